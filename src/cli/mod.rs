@@ -1,0 +1,1 @@
+//! The command line: the same program for a batch, a script or a machine with no screen.

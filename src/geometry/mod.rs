@@ -1,0 +1,61 @@
+//! Plane geometry: clean regions, the widths of their walls and grooves. No files, no wood, no screen.
+//!
+//! Points are [`glam::DVec2`] in design space: millimetres, y up. Kernels use bare `f64`
+//! millimetres throughout this room.
+
+mod grid;
+mod region;
+pub mod widths;
+
+pub use grid::Grid;
+pub use region::{FillRule, Region, Ring};
+
+use glam::DVec2;
+
+/// An axis-aligned box. A box with no extent on an axis is allowed; an inside-out one is not made.
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+pub struct Rect {
+    /// The corner with the smaller coordinates.
+    pub min: DVec2,
+    /// The corner with the larger coordinates.
+    pub max: DVec2,
+}
+
+impl Rect {
+    /// The box spanned by two opposite corners, in either order.
+    pub fn new(a: DVec2, b: DVec2) -> Rect {
+        Rect { min: a.min(b), max: a.max(b) }
+    }
+
+    /// The smallest box round some points; `None` for no points.
+    pub fn around(points: impl IntoIterator<Item = DVec2>) -> Option<Rect> {
+        points.into_iter().map(|p| Rect { min: p, max: p }).reduce(Rect::union)
+    }
+
+    /// The smallest box round both.
+    #[must_use]
+    pub fn union(self, other: Rect) -> Rect {
+        Rect { min: self.min.min(other.min), max: self.max.max(other.max) }
+    }
+
+    /// The box grown by `margin` on every side.
+    #[must_use]
+    pub fn grown(self, margin: f64) -> Rect {
+        Rect::new(self.min - DVec2::splat(margin), self.max + DVec2::splat(margin))
+    }
+
+    /// Extent in x and in y.
+    pub fn size(self) -> DVec2 {
+        self.max - self.min
+    }
+
+    /// The middle.
+    pub fn center(self) -> DVec2 {
+        (self.min + self.max) * 0.5
+    }
+
+    /// The four corners, counter-clockwise from the lower left.
+    pub fn corners(self) -> [DVec2; 4] {
+        [self.min, DVec2::new(self.max.x, self.min.y), self.max, DVec2::new(self.min.x, self.max.y)]
+    }
+}

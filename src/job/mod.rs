@@ -1,0 +1,173 @@
+//! A job: everything the user sets, and nothing that is worked out.
+
+use crate::design::Design;
+use crate::shop::{Board, Cutter, Machine, Wood};
+use crate::units::Mm;
+use serde::{Deserialize, Serialize};
+use std::sync::Arc;
+
+/// Everything the user sets; what is saved.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// The drawing.
+    pub design: Arc<Design>,
+    /// How each element is carved: one entry an element, in the design's order.
+    pub treatments: Vec<Treatment>,
+    /// The board.
+    pub board: Board,
+    /// What the board is made of.
+    pub wood: Wood,
+    /// The cutter.
+    pub cutter: Cutter,
+    /// The machine.
+    pub machine: Machine,
+    /// How deep the ground, a sunk floor, or the deepest V is cut.
+    pub depth: Mm,
+    /// Whether the roller allowance is kept.
+    pub ends: Ends,
+    /// How large the design is carved.
+    pub size: Size,
+    /// What counts as the design's size.
+    pub frame: Frame,
+    /// Where on the board the design goes.
+    pub at: Placement,
+    /// How far a relief's ground reaches past the outlines, on the board; one cutter diameter if `None`.
+    pub ground_margin: Option<Mm>,
+}
+
+/// Two jobs are the same when their settings are, and they hold the very same design.
+impl PartialEq for Job {
+    fn eq(&self, other: &Job) -> bool {
+        Arc::ptr_eq(&self.design, &other.design)
+            && self.treatments == other.treatments
+            && self.board == other.board
+            && self.wood == other.wood
+            && self.cutter == other.cutter
+            && self.machine == other.machine
+            && self.depth == other.depth
+            && self.ends == other.ends
+            && self.size == other.size
+            && self.frame == other.frame
+            && self.at == other.at
+            && self.ground_margin == other.ground_margin
+    }
+}
+
+/// How an element is carved.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Treatment {
+    /// It stands and the ground around it is lowered.
+    #[default]
+    Relief,
+    /// It is lowered to a flat floor.
+    Sunk,
+    /// It is cut with a V whose depth follows the width.
+    Incised,
+    /// It is cut through.
+    Pierced,
+    /// It is not carved.
+    Left,
+}
+
+/// Whether the board is kept under both rollers for the whole carve.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Ends {
+    /// The roller allowance is kept at both ends.
+    #[default]
+    Held,
+    /// It is skipped.
+    Free,
+}
+
+/// How large the design is carved. Scaling is always uniform.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Size {
+    /// This many times as large as drawn.
+    Factor(f64),
+    /// So that the design's frame is this long (along the board).
+    Length(Mm),
+    /// So that the design's frame is this wide (across the board).
+    Width(Mm),
+    /// As large as the board allows.
+    Fit,
+}
+
+/// What counts as the design's size.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Frame {
+    /// The box round the outlines.
+    #[default]
+    Outline,
+    /// The drawing's page, where it has one.
+    Page,
+}
+
+/// Where on the board the design goes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Placement {
+    /// In the middle of the board.
+    #[default]
+    Middle,
+    /// Tight to the corner where the leading end meets the reference edge.
+    Corner,
+}
+
+impl Treatment {
+    /// Every treatment, in the order a list shows them.
+    pub const ALL: [Treatment; 5] =
+        [Treatment::Relief, Treatment::Sunk, Treatment::Incised, Treatment::Pierced, Treatment::Left];
+
+    /// Its name.
+    pub fn label(self) -> &'static str {
+        match self {
+            Treatment::Relief => "Relief",
+            Treatment::Sunk => "Sunk",
+            Treatment::Incised => "Incised",
+            Treatment::Pierced => "Pierced",
+            Treatment::Left => "Left",
+        }
+    }
+
+    /// What it means, in a few words.
+    pub fn meaning(self) -> &'static str {
+        match self {
+            Treatment::Relief => "stands; the ground around it is lowered",
+            Treatment::Sunk => "lowered to a flat floor",
+            Treatment::Incised => "cut with a V whose depth follows the width",
+            Treatment::Pierced => "cut through",
+            Treatment::Left => "not carved",
+        }
+    }
+
+    /// Whether an element of this treatment is still standing after the carve.
+    pub fn stands(self) -> bool {
+        matches!(self, Treatment::Relief | Treatment::Left)
+    }
+}
+
+impl Job {
+    /// A job for this design with everything else at its starting value.
+    pub fn new(design: Arc<Design>) -> Job {
+        let board = Board::default();
+        let wood = Wood::find(&board.wood).expect("the starting board's wood is built in").clone();
+        Job {
+            treatments: vec![Treatment::default(); design.elements.len()],
+            design,
+            board,
+            wood,
+            cutter: Cutter::find("flat-1/8in").expect("the starting cutter is built in").clone(),
+            machine: Machine::find("compact").expect("the starting machine is built in").clone(),
+            depth: Mm::new(3.0),
+            ends: Ends::default(),
+            size: Size::Factor(1.0),
+            frame: Frame::default(),
+            at: Placement::default(),
+            ground_margin: None,
+        }
+    }
+}

@@ -1,0 +1,24 @@
+//! Spelk proofs a carving before a board is committed.
+//!
+//! The tree is the pipeline; each room takes the type before it and hands on the next:
+//!
+//! 1. [`units`]: millimetres inside, the user's own unit outside.
+//! 2. [`geometry`]: clean regions and the widths of what is thin in them.
+//! 3. [`design`]: bytes to a [`design::Design`], elements in millimetres.
+//! 4. [`shop`]: what a shop owns: board, wood, cutter, machine.
+//! 5. [`job`]: what the user sets, and its saved file.
+//! 6. [`proof`]: a [`job::Job`] to a [`proof::Proof`]: fit, walls, grooves, ends, verdict.
+//! 7. [`sheet`]: a proof to pictures and files.
+//! 8. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
+
+#[cfg(feature = "window")]
+pub mod app;
+pub mod cli;
+pub mod design;
+pub mod geometry;
+pub mod job;
+pub mod notice;
+pub mod proof;
+pub mod sheet;
+pub mod shop;
+pub mod units;

@@ -1,0 +1,3 @@
+//! Spelk: the window, or the command line.
+
+fn main() {}

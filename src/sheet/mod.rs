@@ -1,0 +1,1 @@
+//! From a proof to pictures and files.

@@ -1,0 +1,59 @@
+//! Woods and their published values, from `species.csv`.
+//!
+//! A blank cell in the table means that no value was published; it stays `None` here, and whoever
+//! needs the value says which stand-in was used.
+
+use serde::{Deserialize, Serialize};
+use std::sync::LazyLock;
+
+/// A wood with its published values, at 12 % moisture content unless the field says otherwise.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Wood {
+    /// Short id, as in `basswood_american`.
+    #[serde(rename = "species_id")]
+    pub id: String,
+    /// The handbook's name, as in `Basswood, American`.
+    #[serde(rename = "common_name")]
+    pub name: String,
+    /// The botanical name.
+    #[serde(rename = "botanical_name")]
+    pub botanical: String,
+    /// `hardwood` or `softwood`.
+    pub group: String,
+    /// Density at 12 %, kg per cubic metre.
+    #[serde(rename = "density_12_kg_m3")]
+    pub density: f64,
+    /// Modulus of elasticity in bending, MPa.
+    #[serde(rename = "moe_mpa")]
+    pub modulus: f64,
+    /// Compression strength along the grain, MPa.
+    #[serde(rename = "compression_parallel_mpa")]
+    pub compression_along: Option<f64>,
+    /// Tension strength across the grain, MPa.
+    #[serde(rename = "tension_perpendicular_mpa")]
+    pub tension_across: Option<f64>,
+    /// Where the strength values come from.
+    pub strength_source: String,
+}
+
+/// The built-in woods, in the order of the handbook's tables.
+pub fn woods() -> &'static [Wood] {
+    static WOODS: LazyLock<Vec<Wood>> = LazyLock::new(|| {
+        csv::Reader::from_reader(include_str!("species.csv").as_bytes())
+            .deserialize()
+            .collect::<Result<_, _>>()
+            .expect("the built-in table of woods is well formed")
+    });
+    &WOODS
+}
+
+impl Wood {
+    /// The built-in wood of this id, or of a name that starts with `id` in any case.
+    pub fn find(id: &str) -> Option<&'static Wood> {
+        let wanted = id.to_lowercase();
+        woods()
+            .iter()
+            .find(|wood| wood.id == wanted)
+            .or_else(|| woods().iter().find(|wood| wood.name.to_lowercase().starts_with(&wanted)))
+    }
+}

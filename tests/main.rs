@@ -1,0 +1,11 @@
+//! Tests by capability, gathered in one binary so that they link once.
+
+mod cli;
+mod corpora;
+mod design_svg;
+mod fit;
+mod picture;
+mod proof;
+mod widths;
+#[cfg(feature = "window")]
+mod window;
