@@ -1,1 +1,4 @@
 //! From a proof to pictures and files.
+
+pub mod json;
+pub mod text;
