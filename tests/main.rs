@@ -6,6 +6,7 @@ mod design_svg;
 mod fit;
 mod picture;
 mod proof;
+mod support;
 mod widths;
 #[cfg(feature = "window")]
 mod window;

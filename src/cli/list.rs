@@ -33,8 +33,10 @@ pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
         What::Woods => {
             writeln!(text, "{:<22} {:<28} {:>8} {:>14}", "id", "wood", "kg/m3", "across, MPa")?;
             for wood in &shop.woods {
+                let density =
+                    wood.density_at_12().map_or_else(|| "-".to_owned(), |density| trimmed(density, 0));
                 let across = wood.tension_across.map_or_else(|| "-".to_owned(), |mpa| trimmed(mpa, 2));
-                writeln!(text, "{:<22} {:<28} {:>8} {across:>14}", wood.id, wood.name, wood.density)?;
+                writeln!(text, "{:<22} {:<28} {:>8} {across:>14}", wood.id, wood.name, density)?;
             }
             writeln!(
                 text,

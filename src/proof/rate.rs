@@ -105,19 +105,23 @@ impl Limits {
 }
 
 /// Tension strength across the grain, MPa; and the name of the wood that stands in where this one has
-/// none published: of those in its group that have one, the nearest in density.
+/// none published: of those in its group that have one, the nearest in density. Where this wood is the
+/// lighter of the two, the strength is taken down in proportion.
 fn strength_across(wood: &Wood) -> (f64, Option<String>) {
     if let Some(strength) = wood.tension_across {
         return (strength, None);
     }
+    // A wood of unknown density is taken for the lightest.
+    let density = wood.density_at_12().unwrap_or_default();
     woods()
         .iter()
         .filter(|other| other.group == wood.group)
-        .filter_map(|other| Some((other, other.tension_across?)))
-        .min_by(|(a, _), (b, _)| {
-            (a.density - wood.density).abs().total_cmp(&(b.density - wood.density).abs())
+        .filter_map(|other| Some((other, other.tension_across?, other.density_at_12()?)))
+        .min_by(|(.., a), (.., b)| (a - density).abs().total_cmp(&(b - density).abs()))
+        .map(|(other, strength, others)| {
+            let share = if density > 0.0 { (density / others).min(1.0) } else { 1.0 };
+            (strength * share, Some(other.name.clone()))
         })
-        .map(|(other, strength)| (strength, Some(other.name.clone())))
         .expect("the built-in table has a strength in each group")
 }
 

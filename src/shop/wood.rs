@@ -22,10 +22,12 @@ pub struct Wood {
     pub group: String,
     /// Density at 12 %, kg per cubic metre.
     #[serde(rename = "density_12_kg_m3")]
-    pub density: f64,
+    pub density: Option<f64>,
+    /// Ovendry mass over volume at 12 % (some imported woods: green volume), against water.
+    pub specific_gravity: Option<f64>,
     /// Modulus of elasticity in bending, MPa.
     #[serde(rename = "moe_mpa")]
-    pub modulus: f64,
+    pub modulus: Option<f64>,
     /// Compression strength along the grain, MPa.
     #[serde(rename = "compression_parallel_mpa")]
     pub compression_along: Option<f64>,
@@ -47,7 +49,17 @@ pub fn woods() -> &'static [Wood] {
     &WOODS
 }
 
+/// Density at 12 % moisture over specific gravity, kg per cubic metre (Wood Handbook eq. 4-14: the
+/// water in the wood adds 12 %).
+const DENSITY_OF_GRAVITY: f64 = 1120.0;
+
 impl Wood {
+    /// Density at 12 %, kg per cubic metre: as published, or from the specific gravity; `None` where
+    /// neither is known.
+    pub fn density_at_12(&self) -> Option<f64> {
+        self.density.or_else(|| Some(self.specific_gravity? * DENSITY_OF_GRAVITY))
+    }
+
     /// The built-in wood of this id, or of a name that starts with `id` in any case.
     pub fn find(id: &str) -> Option<&'static Wood> {
         let wanted = id.to_lowercase();
