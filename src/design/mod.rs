@@ -1,5 +1,6 @@
 //! From bytes to a [`Design`]: named elements in millimetres, y up, clean.
 
+pub mod samples;
 mod svg;
 
 use crate::geometry::{Grid, Rect, Region};
