@@ -1,5 +1,7 @@
 //! Tests by capability, gathered in one binary so that they link once.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on says so by stopping")]
+
 mod cli;
 mod corpora;
 mod design_svg;
