@@ -12,3 +12,4 @@ mod support;
 mod widths;
 #[cfg(feature = "window")]
 mod window;
+mod wood;

@@ -1,6 +1,7 @@
 //! Limits, findings, the verdict, and the saved job.
 
 use crate::support::{design, job, rectangle, ring};
+use spelk::job::Treatment::{Pierced, Sunk};
 use spelk::job::{Job, Size, Treatment, saved};
 use spelk::proof::{FindingKind, Limits, Severity, measure, proof, proof_of, rate};
 use spelk::shop::{Cutter, CutterShape, ReferenceWall, Wood, cutters, woods};
@@ -206,7 +207,6 @@ fn walls_beside_a_piercing_stand_as_tall_as_the_board_is_thick() {
         job.board.thickness = Mm::new(12.0);
         proof_of(&job).findings.into_iter().find(|finding| finding.kind == FindingKind::ThinWall)
     };
-    use Treatment::{Pierced, Sunk};
     assert_eq!(slots(Sunk, Sunk), None, "3 mm stands beside a 3 mm deep floor");
     // Four times as tall: twice as thick.
     close(slots(Sunk, Pierced).expect("too thin").limit.get(), 5.0, 1e-3);
