@@ -4,6 +4,7 @@
 
 mod cli;
 mod corpora;
+mod cutter;
 mod design_svg;
 mod fit;
 mod picture;

@@ -164,7 +164,7 @@ fn width_moves_with_moisture() {
     let from = Climate { celsius: 20.0, humidity: 0.5 };
     let (mut low, mut high) = (0.5, 0.9);
     for _ in 0..60 {
-        let middle = (low + high) / 2.0;
+        let middle = f64::midpoint(low, high);
         let to = Climate { humidity: middle, ..from };
         if to.moisture_content() - from.moisture_content() < 3.0 { low = middle } else { high = middle }
     }
