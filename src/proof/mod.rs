@@ -9,6 +9,7 @@ mod finding;
 pub mod fit;
 pub mod limit;
 mod measure;
+pub mod mend;
 mod rate;
 mod verdict;
 

@@ -5,6 +5,10 @@ use crate::geometry::widths::{Piece, WidthMap};
 use crate::job::Job;
 use crate::units::Mm;
 
+/// A wall within a millionth of its limit is at its limit: outlines are snapped to a grid, and a wall
+/// drawn exactly as thick as it must be is not to be flagged for that.
+const HAIR: f64 = 1e-6;
+
 /// A piece, and the factor under which it is too thin.
 #[derive(Clone, Copy, Debug)]
 struct Rating {
@@ -48,7 +52,7 @@ impl RatedMap {
     /// The pieces that are thin at `factor`, each with its limit in design millimetres: what
     /// [`WidthMap::features`] asks for. `O(log n + hits)`.
     pub fn thin_at(&self, factor: f64) -> Vec<(u32, f64)> {
-        let hits = self.ratings.partition_point(|rating| rating.critical > factor);
+        let hits = self.ratings.partition_point(|rating| rating.critical * (1.0 - HAIR) > factor);
         self.ratings[..hits].iter().map(|rating| (rating.piece, rating.limit / factor)).collect()
     }
 }
