@@ -180,16 +180,14 @@ mod tests {
             (DVec2::ONE, DVec2::ONE),
         ] {
             let ring = strip(a, b, 2.0);
-            let next = |i: usize| ring[(i + 1) % ring.len()];
-            for i in 0..ring.len() {
-                let (p, q) = (ring[i], next(i));
+            for (&p, &q) in ring.iter().zip(ring.iter().cycle().skip(1)) {
                 let normal = (q - p).perp().normalize();
                 for end in [a, b] {
                     let distance = normal.dot(end - p);
                     assert!(distance > 2.0 - 1e-9, "{distance} from the side at {p}");
                 }
             }
-            let furthest = ring.iter().map(|p| (*p - a).length().min((*p - b).length())).fold(0.0, f64::max);
+            let furthest = ring.iter().map(|&p| (p - a).length().min((p - b).length())).fold(0.0, f64::max);
             assert!(furthest < 2.0 * 1.006, "{furthest}");
         }
     }
