@@ -1,1 +1,4 @@
 //! From a proof to pictures and files.
+
+mod lettering;
+pub mod picture;
