@@ -1,3 +1,28 @@
 //! Spelk: the window, or the command line.
 
-fn main() {}
+use spelk::cli::{self, Asked};
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    match cli::run() {
+        Asked::Done(status) => status,
+        Asked::Window(files) => window(files),
+    }
+}
+
+#[cfg(feature = "window")]
+fn window(files: Vec<std::path::PathBuf>) -> ExitCode {
+    match spelk::app::run(files) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("spelk: {error:#}");
+            ExitCode::from(cli::COULD_NOT)
+        }
+    }
+}
+
+#[cfg(not(feature = "window"))]
+fn window(_: Vec<std::path::PathBuf>) -> ExitCode {
+    eprintln!("spelk: this build has no window; spelk --help shows the commands it has");
+    ExitCode::from(cli::COULD_NOT)
+}

@@ -1,1 +1,211 @@
-//!
+//! The command line, as a script meets it: standard output, standard error, exit status.
+
+use assert_cmd::Command;
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+
+/// The program in the repository's root, with an empty config folder so that only built-in things are
+/// there.
+fn spelk(args: &[&str]) -> Run {
+    let config = tempfile::tempdir().unwrap();
+    let output = Command::new(env!("CARGO_BIN_EXE_spelk"))
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .env("XDG_CONFIG_HOME", config.path())
+        .args(args)
+        .output()
+        .unwrap();
+    Run {
+        status: output.status.code().expect("the program was not killed"),
+        out: String::from_utf8(output.stdout).unwrap(),
+        err: String::from_utf8(output.stderr).unwrap(),
+    }
+}
+
+struct Run {
+    status: i32,
+    out: String,
+    err: String,
+}
+
+impl Run {
+    fn json(&self) -> Value {
+        serde_json::from_str(&self.out).unwrap_or_else(|error| panic!("{error}: {}{}", self.out, self.err))
+    }
+
+    /// Refused: status 2, nothing on standard output, one line on standard error that holds `words`.
+    fn refused(&self, words: &[&str]) {
+        assert_eq!(self.status, 2, "{}{}", self.out, self.err);
+        assert_eq!(self.out, "", "nothing but a result goes to standard output");
+        assert_eq!(self.err.trim_end().lines().count(), 1, "one line: {}", self.err);
+        for word in words {
+            assert!(self.err.contains(word), "{word:?} in {:?}", self.err);
+        }
+    }
+}
+
+/// A folder with one design in it.
+fn design_file(svg: &str) -> (tempfile::TempDir, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("piece.svg");
+    std::fs::write(&path, svg).unwrap();
+    (folder, path)
+}
+
+fn text(path: &Path) -> &str {
+    path.to_str().unwrap()
+}
+
+/// Two blocks joined by a bar 2 mm thick, 110 x 40 mm.
+const BAR: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="110mm" height="40mm" viewBox="0 0 110 40">
+<path id="bar" d="M0 0H40V19H70V0H110V40H70V21H40V40H0Z"/></svg>"#;
+
+#[test]
+fn a_proof_as_json() {
+    let (_folder, path) = design_file(BAR);
+    let run = spelk(&["proof", text(&path), "--json"]);
+    insta::assert_snapshot!("proof_json", run.out);
+    assert_eq!(run.err, "");
+    assert_eq!(run.status, 0);
+}
+
+#[test]
+fn a_proof_as_text() {
+    let (_folder, path) = design_file(BAR);
+    let run = spelk(&["proof", text(&path), "--factor", "0.5", "--ends", "free", "--unit", "fraction"]);
+    insta::assert_snapshot!("proof_text", run.out);
+    assert_eq!(run.status, 1);
+}
+
+#[test]
+fn the_exit_status_tells_the_verdict() {
+    let (_folder, path) = design_file(BAR);
+    let sound = spelk(&["proof", text(&path), "--json"]);
+    assert_eq!((sound.status, sound.json()["verdict"].as_str()), (0, Some("sound")));
+    let unsound = spelk(&["proof", text(&path), "--factor", "0.5", "--json"]);
+    assert_eq!((unsound.status, unsound.json()["verdict"].as_str()), (1, Some("unsound")));
+    let chancy = spelk(&["proof", text(&path), "--board", "120x60x19mm", "--ends", "free", "--json"]);
+    assert_eq!((chancy.status, chancy.json()["verdict"].as_str()), (1, Some("unsound")));
+    let chancy = spelk(&["proof", text(&path), "--board", "200x60x19mm", "--ends", "free", "--json"]);
+    assert_eq!((chancy.status, chancy.json()["verdict"].as_str()), (0, Some("chancy")));
+    assert_eq!(spelk(&["proof"]).status, 2);
+    assert_eq!(spelk(&["carve"]).status, 2);
+}
+
+#[test]
+fn every_option_is_heard() {
+    let (_folder, path) = design_file(BAR);
+    let proof = |options: &[&str]| spelk(&[&["proof", text(&path), "--json"], options].concat()).json();
+    let board = &proof(&["--board", "20x10x1in"])["board"];
+    assert_eq!(board["length_mm"], 508.0);
+    assert_eq!(board["thickness_mm"], 25.4);
+    assert_eq!(proof(&["--width", "20mm"])["size"]["factor"], 0.5);
+    assert_eq!(proof(&["--length", "220"])["size"]["factor"], 2.0);
+    assert_eq!(proof(&["--length", "220", "--unit", "in"])["size"]["length_mm"], 5588.0);
+    assert_eq!(proof(&["--factor", "1.5"])["size"]["width_mm"], 60.0);
+    let fitted = proof(&["--fit"]);
+    assert_eq!(fitted["size"]["factor"], fitted["fit"]["largest_factor"]);
+    // Deeper walls are weaker, white oak is stronger than basswood.
+    let along = |options: &[&str]| proof(options)["limits"]["along_mm"].as_f64().unwrap();
+    assert!((along(&["--depth", "12mm"]) - 2.0 * along(&["--depth", "3mm"])).abs() < 1e-3);
+    assert!(along(&["--wood", "oak_white"]) < along(&["--wood", "basswood"]));
+    assert!(along(&["--cutter", "flat-1/4in"]) > along(&["--cutter", "flat-1/16in"]));
+    // Sunk, the bar is a groove; relief, a wall.
+    assert_eq!(proof(&[])["thinnest_wall_mm"], 2.0);
+    assert_eq!(proof(&["--treatment", "sunk"])["thinnest_groove_mm"], 2.0);
+    assert_eq!(proof(&["--element", "bar=pierced"])["thinnest_groove_mm"], 2.0);
+    let at_corner = proof(&["--treatment", "sunk", "--at", "corner", "--ends", "free", "--factor", "0.5"]);
+    assert_eq!(at_corner["findings"][0]["x_mm"], 27.5);
+    let metric = proof(&["--machine", "compact-metric", "--treatment", "sunk"]);
+    assert_eq!(metric["board"]["length_needed_mm"], 290.0);
+    assert_eq!(proof(&["--frame", "page"])["size"]["length_mm"], 110.0);
+}
+
+#[test]
+fn wrong_options_are_refused_in_one_line() {
+    let (_folder, path) = design_file(BAR);
+    let proof = |options: &[&str]| spelk(&[&["proof", text(&path)], options].concat());
+    proof(&["--board", "24x6"]).refused(&["--board", "24x6x0.75in"]);
+    proof(&["--wood", "cheese"]).refused(&["--wood", "cheese", "list woods"]);
+    proof(&["--cutter", "spoon"]).refused(&["--cutter", "spoon", "list cutters"]);
+    proof(&["--machine", "loom"]).refused(&["--machine", "loom", "list machines"]);
+    proof(&["--depth", "deep"]).refused(&["--depth", "'deep'"]);
+    proof(&["--depth", "-3mm"]).refused(&["depth"]);
+    proof(&["--element", "leaf=sunk"]).refused(&["leaf", "bar"]);
+    proof(&["--element", "bar=melted"]).refused(&["melted", "pierced"]);
+    proof(&["--factor", "0"]).refused(&["size"]);
+    proof(&["--factor", "nan"]).refused(&["size"]);
+    proof(&["--job", "nowhere.spelk"]).refused(&["nowhere.spelk", "cannot be read"]);
+}
+
+#[test]
+fn bad_files_are_refused_by_name() {
+    let folder = tempfile::tempdir().unwrap();
+    let refused = |name: &str, bytes: Option<&[u8]>| {
+        let path = folder.path().join(name);
+        if let Some(bytes) = bytes {
+            std::fs::write(&path, bytes).unwrap();
+        }
+        let before = std::fs::read_dir(folder.path()).unwrap().count();
+        spelk(&["proof", text(&path), "--picture", text(&folder.path().join("out.png"))]).refused(&[name]);
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), before, "nothing is written");
+    };
+    refused("missing.svg", None);
+    refused("empty.svg", Some(b""));
+    refused("noise.svg", Some(&[0x89, 0x50, 0, 0, 0xff]));
+    refused("words.svg", Some(b"not a drawing at all"));
+    refused("cut.svg", Some(&BAR.as_bytes()[..150]));
+    refused("nothing.svg", Some(b"<svg xmlns='http://www.w3.org/2000/svg' width='9mm' height='9mm'/>"));
+    refused("words.spelk", Some(b"not a job"));
+    std::fs::create_dir(folder.path().join("folder.svg")).unwrap();
+    refused("folder.svg", None);
+}
+
+#[test]
+fn what_can_be_chosen_is_listed() {
+    for (what, id) in [("woods", "basswood_american"), ("cutters", "flat-1/8in"), ("machines", "compact")] {
+        let run = spelk(&["list", what]);
+        assert_eq!((run.status, run.err.as_str()), (0, ""));
+        assert!(run.out.lines().any(|line| line.split_whitespace().next() == Some(id)), "{}", run.out);
+    }
+    assert_eq!(spelk(&["list", "planets"]).status, 2);
+}
+
+#[test]
+fn a_shops_own_things_come_from_the_config_folder() {
+    let config = tempfile::tempdir().unwrap();
+    let folder = config.path().join("spelk");
+    std::fs::create_dir(&folder).unwrap();
+    let mut cutter = serde_json::to_value(&spelk::shop::cutters()[0]).unwrap();
+    cutter["id"] = "ours".into();
+    cutter["reference"]["along"] = 4.0.into();
+    std::fs::write(folder.join("cutters.json"), serde_json::json!([cutter]).to_string()).unwrap();
+    std::fs::write(folder.join("machines.json"), "[{\"id\": 7}]").unwrap();
+    let (_folder, path) = design_file(BAR);
+    let output = Command::new(env!("CARGO_BIN_EXE_spelk"))
+        .env("XDG_CONFIG_HOME", config.path())
+        .args(["proof", text(&path), "--cutter", "ours", "--json"])
+        .output()
+        .unwrap();
+    let proof: Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(proof["limits"]["along_mm"], 4.0);
+    let told = String::from_utf8(output.stderr).unwrap();
+    assert!(told.contains("machines.json"), "a file that cannot be used is told of: {told}");
+}
+
+#[test]
+fn the_settings_of_a_saved_job_are_taken_and_overridden() {
+    let (folder, path) = design_file(BAR);
+    let design = spelk::design::open(&path).unwrap();
+    let mut job = spelk::job::Job::new(std::sync::Arc::new(design));
+    job.size = spelk::job::Size::Factor(0.7);
+    job.treatments.fill(spelk::job::Treatment::Sunk);
+    let saved = folder.path().join("bar.spelk");
+    spelk::job::saved::save(&job, &saved).unwrap();
+    let by_itself = spelk(&["proof", text(&saved), "--json"]);
+    assert_eq!(by_itself.json()["size"]["factor"], 0.7);
+    assert_eq!(spelk(&["proof", "--job", text(&saved), "--json"]).out, by_itself.out);
+    assert_eq!(spelk(&["proof", text(&path), "--job", text(&saved), "--json"]).out, by_itself.out);
+    let over = spelk(&["proof", text(&saved), "--factor", "1", "--json"]).json();
+    assert_eq!(over["size"]["factor"], 1.0);
+    assert_eq!(over["thinnest_groove_mm"], 2.0);
+}

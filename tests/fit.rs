@@ -1,1 +1,215 @@
-//!
+//! Does it fit, how large may it be, and what board would take it.
+
+use crate::support::{job, rectangle};
+use proptest::prelude::*;
+use spelk::job::{Ends, Frame, Job, Placement, Size, Treatment};
+use spelk::proof::fit::{board_from_design, fit, largest_factor};
+use spelk::proof::{FindingKind, FitOutcome, proof_of};
+use spelk::shop::Machine;
+use spelk::units::Mm;
+
+fn inches(length: f64) -> Mm {
+    Mm::from_inches(length)
+}
+
+/// A 12 x 5 in panel, sunk, so that nothing but the allowance is added; the machine's values are the
+/// facts of the trade (common practice, no source).
+fn twelve_inch_panel() -> Job {
+    let panel = rectangle(0.0, 0.0, inches(12.0).get(), inches(5.0).get());
+    let mut job = job(Treatment::Sunk, &[("panel", vec![panel])]);
+    job.machine = Machine {
+        id: "trade".to_owned(),
+        name: "Facts of the trade".to_owned(),
+        roller_allowance: inches(3.5),
+        side_margin: Mm::ZERO,
+        longest: inches(144.0),
+        widest: inches(14.5),
+        thickest: inches(5.0),
+        shortest: inches(7.0),
+        narrowest: inches(1.5),
+        thinnest: inches(0.5),
+    };
+    job
+}
+
+fn close(found: Mm, expected: Mm) {
+    assert!((found - expected).get().abs() < 1e-5, "{found}, not {expected}");
+}
+
+/// A 12 in design with 3.5 in beyond it at each end needs a 19 in board (common practice, no source).
+#[test]
+fn a_twelve_inch_design_needs_a_nineteen_inch_board() {
+    let mut job = twelve_inch_panel();
+    let found = fit(&job, 1.0);
+    close(found.length_needed, inches(19.0));
+    close(found.width_needed, inches(5.0));
+    job.board.length = inches(19.0);
+    assert_eq!(proof_of(&job).fit.outcome, FitOutcome::Fits);
+    job.board.length = inches(18.9);
+    let proof = proof_of(&job);
+    assert_eq!(proof.fit.outcome, FitOutcome::Shrink);
+    assert_eq!(proof.findings[0].kind, FindingKind::BoardShort);
+    close(proof.findings[0].limit, inches(19.0));
+    job.ends = Ends::Free;
+    assert_eq!(proof_of(&job).fit.outcome, FitOutcome::Fits);
+}
+
+/// Scaling is uniform: the largest size keeps the design's ratio, it never takes the board's (common
+/// practice, no source).
+#[test]
+fn the_largest_size_keeps_the_designs_ratio() {
+    let mut job = twelve_inch_panel();
+    (job.board.length, job.board.width) = (inches(40.0), inches(7.5));
+    job.size = Size::Fit;
+    let proof = proof_of(&job);
+    assert!((proof.factor - 1.5).abs() < 1e-6, "width decides: 7.5 / 5, not {}", proof.factor);
+    close(proof.length, inches(18.0));
+    close(proof.width, inches(7.5));
+    job.board.length = inches(13.0);
+    let proof = proof_of(&job);
+    assert!((proof.factor - 0.5).abs() < 1e-6, "length decides: 6 / 12, not {}", proof.factor);
+    close(proof.width, inches(2.5));
+}
+
+#[test]
+fn a_reliefs_ground_is_wood_on_the_board_and_does_not_scale() {
+    let mut job = twelve_inch_panel();
+    job.treatments.fill(Treatment::Relief);
+    let ground = job.cutter.shape.diameter();
+    for factor in [0.5, 1.0, 2.0] {
+        let found = fit(&job, factor);
+        close(found.length_needed, inches(12.0 * factor + 7.0) + ground * 2.0);
+        close(found.width_needed, inches(5.0 * factor) + ground * 2.0);
+    }
+    job.ground_margin = Some(Mm::new(10.0));
+    close(fit(&job, 1.0).width_needed, inches(5.0) + Mm::new(20.0));
+}
+
+#[test]
+fn no_room_is_said_and_not_scaled_to_nothing() {
+    let mut job = twelve_inch_panel();
+    job.board.length = inches(7.0);
+    job.size = Size::Fit;
+    let proof = proof_of(&job);
+    assert_eq!(proof.fit.outcome, FitOutcome::NoRoom);
+    assert_eq!(proof.fit.largest_factor, 0.0);
+    assert_eq!(proof.factor, 1.0);
+    assert!(proof.findings.iter().any(|finding| finding.kind == FindingKind::BoardShort));
+}
+
+#[test]
+fn the_page_can_be_taken_for_the_size() {
+    let mut job = twelve_inch_panel();
+    let mut design = (*job.design).clone();
+    design.page = Some(spelk::geometry::Rect::new(
+        glam::dvec2(-25.4, -25.4),
+        glam::dvec2(inches(14.0).get() - 25.4, inches(7.0).get() - 25.4),
+    ));
+    job.design = std::sync::Arc::new(design);
+    job.frame = Frame::Page;
+    let proof = proof_of(&job);
+    close(proof.length, inches(14.0));
+    close(proof.fit.length_needed, inches(21.0));
+}
+
+/// The smallest piece carved without a carrier is 7 x 1.5 x 0.5 in, the largest 12 ft x 14.5 x 5 in
+/// (common practice, no source).
+#[test]
+fn the_machines_smallest_and_largest_board_are_kept() {
+    let mut job = twelve_inch_panel();
+    job.ends = Ends::Free;
+    job.size = Size::Length(inches(3.0));
+    let limits = |job: &Job| {
+        let kept = |finding: &spelk::proof::Finding| finding.kind == FindingKind::MachineLimit;
+        proof_of(job).findings.iter().filter(|finding| kept(finding)).count()
+    };
+    let sizes = |length: f64, width: f64, thickness: f64| {
+        let mut job = job.clone();
+        (job.board.length, job.board.width, job.board.thickness) =
+            (inches(length), inches(width), inches(thickness));
+        limits(&job)
+    };
+    assert_eq!(sizes(7.0, 1.5, 0.5), 0);
+    assert_eq!(sizes(6.9, 1.5, 0.5), 1);
+    assert_eq!(sizes(7.0, 1.4, 0.5), 1);
+    assert_eq!(sizes(7.0, 1.5, 0.4), 1);
+    assert_eq!(sizes(144.0, 14.5, 5.0), 0);
+    assert_eq!(sizes(144.1, 14.6, 5.1), 3);
+}
+
+#[test]
+fn the_design_lies_where_it_is_placed() {
+    let mut job = twelve_inch_panel();
+    (job.board.length, job.board.width) = (inches(24.0), inches(8.0));
+    let corner = |job: &Job| board_from_design(job, 1.0).transform_point2(glam::DVec2::ZERO);
+    let near = |found: glam::DVec2, x: f64, y: f64| {
+        let expected = glam::dvec2(inches(x).get(), inches(y).get());
+        assert!((found - expected).length() < 1e-5, "{found}, not {expected}");
+    };
+    near(corner(&job), 6.0, 1.5);
+    job.at = Placement::Corner;
+    near(corner(&job), 3.5, 0.0);
+    job.ends = Ends::Free;
+    near(corner(&job), 0.0, 0.0);
+}
+
+/// With the rollers 3.5 in on either side of the cutter, what is carved within 3.5 in of an end is
+/// carved while that end is past its roller.
+#[test]
+fn skipping_the_allowance_snipes_what_lies_near_the_ends() {
+    let mut job = twelve_inch_panel();
+    job.board.length = inches(14.0);
+    assert!(proof_of(&job).snipe_zones.is_empty(), "held ends are not sniped");
+    job.ends = Ends::Free;
+    let proof = proof_of(&job);
+    // The panel lies from 1 to 13 in: 2.5 in of it in either zone, 5 of 12 in all.
+    assert!((proof.sniped_share - 5.0 / 12.0).abs() < 1e-6, "{}", proof.sniped_share);
+    let zones: Vec<_> = proof.findings.iter().filter(|f| f.kind == FindingKind::SnipeZone).collect();
+    assert_eq!(zones.len(), 2);
+    for zone in zones {
+        close(zone.measured, inches(2.5));
+        assert!((zone.share - 2.5 / 12.0).abs() < 1e-6, "{}", zone.share);
+    }
+    // On a board shorter than both reaches together, all of it is sniped, once.
+    job.size = Size::Length(inches(5.0));
+    job.board.length = inches(6.0);
+    assert!((proof_of(&job).sniped_share - 1.0).abs() < 1e-9, "all of it");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    /// At the largest factor it fits; at a thousandth more it does not.
+    #[test]
+    fn the_largest_factor_is_the_largest(
+        (length, width) in (10.0..800.0f64, 10.0..300.0f64),
+        (board_length, board_width) in (200.0..2000.0f64, 50.0..360.0f64),
+        relief in any::<bool>(),
+        held in any::<bool>(),
+        corner in any::<bool>(),
+    ) {
+        let panel = rectangle(-7.0, 3.0, length, width);
+        let treatment = if relief { Treatment::Relief } else { Treatment::Sunk };
+        let mut job = job(treatment, &[("panel", vec![panel])]);
+        job.board.length = Mm::new(board_length);
+        job.board.width = Mm::new(board_width);
+        job.ends = if held { Ends::Held } else { Ends::Free };
+        job.at = if corner { Placement::Corner } else { Placement::Middle };
+        let largest = largest_factor(&job);
+        prop_assume!(largest > 0.0);
+        prop_assert_eq!(fit(&job, largest).outcome, FitOutcome::Fits);
+        prop_assert_eq!(fit(&job, largest * 1.001).outcome, FitOutcome::Shrink);
+        job.size = Size::Factor(largest * 1.001);
+        let short = |kind| kind == FindingKind::BoardShort || kind == FindingKind::BoardNarrow;
+        prop_assert!(proof_of(&job).findings.iter().any(|finding| short(finding.kind)));
+        job.size = Size::Fit;
+        let proof = proof_of(&job);
+        prop_assert!(!proof.findings.iter().any(|finding| short(finding.kind)));
+        // Placed at its largest, the carved part lies on the board.
+        let outline = job.design.outline_box();
+        let low = proof.board_from_design.transform_point2(outline.min);
+        let high = proof.board_from_design.transform_point2(outline.max);
+        prop_assert!(low.min_element() > -1e-6);
+        prop_assert!(high.x < board_length + 1e-6 && high.y < board_width + 1e-6);
+    }
+}

@@ -1,11 +1,16 @@
 //! Tests by capability, gathered in one binary so that they link once.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on says so by stopping")]
+
 mod cli;
 mod corpora;
+mod cutter;
 mod design_svg;
 mod fit;
 mod picture;
 mod proof;
+mod support;
 mod widths;
 #[cfg(feature = "window")]
 mod window;
+mod wood;

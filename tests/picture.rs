@@ -5,7 +5,7 @@ use spelk::design::{Design, Element};
 use spelk::geometry::widths::AxisPoint;
 use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::job::{Ends, Job, Treatment};
-use spelk::proof::{Finding, FindingKind, Fit, FitOutcome, Limits, Proof, Severity, Verdict};
+use spelk::proof::{Aspect, Finding, FindingKind, Proof, Severity, proof_of};
 use spelk::sheet::picture::{self, DesignPaths, Picture, Theme, View};
 use spelk::shop::Board;
 use spelk::units::{LengthUnit, Mm};
@@ -36,44 +36,29 @@ fn job(treatment: Treatment) -> Job {
     job
 }
 
-/// A proof with the ring in the board's middle, and these findings.
+/// A proof with the ring in the board's middle, and these findings in place of its own.
 fn proof(findings: Vec<Finding>) -> Proof {
+    let own = proof_of(&job(Treatment::Relief));
     Proof {
-        factor: 1.0,
-        length: Mm::new(40.0),
-        width: Mm::new(40.0),
-        fit: Fit {
-            outcome: FitOutcome::Fits,
-            largest_factor: 1.5,
-            length_needed: Mm::new(40.0),
-            width_needed: Mm::new(40.0),
-        },
-        limits: Limits {
-            along: Mm::new(1.5),
-            across: Mm::new(2.5),
-            groove: Mm::new(3.0),
-            source: String::new(),
-        },
-        thinnest_wall: None,
-        thinnest_groove: None,
-        least_sound_factor: None,
-        snipe_zones: Vec::new(),
-        sniped_share: 0.0,
         findings,
-        verdict: Verdict { severity: Severity::Unsound },
+        snipe_zones: Vec::new(),
         board_from_design: DAffine2::from_translation(dvec2(50.0, 30.0)),
+        ..own
     }
 }
 
 fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
     Finding {
         kind,
+        aspect: Aspect::Design,
         severity: Severity::Unsound,
         id: "one".to_owned(),
         at,
         measured: Mm::new(1.0),
         limit: Mm::new(2.0),
         run: Mm::new(5.0),
+        apex: 0.0,
+        share: 0.0,
         element: None,
         axis,
     }

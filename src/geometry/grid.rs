@@ -12,7 +12,7 @@ const HALF_EXTENT_STEPS: f64 = 67_108_864.0; // 2^26
 ///
 /// The step is a power of two in millimetres and the origin a whole number of steps, so the way back
 /// is exact: a snapped point survives any number of round trips unchanged.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Grid {
     origin: DVec2,
     step: f64,
@@ -27,6 +27,17 @@ impl Grid {
         let half = if half > 0.0 { half } else { 1.0 };
         let step = (half / HALF_EXTENT_STEPS).log2().ceil().exp2();
         Grid { origin: (bounds.center() / step).round() * step, step }
+    }
+
+    /// Whether the step is a power of two and the origin a whole number of steps within reach: what
+    /// every grid made by [`covering`](Self::covering) is, and what one read from a file may not be.
+    pub fn is_whole(&self) -> bool {
+        let steps = self.origin / self.step;
+        self.step.is_normal()
+            && self.step > 0.0
+            && self.step.to_bits().trailing_zeros() >= 52
+            && steps.is_finite()
+            && steps.round() == steps
     }
 
     /// The lattice's pitch in millimetres.

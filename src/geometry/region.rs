@@ -137,7 +137,7 @@ impl Region {
 
     /// Area in square millimetres.
     pub fn area(&self) -> f64 {
-        self.rings().map(|ring| ring.signed_area()).sum()
+        self.rings().map(Ring::signed_area).sum()
     }
 
     /// Whether a point lies inside (winding number; a point on an edge may be either).

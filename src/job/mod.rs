@@ -1,10 +1,13 @@
 //! A job: everything the user sets, and nothing that is worked out.
 
+pub mod saved;
+
 use crate::design::Design;
 use crate::shop::{Board, Cutter, Machine, Wood};
 use crate::units::Mm;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
+use thiserror::Error;
 
 /// Everything the user sets; what is saved.
 #[derive(Clone, Debug)]
@@ -54,7 +57,7 @@ impl PartialEq for Job {
 }
 
 /// How an element is carved.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Treatment {
     /// It stands and the ground around it is lowered.
@@ -169,5 +172,89 @@ impl Job {
             at: Placement::default(),
             ground_margin: None,
         }
+    }
+
+    /// The same settings for another design: elements that share a name keep their treatment, others
+    /// take the first element's.
+    #[must_use]
+    pub fn with_design(&self, design: Arc<Design>) -> Job {
+        let usual = self.treatments.first().copied().unwrap_or_default();
+        let treatment_of = |name: &str| {
+            let known = self.design.elements.iter().position(|element| element.name == name);
+            known.map_or(usual, |index| self.treatments[index])
+        };
+        let treatments = design.elements.iter().map(|element| treatment_of(&element.name)).collect();
+        Job { design, treatments, ..self.clone() }
+    }
+
+    /// Whether every setting is one that can be proofed; the first that is not, if any.
+    ///
+    /// What passes here is finite and in a range where no sum overflows, so later steps need not ask.
+    pub fn check(&self) -> Result<(), SettingError> {
+        let lengths = [
+            ("board length", self.board.length),
+            ("board width", self.board.width),
+            ("board thickness", self.board.thickness),
+            ("depth", self.depth),
+            ("cutter diameter", self.cutter.shape.diameter()),
+            ("cutter's flute length", self.cutter.flute_length),
+            ("reference wall along the grain", self.cutter.reference.along),
+            ("reference wall across the grain", self.cutter.reference.across),
+            ("reference wall height", self.cutter.reference.height),
+        ];
+        for (setting, length) in lengths {
+            check_length(setting, length, SHORTEST)?;
+        }
+        let margins = [
+            ("roller allowance", self.machine.roller_allowance),
+            ("side margin", self.machine.side_margin),
+            ("ground margin", self.ground_margin.unwrap_or(Mm::ZERO)),
+        ];
+        for (setting, length) in margins {
+            check_length(setting, length, Mm::ZERO)?;
+        }
+        match self.size {
+            Size::Factor(factor) if !FACTORS.contains(&factor) => Err(SettingError::Factor { factor }),
+            Size::Length(length) => check_length("length", length, SHORTEST),
+            Size::Width(width) => check_length("width", width, SHORTEST),
+            Size::Factor(_) | Size::Fit => Ok(()),
+        }
+    }
+}
+
+/// The shortest length that makes sense for wood or steel.
+const SHORTEST: Mm = Mm::new(0.001);
+/// The longest: a kilometre of board is a slip of the keyboard.
+const LONGEST: Mm = Mm::new(1.0e6);
+/// Factors that are proofed.
+const FACTORS: std::ops::RangeInclusive<f64> = 1e-4..=1e4;
+
+/// A setting that cannot be proofed.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum SettingError {
+    /// A length is out of range.
+    #[error("the {setting} must be from {least} to {LONGEST}, not {length}")]
+    Length {
+        /// Which.
+        setting: &'static str,
+        /// What it was set to.
+        length: Mm,
+        /// The least it may be.
+        least: Mm,
+    },
+    /// The factor is out of range.
+    #[error("the size must be from 0.0001 to 10000 times as drawn, not {factor}")]
+    Factor {
+        /// What it was set to.
+        factor: f64,
+    },
+}
+
+fn check_length(setting: &'static str, length: Mm, least: Mm) -> Result<(), SettingError> {
+    // Written so that a NaN fails it.
+    if length >= least && length <= LONGEST {
+        Ok(())
+    } else {
+        Err(SettingError::Length { setting, length, least })
     }
 }

@@ -1,4 +1,4 @@
-//! One thing to know.
+//! One thing to know: what, how serious, where, and what to do about it.
 
 use crate::geometry::widths::AxisPoint;
 use crate::units::{LengthUnit, Mm};
@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Severity {
-    /// Worth knowing; nothing is lost.
+    /// Worth knowing; nothing is lost that the drawing did not ask for.
     Sound,
     /// May come out whole.
     Chancy,
@@ -17,20 +17,21 @@ pub enum Severity {
     Unsound,
 }
 
+impl Severity {
+    /// The word for it.
+    pub fn label(self) -> &'static str {
+        match self {
+            Severity::Sound => "Sound",
+            Severity::Chancy => "Chancy",
+            Severity::Unsound => "Unsound",
+        }
+    }
+}
+
 /// What kind of thing was found. The names are those of the JSON proof.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum FindingKind {
-    /// Standing wood between two carved places, thinner than the limit.
-    ThinWall,
-    /// The end of a point, thinner than the limit.
-    LostTip,
-    /// A groove the cutter cannot enter.
-    BlockedGroove,
-    /// A V groove too narrow to reach a depth that shows.
-    ShallowGroove,
-    /// Part of the design is carved while an end is past its roller.
-    SnipeZone,
     /// The board is too short.
     BoardShort,
     /// The board is too narrow.
@@ -39,40 +40,222 @@ pub enum FindingKind {
     BoardThin,
     /// The machine does not take the board.
     MachineLimit,
+    /// The cutter cannot do what is asked.
+    CutterLimit,
+    /// Standing wood between two carved places, thinner than the limit.
+    ThinWall,
+    /// A groove the cutter cannot enter.
+    BlockedGroove,
+    /// A V groove too narrow to reach a depth that shows.
+    ShallowGroove,
+    /// Part of the design is carved while an end is past its roller.
+    SnipeZone,
+    /// The end of a point, thinner than the limit.
+    LostTip,
 }
 
-/// One thing to know: kind, how serious, where, measured, limit, what to do about it.
+/// What a finding about the board, the machine or the ends is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Aspect {
+    /// A place in the design.
+    Design,
+    /// The board is longer than the machine takes.
+    TooLong,
+    /// The board is wider than the machine takes.
+    TooWide,
+    /// The board is thicker than the machine takes.
+    TooThick,
+    /// The board is shorter than can be fed by itself.
+    TooShort,
+    /// The board is narrower than can be fed by itself.
+    TooNarrow,
+    /// The board is thinner than can be fed by itself.
+    TooThin,
+    /// The cut is deeper than the cutter's edges reach.
+    Flutes,
+    /// A pointed cutter is asked for a flat floor or an upright side.
+    PointOnAFloor,
+    /// A cutter without a point is asked for a V groove.
+    NoPoint,
+    /// The end that is fed first, at the left.
+    LeadingEnd,
+    /// The end that is fed last, at the right.
+    TrailingEnd,
+}
+
+/// One thing to know.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
     /// What kind of thing.
     pub kind: FindingKind,
+    /// What it is about.
+    pub aspect: Aspect,
     /// How serious.
     pub severity: Severity,
     /// Names the same thing again at another size: `thin_wall-17`.
     pub id: String,
     /// Where on the board, board millimetres; for a finding about the whole board, its middle.
     pub at: DVec2,
-    /// What was measured, at this size.
+    /// What was measured, at this size: a width, a length; for a tip, the length lost.
     pub measured: Mm,
-    /// What it should be at least (or, for a machine's limit, at most).
+    /// What it should be at least (or, for what a machine takes, at most); for a tip, the wall's limit.
     pub limit: Mm,
-    /// How much of it there is: length along the wall or groove, at this size.
+    /// How much of it there is, at this size: length along the wall or groove.
     pub run: Mm,
+    /// Interior angle of a tip's corner, radians; 0 for anything else.
+    pub apex: f64,
+    /// The share of the design's area concerned, 0 to 1, for a snipe zone; 0 for anything else.
+    pub share: f64,
     /// The element it belongs to, where there is one.
     pub element: Option<String>,
     /// The thin part of the axis in design space, as chords with the width at either end; for drawing.
     pub axis: Vec<[AxisPoint; 2]>,
 }
 
+impl FindingKind {
+    /// The kind's name in the JSON proof.
+    pub fn id(self) -> &'static str {
+        match self {
+            FindingKind::BoardShort => "board_short",
+            FindingKind::BoardNarrow => "board_narrow",
+            FindingKind::BoardThin => "board_thin",
+            FindingKind::MachineLimit => "machine_limit",
+            FindingKind::CutterLimit => "cutter_limit",
+            FindingKind::ThinWall => "thin_wall",
+            FindingKind::BlockedGroove => "blocked_groove",
+            FindingKind::ShallowGroove => "shallow_groove",
+            FindingKind::SnipeZone => "snipe_zone",
+            FindingKind::LostTip => "lost_tip",
+        }
+    }
+
+    /// Its name for a list.
+    pub fn label(self) -> &'static str {
+        match self {
+            FindingKind::BoardShort => "Board too short",
+            FindingKind::BoardNarrow => "Board too narrow",
+            FindingKind::BoardThin => "Board too thin",
+            FindingKind::MachineLimit => "Machine's limit",
+            FindingKind::CutterLimit => "Cutter's limit",
+            FindingKind::ThinWall => "Thin wall",
+            FindingKind::BlockedGroove => "Blocked groove",
+            FindingKind::ShallowGroove => "Shallow groove",
+            FindingKind::SnipeZone => "Snipe zone",
+            FindingKind::LostTip => "Lost tip",
+        }
+    }
+}
+
 impl Finding {
     /// What was found, in the user's unit: one sentence without a full stop.
     pub fn message(&self, unit: LengthUnit) -> String {
-        format!("{:?} {} under {}", self.kind, unit.show(self.measured), unit.show(self.limit))
+        let (measured, limit, run) = (unit.show(self.measured), unit.show(self.limit), unit.show(self.run));
+        let degrees = self.apex.to_degrees();
+        match (self.kind, self.aspect) {
+            (FindingKind::BoardShort, _) => {
+                format!("The board is {measured} long; this size needs {limit}")
+            }
+            (FindingKind::BoardNarrow, _) => {
+                format!("The board is {measured} wide; this size needs {limit}")
+            }
+            (FindingKind::BoardThin, _) => {
+                format!("The board is {measured} thick; this depth needs {limit}")
+            }
+            (FindingKind::CutterLimit, Aspect::PointOnAFloor) => {
+                "A pointed cutter leaves a ridged floor and sloping sides".to_owned()
+            }
+            (FindingKind::CutterLimit, Aspect::NoPoint) => {
+                "A cutter without a point cannot cut a V groove".to_owned()
+            }
+            (FindingKind::CutterLimit, _) => {
+                format!("The cut is {measured} deep; this cutter's edges reach {limit}")
+            }
+            (FindingKind::MachineLimit, Aspect::TooLong) => {
+                format!("The board is {measured} long; the machine takes {limit}")
+            }
+            (FindingKind::MachineLimit, Aspect::TooWide) => {
+                format!("The board is {measured} wide; the machine takes {limit}")
+            }
+            (FindingKind::MachineLimit, Aspect::TooThick) => {
+                format!("The board is {measured} thick; the machine takes {limit}")
+            }
+            (FindingKind::MachineLimit, Aspect::TooShort) => {
+                format!("The board is {measured} long; fed by itself it must be {limit}")
+            }
+            (FindingKind::MachineLimit, Aspect::TooNarrow) => {
+                format!("The board is {measured} wide; fed by itself it must be {limit}")
+            }
+            (FindingKind::MachineLimit, _) => {
+                format!("The board is {measured} thick; fed by itself it must be {limit}")
+            }
+            (FindingKind::ThinWall, _) if self.measured == Mm::ZERO => {
+                format!("Standing wood thins to nothing where two carved places touch; the limit is {limit}")
+            }
+            (FindingKind::ThinWall, _) => {
+                format!("A wall {measured} thick for {run}; the limit is {limit}")
+            }
+            (FindingKind::BlockedGroove, _) if self.apex > 0.0 => {
+                format!("The cutter stops {measured} short of a {degrees:.0}\u{b0} corner")
+            }
+            (FindingKind::BlockedGroove, _) => {
+                format!("A groove {measured} wide for {run}; the cutter needs {limit}")
+            }
+            (FindingKind::ShallowGroove, _) => {
+                format!("A V groove {measured} wide for {run}; under {limit} it hardly shows")
+            }
+            (FindingKind::SnipeZone, aspect) => {
+                let end = if aspect == Aspect::LeadingEnd { "leading" } else { "trailing" };
+                format!(
+                    "{:.0} % of the design, {measured} of its length, is carved while the {end} end is past its roller",
+                    self.share * 100.0
+                )
+            }
+            (FindingKind::LostTip, _) => format!(
+                "The last {measured} of a {degrees:.0}\u{b0} point is thinner than {limit}, at any size"
+            ),
+        }
     }
 
-    /// What to do about it.
+    /// What to do about it: one sentence without a full stop.
     pub fn advice(&self, unit: LengthUnit) -> String {
-        let _ = unit;
-        String::new()
+        let limit = unit.show(self.limit);
+        match (self.kind, self.aspect) {
+            (FindingKind::BoardShort, _) => {
+                format!("Take a board at least {limit} long, or carve it smaller")
+            }
+            (FindingKind::BoardNarrow, _) => {
+                format!("Take a board at least {limit} wide, or carve it smaller")
+            }
+            (FindingKind::BoardThin, _) => "Take a thicker board, or carve less deep".to_owned(),
+            (FindingKind::CutterLimit, Aspect::PointOnAFloor) => {
+                "Take a flat or ball end, or have it incised".to_owned()
+            }
+            (FindingKind::CutterLimit, Aspect::NoPoint) => "Take a V, or have it sunk".to_owned(),
+            (FindingKind::CutterLimit, _) => "Take a cutter with longer edges, or carve less deep".to_owned(),
+            (FindingKind::MachineLimit, Aspect::TooLong | Aspect::TooWide | Aspect::TooThick) => {
+                "Cut the board down, or take another machine".to_owned()
+            }
+            (FindingKind::MachineLimit, _) => "Take a larger board, or carry this one on a sled".to_owned(),
+            (FindingKind::ThinWall, _) => {
+                format!("Carve it larger, thicken the wall to {limit} in the drawing, or carve less deep")
+            }
+            (FindingKind::BlockedGroove, _) if self.apex > 0.0 => {
+                "Expect a rounded corner, or finish it by hand".to_owned()
+            }
+            (FindingKind::BlockedGroove, _) => {
+                format!(
+                    "Take a smaller cutter, carve it larger, or widen the groove to {limit} in the drawing"
+                )
+            }
+            (FindingKind::ShallowGroove, _) => {
+                "Carve it larger, widen the stroke, or take a V with a smaller angle".to_owned()
+            }
+            (FindingKind::SnipeZone, _) => {
+                "Keep the roller allowance at both ends, or expect to sand out a line there".to_owned()
+            }
+            (FindingKind::LostTip, _) => {
+                format!("Blunt the point to {limit} in the drawing, or expect it to break off")
+            }
+        }
     }
 }

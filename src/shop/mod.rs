@@ -1,13 +1,120 @@
 //! What a shop owns: boards, the woods they are cut from, cutters, and the carving machine.
 //!
 //! The built-in entries are compiled in, so the program runs from any folder with nothing beside it.
+//! A shop's own live in the user's config folder and come before them.
 
 mod board;
 mod cutter;
 mod machine;
+mod movement;
 mod wood;
 
 pub use board::Board;
 pub use cutter::{Cutter, CutterShape, ReferenceWall, cutters};
 pub use machine::{Machine, machines};
+pub use movement::{Climate, Sawn};
 pub use wood::{Wood, woods};
+
+use crate::notice::Notice;
+use serde::de::DeserializeOwned;
+use std::path::{Path, PathBuf};
+
+/// Everything that can be chosen from: the shop's own entries, then the built-in ones.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shop {
+    /// Woods.
+    pub woods: Vec<Wood>,
+    /// Cutters.
+    pub cutters: Vec<Cutter>,
+    /// Machines.
+    pub machines: Vec<Machine>,
+}
+
+impl Shop {
+    /// The built-in entries alone.
+    pub fn built_in() -> Shop {
+        Shop { woods: woods().to_vec(), cutters: cutters().to_vec(), machines: machines().to_vec() }
+    }
+
+    /// The shop's own entries from `woods.json`, `cutters.json` and `machines.json` in a folder (each a
+    /// list, each optional) before the built-in ones; an own entry hides the built-in one of its id.
+    /// A file that cannot be used is told of and passed over.
+    pub fn open(folder: &Path) -> (Shop, Vec<Notice>) {
+        let built_in = Shop::built_in();
+        let mut notices = Vec::new();
+        let shop = Shop {
+            woods: own_first(folder, "woods.json", built_in.woods, |wood| &wood.id, &mut notices),
+            cutters: own_first(folder, "cutters.json", built_in.cutters, |cutter| &cutter.id, &mut notices),
+            machines: own_first(
+                folder,
+                "machines.json",
+                built_in.machines,
+                |machine| &machine.id,
+                &mut notices,
+            ),
+        };
+        (shop, notices)
+    }
+
+    /// The user's shop, from the platform's config folder.
+    pub fn of_user() -> (Shop, Vec<Notice>) {
+        config_folder().map_or_else(|| (Shop::built_in(), Vec::new()), |folder| Shop::open(&folder))
+    }
+
+    /// The wood of this id, or of the first name or id that starts with `id`, in any case.
+    pub fn wood(&self, id: &str) -> Option<&Wood> {
+        let wanted = id.to_lowercase();
+        let starts = |text: &str| text.to_lowercase().starts_with(&wanted);
+        self.woods
+            .iter()
+            .find(|wood| wood.id == wanted)
+            .or_else(|| self.woods.iter().find(|wood| starts(&wood.name) || starts(&wood.id)))
+            .filter(|_| !wanted.is_empty())
+    }
+
+    /// The cutter of this id.
+    pub fn cutter(&self, id: &str) -> Option<&Cutter> {
+        self.cutters.iter().find(|cutter| cutter.id.eq_ignore_ascii_case(id))
+    }
+
+    /// The machine of this id.
+    pub fn machine(&self, id: &str) -> Option<&Machine> {
+        self.machines.iter().find(|machine| machine.id.eq_ignore_ascii_case(id))
+    }
+}
+
+/// Where the user's own things live, by the platform's convention; `None` where there is no home.
+pub fn config_folder() -> Option<PathBuf> {
+    directories::ProjectDirs::from("", "", "spelk").map(|dirs| dirs.config_dir().to_owned())
+}
+
+fn own_first<T: DeserializeOwned>(
+    folder: &Path,
+    file: &str,
+    built_in: Vec<T>,
+    id: impl Fn(&T) -> &String,
+    notices: &mut Vec<Notice>,
+) -> Vec<T> {
+    let path = folder.join(file);
+    let mut own: Vec<T> = match std::fs::read_to_string(&path) {
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => return built_in,
+        Err(error) => {
+            notices.push(Notice::left_out(format!("{} cannot be read: {error}", path.display()), ""));
+            return built_in;
+        }
+        Ok(text) => match serde_json::from_str(&text) {
+            Ok(own) => own,
+            Err(error) => {
+                notices.push(Notice::left_out(
+                    format!("{} cannot be used: {error}", path.display()),
+                    "Mend that line; until then the built-in entries are used",
+                ));
+                return built_in;
+            }
+        },
+    };
+    let hidden = |entry: &T| own.iter().any(|mine| id(mine) == id(entry));
+    let kept: Vec<T> = built_in.into_iter().filter(|entry| !hidden(entry)).collect();
+    own.extend(kept);
+    own
+}

@@ -38,7 +38,8 @@ pub fn mark_color(kind: FindingKind) -> [u8; 3] {
         FindingKind::BoardShort
         | FindingKind::BoardNarrow
         | FindingKind::BoardThin
-        | FindingKind::MachineLimit => [0x00, 0x00, 0x00],
+        | FindingKind::MachineLimit
+        | FindingKind::CutterLimit => [0x00, 0x00, 0x00],
     }
 }
 
@@ -99,8 +100,8 @@ pub fn marks(proof: &Proof, view: &View, selected: Option<usize>) -> Picture {
 }
 
 fn is_of_the_whole_board(kind: FindingKind) -> bool {
-    use FindingKind::{BoardNarrow, BoardShort, BoardThin, MachineLimit};
-    matches!(kind, BoardShort | BoardNarrow | BoardThin | MachineLimit)
+    use FindingKind::{BoardNarrow, BoardShort, BoardThin, CutterLimit, MachineLimit};
+    matches!(kind, BoardShort | BoardNarrow | BoardThin | MachineLimit | CutterLimit)
 }
 
 fn paint_band(pixmap: &mut Pixmap, finding: &Finding, board_from_design: DAffine2, view: &View, swell: f64) {

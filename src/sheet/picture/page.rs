@@ -210,6 +210,7 @@ fn meaning(kind: FindingKind, count: usize) -> &'static str {
         FindingKind::BoardNarrow => ["board too narrow", "board too narrow"],
         FindingKind::BoardThin => ["board too thin", "board too thin"],
         FindingKind::MachineLimit => ["machine limit", "machine limits"],
+        FindingKind::CutterLimit => ["cutter limit", "cutter limits"],
     };
     if count == 1 { one } else { many }
 }

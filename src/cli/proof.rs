@@ -1,0 +1,307 @@
+//! `spelk proof`: a design or a saved job to its proof.
+
+use super::{UNSOUND, print_out};
+use crate::design;
+use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, saved};
+use crate::notice::Notice;
+use crate::proof::{Proof, Severity, proof_of};
+use crate::sheet::{json, picture, text};
+use crate::shop::Shop;
+use crate::units::{LengthUnit, Mm, parse_board, parse_length};
+use anyhow::{Context as _, anyhow, bail};
+use clap::{Args, ValueEnum};
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::sync::Arc;
+
+#[derive(Debug, Args)]
+pub(super) struct ProofArgs {
+    /// A design (.svg) or a saved job (.spelk)
+    #[arg(required_unless_present = "job")]
+    file: Option<PathBuf>,
+    /// Print one JSON object instead of text
+    #[arg(long)]
+    json: bool,
+    /// Also draw the board, with what was found on it
+    #[arg(long, value_name = "OUT.png")]
+    picture: Option<PathBuf>,
+    #[command(flatten)]
+    job: JobArgs,
+}
+
+/// The options that set up a job; lengths without a unit are in the unit of `--unit`.
+#[derive(Debug, Args)]
+pub(super) struct JobArgs {
+    /// Take the settings from a saved job; other options override them
+    #[arg(long, value_name = "FILE.spelk")]
+    job: Option<PathBuf>,
+    /// Length, width and thickness of the board, as in 24x6x0.75in
+    #[arg(long, value_name = "LxWxT")]
+    board: Option<String>,
+    /// Wood, by id or name (see spelk list woods)
+    #[arg(long)]
+    wood: Option<String>,
+    /// Cutter, by id (see spelk list cutters)
+    #[arg(long, value_name = "ID")]
+    cutter: Option<String>,
+    /// How deep the ground, a sunk floor or the deepest V is cut
+    #[arg(long, value_name = "D")]
+    depth: Option<String>,
+    /// How every element is carved
+    #[arg(long, value_enum)]
+    treatment: Option<TreatmentArg>,
+    /// How one element is carved; may be given for several
+    #[arg(long, value_name = "NAME=TREATMENT")]
+    element: Vec<String>,
+    /// Finished width, across the board
+    #[arg(long, value_name = "W", group = "size")]
+    width: Option<String>,
+    /// Finished length, along the board
+    #[arg(long, value_name = "L", group = "size")]
+    length: Option<String>,
+    /// Times as large as drawn
+    #[arg(long, value_name = "K", group = "size")]
+    factor: Option<f64>,
+    /// As large as the board allows
+    #[arg(long, group = "size")]
+    fit: bool,
+    /// Whether the roller allowance is kept at both ends
+    #[arg(long, value_enum)]
+    ends: Option<EndsArg>,
+    /// Where on the board the design goes
+    #[arg(long, value_enum)]
+    at: Option<AtArg>,
+    /// What counts as the design's size
+    #[arg(long, value_enum)]
+    frame: Option<FrameArg>,
+    /// Machine, by id (see spelk list machines)
+    #[arg(long, value_name = "ID")]
+    machine: Option<String>,
+    /// Unit of lengths shown, and of those given without one
+    #[arg(long, value_enum, default_value = "mm")]
+    unit: Unit,
+}
+
+/// The unit lengths are read and shown in.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum Unit {
+    /// Millimetres
+    Mm,
+    /// Inches, decimal
+    In,
+    /// Inches and fractions
+    Fraction,
+}
+
+impl From<Unit> for LengthUnit {
+    fn from(unit: Unit) -> LengthUnit {
+        match unit {
+            Unit::Mm => LengthUnit::Millimetres,
+            Unit::In => LengthUnit::InchDecimal,
+            Unit::Fraction => LengthUnit::InchFraction,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum TreatmentArg {
+    /// It stands and the ground around it is lowered
+    Relief,
+    /// It is lowered to a flat floor
+    Sunk,
+    /// It is cut with a V whose depth follows the width
+    Incised,
+    /// It is cut through
+    Pierced,
+    /// It is not carved
+    Left,
+}
+
+impl From<TreatmentArg> for Treatment {
+    fn from(treatment: TreatmentArg) -> Treatment {
+        match treatment {
+            TreatmentArg::Relief => Treatment::Relief,
+            TreatmentArg::Sunk => Treatment::Sunk,
+            TreatmentArg::Incised => Treatment::Incised,
+            TreatmentArg::Pierced => Treatment::Pierced,
+            TreatmentArg::Left => Treatment::Left,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum EndsArg {
+    Held,
+    Free,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum AtArg {
+    Middle,
+    Corner,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum FrameArg {
+    Outline,
+    Page,
+}
+
+pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
+    let (shop, notices) = Shop::of_user();
+    tell(&notices);
+    let job = args.job.job(args.file.as_deref(), &shop)?;
+    tell(&job.design.notices);
+    let proof = proof_of(&job);
+    let unit: LengthUnit = args.job.unit.into();
+    if let Some(path) = &args.picture {
+        draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?;
+    }
+    let result =
+        if args.json { json::proof_json(&job, &proof, unit) } else { text::proof_text(&job, &proof, unit) };
+    print_out(&result)?;
+    Ok(match proof.verdict.severity {
+        Severity::Unsound => ExitCode::from(UNSOUND),
+        Severity::Sound | Severity::Chancy => ExitCode::SUCCESS,
+    })
+}
+
+/// Draws the board to a PNG file, whole or not at all.
+fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
+    let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let mut file = tempfile::NamedTempFile::new_in(folder)?;
+    file.write_all(&picture::picture(job, proof, &view).to_png())?;
+    file.persist(path)?;
+    Ok(())
+}
+
+/// Pixels across a picture: a screen's width, or a hand's width of paper at 300 to the inch.
+const PICTURE_WIDTH: u32 = 1600;
+
+/// Notices go to standard error, so that the result stands alone on standard output.
+pub(super) fn tell(notices: &[Notice]) {
+    for notice in notices {
+        eprintln!("spelk: note: {}", text::notice_text(notice));
+    }
+}
+
+impl JobArgs {
+    /// The job these options ask for.
+    pub(super) fn job(&self, file: Option<&Path>, shop: &Shop) -> anyhow::Result<Job> {
+        let mut job = self.starting_job(file)?;
+        let unit: LengthUnit = self.unit.into();
+        if let Some(board) = &self.board {
+            [job.board.length, job.board.width, job.board.thickness] =
+                parse_board(board, unit).context("--board")?;
+        }
+        if let Some(id) = &self.wood {
+            let wood = shop.wood(id).ok_or_else(|| {
+                anyhow!("--wood: there is no wood '{id}'; spelk list woods shows those there are")
+            })?;
+            job.board.wood.clone_from(&wood.id);
+            job.wood = wood.clone();
+        }
+        if let Some(id) = &self.cutter {
+            let cutter = shop.cutter(id).ok_or_else(|| {
+                anyhow!("--cutter: there is no cutter '{id}'; spelk list cutters shows those there are")
+            })?;
+            job.cutter = cutter.clone();
+        }
+        if let Some(id) = &self.machine {
+            let machine = shop.machine(id).ok_or_else(|| {
+                anyhow!("--machine: there is no machine '{id}'; spelk list machines shows those there are")
+            })?;
+            job.machine = machine.clone();
+        }
+        let length = |option: &str, text: &str| -> anyhow::Result<Mm> {
+            parse_length(text, unit).with_context(|| option.to_owned())
+        };
+        if let Some(depth) = &self.depth {
+            job.depth = length("--depth", depth)?;
+        }
+        if let Some(width) = &self.width {
+            job.size = Size::Width(length("--width", width)?);
+        } else if let Some(along) = &self.length {
+            job.size = Size::Length(length("--length", along)?);
+        } else if let Some(factor) = self.factor {
+            job.size = Size::Factor(factor);
+        } else if self.fit {
+            job.size = Size::Fit;
+        }
+        if let Some(ends) = self.ends {
+            job.ends = match ends {
+                EndsArg::Held => Ends::Held,
+                EndsArg::Free => Ends::Free,
+            };
+        }
+        if let Some(at) = self.at {
+            job.at = match at {
+                AtArg::Middle => Placement::Middle,
+                AtArg::Corner => Placement::Corner,
+            };
+        }
+        if let Some(frame) = self.frame {
+            job.frame = match frame {
+                FrameArg::Outline => Frame::Outline,
+                FrameArg::Page => Frame::Page,
+            };
+        }
+        self.treat(&mut job)?;
+        job.check()?;
+        Ok(job)
+    }
+
+    /// The file's own job, or its design under the settings of `--job`, or under the starting ones.
+    fn starting_job(&self, file: Option<&Path>) -> anyhow::Result<Job> {
+        let settings = self.job.as_deref().map(open_job).transpose()?;
+        match (file, settings) {
+            (None, Some(settings)) => Ok(settings),
+            (None, None) => bail!("name a design (.svg) or a saved job (.spelk)"),
+            (Some(path), None) if is_job(path) => open_job(path),
+            (Some(path), None) => Ok(Job::new(open_design(path)?)),
+            (Some(path), Some(settings)) => {
+                let design = if is_job(path) { open_job(path)?.design } else { open_design(path)? };
+                Ok(settings.with_design(design))
+            }
+        }
+    }
+
+    fn treat(&self, job: &mut Job) -> anyhow::Result<()> {
+        if let Some(treatment) = self.treatment {
+            job.treatments.fill(treatment.into());
+        }
+        for setting in &self.element {
+            // A name may hold an equals sign; a treatment never does.
+            let (name, treatment) = setting
+                .rsplit_once('=')
+                .ok_or_else(|| anyhow!("--element: '{setting}' is not NAME=TREATMENT"))?;
+            let treatment = TreatmentArg::from_str(treatment, true).map_err(|_unknown| {
+                anyhow!(
+                    "--element: '{treatment}' is not a treatment; there are relief, sunk, incised, pierced and left"
+                )
+            })?;
+            let index =
+                job.design.elements.iter().position(|element| element.name == name).ok_or_else(|| {
+                    let names: Vec<&str> =
+                        job.design.elements.iter().map(|element| element.name.as_str()).collect();
+                    anyhow!("--element: the design has no element '{name}'; it has {}", names.join(", "))
+                })?;
+            job.treatments[index] = treatment.into();
+        }
+        Ok(())
+    }
+}
+
+fn is_job(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("spelk"))
+}
+
+fn open_job(path: &Path) -> anyhow::Result<Job> {
+    saved::open(path).with_context(|| path.display().to_string())
+}
+
+fn open_design(path: &Path) -> anyhow::Result<Arc<design::Design>> {
+    Ok(Arc::new(design::open(path).with_context(|| path.display().to_string())?))
+}

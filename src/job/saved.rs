@@ -1,0 +1,270 @@
+//! The saved job: one JSON file with the outline inside it, that a person can read.
+//!
+//! ```json
+//! {
+//!   "format": "spelk.job", "version": 1,
+//!   "design": { "name": "...", "grid": {...}, "page": null, "elements": [
+//!     { "name": "border", "treatment": "relief", "rings": ["0,0 10,0 10,10 0,10", "..."] } ] },
+//!   "board": {...}, "wood": {...}, "cutter": {...}, "machine": {...},
+//!   "depth": 3.0, "ends": "held", "size": { "factor": 1.0 }, "frame": "outline", "at": "middle",
+//!   "ground_margin": null
+//! }
+//! ```
+//!
+//! Lengths are millimetres, y up. A ring is written as SVG writes the points of a polygon; holes run
+//! clockwise. The wood, cutter and machine are written out in full, so that a job proofs the same in
+//! another shop. Reading a file back gives the same regions to the last bit.
+
+use super::{Ends, Frame, Job, Placement, Size, Treatment};
+use crate::design::{Design, Element};
+use crate::geometry::{FillRule, Grid, Rect, Region};
+use crate::notice::Notice;
+use crate::shop::{Board, Cutter, Machine, Wood};
+use crate::units::Mm;
+use glam::DVec2;
+use serde::{Deserialize, Serialize};
+use std::fmt::Write as _;
+use std::io::{self, Write as _};
+use std::path::Path;
+use std::sync::Arc;
+use thiserror::Error;
+
+const FORMAT: &str = "spelk.job";
+const VERSION: u32 = 1;
+
+/// The largest job file that is read: far above any that is written for a design within its limits.
+const MOST_BYTES: u64 = 512 << 20;
+
+/// Why a job could not be saved. The caller names the file.
+#[derive(Debug, Error)]
+pub enum SaveError {
+    /// The disk said no; what was there before is still there.
+    #[error("cannot be written: {0}; what was saved there before is unchanged")]
+    Unwritable(#[source] io::Error),
+}
+
+/// Why a saved job could not be opened. The caller names the file; it is left alone.
+#[derive(Debug, Error)]
+pub enum OpenError {
+    /// The file could not be opened or read.
+    #[error("cannot be read: {0}")]
+    Unreadable(#[source] io::Error),
+    /// The file is larger than any job.
+    #[error("is too large for a saved job ({megabytes} MB)")]
+    TooLarge {
+        /// Its size.
+        megabytes: u64,
+    },
+    /// The file is not a job.
+    #[error("is not a saved job; open a file that Spelk saved, ending in .spelk")]
+    NotAJob,
+    /// The file was saved by a later program.
+    #[error(
+        "was saved in version {found} of the format, and this program reads version {VERSION}; use a newer Spelk"
+    )]
+    UnknownVersion {
+        /// The version in the file.
+        found: u64,
+    },
+    /// The file is a job, but not whole.
+    #[error("is damaged: {0}; open an earlier copy")]
+    Damaged(String),
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SavedJob {
+    format: String,
+    version: u32,
+    design: SavedDesign,
+    board: Board,
+    wood: Wood,
+    cutter: Cutter,
+    machine: Machine,
+    depth: Mm,
+    ends: Ends,
+    size: Size,
+    frame: Frame,
+    at: Placement,
+    ground_margin: Option<Mm>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SavedDesign {
+    name: String,
+    grid: Grid,
+    page: Option<Rect>,
+    elements: Vec<SavedElement>,
+    notices: Vec<Notice>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SavedElement {
+    name: String,
+    treatment: Treatment,
+    rings: Vec<String>,
+}
+
+/// Saves a job: written in full under a temporary name in the same folder, then renamed, so that the
+/// file is at every moment either the old one or the new one.
+pub fn save(job: &Job, path: &Path) -> Result<(), SaveError> {
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let write = || -> io::Result<()> {
+        let mut file = tempfile::NamedTempFile::new_in(folder)?;
+        file.write_all(to_text(job).as_bytes())?;
+        file.as_file().sync_all()?;
+        file.persist(path)?;
+        Ok(())
+    };
+    write().map_err(SaveError::Unwritable)
+}
+
+/// Opens a saved job.
+pub fn open(path: &Path) -> Result<Job, OpenError> {
+    let size = std::fs::metadata(path).map_err(OpenError::Unreadable)?.len();
+    if size > MOST_BYTES {
+        return Err(OpenError::TooLarge { megabytes: size >> 20 });
+    }
+    from_text(&std::fs::read(path).map_err(OpenError::Unreadable)?)
+}
+
+/// The saved form of a job.
+pub fn to_text(job: &Job) -> String {
+    let element = |(element, &treatment): (&Element, &Treatment)| SavedElement {
+        name: element.name.clone(),
+        treatment,
+        rings: element.region.rings().map(|ring| points_text(ring.points())).collect(),
+    };
+    let saved = SavedJob {
+        format: FORMAT.to_owned(),
+        version: VERSION,
+        design: SavedDesign {
+            name: job.design.name.clone(),
+            grid: job.design.grid,
+            page: job.design.page,
+            elements: job.design.elements.iter().zip(&job.treatments).map(element).collect(),
+            notices: job.design.notices.clone(),
+        },
+        board: job.board.clone(),
+        wood: job.wood.clone(),
+        cutter: job.cutter.clone(),
+        machine: job.machine.clone(),
+        depth: job.depth,
+        ends: job.ends,
+        size: job.size,
+        frame: job.frame,
+        at: job.at,
+        ground_margin: job.ground_margin,
+    };
+    let mut text = serde_json::to_string_pretty(&saved).expect("a job has string keys and finite numbers");
+    text.push('\n');
+    text
+}
+
+/// Reads the saved form of a job.
+pub fn from_text(bytes: &[u8]) -> Result<Job, OpenError> {
+    #[derive(Deserialize)]
+    struct Header {
+        format: String,
+        version: u64,
+    }
+    let damaged = |error: serde_json::Error| OpenError::Damaged(error.to_string());
+    // The header first, whatever else the file holds, so that a later version is told as such. A file
+    // that says it is a job somewhere near its start is a damaged job, not some other file.
+    match serde_json::from_slice::<Header>(bytes) {
+        Ok(header) if header.format != FORMAT => return Err(OpenError::NotAJob),
+        Ok(header) if header.version != u64::from(VERSION) => {
+            return Err(OpenError::UnknownVersion { found: header.version });
+        }
+        Ok(_) => {}
+        Err(error) => {
+            let start = String::from_utf8_lossy(&bytes[..bytes.len().min(256)]);
+            return Err(if start.contains(FORMAT) { damaged(error) } else { OpenError::NotAJob });
+        }
+    }
+    let saved: SavedJob = serde_json::from_slice(bytes).map_err(damaged)?;
+    saved.into_job().map_err(OpenError::Damaged)
+}
+
+impl SavedJob {
+    fn into_job(self) -> Result<Job, String> {
+        let grid = self.design.grid;
+        if !grid.is_whole() {
+            return Err("the design's grid is not one".to_owned());
+        }
+        if self.design.elements.is_empty() {
+            return Err("the design has no element".to_owned());
+        }
+        let treatments = self.design.elements.iter().map(|element| element.treatment).collect();
+        let elements = self
+            .design
+            .elements
+            .into_iter()
+            .map(|element| element.into_element(grid))
+            .collect::<Result<_, _>>()?;
+        let design = Design {
+            name: self.design.name,
+            elements,
+            page: self.design.page,
+            grid,
+            notices: self.design.notices,
+        };
+        let job = Job {
+            design: Arc::new(design),
+            treatments,
+            board: self.board,
+            wood: self.wood,
+            cutter: self.cutter,
+            machine: self.machine,
+            depth: self.depth,
+            ends: self.ends,
+            size: self.size,
+            frame: self.frame,
+            at: self.at,
+            ground_margin: self.ground_margin,
+        };
+        job.check().map_err(|error| error.to_string())?;
+        Ok(job)
+    }
+}
+
+impl SavedElement {
+    fn into_element(self, grid: Grid) -> Result<Element, String> {
+        let rings = self
+            .rings
+            .iter()
+            .map(|ring| points_from(ring))
+            .collect::<Option<Vec<_>>>()
+            .ok_or_else(|| format!("an outline of '{}' does not read as points", self.name))?;
+        let region = Region::clean(grid, &rings, FillRule::NonZero);
+        if region.is_empty() {
+            return Err(format!("the element '{}' has no area", self.name));
+        }
+        Ok(Element { name: self.name, region })
+    }
+}
+
+/// `x,y x,y …`, each number in the shortest form that reads back the same.
+fn points_text(points: impl Iterator<Item = DVec2>) -> String {
+    let mut text = String::new();
+    for (index, point) in points.enumerate() {
+        let gap = if index == 0 { "" } else { " " };
+        write!(text, "{gap}{},{}", point.x, point.y).expect("writing to a string does not fail");
+    }
+    text
+}
+
+fn points_from(text: &str) -> Option<Vec<DVec2>> {
+    let number = |text: &str| text.parse::<f64>().ok().filter(|number| number.is_finite());
+    text.split_whitespace()
+        .map(|pair| {
+            let (x, y) = pair.split_once(',')?;
+            Some(DVec2::new(number(x)?, number(y)?))
+        })
+        .collect()
+}

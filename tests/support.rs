@@ -1,0 +1,41 @@
+//! Designs made by hand, for the tests of what is worked out from them.
+
+use glam::{DVec2, dvec2};
+use spelk::design::{Design, Element};
+use spelk::geometry::{FillRule, Grid, Rect, Region};
+use spelk::job::{Job, Treatment};
+use std::sync::Arc;
+
+/// A ring from coordinates.
+pub(crate) fn ring(points: &[(f64, f64)]) -> Vec<DVec2> {
+    points.iter().map(|&(x, y)| dvec2(x, y)).collect()
+}
+
+/// An axis-aligned rectangle from its lower left corner and its sizes.
+pub(crate) fn rectangle(x: f64, y: f64, length: f64, width: f64) -> Vec<DVec2> {
+    ring(&[(x, y), (x + length, y), (x + length, y + width), (x, y + width)])
+}
+
+/// A design of named elements, each of rings under the even-odd rule.
+pub(crate) fn design(elements: &[(&str, Vec<Vec<DVec2>>)]) -> Design {
+    let points = elements.iter().flat_map(|(_, rings)| rings.iter().flatten().copied());
+    let grid = Grid::covering(Rect::around(points).expect("a test design has points"));
+    let element = |(name, rings): &(&str, Vec<Vec<DVec2>>)| Element {
+        name: (*name).to_owned(),
+        region: Region::clean(grid, rings, FillRule::EvenOdd),
+    };
+    Design {
+        name: "test piece".to_owned(),
+        elements: elements.iter().map(element).collect(),
+        page: None,
+        grid,
+        notices: Vec::new(),
+    }
+}
+
+/// A job for elements that are all carved one way.
+pub(crate) fn job(treatment: Treatment, elements: &[(&str, Vec<Vec<DVec2>>)]) -> Job {
+    let mut job = Job::new(Arc::new(design(elements)));
+    job.treatments.fill(treatment);
+    job
+}
