@@ -2,5 +2,7 @@
 
 pub mod coupon;
 pub mod json;
+mod lettering;
 pub mod outline;
+pub mod picture;
 pub mod text;
