@@ -401,6 +401,17 @@ pub struct Feature {
     pub axis: Vec<[AxisPoint; 2]>,
 }
 
+impl Feature {
+    /// A place of the thin part that lies within the wall or groove itself: a tip's corner lies on the
+    /// outline, and an outline belongs to either side.
+    pub fn inside(&self) -> DVec2 {
+        match self.shape {
+            FeatureShape::Neck => self.at,
+            FeatureShape::Tip { .. } => self.axis.first().map_or(self.at, |[a, b]| a.at.midpoint(b.at)),
+        }
+    }
+}
+
 /// Whether a thin feature is a wall or groove, or the end of a point.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum FeatureShape {

@@ -147,7 +147,7 @@ impl OnBoard<'_> {
             run,
             apex,
             share: 0.0,
-            element: self.element_at(feature.at),
+            element: self.element_at(feature.inside()),
             axis: feature.axis,
         }
     }
