@@ -321,6 +321,22 @@ fn a_spike_keeps_its_tip_apart_when_faceted() {
 }
 
 #[test]
+fn a_point_with_its_end_nipped_off_is_still_a_point() {
+    // The triangle of the check values, cut off where it is 0.1 across.
+    let nipped = points(&[(0.0, 0.0), (10.0, 0.0), (5.05, 39.6), (4.95, 39.6)]);
+    let map = widths(&[nipped]).inside;
+    let apex = 2.0 * (5.0_f64 / 40.0).atan();
+    let tips = tips(&map, 2.0);
+    assert_eq!(tips.len(), 1);
+    assert!(close(tips[0].0, apex.to_degrees(), 1e-4), "{tips:?}");
+    // From the middle of the circle that touches the end; 0.4 of the whole point is gone, and what lies
+    // between the end and that middle, which is its radius.
+    let radius = 0.05 * (1.0 + (0.5 * apex).sin()) / (0.5 * apex).cos();
+    assert!(close(tips[0].1, 1.0 / (0.5 * apex).sin() - 0.4 - radius, 1e-3), "{tips:?}");
+    assert_eq!(map.least(), None);
+}
+
+#[test]
 fn a_needle_is_a_tip_however_slender() {
     let needle = points(&[(0.0, 0.0), (0.4, 0.0), (0.2, 60.0)]);
     let map = widths(&[needle]).inside;

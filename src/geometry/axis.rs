@@ -45,6 +45,12 @@ const JOIN_STEPS: f64 = 4.0;
 /// itself more slender is a taper while it keeps half of its own growth.
 const PLATEAU_GROWTH: f64 = 0.052;
 
+/// A blunt end narrower than this share of the width its taper grows to is a point with its end nipped
+/// off, and told as a point: an outline drawn with a rounded or clipped tip of a hundredth of a
+/// millimetre is no wall of that width. Our own judgement: the serif arm that ends in a third of its
+/// width stays a wall.
+const BLUNTED_SHARE: f64 = 0.125;
+
 /// A piece in steps, on its way to become a [`Piece`].
 #[derive(Clone, Copy)]
 struct Draft {
@@ -487,36 +493,61 @@ impl Meetings {
     }
 }
 
-/// From every sharp corner, marks the pieces along which the width keeps growing, up to a junction.
+/// From every sharp corner, marks the pieces along which the width keeps growing, up to a junction; from
+/// every blunt end too, where that is next to nothing beside what the width grows to.
 ///
 /// A piece goes on growing where it grows by [`PLATEAU_GROWTH`] itself, or where the axis does over a
 /// stretch as long as the local width, which looks past facets and the lattice's noise.
 fn mark_tapers(drafts: &mut [Draft], vertices: usize, tips: &mut Vec<Tip>) {
     let meetings = Meetings::of(drafts, vertices);
-    for corner in 0..drafts.len() {
-        let Some(apex) = drafts[corner].apex else { continue };
-        let run = run_from(drafts, &meetings, corner);
-        let least_growth = PLATEAU_GROWTH.min((0.5 * apex).sin());
+    for first in 0..drafts.len() {
+        let Draft { piece: Piece { narrow, .. }, apex } = drafts[first];
+        if apex.is_none() && meetings.at(narrow.vertex).len() > 1 {
+            continue;
+        }
+        let run = run_from(drafts, &meetings, first);
+        let start = Stop { piece: first, length: 0.0, width: narrow.width };
+        // Between two sides that meet at an angle the width grows by twice the sine of half of it.
+        let apex_behind = |growth: f64| 2.0 * (0.5 * growth).clamp(0.0, 1.0).asin();
+        let apex = apex.unwrap_or_else(|| apex_behind(growth_ahead(start, &run, &mut 0)));
+        let tapering = tapering_part(&run, PLATEAU_GROWTH.min((0.5 * apex).sin()));
+        let Some(last) = tapering.last() else { continue };
+        if narrow.width > BLUNTED_SHARE * last.width {
+            continue;
+        }
         let tip = tips.len() as u32;
-        tips.push(Tip { at: drafts[corner].piece.narrow.at, apex });
-        let mut ahead = 0;
-        for i in 0..run.len() {
-            let piece = &mut drafts[run[i].piece].piece;
-            piece.taper = true;
-            piece.tip = tip;
-            let here = run[i];
-            let Some(&next) = run.get(i + 1) else { break };
-            let horizon = here.length + here.width;
-            ahead = ahead.max(i + 1);
-            while ahead + 1 < run.len() && run[ahead].length < horizon {
-                ahead += 1;
-            }
-            let beyond = run[ahead - 1].towards(run[ahead], horizon);
-            if here.growth(next) < least_growth && here.growth(beyond) < least_growth {
-                break;
-            }
+        tips.push(Tip { at: narrow.at, apex });
+        for stop in tapering {
+            let piece = &mut drafts[stop.piece].piece;
+            (piece.taper, piece.tip) = (true, tip);
         }
     }
+}
+
+/// The stops of a run up to where it stops growing; the first always belongs.
+fn tapering_part(run: &[Stop], least_growth: f64) -> &[Stop] {
+    let mut ahead = 0;
+    for (i, pair) in run.windows(2).enumerate() {
+        let [here, next] = [pair[0], pair[1]];
+        ahead = ahead.max(i + 1);
+        if here.growth(next) < least_growth && growth_ahead(here, run, &mut ahead) < least_growth {
+            return &run[..=i];
+        }
+    }
+    run
+}
+
+/// How much the width grows per length over a stretch as long as the width, from a stop or the start of a
+/// run. `ahead` is a later stop that is not past the end of the stretch, and is moved on: along a run
+/// length and width together never shrink, so one pass does for all stops.
+fn growth_ahead(here: Stop, run: &[Stop], ahead: &mut usize) -> f64 {
+    let horizon = here.length + here.width;
+    while *ahead + 1 < run.len() && run[*ahead].length < horizon {
+        *ahead += 1;
+    }
+    let Some(&beyond) = run.get(*ahead) else { return 0.0 };
+    let before = if *ahead > 0 && run[*ahead - 1].length > here.length { run[*ahead - 1] } else { here };
+    here.growth(before.towards(beyond, horizon))
 }
 
 /// The end of one piece of a run from a corner.
