@@ -77,9 +77,9 @@ fn widths(criterion: &mut Criterion) {
     if std::env::var_os("SPELK_BENCH_LARGE").is_some() {
         sizes.push(100_000);
     }
-    let mut group = criterion.benchmark_group("widths");
-    group.sample_size(10);
     for size in sizes {
+        let mut group = criterion.benchmark_group("widths, per edge");
+        group.sample_size(10);
         let rings = ornament(size);
         let bounds = Rect::around(rings.iter().flatten().copied()).expect("there are rings");
         let grid = Grid::covering(bounds);
@@ -91,6 +91,12 @@ fn widths(criterion: &mut Criterion) {
         group.bench_with_input(BenchmarkId::new("measure", size), &region, |bencher, region| {
             bencher.iter(|| measure(black_box(region)));
         });
+        group.bench_with_input(BenchmarkId::new("locator", size), &region, |bencher, region| {
+            bencher.iter(|| Locator::new(black_box(region)));
+        });
+        group.finish();
+
+        let mut group = criterion.benchmark_group("widths, per question");
         let map = measure(&region).expect("clean outlines are measured").inside;
         let limit = 2.0;
         let thin = map.pieces().partition_point(|piece| piece.narrow.width < limit);
@@ -101,9 +107,6 @@ fn widths(criterion: &mut Criterion) {
         group.bench_with_input(BenchmarkId::new("ten features", size), &thin[..10], |bencher, thin| {
             bencher.iter(|| map.features(black_box(thin)));
         });
-        group.bench_with_input(BenchmarkId::new("locator", size), &region, |bencher, region| {
-            bencher.iter(|| Locator::new(black_box(region)));
-        });
         let locator = Locator::new(&region);
         let mut seeded = Seeded(1);
         group.bench_function(BenchmarkId::new("locate", size), |bencher| {
@@ -112,8 +115,8 @@ fn widths(criterion: &mut Criterion) {
                 locator.contains(black_box(bounds.min + bounds.size() * dvec2(x, y)))
             });
         });
+        group.finish();
     }
-    group.finish();
 }
 
 criterion_group!(benches, widths);

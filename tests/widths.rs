@@ -357,6 +357,23 @@ fn a_corner_of_sixty_degrees_is_kept_whichever_way_it_is_turned() {
 }
 
 #[test]
+fn walls_that_meet_at_120_degrees_are_one_whichever_way_they_are_turned() {
+    for turn in 0..40 {
+        let arms: Rings = (0..3)
+            .map(|i| {
+                let turn = DMat2::from_angle(TAU / 3.0 * f64::from(i) + f64::from(turn) * 0.37);
+                rectangle(dvec2(0.0, -2.0), dvec2(20.0, 2.0)).iter().map(|&p| turn * p).collect()
+            })
+            .collect();
+        let grid = Grid::covering(Rect::new(DVec2::splat(-21.0), DVec2::splat(21.0)));
+        let map = measure(&Region::clean(grid, &arms, FillRule::NonZero)).unwrap().inside;
+        // Each runs from the circle in its end to the middle, which is 4 / sin 60 across.
+        let [walls] = &thin(&map, 5.0)[..] else { panic!("one, not {:?}", thin(&map, 5.0)) };
+        assert_neck(walls, 4.0, Some(54.0));
+    }
+}
+
+#[test]
 fn a_gap_between_bars_is_a_groove_that_ends_where_they_do() {
     let bars = [rectangle(DVec2::ZERO, dvec2(6.0, 10.0)), rectangle(dvec2(8.0, 0.0), dvec2(14.0, 10.0))];
     let map = widths(&bars).outside;

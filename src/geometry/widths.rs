@@ -415,6 +415,10 @@ pub enum FeatureShape {
     },
 }
 
+/// Debug builds check a region's promises up to so many edges: the engine takes edges that cross without
+/// a word, and gives a wrong diagram. More would be slow.
+const CHECKED_SEGMENTS: usize = 2000;
+
 /// Measures both sides of a region's outline.
 ///
 /// The outside is measured as if it went on for ever. Widths are exact to a lattice step (2 nm at
@@ -435,6 +439,9 @@ pub fn measure(region: &Region) -> Result<Widths, MeasureError> {
     let segments = region.node_segments();
     if segments.is_empty() {
         return Ok(Widths::default());
+    }
+    if cfg!(debug_assertions) && segments.len() < CHECKED_SEGMENTS {
+        region.check_invariants();
     }
     let grid = region.grid();
     let origin = grid.point(IntPoint::new(0, 0));
