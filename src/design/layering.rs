@@ -21,7 +21,7 @@ const MAX_WORK: usize = 25_000_000;
 
 /// The most crossings expected in a drawing before it is refused. Measured: a million take 12 s, and
 /// more than in proportion beyond.
-const MAX_CROSSINGS: f64 = 500_000.0;
+const MAX_CROSSINGS: usize = 500_000;
 
 /// Which element each shape belongs to, and what the elements are called.
 pub(super) struct Naming {
@@ -340,7 +340,6 @@ fn covers(runs: &[Run], element: usize, page: Rect) -> bool {
 /// overlay engine would have to find and store. The sample is the same on every run. It is too small to
 /// notice a few million crossings among a million edges, which take a minute.
 fn check_crossings(pieces: &[Piece]) -> Result<(), DesignError> {
-    const SAMPLES: u32 = 1_000_000;
     let rings: Vec<&Vec<DVec2>> = pieces.iter().flat_map(|piece| &piece.rings.rings).collect();
     let mut ends = Vec::with_capacity(rings.len());
     let mut total = 0;
@@ -348,10 +347,12 @@ fn check_crossings(pieces: &[Piece]) -> Result<(), DesignError> {
         total += ring.len();
         ends.push(total);
     }
-    let pairs = (total as f64) * (total as f64) / 2.0;
+    let pairs = total * total / 2;
     if pairs < MAX_CROSSINGS {
         return Ok(());
     }
+    // A drawing at the limit gives about a hundred hits.
+    let samples = (pairs / (MAX_CROSSINGS / 100)).clamp(1_000, 1_000_000);
     let edge = |index: usize| {
         let ring = ends.partition_point(|&end| end <= index);
         let points = rings[ring];
@@ -364,10 +365,10 @@ fn check_crossings(pieces: &[Piece]) -> Result<(), DesignError> {
         state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         ((state >> 33) as usize) % total
     };
-    let crossing = (0..SAMPLES).filter(|_| cross(edge(next()), edge(next()))).count();
+    let crossing = (0..samples).filter(|_| cross(edge(next()), edge(next()))).count();
     // Few hits say nothing about so many pairs.
-    let expected = crossing as f64 / f64::from(SAMPLES) * pairs;
-    if crossing >= 10 && expected > MAX_CROSSINGS { Err(DesignError::Tangled) } else { Ok(()) }
+    let expected = crossing as f64 / samples as f64 * pairs as f64;
+    if crossing >= 10 && expected > MAX_CROSSINGS as f64 { Err(DesignError::Tangled) } else { Ok(()) }
 }
 
 fn cross([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> bool {
