@@ -4,6 +4,7 @@
 
 mod cli;
 mod corpora;
+mod cutter;
 mod design_svg;
 mod fit;
 mod picture;
@@ -12,3 +13,4 @@ mod support;
 mod widths;
 #[cfg(feature = "window")]
 mod window;
+mod wood;

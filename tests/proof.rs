@@ -1,6 +1,7 @@
 //! Limits, findings, the verdict, and the saved job.
 
 use crate::support::{design, job, rectangle, ring};
+use spelk::job::Treatment::{Pierced, Sunk};
 use spelk::job::{Job, Size, Treatment, saved};
 use spelk::proof::{FindingKind, Limits, Severity, measure, proof, proof_of, rate};
 use spelk::shop::{Cutter, CutterShape, ReferenceWall, Wood, cutters, woods};
@@ -19,6 +20,11 @@ fn cutter() -> Cutter {
         name: "Flat end, 3 mm".to_owned(),
         shape: CutterShape::Flat { diameter: Mm::new(3.0) },
         flute_length: Mm::new(20.0),
+        flutes: 2,
+        feed: 1500.0,
+        plunge: 500.0,
+        pass_depth: Mm::new(1.5),
+        stepover: 0.4,
         reference: ReferenceWall {
             along: Mm::new(1.5),
             across: Mm::new(2.5),
@@ -107,11 +113,11 @@ fn a_wood_with_no_published_strength_says_what_stands_in() {
     job.wood = Wood::find("maple_sugar").unwrap().clone();
     assert_eq!(job.wood.tension_across, None);
     let limits = Limits::of(&job);
-    let stand_in = limits.stand_in.clone().expect("sugar maple has no published value");
+    let stand_in = limits.basis.stand_in.clone().expect("sugar maple has no published value");
     assert!(limits.source(LengthUnit::Millimetres).contains(&stand_in), "{stand_in} is named");
     for wood in woods() {
         job.wood = wood.clone();
-        assert_eq!(Limits::of(&job).stand_in.is_some(), wood.tension_across.is_none(), "{}", wood.id);
+        assert_eq!(Limits::of(&job).basis.stand_in.is_some(), wood.tension_across.is_none(), "{}", wood.id);
     }
 }
 
@@ -206,7 +212,6 @@ fn walls_beside_a_piercing_stand_as_tall_as_the_board_is_thick() {
         job.board.thickness = Mm::new(12.0);
         proof_of(&job).findings.into_iter().find(|finding| finding.kind == FindingKind::ThinWall)
     };
-    use Treatment::{Pierced, Sunk};
     assert_eq!(slots(Sunk, Sunk), None, "3 mm stands beside a 3 mm deep floor");
     // Four times as tall: twice as thick.
     close(slots(Sunk, Pierced).expect("too thin").limit.get(), 5.0, 1e-3);

@@ -4,12 +4,13 @@ use super::{UNSOUND, print_out};
 use crate::design;
 use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, saved};
 use crate::notice::Notice;
-use crate::proof::{Severity, proof_of};
-use crate::sheet::{json, text};
+use crate::proof::{Proof, Severity, proof_of};
+use crate::sheet::{json, picture, text};
 use crate::shop::Shop;
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -155,8 +156,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let proof = proof_of(&job);
     let unit: LengthUnit = args.job.unit.into();
     if let Some(path) = &args.picture {
-        let _ = path;
-        bail!("pictures are not drawn yet");
+        draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?;
     }
     let result =
         if args.json { json::proof_json(&job, &proof, unit) } else { text::proof_text(&job, &proof, unit) };
@@ -166,6 +166,19 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
         Severity::Sound | Severity::Chancy => ExitCode::SUCCESS,
     })
 }
+
+/// Draws the board to a PNG file, whole or not at all.
+fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
+    let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let mut file = tempfile::NamedTempFile::new_in(folder)?;
+    file.write_all(&picture::picture(job, proof, &view).to_png())?;
+    file.persist(path)?;
+    Ok(())
+}
+
+/// Pixels across a picture: a screen's width, or a hand's width of paper at 300 to the inch.
+const PICTURE_WIDTH: u32 = 1600;
 
 /// Notices go to standard error, so that the result stands alone on standard output.
 pub(super) fn tell(notices: &[Notice]) {

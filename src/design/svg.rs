@@ -1,8 +1,315 @@
 //! SVG, through `usvg`: filled and stroked shapes at their true physical size.
 
-use super::{Design, DesignError};
+use super::layering::{self, ClipPieces, Naming, Piece};
+use super::outline::{Drawing, Flattener, tolerance};
+use super::size::{MM_PER_PX, PageSize};
+use super::survey::{self, Survey};
+use super::{Design, DesignError, MAX_BYTES};
+use crate::geometry::Rect;
+use crate::notice::Notice;
+use glam::{DVec2, dvec2};
+use kurbo::Affine;
+use std::borrow::Cow;
+use std::collections::BTreeSet;
+use std::io::Read;
+use std::sync::{Arc, Mutex, OnceLock};
+use usvg::roxmltree::{self, Document, ParsingOptions};
+
+/// Stack for the reader's own thread. The parser recurses a dozen calls a level of nesting, up to 1024
+/// levels with copies written out; measured need in a build without optimisation is under half of this.
+const STACK: usize = 256 << 20;
+
+/// Put before the drawing's own rules. Masks, filters and markers are left out (the survey counts them),
+/// and the parser would drop what it cannot filter. A page colour is no shape.
+const STYLE_SHEET: &str = "* { mask: none !important; filter: none !important; \
+     marker: none !important; background-color: none !important }";
+
+/// The most XML nodes, blanks between elements and comments included.
+const MAX_NODES: u32 = 4_000_000;
 
 pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Design, DesignError> {
-    let _ = (name, bytes);
-    Err(DesignError::Unreadable(std::io::ErrorKind::Unsupported.into()))
+    let text = text_of(bytes)?;
+    std::thread::scope(|scope| {
+        let reader = std::thread::Builder::new().name("svg reader".to_owned()).stack_size(STACK);
+        let reader = reader.spawn_scoped(scope, || read_text(name, &text));
+        // A panic inside is the parser's on bytes we did not foresee; the user gets a sentence.
+        let Ok(Ok(design)) = reader.map(std::thread::ScopedJoinHandle::join) else {
+            return Err(DesignError::GaveUp);
+        };
+        design
+    })
+}
+
+/// The bytes as text: unpacked where compressed, refused where they are something else.
+fn text_of(bytes: &[u8]) -> Result<Cow<'_, str>, DesignError> {
+    if bytes.len() as u64 > MAX_BYTES {
+        return Err(DesignError::FileTooLarge);
+    }
+    if bytes.starts_with(&[0x1f, 0x8b]) {
+        let mut unpacked = Vec::new();
+        let mut decoder = flate2::read::GzDecoder::new(bytes).take(MAX_BYTES + 1);
+        // The cause is a damaged stream whatever the decoder calls it.
+        if decoder.read_to_end(&mut unpacked).is_err() {
+            return Err(DesignError::Compressed);
+        }
+        if unpacked.len() as u64 > MAX_BYTES {
+            return Err(DesignError::FileTooLarge);
+        }
+        check_kind(&unpacked)?;
+        let Ok(text) = String::from_utf8(unpacked) else { return Err(DesignError::NotText) };
+        return Ok(Cow::Owned(text));
+    }
+    check_kind(bytes)?;
+    let Ok(text) = std::str::from_utf8(bytes) else { return Err(DesignError::NotText) };
+    Ok(Cow::Borrowed(text))
+}
+
+/// Names the kinds of file people pick by mistake.
+fn check_kind(bytes: &[u8]) -> Result<(), DesignError> {
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    if bytes.trim_ascii().is_empty() {
+        return Err(DesignError::Empty);
+    }
+    let known: [(&[u8], &str); 9] = [
+        (b"\x89PNG", "a PNG picture"),
+        (b"\xff\xd8\xff", "a JPEG picture"),
+        (b"GIF8", "a GIF picture"),
+        (b"RIFF", "a picture or sound"),
+        (b"BM", "a BMP picture"),
+        (b"%PDF", "a PDF document"),
+        (b"%!PS", "a PostScript drawing"),
+        (b"PK\x03\x04", "a ZIP archive"),
+        (b"  0\nSECTION", "a DXF drawing"),
+    ];
+    if let Some((_, found)) = known.iter().find(|(magic, _)| bytes.starts_with(magic)) {
+        return Err(DesignError::NotSvg { found: (*found).to_owned() });
+    }
+    if bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff") {
+        return Err(DesignError::NotText);
+    }
+    if bytes.contains(&0) {
+        return Err(DesignError::NotSvg { found: "a binary file".to_owned() });
+    }
+    match bytes.trim_ascii_start() {
+        [b'<', ..] => Ok(()),
+        // Text that is not XML; in another encoding it is still more use to hear that it is not SVG.
+        _ => Err(DesignError::NotSvg { found: "some other file, not XML at all".to_owned() }),
+    }
+}
+
+/// Reads a drawing on the reader's own thread.
+fn read_text(name: &str, text: &str) -> Result<Design, DesignError> {
+    survey::check_entities(text)?;
+    let document = parse(text)?;
+    let root = document.root_element();
+    if root.tag_name().name() != "svg" {
+        let tag: String = root.tag_name().name().chars().take(40).collect();
+        return Err(DesignError::NotSvg { found: format!("an XML document of the kind <{tag}>") });
+    }
+    let survey = survey::look_over(&document)?;
+    let size = PageSize::of(root)?;
+
+    let mut notices: Vec<Notice> = size.notice.iter().cloned().collect();
+    notices.extend(survey.notices());
+    let missing_fonts = Arc::new(Mutex::new(BTreeSet::new()));
+    let options = options(&survey, &missing_fonts);
+    let tree = match size.written_into(text, root) {
+        Some(sized) => usvg::Tree::from_xmltree(&parse(&sized)?, &options),
+        None => usvg::Tree::from_xmltree(&document, &options),
+    };
+    let tree = tree.map_err(|error| parser_error(&error))?;
+
+    let page_height = size.px.map_or(f64::from(tree.size().height()), |[_, height]| height);
+    let page = size.px.map(|px| Rect::new(DVec2::ZERO, DVec2::from_array(px) * MM_PER_PX));
+    if let Some(page) = page {
+        Drawing::check_extent(page)?;
+    }
+    let to_mm = Affine::new([MM_PER_PX, 0.0, 0.0, -MM_PER_PX, 0.0, page_height * MM_PER_PX]);
+    let drawing = Drawing::of(&tree, to_mm);
+    drop(tree);
+    say_about_text(&survey, &missing_fonts, &mut notices);
+    drawing.notices(&mut notices);
+
+    let extent = drawing.extent().ok_or_else(|| nothing(&survey))?;
+    Drawing::check_extent(extent)?;
+    let tolerance = tolerance(extent);
+    if drawing.precision() > tolerance {
+        notices.push(Notice::remark(
+            format!(
+                "The drawing lies far from its own origin, so points are only good to {:.3} mm",
+                drawing.precision()
+            ),
+            "Move it onto its page and save again.",
+        ));
+    }
+    let settled = flatten_and_settle(&drawing, tolerance, page, &mut notices)?;
+    let Some(grid) = settled.grid.filter(|_| !settled.elements.is_empty()) else {
+        return Err(nothing(&survey));
+    };
+    notices.extend(settled.notices);
+    let design = Design { name: name.to_owned(), elements: settled.elements, page, grid, notices };
+    check_on_page(design)
+}
+
+/// Parses XML; other files are never resolved.
+fn parse(text: &str) -> Result<Document<'_>, DesignError> {
+    let options = ParsingOptions { allow_dtd: true, nodes_limit: MAX_NODES, ..ParsingOptions::default() };
+    Document::parse_with_options(text, options).map_err(|error| xml_error(&error))
+}
+
+fn xml_error(error: &roxmltree::Error) -> DesignError {
+    match error {
+        roxmltree::Error::UnclosedRootNode | roxmltree::Error::UnexpectedEndOfStream => DesignError::CutShort,
+        roxmltree::Error::NodesLimitReached
+        | roxmltree::Error::AttributesLimitReached
+        | roxmltree::Error::NamespacesLimitReached => DesignError::TooManyObjects,
+        roxmltree::Error::EntityReferenceLoop(_) => DesignError::EntityGrowth,
+        roxmltree::Error::NoRootNode => {
+            DesignError::NotSvg { found: "an XML document with no elements".to_owned() }
+        }
+        error => {
+            let (place, text) = (error.pos(), error.to_string());
+            let at = format!(" at {place}");
+            // The place is said once, in words; and the message stays one short line.
+            let problem = text.strip_suffix(&at).unwrap_or(&text).replace(&at, "");
+            let problem = problem.chars().map(|c| if c.is_control() { ' ' } else { c }).take(120).collect();
+            DesignError::Malformed { line: place.row, column: place.col, problem }
+        }
+    }
+}
+
+fn parser_error(error: &usvg::Error) -> DesignError {
+    match error {
+        usvg::Error::NotAnUtf8Str => DesignError::NotText,
+        usvg::Error::SvgzFeatureNotEnabled | usvg::Error::MalformedGZip => DesignError::Compressed,
+        usvg::Error::ElementsLimitReached => DesignError::TooManyObjects,
+        usvg::Error::InvalidSize => DesignError::ZeroSize,
+        // The parser stops at 1024 levels with the same word as at too many nodes; the nodes have been
+        // counted before.
+        usvg::Error::ParsingFailed(roxmltree::Error::NodesLimitReached) => DesignError::TooDeep,
+        usvg::Error::ParsingFailed(error) => xml_error(error),
+    }
+}
+
+/// Parser options: no images, no other files, fonts only where there is text.
+fn options(survey: &Survey, missing_fonts: &Arc<Mutex<BTreeSet<String>>>) -> usvg::Options<'static> {
+    let mut options = usvg::Options {
+        resources_dir: None,
+        style_sheet: Some(STYLE_SHEET.to_owned()),
+        image_href_resolver: usvg::ImageHrefResolver {
+            resolve_data: Box::new(|_, _, _| None),
+            resolve_string: Box::new(|_, _| None),
+        },
+        ..usvg::Options::default()
+    };
+    if survey.texts > 0 {
+        static FONTS: OnceLock<Arc<usvg::fontdb::Database>> = OnceLock::new();
+        let fonts = FONTS.get_or_init(|| {
+            let mut fonts = usvg::fontdb::Database::new();
+            fonts.load_system_fonts();
+            Arc::new(fonts)
+        });
+        options.fontdb = Arc::clone(fonts);
+        let select = usvg::FontResolver::default_font_selector();
+        let missing = Arc::clone(missing_fonts);
+        options.font_resolver.select_font = Box::new(move |font, fonts| {
+            if let Some(wanted) = font.families().first().map(ToString::to_string) {
+                let plain = wanted.trim_matches(['"', '\'']).to_owned();
+                let generic = ["serif", "sans-serif", "cursive", "fantasy", "monospace"];
+                let known = generic.contains(&plain.as_str())
+                    || fonts.faces().any(|face| face.families.iter().any(|(family, _)| *family == plain));
+                if !known && let Ok(mut missing) = missing.lock() {
+                    missing.insert(plain);
+                }
+            }
+            select(font, fonts)
+        });
+    }
+    options
+}
+
+fn say_about_text(survey: &Survey, missing: &Mutex<BTreeSet<String>>, notices: &mut Vec<Notice>) {
+    if survey.texts == 0 {
+        return;
+    }
+    const HINT: &str = "Turn text into paths in the drawing program and save again.";
+    notices.push(Notice::remark(
+        survey::counted(
+            survey.texts,
+            "text was drawn with this machine's fonts and may look different on another",
+            "texts were drawn with this machine's fonts and may look different on another",
+        ),
+        HINT,
+    ));
+    let missing: Vec<String> =
+        missing.lock().map(|missing| missing.iter().cloned().collect()).unwrap_or_default();
+    if !missing.is_empty() {
+        let shown: Vec<String> = missing
+            .iter()
+            .take(5)
+            .map(|name| format!("“{}”", name.chars().take(40).collect::<String>()))
+            .collect();
+        notices.push(Notice::left_out(
+            format!(
+                "The font {} is not on this machine; another was used, or the text was left out",
+                shown.join(", ")
+            ),
+            HINT,
+        ));
+    }
+}
+
+/// Why there is nothing to carve.
+fn nothing(survey: &Survey) -> DesignError {
+    let found = if survey.images > 0 {
+        "it only shows pictures, which have no outline; trace them in a drawing program"
+    } else if survey.texts > 0 {
+        "its text came out empty, the font may be missing; turn text into paths"
+    } else {
+        "it has no filled shape and no stroke that encloses an area; close the outlines and fill them"
+    };
+    DesignError::NothingToCarve { found }
+}
+
+fn flatten_and_settle(
+    drawing: &Drawing,
+    tolerance: f64,
+    page: Option<Rect>,
+    notices: &mut Vec<Notice>,
+) -> Result<layering::Settled, DesignError> {
+    let naming = Naming::of(drawing);
+    notices.extend(naming.notice);
+    let mut flattener = Flattener::new(tolerance);
+    let mut pieces = Vec::with_capacity(drawing.shapes.len());
+    for (shape, &element) in drawing.shapes.iter().zip(&naming.element_of) {
+        let rings = flattener.flatten(shape)?;
+        pieces.push(Piece { element, white: shape.white, rings, clips: shape.clips.clone() });
+    }
+    let mut clips = Vec::with_capacity(drawing.clips.len());
+    for clip in &drawing.clips {
+        let mut shapes = Vec::with_capacity(clip.shapes.len());
+        for shape in &clip.shapes {
+            shapes.push((flattener.flatten(shape)?, shape.clips.clone()));
+        }
+        clips.push(ClipPieces(shapes));
+    }
+    flattener.notices(notices);
+    layering::settle(pieces, clips, naming.names, page)
+}
+
+/// Says so where a design reaches past its page.
+fn check_on_page(mut design: Design) -> Result<Design, DesignError> {
+    let outline = design.outline_box();
+    Drawing::check_extent(outline)?;
+    if let Some(page) = design.page {
+        let slack = dvec2(1.0, 1.0) * page.size().max_element() * 1e-3;
+        let inside = outline.min.cmpge(page.min - slack).all() && outline.max.cmple(page.max + slack).all();
+        if !inside {
+            design.notices.push(Notice::remark(
+                "Part of the drawing lies off its page; all of it is carved",
+                "Move it onto the page, or delete what is not wanted.",
+            ));
+        }
+    }
+    Ok(design)
 }

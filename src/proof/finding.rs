@@ -38,8 +38,10 @@ pub enum FindingKind {
     BoardNarrow,
     /// The board is too thin.
     BoardThin,
-    /// The machine or the cutter does not do what is asked.
+    /// The machine does not take the board.
     MachineLimit,
+    /// The cutter cannot do what is asked.
+    CutterLimit,
     /// Standing wood between two carved places, thinner than the limit.
     ThinWall,
     /// A groove the cutter cannot enter.
@@ -71,6 +73,10 @@ pub enum Aspect {
     TooThin,
     /// The cut is deeper than the cutter's edges reach.
     Flutes,
+    /// A pointed cutter is asked for a flat floor or an upright side.
+    PointOnAFloor,
+    /// A cutter without a point is asked for a V groove.
+    NoPoint,
     /// The end that is fed first, at the left.
     LeadingEnd,
     /// The end that is fed last, at the right.
@@ -114,6 +120,7 @@ impl FindingKind {
             FindingKind::BoardNarrow => "board_narrow",
             FindingKind::BoardThin => "board_thin",
             FindingKind::MachineLimit => "machine_limit",
+            FindingKind::CutterLimit => "cutter_limit",
             FindingKind::ThinWall => "thin_wall",
             FindingKind::BlockedGroove => "blocked_groove",
             FindingKind::ShallowGroove => "shallow_groove",
@@ -129,6 +136,7 @@ impl FindingKind {
             FindingKind::BoardNarrow => "Board too narrow",
             FindingKind::BoardThin => "Board too thin",
             FindingKind::MachineLimit => "Machine's limit",
+            FindingKind::CutterLimit => "Cutter's limit",
             FindingKind::ThinWall => "Thin wall",
             FindingKind::BlockedGroove => "Blocked groove",
             FindingKind::ShallowGroove => "Shallow groove",
@@ -153,7 +161,13 @@ impl Finding {
             (FindingKind::BoardThin, _) => {
                 format!("The board is {measured} thick; this depth needs {limit}")
             }
-            (FindingKind::MachineLimit, Aspect::Flutes) => {
+            (FindingKind::CutterLimit, Aspect::PointOnAFloor) => {
+                "A pointed cutter leaves a ridged floor and sloping sides".to_owned()
+            }
+            (FindingKind::CutterLimit, Aspect::NoPoint) => {
+                "A cutter without a point cannot cut a V groove".to_owned()
+            }
+            (FindingKind::CutterLimit, _) => {
                 format!("The cut is {measured} deep; this cutter's edges reach {limit}")
             }
             (FindingKind::MachineLimit, Aspect::TooLong) => {
@@ -213,9 +227,11 @@ impl Finding {
                 format!("Take a board at least {limit} wide, or carve it smaller")
             }
             (FindingKind::BoardThin, _) => "Take a thicker board, or carve less deep".to_owned(),
-            (FindingKind::MachineLimit, Aspect::Flutes) => {
-                "Take a cutter with longer edges, or carve less deep".to_owned()
+            (FindingKind::CutterLimit, Aspect::PointOnAFloor) => {
+                "Take a flat or ball end, or have it incised".to_owned()
             }
+            (FindingKind::CutterLimit, Aspect::NoPoint) => "Take a V, or have it sunk".to_owned(),
+            (FindingKind::CutterLimit, _) => "Take a cutter with longer edges, or carve less deep".to_owned(),
             (FindingKind::MachineLimit, Aspect::TooLong | Aspect::TooWide | Aspect::TooThick) => {
                 "Cut the board down, or take another machine".to_owned()
             }

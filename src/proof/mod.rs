@@ -7,18 +7,22 @@
 pub mod ends;
 mod finding;
 pub mod fit;
+pub mod limit;
 mod measure;
+pub mod mend;
 mod rate;
 mod verdict;
 
 pub use finding::{Aspect, Finding, FindingKind, Severity};
 pub use fit::{Fit, FitOutcome};
+pub use limit::{Limits, SHALLOW_DEPTH};
 pub use measure::{Measured, measure};
-pub use rate::{Limits, RatedMap, Ratings, SHALLOW_DEPTH, rate};
+pub use rate::{RatedMap, Ratings, rate};
 pub use verdict::{Reason, SoundSize, Verdict, percent_down, percent_up};
 
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::job::{Job, Treatment};
+use crate::shop::CutterShape;
 use crate::units::Mm;
 use glam::{DAffine2, DVec2};
 
@@ -235,7 +239,7 @@ fn whole_board(
 
 fn board_findings(job: &Job, measured: &Measured, fit: &Fit) -> Vec<Finding> {
     use Aspect::{Design, Flutes, TooLong, TooNarrow, TooShort, TooThick, TooThin, TooWide};
-    use FindingKind::{BoardNarrow, BoardShort, BoardThin, MachineLimit};
+    use FindingKind::{BoardNarrow, BoardShort, BoardThin, CutterLimit, MachineLimit};
     let (board, machine) = (&job.board, &job.machine);
     let cuts_through = job.treatments.contains(&Treatment::Pierced);
     let leaves_a_floor =
@@ -258,10 +262,15 @@ fn board_findings(job: &Job, measured: &Measured, fit: &Fit) -> Vec<Finding> {
         (MachineLimit, TooLong, board.length, machine.longest),
         (MachineLimit, TooWide, board.width, machine.widest),
         (MachineLimit, TooThick, board.thickness, machine.thickest),
-        (MachineLimit, Flutes, deepest, job.cutter.flute_length),
+        (CutterLimit, Flutes, deepest, job.cutter.flute_length),
     ];
     let short = at_least.into_iter().filter(|&(.., measured, needed)| fit::falls_short(measured, needed));
     let over = at_most.into_iter().filter(|&(.., measured, most)| fit::falls_short(most, measured));
+    let refused = job
+        .treatments
+        .iter()
+        .find_map(|&treatment| cutter_refused(job.cutter.shape, treatment))
+        .map(|aspect| whole_board(job, CutterLimit, aspect, Severity::Unsound, Mm::ZERO, Mm::ZERO));
     short
         .chain(over)
         .map(|(kind, aspect, measured, limit)| {
@@ -273,7 +282,18 @@ fn board_findings(job: &Job, measured: &Measured, fit: &Fit) -> Vec<Finding> {
             };
             whole_board(job, kind, aspect, severity, measured, limit)
         })
+        .chain(refused)
         .collect()
+}
+
+/// What a cutter of this shape cannot do, where it is asked for it.
+fn cutter_refused(shape: CutterShape, treatment: Treatment) -> Option<Aspect> {
+    let pointed = matches!(shape, CutterShape::Vee { .. });
+    match treatment {
+        Treatment::Relief | Treatment::Sunk | Treatment::Pierced if pointed => Some(Aspect::PointOnAFloor),
+        Treatment::Incised if !pointed => Some(Aspect::NoPoint),
+        _ => None,
+    }
 }
 
 /// The snipe zones, the share of the design in them, and a finding for each end that has any.

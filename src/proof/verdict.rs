@@ -129,7 +129,8 @@ impl Reason {
             FindingKind::BoardShort
             | FindingKind::BoardNarrow
             | FindingKind::BoardThin
-            | FindingKind::MachineLimit => lower_first(&self.worst.message(unit)),
+            | FindingKind::MachineLimit
+            | FindingKind::CutterLimit => lower_first(&self.worst.message(unit)),
         }
     }
 }

@@ -1,4 +1,8 @@
 //! From a proof to pictures and files.
 
+pub mod coupon;
 pub mod json;
+mod lettering;
+pub mod outline;
+pub mod picture;
 pub mod text;

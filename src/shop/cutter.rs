@@ -15,6 +15,16 @@ pub struct Cutter {
     pub shape: CutterShape,
     /// How deep its cutting edges reach.
     pub flute_length: Mm,
+    /// How many cutting edges it has.
+    pub flutes: u32,
+    /// Feed along the work, millimetres a minute.
+    pub feed: f64,
+    /// Feed straight down, millimetres a minute.
+    pub plunge: f64,
+    /// Deepest cut in one pass.
+    pub pass_depth: Mm,
+    /// Distance between neighbouring clearing lines, as a share of the diameter, over 0 up to 1.
+    pub stepover: f64,
     /// The thinnest wall it is trusted with, from which other limits follow.
     pub reference: ReferenceWall,
 }
@@ -42,6 +52,15 @@ pub enum CutterShape {
         /// Largest cutting diameter.
         diameter: Mm,
     },
+    /// Ball end on a cone.
+    TaperedBall {
+        /// Diameter of the ball.
+        ball: Mm,
+        /// How far a side leans from upright, radians.
+        lean: f64,
+        /// Largest cutting diameter.
+        diameter: Mm,
+    },
 }
 
 /// A wall known to survive: the point from which limits for other woods and depths are worked out.
@@ -65,7 +84,8 @@ impl CutterShape {
         match self {
             CutterShape::Flat { diameter }
             | CutterShape::Ball { diameter }
-            | CutterShape::Vee { diameter, .. } => diameter,
+            | CutterShape::Vee { diameter, .. }
+            | CutterShape::TaperedBall { diameter, .. } => diameter,
         }
     }
 
@@ -74,15 +94,52 @@ impl CutterShape {
     pub fn width_at(self, depth: Mm) -> Mm {
         match self {
             CutterShape::Flat { diameter } => diameter,
-            CutterShape::Ball { diameter } => {
-                let (r, h) = (diameter.get() / 2.0, depth.get());
-                if h >= r { diameter } else { Mm::new(2.0 * (2.0 * r * h - h * h).max(0.0).sqrt()) }
-            }
+            CutterShape::Ball { diameter } => ball_width_at(diameter / 2.0, depth),
             CutterShape::Vee { angle, tip, diameter } => {
                 (tip + depth * (2.0 * (angle / 2.0).tan())).min(diameter)
             }
+            CutterShape::TaperedBall { ball, lean, diameter } => {
+                // The cone leaves the ball where its side is tangent to it.
+                let radius = ball / 2.0;
+                let tangent = radius * (1.0 - lean.sin());
+                let width = if depth <= tangent {
+                    ball_width_at(radius, depth)
+                } else {
+                    (radius * lean.cos() + (depth - tangent) * lean.tan()) * 2.0
+                };
+                width.min(diameter)
+            }
         }
     }
+
+    /// How far its side moves outwards for each unit upwards: 0 for upright sides.
+    pub fn side_slope(self) -> f64 {
+        match self {
+            CutterShape::Flat { .. } | CutterShape::Ball { .. } => 0.0,
+            CutterShape::Vee { angle, .. } => (angle / 2.0).tan(),
+            CutterShape::TaperedBall { lean, .. } => lean.tan(),
+        }
+    }
+
+    /// The ridge left between two neighbouring passes `apart`: `R - sqrt(R^2 - (s/2)^2)` for a ball;
+    /// none for a flat end; for a V, what its sides leave between two points.
+    pub fn scallop(self, apart: Mm) -> Mm {
+        let half = apart / 2.0;
+        let of_ball =
+            |radius: Mm| radius - Mm::new((radius.get().powi(2) - half.get().powi(2)).max(0.0).sqrt());
+        match self {
+            CutterShape::Flat { .. } => Mm::ZERO,
+            CutterShape::Ball { diameter } => of_ball(diameter / 2.0),
+            CutterShape::TaperedBall { ball, .. } => of_ball(ball / 2.0),
+            CutterShape::Vee { tip, .. } => (half - tip / 2.0).max(Mm::ZERO) / self.side_slope(),
+        }
+    }
+}
+
+/// How wide a ball of this radius is, `depth` above its lowest point.
+fn ball_width_at(radius: Mm, depth: Mm) -> Mm {
+    let (r, h) = (radius.get(), depth.get().min(radius.get()));
+    Mm::new(2.0 * (2.0 * r * h - h * h).max(0.0).sqrt())
 }
 
 /// The built-in cutters.
@@ -98,49 +155,70 @@ impl Cutter {
     }
 }
 
-/// Shapes and sizes any supplier sells. The reference walls are round values of our own: no published
-/// minimum wall was found, so they stand only until the shop has carved a test piece.
+/// Shapes and sizes any supplier sells. The reference walls, feeds and passes are round values of our
+/// own: no published minimum wall was found, so they stand only until the shop has carved a test piece
+/// and read its machine's manual.
 fn starting_set() -> Vec<Cutter> {
     let inch = Mm::from_inches;
-    let wall = |along: f64, across: f64| ReferenceWall {
-        along: Mm::new(along),
-        across: Mm::new(across),
-        height: Mm::new(3.0),
-        wood: "basswood_american".to_owned(),
-        source: "starting value, common practice, no source; carve a test piece to find your own".to_owned(),
+    let mm = Mm::new;
+    let made = |id: &str, name: String, shape: CutterShape, flute_length: Mm, wall: [f64; 2]| {
+        let diameter = shape.diameter();
+        let pointed = matches!(shape, CutterShape::Vee { .. });
+        Cutter {
+            id: id.to_owned(),
+            name,
+            shape,
+            flute_length,
+            flutes: 2,
+            feed: 1500.0,
+            plunge: 500.0,
+            pass_depth: if pointed { mm(2.0) } else { diameter / 2.0 },
+            stepover: if pointed { 0.1 } else { 0.4 },
+            reference: ReferenceWall {
+                along: mm(wall[0]),
+                across: mm(wall[1]),
+                height: mm(3.0),
+                wood: "basswood_american".to_owned(),
+                source: "starting value, common practice, no source; carve a test piece to find your own"
+                    .to_owned(),
+            },
+        }
     };
-    let flat = |size: &str, diameter: Mm, flute: Mm, along, across| Cutter {
-        id: format!("flat-{}", size.replace(' ', "")),
-        name: format!("Flat end, {size}"),
-        shape: CutterShape::Flat { diameter },
-        flute_length: flute,
-        reference: wall(along, across),
+    let flat = |size: &str, diameter: Mm, flutes: Mm, wall| {
+        let id = format!("flat-{}", size.replace(' ', ""));
+        made(&id, format!("Flat end, {size}"), CutterShape::Flat { diameter }, flutes, wall)
     };
-    let ball = |size: &str, diameter: Mm, flute: Mm, along, across| Cutter {
-        id: format!("ball-{}", size.replace(' ', "")),
-        name: format!("Ball end, {size}"),
-        shape: CutterShape::Ball { diameter },
-        flute_length: flute,
-        reference: wall(along, across),
+    let ball = |size: &str, diameter: Mm, flutes: Mm, wall| {
+        let id = format!("ball-{}", size.replace(' ', ""));
+        made(&id, format!("Ball end, {size}"), CutterShape::Ball { diameter }, flutes, wall)
     };
-    let vee = |degrees: f64, diameter: Mm| Cutter {
-        id: format!("vee-{degrees}"),
-        name: format!("V, {degrees}\u{b0}"),
-        shape: CutterShape::Vee { angle: degrees.to_radians(), tip: Mm::new(0.1), diameter },
-        flute_length: Mm::new(diameter.get() / 2.0 / (degrees.to_radians() / 2.0).tan()),
-        reference: wall(1.0, 1.6),
+    let vee = |degrees: f64, diameter: Mm| {
+        let (angle, tip) = (degrees.to_radians(), mm(0.1));
+        let edges = (diameter - tip) / 2.0 / (angle / 2.0).tan();
+        let shape = CutterShape::Vee { angle, tip, diameter };
+        made(&format!("vee-{degrees}"), format!("V, {degrees}\u{b0}"), shape, edges, [1.0, 1.6])
+    };
+    let tapered = |size: &str, ball: Mm, flutes: Mm, wall| {
+        let lean = 5f64.to_radians();
+        let shape = CutterShape::TaperedBall { ball, lean, diameter: mm(6.0) };
+        let id = format!("tapered-{}", size.replace(' ', ""));
+        made(&id, format!("Tapered ball, {size}, 5\u{b0} a side"), shape, flutes, wall)
     };
     vec![
-        flat("1/16 in", inch(0.0625), inch(0.25), 1.2, 2.0),
-        flat("1/8 in", inch(0.125), inch(0.5), 1.5, 2.5),
-        flat("1/4 in", inch(0.25), inch(1.0), 2.0, 3.2),
-        flat("2 mm", Mm::new(2.0), Mm::new(8.0), 1.3, 2.1),
-        flat("3 mm", Mm::new(3.0), Mm::new(12.0), 1.5, 2.5),
-        flat("6 mm", Mm::new(6.0), Mm::new(25.0), 2.0, 3.2),
-        ball("1/16 in", inch(0.0625), inch(0.25), 1.2, 2.0),
-        ball("1/8 in", inch(0.125), inch(0.5), 1.4, 2.4),
-        ball("3 mm", Mm::new(3.0), Mm::new(12.0), 1.4, 2.4),
+        flat("1/16 in", inch(0.0625), inch(0.25), [1.2, 2.0]),
+        flat("1/8 in", inch(0.125), inch(0.5), [1.5, 2.5]),
+        flat("1/4 in", inch(0.25), inch(1.0), [2.0, 3.2]),
+        flat("2 mm", mm(2.0), mm(8.0), [1.3, 2.1]),
+        flat("3 mm", mm(3.0), mm(12.0), [1.5, 2.5]),
+        flat("6 mm", mm(6.0), mm(25.0), [2.0, 3.2]),
+        ball("1/16 in", inch(0.0625), inch(0.25), [1.2, 2.0]),
+        ball("1/8 in", inch(0.125), inch(0.5), [1.4, 2.4]),
+        ball("3 mm", mm(3.0), mm(12.0), [1.4, 2.4]),
+        tapered("1 mm", mm(1.0), mm(15.0), [1.0, 1.7]),
+        tapered("1/16 in", inch(0.0625), mm(20.0), [1.1, 1.8]),
+        vee(30.0, inch(0.25)),
         vee(60.0, inch(0.5)),
         vee(90.0, inch(0.5)),
+        vee(120.0, inch(0.75)),
     ]
 }

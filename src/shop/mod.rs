@@ -6,11 +6,13 @@
 mod board;
 mod cutter;
 mod machine;
+mod movement;
 mod wood;
 
 pub use board::Board;
 pub use cutter::{Cutter, CutterShape, ReferenceWall, cutters};
 pub use machine::{Machine, machines};
+pub use movement::{Climate, Sawn};
 pub use wood::{Wood, woods};
 
 use crate::notice::Notice;

@@ -23,19 +23,44 @@ pub struct Wood {
     /// Density at 12 %, kg per cubic metre.
     #[serde(rename = "density_12_kg_m3")]
     pub density: Option<f64>,
-    /// Ovendry mass over volume at 12 % (some imported woods: green volume), against water.
+    /// Ovendry mass over volume, against water; [`gravity_basis`](Self::gravity_basis) says which volume.
     pub specific_gravity: Option<f64>,
+    /// On which volume the specific gravity stands.
+    #[serde(rename = "specific_gravity_basis", default)]
+    pub gravity_basis: String,
+    /// Bending strength (modulus of rupture), MPa.
+    #[serde(rename = "mor_mpa")]
+    pub bending_strength: Option<f64>,
     /// Modulus of elasticity in bending, MPa.
     #[serde(rename = "moe_mpa")]
     pub modulus: Option<f64>,
     /// Compression strength along the grain, MPa.
     #[serde(rename = "compression_parallel_mpa")]
     pub compression_along: Option<f64>,
+    /// Compression strength across the grain, MPa.
+    #[serde(rename = "compression_perpendicular_mpa")]
+    pub compression_across: Option<f64>,
+    /// Shear strength along the grain, MPa.
+    #[serde(rename = "shear_parallel_mpa")]
+    pub shear_along: Option<f64>,
     /// Tension strength across the grain, MPa.
     #[serde(rename = "tension_perpendicular_mpa")]
     pub tension_across: Option<f64>,
+    /// Side hardness, newtons.
+    #[serde(rename = "side_hardness_n")]
+    pub hardness: Option<f64>,
     /// Where the strength values come from.
+    #[serde(default)]
     pub strength_source: String,
+    /// Change of radial width, as a share, for each per cent of moisture.
+    #[serde(rename = "movement_radial_per_pct")]
+    pub movement_radial: Option<f64>,
+    /// Change of tangential width, as a share, for each per cent of moisture.
+    #[serde(rename = "movement_tangential_per_pct")]
+    pub movement_tangential: Option<f64>,
+    /// Where the movement coefficients come from.
+    #[serde(default)]
+    pub movement_source: String,
 }
 
 /// The built-in woods, in the order of the handbook's tables.

@@ -1,0 +1,340 @@
+//! From flat rings to elements that do not overlap: names, white, painter's order.
+
+use super::DesignError;
+use super::outline::{Drawing, Rings};
+use super::{Element, MAX_ELEMENTS};
+use crate::geometry::{Grid, Rect, Region};
+use crate::notice::Notice;
+use glam::DVec2;
+use std::collections::BTreeSet;
+
+/// What becomes of everything that stands in no group with an id.
+const REST: &str = "outline";
+
+/// The longest element name, in characters.
+const LONGEST_NAME: usize = 60;
+
+/// The most edges put through the overlay engine in all, some 15 s of work at 300 ns an edge. Honest
+/// drawings pass each edge through it three or four times.
+const MAX_WORK: usize = 50_000_000;
+
+/// The most crossings expected in a drawing before it is refused; each costs about as much as an edge.
+const MAX_CROSSINGS: f64 = 20_000_000.0;
+
+/// Which element each shape belongs to, and what the elements are called.
+pub(super) struct Naming {
+    /// For each shape, an index into `names`.
+    pub element_of: Vec<usize>,
+    pub names: Vec<String>,
+    /// Set where there are too many ids to follow.
+    pub notice: Option<Notice>,
+}
+
+impl Naming {
+    /// Applies the rule in the module's page: outermost id, wrappers skipped.
+    pub(super) fn of(drawing: &Drawing) -> Naming {
+        let trails: Vec<&[usize]> = drawing.shapes.iter().map(|shape| shape.trail.as_slice()).collect();
+        let mut depth = 0;
+        while let Some(first) = trails.first().and_then(|trail| trail.get(depth))
+            && trails.iter().all(|trail| trail.get(depth) == Some(first))
+            && trails.iter().any(|trail| trail.len() > depth + 1)
+        {
+            depth += 1;
+        }
+        let key_at = |trail: &[usize], depth: usize| trail.get(depth).copied();
+        let distinct: BTreeSet<Option<usize>> = trails.iter().map(|trail| key_at(trail, depth)).collect();
+        let mut notice = None;
+        let keys: Vec<Option<usize>> = if distinct.len() > MAX_ELEMENTS {
+            notice = Some(Notice::remark(
+                format!(
+                    "The drawing has {} parts with ids, more than {MAX_ELEMENTS}, and is taken as one element",
+                    distinct.len()
+                ),
+                "Group what should be carved alike, and give each group an id.",
+            ));
+            let wrapper = depth.checked_sub(1);
+            trails.iter().map(|trail| wrapper.and_then(|depth| key_at(trail, depth))).collect()
+        } else {
+            trails.iter().map(|trail| key_at(trail, depth)).collect()
+        };
+
+        // Elements are numbered by their first paint.
+        let mut order: Vec<Option<usize>> = Vec::new();
+        let element_of = keys
+            .iter()
+            .map(|key| {
+                order.iter().position(|known| known == key).unwrap_or_else(|| {
+                    order.push(*key);
+                    order.len() - 1
+                })
+            })
+            .collect();
+        let mut taken = BTreeSet::new();
+        let names = order
+            .iter()
+            .map(|key| {
+                let wanted = key.map_or_else(|| REST.to_owned(), |index| tidy(&drawing.names[index]));
+                unique(wanted, &mut taken)
+            })
+            .collect();
+        Naming { element_of, names, notice }
+    }
+}
+
+/// One line, no blanks at its ends, not too long, not empty.
+fn tidy(id: &str) -> String {
+    let spaced: String = id.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+    let short: String = spaced.trim().chars().take(LONGEST_NAME).collect();
+    let short = short.trim();
+    if short.is_empty() { REST.to_owned() } else { short.to_owned() }
+}
+
+fn unique(wanted: String, taken: &mut BTreeSet<String>) -> String {
+    let mut name = wanted.clone();
+    let mut number = 2;
+    while !taken.insert(name.clone()) {
+        name = format!("{wanted} {number}");
+        number += 1;
+    }
+    name
+}
+
+/// A shape ready to be cleaned.
+pub(super) struct Piece {
+    pub element: usize,
+    pub white: bool,
+    pub rings: Rings,
+    pub clips: Vec<usize>,
+}
+
+/// A clip ready to be cleaned: rings, and the clips before it that hold for them.
+pub(super) struct ClipPieces(pub Vec<(Rings, Vec<usize>)>);
+
+/// Shapes painted one after another that belong to one element and do the same.
+struct Run {
+    element: usize,
+    /// White in an element that has other colours: takes away and is nothing itself.
+    cuts: bool,
+    region: Region,
+    bounds: Option<Rect>,
+}
+
+/// Counts the work given to the overlay engine.
+struct Work(usize);
+
+impl Work {
+    fn add(&mut self, segments: usize) -> Result<(), DesignError> {
+        self.0 += segments;
+        if self.0 > MAX_WORK { Err(DesignError::Tangled) } else { Ok(()) }
+    }
+}
+
+/// What the pieces leave of each element, on one grid.
+pub(super) struct Settled {
+    pub elements: Vec<Element>,
+    pub notices: Vec<Notice>,
+    pub grid: Option<Grid>,
+}
+
+/// Cleans all pieces on one grid and settles which place belongs to which element.
+pub(super) fn settle(
+    pieces: Vec<Piece>,
+    clips: Vec<ClipPieces>,
+    names: Vec<String>,
+    page: Option<Rect>,
+) -> Result<Settled, DesignError> {
+    check_crossings(&pieces)?;
+    let points = pieces.iter().flat_map(|piece| piece.rings.rings.iter().flatten().copied());
+    let Some(bounds) = Rect::around(points) else {
+        return Ok(Settled { elements: Vec::new(), notices: Vec::new(), grid: None });
+    };
+    let grid = Grid::covering(bounds);
+    let mut work = Work(0);
+    let clips = clip_regions(grid, clips, &mut work)?;
+
+    let colored: BTreeSet<usize> =
+        pieces.iter().filter(|piece| !piece.white).map(|piece| piece.element).collect();
+    let mut notices = Vec::new();
+    let cutting = pieces.iter().filter(|piece| piece.white && colored.contains(&piece.element)).count();
+    let runs = runs(grid, pieces, &clips, &colored, &mut work)?;
+    if cutting > 0 {
+        notices.push(Notice::remark(
+            super::survey::counted(
+                cutting,
+                "white shape was taken as bare page: it cuts away what lies under it",
+                "white shapes were taken as bare page: they cut away what lies under them",
+            ),
+            "Give it a colour if it should be carved as a shape.",
+        ));
+    }
+
+    let mut remaining: Vec<Vec<Region>> = names.iter().map(|_| Vec::new()).collect();
+    for (index, run) in runs.iter().enumerate() {
+        if run.cuts {
+            continue;
+        }
+        let covers: Vec<&Region> = runs[index + 1..]
+            .iter()
+            .filter(|later| (later.element != run.element || later.cuts) && overlap(later.bounds, run.bounds))
+            .map(|later| &later.region)
+            .collect();
+        let left = if covers.is_empty() {
+            run.region.clone()
+        } else {
+            work.add(covers.iter().map(|cover| cover.segment_count()).sum::<usize>() * 2)?;
+            work.add(run.region.segment_count())?;
+            run.region.minus(&Region::union(grid, covers))
+        };
+        remaining[run.element].push(left);
+    }
+
+    let mut elements = Vec::new();
+    for (element, (name, parts)) in names.into_iter().zip(remaining).enumerate() {
+        let region = match parts.as_slice() {
+            [only] => only.clone(),
+            parts => {
+                work.add(parts.iter().map(Region::segment_count).sum())?;
+                Region::union(grid, parts)
+            }
+        };
+        let all_white = !colored.contains(&element);
+        let is_page =
+            all_white && !colored.is_empty() && page.is_some_and(|page| covers(&runs, element, page));
+        if is_page {
+            notices.push(Notice::remark(
+                format!("The white element “{name}” covers the whole page and was taken as the page"),
+                "Give it a colour if it should be carved.",
+            ));
+        } else if region.is_empty() || region.area() <= 0.0 {
+            notices.push(Notice::left_out(
+                format!("The element “{name}” was left out: nothing of it shows, or it has no area"),
+                "Close its outlines, or move it to the top.",
+            ));
+        } else {
+            elements.push(Element { name, region });
+        }
+    }
+    Ok(Settled { elements, notices, grid: Some(grid) })
+}
+
+fn clip_regions(grid: Grid, clips: Vec<ClipPieces>, work: &mut Work) -> Result<Vec<Region>, DesignError> {
+    let mut regions: Vec<Region> = Vec::with_capacity(clips.len());
+    for ClipPieces(shapes) in clips {
+        let mut parts = Vec::with_capacity(shapes.len());
+        for (rings, within) in shapes {
+            parts.push(cleaned(grid, &rings, &within, &regions, work)?);
+        }
+        work.add(parts.iter().map(Region::segment_count).sum())?;
+        regions.push(Region::union(grid, &parts));
+    }
+    Ok(regions)
+}
+
+fn cleaned(
+    grid: Grid,
+    rings: &Rings,
+    clips: &[usize],
+    regions: &[Region],
+    work: &mut Work,
+) -> Result<Region, DesignError> {
+    work.add(rings.rings.iter().map(Vec::len).sum())?;
+    let mut region = Region::clean(grid, &rings.rings, rings.rule);
+    for &clip in clips {
+        if region.is_empty() {
+            break;
+        }
+        let clip = &regions[clip];
+        work.add(region.segment_count() + clip.segment_count())?;
+        region = region.intersection(clip);
+    }
+    Ok(region)
+}
+
+fn runs(
+    grid: Grid,
+    pieces: Vec<Piece>,
+    clips: &[Region],
+    colored: &BTreeSet<usize>,
+    work: &mut Work,
+) -> Result<Vec<Run>, DesignError> {
+    let mut runs: Vec<Run> = Vec::new();
+    let mut parts: Vec<Region> = Vec::new();
+    let mut pieces = pieces.into_iter().peekable();
+    while let Some(piece) = pieces.next() {
+        let (element, cuts) = (piece.element, piece.white && colored.contains(&piece.element));
+        parts.push(cleaned(grid, &piece.rings, &piece.clips, clips, work)?);
+        let goes_on = pieces.peek().is_some_and(|next| {
+            next.element == element && (next.white && colored.contains(&element)) == cuts
+        });
+        if goes_on {
+            continue;
+        }
+        let region = if parts.len() == 1 {
+            parts.swap_remove(0)
+        } else {
+            work.add(parts.iter().map(Region::segment_count).sum())?;
+            Region::union(grid, &parts)
+        };
+        parts.clear();
+        let bounds = region.bounds();
+        runs.push(Run { element, cuts, region, bounds });
+    }
+    Ok(runs)
+}
+
+fn overlap(one: Option<Rect>, other: Option<Rect>) -> bool {
+    one.zip(other).is_some_and(|(a, b)| a.min.cmple(b.max).all() && b.min.cmple(a.max).all())
+}
+
+/// Whether one plain rectangle of an element covers the page, give or take a thousandth of it.
+fn covers(runs: &[Run], element: usize, page: Rect) -> bool {
+    let slack = page.size().max_element() * 1e-3;
+    runs.iter().filter(|run| run.element == element).any(|run| {
+        let around = run.bounds.is_some_and(|bounds| {
+            let bounds = bounds.grown(slack);
+            bounds.min.cmple(page.min).all() && bounds.max.cmpge(page.max).all()
+        });
+        let size = page.size();
+        around && run.region.area() >= size.x * size.y * 0.995
+    })
+}
+
+/// Refuses drawings whose edges cross each other too often to be cleaned.
+///
+/// A sample of pairs of edges is tried; the part of them that cross, times all pairs, is what the
+/// overlay engine would have to find and store. The sample is the same on every run.
+fn check_crossings(pieces: &[Piece]) -> Result<(), DesignError> {
+    const SAMPLES: u32 = 100_000;
+    let rings: Vec<&Vec<DVec2>> = pieces.iter().flat_map(|piece| &piece.rings.rings).collect();
+    let mut ends = Vec::with_capacity(rings.len());
+    let mut total = 0;
+    for ring in &rings {
+        total += ring.len();
+        ends.push(total);
+    }
+    let pairs = (total as f64) * (total as f64) / 2.0;
+    if pairs < MAX_CROSSINGS {
+        return Ok(());
+    }
+    let edge = |index: usize| {
+        let ring = ends.partition_point(|&end| end <= index);
+        let points = rings[ring];
+        let at = index - (ends[ring] - points.len());
+        [points[at], points[(at + 1) % points.len()]]
+    };
+    // Numbers from a linear congruential generator (Knuth's MMIX constants, from memory: any would do).
+    let mut state = 1_u64;
+    let mut next = || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        ((state >> 33) as usize) % total
+    };
+    let crossing = (0..SAMPLES).filter(|_| cross(edge(next()), edge(next()))).count();
+    // Few hits say nothing about so many pairs.
+    let expected = crossing as f64 / f64::from(SAMPLES) * pairs;
+    if crossing >= 10 && expected > MAX_CROSSINGS { Err(DesignError::Tangled) } else { Ok(()) }
+}
+
+fn cross([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> bool {
+    let side = |p: DVec2, q: DVec2, r: DVec2| (q - p).perp_dot(r - p);
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
+}

@@ -1,0 +1,443 @@
+//! From the parser's tree to shapes: paths in their own coordinates, how they are painted, what clips
+//! them and which named things they stand in; then to flat rings in millimetres.
+
+use super::survey::counted;
+use super::{DesignError, FLATTENING, FLATTENING_PARTS, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT};
+use crate::geometry::{FillRule, Rect};
+use crate::notice::Notice;
+use glam::{DVec2, dvec2};
+use kurbo::{Affine, BezPath, Cap, Join, PathEl, Point, Stroke, StrokeOpts};
+use usvg::tiny_skia_path::PathSegment;
+
+/// The most dashes one stroke is cut into; finer ones are read as a whole stroke.
+const MAX_DASHES: f64 = 100_000.0;
+
+/// A stroke thinner than this, in millimetres as drawn, is more likely a mark on an outline than a
+/// line to be carved (common practice, no source: drawings made for cutting
+/// along lines come with strokes of a hundredth of a millimetre or so).
+const HAIRLINE: f64 = 0.05;
+
+/// One painted shape.
+pub(super) struct Shape {
+    path: BezPath,
+    /// From the path's own coordinates to millimetres, y up.
+    to_mm: Affine,
+    brush: Brush,
+    /// Painted in opaque white.
+    pub white: bool,
+    /// The named things it stands in, outermost first: indices into [`Drawing::names`].
+    pub trail: Vec<usize>,
+    /// The clips that all apply: indices into [`Drawing::clips`].
+    pub clips: Vec<usize>,
+}
+
+enum Brush {
+    Fill(FillRule),
+    Stroke(Stroke),
+}
+
+/// What a clip path lets through: the union of its shapes. A clip's shapes are only clipped by clips
+/// before it.
+pub(super) struct Clip {
+    pub shapes: Vec<Shape>,
+}
+
+/// All that is painted, in paint order.
+#[derive(Default)]
+pub(super) struct Drawing {
+    pub shapes: Vec<Shape>,
+    pub clips: Vec<Clip>,
+    pub names: Vec<String>,
+    dashes_dropped: usize,
+    hairlines: usize,
+    patterns: usize,
+    clipped_groups: usize,
+}
+
+/// Rings in millimetres, not clean yet.
+pub(super) struct Rings {
+    pub rings: Vec<Vec<DVec2>>,
+    pub rule: FillRule,
+}
+
+impl Drawing {
+    /// Collects what a tree paints. Recurses as deep as the tree.
+    pub(super) fn of(tree: &usvg::Tree, to_mm: Affine) -> Drawing {
+        let mut drawing = Drawing::default();
+        let place = Place { to_mm, opacity: 1.0, trail: Vec::new(), clips: Vec::new() };
+        drawing.add_group(tree.root(), &place);
+        drawing
+    }
+
+    fn add_group(&mut self, group: &usvg::Group, outer: &Place) {
+        let mut place = Place {
+            to_mm: outer.to_mm * affine(group.transform()),
+            opacity: outer.opacity * group.opacity().get(),
+            trail: outer.trail.clone(),
+            clips: outer.clips.clone(),
+        };
+        if place.opacity <= 0.0 {
+            return;
+        }
+        self.enter(group.id(), &mut place);
+        if let Some(clip) = group.clip_path() {
+            self.clipped_groups += 1;
+            self.add_clip(clip, &mut place);
+        }
+        for node in group.children() {
+            self.add_node(node, &place);
+        }
+    }
+
+    fn add_node(&mut self, node: &usvg::Node, place: &Place) {
+        match node {
+            usvg::Node::Group(group) => self.add_group(group, place),
+            usvg::Node::Path(path) => self.add_path(path, place),
+            usvg::Node::Text(text) => {
+                let mut place = place.clone();
+                self.enter(text.id(), &mut place);
+                self.add_group(text.flattened(), &place);
+            }
+            // Nothing resolves an image, so none is left by now; the survey has counted them.
+            usvg::Node::Image(_) => {}
+        }
+    }
+
+    fn enter(&mut self, id: &str, place: &mut Place) {
+        if !id.trim().is_empty() {
+            place.trail.push(self.names.len());
+            self.names.push(id.to_owned());
+        }
+    }
+
+    /// Adds a clip path, what it consists of, and the clip it is itself clipped by.
+    fn add_clip(&mut self, clip: &usvg::ClipPath, place: &mut Place) {
+        let mut inner = Drawing::default();
+        std::mem::swap(&mut inner.clips, &mut self.clips);
+        let inside = Place {
+            to_mm: place.to_mm * affine(clip.transform()),
+            opacity: 1.0,
+            trail: Vec::new(),
+            clips: Vec::new(),
+        };
+        inner.add_group(clip.root(), &inside);
+        std::mem::swap(&mut inner.clips, &mut self.clips);
+        self.clips.push(Clip { shapes: inner.shapes });
+        place.clips.push(self.clips.len() - 1);
+        if let Some(further) = clip.clip_path() {
+            self.add_clip(further, place);
+        }
+    }
+
+    fn add_path(&mut self, path: &usvg::Path, place: &Place) {
+        if !path.is_visible() || !place.to_mm.is_finite() {
+            return;
+        }
+        let mut place = place.clone();
+        self.enter(path.id(), &mut place);
+        let outline = bez_path(path.data());
+        let fill = path.fill().map(|fill| {
+            let rule = match fill.rule() {
+                usvg::FillRule::NonZero => FillRule::NonZero,
+                usvg::FillRule::EvenOdd => FillRule::EvenOdd,
+            };
+            (Brush::Fill(rule), fill.paint(), fill.opacity().get())
+        });
+        let stroke = path.stroke().map(|stroke| {
+            let brush = Brush::Stroke(self.pen(stroke, &outline));
+            self.hairlines += usize::from(f64::from(stroke.width().get()) * scale_of(place.to_mm) < HAIRLINE);
+            (brush, stroke.paint(), stroke.opacity().get())
+        });
+        let painted = match path.paint_order() {
+            usvg::PaintOrder::FillAndStroke => [fill, stroke],
+            usvg::PaintOrder::StrokeAndFill => [stroke, fill],
+        };
+        for (brush, paint, opacity) in painted.into_iter().flatten() {
+            let opacity = opacity * place.opacity;
+            if opacity > 0.0 {
+                self.patterns += usize::from(matches!(paint, usvg::Paint::Pattern(_)));
+                self.shapes.push(Shape {
+                    path: outline.clone(),
+                    to_mm: place.to_mm,
+                    brush,
+                    white: opacity >= 1.0 && is_white(paint),
+                    trail: place.trail.clone(),
+                    clips: place.clips.clone(),
+                });
+            }
+        }
+    }
+
+    /// A stroke's pen, in the path's own coordinates.
+    fn pen(&mut self, stroke: &usvg::Stroke, path: &BezPath) -> Stroke {
+        let join = match stroke.linejoin() {
+            usvg::LineJoin::Miter | usvg::LineJoin::MiterClip => Join::Miter,
+            usvg::LineJoin::Round => Join::Round,
+            usvg::LineJoin::Bevel => Join::Bevel,
+        };
+        let cap = match stroke.linecap() {
+            usvg::LineCap::Butt => Cap::Butt,
+            usvg::LineCap::Round => Cap::Round,
+            usvg::LineCap::Square => Cap::Square,
+        };
+        let pen = Stroke::new(f64::from(stroke.width().get()))
+            .with_join(join)
+            .with_miter_limit(f64::from(stroke.miterlimit().get()))
+            .with_caps(cap);
+        let Some(dashes) = stroke.dasharray() else { return pen };
+        let period: f64 = dashes.iter().map(|&dash| f64::from(dash)).sum();
+        let usable = period > 0.0 && dashes.iter().all(|dash| dash.is_finite() && *dash >= 0.0);
+        let cuts = control_length(path) / period * dashes.len() as f64;
+        let offset = f64::from(stroke.dashoffset());
+        // The dasher steps through the offset, too.
+        if usable && cuts < MAX_DASHES && offset.is_finite() {
+            pen.with_dashes(offset.rem_euclid(period), dashes.iter().map(|&dash| f64::from(dash)))
+        } else {
+            self.dashes_dropped += 1;
+            pen
+        }
+    }
+
+    /// The box of all shapes as drawn, a little generous: control points, and strokes without their
+    /// mitres. `None` for nothing.
+    pub(super) fn extent(&self) -> Option<Rect> {
+        let boxes = self.shapes.iter().filter_map(Shape::extent);
+        boxes.reduce(Rect::union)
+    }
+
+    /// Refuses drawings too large or too small to be meant, before any curve is flattened.
+    pub(super) fn check_extent(extent: Rect) -> Result<(), DesignError> {
+        let longer = extent.size().max_element();
+        let farthest = extent.min.abs().max(extent.max.abs()).max_element();
+        // Far off and small is as unusable as large; a hundred times the limit leaves room for pages
+        // with an odd origin.
+        if !(longer <= MAX_EXTENT && farthest <= 100.0 * MAX_EXTENT) {
+            return Err(DesignError::TooLarge { metres: longer.max(farthest) / 1000.0 });
+        }
+        if longer < MIN_EXTENT {
+            return Err(DesignError::TooSmall);
+        }
+        Ok(())
+    }
+
+    /// How well the parser's single precision places the worst point, in millimetres.
+    pub(super) fn precision(&self) -> f64 {
+        let step = |shape: &Shape| {
+            let local = shape.path.control_box();
+            let farthest = local.min_x().abs().max(local.max_x().abs()).max(local.min_y().abs());
+            let farthest = farthest.max(local.max_y().abs());
+            farthest * scale_of(shape.to_mm) * f64::from(f32::EPSILON) * 0.5
+        };
+        self.shapes.iter().map(step).fold(0.0, f64::max)
+    }
+
+    /// Adds what there is to say about the paint, in a fixed order.
+    pub(super) fn notices(&self, notices: &mut Vec<Notice>) {
+        if self.dashes_dropped > 0 {
+            notices.push(Notice::left_out(
+                counted(
+                    self.dashes_dropped,
+                    "dashed stroke has dashes too fine to follow and was read as a whole line",
+                    "dashed strokes have dashes too fine to follow and were read as whole lines",
+                ),
+                "Make the dashes longer, or turn the strokes into paths.",
+            ));
+        }
+        if self.patterns > 0 {
+            notices.push(Notice::left_out(
+                counted(
+                    self.patterns,
+                    "shape is painted with a pattern and was read as solid",
+                    "shapes are painted with a pattern and were read as solid",
+                ),
+                "Turn the pattern into paths in the drawing program.",
+            ));
+        }
+        if self.clipped_groups > 0 {
+            notices.push(Notice::remark(
+                counted(
+                    self.clipped_groups,
+                    "clip path was applied: what it hides is not carved",
+                    "clip paths were applied: what they hide is not carved",
+                ),
+                "",
+            ));
+        }
+        if self.hairlines > 0 {
+            notices.push(Notice::remark(
+                counted(
+                    self.hairlines,
+                    "stroke is a hairline and was read at that width",
+                    "strokes are hairlines and were read at that width",
+                ),
+                "If they mark the edges of shapes, fill the shapes instead.",
+            ));
+        }
+    }
+}
+
+impl Shape {
+    fn extent(&self) -> Option<Rect> {
+        let path = self.to_mm * &self.path;
+        if path.elements().is_empty() {
+            return None;
+        }
+        let extent = path.control_box();
+        let margin = match &self.brush {
+            Brush::Fill(_) => 0.0,
+            Brush::Stroke(pen) => pen.width * 0.5 * scale_of(self.to_mm),
+        };
+        let corners = [dvec2(extent.x0, extent.y0), dvec2(extent.x1, extent.y1)];
+        // Kept even where it is not finite: the extent is what is checked next.
+        Some(Rect::new(corners[0], corners[1]).grown(margin))
+    }
+}
+
+/// The flattening tolerance for a design of this extent, see [`FLATTENING`].
+pub(super) fn tolerance(extent: Rect) -> f64 {
+    FLATTENING.min(extent.size().max_element() / FLATTENING_PARTS)
+}
+
+/// Flattens shapes, and counts edges against [`MAX_SEGMENTS`].
+pub(super) struct Flattener {
+    /// In millimetres.
+    tolerance: f64,
+    segments: usize,
+    strokes_lost: usize,
+}
+
+impl Flattener {
+    pub(super) fn new(tolerance: f64) -> Flattener {
+        Flattener { tolerance, segments: 0, strokes_lost: 0 }
+    }
+
+    /// The rings of one shape. Strokes are outlined first, in the path's own coordinates, so that a
+    /// lopsided transform squeezes the stroke as SVG wants it.
+    pub(super) fn flatten(&mut self, shape: &Shape) -> Result<Rings, DesignError> {
+        match &shape.brush {
+            Brush::Fill(rule) => Ok(Rings { rings: self.rings(&(shape.to_mm * &shape.path))?, rule: *rule }),
+            Brush::Stroke(pen) => {
+                let local = self.tolerance / scale_of(shape.to_mm);
+                let outline = if local.is_finite() { stroked(&shape.path, pen, local) } else { None };
+                let rings = match outline {
+                    Some(outline) => self.rings(&(shape.to_mm * outline))?,
+                    None => {
+                        self.strokes_lost += 1;
+                        Vec::new()
+                    }
+                };
+                Ok(Rings { rings, rule: FillRule::NonZero })
+            }
+        }
+    }
+
+    fn rings(&mut self, path: &BezPath) -> Result<Vec<Vec<DVec2>>, DesignError> {
+        let mut rings: Vec<Vec<DVec2>> = Vec::new();
+        let mut segments = self.segments;
+        kurbo::flatten(path, self.tolerance, |element| match element {
+            PathEl::MoveTo(p) => rings.push(vec![dvec2(p.x, p.y)]),
+            PathEl::LineTo(p) if segments <= MAX_SEGMENTS => {
+                segments += 1;
+                if let Some(ring) = rings.last_mut() {
+                    ring.push(dvec2(p.x, p.y));
+                }
+            }
+            _ => {}
+        });
+        self.segments = segments;
+        if segments > MAX_SEGMENTS {
+            return Err(DesignError::TooManySegments);
+        }
+        rings.retain(|ring| ring.len() >= 3 && ring.iter().all(|p| p.is_finite()));
+        Ok(rings)
+    }
+
+    /// Adds what there is to say about the flattening.
+    pub(super) fn notices(&self, notices: &mut Vec<Notice>) {
+        if self.strokes_lost > 0 {
+            notices.push(Notice::left_out(
+                counted(
+                    self.strokes_lost,
+                    "stroke could not be turned into an outline and was left out",
+                    "strokes could not be turned into outlines and were left out",
+                ),
+                "Turn strokes into paths in the drawing program.",
+            ));
+        }
+    }
+}
+
+/// The outline of a stroke; `None` where it cannot be worked out.
+///
+/// The stroker can give points that are not numbers at cusps; a second try goes along chords, where
+/// there are none.
+fn stroked(path: &BezPath, pen: &Stroke, tolerance: f64) -> Option<BezPath> {
+    let options = StrokeOpts::default();
+    let outline = kurbo::stroke(path.elements().iter().copied(), pen, &options, tolerance);
+    if outline.is_finite() {
+        return Some(outline);
+    }
+    let mut chords = BezPath::new();
+    kurbo::flatten(path, tolerance, |element| chords.push(element));
+    let outline = kurbo::stroke(chords.elements().iter().copied(), pen, &options, tolerance);
+    outline.is_finite().then_some(outline)
+}
+
+/// Where the walk is.
+#[derive(Clone)]
+struct Place {
+    to_mm: Affine,
+    opacity: f32,
+    trail: Vec<usize>,
+    clips: Vec<usize>,
+}
+
+fn is_white(paint: &usvg::Paint) -> bool {
+    matches!(paint, usvg::Paint::Color(color) if [color.red, color.green, color.blue] == [255; 3])
+}
+
+fn affine(t: usvg::Transform) -> Affine {
+    Affine::new([t.sx, t.ky, t.kx, t.sy, t.tx, t.ty].map(f64::from))
+}
+
+/// The most a transform stretches any direction.
+fn scale_of(transform: Affine) -> f64 {
+    let [a, b, c, d, ..] = transform.as_coeffs();
+    // The larger singular value of the linear part.
+    let (sum, difference) = (((a + d).hypot(b - c)), ((a - d).hypot(b + c)));
+    (sum + difference) * 0.5
+}
+
+fn control_length(path: &BezPath) -> f64 {
+    let mut length = 0.0;
+    let mut last = Point::ZERO;
+    let mut start = Point::ZERO;
+    for element in path.elements() {
+        let (points, end) = match *element {
+            PathEl::MoveTo(p) => {
+                start = p;
+                last = p;
+                continue;
+            }
+            PathEl::LineTo(p) => ([last, p, p, p], p),
+            PathEl::QuadTo(a, p) => ([last, a, p, p], p),
+            PathEl::CurveTo(a, b, p) => ([last, a, b, p], p),
+            PathEl::ClosePath => ([last, start, start, start], start),
+        };
+        length += points.windows(2).map(|pair| pair[0].distance(pair[1])).sum::<f64>();
+        last = end;
+    }
+    length
+}
+
+fn bez_path(data: &usvg::tiny_skia_path::Path) -> BezPath {
+    let point = |p: usvg::tiny_skia_path::Point| Point::new(f64::from(p.x), f64::from(p.y));
+    let elements = data.segments().map(|segment| match segment {
+        PathSegment::MoveTo(p) => PathEl::MoveTo(point(p)),
+        PathSegment::LineTo(p) => PathEl::LineTo(point(p)),
+        PathSegment::QuadTo(a, p) => PathEl::QuadTo(point(a), point(p)),
+        PathSegment::CubicTo(a, b, p) => PathEl::CurveTo(point(a), point(b), point(p)),
+        PathSegment::Close => PathEl::ClosePath,
+    });
+    elements.collect()
+}

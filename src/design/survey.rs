@@ -1,0 +1,456 @@
+//! A look over the XML before the parser gets it: what it would drop without a word, what points
+//! outside the file, and what would take it hours.
+
+use super::{DesignError, MAX_BYTES, MAX_DEPTH, MAX_OBJECTS};
+use crate::notice::Notice;
+use std::collections::HashMap;
+use usvg::roxmltree::{Document, Node, NodeId, TextPos};
+
+/// The largest number believed in a drawing. Even one drawn in nanometres stays below it; the parser
+/// drops shapes with numbers beyond single precision (3e38) in silence.
+const LARGEST_NUMBER: f64 = 1e12;
+
+/// The most references (`url(#...)`) from inside clip paths and patterns: the parser looks for loops
+/// among them in quadratic time.
+const MAX_NESTED_REFERENCES: usize = 5_000;
+
+/// The most style sheet bytes times objects: every rule is tried on every object.
+const MAX_STYLING: u64 = 2_000_000_000;
+
+/// What is in the file besides shapes.
+#[derive(Default)]
+pub(super) struct Survey {
+    pub images: usize,
+    images_outside: usize,
+    pub texts: usize,
+    filters: usize,
+    masks: usize,
+    markers: usize,
+    scripts: usize,
+    animations: usize,
+    foreign: usize,
+    steady_strokes: usize,
+    outside: usize,
+    dangling_uses: usize,
+    dangling_paints: usize,
+    hidden: usize,
+    broken_paths: usize,
+}
+
+/// Refuses text whose entities could unpack to more than [`MAX_BYTES`].
+///
+/// Drawing programs use entities as shorthands for namespaces; one level is enough for that.
+pub(super) fn check_entities(text: &str) -> Result<(), DesignError> {
+    let mut longest = 0;
+    let mut rest = text;
+    while let Some(at) = rest.find("<!ENTITY") {
+        rest = &rest[at + "<!ENTITY".len()..];
+        let declaration = &rest[..rest.find('>').unwrap_or(rest.len())];
+        // A `>` may stand inside the value, so the value's own quotes decide.
+        let value = rest.find(['"', '\'']).filter(|&quote| quote < declaration.len()).map(|quote| {
+            let mark = &rest[quote..=quote];
+            let value = &rest[quote + 1..];
+            &value[..value.find(mark).unwrap_or(value.len())]
+        });
+        let value = value.unwrap_or("");
+        let nested = value.split('&').skip(1).any(|reference| {
+            !["#", "amp;", "lt;", "gt;", "quot;", "apos;"].iter().any(|plain| reference.starts_with(plain))
+        });
+        if nested {
+            return Err(DesignError::EntityGrowth);
+        }
+        longest = longest.max(value.len() as u64);
+    }
+    if longest > 0 {
+        let references = text.matches('&').count() as u64;
+        if references * longest > MAX_BYTES {
+            return Err(DesignError::EntityGrowth);
+        }
+    }
+    Ok(())
+}
+
+/// Looks over a document. Linear in its size, but for nesting.
+pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> {
+    let mut ids: HashMap<&str, NodeId> = HashMap::new();
+    let mut depth_of: HashMap<NodeId, usize> = HashMap::new();
+    let mut style_bytes = 0;
+    for node in document.descendants().filter(Node::is_element) {
+        let depth = node.parent().and_then(|parent| depth_of.get(&parent.id())).map_or(0, |d| d + 1);
+        if depth > MAX_DEPTH {
+            return Err(DesignError::TooDeep);
+        }
+        depth_of.insert(node.id(), depth);
+        if let Some(id) = node.attribute("id") {
+            ids.entry(id).or_insert(node.id());
+        }
+        if node.tag_name().name() == "style" {
+            style_bytes += node.text().map_or(0, str::len) as u64;
+        }
+    }
+
+    let mut survey = Survey::default();
+    let mut nested_references = 0;
+    for node in document.descendants().filter(Node::is_element) {
+        survey.count(node, &ids);
+        check_numbers(document, node)?;
+        let refers = node.attributes().any(|attribute| attribute.value().contains("url("));
+        let holder = |n: &Node<'_, '_>| matches!(n.tag_name().name(), "clipPath" | "pattern");
+        if refers && node.ancestors().any(|n| holder(&n)) {
+            nested_references += 1;
+        }
+    }
+
+    let objects = Copies { document, ids: &ids, counted: HashMap::new() }.of(document.root());
+    if objects > MAX_OBJECTS || nested_references > MAX_NESTED_REFERENCES {
+        return Err(DesignError::TooManyObjects);
+    }
+    if style_bytes.saturating_mul(objects) > MAX_STYLING {
+        return Err(DesignError::TooManyObjects);
+    }
+    Ok(survey)
+}
+
+/// Counts objects with every `use`, clip path and pattern written out at each place that asks for it.
+struct Copies<'a, 'input> {
+    document: &'a Document<'input>,
+    ids: &'a HashMap<&'a str, NodeId>,
+    /// Finished counts of what is referred to; `None` while one is being counted, so loops end.
+    counted: HashMap<NodeId, Option<u64>>,
+}
+
+impl<'a, 'input> Copies<'a, 'input> {
+    fn of(&mut self, top: Node<'a, 'input>) -> u64 {
+        let mut total = 0_u64;
+        for node in top.descendants().filter(Node::is_element) {
+            total = total.saturating_add(1);
+            for attribute in node.attributes() {
+                if attribute.name() == "href" && node.tag_name().name() == "use" {
+                    if let Some(id) = attribute.value().trim().strip_prefix('#') {
+                        total = total.saturating_add(self.of_target(id));
+                    }
+                } else {
+                    // Filters, masks and markers are switched off before parsing and cost nothing.
+                    for part in attribute.value().split("url(").skip(1) {
+                        let id = part.split(')').next().unwrap_or("");
+                        let id = id.trim_matches([' ', '"', '\'']).trim_start_matches('#');
+                        total = total.saturating_add(self.of_target(id));
+                    }
+                }
+            }
+        }
+        total
+    }
+
+    fn of_target(&mut self, id: &str) -> u64 {
+        let Some(&target) = self.ids.get(id) else { return 0 };
+        match self.counted.get(&target) {
+            Some(count) => count.unwrap_or(0),
+            // A chain of references this long is refused by the parser anyway.
+            None if self.counted.len() > MAX_DEPTH && self.open() > MAX_DEPTH => MAX_OBJECTS + 1,
+            None => {
+                self.counted.insert(target, None);
+                let count = self.document.get_node(target).map_or(0, |node| self.of(node));
+                self.counted.insert(target, Some(count));
+                count
+            }
+        }
+    }
+
+    fn open(&self) -> usize {
+        self.counted.values().filter(|count| count.is_none()).count()
+    }
+}
+
+impl Survey {
+    fn count(&mut self, node: Node<'_, '_>, ids: &HashMap<&str, NodeId>) {
+        let href = node.attributes().find(|a| a.name() == "href").map(|a| a.value().trim());
+        let points_outside = href.is_some_and(|href| !href.starts_with('#') && !href.starts_with("data:"));
+        match node.tag_name().name() {
+            "image" => {
+                self.images += 1;
+                self.images_outside += usize::from(points_outside);
+            }
+            "text" => self.texts += 1,
+            "script" => self.scripts += 1,
+            "animate" | "animateTransform" | "animateMotion" | "set" => self.animations += 1,
+            "foreignObject" | "video" | "audio" | "canvas" | "iframe" => self.foreign += 1,
+            "use" => match href.and_then(|href| href.strip_prefix('#')) {
+                Some(id) => self.dangling_uses += usize::from(!ids.contains_key(id)),
+                None => self.outside += usize::from(points_outside),
+            },
+            "style" => {
+                let sheet = node.text().unwrap_or("");
+                self.outside += sheet.matches("@import").count() + urls_outside(sheet);
+                // A rule may style any number of objects; one use is what is certain.
+                self.filters += usize::from(declares(sheet, "filter"));
+                self.masks += usize::from(declares(sheet, "mask"));
+                self.markers += usize::from(sheet.contains("marker-") || declares(sheet, "marker"));
+            }
+            "path" => {
+                if let Some(data) = node.attribute("d") {
+                    let broken =
+                        data.trim() != "none" && svgtypes::PathParser::from(data).any(|s| s.is_err());
+                    self.broken_paths += usize::from(broken);
+                }
+            }
+            // Links are only followed by a click; gradients and the rest take nothing from outside.
+            "a" => {}
+            _ => self.outside += usize::from(points_outside),
+        }
+        let style = node.attribute("style").unwrap_or("");
+        let property = |name: &str| {
+            let own = node.attribute(name).is_some_and(|value| value.trim() != "none");
+            own || value_in(style, name).is_some_and(|value| value != "none")
+        };
+        self.filters += usize::from(property("filter"));
+        self.masks += usize::from(property("mask"));
+        let marked = ["marker", "marker-start", "marker-mid", "marker-end"].iter().any(|name| property(name));
+        self.markers += usize::from(marked);
+        let is = |name: &str, wanted: &str| {
+            node.attribute(name).map(str::trim) == Some(wanted) || value_in(style, name) == Some(wanted)
+        };
+        self.hidden += usize::from(is("display", "none") || is("visibility", "hidden"));
+        self.steady_strokes += usize::from(is("vector-effect", "non-scaling-stroke"));
+        for name in ["fill", "stroke"] {
+            let paint = value_in(style, name).or_else(|| node.attribute(name)).unwrap_or("");
+            if let Some(rest) = paint.trim().strip_prefix("url(") {
+                let id = rest.split(')').next().unwrap_or("").trim_matches([' ', '"', '\'']);
+                match id.strip_prefix('#') {
+                    Some(id) => self.dangling_paints += usize::from(!ids.contains_key(id)),
+                    None => self.outside += 1,
+                }
+            }
+        }
+    }
+
+    /// What there is to say, in a fixed order.
+    pub(super) fn notices(&self) -> Vec<Notice> {
+        let mut notices = Vec::new();
+        let mut left_out = |count: usize, one: &str, many: &str, hint: &str| {
+            if count > 0 {
+                notices.push(Notice::left_out(counted(count, one, many), hint));
+            }
+        };
+        left_out(
+            self.images - self.images_outside,
+            "picture embedded in the file was left out",
+            "pictures embedded in the file were left out",
+            "Trace it to outlines in a drawing program.",
+        );
+        left_out(
+            self.images_outside,
+            "picture that lies in another file was left out; other files are never opened",
+            "pictures that lie in other files were left out; other files are never opened",
+            "Trace it to outlines in a drawing program.",
+        );
+        left_out(
+            self.outside,
+            "reference to another file or address was left alone; nothing outside the file is read",
+            "references to other files or addresses were left alone; nothing outside the file is read",
+            "Embed what it points to, or draw it in this file.",
+        );
+        left_out(
+            self.dangling_uses,
+            "copy was left out: what it copies is not in the file",
+            "copies were left out: what they copy is not in the file",
+            "Unlink the copies in the drawing program and save again.",
+        );
+        left_out(
+            self.dangling_paints,
+            "fill or stroke refers to a paint that is not in the file, and may be missing",
+            "fills or strokes refer to paints that are not in the file, and may be missing",
+            "Give the shape a plain colour.",
+        );
+        left_out(
+            self.broken_paths,
+            "path has a mistake in its data and was read up to the mistake",
+            "paths have a mistake in their data and were read up to the mistake",
+            "Look at the outline; redraw the path or save the file again.",
+        );
+        left_out(
+            self.filters,
+            "filter effect (blur, shadow and the like) was left out",
+            "filter effects (blur, shadow and the like) were left out",
+            "Draw what should be carved as a shape of its own.",
+        );
+        left_out(
+            self.masks,
+            "mask was left out: what it hides is shown",
+            "masks were left out: what they hide is shown",
+            "Use a clip path, or cut the shape itself.",
+        );
+        left_out(
+            self.markers,
+            "line has markers (arrow heads and the like), which were left out",
+            "lines have markers (arrow heads and the like), which were left out",
+            "Turn the markers into paths in the drawing program.",
+        );
+        left_out(
+            self.foreign,
+            "piece of another kind (a web page, a film) was left out",
+            "pieces of another kind (web pages, films) were left out",
+            "",
+        );
+        left_out(
+            self.steady_strokes,
+            "stroke is meant to keep its width when the drawing is scaled, and was scaled",
+            "strokes are meant to keep their width when the drawing is scaled, and were scaled",
+            "Turn strokes into paths in the drawing program.",
+        );
+        left_out(
+            self.scripts,
+            "script was left out; none is ever run",
+            "scripts were left out; none is ever run",
+            "",
+        );
+        left_out(
+            self.animations,
+            "animation was left out; the drawing is read as it is at the start",
+            "animations were left out; the drawing is read as it is at the start",
+            "",
+        );
+        if self.hidden > 0 {
+            notices.push(Notice::remark(
+                counted(self.hidden, "hidden object was skipped", "hidden objects were skipped"),
+                "Show in the drawing program what should be carved.",
+            ));
+        }
+        notices
+    }
+}
+
+/// `1 picture ...` or `3 pictures ...`.
+pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
+/// The value of a property in a `style` attribute.
+fn value_in<'s>(style: &'s str, name: &str) -> Option<&'s str> {
+    style.rsplit(';').find_map(|declaration| {
+        let (property, value) = declaration.split_once(':')?;
+        (property.trim() == name).then_some(value.trim())
+    })
+}
+
+/// Whether a style sheet sets a property to something else than `none`.
+fn declares(sheet: &str, name: &str) -> bool {
+    sheet.split(['{', ';', '}']).any(|declaration| {
+        declaration
+            .split_once(':')
+            .is_some_and(|(property, value)| property.trim() == name && value.trim() != "none")
+    })
+}
+
+/// How many `url(...)` of a style sheet point outside the file.
+fn urls_outside(sheet: &str) -> usize {
+    let urls = sheet.split("url(").skip(1);
+    urls.filter(|url| {
+        let url = url.trim_start_matches([' ', '"', '\'']);
+        !url.starts_with('#') && !url.starts_with("data:")
+    })
+    .count()
+}
+
+/// Refuses numbers that cannot be meant, in the attributes that place things.
+fn check_numbers(document: &Document<'_>, node: Node<'_, '_>) -> Result<(), DesignError> {
+    for attribute in node.attributes() {
+        let places = matches!(
+            attribute.name(),
+            "d" | "points"
+                | "transform"
+                | "viewBox"
+                | "x"
+                | "y"
+                | "width"
+                | "height"
+                | "r"
+                | "rx"
+                | "ry"
+                | "cx"
+                | "cy"
+                | "x1"
+                | "y1"
+                | "x2"
+                | "y2"
+                | "stroke-width"
+        );
+        if places && let Some(wild) = wild_number(attribute.value()) {
+            let TextPos { row, .. } = document.text_pos_at(attribute.range().start);
+            let value = wild.chars().take(24).collect();
+            return Err(DesignError::WildCoordinate { line: row, value });
+        }
+    }
+    Ok(())
+}
+
+/// The first number beyond [`LARGEST_NUMBER`], or word that stands for none.
+fn wild_number(text: &str) -> Option<&str> {
+    let bytes = text.as_bytes();
+    let mut at = 0;
+    while at < bytes.len() {
+        let start = at;
+        if bytes[at].is_ascii_digit() || bytes[at] == b'.' {
+            let digits = |mut at: usize| {
+                while bytes.get(at).is_some_and(u8::is_ascii_digit) {
+                    at += 1;
+                }
+                at
+            };
+            at = digits(at);
+            if bytes.get(at) == Some(&b'.') {
+                at = digits(at + 1);
+            }
+            if matches!(bytes.get(at), Some(b'e' | b'E')) {
+                let signed = at + 1 + usize::from(matches!(bytes.get(at + 1), Some(b'+' | b'-')));
+                let end = digits(signed);
+                at = if end > signed { end } else { at };
+            }
+            let number = &text[start..at.max(start + 1)];
+            at = at.max(start + 1);
+            // Twelve digits and no exponent cannot be too large, and most numbers are like that.
+            let suspicious = number.len() > 12 || number.contains(['e', 'E']);
+            if suspicious && number.parse::<f64>().is_ok_and(|value| value > LARGEST_NUMBER) {
+                return Some(number);
+            }
+        } else {
+            let word = |word: &str| {
+                bytes.get(at..at + word.len()).is_some_and(|s| s.eq_ignore_ascii_case(word.as_bytes()))
+            };
+            if word("nan") || word("inf") {
+                return Some(&text[at..at + 3]);
+            }
+            at += 1;
+        }
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn wild_numbers_are_found() {
+        assert_eq!(wild_number("M0 0L1e300,5z"), Some("1e300"));
+        assert_eq!(wild_number("M NaN 0"), Some("NaN"));
+        assert_eq!(wild_number("9999999999999999"), Some("9999999999999999"));
+        assert_eq!(wild_number("M0 0l.5.5-1e-3 1e5 3.14159265358979323"), None);
+        assert_eq!(wild_number("translate(10,5) skewX(3)"), None);
+        assert_eq!(wild_number("1e"), None);
+        assert_eq!(wild_number(""), None);
+        assert_eq!(wild_number("é.é"), None);
+    }
+
+    #[test]
+    fn entities_may_stand_for_text_but_not_grow() {
+        let shorthand = r#"<!DOCTYPE svg [<!ENTITY ns "http://www.w3.org/2000/svg">]><svg xmlns="&ns;"/>"#;
+        assert!(check_entities(shorthand).is_ok());
+        let nested = r#"<!DOCTYPE svg [<!ENTITY a "ha"><!ENTITY b "&a;&a;">]><svg>&b;</svg>"#;
+        assert!(matches!(check_entities(nested), Err(DesignError::EntityGrowth)));
+        let long = format!("<!ENTITY a \"{}\"> {}", "x".repeat(100_000), "&a;".repeat(1_000));
+        assert!(matches!(check_entities(&long), Err(DesignError::EntityGrowth)));
+        assert!(check_entities("<!ENTITY").is_ok());
+        assert!(check_entities("<!ENTITY a \"").is_ok());
+    }
+}

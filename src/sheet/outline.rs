@@ -1,0 +1,64 @@
+//! The outline as a true-size SVG, for the next program.
+
+use crate::design::Design;
+use std::fmt::{self, Write as _};
+
+/// A design at `factor` as an SVG whose user unit is the millimetre: one path an element, named by the
+/// element, filled by the even-odd rule. Coordinates are written to a ten-thousandth of a millimetre.
+/// The page is the design's own, or the box round its outlines.
+pub fn outline_svg(design: &Design, factor: f64) -> String {
+    let mut svg = String::new();
+    write_svg(&mut svg, design, factor).expect("writing to a string does not fail");
+    svg
+}
+
+fn write_svg(svg: &mut String, design: &Design, factor: f64) -> fmt::Result {
+    let outline = design.outline_box();
+    let page = design.page.map_or(outline, |page| page.union(outline));
+    let size = page.size() * factor;
+    writeln!(
+        svg,
+        r#"<svg xmlns="http://www.w3.org/2000/svg" width="{0}mm" height="{1}mm" viewBox="0 0 {0} {1}">"#,
+        Short(size.x),
+        Short(size.y)
+    )?;
+    writeln!(svg, "<title>{}</title>", escaped(&design.name))?;
+    for element in &design.elements {
+        write!(svg, r#"<path id="{}" fill-rule="evenodd" d=""#, escaped(&element.name))?;
+        for ring in element.region.rings() {
+            for (index, point) in ring.points().enumerate() {
+                // SVG's y runs down the page.
+                let x = (point.x - page.min.x) * factor;
+                let y = (page.max.y - point.y) * factor;
+                write!(svg, "{}{} {}", if index == 0 { "M" } else { "L" }, Short(x), Short(y))?;
+            }
+            svg.push('Z');
+        }
+        writeln!(svg, r#""/>"#)?;
+    }
+    writeln!(svg, "</svg>")
+}
+
+/// A number to at most four decimals, in its shortest form.
+struct Short(f64);
+
+impl fmt::Display for Short {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", (self.0 * 1e4).round() / 1e4 + 0.0)
+    }
+}
+
+/// Text as XML holds it; control characters, which XML has no way to hold, are left out.
+fn escaped(text: &str) -> String {
+    let mut escaped = String::with_capacity(text.len());
+    for c in text.chars().filter(|c| !c.is_control()) {
+        match c {
+            '&' => escaped.push_str("&amp;"),
+            '<' => escaped.push_str("&lt;"),
+            '>' => escaped.push_str("&gt;"),
+            '"' => escaped.push_str("&quot;"),
+            _ => escaped.push(c),
+        }
+    }
+    escaped
+}

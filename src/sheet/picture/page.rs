@@ -1,0 +1,235 @@
+//! The whole picture: the board with rulers, a title, the verdict, and what the marks mean.
+
+use super::mark::paint_shape;
+use super::wood::{color, line};
+use super::{DesignPaths, Picture, Theme, View, board, carved, marks, on_screen};
+use crate::job::{Ends, Job};
+use crate::proof::{FindingKind, Proof, Severity};
+use crate::sheet::lettering::{Align, Lettering};
+use crate::shop::Board;
+use crate::units::{LengthUnit, Mm, trimmed};
+use glam::{DAffine2, dvec2, vec2};
+use tiny_skia::{FillRule, PathBuilder, Pixmap, Rect, Transform};
+
+/// Free space round the board on a page, in pixels: above for the title and verdict, left and below
+/// for the rulers, below for the meaning of the marks.
+const ABOVE: f64 = 118.0;
+const LEFT: f64 = 62.0;
+const RIGHT: f64 = 26.0;
+const BELOW: f64 = 100.0;
+
+/// The view for a page `width` pixels wide, as high as its board needs (up to as high as it is wide).
+pub fn page_view(shown: &Board, width: u32, unit: LengthUnit, theme: Theme) -> View {
+    let width = width.clamp(240, super::LONGEST_SIDE);
+    let (length, across) = (shown.length.get().max(1e-3), shown.width.get().max(1e-3));
+    let room = f64::from(width) - LEFT - RIGHT;
+    let tallest = (f64::from(width) - ABOVE - BELOW).max(60.0);
+    let scale = (room / length).min(tallest / across);
+    let height = (ABOVE + BELOW + across * scale).ceil() as u32;
+    let left = LEFT + (room - length * scale) / 2.0;
+    let bottom = ABOVE + across * scale;
+    View {
+        size: [width, height],
+        screen_from_board: DAffine2::from_cols(dvec2(scale, 0.0), dvec2(0.0, -scale), dvec2(left, bottom)),
+        theme,
+        unit,
+    }
+}
+
+/// The whole picture of a proof: layers, rulers, title and verdict. Use [`page_view`] for a view with
+/// room for the words.
+pub fn picture(job: &Job, proof: &Proof, view: &View) -> Picture {
+    let mut page = board(job, proof, view);
+    page.lay_over(&carved(job, &DesignPaths::new(&job.design), proof.board_from_design, view));
+    page.lay_over(&marks(proof, view, None));
+    let Some(mut pixmap) = page.take_pixmap() else { return view.pixmap().into() };
+    if view.scale() > 0.0 {
+        paint_rulers(&mut pixmap, &job.board, view);
+        paint_grain_arrow(&mut pixmap, &job.board, view);
+    }
+    paint_title(&mut pixmap, job, proof, view);
+    paint_meanings(&mut pixmap, proof, view);
+    pixmap.into()
+}
+
+fn paint_title(pixmap: &mut Pixmap, job: &Job, proof: &Proof, view: &View) {
+    let ink = view.theme.surroundings();
+    let unit = view.unit;
+    let (left, width) = (20.0, pixmap.width() as f32 - 40.0);
+    let ends = match job.ends {
+        Ends::Held => "ends held",
+        Ends::Free => "ends free",
+    };
+    let title = format!(
+        "{}, {} x {}, on {} of {} x {}, {ends}",
+        job.design.name,
+        unit.number(proof.length),
+        unit.show(proof.width),
+        job.wood.name,
+        unit.number(job.board.length),
+        unit.show(job.board.width),
+    );
+    let small = Lettering::new(15.0);
+    for (row, words) in small.wrap(&title, width).into_iter().take(1).enumerate() {
+        let y = 26.0 + row as f32 * small.line_height();
+        small.draw(pixmap, &words, [left, y], Align::Start, ink.faint);
+    }
+    let large = Lettering::new(21.0);
+    let [mark, word] = match proof.verdict.severity {
+        Severity::Sound => [0x00_9E73, 0x00_6B4E],
+        Severity::Chancy => [0xE6_9F00, 0x7A_5200],
+        Severity::Unsound => [0xD5_5E00, 0x9A_3F00],
+    };
+    let word = if view.theme == Theme::Dark { mark } else { word };
+    if let Some(rect) = Rect::from_xywh(left, 38.0, 5.0, 50.0) {
+        super::wood::fill(pixmap, rect, color(mark, 1.0));
+    }
+    let sentence = proof.verdict.sentence(unit);
+    for (row, words) in large.wrap(&sentence, width - 16.0).into_iter().take(2).enumerate() {
+        let at = [left + 16.0, 57.0 + row as f32 * large.line_height()];
+        large.draw(pixmap, &words, at, Align::Start, if row == 0 { color(word, 1.0) } else { ink.ink });
+    }
+}
+
+/// A ruler below the board and one at its left, in the user's unit, from the corner where the leading
+/// end meets the reference edge.
+fn paint_rulers(pixmap: &mut Pixmap, shown: &Board, view: &View) {
+    let ink = view.theme.surroundings();
+    let lettering = Lettering::new(13.0);
+    let [x0, y0] = on_screen(view, dvec2(0.0, 0.0));
+    let step = ruler_step(view.unit, view.scale());
+    let one = view.unit.one().get();
+    for (length, along) in [(shown.length.get(), true), (shown.width.get(), false)] {
+        let end = length * view.scale();
+        let at = |px: f64, off: f32| {
+            if along { [x0 + px as f32, y0 + 8.0 + off] } else { [x0 - 8.0 - off, y0 - px as f32] }
+        };
+        line(pixmap, [at(0.0, 0.0), at(end, 0.0)], 1.0, ink.faint, None);
+        // Four short ticks to a label; more labels than this would not fit in any picture.
+        let ticks = (length / (step * one) * 4.0).clamp(0.0, 8192.0) as usize;
+        for tick in 0..=ticks {
+            let value = step * tick as f64 / 4.0;
+            let px = value * one * view.scale();
+            let named = tick % 4 == 0;
+            line(pixmap, [at(px, 0.0), at(px, if named { 7.0 } else { 4.0 })], 1.0, ink.faint, None);
+            if named {
+                let words = trimmed(value, 3);
+                let [x, y] = at(px, 10.0);
+                if along {
+                    lettering.draw(pixmap, &words, [x, y + 10.0], Align::Middle, ink.ink);
+                } else {
+                    let base = y + lettering.cap_height() / 2.0;
+                    lettering.draw(pixmap, &words, [x, base], Align::End, ink.ink);
+                }
+            }
+        }
+    }
+    lettering.draw(pixmap, view.unit.symbol(), [x0 - 12.0, y0 + 28.0], Align::End, ink.faint);
+}
+
+/// The distance between two labels, in the unit: the closest round one that leaves room for them.
+fn ruler_step(unit: LengthUnit, scale: f64) -> f64 {
+    const MILLIMETRES: [f64; 10] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0];
+    const INCHES: [f64; 9] = [0.25, 0.5, 1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 48.0];
+    const ROOM: f64 = 44.0; // pixels, for four digits and air
+    let steps: &[f64] = if unit == LengthUnit::Millimetres { &MILLIMETRES } else { &INCHES };
+    let fits = |step: &&f64| **step * unit.one().get() * scale >= ROOM;
+    let last = steps[steps.len() - 1];
+    steps.iter().find(fits).copied().unwrap_or_else(|| {
+        let times = (ROOM / (last * unit.one().get() * scale)).ceil();
+        last * times
+    })
+}
+
+/// An arrow along the grain, under the ruler.
+fn paint_grain_arrow(pixmap: &mut Pixmap, shown: &Board, view: &View) {
+    let ink = view.theme.surroundings().faint;
+    let [x0, y] = on_screen(view, dvec2(0.0, 0.0));
+    let [x1, _] = on_screen(view, dvec2(shown.length.get(), 0.0));
+    let y = y + 44.0;
+    let lettering = Lettering::new(13.0);
+    let words = "grain, and the way the board is fed";
+    let (middle, half) = ((x0 + x1) / 2.0, lettering.width(words) / 2.0);
+    if half * 2.0 + 100.0 > x1 - x0 {
+        return;
+    }
+    lettering.draw(pixmap, words, [middle, y + lettering.cap_height() / 2.0], Align::Middle, ink);
+    for (side, far) in [(-1.0f32, -half - 44.0), (1.0, half + 44.0)] {
+        let (near, tip) = (middle + side * (half + 8.0), middle + far);
+        line(pixmap, [[near, y], [tip, y]], 1.2, ink, None);
+        let mut head = PathBuilder::new();
+        head.move_to(tip + side * 7.0, y);
+        head.line_to(tip - side, y - 3.6);
+        head.line_to(tip - side, y + 3.6);
+        head.close();
+        if let Some(path) = head.finish() {
+            pixmap.fill_path(&path, &super::wood::solid(ink), FillRule::Winding, Transform::identity(), None);
+        }
+    }
+}
+
+/// What each mark on this picture means, and how many of it there are, along the foot.
+fn paint_meanings(pixmap: &mut Pixmap, proof: &Proof, view: &View) {
+    let ink = view.theme.surroundings();
+    let lettering = Lettering::new(14.0);
+    let y = pixmap.height() as f32 - 22.0;
+    let mut x = 30.0;
+    let mut kinds: Vec<FindingKind> = proof.findings.iter().map(|finding| finding.kind).collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    for kind in kinds {
+        let of_kind = || proof.findings.iter().filter(|finding| finding.kind == kind);
+        let count = of_kind().count();
+        let least = of_kind().map(|finding| finding.measured).reduce(Mm::min);
+        let words = match (kind, least) {
+            (
+                FindingKind::ThinWall | FindingKind::BlockedGroove | FindingKind::ShallowGroove,
+                Some(least),
+            ) => {
+                format!("{count} {}, least {}", meaning(kind, count), view.unit.show(least))
+            }
+            _ => format!("{count} {}", meaning(kind, count)),
+        };
+        if x + 40.0 + lettering.width(&words) > pixmap.width() as f32 {
+            break;
+        }
+        paint_shape(pixmap, kind, vec2(x, y), 7.0);
+        lettering.draw(pixmap, &words, [x + 16.0, y + lettering.cap_height() / 2.0], Align::Start, ink.ink);
+        x += 16.0 + lettering.width(&words) + 34.0;
+    }
+}
+
+fn meaning(kind: FindingKind, count: usize) -> &'static str {
+    let [one, many] = match kind {
+        FindingKind::ThinWall => ["thin wall", "thin walls"],
+        FindingKind::LostTip => ["lost tip", "lost tips"],
+        FindingKind::BlockedGroove => ["blocked groove", "blocked grooves"],
+        FindingKind::ShallowGroove => ["shallow groove", "shallow grooves"],
+        FindingKind::SnipeZone => ["snipe zone", "snipe zones"],
+        FindingKind::BoardShort => ["board too short", "board too short"],
+        FindingKind::BoardNarrow => ["board too narrow", "board too narrow"],
+        FindingKind::BoardThin => ["board too thin", "board too thin"],
+        FindingKind::MachineLimit => ["machine limit", "machine limits"],
+        FindingKind::CutterLimit => ["cutter limit", "cutter limits"],
+    };
+    if count == 1 { one } else { many }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ruler_labels_are_round_and_never_crowded() {
+        for unit in LengthUnit::ALL {
+            for scale in [1e-4, 0.03, 0.5, 1.0, 2.0, 7.0, 50.0, 1e4] {
+                let step = ruler_step(unit, scale);
+                let closest = if unit == LengthUnit::Millimetres { 1.0 } else { 0.25 };
+                assert!(
+                    step >= closest && step * unit.one().get() * scale >= 44.0 - 1e-6,
+                    "{unit:?} {scale}"
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,118 @@
+//! What cutters cut, and the walls they leave, against closed forms.
+
+use crate::support::{job, rectangle};
+use spelk::job::{Job, Treatment};
+use spelk::proof::limit::{top_equal, upright_equal};
+use spelk::proof::{Aspect, FindingKind, Limits, proof_of};
+use spelk::shop::{Cutter, CutterShape, cutters};
+use spelk::units::Mm;
+
+fn close(found: Mm, expected: Mm, tolerance: f64) {
+    assert!((found - expected).get().abs() <= tolerance, "{found}, not {expected}");
+}
+
+fn vee(degrees: f64) -> CutterShape {
+    CutterShape::Vee { angle: degrees.to_radians(), tip: Mm::ZERO, diameter: Mm::new(50.0) }
+}
+
+/// V depth `w / (2 tan(a/2))`: the width at that depth is w (formula, computed for these values by an
+/// independent script).
+#[test]
+fn a_v_is_as_wide_as_its_angle_and_depth_make_it() {
+    for (degrees, inches) in [(60.0, 0.21651), (90.0, 0.125), (120.0, 0.07217)] {
+        close(vee(degrees).width_at(Mm::from_inches(inches)), Mm::from_inches(0.25), 1e-3);
+    }
+    for (degrees, depth) in [(30.0, 5.598), (60.0, 2.598), (90.0, 1.5)] {
+        close(vee(degrees).width_at(Mm::new(depth)), Mm::new(3.0), 1e-3);
+    }
+    // A 3 mm stroke at half size, 90 degrees: depth scales with size.
+    close(vee(90.0).width_at(Mm::new(0.75)), Mm::new(1.5), 1e-9);
+}
+
+/// Scallop `R - sqrt(R^2 - (s/2)^2)` (formula, computed for these values by an independent script).
+#[test]
+fn a_ball_leaves_a_scallop() {
+    let ball = |diameter| CutterShape::Ball { diameter };
+    close(ball(Mm::new(6.0)).scallop(Mm::new(0.5)), Mm::new(0.010_435), 1e-6);
+    close(ball(Mm::from_inches(0.25)).scallop(Mm::from_inches(0.025)), Mm::from_inches(0.000_626_6), 2e-6);
+    close(CutterShape::Flat { diameter: Mm::new(6.0) }.scallop(Mm::new(3.0)), Mm::ZERO, 0.0);
+    close(vee(90.0).scallop(Mm::new(0.4)), Mm::new(0.2), 1e-12);
+}
+
+/// Every profile against its own outline: a circle, a cone tangent to it, a straight side.
+#[test]
+fn widths_follow_the_profile() {
+    let ball = CutterShape::Ball { diameter: Mm::new(6.0) };
+    close(ball.width_at(Mm::ZERO), Mm::ZERO, 0.0);
+    close(ball.width_at(Mm::new(3.0)), Mm::new(6.0), 1e-12);
+    close(ball.width_at(Mm::new(9.0)), Mm::new(6.0), 1e-12);
+    // 1 mm up a 3 mm radius: half a chord of sqrt(9 - 4).
+    close(ball.width_at(Mm::new(1.0)), Mm::new(2.0 * 5f64.sqrt()), 1e-12);
+    let lean = 30f64.to_radians();
+    let tapered = CutterShape::TaperedBall { ball: Mm::new(2.0), lean, diameter: Mm::new(8.0) };
+    // The cone is tangent to the unit ball 0.5 up, where the half width is cos 30; from there it grows
+    // by tan 30 a millimetre.
+    close(tapered.width_at(Mm::new(0.5)), Mm::new(2.0 * lean.cos()), 1e-12);
+    close(tapered.width_at(Mm::new(1.5)), Mm::new(2.0 * (lean.cos() + lean.tan())), 1e-12);
+    close(tapered.width_at(Mm::new(90.0)), Mm::new(8.0), 1e-12);
+    for cutter in cutters() {
+        let widths: Vec<f64> =
+            (0..200).map(|step| cutter.shape.width_at(Mm::new(0.1 * f64::from(step))).get()).collect();
+        assert!(widths.is_sorted(), "{} never narrows upwards", cutter.id);
+        assert!(widths.iter().all(|&width| width <= cutter.shape.diameter().get()), "{}", cutter.id);
+    }
+}
+
+/// The stress of a wall with sloping sides, pushed at its top, searched for its greatest value in
+/// small steps: the equal upright wall has the same at its root.
+#[test]
+fn a_sloping_wall_is_as_strong_as_its_upright_equal() {
+    for slope in [0.0, 0.1, 0.5, 1.155, 2.0] {
+        for (top, height) in [(0.3, 3.0), (1.0, 3.0), (2.0, 1.0), (5.0, 6.0)] {
+            let stress = |z: f64| 6.0 * z / (top + slope * z).powi(2);
+            let greatest =
+                (0..=100_000).map(|step| stress(height * f64::from(step) / 100_000.0)).fold(0.0, f64::max);
+            let upright = upright_equal(Mm::new(top), Mm::new(height), slope);
+            let of_upright = 6.0 * height / upright.get().powi(2);
+            assert!((greatest / of_upright - 1.0).abs() < 1e-6, "{slope} {top} {height}");
+            close(top_equal(upright, Mm::new(height), slope), Mm::new(top), 1e-12);
+        }
+    }
+}
+
+#[test]
+fn a_pointed_cutters_walls_may_be_thinner_at_the_top_as_they_grow_deeper() {
+    let mut job = job(Treatment::Incised, &[("line", vec![rectangle(0.0, 0.0, 80.0, 2.0)])]);
+    job.cutter = Cutter::find("vee-60").unwrap().clone();
+    job.depth = job.cutter.reference.height;
+    close(Limits::of(&job).along, job.cutter.reference.along, 1e-12);
+    let sloping = |depth: f64| Limits::of(&Job { depth: Mm::new(depth), ..job.clone() }).along.get();
+    let upright = |depth: f64| {
+        let mut job = Job { depth: Mm::new(depth), ..job.clone() };
+        let CutterShape::Vee { diameter, .. } = job.cutter.shape else { panic!("a V") };
+        job.cutter.shape = CutterShape::Flat { diameter };
+        Limits::of(&job).along.get()
+    };
+    assert!(sloping(6.0) < upright(6.0), "growth below counts");
+    assert!(sloping(1.0) > 0.0, "a shallow wall still has a limit");
+}
+
+#[test]
+fn a_cutter_that_cannot_do_it_is_refused_with_the_reason() {
+    let refused = |cutter: &str, treatment: Treatment, depth: f64| {
+        let mut job = job(treatment, &[("panel", vec![rectangle(0.0, 0.0, 80.0, 40.0)])]);
+        job.cutter = Cutter::find(cutter).unwrap().clone();
+        job.depth = Mm::new(depth);
+        job.board.thickness = Mm::new(40.0);
+        let findings = proof_of(&job).findings;
+        findings.iter().find(|finding| finding.kind == FindingKind::CutterLimit).map(|finding| finding.aspect)
+    };
+    assert_eq!(refused("flat-1/8in", Treatment::Sunk, 3.0), None);
+    assert_eq!(refused("flat-1/8in", Treatment::Sunk, 13.0), Some(Aspect::Flutes));
+    assert_eq!(refused("flat-1/8in", Treatment::Pierced, 3.0), Some(Aspect::Flutes));
+    assert_eq!(refused("flat-1/8in", Treatment::Incised, 3.0), Some(Aspect::NoPoint));
+    assert_eq!(refused("vee-60", Treatment::Incised, 3.0), None);
+    assert_eq!(refused("vee-60", Treatment::Sunk, 3.0), Some(Aspect::PointOnAFloor));
+    assert_eq!(refused("vee-60", Treatment::Relief, 3.0), Some(Aspect::PointOnAFloor));
+    assert_eq!(refused("vee-60", Treatment::Left, 30.0), None);
+}
