@@ -22,6 +22,13 @@ impl Grid {
     /// The finest grid that covers `bounds`. A box without extent gets a step for 1 mm.
     ///
     /// `bounds` must be finite (callers refuse other coordinates when they read a file).
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{Grid, Rect};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(300.0, 100.0)));
+    /// assert!(grid.step() < 4e-6);
+    /// ```
     pub fn covering(bounds: Rect) -> Grid {
         let half = (bounds.size() * 0.5).max_element();
         let half = if half > 0.0 { half } else { 1.0 };
@@ -41,12 +48,27 @@ impl Grid {
     }
 
     /// The lattice's pitch in millimetres.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{Grid, Rect};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(300.0, 100.0)));
+    /// assert_eq!(grid.step().log2().fract(), 0.0);
+    /// ```
     pub fn step(&self) -> f64 {
         self.step
     }
 
     /// Design space to the nearest node. Points far outside the covered box are clamped to it, four
     /// extents away.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{Grid, Rect};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(300.0, 100.0)));
+    /// let node = grid.node(dvec2(12.3, 45.6));
+    /// assert!(grid.point(node).distance(dvec2(12.3, 45.6)) < grid.step());
+    /// ```
     pub fn node(&self, point: DVec2) -> IntPoint<i32> {
         let steps = ((point - self.origin) / self.step).round();
         let limit = 4.0 * HALF_EXTENT_STEPS;
@@ -55,6 +77,14 @@ impl Grid {
     }
 
     /// A node back to design space, exactly.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{Grid, Rect};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(300.0, 100.0)));
+    /// let snapped = grid.point(grid.node(dvec2(12.3, 45.6)));
+    /// assert_eq!(grid.point(grid.node(snapped)), snapped);
+    /// ```
     pub fn point(&self, node: IntPoint<i32>) -> DVec2 {
         self.origin + DVec2::new(f64::from(node.x), f64::from(node.y)) * self.step
     }

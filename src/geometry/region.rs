@@ -44,6 +44,14 @@ pub struct Ring<'a> {
 
 impl Region {
     /// Nothing.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// assert!(Region::empty(grid).is_empty());
+    /// ```
     pub fn empty(grid: Grid) -> Region {
         Region { grid, shapes: Vec::new() }
     }
@@ -75,6 +83,15 @@ impl Region {
     }
 
     /// Everything that is in any of `regions`, on `grid`.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// let both = Region::union(grid, [&square(0.0, 10.0), &square(5.0, 15.0)]);
+    /// assert_eq!(both.area(), 175.0);
+    /// ```
     pub fn union<'a>(grid: Grid, regions: impl IntoIterator<Item = &'a Region>) -> Region {
         let mut overlay = new_overlay(0);
         for region in regions {
@@ -85,12 +102,28 @@ impl Region {
     }
 
     /// What is in this region and not in `other`.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// assert_eq!(square(0.0, 10.0).minus(&square(2.0, 4.0)).area(), 96.0);
+    /// ```
     #[must_use]
     pub fn minus(&self, other: &Region) -> Region {
         self.combined(other, OverlayRule::Difference)
     }
 
     /// What is in both.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// assert_eq!(square(0.0, 10.0).intersection(&square(5.0, 15.0)).area(), 25.0);
+    /// ```
     #[must_use]
     pub fn intersection(&self, other: &Region) -> Region {
         self.combined(other, OverlayRule::Intersect)
@@ -109,16 +142,41 @@ impl Region {
     }
 
     /// The grid the region is snapped to.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// assert_eq!(square(0.0, 10.0).grid(), grid);
+    /// ```
     pub fn grid(&self) -> Grid {
         self.grid
     }
 
     /// Whether there is nothing in it.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// assert!(square(0.0, 10.0).minus(&square(0.0, 20.0)).is_empty());
+    /// ```
     pub fn is_empty(&self) -> bool {
         self.shapes.is_empty()
     }
 
     /// Every ring, each outer ring followed by its holes.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// let frame = square(0.0, 10.0).minus(&square(2.0, 4.0));
+    /// assert_eq!(frame.rings().map(|ring| ring.hole).collect::<Vec<_>>(), [false, true]);
+    /// ```
     pub fn rings(&self) -> impl Iterator<Item = Ring<'_>> {
         self.shapes.iter().flat_map(|shape| {
             shape.iter().enumerate().map(|(index, nodes)| Ring { grid: self.grid, nodes, hole: index > 0 })
@@ -126,22 +184,94 @@ impl Region {
     }
 
     /// How many edges the outlines have in all.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// assert_eq!(square(0.0, 10.0).segment_count(), 4);
+    /// ```
     pub fn segment_count(&self) -> usize {
         self.shapes.iter().flatten().map(Vec::len).sum()
     }
 
+    /// Every edge by its nodes; the region lies to the left of each.
+    pub(super) fn node_segments(&self) -> Vec<[IntPoint<i32>; 2]> {
+        let rings = self.shapes.iter().flatten();
+        rings.flat_map(|ring| (0..ring.len()).map(|i| [ring[i], ring[(i + 1) % ring.len()]])).collect()
+    }
+
+    /// Checks what the type promises, the slow way: for tests. `O(n^1.5)` in edges for most outlines.
+    ///
+    /// # Panics
+    ///
+    /// Where edges cross, touch other than at their ends, repeat or have no length, or where a ring runs
+    /// the wrong way round.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(10.0, 10.0)));
+    /// let bow_tie = vec![dvec2(0.0, 0.0), dvec2(10.0, 10.0), dvec2(10.0, 0.0), dvec2(0.0, 10.0)];
+    /// Region::clean(grid, &[bow_tie], FillRule::NonZero).check_invariants();
+    /// ```
+    pub fn check_invariants(&self) {
+        for ring in self.rings() {
+            assert!(ring.nodes.len() >= 3, "a ring has an inside");
+            assert!(
+                (ring.signed_area() < 0.0) == ring.hole,
+                "outer rings run counter-clockwise, holes clockwise"
+            );
+        }
+        let mut edges = self.node_segments();
+        edges.sort_unstable_by_key(|&[a, b]| a.x.min(b.x));
+        for (i, &[a, b]) in edges.iter().enumerate() {
+            assert!(a != b, "edge {a:?} has no length");
+            let later = edges[i + 1..].iter().take_while(|[c, d]| c.x.min(d.x) <= a.x.max(b.x));
+            for &other in later {
+                assert!(!meet_badly([a, b], other), "edges {:?} and {other:?} cross or overlap", [a, b]);
+            }
+        }
+    }
+
     /// The box round the outlines; `None` when empty.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// let bounds = square(2.0, 10.0).bounds().expect("it is not empty");
+    /// assert_eq!(bounds.size(), dvec2(8.0, 8.0));
+    /// ```
     pub fn bounds(&self) -> Option<Rect> {
         Rect::around(self.rings().filter(|ring| !ring.hole).flat_map(Ring::points))
     }
 
     /// Area in square millimetres.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// assert_eq!(square(2.0, 10.0).area(), 64.0);
+    /// ```
     pub fn area(&self) -> f64 {
         self.rings().map(Ring::signed_area).sum()
     }
 
-    /// Whether a point lies inside (winding number; a point on an edge may be either).
-    /// `O(n)` in edges.
+    /// Whether a point lies inside (a point on an edge may be either). `O(n)` in edges; for many points of
+    /// one region make a [`Locator`](super::Locator).
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// assert!(square(2.0, 10.0).contains(dvec2(3.0, 9.0)));
+    /// ```
     pub fn contains(&self, point: DVec2) -> bool {
         let crossings = self.rings().flat_map(Ring::segments).filter(|&[a, b]| {
             (a.y > point.y) != (b.y > point.y) && point.x < a.x + (point.y - a.y) / (b.y - a.y) * (b.x - a.x)
@@ -152,16 +282,47 @@ impl Region {
 
 impl<'a> Ring<'a> {
     /// The ring's lattice nodes, in order.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// let region = square(0.0, 10.0);
+    /// let ring = region.rings().next().expect("it has an outline");
+    /// assert_eq!(ring.nodes().len(), 4);
+    /// assert_eq!(grid.point(ring.nodes()[0]), ring.points().next().expect("it has points"));
+    /// ```
     pub fn nodes(self) -> &'a [IntPoint<i32>] {
         self.nodes
     }
 
     /// The ring's points in design space, in order; the first is not repeated.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// let region = square(0.0, 10.0);
+    /// let ring = region.rings().next().expect("it has an outline");
+    /// assert!(ring.points().any(|p| p == dvec2(10.0, 10.0)));
+    /// ```
     pub fn points(self) -> impl ExactSizeIterator<Item = DVec2> + 'a {
         self.nodes.iter().map(move |&node| self.grid.point(node))
     }
 
     /// The ring's edges; the region lies to the left of each.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// let region = square(0.0, 10.0);
+    /// let ring = region.rings().next().expect("it has an outline");
+    /// assert_eq!(ring.segments().map(|[a, b]| a.distance(b)).sum::<f64>(), 40.0);
+    /// ```
     pub fn segments(self) -> impl Iterator<Item = [DVec2; 2]> + 'a {
         let nodes = self.nodes;
         (0..nodes.len())
@@ -169,6 +330,15 @@ impl<'a> Ring<'a> {
     }
 
     /// Area in square millimetres, negative for a hole.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// let frame = square(0.0, 10.0).minus(&square(2.0, 4.0));
+    /// assert_eq!(frame.rings().map(|ring| ring.signed_area()).collect::<Vec<_>>(), [100.0, -4.0]);
+    /// ```
     pub fn signed_area(self) -> f64 {
         let Some(&first) = self.nodes.first() else { return 0.0 };
         let origin = self.grid.point(first);
@@ -176,8 +346,83 @@ impl<'a> Ring<'a> {
     }
 }
 
+/// Whether two edges have more in common than one end of each.
+fn meet_badly([a, b]: [IntPoint<i32>; 2], [c, d]: [IntPoint<i32>; 2]) -> bool {
+    // Nodes stay within 2^28 steps, so products within 2^59.
+    let turn = |p: IntPoint<i32>, q: IntPoint<i32>, r: IntPoint<i32>| {
+        let across = |from: i32, to: i32| i64::from(to) - i64::from(from);
+        (across(p.x, q.x) * across(p.y, r.y) - across(p.y, q.y) * across(p.x, r.x)).signum()
+    };
+    let on = |p: IntPoint<i32>, q: IntPoint<i32>, r: IntPoint<i32>| {
+        let between = |p: i32, q: i32, r: i32| p.min(q) <= r && r <= p.max(q);
+        r != p && r != q && turn(p, q, r) == 0 && between(p.x, q.x, r.x) && between(p.y, q.y, r.y)
+    };
+    let same = (a == c && b == d) || (a == d && b == c);
+    let end_on_edge = on(a, b, c) || on(a, b, d) || on(c, d, a) || on(c, d, b);
+    let crossing = turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0;
+    same || end_on_edge || crossing
+}
+
 /// Output points are kept even where they are collinear: dropping them would leave a corner of one
 /// ring touching the middle of another's edge.
 fn new_overlay(capacity: usize) -> Overlay<i32> {
     Overlay::new_custom(capacity, IntOverlayOptions::keep_output_points(), Solver::AUTO)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use glam::dvec2;
+    use proptest::prelude::*;
+
+    /// A coarse grid makes crossings land off the lattice, where snapping has to get it right.
+    fn rough_grid() -> Grid {
+        Grid::covering(Rect::new(dvec2(-1e9, -1e9), dvec2(1e9, 1e9)))
+    }
+
+    fn regular(count: usize, every: usize, radius: f64, center: DVec2) -> Vec<DVec2> {
+        let turn = std::f64::consts::TAU * every as f64 / count as f64;
+        (0..count).map(|i| center + DVec2::from_angle(turn * i as f64) * radius).collect()
+    }
+
+    fn any_rings() -> impl Strategy<Value = Vec<Vec<DVec2>>> {
+        let at = |reach: f64| (-reach..reach, -reach..reach).prop_map(|(x, y)| dvec2(x, y));
+        let scribble = (1.0..1500.0_f64).prop_flat_map(move |reach| prop::collection::vec(at(reach), 3..25));
+        // A star drawn in one stroke crosses itself many times round its middle.
+        let star = (5_usize..61, 2_usize..25, 1.0..1500.0_f64, at(300.0))
+            .prop_map(|(count, every, radius, center)| regular(count, every, radius, center));
+        prop::collection::vec(prop_oneof![scribble, star], 1..5)
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(256))]
+
+        /// Rings of some ten to some thousand steps: snapping moves every crossing.
+        #[test]
+        fn cleaning_leaves_nothing_that_crosses(rings in any_rings(), even_odd: bool) {
+            let grid = rough_grid();
+            let rule = if even_odd { FillRule::EvenOdd } else { FillRule::NonZero };
+            let rings: Vec<Vec<DVec2>> =
+                rings.iter().map(|ring| ring.iter().map(|&p| p * grid.step()).collect()).collect();
+            let region = Region::clean(grid, &rings, rule);
+            region.check_invariants();
+            // Cleaning what is clean changes nothing.
+            let again = Region::union(grid, [&region]);
+            again.check_invariants();
+            prop_assert!((again.area() - region.area()).abs() <= 1e-12 * region.area());
+        }
+
+        #[test]
+        fn combining_leaves_nothing_that_crosses(one in any_rings(), other in any_rings()) {
+            let grid = rough_grid();
+            let at_steps = |rings: &[Vec<DVec2>]| -> Vec<Vec<DVec2>> {
+                rings.iter().map(|ring| ring.iter().map(|&p| p * grid.step()).collect()).collect()
+            };
+            let one = Region::clean(grid, &at_steps(&one), FillRule::EvenOdd);
+            let other = Region::clean(grid, &at_steps(&other), FillRule::NonZero);
+            for region in [one.minus(&other), one.intersection(&other), Region::union(grid, [&one, &other])] {
+                region.check_invariants();
+            }
+        }
+    }
 }
