@@ -3,12 +3,12 @@
 use super::camera::{Camera, Lens};
 use super::command::Command;
 use super::layers::{Layers, View};
-use super::look::{Badge, Palette, hatch, severity_color};
+use super::look::{Badge, Palette, kind_color};
 use super::rulers::{self, paint_rulers};
 use super::worker::Proofed;
 use super::{Painted, ViewState};
 use crate::geometry;
-use crate::job::{Ends, Job};
+use crate::job::Job;
 use crate::proof::{Finding, FindingKind};
 use egui::{
     Align2, Color32, CornerRadius, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke,
@@ -57,7 +57,7 @@ pub(super) fn canvas_ui(
     if let Some(painted) = painted {
         paint_layers(&painter, painted, shown, lens, current);
     }
-    paint_ends(&painter, shown, lens, palette, view);
+    paint_edge_words(&painter, shown, lens, palette);
     paint_frame(&painter, shown, lens);
     paint_thin_places(&painter, shown, lens, view);
     badges_ui(ui, &painter, shown, lens, view, commands);
@@ -124,75 +124,30 @@ fn paint_layers(painter: &Painter, painted: &Painted, shown: &Proofed, lens: Len
         let max = lens.screen(map(then.board(size.to_pos2())));
         Rect::from_min_max(min, max)
     };
+    // The painted bench is left away: only the board shows, on the window's own bench.
+    let board = lens.screen_rect(board_box(&shown.job));
+    painter.with_clip_rect(painter.clip_rect().intersect(board)).image(
+        painted.board.id(),
+        corners(&|p| p),
+        uv,
+        tint,
+    );
     let now_from_then = shown.proof.board_from_design * painted.board_from_design.inverse();
     painter.image(painted.design.id(), corners(&|p| now_from_then.transform_point2(p)), uv, tint);
 }
 
-/// The roller allowance where the ends are held; the snipe zones where they are free.
-fn paint_ends(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette, view: &ViewState) {
-    let board = board_box(&shown.job);
-    let band = |from: f64, to: f64| {
-        lens.screen_rect(geometry::Rect::new(dvec2(from, board.min.y), dvec2(to, board.max.y)))
-    };
-    let small = FontId::proportional(12.0);
-    match shown.job.ends {
-        Ends::Held => {
-            let allowance = shown.job.machine.roller_allowance.get().min(board.max.x * 0.5);
-            for (rect, edge_at_right) in
-                [(band(0.0, allowance), true), (band(board.max.x - allowance, board.max.x), false)]
-            {
-                let x = if edge_at_right { rect.right() } else { rect.left() };
-                let line = [pos2(x, rect.top()), pos2(x, rect.bottom())];
-                let stroke = Stroke::new(1.2, palette.on_wood);
-                painter.extend(Shape::dashed_line(&line, stroke, 6.0, 5.0));
-                painter.rect_filled(rect, 0.0, Color32::from_black_alpha(22));
-                label_in(painter, rect, "held by\nthe rollers", &small, palette.on_wood);
-            }
-        }
-        Ends::Free => {
-            for [from, to] in &shown.proof.snipe_zones {
-                let rect = band(from.get(), to.get());
-                let visible = rect.intersect(painter.clip_rect());
-                if !visible.is_positive() {
-                    continue;
-                }
-                painter.extend(hatch(
-                    visible,
-                    9.0,
-                    Stroke::new(1.4, super::look::VERMILLION.gamma_multiply(0.75)),
-                ));
-                painter.rect_stroke(
-                    rect,
-                    0.0,
-                    Stroke::new(1.5, super::look::VERMILLION),
-                    StrokeKind::Inside,
-                );
-                let words = format!("snipe zone\n{}", view.unit.show(*to - *from));
-                label_in(painter, rect, &words, &small, palette.on_wood);
-            }
-        }
-    }
-    let rect = lens.screen_rect(board);
-    if rect.width() > 240.0 && rect.height() > 46.0 {
+/// The reference edge, the grain and the feed, in words at the edge they belong to.
+fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) {
+    let rect = lens.screen_rect(board_box(&shown.job));
+    if rect.width() > 240.0 {
         painter.text(
-            rect.center_bottom() - vec2(0.0, 4.0),
-            Align2::CENTER_BOTTOM,
-            "reference edge · grain and feed →",
-            FontId::proportional(11.0),
-            palette.on_wood.gamma_multiply(0.8),
+            rect.center_bottom() + vec2(0.0, 6.0),
+            Align2::CENTER_TOP,
+            "reference edge   grain and feed ➡",
+            FontId::proportional(12.0),
+            palette.faint,
         );
     }
-}
-
-/// Words on wood, with a little paper behind; left out where there is no room.
-fn label_in(painter: &Painter, rect: Rect, words: &str, font: &FontId, color: Color32) {
-    let galley = painter.layout_no_wrap(words.to_owned(), font.clone(), color);
-    if galley.size().x + 8.0 > rect.width() || galley.size().y + 6.0 > rect.height() {
-        return;
-    }
-    let place = Align2::CENTER_TOP.anchor_size(rect.center_top() + vec2(0.0, 4.0), galley.size());
-    painter.rect_filled(place.expand2(vec2(4.0, 1.0)), 3.0, Color32::from_white_alpha(140));
-    painter.galley(place.min, galley, color);
 }
 
 /// What counts as the design's size, as a thin box.
@@ -220,7 +175,7 @@ fn paint_thin_places(painter: &Painter, shown: &Proofed, lens: Lens, view: &View
     let mut left = MOST_CHORDS;
     for finding in &shown.proof.findings {
         let chosen = view.chosen.as_deref() == Some(finding.id.as_str());
-        let color = severity_color(finding.severity);
+        let color = kind_color(finding.kind);
         for chord in &finding.axis {
             if left == 0 {
                 return;
@@ -275,16 +230,16 @@ fn badges_ui(
     let (chosen, others): (Vec<_>, Vec<_>) = numbered().partition(|(_, finding)| is_chosen(finding));
     for (index, finding) in chosen.into_iter().chain(others) {
         let spot = lens.screen(finding.at);
-        let badge = Badge { number: index + 1, severity: finding.severity, chosen: is_chosen(finding) };
-        let center = spot + vec2(0.0, -20.0);
-        let rect = badge.rect(center);
+        let badge = Badge { number: index + 1, kind: finding.kind, chosen: is_chosen(finding) };
+        let center = spot + vec2(0.0, -26.0);
+        let rect = Badge::rect(center);
         if !canvas.contains_rect(rect) || taken.iter().any(|other| other.intersects(rect)) {
             continue;
         }
         taken.push(rect.expand(1.0));
         painter.line_segment([rect.center_bottom(), spot], Stroke::new(1.5, palette.ink));
         painter.circle_filled(spot, 2.0, palette.ink);
-        badge.paint(painter, center, palette);
+        badge.paint(painter, center);
         let id = ui.scope_id().with(("mark", &finding.id));
         let response = ui.interact(rect, id, Sense::click());
         let name = format!("Mark {} {}", index + 1, finding.kind.label());
@@ -359,6 +314,7 @@ pub(super) fn upload(ctx: &egui::Context, layers: Layers) -> Painted {
     let options = TextureOptions::LINEAR;
     Painted {
         view: layers.view,
+        board: ctx.load_texture("board", layers.board, options),
         design: ctx.load_texture("design", layers.design, options),
         board_from_design: layers.board_from_design,
     }
@@ -372,6 +328,7 @@ pub(super) fn wanted_view(ctx: &egui::Context, shown: &Proofed, view: &ViewState
         canvas,
         pixels_per_point: ctx.pixels_per_point(),
         theme: ctx.theme(),
+        unit: view.unit,
     })
 }
 

@@ -2,7 +2,7 @@
 
 use super::ViewState;
 use super::command::{Command, Setting};
-use super::length_field::{labelled_row_ui, length_field_ui};
+use super::length_field::{Field, labelled_row_ui, length_fields_ui};
 use super::look::Palette;
 use super::words;
 use super::worker::Proofed;
@@ -22,8 +22,8 @@ pub(super) fn cards_ui(
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 4.0;
         card_ui(ui, "Design", |ui| design_ui(ui, job, shown, view, commands));
-        card_ui(ui, "Ends and size", |ui| size_ui(ui, job, shown, view, commands));
         card_ui(ui, "Board", |ui| board_ui(ui, job, view, commands));
+        card_ui(ui, "Ends and size", |ui| size_ui(ui, job, shown, view, commands));
         card_ui(ui, "Cutter", |ui| cutter_ui(ui, job, view, commands));
     });
 }
@@ -91,7 +91,7 @@ fn treatments_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
         ui.add(egui::Separator::default().spacing(3.0));
     }
     let row = ui.spacing().interact_size.y;
-    ScrollArea::vertical().id_salt("treatments").max_height(5.0 * (row + 4.0)).show_rows(
+    ScrollArea::vertical().id_salt("treatments").max_height(4.0 * (row + 4.0)).show_rows(
         ui,
         row,
         elements.len(),
@@ -146,15 +146,15 @@ fn treatment_row_ui(
 
 fn board_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
     let board = &job.board;
-    let unit = view.unit;
-    let mut field = |ui: &mut egui::Ui, name, value, setting: fn(crate::units::Mm) -> Setting| {
-        if let Some(length) = length_field_ui(ui, &mut view.drafts, name, value, unit) {
-            commands.push(Command::Set(setting(length)));
-        }
-    };
-    field(ui, "Length", board.length, Setting::BoardLength);
-    field(ui, "Width", board.width, Setting::BoardWidth);
-    field(ui, "Thickness", board.thickness, Setting::BoardThickness);
+    let fields = [
+        Field { name: "Board length", caption: "Length", value: board.length },
+        Field { name: "Board width", caption: "Width", value: board.width },
+        Field { name: "Board thickness", caption: "Thickness", value: board.thickness },
+    ];
+    if let Some((index, length)) = length_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
+        let setting = [Setting::BoardLength, Setting::BoardWidth, Setting::BoardThickness][index];
+        commands.push(Command::Set(setting(length)));
+    }
     choice_row_ui(ui, "Wood", &job.wood.name, woods().iter().map(|w| (&w.id, &w.name)), |id| {
         commands.push(Command::Set(Setting::Wood(id)));
     });
@@ -164,11 +164,16 @@ fn cutter_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut 
     choice_row_ui(ui, "Cutter", &job.cutter.name, cutters().iter().map(|c| (&c.id, &c.name)), |id| {
         commands.push(Command::Set(Setting::Cutter(id)));
     });
-    if let Some(depth) = length_field_ui(ui, &mut view.drafts, "Depth", job.depth, view.unit) {
-        commands.push(Command::Set(Setting::Depth(depth)));
-    }
     choice_row_ui(ui, "Machine", &job.machine.name, machines().iter().map(|m| (&m.id, &m.name)), |id| {
         commands.push(Command::Set(Setting::Machine(id)));
+    });
+    labelled_row_ui(ui, "Depth", |ui| {
+        ui.vertical(|ui| {
+            let field = [Field { name: "Depth", caption: "", value: job.depth }];
+            if let Some((_, depth)) = length_fields_ui(ui, &mut view.drafts, view.unit, &field) {
+                commands.push(Command::Set(Setting::Depth(depth)));
+            }
+        });
     });
 }
 
@@ -216,11 +221,14 @@ fn size_ui(
             }
         }
     });
-    if let Some(length) = length_field_ui(ui, &mut view.drafts, "Finished length", shown.proof.length, unit) {
-        commands.push(Command::Set(Setting::Size(Size::Length(length))));
-    }
-    if let Some(width) = length_field_ui(ui, &mut view.drafts, "Finished width", shown.proof.width, unit) {
-        commands.push(Command::Set(Setting::Size(Size::Width(width))));
+    let fields = [
+        Field { name: "Finished length", caption: "Finished length", value: shown.proof.length },
+        Field { name: "Finished width", caption: "Finished width", value: shown.proof.width },
+    ];
+    match length_fields_ui(ui, &mut view.drafts, unit, &fields) {
+        Some((0, length)) => commands.push(Command::Set(Setting::Size(Size::Length(length)))),
+        Some((_, width)) => commands.push(Command::Set(Setting::Size(Size::Width(width)))),
+        None => {}
     }
     labelled_row_ui(ui, "Scale", |ui| {
         let mut percent = shown.proof.factor * 100.0;

@@ -2,7 +2,7 @@
 
 use super::ViewState;
 use super::command::Command;
-use super::look::{Palette, paint_severity};
+use super::look::{Badge, Palette, paint_severity};
 use super::words;
 use super::worker::Proofed;
 use crate::proof::{Finding, Severity};
@@ -84,11 +84,12 @@ fn finding_row_ui(
         ui.set_width(ui.available_width());
         ui.spacing_mut().item_spacing.y = 2.0;
         ui.horizontal(|ui| {
-            let (rect, _) = ui.allocate_exact_size(vec2(16.0, 18.0), Sense::hover());
-            paint_severity(ui.painter(), rect.center(), 7.0, finding.severity);
-            ui.add(Label::new(RichText::new(number.to_string()).strong()).selectable(false));
+            let (rect, _) = ui.allocate_exact_size(vec2(28.0, 28.0), Sense::hover());
+            Badge { number, kind: finding.kind, chosen: false }.paint(ui.painter(), rect.center());
             ui.add(Label::new(RichText::new(finding.kind.label()).strong()).selectable(false));
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                let (rect, _) = ui.allocate_exact_size(vec2(16.0, 18.0), Sense::hover());
+                paint_severity(ui.painter(), rect.center(), 7.0, finding.severity);
                 let word = RichText::new(finding.severity.label()).small().color(palette.faint);
                 ui.add(Label::new(word).selectable(false));
             });
@@ -99,7 +100,7 @@ fn finding_row_ui(
             ui.add(Label::new(text).truncate().selectable(false));
         }
         if chosen && !advice.is_empty() {
-            ui.add(Label::new(RichText::new(format!("→ {advice}"))).wrap().selectable(false));
+            ui.add(Label::new(RichText::new(format!("➡ {advice}"))).wrap().selectable(false));
         }
     }
     let rect = frame.content_ui.min_rect() + frame.frame.total_margin();

@@ -1,10 +1,12 @@
-//! The pictures under the live marks: the board and the carved design as pixels, painted by a worker.
+//! The pictures under the live marks: the board and the carved design as pixels, painted by a worker
+//! with the painter that also writes pictures to files.
 
 use super::camera::Camera;
 use super::worker::Proofed;
+use crate::sheet::picture::{self, DesignPaths, Picture};
+use crate::units::LengthUnit;
 use egui::{Color32, ColorImage, Rect, Theme, Vec2};
-use glam::{DAffine2, DVec2};
-use tiny_skia::{Color, FillRule, Paint, PathBuilder, Pixmap, Transform};
+use glam::DAffine2;
 
 /// What a picture is a picture of: change any of it, and another is wanted.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,63 +19,51 @@ pub(super) struct View {
     pub(super) pixels_per_point: f32,
     /// The theme in use.
     pub(super) theme: Theme,
+    /// The unit of what is written on the board.
+    pub(super) unit: LengthUnit,
 }
 
-/// A painted design, and where it was when it was painted.
+/// A painted board and design, and where they were when they were painted.
 pub(super) struct Layers {
-    /// What it is a picture of.
+    /// What they are a picture of.
     pub(super) view: View,
+    /// The bare board on its bench.
+    pub(super) board: ColorImage,
     /// The carved design; clear where nothing is carved.
     pub(super) design: ColorImage,
     /// Where the design lay on the board.
     pub(super) board_from_design: DAffine2,
 }
 
-/// No canvas is larger than this many pixels on a side; a picture never is.
-const LARGEST_SIDE: f32 = 4096.0;
-
-/// Paints the design as seen through `view`. Seconds for a hundred thousand edges in a slow build.
-pub(super) fn paint(proofed: &Proofed, view: View) -> Layers {
-    let side = |points: f32| (points * view.pixels_per_point).ceil().clamp(1.0, LARGEST_SIDE);
-    #[expect(clippy::cast_sign_loss, reason = "clamped to 1 and more")]
-    let (width, height) = (side(view.canvas.x) as u32, side(view.canvas.y) as u32);
+/// Paints the board and the design as seen through `view`. `O(pixels + edges)`.
+pub(super) fn paint(proofed: &Proofed, paths: &DesignPaths, view: View) -> Layers {
+    let pixels_per_point = f64::from(view.pixels_per_point);
+    #[expect(clippy::cast_sign_loss, reason = "a canvas has no negative side")]
+    let pixels = |points: f32| (f64::from(points) * pixels_per_point).round().max(1.0) as u32;
     let canvas = Rect::from_min_size(egui::Pos2::ZERO, view.canvas);
-    let pixel_from_board = view.camera.lens(canvas).pixel_from_board(f64::from(view.pixels_per_point));
+    let seen = picture::View {
+        size: [pixels(view.canvas.x), pixels(view.canvas.y)],
+        screen_from_board: view.camera.lens(canvas).pixel_from_board(pixels_per_point),
+        theme: match view.theme {
+            Theme::Light => picture::Theme::Light,
+            Theme::Dark => picture::Theme::Dark,
+        },
+        unit: view.unit,
+    };
     let board_from_design = proofed.proof.board_from_design;
-    let pixel_from_design = pixel_from_board * board_from_design;
-    let mut pixmap = Pixmap::new(width, height).expect("a picture has at least one pixel");
-    for (element, treatment) in proofed.job.design.elements.iter().zip(&proofed.job.treatments) {
-        let mut path = PathBuilder::new();
-        for ring in element.region.rings() {
-            for (i, point) in ring.points().enumerate() {
-                let at: DVec2 = pixel_from_design.transform_point2(point);
-                let (x, y) = (at.x as f32, at.y as f32);
-                if i == 0 {
-                    path.move_to(x, y);
-                } else {
-                    path.line_to(x, y);
-                }
-            }
-            path.close();
-        }
-        let Some(path) = path.finish() else { continue };
-        let mut paint = Paint::default();
-        paint.set_color(if treatment.stands() {
-            Color::from_rgba8(0xB8, 0x8A, 0x52, 255)
-        } else {
-            Color::from_rgba8(0x6E, 0x4A, 0x26, 255)
-        });
-        paint.anti_alias = true;
-        pixmap.fill_path(&path, &paint, FillRule::EvenOdd, Transform::identity(), None);
+    Layers {
+        view,
+        board: color_image(&picture::board(&proofed.job, &proofed.proof, &seen)),
+        design: color_image(&picture::carved(&proofed.job, paths, board_from_design, &seen)),
+        board_from_design,
     }
-    Layers { view, design: color_image(&pixmap), board_from_design }
 }
 
-fn color_image(pixmap: &Pixmap) -> ColorImage {
-    let pixels = pixmap
-        .pixels()
-        .iter()
-        .map(|p| Color32::from_rgba_premultiplied(p.red(), p.green(), p.blue(), p.alpha()))
+fn color_image(picture: &Picture) -> ColorImage {
+    let pixels = picture
+        .pixels
+        .chunks_exact(4)
+        .map(|p| Color32::from_rgba_premultiplied(p[0], p[1], p[2], p[3]))
         .collect();
-    ColorImage::new([pixmap.width() as usize, pixmap.height() as usize], pixels)
+    ColorImage::new([picture.width as usize, picture.height as usize], pixels)
 }

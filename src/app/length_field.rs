@@ -26,62 +26,88 @@ impl Drafts {
 /// Longer than any board; a slip of the keys rather than a plan.
 const LONGEST: Mm = Mm::new(100_000.0);
 
-/// Shows a length and lets it be typed; the new length once it is entered and makes sense.
-pub(super) fn length_field_ui(
+/// A length to show, under the name it is found by.
+pub(super) struct Field {
+    /// Unique in the window, and what a screen reader says.
+    pub(super) name: &'static str,
+    /// The short word over it.
+    pub(super) caption: &'static str,
+    pub(super) value: Mm,
+}
+
+/// Shows lengths side by side and lets each be typed; the index and the new length once one is entered
+/// and makes sense. Reasons for what makes no sense stand under the row.
+pub(super) fn length_fields_ui(
     ui: &mut egui::Ui,
     drafts: &mut Drafts,
-    name: &'static str,
-    value: Mm,
+    unit: LengthUnit,
+    fields: &[Field],
+) -> Option<(usize, Mm)> {
+    let mut entered = None;
+    ui.columns(fields.len(), |columns| {
+        for (index, (ui, field)) in columns.iter_mut().zip(fields).enumerate() {
+            ui.spacing_mut().item_spacing.y = 1.0;
+            ui.label(RichText::new(field.caption).small().color(Palette::of(ui.ctx()).faint));
+            if let Some(length) = length_field_ui(ui, drafts, field, unit) {
+                entered = Some((index, length));
+            }
+        }
+    });
+    let palette = Palette::of(ui.ctx());
+    for field in fields {
+        if let Some(wrong) = drafts.0.get(field.name).and_then(|draft| draft.wrong.as_ref()) {
+            let text = RichText::new(format!("✖ {}: {wrong}", field.caption)).small().color(palette.wrong);
+            ui.add(egui::Label::new(text).wrap());
+        }
+    }
+    entered
+}
+
+fn length_field_ui(
+    ui: &mut egui::Ui,
+    drafts: &mut Drafts,
+    &Field { name, value, .. }: &Field,
     unit: LengthUnit,
 ) -> Option<Mm> {
     let palette = Palette::of(ui.ctx());
     let shown = unit.show(value);
     let draft = drafts.0.get(name);
-    let wrong = draft.and_then(|draft| draft.wrong.clone());
+    let is_wrong = draft.is_some_and(|draft| draft.wrong.is_some());
     let mut text = draft.map_or_else(|| shown.clone(), |draft| draft.text.clone());
+    let mut field = TextEdit::singleline(&mut text).desired_width(f32::INFINITY);
+    if is_wrong {
+        field = field.text_color(palette.wrong);
+    }
+    let mut output = field.show(ui);
+    let response = output.response.response.clone();
+    if response.gained_focus() {
+        let all = CCursorRange::two(CCursor::default(), CCursor::new(text.chars().count()));
+        output.state.cursor.set_char_range(Some(all));
+        output.state.store(ui.ctx(), response.id);
+    }
+    if is_wrong {
+        let stroke = egui::Stroke::new(1.5, palette.wrong);
+        ui.painter().rect_stroke(response.rect, 4.0, stroke, egui::StrokeKind::Inside);
+    }
+    if response.changed() {
+        drafts.0.insert(name, Draft { text: text.clone(), wrong: None });
+    }
     let mut entered = None;
-    labelled_row_ui(ui, name, |ui| {
-        let mut field = TextEdit::singleline(&mut text).desired_width(f32::INFINITY);
-        if wrong.is_some() {
-            field = field.text_color(palette.wrong);
-        }
-        let mut output = field.show(ui);
-        let response = output.response.response.clone();
-        if response.gained_focus() {
-            let all = CCursorRange::two(CCursor::default(), CCursor::new(text.chars().count()));
-            output.state.cursor.set_char_range(Some(all));
-            output.state.store(ui.ctx(), response.id);
-        }
-        if wrong.is_some() {
-            ui.painter().rect_stroke(
-                response.rect,
-                4.0,
-                egui::Stroke::new(1.5, palette.wrong),
-                egui::StrokeKind::Inside,
-            );
-        }
-        if response.changed() {
-            drafts.0.insert(name, Draft { text: text.clone(), wrong: None });
-        }
-        if response.lost_focus() {
-            if ui.input(|input| input.key_pressed(egui::Key::Escape)) {
-                drafts.0.remove(name);
-            } else if let Some(draft) = drafts.0.get_mut(name) {
-                match read(&draft.text, unit) {
-                    Ok(length) => {
-                        // Leaving a rounded number as it stood must not round the job.
-                        entered = (draft.text != shown).then_some(length);
-                        drafts.0.remove(name);
-                    }
-                    Err(reason) => draft.wrong = Some(reason),
+    if response.lost_focus() {
+        if ui.input(|input| input.key_pressed(egui::Key::Escape)) {
+            drafts.0.remove(name);
+        } else if let Some(draft) = drafts.0.get_mut(name) {
+            match read(&draft.text, unit) {
+                Ok(length) => {
+                    // Leaving a rounded number as it stood must not round the job.
+                    entered = (draft.text != shown).then_some(length);
+                    drafts.0.remove(name);
                 }
+                Err(reason) => draft.wrong = Some(reason),
             }
         }
-        response.on_hover_text(unit.show_exact(value)).accessible_name(name);
-    });
-    if let Some(wrong) = wrong {
-        ui.label(RichText::new(format!("✖ {wrong}")).small().color(palette.wrong));
     }
+    response.on_hover_text(unit.show_exact(value)).accessible_name(name);
     entered
 }
 

@@ -3,9 +3,10 @@
 //! The signal colours are those of Okabe and Ito, "Color Universal Design" (2008), chosen to be told
 //! apart by readers of every kind of colour vision. Each is always joined by a shape or a word.
 
-use crate::proof::Severity;
+use crate::proof::{FindingKind, Severity};
+use crate::sheet::picture::{self, MarkShape};
 use egui::{
-    Align2, Color32, CornerRadius, FontFamily, FontId, Painter, Pos2, Rect, Shape, Stroke, StrokeKind,
+    Align2, Color32, CornerRadius, FontFamily, FontId, Painter, Pos2, Rect, Shape, Stroke,
     TextStyle, Theme, Vec2, pos2, vec2,
 };
 
@@ -98,6 +99,8 @@ impl Palette {
 
 /// Dresses both themes. Called once, when the window starts.
 pub(super) fn dress(ctx: &egui::Context) {
+    // Where the system does not say, wood looks best by day.
+    ctx.options_mut(|options| options.fallback_theme = Theme::Light);
     for theme in [Theme::Light, Theme::Dark] {
         let palette = Palette::for_theme(theme);
         ctx.style_mut_of(theme, |style| dress_style(style, palette));
@@ -118,7 +121,8 @@ fn dress_style(style: &mut egui::Style, palette: &Palette) {
     style.spacing.button_padding = vec2(8.0, 3.0);
     style.spacing.interact_size.y = 22.0;
     style.spacing.scroll.floating = false;
-    style.spacing.scroll.bar_width = 8.0;
+    style.spacing.scroll.bar_width = 7.0;
+    style.spacing.scroll.foreground_color = false;
 
     let visuals = &mut style.visuals;
     visuals.panel_fill = palette.panel;
@@ -212,54 +216,61 @@ pub(super) fn severity_ui(ui: &mut egui::Ui, radius: f32, severity: Severity) {
     paint_severity(ui.painter(), rect.center(), radius, severity);
 }
 
-/// A numbered mark: the sign of the severity beside the number it has in the list.
+/// The colour of a kind of finding, the same in the window and on paper.
+pub(super) fn kind_color(kind: FindingKind) -> Color32 {
+    let [r, g, b] = picture::mark_color(kind);
+    Color32::from_rgb(r, g, b)
+}
+
+/// A numbered mark: the shape and colour of the finding's kind around its number in the list.
 pub(super) struct Badge {
     pub(super) number: usize,
-    pub(super) severity: Severity,
+    pub(super) kind: FindingKind,
     pub(super) chosen: bool,
 }
 
 impl Badge {
+    const RADIUS: f32 = 11.0;
+
     /// The room a badge takes with its middle at `center`.
-    pub(super) fn rect(&self, center: Pos2) -> Rect {
-        let digits = self.number.to_string().len();
-        #[expect(clippy::cast_precision_loss, reason = "a few digits")]
-        Rect::from_center_size(center, vec2(22.0 + 8.0 * digits as f32, 20.0))
+    pub(super) fn rect(center: Pos2) -> Rect {
+        Rect::from_center_size(center, Vec2::splat(2.0 * Badge::RADIUS + 4.0))
     }
 
     /// Paints it with its middle at `center`.
-    pub(super) fn paint(&self, painter: &Painter, center: Pos2, palette: &Palette) {
-        let rect = self.rect(center);
-        let edge = if self.chosen {
-            Stroke::new(2.5, palette.accent)
-        } else {
-            Stroke::new(1.0, severity_color(self.severity))
+    pub(super) fn paint(&self, painter: &Painter, center: Pos2) {
+        let fill = kind_color(self.kind);
+        let radius = Badge::RADIUS;
+        let polygon = |corners: u32, turn: f32, radius: f32| {
+            let corner = |i| Vec2::angled(turn + std::f32::consts::TAU * i as f32 / corners as f32);
+            (0..corners).map(|i| center + radius * corner(i)).collect::<Vec<_>>()
         };
-        painter.rect(rect, CornerRadius::same(5), palette.card, edge, StrokeKind::Outside);
-        paint_severity(painter, pos2(rect.left() + 10.0, rect.center().y), 6.0, self.severity);
-        painter.text(
-            pos2(rect.left() + 19.0, rect.center().y),
-            Align2::LEFT_CENTER,
-            self.number,
-            FontId::proportional(13.0),
-            palette.ink,
-        );
+        let quarter = std::f32::consts::FRAC_PI_2;
+        let outline = match picture::mark_shape(self.kind) {
+            MarkShape::Disc => polygon(24, 0.0, radius),
+            MarkShape::Triangle => polygon(3, -quarter, 1.45 * radius),
+            MarkShape::Square => polygon(4, quarter / 2.0, 1.3 * radius),
+            MarkShape::Diamond => polygon(4, 0.0, 1.35 * radius),
+            MarkShape::Hexagon => polygon(6, 0.0, 1.15 * radius),
+        };
+        if self.chosen {
+            let halo = Stroke::new(6.0, Color32::from_rgb(0x14, 0x56, 0x74));
+            painter.add(Shape::closed_line(outline.clone(), halo));
+        }
+        painter.add(Shape::convex_polygon(outline, fill, Stroke::new(2.0, Color32::WHITE)));
+        let size = match self.number {
+            0..100 => 13.0,
+            100..1000 => 11.0,
+            _ => 9.0,
+        };
+        painter.text(center, Align2::CENTER_CENTER, self.number, FontId::proportional(size), ink_on(fill));
     }
 }
 
-/// Slanted lines that fill `rect`: the sign for wood an end of which is past its roller.
-pub(super) fn hatch(rect: Rect, spacing: f32, stroke: Stroke) -> Vec<Shape> {
-    // Lines x + y = c. On a rect far larger than the screen the count is capped by the clip.
-    let spacing = spacing.max(3.0);
-    let mut shapes = Vec::new();
-    let mut c = rect.left() + rect.top() + spacing;
-    while c < rect.right() + rect.bottom() && shapes.len() < 2000 {
-        let from_x = (c - rect.top()).min(rect.right());
-        let to_x = (c - rect.bottom()).max(rect.left());
-        shapes.push(Shape::line_segment([pos2(from_x, c - from_x), pos2(to_x, c - to_x)], stroke));
-        c += spacing;
-    }
-    shapes
+/// Black or white, whichever stands out more.
+fn ink_on(fill: Color32) -> Color32 {
+    let [r, g, b] = [fill.r(), fill.g(), fill.b()].map(f32::from);
+    if 0.299 * r + 0.587 * g + 0.114 * b > 140.0 { Color32::BLACK } else { Color32::WHITE }
 }
 
 #[cfg(test)]
@@ -293,16 +304,6 @@ mod tests {
                 assert!(contrast(palette.groove, back) >= 4.5, "groove on {back:?}");
             }
             assert!(contrast(palette.on_wood, palette.wood) >= 4.5, "lines on wood");
-        }
-    }
-
-    #[test]
-    fn hatching_stays_in_its_rect() {
-        let rect = Rect::from_min_max(pos2(10.0, 20.0), pos2(110.0, 50.0));
-        let lines = hatch(rect, 8.0, Stroke::new(1.0, Color32::BLACK));
-        assert!(lines.len() > 10, "{}", lines.len());
-        for line in lines {
-            assert!(rect.expand(0.01).contains_rect(line.visual_bounding_rect().shrink(1.0)), "{line:?}");
         }
     }
 }

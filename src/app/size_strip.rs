@@ -79,17 +79,6 @@ fn head_ui(
             .on_hover_text(format!("Finished width, {}", unit.show_exact(shown.proof.width)));
         ui.label(RichText::new(format!("{:.1} %", 100.0 * shown.proof.factor)).color(palette.faint))
             .on_hover_text(format!("{} times as large as drawn", shown.proof.factor));
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            for (name, width, color) in [
-                ("groove", shown.proof.thinnest_groove, palette.groove),
-                ("wall", shown.proof.thinnest_wall, palette.wall),
-            ] {
-                let Some(width) = width else { continue };
-                let text = format!("Thinnest {name} {}", unit.show(width));
-                ui.add(egui::Label::new(RichText::new(text).color(color)).truncate())
-                    .on_hover_text(unit.show_exact(width));
-            }
-        });
     });
 }
 
@@ -283,7 +272,7 @@ fn annotate(
             text(pos2(x + nudge, top), align, words, palette.ink);
         }
         Some(least) => {
-            let words = format!("sound from {} →", unit.show(Mm::new(least)));
+            let words = format!("sound from {} ➡", unit.show(Mm::new(least)));
             text(pos2(plot.right() - 6.0, top), Align2::RIGHT_TOP, words, palette.ink);
         }
         None => {}
@@ -300,12 +289,20 @@ fn annotate(
     // The handle.
     let x = at(marks.now, 0.0).x;
     painter.vline(x, plot.y_range(), Stroke::new(2.0, palette.accent));
-    for (width, color) in
-        [(shown.proof.thinnest_wall, palette.wall), (shown.proof.thinnest_groove, palette.groove)]
-    {
+    for (name, width, color) in [
+        ("thinnest wall", shown.proof.thinnest_wall, palette.wall),
+        ("thinnest groove", shown.proof.thinnest_groove, palette.groove),
+    ] {
         let Some(width) = width else { continue };
         let y = at(0.0, width.get()).y.clamp(plot.top() + 5.0, plot.bottom());
         painter.circle(pos2(x, y), 4.5, palette.card, Stroke::new(2.0, color));
+        let (align, aside) = if x > plot.center().x {
+            (Align2::RIGHT_CENTER, -9.0)
+        } else {
+            (Align2::LEFT_CENTER, 9.0)
+        };
+        let y = y.clamp(plot.top() + 44.0, plot.bottom() - 10.0);
+        text(pos2(x + aside, y), align, format!("{name} {}", unit.show(width)), color);
     }
     let grip = egui::Rect::from_center_size(pos2(x, plot.bottom() - 16.0), vec2(14.0, 24.0));
     painter.rect(grip, 4.0, palette.accent, Stroke::new(1.0, palette.card), egui::StrokeKind::Outside);

@@ -9,6 +9,7 @@ use crate::design::{self, Design};
 use crate::geometry::Rect;
 use crate::job::{Frame, Job, Size, Treatment};
 use crate::proof::{self, Measured, Proof, Ratings};
+use crate::sheet::picture::DesignPaths;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU8, Ordering};
@@ -66,6 +67,8 @@ pub(super) struct Proofed {
     pub(super) frame: Rect,
     /// Edges in all outlines.
     pub(super) segments: usize,
+    /// The outlines as the painter wants them.
+    pub(super) paths: Arc<DesignPaths>,
 }
 
 /// What is already known when a proof is asked for.
@@ -73,6 +76,7 @@ pub(super) struct Proofed {
 pub(super) struct Known {
     pub(super) measured: Option<Arc<Measured>>,
     pub(super) ratings: Option<Arc<Ratings>>,
+    pub(super) paths: Option<Arc<DesignPaths>>,
 }
 
 /// What came of a run.
@@ -235,7 +239,7 @@ impl Bench {
     pub(super) fn paint(&mut self, proofed: Proofed, view: View) {
         let about = proofed.job.design.name.clone();
         self.start(Lane::Painting, Stage::Painting, about, move |_| {
-            Some(Done::Painted(Box::new(layers::paint(&proofed, view))))
+            Some(Done::Painted(Box::new(layers::paint(&proofed, &proofed.paths, view))))
         });
     }
 
@@ -366,5 +370,6 @@ fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proofed> {
         Frame::Page => job.design.page.unwrap_or(outline),
     };
     let segments = job.design.segment_count();
-    Some(Proofed { job, measured, ratings, proof, outline, frame, segments })
+    let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&job.design)));
+    Some(Proofed { job, measured, ratings, proof, outline, frame, segments, paths })
 }
