@@ -298,7 +298,7 @@ def glyph(c):
         pts = [(8, 74), (13, 87), (29, 93), (46, 88), (52, 72), (46, 54), (32, 36), (20, 22), (16.5, 9)]
         return curved(pts, True, False) + bar((5, BAR / 2), (62, BAR / 2), BAR, False, True), 64
     if c == "7":
-        pts = [(54.5, 92), (48, 74), (38, 48), (30, 24), (27, 0)]
+        pts = [(56.6, 92), (49.6, 74), (38.6, 48), (30, 24), (27, 0)]
         return bar((2, 100 - BAR / 2), (64, 100 - BAR / 2), BAR, True, False) + curved(pts, False, True), 66
     if c == " ":
         return [], 30
@@ -407,9 +407,7 @@ def inn_sign():
     swell = wave(188, 380, 33.5, 3.2, 4.8, 6)
     write("inn-sign", w, h, "mm", "The Reed Inn, harbour front", [
         ("border", MID, frame(w, h, 8, 17, True)),
-        ("heron", DARK, heron(84, 32)),
-        ("reeds", MID, reeds),
-        ("bank", MID, bank + blades),
+        ("heron-and-reeds", DARK, heron(84, 32) + reeds + bank + blades),
         ("lettering", DARK, the + name),
         ("ornament", LIGHT, drops + swell),
     ])
@@ -449,33 +447,30 @@ def house_number():
     cx, cy = w / 2, h / 2
     rim = ellipse(cx, cy, 100, 75) + hole(ellipse(cx, cy, 94, 69))
     rim += ellipse(cx, cy, 92, 67) + hole(ellipse(cx, cy, 88.4, 63.4))
-    number, _ = lettering("27", 60, cx, 58, 18)
-    street, _ = lettering("HITHE STEPS", 11, cx, 36, 22)
-    sprays = []
+    number, _ = lettering("27", 68, cx, 41, 16)
+    leaves = []
     for mirror in (False, True):
-        spray = brush([(0, 0), (9, 16), (11, 33), (6, 50)], [3.4, 3.2, 3, 2.8], round_ends=True)
-        for x, y, turn, size in [(7, 13, 5, 12), (10.6, 27, 18, 13), (9.8, 40, 32, 13), (4, 8, 140, 11),
-                                 (9.5, 22, 150, 12), (10.2, 37, 150, 12)]:
-            spray += moved(leaf(size, 6), x, y, 1, turn)
-        sprays += moved(spray, cx + (-1 if mirror else 1) * 52, 54, 1, 0, mirror)
+        for up in (-1, 0, 1):
+            x = (62 - abs(up) * 2) * (-1 if mirror else 1)
+            blade = moved(leaf(15, 7.4), 0, 0, 1, 30 + up * 16)
+            leaves += moved(blade, cx + x, cy - 5 + up * 17, 1, 0, mirror)
     write("house-number", w, h, "mm", "Number 27, Hithe Steps", [
         ("rim", MID, rim),
         ("number", DARK, number),
-        ("street", DARK, street),
-        ("sprays", LIGHT, sprays),
+        ("leaves", LIGHT, leaves),
     ])
 
 
 def bee(x, y, scale):
     """A bee from above, head up."""
     out = blob([(0, 18), (7, 15), (9.5, 8), (7, 0), (0, -3), (-7, 0), (-9.5, 8), (-7, 15)])
-    out += blob([(0, 0), (8, -3), (12.4, -11), (11.4, -23), (6, -33), (1.6, -38), (-1.6, -38), (-6, -33), (-11.4, -23), (-12.4, -11), (-8, -3)])
+    out += blob([(0, 0), (7, -5), (12, -12), (11.4, -23), (6, -33), (1.6, -38), (-1.6, -38), (-6, -33), (-11.4, -23), (-12, -12), (-7, -5)])
     for at, half in [(-10.5, 6.6), (-18.5, 6.4), (-26.5, 4)]:
         out += hole(brush([(-half, at + 1), (0, at - 0.6), (half, at + 1)], 3.6, round_ends=True))
     out += ellipse(0, 22, 6.4, 5.4)
     for mirror in (False, True):
         wing = blob([(4, 8), (16, 18), (28, 24), (36, 22.5), (37, 15), (29, 9.5), (16, 8.4), (4, 6)])
-        wing += blob([(4, 2.6), (16, 0.6), (26, -2), (31, -7), (26.5, -11.5), (18, -9), (8, -2), (4, 0)])
+        wing += blob([(4, 2.6), (16, 0.6), (26, -2), (31, -7), (26.5, -11.5), (18, -9), (9, 1), (4, 2)])
         feeler = brush([(2.5, 24), (6, 32), (12, 36.5)], [3, 2.7, 2.7], round_ends=True)
         out += moved(wing + feeler, mirror=mirror)
     return moved(out, x, y, scale)
@@ -500,7 +495,7 @@ def beehive_plate():
                 cells += moved(cell, w if mirror else 0, 0, 1, 0, mirror)
     write("beehive-plate", w, h, "in", "The bee and the sun, a hive's plate", [
         ("sun", LIGHT, rays + rim),
-        ("bee", DARK, bee(cx, cy + 1, 0.95)),
+        ("bee", DARK, bee(cx, cy + 1, 0.92)),
         ("comb", MID, cells),
         ("lettering", DARK, name),
     ])
@@ -531,7 +526,7 @@ def puzzle():
 
 
 def goose(x, y, mirror=False):
-    body = blob([(-34, 26), (-24, 33), (-8, 36), (8, 34), (20, 28), (25, 20), (20, 11), (6, 5), (-10, 6), (-22, 13), (-35, 20), (-40, 25), (-39, 28)])
+    body = blob([(-34, 26), (-24, 33), (-8, 36), (8, 34), (20, 28), (25, 20), (20, 11), (6, 5), (-10, 6), (-22, 13), (-35, 18.5), (-41, 24), (-40, 29.5)])
     neck = brush([(13, 22), (22, 34), (23, 48), (21, 60), (27, 67)], [17, 11.5, 8.4, 8, 10], round_ends=True)
     beak = brush([(27, 67), (35, 66), (41, 63.5)], [9, 6.4, 4.4], round_ends=True)
     legs = brush([(-5, 8), (-5, -8)], [6.4, 5.2]) + brush([(-5, -9.6), (5.5, -9.6)], 5.4, round_ends=True)

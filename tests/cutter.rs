@@ -1,9 +1,9 @@
 //! What cutters cut, and the walls they leave, against closed forms.
 
-use crate::support::{job, rectangle};
+use crate::support::{job, proof_of, rectangle};
 use spelk::job::{Job, Treatment};
 use spelk::proof::limit::{top_equal, upright_equal};
-use spelk::proof::{Aspect, FindingKind, Limits, proof_of};
+use spelk::proof::{Aspect, FindingKind, Limits};
 use spelk::shop::{Cutter, CutterShape, cutters};
 use spelk::units::Mm;
 

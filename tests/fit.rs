@@ -1,10 +1,10 @@
 //! Does it fit, how large may it be, and what board would take it.
 
-use crate::support::{job, rectangle};
+use crate::support::{job, proof_of, rectangle};
 use proptest::prelude::*;
 use spelk::job::{Ends, Frame, Job, Placement, Size, Treatment};
 use spelk::proof::fit::{board_from_design, fit, largest_factor};
-use spelk::proof::{FindingKind, FitOutcome, proof_of};
+use spelk::proof::{FindingKind, FitOutcome};
 use spelk::shop::Machine;
 use spelk::units::Mm;
 

@@ -9,6 +9,7 @@ mod design_svg;
 mod fit;
 mod picture;
 mod proof;
+mod readme;
 mod support;
 mod widths;
 #[cfg(feature = "window")]

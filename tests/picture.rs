@@ -1,5 +1,7 @@
 //! What can be seen on the picture of the board, by its pixels.
 
+#![expect(clippy::cast_sign_loss, reason = "the places asked for are on the picture")]
+
 use glam::{DAffine2, DVec2, dvec2};
 use spelk::design::{Design, Element};
 use spelk::geometry::widths::AxisPoint;

@@ -1,9 +1,9 @@
 //! Limits, findings, the verdict, and the saved job.
 
-use crate::support::{design, job, rectangle, ring};
+use crate::support::{design, job, proof_of, rectangle, ring};
 use spelk::job::Treatment::{Pierced, Sunk};
 use spelk::job::{Job, Size, Treatment, saved};
-use spelk::proof::{FindingKind, Limits, Severity, measure, proof, proof_of, rate};
+use spelk::proof::{FindingKind, Limits, Severity, measure, proof, rate};
 use spelk::shop::{Cutter, CutterShape, ReferenceWall, Wood, cutters, woods};
 use spelk::units::{LengthUnit, Mm};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -144,7 +144,7 @@ fn a_thin_wall_is_found_measured_and_said() {
 #[test]
 fn the_limit_stays_where_it_is_while_the_walls_shrink() {
     let job = bar_between_blocks(2.0);
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job.design, &job.treatments).unwrap();
     let ratings = rate(&job, &measured);
     for step in 1..=40 {
         let factor = f64::from(step) * 0.05;

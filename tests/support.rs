@@ -4,6 +4,7 @@ use glam::{DVec2, dvec2};
 use spelk::design::{Design, Element};
 use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::job::{Job, Treatment};
+use spelk::proof::Proof;
 use std::sync::Arc;
 
 /// A ring from coordinates.
@@ -38,4 +39,9 @@ pub(crate) fn job(treatment: Treatment, elements: &[(&str, Vec<Vec<DVec2>>)]) ->
     let mut job = Job::new(Arc::new(design(elements)));
     job.treatments.fill(treatment);
     job
+}
+
+/// The proof of a job; a clean outline always has one.
+pub(crate) fn proof_of(job: &Job) -> Proof {
+    spelk::proof::proof_of(job).unwrap()
 }

@@ -470,25 +470,28 @@ fn scribble() -> impl Strategy<Value = Rings> {
     prop::collection::vec(prop::collection::vec(point, 3..12), 1..4)
 }
 
-/// A place of a raster that is on the ridge of the distance field between two sides.
+/// A place that is equally far from two places of the outline, with nothing nearer.
 struct Ridge {
     at: DVec2,
     width: f64,
 }
 
-/// The ridge of the plain distance field, read off a raster: places about equally far from two feet
-/// that they see at `angle` or more between them.
+/// The ridge of the plain distance field where two nearest feet see `angle` or more between them: places
+/// of a raster beside it, each pushed away from its nearest foot until the other is as near.
 fn ridge(region: &Region, pitch: f64, angle: f64) -> Vec<Ridge> {
     let edges = edges_of(region);
     let Some(bounds) = region.bounds() else { return Vec::new() };
     let count = (bounds.size() / pitch).ceil();
-    let mut found = Vec::new();
-    for i in 0..count.x as i32 * count.y as i32 {
+    let places = (0..count.x as i32 * count.y as i32).map(|i| {
         let (row, column) = (i / count.x as i32, i % count.x as i32);
-        let at = bounds.min + dvec2(f64::from(column) + 0.5, f64::from(row) + 0.5) * pitch;
-        if !region.contains(at) {
-            continue;
-        }
+        bounds.min + dvec2(f64::from(column) + 0.5, f64::from(row) + 0.5) * pitch
+    });
+    places.filter(|&at| region.contains(at)).filter_map(|at| onto_ridge(&edges, at, pitch, angle)).collect()
+}
+
+fn onto_ridge(edges: &[[DVec2; 2]], start: DVec2, pitch: f64, angle: f64) -> Option<Ridge> {
+    let mut at = start;
+    for _ in 0..30 {
         let feet: Vec<_> = edges
             .iter()
             .map(|&[a, b]| {
@@ -496,15 +499,20 @@ fn ridge(region: &Region, pitch: f64, angle: f64) -> Vec<Ridge> {
                 a + along * ((at - a).dot(along) / along.length_squared()).clamp(0.0, 1.0) - at
             })
             .collect();
-        let Some(near) = feet.iter().min_by(|a, b| a.length().total_cmp(&b.length())) else { continue };
-        let across = feet.iter().filter(|foot| near.angle_to(**foot).abs() >= angle);
-        let Some(far) = across.min_by(|a, b| a.length().total_cmp(&b.length())) else { continue };
-        // No further from the ridge than to the next place of the raster.
-        if far.length() - near.length() <= pitch {
-            found.push(Ridge { at, width: near.length() + far.length() });
+        let nearer = |a: &&DVec2, b: &&DVec2| a.length().total_cmp(&b.length());
+        let near = feet.iter().min_by(nearer)?;
+        let far = feet.iter().filter(|foot| near.angle_to(**foot).abs() >= angle).min_by(nearer)?;
+        let gap = far.length() - near.length();
+        if gap > pitch || at.distance(start) > 2.0 * pitch {
+            return None;
         }
+        if gap < 1e-9 {
+            return Some(Ridge { at, width: near.length() + far.length() });
+        }
+        // Away from the one, and so towards the other by the cosine between them.
+        at -= near.normalize() * (gap / (1.0 - near.angle_to(*far).cos()));
     }
-    found
+    None
 }
 
 /// Rings of a shape moved by a transform of the plane.
@@ -519,7 +527,7 @@ fn check_moved(rings: &Rings, by: DAffine2, limit: f64) -> Result<(), TestCaseEr
     let before = widths(rings);
     let after = widths(&moved(rings, by));
     for (before, after) in [(&before.inside, &after.inside), (&before.outside, &after.outside)] {
-        let (was, is) = (summary(before, limit), summary(after, limit * scale));
+        let (was, is) = (summary(before, limit, 1.0), summary(after, limit * scale, scale));
         let same = |a: &Told, b: &Told| {
             a.tip == b.tip
                 && close(a.width * scale, b.width, 1e-5 * scale)
@@ -538,12 +546,12 @@ struct Told {
     length: f64,
 }
 
-fn summary(map: &WidthMap, limit: f64) -> Vec<Told> {
+fn summary(map: &WidthMap, limit: f64, scale: f64) -> Vec<Told> {
     let mut told: Vec<_> = thin(map, limit)
         .iter()
         .map(|f| Told { tip: f.shape != FeatureShape::Neck, width: f.width, length: f.length })
         // What is as short as rounding may come or go.
-        .filter(|told| told.length > 0.01)
+        .filter(|told| told.length > 0.01 * scale)
         .collect();
     told.sort_by(|a, b| a.tip.cmp(&b.tip).then(a.length.total_cmp(&b.length)));
     told
@@ -590,7 +598,7 @@ proptest! {
         let rest = Region::clean(grid, &[frame], FillRule::EvenOdd).minus(&region);
         let (one, other) = (measure(&region).unwrap(), measure(&rest).unwrap());
         // Necks that the frame bounds are far wider than asked.
-        let (a, b) = (summary(&one.outside, limit), summary(&other.inside, limit));
+        let (a, b) = (summary(&one.outside, limit, 1.0), summary(&other.inside, limit, 1.0));
         prop_assert_eq!(a.len(), b.len());
         for (a, b) in a.iter().zip(&b) {
             prop_assert!(a.tip == b.tip && close(a.width, b.width, 1e-5) && close(a.length, b.length, 1e-3), "{:?} {:?}", a, b);
@@ -619,12 +627,11 @@ proptest! {
     fn the_least_wall_is_the_least_of_the_distance_fields_ridge(ring in wavy()) {
         let pitch = 0.4;
         let region = region(&[ring]);
-        let told = measure(&region).unwrap().inside.least();
+        let told = measure(&region).unwrap().inside.least().unwrap();
         let seen = ridge(&region, pitch, PI * 2.0 / 3.0).iter().map(|ridge| ridge.width).min_by(f64::total_cmp);
-        // The width changes by at most 1 along each length of kept axis; a place of the raster within
-        // a pitch and a half of where it is least is on the ridge by the test above.
-        let (told, seen) = (told.unwrap(), seen.unwrap());
-        prop_assert!(close(told, seen, 1.5 * pitch), "told {} seen {}", told, seen);
+        let seen = seen.expect("there is a ridge");
+        // The ridge is met at least once in two pitches, and the kept width changes by at most 1 a length.
+        prop_assert!(told < seen + 1e-6 && seen < told + 2.0 * pitch, "told {} seen {}", told, seen);
     }
 
     #[test]
@@ -633,16 +640,13 @@ proptest! {
         let region = region(&rings);
         let map = measure(&region).unwrap().inside;
         let axis: Vec<_> = thin(&map, f64::INFINITY).into_iter().flat_map(|feature| feature.axis).collect();
-        // 10 degrees to spare, so that a place beside the end of the kept part does not count.
-        for Ridge { at, width } in ridge(&region, pitch, PI * 130.0 / 180.0) {
-            // Near a corner everything is near everything.
-            if width < 4.0 * pitch {
-                continue;
-            }
+        for Ridge { at, width } in ridge(&region, pitch, PI * 121.0 / 180.0) {
+            // The axis is drawn in chords, which may be off a curve by a hundredth of its width.
+            let slack = 0.01 * width;
             let near = axis.iter().any(|&[a, b]| {
-                distance_to_edge(at, [a.at, b.at]) < 1.5 * pitch
-                    && width > a.width.min(b.width) - 2.0 * pitch
-                    && width < a.width.max(b.width) + 2.0 * pitch
+                let share = ((at - a.at).dot(b.at - a.at) / (b.at - a.at).length_squared()).clamp(0.0, 1.0);
+                distance_to_edge(at, [a.at, b.at]) < slack
+                    && close(width, a.width + (b.width - a.width) * share, 2.0 * slack)
             });
             prop_assert!(near, "a ridge {} wide at {} was not kept", width, at);
         }

@@ -153,7 +153,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     tell(&notices);
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
-    let proof = proof_of(&job);
+    let proof = proof_of(&job)?;
     let unit: LengthUnit = args.job.unit.into();
     if let Some(path) = &args.picture {
         draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?;

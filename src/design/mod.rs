@@ -203,8 +203,8 @@ pub enum DesignError {
     /// Entities that grow without bound.
     #[error("defines text that would unpack to a huge size; save it again as plain SVG")]
     EntityGrowth,
-    /// More than [`MAX_DEPTH`] levels of groups.
-    #[error("nests groups more than {MAX_DEPTH} deep; ungroup the drawing and save it again")]
+    /// More than [`MAX_DEPTH`] levels of groups, or copies of copies that deep or in a circle.
+    #[error("nests groups or copies more than {MAX_DEPTH} deep; ungroup the drawing and save it again")]
     TooDeep,
     /// More than [`MAX_OBJECTS`].
     #[error(

@@ -12,6 +12,10 @@ use usvg::tiny_skia_path::PathSegment;
 /// The most dashes one stroke is cut into; finer ones are read as a whole stroke.
 const MAX_DASHES: f64 = 100_000.0;
 
+/// The length given to dots, as a part of the stroke's width: too short to see, long enough to have a
+/// direction in double precision.
+const DOT_LENGTH: f64 = 1e-6;
+
 /// A stroke thinner than this, in millimetres as drawn, is more likely a mark on an outline than a
 /// line to be carved (common practice, no source: drawings made for cutting
 /// along lines come with strokes of a hundredth of a millimetre or so).
@@ -191,7 +195,10 @@ impl Drawing {
         let offset = f64::from(stroke.dashoffset());
         // The dasher steps through the offset, too.
         if usable && cuts < MAX_DASHES && offset.is_finite() {
-            pen.with_dashes(offset.rem_euclid(period), dashes.iter().map(|&dash| f64::from(dash)))
+            // Dashes of no length are dots where the caps are round or square.
+            let hair = if cap == Cap::Butt { 0.0 } else { pen.width * DOT_LENGTH };
+            let dashes = dashes.iter().map(|&dash| f64::from(dash).max(hair));
+            pen.with_dashes(offset.rem_euclid(period), dashes)
         } else {
             self.dashes_dropped += 1;
             pen
@@ -373,6 +380,7 @@ impl Flattener {
 /// there are none.
 fn stroked(path: &BezPath, pen: &Stroke, tolerance: f64) -> Option<BezPath> {
     let options = StrokeOpts::default();
+    let path = &with_dots(path, pen);
     let outline = kurbo::stroke(path.elements().iter().copied(), pen, &options, tolerance);
     if outline.is_finite() {
         return Some(outline);
@@ -381,6 +389,35 @@ fn stroked(path: &BezPath, pen: &Stroke, tolerance: f64) -> Option<BezPath> {
     kurbo::flatten(path, tolerance, |element| chords.push(element));
     let outline = kurbo::stroke(chords.elements().iter().copied(), pen, &options, tolerance);
     outline.is_finite().then_some(outline)
+}
+
+/// A path whose parts without any length are drawn out by a hair where their caps make dots of them
+/// (SVG 1.1 section 11.4): the stroker would drop them.
+fn with_dots(path: &BezPath, pen: &Stroke) -> BezPath {
+    if pen.start_cap == Cap::Butt {
+        return path.clone();
+    }
+    let hair = pen.width * DOT_LENGTH;
+    let mut drawn = Vec::with_capacity(path.elements().len());
+    for part in path.elements().chunk_by(|_, next| !matches!(next, PathEl::MoveTo(_))) {
+        let [PathEl::MoveTo(start), rest @ ..] = part else {
+            drawn.extend_from_slice(part);
+            continue;
+        };
+        let still = |element: &PathEl| match *element {
+            PathEl::MoveTo(a) | PathEl::LineTo(a) => a == *start,
+            PathEl::QuadTo(a, b) => a == *start && b == *start,
+            PathEl::CurveTo(a, b, c) => a == *start && b == *start && c == *start,
+            PathEl::ClosePath => true,
+        };
+        if !rest.is_empty() && rest.iter().all(still) {
+            drawn.push(part[0]);
+            drawn.push(PathEl::LineTo(*start + kurbo::Vec2::new(hair, 0.0)));
+        } else {
+            drawn.extend_from_slice(part);
+        }
+    }
+    BezPath::from_vec(drawn)
 }
 
 /// Where the walk is.

@@ -43,7 +43,7 @@ pub fn samples() -> &'static [Sample] {
         sample!(
             "house-number",
             "House number, 27 Hithe Steps",
-            "A channel and small letters that the cutter cannot enter"
+            "A channel round the rim that the cutter cannot enter"
         ),
         sample!(
             "beehive-plate",

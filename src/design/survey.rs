@@ -101,7 +101,11 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
         }
     }
 
-    let objects = Copies { document, ids: &ids, counted: HashMap::new() }.of(document.root());
+    let mut copies = Copies { document, ids: &ids, counted: HashMap::new(), open: 0, too_deep: false };
+    let objects = copies.of(document.root());
+    if copies.too_deep {
+        return Err(DesignError::TooDeep);
+    }
     if objects > MAX_OBJECTS || nested_references > MAX_NESTED_REFERENCES {
         return Err(DesignError::TooManyObjects);
     }
@@ -117,6 +121,10 @@ struct Copies<'a, 'input> {
     ids: &'a HashMap<&'a str, NodeId>,
     /// Finished counts of what is referred to; `None` while one is being counted, so loops end.
     counted: HashMap<NodeId, Option<u64>>,
+    /// How many are being counted.
+    open: usize,
+    /// Set where copies of copies go deeper than groups may.
+    too_deep: bool,
 }
 
 impl<'a, 'input> Copies<'a, 'input> {
@@ -144,21 +152,19 @@ impl<'a, 'input> Copies<'a, 'input> {
 
     fn of_target(&mut self, id: &str) -> u64 {
         let Some(&target) = self.ids.get(id) else { return 0 };
-        match self.counted.get(&target) {
-            Some(count) => count.unwrap_or(0),
-            // A chain of references this long is refused by the parser anyway.
-            None if self.counted.len() > MAX_DEPTH && self.open() > MAX_DEPTH => MAX_OBJECTS + 1,
-            None => {
-                self.counted.insert(target, None);
-                let count = self.document.get_node(target).map_or(0, |node| self.of(node));
-                self.counted.insert(target, Some(count));
-                count
-            }
+        if let Some(count) = self.counted.get(&target) {
+            return count.unwrap_or(0);
         }
-    }
-
-    fn open(&self) -> usize {
-        self.counted.values().filter(|count| count.is_none()).count()
+        if self.open == MAX_DEPTH {
+            self.too_deep = true;
+            return 0;
+        }
+        self.counted.insert(target, None);
+        self.open += 1;
+        let count = self.document.get_node(target).map_or(0, |node| self.of(node));
+        self.open -= 1;
+        self.counted.insert(target, Some(count));
+        count
     }
 }
 

@@ -1,8 +1,8 @@
 //! The costly step: which wood stands, which is carved, and the widths of both.
 
 use crate::design::Design;
-use crate::geometry::Region;
-use crate::geometry::widths::{self, Piece, WidthMap};
+use crate::geometry::widths::{self, MeasureError, Piece, WidthMap};
+use crate::geometry::{Locator, Region};
 use crate::job::Treatment;
 use glam::DVec2;
 
@@ -63,7 +63,7 @@ impl Measured {
 /// Where any element is a relief there is a ground, and everything but the reliefs and the elements
 /// left alone is carved. Otherwise the board stands, and the sunk, incised and pierced elements are
 /// carved out of it.
-pub fn measure(design: &Design, treatments: &[Treatment]) -> Measured {
+pub fn measure(design: &Design, treatments: &[Treatment]) -> Result<Measured, MeasureError> {
     assert_eq!(design.elements.len(), treatments.len(), "a job has one treatment an element");
     let has_ground = treatments.contains(&Treatment::Relief);
     let treated = || design.elements.iter().zip(treatments.iter().copied());
@@ -73,13 +73,18 @@ pub fn measure(design: &Design, treatments: &[Treatment]) -> Measured {
             .filter(|(_, treatment)| treatment.stands() == has_ground)
             .map(|(element, _)| &element.region),
     );
-    let both = widths::measure(&outline);
+    let both = widths::measure(&outline)?;
     let (walls, grooves) = if has_ground { (both.inside, both.outside) } else { (both.outside, both.inside) };
 
+    let carved_elements: Vec<(Locator, Treatment)> = treated()
+        .filter(|(_, treatment)| !treatment.stands())
+        .map(|(element, treatment)| (Locator::new(&element.region), treatment))
+        .collect();
     let carved_at = |point: DVec2| {
-        treated()
-            .find(|(element, treatment)| !treatment.stands() && element.region.contains(point))
-            .map_or(Treatment::Relief, |(_, treatment)| treatment)
+        carved_elements
+            .iter()
+            .find(|(locator, _)| locator.contains(point))
+            .map_or(Treatment::Relief, |&(_, treatment)| treatment)
     };
     let carved: Vec<Treatment> = {
         let mut kinds: Vec<Treatment> = treatments.iter().copied().filter(|t| !t.stands()).collect();
@@ -100,7 +105,7 @@ pub fn measure(design: &Design, treatments: &[Treatment]) -> Measured {
         &[only] => PerPiece::All(only),
         _ => PerPiece::Each(grooves.pieces().iter().map(|piece| carved_at(piece.narrow.at)).collect()),
     };
-    Measured { outline, standing_inside: has_ground, walls, grooves, beside_pierced, groove_treatments }
+    Ok(Measured { outline, standing_inside: has_ground, walls, grooves, beside_pierced, groove_treatments })
 }
 
 /// A point a hair beyond `foot`, seen from `from`: on the other side of the outline.

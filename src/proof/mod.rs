@@ -20,6 +20,7 @@ pub use measure::{Measured, measure};
 pub use rate::{RatedMap, Ratings, rate};
 pub use verdict::{Reason, SoundSize, Verdict, percent_down, percent_up};
 
+pub use crate::geometry::widths::MeasureError;
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::job::{Job, Treatment};
 use crate::shop::CutterShape;
@@ -115,9 +116,9 @@ pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
 }
 
 /// All three steps at once, for a caller that asks once.
-pub fn proof_of(job: &Job) -> Proof {
-    let measured = measure(&job.design, &job.treatments);
-    proof(job, &measured, &rate(job, &measured))
+pub fn proof_of(job: &Job) -> Result<Proof, MeasureError> {
+    let measured = measure(&job.design, &job.treatments)?;
+    Ok(proof(job, &measured, &rate(job, &measured)))
 }
 
 /// A job at one size: what turns a feature of the design into a finding on the board.

@@ -47,9 +47,9 @@ impl DesignPaths {
                     for (index, point) in ring.points().enumerate() {
                         let p = (point - middle).as_vec2();
                         if index == 0 {
-                            builder.move_to(p.x, p.y)
+                            builder.move_to(p.x, p.y);
                         } else {
-                            builder.line_to(p.x, p.y)
+                            builder.line_to(p.x, p.y);
                         }
                         if !ring.hole {
                             points.push(point);
@@ -294,7 +294,7 @@ fn blurred(image: &[u8], width: usize, height: usize, reach: usize) -> Vec<u8> {
 /// A fine line round every element, dashed where it is left uncarved.
 fn outline(pixmap: &mut Pixmap, job: &Job, paths: &DesignPaths, screen_from_paths: DAffine2) {
     let scale = screen_from_paths.matrix2.x_axis.length() as f32;
-    if !(scale > 0.0) {
+    if scale <= 0.0 || scale.is_nan() {
         return;
     }
     for (index, element) in paths.elements.iter().enumerate() {
@@ -307,7 +307,7 @@ fn outline(pixmap: &mut Pixmap, job: &Job, paths: &DesignPaths, screen_from_path
         let stroke = Stroke { width: width / scale, dash, ..Stroke::default() };
         pixmap.stroke_path(
             path,
-            &solid(color(0x1C_1008, alpha)),
+            &solid(color(0x1C1008, alpha)),
             &stroke,
             painter_transform(screen_from_paths),
             None,
@@ -372,7 +372,11 @@ pub(super) fn polygon(points: &[DVec2]) -> Option<Path> {
     let mut path = PathBuilder::new();
     for (index, point) in points.iter().enumerate() {
         let p = point.as_vec2();
-        if index == 0 { path.move_to(p.x, p.y) } else { path.line_to(p.x, p.y) }
+        if index == 0 {
+            path.move_to(p.x, p.y);
+        } else {
+            path.line_to(p.x, p.y);
+        }
     }
     path.close();
     path.finish()

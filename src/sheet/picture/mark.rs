@@ -7,7 +7,7 @@
 use super::wood::{color, solid};
 use super::{Picture, View, on_screen};
 use crate::geometry::widths::AxisPoint;
-use crate::proof::{Finding, FindingKind, Proof};
+use crate::proof::{Finding, FindingKind, Proof, Severity};
 use crate::sheet::lettering::{Align, Lettering};
 use glam::{DAffine2, DVec2, Vec2, vec2};
 use tiny_skia::{Color, FillRule, LineCap, LineJoin, Path, PathBuilder, Pixmap, Stroke, Transform};
@@ -57,8 +57,8 @@ pub fn mark_shape(kind: FindingKind) -> MarkShape {
 /// A band is never drawn narrower than this many pixels, or it could not be seen.
 const LEAST_BAND: f64 = 3.0;
 
-/// Marks beyond this many are drawn small and without a number: a design with hundreds of findings
-/// would otherwise vanish under them.
+/// Marks beyond this many, and those of findings that lose nothing, are drawn small and without a
+/// number: a design with hundreds of findings would otherwise vanish under them.
 const NUMBERED: usize = 40;
 
 /// Paints the bands and marks of a proof's findings on nothing: to be laid over the carved design.
@@ -87,7 +87,7 @@ pub fn marks(proof: &Proof, view: &View, selected: Option<usize>) -> Picture {
         if !spot.is_finite() || spot.x < -40.0 || spot.y < -40.0 || spot.x > w + 40.0 || spot.y > h + 40.0 {
             continue;
         }
-        if index < NUMBERED || Some(index) == selected {
+        if index < NUMBERED && finding.severity > Severity::Sound || Some(index) == selected {
             let radius = if Some(index) == selected { 14.0 } else { 10.0 };
             let at = free_place(spot, radius, &taken, vec2(w, h));
             taken.push((at, radius));
@@ -111,7 +111,7 @@ fn paint_band(pixmap: &mut Pixmap, finding: &Finding, board_from_design: DAffine
     let [r, g, b] = mark_color(finding.kind);
     // A pale casing keeps the band apart from dark ground and dark wood alike.
     let casing = Stroke { width: 3.0, line_join: LineJoin::Round, ..Stroke::default() };
-    pixmap.stroke_path(&path, &solid(color(0xFF_FFFF, 0.85)), &casing, Transform::identity(), None);
+    pixmap.stroke_path(&path, &solid(color(0xFFFFFF, 0.85)), &casing, Transform::identity(), None);
     pixmap.fill_path(
         &path,
         &solid(Color::from_rgba8(r, g, b, 255)),
@@ -144,7 +144,11 @@ fn band(axis: &[[AxisPoint; 2]], screen_from_design: DAffine2, scale: f64, swell
         }
         for (index, corner) in corners.into_iter().enumerate() {
             let p = corner.as_vec2();
-            if index == 0 { path.move_to(p.x, p.y) } else { path.line_to(p.x, p.y) }
+            if index == 0 {
+                path.move_to(p.x, p.y);
+            } else {
+                path.line_to(p.x, p.y);
+            }
         }
         path.close();
     }
@@ -174,7 +178,7 @@ fn paint_mark(pixmap: &mut Pixmap, kind: FindingKind, spot: Vec2, at: Vec2, radi
     leader.move_to(at.x, at.y);
     leader.line_to(spot.x, spot.y);
     if let Some(path) = leader.finish() {
-        for (width, ink) in [(3.4, color(0xFF_FFFF, 0.85)), (1.4, color(0x1A_1A1A, 1.0))] {
+        for (width, ink) in [(3.4, color(0xFFFFFF, 0.85)), (1.4, color(0x1A1A1A, 1.0))] {
             let stroke = Stroke { width, line_cap: LineCap::Round, ..Stroke::default() };
             pixmap.stroke_path(&path, &solid(ink), &stroke, Transform::identity(), None);
         }
@@ -184,7 +188,7 @@ fn paint_mark(pixmap: &mut Pixmap, kind: FindingKind, spot: Vec2, at: Vec2, radi
     let [r, g, b] = mark_color(kind).map(u32::from);
     // Black or white, whichever stands out more: by the weights of ITU-R BT.601.
     let bright = (r * 299 + g * 587 + b * 114) / 1000 > 130;
-    let ink = if bright { color(0x00_0000, 1.0) } else { color(0xFF_FFFF, 1.0) };
+    let ink = if bright { color(0x000000, 1.0) } else { color(0xFFFFFF, 1.0) };
     let drop = if mark_shape(kind) == MarkShape::Triangle { radius * 0.2 } else { 0.0 };
     let base = at.y + lettering.cap_height() / 2.0 + drop;
     // Drawn twice, half a pixel apart: the typeface is a light one.
@@ -197,7 +201,7 @@ fn paint_mark(pixmap: &mut Pixmap, kind: FindingKind, spot: Vec2, at: Vec2, radi
 pub(super) fn paint_shape(pixmap: &mut Pixmap, kind: FindingKind, at: Vec2, radius: f32) {
     let Some(path) = shape(mark_shape(kind), at, radius) else { return };
     let [r, g, b] = mark_color(kind);
-    for (width, ink) in [(4.0, color(0x1A_1A1A, 0.9)), (2.0, color(0xFF_FFFF, 1.0))] {
+    for (width, ink) in [(4.0, color(0x1A1A1A, 0.9)), (2.0, color(0xFFFFFF, 1.0))] {
         let stroke = Stroke { width, line_join: LineJoin::Round, ..Stroke::default() };
         pixmap.stroke_path(&path, &solid(ink), &stroke, Transform::identity(), None);
     }
@@ -218,7 +222,11 @@ fn shape(shape: MarkShape, at: Vec2, radius: f32) -> Option<Path> {
     for k in 0..corners {
         let angle = turn.to_radians() + std::f32::consts::TAU * k as f32 / corners as f32;
         let p = at + Vec2::from_angle(angle) * radius * swell;
-        if k == 0 { path.move_to(p.x, p.y) } else { path.line_to(p.x, p.y) }
+        if k == 0 {
+            path.move_to(p.x, p.y);
+        } else {
+            path.line_to(p.x, p.y);
+        }
     }
     path.close();
     path.finish()

@@ -11,6 +11,12 @@
 //! What it does not show: depths to scale (shadows only hint at them), chips, fuzz, or the marks of the
 //! cutter. Colours never speak alone: each treatment has its own texture, each finding its own shape.
 
+#![expect(clippy::unreadable_literal, reason = "colours are six hexadecimal digits wherever one looks")]
+#![expect(
+    clippy::cast_sign_loss,
+    reason = "pixels and tones are clamped to what they may be before they are cast"
+)]
+
 mod carve;
 mod mark;
 mod page;
@@ -73,7 +79,7 @@ impl View {
         let (length, across) = (shown.length.get().max(1e-3), shown.width.get().max(1e-3));
         let scale = ((width - 2.0 * margin) / length).min((height - 2.0 * margin) / across).max(1e-6);
         let left = (width - length * scale) / 2.0;
-        let bottom = (height + across * scale) / 2.0;
+        let bottom = f64::midpoint(height, across * scale);
         View {
             size,
             screen_from_board: DAffine2::from_cols(

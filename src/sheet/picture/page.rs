@@ -4,7 +4,7 @@ use super::mark::paint_shape;
 use super::wood::{color, line};
 use super::{DesignPaths, Picture, Theme, View, board, carved, marks, on_screen};
 use crate::job::{Ends, Job};
-use crate::proof::{FindingKind, Proof, Severity};
+use crate::proof::{FindingKind, Proof, Severity, percent_down};
 use crate::sheet::lettering::{Align, Lettering};
 use crate::shop::Board;
 use crate::units::{LengthUnit, Mm, trimmed};
@@ -13,7 +13,7 @@ use tiny_skia::{FillRule, PathBuilder, Pixmap, Rect, Transform};
 
 /// Free space round the board on a page, in pixels: above for the title and verdict, left and below
 /// for the rulers, below for the meaning of the marks.
-const ABOVE: f64 = 118.0;
+const ABOVE: f64 = 128.0;
 const LEFT: f64 = 62.0;
 const RIGHT: f64 = 26.0;
 const BELOW: f64 = 100.0;
@@ -61,13 +61,16 @@ fn paint_title(pixmap: &mut Pixmap, job: &Job, proof: &Proof, view: &View) {
         Ends::Free => "ends free",
     };
     let title = format!(
-        "{}, {} x {}, on {} of {} x {}, {ends}",
+        "{}, {} x {}, {} % of the drawing; board {} x {}, {}, {ends}; {}, {} deep",
         job.design.name,
         unit.number(proof.length),
         unit.show(proof.width),
-        job.wood.name,
+        percent_down(proof.factor),
         unit.number(job.board.length),
         unit.show(job.board.width),
+        job.wood.name,
+        job.cutter.name,
+        unit.show(job.depth),
     );
     let small = Lettering::new(15.0);
     for (row, words) in small.wrap(&title, width).into_iter().take(1).enumerate() {
@@ -76,18 +79,30 @@ fn paint_title(pixmap: &mut Pixmap, job: &Job, proof: &Proof, view: &View) {
     }
     let large = Lettering::new(21.0);
     let [mark, word] = match proof.verdict.severity {
-        Severity::Sound => [0x00_9E73, 0x00_6B4E],
-        Severity::Chancy => [0xE6_9F00, 0x7A_5200],
-        Severity::Unsound => [0xD5_5E00, 0x9A_3F00],
+        Severity::Sound => [0x009E73, 0x006B4E],
+        Severity::Chancy => [0xE69F00, 0x7A5200],
+        Severity::Unsound => [0xD55E00, 0x9A3F00],
     };
     let word = if view.theme == Theme::Dark { mark } else { word };
-    if let Some(rect) = Rect::from_xywh(left, 38.0, 5.0, 50.0) {
+    if let Some(rect) = Rect::from_xywh(left, 38.0, 5.0, 72.0) {
         super::wood::fill(pixmap, rect, color(mark, 1.0));
     }
-    let sentence = proof.verdict.sentence(unit);
-    for (row, words) in large.wrap(&sentence, width - 16.0).into_iter().take(2).enumerate() {
-        let at = [left + 16.0, 57.0 + row as f32 * large.line_height()];
-        large.draw(pixmap, &words, at, Align::Start, if row == 0 { color(word, 1.0) } else { ink.ink });
+    let mut y = 57.0;
+    let mut rows = 0;
+    let plain = Lettering::new(17.0);
+    let lines = [
+        (&large, proof.verdict.sentence(unit), color(word, 1.0)),
+        (&plain, proof.verdict.advice(unit), ink.ink),
+    ];
+    for (lettering, words, ink) in lines {
+        for words in lettering.wrap(&words, width - 16.0) {
+            // Three lines fit above the board; the rest is in the list of findings.
+            if rows < 3 {
+                lettering.draw(pixmap, &words, [left + 16.0, y], Align::Start, ink);
+            }
+            rows += 1;
+            y += lettering.line_height();
+        }
     }
 }
 
@@ -149,7 +164,7 @@ fn paint_grain_arrow(pixmap: &mut Pixmap, shown: &Board, view: &View) {
     let y = y + 44.0;
     let lettering = Lettering::new(13.0);
     let words = "grain, and the way the board is fed";
-    let (middle, half) = ((x0 + x1) / 2.0, lettering.width(words) / 2.0);
+    let (middle, half) = (f32::midpoint(x0, x1), lettering.width(words) / 2.0);
     if half * 2.0 + 100.0 > x1 - x0 {
         return;
     }
@@ -179,8 +194,9 @@ fn paint_meanings(pixmap: &mut Pixmap, proof: &Proof, view: &View) {
     kinds.dedup();
     for kind in kinds {
         let of_kind = || proof.findings.iter().filter(|finding| finding.kind == kind);
-        let count = of_kind().count();
-        let least = of_kind().map(|finding| finding.measured).reduce(Mm::min);
+        let grave = || of_kind().filter(|finding| finding.severity > Severity::Sound);
+        let (count, slight) = (grave().count(), of_kind().count() - grave().count());
+        let least = grave().map(|finding| finding.measured).reduce(Mm::min);
         let words = match (kind, least) {
             (
                 FindingKind::ThinWall | FindingKind::BlockedGroove | FindingKind::ShallowGroove,
@@ -189,6 +205,11 @@ fn paint_meanings(pixmap: &mut Pixmap, proof: &Proof, view: &View) {
                 format!("{count} {}, least {}", meaning(kind, count), view.unit.show(least))
             }
             _ => format!("{count} {}", meaning(kind, count)),
+        };
+        let words = match (count, slight) {
+            (_, 0) => words,
+            (0, _) => format!("{slight} slight {}", meaning(kind, slight)),
+            _ => format!("{words}, and {slight} slight"),
         };
         if x + 40.0 + lettering.width(&words) > pixmap.width() as f32 {
             break;

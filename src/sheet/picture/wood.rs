@@ -39,13 +39,13 @@ fn look(wood: &str) -> Look {
         ("elm", 0xC49B6C, 0x9A7044, 0.75),
         ("hickory", 0xDDBE90, 0xB98E5B, 0.7),
         ("mahogany", 0xB06E4A, 0x8E5033, 0.4),
-        ("maple", 0xEAD6B3, 0xD6BC92, 0.3),
+        ("maple", 0xEAD6B3, 0xD0B283, 0.45),
         ("oak", 0xD4B283, 0xA98253, 0.85),
         ("pine", 0xEACF9C, 0xCC9F62, 0.7),
         ("redwood", 0xB26D4C, 0x8B4830, 0.7),
         ("teak", 0xB98B57, 0x8E6336, 0.6),
         ("walnut", 0x8A6446, 0x614430, 0.6),
-        ("basswood", 0xEAD9B8, 0xDAC49B, 0.35),
+        ("basswood", 0xEBD9B6, 0xD2B685, 0.55),
     ];
     let cedar = ("cedar", 0xC88E66, 0xA2633F, 0.6);
     let known = LOOKS.into_iter().chain([cedar]).find(|(start, ..)| wood.starts_with(start));
@@ -60,7 +60,7 @@ pub fn board(job: &Job, proof: &Proof, view: &View) -> Picture {
     pixmap.fill(view.theme.surroundings().bench);
     let scale = view.scale();
     let size = dvec2(job.board.length.get(), job.board.width.get());
-    if scale == 0.0 || !(size.min_element() > 0.0 && size.is_finite()) {
+    if scale == 0.0 || size.min_element() <= 0.0 || !size.is_finite() {
         return pixmap.into();
     }
     let [x0, y1] = on_screen(view, DVec2::ZERO);
@@ -158,9 +158,9 @@ fn noise(x: f64, y: f64, which: i64) -> f64 {
 
 /// A fixed number in 0..1 for a lattice place: integer mixing, so the same on every machine.
 fn chance(x: i64, y: i64, which: i64) -> f64 {
-    let mut h = (x as u64).wrapping_mul(0x9E37_79B9_7F4A_7C15)
-        ^ (y as u64).wrapping_mul(0xC2B2_AE3D_27D4_EB4F)
-        ^ (which as u64).wrapping_mul(0x1656_67B1_9E37_79F9);
+    let mut h = x.cast_unsigned().wrapping_mul(0x9E37_79B9_7F4A_7C15)
+        ^ y.cast_unsigned().wrapping_mul(0xC2B2_AE3D_27D4_EB4F)
+        ^ which.cast_unsigned().wrapping_mul(0x1656_67B1_9E37_79F9);
     h ^= h >> 29;
     h = h.wrapping_mul(0xBF58_476D_1CE4_E5B9);
     h ^= h >> 32;
@@ -170,7 +170,7 @@ fn chance(x: i64, y: i64, which: i64) -> f64 {
 /// The stretches kept for the rollers: slanting hatch, a dashed line, and their name.
 fn paint_allowance(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
     let allowance = job.machine.roller_allowance.get().clamp(0.0, size.x / 2.0);
-    if !(allowance > 0.0) {
+    if allowance <= 0.0 || allowance.is_nan() {
         return;
     }
     let words = format!("roller allowance {}", view.unit.show(job.machine.roller_allowance));
@@ -189,19 +189,19 @@ fn paint_allowance(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
 fn paint_snipe(pixmap: &mut Pixmap, proof: &Proof, view: &View, size: DVec2) {
     for [from, to] in &proof.snipe_zones {
         let Some(band) = band(view, from.get(), to.get(), size.y) else { continue };
-        fill(pixmap, band, color(0xE6_9F00, 0.16));
+        fill(pixmap, band, color(0xE69F00, 0.16));
         let first = (band.left() / 6.0).ceil() * 6.0;
         let lines = ((band.right() - first) / 6.0).clamp(0.0, 4096.0) as usize;
         for i in 0..=lines {
             let x = first + i as f32 * 6.0;
             if x < band.right() {
-                line(pixmap, [[x, band.top()], [x, band.bottom()]], 1.0, color(0x8A_4B00, 0.42), None);
+                line(pixmap, [[x, band.top()], [x, band.bottom()]], 1.0, color(0x8A4B00, 0.42), None);
             }
         }
         for x in [band.left(), band.right()] {
-            line(pixmap, [[x, band.top()], [x, band.bottom()]], 1.4, color(0x8A_4B00, 0.9), Some([2.0, 3.0]));
+            line(pixmap, [[x, band.top()], [x, band.bottom()]], 1.4, color(0x8A4B00, 0.9), Some([2.0, 3.0]));
         }
-        name_band(pixmap, band, "snipe zone", color(0x3A_2000, 1.0));
+        name_band(pixmap, band, "snipe zone", color(0x3A2000, 1.0));
     }
 }
 
@@ -218,15 +218,19 @@ fn band(view: &View, from: f64, to: f64, width: f64) -> Option<Rect> {
 fn name_band(pixmap: &mut Pixmap, band: Rect, words: &str, ink: Color) {
     let lettering = Lettering::new(14.0);
     let long = lettering.width(words);
-    let (cx, cy) = ((band.left() + band.right()) / 2.0, (band.top() + band.bottom()) / 2.0);
-    let plate = color(0xFF_F8EA, 0.82);
+    let (cx, cy) = (f32::midpoint(band.left(), band.right()), f32::midpoint(band.top(), band.bottom()));
+    let plate = color(0xFFF8EA, 0.82);
     if long + 16.0 < band.height() && band.width() > 22.0 {
         let rect = Rect::from_ltrb(cx - 11.0, cy - long / 2.0 - 6.0, cx + 11.0, cy + long / 2.0 + 6.0);
-        rect.into_iter().for_each(|rect| fill(pixmap, rect, plate));
+        if let Some(rect) = rect {
+            fill(pixmap, rect, plate);
+        }
         lettering.draw_upwards(pixmap, words, [cx + lettering.cap_height() / 2.0, cy], ink);
     } else if long + 16.0 < band.width() && band.height() > 22.0 {
         let rect = Rect::from_ltrb(cx - long / 2.0 - 6.0, cy - 11.0, cx + long / 2.0 + 6.0, cy + 11.0);
-        rect.into_iter().for_each(|rect| fill(pixmap, rect, plate));
+        if let Some(rect) = rect {
+            fill(pixmap, rect, plate);
+        }
         lettering.draw(pixmap, words, [cx, cy + lettering.cap_height() / 2.0], Align::Middle, ink);
     }
 }
