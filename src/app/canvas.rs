@@ -140,13 +140,15 @@ fn paint_layers(painter: &Painter, painted: &Painted, shown: &Proofed, lens: Len
 fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) {
     let rect = lens.screen_rect(board_box(&shown.job));
     if rect.width() > 240.0 {
-        painter.text(
-            rect.center_bottom() + vec2(0.0, 6.0),
+        let words = painter.text(
+            rect.center_bottom() + vec2(-14.0, 6.0),
             Align2::CENTER_TOP,
-            "reference edge   grain and feed ➡",
+            "reference edge · grain and feed",
             FontId::proportional(12.0),
             palette.faint,
         );
+        let stroke = Stroke::new(1.3, palette.faint);
+        painter.arrow(words.right_center() + vec2(6.0, 1.0), vec2(24.0, 0.0), stroke);
     }
 }
 

@@ -68,11 +68,11 @@ fn design_ui(
     ));
     treatments_ui(ui, job, commands);
     for notice in &design.notices {
-        let sign = match notice.importance {
-            Importance::LeftOut => "⚠",
-            Importance::Remark => "ℹ",
+        let word = match notice.importance {
+            Importance::LeftOut => "Left out: ",
+            Importance::Remark => "",
         };
-        let text = RichText::new(format!("{sign} {}", notice.message)).small();
+        let text = RichText::new(format!("{word}{}", notice.message)).small();
         let response = ui.add(Label::new(text).wrap());
         if !notice.hint.is_empty() {
             response.on_hover_text(&notice.hint);

@@ -100,7 +100,7 @@ fn finding_row_ui(
             ui.add(Label::new(text).truncate().selectable(false));
         }
         if chosen && !advice.is_empty() {
-            ui.add(Label::new(RichText::new(format!("➡ {advice}"))).wrap().selectable(false));
+            ui.add(Label::new(RichText::new(format!("› {advice}"))).wrap().selectable(false));
         }
     }
     let rect = frame.content_ui.min_rect() + frame.frame.total_margin();

@@ -70,7 +70,7 @@ pub(super) fn messages_ui(
 
 fn worded(message: &Message, palette: &Palette) -> RichText {
     if message.trouble {
-        RichText::new(format!("⚠ {}", message.text)).color(palette.wrong)
+        RichText::new(format!("Problem: {}", message.text)).color(palette.wrong)
     } else {
         RichText::new(&message.text).color(palette.ink)
     }

@@ -76,8 +76,6 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
             .with_inner_size([1280.0, 720.0])
             .with_min_inner_size([900.0, 560.0])
             .with_drag_and_drop(true),
-        // The same text on every machine.
-        system_font_fallback: false,
         ..Default::default()
     };
     if let eframe::egui_wgpu::WgpuSetup::CreateNew(setup) = &mut options.wgpu_options.wgpu_setup {

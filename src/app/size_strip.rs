@@ -272,7 +272,7 @@ fn annotate(
             text(pos2(x + nudge, top), align, words, palette.ink);
         }
         Some(least) => {
-            let words = format!("sound from {} ➡", unit.show(Mm::new(least)));
+            let words = format!("sound from {} ›", unit.show(Mm::new(least)));
             text(pos2(plot.right() - 6.0, top), Align2::RIGHT_TOP, words, palette.ink);
         }
         None => {}

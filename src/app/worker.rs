@@ -231,7 +231,10 @@ impl Bench {
     pub(super) fn proof(&mut self, job: Job, known: Known) {
         let about = job.design.name.clone();
         self.start(Lane::Proofing, Stage::Rating, about, move |progress| {
-            prove(job, known, progress).map(|proofed| Done::Proofed(Box::new(proofed)))
+            Some(match prove(job, known, progress)? {
+                Ok(proofed) => Done::Proofed(Box::new(proofed)),
+                Err(error) => Done::Broke(Lane::Proofing, error),
+            })
         });
     }
 
@@ -312,7 +315,10 @@ fn open(source: Source, current: Option<Job>, progress: &Progress) -> Option<Ope
         Ok(read) => read,
         Err(error) => return Some(Err(format!("{name} {error}"))),
     };
-    Some(Ok((prove(job, Known::default(), progress)?, path)))
+    Some(match prove(job, Known::default(), progress)? {
+        Ok(proofed) => Ok((proofed, path)),
+        Err(error) => Err(format!("{name}: {error}")),
+    })
 }
 
 fn read(source: Source, current: Option<Job>) -> Result<(Job, Option<PathBuf>), String> {
@@ -353,12 +359,15 @@ fn job_for(design: Design, current: Option<Job>) -> Job {
 }
 
 /// Works out what is not known yet; `None` where the run was cancelled on the way.
-fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proofed> {
+fn prove(job: Job, known: Known, progress: &Progress) -> Option<Result<Proofed, String>> {
     let measured = if let Some(measured) = known.measured {
         measured
     } else {
         progress.enter(Stage::Measuring)?;
-        Arc::new(proof::measure(&job.design, &job.treatments))
+        match proof::measure(&job.design, &job.treatments) {
+            Ok(measured) => Arc::new(measured),
+            Err(error) => return Some(Err(error.to_string())),
+        }
     };
     progress.enter(Stage::Rating)?;
     let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));
@@ -371,5 +380,5 @@ fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proofed> {
     };
     let segments = job.design.segment_count();
     let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&job.design)));
-    Some(Proofed { job, measured, ratings, proof, outline, frame, segments, paths })
+    Some(Ok(Proofed { job, measured, ratings, proof, outline, frame, segments, paths }))
 }
