@@ -170,6 +170,17 @@ impl LengthUnit {
         }
     }
 
+    /// A width in the wood, where a thirty-second of an inch is too coarse to tell a sound wall from a
+    /// thin one: `0.94 mm`, `0.037 in`.
+    pub fn show_fine(self, length: Mm) -> String {
+        match self {
+            LengthUnit::Millimetres => format!("{} mm", trimmed(length.get(), 2)),
+            LengthUnit::InchDecimal | LengthUnit::InchFraction => {
+                format!("{:.3} in", positive_zero(length.to_inches(), 3))
+            }
+        }
+    }
+
     /// The exact value, for a hover: what [`show`](Self::show) rounded, in both units.
     pub fn show_exact(self, length: Mm) -> String {
         let millimetres = trimmed(length.get(), 4);
@@ -330,6 +341,10 @@ fn parse_unsigned(text: &str, bare: LengthUnit, original: &str) -> Result<Mm, Le
 /// A number as a person writes it: `3`, `3.5`, `3,5`, `1/2`, `3 1/2`, `3-1/2`.
 fn parse_number(text: &str, original: &str) -> Result<f64, LengthError> {
     let not_a_length = || LengthError::NotALength(original.trim().to_owned());
+    // A dash between digits joins a fraction to its whole, as in 3-1/2; a leading one is a second sign.
+    if text.trim().starts_with('-') {
+        return Err(not_a_length());
+    }
     let spaced = text.trim().replace('-', " ");
     let parts: Vec<&str> = spaced.split_whitespace().collect();
     let decimal = |part: &str| {

@@ -129,7 +129,7 @@ fn wrong_options_are_refused_in_one_line() {
     proof(&["--cutter", "spoon"]).refused(&["--cutter", "spoon", "list cutters"]);
     proof(&["--machine", "loom"]).refused(&["--machine", "loom", "list machines"]);
     proof(&["--depth", "deep"]).refused(&["--depth", "'deep'"]);
-    proof(&["--depth", "-3mm"]).refused(&["depth"]);
+    proof(&["--depth=-3mm"]).refused(&["depth"]);
     proof(&["--element", "leaf=sunk"]).refused(&["leaf", "bar"]);
     proof(&["--element", "bar=melted"]).refused(&["melted", "pierced"]);
     proof(&["--factor", "0"]).refused(&["size"]);

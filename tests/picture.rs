@@ -2,12 +2,13 @@
 
 #![expect(clippy::cast_sign_loss, reason = "the places asked for are on the picture")]
 
+use crate::support::proof_of;
 use glam::{DAffine2, DVec2, dvec2};
 use spelk::design::{Design, Element};
 use spelk::geometry::widths::AxisPoint;
 use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::job::{Ends, Job, Treatment};
-use spelk::proof::{Aspect, Finding, FindingKind, Proof, Severity, proof_of};
+use spelk::proof::{Aspect, Finding, FindingKind, Proof, Severity};
 use spelk::sheet::picture::{self, DesignPaths, Picture, Theme, View};
 use spelk::shop::Board;
 use spelk::units::{LengthUnit, Mm};

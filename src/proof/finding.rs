@@ -147,9 +147,26 @@ impl FindingKind {
 }
 
 impl Finding {
+    /// A length as fine as this kind of finding needs it: widths in the wood are told finer than boards.
+    pub fn show(&self, unit: LengthUnit, length: Mm) -> String {
+        match self.kind {
+            FindingKind::ThinWall
+            | FindingKind::BlockedGroove
+            | FindingKind::ShallowGroove
+            | FindingKind::LostTip => unit.show_fine(length),
+            FindingKind::BoardShort
+            | FindingKind::BoardNarrow
+            | FindingKind::BoardThin
+            | FindingKind::MachineLimit
+            | FindingKind::CutterLimit
+            | FindingKind::SnipeZone => unit.show(length),
+        }
+    }
+
     /// What was found, in the user's unit: one sentence without a full stop.
     pub fn message(&self, unit: LengthUnit) -> String {
-        let (measured, limit, run) = (unit.show(self.measured), unit.show(self.limit), unit.show(self.run));
+        let (measured, limit) = (self.show(unit, self.measured), self.show(unit, self.limit));
+        let run = unit.show(self.run);
         let degrees = self.apex.to_degrees();
         match (self.kind, self.aspect) {
             (FindingKind::BoardShort, _) => {
@@ -218,7 +235,7 @@ impl Finding {
 
     /// What to do about it: one sentence without a full stop.
     pub fn advice(&self, unit: LengthUnit) -> String {
-        let limit = unit.show(self.limit);
+        let limit = self.show(unit, self.limit);
         match (self.kind, self.aspect) {
             (FindingKind::BoardShort, _) => {
                 format!("Take a board at least {limit} long, or carve it smaller")

@@ -148,7 +148,7 @@ impl Limits {
     /// The arithmetic, a line a step: numbers, formula, and where each came from.
     pub fn steps(&self, unit: LengthUnit) -> Vec<String> {
         let basis = &self.basis;
-        let show = |length| unit.show(length);
+        let show = |length| unit.show_fine(length);
         let [along, across] = basis.reference;
         let mut steps = vec![format!(
             "This cutter is trusted with a wall {} thick along the grain, {} across, {} tall, in {} ({})",

@@ -92,8 +92,8 @@ impl Verdict {
 
 impl Reason {
     fn words(&self, unit: LengthUnit) -> String {
-        let measured = unit.show(self.worst.measured);
-        let limit = unit.show(self.worst.limit);
+        let measured = self.worst.show(unit, self.worst.measured);
+        let limit = self.worst.show(unit, self.worst.limit);
         let many = self.count > 1;
         let what = |one: &str, several: &str| {
             if many { format!("{} {several}", self.count) } else { one.to_owned() }

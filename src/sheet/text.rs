@@ -87,13 +87,14 @@ fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         "limits",
         format!(
             "walls {} along the grain, {} across; grooves {}",
-            show(proof.limits.along),
-            show(proof.limits.across),
-            show(proof.limits.groove)
+            unit.show_fine(proof.limits.along),
+            unit.show_fine(proof.limits.across),
+            unit.show_fine(proof.limits.groove)
         ),
     )?;
     row(text, "", proof.limits.source(unit))?;
-    let thinnest = |length: Option<_>| length.map_or_else(|| "none".to_owned(), show);
+    let thinnest =
+        |length: Option<_>| length.map_or_else(|| "none".to_owned(), |length| unit.show_fine(length));
     row(
         text,
         "thinnest",
