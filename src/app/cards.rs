@@ -3,11 +3,12 @@
 use super::ViewState;
 use super::command::{Command, Setting};
 use super::length_field::{Field, labelled_row_ui, length_fields_ui};
-use super::look::Palette;
+use super::look::{Palette, severity_ui};
 use super::words;
 use super::worker::Proofed;
 use crate::job::{Ends, Frame, Job, Placement, Size, Treatment};
 use crate::notice::Importance;
+use crate::proof::Severity;
 use crate::shop::{cutters, machines, woods};
 use egui::{ComboBox, Label, RichText, ScrollArea};
 
@@ -68,12 +69,14 @@ fn design_ui(
     ));
     treatments_ui(ui, job, commands);
     for notice in &design.notices {
-        let word = match notice.importance {
-            Importance::LeftOut => "Left out: ",
-            Importance::Remark => "",
-        };
-        let text = RichText::new(format!("{word}{}", notice.message)).small();
-        let response = ui.add(Label::new(text).wrap());
+        let response = ui
+            .horizontal_top(|ui| {
+                if notice.importance == Importance::LeftOut {
+                    severity_ui(ui, 6.0, Severity::Chancy);
+                }
+                ui.add(Label::new(RichText::new(&notice.message).small()).wrap())
+            })
+            .inner;
         if !notice.hint.is_empty() {
             response.on_hover_text(&notice.hint);
         }

@@ -171,12 +171,11 @@ fn plot_ui(
                 .width(1.5)
                 .style(LineStyle::Dashed { length: 5.0 }),
         );
-        let response = plot_ui.response();
-        let held = response.dragged() || response.clicked() || response.is_pointer_button_down_on();
-        (held, plot_ui.pointer_coordinate())
     });
 
-    let (held, pointer) = inner.inner;
+    let held = inner.response.is_pointer_button_down_on() || inner.response.drag_stopped();
+    let pointer =
+        inner.response.interact_pointer_pos().map(|at| inner.transform.value_from_position(at));
     view.strip_end = held.then_some(marks.end);
     if let (true, Some(at)) = (held, pointer) {
         let length = snapped((at.x * one).clamp(0.01 * marks.end, marks.end), marks.end, unit);
