@@ -4,9 +4,11 @@
 
 mod cli;
 mod corpora;
+mod coupon;
 mod cutter;
 mod design_svg;
 mod fit;
+mod mend;
 mod picture;
 mod proof;
 mod readme;

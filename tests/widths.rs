@@ -321,6 +321,22 @@ fn a_spike_keeps_its_tip_apart_when_faceted() {
 }
 
 #[test]
+fn a_point_with_its_end_nipped_off_is_still_a_point() {
+    // The triangle of the check values, cut off where it is 0.1 across.
+    let nipped = points(&[(0.0, 0.0), (10.0, 0.0), (5.05, 39.6), (4.95, 39.6)]);
+    let map = widths(&[nipped]).inside;
+    let apex = 2.0 * (5.0_f64 / 40.0).atan();
+    let tips = tips(&map, 2.0);
+    assert_eq!(tips.len(), 1);
+    assert!(close(tips[0].0, apex.to_degrees(), 1e-4), "{tips:?}");
+    // From the middle of the circle that touches the end; 0.4 of the whole point is gone, and what lies
+    // between the end and that middle, which is its radius.
+    let radius = 0.05 * (1.0 + (0.5 * apex).sin()) / (0.5 * apex).cos();
+    assert!(close(tips[0].1, 1.0 / (0.5 * apex).sin() - 0.4 - radius, 1e-3), "{tips:?}");
+    assert_eq!(map.least(), None);
+}
+
+#[test]
 fn a_needle_is_a_tip_however_slender() {
     let needle = points(&[(0.0, 0.0), (0.4, 0.0), (0.2, 60.0)]);
     let map = widths(&[needle]).inside;
@@ -337,6 +353,23 @@ fn a_corner_of_sixty_degrees_is_kept_whichever_way_it_is_turned() {
             .map(|&p| DMat2::from_angle(f64::from(turn) * 0.37) * p)
             .collect();
         assert_eq!(tips(&widths(&[triangle]).inside, 1.0).len(), 3);
+    }
+}
+
+#[test]
+fn walls_that_meet_at_120_degrees_are_one_whichever_way_they_are_turned() {
+    for turn in 0..40 {
+        let arms: Rings = (0..3)
+            .map(|i| {
+                let turn = DMat2::from_angle(TAU / 3.0 * f64::from(i) + f64::from(turn) * 0.37);
+                rectangle(dvec2(0.0, -2.0), dvec2(20.0, 2.0)).iter().map(|&p| turn * p).collect()
+            })
+            .collect();
+        let grid = Grid::covering(Rect::new(DVec2::splat(-21.0), DVec2::splat(21.0)));
+        let map = measure(&Region::clean(grid, &arms, FillRule::NonZero)).unwrap().inside;
+        // Each runs from the circle in its end to the middle, which is 4 / sin 60 across.
+        let [walls] = &thin(&map, 5.0)[..] else { panic!("one, not {:?}", thin(&map, 5.0)) };
+        assert_neck(walls, 4.0, Some(54.0));
     }
 }
 
@@ -470,6 +503,29 @@ fn scribble() -> impl Strategy<Value = Rings> {
     prop::collection::vec(prop::collection::vec(point, 3..12), 1..4)
 }
 
+/// Small whole coordinates: sides in line, corners that touch, many places equally far from many sides.
+fn blocky() -> impl Strategy<Value = Rings> {
+    let point = (-6_i32..6, -6_i32..6).prop_map(|(x, y)| dvec2(f64::from(x), f64::from(y)) * 8.0);
+    let square = (-6_i32..5, -6_i32..5, 1_i32..4, 1_i32..4).prop_map(|(x, y, w, h)| {
+        let min = dvec2(f64::from(x), f64::from(y)) * 8.0;
+        rectangle(min, min + dvec2(f64::from(w), f64::from(h)) * 8.0)
+    });
+    let ring = prop_oneof![prop::collection::vec(point, 3..9), square];
+    prop::collection::vec(ring, 1..9)
+}
+
+/// Blocks apart from each other, in rows: many places equally far from four sides and corners, which no
+/// longer are so exactly once the whole is turned and snapped to the lattice.
+fn masonry() -> impl Strategy<Value = Rings> {
+    prop::collection::vec((1_i32..4, 1_i32..4), 2..12).prop_map(|blocks| {
+        let place = |(i, &(w, h)): (usize, &(i32, i32))| {
+            let min = dvec2((i % 4) as f64, (i / 4) as f64) * 8.0;
+            rectangle(min, min + dvec2(f64::from(w), f64::from(h)) * 2.0)
+        };
+        blocks.iter().enumerate().map(place).collect()
+    })
+}
+
 /// A place that is equally far from two places of the outline, with nothing nearer.
 struct Ridge {
     at: DVec2,
@@ -520,21 +576,39 @@ fn moved(rings: &Rings, by: DAffine2) -> Rings {
     rings.iter().map(|ring| ring.iter().map(|&p| by.transform_point2(p)).collect()).collect()
 }
 
-/// The necks and tips of one shape against those of the same shape moved: widths, lengths, places and
-/// directions move along.
+/// The necks and tips of one shape against those of the same shape moved: each is found again, as wide
+/// and as long (to scale), in its new place.
 fn check_moved(rings: &Rings, by: DAffine2, limit: f64) -> Result<(), TestCaseError> {
     let scale = by.matrix2.determinant().abs().sqrt();
     let before = widths(rings);
     let after = widths(&moved(rings, by));
-    for (before, after) in [(&before.inside, &after.inside), (&before.outside, &after.outside)] {
-        let (was, is) = (summary(before, limit, 1.0), summary(after, limit * scale, scale));
-        let same = |a: &Told, b: &Told| {
-            a.tip == b.tip
-                && close(a.width * scale, b.width, 1e-5 * scale)
-                && close(a.length * scale, b.length, 1e-3 * scale)
+    check_same(&before.inside, &after.inside, by, limit, scale)?;
+    check_same(&before.outside, &after.outside, by, limit, scale)
+}
+
+fn check_same(
+    was: &WidthMap,
+    is: &WidthMap,
+    by: DAffine2,
+    limit: f64,
+    scale: f64,
+) -> Result<(), TestCaseError> {
+    // What is as short as rounding may come or go.
+    let tell = |map: &WidthMap, scale: f64| -> Vec<Told> {
+        thin(map, limit * scale).iter().map(Told::of).filter(|told| told.length > 0.01 * scale).collect()
+    };
+    let (was, mut is) = (tell(was, 1.0), tell(is, scale));
+    prop_assert_eq!(was.len(), is.len(), "{:?} {:?}", was, is);
+    for told in was {
+        let same = |b: &Told| {
+            told.tip == b.tip
+                && close(told.width * scale, b.width, 1e-5 * scale)
+                && close(told.length * scale, b.length, 1e-3 * scale)
+                && by.transform_point2(told.middle).distance(b.middle) < 1e-2 * scale
         };
-        prop_assert_eq!(was.len(), is.len(), "{:?} {:?}", was, is);
-        prop_assert!(was.iter().zip(&is).all(|(a, b)| same(a, b)), "{:?} {:?}", was, is);
+        let found = is.iter().position(same);
+        prop_assert!(found.is_some(), "{:?} is not among {:?}", told, is);
+        is.swap_remove(found.unwrap_or_default());
     }
     Ok(())
 }
@@ -544,31 +618,37 @@ struct Told {
     tip: bool,
     width: f64,
     length: f64,
+    /// The middle of the thin part of the axis.
+    middle: DVec2,
 }
 
-fn summary(map: &WidthMap, limit: f64, scale: f64) -> Vec<Told> {
-    let mut told: Vec<_> = thin(map, limit)
-        .iter()
-        .map(|f| Told { tip: f.shape != FeatureShape::Neck, width: f.width, length: f.length })
-        // What is as short as rounding may come or go.
-        .filter(|told| told.length > 0.01 * scale)
-        .collect();
-    told.sort_by(|a, b| a.tip.cmp(&b.tip).then(a.length.total_cmp(&b.length)));
-    told
+impl Told {
+    fn of(feature: &Feature) -> Told {
+        let lengths = || feature.axis.iter().map(|[a, b]| a.at.distance(b.at));
+        let weighted: DVec2 =
+            feature.axis.iter().zip(lengths()).map(|([a, b], l)| (a.at + b.at) * (0.5 * l)).sum();
+        Told {
+            tip: feature.shape != FeatureShape::Neck,
+            width: feature.width,
+            length: feature.length,
+            middle: weighted / lengths().sum::<f64>(),
+        }
+    }
 }
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
 
     #[test]
-    fn every_piece_is_where_it_says(rings in prop_oneof![lumpy(), scribble()]) {
+    fn every_piece_is_where_it_says(rings in prop_oneof![lumpy(), scribble(), blocky()]) {
         let region = region(&rings);
         region.check_invariants();
         check_pieces(&region);
     }
 
     #[test]
-    fn order_of_rings_and_where_they_start_are_irrelevant(rings in scribble(), start in 0_usize..3) {
+    fn order_of_rings_and_where_they_start_are_irrelevant(
+        rings in prop_oneof![scribble(), blocky()], start in 0_usize..3) {
         let mut other = rings.clone();
         other.reverse();
         for ring in &mut other {
@@ -581,7 +661,7 @@ proptest! {
 
     #[test]
     fn moving_turning_mirroring_and_scaling_move_the_answer(
-        rings in lumpy(), quarters in 0_usize..4, angle in 0.0..TAU, x in -100.0..100.0, scale in 0.1..10.0, limit in 3.0..12.0,
+        rings in prop_oneof![lumpy(), masonry()], quarters in 0_usize..4, angle in 0.0..TAU, x in -100.0..100.0, scale in 0.1..10.0, limit in 3.0..12.0,
     ) {
         let quarter = [[dvec2(1.0, 0.0), dvec2(0.0, 1.0)], [dvec2(0.0, 1.0), dvec2(-1.0, 0.0)],
             [dvec2(-1.0, 0.0), dvec2(0.0, -1.0)], [dvec2(0.0, -1.0), dvec2(1.0, 0.0)]][quarters];
@@ -591,18 +671,15 @@ proptest! {
     }
 
     #[test]
-    fn the_space_outside_is_what_is_left_of_a_frame(rings in scribble(), limit in 1.0..8.0) {
+    fn the_space_outside_is_what_is_left_of_a_frame(
+        rings in prop_oneof![scribble(), blocky()], limit in 1.0..8.0) {
         let frame = rectangle(DVec2::splat(-400.0), DVec2::splat(400.0));
         let grid = Grid::covering(Rect::new(DVec2::splat(-400.0), DVec2::splat(400.0)));
         let region = Region::clean(grid, &rings, FillRule::EvenOdd);
         let rest = Region::clean(grid, &[frame], FillRule::EvenOdd).minus(&region);
         let (one, other) = (measure(&region).unwrap(), measure(&rest).unwrap());
         // Necks that the frame bounds are far wider than asked.
-        let (a, b) = (summary(&one.outside, limit, 1.0), summary(&other.inside, limit, 1.0));
-        prop_assert_eq!(a.len(), b.len());
-        for (a, b) in a.iter().zip(&b) {
-            prop_assert!(a.tip == b.tip && close(a.width, b.width, 1e-5) && close(a.length, b.length, 1e-3), "{:?} {:?}", a, b);
-        }
+        check_same(&one.outside, &other.inside, DAffine2::IDENTITY, limit, 1.0)?;
         let (least, rest) = (one.outside.least().unwrap_or(1e3), other.inside.least().unwrap_or(1e3));
         prop_assert!(least > 100.0 || close(least, rest, 1e-6), "{} {}", least, rest);
     }

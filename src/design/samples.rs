@@ -53,7 +53,7 @@ pub fn samples() -> &'static [Sample] {
         sample!(
             "puzzle",
             "Child's puzzle, boat and fish",
-            "Set the pieces to Sunk: the strip between the sails is very thin"
+            "Leave the tray and sink the pieces: the strip between the sails is too thin"
         ),
         sample!("gate-sign", "Gate sign, Mind the geese", "Sound as it is"),
     ]

@@ -34,16 +34,22 @@ const SNAPPED_ANGLE: f64 = 1e-5;
 /// rounding is a millionth of a step.
 const SAME_STEPS: f64 = 1e-3;
 
-/// Vertices at the ends of a shorter Voronoi edge that is not kept as a piece are one, in steps: where
-/// four sites are equally far from one place, snapping to the lattice parts them by a step or two, and
-/// walls that meet there must still meet.
-const JOIN_STEPS: f64 = 4.0;
+/// A curve whose end is this close to the end of its kept part is kept to its end, in steps: where three
+/// walls meet at 120 degrees they see exactly the least angle there, and snapping their corners to the
+/// lattice must not decide whether they meet.
+const SNAPPED_STEPS: f64 = 8.0;
 
 /// Below this growth of the width per length of axis, a run is a wall of even width and no longer the
 /// taper behind a corner: sides that meet at less than 3 degrees. A point that slender is under a
 /// 2 mm limit for its last 38 mm, which anyone would call a wall. Our own judgement; a corner that is
 /// itself more slender is a taper while it keeps half of its own growth.
 const PLATEAU_GROWTH: f64 = 0.052;
+
+/// A blunt end narrower than this share of the width its taper grows to is a point with its end nipped
+/// off, and told as a point: an outline drawn with a rounded or clipped tip of a hundredth of a
+/// millimetre is no wall of that width. Our own judgement: the serif arm that ends in a third of its
+/// width stays a wall.
+const BLUNTED_SHARE: f64 = 0.125;
 
 /// A piece in steps, on its way to become a [`Piece`].
 #[derive(Clone, Copy)]
@@ -116,10 +122,10 @@ impl Span {
     /// The part within `bound` of 0.
     fn within(self, bound: f64) -> Option<Span> {
         let mut span = self;
-        if span.from < -bound - SAME_STEPS {
+        if span.from < -bound - SNAPPED_STEPS {
             (span.from, span.vertices[0]) = (-bound, None);
         }
-        if span.to > bound + SAME_STEPS {
+        if span.to > bound + SNAPPED_STEPS {
             (span.to, span.vertices[1]) = (bound, None);
         }
         (span.from <= span.to).then_some(span)
@@ -128,33 +134,30 @@ impl Span {
 
 impl Tracer<'_> {
     fn trace(&mut self, edge: Edge) {
-        let kept = match edge.sites {
+        // Joined before anything is named, kept or not: what is this short is one place.
+        if let [Some(a), Some(b)] = edge.ends
+            && a.at.distance(b.at) < SAME_STEPS
+        {
+            self.vertices.unite(a.index, b.index);
+            return;
+        }
+        match edge.sites {
             [Site::Segment(a), Site::Segment(b)] => self.between_segments(edge, a, b),
             [Site::Point(p), Site::Segment(s)] | [Site::Segment(s), Site::Point(p)] => {
                 self.between_point_and_segment(edge, p, s)
             }
             [Site::Point(a), Site::Point(b)] => self.between_points(edge, a, b),
-        };
-        let [Some(a), Some(b)] = edge.ends else { return };
-        let apart = a.at.distance(b.at);
-        if apart < SAME_STEPS || (!kept && apart < JOIN_STEPS) {
-            self.vertices.unite(a.index, b.index);
         }
     }
 
-    /// Whether the whole edge was kept.
-    fn between_segments(&mut self, edge: Edge, s0: u32, s1: u32) -> bool {
-        let [Some(a), Some(b)] = edge.ends else { return false };
+    fn between_segments(&mut self, edge: Edge, s0: u32, s1: u32) {
+        let [Some(a), Some(b)] = edge.ends else { return };
         let segments = [self.segments[s0 as usize], self.segments[s1 as usize]];
         let lines = segments.map(Line::through);
-        let Some(face) = lines[0].face_of(&[a, b]) else { return false };
+        let Some(face) = lines[0].face_of(&[a, b]) else { return };
         let normals = lines.map(|line| line.normal(face));
         if normals[0].dot(normals[1]) > (LEAST_OBJECT_ANGLE - SNAPPED_ANGLE).cos() {
-            return false;
-        }
-        let apart = a.at.distance(b.at);
-        if apart < SAME_STEPS {
-            return true;
+            return;
         }
         // The mean of the two distances halves the rounding of the vertex.
         let radius = |at: DVec2| 0.5 * (lines[0].distance(at).abs() + lines[1].distance(at).abs());
@@ -182,24 +185,24 @@ impl Tracer<'_> {
             },
             apex,
         });
-        true
     }
 
-    fn between_point_and_segment(&mut self, edge: Edge, node: IntPoint<i32>, segment: u32) -> bool {
+    fn between_point_and_segment(&mut self, edge: Edge, node: IntPoint<i32>, segment: u32) {
         // A point's cell against a segment's is bounded on both sides: only rounding makes it otherwise.
-        let [Some(a), Some(b)] = edge.ends else { return false };
+        let [Some(a), Some(b)] = edge.ends else { return };
         let line = Line::through(self.segments[segment as usize]);
-        let Some(face) = line.face_of(&[a, b]) else { return false };
+        let Some(face) = line.face_of(&[a, b]) else { return };
         let normal = line.normal(face);
         let focus = point(node);
         let h = line.distance(focus).abs();
         if h < SAME_STEPS {
-            return false;
+            return;
         }
         let foot = focus - normal * h;
         let along = |v: Vertex| ((v.at - foot).dot(line.along), Some(v.index));
-        let whole = Span::new([along(a), along(b)]);
-        let Some(span) = whole.within(h / (0.5 * LEAST_OBJECT_ANGLE).tan()) else { return false };
+        let Some(span) = Span::new([along(a), along(b)]).within(h / (0.5 * LEAST_OBJECT_ANGLE).tan()) else {
+            return;
+        };
         let place = |x: f64| {
             let radius = (x * x + h * h) / (2.0 * h);
             (foot + line.along * x + normal * radius, 2.0 * radius)
@@ -207,10 +210,9 @@ impl Tracer<'_> {
         let feet = |x: f64| [focus, foot + line.along * x];
         let curve = |from, to| Curve::Parabola { h, from, to };
         self.push_monotone(face, span, place, feet, curve);
-        span.vertices == whole.vertices
     }
 
-    fn between_points(&mut self, edge: Edge, a: IntPoint<i32>, b: IntPoint<i32>) -> bool {
+    fn between_points(&mut self, edge: Edge, a: IntPoint<i32>, b: IntPoint<i32>) {
         let feet = [point(a), point(b)];
         let middle = (feet[0] + feet[1]) * 0.5;
         let d = feet[0].distance(feet[1]);
@@ -219,13 +221,12 @@ impl Tracer<'_> {
         let end = |end: Option<Vertex>, none: f64| {
             end.map_or((none, None), |v| ((v.at - middle).dot(along), Some(v.index)))
         };
-        let whole = Span::new([end(edge.ends[0], f64::NEG_INFINITY), end(edge.ends[1], f64::INFINITY)]);
-        let Some(span) = whole.within(0.5 * d / (0.5 * LEAST_OBJECT_ANGLE).tan()) else { return false };
+        let span = Span::new([end(edge.ends[0], f64::NEG_INFINITY), end(edge.ends[1], f64::INFINITY)]);
+        let Some(span) = span.within(0.5 * d / (0.5 * LEAST_OBJECT_ANGLE).tan()) else { return };
         let place = |t: f64| (middle + along * t, 2.0 * t.hypot(0.5 * d));
         let face = self.face_at(a, place(0.5 * (span.from + span.to)).0);
         let curve = |from, to| Curve::Bisector { d, from, to };
         self.push_monotone(face, span, place, |_| feet, curve);
-        span.vertices == whole.vertices
     }
 
     /// Pushes a span whose width is least at 0 and the same either way from it.
@@ -487,36 +488,61 @@ impl Meetings {
     }
 }
 
-/// From every sharp corner, marks the pieces along which the width keeps growing, up to a junction.
+/// From every sharp corner, marks the pieces along which the width keeps growing, up to a junction; from
+/// every blunt end too, where that is next to nothing beside what the width grows to.
 ///
 /// A piece goes on growing where it grows by [`PLATEAU_GROWTH`] itself, or where the axis does over a
 /// stretch as long as the local width, which looks past facets and the lattice's noise.
 fn mark_tapers(drafts: &mut [Draft], vertices: usize, tips: &mut Vec<Tip>) {
     let meetings = Meetings::of(drafts, vertices);
-    for corner in 0..drafts.len() {
-        let Some(apex) = drafts[corner].apex else { continue };
-        let run = run_from(drafts, &meetings, corner);
-        let least_growth = PLATEAU_GROWTH.min((0.5 * apex).sin());
+    for first in 0..drafts.len() {
+        let Draft { piece: Piece { narrow, .. }, apex } = drafts[first];
+        if apex.is_none() && meetings.at(narrow.vertex).len() > 1 {
+            continue;
+        }
+        let run = run_from(drafts, &meetings, first);
+        let start = Stop { piece: first, length: 0.0, width: narrow.width };
+        // Between two sides that meet at an angle the width grows by twice the sine of half of it.
+        let apex_behind = |growth: f64| 2.0 * (0.5 * growth).clamp(0.0, 1.0).asin();
+        let apex = apex.unwrap_or_else(|| apex_behind(growth_ahead(start, &run, &mut 0)));
+        let tapering = tapering_part(&run, PLATEAU_GROWTH.min((0.5 * apex).sin()));
+        let Some(last) = tapering.last() else { continue };
+        if narrow.width > BLUNTED_SHARE * last.width {
+            continue;
+        }
         let tip = tips.len() as u32;
-        tips.push(Tip { at: drafts[corner].piece.narrow.at, apex });
-        let mut ahead = 0;
-        for i in 0..run.len() {
-            let piece = &mut drafts[run[i].piece].piece;
-            piece.taper = true;
-            piece.tip = tip;
-            let here = run[i];
-            let Some(&next) = run.get(i + 1) else { break };
-            let horizon = here.length + here.width;
-            ahead = ahead.max(i + 1);
-            while ahead + 1 < run.len() && run[ahead].length < horizon {
-                ahead += 1;
-            }
-            let beyond = run[ahead - 1].towards(run[ahead], horizon);
-            if here.growth(next) < least_growth && here.growth(beyond) < least_growth {
-                break;
-            }
+        tips.push(Tip { at: narrow.at, apex });
+        for stop in tapering {
+            let piece = &mut drafts[stop.piece].piece;
+            (piece.taper, piece.tip) = (true, tip);
         }
     }
+}
+
+/// The stops of a run up to where it stops growing; the first always belongs.
+fn tapering_part(run: &[Stop], least_growth: f64) -> &[Stop] {
+    let mut ahead = 0;
+    for (i, pair) in run.windows(2).enumerate() {
+        let [here, next] = [pair[0], pair[1]];
+        ahead = ahead.max(i + 1);
+        if here.growth(next) < least_growth && growth_ahead(here, run, &mut ahead) < least_growth {
+            return &run[..=i];
+        }
+    }
+    run
+}
+
+/// How much the width grows per length over a stretch as long as the width, from a stop or the start of a
+/// run. `ahead` is a later stop that is not past the end of the stretch, and is moved on: along a run
+/// length and width together never shrink, so one pass does for all stops.
+fn growth_ahead(here: Stop, run: &[Stop], ahead: &mut usize) -> f64 {
+    let horizon = here.length + here.width;
+    while *ahead + 1 < run.len() && run[*ahead].length < horizon {
+        *ahead += 1;
+    }
+    let Some(&beyond) = run.get(*ahead) else { return 0.0 };
+    let before = if *ahead > 0 && run[*ahead - 1].length > here.length { run[*ahead - 1] } else { here };
+    here.growth(before.towards(beyond, horizon))
 }
 
 /// The end of one piece of a run from a corner.

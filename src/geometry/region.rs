@@ -394,6 +394,49 @@ mod tests {
         prop::collection::vec(prop_oneof![scribble, star], 1..5)
     }
 
+    fn raw(rings: &[&[(i32, i32)]]) -> Region {
+        let ring = |ring: &&[(i32, i32)]| ring.iter().map(|&(x, y)| IntPoint::new(x, y)).collect();
+        Region { grid: rough_grid(), shapes: vec![rings.iter().map(ring).collect()] }
+    }
+
+    #[test]
+    #[should_panic(expected = "cross or overlap")]
+    fn the_check_finds_a_crossing() {
+        raw(&[&[(0, 0), (10, 1), (10, 10), (4, -3), (0, 10)]]).check_invariants();
+    }
+
+    #[test]
+    #[should_panic(expected = "cross or overlap")]
+    fn the_check_finds_a_corner_on_an_edge() {
+        raw(&[&[(0, 0), (10, 0), (10, 10), (0, 10)], &[(5, 0), (4, 4), (6, 4)]]).check_invariants();
+    }
+
+    #[test]
+    #[should_panic(expected = "clockwise")]
+    fn the_check_finds_a_ring_the_wrong_way_round() {
+        raw(&[&[(0, 0), (0, 10), (10, 10), (10, 0)]]).check_invariants();
+    }
+
+    /// Circles of so many points each, laid over each other a few steps apart.
+    fn circles(count: usize, points: usize) -> Vec<Vec<DVec2>> {
+        let step = rough_grid().step();
+        let circle = |i: usize| {
+            let shift = dvec2((i * 37 % 101) as f64, (i * 53 % 89) as f64) * 7.3;
+            regular(points, 1, 900.0 + i as f64 * 3.7, shift).iter().map(|&p| p * step).collect()
+        };
+        (0..count).map(circle).collect()
+    }
+
+    /// The overlay changes its way of finding crossings at 2,000 and at 32,000 edges.
+    #[test]
+    fn cleaning_many_edges_leaves_nothing_that_crosses() {
+        for (count, points) in [(6, 700), (40, 1000)] {
+            for rule in [FillRule::EvenOdd, FillRule::NonZero] {
+                Region::clean(rough_grid(), &circles(count, points), rule).check_invariants();
+            }
+        }
+    }
+
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(256))]
 

@@ -119,6 +119,11 @@ pub fn fit(job: &Job, factor: f64) -> Fit {
     }
 }
 
+/// Whether the board would take this size if the roller allowance were skipped.
+pub fn fits_ends_free(job: &Job, factor: f64) -> bool {
+    fit(&Job { ends: Ends::Free, ..job.clone() }, factor).outcome == FitOutcome::Fits
+}
+
 /// Whether a length is too short, by more than rounding.
 pub fn falls_short(measured: Mm, needed: Mm) -> bool {
     measured.get() < needed.get() * (1.0 - ROUNDING)

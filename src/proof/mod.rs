@@ -95,6 +95,7 @@ pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
             SoundSize { factor: least, length: Mm::new(frame.x * least), fits: least <= fit.largest_factor }
         }),
         shrink_to: (fit.outcome == FitOutcome::Shrink).then_some(fit.largest_factor),
+        fits_ends_free: fit.outcome != FitOutcome::Fits && fit::fits_ends_free(job, factor),
         carves: measured.carves(),
     };
     let at_size = |least: Option<f64>| least.map(|width| Mm::new(width * factor));
@@ -146,7 +147,7 @@ impl OnBoard<'_> {
             run,
             apex,
             share: 0.0,
-            element: self.element_at(feature.at),
+            element: self.element_at(feature.inside()),
             axis: feature.axis,
         }
     }

@@ -5,9 +5,10 @@ use crate::geometry::widths::{Piece, WidthMap};
 use crate::job::Job;
 use crate::units::Mm;
 
-/// A wall within a millionth of its limit is at its limit: outlines are snapped to a grid, and a wall
-/// drawn exactly as thick as it must be is not to be flagged for that.
-const HAIR: f64 = 1e-6;
+/// A wall within a hundred thousandth of its limit is at its limit: outlines are snapped to a grid (a
+/// few millionths of a millimetre on a metre), and a wall drawn exactly as thick as it must be is not to
+/// be flagged for that.
+const HAIR: f64 = 1e-5;
 
 /// A piece, and the factor under which it is too thin.
 #[derive(Clone, Copy, Debug)]

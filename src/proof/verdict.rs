@@ -14,6 +14,8 @@ pub struct Verdict {
     pub sound_size: Option<SoundSize>,
     /// The largest factor the board takes, where this size is larger.
     pub shrink_to: Option<f64>,
+    /// Whether the board would take this size if the roller allowance were skipped.
+    pub fits_ends_free: bool,
     /// Whether anything is carved.
     pub carves: bool,
 }
@@ -80,9 +82,16 @@ impl Verdict {
             };
         }
         if let Some(factor) = self.shrink_to {
+            let larger_board =
+                self.reasons.first().map_or_else(String::new, |reason| reason.worst.advice(unit));
+            let larger_board = larger_board.split(',').next().unwrap_or_default().to_owned();
+            let skip = if self.fits_ends_free {
+                "; or skip the roller allowance, and expect snipe lines at the ends"
+            } else {
+                ""
+            };
             return format!(
-                "{}, or carve it at {} %, the largest this board takes.",
-                self.reasons[0].worst.advice(unit).split(',').next().unwrap_or_default(),
+                "{larger_board}, or carve it at {} %, the largest this board takes{skip}.",
                 percent_down(factor)
             );
         }

@@ -89,14 +89,14 @@ impl Rung {
 /// The coupon for a job's cutter, depth and wood.
 pub fn coupon(job: &Job) -> Coupon {
     let limits = Limits::of(job);
-    let gap = 2.0 * job.cutter.shape.diameter().get();
+    let gap = (2.0 * limits.groove.get()).max(2.0);
     let run = (5.0 * limits.across.get()).max(3.0 * job.depth.get()).max(12.0);
     let mut made = Maker { rungs: Vec::new(), ladders: Vec::new(), gap, run };
     let along = made.walls(Ladder::WallsAlong, DVec2::ZERO, limits.along.get());
-    let points = made.tips(Ladder::TipsAlong, dvec2(along.max.x + gap, along.min.y));
+    let points = made.tips(Ladder::TipsAlong, dvec2(along.max.x + gap, along.min.y), limits.along.get());
     let across = made.walls(Ladder::WallsAcross, dvec2(points.max.x + gap, along.min.y), limits.across.get());
     let top = along.max.y.max(points.max.y).max(across.max.y);
-    let upright = made.tips(Ladder::TipsAcross, dvec2(along.min.x, top + gap));
+    let upright = made.tips(Ladder::TipsAcross, dvec2(along.min.x, top + gap), limits.across.get());
     made.grooves(dvec2(upright.max.x + gap, top + gap), limits.groove.get());
     made.finish()
 }
@@ -164,13 +164,15 @@ impl Maker {
         self.push(ladder, rings)
     }
 
-    /// A ladder of points; each stands on a base as wide as its angle makes it.
-    fn tips(&mut self, ladder: Ladder, corner: DVec2) -> Rect {
+    /// A ladder of points; each stands on a base as wide as its angle makes it, and is tall enough that
+    /// a wall of the expected limit lies within it.
+    fn tips(&mut self, ladder: Ladder, corner: DVec2, expected: f64) -> Rect {
         let mut at = corner;
         let mut rings = Vec::new();
         for (number, degrees) in (1..).zip(APEXES) {
             let apex = f64::to_radians(degrees);
-            let height = self.run * 0.6;
+            let reaches_limit = expected * 0.5 * (1.0 / (apex / 2.0).sin() + 1.0);
+            let height = (1.3 * reaches_limit).max(self.run * 0.6);
             let base = 2.0 * height * (apex / 2.0).tan();
             let (points, middle) = if ladder == Ladder::TipsAcross {
                 let points = [at, at + dvec2(base, 0.0), at + dvec2(base * 0.5, height)];

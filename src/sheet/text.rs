@@ -2,7 +2,7 @@
 
 use crate::job::{Ends, Job};
 use crate::notice::Notice;
-use crate::proof::{Finding, FitOutcome, Proof, Severity, percent_down, percent_up};
+use crate::proof::{Aspect, Finding, FitOutcome, Proof, Severity, percent_down, percent_up};
 use crate::units::{LengthUnit, Mm, trimmed};
 use std::fmt::{self, Write as _};
 
@@ -124,10 +124,15 @@ fn write_findings(text: &mut String, findings: &[Finding], unit: LengthUnit) -> 
                 Severity::Chancy => "chancy",
                 Severity::Sound => "note",
             };
-            let place =
-                format!("at {}, {}", unit.number(Mm::new(finding.at.x)), unit.show(Mm::new(finding.at.y)));
+            let place = match finding.aspect {
+                Aspect::Design => {
+                    let (x, y) = (Mm::new(finding.at.x), Mm::new(finding.at.y));
+                    format!(", at {}, {}", unit.number(x), unit.show(y))
+                }
+                _ => String::new(),
+            };
             let element = finding.element.as_ref().map_or_else(String::new, |name| format!(" ({name})"));
-            writeln!(text, "{mark:<9}{}, {place}{element}", finding.message(unit))?;
+            writeln!(text, "{mark:<9}{}{place}{element}", finding.message(unit))?;
         }
         if let Some(first) = group.first() {
             if group.len() > SHOWN_OF_A_KIND {

@@ -184,12 +184,14 @@ fn paint_mark(pixmap: &mut Pixmap, kind: FindingKind, spot: Vec2, at: Vec2, radi
         }
     }
     paint_shape(pixmap, kind, at, radius);
-    let lettering = Lettering::new(radius * 1.3);
+    // A triangle has less room for a number than the others.
+    let triangle = mark_shape(kind) == MarkShape::Triangle;
+    let lettering = Lettering::new(radius * if triangle { 1.05 } else { 1.3 });
     let [r, g, b] = mark_color(kind).map(u32::from);
     // Black or white, whichever stands out more: by the weights of ITU-R BT.601.
     let bright = (r * 299 + g * 587 + b * 114) / 1000 > 130;
     let ink = if bright { color(0x000000, 1.0) } else { color(0xFFFFFF, 1.0) };
-    let drop = if mark_shape(kind) == MarkShape::Triangle { radius * 0.2 } else { 0.0 };
+    let drop = if triangle { radius * 0.2 } else { 0.0 };
     let base = at.y + lettering.cap_height() / 2.0 + drop;
     // Drawn twice, half a pixel apart: the typeface is a light one.
     for shift in [-0.25, 0.25] {

@@ -181,7 +181,7 @@ fn paint_allowance(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
         hatch(pixmap, band, 9.0, color(0x2A1A0C, 0.30));
         let [x, _] = on_screen(view, dvec2(line_at, 0.0));
         line(pixmap, [[x, band.top()], [x, band.bottom()]], 1.4, color(0x2A1A0C, 0.75), Some([7.0, 5.0]));
-        name_band(pixmap, band, &words, color(0x2A1A0C, 1.0));
+        name_band(pixmap, band, 0.5, &words, color(0x2A1A0C, 1.0));
     }
 }
 
@@ -201,7 +201,9 @@ fn paint_snipe(pixmap: &mut Pixmap, proof: &Proof, view: &View, size: DVec2) {
         for x in [band.left(), band.right()] {
             line(pixmap, [[x, band.top()], [x, band.bottom()]], 1.4, color(0x8A4B00, 0.9), Some([2.0, 3.0]));
         }
-        name_band(pixmap, band, "snipe zone", color(0x3A2000, 1.0));
+        // Near the end of the board, where the design is least likely to hide it.
+        let at = if from.get() + to.get() < size.x { 0.16 } else { 0.84 };
+        name_band(pixmap, band, at, "snipe zone", color(0x3A2000, 1.0));
     }
 }
 
@@ -214,11 +216,12 @@ fn band(view: &View, from: f64, to: f64, width: f64) -> Option<Rect> {
         .filter(|band| band.width() > 0.5 && band.height() > 0.5)
 }
 
-/// Writes a stretch's name along its middle, where there is room for it.
-fn name_band(pixmap: &mut Pixmap, band: Rect, words: &str, ink: Color) {
+/// Writes a stretch's name up a line at a share `along` of its length, or across its middle where it is
+/// low and long, or not at all where there is no room.
+fn name_band(pixmap: &mut Pixmap, band: Rect, along: f32, words: &str, ink: Color) {
     let lettering = Lettering::new(14.0);
     let long = lettering.width(words);
-    let (cx, cy) = (f32::midpoint(band.left(), band.right()), f32::midpoint(band.top(), band.bottom()));
+    let (cx, cy) = (band.left() + band.width() * along, f32::midpoint(band.top(), band.bottom()));
     let plate = color(0xFFF8EA, 0.82);
     if long + 16.0 < band.height() && band.width() > 22.0 {
         let rect = Rect::from_ltrb(cx - 11.0, cy - long / 2.0 - 6.0, cx + 11.0, cy + long / 2.0 + 6.0);

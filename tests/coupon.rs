@@ -1,0 +1,130 @@
+//! The test piece: what it finds is what the shop's limit becomes.
+
+use crate::support::{job, proof_of, rectangle};
+use spelk::job::{Job, Treatment};
+use spelk::proof::{Finding, FindingKind, Limits};
+use spelk::sheet::coupon::{Coupon, Ladder, Rung, calibrated, coupon, coupon_job};
+use spelk::shop::{Cutter, Wood, cutters};
+use spelk::units::Mm;
+
+fn job_with(cutter: &str, depth: f64, wood: &str) -> Job {
+    let mut job = job(Treatment::Relief, &[("panel", vec![rectangle(0.0, 0.0, 50.0, 30.0)])]);
+    job.cutter = Cutter::find(cutter).unwrap().clone();
+    job.depth = Mm::new(depth);
+    job.wood = Wood::find(wood).unwrap().clone();
+    job
+}
+
+fn rungs(coupon: &Coupon, ladder: Ladder) -> Vec<&Rung> {
+    coupon.rungs.iter().filter(|rung| rung.ladder == ladder).collect()
+}
+
+fn flagged(job: &Job, kind: FindingKind, ladder: Ladder) -> Vec<Finding> {
+    let of_ladder = |finding: &Finding| {
+        finding.kind == kind && finding.element.as_deref().is_none_or(|name| name == ladder.element())
+    };
+    let mut found: Vec<Finding> = proof_of(job).findings.into_iter().filter(of_ladder).collect();
+    found.retain(|finding| finding.apex == 0.0);
+    found
+}
+
+/// Enter the thinnest rung that survived: the coupon, proofed again, flags exactly the rungs under it.
+#[test]
+fn a_coupon_flags_exactly_the_rungs_under_the_limit_that_was_entered() {
+    for (cutter, depth, wood) in [
+        ("flat-1/8in", 3.0, "basswood_american"),
+        ("flat-6mm", 6.0, "oak_white"),
+        ("ball-1/16in", 2.0, "maple_sugar"),
+    ] {
+        let job = job_with(cutter, depth, wood);
+        let coupon = coupon(&job);
+        for (walls, ladder) in [
+            (rungs(&coupon, Ladder::WallsAlong), Ladder::WallsAlong),
+            (rungs(&coupon, Ladder::WallsAcross), Ladder::WallsAcross),
+        ] {
+            assert!(walls.len() >= 8, "{cutter}: a ladder of {} rungs", walls.len());
+            for survivor in &walls {
+                let mut shops_own = job.clone();
+                shops_own.cutter =
+                    calibrated(&job.cutter, survivor.width, survivor.width, job.depth, &job.wood.id);
+                let found = flagged(&coupon_job(&shops_own, &coupon), FindingKind::ThinWall, ladder);
+                let mut widths: Vec<f64> = found.iter().map(|finding| finding.measured.get()).collect();
+                widths.sort_by(f64::total_cmp);
+                let expected: Vec<f64> = walls
+                    .iter()
+                    .map(|rung| rung.width.get())
+                    .filter(|width| *width < survivor.width.get())
+                    .collect();
+                assert_eq!(widths.len(), expected.len(), "{cutter} {ladder:?} {survivor:?}: {widths:?}");
+                for (width, expected) in widths.iter().zip(&expected) {
+                    assert!((width - expected).abs() < 1e-5, "{width}, not {expected}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_grooves_of_a_coupon_are_blocked_up_to_the_cutters_width() {
+    let job = job_with("flat-1/8in", 3.0, "basswood_american");
+    let coupon = coupon(&job);
+    let found = flagged(&coupon_job(&job, &coupon), FindingKind::BlockedGroove, Ladder::Grooves);
+    let diameter = job.cutter.shape.diameter();
+    let narrower = rungs(&coupon, Ladder::Grooves).iter().filter(|rung| rung.width < diameter).count();
+    assert!(narrower >= 4, "grooves on both sides of the cutter's width");
+    assert!(narrower < rungs(&coupon, Ladder::Grooves).len(), "and wider ones");
+    assert_eq!(found.len(), narrower);
+}
+
+#[test]
+fn the_points_of_a_coupon_are_told_as_points() {
+    let job = job_with("flat-1/8in", 3.0, "basswood_american");
+    let coupon = coupon(&job);
+    let tips = proof_of(&coupon_job(&job, &coupon)).findings;
+    for ladder in [Ladder::TipsAlong, Ladder::TipsAcross] {
+        let of_ladder = |finding: &&Finding| {
+            finding.kind == FindingKind::LostTip && finding.element.as_deref() == Some(ladder.element())
+        };
+        let found = tips.iter().filter(of_ladder).count();
+        assert!(found >= rungs(&coupon, ladder).len(), "{ladder:?}: {found}");
+        for finding in tips.iter().filter(of_ladder) {
+            // The last w / (2 sin(a/2)) of a point is thinner than w (formula).
+            let lost = finding.limit.get() / (2.0 * (finding.apex / 2.0).sin());
+            assert!((finding.measured.get() - lost).abs() < 1e-4 * lost, "{finding:?}, not {lost}");
+        }
+    }
+}
+
+/// What was found in one wood at one depth carries to another.
+#[test]
+fn a_calibrated_limit_carries_to_other_woods_and_depths() {
+    let job = job_with("flat-1/8in", 3.0, "basswood_american");
+    let mut own = job.clone();
+    own.cutter = calibrated(&job.cutter, Mm::new(1.0), Mm::new(2.0), job.depth, &job.wood.id);
+    assert!((Limits::of(&own).along.get() - 1.0).abs() < 1e-12, "here");
+    own.depth = Mm::new(12.0);
+    assert!((Limits::of(&own).along.get() - 2.0).abs() < 1e-12, "four times as tall, twice as thick");
+    own.wood = Wood::find("oak_white").unwrap().clone();
+    // White oak pulls apart at 5.516 MPa, basswood at 2.413 (Wood Handbook Table 5-3b).
+    let expected = 2.0 * (2.413f64 / 5.516).sqrt();
+    assert!((Limits::of(&own).along.get() - expected).abs() < 1e-9, "in oak");
+    assert!(own.cutter.reference.source.contains("test piece"), "and says where it is from");
+}
+
+#[test]
+fn every_cutter_has_a_coupon_whose_rungs_stand_apart() {
+    for cutter in cutters() {
+        let job = job_with(&cutter.id, 2.0, "cherry_black");
+        let coupon = coupon(&job);
+        coupon.design.check_invariants();
+        let pieces: usize = coupon
+            .design
+            .elements
+            .iter()
+            .map(|element| element.region.rings().filter(|ring| !ring.hole).count())
+            .sum();
+        // One piece a rung, and one block more than there are grooves.
+        assert_eq!(pieces, coupon.rungs.len() + 1, "{}", cutter.id);
+        assert!(coupon.rungs.iter().all(|rung| !rung.label().is_empty()), "{}", cutter.id);
+    }
+}
