@@ -128,7 +128,10 @@ mod tests {
         let board = dvec2(120.0, 33.0);
         let pixel = lens.pixel_from_board(2.0).transform_point2(board);
         let screen = (lens.screen(board) - CANVAS.min) * 2.0;
-        assert!((pixel - dvec2(f64::from(screen.x), f64::from(screen.y))).length() < 1e-3, "{pixel} {screen}");
+        assert!(
+            (pixel - dvec2(f64::from(screen.x), f64::from(screen.y))).length() < 1e-3,
+            "{pixel} {screen}"
+        );
     }
 
     #[test]

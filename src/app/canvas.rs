@@ -155,7 +155,8 @@ fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Pa
 /// What counts as the design's size, as a thin box.
 fn paint_frame(painter: &Painter, shown: &Proofed, lens: Lens) {
     let rect = lens.screen_rect(shown.on_board(shown.frame));
-    let corners = [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom(), rect.left_top()];
+    let corners =
+        [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom(), rect.left_top()];
     let visible = painter.clip_rect().expand(20.0);
     for side in corners.windows(2) {
         // Dashes beyond the canvas are not made: a deep zoom would make millions.
@@ -164,7 +165,12 @@ fn paint_frame(painter: &Painter, shown: &Proofed, lens: Lens) {
         let outside = (a.x - side[0].x).abs() > 0.0 && a.x == b.x && side[0].x == side[1].x
             || (a.y - side[0].y).abs() > 0.0 && a.y == b.y && side[0].y == side[1].y;
         if !outside {
-            painter.extend(Shape::dashed_line(&[a, b], Stroke::new(1.0, Color32::from_black_alpha(120)), 3.0, 4.0));
+            painter.extend(Shape::dashed_line(
+                &[a, b],
+                Stroke::new(1.0, Color32::from_black_alpha(120)),
+                3.0,
+                4.0,
+            ));
         }
     }
 }
@@ -210,7 +216,8 @@ fn paint_band(
         let bars = (run.length() / 5.0).ceil().min(400.0);
         for i in 0..bars as usize {
             let at = a + run * ((i as f32 + 0.5) / bars);
-            painter.line_segment([at - across, at + across], Stroke::new(1.0, Color32::from_black_alpha(150)));
+            painter
+                .line_segment([at - across, at + across], Stroke::new(1.0, Color32::from_black_alpha(150)));
         }
     }
 }
@@ -285,7 +292,8 @@ fn tools_ui(
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
-    let row = Rect::from_min_max(canvas.left_bottom() + vec2(6.0, -30.0), canvas.right_bottom() - vec2(6.0, 5.0));
+    let row =
+        Rect::from_min_max(canvas.left_bottom() + vec2(6.0, -30.0), canvas.right_bottom() - vec2(6.0, 5.0));
     let mut tools = ui.new_child(
         egui::UiBuilder::new().max_rect(row).layout(egui::Layout::left_to_right(egui::Align::Center)),
     );

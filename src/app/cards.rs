@@ -43,13 +43,7 @@ fn card_ui(ui: &mut egui::Ui, title: &str, content: impl FnOnce(&mut egui::Ui)) 
         });
 }
 
-fn design_ui(
-    ui: &mut egui::Ui,
-    job: &Job,
-    shown: &Proofed,
-    view: &ViewState,
-    commands: &mut Vec<Command>,
-) {
+fn design_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     let design = &job.design;
     ui.add(Label::new(RichText::new(&design.name).size(15.0)).truncate());
@@ -206,13 +200,7 @@ fn choice_row_ui<'a>(
     });
 }
 
-fn size_ui(
-    ui: &mut egui::Ui,
-    job: &Job,
-    shown: &Proofed,
-    view: &mut ViewState,
-    commands: &mut Vec<Command>,
-) {
+fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     let unit = view.unit;
     labelled_row_ui(ui, "Ends", |ui| {
@@ -235,11 +223,8 @@ fn size_ui(
     }
     labelled_row_ui(ui, "Scale", |ui| {
         let mut percent = shown.proof.factor * 100.0;
-        let value = egui::DragValue::new(&mut percent)
-            .range(0.1..=100_000.0)
-            .speed(0.2)
-            .max_decimals(2)
-            .suffix(" %");
+        let value =
+            egui::DragValue::new(&mut percent).range(0.1..=100_000.0).speed(0.2).max_decimals(2).suffix(" %");
         let response = ui
             .add(value)
             .on_hover_text(format!("{} times as large as drawn; drag or type", shown.proof.factor))

@@ -112,11 +112,8 @@ fn finding_row_ui(
         frame.frame.stroke = egui::Stroke::new(2.0, palette.accent);
     }
     frame.end(ui);
-    let label = format!(
-        "{number} {}, {}: {message}",
-        finding.kind.label(),
-        finding.severity.label().to_lowercase()
-    );
+    let label =
+        format!("{number} {}, {}: {message}", finding.kind.label(), finding.severity.label().to_lowercase());
     response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &label));
     let hint = if advice.is_empty() {
         view.unit.show_exact(finding.measured)

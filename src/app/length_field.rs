@@ -56,7 +56,12 @@ pub(super) fn length_fields_ui(
     let palette = Palette::of(ui.ctx());
     for field in fields {
         if let Some(wrong) = drafts.0.get(field.name).and_then(|draft| draft.wrong.as_ref()) {
-            let text = RichText::new(format!("{}{wrong}", if field.caption.is_empty() { String::new() } else { format!("{}: ", field.caption) })).small().color(palette.wrong);
+            let text = RichText::new(format!(
+                "{}{wrong}",
+                if field.caption.is_empty() { String::new() } else { format!("{}: ", field.caption) }
+            ))
+            .small()
+            .color(palette.wrong);
             ui.add(egui::Label::new(text).wrap());
         }
     }

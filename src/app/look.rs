@@ -6,8 +6,8 @@
 use crate::proof::{FindingKind, Severity};
 use crate::sheet::picture::{self, MarkShape};
 use egui::{
-    Align2, Color32, CornerRadius, FontFamily, FontId, Painter, Pos2, Rect, Shape, Stroke,
-    TextStyle, Theme, Vec2, pos2, vec2,
+    Align2, Color32, CornerRadius, FontFamily, FontId, Painter, Pos2, Rect, Shape, Stroke, TextStyle, Theme,
+    Vec2, pos2, vec2,
 };
 
 /// Every colour the window uses, for one theme.

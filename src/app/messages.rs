@@ -24,11 +24,14 @@ pub(super) fn messages_ui(
 ) {
     let palette = Palette::of(ui.ctx());
     if view.messages_open && !messages.is_empty() {
-        ScrollArea::vertical().max_height(120.0).auto_shrink([false, true]).stick_to_bottom(true).show(ui, |ui| {
-            for message in messages {
-                ui.add(Label::new(worded(message, palette)).wrap());
-            }
-        });
+        ScrollArea::vertical().max_height(120.0).auto_shrink([false, true]).stick_to_bottom(true).show(
+            ui,
+            |ui| {
+                for message in messages {
+                    ui.add(Label::new(worded(message, palette)).wrap());
+                }
+            },
+        );
         ui.separator();
     }
     ui.horizontal(|ui| {
@@ -52,16 +55,14 @@ pub(super) fn messages_ui(
                     commands.push(Command::ToggleMessages);
                 }
             }
-            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                match messages.last() {
-                    Some(last) if !view.messages_open => {
-                        ui.add(Label::new(worded(last, palette)).truncate());
-                    }
-                    Some(_) => {}
-                    None => {
-                        let hint = "Drop an SVG drawing or a saved job here, or open one from the File menu";
-                        ui.add(Label::new(RichText::new(hint).color(palette.faint)).truncate());
-                    }
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| match messages.last() {
+                Some(last) if !view.messages_open => {
+                    ui.add(Label::new(worded(last, palette)).truncate());
+                }
+                Some(_) => {}
+                None => {
+                    let hint = "Drop an SVG drawing or a saved job here, or open one from the File menu";
+                    ui.add(Label::new(RichText::new(hint).color(palette.faint)).truncate());
                 }
             });
         });

@@ -64,7 +64,13 @@ fn paint_ruler(painter: &Painter, strip: Rect, lens: Lens, unit: LengthUnit, way
         let value = index as f64 * minor;
         let is_major = index.rem_euclid(i64::from(parts)) == 0;
         let is_half = parts % 2 == 0 && index.rem_euclid(i64::from(parts / 2)) == 0;
-        let length = if is_major { 9.0 } else if is_half { 6.0 } else { 3.5 };
+        let length = if is_major {
+            9.0
+        } else if is_half {
+            6.0
+        } else {
+            3.5
+        };
         let stroke = Stroke::new(1.0, if is_major { palette.ink } else { palette.faint });
         let at = lens.screen(match way {
             Way::Along => dvec2(value, 0.0),
@@ -78,9 +84,13 @@ fn paint_ruler(painter: &Painter, strip: Rect, lens: Lens, unit: LengthUnit, way
             let text = unit.number(Mm::new(value));
             let font = FontId::proportional(11.0);
             match way {
-                Way::Along => {
-                    painter.text(pos2(at.x + 3.0, strip.top() + 1.0), Align2::LEFT_TOP, text, font, palette.ink)
-                }
+                Way::Along => painter.text(
+                    pos2(at.x + 3.0, strip.top() + 1.0),
+                    Align2::LEFT_TOP,
+                    text,
+                    font,
+                    palette.ink,
+                ),
                 Way::Across => painter.text(
                     pos2(strip.right() - 11.0, at.y - 1.0),
                     Align2::RIGHT_BOTTOM,

@@ -174,8 +174,7 @@ fn plot_ui(
     });
 
     let held = inner.response.is_pointer_button_down_on() || inner.response.drag_stopped();
-    let pointer =
-        inner.response.interact_pointer_pos().map(|at| inner.transform.value_from_position(at));
+    let pointer = inner.response.interact_pointer_pos().map(|at| inner.transform.value_from_position(at));
     view.strip_end = held.then_some(marks.end);
     if let (true, Some(at)) = (held, pointer) {
         let length = snapped((at.x * one).clamp(0.01 * marks.end, marks.end), marks.end, unit);
@@ -295,11 +294,8 @@ fn annotate(
         let Some(width) = width else { continue };
         let y = at(0.0, width.get()).y.clamp(plot.top() + 5.0, plot.bottom());
         painter.circle(pos2(x, y), 4.5, palette.card, Stroke::new(2.0, color));
-        let (align, aside) = if x > plot.center().x {
-            (Align2::RIGHT_CENTER, -9.0)
-        } else {
-            (Align2::LEFT_CENTER, 9.0)
-        };
+        let (align, aside) =
+            if x > plot.center().x { (Align2::RIGHT_CENTER, -9.0) } else { (Align2::LEFT_CENTER, 9.0) };
         let y = y.clamp(plot.top() + 44.0, plot.bottom() - 10.0);
         text(pos2(x + aside, y), align, format!("{name} {}", unit.show(width)), color);
     }

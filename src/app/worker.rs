@@ -139,10 +139,7 @@ pub(super) struct Progress {
 
 impl Progress {
     fn new(stage: Stage) -> Progress {
-        Progress {
-            unwanted: Arc::new(AtomicBool::new(false)),
-            stage: Arc::new(AtomicU8::new(stage as u8)),
-        }
+        Progress { unwanted: Arc::new(AtomicBool::new(false)), stage: Arc::new(AtomicU8::new(stage as u8)) }
     }
 
     /// Enters a stage; `None` where the run is no longer wanted.
