@@ -35,7 +35,7 @@ fn settle(harness: &mut Harness<App>) {
     harness.step();
     harness.step();
     while !harness.state().is_idle() {
-        assert!(start.elapsed() < Duration::from_secs(120), "the window never came to rest");
+        assert!(start.elapsed() < Duration::from_mins(2), "the window never came to rest");
         std::thread::sleep(Duration::from_millis(2));
         harness.step();
     }
@@ -460,9 +460,9 @@ fn keys_walk_through_the_findings() {
 fn every_unit_is_shown_as_its_user_reads_it() {
     let mut harness = first_start();
     for (unit, shown) in [
-        (LengthUnit::Millimetres, "609.6 mm"),
-        (LengthUnit::InchDecimal, "24.000 in"),
-        (LengthUnit::InchFraction, "24 in"),
+        (LengthUnit::Millimetres, "609.6"),
+        (LengthUnit::InchDecimal, "24.000"),
+        (LengthUnit::InchFraction, "24"),
     ] {
         ask(&mut harness, Command::UseUnit(unit));
         let field = harness.get_by_role_and_label(Role::TextInput, "Board length");

@@ -39,8 +39,8 @@ impl Camera {
         Camera { center: self.center + moved, ..self }
     }
 
-    /// The same, looking somewhere else; closer if it was too far to see `span` millimetres well.
-    pub(super) fn looking_at(self, at: DVec2, span: f64, canvas: Vec2) -> Camera {
+    /// Looks at a place so that `span` millimetres round it are seen well.
+    pub(super) fn looking_at(at: DVec2, span: f64, canvas: Vec2) -> Camera {
         let short_side = f64::from(canvas.x.min(canvas.y)).max(1.0);
         let wanted = (0.45 * short_side / span.max(1e-3)).clamp(*SCALES.start(), *SCALES.end());
         Camera { center: at, scale: wanted }

@@ -3,21 +3,24 @@
 use super::camera::{Camera, Lens};
 use super::command::Command;
 use super::layers::{Layers, View};
-use super::look::{Badge, Palette, kind_color};
+use super::look::{Badge, Palette, VERMILLION, kind_color};
 use super::rulers::{self, paint_rulers};
 use super::worker::Proofed;
 use super::{Painted, ViewState};
 use crate::geometry;
+use crate::geometry::widths::AxisPoint;
 use crate::job::Job;
-use crate::proof::{Finding, FindingKind};
+use crate::proof::{Finding, FindingKind, FitOutcome};
 use egui::{
     Align2, Color32, CornerRadius, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke,
     StrokeKind, TextureOptions, pos2, vec2,
 };
 use glam::{DVec2, dvec2};
 
-/// Chords of thin walls and grooves that are drawn live; what is beyond is in the list all the same.
-const MOST_CHORDS: usize = 4000;
+/// Bands over thin walls and grooves that are drawn live, at most; about.
+const MOST_BANDS: f32 = 8000.0;
+/// Of chords that are not all drawn, those that are look like dots of this many screen points.
+const LONGEST_DOT: f32 = 4.0;
 /// Numbered marks on the board; the list shows as many.
 const MOST_BADGES: usize = 200;
 
@@ -155,6 +158,12 @@ fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Pa
 /// What counts as the design's size, as a thin box.
 fn paint_frame(painter: &Painter, shown: &Proofed, lens: Lens) {
     let rect = lens.screen_rect(shown.on_board(shown.frame));
+    let stroke = if shown.proof.fit.outcome == FitOutcome::Fits {
+        Stroke::new(1.0, Color32::from_black_alpha(120))
+    } else {
+        // Too large for this board: it may lie on the bench, light or dark.
+        Stroke::new(2.0, VERMILLION)
+    };
     let corners =
         [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom(), rect.left_top()];
     let visible = painter.clip_rect().expand(20.0);
@@ -165,38 +174,58 @@ fn paint_frame(painter: &Painter, shown: &Proofed, lens: Lens) {
         let outside = (a.x - side[0].x).abs() > 0.0 && a.x == b.x && side[0].x == side[1].x
             || (a.y - side[0].y).abs() > 0.0 && a.y == b.y && side[0].y == side[1].y;
         if !outside {
-            painter.extend(Shape::dashed_line(
-                &[a, b],
-                Stroke::new(1.0, Color32::from_black_alpha(120)),
-                3.0,
-                4.0,
-            ));
+            painter.extend(Shape::dashed_line(&[a, b], stroke, 3.0, 4.0));
         }
     }
 }
 
 /// Thin walls as barred bands, grooves and points as plain ones: the sign differs, not the colour alone.
+///
+/// Where a design has far more thin chords than can be told apart, only one every so often is drawn,
+/// as a dot at least.
 fn paint_thin_places(painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
     let visible = painter.clip_rect().expand(30.0);
     let screen_from_design = |p| lens.screen(shown.proof.board_from_design.transform_point2(p));
+    let chord_on_screen = |chord: &[AxisPoint; 2]| {
+        let [a, b] = chord.map(|point| screen_from_design(point.at));
+        visible.intersects(Rect::from_two_pos(a, b)).then_some([a, b])
+    };
+    let findings = &shown.proof.findings;
+    let run: f32 = findings
+        .iter()
+        .flat_map(|finding| &finding.axis)
+        .filter_map(chord_on_screen)
+        .map(|[a, b]| a.distance(b))
+        .sum();
+    let stretch = (run / MOST_BANDS).max(1.5);
     let width_scale = shown.proof.factor * lens.scale();
-    let mut left = MOST_CHORDS;
-    for finding in &shown.proof.findings {
+    for finding in findings {
         let chosen = view.chosen.as_deref() == Some(finding.id.as_str());
         let color = kind_color(finding.kind);
+        // What is so short that it is owed nothing yet is still drawn once.
+        let mut owed = stretch;
         for chord in &finding.axis {
-            if left == 0 {
-                return;
-            }
-            let [a, b] = chord.map(|point| screen_from_design(point.at));
-            if !visible.intersects(Rect::from_two_pos(a, b)) {
+            let Some([a, b]) = chord_on_screen(chord) else { continue };
+            let length = a.distance(b);
+            owed += length;
+            if owed < stretch {
                 continue;
             }
-            left -= 1;
+            owed = 0.0;
             let width = (0.5 * (chord[0].width + chord[1].width) * width_scale) as f32;
-            paint_band(painter, [a, b], width.max(3.0), color, finding.kind, chosen);
+            let least = stretch.min(LONGEST_DOT);
+            let band = if length < least { lengthened([a, b], least) } else { [a, b] };
+            paint_band(painter, band, width.max(3.0), color, finding.kind, chosen);
         }
     }
+}
+
+/// The same chord about its middle, `length` long; a dot is drawn along the grain.
+fn lengthened([a, b]: [Pos2; 2], length: f32) -> [Pos2; 2] {
+    let run = b - a;
+    let along = if run.length() > 1e-6 { run.normalized() } else { vec2(1.0, 0.0) };
+    let middle = a + 0.5 * run;
+    [middle - 0.5 * length * along, middle + 0.5 * length * along]
 }
 
 fn paint_band(
@@ -214,8 +243,10 @@ fn paint_band(
     if kind == FindingKind::ThinWall && width >= 4.0 && run.length() > 1.0 {
         let across = run.normalized().rot90() * (width * 0.5);
         let bars = (run.length() / 5.0).ceil().min(400.0);
-        for i in 0..bars as usize {
-            let at = a + run * ((i as f32 + 0.5) / bars);
+        let mut bar = 0.5;
+        while bar < bars {
+            let at = a + run * (bar / bars);
+            bar += 1.0;
             painter
                 .line_segment([at - across, at + across], Stroke::new(1.0, Color32::from_black_alpha(150)));
         }
@@ -235,7 +266,11 @@ fn badges_ui(
     let canvas = painter.clip_rect();
     let is_chosen = |finding: &Finding| view.chosen.as_deref() == Some(finding.id.as_str());
     let mut taken: Vec<Rect> = Vec::new();
-    let numbered = || shown.proof.findings.iter().enumerate().take(MOST_BADGES);
+    // What concerns the whole board has no place on it.
+    let has_place = |finding: &Finding| !finding.axis.is_empty() || finding.kind == FindingKind::SnipeZone;
+    let numbered = || {
+        shown.proof.findings.iter().enumerate().take(MOST_BADGES).filter(|(_, finding)| has_place(finding))
+    };
     let (chosen, others): (Vec<_>, Vec<_>) = numbered().partition(|(_, finding)| is_chosen(finding));
     for (index, finding) in chosen.into_iter().chain(others) {
         let spot = lens.screen(finding.at);
@@ -246,8 +281,8 @@ fn badges_ui(
             continue;
         }
         taken.push(rect.expand(1.0));
-        painter.line_segment([rect.center_bottom(), spot], Stroke::new(1.5, palette.ink));
-        painter.circle_filled(spot, 2.0, palette.ink);
+        painter.line_segment([rect.center_bottom(), spot], Stroke::new(1.5, palette.on_wood));
+        painter.circle_filled(spot, 2.0, palette.on_wood);
         badge.paint(painter, center);
         let id = ui.scope_id().with(("mark", &finding.id));
         let response = ui.interact(rect, id, Sense::click());

@@ -10,7 +10,7 @@ use crate::job::{Ends, Frame, Job, Placement, Size, Treatment};
 use crate::notice::Importance;
 use crate::proof::Severity;
 use crate::shop::{cutters, machines, woods};
-use egui::{ComboBox, Label, RichText, ScrollArea};
+use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 
 /// All cards, one under the other.
 pub(super) fn cards_ui(
@@ -22,7 +22,9 @@ pub(super) fn cards_ui(
 ) {
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 4.0;
-        card_ui(ui, "Design", |ui| design_ui(ui, job, shown, view, commands));
+        card_ui(ui, &format!("Design · {}", job.design.name), |ui| {
+            design_ui(ui, job, shown, view, commands);
+        });
         card_ui(ui, "Board", |ui| board_ui(ui, job, view, commands));
         card_ui(ui, "Ends and size", |ui| size_ui(ui, job, shown, view, commands));
         card_ui(ui, "Cutter", |ui| cutter_ui(ui, job, view, commands));
@@ -38,7 +40,7 @@ fn card_ui(ui: &mut egui::Ui, title: &str, content: impl FnOnce(&mut egui::Ui)) 
         .inner_margin(egui::Margin::symmetric(9, 6))
         .show(ui, |ui| {
             ui.set_width(ui.available_width());
-            ui.label(RichText::new(title).strong().size(14.5));
+            ui.add(Label::new(RichText::new(title).strong().size(14.5)).truncate());
             content(ui);
         });
 }
@@ -46,7 +48,6 @@ fn card_ui(ui: &mut egui::Ui, title: &str, content: impl FnOnce(&mut egui::Ui)) 
 fn design_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     let design = &job.design;
-    ui.add(Label::new(RichText::new(&design.name).size(15.0)).truncate());
     let drawn = |length: crate::units::Mm| length / shown.proof.factor;
     let (length, width) = (drawn(shown.proof.length), drawn(shown.proof.width));
     let facts = format!(
@@ -146,7 +147,7 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut V
     let fields = [
         Field { name: "Board length", caption: "Length", value: board.length },
         Field { name: "Board width", caption: "Width", value: board.width },
-        Field { name: "Board thickness", caption: "Thickness", value: board.thickness },
+        Field { name: "Board thickness", caption: "Thick", value: board.thickness },
     ];
     if let Some((index, length)) = length_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
         let setting = [Setting::BoardLength, Setting::BoardWidth, Setting::BoardThickness][index];
@@ -164,14 +165,10 @@ fn cutter_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut 
     choice_row_ui(ui, "Machine", &job.machine.name, machines().iter().map(|m| (&m.id, &m.name)), |id| {
         commands.push(Command::Set(Setting::Machine(id)));
     });
-    labelled_row_ui(ui, "Depth", |ui| {
-        ui.vertical(|ui| {
-            let field = [Field { name: "Depth", caption: "", value: job.depth }];
-            if let Some((_, depth)) = length_fields_ui(ui, &mut view.drafts, view.unit, &field) {
-                commands.push(Command::Set(Setting::Depth(depth)));
-            }
-        });
-    });
+    let field = [Field { name: "Depth", caption: "Depth of cut", value: job.depth }];
+    if let Some((_, depth)) = length_fields_ui(ui, &mut view.drafts, view.unit, &field) {
+        commands.push(Command::Set(Setting::Depth(depth)));
+    }
 }
 
 /// A row with a list to choose from, by id.
@@ -232,8 +229,16 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
         if response.changed() {
             commands.push(Command::Set(Setting::Size(Size::Factor(percent / 100.0))));
         }
+        size_button_ui(ui, job, "As drawn", "The drawing's own size", Size::Factor(1.0), commands);
     });
-    size_buttons_ui(ui, job, shown, commands);
+    ui.horizontal(|ui| {
+        let hint = "As large as this board allows; follows the board";
+        size_button_ui(ui, job, "Largest that fits", hint, Size::Fit, commands);
+        if let Some(least) = shown.proof.least_sound_factor {
+            let hint = "The least size at which no wall or groove is under its limit";
+            size_button_ui(ui, job, "Least sound", hint, Size::Factor(least), commands);
+        }
+    });
     let fit = &shown.proof.fit;
     let needs =
         format!("Needs a board of {} × {}", unit.number(fit.length_needed), unit.show(fit.width_needed));
@@ -262,18 +267,24 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
     }
 }
 
-fn size_buttons_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, commands: &mut Vec<Command>) {
-    ui.horizontal_wrapped(|ui| {
-        let mut size_button = |ui: &mut egui::Ui, label, hint: &str, size| {
-            if ui.selectable_label(job.size == size, label).on_hover_text(hint).clicked() {
-                commands.push(Command::Set(Setting::Size(size)));
-            }
-        };
-        size_button(ui, "Largest that fits", "As large as this board allows; follows the board", Size::Fit);
-        size_button(ui, "As drawn", "The drawing's own size", Size::Factor(1.0));
-        if let Some(least) = shown.proof.least_sound_factor {
-            let hint = "The least size at which no wall or groove is under its limit";
-            size_button(ui, "Least sound", hint, Size::Factor(least));
-        }
-    });
+/// Sizes that are a click away.
+fn size_button_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    label: &str,
+    hint: &str,
+    size: Size,
+    commands: &mut Vec<Command>,
+) {
+    if ui
+        .add(
+            Button::selectable(job.size == size, label)
+                .fill(ui.visuals().widgets.inactive.weak_bg_fill)
+                .selected(job.size == size),
+        )
+        .on_hover_text(hint)
+        .clicked()
+    {
+        commands.push(Command::Set(Setting::Size(size)));
+    }
 }

@@ -4,7 +4,7 @@
 use super::look::Palette;
 use crate::units::{LengthUnit, Mm, parse_length};
 use egui::text::{CCursor, CCursorRange};
-use egui::{RichText, TextEdit};
+use egui::{Label, RichText, TextEdit};
 use std::collections::BTreeMap;
 
 /// What is being typed, by the field's name.
@@ -44,10 +44,12 @@ pub(super) fn length_fields_ui(
     fields: &[Field],
 ) -> Option<(usize, Mm)> {
     let mut entered = None;
-    ui.columns(fields.len(), |columns| {
+    // A lone field has no use for the whole width.
+    ui.columns(fields.len().max(2), |columns| {
         for (index, (ui, field)) in columns.iter_mut().zip(fields).enumerate() {
             ui.spacing_mut().item_spacing.y = 1.0;
-            ui.label(RichText::new(field.caption).small().color(Palette::of(ui.ctx()).faint));
+            let caption = format!("{}, {}", field.caption, unit.symbol());
+            ui.add(Label::new(RichText::new(caption).small().color(Palette::of(ui.ctx()).faint)).truncate());
             if let Some(length) = length_field_ui(ui, drafts, field, unit) {
                 entered = Some((index, length));
             }
@@ -56,13 +58,8 @@ pub(super) fn length_fields_ui(
     let palette = Palette::of(ui.ctx());
     for field in fields {
         if let Some(wrong) = drafts.0.get(field.name).and_then(|draft| draft.wrong.as_ref()) {
-            let text = RichText::new(format!(
-                "{}{wrong}",
-                if field.caption.is_empty() { String::new() } else { format!("{}: ", field.caption) }
-            ))
-            .small()
-            .color(palette.wrong);
-            ui.add(egui::Label::new(text).wrap());
+            let text = RichText::new(format!("{}: {wrong}", field.caption)).small().color(palette.wrong);
+            ui.add(Label::new(text).wrap());
         }
     }
     entered
@@ -75,7 +72,7 @@ fn length_field_ui(
     unit: LengthUnit,
 ) -> Option<Mm> {
     let palette = Palette::of(ui.ctx());
-    let shown = unit.show(value);
+    let shown = unit.number(value);
     let draft = drafts.0.get(name);
     let is_wrong = draft.is_some_and(|draft| draft.wrong.is_some());
     let mut text = draft.map_or_else(|| shown.clone(), |draft| draft.text.clone());

@@ -101,6 +101,10 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
 }
 
 /// What is seen, and what is being typed; nothing of it is saved with the job.
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each says whether one thing is open, and any of them may be"
+)]
 struct ViewState {
     unit: LengthUnit,
     theme: ThemePreference,
@@ -397,7 +401,7 @@ impl App {
         // What concerns the whole board is seen best on the whole board.
         self.view.camera = shown
             .span_on_board(finding)
-            .map(|span| self.view.camera(shown).looking_at(finding.at, span, self.view.canvas.size()));
+            .map(|span| Camera::looking_at(finding.at, span, self.view.canvas.size()));
         self.view.chosen = Some(id.to_owned());
         self.view.gone_to_at = ctx.input(|input| input.time);
         self.view.scroll_to_chosen = true;
@@ -533,7 +537,9 @@ impl App {
             0 => String::new(),
             number => format!("; {} on its card", words::count(number, "notice", "notices")),
         };
-        let text = format!("Opened {name}: {elements}{left_out}");
+        let lesson = samples().iter().find(|sample| sample.title == name).map(|sample| sample.lesson);
+        let lesson = lesson.map_or_else(String::new, |lesson| format!(". {lesson}"));
+        let text = format!("Opened {name}: {elements}{left_out}{lesson}");
         self.say(text);
         if let Some(path) = path {
             self.saved_at.push((now.job.design.clone(), path));
@@ -801,14 +807,14 @@ impl App {
         egui::Panel::left("job")
             .frame(frame)
             .resizable(true)
-            .default_size(272.0)
+            .default_size(290.0)
             .min_size(230.0)
             .max_size(420.0)
             .show(ui, |ui| cards::cards_ui(ui, &now.job, shown, view, commands));
         egui::Panel::right("findings")
             .frame(frame)
             .resizable(true)
-            .default_size(290.0)
+            .default_size(280.0)
             .min_size(200.0)
             .max_size(460.0)
             .show(ui, |ui| findings::findings_ui(ui, shown, view, commands));

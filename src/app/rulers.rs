@@ -2,6 +2,7 @@
 
 use super::camera::Lens;
 use super::look::Palette;
+use super::words;
 use crate::units::{LengthUnit, Mm};
 use egui::{Align2, FontId, Painter, Pos2, Rect, Stroke, pos2};
 use glam::dvec2;
@@ -81,7 +82,7 @@ fn paint_ruler(painter: &Painter, strip: Rect, lens: Lens, unit: LengthUnit, way
             Way::Across => painter.hline(strip.right() - length..=strip.right(), at.y, stroke),
         };
         if is_major {
-            let text = unit.number(Mm::new(value));
+            let text = words::mark(unit, Mm::new(value));
             let font = FontId::proportional(11.0);
             match way {
                 Way::Along => painter.text(
@@ -91,6 +92,8 @@ fn paint_ruler(painter: &Painter, strip: Rect, lens: Lens, unit: LengthUnit, way
                     font,
                     palette.ink,
                 ),
+                // A number that would be cut in half is left out.
+                Way::Across if at.y - 13.0 < strip.top() => continue,
                 Way::Across => painter.text(
                     pos2(strip.right() - 11.0, at.y - 1.0),
                     Align2::RIGHT_BOTTOM,

@@ -6,6 +6,7 @@
 use super::ViewState;
 use super::command::{Command, Setting};
 use super::look::{ORANGE, Palette, VERMILLION};
+use super::words;
 use super::worker::Proofed;
 use crate::job::Size;
 use crate::units::{LengthUnit, Mm, parse_length};
@@ -61,7 +62,7 @@ fn head_ui(
     ui.horizontal(|ui| {
         ui.label(RichText::new("Size").strong().size(14.5));
         let mut length = marks.now;
-        ui.spacing_mut().slider_width = (ui.available_width() * 0.34).clamp(80.0, 300.0);
+        ui.spacing_mut().slider_width = (ui.available_width() * 0.28).clamp(60.0, 260.0);
         let slider = egui::Slider::new(&mut length, 0.01 * marks.end..=marks.end)
             .clamping(egui::SliderClamping::Never)
             .custom_formatter(move |value, _| unit.show(Mm::new(value)))
@@ -77,9 +78,40 @@ fn head_ui(
         let width = unit.show(shown.proof.width);
         ui.label(format!("× {width}"))
             .on_hover_text(format!("Finished width, {}", unit.show_exact(shown.proof.width)));
+        // In a narrow window the rest is left to the cards and the plot.
+        if ui.available_width() < 60.0 {
+            return;
+        }
         ui.label(RichText::new(format!("{:.1} %", 100.0 * shown.proof.factor)).color(palette.faint))
             .on_hover_text(format!("{} times as large as drawn", shown.proof.factor));
+        if ui.available_width() < 290.0 {
+            return;
+        }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            for (name, width, color, dashed) in [
+                ("groove", shown.proof.thinnest_groove, palette.groove, true),
+                ("wall", shown.proof.thinnest_wall, palette.wall, false),
+            ] {
+                let Some(width) = width else { continue };
+                let text = RichText::new(format!("{name} {}", unit.show(width))).color(color);
+                ui.add(egui::Label::new(text).truncate())
+                    .on_hover_text(format!("Thinnest {name}, {}", unit.show_exact(width)));
+                line_sample_ui(ui, color, dashed);
+            }
+        });
     });
+}
+
+/// A bit of the line that stands for what is named beside it.
+fn line_sample_ui(ui: &mut egui::Ui, color: Color32, dashed: bool) {
+    let (rect, _) = ui.allocate_exact_size(vec2(24.0, 10.0), Sense::hover());
+    let ends = [rect.left_center(), rect.right_center()];
+    let stroke = Stroke::new(2.5, color);
+    if dashed {
+        ui.painter().extend(egui::Shape::dashed_line(&ends, stroke, 6.0, 3.0));
+    } else {
+        ui.painter().line_segment(ends, stroke);
+    }
 }
 
 /// A dragged length goes in steps that a rule shows, as fine as a pixel or two allows.
@@ -119,8 +151,8 @@ fn plot_ui(
         .sense(Sense::click_and_drag())
         .x_grid_spacer(move |input| marks_every(&input, unit))
         .y_grid_spacer(move |input| marks_every(&input, unit))
-        .x_axis_formatter(move |mark, _| unit.number(Mm::new(mark.value * one)))
-        .y_axis_formatter(move |mark, _| unit.number(Mm::new(mark.value * one)))
+        .x_axis_formatter(move |mark, _| words::mark(unit, Mm::new(mark.value * one)))
+        .y_axis_formatter(move |mark, _| words::mark(unit, Mm::new(mark.value * one)))
         .x_axis_label(RichText::new(format!("finished length, {}", unit.symbol())).small())
         .y_axis_label(RichText::new(format!("width, {}", unit.symbol())).small())
         .y_axis_min_width(34.0)
@@ -193,7 +225,7 @@ fn strip_in_words(shown: &Proofed, unit: LengthUnit) -> String {
     let drawn = proof.length / proof.factor;
     let mut words = format!("Size strip. Finished length {}", unit.show(proof.length));
     if let Some(least) = proof.least_sound_factor {
-        words += &format!(", sound from {}", unit.show(drawn * least));
+        words = format!("{words}, sound from {}", unit.show(drawn * least));
     }
     words + &format!(", the board takes up to {}", unit.show(drawn * proof.fit.largest_factor))
 }
@@ -202,13 +234,12 @@ fn strip_in_words(shown: &Proofed, unit: LengthUnit) -> String {
 fn marks_every(input: &GridInput, unit: LengthUnit) -> Vec<GridMark> {
     let (low, high) = input.bounds;
     let span = (high - low).max(1e-9);
-    let step = match unit {
-        LengthUnit::InchFraction => (span / 5.0).log2().ceil().exp2(),
-        _ => {
-            let rough = span / 5.0;
-            let decade = 10f64.powf(rough.log10().floor());
-            [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * decade).find(|s| *s >= rough).unwrap_or(rough)
-        }
+    let step = if unit == LengthUnit::InchFraction {
+        (span / 5.0).log2().ceil().exp2()
+    } else {
+        let rough = span / 5.0;
+        let decade = 10f64.powf(rough.log10().floor());
+        [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * decade).find(|s| *s >= rough).unwrap_or(rough)
     };
     let first = (low / step).ceil() as i64;
     (0..=12)
@@ -232,52 +263,59 @@ fn annotate(
     let painter = ui.painter().with_clip_rect(plot);
     let font = FontId::proportional(12.0);
     let at = |x: f64, y: f64| transform.position_from_point(&PlotPoint::new(x / one, y / one));
-    let text = |position: egui::Pos2, align: Align2, words: String, color: Color32| {
+    let x_now = at(marks.now, 0.0).x;
+    let grip = egui::Rect::from_center_size(pos2(x_now, plot.bottom() - 16.0), vec2(14.0, 24.0));
+    // Words go to the first of their places that is free, and are left out where none is: all of them
+    // can be read elsewhere.
+    let mut taken =
+        vec![grip.expand(2.0), egui::Rect::from_x_y_ranges(x_now - 2.0..=x_now + 2.0, plot.y_range())];
+    let mut name = |words: String, color: Color32, places: &[(egui::Pos2, Align2)]| {
         let galley = painter.layout_no_wrap(words, font.clone(), color);
-        let rect = align.anchor_size(position, galley.size());
-        painter.rect_filled(rect.expand2(vec2(3.0, 0.0)), 3.0, palette.card.gamma_multiply(0.82));
-        painter.galley(rect.min, galley, color);
-        rect
+        let rects = places.iter().map(|(place, align)| align.anchor_size(*place, galley.size()));
+        let free = |rect: &egui::Rect| {
+            plot.contains_rect(*rect) && !taken.iter().any(|other| other.intersects(*rect))
+        };
+        if let Some(rect) = rects.into_iter().find(free) {
+            taken.push(rect.expand2(vec2(4.0, 0.0)));
+            painter.rect_filled(rect.expand2(vec2(3.0, 0.0)), 3.0, palette.card.gamma_multiply(0.82));
+            painter.galley(rect.min, galley, color);
+        }
     };
 
-    // Limits, named at the right, where the lines have long left the picture; the names of limits that
-    // lie close together step aside.
-    let limits = &shown.proof.limits;
-    let mut named: Vec<egui::Rect> = Vec::new();
-    for (name, limit, color) in [
-        ("wall limit across the grain", limits.across, palette.wall),
-        ("wall limit along the grain", limits.along, palette.wall),
-        ("cutter's groove limit", limits.groove, palette.groove),
-    ] {
-        let y = at(0.0, limit.get()).y;
-        let words = format!("{name} {}", unit.show(limit));
-        let mut x = plot.right() - 6.0;
-        for other in &named {
-            if (other.center().y - y).abs() < 14.0 {
-                x = x.min(other.left() - 8.0);
-            }
-        }
-        named.push(text(pos2(x, y), Align2::RIGHT_CENTER, words, color));
-    }
-
-    let top = plot.top() + 3.0;
+    // Upright lines, named at the top.
+    let upright = |x: f64| {
+        let x = at(x, 0.0).x;
+        let rows = [plot.top() + 2.0, plot.top() + 18.0, plot.top() + 34.0];
+        rows.map(|y| [(pos2(x - 5.0, y), Align2::RIGHT_TOP), (pos2(x + 5.0, y), Align2::LEFT_TOP)]).concat()
+    };
     match marks.least_sound {
         Some(least) if least < marks.end => {
             let words = format!("sound from {}", unit.show(Mm::new(least)));
-            let x = at(least, 0.0).x;
-            let align = if x > plot.center().x { Align2::RIGHT_TOP } else { Align2::LEFT_TOP };
-            let nudge = if x > plot.center().x { -4.0 } else { 4.0 };
-            text(pos2(x + nudge, top), align, words, palette.ink);
+            name(words, palette.ink, &upright(least));
         }
         Some(least) => {
             let words = format!("sound from {} ›", unit.show(Mm::new(least)));
-            text(pos2(plot.right() - 6.0, top), Align2::RIGHT_TOP, words, palette.ink);
+            name(words, palette.ink, &upright(marks.end));
         }
         None => {}
     }
     let words = format!("this board takes {}", unit.show(Mm::new(marks.largest)));
-    let x = at(marks.largest, 0.0).x;
-    text(pos2(x - 4.0, top + 17.0), Align2::RIGHT_TOP, words, palette.ink);
+    name(words, palette.ink, &upright(marks.largest));
+
+    // Limits, named at the right, where the lines have mostly left the picture; the names of limits
+    // that lie close together step aside.
+    let limits = &shown.proof.limits;
+    for (words, limit, color) in [
+        ("wall across the grain", limits.across, palette.wall),
+        ("wall along the grain", limits.along, palette.wall),
+        ("groove for the cutter", limits.groove, palette.groove),
+    ] {
+        let y = at(0.0, limit.get()).y;
+        let places: Vec<_> =
+            (0..12).map(|i| (pos2(plot.right() - 6.0 - 48.0 * i as f32, y), Align2::RIGHT_CENTER)).collect();
+        name(format!("{words} {}", unit.show(limit)), color, &places);
+    }
+
     let drawn_x = at(marks.drawn, 0.0).x;
     painter.line_segment(
         [pos2(drawn_x, plot.bottom() - 7.0), pos2(drawn_x, plot.bottom())],
@@ -285,21 +323,14 @@ fn annotate(
     );
 
     // The handle.
-    let x = at(marks.now, 0.0).x;
-    painter.vline(x, plot.y_range(), Stroke::new(2.0, palette.accent));
-    for (name, width, color) in [
-        ("thinnest wall", shown.proof.thinnest_wall, palette.wall),
-        ("thinnest groove", shown.proof.thinnest_groove, palette.groove),
-    ] {
+    painter.vline(x_now, plot.y_range(), Stroke::new(2.0, palette.accent));
+    for (width, color) in
+        [(shown.proof.thinnest_wall, palette.wall), (shown.proof.thinnest_groove, palette.groove)]
+    {
         let Some(width) = width else { continue };
         let y = at(0.0, width.get()).y.clamp(plot.top() + 5.0, plot.bottom());
-        painter.circle(pos2(x, y), 4.5, palette.card, Stroke::new(2.0, color));
-        let (align, aside) =
-            if x > plot.center().x { (Align2::RIGHT_CENTER, -9.0) } else { (Align2::LEFT_CENTER, 9.0) };
-        let y = y.clamp(plot.top() + 44.0, plot.bottom() - 10.0);
-        text(pos2(x + aside, y), align, format!("{name} {}", unit.show(width)), color);
+        painter.circle(pos2(x_now, y), 4.5, palette.card, Stroke::new(2.0, color));
     }
-    let grip = egui::Rect::from_center_size(pos2(x, plot.bottom() - 16.0), vec2(14.0, 24.0));
     painter.rect(grip, 4.0, palette.accent, Stroke::new(1.0, palette.card), egui::StrokeKind::Outside);
     for dx in [-3.0, 0.0, 3.0] {
         painter.line_segment(

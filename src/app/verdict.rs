@@ -17,9 +17,14 @@ pub(super) fn verdict_ui(ui: &mut egui::Ui, shown: &Proofed, current: bool, view
         severity_ui(ui, 16.0, verdict.severity);
         ui.vertical(|ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
+            if advice.is_empty() {
+                ui.add_space(9.0);
+            }
             let sentence = RichText::new(&sentence).size(17.0).strong();
             ui.add(Label::new(sentence).wrap());
-            ui.add(Label::new(RichText::new(&advice).color(palette.ink)).wrap());
+            if !advice.is_empty() {
+                ui.add(Label::new(RichText::new(&advice).color(palette.ink)).wrap());
+            }
         });
     });
     // A bar in the signal colour under the strip, for a glance from across the shop.

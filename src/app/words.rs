@@ -1,6 +1,7 @@
 //! Text on screen that more than one panel shows, or that is long.
 
 use crate::job::{Ends, Frame, Placement};
+use crate::units::{LengthUnit, Mm, trimmed};
 
 pub(super) const PROGRAM: &str = "Spelk";
 
@@ -49,6 +50,14 @@ pub(super) fn frame(frame: Frame) -> (&'static str, &'static str) {
     }
 }
 
+/// A number on a ruler or an axis: no idle zeros, no unit.
+pub(super) fn mark(unit: LengthUnit, length: Mm) -> String {
+    match unit {
+        LengthUnit::InchDecimal => trimmed(length.to_inches(), 3),
+        LengthUnit::Millimetres | LengthUnit::InchFraction => unit.number(length),
+    }
+}
+
 /// `1 wall`, `2 walls`.
 pub(super) fn count(number: usize, one: &str, many: &str) -> String {
     format!("{} {}", thousands(number), if number == 1 { one } else { many })
@@ -59,7 +68,7 @@ pub(super) fn thousands(number: usize) -> String {
     let digits = number.to_string();
     let mut grouped = String::with_capacity(digits.len() + digits.len() / 3);
     for (i, digit) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i) % 3 == 0 {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
             grouped.push('\u{2009}');
         }
         grouped.push(digit);
