@@ -507,7 +507,7 @@ fn names_are_unique_and_one_line() {
 fn too_many_ids_are_one_element() {
     let mut content = String::from("<g id='layer1'>");
     for index in 0..=design::MAX_ELEMENTS {
-        write!(content, "<rect id='r{index}' x='{}' width='0.5' height='1'/>", index).unwrap();
+        write!(content, "<rect id='r{index}' x='{index}' width='0.5' height='1'/>").unwrap();
     }
     content += "</g>";
     let design = in_mm(&content);
@@ -1020,6 +1020,56 @@ fn a_tangle_is_refused_in_good_time() {
         "crosses over itself too many times to untangle; simplify its paths or join them into one shape"
     );
     assert!(start.elapsed() < Duration::from_secs(20), "took {:?}", start.elapsed());
+}
+
+#[test]
+fn a_deep_stack_of_black_and_white_is_settled_in_good_time() {
+    let mut content = String::new();
+    for index in 0..900 {
+        let color = if index % 2 == 0 { "black" } else { "white" };
+        write!(content, "<rect fill='{color}' width='{w}' height='{w}'/>", w = 90.0 - f64::from(index) * 0.1)
+            .unwrap();
+    }
+    let start = Instant::now();
+    let design = in_mm(&content);
+    assert!(start.elapsed() < Duration::from_secs(20), "took {:?}", start.elapsed());
+    // Every other of the L-shaped steps between squares of side 90 - 0.1 n is black.
+    let side = |n: i32| 90.0 - f64::from(n) * 0.1;
+    let black: f64 = (0..450).map(|n| side(2 * n).powi(2) - side(2 * n + 1).powi(2)).sum();
+    close(area(&design), black, 0.1);
+}
+
+#[test]
+fn styles_and_attributes_without_end_are_refused() {
+    let message = "has too many style rules, attributes or nested clip paths; save it again as plain SVG";
+    let attributes: String = (0..20_000).fold(String::new(), |mut text, index| {
+        write!(text, " a{index}='1'").unwrap();
+        text
+    });
+    assert_eq!(refused(mm_text(&format!("<rect{attributes}/>")).as_bytes()), message);
+    let style = "fill:red;".repeat(100_000);
+    assert_eq!(
+        refused(mm_text(&format!("<rect style='{style}' width='9' height='9'/>")).as_bytes()),
+        message
+    );
+}
+
+#[test]
+fn patterns_of_patterns_do_not_multiply() {
+    let mut content = String::from("<style>");
+    for level in 0..10 {
+        write!(content, ".k{level}{{fill:url(#p{level})}}").unwrap();
+    }
+    content += "</style><defs>";
+    for level in 0..9 {
+        write!(content, "<pattern id='p{level}' width='.1' height='.1'>").unwrap();
+        content += &format!("<rect class='k{}' width='1' height='1'/>", level + 1).repeat(10);
+        content += "</pattern>";
+    }
+    content += "</defs><rect class='k0' width='9' height='9'/>";
+    let start = Instant::now();
+    close(area(&in_mm(&content)), 81.0, 1e-3);
+    assert!(start.elapsed() < Duration::from_secs(5), "took {:?}", start.elapsed());
 }
 
 #[test]

@@ -152,7 +152,7 @@ fn a_mended_design_read_back_from_its_svg_proofs_the_same() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(10))]
+    #![proptest_config(ProptestConfig::with_cases(60))]
 
     /// Wavy bands of changing thickness: after one mend nothing is under the limit, and a second one
     /// finds nothing.

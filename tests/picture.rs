@@ -41,7 +41,7 @@ fn job(treatment: Treatment) -> Job {
 
 /// A proof with the ring in the board's middle, and these findings in place of its own.
 fn proof(findings: Vec<Finding>) -> Proof {
-    let own = proof_of(&job(Treatment::Relief));
+    let own = proof_of(&job(Treatment::Relief)).unwrap();
     Proof {
         findings,
         snipe_zones: Vec::new(),

@@ -7,6 +7,7 @@ use crate::geometry::{Grid, Rect, Region};
 use crate::notice::Notice;
 use glam::DVec2;
 use std::collections::BTreeSet;
+use std::rc::Rc;
 
 /// What becomes of everything that stands in no group with an id.
 const REST: &str = "outline";
@@ -14,12 +15,13 @@ const REST: &str = "outline";
 /// The longest element name, in characters.
 const LONGEST_NAME: usize = 60;
 
-/// The most edges put through the overlay engine in all, some 15 s of work at 300 ns an edge. Honest
+/// The most edges put through the overlay engine in all, some 10 s of work at 400 ns an edge. Honest
 /// drawings pass each edge through it three or four times.
-const MAX_WORK: usize = 50_000_000;
+const MAX_WORK: usize = 25_000_000;
 
-/// The most crossings expected in a drawing before it is refused; each costs about as much as an edge.
-const MAX_CROSSINGS: f64 = 20_000_000.0;
+/// The most crossings expected in a drawing before it is refused. Measured: a million take 12 s, and
+/// more than in proportion beyond.
+const MAX_CROSSINGS: usize = 500_000;
 
 /// Which element each shape belongs to, and what the elements are called.
 pub(super) struct Naming {
@@ -74,7 +76,7 @@ impl Naming {
             .iter()
             .map(|key| {
                 let wanted = key.map_or_else(|| REST.to_owned(), |index| tidy(&drawing.names[index]));
-                unique(wanted, &mut taken)
+                unique(&wanted, &mut taken)
             })
             .collect();
         Naming { element_of, names, notice }
@@ -89,8 +91,8 @@ fn tidy(id: &str) -> String {
     if short.is_empty() { REST.to_owned() } else { short.to_owned() }
 }
 
-fn unique(wanted: String, taken: &mut BTreeSet<String>) -> String {
-    let mut name = wanted.clone();
+fn unique(wanted: &str, taken: &mut BTreeSet<String>) -> String {
+    let mut name = wanted.to_owned();
     let mut number = 2;
     while !taken.insert(name.clone()) {
         name = format!("{wanted} {number}");
@@ -115,7 +117,7 @@ struct Run {
     element: usize,
     /// White in an element that has other colours: takes away and is nothing itself.
     cuts: bool,
-    region: Region,
+    region: Rc<Region>,
     bounds: Option<Rect>,
 }
 
@@ -168,26 +170,7 @@ pub(super) fn settle(
         ));
     }
 
-    let mut remaining: Vec<Vec<Region>> = names.iter().map(|_| Vec::new()).collect();
-    for (index, run) in runs.iter().enumerate() {
-        if run.cuts {
-            continue;
-        }
-        let covers: Vec<&Region> = runs[index + 1..]
-            .iter()
-            .filter(|later| (later.element != run.element || later.cuts) && overlap(later.bounds, run.bounds))
-            .map(|later| &later.region)
-            .collect();
-        let left = if covers.is_empty() {
-            run.region.clone()
-        } else {
-            work.add(covers.iter().map(|cover| cover.segment_count()).sum::<usize>() * 2)?;
-            work.add(run.region.segment_count())?;
-            run.region.minus(&Region::union(grid, covers))
-        };
-        remaining[run.element].push(left);
-    }
-
+    let remaining = uncovered(grid, &runs, names.len(), &mut work)?;
     let mut elements = Vec::new();
     for (element, (name, parts)) in names.into_iter().zip(remaining).enumerate() {
         let region = match parts.as_slice() {
@@ -215,6 +198,58 @@ pub(super) fn settle(
         }
     }
     Ok(Settled { elements, notices, grid: Some(grid) })
+}
+
+/// What is left of each element's runs, in paint order, once all that covers them is taken away.
+///
+/// Runs are gone through from the top down. Each element keeps a list of what covers it; covers that a
+/// run meets are united and stay so, which makes a deep stack as cheap as a single cover, while covers
+/// that meet nothing cost nothing. Runs of one element are never taken from each other, which would
+/// leave hairline seams on the grid.
+fn uncovered(
+    grid: Grid,
+    runs: &[Run],
+    elements: usize,
+    work: &mut Work,
+) -> Result<Vec<Vec<Region>>, DesignError> {
+    let mut left: Vec<Vec<Region>> = vec![Vec::new(); elements];
+    let mut covers: Vec<Vec<(Rect, Rc<Region>)>> = vec![Vec::new(); elements];
+    for run in runs.iter().rev() {
+        let Some(bounds) = run.bounds else { continue };
+        if !run.cuts {
+            let own = &mut covers[run.element];
+            let (met, apart): (Vec<_>, Vec<_>) =
+                own.drain(..).partition(|(cover, _)| overlap(*cover, bounds));
+            *own = apart;
+            let cover = match met.as_slice() {
+                [] => None,
+                [only] => Some(only.clone()),
+                several => {
+                    work.add(several.iter().map(|(_, cover)| cover.segment_count()).sum())?;
+                    let region = Region::union(grid, several.iter().map(|(_, cover)| cover.as_ref()));
+                    region.bounds().map(|bounds| (bounds, Rc::new(region)))
+                }
+            };
+            let region = if let Some((cover_bounds, cover)) = cover {
+                work.add(cover.segment_count() + run.region.segment_count())?;
+                let region = run.region.minus(&cover);
+                own.push((cover_bounds, cover));
+                region
+            } else {
+                run.region.as_ref().clone()
+            };
+            left[run.element].push(region);
+        }
+        for (element, covers) in covers.iter_mut().enumerate() {
+            if element != run.element || run.cuts {
+                covers.push((bounds, Rc::clone(&run.region)));
+            }
+        }
+    }
+    for parts in &mut left {
+        parts.reverse();
+    }
+    Ok(left)
 }
 
 fn clip_regions(grid: Grid, clips: Vec<ClipPieces>, work: &mut Work) -> Result<Vec<Region>, DesignError> {
@@ -277,13 +312,13 @@ fn runs(
         };
         parts.clear();
         let bounds = region.bounds();
-        runs.push(Run { element, cuts, region, bounds });
+        runs.push(Run { element, cuts, region: Rc::new(region), bounds });
     }
     Ok(runs)
 }
 
-fn overlap(one: Option<Rect>, other: Option<Rect>) -> bool {
-    one.zip(other).is_some_and(|(a, b)| a.min.cmple(b.max).all() && b.min.cmple(a.max).all())
+fn overlap(a: Rect, b: Rect) -> bool {
+    a.min.cmple(b.max).all() && b.min.cmple(a.max).all()
 }
 
 /// Whether one plain rectangle of an element covers the page, give or take a thousandth of it.
@@ -302,9 +337,9 @@ fn covers(runs: &[Run], element: usize, page: Rect) -> bool {
 /// Refuses drawings whose edges cross each other too often to be cleaned.
 ///
 /// A sample of pairs of edges is tried; the part of them that cross, times all pairs, is what the
-/// overlay engine would have to find and store. The sample is the same on every run.
+/// overlay engine would have to find and store. The sample is the same on every run. It is too small to
+/// notice a few million crossings among a million edges, which take a minute.
 fn check_crossings(pieces: &[Piece]) -> Result<(), DesignError> {
-    const SAMPLES: u32 = 100_000;
     let rings: Vec<&Vec<DVec2>> = pieces.iter().flat_map(|piece| &piece.rings.rings).collect();
     let mut ends = Vec::with_capacity(rings.len());
     let mut total = 0;
@@ -312,10 +347,12 @@ fn check_crossings(pieces: &[Piece]) -> Result<(), DesignError> {
         total += ring.len();
         ends.push(total);
     }
-    let pairs = (total as f64) * (total as f64) / 2.0;
+    let pairs = total * total / 2;
     if pairs < MAX_CROSSINGS {
         return Ok(());
     }
+    // A drawing at the limit gives about a hundred hits.
+    let samples = (pairs / (MAX_CROSSINGS / 100)).clamp(1_000, 1_000_000);
     let edge = |index: usize| {
         let ring = ends.partition_point(|&end| end <= index);
         let points = rings[ring];
@@ -328,10 +365,10 @@ fn check_crossings(pieces: &[Piece]) -> Result<(), DesignError> {
         state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         ((state >> 33) as usize) % total
     };
-    let crossing = (0..SAMPLES).filter(|_| cross(edge(next()), edge(next()))).count();
+    let crossing = (0..samples).filter(|_| cross(edge(next()), edge(next()))).count();
     // Few hits say nothing about so many pairs.
-    let expected = crossing as f64 / f64::from(SAMPLES) * pairs;
-    if crossing >= 10 && expected > MAX_CROSSINGS { Err(DesignError::Tangled) } else { Ok(()) }
+    let expected = crossing as f64 / samples as f64 * pairs as f64;
+    if crossing >= 10 && expected > MAX_CROSSINGS as f64 { Err(DesignError::Tangled) } else { Ok(()) }
 }
 
 fn cross([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> bool {

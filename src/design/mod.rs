@@ -114,6 +114,10 @@ impl Design {
     }
 
     /// The box round all outlines.
+    ///
+    /// # Panics
+    ///
+    /// On a design without elements, which this room never makes.
     pub fn outline_box(&self) -> Rect {
         self.elements
             .iter()
@@ -211,6 +215,9 @@ pub enum DesignError {
         "has more than {MAX_OBJECTS} objects, copies included; simplify the drawing or carve it in parts"
     )]
     TooManyObjects,
+    /// More styles, attributes or references than the parser gets through in seconds.
+    #[error("has too many style rules, attributes or nested clip paths; save it again as plain SVG")]
+    Overloaded,
     /// More than [`MAX_SEGMENTS`].
     #[error("has more than {MAX_SEGMENTS} edges; simplify its paths or carve it in parts")]
     TooManySegments,
@@ -278,7 +285,8 @@ pub fn open(path: &Path) -> Result<Design, DesignError> {
 
 /// Reads a design from the bytes of a file.
 ///
-/// Near-linear in edges: about a microsecond each. Never panics and never hangs, whatever the bytes.
+/// Near-linear in edges: some 3 µs each in a dev build, with up to half a million crossings at some 10 µs.
+/// Never panics, whatever the bytes, and refuses what would take more than about a minute.
 pub fn read(name: &str, bytes: &[u8]) -> Result<Design, DesignError> {
     svg::read(name, bytes)
 }

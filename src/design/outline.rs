@@ -326,12 +326,11 @@ impl Flattener {
             Brush::Stroke(pen) => {
                 let local = self.tolerance / scale_of(shape.to_mm);
                 let outline = if local.is_finite() { stroked(&shape.path, pen, local) } else { None };
-                let rings = match outline {
-                    Some(outline) => self.rings(&(shape.to_mm * outline))?,
-                    None => {
-                        self.strokes_lost += 1;
-                        Vec::new()
-                    }
+                let rings = if let Some(outline) = outline {
+                    self.rings(&(shape.to_mm * outline))?
+                } else {
+                    self.strokes_lost += 1;
+                    Vec::new()
                 };
                 Ok(Rings { rings, rule: FillRule::NonZero })
             }

@@ -15,7 +15,13 @@ const LARGEST_NUMBER: f64 = 1e12;
 const MAX_NESTED_REFERENCES: usize = 5_000;
 
 /// The most style sheet bytes times objects: every rule is tried on every object.
-const MAX_STYLING: u64 = 2_000_000_000;
+const MAX_STYLING: u64 = 500_000_000;
+
+/// The most attributes of one element: the parser compares each with each.
+const MAX_ATTRIBUTES: usize = 10_000;
+
+/// The longest `style` attribute, in bytes; one that sets every property there is takes 3 000.
+const MAX_STYLE: usize = 50_000;
 
 /// What is in the file besides shapes.
 #[derive(Default)]
@@ -37,10 +43,19 @@ pub(super) struct Survey {
     broken_paths: usize,
 }
 
+/// Refuses text that even the XML parser could not get through in good time.
+pub(super) fn check_text(text: &str) -> Result<(), DesignError> {
+    check_entities(text)?;
+    // A `>` inside a value ends the count early, which does no harm.
+    let crowded =
+        text.split('>').any(|tag| tag.len() > MAX_ATTRIBUTES && tag.matches('=').count() > MAX_ATTRIBUTES);
+    if crowded { Err(DesignError::Overloaded) } else { Ok(()) }
+}
+
 /// Refuses text whose entities could unpack to more than [`MAX_BYTES`].
 ///
 /// Drawing programs use entities as shorthands for namespaces; one level is enough for that.
-pub(super) fn check_entities(text: &str) -> Result<(), DesignError> {
+fn check_entities(text: &str) -> Result<(), DesignError> {
     let mut longest = 0;
     let mut rest = text;
     while let Some(at) = rest.find("<!ENTITY") {
@@ -84,6 +99,9 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
         if let Some(id) = node.attribute("id") {
             ids.entry(id).or_insert(node.id());
         }
+        if node.attribute("style").is_some_and(|style| style.len() > MAX_STYLE) {
+            return Err(DesignError::Overloaded);
+        }
         if node.tag_name().name() == "style" {
             style_bytes += node.text().map_or(0, str::len) as u64;
         }
@@ -106,11 +124,11 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
     if copies.too_deep {
         return Err(DesignError::TooDeep);
     }
-    if objects > MAX_OBJECTS || nested_references > MAX_NESTED_REFERENCES {
+    if objects > MAX_OBJECTS {
         return Err(DesignError::TooManyObjects);
     }
-    if style_bytes.saturating_mul(objects) > MAX_STYLING {
-        return Err(DesignError::TooManyObjects);
+    if nested_references > MAX_NESTED_REFERENCES || style_bytes.saturating_mul(objects) > MAX_STYLING {
+        return Err(DesignError::Overloaded);
     }
     Ok(survey)
 }

@@ -15,9 +15,8 @@
 //!
 //! Bare `f64` lattice steps until a piece is finished, millimetres after.
 
-use super::voronoi::{Diagram, Edge, Segment, Site, Vertex};
+use super::voronoi::{Diagram, DiagramError, Edge, Segment, Site, Vertex, point};
 use super::widths::{AxisPoint, Curve, NO_TIP, Piece, Tip};
-use boostvoronoi::prelude::BvError;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 use std::f64::consts::{FRAC_PI_3, PI};
@@ -66,7 +65,7 @@ pub(super) struct Side {
 }
 
 /// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres.
-pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> Result<[Side; 2], BvError> {
+pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> Result<[Side; 2], DiagramError> {
     let diagram = Diagram::of(segments)?;
     let mut tracer = Tracer {
         segments,
@@ -144,7 +143,7 @@ impl Tracer<'_> {
         match edge.sites {
             [Site::Segment(a), Site::Segment(b)] => self.between_segments(edge, a, b),
             [Site::Point(p), Site::Segment(s)] | [Site::Segment(s), Site::Point(p)] => {
-                self.between_point_and_segment(edge, p, s)
+                self.between_point_and_segment(edge, p, s);
             }
             [Site::Point(a), Site::Point(b)] => self.between_points(edge, a, b),
         }
@@ -295,10 +294,6 @@ impl Tracer<'_> {
 
 fn key(node: IntPoint<i32>) -> (i32, i32) {
     (node.x, node.y)
-}
-
-fn point(node: IntPoint<i32>) -> DVec2 {
-    DVec2::new(f64::from(node.x), f64::from(node.y))
 }
 
 /// Each end of each segment: the node, the way to the other end, and whether the segment leaves.

@@ -249,6 +249,35 @@ impl Region {
         Rect::around(self.rings().filter(|ring| !ring.hole).flat_map(Ring::points))
     }
 
+    /// The region without the slivers among its pieces and holes: rings whose area is less than half
+    /// their length times `thickness` millimetres. Such rings come of outlines that nearly coincide.
+    ///
+    /// ```
+    /// use glam::dvec2;
+    /// use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// let ring = |size: f64, low: f64, high: f64| {
+    ///     vec![dvec2(low, low), dvec2(high, low), dvec2(high, low + size), dvec2(low, low + size)]
+    /// };
+    /// let slit = Region::clean(grid, &[ring(30.0, 0.0, 30.0), ring(0.001, 10.0, 20.0)], FillRule::EvenOdd);
+    /// assert_eq!(slit.rings().count(), 2);
+    /// assert_eq!(slit.without_slivers(0.01).rings().count(), 1);
+    /// ```
+    #[must_use]
+    pub fn without_slivers(mut self, thickness: f64) -> Region {
+        let grid = self.grid;
+        let sliver = |nodes: &Vec<IntPoint<i32>>| {
+            let ring = Ring { grid, nodes, hole: false };
+            let length: f64 = ring.segments().map(|[a, b]| a.distance(b)).sum();
+            ring.signed_area().abs() < 0.5 * length * thickness
+        };
+        self.shapes.retain(|shape| shape.first().is_some_and(|outer| !sliver(outer)));
+        for shape in &mut self.shapes {
+            shape.retain(|ring| !sliver(ring));
+        }
+        self
+    }
+
     /// Area in square millimetres.
     ///
     /// ```
