@@ -307,3 +307,34 @@ fn saving_over_a_folder_that_is_not_there_loses_nothing() {
     assert!(error.to_string().contains("unchanged"), "{error}");
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
 }
+
+/// Elements that overlap are cut along each other's outlines, with every crossing snapped to the grid:
+/// put together again they must not leave slits that measure as walls and grooves.
+#[test]
+fn overlapping_elements_of_one_treatment_are_one_piece_of_wood() {
+    for count in [2, 5, 9] {
+        let blob = |i: i32| -> Vec<glam::DVec2> {
+            let (radius, at) = (23.0 + 1.7 * f64::from(i), f64::from(i) * 9.3);
+            let turned = |step: i32| glam::DVec2::from_angle(0.1 + f64::from(step) * PI / 18.0) * radius;
+            (0..36).map(|step| turned(step) + glam::dvec2(at, at * 0.37)).collect()
+        };
+        let paths: Vec<String> = (0..count)
+            .map(|i| {
+                let points: Vec<String> =
+                    blob(i).iter().map(|p| format!("{},{}", p.x + 50.0, p.y + 50.0)).collect();
+                format!("<polygon id='part{i}' points='{}'/>", points.join(" "))
+            })
+            .collect();
+        let svg = format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' width='250mm' height='150mm' viewBox='0 0 250 150'>{}</svg>",
+            paths.concat()
+        );
+        let design = spelk::design::read("blobs", svg.as_bytes()).unwrap();
+        assert_eq!(design.elements.len(), usize::try_from(count).unwrap());
+        let measured = measure(&design, &vec![Treatment::Relief; design.elements.len()]).unwrap();
+        assert_eq!(measured.outline.rings().count(), 1, "{count} parts make one piece");
+        for least in [measured.walls.least(), measured.grooves.least()].into_iter().flatten() {
+            assert!(least > 5.0, "{count} parts: {least} mm wide");
+        }
+    }
+}

@@ -401,8 +401,27 @@ impl VertexNames {
     }
 }
 
+/// A stretch of axis no longer than this, in steps, and as narrow, is no wall: two millionths of a
+/// design across. Outlines that were cut along each other and put together again leave such places.
+const DUST: f64 = 1024.0;
+
+/// Drops the parts of the axis that hang together in less than [`DUST`].
+fn sweep(drafts: &mut Vec<Draft>, vertices: &mut VertexNames) {
+    let mut parts = VertexNames { parent: vertices.parent.clone() };
+    for draft in drafts.iter() {
+        parts.unite(draft.piece.narrow.vertex, draft.piece.wide.vertex);
+    }
+    let mut extents = vec![0.0; parts.parent.len()];
+    for draft in drafts.iter() {
+        let part = parts.find(draft.piece.narrow.vertex) as usize;
+        extents[part] += draft.piece.length() + draft.piece.narrow.width;
+    }
+    drafts.retain(|draft| extents[parts.find(draft.piece.narrow.vertex) as usize] > DUST);
+}
+
 /// Sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
 fn finish(mut drafts: Vec<Draft>, vertices: &mut VertexNames, origin: DVec2, step: f64) -> Side {
+    sweep(&mut drafts, vertices);
     // Narrowest first; then by place, so that the order of rings plays no part.
     drafts.sort_by(|a, b| {
         let keys = |draft: &Draft| {
