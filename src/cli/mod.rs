@@ -3,7 +3,9 @@
 //! Standard output is the result, standard error is progress and errors. Exit status: 0 sound or
 //! chancy, 1 unsound, 2 could not proof.
 
+mod coupon;
 mod list;
+mod mend;
 mod proof;
 
 use clap::{Parser, Subcommand};
@@ -25,6 +27,10 @@ pub struct Cli {
 enum Command {
     /// Proof a design or a saved job
     Proof(Box<proof::ProofArgs>),
+    /// Thicken thin walls, or widen blocked grooves, and write the outline
+    Mend(Box<mend::MendArgs>),
+    /// Write a test piece that finds the shop's own limit
+    Coupon(Box<coupon::CouponArgs>),
     /// List what can be chosen
     List(list::ListArgs),
 }
@@ -44,6 +50,8 @@ pub fn run() -> Asked {
     let result = match cli.command {
         None => return Asked::Window(cli.files),
         Some(Command::Proof(args)) => proof::run(&args),
+        Some(Command::Mend(args)) => mend::run(&args),
+        Some(Command::Coupon(args)) => coupon::run(&args),
         Some(Command::List(args)) => list::run(&args),
     };
     Asked::Done(result.unwrap_or_else(|error| {

@@ -8,9 +8,9 @@ use crate::proof::{Proof, Severity, proof_of};
 use crate::sheet::{json, picture, text};
 use crate::shop::Shop;
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
+use crate::whole_file;
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
-use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -170,11 +170,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
 /// Draws the board to a PNG file, whole or not at all.
 fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
     let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut file = tempfile::NamedTempFile::new_in(folder)?;
-    file.write_all(&picture::picture(job, proof, &view).to_png())?;
-    file.persist(path)?;
-    Ok(())
+    Ok(whole_file::write(path, &picture::picture(job, proof, &view).to_png())?)
 }
 
 /// Pixels across a picture: a screen's width, or a hand's width of paper at 300 to the inch.
@@ -190,7 +186,19 @@ pub(super) fn tell(notices: &[Notice]) {
 impl JobArgs {
     /// The job these options ask for.
     pub(super) fn job(&self, file: Option<&Path>, shop: &Shop) -> anyhow::Result<Job> {
-        let mut job = self.starting_job(file)?;
+        self.set(self.starting_job(file)?, shop)
+    }
+
+    /// The board, wood, cutter and depth these options ask for, where the design does not matter.
+    pub(super) fn job_without_design(&self, shop: &Shop) -> anyhow::Result<Job> {
+        let job = match &self.job {
+            Some(path) => open_job(path)?,
+            None => Job::new(Arc::new(design::read("panel", ANY_DESIGN)?)),
+        };
+        self.set(job, shop)
+    }
+
+    fn set(&self, mut job: Job, shop: &Shop) -> anyhow::Result<Job> {
         let unit: LengthUnit = self.unit.into();
         if let Some(board) = &self.board {
             [job.board.length, job.board.width, job.board.thickness] =
@@ -293,6 +301,10 @@ impl JobArgs {
         Ok(())
     }
 }
+
+/// Stands in for a design where none is asked for.
+const ANY_DESIGN: &[u8] =
+    br#"<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><path d="M0 0H9V9H0Z"/></svg>"#;
 
 fn is_job(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("spelk"))

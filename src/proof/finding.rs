@@ -83,6 +83,9 @@ pub enum Aspect {
     TrailingEnd,
 }
 
+/// A run shorter than this is told as a spot.
+const SPOT: Mm = Mm::new(0.1);
+
 /// One thing to know.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
@@ -208,11 +211,17 @@ impl Finding {
             (FindingKind::ThinWall, _) if self.measured == Mm::ZERO => {
                 format!("Standing wood thins to nothing where two carved places touch; the limit is {limit}")
             }
+            (FindingKind::ThinWall, _) if self.run < SPOT => {
+                format!("A wall {measured} thick at one spot; the limit is {limit}")
+            }
             (FindingKind::ThinWall, _) => {
                 format!("A wall {measured} thick for {run}; the limit is {limit}")
             }
             (FindingKind::BlockedGroove, _) if self.apex > 0.0 => {
                 format!("The cutter stops {measured} short of a {degrees:.0}\u{b0} corner")
+            }
+            (FindingKind::BlockedGroove, _) if self.run < SPOT => {
+                format!("A groove {measured} wide at one spot; the cutter needs {limit}")
             }
             (FindingKind::BlockedGroove, _) => {
                 format!("A groove {measured} wide for {run}; the cutter needs {limit}")

@@ -5,6 +5,8 @@
 //! this machine, with this cutter, in this wood. The coupon is sized to the cutter and the depth: its
 //! ladders run from well under to well over what the cutter is trusted with now.
 
+use super::lettering::Lettering;
+use super::outline::{Short, write_elements};
 use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::job::Job;
@@ -12,6 +14,7 @@ use crate::proof::Limits;
 use crate::shop::{Cutter, ReferenceWall};
 use crate::units::{Mm, trimmed};
 use glam::{DVec2, dvec2};
+use std::fmt::{self, Write as _};
 use std::sync::Arc;
 
 /// Rungs of a ladder of walls or grooves, thinnest first, as shares of what is expected.
@@ -23,6 +26,14 @@ const APEXES: [f64; 5] = [15.0, 20.0, 30.0, 45.0, 60.0];
 /// Rungs are whole multiples of this, so that they read well and are still told apart.
 const RUNG_STEP: f64 = 0.05;
 
+/// Room between a rung and its number, millimetres.
+const LABEL_GAP: f64 = 0.6;
+
+/// A number fits in the gap beside its rung, and is no taller than reads well.
+fn label_height(gap: f64) -> f64 {
+    (gap - 2.0 * LABEL_GAP).clamp(1.0, 2.5)
+}
+
 /// A test piece.
 #[derive(Clone, Debug)]
 pub struct Coupon {
@@ -30,6 +41,8 @@ pub struct Coupon {
     pub design: Design,
     /// Every rung, for the numbers beside it.
     pub rungs: Vec<Rung>,
+    /// How tall a capital of those numbers is, millimetres.
+    pub label_height: f64,
 }
 
 /// One rung of a ladder.
@@ -43,8 +56,10 @@ pub struct Rung {
     pub width: Mm,
     /// Interior angle of a point, radians; for a wall or groove, 0.
     pub apex: f64,
-    /// Where its number goes, in design space.
+    /// Where its number starts, in design space: the foot of its first letter.
     pub label_at: DVec2,
+    /// Whether its number reads upwards.
+    pub label_upright: bool,
 }
 
 /// What a ladder tests.
@@ -89,7 +104,7 @@ impl Rung {
 /// The coupon for a job's cutter, depth and wood.
 pub fn coupon(job: &Job) -> Coupon {
     let limits = Limits::of(job);
-    let gap = (2.0 * limits.groove.get()).max(2.0);
+    let gap = (2.0 * limits.groove.get()).max(4.0);
     let run = (5.0 * limits.across.get()).max(3.0 * job.depth.get()).max(12.0);
     let mut made = Maker { rungs: Vec::new(), ladders: Vec::new(), gap, run };
     let along = made.walls(Ladder::WallsAlong, DVec2::ZERO, limits.along.get());
@@ -123,6 +138,56 @@ pub fn coupon_job(job: &Job, coupon: &Coupon) -> Job {
     job
 }
 
+/// The key to a coupon as a true-size SVG to print and lay beside it: the outline in grey and a number
+/// at every rung. The numbers are outlines, so that they print the same everywhere.
+pub fn key_svg(coupon: &Coupon) -> String {
+    let mut svg = String::new();
+    write_key(&mut svg, coupon).expect("writing to a string does not fail");
+    svg
+}
+
+fn write_key(svg: &mut String, coupon: &Coupon) -> fmt::Result {
+    const MARGIN: f64 = 10.0;
+    let page = coupon.design.outline_box().grown(MARGIN);
+    let size = page.size();
+    writeln!(
+        svg,
+        r#"<svg xmlns="http://www.w3.org/2000/svg" width="{0}mm" height="{1}mm" viewBox="0 0 {0} {1}">"#,
+        Short(size.x),
+        Short(size.y)
+    )?;
+    writeln!(svg, "<title>Key to the coupon</title>")?;
+    write_elements(svg, &coupon.design, page, 1.0, r##"fill="#bbb" "##)?;
+    let lettering = Lettering::new(1.0);
+    let scale = coupon.label_height / f64::from(lettering.cap_height());
+    for rung in &coupon.rungs {
+        let Some(outline) = lettering.path(&rung.label()) else { continue };
+        let place = |point: tiny_skia::Point| {
+            let at = dvec2(f64::from(point.x), f64::from(point.y)) * scale;
+            let turned = if rung.label_upright { dvec2(at.y, -at.x) } else { at };
+            let foot = dvec2(rung.label_at.x - page.min.x, page.max.y - rung.label_at.y);
+            foot + turned
+        };
+        write!(svg, r#"<path d=""#)?;
+        for segment in outline.segments() {
+            use tiny_skia::PathSegment::{Close, CubicTo, LineTo, MoveTo, QuadTo};
+            let (letter, points) = match segment {
+                MoveTo(a) => ("M", vec![a]),
+                LineTo(a) => ("L", vec![a]),
+                QuadTo(a, b) => ("Q", vec![a, b]),
+                CubicTo(a, b, c) => ("C", vec![a, b, c]),
+                Close => ("Z", vec![]),
+            };
+            write!(svg, "{letter}")?;
+            for point in points.into_iter().map(place) {
+                write!(svg, "{} {} ", Short(point.x), Short(point.y))?;
+            }
+        }
+        writeln!(svg, r#""/>"#)?;
+    }
+    writeln!(svg, "</svg>")
+}
+
 struct Maker {
     rungs: Vec<Rung>,
     ladders: Vec<(Ladder, Vec<Vec<DVec2>>)>,
@@ -149,13 +214,7 @@ impl Maker {
                 _ => dvec2(self.run, thickness),
             };
             rings.push(Rect::new(at, at + size).corners().to_vec());
-            self.rungs.push(Rung {
-                ladder,
-                number,
-                width: Mm::new(thickness),
-                apex: 0.0,
-                label_at: at + size * 0.5,
-            });
+            self.label(ladder, number, Mm::new(thickness), 0.0, Rect::new(at, at + size));
             match ladder {
                 Ladder::WallsAcross => at.x += thickness + self.gap,
                 _ => at.y += thickness + self.gap,
@@ -174,15 +233,14 @@ impl Maker {
             let reaches_limit = expected * 0.5 * (1.0 / (apex / 2.0).sin() + 1.0);
             let height = (1.3 * reaches_limit).max(self.run * 0.6);
             let base = 2.0 * height * (apex / 2.0).tan();
-            let (points, middle) = if ladder == Ladder::TipsAcross {
-                let points = [at, at + dvec2(base, 0.0), at + dvec2(base * 0.5, height)];
-                (points, at + dvec2(base * 0.5, height / 3.0))
+            let points = if ladder == Ladder::TipsAcross {
+                [at, at + dvec2(base, 0.0), at + dvec2(base * 0.5, height)]
             } else {
-                let points = [at, at + dvec2(height, base * 0.5), at + dvec2(0.0, base)];
-                (points, at + dvec2(height / 3.0, base * 0.5))
+                [at, at + dvec2(height, base * 0.5), at + dvec2(0.0, base)]
             };
             rings.push(points.to_vec());
-            self.rungs.push(Rung { ladder, number, width: Mm::ZERO, apex, label_at: middle });
+            let bounds = Rect::around(points).expect("a point has corners");
+            self.label(ladder, number, Mm::ZERO, apex, bounds);
             if ladder == Ladder::TipsAcross {
                 at.x += base + self.gap;
             } else {
@@ -201,18 +259,25 @@ impl Maker {
         rings.push(block(at, self.run));
         at.x += wall;
         for (number, width) in (1..).zip(widths(expected)) {
-            self.rungs.push(Rung {
-                ladder: Ladder::Grooves,
-                number,
-                width: Mm::new(width),
-                apex: 0.0,
-                label_at: at + dvec2(width, self.run) * 0.5,
-            });
+            let groove = Rect::new(at, at + dvec2(width, self.run));
+            self.label(Ladder::Grooves, number, Mm::new(width), 0.0, groove);
             at.x += width;
             rings.push(block(at, self.run));
             at.x += wall;
         }
         self.push(Ladder::Grooves, rings)
+    }
+
+    /// Numbers a rung in the gap beside it: over it where rungs lie along the board, to its right where
+    /// they lie across.
+    fn label(&mut self, ladder: Ladder, number: usize, width: Mm, apex: f64, rung: Rect) {
+        let label_upright = matches!(ladder, Ladder::WallsAcross | Ladder::TipsAcross | Ladder::Grooves);
+        let label_at = if label_upright {
+            dvec2(rung.max.x + LABEL_GAP + label_height(self.gap), rung.min.y)
+        } else {
+            dvec2(rung.min.x, rung.max.y + LABEL_GAP)
+        };
+        self.rungs.push(Rung { ladder, number, width, apex, label_at, label_upright });
     }
 
     fn finish(self) -> Coupon {
@@ -229,7 +294,7 @@ impl Maker {
             grid,
             notices: Vec::new(),
         };
-        Coupon { design, rungs: self.rungs }
+        Coupon { design, rungs: self.rungs, label_height: label_height(self.gap) }
     }
 }
 

@@ -1,6 +1,7 @@
 //! The outline as a true-size SVG, for the next program.
 
 use crate::design::Design;
+use crate::geometry::Rect;
 use std::fmt::{self, Write as _};
 
 /// A design at `factor` as an SVG whose user unit is the millimetre: one path an element, named by the
@@ -23,8 +24,20 @@ fn write_svg(svg: &mut String, design: &Design, factor: f64) -> fmt::Result {
         Short(size.y)
     )?;
     writeln!(svg, "<title>{}</title>", escaped(&design.name))?;
+    write_elements(svg, design, page, factor, "")?;
+    writeln!(svg, "</svg>")
+}
+
+/// One path an element, with `style` among its attributes.
+pub(super) fn write_elements(
+    svg: &mut String,
+    design: &Design,
+    page: Rect,
+    factor: f64,
+    style: &str,
+) -> fmt::Result {
     for element in &design.elements {
-        write!(svg, r#"<path id="{}" fill-rule="evenodd" d=""#, escaped(&element.name))?;
+        write!(svg, r#"<path id="{}" {style}fill-rule="evenodd" d=""#, escaped(&element.name))?;
         for ring in element.region.rings() {
             for (index, point) in ring.points().enumerate() {
                 // SVG's y runs down the page.
@@ -36,11 +49,11 @@ fn write_svg(svg: &mut String, design: &Design, factor: f64) -> fmt::Result {
         }
         writeln!(svg, r#""/>"#)?;
     }
-    writeln!(svg, "</svg>")
+    Ok(())
 }
 
 /// A number to at most four decimals, in its shortest form.
-struct Short(f64);
+pub(super) struct Short(pub f64);
 
 impl fmt::Display for Short {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
