@@ -1,6 +1,9 @@
 //! Limits, findings, the verdict, and the saved job.
 
 use crate::support::{design, job, proof_of, rectangle, ring};
+use glam::dvec2;
+use proptest::prelude::*;
+use spelk::geometry::{Region, widths};
 use spelk::job::Treatment::{Pierced, Sunk};
 use spelk::job::{Job, Size, Treatment, saved};
 use spelk::proof::{FindingKind, Limits, Severity, measure, proof, rate};
@@ -335,6 +338,37 @@ fn overlapping_elements_of_one_treatment_are_one_piece_of_wood() {
         assert_eq!(measured.outline.rings().count(), 1, "{count} parts make one piece");
         for least in [measured.walls.least(), measured.grooves.least()].into_iter().flatten() {
             assert!(least > 5.0, "{count} parts: {least} mm wide");
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    /// Cutting one shape by another and putting the two together again gives what both gave at once.
+    #[test]
+    fn cut_and_put_together_is_as_good_as_whole(
+        corners in proptest::collection::vec((0.0..200.0f64, 0.0..120.0f64), 8),
+        turn in 0.0..PI,
+    ) {
+        let shape = |points: &[(f64, f64)]| {
+            let middle = dvec2(100.0, 60.0);
+            let mut ring: Vec<_> = points.iter().map(|&(x, y)| dvec2(x, y)).collect();
+            ring.sort_by(|a, b| (*a - middle).to_angle().total_cmp(&(*b - middle).to_angle()));
+            let turned = ring.iter().map(|p| middle + glam::DVec2::from_angle(turn).rotate(p - middle));
+            vec![turned.collect::<Vec<_>>()]
+        };
+        let elements = [("a", shape(&corners[..4])), ("b", shape(&corners[4..]))];
+        let whole = design(&elements);
+        let (a, b) = (&whole.elements[0].region, &whole.elements[1].region);
+        prop_assume!(!a.is_empty() && !b.is_empty());
+        let together = Region::union(whole.grid, [&a.minus(b), b]);
+        let at_once = Region::union(whole.grid, [a, b]);
+        prop_assert_eq!(together.rings().count(), at_once.rings().count());
+        let (one, two) = (widths::measure(&together).unwrap(), widths::measure(&at_once).unwrap());
+        for (one, two) in [(one.inside, two.inside), (one.outside, two.outside)] {
+            let (one, two) = (one.least().unwrap_or(1e3), two.least().unwrap_or(1e3));
+            prop_assert!((one - two).abs() < 1e-3, "{one} and {two}");
         }
     }
 }
