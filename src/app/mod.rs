@@ -1,8 +1,8 @@
 //! The window: the only place that knows egui.
 //!
 //! [`App`] owns the job, what is seen of it, and the work in flight. Panels read the job and its last
-//! proof and emit [`Command`]s; [`App::handle`] alone changes things. Nothing is worked out in a frame:
-//! opening, proofing and painting run on threads from snapshots, and [`App::logic`] collects what they
+//! proof and emit [`Command`]s; `App::handle` alone changes things. Nothing is worked out in a frame:
+//! opening, proofing and painting run on threads from snapshots, and `App::logic` collects what they
 //! bring. Until the next proof arrives the last good one stays up.
 
 mod camera;
