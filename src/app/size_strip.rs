@@ -349,7 +349,10 @@ mod tests {
     #[test]
     fn a_dragged_length_is_one_a_rule_shows() {
         assert_eq!(snapped(301.3, 600.0, LengthUnit::Millimetres), 301.0);
-        assert_eq!(snapped(300.9, 600.0, LengthUnit::InchFraction) % 1.5875, 0.0);
+        assert!(
+            (snapped(300.9, 600.0, LengthUnit::InchFraction) - 190.0 * 25.4 / 16.0).abs() < 1e-9,
+            "not a sixteenth"
+        );
         // A design of a millimetre or two can still be dragged.
         assert!(snapped(1.0, 2.0, LengthUnit::Millimetres) > 0.9);
         assert!(snapped(0.0, 2.0, LengthUnit::Millimetres) > 0.0);
