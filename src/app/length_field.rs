@@ -152,7 +152,7 @@ mod tests {
 
     #[test]
     fn lengths_that_no_board_has_are_refused() {
-        assert_eq!(read("3 1/2", LengthUnit::InchFraction), Ok(Mm::new(88.9)));
+        assert_eq!(read("3 1/2", LengthUnit::InchFraction), Ok(Mm::from_inches(3.5)));
         for text in ["", "wide", "0", "-3", "200 m"] {
             assert!(read(text, LengthUnit::Millimetres).is_err(), "{text:?} was taken");
         }

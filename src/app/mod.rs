@@ -1,8 +1,8 @@
 //! The window: the only place that knows egui.
 //!
 //! [`App`] owns the job, what is seen of it, and the work in flight. Panels read the job and its last
-//! proof and emit [`Command`]s; [`App::handle`] alone changes things. Nothing is worked out in a frame:
-//! opening, proofing and painting run on threads from snapshots, and [`App::logic`] collects what they
+//! proof and emit [`Command`]s; `App::handle` alone changes things. Nothing is worked out in a frame:
+//! opening, proofing and painting run on threads from snapshots, and `App::logic` collects what they
 //! bring. Until the next proof arrives the last good one stays up.
 
 mod camera;
@@ -33,7 +33,7 @@ use crate::job::{Job, Treatment};
 use crate::proof::{Finding, Measured, Proof};
 use crate::shop::{Cutter, Machine, Wood};
 use crate::units::LengthUnit;
-use anyhow::Context as _;
+use anyhow::bail;
 use camera::Camera;
 use egui::util::undoer::Undoer;
 use egui::{Rect, TextureHandle, ThemePreference, ViewportCommand};
@@ -58,14 +58,23 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
             Box::new(move |cc| Ok(Box::new(App::new(cc, files, Box::new(DesktopDialogs::default()))))),
         )
     };
-    let Err(on_card) = start(eframe::Renderer::Wgpu, files.clone()) else { return Ok(()) };
-    start(eframe::Renderer::Glow, files).map_err(|in_software| {
-        anyhow::anyhow!(
-            "the window cannot be opened: {in_software} (and on the graphics card: {on_card})"
-        )
-    })
-    .context("no display was found; the window needs a desktop (X11 or Wayland), while 'spelk proof FILE' needs none")
+    match start(eframe::Renderer::Wgpu, files.clone()) {
+        Ok(()) => Ok(()),
+        Err(eframe::Error::WinitEventLoop(_) | eframe::Error::Winit(_)) => bail!(NO_DISPLAY),
+        Err(on_card) => match start(eframe::Renderer::Glow, files) {
+            Ok(()) => Ok(()),
+            Err(eframe::Error::WinitEventLoop(_) | eframe::Error::Winit(_)) => bail!(NO_DISPLAY),
+            Err(in_software) => bail!(
+                "the window cannot be drawn: OpenGL says '{in_software}', the graphics card '{on_card}'; on \
+                 Debian the packages libegl1, libgl1 and libgl1-mesa-dri draw it without a card"
+            ),
+        },
+    }
 }
+
+/// Winit's own words name a path of the machine it was built on; these name what to do.
+const NO_DISPLAY: &str = "no display was found: start it from a desktop (X11 or Wayland, with DISPLAY or \
+                          WAYLAND_DISPLAY set); 'spelk proof FILE' needs none";
 
 fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
     let mut options = eframe::NativeOptions {
