@@ -215,7 +215,10 @@ fn a_mended_outline_is_written_and_proofs_sound() {
     let (folder, path) = design_file(BAR);
     let out = folder.path().join("mended.svg");
     let run = spelk(&["mend", text(&path), "--factor", "0.5", "-o", text(&out)]);
-    assert_eq!((run.status, run.out.as_str(), run.err.as_str()), (0, "1 wall was thickened to the limit.\n", ""));
+    assert_eq!(
+        (run.status, run.out.as_str(), run.err.as_str()),
+        (0, "1 wall was thickened to the limit.\n", "")
+    );
     let again = spelk(&["proof", text(&out), "--json"]);
     assert_eq!(again.status, 0, "{}", again.out);
     assert_eq!(again.json()["size"]["length_mm"], 55.0);

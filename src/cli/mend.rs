@@ -54,7 +54,10 @@ pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
     let mut text = format!("{}\n", mended.words());
     if !mended.reshaped.is_empty() {
         let names = mended.reshaped.join(", ");
-        writeln!(text, "Pieces were joined or cut, or holes closed or opened, in: {names}. Look at the result.")?;
+        writeln!(
+            text,
+            "Pieces were joined or cut, or holes closed or opened, in: {names}. Look at the result."
+        )?;
     }
     print_out(&text)?;
     Ok(ExitCode::SUCCESS)
