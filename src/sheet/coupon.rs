@@ -39,6 +39,8 @@ fn label_height(gap: f64) -> f64 {
 pub struct Coupon {
     /// What to carve: every element stands, the ground around it is lowered.
     pub design: Design,
+    /// What it is for: the cutter, the depth and the wood.
+    pub caption: String,
     /// Every rung, for the numbers beside it.
     pub rungs: Vec<Rung>,
     /// How tall a capital of those numbers is, millimetres.
@@ -105,15 +107,18 @@ impl Rung {
 pub fn coupon(job: &Job) -> Coupon {
     let limits = Limits::of(job);
     let gap = (2.0 * limits.groove.get()).max(4.0);
-    let run = (5.0 * limits.across.get()).max(3.0 * job.depth.get()).max(12.0);
+    let run = (5.0 * limits.across.get()).max(3.0 * job.depth.get()).max(18.0);
     let mut made = Maker { rungs: Vec::new(), ladders: Vec::new(), gap, run };
+    // Two columns of rungs that lie along the board; to their right three rows of rungs that lie across.
     let along = made.walls(Ladder::WallsAlong, DVec2::ZERO, limits.along.get());
-    let points = made.tips(Ladder::TipsAlong, dvec2(along.max.x + gap, along.min.y), limits.along.get());
-    let across = made.walls(Ladder::WallsAcross, dvec2(points.max.x + gap, along.min.y), limits.across.get());
-    let top = along.max.y.max(points.max.y).max(across.max.y);
-    let upright = made.tips(Ladder::TipsAcross, dvec2(along.min.x, top + gap), limits.across.get());
-    made.grooves(dvec2(upright.max.x + gap, top + gap), limits.groove.get());
-    made.finish()
+    let points = made.tips(Ladder::TipsAlong, dvec2(along.max.x + gap, 0.0), limits.along.get());
+    let right = points.max.x + 2.0 * gap;
+    let across = made.walls(Ladder::WallsAcross, dvec2(right, 0.0), limits.across.get());
+    let grooves = made.grooves(dvec2(right, across.max.y + gap), limits.groove.get());
+    made.tips(Ladder::TipsAcross, dvec2(right, grooves.max.y + gap), limits.across.get());
+    let caption =
+        format!("{}, {} deep, {}; grain runs left to right", job.cutter.name, job.depth, job.wood.name);
+    made.finish(caption)
 }
 
 /// A cutter whose limit is what survived on a coupon carved `depth` deep in this wood.
@@ -158,19 +163,38 @@ fn write_key(svg: &mut String, coupon: &Coupon) -> fmt::Result {
     )?;
     writeln!(svg, "<title>Key to the coupon</title>")?;
     write_elements(svg, &coupon.design, page, 1.0, r##"fill="#bbb" "##)?;
-    let lettering = Lettering::new(1.0);
-    let scale = coupon.label_height / f64::from(lettering.cap_height());
+    let words = Words::new(coupon.label_height);
+    words.write(svg, &coupon.caption, dvec2(MARGIN, MARGIN * 0.45), false)?;
     for rung in &coupon.rungs {
-        let Some(outline) = lettering.path(&rung.label()) else { continue };
+        let foot = dvec2(rung.label_at.x - page.min.x, page.max.y - rung.label_at.y);
+        words.write(svg, &rung.label(), foot, rung.label_upright)?;
+    }
+    writeln!(svg, "</svg>")
+}
+
+/// Words as outlines in an SVG.
+struct Words {
+    lettering: Lettering,
+    scale: f64,
+}
+
+impl Words {
+    /// With capitals so many millimetres tall.
+    fn new(cap_height: f64) -> Words {
+        let lettering = Lettering::new(1.0);
+        Words { scale: cap_height / f64::from(lettering.cap_height()), lettering }
+    }
+
+    /// Writes a line of words that starts at `foot`, on the page with y down.
+    fn write(&self, svg: &mut String, words: &str, foot: DVec2, upright: bool) -> fmt::Result {
+        use tiny_skia::PathSegment::{Close, CubicTo, LineTo, MoveTo, QuadTo};
+        let Some(outline) = self.lettering.path(words) else { return Ok(()) };
         let place = |point: tiny_skia::Point| {
-            let at = dvec2(f64::from(point.x), f64::from(point.y)) * scale;
-            let turned = if rung.label_upright { dvec2(at.y, -at.x) } else { at };
-            let foot = dvec2(rung.label_at.x - page.min.x, page.max.y - rung.label_at.y);
-            foot + turned
+            let at = dvec2(f64::from(point.x), f64::from(point.y)) * self.scale;
+            foot + if upright { dvec2(at.y, -at.x) } else { at }
         };
         write!(svg, r#"<path d=""#)?;
         for segment in outline.segments() {
-            use tiny_skia::PathSegment::{Close, CubicTo, LineTo, MoveTo, QuadTo};
             let (letter, points) = match segment {
                 MoveTo(a) => ("M", vec![a]),
                 LineTo(a) => ("L", vec![a]),
@@ -178,14 +202,13 @@ fn write_key(svg: &mut String, coupon: &Coupon) -> fmt::Result {
                 CubicTo(a, b, c) => ("C", vec![a, b, c]),
                 Close => ("Z", vec![]),
             };
-            write!(svg, "{letter}")?;
+            svg.push_str(letter);
             for point in points.into_iter().map(place) {
                 write!(svg, "{} {} ", Short(point.x), Short(point.y))?;
             }
         }
-        writeln!(svg, r#""/>"#)?;
+        writeln!(svg, r#""/>"#)
     }
-    writeln!(svg, "</svg>")
 }
 
 struct Maker {
@@ -280,7 +303,7 @@ impl Maker {
         self.rungs.push(Rung { ladder, number, width, apex, label_at, label_upright });
     }
 
-    fn finish(self) -> Coupon {
+    fn finish(self, caption: String) -> Coupon {
         let points = self.ladders.iter().flat_map(|(_, rings)| rings.iter().flatten().copied());
         let grid = Grid::covering(Rect::around(points).expect("a coupon has ladders"));
         let element = |(ladder, rings): &(Ladder, Vec<Vec<DVec2>>)| Element {
@@ -294,7 +317,7 @@ impl Maker {
             grid,
             notices: Vec::new(),
         };
-        Coupon { design, rungs: self.rungs, label_height: label_height(self.gap) }
+        Coupon { design, caption, rungs: self.rungs, label_height: label_height(self.gap) }
     }
 }
 
