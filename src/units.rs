@@ -182,6 +182,15 @@ impl LengthUnit {
         }
     }
 
+    /// The number of a small length in a form, fine enough that a cutter is told exactly, and without the
+    /// unit's symbol: `3.175`, `0.125`.
+    pub fn number_fine(self, length: Mm) -> String {
+        match self {
+            LengthUnit::Millimetres => trimmed(length.get(), 3),
+            LengthUnit::InchDecimal | LengthUnit::InchFraction => trimmed(length.to_inches(), 4),
+        }
+    }
+
     /// The exact value, for a hover: what [`show`](Self::show) rounded, in both units.
     pub fn show_exact(self, length: Mm) -> String {
         let millimetres = trimmed(length.get(), 4);
@@ -205,6 +214,56 @@ impl LengthUnit {
         match self {
             LengthUnit::Millimetres => Mm::new(1.0),
             LengthUnit::InchDecimal | LengthUnit::InchFraction => Mm::from_inches(1.0),
+        }
+    }
+}
+
+/// Degrees of temperature, as the user reads them; Celsius inside.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum DegreeUnit {
+    /// Degrees Celsius.
+    #[default]
+    Celsius,
+    /// Degrees Fahrenheit.
+    Fahrenheit,
+}
+
+impl DegreeUnit {
+    /// What most users of a unit of length read temperatures in.
+    pub fn beside(unit: LengthUnit) -> DegreeUnit {
+        match unit {
+            LengthUnit::Millimetres => DegreeUnit::Celsius,
+            LengthUnit::InchDecimal | LengthUnit::InchFraction => DegreeUnit::Fahrenheit,
+        }
+    }
+
+    /// `°C` or `°F`.
+    pub fn symbol(self) -> &'static str {
+        match self {
+            DegreeUnit::Celsius => "\u{b0}C",
+            DegreeUnit::Fahrenheit => "\u{b0}F",
+        }
+    }
+
+    /// A temperature in this unit.
+    ///
+    /// ```
+    /// # use spelk::units::DegreeUnit;
+    /// assert_eq!(DegreeUnit::Fahrenheit.number(100.0), 212.0);
+    /// assert_eq!(DegreeUnit::Fahrenheit.celsius(32.0), 0.0);
+    /// ```
+    pub fn number(self, celsius: f64) -> f64 {
+        match self {
+            DegreeUnit::Celsius => celsius,
+            DegreeUnit::Fahrenheit => celsius * 9.0 / 5.0 + 32.0,
+        }
+    }
+
+    /// The way back from [`number`](Self::number).
+    pub fn celsius(self, number: f64) -> f64 {
+        match self {
+            DegreeUnit::Celsius => number,
+            DegreeUnit::Fahrenheit => (number - 32.0) * 5.0 / 9.0,
         }
     }
 }

@@ -46,7 +46,7 @@ fn a_coupon_flags_exactly_the_rungs_under_the_limit_that_was_entered() {
             for survivor in &walls {
                 let mut shops_own = job.clone();
                 shops_own.cutter =
-                    calibrated(&job.cutter, survivor.width, survivor.width, job.depth, &job.wood.id);
+                    calibrated(&job.cutter, survivor.width, survivor.width, job.depth, &job.wood);
                 let found = flagged(&coupon_job(&shops_own, &coupon), FindingKind::ThinWall, ladder);
                 let mut widths: Vec<f64> = found.iter().map(|finding| finding.measured.get()).collect();
                 widths.sort_by(f64::total_cmp);
@@ -100,7 +100,7 @@ fn the_points_of_a_coupon_are_told_as_points() {
 fn a_calibrated_limit_carries_to_other_woods_and_depths() {
     let job = job_with("flat-1/8in", 3.0, "basswood_american");
     let mut own = job.clone();
-    own.cutter = calibrated(&job.cutter, Mm::new(1.0), Mm::new(2.0), job.depth, &job.wood.id);
+    own.cutter = calibrated(&job.cutter, Mm::new(1.0), Mm::new(2.0), job.depth, &job.wood);
     assert!((Limits::of(&own).along.get() - 1.0).abs() < 1e-12, "here");
     own.depth = Mm::new(12.0);
     assert!((Limits::of(&own).along.get() - 2.0).abs() < 1e-12, "four times as tall, twice as thick");
@@ -109,6 +109,38 @@ fn a_calibrated_limit_carries_to_other_woods_and_depths() {
     let expected = 2.0 * (2.413f64 / 5.516).sqrt();
     assert!((Limits::of(&own).along.get() - expected).abs() < 1e-9, "in oak");
     assert!(own.cutter.reference.source.contains("test piece"), "and says where it is from");
+}
+
+/// A test piece in a wood of the shop's own carries to a built-in one by their strengths, and so it does
+/// in another shop, which does not know the wood.
+#[test]
+fn a_limit_found_in_a_wood_of_ones_own_carries_too() {
+    let mut job = job_with("flat-1/8in", 3.0, "basswood_american");
+    job.wood = Wood::own("own-plum".into(), "Plum".into());
+    job.wood.tension_across = Some(4.0 * 2.413);
+    job.cutter = calibrated(&job.cutter, Mm::new(1.0), Mm::new(2.0), job.depth, &job.wood);
+    assert!((Limits::of(&job).along.get() - 1.0).abs() < 1e-12, "here");
+    job.wood = Wood::find("basswood_american").unwrap().clone();
+    // A quarter as strong, so twice as thick (formula).
+    assert!((Limits::of(&job).along.get() - 2.0).abs() < 1e-12, "in basswood");
+    assert_eq!(Limits::of(&job).basis.reference_wood, "Plum");
+    // A wood of no group we know has a stand-in all the same.
+    job.wood = Wood { group: "bamboo".into(), ..Wood::own("own-bamboo".into(), "Bamboo".into()) };
+    assert!(Limits::of(&job).basis.stand_in.is_some(), "a stand-in");
+}
+
+#[test]
+fn the_arithmetic_of_a_limit_has_its_numbers_in_it() {
+    let mut job = job_with("flat-1/8in", 6.0, "oak_white");
+    let steps = Limits::of(&job).steps(spelk::units::LengthUnit::Millimetres).join("\n");
+    // 1.5 sqrt(6/3 2.413/5.516) = 1.403 mm (formula).
+    for part in ["1.5 mm \u{d7} \u{221a}(6 mm/3 mm \u{d7} 2.41/5.52) = 1.4 mm", "h0 = 3 mm", "no source"] {
+        assert!(steps.contains(part), "{part:?} is not in\n{steps}");
+    }
+    job.wood = Wood::find("maple_sugar").unwrap().clone();
+    let steps = Limits::of(&job).steps(spelk::units::LengthUnit::InchFraction).join("\n");
+    assert!(steps.contains("none is published for Maple, sugar") && steps.contains("stands in"), "{steps}");
+    assert!(steps.contains("0.059 in"), "{steps}");
 }
 
 #[test]

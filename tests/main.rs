@@ -12,6 +12,7 @@ mod mend;
 mod picture;
 mod proof;
 mod readme;
+mod shop;
 mod support;
 mod widths;
 #[cfg(feature = "window")]

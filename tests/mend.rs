@@ -4,7 +4,7 @@ use crate::support::{job, proof_of, rectangle, ring};
 use glam::dvec2;
 use proptest::prelude::*;
 use spelk::job::{Job, Size, Treatment};
-use spelk::proof::mend::{Mend, Mended, mend};
+use spelk::proof::mend::{Change, Mend, Mended, mend};
 use spelk::proof::{FindingKind, fit, measure, rate};
 use spelk::units::Mm;
 
@@ -68,6 +68,21 @@ fn mending_twice_changes_nothing() {
     }
 }
 
+/// A thin bar at the very edge: the strip makes the design wider, and a size told by the width must not
+/// take that back.
+#[test]
+fn a_mended_design_is_carved_as_large_as_before() {
+    let foot = [(0.0, 0.0), (60.0, 0.0), (60.0, 1.0), (40.0, 1.0), (40.0, 30.0), (20.0, 30.0), (20.0, 1.0), (0.0, 1.0)];
+    let mut job = job(Treatment::Relief, &[("foot", vec![ring(&foot)])]);
+    let width = job.design.outline_box().size().y;
+    job.size = Size::Width(Mm::new(width));
+    let mended = mended(&job, Mend::Walls);
+    assert!(mended.thickened > 0, "there was a thin bar");
+    assert_eq!(fit::factor(&mended.job), 1.0);
+    for f in &proof_of(&mended.job).findings { eprintln!("{:?} {} {} {} {:?} {}", f.kind, f.measured, f.limit, f.run, f.at, f.apex); }
+    assert_eq!(count(&mended.job, FindingKind::ThinWall), 0);
+}
+
 #[test]
 fn what_is_sound_is_left_alone() {
     let job = Job { size: Size::Factor(2.0), ..bar() };
@@ -124,6 +139,21 @@ fn a_groove_of_the_ground_is_widened_out_of_the_reliefs() {
     assert_eq!(count(&job, FindingKind::BlockedGroove), 1);
     let mended = mended(&job, Mend::Grooves);
     assert_eq!(count(&mended.job, FindingKind::BlockedGroove), 0);
+}
+
+/// What a preview shows is what was done: 1 mm of bar becomes 1.5 for 30 mm, and out of two pockets
+/// comes wood as well.
+#[test]
+fn the_change_is_told_as_wood_added_and_wood_taken() {
+    let job = bar();
+    let change = Change::between(&job, &mended(&job, Mend::Walls).job);
+    assert!((change.added.area() - 15.0).abs() < 0.3 && change.taken.is_empty(), "{change:?}");
+    let mut sunk = bar();
+    sunk.treatments.fill(Treatment::Sunk);
+    let change = Change::between(&sunk, &mended(&sunk, Mend::Grooves).job);
+    assert!(change.added.is_empty(), "a wider groove adds no wood");
+    assert!((change.taken.area() - 30.0 * 2.175).abs() < 2.0, "{}", change.taken.area());
+    assert!(Change::between(&job, &job).added.is_empty(), "nothing changed");
 }
 
 #[test]

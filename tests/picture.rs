@@ -61,6 +61,7 @@ fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
         limit: Mm::new(2.0),
         run: Mm::new(5.0),
         apex: 0.0,
+        direction: 0.0,
         share: 0.0,
         element: None,
         axis,

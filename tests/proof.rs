@@ -33,6 +33,7 @@ fn cutter() -> Cutter {
             across: Mm::new(2.5),
             height: Mm::new(3.0),
             wood: "basswood_american".to_owned(),
+            shops_wood: None,
             source: "test".to_owned(),
         },
     }

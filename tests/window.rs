@@ -8,6 +8,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, DesktopDialogs, ScriptedDialogs, Setting};
 use spelk::job::{Ends, Size};
 use spelk::proof::{FindingKind, Severity};
+use spelk::shop::{CutterShape, Shop};
 use spelk::units::{LengthUnit, Mm};
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -18,7 +19,7 @@ use std::time::{Duration, Instant};
 fn started(files: Vec<PathBuf>, answers: Vec<Option<PathBuf>>) -> Harness<'static, App> {
     let mut harness = Harness::builder().with_size([1280.0, 720.0]).build_eframe(|cc| {
         let dialogs = ScriptedDialogs::new(answers);
-        App::new(cc, files, Box::new(dialogs))
+        App::new(cc, files, Box::new(dialogs), None)
     });
     settle(&mut harness);
     harness
@@ -256,10 +257,6 @@ fn changes_are_undone_and_made_again() {
     type_into(&mut harness, "Board length", "900 mm");
     harness.get_by_label("Ends free").click();
     settle(&mut harness);
-    let undo = |harness: &mut Harness<App>| {
-        harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Z);
-        settle(harness);
-    };
     undo(&mut harness);
     assert_eq!(harness.state().job().unwrap().ends, Ends::Held);
     assert_eq!(board_length(&harness), Mm::new(900.0));
@@ -484,9 +481,355 @@ fn every_sample_opens() {
 fn the_window_starts_with_the_desktops_dialogs() {
     let mut harness = Harness::builder()
         .with_size([900.0, 560.0])
-        .build_eframe(|cc| App::new(cc, vec![], Box::new(DesktopDialogs::default())));
+        .build_eframe(|cc| App::new(cc, vec![], Box::new(DesktopDialogs::default()), None));
     settle(&mut harness);
     harness.get_by_label("Findings");
+}
+
+/// The window with a shop of its own in `folder`; no test touches the user's.
+fn with_shop(folder: &Path, answers: Vec<Option<PathBuf>>) -> Harness<'static, App> {
+    let folder = folder.to_owned();
+    let mut harness = Harness::builder().with_size([1280.0, 720.0]).build_eframe(move |cc| {
+        let dialogs = ScriptedDialogs::new(answers);
+        App::new(cc, vec![], Box::new(dialogs), Some(folder))
+    });
+    settle(&mut harness);
+    harness
+}
+
+fn click(harness: &mut Harness<App>, label: &str) {
+    harness.get_by_label(label).click();
+    settle(harness);
+}
+
+/// A button where a heading or a card bears the same words.
+fn press(harness: &mut Harness<App>, label: &str) {
+    harness.get_by_role_and_label(Role::Button, label).click();
+    settle(harness);
+}
+
+fn undo(harness: &mut Harness<App>) {
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Z);
+    settle(harness);
+}
+
+fn severity(harness: &Harness<App>) -> Severity {
+    harness.state().proof().unwrap().verdict.severity
+}
+
+#[test]
+fn the_limit_is_explained_with_its_numbers() {
+    let mut harness = first_start();
+    press(&mut harness, "Why this limit");
+    // 1.5 mm sqrt(3/3 2.41/2.41): the starting wall, in its own wood at its own height.
+    harness.get_by_label_contains("1.5 mm \u{d7} \u{221a}(3 mm/3 mm \u{d7} 2.41/2.41) = 1.5 mm");
+    harness.get_by_label_contains("no published minimum wall");
+    assert!(harness.query_by_label_contains("stands in for it").is_none(), "basswood needs no stand-in");
+    // Sugar maple has none published (Wood Handbook Table 5-3b, a dash).
+    ask(&mut harness, Command::Set(Setting::Wood("maple_sugar".into())));
+    harness.get_by_label_contains("stands in for it");
+    // And by the key, away again.
+    harness.key_press(egui::Key::W);
+    settle(&mut harness);
+    assert!(harness.query_by_label_contains("no published minimum wall").is_none(), "still open");
+}
+
+#[test]
+fn the_limit_of_a_finding_is_explained_for_its_own_direction() {
+    let mut harness = first_start();
+    let first = harness.state().proof().unwrap().findings[0].clone();
+    harness.get_by_role_and_label(Role::ListBoxOption, &full_name(&first)).click();
+    settle(&mut harness);
+    click(&mut harness, "Why the limit of finding 1");
+    harness.get_by_label_contains("This wall runs at");
+}
+
+#[test]
+fn a_cutter_is_copied_changed_kept_and_used() {
+    let folder = folder();
+    let mut harness = with_shop(folder.path(), vec![]);
+    click(&mut harness, "Cutters…");
+    assert!(harness.query_by_label("Keep cutter").is_none(), "a built-in cutter is not changed");
+    click(&mut harness, "Copy");
+    type_into(&mut harness, "Cutter name", "Old faithful");
+    type_into(&mut harness, "Cutter diameter", "none");
+    harness.get_by_label_contains("'none' is not a length");
+    assert!(harness.get_by_label("Keep cutter").accesskit_node().is_disabled(), "it can be kept");
+    type_into(&mut harness, "Cutter diameter", "2 mm");
+    type_into(&mut harness, "Stepover", "150");
+    harness.get_by_label_contains("from 1 to 100 %");
+    type_into(&mut harness, "Stepover", "45");
+    type_into(&mut harness, "Reference wall across", "2 mm");
+    click(&mut harness, "Keep cutter");
+    let (shop, notices) = Shop::open(folder.path());
+    assert!(notices.is_empty(), "{notices:?}");
+    let kept = shop.cutters.iter().find(|cutter| cutter.name == "Old faithful").unwrap();
+    assert_eq!(kept.shape, CutterShape::Flat { diameter: Mm::new(2.0) });
+    assert_eq!((kept.stepover, kept.reference.across), (0.45, Mm::new(2.0)));
+    let before = harness.state().proof().unwrap().limits.clone();
+    click(&mut harness, "Use in this job");
+    assert_eq!(harness.state().job().unwrap().cutter.name, "Old faithful");
+    let after = harness.state().proof().unwrap().limits.clone();
+    assert!(after.across < before.across && after.groove == Mm::new(2.0), "{after:?}");
+    // A change that is kept reaches the job that uses it.
+    click(&mut harness, "Cutters…");
+    type_into(&mut harness, "Reference wall across", "1.75 mm");
+    click(&mut harness, "Keep cutter");
+    assert_eq!(harness.state().proof().unwrap().limits.across, Mm::new(1.75));
+    click(&mut harness, "Remove");
+    assert_eq!(Shop::open(folder.path()).0.cutters.len(), spelk::shop::cutters().len());
+    assert_eq!(harness.state().job().unwrap().cutter.name, "Old faithful");
+}
+
+#[test]
+fn a_v_is_asked_for_its_angle() {
+    let folder = folder();
+    let mut harness = with_shop(folder.path(), vec![]);
+    click(&mut harness, "Cutters…");
+    click(&mut harness, "Copy");
+    harness.get_by_label("Cutter shape").click();
+    harness.run_ok();
+    harness.get_by_label("V").click();
+    settle(&mut harness);
+    type_into(&mut harness, "Cutter angle", "200");
+    harness.get_by_label_contains("from 5 to 175 degrees");
+    type_into(&mut harness, "Cutter angle", "75");
+    type_into(&mut harness, "Cutter tip", "0.2 mm");
+    click(&mut harness, "Keep cutter");
+    let (shop, _) = Shop::open(folder.path());
+    let kept = shop.cutters[0].shape;
+    let CutterShape::Vee { angle, tip, .. } = kept else { panic!("{kept:?} is no V") };
+    assert!((angle.to_degrees() - 75.0).abs() < 1e-9 && tip == Mm::new(0.2), "{kept:?}");
+}
+
+#[test]
+fn a_wood_of_ones_own_is_kept_and_its_stand_in_is_said() {
+    let folder = folder();
+    let mut harness = with_shop(folder.path(), vec![]);
+    click(&mut harness, "Woods…");
+    type_into(&mut harness, "Wood name", "Plum");
+    type_into(&mut harness, "Wood density", "heavy");
+    harness.get_by_label_contains("'heavy' is not a number");
+    type_into(&mut harness, "Wood density", "7950");
+    harness.get_by_label_contains("from 50 to 1600");
+    type_into(&mut harness, "Wood density", "795");
+    click(&mut harness, "Keep wood");
+    click(&mut harness, "Use");
+    click(&mut harness, "Close");
+    let job = harness.state().job().unwrap();
+    assert_eq!((job.wood.name.as_str(), job.wood.density), ("Plum", Some(795.0)));
+    assert_eq!(job.wood.strength_source, "own value");
+    assert!(harness.state().proof().unwrap().limits.basis.stand_in.is_some(), "no stand-in");
+    harness.get_by_label_contains("stands in");
+    // With a strength of its own there is none.
+    click(&mut harness, "Woods…");
+    click(&mut harness, "Plum");
+    type_into(&mut harness, "Wood tension strength", "4");
+    click(&mut harness, "Keep wood");
+    click(&mut harness, "Use");
+    click(&mut harness, "Close");
+    assert_eq!(harness.state().proof().unwrap().limits.basis.stand_in, None);
+    // A window that starts later has it too.
+    assert_eq!(Shop::open(folder.path()).0.wood("plum").unwrap().tension_across, Some(4.0));
+}
+
+#[test]
+fn a_shop_that_cannot_be_read_is_told_of() {
+    let folder = folder();
+    std::fs::write(folder.path().join("cutters.json"), "[{").unwrap();
+    let mut harness = with_shop(folder.path(), vec![]);
+    assert!(harness.state().messages().iter().any(|m| m.trouble && m.text.contains("cutters.json")), "no word");
+    // And left alone.
+    ask(&mut harness, Command::KeepCutter(Box::new(spelk::shop::cutters()[0].clone())));
+    assert!(harness.state().messages().last().unwrap().trouble, "no word");
+    assert_eq!(std::fs::read_to_string(folder.path().join("cutters.json")).unwrap(), "[{");
+}
+
+#[test]
+fn what_survived_on_a_coupon_becomes_the_limit() {
+    let folder = folder();
+    let (outline, key) = (folder.path().join("piece.svg"), folder.path().join("key"));
+    let mut harness = with_shop(folder.path(), vec![Some(outline.clone()), Some(key.clone())]);
+    let before = harness.state().proof().unwrap().clone();
+    click(&mut harness, "Coupon…");
+    press(&mut harness, "Export coupon…");
+    press(&mut harness, "Export key…");
+    let read = spelk::design::open(&outline).unwrap();
+    assert_eq!(read.elements.len(), 5);
+    assert!(spelk::design::open(&key.with_extension("svg")).is_ok(), "the key is no drawing");
+
+    assert!(harness.get_by_label("Make this the limit").accesskit_node().is_disabled(), "nothing is entered");
+    type_into(&mut harness, "Survived along", "thin");
+    harness.get_by_label_contains("'thin' is not a length");
+    type_into(&mut harness, "Survived along", "0.9 mm");
+    // Across, by its rung: the first is 0.3 times the 2.5 mm that are expected.
+    harness.get_by_label("Rung across the grain").click();
+    harness.run_ok();
+    harness.get_by_label("1: 0.75 mm").click();
+    settle(&mut harness);
+    click(&mut harness, "Make this the limit");
+
+    let after = harness.state().proof().unwrap().clone();
+    assert!((after.limits.along.get() - 0.9).abs() < 1e-9, "{}", after.limits.along);
+    assert!((after.limits.across.get() - 0.75).abs() < 1e-9, "{}", after.limits.across);
+    assert!(after.limits.source(LengthUnit::Millimetres).contains("the shop's own test piece"), "no source");
+    harness.get_by_label_contains("0.75 mm across; the shop's own test piece");
+    assert!(before.findings.iter().any(|f| f.kind == FindingKind::ThinWall), "no thin walls to lose");
+    assert_eq!(findings_of(&harness, FindingKind::ThinWall), 0, "the reeds stay whole here");
+    // It is kept with the cutter, under its own id.
+    let (shop, _) = Shop::open(folder.path());
+    let kept = shop.cutter(&harness.state().job().unwrap().cutter.id).unwrap();
+    assert_eq!(kept.reference.across, Mm::new(0.75));
+    undo(&mut harness);
+    assert_eq!(harness.state().proof().unwrap().findings, before.findings);
+}
+
+#[test]
+fn thin_walls_are_mended_looked_at_applied_and_taken_back() {
+    let folder = folder();
+    let path = folder.path().join("mended.svg");
+    let mut harness = with_shop(folder.path(), vec![Some(path.clone())]);
+    let before = harness.state().job().unwrap().clone();
+    let proof = harness.state().proof().unwrap().clone();
+    click(&mut harness, "Thicken thin walls to their limit");
+    assert!(*harness.state().job().unwrap() == before, "looking changes nothing");
+    let after = harness.state().previewed().unwrap().verdict.sentence(LengthUnit::Millimetres);
+    harness.get_by_label(&after);
+    harness.get_by_label("wood added");
+    click(&mut harness, "Before");
+    harness.get_by_label(&proof.verdict.sentence(LengthUnit::Millimetres));
+    click(&mut harness, "After");
+    click(&mut harness, "Apply");
+    assert_eq!(findings_of(&harness, FindingKind::ThinWall), 0);
+    assert!(severity(&harness) < proof.verdict.severity, "the verdict is as it was");
+    // The mended outline, written and read back, is as large and as sound.
+    ask(&mut harness, Command::AskExportOutline);
+    let read = Arc::new(spelk::design::open(&path).unwrap());
+    let job = harness.state().job().unwrap();
+    let again = spelk::proof::proof_of(&job.with_design(read)).unwrap();
+    assert!((again.length - harness.state().proof().unwrap().length).get().abs() < 1e-3, "{}", again.length);
+    assert!(again.findings.iter().all(|finding| finding.kind != FindingKind::ThinWall), "still thin");
+    undo(&mut harness);
+    assert!(*harness.state().job().unwrap() == before, "not taken back");
+    assert_eq!(harness.state().proof().unwrap().verdict, proof.verdict);
+}
+
+#[test]
+fn blocked_grooves_are_widened() {
+    let mut harness = first_start();
+    ask(&mut harness, Command::OpenSample("house-number"));
+    assert!(findings_of(&harness, FindingKind::BlockedGroove) > 0, "nothing is blocked");
+    click(&mut harness, "Widen blocked grooves to the cutter");
+    harness.get_by_label("wood taken away");
+    // Another change leaves the mended outline behind.
+    ask(&mut harness, Command::Set(Setting::Ends(Ends::Free)));
+    assert!(harness.query_by_label("wood taken away").is_none(), "the look is of another job");
+    click(&mut harness, "Widen blocked grooves to the cutter");
+    click(&mut harness, "Apply");
+    let blocked = |finding: &&spelk::proof::Finding| {
+        finding.kind == FindingKind::BlockedGroove && finding.apex == 0.0
+    };
+    assert_eq!(harness.state().proof().unwrap().findings.iter().filter(blocked).count(), 0);
+}
+
+#[test]
+fn the_outline_is_exported_at_its_finished_size() {
+    let folder = folder();
+    let path = folder.path().join("half.svg");
+    let mut harness = started(vec![], vec![Some(path.clone())]);
+    ask(&mut harness, Command::Set(Setting::Size(Size::Factor(0.5))));
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::E);
+    settle(&mut harness);
+    let length = spelk::design::open(&path).unwrap().outline_box().size().x;
+    assert!((length - harness.state().proof().unwrap().length.get()).abs() < 1e-3, "{length}");
+}
+
+#[test]
+fn the_seasons_move_the_finished_piece() {
+    let mut harness = first_start();
+    click(&mut harness, "Seasons…");
+    for (name, value) in [
+        ("From, temperature", 20.0),
+        ("From, humidity", 50.0),
+        ("To, temperature", 20.0),
+        ("To, humidity", 65.0),
+    ] {
+        harness.get_by_role_and_label(Role::SpinButton, name).set_value_accesskit(value);
+        settle(&mut harness);
+    }
+    // EMC 9.27 and 12.00 % (Wood Handbook eq. 4-5, by formula); basswood flat sawn .00330 (Table 13-5):
+    // 183.9 mm x .0033 x 2.73 = 1.66 mm.
+    harness.get_by_label_contains("9.3 % moisture, then to 12 %");
+    let width = harness.state().proof().unwrap().width.get();
+    let grows = format!("grows {:.2} mm wider", width * 0.0033 * 2.73);
+    harness.get_by_label_contains(&format!("The finished piece, {} wide, {grows}", LengthUnit::Millimetres.show(Mm::new(width))));
+    // Quarter sawn .00230.
+    click(&mut harness, "Quarter");
+    harness.get_by_label_contains(&format!("grows {:.2} mm wider", width * 0.0023 * 2.73));
+    let mut unknown = spelk::shop::Wood::own("own-plum".into(), "Plum".into());
+    unknown.density = Some(795.0);
+    let folder = folder();
+    let mut harness = with_shop(folder.path(), vec![]);
+    ask(&mut harness, Command::KeepWood(Box::new(unknown)));
+    ask(&mut harness, Command::Set(Setting::Wood("own-plum".into())));
+    click(&mut harness, "Seasons…");
+    harness.get_by_label_contains("No movement coefficient is published for Plum");
+}
+
+/// What each sample says that it shows.
+#[test]
+fn every_sample_shows_its_lesson_when_it_is_opened() {
+    use FindingKind::{BlockedGroove, BoardShort, LostTip, SnipeZone, ThinWall};
+    let mut harness = first_start();
+    let mut taught = 0;
+    for sample in spelk::design::samples::samples() {
+        ask(&mut harness, Command::OpenSample(sample.id));
+        let worst = harness.state().proof().unwrap().findings.first().map(|finding| finding.kind);
+        let (kind, verdict) = match sample.id {
+            "inn-sign" | "puzzle" => (Some(ThinWall), Severity::Unsound),
+            "boat-nameboard" => (Some(BoardShort), Severity::Unsound),
+            "house-number" => (Some(BlockedGroove), Severity::Unsound),
+            "beehive-plate" => (Some(LostTip), Severity::Chancy),
+            "gate-sign" => (None, Severity::Sound),
+            id => panic!("{id} has no lesson here"),
+        };
+        taught += 1;
+        assert_eq!(severity(&harness), verdict, "{}", sample.id);
+        if kind.is_some() {
+            assert_eq!(worst, kind, "{}", sample.id);
+        }
+        if sample.id == "boat-nameboard" {
+            ask(&mut harness, Command::Set(Setting::Ends(Ends::Free)));
+            assert!(findings_of(&harness, SnipeZone) > 0, "no snipe with the ends free");
+            assert_eq!(findings_of(&harness, BoardShort), 0, "too long all the same");
+        }
+    }
+    assert_eq!(taught, spelk::design::samples::samples().len());
+}
+
+/// Nothing a first look needs is below the fold.
+#[test]
+fn all_cards_are_in_sight_in_a_small_window() {
+    let mut harness = first_start();
+    for sample in spelk::design::samples::samples() {
+        ask(&mut harness, Command::OpenSample(sample.id));
+        let fold = harness.get_by_label_contains("message").rect().top();
+        for name in ["Board length", "Cutter", "Machine", "Depth", "Coupon…"] {
+            let rects = harness.get_all_by_label(name).map(|node| node.rect().bottom());
+            let lowest = rects.fold(0.0, f32::max);
+            assert!(lowest <= fold, "{}: {name} ends at {lowest}, the fold is at {fold}", sample.id);
+        }
+    }
+}
+
+#[test]
+fn the_cautions_come_with_their_sources() {
+    let mut harness = first_start();
+    click(&mut harness, "Help");
+    click(&mut harness, "Cautions");
+    for words in ["machine's own manual", "IARC", "29 CFR 1910.133", "29 CFR 1910.95", "29 CFR 1910.213"] {
+        harness.get_by_label_contains(words);
+    }
 }
 
 /// Pictures of the window for the README, written with `UPDATE_SCREENSHOTS=1`. Needs a Vulkan driver;
@@ -502,7 +845,7 @@ fn the_window_is_drawn_in_both_themes() {
             .with_size([1280.0, 720.0])
             .with_theme(theme)
             .wgpu()
-            .build_eframe(|cc| App::new(cc, vec![], Box::new(ScriptedDialogs::default())));
+            .build_eframe(|cc| App::new(cc, vec![], Box::new(ScriptedDialogs::default()), None));
         settle(&mut harness);
         let picture = harness.render().unwrap();
         // The board's wood is in the middle, and not the bare bench.

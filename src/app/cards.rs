@@ -2,14 +2,14 @@
 
 use super::ViewState;
 use super::command::{Command, Setting};
-use super::length_field::{Field, labelled_row_ui, length_fields_ui};
+use super::length_field::{Field, labelled_row_ui, length_fields_ui, length_row_ui};
 use super::look::{Palette, severity_ui};
 use super::words;
 use super::worker::Proofed;
 use crate::job::{Ends, Frame, Job, Placement, Size, Treatment};
 use crate::notice::Importance;
 use crate::proof::Severity;
-use crate::shop::{cutters, machines, woods};
+use crate::shop::Shop;
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 
 /// All cards, one under the other.
@@ -17,17 +17,18 @@ pub(super) fn cards_ui(
     ui: &mut egui::Ui,
     job: &Job,
     shown: &Proofed,
+    shop: &Shop,
     view: &mut ViewState,
     commands: &mut Vec<Command>,
 ) {
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-        ui.spacing_mut().item_spacing.y = 4.0;
+        ui.spacing_mut().item_spacing.y = 3.0;
         card_ui(ui, &format!("Design · {}", job.design.name), |ui| {
             design_ui(ui, job, shown, view, commands);
         });
-        card_ui(ui, "Board", |ui| board_ui(ui, job, view, commands));
+        card_ui(ui, "Board", |ui| board_ui(ui, job, shop, view, commands));
         card_ui(ui, "Ends and size", |ui| size_ui(ui, job, shown, view, commands));
-        card_ui(ui, "Cutter", |ui| cutter_ui(ui, job, view, commands));
+        card_ui(ui, "Cutter", |ui| cutter_ui(ui, job, shown, shop, view, commands));
     });
 }
 
@@ -37,7 +38,7 @@ fn card_ui(ui: &mut egui::Ui, title: &str, content: impl FnOnce(&mut egui::Ui)) 
         .fill(palette.card)
         .stroke(egui::Stroke::new(1.0, palette.line))
         .corner_radius(6.0)
-        .inner_margin(egui::Margin::symmetric(9, 6))
+        .inner_margin(egui::Margin::symmetric(9, 4))
         .show(ui, |ui| {
             ui.set_width(ui.available_width());
             ui.add(Label::new(RichText::new(title).strong().size(14.5)).truncate());
@@ -86,10 +87,10 @@ fn treatments_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
         treatment_row_ui(ui, "All elements", "Treatment of all elements", common, |treatment| {
             commands.push(Command::Set(Setting::EveryTreatment(treatment)));
         });
-        ui.add(egui::Separator::default().spacing(3.0));
+        ui.add(egui::Separator::default().spacing(1.0));
     }
     let row = ui.spacing().interact_size.y;
-    ScrollArea::vertical().id_salt("treatments").max_height(4.0 * (row + 4.0)).show_rows(
+    ScrollArea::vertical().id_salt("treatments").max_height(2.6 * (row + 3.0)).show_rows(
         ui,
         row,
         elements.len(),
@@ -142,7 +143,7 @@ fn treatment_row_ui(
     });
 }
 
-fn board_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
+fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, view: &mut ViewState, commands: &mut Vec<Command>) {
     let board = &job.board;
     let fields = [
         Field { name: "Board length", caption: "Length", value: board.length },
@@ -153,47 +154,91 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut V
         let setting = [Setting::BoardLength, Setting::BoardWidth, Setting::BoardThickness][index];
         commands.push(Command::Set(setting(length)));
     }
-    choice_row_ui(ui, "Wood", &job.wood.name, woods().iter().map(|w| (&w.id, &w.name)), |id| {
-        commands.push(Command::Set(Setting::Wood(id)));
-    });
+    let now = (&job.wood.id, &job.wood.name);
+    let more = [Command::ToggleWoods, Command::ToggleSeasons];
+    let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
+    choice_row_ui(ui, "Wood", now, entries, &more, commands, Setting::Wood);
 }
 
-fn cutter_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
-    choice_row_ui(ui, "Cutter", &job.cutter.name, cutters().iter().map(|c| (&c.id, &c.name)), |id| {
-        commands.push(Command::Set(Setting::Cutter(id)));
-    });
-    choice_row_ui(ui, "Machine", &job.machine.name, machines().iter().map(|m| (&m.id, &m.name)), |id| {
-        commands.push(Command::Set(Setting::Machine(id)));
-    });
-    let field = [Field { name: "Depth", caption: "Depth of cut", value: job.depth }];
-    if let Some((_, depth)) = length_fields_ui(ui, &mut view.drafts, view.unit, &field) {
+fn cutter_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    shown: &Proofed,
+    shop: &Shop,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let now = (&job.cutter.id, &job.cutter.name);
+    let entries = shop.cutters.iter().map(|cutter| (&cutter.id, &cutter.name));
+    choice_row_ui(ui, "Cutter", now, entries, &[Command::ToggleCutters], commands, Setting::Cutter);
+    let now = (&job.machine.id, &job.machine.name);
+    let entries = shop.machines.iter().map(|machine| (&machine.id, &machine.name));
+    choice_row_ui(ui, "Machine", now, entries, &[], commands, Setting::Machine);
+    let field = Field { name: "Depth", caption: "Depth", value: job.depth };
+    if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
         commands.push(Command::Set(Setting::Depth(depth)));
     }
+    limit_ui(ui, job, shown, view, commands);
 }
 
-/// A row with a list to choose from, by id.
+/// The thinnest walls to be trusted, where they come from, and the way to one's own.
+fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    let (unit, limits) = (view.unit, &shown.proof.limits);
+    let basis = &limits.basis;
+    let stand_in = basis.stand_in.as_ref().map_or_else(String::new, |wood| format!("; {wood} stands in"));
+    let source = words::short_source(&job.cutter.reference.source);
+    let text = format!(
+        "Walls: {} along, {} across; {source}{stand_in}",
+        unit.show_fine(limits.along),
+        unit.show_fine(limits.across)
+    );
+    let label = Label::new(RichText::new(text).small().color(palette.faint)).wrap();
+    ui.add(label).on_hover_text(format!("Limits from {}", limits.source(unit)));
+    ui.horizontal(|ui| {
+        for command in [Command::ToggleWhy, Command::ToggleCoupon] {
+            if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command);
+            }
+        }
+    });
+}
+
+/// A row with a list to choose from, by id, and the dialogs that belong to it.
 fn choice_row_ui<'a>(
     ui: &mut egui::Ui,
     name: &str,
-    now: &str,
+    now: (&String, &String),
     entries: impl Iterator<Item = (&'a String, &'a String)>,
-    mut choose: impl FnMut(String),
+    more: &[Command],
+    commands: &mut Vec<Command>,
+    setting: fn(String) -> Setting,
 ) {
     labelled_row_ui(ui, name, |ui| {
-        ComboBox::from_id_salt(name)
-            .width(ui.available_width())
-            .truncate()
-            .selected_text(now)
-            .show_ui(ui, |ui| {
-                for (id, label) in entries {
-                    if ui.selectable_label(label == now, label).clicked() {
-                        choose(id.clone());
-                    }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            ui.spacing_mut().item_spacing.x = 4.0;
+            for command in more.iter().rev() {
+                let sign = if *command == Command::ToggleSeasons { "±" } else { "…" };
+                let button = ui.button(sign).on_hover_text(command.tooltip());
+                if button.accessible_name(command.label()).clicked() {
+                    commands.push(command.clone());
                 }
-            })
-            .response
-            .on_hover_text(now)
-            .accessible_name(name);
+            }
+            ComboBox::from_id_salt(name)
+                .width(ui.available_width())
+                .truncate()
+                .selected_text(now.1)
+                .show_ui(ui, |ui| {
+                    for (id, label) in entries {
+                        if ui.selectable_label(id == now.0, label).clicked() {
+                            commands.push(Command::Set(setting(id.clone())));
+                        }
+                    }
+                })
+                .response
+                .on_hover_text(now.1)
+                .accessible_name(name);
+        });
     });
 }
 

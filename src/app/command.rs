@@ -1,6 +1,8 @@
 //! Everything a person can ask of the window. Menu, shortcut, panel and test all send the same enum.
 
 use crate::job::{Ends, Frame, Placement, Size, Treatment};
+use crate::proof::mend::Mend;
+use crate::shop::{Cutter, Wood};
 use crate::units::{LengthUnit, Mm};
 use egui::{Key, KeyboardShortcut, Modifiers, ThemePreference};
 use std::path::PathBuf;
@@ -59,6 +61,51 @@ pub enum Command {
     ToggleMessages,
     /// Forget all messages.
     ClearMessages,
+    /// Ask where to write the outline.
+    AskExportOutline,
+    /// Write the outline here, at its finished size.
+    ExportOutline(PathBuf),
+    /// Work out a mended outline and show it.
+    Mend(Mend),
+    /// Show the outline as mended, or as it is.
+    ShowMended(bool),
+    /// Make the mended outline the job's.
+    ApplyMended,
+    /// Leave the outline as it is.
+    DropMended,
+    /// Show or hide the arithmetic of the limit.
+    ToggleWhy,
+    /// Show or hide how the piece moves with the seasons.
+    ToggleSeasons,
+    /// Show or hide the list of cutters.
+    ToggleCutters,
+    /// Keep a cutter in the shop's own list, in place of the one of its id.
+    KeepCutter(Box<Cutter>),
+    /// Take the cutter of this id out of the shop's own list.
+    RemoveCutter(String),
+    /// Show or hide the woods of one's own.
+    ToggleWoods,
+    /// Keep a wood in the shop's own list, in place of the one of its id.
+    KeepWood(Box<Wood>),
+    /// Take the wood of this id out of the shop's own list.
+    RemoveWood(String),
+    /// Show or hide the coupon.
+    ToggleCoupon,
+    /// Ask where to write the coupon's outline.
+    AskExportCoupon,
+    /// Write the coupon's outline here.
+    ExportCoupon(PathBuf),
+    /// Ask where to write the coupon's key.
+    AskExportCouponKey,
+    /// Write the coupon's key here.
+    ExportCouponKey(PathBuf),
+    /// Make what survived on the coupon the limit of this cutter.
+    Calibrate {
+        /// The thinnest wall along the grain that survived.
+        along: Mm,
+        /// The thinnest wall across the grain that survived.
+        across: Mm,
+    },
     /// Say what the program is.
     ToggleAbout,
     /// Say what to keep in mind.
@@ -87,6 +134,10 @@ pub enum Setting {
     Wood(String),
     /// The cutter, by id.
     Cutter(String),
+    /// The cutter itself, with what was changed about it.
+    ChangedCutter(Box<Cutter>),
+    /// The cutter itself, with a limit of the shop's own.
+    Limit(Box<Cutter>),
     /// The machine, by id.
     Machine(String),
     /// How deep.
@@ -110,7 +161,8 @@ impl Setting {
             Setting::BoardWidth(_) => "board width",
             Setting::BoardThickness(_) => "board thickness",
             Setting::Wood(_) => "wood",
-            Setting::Cutter(_) => "cutter",
+            Setting::Cutter(_) | Setting::ChangedCutter(_) => "cutter",
+            Setting::Limit(_) => "limit",
             Setting::Machine(_) => "machine",
             Setting::Depth(_) => "depth",
             Setting::Ends(_) => "ends",
@@ -154,6 +206,25 @@ impl Command {
             Command::CancelWork => "Cancel",
             Command::ToggleMessages => "Messages",
             Command::ClearMessages => "Clear messages",
+            Command::AskExportOutline | Command::ExportOutline(_) => "Export outline…",
+            Command::Mend(Mend::Walls) => "Thicken thin walls to their limit",
+            Command::Mend(Mend::Grooves) => "Widen blocked grooves to the cutter",
+            Command::ShowMended(false) => "Before",
+            Command::ShowMended(true) => "After",
+            Command::ApplyMended => "Apply",
+            Command::DropMended => "Leave as it is",
+            Command::ToggleWhy => "Why this limit",
+            Command::ToggleSeasons => "Seasons…",
+            Command::ToggleCutters => "Cutters…",
+            Command::KeepCutter(_) => "Keep cutter",
+            Command::RemoveCutter(_) => "Remove cutter",
+            Command::ToggleWoods => "Woods…",
+            Command::KeepWood(_) => "Keep wood",
+            Command::RemoveWood(_) => "Remove wood",
+            Command::ToggleCoupon => "Coupon…",
+            Command::AskExportCoupon | Command::ExportCoupon(_) => "Export coupon…",
+            Command::AskExportCouponKey | Command::ExportCouponKey(_) => "Export key…",
+            Command::Calibrate { .. } => "Make this the limit",
             Command::ToggleAbout => "About Spelk",
             Command::ToggleCautions => "Cautions",
         }
@@ -169,6 +240,17 @@ impl Command {
             Command::NextFinding | Command::PreviousFinding => "Walk through the findings on the board",
             Command::CancelWork => "Stop this and keep the job as it was",
             Command::ToggleMessages => "Show what was said before",
+            Command::AskExportOutline => "Write the outline at its finished size, as an SVG drawing",
+            Command::Mend(_) => "See what it would do to the outline before anything is changed",
+            Command::ApplyMended => "Make the mended outline this job's; Undo takes it back",
+            Command::ToggleWhy => "Show the arithmetic, and where each number comes from",
+            Command::ToggleSeasons => "How much wider and narrower the piece grows with damp and dry air",
+            Command::ToggleCutters => "Look at cutters, and keep your own",
+            Command::ToggleWoods => "Add a wood of your own",
+            Command::ToggleCoupon => "Carve a test piece to find your own limit",
+            Command::AskExportCoupon => "The outline to carve, at true size",
+            Command::AskExportCouponKey => "The same with a number at every rung, to print and lay beside it",
+            Command::Calibrate { .. } => "Keep it with this cutter, for every wood and depth",
             _ => "",
         }
     }
@@ -181,6 +263,8 @@ impl Command {
             Command::AskOpenPath => with(Modifiers::COMMAND, Key::L),
             Command::Save => with(Modifiers::COMMAND, Key::S),
             Command::AskSave => with(Modifiers::COMMAND | Modifiers::SHIFT, Key::S),
+            Command::AskExportOutline => with(Modifiers::COMMAND, Key::E),
+            Command::ToggleWhy => with(Modifiers::NONE, Key::W),
             Command::Quit => with(Modifiers::COMMAND, Key::Q),
             Command::Undo => with(Modifiers::COMMAND, Key::Z),
             Command::Redo => with(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z),
@@ -192,18 +276,20 @@ impl Command {
     }
 
     /// Every command with keys, those with more modifiers first so that none hides another.
-    pub(super) fn with_shortcuts() -> [Command; 10] {
+    pub(super) fn with_shortcuts() -> [Command; 12] {
         [
             Command::AskSave,
             Command::Redo,
             Command::AskOpen,
             Command::AskOpenPath,
             Command::Save,
+            Command::AskExportOutline,
             Command::Quit,
             Command::Undo,
             Command::PreviousFinding,
             Command::NextFinding,
             Command::FitView,
+            Command::ToggleWhy,
         ]
     }
 }

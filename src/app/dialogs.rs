@@ -11,6 +11,25 @@ pub enum Asked {
     Open,
     /// A file to save to.
     Save,
+    /// A drawing to write the outline to.
+    Outline,
+    /// A drawing to write the coupon's outline to.
+    CouponOutline,
+    /// A drawing to write the coupon's key to.
+    CouponKey,
+}
+
+impl Asked {
+    /// What the question is about.
+    pub(super) fn title(self) -> &'static str {
+        match self {
+            Asked::Open => "Open a file",
+            Asked::Save => "Save the job",
+            Asked::Outline => "Export the outline",
+            Asked::CouponOutline => "Export the coupon's outline",
+            Asked::CouponKey => "Export the coupon's key",
+        }
+    }
 }
 
 /// What came of asking.
@@ -61,12 +80,16 @@ impl Dialogs for DesktopDialogs {
                 .add_filter("Spelk jobs", &["spelk"])
                 .set_file_name(suggested_name)
                 .set_title("Save the job"),
+            Asked::Outline | Asked::CouponOutline | Asked::CouponKey => rfd::AsyncFileDialog::new()
+                .add_filter("SVG drawings", &["svg"])
+                .set_file_name(suggested_name)
+                .set_title(asked.title()),
         };
         let ctx = ctx.clone();
         let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
             let path = match asked {
                 Asked::Open => wait_for(dialog.pick_file()),
-                Asked::Save => wait_for(dialog.save_file()),
+                _ => wait_for(dialog.save_file()),
             };
             let path = path.map(|file| file.path().to_owned());
             // A question that was forgotten has nobody to answer to.

@@ -5,7 +5,8 @@ use super::command::Command;
 use super::look::{Badge, Palette, paint_severity};
 use super::words;
 use super::worker::Proofed;
-use crate::proof::{Finding, Severity};
+use crate::proof::mend::Mend;
+use crate::proof::{Finding, FindingKind, Severity};
 use egui::{Label, RichText, ScrollArea, Sense, vec2};
 
 /// No hand walks through more than this; a count says how many are left.
@@ -28,7 +29,18 @@ pub(super) fn findings_ui(
         if findings.is_empty() {
             ui.label(words::NO_FINDINGS);
         }
+        let mut offered = Vec::new();
         for (index, finding) in findings.iter().enumerate().take(MOST_ROWS) {
+            // What mends a kind of finding stands over the first of them.
+            if let Some(mend) = mended_by(finding)
+                && !offered.contains(&mend)
+            {
+                offered.push(mend);
+                let command = Command::Mend(mend);
+                if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                    commands.push(command);
+                }
+            }
             let chosen = view.chosen.as_deref() == Some(finding.id.as_str());
             let response = finding_row_ui(ui, index + 1, finding, chosen, view);
             if chosen && view.scroll_to_chosen {
@@ -38,6 +50,12 @@ pub(super) fn findings_ui(
             if response.clicked() {
                 commands.push(Command::GoTo(finding.id.clone()));
             }
+            if chosen && matches!(finding.kind, FindingKind::ThinWall | FindingKind::LostTip) && !view.why_open {
+                let why = ui.small_button(Command::ToggleWhy.label()).on_hover_text(Command::ToggleWhy.tooltip());
+                if why.accessible_name(format!("Why the limit of finding {}", index + 1)).clicked() {
+                    commands.push(Command::ToggleWhy);
+                }
+            }
         }
         if findings.len() > MOST_ROWS {
             let more = findings.len() - MOST_ROWS;
@@ -46,6 +64,16 @@ pub(super) fn findings_ui(
         ui.add_space(6.0);
         ui.label(RichText::new(limits_source(shown, view)).small().color(palette.faint));
     });
+}
+
+/// What takes a finding away, where mending does.
+fn mended_by(finding: &Finding) -> Option<Mend> {
+    match finding.kind {
+        FindingKind::ThinWall => Some(Mend::Walls),
+        // A corner that the cutter cannot follow is no groove.
+        FindingKind::BlockedGroove if finding.apex == 0.0 => Some(Mend::Grooves),
+        _ => None,
+    }
 }
 
 /// Where the limits come from, as a sentence.

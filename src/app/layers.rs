@@ -3,7 +3,7 @@
 
 use super::camera::Camera;
 use super::worker::Proofed;
-use crate::sheet::picture::{self, DesignPaths, Picture};
+use crate::sheet::picture::{self, DesignPaths, Hatched, Picture};
 use crate::units::LengthUnit;
 use egui::{Color32, ColorImage, Rect, Theme, Vec2};
 use glam::DAffine2;
@@ -35,8 +35,14 @@ pub(super) struct Layers {
     pub(super) board_from_design: DAffine2,
 }
 
-/// Paints the board and the design as seen through `view`. `O(pixels + edges)`.
-pub(super) fn paint(proofed: &Proofed, paths: &DesignPaths, view: View) -> Layers {
+/// Paints the board and the design as seen through `view`, with wood added and taken hatched over it.
+/// `O(pixels + edges)`.
+pub(super) fn paint(
+    proofed: &Proofed,
+    paths: &DesignPaths,
+    view: View,
+    hatched: Option<&[Hatched; 2]>,
+) -> Layers {
     let pixels_per_point = f64::from(view.pixels_per_point);
     #[expect(clippy::cast_sign_loss, reason = "a canvas has no negative side")]
     let pixels = |points: f32| (f64::from(points) * pixels_per_point).round().max(1.0) as u32;
@@ -51,10 +57,14 @@ pub(super) fn paint(proofed: &Proofed, paths: &DesignPaths, view: View) -> Layer
         unit: view.unit,
     };
     let board_from_design = proofed.proof.board_from_design;
+    let mut design = picture::carved(&proofed.job, paths, board_from_design, &seen);
+    if let Some([added, taken]) = hatched {
+        design.lay_over(&picture::change(added, taken, board_from_design, &seen));
+    }
     Layers {
         view,
         board: color_image(&picture::board(&proofed.job, &proofed.proof, &seen)),
-        design: color_image(&picture::carved(&proofed.job, paths, board_from_design, &seen)),
+        design: color_image(&design),
         board_from_design,
     }
 }

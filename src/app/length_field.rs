@@ -55,13 +55,35 @@ pub(super) fn length_fields_ui(
             }
         }
     });
-    let palette = Palette::of(ui.ctx());
     for field in fields {
-        if let Some(wrong) = drafts.0.get(field.name).and_then(|draft| draft.wrong.as_ref()) {
-            let text = RichText::new(format!("{}: {wrong}", field.caption)).small().color(palette.wrong);
-            ui.add(Label::new(text).wrap());
-        }
+        wrong_ui(ui, drafts, field);
     }
+    entered
+}
+
+/// Why what was typed makes no sense, where it does not.
+fn wrong_ui(ui: &mut egui::Ui, drafts: &Drafts, field: &Field) {
+    if let Some(wrong) = drafts.0.get(field.name).and_then(|draft| draft.wrong.as_ref()) {
+        let wrong_color = Palette::of(ui.ctx()).wrong;
+        let text = RichText::new(format!("{}: {wrong}", field.caption)).small().color(wrong_color);
+        ui.add(Label::new(text).wrap());
+    }
+}
+
+/// The same for one length in a row of a card, its caption before it.
+pub(super) fn length_row_ui(
+    ui: &mut egui::Ui,
+    drafts: &mut Drafts,
+    unit: LengthUnit,
+    field: &Field,
+) -> Option<Mm> {
+    let entered = labelled_row_ui(ui, field.caption, |ui| {
+        let width = ui.available_width() - 30.0;
+        let entered = ui.allocate_ui(egui::vec2(width, 0.0), |ui| length_field_ui(ui, drafts, field, unit));
+        ui.label(RichText::new(unit.symbol()).small().color(Palette::of(ui.ctx()).faint));
+        entered.inner
+    });
+    wrong_ui(ui, drafts, field);
     entered
 }
 

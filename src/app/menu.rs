@@ -37,6 +37,7 @@ pub(super) fn menu_ui(
             ui.separator();
             entry_ui(ui, Command::Save, has_job, commands);
             entry_ui(ui, Command::AskSave, has_job, commands);
+            entry_ui(ui, Command::AskExportOutline, has_job, commands);
             ui.separator();
             entry_ui(ui, Command::Quit, true, commands);
         });
@@ -44,6 +45,17 @@ pub(super) fn menu_ui(
             let undo = history.undo.map_or("Undo".to_owned(), |name| format!("Undo {name}"));
             named_entry_ui(ui, &undo, Command::Undo, history.undo.is_some(), commands);
             entry_ui(ui, Command::Redo, history.redo, commands);
+        });
+        ui.menu_button("Shop", |ui| {
+            for command in [
+                Command::ToggleCutters,
+                Command::ToggleWoods,
+                Command::ToggleCoupon,
+                Command::ToggleSeasons,
+                Command::ToggleWhy,
+            ] {
+                entry_ui(ui, command, has_job, commands);
+            }
         });
         ui.menu_button("View", |ui| {
             entry_ui(ui, Command::FitView, has_job, commands);
@@ -113,11 +125,16 @@ pub(super) fn help_windows_ui(ctx: &egui::Context, view: &mut ViewState) {
     egui::Window::new("Cautions").open(&mut view.cautions_open).resizable(false).default_width(440.0).show(
         ctx,
         |ui| {
-            for caution in words::CAUTIONS {
-                ui.horizontal_top(|ui| {
-                    ui.label("•");
-                    ui.add(egui::Label::new(caution).wrap());
-                });
+            let faint = super::look::Palette::of(ui.ctx()).faint;
+            ui.add(egui::Label::new(RichText::new(words::CAUTIONS_FIRST).strong()).wrap());
+            for (heading, caution, source) in words::CAUTIONS {
+                ui.add_space(2.0);
+                ui.spacing_mut().item_spacing.y = 1.0;
+                ui.label(RichText::new(heading).strong());
+                ui.add(egui::Label::new(caution).wrap());
+                if !source.is_empty() {
+                    ui.add(egui::Label::new(RichText::new(source).small().color(faint)).wrap());
+                }
             }
         },
     );

@@ -9,17 +9,24 @@ mod camera;
 mod canvas;
 mod cards;
 mod command;
+mod coupon;
+mod cutters;
 mod dialogs;
 mod findings;
+mod form;
 mod layers;
 mod length_field;
 mod look;
+mod mending;
 mod menu;
 mod messages;
 mod path_field;
 mod rulers;
+mod seasons;
 mod size_strip;
 mod verdict;
+mod why;
+mod woods;
 mod words;
 mod worker;
 
@@ -31,19 +38,26 @@ use crate::design::Design;
 use crate::design::samples::samples;
 use crate::job::{Job, Treatment};
 use crate::proof::{Finding, Measured, Proof};
-use crate::shop::{Cutter, Machine, Wood};
-use crate::units::LengthUnit;
+use crate::proof::mend::Mend;
+use crate::sheet::coupon::{calibrated, key_svg};
+use crate::sheet::outline::outline_svg;
+use crate::shop::{self, Cutter, KeepError, Shop};
+use crate::units::{LengthUnit, Mm};
 use anyhow::bail;
 use camera::Camera;
+use coupon::CouponBench;
+use cutters::CutterBench;
 use egui::util::undoer::Undoer;
 use egui::{Rect, TextureHandle, ThemePreference, ViewportCommand};
 use glam::DAffine2;
 use layers::View;
 use length_field::Drafts;
-use std::path::PathBuf;
+use seasons::Seasons;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
-use worker::{Bench, Done, Known, Lane, Proofed, Source};
+use woods::WoodBench;
+use worker::{Bench, Done, Known, Lane, Mended, Proofed, Source};
 
 /// Opens the window, with the first of `files` in it or else the first sample. Returns when it is
 /// closed.
@@ -55,7 +69,7 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
         eframe::run_native(
             "spelk",
             options(renderer),
-            Box::new(move |cc| Ok(Box::new(App::new(cc, files, Box::new(DesktopDialogs::default()))))),
+            Box::new(move |cc| Ok(Box::new(App::new(cc, files, Box::new(DesktopDialogs::default()), shop::config_folder())))),
         )
     };
     match start(eframe::Renderer::Wgpu, files.clone()) {
@@ -134,6 +148,12 @@ struct ViewState {
     cautions_open: bool,
     /// A path being typed, and what for.
     typed_path: Option<(Asked, String)>,
+    why_open: bool,
+    seasons: Seasons,
+    /// The dialogs of the shop, where they are open.
+    cutter_bench: Option<CutterBench>,
+    wood_bench: Option<WoodBench>,
+    coupon_bench: Option<CouponBench>,
     /// A close was asked for while something is not saved.
     closing: bool,
 }
@@ -148,12 +168,31 @@ struct Habits {
 
 const HABITS_KEY: &str = "spelk-habits";
 
+/// A mended outline, and whether it or the one there is is being looked at.
+struct Preview {
+    mended: Mended,
+    shows_after: bool,
+}
+
 /// A picture on the graphics card, and what it is a picture of.
 struct Painted {
     view: View,
     board: TextureHandle,
     design: TextureHandle,
     board_from_design: DAffine2,
+}
+
+/// What a picture is painted from: a proof, with the changes of a mend or without.
+#[derive(Clone)]
+struct Sitter {
+    proof: Arc<Proof>,
+    hatched: bool,
+}
+
+impl Sitter {
+    fn is(&self, other: &Sitter) -> bool {
+        Arc::ptr_eq(&self.proof, &other.proof) && self.hatched == other.hatched
+    }
 }
 
 /// The job with the name of its last change. Two steps are the same when their jobs are.
@@ -177,10 +216,12 @@ pub struct App {
     shown: Option<Proofed>,
     /// The job that is being proofed.
     asked: Option<Job>,
-    /// The last good picture, and the proof it was painted from.
-    painted: Option<(Painted, Arc<Proof>)>,
-    /// The proof and view that are being painted.
-    painting: Option<(Arc<Proof>, View)>,
+    /// A mended outline that is looked at before it is applied.
+    preview: Option<Preview>,
+    /// The last good picture, and what it was painted from.
+    painted: Option<(Painted, Sitter)>,
+    /// What is being painted.
+    painting: Option<Sitter>,
     /// Widths measured before: an undone treatment need not be measured again.
     measured: Vec<(Arc<Design>, Vec<Treatment>, Arc<Measured>)>,
     history: Undoer<Step>,
@@ -190,6 +231,10 @@ pub struct App {
     saved_at: Vec<(Arc<Design>, PathBuf)>,
     view: ViewState,
     messages: Vec<Message>,
+    /// What can be chosen from.
+    shop: Shop,
+    /// Where the shop's own things are kept; `None` where there is no such place.
+    shop_folder: Option<PathBuf>,
     bench: Bench,
     dialogs: Box<dyn Dialogs>,
     commands: Vec<Command>,
@@ -198,7 +243,13 @@ pub struct App {
 
 impl App {
     /// The window's state at its start, with the first of `files` on its way, or else the first sample.
-    pub fn new(cc: &eframe::CreationContext, files: Vec<PathBuf>, dialogs: Box<dyn Dialogs>) -> App {
+    /// The shop's own things are read from `shop_folder` and kept there.
+    pub fn new(
+        cc: &eframe::CreationContext,
+        files: Vec<PathBuf>,
+        dialogs: Box<dyn Dialogs>,
+        shop_folder: Option<PathBuf>,
+    ) -> App {
         let ctx = &cc.egui_ctx;
         look::dress(ctx);
         let habits: Habits =
@@ -211,10 +262,13 @@ impl App {
         if habits.dark.is_some() {
             ctx.set_theme(theme);
         }
+        let (shop, notices) =
+            shop_folder.as_deref().map_or_else(|| (Shop::built_in(), Vec::new()), Shop::open);
         let mut app = App {
             now: None,
             shown: None,
             asked: None,
+            preview: None,
             painted: None,
             painting: None,
             measured: Vec::new(),
@@ -235,14 +289,25 @@ impl App {
                 about_open: false,
                 cautions_open: false,
                 typed_path: None,
+                why_open: false,
+                seasons: Seasons::default(),
+                cutter_bench: None,
+                wood_bench: None,
+                coupon_bench: None,
                 closing: false,
             },
             messages: Vec::new(),
+            shop,
+            shop_folder,
             bench: Bench::new(ctx.clone()),
             dialogs,
             commands: Vec::new(),
             title: String::new(),
         };
+        for notice in notices {
+            let hint = if notice.hint.is_empty() { String::new() } else { format!(". {}", notice.hint) };
+            app.warn(format!("{}{hint}", notice.message));
+        }
         if files.len() > 1 {
             app.say(format!("{} was opened; one job at a time", files[0].display()));
         }
@@ -273,7 +338,7 @@ impl App {
 
     /// Whether everything that was asked for has been worked out, painted and saved.
     pub fn is_idle(&self) -> bool {
-        let lanes = [Lane::Opening, Lane::Proofing, Lane::Painting, Lane::Saving];
+        let lanes = [Lane::Opening, Lane::Proofing, Lane::Painting, Lane::Saving, Lane::Mending];
         self.commands.is_empty()
             && lanes.into_iter().all(|lane| !self.bench.busy(lane))
             && self.is_current()
@@ -282,8 +347,22 @@ impl App {
 
     /// The middle of the view on the board in millimetres and its scale in points a millimetre.
     pub fn looking_at(&self) -> Option<(glam::DVec2, f64)> {
-        let camera = self.view.camera(self.shown.as_ref()?);
+        let camera = self.view.camera(self.seen()?);
         Some((camera.center, camera.scale))
+    }
+
+    /// The proof of a mended outline that is being looked at and not applied yet.
+    pub fn previewed(&self) -> Option<&Proof> {
+        self.preview.as_ref().map(|preview| &*preview.mended.after.proof)
+    }
+
+    /// What is on the board: the last good proof, or that of a mended outline which is looked at.
+    fn seen(&self) -> Option<&Proofed> {
+        self.preview
+            .as_ref()
+            .filter(|preview| preview.shows_after)
+            .map(|preview| &preview.mended.after)
+            .or(self.shown.as_ref())
     }
 
     /// Asks for something, as a menu or a key would.
@@ -346,6 +425,51 @@ impl App {
                 self.messages.clear();
                 self.view.messages_open = false;
             }
+            Command::AskExportOutline => {
+                if let Some(now) = &self.now {
+                    let name = format!("{}-outline.svg", now.job.design.name);
+                    self.dialogs.ask(Asked::Outline, &name, ctx);
+                }
+            }
+            Command::ExportOutline(path) => self.export_outline(path),
+            Command::Mend(what) => self.mend(what),
+            Command::ShowMended(after) => {
+                if let Some(preview) = &mut self.preview {
+                    preview.shows_after = after;
+                }
+            }
+            Command::ApplyMended => self.apply_mended(),
+            Command::DropMended => self.preview = None,
+            Command::ToggleWhy => self.view.why_open ^= true,
+            Command::ToggleSeasons => self.view.seasons.open ^= true,
+            Command::ToggleCutters => {
+                let bench =
+                    self.now.as_ref().map(|now| CutterBench::showing(&now.job.cutter, self.view.unit));
+                self.view.cutter_bench = if self.view.cutter_bench.is_some() { None } else { bench };
+            }
+            Command::KeepCutter(cutter) => self.keep_cutter(*cutter),
+            Command::RemoveCutter(id) => {
+                self.change_shop(|folder| Shop::remove_cutter(folder, &id).map(drop), "Removed the cutter");
+            }
+            Command::ToggleWoods => {
+                let open = self.view.wood_bench.is_some();
+                self.view.wood_bench = (!open).then(WoodBench::default);
+            }
+            Command::KeepWood(wood) => {
+                self.change_shop(|folder| Shop::keep_wood(folder, &wood), &format!("Kept {}", wood.name));
+            }
+            Command::RemoveWood(id) => {
+                self.change_shop(|folder| Shop::remove_wood(folder, &id).map(drop), "Removed the wood");
+            }
+            Command::ToggleCoupon => {
+                let bench = self.now.as_ref().map(|now| CouponBench::of(&now.job));
+                self.view.coupon_bench = if self.view.coupon_bench.is_some() { None } else { bench };
+            }
+            Command::AskExportCoupon => self.dialogs.ask(Asked::CouponOutline, "coupon.svg", ctx),
+            Command::AskExportCouponKey => self.dialogs.ask(Asked::CouponKey, "coupon-key.svg", ctx),
+            Command::ExportCoupon(path) => self.export_coupon(path, |coupon| outline_svg(&coupon.design, 1.0)),
+            Command::ExportCouponKey(path) => self.export_coupon(path, key_svg),
+            Command::Calibrate { along, across } => self.calibrate(along, across),
             Command::ToggleAbout => self.view.about_open ^= true,
             Command::ToggleCautions => self.view.cautions_open ^= true,
         }
@@ -358,7 +482,7 @@ impl App {
 
     fn open_sample(&mut self, id: &str) {
         if let Some(sample) = samples().iter().find(|sample| sample.id == id) {
-            self.open(Source::Sample { title: sample.title, svg: sample.svg });
+            self.open(Source::Sample(sample));
         }
     }
 
@@ -383,6 +507,89 @@ impl App {
         }
     }
 
+    fn export_outline(&mut self, path: PathBuf) {
+        if let Some(now) = &self.now {
+            let job = now.job.clone();
+            self.bench.write(as_svg(path), move || {
+                outline_svg(&job.design, crate::proof::fit::factor(&job))
+            });
+        }
+    }
+
+    fn export_coupon(&mut self, path: PathBuf, drawing: fn(&crate::sheet::coupon::Coupon) -> String) {
+        if let Some(bench) = &self.view.coupon_bench {
+            let coupon = bench.coupon.clone();
+            self.bench.write(as_svg(path), move || drawing(&coupon));
+        }
+    }
+
+    /// Mends the outline as it is shown; a change that is still being proofed comes first.
+    fn mend(&mut self, what: Mend) {
+        self.preview = None;
+        if let Some(shown) = self.shown.as_ref().filter(|_| self.is_current()) {
+            self.bench.mend(shown.clone(), what);
+        }
+    }
+
+    fn apply_mended(&mut self) {
+        let (Some(preview), Some(now)) = (self.preview.take(), &mut self.now) else { return };
+        if now.job != preview.mended.before {
+            return;
+        }
+        let after = preview.mended.after;
+        // It is still the same drawing: it is saved where it was saved before.
+        let saved = self.saved_at.iter().rev().find(|(of, _)| Arc::ptr_eq(of, &now.job.design));
+        if let Some((_, path)) = saved.cloned() {
+            self.saved_at.push((after.job.design.clone(), path));
+        }
+        self.history.add_undo(now);
+        *now = Step { job: after.job.clone(), name: "mending" };
+        self.history.add_undo(now);
+        self.bench.cancel(Lane::Proofing);
+        self.asked = None;
+        self.say(format!("{} Undo takes it back", preview.mended.words));
+        self.take_proofed(after);
+    }
+
+    /// Changes the shop's own things on disk, and takes in what is there then. A few kilobytes: they are
+    /// written at once, so that two changes cannot pass each other.
+    fn change_shop(&mut self, change: impl FnOnce(&Path) -> Result<(), KeepError>, done: &str) -> bool {
+        let Some(folder) = &self.shop_folder else {
+            self.warn(words::NO_SHOP_FOLDER);
+            return false;
+        };
+        match change(folder) {
+            Ok(()) => {
+                self.shop = Shop::open(folder).0;
+                self.say(done);
+                true
+            }
+            Err(error) => {
+                self.warn(error.to_string());
+                false
+            }
+        }
+    }
+
+    /// Keeps a cutter; a job that uses it takes the change.
+    fn keep_cutter(&mut self, cutter: Cutter) {
+        let kept =
+            self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &format!("Kept {}", cutter.name));
+        if kept && self.now.as_ref().is_some_and(|now| now.job.cutter.id == cutter.id) {
+            self.set(Setting::ChangedCutter(Box::new(cutter)));
+        }
+    }
+
+    fn calibrate(&mut self, along: Mm, across: Mm) {
+        let Some(now) = &self.now else { return };
+        let cutter = calibrated(&now.job.cutter, along, across, now.job.depth, &now.job.wood);
+        let done = format!("The limit of {} is now from the shop's own test piece", cutter.name);
+        self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &done);
+        // Where it could not be kept the job has it all the same; what is wrong was said.
+        self.set(Setting::Limit(Box::new(cutter)));
+        self.view.coupon_bench = None;
+    }
+
     fn undo_or_redo(
         &mut self,
         ctx: &egui::Context,
@@ -398,17 +605,17 @@ impl App {
     }
 
     fn zoom(&mut self, factor: f64) {
-        if let Some(shown) = &self.shown {
+        if let Some(seen) = self.seen() {
             let canvas = self.view.canvas;
-            self.view.camera = Some(self.view.camera(shown).zoomed(factor, canvas.center(), canvas));
+            self.view.camera = Some(self.view.camera(seen).zoomed(factor, canvas.center(), canvas));
         }
     }
 
     fn go_to(&mut self, ctx: &egui::Context, id: &str) {
-        let Some(shown) = &self.shown else { return };
-        let Some(finding) = shown.finding(id) else { return };
+        let Some(seen) = self.seen() else { return };
+        let Some(finding) = seen.finding(id) else { return };
         // What concerns the whole board is seen best on the whole board.
-        self.view.camera = shown
+        self.view.camera = seen
             .span_on_board(finding)
             .map(|span| Camera::looking_at(finding.at, span, self.view.canvas.size()));
         self.view.chosen = Some(id.to_owned());
@@ -417,8 +624,8 @@ impl App {
     }
 
     fn step_finding(&mut self, ctx: &egui::Context, by: isize) {
-        let Some(shown) = &self.shown else { return };
-        let findings = &shown.proof.findings;
+        let Some(seen) = self.seen() else { return };
+        let findings = &seen.proof.findings;
         let Some(last) = findings.len().checked_sub(1) else { return };
         let at = self.view.chosen.as_ref().and_then(|id| findings.iter().position(|f| f.id == *id));
         let next = match (at, by > 0) {
@@ -448,18 +655,19 @@ impl App {
             Setting::BoardWidth(width) => job.board.width = width,
             Setting::BoardThickness(thickness) => job.board.thickness = thickness,
             Setting::Wood(id) => {
-                if let Some(wood) = Wood::find(&id) {
+                if let Some(wood) = self.shop.woods.iter().find(|wood| wood.id == id) {
                     job.board.wood.clone_from(&wood.id);
                     job.wood = wood.clone();
                 }
             }
             Setting::Cutter(id) => {
-                if let Some(cutter) = Cutter::find(&id) {
+                if let Some(cutter) = self.shop.cutter(&id) {
                     job.cutter = cutter.clone();
                 }
             }
+            Setting::ChangedCutter(cutter) | Setting::Limit(cutter) => job.cutter = *cutter,
             Setting::Machine(id) => {
-                if let Some(machine) = Machine::find(&id) {
+                if let Some(machine) = self.shop.machine(&id) {
                     job.machine = machine.clone();
                 }
             }
@@ -483,6 +691,9 @@ impl App {
             self.bench.cancel(Lane::Opening);
             self.say("Opening was cancelled; the job is as it was");
             self.start_with_something();
+        } else if self.bench.busy(Lane::Mending) {
+            self.bench.cancel(Lane::Mending);
+            self.say("Mending was cancelled; the job is as it was");
         } else if self.bench.busy(Lane::Proofing) {
             self.bench.cancel(Lane::Proofing);
             self.asked = None;
@@ -518,8 +729,8 @@ impl App {
                     self.take_proofed(*proofed);
                 }
                 Done::Painted(layers) => {
-                    if let Some((proof, _)) = self.painting.take() {
-                        self.painted = Some((canvas::upload(ctx, *layers), proof));
+                    if let Some(sitter) = self.painting.take() {
+                        self.painted = Some((canvas::upload(ctx, *layers), sitter));
                     }
                 }
                 Done::Saved(job, path) => {
@@ -528,7 +739,14 @@ impl App {
                     self.saved_at.push((job.design.clone(), path));
                     self.clean = Some(*job);
                 }
+                Done::Written(path) => self.say(format!("Wrote {}", path.display())),
                 Done::NotSaved(message) => self.warn(message),
+                Done::Mended(mended) => {
+                    // Nothing is shown that no longer belongs to the job.
+                    if self.now.as_ref().is_some_and(|now| now.job == mended.before) {
+                        self.preview = Some(Preview { mended: *mended, shows_after: true });
+                    }
+                }
                 Done::Broke(lane, message) => self.take_broken(lane, message),
             }
         }
@@ -585,7 +803,7 @@ impl App {
                 }
             }
             // The last good picture stays; another is tried when something changes.
-            Lane::Painting | Lane::Saving => {}
+            Lane::Painting | Lane::Saving | Lane::Mending => {}
         }
     }
 
@@ -618,17 +836,25 @@ impl App {
                 self.bench.proof(now.job.clone(), known);
             }
         }
-        if let Some(shown) = &self.shown
+        if self.preview.as_ref().is_some_and(|preview| preview.mended.before != now.job) {
+            self.preview = None;
+        }
+        if let Some(seen) = self.seen()
             && self.painting.is_none()
-            && let Some(view) = canvas::wanted_view(ctx, shown, &self.view)
+            && let Some(view) = canvas::wanted_view(ctx, seen, &self.view)
         {
-            let is_good = self
-                .painted
+            let hatched = self
+                .preview
                 .as_ref()
-                .is_some_and(|(painted, of)| painted.view == view && Arc::ptr_eq(of, &shown.proof));
+                .filter(|preview| preview.shows_after)
+                .map(|preview| preview.mended.hatched.clone());
+            let sitter = Sitter { proof: seen.proof.clone(), hatched: hatched.is_some() };
+            let is_good =
+                self.painted.as_ref().is_some_and(|(painted, of)| painted.view == view && of.is(&sitter));
             if !is_good {
-                self.painting = Some((shown.proof.clone(), view));
-                self.bench.paint(shown.clone(), view);
+                let seen = seen.clone();
+                self.painting = Some(sitter);
+                self.bench.paint(seen, view, hatched);
             }
         }
     }
@@ -639,7 +865,8 @@ impl App {
         if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
             return Some(words);
         }
-        self.bench.doing(Lane::Proofing).filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
+        let doing = self.bench.doing(Lane::Mending).or_else(|| self.bench.doing(Lane::Proofing));
+        doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
     }
 
     fn take_dropped(&mut self, ctx: &egui::Context) {
@@ -664,10 +891,16 @@ impl App {
             None | Some(Answer::Nothing) => {}
             Some(Answer::Path(Asked::Open, path)) => self.commands.push(Command::Open(path)),
             Some(Answer::Path(Asked::Save, path)) => self.commands.push(Command::SaveTo(path)),
+            Some(Answer::Path(Asked::Outline, path)) => self.commands.push(Command::ExportOutline(path)),
+            Some(Answer::Path(Asked::CouponOutline, path)) => self.commands.push(Command::ExportCoupon(path)),
+            Some(Answer::Path(Asked::CouponKey, path)) => self.commands.push(Command::ExportCouponKey(path)),
             Some(Answer::NoDialog(asked)) => {
                 self.warn(words::NO_DIALOG);
                 let suggested = match (asked, &self.now) {
                     (Asked::Save, Some(now)) => format!("{}.spelk", now.job.design.name),
+                    (Asked::Outline, Some(now)) => format!("{}-outline.svg", now.job.design.name),
+                    (Asked::CouponOutline, _) => "coupon.svg".to_owned(),
+                    (Asked::CouponKey, _) => "coupon-key.svg".to_owned(),
                     _ => String::new(),
                 };
                 self.view.typed_path = Some((asked, suggested));
@@ -700,6 +933,11 @@ impl App {
             }
         }
     }
+}
+
+/// The path of a drawing, with its ending where none was given.
+fn as_svg(path: PathBuf) -> PathBuf {
+    if path.extension().is_some() { path } else { path.with_extension("svg") }
 }
 
 /// Whether two jobs differ in nothing but size, ends and place: what a rating does not depend on.
@@ -754,6 +992,7 @@ impl eframe::App for App {
         self.take_shortcuts(ui.ctx(), &mut commands);
         self.panels_ui(ui, &mut commands);
         menu::help_windows_ui(ui.ctx(), &mut self.view);
+        self.shop_windows_ui(ui.ctx(), &mut commands);
         path_field::path_field_ui(ui.ctx(), &mut self.view, &mut commands);
         self.closing_ui(ui.ctx(), &mut commands);
         if !commands.is_empty() {
@@ -789,7 +1028,7 @@ impl App {
     fn panels_ui(&mut self, ui: &mut egui::Ui, commands: &mut Vec<Command>) {
         let current = self.is_current();
         let work = self.work_in_words();
-        let Self { now, shown, painted, history, view, messages, .. } = self;
+        let Self { now, shown, preview, painted, shop, history, view, messages, .. } = self;
         let undo = now.as_ref().filter(|now| history.has_undo(now)).map(|now| now.name);
         let redo = now.as_ref().is_some_and(|now| history.has_redo(now));
         let history = menu::History { undo, redo };
@@ -802,6 +1041,9 @@ impl App {
             });
             return;
         };
+        // What is looked at: the job's proof, or that of its mended outline.
+        let after = preview.as_ref().filter(|preview| preview.shows_after);
+        let shown = after.map_or(&*shown, |preview| &preview.mended.after);
         let padded = |ui: &egui::Ui, x, y| {
             egui::Frame::new().fill(ui.visuals().panel_fill).inner_margin(egui::Margin::symmetric(x, y))
         };
@@ -819,7 +1061,7 @@ impl App {
             .default_size(290.0)
             .min_size(230.0)
             .max_size(420.0)
-            .show(ui, |ui| cards::cards_ui(ui, &now.job, shown, view, commands));
+            .show(ui, |ui| cards::cards_ui(ui, &now.job, shown, shop, view, commands));
         egui::Panel::right("findings")
             .frame(frame)
             .resizable(true)
@@ -834,10 +1076,25 @@ impl App {
             .min_size(120.0)
             .max_size(360.0)
             .show(ui, |ui| size_strip::size_strip_ui(ui, shown, view, commands));
+        if let Some(preview) = &*preview {
+            egui::Panel::top("mending").frame(padded(ui, 10, 6)).show(ui, |ui| {
+                mending::mending_ui(ui, &preview.mended, preview.shows_after, commands);
+            });
+        }
         egui::CentralPanel::no_frame().show(ui, |ui| {
             let painted = painted.as_ref().map(|(painted, _)| painted);
             canvas::canvas_ui(ui, shown, painted, current, view, commands);
         });
+    }
+
+    /// The dialogs of the shop, and the windows that explain.
+    fn shop_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
+        let Self { now: Some(now), shown: Some(shown), shop, view, .. } = self else { return };
+        why::why_ui(ctx, shown, view);
+        seasons::seasons_ui(ctx, shown, view);
+        cutters::cutters_ui(ctx, shop, &now.job.cutter, view, commands);
+        woods::woods_ui(ctx, shop, view, commands);
+        coupon::coupon_ui(ctx, view, commands);
     }
 
     /// Asks before changes are lost.

@@ -8,10 +8,7 @@ use std::path::PathBuf;
 /// The little window with the field, where it is open.
 pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mut Vec<Command>) {
     let Some((asked, text)) = &mut view.typed_path else { return };
-    let (title, button) = match asked {
-        Asked::Open => ("Open a file", "Open file"),
-        Asked::Save => ("Save the job", "Save file"),
-    };
+    let (title, button) = (asked.title(), if *asked == Asked::Open { "Open file" } else { "Save file" });
     let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
         ui.set_width(460.0);
         ui.heading(title);
@@ -35,6 +32,9 @@ pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands:
             commands.push(match asked {
                 Asked::Open => Command::Open(path),
                 Asked::Save => Command::SaveTo(path),
+                Asked::Outline => Command::ExportOutline(path),
+                Asked::CouponOutline => Command::ExportCoupon(path),
+                Asked::CouponKey => Command::ExportCouponKey(path),
             });
             ui.close();
         }

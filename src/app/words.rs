@@ -13,21 +13,63 @@ pub(super) const ABOUT_METHOD: &str = "The outline is measured once: the width o
      the limit of the cutter and the wood stays where it is. That is why a design that is sound at one \
      size fails at a smaller one.";
 
-pub(super) const CAUTIONS: [&str; 6] = [
-    "A sound proof is advice, not a promise: grain, knots, a dull cutter or a loose board can spoil any \
-     carve.",
-    "The thinnest wall to be trusted starts from common practice; carve a test piece on scrap and use your \
-     own.",
-    "The roller allowance, margins and machine sizes are starting values; measure your own machine.",
-    "Keep the whole board under the hold-down rollers unless you accept snipe at the ends.",
-    "Spelk drives no machine. Check the size, the board and the cutter again at the machine before you \
-     start it.",
-    "Wear eye and ear protection, and keep hands away from the rollers and the cutter.",
+pub(super) const CAUTIONS_FIRST: &str =
+    "The machine's own manual, your local rules and a qualified person come before anything here.";
+
+/// Heading, caution, and its source (empty where it is plain sense).
+pub(super) const CAUTIONS: [(&str, &str, &str); 7] = [
+    (
+        "Dust",
+        "Wood dust causes cancer. Collect it at the cutter and wear a respirator that fits.",
+        "IARC Monographs vol. 100C (2012), Group 1. OSHA limits nuisance dust to 15 mg/m\u{b3} in all, 5 \
+         respirable (29 CFR 1910.1000); NIOSH recommends 1 mg/m\u{b3}, ACGIH 1 and for western redcedar 0.5 \
+         (2007 values; check the current edition)",
+    ),
+    (
+        "Eyes",
+        "Wear eye protection whenever the cutter turns.",
+        "29 CFR 1910.133; protection made to ANSI Z87.1 (both from memory)",
+    ),
+    (
+        "Ears",
+        "Wear ear protection; a long carve is a long exposure.",
+        "OSHA: 90 dBA for 8 hours, action from 85 dBA (29 CFR 1910.95, from memory)",
+    ),
+    (
+        "Hands",
+        "Keep hands, sleeves and hair away from the rollers and the cutter. Stop the machine before you reach in.",
+        "Woodworking machines: 29 CFR 1910.213 (from memory)",
+    ),
+    (
+        "At the machine",
+        "Spelk drives no machine. Check the size, the board and the cutter again at the machine before you \
+         start it. A cupped board may crack when the rollers press it flat.",
+        "",
+    ),
+    (
+        "What a sound proof is",
+        "Advice, not a promise: grain, knots, a dull cutter or a loose board can spoil any carve.",
+        "",
+    ),
+    (
+        "Starting values",
+        "The thinnest wall to be trusted, the roller allowance, the margins and the machine's sizes start \
+         from common practice. Carve a coupon, measure your own machine, and use what you find.",
+        "Common practice, no source",
+    ),
 ];
+
+pub(super) const NO_SHOP_FOLDER: &str =
+    "There is no config folder on this machine, so the shop's own things cannot be kept";
 
 pub(super) const NO_DIALOG: &str = "No file dialog answered on this desktop. Type the file's path instead.";
 
 pub(super) const NO_FINDINGS: &str = "Nothing to report: every wall and groove is within its limit";
+
+/// The source of a limit in a few words: what stands before its first comma or semicolon.
+pub(super) fn short_source(source: &str) -> &str {
+    source.split([',', ';']).next().unwrap_or(source)
+}
 
 pub(super) fn ends(ends: Ends) -> (&'static str, &'static str) {
     match ends {

@@ -1,15 +1,17 @@
 //! Work that takes longer than a frame, each run on a thread of its own from an immutable snapshot.
 //!
-//! There are four lanes: opening a file, proofing the job, painting the board, saving. A lane has at most one
+//! There are five lanes: opening a file, proofing the job, painting the board, saving, mending. A lane has at most one
 //! run that counts. A run has a number; whatever comes back under an older number is dropped. Results
 //! are collected by [`Bench::collect`], which `App::logic` calls and nobody else.
 
 use super::layers::{self, Layers, View};
+use crate::design::samples::Sample;
 use crate::design::{self, Design};
 use crate::geometry::Rect;
 use crate::job::{Frame, Job, Size, Treatment};
+use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Measured, Proof, Ratings};
-use crate::sheet::picture::DesignPaths;
+use crate::sheet::picture::{DesignPaths, Hatched};
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU8, Ordering};
@@ -29,12 +31,7 @@ pub(super) enum Source {
         bytes: Vec<u8>,
     },
     /// A bundled drawing.
-    Sample {
-        /// What to call it.
-        title: &'static str,
-        /// The drawing.
-        svg: &'static str,
-    },
+    Sample(&'static Sample),
 }
 
 impl Source {
@@ -45,7 +42,7 @@ impl Source {
                 .file_name()
                 .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned()),
             Source::Bytes { name, .. } => name.clone(),
-            Source::Sample { title, .. } => (*title).to_owned(),
+            Source::Sample(sample) => sample.title.to_owned(),
         }
     }
 }
@@ -71,6 +68,22 @@ pub(super) struct Proofed {
     pub(super) paths: Arc<DesignPaths>,
 }
 
+/// What mending would do, worked out and proofed, for a look before it is applied.
+pub(super) struct Mended {
+    /// The job it was asked for.
+    pub(super) before: Job,
+    /// The mended job with everything worked out from it.
+    pub(super) after: Proofed,
+    /// What was done, in a sentence.
+    pub(super) words: String,
+    /// Elements in which pieces were joined or cut, or holes closed or opened.
+    pub(super) reshaped: Vec<String>,
+    /// Where wood was added and where it was taken.
+    pub(super) hatched: Arc<[Hatched; 2]>,
+    /// Whether there is any of either.
+    pub(super) changes: [bool; 2],
+}
+
 /// What is already known when a proof is asked for.
 #[derive(Clone, Default)]
 pub(super) struct Known {
@@ -91,8 +104,12 @@ pub(super) enum Done {
     Painted(Box<Layers>),
     /// The job was saved here.
     Saved(Box<Job>, PathBuf),
-    /// The job could not be saved; a sentence that names the file.
+    /// A drawing was written here.
+    Written(PathBuf),
+    /// A file could not be saved; a sentence that names it.
     NotSaved(String),
+    /// The job was mended, for a look.
+    Mended(Box<Mended>),
     /// A run broke off through a fault of ours.
     Broke(Lane, String),
 }
@@ -104,9 +121,10 @@ pub(super) enum Lane {
     Proofing,
     Painting,
     Saving,
+    Mending,
 }
 
-const LANES: [Lane; 4] = [Lane::Opening, Lane::Proofing, Lane::Painting, Lane::Saving];
+const LANES: [Lane; 5] = [Lane::Opening, Lane::Proofing, Lane::Painting, Lane::Saving, Lane::Mending];
 
 /// The steps of a run, for the bottom bar.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -116,6 +134,7 @@ pub(super) enum Stage {
     Rating = 2,
     Painting = 3,
     Saving = 4,
+    Mending = 5,
 }
 
 impl Stage {
@@ -126,6 +145,7 @@ impl Stage {
             Stage::Rating => "Comparing with the limits",
             Stage::Painting => "Painting the board",
             Stage::Saving => "Saving",
+            Stage::Mending => "Mending",
         }
     }
 }
@@ -154,7 +174,8 @@ impl Progress {
             1 => Stage::Measuring,
             2 => Stage::Rating,
             3 => Stage::Painting,
-            _ => Stage::Saving,
+            4 => Stage::Saving,
+            _ => Stage::Mending,
         }
     }
 }
@@ -235,11 +256,23 @@ impl Bench {
         });
     }
 
-    /// Paints the board as it is seen through `view`.
-    pub(super) fn paint(&mut self, proofed: Proofed, view: View) {
+    /// Paints the board as it is seen through `view`, with what a mend changed hatched over it.
+    pub(super) fn paint(&mut self, proofed: Proofed, view: View, hatched: Option<Arc<[Hatched; 2]>>) {
         let about = proofed.job.design.name.clone();
         self.start(Lane::Painting, Stage::Painting, about, move |_| {
-            Some(Done::Painted(Box::new(layers::paint(&proofed, &proofed.paths, view))))
+            let layers = layers::paint(&proofed, &proofed.paths, view, hatched.as_deref());
+            Some(Done::Painted(Box::new(layers)))
+        });
+    }
+
+    /// Mends a job at its present size, and proofs what comes of it.
+    pub(super) fn mend(&mut self, proofed: Proofed, what: Mend) {
+        let about = proofed.job.design.name.clone();
+        self.start(Lane::Mending, Stage::Mending, about, move |progress| {
+            Some(match mended(&proofed, what, progress)? {
+                Ok(mended) => Done::Mended(Box::new(mended)),
+                Err(error) => Done::Broke(Lane::Mending, error),
+            })
         });
     }
 
@@ -250,6 +283,17 @@ impl Bench {
             Some(match crate::job::saved::save(&job, &path) {
                 Ok(()) => Done::Saved(Box::new(job), path),
                 Err(error) => Done::NotSaved(format!("{} {error}", path.display())),
+            })
+        });
+    }
+
+    /// Writes a drawing; `drawing` makes its text.
+    pub(super) fn write(&mut self, path: PathBuf, drawing: impl FnOnce() -> String + Send + 'static) {
+        let about = Source::Path(path.clone()).name();
+        self.start(Lane::Saving, Stage::Saving, about, move |_| {
+            Some(match crate::whole_file::write(&path, drawing().as_bytes()) {
+                Ok(()) => Done::Written(path),
+                Err(error) => Done::NotSaved(format!("{} cannot be written: {error}", path.display())),
             })
         });
     }
@@ -334,9 +378,8 @@ fn read(source: Source, current: Option<Job>) -> Result<(Job, Option<PathBuf>), 
             let design = design::read(stem, &bytes).map_err(|error| error.to_string())?;
             Ok((job_for(design, current), None))
         }
-        Source::Sample { title, svg } => {
-            let design = design::read(title, svg.as_bytes()).map_err(|error| error.to_string())?;
-            Ok((Job::new(Arc::new(design)), None))
+        Source::Sample(sample) => {
+            Ok((crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?, None))
         }
     }
 }
@@ -378,4 +421,21 @@ fn prove(job: Job, known: Known, progress: &Progress) -> Option<Result<Proofed, 
     let segments = job.design.segment_count();
     let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&job.design)));
     Some(Ok(Proofed { job, measured, ratings, proof, outline, frame, segments, paths }))
+}
+
+/// `None` where the run was cancelled on the way.
+fn mended(proofed: &Proofed, what: Mend, progress: &Progress) -> Option<Result<Mended, String>> {
+    progress.enter(Stage::Mending)?;
+    let before = proofed.job.clone();
+    let mended = mend::mend(&before, &proofed.measured, &proofed.ratings, proofed.proof.factor, what);
+    let change = Change::between(&before, &mended.job);
+    let words = mended.words();
+    Some(prove(mended.job, Known::default(), progress)?.map(|after| Mended {
+        before,
+        after,
+        words,
+        reshaped: mended.reshaped,
+        changes: [!change.added.is_empty(), !change.taken.is_empty()],
+        hatched: Arc::new([Hatched::new(&change.added), Hatched::new(&change.taken)]),
+    }))
 }

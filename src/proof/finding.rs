@@ -107,6 +107,8 @@ pub struct Finding {
     pub run: Mm,
     /// Interior angle of a tip's corner, radians; 0 for anything else.
     pub apex: f64,
+    /// Which way its thinnest place runs to the grain, radians; 0 where it is no place of the design.
+    pub direction: f64,
     /// The share of the design's area concerned, 0 to 1, for a snipe zone; 0 for anything else.
     pub share: f64,
     /// The element it belongs to, where there is one.

@@ -10,7 +10,7 @@
 //! [`upright_equal`].
 
 use crate::job::{Job, Treatment};
-use crate::shop::{CutterShape, Wood, woods};
+use crate::shop::{CutterShape, ReferenceWall, ShopsWood, Wood, woods};
 use crate::units::{LengthUnit, Mm, trimmed};
 
 /// A V groove shallower than this hardly shows once it is sanded and finished (common practice, no
@@ -150,47 +150,63 @@ impl Limits {
         let basis = &self.basis;
         let show = |length| unit.show_fine(length);
         let [along, across] = basis.reference;
+        let height = basis.reference_height;
         let mut steps = vec![format!(
-            "This cutter is trusted with a wall {} thick along the grain, {} across, {} tall, in {} ({})",
+            "Reference wall: this cutter is trusted with t0 = {} along the grain and {} across, h0 = {} tall, in {} ({})",
             show(along),
             show(across),
-            show(basis.reference_height),
+            show(height),
             basis.reference_wood,
             basis.reference_source
         )];
-        let strength = format!("{} MPa", trimmed(basis.strength, 2));
+        let [s, s0] = [basis.strength, basis.reference_strength].map(|strength| trimmed(strength, 2));
         steps.push(match &basis.stand_in {
             None => format!(
-                "{} pulls apart across the grain at {strength} ({}); {} at {} MPa",
-                basis.wood,
-                basis.strength_source,
-                basis.reference_wood,
-                trimmed(basis.reference_strength, 2)
+                "Strength across the grain: {} pulls apart at s = {s} MPa ({}); {} at s0 = {s0} MPa",
+                basis.wood, basis.strength_source, basis.reference_wood,
             ),
             Some(stand_in) => format!(
-                "{} has no published strength across the grain; {stand_in} stands in with {strength}; {} has {} MPa",
-                basis.wood,
-                basis.reference_wood,
-                trimmed(basis.reference_strength, 2)
+                "Strength across the grain: none is published for {}; {stand_in} stands in, with s = {s} MPa; {} has s0 = {s0} MPa",
+                basis.wood, basis.reference_wood,
             ),
         });
+        let uprights = basis.reference.map(|wall| upright_equal(wall, height, basis.slope));
         if basis.slope > 0.0 {
+            let [along, across] = uprights;
             steps.push(format!(
-                "This cutter's sides slope: a wall gains {} of thickness for each {} of depth, and is as strong as an upright wall of that growth",
+                "Sloping sides: with this cutter a wall gains {} of thickness for each {} of depth, so the reference walls are as strong as upright ones of t0 = {} along, {} across",
                 show(unit.one() * basis.slope),
-                show(unit.one())
+                show(unit.one()),
+                show(along),
+                show(across)
             ));
         }
+        let here = |upright: Mm| {
+            let carried = basis.carried_upright(upright, basis.height);
+            let sum = format!(
+                "{} \u{d7} \u{221a}({}/{} \u{d7} {s0}/{s}) = {}",
+                show(upright),
+                show(basis.height),
+                show(height),
+                show(carried)
+            );
+            let top = top_equal(carried, basis.height, basis.slope);
+            if basis.slope > 0.0 { format!("{sum}, which at the face is {}", show(top)) } else { sum }
+        };
         steps.push(format!(
-            "A wall pushed at its top is stressed at its root by 6 f h / t\u{b2}, so t = t0 \u{221a}(h/h0 \u{d7} s0/s) (our own model; no published minimum wall was found): walls {} tall need {} along the grain, {} across",
+            "Carried to this wood and to walls h = {} tall: t = t0 \u{221a}(h/h0 \u{d7} s0/s). Along the grain {}; across {}",
             show(basis.height),
-            show(self.along),
-            show(self.across)
+            here(uprights[0]),
+            here(uprights[1]),
         ));
         steps.push(
-            "Between along and across: t\u{b2} = along\u{b2} cos\u{b2} + across\u{b2} sin\u{b2}, after Hankinson (Wood Handbook, ch. 5)"
+            "Why this formula: a wall t thick and h tall, pushed at its top by f, is stressed at its root by 6 f h / t\u{b2}. It is our own model; no published minimum wall for carved wood was found"
                 .to_owned(),
         );
+        steps.push(format!(
+            "Between along and across: t\u{b2} = along\u{b2} cos\u{b2} + across\u{b2} sin\u{b2} of the angle to the grain, after Hankinson (Wood Handbook, ch. 5); at 45\u{b0} {}",
+            show(self.wall(std::f64::consts::FRAC_PI_4, false))
+        ));
         steps
     }
 }
@@ -199,13 +215,18 @@ impl Basis {
     fn of(job: &Job) -> Basis {
         let reference = &job.cutter.reference;
         let (strength, stand_in) = strength_across(&job.wood);
-        let reference_wood = Wood::find(&reference.wood);
+        let reference_wood = match (&reference.shops_wood, Wood::find(&reference.wood)) {
+            (Some(own), _) => own.clone(),
+            (None, Some(wood)) => ShopsWood { name: wood.name.clone(), strength: strength_across(wood).0 },
+            // A wood nobody knows any more: taken to be as strong as this one.
+            (None, None) => ShopsWood { name: reference.wood.clone(), strength },
+        };
         Basis {
             reference: [reference.along, reference.across],
             reference_height: reference.height,
-            reference_wood: reference_wood.map_or_else(|| reference.wood.clone(), |wood| wood.name.clone()),
+            reference_wood: reference_wood.name,
             reference_source: reference.source.clone(),
-            reference_strength: reference_wood.map_or(strength, |wood| strength_across(wood).0),
+            reference_strength: reference_wood.strength,
             wood: job.wood.name.clone(),
             strength,
             strength_source: job.wood.strength_source.clone(),
@@ -218,23 +239,38 @@ impl Basis {
     /// A reference thickness carried to this wood and to walls this tall.
     fn carried(&self, reference: Mm, height: Mm) -> Mm {
         let upright = upright_equal(reference, self.reference_height, self.slope);
+        top_equal(self.carried_upright(upright, height), height, self.slope)
+    }
+
+    /// The same for an upright wall.
+    fn carried_upright(&self, upright: Mm, height: Mm) -> Mm {
         let stronger = height / self.reference_height * (self.reference_strength / self.strength);
-        top_equal(upright * stronger.sqrt(), height, self.slope)
+        upright * stronger.sqrt()
     }
 }
 
+/// Makes `wood` the wood of a reference wall; what is needed of a wood that is not built in goes with it.
+pub fn refer_to(reference: &mut ReferenceWall, wood: &Wood) {
+    reference.wood.clone_from(&wood.id);
+    let is_built_in = Wood::find(&wood.id).is_some_and(|built_in| built_in == wood);
+    reference.shops_wood = (!is_built_in)
+        .then(|| ShopsWood { name: wood.name.clone(), strength: strength_across(wood).0 });
+}
+
 /// Tension strength across the grain, MPa; and the name of the wood that stands in where this one has
-/// none published: of those in its group that have one, the nearest in density. Where this wood is the
-/// lighter of the two, the strength is taken down in proportion.
+/// none published: of those in its group that have one (of all, where its group is none we know), the
+/// nearest in density. Where this wood is the lighter of the two, the strength is taken down in
+/// proportion.
 fn strength_across(wood: &Wood) -> (f64, Option<String>) {
     if let Some(strength) = wood.tension_across {
         return (strength, None);
     }
     // A wood of unknown density is taken for the lightest.
     let density = wood.density_at_12().unwrap_or_default();
+    let known_group = woods().iter().any(|other| other.group == wood.group);
     woods()
         .iter()
-        .filter(|other| other.group == wood.group)
+        .filter(|other| other.group == wood.group || !known_group)
         .filter_map(|other| Some((other, other.tension_across?, other.density_at_12()?)))
         .min_by(|(.., a), (.., b)| (a - density).abs().total_cmp(&(b - density).abs()))
         .map(|(other, strength, others)| {

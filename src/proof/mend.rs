@@ -5,11 +5,11 @@
 //! the limit, so what was found is no longer there; nothing further than half a limit from the thin
 //! part of an axis is touched. Points are not mended: blunting one is the drawing's business.
 
-use super::{Limits, Measured, Ratings};
+use super::{Limits, Measured, Ratings, fit};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::geometry::{FillRule, Region};
-use crate::job::{Job, Treatment};
+use crate::job::{Job, Size, Treatment};
 use glam::DVec2;
 use std::collections::BTreeMap;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -72,7 +72,8 @@ pub enum Mend {
     Grooves,
 }
 
-/// Mends a job at `factor`. The design keeps its drawn size: the limits are taken to it.
+/// Mends a job at `factor`. The design keeps its drawn size: the limits are taken to it. The mended job
+/// is carved at `factor` too, whatever its size was told by.
 pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Mended {
     let (map, rated) = match what {
         Mend::Walls => (&measured.walls, &ratings.walls),
@@ -114,7 +115,45 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
         Mend::Walls => (necks.len(), 0),
         Mend::Grooves => (0, necks.len()),
     };
-    Mended { job: job.with_design(Arc::new(design)), thickened, widened, reshaped }
+    let mut mended = job.with_design(Arc::new(design));
+    // A strip that reaches past the outlines makes the design larger; told by its length it would be
+    // carved smaller for it, and what was just mended would again be too thin.
+    if fit::factor(&mended) != factor {
+        mended.size = Size::Factor(factor);
+    }
+    Mended { job: mended, thickened, widened, reshaped }
+}
+
+/// Wood that stands after a change of the design and did not before, and the other way round; as far as
+/// the elements tell, element by element.
+#[derive(Clone, Debug)]
+pub struct Change {
+    /// Wood that was added.
+    pub added: Region,
+    /// Wood that was taken away.
+    pub taken: Region,
+}
+
+impl Change {
+    /// What changed between a job and the same job with a mended design. Elements are told by their
+    /// names. `O(n log n)` in edges.
+    pub fn between(before: &Job, after: &Job) -> Change {
+        let grid = before.design.grid;
+        let nothing = Region::empty(grid);
+        let (mut added, mut taken) = (Vec::new(), Vec::new());
+        for (element, treatment) in before.design.elements.iter().zip(&before.treatments) {
+            let now = after.design.elements.iter().find(|now| now.name == element.name);
+            let now = now.map_or(&nothing, |now| &now.region);
+            if *now == element.region {
+                continue;
+            }
+            let (more, less) = (now.minus(&element.region), element.region.minus(now));
+            let (stands, gone) = if treatment.stands() { (more, less) } else { (less, more) };
+            added.push(stands.without_slivers(SLIVER));
+            taken.push(gone.without_slivers(SLIVER));
+        }
+        Change { added: Region::union(grid, &added), taken: Region::union(grid, &taken) }
+    }
 }
 
 /// The strips of one feature, and the element they belong to.

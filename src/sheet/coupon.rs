@@ -11,7 +11,8 @@ use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::job::Job;
 use crate::proof::Limits;
-use crate::shop::{Cutter, ReferenceWall};
+use crate::proof::limit::refer_to;
+use crate::shop::{Cutter, ReferenceWall, Wood};
 use crate::units::{Mm, trimmed};
 use glam::{DVec2, dvec2};
 use std::fmt::{self, Write as _};
@@ -122,17 +123,17 @@ pub fn coupon(job: &Job) -> Coupon {
 }
 
 /// A cutter whose limit is what survived on a coupon carved `depth` deep in this wood.
-pub fn calibrated(cutter: &Cutter, along: Mm, across: Mm, depth: Mm, wood: &str) -> Cutter {
-    Cutter {
-        reference: ReferenceWall {
-            along,
-            across,
-            height: depth,
-            wood: wood.to_owned(),
-            source: "the shop's own test piece".to_owned(),
-        },
-        ..cutter.clone()
-    }
+pub fn calibrated(cutter: &Cutter, along: Mm, across: Mm, depth: Mm, wood: &Wood) -> Cutter {
+    let mut reference = ReferenceWall {
+        along,
+        across,
+        height: depth,
+        wood: String::new(),
+        shops_wood: None,
+        source: "the shop's own test piece".to_owned(),
+    };
+    refer_to(&mut reference, wood);
+    Cutter { reference, ..cutter.clone() }
 }
 
 /// The job that carves a coupon: this job with the coupon for its design, as drawn.

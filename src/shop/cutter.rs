@@ -1,6 +1,7 @@
 //! Cutters: their shape, and the thinnest wall each should be trusted with.
 
-use crate::units::Mm;
+use super::Problem;
+use crate::units::{LengthUnit, Mm};
 use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
 
@@ -74,8 +75,43 @@ pub struct ReferenceWall {
     pub height: Mm,
     /// The id of the wood they were carved in.
     pub wood: String,
+    /// What limits need to know of that wood where it is the shop's own and so in no table.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shops_wood: Option<ShopsWood>,
     /// Where the numbers come from, for the user.
     pub source: String,
+}
+
+/// A wood of the shop's own, as far as a reference wall needs it: a cutter is found to be right in
+/// another shop too.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ShopsWood {
+    /// Its name.
+    pub name: String,
+    /// Tension strength across the grain, MPa; a stand-in's where its own is not known.
+    pub strength: f64,
+}
+
+/// A part of a cutter that can be wrong.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[expect(missing_docs, reason = "each is the part of a cutter that bears its name")]
+pub enum CutterPart {
+    Name,
+    Diameter,
+    Angle,
+    Tip,
+    Ball,
+    Lean,
+    FluteLength,
+    Flutes,
+    Feed,
+    Plunge,
+    PassDepth,
+    Stepover,
+    Along,
+    Across,
+    Height,
+    Source,
 }
 
 impl CutterShape {
@@ -153,7 +189,74 @@ impl Cutter {
     pub fn find(id: &str) -> Option<&'static Cutter> {
         cutters().iter().find(|cutter| cutter.id.eq_ignore_ascii_case(id))
     }
+
+    /// What makes no sense in it, in the order of its parts; reasons are told in `unit`.
+    pub fn problems(&self, unit: LengthUnit) -> Vec<Problem<CutterPart>> {
+        use CutterPart::{
+            Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Height, Lean, Name, PassDepth,
+            Plunge, Source, Stepover, Tip,
+        };
+        let mut problems = Vec::new();
+        let mut unless = |fine: bool, part: CutterPart, reason: String| {
+            if !fine {
+                problems.push(Problem { part, reason });
+            }
+        };
+        let within = |length: Mm, [least, most]: [f64; 2]| (least..=most).contains(&length.get());
+        let from_to = |[least, most]: [f64; 2]| {
+            format!("it must be from {} to {}", unit.show_fine(Mm::new(least)), unit.show(Mm::new(most)))
+        };
+        unless(!self.name.trim().is_empty(), Name, "it needs a name".to_owned());
+        let diameter = self.shape.diameter();
+        unless(within(diameter, DIAMETERS), Diameter, from_to(DIAMETERS));
+        match self.shape {
+            CutterShape::Flat { .. } | CutterShape::Ball { .. } => {}
+            CutterShape::Vee { angle, tip, .. } => {
+                let fine = (5.0..=175.0).contains(&angle.to_degrees());
+                unless(fine, Angle, "it must be from 5 to 175 degrees".to_owned());
+                let fine = tip >= Mm::ZERO && tip < diameter;
+                unless(fine, Tip, "it must be narrower than the cutter".to_owned());
+            }
+            CutterShape::TaperedBall { ball, lean, .. } => {
+                let fine = within(ball, DIAMETERS) && ball <= diameter;
+                unless(fine, Ball, format!("{} and no wider than the cutter", from_to(DIAMETERS)));
+                let fine = (0.1..=45.0).contains(&lean.to_degrees());
+                unless(fine, Lean, "it must be from 0.1 to 45 degrees".to_owned());
+            }
+        }
+        unless(within(self.flute_length, HEIGHTS), FluteLength, from_to(HEIGHTS));
+        unless((1..=12).contains(&self.flutes), Flutes, "it must be from 1 to 12".to_owned());
+        for (feed, part) in [(self.feed, Feed), (self.plunge, Plunge)] {
+            let rate = |feed: f64| format!("{}/min", unit.show(Mm::new(feed)));
+            let reason = format!("it must be from {} to {}", rate(FEEDS[0]), rate(FEEDS[1]));
+            unless((FEEDS[0]..=FEEDS[1]).contains(&feed), part, reason);
+        }
+        let fine = self.pass_depth.get() >= 0.01 && self.pass_depth <= self.flute_length;
+        unless(fine, PassDepth, "it must be more than nothing and no deeper than its flutes".to_owned());
+        let fine = (0.01..=1.0).contains(&self.stepover);
+        unless(fine, Stepover, "it must be from 1 to 100 % of the diameter".to_owned());
+        for (wall, part) in [(self.reference.along, Along), (self.reference.across, Across)] {
+            unless(within(wall, WALLS), part, from_to(WALLS));
+        }
+        unless(within(self.reference.height, HEIGHTS), Height, from_to(HEIGHTS));
+        let fine = !self.reference.source.trim().is_empty();
+        unless(fine, Source, "say where the numbers come from".to_owned());
+        if let Some(wood) = &self.reference.shops_wood {
+            let fine = (0.01..=1000.0).contains(&wood.strength);
+            unless(fine, Height, "the strength of its wood makes no sense".to_owned());
+        }
+        problems
+    }
 }
+
+/// What a cutter can measure across, millimetres.
+const DIAMETERS: [f64; 2] = [0.05, 150.0];
+/// How far its edges reach, and how tall a reference wall stands, millimetres.
+const HEIGHTS: [f64; 2] = [0.1, 300.0];
+/// How thick a reference wall is, millimetres.
+const WALLS: [f64; 2] = [0.01, 100.0];
+/// Feeds, millimetres a minute.
+const FEEDS: [f64; 2] = [1.0, 100_000.0];
 
 /// Shapes and sizes any supplier sells. The reference walls, feeds and passes are round values of our
 /// own: no published minimum wall was found, so they stand only until the shop has carved a test piece
@@ -179,6 +282,7 @@ fn starting_set() -> Vec<Cutter> {
                 across: mm(wall[1]),
                 height: mm(3.0),
                 wood: "basswood_american".to_owned(),
+                shops_wood: None,
                 source: "starting value, common practice, no source; carve a test piece to find your own"
                     .to_owned(),
             },

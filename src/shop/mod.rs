@@ -5,19 +5,31 @@
 
 mod board;
 mod cutter;
+mod keep;
 mod machine;
 mod movement;
 mod wood;
 
 pub use board::Board;
-pub use cutter::{Cutter, CutterShape, ReferenceWall, cutters};
+pub use cutter::{Cutter, CutterPart, CutterShape, ReferenceWall, ShopsWood, cutters};
+pub use keep::{KeepError, own_id};
 pub use machine::{Machine, machines};
 pub use movement::{Climate, Sawn};
-pub use wood::{Wood, woods};
+pub use wood::{Wood, WoodPart, woods};
 
 use crate::notice::Notice;
+use crate::units::LengthUnit;
 use serde::de::DeserializeOwned;
 use std::path::{Path, PathBuf};
+
+/// Something that makes no sense in an entry: which part of it, and why.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Problem<P> {
+    /// The part that is wrong.
+    pub part: P,
+    /// Why, for a person: a sentence without a full stop.
+    pub reason: String,
+}
 
 /// Everything that can be chosen from: the shop's own entries, then the built-in ones.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,8 +55,25 @@ impl Shop {
         let built_in = Shop::built_in();
         let mut notices = Vec::new();
         let shop = Shop {
-            woods: own_first(folder, "woods.json", built_in.woods, |wood| &wood.id, &mut notices),
-            cutters: own_first(folder, "cutters.json", built_in.cutters, |cutter| &cutter.id, &mut notices),
+            woods: own_checked_first(
+                folder,
+                "woods.json",
+                built_in.woods,
+                |wood| &wood.id,
+                |wood| Some((wood.name.clone(), wood.problems().first()?.reason.clone())),
+                &mut notices,
+            ),
+            cutters: own_checked_first(
+                folder,
+                "cutters.json",
+                built_in.cutters,
+                |cutter| &cutter.id,
+                |cutter| {
+                    let problems = cutter.problems(LengthUnit::Millimetres);
+                    Some((cutter.name.clone(), problems.first()?.reason.clone()))
+                },
+                &mut notices,
+            ),
             machines: own_first(
                 folder,
                 "machines.json",
@@ -95,6 +124,19 @@ fn own_first<T: DeserializeOwned>(
     id: impl Fn(&T) -> &String,
     notices: &mut Vec<Notice>,
 ) -> Vec<T> {
+    own_checked_first(folder, file, built_in, id, |_| None, notices)
+}
+
+/// The same, passing over and telling of own entries with something `wrong` about them: their name and
+/// the reason.
+fn own_checked_first<T: DeserializeOwned>(
+    folder: &Path,
+    file: &str,
+    built_in: Vec<T>,
+    id: impl Fn(&T) -> &String,
+    wrong: impl Fn(&T) -> Option<(String, String)>,
+    notices: &mut Vec<Notice>,
+) -> Vec<T> {
     let path = folder.join(file);
     let mut own: Vec<T> = match std::fs::read_to_string(&path) {
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => return built_in,
@@ -113,6 +155,14 @@ fn own_first<T: DeserializeOwned>(
             }
         },
     };
+    own.retain(|entry| {
+        let Some((name, reason)) = wrong(entry) else { return true };
+        notices.push(Notice::left_out(
+            format!("{}: '{name}' was passed over: {reason}", path.display()),
+            "Mend that entry",
+        ));
+        false
+    });
     let hidden = |entry: &T| own.iter().any(|mine| id(mine) == id(entry));
     let kept: Vec<T> = built_in.into_iter().filter(|entry| !hidden(entry)).collect();
     own.extend(kept);

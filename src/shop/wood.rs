@@ -3,6 +3,7 @@
 //! A blank cell in the table means that no value was published; it stays `None` here, and whoever
 //! needs the value says which stand-in was used.
 
+use super::Problem;
 use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
 
@@ -63,6 +64,17 @@ pub struct Wood {
     pub movement_source: String,
 }
 
+/// A part of a wood that can be wrong.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[expect(missing_docs, reason = "each is the part of a wood that bears its name")]
+pub enum WoodPart {
+    Name,
+    Density,
+    TensionAcross,
+    MovementTangential,
+    MovementRadial,
+}
+
 /// The built-in woods, in the order of the handbook's tables.
 pub fn woods() -> &'static [Wood] {
     static WOODS: LazyLock<Vec<Wood>> = LazyLock::new(|| {
@@ -93,4 +105,55 @@ impl Wood {
             .find(|wood| wood.id == wanted)
             .or_else(|| woods().iter().find(|wood| wood.name.to_lowercase().starts_with(&wanted)))
     }
+    /// A wood of one's own of which nothing is known yet.
+    pub fn own(id: String, name: String) -> Wood {
+        Wood {
+            id,
+            name,
+            botanical: String::new(),
+            group: "hardwood".to_owned(),
+            density: None,
+            specific_gravity: None,
+            gravity_basis: String::new(),
+            bending_strength: None,
+            modulus: None,
+            compression_along: None,
+            compression_across: None,
+            shear_along: None,
+            tension_across: None,
+            hardness: None,
+            strength_source: OWN_VALUE.to_owned(),
+            movement_radial: None,
+            movement_tangential: None,
+            movement_source: OWN_VALUE.to_owned(),
+        }
+    }
+
+    /// What makes no sense in it, in the order of its parts. A value that is not known is no problem.
+    pub fn problems(&self) -> Vec<Problem<WoodPart>> {
+        use WoodPart::{Density, MovementRadial, MovementTangential, Name, TensionAcross};
+        let mut problems = Vec::new();
+        let mut unless = |fine: bool, part: WoodPart, reason: &str| {
+            if !fine {
+                problems.push(Problem { part, reason: reason.to_owned() });
+            }
+        };
+        let within = |value: Option<f64>, least: f64, most: f64| {
+            value.is_none_or(|value| (least..=most).contains(&value))
+        };
+        unless(!self.name.trim().is_empty(), Name, "it needs a name");
+        // Balsa to lignum vitae and a little beyond on either side.
+        let density = self.density_at_12();
+        unless(within(density, 50.0, 1600.0), Density, "it must be from 50 to 1600 kg/m\u{b3}");
+        unless(within(self.tension_across, 0.1, 50.0), TensionAcross, "it must be from 0.1 to 50 MPa");
+        for (share, part) in
+            [(self.movement_tangential, MovementTangential), (self.movement_radial, MovementRadial)]
+        {
+            unless(within(share, 0.0, 0.02), part, "it must be from 0 to 2 % of the width a point");
+        }
+        problems
+    }
 }
+
+/// The source of what a user typed.
+const OWN_VALUE: &str = "own value";

@@ -13,6 +13,7 @@
 use super::wood::{color, solid};
 use super::{Picture, View, painter_transform};
 use crate::design::Design;
+use crate::geometry::Ring;
 use crate::job::{Job, Treatment};
 use glam::{DAffine2, DVec2, dvec2};
 use rayon::prelude::*;
@@ -44,24 +45,29 @@ impl DesignPaths {
                 let mut builder = PathBuilder::with_capacity(segments * 2, segments);
                 let mut points = Vec::new();
                 for ring in element.region.rings() {
-                    for (index, point) in ring.points().enumerate() {
-                        let p = (point - middle).as_vec2();
-                        if index == 0 {
-                            builder.move_to(p.x, p.y);
-                        } else {
-                            builder.line_to(p.x, p.y);
-                        }
-                        if !ring.hole {
-                            points.push(point);
-                        }
+                    ring_path(&mut builder, ring, middle);
+                    if !ring.hole {
+                        points.extend(ring.points());
                     }
-                    builder.close();
                 }
                 ElementPath { path: builder.finish(), hull: convex_hull(points) }
             })
             .collect();
         DesignPaths { elements, middle }
     }
+}
+
+/// Adds a ring to a path, about `middle`.
+pub(super) fn ring_path(builder: &mut PathBuilder, ring: Ring<'_>, middle: DVec2) {
+    for (index, point) in ring.points().enumerate() {
+        let p = (point - middle).as_vec2();
+        if index == 0 {
+            builder.move_to(p.x, p.y);
+        } else {
+            builder.line_to(p.x, p.y);
+        }
+    }
+    builder.close();
 }
 
 /// How much of each pixel is what, 0 to 255; `None` where there is nothing of it.

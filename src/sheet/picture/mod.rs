@@ -2,7 +2,7 @@
 //!
 //! It is painted in three layers, each a [`Picture`] of its own so that the window can keep them as
 //! textures and repaint only what changed: the bare [`board`], the [`carved`] design on it, and the
-//! [`marks`] of the findings. [`picture()`] puts them together with rulers, a title and the verdict.
+//! [`marks`] of the findings; and, before a mend is applied, the [`change()`] it makes. [`picture()`] puts them together with rulers, a title and the verdict.
 //!
 //! Spaces: *design* (millimetres as drawn, y up), *board* (millimetres, y up, origin at the corner of
 //! leading end and reference edge) and *screen* (pixels, y down). Painting depends on nothing else: the
@@ -18,11 +18,13 @@
 )]
 
 mod carve;
+mod change;
 mod mark;
 mod page;
 mod wood;
 
 pub use carve::{DesignPaths, carved};
+pub use change::{ADDED_COLOR, Hatched, TAKEN_COLOR, change};
 pub use mark::{MarkShape, mark_color, mark_shape, marks};
 pub use page::{page_view, picture};
 pub use wood::{board, wood_color};

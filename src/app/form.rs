@@ -1,0 +1,67 @@
+//! Fields of a dialog: text under a caption, with the reason under it where it makes no sense.
+
+use super::look::Palette;
+use egui::{Label, RichText, Stroke, StrokeKind, TextEdit};
+
+/// A field's names, and what is wrong with what is in it.
+pub(super) struct Entry<'a> {
+    /// Unique in the window, and what a screen reader says.
+    pub(super) name: &'a str,
+    /// The short word over it.
+    pub(super) caption: &'a str,
+    /// Why what is in it cannot be used.
+    pub(super) wrong: Option<&'a str>,
+}
+
+/// A field for a line of text.
+pub(super) fn entry_ui(ui: &mut egui::Ui, text: &mut String, entry: &Entry) {
+    let palette = Palette::of(ui.ctx());
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = 1.0;
+        ui.add(Label::new(RichText::new(entry.caption).small().color(palette.faint)).truncate());
+        let mut field = TextEdit::singleline(text).desired_width(f32::INFINITY);
+        if entry.wrong.is_some() {
+            field = field.text_color(palette.wrong);
+        }
+        let response = ui.add(field).accessible_name(entry.name);
+        if let Some(wrong) = entry.wrong {
+            let stroke = Stroke::new(1.5, palette.wrong);
+            ui.painter().rect_stroke(response.rect, 4.0, stroke, StrokeKind::Inside);
+            ui.add(Label::new(RichText::new(wrong).small().color(palette.wrong)).wrap());
+        }
+    });
+}
+
+/// A paragraph of a dialog.
+pub(super) fn words_ui(ui: &mut egui::Ui, words: impl Into<RichText>) {
+    ui.add(Label::new(words.into()).wrap());
+}
+
+/// A small heading in a dialog.
+pub(super) fn heading_ui(ui: &mut egui::Ui, words: &str) {
+    ui.add_space(2.0);
+    ui.label(RichText::new(words).strong());
+}
+
+/// A number as it is typed, with a point or a comma.
+pub(super) fn number(text: &str) -> Result<f64, String> {
+    let text = text.trim();
+    let number = text.replacen(',', ".", 1).parse::<f64>().ok().filter(|number| number.is_finite());
+    number.ok_or_else(|| {
+        if text.is_empty() { "a number is missing".to_owned() } else { format!("'{text}' is not a number") }
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_read_as_they_are_written() {
+        assert_eq!(number(" 2.5 "), Ok(2.5));
+        assert_eq!(number("2,5"), Ok(2.5));
+        for text in ["", "x", "1,2,3", "inf", "nan"] {
+            assert!(number(text).is_err(), "{text:?} was taken");
+        }
+    }
+}

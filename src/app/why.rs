@@ -1,0 +1,94 @@
+//! Why the limit is what it is: the arithmetic with its numbers, and where each comes from.
+
+use super::ViewState;
+use super::form::{heading_ui, words_ui};
+use super::look::{Palette, severity_ui};
+use super::worker::Proofed;
+use crate::job::Treatment;
+use crate::proof::{Finding, FindingKind, Severity};
+use crate::units::{LengthUnit, trimmed};
+use egui::{Label, RichText};
+
+/// The window, where it is open.
+pub(super) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState) {
+    let mut open = view.why_open;
+    egui::Window::new("Why this limit").open(&mut open).default_width(470.0).vscroll(true).show(ctx, |ui| {
+        let palette = Palette::of(ui.ctx());
+        let (unit, limits) = (view.unit, &shown.proof.limits);
+        words_ui(
+            ui,
+            RichText::new(format!(
+                "A wall along the grain should be {} thick, one across it {}",
+                unit.show_fine(limits.along),
+                unit.show_fine(limits.across)
+            ))
+            .strong(),
+        );
+        if let Some(stand_in) = &limits.basis.stand_in {
+            ui.horizontal_top(|ui| {
+                severity_ui(ui, 6.0, Severity::Chancy);
+                words_ui(
+                    ui,
+                    format!(
+                        "No strength across the grain is published for {}: {stand_in} stands in for it",
+                        limits.basis.wood
+                    ),
+                );
+            });
+        }
+        for (number, step) in (1..).zip(limits.steps(unit)) {
+            ui.horizontal_top(|ui| {
+                ui.label(RichText::new(format!("{number}.")).color(palette.faint));
+                let (title, rest) = step.split_once(": ").unwrap_or(("", &step));
+                ui.vertical(|ui| {
+                    ui.spacing_mut().item_spacing.y = 0.0;
+                    ui.label(RichText::new(title).strong());
+                    ui.add(Label::new(rest).wrap());
+                });
+            });
+        }
+        if shown.job.treatments.contains(&Treatment::Pierced) {
+            words_ui(
+                ui,
+                format!(
+                    "Beside what is cut through a wall stands as tall as the board is thick, {}: there it needs {} along the grain, {} across",
+                    unit.show(shown.job.board.thickness),
+                    unit.show_fine(limits.pierced_along),
+                    unit.show_fine(limits.pierced_across)
+                ),
+            );
+        }
+        let chosen = view.chosen.as_ref().and_then(|id| shown.finding(id));
+        if let Some(words) = chosen.and_then(|finding| of_finding(finding, shown, unit)) {
+            heading_ui(ui, "The chosen finding");
+            words_ui(ui, words);
+        }
+    });
+    view.why_open = open;
+}
+
+/// The last step of a wall's or point's limit: its own direction.
+fn of_finding(finding: &Finding, shown: &Proofed, unit: LengthUnit) -> Option<String> {
+    let what = match finding.kind {
+        FindingKind::ThinWall => "This wall runs",
+        FindingKind::LostTip => "This point lies",
+        _ => return None,
+    };
+    let limits = &shown.proof.limits;
+    let is_pierced = (finding.limit - limits.wall(finding.direction, false)).get().abs() > 1e-9;
+    let (along, across) = if is_pierced {
+        (limits.pierced_along, limits.pierced_across)
+    } else {
+        (limits.along, limits.across)
+    };
+    // Lines have no head: 170 degrees to the grain is 10.
+    let turned = finding.direction.rem_euclid(std::f64::consts::PI).to_degrees();
+    let degrees = trimmed(turned.min(180.0 - turned), 0);
+    Some(format!(
+        "{what} at {degrees}\u{b0} to the grain where it is thinnest: \u{221a}(({along} cos {degrees}\u{b0})\u{b2} + ({across} sin {degrees}\u{b0})\u{b2}) = {limit}. {message}",
+        along = unit.show_fine(along),
+        across = unit.show_fine(across),
+        limit = unit.show_fine(finding.limit),
+        message = finding.message(unit),
+    ))
+}

@@ -1,0 +1,156 @@
+//! Keeping a shop's own entries in its config folder: one at a time, the others left as they are.
+
+use super::{Cutter, Shop, Wood};
+use crate::units::LengthUnit;
+use crate::whole_file;
+use serde::Serialize;
+use serde_json::Value;
+use std::io::ErrorKind;
+use std::path::{Path, PathBuf};
+use thiserror::Error;
+
+/// Why an entry was not kept. What was in the folder before is still there.
+#[derive(Debug, Error)]
+pub enum KeepError {
+    /// The entry itself makes no sense.
+    #[error("'{name}' was not kept: {reason}")]
+    Wrong {
+        /// What it is called.
+        name: String,
+        /// The first thing that is wrong with it.
+        reason: String,
+    },
+    /// The file that holds the others cannot be read.
+    #[error("{} cannot be read: {error}; nothing was changed", path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// What the disk said.
+        error: std::io::Error,
+    },
+    /// The file that holds the others is not a list of entries. Writing would lose them.
+    #[error("{} cannot be used: {reason}; mend or move it first, nothing was changed", path.display())]
+    Damaged {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        reason: String,
+    },
+    /// The folder or the file cannot be written.
+    #[error("{} cannot be written: {error}; nothing was changed", path.display())]
+    Unwritable {
+        /// The file.
+        path: PathBuf,
+        /// What the disk said.
+        error: std::io::Error,
+    },
+}
+
+impl Shop {
+    /// Keeps a cutter in `cutters.json` of a config folder, in place of the one of its id if there is
+    /// one. A folder that is not there yet is made.
+    pub fn keep_cutter(folder: &Path, cutter: &Cutter) -> Result<(), KeepError> {
+        refuse_wrong(&cutter.name, cutter.problems(LengthUnit::Millimetres).first().map(|p| &p.reason))?;
+        OwnFile::cutters(folder).keep(&cutter.id, cutter)
+    }
+
+    /// Takes a cutter out of `cutters.json`; whether it was there.
+    pub fn remove_cutter(folder: &Path, id: &str) -> Result<bool, KeepError> {
+        OwnFile::cutters(folder).remove(id)
+    }
+
+    /// Keeps a wood in `woods.json` of a config folder, in place of the one of its id if there is one.
+    /// A folder that is not there yet is made.
+    pub fn keep_wood(folder: &Path, wood: &Wood) -> Result<(), KeepError> {
+        refuse_wrong(&wood.name, wood.problems().first().map(|p| &p.reason))?;
+        OwnFile::woods(folder).keep(&wood.id, wood)
+    }
+
+    /// Takes a wood out of `woods.json`; whether it was there.
+    pub fn remove_wood(folder: &Path, id: &str) -> Result<bool, KeepError> {
+        OwnFile::woods(folder).remove(id)
+    }
+}
+
+fn refuse_wrong(name: &str, reason: Option<&String>) -> Result<(), KeepError> {
+    match reason {
+        None => Ok(()),
+        Some(reason) => Err(KeepError::Wrong { name: name.to_owned(), reason: reason.clone() }),
+    }
+}
+
+/// A file of own entries, and the field that tells them apart. Entries are kept as they were written:
+/// this program need not understand the others to leave them alone.
+struct OwnFile {
+    path: PathBuf,
+    id_field: &'static str,
+}
+
+impl OwnFile {
+    fn cutters(folder: &Path) -> OwnFile {
+        OwnFile { path: folder.join("cutters.json"), id_field: "id" }
+    }
+
+    fn woods(folder: &Path) -> OwnFile {
+        OwnFile { path: folder.join("woods.json"), id_field: "species_id" }
+    }
+
+    fn read(&self) -> Result<Vec<Value>, KeepError> {
+        match std::fs::read_to_string(&self.path) {
+            Err(error) if error.kind() == ErrorKind::NotFound => Ok(Vec::new()),
+            Err(error) => Err(KeepError::Unreadable { path: self.path.clone(), error }),
+            Ok(text) => serde_json::from_str(&text)
+                .map_err(|error| KeepError::Damaged { path: self.path.clone(), reason: error.to_string() }),
+        }
+    }
+
+    fn write(&self, entries: &[Value]) -> Result<(), KeepError> {
+        let unwritable = |error| KeepError::Unwritable { path: self.path.clone(), error };
+        if let Some(folder) = self.path.parent() {
+            std::fs::create_dir_all(folder).map_err(unwritable)?;
+        }
+        let mut text = serde_json::to_string_pretty(entries).expect("JSON values have a text");
+        text.push('\n');
+        whole_file::write(&self.path, text.as_bytes()).map_err(unwritable)
+    }
+
+    fn is(&self, entry: &Value, id: &str) -> bool {
+        entry.get(self.id_field).and_then(Value::as_str) == Some(id)
+    }
+
+    fn keep(&self, id: &str, entry: &impl Serialize) -> Result<(), KeepError> {
+        let mut entries = self.read()?;
+        let new = serde_json::to_value(entry).expect("an entry has string keys");
+        match entries.iter_mut().find(|entry| self.is(entry, id)) {
+            Some(old) => *old = new,
+            None => entries.push(new),
+        }
+        self.write(&entries)
+    }
+
+    fn remove(&self, id: &str) -> Result<bool, KeepError> {
+        let mut entries = self.read()?;
+        let before = entries.len();
+        entries.retain(|entry| !self.is(entry, id));
+        let removed = entries.len() < before;
+        if removed {
+            self.write(&entries)?;
+        }
+        Ok(removed)
+    }
+}
+
+/// An id for an own entry that no other has: `own-` and the name in small letters and dashes, with a
+/// number where that is taken.
+pub fn own_id<'a>(name: &str, taken: impl Iterator<Item = &'a String> + Clone) -> String {
+    let mut id = "own".to_owned();
+    for word in name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()) {
+        id.push('-');
+        id.push_str(&word.to_lowercase());
+    }
+    let is_taken = |id: &str| taken.clone().any(|other| other.eq_ignore_ascii_case(id));
+    if !is_taken(&id) {
+        return id;
+    }
+    (2u32..).map(|number| format!("{id}-{number}")).find(|id| !is_taken(id)).unwrap_or(id)
+}
