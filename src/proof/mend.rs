@@ -5,7 +5,7 @@
 //! the limit, so what was found is no longer there; nothing further than half a limit from the thin
 //! part of an axis is touched. Points are not mended: blunting one is the drawing's business.
 
-use super::{Limits, Measured, Ratings, fit};
+use super::{Limits, Measured, Ratings, fit, measure, rate};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::geometry::{FillRule, Region};
@@ -27,6 +27,12 @@ const STRAIGHT: f64 = 1e-4;
 /// Corners of each round end of a strip. They stand on the circle, so that strips that follow one
 /// another have smooth sides; between them the end falls short by 3 parts in 10 000, under the margin.
 const END_CORNERS: u32 = 64;
+
+/// How often what was mended is measured and mended again.
+pub const MOST_PASSES: u32 = 8;
+
+/// How much further off its axis each pass after the first takes a wall to run, radians.
+const TURN: f64 = 0.1;
 
 /// Where a strip runs into the outline the two touch, and what lies between them can be a sliver of
 /// this thickness in millimetres or less: a thousandth of what any cutter leaves.
@@ -74,18 +80,74 @@ pub enum Mend {
 
 /// Mends a job at `factor`. The design keeps its drawn size: the limits are taken to it. The mended job
 /// is carved at `factor` too, whatever its size was told by.
+///
+/// What is laid turns the walls a little where they bend or run into others, and a limit goes with the
+/// direction; so what comes of it is measured again, and mended again where a spot is still thin, up to
+/// [`MOST_PASSES`] times. The first pass alone mends what is straight. Costs a measuring a pass.
 pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Mended {
+    let necks = necks_at(measured, ratings, factor, what);
+    let mut now = job.clone();
+    let mut left = necks.clone();
+    // What the passes after the first go by: their own measurements.
+    let mut again: Option<(Measured, Ratings)> = None;
+    for pass in 0..MOST_PASSES {
+        if left.is_empty() {
+            break;
+        }
+        let (measured, ratings) = again.as_ref().map_or((measured, ratings), |(m, r)| (m, r));
+        let elements = mended_once(&now, measured, ratings, factor, what, &left, f64::from(pass) * TURN);
+        now = now.with_design(Arc::new(Design { elements, ..(*now.design).clone() }));
+        // What cannot be measured is left as this pass made it.
+        let Ok(measured) = measure(&now.design, &now.treatments) else { break };
+        let ratings = rate(&now, &measured);
+        left = necks_at(&measured, &ratings, factor, what);
+        again = Some((measured, ratings));
+    }
+    let reshaped = job
+        .design
+        .elements
+        .iter()
+        .filter(|before| {
+            let after = now.design.elements.iter().find(|after| after.name == before.name);
+            after.is_none_or(|after| ring_counts(&before.region) != ring_counts(&after.region))
+        })
+        .map(|element| element.name.clone())
+        .collect();
+    let (thickened, widened) = match what {
+        Mend::Walls => (necks.len(), 0),
+        Mend::Grooves => (0, necks.len()),
+    };
+    // A strip that reaches past the outlines makes the design larger; told by its length it would be
+    // carved smaller for it, and what was just mended would again be too thin.
+    if fit::factor(&now) != factor {
+        now.size = Size::Factor(factor);
+    }
+    Mended { job: now, thickened, widened, reshaped }
+}
+
+/// The thin walls or blocked grooves at a size, points apart.
+fn necks_at(measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Vec<Feature> {
     let (map, rated) = match what {
         Mend::Walls => (&measured.walls, &ratings.walls),
         Mend::Grooves => (&measured.grooves, &ratings.grooves),
     };
-    let necks: Vec<Feature> = map
-        .features(&rated.thin_at(factor))
-        .into_iter()
-        .filter(|feature| feature.shape == FeatureShape::Neck)
-        .collect();
+    let features = map.features(&rated.thin_at(factor));
+    features.into_iter().filter(|feature| feature.shape == FeatureShape::Neck).collect()
+}
+
+/// The elements with strips along the axes of `necks`, wide enough for walls that run up to `turn`
+/// radians off their axes.
+fn mended_once(
+    job: &Job,
+    measured: &Measured,
+    ratings: &Ratings,
+    factor: f64,
+    what: Mend,
+    necks: &[Feature],
+    turn: f64,
+) -> Vec<Element> {
     let width_of = |feature: &Feature, chord: DVec2| match what {
-        Mend::Walls => wall_width(&ratings.limits, measured, feature, chord) / factor,
+        Mend::Walls => wall_width(&ratings.limits, measured, feature, chord, turn) / factor,
         Mend::Grooves => ratings.limits.groove_in(measured.groove_treatment(feature.piece)).get() / factor,
     };
     let strips: Vec<Strips> = necks
@@ -98,30 +160,7 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
                 .collect(),
         })
         .collect();
-
-    let elements = laid(job, what, &strips);
-    let reshaped = job
-        .design
-        .elements
-        .iter()
-        .filter(|before| {
-            let after = elements.iter().find(|after| after.name == before.name);
-            after.is_none_or(|after| ring_counts(&before.region) != ring_counts(&after.region))
-        })
-        .map(|element| element.name.clone())
-        .collect();
-    let design = Design { elements, ..(*job.design).clone() };
-    let (thickened, widened) = match what {
-        Mend::Walls => (necks.len(), 0),
-        Mend::Grooves => (0, necks.len()),
-    };
-    let mut mended = job.with_design(Arc::new(design));
-    // A strip that reaches past the outlines makes the design larger; told by its length it would be
-    // carved smaller for it, and what was just mended would again be too thin.
-    if fit::factor(&mended) != factor {
-        mended.size = Size::Factor(factor);
-    }
-    Mended { job: mended, thickened, widened, reshaped }
+    laid(job, what, &strips)
 }
 
 /// Wood that stands after a change of the design and did not before, and the other way round; as far as
@@ -203,10 +242,15 @@ fn owner_of(job: &Job, point: DVec2) -> Option<usize> {
     job.design.elements.iter().position(|element| element.region.contains(point))
 }
 
-/// The limit of a wall that runs along a chord of its axis; of a chord without length, the feature's own.
-fn wall_width(limits: &Limits, measured: &Measured, feature: &Feature, chord: DVec2) -> f64 {
+/// The limit of a wall that runs along a chord of its axis, or up to `turn` radians off it; of a chord
+/// without length, the feature's own.
+fn wall_width(limits: &Limits, measured: &Measured, feature: &Feature, chord: DVec2, turn: f64) -> f64 {
     let direction = if chord == DVec2::ZERO { feature.direction } else { chord.to_angle() };
-    limits.wall(direction, measured.beside_pierced(feature.piece)).get()
+    let beside_pierced = measured.beside_pierced(feature.piece);
+    [direction - turn, direction, direction + turn]
+        .into_iter()
+        .map(|direction| limits.wall(direction, beside_pierced).get())
+        .fold(0.0, f64::max)
 }
 
 /// Outer rings and holes.
