@@ -72,7 +72,16 @@ fn mending_twice_changes_nothing() {
 /// take that back.
 #[test]
 fn a_mended_design_is_carved_as_large_as_before() {
-    let foot = [(0.0, 0.0), (60.0, 0.0), (60.0, 1.0), (40.0, 1.0), (40.0, 30.0), (20.0, 30.0), (20.0, 1.0), (0.0, 1.0)];
+    let foot = [
+        (0.0, 0.0),
+        (60.0, 0.0),
+        (60.0, 1.0),
+        (40.0, 1.0),
+        (40.0, 30.0),
+        (20.0, 30.0),
+        (20.0, 1.0),
+        (0.0, 1.0),
+    ];
     let mut job = job(Treatment::Relief, &[("foot", vec![ring(&foot)])]);
     let width = job.design.outline_box().size().y;
     job.size = Size::Width(Mm::new(width));
@@ -221,7 +230,9 @@ proptest! {
 fn every_sample_is_mended_in_one_go() {
     let mut mended_any = 0;
     for sample in spelk::design::samples::samples() {
-        for (what, kind) in [(Mend::Walls, FindingKind::ThinWall), (Mend::Grooves, FindingKind::BlockedGroove)] {
+        for (what, kind) in
+            [(Mend::Walls, FindingKind::ThinWall), (Mend::Grooves, FindingKind::BlockedGroove)]
+        {
             let job = spelk::job::sample::sample_job(sample).unwrap();
             let before = count(&job, kind);
             let once = mended(&job, what);

@@ -103,7 +103,8 @@ fn each_part_of_a_cutter_is_looked_at() {
     let vee = |degrees: f64, tip| CutterShape::Vee { angle: degrees.to_radians(), tip, diameter: mm(6.0) };
     assert_eq!(wrong(&|c| c.shape = vee(180.0, mm(0.1))), [Part::Angle]);
     assert_eq!(wrong(&|c| c.shape = vee(60.0, mm(6.0))), [Part::Tip]);
-    let tapered = |ball, lean: f64| CutterShape::TaperedBall { ball, lean: lean.to_radians(), diameter: mm(6.0) };
+    let tapered =
+        |ball, lean: f64| CutterShape::TaperedBall { ball, lean: lean.to_radians(), diameter: mm(6.0) };
     assert_eq!(wrong(&|c| c.shape = tapered(mm(7.0), 5.0)), [Part::Ball]);
     assert_eq!(wrong(&|c| c.shape = tapered(mm(1.0), 60.0)), [Part::Lean]);
     assert_eq!(wrong(&|c| c.flutes = 0), [Part::Flutes]);

@@ -378,6 +378,11 @@ pub(super) fn wanted_view(ctx: &egui::Context, shown: &Proofed, view: &ViewState
 }
 
 impl ViewState {
+    /// Where a small window opens: over the board, with the cards and the findings in sight.
+    pub(super) fn beside_the_board(&self) -> Pos2 {
+        self.canvas.left_top() + vec2(10.0, 10.0)
+    }
+
     /// The camera in use: the one a hand moved, else one that shows everything.
     pub(super) fn camera(&self, shown: &Proofed) -> Camera {
         self.camera.unwrap_or_else(|| Camera::showing(everything(shown), self.canvas.size()))

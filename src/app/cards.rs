@@ -23,16 +23,27 @@ pub(super) fn cards_ui(
 ) {
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
-        card_ui(ui, &format!("Design · {}", job.design.name), |ui| {
+        card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
             design_ui(ui, job, shown, view, commands);
         });
-        card_ui(ui, "Board", |ui| board_ui(ui, job, shop, view, commands));
-        card_ui(ui, "Ends and size", |ui| size_ui(ui, job, shown, view, commands));
-        card_ui(ui, "Cutter", |ui| cutter_ui(ui, job, shown, shop, view, commands));
+        let more = [Command::ToggleWoods, Command::ToggleSeasons];
+        card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, view, commands));
+        card_ui(ui, "Ends and size", &[], commands, |ui, commands| size_ui(ui, job, shown, view, commands));
+        let more = [Command::ToggleCutters, Command::ToggleCoupon];
+        card_ui(ui, "Cutter", &more, commands, |ui, commands| {
+            cutter_ui(ui, job, shown, shop, view, commands);
+        });
     });
 }
 
-fn card_ui(ui: &mut egui::Ui, title: &str, content: impl FnOnce(&mut egui::Ui)) {
+/// A card: its title, the dialogs that belong to it, and what is on it.
+fn card_ui(
+    ui: &mut egui::Ui,
+    title: &str,
+    more: &[Command],
+    commands: &mut Vec<Command>,
+    content: impl FnOnce(&mut egui::Ui, &mut Vec<Command>),
+) {
     let palette = Palette::of(ui.ctx());
     egui::Frame::new()
         .fill(palette.card)
@@ -41,8 +52,24 @@ fn card_ui(ui: &mut egui::Ui, title: &str, content: impl FnOnce(&mut egui::Ui)) 
         .inner_margin(egui::Margin::symmetric(9, 4))
         .show(ui, |ui| {
             ui.set_width(ui.available_width());
-            ui.add(Label::new(RichText::new(title).strong().size(14.5)).truncate());
-            content(ui);
+            let title = Label::new(RichText::new(title).strong().size(14.5)).truncate();
+            if more.is_empty() {
+                ui.add(title);
+            } else {
+                ui.horizontal(|ui| {
+                    ui.spacing_mut().interact_size.y = 18.0;
+                    ui.add(title);
+                    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                        ui.spacing_mut().item_spacing.x = 4.0;
+                        for command in more.iter().rev() {
+                            if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                                commands.push(command.clone());
+                            }
+                        }
+                    });
+                });
+            }
+            content(ui, commands);
         });
 }
 
@@ -155,9 +182,8 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, view: &mut ViewState, com
         commands.push(Command::Set(setting(length)));
     }
     let now = (&job.wood.id, &job.wood.name);
-    let more = [Command::ToggleWoods, Command::ToggleSeasons];
     let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
-    choice_row_ui(ui, "Wood", now, entries, &more, commands, Setting::Wood);
+    choice_row_ui(ui, "Wood", now, entries, commands, Setting::Wood);
 }
 
 fn cutter_ui(
@@ -170,10 +196,10 @@ fn cutter_ui(
 ) {
     let now = (&job.cutter.id, &job.cutter.name);
     let entries = shop.cutters.iter().map(|cutter| (&cutter.id, &cutter.name));
-    choice_row_ui(ui, "Cutter", now, entries, &[Command::ToggleCutters], commands, Setting::Cutter);
+    choice_row_ui(ui, "Cutter", now, entries, commands, Setting::Cutter);
     let now = (&job.machine.id, &job.machine.name);
     let entries = shop.machines.iter().map(|machine| (&machine.id, &machine.name));
-    choice_row_ui(ui, "Machine", now, entries, &[], commands, Setting::Machine);
+    choice_row_ui(ui, "Machine", now, entries, commands, Setting::Machine);
     let field = Field { name: "Depth", caption: "Depth", value: job.depth };
     if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
         commands.push(Command::Set(Setting::Depth(depth)));
@@ -193,52 +219,44 @@ fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, com
         unit.show_fine(limits.along),
         unit.show_fine(limits.across)
     );
-    let label = Label::new(RichText::new(text).small().color(palette.faint)).wrap();
-    ui.add(label).on_hover_text(format!("Limits from {}", limits.source(unit)));
-    ui.horizontal(|ui| {
-        for command in [Command::ToggleWhy, Command::ToggleCoupon] {
+    ui.horizontal_top(|ui| {
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Min), |ui| {
+            let command = Command::ToggleWhy;
             if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {
                 commands.push(command);
             }
-        }
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Min), |ui| {
+                let label = Label::new(RichText::new(text).small().color(palette.faint)).wrap();
+                ui.add(label).on_hover_text(format!("Limits from {}", limits.source(unit)));
+            });
+        });
     });
 }
 
-/// A row with a list to choose from, by id, and the dialogs that belong to it.
+/// A row with a list to choose from, by id.
 fn choice_row_ui<'a>(
     ui: &mut egui::Ui,
     name: &str,
     now: (&String, &String),
     entries: impl Iterator<Item = (&'a String, &'a String)>,
-    more: &[Command],
     commands: &mut Vec<Command>,
     setting: fn(String) -> Setting,
 ) {
     labelled_row_ui(ui, name, |ui| {
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            ui.spacing_mut().item_spacing.x = 4.0;
-            for command in more.iter().rev() {
-                let sign = if *command == Command::ToggleSeasons { "±" } else { "…" };
-                let button = ui.button(sign).on_hover_text(command.tooltip());
-                if button.accessible_name(command.label()).clicked() {
-                    commands.push(command.clone());
-                }
-            }
-            ComboBox::from_id_salt(name)
-                .width(ui.available_width())
-                .truncate()
-                .selected_text(now.1)
-                .show_ui(ui, |ui| {
-                    for (id, label) in entries {
-                        if ui.selectable_label(id == now.0, label).clicked() {
-                            commands.push(Command::Set(setting(id.clone())));
-                        }
+        ComboBox::from_id_salt(name)
+            .width(ui.available_width())
+            .truncate()
+            .selected_text(now.1)
+            .show_ui(ui, |ui| {
+                for (id, label) in entries {
+                    if ui.selectable_label(id == now.0, label).clicked() {
+                        commands.push(Command::Set(setting(id.clone())));
                     }
-                })
-                .response
-                .on_hover_text(now.1)
-                .accessible_name(name);
-        });
+                }
+            })
+            .response
+            .on_hover_text(now.1)
+            .accessible_name(name);
     });
 }
 

@@ -139,7 +139,9 @@ impl Draft {
             End::Ball => CutterShape::Ball { diameter },
             End::Vee => {
                 let was = match old.shape {
-                    CutterShape::Vee { angle, tip, .. } if same_end => (Some(angle.to_degrees()), Some(tip.get())),
+                    CutterShape::Vee { angle, tip, .. } if same_end => {
+                        (Some(angle.to_degrees()), Some(tip.get()))
+                    }
                     _ => (None, None),
                 };
                 let angle = typed(Angle, was.0, false).to_radians();
@@ -253,11 +255,18 @@ fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Cutter, bench: &mut CutterBenc
             heading_ui(ui, heading);
             let of_kind: Vec<&Cutter> = shop.cutters.iter().filter(|cutter| is_own(cutter) == own).collect();
             if of_kind.is_empty() {
-                words_ui(ui, RichText::new("None yet: copy one that is built in").small().color(palette.faint));
+                words_ui(
+                    ui,
+                    RichText::new("None yet: copy one that is built in").small().color(palette.faint),
+                );
             }
             for cutter in of_kind {
                 let chosen = bench.draft.cutter.id == cutter.id;
-                let name = if cutter.id == used.id { format!("{} · in use", cutter.name) } else { cutter.name.clone() };
+                let name = if cutter.id == used.id {
+                    format!("{} · in use", cutter.name)
+                } else {
+                    cutter.name.clone()
+                };
                 let entry = ui.add(Button::selectable(chosen, name).truncate());
                 if entry.on_hover_text(&cutter.id).clicked() {
                     *bench = CutterBench::showing(cutter, bench.draft.unit);
@@ -293,13 +302,19 @@ fn form_ui(
                 *draft = Draft::of(cutter, draft.unit);
             }
         }
-        let use_it = ui.add_enabled(listed.is_some_and(|listed| listed != used) && !(editable && changed), Button::new("Use in this job"));
+        let use_it = ui.add_enabled(
+            listed.is_some_and(|listed| listed != used) && !(editable && changed),
+            Button::new("Use in this job"),
+        );
         if use_it.clicked() {
             commands.push(Command::Set(Setting::Cutter(draft.cutter.id.clone())));
             close = true;
         }
         copy = ui.button("Copy").on_hover_text("Make one of your own from it").clicked();
-        if editable && listed.is_some() && ui.button("Remove").on_hover_text("Take it out of your own list").clicked() {
+        if editable
+            && listed.is_some()
+            && ui.button("Remove").on_hover_text("Take it out of your own list").clicked()
+        {
             commands.push(Command::RemoveCutter(draft.cutter.id.clone()));
             let other = cutters().iter().find(|cutter| cutter.id == draft.cutter.id).unwrap_or(&cutters()[0]);
             *draft = Draft::of(other, draft.unit);
@@ -308,7 +323,11 @@ fn form_ui(
             close |= ui.button("Close").clicked();
         });
     });
-    let hint = if editable { "Lengths may be typed in mm or inches, with fractions" } else { "This one is built in: copy it to change it" };
+    let hint = if editable {
+        "Lengths may be typed in mm or inches, with fractions"
+    } else {
+        "This one is built in: copy it to change it"
+    };
     ui.label(RichText::new(hint).small().color(palette.faint));
     if copy {
         bench.copy(shop);
@@ -378,9 +397,11 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
     heading_ui(ui, "Reference wall");
     words_ui(
         ui,
-        RichText::new("The thinnest wall this cutter leaves whole. Other woods, depths and directions follow from it")
-            .small()
-            .color(palette.faint),
+        RichText::new(
+            "The thinnest wall this cutter leaves whole. Other woods, depths and directions follow from it",
+        )
+        .small()
+        .color(palette.faint),
     );
     row_ui(ui, &mut draft.texts, &[Along, Across, Height]);
     ui.columns(2, |columns| {
@@ -389,7 +410,14 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
         ui.label(RichText::new("In which wood").small().color(palette.faint));
         let now = shop.woods.iter().find(|wood| wood.id == draft.wood);
         let shown = now.map_or_else(
-            || draft.cutter.reference.shops_wood.as_ref().map_or(draft.wood.clone(), |wood| wood.name.clone()),
+            || {
+                draft
+                    .cutter
+                    .reference
+                    .shops_wood
+                    .as_ref()
+                    .map_or(draft.wood.clone(), |wood| wood.name.clone())
+            },
             |wood| wood.name.clone(),
         );
         let combo = ComboBox::from_id_salt("reference wood").width(240.0).truncate().selected_text(shown);

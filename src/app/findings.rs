@@ -50,8 +50,12 @@ pub(super) fn findings_ui(
             if response.clicked() {
                 commands.push(Command::GoTo(finding.id.clone()));
             }
-            if chosen && matches!(finding.kind, FindingKind::ThinWall | FindingKind::LostTip) && !view.why_open {
-                let why = ui.small_button(Command::ToggleWhy.label()).on_hover_text(Command::ToggleWhy.tooltip());
+            if chosen
+                && matches!(finding.kind, FindingKind::ThinWall | FindingKind::LostTip)
+                && !view.why_open
+            {
+                let why =
+                    ui.small_button(Command::ToggleWhy.label()).on_hover_text(Command::ToggleWhy.tooltip());
                 if why.accessible_name(format!("Why the limit of finding {}", index + 1)).clicked() {
                     commands.push(Command::ToggleWhy);
                 }

@@ -78,8 +78,9 @@ pub(super) fn length_row_ui(
     field: &Field,
 ) -> Option<Mm> {
     let entered = labelled_row_ui(ui, field.caption, |ui| {
-        let width = ui.available_width() - 30.0;
-        let entered = ui.allocate_ui(egui::vec2(width, 0.0), |ui| length_field_ui(ui, drafts, field, unit));
+        let size = egui::vec2(ui.available_width() - 30.0, ui.spacing().interact_size.y);
+        let layout = egui::Layout::left_to_right(egui::Align::Center);
+        let entered = ui.allocate_ui_with_layout(size, layout, |ui| length_field_ui(ui, drafts, field, unit));
         ui.label(RichText::new(unit.symbol()).small().color(Palette::of(ui.ctx()).faint));
         entered.inner
     });

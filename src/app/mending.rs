@@ -16,10 +16,9 @@ pub(super) fn mending_ui(ui: &mut egui::Ui, mended: &Mended, after: bool, comman
     ui.horizontal_wrapped(|ui| {
         ui.label(RichText::new(&mended.words).strong());
         if after {
-            for (is_there, color, rising, words) in [
-                (added, ADDED_COLOR, true, "wood added"),
-                (taken, TAKEN_COLOR, false, "wood taken away"),
-            ] {
+            for (is_there, color, rising, words) in
+                [(added, ADDED_COLOR, true, "wood added"), (taken, TAKEN_COLOR, false, "wood taken away")]
+            {
                 if is_there {
                     hatch_sample_ui(ui, color, rising);
                     ui.label(RichText::new(words).small().color(palette.faint));

@@ -113,29 +113,26 @@ fn choice_ui(ui: &mut egui::Ui, chosen: bool, command: Command, commands: &mut V
 
 /// About and cautions, where they are open.
 pub(super) fn help_windows_ui(ctx: &egui::Context, view: &mut ViewState) {
-    egui::Window::new("About Spelk").open(&mut view.about_open).resizable(false).default_width(420.0).show(
-        ctx,
-        |ui| {
-            ui.label(RichText::new(format!("{} {}", words::PROGRAM, env!("CARGO_PKG_VERSION"))).heading());
-            ui.label(words::ABOUT);
-            ui.add_space(4.0);
-            ui.label(words::ABOUT_METHOD);
-        },
-    );
-    egui::Window::new("Cautions").open(&mut view.cautions_open).resizable(false).default_width(440.0).show(
-        ctx,
-        |ui| {
-            let faint = super::look::Palette::of(ui.ctx()).faint;
-            ui.add(egui::Label::new(RichText::new(words::CAUTIONS_FIRST).strong()).wrap());
-            for (heading, caution, source) in words::CAUTIONS {
-                ui.add_space(2.0);
-                ui.spacing_mut().item_spacing.y = 1.0;
-                ui.label(RichText::new(heading).strong());
-                ui.add(egui::Label::new(caution).wrap());
-                if !source.is_empty() {
-                    ui.add(egui::Label::new(RichText::new(source).small().color(faint)).wrap());
-                }
+    let beside = view.beside_the_board();
+    let about = egui::Window::new("About Spelk").open(&mut view.about_open).default_pos(beside);
+    about.resizable(false).default_width(420.0).show(ctx, |ui| {
+        ui.label(RichText::new(format!("{} {}", words::PROGRAM, env!("CARGO_PKG_VERSION"))).heading());
+        ui.label(words::ABOUT);
+        ui.add_space(4.0);
+        ui.label(words::ABOUT_METHOD);
+    });
+    let cautions = egui::Window::new("Cautions").open(&mut view.cautions_open).default_pos(beside);
+    cautions.resizable(false).default_width(560.0).show(ctx, |ui| {
+        let faint = super::look::Palette::of(ui.ctx()).faint;
+        ui.add(egui::Label::new(RichText::new(words::CAUTIONS_FIRST).strong()).wrap());
+        for (heading, caution, source) in words::CAUTIONS {
+            ui.add_space(2.0);
+            ui.spacing_mut().item_spacing.y = 1.0;
+            ui.label(RichText::new(heading).strong());
+            ui.add(egui::Label::new(caution).wrap());
+            if !source.is_empty() {
+                ui.add(egui::Label::new(RichText::new(source).small().color(faint)).wrap());
             }
-        },
-    );
+        }
+    });
 }

@@ -37,8 +37,8 @@ pub use messages::Message;
 use crate::design::Design;
 use crate::design::samples::samples;
 use crate::job::{Job, Treatment};
-use crate::proof::{Finding, Measured, Proof};
 use crate::proof::mend::Mend;
+use crate::proof::{Finding, Measured, Proof};
 use crate::sheet::coupon::{calibrated, key_svg};
 use crate::sheet::outline::outline_svg;
 use crate::shop::{self, Cutter, KeepError, Shop};
@@ -69,7 +69,9 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
         eframe::run_native(
             "spelk",
             options(renderer),
-            Box::new(move |cc| Ok(Box::new(App::new(cc, files, Box::new(DesktopDialogs::default()), shop::config_folder())))),
+            Box::new(move |cc| {
+                Ok(Box::new(App::new(cc, files, Box::new(DesktopDialogs::default()), shop::config_folder())))
+            }),
         )
     };
     match start(eframe::Renderer::Wgpu, files.clone()) {
@@ -467,7 +469,9 @@ impl App {
             }
             Command::AskExportCoupon => self.dialogs.ask(Asked::CouponOutline, "coupon.svg", ctx),
             Command::AskExportCouponKey => self.dialogs.ask(Asked::CouponKey, "coupon-key.svg", ctx),
-            Command::ExportCoupon(path) => self.export_coupon(path, |coupon| outline_svg(&coupon.design, 1.0)),
+            Command::ExportCoupon(path) => {
+                self.export_coupon(path, |coupon| outline_svg(&coupon.design, 1.0))
+            }
             Command::ExportCouponKey(path) => self.export_coupon(path, key_svg),
             Command::Calibrate { along, across } => self.calibrate(along, across),
             Command::ToggleAbout => self.view.about_open ^= true,
@@ -510,9 +514,7 @@ impl App {
     fn export_outline(&mut self, path: PathBuf) {
         if let Some(now) = &self.now {
             let job = now.job.clone();
-            self.bench.write(as_svg(path), move || {
-                outline_svg(&job.design, crate::proof::fit::factor(&job))
-            });
+            self.bench.write(as_svg(path), move || outline_svg(&job.design, crate::proof::fit::factor(&job)));
         }
     }
 

@@ -39,10 +39,11 @@ const HOLDS: std::ops::RangeInclusive<f64> = 6.0..=14.0;
 
 /// The window, where it is open.
 pub(super) fn seasons_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState) {
-    let unit = view.unit;
+    let (unit, beside) = (view.unit, view.beside_the_board());
     let seasons = &mut view.seasons;
     let mut open = seasons.open;
-    egui::Window::new("Seasons").open(&mut open).resizable(false).default_width(400.0).show(ctx, |ui| {
+    let window = egui::Window::new("Seasons").open(&mut open).resizable(false).default_width(400.0);
+    window.default_pos(beside).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         let degrees = seasons.degrees.unwrap_or(DegreeUnit::beside(unit));
         words_ui(ui, "Wood takes up water from damp air and widens; in dry air it narrows again. Along the grain it hardly moves");
@@ -108,11 +109,8 @@ fn climate_ui(ui: &mut egui::Ui, name: &str, climate: &mut Climate, degrees: Deg
 /// The answer, a line a sentence.
 fn answer(wood: &Wood, shown: &Proofed, seasons: &Seasons, unit: LengthUnit) -> Vec<String> {
     let (from, to) = (seasons.from.moisture_content(), seasons.to.moisture_content());
-    let mut lines = vec![format!(
-        "The wood comes to {} % moisture, then to {} %",
-        trimmed(from, 1),
-        trimmed(to, 1)
-    )];
+    let mut lines =
+        vec![format!("The wood comes to {} % moisture, then to {} %", trimmed(from, 1), trimmed(to, 1))];
     let Some(share) = wood.movement(seasons.sawn) else {
         let sawn = if seasons.sawn == Sawn::Flat { "flat" } else { "quarter" };
         lines.push(format!(
@@ -121,14 +119,18 @@ fn answer(wood: &Wood, shown: &Proofed, seasons: &Seasons, unit: LengthUnit) -> 
         ));
         return lines;
     };
-    for (what, width) in [("The finished piece", shown.proof.width), ("The whole board", shown.job.board.width)] {
+    for (what, width) in
+        [("The finished piece", shown.proof.width), ("The whole board", shown.job.board.width)]
+    {
         if let Some(change) = wood.change_of_width(width, seasons.sawn, seasons.from, seasons.to) {
             lines.push(format!("{what}, {} wide, {}", unit.show(width), in_words(change, unit)));
         }
     }
     lines.push(format!("That is {} % of the width for each point of moisture", trimmed(100.0 * share, 3)));
     if !(HOLDS.contains(&from) && HOLDS.contains(&to)) {
-        lines.push("The coefficient holds between 6 and 14 % moisture; beyond that this is a rough guess".to_owned());
+        lines.push(
+            "The coefficient holds between 6 and 14 % moisture; beyond that this is a rough guess".to_owned(),
+        );
     }
     lines
 }

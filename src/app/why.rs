@@ -12,7 +12,8 @@ use egui::{Label, RichText};
 /// The window, where it is open.
 pub(super) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState) {
     let mut open = view.why_open;
-    egui::Window::new("Why this limit").open(&mut open).default_width(470.0).vscroll(true).show(ctx, |ui| {
+    let window = egui::Window::new("Why this limit").open(&mut open).resizable(false).default_width(500.0);
+    window.default_pos(view.beside_the_board()).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         let (unit, limits) = (view.unit, &shown.proof.limits);
         words_ui(
@@ -43,7 +44,7 @@ pub(super) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
                 ui.vertical(|ui| {
                     ui.spacing_mut().item_spacing.y = 0.0;
                     ui.label(RichText::new(title).strong());
-                    ui.add(Label::new(rest).wrap());
+                    ui.add(Label::new(upper_first(rest)).wrap());
                 });
             });
         }
@@ -91,4 +92,14 @@ fn of_finding(finding: &Finding, shown: &Proofed, unit: LengthUnit) -> Option<St
         limit = unit.show_fine(finding.limit),
         message = finding.message(unit),
     ))
+}
+
+fn upper_first(sentence: &str) -> String {
+    let mut chars = sentence.chars();
+    let first = chars.next();
+    // A symbol stays as it is: t is not T.
+    if chars.as_str().starts_with(' ') && first != Some('a') {
+        return sentence.to_owned();
+    }
+    first.map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

@@ -22,7 +22,8 @@ type Reasons = BTreeMap<WoodPart, String>;
 
 impl WoodBench {
     fn changing(wood: &Wood) -> WoodBench {
-        let value = |value: Option<f64>, times: f64| value.map_or_else(String::new, |v| trimmed(v * times, 4));
+        let value =
+            |value: Option<f64>, times: f64| value.map_or_else(String::new, |v| trimmed(v * times, 4));
         WoodBench {
             changing: Some(wood.clone()),
             softwood: wood.group == "softwood",
@@ -60,7 +61,8 @@ impl WoodBench {
         wood.tension_across = value(WoodPart::TensionAcross, 1.0);
         wood.movement_tangential = value(WoodPart::MovementTangential, 0.01);
         wood.movement_radial = value(WoodPart::MovementRadial, 0.01);
-        let taken = shop.woods.iter().any(|other| other.id != wood.id && other.name.eq_ignore_ascii_case(&name));
+        let taken =
+            shop.woods.iter().any(|other| other.id != wood.id && other.name.eq_ignore_ascii_case(&name));
         if taken {
             reasons.insert(WoodPart::Name, "there is a wood of this name".to_owned());
         }

@@ -253,8 +253,8 @@ impl Basis {
 pub fn refer_to(reference: &mut ReferenceWall, wood: &Wood) {
     reference.wood.clone_from(&wood.id);
     let is_built_in = Wood::find(&wood.id).is_some_and(|built_in| built_in == wood);
-    reference.shops_wood = (!is_built_in)
-        .then(|| ShopsWood { name: wood.name.clone(), strength: strength_across(wood).0 });
+    reference.shops_wood =
+        (!is_built_in).then(|| ShopsWood { name: wood.name.clone(), strength: strength_across(wood).0 });
 }
 
 /// Tension strength across the grain, MPa; and the name of the wood that stands in where this one has

@@ -88,12 +88,21 @@ pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
         .filter_map(|map| map.least_sound_factor())
         .max_by(f64::total_cmp);
     let (severity, reasons) = Verdict::of(&findings);
+    // A point's thin end is not cured by size, so neither is a spot that belongs to one.
+    let size_helps = findings.iter().any(|finding| {
+        use FindingKind::{BlockedGroove, ShallowGroove, ThinWall};
+        finding.apex == 0.0 && matches!(finding.kind, ThinWall | BlockedGroove | ShallowGroove)
+    });
     let verdict = Verdict {
         severity,
         reasons,
-        sound_size: least_sound_factor.filter(|&least| least > factor && least.is_finite()).map(|least| {
-            SoundSize { factor: least, length: Mm::new(frame.x * least), fits: least <= fit.largest_factor }
-        }),
+        sound_size: least_sound_factor
+            .filter(|&least| size_helps && least > factor && least.is_finite())
+            .map(|least| SoundSize {
+                factor: least,
+                length: Mm::new(frame.x * least),
+                fits: least <= fit.largest_factor,
+            }),
         shrink_to: (fit.outcome == FitOutcome::Shrink).then_some(fit.largest_factor),
         fits_ends_free: fit.outcome != FitOutcome::Fits && fit::fits_ends_free(job, factor),
         carves: measured.carves(),
