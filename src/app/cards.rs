@@ -49,7 +49,7 @@ fn card_ui(
         .fill(palette.card)
         .stroke(egui::Stroke::new(1.0, palette.line))
         .corner_radius(6.0)
-        .inner_margin(egui::Margin::symmetric(9, 4))
+        .inner_margin(egui::Margin::symmetric(9, 3))
         .show(ui, |ui| {
             ui.set_width(ui.available_width());
             let title = Label::new(RichText::new(title).strong().size(14.5)).truncate();
@@ -114,10 +114,9 @@ fn treatments_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
         treatment_row_ui(ui, "All elements", "Treatment of all elements", common, |treatment| {
             commands.push(Command::Set(Setting::EveryTreatment(treatment)));
         });
-        ui.add(egui::Separator::default().spacing(1.0));
     }
     let row = ui.spacing().interact_size.y;
-    ScrollArea::vertical().id_salt("treatments").max_height(2.6 * (row + 3.0)).show_rows(
+    ScrollArea::vertical().id_salt("treatments").max_height(2.4 * (row + 3.0)).show_rows(
         ui,
         row,
         elements.len(),
@@ -220,16 +219,16 @@ fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, com
         unit.show_fine(limits.across)
     );
     ui.horizontal_top(|ui| {
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Min), |ui| {
-            let command = Command::ToggleWhy;
-            if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {
-                commands.push(command);
-            }
-            ui.with_layout(egui::Layout::left_to_right(egui::Align::Min), |ui| {
-                let label = Label::new(RichText::new(text).small().color(palette.faint)).wrap();
-                ui.add(label).on_hover_text(format!("Limits from {}", limits.source(unit)));
-            });
+        ui.spacing_mut().item_spacing.x = 4.0;
+        let room = (ui.available_width() - 102.0).max(60.0);
+        ui.allocate_ui(egui::vec2(room, 0.0), |ui| {
+            let label = Label::new(RichText::new(text).small().color(palette.faint)).wrap();
+            ui.add(label).on_hover_text(format!("Limits from {}", limits.source(unit)));
         });
+        let command = Command::ToggleWhy;
+        if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {
+            commands.push(command);
+        }
     });
 }
 

@@ -5,7 +5,7 @@ use super::command::Command;
 use super::form::{Entry, entry_ui, words_ui};
 use super::look::Palette;
 use crate::job::Job;
-use crate::sheet::coupon::{Coupon, Ladder, coupon};
+use crate::sheet::coupon::{Coupon, Ladder, Rung, coupon};
 use crate::shop::CutterPart;
 use crate::units::{LengthUnit, Mm, parse_length};
 use egui::{Button, ComboBox, RichText};
@@ -115,9 +115,10 @@ fn survivor_ui(
         ui.spacing_mut().item_spacing.y = 1.0;
         ui.label(RichText::new("or choose its rung").small().color(Palette::of(ui.ctx()).faint));
         let rungs = || coupon.rungs.iter().filter(|rung| rung.ladder == ladder);
-        let now = read.as_ref().ok().and_then(|width| {
-            rungs().find(|rung| (rung.width - *width).get().abs() < 1e-6).map(|rung| rung.label())
-        });
+        let now = read
+            .as_ref()
+            .ok()
+            .and_then(|width| rungs().find(|rung| (rung.width - *width).get().abs() < 1e-6).map(Rung::label));
         let combo = ComboBox::from_id_salt(rungs_name).width(150.0);
         let response = combo.selected_text(now.as_deref().unwrap_or("Rungs")).show_ui(ui, |ui| {
             for rung in rungs() {

@@ -207,7 +207,7 @@ impl CutterBench {
     fn copy(&mut self, shop: &Shop) {
         let name = format!("{}, own", self.draft.cutter.name.trim_end_matches(", own"));
         let mut cutter = self.draft.cutter.clone();
-        cutter.id = own_id(&name, shop.cutters.iter().map(|cutter| &cutter.id));
+        cutter.id = own_id(&name, |id| shop.cutter(id).is_some());
         cutter.name = name;
         self.draft = Draft::of(&cutter, self.draft.unit);
     }

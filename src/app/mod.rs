@@ -470,7 +470,7 @@ impl App {
             Command::AskExportCoupon => self.dialogs.ask(Asked::CouponOutline, "coupon.svg", ctx),
             Command::AskExportCouponKey => self.dialogs.ask(Asked::CouponKey, "coupon-key.svg", ctx),
             Command::ExportCoupon(path) => {
-                self.export_coupon(path, |coupon| outline_svg(&coupon.design, 1.0))
+                self.export_coupon(path, |coupon| outline_svg(&coupon.design, 1.0));
             }
             Command::ExportCouponKey(path) => self.export_coupon(path, key_svg),
             Command::Calibrate { along, across } => self.calibrate(along, across),
@@ -1058,7 +1058,7 @@ impl App {
             .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), messages, view, commands));
         let frame = padded(ui, 8, 8);
         egui::Panel::left("job")
-            .frame(frame)
+            .frame(padded(ui, 8, 4))
             .resizable(true)
             .default_size(290.0)
             .min_size(230.0)

@@ -94,12 +94,12 @@ fn of_finding(finding: &Finding, shown: &Proofed, unit: LengthUnit) -> Option<St
     ))
 }
 
+/// The sentence with a capital, but for one that starts with a symbol: t is not T.
 fn upper_first(sentence: &str) -> String {
-    let mut chars = sentence.chars();
-    let first = chars.next();
-    // A symbol stays as it is: t is not T.
-    if chars.as_str().starts_with(' ') && first != Some('a') {
+    let word = sentence.split(' ').next().unwrap_or_default();
+    if word != "a" && (word.chars().count() < 2 || !word.chars().all(char::is_alphabetic)) {
         return sentence.to_owned();
     }
-    first.map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    let mut chars = sentence.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

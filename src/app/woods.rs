@@ -54,9 +54,9 @@ impl WoodBench {
         };
         let name = text(WoodPart::Name).to_owned();
         let mut wood = self.changing.clone().unwrap_or_else(|| {
-            Wood::own(own_id(&name, shop.woods.iter().map(|wood| &wood.id)), name.clone())
+            Wood::own(own_id(&name, |id| shop.woods.iter().any(|wood| wood.id == id)), name.clone())
         });
-        wood.group = if self.softwood { "softwood" } else { "hardwood" }.to_owned();
+        if self.softwood { "softwood" } else { "hardwood" }.clone_into(&mut wood.group);
         wood.density = value(WoodPart::Density, 1.0);
         wood.tension_across = value(WoodPart::TensionAcross, 1.0);
         wood.movement_tangential = value(WoodPart::MovementTangential, 0.01);

@@ -10,7 +10,7 @@ pub struct Sample {
     pub id: &'static str,
     /// What it is, for a list.
     pub title: &'static str,
-    /// What it shows at its drawn size on the starting board: one sentence without a full stop.
+    /// What it shows at its drawn size on the starting board, carved as `job::sample` sets it: one sentence without a full stop.
     pub lesson: &'static str,
     /// The file itself.
     pub svg: &'static str,
@@ -53,7 +53,7 @@ pub fn samples() -> &'static [Sample] {
         sample!(
             "puzzle",
             "Child's puzzle, boat and fish",
-            "Leave the tray and sink the pieces: the strip between the sails is too thin"
+            "The pieces are sunk and the tray is left: the strip between the sails is too thin"
         ),
         sample!("gate-sign", "Gate sign, Mind the geese", "Sound as it is"),
     ]

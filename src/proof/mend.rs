@@ -34,6 +34,10 @@ pub const MOST_PASSES: u32 = 8;
 /// How much further off its axis each pass after the first takes a wall to run, radians.
 const TURN: f64 = 0.1;
 
+/// How far the direction at a spot of a wall that bends may be from what was measured, radians: a file's
+/// rounding alone turns short pieces of an axis by a third of this.
+const BEND: f64 = 0.08;
+
 /// Where a strip runs into the outline the two touch, and what lies between them can be a sliver of
 /// this thickness in millimetres or less: a thousandth of what any cutter leaves.
 const SLIVER: f64 = 1e-3;
@@ -146,18 +150,19 @@ fn mended_once(
     necks: &[Feature],
     turn: f64,
 ) -> Vec<Element> {
-    let width_of = |feature: &Feature, chord: DVec2| match what {
+    let width_of = |feature: &Feature, chord: DVec2, turn: f64| match what {
         Mend::Walls => wall_width(&ratings.limits, measured, feature, chord, turn) / factor,
         Mend::Grooves => ratings.limits.groove_in(measured.groove_treatment(feature.piece)).get() / factor,
     };
     let strips: Vec<Strips> = necks
         .iter()
-        .map(|feature| Strips {
-            owner: owner_of(job, feature.at),
-            rings: straightened(feature, width_of(feature, DVec2::ZERO) * STRAIGHT)
-                .into_iter()
-                .map(|[a, b]| strip(a, b, width_of(feature, b - a) * 0.5 * (1.0 + MARGIN)))
-                .collect(),
+        .map(|feature| {
+            let chords = straightened(feature, width_of(feature, DVec2::ZERO, 0.0) * STRAIGHT);
+            // Where a wall bends, the direction at a spot is only known so well.
+            let turn = if chords.len() > 1 { turn + BEND } else { turn };
+            let laid =
+                |[a, b]: [DVec2; 2]| strip(a, b, width_of(feature, b - a, turn) * 0.5 * (1.0 + MARGIN));
+            Strips { owner: owner_of(job, feature.at), rings: chords.into_iter().map(laid).collect() }
         })
         .collect();
     laid(job, what, &strips)

@@ -140,17 +140,16 @@ impl OwnFile {
     }
 }
 
-/// An id for an own entry that no other has: `own-` and the name in small letters and dashes, with a
-/// number where that is taken.
-pub fn own_id<'a>(name: &str, taken: impl Iterator<Item = &'a String> + Clone) -> String {
+/// An id for an own entry that is not taken: `own-` and the name in small letters and dashes, with a
+/// number where others have it.
+pub fn own_id(name: &str, is_taken: impl Fn(&str) -> bool) -> String {
     let mut id = "own".to_owned();
     for word in name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()) {
         id.push('-');
         id.push_str(&word.to_lowercase());
     }
-    let is_taken = |id: &str| taken.clone().any(|other| other.eq_ignore_ascii_case(id));
     if !is_taken(&id) {
         return id;
     }
-    (2u32..).map(|number| format!("{id}-{number}")).find(|id| !is_taken(id)).unwrap_or(id)
+    (2..u32::MAX).map(|number| format!("{id}-{number}")).find(|id| !is_taken(id)).unwrap_or(id)
 }

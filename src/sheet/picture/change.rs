@@ -6,7 +6,7 @@
 use super::carve::ring_path;
 use super::wood::solid;
 use super::{Picture, View, painter_transform};
-use crate::geometry::Region;
+use crate::geometry::{Rect, Region};
 use glam::{DAffine2, DVec2};
 use tiny_skia::{Color, FillRule, Mask, PathBuilder, Pixmap, Stroke, Transform};
 
@@ -29,7 +29,7 @@ pub struct Hatched {
 impl Hatched {
     /// Builds the path of a region. `O(edges)`.
     pub fn new(region: &Region) -> Hatched {
-        let middle = region.bounds().map_or(DVec2::ZERO, |bounds| bounds.center());
+        let middle = region.bounds().map_or(DVec2::ZERO, Rect::center);
         let mut builder = PathBuilder::new();
         for ring in region.rings() {
             ring_path(&mut builder, ring, middle);
