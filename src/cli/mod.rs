@@ -5,6 +5,7 @@
 
 mod list;
 mod proof;
+mod rack;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -25,6 +26,8 @@ pub struct Cli {
 enum Command {
     /// Proof a design or a saved job
     Proof(Box<proof::ProofArgs>),
+    /// Which board of the rack takes this design?
+    Rack(Box<rack::RackArgs>),
     /// List what can be chosen
     List(list::ListArgs),
 }
@@ -44,6 +47,7 @@ pub fn run() -> Asked {
     let result = match cli.command {
         None => return Asked::Window(cli.files),
         Some(Command::Proof(args)) => proof::run(&args),
+        Some(Command::Rack(args)) => rack::run(&args),
         Some(Command::List(args)) => list::run(&args),
     };
     Asked::Done(result.unwrap_or_else(|error| {

@@ -31,6 +31,8 @@ pub enum FillRule {
 pub struct Region {
     grid: Grid,
     shapes: IntShapes<i32>,
+    /// Worked out once: every question about a size asks for it.
+    bounds: Option<Rect>,
 }
 
 /// One closed outline of a [`Region`].
@@ -53,7 +55,7 @@ impl Region {
     /// assert!(Region::empty(grid).is_empty());
     /// ```
     pub fn empty(grid: Grid) -> Region {
-        Region { grid, shapes: Vec::new() }
+        Region { grid, shapes: Vec::new(), bounds: None }
     }
 
     /// Cleans outlines: closes them, resolves crossings by the fill rule, snaps them to the grid.
@@ -79,7 +81,7 @@ impl Region {
             FillRule::NonZero => OverlayFillRule::NonZero,
             FillRule::EvenOdd => OverlayFillRule::EvenOdd,
         };
-        Region { grid, shapes: overlay.overlay(OverlayRule::Subject, rule) }
+        Region::of(grid, overlay.overlay(OverlayRule::Subject, rule))
     }
 
     /// Everything that is in any of `regions`, on `grid`.
@@ -98,7 +100,7 @@ impl Region {
             region.assert_on(grid);
             overlay.add_source(&region.shapes, ShapeType::Subject);
         }
-        Region { grid, shapes: overlay.overlay(OverlayRule::Subject, OverlayFillRule::NonZero) }
+        Region::of(grid, overlay.overlay(OverlayRule::Subject, OverlayFillRule::NonZero))
     }
 
     /// What is in this region and not in `other`.
@@ -134,7 +136,14 @@ impl Region {
         let mut overlay = new_overlay(self.segment_count() + other.segment_count());
         overlay.add_source(&self.shapes, ShapeType::Subject);
         overlay.add_source(&other.shapes, ShapeType::Clip);
-        Region { grid: self.grid, shapes: overlay.overlay(rule, OverlayFillRule::NonZero) }
+        Region::of(self.grid, overlay.overlay(rule, OverlayFillRule::NonZero))
+    }
+
+    /// From rings that are clean already.
+    fn of(grid: Grid, shapes: IntShapes<i32>) -> Region {
+        let mut region = Region { grid, shapes, bounds: None };
+        region.bounds = Rect::around(region.rings().filter(|ring| !ring.hole).flat_map(Ring::points));
+        region
     }
 
     fn assert_on(&self, grid: Grid) {
@@ -246,7 +255,7 @@ impl Region {
     /// assert_eq!(bounds.size(), dvec2(8.0, 8.0));
     /// ```
     pub fn bounds(&self) -> Option<Rect> {
-        Rect::around(self.rings().filter(|ring| !ring.hole).flat_map(Ring::points))
+        self.bounds
     }
 
     /// The region without the slivers among its pieces and holes: rings whose area is less than half
@@ -275,7 +284,7 @@ impl Region {
         for shape in &mut self.shapes {
             shape.retain(|ring| !sliver(ring));
         }
-        self
+        Region::of(grid, self.shapes)
     }
 
     /// Area in square millimetres.
@@ -425,7 +434,7 @@ mod tests {
 
     fn raw(rings: &[&[(i32, i32)]]) -> Region {
         let ring = |ring: &&[(i32, i32)]| ring.iter().map(|&(x, y)| IntPoint::new(x, y)).collect();
-        Region { grid: rough_grid(), shapes: vec![rings.iter().map(ring).collect()] }
+        Region::of(rough_grid(), vec![rings.iter().map(ring).collect()])
     }
 
     #[test]
