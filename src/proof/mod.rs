@@ -1,6 +1,6 @@
 //! From a job to its proof: everything Spelk works out.
 //!
-//! Three steps, so that the costly one is done once a design: [`measure`] the widths, [`rate`] each of
+//! Three steps, so that the costly one is done once a design: [`measure()`] the widths, [`rate()`] each of
 //! them against the limit of this cutter, depth and wood, then ask for the [`proof`] at a size, which
 //! takes well under a frame.
 
