@@ -22,3 +22,4 @@ pub mod proof;
 pub mod sheet;
 pub mod shop;
 pub mod units;
+pub mod whole_file;

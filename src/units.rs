@@ -36,7 +36,8 @@ impl Mm {
     /// assert_eq!(Mm::from_inches(3.5), Mm::new(88.9));
     /// ```
     pub const fn from_inches(inches: f64) -> Mm {
-        Mm(inches * MM_PER_INCH)
+        // By ten and a tenth, so that 3 1/2 in is 88.9 mm to the last bit and not next to it.
+        Mm(inches * (MM_PER_INCH * 10.0) / 10.0)
     }
 
     /// The bare number of millimetres, for a numeric kernel.
@@ -46,7 +47,7 @@ impl Mm {
 
     /// The bare number of inches.
     pub const fn to_inches(self) -> f64 {
-        self.0 / MM_PER_INCH
+        self.0 * 10.0 / (MM_PER_INCH * 10.0)
     }
 
     /// The longer of the two.
@@ -327,15 +328,18 @@ fn parse_unsigned(text: &str, bare: LengthUnit, original: &str) -> Result<Mm, Le
     }
     let split = text.find(is_unit_char).unwrap_or(text.len());
     let (number, unit) = text.split_at(split);
-    let one = match unit.trim().trim_end_matches('.') {
-        "" => bare.one(),
-        "mm" => Mm::new(1.0),
-        "cm" => Mm::new(10.0),
-        "m" => Mm::new(1000.0),
-        "in" | "inch" | "inches" | "\"" => Mm::from_inches(1.0),
+    let length: fn(f64) -> Mm = match unit.trim().trim_end_matches('.') {
+        "" => match bare {
+            LengthUnit::Millimetres => Mm::new,
+            LengthUnit::InchDecimal | LengthUnit::InchFraction => Mm::from_inches,
+        },
+        "mm" => Mm::new,
+        "cm" => |number| Mm::new(number * 10.0),
+        "m" => |number| Mm::new(number * 1000.0),
+        "in" | "inch" | "inches" | "\"" => Mm::from_inches,
         _ => return Err(not_a_length()),
     };
-    Ok(one * parse_number(number, original)?)
+    Ok(length(parse_number(number, original)?))
 }
 
 /// A number as a person writes it: `3`, `3.5`, `3,5`, `1/2`, `3 1/2`, `3-1/2`.

@@ -209,3 +209,51 @@ fn the_settings_of_a_saved_job_are_taken_and_overridden() {
     assert_eq!(over["size"]["factor"], 1.0);
     assert_eq!(over["thinnest_groove_mm"], 2.0);
 }
+
+#[test]
+fn a_mended_outline_is_written_and_proofs_sound() {
+    let (folder, path) = design_file(BAR);
+    let out = folder.path().join("mended.svg");
+    let run = spelk(&["mend", text(&path), "--factor", "0.5", "-o", text(&out)]);
+    assert_eq!(
+        (run.status, run.out.as_str(), run.err.as_str()),
+        (0, "1 wall was thickened to the limit.\n", "")
+    );
+    let again = spelk(&["proof", text(&out), "--json"]);
+    assert_eq!(again.status, 0, "{}", again.out);
+    assert_eq!(again.json()["size"]["length_mm"], 55.0);
+    assert!((again.json()["thinnest_wall_mm"].as_f64().unwrap() - 1.5).abs() < 2e-3, "{}", again.out);
+    let twice = spelk(&["mend", text(&out), "-o", text(&folder.path().join("twice.svg"))]);
+    assert_eq!(twice.out, "Nothing needed mending.\n");
+    spelk(&["mend", text(&path), "-o", text(&folder.path().join("nowhere/out.svg"))]).refused(&["nowhere"]);
+}
+
+#[test]
+fn a_coupon_and_its_key_are_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let (out, key) = (folder.path().join("coupon.svg"), folder.path().join("key.svg"));
+    let run = spelk(&["coupon", "-o", text(&out), "--key", text(&key), "--depth", "4mm", "--wood", "cherry"]);
+    assert_eq!(run.status, 0, "{}", run.err);
+    insta::assert_snapshot!("coupon", run.out);
+    // What is written is what is proofed: the rungs under the cutter's own limit are found.
+    let proof = spelk(&["proof", text(&out), "--depth", "4mm", "--wood", "cherry", "--json"]).json();
+    let walls = |proof: &Value| {
+        let findings = proof["findings"].as_array().unwrap();
+        findings.iter().filter(|finding| finding["kind"] == "thin_wall").count()
+    };
+    assert!((8..20).contains(&walls(&proof)), "{proof}");
+    // The key is a drawing of the same size and ten millimetres more all round.
+    let length = |path: &Path| spelk::design::open(path).unwrap().page.unwrap().size().x;
+    assert!((length(&key) - length(&out) - 20.0).abs() < 1e-3, "margins");
+}
+
+#[test]
+fn lists_are_also_given_as_json() {
+    for what in ["woods", "cutters", "machines"] {
+        let list = spelk(&["list", what, "--json"]).json();
+        assert!(list.as_array().unwrap().len() >= 2, "{what}");
+    }
+    let woods = spelk(&["list", "woods", "--json"]).json();
+    let maple = woods.as_array().unwrap().iter().find(|wood| wood["species_id"] == "maple_sugar").unwrap();
+    assert_eq!(maple["tension_perpendicular_mpa"], Value::Null, "not published stays blank");
+}

@@ -168,7 +168,7 @@ proptest! {
         let edge = |side: f64| (0..=steps).map(move |step| {
             let t = f64::from(step) / f64::from(steps);
             let middle = dvec2(100.0 * t, swing * (t * waves * std::f64::consts::TAU).sin());
-            let half = (thin + (thick - thin) * (2.0 * t - 1.0).powi(2)) / 2.0;
+            let half = 0.5 * thin + 0.5 * (thick - thin) * (2.0 * t - 1.0).powi(2);
             middle + dvec2(0.0, side * half)
         });
         let rotation = glam::DVec2::from_angle(turn);

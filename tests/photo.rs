@@ -2,9 +2,9 @@
 
 use glam::{DVec2, dvec2};
 use proptest::prelude::*;
-use spelk::shop::Board;
 use spelk::sheet::photo::{Homography, Photo, PhotoError, layer, photo_from_board, straightened};
 use spelk::sheet::picture::View;
+use spelk::shop::Board;
 use spelk::units::Mm;
 
 fn board(length: f64, width: f64) -> Board {
@@ -44,12 +44,10 @@ fn corners_that_make_no_board_are_refused() {
 fn painted(board: &Board) -> (Photo, [DVec2; 4]) {
     let (length, width) = (board.length.get(), board.width.get());
     let corners = [dvec2(0.0, 0.0), dvec2(length, 0.0), dvec2(length, width), dvec2(0.0, width)].map(known);
-    let board_from_photo = Homography::between(corners, [
-        dvec2(0.0, 0.0),
-        dvec2(length, 0.0),
-        dvec2(length, width),
-        dvec2(0.0, width),
-    ])
+    let board_from_photo = Homography::between(
+        corners,
+        [dvec2(0.0, 0.0), dvec2(length, 0.0), dvec2(length, width), dvec2(0.0, width)],
+    )
     .unwrap();
     let (w, h) = (600u32, 300u32);
     let mut pixels = Vec::new();

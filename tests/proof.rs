@@ -1,6 +1,9 @@
 //! Limits, findings, the verdict, and the saved job.
 
 use crate::support::{design, job, proof_of, rectangle, ring};
+use glam::dvec2;
+use proptest::prelude::*;
+use spelk::geometry::{Region, widths};
 use spelk::job::Treatment::{Pierced, Sunk};
 use spelk::job::{Job, Size, Treatment, saved};
 use spelk::proof::{FindingKind, Limits, Severity, measure, proof, rate};
@@ -307,4 +310,66 @@ fn saving_over_a_folder_that_is_not_there_loses_nothing() {
     let error = saved::save(&job, &folder.path().join("nowhere/job.spelk")).unwrap_err();
     assert!(error.to_string().contains("unchanged"), "{error}");
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+}
+
+/// Elements that overlap are cut along each other's outlines, with every crossing snapped to the grid:
+/// put together again they must not leave slits that measure as walls and grooves.
+#[test]
+fn overlapping_elements_of_one_treatment_are_one_piece_of_wood() {
+    for count in [2, 5, 9] {
+        let blob = |i: i32| -> Vec<glam::DVec2> {
+            let (radius, at) = (23.0 + 1.7 * f64::from(i), f64::from(i) * 9.3);
+            let turned = |step: i32| glam::DVec2::from_angle(0.1 + f64::from(step) * PI / 18.0) * radius;
+            (0..36).map(|step| turned(step) + glam::dvec2(at, at * 0.37)).collect()
+        };
+        let paths: Vec<String> = (0..count)
+            .map(|i| {
+                let points: Vec<String> =
+                    blob(i).iter().map(|p| format!("{},{}", p.x + 50.0, p.y + 50.0)).collect();
+                format!("<polygon id='part{i}' points='{}'/>", points.join(" "))
+            })
+            .collect();
+        let svg = format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' width='250mm' height='150mm' viewBox='0 0 250 150'>{}</svg>",
+            paths.concat()
+        );
+        let design = spelk::design::read("blobs", svg.as_bytes()).unwrap();
+        assert_eq!(design.elements.len(), usize::try_from(count).unwrap());
+        let measured = measure(&design, &vec![Treatment::Relief; design.elements.len()]).unwrap();
+        assert_eq!(measured.outline.rings().count(), 1, "{count} parts make one piece");
+        for least in [measured.walls.least(), measured.grooves.least()].into_iter().flatten() {
+            assert!(least > 5.0, "{count} parts: {least} mm wide");
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    /// Cutting one shape by another and putting the two together again gives what both gave at once.
+    #[test]
+    fn cut_and_put_together_is_as_good_as_whole(
+        corners in proptest::collection::vec((0.0..200.0f64, 0.0..120.0f64), 8),
+        turn in 0.0..PI,
+    ) {
+        let shape = |points: &[(f64, f64)]| {
+            let middle = dvec2(100.0, 60.0);
+            let mut ring: Vec<_> = points.iter().map(|&(x, y)| dvec2(x, y)).collect();
+            ring.sort_by(|a, b| (*a - middle).to_angle().total_cmp(&(*b - middle).to_angle()));
+            let turned = ring.iter().map(|p| middle + glam::DVec2::from_angle(turn).rotate(p - middle));
+            vec![turned.collect::<Vec<_>>()]
+        };
+        let elements = [("a", shape(&corners[..4])), ("b", shape(&corners[4..]))];
+        let whole = design(&elements);
+        let (a, b) = (&whole.elements[0].region, &whole.elements[1].region);
+        prop_assume!(!a.is_empty() && !b.is_empty());
+        let together = Region::union(whole.grid, [&a.minus(b), b]);
+        let at_once = Region::union(whole.grid, [a, b]);
+        prop_assert_eq!(together.rings().count(), at_once.rings().count());
+        let (one, two) = (widths::measure(&together).unwrap(), widths::measure(&at_once).unwrap());
+        for (one, two) in [(one.inside, two.inside), (one.outside, two.outside)] {
+            let (one, two) = (one.least().unwrap_or(1e3), two.least().unwrap_or(1e3));
+            prop_assert!((one - two).abs() < 1e-3, "{one} and {two}");
+        }
+    }
 }

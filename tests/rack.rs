@@ -55,7 +55,7 @@ fn the_sound_board_with_least_waste_comes_first() {
 
 #[test]
 fn a_board_that_takes_it_turned_is_turned() {
-    let rows = rows(&panel(), &[entry("stub", 170.0, 220.0)]);
+    let rows = rows(&panel(), &[entry("stub", 180.0, 320.0)]);
     assert!(rows[0].takes_it, "{rows:?}");
     assert_eq!(rows[0].job.turn, Turn::Quarter);
     assert!(rows[0].severity < Severity::Unsound, "{:?}", rows[0].findings);
@@ -76,8 +76,9 @@ fn a_knotty_board_is_carved_beside_its_knot() {
 
 #[test]
 fn each_row_is_what_a_proof_of_its_job_says() {
-    let boards: Vec<RackBoard> =
-        (0..40).map(|i| entry(&format!("board {i}"), 200.0 + 17.0 * f64::from(i), 50.0 + f64::from(i % 7) * 20.0)).collect();
+    let boards: Vec<RackBoard> = (0..40)
+        .map(|i| entry(&format!("board {i}"), 200.0 + 17.0 * f64::from(i), 50.0 + f64::from(i % 7) * 20.0))
+        .collect();
     for size in [Size::Factor(0.8), Size::Fit] {
         for row in rows(&Job { size, ..panel() }, &boards) {
             let proof = spelk::proof::proof_of(&row.job).unwrap();

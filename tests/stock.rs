@@ -245,6 +245,13 @@ fn a_long_board_tips_and_is_told_where_to_put_a_stand() {
     assert_eq!(tips.len(), 1);
     close(tips[0].measured, 1800.0);
     assert!(tips[0].advice(UNIT).contains("past the infeed roller"), "{}", tips[0].advice(UNIT));
+    assert_eq!(tips[0].severity, Severity::Chancy);
+    // 20 x 180 mm of basswood: 0.0146 N for each mm, (1800^2 - 200^2) / 400 mm of it on the lever.
+    let lift = 414e-9 * 9.806_65 * 20.0 * 180.0 * (1800f64.powi(2) - 200f64.powi(2)) / 400.0;
+    job.machine.hold_down = lift * 1.01;
+    assert_eq!(found(&job, FindingKind::Overhang)[0].severity, Severity::Sound, "the roller holds it");
+    job.machine.hold_down = lift * 0.99;
+    assert_eq!(found(&job, FindingKind::Overhang)[0].severity, Severity::Chancy);
     job.board.length = mm(500.0);
     assert_eq!(found(&job, FindingKind::Overhang), []);
 }

@@ -12,6 +12,9 @@ pub(super) struct ListArgs {
     /// What to list
     #[arg(value_enum)]
     what: What,
+    /// Print a JSON list with every value, as the config folder's files have it
+    #[arg(long)]
+    json: bool,
     /// Unit of the lengths shown
     #[arg(long, value_enum, default_value = "mm")]
     unit: super::proof::Unit,
@@ -27,6 +30,15 @@ enum What {
 pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
     let (shop, notices) = Shop::of_user();
     super::proof::tell(&notices);
+    if args.json {
+        let list = match args.what {
+            What::Woods => serde_json::to_string_pretty(&shop.woods),
+            What::Cutters => serde_json::to_string_pretty(&shop.cutters),
+            What::Machines => serde_json::to_string_pretty(&shop.machines),
+        };
+        print_out(&format!("{}\n", list?))?;
+        return Ok(ExitCode::SUCCESS);
+    }
     let unit: LengthUnit = args.unit.into();
     let mut text = String::new();
     match args.what {

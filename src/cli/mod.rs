@@ -3,7 +3,9 @@
 //! Standard output is the result, standard error is progress and errors. Exit status: 0 sound or
 //! chancy, 1 unsound, 2 could not proof.
 
+mod coupon;
 mod list;
+mod mend;
 mod proof;
 mod rack;
 
@@ -28,6 +30,10 @@ enum Command {
     Proof(Box<proof::ProofArgs>),
     /// Which board of the rack takes this design?
     Rack(Box<rack::RackArgs>),
+    /// Thicken thin walls, or widen blocked grooves, and write the outline
+    Mend(Box<mend::MendArgs>),
+    /// Write a test piece that finds the shop's own limit
+    Coupon(Box<coupon::CouponArgs>),
     /// List what can be chosen
     List(list::ListArgs),
 }
@@ -48,6 +54,8 @@ pub fn run() -> Asked {
         None => return Asked::Window(cli.files),
         Some(Command::Proof(args)) => proof::run(&args),
         Some(Command::Rack(args)) => rack::run(&args),
+        Some(Command::Mend(args)) => mend::run(&args),
+        Some(Command::Coupon(args)) => coupon::run(&args),
         Some(Command::List(args)) => list::run(&args),
     };
     Asked::Done(result.unwrap_or_else(|error| {

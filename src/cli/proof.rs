@@ -11,9 +11,9 @@ use crate::sheet::carrier::carrier_svg;
 use crate::sheet::{json, picture, text};
 use crate::shop::{Blemish, BlemishKind, BlemishShape, Check, Planed, Shop, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
+use crate::whole_file;
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
-use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -213,7 +213,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     }
     if let Some(path) = &args.carrier {
         let svg = carrier_svg(&carrier(&job), unit);
-        write_whole(path, svg.as_bytes()).with_context(|| path.display().to_string())?;
+        whole_file::write(path, svg.as_bytes()).with_context(|| path.display().to_string())?;
     }
     let result =
         if args.json { json::proof_json(&job, &proof, unit) } else { text::proof_text(&job, &proof, unit) };
@@ -227,16 +227,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
 /// Draws the board to a PNG file.
 fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
     let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
-    write_whole(path, &picture::picture(job, proof, &view).to_png())
-}
-
-/// Writes a file whole or not at all.
-fn write_whole(path: &Path, bytes: &[u8]) -> anyhow::Result<()> {
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut file = tempfile::NamedTempFile::new_in(folder)?;
-    file.write_all(bytes)?;
-    file.persist(path)?;
-    Ok(())
+    Ok(whole_file::write(path, &picture::picture(job, proof, &view).to_png())?)
 }
 
 /// Pixels across a picture: a screen's width, or a hand's width of paper at 300 to the inch.
@@ -252,7 +243,19 @@ pub(super) fn tell(notices: &[Notice]) {
 impl JobArgs {
     /// The job these options ask for.
     pub(super) fn job(&self, file: Option<&Path>, shop: &Shop) -> anyhow::Result<Job> {
-        let mut job = self.starting_job(file)?;
+        self.set(self.starting_job(file)?, shop)
+    }
+
+    /// The board, wood, cutter and depth these options ask for, where the design does not matter.
+    pub(super) fn job_without_design(&self, shop: &Shop) -> anyhow::Result<Job> {
+        let job = match &self.job {
+            Some(path) => open_job(path)?,
+            None => Job::new(Arc::new(design::read("panel", ANY_DESIGN)?)),
+        };
+        self.set(job, shop)
+    }
+
+    fn set(&self, mut job: Job, shop: &Shop) -> anyhow::Result<Job> {
         let unit: LengthUnit = self.unit.into();
         if let Some(board) = &self.board {
             [job.board.length, job.board.width, job.board.thickness] =
@@ -429,9 +432,9 @@ fn place(text: &str, unit: LengthUnit) -> anyhow::Result<Placement> {
 /// `knot:circle:300,60,25:5`.
 fn blemish(text: &str, unit: LengthUnit) -> anyhow::Result<Blemish> {
     let parts: Vec<&str> = text.split(':').map(str::trim).collect();
-    let (kind, shape, numbers, clearance) = match parts.as_slice() {
-        &[kind, shape, numbers] => (kind, shape, numbers, None),
-        &[kind, shape, numbers, clearance] => (kind, shape, numbers, Some(clearance)),
+    let (kind, shape, numbers, clearance) = match *parts.as_slice() {
+        [kind, shape, numbers] => (kind, shape, numbers, None),
+        [kind, shape, numbers, clearance] => (kind, shape, numbers, Some(clearance)),
         _ => bail!("'{text}' is not KIND:SHAPE:NUMBERS, as in knot:circle:300,60,25"),
     };
     let kind = BlemishKind::ALL
@@ -453,6 +456,10 @@ fn blemish(text: &str, unit: LengthUnit) -> anyhow::Result<Blemish> {
     let clearance = clearance.map_or(Ok(Mm::ZERO), |clearance| parse_length(clearance, unit))?;
     Ok(Blemish { kind, shape, clearance })
 }
+
+/// Stands in for a design where none is asked for.
+const ANY_DESIGN: &[u8] =
+    br#"<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><path d="M0 0H9V9H0Z"/></svg>"#;
 
 fn is_job(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("spelk"))

@@ -47,8 +47,8 @@ impl RackArgs {
         let Some(path) = &self.boards else {
             return Ok(config_folder().map_or_else(|| Ok(Vec::new()), |folder| open_rack(&folder))?);
         };
-        let text = std::fs::read_to_string(path)
-            .with_context(|| format!("{} cannot be read", path.display()))?;
+        let text =
+            std::fs::read_to_string(path).with_context(|| format!("{} cannot be read", path.display()))?;
         Ok(rack_from_text(path, &text)?)
     }
 }

@@ -15,9 +15,8 @@
 //!
 //! Bare `f64` lattice steps until a piece is finished, millimetres after.
 
-use super::voronoi::{Diagram, Edge, Segment, Site, Vertex};
+use super::voronoi::{Diagram, DiagramError, Edge, Segment, Site, Vertex, point};
 use super::widths::{AxisPoint, Curve, NO_TIP, Piece, Tip};
-use boostvoronoi::prelude::BvError;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 use std::f64::consts::{FRAC_PI_3, PI};
@@ -66,7 +65,7 @@ pub(super) struct Side {
 }
 
 /// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres.
-pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> Result<[Side; 2], BvError> {
+pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> Result<[Side; 2], DiagramError> {
     let diagram = Diagram::of(segments)?;
     let mut tracer = Tracer {
         segments,
@@ -144,7 +143,7 @@ impl Tracer<'_> {
         match edge.sites {
             [Site::Segment(a), Site::Segment(b)] => self.between_segments(edge, a, b),
             [Site::Point(p), Site::Segment(s)] | [Site::Segment(s), Site::Point(p)] => {
-                self.between_point_and_segment(edge, p, s)
+                self.between_point_and_segment(edge, p, s);
             }
             [Site::Point(a), Site::Point(b)] => self.between_points(edge, a, b),
         }
@@ -297,10 +296,6 @@ fn key(node: IntPoint<i32>) -> (i32, i32) {
     (node.x, node.y)
 }
 
-fn point(node: IntPoint<i32>) -> DVec2 {
-    DVec2::new(f64::from(node.x), f64::from(node.y))
-}
-
 /// Each end of each segment: the node, the way to the other end, and whether the segment leaves.
 fn corners_by_node(segments: &[Segment]) -> Vec<(IntPoint<i32>, DVec2, Sense)> {
     let mut corners: Vec<_> = segments
@@ -406,8 +401,27 @@ impl VertexNames {
     }
 }
 
+/// A stretch of axis no longer than this, in steps, and as narrow, is no wall: two millionths of a
+/// design across. Outlines that were cut along each other and put together again leave such places.
+const DUST: f64 = 1024.0;
+
+/// Drops the parts of the axis that hang together in less than [`DUST`].
+fn sweep(drafts: &mut Vec<Draft>, vertices: &mut VertexNames) {
+    let mut parts = VertexNames { parent: vertices.parent.clone() };
+    for draft in drafts.iter() {
+        parts.unite(draft.piece.narrow.vertex, draft.piece.wide.vertex);
+    }
+    let mut extents = vec![0.0; parts.parent.len()];
+    for draft in drafts.iter() {
+        let part = parts.find(draft.piece.narrow.vertex) as usize;
+        extents[part] += draft.piece.length() + draft.piece.narrow.width;
+    }
+    drafts.retain(|draft| extents[parts.find(draft.piece.narrow.vertex) as usize] > DUST);
+}
+
 /// Sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
 fn finish(mut drafts: Vec<Draft>, vertices: &mut VertexNames, origin: DVec2, step: f64) -> Side {
+    sweep(&mut drafts, vertices);
     // Narrowest first; then by place, so that the order of rings plays no part.
     drafts.sort_by(|a, b| {
         let keys = |draft: &Draft| {

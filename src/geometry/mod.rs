@@ -6,6 +6,7 @@
 mod axis;
 mod grid;
 mod locate;
+mod noding;
 mod region;
 mod voronoi;
 pub mod widths;

@@ -1,5 +1,6 @@
 //! Clean regions: outlines that do not cross, overlap or repeat, with their holes.
 
+use super::noding::Corners;
 use super::{Grid, Rect};
 use glam::DVec2;
 use i_overlay::core::fill_rule::FillRule as OverlayFillRule;
@@ -95,10 +96,16 @@ impl Region {
     /// assert_eq!(both.area(), 175.0);
     /// ```
     pub fn union<'a>(grid: Grid, regions: impl IntoIterator<Item = &'a Region>) -> Region {
-        let mut overlay = new_overlay(0);
+        let regions: Vec<&Region> = regions.into_iter().collect();
+        if let [only] = regions.as_slice() {
+            only.assert_on(grid);
+            return (*only).clone();
+        }
+        let corners = Corners::of(regions.iter().map(|region| &region.shapes));
+        let mut overlay = new_overlay(regions.iter().map(|region| region.segment_count()).sum());
         for region in regions {
             region.assert_on(grid);
-            overlay.add_source(&region.shapes, ShapeType::Subject);
+            region.add_to(&mut overlay, ShapeType::Subject, corners.as_ref());
         }
         Region::of(grid, overlay.overlay(OverlayRule::Subject, OverlayFillRule::NonZero))
     }
@@ -134,8 +141,9 @@ impl Region {
     fn combined(&self, other: &Region, rule: OverlayRule) -> Region {
         other.assert_on(self.grid);
         let mut overlay = new_overlay(self.segment_count() + other.segment_count());
-        overlay.add_source(&self.shapes, ShapeType::Subject);
-        overlay.add_source(&other.shapes, ShapeType::Clip);
+        let corners = Corners::of([self, other].into_iter().map(|region| &region.shapes));
+        self.add_to(&mut overlay, ShapeType::Subject, corners.as_ref());
+        other.add_to(&mut overlay, ShapeType::Clip, corners.as_ref());
         Region::of(self.grid, overlay.overlay(rule, OverlayFillRule::NonZero))
     }
 
@@ -144,6 +152,16 @@ impl Region {
         let mut region = Region { grid, shapes, bounds: None };
         region.bounds = Rect::around(region.rings().filter(|ring| !ring.hole).flat_map(Ring::points));
         region
+    }
+
+    /// Adds the region to an overlay, its edges led through the corners beside them.
+    fn add_to(&self, overlay: &mut Overlay<i32>, part: ShapeType, corners: Option<&Corners>) {
+        for ring in self.shapes.iter().flatten() {
+            match corners {
+                Some(corners) => overlay.add_path_iter(corners.lead_through(ring).into_iter(), part),
+                None => overlay.add_path_iter(ring.iter().copied(), part),
+            }
+        }
     }
 
     fn assert_on(&self, grid: Grid) {

@@ -312,6 +312,19 @@ impl Job {
             check_length(setting, length, Mm::ZERO)?;
         }
         self.check_board()?;
+        let machine = &self.machine;
+        let feeds = [
+            ("hold-down force", machine.hold_down),
+            ("feed along the board", machine.feed_along),
+            ("feed across the board", machine.feed_across),
+            ("feed up and down", machine.feed_down),
+            ("acceleration", machine.acceleration),
+        ];
+        for (setting, value) in feeds {
+            if !(value >= 0.0 && value <= LONGEST.get()) {
+                return Err(SettingError::Machine { setting, value });
+            }
+        }
         if let Placement::At { x, y } = self.at {
             check_length("place along the board", x, -LONGEST)?;
             check_length("place across the board", y, -LONGEST)?;
@@ -380,6 +393,14 @@ pub enum SettingError {
     Moisture {
         /// What it was set to.
         moisture: f64,
+    },
+    /// A value of the machine is out of range.
+    #[error("the machine's {setting} must be from 0 to 1000000, not {value}")]
+    Machine {
+        /// Which.
+        setting: &'static str,
+        /// What it was set to.
+        value: f64,
     },
     /// The factor is out of range.
     #[error("the size must be from 0.0001 to 10000 times as drawn, not {factor}")]

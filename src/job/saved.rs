@@ -21,10 +21,11 @@ use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notice;
 use crate::shop::{Board, Cutter, Machine, Wood};
 use crate::units::Mm;
+use crate::whole_file;
 use glam::DVec2;
 use serde::{Deserialize, Serialize};
 use std::fmt::Write as _;
-use std::io::{self, Write as _};
+use std::io;
 use std::path::Path;
 use std::sync::Arc;
 use thiserror::Error;
@@ -112,18 +113,7 @@ struct SavedElement {
 /// Saves a job: written in full under a temporary name in the same folder, then renamed, so that the
 /// file is at every moment either the old one or the new one.
 pub fn save(job: &Job, path: &Path) -> Result<(), SaveError> {
-    let folder = match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    let write = || -> io::Result<()> {
-        let mut file = tempfile::NamedTempFile::new_in(folder)?;
-        file.write_all(to_text(job).as_bytes())?;
-        file.as_file().sync_all()?;
-        file.persist(path)?;
-        Ok(())
-    };
-    write().map_err(SaveError::Unwritable)
+    whole_file::write(path, to_text(job).as_bytes()).map_err(SaveError::Unwritable)
 }
 
 /// Opens a saved job.

@@ -130,6 +130,9 @@ pub enum Aspect {
     Outfeed,
 }
 
+/// A run shorter than this is told as a spot.
+const SPOT: Mm = Mm::new(0.1);
+
 /// One thing to know.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
@@ -279,11 +282,17 @@ impl Finding {
             (FindingKind::ThinWall, _) if self.measured == Mm::ZERO => {
                 format!("Standing wood thins to nothing where two carved places touch; the limit is {limit}")
             }
+            (FindingKind::ThinWall, _) if self.run < SPOT => {
+                format!("A wall {measured} thick at one spot; the limit is {limit}")
+            }
             (FindingKind::ThinWall, _) => {
                 format!("A wall {measured} thick for {run}; the limit is {limit}")
             }
             (FindingKind::BlockedGroove, _) if self.apex > 0.0 => {
                 format!("The cutter stops {measured} short of a {degrees:.0}\u{b0} corner")
+            }
+            (FindingKind::BlockedGroove, _) if self.run < SPOT => {
+                format!("A groove {measured} wide at one spot; the cutter needs {limit}")
             }
             (FindingKind::BlockedGroove, _) => {
                 format!("A groove {measured} wide for {run}; the cutter needs {limit}")
@@ -302,41 +311,15 @@ impl Finding {
                     self.share * 100.0
                 )
             }
-            (FindingKind::Blemish, _) => {
-                let named = capitalised(self.blemish());
-                if self.limit > Mm::ZERO && self.measured > Mm::ZERO {
-                    format!("{named} lies {measured} from the carved place; it should be clear by {limit}")
-                } else if self.element.is_some() {
-                    format!("{named} lies under the design's outline")
-                } else {
-                    format!("{named} lies within the carved place")
-                }
-            }
-            (FindingKind::SensingStrip, _) => {
-                let what = match self.about {
-                    About::Blemish(kind) => kind.named(),
-                    _ => "a cut through the board",
-                };
-                format!(
-                    "{} breaks the strip that the position sensor reads: {measured} from the edge, where {limit} must be whole",
-                    capitalised(what)
-                )
-            }
-            (FindingKind::ThicknessLeft, _) => {
-                format!("With its warp {measured} is left under the deepest cut; {limit} is usual")
-            }
-            (FindingKind::Warp, _) => match &self.about {
-                About::Stock(row) => row.words(unit),
-                _ => format!("The board is out of true by {measured}"),
-            },
-            (FindingKind::Overhang, _) => self.overhang_message(unit),
-            (FindingKind::NotChecked, _) => {
-                let names: Vec<&str> = match &self.about {
-                    About::Unmeasured(checks) => checks.iter().map(|check| check.label()).collect(),
-                    _ => Vec::new(),
-                };
-                format!("Not checked on this board: {}", names.join(", "))
-            }
+            (
+                FindingKind::Blemish
+                | FindingKind::SensingStrip
+                | FindingKind::ThicknessLeft
+                | FindingKind::Warp
+                | FindingKind::Overhang
+                | FindingKind::NotChecked,
+                _,
+            ) => self.stock_message(unit),
             (FindingKind::LostTip, _) => format!(
                 "The last {measured} of a {degrees:.0}\u{b0} point is thinner than {limit}, at any size"
             ),
@@ -420,6 +403,48 @@ impl Finding {
         match self.about {
             About::Blemish(kind) => kind.named(),
             _ => "a blemish",
+        }
+    }
+
+    /// What was found of the piece of wood itself.
+    fn stock_message(&self, unit: LengthUnit) -> String {
+        let (measured, limit) = (self.show(unit, self.measured), self.show(unit, self.limit));
+        match self.kind {
+            FindingKind::Blemish => {
+                let named = capitalised(self.blemish());
+                if self.limit > Mm::ZERO && self.measured > Mm::ZERO {
+                    format!("{named} lies {measured} from the carved place; it should be clear by {limit}")
+                } else if self.element.is_some() {
+                    format!("{named} lies under the design's outline")
+                } else {
+                    format!("{named} lies within the carved place")
+                }
+            }
+            FindingKind::SensingStrip => {
+                let what = match self.about {
+                    About::Blemish(kind) => kind.named(),
+                    _ => "a cut through the board",
+                };
+                format!(
+                    "{} breaks the strip that the position sensor reads: {measured} from the edge, where {limit} must be whole",
+                    capitalised(what)
+                )
+            }
+            FindingKind::ThicknessLeft => {
+                format!("With its warp {measured} is left under the deepest cut; {limit} is usual")
+            }
+            FindingKind::Warp => match &self.about {
+                About::Stock(row) => row.words(unit),
+                _ => format!("The board is out of true by {measured}"),
+            },
+            FindingKind::Overhang => self.overhang_message(unit),
+            _ => {
+                let names: Vec<&str> = match &self.about {
+                    About::Unmeasured(checks) => checks.iter().map(|check| check.label()).collect(),
+                    _ => Vec::new(),
+                };
+                format!("Not checked on this board: {}", names.join(", "))
+            }
         }
     }
 

@@ -45,6 +45,23 @@ pub struct Mended {
     pub reshaped: Vec<String>,
 }
 
+impl Mended {
+    /// What was done, in a sentence.
+    pub fn words(&self) -> String {
+        let count = |count: usize, one: &str, several: &str| match count {
+            1 => format!("1 {one}"),
+            count => format!("{count} {several}"),
+        };
+        match (self.thickened, self.widened) {
+            (0, 0) => "Nothing needed mending.".to_owned(),
+            (walls, 0) => format!("{} thickened to the limit.", count(walls, "wall was", "walls were")),
+            (_, grooves) => {
+                format!("{} widened to the cutter.", count(grooves, "groove was", "grooves were"))
+            }
+        }
+    }
+}
+
 /// What to mend.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Mend {
@@ -81,7 +98,7 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
         })
         .collect();
 
-    let elements = laid(job, measured, what, &strips);
+    let elements = laid(job, what, &strips);
     let reshaped = job
         .design
         .elements
@@ -109,7 +126,7 @@ struct Strips {
 
 /// The elements with the strips laid or cut. A strip of standing wood goes to the element the wall
 /// belongs to and is taken from every carved one; a strip of groove the other way round.
-fn laid(job: &Job, measured: &Measured, what: Mend, strips: &[Strips]) -> Vec<Element> {
+fn laid(job: &Job, what: Mend, strips: &[Strips]) -> Vec<Element> {
     let grid = job.design.grid;
     let adds_standing = what == Mend::Walls;
     let region_of = |chosen: &mut dyn Iterator<Item = &Strips>| {
@@ -133,7 +150,6 @@ fn laid(job: &Job, measured: &Measured, what: Mend, strips: &[Strips]) -> Vec<El
         };
         Element { name: element.name.clone(), region }
     };
-    let _ = measured;
     job.design
         .elements
         .iter()

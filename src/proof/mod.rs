@@ -1,6 +1,6 @@
 //! From a job to its proof: everything Spelk works out.
 //!
-//! Three steps, so that the costly one is done once a design: [`measure`] the widths, [`rate`] each of
+//! Three steps, so that the costly one is done once a design: [`measure()`] the widths, [`rate()`] each of
 //! them against the limit of this cutter, depth and wood, then ask for the [`proof`] at a size, which
 //! takes well under a frame.
 
@@ -549,23 +549,24 @@ fn thickness_finding(job: &Job, measured: &Measured, left: Mm) -> Option<Finding
     short.then(|| whole_board(job, FindingKind::ThicknessLeft, Aspect::Stock, severity, left, FLOOR_LEFT))
 }
 
-/// A finding for each end of the board whose weight tips it.
+/// A board that lifts a roller with less than this share of what it presses down with lies as still as
+/// any (our own judgement).
+const WORTH_TELLING: f64 = 0.5;
+
+/// A finding for each end of the board whose weight tips it: chancy where it is more than the roller
+/// holds down.
 fn travel_findings(job: &Job, travel: &Travel) -> Vec<Finding> {
     let tips = |overhang: &Overhang| {
         let aspect = match overhang.side {
             FeedSide::Infeed => Aspect::Infeed,
             FeedSide::Outfeed => Aspect::Outfeed,
         };
-        overhang.tips().then(|| Finding {
+        // A weight that is not known may be any.
+        let share = overhang.lift.map_or(f64::INFINITY, |lift| lift / job.machine.hold_down.max(1e-9));
+        let severity = if share > 1.0 { Severity::Chancy } else { Severity::Sound };
+        (overhang.tips() && share > WORTH_TELLING).then(|| Finding {
             about: About::Overhang(overhang.clone()),
-            ..whole_board(
-                job,
-                FindingKind::Overhang,
-                aspect,
-                Severity::Chancy,
-                overhang.reach,
-                overhang.balance,
-            )
+            ..whole_board(job, FindingKind::Overhang, aspect, severity, overhang.reach, overhang.balance)
         })
     };
     [&travel.infeed, &travel.outfeed].into_iter().filter_map(tips).collect()

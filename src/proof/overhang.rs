@@ -115,14 +115,16 @@ fn overhang(job: &Job, side: FeedSide, reach: f64, other: f64) -> Overhang {
         (true, false) => weight * (reach * reach - balance * balance) / (2.0 * balance.max(1.0)),
     });
     let sag = Strip::of(job).filter(|_| under_both).map(|strip| strip.overhang_sag(reach, span).max(0.0));
-    let count = if tips && balance > 0.0 { (reach / balance).ceil() as usize - 1 } else { 0 };
+    // The last tail must stay down by itself.
+    let stand = |k: usize| balance * k as f64;
+    let needed = (1..=MOST_STANDS).take_while(|&k| tips && balance > 0.0 && stand(k) < reach);
     Overhang {
         side,
         reach: Mm::new(reach),
         balance: Mm::new(balance),
         lift,
         sag: sag.map(Mm::new),
-        stands: (1..=count.min(MOST_STANDS)).map(|k| Mm::new(balance * k as f64)).collect(),
+        stands: needed.map(|k| Mm::new(stand(k))).collect(),
     }
 }
 

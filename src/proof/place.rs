@@ -188,7 +188,7 @@ impl Cells {
         }
         let coarsest = (room.x * room.y / MOST_CELLS).sqrt().max(room.max_element() / MOST_CELLS);
         let pitch = pitch.get().max(coarsest).min(room.max_element());
-        let count = |side: f64| ((side / pitch - HAIR).ceil() as usize).max(1);
+        let count = |side: f64| whole((side / pitch - HAIR).ceil()).max(1);
         let (columns, rows) = (count(room.x), count(room.y));
         let mut cells = vec![false; columns * rows];
         for blemish in &job.board.blemishes {
@@ -214,8 +214,8 @@ impl Cells {
         if at.min_element() < -slack || (end - self.room).max_element() > slack {
             return false;
         }
-        let first = |v: f64, most: usize| ((v / self.pitch + HAIR).floor().max(0.0) as usize).min(most);
-        let past = |v: f64, most: usize| ((v / self.pitch - HAIR).ceil().max(0.0) as usize).min(most);
+        let first = |v: f64, most: usize| whole((v / self.pitch + HAIR).floor()).min(most);
+        let past = |v: f64, most: usize| whole((v / self.pitch - HAIR).ceil()).min(most);
         let (left, right) = (first(at.x, self.columns), past(end.x, self.columns));
         let (bottom, top) = (first(at.y, self.rows), past(end.y, self.rows));
         let sum = |row: usize, column: usize| self.closed[row * (self.columns + 1) + column];
@@ -242,7 +242,7 @@ impl Cells {
     /// its sides comes to a closed cell or to the end of the room, so only those factors are tried.
     fn largest_at(&self, at: DVec2, carved: Carved, least: f64) -> f64 {
         let stops = |axis: usize, cells: usize| {
-            let first = (at[axis] / self.pitch).round() as usize;
+            let first = whole((at[axis] / self.pitch).round());
             let on_grid = (1..=cells.saturating_sub(first)).map(|n| n as f64 * self.pitch);
             let room = self.room[axis] - at[axis];
             on_grid.filter(move |&extent| extent < room).chain([room]).collect::<Vec<f64>>()
@@ -289,12 +289,18 @@ impl Cells {
     }
 }
 
+/// A whole number of cells; 0 for what is negative.
+#[expect(clippy::cast_sign_loss, reason = "held to 0 or more")]
+fn whole(cells: f64) -> usize {
+    cells.max(0.0) as usize
+}
+
 /// Closes the cells that a blemish, grown by its clearance, reaches into. What only touches a cell from
 /// outside does not close it.
 fn close_cells(cells: &mut [bool], blemish: &Blemish, low: DVec2, pitch: f64, [columns, rows]: [usize; 2]) {
     let clearance = blemish.clearance.get();
     let around = blemish.bounds().grown(clearance);
-    let index = |v: f64, most: usize| ((v / pitch).floor().max(0.0) as usize).min(most);
+    let index = |v: f64, most: usize| whole((v / pitch).floor()).min(most);
     let (left, right) = (index(around.min.x - low.x, columns), index(around.max.x - low.x + pitch, columns));
     let (bottom, top) = (index(around.min.y - low.y, rows), index(around.max.y - low.y + pitch, rows));
     for row in bottom..top {
@@ -410,7 +416,7 @@ mod tests {
         let carved = Carved::of(job, turn);
         let lead = [5.0, 0.0];
         let room = [job.board.length.get() - 12.0, job.board.width.get()];
-        let count = room.map(|side| (side / pitch).ceil() as usize);
+        let count = room.map(|side| whole((side / pitch).ceil()));
         let closed = |column: usize, row: usize| {
             let low = dvec2(lead[0] + column as f64 * pitch, lead[1] + row as f64 * pitch);
             // Sampled finely: any point of the cell within the clearance of a knot.
@@ -433,7 +439,7 @@ mod tests {
                         if factor <= best || far[0] > room[0] + 1e-9 || far[1] > room[1] + 1e-9 {
                             continue;
                         }
-                        let last = far.map(|v| (v / pitch - 1e-7).ceil() as usize);
+                        let last = far.map(|v| whole((v / pitch - 1e-7).ceil()));
                         let free = (row..last[1]).all(|r| (column..last[0]).all(|c| !closed(c, r)));
                         if free {
                             best = factor;

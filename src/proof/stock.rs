@@ -111,7 +111,7 @@ fn row(job: &Job, factor: f64, check: Check) -> StockRow {
         (Check::Planed, _) if stock.planed == Some(Planed::Rough) => {
             StockRow { severity: Severity::Chancy, reason: StockReason::Rough, ..blank }
         }
-        (Check::Moisture, _) => moisture_row(job, blank),
+        (Check::Moisture, _) => moisture_row(job, &blank),
         (Check::Cup | Check::Bow | Check::Twist, Some(length)) => {
             let error = depth_error_of(job, factor, check, length);
             let width_error = error * v_growth(job);
@@ -204,14 +204,14 @@ fn judged_by_cracking(job: &Job, cup: Mm, row: StockRow) -> StockRow {
     StockRow { severity, reason: StockReason::MayCrack { stress, strength }, ..row }
 }
 
-fn moisture_row(job: &Job, blank: StockRow) -> StockRow {
+fn moisture_row(job: &Job, blank: &StockRow) -> StockRow {
     let moisture = job.board.stock.moisture.unwrap_or_default();
     if MOISTURES.contains(&moisture) {
-        return StockRow { reason: StockReason::Within, ..blank };
+        return StockRow { reason: StockReason::Within, ..blank.clone() };
     }
     let change = INDOORS.moisture_content() - moisture;
     let by = job.wood.movement(Sawn::Flat).map(|share| Mm::new(job.board.width.get() * share * change));
-    StockRow { severity: Severity::Chancy, reason: StockReason::Moves { moisture, by }, ..blank }
+    StockRow { severity: Severity::Chancy, reason: StockReason::Moves { moisture, by }, ..blank.clone() }
 }
 
 impl StockRow {

@@ -1,7 +1,7 @@
 //! A carrier as a drawing at true size: base, rails, stops and pocket seen from above.
 
 use crate::proof::carrier::Carrier;
-use crate::units::LengthUnit;
+use crate::units::{LengthUnit, Mm};
 use std::fmt::{self, Write as _};
 
 /// Free paper round the drawing, millimetres.
@@ -42,7 +42,7 @@ fn write_svg(svg: &mut String, carrier: &Carrier, unit: LengthUnit) -> fmt::Resu
         )
     };
     let rail = carrier.rail.get();
-    let [first, second] = carrier.stops.map(|stop| stop.get());
+    let [first, second] = carrier.stops.map(Mm::get);
     let pocket = (carrier.pocket_length.get(), carrier.pocket_width.get());
     part("base", 0.0, 0.0, length, width)?;
     part("rail-reference", 0.0, 0.0, length, rail)?;

@@ -5,6 +5,8 @@
 //! this machine, with this cutter, in this wood. The coupon is sized to the cutter and the depth: its
 //! ladders run from well under to well over what the cutter is trusted with now.
 
+use super::lettering::Lettering;
+use super::outline::{Short, write_elements, write_head};
 use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::job::Job;
@@ -12,6 +14,7 @@ use crate::proof::Limits;
 use crate::shop::{Cutter, ReferenceWall};
 use crate::units::{Mm, trimmed};
 use glam::{DVec2, dvec2};
+use std::fmt::{self, Write as _};
 use std::sync::Arc;
 
 /// Rungs of a ladder of walls or grooves, thinnest first, as shares of what is expected.
@@ -23,13 +26,25 @@ const APEXES: [f64; 5] = [15.0, 20.0, 30.0, 45.0, 60.0];
 /// Rungs are whole multiples of this, so that they read well and are still told apart.
 const RUNG_STEP: f64 = 0.05;
 
+/// Room between a rung and its number, millimetres.
+const LABEL_GAP: f64 = 0.6;
+
+/// A number fits in the gap beside its rung, and is no taller than reads well.
+fn label_height(gap: f64) -> f64 {
+    (gap - 2.0 * LABEL_GAP).clamp(1.0, 2.5)
+}
+
 /// A test piece.
 #[derive(Clone, Debug)]
 pub struct Coupon {
     /// What to carve: every element stands, the ground around it is lowered.
     pub design: Design,
+    /// What it is for: the cutter, the depth and the wood.
+    pub caption: String,
     /// Every rung, for the numbers beside it.
     pub rungs: Vec<Rung>,
+    /// How tall a capital of those numbers is, millimetres.
+    pub label_height: f64,
 }
 
 /// One rung of a ladder.
@@ -43,8 +58,10 @@ pub struct Rung {
     pub width: Mm,
     /// Interior angle of a point, radians; for a wall or groove, 0.
     pub apex: f64,
-    /// Where its number goes, in design space.
+    /// Where its number starts, in design space: the foot of its first letter.
     pub label_at: DVec2,
+    /// Whether its number reads upwards.
+    pub label_upright: bool,
 }
 
 /// What a ladder tests.
@@ -89,16 +106,19 @@ impl Rung {
 /// The coupon for a job's cutter, depth and wood.
 pub fn coupon(job: &Job) -> Coupon {
     let limits = Limits::of(job);
-    let gap = (2.0 * limits.groove.get()).max(2.0);
-    let run = (5.0 * limits.across.get()).max(3.0 * job.depth.get()).max(12.0);
+    let gap = (2.0 * limits.groove.get()).max(4.0);
+    let run = (5.0 * limits.across.get()).max(3.0 * job.depth.get()).max(18.0);
     let mut made = Maker { rungs: Vec::new(), ladders: Vec::new(), gap, run };
+    // Two columns of rungs that lie along the board; to their right three rows of rungs that lie across.
     let along = made.walls(Ladder::WallsAlong, DVec2::ZERO, limits.along.get());
-    let points = made.tips(Ladder::TipsAlong, dvec2(along.max.x + gap, along.min.y), limits.along.get());
-    let across = made.walls(Ladder::WallsAcross, dvec2(points.max.x + gap, along.min.y), limits.across.get());
-    let top = along.max.y.max(points.max.y).max(across.max.y);
-    let upright = made.tips(Ladder::TipsAcross, dvec2(along.min.x, top + gap), limits.across.get());
-    made.grooves(dvec2(upright.max.x + gap, top + gap), limits.groove.get());
-    made.finish()
+    let points = made.tips(Ladder::TipsAlong, dvec2(along.max.x + gap, 0.0), limits.along.get());
+    let right = points.max.x + 2.0 * gap;
+    let across = made.walls(Ladder::WallsAcross, dvec2(right, 0.0), limits.across.get());
+    let grooves = made.grooves(dvec2(right, across.max.y + gap), limits.groove.get());
+    made.tips(Ladder::TipsAcross, dvec2(right, grooves.max.y + gap), limits.across.get());
+    let caption =
+        format!("{}, {} deep, {}; grain runs left to right", job.cutter.name, job.depth, job.wood.name);
+    made.finish(caption)
 }
 
 /// A cutter whose limit is what survived on a coupon carved `depth` deep in this wood.
@@ -121,6 +141,67 @@ pub fn coupon_job(job: &Job, coupon: &Coupon) -> Job {
     job.treatments.fill(crate::job::Treatment::Relief);
     job.size = crate::job::Size::Factor(1.0);
     job
+}
+
+/// The key to a coupon as a true-size SVG to print and lay beside it: the outline in grey and a number
+/// at every rung. The numbers are outlines, so that they print the same everywhere.
+pub fn key_svg(coupon: &Coupon) -> String {
+    let mut svg = String::new();
+    write_key(&mut svg, coupon).expect("writing to a string does not fail");
+    svg
+}
+
+fn write_key(svg: &mut String, coupon: &Coupon) -> fmt::Result {
+    const MARGIN: f64 = 10.0;
+    let page = coupon.design.outline_box().grown(MARGIN);
+    write_head(svg, page.size(), "Key to the coupon")?;
+    write_elements(svg, &coupon.design, page, 1.0, r##"fill="#bbb" "##)?;
+    let words = Words::new(coupon.label_height);
+    words.write(svg, &coupon.caption, dvec2(MARGIN, MARGIN * 0.45), false)?;
+    for rung in &coupon.rungs {
+        let foot = dvec2(rung.label_at.x - page.min.x, page.max.y - rung.label_at.y);
+        words.write(svg, &rung.label(), foot, rung.label_upright)?;
+    }
+    writeln!(svg, "</svg>")
+}
+
+/// Words as outlines in an SVG.
+struct Words {
+    lettering: Lettering,
+    scale: f64,
+}
+
+impl Words {
+    /// With capitals so many millimetres tall.
+    fn new(cap_height: f64) -> Words {
+        let lettering = Lettering::new(1.0);
+        Words { scale: cap_height / f64::from(lettering.cap_height()), lettering }
+    }
+
+    /// Writes a line of words that starts at `foot`, on the page with y down.
+    fn write(&self, svg: &mut String, words: &str, foot: DVec2, upright: bool) -> fmt::Result {
+        use tiny_skia::PathSegment::{Close, CubicTo, LineTo, MoveTo, QuadTo};
+        let Some(outline) = self.lettering.path(words) else { return Ok(()) };
+        let place = |point: tiny_skia::Point| {
+            let at = dvec2(f64::from(point.x), f64::from(point.y)) * self.scale;
+            foot + if upright { dvec2(at.y, -at.x) } else { at }
+        };
+        write!(svg, r#"<path d=""#)?;
+        for segment in outline.segments() {
+            let (letter, points) = match segment {
+                MoveTo(a) => ("M", vec![a]),
+                LineTo(a) => ("L", vec![a]),
+                QuadTo(a, b) => ("Q", vec![a, b]),
+                CubicTo(a, b, c) => ("C", vec![a, b, c]),
+                Close => ("Z", vec![]),
+            };
+            svg.push_str(letter);
+            for point in points.into_iter().map(place) {
+                write!(svg, "{} {} ", Short(point.x), Short(point.y))?;
+            }
+        }
+        writeln!(svg, r#""/>"#)
+    }
 }
 
 struct Maker {
@@ -149,13 +230,7 @@ impl Maker {
                 _ => dvec2(self.run, thickness),
             };
             rings.push(Rect::new(at, at + size).corners().to_vec());
-            self.rungs.push(Rung {
-                ladder,
-                number,
-                width: Mm::new(thickness),
-                apex: 0.0,
-                label_at: at + size * 0.5,
-            });
+            self.label(ladder, number, Mm::new(thickness), 0.0, Rect::new(at, at + size));
             match ladder {
                 Ladder::WallsAcross => at.x += thickness + self.gap,
                 _ => at.y += thickness + self.gap,
@@ -174,15 +249,14 @@ impl Maker {
             let reaches_limit = expected * 0.5 * (1.0 / (apex / 2.0).sin() + 1.0);
             let height = (1.3 * reaches_limit).max(self.run * 0.6);
             let base = 2.0 * height * (apex / 2.0).tan();
-            let (points, middle) = if ladder == Ladder::TipsAcross {
-                let points = [at, at + dvec2(base, 0.0), at + dvec2(base * 0.5, height)];
-                (points, at + dvec2(base * 0.5, height / 3.0))
+            let points = if ladder == Ladder::TipsAcross {
+                [at, at + dvec2(base, 0.0), at + dvec2(base * 0.5, height)]
             } else {
-                let points = [at, at + dvec2(height, base * 0.5), at + dvec2(0.0, base)];
-                (points, at + dvec2(height / 3.0, base * 0.5))
+                [at, at + dvec2(height, base * 0.5), at + dvec2(0.0, base)]
             };
             rings.push(points.to_vec());
-            self.rungs.push(Rung { ladder, number, width: Mm::ZERO, apex, label_at: middle });
+            let bounds = Rect::around(points).expect("a point has corners");
+            self.label(ladder, number, Mm::ZERO, apex, bounds);
             if ladder == Ladder::TipsAcross {
                 at.x += base + self.gap;
             } else {
@@ -201,13 +275,8 @@ impl Maker {
         rings.push(block(at, self.run));
         at.x += wall;
         for (number, width) in (1..).zip(widths(expected)) {
-            self.rungs.push(Rung {
-                ladder: Ladder::Grooves,
-                number,
-                width: Mm::new(width),
-                apex: 0.0,
-                label_at: at + dvec2(width, self.run) * 0.5,
-            });
+            let groove = Rect::new(at, at + dvec2(width, self.run));
+            self.label(Ladder::Grooves, number, Mm::new(width), 0.0, groove);
             at.x += width;
             rings.push(block(at, self.run));
             at.x += wall;
@@ -215,7 +284,19 @@ impl Maker {
         self.push(Ladder::Grooves, rings)
     }
 
-    fn finish(self) -> Coupon {
+    /// Numbers a rung in the gap beside it: over it where rungs lie along the board, to its right where
+    /// they lie across.
+    fn label(&mut self, ladder: Ladder, number: usize, width: Mm, apex: f64, rung: Rect) {
+        let label_upright = matches!(ladder, Ladder::WallsAcross | Ladder::TipsAcross | Ladder::Grooves);
+        let label_at = if label_upright {
+            dvec2(rung.max.x + LABEL_GAP + label_height(self.gap), rung.min.y)
+        } else {
+            dvec2(rung.min.x, rung.max.y + LABEL_GAP)
+        };
+        self.rungs.push(Rung { ladder, number, width, apex, label_at, label_upright });
+    }
+
+    fn finish(self, caption: String) -> Coupon {
         let points = self.ladders.iter().flat_map(|(_, rings)| rings.iter().flatten().copied());
         let grid = Grid::covering(Rect::around(points).expect("a coupon has ladders"));
         let element = |(ladder, rings): &(Ladder, Vec<Vec<DVec2>>)| Element {
@@ -229,7 +310,7 @@ impl Maker {
             grid,
             notices: Vec::new(),
         };
-        Coupon { design, rungs: self.rungs }
+        Coupon { design, caption, rungs: self.rungs, label_height: label_height(self.gap) }
     }
 }
 

@@ -348,8 +348,7 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
                 .collect(),
         }
     };
-    let object =
-        RackObject { format: RACK_FORMAT, version: VERSION, boards: rows.iter().map(row).collect() };
+    let object = RackObject { format: RACK_FORMAT, version: VERSION, boards: rows.iter().map(row).collect() };
     let mut text = serde_json::to_string_pretty(&object).expect("a rack has string keys and finite numbers");
     text.push('\n');
     text

@@ -7,7 +7,7 @@
 use skrifa::instance::{LocationRef, Size};
 use skrifa::outline::{DrawSettings, OutlinePen};
 use skrifa::{FontRef, MetadataProvider};
-use tiny_skia::{Color, FillRule, Paint, PathBuilder, Pixmap, Transform};
+use tiny_skia::{Color, FillRule, Paint, Path, PathBuilder, Pixmap, Transform};
 
 /// The typeface at one size.
 pub(super) struct Lettering {
@@ -86,6 +86,15 @@ impl Lettering {
     }
 
     fn draw_placed(&self, on: &mut Pixmap, words: &str, screen_from_line: Transform, color: Color) {
+        if let Some(path) = self.path(words) {
+            let mut paint = Paint::default();
+            paint.set_color(color);
+            on.fill_path(&path, &paint, FillRule::Winding, screen_from_line, None);
+        }
+    }
+
+    /// The outline of a line of words that starts at the origin and stands on y = 0; `None` for blanks.
+    pub(super) fn path(&self, words: &str) -> Option<Path> {
         let metrics = self.font.glyph_metrics(Size::new(self.height), LocationRef::default());
         let (charmap, outlines) = (self.font.charmap(), self.font.outline_glyphs());
         let mut pen = Pen { path: PathBuilder::new(), x: 0.0 };
@@ -97,11 +106,7 @@ impl Lettering {
             }
             pen.x += metrics.advance_width(glyph).unwrap_or(0.0);
         }
-        if let Some(path) = pen.path.finish() {
-            let mut paint = Paint::default();
-            paint.set_color(color);
-            on.fill_path(&path, &paint, FillRule::Winding, screen_from_line, None);
-        }
+        pen.path.finish()
     }
 }
 

@@ -1,6 +1,8 @@
 //! The outline as a true-size SVG, for the next program.
 
 use crate::design::Design;
+use crate::geometry::Rect;
+use glam::DVec2;
 use std::fmt::{self, Write as _};
 
 /// A design at `factor` as an SVG whose user unit is the millimetre: one path an element, named by the
@@ -15,16 +17,32 @@ pub fn outline_svg(design: &Design, factor: f64) -> String {
 fn write_svg(svg: &mut String, design: &Design, factor: f64) -> fmt::Result {
     let outline = design.outline_box();
     let page = design.page.map_or(outline, |page| page.union(outline));
-    let size = page.size() * factor;
+    write_head(svg, page.size() * factor, &design.name)?;
+    write_elements(svg, design, page, factor, "")?;
+    writeln!(svg, "</svg>")
+}
+
+/// The start of a drawing `size` millimetres large whose user unit is the millimetre.
+pub(super) fn write_head(svg: &mut String, size: DVec2, title: &str) -> fmt::Result {
     writeln!(
         svg,
         r#"<svg xmlns="http://www.w3.org/2000/svg" width="{0}mm" height="{1}mm" viewBox="0 0 {0} {1}">"#,
         Short(size.x),
         Short(size.y)
     )?;
-    writeln!(svg, "<title>{}</title>", escaped(&design.name))?;
+    writeln!(svg, "<title>{}</title>", escaped(title))
+}
+
+/// One path an element, with `style` among its attributes.
+pub(super) fn write_elements(
+    svg: &mut String,
+    design: &Design,
+    page: Rect,
+    factor: f64,
+    style: &str,
+) -> fmt::Result {
     for element in &design.elements {
-        write!(svg, r#"<path id="{}" fill-rule="evenodd" d=""#, escaped(&element.name))?;
+        write!(svg, r#"<path id="{}" {style}fill-rule="evenodd" d=""#, escaped(&element.name))?;
         for ring in element.region.rings() {
             for (index, point) in ring.points().enumerate() {
                 // SVG's y runs down the page.
@@ -36,11 +54,11 @@ fn write_svg(svg: &mut String, design: &Design, factor: f64) -> fmt::Result {
         }
         writeln!(svg, r#""/>"#)?;
     }
-    writeln!(svg, "</svg>")
+    Ok(())
 }
 
 /// A number to at most four decimals, in its shortest form.
-struct Short(f64);
+pub(super) struct Short(pub f64);
 
 impl fmt::Display for Short {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -180,7 +180,8 @@ impl Photo {
         let (x, y) = ((place.x - 0.5).clamp(0.0, w - 1.0), (place.y - 0.5).clamp(0.0, h - 1.0));
         let (x0, y0) = (x.floor(), y.floor());
         let pixel = |dx: f64, dy: f64| {
-            let (column, row) = ((x0 + dx).min(w - 1.0) as usize, (y0 + dy).min(h - 1.0) as usize);
+            let (column, row) =
+                (whole((x0 + dx).min(w - 1.0)) as usize, whole((y0 + dy).min(h - 1.0)) as usize);
             let start = (row * self.width as usize + column) * 4;
             let alpha = f64::from(self.pixels[start + 3]) / 255.0;
             [0, 1, 2, 3].map(|k| f64::from(self.pixels[start + k]) * if k < 3 { alpha } else { 1.0 })
@@ -188,8 +189,15 @@ impl Photo {
         let (u, v) = (x - x0, y - y0);
         let corners = [pixel(0.0, 0.0), pixel(1.0, 0.0), pixel(0.0, 1.0), pixel(1.0, 1.0)];
         let shares = [(1.0 - u) * (1.0 - v), u * (1.0 - v), (1.0 - u) * v, u * v];
-        [0, 1, 2, 3].map(|k| corners.iter().zip(shares).map(|(c, s)| c[k] * s).sum::<f64>().round() as u8)
+        [0, 1, 2, 3]
+            .map(|k| whole(corners.iter().zip(shares).map(|(c, s)| c[k] * s).sum::<f64>().round()) as u8)
     }
+}
+
+/// A whole number of pixels, or a colour; 0 for what is negative.
+#[expect(clippy::cast_sign_loss, reason = "held to 0 or more")]
+fn whole(value: f64) -> u32 {
+    value.max(0.0) as u32
 }
 
 /// The board as seen straight from above, `per_mm` pixels to a millimetre: the reference edge below, the
@@ -204,10 +212,11 @@ pub fn straightened(
     let map = photo_from_board(board, corners)?;
     let (length, width) = (board.length.get(), board.width.get());
     let scale = per_mm.max(1e-6).min(f64::from(LONGEST_SIDE) / length.max(width));
-    let count = |side: f64| ((side * scale).round() as u32).clamp(1, LONGEST_SIDE);
+    let count = |side: f64| whole((side * scale).round()).clamp(1, LONGEST_SIDE);
     let (columns, rows) = (count(length), count(width));
     let board_at = |x: u32, y: u32| {
-        let share = dvec2((f64::from(x) + 0.5) / f64::from(columns), 1.0 - (f64::from(y) + 0.5) / f64::from(rows));
+        let share =
+            dvec2((f64::from(x) + 0.5) / f64::from(columns), 1.0 - (f64::from(y) + 0.5) / f64::from(rows));
         share * dvec2(length, width)
     };
     Ok(sampled(photo, map, [columns, rows], board_at))
@@ -218,11 +227,13 @@ pub fn straightened(
 pub fn layer(photo: &Photo, corners: [DVec2; 4], board: &Board, view: &View) -> Result<Picture, PhotoError> {
     let map = photo_from_board(board, corners)?;
     let size = view.size.map(|side| side.clamp(1, LONGEST_SIDE));
-    let board_from_screen =
-        if view.scale() > 0.0 { view.screen_from_board.inverse() } else { glam::DAffine2::from_translation(DVec2::MAX) };
-    let board_at = |x: u32, y: u32| {
-        board_from_screen.transform_point2(dvec2(f64::from(x) + 0.5, f64::from(y) + 0.5))
+    let board_from_screen = if view.scale() > 0.0 {
+        view.screen_from_board.inverse()
+    } else {
+        glam::DAffine2::from_translation(DVec2::MAX)
     };
+    let board_at =
+        |x: u32, y: u32| board_from_screen.transform_point2(dvec2(f64::from(x) + 0.5, f64::from(y) + 0.5));
     Ok(sampled(photo, map, size, |x, y| {
         let at = board_at(x, y);
         let on_board = at.min_element() >= 0.0 && at.x <= board.length.get() && at.y <= board.width.get();

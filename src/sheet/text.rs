@@ -27,7 +27,6 @@ fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         writeln!(text, "{advice}")?;
     }
     writeln!(text)?;
-    let row = |text: &mut String, name: &str, value: String| writeln!(text, "{name:<12}{value}");
     let elements = job.design.elements.len();
     let segments = job.design.segment_count();
     row(
@@ -83,30 +82,7 @@ fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         format!("a board of {} x {}", show(proof.fit.length_needed), show(proof.fit.width_needed)),
     )?;
     row(text, "fit", proof.fit.words(unit))?;
-    let [along, across] = draw_for(job);
-    if along > Mm::ZERO && across > Mm::ZERO {
-        row(text, "room", format!("{} along the grain, {} across", show(along), show(across)))?;
-    }
-    if job.turn != Turn::AsDrawn || matches!(job.at, Placement::At { .. }) {
-        let at = corner(job, proof.factor);
-        let (x, y) = (Mm::new(at.x), Mm::new(at.y));
-        let turn = job.turn.degrees();
-        row(text, "place", format!("{}, {} from the corner, turned {turn}\u{b0}", unit.number(x), show(y)))?;
-    }
-    for (index, offer) in proof.fit.offers.iter().enumerate() {
-        if proof.fit.outcome != FitOutcome::Fits {
-            row(text, if index == 0 { "or" } else { "" }, offer.words(unit))?;
-        }
-    }
-    let travel = &proof.travel;
-    row(
-        text,
-        "floor",
-        format!("{} in front of the cutter, {} behind", show(travel.in_front), show(travel.behind)),
-    )?;
-    for stock in proof.stock.iter().filter(|stock| stock.measured) {
-        row(text, "stock", stock.words(unit))?;
-    }
+    write_board(text, job, proof, unit)?;
     row(text, "cutter", format!("{}, {} deep", job.cutter.name, show(job.depth)))?;
     row(
         text,
@@ -137,6 +113,40 @@ fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
     if !proof.findings.is_empty() {
         writeln!(text)?;
         write_findings(text, &proof.findings, unit)?;
+    }
+    Ok(())
+}
+
+fn row(text: &mut String, name: &str, value: impl fmt::Display) -> fmt::Result {
+    writeln!(text, "{name:<12}{value}")
+}
+
+/// What the board has room for, where the design lies on it, and how it is fed.
+fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
+    let show = |length| unit.show(length);
+    let [along, across] = draw_for(job);
+    if along > Mm::ZERO && across > Mm::ZERO {
+        row(text, "room", format!("{} along the grain, {} across", show(along), show(across)))?;
+    }
+    if job.turn != Turn::AsDrawn || matches!(job.at, Placement::At { .. }) {
+        let at = corner(job, proof.factor);
+        let (x, y) = (Mm::new(at.x), Mm::new(at.y));
+        let turn = job.turn.degrees();
+        row(text, "place", format!("{}, {} from the corner, turned {turn}\u{b0}", unit.number(x), show(y)))?;
+    }
+    for (index, offer) in proof.fit.offers.iter().enumerate() {
+        if proof.fit.outcome != FitOutcome::Fits {
+            row(text, if index == 0 { "or" } else { "" }, offer.words(unit))?;
+        }
+    }
+    let travel = &proof.travel;
+    row(
+        text,
+        "floor",
+        format!("{} in front of the cutter, {} behind", show(travel.in_front), show(travel.behind)),
+    )?;
+    for stock in proof.stock.iter().filter(|stock| stock.measured) {
+        row(text, "stock", stock.words(unit))?;
     }
     Ok(())
 }

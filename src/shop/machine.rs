@@ -29,6 +29,8 @@ pub struct Machine {
     pub sensing_edge: BoardEdge,
     /// How far the surface jumps where an end leaves its roller.
     pub release_step: Mm,
+    /// How hard a roller presses the board down, newtons.
+    pub hold_down: f64,
     /// Longest board taken.
     pub longest: Mm,
     /// Widest board taken.
@@ -98,6 +100,7 @@ pub fn machines() -> &'static [Machine] {
             sensing_strip: inch(0.375),
             sensing_edge: BoardEdge::Reference,
             release_step: Mm::new(0.2),
+            hold_down: 40.0,
             longest: inch(120.0),
             widest: inch(14.0),
             thickest: inch(4.0),
@@ -131,6 +134,7 @@ pub fn machines() -> &'static [Machine] {
             side_margin: Mm::new(5.0),
             sensing_strip: Mm::ZERO,
             release_step: Mm::new(0.1),
+            hold_down: 60.0,
             longest: Mm::new(4000.0),
             widest: Mm::new(600.0),
             thickest: Mm::new(150.0),

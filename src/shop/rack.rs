@@ -1,8 +1,9 @@
 //! The rack: the boards a shop has lying ready, kept between runs in `boards.json`.
 
 use super::Board;
+use crate::whole_file;
 use serde::{Deserialize, Serialize};
-use std::io::{self, Write as _};
+use std::io;
 use std::path::{Path, PathBuf};
 use thiserror::Error;
 
@@ -96,11 +97,7 @@ pub fn save_rack(folder: &Path, boards: &[RackBoard]) -> Result<(), RackError> {
         std::fs::create_dir_all(folder)?;
         let mut text = serde_json::to_string_pretty(boards)?;
         text.push('\n');
-        let mut file = tempfile::NamedTempFile::new_in(folder)?;
-        file.write_all(text.as_bytes())?;
-        file.as_file().sync_all()?;
-        file.persist(&path)?;
-        Ok(())
+        whole_file::write(&path, text.as_bytes())
     };
     write().map_err(|error| RackError::Unwritable { path: path.clone(), error })
 }

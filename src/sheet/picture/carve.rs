@@ -14,7 +14,7 @@ use super::wood::{color, solid};
 use super::{Picture, View, painter_transform};
 use crate::design::Design;
 use crate::job::{Job, Treatment};
-use glam::{DAffine2, DVec2, dvec2};
+use glam::{DAffine2, DVec2, Vec2, dvec2};
 use rayon::prelude::*;
 use tiny_skia::{FillRule, Mask, Path, PathBuilder, Pixmap, PremultipliedColorU8, Stroke, StrokeDash};
 
@@ -64,15 +64,15 @@ impl DesignPaths {
     }
 }
 
-/// How much of each pixel is what, 0 to 255.
+/// How much of each pixel is what, 0 to 255; `None` where there is nothing of it.
 struct Cover {
     width: usize,
-    standing: Mask,
-    ground: Mask,
-    sunk: Mask,
-    incised: Mask,
-    pierced: Mask,
-    board: Mask,
+    standing: Option<Mask>,
+    ground: Option<Mask>,
+    sunk: Option<Mask>,
+    incised: Option<Mask>,
+    pierced: Option<Mask>,
+    board: Option<Mask>,
 }
 
 /// Paints the design as carved, on nothing: to be laid over the bare [`board`](super::board()).
@@ -87,63 +87,46 @@ pub fn carved(job: &Job, paths: &DesignPaths, board_from_design: DAffine2, view:
     if scale == 0.0 || !screen_from_paths.is_finite() || paths.elements.iter().all(|e| e.path.is_none()) {
         return pixmap.into();
     }
-    if let Some(cover) = cover(job, paths, board_from_design, view, &pixmap) {
-        shade(&mut pixmap, &cover, job, view);
-    }
+    let cover = cover(job, paths, board_from_design, view, &pixmap);
+    shade(&mut pixmap, &cover, job, view);
     outline(&mut pixmap, job, paths, screen_from_paths);
     pixmap.into()
 }
 
-fn cover(
-    job: &Job,
-    paths: &DesignPaths,
-    board_from_design: DAffine2,
-    view: &View,
-    pixmap: &Pixmap,
-) -> Option<Cover> {
-    let blank = || Mask::new(pixmap.width(), pixmap.height());
-    let screen_from_paths = painter_transform(
-        view.screen_from_board * board_from_design * DAffine2::from_translation(paths.middle),
-    );
-    let screen_from_board = painter_transform(view.screen_from_board);
+fn cover(job: &Job, paths: &DesignPaths, board_from_design: DAffine2, view: &View, pixmap: &Pixmap) -> Cover {
+    let screen_from_paths =
+        view.screen_from_board * board_from_design * DAffine2::from_translation(paths.middle);
+    let filled = |path: Option<Path>, screen_from_path: DAffine2| {
+        let mut mask = Mask::new(pixmap.width(), pixmap.height())?;
+        mask.fill_path(&path?, FillRule::Winding, true, painter_transform(screen_from_path));
+        Some(mask)
+    };
     // Elements of one kind go into one path: painted apart, a seam would show where they meet.
     let of = |wanted: &dyn Fn(Treatment) -> bool| {
-        let mut mask = blank()?;
         let mut together = PathBuilder::new();
         for (index, element) in paths.elements.iter().enumerate() {
             if let (Some(path), true) = (&element.path, wanted(treatment(job, index))) {
                 together.push_path(path);
             }
         }
-        if let Some(path) = together.finish() {
-            mask.fill_path(&path, FillRule::Winding, true, screen_from_paths);
-        }
-        Some(mask)
+        filled(together.finish(), screen_from_paths)
     };
-    let mut ground = blank()?;
     let margin = job.ground_margin.unwrap_or(job.cutter.shape.diameter()).get().max(0.0);
     let in_relief =
         paths.elements.iter().enumerate().filter(|&(index, _)| treatment(job, index) == Treatment::Relief);
     let points = in_relief.flat_map(|(_, element)| &element.hull);
     let hull = convex_hull(points.map(|&p| board_from_design.transform_point2(p)).collect());
-    if let Some(path) = polygon(&grown(&hull, margin)) {
-        ground.fill_path(&path, FillRule::Winding, true, screen_from_board);
-    }
-    let mut board = blank()?;
     let (length, width) = (job.board.length.get(), job.board.width.get());
     let corners = [dvec2(0.0, 0.0), dvec2(length, 0.0), dvec2(length, width), dvec2(0.0, width)];
-    if let Some(path) = polygon(&corners) {
-        board.fill_path(&path, FillRule::Winding, true, screen_from_board);
-    }
-    Some(Cover {
+    Cover {
         width: pixmap.width() as usize,
-        standing: of(&Treatment::stands)?,
-        ground,
-        sunk: of(&|t| t == Treatment::Sunk)?,
-        incised: of(&|t| t == Treatment::Incised)?,
-        pierced: of(&|t| t == Treatment::Pierced)?,
-        board,
-    })
+        standing: of(&Treatment::stands),
+        ground: filled(polygon(&grown(&hull, margin)), view.screen_from_board),
+        sunk: of(&|t| t == Treatment::Sunk),
+        incised: of(&|t| t == Treatment::Incised),
+        pierced: of(&|t| t == Treatment::Pierced),
+        board: filled(polygon(&corners), view.screen_from_board),
+    }
 }
 
 fn treatment(job: &Job, index: usize) -> Treatment {
@@ -153,7 +136,8 @@ fn treatment(job: &Job, index: usize) -> Treatment {
 /// Tones and textures, pixel by pixel.
 fn shade(pixmap: &mut Pixmap, cover: &Cover, job: &Job, view: &View) {
     let (width, height) = (cover.width, pixmap.height() as usize);
-    let at = |mask: &Mask, i: usize| f32::from(mask.data()[i]) / 255.0;
+    let at =
+        |mask: &Option<Mask>, i: usize| mask.as_ref().map_or(0.0, |mask| f32::from(mask.data()[i]) / 255.0);
     // What is left at the face of the board, and what is not.
     let carved: Vec<u8> = (0..width * height)
         .into_par_iter()
@@ -167,7 +151,7 @@ fn shade(pixmap: &mut Pixmap, cover: &Cover, job: &Job, view: &View) {
     // as far as the cut is deep.
     let reach = (job.depth.get() * view.scale() * 0.55).clamp(1.0, 16.0) as usize;
     let soft = blurred(&carved, width, height, reach.div_ceil(2));
-    let flank = blurred(cover.incised.data(), width, height, reach);
+    let flank = cover.incised.as_ref().map(|mask| blurred(mask.data(), width, height, reach));
     let bench = view.theme.surroundings().bench.to_color_u8();
     let board_from_screen = view.screen_from_board.inverse();
     // A texture closer than a few pixels would turn to mud.
@@ -194,7 +178,7 @@ fn shade(pixmap: &mut Pixmap, cover: &Cover, job: &Job, view: &View) {
                 let ground = (cut - sunk - incised - pierced).max(0.0);
                 ink.lay(GROUND, ground * (0.36 + 0.30 * dot(place)));
                 ink.lay(SUNK, sunk * (0.56 + 0.26 * slant(place)));
-                if incised > 0.0 {
+                if let (true, Some(flank)) = (incised > 0.0, &flank) {
                     let deep = f32::from(flank[i]) / 255.0;
                     let slope = (f32::from(flank[away]) - f32::from(flank[near_light])) / 255.0;
                     ink.lay(INCISED, incised * (0.30 + 0.62 * deep * deep).min(0.9));
@@ -270,23 +254,29 @@ fn slant(place: DVec2) -> f32 {
 /// The mean over a square of `2 reach + 1` pixels, edges repeated. `O(pixels)`.
 fn blurred(image: &[u8], width: usize, height: usize, reach: usize) -> Vec<u8> {
     let window = (2 * reach + 1) as u32;
-    let along = |line: &mut dyn FnMut(usize) -> u8, length: usize, put: &mut dyn FnMut(usize, u8)| {
-        let last = length - 1;
-        let mut sum: u32 = u32::from(line(0)) * (reach as u32 + 1);
-        sum += (1..=reach).map(|i| u32::from(line(i.min(last)))).sum::<u32>();
-        for i in 0..length {
-            put(i, (sum / window) as u8);
-            sum += u32::from(line((i + reach + 1).min(last)));
-            sum -= u32::from(line(i.saturating_sub(reach)));
-        }
-    };
+    let last = width - 1;
     let mut rows = vec![0u8; image.len()];
     rows.par_chunks_mut(width).zip(image.par_chunks(width)).for_each(|(to, from)| {
-        along(&mut |i| from[i], width, &mut |i, v| to[i] = v);
+        let value = |i: usize| u32::from(from[i.min(last)]);
+        let mut sum = value(0) * (reach as u32 + 1) + (1..=reach).map(value).sum::<u32>();
+        for (i, to) in to.iter_mut().enumerate() {
+            *to = (sum / window) as u8;
+            sum = sum + value(i + reach + 1) - value(i.saturating_sub(reach));
+        }
     });
+    // Down the columns all at once, a row at a time, so that memory is read in its own order.
+    let row = |index: usize| &rows[index.min(height - 1) * width..][..width];
+    let mut sums: Vec<u32> = row(0).iter().map(|&v| u32::from(v) * (reach as u32 + 1)).collect();
+    for index in 1..=reach {
+        sums.iter_mut().zip(row(index)).for_each(|(sum, &v)| *sum += u32::from(v));
+    }
     let mut columns = vec![0u8; image.len()];
-    for column in 0..width {
-        along(&mut |i| rows[i * width + column], height, &mut |i, v| columns[i * width + column] = v);
+    for (index, to) in columns.chunks_mut(width).enumerate() {
+        let (coming, going) = (row(index + reach + 1), row(index.saturating_sub(reach)));
+        for (((to, sum), &coming), &going) in to.iter_mut().zip(&mut sums).zip(coming).zip(going) {
+            *to = (*sum / window) as u8;
+            *sum = *sum + u32::from(coming) - u32::from(going);
+        }
     }
     columns
 }
@@ -370,8 +360,13 @@ pub(super) fn polygon(points: &[DVec2]) -> Option<Path> {
         return None;
     }
     let mut path = PathBuilder::new();
-    for (index, point) in points.iter().enumerate() {
-        let p = point.as_vec2();
+    push_ring(&mut path, points.iter().map(|point| point.as_vec2()));
+    path.finish()
+}
+
+/// Adds a closed ring to a path.
+pub(super) fn push_ring(path: &mut PathBuilder, ring: impl IntoIterator<Item = Vec2>) {
+    for (index, p) in ring.into_iter().enumerate() {
         if index == 0 {
             path.move_to(p.x, p.y);
         } else {
@@ -379,7 +374,6 @@ pub(super) fn polygon(points: &[DVec2]) -> Option<Path> {
         }
     }
     path.close();
-    path.finish()
 }
 
 #[cfg(test)]
@@ -406,6 +400,25 @@ mod tests {
         // Steiner's formula: area + perimeter * margin + pi * margin^2; chords lose a little.
         let exact = 100.0 + 80.0 + std::f64::consts::PI * 4.0;
         assert!(area < exact && area > exact - 0.1, "{area} {exact}");
+    }
+
+    #[test]
+    fn a_blur_is_the_mean_of_a_square() {
+        let (width, height, reach) = (11, 9, 2);
+        let image: Vec<u8> = (0..width * height).map(|i| (i * 89 % 251) as u8).collect();
+        let quick = blurred(&image, width, height, reach);
+        let near = |at: usize, most: usize| {
+            (0..=2 * reach).map(move |i| (at + i).saturating_sub(reach).min(most - 1))
+        };
+        for row in 0..height {
+            for column in 0..width {
+                let rows = near(row, height).flat_map(|r| near(column, width).map(move |c| r * width + c));
+                let mean = rows.map(|i| f64::from(image[i])).sum::<f64>() / 25.0;
+                let found = f64::from(quick[row * width + column]);
+                // Each of the two passes rounds down.
+                assert!(found <= mean && found > mean - 2.0, "{row} {column}: {found}, not {mean}");
+            }
+        }
     }
 
     #[test]

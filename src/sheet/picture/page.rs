@@ -121,7 +121,7 @@ fn paint_rulers(pixmap: &mut Pixmap, shown: &Board, view: &View) {
         };
         line(pixmap, [at(0.0, 0.0), at(end, 0.0)], 1.0, ink.faint, None);
         // Four short ticks to a label; more labels than this would not fit in any picture.
-        let ticks = (length / (step * one) * 4.0).clamp(0.0, 8192.0) as usize;
+        let ticks = (length / (step * one) * 4.0 + 1e-6).clamp(0.0, 8192.0) as usize;
         for tick in 0..=ticks {
             let value = step * tick as f64 / 4.0;
             let px = value * one * view.scale();

@@ -109,15 +109,24 @@ fn paint_grain(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
     // Fibres finer than a pixel only make noise: they fade out as the view backs off.
     let fibre_strength = (view.scale() * 0.3).clamp(0.15, 1.0);
     pixmap.pixels_mut().par_chunks_mut(width).enumerate().for_each(|(row, pixels)| {
+        let at =
+            |column: usize| board_from_screen.transform_point2(dvec2(column as f64 + 0.5, row as f64 + 0.5));
+        // The view does not turn, so a row of pixels is one line along the board.
+        let y = at(0).y;
+        if y < 0.0 || y > size.y {
+            return;
+        }
+        let mut figure = Figure::new(y, size);
+        let mut fibre = Noise::new(16.0, y / 0.45, 3);
+        let mut broad = Noise::new(210.0, y / 38.0, 4);
         for (column, pixel) in pixels.iter_mut().enumerate() {
-            let screen = dvec2(column as f64 + 0.5, row as f64 + 0.5);
-            let at = board_from_screen.transform_point2(screen);
-            if at.x < 0.0 || at.y < 0.0 || at.x > size.x || at.y > size.y {
+            let x = at(column).x;
+            if x < 0.0 || x > size.x {
                 continue;
             }
-            let tone = figure(at, size) * look.figure;
-            let fibre = (noise(at.x / 16.0, at.y / 0.45, 3) - 0.5) * 0.16 * fibre_strength;
-            let broad = (noise(at.x / 210.0, at.y / 38.0, 4) - 0.5) * 0.18;
+            let tone = figure.late(x) * look.figure;
+            let fibre = (fibre.at(x) - 0.5) * 0.16 * fibre_strength;
+            let broad = (broad.at(x) - 0.5) * 0.18;
             let mix = (0.12 + tone + fibre + broad).clamp(0.0, 1.0);
             let [r, g, b] =
                 [0, 1, 2].map(|i| (look.light[i] + (look.dark[i] - look.light[i]) * mix).round() as u8);
@@ -128,33 +137,76 @@ fn paint_grain(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
     });
 }
 
-/// How far into late wood a place is, 0 to 1: rings cut at a slant, closer towards the edges, as on a
+/// The rings met on one line along the board: cut at a slant, closer towards the edges, as on a
 /// flat-sawn face.
-fn figure(at: DVec2, size: DVec2) -> f64 {
-    let middle = size.y * 0.46;
-    let off = at.y - middle;
-    let wander =
-        (noise(at.x / 170.0, at.y / 70.0, 1) - 0.5) * 11.0 + (noise(at.x / 45.0, at.y / 24.0, 2) - 0.5) * 2.2;
-    let off = off + wander;
-    // A cone seen along its side: arches near the middle, straight lines near the edges.
-    let slant = 0.006 * (at.x - size.x * 0.5).abs();
-    let ring = (off * off / 55.0 + 9.0).sqrt() * 1.9 - slant * 1.6;
-    let year = ring.floor();
-    let within = ring - year;
-    // Late wood comes on slowly and stops at once.
-    let late = (within * within * within).min(1.0);
-    late * (0.45 + 0.55 * chance(year as i64, 7, 5))
+struct Figure {
+    off: f64,
+    half_length: f64,
+    wander: [Noise; 2],
+    year: i64,
+    strength: f64,
 }
 
-/// Smooth noise, 0 to 1, from a lattice of fixed chances.
-fn noise(x: f64, y: f64, which: i64) -> f64 {
-    let (x0, y0) = (x.floor(), y.floor());
-    let ease = |t: f64| t * t * (3.0 - 2.0 * t);
-    let (u, v) = (ease(x - x0), ease(y - y0));
-    let corner = |dx: i64, dy: i64| chance(x0 as i64 + dx, y0 as i64 + dy, which);
-    let low = corner(0, 0) + (corner(1, 0) - corner(0, 0)) * u;
-    let high = corner(0, 1) + (corner(1, 1) - corner(0, 1)) * u;
-    low + (high - low) * v
+impl Figure {
+    fn new(y: f64, size: DVec2) -> Figure {
+        let wander = [Noise::new(170.0, y / 70.0, 1), Noise::new(45.0, y / 24.0, 2)];
+        Figure { off: y - size.y * 0.46, half_length: size.x * 0.5, wander, year: i64::MIN, strength: 0.0 }
+    }
+
+    /// How far into late wood a place is, 0 to 1.
+    fn late(&mut self, x: f64) -> f64 {
+        let [slow, quick] = &mut self.wander;
+        let off = self.off + (slow.at(x) - 0.5) * 11.0 + (quick.at(x) - 0.5) * 2.2;
+        // A cone seen along its side: arches near the middle, straight lines near the edges.
+        let slant = 0.006 * (x - self.half_length).abs();
+        let ring = (off * off / 55.0 + 9.0).sqrt() * 1.9 - slant * 1.6;
+        let year = ring.floor();
+        if year as i64 != self.year {
+            self.year = year as i64;
+            self.strength = 0.45 + 0.55 * chance(self.year, 7, 5);
+        }
+        // Late wood comes on slowly and stops at once.
+        (ring - year).powi(3) * self.strength
+    }
+}
+
+/// Smooth noise, 0 to 1, along one line of a lattice of fixed chances. Neighbouring places share
+/// their lattice cell, which is looked up once.
+struct Noise {
+    pitch: f64,
+    row: i64,
+    /// How far the line is from its row of the lattice to the next, eased.
+    between: f64,
+    which: i64,
+    cell: i64,
+    ends: [f64; 2],
+}
+
+impl Noise {
+    /// Along x with a lattice every `pitch`, at `y` counted in rows of the lattice.
+    fn new(pitch: f64, y: f64, which: i64) -> Noise {
+        let row = y.floor();
+        Noise { pitch, row: row as i64, between: ease(y - row), which, cell: i64::MIN, ends: [0.0; 2] }
+    }
+
+    fn at(&mut self, x: f64) -> f64 {
+        let x = x / self.pitch;
+        let cell = x.floor();
+        if cell as i64 != self.cell {
+            self.cell = cell as i64;
+            self.ends = [0, 1].map(|step| {
+                let corner =
+                    |up| chance(self.cell.saturating_add(step), self.row.saturating_add(up), self.which);
+                let (low, high) = (corner(0), corner(1));
+                low + (high - low) * self.between
+            });
+        }
+        self.ends[0] + (self.ends[1] - self.ends[0]) * ease(x - cell)
+    }
+}
+
+fn ease(t: f64) -> f64 {
+    t * t * (3.0 - 2.0 * t)
 }
 
 /// A fixed number in 0..1 for a lattice place: integer mixing, so the same on every machine.

@@ -1,0 +1,385 @@
+//! The board, to scale: painted layers below, and on them the few things that are drawn live.
+
+use super::camera::{Camera, Lens};
+use super::command::Command;
+use super::layers::{Layers, View};
+use super::look::{Badge, Palette, VERMILLION, kind_color};
+use super::rulers::{self, paint_rulers};
+use super::worker::Proofed;
+use super::{Painted, ViewState};
+use crate::geometry;
+use crate::geometry::widths::AxisPoint;
+use crate::job::Job;
+use crate::proof::{Finding, FindingKind, FitOutcome};
+use egui::{
+    Align2, Color32, CornerRadius, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke,
+    StrokeKind, TextureOptions, pos2, vec2,
+};
+use glam::{DVec2, dvec2};
+
+/// Bands over thin walls and grooves that are drawn live, at most; about.
+const MOST_BANDS: f32 = 8000.0;
+/// Of chords that are not all drawn, those that are look like dots of this many screen points.
+const LONGEST_DOT: f32 = 4.0;
+/// Numbered marks on the board; the list shows as many.
+const MOST_BADGES: usize = 200;
+
+/// The board's box, with its corner at the origin.
+fn board_box(job: &Job) -> geometry::Rect {
+    geometry::Rect::new(DVec2::ZERO, dvec2(job.board.length.get(), job.board.width.get()))
+}
+
+/// What the whole view shows: the board, and the design where it sticks out.
+pub(super) fn everything(shown: &Proofed) -> geometry::Rect {
+    board_box(&shown.job).union(shown.on_board(shown.outline))
+}
+
+/// The canvas with its rulers.
+pub(super) fn canvas_ui(
+    ui: &mut egui::Ui,
+    shown: &Proofed,
+    painted: Option<&Painted>,
+    current: bool,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let whole = ui.available_rect_before_wrap();
+    let canvas = Rect::from_min_max(whole.min + vec2(rulers::LEFT, rulers::TOP), whole.max);
+    let response = ui.allocate_rect(canvas, Sense::click_and_drag());
+    view.canvas = canvas;
+    response.widget_info(|| {
+        egui::WidgetInfo::labeled(egui::Role::Canvas, true, board_in_words(shown, view.unit))
+    });
+    move_camera(ui, &response, shown, view);
+    let lens = view.camera(shown).lens(canvas);
+
+    let painter = ui.painter().with_clip_rect(canvas);
+    painter.rect_filled(canvas, 0.0, palette.bench);
+    paint_board(&painter, shown, lens, palette);
+    if let Some(painted) = painted {
+        paint_layers(&painter, painted, shown, lens, current);
+    }
+    paint_edge_words(&painter, shown, lens, palette);
+    paint_frame(&painter, shown, lens);
+    paint_thin_places(&painter, shown, lens, view);
+    badges_ui(ui, &painter, shown, lens, view, commands);
+    paint_pulse(ui, &painter, shown, lens, view);
+    paint_rulers(ui.painter(), canvas, lens, view.unit, response.hover_pos(), palette);
+    tools_ui(ui, canvas, lens, response.hover_pos(), view, commands);
+}
+
+fn board_in_words(shown: &Proofed, unit: crate::units::LengthUnit) -> String {
+    let (board, proof) = (&shown.job.board, &shown.proof);
+    format!(
+        "Board {} by {}, design {} by {}",
+        unit.show(board.length),
+        unit.show(board.width),
+        unit.show(proof.length),
+        unit.show(proof.width)
+    )
+}
+
+fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: &mut ViewState) {
+    let canvas = view.canvas;
+    let mut camera = view.camera(shown);
+    if response.dragged_by(PointerButton::Primary) || response.dragged_by(PointerButton::Middle) {
+        camera = camera.panned(response.drag_delta());
+        view.camera = Some(camera);
+        ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
+    }
+    if let Some(pointer) = response.hover_pos() {
+        let (scroll, pinch) = ui.input(|input| (input.smooth_scroll_delta, input.zoom_delta()));
+        // Two hundred points of wheel double the size.
+        let factor = f64::from(pinch) * (f64::from(scroll.y) / 200.0).exp2();
+        if factor != 1.0 {
+            view.camera = Some(camera.zoomed(factor, pointer, canvas));
+        }
+    }
+    if response.double_clicked() {
+        view.camera = None;
+    }
+}
+
+/// Plain wood under the painted board, so that no part of it is ever missing.
+fn paint_board(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) {
+    let rect = lens.screen_rect(board_box(&shown.job));
+    painter.rect_filled(rect.translate(vec2(0.0, 3.0)), 1.0, Color32::from_black_alpha(60));
+    painter.rect(
+        rect,
+        CornerRadius::same(1),
+        palette.wood,
+        Stroke::new(1.0, palette.on_wood.gamma_multiply(0.7)),
+        StrokeKind::Inside,
+    );
+}
+
+/// The painted pictures, laid where the board and the design are now.
+fn paint_layers(painter: &Painter, painted: &Painted, shown: &Proofed, lens: Lens, current: bool) {
+    let tint = if current { Color32::WHITE } else { Color32::from_white_alpha(150) };
+    let uv = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
+    // The picture's corners as they were on the board, and for the design as they were in the design:
+    // a picture of the design moves and grows with it until the next is painted.
+    let then = painted.view.camera.lens(Rect::from_min_size(Pos2::ZERO, painted.view.canvas));
+    let corners = |map: &dyn Fn(DVec2) -> DVec2| {
+        let size = painted.view.canvas;
+        let min = lens.screen(map(then.board(Pos2::ZERO)));
+        let max = lens.screen(map(then.board(size.to_pos2())));
+        Rect::from_min_max(min, max)
+    };
+    // The painted bench is left away: only the board shows, on the window's own bench.
+    let board = lens.screen_rect(board_box(&shown.job));
+    painter.with_clip_rect(painter.clip_rect().intersect(board)).image(
+        painted.board.id(),
+        corners(&|p| p),
+        uv,
+        tint,
+    );
+    let now_from_then = shown.proof.board_from_design * painted.board_from_design.inverse();
+    painter.image(painted.design.id(), corners(&|p| now_from_then.transform_point2(p)), uv, tint);
+}
+
+/// The reference edge, the grain and the feed, in words at the edge they belong to.
+fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) {
+    let rect = lens.screen_rect(board_box(&shown.job));
+    if rect.width() > 240.0 {
+        let words = painter.text(
+            rect.center_bottom() + vec2(-14.0, 6.0),
+            Align2::CENTER_TOP,
+            "reference edge · grain and feed",
+            FontId::proportional(12.0),
+            palette.faint,
+        );
+        let stroke = Stroke::new(1.3, palette.faint);
+        painter.arrow(words.right_center() + vec2(6.0, 1.0), vec2(24.0, 0.0), stroke);
+    }
+}
+
+/// What counts as the design's size, as a thin box.
+fn paint_frame(painter: &Painter, shown: &Proofed, lens: Lens) {
+    let rect = lens.screen_rect(shown.on_board(shown.frame));
+    let stroke = if shown.proof.fit.outcome == FitOutcome::Fits {
+        Stroke::new(1.0, Color32::from_black_alpha(120))
+    } else {
+        // Too large for this board: it may lie on the bench, light or dark.
+        Stroke::new(2.0, VERMILLION)
+    };
+    let corners =
+        [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom(), rect.left_top()];
+    let visible = painter.clip_rect().expand(20.0);
+    for side in corners.windows(2) {
+        // Dashes beyond the canvas are not made: a deep zoom would make millions.
+        let a = side[0].clamp(visible.min, visible.max);
+        let b = side[1].clamp(visible.min, visible.max);
+        let outside = (a.x - side[0].x).abs() > 0.0 && a.x == b.x && side[0].x == side[1].x
+            || (a.y - side[0].y).abs() > 0.0 && a.y == b.y && side[0].y == side[1].y;
+        if !outside {
+            painter.extend(Shape::dashed_line(&[a, b], stroke, 3.0, 4.0));
+        }
+    }
+}
+
+/// Thin walls as barred bands, grooves and points as plain ones: the sign differs, not the colour alone.
+///
+/// Where a design has far more thin chords than can be told apart, only one every so often is drawn,
+/// as a dot at least.
+fn paint_thin_places(painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
+    let visible = painter.clip_rect().expand(30.0);
+    let screen_from_design = |p| lens.screen(shown.proof.board_from_design.transform_point2(p));
+    let chord_on_screen = |chord: &[AxisPoint; 2]| {
+        let [a, b] = chord.map(|point| screen_from_design(point.at));
+        visible.intersects(Rect::from_two_pos(a, b)).then_some([a, b])
+    };
+    let findings = &shown.proof.findings;
+    let run: f32 = findings
+        .iter()
+        .flat_map(|finding| &finding.axis)
+        .filter_map(chord_on_screen)
+        .map(|[a, b]| a.distance(b))
+        .sum();
+    let stretch = (run / MOST_BANDS).max(1.5);
+    let width_scale = shown.proof.factor * lens.scale();
+    for finding in findings {
+        let chosen = view.chosen.as_deref() == Some(finding.id.as_str());
+        let color = kind_color(finding.kind);
+        // What is so short that it is owed nothing yet is still drawn once.
+        let mut owed = stretch;
+        for chord in &finding.axis {
+            let Some([a, b]) = chord_on_screen(chord) else { continue };
+            let length = a.distance(b);
+            owed += length;
+            if owed < stretch {
+                continue;
+            }
+            owed = 0.0;
+            let width = (0.5 * (chord[0].width + chord[1].width) * width_scale) as f32;
+            let least = stretch.min(LONGEST_DOT);
+            let band = if length < least { lengthened([a, b], least) } else { [a, b] };
+            paint_band(painter, band, width.max(3.0), color, finding.kind, chosen);
+        }
+    }
+}
+
+/// The same chord about its middle, `length` long; a dot is drawn along the grain.
+fn lengthened([a, b]: [Pos2; 2], length: f32) -> [Pos2; 2] {
+    let run = b - a;
+    let along = if run.length() > 1e-6 { run.normalized() } else { vec2(1.0, 0.0) };
+    let middle = a + 0.5 * run;
+    [middle - 0.5 * length * along, middle + 0.5 * length * along]
+}
+
+fn paint_band(
+    painter: &Painter,
+    [a, b]: [Pos2; 2],
+    width: f32,
+    color: Color32,
+    kind: FindingKind,
+    chosen: bool,
+) {
+    let alpha = if chosen { 235 } else { 190 };
+    let fill = Color32::from_rgba_unmultiplied(color.r(), color.g(), color.b(), alpha);
+    painter.line_segment([a, b], Stroke::new(width, fill));
+    let run = b - a;
+    if kind == FindingKind::ThinWall && width >= 4.0 && run.length() > 1.0 {
+        let across = run.normalized().rot90() * (width * 0.5);
+        let bars = (run.length() / 5.0).ceil().min(400.0);
+        let mut bar = 0.5;
+        while bar < bars {
+            let at = a + run * (bar / bars);
+            bar += 1.0;
+            painter
+                .line_segment([at - across, at + across], Stroke::new(1.0, Color32::from_black_alpha(150)));
+        }
+    }
+}
+
+/// Numbered marks, worst first; one that would cover another is left out, the chosen one never is.
+fn badges_ui(
+    ui: &mut egui::Ui,
+    painter: &Painter,
+    shown: &Proofed,
+    lens: Lens,
+    view: &ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let canvas = painter.clip_rect();
+    let is_chosen = |finding: &Finding| view.chosen.as_deref() == Some(finding.id.as_str());
+    let mut taken: Vec<Rect> = Vec::new();
+    // What concerns the whole board has no place on it.
+    let has_place = |finding: &Finding| !finding.axis.is_empty() || finding.kind == FindingKind::SnipeZone;
+    let numbered = || {
+        shown.proof.findings.iter().enumerate().take(MOST_BADGES).filter(|(_, finding)| has_place(finding))
+    };
+    let (chosen, others): (Vec<_>, Vec<_>) = numbered().partition(|(_, finding)| is_chosen(finding));
+    for (index, finding) in chosen.into_iter().chain(others) {
+        let spot = lens.screen(finding.at);
+        let badge = Badge { number: index + 1, kind: finding.kind, chosen: is_chosen(finding) };
+        let center = spot + vec2(0.0, -26.0);
+        let rect = Badge::rect(center);
+        if !canvas.contains_rect(rect) || taken.iter().any(|other| other.intersects(rect)) {
+            continue;
+        }
+        taken.push(rect.expand(1.0));
+        painter.line_segment([rect.center_bottom(), spot], Stroke::new(1.5, palette.on_wood));
+        painter.circle_filled(spot, 2.0, palette.on_wood);
+        badge.paint(painter, center);
+        let id = ui.scope_id().with(("mark", &finding.id));
+        let response = ui.interact(rect, id, Sense::click());
+        let name = format!("Mark {} {}", index + 1, finding.kind.label());
+        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &name));
+        if response.has_focus() {
+            painter.rect_stroke(rect.expand(2.0), 5.0, Stroke::new(2.0, palette.accent), StrokeKind::Outside);
+        }
+        let response = response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_ui(|ui| {
+            ui.label(finding.message(view.unit));
+            ui.label(finding.advice(view.unit));
+        });
+        if response.clicked() {
+            commands.push(Command::GoTo(finding.id.clone()));
+        }
+    }
+}
+
+/// A ring that closes in on the finding that was just gone to.
+fn paint_pulse(ui: &egui::Ui, painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
+    const SECONDS: f64 = 1.2;
+    let Some(finding) = view.chosen.as_ref().and_then(|id| shown.finding(id)) else { return };
+    let spot = lens.screen(finding.at);
+    let accent = Palette::of(ui.ctx()).accent;
+    let age = ui.input(|input| input.time) - view.gone_to_at;
+    if (0.0..SECONDS).contains(&age) {
+        let share = (age / SECONDS) as f32;
+        painter.circle_stroke(spot, 70.0 - 52.0 * share, Stroke::new(3.0, accent));
+        ui.ctx().request_repaint();
+    } else {
+        painter.circle_stroke(spot, 18.0, Stroke::new(2.0, accent));
+    }
+}
+
+/// Buttons for the camera, and where the pointer is.
+fn tools_ui(
+    ui: &mut egui::Ui,
+    canvas: Rect,
+    lens: Lens,
+    pointer: Option<Pos2>,
+    view: &ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let row =
+        Rect::from_min_max(canvas.left_bottom() + vec2(6.0, -30.0), canvas.right_bottom() - vec2(6.0, 5.0));
+    let mut tools = ui.new_child(
+        egui::UiBuilder::new().max_rect(row).layout(egui::Layout::left_to_right(egui::Align::Center)),
+    );
+    for (sign, command) in
+        [("−", Command::ZoomOut), ("+", Command::ZoomIn), ("Whole board", Command::FitView)]
+    {
+        let response = tools.button(sign).on_hover_text(command.label()).accessible_name(command.label());
+        if response.clicked() {
+            commands.push(command);
+        }
+    }
+    if let Some(at) = pointer.filter(|at| canvas.contains(*at)) {
+        let board = lens.board(at);
+        let words = format!(
+            "{} along, {} across",
+            view.unit.show(crate::units::Mm::new(board.x)),
+            view.unit.show(crate::units::Mm::new(board.y))
+        );
+        let galley = ui.painter().layout_no_wrap(words, FontId::proportional(12.0), palette.ink);
+        let rect = Align2::RIGHT_CENTER.anchor_size(row.right_center(), galley.size());
+        ui.painter().rect_filled(rect.expand2(vec2(5.0, 2.0)), 4.0, palette.panel);
+        ui.painter().galley(rect.min, galley, palette.ink);
+    }
+}
+
+/// Turns the worker's picture into a texture.
+pub(super) fn upload(ctx: &egui::Context, layers: Layers) -> Painted {
+    let options = TextureOptions::LINEAR;
+    Painted {
+        view: layers.view,
+        board: ctx.load_texture("board", layers.board, options),
+        design: ctx.load_texture("design", layers.design, options),
+        board_from_design: layers.board_from_design,
+    }
+}
+
+/// What picture is wanted now; `None` before the canvas has a size.
+pub(super) fn wanted_view(ctx: &egui::Context, shown: &Proofed, view: &ViewState) -> Option<View> {
+    let canvas = view.canvas.size();
+    (canvas.x >= 8.0 && canvas.y >= 8.0).then(|| View {
+        camera: view.camera(shown),
+        canvas,
+        pixels_per_point: ctx.pixels_per_point(),
+        theme: ctx.theme(),
+        unit: view.unit,
+    })
+}
+
+impl ViewState {
+    /// The camera in use: the one a hand moved, else one that shows everything.
+    pub(super) fn camera(&self, shown: &Proofed) -> Camera {
+        self.camera.unwrap_or_else(|| Camera::showing(everything(shown), self.canvas.size()))
+    }
+}

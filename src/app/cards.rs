@@ -1,0 +1,290 @@
+//! The job, as short cards: the design and its elements, the board, the cutter, ends and size.
+
+use super::ViewState;
+use super::command::{Command, Setting};
+use super::length_field::{Field, labelled_row_ui, length_fields_ui};
+use super::look::{Palette, severity_ui};
+use super::words;
+use super::worker::Proofed;
+use crate::job::{Ends, Frame, Job, Placement, Size, Treatment};
+use crate::notice::Importance;
+use crate::proof::Severity;
+use crate::shop::{cutters, machines, woods};
+use egui::{Button, ComboBox, Label, RichText, ScrollArea};
+
+/// All cards, one under the other.
+pub(super) fn cards_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    shown: &Proofed,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 4.0;
+        card_ui(ui, &format!("Design · {}", job.design.name), |ui| {
+            design_ui(ui, job, shown, view, commands);
+        });
+        card_ui(ui, "Board", |ui| board_ui(ui, job, view, commands));
+        card_ui(ui, "Ends and size", |ui| size_ui(ui, job, shown, view, commands));
+        card_ui(ui, "Cutter", |ui| cutter_ui(ui, job, view, commands));
+    });
+}
+
+fn card_ui(ui: &mut egui::Ui, title: &str, content: impl FnOnce(&mut egui::Ui)) {
+    let palette = Palette::of(ui.ctx());
+    egui::Frame::new()
+        .fill(palette.card)
+        .stroke(egui::Stroke::new(1.0, palette.line))
+        .corner_radius(6.0)
+        .inner_margin(egui::Margin::symmetric(9, 6))
+        .show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            ui.add(Label::new(RichText::new(title).strong().size(14.5)).truncate());
+            content(ui);
+        });
+}
+
+fn design_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    let design = &job.design;
+    let drawn = |length: crate::units::Mm| length / shown.proof.factor;
+    let (length, width) = (drawn(shown.proof.length), drawn(shown.proof.width));
+    let facts = format!(
+        "Drawn {} × {} · {}",
+        view.unit.number(length),
+        view.unit.show(width),
+        words::count(design.elements.len(), "element", "elements"),
+    );
+    ui.label(RichText::new(facts).small().color(palette.faint)).on_hover_text(format!(
+        "{}\n{}\n{}",
+        view.unit.show_exact(length),
+        view.unit.show_exact(width),
+        words::count(shown.segments, "outline segment", "outline segments"),
+    ));
+    treatments_ui(ui, job, commands);
+    for notice in &design.notices {
+        let response = ui
+            .horizontal_top(|ui| {
+                if notice.importance == Importance::LeftOut {
+                    severity_ui(ui, 6.0, Severity::Chancy);
+                }
+                ui.add(Label::new(RichText::new(&notice.message).small()).wrap())
+            })
+            .inner;
+        if !notice.hint.is_empty() {
+            response.on_hover_text(&notice.hint);
+        }
+    }
+}
+
+/// How each element is carved. Only the rows in sight are laid out.
+fn treatments_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
+    let elements = &job.design.elements;
+    if elements.len() > 1 {
+        let common = job.treatments.iter().all(|t| *t == job.treatments[0]).then_some(job.treatments[0]);
+        treatment_row_ui(ui, "All elements", "Treatment of all elements", common, |treatment| {
+            commands.push(Command::Set(Setting::EveryTreatment(treatment)));
+        });
+        ui.add(egui::Separator::default().spacing(3.0));
+    }
+    let row = ui.spacing().interact_size.y;
+    ScrollArea::vertical().id_salt("treatments").max_height(4.0 * (row + 4.0)).show_rows(
+        ui,
+        row,
+        elements.len(),
+        |ui, rows| {
+            for index in rows {
+                let name = &elements[index].name;
+                let accessible = format!("Treatment of {name}");
+                treatment_row_ui(ui, name, &accessible, Some(job.treatments[index]), |treatment| {
+                    commands.push(Command::Set(Setting::Treatment { element: index, treatment }));
+                });
+            }
+        },
+    );
+}
+
+fn treatment_row_ui(
+    ui: &mut egui::Ui,
+    name: &str,
+    accessible: &str,
+    now: Option<Treatment>,
+    mut choose: impl FnMut(Treatment),
+) {
+    const COMBO_WIDTH: f32 = 92.0;
+    ui.horizontal(|ui| {
+        let room = (ui.available_width() - COMBO_WIDTH - 12.0).max(40.0);
+        ui.allocate_ui_with_layout(
+            egui::vec2(room, ui.spacing().interact_size.y),
+            egui::Layout::left_to_right(egui::Align::Center),
+            |ui| {
+                ui.set_min_width(room);
+                ui.add(Label::new(name).truncate());
+            },
+        );
+        ComboBox::from_id_salt(accessible)
+            .width(COMBO_WIDTH)
+            .selected_text(now.map_or("Mixed", Treatment::label))
+            .show_ui(ui, |ui| {
+                for treatment in Treatment::ALL {
+                    let entry = ui
+                        .selectable_label(now == Some(treatment), treatment.label())
+                        .on_hover_text(treatment.meaning());
+                    if entry.clicked() {
+                        choose(treatment);
+                    }
+                }
+            })
+            .response
+            .on_hover_text(now.map_or("several treatments", Treatment::meaning))
+            .accessible_name(accessible);
+    });
+}
+
+fn board_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
+    let board = &job.board;
+    let fields = [
+        Field { name: "Board length", caption: "Length", value: board.length },
+        Field { name: "Board width", caption: "Width", value: board.width },
+        Field { name: "Board thickness", caption: "Thick", value: board.thickness },
+    ];
+    if let Some((index, length)) = length_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
+        let setting = [Setting::BoardLength, Setting::BoardWidth, Setting::BoardThickness][index];
+        commands.push(Command::Set(setting(length)));
+    }
+    choice_row_ui(ui, "Wood", &job.wood.name, woods().iter().map(|w| (&w.id, &w.name)), |id| {
+        commands.push(Command::Set(Setting::Wood(id)));
+    });
+}
+
+fn cutter_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
+    choice_row_ui(ui, "Cutter", &job.cutter.name, cutters().iter().map(|c| (&c.id, &c.name)), |id| {
+        commands.push(Command::Set(Setting::Cutter(id)));
+    });
+    choice_row_ui(ui, "Machine", &job.machine.name, machines().iter().map(|m| (&m.id, &m.name)), |id| {
+        commands.push(Command::Set(Setting::Machine(id)));
+    });
+    let field = [Field { name: "Depth", caption: "Depth of cut", value: job.depth }];
+    if let Some((_, depth)) = length_fields_ui(ui, &mut view.drafts, view.unit, &field) {
+        commands.push(Command::Set(Setting::Depth(depth)));
+    }
+}
+
+/// A row with a list to choose from, by id.
+fn choice_row_ui<'a>(
+    ui: &mut egui::Ui,
+    name: &str,
+    now: &str,
+    entries: impl Iterator<Item = (&'a String, &'a String)>,
+    mut choose: impl FnMut(String),
+) {
+    labelled_row_ui(ui, name, |ui| {
+        ComboBox::from_id_salt(name)
+            .width(ui.available_width())
+            .truncate()
+            .selected_text(now)
+            .show_ui(ui, |ui| {
+                for (id, label) in entries {
+                    if ui.selectable_label(label == now, label).clicked() {
+                        choose(id.clone());
+                    }
+                }
+            })
+            .response
+            .on_hover_text(now)
+            .accessible_name(name);
+    });
+}
+
+fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    let unit = view.unit;
+    labelled_row_ui(ui, "Ends", |ui| {
+        for ends in [Ends::Held, Ends::Free] {
+            let (label, hint) = words::ends(ends);
+            let button = ui.selectable_label(job.ends == ends, label).on_hover_text(hint);
+            if button.accessible_name(format!("Ends {}", label.to_lowercase())).clicked() {
+                commands.push(Command::Set(Setting::Ends(ends)));
+            }
+        }
+    });
+    let fields = [
+        Field { name: "Finished length", caption: "Finished length", value: shown.proof.length },
+        Field { name: "Finished width", caption: "Finished width", value: shown.proof.width },
+    ];
+    match length_fields_ui(ui, &mut view.drafts, unit, &fields) {
+        Some((0, length)) => commands.push(Command::Set(Setting::Size(Size::Length(length)))),
+        Some((_, width)) => commands.push(Command::Set(Setting::Size(Size::Width(width)))),
+        None => {}
+    }
+    labelled_row_ui(ui, "Scale", |ui| {
+        let mut percent = shown.proof.factor * 100.0;
+        let value =
+            egui::DragValue::new(&mut percent).range(0.1..=100_000.0).speed(0.2).max_decimals(2).suffix(" %");
+        let response = ui
+            .add(value)
+            .on_hover_text(format!("{} times as large as drawn; drag or type", shown.proof.factor))
+            .accessible_name("Scale");
+        if response.changed() {
+            commands.push(Command::Set(Setting::Size(Size::Factor(percent / 100.0))));
+        }
+        size_button_ui(ui, job, "As drawn", "The drawing's own size", Size::Factor(1.0), commands);
+    });
+    ui.horizontal(|ui| {
+        let hint = "As large as this board allows; follows the board";
+        size_button_ui(ui, job, "Largest that fits", hint, Size::Fit, commands);
+        if let Some(least) = shown.proof.least_sound_factor {
+            let hint = "The least size at which no wall or groove is under its limit";
+            size_button_ui(ui, job, "Least sound", hint, Size::Factor(least), commands);
+        }
+    });
+    let fit = &shown.proof.fit;
+    let needs =
+        format!("Needs a board of {} × {}", unit.number(fit.length_needed), unit.show(fit.width_needed));
+    ui.label(RichText::new(needs).small().color(palette.faint)).on_hover_text(format!(
+        "{}\n{}",
+        unit.show_exact(fit.length_needed),
+        unit.show_exact(fit.width_needed)
+    ));
+    labelled_row_ui(ui, "Place", |ui| {
+        for at in [Placement::Middle, Placement::LowerLeft] {
+            let (label, hint) = words::placement(at);
+            if ui.selectable_label(job.at == at, label).on_hover_text(hint).clicked() {
+                commands.push(Command::Set(Setting::Placement(at)));
+            }
+        }
+    });
+    if job.design.page.is_some() {
+        labelled_row_ui(ui, "Measure", |ui| {
+            for frame in [Frame::Outline, Frame::Page] {
+                let (label, hint) = words::frame(frame);
+                if ui.selectable_label(job.frame == frame, label).on_hover_text(hint).clicked() {
+                    commands.push(Command::Set(Setting::Frame(frame)));
+                }
+            }
+        });
+    }
+}
+
+/// Sizes that are a click away.
+fn size_button_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    label: &str,
+    hint: &str,
+    size: Size,
+    commands: &mut Vec<Command>,
+) {
+    if ui
+        .add(
+            Button::selectable(job.size == size, label)
+                .fill(ui.visuals().widgets.inactive.weak_bg_fill)
+                .selected(job.size == size),
+        )
+        .on_hover_text(hint)
+        .clicked()
+    {
+        commands.push(Command::Set(Setting::Size(size)));
+    }
+}

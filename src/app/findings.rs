@@ -1,0 +1,124 @@
+//! What was found, worst first. A click goes to the spot.
+
+use super::ViewState;
+use super::command::Command;
+use super::look::{Badge, Palette, paint_severity};
+use super::words;
+use super::worker::Proofed;
+use crate::proof::{Finding, Severity};
+use egui::{Label, RichText, ScrollArea, Sense, vec2};
+
+/// No hand walks through more than this; a count says how many are left.
+const MOST_ROWS: usize = 200;
+
+/// The list.
+pub(super) fn findings_ui(
+    ui: &mut egui::Ui,
+    shown: &Proofed,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let findings = &shown.proof.findings;
+    ui.label(RichText::new("Findings").strong().size(14.5));
+    ui.label(RichText::new(tally(findings)).small().color(palette.faint));
+    ui.add_space(2.0);
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 4.0;
+        if findings.is_empty() {
+            ui.label(words::NO_FINDINGS);
+        }
+        for (index, finding) in findings.iter().enumerate().take(MOST_ROWS) {
+            let chosen = view.chosen.as_deref() == Some(finding.id.as_str());
+            let response = finding_row_ui(ui, index + 1, finding, chosen, view);
+            if chosen && view.scroll_to_chosen {
+                response.scroll_to_me(None);
+                view.scroll_to_chosen = false;
+            }
+            if response.clicked() {
+                commands.push(Command::GoTo(finding.id.clone()));
+            }
+        }
+        if findings.len() > MOST_ROWS {
+            let more = findings.len() - MOST_ROWS;
+            ui.label(format!("and {} more, less serious than these", words::thousands(more)));
+        }
+        ui.add_space(6.0);
+        ui.label(RichText::new(limits_source(shown, view)).small().color(palette.faint));
+    });
+}
+
+/// Where the limits come from, as a sentence.
+fn limits_source(shown: &Proofed, view: &ViewState) -> String {
+    format!("Limits from {}", shown.proof.limits.source(view.unit))
+}
+
+fn tally(findings: &[Finding]) -> String {
+    let count = |severity| findings.iter().filter(|finding| finding.severity == severity).count();
+    let parts: Vec<String> = [Severity::Unsound, Severity::Chancy, Severity::Sound]
+        .into_iter()
+        .map(|severity| (count(severity), severity.label().to_lowercase()))
+        .filter(|(number, _)| *number > 0)
+        .map(|(number, word)| format!("{} {word}", words::thousands(number)))
+        .collect();
+    if parts.is_empty() { "none".to_owned() } else { parts.join(" · ") }
+}
+
+fn finding_row_ui(
+    ui: &mut egui::Ui,
+    number: usize,
+    finding: &Finding,
+    chosen: bool,
+    view: &ViewState,
+) -> egui::Response {
+    let palette = Palette::of(ui.ctx());
+    let (message, advice) = (finding.message(view.unit), finding.advice(view.unit));
+    let mut frame = egui::Frame::new()
+        .fill(if chosen { palette.chosen } else { palette.card })
+        .stroke(egui::Stroke::new(1.0, if chosen { palette.accent } else { palette.line }))
+        .corner_radius(5.0)
+        .inner_margin(egui::Margin::symmetric(8, 5))
+        .begin(ui);
+    {
+        let ui = &mut frame.content_ui;
+        ui.set_width(ui.available_width());
+        ui.spacing_mut().item_spacing.y = 2.0;
+        ui.horizontal(|ui| {
+            let (rect, _) = ui.allocate_exact_size(vec2(28.0, 28.0), Sense::hover());
+            Badge { number, kind: finding.kind, chosen: false }.paint(ui.painter(), rect.center());
+            ui.add(Label::new(RichText::new(finding.kind.label()).strong()).selectable(false));
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                let (rect, _) = ui.allocate_exact_size(vec2(16.0, 18.0), Sense::hover());
+                paint_severity(ui.painter(), rect.center(), 7.0, finding.severity);
+                let word = RichText::new(finding.severity.label()).small().color(palette.faint);
+                ui.add(Label::new(word).selectable(false));
+            });
+        });
+        ui.add(Label::new(&message).wrap().selectable(false));
+        if let Some(element) = &finding.element {
+            let text = RichText::new(format!("in {element}")).small().color(palette.faint);
+            ui.add(Label::new(text).truncate().selectable(false));
+        }
+        if chosen && !advice.is_empty() {
+            ui.add(Label::new(RichText::new(format!("› {advice}"))).wrap().selectable(false));
+        }
+    }
+    let rect = frame.content_ui.min_rect() + frame.frame.total_margin();
+    let response = ui.interact(rect, ui.scope_id().with(("finding", &finding.id)), Sense::click());
+    if response.hovered() && !chosen {
+        frame.frame.stroke.color = palette.accent;
+    }
+    if response.has_focus() {
+        frame.frame.stroke = egui::Stroke::new(2.0, palette.accent);
+    }
+    frame.end(ui);
+    let label =
+        format!("{number} {}, {}: {message}", finding.kind.label(), finding.severity.label().to_lowercase());
+    response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &label));
+    let hint = if advice.is_empty() {
+        view.unit.show_exact(finding.measured)
+    } else {
+        format!("{}\n{advice}", view.unit.show_exact(finding.measured))
+    };
+    response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text(hint)
+}

@@ -1,0 +1,160 @@
+//! A field for a length in the user's unit. Wrong input stays in the field, with the reason under it,
+//! and changes nothing.
+
+use super::look::Palette;
+use crate::units::{LengthUnit, Mm, parse_length};
+use egui::text::{CCursor, CCursorRange};
+use egui::{Label, RichText, TextEdit};
+use std::collections::BTreeMap;
+
+/// What is being typed, by the field's name.
+#[derive(Default)]
+pub(super) struct Drafts(BTreeMap<&'static str, Draft>);
+
+struct Draft {
+    text: String,
+    wrong: Option<String>,
+}
+
+impl Drafts {
+    /// Forgets what was typed and not taken: the job was replaced under it.
+    pub(super) fn clear(&mut self) {
+        self.0.clear();
+    }
+}
+
+/// Longer than any board; a slip of the keys rather than a plan.
+const LONGEST: Mm = Mm::new(100_000.0);
+
+/// A length to show, under the name it is found by.
+pub(super) struct Field {
+    /// Unique in the window, and what a screen reader says.
+    pub(super) name: &'static str,
+    /// The short word over it.
+    pub(super) caption: &'static str,
+    pub(super) value: Mm,
+}
+
+/// Shows lengths side by side and lets each be typed; the index and the new length once one is entered
+/// and makes sense. Reasons for what makes no sense stand under the row.
+pub(super) fn length_fields_ui(
+    ui: &mut egui::Ui,
+    drafts: &mut Drafts,
+    unit: LengthUnit,
+    fields: &[Field],
+) -> Option<(usize, Mm)> {
+    let mut entered = None;
+    // A lone field has no use for the whole width.
+    ui.columns(fields.len().max(2), |columns| {
+        for (index, (ui, field)) in columns.iter_mut().zip(fields).enumerate() {
+            ui.spacing_mut().item_spacing.y = 1.0;
+            let caption = format!("{}, {}", field.caption, unit.symbol());
+            ui.add(Label::new(RichText::new(caption).small().color(Palette::of(ui.ctx()).faint)).truncate());
+            if let Some(length) = length_field_ui(ui, drafts, field, unit) {
+                entered = Some((index, length));
+            }
+        }
+    });
+    let palette = Palette::of(ui.ctx());
+    for field in fields {
+        if let Some(wrong) = drafts.0.get(field.name).and_then(|draft| draft.wrong.as_ref()) {
+            let text = RichText::new(format!("{}: {wrong}", field.caption)).small().color(palette.wrong);
+            ui.add(Label::new(text).wrap());
+        }
+    }
+    entered
+}
+
+fn length_field_ui(
+    ui: &mut egui::Ui,
+    drafts: &mut Drafts,
+    &Field { name, value, .. }: &Field,
+    unit: LengthUnit,
+) -> Option<Mm> {
+    let palette = Palette::of(ui.ctx());
+    let shown = unit.number(value);
+    let draft = drafts.0.get(name);
+    let is_wrong = draft.is_some_and(|draft| draft.wrong.is_some());
+    let mut text = draft.map_or_else(|| shown.clone(), |draft| draft.text.clone());
+    let mut field = TextEdit::singleline(&mut text).desired_width(f32::INFINITY);
+    if is_wrong {
+        field = field.text_color(palette.wrong);
+    }
+    let mut output = field.show(ui);
+    let response = output.response.response.clone();
+    if response.gained_focus() {
+        let all = CCursorRange::two(CCursor::default(), CCursor::new(text.chars().count()));
+        output.state.cursor.set_char_range(Some(all));
+        output.state.store(ui.ctx(), response.id);
+    }
+    if is_wrong {
+        let stroke = egui::Stroke::new(1.5, palette.wrong);
+        ui.painter().rect_stroke(response.rect, 4.0, stroke, egui::StrokeKind::Inside);
+    }
+    if response.changed() {
+        drafts.0.insert(name, Draft { text: text.clone(), wrong: None });
+    }
+    let mut entered = None;
+    if response.lost_focus() {
+        if ui.input(|input| input.key_pressed(egui::Key::Escape)) {
+            drafts.0.remove(name);
+        } else if let Some(draft) = drafts.0.get_mut(name) {
+            match read(&draft.text, unit) {
+                Ok(length) => {
+                    // Leaving a rounded number as it stood must not round the job.
+                    entered = (draft.text != shown).then_some(length);
+                    drafts.0.remove(name);
+                }
+                Err(reason) => draft.wrong = Some(reason),
+            }
+        }
+    }
+    response.on_hover_text(unit.show_exact(value)).accessible_name(name);
+    entered
+}
+
+/// Reads a length that a board, a cut or a design can have.
+fn read(text: &str, unit: LengthUnit) -> Result<Mm, String> {
+    let length = parse_length(text, unit).map_err(|error| error.to_string())?;
+    if length <= Mm::ZERO {
+        Err("it must be more than nothing".to_owned())
+    } else if length > LONGEST {
+        Err(format!("longer than {} is surely a slip", unit.show(LONGEST)))
+    } else {
+        Ok(length)
+    }
+}
+
+/// A row of a card: a name, and what is set.
+pub(super) fn labelled_row_ui<R>(
+    ui: &mut egui::Ui,
+    name: &str,
+    content: impl FnOnce(&mut egui::Ui) -> R,
+) -> R {
+    const NAME_WIDTH: f32 = 72.0;
+    ui.horizontal(|ui| {
+        ui.allocate_ui_with_layout(
+            egui::vec2(NAME_WIDTH, ui.spacing().interact_size.y),
+            egui::Layout::left_to_right(egui::Align::Center),
+            |ui| {
+                ui.set_min_width(NAME_WIDTH);
+                ui.label(RichText::new(name).color(Palette::of(ui.ctx()).faint));
+            },
+        );
+        content(ui)
+    })
+    .inner
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lengths_that_no_board_has_are_refused() {
+        assert_eq!(read("3 1/2", LengthUnit::InchFraction), Ok(Mm::from_inches(3.5)));
+        for text in ["", "wide", "0", "-3", "200 m"] {
+            assert!(read(text, LengthUnit::Millimetres).is_err(), "{text:?} was taken");
+        }
+    }
+}

@@ -1,0 +1,98 @@
+//! Text on screen that more than one panel shows, or that is long.
+
+use crate::job::{Ends, Frame, Placement};
+use crate::units::{LengthUnit, Mm, trimmed};
+
+pub(super) const PROGRAM: &str = "Spelk";
+
+pub(super) const ABOUT: &str = "Spelk proofs a carving before a board is committed: does this design, at \
+     this size, on this board, with this cutter, come out whole?";
+
+pub(super) const ABOUT_METHOD: &str = "The outline is measured once: the width of a wall or groove at a \
+     place is the diameter of the largest circle that fits there. Scaling multiplies every width, while \
+     the limit of the cutter and the wood stays where it is. That is why a design that is sound at one \
+     size fails at a smaller one.";
+
+pub(super) const CAUTIONS: [&str; 6] = [
+    "A sound proof is advice, not a promise: grain, knots, a dull cutter or a loose board can spoil any \
+     carve.",
+    "The thinnest wall to be trusted starts from common practice; carve a test piece on scrap and use your \
+     own.",
+    "The roller allowance, margins and machine sizes are starting values; measure your own machine.",
+    "Keep the whole board under the hold-down rollers unless you accept snipe at the ends.",
+    "Spelk drives no machine. Check the size, the board and the cutter again at the machine before you \
+     start it.",
+    "Wear eye and ear protection, and keep hands away from the rollers and the cutter.",
+];
+
+pub(super) const NO_DIALOG: &str = "No file dialog answered on this desktop. Type the file's path instead.";
+
+pub(super) const NO_FINDINGS: &str = "Nothing to report: every wall and groove is within its limit";
+
+pub(super) fn ends(ends: Ends) -> (&'static str, &'static str) {
+    match ends {
+        Ends::Held => ("Held", "Keep the roller allowance: the board stays under both rollers"),
+        Ends::Free => ("Free", "Skip the roller allowance: more room, but the ends may be sniped"),
+    }
+}
+
+pub(super) fn placement(placement: Placement) -> (&'static str, &'static str) {
+    match placement {
+        Placement::Middle => ("Middle", "In the middle of the board"),
+        Placement::LowerLeft => ("Lower left", "Tight to the corner of the left end and the reference edge"),
+        Placement::LowerRight => {
+            ("Lower right", "Tight to the corner of the right end and the reference edge")
+        }
+        Placement::UpperLeft => ("Upper left", "Tight to the corner of the left end and the far edge"),
+        Placement::UpperRight => ("Upper right", "Tight to the corner of the right end and the far edge"),
+        Placement::At { .. } => ("Typed", "So far from the board's lower left corner"),
+    }
+}
+
+pub(super) fn frame(frame: Frame) -> (&'static str, &'static str) {
+    match frame {
+        Frame::Outline => ("Outline", "The design's size is the box round its outlines"),
+        Frame::Page => ("Page", "The design's size is the drawing's page"),
+    }
+}
+
+/// A number on a ruler or an axis: no idle zeros, no unit.
+pub(super) fn mark(unit: LengthUnit, length: Mm) -> String {
+    match unit {
+        LengthUnit::InchDecimal => trimmed(length.to_inches(), 3),
+        LengthUnit::Millimetres | LengthUnit::InchFraction => unit.number(length),
+    }
+}
+
+/// `1 wall`, `2 walls`.
+pub(super) fn count(number: usize, one: &str, many: &str) -> String {
+    format!("{} {}", thousands(number), if number == 1 { one } else { many })
+}
+
+/// `12 345`, with a thin space: no locale reads it as a decimal.
+pub(super) fn thousands(number: usize) -> String {
+    let digits = number.to_string();
+    let mut grouped = String::with_capacity(digits.len() + digits.len() / 3);
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            grouped.push('\u{2009}');
+        }
+        grouped.push(digit);
+    }
+    grouped
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_grouped_in_threes() {
+        assert_eq!(thousands(7), "7");
+        assert_eq!(thousands(999), "999");
+        assert_eq!(thousands(1000), "1\u{2009}000");
+        assert_eq!(thousands(1_234_567), "1\u{2009}234\u{2009}567");
+        assert_eq!(count(1, "wall", "walls"), "1 wall");
+        assert_eq!(count(0, "wall", "walls"), "0 walls");
+    }
+}

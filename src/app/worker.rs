@@ -1,0 +1,381 @@
+//! Work that takes longer than a frame, each run on a thread of its own from an immutable snapshot.
+//!
+//! There are four lanes: opening a file, proofing the job, painting the board, saving. A lane has at most one
+//! run that counts. A run has a number; whatever comes back under an older number is dropped. Results
+//! are collected by [`Bench::collect`], which `App::logic` calls and nobody else.
+
+use super::layers::{self, Layers, View};
+use crate::design::{self, Design};
+use crate::geometry::Rect;
+use crate::job::{Frame, Job, Size, Treatment};
+use crate::proof::{self, Measured, Proof, Ratings};
+use crate::sheet::picture::DesignPaths;
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicU8, Ordering};
+use std::sync::mpsc::{Receiver, Sender, channel};
+use std::time::{Duration, Instant};
+
+/// What to open.
+#[derive(Clone, Debug)]
+pub(super) enum Source {
+    /// A file: a saved job by its ending, else a drawing.
+    Path(PathBuf),
+    /// A drawing's bytes.
+    Bytes {
+        /// The file's name.
+        name: String,
+        /// What is in it.
+        bytes: Vec<u8>,
+    },
+    /// A bundled drawing.
+    Sample {
+        /// What to call it.
+        title: &'static str,
+        /// The drawing.
+        svg: &'static str,
+    },
+}
+
+impl Source {
+    /// What to call it in a message.
+    pub(super) fn name(&self) -> String {
+        match self {
+            Source::Path(path) => path
+                .file_name()
+                .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned()),
+            Source::Bytes { name, .. } => name.clone(),
+            Source::Sample { title, .. } => (*title).to_owned(),
+        }
+    }
+}
+
+/// A job with everything worked out from it.
+#[derive(Clone)]
+pub(super) struct Proofed {
+    /// The job these are about.
+    pub(super) job: Job,
+    /// Its widths.
+    pub(super) measured: Arc<Measured>,
+    /// Its widths against the limits.
+    pub(super) ratings: Arc<Ratings>,
+    /// The answer.
+    pub(super) proof: Arc<Proof>,
+    /// The box round the outlines, in design space.
+    pub(super) outline: Rect,
+    /// What counts as the design's size, in design space.
+    pub(super) frame: Rect,
+    /// Edges in all outlines.
+    pub(super) segments: usize,
+    /// The outlines as the painter wants them.
+    pub(super) paths: Arc<DesignPaths>,
+}
+
+/// What is already known when a proof is asked for.
+#[derive(Clone, Default)]
+pub(super) struct Known {
+    pub(super) measured: Option<Arc<Measured>>,
+    pub(super) ratings: Option<Arc<Ratings>>,
+    pub(super) paths: Option<Arc<DesignPaths>>,
+}
+
+/// What came of a run.
+pub(super) enum Done {
+    /// A file was opened and proofed; the path it may be saved to again, if it was a saved job.
+    Opened(Box<Proofed>, Option<PathBuf>),
+    /// A file could not be opened; a sentence that names it.
+    NotOpened(String),
+    /// The job was proofed.
+    Proofed(Box<Proofed>),
+    /// The board was painted.
+    Painted(Box<Layers>),
+    /// The job was saved here.
+    Saved(Box<Job>, PathBuf),
+    /// The job could not be saved; a sentence that names the file.
+    NotSaved(String),
+    /// A run broke off through a fault of ours.
+    Broke(Lane, String),
+}
+
+/// Which kind of work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Lane {
+    Opening,
+    Proofing,
+    Painting,
+    Saving,
+}
+
+const LANES: [Lane; 4] = [Lane::Opening, Lane::Proofing, Lane::Painting, Lane::Saving];
+
+/// The steps of a run, for the bottom bar.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Stage {
+    Reading = 0,
+    Measuring = 1,
+    Rating = 2,
+    Painting = 3,
+    Saving = 4,
+}
+
+impl Stage {
+    fn words(self) -> &'static str {
+        match self {
+            Stage::Reading => "Reading the outline",
+            Stage::Measuring => "Measuring walls and grooves",
+            Stage::Rating => "Comparing with the limits",
+            Stage::Painting => "Painting the board",
+            Stage::Saving => "Saving",
+        }
+    }
+}
+
+/// How far a run is, and whether it is still wanted. Shared with the thread that does it.
+#[derive(Clone)]
+pub(super) struct Progress {
+    unwanted: Arc<AtomicBool>,
+    stage: Arc<AtomicU8>,
+}
+
+impl Progress {
+    fn new(stage: Stage) -> Progress {
+        Progress { unwanted: Arc::new(AtomicBool::new(false)), stage: Arc::new(AtomicU8::new(stage as u8)) }
+    }
+
+    /// Enters a stage; `None` where the run is no longer wanted.
+    fn enter(&self, stage: Stage) -> Option<()> {
+        self.stage.store(stage as u8, Ordering::Relaxed);
+        (!self.unwanted.load(Ordering::Relaxed)).then_some(())
+    }
+
+    fn stage(&self) -> Stage {
+        match self.stage.load(Ordering::Relaxed) {
+            0 => Stage::Reading,
+            1 => Stage::Measuring,
+            2 => Stage::Rating,
+            3 => Stage::Painting,
+            _ => Stage::Saving,
+        }
+    }
+}
+
+/// A run in flight.
+struct Run {
+    number: u64,
+    about: String,
+    started: Instant,
+    progress: Progress,
+}
+
+/// Where the work is done.
+pub(super) struct Bench {
+    ctx: egui::Context,
+    sender: Sender<(Lane, u64, Done)>,
+    receiver: Receiver<(Lane, u64, Done)>,
+    last_number: u64,
+    runs: [Option<Run>; LANES.len()],
+}
+
+impl Bench {
+    pub(super) fn new(ctx: egui::Context) -> Bench {
+        let (sender, receiver) = channel();
+        Bench { ctx, sender, receiver, last_number: 0, runs: [const { None }; LANES.len()] }
+    }
+
+    /// Whether a lane has a run that counts.
+    pub(super) fn busy(&self, lane: Lane) -> bool {
+        self.runs[lane as usize].is_some()
+    }
+
+    /// What a lane is doing, and for how long.
+    pub(super) fn doing(&self, lane: Lane) -> Option<(String, Duration)> {
+        let run = self.runs[lane as usize].as_ref()?;
+        Some((format!("{}: {}", run.progress.stage().words(), run.about), run.started.elapsed()))
+    }
+
+    /// Drops a lane's run: its thread stops at its next check, and what it brings is not used.
+    pub(super) fn cancel(&mut self, lane: Lane) {
+        if let Some(run) = self.runs[lane as usize].take() {
+            run.progress.unwanted.store(true, Ordering::Relaxed);
+        }
+    }
+
+    /// Everything that came back under a current number.
+    pub(super) fn collect(&mut self) -> Vec<Done> {
+        let mut done = Vec::new();
+        while let Ok((lane, number, result)) = self.receiver.try_recv() {
+            let run = &mut self.runs[lane as usize];
+            if run.as_ref().is_some_and(|run| run.number == number) {
+                *run = None;
+                done.push(result);
+            }
+        }
+        done
+    }
+
+    /// Opens a file and proofs what is in it. A drawing takes over `current`'s board, cutter and so on.
+    pub(super) fn open(&mut self, source: Source, current: Option<Job>) {
+        let about = source.name();
+        self.start(Lane::Opening, Stage::Reading, about, move |progress| {
+            Some(match open(source, current, progress)? {
+                Ok((proofed, path)) => Done::Opened(Box::new(proofed), path),
+                Err(message) => Done::NotOpened(message),
+            })
+        });
+    }
+
+    /// Proofs a job; what is known already is not worked out again.
+    pub(super) fn proof(&mut self, job: Job, known: Known) {
+        let about = job.design.name.clone();
+        self.start(Lane::Proofing, Stage::Rating, about, move |progress| {
+            Some(match prove(job, known, progress)? {
+                Ok(proofed) => Done::Proofed(Box::new(proofed)),
+                Err(error) => Done::Broke(Lane::Proofing, error),
+            })
+        });
+    }
+
+    /// Paints the board as it is seen through `view`.
+    pub(super) fn paint(&mut self, proofed: Proofed, view: View) {
+        let about = proofed.job.design.name.clone();
+        self.start(Lane::Painting, Stage::Painting, about, move |_| {
+            Some(Done::Painted(Box::new(layers::paint(&proofed, &proofed.paths, view))))
+        });
+    }
+
+    /// Saves a job.
+    pub(super) fn save(&mut self, job: Job, path: PathBuf) {
+        let about = Source::Path(path.clone()).name();
+        self.start(Lane::Saving, Stage::Saving, about, move |_| {
+            Some(match crate::job::saved::save(&job, &path) {
+                Ok(()) => Done::Saved(Box::new(job), path),
+                Err(error) => Done::NotSaved(format!("{} {error}", path.display())),
+            })
+        });
+    }
+
+    fn start(
+        &mut self,
+        lane: Lane,
+        stage: Stage,
+        about: String,
+        work: impl FnOnce(&Progress) -> Option<Done> + Send + 'static,
+    ) {
+        self.cancel(lane);
+        self.last_number += 1;
+        let number = self.last_number;
+        let progress = Progress::new(stage);
+        self.runs[lane as usize] =
+            Some(Run { number, about: about.clone(), started: Instant::now(), progress: progress.clone() });
+        let (sender, ctx) = (self.sender.clone(), self.ctx.clone());
+        let thread = std::thread::Builder::new()
+            .name(format!("{lane:?} {number}"))
+            .stack_size(32 << 20)
+            .spawn(move || {
+                let result = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| work(&progress)));
+                let done = match result {
+                    Ok(None) => return,
+                    Ok(Some(done)) => done,
+                    Err(_) => Done::Broke(lane, broke(&about)),
+                };
+                // Nobody listens any more when the window is gone.
+                if sender.send((lane, number, done)).is_ok() {
+                    ctx.request_repaint();
+                }
+            });
+        if let Err(error) = thread {
+            let broke = Done::Broke(lane, format!("no thread could be started: {error}"));
+            self.sender.send((lane, number, broke)).expect("the bench holds the other end");
+        }
+    }
+}
+
+fn broke(about: &str) -> String {
+    format!("{about}: the work broke off through a fault in {}; the job is as it was", super::words::PROGRAM)
+}
+
+impl Drop for Bench {
+    fn drop(&mut self) {
+        for lane in LANES {
+            self.cancel(lane);
+        }
+    }
+}
+
+type Opened = Result<(Proofed, Option<PathBuf>), String>;
+
+/// `None` where the run was cancelled on the way.
+fn open(source: Source, current: Option<Job>, progress: &Progress) -> Option<Opened> {
+    progress.enter(Stage::Reading)?;
+    let name = source.name();
+    let (job, path) = match read(source, current) {
+        Ok(read) => read,
+        Err(error) => return Some(Err(format!("{name} {error}"))),
+    };
+    Some(match prove(job, Known::default(), progress)? {
+        Ok(proofed) => Ok((proofed, path)),
+        Err(error) => Err(format!("{name}: {error}")),
+    })
+}
+
+fn read(source: Source, current: Option<Job>) -> Result<(Job, Option<PathBuf>), String> {
+    let is_job = |path: &PathBuf| path.extension().is_some_and(|end| end.eq_ignore_ascii_case("spelk"));
+    match source {
+        Source::Path(path) if is_job(&path) => {
+            let job = crate::job::saved::open(&path).map_err(|error| error.to_string())?;
+            Ok((job, Some(path)))
+        }
+        Source::Path(path) => {
+            let design = design::open(&path).map_err(|error| error.to_string())?;
+            Ok((job_for(design, current), None))
+        }
+        Source::Bytes { name, bytes } => {
+            let stem = name.rsplit_once('.').map_or(name.as_str(), |(stem, _)| stem);
+            let design = design::read(stem, &bytes).map_err(|error| error.to_string())?;
+            Ok((job_for(design, current), None))
+        }
+        Source::Sample { title, svg } => {
+            let design = design::read(title, svg.as_bytes()).map_err(|error| error.to_string())?;
+            Ok((Job::new(Arc::new(design)), None))
+        }
+    }
+}
+
+/// A new drawing on the board that is there already, as large as drawn.
+fn job_for(design: Design, current: Option<Job>) -> Job {
+    let design = Arc::new(design);
+    match current {
+        None => Job::new(design),
+        Some(current) => Job {
+            treatments: vec![Treatment::default(); design.elements.len()],
+            design,
+            size: Size::Factor(1.0),
+            ..current
+        },
+    }
+}
+
+/// Works out what is not known yet; `None` where the run was cancelled on the way.
+fn prove(job: Job, known: Known, progress: &Progress) -> Option<Result<Proofed, String>> {
+    let measured = if let Some(measured) = known.measured {
+        measured
+    } else {
+        progress.enter(Stage::Measuring)?;
+        match proof::measure(&job.design, &job.treatments) {
+            Ok(measured) => Arc::new(measured),
+            Err(error) => return Some(Err(error.to_string())),
+        }
+    };
+    progress.enter(Stage::Rating)?;
+    let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));
+    progress.enter(Stage::Rating)?;
+    let proof = Arc::new(proof::proof(&job, &measured, &ratings));
+    let outline = job.design.outline_box();
+    let frame = match job.frame {
+        Frame::Outline => outline,
+        Frame::Page => job.design.page.unwrap_or(outline),
+    };
+    let segments = job.design.segment_count();
+    let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&job.design)));
+    Some(Ok(Proofed { job, measured, ratings, proof, outline, frame, segments, paths }))
+}

@@ -1,0 +1,64 @@
+//! `spelk mend`: thicken thin walls or widen blocked grooves, and write the outline.
+
+use super::print_out;
+use super::proof::{JobArgs, tell};
+use crate::proof::mend::{Mend, mend};
+use crate::proof::{fit, measure, rate};
+use crate::sheet::outline::outline_svg;
+use crate::shop::Shop;
+use crate::whole_file;
+use anyhow::Context as _;
+use clap::{Args, ValueEnum};
+use std::fmt::Write as _;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+#[derive(Debug, Args)]
+pub(super) struct MendArgs {
+    /// A design (.svg) or a saved job (.spelk)
+    #[arg(required_unless_present = "job")]
+    file: Option<PathBuf>,
+    /// Where to write the mended outline, at its finished size
+    #[arg(short, long, value_name = "OUT.svg")]
+    output: PathBuf,
+    /// What to mend
+    #[arg(long, value_enum, default_value = "walls")]
+    what: What,
+    #[command(flatten)]
+    job: JobArgs,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum What {
+    /// Thicken walls that are under their limit
+    Walls,
+    /// Widen grooves the cutter cannot enter
+    Grooves,
+}
+
+pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
+    let (shop, notices) = Shop::of_user();
+    tell(&notices);
+    let job = args.job.job(args.file.as_deref(), &shop)?;
+    tell(&job.design.notices);
+    let measured = measure(&job.design, &job.treatments)?;
+    let ratings = rate(&job, &measured);
+    let factor = fit::factor(&job);
+    let what = match args.what {
+        What::Walls => Mend::Walls,
+        What::Grooves => Mend::Grooves,
+    };
+    let mended = mend(&job, &measured, &ratings, factor, what);
+    whole_file::write(&args.output, outline_svg(&mended.job.design, factor).as_bytes())
+        .with_context(|| args.output.display().to_string())?;
+    let mut text = format!("{}\n", mended.words());
+    if !mended.reshaped.is_empty() {
+        let names = mended.reshaped.join(", ");
+        writeln!(
+            text,
+            "Pieces were joined or cut, or holes closed or opened, in: {names}. Look at the result."
+        )?;
+    }
+    print_out(&text)?;
+    Ok(ExitCode::SUCCESS)
+}
