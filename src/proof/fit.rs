@@ -7,7 +7,7 @@ use crate::units::{LengthUnit, Mm};
 use glam::{DAffine2, DMat2, DVec2, dvec2};
 use serde::{Deserialize, Serialize};
 
-use super::{FLOOR_LEFT, percent_down};
+use super::{FLOOR_LEFT, Step, percent_down};
 
 /// Slack for comparing lengths that were worked out in two ways, as a share: far below what any
 /// machine repeats, far above rounding.
@@ -89,6 +89,8 @@ pub enum Offer {
     SkipAllowance {
         /// The largest factor then.
         factor: f64,
+        /// How high a line to expect near the ends.
+        step: Mm,
     },
     /// Take another board.
     TakeBoard(BoardNeeded),
@@ -261,7 +263,7 @@ fn offers(job: &Job, factor: f64, fit: &Fit, needed: BoardNeeded) -> Vec<Offer> 
     if !fits && job.ends == Ends::Held {
         let (free, _) = largest(job, frame_on_board(job), Ends::Free);
         if beyond(free, fit.largest_factor) {
-            offers.push(Offer::SkipAllowance { factor: free });
+            offers.push(Offer::SkipAllowance { factor: free, step: Step::of(job).height() });
         }
     }
     if !fits && fit.outcome != FitOutcome::Misplaced {
@@ -291,9 +293,10 @@ impl Offer {
             Offer::Shrink { factor } => {
                 format!("Shrink it to {} % of the drawing", percent_down(*factor))
             }
-            Offer::SkipAllowance { factor } => format!(
-                "Skip the roller allowance: up to {} % of the drawing fits then, with snipe lines at the ends",
-                percent_down(*factor)
+            Offer::SkipAllowance { factor, step } => format!(
+                "Skip the roller allowance: up to {} % of the drawing fits then, with lines about {} high near the ends",
+                percent_down(*factor),
+                unit.show_fine(*step)
             ),
             Offer::TakeBoard(needed) => format!("Take another board: {}", needed.words(unit)),
             Offer::Carrier => {

@@ -236,7 +236,7 @@ impl StockRow {
         };
         let start = format!("{}{measured}", capitalised(name));
         match self.reason {
-            StockReason::NotChecked => format!("{} is not checked", capitalised(name)),
+            StockReason::NotChecked => format!("Not checked: {name}"),
             StockReason::Within if self.depth_error > Mm::ZERO => {
                 format!("{start}: {depth}, which is not seen")
             }

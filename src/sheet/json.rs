@@ -102,10 +102,11 @@ struct EndsObject {
 struct StockObject {
     check: Check,
     measured: bool,
-    depth_error_mm: f64,
-    width_error_mm: f64,
-    sideways_mm: f64,
-    severity: Severity,
+    measured_mm: Option<f64>,
+    depth_error_mm: Option<f64>,
+    width_error_mm: Option<f64>,
+    sideways_mm: Option<f64>,
+    severity: Option<Severity>,
     message: String,
 }
 
@@ -250,13 +251,16 @@ pub fn proof_json(job: &Job, proof: &Proof, unit: LengthUnit) -> String {
 }
 
 fn stock_object(row: &StockRow, unit: LengthUnit) -> StockObject {
+    // What is not measured has no error and no verdict, and not an error of nothing.
+    let known = |length| row.measured.then(|| mm(length));
     StockObject {
         check: row.check,
         measured: row.measured,
-        depth_error_mm: mm(row.depth_error),
-        width_error_mm: mm(row.width_error),
-        sideways_mm: mm(row.sideways),
-        severity: row.severity,
+        measured_mm: row.length.map(mm),
+        depth_error_mm: known(row.depth_error),
+        width_error_mm: known(row.width_error),
+        sideways_mm: known(row.sideways),
+        severity: row.measured.then_some(row.severity),
         message: row.words(unit),
     }
 }

@@ -17,11 +17,13 @@
     reason = "pixels and tones are clamped to what they may be before they are cast"
 )]
 
+mod blemish;
 mod carve;
 mod mark;
 mod page;
 mod wood;
 
+pub use blemish::blemishes;
 pub use carve::{DesignPaths, carved};
 pub use mark::{MarkShape, mark_color, mark_shape, marks};
 pub use page::{page_view, picture};

@@ -1,5 +1,6 @@
 //! The bare board: grain, ends, roller allowance, snipe zones.
 
+use super::blemish::paint_blemishes;
 use super::{Picture, View, on_screen};
 use crate::job::{Ends, Job};
 use crate::proof::Proof;
@@ -73,6 +74,7 @@ pub fn board(job: &Job, proof: &Proof, view: &View) -> Picture {
             Ends::Held => paint_allowance(&mut pixmap, job, view, size),
             Ends::Free => paint_snipe(&mut pixmap, proof, view, size),
         }
+        paint_blemishes(&mut pixmap, &job.board, view);
         // End grain drinks light: a dark line at either end, and the reference edge drawn firm.
         let firm = color(0x3A2412, 0.85);
         for x in [face.left(), face.right()] {
