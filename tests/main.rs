@@ -9,9 +9,12 @@ mod cutter;
 mod design_svg;
 mod fit;
 mod mend;
+mod photo;
 mod picture;
 mod proof;
+mod rack;
 mod readme;
+mod stock;
 mod support;
 mod widths;
 #[cfg(feature = "window")]

@@ -64,6 +64,7 @@ fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
         share: 0.0,
         element: None,
         axis,
+        about: spelk::proof::About::Nothing,
     }
 }
 
@@ -226,7 +227,7 @@ fn snipe_zones_are_drawn_only_where_they_are() {
 #[test]
 fn held_ends_show_the_roller_allowance() {
     let mut job = job(Treatment::Relief);
-    job.machine.roller_allowance = Mm::new(20.0);
+    (job.machine.infeed_roller, job.machine.outfeed_roller) = (Mm::new(20.0), Mm::new(20.0));
     let (proof, view) = (proof(Vec::new()), view());
     let free = picture::board(&job, &proof, &view);
     job.ends = Ends::Held;

@@ -197,7 +197,8 @@ fn a_v_groove_too_narrow_to_show_is_shallow() {
     let mut job = job(Treatment::Incised, &[("line", vec![rectangle(0.0, 0.0, 80.0, 0.5)])]);
     job.cutter = cutters().iter().find(|cutter| cutter.id == "vee-60").unwrap().clone();
     let proof = proof_of(&job);
-    assert_eq!(proof.findings.len(), 1, "{:?}", proof.findings);
+    let told = proof.findings.iter().filter(|finding| finding.severity > Severity::Sound).count();
+    assert_eq!(told, 1, "{:?}", proof.findings);
     assert_eq!(proof.findings[0].kind, FindingKind::ShallowGroove);
     assert_eq!(proof.findings[0].severity, Severity::Chancy);
     close(proof.findings[0].limit.get(), 0.1 + 0.57735, 1e-5);

@@ -14,6 +14,8 @@ pub struct Verdict {
     pub sound_size: Option<SoundSize>,
     /// The largest factor the board takes, where this size is larger.
     pub shrink_to: Option<f64>,
+    /// Whether the board would take this size if the design were turned by a quarter.
+    pub fits_turned: bool,
     /// Whether the board would take this size if the roller allowance were skipped.
     pub fits_ends_free: bool,
     /// Whether anything is carved.
@@ -90,8 +92,10 @@ impl Verdict {
             } else {
                 ""
             };
+            let turn = if self.fits_turned { "Turn it by a quarter and it fits; or " } else { "" };
+            let larger_board = if self.fits_turned { lower_first(&larger_board) } else { larger_board };
             return format!(
-                "{larger_board}, or carve it at {} %, the largest this board takes{skip}.",
+                "{turn}{larger_board}, or carve it at {} %, the largest this board takes{skip}.",
                 percent_down(factor)
             );
         }
@@ -139,6 +143,12 @@ impl Reason {
             | FindingKind::BoardNarrow
             | FindingKind::BoardThin
             | FindingKind::MachineLimit
+            | FindingKind::Blemish
+            | FindingKind::SensingStrip
+            | FindingKind::ThicknessLeft
+            | FindingKind::Warp
+            | FindingKind::Overhang
+            | FindingKind::NotChecked
             | FindingKind::CutterLimit => lower_first(&self.worst.message(unit)),
         }
     }

@@ -36,10 +36,16 @@ pub fn mark_color(kind: FindingKind) -> [u8; 3] {
         FindingKind::BlockedGroove => [0xCC, 0x79, 0xA7], // reddish purple
         FindingKind::ShallowGroove => [0x00, 0x9E, 0x73], // bluish green
         FindingKind::SnipeZone => [0xE6, 0x9F, 0x00],     // orange
+        FindingKind::Blemish => [0x56, 0xB4, 0xE9],       // sky blue
         FindingKind::BoardShort
         | FindingKind::BoardNarrow
         | FindingKind::BoardThin
         | FindingKind::MachineLimit
+        | FindingKind::SensingStrip
+        | FindingKind::ThicknessLeft
+        | FindingKind::Warp
+        | FindingKind::Overhang
+        | FindingKind::NotChecked
         | FindingKind::CutterLimit => [0x00, 0x00, 0x00],
     }
 }
@@ -101,8 +107,22 @@ pub fn marks(proof: &Proof, view: &View, selected: Option<usize>) -> Picture {
 }
 
 fn is_of_the_whole_board(kind: FindingKind) -> bool {
-    use FindingKind::{BoardNarrow, BoardShort, BoardThin, CutterLimit, MachineLimit};
-    matches!(kind, BoardShort | BoardNarrow | BoardThin | MachineLimit | CutterLimit)
+    use FindingKind::{
+        BoardNarrow, BoardShort, BoardThin, CutterLimit, MachineLimit, NotChecked, Overhang, ThicknessLeft,
+        Warp,
+    };
+    matches!(
+        kind,
+        BoardShort
+            | BoardNarrow
+            | BoardThin
+            | MachineLimit
+            | CutterLimit
+            | ThicknessLeft
+            | Warp
+            | Overhang
+            | NotChecked
+    )
 }
 
 fn paint_band(pixmap: &mut Pixmap, finding: &Finding, board_from_design: DAffine2, view: &View, swell: f64) {
