@@ -28,12 +28,12 @@ pub struct Cli {
 enum Command {
     /// Proof a design or a saved job
     Proof(Box<proof::ProofArgs>),
-    /// Which board of the rack takes this design?
-    Rack(Box<rack::RackArgs>),
     /// Thicken thin walls, or widen blocked grooves, and write the outline
     Mend(Box<mend::MendArgs>),
     /// Write a test piece that finds the shop's own limit
     Coupon(Box<coupon::CouponArgs>),
+    /// Which board of the rack takes this design?
+    Rack(Box<rack::RackArgs>),
     /// List what can be chosen
     List(list::ListArgs),
 }
@@ -53,9 +53,9 @@ pub fn run() -> Asked {
     let result = match cli.command {
         None => return Asked::Window(cli.files),
         Some(Command::Proof(args)) => proof::run(&args),
-        Some(Command::Rack(args)) => rack::run(&args),
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
+        Some(Command::Rack(args)) => rack::run(&args),
         Some(Command::List(args)) => list::run(&args),
     };
     Asked::Done(result.unwrap_or_else(|error| {

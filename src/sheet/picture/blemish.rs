@@ -50,7 +50,9 @@ fn name(pixmap: &mut Pixmap, blemish: &Blemish, view: &View) {
     let words = blemish.kind.label();
     let [x, y] = on_screen(view, blemish.middle());
     let reach = (blemish.bounds().size() * view.scale() * 0.5).as_vec2();
-    let within = lettering.width(words) + 6.0 < reach.x * 2.0;
+    let within = lettering.width(words) + 6.0 < reach.x * 2.0
+        && lettering.line_height() < reach.y * 2.0
+        && !matches!(blemish.shape, BlemishShape::Line { .. });
     let ink = if within { color(0xFFF4E0, 1.0) } else { color(0x2A1206, 1.0) };
     let (at, align) = if within { (x, Align::Middle) } else { (x + reach.x + 6.0, Align::Start) };
     if at.is_finite() && y.is_finite() {
