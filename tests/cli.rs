@@ -305,6 +305,8 @@ fn a_design_is_turned_placed_and_kept_clear_of_blemishes() {
     let drawn = folder.path().join("carrier.svg");
     let small = proof(&["--board", "120x60x19mm", "--ends", "free", "--carrier", text(&drawn)]);
     assert_eq!(small["carrier"]["needed"], true);
+    let told = spelk(&["proof", text(&path), "--board", "120x60x19mm", "--ends", "free"]).out;
+    assert!(told.lines().any(|line| line.starts_with("carrier") && line.contains("shorter")), "{told}");
     let svg = std::fs::read_to_string(&drawn).unwrap();
     let pocket = svg.lines().find(|line| line.contains(r#"id="pocket""#)).unwrap();
     // At true size: 122 mm of pocket behind 88.9 mm of stop and 12 mm of margin.

@@ -46,6 +46,7 @@ fn what_is_not_measured_is_not_checked_and_never_fine() {
         assert_eq!(row(&job, check).reason, StockReason::NotChecked);
         assert!(notes[0].message(UNIT).contains(check.label()), "{}", notes[0].message(UNIT));
     }
+    assert!(proof_of(&job).verdict.advice(UNIT).starts_with("Not checked"), "beside the verdict");
     job.board.stock.cup = Some(Mm::ZERO);
     assert!(!found(&job, FindingKind::NotChecked)[0].message(UNIT).contains("cup"));
     for check in Check::ALL {
@@ -57,6 +58,7 @@ fn what_is_not_measured_is_not_checked_and_never_fine() {
     job.board.stock.moisture = Some(8.0);
     assert_eq!(found(&job, FindingKind::NotChecked), []);
     assert_eq!(found(&job, FindingKind::Warp), []);
+    assert_eq!(proof_of(&job).verdict.advice(UNIT), "");
 }
 
 /// A circle of 4050.5 mm radius is 1.0 mm deep over 180 mm and 0.111 mm over 60 mm (closed form).

@@ -143,6 +143,7 @@ fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, thin: Vec<Findi
         shrink_to: (too_large && fit.largest_factor > 0.0).then_some(fit.largest_factor),
         fits_turned: fit.outcome == FitOutcome::FitsTurned,
         fits_ends_free: (too_large || fit.outcome == FitOutcome::NoRoom) && fit::fits_ends_free(job, factor),
+        unchecked: job.board.stock.unmeasured().collect(),
         carves: measured.carves(),
     };
     let at_size = |least: Option<f64>| least.map(|width| Mm::new(width * factor));

@@ -1,6 +1,7 @@
 //! The answer in plain words.
 
 use super::{Finding, FindingKind, Severity};
+use crate::shop::Check;
 use crate::units::{LengthUnit, Mm, trimmed};
 
 /// Sound, chancy or unsound; why; and what to do.
@@ -18,6 +19,8 @@ pub struct Verdict {
     pub fits_turned: bool,
     /// Whether the board would take this size if the roller allowance were skipped.
     pub fits_ends_free: bool,
+    /// What nobody has measured of the board.
+    pub unchecked: Vec<Check>,
     /// Whether anything is carved.
     pub carves: bool,
 }
@@ -99,7 +102,15 @@ impl Verdict {
                 percent_down(factor)
             );
         }
-        self.reasons.first().map_or_else(String::new, |reason| format!("{}.", reason.worst.advice(unit)))
+        match self.reasons.first() {
+            Some(reason) => format!("{}.", reason.worst.advice(unit)),
+            // Sound as far as anybody has looked.
+            None if self.carves && !self.unchecked.is_empty() => {
+                let names: Vec<&str> = self.unchecked.iter().map(|check| check.label()).collect();
+                format!("Not checked on this board: {}.", names.join(", "))
+            }
+            None => String::new(),
+        }
     }
 }
 

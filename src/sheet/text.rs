@@ -2,6 +2,7 @@
 
 use crate::job::{Ends, Job, Placement, Turn};
 use crate::notice::Notice;
+use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, draw_for};
 use crate::proof::rack::RackRow;
 use crate::proof::{Aspect, Finding, FitOutcome, Proof, Severity, percent_down, percent_up};
@@ -145,6 +146,14 @@ fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         "floor",
         format!("{} in front of the cutter, {} behind", show(travel.in_front), show(travel.behind)),
     )?;
+    let carrier = carrier(job);
+    if carrier.needed() {
+        let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
+        let (length, width) = (show(carrier.length), show(carrier.width));
+        let wood = trimmed(carrier.board_feet, 2);
+        let outside = format!("{length} x {width} x {}, {wood} board feet", show(carrier.height));
+        row(text, "carrier", format!("{outside}, for the board is {}", reasons.join(" and ")))?;
+    }
     for stock in proof.stock.iter().filter(|stock| stock.measured) {
         row(text, "stock", stock.words(unit))?;
     }
