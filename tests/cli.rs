@@ -257,3 +257,100 @@ fn lists_are_also_given_as_json() {
     let maple = woods.as_array().unwrap().iter().find(|wood| wood["species_id"] == "maple_sugar").unwrap();
     assert_eq!(maple["tension_perpendicular_mpa"], Value::Null, "not published stays blank");
 }
+
+#[test]
+fn a_design_is_turned_placed_and_kept_clear_of_blemishes() {
+    let (folder, path) = design_file(BAR);
+    let run = |options: &[&str]| {
+        spelk(&[&["proof", text(&path), "--json", "--treatment", "sunk"], options].concat())
+    };
+    let proof = |options: &[&str]| run(options).json();
+    let turned = proof(&["--turn", "90"]);
+    assert_eq!(turned["placement"]["turn_degrees"], 90);
+    assert_eq!(turned["size"]["length_mm"], 40.0);
+    assert_eq!(turned["design"]["length_mm"], 110.0);
+    assert_eq!(proof(&["--turn", "-90"])["placement"]["turn_degrees"], 270);
+    let typed = proof(&["--at", "4in,20", "--ends", "free"]);
+    assert_eq!(typed["placement"]["x_mm"], 101.6);
+    assert_eq!(typed["placement"]["y_mm"], 20.0);
+    let corner = proof(&["--at", "upper-right", "--board", "400x100x19mm", "--margin", "5mm"]);
+    assert_eq!(corner["placement"]["x_mm"], 201.1); // 400 - 88.9 - 110
+    assert_eq!(corner["placement"]["y_mm"], 100.0 - 5.0 - 40.0);
+    assert_eq!(proof(&["--at", "1,1"])["fit"]["outcome"], "misplaced");
+    // A knot in the middle of the board: found, and then kept clear of.
+    let board = ["--board", "500x60x19mm", "--blemish", "knot:circle:250,30,20:5"];
+    let kinds = |proof: &Value| -> Vec<String> {
+        proof["findings"].as_array().unwrap().iter().map(|f| f["kind"].as_str().unwrap().to_owned()).collect()
+    };
+    assert!(kinds(&proof(&board)).contains(&"blemish".to_owned()), "it lies in the middle");
+    let found = run(&[&board[..], &["--find", "--factor", "1"]].concat());
+    assert_eq!(found.err, "", "a place was found");
+    assert!(!kinds(&found.json()).contains(&"blemish".to_owned()), "it lies beside it");
+    assert_eq!(found.json()["size"]["factor"], 1.0);
+    // The largest: from the allowance to 15 mm short of the knot's middle, 146.1 mm of 110.
+    let largest = proof(&[&board[..], &["--find"]].concat());
+    let factor = largest["size"]["factor"].as_f64().unwrap();
+    assert!(factor <= 146.1 / 110.0 && factor > 145.0 / 110.0, "{factor}");
+    let none = run(&[&board[..], &["--find", "--factor", "2"]].concat());
+    assert!(none.err.contains("no place") && none.err.contains('%'), "{}", none.err);
+    // Stock, strip and carrier.
+    let checked =
+        proof(&["--twist", "9", "--moisture", "20", "--planed", "both", "--blemish", "wane:line:0,2,80,2"]);
+    assert!(kinds(&checked).iter().filter(|kind| *kind == "warp").count() == 2, "{checked}");
+    assert!(kinds(&checked).contains(&"sensing_strip".to_owned()));
+    let twist = checked["stock"].as_array().unwrap().iter().find(|row| row["check"] == "twist").unwrap();
+    assert_eq!(twist["measured_mm"], 9.0);
+    let cup = checked["stock"].as_array().unwrap().iter().find(|row| row["check"] == "cup").unwrap();
+    assert_eq!(cup["depth_error_mm"], Value::Null, "not measured is not an error of nothing");
+    let drawn = folder.path().join("carrier.svg");
+    let small = proof(&["--board", "120x60x19mm", "--ends", "free", "--carrier", text(&drawn)]);
+    assert_eq!(small["carrier"]["needed"], true);
+    let told = spelk(&["proof", text(&path), "--board", "120x60x19mm", "--ends", "free"]).out;
+    assert!(told.lines().any(|line| line.starts_with("carrier") && line.contains("shorter")), "{told}");
+    let svg = std::fs::read_to_string(&drawn).unwrap();
+    let pocket = svg.lines().find(|line| line.contains(r#"id="pocket""#)).unwrap();
+    // At true size: 122 mm of pocket behind 88.9 mm of stop and 12 mm of margin.
+    assert!(pocket.contains("M100.9 ") && pocket.contains("H222.9"), "{pocket}");
+    for (options, words) in [
+        (&["--turn", "45"][..], &["--turn", "45"][..]),
+        (&["--at", "somewhere"], &["--at", "somewhere"]),
+        (&["--at", "1,wide"], &["--at", "wide"]),
+        (&["--blemish", "knot:300,60"], &["--blemish", "knot:300,60"]),
+        (&["--blemish", "moon:circle:1,2,3"], &["moon", "knot"]),
+        (&["--blemish", "knot:circle:1,2"], &["circle:X,Y,DIAMETER"]),
+        (&["--blemish", "knot:circle:1,2,-3"], &["size of a blemish"]),
+        (&["--cup=-1"], &["warp"]),
+        (&["--moisture", "400"], &["moisture"]),
+    ] {
+        run(options).refused(words);
+    }
+}
+
+#[test]
+fn the_rack_is_asked() {
+    let (folder, path) = design_file(BAR);
+    let boards = folder.path().join("boards.json");
+    let board = |name: &str, length: f64| {
+        serde_json::json!({
+            "name": name, "price": 4.5,
+            "board": { "length": length, "width": 90.0, "thickness": 19.0, "wood": "basswood_american" }
+        })
+    };
+    let list = serde_json::json!([board("long", 900.0), board("right", 300.0), board("short", 200.0)]);
+    std::fs::write(&boards, list.to_string()).unwrap();
+    let run = spelk(&["rack", text(&path), "--boards", text(&boards), "--json"]);
+    assert_eq!((run.status, run.err.as_str()), (0, ""));
+    let rows = run.json()["boards"].clone();
+    let names: Vec<&str> = rows.as_array().unwrap().iter().map(|row| row["name"].as_str().unwrap()).collect();
+    assert_eq!(names, ["right", "long", "short"]);
+    assert_eq!(rows[0]["cost"], 4.5);
+    assert_eq!(rows[2]["takes_it"], false);
+    let told = spelk(&["rack", text(&path), "--boards", text(&boards)]);
+    assert!(told.out.lines().nth(1).unwrap().starts_with("right"), "{}", told.out);
+    let none = spelk(&["rack", text(&path), "--boards", text(&boards), "--width", "200mm"]);
+    assert_eq!(none.status, 1, "no board takes that");
+    let empty = spelk(&["rack", text(&path)]);
+    assert!(empty.out.contains("no board on the rack"), "{}", empty.out);
+    std::fs::write(&boards, "{}").unwrap();
+    spelk(&["rack", text(&path), "--boards", text(&boards)]).refused(&["boards.json"]);
+}

@@ -1,12 +1,12 @@
 //! Does it fit, how large may it be, and what board would take it.
 
-use crate::support::{job, proof_of, rectangle};
+use crate::support::{job, proof_of, rectangle, ring};
 use proptest::prelude::*;
-use spelk::job::{Ends, Frame, Job, Placement, Size, Treatment};
-use spelk::proof::fit::{board_from_design, fit, largest_factor};
-use spelk::proof::{FindingKind, FitOutcome};
+use spelk::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn};
+use spelk::proof::fit::{board_from_design, board_needed, draw_for, fit, largest_factor};
+use spelk::proof::{Aspect, FindingKind, FitOutcome, Offer};
 use spelk::shop::Machine;
-use spelk::units::Mm;
+use spelk::units::{LengthUnit, Mm};
 
 fn inches(length: f64) -> Mm {
     Mm::from_inches(length)
@@ -20,7 +20,8 @@ fn twelve_inch_panel() -> Job {
     job.machine = Machine {
         id: "trade".to_owned(),
         name: "Facts of the trade".to_owned(),
-        roller_allowance: inches(3.5),
+        infeed_roller: inches(3.5),
+        outfeed_roller: inches(3.5),
         side_margin: Mm::ZERO,
         longest: inches(144.0),
         widest: inches(14.5),
@@ -28,6 +29,7 @@ fn twelve_inch_panel() -> Job {
         shortest: inches(7.0),
         narrowest: inches(1.5),
         thinnest: inches(0.5),
+        ..Machine::find("compact").unwrap().clone()
     };
     job
 }
@@ -147,7 +149,7 @@ fn the_design_lies_where_it_is_placed() {
         assert!((found - expected).length() < 1e-5, "{found}, not {expected}");
     };
     near(corner(&job), 6.0, 1.5);
-    job.at = Placement::Corner;
+    job.at = Placement::LowerLeft;
     near(corner(&job), 3.5, 0.0);
     job.ends = Ends::Free;
     near(corner(&job), 0.0, 0.0);
@@ -176,6 +178,127 @@ fn skipping_the_allowance_snipes_what_lies_near_the_ends() {
     assert!((proof_of(&job).sniped_share - 1.0).abs() < 1e-9, "all of it");
 }
 
+/// 12 x 5 in on a board of 14 x 14 in: 7 in are free along it and 14 across, so it has to be turned.
+#[test]
+fn a_quarter_turn_is_offered_and_taken() {
+    let mut job = twelve_inch_panel();
+    (job.board.length, job.board.width) = (inches(14.0), inches(14.0));
+    let proof = proof_of(&job);
+    assert_eq!(proof.fit.outcome, FitOutcome::FitsTurned);
+    let quarter = Offer::Turn { turn: Turn::Quarter, factor: proof.fit.turned_factor };
+    assert!(proof.fit.offers.contains(&quarter), "{:?}", proof.fit.offers);
+    assert!(proof.verdict.advice(LengthUnit::Millimetres).starts_with("Turn it"), "said first");
+    for turn in [Turn::Quarter, Turn::ThreeQuarters] {
+        job.turn = turn;
+        let proof = proof_of(&job);
+        assert_eq!(proof.fit.outcome, FitOutcome::Fits);
+        close(proof.length, inches(5.0));
+        close(proof.width, inches(12.0));
+        close(proof.fit.length_needed, inches(12.0));
+    }
+}
+
+/// A corner of an L goes round the board with the turns, and the L stays where it is placed.
+#[test]
+fn turning_carries_the_design_round() {
+    let l = vec![ring(&[(0.0, 0.0), (40.0, 0.0), (40.0, 10.0), (10.0, 10.0), (10.0, 30.0), (0.0, 30.0)])];
+    let mut job = job(Treatment::Sunk, &[("l", l)]);
+    (job.board.length, job.board.width) = (Mm::new(400.0), Mm::new(200.0));
+    job.at = Placement::At { x: Mm::new(150.0), y: Mm::new(50.0) };
+    // The heel of the L, which is drawn at the origin, scaled by two.
+    let expected = [(150.0, 50.0), (210.0, 50.0), (230.0, 110.0), (150.0, 130.0)];
+    for (turn, (x, y)) in Turn::ALL.into_iter().zip(expected) {
+        job.turn = turn;
+        let heel = board_from_design(&job, 2.0).transform_point2(glam::DVec2::ZERO);
+        assert!((heel - glam::dvec2(x, y)).length() < 1e-6, "{turn:?}: {heel}");
+        let area = job.design.outline_box();
+        let corners = area.corners().map(|corner| board_from_design(&job, 2.0).transform_point2(corner));
+        let on_board = spelk::geometry::Rect::around(corners).unwrap();
+        assert!((on_board.min - glam::dvec2(150.0, 50.0)).length() < 1e-6, "{turn:?}");
+    }
+}
+
+/// A wall along the drawing's x axis runs along the grain as drawn, and across it turned by a quarter.
+#[test]
+fn turning_turns_the_walls_to_the_grain() {
+    let bar = vec![ring(&[
+        (0.0, 0.0),
+        (40.0, 0.0),
+        (40.0, 19.0),
+        (70.0, 19.0),
+        (70.0, 0.0),
+        (110.0, 0.0),
+        (110.0, 40.0),
+        (70.0, 40.0),
+        (70.0, 21.0),
+        (40.0, 21.0),
+        (40.0, 40.0),
+        (0.0, 40.0),
+    ])];
+    let mut job = job(Treatment::Relief, &[("bar", bar)]);
+    let thin = |job: &Job| {
+        let findings = proof_of(job).findings;
+        findings
+            .into_iter()
+            .find(|finding| finding.kind == FindingKind::ThinWall)
+            .map(|finding| finding.limit)
+    };
+    // 2 mm; the starting cutter is trusted with 1.5 mm along the grain and 2.5 mm across.
+    for turn in [Turn::AsDrawn, Turn::Half] {
+        job.turn = turn;
+        assert_eq!(thin(&job), None, "{turn:?}");
+    }
+    for turn in [Turn::Quarter, Turn::ThreeQuarters] {
+        job.turn = turn;
+        close(thin(&job).expect("too thin across the grain"), Mm::new(2.5));
+    }
+}
+
+#[test]
+fn a_typed_place_too_near_an_end_is_told() {
+    let mut job = twelve_inch_panel();
+    (job.board.length, job.board.width) = (inches(24.0), inches(8.0));
+    let told = |job: &Job| {
+        let proof = proof_of(job);
+        let near = |kind| kind == FindingKind::BoardShort || kind == FindingKind::BoardNarrow;
+        let aspects: Vec<Aspect> = proof
+            .findings
+            .iter()
+            .filter(|finding| near(finding.kind))
+            .map(|finding| finding.aspect)
+            .collect();
+        (proof.fit.outcome, aspects)
+    };
+    job.at = Placement::At { x: inches(3.5), y: Mm::ZERO };
+    assert_eq!(told(&job), (FitOutcome::Fits, vec![]));
+    job.at = Placement::At { x: inches(3.4), y: Mm::ZERO };
+    assert_eq!(told(&job), (FitOutcome::Misplaced, vec![Aspect::LeftEnd]));
+    job.at = Placement::At { x: inches(9.0), y: inches(3.5) };
+    assert_eq!(told(&job), (FitOutcome::Misplaced, vec![Aspect::RightEnd, Aspect::FarEdge]));
+    job.at = Placement::At { x: inches(5.0), y: inches(-1.0) };
+    assert_eq!(told(&job), (FitOutcome::Misplaced, vec![Aspect::ReferenceEdge]));
+    job.ends = Ends::Free;
+    job.at = Placement::At { x: Mm::ZERO, y: Mm::ZERO };
+    assert_eq!(told(&job), (FitOutcome::Fits, vec![]));
+}
+
+#[test]
+fn backwards_from_a_board_to_a_drawing_and_from_a_size_to_a_board() {
+    let mut job = twelve_inch_panel();
+    (job.board.length, job.board.width) = (inches(24.0), inches(8.0));
+    job.side_margin = Some(inches(0.25));
+    let [along, across] = draw_for(&job);
+    close(along, inches(17.0));
+    close(across, inches(7.5));
+    let needed = board_needed(&job, 1.0);
+    close(needed.length, inches(19.0));
+    close(needed.width, inches(5.5));
+    // PS 20-25: 1 x 6 dresses to 3/4 x 5 1/2 in.
+    assert_eq!(needed.dressed.unwrap().name, "1 x 6");
+    job.board.length = inches(6.0);
+    assert_eq!(draw_for(&job)[0], Mm::ZERO);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
 
@@ -194,11 +317,13 @@ proptest! {
         job.board.length = Mm::new(board_length);
         job.board.width = Mm::new(board_width);
         job.ends = if held { Ends::Held } else { Ends::Free };
-        job.at = if corner { Placement::Corner } else { Placement::Middle };
+        job.at = if corner { Placement::LowerLeft } else { Placement::Middle };
         let largest = largest_factor(&job);
         prop_assume!(largest > 0.0);
         prop_assert_eq!(fit(&job, largest).outcome, FitOutcome::Fits);
-        prop_assert_eq!(fit(&job, largest * 1.001).outcome, FitOutcome::Shrink);
+        let beyond = fit(&job, largest * 1.001);
+        let turns = beyond.turned_factor >= largest * 1.001;
+        prop_assert_eq!(beyond.outcome, if turns { FitOutcome::FitsTurned } else { FitOutcome::Shrink });
         job.size = Size::Factor(largest * 1.001);
         let short = |kind| kind == FindingKind::BoardShort || kind == FindingKind::BoardNarrow;
         prop_assert!(proof_of(&job).findings.iter().any(|finding| short(finding.kind)));
@@ -211,5 +336,56 @@ proptest! {
         let high = proof.board_from_design.transform_point2(outline.max);
         prop_assert!(low.min_element() > -1e-6);
         prop_assert!(high.x < board_length + 1e-6 && high.y < board_width + 1e-6);
+    }
+
+    /// Turning a design on the board is the same as drawing it turned.
+    #[test]
+    fn a_turned_design_is_a_design_drawn_turned(
+        (length, thickness) in (20.0..90.0f64, 0.5..3.0f64),
+        turn in prop::sample::select(Turn::ALL.to_vec()),
+        place in prop::sample::select(vec![
+            Placement::Middle,
+            Placement::LowerLeft,
+            Placement::UpperRight,
+            Placement::At { x: Mm::new(120.0), y: Mm::new(17.0) },
+        ]),
+        held in any::<bool>(),
+    ) {
+        // Two blocks and a bar between them, nearer to one side.
+        let drawn = [
+            rectangle(0.0, 0.0, 20.0, 30.0),
+            rectangle(19.0, 5.0, length + 2.0, thickness),
+            rectangle(20.0 + length, 0.0, 20.0, 40.0),
+        ];
+        let by_hand = drawn.clone().map(|ring| ring.into_iter().map(|p| turn.of(p)).collect::<Vec<_>>());
+        let one = |rings: [Vec<glam::DVec2>; 3], turn: Turn| {
+            let [a, b, c] = rings;
+            let mut job = job(Treatment::Relief, &[("a", vec![a]), ("b", vec![b]), ("c", vec![c])]);
+            (job.board.length, job.board.width) = (Mm::new(500.0), Mm::new(260.0));
+            (job.machine.infeed_roller, job.machine.outfeed_roller) = (Mm::new(70.0), Mm::new(40.0));
+            job.ends = if held { Ends::Held } else { Ends::Free };
+            (job.at, job.turn) = (place, turn);
+            proof_of(&job)
+        };
+        let (turned, redrawn) = (one(drawn, turn), one(by_hand, Turn::AsDrawn));
+        prop_assert_eq!(turned.fit.outcome, redrawn.fit.outcome);
+        prop_assert!((turned.fit.largest_factor - redrawn.fit.largest_factor).abs() < 1e-5);
+        prop_assert!((turned.sniped_share - redrawn.sniped_share).abs() < 1e-5);
+        let told = |proof: &spelk::proof::Proof| {
+            let mut told: Vec<_> = proof
+                .findings
+                .iter()
+                .map(|f| (f.kind, f.severity, [f.at.x, f.at.y, f.measured.get(), f.limit.get()].map(|v| (v * 1e3).round() / 1e3 + 0.0)))
+                .collect();
+            told.sort_by(|a, b| a.partial_cmp(b).unwrap());
+            told
+        };
+        let (a, b) = (told(&turned), told(&redrawn));
+        prop_assert_eq!(a.len(), b.len());
+        for (a, b) in a.iter().zip(&b) {
+            prop_assert_eq!((a.0, a.1), (b.0, b.1));
+            // A wall of one thickness is told somewhere along it: only its place may differ, along it.
+            prop_assert!((a.2[2] - b.2[2]).abs() < 2e-3 && (a.2[3] - b.2[3]).abs() < 2e-3, "{a:?} {b:?}");
+        }
     }
 }

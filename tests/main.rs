@@ -9,10 +9,13 @@ mod cutter;
 mod design_svg;
 mod fit;
 mod mend;
+mod photo;
 mod picture;
 mod proof;
+mod rack;
 mod readme;
 mod shop;
+mod stock;
 mod support;
 mod widths;
 #[cfg(feature = "window")]

@@ -10,7 +10,7 @@ use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::job::{Ends, Job, Treatment};
 use spelk::proof::{Aspect, Finding, FindingKind, Proof, Severity};
 use spelk::sheet::picture::{self, DesignPaths, Picture, Theme, View};
-use spelk::shop::Board;
+use spelk::shop::{Blemish, BlemishKind, BlemishShape, Board};
 use spelk::units::{LengthUnit, Mm};
 use std::sync::Arc;
 
@@ -65,6 +65,7 @@ fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
         share: 0.0,
         element: None,
         axis,
+        about: spelk::proof::About::Nothing,
     }
 }
 
@@ -227,7 +228,7 @@ fn snipe_zones_are_drawn_only_where_they_are() {
 #[test]
 fn held_ends_show_the_roller_allowance() {
     let mut job = job(Treatment::Relief);
-    job.machine.roller_allowance = Mm::new(20.0);
+    (job.machine.infeed_roller, job.machine.outfeed_roller) = (Mm::new(20.0), Mm::new(20.0));
     let (proof, view) = (proof(Vec::new()), view());
     let free = picture::board(&job, &proof, &view);
     job.ends = Ends::Held;
@@ -235,6 +236,27 @@ fn held_ends_show_the_roller_allowance() {
     let differs = |x: u32| (0..600).any(|y| free.pixel(x, y) != held.pixel(x, y));
     assert!((5..195).chain(805..995).all(differs), "both ends");
     assert!(!(205..795).any(differs), "and not between them");
+}
+
+/// Ten pixels to a millimetre, on a board 60 mm wide: 60 - y mm down.
+#[test]
+fn a_blemish_is_drawn_where_it_lies_with_its_clearance() {
+    let mut job = job(Treatment::Relief);
+    job.ends = Ends::Free;
+    let (proof, view) = (proof(Vec::new()), view());
+    let bare = picture::board(&job, &proof, &view);
+    let shape = BlemishShape::Circle { x: Mm::new(30.0), y: Mm::new(20.0), diameter: Mm::new(10.0) };
+    job.board.blemishes = vec![Blemish { kind: BlemishKind::Knot, shape, clearance: Mm::new(4.0) }];
+    let marked = picture::board(&job, &proof, &view);
+    let light = |picture: &Picture, x: u32, y: u32| {
+        picture.pixel(x, y).unwrap()[..3].iter().map(|&v| u32::from(v)).sum::<u32>()
+    };
+    // Above the middle, where its name does not stand: in the knot, in its clearance, clear of both.
+    assert!(light(&marked, 300, 365) * 2 < light(&bare, 300, 365), "the knot is dark");
+    assert!(light(&marked, 300, 330) < light(&bare, 300, 330), "its clearance is toned");
+    assert!(light(&marked, 300, 330) * 2 > light(&bare, 300, 330), "and no more than that");
+    assert_eq!(marked.pixel(300, 305), bare.pixel(300, 305));
+    assert_eq!(picture::blemishes(&job.board, &view).pixel(300, 305), Some([0; 4]));
 }
 
 #[test]

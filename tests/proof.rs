@@ -5,9 +5,12 @@ use glam::dvec2;
 use proptest::prelude::*;
 use spelk::geometry::{Region, widths};
 use spelk::job::Treatment::{Pierced, Sunk};
-use spelk::job::{Job, Size, Treatment, saved};
+use spelk::job::{Job, Placement, Size, Treatment, Turn, saved};
 use spelk::proof::{FindingKind, Limits, Severity, measure, proof, rate};
-use spelk::shop::{Cutter, CutterShape, ReferenceWall, Wood, cutters, woods};
+use spelk::shop::{
+    Blemish, BlemishKind, BlemishShape, BoardEdge, BoardPhoto, Cutter, CutterShape, FeedDirection, Planed,
+    ReferenceWall, StockCheck, Wood, cutters, woods,
+};
 use spelk::units::{LengthUnit, Mm};
 use std::f64::consts::{FRAC_PI_2, PI};
 use std::sync::Arc;
@@ -198,7 +201,8 @@ fn a_v_groove_too_narrow_to_show_is_shallow() {
     let mut job = job(Treatment::Incised, &[("line", vec![rectangle(0.0, 0.0, 80.0, 0.5)])]);
     job.cutter = cutters().iter().find(|cutter| cutter.id == "vee-60").unwrap().clone();
     let proof = proof_of(&job);
-    assert_eq!(proof.findings.len(), 1, "{:?}", proof.findings);
+    let told = proof.findings.iter().filter(|finding| finding.severity > Severity::Sound).count();
+    assert_eq!(told, 1, "{:?}", proof.findings);
     assert_eq!(proof.findings[0].kind, FindingKind::ShallowGroove);
     assert_eq!(proof.findings[0].severity, Severity::Chancy);
     close(proof.findings[0].limit.get(), 0.1 + 0.57735, 1e-5);
@@ -272,6 +276,28 @@ fn a_saved_job_opens_as_the_same_job() {
     job.treatments = vec![Treatment::Relief, Treatment::Incised];
     job.size = Size::Length(Mm::from_inches(7.0) / 3.0);
     job.ground_margin = Some(Mm::new(0.1 + 0.2));
+    job.side_margin = Some(Mm::new(0.7 / 3.0));
+    (job.turn, job.at) = (Turn::Quarter, Placement::At { x: Mm::new(100.0 / 3.0), y: Mm::new(-0.1) });
+    job.board.blemishes = vec![
+        Blemish {
+            kind: BlemishKind::OldCarving,
+            shape: BlemishShape::Line {
+                from: [Mm::new(0.1), Mm::ZERO],
+                to: [Mm::new(7.0), Mm::new(1.0 / 3.0)],
+            },
+            clearance: Mm::new(2.0 / 3.0),
+        },
+        Blemish {
+            kind: BlemishKind::Knot,
+            shape: BlemishShape::Circle { x: Mm::new(1.0), y: Mm::new(2.0), diameter: Mm::new(3.0) },
+            clearance: Mm::ZERO,
+        },
+    ];
+    job.board.stock = StockCheck { cup: Some(Mm::new(0.1)), moisture: Some(8.1), ..StockCheck::default() };
+    job.board.stock.planed = Some(Planed::Rough);
+    job.board.photo = Some(BoardPhoto { file: "board.jpg".to_owned(), corners: [[0.1, 2.0 / 3.0]; 4] });
+    job.machine.feed = FeedDirection::RightFirst;
+    job.machine.sensing_edge = BoardEdge::Far;
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("star.spelk");
     saved::save(&job, &path).unwrap();

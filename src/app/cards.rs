@@ -310,7 +310,7 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
         unit.show_exact(fit.width_needed)
     ));
     labelled_row_ui(ui, "Place", |ui| {
-        for at in [Placement::Middle, Placement::Corner] {
+        for at in [Placement::Middle, Placement::LowerLeft] {
             let (label, hint) = words::placement(at);
             if ui.selectable_label(job.at == at, label).on_hover_text(hint).clicked() {
                 commands.push(Command::Set(Setting::Placement(at)));

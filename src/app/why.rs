@@ -82,8 +82,9 @@ fn of_finding(finding: &Finding, shown: &Proofed, unit: LengthUnit) -> Option<St
     } else {
         (limits.along, limits.across)
     };
+    let quarter = if limits.turn.swaps() { std::f64::consts::FRAC_PI_2 } else { 0.0 };
     // Lines have no head: 170 degrees to the grain is 10.
-    let turned = finding.direction.rem_euclid(std::f64::consts::PI).to_degrees();
+    let turned = (finding.direction + quarter).rem_euclid(std::f64::consts::PI).to_degrees();
     let degrees = trimmed(turned.min(180.0 - turned), 0);
     Some(format!(
         "{what} at {degrees}\u{b0} to the grain where it is thinnest: \u{221a}(({along} cos {degrees}\u{b0})\u{b2} + ({across} sin {degrees}\u{b0})\u{b2}) = {limit}. {message}",

@@ -81,7 +81,11 @@ pub(super) fn ends(ends: Ends) -> (&'static str, &'static str) {
 pub(super) fn placement(placement: Placement) -> (&'static str, &'static str) {
     match placement {
         Placement::Middle => ("Middle", "In the middle of the board"),
-        Placement::Corner => ("Corner", "Tight to the corner of leading end and reference edge"),
+        Placement::LowerLeft => ("Lower left", "Tight to the left end and the reference edge"),
+        Placement::LowerRight => ("Lower right", "Tight to the right end and the reference edge"),
+        Placement::UpperLeft => ("Upper left", "Tight to the left end and the far edge"),
+        Placement::UpperRight => ("Upper right", "Tight to the right end and the far edge"),
+        Placement::At { .. } => ("Typed", "Where it was put"),
     }
 }
 

@@ -79,7 +79,7 @@ pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
             )?;
         }
         What::Machines => {
-            writeln!(text, "{:<16} {:<24} {:>12} {:>30}", "id", "machine", "allowance", "largest board")?;
+            writeln!(text, "{:<16} {:<24} {:>16} {:>30}", "id", "machine", "rollers", "largest board")?;
             for machine in &shop.machines {
                 let largest = format!(
                     "{} x {} x {}",
@@ -89,10 +89,10 @@ pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
                 );
                 writeln!(
                     text,
-                    "{:<16} {:<24} {:>12} {largest:>30}",
+                    "{:<16} {:<24} {:>16} {largest:>30}",
                     machine.id,
                     machine.name,
-                    unit.show(machine.roller_allowance)
+                    format!("{} + {}", unit.number(machine.infeed_roller), unit.show(machine.outfeed_roller))
                 )?;
             }
         }

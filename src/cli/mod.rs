@@ -7,6 +7,7 @@ mod coupon;
 mod list;
 mod mend;
 mod proof;
+mod rack;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -31,6 +32,8 @@ enum Command {
     Mend(Box<mend::MendArgs>),
     /// Write a test piece that finds the shop's own limit
     Coupon(Box<coupon::CouponArgs>),
+    /// Which board of the rack takes this design?
+    Rack(Box<rack::RackArgs>),
     /// List what can be chosen
     List(list::ListArgs),
 }
@@ -52,6 +55,7 @@ pub fn run() -> Asked {
         Some(Command::Proof(args)) => proof::run(&args),
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
+        Some(Command::Rack(args)) => rack::run(&args),
         Some(Command::List(args)) => list::run(&args),
     };
     Asked::Done(result.unwrap_or_else(|error| {

@@ -2,11 +2,14 @@
 
 use super::{UNSOUND, print_out};
 use crate::design;
-use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, saved};
+use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
 use crate::notice::Notice;
-use crate::proof::{Proof, Severity, proof_of};
+use crate::proof::carrier::carrier;
+use crate::proof::place::{PITCH, find_at_size, find_largest};
+use crate::proof::{Proof, Severity, percent_down, proof_of};
+use crate::sheet::carrier::carrier_svg;
 use crate::sheet::{json, picture, text};
-use crate::shop::Shop;
+use crate::shop::{Blemish, BlemishKind, BlemishShape, Check, Planed, Shop, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
 use crate::whole_file;
 use anyhow::{Context as _, anyhow, bail};
@@ -23,6 +26,9 @@ pub(super) struct ProofArgs {
     /// Print one JSON object instead of text
     #[arg(long)]
     json: bool,
+    /// Also draw a carrier for the board, at true size
+    #[arg(long, value_name = "OUT.svg")]
+    carrier: Option<PathBuf>,
     /// Also draw the board, with what was found on it
     #[arg(long, value_name = "OUT.png")]
     picture: Option<PathBuf>,
@@ -69,9 +75,27 @@ pub(super) struct JobArgs {
     /// Whether the roller allowance is kept at both ends
     #[arg(long, value_enum)]
     ends: Option<EndsArg>,
-    /// Where on the board the design goes
-    #[arg(long, value_enum)]
-    at: Option<AtArg>,
+    /// Where on the board the design goes: middle, lower-left, lower-right, upper-left, upper-right, or
+    /// X,Y of its lower left corner from the board's lower left corner
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    at: Option<String>,
+    /// How far the design is turned, counter-clockwise: 0, 90, 180 or 270 degrees
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
+    turn: Option<i32>,
+    /// Have a place found that is clear of blemishes, snipe zones and edges: the largest size, or the
+    /// one given by --width, --length or --factor
+    #[arg(long, conflicts_with_all = ["at", "fit"])]
+    find: bool,
+    /// Board left uncarved along each long edge
+    #[arg(long, value_name = "M")]
+    margin: Option<String>,
+    /// A place to keep clear of: knot, split, hole, wane or old-carving, then circle:X,Y,DIAMETER or
+    /// rectangle:X,Y,LENGTH,WIDTH or line:X,Y,X,Y, then a clearance if wanted, as in
+    /// knot:circle:300,60,25:5; may be given for several
+    #[arg(long, value_name = "KIND:SHAPE:NUMBERS[:CLEARANCE]", allow_hyphen_values = true)]
+    blemish: Vec<String>,
+    #[command(flatten)]
+    stock: StockArgs,
     /// What counts as the design's size
     #[arg(long, value_enum)]
     frame: Option<FrameArg>,
@@ -80,7 +104,7 @@ pub(super) struct JobArgs {
     machine: Option<String>,
     /// Unit of lengths shown, and of those given without one
     #[arg(long, value_enum, default_value = "mm")]
-    unit: Unit,
+    pub(super) unit: Unit,
 }
 
 /// The unit lengths are read and shown in.
@@ -136,10 +160,39 @@ enum EndsArg {
     Free,
 }
 
+/// What was measured of the board at the bench; what is not given is not checked.
+#[derive(Debug, Args)]
+struct StockArgs {
+    /// Measured: greatest gap under a straightedge laid across the face
+    #[arg(long, value_name = "GAP")]
+    cup: Option<String>,
+    /// Measured: greatest gap between the face and a line end to end
+    #[arg(long, value_name = "GAP")]
+    bow: Option<String>,
+    /// Measured: greatest gap between the edge and a line end to end
+    #[arg(long, value_name = "GAP")]
+    crook: Option<String>,
+    /// Measured: how far a corner stands off a flat surface
+    #[arg(long, value_name = "GAP")]
+    twist: Option<String>,
+    /// Measured: the widest place less the narrowest
+    #[arg(long, value_name = "DIFFERENCE")]
+    unequal_width: Option<String>,
+    /// Measured: how far the reference edge stands off a square
+    #[arg(long, value_name = "GAP")]
+    off_square: Option<String>,
+    /// Whether both faces are planed
+    #[arg(long, value_enum)]
+    planed: Option<PlanedArg>,
+    /// Measured: moisture content, per cent
+    #[arg(long, value_name = "PER CENT")]
+    moisture: Option<f64>,
+}
+
 #[derive(Clone, Copy, Debug, ValueEnum)]
-enum AtArg {
-    Middle,
-    Corner,
+enum PlanedArg {
+    Both,
+    Rough,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -158,6 +211,10 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     if let Some(path) = &args.picture {
         draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?;
     }
+    if let Some(path) = &args.carrier {
+        let svg = carrier_svg(&carrier(&job), unit);
+        whole_file::write(path, svg.as_bytes()).with_context(|| path.display().to_string())?;
+    }
     let result =
         if args.json { json::proof_json(&job, &proof, unit) } else { text::proof_text(&job, &proof, unit) };
     print_out(&result)?;
@@ -167,7 +224,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     })
 }
 
-/// Draws the board to a PNG file, whole or not at all.
+/// Draws the board to a PNG file.
 fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
     let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
     Ok(whole_file::write(path, &picture::picture(job, proof, &view).to_png())?)
@@ -244,12 +301,20 @@ impl JobArgs {
                 EndsArg::Free => Ends::Free,
             };
         }
-        if let Some(at) = self.at {
-            job.at = match at {
-                AtArg::Middle => Placement::Middle,
-                AtArg::Corner => Placement::Corner,
-            };
+        if let Some(at) = &self.at {
+            job.at = place(at, unit).context("--at")?;
         }
+        if let Some(degrees) = self.turn {
+            job.turn = Turn::from_degrees(degrees)
+                .ok_or_else(|| anyhow!("--turn: {degrees} is not 0, 90, 180 or 270"))?;
+        }
+        if let Some(margin) = &self.margin {
+            job.side_margin = Some(length("--margin", margin)?);
+        }
+        for text in &self.blemish {
+            job.board.blemishes.push(blemish(text, unit).context("--blemish")?);
+        }
+        self.stock.fill(&mut job.board.stock, unit)?;
         if let Some(frame) = self.frame {
             job.frame = match frame {
                 FrameArg::Outline => Frame::Outline,
@@ -258,7 +323,24 @@ impl JobArgs {
         }
         self.treat(&mut job)?;
         job.check()?;
-        Ok(job)
+        if self.find { Ok(self.found(job)) } else { Ok(job) }
+    }
+
+    /// The job at a place that is clear, or as it was where there is none.
+    fn found(&self, job: Job) -> Job {
+        let sized = self.width.is_some() || self.length.is_some() || self.factor.is_some();
+        let found = if sized { find_at_size(&job, PITCH) } else { find_largest(&job, PITCH) };
+        if let Some(found) = found {
+            return found.applied(&job);
+        }
+        let hint = match find_largest(&job, PITCH) {
+            Some(largest) if sized => {
+                format!("up to {} % of the drawing there is one", percent_down(largest.factor))
+            }
+            _ => "the board has no room at any size".to_owned(),
+        };
+        tell(&[Notice::left_out("no place on the board is clear for this design", hint)]);
+        job
     }
 
     /// The file's own job, or its design under the settings of `--job`, or under the starting ones.
@@ -300,6 +382,79 @@ impl JobArgs {
         }
         Ok(())
     }
+}
+
+impl StockArgs {
+    fn fill(&self, stock: &mut StockCheck, unit: LengthUnit) -> anyhow::Result<()> {
+        let lengths = [
+            (Check::Cup, "--cup", &self.cup),
+            (Check::Bow, "--bow", &self.bow),
+            (Check::Crook, "--crook", &self.crook),
+            (Check::Twist, "--twist", &self.twist),
+            (Check::UnequalWidth, "--unequal-width", &self.unequal_width),
+            (Check::OffSquare, "--off-square", &self.off_square),
+        ];
+        for (check, option, text) in lengths {
+            if let (Some(text), Some(field)) = (text, stock.length_mut(check)) {
+                *field = Some(parse_length(text, unit).context(option)?);
+            }
+        }
+        if let Some(planed) = self.planed {
+            stock.planed = Some(match planed {
+                PlanedArg::Both => Planed::Both,
+                PlanedArg::Rough => Planed::Rough,
+            });
+        }
+        stock.moisture = self.moisture.or(stock.moisture);
+        Ok(())
+    }
+}
+
+/// `middle`, a corner by name, or `X,Y`.
+fn place(text: &str, unit: LengthUnit) -> anyhow::Result<Placement> {
+    Ok(match text.trim().to_lowercase().as_str() {
+        "middle" => Placement::Middle,
+        "lower-left" | "corner" => Placement::LowerLeft,
+        "lower-right" => Placement::LowerRight,
+        "upper-left" => Placement::UpperLeft,
+        "upper-right" => Placement::UpperRight,
+        other => {
+            let (x, y) = other.split_once(',').ok_or_else(|| {
+                anyhow!(
+                    "'{text}' is no place; there are middle, lower-left, lower-right, upper-left, upper-right and X,Y"
+                )
+            })?;
+            Placement::At { x: parse_length(x, unit)?, y: parse_length(y, unit)? }
+        }
+    })
+}
+
+/// `knot:circle:300,60,25:5`.
+fn blemish(text: &str, unit: LengthUnit) -> anyhow::Result<Blemish> {
+    let parts: Vec<&str> = text.split(':').map(str::trim).collect();
+    let (kind, shape, numbers, clearance) = match *parts.as_slice() {
+        [kind, shape, numbers] => (kind, shape, numbers, None),
+        [kind, shape, numbers, clearance] => (kind, shape, numbers, Some(clearance)),
+        _ => bail!("'{text}' is not KIND:SHAPE:NUMBERS, as in knot:circle:300,60,25"),
+    };
+    let kind = BlemishKind::ALL
+        .into_iter()
+        .find(|known| known.label().replace(' ', "-").eq_ignore_ascii_case(kind))
+        .ok_or_else(|| {
+            anyhow!("'{kind}' is no blemish; there are knot, split, hole, wane and old-carving")
+        })?;
+    let numbers =
+        numbers.split(',').map(|number| parse_length(number, unit)).collect::<Result<Vec<_>, _>>()?;
+    let shape = match (shape.to_lowercase().as_str(), numbers.as_slice()) {
+        ("circle", &[x, y, diameter]) => BlemishShape::Circle { x, y, diameter },
+        ("rectangle", &[x, y, length, width]) => BlemishShape::Rectangle { x, y, length, width },
+        ("line", &[x0, y0, x1, y1]) => BlemishShape::Line { from: [x0, y0], to: [x1, y1] },
+        _ => bail!(
+            "'{text}' is no shape; there are circle:X,Y,DIAMETER, rectangle:X,Y,LENGTH,WIDTH and line:X,Y,X,Y"
+        ),
+    };
+    let clearance = clearance.map_or(Ok(Mm::ZERO), |clearance| parse_length(clearance, unit))?;
+    Ok(Blemish { kind, shape, clearance })
 }
 
 /// Stands in for a design where none is asked for.

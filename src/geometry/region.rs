@@ -32,6 +32,8 @@ pub enum FillRule {
 pub struct Region {
     grid: Grid,
     shapes: IntShapes<i32>,
+    /// Worked out once: every question about a size asks for it.
+    bounds: Option<Rect>,
 }
 
 /// One closed outline of a [`Region`].
@@ -54,7 +56,7 @@ impl Region {
     /// assert!(Region::empty(grid).is_empty());
     /// ```
     pub fn empty(grid: Grid) -> Region {
-        Region { grid, shapes: Vec::new() }
+        Region { grid, shapes: Vec::new(), bounds: None }
     }
 
     /// Cleans outlines: closes them, resolves crossings by the fill rule, snaps them to the grid.
@@ -80,7 +82,7 @@ impl Region {
             FillRule::NonZero => OverlayFillRule::NonZero,
             FillRule::EvenOdd => OverlayFillRule::EvenOdd,
         };
-        Region { grid, shapes: overlay.overlay(OverlayRule::Subject, rule) }
+        Region::of(grid, overlay.overlay(OverlayRule::Subject, rule))
     }
 
     /// Everything that is in any of `regions`, on `grid`.
@@ -105,7 +107,7 @@ impl Region {
             region.assert_on(grid);
             region.add_to(&mut overlay, ShapeType::Subject, corners.as_ref());
         }
-        Region { grid, shapes: overlay.overlay(OverlayRule::Subject, OverlayFillRule::NonZero) }
+        Region::of(grid, overlay.overlay(OverlayRule::Subject, OverlayFillRule::NonZero))
     }
 
     /// What is in this region and not in `other`.
@@ -142,7 +144,14 @@ impl Region {
         let corners = Corners::of([self, other].into_iter().map(|region| &region.shapes));
         self.add_to(&mut overlay, ShapeType::Subject, corners.as_ref());
         other.add_to(&mut overlay, ShapeType::Clip, corners.as_ref());
-        Region { grid: self.grid, shapes: overlay.overlay(rule, OverlayFillRule::NonZero) }
+        Region::of(self.grid, overlay.overlay(rule, OverlayFillRule::NonZero))
+    }
+
+    /// From rings that are clean already.
+    fn of(grid: Grid, shapes: IntShapes<i32>) -> Region {
+        let mut region = Region { grid, shapes, bounds: None };
+        region.bounds = Rect::around(region.rings().filter(|ring| !ring.hole).flat_map(Ring::points));
+        region
     }
 
     /// Adds the region to an overlay, its edges led through the corners beside them.
@@ -264,7 +273,7 @@ impl Region {
     /// assert_eq!(bounds.size(), dvec2(8.0, 8.0));
     /// ```
     pub fn bounds(&self) -> Option<Rect> {
-        Rect::around(self.rings().filter(|ring| !ring.hole).flat_map(Ring::points))
+        self.bounds
     }
 
     /// The region without the slivers among its pieces and holes: rings whose area is less than half
@@ -293,7 +302,7 @@ impl Region {
         for shape in &mut self.shapes {
             shape.retain(|ring| !sliver(ring));
         }
-        self
+        Region::of(grid, self.shapes)
     }
 
     /// Area in square millimetres.
@@ -443,7 +452,7 @@ mod tests {
 
     fn raw(rings: &[&[(i32, i32)]]) -> Region {
         let ring = |ring: &&[(i32, i32)]| ring.iter().map(|&(x, y)| IntPoint::new(x, y)).collect();
-        Region { grid: rough_grid(), shapes: vec![rings.iter().map(ring).collect()] }
+        Region::of(rough_grid(), vec![rings.iter().map(ring).collect()])
     }
 
     #[test]

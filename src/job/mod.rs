@@ -4,8 +4,9 @@ pub mod sample;
 pub mod saved;
 
 use crate::design::Design;
-use crate::shop::{Board, Cutter, Machine, Wood};
+use crate::shop::{BlemishShape, Board, Check, Cutter, Machine, Wood};
 use crate::units::Mm;
+use glam::DVec2;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 use thiserror::Error;
@@ -33,8 +34,12 @@ pub struct Job {
     pub size: Size,
     /// What counts as the design's size.
     pub frame: Frame,
+    /// How far the design is turned on the board.
+    pub turn: Turn,
     /// Where on the board the design goes.
     pub at: Placement,
+    /// Board left uncarved along each long edge; the machine's side margin if `None`.
+    pub side_margin: Option<Mm>,
     /// How far a relief's ground reaches past the outlines, on the board; one cutter diameter if `None`.
     pub ground_margin: Option<Mm>,
 }
@@ -52,7 +57,9 @@ impl PartialEq for Job {
             && self.ends == other.ends
             && self.size == other.size
             && self.frame == other.frame
+            && self.turn == other.turn
             && self.at == other.at
+            && self.side_margin == other.side_margin
             && self.ground_margin == other.ground_margin
     }
 }
@@ -110,15 +117,101 @@ pub enum Frame {
     Page,
 }
 
-/// Where on the board the design goes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+/// Where on the board the design's frame goes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Placement {
     /// In the middle of the board.
     #[default]
     Middle,
-    /// Tight to the corner where the leading end meets the reference edge.
-    Corner,
+    /// Tight to the corner of the left end and the reference edge: as near as allowance and margins let
+    /// it.
+    LowerLeft,
+    /// Tight to the corner of the right end and the reference edge.
+    LowerRight,
+    /// Tight to the corner of the left end and the far edge.
+    UpperLeft,
+    /// Tight to the corner of the right end and the far edge.
+    UpperRight,
+    /// With the frame's lower left corner this far from the board's lower left corner.
+    At {
+        /// Along the board.
+        x: Mm,
+        /// Across it.
+        y: Mm,
+    },
+}
+
+/// How far the design is turned on the board, counter-clockwise.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Turn {
+    /// As drawn: its x axis lies along the grain.
+    #[default]
+    AsDrawn,
+    /// A quarter turn: its x axis lies across the grain, and points away from the reference edge.
+    Quarter,
+    /// A half turn.
+    Half,
+    /// Three quarter turns.
+    ThreeQuarters,
+}
+
+impl Turn {
+    /// Every turn, the smaller first.
+    pub const ALL: [Turn; 4] = [Turn::AsDrawn, Turn::Quarter, Turn::Half, Turn::ThreeQuarters];
+
+    /// The turn of so many degrees, counter-clockwise; `None` for what is no quarter turn.
+    ///
+    /// ```
+    /// # use spelk::job::Turn;
+    /// assert_eq!(Turn::from_degrees(-90), Some(Turn::ThreeQuarters));
+    /// assert_eq!(Turn::from_degrees(45), None);
+    /// ```
+    pub fn from_degrees(degrees: i32) -> Option<Turn> {
+        Turn::ALL.into_iter().find(|turn| turn.degrees() == degrees.rem_euclid(360))
+    }
+
+    /// 0, 90, 180 or 270.
+    pub fn degrees(self) -> i32 {
+        match self {
+            Turn::AsDrawn => 0,
+            Turn::Quarter => 90,
+            Turn::Half => 180,
+            Turn::ThreeQuarters => 270,
+        }
+    }
+
+    /// The same in radians.
+    pub fn radians(self) -> f64 {
+        f64::from(self.degrees()).to_radians()
+    }
+
+    /// Whether what lay along the board lies across it.
+    pub fn swaps(self) -> bool {
+        matches!(self, Turn::Quarter | Turn::ThreeQuarters)
+    }
+
+    /// A quarter turn further.
+    #[must_use]
+    pub fn next(self) -> Turn {
+        match self {
+            Turn::AsDrawn => Turn::Quarter,
+            Turn::Quarter => Turn::Half,
+            Turn::Half => Turn::ThreeQuarters,
+            Turn::ThreeQuarters => Turn::AsDrawn,
+        }
+    }
+
+    /// A vector turned with the design. Exact.
+    pub fn of(self, vector: DVec2) -> DVec2 {
+        match self {
+            Turn::AsDrawn => vector,
+            Turn::Quarter => vector.perp(),
+            Turn::Half => -vector,
+            Turn::ThreeQuarters => -vector.perp(),
+        }
+    }
 }
 
 impl Treatment {
@@ -170,7 +263,9 @@ impl Job {
             ends: Ends::default(),
             size: Size::Factor(1.0),
             frame: Frame::default(),
+            turn: Turn::default(),
             at: Placement::default(),
+            side_margin: None,
             ground_margin: None,
         }
     }
@@ -207,12 +302,33 @@ impl Job {
             check_length(setting, length, SHORTEST)?;
         }
         let margins = [
-            ("roller allowance", self.machine.roller_allowance),
-            ("side margin", self.machine.side_margin),
+            ("infeed roller", self.machine.infeed_roller),
+            ("outfeed roller", self.machine.outfeed_roller),
+            ("side margin", self.side_margin.unwrap_or(self.machine.side_margin)),
+            ("sensing strip", self.machine.sensing_strip),
+            ("release step", self.machine.release_step),
             ("ground margin", self.ground_margin.unwrap_or(Mm::ZERO)),
         ];
         for (setting, length) in margins {
             check_length(setting, length, Mm::ZERO)?;
+        }
+        self.check_board()?;
+        let machine = &self.machine;
+        let feeds = [
+            ("hold-down force", machine.hold_down),
+            ("feed along the board", machine.feed_along),
+            ("feed across the board", machine.feed_across),
+            ("feed up and down", machine.feed_down),
+            ("acceleration", machine.acceleration),
+        ];
+        for (setting, value) in feeds {
+            if !(value >= 0.0 && value <= LONGEST.get()) {
+                return Err(SettingError::Machine { setting, value });
+            }
+        }
+        if let Placement::At { x, y } = self.at {
+            check_length("place along the board", x, -LONGEST)?;
+            check_length("place across the board", y, -LONGEST)?;
         }
         match self.size {
             Size::Factor(factor) if !FACTORS.contains(&factor) => Err(SettingError::Factor { factor }),
@@ -221,7 +337,37 @@ impl Job {
             Size::Factor(_) | Size::Fit => Ok(()),
         }
     }
+
+    /// The board's blemishes and what was measured of it.
+    fn check_board(&self) -> Result<(), SettingError> {
+        for blemish in &self.board.blemishes {
+            check_length("blemish's clearance", blemish.clearance, Mm::ZERO)?;
+            let (places, sizes) = match blemish.shape {
+                BlemishShape::Circle { x, y, diameter } => (vec![x, y], vec![diameter]),
+                BlemishShape::Rectangle { x, y, length, width } => (vec![x, y], vec![length, width]),
+                BlemishShape::Line { from, to } => ([from, to].concat(), Vec::new()),
+            };
+            for place in places {
+                check_length("place of a blemish", place, -LONGEST)?;
+            }
+            for size in sizes {
+                check_length("size of a blemish", size, Mm::ZERO)?;
+            }
+        }
+        let stock = &self.board.stock;
+        for length in Check::ALL.into_iter().filter_map(|check| stock.length(check)) {
+            check_length("measured warp", length, Mm::ZERO)?;
+        }
+        match stock.moisture {
+            Some(moisture) if !MOISTURES.contains(&moisture) => Err(SettingError::Moisture { moisture }),
+            _ => Ok(()),
+        }
+    }
 }
+
+/// Moisture contents that wood can have, per cent of its dry mass; green softwood may hold twice its own
+/// mass of water.
+const MOISTURES: std::ops::RangeInclusive<f64> = 0.0..=300.0;
 
 /// The shortest length that makes sense for wood or steel.
 const SHORTEST: Mm = Mm::new(0.001);
@@ -242,6 +388,20 @@ pub enum SettingError {
         length: Mm,
         /// The least it may be.
         least: Mm,
+    },
+    /// The moisture content is out of range.
+    #[error("the moisture must be from 0 to 300 %, not {moisture}")]
+    Moisture {
+        /// What it was set to.
+        moisture: f64,
+    },
+    /// A value of the machine is out of range.
+    #[error("the machine's {setting} must be from 0 to 1000000, not {value}")]
+    Machine {
+        /// Which.
+        setting: &'static str,
+        /// What it was set to.
+        value: f64,
     },
     /// The factor is out of range.
     #[error("the size must be from 0.0001 to 10000 times as drawn, not {factor}")]

@@ -6,8 +6,8 @@
 //!   "design": { "name": "...", "grid": {...}, "page": null, "elements": [
 //!     { "name": "border", "treatment": "relief", "rings": ["0,0 10,0 10,10 0,10", "..."] } ] },
 //!   "board": {...}, "wood": {...}, "cutter": {...}, "machine": {...},
-//!   "depth": 3.0, "ends": "held", "size": { "factor": 1.0 }, "frame": "outline", "at": "middle",
-//!   "ground_margin": null
+//!   "depth": 3.0, "ends": "held", "size": { "factor": 1.0 }, "frame": "outline",
+//!   "turn": "as-drawn", "at": "middle", "side_margin": null, "ground_margin": null
 //! }
 //! ```
 //!
@@ -15,7 +15,7 @@
 //! clockwise. The wood, cutter and machine are written out in full, so that a job proofs the same in
 //! another shop. Reading a file back gives the same regions to the last bit.
 
-use super::{Ends, Frame, Job, Placement, Size, Treatment};
+use super::{Ends, Frame, Job, Placement, Size, Treatment, Turn};
 use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notice;
@@ -86,7 +86,9 @@ struct SavedJob {
     ends: Ends,
     size: Size,
     frame: Frame,
+    turn: Turn,
     at: Placement,
+    side_margin: Option<Mm>,
     ground_margin: Option<Mm>,
 }
 
@@ -148,7 +150,9 @@ pub fn to_text(job: &Job) -> String {
         ends: job.ends,
         size: job.size,
         frame: job.frame,
+        turn: job.turn,
         at: job.at,
+        side_margin: job.side_margin,
         ground_margin: job.ground_margin,
     };
     let mut text = serde_json::to_string_pretty(&saved).expect("a job has string keys and finite numbers");
@@ -215,7 +219,9 @@ impl SavedJob {
             ends: self.ends,
             size: self.size,
             frame: self.frame,
+            turn: self.turn,
             at: self.at,
+            side_margin: self.side_margin,
             ground_margin: self.ground_margin,
         };
         job.check().map_err(|error| error.to_string())?;

@@ -1,7 +1,10 @@
 //! One thing to know: what, how serious, where, and what to do about it.
 
+use super::overhang::Overhang;
+use super::stock::StockRow;
 use crate::geometry::widths::AxisPoint;
-use crate::units::{LengthUnit, Mm};
+use crate::shop::{BlemishKind, Check};
+use crate::units::{LengthUnit, Mm, trimmed};
 use glam::DVec2;
 use serde::{Deserialize, Serialize};
 
@@ -50,8 +53,38 @@ pub enum FindingKind {
     ShallowGroove,
     /// Part of the design is carved while an end is past its roller.
     SnipeZone,
+    /// A blemish of the board under the design.
+    Blemish,
+    /// The strip that the position sensor reads is broken.
+    SensingStrip,
+    /// Too little wood is left under the deepest cut.
+    ThicknessLeft,
+    /// The board is not as flat, straight or dry as it should be.
+    Warp,
+    /// The board's own weight tips it.
+    Overhang,
     /// The end of a point, thinner than the limit.
     LostTip,
+    /// Something about the board has not been measured.
+    NotChecked,
+}
+
+/// What else a finding is about, beyond its lengths.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub enum About {
+    /// Nothing more.
+    #[default]
+    Nothing,
+    /// The height of the line to expect in a snipe zone.
+    Step(Mm),
+    /// A blemish of this kind.
+    Blemish(BlemishKind),
+    /// A line of the bench list.
+    Stock(StockRow),
+    /// The lines of the bench list that nobody has filled in.
+    Unmeasured(Vec<Check>),
+    /// An end of the board outside the machine.
+    Overhang(Overhang),
 }
 
 /// What a finding about the board, the machine or the ends is about.
@@ -77,10 +110,24 @@ pub enum Aspect {
     PointOnAFloor,
     /// A cutter without a point is asked for a V groove.
     NoPoint,
-    /// The end that is fed first, at the left.
+    /// The end that is fed first.
     LeadingEnd,
-    /// The end that is fed last, at the right.
+    /// The end that is fed last.
     TrailingEnd,
+    /// The left end, as drawn.
+    LeftEnd,
+    /// The right end, as drawn.
+    RightEnd,
+    /// The edge against the fence.
+    ReferenceEdge,
+    /// The edge opposite.
+    FarEdge,
+    /// The board as it was measured at the bench.
+    Stock,
+    /// The side where the board goes in.
+    Infeed,
+    /// The side where it comes out.
+    Outfeed,
 }
 
 /// A run shorter than this is told as a spot.
@@ -107,7 +154,8 @@ pub struct Finding {
     pub run: Mm,
     /// Interior angle of a tip's corner, radians; 0 for anything else.
     pub apex: f64,
-    /// Which way its thinnest place runs to the grain, radians; 0 where it is no place of the design.
+    /// Which way its thinnest place runs in the design, radians from its x axis; 0 where it is no place of
+    /// the design.
     pub direction: f64,
     /// The share of the design's area concerned, 0 to 1, for a snipe zone; 0 for anything else.
     pub share: f64,
@@ -115,6 +163,8 @@ pub struct Finding {
     pub element: Option<String>,
     /// The thin part of the axis in design space, as chords with the width at either end; for drawing.
     pub axis: Vec<[AxisPoint; 2]>,
+    /// What else it is about.
+    pub about: About,
 }
 
 impl FindingKind {
@@ -130,7 +180,13 @@ impl FindingKind {
             FindingKind::BlockedGroove => "blocked_groove",
             FindingKind::ShallowGroove => "shallow_groove",
             FindingKind::SnipeZone => "snipe_zone",
+            FindingKind::Blemish => "blemish",
+            FindingKind::SensingStrip => "sensing_strip",
+            FindingKind::ThicknessLeft => "thickness_left",
+            FindingKind::Warp => "warp",
+            FindingKind::Overhang => "overhang",
             FindingKind::LostTip => "lost_tip",
+            FindingKind::NotChecked => "not_checked",
         }
     }
 
@@ -146,7 +202,13 @@ impl FindingKind {
             FindingKind::BlockedGroove => "Blocked groove",
             FindingKind::ShallowGroove => "Shallow groove",
             FindingKind::SnipeZone => "Snipe zone",
+            FindingKind::Blemish => "Blemish",
+            FindingKind::SensingStrip => "Sensing strip",
+            FindingKind::ThicknessLeft => "Thickness left",
+            FindingKind::Warp => "Warp",
+            FindingKind::Overhang => "Overhang",
             FindingKind::LostTip => "Lost tip",
+            FindingKind::NotChecked => "Not checked",
         }
     }
 }
@@ -158,12 +220,18 @@ impl Finding {
             FindingKind::ThinWall
             | FindingKind::BlockedGroove
             | FindingKind::ShallowGroove
+            | FindingKind::ThicknessLeft
+            | FindingKind::Warp
             | FindingKind::LostTip => unit.show_fine(length),
             FindingKind::BoardShort
             | FindingKind::BoardNarrow
             | FindingKind::BoardThin
             | FindingKind::MachineLimit
             | FindingKind::CutterLimit
+            | FindingKind::Blemish
+            | FindingKind::SensingStrip
+            | FindingKind::Overhang
+            | FindingKind::NotChecked
             | FindingKind::SnipeZone => unit.show(length),
         }
     }
@@ -174,6 +242,10 @@ impl Finding {
         let run = unit.show(self.run);
         let degrees = self.apex.to_degrees();
         match (self.kind, self.aspect) {
+            (FindingKind::BoardShort, Aspect::LeftEnd | Aspect::RightEnd)
+            | (FindingKind::BoardNarrow, Aspect::ReferenceEdge | Aspect::FarEdge) => {
+                self.misplaced_message(unit)
+            }
             (FindingKind::BoardShort, _) => {
                 format!("The board is {measured} long; this size needs {limit}")
             }
@@ -233,11 +305,24 @@ impl Finding {
             }
             (FindingKind::SnipeZone, aspect) => {
                 let end = if aspect == Aspect::LeadingEnd { "leading" } else { "trailing" };
+                let step = match self.about {
+                    About::Step(step) => format!("; expect a line {} high", unit.show_fine(step)),
+                    _ => String::new(),
+                };
                 format!(
-                    "{:.0} % of the design, {measured} of its length, is carved while the {end} end is past its roller",
+                    "{:.0} % of the design, {measured} of its length, is carved while the {end} end is past its roller{step}",
                     self.share * 100.0
                 )
             }
+            (
+                FindingKind::Blemish
+                | FindingKind::SensingStrip
+                | FindingKind::ThicknessLeft
+                | FindingKind::Warp
+                | FindingKind::Overhang
+                | FindingKind::NotChecked,
+                _,
+            ) => self.stock_message(unit),
             (FindingKind::LostTip, _) => format!(
                 "The last {measured} of a {degrees:.0}\u{b0} point is thinner than {limit}, at any size"
             ),
@@ -248,6 +333,12 @@ impl Finding {
     pub fn advice(&self, unit: LengthUnit) -> String {
         let limit = self.show(unit, self.limit);
         match (self.kind, self.aspect) {
+            (FindingKind::BoardShort, Aspect::LeftEnd | Aspect::RightEnd) => {
+                format!("Move it until {limit} is free at that end")
+            }
+            (FindingKind::BoardNarrow, Aspect::ReferenceEdge | Aspect::FarEdge) => {
+                format!("Move it until {limit} is free at that edge")
+            }
             (FindingKind::BoardShort, _) => {
                 format!("Take a board at least {limit} long, or carve it smaller")
             }
@@ -281,9 +372,119 @@ impl Finding {
             (FindingKind::SnipeZone, _) => {
                 "Keep the roller allowance at both ends, or expect to sand out a line there".to_owned()
             }
+            (FindingKind::Blemish, _) => {
+                "Move the design, have a clear place found, or take another board".to_owned()
+            }
+            (FindingKind::SensingStrip, _) => {
+                "Put a sound edge against the fence, move the design, or take another board".to_owned()
+            }
+            (FindingKind::ThicknessLeft, _) => {
+                "Flatten the board, take a thicker one, or carve less deep".to_owned()
+            }
+            (FindingKind::Warp, _) => match &self.about {
+                About::Stock(row) => row.advice().to_owned(),
+                _ => "Plane the board flat".to_owned(),
+            },
+            (FindingKind::Overhang, _) => match &self.about {
+                About::Overhang(overhang) if !overhang.stands.is_empty() => format!(
+                    "Put a stand as high as the bed under it, {} past the {} roller",
+                    overhang.stands_words(unit),
+                    overhang.side.label()
+                ),
+                _ => "Cut the board shorter, or hold up its end by hand".to_owned(),
+            },
+            (FindingKind::NotChecked, _) => {
+                "Measure them with a straightedge, a square and feeler gauges before carving".to_owned()
+            }
             (FindingKind::LostTip, _) => {
                 format!("Blunt the point to {limit} in the drawing, or expect it to break off")
             }
         }
     }
+
+    fn blemish(&self) -> &'static str {
+        match self.about {
+            About::Blemish(kind) => kind.named(),
+            _ => "a blemish",
+        }
+    }
+
+    /// What was found of the piece of wood itself.
+    fn stock_message(&self, unit: LengthUnit) -> String {
+        let (measured, limit) = (self.show(unit, self.measured), self.show(unit, self.limit));
+        match self.kind {
+            FindingKind::Blemish => {
+                let named = capitalised(self.blemish());
+                if self.limit > Mm::ZERO && self.measured > Mm::ZERO {
+                    format!("{named} lies {measured} from the carved place; it should be clear by {limit}")
+                } else if self.element.is_some() {
+                    format!("{named} lies under the design's outline")
+                } else {
+                    format!("{named} lies within the carved place")
+                }
+            }
+            FindingKind::SensingStrip => {
+                let what = match self.about {
+                    About::Blemish(kind) => kind.named(),
+                    _ => "a cut through the board",
+                };
+                format!(
+                    "{} breaks the strip that the position sensor reads: {measured} from the edge, where {limit} must be whole",
+                    capitalised(what)
+                )
+            }
+            FindingKind::ThicknessLeft => {
+                format!("With its warp {measured} is left under the deepest cut; {limit} is usual")
+            }
+            FindingKind::Warp => match &self.about {
+                About::Stock(row) => row.words(unit),
+                _ => format!("The board is out of true by {measured}"),
+            },
+            FindingKind::Overhang => self.overhang_message(unit),
+            _ => {
+                let names: Vec<&str> = match &self.about {
+                    About::Unmeasured(checks) => checks.iter().map(|check| check.label()).collect(),
+                    _ => Vec::new(),
+                };
+                format!("Not checked on this board: {}", names.join(", "))
+            }
+        }
+    }
+
+    /// A typed or dragged place too near an end or edge of the board.
+    fn misplaced_message(&self, unit: LengthUnit) -> String {
+        let side = match self.aspect {
+            Aspect::LeftEnd => "left end",
+            Aspect::RightEnd => "right end",
+            Aspect::ReferenceEdge => "reference edge",
+            _ => "far edge",
+        };
+        let limit = self.show(unit, self.limit);
+        if self.measured < Mm::ZERO {
+            let past = self.show(unit, -self.measured);
+            format!("The design runs {past} past the {side}; {limit} of board is needed there")
+        } else {
+            let measured = self.show(unit, self.measured);
+            format!("The design lies {measured} from the {side}; {limit} is needed there")
+        }
+    }
+
+    fn overhang_message(&self, unit: LengthUnit) -> String {
+        let (measured, limit) = (self.show(unit, self.measured), self.show(unit, self.limit));
+        let About::Overhang(overhang) = &self.about else {
+            return format!("{measured} of the board hangs out of the machine");
+        };
+        let force = overhang.lift.map_or_else(String::new, |newtons| {
+            format!(", lifting the other end with {} N", trimmed(newtons, 0))
+        });
+        format!(
+            "{measured} of the board hangs past the {} roller and tips it{force}; {limit} stays down by itself",
+            overhang.side.label()
+        )
+    }
+}
+
+fn capitalised(words: &str) -> String {
+    let mut chars = words.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

@@ -9,7 +9,7 @@
 //! A pointed or tapered cutter leaves walls that are thicker below than at the top; see
 //! [`upright_equal`].
 
-use crate::job::{Job, Treatment};
+use crate::job::{Job, Treatment, Turn};
 use crate::shop::{CutterShape, ReferenceWall, ShopsWood, Wood, woods};
 use crate::units::{LengthUnit, Mm, trimmed};
 
@@ -35,6 +35,8 @@ pub struct Limits {
     pub pierced_groove: Mm,
     /// The narrowest V groove that still shows; `None` where the cutter is no V.
     pub incised_groove: Option<Mm>,
+    /// How far the design is turned on the board.
+    pub turn: Turn,
     /// What the limits follow from, for the user to see.
     pub basis: Basis,
 }
@@ -105,11 +107,13 @@ impl Limits {
                 CutterShape::Vee { .. } => Some(shape.width_at(SHALLOW_DEPTH.min(depth))),
                 CutterShape::Flat { .. } | CutterShape::Ball { .. } | CutterShape::TaperedBall { .. } => None,
             },
+            turn: job.turn,
             basis,
         }
     }
 
-    /// The limit of a wall that runs at `direction` to the grain (radians).
+    /// The limit of a wall that runs at `direction` in the design (radians from its x axis); the grain
+    /// runs along that axis where the design is not turned.
     ///
     /// Hankinson's formula with exponent 2 between the two strengths (Wood Handbook ch. 5, formula from
     /// memory), put in thicknesses: strength goes with `1/t^2`, so `t^2 = along^2 cos^2 + across^2 sin^2`.
@@ -120,6 +124,7 @@ impl Limits {
             (self.along, self.across)
         };
         let (sin, cos) = direction.sin_cos();
+        let (sin, cos) = if self.turn.swaps() { (cos, sin) } else { (sin, cos) };
         Mm::new((along.get() * cos).hypot(across.get() * sin))
     }
 

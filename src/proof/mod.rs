@@ -1,20 +1,27 @@
 //! From a job to its proof: everything Spelk works out.
 //!
-//! Three steps, so that the costly one is done once a design: [`measure`] the widths, [`rate`] each of
+//! Three steps, so that the costly one is done once a design: [`measure()`] the widths, [`rate()`] each of
 //! them against the limit of this cutter, depth and wood, then ask for the [`proof`] at a size, which
 //! takes well under a frame.
 
+pub mod beam;
+pub mod carrier;
 pub mod ends;
 mod finding;
 pub mod fit;
 pub mod limit;
 mod measure;
 pub mod mend;
+pub mod overhang;
+pub mod place;
+pub mod rack;
 mod rate;
+pub mod stock;
 mod verdict;
 
-pub use finding::{Aspect, Finding, FindingKind, Severity};
-pub use fit::{Fit, FitOutcome};
+pub use ends::Step;
+pub use finding::{About, Aspect, Finding, FindingKind, Severity};
+pub use fit::{BoardNeeded, Fit, FitOutcome, Offer};
 pub use limit::{Limits, SHALLOW_DEPTH};
 pub use measure::{Measured, measure};
 pub use rate::{RatedMap, Ratings, rate};
@@ -22,10 +29,13 @@ pub use verdict::{Reason, SoundSize, Verdict, percent_down, percent_up};
 
 pub use crate::geometry::widths::MeasureError;
 use crate::geometry::widths::{Feature, FeatureShape};
+use crate::geometry::{Rect, Ring};
 use crate::job::{Job, Treatment};
-use crate::shop::CutterShape;
+use crate::shop::{BoardEdge, BoardEnd, Check, CutterShape};
 use crate::units::Mm;
 use glam::{DAffine2, DVec2};
+use overhang::{FeedSide, Overhang, Travel};
+use stock::StockRow;
 
 /// Wood that should be left under the deepest cut (1/8 in; common practice, no source).
 pub const FLOOR_LEFT: Mm = Mm::from_inches(0.125);
@@ -59,28 +69,63 @@ pub struct Proof {
     pub snipe_zones: Vec<[Mm; 2]>,
     /// The share of the design's area that lies in them, 0 to 1.
     pub sniped_share: f64,
+    /// How high a line is to be expected there.
+    pub step: Step,
+    /// The bench list, worked out: a row a check.
+    pub stock: Vec<StockRow>,
+    /// Wood left under the deepest cut, with what warp may cut deeper taken off; 0 where it is cut
+    /// through.
+    pub thickness_left: Mm,
+    /// Where the board goes while it is fed.
+    pub travel: Travel,
     /// Worst first.
     pub findings: Vec<Finding>,
     /// The answer in plain words.
     pub verdict: Verdict,
-    /// Design space to board space: board millimetres, origin at the corner where the leading (left)
-    /// end meets the reference (lower) edge, x along the board, y up.
+    /// Design space to board space: board millimetres, origin at the corner where the left end meets
+    /// the reference (lower) edge, x along the board, y up.
     pub board_from_design: DAffine2,
 }
 
 /// The proof of a job at its size, from a design measured under the job's treatments and rated for the
-/// job. `O(log n + hits)` in measured pieces, and `O(n)` in edges where the ends are free.
+/// job. `O(log n + hits)` in measured pieces, and `O(n)` in edges where the ends are free or a blemish
+/// lies under the design.
 pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
+    let found = design_findings(job, measured, ratings, fit::factor(job));
+    proof_with(job, measured, ratings, found)
+}
+
+/// What is thin at a size, wherever the design lies on the board: findings whose place is still in
+/// design space. `O(log n + hits)`.
+fn design_findings(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64) -> Vec<Finding> {
+    let at_size = AtSize { job, factor };
+    let mut found = wall_findings(&at_size, measured, ratings);
+    found.extend(groove_findings(&at_size, measured, ratings));
+    found
+}
+
+/// The proof of a job of which it is known what is thin in its design.
+fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, thin: Vec<Finding>) -> Proof {
     let factor = fit::factor(job);
     let fit = fit::fit(job, factor);
-    let frame = fit::frame_box(job).size();
+    let frame = fit::frame_on_board(job);
     let board_from_design = fit::board_from_design(job, factor);
+    let stock = stock::stock_rows(job, factor);
+    let thickness_left = thickness_left(job, measured, &stock);
+    let travel = overhang::travel(job, factor);
+    let step = Step::of(job);
 
-    let mut findings = board_findings(job, measured, &fit);
-    let (snipe_zones, sniped_share) = snipe(job, factor, board_from_design, &mut findings);
-    let on_board = OnBoard { job, factor, board_from_design };
-    findings.extend(wall_findings(&on_board, measured, ratings));
-    findings.extend(groove_findings(&on_board, measured, ratings));
+    let mut findings = board_findings(job, measured, &fit, factor);
+    let (snipe_zones, sniped_share) = snipe(job, factor, board_from_design, step, &mut findings);
+    findings.extend(blemish_findings(job, factor, board_from_design));
+    findings.extend(strip_findings(job, board_from_design));
+    findings.extend(stock_findings(job, &stock));
+    findings.extend(thickness_finding(job, measured, thickness_left));
+    findings.extend(travel_findings(job, &travel));
+    findings.extend(
+        thin.into_iter()
+            .map(|finding| Finding { at: board_from_design.transform_point2(finding.at), ..finding }),
+    );
     sort_worst_first(&mut findings);
 
     let least_sound_factor = [&ratings.walls, &ratings.grooves]
@@ -93,6 +138,7 @@ pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
         use FindingKind::{BlockedGroove, ShallowGroove, ThinWall};
         finding.apex == 0.0 && matches!(finding.kind, ThinWall | BlockedGroove | ShallowGroove)
     });
+    let too_large = matches!(fit.outcome, FitOutcome::Shrink | FitOutcome::FitsTurned);
     let verdict = Verdict {
         severity,
         reasons,
@@ -103,8 +149,10 @@ pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
                 length: Mm::new(frame.x * least),
                 fits: least <= fit.largest_factor,
             }),
-        shrink_to: (fit.outcome == FitOutcome::Shrink).then_some(fit.largest_factor),
-        fits_ends_free: fit.outcome != FitOutcome::Fits && fit::fits_ends_free(job, factor),
+        shrink_to: (too_large && fit.largest_factor > 0.0).then_some(fit.largest_factor),
+        fits_turned: fit.outcome == FitOutcome::FitsTurned,
+        fits_ends_free: (too_large || fit.outcome == FitOutcome::NoRoom) && fit::fits_ends_free(job, factor),
+        unchecked: job.board.stock.unmeasured().collect(),
         carves: measured.carves(),
     };
     let at_size = |least: Option<f64>| least.map(|width| Mm::new(width * factor));
@@ -119,6 +167,10 @@ pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
         least_sound_factor,
         snipe_zones,
         sniped_share,
+        step,
+        stock,
+        thickness_left,
+        travel,
         findings,
         verdict,
         board_from_design,
@@ -131,14 +183,13 @@ pub fn proof_of(job: &Job) -> Result<Proof, MeasureError> {
     Ok(proof(job, &measured, &rate(job, &measured)))
 }
 
-/// A job at one size: what turns a feature of the design into a finding on the board.
-struct OnBoard<'a> {
+/// A job at one size: what turns a feature of the design into a finding.
+struct AtSize<'a> {
     job: &'a Job,
     factor: f64,
-    board_from_design: DAffine2,
 }
 
-impl OnBoard<'_> {
+impl AtSize<'_> {
     fn finding(&self, kind: FindingKind, severity: Severity, feature: Feature, limit: Mm) -> Finding {
         let run = Mm::new(feature.length * self.factor);
         let (measured, apex, name) = match feature.shape {
@@ -150,7 +201,7 @@ impl OnBoard<'_> {
             aspect: Aspect::Design,
             severity,
             id: format!("{}-{name}-{}", kind.id(), feature.piece),
-            at: self.board_from_design.transform_point2(feature.at),
+            at: feature.at,
             measured,
             limit,
             run,
@@ -159,6 +210,7 @@ impl OnBoard<'_> {
             share: 0.0,
             element: self.element_at(feature.inside()),
             axis: feature.axis,
+            about: About::Nothing,
         }
     }
 
@@ -175,24 +227,24 @@ impl OnBoard<'_> {
     }
 }
 
-fn wall_findings(on_board: &OnBoard, measured: &Measured, ratings: &Ratings) -> Vec<Finding> {
-    let thin = ratings.walls.thin_at(on_board.factor);
+fn wall_findings(at_size: &AtSize, measured: &Measured, ratings: &Ratings) -> Vec<Finding> {
+    let thin = ratings.walls.thin_at(at_size.factor);
     let features = measured.walls.features(&thin);
     let to_finding = |feature: Feature| {
         let limit = ratings.limits.wall(feature.direction, measured.beside_pierced(feature.piece));
         match feature.shape {
-            FeatureShape::Neck => on_board.finding(FindingKind::ThinWall, Severity::Unsound, feature, limit),
+            FeatureShape::Neck => at_size.finding(FindingKind::ThinWall, Severity::Unsound, feature, limit),
             FeatureShape::Tip { .. } => {
-                let severity = tip_severity(on_board.factor * feature.length, limit);
-                on_board.finding(FindingKind::LostTip, severity, feature, limit)
+                let severity = tip_severity(at_size.factor * feature.length, limit);
+                at_size.finding(FindingKind::LostTip, severity, feature, limit)
             }
         }
     };
     features.into_iter().map(to_finding).collect()
 }
 
-fn groove_findings(on_board: &OnBoard, measured: &Measured, ratings: &Ratings) -> Vec<Finding> {
-    let thin = ratings.grooves.thin_at(on_board.factor);
+fn groove_findings(at_size: &AtSize, measured: &Measured, ratings: &Ratings) -> Vec<Finding> {
+    let thin = ratings.grooves.thin_at(at_size.factor);
     let features = measured.grooves.features(&thin);
     let to_finding = |feature: Feature| {
         let treatment = measured.groove_treatment(feature.piece);
@@ -202,14 +254,14 @@ fn groove_findings(on_board: &OnBoard, measured: &Measured, ratings: &Ratings) -
             // A V runs out to nothing in a corner: that is how it is meant to look.
             FeatureShape::Tip { .. } if runs_out_in_a_v => None,
             FeatureShape::Tip { .. } => {
-                let severity = tip_severity(on_board.factor * feature.length, limit);
-                Some(on_board.finding(FindingKind::BlockedGroove, severity, feature, limit))
+                let severity = tip_severity(at_size.factor * feature.length, limit);
+                Some(at_size.finding(FindingKind::BlockedGroove, severity, feature, limit))
             }
             FeatureShape::Neck if runs_out_in_a_v => {
-                Some(on_board.finding(FindingKind::ShallowGroove, Severity::Chancy, feature, limit))
+                Some(at_size.finding(FindingKind::ShallowGroove, Severity::Chancy, feature, limit))
             }
             FeatureShape::Neck => {
-                Some(on_board.finding(FindingKind::BlockedGroove, Severity::Unsound, feature, limit))
+                Some(at_size.finding(FindingKind::BlockedGroove, Severity::Unsound, feature, limit))
             }
         }
     };
@@ -247,17 +299,15 @@ fn whole_board(
         share: 0.0,
         element: None,
         axis: Vec::new(),
+        about: About::Nothing,
     }
 }
 
-fn board_findings(job: &Job, measured: &Measured, fit: &Fit) -> Vec<Finding> {
+fn board_findings(job: &Job, measured: &Measured, fit: &Fit, factor: f64) -> Vec<Finding> {
     use Aspect::{Design, Flutes, TooLong, TooNarrow, TooShort, TooThick, TooThin, TooWide};
     use FindingKind::{BoardNarrow, BoardShort, BoardThin, CutterLimit, MachineLimit};
     let (board, machine) = (&job.board, &job.machine);
     let cuts_through = job.treatments.contains(&Treatment::Pierced);
-    let leaves_a_floor =
-        job.treatments.iter().any(|t| matches!(t, Treatment::Relief | Treatment::Sunk | Treatment::Incised));
-    let floor_needs = if leaves_a_floor { job.depth + FLOOR_LEFT } else { Mm::ZERO };
     let deepest = match (cuts_through, measured.carves()) {
         (true, _) => board.thickness,
         (false, true) => job.depth,
@@ -266,7 +316,7 @@ fn board_findings(job: &Job, measured: &Measured, fit: &Fit) -> Vec<Finding> {
     let at_least = [
         (BoardShort, Design, board.length, fit.length_needed),
         (BoardNarrow, Design, board.width, fit.width_needed),
-        (BoardThin, Design, board.thickness, floor_needs),
+        (BoardThin, Design, board.thickness, floor_needs(job)),
         (MachineLimit, TooShort, board.length, machine.shortest),
         (MachineLimit, TooNarrow, board.width, machine.narrowest),
         (MachineLimit, TooThin, board.thickness, machine.thinnest),
@@ -296,6 +346,7 @@ fn board_findings(job: &Job, measured: &Measured, fit: &Fit) -> Vec<Finding> {
             whole_board(job, kind, aspect, severity, measured, limit)
         })
         .chain(refused)
+        .chain(misplaced(job, factor))
         .collect()
 }
 
@@ -309,27 +360,55 @@ fn cutter_refused(shape: CutterShape, treatment: Treatment) -> Option<Aspect> {
     }
 }
 
+/// The thickness a job needs for its floors: the depth and the wood left under it; 0 where no floor is
+/// left.
+fn floor_needs(job: &Job) -> Mm {
+    let leaves_a_floor =
+        job.treatments.iter().any(|t| matches!(t, Treatment::Relief | Treatment::Sunk | Treatment::Incised));
+    if leaves_a_floor { job.depth + FLOOR_LEFT } else { Mm::ZERO }
+}
+
+/// A typed or dragged place that leaves too little board beyond the design.
+fn misplaced(job: &Job, factor: f64) -> Vec<Finding> {
+    let overlap = |overlap: fit::Overlap| {
+        let (kind, aspect) = match overlap.side {
+            fit::BoardSide::Left => (FindingKind::BoardShort, Aspect::LeftEnd),
+            fit::BoardSide::Right => (FindingKind::BoardShort, Aspect::RightEnd),
+            fit::BoardSide::Lower => (FindingKind::BoardNarrow, Aspect::ReferenceEdge),
+            fit::BoardSide::Upper => (FindingKind::BoardNarrow, Aspect::FarEdge),
+        };
+        whole_board(job, kind, aspect, Severity::Unsound, overlap.free, overlap.needed)
+    };
+    // Where the board is too small for this size, that is said already.
+    let board = fit::board_needed(job, factor);
+    let fits =
+        !fit::falls_short(job.board.length, board.length) && !fit::falls_short(job.board.width, board.width);
+    if fits { fit::overlaps(job, factor).into_iter().map(overlap).collect() } else { Vec::new() }
+}
+
 /// The snipe zones, the share of the design in them, and a finding for each end that has any.
 fn snipe(
     job: &Job,
     factor: f64,
     board_from_design: DAffine2,
+    step: Step,
     findings: &mut Vec<Finding>,
 ) -> (Vec<[Mm; 2]>, f64) {
     let zones = ends::snipe_zones(job);
-    let outline = job.design.outline_box();
-    let left = board_from_design.transform_point2(outline.min).x;
-    let right = board_from_design.transform_point2(outline.max).x;
-    for (&zone, aspect) in zones.iter().zip([Aspect::LeadingEnd, Aspect::TrailingEnd]) {
+    let outline = box_on_board(job.design.outline_box(), board_from_design);
+    let (left, right) = (outline.min.x, outline.max.x);
+    for (&zone, end) in zones.iter().zip([BoardEnd::Left, BoardEnd::Right]) {
         let share = ends::share_within(job, factor, zone);
         let (from, to) = (zone[0].get().max(left), zone[1].get().min(right));
         if to <= from {
             continue;
         }
+        let aspect = if job.machine.leads(end) { Aspect::LeadingEnd } else { Aspect::TrailingEnd };
         let middle = DVec2::new((from + to) * 0.5, job.board.width.get() * 0.5);
         let length = Mm::new(to - from);
         let finding = whole_board(job, FindingKind::SnipeZone, aspect, Severity::Chancy, length, Mm::ZERO);
-        findings.push(Finding { at: middle, run: length, share, ..finding });
+        let about = About::Step(step.height());
+        findings.push(Finding { at: middle, run: length, share, about, ..finding });
     }
     // The zones of a short board overlap; what lies in both is counted once.
     let share = match zones.as_slice() {
@@ -339,6 +418,170 @@ fn snipe(
         zones => zones.iter().map(|&zone| ends::share_within(job, factor, zone)).sum(),
     };
     (zones, share)
+}
+
+/// A box of the design on the board: quarter turns keep boxes boxes.
+fn box_on_board(area: Rect, board_from_design: DAffine2) -> Rect {
+    Rect::new(board_from_design.transform_point2(area.min), board_from_design.transform_point2(area.max))
+}
+
+/// Blemishes that the carved box reaches. One that an outline comes upon is graver than one in bare
+/// ground between them. `O(n)` in edges for each.
+fn blemish_findings(job: &Job, factor: f64, board_from_design: DAffine2) -> Vec<Finding> {
+    let under = place::blemishes_under(job, factor);
+    under
+        .into_iter()
+        .map(|(index, distance)| {
+            let blemish = &job.board.blemishes[index];
+            let met = job.design.elements.iter().find(|element| {
+                let point = board_from_design.inverse().transform_point2(blemish.middle());
+                let near = |segment: [DVec2; 2]| {
+                    let segment = segment.map(|point| board_from_design.transform_point2(point));
+                    blemish.distance_to_segment(segment) <= blemish.clearance.get()
+                };
+                element.region.contains(point) || element.region.rings().flat_map(Ring::segments).any(near)
+            });
+            let severity = match (met, blemish.kind.breaks_the_wood()) {
+                (Some(_), true) => Severity::Unsound,
+                _ => Severity::Chancy,
+            };
+            Finding {
+                id: format!("blemish-{}", index + 1),
+                at: blemish.middle(),
+                element: met.map(|element| element.name.clone()),
+                about: About::Blemish(blemish.kind),
+                ..whole_board(
+                    job,
+                    FindingKind::Blemish,
+                    Aspect::Design,
+                    severity,
+                    Mm::new(distance),
+                    blemish.clearance,
+                )
+            }
+        })
+        .collect()
+}
+
+/// What breaks the strip of the underside that the position sensor reads: blemishes anywhere along it,
+/// and cuts right through the board. `O(blemishes + elements)`.
+fn strip_findings(job: &Job, board_from_design: DAffine2) -> Vec<Finding> {
+    let strip = job.machine.sensing_strip.get();
+    if strip <= 0.0 {
+        return Vec::new();
+    }
+    let (length, width) = (job.board.length.get(), job.board.width.get());
+    let (low, high) = match job.machine.sensing_edge {
+        BoardEdge::Reference => (0.0, strip),
+        BoardEdge::Far => (width - strip, width),
+    };
+    // Beyond the edge as well: wane is marked there.
+    let area = match job.machine.sensing_edge {
+        BoardEdge::Reference => Rect::new(DVec2::new(0.0, -strip), DVec2::new(length, high)),
+        BoardEdge::Far => Rect::new(DVec2::new(0.0, low), DVec2::new(length, width + strip)),
+    };
+    let finding = |id: String, at: DVec2, measured: f64, about: About, element: Option<String>| Finding {
+        id,
+        at,
+        element,
+        about,
+        ..whole_board(
+            job,
+            FindingKind::SensingStrip,
+            Aspect::Design,
+            Severity::Unsound,
+            Mm::new(measured),
+            job.machine.sensing_strip,
+        )
+    };
+    let from_edge = |bounds: Rect| match job.machine.sensing_edge {
+        BoardEdge::Reference => bounds.min.y.max(0.0),
+        BoardEdge::Far => (width - bounds.max.y).max(0.0),
+    };
+    let blemishes = job.board.blemishes.iter().enumerate().filter_map(|(index, blemish)| {
+        let free = from_edge(blemish.bounds());
+        let breaks = blemish.distance_to_box(area) == 0.0 && free < strip;
+        let about = About::Blemish(blemish.kind);
+        breaks.then(|| {
+            finding(format!("sensing_strip-blemish-{}", index + 1), blemish.middle(), free, about, None)
+        })
+    });
+    let pierced = job.design.elements.iter().zip(&job.treatments).enumerate();
+    let cuts = pierced.filter(|(_, (_, treatment))| **treatment == Treatment::Pierced).filter_map(
+        |(index, (element, _))| {
+            let bounds = box_on_board(element.region.bounds()?, board_from_design);
+            let free = from_edge(bounds);
+            let at = DVec2::new(bounds.center().x, if low == 0.0 { bounds.min.y } else { bounds.max.y });
+            let id = format!("sensing_strip-cut-{}", index + 1);
+            (free < strip).then(|| finding(id, at, free, About::Nothing, Some(element.name.clone())))
+        },
+    );
+    blemishes.chain(cuts).collect()
+}
+
+/// A finding for each line of the bench list that is not as it should be, and one for all that were not
+/// measured.
+fn stock_findings(job: &Job, rows: &[StockRow]) -> Vec<Finding> {
+    let board = |kind| whole_board(job, kind, Aspect::Stock, Severity::Sound, Mm::ZERO, Mm::ZERO);
+    let warp = rows.iter().filter(|row| row.severity > Severity::Sound).map(|row| Finding {
+        id: format!("warp-{}", row.check.id()),
+        severity: row.severity,
+        measured: row.depth_error.max(row.sideways),
+        limit: row.tolerance(),
+        run: row.length.unwrap_or_default(),
+        about: About::Stock(row.clone()),
+        ..board(FindingKind::Warp)
+    });
+    let unmeasured: Vec<Check> = job.board.stock.unmeasured().collect();
+    let not_checked = (!unmeasured.is_empty()).then(|| Finding {
+        id: FindingKind::NotChecked.id().to_owned(),
+        about: About::Unmeasured(unmeasured),
+        ..board(FindingKind::NotChecked)
+    });
+    warp.chain(not_checked).collect()
+}
+
+/// What is left under the deepest cut.
+fn thickness_left(job: &Job, measured: &Measured, rows: &[StockRow]) -> Mm {
+    if !measured.carves() {
+        return job.board.thickness;
+    }
+    if floor_needs(job) == Mm::ZERO {
+        return Mm::ZERO;
+    }
+    (job.board.thickness - job.depth - stock::depth_error(rows)).max(Mm::ZERO)
+}
+
+/// Too little is left because of warp: a board that is too thin anyway is a finding of its own.
+fn thickness_finding(job: &Job, measured: &Measured, left: Mm) -> Option<Finding> {
+    let needed = floor_needs(job);
+    let enough_as_set = needed > Mm::ZERO && !fit::falls_short(job.board.thickness, needed);
+    let short = measured.carves() && enough_as_set && fit::falls_short(left, FLOOR_LEFT);
+    let severity = if left > Mm::ZERO { Severity::Chancy } else { Severity::Unsound };
+    short.then(|| whole_board(job, FindingKind::ThicknessLeft, Aspect::Stock, severity, left, FLOOR_LEFT))
+}
+
+/// A board that lifts a roller with less than this share of what it presses down with lies as still as
+/// any (our own judgement).
+const WORTH_TELLING: f64 = 0.5;
+
+/// A finding for each end of the board whose weight tips it: chancy where it is more than the roller
+/// holds down.
+fn travel_findings(job: &Job, travel: &Travel) -> Vec<Finding> {
+    let tips = |overhang: &Overhang| {
+        let aspect = match overhang.side {
+            FeedSide::Infeed => Aspect::Infeed,
+            FeedSide::Outfeed => Aspect::Outfeed,
+        };
+        // A weight that is not known may be any.
+        let share = overhang.lift.map_or(f64::INFINITY, |lift| lift / job.machine.hold_down.max(1e-9));
+        let severity = if share > 1.0 { Severity::Chancy } else { Severity::Sound };
+        (overhang.tips() && share > WORTH_TELLING).then(|| Finding {
+            about: About::Overhang(overhang.clone()),
+            ..whole_board(job, FindingKind::Overhang, aspect, severity, overhang.reach, overhang.balance)
+        })
+    };
+    [&travel.infeed, &travel.outfeed].into_iter().filter_map(tips).collect()
 }
 
 /// Graver first; then by kind; then what falls furthest short of its limit; then by name.

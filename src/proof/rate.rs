@@ -69,11 +69,10 @@ pub struct Ratings {
     pub grooves: RatedMap,
 }
 
-/// Rates a measured design for a job. Depends on the cutter, the depth, the wood and the board's
-/// thickness, and not on the size. `O(n log n)` in pieces.
+/// Rates a measured design for a job. Depends on the cutter, the depth, the wood, the board's
+/// thickness and the turn, and not on the size. `O(n log n)` in pieces.
 pub fn rate(job: &Job, measured: &Measured) -> Ratings {
     let limits = Limits::of(job);
-    // The design lies along the board, so a direction in the design is a direction to the grain.
     let walls = RatedMap::new(&measured.walls, |index, piece| {
         limits.wall(piece.direction, measured.beside_pierced(index))
     });

@@ -1,6 +1,7 @@
 //! The answer in plain words.
 
 use super::{Finding, FindingKind, Severity};
+use crate::shop::Check;
 use crate::units::{LengthUnit, Mm, trimmed};
 
 /// Sound, chancy or unsound; why; and what to do.
@@ -14,8 +15,12 @@ pub struct Verdict {
     pub sound_size: Option<SoundSize>,
     /// The largest factor the board takes, where this size is larger.
     pub shrink_to: Option<f64>,
+    /// Whether the board would take this size if the design were turned by a quarter.
+    pub fits_turned: bool,
     /// Whether the board would take this size if the roller allowance were skipped.
     pub fits_ends_free: bool,
+    /// What nobody has measured of the board.
+    pub unchecked: Vec<Check>,
     /// Whether anything is carved.
     pub carves: bool,
 }
@@ -90,12 +95,22 @@ impl Verdict {
             } else {
                 ""
             };
+            let turn = if self.fits_turned { "Turn it by a quarter and it fits; or " } else { "" };
+            let larger_board = if self.fits_turned { lower_first(&larger_board) } else { larger_board };
             return format!(
-                "{larger_board}, or carve it at {} %, the largest this board takes{skip}.",
+                "{turn}{larger_board}, or carve it at {} %, the largest this board takes{skip}.",
                 percent_down(factor)
             );
         }
-        self.reasons.first().map_or_else(String::new, |reason| format!("{}.", reason.worst.advice(unit)))
+        match self.reasons.first() {
+            Some(reason) => format!("{}.", reason.worst.advice(unit)),
+            // Sound as far as anybody has looked.
+            None if self.carves && !self.unchecked.is_empty() => {
+                let names: Vec<&str> = self.unchecked.iter().map(|check| check.label()).collect();
+                format!("Not checked on this board: {}.", names.join(", "))
+            }
+            None => String::new(),
+        }
     }
 }
 
@@ -139,6 +154,12 @@ impl Reason {
             | FindingKind::BoardNarrow
             | FindingKind::BoardThin
             | FindingKind::MachineLimit
+            | FindingKind::Blemish
+            | FindingKind::SensingStrip
+            | FindingKind::ThicknessLeft
+            | FindingKind::Warp
+            | FindingKind::Overhang
+            | FindingKind::NotChecked
             | FindingKind::CutterLimit => lower_first(&self.worst.message(unit)),
         }
     }

@@ -6,7 +6,7 @@
 //! ladders run from well under to well over what the cutter is trusted with now.
 
 use super::lettering::Lettering;
-use super::outline::{Short, write_elements};
+use super::outline::{Short, write_elements, write_head};
 use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::job::Job;
@@ -155,14 +155,7 @@ pub fn key_svg(coupon: &Coupon) -> String {
 fn write_key(svg: &mut String, coupon: &Coupon) -> fmt::Result {
     const MARGIN: f64 = 10.0;
     let page = coupon.design.outline_box().grown(MARGIN);
-    let size = page.size();
-    writeln!(
-        svg,
-        r#"<svg xmlns="http://www.w3.org/2000/svg" width="{0}mm" height="{1}mm" viewBox="0 0 {0} {1}">"#,
-        Short(size.x),
-        Short(size.y)
-    )?;
-    writeln!(svg, "<title>Key to the coupon</title>")?;
+    write_head(svg, page.size(), "Key to the coupon")?;
     write_elements(svg, &coupon.design, page, 1.0, r##"fill="#bbb" "##)?;
     let words = Words::new(coupon.label_height);
     words.write(svg, &coupon.caption, dvec2(MARGIN, MARGIN * 0.45), false)?;

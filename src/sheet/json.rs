@@ -2,13 +2,21 @@
 //!
 //! Lengths are millimetres to a ten-thousandth, factors to a millionth; fields are in a fixed order.
 
-use crate::job::Job;
+use crate::job::{Ends, Job};
+use crate::proof::carrier::{Carrier, carrier};
+use crate::proof::fit::{self, Side, board_needed, draw_for, frame_box};
+use crate::proof::overhang::Overhang;
+use crate::proof::rack::RackRow;
+use crate::proof::stock::StockRow;
 use crate::proof::{Finding, FindingKind, FitOutcome, Proof, Severity};
+use crate::shop::{BoardEnd, Check};
 use crate::units::{LengthUnit, Mm};
 use serde::Serialize;
 
 /// The object's name and version, as in its first two fields.
 pub const FORMAT: &str = "spelk.proof";
+/// The name of the object that tells of the rack.
+pub const RACK_FORMAT: &str = "spelk.rack";
 /// Raised when a field changes its meaning or goes; new fields do not raise it.
 pub const VERSION: u32 = 1;
 
@@ -24,6 +32,12 @@ struct ProofObject {
     thinnest_wall_mm: Option<f64>,
     thinnest_groove_mm: Option<f64>,
     least_sound_factor: Option<f64>,
+    placement: PlacementObject,
+    ends: EndsObject,
+    stock: Vec<StockObject>,
+    thickness_left_mm: f64,
+    travel: TravelObject,
+    carrier: CarrierObject,
     findings: Vec<FindingObject>,
     verdict: Severity,
 }
@@ -52,12 +66,79 @@ struct BoardObject {
     thickness_mm: f64,
     length_needed_mm: f64,
     width_needed_mm: f64,
+    thickness_needed_mm: f64,
+    draw_length_mm: f64,
+    draw_width_mm: f64,
 }
 
 #[derive(Serialize)]
 struct FitObject {
     outcome: FitOutcome,
     largest_factor: f64,
+    turned_factor: f64,
+    decided_by: Side,
+    dressed_size: Option<String>,
+    offers: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct PlacementObject {
+    x_mm: f64,
+    y_mm: f64,
+    turn_degrees: i32,
+}
+
+#[derive(Serialize)]
+struct EndsObject {
+    held: bool,
+    left_allowance_mm: f64,
+    right_allowance_mm: f64,
+    sniped_share: f64,
+    release_step_mm: f64,
+    sag_mm: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct StockObject {
+    check: Check,
+    measured: bool,
+    measured_mm: Option<f64>,
+    depth_error_mm: Option<f64>,
+    width_error_mm: Option<f64>,
+    sideways_mm: Option<f64>,
+    severity: Option<Severity>,
+    message: String,
+}
+
+#[derive(Serialize)]
+struct TravelObject {
+    in_front_mm: f64,
+    behind_mm: f64,
+    infeed: OverhangObject,
+    outfeed: OverhangObject,
+}
+
+#[derive(Serialize)]
+struct OverhangObject {
+    reach_mm: f64,
+    tips: bool,
+    lift_newtons: Option<f64>,
+    sag_mm: Option<f64>,
+    stands_mm: Vec<f64>,
+}
+
+#[derive(Serialize)]
+struct CarrierObject {
+    needed: bool,
+    reasons: Vec<String>,
+    length_mm: f64,
+    width_mm: f64,
+    height_mm: f64,
+    pocket_length_mm: f64,
+    pocket_width_mm: f64,
+    pocket_depth_mm: f64,
+    rail_mm: f64,
+    board_feet: f64,
 }
 
 #[derive(Serialize)]
@@ -91,13 +172,17 @@ pub fn proof_json(job: &Job, proof: &Proof, unit: LengthUnit) -> String {
         message: finding.message(unit),
         advice: finding.advice(unit),
     };
+    let drawn = frame_box(job).size();
+    let needed = board_needed(job, proof.factor);
+    let draw = draw_for(job);
+    let corner = fit::corner(job, proof.factor);
     let object = ProofObject {
         format: FORMAT,
         version: VERSION,
         design: DesignObject {
             name: job.design.name.clone(),
-            length_mm: mm(proof.length / proof.factor),
-            width_mm: mm(proof.width / proof.factor),
+            length_mm: places(drawn.x, 4),
+            width_mm: places(drawn.y, 4),
             elements: job.design.elements.len(),
             segments: job.design.segment_count(),
         },
@@ -112,8 +197,18 @@ pub fn proof_json(job: &Job, proof: &Proof, unit: LengthUnit) -> String {
             thickness_mm: mm(job.board.thickness),
             length_needed_mm: mm(proof.fit.length_needed),
             width_needed_mm: mm(proof.fit.width_needed),
+            thickness_needed_mm: mm(needed.thickness),
+            draw_length_mm: mm(draw[0]),
+            draw_width_mm: mm(draw[1]),
         },
-        fit: FitObject { outcome: proof.fit.outcome, largest_factor: places(proof.fit.largest_factor, 6) },
+        fit: FitObject {
+            outcome: proof.fit.outcome,
+            largest_factor: places(proof.fit.largest_factor, 6),
+            turned_factor: places(proof.fit.turned_factor, 6),
+            decided_by: proof.fit.decided_by,
+            dressed_size: needed.dressed.map(|size| size.name),
+            offers: proof.fit.offers.iter().map(|offer| offer.words(unit)).collect(),
+        },
         limits: LimitsObject {
             along_mm: mm(proof.limits.along),
             across_mm: mm(proof.limits.across),
@@ -125,10 +220,140 @@ pub fn proof_json(job: &Job, proof: &Proof, unit: LengthUnit) -> String {
             .least_sound_factor
             .filter(|factor| factor.is_finite())
             .map(|factor| places(factor, 6)),
+        placement: PlacementObject {
+            x_mm: places(corner.x, 4),
+            y_mm: places(corner.y, 4),
+            turn_degrees: job.turn.degrees(),
+        },
+        ends: EndsObject {
+            held: job.ends == Ends::Held,
+            left_allowance_mm: mm(job.machine.allowance(BoardEnd::Left)),
+            right_allowance_mm: mm(job.machine.allowance(BoardEnd::Right)),
+            sniped_share: places(proof.sniped_share, 6),
+            release_step_mm: mm(proof.step.release),
+            sag_mm: proof.step.sag.map(mm),
+        },
+        stock: proof.stock.iter().map(|row| stock_object(row, unit)).collect(),
+        thickness_left_mm: mm(proof.thickness_left),
+        travel: TravelObject {
+            in_front_mm: mm(proof.travel.in_front),
+            behind_mm: mm(proof.travel.behind),
+            infeed: overhang_object(&proof.travel.infeed),
+            outfeed: overhang_object(&proof.travel.outfeed),
+        },
+        carrier: carrier_object(&carrier(job), unit),
         findings: proof.findings.iter().map(finding).collect(),
         verdict: proof.verdict.severity,
     };
     let mut text = serde_json::to_string_pretty(&object).expect("a proof has string keys and finite numbers");
+    text.push('\n');
+    text
+}
+
+fn stock_object(row: &StockRow, unit: LengthUnit) -> StockObject {
+    // What is not measured has no error and no verdict, and not an error of nothing.
+    let known = |length| row.measured.then(|| mm(length));
+    StockObject {
+        check: row.check,
+        measured: row.measured,
+        measured_mm: row.length.map(mm),
+        depth_error_mm: known(row.depth_error),
+        width_error_mm: known(row.width_error),
+        sideways_mm: known(row.sideways),
+        severity: row.measured.then_some(row.severity),
+        message: row.words(unit),
+    }
+}
+
+fn overhang_object(overhang: &Overhang) -> OverhangObject {
+    OverhangObject {
+        reach_mm: mm(overhang.reach),
+        tips: overhang.tips(),
+        lift_newtons: overhang.lift.map(|newtons| places(newtons, 3)),
+        sag_mm: overhang.sag.map(mm),
+        stands_mm: overhang.stands.iter().map(|&at| mm(at)).collect(),
+    }
+}
+
+fn carrier_object(carrier: &Carrier, unit: LengthUnit) -> CarrierObject {
+    CarrierObject {
+        needed: carrier.needed(),
+        reasons: carrier.reasons.iter().map(|reason| reason.words(unit)).collect(),
+        length_mm: mm(carrier.length),
+        width_mm: mm(carrier.width),
+        height_mm: mm(carrier.height),
+        pocket_length_mm: mm(carrier.pocket_length),
+        pocket_width_mm: mm(carrier.pocket_width),
+        pocket_depth_mm: mm(carrier.pocket_depth),
+        rail_mm: mm(carrier.rail),
+        board_feet: places(carrier.board_feet, 3),
+    }
+}
+
+/// The rack as one JSON object, best board first; messages are in `unit`.
+pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
+    #[derive(Serialize)]
+    struct RackObject {
+        format: &'static str,
+        version: u32,
+        boards: Vec<RowObject>,
+    }
+    #[derive(Serialize)]
+    struct RowObject {
+        name: String,
+        length_mm: f64,
+        width_mm: f64,
+        thickness_mm: f64,
+        wood: String,
+        takes_it: bool,
+        largest_factor: f64,
+        factor: f64,
+        placement: PlacementObject,
+        offcut_mm: f64,
+        waste: f64,
+        cost: Option<f64>,
+        verdict: Severity,
+        findings: Vec<RowFinding>,
+    }
+    #[derive(Serialize)]
+    struct RowFinding {
+        kind: FindingKind,
+        severity: Severity,
+        message: String,
+    }
+    let row = |row: &RackRow| {
+        let corner = fit::corner(&row.job, row.factor);
+        RowObject {
+            name: row.name.clone(),
+            length_mm: mm(row.job.board.length),
+            width_mm: mm(row.job.board.width),
+            thickness_mm: mm(row.job.board.thickness),
+            wood: row.job.board.wood.clone(),
+            takes_it: row.takes_it,
+            largest_factor: places(row.largest_factor, 6),
+            factor: places(row.factor, 6),
+            placement: PlacementObject {
+                x_mm: places(corner.x, 4),
+                y_mm: places(corner.y, 4),
+                turn_degrees: row.job.turn.degrees(),
+            },
+            offcut_mm: mm(row.offcut),
+            waste: places(row.waste, 6),
+            cost: row.cost,
+            verdict: row.severity,
+            findings: row
+                .findings
+                .iter()
+                .map(|finding| RowFinding {
+                    kind: finding.kind,
+                    severity: finding.severity,
+                    message: finding.message(unit),
+                })
+                .collect(),
+        }
+    };
+    let object = RackObject { format: RACK_FORMAT, version: VERSION, boards: rows.iter().map(row).collect() };
+    let mut text = serde_json::to_string_pretty(&object).expect("a rack has string keys and finite numbers");
     text.push('\n');
     text
 }

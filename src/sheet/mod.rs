@@ -1,8 +1,10 @@
 //! From a proof to pictures and files.
 
+pub mod carrier;
 pub mod coupon;
 pub mod json;
 mod lettering;
 pub mod outline;
+pub mod photo;
 pub mod picture;
 pub mod text;

@@ -2,6 +2,7 @@
 
 use crate::design::Design;
 use crate::geometry::Rect;
+use glam::DVec2;
 use std::fmt::{self, Write as _};
 
 /// A design at `factor` as an SVG whose user unit is the millimetre: one path an element, named by the
@@ -16,16 +17,20 @@ pub fn outline_svg(design: &Design, factor: f64) -> String {
 fn write_svg(svg: &mut String, design: &Design, factor: f64) -> fmt::Result {
     let outline = design.outline_box();
     let page = design.page.map_or(outline, |page| page.union(outline));
-    let size = page.size() * factor;
+    write_head(svg, page.size() * factor, &design.name)?;
+    write_elements(svg, design, page, factor, "")?;
+    writeln!(svg, "</svg>")
+}
+
+/// The start of a drawing `size` millimetres large whose user unit is the millimetre.
+pub(super) fn write_head(svg: &mut String, size: DVec2, title: &str) -> fmt::Result {
     writeln!(
         svg,
         r#"<svg xmlns="http://www.w3.org/2000/svg" width="{0}mm" height="{1}mm" viewBox="0 0 {0} {1}">"#,
         Short(size.x),
         Short(size.y)
     )?;
-    writeln!(svg, "<title>{}</title>", escaped(&design.name))?;
-    write_elements(svg, design, page, factor, "")?;
-    writeln!(svg, "</svg>")
+    writeln!(svg, "<title>{}</title>", escaped(title))
 }
 
 /// One path an element, with `style` among its attributes.

@@ -1,8 +1,12 @@
 //! The proof as text, for a terminal.
 
-use crate::job::{Ends, Job};
+use crate::job::{Ends, Job, Placement, Turn};
 use crate::notice::Notice;
+use crate::proof::carrier::carrier;
+use crate::proof::fit::{corner, draw_for};
+use crate::proof::rack::RackRow;
 use crate::proof::{Aspect, Finding, FitOutcome, Proof, Severity, percent_down, percent_up};
+use crate::shop::BoardEnd;
 use crate::units::{LengthUnit, Mm, trimmed};
 use std::fmt::{self, Write as _};
 
@@ -24,7 +28,6 @@ fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         writeln!(text, "{advice}")?;
     }
     writeln!(text)?;
-    let row = |text: &mut String, name: &str, value: String| writeln!(text, "{name:<12}{value}");
     let elements = job.design.elements.len();
     let segments = job.design.segment_count();
     row(
@@ -59,8 +62,19 @@ fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         ),
     )?;
     let ends = match job.ends {
-        Ends::Held => format!("held, {} extra at each end", show(job.machine.roller_allowance)),
-        Ends::Free => format!("free, {:.0} % of the design in the snipe zones", proof.sniped_share * 100.0),
+        Ends::Held => {
+            let [left, right] = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine.allowance(end));
+            if left == right {
+                format!("held, {} extra at each end", show(left))
+            } else {
+                format!("held, {} extra at the left end and {} at the right", show(left), show(right))
+            }
+        }
+        Ends::Free => format!(
+            "free, {:.0} % of the design in the snipe zones, with lines about {} high",
+            proof.sniped_share * 100.0,
+            unit.show_fine(proof.step.height())
+        ),
     };
     row(text, "ends", ends)?;
     row(
@@ -68,19 +82,8 @@ fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         "needs",
         format!("a board of {} x {}", show(proof.fit.length_needed), show(proof.fit.width_needed)),
     )?;
-    let fit = match proof.fit.outcome {
-        FitOutcome::Fits => {
-            format!("fits; the largest this board takes is {} %", percent_down(proof.fit.largest_factor))
-        }
-        FitOutcome::Shrink => {
-            format!(
-                "does not fit; the largest this board takes is {} %",
-                percent_down(proof.fit.largest_factor)
-            )
-        }
-        FitOutcome::NoRoom => "allowance and margins leave no room on this board".to_owned(),
-    };
-    row(text, "fit", fit)?;
+    row(text, "fit", proof.fit.words(unit))?;
+    write_board(text, job, proof, unit)?;
     row(text, "cutter", format!("{}, {} deep", job.cutter.name, show(job.depth)))?;
     row(
         text,
@@ -115,6 +118,48 @@ fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
     Ok(())
 }
 
+fn row(text: &mut String, name: &str, value: impl fmt::Display) -> fmt::Result {
+    writeln!(text, "{name:<12}{value}")
+}
+
+/// What the board has room for, where the design lies on it, and how it is fed.
+fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
+    let show = |length| unit.show(length);
+    let [along, across] = draw_for(job);
+    if along > Mm::ZERO && across > Mm::ZERO {
+        row(text, "room", format!("{} along the grain, {} across", show(along), show(across)))?;
+    }
+    if job.turn != Turn::AsDrawn || matches!(job.at, Placement::At { .. }) {
+        let at = corner(job, proof.factor);
+        let (x, y) = (Mm::new(at.x), Mm::new(at.y));
+        let turn = job.turn.degrees();
+        row(text, "place", format!("{}, {} from the corner, turned {turn}\u{b0}", unit.number(x), show(y)))?;
+    }
+    for (index, offer) in proof.fit.offers.iter().enumerate() {
+        if proof.fit.outcome != FitOutcome::Fits {
+            row(text, if index == 0 { "or" } else { "" }, offer.words(unit))?;
+        }
+    }
+    let travel = &proof.travel;
+    row(
+        text,
+        "floor",
+        format!("{} in front of the cutter, {} behind", show(travel.in_front), show(travel.behind)),
+    )?;
+    let carrier = carrier(job);
+    if carrier.needed() {
+        let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
+        let (length, width) = (show(carrier.length), show(carrier.width));
+        let wood = trimmed(carrier.board_feet, 2);
+        let outside = format!("{length} x {width} x {}, {wood} board feet", show(carrier.height));
+        row(text, "carrier", format!("{outside}, for the board is {}", reasons.join(" and ")))?;
+    }
+    for stock in proof.stock.iter().filter(|stock| stock.measured) {
+        row(text, "stock", stock.words(unit))?;
+    }
+    Ok(())
+}
+
 /// Findings are worst first, so those of one severity and kind stand together.
 fn write_findings(text: &mut String, findings: &[Finding], unit: LengthUnit) -> fmt::Result {
     for group in findings.chunk_by(|a, b| (a.severity, a.kind) == (b.severity, b.kind)) {
@@ -140,6 +185,46 @@ fn write_findings(text: &mut String, findings: &[Finding], unit: LengthUnit) -> 
             }
             writeln!(text, "{:<9}{}", "", first.advice(unit))?;
         }
+    }
+    Ok(())
+}
+
+/// The rack as a person reads it in a terminal, best board first.
+pub fn rack_text(rows: &[RackRow], unit: LengthUnit) -> String {
+    if rows.is_empty() {
+        return "There is no board on the rack.\n".to_owned();
+    }
+    let mut text = String::new();
+    write_rack(&mut text, rows, unit).expect("writing to a string does not fail");
+    text
+}
+
+fn write_rack(text: &mut String, rows: &[RackRow], unit: LengthUnit) -> fmt::Result {
+    let widest = rows.iter().map(|row| row.name.chars().count()).max().unwrap_or_default().clamp(5, 28);
+    writeln!(
+        text,
+        "{:<widest$}  {:<8} {:>8} {:>8} {:>12} {:>6} {:>9}  worst",
+        "board", "verdict", "carved", "largest", "offcut", "waste", "cost"
+    )?;
+    for row in rows {
+        let cost = row.cost.map_or_else(|| "-".to_owned(), |cost| format!("{cost:.2}"));
+        let worst = row.findings.first().filter(|finding| finding.severity > Severity::Sound);
+        let worst = if row.largest_factor <= 0.0 {
+            "no room".to_owned()
+        } else {
+            worst.map_or_else(String::new, |finding| finding.message(unit))
+        };
+        let unknown = if row.wood_unknown { " (its wood is not known here)" } else { "" };
+        writeln!(
+            text,
+            "{:<widest$}  {:<8} {:>6} % {:>6} % {:>12} {:>4.0} % {cost:>9}  {worst}{unknown}",
+            row.name,
+            row.severity.label(),
+            percent_down(row.factor),
+            percent_down(row.largest_factor),
+            unit.show(row.offcut),
+            row.waste * 100.0,
+        )?;
     }
     Ok(())
 }

@@ -1,10 +1,12 @@
 //! The piece of wood.
 
+use super::{Blemish, StockCheck};
 use crate::units::Mm;
 use serde::{Deserialize, Serialize};
 
 /// A board: length runs along the grain, the way it is fed.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Board {
     /// Along the grain.
     pub length: Mm,
@@ -14,6 +16,27 @@ pub struct Board {
     pub thickness: Mm,
     /// The id of its wood.
     pub wood: String,
+    /// Places that are to be kept clear of, in board space.
+    #[serde(default)]
+    pub blemishes: Vec<Blemish>,
+    /// What was measured of its shape at the bench.
+    #[serde(default)]
+    pub stock: StockCheck,
+    /// A photograph of it.
+    #[serde(default)]
+    pub photo: Option<BoardPhoto>,
+}
+
+/// A photograph of a board, and where its corners are on it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BoardPhoto {
+    /// The file's path, as the user chose it.
+    pub file: String,
+    /// The board's corners in the photograph's pixels (x to the right, y down), in board order:
+    /// leading end at the reference edge, trailing end at the reference edge, trailing end at the far
+    /// edge, leading end at the far edge.
+    pub corners: [[f64; 2]; 4],
 }
 
 impl Default for Board {
@@ -23,6 +46,9 @@ impl Default for Board {
             width: Mm::from_inches(8.0),
             thickness: Mm::from_inches(0.75),
             wood: "basswood_american".to_owned(),
+            blemishes: Vec::new(),
+            stock: StockCheck::default(),
+            photo: None,
         }
     }
 }

@@ -3,18 +3,26 @@
 //! The built-in entries are compiled in, so the program runs from any folder with nothing beside it.
 //! A shop's own live in the user's config folder and come before them.
 
+mod blemish;
 mod board;
 mod cutter;
 mod keep;
+mod lumber;
 mod machine;
 mod movement;
+mod rack;
+mod stock;
 mod wood;
 
-pub use board::Board;
+pub use blemish::{Blemish, BlemishKind, BlemishShape};
+pub use board::{Board, BoardPhoto};
 pub use cutter::{Cutter, CutterPart, CutterShape, ReferenceWall, ShopsWood, cutters};
 pub use keep::{KeepError, own_id};
-pub use machine::{Machine, machines};
+pub use lumber::{BOARD_FOOT, StockSize, board_feet, dressed_size, surfaced_size};
+pub use machine::{BoardEdge, BoardEnd, FeedDirection, Machine, machines};
 pub use movement::{Climate, Sawn};
+pub use rack::{RackBoard, RackError, open_rack, rack_from_text, save_rack};
+pub use stock::{Check, Planed, StockCheck};
 pub use wood::{Wood, WoodPart, woods};
 
 use crate::notice::Notice;

@@ -15,7 +15,7 @@ use super::{Picture, View, painter_transform};
 use crate::design::Design;
 use crate::geometry::Ring;
 use crate::job::{Job, Treatment};
-use glam::{DAffine2, DVec2, dvec2};
+use glam::{DAffine2, DVec2, Vec2, dvec2};
 use rayon::prelude::*;
 use tiny_skia::{FillRule, Mask, Path, PathBuilder, Pixmap, PremultipliedColorU8, Stroke, StrokeDash};
 
@@ -366,8 +366,13 @@ pub(super) fn polygon(points: &[DVec2]) -> Option<Path> {
         return None;
     }
     let mut path = PathBuilder::new();
-    for (index, point) in points.iter().enumerate() {
-        let p = point.as_vec2();
+    push_ring(&mut path, points.iter().map(|point| point.as_vec2()));
+    path.finish()
+}
+
+/// Adds a closed ring to a path.
+pub(super) fn push_ring(path: &mut PathBuilder, ring: impl IntoIterator<Item = Vec2>) {
+    for (index, p) in ring.into_iter().enumerate() {
         if index == 0 {
             path.move_to(p.x, p.y);
         } else {
@@ -375,7 +380,6 @@ pub(super) fn polygon(points: &[DVec2]) -> Option<Path> {
         }
     }
     path.close();
-    path.finish()
 }
 
 #[cfg(test)]

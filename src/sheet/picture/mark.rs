@@ -4,6 +4,7 @@
 //! of Okabe and Ito, *Color Universal Design* (2008), which people with any kind of colour vision can
 //! tell apart.
 
+use super::carve::push_ring;
 use super::wood::{color, solid};
 use super::{Picture, View, on_screen};
 use crate::geometry::widths::AxisPoint;
@@ -35,10 +36,16 @@ pub fn mark_color(kind: FindingKind) -> [u8; 3] {
         FindingKind::BlockedGroove => [0xCC, 0x79, 0xA7], // reddish purple
         FindingKind::ShallowGroove => [0x00, 0x9E, 0x73], // bluish green
         FindingKind::SnipeZone => [0xE6, 0x9F, 0x00],     // orange
+        FindingKind::Blemish => [0x56, 0xB4, 0xE9],       // sky blue
         FindingKind::BoardShort
         | FindingKind::BoardNarrow
         | FindingKind::BoardThin
         | FindingKind::MachineLimit
+        | FindingKind::SensingStrip
+        | FindingKind::ThicknessLeft
+        | FindingKind::Warp
+        | FindingKind::Overhang
+        | FindingKind::NotChecked
         | FindingKind::CutterLimit => [0x00, 0x00, 0x00],
     }
 }
@@ -100,8 +107,22 @@ pub fn marks(proof: &Proof, view: &View, selected: Option<usize>) -> Picture {
 }
 
 fn is_of_the_whole_board(kind: FindingKind) -> bool {
-    use FindingKind::{BoardNarrow, BoardShort, BoardThin, CutterLimit, MachineLimit};
-    matches!(kind, BoardShort | BoardNarrow | BoardThin | MachineLimit | CutterLimit)
+    use FindingKind::{
+        BoardNarrow, BoardShort, BoardThin, CutterLimit, MachineLimit, NotChecked, Overhang, ThicknessLeft,
+        Warp,
+    };
+    matches!(
+        kind,
+        BoardShort
+            | BoardNarrow
+            | BoardThin
+            | MachineLimit
+            | CutterLimit
+            | ThicknessLeft
+            | Warp
+            | Overhang
+            | NotChecked
+    )
 }
 
 fn paint_band(pixmap: &mut Pixmap, finding: &Finding, board_from_design: DAffine2, view: &View, swell: f64) {
@@ -142,15 +163,7 @@ fn band(axis: &[[AxisPoint; 2]], screen_from_design: DAffine2, scale: f64, swell
                 corners.push(middle + (side * angle.cos() - along * angle.sin()) * half * turn);
             }
         }
-        for (index, corner) in corners.into_iter().enumerate() {
-            let p = corner.as_vec2();
-            if index == 0 {
-                path.move_to(p.x, p.y);
-            } else {
-                path.line_to(p.x, p.y);
-            }
-        }
-        path.close();
+        push_ring(&mut path, corners.into_iter().map(DVec2::as_vec2));
     }
     path.finish()
 }
@@ -215,21 +228,16 @@ fn shape(shape: MarkShape, at: Vec2, radius: f32) -> Option<Path> {
     // Corners, turn of the first from the right, and a swell so that all shapes weigh the same.
     let (corners, turn, swell) = match shape {
         MarkShape::Disc => return PathBuilder::from_circle(at.x, at.y, radius),
-        MarkShape::Triangle => (3, -90.0f32, 1.4),
+        MarkShape::Triangle => (3u8, -90.0f32, 1.4),
         MarkShape::Square => (4, 45.0, 1.22),
         MarkShape::Diamond => (4, 0.0, 1.3),
         MarkShape::Hexagon => (6, 0.0, 1.08),
     };
+    let corner = |k: u8| {
+        let angle = turn.to_radians() + std::f32::consts::TAU * f32::from(k) / f32::from(corners);
+        at + Vec2::from_angle(angle) * radius * swell
+    };
     let mut path = PathBuilder::new();
-    for k in 0..corners {
-        let angle = turn.to_radians() + std::f32::consts::TAU * k as f32 / corners as f32;
-        let p = at + Vec2::from_angle(angle) * radius * swell;
-        if k == 0 {
-            path.move_to(p.x, p.y);
-        } else {
-            path.line_to(p.x, p.y);
-        }
-    }
-    path.close();
+    push_ring(&mut path, (0..corners).map(corner));
     path.finish()
 }

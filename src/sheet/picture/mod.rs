@@ -17,12 +17,14 @@
     reason = "pixels and tones are clamped to what they may be before they are cast"
 )]
 
+mod blemish;
 mod carve;
 mod change;
 mod mark;
 mod page;
 mod wood;
 
+pub use blemish::blemishes;
 pub use carve::{DesignPaths, carved};
 pub use change::{ADDED_COLOR, Hatched, TAKEN_COLOR, change};
 pub use mark::{MarkShape, mark_color, mark_shape, marks};

@@ -190,6 +190,8 @@ fn paint_meanings(pixmap: &mut Pixmap, proof: &Proof, view: &View) {
     let y = pixmap.height() as f32 - 22.0;
     let mut x = 30.0;
     let mut kinds: Vec<FindingKind> = proof.findings.iter().map(|finding| finding.kind).collect();
+    // What nobody has measured has no mark on the board.
+    kinds.retain(|&kind| kind != FindingKind::NotChecked);
     kinds.sort_unstable();
     kinds.dedup();
     for kind in kinds {
@@ -227,6 +229,12 @@ fn meaning(kind: FindingKind, count: usize) -> &'static str {
         FindingKind::BlockedGroove => ["blocked groove", "blocked grooves"],
         FindingKind::ShallowGroove => ["shallow groove", "shallow grooves"],
         FindingKind::SnipeZone => ["snipe zone", "snipe zones"],
+        FindingKind::Blemish => ["blemish", "blemishes"],
+        FindingKind::SensingStrip => ["broken sensing strip", "breaks of the sensing strip"],
+        FindingKind::ThicknessLeft => ["thin floor", "thin floors"],
+        FindingKind::Warp => ["warp", "warps"],
+        FindingKind::Overhang => ["overhang", "overhangs"],
+        FindingKind::NotChecked => ["not checked", "not checked"],
         FindingKind::BoardShort => ["board too short", "board too short"],
         FindingKind::BoardNarrow => ["board too narrow", "board too narrow"],
         FindingKind::BoardThin => ["board too thin", "board too thin"],

@@ -1,9 +1,11 @@
 //! The bare board: grain, ends, roller allowance, snipe zones.
 
+use super::blemish::paint_blemishes;
 use super::{Picture, View, on_screen};
 use crate::job::{Ends, Job};
 use crate::proof::Proof;
 use crate::sheet::lettering::{Align, Lettering};
+use crate::shop::BoardEnd;
 use glam::{DVec2, dvec2};
 use rayon::prelude::*;
 use tiny_skia::{
@@ -72,6 +74,7 @@ pub fn board(job: &Job, proof: &Proof, view: &View) -> Picture {
             Ends::Held => paint_allowance(&mut pixmap, job, view, size),
             Ends::Free => paint_snipe(&mut pixmap, proof, view, size),
         }
+        paint_blemishes(&mut pixmap, &job.board, view);
         // End grain drinks light: a dark line at either end, and the reference edge drawn firm.
         let firm = color(0x3A2412, 0.85);
         for x in [face.left(), face.right()] {
@@ -221,13 +224,16 @@ fn chance(x: i64, y: i64, which: i64) -> f64 {
 
 /// The stretches kept for the rollers: slanting hatch, a dashed line, and their name.
 fn paint_allowance(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
-    let allowance = job.machine.roller_allowance.get().clamp(0.0, size.x / 2.0);
-    if allowance <= 0.0 || allowance.is_nan() {
-        return;
-    }
-    let words = format!("roller allowance {}", view.unit.show(job.machine.roller_allowance));
-    for (from, to, line_at) in [(0.0, allowance, allowance), (size.x - allowance, size.x, size.x - allowance)]
-    {
+    for end in [BoardEnd::Left, BoardEnd::Right] {
+        let allowance = job.machine.allowance(end).get().clamp(0.0, size.x / 2.0);
+        if allowance <= 0.0 || allowance.is_nan() {
+            continue;
+        }
+        let words = format!("roller allowance {}", view.unit.show(job.machine.allowance(end)));
+        let (from, to, line_at) = match end {
+            BoardEnd::Left => (0.0, allowance, allowance),
+            BoardEnd::Right => (size.x - allowance, size.x, size.x - allowance),
+        };
         let Some(band) = band(view, from, to, size.y) else { continue };
         fill(pixmap, band, color(0x2A1A0C, 0.10));
         hatch(pixmap, band, 9.0, color(0x2A1A0C, 0.30));

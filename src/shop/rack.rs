@@ -1,0 +1,103 @@
+//! The rack: the boards a shop has lying ready, kept between runs in `boards.json`.
+
+use super::Board;
+use crate::whole_file;
+use serde::{Deserialize, Serialize};
+use std::io;
+use std::path::{Path, PathBuf};
+use thiserror::Error;
+
+/// A board on the rack.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RackBoard {
+    /// What the shop calls it.
+    pub name: String,
+    /// The board itself, with its wood and blemishes.
+    pub board: Board,
+    /// What it cost, in the shop's own money; `None` where nobody knows.
+    #[serde(default)]
+    pub price: Option<f64>,
+}
+
+/// Why the rack could not be read or kept.
+#[derive(Debug, Error)]
+pub enum RackError {
+    /// The file is there and cannot be read.
+    #[error("{} cannot be read: {error}", path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// What the disk said.
+        #[source]
+        error: io::Error,
+    },
+    /// It does not hold a list of boards.
+    #[error("{} cannot be used: {error}; mend that line, or move the file away", path.display())]
+    Damaged {
+        /// The file.
+        path: PathBuf,
+        /// Where and what.
+        #[source]
+        error: serde_json::Error,
+    },
+    /// A board in it has no sensible size.
+    #[error("{}: the board '{board}' has no sensible size; its lengths must be over 0", path.display())]
+    NoSize {
+        /// The file.
+        path: PathBuf,
+        /// The board's name.
+        board: String,
+    },
+    /// It could not be written.
+    #[error("{} cannot be written: {error}; what was there is unchanged", path.display())]
+    Unwritable {
+        /// The file.
+        path: PathBuf,
+        /// What the disk said.
+        #[source]
+        error: io::Error,
+    },
+}
+
+const FILE: &str = "boards.json";
+
+/// The rack kept in a folder; empty where there is no `boards.json`.
+pub fn open_rack(folder: &Path) -> Result<Vec<RackBoard>, RackError> {
+    let path = folder.join(FILE);
+    let text = match std::fs::read_to_string(&path) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+        Err(error) => return Err(RackError::Unreadable { path, error }),
+        Ok(text) => text,
+    };
+    rack_from_text(&path, &text)
+}
+
+/// A rack from the text of a file; `path` names it where it cannot be used.
+pub fn rack_from_text(path: &Path, text: &str) -> Result<Vec<RackBoard>, RackError> {
+    let boards: Vec<RackBoard> =
+        serde_json::from_str(text).map_err(|error| RackError::Damaged { path: path.to_owned(), error })?;
+    let sensible = |entry: &&RackBoard| {
+        [entry.board.length, entry.board.width, entry.board.thickness].iter().all(|side| {
+            let side = side.get();
+            side > 0.0 && side <= 1.0e6
+        })
+    };
+    match boards.iter().find(|entry| !sensible(entry)) {
+        Some(entry) => Err(RackError::NoSize { path: path.to_owned(), board: entry.name.clone() }),
+        None => Ok(boards),
+    }
+}
+
+/// Keeps the rack in a folder (made where it is not there): written under a temporary name, then
+/// renamed.
+pub fn save_rack(folder: &Path, boards: &[RackBoard]) -> Result<(), RackError> {
+    let path = folder.join(FILE);
+    let write = || -> io::Result<()> {
+        std::fs::create_dir_all(folder)?;
+        let mut text = serde_json::to_string_pretty(boards)?;
+        text.push('\n');
+        whole_file::write(&path, text.as_bytes())
+    };
+    write().map_err(|error| RackError::Unwritable { path: path.clone(), error })
+}
