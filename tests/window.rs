@@ -880,7 +880,11 @@ fn the_window_is_drawn_in_both_themes() {
             let mended = harness.render().unwrap();
             // The strips that were laid are hatched in the blue of added wood, over a board without it.
             let blue = |picture: &image::RgbaImage| {
-                picture.pixels().filter(|p| p[2] > p[0] + 60 && p[2] > p[1] + 20).count()
+                picture
+                    .pixels()
+                    .map(|p| p.0.map(i32::from))
+                    .filter(|[r, g, b, _]| b - r > 60 && b - g > 20)
+                    .count()
             };
             assert!(blue(&mended) > blue(&picture) + 300, "{} and {}", blue(&mended), blue(&picture));
             keep_picture(&mended, "mending");
