@@ -89,6 +89,8 @@ pub(super) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mu
         }
     });
     if modal.should_close() {
+        // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
+        ctx.request_repaint();
         view.coupon_bench = None;
     }
 }

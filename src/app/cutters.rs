@@ -243,6 +243,8 @@ pub(super) fn cutters_ui(
         });
     });
     if modal.should_close() {
+        // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
+        ctx.request_repaint();
         view.cutter_bench = None;
     }
 }

@@ -1125,6 +1125,8 @@ impl App {
             });
         });
         if modal.should_close() {
+            // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
+            ctx.request_repaint();
             self.view.closing = false;
         }
     }

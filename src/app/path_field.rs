@@ -40,6 +40,8 @@ pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands:
         }
     });
     if modal.should_close() {
+        // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
+        ctx.request_repaint();
         view.typed_path = None;
     }
 }

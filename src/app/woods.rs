@@ -84,6 +84,8 @@ pub(super) fn woods_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, c
         form_ui(ui, shop, bench, commands);
     });
     if modal.should_close() {
+        // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
+        ctx.request_repaint();
         view.wood_bench = None;
     }
 }
