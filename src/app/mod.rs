@@ -979,7 +979,8 @@ impl eframe::App for App {
         self.keep_up(ctx);
         self.keep_history(ctx);
         self.keep_title(ctx);
-        if self.work_in_words().is_none() && self.bench.busy(Lane::Proofing) {
+        let is_at_it = self.bench.busy(Lane::Proofing) || self.bench.busy(Lane::Mending);
+        if self.work_in_words().is_none() && is_at_it {
             // Come back to say so if it turns out to take long.
             ctx.request_repaint_after(Duration::from_millis(350));
         }
