@@ -16,6 +16,10 @@ test *args:
 bless:
     INSTA_UPDATE=always UPDATE_SNAPSHOTS=true ./check
 
+# Draw the pictures of the window anew
+screenshots:
+    UPDATE_SCREENSHOTS=1 cargo test --test capabilities window::
+
 # Time the stages
 bench *args:
     cargo bench {{args}}
