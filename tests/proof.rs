@@ -122,6 +122,9 @@ fn a_wood_with_no_published_strength_says_what_stands_in() {
     let limits = Limits::of(&job);
     let stand_in = limits.basis.stand_in.clone().expect("sugar maple has no published value");
     assert!(limits.source(LengthUnit::Millimetres).contains(&stand_in), "{stand_in} is named");
+    let thin = proof_of(&Job { size: Size::Factor(0.3), ..job.clone() });
+    let said = thin.findings[0].message(LengthUnit::Millimetres);
+    assert!(said.contains(&stand_in), "the finding says it: {said}");
     for wood in woods() {
         job.wood = wood.clone();
         assert_eq!(Limits::of(&job).basis.stand_in.is_some(), wood.tension_across.is_none(), "{}", wood.id);

@@ -85,6 +85,8 @@ pub enum About {
     Unmeasured(Vec<Check>),
     /// An end of the board outside the machine.
     Overhang(Overhang),
+    /// The wood whose strength stands in for this one's in the limit.
+    StandIn(String),
 }
 
 /// What a finding about the board, the machine or the ends is about.
@@ -238,6 +240,15 @@ impl Finding {
 
     /// What was found, in the user's unit: one sentence without a full stop.
     pub fn message(&self, unit: LengthUnit) -> String {
+        let facts = self.facts(unit);
+        match &self.about {
+            About::StandIn(wood) => format!("{facts} ({wood} stands in: no strength published)"),
+            _ => facts,
+        }
+    }
+
+    /// The message but for what stands in.
+    fn facts(&self, unit: LengthUnit) -> String {
         let (measured, limit) = (self.show(unit, self.measured), self.show(unit, self.limit));
         let run = unit.show(self.run);
         let degrees = self.apex.to_degrees();

@@ -230,15 +230,17 @@ impl AtSize<'_> {
 fn wall_findings(at_size: &AtSize, measured: &Measured, ratings: &Ratings) -> Vec<Finding> {
     let thin = ratings.walls.thin_at(at_size.factor);
     let features = measured.walls.features(&thin);
+    let stand_in = ratings.limits.basis.stand_in.as_ref();
     let to_finding = |feature: Feature| {
         let limit = ratings.limits.wall(feature.direction, measured.beside_pierced(feature.piece));
-        match feature.shape {
-            FeatureShape::Neck => at_size.finding(FindingKind::ThinWall, Severity::Unsound, feature, limit),
+        let (kind, severity) = match feature.shape {
+            FeatureShape::Neck => (FindingKind::ThinWall, Severity::Unsound),
             FeatureShape::Tip { .. } => {
-                let severity = tip_severity(at_size.factor * feature.length, limit);
-                at_size.finding(FindingKind::LostTip, severity, feature, limit)
+                (FindingKind::LostTip, tip_severity(at_size.factor * feature.length, limit))
             }
-        }
+        };
+        let about = stand_in.map_or(About::Nothing, |wood| About::StandIn(wood.clone()));
+        Finding { about, ..at_size.finding(kind, severity, feature, limit) }
     };
     features.into_iter().map(to_finding).collect()
 }
