@@ -15,10 +15,13 @@
 //!
 //! Bare `f64` lattice steps until a piece is finished, millimetres after.
 
-use super::voronoi::{Diagram, DiagramError, Edge, Segment, Site, Vertex, point};
+use super::boxes::BoxTree;
+use super::cell::{Edge, Tracer};
+use super::sites::{Face, Segment, Site, Sites, point};
 use super::widths::{AxisPoint, Curve, NO_TIP, Piece, Tip};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
+use rayon::prelude::*;
 use std::f64::consts::{FRAC_PI_3, PI};
 
 /// The least object angle that is kept.
@@ -29,9 +32,18 @@ const LEAST_OBJECT_ANGLE: f64 = 2.0 * FRAC_PI_3;
 /// 1 mm by 2e-6 radians.
 const SNAPPED_ANGLE: f64 = 1e-5;
 
-/// Vertices nearer than this many steps are one, however short the edge between them. The diagram's own
-/// rounding is a millionth of a step.
+/// What is nearer to a line than this many steps lies on it.
 const SAME_STEPS: f64 = 1e-3;
+
+/// Vertices nearer than this many steps are one, and edges shorter than this are none. The same vertex is
+/// worked out once for each cell round it; where one edge goes on as another and turns by next to nothing,
+/// say one part in 10^8, that comes out a tenth of a step apart for a large ball (up to a step at worst, for
+/// a ball as large as the lattice; then two pieces do not join that should). And four cells
+/// that meet in a point may come out as two vertices with an edge between them.
+const WELDED_STEPS: f64 = 0.25;
+
+/// The extent of the squares by which vertices are sorted to be welded, in steps.
+const SQUARE: f64 = 16.0;
 
 /// A curve whose end is this close to the end of its kept part is kept to its end, in steps: where three
 /// walls meet at 120 degrees they see exactly the least angle there, and snapping their corners to the
@@ -58,121 +70,203 @@ struct Draft {
     apex: Option<f64>,
 }
 
+/// The `vertex` of the end of a draft that is a vertex of the diagram, to be named by its place.
+const UNNAMED: u32 = 0;
+
 /// Pieces of one side, finished.
 pub(super) struct Side {
     pub(super) pieces: Vec<Piece>,
     pub(super) tips: Vec<Tip>,
 }
 
+/// So many cells are worked out by one thread after each other. Guesses are handed on within a block
+/// alone, so that nothing hangs on the number of threads.
+const BLOCK: usize = 512;
+
 /// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres.
-pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> Result<[Side; 2], DiagramError> {
-    let diagram = Diagram::of(segments)?;
-    let mut tracer = Tracer {
-        segments,
-        corners: corners_by_node(segments),
-        vertices: VertexNames::new(diagram.vertex_count()),
-        drafts: [Vec::new(), Vec::new()],
+pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2] {
+    let sites = Sites::of(segments);
+    let drafts = {
+        let tree = BoxTree::of(&sites.segments);
+        drafts(&sites, &tree)
     };
-    for edge in diagram.edges() {
-        tracer.trace(edge?);
+    drop(sites);
+    drafts.map(|drafts| finish(drafts, origin, step))
+}
+
+/// The kept axis from a diagram's edges, whoever found them.
+#[cfg(test)]
+pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64) -> [Side; 2] {
+    let mut drafts = Drafts::new(sites);
+    for edge in edges {
+        drafts.trace(edge);
     }
-    drop(diagram);
-    let Tracer { mut vertices, drafts, .. } = tracer;
-    Ok(drafts.map(|drafts| finish(drafts, &mut vertices, origin, step)))
+    drafts.drafts.map(|drafts| finish(drafts, origin, step))
 }
 
-/// One of the two sides of an outline.
-#[derive(Clone, Copy, PartialEq)]
-enum Face {
-    Inside = 0,
-    Outside = 1,
+/// What a segment borders on, by face: at its start and at its end, seen from there.
+type Borders = [[Site; 2]; 2];
+
+/// Every piece on either face, in the order of the sites.
+fn drafts(sites: &Sites, tree: &BoxTree) -> [Vec<Draft>; 2] {
+    let count = sites.segments.len();
+    let blocks: Vec<_> = (0..count).step_by(BLOCK).collect();
+    let from_segments: Vec<([Vec<Draft>; 2], Vec<Borders>)> = blocks
+        .par_iter()
+        .map(|&first| {
+            let last = count.min(first + BLOCK);
+            let mut tracer = Tracer::new(sites, tree);
+            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites));
+            let mut borders = vec![[[Site::NONE; 2]; 2]; last - first];
+            let mut done = vec![false; last - first];
+            for start in first..last {
+                // Along the ring as far as that stays in the block, so that each knows what the one before
+                // it borders on.
+                let mut segment = start;
+                while (first..last).contains(&segment) && !done[segment - first] {
+                    let near = |face: Face| {
+                        [0, 1].map(|end| {
+                            // Inside, the neighbour before comes first; outside, the one after.
+                            let side = if face == Face::Inside { end } else { 1 - end };
+                            let neighbour = sites.neighbours[segment][side] as usize;
+                            match neighbour.checked_sub(first) {
+                                Some(i) if i < done.len() && done[i] => borders[i][face as usize][1 - end],
+                                _ => Site::NONE,
+                            }
+                        })
+                    };
+                    let found = Face::BOTH.map(|face| {
+                        let near = near(face);
+                        let known = near.iter().copied().filter(|&site| site != Site::NONE);
+                        let known: Vec<Site> = known.collect();
+                        tracer.segment_cell(face, segment as u32, &known, &mut edges)
+                    });
+                    borders[segment - first] = found;
+                    done[segment - first] = true;
+                    segment = sites.neighbours[segment][1] as usize;
+                }
+            }
+            edges.drain(..).for_each(|edge| drafts.trace(edge));
+            (drafts.drafts, borders)
+        })
+        .collect();
+    let (mut all, mut borders) = ([Vec::new(), Vec::new()], Vec::with_capacity(count));
+    for ([inside, outside], block) in from_segments {
+        all[0].extend(inside);
+        all[1].extend(outside);
+        borders.extend(block);
+    }
+    let from_nodes: Vec<[Vec<Draft>; 2]> = blocks
+        .par_iter()
+        .map(|&first| {
+            let last = count.min(first + BLOCK);
+            let mut tracer = Tracer::new(sites, tree);
+            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites));
+            for node in first..last {
+                let Some(cone) = sites.cones[node] else { continue };
+                let near = [
+                    borders[cone.first as usize][cone.face as usize][0],
+                    borders[cone.last as usize][cone.face as usize][1],
+                ];
+                let known: Vec<Site> = near.into_iter().filter(|&site| site != Site::NONE).collect();
+                tracer.node_cell(node as u32, &known, &mut edges);
+            }
+            edges.drain(..).for_each(|edge| drafts.trace(edge));
+            drafts.drafts
+        })
+        .collect();
+    for [inside, outside] in from_nodes {
+        all[0].extend(inside);
+        all[1].extend(outside);
+    }
+    all
 }
 
-struct Tracer<'a> {
-    segments: &'a [Segment],
-    corners: Vec<(IntPoint<i32>, DVec2, Sense)>,
-    vertices: VertexNames,
+/// Turns edges of the diagram into pieces.
+struct Drafts<'a> {
+    sites: &'a Sites,
     drafts: [Vec<Draft>; 2],
 }
 
-/// Which way a segment runs, seen from one of its ends.
-#[derive(Clone, Copy, PartialEq)]
-enum Sense {
-    Leaves,
-    Arrives,
-}
-
-/// A stretch of one Voronoi edge: the parameter and the vertex at either end, `None` where it was cut.
+/// A stretch of one Voronoi edge: the parameter at either end, and whether that is where the edge ends.
 #[derive(Clone, Copy)]
 struct Span {
     from: f64,
     to: f64,
-    vertices: [Option<u32>; 2],
+    vertices: [u32; 2],
 }
 
 impl Span {
-    /// From the parameters at an edge's ends; an end at infinity has none.
-    fn new(ends: [(f64, Option<u32>); 2]) -> Span {
-        let [a, b] = ends;
-        let (a, b) = if a.0 <= b.0 { (a, b) } else { (b, a) };
-        Span { from: a.0, to: b.0, vertices: [a.1, b.1] }
+    /// From the parameters at an edge's ends.
+    fn new(a: f64, b: f64) -> Span {
+        Span { from: a.min(b), to: a.max(b), vertices: [UNNAMED; 2] }
     }
 
     /// The part within `bound` of 0.
     fn within(self, bound: f64) -> Option<Span> {
         let mut span = self;
         if span.from < -bound - SNAPPED_STEPS {
-            (span.from, span.vertices[0]) = (-bound, None);
+            (span.from, span.vertices[0]) = (-bound, AxisPoint::BETWEEN);
         }
         if span.to > bound + SNAPPED_STEPS {
-            (span.to, span.vertices[1]) = (bound, None);
+            (span.to, span.vertices[1]) = (bound, AxisPoint::BETWEEN);
         }
         (span.from <= span.to).then_some(span)
     }
 }
 
-impl Tracer<'_> {
+impl<'a> Drafts<'a> {
+    fn new(sites: &'a Sites) -> Drafts<'a> {
+        Drafts { sites, drafts: [Vec::new(), Vec::new()] }
+    }
+
     fn trace(&mut self, edge: Edge) {
-        // Joined before anything is named, kept or not: what is this short is one place.
-        if let [Some(a), Some(b)] = edge.ends
-            && a.at.distance(b.at) < SAME_STEPS
-        {
-            self.vertices.unite(a.index, b.index);
+        let [a, b] = edge.ends;
+        if a.distance(b) < WELDED_STEPS {
             return;
         }
-        match edge.sites {
-            [Site::Segment(a), Site::Segment(b)] => self.between_segments(edge, a, b),
-            [Site::Point(p), Site::Segment(s)] | [Site::Segment(s), Site::Point(p)] => {
-                self.between_point_and_segment(edge, p, s);
-            }
-            [Site::Point(a), Site::Point(b)] => self.between_points(edge, a, b),
+        let [s, t] = edge.sites;
+        match (s.is_node(), t.is_node()) {
+            (false, false) => self.between_segments(edge, [s, t].map(|site| self.line(edge.face, site))),
+            (false, true) => self.between_point_and_segment(edge, self.node(t), self.line(edge.face, s)),
+            (true, false) => self.between_point_and_segment(edge, self.node(s), self.line(edge.face, t)),
+            (true, true) => self.between_points(edge, [s, t].map(|site| self.node(site))),
         }
     }
 
-    fn between_segments(&mut self, edge: Edge, s0: u32, s1: u32) {
-        let [Some(a), Some(b)] = edge.ends else { return };
-        let segments = [self.segments[s0 as usize], self.segments[s1 as usize]];
-        let lines = segments.map(Line::through);
-        let Some(face) = lines[0].face_of(&[a, b]) else { return };
-        let normals = lines.map(|line| line.normal(face));
+    fn node(&self, site: Site) -> DVec2 {
+        point(self.sites.node_at(site.index()))
+    }
+
+    fn line(&self, face: Face, site: Site) -> Line {
+        let ends = self.sites.seen_from(face, site.index());
+        Line { ends, start: point(ends[0]), along: self.sites.along_from(face, site.index()) }
+    }
+
+    fn between_segments(&mut self, edge: Edge, lines: [Line; 2]) {
+        let normals = lines.map(Line::normal);
         if normals[0].dot(normals[1]) > (LEAST_OBJECT_ANGLE - SNAPPED_ANGLE).cos() {
             return;
         }
         // The mean of the two distances halves the rounding of the vertex.
         let radius = |at: DVec2| 0.5 * (lines[0].distance(at).abs() + lines[1].distance(at).abs());
-        let ends = [(a, radius(a.at)), (b, radius(b.at))];
+        let ends = edge.ends.map(|at| (at, radius(at)));
         let [narrow, wide] = if ends[0].1 <= ends[1].1 { ends } else { [ends[1], ends[0]] };
-        let mut narrow_end = AxisPoint { at: narrow.0.at, width: 2.0 * narrow.1, vertex: narrow.0.index };
-        let wide_end = AxisPoint { at: wide.0.at, width: 2.0 * wide.1, vertex: wide.0.index };
+        if wide.1 < SAME_STEPS {
+            return;
+        }
+        let end = |(at, radius): (DVec2, f64)| AxisPoint { at, width: 2.0 * radius, vertex: UNNAMED };
+        let (mut narrow_end, wide_end) = (end(narrow), end(wide));
         let mut feet = normals.map(|normal| narrow_end.at - normal * narrow.1);
-        let corner = shared_node(segments).filter(|&(node, _)| point(node).distance(narrow_end.at) < 1.0);
+        let corner = shared_node(lines.map(|line| line.ends))
+            .filter(|&(node, _)| point(node).distance(narrow_end.at) < 1.0);
         let apex = corner.map(|(node, apex)| {
             let at = point(node);
             narrow_end = AxisPoint { at, width: 0.0, ..narrow_end };
             feet = [at; 2];
             apex
         });
-        self.drafts[face as usize].push(Draft {
+        self.drafts[edge.face as usize].push(Draft {
             piece: Piece {
                 narrow: narrow_end,
                 wide: wide_end,
@@ -186,46 +280,35 @@ impl Tracer<'_> {
         });
     }
 
-    fn between_point_and_segment(&mut self, edge: Edge, node: IntPoint<i32>, segment: u32) {
-        // A point's cell against a segment's is bounded on both sides: only rounding makes it otherwise.
-        let [Some(a), Some(b)] = edge.ends else { return };
-        let line = Line::through(self.segments[segment as usize]);
-        let Some(face) = line.face_of(&[a, b]) else { return };
-        let normal = line.normal(face);
-        let focus = point(node);
-        let h = line.distance(focus).abs();
+    fn between_point_and_segment(&mut self, edge: Edge, focus: DVec2, line: Line) {
+        let normal = line.normal();
+        let h = line.distance(focus);
         if h < SAME_STEPS {
             return;
         }
         let foot = focus - normal * h;
-        let along = |v: Vertex| ((v.at - foot).dot(line.along), Some(v.index));
-        let Some(span) = Span::new([along(a), along(b)]).within(h / (0.5 * LEAST_OBJECT_ANGLE).tan()) else {
-            return;
-        };
+        let [from, to] = edge.ends.map(|at| (at - foot).dot(line.along));
+        let Some(span) = Span::new(from, to).within(h / (0.5 * LEAST_OBJECT_ANGLE).tan()) else { return };
         let place = |x: f64| {
             let radius = (x * x + h * h) / (2.0 * h);
             (foot + line.along * x + normal * radius, 2.0 * radius)
         };
         let feet = |x: f64| [focus, foot + line.along * x];
         let curve = |from, to| Curve::Parabola { h, from, to };
-        self.push_monotone(face, span, place, feet, curve);
+        self.push_monotone(edge.face, span, place, feet, curve);
     }
 
-    fn between_points(&mut self, edge: Edge, a: IntPoint<i32>, b: IntPoint<i32>) {
-        let feet = [point(a), point(b)];
+    fn between_points(&mut self, edge: Edge, feet: [DVec2; 2]) {
         let middle = (feet[0] + feet[1]) * 0.5;
         let d = feet[0].distance(feet[1]);
-        // The first site lies to the left of the edge.
-        let along = -((feet[0] - feet[1]) / d).perp();
-        let end = |end: Option<Vertex>, none: f64| {
-            end.map_or((none, None), |v| ((v.at - middle).dot(along), Some(v.index)))
+        let along = ((feet[1] - feet[0]) / d).perp();
+        let [from, to] = edge.ends.map(|at| (at - middle).dot(along));
+        let Some(span) = Span::new(from, to).within(0.5 * d / (0.5 * LEAST_OBJECT_ANGLE).tan()) else {
+            return;
         };
-        let span = Span::new([end(edge.ends[0], f64::NEG_INFINITY), end(edge.ends[1], f64::INFINITY)]);
-        let Some(span) = span.within(0.5 * d / (0.5 * LEAST_OBJECT_ANGLE).tan()) else { return };
         let place = |t: f64| (middle + along * t, 2.0 * t.hypot(0.5 * d));
-        let face = self.face_at(a, place(0.5 * (span.from + span.to)).0);
         let curve = |from, to| Curve::Bisector { d, from, to };
-        self.push_monotone(face, span, place, |_| feet, curve);
+        self.push_monotone(edge.face, span, place, |_| feet, curve);
     }
 
     /// Pushes a span whose width is least at 0 and the same either way from it.
@@ -240,8 +323,6 @@ impl Tracer<'_> {
         if span.to - span.from < SAME_STEPS {
             return;
         }
-        let split = span.from < -SAME_STEPS && span.to > SAME_STEPS;
-        let [first, last] = span.vertices.map(|vertex| vertex.unwrap_or_else(|| self.vertices.fresh()));
         let mut part = |from: (f64, u32), to: (f64, u32)| {
             // From narrow to wide.
             let (from, to) = if from.0.abs() <= to.0.abs() { (from, to) } else { (to, from) };
@@ -263,50 +344,14 @@ impl Tracer<'_> {
                 apex: None,
             });
         };
-        if split {
-            let middle = self.vertices.fresh();
-            part((0.0, middle), (span.from, first));
-            part((0.0, middle), (span.to, last));
+        let [first, last] = span.vertices;
+        if span.from < -WELDED_STEPS && span.to > WELDED_STEPS {
+            part((0.0, UNNAMED), (span.from, first));
+            part((0.0, UNNAMED), (span.to, last));
         } else {
             part((span.from, first), (span.to, last));
         }
     }
-
-    /// On which side of the outline a place lies that is nearest to a node, seen from that node: the
-    /// first edge met turning clockwise from it tells, for its left side is inside.
-    fn face_at(&self, node: IntPoint<i32>, place: DVec2) -> Face {
-        let seen = place - point(node);
-        let first = self.corners.partition_point(|corner| key(corner.0) < key(node));
-        let clockwise = |direction: DVec2| {
-            let turn = -seen.angle_to(direction);
-            if turn < 0.0 { turn + 2.0 * PI } else { turn }
-        };
-        let nearest = self.corners[first..]
-            .iter()
-            .take_while(|corner| corner.0 == node)
-            .min_by(|a, b| clockwise(a.1).total_cmp(&clockwise(b.1)));
-        match nearest {
-            Some((_, _, Sense::Leaves)) => Face::Inside,
-            _ => Face::Outside,
-        }
-    }
-}
-
-fn key(node: IntPoint<i32>) -> (i32, i32) {
-    (node.x, node.y)
-}
-
-/// Each end of each segment: the node, the way to the other end, and whether the segment leaves.
-fn corners_by_node(segments: &[Segment]) -> Vec<(IntPoint<i32>, DVec2, Sense)> {
-    let mut corners: Vec<_> = segments
-        .iter()
-        .flat_map(|&[a, b]| {
-            let along = point(b) - point(a);
-            [(a, along, Sense::Leaves), (b, -along, Sense::Arrives)]
-        })
-        .collect();
-    corners.sort_by_key(|corner| key(corner.0));
-    corners
 }
 
 /// The node that two segments share and the angle between them there.
@@ -322,39 +367,23 @@ fn shared_node([s, t]: [Segment; 2]) -> Option<(IntPoint<i32>, f64)> {
     Some((node, a.perp_dot(b).abs().atan2(a.dot(b))))
 }
 
-/// A segment's line.
+/// A segment's line, with the face it is seen from to its left.
 #[derive(Clone, Copy)]
 struct Line {
+    ends: Segment,
     start: DVec2,
     along: DVec2,
 }
 
 impl Line {
-    fn through([a, b]: Segment) -> Line {
-        Line { start: point(a), along: (point(b) - point(a)).normalize() }
-    }
-
-    /// Positive to the left.
+    /// Positive into the face.
     fn distance(&self, at: DVec2) -> f64 {
         self.along.perp_dot(at - self.start)
     }
 
-    /// On which side an edge of the axis lies, by its end further from the line. `None` on the line.
-    fn face_of(&self, ends: &[Vertex; 2]) -> Option<Face> {
-        let [a, b] = [self.distance(ends[0].at), self.distance(ends[1].at)];
-        let distance = if a.abs() >= b.abs() { a } else { b };
-        if distance.abs() < SAME_STEPS {
-            return None;
-        }
-        Some(if distance > 0.0 { Face::Inside } else { Face::Outside })
-    }
-
-    /// The unit normal away from the line into a side.
-    fn normal(&self, face: Face) -> DVec2 {
-        match face {
-            Face::Inside => self.along.perp(),
-            Face::Outside => -self.along.perp(),
-        }
+    /// The unit normal into the face.
+    fn normal(self) -> DVec2 {
+        self.along.perp()
     }
 }
 
@@ -369,22 +398,12 @@ fn in_order([a, b]: [DVec2; 2]) -> [DVec2; 2] {
     if (a.x, a.y) <= (b.x, b.y) { [a, b] } else { [b, a] }
 }
 
-/// Names of axis vertices, with those found to be one united.
-struct VertexNames {
+/// Which ends of pieces are one vertex: sets of numbers, each named by its least.
+struct Welds {
     parent: Vec<u32>,
 }
 
-impl VertexNames {
-    fn new(count: usize) -> VertexNames {
-        VertexNames { parent: (0..count as u32).collect() }
-    }
-
-    fn fresh(&mut self) -> u32 {
-        let name = self.parent.len() as u32;
-        self.parent.push(name);
-        name
-    }
-
+impl Welds {
     fn find(&mut self, mut name: u32) -> u32 {
         while self.parent[name as usize] != name {
             let above = self.parent[self.parent[name as usize] as usize];
@@ -396,8 +415,47 @@ impl VertexNames {
 
     fn unite(&mut self, a: u32, b: u32) {
         let (a, b) = (self.find(a), self.find(b));
-        // The lower name stays, so the outcome does not hang on the order.
         self.parent[a.max(b) as usize] = a.min(b);
+    }
+
+    /// Unites the ends that lie within [`WELDED_STEPS`] of each other. The ends of piece `i` are `2 i`, the
+    /// narrow one, and `2 i + 1`. `O(n log n)`.
+    fn of(drafts: &[Draft]) -> Welds {
+        // By the square of the lattice each lies in; near a side of it, by the next one too.
+        let mut squares: Vec<(u64, u32)> = Vec::with_capacity(2 * drafts.len() + drafts.len() / 2);
+        for (i, draft) in (0_u32..).zip(drafts) {
+            for (end, point) in [(2 * i, draft.piece.narrow), (2 * i + 1, draft.piece.wide)] {
+                if point.vertex == AxisPoint::BETWEEN {
+                    continue;
+                }
+                let low = ((point.at - DVec2::splat(WELDED_STEPS)) / SQUARE).floor();
+                let high = ((point.at + DVec2::splat(WELDED_STEPS)) / SQUARE).floor();
+                let word = |x: f64| u64::from((x as i32).cast_unsigned());
+                let xs = [low.x, high.x];
+                let ys = [low.y, high.y];
+                for &x in if low.x < high.x { &xs[..] } else { &xs[..1] } {
+                    for &y in if low.y < high.y { &ys[..] } else { &ys[..1] } {
+                        squares.push((word(x) << 32 | word(y), end));
+                    }
+                }
+            }
+        }
+        squares.par_sort_unstable();
+        let mut welds = Welds { parent: (0..2 * drafts.len() as u32).collect() };
+        let at = |end: u32| {
+            let piece = &drafts[(end >> 1) as usize].piece;
+            if end & 1 == 0 { piece.narrow.at } else { piece.wide.at }
+        };
+        for square in squares.chunk_by(|a, b| a.0 == b.0) {
+            for (i, &(_, a)) in square.iter().enumerate() {
+                for &(_, b) in &square[i + 1..] {
+                    if at(a).distance_squared(at(b)) < WELDED_STEPS * WELDED_STEPS {
+                        welds.unite(a, b);
+                    }
+                }
+            }
+        }
+        welds
     }
 }
 
@@ -405,57 +463,65 @@ impl VertexNames {
 /// design across. Outlines that were cut along each other and put together again leave such places.
 const DUST: f64 = 1024.0;
 
-/// Drops the parts of the axis that hang together in less than [`DUST`].
-fn sweep(drafts: &mut Vec<Draft>, vertices: &mut VertexNames) {
-    let mut parts = VertexNames { parent: vertices.parent.clone() };
-    for draft in drafts.iter() {
-        parts.unite(draft.piece.narrow.vertex, draft.piece.wide.vertex);
+/// Which drafts belong to a part of the axis that hangs together in more than [`DUST`].
+fn beyond_dust(drafts: &[Draft], welds: &Welds) -> Vec<bool> {
+    let mut parts = Welds { parent: welds.parent.clone() };
+    for i in 0..drafts.len() as u32 {
+        parts.unite(2 * i, 2 * i + 1);
     }
     let mut extents = vec![0.0; parts.parent.len()];
-    for draft in drafts.iter() {
-        let part = parts.find(draft.piece.narrow.vertex) as usize;
-        extents[part] += draft.piece.length() + draft.piece.narrow.width;
+    for (i, draft) in (0_u32..).zip(drafts) {
+        extents[parts.find(2 * i) as usize] += draft.piece.length() + draft.piece.narrow.width;
     }
-    drafts.retain(|draft| extents[parts.find(draft.piece.narrow.vertex) as usize] > DUST);
+    (0..drafts.len() as u32).map(|i| extents[parts.find(2 * i) as usize] > DUST).collect()
 }
 
 /// Sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
-fn finish(mut drafts: Vec<Draft>, vertices: &mut VertexNames, origin: DVec2, step: f64) -> Side {
-    sweep(&mut drafts, vertices);
+fn finish(drafts: Vec<Draft>, origin: DVec2, step: f64) -> Side {
     // Narrowest first; then by place, so that the order of rings plays no part.
-    drafts.sort_by(|a, b| {
-        let keys = |draft: &Draft| {
-            let (narrow, wide) = (draft.piece.narrow, draft.piece.wide);
-            [narrow.width, wide.width, narrow.at.x, narrow.at.y, wide.at.x, wide.at.y]
+    let keys = |draft: &Draft| {
+        let (narrow, wide) = (draft.piece.narrow, draft.piece.wide);
+        [wide.width, narrow.at.x, narrow.at.y, wide.at.x, wide.at.y]
+    };
+    // Widths are not negative, so their bits are in order too.
+    let mut order: Vec<(u64, u32)> =
+        (0..).zip(&drafts).map(|(i, draft)| (draft.piece.narrow.width.to_bits(), i)).collect();
+    order.par_sort_unstable_by(|a, b| {
+        let by_place = || {
+            let (a, b) = (keys(&drafts[a.1 as usize]), keys(&drafts[b.1 as usize]));
+            let differ = a.iter().zip(&b).map(|(a, b)| a.total_cmp(b)).find(|order| order.is_ne());
+            differ.unwrap_or(std::cmp::Ordering::Equal)
         };
-        let (a, b) = (keys(a), keys(b));
-        a.iter()
-            .zip(&b)
-            .map(|(a, b)| a.total_cmp(b))
-            .find(|order| order.is_ne())
-            .unwrap_or(std::cmp::Ordering::Equal)
+        a.0.cmp(&b.0).then_with(by_place).then(a.1.cmp(&b.1))
     });
-    let mut names = vec![u32::MAX; vertices.parent.len()];
+    let mut sorted: Vec<Draft> = order.iter().map(|&(_, i)| drafts[i as usize]).collect();
+    drop((order, drafts));
+    let drafts = &mut sorted;
+    let mut welds = Welds::of(drafts);
+    let kept = beyond_dust(drafts, &welds);
+    let mut names = vec![u32::MAX; welds.parent.len()];
     let mut count = 0;
-    for draft in &mut drafts {
-        for end in [&mut draft.piece.narrow, &mut draft.piece.wide] {
-            let name = &mut names[vertices.find(end.vertex) as usize];
+    for (i, draft) in (0_u32..).zip(drafts.iter_mut()).filter(|&(i, _)| kept[i as usize]) {
+        for (end, point) in [(2 * i, &mut draft.piece.narrow), (2 * i + 1, &mut draft.piece.wide)] {
+            let name = &mut names[welds.find(end) as usize];
             if *name == u32::MAX {
                 *name = count;
                 count += 1;
             }
-            end.vertex = *name;
+            point.vertex = *name;
         }
     }
-    drop(names);
+    drop((names, welds));
+    let mut keep = kept.into_iter();
+    drafts.retain(|_| keep.next().unwrap_or(true));
     let mut tips = Vec::new();
-    mark_tapers(&mut drafts, count as usize, &mut tips);
+    mark_tapers(drafts, count as usize, &mut tips);
     let to_mm = |at: DVec2| origin + at * step;
     for tip in &mut tips {
         tip.at = to_mm(tip.at);
     }
-    let pieces = drafts
-        .into_iter()
+    let pieces = sorted
+        .into_par_iter()
         .map(|Draft { mut piece, .. }| {
             for end in [&mut piece.narrow, &mut piece.wide] {
                 end.at = to_mm(end.at);

@@ -1,7 +1,7 @@
 //! Telling inside from outside for many points of one region.
 
 use super::Region;
-use super::voronoi::Segment;
+use super::sites::Segment;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 

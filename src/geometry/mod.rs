@@ -4,11 +4,16 @@
 //! millimetres throughout this room.
 
 mod axis;
+mod boxes;
+mod cell;
+mod envelope;
 mod grid;
 mod locate;
 mod noding;
+#[cfg(test)]
+mod reference;
 mod region;
-mod voronoi;
+mod sites;
 pub mod widths;
 
 pub use grid::Grid;

@@ -222,6 +222,12 @@ impl Piece {
     }
 }
 
+impl From<axis::Side> for WidthMap {
+    fn from(axis::Side { pieces, tips }: axis::Side) -> WidthMap {
+        WidthMap { pieces, tips }
+    }
+}
+
 impl WidthMap {
     /// Every kept piece of the axis, narrowest first.
     ///
@@ -433,7 +439,9 @@ const CHECKED_SEGMENTS: usize = 2000;
 /// Measures both sides of a region's outline.
 ///
 /// The outside is measured as if it went on for ever. Widths are exact to a lattice step (2 nm at
-/// 300 mm). An empty region has no widths. Near-linear in edges, about 60 us each in a release build.
+/// 300 mm). An empty region has no widths. Near-linear in edges for most outlines;
+/// quadratic in the edges of one regular polygon, whose largest ball touches them all. Uses every core, and
+/// gives the same to the bit on any number of them.
 ///
 /// Places where two parts of an outline touch in a point have no width and are not told.
 ///
@@ -456,8 +464,6 @@ pub fn measure(region: &Region) -> Result<Widths, MeasureError> {
     }
     let grid = region.grid();
     let origin = grid.point(IntPoint::new(0, 0));
-    let [inside, outside] = axis::sides(&segments, origin, grid.step())
-        .map_err(|error| MeasureError::Diagram(Box::new(error)))?
-        .map(|axis::Side { pieces, tips }| WidthMap { pieces, tips });
+    let [inside, outside] = axis::sides(&segments, origin, grid.step()).map(WidthMap::from);
     Ok(Widths { inside, outside })
 }
