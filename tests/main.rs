@@ -13,6 +13,7 @@ mod photo;
 mod picture;
 mod proof;
 mod rack;
+mod reach;
 mod readme;
 mod shop;
 mod stock;

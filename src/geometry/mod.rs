@@ -12,12 +12,14 @@ mod locate;
 mod noding;
 #[cfg(test)]
 mod reference;
+mod reach;
 mod region;
 mod sites;
 pub mod widths;
 
 pub use grid::Grid;
 pub use locate::Locator;
+pub use reach::{Uncut, UncutPlace};
 pub use region::{FillRule, Region, Ring};
 
 use glam::DVec2;

@@ -19,8 +19,8 @@
 //!   0.8 mm and widens at 20 degrees is told as 0.94 mm. Past that circle there is no wall to measure,
 //!   only two corners.
 
-use super::Region;
-use super::axis;
+use super::reach::{self, Branch};
+use super::{Region, Uncut, axis};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 use thiserror::Error;
@@ -47,6 +47,10 @@ pub enum MeasureError {
 pub struct WidthMap {
     pieces: Vec<Piece>,
     tips: Vec<Tip>,
+    /// The whole axis, corners and all.
+    branches: Vec<Branch>,
+    /// How near, in millimetres, two ends of branches are one.
+    welded: f64,
 }
 
 /// A place on the medial axis.
@@ -222,13 +226,35 @@ impl Piece {
     }
 }
 
-impl From<axis::Side> for WidthMap {
-    fn from(axis::Side { pieces, tips }: axis::Side) -> WidthMap {
-        WidthMap { pieces, tips }
-    }
-}
-
 impl WidthMap {
+    pub(super) fn of(axis::Side { pieces, tips, branches }: axis::Side, step: f64) -> WidthMap {
+        WidthMap { pieces, tips, branches, welded: axis::WELDED_STEPS * step }
+    }
+
+    /// What a round cutter of `radius` design millimetres does not reach: all that is farther than `radius`
+    /// from everywhere its middle can go. Nothing for what is no radius.
+    ///
+    /// Exact but for a millionth of the radius, by which it is taken smaller where an end of the axis is
+    /// just as wide; that much sharper is each corner, too. A radius may be as large as the outline's extent;
+    /// outside, what lies farther out than that is not known. `O(n)` in edges, and `O(hits log hits)` in
+    /// what is narrower than the cutter, which every corner is.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region, widths::measure};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
+    /// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
+    /// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero))?;
+    /// let uncut = widths.inside.uncut(3.0);
+    /// assert_eq!(uncut.places.len(), 4);
+    /// let four_corners = (4.0 - std::f64::consts::PI) * 9.0;
+    /// assert!((uncut.area - four_corners).abs() < 1e-4);
+    /// # Ok::<(), spelk::geometry::widths::MeasureError>(())
+    /// ```
+    pub fn uncut(&self, radius: f64) -> Uncut {
+        reach::uncut(&self.branches, radius, self.welded)
+    }
+
     /// Every kept piece of the axis, narrowest first.
     ///
     /// ```
@@ -464,6 +490,7 @@ pub fn measure(region: &Region) -> Result<Widths, MeasureError> {
     }
     let grid = region.grid();
     let origin = grid.point(IntPoint::new(0, 0));
-    let [inside, outside] = axis::sides(&segments, origin, grid.step()).map(WidthMap::from);
+    let side = |side| WidthMap::of(side, grid.step());
+    let [inside, outside] = axis::sides(&segments, origin, grid.step()).map(side);
     Ok(Widths { inside, outside })
 }
