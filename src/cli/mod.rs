@@ -8,6 +8,7 @@ mod list;
 mod mend;
 mod proof;
 mod rack;
+mod timings;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;

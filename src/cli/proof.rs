@@ -1,12 +1,13 @@
 //! `spelk proof`: a design or a saved job to its proof.
 
+use super::timings::{Clock, Stage};
 use super::{UNSOUND, print_out};
 use crate::design;
 use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
 use crate::notice::Notice;
 use crate::proof::carrier::carrier;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
-use crate::proof::{Proof, Severity, percent_down, proof_of};
+use crate::proof::{Proof, Severity, measure, percent_down, proof, rate, uncut};
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::{json, picture, text};
 use crate::shop::{Blemish, BlemishKind, BlemishShape, Check, Planed, Shop, StockCheck};
@@ -26,6 +27,9 @@ pub(super) struct ProofArgs {
     /// Print one JSON object instead of text
     #[arg(long)]
     json: bool,
+    /// Also say how long each stage took: as a line on standard error, and in the JSON object
+    #[arg(long)]
+    timings: bool,
     /// Also draw a carrier for the board, at true size
     #[arg(long, value_name = "OUT.svg")]
     carrier: Option<PathBuf>,
@@ -202,11 +206,17 @@ enum FrameArg {
 }
 
 pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
+    let clock = Clock::start();
     let (shop, notices) = Shop::of_user();
     tell(&notices);
-    let job = args.job.job(args.file.as_deref(), &shop)?;
+    let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
     tell(&job.design.notices);
-    let proof = proof_of(&job)?;
+    clock.begin(Stage::Measure);
+    let measured = measure(&job.design, &job.treatments)?;
+    clock.begin(Stage::Proof);
+    let proof = proof(&job, &measured, &rate(&job, &measured));
+    let uncut = uncut(&job, &measured);
+    clock.begin(Stage::Write);
     let unit: LengthUnit = args.job.unit.into();
     if let Some(path) = &args.picture {
         draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?;
@@ -215,8 +225,15 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
         let svg = carrier_svg(&carrier(&job), unit);
         whole_file::write(path, svg.as_bytes()).with_context(|| path.display().to_string())?;
     }
-    let result =
-        if args.json { json::proof_json(&job, &proof, unit) } else { text::proof_text(&job, &proof, unit) };
+    let timings = args.timings.then(|| clock.timings());
+    if let Some(timings) = &timings {
+        eprintln!("spelk: {timings}");
+    }
+    let result = if args.json {
+        json::proof_json(&job, &proof, Some(&uncut), timings, unit)
+    } else {
+        text::proof_text(&job, &proof, Some(&uncut), unit)
+    };
     print_out(&result)?;
     Ok(match proof.verdict.severity {
         Severity::Unsound => ExitCode::from(UNSOUND),
@@ -243,7 +260,17 @@ pub(super) fn tell(notices: &[Notice]) {
 impl JobArgs {
     /// The job these options ask for.
     pub(super) fn job(&self, file: Option<&Path>, shop: &Shop) -> anyhow::Result<Job> {
-        self.set(self.starting_job(file)?, shop)
+        self.job_in_stages(file, shop, &|| ())
+    }
+
+    /// The same; calls `cleaning` once a drawing's outlines are read and their cleaning begins.
+    fn job_in_stages(
+        &self,
+        file: Option<&Path>,
+        shop: &Shop,
+        cleaning: &(dyn Fn() + Sync),
+    ) -> anyhow::Result<Job> {
+        self.set(self.starting_job(file, cleaning)?, shop)
     }
 
     /// The board, wood, cutter and depth these options ask for, where the design does not matter.
@@ -344,15 +371,16 @@ impl JobArgs {
     }
 
     /// The file's own job, or its design under the settings of `--job`, or under the starting ones.
-    fn starting_job(&self, file: Option<&Path>) -> anyhow::Result<Job> {
+    fn starting_job(&self, file: Option<&Path>, cleaning: &(dyn Fn() + Sync)) -> anyhow::Result<Job> {
         let settings = self.job.as_deref().map(open_job).transpose()?;
         match (file, settings) {
             (None, Some(settings)) => Ok(settings),
             (None, None) => bail!("name a design (.svg) or a saved job (.spelk)"),
             (Some(path), None) if is_job(path) => open_job(path),
-            (Some(path), None) => Ok(Job::new(open_design(path)?)),
+            (Some(path), None) => Ok(Job::new(open_design(path, cleaning)?)),
             (Some(path), Some(settings)) => {
-                let design = if is_job(path) { open_job(path)?.design } else { open_design(path)? };
+                let design =
+                    if is_job(path) { open_job(path)?.design } else { open_design(path, cleaning)? };
                 Ok(settings.with_design(design))
             }
         }
@@ -469,6 +497,6 @@ fn open_job(path: &Path) -> anyhow::Result<Job> {
     saved::open(path).with_context(|| path.display().to_string())
 }
 
-fn open_design(path: &Path) -> anyhow::Result<Arc<design::Design>> {
-    Ok(Arc::new(design::open(path).with_context(|| path.display().to_string())?))
+fn open_design(path: &Path, cleaning: &(dyn Fn() + Sync)) -> anyhow::Result<Arc<design::Design>> {
+    Ok(Arc::new(design::open_in_stages(path, cleaning).with_context(|| path.display().to_string())?))
 }

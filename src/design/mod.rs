@@ -259,6 +259,11 @@ pub enum DesignError {
 
 /// Reads a design file from disk. This and [`read`] never touch any other file, nor the network.
 pub fn open(path: &Path) -> Result<Design, DesignError> {
+    open_in_stages(path, &|| ())
+}
+
+/// The same; calls `cleaning` once its outlines are read and their cleaning begins, for a clock.
+pub fn open_in_stages(path: &Path, cleaning: &(dyn Fn() + Sync)) -> Result<Design, DesignError> {
     let unreadable = |error: std::io::Error| match error.kind() {
         ErrorKind::NotFound => DesignError::Missing,
         _ => DesignError::Unreadable(error),
@@ -280,7 +285,7 @@ pub fn open(path: &Path) -> Result<Design, DesignError> {
     file.read_to_end(&mut bytes).map_err(unreadable)?;
     let name =
         path.file_stem().map_or_else(|| "design".to_owned(), |stem| stem.to_string_lossy().into_owned());
-    read(&name, &bytes)
+    svg::read(&name, &bytes, cleaning)
 }
 
 /// Reads a design from the bytes of a file.
@@ -288,5 +293,5 @@ pub fn open(path: &Path) -> Result<Design, DesignError> {
 /// Near-linear in edges: some 3 µs each in a dev build, with up to half a million crossings at some 10 µs.
 /// Never panics, whatever the bytes, and refuses what would take more than about a minute.
 pub fn read(name: &str, bytes: &[u8]) -> Result<Design, DesignError> {
-    svg::read(name, bytes)
+    svg::read(name, bytes, &|| ())
 }

@@ -43,11 +43,11 @@ const STAND_INS: [&str; 8] = [
 /// The most XML nodes, blanks between elements and comments included.
 const MAX_NODES: u32 = 4_000_000;
 
-pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Design, DesignError> {
+pub(super) fn read(name: &str, bytes: &[u8], cleaning: &(dyn Fn() + Sync)) -> Result<Design, DesignError> {
     let text = text_of(bytes)?;
     std::thread::scope(|scope| {
         let reader = std::thread::Builder::new().name("svg reader".to_owned()).stack_size(STACK);
-        let reader = reader.spawn_scoped(scope, || read_text(name, &text));
+        let reader = reader.spawn_scoped(scope, || read_text(name, &text, cleaning));
         // A panic inside is the parser's on bytes we did not foresee; the user gets a sentence.
         let Ok(Ok(design)) = reader.map(std::thread::ScopedJoinHandle::join) else {
             return Err(DesignError::GaveUp);
@@ -114,7 +114,7 @@ fn check_kind(bytes: &[u8]) -> Result<(), DesignError> {
 }
 
 /// Reads a drawing on the reader's own thread.
-fn read_text(name: &str, text: &str) -> Result<Design, DesignError> {
+fn read_text(name: &str, text: &str, cleaning: &(dyn Fn() + Sync)) -> Result<Design, DesignError> {
     survey::check_text(text)?;
     let document = parse(text)?;
     let root = document.root_element();
@@ -158,7 +158,7 @@ fn read_text(name: &str, text: &str) -> Result<Design, DesignError> {
             "Move it onto its page and save again.",
         ));
     }
-    let settled = flatten_and_settle(&drawing, tolerance, page, &mut notices)?;
+    let settled = flatten_and_settle(&drawing, tolerance, page, &mut notices, cleaning)?;
     let Some(grid) = settled.grid.filter(|_| !settled.elements.is_empty()) else {
         return Err(nothing(&survey));
     };
@@ -302,6 +302,7 @@ fn flatten_and_settle(
     tolerance: f64,
     page: Option<Rect>,
     notices: &mut Vec<Notice>,
+    cleaning: &(dyn Fn() + Sync),
 ) -> Result<layering::Settled, DesignError> {
     let naming = Naming::of(drawing);
     notices.extend(naming.notice);
@@ -320,6 +321,7 @@ fn flatten_and_settle(
         clips.push(ClipPieces(shapes));
     }
     flattener.notices(notices);
+    cleaning();
     layering::settle(pieces, clips, naming.names, page)
 }
 

@@ -71,6 +71,19 @@ impl Rect {
         Rect { min: self.min.min(other.min), max: self.max.max(other.max) }
     }
 
+    /// Whether the boxes have a place in common, if only on their edges.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::Rect;
+    /// let rect = Rect::new(dvec2(0.0, 0.0), dvec2(2.0, 1.0));
+    /// assert!(rect.meets(Rect::new(dvec2(2.0, 0.0), dvec2(3.0, 9.0))));
+    /// assert!(!rect.meets(Rect::new(dvec2(0.0, 1.5), dvec2(2.0, 3.0))));
+    /// ```
+    pub fn meets(self, other: Rect) -> bool {
+        self.min.cmple(other.max).all() && other.min.cmple(self.max).all()
+    }
+
     /// The box grown by `margin` on every side.
     ///
     /// ```

@@ -130,6 +130,8 @@ pub struct Uncut {
 pub struct UncutPlace {
     /// Where it is narrowest: the corner itself, or the narrowest spot between two sides.
     pub at: DVec2,
+    /// A place of its axis, strictly within what is carved with it.
+    pub inside: DVec2,
     /// Its area, square millimetres.
     pub area: f64,
     /// From how many sides the cutter comes up to it: none where it is cut off altogether, one for a corner
@@ -189,12 +191,13 @@ pub(super) fn uncut(branches: &[Branch], r: f64, welded: f64) -> Uncut {
         let radius = branch.radii()[0];
         if *number == u32::MAX {
             *number = places.len() as u32;
-            places.push((radius, UncutPlace { at: branch.narrow, area: 0.0, sides: 0 }));
+            let (at, inside) = (branch.narrow, branch.wide);
+            places.push((radius, UncutPlace { at, inside, area: 0.0, sides: 0 }));
         }
         let (least, place) = &mut places[*number as usize];
         place.area += areas[i as usize];
         if radius < *least {
-            (*least, place.at) = (radius, branch.narrow);
+            (*least, place.at, place.inside) = (radius, branch.narrow, branch.wide);
         }
     }
     for &(i, _) in &stops {

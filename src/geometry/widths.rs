@@ -296,8 +296,8 @@ impl WidthMap {
     /// in the thin part of both, whatever their limits. A taper never joins a wall: where a thin wall ends
     /// in a point, both are told.
     ///
-    /// Sorted by the index of the narrowest piece, so that the same feature keeps its identity as the
-    /// limit moves. `O(hits log hits)`, whatever the size of the map.
+    /// Sorted by the index of the narrowest piece; the same feature keeps its [`name`](Feature::name) as the
+    /// limits move. `O(hits log hits)`, whatever the size of the map.
     ///
     /// ```
     /// # use glam::dvec2;
@@ -354,6 +354,15 @@ impl WidthMap {
     fn feature(&self, hits: &[(u32, f64)], group: &[(usize, usize)]) -> Feature {
         let index = hits[group[0].0].0;
         let narrowest = &self.pieces[index as usize];
+        // As all limits grow alike this one stays the first, and those that join it come later.
+        let excess = |hit: usize| {
+            let (i, limit) = hits[hit];
+            limit / self.pieces[i as usize].narrow.width
+        };
+        // Where two are as thin but for rounding, the first.
+        let thinner = |a, b| if excess(b) > excess(a) * (1.0 + 1e-9) { b } else { a };
+        let worst = group.iter().map(|&(_, hit)| hit).reduce(thinner);
+        let name = worst.map_or(index, |hit| hits[hit].0);
         let mut axis = Vec::with_capacity(group.len());
         let mut length = 0.0;
         // The mean of an undirected direction is taken of twice its angle.
@@ -371,6 +380,7 @@ impl WidthMap {
             return Feature {
                 shape: FeatureShape::Tip { apex },
                 piece: index,
+                name,
                 width: 0.0,
                 at,
                 length,
@@ -394,6 +404,7 @@ impl WidthMap {
         Feature {
             shape: FeatureShape::Neck,
             piece: index,
+            name,
             width: narrowest.narrow.width,
             at,
             length,
@@ -420,8 +431,11 @@ fn root(parent: &mut [usize], mut of: usize) -> usize {
 pub struct Feature {
     /// A wall or groove, or the end of a point.
     pub shape: FeatureShape,
-    /// The narrowest piece: a stable name for the feature.
+    /// The narrowest piece.
     pub piece: u32,
+    /// The piece that is thinnest for its limit: a stable name for the feature, which it keeps while all
+    /// limits grow alike, until it hangs together with one that is thinner still.
+    pub name: u32,
     /// Least width in design millimetres; 0 for a tip.
     pub width: f64,
     /// Where it is narrowest: for an even wall the middle of its narrowest piece, for a tip the corner.

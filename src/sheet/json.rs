@@ -8,10 +8,11 @@ use crate::proof::fit::{self, Side, board_needed, draw_for, frame_box};
 use crate::proof::overhang::Overhang;
 use crate::proof::rack::RackRow;
 use crate::proof::stock::StockRow;
-use crate::proof::{Finding, FindingKind, FitOutcome, Proof, Severity};
+use crate::proof::{Finding, FindingKind, FitOutcome, Proof, Severity, Uncut, UncutSpot};
 use crate::shop::{BoardEnd, Check};
 use crate::units::{LengthUnit, Mm};
 use serde::Serialize;
+use std::fmt;
 
 /// The object's name and version, as in its first two fields.
 pub const FORMAT: &str = "spelk.proof";
@@ -31,6 +32,7 @@ struct ProofObject {
     limits: LimitsObject,
     thinnest_wall_mm: Option<f64>,
     thinnest_groove_mm: Option<f64>,
+    uncut: Option<UncutObject>,
     least_sound_factor: Option<f64>,
     placement: PlacementObject,
     ends: EndsObject,
@@ -40,6 +42,45 @@ struct ProofObject {
     carrier: CarrierObject,
     findings: Vec<FindingObject>,
     verdict: Severity,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    timings_ms: Option<Timings>,
+}
+
+/// How long each stage of a proof took, milliseconds.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Timings {
+    /// Bytes to outlines.
+    pub read: f64,
+    /// Outlines to clean regions.
+    pub clean: f64,
+    /// Clean regions to the widths of walls and grooves.
+    pub measure: f64,
+    /// Widths to findings, for one size.
+    pub proof: f64,
+    /// From the start of the command until there is something to print.
+    pub total: f64,
+}
+
+impl fmt::Display for Timings {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Timings { read, clean, measure, proof, total } = self;
+        write!(f, "read {read} ms, clean {clean} ms, measure {measure} ms, proof {proof} ms, in all {total} ms")
+    }
+}
+
+#[derive(Serialize)]
+struct UncutObject {
+    area_mm2: f64,
+    share: Option<f64>,
+    places: usize,
+    largest: Vec<UncutSpotObject>,
+}
+
+#[derive(Serialize)]
+struct UncutSpotObject {
+    x_mm: f64,
+    y_mm: f64,
+    area_mm2: f64,
 }
 
 #[derive(Serialize)]
@@ -160,8 +201,32 @@ struct FindingObject {
     advice: String,
 }
 
-/// The proof as a JSON object with a newline at its end; messages are in `unit`.
-pub fn proof_json(job: &Job, proof: &Proof, unit: LengthUnit) -> String {
+/// How many uncut places are told one by one.
+const SPOTS: usize = 20;
+
+fn uncut_object(uncut: &Uncut) -> UncutObject {
+    let spot = |spot: &UncutSpot| UncutSpotObject {
+        x_mm: places(spot.at.x, 4),
+        y_mm: places(spot.at.y, 4),
+        area_mm2: places(spot.area, 4),
+    };
+    UncutObject {
+        area_mm2: places(uncut.area, 4),
+        share: uncut.share.map(|share| places(share, 6)),
+        places: uncut.spots.len(),
+        largest: uncut.spots.iter().take(SPOTS).map(spot).collect(),
+    }
+}
+
+/// The proof as a JSON object with a newline at its end; messages are in `unit`. What the cutter leaves and
+/// how long it all took are told where they are known.
+pub fn proof_json(
+    job: &Job,
+    proof: &Proof,
+    uncut: Option<&Uncut>,
+    timings: Option<Timings>,
+    unit: LengthUnit,
+) -> String {
     let finding = |finding: &Finding| FindingObject {
         kind: finding.kind,
         severity: finding.severity,
@@ -216,6 +281,7 @@ pub fn proof_json(job: &Job, proof: &Proof, unit: LengthUnit) -> String {
         },
         thinnest_wall_mm: proof.thinnest_wall.map(mm),
         thinnest_groove_mm: proof.thinnest_groove.map(mm),
+        uncut: uncut.map(uncut_object),
         least_sound_factor: proof
             .least_sound_factor
             .filter(|factor| factor.is_finite())
@@ -244,6 +310,7 @@ pub fn proof_json(job: &Job, proof: &Proof, unit: LengthUnit) -> String {
         carrier: carrier_object(&carrier(job), unit),
         findings: proof.findings.iter().map(finding).collect(),
         verdict: proof.verdict.severity,
+        timings_ms: timings,
     };
     let mut text = serde_json::to_string_pretty(&object).expect("a proof has string keys and finite numbers");
     text.push('\n');

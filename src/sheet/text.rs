@@ -5,7 +5,7 @@ use crate::notice::Notice;
 use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, draw_for};
 use crate::proof::rack::RackRow;
-use crate::proof::{Aspect, Finding, FitOutcome, Proof, Severity, percent_down, percent_up};
+use crate::proof::{Aspect, Finding, FitOutcome, Proof, Severity, Uncut, percent_down, percent_up};
 use crate::shop::BoardEnd;
 use crate::units::{LengthUnit, Mm, trimmed};
 use std::fmt::{self, Write as _};
@@ -13,14 +13,21 @@ use std::fmt::{self, Write as _};
 /// How many findings of one kind and severity are written out before the rest are only counted.
 const SHOWN_OF_A_KIND: usize = 5;
 
-/// The proof as a person reads it in a terminal: verdict first, then size, fit, limits and findings.
-pub fn proof_text(job: &Job, proof: &Proof, unit: LengthUnit) -> String {
+/// The proof as a person reads it in a terminal: verdict first, then size, fit, limits and findings; and what
+/// the cutter leaves, where it is known.
+pub fn proof_text(job: &Job, proof: &Proof, uncut: Option<&Uncut>, unit: LengthUnit) -> String {
     let mut text = String::new();
-    write_proof(&mut text, job, proof, unit).expect("writing to a string does not fail");
+    write_proof(&mut text, job, proof, uncut, unit).expect("writing to a string does not fail");
     text
 }
 
-fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
+fn write_proof(
+    text: &mut String,
+    job: &Job,
+    proof: &Proof,
+    uncut: Option<&Uncut>,
+    unit: LengthUnit,
+) -> fmt::Result {
     let show = |length| unit.show(length);
     writeln!(text, "{}", proof.verdict.sentence(unit))?;
     let advice = proof.verdict.advice(unit);
@@ -103,6 +110,9 @@ fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         "thinnest",
         format!("wall {}, groove {}", thinnest(proof.thinnest_wall), thinnest(proof.thinnest_groove)),
     )?;
+    if let Some(uncut) = uncut {
+        row(text, "uncut", uncut_words(uncut, unit))?;
+    }
     let sound_from = match proof.least_sound_factor {
         None => "nothing is thin at any size".to_owned(),
         Some(factor) if factor.is_infinite() => "no size: two places touch".to_owned(),
@@ -116,6 +126,25 @@ fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         write_findings(text, &proof.findings, unit)?;
     }
     Ok(())
+}
+
+/// What the cutter leaves: how much, and in how many places.
+fn uncut_words(uncut: &Uncut, unit: LengthUnit) -> String {
+    let area = match unit {
+        LengthUnit::Millimetres => format!("{} mm\u{b2}", trimmed(uncut.area, 1)),
+        LengthUnit::InchDecimal | LengthUnit::InchFraction => {
+            let inch = Mm::from_inches(1.0).get();
+            format!("{} in\u{b2}", trimmed(uncut.area / (inch * inch), 3))
+        }
+    };
+    let share = uncut.share.map_or_else(String::new, |share| {
+        format!(", {} % of what is carved,", trimmed(share * 100.0, 2))
+    });
+    match uncut.spots.len() {
+        0 => "nothing that the cutter is too wide for".to_owned(),
+        1 => format!("{area}{share} in 1 place that the cutter is too wide for"),
+        places => format!("{area}{share} in {places} places that the cutter is too wide for"),
+    }
 }
 
 fn row(text: &mut String, name: &str, value: impl fmt::Display) -> fmt::Result {
