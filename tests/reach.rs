@@ -164,7 +164,7 @@ impl PointScaler for Fine {
 }
 
 /// So many corners has a disc for the library.
-const DISC: usize = 96;
+const DISC: usize = 48;
 
 /// What a disc leaves of a region, by Minkowski sums of its rings with a polygon as large as the disc.
 fn by_offsets(region: &Region, radius: f64) -> f64 {
@@ -230,7 +230,7 @@ fn lumps() -> impl Strategy<Value = Region> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(40))]
+    #![proptest_config(ProptestConfig::with_cases(24))]
 
     #[test]
     fn a_general_librarys_offsets_leave_as_much(place in prop_oneof![bars(), lumps()], radius in 0.3..5.0_f64) {

@@ -117,11 +117,20 @@ pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64
 /// What a segment borders on, by face: at its start and at its end, seen from there.
 type Borders = [[Site; 2]; 2];
 
+/// What a block of segments finds: the axis, what each borders on, and through what angle which node borders
+/// on a segment.
+type Block = ([Found; 2], Vec<Borders>, Vec<(u32, f64)>);
+
+/// A node that borders on segments through all of its wedge but so much, in radians and as a share, borders
+/// on no other node: an edge seen through less is shorter than a vertex is uncertain.
+const CLOSED_TURN: f64 = 1e-9;
+const CLOSED_SHARE: f64 = 1e-8;
+
 /// Every piece on either face, in the order of the sites.
 fn found(sites: &Sites, tree: &BoxTree) -> [Found; 2] {
     let count = sites.segments.len();
     let blocks: Vec<_> = (0..count).step_by(BLOCK).collect();
-    let from_segments: Vec<([Found; 2], Vec<Borders>)> = blocks
+    let from_segments: Vec<Block> = blocks
         .par_iter()
         .map(|&first| {
             let last = count.min(first + BLOCK);
@@ -156,14 +165,27 @@ fn found(sites: &Sites, tree: &BoxTree) -> [Found; 2] {
                     segment = sites.neighbours[segment][1] as usize;
                 }
             }
+            let beside_nodes = edges.iter().filter_map(|edge| {
+                let node = edge.sites[1];
+                node.is_node().then(|| {
+                    let at = point(sites.node_at(node.index()));
+                    let [a, b] = edge.ends.map(|end| end - at);
+                    (node.index(), a.perp_dot(b).abs().atan2(a.dot(b)))
+                })
+            });
+            let beside_nodes = beside_nodes.collect();
             edges.drain(..).for_each(|edge| drafts.trace(edge));
-            (drafts.found, borders)
+            (drafts.found, borders, beside_nodes)
         })
         .collect();
     let (mut all, mut borders) = (Vec::with_capacity(2 * blocks.len()), Vec::with_capacity(count));
-    for (found, block) in from_segments {
+    let mut turns = vec![0.0; count];
+    for (found, block, beside_nodes) in from_segments {
         all.push(found);
         borders.extend(block);
+        for (node, turn) in beside_nodes {
+            turns[node as usize] += turn;
+        }
     }
     let from_nodes: Vec<[Found; 2]> = blocks
         .par_iter()
@@ -173,6 +195,10 @@ fn found(sites: &Sites, tree: &BoxTree) -> [Found; 2] {
             let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites));
             for node in first..last {
                 let Some(cone) = sites.cones[node] else { continue };
+                let whole = 2.0 * sites.half_turn(cone);
+                if turns[node] >= whole * (1.0 - CLOSED_SHARE) - CLOSED_TURN {
+                    continue;
+                }
                 let near = [
                     borders[cone.first as usize][cone.face as usize][0],
                     borders[cone.last as usize][cone.face as usize][1],

@@ -289,9 +289,8 @@ impl<'a> Tracer<'a> {
         let at = self.sites.node_at(node);
         let normal = |segment: u32| self.sites.along_from(cone.face, segment).perp();
         let (first, last) = (normal(cone.first), normal(cone.last));
-        // The tangent of half the wedge's angle, with no loss where that is next to nothing.
         let middle = (first + last).try_normalize().unwrap_or(-first.perp());
-        let half = (last - first).length().atan2((last + first).length());
+        let half = self.sites.half_turn(cone);
         let parts =
             (1..MOST_PARTS).find(|&parts| f64::from(parts) * WIDEST_PART >= half).unwrap_or(MOST_PARTS);
         let mut near = near.to_vec();
