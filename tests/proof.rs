@@ -176,7 +176,8 @@ fn bent_wall() -> Job {
             dvec2(0.0, 0.0) + glam::DVec2::from_angle(turn) * (radius + across * (1.0 - turn / FRAC_PI_2))
         })
     };
-    let strip: Vec<_> = quarter(31.6, 0.3).chain(quarter(30.0, 0.0).collect::<Vec<_>>().into_iter().rev()).collect();
+    let strip: Vec<_> =
+        quarter(31.6, 0.3).chain(quarter(30.0, 0.0).collect::<Vec<_>>().into_iter().rev()).collect();
     let mut outline = vec![dvec2(29.0, 0.0), dvec2(29.0, -20.0), dvec2(60.0, -20.0), dvec2(60.0, 0.0)];
     outline.extend(strip.iter().take(25));
     outline.extend([dvec2(0.0, 60.0), dvec2(-20.0, 60.0), dvec2(-20.0, 29.0), dvec2(0.0, 29.0)]);
@@ -203,7 +204,8 @@ fn findings_keep_their_names_while_the_size_moves() {
             assert!(names.windows(2).all(|pair| pair[0] != pair[1]), "each has a name of its own");
             for old in &before {
                 let holds = |finding: &&spelk::proof::Finding| {
-                    finding.kind == old.kind && finding.axis.iter().any(|part| part[0].at == old.axis[0][0].at)
+                    finding.kind == old.kind
+                        && finding.axis.iter().any(|part| part[0].at == old.axis[0][0].at)
                 };
                 let now: Vec<_> = thin.iter().filter(holds).collect();
                 assert!(!now.is_empty(), "{} is still there at {step} %", old.id);
@@ -251,7 +253,10 @@ fn what_the_cutter_leaves_is_told_as_an_area() {
 #[test]
 fn of_two_treatments_each_is_entered_by_its_own_width() {
     // A ball is narrower at a small depth than where it goes right through.
-    let trays = [("sunk", vec![rectangle(0.0, 0.0, 30.0, 20.0)]), ("pierced", vec![rectangle(40.0, 0.0, 30.0, 20.0)])];
+    let trays = [
+        ("sunk", vec![rectangle(0.0, 0.0, 30.0, 20.0)]),
+        ("pierced", vec![rectangle(40.0, 0.0, 30.0, 20.0)]),
+    ];
     let mut job = with_cutter(job(Sunk, &trays));
     job.cutter.shape = CutterShape::Ball { diameter: Mm::new(6.0) };
     job.depth = Mm::new(1.0);

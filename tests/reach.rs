@@ -169,8 +169,11 @@ const DISC: usize = 48;
 /// What a disc leaves of a region, by Minkowski sums of its rings with a polygon as large as the disc.
 fn by_offsets(region: &Region, radius: f64) -> f64 {
     let turn = TAU / DISC as f64;
-    let disc: Path<Fine> =
-        regular(DISC, radius * (turn / turn.sin()).sqrt(), DVec2::ZERO).iter().map(|p| (p.x, p.y)).collect::<Vec<_>>().into();
+    let disc: Path<Fine> = regular(DISC, radius * (turn / turn.sin()).sqrt(), DVec2::ZERO)
+        .iter()
+        .map(|p| (p.x, p.y))
+        .collect::<Vec<_>>()
+        .into();
     let rim = |paths: &Paths<Fine>| {
         // The sum sweeps the disc's edge alone, so a ring smaller than the disc needs a whole one besides.
         let swept = paths.iter().flat_map(|path| {
@@ -181,7 +184,8 @@ fn by_offsets(region: &Region, radius: f64) -> f64 {
         });
         union(Paths::new(swept.collect()), Paths::<Fine>::default(), Rule::NonZero).unwrap()
     };
-    let rings = |ring: Ring<'_>| -> Path<Fine> { ring.points().map(|p| (p.x, p.y)).collect::<Vec<_>>().into() };
+    let rings =
+        |ring: Ring<'_>| -> Path<Fine> { ring.points().map(|p| (p.x, p.y)).collect::<Vec<_>>().into() };
     let place: Paths<Fine> = Paths::new(region.rings().map(rings).collect());
     let middles = difference(place.clone(), rim(&place), Rule::NonZero).unwrap();
     if middles.is_empty() {
@@ -222,7 +226,8 @@ fn lumps() -> impl Strategy<Value = Region> {
     let lump = |low: f64, high: f64| prop::collection::vec(low..high, 5..40);
     (lump(12.0, 25.0), lump(2.0, 10.0)).prop_map(|(outer, inner)| {
         let ring = |radii: &[f64]| {
-            let place = |(i, radius): (usize, &f64)| DVec2::from_angle(TAU * i as f64 / radii.len() as f64) * *radius;
+            let place =
+                |(i, radius): (usize, &f64)| DVec2::from_angle(TAU * i as f64 / radii.len() as f64) * *radius;
             radii.iter().enumerate().map(place).collect::<Vec<_>>()
         };
         region(&[ring(&outer), ring(&inner)])

@@ -379,8 +379,7 @@ impl JobArgs {
             (Some(path), None) if is_job(path) => open_job(path),
             (Some(path), None) => Ok(Job::new(open_design(path, cleaning)?)),
             (Some(path), Some(settings)) => {
-                let design =
-                    if is_job(path) { open_job(path)?.design } else { open_design(path, cleaning)? };
+                let design = if is_job(path) { open_job(path)?.design } else { open_design(path, cleaning)? };
                 Ok(settings.with_design(design))
             }
         }

@@ -218,8 +218,7 @@ fn uncovered(
         let Some(bounds) = run.bounds else { continue };
         if !run.cuts {
             let own = &mut covers[run.element];
-            let (met, apart): (Vec<_>, Vec<_>) =
-                own.drain(..).partition(|(cover, _)| cover.meets(bounds));
+            let (met, apart): (Vec<_>, Vec<_>) = own.drain(..).partition(|(cover, _)| cover.meets(bounds));
             *own = apart;
             let cover = match met.as_slice() {
                 [] => None,

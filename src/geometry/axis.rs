@@ -439,11 +439,7 @@ impl<'a> Drafts<'a> {
 
 /// The node that two segments share.
 fn shared_node([s, t]: [Segment; 2]) -> Option<IntPoint<i32>> {
-    if s[1] == t[0] {
-        Some(s[1])
-    } else {
-        (s[0] == t[1]).then_some(s[0])
-    }
+    if s[1] == t[0] { Some(s[1]) } else { (s[0] == t[1]).then_some(s[0]) }
 }
 
 /// The angle between two segments at a node they share.

@@ -121,9 +121,9 @@ impl Locator {
         let cells = rows.flat_map(move |row| {
             (row * columns + low % columns..=row * columns + high % columns).filter(move |_| meets)
         });
-        cells.flat_map(|index| self.edges_in(index)).map(|&edge| {
-            self.segments[edge as usize].map(|node| self.origin + steps(node) * self.step)
-        })
+        cells
+            .flat_map(|index| self.edges_in(index))
+            .map(|&edge| self.segments[edge as usize].map(|node| self.origin + steps(node) * self.step))
     }
 
     /// Chooses the cells and returns the number of rows: about as many as edges, long across the way

@@ -10,9 +10,9 @@ mod envelope;
 mod grid;
 mod locate;
 mod noding;
+mod reach;
 #[cfg(test)]
 mod reference;
-mod reach;
 mod region;
 mod sites;
 pub mod widths;

@@ -236,7 +236,10 @@ fn covered(stops: &[(u32, Stop)], r: f64) -> Vec<(u32, f64)> {
             others.extend(ways.filter(|way| *way != DVec2::ZERO && way.length_squared() < 4.0 * r * r));
         }
         others.sort_unstable_by(|a, b| {
-            a.length_squared().total_cmp(&b.length_squared()).then(a.x.total_cmp(&b.x)).then(a.y.total_cmp(&b.y))
+            a.length_squared()
+                .total_cmp(&b.length_squared())
+                .then(a.x.total_cmp(&b.x))
+                .then(a.y.total_cmp(&b.y))
         });
         (*branch, sector(stop.towards, stop.half, r, &others))
     };

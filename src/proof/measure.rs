@@ -147,9 +147,7 @@ pub fn measure(design: &Design, treatments: &[Treatment]) -> Result<Measured, Me
 fn carved_at(design: &Design, treatments: &[Treatment], lookup: &Lookup, point: DVec2) -> Treatment {
     (0..)
         .zip(treatments)
-        .find(|&(element, treatment)| {
-            !treatment.stands() && lookup.locator(design, element).contains(point)
-        })
+        .find(|&(element, treatment)| !treatment.stands() && lookup.locator(design, element).contains(point))
         .map_or(Treatment::Relief, |(_, &treatment)| treatment)
 }
 

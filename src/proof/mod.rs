@@ -30,10 +30,10 @@ pub use rate::{RatedMap, Ratings, rate};
 pub use uncut::{Uncut, UncutSpot, uncut};
 pub use verdict::{Reason, SoundSize, Verdict, percent_down, percent_up};
 
-pub use crate::geometry::widths::MeasureError;
 use crate::design::Element;
-use crate::geometry::widths::{Feature, FeatureShape};
 use crate::geometry::Rect;
+pub use crate::geometry::widths::MeasureError;
+use crate::geometry::widths::{Feature, FeatureShape};
 use crate::job::{Job, Treatment};
 use crate::shop::{BoardEdge, BoardEnd, Check, CutterShape};
 use crate::units::Mm;

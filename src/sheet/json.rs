@@ -64,7 +64,10 @@ pub struct Timings {
 impl fmt::Display for Timings {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Timings { read, clean, measure, proof, total } = self;
-        write!(f, "read {read} ms, clean {clean} ms, measure {measure} ms, proof {proof} ms, in all {total} ms")
+        write!(
+            f,
+            "read {read} ms, clean {clean} ms, measure {measure} ms, proof {proof} ms, in all {total} ms"
+        )
     }
 }
 

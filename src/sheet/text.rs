@@ -137,9 +137,9 @@ fn uncut_words(uncut: &Uncut, unit: LengthUnit) -> String {
             format!("{} in\u{b2}", trimmed(uncut.area / (inch * inch), 3))
         }
     };
-    let share = uncut.share.map_or_else(String::new, |share| {
-        format!(", {} % of what is carved,", trimmed(share * 100.0, 2))
-    });
+    let share = uncut
+        .share
+        .map_or_else(String::new, |share| format!(", {} % of what is carved,", trimmed(share * 100.0, 2)));
     match uncut.spots.len() {
         0 => "nothing that the cutter is too wide for".to_owned(),
         1 => format!("{area}{share} in 1 place that the cutter is too wide for"),
