@@ -46,6 +46,7 @@ impl App {
                 self.view.theme = theme;
                 ctx.set_theme(theme);
             }
+            Command::Show(middle) => self.view.middle = middle,
             Command::FitView => self.view.camera = None,
             Command::ZoomIn => self.zoom(1.5),
             Command::ZoomOut => self.zoom(1.0 / 1.5),

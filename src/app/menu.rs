@@ -2,6 +2,7 @@
 
 use super::ViewState;
 use super::command::Command;
+use super::view::Middle;
 use super::words;
 use crate::design::samples::samples;
 use crate::units::LengthUnit;
@@ -58,6 +59,10 @@ pub(super) fn menu_ui(
             }
         });
         ui.menu_button("View", |ui| {
+            for middle in Middle::ALL {
+                entry_ui(ui, Command::Show(middle), has_job, commands);
+            }
+            ui.separator();
             entry_ui(ui, Command::FitView, has_job, commands);
             entry_ui(ui, Command::NextFinding, has_job, commands);
             entry_ui(ui, Command::PreviousFinding, has_job, commands);

@@ -17,6 +17,7 @@ mod findings;
 mod form;
 mod layers;
 mod length_field;
+mod lesson;
 mod look;
 mod mending;
 mod menu;
@@ -27,6 +28,7 @@ mod rulers;
 mod seasons;
 mod size_strip;
 mod verdict;
+mod view;
 mod why;
 mod woods;
 mod words;
@@ -36,6 +38,7 @@ mod worker;
 pub use command::{Command, Setting};
 pub use dialogs::{Answer, Asked, DesktopDialogs, Dialogs, ScriptedDialogs};
 pub use messages::Message;
+pub use view::Middle;
 
 use crate::design::Design;
 use crate::design::samples::samples;
@@ -133,6 +136,8 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
 struct ViewState {
     unit: LengthUnit,
     theme: ThemePreference,
+    /// What the middle shows.
+    middle: Middle,
     /// `None` shows everything, and goes on doing so when the board changes.
     camera: Option<Camera>,
     /// Where the canvas was in the last frame.
@@ -280,6 +285,7 @@ impl App {
             view: ViewState {
                 unit: habits.unit,
                 theme,
+                middle: Middle::default(),
                 camera: None,
                 canvas: Rect::ZERO,
                 chosen: None,

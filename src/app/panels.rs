@@ -2,8 +2,8 @@
 
 use super::command::Command;
 use super::{
-    App, canvas, cards, coupon, cutters, findings, mending, menu, messages, seasons, size_strip, verdict,
-    why, woods,
+    App, Middle, canvas, cards, coupon, cutters, findings, lesson, mending, menu, messages, seasons,
+    size_strip, verdict, view, why, woods,
 };
 use egui::ViewportCommand;
 
@@ -52,20 +52,23 @@ impl App {
         egui::Panel::bottom("messages")
             .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), messages, view, commands));
         let frame = padded(ui, 8, 8);
-        egui::Panel::left("job")
-            .frame(padded(ui, 8, 4))
-            .resizable(true)
-            .default_size(290.0)
-            .min_size(230.0)
-            .max_size(420.0)
-            .show(ui, |ui| cards::cards_ui(ui, &now.job, shown, shop, view, commands));
-        egui::Panel::right("findings")
-            .frame(frame)
-            .resizable(true)
-            .default_size(280.0)
-            .min_size(200.0)
-            .max_size(460.0)
-            .show(ui, |ui| findings::findings_ui(ui, shown, view, commands));
+        let middle = view.middle;
+        if middle.has_sides() {
+            egui::Panel::left("job")
+                .frame(padded(ui, 8, 4))
+                .resizable(true)
+                .default_size(290.0)
+                .min_size(230.0)
+                .max_size(420.0)
+                .show(ui, |ui| cards::cards_ui(ui, &now.job, shown, shop, view, commands));
+            egui::Panel::right("findings")
+                .frame(frame)
+                .resizable(true)
+                .default_size(280.0)
+                .min_size(200.0)
+                .max_size(460.0)
+                .show(ui, |ui| findings::findings_ui(ui, shown, view, commands));
+        }
         egui::Panel::bottom("size")
             .frame(padded(ui, 8, 5))
             .resizable(true)
@@ -73,14 +76,21 @@ impl App {
             .min_size(120.0)
             .max_size(360.0)
             .show(ui, |ui| size_strip::size_strip_ui(ui, shown, view, commands));
+        egui::Panel::top("views")
+            .frame(padded(ui, 8, 2))
+            .show_separator_line(false)
+            .show(ui, |ui| view::views_ui(ui, middle, commands));
         if let Some(preview) = &*preview {
             egui::Panel::top("mending").frame(padded(ui, 10, 6)).show(ui, |ui| {
                 mending::mending_ui(ui, &preview.mended, preview.shows_after, commands);
             });
         }
-        egui::CentralPanel::no_frame().show(ui, |ui| {
-            let painted = painted.as_ref().map(|(painted, _)| painted);
-            canvas::canvas_ui(ui, shown, painted, current, view, commands);
+        egui::CentralPanel::no_frame().show(ui, |ui| match middle {
+            Middle::Board => {
+                let painted = painted.as_ref().map(|(painted, _)| painted);
+                canvas::canvas_ui(ui, shown, painted, current, view, commands);
+            }
+            Middle::Lesson => lesson::lesson_ui(ui),
         });
     }
 
