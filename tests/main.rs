@@ -14,10 +14,13 @@ mod picture;
 mod proof;
 mod rack;
 mod readme;
+mod recovery;
 mod shop;
 mod stock;
 mod support;
 mod widths;
 #[cfg(feature = "window")]
 mod window;
+#[cfg(feature = "window")]
+mod window_desk;
 mod wood;

@@ -3,6 +3,7 @@
 
 use super::camera::Camera;
 use super::command::{Command, Setting};
+use super::command_list::CommandList;
 use super::coupon::CouponBench;
 use super::cutters::CutterBench;
 use super::dialogs::Asked;
@@ -22,11 +23,35 @@ use std::sync::Arc;
 
 /// Commands.
 impl App {
+    #[expect(clippy::too_many_lines, reason = "one arm a command")]
     pub(super) fn handle(&mut self, ctx: &egui::Context, command: Command) {
         match command {
             Command::AskOpen => self.dialogs.ask(Asked::Open, "", ctx),
             Command::AskOpenPath => self.view.typed_path = Some((Asked::Open, String::new())),
-            Command::Open(path) => self.open(Source::Path(path)),
+            Command::Open(path) => self.open_path(path),
+            Command::OpenSeveral(paths) => self.open_several(paths),
+            Command::ReloadDrawing => self.reload_drawing(),
+            Command::ShowJob(place) => self.show_job(place),
+            Command::NextJob => self.step_job(1),
+            Command::PreviousJob => self.step_job(-1),
+            Command::CloseJob => self.close_job(),
+            Command::RestoreLeft => self.decide_about_left(true),
+            Command::DiscardLeft => self.decide_about_left(false),
+            Command::LargerText => scale_text(ctx, 1),
+            Command::SmallerText => scale_text(ctx, -1),
+            Command::UsualText => ctx.set_zoom_factor(1.0),
+            Command::ToggleStill => self.view.still ^= true,
+            Command::FullScreen => self.fill_screen(ctx, !self.view.full_screen),
+            Command::ToggleCommands => {
+                let open = self.view.command_list.is_some();
+                self.view.command_list = (!open).then(CommandList::default);
+            }
+            Command::ToggleHelp => self.view.help_open ^= true,
+            Command::GoToChosen => {
+                if let Some(id) = self.view.chosen.clone() {
+                    self.go_to(ctx, &id);
+                }
+            }
             Command::OpenBytes { name, bytes } => self.open(Source::Bytes { name, bytes }),
             Command::OpenSample(id) => self.open_sample(id),
             Command::Save => match self.path() {
@@ -112,7 +137,13 @@ impl App {
         }
     }
 
-    fn open(&mut self, source: Source) {
+    /// Fills the screen with the window, or leaves it.
+    pub(super) fn fill_screen(&mut self, ctx: &egui::Context, fill: bool) {
+        self.view.full_screen = fill;
+        ctx.send_viewport_cmd(ViewportCommand::Fullscreen(fill));
+    }
+
+    pub(super) fn open(&mut self, source: Source) {
         let current = self.now.as_ref().map(|now| now.job.clone());
         self.bench.open(source, current);
     }
@@ -124,7 +155,7 @@ impl App {
     }
 
     /// Where this design's job was saved or opened.
-    fn path(&self) -> Option<PathBuf> {
+    pub(super) fn path(&self) -> Option<PathBuf> {
         let design = &self.now.as_ref()?.job.design;
         let saved = self.saved_at.iter().rev().find(|(of, _)| Arc::ptr_eq(of, design));
         saved.map(|(_, path)| path.clone())
@@ -324,6 +355,7 @@ impl App {
     fn cancel_work(&mut self) {
         if self.bench.busy(Lane::Opening) {
             self.bench.cancel(Lane::Opening);
+            self.forget_queue();
             self.say("Opening was cancelled; the job is as it was");
             self.start_with_something();
         } else if self.bench.busy(Lane::Mending) {
@@ -346,6 +378,17 @@ impl App {
             self.open_sample(samples()[0].id);
         }
     }
+}
+
+/// Text sizes on offer, as shares of the usual one: what stands between half and three times it.
+const TEXT_SIZES: [f32; 11] = [0.6, 0.7, 0.8, 0.9, 1.0, 1.15, 1.3, 1.5, 1.75, 2.0, 2.5];
+
+/// Draws everything a step larger or smaller.
+fn scale_text(ctx: &egui::Context, by: isize) {
+    let now = ctx.zoom_factor();
+    let nearest = TEXT_SIZES.iter().position(|size| *size >= now - 1e-3).unwrap_or(TEXT_SIZES.len() - 1);
+    let step = nearest.saturating_add_signed(by).min(TEXT_SIZES.len() - 1);
+    ctx.set_zoom_factor(TEXT_SIZES[step]);
 }
 
 /// The path of a drawing, with its ending where none was given.

@@ -308,7 +308,7 @@ fn paint_pulse(ui: &egui::Ui, painter: &Painter, shown: &Proofed, lens: Lens, vi
     let spot = lens.screen(finding.at);
     let accent = Palette::of(ui.ctx()).accent;
     let age = ui.input(|input| input.time) - view.gone_to_at;
-    if (0.0..SECONDS).contains(&age) {
+    if !view.still && (0.0..SECONDS).contains(&age) {
         let share = (age / SECONDS) as f32;
         painter.circle_stroke(spot, 70.0 - 52.0 * share, Stroke::new(3.0, accent));
         ui.ctx().request_repaint();

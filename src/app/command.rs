@@ -17,6 +17,22 @@ pub enum Command {
     AskOpenPath,
     /// Open a drawing or a saved job.
     Open(PathBuf),
+    /// Open files one after the other, each as a job of its own.
+    OpenSeveral(Vec<PathBuf>),
+    /// Read the drawing again from its file.
+    ReloadDrawing,
+    /// Show another of the open jobs, by its place.
+    ShowJob(usize),
+    /// Show the next of the open jobs.
+    NextJob,
+    /// Show the one before.
+    PreviousJob,
+    /// Close the shown job; another must be open.
+    CloseJob,
+    /// Open what a crash left behind.
+    RestoreLeft,
+    /// Do away with what a crash left behind.
+    DiscardLeft,
     /// Open a drawing that was handed over without a path.
     OpenBytes {
         /// The file's name.
@@ -42,6 +58,22 @@ pub enum Command {
     UseUnit(LengthUnit),
     /// Light, dark, or as the system says.
     UseTheme(ThemePreference),
+    /// Draw everything larger.
+    LargerText,
+    /// Draw everything smaller.
+    SmallerText,
+    /// Draw everything at its usual size.
+    UsualText,
+    /// Let nothing move by itself, or let it.
+    ToggleStill,
+    /// Fill the whole screen, or leave it.
+    FullScreen,
+    /// Show or hide the list of commands.
+    ToggleCommands,
+    /// Show or hide what mouse and keys do.
+    ToggleHelp,
+    /// Bring the chosen finding into view.
+    GoToChosen,
     /// Show this in the middle of the window.
     Show(Middle),
     /// Show the whole board.
@@ -182,7 +214,22 @@ impl Command {
         match self {
             Command::AskOpen => "Open…",
             Command::AskOpenPath => "Open by path…",
-            Command::Open(_) | Command::OpenBytes { .. } => "Open",
+            Command::Open(_) | Command::OpenBytes { .. } | Command::OpenSeveral(_) => "Open",
+            Command::ReloadDrawing => "Read drawing again",
+            Command::ShowJob(_) => "Show job",
+            Command::NextJob => "Next job",
+            Command::PreviousJob => "Previous job",
+            Command::CloseJob => "Close job",
+            Command::RestoreLeft => "Restore",
+            Command::DiscardLeft => "Discard",
+            Command::LargerText => "Larger text",
+            Command::SmallerText => "Smaller text",
+            Command::UsualText => "Usual text size",
+            Command::ToggleStill => "Reduced motion",
+            Command::FullScreen => "Full screen",
+            Command::ToggleCommands => "Find a command…",
+            Command::ToggleHelp => "Mouse and keys",
+            Command::GoToChosen => "Chosen finding",
             Command::OpenSample(_) => "Open sample",
             Command::Save => "Save job",
             Command::AskSave | Command::SaveTo(_) => "Save job as…",
@@ -240,6 +287,12 @@ impl Command {
             Command::AskOpen => "Open an SVG drawing or a saved job; or drop the file on the window",
             Command::AskOpenPath => "Type where the file is",
             Command::Save => "Save the job, its drawing inside it, as one file",
+            Command::ReloadDrawing => "It is read again by itself when its file changes; settings stay",
+            Command::CloseJob => "Close this job; the others stay open",
+            Command::ToggleStill => "Go to places at once, without a moving ring",
+            Command::FullScreen => "Fill the screen, for a projector; the same key or Escape goes back",
+            Command::ToggleCommands => "Type a few letters of what you want to do",
+            Command::GoToChosen => "Bring the chosen finding into view",
             Command::Show(middle) => middle.tooltip(),
             Command::FitView => "Show the whole board",
             Command::NextFinding | Command::PreviousFinding => "Walk through the findings on the board",
@@ -270,6 +323,17 @@ impl Command {
             Command::AskSave => with(Modifiers::COMMAND | Modifiers::SHIFT, Key::S),
             Command::AskExportOutline => with(Modifiers::COMMAND, Key::E),
             Command::ToggleWhy => with(Modifiers::NONE, Key::W),
+            Command::ReloadDrawing => with(Modifiers::COMMAND, Key::R),
+            Command::NextJob => with(Modifiers::COMMAND, Key::PageDown),
+            Command::PreviousJob => with(Modifiers::COMMAND, Key::PageUp),
+            Command::CloseJob => with(Modifiers::COMMAND, Key::W),
+            Command::LargerText => with(Modifiers::COMMAND, Key::Plus),
+            Command::SmallerText => with(Modifiers::COMMAND, Key::Minus),
+            Command::UsualText => with(Modifiers::COMMAND, Key::Num0),
+            Command::FullScreen => with(Modifiers::NONE, Key::F11),
+            Command::ToggleCommands => with(Modifiers::COMMAND, Key::K),
+            Command::ToggleHelp => with(Modifiers::NONE, Key::F1),
+            Command::GoToChosen => with(Modifiers::NONE, Key::G),
             Command::Quit => with(Modifiers::COMMAND, Key::Q),
             Command::Undo => with(Modifiers::COMMAND, Key::Z),
             Command::Redo => with(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z),
@@ -296,6 +360,17 @@ impl Command {
             Command::NextFinding,
             Command::FitView,
             Command::ToggleWhy,
+            Command::ReloadDrawing,
+            Command::NextJob,
+            Command::PreviousJob,
+            Command::CloseJob,
+            Command::LargerText,
+            Command::SmallerText,
+            Command::UsualText,
+            Command::FullScreen,
+            Command::ToggleCommands,
+            Command::ToggleHelp,
+            Command::GoToChosen,
         ];
         commands.extend(Middle::ALL.map(Command::Show));
         commands

@@ -10,11 +10,15 @@ mod camera;
 mod canvas;
 mod cards;
 mod command;
+mod command_list;
 mod coupon;
 mod cutters;
 mod dialogs;
+mod documents;
 mod findings;
 mod form;
+mod help;
+mod keeper;
 mod layers;
 mod length_field;
 mod lesson;
@@ -27,8 +31,10 @@ mod path_field;
 mod rulers;
 mod seasons;
 mod size_strip;
+mod table;
 mod verdict;
 mod view;
+mod watch;
 mod why;
 mod woods;
 mod words;
@@ -48,8 +54,10 @@ use crate::shop::{self, Shop};
 use crate::units::LengthUnit;
 use anyhow::bail;
 use camera::Camera;
+use command_list::CommandList;
 use coupon::CouponBench;
 use cutters::CutterBench;
+use documents::{Closing, Documents};
 use egui::util::undoer::Undoer;
 use egui::{Rect, TextureHandle, ThemePreference, ViewportCommand};
 use glam::DAffine2;
@@ -73,7 +81,12 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
             "spelk",
             options(renderer),
             Box::new(move |cc| {
-                Ok(Box::new(App::new(cc, files, Box::new(DesktopDialogs::default()), shop::config_folder())))
+                let dialogs = Box::new(DesktopDialogs::default());
+                let mut app = App::new(cc, files, dialogs, shop::config_folder());
+                if let Some(folder) = recovery_folder() {
+                    app = app.keeping_in(&folder);
+                }
+                Ok(Box::new(app))
             }),
         )
     };
@@ -94,6 +107,12 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
 /// Winit's own words name a path of the machine it was built on; these name what to do.
 const NO_DISPLAY: &str = "no display was found: start it from a desktop (X11 or Wayland, with DISPLAY or \
                           WAYLAND_DISPLAY set); 'spelk proof FILE' needs none";
+
+/// Where changed jobs are kept against a crash, by the platform's convention.
+fn recovery_folder() -> Option<PathBuf> {
+    let folders = directories::ProjectDirs::from("", "", "spelk")?;
+    Some(folders.state_dir().unwrap_or_else(|| folders.data_local_dir()).join("recovery"))
+}
 
 fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
     let mut options = eframe::NativeOptions {
@@ -161,8 +180,13 @@ struct ViewState {
     cutter_bench: Option<CutterBench>,
     wood_bench: Option<WoodBench>,
     coupon_bench: Option<CouponBench>,
-    /// A close was asked for while something is not saved.
-    closing: bool,
+    /// What was to be closed while something is not saved.
+    closing: Option<Closing>,
+    /// Nothing moves by itself.
+    still: bool,
+    full_screen: bool,
+    help_open: bool,
+    command_list: Option<CommandList>,
 }
 
 /// What is remembered from one start to the next.
@@ -171,6 +195,10 @@ struct ViewState {
 struct Habits {
     unit: LengthUnit,
     dark: Option<bool>,
+    /// The size of everything, as a share of the usual; 0 where none was chosen.
+    text_size: f32,
+    still: bool,
+    recent: Vec<PathBuf>,
 }
 
 const HABITS_KEY: &str = "spelk-habits";
@@ -236,6 +264,7 @@ pub struct App {
     clean: Option<Job>,
     /// Where each design's job was saved or opened.
     saved_at: Vec<(Arc<Design>, PathBuf)>,
+    documents: Documents,
     view: ViewState,
     messages: Vec<Message>,
     /// What can be chosen from.
@@ -246,6 +275,8 @@ pub struct App {
     dialogs: Box<dyn Dialogs>,
     commands: Vec<Command>,
     title: String,
+    /// The size of everything in the last frame, as a share of the usual.
+    text_size: f32,
 }
 
 impl App {
@@ -266,6 +297,11 @@ impl App {
             Some(true) => ThemePreference::Dark,
             Some(false) => ThemePreference::Light,
         };
+        // Keys that change the size of everything are commands like the others.
+        ctx.options_mut(|options| options.zoom_with_keyboard = false);
+        if habits.text_size > 0.0 {
+            ctx.set_zoom_factor(habits.text_size.clamp(0.5, 3.0));
+        }
         if habits.dark.is_some() {
             ctx.set_theme(theme);
         }
@@ -282,6 +318,7 @@ impl App {
             history: Undoer::default(),
             clean: None,
             saved_at: Vec::new(),
+            documents: Documents::new(ctx, habits.recent),
             view: ViewState {
                 unit: habits.unit,
                 theme,
@@ -302,7 +339,11 @@ impl App {
                 cutter_bench: None,
                 wood_bench: None,
                 coupon_bench: None,
-                closing: false,
+                closing: None,
+                still: habits.still,
+                full_screen: false,
+                help_open: false,
+                command_list: None,
             },
             messages: Vec::new(),
             shop,
@@ -311,16 +352,17 @@ impl App {
             dialogs,
             commands: Vec::new(),
             title: String::new(),
+            text_size: habits.text_size,
         };
         for notice in notices {
             let hint = if notice.hint.is_empty() { String::new() } else { format!(". {}", notice.hint) };
             app.warn(format!("{}{hint}", notice.message));
         }
-        if files.len() > 1 {
-            app.say(format!("{} was opened; one job at a time", files[0].display()));
-        }
-        let first = files.into_iter().next().map_or(Command::OpenSample(samples()[0].id), Command::Open);
-        app.commands.push(first);
+        app.commands.push(match <[PathBuf; 1]>::try_from(files) {
+            Ok([only]) => Command::Open(only),
+            Err(files) if files.is_empty() => Command::OpenSample(samples()[0].id),
+            Err(files) => Command::OpenSeveral(files),
+        });
         app
     }
 
@@ -349,6 +391,7 @@ impl App {
         let lanes = [Lane::Opening, Lane::Proofing, Lane::Painting, Lane::Saving, Lane::Mending];
         self.commands.is_empty()
             && lanes.into_iter().all(|lane| !self.bench.busy(lane))
+            && self.documents.is_idle()
             && self.is_current()
             && self.painted.is_some()
     }
@@ -416,12 +459,14 @@ impl Proofed {
 
 impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _: &mut eframe::Frame) {
+        self.text_size = ctx.zoom_factor();
         self.collect(ctx);
         self.take_dropped(ctx);
         self.take_answer();
         for command in std::mem::take(&mut self.commands) {
             self.handle(ctx, command);
         }
+        self.keep_documents(ctx);
         self.keep_up(ctx);
         self.keep_history(ctx);
         self.keep_title(ctx);
@@ -430,9 +475,14 @@ impl eframe::App for App {
             // Come back to say so if it turns out to take long.
             ctx.request_repaint_after(Duration::from_millis(350));
         }
-        if ctx.input(|input| input.viewport().close_requested()) && self.is_dirty() && !self.view.closing {
-            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
-            self.view.closing = true;
+        if ctx.input(|input| input.viewport().close_requested()) {
+            if let Some(place) = self.dirty_job() {
+                ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+                self.show_job(place);
+                self.view.closing = Some(Closing::Window);
+            } else {
+                self.forget_kept();
+            }
         }
     }
 
@@ -441,9 +491,12 @@ impl eframe::App for App {
         self.take_shortcuts(ui.ctx(), &mut commands);
         self.panels_ui(ui, &mut commands);
         menu::help_windows_ui(ui.ctx(), &mut self.view);
+        help::help_ui(ui.ctx(), &mut self.view);
         self.shop_windows_ui(ui.ctx(), &mut commands);
         path_field::path_field_ui(ui.ctx(), &mut self.view, &mut commands);
         self.closing_ui(ui.ctx(), &mut commands);
+        self.left_ui(ui.ctx(), &mut commands);
+        self.hovered_files_ui(ui.ctx());
         if !commands.is_empty() {
             self.commands.append(&mut commands);
             ui.ctx().request_repaint();
@@ -455,6 +508,13 @@ impl eframe::App for App {
             ThemePreference::System => None,
             theme => Some(theme == ThemePreference::Dark),
         };
-        eframe::set_value(storage, HABITS_KEY, &Habits { unit: self.view.unit, dark });
+        let habits = Habits {
+            unit: self.view.unit,
+            dark,
+            text_size: self.text_size,
+            still: self.view.still,
+            recent: self.documents.recent.clone(),
+        };
+        eframe::set_value(storage, HABITS_KEY, &habits);
     }
 }

@@ -4,10 +4,13 @@
 //! run that counts. A run has a number; whatever comes back under an older number is dropped. Results
 //! are collected by [`Bench::collect`], which `App::logic` calls and nobody else.
 
+use super::documents::{Drawing, Origin, is_saved_job};
 use super::layers::{self, Layers, View};
+use super::watch::Stamp;
 use crate::design::samples::Sample;
 use crate::design::{self, Design};
 use crate::geometry::Rect;
+use crate::job::recovery::Kept;
 use crate::job::{Frame, Job, Size, Treatment};
 use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Measured, Proof, Ratings};
@@ -32,6 +35,15 @@ pub(super) enum Source {
     },
     /// A bundled drawing.
     Sample(&'static Sample),
+    /// A job that was kept over a crash.
+    Kept {
+        /// The job.
+        job: Box<Job>,
+        /// Where it is kept.
+        kept: Kept,
+        /// Where it was saved or opened before.
+        saved_at: Option<PathBuf>,
+    },
 }
 
 impl Source {
@@ -43,6 +55,7 @@ impl Source {
                 .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned()),
             Source::Bytes { name, .. } => name.clone(),
             Source::Sample(sample) => sample.title.to_owned(),
+            Source::Kept { job, .. } => job.design.name.clone(),
         }
     }
 }
@@ -94,8 +107,12 @@ pub(super) struct Known {
 
 /// What came of a run.
 pub(super) enum Done {
-    /// A file was opened and proofed; the path it may be saved to again, if it was a saved job.
-    Opened(Box<Proofed>, Option<PathBuf>),
+    /// A file was opened and proofed.
+    Opened(Box<Proofed>, Origin),
+    /// A drawing was read again, in place of this design.
+    Reread(Arc<Design>, Arc<Design>, Drawing),
+    /// A drawing could not be read again; a sentence that names it.
+    NotReread(Arc<Design>, Drawing, String),
     /// A file could not be opened; a sentence that names it.
     NotOpened(String),
     /// The job was proofed.
@@ -239,8 +256,23 @@ impl Bench {
         let about = source.name();
         self.start(Lane::Opening, Stage::Reading, about, move |progress| {
             Some(match open(source, current, progress)? {
-                Ok((proofed, path)) => Done::Opened(Box::new(proofed), path),
+                Ok((proofed, origin)) => Done::Opened(Box::new(proofed), origin),
                 Err(message) => Done::NotOpened(message),
+            })
+        });
+    }
+
+    /// Reads a drawing again, in place of `before`.
+    pub(super) fn reread(&mut self, path: PathBuf, before: Arc<Design>) {
+        let about = Source::Path(path.clone()).name();
+        self.start(Lane::Opening, Stage::Reading, about.clone(), move |_| {
+            let drawing = Drawing { stamp: Stamp::of(&path), path };
+            Some(match design::open(&drawing.path) {
+                Ok(design) => Done::Reread(Arc::new(design), before, drawing),
+                Err(error) => {
+                    let message = format!("{about} changed on disk: it {error}; the drawing is as it was");
+                    Done::NotReread(before, drawing, message)
+                }
             })
         });
     }
@@ -346,40 +378,45 @@ impl Drop for Bench {
     }
 }
 
-type Opened = Result<(Proofed, Option<PathBuf>), String>;
+type Opened = Result<(Proofed, Origin), String>;
 
 /// `None` where the run was cancelled on the way.
 fn open(source: Source, current: Option<Job>, progress: &Progress) -> Option<Opened> {
     progress.enter(Stage::Reading)?;
     let name = source.name();
-    let (job, path) = match read(source, current) {
+    let (job, origin) = match read(source, current) {
         Ok(read) => read,
         Err(error) => return Some(Err(format!("{name} {error}"))),
     };
     Some(match prove(job, Known::default(), progress)? {
-        Ok(proofed) => Ok((proofed, path)),
+        Ok(proofed) => Ok((proofed, origin)),
         Err(error) => Err(format!("{name}: {error}")),
     })
 }
 
-fn read(source: Source, current: Option<Job>) -> Result<(Job, Option<PathBuf>), String> {
-    let is_job = |path: &PathBuf| path.extension().is_some_and(|end| end.eq_ignore_ascii_case("spelk"));
+fn read(source: Source, current: Option<Job>) -> Result<(Job, Origin), String> {
+    let nowhere = Origin::default();
     match source {
-        Source::Path(path) if is_job(&path) => {
+        Source::Path(path) if is_saved_job(&path) => {
             let job = crate::job::saved::open(&path).map_err(|error| error.to_string())?;
-            Ok((job, Some(path)))
+            Ok((job, Origin { saved_at: Some(path), ..nowhere }))
         }
         Source::Path(path) => {
+            // The stamp first: what is written while the file is read is a change.
+            let stamp = Stamp::of(&path);
             let design = design::open(&path).map_err(|error| error.to_string())?;
-            Ok((job_for(design, current), None))
+            Ok((job_for(design, current), Origin { drawing: Some(Drawing { path, stamp }), ..nowhere }))
+        }
+        Source::Kept { job, kept, saved_at } => {
+            Ok((*job, Origin { saved_at, kept: Some(kept), drawing: None }))
         }
         Source::Bytes { name, bytes } => {
             let stem = name.rsplit_once('.').map_or(name.as_str(), |(stem, _)| stem);
             let design = design::read(stem, &bytes).map_err(|error| error.to_string())?;
-            Ok((job_for(design, current), None))
+            Ok((job_for(design, current), nowhere))
         }
         Source::Sample(sample) => {
-            Ok((crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?, None))
+            Ok((crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?, nowhere))
         }
     }
 }

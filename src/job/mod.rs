@@ -1,5 +1,6 @@
 //! A job: everything the user sets, and nothing that is worked out.
 
+pub mod recovery;
 pub mod sample;
 pub mod saved;
 
