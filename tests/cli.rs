@@ -354,3 +354,33 @@ fn the_rack_is_asked() {
     std::fs::write(&boards, "{}").unwrap();
     spelk(&["rack", text(&path), "--boards", text(&boards)]).refused(&["boards.json"]);
 }
+
+#[test]
+fn the_manual_and_the_completions_name_every_command() {
+    let help = spelk(&["--help"]);
+    let commands: Vec<&str> = help
+        .out
+        .lines()
+        .skip_while(|line| *line != "Commands:")
+        .skip(1)
+        .take_while(|line| !line.is_empty())
+        .filter_map(|line| line.split_whitespace().next().filter(|_| line.starts_with("  ")))
+        .collect();
+    assert!(commands.len() >= 7, "{commands:?}");
+    let manual = spelk(&["manual"]);
+    assert_eq!(manual.status, 0, "{}", manual.err);
+    assert!(manual.out.contains(".TH spelk 1"), "no title line");
+    let bash = spelk(&["completions", "bash"]);
+    assert!(bash.out.contains("_spelk"), "no function");
+    for command in commands {
+        assert!(manual.out.contains(command), "{command} is not in the manual");
+        assert!(bash.out.contains(command), "{command} is not completed");
+    }
+    assert_eq!(spelk(&["completions", "teletype"]).status, 2);
+}
+
+#[test]
+fn the_version_says_what_it_was_built_from() {
+    let version = spelk(&["--version"]).out;
+    assert!(version.starts_with(&format!("spelk {} (commit ", env!("CARGO_PKG_VERSION"))), "{version}");
+}

@@ -8,6 +8,7 @@ mod coupon;
 mod cutter;
 mod design_svg;
 mod fit;
+mod lesson;
 mod mend;
 mod photo;
 mod picture;

@@ -80,7 +80,12 @@ impl Menu {
                 file.push(Row::More("Open sample", bundled));
                 file.push(Row::Do(Command::ReloadDrawing));
                 file.push(Row::Line);
-                file.extend(rows(&[Command::Save, Command::AskSave, Command::AskExportOutline]));
+                file.extend(rows(&[
+                    Command::Save,
+                    Command::AskSave,
+                    Command::AskExportOutline,
+                    Command::AskExportHandout,
+                ]));
                 file.push(Row::Line);
                 if situation.jobs.len() > 1 {
                     file.push(Row::Heading("Open jobs"));
@@ -105,9 +110,12 @@ impl Menu {
                     Command::FitView,
                     Command::ZoomIn,
                     Command::ZoomOut,
+                    Command::TrueSize,
                     Command::GoToChosen,
                     Command::NextFinding,
                     Command::PreviousFinding,
+                    Command::ToggleGrid,
+                    Command::ToggleMeasure,
                     Command::FullScreen,
                 ]));
                 view.push(Row::Line);
@@ -123,12 +131,14 @@ impl Menu {
                     Command::SmallerText,
                     Command::UsualText,
                     Command::ToggleStill,
+                    Command::ToggleCalibrate,
                 ]));
                 view
             }
             Menu::Help => rows(&[
                 Command::ToggleCommands,
                 Command::ToggleHelp,
+                Command::TourStep(0),
                 Command::ToggleMessages,
                 Command::ToggleCautions,
                 Command::ToggleAbout,
@@ -195,8 +205,9 @@ impl Situation {
 
     /// Whether a switch is on; `None` for what is no switch.
     pub(super) fn switched(&self, command: &Command) -> Option<bool> {
-        matches!(command, Command::ToggleStill | Command::FullScreen)
-            .then(|| self.switched_on.contains(command))
+        let switches =
+            [Command::ToggleStill, Command::FullScreen, Command::ToggleGrid, Command::ToggleMeasure];
+        switches.contains(command).then(|| self.switched_on.contains(command))
     }
 
     /// The words of a command in its menu.
@@ -224,6 +235,7 @@ impl Situation {
             Command::ShowJob(_) | Command::Show(_) => format!("Show: {words}"),
             Command::UseUnit(_) => format!("Lengths: {words}"),
             Command::UseTheme(_) => format!("Light: {words}"),
+            Command::TourStep(_) => "Start the tour of the lesson".to_owned(),
             _ => words.into_owned(),
         }
     }

@@ -114,8 +114,12 @@ pub(super) enum Unit {
     Mm,
     /// Inches, decimal
     In,
-    /// Inches and fractions
+    /// Inches and sixteenths
+    Sixteenth,
+    /// Inches and thirty-seconds
     Fraction,
+    /// Inches and sixty-fourths
+    SixtyFourth,
 }
 
 impl From<Unit> for LengthUnit {
@@ -123,7 +127,9 @@ impl From<Unit> for LengthUnit {
         match unit {
             Unit::Mm => LengthUnit::Millimetres,
             Unit::In => LengthUnit::InchDecimal,
+            Unit::Sixteenth => LengthUnit::InchSixteenth,
             Unit::Fraction => LengthUnit::InchFraction,
+            Unit::SixtyFourth => LengthUnit::InchSixtyFourth,
         }
     }
 }
