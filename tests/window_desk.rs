@@ -346,7 +346,7 @@ fn full_screen_leaves_the_lesson_alone_on_it() {
 #[test]
 fn a_length_is_measured_on_the_board() {
     let mut harness = first_start();
-    keys(&mut harness, Modifiers::NONE, Key::M);
+    keys(&mut harness, Modifiers::NONE, Key::D);
     let (middle, scale) = harness.state().looking_at().unwrap();
     let canvas = harness.get_by_label_contains("Board 609.6 mm by").rect();
     let from = canvas.center();
@@ -363,7 +363,7 @@ fn a_length_is_measured_on_the_board() {
     let words = format!("{}: {} along, {} across", show(along.hypot(across)), show(along), show(across));
     harness.get_by_label(&words);
     assert_eq!(harness.state().looking_at().unwrap().0, middle, "the board moved");
-    keys(&mut harness, Modifiers::NONE, Key::M);
+    keys(&mut harness, Modifiers::NONE, Key::D);
     assert!(harness.query_by_label(&words).is_none(), "it is still there");
 }
 
@@ -448,7 +448,9 @@ fn tab_reaches_fields_lists_and_marks() {
     for _ in 0..120 {
         harness.key_press(Key::Tab);
         harness.step();
-        if let Some(focused) = harness.query_all_by(egui_kittest::kittest::AccessKitNode::is_focused).next() {
+        #[expect(clippy::redundant_closure_for_method_calls, reason = "the method is not general enough")]
+        let focused = harness.query_all_by(|node| node.is_focused()).next();
+        if let Some(focused) = focused {
             let name = focused.accesskit_node().label().unwrap_or_default();
             assert!(!name.is_empty(), "something without a name has the keys: {focused:?}");
             reached.insert(name);
