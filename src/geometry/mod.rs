@@ -6,6 +6,7 @@
 mod axis;
 mod boxes;
 mod cell;
+pub mod distance;
 mod envelope;
 mod grid;
 mod locate;
