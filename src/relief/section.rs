@@ -150,18 +150,17 @@ fn set_cutters(grooves: &mut [Groove], plan: &Plan, from: DVec2, to: DVec2) {
 pub fn cutter_outline(profile: &Profile, point: DVec2, height: f64) -> Vec<DVec2> {
     const STEPS: u32 = 24;
     let top = height.max(0.0);
-    let mut right: Vec<DVec2> = (0..=STEPS)
-        .map(|i| {
-            // Evenly in the angle of a ball, which bends most towards its rim.
-            let off = profile.reach * (f64::from(i) / f64::from(STEPS) * std::f64::consts::FRAC_PI_2).sin();
-            dvec2(off, profile.height(off).min(top))
-        })
+    let widest = profile.half_width(top).min(profile.reach);
+    let mut offs: Vec<f64> = (0..=STEPS)
+        // Evenly in the angle of a ball, which bends most towards its rim.
+        .map(|i| widest * (f64::from(i) / f64::from(STEPS) * std::f64::consts::FRAC_PI_2).sin())
+        .chain([profile.flat, profile.ball_reach])
+        .filter(|&off| off <= widest)
         .collect();
-    for corner in [profile.flat, profile.ball_reach].into_iter().filter(|&off| off > 0.0) {
-        right.push(dvec2(corner, profile.height(corner).min(top)));
-    }
-    right.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
-    right.push(dvec2(profile.reach, top.max(profile.height(profile.reach).min(top))));
+    offs.sort_by(f64::total_cmp);
+    offs.dedup();
+    let mut right: Vec<DVec2> = offs.iter().map(|&off| dvec2(off, profile.height(off).min(top))).collect();
+    right.push(dvec2(widest, top));
     right.dedup();
     let left = right.iter().rev().map(|p| dvec2(-p.x, p.y));
     left.chain(right.iter().copied()).map(|p| p + point).collect()
