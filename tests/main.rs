@@ -14,6 +14,7 @@ mod picture;
 mod proof;
 mod rack;
 mod readme;
+mod relief;
 mod shop;
 mod stock;
 mod support;
