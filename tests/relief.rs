@@ -611,7 +611,8 @@ fn an_stl_file_is_a_closed_body_of_the_right_volume() {
     let board = size.x * size.y * job.board.thickness.get();
     close(volume, board - field.volume_removed(), 0.01 * field.volume_removed() + 1.0);
     let drawn = mesh::mesh(&job, &field, 500);
-    assert!(drawn.positions.len() < 1200 && !drawn.triangles.is_empty());
+    // Sides and underside have corners of their own.
+    assert!(drawn.positions.len() < 500 * 6 && !drawn.triangles.is_empty());
     assert!(drawn.normals.len() == drawn.positions.len() && drawn.colors.len() == drawn.positions.len());
 }
 
