@@ -4,10 +4,13 @@
 //! chancy, 1 unsound, 2 could not proof.
 
 mod coupon;
+mod export;
 mod list;
 mod mend;
 mod proof;
 mod rack;
+mod sheet;
+mod sizes;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -34,6 +37,12 @@ enum Command {
     Coupon(Box<coupon::CouponArgs>),
     /// Which board of the rack takes this design?
     Rack(Box<rack::RackArgs>),
+    /// One design at several sizes: what each needs, loses and costs
+    Sizes(Box<sizes::SizesArgs>),
+    /// Print the bench sheet, a true-size template or the coupon
+    Sheet(Box<sheet::SheetCommand>),
+    /// Write the outline, a picture, the proof or the findings for another program
+    Export(Box<export::ExportArgs>),
     /// List what can be chosen
     List(list::ListArgs),
 }
@@ -56,6 +65,9 @@ pub fn run() -> Asked {
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
         Some(Command::Rack(args)) => rack::run(&args),
+        Some(Command::Sizes(args)) => sizes::run(&args),
+        Some(Command::Sheet(args)) => sheet::run(&args),
+        Some(Command::Export(args)) => export::run(&args),
         Some(Command::List(args)) => list::run(&args),
     };
     Asked::Done(result.unwrap_or_else(|error| {

@@ -313,7 +313,7 @@ fn outline(pixmap: &mut Pixmap, job: &Job, paths: &DesignPaths, screen_from_path
 
 /// The convex hull, counter-clockwise; fewer than three points where there is no area.
 /// Andrew's monotone chain (A. M. Andrew, 1979).
-fn convex_hull(mut points: Vec<DVec2>) -> Vec<DVec2> {
+pub(in crate::sheet) fn convex_hull(mut points: Vec<DVec2>) -> Vec<DVec2> {
     points.retain(|p| p.is_finite());
     points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
     points.dedup();
@@ -341,7 +341,7 @@ fn convex_hull(mut points: Vec<DVec2>) -> Vec<DVec2> {
 }
 
 /// A convex counter-clockwise polygon grown by `margin`, its corners rounded.
-fn grown(hull: &[DVec2], margin: f64) -> Vec<DVec2> {
+pub(in crate::sheet) fn grown(hull: &[DVec2], margin: f64) -> Vec<DVec2> {
     let n = hull.len();
     if n < 3 || margin <= 0.0 {
         return hull.to_vec();
