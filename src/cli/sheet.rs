@@ -4,7 +4,8 @@ use super::proof::{JobArgs, tell};
 use super::{UNSOUND, print_out};
 use crate::job::Job;
 use crate::notice::Notice;
-use crate::proof::{Severity, measure, proof, rate};
+use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
+use crate::sheet;
 use crate::sheet::coupon::coupon;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
 use crate::shop::Shop;
@@ -12,13 +13,12 @@ use crate::units::LengthUnit;
 use crate::whole_file;
 use anyhow::{Context as _, anyhow};
 use clap::{Args, ValueEnum};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[derive(Debug, Args)]
 pub(super) struct SheetCommand {
-    /// A design (.svg) or a saved job (.spelk)
-    #[arg(required_unless_present = "job")]
+    /// A design (.svg) or a saved job (.spelk); not needed for the coupon
     file: Option<PathBuf>,
     /// Where to write it
     #[arg(short, long, value_name = "OUT.pdf")]
@@ -121,8 +121,11 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
             if let What::Template = args.what {
                 pdf::template_pdf(&job, &proof, &settings)?
             } else {
-                let minutes = crate::sheet::minutes(&job, &measured);
-                let notes = args.notes(&proof, minutes)?;
+                let notes = BenchNotes {
+                    minutes: sheet::minutes(&job, &measured),
+                    relief: sheet::relief_picture(&job, &measured, &proof),
+                    ..args.notes(&proof)?
+                };
                 pdf::bench_pdf(&job, &proof, &notes, &settings)
             }
         }
@@ -136,7 +139,7 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
     })
 }
 
-fn words(what: What, job: &Job, path: &std::path::Path) -> String {
+fn words(what: What, job: &Job, path: &Path) -> String {
     let what = match what {
         What::Bench => "Bench sheet",
         What::Template => "Template",
@@ -146,11 +149,11 @@ fn words(what: What, job: &Job, path: &std::path::Path) -> String {
 }
 
 impl SheetCommand {
-    fn notes(&self, proof: &crate::proof::Proof, minutes: Option<f64>) -> anyhow::Result<BenchNotes> {
+    fn notes(&self, proof: &Proof) -> anyhow::Result<BenchNotes> {
         let mut accepted = Vec::new();
         for wanted in &self.accept {
             let before = accepted.len();
-            let is = |finding: &&crate::proof::Finding| finding.id == *wanted || finding.kind.id() == *wanted;
+            let is = |finding: &&Finding| finding.id == *wanted || finding.kind.id() == *wanted;
             accepted.extend(proof.findings.iter().filter(is).map(|finding| finding.id.clone()));
             if accepted.len() == before {
                 return Err(anyhow!(
@@ -158,6 +161,6 @@ impl SheetCommand {
                 ));
             }
         }
-        Ok(BenchNotes { accepted, minutes, remark: self.remark.clone() })
+        Ok(BenchNotes { accepted, remark: self.remark.clone(), ..BenchNotes::default() })
     }
 }

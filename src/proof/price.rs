@@ -122,12 +122,13 @@ impl Price {
         match self.total {
             Some(total) => money.show(total),
             None => {
-                let missing: Vec<&str> = self
+                let mut missing: Vec<&str> = self
                     .lines
                     .iter()
                     .filter(|line| line.amount.is_none() && line.item < PriceItem::Cost)
                     .map(|line| line.how.as_str())
                     .collect();
+                missing.dedup();
                 format!("not worked out: {}", missing.join("; "))
             }
         }

@@ -146,7 +146,7 @@ impl SizeRow {
         format!("{} ({})", both(unit), both(other))
     }
 
-    /// The board it takes, with the nearest dressed size of one that has to be bought.
+    /// The board it needs, with the job's own where that takes it, or else the nearest dressed size.
     pub fn board_words(&self, unit: LengthUnit) -> String {
         let [length, width, thickness] = self.to_buy;
         let size = format!("{} x {} x {}", unit.number(length), unit.number(width), unit.show(thickness));
@@ -155,7 +155,16 @@ impl SizeRow {
             None => ", glued up: no dressed size is as large".to_owned(),
         };
         match self.board {
-            BoardTaken::Own => format!("{size}; this board takes it"),
+            BoardTaken::Own => {
+                let own = &self.job.board;
+                let own = format!(
+                    "{} x {} x {}",
+                    unit.number(own.length),
+                    unit.number(own.width),
+                    unit.show(own.thickness)
+                );
+                format!("{size}; the board of {own} takes it")
+            }
             BoardTaken::Other => format!("{size}{dressed}"),
         }
     }

@@ -1,18 +1,21 @@
 //! The bench sheet: one page to tape beside the machine.
 
-use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Pen};
+use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels};
 use super::panel::{draw_board, draw_design, legend, paper_from_board};
 use super::{SheetSettings, body, bound, face, head, tick_box};
-use crate::job::{Ends, Job};
+use crate::geometry::Rect;
+use crate::job::{Ends, Job, Treatment};
 use crate::proof::carrier::carrier;
 use crate::proof::fit;
 use crate::proof::overhang::Overhang;
 use crate::proof::sizes::time_words;
 use crate::proof::{Finding, Proof, Severity};
 use crate::sheet::cautions::{AFTER_CARVE, CAUTIONS, CAUTIONS_FIRST};
-use crate::shop::{BoardEdge, BoardEnd, Check, Planed};
+use crate::sheet::picture::Picture;
+use crate::shop::{BoardEdge, BoardEnd, Check, Cutter, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
 use glam::{DAffine2, DVec2, dvec2};
+use std::sync::Arc;
 
 /// What the bench sheet tells beside the proof.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -21,6 +24,8 @@ pub struct BenchNotes {
     pub accepted: Vec<String>,
     /// Minutes at the machine; `None` where they are not worked out.
     pub minutes: Option<f64>,
+    /// A picture of the carved surface, opaque; it is put where there is room for it.
+    pub relief: Option<Picture>,
     /// A line of the user's own; nothing if empty.
     pub remark: String,
 }
@@ -36,17 +41,20 @@ struct Measures {
     small: f64,
     /// How many findings are written out.
     findings: usize,
+    /// Whether the picture of the carved surface is on it.
+    pictured: bool,
 }
 
 /// Roomy first; the last holds whatever there is.
-const TRIES: [Measures; 7] = [
-    Measures { drawing: 62.0, words: 3.1, small: 2.6, findings: 12 },
-    Measures { drawing: 50.0, words: 3.0, small: 2.5, findings: 10 },
-    Measures { drawing: 42.0, words: 2.8, small: 2.4, findings: 8 },
-    Measures { drawing: 36.0, words: 2.7, small: 2.3, findings: 6 },
-    Measures { drawing: 30.0, words: 2.6, small: 2.2, findings: 4 },
-    Measures { drawing: 24.0, words: 2.4, small: 2.1, findings: 3 },
-    Measures { drawing: 18.0, words: 2.2, small: 2.0, findings: 2 },
+const TRIES: [Measures; 8] = [
+    Measures { drawing: 62.0, words: 3.1, small: 2.6, findings: 12, pictured: true },
+    Measures { drawing: 50.0, words: 3.0, small: 2.5, findings: 10, pictured: true },
+    Measures { drawing: 48.0, words: 2.9, small: 2.4, findings: 9, pictured: false },
+    Measures { drawing: 42.0, words: 2.8, small: 2.4, findings: 8, pictured: false },
+    Measures { drawing: 36.0, words: 2.7, small: 2.3, findings: 6, pictured: false },
+    Measures { drawing: 30.0, words: 2.6, small: 2.2, findings: 4, pictured: false },
+    Measures { drawing: 24.0, words: 2.4, small: 2.1, findings: 3, pictured: false },
+    Measures { drawing: 18.0, words: 2.2, small: 2.0, findings: 2, pictured: false },
 ];
 
 /// The bench sheet of a proof as a PDF of one page: board and how it lies, where the design goes, the
@@ -107,6 +115,14 @@ fn laid_out(
     }
     right.gap();
     findings(&mut leaf, &mut right, proof, notes, unit, measures);
+
+    if let (true, Some(picture)) = (measures.pictured, &notes.relief) {
+        let tall = column * f64::from(picture.height) / f64::from(picture.width.max(1));
+        let area = Rect::new(right.at, right.at + dvec2(column, tall));
+        let pixels = Pixels { size: [picture.width, picture.height], rgba: Arc::new(picture.pixels.clone()) };
+        leaf.marks.push(Mark::Picture { pixels, area });
+        right.at.y += tall + 1.0;
+    }
 
     y = left.at.y.max(right.at.y);
     leaf.line(dvec2(area.min.x, y), dvec2(area.max.x, y), Pen::new(0.2, GRAY));
@@ -191,7 +207,7 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
     let first = if job.machine.leads(BoardEnd::Left) { "left" } else { "right" };
     let mut lay = vec![
         "Best face up, grain along the feed".to_owned(),
-        format!("Reference edge (the firm line below) against the fence, {first} end in first"),
+        format!("Reference edge (the firm line in the drawing) against the fence, {first} end in first"),
     ];
     if job.machine.sensing_strip > Mm::ZERO {
         let edge = match job.machine.sensing_edge {
@@ -237,17 +253,23 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
 }
 
 fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
-    let passes = (job.depth / job.cutter.pass_depth.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
-    vec![format!(
-        "1. {}: {} deep{}",
-        job.cutter.name,
-        unit.show(job.depth),
-        if passes > 1.0 {
-            format!(", in {} passes of up to {}", trimmed(passes, 0), unit.show(job.cutter.pass_depth))
+    let ordered = job.clearing.cutter.iter().chain([&job.cutter]);
+    let line = |(number, cutter): (usize, &Cutter)| {
+        let pass = Mm::new(job.clearing.pass_depth(cutter));
+        let passes = (job.depth / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
+        let (depth, pass) = (unit.show(job.depth), unit.show(pass));
+        let passes = if passes > 1.0 {
+            format!("in {} passes of up to {pass}", trimmed(passes, 0))
         } else {
-            ", in one pass".to_owned()
-        }
-    )]
+            "in one pass".to_owned()
+        };
+        format!("{number}. {}: {depth} deep, {passes}", cutter.name)
+    };
+    let mut lines: Vec<String> = (1..).zip(ordered).map(line).collect();
+    if job.treatments.contains(&Treatment::Pierced) {
+        lines.push(format!("What is cut through goes {} deep", unit.show(job.board.thickness)));
+    }
+    lines
 }
 
 fn ends(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {

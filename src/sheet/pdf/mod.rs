@@ -148,7 +148,7 @@ fn foot(leaf: &mut Leaf, what: &str, paper: Paper, page: usize, pages: usize) {
         leaf.words(dvec2(left + 103.5, y + 1.0), words, 2.8, BLACK);
     }
     let right = leaf.size.x - MARGIN;
-    let note = "Print at 100 %, not fitted to the page, and lay a rule to both bars.";
+    let note = "Print at 100 % and lay a rule to both bars.";
     let room = right - (left + 118.0);
     let mut y = top + 1.6;
     for line in face::wrap(note, 2.6, room) {

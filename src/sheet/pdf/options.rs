@@ -113,7 +113,7 @@ fn row_words(row: &SizeRow, prices: &Prices, settings: &SheetSettings) -> Vec<(S
     let unit = settings.unit;
     let mut words = vec![
         (format!("Finished {}", row.both_units(unit)), BLACK),
-        (format!("Board {}", row.board_words(unit)), BLACK),
+        (format!("Board needed: {}", row.board_words(unit)), BLACK),
         (format!("Thinnest wall {}; lost: {}", row.wall_words(unit), row.lost.words(unit)), BLACK),
         (format!("At the machine {}", row.time_words()), BLACK),
     ];

@@ -4,11 +4,11 @@
 //! slanting lines, a V groove is grey, a cut right through is crossed both ways, and what is left alone
 //! has a dashed outline.
 
+use super::face;
 use super::leaf::{BLACK, DARK, GRAY, Leaf, Mark, PALE, Pen, Shape, Tone};
 use crate::geometry::{Rect, Region};
 use crate::job::{Ends, Job, Treatment};
-use crate::proof::Proof;
-use crate::sheet::picture::{convex_hull, grown};
+use crate::proof::{Proof, ground};
 use crate::shop::{BlemishShape, BoardEnd};
 use glam::{DAffine2, DVec2, dvec2};
 
@@ -137,13 +137,13 @@ pub(super) fn draw_design(leaf: &mut Leaf, job: &Job, proof: &Proof, paper_from_
         paper_from_board.transform_point2(dvec2(job.board.length.get(), job.board.width.get())),
     );
     let mut drawn = Leaf::new(leaf.size);
-    let relief: Vec<DVec2> = elements
-        .iter()
-        .filter(|(_, treatment)| *treatment == Treatment::Relief)
-        .flat_map(|(shape, _)| shape.rings.iter().flatten().copied())
+    let ground: Vec<DVec2> = ground::ground(job, proof.factor)
+        .into_iter()
+        .map(|point| paper_from_board.transform_point2(point))
         .collect();
-    let margin = job.ground_margin.unwrap_or(job.cutter.shape.diameter()).get().max(0.0);
-    let ground = grown(&convex_hull(relief), margin * paper_from_board.matrix2.x_axis.length());
+    // A small drawing is drawn with a finer pen, or its lines run together.
+    let scale = paper_from_board.matrix2.x_axis.length();
+    let pen = Pen::new((0.06 + 0.5 * scale).clamp(0.08, 0.18), BLACK);
     if ground.len() > 2 {
         let ground = Shape::ring(ground);
         // Everything on paper but what stands.
@@ -162,7 +162,6 @@ pub(super) fn draw_design(leaf: &mut Leaf, job: &Job, proof: &Proof, paper_from_
         if !treatment.stands() {
             fill_hatched(&mut drawn, shape.clone(), hatch_of(treatment));
         }
-        let pen = Pen::new(0.18, BLACK);
         drawn.outline(shape, if treatment == Treatment::Left { pen.dashed(1.0, 0.8) } else { pen });
     }
     leaf.marks.push(Mark::Within { shape: Shape::rect(board), marks: drawn.marks });
@@ -256,7 +255,7 @@ pub(super) fn legend(leaf: &mut Leaf, at: DVec2, right: f64, job: &Job) -> f64 {
     const HEIGHT: f64 = 2.8;
     let mut place = at;
     for (hatch, words) in meanings(job) {
-        let long = SWATCH.x + 1.2 + super::face::width(words, HEIGHT) + 5.0;
+        let long = SWATCH.x + 1.2 + face::width(words, HEIGHT) + 5.0;
         if place.x + long > right && place.x > at.x {
             place = dvec2(at.x, place.y + SWATCH.y + 1.4);
         }
@@ -267,5 +266,12 @@ pub(super) fn legend(leaf: &mut Leaf, at: DVec2, right: f64, job: &Job) -> f64 {
         leaf.words(place + dvec2(SWATCH.x + 1.2, SWATCH.y - 0.7), words, HEIGHT, DARK);
         place.x += long;
     }
+    let words = "reference edge, against the fence";
+    if place.x + SWATCH.x + face::width(words, HEIGHT) > right {
+        place = dvec2(at.x, place.y + SWATCH.y + 1.4);
+    }
+    let middle = place + dvec2(0.0, SWATCH.y / 2.0);
+    leaf.line(middle, middle + dvec2(SWATCH.x, 0.0), Pen::new(0.8, BLACK));
+    leaf.words(place + dvec2(SWATCH.x + 1.2, SWATCH.y - 0.7), words, HEIGHT, DARK);
     place.y + SWATCH.y
 }

@@ -249,7 +249,12 @@ impl Tiles {
         let (left, right) = (window.min.x + OVERLAP / 2.0, window.max.x - OVERLAP / 2.0);
         let (top, bottom) = (window.min.y + OVERLAP / 2.0, window.max.y - OVERLAP / 2.0);
         let pen = Pen::new(0.2, BLACK);
-        for at in [dvec2(left, top), dvec2(right, top), dvec2(left, bottom), dvec2(right, bottom)] {
+        let neighbours = |at: DVec2| {
+            (if at.x == left { column > 0 } else { column + 1 < self.columns })
+                || (if at.y == top { row > 0 } else { row + 1 < self.rows })
+        };
+        let corners = [dvec2(left, top), dvec2(right, top), dvec2(left, bottom), dvec2(right, bottom)];
+        for at in corners.into_iter().filter(|&at| neighbours(at)) {
             leaf.line(at - dvec2(4.0, 0.0), at + dvec2(4.0, 0.0), pen);
             leaf.line(at - dvec2(0.0, 4.0), at + dvec2(0.0, 4.0), pen);
             leaf.outline(Shape::disc(at, 2.0), Pen::new(0.15, BLACK));

@@ -26,7 +26,6 @@ mod wood;
 
 pub use blemish::blemishes;
 pub use carve::{DesignPaths, carved};
-pub(in crate::sheet) use carve::{convex_hull, grown};
 pub use change::{ADDED_COLOR, Hatched, TAKEN_COLOR, change};
 pub use mark::{MarkShape, mark_color, mark_shape, marks};
 pub use page::{page_view, picture};
