@@ -240,7 +240,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
 }
 
 /// Draws the board to a PNG file.
-fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
+pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
     let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
     Ok(whole_file::write(path, &picture::picture(job, proof, &view).to_png())?)
 }
