@@ -701,7 +701,7 @@ fn files_that_cannot_be_opened() {
     let folder = tempfile::tempdir().unwrap();
     let open = |name: &str| design::open(&folder.path().join(name)).unwrap_err().to_string();
     assert_eq!(open("nothing.svg"), "is not there; check the name and the folder");
-    assert_eq!(open(""), "is a folder; choose an SVG file in it");
+    assert_eq!(open(""), "is a folder; choose an SVG or DXF file in it");
     std::fs::write(folder.path().join("empty.svg"), "").unwrap();
     assert_eq!(open("empty.svg"), "is empty; save the drawing again");
     let sparse = std::fs::File::create(folder.path().join("large.svg")).unwrap();
@@ -752,7 +752,9 @@ fn other_kinds_of_file() {
     let check = |bytes: &[u8], found: &str| {
         assert_eq!(
             refused(bytes),
-            format!("is not an SVG drawing but {found}; draw or trace the outlines and save them as SVG")
+            format!(
+                "is not an SVG or DXF drawing but {found}; draw or trace the outlines and save them as SVG"
+            )
         );
     };
     check(b"\x89PNG\r\n\x1a\n\0\0", "a PNG picture");

@@ -4,6 +4,7 @@
 //! chancy, 1 unsound, 2 could not proof.
 
 mod coupon;
+mod letter;
 mod list;
 mod mend;
 mod proof;
@@ -34,6 +35,8 @@ enum Command {
     Coupon(Box<coupon::CouponArgs>),
     /// Which board of the rack takes this design?
     Rack(Box<rack::RackArgs>),
+    /// Turn words into a drawing to carve
+    Letter(letter::LetterArgs),
     /// List what can be chosen
     List(list::ListArgs),
 }
@@ -56,6 +59,7 @@ pub fn run() -> Asked {
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
         Some(Command::Rack(args)) => rack::run(&args),
+        Some(Command::Letter(args)) => letter::run(&args),
         Some(Command::List(args)) => list::run(&args),
     };
     Asked::Done(result.unwrap_or_else(|error| {

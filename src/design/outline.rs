@@ -6,7 +6,7 @@ use super::{DesignError, FLATTENING, FLATTENING_PARTS, MAX_EXTENT, MAX_SEGMENTS,
 use crate::geometry::{FillRule, Rect};
 use crate::notice::Notice;
 use glam::{DVec2, dvec2};
-use kurbo::{Affine, BezPath, Cap, Join, PathEl, Point, Stroke, StrokeOpts};
+use kurbo::{Affine, BezPath, Cap, Join, PathEl, Point, Shape as _, Stroke, StrokeOpts};
 use usvg::tiny_skia_path::PathSegment;
 
 /// The most dashes one stroke is cut into; finer ones are read as a whole stroke.
@@ -388,6 +388,37 @@ fn stroked(path: &BezPath, pen: &Stroke, tolerance: f64) -> Option<BezPath> {
     kurbo::flatten(path, tolerance, |element| chords.push(element));
     let outline = kurbo::stroke(chords.elements().iter().copied(), pen, &options, tolerance);
     outline.is_finite().then_some(outline)
+}
+
+/// The rings of a band drawn along flat points, in millimetres: round joins, so that no corner sticks
+/// out further than the band is wide.
+pub(super) fn band(points: &[DVec2], closed: bool, width: f64, cap: Cap, tolerance: f64) -> Vec<Vec<DVec2>> {
+    let mut path = BezPath::new();
+    for (index, p) in points.iter().enumerate() {
+        let p = Point::new(p.x, p.y);
+        if index == 0 { path.move_to(p) } else { path.line_to(p) }
+    }
+    if closed {
+        path.close_path();
+    }
+    let pen = Stroke::new(width).with_join(Join::Round).with_caps(cap);
+    stroked(&path, &pen, tolerance).map_or_else(Vec::new, |outline| ring_points(&outline, tolerance))
+}
+
+/// A rectangle with round corners, counter-clockwise; a radius is at most half the shorter side, and at
+/// least nothing.
+pub(super) fn rounded_rectangle(rect: Rect, corner: f64, tolerance: f64) -> Vec<DVec2> {
+    let radius = corner.clamp(0.0, rect.size().min_element().max(0.0) * 0.5);
+    let shape = kurbo::Rect::new(rect.min.x, rect.min.y, rect.max.x, rect.max.y).to_rounded_rect(radius);
+    let mut rings = ring_points(&shape.to_path(tolerance * 0.1), tolerance);
+    rings.pop().unwrap_or_default()
+}
+
+/// The rings of a path, flattened; those without an inside are dropped.
+pub(super) fn ring_points(path: &BezPath, tolerance: f64) -> Vec<Vec<DVec2>> {
+    let mut flattener = Flattener::new(tolerance);
+    // Only a path of its own that is too long for any drawing fails, and none is made here.
+    flattener.rings(path).unwrap_or_default()
 }
 
 /// A path whose parts without any length are drawn out by a hair where their caps make dots of them
