@@ -1,5 +1,6 @@
 //! Many real outlines at once: nothing panics, nothing hangs, and what is refused is counted.
 
+use crate::support::files_under;
 use glam::DVec2;
 use rayon::prelude::*;
 use skrifa::instance::{LocationRef, Size};
@@ -116,9 +117,7 @@ fn a_folder_of_real_drawings() {
     assert!(!corpora.is_empty(), "SPELK_CORPUS holds a folder for each corpus");
     let mut bad = Vec::new();
     for corpus in corpora {
-        let mut files = Vec::new();
-        collect(&corpus, &mut files);
-        files.sort();
+        let files = files_under(&corpus, &["svg", "dxf"]);
         let start = Instant::now();
         let outcomes: Vec<Outcome> = files.par_iter().map(|file| outcome(file)).collect();
         let mut refused: BTreeMap<&str, usize> = BTreeMap::new();
@@ -171,16 +170,4 @@ fn outcome(file: &Path) -> Outcome {
         Err(_) => (Some("panicked".to_owned()), true),
     };
     Outcome { refused, panicked, took: start.elapsed() }
-}
-
-fn collect(folder: &Path, files: &mut Vec<PathBuf>) {
-    let Ok(entries) = std::fs::read_dir(folder) else { return };
-    for entry in entries.filter_map(Result::ok) {
-        let path = entry.path();
-        if path.is_dir() {
-            collect(&path, files);
-        } else if path.extension().is_some_and(|ending| ending == "svg") {
-            files.push(path);
-        }
-    }
 }

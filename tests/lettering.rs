@@ -1,12 +1,13 @@
 //! Words to outlines: heights, advances, arcs and lines by their closed forms, the numbers of tactile signs,
 //! and every glyph of whatever fonts the machine has.
 
+use crate::support::files_under;
 use rayon::prelude::*;
 use spelk::design::Design;
 use spelk::design::face::{BUILT_IN, Face, Fonts};
 use spelk::design::lettering::{Align, Lettering, LetteringError};
 use spelk::units::Mm;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 fn lettering(words: &str) -> Lettering {
     Lettering { words: words.to_owned(), cap_height: Mm::new(20.0), ..Lettering::default() }
@@ -133,11 +134,8 @@ fn what_cannot_be_lettered_is_said() {
 #[test]
 fn the_numbers_of_tactile_signs_are_read_off_the_outlines() {
     // Closed forms on the outlines themselves: an I of Ubuntu Light is a plain bar.
-    let one = Lettering {
-        cap_height: Mm::from_inches(1.0),
-        spacing: Mm::from_inches(0.25),
-        ..lettering("ROOM 12")
-    };
+    let one =
+        Lettering { cap_height: Mm::from_inches(1.0), spacing: Mm::from_inches(0.05), ..lettering("ROOM") };
     let checks = one.tactile(&Fonts::built_in()).unwrap();
     let of = |start: &str| checks.iter().find(|check| check.what.starts_with(start)).unwrap();
     assert_eq!(of("Height of a capital I").passes(), Some(true));
@@ -148,6 +146,11 @@ fn the_numbers_of_tactile_signs_are_read_off_the_outlines() {
     assert_eq!(of("Stroke").passes(), Some(true));
     assert_eq!(of("Letters that are not").passes(), Some(true));
     assert_eq!(of("Least room").passes(), Some(true));
+    // Side bearings in font units, from the file by fontTools: R leaves 24 after it, O 62 before and after
+    // it, M 73 before it; a capital is 693.
+    close(of("Least room").measured.unwrap(), (24.0 + 62.0) / 693.0 + 0.05, 2e-3);
+    assert_eq!(of("Most room").passes(), Some(true));
+    close(of("Most room").measured.unwrap(), (62.0 + 73.0) / 693.0 + 0.05, 2e-3);
     assert!(checks.iter().all(|check| check.section.starts_with("703.2.")));
     let small = Lettering { cap_height: Mm::new(10.0), spacing: Mm::ZERO, words: "Room".to_owned(), ..one };
     let checks = small.tactile(&Fonts::built_in()).unwrap();
@@ -169,9 +172,7 @@ fn a_folder_of_fonts() {
         eprintln!("SPELK_FONTS names no folder, no font read");
         return;
     };
-    let mut files = Vec::new();
-    collect(Path::new(&folder), &mut files);
-    files.sort();
+    let files = files_under(Path::new(&folder), &["ttf", "otf", "ttc"]);
     assert!(!files.is_empty(), "SPELK_FONTS holds fonts");
     for file in files {
         let start = std::time::Instant::now();
@@ -207,21 +208,6 @@ fn a_folder_of_fonts() {
             );
             assert!(glyphs > 0, "{name} has outlines");
             assert!(refused.is_empty(), "{name}: {refused:?}");
-        }
-    }
-}
-
-fn collect(folder: &Path, files: &mut Vec<PathBuf>) {
-    let Ok(entries) = std::fs::read_dir(folder) else { return };
-    for entry in entries.filter_map(Result::ok) {
-        let path = entry.path();
-        if path.is_dir() {
-            collect(&path, files);
-        } else if path
-            .extension()
-            .is_some_and(|ending| ["ttf", "otf", "ttc"].iter().any(|known| ending == *known))
-        {
-            files.push(path);
         }
     }
 }

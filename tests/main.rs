@@ -17,6 +17,7 @@ mod picture;
 mod proof;
 mod rack;
 mod readme;
+mod round_trip;
 mod shop;
 mod stock;
 mod support;

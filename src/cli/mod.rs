@@ -21,7 +21,7 @@ use std::process::ExitCode;
 pub struct Cli {
     #[command(subcommand)]
     command: Option<Command>,
-    /// A design (.svg) or a saved job (.spelk) to open in the window
+    /// A design (.svg, .dxf) or a saved job (.spelk) to open in the window
     files: Vec<PathBuf>,
 }
 

@@ -314,7 +314,7 @@ impl Lettering {
         let stroke = capital('I').and_then(|path| stem(&path));
         let wide = capital('O').map(|path| path.bounding_box().width());
         let small = self.words.chars().filter(|c| c.is_lowercase()).count();
-        let gap = self.least_gap(&letters);
+        let gaps = self.gaps(&letters);
         let lines = letters.iter().map(|letter| letter.line).max().unwrap_or(0) + 1;
         let check = |what, section, measured, least, most, unit| TactileCheck {
             what,
@@ -332,9 +332,17 @@ impl Lettering {
             check(
                 "Least room between letters",
                 "703.2.7",
-                gap.map(|gap| gap / INCH),
+                gaps.map(|(least, _)| least / INCH),
                 0.125,
-                // Four times the stroke of the raised characters.
+                f64::INFINITY,
+                "in",
+            ),
+            // Four times the stroke of the raised characters.
+            check(
+                "Most room between letters",
+                "703.2.7",
+                gaps.map(|(_, most)| most / INCH),
+                0.0,
                 stroke.map_or(f64::INFINITY, |stroke| 4.0 * stroke / INCH),
                 "in",
             ),
@@ -353,8 +361,8 @@ impl Lettering {
         Ok(checks)
     }
 
-    /// The least room between letters that follow one another in a word, in millimetres.
-    fn least_gap(&self, letters: &[Placed]) -> Option<f64> {
+    /// The least and the most room between letters that follow one another in a word, in millimetres.
+    fn gaps(&self, letters: &[Placed]) -> Option<(f64, f64)> {
         let fine = self.cap_height.get() * 1e-3;
         let outlines: Vec<Vec<Vec<DVec2>>> =
             letters.iter().map(|letter| ring_points(&letter.outline, fine)).collect();
@@ -363,7 +371,9 @@ impl Lettering {
             let together = pair[0].line == pair[1].line && !blank(&pair[0]) && !blank(&pair[1]);
             together.then(|| between(&outlines[0], &outlines[1])).flatten()
         });
-        gaps.min_by(f64::total_cmp)
+        gaps.fold(None, |found: Option<(f64, f64)>, gap| {
+            Some(found.map_or((gap, gap), |(least, most)| (least.min(gap), most.max(gap))))
+        })
     }
 }
 

@@ -21,12 +21,15 @@ use usvg::roxmltree::{self, Document, ParsingOptions};
 /// drawing accepted; the rest is for builds without optimisation, and costs nothing until it is touched.
 const STACK: usize = 64 << 20;
 
-/// Put before the drawing's own rules. Masks, filters and markers are left out (the survey counts them),
-/// and the parser would drop what it cannot filter. A page colour is no shape. What is inside a pattern
+/// Put before the drawing's own rules. Masks and filters are left out (the survey counts them), and the
+/// parser would drop what it cannot filter. A page colour is no shape. What is inside a pattern
 /// is not used, and patterns painted with patterns would be worked out again and again.
 const STYLE_SHEET: &str = "* { mask: none !important; filter: none !important; \
-     marker: none !important; background-color: none !important } \
+     background-color: none !important } \
      pattern * { fill: black !important; stroke: none !important; clip-path: none !important }";
+
+/// Put before it where markers would multiply the drawing beyond what is read.
+const NO_MARKERS: &str = "* { marker: none !important } ";
 
 /// Stand-ins for a font that is missing, first found first (common practice, no source: fonts that
 /// come with desktop systems).
@@ -142,8 +145,9 @@ fn read_text(name: &str, text: &str, options: &ReadOptions) -> Result<Reading, D
         Drawing::check_extent(page)?;
     }
     let to_mm = Affine::new([mm_per_px, 0.0, 0.0, -mm_per_px, 0.0, page_height * mm_per_px]);
-    let drawing = Drawing::of(&tree, to_mm);
+    let mut drawing = Drawing::of(&tree, to_mm, options.open_as_strokes.map(crate::units::Mm::get));
     drop(tree);
+    drawing.name_by(&survey.labels);
     say_about_text(&survey, &missing_fonts, &mut notices);
     drawing.notices(&mut notices);
 
@@ -167,7 +171,7 @@ fn read_text(name: &str, text: &str, options: &ReadOptions) -> Result<Reading, D
     let design = Design { name: name.to_owned(), elements: settled.elements, page, grid, notices };
     let design = check_on_page(design)?;
     let unstated = size.unit.map(|taken| UnstatedSize::of(taken, design.outline_box().size()));
-    Ok(Reading { design, unstated, open_outlines: 0 })
+    Ok(Reading { design, unstated, open_outlines: drawing.open_hairlines() })
 }
 
 /// Parses XML; other files are never resolved.
@@ -214,7 +218,11 @@ fn parser_error(error: &usvg::Error) -> DesignError {
 fn parser_options(survey: &Survey, missing_fonts: &Arc<Mutex<BTreeSet<String>>>) -> usvg::Options<'static> {
     let mut options = usvg::Options {
         resources_dir: None,
-        style_sheet: Some(STYLE_SHEET.to_owned()),
+        style_sheet: Some(if survey.markers_left_out {
+            NO_MARKERS.to_owned() + STYLE_SHEET
+        } else {
+            STYLE_SHEET.to_owned()
+        }),
         image_href_resolver: usvg::ImageHrefResolver {
             resolve_data: Box::new(|_, _, _| None),
             resolve_string: Box::new(|_, _| None),

@@ -237,7 +237,7 @@ def main():
     space.add_lwpolyline(plate, format="xyb", close=True, dxfattribs={"layer": "plate"})
     hole = [(20, 10, 1), (30, 10, 1)]
     space.add_lwpolyline(hole, format="xyb", close=True, dxfattribs={"layer": "plate"})
-    space.add_lwpolyline(hole, format="xyb", close=True, dxfattribs={"layer": "peg"}).translate(20, 10, 0)
+    space.add_lwpolyline(hole, format="xyb", close=True, dxfattribs={"layer": "peg"}).translate(100, 10, 0)
     write(doc, "bulges.dxf")
     results.append(expected("bulges.dxf", 1.0))
 

@@ -97,9 +97,14 @@ pub(super) fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Re
 
     let mut flat = Flat::new(options, tolerance(extent), size);
     let mut pieces = Vec::new();
-    let (names, layers) = drawn.elements(&mut notices);
-    for (element, layer) in layers.iter().enumerate() {
-        flat.add(layer, element, offset, &mut pieces)?;
+    let mut names = Vec::new();
+    for (name, layers) in drawn.elements(&mut notices) {
+        let before = pieces.len();
+        flat.add(&layers, names.len(), offset, &mut pieces)?;
+        // A layer of open outlines is no element: what is left out has been told.
+        if pieces.len() > before {
+            names.push(name);
+        }
     }
     let open_outlines = flat.notices(&mut notices);
     let settled = layering::settle(pieces, Vec::new(), names, None)?;
@@ -382,7 +387,7 @@ impl Drawn {
 
     /// Names and layers in paint order: the one with the larger box below. Beyond [`MAX_ELEMENTS`] all
     /// become one.
-    fn elements(&self, notices: &mut Vec<Notice>) -> (Vec<String>, Vec<Vec<&Layer>>) {
+    fn elements(&self, notices: &mut Vec<Notice>) -> Vec<(String, Vec<&Layer>)> {
         if self.layers.len() > MAX_ELEMENTS {
             notices.push(Notice::remark(
                 format!(
@@ -391,14 +396,13 @@ impl Drawn {
                 ),
                 "Put what should be carved alike on one layer.",
             ));
-            return (vec![REST.to_owned()], vec![self.layers.iter().collect()]);
+            return vec![(REST.to_owned(), self.layers.iter().collect())];
         }
         let box_of = |layer: &Layer| layer.extent().map_or(0.0, |extent| extent.size().element_product());
         let mut layers: Vec<&Layer> = self.layers.iter().collect();
         layers.sort_by(|a, b| box_of(b).total_cmp(&box_of(a)));
         let mut taken = BTreeSet::new();
-        let names = layers.iter().map(|layer| unique(&tidy(&layer.name), &mut taken)).collect();
-        (names, layers.into_iter().map(|layer| vec![layer]).collect())
+        layers.into_iter().map(|layer| (unique(&tidy(&layer.name), &mut taken), vec![layer])).collect()
     }
 
     fn notices(&self, notices: &mut Vec<Notice>) {
