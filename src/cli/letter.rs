@@ -105,12 +105,12 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
             .with_context(|| path.display().to_string())?;
     }
     if args.tactile {
-        print_out(&tactile_text(&lettering.tactile(fonts)?))?;
+        print_out(&tactile_text(&lettering.tactile(fonts)?)?)?;
     }
     Ok(ExitCode::SUCCESS)
 }
 
-fn tactile_text(checks: &[TactileCheck]) -> String {
+fn tactile_text(checks: &[TactileCheck]) -> Result<String, std::fmt::Error> {
     let mut text = String::new();
     for check in checks {
         let verdict = match check.passes() {
@@ -128,9 +128,12 @@ fn tactile_text(checks: &[TactileCheck]) -> String {
         } else {
             format!("{} to {}", trimmed(check.least, 3), number(check.most))
         };
-        text += &format!("{verdict:<13}{}: {measured} ({bounds}; {})\n", check.what, check.section);
+        writeln!(text, "{verdict:<13}{}: {measured} ({bounds}; {})", check.what, check.section)?;
     }
-    text += &format!("Source: {TACTILE_SOURCE}.\n");
-    text += "Not measured: a sans serif face (703.2.3), the height the letters stand, 1/32 in at least (703.2.1), and 3/8 in to a raised border (703.2.7).\n";
-    text
+    writeln!(text, "Source: {TACTILE_SOURCE}.")?;
+    writeln!(
+        text,
+        "Not measured: a sans serif face (703.2.3), the height the letters stand, 1/32 in at least (703.2.1), and 3/8 in to a raised border (703.2.7)."
+    )?;
+    Ok(text)
 }

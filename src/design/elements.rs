@@ -159,7 +159,9 @@ impl Design {
         let part = |element: &Element| {
             let mut rings = rings_of(&element.region, flip);
             // Seen in a mirror, outlines run the other way round.
-            rings.iter_mut().for_each(|ring| ring.reverse());
+            for ring in &mut rings {
+                ring.reverse();
+            }
             Part { name: element.name.clone(), shapes: vec![rings] }
         };
         let parts = self.elements.iter().map(part).collect();

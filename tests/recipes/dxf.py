@@ -287,7 +287,8 @@ def main():
     edges.add_line((60, 0), (90, 0))
     edges.add_arc((90, 10), 10, 270, 90, ccw=True)
     edges.add_line((90, 20), (80, 20))
-    edges.add_arc((75, 20), 5, 0, 180, ccw=False)
+    # From 0 down to 180 degrees: the library wants the angles counter-clockwise.
+    edges.add_arc((75, 20), 5, 180, 360, ccw=False)
     edges.add_line((70, 20), (60, 20))
     edges.add_ellipse((60, 10), (0, 10), 0.5, 0, 180, ccw=True)
     hatch = space.add_hatch(dxfattribs={"layer": "curved"})

@@ -187,10 +187,9 @@ impl Curve {
         match self {
             Curve::Line([_, to]) => points.push(*to),
             Curve::Arc { center, u, v, start, sweep } => {
-                let steps = arc_steps(u.length().max(v.length()), *sweep, tolerance).min(most as f64);
-                let whole = steps as u32;
-                for step in 1..whole {
-                    let (sin, cos) = (start + sweep * f64::from(step) / steps).sin_cos();
+                let steps = arc_steps(u.length().max(v.length()), *sweep, tolerance, most);
+                for step in 1..steps {
+                    let (sin, cos) = (start + sweep * step as f64 / steps as f64).sin_cos();
                     points.push(*center + *u * cos + *v * sin);
                 }
                 points.push(self.end());
@@ -209,11 +208,13 @@ impl Curve {
 
 /// Chords an arc needs: over a turn of `h` radians a chord strays by at most `r (1 - cos(h / 2))`. An
 /// ellipse is a circle of its longer half axis, squeezed, and squeezing brings nothing further apart.
-fn arc_steps(radius: f64, sweep: f64, tolerance: f64) -> f64 {
+fn arc_steps(radius: f64, sweep: f64, tolerance: f64, most: usize) -> usize {
     let turn = 2.0 * (1.0 - (tolerance / radius).min(1.0)).acos();
     // At least eight to a full turn, so that a small circle is not a triangle.
     let turn = turn.clamp(1e-6, TAU / 8.0);
-    (sweep.abs() / turn).ceil().max(1.0)
+    #[expect(clippy::cast_sign_loss, reason = "it is at least one")]
+    let steps = (sweep.abs() / turn).ceil().max(1.0) as usize;
+    steps.min(most.max(1))
 }
 
 /// The polar form of a span of a spline at `degree` parameters: de Boor's algorithm with another

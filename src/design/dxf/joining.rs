@@ -65,9 +65,9 @@ pub(super) fn join(chains: Vec<Chain>, gap: f64) -> Joined {
             taken[at / 2] = true;
             let chain = &loose[at / 2];
             if at.is_multiple_of(2) {
-                points.extend(chain)
+                points.extend(chain);
             } else {
-                points.extend(chain.iter().rev())
+                points.extend(chain.iter().rev());
             }
             let Some(mate) = mates[at ^ 1] else { break };
             let (from, to) = (end(&loose, at ^ 1), end(&loose, mate));

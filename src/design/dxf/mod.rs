@@ -75,7 +75,7 @@ pub(super) fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Re
     }
     drawn.notices(&mut notices);
     let size = extent.size().max_element();
-    if !(size <= MAX_EXTENT) {
+    if size > MAX_EXTENT || !size.is_finite() {
         return Err(DesignError::TooLarge { metres: size / 1000.0 });
     }
     // Drawings of a whole site lie kilometres from their origin; doubles can move them back unharmed.
@@ -220,14 +220,12 @@ impl File {
 
     /// Millimetres to a unit, and what was taken for it where the file does not say.
     fn unit(&self, options: &ReadOptions) -> (Option<DrawingUnit>, f64) {
-        match self.unit_code.and_then(millimetres_of) {
-            Some(mm) => (None, mm),
-            None => {
-                let usual = if self.inches { DrawingUnit::Inch } else { DrawingUnit::Millimetre };
-                let unit = options.unit.unwrap_or(usual);
-                (Some(unit), unit.millimetres())
-            }
+        if let Some(mm) = self.unit_code.and_then(millimetres_of) {
+            return (None, mm);
         }
+        let usual = if self.inches { DrawingUnit::Inch } else { DrawingUnit::Millimetre };
+        let unit = options.unit.unwrap_or(usual);
+        (Some(unit), unit.millimetres())
     }
 }
 

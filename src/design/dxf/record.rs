@@ -136,7 +136,7 @@ impl<'a> Record<'a> {
 
     /// The first value under a code as a number, or `usual` where there is none.
     pub(super) fn number(&self, code: i32, usual: f64) -> Result<f64, DesignError> {
-        self.pairs.iter().find(|pair| pair.code == code).map_or(Ok(usual), |pair| pair.number())
+        self.pairs.iter().find(|pair| pair.code == code).map_or(Ok(usual), Pair::number)
     }
 }
 
