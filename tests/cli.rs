@@ -396,3 +396,33 @@ fn what_a_file_leaves_open_can_be_said() {
     assert!((width(&["--drawing-unit", "pt"]) - (100.0 * 25.4 / 72.0 + 3.0)).abs() < 0.02);
     spelk(&["proof", text(&path), "--join", "wide"]).refused(&["--join", "'wide'"]);
 }
+
+#[test]
+fn the_manual_and_the_completions_name_every_command() {
+    let help = spelk(&["--help"]);
+    let commands: Vec<&str> = help
+        .out
+        .lines()
+        .skip_while(|line| *line != "Commands:")
+        .skip(1)
+        .take_while(|line| !line.is_empty())
+        .filter_map(|line| line.split_whitespace().next().filter(|_| line.starts_with("  ")))
+        .collect();
+    assert!(commands.len() >= 7, "{commands:?}");
+    let manual = spelk(&["manual"]);
+    assert_eq!(manual.status, 0, "{}", manual.err);
+    assert!(manual.out.contains(".TH spelk 1"), "no title line");
+    let bash = spelk(&["completions", "bash"]);
+    assert!(bash.out.contains("_spelk"), "no function");
+    for command in commands {
+        assert!(manual.out.contains(command), "{command} is not in the manual");
+        assert!(bash.out.contains(command), "{command} is not completed");
+    }
+    assert_eq!(spelk(&["completions", "teletype"]).status, 2);
+}
+
+#[test]
+fn the_version_says_what_it_was_built_from() {
+    let version = spelk(&["--version"]).out;
+    assert!(version.starts_with(&format!("spelk {} (commit ", env!("CARGO_PKG_VERSION"))), "{version}");
+}

@@ -10,6 +10,7 @@ mod design_dxf;
 mod design_svg;
 mod elements;
 mod fit;
+mod lesson;
 mod lettering;
 mod mend;
 mod photo;
@@ -17,6 +18,8 @@ mod picture;
 mod proof;
 mod rack;
 mod readme;
+mod recovery;
+mod relief;
 mod round_trip;
 mod shop;
 mod stock;
@@ -24,4 +27,6 @@ mod support;
 mod widths;
 #[cfg(feature = "window")]
 mod window;
+#[cfg(feature = "window")]
+mod window_desk;
 mod wood;

@@ -3,6 +3,7 @@
 pub mod carrier;
 pub mod coupon;
 pub mod json;
+pub mod lesson;
 mod lettering;
 pub mod outline;
 pub mod photo;
