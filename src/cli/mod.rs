@@ -5,6 +5,7 @@
 
 mod coupon;
 mod export;
+mod letter;
 mod list;
 mod manual;
 mod mend;
@@ -26,7 +27,7 @@ use std::sync::LazyLock;
 pub struct Cli {
     #[command(subcommand)]
     command: Option<Command>,
-    /// A design (.svg) or a saved job (.spelk) to open in the window
+    /// A design (.svg, .dxf) or a saved job (.spelk) to open in the window
     files: Vec<PathBuf>,
 }
 
@@ -40,6 +41,8 @@ enum Command {
     Coupon(Box<coupon::CouponArgs>),
     /// Which board of the rack takes this design?
     Rack(Box<rack::RackArgs>),
+    /// Turn words into a drawing to carve
+    Letter(letter::LetterArgs),
     /// Draw the surface the cutter will leave, and tell how long it takes
     Relief(Box<relief::ReliefArgs>),
     /// One design at several sizes: what each needs, loses and costs
@@ -90,6 +93,7 @@ pub fn run() -> Asked {
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
         Some(Command::Rack(args)) => rack::run(&args),
+        Some(Command::Letter(args)) => letter::run(&args),
         Some(Command::Relief(args)) => relief::run(&args),
         Some(Command::Sizes(args)) => sizes::run(&args),
         Some(Command::Sheet(args)) => sheet::run(&args),
