@@ -7,6 +7,7 @@ use spelk::geometry::{Region, widths};
 use spelk::job::Treatment::{Pierced, Sunk};
 use spelk::job::{Job, Placement, Size, Treatment, Turn, saved};
 use spelk::proof::{FindingKind, Limits, Severity, measure, proof, rate, uncut};
+use spelk::sheet::Besides;
 use spelk::shop::{
     Blemish, BlemishKind, BlemishShape, BoardEdge, BoardPhoto, Cutter, CutterShape, FeedDirection, Planed,
     ReferenceWall, StockCheck, Wood, cutters, woods,
@@ -410,7 +411,7 @@ fn a_saved_job_opens_as_the_same_job() {
     let same_design = Job { design: job.design.clone(), ..opened.clone() };
     assert!(same_design == job, "every setting is kept");
     let unit = LengthUnit::Millimetres;
-    let json = |job: &Job| spelk::sheet::json::proof_json(job, &proof_of(job), None, None, unit);
+    let json = |job: &Job| spelk::sheet::json::proof_json(job, &proof_of(job), &Besides::default(), unit);
     assert_eq!(json(&opened), json(&job));
     assert_eq!(saved::to_text(&opened), saved::to_text(&job));
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "no temporary file is left");

@@ -15,6 +15,8 @@ pub(super) enum Stage {
     Measure,
     /// Widths to findings, for one size.
     Proof,
+    /// The passes of the cutters, and their time.
+    Passes,
     /// Pictures and drawings, if any.
     Write,
 }
@@ -24,14 +26,14 @@ pub(super) struct Clock {
     started: Instant,
     /// The stage that runs and since when, and what each has taken. Behind a lock, for a drawing is read on a
     /// thread of its own.
-    running: Mutex<(Stage, Instant, [Duration; 5])>,
+    running: Mutex<(Stage, Instant, [Duration; 6])>,
 }
 
 impl Clock {
     /// Starts with [`Stage::Read`].
     pub(super) fn start() -> Clock {
         let now = Instant::now();
-        Clock { started: now, running: Mutex::new((Stage::Read, now, [Duration::ZERO; 5])) }
+        Clock { started: now, running: Mutex::new((Stage::Read, now, [Duration::ZERO; 6])) }
     }
 
     /// Ends the stage that runs and begins another.
@@ -53,6 +55,7 @@ impl Clock {
             clean: ms(taken[Stage::Clean as usize]),
             measure: ms(taken[Stage::Measure as usize]),
             proof: ms(taken[Stage::Proof as usize]),
+            passes: ms(taken[Stage::Passes as usize]),
             total: ms(self.started.elapsed()),
         }
     }

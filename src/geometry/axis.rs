@@ -98,16 +98,25 @@ pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2]
     let sites = Sites::of(segments);
     let found = {
         let tree = BoxTree::of(&sites.segments);
-        found(&sites, &tree)
+        found(&sites, &tree, LEAST_OBJECT_ANGLE)
     };
     drop(sites);
     found.map(|found| finish(found, origin, step))
 }
 
+/// The axis inside, as far as its object angle is at least `least` radians, as it comes: pieces are in no
+/// chain, tapers are not told, vertices have no names.
+pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64) -> Vec<Piece> {
+    let sites = Sites::of(segments);
+    let tree = BoxTree::of(&sites.segments);
+    let [inside, _] = found(&sites, &tree, least);
+    inside.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
+}
+
 /// The kept axis from a diagram's edges, whoever found them.
 #[cfg(test)]
 pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64) -> [Side; 2] {
-    let mut drafts = Drafts::new(sites);
+    let mut drafts = Drafts::new(sites, LEAST_OBJECT_ANGLE);
     for edge in edges {
         drafts.trace(edge);
     }
@@ -127,7 +136,7 @@ const CLOSED_TURN: f64 = 1e-9;
 const CLOSED_SHARE: f64 = 1e-8;
 
 /// Every piece on either face, in the order of the sites.
-fn found(sites: &Sites, tree: &BoxTree) -> [Found; 2] {
+fn found(sites: &Sites, tree: &BoxTree, least: f64) -> [Found; 2] {
     let count = sites.segments.len();
     let blocks: Vec<_> = (0..count).step_by(BLOCK).collect();
     let from_segments: Vec<Block> = blocks
@@ -135,7 +144,7 @@ fn found(sites: &Sites, tree: &BoxTree) -> [Found; 2] {
         .map(|&first| {
             let last = count.min(first + BLOCK);
             let mut tracer = Tracer::new(sites, tree);
-            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites));
+            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites, least));
             let mut borders = vec![[[Site::NONE; 2]; 2]; last - first];
             let mut done = vec![false; last - first];
             for start in first..last {
@@ -192,7 +201,7 @@ fn found(sites: &Sites, tree: &BoxTree) -> [Found; 2] {
         .map(|&first| {
             let last = count.min(first + BLOCK);
             let mut tracer = Tracer::new(sites, tree);
-            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites));
+            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites, least));
             for node in first..last {
                 let Some(cone) = sites.cones[node] else { continue };
                 let whole = 2.0 * sites.half_turn(cone);
@@ -227,6 +236,8 @@ fn found(sites: &Sites, tree: &BoxTree) -> [Found; 2] {
 /// Turns edges of the diagram into pieces.
 struct Drafts<'a> {
     sites: &'a Sites,
+    /// The least object angle that is kept.
+    least: f64,
     found: [Found; 2],
 }
 
@@ -258,8 +269,8 @@ impl Span {
 }
 
 impl<'a> Drafts<'a> {
-    fn new(sites: &'a Sites) -> Drafts<'a> {
-        Drafts { sites, found: [Found::default(), Found::default()] }
+    fn new(sites: &'a Sites, least: f64) -> Drafts<'a> {
+        Drafts { sites, least, found: [Found::default(), Found::default()] }
     }
 
     fn trace(&mut self, edge: Edge) {
@@ -296,7 +307,7 @@ impl<'a> Drafts<'a> {
         let span = Reach::Even { narrow: corner.map_or(narrow.1, |_| 0.0), wide: wide.1 };
         let start = corner.map_or(narrow.0, |(_, at)| at);
         self.push_branch(edge.face, Branch { narrow: start, wide: wide.0, span });
-        let parts_ways = normals[0].dot(normals[1]) <= (LEAST_OBJECT_ANGLE - SNAPPED_ANGLE).cos();
+        let parts_ways = normals[0].dot(normals[1]) <= (self.least - SNAPPED_ANGLE).cos();
         if !parts_ways || edge.is_short() || wide.1 < SAME_STEPS {
             return;
         }
@@ -342,7 +353,7 @@ impl<'a> Drafts<'a> {
             from: from.abs(),
             to: to.abs(),
         });
-        let kept = whole.within(h / (0.5 * LEAST_OBJECT_ANGLE).tan()).filter(|_| !edge.is_short());
+        let kept = whole.within(h / (0.5 * self.least).tan()).filter(|_| !edge.is_short());
         let Some(span) = kept else { return };
         let feet = |x: f64| [focus, foot + line.along * x];
         let curve = |from, to| Curve::Parabola { h, from, to };
@@ -361,7 +372,7 @@ impl<'a> Drafts<'a> {
             from: from.abs(),
             to: to.abs(),
         });
-        let kept = whole.within(0.5 * d / (0.5 * LEAST_OBJECT_ANGLE).tan()).filter(|_| !edge.is_short());
+        let kept = whole.within(0.5 * d / (0.5 * self.least).tan()).filter(|_| !edge.is_short());
         let Some(span) = kept else { return };
         let curve = |from, to| Curve::Bisector { d, from, to };
         self.push_monotone(edge.face, span, place, |_| feet, curve);
@@ -604,19 +615,20 @@ fn finish(Found { drafts, mut branches }: Found, origin: DVec2, step: f64) -> Si
     for tip in &mut tips {
         tip.at = to_mm(tip.at);
     }
-    let pieces = sorted
-        .into_par_iter()
-        .map(|Draft { mut piece, .. }| {
-            for end in [&mut piece.narrow, &mut piece.wide] {
-                end.at = to_mm(end.at);
-                end.width *= step;
-            }
-            piece.feet = piece.feet.map(to_mm);
-            piece.curve = piece.curve.scaled(step);
-            piece
-        })
-        .collect();
+    let pieces = sorted.into_par_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect();
     Side { pieces, tips, branches }
+}
+
+/// A piece measured in lattice steps, in millimetres.
+fn in_millimetres(mut piece: Piece, origin: DVec2, step: f64) -> Piece {
+    let to_mm = |at: DVec2| origin + at * step;
+    for end in [&mut piece.narrow, &mut piece.wide] {
+        end.at = to_mm(end.at);
+        end.width *= step;
+    }
+    piece.feet = piece.feet.map(to_mm);
+    piece.curve = piece.curve.scaled(step);
+    piece
 }
 
 /// Which pieces meet at each vertex.

@@ -6,10 +6,13 @@
 mod axis;
 mod boxes;
 mod cell;
+pub mod distance;
 mod envelope;
 mod grid;
+mod hull;
 mod locate;
 mod noding;
+mod raster;
 mod reach;
 #[cfg(test)]
 mod reference;
@@ -18,7 +21,9 @@ mod sites;
 pub mod widths;
 
 pub use grid::Grid;
+pub use hull::{convex_hull, grown_hull};
 pub use locate::Locator;
+pub use raster::{Lattice, spans};
 pub use reach::{Uncut, UncutPlace};
 pub use region::{FillRule, Region, Ring};
 

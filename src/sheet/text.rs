@@ -1,12 +1,15 @@
 //! The proof as text, for a terminal.
 
+use super::Besides;
 use crate::job::{Ends, Job, Placement, Turn};
 use crate::notice::Notice;
 use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, draw_for};
 use crate::proof::rack::RackRow;
+use crate::proof::sizes::SizeRow;
 use crate::proof::{Aspect, Finding, FitOutcome, Proof, Severity, Uncut, percent_down, percent_up};
-use crate::shop::BoardEnd;
+use crate::relief::time::{self, JobTime};
+use crate::shop::{BoardEnd, Prices};
 use crate::units::{LengthUnit, Mm, trimmed};
 use std::fmt::{self, Write as _};
 
@@ -14,10 +17,10 @@ use std::fmt::{self, Write as _};
 const SHOWN_OF_A_KIND: usize = 5;
 
 /// The proof as a person reads it in a terminal: verdict first, then size, fit, limits and findings; and what
-/// the cutter leaves, where it is known.
-pub fn proof_text(job: &Job, proof: &Proof, uncut: Option<&Uncut>, unit: LengthUnit) -> String {
+/// else is known.
+pub fn proof_text(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit) -> String {
     let mut text = String::new();
-    write_proof(&mut text, job, proof, uncut, unit).expect("writing to a string does not fail");
+    write_proof(&mut text, job, proof, besides, unit).expect("writing to a string does not fail");
     text
 }
 
@@ -25,7 +28,7 @@ fn write_proof(
     text: &mut String,
     job: &Job,
     proof: &Proof,
-    uncut: Option<&Uncut>,
+    besides: &Besides,
     unit: LengthUnit,
 ) -> fmt::Result {
     let show = |length| unit.show(length);
@@ -110,7 +113,7 @@ fn write_proof(
         "thinnest",
         format!("wall {}, groove {}", thinnest(proof.thinnest_wall), thinnest(proof.thinnest_groove)),
     )?;
-    if let Some(uncut) = uncut {
+    if let Some(uncut) = besides.uncut {
         row(text, "uncut", uncut_words(uncut, unit))?;
     }
     let sound_from = match proof.least_sound_factor {
@@ -121,6 +124,9 @@ fn write_proof(
         }
     };
     row(text, "sound from", sound_from)?;
+    if let Some(time) = besides.time {
+        text.push_str(&time_text(time));
+    }
     if !proof.findings.is_empty() {
         writeln!(text)?;
         write_findings(text, &proof.findings, unit)?;
@@ -130,12 +136,11 @@ fn write_proof(
 
 /// What the cutter leaves: how much, and in how many places.
 fn uncut_words(uncut: &Uncut, unit: LengthUnit) -> String {
-    let area = match unit {
-        LengthUnit::Millimetres => format!("{} mm\u{b2}", trimmed(uncut.area, 1)),
-        LengthUnit::InchDecimal | LengthUnit::InchFraction => {
-            let inch = Mm::from_inches(1.0).get();
-            format!("{} in\u{b2}", trimmed(uncut.area / (inch * inch), 3))
-        }
+    let area = if unit == LengthUnit::Millimetres {
+        format!("{} mm\u{b2}", trimmed(uncut.area, 1))
+    } else {
+        let inch = Mm::from_inches(1.0).get();
+        format!("{} in\u{b2}", trimmed(uncut.area / (inch * inch), 3))
     };
     let share = uncut
         .share
@@ -145,6 +150,38 @@ fn uncut_words(uncut: &Uncut, unit: LengthUnit) -> String {
         1 => format!("{area}{share} in 1 place that the cutter is too wide for"),
         places => format!("{area}{share} in {places} places that the cutter is too wide for"),
     }
+}
+
+/// How long the passes take, a line or a few: all of it, by element where there are several, by cutter where
+/// there are several.
+pub fn time_text(time: &JobTime) -> String {
+    let mut text = String::new();
+    let listed = |parts: Vec<(&str, f64)>| {
+        let part = |&(name, seconds): &(&str, f64)| format!("{name} {}", time::words(seconds));
+        parts.iter().map(part).collect::<Vec<_>>().join(", ")
+    };
+    let mut whole = time::words(time.total);
+    if time.total > 0.0 {
+        let share = 100.0 * time.cutting / time.total;
+        write!(whole, ", {share:.0} % of it cutting").expect("writing to a string does not fail");
+    }
+    if time.changes > 0 {
+        let times = if time.changes == 1 { "once".to_owned() } else { format!("{} times", time.changes) };
+        let changing = time::words(time.changing);
+        write!(whole, "; the cutter is changed {times}, {changing}")
+            .expect("writing to a string does not fail");
+    }
+    let mut rows = vec![("time", whole)];
+    if time.elements.len() > 1 {
+        rows.push(("", listed(time.elements.iter().map(|one| (one.name.as_str(), one.seconds)).collect())));
+    }
+    if time.cutters.len() > 1 {
+        rows.push(("", listed(time.cutters.iter().map(|one| (one.name.as_str(), one.seconds)).collect())));
+    }
+    for (name, value) in rows {
+        row(&mut text, name, value).expect("writing to a string does not fail");
+    }
+    text
 }
 
 fn row(text: &mut String, name: &str, value: impl fmt::Display) -> fmt::Result {
@@ -254,6 +291,49 @@ fn write_rack(text: &mut String, rows: &[RackRow], unit: LengthUnit) -> fmt::Res
             unit.show(row.offcut),
             row.waste * 100.0,
         )?;
+    }
+    Ok(())
+}
+
+/// Sizes as a person reads them in a terminal, smallest first, with every line of their prices.
+pub fn sizes_text(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit) -> String {
+    let mut text = String::new();
+    write_sizes(&mut text, job, rows, prices, unit).expect("writing to a string does not fail");
+    text
+}
+
+fn write_sizes(
+    text: &mut String,
+    job: &Job,
+    rows: &[SizeRow],
+    prices: &Prices,
+    unit: LengthUnit,
+) -> fmt::Result {
+    writeln!(text, "{}, {}, {}", job.design.name, job.wood.name, job.cutter.name)?;
+    if prices.are_examples() {
+        writeln!(text, "Prices follow from the built-in examples: set the shop's own in prices.json.")?;
+    }
+    for size in rows {
+        writeln!(text)?;
+        let kind = size.kind.label();
+        let kind = if kind.is_empty() || kind == size.name { String::new() } else { format!(" ({kind})") };
+        writeln!(text, "{}{kind}", size.name)?;
+        row(text, "  finished", size.both_units(unit))?;
+        row(text, "  factor", format!("{} % of the drawing", trimmed(size.proof.factor * 100.0, 1)))?;
+        row(text, "  board", size.board_words(unit))?;
+        row(text, "  thinnest", format!("wall {}", size.wall_words(unit)))?;
+        row(text, "  lost", size.lost.words(unit))?;
+        row(text, "  time", size.time_words())?;
+        row(text, "  price", size.price.words(&prices.money))?;
+        for line in &size.price.lines {
+            let amount = line.amount.map_or_else(|| "-".to_owned(), |amount| prices.money.show(amount));
+            writeln!(text, "    {:<18}{amount:>12}  {}", line.item.label(), line.how)?;
+        }
+        row(text, "  verdict", size.proof.verdict.sentence(unit))?;
+        let advice = size.proof.verdict.advice(unit);
+        if size.severity() > Severity::Sound && !advice.is_empty() {
+            row(text, "", advice)?;
+        }
     }
     Ok(())
 }
