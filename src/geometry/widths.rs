@@ -231,6 +231,13 @@ impl WidthMap {
         WidthMap { pieces, tips, branches, welded: axis::WELDED_STEPS * step }
     }
 
+    /// The same widths without what [`uncut`](Self::uncut) asks, which is most of the memory: it then finds
+    /// nothing.
+    #[must_use]
+    pub(crate) fn without_corners(self) -> WidthMap {
+        WidthMap { branches: Vec::new(), ..self }
+    }
+
     /// What a round cutter of `radius` design millimetres does not reach: all that is farther than `radius`
     /// from everywhere its middle can go. Nothing for what is no radius.
     ///

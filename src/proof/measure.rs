@@ -102,6 +102,8 @@ pub fn measure(design: &Design, treatments: &[Treatment]) -> Result<Measured, Me
     );
     let both = widths::measure(&outline)?;
     let (walls, grooves) = if has_ground { (both.inside, both.outside) } else { (both.outside, both.inside) };
+    // No cutter goes into a wall.
+    let walls = walls.without_corners();
 
     let lookup = Lookup::new(design);
     let carved_at = |point: DVec2| carved_at(design, treatments, &lookup, point);
