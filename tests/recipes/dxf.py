@@ -312,7 +312,7 @@ def main():
     twig.add_blockref("LEAF", (0, 0), dxfattribs={"rotation": 40})
     twig.add_blockref("LEAF", (0, 0), dxfattribs={"rotation": -40, "yscale": -1.0, "xscale": 1.5})
     space.add_blockref("TWIG", (30, 30), dxfattribs={"layer": "twig", "xscale": 2, "yscale": 2, "rotation": 15})
-    space.add_blockref("TWIG", (90, 30), dxfattribs={"layer": "squeezed", "xscale": -2, "yscale": 1})
+    space.add_blockref("TWIG", (150, 30), dxfattribs={"layer": "squeezed", "xscale": -2, "yscale": 1})
     space.add_blockref(
         "LEAF",
         (0, 100),
