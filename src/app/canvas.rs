@@ -1,11 +1,13 @@
 //! The board, to scale: painted layers below, and on them the few things that are drawn live.
 
+use super::board_command::Tool;
 use super::camera::{Camera, Lens};
 use super::command::Command;
 use super::layers::{Layers, View};
 use super::look::{Badge, Palette, VERMILLION, kind_color};
 use super::rulers::{self, paint_rulers};
 use super::worker::Proofed;
+use super::{blemishes, placing};
 use super::{Painted, ViewState};
 use crate::geometry;
 use crate::geometry::widths::AxisPoint;
@@ -51,7 +53,9 @@ pub(super) fn canvas_ui(
     response.widget_info(|| {
         egui::WidgetInfo::labeled(egui::Role::Canvas, true, board_in_words(shown, view.unit))
     });
-    move_camera(ui, &response, shown, view);
+    let held = view.camera(shown).lens(canvas);
+    let hand = placing::hand_ui(ui, &response, shown, held, view, commands);
+    move_camera(ui, &response, shown, hand, view);
     let lens = view.camera(shown).lens(canvas);
 
     let painter = ui.painter().with_clip_rect(canvas);
@@ -63,8 +67,10 @@ pub(super) fn canvas_ui(
     paint_edge_words(&painter, shown, lens, palette);
     paint_frame(&painter, shown, lens);
     paint_thin_places(&painter, shown, lens, view);
+    blemishes::paint_chosen(&painter, shown, lens, view);
     badges_ui(ui, &painter, shown, lens, view, commands);
     paint_pulse(ui, &painter, shown, lens, view);
+    placing::paint_held(&painter, shown, lens, view, response.hover_pos().or(response.interact_pointer_pos()));
     paint_rulers(ui.painter(), canvas, lens, view.unit, response.hover_pos(), palette);
     tools_ui(ui, canvas, lens, response.hover_pos(), view, commands);
 }
@@ -80,10 +86,18 @@ fn board_in_words(shown: &Proofed, unit: crate::units::LengthUnit) -> String {
     )
 }
 
-fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: &mut ViewState) {
+/// `hand` is whether something on the board, and not the view, takes what the first button drags.
+fn move_camera(
+    ui: &egui::Ui,
+    response: &egui::Response,
+    shown: &Proofed,
+    hand: bool,
+    view: &mut ViewState,
+) {
     let canvas = view.canvas;
     let mut camera = view.camera(shown);
-    if response.dragged_by(PointerButton::Primary) || response.dragged_by(PointerButton::Middle) {
+    let pans = response.dragged_by(PointerButton::Primary) && !hand;
+    if pans || response.dragged_by(PointerButton::Middle) {
         camera = camera.panned(response.drag_delta());
         view.camera = Some(camera);
         ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
@@ -96,7 +110,7 @@ fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: 
             view.camera = Some(camera.zoomed(factor, pointer, canvas));
         }
     }
-    if response.double_clicked() {
+    if response.double_clicked() && !Tool::MARKING.contains(&view.board.tool) {
         view.camera = None;
     }
 }
@@ -340,6 +354,8 @@ fn tools_ui(
             commands.push(command);
         }
     }
+    tools.separator();
+    blemishes::tools_ui(&mut tools, view, commands);
     if let Some(at) = pointer.filter(|at| canvas.contains(*at)) {
         let board = lens.board(at);
         let words = format!(

@@ -1,12 +1,14 @@
 //! The job, as short cards: the design and its elements, the board, the cutter, ends and size.
 
 use super::ViewState;
+use super::board_command::BoardCommand;
 use super::command::{Command, Setting};
 use super::length_field::{Field, labelled_row_ui, length_fields_ui, length_row_ui};
 use super::look::{Palette, severity_ui};
+use super::placing;
 use super::words;
 use super::worker::Proofed;
-use crate::job::{Ends, Frame, Job, Placement, Size, Treatment};
+use crate::job::{Ends, Frame, Job, Size, Treatment};
 use crate::notice::Importance;
 use crate::proof::Severity;
 use crate::shop::Shop;
@@ -26,10 +28,12 @@ pub(super) fn cards_ui(
         card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
             design_ui(ui, job, shown, view, commands);
         });
-        let more = [Command::ToggleWoods, Command::ToggleSeasons];
+        let more = [Command::ToggleWoods, Command::ToggleSeasons, BoardCommand::ToggleBenchList.into()];
         card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, view, commands));
-        card_ui(ui, "Ends and size", &[], commands, |ui, commands| size_ui(ui, job, shown, view, commands));
-        let more = [Command::ToggleCutters, Command::ToggleCoupon];
+        let more = [BoardCommand::ToggleFit.into()];
+        card_ui(ui, "Ends and size", &more, commands, |ui, commands| size_ui(ui, job, shown, view, commands));
+        let more =
+            [Command::ToggleCutters, Command::Board(BoardCommand::ToggleMachines), Command::ToggleCoupon];
         card_ui(ui, "Cutter", &more, commands, |ui, commands| {
             cutter_ui(ui, job, shown, shop, view, commands);
         });
@@ -309,14 +313,7 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
         unit.show_exact(fit.length_needed),
         unit.show_exact(fit.width_needed)
     ));
-    labelled_row_ui(ui, "Place", |ui| {
-        for at in [Placement::Middle, Placement::LowerLeft] {
-            let (label, hint) = words::placement(at);
-            if ui.selectable_label(job.at == at, label).on_hover_text(hint).clicked() {
-                commands.push(Command::Set(Setting::Placement(at)));
-            }
-        }
-    });
+    placing::place_ui(ui, job, shown, view, commands);
     if job.design.page.is_some() {
         labelled_row_ui(ui, "Measure", |ui| {
             for frame in [Frame::Outline, Frame::Page] {

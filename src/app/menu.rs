@@ -1,6 +1,7 @@
 //! The menu bar, and the small windows it opens.
 
 use super::ViewState;
+use super::board_command::{BoardCommand, Tool};
 use super::command::Command;
 use super::words;
 use crate::design::samples::samples;
@@ -46,6 +47,21 @@ pub(super) fn menu_ui(
             named_entry_ui(ui, &undo, Command::Undo, history.undo.is_some(), commands);
             entry_ui(ui, Command::Redo, history.redo, commands);
         });
+        ui.menu_button("Board", |ui| {
+            for command in [
+                BoardCommand::ToggleFit,
+                BoardCommand::FindPlace,
+                BoardCommand::FindLargest,
+                BoardCommand::Turn,
+                BoardCommand::UseTool(Tool::Move),
+                BoardCommand::ToggleBlemishes,
+                BoardCommand::ToggleBenchList,
+                BoardCommand::TogglePhoto,
+                BoardCommand::AskExportCarrier,
+            ] {
+                entry_ui(ui, command.into(), has_job, commands);
+            }
+        });
         ui.menu_button("Shop", |ui| {
             for command in [
                 Command::ToggleCutters,
@@ -53,6 +69,9 @@ pub(super) fn menu_ui(
                 Command::ToggleCoupon,
                 Command::ToggleSeasons,
                 Command::ToggleWhy,
+                BoardCommand::ToggleRack.into(),
+                BoardCommand::ToggleMachines.into(),
+                BoardCommand::ToggleMeasuring.into(),
             ] {
                 entry_ui(ui, command, has_job, commands);
             }

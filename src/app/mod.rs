@@ -5,6 +5,11 @@
 //! opening, proofing and painting run on threads from snapshots, and `App::logic` collects what they
 //! bring. Until the next proof arrives the last good one stays up.
 
+mod bench_list;
+mod blemishes;
+mod board_command;
+mod board_view;
+mod board_work;
 mod camera;
 mod canvas;
 mod cards;
@@ -13,14 +18,19 @@ mod coupon;
 mod cutters;
 mod dialogs;
 mod findings;
+mod fit_window;
 mod form;
 mod layers;
 mod length_field;
 mod look;
+mod machines;
 mod mending;
 mod menu;
 mod messages;
 mod path_field;
+mod photo;
+mod placing;
+mod rack;
 mod rulers;
 mod seasons;
 mod size_strip;
@@ -30,6 +40,7 @@ mod woods;
 mod words;
 mod worker;
 
+pub use board_command::{BoardCommand, Tool};
 pub use command::{Command, Setting};
 pub use dialogs::{Answer, Asked, DesktopDialogs, Dialogs, ScriptedDialogs};
 pub use messages::Message;
@@ -44,6 +55,7 @@ use crate::sheet::outline::outline_svg;
 use crate::shop::{self, Cutter, KeepError, Shop};
 use crate::units::{LengthUnit, Mm};
 use anyhow::bail;
+use board_view::BoardView;
 use camera::Camera;
 use coupon::CouponBench;
 use cutters::CutterBench;
@@ -156,6 +168,8 @@ struct ViewState {
     cutter_bench: Option<CutterBench>,
     wood_bench: Option<WoodBench>,
     coupon_bench: Option<CouponBench>,
+    /// What is done at the board: its tools, and its windows.
+    board: BoardView,
     /// A close was asked for while something is not saved.
     closing: bool,
 }
@@ -189,11 +203,15 @@ struct Painted {
 struct Sitter {
     proof: Arc<Proof>,
     hatched: bool,
+    /// Whether a photograph of the board lies under the design.
+    photographed: bool,
 }
 
 impl Sitter {
     fn is(&self, other: &Sitter) -> bool {
-        Arc::ptr_eq(&self.proof, &other.proof) && self.hatched == other.hatched
+        Arc::ptr_eq(&self.proof, &other.proof)
+            && self.hatched == other.hatched
+            && self.photographed == other.photographed
     }
 }
 
@@ -296,6 +314,7 @@ impl App {
                 cutter_bench: None,
                 wood_bench: None,
                 coupon_bench: None,
+                board: BoardView::default(),
                 closing: false,
             },
             messages: Vec::new(),
@@ -340,9 +359,8 @@ impl App {
 
     /// Whether everything that was asked for has been worked out, painted and saved.
     pub fn is_idle(&self) -> bool {
-        let lanes = [Lane::Opening, Lane::Proofing, Lane::Painting, Lane::Saving, Lane::Mending];
         self.commands.is_empty()
-            && lanes.into_iter().all(|lane| !self.bench.busy(lane))
+            && worker::LANES.into_iter().all(|lane| !self.bench.busy(lane))
             && self.is_current()
             && self.painted.is_some()
     }
@@ -474,6 +492,7 @@ impl App {
             }
             Command::ExportCouponKey(path) => self.export_coupon(path, key_svg),
             Command::Calibrate { along, across } => self.calibrate(along, across),
+            Command::Board(command) => self.handle_board(ctx, command),
             Command::ToggleAbout => self.view.about_open ^= true,
             Command::ToggleCautions => self.view.cautions_open ^= true,
         }
@@ -696,6 +715,11 @@ impl App {
         } else if self.bench.busy(Lane::Mending) {
             self.bench.cancel(Lane::Mending);
             self.say("Mending was cancelled; the job is as it was");
+        } else if let Some(lane) =
+            [Lane::Placing, Lane::Photographing].into_iter().find(|lane| self.bench.busy(*lane))
+        {
+            self.bench.cancel(lane);
+            self.say("It was cancelled; the job is as it was");
         } else if self.bench.busy(Lane::Proofing) {
             self.bench.cancel(Lane::Proofing);
             self.asked = None;
@@ -749,6 +773,7 @@ impl App {
                         self.preview = Some(Preview { mended: *mended, shows_after: true });
                     }
                 }
+                Done::Board(done) => self.take_board_done(ctx, done),
                 Done::Broke(lane, message) => self.take_broken(lane, message),
             }
         }
@@ -805,7 +830,12 @@ impl App {
                 }
             }
             // The last good picture stays; another is tried when something changes.
-            Lane::Painting | Lane::Saving | Lane::Mending => {}
+            Lane::Painting
+            | Lane::Saving
+            | Lane::Mending
+            | Lane::Placing
+            | Lane::Racking
+            | Lane::Photographing => {}
         }
     }
 
@@ -850,13 +880,18 @@ impl App {
                 .as_ref()
                 .filter(|preview| preview.shows_after)
                 .map(|preview| preview.mended.hatched.clone());
-            let sitter = Sitter { proof: seen.proof.clone(), hatched: hatched.is_some() };
+            let photo = self.view.board.photo.of(&seen.job.board);
+            let sitter = Sitter {
+                proof: seen.proof.clone(),
+                hatched: hatched.is_some(),
+                photographed: photo.is_some(),
+            };
             let is_good =
                 self.painted.as_ref().is_some_and(|(painted, of)| painted.view == view && of.is(&sitter));
             if !is_good {
                 let seen = seen.clone();
                 self.painting = Some(sitter);
-                self.bench.paint(seen, view, hatched);
+                self.bench.paint(seen, view, hatched, photo);
             }
         }
     }
@@ -867,7 +902,8 @@ impl App {
         if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
             return Some(words);
         }
-        let doing = self.bench.doing(Lane::Mending).or_else(|| self.bench.doing(Lane::Proofing));
+        let slow = [Lane::Mending, Lane::Placing, Lane::Photographing, Lane::Proofing];
+        let doing = slow.into_iter().find_map(|lane| self.bench.doing(lane));
         doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
     }
 
@@ -896,6 +932,12 @@ impl App {
             Some(Answer::Path(Asked::Outline, path)) => self.commands.push(Command::ExportOutline(path)),
             Some(Answer::Path(Asked::CouponOutline, path)) => self.commands.push(Command::ExportCoupon(path)),
             Some(Answer::Path(Asked::CouponKey, path)) => self.commands.push(Command::ExportCouponKey(path)),
+            Some(Answer::Path(Asked::Carrier, path)) => {
+                self.commands.push(BoardCommand::ExportCarrier(path).into());
+            }
+            Some(Answer::Path(Asked::Photo, path)) => {
+                self.commands.push(BoardCommand::OpenPhoto(path).into());
+            }
             Some(Answer::NoDialog(asked)) => {
                 self.warn(words::NO_DIALOG);
                 let suggested = match (asked, &self.now) {
@@ -903,6 +945,7 @@ impl App {
                     (Asked::Outline, Some(now)) => format!("{}-outline.svg", now.job.design.name),
                     (Asked::CouponOutline, _) => "coupon.svg".to_owned(),
                     (Asked::CouponKey, _) => "coupon-key.svg".to_owned(),
+                    (Asked::Carrier, _) => "carrier.svg".to_owned(),
                     _ => String::new(),
                 };
                 self.view.typed_path = Some((asked, suggested));
@@ -977,6 +1020,7 @@ impl eframe::App for App {
             self.handle(ctx, command);
         }
         self.keep_up(ctx);
+        self.keep_board_up();
         self.keep_history(ctx);
         self.keep_title(ctx);
         let is_at_it = self.bench.busy(Lane::Proofing) || self.bench.busy(Lane::Mending);
@@ -1098,6 +1142,13 @@ impl App {
         cutters::cutters_ui(ctx, shop, &now.job.cutter, view, commands);
         woods::woods_ui(ctx, shop, view, commands);
         coupon::coupon_ui(ctx, view, commands);
+        blemishes::blemishes_ui(ctx, &now.job, view, commands);
+        bench_list::bench_list_ui(ctx, &now.job, shown, view, commands);
+        fit_window::fit_ui(ctx, &now.job, shown, view, commands);
+        rack::rack_ui(ctx, &now.job, shop, view, commands);
+        photo::photo_ui(ctx, &now.job, view, commands);
+        machines::machines_ui(ctx, shop, &now.job.machine, view, commands);
+        machines::measuring_ui(ctx, view);
     }
 
     /// Asks before changes are lost.

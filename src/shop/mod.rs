@@ -19,7 +19,9 @@ pub use board::{Board, BoardPhoto};
 pub use cutter::{Cutter, CutterPart, CutterShape, ReferenceWall, ShopsWood, cutters};
 pub use keep::{KeepError, own_id};
 pub use lumber::{BOARD_FOOT, StockSize, board_feet, dressed_size, surfaced_size};
-pub use machine::{BoardEdge, BoardEnd, FeedDirection, Machine, machines};
+pub use machine::{
+    BoardEdge, BoardEnd, FeedDirection, MEASURING, Machine, MachinePart, Measure, how_to_measure, machines,
+};
 pub use movement::{Climate, Sawn};
 pub use rack::{RackBoard, RackError, open_rack, rack_from_text, save_rack};
 pub use stock::{Check, Planed, StockCheck};
@@ -82,11 +84,15 @@ impl Shop {
                 },
                 &mut notices,
             ),
-            machines: own_first(
+            machines: own_checked_first(
                 folder,
                 "machines.json",
                 built_in.machines,
                 |machine| &machine.id,
+                |machine| {
+                    let problems = machine.problems(LengthUnit::Millimetres);
+                    Some((machine.name.clone(), problems.first()?.reason.clone()))
+                },
                 &mut notices,
             ),
         };
@@ -125,17 +131,7 @@ pub fn config_folder() -> Option<PathBuf> {
     directories::ProjectDirs::from("", "", "spelk").map(|dirs| dirs.config_dir().to_owned())
 }
 
-fn own_first<T: DeserializeOwned>(
-    folder: &Path,
-    file: &str,
-    built_in: Vec<T>,
-    id: impl Fn(&T) -> &String,
-    notices: &mut Vec<Notice>,
-) -> Vec<T> {
-    own_checked_first(folder, file, built_in, id, |_| None, notices)
-}
-
-/// The same, passing over and telling of own entries with something `wrong` about them: their name and
+/// Own entries of a file before the built-in ones, passing over and telling of own entries with something `wrong` about them: their name and
 /// the reason.
 fn own_checked_first<T: DeserializeOwned>(
     folder: &Path,
