@@ -20,4 +20,6 @@ mod support;
 mod widths;
 #[cfg(feature = "window")]
 mod window;
+#[cfg(feature = "window")]
+mod window_board;
 mod wood;

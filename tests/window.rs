@@ -758,7 +758,7 @@ fn the_outline_is_exported_at_its_finished_size() {
 #[test]
 fn the_seasons_move_the_finished_piece() {
     let mut harness = first_start();
-    click(&mut harness, "Seasons…");
+    ask(&mut harness, Command::ToggleSeasons);
     for (name, value) in [
         ("From, temperature", 20.0),
         ("From, humidity", 50.0),
@@ -793,7 +793,7 @@ fn the_seasons_move_the_finished_piece() {
     let mut harness = with_shop(folder.path(), vec![]);
     ask(&mut harness, Command::KeepWood(Box::new(unknown)));
     ask(&mut harness, Command::Set(Setting::Wood("own-plum".into())));
-    click(&mut harness, "Seasons…");
+    ask(&mut harness, Command::ToggleSeasons);
     harness.get_by_label_contains("No movement coefficient is published for Plum");
 }
 

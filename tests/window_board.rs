@@ -312,9 +312,7 @@ fn the_bench_list_is_filled_in() {
 #[test]
 fn a_v_tells_its_width_error() {
     let mut harness = started(None, vec![]);
-    ask(&mut harness, Command::Set(Setting::Cutter("v-60".into())));
-    let vee = Shop::built_in().cutters.iter().find(|c| c.shape.side_slope() > 0.0 && c.name.starts_with('V')).cloned();
-    let vee = vee.expect("a V is built in");
+    let vee = Shop::built_in().cutter("vee-60").cloned().expect("a V is built in");
     ask(&mut harness, Command::Set(Setting::Cutter(vee.id.clone())));
     ask(&mut harness, Command::Set(Setting::EveryTreatment(spelk::job::Treatment::Incised)));
     click(&mut harness, "Bench list…");

@@ -1,6 +1,7 @@
 //! Everything a person can ask of the window. Menu, shortcut, panel and test all send the same enum.
 
 use super::board_command::{BoardCommand, Tool};
+use super::view::Middle;
 use crate::job::{Ends, Frame, Placement, Size, Treatment};
 use crate::proof::mend::Mend;
 use crate::shop::{Cutter, Wood};
@@ -42,6 +43,8 @@ pub enum Command {
     UseUnit(LengthUnit),
     /// Light, dark, or as the system says.
     UseTheme(ThemePreference),
+    /// Show this in the middle of the window.
+    Show(Middle),
     /// Show the whole board.
     FitView,
     /// Look closer.
@@ -205,6 +208,7 @@ impl Command {
                 ThemePreference::Dark => "Dark",
                 ThemePreference::System => "As the system",
             },
+            Command::Show(middle) => middle.label(),
             Command::FitView => "Whole board",
             Command::ZoomIn => "Closer",
             Command::ZoomOut => "Farther",
@@ -246,6 +250,7 @@ impl Command {
             Command::AskOpen => "Open an SVG drawing or a saved job; or drop the file on the window",
             Command::AskOpenPath => "Type where the file is",
             Command::Save => "Save the job, its drawing inside it, as one file",
+            Command::Show(middle) => middle.tooltip(),
             Command::FitView => "Show the whole board",
             Command::NextFinding | Command::PreviousFinding => "Walk through the findings on the board",
             Command::CancelWork => "Stop this and keep the job as it was",
@@ -279,6 +284,7 @@ impl Command {
             Command::Quit => with(Modifiers::COMMAND, Key::Q),
             Command::Undo => with(Modifiers::COMMAND, Key::Z),
             Command::Redo => with(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z),
+            Command::Show(middle) => middle.shortcut(),
             Command::FitView => with(Modifiers::NONE, Key::F),
             Command::NextFinding => with(Modifiers::NONE, Key::N),
             Command::PreviousFinding => with(Modifiers::SHIFT, Key::N),
@@ -288,8 +294,8 @@ impl Command {
     }
 
     /// Every command with keys, those with more modifiers first so that none hides another.
-    pub(super) fn with_shortcuts() -> [Command; 15] {
-        [
+    pub(super) fn with_shortcuts() -> Vec<Command> {
+        let mut commands = vec![
             Command::AskSave,
             Command::Redo,
             Command::AskOpen,
@@ -305,7 +311,9 @@ impl Command {
             Command::Board(BoardCommand::UseTool(Tool::Move)),
             Command::Board(BoardCommand::Turn),
             Command::Board(BoardCommand::ToggleFit),
-        ]
+        ];
+        commands.extend(Middle::ALL.map(Command::Show));
+        commands
     }
 }
 

@@ -3,6 +3,7 @@
 use super::ViewState;
 use super::board_command::{BoardCommand, Tool};
 use super::command::Command;
+use super::view::Middle;
 use super::words;
 use crate::design::samples::samples;
 use crate::units::LengthUnit;
@@ -77,6 +78,10 @@ pub(super) fn menu_ui(
             }
         });
         ui.menu_button("View", |ui| {
+            for middle in Middle::ALL {
+                entry_ui(ui, Command::Show(middle), has_job, commands);
+            }
+            ui.separator();
             entry_ui(ui, Command::FitView, has_job, commands);
             entry_ui(ui, Command::NextFinding, has_job, commands);
             entry_ui(ui, Command::PreviousFinding, has_job, commands);
