@@ -292,7 +292,7 @@ fn the_bench_list_is_filled_in() {
     assert!(harness.query_all_by_label_contains("Not checked: ").count() >= Check::ALL.len(), "not all are told");
     type_into(&mut harness, "Cup", "1.6");
     type_into(&mut harness, "Moisture", "9");
-    harness.get_by_label("Planed").click();
+    harness.get_by_role_and_label(Role::ComboBox, "Planed").click();
     harness.run_ok();
     harness.get_by_label("Both").click();
     settle(&mut harness);
@@ -398,7 +398,7 @@ fn a_machine_is_copied_measured_kept_and_used() {
     harness.get_by_label_contains("it must be no more than the longest board");
     type_into(&mut harness, "Shortest board", "200 mm");
     type_into(&mut harness, "Side margin", "4 mm");
-    harness.get_by_label("Goes in first").click();
+    harness.get_by_role_and_label(Role::ComboBox, "Goes in first").click();
     harness.run_ok();
     click(&mut harness, "Right end");
     click(&mut harness, "Keep machine");

@@ -22,9 +22,9 @@ pub(super) fn bench_list_ui(
     commands: &mut Vec<Command>,
 ) {
     let (mut open, beside) = (view.board.bench_list_open, view.beside_the_board());
-    let window = egui::Window::new("Bench list").open(&mut open).resizable(false).default_pos(beside);
+    let window = egui::Window::new("Bench list").open(&mut open).resizable(false).default_height(530.0).default_pos(beside);
     window.show(ctx, |ui| {
-        ui.set_width(620.0);
+        ui.set_width(600.0);
         let palette = Palette::of(ui.ctx());
         let left = format!(
             "{} under the deepest cut",
@@ -58,10 +58,10 @@ fn row_ui(
     let check = row.check;
     ui.horizontal_top(|ui| {
         ui.allocate_ui_with_layout(
-            egui::vec2(196.0, 0.0),
+            egui::vec2(206.0, 0.0),
             egui::Layout::top_down(egui::Align::Min),
             |ui| {
-                ui.set_width(196.0);
+                ui.set_width(206.0);
                 ui.spacing_mut().item_spacing.y = 1.0;
                 let unit_word = match check {
                     Check::Planed => String::new(),
@@ -70,7 +70,12 @@ fn row_ui(
                 };
                 ui.horizontal(|ui| {
                     let name = RichText::new(format!("{}{unit_word}", title(check))).strong();
-                    ui.add_sized(egui::vec2(104.0, 20.0), egui::Label::new(name).halign(egui::Align::Min));
+                    let size = egui::vec2(114.0, ui.spacing().interact_size.y);
+                    let layout = egui::Layout::left_to_right(egui::Align::Center);
+                    ui.allocate_ui_with_layout(size, layout, |ui| {
+                        ui.set_min_width(size.x);
+                        ui.label(name);
+                    });
                     value_ui(ui, job, check, drafts, unit, commands);
                 });
                 reason_ui(ui, drafts, title(check));

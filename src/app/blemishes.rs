@@ -21,11 +21,20 @@ pub(super) fn tools_ui(ui: &mut egui::Ui, view: &ViewState, commands: &mut Vec<C
     if ui.selectable_label(open, command.label()).on_hover_text(command.tooltip()).clicked() {
         commands.push(command.into());
     }
-    if open {
-        for tool in Tool::MARKING {
-            tool_ui(ui, tool, view, commands);
-        }
-    }
+}
+
+/// The tools that draw a blemish, in a row of their own over the canvas while the list is open.
+pub(super) fn marking_ui(ui: &mut egui::Ui, view: &ViewState, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    let plate = egui::Frame::new().fill(palette.panel).corner_radius(4.0).inner_margin(4.0);
+    plate.show(ui, |ui| {
+        ui.horizontal(|ui| {
+            ui.label(RichText::new("Draw a blemish as").small().color(palette.faint));
+            for tool in Tool::MARKING {
+                tool_ui(ui, tool, view, commands);
+            }
+        });
+    });
 }
 
 fn tool_ui(ui: &mut egui::Ui, tool: Tool, view: &ViewState, commands: &mut Vec<Command>) {
@@ -46,7 +55,7 @@ pub(super) fn blemishes_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState,
         let hint = if drawing {
             view.board.tool.hint()
         } else {
-            "Choose Circle, Rectangle or Line under the board and draw; or click one to change it"
+            "Choose Circle, Rectangle or Line under the board, and draw. Click one on the board to change it"
         };
         words_ui(ui, RichText::new(hint).small().color(palette.faint));
         list_ui(ui, job, view, commands);

@@ -356,6 +356,12 @@ fn tools_ui(
     }
     tools.separator();
     blemishes::tools_ui(&mut tools, view, commands);
+    if view.board.blemishes_open {
+        let above = row.translate(vec2(0.0, -34.0));
+        let layout = egui::Layout::left_to_right(egui::Align::Center);
+        let mut tools = ui.new_child(egui::UiBuilder::new().max_rect(above).layout(layout));
+        blemishes::marking_ui(&mut tools, view, commands);
+    }
     if let Some(at) = pointer.filter(|at| canvas.contains(*at)) {
         let board = lens.board(at);
         let words = format!(

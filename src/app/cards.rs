@@ -280,7 +280,7 @@ fn choice_row_with_more_ui<'a>(
     commands: &mut Vec<Command>,
     setting: fn(String) -> Setting,
 ) {
-    const MORE_WIDTH: f32 = 34.0;
+    const MORE_WIDTH: f32 = 40.0;
     labelled_row_ui(ui, name, |ui| {
         let room = ui.available_width() - if more.is_some() { MORE_WIDTH } else { 0.0 };
         ComboBox::from_id_salt(name)

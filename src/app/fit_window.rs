@@ -32,8 +32,8 @@ pub(super) fn fit_ui(
         return;
     }
     let mut open = true;
-    let window = egui::Window::new("Fit").open(&mut open).resizable(false).default_pos(view.beside_the_board());
-    window.show(ctx, |ui| {
+    let window = egui::Window::new("Fit").open(&mut open).resizable(false).default_height(530.0);
+    window.default_pos(view.beside_the_board()).show(ctx, |ui| {
         ui.set_width(470.0);
         ScrollArea::vertical().max_height(520.0).auto_shrink([false, true]).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 4.0;
@@ -83,11 +83,23 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
         name: "Take the smallest board",
         command: BoardCommand::TakeSize([needed.length, needed.width, needed.thickness]).into(),
     };
-    row_ui(ui, "Smallest board for this size", &sentence(&needed.words(unit)), Some(act), commands);
+    let hardwood = needed.surfaced.as_ref().map_or_else(String::new, |size| {
+        format!("; in hardwood {}, {} when surfaced", size.name, unit.show(size.thickness))
+    });
+    let words = format!(
+        "{} \u{d7} {} \u{d7} {}{hardwood}",
+        unit.number(needed.length),
+        unit.number(needed.width),
+        unit.show(needed.thickness)
+    );
+    row_ui(ui, "Smallest board for this size", &words, Some(act), commands);
+    if needed.dressed.is_none() {
+        row_ui(ui, "Nearest dressed lumber", "None is as large: glue one up", None, commands);
+    }
     if let Some(dressed) = &needed.dressed {
         let width = dressed.width.unwrap_or(needed.width);
         let words = format!(
-            "{}, cut {} long: {} \u{d7} {}",
+            "{} cut to {}, truly {} wide and {} thick",
             dressed.name,
             unit.show(needed.length),
             unit.show(width),

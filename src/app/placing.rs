@@ -123,7 +123,7 @@ pub(super) fn hand_ui(
     if tool == Tool::Move {
         nudge_ui(ui, response, view.unit, commands);
     }
-    if response.has_focus() && ui.input(|input| input.key_pressed(egui::Key::Escape)) {
+    if tool != Tool::Look && ui.input(|input| input.key_pressed(egui::Key::Escape)) {
         view.board.held = None;
         commands.push(BoardCommand::UseTool(Tool::Look).into());
     }

@@ -255,7 +255,7 @@ fn row_ui(
         "does not take this size".to_owned()
     };
     let all: Vec<String> = row.findings.iter().take(12).map(|finding| finding.message(unit)).collect();
-    cell(ui, 140.0, worst, all.join("\n"));
+    cell(ui, 164.0, worst, all.join("\n"));
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         let use_it = ui.small_button("Use").on_hover_text(BoardCommand::UseRackBoard(0).label());

@@ -245,7 +245,8 @@ impl App {
     }
 
     pub(super) fn keep_history(&mut self, ctx: &egui::Context) {
-        if let Some(now) = &self.now {
+        // What is held is not put down yet, however still the hand is.
+        if let Some(now) = self.now.as_ref().filter(|_| self.view.board.held.is_none()) {
             self.history.feed_state(ctx.input(|input| input.time), now);
             if self.history.is_in_flux() {
                 ctx.request_repaint_after_secs(1.1);

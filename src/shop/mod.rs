@@ -23,7 +23,9 @@ pub use machine::{
     BoardEdge, BoardEnd, FeedDirection, MEASURING, Machine, MachinePart, Measure, how_to_measure, machines,
 };
 pub use movement::{Climate, Sawn};
-pub use rack::{RackBoard, RackError, open_rack, rack_from_text, save_rack};
+pub use rack::{
+    RackBoard, RackError, open_rack, open_rack_file, rack_file, rack_from_text, save_rack, save_rack_file,
+};
 pub use stock::{Check, Planed, StockCheck};
 pub use wood::{Wood, WoodPart, woods};
 
