@@ -363,7 +363,16 @@ fn boards_are_put_on_the_rack_and_taken_off() {
         let start = ["rack", "--boards", text(&boards), "--add", name];
         spelk(&[&start[..], more].concat())
     };
-    let cherry = ["--board", "30x6x0.75in", "--wood", "cherry", "--price", "12.5", "--blemish", "knot:circle:3in,2in,1in"];
+    let cherry = [
+        "--board",
+        "30x6x0.75in",
+        "--wood",
+        "cherry",
+        "--price",
+        "12.5",
+        "--blemish",
+        "knot:circle:3in,2in,1in",
+    ];
     let run = add("cherry 30", &cherry);
     assert_eq!((run.status, run.out.as_str()), (0, "put cherry 30 on the rack\n"), "{}", run.err);
     assert_eq!(add("short", &["--board", "300x90x18mm"]).status, 0);

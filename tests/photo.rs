@@ -162,7 +162,8 @@ fn a_photograph_is_opened_upright() {
 
 #[test]
 fn a_photograph_is_shrunk_for_the_screen() {
-    let pixels = (0..200u32 * 100).flat_map(|k| if k % 200 < 100 { [0, 0, 0, 255] } else { [255, 255, 255, 255] });
+    let pixels =
+        (0..200u32 * 100).flat_map(|k| if k % 200 < 100 { [0, 0, 0, 255] } else { [255, 255, 255, 255] });
     let photo = Photo::new(200, 100, pixels.collect()).unwrap();
     assert_eq!(photo.shrunk(200), photo);
     let small = photo.shrunk(50);

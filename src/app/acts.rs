@@ -189,7 +189,11 @@ impl App {
 
     /// Changes the shop's own things on disk, and takes in what is there then. A few kilobytes: they are
     /// written at once, so that two changes cannot pass each other.
-    pub(super) fn change_shop(&mut self, change: impl FnOnce(&Path) -> Result<(), KeepError>, done: &str) -> bool {
+    pub(super) fn change_shop(
+        &mut self,
+        change: impl FnOnce(&Path) -> Result<(), KeepError>,
+        done: &str,
+    ) -> bool {
         let Some(folder) = &self.shop_folder else {
             self.warn(words::NO_SHOP_FOLDER);
             return false;

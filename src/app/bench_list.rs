@@ -22,19 +22,23 @@ pub(super) fn bench_list_ui(
     commands: &mut Vec<Command>,
 ) {
     let (mut open, beside) = (view.board.bench_list_open, view.beside_the_board());
-    let window = egui::Window::new("Bench list").open(&mut open).resizable(false).default_height(530.0).default_pos(beside);
+    let window = egui::Window::new("Bench list")
+        .open(&mut open)
+        .resizable(false)
+        .default_height(530.0)
+        .default_pos(beside);
     window.show(ctx, |ui| {
         ui.set_width(600.0);
         let palette = Palette::of(ui.ctx());
-        let left = format!(
-            "{} under the deepest cut",
-            view.unit.show(shown.proof.thickness_left)
-        );
+        let left = format!("{} under the deepest cut", view.unit.show(shown.proof.thickness_left));
         let open = job.board.stock.unmeasured().count();
         let words = if open == 0 {
             format!("All is measured. Wood left: {left}")
         } else {
-            format!("{open} of {} not checked; leave a field empty for that. Wood left: {left}", Check::ALL.len())
+            format!(
+                "{open} of {} not checked; leave a field empty for that. Wood left: {left}",
+                Check::ALL.len()
+            )
         };
         words_ui(ui, RichText::new(words).small().color(palette.faint));
         ScrollArea::vertical().max_height(500.0).auto_shrink([false, true]).show(ui, |ui| {
@@ -57,30 +61,26 @@ fn row_ui(
     let palette = Palette::of(ui.ctx());
     let check = row.check;
     ui.horizontal_top(|ui| {
-        ui.allocate_ui_with_layout(
-            egui::vec2(206.0, 0.0),
-            egui::Layout::top_down(egui::Align::Min),
-            |ui| {
-                ui.set_width(206.0);
-                ui.spacing_mut().item_spacing.y = 1.0;
-                let unit_word = match check {
-                    Check::Planed => String::new(),
-                    Check::Moisture => ", %".to_owned(),
-                    _ => format!(", {}", unit.symbol()),
-                };
-                ui.horizontal(|ui| {
-                    let name = RichText::new(format!("{}{unit_word}", title(check))).strong();
-                    let size = egui::vec2(114.0, ui.spacing().interact_size.y);
-                    let layout = egui::Layout::left_to_right(egui::Align::Center);
-                    ui.allocate_ui_with_layout(size, layout, |ui| {
-                        ui.set_min_width(size.x);
-                        ui.label(name);
-                    });
-                    value_ui(ui, job, check, drafts, unit, commands);
+        ui.allocate_ui_with_layout(egui::vec2(206.0, 0.0), egui::Layout::top_down(egui::Align::Min), |ui| {
+            ui.set_width(206.0);
+            ui.spacing_mut().item_spacing.y = 1.0;
+            let unit_word = match check {
+                Check::Planed => String::new(),
+                Check::Moisture => ", %".to_owned(),
+                _ => format!(", {}", unit.symbol()),
+            };
+            ui.horizontal(|ui| {
+                let name = RichText::new(format!("{}{unit_word}", title(check))).strong();
+                let size = egui::vec2(114.0, ui.spacing().interact_size.y);
+                let layout = egui::Layout::left_to_right(egui::Align::Center);
+                ui.allocate_ui_with_layout(size, layout, |ui| {
+                    ui.set_min_width(size.x);
+                    ui.label(name);
                 });
-                reason_ui(ui, drafts, title(check));
-            },
-        );
+                value_ui(ui, job, check, drafts, unit, commands);
+            });
+            reason_ui(ui, drafts, title(check));
+        });
         ui.allocate_ui_with_layout(
             Vec2::splat(22.0),
             egui::Layout::centered_and_justified(egui::Direction::TopDown),

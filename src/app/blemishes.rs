@@ -44,7 +44,12 @@ fn tool_ui(ui: &mut egui::Ui, tool: Tool, view: &ViewState, commands: &mut Vec<C
 }
 
 /// The list, where it is open.
-pub(super) fn blemishes_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
+pub(super) fn blemishes_ui(
+    ctx: &egui::Context,
+    job: &Job,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
     let mut open = view.board.blemishes_open;
     let at = egui::pos2(view.canvas.right() - 344.0, view.canvas.top() + 8.0);
     let window = egui::Window::new("Blemishes").open(&mut open).resizable(false).default_width(320.0);
@@ -144,8 +149,10 @@ fn form_ui(
             set(length_fields_ui(ui, drafts, unit, &fields), [length, width]);
         }
         BlemishShape::Line { from: [x0, y0], to: [x1, y1] } => {
-            let fields =
-                [place("Blemish from along", "From, along", *x0), place("Blemish from across", "across", *y0)];
+            let fields = [
+                place("Blemish from along", "From, along", *x0),
+                place("Blemish from across", "across", *y0),
+            ];
             set(place_fields_ui(ui, drafts, unit, &fields), [x0, y0]);
             let fields =
                 [place("Blemish to along", "To, along", *x1), place("Blemish to across", "across", *y1)];
@@ -174,15 +181,11 @@ pub(super) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view:
     let board = &view.board;
     let Some(blemish) = board.blemish.filter(|_| board.blemishes_open) else { return };
     let Some(blemish) = shown.job.board.blemishes.get(blemish) else { return };
-    let stroke = Stroke::new(2.0, VERMILLION);
-    match blemish.shape {
-        BlemishShape::Line { from, to } => {
-            let [a, b] = [from, to].map(|[x, y]| lens.screen(glam::dvec2(x.get(), y.get())));
-            painter.add(Shape::line_segment([a, b], Stroke::new(4.0, VERMILLION)));
-        }
-        _ => {
-            let rect = lens.screen_rect(blemish.bounds()).expand(4.0);
-            painter.rect_stroke(rect, 3.0, stroke, StrokeKind::Outside);
-        }
+    if let BlemishShape::Line { from, to } = blemish.shape {
+        let [a, b] = [from, to].map(|[x, y]| lens.screen(glam::dvec2(x.get(), y.get())));
+        painter.add(Shape::line_segment([a, b], Stroke::new(4.0, VERMILLION)));
+    } else {
+        let rect = lens.screen_rect(blemish.bounds()).expand(4.0);
+        painter.rect_stroke(rect, 3.0, Stroke::new(2.0, VERMILLION), StrokeKind::Outside);
     }
 }

@@ -168,8 +168,12 @@ impl BoardCommand {
         use BoardCommand as B;
         match self {
             B::Turn => "Turn the design by a quarter, counter-clockwise",
-            B::FindPlace => "A place clear of blemishes, snipe zones and edges for the size it has",
-            B::FindLargest => "The largest size that has a place clear of blemishes, snipe zones and edges",
+            B::FindPlace => {
+                "A place for the size it has, its whole carved box clear of blemishes, snipe zones and edges"
+            }
+            B::FindLargest => {
+                "The largest size with a place, its whole carved box clear of blemishes, snipe zones and edges"
+            }
             B::UseTool(tool) => tool.hint(),
             B::ToggleFit => "What this board takes, what board this size needs, and what can be done",
             B::ToggleBlemishes => "Mark knots, splits and holes, so that the carving keeps clear of them",

@@ -1,27 +1,32 @@
 //! What is seen and typed about the board, and what its commands do.
 
+use super::App;
+use super::acts::as_svg;
 use super::board_command::{BoardCommand, Tool};
 use super::board_work::{BoardDone, Wanted};
 use super::dialogs::Asked;
-use super::fit_window::FitWindow;
 use super::machines::MachineBench;
 use super::photo::PhotoBench;
 use super::placing::Held;
 use super::rack::RackBench;
-use super::App;
-use super::acts::as_svg;
 use super::worker::Lane;
 use crate::job::{Job, Placement, Size};
 use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, frame_on_board};
 use crate::proof::percent_down;
 use crate::sheet::carrier::carrier_svg;
-use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
+use crate::shop::{
+    Blemish, BlemishKind, BlemishShape, BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack,
+};
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
 
 /// What is seen of the board, and what is being done to it; nothing of it is saved with the job.
 #[derive(Default)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each says whether one thing is open, and any of them may be"
+)]
 pub(super) struct BoardView {
     pub(super) tool: Tool,
     pub(super) held: Option<Held>,
@@ -36,7 +41,7 @@ pub(super) struct BoardView {
     pub(super) blemishes_open: bool,
     pub(super) bench_list_open: bool,
     pub(super) measuring_open: bool,
-    pub(super) fit: Option<FitWindow>,
+    pub(super) fit_open: bool,
     pub(super) machines: Option<MachineBench>,
     pub(super) rack: Option<RackBench>,
     pub(super) photo: PhotoBench,
@@ -85,7 +90,7 @@ impl App {
                 [job.board.length, job.board.width, job.board.thickness] = [length, width, thickness];
             }),
             B::SideMargin(margin) => self.change_job("side margin", |job| job.side_margin = margin),
-            B::Mark(_) | B::Remark(..) | B::Unmark(_) | B::ChooseBlemish(_) => self.handle_blemish(command),
+            B::Mark(_) | B::Remark(..) | B::Unmark(_) | B::ChooseBlemish(_) => self.handle_blemish(&command),
             B::Measured(check, length) => self.change_job("bench list", |job| {
                 if let Some(slot) = job.board.stock.length_mut(check) {
                     *slot = length;
@@ -95,10 +100,7 @@ impl App {
             B::Moisture(moisture) => {
                 self.change_job("bench list", |job| job.board.stock.moisture = moisture);
             }
-            B::ToggleFit => {
-                let open = self.view.board.fit.is_some();
-                self.view.board.fit = (!open).then(FitWindow::default);
-            }
+            B::ToggleFit => self.view.board.fit_open ^= true,
             B::ToggleBlemishes => {
                 self.view.board.blemishes_open ^= true;
                 if Tool::MARKING.contains(&self.view.board.tool) {
@@ -164,8 +166,8 @@ impl App {
         }
     }
 
-    fn handle_blemish(&mut self, command: BoardCommand) {
-        match command {
+    fn handle_blemish(&mut self, command: &BoardCommand) {
+        match *command {
             BoardCommand::Mark(blemish) => {
                 self.change_job("blemish", |job| job.board.blemishes.push(blemish));
                 self.view.board.blemishes_open = true;
@@ -261,7 +263,9 @@ impl App {
     }
 
     fn use_rack_board(&mut self, row: usize) {
-        let Some(row) = self.view.board.rack.as_ref().and_then(|bench| bench.row(row)) else { return };
+        let (Some(bench), Some(now)) = (&self.view.board.rack, &self.now) else { return };
+        // A comparison for what the job was before says nothing about it now.
+        let Some(row) = bench.row_for(&now.job, row) else { return };
         let (name, of_row) = (row.name.clone(), row.job.clone());
         self.change_job("board from the rack", |job| {
             // On a bare board the largest that fits goes on following the board.
@@ -289,7 +293,8 @@ impl App {
                             let applied = found.applied(job);
                             // The size as it was set stays as it was set, where it is the same.
                             let turned = applied.turn != job.turn;
-                            let size = if wanted == Wanted::AtSize && !turned { job.size } else { applied.size };
+                            let size =
+                                if wanted == Wanted::AtSize && !turned { job.size } else { applied.size };
                             *job = Job { size, ..applied };
                         });
                         let same = before == self.now.as_ref().map(|now| now.job.clone());
@@ -341,11 +346,12 @@ impl App {
 
     /// Opens the photograph the job's board names, once.
     fn keep_photo_up(&mut self) {
-        let Some(file) = self.now.as_ref().and_then(|now| now.job.board.photo.as_ref()).map(|p| p.file.clone())
+        let Some(file) =
+            self.now.as_ref().and_then(|now| now.job.board.photo.as_ref()).map(|p| p.file.clone())
         else {
             return;
         };
-        if self.view.board.photo.wants(&file) && !self.bench.busy(Lane::Photographing) {
+        if !self.bench.busy(Lane::Photographing) && self.view.board.photo.wants(&file) {
             self.bench.photograph(file.into());
         }
     }

@@ -7,8 +7,8 @@ use super::layers::{Layers, View};
 use super::look::{Badge, Palette, VERMILLION, kind_color};
 use super::rulers::{self, paint_rulers};
 use super::worker::Proofed;
-use super::{blemishes, placing};
 use super::{Painted, ViewState};
+use super::{blemishes, placing};
 use crate::geometry;
 use crate::geometry::widths::AxisPoint;
 use crate::job::Job;
@@ -70,7 +70,13 @@ pub(super) fn canvas_ui(
     blemishes::paint_chosen(&painter, shown, lens, view);
     badges_ui(ui, &painter, shown, lens, view, commands);
     paint_pulse(ui, &painter, shown, lens, view);
-    placing::paint_held(&painter, shown, lens, view, response.hover_pos().or(response.interact_pointer_pos()));
+    placing::paint_held(
+        &painter,
+        shown,
+        lens,
+        view,
+        response.hover_pos().or(response.interact_pointer_pos()),
+    );
     paint_rulers(ui.painter(), canvas, lens, view.unit, response.hover_pos(), palette);
     tools_ui(ui, canvas, lens, response.hover_pos(), view, commands);
 }
@@ -87,13 +93,7 @@ fn board_in_words(shown: &Proofed, unit: crate::units::LengthUnit) -> String {
 }
 
 /// `hand` is whether something on the board, and not the view, takes what the first button drags.
-fn move_camera(
-    ui: &egui::Ui,
-    response: &egui::Response,
-    shown: &Proofed,
-    hand: bool,
-    view: &mut ViewState,
-) {
+fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, hand: bool, view: &mut ViewState) {
     let canvas = view.canvas;
     let mut camera = view.camera(shown);
     let pans = response.dragged_by(PointerButton::Primary) && !hand;

@@ -89,10 +89,12 @@ impl Dialogs for DesktopDialogs {
             Asked::Photo => rfd::AsyncFileDialog::new()
                 .add_filter("Photographs", &["jpg", "jpeg", "png"])
                 .set_title(asked.title()),
-            Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => rfd::AsyncFileDialog::new()
-                .add_filter("SVG drawings", &["svg"])
-                .set_file_name(suggested_name)
-                .set_title(asked.title()),
+            Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {
+                rfd::AsyncFileDialog::new()
+                    .add_filter("SVG drawings", &["svg"])
+                    .set_file_name(suggested_name)
+                    .set_title(asked.title())
+            }
         };
         let ctx = ctx.clone();
         let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {

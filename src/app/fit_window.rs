@@ -16,10 +16,6 @@ use crate::proof::{FitOutcome, Offer, Severity, percent_down};
 use crate::units::{LengthUnit, Mm, trimmed};
 use egui::{CollapsingHeader, Label, RichText, ScrollArea};
 
-/// The window's state.
-#[derive(Default)]
-pub(super) struct FitWindow;
-
 /// The window, where it is open.
 pub(super) fn fit_ui(
     ctx: &egui::Context,
@@ -28,10 +24,7 @@ pub(super) fn fit_ui(
     view: &mut ViewState,
     commands: &mut Vec<Command>,
 ) {
-    if view.board.fit.is_none() {
-        return;
-    }
-    let mut open = true;
+    let mut open = view.board.fit_open;
     let window = egui::Window::new("Fit").open(&mut open).resizable(false).default_height(530.0);
     window.default_pos(view.beside_the_board()).show(ctx, |ui| {
         ui.set_width(470.0);
@@ -47,9 +40,7 @@ pub(super) fn fit_ui(
             carrier_ui(ui, shown, view.unit, commands);
         });
     });
-    if !open {
-        commands.push(BoardCommand::ToggleFit.into());
-    }
+    view.board.fit_open = open;
 }
 
 fn outcome_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
@@ -74,7 +65,11 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
             unit.show(Mm::new(largest.y)),
             percent_down(fit.largest_factor)
         );
-        let act = Act { label: "Use it", name: "Use the largest size", command: Command::Set(Setting::Size(Size::Fit)) };
+        let act = Act {
+            label: "Use it",
+            name: "Use the largest size",
+            command: Command::Set(Setting::Size(Size::Fit)),
+        };
         row_ui(ui, "Largest size for this board", &words, Some(act), commands);
     }
     let needed = board_needed(job, shown.proof.factor);
@@ -148,6 +143,9 @@ fn row_ui(ui: &mut egui::Ui, caption: &str, words: &str, act: Option<Act>, comma
 fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
     let size = |factor: f64| Command::Set(Setting::Size(Size::Factor(factor)));
     for offer in &shown.proof.fit.offers {
+        if *offer == Offer::CarveAsDrawn && shown.job.size == Size::Factor(1.0) {
+            continue;
+        }
         let (label, name, command) = match offer {
             Offer::CarveAsDrawn => ("As drawn", "Carve it as drawn", size(1.0)),
             Offer::Grow { .. } => ("Grow", "Grow it", Command::Set(Setting::Size(Size::Fit))),
@@ -235,8 +233,7 @@ fn carrier_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &m
 
 fn carrier_lines(carrier: &Carrier, unit: LengthUnit) -> Vec<String> {
     let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
-    let because =
-        (!reasons.is_empty()).then(|| format!("The board is {}", reasons.join(" and ")));
+    let because = (!reasons.is_empty()).then(|| format!("The board is {}", reasons.join(" and ")));
     because.into_iter().chain(carrier.words(unit).iter().map(|line| sentence(line))).collect()
 }
 

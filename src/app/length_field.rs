@@ -131,7 +131,8 @@ pub(super) fn length_row_ui(
     let entered = labelled_row_ui(ui, field.caption, |ui| {
         let size = egui::vec2(ui.available_width() - 30.0, ui.spacing().interact_size.y);
         let layout = egui::Layout::left_to_right(egui::Align::Center);
-        let entered = ui.allocate_ui_with_layout(size, layout, |ui| length_field_ui(ui, drafts, field, unit, read));
+        let entered =
+            ui.allocate_ui_with_layout(size, layout, |ui| length_field_ui(ui, drafts, field, unit, read));
         ui.label(RichText::new(unit.symbol()).small().color(Palette::of(ui.ctx()).faint));
         entered.inner
     });
@@ -146,7 +147,8 @@ fn length_field_ui(
     unit: LengthUnit,
     read: Reader,
 ) -> Option<Mm> {
-    let shown = Shown { name: field.name, text: unit.number(field.value), exact: unit.show_exact(field.value) };
+    let shown =
+        Shown { name: field.name, text: unit.number(field.value), exact: unit.show_exact(field.value) };
     text_field_ui(ui, drafts, &shown, |text| read(text, unit))
 }
 

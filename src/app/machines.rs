@@ -6,7 +6,8 @@ use super::command::{Command, Setting};
 use super::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use super::look::Palette;
 use crate::shop::{
-    BoardEdge, FeedDirection, MEASURING, Machine, MachinePart, Measure, Shop, how_to_measure, machines, own_id,
+    BoardEdge, FeedDirection, MEASURING, Machine, MachinePart, Measure, Shop, how_to_measure, machines,
+    own_id,
 };
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use egui::{Button, ComboBox, RichText, ScrollArea};
@@ -115,7 +116,8 @@ fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Machine, bench: &mut MachineBe
         ui.spacing_mut().item_spacing.y = 1.0;
         for (heading, own) in [("Own", true), ("Built in", false)] {
             heading_ui(ui, heading);
-            let of_kind: Vec<&Machine> = shop.machines.iter().filter(|machine| is_own(machine) == own).collect();
+            let of_kind: Vec<&Machine> =
+                shop.machines.iter().filter(|machine| is_own(machine) == own).collect();
             if of_kind.is_empty() {
                 let hint = "None yet: copy one that is built in";
                 words_ui(ui, RichText::new(hint).small().color(palette.faint));
@@ -314,10 +316,8 @@ fn page_line_ui(ui: &mut egui::Ui, line: &str, palette: &Palette) {
         let [key, how, ..] = cells.as_slice() else { return };
         let Some(key) = key.strip_prefix('`').and_then(|key| key.strip_suffix('`')) else { return };
         let named = MachinePart::NUMBERS.into_iter().find(|part| part.key() == key);
-        let name = named.map_or_else(
-            || if key == "feed" { "Goes in first" } else { "Sensor along" },
-            MachinePart::label,
-        );
+        let name = named
+            .map_or_else(|| if key == "feed" { "Goes in first" } else { "Sensor along" }, MachinePart::label);
         ui.horizontal_top(|ui| {
             ui.allocate_ui(egui::vec2(110.0, 0.0), |ui| {
                 ui.set_min_width(110.0);

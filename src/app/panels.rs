@@ -2,8 +2,8 @@
 
 use super::command::Command;
 use super::{
-    App, Middle, bench_list, blemishes, canvas, cards, coupon, cutters, findings, fit_window, lesson, machines,
-    mending, menu, messages, photo, rack, seasons, size_strip, verdict, view, why, woods,
+    App, Middle, bench_list, blemishes, canvas, cards, coupon, cutters, findings, fit_window, lesson,
+    machines, mending, menu, messages, photo, rack, seasons, size_strip, verdict, view, why, woods,
 };
 use egui::ViewportCommand;
 

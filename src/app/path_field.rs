@@ -9,7 +9,8 @@ use std::path::PathBuf;
 /// The little window with the field, where it is open.
 pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mut Vec<Command>) {
     let Some((asked, text)) = &mut view.typed_path else { return };
-    let (title, button) = (asked.title(), if matches!(asked, Asked::Open | Asked::Photo) { "Open file" } else { "Save file" });
+    let (title, button) =
+        (asked.title(), if matches!(asked, Asked::Open | Asked::Photo) { "Open file" } else { "Save file" });
     let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
         ui.set_width(460.0);
         ui.heading(title);

@@ -62,7 +62,13 @@ impl PhotoBench {
     }
 
     /// A photograph was opened; the corners of the job's board are taken where they are of this file.
-    pub(super) fn take(&mut self, file: String, photo: Arc<Photo>, texture: TextureHandle, board: Option<&Board>) {
+    pub(super) fn take(
+        &mut self,
+        file: String,
+        photo: Arc<Photo>,
+        texture: TextureHandle,
+        board: Option<&Board>,
+    ) {
         let marked = board.and_then(|board| board.photo.as_ref()).filter(|marked| marked.file == file);
         self.corners = marked.map_or_else(Vec::new, |marked| marked.corners.to_vec());
         self.tried = Some(file.clone());
@@ -96,7 +102,10 @@ pub(super) fn photo_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, com
         if view.board.photo.seen.is_some() {
             marking_ui(ui, &mut view.board.photo);
         } else {
-            words_ui(ui, "Stand square over the board, all four corners in sight, and use a PNG or JPEG file");
+            words_ui(
+                ui,
+                "Stand square over the board, all four corners in sight, and use a PNG or JPEG file",
+            );
         }
         let fields = [
             Field { name: "Photographed length", caption: "Its length", value: job.board.length },

@@ -6,8 +6,8 @@ use super::camera::Lens;
 use super::command::{Command, Setting};
 use super::length_field::{Field, place_row_ui};
 use super::look::{Palette, VERMILLION};
-use super::worker::Proofed;
 use super::words;
+use super::worker::Proofed;
 use crate::job::{Job, Placement, Turn};
 use crate::proof::fit::{carved_box, corner};
 use crate::proof::place::snapped;
@@ -238,8 +238,7 @@ fn mark_between(tool: Tool, from: DVec2, to: DVec2) -> Option<BlemishShape> {
         }
         Tool::Rectangle => {
             let ([x, y], [length, width]) = (point(low), point(high - low));
-            (length > Mm::ZERO && width > Mm::ZERO)
-                .then_some(BlemishShape::Rectangle { x, y, length, width })
+            (length > Mm::ZERO && width > Mm::ZERO).then_some(BlemishShape::Rectangle { x, y, length, width })
         }
         Tool::Line => Some(BlemishShape::Line { from: point(from), to: point(to) }),
         Tool::Look | Tool::Move => None,
@@ -252,11 +251,8 @@ fn nudge_ui(ui: &egui::Ui, response: &egui::Response, unit: LengthUnit, commands
     if !response.has_focus() {
         return;
     }
-    let filter = egui::EventFilter {
-        horizontal_arrows: true,
-        vertical_arrows: true,
-        ..egui::EventFilter::default()
-    };
+    let filter =
+        egui::EventFilter { horizontal_arrows: true, vertical_arrows: true, ..egui::EventFilter::default() };
     ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
     let (small, large) = match unit {
         LengthUnit::Millimetres => (Mm::new(1.0), Mm::new(10.0)),
@@ -282,7 +278,13 @@ fn nudge_ui(ui: &egui::Ui, response: &egui::Response, unit: LengthUnit, commands
 }
 
 /// What is held, drawn over the board: where the design will lie, or the blemish as it grows.
-pub(super) fn paint_held(painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState, pointer: Option<Pos2>) {
+pub(super) fn paint_held(
+    painter: &Painter,
+    shown: &Proofed,
+    lens: Lens,
+    view: &ViewState,
+    pointer: Option<Pos2>,
+) {
     let palette = Palette::for_theme(painter.ctx().theme());
     match (view.board.held, pointer) {
         (Some(Held::Design(_)), _) => {

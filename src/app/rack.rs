@@ -57,9 +57,9 @@ impl RackBench {
         self.asked = Some(job);
     }
 
-    /// A row of the comparison.
-    pub(super) fn row(&self, index: usize) -> Option<&RackRow> {
-        self.rows.as_ref()?.1.get(index)
+    /// A row of the comparison, where it is one for this job.
+    pub(super) fn row_for(&self, job: &Job, index: usize) -> Option<&RackRow> {
+        self.rows.as_ref().filter(|(of, _)| of == job)?.1.get(index)
     }
 }
 
@@ -111,11 +111,15 @@ impl Form {
             if self.texts[&part] == self.untouched[&part] {
                 continue;
             }
-            match parse_length(&self.texts[&part], self.unit) {
-                Ok(length) if length > Mm::ZERO && length <= Mm::new(1.0e5) => *slot = length,
-                Ok(_) => drop(reasons.insert(part, "it must be more than nothing, and up to 100 m".to_owned())),
-                Err(error) => drop(reasons.insert(part, error.to_string())),
-            }
+            let wrong = match parse_length(&self.texts[&part], self.unit) {
+                Ok(length) if length > Mm::ZERO && length <= Mm::new(1.0e5) => {
+                    *slot = length;
+                    continue;
+                }
+                Ok(_) => "it must be more than nothing, and up to 100 m".to_owned(),
+                Err(error) => error.to_string(),
+            };
+            reasons.insert(part, wrong);
         }
         let name = self.texts[&Part::Name].trim().to_owned();
         if name.is_empty() {
@@ -247,7 +251,12 @@ fn row_ui(
     let taken = format!("Proofed at {} % of the drawing", percent_down(row.factor));
     cell(ui, 56.0, largest, taken);
     cell(ui, 66.0, unit.show(row.offcut), "Left of its length".to_owned());
-    cell(ui, 40.0, format!("{:.0} %", row.waste * 100.0), "The share that is not the finished piece".to_owned());
+    cell(
+        ui,
+        40.0,
+        format!("{:.0} %", row.waste * 100.0),
+        "The share that is not the finished piece".to_owned(),
+    );
     cell(ui, 44.0, row.cost.map_or_else(|| "–".to_owned(), |cost| format!("{cost:.2}")), String::new());
     let worst = if row.takes_it {
         row.findings.first().map_or_else(|| "none".to_owned(), |finding| finding.message(unit))

@@ -242,7 +242,10 @@ fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Resu
             Ok(photo) => Some(photo),
             // A saved job may have come without it: the wood is drawn then, and that is said.
             Err(error) => {
-                tell(&[Notice::left_out(format!("{} {error}", marked.file), "the board is drawn without it")]);
+                tell(&[Notice::left_out(
+                    format!("{} {error}", marked.file),
+                    "the board is drawn without it",
+                )]);
                 None
             }
         },

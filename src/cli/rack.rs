@@ -104,7 +104,10 @@ impl RackArgs {
     fn change(&self, change: impl FnOnce(&mut Vec<RackBoard>) -> anyhow::Result<()>) -> anyhow::Result<()> {
         let path = match &self.boards {
             Some(path) => path.clone(),
-            None => rack_file(&config_folder().context("there is no config folder on this machine; name a file with --boards")?),
+            None => rack_file(
+                &config_folder()
+                    .context("there is no config folder on this machine; name a file with --boards")?,
+            ),
         };
         let mut boards = open_rack_file(&path)?;
         change(&mut boards)?;

@@ -174,13 +174,15 @@ impl Photo {
 
     /// A copy whose longer side is at most so many pixels: itself, where it is small enough.
     /// `O(pixels)`.
+    #[must_use]
     pub fn shrunk(&self, longest: u32) -> Photo {
         let most = self.width.max(self.height);
         if most <= longest.max(1) {
             return self.clone();
         }
         let share = f64::from(longest.max(1)) / f64::from(most);
-        let [width, height] = [self.width, self.height].map(|side| whole((f64::from(side) * share).round()).max(1));
+        let [width, height] =
+            [self.width, self.height].map(|side| whole((f64::from(side) * share).round()).max(1));
         let image = image::RgbaImage::from_raw(self.width, self.height, self.pixels.clone())
             .expect("four bytes for each pixel");
         let small = image::imageops::thumbnail(&image, width, height);

@@ -443,8 +443,13 @@ mod tests {
         // As it is saved: whatever is a number there can be set here, under the same name.
         let machine = &machines()[0];
         let saved = serde_json::to_value(machine).unwrap();
-        let numbers: Vec<&String> =
-            saved.as_object().unwrap().iter().filter(|(_, value)| value.is_number()).map(|(key, _)| key).collect();
+        let numbers: Vec<&String> = saved
+            .as_object()
+            .unwrap()
+            .iter()
+            .filter(|(_, value)| value.is_number())
+            .map(|(key, _)| key)
+            .collect();
         assert_eq!(numbers.len(), MachinePart::NUMBERS.len());
         for part in MachinePart::NUMBERS {
             assert_eq!(saved[part.key()].as_f64(), Some(part.of(machine)), "{part:?}");

@@ -1,8 +1,8 @@
 //! The whole picture: the board with rulers, a title, the verdict, and what the marks mean.
 
+use super::super::photo::Photo;
 use super::mark::paint_shape;
 use super::wood::{color, line};
-use super::super::photo::Photo;
 use super::{DesignPaths, Picture, Theme, View, carved, marks, on_screen, photographed_board};
 use crate::job::{Ends, Job};
 use crate::proof::{FindingKind, Proof, Severity, percent_down};

@@ -1,7 +1,7 @@
 //! The bare board: grain, ends, roller allowance, snipe zones.
 
-use super::blemish::paint_blemishes;
 use super::super::photo::{Photo, layer};
+use super::blemish::paint_blemishes;
 use super::{Picture, View, on_screen};
 use crate::job::{Ends, Job};
 use crate::proof::Proof;
