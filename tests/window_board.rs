@@ -147,7 +147,7 @@ fn a_turn_keeps_the_size_and_is_undone() {
     let job = harness.state().job().unwrap();
     assert_eq!((job.turn, job.size), (Turn::Quarter, Size::Width(Mm::new(180.0))));
     assert_eq!(harness.state().proof().unwrap().factor, factor);
-    harness.key_press(egui::Key::T);
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::T);
     settle(&mut harness);
     assert_eq!(harness.state().job().unwrap().turn, Turn::Half);
     undo(&mut harness);

@@ -176,16 +176,25 @@ fn set<const N: usize>(entered: Option<(usize, Mm)>, slots: [&mut Mm; N]) {
     }
 }
 
-/// A line round the chosen blemish, while the list is open.
-pub(super) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
+/// The outlines of all blemishes over the carved design, the chosen one's firm while the list is open.
+pub(super) fn paint_outlines(painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
+    let palette = Palette::for_theme(painter.ctx().theme());
     let board = &view.board;
-    let Some(blemish) = board.blemish.filter(|_| board.blemishes_open) else { return };
-    let Some(blemish) = shown.job.board.blemishes.get(blemish) else { return };
-    if let BlemishShape::Line { from, to } = blemish.shape {
-        let [a, b] = [from, to].map(|[x, y]| lens.screen(glam::dvec2(x.get(), y.get())));
-        painter.add(Shape::line_segment([a, b], Stroke::new(4.0, VERMILLION)));
-    } else {
-        let rect = lens.screen_rect(blemish.bounds()).expand(4.0);
-        painter.rect_stroke(rect, 3.0, Stroke::new(2.0, VERMILLION), StrokeKind::Outside);
+    for (index, blemish) in shown.job.board.blemishes.iter().enumerate() {
+        let chosen = board.blemishes_open && board.blemish == Some(index);
+        let stroke = if chosen { Stroke::new(3.0, VERMILLION) } else { Stroke::new(1.5, palette.on_wood) };
+        match blemish.shape {
+            BlemishShape::Line { from, to } => {
+                let [a, b] = [from, to].map(|[x, y]| lens.screen(glam::dvec2(x.get(), y.get())));
+                painter.add(Shape::line_segment([a, b], stroke));
+            }
+            BlemishShape::Circle { diameter, .. } => {
+                let radius = (0.5 * diameter.get() * lens.scale()) as f32;
+                painter.circle_stroke(lens.screen(blemish.middle()), radius, stroke);
+            }
+            BlemishShape::Rectangle { .. } => {
+                painter.rect_stroke(lens.screen_rect(blemish.bounds()), 0.0, stroke, StrokeKind::Middle);
+            }
+        }
     }
 }

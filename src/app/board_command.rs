@@ -192,7 +192,8 @@ impl BoardCommand {
         let bare = |key| Some(KeyboardShortcut::new(Modifiers::NONE, key));
         match self {
             BoardCommand::UseTool(Tool::Move) => bare(Key::M),
-            BoardCommand::Turn => bare(Key::T),
+            // What changes the job is no bare letter: a word typed beside a field must not turn it.
+            BoardCommand::Turn => Some(KeyboardShortcut::new(Modifiers::COMMAND, Key::T)),
             BoardCommand::ToggleFit => bare(Key::B),
             _ => None,
         }

@@ -67,7 +67,7 @@ pub(super) fn canvas_ui(
     paint_edge_words(&painter, shown, lens, palette);
     paint_frame(&painter, shown, lens);
     paint_thin_places(&painter, shown, lens, view);
-    blemishes::paint_chosen(&painter, shown, lens, view);
+    blemishes::paint_outlines(&painter, shown, lens, view);
     badges_ui(ui, &painter, shown, lens, view, commands);
     paint_pulse(ui, &painter, shown, lens, view);
     placing::paint_held(

@@ -78,8 +78,7 @@ fn card_ui(
 fn design_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     let design = &job.design;
-    let drawn = |length: crate::units::Mm| length / shown.proof.factor;
-    let (length, width) = (drawn(shown.proof.length), drawn(shown.proof.width));
+    let [length, width] = shown.frame.size().to_array().map(crate::units::Mm::new);
     let elements = words::count(design.elements.len(), "element", "elements");
     let size = format!("Drawn {} × {}", view.unit.number(length), view.unit.show(width));
     let hint = format!(
