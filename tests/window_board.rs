@@ -1,67 +1,24 @@
 //! What is done at the board in the window: place, blemishes, bench list, fit, machine, rack, photograph.
 
+use super::window::{self, ask, click, settle, type_into, undo};
 use eframe::egui;
 use egui::Role;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use spelk::app::{App, BoardCommand, Command, ScriptedDialogs, Setting, Tool};
+use spelk::app::{App, BoardCommand, Command, Setting, Tool};
 use spelk::job::{Ends, Placement, Size, Turn};
 use spelk::proof::place::blemishes_under;
 use spelk::proof::{FindingKind, FitOutcome};
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, Check, Planed, Shop, open_rack};
 use spelk::units::{LengthUnit, Mm};
 use std::path::{Path, PathBuf};
-use std::time::{Duration, Instant};
 
+/// The window with the first sample, and a shop of its own in `folder` if one is given.
 fn started(folder: Option<&Path>, answers: Vec<Option<PathBuf>>) -> Harness<'static, App> {
-    let folder = folder.map(Path::to_owned);
-    let mut harness = Harness::builder()
-        .with_size([1280.0, 720.0])
-        .build_eframe(move |cc| App::new(cc, vec![], Box::new(ScriptedDialogs::new(answers)), folder));
-    settle(&mut harness);
-    harness
-}
-
-fn settle(harness: &mut Harness<App>) {
-    let start = Instant::now();
-    harness.step();
-    harness.step();
-    while !harness.state().is_idle() {
-        assert!(start.elapsed() < Duration::from_mins(2), "the window never came to rest");
-        std::thread::sleep(Duration::from_millis(2));
-        harness.step();
+    match folder {
+        None => window::started(vec![], answers),
+        Some(folder) => window::with_shop(folder, answers),
     }
-    harness.run_ok();
-}
-
-fn ask(harness: &mut Harness<App>, command: impl Into<Command>) {
-    harness.state_mut().ask(command.into());
-    settle(harness);
-}
-
-fn click(harness: &mut Harness<App>, label: &str) {
-    harness.get_by_label(label).click();
-    settle(harness);
-}
-
-fn type_into(harness: &mut Harness<App>, name: &str, text: &str) {
-    harness.get_by_role_and_label(Role::TextInput, name).focus();
-    harness.step();
-    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
-    harness.step();
-    if text.is_empty() {
-        harness.key_press(egui::Key::Delete);
-    } else {
-        harness.get_by_role_and_label(Role::TextInput, name).type_text(text);
-    }
-    harness.step();
-    harness.key_press(egui::Key::Enter);
-    settle(harness);
-}
-
-fn undo(harness: &mut Harness<App>) {
-    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Z);
-    settle(harness);
 }
 
 fn at(harness: &Harness<App>) -> [f64; 2] {
