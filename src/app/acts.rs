@@ -2,16 +2,20 @@
 //! changes the job.
 
 use super::camera::Camera;
+use super::canvas_tools::true_size;
 use super::command::{Command, Setting};
+use super::command_list::CommandList;
 use super::coupon::CouponBench;
 use super::cutters::CutterBench;
 use super::dialogs::Asked;
 use super::woods::WoodBench;
 use super::worker::{Lane, Source};
-use super::{App, Step, words};
-use crate::design::samples::samples;
+use super::{App, Middle, Step, words};
+use crate::design::samples::{find, samples};
+use crate::proof::lesson::TOUR;
 use crate::proof::mend::Mend;
 use crate::sheet::coupon::{calibrated, key_svg};
+use crate::sheet::lesson::{Lesson, handout};
 use crate::sheet::outline::outline_svg;
 use crate::shop::{Cutter, KeepError, Shop};
 use crate::units::Mm;
@@ -22,11 +26,47 @@ use std::sync::Arc;
 
 /// Commands.
 impl App {
+    #[expect(clippy::too_many_lines, reason = "one arm a command")]
     pub(super) fn handle(&mut self, ctx: &egui::Context, command: Command) {
         match command {
             Command::AskOpen => self.dialogs.ask(Asked::Open, "", ctx),
             Command::AskOpenPath => self.view.typed_path = Some((Asked::Open, String::new())),
-            Command::Open(path) => self.open(Source::Path(path)),
+            Command::Open(path) => self.open_path(path),
+            Command::OpenSeveral(paths) => self.open_several(paths),
+            Command::ReloadDrawing => self.reload_drawing(),
+            Command::ShowJob(place) => self.show_job(place),
+            Command::NextJob => self.step_job(1),
+            Command::PreviousJob => self.step_job(-1),
+            Command::CloseJob => self.close_job(),
+            Command::RestoreLeft => self.decide_about_left(true),
+            Command::DiscardLeft => self.decide_about_left(false),
+            Command::LargerText => scale_text(ctx, 1),
+            Command::SmallerText => scale_text(ctx, -1),
+            Command::UsualText => ctx.set_zoom_factor(1.0),
+            Command::ToggleStill => self.view.still ^= true,
+            Command::FullScreen => self.fill_screen(ctx, !self.view.full_screen),
+            Command::ToggleCommands => {
+                let open = self.view.command_list.is_some();
+                self.view.command_list = (!open).then(CommandList::default);
+            }
+            Command::ToggleGrid => self.view.tools.grid ^= true,
+            Command::ToggleMeasure => {
+                self.view.tools.measuring ^= true;
+                self.view.tools.measured = None;
+            }
+            Command::TrueSize => self.show_true_size(ctx),
+            Command::ToggleCalibrate => self.view.tools.calibrating ^= true,
+            Command::TourStep(step) => self.tour_step(step),
+            Command::HideWelcome => self.view.welcome = false,
+            Command::EndTour => self.view.tour = None,
+            Command::AskExportHandout => self.dialogs.ask(Asked::Handout, "why-it-thins.svg", ctx),
+            Command::ExportHandout(path) => self.export_handout(&path),
+            Command::ToggleHelp => self.view.help_open ^= true,
+            Command::GoToChosen => {
+                if let Some(id) = self.view.chosen.clone() {
+                    self.go_to(ctx, &id);
+                }
+            }
             Command::OpenBytes { name, bytes } => self.open(Source::Bytes { name, bytes }),
             Command::OpenSample(id) => self.open_sample(id),
             Command::Save => match self.path() {
@@ -113,7 +153,13 @@ impl App {
         }
     }
 
-    fn open(&mut self, source: Source) {
+    /// Fills the screen with the window, or leaves it.
+    pub(super) fn fill_screen(&mut self, ctx: &egui::Context, fill: bool) {
+        self.view.full_screen = fill;
+        ctx.send_viewport_cmd(ViewportCommand::Fullscreen(fill));
+    }
+
+    pub(super) fn open(&mut self, source: Source) {
         let current = self.now.as_ref().map(|now| now.job.clone());
         self.bench.open(source, current);
     }
@@ -125,7 +171,7 @@ impl App {
     }
 
     /// Where this design's job was saved or opened.
-    fn path(&self) -> Option<PathBuf> {
+    pub(super) fn path(&self) -> Option<PathBuf> {
         let design = &self.now.as_ref()?.job.design;
         let saved = self.saved_at.iter().rev().find(|(of, _)| Arc::ptr_eq(of, design));
         saved.map(|(_, path)| path.clone())
@@ -244,6 +290,36 @@ impl App {
         }
     }
 
+    /// Shows the board as large as it is; first the screen must be measured.
+    fn show_true_size(&mut self, ctx: &egui::Context) {
+        match (self.view.tools.pixels_per_mm, self.seen()) {
+            (Some(density), Some(seen)) => {
+                self.view.camera = Some(true_size(self.view.camera(seen), density, ctx));
+                self.view.middle = Middle::Board;
+            }
+            _ => self.view.tools.calibrating = true,
+        }
+    }
+
+    /// Goes to a step of the tour, and opens its sample where it is not the one that is shown.
+    fn tour_step(&mut self, step: usize) {
+        let Some(sample) = TOUR.get(step).and_then(|step| find(step.sample)) else { return };
+        self.view.middle = Middle::Lesson;
+        self.view.tour = Some(step);
+        if !self.shows_lesson_sample(sample.title) {
+            self.open_for_lesson(sample);
+        }
+    }
+
+    fn export_handout(&mut self, path: &Path) {
+        let Some(seen) = self.seen() else { return };
+        let lesson = Lesson::of(&seen.job, &seen.proof);
+        let (name, unit) = (seen.job.design.name.clone(), self.view.unit);
+        let stem = path.file_stem().unwrap_or(path.as_os_str()).to_string_lossy();
+        let pages = ["1", "2"].map(|page| path.with_file_name(format!("{stem}-{page}.svg")));
+        self.bench.write_all(pages.to_vec(), move || handout(&lesson, &name, unit).to_vec());
+    }
+
     fn zoom(&mut self, factor: f64) {
         if let Some(seen) = self.seen() {
             let canvas = self.view.canvas;
@@ -329,6 +405,7 @@ impl App {
     fn cancel_work(&mut self) {
         if self.bench.busy(Lane::Opening) {
             self.bench.cancel(Lane::Opening);
+            self.forget_queue();
             self.say("Opening was cancelled; the job is as it was");
             self.start_with_something();
         } else if self.bench.busy(Lane::Mending) {
@@ -356,6 +433,17 @@ impl App {
             self.open_sample(samples()[0].id);
         }
     }
+}
+
+/// Text sizes on offer, as shares of the usual one: what stands between half and three times it.
+const TEXT_SIZES: [f32; 11] = [0.6, 0.7, 0.8, 0.9, 1.0, 1.15, 1.3, 1.5, 1.75, 2.0, 2.5];
+
+/// Draws everything a step larger or smaller.
+fn scale_text(ctx: &egui::Context, by: isize) {
+    let now = ctx.zoom_factor();
+    let nearest = TEXT_SIZES.iter().position(|size| *size >= now - 1e-3).unwrap_or(TEXT_SIZES.len() - 1);
+    let step = nearest.saturating_add_signed(by).min(TEXT_SIZES.len() - 1);
+    ctx.set_zoom_factor(TEXT_SIZES[step]);
 }
 
 /// The path of a drawing, with its ending where none was given.

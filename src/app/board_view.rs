@@ -68,6 +68,8 @@ impl App {
                 board.tool = if board.tool == tool { Tool::Look } else { tool };
                 board.held = None;
                 board.focus_canvas = true;
+                // One thing at a time has the pointer.
+                self.view.tools.measuring = false;
             }
             B::Nudge([along, across]) => self.change_job("place", |job| {
                 let at = corner(job, crate::proof::fit::factor(job));

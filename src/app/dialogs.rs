@@ -13,6 +13,8 @@ pub enum Asked {
     Save,
     /// A drawing to write the outline to.
     Outline,
+    /// Drawings to write the lesson's handout to.
+    Handout,
     /// A drawing to write the coupon's outline to.
     CouponOutline,
     /// A drawing to write the coupon's key to.
@@ -30,6 +32,7 @@ impl Asked {
             Asked::Open => "Open a file",
             Asked::Save => "Save the job",
             Asked::Outline => "Export the outline",
+            Asked::Handout => "Export the handout",
             Asked::CouponOutline => "Export the coupon's outline",
             Asked::CouponKey => "Export the coupon's key",
             Asked::Carrier => "Export a drawing of the carrier",
@@ -89,7 +92,7 @@ impl Dialogs for DesktopDialogs {
             Asked::Photo => rfd::AsyncFileDialog::new()
                 .add_filter("Photographs", &["jpg", "jpeg", "png"])
                 .set_title(asked.title()),
-            Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {
+            Asked::Outline | Asked::Handout | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {
                 rfd::AsyncFileDialog::new()
                     .add_filter("SVG drawings", &["svg"])
                     .set_file_name(suggested_name)

@@ -13,14 +13,19 @@ mod board_view;
 mod board_work;
 mod camera;
 mod canvas;
+mod canvas_tools;
 mod cards;
 mod command;
+mod command_list;
 mod coupon;
 mod cutters;
 mod dialogs;
+mod documents;
 mod findings;
 mod fit_window;
 mod form;
+mod help;
+mod keeper;
 mod layers;
 mod length_field;
 mod lesson;
@@ -37,8 +42,10 @@ mod rack;
 mod rulers;
 mod seasons;
 mod size_strip;
+mod table;
 mod verdict;
 mod view;
+mod watch;
 mod why;
 mod woods;
 mod words;
@@ -60,8 +67,11 @@ use crate::units::LengthUnit;
 use anyhow::bail;
 use board_view::BoardView;
 use camera::Camera;
+use canvas_tools::Tools;
+use command_list::CommandList;
 use coupon::CouponBench;
 use cutters::CutterBench;
+use documents::{Closing, Documents};
 use egui::util::undoer::Undoer;
 use egui::{Rect, TextureHandle, ThemePreference, ViewportCommand};
 use glam::DAffine2;
@@ -85,7 +95,12 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
             "spelk",
             options(renderer),
             Box::new(move |cc| {
-                Ok(Box::new(App::new(cc, files, Box::new(DesktopDialogs::default()), shop::config_folder())))
+                let dialogs = Box::new(DesktopDialogs::default());
+                let mut app = App::new(cc, files, dialogs, shop::config_folder());
+                if let Some(folder) = recovery_folder() {
+                    app = app.keeping_in(&folder);
+                }
+                Ok(Box::new(app))
             }),
         )
     };
@@ -107,6 +122,12 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
 const NO_DISPLAY: &str = "no display was found: start it from a desktop (X11 or Wayland, with DISPLAY or \
                           WAYLAND_DISPLAY set); 'spelk proof FILE' needs none";
 
+/// Where changed jobs are kept against a crash, by the platform's convention.
+fn recovery_folder() -> Option<PathBuf> {
+    let folders = directories::ProjectDirs::from("", "", "spelk")?;
+    Some(folders.state_dir().unwrap_or_else(|| folders.data_local_dir()).join("recovery"))
+}
+
 fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
     let mut options = eframe::NativeOptions {
         renderer,
@@ -115,6 +136,7 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
             .with_app_id("spelk")
             .with_inner_size([1280.0, 720.0])
             .with_min_inner_size([900.0, 560.0])
+            .with_icon(icon())
             .with_drag_and_drop(true),
         ..Default::default()
     };
@@ -138,6 +160,12 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
         }));
     }
     options
+}
+
+/// Our own icon, drawn in `packaging/spelk.svg`.
+fn icon() -> egui::IconData {
+    let png = include_bytes!("../../packaging/icons/spelk-128.png");
+    eframe::icon_data::from_png_bytes(png).unwrap_or_default()
 }
 
 /// What is seen, and what is being typed; nothing of it is saved with the job.
@@ -175,8 +203,18 @@ struct ViewState {
     coupon_bench: Option<CouponBench>,
     /// What is done at the board: its tools, and its windows.
     board: BoardView,
-    /// A close was asked for while something is not saved.
-    closing: bool,
+    /// What was to be closed while something is not saved.
+    closing: Option<Closing>,
+    tools: Tools,
+    /// The step of the lesson's tour, while it goes on.
+    tour: Option<usize>,
+    /// Three sentences for a first start, until they are put away.
+    welcome: bool,
+    /// Nothing moves by itself.
+    still: bool,
+    full_screen: bool,
+    help_open: bool,
+    command_list: Option<CommandList>,
 }
 
 /// What is remembered from one start to the next.
@@ -185,6 +223,14 @@ struct ViewState {
 struct Habits {
     unit: LengthUnit,
     dark: Option<bool>,
+    /// The size of everything, as a share of the usual; 0 where none was chosen.
+    text_size: f32,
+    still: bool,
+    welcomed: bool,
+    grid: bool,
+    /// Pixels a millimetre of the screen, where it was measured.
+    pixels_per_mm: Option<f32>,
+    recent: Vec<PathBuf>,
 }
 
 const HABITS_KEY: &str = "spelk-habits";
@@ -254,6 +300,7 @@ pub struct App {
     clean: Option<Job>,
     /// Where each design's job was saved or opened.
     saved_at: Vec<(Arc<Design>, PathBuf)>,
+    documents: Documents,
     view: ViewState,
     messages: Vec<Message>,
     /// What can be chosen from.
@@ -264,6 +311,8 @@ pub struct App {
     dialogs: Box<dyn Dialogs>,
     commands: Vec<Command>,
     title: String,
+    /// The size of everything in the last frame, as a share of the usual.
+    text_size: f32,
 }
 
 impl App {
@@ -284,6 +333,11 @@ impl App {
             Some(true) => ThemePreference::Dark,
             Some(false) => ThemePreference::Light,
         };
+        // Keys that change the size of everything are commands like the others.
+        ctx.options_mut(|options| options.zoom_with_keyboard = false);
+        if habits.text_size > 0.0 {
+            ctx.set_zoom_factor(habits.text_size.clamp(0.5, 3.0));
+        }
         if habits.dark.is_some() {
             ctx.set_theme(theme);
         }
@@ -300,6 +354,7 @@ impl App {
             history: Undoer::default(),
             clean: None,
             saved_at: Vec::new(),
+            documents: Documents::new(ctx, habits.recent),
             view: ViewState {
                 unit: habits.unit,
                 theme,
@@ -321,7 +376,14 @@ impl App {
                 wood_bench: None,
                 coupon_bench: None,
                 board: BoardView::default(),
-                closing: false,
+                closing: None,
+                tools: Tools { grid: habits.grid, pixels_per_mm: habits.pixels_per_mm, ..Tools::default() },
+                tour: None,
+                welcome: !habits.welcomed,
+                still: habits.still,
+                full_screen: false,
+                help_open: false,
+                command_list: None,
             },
             messages: Vec::new(),
             shop,
@@ -330,16 +392,17 @@ impl App {
             dialogs,
             commands: Vec::new(),
             title: String::new(),
+            text_size: habits.text_size,
         };
         for notice in notices {
             let hint = if notice.hint.is_empty() { String::new() } else { format!(". {}", notice.hint) };
             app.warn(format!("{}{hint}", notice.message));
         }
-        if files.len() > 1 {
-            app.say(format!("{} was opened; one job at a time", files[0].display()));
-        }
-        let first = files.into_iter().next().map_or(Command::OpenSample(samples()[0].id), Command::Open);
-        app.commands.push(first);
+        app.commands.push(match <[PathBuf; 1]>::try_from(files) {
+            Ok([only]) => Command::Open(only),
+            Err(files) if files.is_empty() => Command::OpenSample(samples()[0].id),
+            Err(files) => Command::OpenSeveral(files),
+        });
         app
     }
 
@@ -367,6 +430,7 @@ impl App {
     pub fn is_idle(&self) -> bool {
         self.commands.is_empty()
             && worker::LANES.into_iter().all(|lane| !self.bench.busy(lane))
+            && self.documents.is_idle()
             && self.is_current()
             && self.painted.is_some()
     }
@@ -434,12 +498,14 @@ impl Proofed {
 
 impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _: &mut eframe::Frame) {
+        self.text_size = ctx.zoom_factor();
         self.collect(ctx);
         self.take_dropped(ctx);
         self.take_answer();
         for command in std::mem::take(&mut self.commands) {
             self.handle(ctx, command);
         }
+        self.keep_documents(ctx);
         self.keep_up(ctx);
         self.keep_board_up();
         self.keep_history(ctx);
@@ -449,9 +515,14 @@ impl eframe::App for App {
             // Come back to say so if it turns out to take long.
             ctx.request_repaint_after(Duration::from_millis(350));
         }
-        if ctx.input(|input| input.viewport().close_requested()) && self.is_dirty() && !self.view.closing {
-            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
-            self.view.closing = true;
+        if ctx.input(|input| input.viewport().close_requested()) {
+            if let Some(place) = self.dirty_job() {
+                ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+                self.show_job(place);
+                self.view.closing = Some(Closing::Window);
+            } else {
+                self.forget_kept();
+            }
         }
     }
 
@@ -460,9 +531,12 @@ impl eframe::App for App {
         self.take_shortcuts(ui.ctx(), &mut commands);
         self.panels_ui(ui, &mut commands);
         menu::help_windows_ui(ui.ctx(), &mut self.view);
+        help::help_ui(ui.ctx(), &mut self.view);
         self.shop_windows_ui(ui.ctx(), &mut commands);
         path_field::path_field_ui(ui.ctx(), &mut self.view, &mut commands);
         self.closing_ui(ui.ctx(), &mut commands);
+        self.left_ui(ui.ctx(), &mut commands);
+        self.hovered_files_ui(ui.ctx());
         if !commands.is_empty() {
             self.commands.append(&mut commands);
             ui.ctx().request_repaint();
@@ -474,6 +548,16 @@ impl eframe::App for App {
             ThemePreference::System => None,
             theme => Some(theme == ThemePreference::Dark),
         };
-        eframe::set_value(storage, HABITS_KEY, &Habits { unit: self.view.unit, dark });
+        let habits = Habits {
+            unit: self.view.unit,
+            dark,
+            text_size: self.text_size,
+            still: self.view.still,
+            welcomed: !self.view.welcome,
+            grid: self.view.tools.grid,
+            pixels_per_mm: self.view.tools.pixels_per_mm,
+            recent: self.documents.recent.clone(),
+        };
+        eframe::set_value(storage, HABITS_KEY, &habits);
     }
 }

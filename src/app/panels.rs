@@ -1,35 +1,85 @@
 //! How the window is divided, and the windows that open over it.
 
 use super::command::Command;
+use super::table::Situation;
 use super::{
-    App, Middle, bench_list, blemishes, canvas, cards, coupon, cutters, findings, fit_window, lesson,
-    machines, mending, menu, messages, photo, rack, seasons, size_strip, verdict, view, why, woods,
+    App, Middle, bench_list, blemishes, canvas, canvas_tools, cards, command_list, coupon, cutters, findings,
+    fit_window, help, lesson, machines, mending, menu, messages, photo, rack, seasons, size_strip, verdict,
+    view, why, woods,
 };
-use egui::ViewportCommand;
 
 /// Panels.
 impl App {
-    #[expect(clippy::unused_self, reason = "a panel like the others, though keys need nothing of the state")]
-    pub(super) fn take_shortcuts(&self, ctx: &egui::Context, commands: &mut Vec<Command>) {
+    pub(super) fn take_shortcuts(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
         let typing = ctx.text_edit_focused();
         for command in Command::with_shortcuts() {
             let Some(shortcut) = command.shortcut() else { continue };
             // A bare letter belongs to the field that is being typed in.
-            let is_bare = !shortcut.modifiers.command;
+            let is_bare = !shortcut.modifiers.command && shortcut.logical_key.name().len() == 1;
             if !(typing && is_bare) && ctx.input_mut(|input| input.consume_shortcut(&shortcut)) {
                 commands.push(command);
             }
+        }
+        // The key beside the zero has the plus above another sign.
+        let plus = egui::KeyboardShortcut::new(egui::Modifiers::COMMAND, egui::Key::Equals);
+        if ctx.input_mut(|input| input.consume_shortcut(&plus)) {
+            commands.push(Command::LargerText);
+        }
+        if self.view.full_screen
+            && ctx.input_mut(|input| input.consume_key(egui::Modifiers::NONE, egui::Key::Escape))
+        {
+            self.fill_screen(ctx, false);
+        }
+    }
+
+    /// What menus and the list of commands must know.
+    fn situation(&self) -> Situation {
+        let now = self.now.as_ref();
+        let undo = now.filter(|now| self.history.has_undo(now)).map(|now| now.name);
+        // The undoer does not show what it would bring back: a copy is asked, in the rare time after an undo.
+        let redo = now.filter(|now| self.history.has_redo(now)).and_then(|now| {
+            let mut history = self.history.clone();
+            history.redo(now).map(|step| step.name)
+        });
+        let view = &self.view;
+        let mut switched_on = Vec::new();
+        for (on, command) in [
+            (view.still, Command::ToggleStill),
+            (view.full_screen, Command::FullScreen),
+            (view.tools.grid, Command::ToggleGrid),
+            (view.tools.measuring, Command::ToggleMeasure),
+        ] {
+            if on {
+                switched_on.push(command);
+            }
+        }
+        Situation {
+            has_job: now.is_some(),
+            undo,
+            redo,
+            jobs: self.open_jobs(),
+            at: self.shown_job(),
+            recent: self.documents.recent.clone(),
+            has_drawing: self.has_drawing(),
+            has_chosen: view.chosen.is_some(),
+            unit: view.unit,
+            theme: view.theme,
+            middle: view.middle,
+            switched_on,
         }
     }
 
     pub(super) fn panels_ui(&mut self, ui: &mut egui::Ui, commands: &mut Vec<Command>) {
         let current = self.is_current();
         let work = self.work_in_words();
-        let Self { now, shown, preview, painted, shop, history, view, messages, .. } = self;
-        let undo = now.as_ref().filter(|now| history.has_undo(now)).map(|now| now.name);
-        let redo = now.as_ref().is_some_and(|now| history.has_redo(now));
-        let history = menu::History { undo, redo };
-        egui::Panel::top("menu").show(ui, |ui| menu::menu_ui(ui, &history, now.is_some(), view, commands));
+        let situation = self.situation();
+        let Self { now, shown, preview, painted, shop, view, messages, .. } = self;
+        // On a projector the lesson has the screen to itself.
+        let alone = view.full_screen && !view.middle.has_sides() && shown.is_some();
+        if !alone {
+            egui::Panel::top("menu").show(ui, |ui| menu::menu_ui(ui, &situation, commands));
+        }
+        command_list::command_list_ui(ui.ctx(), &mut view.command_list, &situation, commands);
         let (Some(now), Some(shown)) = (now, shown) else {
             egui::Panel::bottom("messages")
                 .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), messages, view, commands));
@@ -49,8 +99,10 @@ impl App {
             .frame(frame)
             .show_separator_line(false)
             .show(ui, |ui| verdict::verdict_ui(ui, shown, current, view));
-        egui::Panel::bottom("messages")
-            .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), messages, view, commands));
+        if !alone {
+            egui::Panel::bottom("messages")
+                .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), messages, view, commands));
+        }
         let frame = padded(ui, 8, 8);
         let middle = view.middle;
         if middle.has_sides() {
@@ -76,10 +128,17 @@ impl App {
             .min_size(120.0)
             .max_size(360.0)
             .show(ui, |ui| size_strip::size_strip_ui(ui, shown, view, commands));
-        egui::Panel::top("views")
-            .frame(padded(ui, 8, 2))
-            .show_separator_line(false)
-            .show(ui, |ui| view::views_ui(ui, middle, commands));
+        if !alone {
+            egui::Panel::top("views")
+                .frame(padded(ui, 8, 2))
+                .show_separator_line(false)
+                .show(ui, |ui| view::views_ui(ui, middle, commands));
+        }
+        if view.welcome && middle == Middle::Board {
+            egui::Panel::top("welcome")
+                .frame(padded(ui, 10, 6))
+                .show(ui, |ui| help::welcome_ui(ui, commands));
+        }
         if let Some(preview) = &*preview {
             egui::Panel::top("mending").frame(padded(ui, 10, 6)).show(ui, |ui| {
                 mending::mending_ui(ui, &preview.mended, preview.shows_after, commands);
@@ -90,7 +149,7 @@ impl App {
                 let painted = painted.as_ref().map(|(painted, _)| painted);
                 canvas::canvas_ui(ui, shown, painted, current, view, commands);
             }
-            Middle::Lesson => lesson::lesson_ui(ui),
+            Middle::Lesson => lesson::lesson_ui(ui, shown, view, commands),
         });
     }
 
@@ -99,6 +158,7 @@ impl App {
         let Self { now: Some(now), shown: Some(shown), shop, view, .. } = self else { return };
         why::why_ui(ctx, shown, view);
         seasons::seasons_ui(ctx, shown, view);
+        canvas_tools::calibrate_ui(ctx, view, commands);
         cutters::cutters_ui(ctx, shop, &now.job.cutter, view, commands);
         woods::woods_ui(ctx, shop, view, commands);
         coupon::coupon_ui(ctx, view, commands);
@@ -109,37 +169,5 @@ impl App {
         photo::photo_ui(ctx, &now.job, view, commands);
         machines::machines_ui(ctx, shop, &now.job.machine, view, commands);
         machines::measuring_ui(ctx, view);
-    }
-
-    /// Asks before changes are lost.
-    pub(super) fn closing_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
-        if !self.view.closing {
-            return;
-        }
-        let modal = egui::Modal::new(egui::Id::unique("closing")).show(ctx, |ui| {
-            ui.set_max_width(340.0);
-            ui.heading("Save the job before closing?");
-            ui.label("It was changed since it was opened or saved");
-            ui.add_space(6.0);
-            ui.horizontal(|ui| {
-                if ui.button("Save job").clicked() {
-                    commands.push(Command::Save);
-                    ui.close();
-                }
-                if ui.button("Close without saving").clicked() {
-                    self.clean = self.now.as_ref().map(|now| now.job.clone());
-                    ctx.send_viewport_cmd(ViewportCommand::Close);
-                    ui.close();
-                }
-                if ui.button("Stay").clicked() {
-                    ui.close();
-                }
-            });
-        });
-        if modal.should_close() {
-            // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
-            ctx.request_repaint();
-            self.view.closing = false;
-        }
     }
 }

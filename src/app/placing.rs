@@ -257,7 +257,9 @@ fn nudge_ui(ui: &egui::Ui, response: &egui::Response, unit: LengthUnit, commands
     let (small, large) = match unit {
         LengthUnit::Millimetres => (Mm::new(1.0), Mm::new(10.0)),
         LengthUnit::InchDecimal => (Mm::from_inches(0.05), Mm::from_inches(0.5)),
-        LengthUnit::InchFraction => (Mm::from_inches(1.0 / 16.0), Mm::from_inches(0.5)),
+        LengthUnit::InchSixteenth | LengthUnit::InchFraction | LengthUnit::InchSixtyFourth => {
+            (Mm::from_inches(1.0 / 16.0), Mm::from_inches(0.5))
+        }
     };
     let mut by = DVec2::ZERO;
     ui.input_mut(|input| {

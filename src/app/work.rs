@@ -3,13 +3,13 @@
 use super::board_command::BoardCommand;
 use super::command::Command;
 use super::dialogs::{Answer, Asked};
+use super::documents::Origin;
 use super::worker::{Done, Known, Lane, Proofed};
-use super::{App, Preview, Sitter, Step, canvas, words};
+use super::{App, Preview, Sitter, canvas, words};
 use crate::design::samples::samples;
 use crate::job::Job;
 use crate::proof::Measured;
 use egui::ViewportCommand;
-use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -19,7 +19,11 @@ impl App {
     pub(super) fn collect(&mut self, ctx: &egui::Context) {
         for done in self.bench.collect() {
             match done {
-                Done::Opened(proofed, path) => self.take_opened(*proofed, path),
+                Done::Opened(proofed, origin) => self.welcome(*proofed, origin),
+                Done::Reread(design, before, drawing) => self.take_reread(design, &before, drawing),
+                Done::NotReread(before, drawing, message) => {
+                    self.take_not_reread(&before, drawing, message);
+                }
                 Done::NotOpened(message) => {
                     self.warn(message);
                     self.start_with_something();
@@ -33,13 +37,8 @@ impl App {
                         self.painted = Some((canvas::upload(ctx, *layers), sitter));
                     }
                 }
-                Done::Saved(job, path) => {
-                    self.say(format!("Saved {}", path.display()));
-                    self.saved_at.retain(|(of, _)| !Arc::ptr_eq(of, &job.design));
-                    self.saved_at.push((job.design.clone(), path));
-                    self.clean = Some(*job);
-                }
-                Done::Written(path) => self.say(format!("Wrote {}", path.display())),
+                Done::Saved(job, path) => self.take_saved(*job, path),
+                Done::Written(paths) => self.say(format!("Wrote {paths}")),
                 Done::NotSaved(message) => self.warn(message),
                 Done::Mended(mended) => {
                     // Nothing is shown that no longer belongs to the job.
@@ -53,15 +52,11 @@ impl App {
         }
     }
 
-    fn take_opened(&mut self, proofed: Proofed, path: Option<PathBuf>) {
-        if let Some(before) = &self.now {
-            self.history.add_undo(before);
-        }
-        let now = Step { job: proofed.job.clone(), name: "open" };
-        self.history.add_undo(&now);
-        let name = &now.job.design.name;
-        let elements = words::count(now.job.design.elements.len(), "element", "elements");
-        let left_out = match now.job.design.notices.len() {
+    fn welcome(&mut self, proofed: Proofed, origin: Origin) {
+        let design = &proofed.job.design;
+        let name = &design.name;
+        let elements = words::count(design.elements.len(), "element", "elements");
+        let left_out = match design.notices.len() {
             0 => String::new(),
             number => format!("; {} on its card", words::count(number, "notice", "notices")),
         };
@@ -69,18 +64,7 @@ impl App {
         let lesson = lesson.map_or_else(String::new, |lesson| format!(". {lesson}"));
         let text = format!("Opened {name}: {elements}{left_out}{lesson}");
         self.say(text);
-        if let Some(path) = path {
-            self.saved_at.push((now.job.design.clone(), path));
-        }
-        self.bench.cancel(Lane::Proofing);
-        self.asked = None;
-        self.clean = Some(now.job.clone());
-        self.now = Some(now);
-        self.painted = None;
-        self.view.camera = None;
-        self.view.chosen = None;
-        self.view.drafts.clear();
-        self.take_proofed(proofed);
+        self.take_opened(proofed, origin);
     }
 
     pub(super) fn take_proofed(&mut self, proofed: Proofed) {
@@ -183,10 +167,12 @@ impl App {
 
     pub(super) fn take_dropped(&mut self, ctx: &egui::Context) {
         let dropped = ctx.input(|input| input.raw.dropped_files.clone());
-        let Some(file) = dropped.first() else { return };
         if dropped.len() > 1 {
-            self.say("Several files were dropped; the first is opened");
+            let paths = dropped.iter().map(|file| file.path().to_owned()).filter(|path| path.exists());
+            self.commands.push(Command::OpenSeveral(paths.collect()));
+            return;
         }
+        let Some(file) = dropped.first() else { return };
         let path = file.path().to_owned();
         if path.exists() {
             self.commands.push(Command::Open(path));
@@ -212,11 +198,13 @@ impl App {
             Some(Answer::Path(Asked::Photo, path)) => {
                 self.commands.push(BoardCommand::OpenPhoto(path).into());
             }
+            Some(Answer::Path(Asked::Handout, path)) => self.commands.push(Command::ExportHandout(path)),
             Some(Answer::NoDialog(asked)) => {
                 self.warn(words::NO_DIALOG);
                 let suggested = match (asked, &self.now) {
                     (Asked::Save, Some(now)) => format!("{}.spelk", now.job.design.name),
                     (Asked::Outline, Some(now)) => format!("{}-outline.svg", now.job.design.name),
+                    (Asked::Handout, _) => "why-it-thins.svg".to_owned(),
                     (Asked::CouponOutline, _) => "coupon.svg".to_owned(),
                     (Asked::CouponKey, _) => "coupon-key.svg".to_owned(),
                     (Asked::Carrier, _) => "carrier.svg".to_owned(),
@@ -228,10 +216,7 @@ impl App {
     }
 
     pub(super) fn is_dirty(&self) -> bool {
-        match (&self.now, &self.clean) {
-            (Some(now), Some(clean)) => now.job != *clean,
-            _ => false,
-        }
+        !self.is_for_lesson() && self.now.as_ref().is_some_and(|now| self.clean.as_ref() != Some(&now.job))
     }
 
     pub(super) fn keep_title(&mut self, ctx: &egui::Context) {

@@ -15,7 +15,7 @@ use std::process::ExitCode;
 
 #[derive(Debug, Args)]
 pub(super) struct RackArgs {
-    /// A design (.svg) or a saved job (.spelk)
+    /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present_any = ["job", "add", "remove"])]
     file: Option<PathBuf>,
     /// Put a board on the rack under this name: its sizes from --board, its wood from --wood, and what
