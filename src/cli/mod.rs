@@ -4,12 +4,16 @@
 //! chancy, 1 unsound, 2 could not proof.
 
 mod coupon;
+mod export;
+mod letter;
 mod list;
 mod manual;
 mod mend;
 mod proof;
 mod rack;
 mod relief;
+mod sheet;
+mod sizes;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -23,7 +27,7 @@ use std::sync::LazyLock;
 pub struct Cli {
     #[command(subcommand)]
     command: Option<Command>,
-    /// A design (.svg) or a saved job (.spelk) to open in the window
+    /// A design (.svg, .dxf) or a saved job (.spelk) to open in the window
     files: Vec<PathBuf>,
 }
 
@@ -37,8 +41,16 @@ enum Command {
     Coupon(Box<coupon::CouponArgs>),
     /// Which board of the rack takes this design?
     Rack(Box<rack::RackArgs>),
+    /// Turn words into a drawing to carve
+    Letter(letter::LetterArgs),
     /// Draw the surface the cutter will leave, and tell how long it takes
     Relief(Box<relief::ReliefArgs>),
+    /// One design at several sizes: what each needs, loses and costs
+    Sizes(Box<sizes::SizesArgs>),
+    /// Print the bench sheet, a true-size template or the coupon
+    Sheet(Box<sheet::SheetCommand>),
+    /// Write the outline, a picture, the proof or the findings for another program
+    Export(Box<export::ExportArgs>),
     /// List what can be chosen
     List(list::ListArgs),
     /// Write the manual page, as man reads it
@@ -81,7 +93,11 @@ pub fn run() -> Asked {
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
         Some(Command::Rack(args)) => rack::run(&args),
+        Some(Command::Letter(args)) => letter::run(&args),
         Some(Command::Relief(args)) => relief::run(&args),
+        Some(Command::Sizes(args)) => sizes::run(&args),
+        Some(Command::Sheet(args)) => sheet::run(&args),
+        Some(Command::Export(args)) => export::run(&args),
         Some(Command::List(args)) => list::run(&args),
         Some(Command::Manual) => manual::manual(),
         Some(Command::Completions(args)) => manual::completions(&args),

@@ -9,15 +9,17 @@ pub mod carrier;
 pub mod ends;
 mod finding;
 pub mod fit;
-pub mod lesson;
 pub mod ground;
+pub mod lesson;
 pub mod limit;
 mod measure;
 pub mod mend;
 pub mod overhang;
 pub mod place;
+pub mod price;
 pub mod rack;
 mod rate;
+pub mod sizes;
 pub mod stock;
 mod verdict;
 
