@@ -43,7 +43,11 @@ fn main() -> Result<(), Box<dyn Error>> {
         black_box(&heights);
         ours = ours.min(start.elapsed().as_secs_f64());
         if let Some(peer) = &peer {
-            let told = Command::new(peer).arg("benches/peers/distance.py").arg(&file).arg(SIDE.to_string()).output()?;
+            let told = Command::new(peer)
+                .arg("benches/peers/distance.py")
+                .arg(&file)
+                .arg(SIDE.to_string())
+                .output()?;
             if !told.status.success() {
                 return Err(String::from_utf8_lossy(&told.stderr).into());
             }
@@ -53,7 +57,11 @@ fn main() -> Result<(), Box<dyn Error>> {
     std::fs::remove_file(&file)?;
     println!("ideal V relief, {SIDE} x {SIDE}, {:.1} % carved: {:.1} ms", share * 100.0, ours * 1e3);
     if peer.is_some() {
-        println!("OpenCV's exact distance transform alone: {:.1} ms; share {:.3}", theirs * 1e3, ours / theirs);
+        println!(
+            "OpenCV's exact distance transform alone: {:.1} ms; share {:.3}",
+            theirs * 1e3,
+            ours / theirs
+        );
     }
     for sample in samples::samples() {
         let job = sample_job(sample)?;

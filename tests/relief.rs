@@ -38,7 +38,12 @@ fn tapered() -> Cutter {
 }
 
 fn with_shape(shape: CutterShape) -> Cutter {
-    Cutter { shape, pass_depth: mm(50.0), flute_length: mm(50.0), ..Cutter::find("flat-1/8in").unwrap().clone() }
+    Cutter {
+        shape,
+        pass_depth: mm(50.0),
+        flute_length: mm(50.0),
+        ..Cutter::find("flat-1/8in").unwrap().clone()
+    }
 }
 
 fn measured(job: &Job) -> Measured {
@@ -97,7 +102,7 @@ fn a_v_groove_is_as_deep_as_its_width_and_angle_ask() {
         job.cutter = vee(degrees);
         job.depth = mm(12.0);
         close(-lowest_point(&planned(&job)), depth, 0.0005);
-        let area = Rect::new(dvec2(-1.0, -1.0), dvec2(1.0, 1.0)) ;
+        let area = Rect::new(dvec2(-1.0, -1.0), dvec2(1.0, 1.0));
         let middle = around(&job, 0.0).center();
         let area = Rect::new(area.min + middle, area.max + middle);
         // The middle line lies between two cells: half a cell up the side.
@@ -172,11 +177,8 @@ fn a_flat_pocket_has_the_right_volume_and_round_corners() {
 #[test]
 fn a_plunge_leaves_a_cone_or_half_a_ball() {
     let pit = |cutter: &Cutter, depth: f64| {
-        let mut field = HeightField::blank(
-            Rect::new(DVec2::splat(-5.0), DVec2::splat(5.0)),
-            mm(0.02),
-            mm(20.0),
-        );
+        let mut field =
+            HeightField::blank(Rect::new(DVec2::splat(-5.0), DVec2::splat(5.0)), mm(0.02), mm(20.0));
         carve(&mut field, &one_line(cutter, &[dvec3(0.003, 0.004, -depth)]), &NEVER);
         field.volume_removed()
     };
@@ -486,7 +488,9 @@ fn a_straight_line_and_a_square_take_what_they_take_by_hand() {
 #[test]
 fn a_tight_curve_is_taken_slowly() {
     let circle = |radius: f64| -> Vec<DVec3> {
-        (0..=720).map(|i| (DVec2::from_angle(TAU * f64::from(i) / 72.0) * radius + 30.0).extend(-1.0)).collect()
+        (0..=720)
+            .map(|i| (DVec2::from_angle(TAU * f64::from(i) / 72.0) * radius + 30.0).extend(-1.0))
+            .collect()
     };
     let round = |radius: f64| {
         let (job, clock) = timed(&circle(radius));
@@ -672,8 +676,10 @@ fn jobs_saved_before_there_were_clearing_settings_still_open() {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 60.0, 40.0)])]);
     let text = saved::to_text(&job);
     assert!(!text.contains("\"clearing\""));
-    let older: String =
-        text.lines().filter(|line| !line.contains("time_factor") && !line.contains("cutter_change")).collect();
+    let older: String = text
+        .lines()
+        .filter(|line| !line.contains("time_factor") && !line.contains("cutter_change"))
+        .collect();
     // The last field of the machine goes with its comma.
     let older = older.replace("300.0,  }", "300.0  }").replace("300.0,    }", "300.0    }");
     let opened = saved::from_text(older.as_bytes()).unwrap();

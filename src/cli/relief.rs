@@ -88,7 +88,9 @@ impl ClearingArgs {
     pub(super) fn fill(&self, clearing: &mut Clearing, shop: &Shop, unit: LengthUnit) -> anyhow::Result<()> {
         if let Some(id) = &self.clearing_cutter {
             let cutter = shop.cutter(id).ok_or_else(|| {
-                anyhow!("--clearing-cutter: there is no cutter '{id}'; spelk list cutters shows those there are")
+                anyhow!(
+                    "--clearing-cutter: there is no cutter '{id}'; spelk list cutters shows those there are"
+                )
             })?;
             clearing.cutter = Some(cutter.clone());
         }
@@ -152,7 +154,8 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     let look = Look { light_around: args.light.to_radians(), ..Look::default() };
     let glow = if args.bare { Vec::new() } else { glows(&found, |finding| mark_color(finding.kind)) };
     let size = [args.pixels, (args.pixels * 5 / 8).max(1)];
-    let pixels = shaded(&job, &surface, &camera, &look, &glow, size, &NEVER).ok_or_else(|| anyhow!("called off"))?;
+    let pixels =
+        shaded(&job, &surface, &camera, &look, &glow, size, &NEVER).ok_or_else(|| anyhow!("called off"))?;
     let picture = Picture { width: size[0], height: size[1], pixels };
     whole_file::write(&args.output, &picture.to_png()).with_context(|| args.output.display().to_string())?;
     if let Some(path) = &args.stl {
@@ -163,7 +166,11 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     let mut text = String::new();
     let taken = surface.volume_removed() / 1000.0;
     let actual = Mm::new(surface.lattice.pitch);
-    writeln!(text, "surface     {} between places, {taken:.1} cm3 of wood taken away", unit.show_fine(actual))?;
+    writeln!(
+        text,
+        "surface     {} between places, {taken:.1} cm3 of wood taken away",
+        unit.show_fine(actual)
+    )?;
     text.push_str(&time_text(&time::Clock::new(&job, &passes).time(&job)));
     writeln!(text, "{NOT_SIMULATED}")?;
     print_out(&text)?;

@@ -11,6 +11,8 @@
 //! worked out by itself, between the two empty cells at its ends. Cells that are empty cost next to
 //! nothing, and a row's scratch space is as short as its longest run.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use rayon::prelude::*;
 
 /// Squared distance where no cell is empty.
@@ -235,9 +237,9 @@ mod tests {
 
     #[test]
     fn a_disc_is_deepest_in_its_middle() {
-        let (width, radius) = (101_usize, 40_i64);
+        let (width, radius) = (101_usize, 40_usize);
         let cell = |i: usize| {
-            let (x, y) = ((i % width) as i64 - 50, (i / width) as i64 - 50);
+            let (x, y) = ((i % width).abs_diff(50), (i / width).abs_diff(50));
             u8::from(x * x + y * y < radius * radius)
         };
         let filled: Vec<u8> = (0..width * width).map(cell).collect();
@@ -255,9 +257,9 @@ mod tests {
     fn it_agrees_with_a_general_library_to_the_last_bit() {
         let (width, height) = (230_u32, 170_u32);
         let filled = |x: u32, y: u32| u8::from((x * 7919 + y * 104_729 + x * y) % 61 > 2 || x % 90 < 40);
-        let cells: Vec<u8> =
-            (0..height).flat_map(|y| (0..width).map(move |x| filled(x, y))).collect();
-        let turned = image::GrayImage::from_fn(width, height, |x, y| image::Luma([u8::from(filled(x, y) == 0)]));
+        let cells: Vec<u8> = (0..height).flat_map(|y| (0..width).map(move |x| filled(x, y))).collect();
+        let turned =
+            image::GrayImage::from_fn(width, height, |x, y| image::Luma([u8::from(filled(x, y) == 0)]));
         let theirs = imageproc::distance_transform::euclidean_squared_distance_transform(&turned);
         let ours = squared_distances(&cells, width as usize);
         for (ours, theirs) in ours.iter().zip(theirs.pixels()) {

@@ -1,5 +1,7 @@
 //! The cut through the carved surface along a line.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::field::HeightField;
 use super::paths::Plan;
 use super::profile::Profile;
@@ -133,7 +135,8 @@ fn set_cutters(grooves: &mut [Groove], plan: &Plan, from: DVec2, to: DVec2) {
             }
             let p = a.lerp(b, left / (left - right));
             let at = dvec2((p.truncate() - from).dot(along), p.z);
-            let Some(groove) = grooves.iter_mut().find(|groove| (groove.from..=groove.to).contains(&at.x)) else {
+            let Some(groove) = grooves.iter_mut().find(|groove| (groove.from..=groove.to).contains(&at.x))
+            else {
                 continue;
             };
             let middle = f64::midpoint(groove.from, groove.to);

@@ -5,6 +5,8 @@
 //! under the surface; then the wood's tone and grain there are lit from a chosen side, with the shadows
 //! that standing wood throws. The same picture comes out on any number of threads.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::field::HeightField;
 use super::grain::{self, GrainLine};
 use crate::job::Job;
@@ -113,11 +115,7 @@ impl Camera {
         let off = (right * x + up * y) * self.distance;
         // The camera stands far off, so that perspective is mild: 30 degrees from top to bottom.
         let eye = self.target - away * (self.distance * 1.866);
-        if self.perspective {
-            (eye, (self.target + off - eye).normalize())
-        } else {
-            (eye + off, away)
-        }
+        if self.perspective { (eye, (self.target + off - eye).normalize()) } else { (eye + off, away) }
     }
 
     /// Where a place of board space comes to lie in a picture of this size; `None` behind the camera.
@@ -129,9 +127,8 @@ impl Camera {
         let depth = far + off.dot(away);
         let shrink = if self.perspective { far / depth } else { 1.0 };
         let scale = height / self.distance * shrink;
-        (depth > 0.0).then(|| {
-            DVec2::new(width / 2.0 + off.dot(right) * scale, height / 2.0 - off.dot(up) * scale)
-        })
+        (depth > 0.0)
+            .then(|| DVec2::new(width / 2.0 + off.dot(right) * scale, height / 2.0 - off.dot(up) * scale))
     }
 }
 
@@ -147,7 +144,6 @@ pub(super) fn wood_colors(job: &Job, xs: &[f64], ys: &[f64]) -> Vec<[u8; 3]> {
     ys.par_iter().flat_map_iter(row).collect()
 }
 
-#[expect(clippy::cast_sign_loss, reason = "a tone is clamped to what it may be before it is cast")]
 fn byte(tone: f64) -> u8 {
     tone.round().clamp(0.0, 255.0) as u8
 }
@@ -227,7 +223,8 @@ impl Scene<'_> {
         let bottom = if way.z < 0.0 { (self.lowest - 1e-6 - start.z) / way.z } else { leave };
         let leave = leave.min(bottom);
         let level = way.truncate().length();
-        let step = if level > 1e-9 { (0.7 * pitch / level).min((leave - enter).max(1e-9)) } else { leave - enter };
+        let step =
+            if level > 1e-9 { (0.7 * pitch / level).min((leave - enter).max(1e-9)) } else { leave - enter };
         let above = |t: f64| {
             let p = start + way * t;
             p.z - self.field.height_at(p.truncate())
@@ -362,7 +359,8 @@ fn glow_map(field: &HeightField, glows: &[Glow]) -> Vec<([u8; 3], f32)> {
 
 fn distance(p: DVec2, [a, b]: [DVec2; 2]) -> f64 {
     let way = b - a;
-    let share = if way == DVec2::ZERO { 0.0 } else { ((p - a).dot(way) / way.length_squared()).clamp(0.0, 1.0) };
+    let share =
+        if way == DVec2::ZERO { 0.0 } else { ((p - a).dot(way) / way.length_squared()).clamp(0.0, 1.0) };
     p.distance(a + way * share)
 }
 

@@ -1,5 +1,7 @@
 //! V paths: along the middle of what is incised, as deep as it is wide there.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::clear::in_short_order;
 use super::profile::Profile;
 use crate::geometry::Region;
@@ -46,16 +48,25 @@ pub(super) fn levels(
     let widest = profile.half_width(deepest);
     let mut paths: Vec<Vec<DVec3>> = Vec::new();
     for chain in &chains {
-        split(chain, |stop| stop.half - widest, |a, b, share| between(*a, *b, share), |part| {
-            // Exactly as wide as the cutter all along, it goes as deep as anywhere; else upright sides keep it
-            // out up to the very end.
-            let fits = part.iter().all(|stop| stop.half >= widest - SAME_PLACE);
-            let deep = |stop: &Stop| {
-                let depth = if fits { deepest } else { profile.height(stop.half.min(profile.reach)).min(deepest) };
-                stop.at.extend(-depth)
-            };
-            paths.push(part.iter().map(deep).collect());
-        });
+        split(
+            chain,
+            |stop| stop.half - widest,
+            |a, b, share| between(*a, *b, share),
+            |part| {
+                // Exactly as wide as the cutter all along, it goes as deep as anywhere; else upright sides keep it
+                // out up to the very end.
+                let fits = part.iter().all(|stop| stop.half >= widest - SAME_PLACE);
+                let deep = |stop: &Stop| {
+                    let depth = if fits {
+                        deepest
+                    } else {
+                        profile.height(stop.half.min(profile.reach)).min(deepest)
+                    };
+                    stop.at.extend(-depth)
+                };
+                paths.push(part.iter().map(deep).collect());
+            },
+        );
     }
     let paths = in_short_order(paths, |p| p.truncate());
     let lowest = paths.iter().flatten().map(|p| -p.z).fold(0.0, f64::max);
@@ -67,20 +78,25 @@ pub(super) fn levels(
             for path in &paths {
                 // What is no deeper than the level above is done already.
                 let done = |p: &DVec3| if level == 1 { -1.0 } else { above + p.z };
-                split(path, done, |a, b, share| a.lerp(*b, share), |part| {
-                    let mut chain: Vec<DVec3> = Vec::with_capacity(part.len());
-                    for (index, &p) in part.iter().enumerate() {
-                        // A corner of the path where it dips below the level.
-                        if let Some(&before) = index.checked_sub(1).and_then(|i| part.get(i))
-                            && (before.z + below) * (p.z + below) < 0.0
-                        {
-                            chain.push(before.lerp(p, (before.z + below) / (before.z - p.z)));
+                split(
+                    path,
+                    done,
+                    |a, b, share| a.lerp(*b, share),
+                    |part| {
+                        let mut chain: Vec<DVec3> = Vec::with_capacity(part.len());
+                        for (index, &p) in part.iter().enumerate() {
+                            // A corner of the path where it dips below the level.
+                            if let Some(&before) = index.checked_sub(1).and_then(|i| part.get(i))
+                                && (before.z + below) * (p.z + below) < 0.0
+                            {
+                                chain.push(before.lerp(p, (before.z + below) / (before.z - p.z)));
+                            }
+                            chain.push(p.with_z(p.z.max(-below)));
                         }
-                        chain.push(p.with_z(p.z.max(-below)));
-                    }
-                    let last = level == count || part.iter().any(|p| -p.z < below);
-                    parts.push((chain, last));
-                });
+                        let last = level == count || part.iter().any(|p| -p.z < below);
+                        parts.push((chain, last));
+                    },
+                );
             }
             parts
         })
@@ -132,8 +148,9 @@ fn middle_chains(region: &Region, profile: &Profile) -> Vec<Vec<Stop>> {
         let stops: Vec<Stop> = piece.iter().map(|p| Stop { at: p.at, half: p.width / 2.0 }).collect();
         let [first, .., last] = stops.as_slice() else { continue };
         // The radius grows by the cosine of half the angle seen.
-        let followed =
-            |pair: &[Stop]| pair[1].half - pair[0].half <= (0.5 * LEAST_SEEN).cos() * pair[0].at.distance(pair[1].at);
+        let followed = |pair: &[Stop]| {
+            pair[1].half - pair[0].half <= (0.5 * LEAST_SEEN).cos() * pair[0].at.distance(pair[1].at)
+        };
         let kept: Vec<bool> = stops.windows(2).map(followed).collect();
         for (stop, highest, kept) in [(first, false, kept.first()), (last, true, kept.last())] {
             let entry = ends.entry(key(stop)).or_insert((*stop, true, false));

@@ -64,7 +64,8 @@ struct TimeOfObject {
 
 impl TimeObject {
     fn new(time: &JobTime) -> TimeObject {
-        let of = |name: &String, seconds: f64| TimeOfObject { name: name.clone(), seconds: places(seconds, 1) };
+        let of =
+            |name: &String, seconds: f64| TimeOfObject { name: name.clone(), seconds: places(seconds, 1) };
         TimeObject {
             total_s: places(time.total, 1),
             cutting_s: places(time.cutting, 1),

@@ -144,7 +144,8 @@ pub fn time_text(time: &JobTime) -> String {
     if time.changes > 0 {
         let times = if time.changes == 1 { "once".to_owned() } else { format!("{} times", time.changes) };
         let changing = time::words(time.changing);
-        write!(whole, "; the cutter is changed {times}, {changing}").expect("writing to a string does not fail");
+        write!(whole, "; the cutter is changed {times}, {changing}")
+            .expect("writing to a string does not fail");
     }
     let mut rows = vec![("time", whole)];
     if time.elements.len() > 1 {
