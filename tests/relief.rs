@@ -1,5 +1,7 @@
 //! The carved surface: closed forms first, then a slow obvious way, then what must always hold.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative")]
+
 use crate::support::{job, proof_of, rectangle};
 use glam::{DVec2, DVec3, dvec2, dvec3};
 use proptest::prelude::*;
@@ -56,7 +58,7 @@ fn planned(job: &Job) -> Plan {
 
 fn carved(job: &Job, area: Rect, pitch: f64) -> HeightField {
     let mut field = HeightField::blank(area, mm(pitch), job.board.thickness);
-    assert!(carve(&mut field, &planned(job), &NEVER));
+    assert!(carve(&mut field, &planned(job), &NEVER), "nothing calls it off");
     field
 }
 
@@ -330,7 +332,7 @@ proptest! {
         let field = carved(&job, around(&job, 5.0), 0.25);
         let inverse = proof_of(&job).board_from_design.inverse();
         let region = &job.design.elements[0].region;
-        let segments: Vec<[DVec2; 2]> = region.rings().flat_map(|ring| ring.segments()).collect();
+        let segments: Vec<[DVec2; 2]> = region.rings().flat_map(spelk::geometry::Ring::segments).collect();
         let outside = |p: DVec2| {
             let far = segments.iter().map(|&[a, b]| {
                 let way = b - a;
