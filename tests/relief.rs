@@ -673,6 +673,22 @@ fn the_ground_reaches_its_margin_and_leaves_no_fins() {
     close(at(40.0, 37.5), -3.0, 1e-6);
 }
 
+/// A margin of one cutter, the starting one, is one pass round and no less.
+#[test]
+fn a_margin_of_one_cutter_is_cut_all_round() {
+    let mut job = job(Treatment::Relief, &[("panel", vec![rectangle(0.0, 0.0, 60.0, 40.0)])]);
+    let diameter = job.cutter.shape.diameter().get();
+    let field = carved(&job, around(&job, 6.0), 0.1);
+    // By Steiner's formula, but the inner corners are sharp and the outer ones round.
+    let ring = 200.0 * diameter + PI * diameter * diameter;
+    close(field.volume_removed(), 3.0 * ring, 0.03 * 3.0 * ring);
+    job.cutter.pass_depth = mm(50.0);
+    let plan = planned(&job);
+    let length: f64 =
+        plan.lines.iter().flat_map(|line| line.points.windows(2)).map(|pair| pair[0].distance(pair[1])).sum();
+    close(length, 200.0 + PI * diameter, 8.0);
+}
+
 #[test]
 fn jobs_saved_before_there_were_clearing_settings_still_open() {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 60.0, 40.0)])]);
