@@ -15,6 +15,7 @@ mod lettering;
 mod mend;
 mod photo;
 mod picture;
+mod price;
 mod proof;
 mod rack;
 mod readme;
@@ -22,11 +23,13 @@ mod recovery;
 mod relief;
 mod round_trip;
 mod shop;
+mod sizes;
 mod stock;
 mod support;
 mod widths;
 #[cfg(feature = "window")]
 mod window;
 #[cfg(feature = "window")]
+mod window_board;
 mod window_desk;
 mod wood;

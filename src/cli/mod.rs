@@ -4,6 +4,7 @@
 //! chancy, 1 unsound, 2 could not proof.
 
 mod coupon;
+mod export;
 mod letter;
 mod list;
 mod manual;
@@ -11,6 +12,8 @@ mod mend;
 mod proof;
 mod rack;
 mod relief;
+mod sheet;
+mod sizes;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -42,6 +45,12 @@ enum Command {
     Letter(letter::LetterArgs),
     /// Draw the surface the cutter will leave, and tell how long it takes
     Relief(Box<relief::ReliefArgs>),
+    /// One design at several sizes: what each needs, loses and costs
+    Sizes(Box<sizes::SizesArgs>),
+    /// Print the bench sheet, a true-size template or the coupon
+    Sheet(Box<sheet::SheetCommand>),
+    /// Write the outline, a picture, the proof or the findings for another program
+    Export(Box<export::ExportArgs>),
     /// List what can be chosen
     List(list::ListArgs),
     /// Write the manual page, as man reads it
@@ -86,6 +95,9 @@ pub fn run() -> Asked {
         Some(Command::Rack(args)) => rack::run(&args),
         Some(Command::Letter(args)) => letter::run(&args),
         Some(Command::Relief(args)) => relief::run(&args),
+        Some(Command::Sizes(args)) => sizes::run(&args),
+        Some(Command::Sheet(args)) => sheet::run(&args),
+        Some(Command::Export(args)) => export::run(&args),
         Some(Command::List(args)) => list::run(&args),
         Some(Command::Manual) => manual::manual(),
         Some(Command::Completions(args)) => manual::completions(&args),

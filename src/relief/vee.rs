@@ -1,5 +1,7 @@
 //! V paths: along the middle of what is incised, as deep as it is wide there.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::clear::in_short_order;
 use super::profile::Profile;
 use crate::geometry::Region;
