@@ -45,6 +45,8 @@ def write(doc, name):
 def prune(path):
     """Drops the objects section and what else no reader of outlines looks at: the files stay small."""
     lines = path.read_text(encoding="utf-8").splitlines()
+    # The library notes when it wrote the file.
+    lines = [line.split(" @ ")[0] for line in lines]
     pairs = list(zip(lines[::2], lines[1::2]))
     kept, section, dropped = [], "", ("OBJECTS", "CLASSES", "THUMBNAILIMAGE", "ACDSDATA")
     index = 0
