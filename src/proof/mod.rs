@@ -10,13 +10,16 @@ pub mod ends;
 mod finding;
 pub mod fit;
 pub mod ground;
+pub mod lesson;
 pub mod limit;
 mod measure;
 pub mod mend;
 pub mod overhang;
 pub mod place;
+pub mod price;
 pub mod rack;
 mod rate;
+pub mod sizes;
 pub mod stock;
 mod verdict;
 

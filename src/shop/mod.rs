@@ -10,6 +10,7 @@ mod keep;
 mod lumber;
 mod machine;
 mod movement;
+mod prices;
 mod rack;
 mod stock;
 mod wood;
@@ -19,9 +20,14 @@ pub use board::{Board, BoardPhoto};
 pub use cutter::{Cutter, CutterPart, CutterShape, ReferenceWall, ShopsWood, cutters};
 pub use keep::{KeepError, own_id};
 pub use lumber::{BOARD_FOOT, StockSize, board_feet, dressed_size, surfaced_size};
-pub use machine::{BoardEdge, BoardEnd, FeedDirection, Machine, machines};
+pub use machine::{
+    BoardEdge, BoardEnd, FeedDirection, MEASURING, Machine, MachinePart, Measure, how_to_measure, machines,
+};
 pub use movement::{Climate, Sawn};
-pub use rack::{RackBoard, RackError, open_rack, rack_from_text, save_rack};
+pub use prices::{FeetRule, Money, PricePart, Prices, SignAt, area_unit, show_area};
+pub use rack::{
+    RackBoard, RackError, open_rack, open_rack_file, rack_file, rack_from_text, save_rack, save_rack_file,
+};
 pub use stock::{Check, Planed, StockCheck};
 pub use wood::{Wood, WoodPart, woods};
 
@@ -48,16 +54,24 @@ pub struct Shop {
     pub cutters: Vec<Cutter>,
     /// Machines.
     pub machines: Vec<Machine>,
+    /// What it charges.
+    pub prices: Prices,
 }
 
 impl Shop {
     /// The built-in entries alone.
     pub fn built_in() -> Shop {
-        Shop { woods: woods().to_vec(), cutters: cutters().to_vec(), machines: machines().to_vec() }
+        Shop {
+            woods: woods().to_vec(),
+            cutters: cutters().to_vec(),
+            machines: machines().to_vec(),
+            prices: Prices::default(),
+        }
     }
 
     /// The shop's own entries from `woods.json`, `cutters.json` and `machines.json` in a folder (each a
-    /// list, each optional) before the built-in ones; an own entry hides the built-in one of its id.
+    /// list, each optional) before the built-in ones; an own entry hides the built-in one of its id. And
+    /// its own `prices.json`.
     /// A file that cannot be used is told of and passed over.
     pub fn open(folder: &Path) -> (Shop, Vec<Notice>) {
         let built_in = Shop::built_in();
@@ -82,13 +96,18 @@ impl Shop {
                 },
                 &mut notices,
             ),
-            machines: own_first(
+            machines: own_checked_first(
                 folder,
                 "machines.json",
                 built_in.machines,
                 |machine| &machine.id,
+                |machine| {
+                    let problems = machine.problems(LengthUnit::Millimetres);
+                    Some((machine.name.clone(), problems.first()?.reason.clone()))
+                },
                 &mut notices,
             ),
+            prices: keep::own_prices(folder, &mut notices),
         };
         (shop, notices)
     }
@@ -125,17 +144,7 @@ pub fn config_folder() -> Option<PathBuf> {
     directories::ProjectDirs::from("", "", "spelk").map(|dirs| dirs.config_dir().to_owned())
 }
 
-fn own_first<T: DeserializeOwned>(
-    folder: &Path,
-    file: &str,
-    built_in: Vec<T>,
-    id: impl Fn(&T) -> &String,
-    notices: &mut Vec<Notice>,
-) -> Vec<T> {
-    own_checked_first(folder, file, built_in, id, |_| None, notices)
-}
-
-/// The same, passing over and telling of own entries with something `wrong` about them: their name and
+/// Own entries of a file before the built-in ones, passing over and telling of own entries with something `wrong` about them: their name and
 /// the reason.
 fn own_checked_first<T: DeserializeOwned>(
     folder: &Path,
