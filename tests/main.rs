@@ -9,6 +9,7 @@ mod cutter;
 mod design_svg;
 mod fit;
 mod mend;
+mod paper;
 mod photo;
 mod picture;
 mod price;
