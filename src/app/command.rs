@@ -1,5 +1,7 @@
 //! Everything a person can ask of the window. Menu, shortcut, panel and test all send the same enum.
 
+use super::board_command::{BoardCommand, Tool};
+use super::view::Middle;
 use crate::job::{Ends, Frame, Placement, Size, Treatment};
 use crate::proof::mend::Mend;
 use crate::shop::{Cutter, Wood};
@@ -16,6 +18,22 @@ pub enum Command {
     AskOpenPath,
     /// Open a drawing or a saved job.
     Open(PathBuf),
+    /// Open files one after the other, each as a job of its own.
+    OpenSeveral(Vec<PathBuf>),
+    /// Read the drawing again from its file.
+    ReloadDrawing,
+    /// Show another of the open jobs, by its place.
+    ShowJob(usize),
+    /// Show the next of the open jobs.
+    NextJob,
+    /// Show the one before.
+    PreviousJob,
+    /// Close the shown job; another must be open.
+    CloseJob,
+    /// Open what a crash left behind.
+    RestoreLeft,
+    /// Do away with what a crash left behind.
+    DiscardLeft,
     /// Open a drawing that was handed over without a path.
     OpenBytes {
         /// The file's name.
@@ -41,6 +59,42 @@ pub enum Command {
     UseUnit(LengthUnit),
     /// Light, dark, or as the system says.
     UseTheme(ThemePreference),
+    /// Draw everything larger.
+    LargerText,
+    /// Draw everything smaller.
+    SmallerText,
+    /// Draw everything at its usual size.
+    UsualText,
+    /// Let nothing move by itself, or let it.
+    ToggleStill,
+    /// Fill the whole screen, or leave it.
+    FullScreen,
+    /// Show or hide the list of commands.
+    ToggleCommands,
+    /// Show or hide what mouse and keys do.
+    ToggleHelp,
+    /// Show or hide lines across the board where the rulers have their numbers.
+    ToggleGrid,
+    /// Measure with the pointer, or move the board with it.
+    ToggleMeasure,
+    /// Show the board as large as it is.
+    TrueSize,
+    /// Show or hide the card that measures the screen.
+    ToggleCalibrate,
+    /// Go to a step of the lesson's tour.
+    TourStep(usize),
+    /// Put the sentences of a first start away.
+    HideWelcome,
+    /// Leave the tour.
+    EndTour,
+    /// Ask where to write the lesson's handout.
+    AskExportHandout,
+    /// Write the lesson's handout here, its two pages beside each other.
+    ExportHandout(PathBuf),
+    /// Bring the chosen finding into view.
+    GoToChosen,
+    /// Show this in the middle of the window.
+    Show(Middle),
     /// Show the whole board.
     FitView,
     /// Look closer.
@@ -106,6 +160,8 @@ pub enum Command {
         /// The thinnest wall across the grain that survived.
         across: Mm,
     },
+    /// Something about the board.
+    Board(BoardCommand),
     /// Say what the program is.
     ToggleAbout,
     /// Say what to keep in mind.
@@ -152,6 +208,12 @@ pub enum Setting {
     Placement(Placement),
 }
 
+impl From<BoardCommand> for Command {
+    fn from(command: BoardCommand) -> Command {
+        Command::Board(command)
+    }
+}
+
 impl Setting {
     /// What an undo of it is called.
     pub fn name(&self) -> &'static str {
@@ -179,7 +241,30 @@ impl Command {
         match self {
             Command::AskOpen => "Open…",
             Command::AskOpenPath => "Open by path…",
-            Command::Open(_) | Command::OpenBytes { .. } => "Open",
+            Command::Open(_) | Command::OpenBytes { .. } | Command::OpenSeveral(_) => "Open",
+            Command::ReloadDrawing => "Read drawing again",
+            Command::ShowJob(_) => "Show job",
+            Command::NextJob => "Next job",
+            Command::PreviousJob => "Previous job",
+            Command::CloseJob => "Close job",
+            Command::RestoreLeft => "Restore",
+            Command::DiscardLeft => "Discard",
+            Command::LargerText => "Larger text",
+            Command::SmallerText => "Smaller text",
+            Command::UsualText => "Usual text size",
+            Command::ToggleStill => "Reduced motion",
+            Command::FullScreen => "Full screen",
+            Command::ToggleCommands => "Find a command…",
+            Command::ToggleHelp => "Mouse and keys",
+            Command::ToggleGrid => "Grid",
+            Command::ToggleMeasure => "Measure",
+            Command::TrueSize => "True size",
+            Command::ToggleCalibrate => "True size of this screen…",
+            Command::TourStep(_) => "Start the tour",
+            Command::EndTour => "End the tour",
+            Command::HideWelcome => "Understood",
+            Command::AskExportHandout | Command::ExportHandout(_) => "Export handout…",
+            Command::GoToChosen => "Chosen finding",
             Command::OpenSample(_) => "Open sample",
             Command::Save => "Save job",
             Command::AskSave | Command::SaveTo(_) => "Save job as…",
@@ -189,13 +274,16 @@ impl Command {
             Command::UseUnit(unit) => match unit {
                 LengthUnit::Millimetres => "Millimetres",
                 LengthUnit::InchDecimal => "Inches, decimal",
-                LengthUnit::InchFraction => "Inches, fractions",
+                LengthUnit::InchSixteenth => "Inches, sixteenths",
+                LengthUnit::InchFraction => "Inches, thirty-seconds",
+                LengthUnit::InchSixtyFourth => "Inches, sixty-fourths",
             },
             Command::UseTheme(theme) => match theme {
                 ThemePreference::Light => "Light",
                 ThemePreference::Dark => "Dark",
                 ThemePreference::System => "As the system",
             },
+            Command::Show(middle) => middle.label(),
             Command::FitView => "Whole board",
             Command::ZoomIn => "Closer",
             Command::ZoomOut => "Farther",
@@ -225,6 +313,7 @@ impl Command {
             Command::AskExportCoupon | Command::ExportCoupon(_) => "Export coupon…",
             Command::AskExportCouponKey | Command::ExportCouponKey(_) => "Export key…",
             Command::Calibrate { .. } => "Make this the limit",
+            Command::Board(command) => command.label(),
             Command::ToggleAbout => "About Spelk",
             Command::ToggleCautions => "Cautions",
         }
@@ -236,6 +325,19 @@ impl Command {
             Command::AskOpen => "Open an SVG drawing or a saved job; or drop the file on the window",
             Command::AskOpenPath => "Type where the file is",
             Command::Save => "Save the job, its drawing inside it, as one file",
+            Command::ReloadDrawing => "It is read again by itself when its file changes; settings stay",
+            Command::CloseJob => "Close this job; the others stay open",
+            Command::ToggleStill => "Go to places at once, without a moving ring",
+            Command::FullScreen => "Fill the screen, for a projector; the same key or Escape goes back",
+            Command::ToggleCommands => "Type a few letters of what you want to do",
+            Command::ToggleGrid => "Lines where the rulers have their numbers",
+            Command::ToggleMeasure => "Drag from one place to another; the middle button moves the board",
+            Command::TrueSize => "Show the board as large as it is, once the screen was measured",
+            Command::ToggleCalibrate => "Measure this screen with a bank card or a rule",
+            Command::TourStep(_) => "Six questions on the samples, each answered by the size handle",
+            Command::AskExportHandout => "The lesson on two pages, as SVG drawings to print",
+            Command::GoToChosen => "Bring the chosen finding into view",
+            Command::Show(middle) => middle.tooltip(),
             Command::FitView => "Show the whole board",
             Command::NextFinding | Command::PreviousFinding => "Walk through the findings on the board",
             Command::CancelWork => "Stop this and keep the job as it was",
@@ -250,6 +352,7 @@ impl Command {
             Command::ToggleCoupon => "Carve a test piece to find your own limit",
             Command::AskExportCoupon => "The outline to carve, at true size",
             Command::AskExportCouponKey => "The same with a number at every rung, to print and lay beside it",
+            Command::Board(command) => command.tooltip(),
             Command::Calibrate { .. } => "Keep it with this cutter, for every wood and depth",
             _ => "",
         }
@@ -265,19 +368,35 @@ impl Command {
             Command::AskSave => with(Modifiers::COMMAND | Modifiers::SHIFT, Key::S),
             Command::AskExportOutline => with(Modifiers::COMMAND, Key::E),
             Command::ToggleWhy => with(Modifiers::NONE, Key::W),
+            Command::ReloadDrawing => with(Modifiers::COMMAND, Key::R),
+            Command::NextJob => with(Modifiers::COMMAND, Key::PageDown),
+            Command::PreviousJob => with(Modifiers::COMMAND, Key::PageUp),
+            Command::CloseJob => with(Modifiers::COMMAND, Key::W),
+            Command::LargerText => with(Modifiers::COMMAND, Key::Plus),
+            Command::SmallerText => with(Modifiers::COMMAND, Key::Minus),
+            Command::UsualText => with(Modifiers::COMMAND, Key::Num0),
+            Command::FullScreen => with(Modifiers::NONE, Key::F11),
+            Command::ToggleCommands => with(Modifiers::COMMAND, Key::K),
+            Command::ToggleHelp => with(Modifiers::NONE, Key::F1),
+            Command::ToggleGrid => with(Modifiers::NONE, Key::G),
+            Command::ToggleMeasure => with(Modifiers::NONE, Key::D),
+            Command::TrueSize => with(Modifiers::NONE, Key::S),
+            Command::GoToChosen => with(Modifiers::NONE, Key::C),
             Command::Quit => with(Modifiers::COMMAND, Key::Q),
             Command::Undo => with(Modifiers::COMMAND, Key::Z),
             Command::Redo => with(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z),
+            Command::Show(middle) => middle.shortcut(),
             Command::FitView => with(Modifiers::NONE, Key::F),
             Command::NextFinding => with(Modifiers::NONE, Key::N),
             Command::PreviousFinding => with(Modifiers::SHIFT, Key::N),
+            Command::Board(command) => command.shortcut(),
             _ => None,
         }
     }
 
     /// Every command with keys, those with more modifiers first so that none hides another.
-    pub(super) fn with_shortcuts() -> [Command; 12] {
-        [
+    pub(super) fn with_shortcuts() -> Vec<Command> {
+        let mut commands = vec![
             Command::AskSave,
             Command::Redo,
             Command::AskOpen,
@@ -290,7 +409,26 @@ impl Command {
             Command::NextFinding,
             Command::FitView,
             Command::ToggleWhy,
-        ]
+            Command::Board(BoardCommand::UseTool(Tool::Move)),
+            Command::Board(BoardCommand::Turn),
+            Command::Board(BoardCommand::ToggleFit),
+            Command::ReloadDrawing,
+            Command::NextJob,
+            Command::PreviousJob,
+            Command::CloseJob,
+            Command::LargerText,
+            Command::SmallerText,
+            Command::UsualText,
+            Command::FullScreen,
+            Command::ToggleCommands,
+            Command::ToggleHelp,
+            Command::GoToChosen,
+            Command::ToggleGrid,
+            Command::ToggleMeasure,
+            Command::TrueSize,
+        ];
+        commands.extend(Middle::ALL.map(Command::Show));
+        commands
     }
 }
 

@@ -13,10 +13,16 @@ pub enum Asked {
     Save,
     /// A drawing to write the outline to.
     Outline,
+    /// Drawings to write the lesson's handout to.
+    Handout,
     /// A drawing to write the coupon's outline to.
     CouponOutline,
     /// A drawing to write the coupon's key to.
     CouponKey,
+    /// A drawing to write a carrier to.
+    Carrier,
+    /// A photograph of the board to open.
+    Photo,
 }
 
 impl Asked {
@@ -26,8 +32,11 @@ impl Asked {
             Asked::Open => "Open a file",
             Asked::Save => "Save the job",
             Asked::Outline => "Export the outline",
+            Asked::Handout => "Export the handout",
             Asked::CouponOutline => "Export the coupon's outline",
             Asked::CouponKey => "Export the coupon's key",
+            Asked::Carrier => "Export a drawing of the carrier",
+            Asked::Photo => "Open a photograph of the board",
         }
     }
 }
@@ -80,15 +89,20 @@ impl Dialogs for DesktopDialogs {
                 .add_filter("Spelk jobs", &["spelk"])
                 .set_file_name(suggested_name)
                 .set_title("Save the job"),
-            Asked::Outline | Asked::CouponOutline | Asked::CouponKey => rfd::AsyncFileDialog::new()
-                .add_filter("SVG drawings", &["svg"])
-                .set_file_name(suggested_name)
+            Asked::Photo => rfd::AsyncFileDialog::new()
+                .add_filter("Photographs", &["jpg", "jpeg", "png"])
                 .set_title(asked.title()),
+            Asked::Outline | Asked::Handout | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {
+                rfd::AsyncFileDialog::new()
+                    .add_filter("SVG drawings", &["svg"])
+                    .set_file_name(suggested_name)
+                    .set_title(asked.title())
+            }
         };
         let ctx = ctx.clone();
         let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
             let path = match asked {
-                Asked::Open => wait_for(dialog.pick_file()),
+                Asked::Open | Asked::Photo => wait_for(dialog.pick_file()),
                 _ => wait_for(dialog.save_file()),
             };
             let path = path.map(|file| file.path().to_owned());

@@ -2,113 +2,114 @@
 
 use super::ViewState;
 use super::command::Command;
+use super::table::{Menu, Row, Situation};
 use super::words;
-use crate::design::samples::samples;
-use crate::units::LengthUnit;
-use egui::{Button, MenuBar, RichText, ThemePreference};
+use egui::{Button, MenuBar, RichText};
 
-/// What can be undone and redone just now.
-pub(super) struct History<'a> {
-    /// The name of the change that an undo takes back.
-    pub(super) undo: Option<&'a str>,
-    /// Whether there is one to make again.
-    pub(super) redo: bool,
-}
-
-/// The menu bar.
-pub(super) fn menu_ui(
-    ui: &mut egui::Ui,
-    history: &History,
-    has_job: bool,
-    view: &ViewState,
-    commands: &mut Vec<Command>,
-) {
+/// The menu bar, with the open jobs at its end where there are several.
+pub(super) fn menu_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut Vec<Command>) {
     MenuBar::new().ui(ui, |ui| {
-        ui.menu_button("File", |ui| {
-            entry_ui(ui, Command::AskOpen, true, commands);
-            entry_ui(ui, Command::AskOpenPath, true, commands);
-            ui.menu_button("Open sample", |ui| {
-                for sample in samples() {
-                    if ui.button(sample.title).on_hover_text(sample.lesson).clicked() {
-                        commands.push(Command::OpenSample(sample.id));
-                    }
+        for menu in Menu::ALL {
+            ui.menu_button(menu.label(), |ui| {
+                for row in menu.rows(situation) {
+                    row_ui(ui, row, situation, commands);
                 }
             });
-            ui.separator();
-            entry_ui(ui, Command::Save, has_job, commands);
-            entry_ui(ui, Command::AskSave, has_job, commands);
-            entry_ui(ui, Command::AskExportOutline, has_job, commands);
-            ui.separator();
-            entry_ui(ui, Command::Quit, true, commands);
-        });
-        ui.menu_button("Edit", |ui| {
-            let undo = history.undo.map_or("Undo".to_owned(), |name| format!("Undo {name}"));
-            named_entry_ui(ui, &undo, Command::Undo, history.undo.is_some(), commands);
-            entry_ui(ui, Command::Redo, history.redo, commands);
-        });
-        ui.menu_button("Shop", |ui| {
-            for command in [
-                Command::ToggleCutters,
-                Command::ToggleWoods,
-                Command::ToggleCoupon,
-                Command::ToggleSeasons,
-                Command::ToggleWhy,
-            ] {
-                entry_ui(ui, command, has_job, commands);
-            }
-        });
-        ui.menu_button("View", |ui| {
-            entry_ui(ui, Command::FitView, has_job, commands);
-            entry_ui(ui, Command::NextFinding, has_job, commands);
-            entry_ui(ui, Command::PreviousFinding, has_job, commands);
-            ui.separator();
-            ui.label(RichText::new("Lengths").small());
-            for unit in LengthUnit::ALL {
-                choice_ui(ui, view.unit == unit, Command::UseUnit(unit), commands);
-            }
-            ui.separator();
-            ui.label(RichText::new("Light").small());
-            for theme in [ThemePreference::Light, ThemePreference::Dark, ThemePreference::System] {
-                choice_ui(ui, view.theme == theme, Command::UseTheme(theme), commands);
-            }
-        });
-        ui.menu_button("Help", |ui| {
-            entry_ui(ui, Command::ToggleCautions, true, commands);
-            entry_ui(ui, Command::ToggleAbout, true, commands);
-        });
+        }
+        if situation.jobs.len() > 1 {
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                jobs_ui(ui, situation, commands);
+            });
+        }
     });
 }
 
-fn entry_ui(ui: &mut egui::Ui, command: Command, enabled: bool, commands: &mut Vec<Command>) {
-    let label = command.label();
-    named_entry_ui(ui, label, command, enabled, commands);
+fn row_ui(ui: &mut egui::Ui, row: Row, situation: &Situation, commands: &mut Vec<Command>) {
+    match row {
+        Row::Do(command) => entry_ui(ui, command, situation, commands),
+        Row::More(_, entries) if entries.is_empty() => {}
+        Row::More(label, entries) => {
+            ui.menu_button(label, |ui| {
+                for command in entries {
+                    entry_ui(ui, command, situation, commands);
+                }
+            });
+        }
+        Row::Heading(heading) => {
+            ui.label(RichText::new(heading).small());
+        }
+        Row::Line => {
+            ui.separator();
+        }
+    }
 }
 
-fn named_entry_ui(
-    ui: &mut egui::Ui,
-    label: &str,
-    command: Command,
-    enabled: bool,
-    commands: &mut Vec<Command>,
-) {
-    let mut button = Button::new(label);
-    if let Some(shortcut) = command.shortcut() {
-        button = button.shortcut_text(ui.ctx().format_shortcut(&shortcut));
-    }
-    let mut response = ui.add_enabled(enabled, button);
+fn entry_ui(ui: &mut egui::Ui, command: Command, situation: &Situation, commands: &mut Vec<Command>) {
+    let words = situation.words(&command);
+    let enabled = situation.allows(&command);
+    let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys));
+    let with_keys = |ui: &mut egui::Ui, widget: &mut dyn FnMut(&mut egui::Ui) -> egui::Response| {
+        ui.horizontal(|ui| {
+            let response = widget(ui);
+            if let Some(keys) = &keys {
+                ui.weak(keys);
+            }
+            response
+        })
+        .inner
+    };
+    let mut response = match (situation.chosen(&command), situation.switched(&command)) {
+        (Some(chosen), _) => {
+            with_keys(ui, &mut |ui| ui.add_enabled(enabled, egui::RadioButton::new(chosen, words.as_ref())))
+        }
+        (None, Some(mut on)) => {
+            with_keys(ui, &mut |ui| ui.add_enabled(enabled, egui::Checkbox::new(&mut on, words.as_ref())))
+        }
+        (None, None) => {
+            let mut button = Button::new(words.as_ref());
+            if let Some(keys) = &keys {
+                button = button.shortcut_text(keys.clone());
+            }
+            ui.add_enabled(enabled, button)
+        }
+    };
     if !command.tooltip().is_empty() {
         response = response.on_hover_text(command.tooltip());
     }
     if response.clicked() {
         commands.push(command);
+        ui.close();
     }
 }
 
-fn choice_ui(ui: &mut egui::Ui, chosen: bool, command: Command, commands: &mut Vec<Command>) {
-    if ui.radio(chosen, command.label()).clicked() {
+/// Which job is shown, and a way to the others.
+fn jobs_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut Vec<Command>) {
+    let command = Command::CloseJob;
+    let close = ui.small_button("×").on_hover_text(command.tooltip()).accessible_name(command.label());
+    if close.clicked() {
         commands.push(command);
-        ui.close();
     }
+    let now = format!(
+        "{} of {} · {}",
+        situation.at + 1,
+        situation.jobs.len(),
+        situation.words(&Command::ShowJob(situation.at))
+    );
+    egui::ComboBox::from_id_salt("open jobs")
+        .width(260.0)
+        .truncate()
+        .selected_text(now)
+        .show_ui(ui, |ui| {
+            for at in 0..situation.jobs.len() {
+                let command = Command::ShowJob(at);
+                if ui.selectable_label(at == situation.at, situation.words(&command)).clicked() {
+                    commands.push(command);
+                }
+            }
+        })
+        .response
+        .on_hover_text("The jobs that are open in this window")
+        .accessible_name("Open jobs");
 }
 
 /// About and cautions, where they are open.
@@ -116,7 +117,8 @@ pub(super) fn help_windows_ui(ctx: &egui::Context, view: &mut ViewState) {
     let beside = view.beside_the_board();
     let about = egui::Window::new("About Spelk").open(&mut view.about_open).default_pos(beside);
     about.resizable(false).default_width(420.0).show(ctx, |ui| {
-        ui.label(RichText::new(format!("{} {}", words::PROGRAM, env!("CARGO_PKG_VERSION"))).heading());
+        ui.label(RichText::new(words::PROGRAM).heading());
+        ui.label(format!("Version {}", crate::cli::version()));
         ui.label(words::ABOUT);
         ui.add_space(4.0);
         ui.label(words::ABOUT_METHOD);

@@ -55,7 +55,7 @@ pub(super) fn frame(frame: Frame) -> (&'static str, &'static str) {
 pub(super) fn mark(unit: LengthUnit, length: Mm) -> String {
     match unit {
         LengthUnit::InchDecimal => trimmed(length.to_inches(), 3),
-        LengthUnit::Millimetres | LengthUnit::InchFraction => unit.number(length),
+        _ => unit.number(length),
     }
 }
 

@@ -1,16 +1,21 @@
 //! Work that takes longer than a frame, each run on a thread of its own from an immutable snapshot.
 //!
-//! There are five lanes: opening a file, proofing the job, painting the board, saving, mending. A lane has at most one
-//! run that counts. A run has a number; whatever comes back under an older number is dropped. Results
+//! There is a lane for each kind of work: opening a file, proofing the job, painting the board and so on.
+//! A lane has at most one run that counts. A run has a number; whatever comes back under an older number is dropped. Results
 //! are collected by [`Bench::collect`], which `App::logic` calls and nobody else.
 
+use super::board_work::BoardDone;
+use super::documents::{Drawing, Origin, is_saved_job};
 use super::layers::{self, Layers, View};
+use super::watch::Stamp;
 use crate::design::samples::Sample;
 use crate::design::{self, Design};
 use crate::geometry::Rect;
+use crate::job::recovery::Kept;
 use crate::job::{Frame, Job, Size, Treatment};
 use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Measured, Proof, Ratings};
+use crate::sheet::photo::Photo;
 use crate::sheet::picture::{DesignPaths, Hatched};
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -32,6 +37,15 @@ pub(super) enum Source {
     },
     /// A bundled drawing.
     Sample(&'static Sample),
+    /// A job that was kept over a crash.
+    Kept {
+        /// The job.
+        job: Box<Job>,
+        /// Where it is kept.
+        kept: Kept,
+        /// Where it was saved or opened before.
+        saved_at: Option<PathBuf>,
+    },
 }
 
 impl Source {
@@ -43,6 +57,7 @@ impl Source {
                 .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned()),
             Source::Bytes { name, .. } => name.clone(),
             Source::Sample(sample) => sample.title.to_owned(),
+            Source::Kept { job, .. } => job.design.name.clone(),
         }
     }
 }
@@ -94,8 +109,12 @@ pub(super) struct Known {
 
 /// What came of a run.
 pub(super) enum Done {
-    /// A file was opened and proofed; the path it may be saved to again, if it was a saved job.
-    Opened(Box<Proofed>, Option<PathBuf>),
+    /// A file was opened and proofed.
+    Opened(Box<Proofed>, Origin),
+    /// A drawing was read again, in place of this design.
+    Reread(Arc<Design>, Arc<Design>, Drawing),
+    /// A drawing could not be read again; a sentence that names it.
+    NotReread(Arc<Design>, Drawing, String),
     /// A file could not be opened; a sentence that names it.
     NotOpened(String),
     /// The job was proofed.
@@ -104,12 +123,14 @@ pub(super) enum Done {
     Painted(Box<Layers>),
     /// The job was saved here.
     Saved(Box<Job>, PathBuf),
-    /// A drawing was written here.
-    Written(PathBuf),
+    /// Drawings were written; their paths in words.
+    Written(String),
     /// A file could not be saved; a sentence that names it.
     NotSaved(String),
     /// The job was mended, for a look.
     Mended(Box<Mended>),
+    /// Something about the board was worked out.
+    Board(BoardDone),
     /// A run broke off through a fault of ours.
     Broke(Lane, String),
 }
@@ -122,9 +143,22 @@ pub(super) enum Lane {
     Painting,
     Saving,
     Mending,
+    Placing,
+    Racking,
+    Photographing,
 }
 
-const LANES: [Lane; 5] = [Lane::Opening, Lane::Proofing, Lane::Painting, Lane::Saving, Lane::Mending];
+/// Every lane.
+pub(super) const LANES: [Lane; 8] = [
+    Lane::Opening,
+    Lane::Proofing,
+    Lane::Painting,
+    Lane::Saving,
+    Lane::Mending,
+    Lane::Placing,
+    Lane::Racking,
+    Lane::Photographing,
+];
 
 /// The steps of a run, for the bottom bar.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -135,6 +169,9 @@ pub(super) enum Stage {
     Painting = 3,
     Saving = 4,
     Mending = 5,
+    Placing = 6,
+    Racking = 7,
+    Photographing = 8,
 }
 
 impl Stage {
@@ -146,6 +183,9 @@ impl Stage {
             Stage::Painting => "Painting the board",
             Stage::Saving => "Saving",
             Stage::Mending => "Mending",
+            Stage::Placing => "Looking for a place",
+            Stage::Racking => "Proofing the boards of the rack",
+            Stage::Photographing => "Opening the photograph",
         }
     }
 }
@@ -175,7 +215,10 @@ impl Progress {
             2 => Stage::Rating,
             3 => Stage::Painting,
             4 => Stage::Saving,
-            _ => Stage::Mending,
+            5 => Stage::Mending,
+            6 => Stage::Placing,
+            7 => Stage::Racking,
+            _ => Stage::Photographing,
         }
     }
 }
@@ -239,8 +282,23 @@ impl Bench {
         let about = source.name();
         self.start(Lane::Opening, Stage::Reading, about, move |progress| {
             Some(match open(source, current, progress)? {
-                Ok((proofed, path)) => Done::Opened(Box::new(proofed), path),
+                Ok((proofed, origin)) => Done::Opened(Box::new(proofed), origin),
                 Err(message) => Done::NotOpened(message),
+            })
+        });
+    }
+
+    /// Reads a drawing again, in place of `before`.
+    pub(super) fn reread(&mut self, path: PathBuf, before: Arc<Design>) {
+        let about = Source::Path(path.clone()).name();
+        self.start(Lane::Opening, Stage::Reading, about.clone(), move |_| {
+            let drawing = Drawing { stamp: Stamp::of(&path), path };
+            Some(match design::open(&drawing.path) {
+                Ok(design) => Done::Reread(Arc::new(design), before, drawing),
+                Err(error) => {
+                    let message = format!("{about} changed on disk: it {error}; the drawing is as it was");
+                    Done::NotReread(before, drawing, message)
+                }
             })
         });
     }
@@ -257,10 +315,16 @@ impl Bench {
     }
 
     /// Paints the board as it is seen through `view`, with what a mend changed hatched over it.
-    pub(super) fn paint(&mut self, proofed: Proofed, view: View, hatched: Option<Arc<[Hatched; 2]>>) {
+    pub(super) fn paint(
+        &mut self,
+        proofed: Proofed,
+        view: View,
+        hatched: Option<Arc<[Hatched; 2]>>,
+        photo: Option<Arc<Photo>>,
+    ) {
         let about = proofed.job.design.name.clone();
         self.start(Lane::Painting, Stage::Painting, about, move |_| {
-            let layers = layers::paint(&proofed, &proofed.paths, view, hatched.as_deref());
+            let layers = layers::paint(&proofed, &proofed.paths, view, hatched.as_deref(), photo.as_deref());
             Some(Done::Painted(Box::new(layers)))
         });
     }
@@ -289,16 +353,30 @@ impl Bench {
 
     /// Writes a drawing; `drawing` makes its text.
     pub(super) fn write(&mut self, path: PathBuf, drawing: impl FnOnce() -> String + Send + 'static) {
-        let about = Source::Path(path.clone()).name();
+        self.write_all(vec![path], || vec![drawing()]);
+    }
+
+    /// Writes several drawings; `drawings` makes their texts, one for each path.
+    pub(super) fn write_all(
+        &mut self,
+        paths: Vec<PathBuf>,
+        drawings: impl FnOnce() -> Vec<String> + Send + 'static,
+    ) {
+        let about = paths.iter().map(|path| Source::Path(path.clone()).name()).collect::<Vec<_>>().join(", ");
         self.start(Lane::Saving, Stage::Saving, about, move |_| {
-            Some(match crate::whole_file::write(&path, drawing().as_bytes()) {
-                Ok(()) => Done::Written(path),
-                Err(error) => Done::NotSaved(format!("{} cannot be written: {error}", path.display())),
-            })
+            for (path, drawing) in paths.iter().zip(drawings()) {
+                if let Err(error) = crate::whole_file::write(path, drawing.as_bytes()) {
+                    let message = format!("{} cannot be written: {error}", path.display());
+                    return Some(Done::NotSaved(message));
+                }
+            }
+            let names: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
+            Some(Done::Written(names.join(" and ")))
         });
     }
 
-    fn start(
+    /// Starts a run in a lane, in place of the one that was in it.
+    pub(super) fn start(
         &mut self,
         lane: Lane,
         stage: Stage,
@@ -346,40 +424,45 @@ impl Drop for Bench {
     }
 }
 
-type Opened = Result<(Proofed, Option<PathBuf>), String>;
+type Opened = Result<(Proofed, Origin), String>;
 
 /// `None` where the run was cancelled on the way.
 fn open(source: Source, current: Option<Job>, progress: &Progress) -> Option<Opened> {
     progress.enter(Stage::Reading)?;
     let name = source.name();
-    let (job, path) = match read(source, current) {
+    let (job, origin) = match read(source, current) {
         Ok(read) => read,
         Err(error) => return Some(Err(format!("{name} {error}"))),
     };
     Some(match prove(job, Known::default(), progress)? {
-        Ok(proofed) => Ok((proofed, path)),
+        Ok(proofed) => Ok((proofed, origin)),
         Err(error) => Err(format!("{name}: {error}")),
     })
 }
 
-fn read(source: Source, current: Option<Job>) -> Result<(Job, Option<PathBuf>), String> {
-    let is_job = |path: &PathBuf| path.extension().is_some_and(|end| end.eq_ignore_ascii_case("spelk"));
+fn read(source: Source, current: Option<Job>) -> Result<(Job, Origin), String> {
+    let nowhere = Origin::default();
     match source {
-        Source::Path(path) if is_job(&path) => {
+        Source::Path(path) if is_saved_job(&path) => {
             let job = crate::job::saved::open(&path).map_err(|error| error.to_string())?;
-            Ok((job, Some(path)))
+            Ok((job, Origin { saved_at: Some(path), ..nowhere }))
         }
         Source::Path(path) => {
+            // The stamp first: what is written while the file is read is a change.
+            let stamp = Stamp::of(&path);
             let design = design::open(&path).map_err(|error| error.to_string())?;
-            Ok((job_for(design, current), None))
+            Ok((job_for(design, current), Origin { drawing: Some(Drawing { path, stamp }), ..nowhere }))
+        }
+        Source::Kept { job, kept, saved_at } => {
+            Ok((*job, Origin { saved_at, kept: Some(kept), drawing: None }))
         }
         Source::Bytes { name, bytes } => {
             let stem = name.rsplit_once('.').map_or(name.as_str(), |(stem, _)| stem);
             let design = design::read(stem, &bytes).map_err(|error| error.to_string())?;
-            Ok((job_for(design, current), None))
+            Ok((job_for(design, current), nowhere))
         }
         Source::Sample(sample) => {
-            Ok((crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?, None))
+            Ok((crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?, nowhere))
         }
     }
 }

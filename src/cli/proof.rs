@@ -1,26 +1,30 @@
 //! `spelk proof`: a design or a saved job to its proof.
 
+use super::relief::ClearingArgs;
 use super::{UNSOUND, print_out};
-use crate::design;
+use crate::design::{self, DrawingUnit, ReadOptions};
 use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
 use crate::notice::Notice;
 use crate::proof::carrier::carrier;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
-use crate::proof::{Proof, Severity, percent_down, proof_of};
+use crate::proof::{Proof, Severity, measure, percent_down, proof, rate};
+use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
+use crate::sheet::photo::{Photo, photo_from_board};
 use crate::sheet::{json, picture, text};
-use crate::shop::{Blemish, BlemishKind, BlemishShape, Check, Planed, Shop, StockCheck};
+use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Planed, Shop, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
 use crate::whole_file;
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
+use glam::DVec2;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 
 #[derive(Debug, Args)]
 pub(super) struct ProofArgs {
-    /// A design (.svg) or a saved job (.spelk)
+    /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
     /// Print one JSON object instead of text
@@ -94,8 +98,19 @@ pub(super) struct JobArgs {
     /// knot:circle:300,60,25:5; may be given for several
     #[arg(long, value_name = "KIND:SHAPE:NUMBERS[:CLEARANCE]", allow_hyphen_values = true)]
     blemish: Vec<String>,
+    /// A photograph of the board, to lie under the design in the picture
+    #[arg(long, value_name = "FILE", requires = "corners")]
+    photo: Option<PathBuf>,
+    /// Where the board's corners are on the photograph, in its pixels (x to the right, y down): left and
+    /// right end at the reference edge, then right and left end at the far edge
+    #[arg(long, value_name = "X,Y X,Y X,Y X,Y", requires = "photo", allow_hyphen_values = true)]
+    corners: Option<String>,
     #[command(flatten)]
     stock: StockArgs,
+    #[command(flatten)]
+    reading: ReadArgs,
+    #[command(flatten)]
+    clearing: ClearingArgs,
     /// What counts as the design's size
     #[arg(long, value_enum)]
     frame: Option<FrameArg>,
@@ -114,8 +129,12 @@ pub(super) enum Unit {
     Mm,
     /// Inches, decimal
     In,
-    /// Inches and fractions
+    /// Inches and sixteenths
+    Sixteenth,
+    /// Inches and thirty-seconds
     Fraction,
+    /// Inches and sixty-fourths
+    SixtyFourth,
 }
 
 impl From<Unit> for LengthUnit {
@@ -123,7 +142,9 @@ impl From<Unit> for LengthUnit {
         match unit {
             Unit::Mm => LengthUnit::Millimetres,
             Unit::In => LengthUnit::InchDecimal,
+            Unit::Sixteenth => LengthUnit::InchSixteenth,
             Unit::Fraction => LengthUnit::InchFraction,
+            Unit::SixtyFourth => LengthUnit::InchSixtyFourth,
         }
     }
 }
@@ -189,6 +210,57 @@ struct StockArgs {
     moisture: Option<f64>,
 }
 
+/// How a design's file is read where it leaves something open.
+#[derive(Debug, Args)]
+struct ReadArgs {
+    /// What one unit of the design is, where its file states no size
+    #[arg(long, value_enum, value_name = "UNIT")]
+    drawing_unit: Option<DrawingUnitArg>,
+    /// Join ends of outlines this far apart (DXF); 0.1 mm if not given
+    #[arg(long, value_name = "GAP")]
+    join: Option<String>,
+    /// Read outlines that do not close as strokes of this width, as a cutter run along them leaves
+    #[arg(long, value_name = "WIDTH")]
+    open_as_strokes: Option<String>,
+    /// Clean away specks and slivers too small to be meant
+    #[arg(long)]
+    clean: bool,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum DrawingUnitArg {
+    /// A millimetre
+    Mm,
+    /// A pixel, 1/96 in
+    Px,
+    /// A point, 1/72 in
+    Pt,
+    /// An inch
+    In,
+}
+
+impl ReadArgs {
+    fn open(&self, path: &Path, unit: LengthUnit) -> anyhow::Result<Arc<design::Design>> {
+        let length = |option: &'static str, text: &Option<String>| {
+            text.as_ref().map(|text| parse_length(text, unit).context(option)).transpose()
+        };
+        let usual = ReadOptions::default();
+        let options = ReadOptions {
+            unit: self.drawing_unit.map(|unit| match unit {
+                DrawingUnitArg::Mm => DrawingUnit::Millimetre,
+                DrawingUnitArg::Px => DrawingUnit::Pixel,
+                DrawingUnitArg::Pt => DrawingUnit::Point,
+                DrawingUnitArg::In => DrawingUnit::Inch,
+            }),
+            join: length("--join", &self.join)?.unwrap_or(usual.join),
+            open_as_strokes: length("--open-as-strokes", &self.open_as_strokes)?,
+        };
+        let design = design::open_with(path, &options).with_context(|| path.display().to_string())?.design;
+        let design = if self.clean { design.without_specks()? } else { design };
+        Ok(Arc::new(design))
+    }
+}
+
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum PlanedArg {
     Both,
@@ -206,7 +278,9 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     tell(&notices);
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
-    let proof = proof_of(&job)?;
+    let measured = measure(&job.design, &job.treatments)?;
+    let proof = proof(&job, &measured, &rate(&job, &measured));
+    let time = time::of(&job, &measured);
     let unit: LengthUnit = args.job.unit.into();
     if let Some(path) = &args.picture {
         draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?;
@@ -215,8 +289,11 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
         let svg = carrier_svg(&carrier(&job), unit);
         whole_file::write(path, svg.as_bytes()).with_context(|| path.display().to_string())?;
     }
-    let result =
-        if args.json { json::proof_json(&job, &proof, unit) } else { text::proof_text(&job, &proof, unit) };
+    let result = if args.json {
+        json::proof_json(&job, &proof, Some(&time), unit)
+    } else {
+        text::proof_text(&job, &proof, Some(&time), unit)
+    };
     print_out(&result)?;
     Ok(match proof.verdict.severity {
         Severity::Unsound => ExitCode::from(UNSOUND),
@@ -227,7 +304,22 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
 /// Draws the board to a PNG file.
 pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
     let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
-    Ok(whole_file::write(path, &picture::picture(job, proof, &view).to_png())?)
+    let photo = match &job.board.photo {
+        None => None,
+        Some(marked) => match Photo::open(Path::new(&marked.file)) {
+            Ok(photo) => Some(photo),
+            // A saved job may have come without it: the wood is drawn then, and that is said.
+            Err(error) => {
+                tell(&[Notice::left_out(
+                    format!("{} {error}", marked.file),
+                    "the board is drawn without it",
+                )]);
+                None
+            }
+        },
+    };
+    let page = picture::photographed_picture(job, proof, &view, photo.as_ref());
+    Ok(whole_file::write(path, &page.to_png())?)
 }
 
 /// Pixels across a picture: a screen's width, or a hand's width of paper at 300 to the inch.
@@ -315,6 +407,12 @@ impl JobArgs {
             job.board.blemishes.push(blemish(text, unit).context("--blemish")?);
         }
         self.stock.fill(&mut job.board.stock, unit)?;
+        if let (Some(file), Some(corners)) = (&self.photo, &self.corners) {
+            let corners = corners_of(corners).context("--corners")?;
+            photo_from_board(&job.board, corners.map(DVec2::from_array)).context("--corners")?;
+            job.board.photo = Some(BoardPhoto { file: file.display().to_string(), corners });
+        }
+        self.clearing.fill(&mut job.clearing, shop, unit)?;
         if let Some(frame) = self.frame {
             job.frame = match frame {
                 FrameArg::Outline => Frame::Outline,
@@ -348,11 +446,15 @@ impl JobArgs {
         let settings = self.job.as_deref().map(open_job).transpose()?;
         match (file, settings) {
             (None, Some(settings)) => Ok(settings),
-            (None, None) => bail!("name a design (.svg) or a saved job (.spelk)"),
+            (None, None) => bail!("name a design (.svg, .dxf) or a saved job (.spelk)"),
             (Some(path), None) if is_job(path) => open_job(path),
-            (Some(path), None) => Ok(Job::new(open_design(path)?)),
+            (Some(path), None) => Ok(Job::new(self.reading.open(path, self.unit.into())?)),
             (Some(path), Some(settings)) => {
-                let design = if is_job(path) { open_job(path)?.design } else { open_design(path)? };
+                let design = if is_job(path) {
+                    open_job(path)?.design
+                } else {
+                    self.reading.open(path, self.unit.into())?
+                };
                 Ok(settings.with_design(design))
             }
         }
@@ -457,6 +559,18 @@ fn blemish(text: &str, unit: LengthUnit) -> anyhow::Result<Blemish> {
     Ok(Blemish { kind, shape, clearance })
 }
 
+/// Four corners as `X,Y X,Y X,Y X,Y`.
+fn corners_of(text: &str) -> anyhow::Result<[[f64; 2]; 4]> {
+    let number = |text: &str| text.trim().parse::<f64>().ok().filter(|number| number.is_finite());
+    let corners: Option<Vec<[f64; 2]>> = text
+        .split_whitespace()
+        .map(|pair| pair.split_once(',').and_then(|(x, y)| Some([number(x)?, number(y)?])))
+        .collect();
+    corners
+        .and_then(|corners| corners.try_into().ok())
+        .ok_or_else(|| anyhow!("'{text}' is not four corners, as in \"80,620 1900,600 1880,90 95,110\""))
+}
+
 /// Stands in for a design where none is asked for.
 const ANY_DESIGN: &[u8] =
     br#"<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><path d="M0 0H9V9H0Z"/></svg>"#;
@@ -467,8 +581,4 @@ fn is_job(path: &Path) -> bool {
 
 fn open_job(path: &Path) -> anyhow::Result<Job> {
     saved::open(path).with_context(|| path.display().to_string())
-}
-
-fn open_design(path: &Path) -> anyhow::Result<Arc<design::Design>> {
-    Ok(Arc::new(design::open(path).with_context(|| path.display().to_string())?))
 }

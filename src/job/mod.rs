@@ -1,6 +1,7 @@
 //! A job: everything the user sets, and nothing that is worked out.
 
 mod clearing;
+pub mod recovery;
 pub mod sample;
 pub mod saved;
 

@@ -10,6 +10,7 @@ pub mod ends;
 mod finding;
 pub mod fit;
 pub mod ground;
+pub mod lesson;
 pub mod limit;
 mod measure;
 pub mod mend;

@@ -138,7 +138,7 @@ impl SizeRow {
     pub fn both_units(&self, unit: LengthUnit) -> String {
         let other = match unit {
             LengthUnit::Millimetres => LengthUnit::InchFraction,
-            LengthUnit::InchDecimal | LengthUnit::InchFraction => LengthUnit::Millimetres,
+            _ => LengthUnit::Millimetres,
         };
         let both = |unit: LengthUnit| {
             format!("{} x {}", unit.number(self.proof.length), unit.show(self.proof.width))

@@ -3,6 +3,8 @@
 //! Offsets are worked out by the overlay engine that keeps the regions clean, on a lattice of a few
 //! nanometres: exact corners where the cutter turns, no pixels, and no further dependency.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::profile::Profile;
 use super::{clear, pierce, vee};
 use crate::geometry::{FillRule, Grid, Locator, Rect, Region, Ring};
@@ -70,6 +72,10 @@ impl PathKind {
 /// edge stray from each other by a few micrometres.
 const WORTH_A_PASS: f64 = 0.06;
 
+/// How much farther than its margin the ground may reach, millimetres: no wall stands there, and a margin of
+/// exactly one cutter is one pass round.
+const SLACK: f64 = 0.03;
+
 /// The job's outlines on the board, by what becomes of them.
 pub(super) struct Places {
     /// Lowered flat: the ground and what is sunk.
@@ -100,7 +106,7 @@ impl Places {
         };
         let (sunk, incised, pierced) =
             (treated(Treatment::Sunk), treated(Treatment::Incised), treated(Treatment::Pierced));
-        let ground = Region::clean(grid, &[ground::ground(job, factor)], FillRule::NonZero);
+        let ground = Region::clean(grid, &[ground::ground(job, factor)], FillRule::NonZero).grown(SLACK);
         let standing = if measured.standing_inside {
             on_board(grid, &measured.outline, board_from_design)
         } else {

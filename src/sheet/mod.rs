@@ -5,6 +5,7 @@ pub mod cautions;
 pub mod coupon;
 pub mod dxf;
 pub mod json;
+pub mod lesson;
 mod lettering;
 pub mod outline;
 pub mod pdf;

@@ -1,0 +1,88 @@
+//! What mouse and keys do, a page a view.
+
+use super::ViewState;
+use super::command::Command;
+use super::look::Palette;
+use super::view::Middle;
+use egui::{Label, RichText};
+
+/// What a hand does, and what comes of it.
+type Does = (&'static str, &'static str);
+
+/// On the board.
+const BOARD: [Does; 8] = [
+    ("Drag", "Moves the board"),
+    ("Wheel, or pinch", "Closer and farther, where the pointer is"),
+    ("Double click", "Shows the whole board"),
+    ("Click a numbered mark", "Goes to that finding; its advice stands in the list"),
+    ("Drag, with Measure on", "Measures from place to place; the middle button moves the board"),
+    ("Drag on the size strip", "Sets the finished length"),
+    ("Tab, then arrow keys", "Reaches every field, list and mark; arrows move the size handle"),
+    ("Drop a file", "Opens it beside the job that is open"),
+];
+
+/// In the lesson.
+const LESSON: [Does; 3] = [
+    ("Drag on the size strip", "Changes the right half of every picture, and answers the question"),
+    ("Wheel", "Moves the page up and down"),
+    ("Escape", "Leaves the full screen"),
+];
+
+/// What a first start says: what is seen, what to try, what to do then.
+const WELCOME: [&str; 3] = [
+    "This is a sample sign on a board, proofed already: the numbered marks are what would go wrong.",
+    "Slide the handle at the bottom and see it get better and worse with its size.",
+    "Then drop a drawing of your own on the window.",
+];
+
+/// The sentences of a first start, over the board.
+pub(super) fn welcome_ui(ui: &mut egui::Ui, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        let command = Command::HideWelcome;
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            if ui.button(command.label()).clicked() {
+                commands.push(command);
+            }
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                ui.add(Label::new(WELCOME.join(" ")).wrap());
+            });
+        });
+    });
+}
+
+/// The window with the page of the view that is shown, where it is open.
+pub(super) fn help_ui(ctx: &egui::Context, view: &mut ViewState) {
+    let (beside, middle) = (view.beside_the_board(), view.middle);
+    let window = egui::Window::new("Mouse and keys").open(&mut view.help_open).default_pos(beside);
+    window.resizable(false).default_width(430.0).show(ctx, |ui| {
+        let palette = Palette::of(ui.ctx());
+        let rows: &[Does] = match middle {
+            Middle::Board => &BOARD,
+            Middle::Lesson => &LESSON,
+        };
+        ui.label(RichText::new(middle.label()).strong());
+        egui::Grid::new("mouse").num_columns(2).spacing([16.0, 3.0]).show(ui, |ui| {
+            for (hand, outcome) in rows {
+                ui.label(*hand);
+                ui.add(Label::new(RichText::new(*outcome).color(palette.faint)).wrap());
+                ui.end_row();
+            }
+        });
+        ui.separator();
+        ui.label(RichText::new("Keys everywhere").strong());
+        egui::ScrollArea::vertical().max_height(260.0).show(ui, |ui| {
+            egui::Grid::new("keys").num_columns(2).spacing([16.0, 3.0]).show(ui, |ui| {
+                for command in Command::with_shortcuts() {
+                    let Some(keys) = command.shortcut() else { continue };
+                    ui.label(ui.ctx().format_shortcut(&keys));
+                    let words = match command {
+                        Command::Show(middle) => format!("Show {}", middle.label().to_lowercase()),
+                        other => other.label().to_owned(),
+                    };
+                    ui.label(RichText::new(words).color(palette.faint));
+                    ui.end_row();
+                }
+            });
+        });
+    });
+}

@@ -1,0 +1,247 @@
+//! Work in flight: what the worker threads bring is taken in here, and what is needed next is started.
+
+use super::board_command::BoardCommand;
+use super::command::Command;
+use super::dialogs::{Answer, Asked};
+use super::documents::Origin;
+use super::worker::{Done, Known, Lane, Proofed};
+use super::{App, Preview, Sitter, canvas, words};
+use crate::design::samples::samples;
+use crate::job::Job;
+use crate::proof::Measured;
+use egui::ViewportCommand;
+use std::sync::Arc;
+use std::time::Duration;
+
+/// Work in flight.
+impl App {
+    /// Takes in what the worker threads brought. The only place that does.
+    pub(super) fn collect(&mut self, ctx: &egui::Context) {
+        for done in self.bench.collect() {
+            match done {
+                Done::Opened(proofed, origin) => self.welcome(*proofed, origin),
+                Done::Reread(design, before, drawing) => self.take_reread(design, &before, drawing),
+                Done::NotReread(before, drawing, message) => {
+                    self.take_not_reread(&before, drawing, message);
+                }
+                Done::NotOpened(message) => {
+                    self.warn(message);
+                    self.start_with_something();
+                }
+                Done::Proofed(proofed) => {
+                    self.asked = None;
+                    self.take_proofed(*proofed);
+                }
+                Done::Painted(layers) => {
+                    if let Some(sitter) = self.painting.take() {
+                        self.painted = Some((canvas::upload(ctx, *layers), sitter));
+                    }
+                }
+                Done::Saved(job, path) => self.take_saved(*job, path),
+                Done::Written(paths) => self.say(format!("Wrote {paths}")),
+                Done::NotSaved(message) => self.warn(message),
+                Done::Mended(mended) => {
+                    // Nothing is shown that no longer belongs to the job.
+                    if self.now.as_ref().is_some_and(|now| now.job == mended.before) {
+                        self.preview = Some(Preview { mended: *mended, shows_after: true });
+                    }
+                }
+                Done::Board(done) => self.take_board_done(ctx, done),
+                Done::Broke(lane, message) => self.take_broken(lane, message),
+            }
+        }
+    }
+
+    fn welcome(&mut self, proofed: Proofed, origin: Origin) {
+        let design = &proofed.job.design;
+        let name = &design.name;
+        let elements = words::count(design.elements.len(), "element", "elements");
+        let left_out = match design.notices.len() {
+            0 => String::new(),
+            number => format!("; {} on its card", words::count(number, "notice", "notices")),
+        };
+        let lesson = samples().iter().find(|sample| sample.title == name).map(|sample| sample.lesson);
+        let lesson = lesson.map_or_else(String::new, |lesson| format!(". {lesson}"));
+        let text = format!("Opened {name}: {elements}{left_out}{lesson}");
+        self.say(text);
+        self.take_opened(proofed, origin);
+    }
+
+    pub(super) fn take_proofed(&mut self, proofed: Proofed) {
+        const REMEMBERED: usize = 4;
+        let known = (&proofed.job.design, &proofed.job.treatments);
+        if self.measured_before(&proofed.job).is_none() {
+            self.measured.truncate(REMEMBERED - 1);
+            self.measured.insert(0, (known.0.clone(), known.1.clone(), proofed.measured.clone()));
+        }
+        self.shown = Some(proofed);
+    }
+
+    fn take_broken(&mut self, lane: Lane, message: String) {
+        self.warn(message);
+        match lane {
+            Lane::Opening => self.start_with_something(),
+            Lane::Proofing => {
+                self.asked = None;
+                if let (Some(now), Some(shown)) = (&mut self.now, &self.shown) {
+                    now.job = shown.job.clone();
+                }
+            }
+            // The last good picture stays; another is tried when something changes.
+            Lane::Painting
+            | Lane::Saving
+            | Lane::Mending
+            | Lane::Placing
+            | Lane::Racking
+            | Lane::Photographing => {}
+        }
+    }
+
+    fn measured_before(&self, job: &Job) -> Option<Arc<Measured>> {
+        self.measured
+            .iter()
+            .find(|(design, treatments, _)| Arc::ptr_eq(design, &job.design) && *treatments == job.treatments)
+            .map(|(.., measured)| measured.clone())
+    }
+
+    /// Starts what the job, the proof or the view now needs.
+    pub(super) fn keep_up(&mut self, ctx: &egui::Context) {
+        let Some(now) = &self.now else { return };
+        if !self.is_current() {
+            // A run whose slow part is still good is left to finish; its size is caught up with after.
+            let on_its_way = self.asked.as_ref().is_some_and(|asked| same_but_for_size(asked, &now.job));
+            if !on_its_way {
+                let ratings = self
+                    .shown
+                    .as_ref()
+                    .filter(|shown| same_but_for_size(&shown.job, &now.job))
+                    .map(|shown| shown.ratings.clone());
+                let paths = self
+                    .shown
+                    .as_ref()
+                    .filter(|shown| Arc::ptr_eq(&shown.job.design, &now.job.design))
+                    .map(|shown| shown.paths.clone());
+                let known = Known { measured: self.measured_before(&now.job), ratings, paths };
+                self.asked = Some(now.job.clone());
+                self.bench.proof(now.job.clone(), known);
+            }
+        }
+        if self.preview.as_ref().is_some_and(|preview| preview.mended.before != now.job) {
+            self.preview = None;
+        }
+        if let Some(seen) = self.seen()
+            && self.painting.is_none()
+            && let Some(view) = canvas::wanted_view(ctx, seen, &self.view)
+        {
+            let hatched = self
+                .preview
+                .as_ref()
+                .filter(|preview| preview.shows_after)
+                .map(|preview| preview.mended.hatched.clone());
+            let photo = self.view.board.photo.of(&seen.job.board);
+            let sitter = Sitter {
+                proof: seen.proof.clone(),
+                hatched: hatched.is_some(),
+                photographed: photo.is_some(),
+            };
+            let is_good =
+                self.painted.as_ref().is_some_and(|(painted, of)| painted.view == view && of.is(&sitter));
+            if !is_good {
+                let seen = seen.clone();
+                self.painting = Some(sitter);
+                self.bench.paint(seen, view, hatched, photo);
+            }
+        }
+    }
+
+    /// What the bottom bar says is being done: soon for a file, later for what is mostly over at once.
+    pub(super) fn work_in_words(&self) -> Option<String> {
+        const SHORT: Duration = Duration::from_millis(300);
+        if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
+            return Some(words);
+        }
+        let slow = [Lane::Mending, Lane::Placing, Lane::Photographing, Lane::Proofing];
+        let doing = slow.into_iter().find_map(|lane| self.bench.doing(lane));
+        doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
+    }
+
+    pub(super) fn take_dropped(&mut self, ctx: &egui::Context) {
+        let dropped = ctx.input(|input| input.raw.dropped_files.clone());
+        if dropped.len() > 1 {
+            let paths = dropped.iter().map(|file| file.path().to_owned()).filter(|path| path.exists());
+            self.commands.push(Command::OpenSeveral(paths.collect()));
+            return;
+        }
+        let Some(file) = dropped.first() else { return };
+        let path = file.path().to_owned();
+        if path.exists() {
+            self.commands.push(Command::Open(path));
+            return;
+        }
+        match file.bytes() {
+            Ok(bytes) => self.commands.push(Command::OpenBytes { name: path.display().to_string(), bytes }),
+            Err(error) => self.warn(format!("{} cannot be read: {error}", path.display())),
+        }
+    }
+
+    pub(super) fn take_answer(&mut self) {
+        match self.dialogs.poll() {
+            None | Some(Answer::Nothing) => {}
+            Some(Answer::Path(Asked::Open, path)) => self.commands.push(Command::Open(path)),
+            Some(Answer::Path(Asked::Save, path)) => self.commands.push(Command::SaveTo(path)),
+            Some(Answer::Path(Asked::Outline, path)) => self.commands.push(Command::ExportOutline(path)),
+            Some(Answer::Path(Asked::CouponOutline, path)) => self.commands.push(Command::ExportCoupon(path)),
+            Some(Answer::Path(Asked::CouponKey, path)) => self.commands.push(Command::ExportCouponKey(path)),
+            Some(Answer::Path(Asked::Carrier, path)) => {
+                self.commands.push(BoardCommand::ExportCarrier(path).into());
+            }
+            Some(Answer::Path(Asked::Photo, path)) => {
+                self.commands.push(BoardCommand::OpenPhoto(path).into());
+            }
+            Some(Answer::Path(Asked::Handout, path)) => self.commands.push(Command::ExportHandout(path)),
+            Some(Answer::NoDialog(asked)) => {
+                self.warn(words::NO_DIALOG);
+                let suggested = match (asked, &self.now) {
+                    (Asked::Save, Some(now)) => format!("{}.spelk", now.job.design.name),
+                    (Asked::Outline, Some(now)) => format!("{}-outline.svg", now.job.design.name),
+                    (Asked::Handout, _) => "why-it-thins.svg".to_owned(),
+                    (Asked::CouponOutline, _) => "coupon.svg".to_owned(),
+                    (Asked::CouponKey, _) => "coupon-key.svg".to_owned(),
+                    (Asked::Carrier, _) => "carrier.svg".to_owned(),
+                    _ => String::new(),
+                };
+                self.view.typed_path = Some((asked, suggested));
+            }
+        }
+    }
+
+    pub(super) fn is_dirty(&self) -> bool {
+        !self.is_for_lesson() && self.now.as_ref().is_some_and(|now| self.clean.as_ref() != Some(&now.job))
+    }
+
+    pub(super) fn keep_title(&mut self, ctx: &egui::Context) {
+        let Some(now) = &self.now else { return };
+        let star = if self.is_dirty() { " *" } else { "" };
+        let title = format!("{}{star} - {}", now.job.design.name, words::PROGRAM);
+        if title != self.title {
+            ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
+            self.title = title;
+        }
+    }
+
+    pub(super) fn keep_history(&mut self, ctx: &egui::Context) {
+        // What is held is not put down yet, however still the hand is.
+        if let Some(now) = self.now.as_ref().filter(|_| self.view.board.held.is_none()) {
+            self.history.feed_state(ctx.input(|input| input.time), now);
+            if self.history.is_in_flux() {
+                ctx.request_repaint_after_secs(1.1);
+            }
+        }
+    }
+}
+
+/// Whether two jobs differ in nothing but size, ends and place: what a rating does not depend on.
+fn same_but_for_size(a: &Job, b: &Job) -> bool {
+    let levelled = Job { size: b.size, ends: b.ends, frame: b.frame, at: b.at, ..a.clone() };
+    levelled == *b
+}

@@ -1,0 +1,236 @@
+//! The lesson's figures as plain shapes, for the window and for paper.
+
+use super::{Lesson, TIP_ANGLE};
+use crate::geometry::Rect;
+use crate::shop::CutterShape;
+use crate::units::LengthUnit;
+use glam::{DVec2, dvec2};
+
+/// What a shape stands for; each is told from the others by more than its colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ink {
+    /// Wood that stands.
+    Wood,
+    /// The floor the cutter leaves.
+    Floor,
+    /// The cutter; drawn as an outline with a light fill.
+    Cutter,
+    /// A limit; drawn as a broken line.
+    Limit,
+    /// Wood that will be lost; hatched.
+    Lost,
+}
+
+/// A closed or open run of points.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shape {
+    /// What it stands for.
+    pub ink: Ink,
+    /// Its corners in the half's own millimetres, y up. A convex polygon, or for [`Ink::Limit`] a line of
+    /// two points.
+    pub points: Vec<DVec2>,
+}
+
+/// A few words at a place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Label {
+    /// Where their middle is.
+    pub at: DVec2,
+    /// The words.
+    pub words: String,
+}
+
+/// Two drawings of one thing in one scale: as drawn, and at the chosen size.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    /// What it shows.
+    pub title: &'static str,
+    /// What is to be seen, in a sentence.
+    pub words: String,
+    /// What each half shows, in millimetres of wood; the same for both, and for every size.
+    pub frame: Rect,
+    /// As drawn, then at the chosen size: shapes from the back to the front, and the words on them.
+    pub halves: [(Vec<Shape>, Vec<Label>); 2],
+}
+
+impl Figure {
+    /// The lesson's four figures.
+    pub fn all(lesson: &Lesson, unit: LengthUnit) -> [Figure; 4] {
+        [wall_plan(lesson, unit), wall_section(lesson, unit), v_section(lesson, unit), tip_plan(lesson, unit)]
+    }
+}
+
+fn rectangle(ink: Ink, min: DVec2, max: DVec2) -> Shape {
+    Shape { ink, points: Rect::new(min, max).corners().to_vec() }
+}
+
+/// Two lines so far apart, upright about x = 0.
+fn limit_lines(apart: f64, bottom: f64, top: f64) -> [Shape; 2] {
+    [-0.5, 0.5].map(|side| Shape {
+        ink: Ink::Limit,
+        points: vec![dvec2(side * apart, bottom), dvec2(side * apart, top)],
+    })
+}
+
+fn disc(ink: Ink, center: DVec2, radius: f64) -> Shape {
+    let corner = |i: u32| center + radius * DVec2::from_angle(std::f64::consts::TAU * f64::from(i) / 48.0);
+    Shape { ink, points: (0..48).map(corner).collect() }
+}
+
+/// Half as wide as what the two halves of a wall's figure show: the wall, its limit, and the cutter.
+fn wall_reach(lesson: &Lesson) -> f64 {
+    let widest = lesson.wall.max(lesson.limits[0]).max(lesson.limits[1]).get();
+    // A fine cutter beside a stout wall is drawn whole; a broad one may be cut off by the frame.
+    0.9 * widest + lesson.cutter.width_at(lesson.depth).get().clamp(0.4 * widest, 2.0 * widest)
+}
+
+/// The wall from above, between two carved places.
+fn wall_plan(lesson: &Lesson, unit: LengthUnit) -> Figure {
+    let reach = wall_reach(lesson);
+    let frame = Rect::new(dvec2(-reach, -0.5 * reach), dvec2(reach, 0.5 * reach));
+    let half = |factor: f64| {
+        let width = lesson.wall.get() * factor;
+        let radius = 0.5 * lesson.cutter.width_at(lesson.depth).get();
+        let mut shapes = vec![
+            rectangle(Ink::Floor, frame.min, frame.max),
+            rectangle(Ink::Wood, dvec2(-0.5 * width, frame.min.y), dvec2(0.5 * width, frame.max.y)),
+            disc(Ink::Cutter, dvec2(0.5 * width + radius, 0.0), radius),
+        ];
+        shapes.extend(limit_lines(lesson.limits[1].get(), frame.min.y, frame.max.y));
+        let words = format!("wall {}", unit.show_fine(lesson.wall * factor));
+        (shapes, vec![Label { at: dvec2(0.0, 0.36 * reach), words }])
+    };
+    Figure {
+        title: "A wall from above",
+        words: lesson.wall_in_words(unit),
+        frame,
+        halves: [half(1.0), half(lesson.factor)],
+    }
+}
+
+/// The wall cut through, with the cutter beside it.
+fn wall_section(lesson: &Lesson, unit: LengthUnit) -> Figure {
+    let (reach, depth) = (wall_reach(lesson), lesson.depth.get());
+    let frame = Rect::new(dvec2(-reach, -1.6 * depth), dvec2(reach, 0.6 * depth));
+    let half = |factor: f64| {
+        let top = lesson.wall.get() * factor;
+        let foot = top + 2.0 * depth * lesson.cutter.side_slope();
+        let wall = vec![
+            dvec2(-0.5 * foot, -depth),
+            dvec2(0.5 * foot, -depth),
+            dvec2(0.5 * top, 0.0),
+            dvec2(-0.5 * top, 0.0),
+        ];
+        let mut shapes = vec![
+            rectangle(Ink::Wood, frame.min, dvec2(frame.max.x, -depth)),
+            Shape { ink: Ink::Wood, points: wall },
+            Shape { ink: Ink::Cutter, points: cutter_profile(lesson, 0.5 * top) },
+        ];
+        shapes.extend(limit_lines(lesson.limits[1].get(), -depth, 0.35 * depth));
+        let words =
+            format!("{} thick, {} tall", unit.show_fine(lesson.wall * factor), unit.show_fine(lesson.depth));
+        (shapes, vec![Label { at: dvec2(0.0, -1.3 * depth), words }])
+    };
+    Figure {
+        title: "The same wall cut through",
+        words: format!(
+            "The cutter is the same, and so is the depth: a wall half as thick stands as tall as before. {}",
+            lesson.groove_in_words(unit)
+        ),
+        frame,
+        halves: [half(1.0), half(lesson.factor)],
+    }
+}
+
+/// The cutter's outline with its left side at `left` where it meets the face, its end at the job's depth.
+fn cutter_profile(lesson: &Lesson, left: f64) -> Vec<DVec2> {
+    let depth = lesson.depth.get();
+    let at_face = 0.5 * lesson.cutter.width_at(lesson.depth).get();
+    let middle = left + at_face;
+    // The width above the end, from the end to a little over the face.
+    let rises = match lesson.cutter {
+        CutterShape::Flat { .. } => vec![0.0, 1.5 * depth],
+        CutterShape::Vee { .. } => vec![0.0, depth],
+        CutterShape::Ball { .. } | CutterShape::TaperedBall { .. } => {
+            (0..=24).map(|i| f64::from(i) / 16.0 * depth).collect()
+        }
+    };
+    let side = |sign: f64| {
+        rises.iter().map(move |rise| {
+            let half = 0.5 * lesson.cutter.width_at(crate::units::Mm::new(rise.max(1e-9))).get();
+            dvec2(middle + sign * half, rise - depth)
+        })
+    };
+    side(-1.0).rev().chain(side(1.0)).collect()
+}
+
+/// A V groove cut through.
+fn v_section(lesson: &Lesson, unit: LengthUnit) -> Figure {
+    let (angle, tip) = lesson.v;
+    let widest = lesson.groove.get().max(1e-6);
+    let deepest = (widest / (2.0 * (angle / 2.0).tan())).max(lesson.v_depth(1.0).get()).max(0.3 * widest);
+    let frame = Rect::new(dvec2(-1.2 * widest, -1.5 * deepest), dvec2(1.2 * widest, 0.5 * deepest));
+    let half = |factor: f64| {
+        let (width, depth) = (lesson.groove.get() * factor, lesson.v_depth(factor).get());
+        // Where the depth setting caps it the V leaves a flat.
+        let flat = (width - 2.0 * depth * (angle / 2.0).tan()).max(tip.get().min(width)).max(0.0);
+        let groove = vec![
+            dvec2(-0.5 * width, 0.0),
+            dvec2(-0.5 * flat, -depth),
+            dvec2(0.5 * flat, -depth),
+            dvec2(0.5 * width, 0.0),
+        ];
+        let rise = 0.45 * deepest;
+        let wider = width + 2.0 * rise * (angle / 2.0).tan();
+        let cutter = vec![
+            dvec2(-0.5 * wider, rise),
+            dvec2(-0.5 * flat, -depth),
+            dvec2(0.5 * flat, -depth),
+            dvec2(0.5 * wider, rise),
+        ];
+        let shapes = vec![
+            rectangle(Ink::Wood, frame.min, dvec2(frame.max.x, 0.0)),
+            Shape { ink: Ink::Floor, points: groove },
+            Shape { ink: Ink::Cutter, points: cutter },
+        ];
+        let words = format!("{} deep", unit.show_fine(lesson.v_depth(factor)));
+        (shapes, vec![Label { at: dvec2(0.0, -1.28 * deepest), words }])
+    };
+    Figure {
+        title: "A V groove gets shallower",
+        words: lesson.v_in_words(unit),
+        frame,
+        halves: [half(1.0), half(lesson.factor)],
+    }
+}
+
+/// A point from above, and what is lost of it.
+fn tip_plan(lesson: &Lesson, unit: LengthUnit) -> Figure {
+    let (length, lost) = (lesson.tip_length().get(), lesson.tip_lost().get());
+    let spread = (TIP_ANGLE / 2.0).tan();
+    let frame = Rect::new(dvec2(-0.1 * length, -0.42 * length), dvec2(1.15 * length, 0.42 * length));
+    let half = |factor: f64| {
+        let base = length * factor;
+        let wedge = |to: f64| vec![dvec2(0.0, 0.0), dvec2(to, -to * spread), dvec2(to, to * spread)];
+        let gone = lost.min(base);
+        let shapes = vec![
+            rectangle(Ink::Floor, frame.min, frame.max),
+            Shape { ink: Ink::Wood, points: wedge(base) },
+            Shape { ink: Ink::Lost, points: wedge(gone) },
+            Shape { ink: Ink::Limit, points: vec![dvec2(lost, frame.min.y), dvec2(lost, frame.max.y)] },
+        ];
+        let share = 100.0 * gone / base;
+        let words = format!(
+            "loses {} of {}: {share:.0} %",
+            unit.show_fine(lesson.tip_lost()),
+            unit.show_fine(lesson.tip_length() * factor)
+        );
+        (shapes, vec![Label { at: dvec2(0.53 * length, 0.35 * length), words }])
+    };
+    Figure {
+        title: "A point loses the same length at every size",
+        words: lesson.tip_in_words(unit),
+        frame,
+        halves: [half(1.0), half(lesson.factor)],
+    }
+}

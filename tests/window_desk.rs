@@ -1,0 +1,496 @@
+//! The window as a desk: commands, open jobs, files on disk, crashes, the lesson; by label, as in
+//! `window.rs`.
+
+use eframe::egui;
+use egui::accesskit::Toggled;
+use egui::{Key, Modifiers, Role};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use spelk::app::{App, Command, Middle, ScriptedDialogs, Setting};
+use spelk::job::Size;
+use spelk::units::{LengthUnit, Mm};
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+/// A window with these files, which keeps changed jobs in `kept`.
+fn started(files: Vec<PathBuf>, answers: Vec<Option<PathBuf>>, kept: Option<&Path>) -> Harness<'static, App> {
+    let kept = kept.map(Path::to_owned);
+    let mut harness = Harness::builder().with_size([1280.0, 720.0]).build_eframe(move |cc| {
+        let app = App::new(cc, files, Box::new(ScriptedDialogs::new(answers)), None);
+        match kept {
+            Some(folder) => app.keeping_in(&folder),
+            None => app,
+        }
+    });
+    settle(&mut harness);
+    harness
+}
+
+fn first_start() -> Harness<'static, App> {
+    started(vec![], vec![], None)
+}
+
+/// Steps until everything asked for is worked out and nothing moves.
+fn settle(harness: &mut Harness<App>) {
+    harness.step();
+    harness.step();
+    until(harness, App::is_idle);
+    harness.run_ok();
+}
+
+/// Steps until something holds; the limit is on the wall clock and only there so that a hang fails.
+fn until(harness: &mut Harness<App>, holds: impl Fn(&App) -> bool) {
+    let start = Instant::now();
+    while !holds(harness.state()) {
+        assert!(start.elapsed() < Duration::from_mins(2), "it never came to pass");
+        std::thread::sleep(Duration::from_millis(5));
+        harness.step();
+    }
+}
+
+fn ask(harness: &mut Harness<App>, command: Command) {
+    harness.state_mut().ask(command);
+    settle(harness);
+}
+
+fn click(harness: &mut Harness<App>, label: &str) {
+    harness.get_by_label(label).click();
+    settle(harness);
+}
+
+fn keys(harness: &mut Harness<App>, modifiers: Modifiers, key: Key) {
+    harness.key_press_modifiers(modifiers, key);
+    settle(harness);
+}
+
+fn names(harness: &Harness<App>) -> Vec<String> {
+    harness.state().open_jobs().into_iter().map(|(name, _)| name).collect()
+}
+
+fn said(harness: &Harness<App>, words: &str) -> bool {
+    harness.state().messages().iter().any(|message| message.text.contains(words))
+}
+
+fn bars(folder: &Path, name: &str, thin: f64) -> PathBuf {
+    let path = folder.join(name);
+    std::fs::write(&path, bars_of(thin)).unwrap();
+    path
+}
+
+fn bars_of(thin: f64) -> String {
+    format!(
+        r#"<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="80mm" viewBox="0 0 200 80">
+  <rect id="thick" x="0" y="0" width="200" height="30"/>
+  <rect id="thin" x="0" y="50" width="200" height="{thin}"/>
+</svg>"#
+    )
+}
+
+#[test]
+fn a_command_is_found_by_a_few_letters_and_done_with_enter() {
+    let mut harness = first_start();
+    keys(&mut harness, Modifiers::COMMAND, Key::K);
+    let field = "Letters of the command";
+    harness.get_by_role_and_label(Role::TextInput, field).type_text("inches dec");
+    harness.run_ok();
+    harness.get_by_label("Lengths: Inches, decimal");
+    assert!(harness.query_by_label("Lengths: Millimetres").is_none(), "what does not match is listed");
+    harness.key_press(Key::Enter);
+    settle(&mut harness);
+    let shown = harness.get_by_role_and_label(Role::TextInput, "Board length").value();
+    assert_eq!(shown.as_deref(), Some("24.000"));
+    assert!(harness.query_by_label(field).is_none(), "the list is still open");
+    // The second row, by the arrow keys; and what cannot be done now is not offered.
+    keys(&mut harness, Modifiers::COMMAND, Key::K);
+    assert!(harness.query_by_label("Undo").is_none(), "there is nothing to undo");
+    harness.get_by_role_and_label(Role::TextInput, field).type_text("light:");
+    harness.run_ok();
+    harness.key_press(Key::ArrowDown);
+    harness.run_ok();
+    harness.key_press(Key::Enter);
+    settle(&mut harness);
+    assert_eq!(harness.ctx.theme(), egui::Theme::Dark);
+}
+
+#[test]
+fn every_edit_is_named_where_it_is_taken_back_and_made_again() {
+    let mut harness = first_start();
+    ask(&mut harness, Command::Set(Setting::Depth(Mm::new(2.0))));
+    click(&mut harness, "Edit");
+    harness.get_by_label_contains("Undo depth");
+    keys(&mut harness, Modifiers::NONE, Key::Escape);
+    keys(&mut harness, Modifiers::COMMAND, Key::Z);
+    click(&mut harness, "Edit");
+    harness.get_by_label_contains("Redo depth");
+}
+
+#[test]
+fn several_files_are_open_side_by_side() {
+    let folder = tempfile::tempdir().unwrap();
+    let files = ["one.svg", "two.svg", "three.svg"].map(|name| bars(folder.path(), name, 2.0));
+    let mut harness = started(files.to_vec(), vec![], None);
+    assert_eq!(names(&harness), ["one", "two", "three"]);
+    assert_eq!(harness.state().shown_job(), 0, "the first is shown");
+    // A change is one job's, and so is its undo.
+    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(700.0))));
+    keys(&mut harness, Modifiers::COMMAND, Key::PageDown);
+    assert_eq!(harness.state().job().unwrap().design.name, "two");
+    assert_ne!(harness.state().job().unwrap().board.length, Mm::new(700.0));
+    keys(&mut harness, Modifiers::COMMAND, Key::Z);
+    assert_eq!(harness.state().job().unwrap().design.name, "two", "undo leaves the job");
+    harness.get_by_label("Open jobs").click();
+    harness.run_ok();
+    click(&mut harness, "one *");
+    assert_eq!(harness.state().job().unwrap().board.length, Mm::new(700.0));
+    assert!(harness.state().proof().is_some(), "no proof");
+    keys(&mut harness, Modifiers::COMMAND, Key::Z);
+    assert_ne!(harness.state().job().unwrap().board.length, Mm::new(700.0));
+    // The same file again is the job that is open.
+    ask(&mut harness, Command::Open(files[2].clone()));
+    assert_eq!((names(&harness).len(), harness.state().shown_job()), (3, 2));
+    assert!(said(&harness, "open already"), "no word");
+    keys(&mut harness, Modifiers::COMMAND, Key::W);
+    assert_eq!(names(&harness), ["one", "two"]);
+}
+
+#[test]
+fn closing_a_changed_job_asks_first() {
+    let folder = tempfile::tempdir().unwrap();
+    let files = ["one.svg", "two.svg"].map(|name| bars(folder.path(), name, 2.0));
+    let mut harness = started(files.to_vec(), vec![], None);
+    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(700.0))));
+    keys(&mut harness, Modifiers::COMMAND, Key::W);
+    click(&mut harness, "Stay");
+    assert_eq!(names(&harness).len(), 2);
+    keys(&mut harness, Modifiers::COMMAND, Key::W);
+    click(&mut harness, "Close without saving");
+    settle(&mut harness);
+    assert_eq!(names(&harness), ["two"]);
+}
+
+#[test]
+fn a_file_that_hovers_is_told_what_dropping_it_does() {
+    let mut harness = first_start();
+    let hovers = |name: &str| egui::HoveredFile { path: Some(name.into()), ..Default::default() };
+    harness.input_mut().hovered_files = vec![hovers("geese.svg"), hovers("gate.spelk")];
+    harness.step();
+    harness.step();
+    harness.get_by_label("Drop to open one after the other");
+    harness.get_by_label_contains("geese.svg: a drawing at its own size, on this board of");
+    harness.get_by_label_contains("gate.spelk: a saved job");
+    harness.input_mut().hovered_files.clear();
+    harness.step();
+    harness.step();
+    assert!(harness.query_by_label_contains("geese.svg").is_none(), "it is still said");
+}
+
+#[test]
+fn a_drawing_that_changes_on_disk_is_read_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = bars(folder.path(), "bars.svg", 2.0);
+    let mut harness = started(vec![path.clone()], vec![], None);
+    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(700.0))));
+    let treatment = spelk::job::Treatment::Left;
+    ask(&mut harness, Command::Set(Setting::Treatment { element: 0, treatment }));
+    let thinnest = |app: &App| app.proof().unwrap().thinnest_wall.unwrap().get();
+    assert!((thinnest(harness.state()) - 2.0).abs() < 1e-3, "{}", thinnest(harness.state()));
+    std::fs::write(&path, bars_of(5.25)).unwrap();
+    until(&mut harness, |app| app.messages().iter().any(|m| m.text.contains("read again")));
+    settle(&mut harness);
+    assert!((thinnest(harness.state()) - 5.25).abs() < 1e-3, "{}", thinnest(harness.state()));
+    let job = harness.state().job().unwrap();
+    assert_eq!((job.board.length, job.treatments[0]), (Mm::new(700.0), treatment));
+    // One that cannot be read leaves the job as it is, and says so.
+    std::fs::write(&path, "<svg").unwrap();
+    until(&mut harness, |app| app.messages().last().is_some_and(|m| m.trouble));
+    settle(&mut harness);
+    assert!(harness.state().messages().last().unwrap().text.contains("bars.svg"), "no name");
+    assert!((thinnest(harness.state()) - 5.25).abs() < 1e-3, "{}", thinnest(harness.state()));
+    keys(&mut harness, Modifiers::COMMAND, Key::Z);
+    assert!((thinnest(harness.state()) - 2.0).abs() < 1e-3, "undo brings back the drawing");
+}
+
+#[test]
+fn what_a_crash_left_is_offered_restored_and_still_unsaved() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = bars(folder.path(), "bars.svg", 2.0);
+    {
+        let mut harness = started(vec![path], vec![], Some(folder.path()));
+        ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(707.0))));
+        until(&mut harness, |_| kept_files(folder.path()) == 1);
+        // The window goes away without a word, as in a crash.
+    }
+    assert_eq!(kept_files(folder.path()), 1, "nothing was kept");
+    let mut harness = started(vec![], vec![], Some(folder.path()));
+    assert_eq!(harness.state().left_behind(), 1);
+    harness.get_by_label("Changes that were not saved");
+    harness.get_by_label("bars");
+    click(&mut harness, "Restore");
+    settle(&mut harness);
+    assert_eq!(harness.state().job().unwrap().board.length, Mm::new(707.0));
+    assert_eq!(harness.state().open_jobs(), [("bars".to_owned(), true)], "it counts as changed");
+    // Once it is saved nothing is kept any more.
+    ask(&mut harness, Command::SaveTo(folder.path().join("bars.spelk")));
+    until(&mut harness, |_| kept_files(folder.path()) == 0);
+    assert!(!harness.state().open_jobs()[0].1, "it was saved");
+}
+
+#[test]
+fn what_a_crash_left_can_be_discarded_or_left_for_later() {
+    let folder = tempfile::tempdir().unwrap();
+    {
+        let mut harness = started(vec![], vec![], Some(folder.path()));
+        ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(707.0))));
+        until(&mut harness, |_| kept_files(folder.path()) == 1);
+    }
+    let mut harness = started(vec![], vec![], Some(folder.path()));
+    click(&mut harness, "Later");
+    assert_eq!((harness.state().left_behind(), kept_files(folder.path())), (0, 1));
+    drop(harness);
+    let mut harness = started(vec![], vec![], Some(folder.path()));
+    click(&mut harness, "Discard");
+    assert_eq!((harness.state().left_behind(), kept_files(folder.path())), (0, 0));
+}
+
+fn kept_files(folder: &Path) -> usize {
+    let entries = std::fs::read_dir(folder).unwrap();
+    entries.filter(|entry| entry.as_ref().unwrap().path().extension().is_some_and(|e| e == "kept")).count()
+}
+
+#[test]
+fn views_are_switched_by_row_key_and_list() {
+    let mut harness = first_start();
+    click(&mut harness, "Show lesson");
+    let row = harness.get_by_label("Show lesson");
+    assert_eq!(row.accesskit_node().toggled(), Some(Toggled::True));
+    harness.get_by_label("Why it thins");
+    let board = Middle::Board.shortcut().unwrap();
+    keys(&mut harness, board.modifiers, board.logical_key);
+    harness.get_by_label_contains("Board 609.6 mm by");
+}
+
+#[test]
+fn the_text_grows_and_shrinks() {
+    let mut harness = first_start();
+    let before = harness.ctx.zoom_factor();
+    keys(&mut harness, Modifiers::COMMAND, Key::Plus);
+    assert!(harness.ctx.zoom_factor() > before, "not larger");
+    keys(&mut harness, Modifiers::COMMAND, Key::Minus);
+    keys(&mut harness, Modifiers::COMMAND, Key::Minus);
+    assert!(harness.ctx.zoom_factor() < before, "not smaller");
+    keys(&mut harness, Modifiers::COMMAND, Key::Num0);
+    assert_eq!(harness.ctx.zoom_factor(), 1.0);
+}
+
+#[test]
+fn the_lesson_answers_when_the_handle_slides() {
+    let mut harness = first_start();
+    click(&mut harness, "Show lesson");
+    click(&mut harness, "Start the tour");
+    assert_eq!(harness.state().job().unwrap().design.name, "Gate sign, Mind the geese");
+    harness.get_by_label_contains("Which of the two moved");
+    assert!(harness.query_by_label_contains("Answered.").is_none(), "answered before it is asked");
+    let drawn = harness.state().proof().unwrap().length.get();
+    harness.get_by_role_and_label(Role::Slider, "Size handle").set_value_accesskit(0.45 * drawn);
+    settle(&mut harness);
+    harness.get_by_label_contains("Answered. The wall");
+    // Figures are told in words, with the numbers of this size.
+    harness.get_by_label_contains("A wall from above. The design's thinnest wall is");
+    // What the tour did is nobody's work: no step leaves a job behind, and nothing is asked.
+    for _ in 1..6 {
+        click(&mut harness, "Next step");
+        let length = harness.state().proof().unwrap().length.get();
+        harness.get_by_role_and_label(Role::Slider, "Size handle").set_value_accesskit(1.1 * length);
+        settle(&mut harness);
+    }
+    assert_eq!(harness.state().open_jobs().len(), 1, "{:?}", harness.state().open_jobs());
+    assert!(!harness.state().open_jobs()[0].1, "it counts as changed");
+    assert!(harness.get_by_label("Next step").accesskit_node().is_disabled(), "there is a seventh");
+    click(&mut harness, "End the tour");
+    assert!(harness.query_by_label("Next step").is_none(), "the tour goes on");
+}
+
+#[test]
+fn the_tour_leaves_ones_own_job_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = started(vec![bars(folder.path(), "bars.svg", 2.0)], vec![], None);
+    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(707.0))));
+    ask(&mut harness, Command::TourStep(2));
+    assert_eq!(names(&harness), ["bars", "Inn sign, The Reed Inn"]);
+    assert_eq!(harness.state().open_jobs()[0], ("bars".to_owned(), true));
+}
+
+#[test]
+fn the_handout_is_written_as_two_pages() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("lesson.svg");
+    let mut harness = started(vec![], vec![Some(path)], None);
+    click(&mut harness, "Show lesson");
+    click(&mut harness, "Export handout…");
+    settle(&mut harness);
+    for page in ["lesson-1.svg", "lesson-2.svg"] {
+        assert!(folder.path().join(page).exists(), "{page}: {:?}", harness.state().messages());
+    }
+}
+
+#[test]
+fn full_screen_leaves_the_lesson_alone_on_it() {
+    let mut harness = first_start();
+    ask(&mut harness, Command::Show(Middle::Lesson));
+    keys(&mut harness, Modifiers::NONE, Key::F11);
+    assert!(harness.query_by_label("Show board").is_none(), "the row is still there");
+    harness.get_by_role_and_label(Role::Slider, "Size handle");
+    keys(&mut harness, Modifiers::NONE, Key::Escape);
+    harness.get_by_label("Show board");
+}
+
+#[test]
+fn a_length_is_measured_on_the_board() {
+    let mut harness = first_start();
+    keys(&mut harness, Modifiers::NONE, Key::D);
+    let (middle, scale) = harness.state().looking_at().unwrap();
+    let canvas = harness.get_by_label_contains("Board 609.6 mm by").rect();
+    let from = canvas.center();
+    let to = from + egui::vec2(120.0, -50.0);
+    harness.drag_at(from);
+    harness.step();
+    harness.hover_at(to);
+    harness.step();
+    harness.drop_at(to);
+    settle(&mut harness);
+    let (along, across) = (120.0 / scale, 50.0 / scale);
+    let unit = LengthUnit::Millimetres;
+    let show = |mm: f64| unit.show_fine(Mm::new(mm));
+    let words = format!("{}: {} along, {} across", show(along.hypot(across)), show(along), show(across));
+    harness.get_by_label(&words);
+    assert_eq!(harness.state().looking_at().unwrap().0, middle, "the board moved");
+    keys(&mut harness, Modifiers::NONE, Key::D);
+    assert!(harness.query_by_label(&words).is_none(), "it is still there");
+}
+
+#[test]
+fn true_size_asks_for_a_card_and_then_is() {
+    let mut harness = first_start();
+    click(&mut harness, "True size");
+    harness.get_by_label_contains("Hold a bank card against the screen");
+    harness.get_by_role_and_label(Role::Slider, "Size of the card").set_value_accesskit(5.0);
+    settle(&mut harness);
+    // The card is drawn 85.60 mm wide at 5 pixels a millimetre.
+    let card = harness.get_by_label_contains("Card, 85.6").rect();
+    assert!((card.width() - 428.0).abs() < 0.6, "{}", card.width());
+    click(&mut harness, "Show the board at true size");
+    assert!((harness.state().looking_at().unwrap().1 - 5.0).abs() < 1e-5, "not at true size");
+}
+
+#[test]
+fn marks_and_words_never_cover_each_other_at_any_zoom() {
+    let mut harness = first_start();
+    ask(&mut harness, Command::OpenSample("beehive-plate"));
+    let finding = harness.state().proof().unwrap().findings[0].id.clone();
+    ask(&mut harness, Command::GoTo(finding));
+    for step in 0..14 {
+        let marks: Vec<egui::Rect> =
+            harness.query_all_by_label_contains("Mark ").map(|mark| mark.rect()).collect();
+        for (index, mark) in marks.iter().enumerate() {
+            let over = marks[..index].iter().find(|other| other.shrink(0.5).intersects(*mark));
+            assert!(over.is_none(), "step {step}: {mark:?} covers {over:?}");
+        }
+        let buttons = ["Whole board", "True size", "Grid", "Measure"];
+        for button in buttons.map(|name| harness.get_by_role_and_label(Role::Button, name).rect()) {
+            assert!(marks.iter().all(|mark| !mark.intersects(button)), "step {step}: a mark covers a button");
+        }
+        ask(&mut harness, if step < 7 { Command::ZoomOut } else { Command::ZoomIn });
+    }
+}
+
+#[test]
+fn fractions_are_as_fine_as_chosen() {
+    let mut harness = first_start();
+    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::from_inches(24.0 + 1.0 / 3.0))));
+    for (unit, shown) in [
+        (LengthUnit::InchSixteenth, "24 5/16"),
+        (LengthUnit::InchFraction, "24 11/32"),
+        (LengthUnit::InchSixtyFourth, "24 21/64"),
+    ] {
+        ask(&mut harness, Command::UseUnit(unit));
+        let field = harness.get_by_role_and_label(Role::TextInput, "Board length");
+        assert_eq!(field.value().as_deref(), Some(shown));
+    }
+}
+
+#[test]
+fn a_first_start_is_welcomed_once_in_three_sentences() {
+    let mut harness = first_start();
+    harness.get_by_label_contains("the numbered marks are what would go wrong");
+    click(&mut harness, "Understood");
+    assert!(harness.query_by_label("Understood").is_none(), "it is still there");
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = first_start();
+    ask(&mut harness, Command::Open(bars(folder.path(), "bars.svg", 2.0)));
+    assert!(harness.query_by_label("Understood").is_none(), "it is said over one's own drawing");
+}
+
+#[test]
+fn each_view_has_a_page_of_what_mouse_and_keys_do() {
+    let mut harness = first_start();
+    keys(&mut harness, Modifiers::NONE, Key::F1);
+    harness.get_by_label("Click a numbered mark");
+    harness.get_by_label("Keys everywhere");
+    ask(&mut harness, Command::Show(Middle::Lesson));
+    harness.get_by_label_contains("Changes the right half of every picture");
+    assert!(harness.query_by_label("Click a numbered mark").is_none(), "the board's page is still there");
+}
+
+/// Every place in the window is reached with Tab alone, and has a name when it is.
+#[test]
+fn tab_reaches_fields_lists_and_marks() {
+    let mut harness = first_start();
+    let mut reached = std::collections::BTreeSet::new();
+    for _ in 0..120 {
+        harness.key_press(Key::Tab);
+        harness.step();
+        #[expect(clippy::redundant_closure_for_method_calls, reason = "the method is not general enough")]
+        let focused = harness.query_all_by(|node| node.is_focused()).next();
+        if let Some(focused) = focused {
+            let name = focused.accesskit_node().label().unwrap_or_default();
+            assert!(!name.is_empty(), "something without a name has the keys: {focused:?}");
+            reached.insert(name);
+        }
+    }
+    for name in ["Board length", "Wood", "Cutter", "Ends free", "Size handle", "Show lesson", "Whole board"] {
+        assert!(reached.contains(name), "{name} is not reached: {reached:?}");
+    }
+    assert!(reached.iter().any(|name| name.starts_with("Mark 1 ")), "no mark is reached: {reached:?}");
+    assert!(reached.iter().any(|name| name.starts_with("1 ")), "no finding is reached: {reached:?}");
+}
+
+/// A picture for the README, written with `UPDATE_SCREENSHOTS=1`; as in `window.rs`.
+#[test]
+fn the_lesson_is_drawn_in_both_themes() {
+    if std::env::var_os("SPELK_SKIP_WINDOW_PICTURES").is_some() {
+        println!("skipped: pictures of the window (SPELK_SKIP_WINDOW_PICTURES is set)");
+        return;
+    }
+    for (theme, name) in [(egui::Theme::Light, "lesson"), (egui::Theme::Dark, "lesson-dark")] {
+        let mut harness = Harness::builder()
+            .with_size([1280.0, 720.0])
+            .with_theme(theme)
+            .wgpu()
+            .build_eframe(|cc| App::new(cc, vec![], Box::new(ScriptedDialogs::default()), None));
+        settle(&mut harness);
+        ask(&mut harness, Command::TourStep(0));
+        let drawn = harness.state().proof().unwrap().length;
+        ask(&mut harness, Command::Set(Setting::Size(Size::Length(drawn * 0.5))));
+        let picture = harness.render().unwrap();
+        // The limit's vermillion, on both halves of the first figure.
+        let vermillion = |x: std::ops::Range<u32>| {
+            let pixels = x.flat_map(|x| (250..480).map(move |y| (x, y)));
+            pixels.filter(|&(x, y)| picture.get_pixel(x, y).0[..3] == [0xD5, 0x5E, 0x00]).count()
+        };
+        assert!(vermillion(17..317) > 40 && vermillion(327..627) > 40, "{theme:?}: no limit is drawn");
+        if std::env::var_os("UPDATE_SCREENSHOTS").is_some() {
+            let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("screenshots");
+            picture.save(folder.join(format!("{name}.png"))).unwrap();
+        }
+    }
+}
