@@ -32,5 +32,6 @@ mod widths;
 mod window;
 #[cfg(feature = "window")]
 mod window_board;
+#[cfg(feature = "window")]
 mod window_desk;
 mod wood;
