@@ -13,6 +13,7 @@ mod fit;
 mod lesson;
 mod lettering;
 mod mend;
+mod paper;
 mod photo;
 mod picture;
 mod price;
