@@ -13,6 +13,7 @@ mod fit;
 mod lesson;
 mod lettering;
 mod mend;
+mod paper;
 mod photo;
 mod picture;
 mod price;
@@ -30,6 +31,8 @@ mod support;
 mod widths;
 #[cfg(feature = "window")]
 mod window;
+#[cfg(feature = "window")]
+mod window_board;
 #[cfg(feature = "window")]
 mod window_desk;
 mod wood;

@@ -1,5 +1,6 @@
 //! Work in flight: what the worker threads bring is taken in here, and what is needed next is started.
 
+use super::board_command::BoardCommand;
 use super::command::Command;
 use super::dialogs::{Answer, Asked};
 use super::documents::Origin;
@@ -45,6 +46,7 @@ impl App {
                         self.preview = Some(Preview { mended: *mended, shows_after: true });
                     }
                 }
+                Done::Board(done) => self.take_board_done(ctx, done),
                 Done::Broke(lane, message) => self.take_broken(lane, message),
             }
         }
@@ -86,7 +88,12 @@ impl App {
                 }
             }
             // The last good picture stays; another is tried when something changes.
-            Lane::Painting | Lane::Saving | Lane::Mending => {}
+            Lane::Painting
+            | Lane::Saving
+            | Lane::Mending
+            | Lane::Placing
+            | Lane::Racking
+            | Lane::Photographing => {}
         }
     }
 
@@ -131,13 +138,18 @@ impl App {
                 .as_ref()
                 .filter(|preview| preview.shows_after)
                 .map(|preview| preview.mended.hatched.clone());
-            let sitter = Sitter { proof: seen.proof.clone(), hatched: hatched.is_some() };
+            let photo = self.view.board.photo.of(&seen.job.board);
+            let sitter = Sitter {
+                proof: seen.proof.clone(),
+                hatched: hatched.is_some(),
+                photographed: photo.is_some(),
+            };
             let is_good =
                 self.painted.as_ref().is_some_and(|(painted, of)| painted.view == view && of.is(&sitter));
             if !is_good {
                 let seen = seen.clone();
                 self.painting = Some(sitter);
-                self.bench.paint(seen, view, hatched);
+                self.bench.paint(seen, view, hatched, photo);
             }
         }
     }
@@ -148,7 +160,8 @@ impl App {
         if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
             return Some(words);
         }
-        let doing = self.bench.doing(Lane::Mending).or_else(|| self.bench.doing(Lane::Proofing));
+        let slow = [Lane::Mending, Lane::Placing, Lane::Photographing, Lane::Proofing];
+        let doing = slow.into_iter().find_map(|lane| self.bench.doing(lane));
         doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
     }
 
@@ -179,6 +192,12 @@ impl App {
             Some(Answer::Path(Asked::Outline, path)) => self.commands.push(Command::ExportOutline(path)),
             Some(Answer::Path(Asked::CouponOutline, path)) => self.commands.push(Command::ExportCoupon(path)),
             Some(Answer::Path(Asked::CouponKey, path)) => self.commands.push(Command::ExportCouponKey(path)),
+            Some(Answer::Path(Asked::Carrier, path)) => {
+                self.commands.push(BoardCommand::ExportCarrier(path).into());
+            }
+            Some(Answer::Path(Asked::Photo, path)) => {
+                self.commands.push(BoardCommand::OpenPhoto(path).into());
+            }
             Some(Answer::Path(Asked::Handout, path)) => self.commands.push(Command::ExportHandout(path)),
             Some(Answer::NoDialog(asked)) => {
                 self.warn(words::NO_DIALOG);
@@ -188,6 +207,7 @@ impl App {
                     (Asked::Handout, _) => "why-it-thins.svg".to_owned(),
                     (Asked::CouponOutline, _) => "coupon.svg".to_owned(),
                     (Asked::CouponKey, _) => "coupon-key.svg".to_owned(),
+                    (Asked::Carrier, _) => "carrier.svg".to_owned(),
                     _ => String::new(),
                 };
                 self.view.typed_path = Some((asked, suggested));
@@ -210,7 +230,8 @@ impl App {
     }
 
     pub(super) fn keep_history(&mut self, ctx: &egui::Context) {
-        if let Some(now) = &self.now {
+        // What is held is not put down yet, however still the hand is.
+        if let Some(now) = self.now.as_ref().filter(|_| self.view.board.held.is_none()) {
             self.history.feed_state(ctx.input(|input| input.time), now);
             if self.history.is_in_flux() {
                 ctx.request_repaint_after_secs(1.1);

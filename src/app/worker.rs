@@ -1,9 +1,10 @@
 //! Work that takes longer than a frame, each run on a thread of its own from an immutable snapshot.
 //!
-//! There are five lanes: opening a file, proofing the job, painting the board, saving, mending. A lane has at most one
-//! run that counts. A run has a number; whatever comes back under an older number is dropped. Results
+//! There is a lane for each kind of work: opening a file, proofing the job, painting the board and so on.
+//! A lane has at most one run that counts. A run has a number; whatever comes back under an older number is dropped. Results
 //! are collected by [`Bench::collect`], which `App::logic` calls and nobody else.
 
+use super::board_work::BoardDone;
 use super::documents::{Drawing, Origin, is_saved_job};
 use super::layers::{self, Layers, View};
 use super::watch::Stamp;
@@ -14,6 +15,7 @@ use crate::job::recovery::Kept;
 use crate::job::{Frame, Job, Size, Treatment};
 use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Measured, Proof, Ratings};
+use crate::sheet::photo::Photo;
 use crate::sheet::picture::{DesignPaths, Hatched};
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -127,6 +129,8 @@ pub(super) enum Done {
     NotSaved(String),
     /// The job was mended, for a look.
     Mended(Box<Mended>),
+    /// Something about the board was worked out.
+    Board(BoardDone),
     /// A run broke off through a fault of ours.
     Broke(Lane, String),
 }
@@ -139,9 +143,22 @@ pub(super) enum Lane {
     Painting,
     Saving,
     Mending,
+    Placing,
+    Racking,
+    Photographing,
 }
 
-const LANES: [Lane; 5] = [Lane::Opening, Lane::Proofing, Lane::Painting, Lane::Saving, Lane::Mending];
+/// Every lane.
+pub(super) const LANES: [Lane; 8] = [
+    Lane::Opening,
+    Lane::Proofing,
+    Lane::Painting,
+    Lane::Saving,
+    Lane::Mending,
+    Lane::Placing,
+    Lane::Racking,
+    Lane::Photographing,
+];
 
 /// The steps of a run, for the bottom bar.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -152,6 +169,9 @@ pub(super) enum Stage {
     Painting = 3,
     Saving = 4,
     Mending = 5,
+    Placing = 6,
+    Racking = 7,
+    Photographing = 8,
 }
 
 impl Stage {
@@ -163,6 +183,9 @@ impl Stage {
             Stage::Painting => "Painting the board",
             Stage::Saving => "Saving",
             Stage::Mending => "Mending",
+            Stage::Placing => "Looking for a place",
+            Stage::Racking => "Proofing the boards of the rack",
+            Stage::Photographing => "Opening the photograph",
         }
     }
 }
@@ -192,7 +215,10 @@ impl Progress {
             2 => Stage::Rating,
             3 => Stage::Painting,
             4 => Stage::Saving,
-            _ => Stage::Mending,
+            5 => Stage::Mending,
+            6 => Stage::Placing,
+            7 => Stage::Racking,
+            _ => Stage::Photographing,
         }
     }
 }
@@ -289,10 +315,16 @@ impl Bench {
     }
 
     /// Paints the board as it is seen through `view`, with what a mend changed hatched over it.
-    pub(super) fn paint(&mut self, proofed: Proofed, view: View, hatched: Option<Arc<[Hatched; 2]>>) {
+    pub(super) fn paint(
+        &mut self,
+        proofed: Proofed,
+        view: View,
+        hatched: Option<Arc<[Hatched; 2]>>,
+        photo: Option<Arc<Photo>>,
+    ) {
         let about = proofed.job.design.name.clone();
         self.start(Lane::Painting, Stage::Painting, about, move |_| {
-            let layers = layers::paint(&proofed, &proofed.paths, view, hatched.as_deref());
+            let layers = layers::paint(&proofed, &proofed.paths, view, hatched.as_deref(), photo.as_deref());
             Some(Done::Painted(Box::new(layers)))
         });
     }
@@ -343,7 +375,8 @@ impl Bench {
         });
     }
 
-    fn start(
+    /// Starts a run in a lane, in place of the one that was in it.
+    pub(super) fn start(
         &mut self,
         lane: Lane,
         stage: Stage,
@@ -443,6 +476,7 @@ fn job_for(design: Design, current: Option<Job>) -> Job {
             treatments: vec![Treatment::default(); design.elements.len()],
             design,
             size: Size::Factor(1.0),
+            lettering: std::collections::BTreeMap::new(),
             ..current
         },
     }

@@ -1,14 +1,19 @@
 //! From the bytes of a file to a [`Design`]: named elements in millimetres, y up, clean.
 //!
+//! A file is SVG or DXF, or there is none and the design is made of words ([`lettering`]). What follows is
+//! SVG; for DXF see `dxf/mod.rs`.
+//!
 //! # What a drawing becomes
 //!
 //! - **Size.** Outlines come in at the size the file states: 96 px to the inch (CSS Values and Units 3),
 //!   `width`, `height`, `viewBox`, `preserveAspectRatio` and transforms resolved. A file that states no
-//!   physical size is read at one unit to the pixel, and a notice says so.
+//!   physical size is read at one unit to the pixel, and a notice says so; [`read_with`] tells what other
+//!   units would make of it.
 //! - **Shape.** Any visible fill or stroke is shape; its colour does not matter, but see white below.
 //!   Strokes become outlines. Clip paths are applied. Curves are flattened, see [`FLATTENING`].
 //! - **Elements.** The outermost id names an element: everything in the group (or path, or text) that
-//!   carries it belongs to it. Where one group with an id holds the whole drawing and there are more
+//!   carries it belongs to it. It is called by its id, or by the `label` an editor gave it in a namespace
+//!   of its own. Where one group with an id holds the whole drawing and there are more
 //!   ids inside, it is a wrapper and the ids inside count instead. What stands in no group with an id
 //!   becomes one element called `outline`. Past [`MAX_ELEMENTS`] ids the drawing is taken as one
 //!   element: nobody sets a hundred treatments by hand, and editors number every path.

@@ -350,6 +350,7 @@ impl Region {
     /// assert!((within.area() - 64.0).abs() < 1e-4);
     /// ```
     #[must_use]
+    #[expect(clippy::cast_sign_loss, reason = "a turn is not negative")]
     pub fn grown(&self, distance: f64) -> Region {
         let steps = (distance / self.grid.step()).round();
         if self.is_empty() || steps == 0.0 || !steps.is_finite() {

@@ -5,6 +5,8 @@
 //! stretches and on sloping ones alike, so the only error of the field is that of asking at middles alone.
 //! Tiles are worked out by themselves, so the result is the same on any number of threads.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::paths::{Places, Plan, floor_depth};
 use super::profile::Profile;
 use crate::geometry::distance::{NO_EMPTY_CELL, map_distances};

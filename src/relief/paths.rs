@@ -3,6 +3,8 @@
 //! Offsets are worked out by the overlay engine that keeps the regions clean, on a lattice of a few
 //! nanometres: exact corners where the cutter turns, no pixels, and no further dependency.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::profile::Profile;
 use super::{clear, pierce, vee};
 use crate::geometry::{FillRule, Grid, Locator, Rect, Region, Ring};
@@ -70,6 +72,10 @@ impl PathKind {
 /// edge stray from each other by a few micrometres.
 const WORTH_A_PASS: f64 = 0.06;
 
+/// How much farther than its margin the ground may reach, millimetres: no wall stands there, and a margin of
+/// exactly one cutter is one pass round.
+const SLACK: f64 = 0.03;
+
 /// The job's outlines on the board, by what becomes of them.
 pub(super) struct Places {
     /// Lowered flat: the ground and what is sunk.
@@ -100,7 +106,7 @@ impl Places {
         };
         let (sunk, incised, pierced) =
             (treated(Treatment::Sunk), treated(Treatment::Incised), treated(Treatment::Pierced));
-        let ground = Region::clean(grid, &[ground::ground(job, factor)], FillRule::NonZero);
+        let ground = Region::clean(grid, &[ground::ground(job, factor)], FillRule::NonZero).grown(SLACK);
         let standing = if measured.standing_inside {
             on_board(grid, &measured.outline, board_from_design)
         } else {
@@ -113,7 +119,9 @@ impl Places {
             job.clearing.cutter.iter().chain([&job.cutter]).map(|cutter| cutter.shape.diameter().get());
         let reach = board.grown(widest.fold(0.0, f64::max)).corners();
         let reach = Region::clean(grid, &[reach.to_vec()], FillRule::NonZero);
-        let floor = lowered.minus(&Region::union(grid, own)).intersection(&reach);
+        let floor = lowered.minus(&Region::union(grid, own));
+        let within = floor.bounds().is_none_or(|bounds| board.union(bounds) == board);
+        let floor = if within { floor } else { floor.intersection(&reach) };
         Places { floor, sunk, incised, pierced }
     }
 }
@@ -164,6 +172,9 @@ pub(super) fn plan_places(job: &Job, places: &Places, cancel: &AtomicBool) -> Op
         let middles = places.floor.grown(-radius);
         let needed = if index == 0 { middles.clone() } else { middles.intersection(&left.grown(radius)) };
         passes.floor(index, &needed, depth, &owner);
+        if index == own {
+            break;
+        }
         let thin = WORTH_A_PASS / 2.0;
         left = left.minus(&middles.grown(radius)).grown(-thin).grown(thin);
     }

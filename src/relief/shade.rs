@@ -5,6 +5,8 @@
 //! under the surface; then the wood's tone and grain there are lit from a chosen side, with the shadows
 //! that standing wood throws. The same picture comes out on any number of threads.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::field::HeightField;
 use super::grain::{self, GrainLine};
 use crate::job::Job;
@@ -47,7 +49,7 @@ pub struct Look {
 
 impl Default for Look {
     fn default() -> Look {
-        Look { light_around: 0.75 * PI, light_up: 0.6, bench: [0xEE, 0xEF, 0xF0] }
+        Look { light_around: 0.75 * PI, light_up: 0.75, bench: [0xEE, 0xEF, 0xF0] }
     }
 }
 
@@ -87,7 +89,7 @@ impl Camera {
             target: area.center().extend(0.0),
             around,
             up: up.clamp(LOWEST_CAMERA, FRAC_PI_2),
-            distance: (size.x * 0.62).max(size.y * 1.15),
+            distance: (size.x * 0.7).max(size.y * 1.15),
             perspective: true,
         }
     }
@@ -142,7 +144,6 @@ pub(super) fn wood_colors(job: &Job, xs: &[f64], ys: &[f64]) -> Vec<[u8; 3]> {
     ys.par_iter().flat_map_iter(row).collect()
 }
 
-#[expect(clippy::cast_sign_loss, reason = "a tone is clamped to what it may be before it is cast")]
 fn byte(tone: f64) -> u8 {
     tone.round().clamp(0.0, 255.0) as u8
 }
@@ -291,7 +292,7 @@ impl Scene<'_> {
         let row = (cell.y.max(0.0) as usize).min(lattice.rows - 1);
         let index = row * lattice.columns + column;
         let facing = normal.dot(self.light).max(0.0);
-        let direct = if facing > 0.0 && top && self.in_shadow(at) { 0.0 } else { facing };
+        let direct = if facing > 0.0 && top && self.in_shadow(at) { 0.3 * facing } else { facing };
         // Carved wood is a little darker: its fibres are cut across.
         let carved = if top && at.z < -0.02 { 0.93 } else { 1.0 };
         // A flat face in full light comes out in the wood's own tone.
