@@ -232,7 +232,9 @@ fn the_cutter_stops_short_of_a_corner_by_its_edge() {
     let short: Vec<_> = proof.findings.iter().filter(|f| f.kind == FindingKind::BlockedGroove).collect();
     assert_eq!(short.len(), 3, "{:?}", proof.findings);
     // Its middle is 1.5 / sin 30 from the corner, its edge 1.5 nearer.
-    short.iter().for_each(|finding| close(finding.measured.get(), 1.5, 1e-4));
+    for finding in short {
+        close(finding.measured.get(), 1.5, 1e-4);
+    }
 }
 
 #[test]

@@ -202,10 +202,10 @@ fn found(sites: &Sites, tree: &BoxTree, least: f64) -> [Found; 2] {
             let last = count.min(first + BLOCK);
             let mut tracer = Tracer::new(sites, tree);
             let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites, least));
-            for node in first..last {
+            for (node, &turn) in turns.iter().enumerate().take(last).skip(first) {
                 let Some(cone) = sites.cones[node] else { continue };
                 let whole = 2.0 * sites.half_turn(cone);
-                if turns[node] >= whole * (1.0 - CLOSED_SHARE) - CLOSED_TURN {
+                if turn >= whole * (1.0 - CLOSED_SHARE) - CLOSED_TURN {
                     continue;
                 }
                 let near = [
@@ -387,7 +387,7 @@ impl<'a> Drafts<'a> {
         &mut self,
         face: Face,
         span: Span,
-        place: impl Fn(f64) -> (DVec2, f64),
+        place: &impl Fn(f64) -> (DVec2, f64),
         reach: impl Fn(f64, f64) -> Reach,
     ) {
         let mut part = |from: f64, to: f64| {

@@ -2,6 +2,7 @@
 
 use super::{Limits, Measured, fit};
 use crate::job::{Job, Treatment};
+use crate::units::Mm;
 use glam::DVec2;
 
 /// A spot of less than this, square millimetres on the board, is not counted: a tenth of a millimetre each
@@ -39,7 +40,7 @@ pub fn uncut(job: &Job, measured: &Measured) -> Uncut {
     };
     let carved = measured.carved();
     let mut widths: Vec<f64> =
-        carved.iter().filter_map(|&treatment| entered(treatment)).map(|width| width.get()).collect();
+        carved.iter().filter_map(|&treatment| entered(treatment)).map(Mm::get).collect();
     widths.sort_unstable_by(f64::total_cmp);
     widths.dedup();
     let board_from_design = fit::board_from_design(job, factor);

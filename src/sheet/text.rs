@@ -116,14 +116,7 @@ fn write_proof(
     if let Some(uncut) = besides.uncut {
         row(text, "uncut", uncut_words(uncut, unit))?;
     }
-    let sound_from = match proof.least_sound_factor {
-        None => "nothing is thin at any size".to_owned(),
-        Some(factor) if factor.is_infinite() => "no size: two places touch".to_owned(),
-        Some(factor) => {
-            format!("{} %, {} long", percent_up(factor), show(proof.length * (factor / proof.factor)))
-        }
-    };
-    row(text, "sound from", sound_from)?;
+    row(text, "sound from", sound_from(proof, unit))?;
     if let Some(time) = besides.time {
         text.push_str(&time_text(time));
     }
@@ -132,6 +125,17 @@ fn write_proof(
         write_findings(text, &proof.findings, unit)?;
     }
     Ok(())
+}
+
+/// From what size on nothing is too thin.
+fn sound_from(proof: &Proof, unit: LengthUnit) -> String {
+    match proof.least_sound_factor {
+        None => "nothing is thin at any size".to_owned(),
+        Some(factor) if factor.is_infinite() => "no size: two places touch".to_owned(),
+        Some(factor) => {
+            format!("{} %, {} long", percent_up(factor), unit.show(proof.length * (factor / proof.factor)))
+        }
+    }
 }
 
 /// What the cutter leaves: how much, and in how many places.
