@@ -19,6 +19,7 @@ mod picture;
 mod price;
 mod proof;
 mod rack;
+mod reach;
 mod readme;
 mod recovery;
 mod relief;
