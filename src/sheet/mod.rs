@@ -43,7 +43,10 @@ pub fn relief_picture(job: &Job, measured: &Measured, proof: &Proof) -> Option<P
         return None;
     }
     field.snipe(proof);
-    let camera = Camera::over(&field, 0.0, 1.1);
+    // The board from edge to edge of the picture, and a little air.
+    let aspect = f64::from(RELIEF_SIZE[0]) / f64::from(RELIEF_SIZE[1]);
+    let distance = (job.board.length.get() * 1.14 / aspect).max(job.board.width.get() * 1.1);
+    let camera = Camera { distance, ..Camera::over(&field, 0.0, 1.1) };
     let look = Look { bench: [255; 3], ..Look::default() };
     let mut pixels = shade::shaded(job, &field, &camera, &look, &[], RELIEF_SIZE, &relief::NEVER)?;
     for pixel in pixels.chunks_exact_mut(4) {
