@@ -8,7 +8,7 @@ use crate::proof::{Measured, Proof, fit, measure, proof, rate};
 use crate::relief::{self, HeightField};
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
-use crate::sheet::{json, table};
+use crate::sheet::{Besides, json, table};
 use crate::shop::Shop;
 use crate::units::{LengthUnit, Mm};
 use crate::whole_file;
@@ -72,7 +72,13 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
         "dxf" => said(whole_file::write(path, outline_dxf(&job.design, proof.factor).as_bytes()))?,
         "json" => said(whole_file::write(
             path,
-            json::proof_json(&job, &proof, Some(&relief::time::of(&job, &measured)), unit).as_bytes(),
+            json::proof_json(
+                &job,
+                &proof,
+                &Besides { time: Some(&relief::time::of(&job, &measured)), ..Besides::default() },
+                unit,
+            )
+            .as_bytes(),
         ))?,
         "stl" => said(whole_file::write(path, &stl(&job, &measured, &proof)?))?,
         "csv" => said(whole_file::write(path, table::findings_csv(&proof, unit).as_bytes()))?,

@@ -322,6 +322,15 @@ pub fn open(path: &Path) -> Result<Design, DesignError> {
 
 /// [`open`], told how to take what the file leaves open, and telling what may be asked.
 pub fn open_with(path: &Path, options: &ReadOptions) -> Result<Reading, DesignError> {
+    open_in_stages(path, options, &|| ())
+}
+
+/// The same; calls `cleaning` once an SVG's outlines are read and their cleaning begins, for a clock.
+pub fn open_in_stages(
+    path: &Path,
+    options: &ReadOptions,
+    cleaning: &(dyn Fn() + Sync),
+) -> Result<Reading, DesignError> {
     let unreadable = |error: std::io::Error| match error.kind() {
         ErrorKind::NotFound => DesignError::Missing,
         _ => DesignError::Unreadable(error),
@@ -343,7 +352,7 @@ pub fn open_with(path: &Path, options: &ReadOptions) -> Result<Reading, DesignEr
     file.read_to_end(&mut bytes).map_err(unreadable)?;
     let name =
         path.file_stem().map_or_else(|| "design".to_owned(), |stem| stem.to_string_lossy().into_owned());
-    read_with(&name, &bytes, options)
+    read_in_stages(&name, &bytes, options, cleaning)
 }
 
 /// Reads a design from the bytes of a file.
@@ -356,9 +365,21 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Design, DesignError> {
 
 /// [`read`], told how to take what the file leaves open, and telling what may be asked.
 pub fn read_with(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Reading, DesignError> {
+    read_in_stages(name, bytes, options, &|| ())
+}
+
+fn read_in_stages(
+    name: &str,
+    bytes: &[u8],
+    options: &ReadOptions,
+    cleaning: &(dyn Fn() + Sync),
+) -> Result<Reading, DesignError> {
     dxf::check_kind(bytes)?;
-    let mut reading =
-        if dxf::is_dxf(bytes) { dxf::read(name, bytes, options) } else { svg::read(name, bytes, options) }?;
+    let mut reading = if dxf::is_dxf(bytes) {
+        dxf::read(name, bytes, options)
+    } else {
+        svg::read(name, bytes, options, cleaning)
+    }?;
     let specks = reading.design.specks();
     if specks.count > 0 {
         reading.design.notices.push(Notice::remark(

@@ -15,8 +15,9 @@ pub mod table;
 pub mod text;
 
 use crate::job::Job;
-use crate::proof::{Measured, Proof};
+use crate::proof::{Measured, Proof, Uncut};
 use crate::relief::shade::{self, Camera, Look};
+use crate::relief::time::JobTime;
 use crate::relief::{self, HeightField, time};
 use picture::Picture;
 
@@ -52,4 +53,15 @@ pub fn relief_picture(job: &Job, measured: &Measured, proof: &Proof) -> Option<P
         pixel[..3].fill(tone as u8);
     }
     Some(Picture { width: RELIEF_SIZE[0], height: RELIEF_SIZE[1], pixels })
+}
+
+/// What is told beside a proof, where it is known: each takes longer than the proof of a size does.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Besides<'a> {
+    /// How long the carving takes.
+    pub time: Option<&'a JobTime>,
+    /// What the cutter leaves uncut.
+    pub uncut: Option<&'a Uncut>,
+    /// How long working it all out took.
+    pub timings: Option<json::Timings>,
 }
