@@ -17,7 +17,7 @@ from pathlib import Path
 
 import ezdxf
 from ezdxf import edgeminer, edgesmith
-from ezdxf.math import Vec2, area, is_point_in_polygon_2d
+from ezdxf.math import Matrix44, Vec2, Vec3, area, is_point_in_polygon_2d
 
 FOLDER = Path(__file__).resolve().parent.parent / "data" / "dxf"
 FINE = 1e-6
@@ -127,19 +127,23 @@ def hatch_loops(hatch):
 def loops_of(entities, gap):
     """Closed outlines of a layer, as points."""
     loops, edges = [], []
-    for entity in entities:
+    for entity, place in entities:
         kind = entity.dxftype()
+
+        def moved(points, place=place):
+            return [Vec2(place.transform(Vec3(point))) for point in points]
+
         if kind == "HATCH":
-            loops += list(hatch_loops(entity))
+            loops += [moved(loop) for loop in hatch_loops(entity)]
         elif kind == "SOLID":
             corners = [Vec2(p) for p in entity.wcs_vertices()]
-            loops.append(corners)
+            loops.append(moved(corners))
         elif kind in ("TEXT", "MTEXT", "POINT"):
             continue
         elif edgesmith.is_closed_entity(entity):
-            loops.append(flat(entity))
+            loops.append(moved(flat(entity)))
         else:
-            points = flat(entity)
+            points = moved(flat(entity))
             if points[0].isclose(points[-1], abs_tol=1e-9):
                 loops.append(points)
             else:
@@ -173,25 +177,28 @@ def measure(loops):
     return total, length
 
 
-def written_out(entities, layer=None):
-    """Copies taken apart; what a block has on layer 0 goes to the layer of its copy."""
+def written_out(entities, layer=None, place=Matrix44()):
+    """Copies taken apart: each entity with its layer and where it goes.
+
+    What a block has on layer 0 goes to the layer of its copy. The places are multiplied here: the library
+    has copies of turned copies stay copies, which cannot be sheared and come out wrong if they should be.
+    """
     for entity in entities:
-        if layer and entity.dxf.layer == "0":
-            entity.dxf.layer = layer
+        own = layer if layer and entity.dxf.layer == "0" else entity.dxf.layer
         if entity.dxftype() == "INSERT":
             for single in entity.multi_insert() if entity.mcount > 1 else [entity]:
-                yield from written_out(single.virtual_entities(), entity.dxf.layer)
+                yield from written_out(entity.block(), own, single.matrix44() * place)
         else:
-            yield entity
+            yield entity, own, place
 
 
 def expected(name, unit, gap=1e-6):
     doc = ezdxf.readfile(FOLDER / name)
     layers = {}
     off = {layer.dxf.name for layer in doc.layers if layer.is_off() or layer.is_frozen()}
-    for entity in written_out(doc.modelspace()):
-        if entity.dxf.layer not in off and not entity.dxf.get("invisible", 0):
-            layers.setdefault(entity.dxf.layer, []).append(entity)
+    for entity, layer, place in written_out(doc.modelspace()):
+        if layer not in off and not entity.dxf.get("invisible", 0):
+            layers.setdefault(layer, []).append((entity, place))
     found = {}
     for layer, entities in sorted(layers.items()):
         loops = loops_of(entities, gap)
