@@ -13,24 +13,28 @@ use crate::shop::{Blemish, BlemishKind, BlemishShape};
 use crate::units::{LengthUnit, Mm};
 use egui::{ComboBox, Painter, RichText, ScrollArea, Shape, Stroke, StrokeKind};
 
-/// The tools of the hand, in a row of their own over the canvas: to move the design, and, while the list
+/// The tools of the hand, in rows of their own over the canvas: to move the design, and, while the list
 /// of blemishes is open, to draw one.
 pub(super) fn tools_ui(ui: &mut egui::Ui, view: &ViewState, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
+    let open = view.board.blemishes_open;
     let plate = egui::Frame::new().fill(palette.panel).corner_radius(4.0).inner_margin(2.0);
-    plate.show(ui, |ui| {
-        ui.horizontal(|ui| {
-            tool_ui(ui, Tool::Move, view, commands);
-            let open = view.board.blemishes_open;
-            let command = BoardCommand::ToggleBlemishes;
-            if ui.selectable_label(open, command.label()).on_hover_text(command.tooltip()).clicked() {
-                commands.push(command.into());
-            }
-            if open {
-                ui.label(RichText::new("Draw one as").small().color(palette.faint));
+    if open {
+        plate.show(ui, |ui| {
+            ui.horizontal(|ui| {
+                ui.label(RichText::new("Draw a blemish as").small().color(palette.faint));
                 for tool in Tool::MARKING {
                     tool_ui(ui, tool, view, commands);
                 }
+            });
+        });
+    }
+    plate.show(ui, |ui| {
+        ui.horizontal(|ui| {
+            tool_ui(ui, Tool::Move, view, commands);
+            let command = BoardCommand::ToggleBlemishes;
+            if ui.selectable_label(open, command.label()).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command.into());
             }
         });
     });

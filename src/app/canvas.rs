@@ -369,8 +369,9 @@ fn tools_ui(
             commands.push(command);
         }
     }
-    let above = row.translate(vec2(0.0, -34.0));
-    let layout = egui::Layout::left_to_right(egui::Align::Center);
+    let rows = if view.board.blemishes_open { 2.0 } else { 1.0 };
+    let above = Rect::from_min_max(row.min - vec2(0.0, 34.0 * rows), pos2(row.max.x, row.min.y));
+    let layout = egui::Layout::top_down(egui::Align::Min);
     let mut hand = ui.new_child(egui::UiBuilder::new().max_rect(above).layout(layout));
     blemishes::tools_ui(&mut hand, view, commands);
     if let Some(at) = pointer.filter(|at| canvas.contains(*at)) {

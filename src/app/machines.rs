@@ -32,7 +32,7 @@ impl MachineBench {
             match part.measure() {
                 Measure::Words => machine.name.clone(),
                 Measure::Length | Measure::Feed | Measure::Acceleration => unit.number_fine(Mm::new(value)),
-                Measure::Force => trimmed(value, 2),
+                Measure::Force | Measure::Time | Measure::Ratio => trimmed(value, 2),
             }
         };
         let parts = MachinePart::NUMBERS.into_iter().chain([MachinePart::Name]);
@@ -51,7 +51,7 @@ impl MachineBench {
                 continue;
             }
             let value = match part.measure() {
-                Measure::Force | Measure::Words => number(text),
+                Measure::Force | Measure::Time | Measure::Ratio | Measure::Words => number(text),
                 _ => parse_length(text, self.unit).map(Mm::get).map_err(|error| error.to_string()),
             };
             match value {
@@ -223,7 +223,14 @@ const ROWS: [(&str, &[MachinePart]); 4] = [
     ("Sensor and edges", &[MachinePart::SensingStrip, MachinePart::SideMargin]),
     (
         "How fast it moves",
-        &[MachinePart::FeedAlong, MachinePart::FeedAcross, MachinePart::FeedDown, MachinePart::Acceleration],
+        &[
+            MachinePart::FeedAlong,
+            MachinePart::FeedAcross,
+            MachinePart::FeedDown,
+            MachinePart::Acceleration,
+            MachinePart::CutterChange,
+            MachinePart::TimeFactor,
+        ],
     ),
 ];
 
@@ -248,6 +255,8 @@ fn fields_ui(ui: &mut egui::Ui, bench: &mut MachineBench, reasons: &Reasons) {
                         Measure::Feed => format!(", {symbol}/min"),
                         Measure::Acceleration => format!(", {symbol}/s\u{b2}"),
                         Measure::Force => ", N".to_owned(),
+                        Measure::Time => ", s".to_owned(),
+                        Measure::Ratio => ", times".to_owned(),
                     };
                     let caption = format!("{}{measure}", part.label());
                     let wrong = reasons.get(&part).map(String::as_str);

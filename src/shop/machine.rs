@@ -207,6 +207,10 @@ pub enum MachinePart {
     FeedDown,
     /// [`Machine::acceleration`]
     Acceleration,
+    /// [`Machine::cutter_change`]
+    CutterChange,
+    /// [`Machine::time_factor`]
+    TimeFactor,
 }
 
 /// In what a value of a machine is given.
@@ -222,11 +226,15 @@ pub enum Measure {
     Acceleration,
     /// Newtons.
     Force,
+    /// Seconds.
+    Time,
+    /// So many times as much.
+    Ratio,
 }
 
 impl MachinePart {
     /// Every part that is a number, in the order a form shows them.
-    pub const NUMBERS: [MachinePart; 16] = [
+    pub const NUMBERS: [MachinePart; 18] = [
         MachinePart::Longest,
         MachinePart::Widest,
         MachinePart::Thickest,
@@ -243,6 +251,8 @@ impl MachinePart {
         MachinePart::FeedAcross,
         MachinePart::FeedDown,
         MachinePart::Acceleration,
+        MachinePart::CutterChange,
+        MachinePart::TimeFactor,
     ];
 
     /// Its name in files, and in the page that tells how to measure it.
@@ -265,6 +275,8 @@ impl MachinePart {
             MachinePart::FeedAcross => "feed_across",
             MachinePart::FeedDown => "feed_down",
             MachinePart::Acceleration => "acceleration",
+            MachinePart::CutterChange => "cutter_change",
+            MachinePart::TimeFactor => "time_factor",
         }
     }
 
@@ -288,6 +300,8 @@ impl MachinePart {
             MachinePart::FeedAcross => "Feed across",
             MachinePart::FeedDown => "Feed down",
             MachinePart::Acceleration => "Acceleration",
+            MachinePart::CutterChange => "Cutter change",
+            MachinePart::TimeFactor => "Time factor",
         }
     }
 
@@ -298,6 +312,8 @@ impl MachinePart {
             MachinePart::HoldDown => Measure::Force,
             MachinePart::FeedAlong | MachinePart::FeedAcross | MachinePart::FeedDown => Measure::Feed,
             MachinePart::Acceleration => Measure::Acceleration,
+            MachinePart::CutterChange => Measure::Time,
+            MachinePart::TimeFactor => Measure::Ratio,
             _ => Measure::Length,
         }
     }
@@ -327,6 +343,8 @@ impl MachinePart {
             MachinePart::FeedAcross => machine.feed_across,
             MachinePart::FeedDown => machine.feed_down,
             MachinePart::Acceleration => machine.acceleration,
+            MachinePart::CutterChange => machine.cutter_change,
+            MachinePart::TimeFactor => machine.time_factor,
         }
     }
 
@@ -351,6 +369,8 @@ impl MachinePart {
             MachinePart::FeedAcross => machine.feed_across = value,
             MachinePart::FeedDown => machine.feed_down = value,
             MachinePart::Acceleration => machine.acceleration = value,
+            MachinePart::CutterChange => machine.cutter_change = value,
+            MachinePart::TimeFactor => machine.time_factor = value,
         }
     }
 }
@@ -389,6 +409,7 @@ impl Machine {
                     | Part::SideMargin
                     | Part::InfeedRoller
                     | Part::OutfeedRoller
+                    | Part::CutterChange
             )
         };
         for part in Part::NUMBERS {
