@@ -32,4 +32,6 @@ mod window;
 #[cfg(feature = "window")]
 mod window_board;
 mod window_desk;
+#[cfg(feature = "window")]
+mod window_sizes;
 mod wood;
