@@ -1,20 +1,25 @@
 //! Cleaning outlines, measuring them, and asking what is thin, by size. Compare on one machine only.
 //!
-//! `cargo bench --bench widths`; set `SPELK_BENCH_LARGE` to add outlines of a hundred thousand edges.
+//! `cargo bench --bench widths`; set `SPELK_BENCH_LARGE` to add outlines of a hundred thousand and a million
+//! edges.
 
 mod ornament;
 
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use glam::dvec2;
 use ornament::{Seeded, ornament};
+use spelk::design::{Design, Element};
 use spelk::geometry::widths::measure;
 use spelk::geometry::{FillRule, Locator, Rect, Region};
+use spelk::job::{Job, Size};
+use spelk::proof;
 use std::hint::black_box;
+use std::sync::Arc;
 
 fn widths(criterion: &mut Criterion) {
     let mut sizes = vec![1_000, 10_000];
     if std::env::var_os("SPELK_BENCH_LARGE").is_some() {
-        sizes.push(100_000);
+        sizes.extend([100_000, 1_000_000]);
     }
     for size in sizes {
         let mut group = criterion.benchmark_group("widths, per edge");
@@ -58,5 +63,49 @@ fn widths(criterion: &mut Criterion) {
     }
 }
 
-criterion_group!(benches, widths);
+/// The proof of one job at ever new factors, its design measured and rated: the size of the design is what
+/// differs, and so is how much of it is thin.
+fn sizes(criterion: &mut Criterion) {
+    let mut sizes = vec![1_000, 10_000];
+    if std::env::var_os("SPELK_BENCH_LARGE").is_some() {
+        sizes.extend([100_000, 1_000_000]);
+    }
+    let mut group = criterion.benchmark_group("a proof at a new size");
+    for size in sizes {
+        let region = ornament::clean(&ornament(size));
+        let grid = region.grid();
+        let elements = vec![Element { name: "ornament".to_owned(), region }];
+        let design = Design { name: "ornament".to_owned(), elements, page: None, grid, notices: Vec::new() };
+        let mut job = Job::new(Arc::new(design));
+        let measured = proof::measure(&job.design, &job.treatments).expect("clean outlines are measured");
+        let ratings = proof::rate(&job, &measured);
+        // From where nothing but points is thin to where a tenth of one per cent of all pieces is.
+        let pieces = (measured.walls.pieces().len() + measured.grooves.pieces().len()) as f64;
+        let hits = |factor: f64| ratings.walls.thin_at(factor).len() + ratings.grooves.thin_at(factor).len();
+        for share in [0.0, 1e-4, 1e-3] {
+            let (mut few, mut many) = (1e3_f64, 1e-3_f64);
+            for _ in 0..60 {
+                let middle = (few * many).sqrt();
+                if hits(middle) as f64 > share * pieces { many = middle } else { few = middle }
+            }
+            let mut factor = few;
+            let name = format!("{} pieces thin", hits(few));
+            group.bench_function(BenchmarkId::new(name, size), |bencher| {
+                bencher.iter(|| {
+                    // A new factor each time, as while the handle moves.
+                    factor = if factor > few { few } else { few * 1.000_001 };
+                    job.size = Size::Factor(factor);
+                    black_box(proof::proof(&job, &measured, &ratings))
+                });
+            });
+        }
+        let radius = 1.5;
+        group.bench_function(BenchmarkId::new("uncut", size), |bencher| {
+            bencher.iter(|| black_box(measured.grooves.uncut(radius)));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, widths, sizes);
 criterion_main!(benches);

@@ -69,6 +69,21 @@ fn a_proof_as_json() {
 }
 
 #[test]
+fn the_stages_are_timed_when_asked() {
+    let (_folder, path) = design_file(BAR);
+    let run = spelk(&["proof", text(&path), "--json", "--timings"]);
+    let timings = run.json()["timings_ms"].clone();
+    let stages = ["read", "clean", "measure", "proof"].map(|stage| timings[stage].as_f64().unwrap());
+    let total = timings["total"].as_f64().unwrap();
+    assert!(stages.iter().all(|&ms| ms > 0.0), "{timings}");
+    assert!(stages.iter().sum::<f64>() <= total + 0.01, "{timings}");
+    assert!(run.err.starts_with("spelk: read ") && run.err.trim_end().ends_with(" ms"), "{}", run.err);
+    let plain = spelk(&["proof", text(&path), "--timings"]);
+    assert_eq!(plain.out, spelk(&["proof", text(&path)]).out, "times are no part of the proof");
+    assert_eq!(plain.err.lines().count(), 1);
+}
+
+#[test]
 fn a_proof_as_text() {
     let (_folder, path) = design_file(BAR);
     let run = spelk(&["proof", text(&path), "--factor", "0.5", "--ends", "free", "--unit", "fraction"]);

@@ -6,6 +6,7 @@ use rayon::prelude::*;
 use spelk::design::Design;
 use spelk::design::face::{BUILT_IN, Face, Fonts};
 use spelk::design::lettering::{Align, Lettering, LetteringError};
+use spelk::job::{Job, saved};
 use spelk::units::Mm;
 use std::path::Path;
 
@@ -161,6 +162,20 @@ fn the_numbers_of_tactile_signs_are_read_off_the_outlines() {
 fn the_same_words_give_the_same_design() {
     let one = lettering("Mind the geese\nplease");
     assert_eq!(set(&one), set(&one));
+}
+
+#[test]
+fn a_job_keeps_the_words_of_its_elements() {
+    let one = lettering("Mind the geese");
+    let mut job = Job::new(std::sync::Arc::new(set(&one)));
+    let plain = saved::to_text(&job);
+    assert!(!plain.contains("lettering"), "a job without lettering says nothing of it");
+    job.lettering.insert("Mind the geese".to_owned(), one.clone());
+    let back = saved::from_text(saved::to_text(&job).as_bytes()).unwrap();
+    assert_eq!(back.lettering, job.lettering);
+    // Another design that has no such element has no such words.
+    assert!(job.with_design(std::sync::Arc::new(set(&lettering("Oar")))).lettering.is_empty());
+    assert_eq!(job.with_design(std::sync::Arc::clone(&job.design)).lettering, job.lettering);
 }
 
 /// Sets every character of every font file under the folder named by `SPELK_FONTS`, and takes every

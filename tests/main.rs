@@ -13,11 +13,13 @@ mod fit;
 mod lesson;
 mod lettering;
 mod mend;
+mod paper;
 mod photo;
 mod picture;
 mod price;
 mod proof;
 mod rack;
+mod reach;
 mod readme;
 mod recovery;
 mod relief;
@@ -31,6 +33,7 @@ mod widths;
 mod window;
 #[cfg(feature = "window")]
 mod window_board;
+#[cfg(feature = "window")]
 mod window_desk;
 #[cfg(feature = "window")]
 mod window_sizes;

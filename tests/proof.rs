@@ -6,7 +6,8 @@ use proptest::prelude::*;
 use spelk::geometry::{Region, widths};
 use spelk::job::Treatment::{Pierced, Sunk};
 use spelk::job::{Job, Placement, Size, Treatment, Turn, saved};
-use spelk::proof::{FindingKind, Limits, Severity, measure, proof, rate};
+use spelk::proof::{FindingKind, Limits, Severity, measure, proof, rate, uncut};
+use spelk::sheet::Besides;
 use spelk::shop::{
     Blemish, BlemishKind, BlemishShape, BoardEdge, BoardPhoto, Cutter, CutterShape, FeedDirection, Planed,
     ReferenceWall, StockCheck, Wood, cutters, woods,
@@ -167,6 +168,107 @@ fn the_limit_stays_where_it_is_while_the_walls_shrink() {
     }
 }
 
+/// A strip that bends from along the grain to across, narrower where it runs along, between two blocks.
+fn bent_wall() -> Job {
+    let quarter = |radius: f64, across: f64| {
+        (0..=24).map(move |i| {
+            let turn = FRAC_PI_2 * f64::from(i) / 24.0;
+            // Wider where it runs across.
+            dvec2(0.0, 0.0) + glam::DVec2::from_angle(turn) * (radius + across * (1.0 - turn / FRAC_PI_2))
+        })
+    };
+    let strip: Vec<_> =
+        quarter(31.6, 0.3).chain(quarter(30.0, 0.0).collect::<Vec<_>>().into_iter().rev()).collect();
+    let mut outline = vec![dvec2(29.0, 0.0), dvec2(29.0, -20.0), dvec2(60.0, -20.0), dvec2(60.0, 0.0)];
+    outline.extend(strip.iter().take(25));
+    outline.extend([dvec2(0.0, 60.0), dvec2(-20.0, 60.0), dvec2(-20.0, 29.0), dvec2(0.0, 29.0)]);
+    outline.extend(strip.iter().skip(25));
+    with_cutter(job(Treatment::Relief, &[("hook", vec![outline])]))
+}
+
+/// While the handle moves down, a finding keeps its name until it grows together with another.
+#[test]
+fn findings_keep_their_names_while_the_size_moves() {
+    let sample = |sample| spelk::job::sample::sample_job(sample).unwrap();
+    let mut jobs = vec![bent_wall(), bar_between_blocks(2.0)];
+    jobs.extend(spelk::design::samples::samples().iter().map(sample));
+    for mut job in jobs {
+        let measured = measure(&job.design, &job.treatments).unwrap();
+        let ratings = rate(&job, &measured);
+        let mut before: Vec<spelk::proof::Finding> = Vec::new();
+        for step in (2..=200).rev() {
+            job.size = Size::Factor(f64::from(step) * 0.01);
+            let found = proof(&job, &measured, &ratings).findings;
+            let thin: Vec<_> = found.into_iter().filter(|finding| !finding.axis.is_empty()).collect();
+            let mut names: Vec<_> = thin.iter().map(|finding| &finding.id).collect();
+            names.sort_unstable();
+            assert!(names.windows(2).all(|pair| pair[0] != pair[1]), "each has a name of its own");
+            for old in &before {
+                let holds = |finding: &&spelk::proof::Finding| {
+                    finding.kind == old.kind
+                        && finding.axis.iter().any(|part| part[0].at == old.axis[0][0].at)
+                };
+                let now: Vec<_> = thin.iter().filter(holds).collect();
+                assert!(!now.is_empty(), "{} is still there at {step} %", old.id);
+                let joined = before.iter().filter(|other| {
+                    now.iter().any(|now| now.axis.iter().any(|part| part[0].at == other.axis[0][0].at))
+                });
+                if joined.count() == 1 {
+                    assert_eq!(now[0].id, old.id, "at {step} % of {}", job.design.name);
+                }
+            }
+            before = thin;
+        }
+        assert!(!before.is_empty(), "something of {} is thin at 2 %", job.design.name);
+    }
+}
+
+#[test]
+fn the_cutter_stops_short_of_a_corner_by_its_edge() {
+    // A notch of 60 degrees, 30 deep: a cutter of 3 mm comes to where it is 3 wide.
+    let half = 30.0 * (PI / 6.0).tan();
+    let notch = ring(&[(0.0, 0.0), (half, 30.0), (-half, 30.0)]);
+    let proof = proof_of(&with_cutter(job(Sunk, &[("notch", vec![notch])])));
+    let short: Vec<_> = proof.findings.iter().filter(|f| f.kind == FindingKind::BlockedGroove).collect();
+    assert_eq!(short.len(), 3, "{:?}", proof.findings);
+    // Its middle is 1.5 / sin 30 from the corner, its edge 1.5 nearer.
+    short.iter().for_each(|finding| close(finding.measured.get(), 1.5, 1e-4));
+}
+
+#[test]
+fn what_the_cutter_leaves_is_told_as_an_area() {
+    let mut job = with_cutter(job(Sunk, &[("tray", vec![rectangle(0.0, 0.0, 40.0, 20.0)])]));
+    job.size = Size::Factor(0.5);
+    let measured = measure(&job.design, &job.treatments).unwrap();
+    let left = uncut(&job, &measured);
+    close(left.area, (4.0 - PI) * 1.5 * 1.5, 1e-5);
+    close(left.share.unwrap(), left.area / 200.0, 1e-9);
+    assert_eq!(left.spots.len(), 4);
+    // The same outline standing leaves nothing, and has no edge to its ground.
+    job.treatments.fill(Treatment::Relief);
+    let measured = measure(&job.design, &job.treatments).unwrap();
+    let left = uncut(&job, &measured);
+    assert_eq!((left.area, left.share, left.spots.len()), (0.0, None, 0));
+}
+
+#[test]
+fn of_two_treatments_each_is_entered_by_its_own_width() {
+    // A ball is narrower at a small depth than where it goes right through.
+    let trays = [
+        ("sunk", vec![rectangle(0.0, 0.0, 30.0, 20.0)]),
+        ("pierced", vec![rectangle(40.0, 0.0, 30.0, 20.0)]),
+    ];
+    let mut job = with_cutter(job(Sunk, &trays));
+    job.cutter.shape = CutterShape::Ball { diameter: Mm::new(6.0) };
+    job.depth = Mm::new(1.0);
+    job.treatments[1] = Pierced;
+    let measured = measure(&job.design, &job.treatments).unwrap();
+    let limits = Limits::of(&job);
+    let corners = |width: Mm| (4.0 - PI) * (0.5 * width.get()).powi(2);
+    assert!(limits.groove < limits.pierced_groove, "the ball widens upward");
+    close(uncut(&job, &measured).area, corners(limits.groove) + corners(limits.pierced_groove), 1e-4);
+}
+
 #[test]
 fn a_wall_across_the_grain_needs_to_be_thicker() {
     let upright = |thickness: f64| {
@@ -309,7 +411,7 @@ fn a_saved_job_opens_as_the_same_job() {
     let same_design = Job { design: job.design.clone(), ..opened.clone() };
     assert!(same_design == job, "every setting is kept");
     let unit = LengthUnit::Millimetres;
-    let json = |job: &Job| spelk::sheet::json::proof_json(job, &proof_of(job), None, unit);
+    let json = |job: &Job| spelk::sheet::json::proof_json(job, &proof_of(job), &Besides::default(), unit);
     assert_eq!(json(&opened), json(&job));
     assert_eq!(saved::to_text(&opened), saved::to_text(&job));
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "no temporary file is left");

@@ -428,6 +428,30 @@ fn an_outline_that_the_engine_gets_wrong_by_luck_is_measured_alike_every_time() 
 }
 
 #[test]
+fn the_same_bits_whatever_the_number_of_threads() {
+    // Enough for several blocks of work, of all kinds of sites.
+    let mut rings = vec![waist(), regular(256, 60.0, DVec2::ZERO), regular(256, 50.0, dvec2(3.0, 1.0))];
+    rings.extend((0..60).map(|i| {
+        let at = DVec2::from_angle(f64::from(i)) * (80.0 + f64::from(i));
+        star().iter().map(|&p| p * 0.2 + at).collect()
+    }));
+    let region = region(&rings);
+    assert!(region.segment_count() > 1500);
+    let told = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        pool.install(|| {
+            let widths = measure(&region).unwrap();
+            // Debug shows every number to its last digit.
+            format!("{widths:?} {:?}", widths.inside.uncut(3.0))
+        })
+    };
+    let one = told(1);
+    for threads in [2, 5] {
+        assert!(told(threads) == one, "{threads} threads and 1 differ");
+    }
+}
+
+#[test]
 fn nothing_has_no_widths() {
     let grid = Grid::covering(Rect::new(DVec2::ZERO, DVec2::ONE));
     let widths = measure(&Region::empty(grid)).unwrap();

@@ -89,7 +89,7 @@ impl Dialogs for DesktopDialogs {
         let since = Instant::now();
         let dialog = match asked {
             Asked::Open => rfd::AsyncFileDialog::new()
-                .add_filter("Drawings and jobs", &["svg", "spelk"])
+                .add_filter("Drawings and jobs", &["svg", "svgz", "dxf", "spelk"])
                 .add_filter("Any file", &["*"])
                 .set_title("Open a drawing or a job"),
             Asked::Save => rfd::AsyncFileDialog::new()

@@ -484,6 +484,7 @@ fn job_for(design: Design, current: Option<Job>) -> Job {
             treatments: vec![Treatment::default(); design.elements.len()],
             design,
             size: Size::Factor(1.0),
+            lettering: std::collections::BTreeMap::new(),
             ..current
         },
     }

@@ -7,7 +7,7 @@ use crate::proof::{fit, measure, proof, rate};
 use crate::relief::{self, mesh::stl_of_board};
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
-use crate::sheet::{json, table};
+use crate::sheet::{Besides, json, table};
 use crate::shop::Shop;
 use crate::units::LengthUnit;
 use crate::whole_file;
@@ -71,7 +71,13 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
         "dxf" => said(whole_file::write(path, outline_dxf(&job.design, proof.factor).as_bytes()))?,
         "json" => said(whole_file::write(
             path,
-            json::proof_json(&job, &proof, Some(&relief::time::of(&job, &measured)), unit).as_bytes(),
+            json::proof_json(
+                &job,
+                &proof,
+                &Besides { time: Some(&relief::time::of(&job, &measured)), ..Besides::default() },
+                unit,
+            )
+            .as_bytes(),
         ))?,
         "stl" => {
             let stl = stl_of_board(&job, &measured, &proof).context("the passes could not be planned")?;

@@ -14,6 +14,7 @@ mod rack;
 mod relief;
 mod sheet;
 mod sizes;
+mod timings;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;

@@ -1,17 +1,18 @@
 //! `spelk proof`: a design or a saved job to its proof.
 
 use super::relief::ClearingArgs;
+use super::timings::{Clock, Stage};
 use super::{UNSOUND, print_out};
 use crate::design::{self, DrawingUnit, ReadOptions};
 use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
 use crate::notice::Notice;
 use crate::proof::carrier::carrier;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
-use crate::proof::{Proof, Severity, measure, percent_down, proof, rate};
+use crate::proof::{Proof, Severity, measure, percent_down, proof, rate, uncut};
 use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::photo::{Photo, photo_from_board};
-use crate::sheet::{json, picture, text};
+use crate::sheet::{Besides, json, picture, text};
 use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Planed, Shop, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
 use crate::whole_file;
@@ -30,6 +31,9 @@ pub(super) struct ProofArgs {
     /// Print one JSON object instead of text
     #[arg(long)]
     json: bool,
+    /// Also say how long each stage took: as a line on standard error, and in the JSON object
+    #[arg(long)]
+    timings: bool,
     /// Also draw a carrier for the board, at true size
     #[arg(long, value_name = "OUT.svg")]
     carrier: Option<PathBuf>,
@@ -240,7 +244,12 @@ enum DrawingUnitArg {
 }
 
 impl ReadArgs {
-    fn open(&self, path: &Path, unit: LengthUnit) -> anyhow::Result<Arc<design::Design>> {
+    fn open(
+        &self,
+        path: &Path,
+        unit: LengthUnit,
+        cleaning: &(dyn Fn() + Sync),
+    ) -> anyhow::Result<Arc<design::Design>> {
         let length = |option: &'static str, text: &Option<String>| {
             text.as_ref().map(|text| parse_length(text, unit).context(option)).transpose()
         };
@@ -255,7 +264,9 @@ impl ReadArgs {
             join: length("--join", &self.join)?.unwrap_or(usual.join),
             open_as_strokes: length("--open-as-strokes", &self.open_as_strokes)?,
         };
-        let design = design::open_with(path, &options).with_context(|| path.display().to_string())?.design;
+        let design = design::open_in_stages(path, &options, cleaning)
+            .with_context(|| path.display().to_string())?
+            .design;
         let design = if self.clean { design.without_specks()? } else { design };
         Ok(Arc::new(design))
     }
@@ -274,13 +285,19 @@ enum FrameArg {
 }
 
 pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
+    let clock = Clock::start();
     let (shop, notices) = Shop::of_user();
     tell(&notices);
-    let job = args.job.job(args.file.as_deref(), &shop)?;
+    let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
     tell(&job.design.notices);
+    clock.begin(Stage::Measure);
     let measured = measure(&job.design, &job.treatments)?;
+    clock.begin(Stage::Proof);
     let proof = proof(&job, &measured, &rate(&job, &measured));
+    let uncut = uncut(&job, &measured);
+    clock.begin(Stage::Passes);
     let time = time::of(&job, &measured);
+    clock.begin(Stage::Write);
     let unit: LengthUnit = args.job.unit.into();
     if let Some(path) = &args.picture {
         draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?;
@@ -289,10 +306,15 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
         let svg = carrier_svg(&carrier(&job), unit);
         whole_file::write(path, svg.as_bytes()).with_context(|| path.display().to_string())?;
     }
+    let timings = args.timings.then(|| clock.timings());
+    if let Some(timings) = &timings {
+        eprintln!("spelk: {timings}");
+    }
+    let besides = Besides { time: Some(&time), uncut: Some(&uncut), timings };
     let result = if args.json {
-        json::proof_json(&job, &proof, Some(&time), unit)
+        json::proof_json(&job, &proof, &besides, unit)
     } else {
-        text::proof_text(&job, &proof, Some(&time), unit)
+        text::proof_text(&job, &proof, &besides, unit)
     };
     print_out(&result)?;
     Ok(match proof.verdict.severity {
@@ -335,7 +357,17 @@ pub(super) fn tell(notices: &[Notice]) {
 impl JobArgs {
     /// The job these options ask for.
     pub(super) fn job(&self, file: Option<&Path>, shop: &Shop) -> anyhow::Result<Job> {
-        self.set(self.starting_job(file)?, shop)
+        self.job_in_stages(file, shop, &|| ())
+    }
+
+    /// The same; calls `cleaning` once a drawing's outlines are read and their cleaning begins.
+    fn job_in_stages(
+        &self,
+        file: Option<&Path>,
+        shop: &Shop,
+        cleaning: &(dyn Fn() + Sync),
+    ) -> anyhow::Result<Job> {
+        self.set(self.starting_job(file, cleaning)?, shop)
     }
 
     /// The board, wood, cutter and depth these options ask for, where the design does not matter.
@@ -442,18 +474,18 @@ impl JobArgs {
     }
 
     /// The file's own job, or its design under the settings of `--job`, or under the starting ones.
-    fn starting_job(&self, file: Option<&Path>) -> anyhow::Result<Job> {
+    fn starting_job(&self, file: Option<&Path>, cleaning: &(dyn Fn() + Sync)) -> anyhow::Result<Job> {
         let settings = self.job.as_deref().map(open_job).transpose()?;
         match (file, settings) {
             (None, Some(settings)) => Ok(settings),
             (None, None) => bail!("name a design (.svg, .dxf) or a saved job (.spelk)"),
             (Some(path), None) if is_job(path) => open_job(path),
-            (Some(path), None) => Ok(Job::new(self.reading.open(path, self.unit.into())?)),
+            (Some(path), None) => Ok(Job::new(self.reading.open(path, self.unit.into(), cleaning)?)),
             (Some(path), Some(settings)) => {
                 let design = if is_job(path) {
                     open_job(path)?.design
                 } else {
-                    self.reading.open(path, self.unit.into())?
+                    self.reading.open(path, self.unit.into(), cleaning)?
                 };
                 Ok(settings.with_design(design))
             }

@@ -6,7 +6,7 @@
 //! in [`Design::elements`]; a place there is none at is left alone.
 
 use super::layering::{self, Piece, tidy, unique};
-use super::outline::{Drawing, Rings, band, rounded_rectangle, tolerance};
+use super::outline::{Drawing, Rings, rounded_rectangle, tolerance};
 use super::{Design, DesignError, Element};
 use crate::geometry::{FillRule, Rect, Region};
 use crate::notice::Notice;
@@ -116,16 +116,7 @@ impl Design {
         let (Some(element), Some(tool)) = (self.elements.get(from), self.elements.get(tool)) else {
             return Ok(self.clone());
         };
-        let mut rings = rings_of(&tool.region, |p| p);
-        if margin.get() > 0.0 {
-            let along = rings.clone();
-            for ring in along {
-                let around =
-                    band(&ring, true, 2.0 * margin.get(), kurbo::Cap::Round, tolerance(self.outline_box()));
-                rings.extend(around);
-            }
-        }
-        let region = element.region.minus(&Region::clean(self.grid, &rings, FillRule::NonZero));
+        let region = element.region.minus(&tool.region.grown(margin.get().max(0.0)));
         if region.is_empty() {
             return Err(DesignError::NothingToCarve {
                 found: "nothing is left of the element; take less away",

@@ -218,8 +218,7 @@ fn uncovered(
         let Some(bounds) = run.bounds else { continue };
         if !run.cuts {
             let own = &mut covers[run.element];
-            let (met, apart): (Vec<_>, Vec<_>) =
-                own.drain(..).partition(|(cover, _)| overlap(*cover, bounds));
+            let (met, apart): (Vec<_>, Vec<_>) = own.drain(..).partition(|(cover, _)| cover.meets(bounds));
             *own = apart;
             let cover = match met.as_slice() {
                 [] => None,
@@ -315,10 +314,6 @@ fn runs(
         runs.push(Run { element, cuts, region: Rc::new(region), bounds });
     }
     Ok(runs)
-}
-
-fn overlap(a: Rect, b: Rect) -> bool {
-    a.min.cmple(b.max).all() && b.min.cmple(a.max).all()
 }
 
 /// Whether one plain rectangle of an element covers the page, give or take a thousandth of it.

@@ -1,14 +1,19 @@
 //! From the bytes of a file to a [`Design`]: named elements in millimetres, y up, clean.
 //!
+//! A file is SVG or DXF, or there is none and the design is made of words ([`lettering`]). What follows is
+//! SVG; for DXF see `dxf/mod.rs`.
+//!
 //! # What a drawing becomes
 //!
 //! - **Size.** Outlines come in at the size the file states: 96 px to the inch (CSS Values and Units 3),
 //!   `width`, `height`, `viewBox`, `preserveAspectRatio` and transforms resolved. A file that states no
-//!   physical size is read at one unit to the pixel, and a notice says so.
+//!   physical size is read at one unit to the pixel, and a notice says so; [`read_with`] tells what other
+//!   units would make of it.
 //! - **Shape.** Any visible fill or stroke is shape; its colour does not matter, but see white below.
 //!   Strokes become outlines. Clip paths are applied. Curves are flattened, see [`FLATTENING`].
 //! - **Elements.** The outermost id names an element: everything in the group (or path, or text) that
-//!   carries it belongs to it. Where one group with an id holds the whole drawing and there are more
+//!   carries it belongs to it. It is called by its id, or by the `label` an editor gave it in a namespace
+//!   of its own. Where one group with an id holds the whole drawing and there are more
 //!   ids inside, it is a wrapper and the ids inside count instead. What stands in no group with an id
 //!   becomes one element called `outline`. Past [`MAX_ELEMENTS`] ids the drawing is taken as one
 //!   element: nobody sets a hundred treatments by hand, and editors number every path.
@@ -317,6 +322,15 @@ pub fn open(path: &Path) -> Result<Design, DesignError> {
 
 /// [`open`], told how to take what the file leaves open, and telling what may be asked.
 pub fn open_with(path: &Path, options: &ReadOptions) -> Result<Reading, DesignError> {
+    open_in_stages(path, options, &|| ())
+}
+
+/// The same; calls `cleaning` once an SVG's outlines are read and their cleaning begins, for a clock.
+pub fn open_in_stages(
+    path: &Path,
+    options: &ReadOptions,
+    cleaning: &(dyn Fn() + Sync),
+) -> Result<Reading, DesignError> {
     let unreadable = |error: std::io::Error| match error.kind() {
         ErrorKind::NotFound => DesignError::Missing,
         _ => DesignError::Unreadable(error),
@@ -338,7 +352,7 @@ pub fn open_with(path: &Path, options: &ReadOptions) -> Result<Reading, DesignEr
     file.read_to_end(&mut bytes).map_err(unreadable)?;
     let name =
         path.file_stem().map_or_else(|| "design".to_owned(), |stem| stem.to_string_lossy().into_owned());
-    read_with(&name, &bytes, options)
+    read_in_stages(&name, &bytes, options, cleaning)
 }
 
 /// Reads a design from the bytes of a file.
@@ -351,9 +365,21 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Design, DesignError> {
 
 /// [`read`], told how to take what the file leaves open, and telling what may be asked.
 pub fn read_with(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Reading, DesignError> {
+    read_in_stages(name, bytes, options, &|| ())
+}
+
+fn read_in_stages(
+    name: &str,
+    bytes: &[u8],
+    options: &ReadOptions,
+    cleaning: &(dyn Fn() + Sync),
+) -> Result<Reading, DesignError> {
     dxf::check_kind(bytes)?;
-    let mut reading =
-        if dxf::is_dxf(bytes) { dxf::read(name, bytes, options) } else { svg::read(name, bytes, options) }?;
+    let mut reading = if dxf::is_dxf(bytes) {
+        dxf::read(name, bytes, options)
+    } else {
+        svg::read(name, bytes, options, cleaning)
+    }?;
     let specks = reading.design.specks();
     if specks.count > 0 {
         reading.design.notices.push(Notice::remark(

@@ -47,11 +47,16 @@ const STAND_INS: [&str; 8] = [
 /// The most XML nodes, blanks between elements and comments included.
 const MAX_NODES: u32 = 4_000_000;
 
-pub(super) fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Reading, DesignError> {
+pub(super) fn read(
+    name: &str,
+    bytes: &[u8],
+    options: &ReadOptions,
+    cleaning: &(dyn Fn() + Sync),
+) -> Result<Reading, DesignError> {
     let text = text_of(bytes)?;
     std::thread::scope(|scope| {
         let reader = std::thread::Builder::new().name("svg reader".to_owned()).stack_size(STACK);
-        let reader = reader.spawn_scoped(scope, || read_text(name, &text, options));
+        let reader = reader.spawn_scoped(scope, || read_text(name, &text, options, cleaning));
         // A panic inside is the parser's on bytes we did not foresee; the user gets a sentence.
         let Ok(Ok(reading)) = reader.map(std::thread::ScopedJoinHandle::join) else {
             return Err(DesignError::GaveUp);
@@ -117,7 +122,12 @@ fn check_kind(bytes: &[u8]) -> Result<(), DesignError> {
 }
 
 /// Reads a drawing on the reader's own thread.
-fn read_text(name: &str, text: &str, options: &ReadOptions) -> Result<Reading, DesignError> {
+fn read_text(
+    name: &str,
+    text: &str,
+    options: &ReadOptions,
+    cleaning: &(dyn Fn() + Sync),
+) -> Result<Reading, DesignError> {
     survey::check_text(text)?;
     let document = parse(text)?;
     let root = document.root_element();
@@ -163,7 +173,7 @@ fn read_text(name: &str, text: &str, options: &ReadOptions) -> Result<Reading, D
             "Move it onto its page and save again.",
         ));
     }
-    let settled = flatten_and_settle(&drawing, tolerance, page, &mut notices)?;
+    let settled = flatten_and_settle(&drawing, tolerance, page, &mut notices, cleaning)?;
     let Some(grid) = settled.grid.filter(|_| !settled.elements.is_empty()) else {
         return Err(nothing(&survey));
     };
@@ -307,6 +317,7 @@ fn flatten_and_settle(
     tolerance: f64,
     page: Option<Rect>,
     notices: &mut Vec<Notice>,
+    cleaning: &(dyn Fn() + Sync),
 ) -> Result<layering::Settled, DesignError> {
     let naming = Naming::of(drawing);
     notices.extend(naming.notice);
@@ -325,6 +336,7 @@ fn flatten_and_settle(
         clips.push(ClipPieces(shapes));
     }
     flattener.notices(notices);
+    cleaning();
     layering::settle(pieces, clips, naming.names, page)
 }
 

@@ -17,6 +17,7 @@
 
 use super::boxes::BoxTree;
 use super::cell::{Edge, Tracer};
+use super::reach::{Branch, Span as Reach};
 use super::sites::{Face, Segment, Site, Sites, point};
 use super::widths::{AxisPoint, Curve, NO_TIP, Piece, Tip};
 use glam::DVec2;
@@ -40,10 +41,10 @@ const SAME_STEPS: f64 = 1e-3;
 /// say one part in 10^8, that comes out a tenth of a step apart for a large ball (up to a step at worst, for
 /// a ball as large as the lattice; then two pieces do not join that should). And four cells
 /// that meet in a point may come out as two vertices with an edge between them.
-const WELDED_STEPS: f64 = 0.25;
+pub(super) const WELDED_STEPS: f64 = 0.25;
 
-/// The extent of the squares by which vertices are sorted to be welded, in steps.
-const SQUARE: f64 = 16.0;
+/// The extent of the squares by which vertices are sorted to be welded, by how near they must be.
+const SQUARE: f64 = 64.0;
 
 /// A curve whose end is this close to the end of its kept part is kept to its end, in steps: where three
 /// walls meet at 120 degrees they see exactly the least angle there, and snapping their corners to the
@@ -77,6 +78,15 @@ const UNNAMED: u32 = 0;
 pub(super) struct Side {
     pub(super) pieces: Vec<Piece>,
     pub(super) tips: Vec<Tip>,
+    /// The whole axis, corners and all.
+    pub(super) branches: Vec<Branch>,
+}
+
+/// What is found on one face: the kept axis, and all of it.
+#[derive(Default)]
+struct Found {
+    drafts: Vec<Draft>,
+    branches: Vec<Branch>,
 }
 
 /// So many cells are worked out by one thread after each other. Guesses are handed on within a block
@@ -86,12 +96,12 @@ const BLOCK: usize = 512;
 /// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres.
 pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2] {
     let sites = Sites::of(segments);
-    let drafts = {
+    let found = {
         let tree = BoxTree::of(&sites.segments);
-        drafts(&sites, &tree, LEAST_OBJECT_ANGLE)
+        found(&sites, &tree, LEAST_OBJECT_ANGLE)
     };
     drop(sites);
-    drafts.map(|drafts| finish(drafts, origin, step))
+    found.map(|found| finish(found, origin, step))
 }
 
 /// The axis inside, as far as its object angle is at least `least` radians, as it comes: pieces are in no
@@ -99,8 +109,8 @@ pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2]
 pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64) -> Vec<Piece> {
     let sites = Sites::of(segments);
     let tree = BoxTree::of(&sites.segments);
-    let [inside, _] = drafts(&sites, &tree, least);
-    inside.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
+    let [inside, _] = found(&sites, &tree, least);
+    inside.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
 }
 
 /// The kept axis from a diagram's edges, whoever found them.
@@ -110,17 +120,26 @@ pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64
     for edge in edges {
         drafts.trace(edge);
     }
-    drafts.found.map(|drafts| finish(drafts, origin, step))
+    drafts.found.map(|found| finish(found, origin, step))
 }
 
 /// What a segment borders on, by face: at its start and at its end, seen from there.
 type Borders = [[Site; 2]; 2];
 
+/// What a block of segments finds: the axis, what each borders on, and through what angle which node borders
+/// on a segment.
+type Block = ([Found; 2], Vec<Borders>, Vec<(u32, f64)>);
+
+/// A node that borders on segments through all of its wedge but so much, in radians and as a share, borders
+/// on no other node: an edge seen through less is shorter than a vertex is uncertain.
+const CLOSED_TURN: f64 = 1e-9;
+const CLOSED_SHARE: f64 = 1e-8;
+
 /// Every piece on either face, in the order of the sites.
-fn drafts(sites: &Sites, tree: &BoxTree, least: f64) -> [Vec<Draft>; 2] {
+fn found(sites: &Sites, tree: &BoxTree, least: f64) -> [Found; 2] {
     let count = sites.segments.len();
     let blocks: Vec<_> = (0..count).step_by(BLOCK).collect();
-    let from_segments: Vec<([Vec<Draft>; 2], Vec<Borders>)> = blocks
+    let from_segments: Vec<Block> = blocks
         .par_iter()
         .map(|&first| {
             let last = count.min(first + BLOCK);
@@ -155,17 +174,29 @@ fn drafts(sites: &Sites, tree: &BoxTree, least: f64) -> [Vec<Draft>; 2] {
                     segment = sites.neighbours[segment][1] as usize;
                 }
             }
+            let beside_nodes = edges.iter().filter_map(|edge| {
+                let node = edge.sites[1];
+                node.is_node().then(|| {
+                    let at = point(sites.node_at(node.index()));
+                    let [a, b] = edge.ends.map(|end| end - at);
+                    (node.index(), a.perp_dot(b).abs().atan2(a.dot(b)))
+                })
+            });
+            let beside_nodes = beside_nodes.collect();
             edges.drain(..).for_each(|edge| drafts.trace(edge));
-            (drafts.found, borders)
+            (drafts.found, borders, beside_nodes)
         })
         .collect();
-    let (mut all, mut borders) = ([Vec::new(), Vec::new()], Vec::with_capacity(count));
-    for ([inside, outside], block) in from_segments {
-        all[0].extend(inside);
-        all[1].extend(outside);
+    let (mut all, mut borders) = (Vec::with_capacity(2 * blocks.len()), Vec::with_capacity(count));
+    let mut turns = vec![0.0; count];
+    for (found, block, beside_nodes) in from_segments {
+        all.push(found);
         borders.extend(block);
+        for (node, turn) in beside_nodes {
+            turns[node as usize] += turn;
+        }
     }
-    let from_nodes: Vec<[Vec<Draft>; 2]> = blocks
+    let from_nodes: Vec<[Found; 2]> = blocks
         .par_iter()
         .map(|&first| {
             let last = count.min(first + BLOCK);
@@ -173,6 +204,10 @@ fn drafts(sites: &Sites, tree: &BoxTree, least: f64) -> [Vec<Draft>; 2] {
             let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites, least));
             for node in first..last {
                 let Some(cone) = sites.cones[node] else { continue };
+                let whole = 2.0 * sites.half_turn(cone);
+                if turns[node] >= whole * (1.0 - CLOSED_SHARE) - CLOSED_TURN {
+                    continue;
+                }
                 let near = [
                     borders[cone.first as usize][cone.face as usize][0],
                     borders[cone.last as usize][cone.face as usize][1],
@@ -184,11 +219,18 @@ fn drafts(sites: &Sites, tree: &BoxTree, least: f64) -> [Vec<Draft>; 2] {
             drafts.found
         })
         .collect();
-    for [inside, outside] in from_nodes {
-        all[0].extend(inside);
-        all[1].extend(outside);
+    all.extend(from_nodes);
+    let mut whole = [0, 1].map(|face: usize| Found {
+        drafts: Vec::with_capacity(all.iter().map(|found| found[face].drafts.len()).sum()),
+        branches: Vec::with_capacity(all.iter().map(|found| found[face].branches.len()).sum()),
+    });
+    for found in all {
+        for (whole, found) in whole.iter_mut().zip(found) {
+            whole.drafts.extend(found.drafts);
+            whole.branches.extend(found.branches);
+        }
     }
-    all
+    whole
 }
 
 /// Turns edges of the diagram into pieces.
@@ -196,7 +238,7 @@ struct Drafts<'a> {
     sites: &'a Sites,
     /// The least object angle that is kept.
     least: f64,
-    found: [Vec<Draft>; 2],
+    found: [Found; 2],
 }
 
 /// A stretch of one Voronoi edge: the parameter at either end, and whether that is where the edge ends.
@@ -228,12 +270,11 @@ impl Span {
 
 impl<'a> Drafts<'a> {
     fn new(sites: &'a Sites, least: f64) -> Drafts<'a> {
-        Drafts { sites, least, found: [Vec::new(), Vec::new()] }
+        Drafts { sites, least, found: [Found::default(), Found::default()] }
     }
 
     fn trace(&mut self, edge: Edge) {
-        let [a, b] = edge.ends;
-        if a.distance(b) < WELDED_STEPS {
+        if edge.ends[0] == edge.ends[1] {
             return;
         }
         let [s, t] = edge.sites;
@@ -256,28 +297,29 @@ impl<'a> Drafts<'a> {
 
     fn between_segments(&mut self, edge: Edge, lines: [Line; 2]) {
         let normals = lines.map(Line::normal);
-        if normals[0].dot(normals[1]) > (self.least - SNAPPED_ANGLE).cos() {
-            return;
-        }
         // The mean of the two distances halves the rounding of the vertex.
         let radius = |at: DVec2| 0.5 * (lines[0].distance(at).abs() + lines[1].distance(at).abs());
         let ends = edge.ends.map(|at| (at, radius(at)));
         let [narrow, wide] = if ends[0].1 <= ends[1].1 { ends } else { [ends[1], ends[0]] };
-        if wide.1 < SAME_STEPS {
+        let corner = shared_node(lines.map(|line| line.ends))
+            .map(|node| (node, point(node)))
+            .filter(|&(_, at)| at.distance(narrow.0) < 1.0);
+        let span = Reach::Even { narrow: corner.map_or(narrow.1, |_| 0.0), wide: wide.1 };
+        let start = corner.map_or(narrow.0, |(_, at)| at);
+        self.push_branch(edge.face, Branch { narrow: start, wide: wide.0, span });
+        let parts_ways = normals[0].dot(normals[1]) <= (self.least - SNAPPED_ANGLE).cos();
+        if !parts_ways || edge.is_short() || wide.1 < SAME_STEPS {
             return;
         }
         let end = |(at, radius): (DVec2, f64)| AxisPoint { at, width: 2.0 * radius, vertex: UNNAMED };
         let (mut narrow_end, wide_end) = (end(narrow), end(wide));
         let mut feet = normals.map(|normal| narrow_end.at - normal * narrow.1);
-        let corner = shared_node(lines.map(|line| line.ends))
-            .filter(|&(node, _)| point(node).distance(narrow_end.at) < 1.0);
-        let apex = corner.map(|(node, apex)| {
-            let at = point(node);
+        let apex = corner.map(|(node, at)| {
             narrow_end = AxisPoint { at, width: 0.0, ..narrow_end };
             feet = [at; 2];
-            apex
+            angle_at(node, lines.map(|line| line.ends))
         });
-        self.found[edge.face as usize].push(Draft {
+        self.found[edge.face as usize].drafts.push(Draft {
             piece: Piece {
                 narrow: narrow_end,
                 wide: wide_end,
@@ -299,11 +341,20 @@ impl<'a> Drafts<'a> {
         }
         let foot = focus - normal * h;
         let [from, to] = edge.ends.map(|at| (at - foot).dot(line.along));
-        let Some(span) = Span::new(from, to).within(h / (0.5 * self.least).tan()) else { return };
+        let whole = Span::new(from, to);
         let place = |x: f64| {
             let radius = (x * x + h * h) / (2.0 * h);
             (foot + line.along * x + normal * radius, 2.0 * radius)
         };
+        // The point lies to the left where it goes along the line, to the right where it goes back.
+        let side = |x: f64| if x > 0.0 { h } else { -h };
+        self.push_branches(edge.face, whole, &place, |from, to| Reach::Parabola {
+            h: side(from + to),
+            from: from.abs(),
+            to: to.abs(),
+        });
+        let kept = whole.within(h / (0.5 * self.least).tan()).filter(|_| !edge.is_short());
+        let Some(span) = kept else { return };
         let feet = |x: f64| [focus, foot + line.along * x];
         let curve = |from, to| Curve::Parabola { h, from, to };
         self.push_monotone(edge.face, span, place, feet, curve);
@@ -314,12 +365,44 @@ impl<'a> Drafts<'a> {
         let d = feet[0].distance(feet[1]);
         let along = ((feet[1] - feet[0]) / d).perp();
         let [from, to] = edge.ends.map(|at| (at - middle).dot(along));
-        let Some(span) = Span::new(from, to).within(0.5 * d / (0.5 * self.least).tan()) else {
-            return;
-        };
+        let whole = Span::new(from, to);
         let place = |t: f64| (middle + along * t, 2.0 * t.hypot(0.5 * d));
+        self.push_branches(edge.face, whole, &place, |from, to| Reach::Bisector {
+            d,
+            from: from.abs(),
+            to: to.abs(),
+        });
+        let kept = whole.within(0.5 * d / (0.5 * self.least).tan()).filter(|_| !edge.is_short());
+        let Some(span) = kept else { return };
         let curve = |from, to| Curve::Bisector { d, from, to };
         self.push_monotone(edge.face, span, place, |_| feet, curve);
+    }
+
+    fn push_branch(&mut self, face: Face, branch: Branch) {
+        self.found[face as usize].branches.push(branch);
+    }
+
+    /// Pushes all of a span whose radius is least at 0 and the same either way from it.
+    fn push_branches(
+        &mut self,
+        face: Face,
+        span: Span,
+        place: impl Fn(f64) -> (DVec2, f64),
+        reach: impl Fn(f64, f64) -> Reach,
+    ) {
+        let mut part = |from: f64, to: f64| {
+            let (from, to) = if from.abs() <= to.abs() { (from, to) } else { (to, from) };
+            if from != to {
+                let [narrow, wide] = [from, to].map(|x| place(x).0);
+                self.push_branch(face, Branch { narrow, wide, span: reach(from, to) });
+            }
+        };
+        if span.from < 0.0 && span.to > 0.0 {
+            part(0.0, span.from);
+            part(0.0, span.to);
+        } else {
+            part(span.from, span.to);
+        }
     }
 
     /// Pushes a span whose width is least at 0 and the same either way from it.
@@ -342,7 +425,7 @@ impl<'a> Drafts<'a> {
                 AxisPoint { at, width, vertex }
             };
             let feet = feet(from.0);
-            self.found[face as usize].push(Draft {
+            self.found[face as usize].drafts.push(Draft {
                 piece: Piece {
                     narrow: end(from),
                     wide: end(to),
@@ -365,17 +448,15 @@ impl<'a> Drafts<'a> {
     }
 }
 
-/// The node that two segments share and the angle between them there.
-fn shared_node([s, t]: [Segment; 2]) -> Option<(IntPoint<i32>, f64)> {
-    let (node, a, b) = if s[1] == t[0] {
-        (s[1], s[0], t[1])
-    } else if s[0] == t[1] {
-        (s[0], s[1], t[0])
-    } else {
-        return None;
-    };
-    let (a, b) = (point(a) - point(node), point(b) - point(node));
-    Some((node, a.perp_dot(b).abs().atan2(a.dot(b))))
+/// The node that two segments share.
+fn shared_node([s, t]: [Segment; 2]) -> Option<IntPoint<i32>> {
+    if s[1] == t[0] { Some(s[1]) } else { (s[0] == t[1]).then_some(s[0]) }
+}
+
+/// The angle between two segments at a node they share.
+fn angle_at(node: IntPoint<i32>, segments: [Segment; 2]) -> f64 {
+    let [a, b] = segments.map(|[a, b]| point(if a == node { b } else { a }) - point(node));
+    a.perp_dot(b).abs().atan2(a.dot(b))
 }
 
 /// A segment's line, with the face it is seen from to its left.
@@ -410,12 +491,12 @@ fn in_order([a, b]: [DVec2; 2]) -> [DVec2; 2] {
 }
 
 /// Which ends of pieces are one vertex: sets of numbers, each named by its least.
-struct Welds {
+pub(super) struct Welds {
     parent: Vec<u32>,
 }
 
 impl Welds {
-    fn find(&mut self, mut name: u32) -> u32 {
+    pub(super) fn find(&mut self, mut name: u32) -> u32 {
         while self.parent[name as usize] != name {
             let above = self.parent[self.parent[name as usize] as usize];
             self.parent[name as usize] = above;
@@ -424,43 +505,36 @@ impl Welds {
         name
     }
 
-    fn unite(&mut self, a: u32, b: u32) {
+    pub(super) fn unite(&mut self, a: u32, b: u32) {
         let (a, b) = (self.find(a), self.find(b));
         self.parent[a.max(b) as usize] = a.min(b);
     }
 
-    /// Unites the ends that lie within [`WELDED_STEPS`] of each other. The ends of piece `i` are `2 i`, the
-    /// narrow one, and `2 i + 1`. `O(n log n)`.
-    fn of(drafts: &[Draft]) -> Welds {
-        // By the square of the lattice each lies in; near a side of it, by the next one too.
-        let mut squares: Vec<(u64, u32)> = Vec::with_capacity(2 * drafts.len() + drafts.len() / 2);
-        for (i, draft) in (0_u32..).zip(drafts) {
-            for (end, point) in [(2 * i, draft.piece.narrow), (2 * i + 1, draft.piece.wide)] {
-                if point.vertex == AxisPoint::BETWEEN {
-                    continue;
-                }
-                let low = ((point.at - DVec2::splat(WELDED_STEPS)) / SQUARE).floor();
-                let high = ((point.at + DVec2::splat(WELDED_STEPS)) / SQUARE).floor();
-                let word = |x: f64| u64::from((x as i32).cast_unsigned());
-                let xs = [low.x, high.x];
-                let ys = [low.y, high.y];
-                for &x in if low.x < high.x { &xs[..] } else { &xs[..1] } {
-                    for &y in if low.y < high.y { &ys[..] } else { &ys[..1] } {
-                        squares.push((word(x) << 32 | word(y), end));
-                    }
+    /// Unites the ends that lie within `welded` of each other, of `count` in all. `O(n log n)`.
+    pub(super) fn of(ends: &[(u32, DVec2)], count: u32, welded: f64) -> Welds {
+        // By the square of the plane each lies in; near a side of it, by the next one too.
+        let mut squares: Vec<(u64, u32)> = Vec::with_capacity(ends.len() + ends.len() / 4);
+        let extent = SQUARE * welded;
+        for (i, &(_, at)) in (0_u32..).zip(ends) {
+            let low = ((at - DVec2::splat(welded)) / extent).floor();
+            let high = ((at + DVec2::splat(welded)) / extent).floor();
+            let word = |x: f64| u64::from((x as i32).cast_unsigned());
+            let xs = [low.x, high.x];
+            let ys = [low.y, high.y];
+            for &x in if low.x < high.x { &xs[..] } else { &xs[..1] } {
+                for &y in if low.y < high.y { &ys[..] } else { &ys[..1] } {
+                    squares.push((word(x) << 32 | word(y), i));
                 }
             }
         }
         squares.par_sort_unstable();
-        let mut welds = Welds { parent: (0..2 * drafts.len() as u32).collect() };
-        let at = |end: u32| {
-            let piece = &drafts[(end >> 1) as usize].piece;
-            if end & 1 == 0 { piece.narrow.at } else { piece.wide.at }
-        };
+        let mut welds = Welds { parent: (0..count).collect() };
         for square in squares.chunk_by(|a, b| a.0 == b.0) {
             for (i, &(_, a)) in square.iter().enumerate() {
+                let (a, at) = ends[a as usize];
                 for &(_, b) in &square[i + 1..] {
-                    if at(a).distance_squared(at(b)) < WELDED_STEPS * WELDED_STEPS {
+                    let (b, other) = ends[b as usize];
+                    if at.distance_squared(other) < welded * welded {
                         welds.unite(a, b);
                     }
                 }
@@ -488,7 +562,7 @@ fn beyond_dust(drafts: &[Draft], welds: &Welds) -> Vec<bool> {
 }
 
 /// Sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
-fn finish(drafts: Vec<Draft>, origin: DVec2, step: f64) -> Side {
+fn finish(Found { drafts, mut branches }: Found, origin: DVec2, step: f64) -> Side {
     // Narrowest first; then by place, so that the order of rings plays no part.
     let keys = |draft: &Draft| {
         let (narrow, wide) = (draft.piece.narrow, draft.piece.wide);
@@ -508,7 +582,16 @@ fn finish(drafts: Vec<Draft>, origin: DVec2, step: f64) -> Side {
     let mut sorted: Vec<Draft> = order.iter().map(|&(_, i)| drafts[i as usize]).collect();
     drop((order, drafts));
     let drafts = &mut sorted;
-    let mut welds = Welds::of(drafts);
+    // The ends of draft `i` are `2 i`, the narrow one, and `2 i + 1`.
+    let ends = |(i, draft): (u32, &Draft)| {
+        [(2 * i, draft.piece.narrow), (2 * i + 1, draft.piece.wide)]
+            .into_iter()
+            .filter(|(_, point)| point.vertex != AxisPoint::BETWEEN)
+            .map(|(end, point)| (end, point.at))
+    };
+    let ends: Vec<(u32, DVec2)> = (0..).zip(drafts.iter()).flat_map(ends).collect();
+    let mut welds = Welds::of(&ends, 2 * drafts.len() as u32, WELDED_STEPS);
+    drop(ends);
     let kept = beyond_dust(drafts, &welds);
     let mut names = vec![u32::MAX; welds.parent.len()];
     let mut count = 0;
@@ -528,11 +611,12 @@ fn finish(drafts: Vec<Draft>, origin: DVec2, step: f64) -> Side {
     let mut tips = Vec::new();
     mark_tapers(drafts, count as usize, &mut tips);
     let to_mm = |at: DVec2| origin + at * step;
+    branches.par_iter_mut().for_each(|branch| *branch = branch.scaled(to_mm, step));
     for tip in &mut tips {
         tip.at = to_mm(tip.at);
     }
     let pieces = sorted.into_par_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect();
-    Side { pieces, tips }
+    Side { pieces, tips, branches }
 }
 
 /// A piece measured in lattice steps, in millimetres.

@@ -14,6 +14,7 @@
 //! in whole numbers; the rest, relative to the cell's own frame, in `f64`: a corner of a cell is off by a
 //! millionth of a step unless its curves all but coincide. In steps throughout.
 
+use super::axis::WELDED_STEPS;
 use super::boxes::{BoxTree, Reach, Rolling};
 use super::envelope::{Envelope, Height};
 use super::sites::{Cone, Face, Segment, Site, Sites, Way, point};
@@ -55,6 +56,13 @@ pub(super) struct Edge {
     pub(super) face: Face,
     /// Where it ends, in steps.
     pub(super) ends: [DVec2; 2],
+}
+
+impl Edge {
+    /// Whether it is shorter than a vertex is uncertain.
+    pub(super) fn is_short(&self) -> bool {
+        self.ends[0].distance_squared(self.ends[1]) < WELDED_STEPS * WELDED_STEPS
+    }
 }
 
 /// How far along a segment or round a node a ball touches a site, in the frame of the one whose cell it
@@ -281,9 +289,8 @@ impl<'a> Tracer<'a> {
         let at = self.sites.node_at(node);
         let normal = |segment: u32| self.sites.along_from(cone.face, segment).perp();
         let (first, last) = (normal(cone.first), normal(cone.last));
-        // The tangent of half the wedge's angle, with no loss where that is next to nothing.
         let middle = (first + last).try_normalize().unwrap_or(-first.perp());
-        let half = (last - first).length().atan2((last + first).length());
+        let half = self.sites.half_turn(cone);
         let parts =
             (1..MOST_PARTS).find(|&parts| f64::from(parts) * WIDEST_PART >= half).unwrap_or(MOST_PARTS);
         let mut near = near.to_vec();

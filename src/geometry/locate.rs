@@ -1,7 +1,7 @@
 //! Telling inside from outside for many points of one region.
 
-use super::Region;
 use super::sites::Segment;
+use super::{Rect, Region};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 
@@ -98,6 +98,32 @@ impl Locator {
         let (reference, inside) = self.references[index];
         let crossed = self.edges_in(index).iter().filter(|&&edge| self.crosses(edge, at, reference)).count();
         inside ^ (crossed % 2 == 1)
+    }
+
+    /// The edges that come near a box of design space, all that cross it among them; some may come twice.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{FillRule, Grid, Locator, Rect, Region};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(10.0, 10.0)));
+    /// let corner = vec![dvec2(0.0, 0.0), dvec2(10.0, 0.0), dvec2(0.0, 10.0)];
+    /// let locator = Locator::new(&Region::clean(grid, &[corner], FillRule::NonZero));
+    /// let near = Rect::new(dvec2(4.0, -1.0), dvec2(4.5, 1.0));
+    /// assert!(locator.edges_near(near).any(|edge| edge == [dvec2(0.0, 0.0), dvec2(10.0, 0.0)]));
+    /// ```
+    pub fn edges_near(&self, area: Rect) -> impl Iterator<Item = [DVec2; 2]> {
+        let [low, high] = [area.min, area.max].map(|at| (at - self.origin) / self.step);
+        let meets = self.columns > 0 && low.cmple(self.max).all() && high.cmpge(self.min).all();
+        let cell = |at: DVec2| self.cell_of(at.clamp(self.min, self.max));
+        let (low, high) = if meets { (cell(low), cell(high)) } else { (1, 0) };
+        let columns = self.columns.max(1);
+        let rows = low / columns..=high / columns;
+        let cells = rows.flat_map(move |row| {
+            (row * columns + low % columns..=row * columns + high % columns).filter(move |_| meets)
+        });
+        cells
+            .flat_map(|index| self.edges_in(index))
+            .map(|&edge| self.segments[edge as usize].map(|node| self.origin + steps(node) * self.step))
     }
 
     /// Chooses the cells and returns the number of rows: about as many as edges, long across the way

@@ -13,6 +13,7 @@ mod hull;
 mod locate;
 mod noding;
 mod raster;
+mod reach;
 #[cfg(test)]
 mod reference;
 mod region;
@@ -23,6 +24,7 @@ pub use grid::Grid;
 pub use hull::{convex_hull, grown_hull};
 pub use locate::Locator;
 pub use raster::{Lattice, spans};
+pub use reach::{Uncut, UncutPlace};
 pub use region::{FillRule, Region, Ring};
 
 use glam::DVec2;
@@ -72,6 +74,19 @@ impl Rect {
     #[must_use]
     pub fn union(self, other: Rect) -> Rect {
         Rect { min: self.min.min(other.min), max: self.max.max(other.max) }
+    }
+
+    /// Whether the boxes have a place in common, if only on their edges.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::Rect;
+    /// let rect = Rect::new(dvec2(0.0, 0.0), dvec2(2.0, 1.0));
+    /// assert!(rect.meets(Rect::new(dvec2(2.0, 0.0), dvec2(3.0, 9.0))));
+    /// assert!(!rect.meets(Rect::new(dvec2(0.0, 1.5), dvec2(2.0, 3.0))));
+    /// ```
+    pub fn meets(self, other: Rect) -> bool {
+        self.min.cmple(other.max).all() && other.min.cmple(self.max).all()
     }
 
     /// The box grown by `margin` on every side.

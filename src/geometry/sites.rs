@@ -165,6 +165,12 @@ impl Sites {
         }
     }
 
+    /// Half the angle of a cone, radians, with no loss where that is next to nothing.
+    pub(super) fn half_turn(&self, cone: Cone) -> f64 {
+        let [first, last] = [cone.first, cone.last].map(|segment| self.along_from(cone.face, segment));
+        (last - first).length().atan2((last + first).length())
+    }
+
     /// Where a node is.
     pub(super) fn node_at(&self, leaving: u32) -> IntPoint<i32> {
         self.segments[leaving as usize][0]

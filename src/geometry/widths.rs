@@ -19,8 +19,8 @@
 //!   0.8 mm and widens at 20 degrees is told as 0.94 mm. Past that circle there is no wall to measure,
 //!   only two corners.
 
-use super::Region;
-use super::axis;
+use super::reach::{self, Branch};
+use super::{Region, Uncut, axis};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 use thiserror::Error;
@@ -47,6 +47,10 @@ pub enum MeasureError {
 pub struct WidthMap {
     pieces: Vec<Piece>,
     tips: Vec<Tip>,
+    /// The whole axis, corners and all.
+    branches: Vec<Branch>,
+    /// How near, in millimetres, two ends of branches are one.
+    welded: f64,
 }
 
 /// A place on the medial axis.
@@ -222,13 +226,35 @@ impl Piece {
     }
 }
 
-impl From<axis::Side> for WidthMap {
-    fn from(axis::Side { pieces, tips }: axis::Side) -> WidthMap {
-        WidthMap { pieces, tips }
-    }
-}
-
 impl WidthMap {
+    pub(super) fn of(axis::Side { pieces, tips, branches }: axis::Side, step: f64) -> WidthMap {
+        WidthMap { pieces, tips, branches, welded: axis::WELDED_STEPS * step }
+    }
+
+    /// What a round cutter of `radius` design millimetres does not reach: all that is farther than `radius`
+    /// from everywhere its middle can go. Nothing for what is no radius.
+    ///
+    /// Exact but for a millionth of the radius, by which it is taken smaller where an end of the axis is
+    /// just as wide; that much sharper is each corner, too. A radius may be as large as the outline's extent;
+    /// outside, what lies farther out than that is not known. `O(n)` in edges, and `O(hits log hits)` in
+    /// what is narrower than the cutter, which every corner is.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region, widths::measure};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
+    /// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
+    /// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero))?;
+    /// let uncut = widths.inside.uncut(3.0);
+    /// assert_eq!(uncut.places.len(), 4);
+    /// let four_corners = (4.0 - std::f64::consts::PI) * 9.0;
+    /// assert!((uncut.area - four_corners).abs() < 1e-4);
+    /// # Ok::<(), spelk::geometry::widths::MeasureError>(())
+    /// ```
+    pub fn uncut(&self, radius: f64) -> Uncut {
+        reach::uncut(&self.branches, radius, self.welded)
+    }
+
     /// Every kept piece of the axis, narrowest first.
     ///
     /// ```
@@ -270,8 +296,8 @@ impl WidthMap {
     /// in the thin part of both, whatever their limits. A taper never joins a wall: where a thin wall ends
     /// in a point, both are told.
     ///
-    /// Sorted by the index of the narrowest piece, so that the same feature keeps its identity as the
-    /// limit moves. `O(hits log hits)`, whatever the size of the map.
+    /// Sorted by the index of the narrowest piece; the same feature keeps its [`name`](Feature::name) as the
+    /// limits move. `O(hits log hits)`, whatever the size of the map.
     ///
     /// ```
     /// # use glam::dvec2;
@@ -328,6 +354,15 @@ impl WidthMap {
     fn feature(&self, hits: &[(u32, f64)], group: &[(usize, usize)]) -> Feature {
         let index = hits[group[0].0].0;
         let narrowest = &self.pieces[index as usize];
+        // As all limits grow alike this one stays the first, and those that join it come later.
+        let excess = |hit: usize| {
+            let (i, limit) = hits[hit];
+            limit / self.pieces[i as usize].narrow.width
+        };
+        // Where two are as thin but for rounding, the first.
+        let thinner = |a, b| if excess(b) > excess(a) * (1.0 + 1e-9) { b } else { a };
+        let worst = group.iter().map(|&(_, hit)| hit).reduce(thinner);
+        let name = worst.map_or(index, |hit| hits[hit].0);
         let mut axis = Vec::with_capacity(group.len());
         let mut length = 0.0;
         // The mean of an undirected direction is taken of twice its angle.
@@ -345,6 +380,7 @@ impl WidthMap {
             return Feature {
                 shape: FeatureShape::Tip { apex },
                 piece: index,
+                name,
                 width: 0.0,
                 at,
                 length,
@@ -368,6 +404,7 @@ impl WidthMap {
         Feature {
             shape: FeatureShape::Neck,
             piece: index,
+            name,
             width: narrowest.narrow.width,
             at,
             length,
@@ -394,8 +431,11 @@ fn root(parent: &mut [usize], mut of: usize) -> usize {
 pub struct Feature {
     /// A wall or groove, or the end of a point.
     pub shape: FeatureShape,
-    /// The narrowest piece: a stable name for the feature.
+    /// The narrowest piece.
     pub piece: u32,
+    /// The piece that is thinnest for its limit: a stable name for the feature, which it keeps while all
+    /// limits grow alike, until it hangs together with one that is thinner still.
+    pub name: u32,
     /// Least width in design millimetres; 0 for a tip.
     pub width: f64,
     /// Where it is narrowest: for an even wall the middle of its narrowest piece, for a tip the corner.
@@ -464,7 +504,8 @@ pub fn measure(region: &Region) -> Result<Widths, MeasureError> {
     }
     let grid = region.grid();
     let origin = grid.point(IntPoint::new(0, 0));
-    let [inside, outside] = axis::sides(&segments, origin, grid.step()).map(WidthMap::from);
+    let side = |side| WidthMap::of(side, grid.step());
+    let [inside, outside] = axis::sides(&segments, origin, grid.step()).map(side);
     Ok(Widths { inside, outside })
 }
 

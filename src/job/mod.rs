@@ -8,10 +8,12 @@ pub mod saved;
 pub use clearing::{Bridge, Clearing, ClearingDirection};
 
 use crate::design::Design;
+use crate::design::lettering::Lettering;
 use crate::shop::{BlemishShape, Board, Check, Cutter, Machine, Wood};
 use crate::units::Mm;
 use glam::DVec2;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 use thiserror::Error;
 
@@ -46,6 +48,8 @@ pub struct Job {
     pub side_margin: Option<Mm>,
     /// How far a relief's ground reaches past the outlines, on the board; one cutter diameter if `None`.
     pub ground_margin: Option<Mm>,
+    /// The words of elements that were lettered, by the element's name, so that they can be set again.
+    pub lettering: BTreeMap<String, Lettering>,
     /// How places are cleared.
     pub clearing: Clearing,
 }
@@ -67,6 +71,7 @@ impl PartialEq for Job {
             && self.at == other.at
             && self.side_margin == other.side_margin
             && self.ground_margin == other.ground_margin
+            && self.lettering == other.lettering
             && self.clearing == other.clearing
     }
 }
@@ -274,6 +279,7 @@ impl Job {
             at: Placement::default(),
             side_margin: None,
             ground_margin: None,
+            lettering: BTreeMap::new(),
             clearing: Clearing::default(),
         }
     }
@@ -288,7 +294,9 @@ impl Job {
             known.map_or(usual, |index| self.treatments[index])
         };
         let treatments = design.elements.iter().map(|element| treatment_of(&element.name)).collect();
-        Job { design, treatments, ..self.clone() }
+        let mut lettering = self.lettering.clone();
+        lettering.retain(|name, _| design.elements.iter().any(|element| element.name == *name));
+        Job { design, treatments, lettering, ..self.clone() }
     }
 
     /// Whether every setting is one that can be proofed; the first that is not, if any.

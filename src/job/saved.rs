@@ -17,6 +17,7 @@
 //! another shop; `clearing` is left out where nothing of it was set. Reading a file back gives the same regions to the last bit.
 
 use super::{Clearing, Ends, Frame, Job, Placement, Size, Treatment, Turn};
+use crate::design::lettering::Lettering;
 use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notice;
@@ -25,6 +26,7 @@ use crate::units::Mm;
 use crate::whole_file;
 use glam::DVec2;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::io;
 use std::path::Path;
@@ -91,6 +93,8 @@ struct SavedJob {
     at: Placement,
     side_margin: Option<Mm>,
     ground_margin: Option<Mm>,
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    lettering: BTreeMap<String, Lettering>,
     // Not in files saved before there were clearing settings, nor where nothing was set.
     #[serde(default, skip_serializing_if = "Clearing::is_usual")]
     clearing: Clearing,
@@ -158,6 +162,7 @@ pub fn to_text(job: &Job) -> String {
         at: job.at,
         side_margin: job.side_margin,
         ground_margin: job.ground_margin,
+        lettering: job.lettering.clone(),
         clearing: job.clearing.clone(),
     };
     let mut text = serde_json::to_string_pretty(&saved).expect("a job has string keys and finite numbers");
@@ -228,6 +233,7 @@ impl SavedJob {
             at: self.at,
             side_margin: self.side_margin,
             ground_margin: self.ground_margin,
+            lettering: self.lettering,
             clearing: self.clearing,
         };
         job.check().map_err(|error| error.to_string())?;

@@ -9,13 +9,15 @@
 //! Where the end comes under its roller, or leaves it, the surface jumps: by the machine's own release
 //! step, and by how far the free end had sagged.
 
+use super::Measured;
 use super::beam::Strip;
 use super::fit::board_from_design;
-use crate::geometry::{Region, Ring};
+use crate::design::Design;
+use crate::geometry::Ring;
 use crate::job::{Ends, Job};
 use crate::shop::BoardEnd;
 use crate::units::Mm;
-use glam::{DAffine2, DVec2};
+use glam::DVec2;
 
 /// The stretches of the board, along its length, that are carved while an end is past its roller: the
 /// left end's, then the right end's. None where the ends are held.
@@ -55,53 +57,155 @@ impl Step {
     }
 }
 
-/// The share of the design's area, 0 to 1, that lies within a stretch of the board. `O(n)` in edges.
-pub fn share_within(job: &Job, factor: f64, zone: [Mm; 2]) -> f64 {
-    let board_from_design = board_from_design(job, factor);
-    let regions = || job.design.elements.iter().map(|element| &element.region);
-    let within = |region| area_between(region, board_from_design, zone[0].get(), zone[1].get());
-    let inside: f64 = regions().map(within).sum();
-    let whole: f64 = regions().map(Region::area).sum();
-    (inside / (whole * factor * factor)).clamp(0.0, 1.0)
+/// The share of the design's area, 0 to 1, that lies within a stretch of the board. `O(edges over one place)`
+/// once the profile is made.
+pub(super) fn share_within(job: &Job, measured: &Measured, factor: f64, zone: [Mm; 2]) -> f64 {
+    let design_from_board = board_from_design(job, factor).inverse();
+    let [from, to] = zone.map(|along| design_from_board.transform_point2(DVec2::new(along.get(), 0.0)));
+    let axis = usize::from(job.turn.swaps());
+    let (from, to) = (from[axis].min(to[axis]), from[axis].max(to[axis]));
+    let profile = measured.profile(&job.design, axis);
+    ((profile.below(to) - profile.below(from)) / profile.below(f64::INFINITY)).clamp(0.0, 1.0)
 }
 
-/// The area of a region on the board between two upright lines: Green's theorem on each edge clipped to
-/// the strip (what the lines themselves add cancels, for the strip's y does not change along them).
-fn area_between(region: &Region, board_from_design: DAffine2, from: f64, to: f64) -> f64 {
-    let origin = region.bounds().map_or(DVec2::ZERO, |bounds| bounds.min);
-    let low = board_from_design.transform_point2(origin).y;
-    let strip = |segment: [DVec2; 2]| {
-        let [a, b] = segment.map(|point| board_from_design.transform_point2(point));
-        let (left, right) = (a.x.clamp(from, to), b.x.clamp(from, to));
-        if left == right {
+/// How a design's area is spread along one of its axes: how much lies below any place of it.
+///
+/// Strips of even width, each with the area below it and the edges that pass over it.
+#[derive(Clone, Debug)]
+pub(super) struct AreaProfile {
+    /// Edges by place along the axis and across it, so turned that the design lies below each that runs
+    /// back and above each that runs on.
+    edges: Vec<[DVec2; 2]>,
+    low: f64,
+    strip: f64,
+    /// The area below each strip, and below the end of the last.
+    below: Vec<f64>,
+    /// The edges over strip `i` are `over[first[i]..first[i + 1]]`.
+    first: Vec<u32>,
+    over: Vec<u32>,
+}
+
+impl AreaProfile {
+    /// `O(n)` in edges.
+    pub(super) fn of(design: &Design, axis: usize) -> AreaProfile {
+        let outline = design.outline_box();
+        // Turned clockwise, for y to run along; and from a corner, for the sake of small numbers.
+        let place = |point: DVec2| {
+            let point = point - outline.min;
+            if axis == 0 { point } else { DVec2::new(point.y, -point.x) }
+        };
+        let rings = design.elements.iter().flat_map(|element| element.region.rings());
+        let edges: Vec<[DVec2; 2]> = rings.flat_map(Ring::segments).map(|edge| edge.map(place)).collect();
+        let (low, extent) = (outline.min[axis], outline.size()[axis]);
+        let run: f64 = edges.iter().map(|[a, b]| (b.x - a.x).abs()).sum();
+        // Each edge passes over two strips or so.
+        let strip = (run / edges.len() as f64).max(extent / edges.len() as f64);
+        #[expect(clippy::cast_sign_loss, reason = "an extent is not negative")]
+        let strips = (extent / strip).ceil().max(1.0) as usize;
+        let mut profile = AreaProfile {
+            edges,
+            low,
+            strip,
+            below: vec![0.0; strips + 1],
+            first: vec![0; strips + 1],
+            over: Vec::new(),
+        };
+        for i in 0..profile.edges.len() {
+            for strip in profile.strips_under(profile.edges[i]) {
+                let [from, to] = profile.bounds(strip);
+                profile.below[strip + 1] += area_between(profile.edges[i], from, to);
+                profile.first[strip + 1] += 1;
+            }
+        }
+        for strip in 0..strips {
+            profile.below[strip + 1] += profile.below[strip];
+            profile.first[strip + 1] += profile.first[strip];
+        }
+        let mut next = profile.first.clone();
+        profile.over = vec![0; *profile.first.last().unwrap_or(&0) as usize];
+        for (i, &edge) in (0_u32..).zip(&profile.edges) {
+            for strip in profile.strips_under(edge) {
+                profile.over[next[strip] as usize] = i;
+                next[strip] += 1;
+            }
+        }
+        profile
+    }
+
+    #[expect(clippy::cast_sign_loss, reason = "what is negative comes out as nothing")]
+    fn strips_under(&self, [a, b]: [DVec2; 2]) -> std::ops::RangeInclusive<usize> {
+        let strip = |x: f64| ((x / self.strip) as usize).min(self.below.len() - 2);
+        strip(a.x.min(b.x))..=strip(a.x.max(b.x))
+    }
+
+    fn bounds(&self, strip: usize) -> [f64; 2] {
+        // The last takes in what rounding leaves.
+        let last = strip + 2 == self.below.len();
+        [strip as f64 * self.strip, if last { f64::INFINITY } else { (strip + 1) as f64 * self.strip }]
+    }
+
+    /// The area below a place of the axis.
+    pub(super) fn below(&self, place: f64) -> f64 {
+        let x = place - self.low;
+        let strips = self.below.len() - 1;
+        if x <= 0.0 {
             return 0.0;
         }
-        let y_at = |x: f64| a.y + (b.y - a.y) * ((x - a.x) / (b.x - a.x)) - low;
-        -(right - left) * 0.5 * (y_at(left) + y_at(right))
-    };
-    region.rings().flat_map(Ring::segments).map(strip).sum()
+        if x >= strips as f64 * self.strip {
+            return self.below[strips];
+        }
+        let strip = *self.strips_under([DVec2::splat(x); 2]).start();
+        let over = &self.over[self.first[strip] as usize..self.first[strip + 1] as usize];
+        let from = self.bounds(strip)[0];
+        let within = |&edge: &u32| area_between(self.edges[edge as usize], from, x);
+        self.below[strip] + over.iter().map(within).sum::<f64>()
+    }
+}
+
+/// What an edge adds to the area between two upright lines: Green's theorem on the edge clipped to the strip
+/// (what the lines themselves add cancels, for the strip's y does not change along them).
+fn area_between([a, b]: [DVec2; 2], from: f64, to: f64) -> f64 {
+    let (left, right) = (a.x.clamp(from, to), b.x.clamp(from, to));
+    if left == right {
+        return 0.0;
+    }
+    let y_at = |x: f64| a.y + (b.y - a.y) * ((x - a.x) / (b.x - a.x));
+    -(right - left) * 0.5 * (y_at(left) + y_at(right))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::{FillRule, Grid, Rect};
+    use crate::design::Element;
+    use crate::geometry::{FillRule, Grid, Rect, Region};
     use glam::dvec2;
 
     #[test]
     fn area_between_upright_lines_is_exact() {
         let triangle = vec![dvec2(0.0, 0.0), dvec2(10.0, 0.0), dvec2(0.0, 10.0)];
         let hole = vec![dvec2(1.0, 1.0), dvec2(2.0, 1.0), dvec2(2.0, 2.0), dvec2(1.0, 2.0)];
-        let grid = Grid::covering(Rect::new(DVec2::ZERO, dvec2(10.0, 10.0)));
-        let region = Region::clean(grid, &[triangle, hole], FillRule::EvenOdd);
-        let close = |from, to, expected: f64| {
-            let found = area_between(&region, DAffine2::IDENTITY, from, to);
-            assert!((found - expected).abs() < 1e-5, "{from}..{to}: {found}, not {expected}");
-        };
-        close(-5.0, 20.0, 49.0);
-        close(0.0, 5.0, 36.5);
-        close(1.0, 2.0, 7.5);
-        close(1.5, 1.75, 1.84375);
-        close(20.0, 30.0, 0.0);
+        for offset in [DVec2::ZERO, dvec2(-300.0, 7000.0)] {
+            let moved = |ring: &[DVec2]| ring.iter().map(|&p| p + offset).collect::<Vec<_>>();
+            let rings = [moved(&triangle), moved(&hole)];
+            let grid = Grid::covering(Rect::new(offset, offset + dvec2(10.0, 10.0)));
+            let region = Region::clean(grid, &rings, FillRule::EvenOdd);
+            let elements = vec![Element { name: "corner".to_owned(), region }];
+            let design =
+                Design { name: "corner".to_owned(), elements, page: None, grid, notices: Vec::new() };
+            // The same either way, for the triangle is its own mirror image.
+            for axis in [0, 1] {
+                let profile = AreaProfile::of(&design, axis);
+                let close = |from: f64, to: f64, expected: f64| {
+                    let at = offset[axis];
+                    let found = profile.below(to + at) - profile.below(from + at);
+                    assert!((found - expected).abs() < 1e-5, "{from}..{to}: {found}, not {expected}");
+                };
+                close(-5.0, 20.0, 49.0);
+                close(0.0, 5.0, 36.5);
+                close(1.0, 2.0, 7.5);
+                close(1.5, 1.75, 1.84375);
+                close(20.0, 30.0, 0.0);
+            }
+        }
     }
 }

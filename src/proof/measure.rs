@@ -1,10 +1,13 @@
 //! The costly step: which wood stands, which is carved, and the widths of both.
 
+use super::ends::AreaProfile;
+use super::lookup::Lookup;
 use crate::design::Design;
 use crate::geometry::widths::{self, MeasureError, Piece, WidthMap};
 use crate::geometry::{Locator, Region};
 use crate::job::Treatment;
 use glam::DVec2;
+use rayon::prelude::*;
 
 /// A design with its treatments, measured. Free of any size, board, cutter or wood.
 #[derive(Clone, Debug)]
@@ -20,6 +23,10 @@ pub struct Measured {
     pub grooves: WidthMap,
     beside_pierced: PerPiece<bool>,
     groove_treatments: PerPiece<Treatment>,
+    treatments: Vec<Treatment>,
+    /// The treatments of carved places, each once; [`Treatment::Relief`] stands for the ground.
+    carved: Vec<Treatment>,
+    lookup: Lookup,
 }
 
 /// A value for each piece of a map, or one for all of them.
@@ -51,6 +58,26 @@ impl Measured {
         self.groove_treatments.get(piece)
     }
 
+    /// How the carved places are carved, each treatment once; [`Treatment::Relief`] stands for the ground.
+    pub(super) fn carved(&self) -> &[Treatment] {
+        &self.carved
+    }
+
+    /// How a place of the design that was measured is carved.
+    pub(super) fn carved_at(&self, design: &Design, point: DVec2) -> Treatment {
+        carved_at(design, &self.treatments, &self.lookup, point)
+    }
+
+    /// Where an element of the design that was measured is, by its index.
+    pub(super) fn locator(&self, design: &Design, element: usize) -> &Locator {
+        self.lookup.locator(design, element)
+    }
+
+    /// How the area of the design that was measured is spread along an axis: 0 for x, 1 for y.
+    pub(super) fn profile(&self, design: &Design, axis: usize) -> &AreaProfile {
+        self.lookup.profile(design, axis)
+    }
+
     /// Whether anything is carved at all.
     pub fn carves(&self) -> bool {
         !self.outline.is_empty()
@@ -76,16 +103,8 @@ pub fn measure(design: &Design, treatments: &[Treatment]) -> Result<Measured, Me
     let both = widths::measure(&outline)?;
     let (walls, grooves) = if has_ground { (both.inside, both.outside) } else { (both.outside, both.inside) };
 
-    let carved_elements: Vec<(Locator, Treatment)> = treated()
-        .filter(|(_, treatment)| !treatment.stands())
-        .map(|(element, treatment)| (Locator::new(&element.region), treatment))
-        .collect();
-    let carved_at = |point: DVec2| {
-        carved_elements
-            .iter()
-            .find(|(locator, _)| locator.contains(point))
-            .map_or(Treatment::Relief, |&(_, treatment)| treatment)
-    };
+    let lookup = Lookup::new(design);
+    let carved_at = |point: DVec2| carved_at(design, treatments, &lookup, point);
     let carved: Vec<Treatment> = {
         let mut kinds: Vec<Treatment> = treatments.iter().copied().filter(|t| !t.stands()).collect();
         kinds.extend(has_ground.then_some(Treatment::Relief));
@@ -105,7 +124,31 @@ pub fn measure(design: &Design, treatments: &[Treatment]) -> Result<Measured, Me
         &[only] => PerPiece::All(only),
         _ => PerPiece::Each(grooves.pieces().iter().map(|piece| carved_at(piece.narrow.at)).collect()),
     };
-    Ok(Measured { outline, standing_inside: has_ground, walls, grooves, beside_pierced, groove_treatments })
+    // Several elements are told apart at every size that has findings.
+    if design.elements.len() > 1 {
+        (0..design.elements.len()).into_par_iter().for_each(|element| {
+            lookup.locator(design, element);
+        });
+    }
+    Ok(Measured {
+        outline,
+        standing_inside: has_ground,
+        walls,
+        grooves,
+        beside_pierced,
+        groove_treatments,
+        treatments: treatments.to_vec(),
+        carved,
+        lookup,
+    })
+}
+
+/// How a place is carved: as the carved element it lies in, else as the ground.
+fn carved_at(design: &Design, treatments: &[Treatment], lookup: &Lookup, point: DVec2) -> Treatment {
+    (0..)
+        .zip(treatments)
+        .find(|&(element, treatment)| !treatment.stands() && lookup.locator(design, element).contains(point))
+        .map_or(Treatment::Relief, |(_, &treatment)| treatment)
 }
 
 /// A point a hair beyond `foot`, seen from `from`: on the other side of the outline.

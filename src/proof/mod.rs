@@ -12,6 +12,7 @@ pub mod fit;
 pub mod ground;
 pub mod lesson;
 pub mod limit;
+mod lookup;
 mod measure;
 pub mod mend;
 pub mod overhang;
@@ -21,6 +22,7 @@ pub mod rack;
 mod rate;
 pub mod sizes;
 pub mod stock;
+mod uncut;
 mod verdict;
 
 pub use ends::Step;
@@ -29,11 +31,13 @@ pub use fit::{BoardNeeded, Fit, FitOutcome, Offer};
 pub use limit::{Limits, SHALLOW_DEPTH};
 pub use measure::{Measured, measure};
 pub use rate::{RatedMap, Ratings, rate};
+pub use uncut::{Uncut, UncutSpot, uncut};
 pub use verdict::{Reason, SoundSize, Verdict, percent_down, percent_up};
 
+use crate::design::Element;
+use crate::geometry::Rect;
 pub use crate::geometry::widths::MeasureError;
 use crate::geometry::widths::{Feature, FeatureShape};
-use crate::geometry::{Rect, Ring};
 use crate::job::{Job, Treatment};
 use crate::shop::{BoardEdge, BoardEnd, Check, CutterShape};
 use crate::units::Mm;
@@ -92,8 +96,8 @@ pub struct Proof {
 }
 
 /// The proof of a job at its size, from a design measured under the job's treatments and rated for the
-/// job. `O(log n + hits)` in measured pieces, and `O(n)` in edges where the ends are free or a blemish
-/// lies under the design.
+/// job. `O(log n + hits)` in measured pieces; the first with its ends free, or with a blemish under the
+/// design, takes `O(n)` in edges, once.
 pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
     let found = design_findings(job, measured, ratings, fit::factor(job));
     proof_with(job, measured, ratings, found)
@@ -102,9 +106,9 @@ pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
 /// What is thin at a size, wherever the design lies on the board: findings whose place is still in
 /// design space. `O(log n + hits)`.
 fn design_findings(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64) -> Vec<Finding> {
-    let at_size = AtSize { job, factor };
-    let mut found = wall_findings(&at_size, measured, ratings);
-    found.extend(groove_findings(&at_size, measured, ratings));
+    let at_size = AtSize { job, measured, factor };
+    let mut found = wall_findings(&at_size, ratings);
+    found.extend(groove_findings(&at_size, ratings));
     found
 }
 
@@ -120,8 +124,8 @@ fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, thin: Vec<Findi
     let step = Step::of(job);
 
     let mut findings = board_findings(job, measured, &fit, factor);
-    let (snipe_zones, sniped_share) = snipe(job, factor, board_from_design, step, &mut findings);
-    findings.extend(blemish_findings(job, factor, board_from_design));
+    let (snipe_zones, sniped_share) = snipe(job, measured, factor, board_from_design, step, &mut findings);
+    findings.extend(blemish_findings(job, measured, factor, board_from_design));
     findings.extend(strip_findings(job, board_from_design));
     findings.extend(stock_findings(job, &stock));
     findings.extend(thickness_finding(job, measured, thickness_left));
@@ -190,6 +194,7 @@ pub fn proof_of(job: &Job) -> Result<Proof, MeasureError> {
 /// A job at one size: what turns a feature of the design into a finding.
 struct AtSize<'a> {
     job: &'a Job,
+    measured: &'a Measured,
     factor: f64,
 }
 
@@ -204,7 +209,7 @@ impl AtSize<'_> {
             kind,
             aspect: Aspect::Design,
             severity,
-            id: format!("{}-{name}-{}", kind.id(), feature.piece),
+            id: format!("{}-{name}-{}", kind.id(), feature.name),
             at: feature.at,
             measured,
             limit,
@@ -218,20 +223,21 @@ impl AtSize<'_> {
         }
     }
 
-    /// The name of the element at a place of the design. `O(n)` in edges: asked only of what is found,
-    /// and only where there is more than one answer.
+    /// The name of the element at a place of the design.
     fn element_at(&self, point: DVec2) -> Option<String> {
         match self.job.design.elements.as_slice() {
             [only] => Some(only.name.clone()),
             several => several
                 .iter()
-                .find(|element| element.region.contains(point))
-                .map(|element| element.name.clone()),
+                .enumerate()
+                .find(|&(index, _)| self.measured.locator(&self.job.design, index).contains(point))
+                .map(|(_, element)| element.name.clone()),
         }
     }
 }
 
-fn wall_findings(at_size: &AtSize, measured: &Measured, ratings: &Ratings) -> Vec<Finding> {
+fn wall_findings(at_size: &AtSize, ratings: &Ratings) -> Vec<Finding> {
+    let measured = at_size.measured;
     let thin = ratings.walls.thin_at(at_size.factor);
     let features = measured.walls.features(&thin);
     let stand_in = ratings.limits.basis.stand_in.as_ref();
@@ -249,7 +255,8 @@ fn wall_findings(at_size: &AtSize, measured: &Measured, ratings: &Ratings) -> Ve
     features.into_iter().map(to_finding).collect()
 }
 
-fn groove_findings(at_size: &AtSize, measured: &Measured, ratings: &Ratings) -> Vec<Finding> {
+fn groove_findings(at_size: &AtSize, ratings: &Ratings) -> Vec<Finding> {
+    let measured = at_size.measured;
     let thin = ratings.grooves.thin_at(at_size.factor);
     let features = measured.grooves.features(&thin);
     let to_finding = |feature: Feature| {
@@ -261,7 +268,9 @@ fn groove_findings(at_size: &AtSize, measured: &Measured, ratings: &Ratings) -> 
             FeatureShape::Tip { .. } if runs_out_in_a_v => None,
             FeatureShape::Tip { .. } => {
                 let severity = tip_severity(at_size.factor * feature.length, limit);
-                Some(at_size.finding(FindingKind::BlockedGroove, severity, feature, limit))
+                let short = stops_short(at_size.factor, &feature, limit);
+                let finding = at_size.finding(FindingKind::BlockedGroove, severity, feature, limit);
+                Some(Finding { measured: short, ..finding })
             }
             FeatureShape::Neck if runs_out_in_a_v => {
                 Some(at_size.finding(FindingKind::ShallowGroove, Severity::Chancy, feature, limit))
@@ -272,6 +281,14 @@ fn groove_findings(at_size: &AtSize, measured: &Measured, ratings: &Ratings) -> 
         }
     };
     features.into_iter().filter_map(to_finding).collect()
+}
+
+/// How far from a corner a round cutter stops: its middle comes to where the corner is as wide as the cutter,
+/// and its edge half a width nearer. Into one that is nowhere so wide it does not come at all.
+fn stops_short(factor: f64, tip: &Feature, limit: Mm) -> Mm {
+    let run = Mm::new(factor * tip.length);
+    let widest = tip.axis.iter().map(|[_, end]| end.width * factor).fold(0.0, f64::max);
+    if widest < limit.get() * (1.0 - 1e-4) { run } else { run - limit * 0.5 }
 }
 
 fn tip_severity(lost: f64, limit: Mm) -> Severity {
@@ -395,6 +412,7 @@ fn misplaced(job: &Job, factor: f64) -> Vec<Finding> {
 /// The snipe zones, the share of the design in them, and a finding for each end that has any.
 fn snipe(
     job: &Job,
+    measured: &Measured,
     factor: f64,
     board_from_design: DAffine2,
     step: Step,
@@ -404,7 +422,7 @@ fn snipe(
     let outline = box_on_board(job.design.outline_box(), board_from_design);
     let (left, right) = (outline.min.x, outline.max.x);
     for (&zone, end) in zones.iter().zip([BoardEnd::Left, BoardEnd::Right]) {
-        let share = ends::share_within(job, factor, zone);
+        let share = ends::share_within(job, measured, factor, zone);
         let (from, to) = (zone[0].get().max(left), zone[1].get().min(right));
         if to <= from {
             continue;
@@ -419,34 +437,47 @@ fn snipe(
     // The zones of a short board overlap; what lies in both is counted once.
     let share = match zones.as_slice() {
         &[[start, first], [second, end]] if second.get() < first.get() => {
-            ends::share_within(job, factor, [start, end])
+            ends::share_within(job, measured, factor, [start, end])
         }
-        zones => zones.iter().map(|&zone| ends::share_within(job, factor, zone)).sum(),
+        zones => zones.iter().map(|&zone| ends::share_within(job, measured, factor, zone)).sum(),
     };
     (zones, share)
 }
 
-/// A box of the design on the board: quarter turns keep boxes boxes.
+/// A box of the design on the board, or the other way: quarter turns keep boxes boxes.
 fn box_on_board(area: Rect, board_from_design: DAffine2) -> Rect {
     Rect::new(board_from_design.transform_point2(area.min), board_from_design.transform_point2(area.max))
 }
 
 /// Blemishes that the carved box reaches. One that an outline comes upon is graver than one in bare
-/// ground between them. `O(n)` in edges for each.
-fn blemish_findings(job: &Job, factor: f64, board_from_design: DAffine2) -> Vec<Finding> {
+/// ground between them.
+fn blemish_findings(
+    job: &Job,
+    measured: &Measured,
+    factor: f64,
+    board_from_design: DAffine2,
+) -> Vec<Finding> {
     let under = place::blemishes_under(job, factor);
+    let design_from_board = board_from_design.inverse();
     under
         .into_iter()
         .map(|(index, distance)| {
             let blemish = &job.board.blemishes[index];
-            let met = job.design.elements.iter().find(|element| {
-                let point = board_from_design.inverse().transform_point2(blemish.middle());
-                let near = |segment: [DVec2; 2]| {
-                    let segment = segment.map(|point| board_from_design.transform_point2(point));
-                    blemish.distance_to_segment(segment) <= blemish.clearance.get()
-                };
-                element.region.contains(point) || element.region.rings().flat_map(Ring::segments).any(near)
-            });
+            let area = box_on_board(
+                blemish.bounds().grown(blemish.clearance.get().max(0.0) + 1e-6),
+                design_from_board,
+            );
+            let near = |segment: [DVec2; 2]| {
+                let segment = segment.map(|point| board_from_design.transform_point2(point));
+                blemish.distance_to_segment(segment) <= blemish.clearance.get()
+            };
+            let point = design_from_board.transform_point2(blemish.middle());
+            let reached = |&(index, element): &(usize, &Element)| {
+                let meets = element.region.bounds().is_some_and(|bounds| bounds.meets(area));
+                let locator = || measured.locator(&job.design, index);
+                meets && (locator().contains(point) || locator().edges_near(area).any(near))
+            };
+            let met = job.design.elements.iter().enumerate().find(reached).map(|(_, element)| element);
             let severity = match (met, blemish.kind.breaks_the_wood()) {
                 (Some(_), true) => Severity::Unsound,
                 _ => Severity::Chancy,

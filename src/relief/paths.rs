@@ -119,7 +119,9 @@ impl Places {
             job.clearing.cutter.iter().chain([&job.cutter]).map(|cutter| cutter.shape.diameter().get());
         let reach = board.grown(widest.fold(0.0, f64::max)).corners();
         let reach = Region::clean(grid, &[reach.to_vec()], FillRule::NonZero);
-        let floor = lowered.minus(&Region::union(grid, own)).intersection(&reach);
+        let floor = lowered.minus(&Region::union(grid, own));
+        let within = floor.bounds().is_none_or(|bounds| board.union(bounds) == board);
+        let floor = if within { floor } else { floor.intersection(&reach) };
         Places { floor, sunk, incised, pierced }
     }
 }
@@ -170,6 +172,9 @@ pub(super) fn plan_places(job: &Job, places: &Places, cancel: &AtomicBool) -> Op
         let middles = places.floor.grown(-radius);
         let needed = if index == 0 { middles.clone() } else { middles.intersection(&left.grown(radius)) };
         passes.floor(index, &needed, depth, &owner);
+        if index == own {
+            break;
+        }
         let thin = WORTH_A_PASS / 2.0;
         left = left.minus(&middles.grown(radius)).grown(-thin).grown(thin);
     }

@@ -21,6 +21,10 @@ const LEAST_LOOKED_AT: f64 = 0.01;
 /// Ends of the middle line nearer than this are one, millimetres.
 const SAME_PLACE: f64 = 1e-4;
 
+/// A chain shorter than this is not worth going down for, millimetres: at the end of a rounded tip the middle
+/// line frays into a branch for every chord.
+const LEAST_CHAIN: f64 = 0.1;
+
 /// Depth is not linear in width for a round end: its paths are cut until they stray by less than this,
 /// millimetres, and no more often than [`HALVINGS`].
 const DEPTH_STRAYS: f64 = 0.003;
@@ -213,7 +217,10 @@ fn middle_chains(region: &Region, profile: &Profile) -> Vec<Vec<Stop>> {
             }
             next = onward(&chain, &pieces, &done, meeting.get(&key(&chain[chain.len() - 1])));
         }
-        chains.push(chain);
+        let length: f64 = chain.windows(2).map(|pair| pair[0].at.distance(pair[1].at)).sum();
+        if length > LEAST_CHAIN {
+            chains.push(chain);
+        }
     }
     chains
 }

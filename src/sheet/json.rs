@@ -2,6 +2,7 @@
 //!
 //! Lengths are millimetres to a ten-thousandth, factors to a millionth; fields are in a fixed order.
 
+use super::Besides;
 use crate::job::{Ends, Job};
 use crate::proof::carrier::{Carrier, carrier};
 use crate::proof::fit::{self, Side, board_needed, draw_for, frame_box};
@@ -10,11 +11,12 @@ use crate::proof::price::PriceItem;
 use crate::proof::rack::RackRow;
 use crate::proof::sizes::{BoardTaken, Lost, RowKind, SizeRow};
 use crate::proof::stock::StockRow;
-use crate::proof::{Finding, FindingKind, FitOutcome, Proof, Severity};
+use crate::proof::{Finding, FindingKind, FitOutcome, Proof, Severity, Uncut, UncutSpot};
 use crate::relief::time::JobTime;
 use crate::shop::{BoardEnd, Check, Prices};
 use crate::units::{LengthUnit, Mm};
 use serde::Serialize;
+use std::fmt;
 
 /// The object's name and version, as in its first two fields.
 pub const FORMAT: &str = "spelk.proof";
@@ -36,6 +38,7 @@ struct ProofObject {
     limits: LimitsObject,
     thinnest_wall_mm: Option<f64>,
     thinnest_groove_mm: Option<f64>,
+    uncut: Option<UncutObject>,
     least_sound_factor: Option<f64>,
     placement: PlacementObject,
     ends: EndsObject,
@@ -46,6 +49,50 @@ struct ProofObject {
     time: Option<TimeObject>,
     findings: Vec<FindingObject>,
     verdict: Severity,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    timings_ms: Option<Timings>,
+}
+
+/// How long each stage of a proof took, milliseconds.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Timings {
+    /// Bytes to outlines.
+    pub read: f64,
+    /// Outlines to clean regions.
+    pub clean: f64,
+    /// Clean regions to the widths of walls and grooves.
+    pub measure: f64,
+    /// Widths to findings, for one size.
+    pub proof: f64,
+    /// The passes of the cutters, and their time.
+    pub passes: f64,
+    /// From the start of the command until there is something to print.
+    pub total: f64,
+}
+
+impl fmt::Display for Timings {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Timings { read, clean, measure, proof, passes, total } = self;
+        write!(
+            f,
+            "read {read} ms, clean {clean} ms, measure {measure} ms, proof {proof} ms, passes {passes} ms, in all {total} ms"
+        )
+    }
+}
+
+#[derive(Serialize)]
+struct UncutObject {
+    area_mm2: f64,
+    share: Option<f64>,
+    places: usize,
+    largest: Vec<UncutSpotObject>,
+}
+
+#[derive(Serialize)]
+struct UncutSpotObject {
+    x_mm: f64,
+    y_mm: f64,
+    area_mm2: f64,
 }
 
 #[derive(Serialize)]
@@ -201,8 +248,25 @@ struct FindingObject {
     advice: String,
 }
 
+/// How many uncut places are told one by one.
+const SPOTS: usize = 20;
+
+fn uncut_object(uncut: &Uncut) -> UncutObject {
+    let spot = |spot: &UncutSpot| UncutSpotObject {
+        x_mm: places(spot.at.x, 4),
+        y_mm: places(spot.at.y, 4),
+        area_mm2: places(spot.area, 4),
+    };
+    UncutObject {
+        area_mm2: places(uncut.area, 4),
+        share: uncut.share.map(|share| places(share, 6)),
+        places: uncut.spots.len(),
+        largest: uncut.spots.iter().take(SPOTS).map(spot).collect(),
+    }
+}
+
 /// The proof as a JSON object with a newline at its end; messages are in `unit`.
-pub fn proof_json(job: &Job, proof: &Proof, time: Option<&JobTime>, unit: LengthUnit) -> String {
+pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit) -> String {
     let drawn = frame_box(job).size();
     let needed = board_needed(job, proof.factor);
     let draw = draw_for(job);
@@ -247,6 +311,7 @@ pub fn proof_json(job: &Job, proof: &Proof, time: Option<&JobTime>, unit: Length
         },
         thinnest_wall_mm: proof.thinnest_wall.map(mm),
         thinnest_groove_mm: proof.thinnest_groove.map(mm),
+        uncut: besides.uncut.map(uncut_object),
         least_sound_factor: proof
             .least_sound_factor
             .filter(|factor| factor.is_finite())
@@ -273,9 +338,10 @@ pub fn proof_json(job: &Job, proof: &Proof, time: Option<&JobTime>, unit: Length
             outfeed: overhang_object(&proof.travel.outfeed),
         },
         carrier: carrier_object(&carrier(job), unit),
-        time: time.map(TimeObject::new),
+        time: besides.time.map(TimeObject::new),
         findings: proof.findings.iter().map(|finding| finding_object(finding, unit)).collect(),
         verdict: proof.verdict.severity,
+        timings_ms: besides.timings,
     };
     let mut text = serde_json::to_string_pretty(&object).expect("a proof has string keys and finite numbers");
     text.push('\n');

@@ -15,8 +15,9 @@ pub mod table;
 pub mod text;
 
 use crate::job::Job;
-use crate::proof::{Measured, Proof};
+use crate::proof::{Measured, Proof, Uncut};
 use crate::relief::shade::{self, Camera, Look};
+use crate::relief::time::JobTime;
 use crate::relief::{self, HeightField, time};
 use picture::Picture;
 
@@ -42,7 +43,10 @@ pub fn relief_picture(job: &Job, measured: &Measured, proof: &Proof) -> Option<P
         return None;
     }
     field.snipe(proof);
-    let camera = Camera::over(&field, 0.0, 1.1);
+    // The board from edge to edge of the picture, and a little air.
+    let aspect = f64::from(RELIEF_SIZE[0]) / f64::from(RELIEF_SIZE[1]);
+    let distance = (job.board.length.get() * 1.14 / aspect).max(job.board.width.get() * 1.1);
+    let camera = Camera { distance, ..Camera::over(&field, 0.0, 1.1) };
     let look = Look { bench: [255; 3], ..Look::default() };
     let mut pixels = shade::shaded(job, &field, &camera, &look, &[], RELIEF_SIZE, &relief::NEVER)?;
     for pixel in pixels.chunks_exact_mut(4) {
@@ -52,4 +56,15 @@ pub fn relief_picture(job: &Job, measured: &Measured, proof: &Proof) -> Option<P
         pixel[..3].fill(tone as u8);
     }
     Some(Picture { width: RELIEF_SIZE[0], height: RELIEF_SIZE[1], pixels })
+}
+
+/// What is told beside a proof, where it is known: each takes longer than the proof of a size does.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Besides<'a> {
+    /// How long the carving takes.
+    pub time: Option<&'a JobTime>,
+    /// What the cutter leaves uncut.
+    pub uncut: Option<&'a Uncut>,
+    /// How long working it all out took.
+    pub timings: Option<json::Timings>,
 }

@@ -1,12 +1,13 @@
 //! The proof as text, for a terminal.
 
+use super::Besides;
 use crate::job::{Ends, Job, Placement, Turn};
 use crate::notice::Notice;
 use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, draw_for};
 use crate::proof::rack::RackRow;
 use crate::proof::sizes::SizeRow;
-use crate::proof::{Aspect, Finding, FitOutcome, Proof, Severity, percent_down, percent_up};
+use crate::proof::{Aspect, Finding, FitOutcome, Proof, Severity, Uncut, percent_down, percent_up};
 use crate::relief::time::{self, JobTime};
 use crate::shop::{BoardEnd, Prices};
 use crate::units::{LengthUnit, Mm, trimmed};
@@ -15,10 +16,11 @@ use std::fmt::{self, Write as _};
 /// How many findings of one kind and severity are written out before the rest are only counted.
 const SHOWN_OF_A_KIND: usize = 5;
 
-/// The proof as a person reads it in a terminal: verdict first, then size, fit, limits and findings.
-pub fn proof_text(job: &Job, proof: &Proof, time: Option<&JobTime>, unit: LengthUnit) -> String {
+/// The proof as a person reads it in a terminal: verdict first, then size, fit, limits and findings; and what
+/// else is known.
+pub fn proof_text(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit) -> String {
     let mut text = String::new();
-    write_proof(&mut text, job, proof, time, unit).expect("writing to a string does not fail");
+    write_proof(&mut text, job, proof, besides, unit).expect("writing to a string does not fail");
     text
 }
 
@@ -26,7 +28,7 @@ fn write_proof(
     text: &mut String,
     job: &Job,
     proof: &Proof,
-    time: Option<&JobTime>,
+    besides: &Besides,
     unit: LengthUnit,
 ) -> fmt::Result {
     let show = |length| unit.show(length);
@@ -111,6 +113,9 @@ fn write_proof(
         "thinnest",
         format!("wall {}, groove {}", thinnest(proof.thinnest_wall), thinnest(proof.thinnest_groove)),
     )?;
+    if let Some(uncut) = besides.uncut {
+        row(text, "uncut", uncut_words(uncut, unit))?;
+    }
     let sound_from = match proof.least_sound_factor {
         None => "nothing is thin at any size".to_owned(),
         Some(factor) if factor.is_infinite() => "no size: two places touch".to_owned(),
@@ -119,7 +124,7 @@ fn write_proof(
         }
     };
     row(text, "sound from", sound_from)?;
-    if let Some(time) = time {
+    if let Some(time) = besides.time {
         text.push_str(&time_text(time));
     }
     if !proof.findings.is_empty() {
@@ -127,6 +132,24 @@ fn write_proof(
         write_findings(text, &proof.findings, unit)?;
     }
     Ok(())
+}
+
+/// What the cutter leaves: how much, and in how many places.
+fn uncut_words(uncut: &Uncut, unit: LengthUnit) -> String {
+    let area = if unit == LengthUnit::Millimetres {
+        format!("{} mm\u{b2}", trimmed(uncut.area, 1))
+    } else {
+        let inch = Mm::from_inches(1.0).get();
+        format!("{} in\u{b2}", trimmed(uncut.area / (inch * inch), 3))
+    };
+    let share = uncut
+        .share
+        .map_or_else(String::new, |share| format!(", {} % of what is carved,", trimmed(share * 100.0, 2)));
+    match uncut.spots.len() {
+        0 => "nothing that the cutter is too wide for".to_owned(),
+        1 => format!("{area}{share} in 1 place that the cutter is too wide for"),
+        places => format!("{area}{share} in {places} places that the cutter is too wide for"),
+    }
 }
 
 /// How long the passes take, a line or a few: all of it, by element where there are several, by cutter where

@@ -45,6 +45,8 @@ def write(doc, name):
 def prune(path):
     """Drops the objects section and what else no reader of outlines looks at: the files stay small."""
     lines = path.read_text(encoding="utf-8").splitlines()
+    # The library notes when it wrote the file.
+    lines = [line.split(" @ ")[0] for line in lines]
     pairs = list(zip(lines[::2], lines[1::2]))
     kept, section, dropped = [], "", ("OBJECTS", "CLASSES", "THUMBNAILIMAGE", "ACDSDATA")
     index = 0
@@ -312,7 +314,7 @@ def main():
     twig.add_blockref("LEAF", (0, 0), dxfattribs={"rotation": 40})
     twig.add_blockref("LEAF", (0, 0), dxfattribs={"rotation": -40, "yscale": -1.0, "xscale": 1.5})
     space.add_blockref("TWIG", (30, 30), dxfattribs={"layer": "twig", "xscale": 2, "yscale": 2, "rotation": 15})
-    space.add_blockref("TWIG", (90, 30), dxfattribs={"layer": "squeezed", "xscale": -2, "yscale": 1})
+    space.add_blockref("TWIG", (150, 30), dxfattribs={"layer": "squeezed", "xscale": -2, "yscale": 1})
     space.add_blockref(
         "LEAF",
         (0, 100),

@@ -275,6 +275,9 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
 fn ends(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
     vec![match job.ends {
         Ends::Held => "Held: the board stays under both rollers for the whole carve".to_owned(),
+        Ends::Free if proof.sniped_share == 0.0 => {
+            "Free: the design lies clear of the stretches that may be sniped".to_owned()
+        }
         Ends::Free => format!(
             "Free: {} % of the design lies where the board may be sniped; expect lines about {} high",
             trimmed(proof.sniped_share * 100.0, 0),
@@ -377,7 +380,7 @@ fn drawing(
     measures: Measures,
 ) -> f64 {
     const BESIDE: f64 = 15.0;
-    const BELOW: f64 = 13.5;
+    const BELOW: f64 = 15.0;
     let area = body(leaf);
     let (length, width) = (job.board.length.get(), job.board.width.get());
     let room = area.max.x - area.min.x - BESIDE;
@@ -441,7 +444,7 @@ fn dimension(
 fn feed_arrow(leaf: &mut Leaf, job: &Job, corner: DVec2, long: f64) {
     let leads_left = job.machine.leads(BoardEnd::Left);
     let words = "grain and feed, this end first";
-    let y = corner.y + 12.0;
+    let y = corner.y + 13.0;
     let half = face::width(words, 2.6) / 2.0;
     let middle = dvec2(corner.x + long / 2.0, y);
     leaf.words_on(middle + dvec2(0.0, 0.9), words, 2.6, DARK);

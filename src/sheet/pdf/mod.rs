@@ -219,3 +219,176 @@ fn tick_box(leaf: &mut Leaf, at: DVec2, size: f64, ticked: bool) {
         );
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::samples::find;
+    use crate::job::sample::sample_job;
+    use crate::job::{Ends, Job, Size};
+    use crate::proof::sizes::{parse_sizes, sizes};
+    use crate::proof::{measure, proof, rate};
+    use crate::sheet::coupon::coupon;
+    use crate::shop::Prices;
+
+    fn sample(id: &str) -> Job {
+        sample_job(find(id).unwrap()).unwrap()
+    }
+
+    /// Settings with words longer than any line.
+    fn wordy(paper: Paper) -> SheetSettings {
+        SheetSettings {
+            paper,
+            unit: LengthUnit::InchFraction,
+            shop_name: "Donaudampfschifffahrtsgesellschaftsschilderwerkstatt am Alten Kornhafen & Nephews"
+                .to_owned(),
+            customer_text: "A line that was broken by hand\nand one that is long enough to run over the whole width of the paper and then some more of it.".repeat(3),
+            mark: Some(ShopMark { size: [40, 10], rgba: Arc::new(vec![90; 40 * 10 * 4]) }),
+        }
+    }
+
+    /// Nothing is cut off: all ink lies within the free paper round a page.
+    fn assert_within(leaves: &mut [Leaf], what: &str, paper: Paper) {
+        let pages = leaves.len();
+        for (index, leaf) in leaves.iter_mut().enumerate() {
+            foot(leaf, what, paper, index + 1, pages);
+            let inked = leaf.inked().unwrap();
+            let free = Rect::new(DVec2::splat(MARGIN - 0.5), leaf.size - DVec2::splat(MARGIN - 0.5));
+            let within = inked.min.cmpge(free.min).all() && inked.max.cmple(free.max).all();
+            assert!(within, "{what} page {}: {inked:?} is not within {free:?}", index + 1);
+        }
+    }
+
+    #[test]
+    fn sizes_stay_on_the_paper_two_as_well_as_twelve() {
+        let mut job = sample("gate-sign");
+        let mut design = (*job.design).clone();
+        design.name = "The sign for the gate of the upper orchard, second draft, with the geese".repeat(2);
+        job.design = Arc::new(design);
+        let measured = measure(&job.design, &job.treatments).unwrap();
+        let ratings = rate(&job, &measured);
+        let twelve = "5in,6in,7in,8in,9in,10in,11in,12in,A name that is a good deal longer than the column it stands in=13in,14in";
+        for paper in Paper::ALL {
+            for (text, least_pages) in [("drawn", 1), (twelve, 2)] {
+                let settings = wordy(paper);
+                let wanted = parse_sizes(text, settings.unit).unwrap();
+                let prices = Prices { tax: 0.2, minimum: 1.0e6, ..Prices::default() };
+                let rows = sizes(&job, &measured, &ratings, &wanted, &prices, settings.unit, &|_| Some(95.0))
+                    .unwrap();
+                let mut leaves = options::options_leaves(&job, &rows, &prices, &settings, false);
+                assert!(leaves.len() >= least_pages, "{} pages", leaves.len());
+                assert_within(&mut leaves, "Sizes", paper);
+                let mut leaves = options::options_leaves(&job, &rows, &prices, &settings, true);
+                assert_within(&mut leaves, "Sizes", paper);
+            }
+        }
+    }
+
+    #[test]
+    fn the_bench_sheet_is_one_page_whatever_is_found() {
+        for paper in Paper::ALL {
+            for (id, size) in [("inn-sign", 0.3), ("boat-nameboard", 1.0), ("gate-sign", 1.0)] {
+                let mut job = sample(id);
+                (job.size, job.ends) = (Size::Factor(size), Ends::Free);
+                job.wood.name = "A wood with a name as long as a plank of it".to_owned();
+                let measured = measure(&job.design, &job.treatments).unwrap();
+                let proof = proof(&job, &measured, &rate(&job, &measured));
+                let notes = BenchNotes {
+                    accepted: proof.findings.iter().map(|finding| finding.id.clone()).collect(),
+                    minutes: Some(125.0),
+                    relief: Some(crate::sheet::picture::Picture {
+                        width: 96,
+                        height: 40,
+                        pixels: vec![200; 96 * 40 * 4],
+                    }),
+                    remark: "Ask about the hinges before the second coat; the customer comes on Thursday"
+                        .to_owned(),
+                };
+                let mut leaf = bench::bench_leaf(&job, &proof, &notes, &wordy(paper));
+                let bottom = leaf.inked().unwrap().max.y;
+                assert!(bottom <= body(&leaf).max.y + 0.5, "{id} on {}: {bottom}", paper.label());
+                assert_within(std::slice::from_mut(&mut leaf), "Bench sheet", paper);
+            }
+        }
+    }
+
+    /// ISO 216 and ANSI/ASME Y14.1 (memory); 4 in are 101.6 mm.
+    #[test]
+    fn the_bars_at_the_foot_are_as_long_as_they_say() {
+        assert_eq!(Paper::A4.size(), [Mm::new(210.0), Mm::new(297.0)]);
+        assert_eq!(Paper::Letter.size(), [Mm::new(215.9), Mm::new(279.4)]);
+        let mut leaf = Paper::A4.leaf(false);
+        foot(&mut leaf, "Test", Paper::A4, 1, 1);
+        let lengths: Vec<f64> = leaf
+            .marks
+            .iter()
+            .filter_map(|mark| match mark {
+                Mark::Line { shape, .. } => Some(shape.bounds()?.size().x),
+                _ => None,
+            })
+            .filter(|length| *length > 50.0)
+            .collect();
+        assert_eq!(lengths.len(), 2);
+        assert!((lengths[0] - 100.0).abs() < 1e-9 && (lengths[1] - 101.6).abs() < 1e-9, "{lengths:?}");
+    }
+
+    /// Every line that is drawn within a clip, moved by the page's place.
+    fn true_size(marks: &[Mark]) -> Option<Rect> {
+        let of = |mark: &Mark| match mark {
+            Mark::Within { marks, .. } => true_size(marks),
+            Mark::Line { shape, pen } if shape.closed && pen.width > 0.2 => shape.bounds(),
+            _ => None,
+        };
+        marks.iter().filter_map(of).reduce(Rect::union)
+    }
+
+    #[test]
+    fn a_template_is_true_to_size_and_its_pages_join() {
+        let mut job = sample("boat-nameboard");
+        job.size = Size::Factor(0.8);
+        let measured = measure(&job.design, &job.treatments).unwrap();
+        let proof = proof(&job, &measured, &rate(&job, &measured));
+        for paper in Paper::ALL {
+            let settings = SheetSettings { paper, ..SheetSettings::default() };
+            let mut leaves = template::template_leaves(&job, &proof, &settings).unwrap();
+            assert!(leaves.len() > 1, "it is longer than any page");
+            let expected = job.design.outline_box().size() * 0.8;
+            let places: Vec<Rect> = leaves.iter().map(|leaf| true_size(&leaf.marks).unwrap()).collect();
+            for place in &places {
+                assert!((place.size() - expected).abs().max_element() < 0.05, "{place:?}");
+            }
+            // Neighbours show the same design moved by a page less the overlap.
+            let step = places[0].min.x - places[1].min.x;
+            let window = body(&leaves[0]).size().x;
+            assert!((step - (window - 10.0)).abs() < 1e-9, "{step} of {window}");
+            assert_within(&mut leaves, "Template", paper);
+        }
+        job.size = Size::Factor(20.0);
+        let proof = crate::proof::proof(&job, &measured, &rate(&job, &measured));
+        assert!(template::template_leaves(&job, &proof, &SheetSettings::default()).is_err());
+    }
+
+    #[test]
+    fn the_coupon_stays_on_the_paper() {
+        for paper in Paper::ALL {
+            for depth in [3.0, 12.0] {
+                let mut job = sample("gate-sign");
+                job.depth = Mm::new(depth);
+                let coupon = coupon(&job);
+                let mut leaves = template::coupon_leaves(&coupon, &job, &wordy(paper)).unwrap();
+                assert_within(&mut leaves, "Coupon", paper);
+            }
+        }
+    }
+
+    #[test]
+    fn a_mark_is_read_from_a_picture_and_refused_from_anything_else() {
+        let picture =
+            crate::sheet::picture::Picture { width: 1200, height: 3, pixels: vec![255; 1200 * 3 * 4] };
+        let mark = ShopMark::read(&picture.to_png()).unwrap();
+        assert_eq!(mark.size[0], MOST_MARK);
+        for wrong in [&b""[..], b"<svg/>", b"GIF89a", &picture.to_png()[..40]] {
+            assert!(ShopMark::read(wrong).is_err(), "{wrong:?}");
+        }
+    }
+}
