@@ -11,7 +11,7 @@ use crate::relief::time;
 use crate::sheet::coupon::coupon;
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
-use crate::sheet::{self, json, picture, table};
+use crate::sheet::{self, Besides, json, picture, table};
 use crate::units::LengthUnit;
 use serde::{Deserialize, Serialize};
 use std::path::PathBuf;
@@ -233,7 +233,9 @@ impl App {
                     picture::photographed_picture(job, proof, &view, photo.as_deref()).to_png()
                 }
                 Export::Proof => {
-                    json::proof_json(job, proof, Some(&time::of(job, measured)), unit).into_bytes()
+                    let time = time::of(job, measured);
+                    let besides = Besides { time: Some(&time), ..Besides::default() };
+                    json::proof_json(job, proof, &besides, unit).into_bytes()
                 }
                 Export::Findings => table::findings_csv(proof, unit).into_bytes(),
                 Export::Sizes => table::sizes_csv(rows, unit).into_bytes(),

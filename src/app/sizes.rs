@@ -349,7 +349,8 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
     let widths = COLUMNS.map(|(_, share)| (room * share).max(40.0));
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 8.0;
-        ui.add_space(drawing + 8.0);
+        // The cards' own margin comes before what is in them.
+        ui.add_space(drawing + 15.0);
         for ((title, _), width) in COLUMNS.iter().zip(widths) {
             cell_ui(ui, width, |ui| {
                 ui.add(Label::new(RichText::new(*title).small().color(palette.faint)).wrap());
