@@ -162,7 +162,7 @@ fn picture_of(
     let view = picture::View { theme, unit, ..picture::View::of_board(&row.job.board, size, 0.0) };
     let mut page = picture::board(&row.job, &row.proof, &view);
     page.lay_over(&picture::carved(&row.job, paths, row.proof.board_from_design, &view));
-    page.lay_over(&picture::marks(&row.proof, &view, None));
+    // No numbered marks: they would hide a small design, and the row says what they would.
     color_image(&page)
 }
 
