@@ -35,4 +35,6 @@ mod window;
 mod window_board;
 #[cfg(feature = "window")]
 mod window_desk;
+#[cfg(feature = "window")]
+mod window_sizes;
 mod wood;

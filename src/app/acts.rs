@@ -8,6 +8,7 @@ use super::command_list::CommandList;
 use super::coupon::CouponBench;
 use super::cutters::CutterBench;
 use super::dialogs::Asked;
+use super::prices::PriceBench;
 use super::woods::WoodBench;
 use super::worker::{Lane, Source};
 use super::{App, Middle, Step, words};
@@ -148,6 +149,22 @@ impl App {
             Command::ExportCouponKey(path) => self.export_coupon(path, key_svg),
             Command::Calibrate { along, across } => self.calibrate(along, across),
             Command::Board(command) => self.handle_board(ctx, command),
+            Command::AskExport(what) => self.ask_export(ctx, what),
+            Command::Export(what, path) => self.export(what, path),
+            Command::AskMark => self.dialogs.ask(Asked::Mark, "", ctx),
+            Command::UseMark(path) => self.view.papers.mark = path,
+            Command::TogglePrices => {
+                let open = self.view.price_bench.is_some();
+                self.view.price_bench = (!open).then(|| PriceBench::of(&self.shop, self.view.unit));
+            }
+            Command::KeepPrices(prices) => {
+                self.change_shop(|folder| Shop::keep_prices(folder, &prices), "Kept the prices");
+            }
+            Command::Accept(id) => {
+                if !self.view.accepted.remove(&id) {
+                    self.view.accepted.insert(id);
+                }
+            }
             Command::ToggleAbout => self.view.about_open ^= true,
             Command::ToggleCautions => self.view.cautions_open ^= true,
         }
@@ -448,5 +465,10 @@ fn scale_text(ctx: &egui::Context, by: isize) {
 
 /// The path of a drawing, with its ending where none was given.
 pub(super) fn as_svg(path: PathBuf) -> PathBuf {
-    if path.extension().is_some() { path } else { path.with_extension("svg") }
+    with_ending(path, "svg")
+}
+
+/// A path with this ending where none was given.
+pub(super) fn with_ending(path: PathBuf, ending: &str) -> PathBuf {
+    if path.extension().is_some() { path } else { path.with_extension(ending) }
 }

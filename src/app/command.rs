@@ -1,10 +1,11 @@
 //! Everything a person can ask of the window. Menu, shortcut, panel and test all send the same enum.
 
 use super::board_command::{BoardCommand, Tool};
+use super::exports::Export;
 use super::view::Middle;
 use crate::job::{Ends, Frame, Placement, Size, Treatment};
 use crate::proof::mend::Mend;
-use crate::shop::{Cutter, Wood};
+use crate::shop::{Cutter, Prices, Wood};
 use crate::units::{LengthUnit, Mm};
 use egui::{Key, KeyboardShortcut, Modifiers, ThemePreference};
 use std::path::PathBuf;
@@ -162,6 +163,20 @@ pub enum Command {
     },
     /// Something about the board.
     Board(BoardCommand),
+    /// Ask where to write a sheet or a file.
+    AskExport(Export),
+    /// Write it here.
+    Export(Export, PathBuf),
+    /// Ask for the picture of the shop's mark.
+    AskMark,
+    /// Put this picture on every sheet, or none.
+    UseMark(Option<PathBuf>),
+    /// Show or hide what the shop charges.
+    TogglePrices,
+    /// Keep what the shop charges.
+    KeepPrices(Box<Prices>),
+    /// Accept a finding by its id, or take that back.
+    Accept(String),
     /// Say what the program is.
     ToggleAbout,
     /// Say what to keep in mind.
@@ -314,6 +329,12 @@ impl Command {
             Command::AskExportCouponKey | Command::ExportCouponKey(_) => "Export key…",
             Command::Calibrate { .. } => "Make this the limit",
             Command::Board(command) => command.label(),
+            Command::AskExport(what) | Command::Export(what, _) => what.label(),
+            Command::AskMark => "Choose picture…",
+            Command::UseMark(_) => "No picture",
+            Command::TogglePrices => "Prices…",
+            Command::KeepPrices(_) => "Keep prices",
+            Command::Accept(_) => "Accepted",
             Command::ToggleAbout => "About Spelk",
             Command::ToggleCautions => "Cautions",
         }
@@ -353,6 +374,11 @@ impl Command {
             Command::AskExportCoupon => "The outline to carve, at true size",
             Command::AskExportCouponKey => "The same with a number at every rung, to print and lay beside it",
             Command::Board(command) => command.tooltip(),
+            Command::AskExport(what) => what.tooltip(),
+            Command::AskMark => "A PNG or JPEG picture, printed beside the shop's name",
+            Command::TogglePrices => "What your shop charges: wood, hours, finish, margin, tax",
+            Command::KeepPrices(_) => "Keep them for every job",
+            Command::Accept(_) => "Carve it all the same: its box is ticked on the bench sheet",
             Command::Calibrate { .. } => "Keep it with this cutter, for every wood and depth",
             _ => "",
         }

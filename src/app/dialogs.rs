@@ -1,5 +1,6 @@
 //! Asking for a file. The desktop's own dialog runs on a thread of its own; tests bring a script.
 
+use super::exports::Export;
 use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
@@ -23,6 +24,10 @@ pub enum Asked {
     Carrier,
     /// A photograph of the board to open.
     Photo,
+    /// A sheet of paper or a file to write.
+    Export(Export),
+    /// A picture of the shop's mark to open.
+    Mark,
 }
 
 impl Asked {
@@ -37,6 +42,8 @@ impl Asked {
             Asked::CouponKey => "Export the coupon's key",
             Asked::Carrier => "Export a drawing of the carrier",
             Asked::Photo => "Open a photograph of the board",
+            Asked::Export(what) => what.label().trim_end_matches('…'),
+            Asked::Mark => "Open a picture of the shop's mark",
         }
     }
 }
@@ -89,8 +96,12 @@ impl Dialogs for DesktopDialogs {
                 .add_filter("Spelk jobs", &["spelk"])
                 .set_file_name(suggested_name)
                 .set_title("Save the job"),
-            Asked::Photo => rfd::AsyncFileDialog::new()
-                .add_filter("Photographs", &["jpg", "jpeg", "png"])
+            Asked::Export(what) => rfd::AsyncFileDialog::new()
+                .add_filter(what.kind(), &[what.ending()])
+                .set_file_name(suggested_name)
+                .set_title(asked.title()),
+            Asked::Photo | Asked::Mark => rfd::AsyncFileDialog::new()
+                .add_filter("Pictures", &["jpg", "jpeg", "png"])
                 .set_title(asked.title()),
             Asked::Outline | Asked::Handout | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {
                 rfd::AsyncFileDialog::new()
@@ -102,7 +113,7 @@ impl Dialogs for DesktopDialogs {
         let ctx = ctx.clone();
         let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
             let path = match asked {
-                Asked::Open | Asked::Photo => wait_for(dialog.pick_file()),
+                Asked::Open | Asked::Photo | Asked::Mark => wait_for(dialog.pick_file()),
                 _ => wait_for(dialog.save_file()),
             };
             let path = path.map(|file| file.path().to_owned());

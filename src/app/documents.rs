@@ -275,6 +275,7 @@ impl App {
         self.painted = None;
         self.view.camera = None;
         self.view.chosen = None;
+        self.view.accepted.clear();
         self.view.drafts.clear();
     }
 

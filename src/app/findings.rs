@@ -50,6 +50,7 @@ pub(super) fn findings_ui(
             if response.clicked() {
                 commands.push(Command::GoTo(finding.id.clone()));
             }
+            accepted_ui(ui, index + 1, finding, chosen, view, commands);
             if chosen
                 && matches!(finding.kind, FindingKind::ThinWall | FindingKind::LostTip)
                 && !view.why_open
@@ -68,6 +69,30 @@ pub(super) fn findings_ui(
         ui.add_space(6.0);
         ui.label(RichText::new(limits_source(shown, view)).small().color(palette.faint));
     });
+}
+
+/// The tick of a finding that is carved all the same: at the chosen one, and at those that have it.
+fn accepted_ui(
+    ui: &mut egui::Ui,
+    number: usize,
+    finding: &Finding,
+    chosen: bool,
+    view: &ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let mut accepted = view.accepted.contains(&finding.id);
+    if !chosen && !accepted {
+        return;
+    }
+    let command = Command::Accept(finding.id.clone());
+    let tick = ui.checkbox(&mut accepted, RichText::new(command.label()).small());
+    let tick = tick.on_hover_text(command.tooltip());
+    tick.widget_info(|| {
+        egui::WidgetInfo::selected(egui::Role::CheckBox, true, accepted, format!("Accept finding {number}"))
+    });
+    if tick.changed() {
+        commands.push(command);
+    }
 }
 
 /// What takes a finding away, where mending does.

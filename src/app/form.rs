@@ -13,8 +13,8 @@ pub(super) struct Entry<'a> {
     pub(super) wrong: Option<&'a str>,
 }
 
-/// A field for a line of text.
-pub(super) fn entry_ui(ui: &mut egui::Ui, text: &mut String, entry: &Entry) {
+/// A field for a line of text; its own response.
+pub(super) fn entry_ui(ui: &mut egui::Ui, text: &mut String, entry: &Entry) -> egui::Response {
     let palette = Palette::of(ui.ctx());
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
@@ -29,7 +29,9 @@ pub(super) fn entry_ui(ui: &mut egui::Ui, text: &mut String, entry: &Entry) {
             ui.painter().rect_stroke(response.rect, 4.0, stroke, StrokeKind::Inside);
             ui.add(Label::new(RichText::new(wrong).small().color(palette.wrong)).wrap());
         }
-    });
+        response
+    })
+    .inner
 }
 
 /// A paragraph of a dialog.

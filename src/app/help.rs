@@ -28,6 +28,13 @@ const LESSON: [Does; 3] = [
     ("Escape", "Leaves the full screen"),
 ];
 
+/// Among the sizes.
+const SIZES: [Does; 3] = [
+    ("Enter, in Add", "Adds a size to the list"),
+    ("Use this size", "Makes it the size of the job"),
+    ("Wheel", "Moves the list up and down"),
+];
+
 /// What a first start says: what is seen, what to try, what to do then.
 const WELCOME: [&str; 3] = [
     "This is a sample sign on a board, proofed already: the numbered marks are what would go wrong.",
@@ -59,6 +66,7 @@ pub(super) fn help_ui(ctx: &egui::Context, view: &mut ViewState) {
         let rows: &[Does] = match middle {
             Middle::Board => &BOARD,
             Middle::Lesson => &LESSON,
+            Middle::Sizes => &SIZES,
         };
         ui.label(RichText::new(middle.label()).strong());
         egui::Grid::new("mouse").num_columns(2).spacing([16.0, 3.0]).show(ui, |ui| {

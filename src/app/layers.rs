@@ -72,7 +72,7 @@ pub(super) fn paint(
     }
 }
 
-fn color_image(picture: &Picture) -> ColorImage {
+pub(super) fn color_image(picture: &Picture) -> ColorImage {
     let pixels = picture
         .pixels
         .chunks_exact(4)

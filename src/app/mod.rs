@@ -21,6 +21,7 @@ mod coupon;
 mod cutters;
 mod dialogs;
 mod documents;
+mod exports;
 mod findings;
 mod fit_window;
 mod form;
@@ -38,10 +39,12 @@ mod panels;
 mod path_field;
 mod photo;
 mod placing;
+mod prices;
 mod rack;
 mod rulers;
 mod seasons;
 mod size_strip;
+mod sizes;
 mod table;
 mod verdict;
 mod view;
@@ -55,6 +58,7 @@ mod worker;
 pub use board_command::{BoardCommand, Tool};
 pub use command::{Command, Setting};
 pub use dialogs::{Answer, Asked, DesktopDialogs, Dialogs, ScriptedDialogs};
+pub use exports::Export;
 pub use messages::Message;
 pub use view::Middle;
 
@@ -74,10 +78,14 @@ use cutters::CutterBench;
 use documents::{Closing, Documents};
 use egui::util::undoer::Undoer;
 use egui::{Rect, TextureHandle, ThemePreference, ViewportCommand};
+use exports::Papers;
 use glam::DAffine2;
 use layers::View;
 use length_field::Drafts;
+use prices::PriceBench;
 use seasons::Seasons;
+use sizes::{PickedSize, SizesBench};
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
@@ -201,6 +209,13 @@ struct ViewState {
     cutter_bench: Option<CutterBench>,
     wood_bench: Option<WoodBench>,
     coupon_bench: Option<CouponBench>,
+    price_bench: Option<PriceBench>,
+    /// The design at several sizes.
+    sizes: SizesBench,
+    /// What is the same on every sheet.
+    papers: Papers,
+    /// The ids of the findings that were accepted.
+    accepted: BTreeSet<String>,
     /// What is done at the board: its tools, and its windows.
     board: BoardView,
     /// What was to be closed while something is not saved.
@@ -231,6 +246,10 @@ struct Habits {
     /// Pixels a millimetre of the screen, where it was measured.
     pixels_per_mm: Option<f32>,
     recent: Vec<PathBuf>,
+    /// What is the same on every sheet.
+    papers: Papers,
+    /// The sizes that were last picked.
+    sizes: Vec<PickedSize>,
 }
 
 const HABITS_KEY: &str = "spelk-habits";
@@ -375,6 +394,10 @@ impl App {
                 cutter_bench: None,
                 wood_bench: None,
                 coupon_bench: None,
+                price_bench: None,
+                sizes: SizesBench::with(habits.sizes),
+                papers: habits.papers,
+                accepted: BTreeSet::new(),
                 board: BoardView::default(),
                 closing: None,
                 tools: Tools { grid: habits.grid, pixels_per_mm: habits.pixels_per_mm, ..Tools::default() },
@@ -508,6 +531,7 @@ impl eframe::App for App {
         self.keep_documents(ctx);
         self.keep_up(ctx);
         self.keep_board_up();
+        self.keep_sizes_up(ctx);
         self.keep_history(ctx);
         self.keep_title(ctx);
         let is_at_it = self.bench.busy(Lane::Proofing) || self.bench.busy(Lane::Mending);
@@ -557,6 +581,8 @@ impl eframe::App for App {
             grid: self.view.tools.grid,
             pixels_per_mm: self.view.tools.pixels_per_mm,
             recent: self.documents.recent.clone(),
+            papers: self.view.papers.clone(),
+            sizes: self.view.sizes.picked().to_vec(),
         };
         eframe::set_value(storage, HABITS_KEY, &habits);
     }

@@ -4,8 +4,8 @@ use super::command::Command;
 use super::table::Situation;
 use super::{
     App, Middle, bench_list, blemishes, canvas, canvas_tools, cards, command_list, coupon, cutters, findings,
-    fit_window, help, lesson, machines, mending, menu, messages, photo, rack, seasons, size_strip, verdict,
-    view, why, woods,
+    fit_window, help, lesson, machines, mending, menu, messages, photo, prices, rack, seasons, size_strip,
+    sizes, verdict, view, why, woods,
 };
 
 /// Panels.
@@ -75,7 +75,7 @@ impl App {
         let situation = self.situation();
         let Self { now, shown, preview, painted, shop, view, messages, .. } = self;
         // On a projector the lesson has the screen to itself.
-        let alone = view.full_screen && !view.middle.has_sides() && shown.is_some();
+        let alone = view.full_screen && view.middle == Middle::Lesson && shown.is_some();
         if !alone {
             egui::Panel::top("menu").show(ui, |ui| menu::menu_ui(ui, &situation, commands));
         }
@@ -121,13 +121,16 @@ impl App {
                 .max_size(460.0)
                 .show(ui, |ui| findings::findings_ui(ui, shown, view, commands));
         }
-        egui::Panel::bottom("size")
-            .frame(padded(ui, 8, 5))
-            .resizable(true)
-            .default_size(178.0)
-            .min_size(120.0)
-            .max_size(360.0)
-            .show(ui, |ui| size_strip::size_strip_ui(ui, shown, view, commands));
+        // A list of sizes needs the room more than the strip of one.
+        if middle != Middle::Sizes {
+            egui::Panel::bottom("size")
+                .frame(padded(ui, 8, 5))
+                .resizable(true)
+                .default_size(178.0)
+                .min_size(120.0)
+                .max_size(360.0)
+                .show(ui, |ui| size_strip::size_strip_ui(ui, shown, view, commands));
+        }
         if !alone {
             egui::Panel::top("views")
                 .frame(padded(ui, 8, 2))
@@ -150,6 +153,7 @@ impl App {
                 canvas::canvas_ui(ui, shown, painted, current, view, commands);
             }
             Middle::Lesson => lesson::lesson_ui(ui, shown, view, commands),
+            Middle::Sizes => sizes::sizes_ui(ui, shown, shop, view, commands),
         });
     }
 
@@ -161,6 +165,7 @@ impl App {
         canvas_tools::calibrate_ui(ctx, view, commands);
         cutters::cutters_ui(ctx, shop, &now.job.cutter, view, commands);
         woods::woods_ui(ctx, shop, view, commands);
+        prices::prices_ui(ctx, shop, view, commands);
         coupon::coupon_ui(ctx, view, commands);
         blemishes::blemishes_ui(ctx, &now.job, view, commands);
         bench_list::bench_list_ui(ctx, &now.job, shown, view, commands);

@@ -9,8 +9,10 @@ use std::path::PathBuf;
 /// The little window with the field, where it is open.
 pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mut Vec<Command>) {
     let Some((asked, text)) = &mut view.typed_path else { return };
-    let (title, button) =
-        (asked.title(), if matches!(asked, Asked::Open | Asked::Photo) { "Open file" } else { "Save file" });
+    let (title, button) = (
+        asked.title(),
+        if matches!(asked, Asked::Open | Asked::Photo | Asked::Mark) { "Open file" } else { "Save file" },
+    );
     let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
         ui.set_width(460.0);
         ui.heading(title);
@@ -40,6 +42,8 @@ pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands:
                 Asked::CouponKey => Command::ExportCouponKey(path),
                 Asked::Carrier => BoardCommand::ExportCarrier(path).into(),
                 Asked::Photo => BoardCommand::OpenPhoto(path).into(),
+                Asked::Export(what) => Command::Export(*what, path),
+                Asked::Mark => Command::UseMark(Some(path)),
             });
             ui.close();
         }

@@ -3,6 +3,7 @@
 
 use super::board_command::{BoardCommand, Tool};
 use super::command::Command;
+use super::exports::Export;
 use super::view::Middle;
 use crate::design::samples::{self, samples};
 use crate::units::LengthUnit;
@@ -90,6 +91,8 @@ impl Menu {
                     Command::AskExportOutline,
                     Command::AskExportHandout,
                 ]));
+                let all = Export::ALL.map(Command::AskExport);
+                file.push(Row::More("Paper and files", all.to_vec()));
                 file.push(Row::Line);
                 if situation.jobs.len() > 1 {
                     file.push(Row::Heading("Open jobs"));
@@ -114,6 +117,7 @@ impl Menu {
             Menu::Shop => rows(&[
                 Command::ToggleCutters,
                 Command::ToggleWoods,
+                Command::TogglePrices,
                 Command::ToggleCoupon,
                 Command::ToggleSeasons,
                 Command::ToggleWhy,

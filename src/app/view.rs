@@ -12,17 +12,20 @@ pub enum Middle {
     Board,
     /// Why walls thin as a design shrinks.
     Lesson,
+    /// The design at several sizes.
+    Sizes,
 }
 
 impl Middle {
     /// All of them, in the row's order.
-    pub const ALL: [Middle; 2] = [Middle::Board, Middle::Lesson];
+    pub const ALL: [Middle; 3] = [Middle::Board, Middle::Lesson, Middle::Sizes];
 
     /// The word on its button.
     pub fn label(self) -> &'static str {
         match self {
             Middle::Board => "Board",
             Middle::Lesson => "Lesson",
+            Middle::Sizes => "Sizes",
         }
     }
 
@@ -31,6 +34,7 @@ impl Middle {
         match self {
             Middle::Board => "The board from above, to scale, with what was found on it",
             Middle::Lesson => "Why it thins: the same wall and the same cutter at full and at chosen size",
+            Middle::Sizes => "The design at several sizes, on boards to a common scale, with what each costs",
         }
     }
 
@@ -43,7 +47,7 @@ impl Middle {
 
     /// Whether the cards and the findings stand beside it.
     pub(super) fn has_sides(self) -> bool {
-        self != Middle::Lesson
+        self == Middle::Board
     }
 }
 

@@ -47,6 +47,7 @@ impl App {
                     }
                 }
                 Done::Board(done) => self.take_board_done(ctx, done),
+                Done::Sized(sized) => self.view.sizes.take(ctx, *sized),
                 Done::Broke(lane, message) => self.take_broken(lane, message),
             }
         }
@@ -93,6 +94,7 @@ impl App {
             | Lane::Mending
             | Lane::Placing
             | Lane::Racking
+            | Lane::Sizing
             | Lane::Photographing => {}
         }
     }
@@ -160,7 +162,7 @@ impl App {
         if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
             return Some(words);
         }
-        let slow = [Lane::Mending, Lane::Placing, Lane::Photographing, Lane::Proofing];
+        let slow = [Lane::Mending, Lane::Placing, Lane::Sizing, Lane::Photographing, Lane::Proofing];
         let doing = slow.into_iter().find_map(|lane| self.bench.doing(lane));
         doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
     }
@@ -199,11 +201,14 @@ impl App {
                 self.commands.push(BoardCommand::OpenPhoto(path).into());
             }
             Some(Answer::Path(Asked::Handout, path)) => self.commands.push(Command::ExportHandout(path)),
+            Some(Answer::Path(Asked::Export(what), path)) => self.commands.push(Command::Export(what, path)),
+            Some(Answer::Path(Asked::Mark, path)) => self.commands.push(Command::UseMark(Some(path))),
             Some(Answer::NoDialog(asked)) => {
                 self.warn(words::NO_DIALOG);
                 let suggested = match (asked, &self.now) {
                     (Asked::Save, Some(now)) => format!("{}.spelk", now.job.design.name),
                     (Asked::Outline, Some(now)) => format!("{}-outline.svg", now.job.design.name),
+                    (Asked::Export(what), Some(now)) => what.file_name(&now.job.design.name),
                     (Asked::Handout, _) => "why-it-thins.svg".to_owned(),
                     (Asked::CouponOutline, _) => "coupon.svg".to_owned(),
                     (Asked::CouponKey, _) => "coupon-key.svg".to_owned(),

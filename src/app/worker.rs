@@ -7,6 +7,7 @@
 use super::board_work::BoardDone;
 use super::documents::{Drawing, Origin, is_saved_job};
 use super::layers::{self, Layers, View};
+use super::sizes::Sized;
 use super::watch::Stamp;
 use crate::design::samples::Sample;
 use crate::design::{self, Design};
@@ -131,6 +132,8 @@ pub(super) enum Done {
     Mended(Box<Mended>),
     /// Something about the board was worked out.
     Board(BoardDone),
+    /// The design was worked out at several sizes.
+    Sized(Box<Sized>),
     /// A run broke off through a fault of ours.
     Broke(Lane, String),
 }
@@ -146,10 +149,11 @@ pub(super) enum Lane {
     Placing,
     Racking,
     Photographing,
+    Sizing,
 }
 
 /// Every lane.
-pub(super) const LANES: [Lane; 8] = [
+pub(super) const LANES: [Lane; 9] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Painting,
@@ -158,6 +162,7 @@ pub(super) const LANES: [Lane; 8] = [
     Lane::Placing,
     Lane::Racking,
     Lane::Photographing,
+    Lane::Sizing,
 ];
 
 /// The steps of a run, for the bottom bar.
@@ -172,6 +177,7 @@ pub(super) enum Stage {
     Placing = 6,
     Racking = 7,
     Photographing = 8,
+    Sizing = 9,
 }
 
 impl Stage {
@@ -186,6 +192,7 @@ impl Stage {
             Stage::Placing => "Looking for a place",
             Stage::Racking => "Proofing the boards of the rack",
             Stage::Photographing => "Opening the photograph",
+            Stage::Sizing => "Working out the sizes",
         }
     }
 }
@@ -218,7 +225,8 @@ impl Progress {
             5 => Stage::Mending,
             6 => Stage::Placing,
             7 => Stage::Racking,
-            _ => Stage::Photographing,
+            8 => Stage::Photographing,
+            _ => Stage::Sizing,
         }
     }
 }

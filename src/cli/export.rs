@@ -2,15 +2,14 @@
 
 use super::print_out;
 use super::proof::{JobArgs, draw, tell};
-use crate::job::Job;
 use crate::proof::mend::{Mend, mend};
-use crate::proof::{Measured, Proof, fit, measure, proof, rate};
-use crate::relief::{self, HeightField};
+use crate::proof::{fit, measure, proof, rate};
+use crate::relief::{self, mesh::stl_of_board};
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
 use crate::sheet::{Besides, json, table};
 use crate::shop::Shop;
-use crate::units::{LengthUnit, Mm};
+use crate::units::LengthUnit;
 use crate::whole_file;
 use anyhow::{Context as _, bail};
 use clap::{Args, ValueEnum};
@@ -80,27 +79,13 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
             )
             .as_bytes(),
         ))?,
-        "stl" => said(whole_file::write(path, &stl(&job, &measured, &proof)?))?,
+        "stl" => {
+            let stl = stl_of_board(&job, &measured, &proof).context("the passes could not be planned")?;
+            said(whole_file::write(path, &stl))?;
+        }
         "csv" => said(whole_file::write(path, table::findings_csv(&proof, unit).as_bytes()))?,
         _ => draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?,
     }
     print_out(&format!("{}\n", path.display()))?;
     Ok(ExitCode::SUCCESS)
 }
-
-/// The carved surface as triangles.
-fn stl(job: &Job, measured: &Measured, proof: &Proof) -> anyhow::Result<Vec<u8>> {
-    // Fine enough for the cutter's own marks, and a file of no more than some tens of megabytes.
-    let cells = job.board.length.get() * job.board.width.get() / MOST_CELLS;
-    let pitch = (job.cutter.shape.diameter().get() / 8.0).clamp(0.1, 1.0).max(cells.sqrt());
-    let mut field = HeightField::of_board(job, Mm::new(pitch));
-    let plan = relief::plan(job, measured, &relief::NEVER).context("the passes could not be planned")?;
-    relief::field::carve(&mut field, &plan, &relief::NEVER);
-    field.snipe(proof);
-    let mut bytes = Vec::new();
-    relief::mesh::write_stl(&field, &mut bytes)?;
-    Ok(bytes)
-}
-
-/// Cells of a surface that is written, 200 bytes each.
-const MOST_CELLS: f64 = 300_000.0;

@@ -3,6 +3,8 @@
 use super::field::HeightField;
 use super::shade::wood_colors;
 use crate::job::Job;
+use crate::proof::{Measured, Proof};
+use crate::units::Mm;
 use glam::{DVec2, Vec3};
 use std::io::{self, Write};
 
@@ -123,6 +125,24 @@ impl Corners<'_> {
             (Vec3::NEG_Z, under),
         ]
     }
+}
+
+/// Cells of a surface that is written, 200 bytes each.
+const MOST_CELLS: f64 = 300_000.0;
+
+/// A job's board as it comes off the machine, as an STL file; `None` where no passes can be planned.
+/// Seconds in a dev build for a large board.
+pub fn stl_of_board(job: &Job, measured: &Measured, proof: &Proof) -> Option<Vec<u8>> {
+    // Fine enough for the cutter's own marks, and a file of no more than some tens of megabytes.
+    let cells = job.board.length.get() * job.board.width.get() / MOST_CELLS;
+    let pitch = (job.cutter.shape.diameter().get() / 8.0).clamp(0.1, 1.0).max(cells.sqrt());
+    let mut field = HeightField::of_board(job, Mm::new(pitch));
+    let plan = super::plan(job, measured, &super::NEVER)?;
+    super::field::carve(&mut field, &plan, &super::NEVER);
+    field.snipe(proof);
+    let mut bytes = Vec::new();
+    write_stl(&field, &mut bytes).ok()?;
+    Some(bytes)
 }
 
 /// Writes a field as a binary STL file: a closed body of triangles in millimetres, x along the board, y

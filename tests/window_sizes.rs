@@ -1,0 +1,125 @@
+//! Sizes to choose from, prices, paper and files in the window; by label, as in `window.rs`.
+
+use super::window::{self, ask, click, settle, type_into};
+use eframe::egui;
+use egui::Role;
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable;
+use spelk::app::{App, Command, Export, Middle};
+use spelk::proof::Severity;
+use spelk::shop::Shop;
+use spelk::units::Mm;
+use std::path::PathBuf;
+
+/// The window with the sizes in its middle.
+fn sizes(answers: Vec<Option<PathBuf>>) -> Harness<'static, App> {
+    let mut harness = window::started(vec![], answers);
+    ask(&mut harness, Command::Show(Middle::Sizes));
+    settle(&mut harness);
+    harness
+}
+
+#[test]
+fn sizes_are_added_named_used_and_removed() {
+    let mut harness = sizes(vec![]);
+    harness.get_by_label("Use size As drawn");
+    harness.get_by_label("Use size Largest for this board");
+    type_into(&mut harness, "Size to add", "Small=8in");
+    type_into(&mut harness, "Size to add", "150");
+    settle(&mut harness);
+    harness.get_by_label("Use size 150 mm");
+    click(&mut harness, "Use size Small");
+    let length = harness.state().proof().unwrap().length;
+    assert!((length - Mm::from_inches(8.0)).get().abs() < 1e-6, "{length}");
+    type_into(&mut harness, "Name of size 3", "Shelf");
+    settle(&mut harness);
+    harness.get_by_label("Use size Shelf");
+    click(&mut harness, "Remove size 3");
+    settle(&mut harness);
+    assert!(harness.query_by_label("Use size Shelf").is_none());
+    type_into(&mut harness, "Size to add", "huge");
+    harness.get_by_label_contains("'huge' is not a size");
+}
+
+#[test]
+fn an_unsound_size_is_shown_and_says_why() {
+    let mut harness = sizes(vec![]);
+    type_into(&mut harness, "Size to add", "Tiny=40mm");
+    settle(&mut harness);
+    click(&mut harness, "Use size Tiny");
+    let verdict = harness.state().proof().unwrap().verdict.clone();
+    assert_eq!(verdict.severity, Severity::Unsound);
+    let sentence = verdict.sentence(spelk::units::LengthUnit::Millimetres);
+    // Once over the window, once in the row.
+    assert_eq!(harness.get_all_by_label(&sentence).count(), 2, "{sentence}");
+}
+
+#[test]
+fn every_sheet_and_file_is_written_where_it_was_asked_for() {
+    let folder = tempfile::tempdir().unwrap();
+    let starts: [(Export, &str, &[u8]); 8] = [
+        (Export::BenchSheet, "bench.pdf", b"%PDF"),
+        (Export::Template, "template.pdf", b"%PDF"),
+        (Export::CouponSheet, "coupon.pdf", b"%PDF"),
+        (Export::SizeSheet, "sizes.pdf", b"%PDF"),
+        (Export::Dxf, "outline.dxf", b""),
+        (Export::Picture, "picture.png", b"\x89PNG"),
+        (Export::Proof, "proof.json", b"{"),
+        (Export::Findings, "findings.csv", b""),
+    ];
+    let answers = starts.iter().map(|(_, name, _)| Some(folder.path().join(name))).collect();
+    let mut harness = sizes(answers);
+    for (what, name, start) in starts {
+        ask(&mut harness, Command::AskExport(what));
+        settle(&mut harness);
+        let bytes = std::fs::read(folder.path().join(name)).unwrap();
+        assert!(bytes.len() > 100 && bytes.starts_with(start), "{name}: {} bytes", bytes.len());
+        assert!(!harness.state().messages().last().unwrap().trouble, "{name}");
+    }
+}
+
+#[test]
+fn a_mark_that_is_no_picture_is_said() {
+    let folder = tempfile::tempdir().unwrap();
+    let mark = folder.path().join("mark.png");
+    std::fs::write(&mark, "no picture").unwrap();
+    let mut harness = sizes(vec![Some(mark), Some(folder.path().join("sizes.pdf"))]);
+    click(&mut harness, "Choose picture…");
+    click(&mut harness, "Save as PDF…");
+    settle(&mut harness);
+    let last = harness.state().messages().last().unwrap();
+    assert!(last.trouble && last.text.contains("mark.png"), "{}", last.text);
+    assert!(!folder.path().join("sizes.pdf").exists(), "nothing is written");
+}
+
+#[test]
+fn prices_are_kept_in_the_shop_and_change_the_rows() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window::with_shop(folder.path(), vec![]);
+    ask(&mut harness, Command::Show(Middle::Sizes));
+    settle(&mut harness);
+    harness.get_by_label("Prices are examples until you set your own");
+    click(&mut harness, "Prices…");
+    type_into(&mut harness, "Margin", "-3");
+    harness.get_by_label("it must be from 0 to 95 % of the price");
+    type_into(&mut harness, "Margin", "40");
+    type_into(&mut harness, "Minimum", "999");
+    type_into(&mut harness, "Price of other woods", "12,5");
+    click(&mut harness, "Keep prices");
+    settle(&mut harness);
+    let kept = Shop::open(folder.path()).0.prices;
+    assert_eq!((kept.margin, kept.minimum, kept.other_woods), (0.4, 999.0, Some(12.5)));
+    assert!(harness.get_all_by_label("$999.00").count() > 0);
+}
+
+#[test]
+fn a_finding_is_accepted_and_that_is_taken_back() {
+    let mut harness = window::started(vec![], vec![]);
+    ask(&mut harness, Command::NextFinding);
+    harness.get_by_role_and_label(Role::CheckBox, "Accept finding 1").click();
+    settle(&mut harness);
+    ask(&mut harness, Command::NextFinding);
+    harness.get_by_role_and_label(Role::CheckBox, "Accept finding 1").click();
+    settle(&mut harness);
+    assert!(harness.query_by_label("Accept finding 1").is_none());
+}
