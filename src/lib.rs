@@ -8,8 +8,9 @@
 //! 4. [`shop`]: what a shop owns: board, wood, cutter, machine.
 //! 5. [`job`]: what the user sets, and its saved file.
 //! 6. [`proof`]: a [`job::Job`] to a [`proof::Proof`]: fit, walls, grooves, ends, verdict.
-//! 7. [`sheet`]: a proof to pictures and files.
-//! 8. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
+//! 7. [`relief`]: a job to its passes, the surface they leave, and the time they take.
+//! 8. [`sheet`]: a proof to pictures and files.
+//! 9. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
 
 #[cfg(feature = "window")]
 pub mod app;
@@ -19,6 +20,7 @@ pub mod geometry;
 pub mod job;
 pub mod notice;
 pub mod proof;
+pub mod relief;
 pub mod sheet;
 pub mod shop;
 pub mod units;

@@ -88,16 +88,25 @@ pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2]
     let sites = Sites::of(segments);
     let drafts = {
         let tree = BoxTree::of(&sites.segments);
-        drafts(&sites, &tree)
+        drafts(&sites, &tree, LEAST_OBJECT_ANGLE)
     };
     drop(sites);
     drafts.map(|drafts| finish(drafts, origin, step))
 }
 
+/// The axis inside, as far as its object angle is at least `least` radians, as it comes: pieces are in no
+/// chain, tapers are not told, vertices have no names.
+pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64) -> Vec<Piece> {
+    let sites = Sites::of(segments);
+    let tree = BoxTree::of(&sites.segments);
+    let [inside, _] = drafts(&sites, &tree, least);
+    inside.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
+}
+
 /// The kept axis from a diagram's edges, whoever found them.
 #[cfg(test)]
 pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64) -> [Side; 2] {
-    let mut drafts = Drafts::new(sites);
+    let mut drafts = Drafts::new(sites, LEAST_OBJECT_ANGLE);
     for edge in edges {
         drafts.trace(edge);
     }
@@ -108,7 +117,7 @@ pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64
 type Borders = [[Site; 2]; 2];
 
 /// Every piece on either face, in the order of the sites.
-fn drafts(sites: &Sites, tree: &BoxTree) -> [Vec<Draft>; 2] {
+fn drafts(sites: &Sites, tree: &BoxTree, least: f64) -> [Vec<Draft>; 2] {
     let count = sites.segments.len();
     let blocks: Vec<_> = (0..count).step_by(BLOCK).collect();
     let from_segments: Vec<([Vec<Draft>; 2], Vec<Borders>)> = blocks
@@ -116,7 +125,7 @@ fn drafts(sites: &Sites, tree: &BoxTree) -> [Vec<Draft>; 2] {
         .map(|&first| {
             let last = count.min(first + BLOCK);
             let mut tracer = Tracer::new(sites, tree);
-            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites));
+            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites, least));
             let mut borders = vec![[[Site::NONE; 2]; 2]; last - first];
             let mut done = vec![false; last - first];
             for start in first..last {
@@ -161,7 +170,7 @@ fn drafts(sites: &Sites, tree: &BoxTree) -> [Vec<Draft>; 2] {
         .map(|&first| {
             let last = count.min(first + BLOCK);
             let mut tracer = Tracer::new(sites, tree);
-            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites));
+            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites, least));
             for node in first..last {
                 let Some(cone) = sites.cones[node] else { continue };
                 let near = [
@@ -185,6 +194,8 @@ fn drafts(sites: &Sites, tree: &BoxTree) -> [Vec<Draft>; 2] {
 /// Turns edges of the diagram into pieces.
 struct Drafts<'a> {
     sites: &'a Sites,
+    /// The least object angle that is kept.
+    least: f64,
     drafts: [Vec<Draft>; 2],
 }
 
@@ -216,8 +227,8 @@ impl Span {
 }
 
 impl<'a> Drafts<'a> {
-    fn new(sites: &'a Sites) -> Drafts<'a> {
-        Drafts { sites, drafts: [Vec::new(), Vec::new()] }
+    fn new(sites: &'a Sites, least: f64) -> Drafts<'a> {
+        Drafts { sites, least, drafts: [Vec::new(), Vec::new()] }
     }
 
     fn trace(&mut self, edge: Edge) {
@@ -245,7 +256,7 @@ impl<'a> Drafts<'a> {
 
     fn between_segments(&mut self, edge: Edge, lines: [Line; 2]) {
         let normals = lines.map(Line::normal);
-        if normals[0].dot(normals[1]) > (LEAST_OBJECT_ANGLE - SNAPPED_ANGLE).cos() {
+        if normals[0].dot(normals[1]) > (self.least - SNAPPED_ANGLE).cos() {
             return;
         }
         // The mean of the two distances halves the rounding of the vertex.
@@ -288,7 +299,7 @@ impl<'a> Drafts<'a> {
         }
         let foot = focus - normal * h;
         let [from, to] = edge.ends.map(|at| (at - foot).dot(line.along));
-        let Some(span) = Span::new(from, to).within(h / (0.5 * LEAST_OBJECT_ANGLE).tan()) else { return };
+        let Some(span) = Span::new(from, to).within(h / (0.5 * self.least).tan()) else { return };
         let place = |x: f64| {
             let radius = (x * x + h * h) / (2.0 * h);
             (foot + line.along * x + normal * radius, 2.0 * radius)
@@ -303,7 +314,7 @@ impl<'a> Drafts<'a> {
         let d = feet[0].distance(feet[1]);
         let along = ((feet[1] - feet[0]) / d).perp();
         let [from, to] = edge.ends.map(|at| (at - middle).dot(along));
-        let Some(span) = Span::new(from, to).within(0.5 * d / (0.5 * LEAST_OBJECT_ANGLE).tan()) else {
+        let Some(span) = Span::new(from, to).within(0.5 * d / (0.5 * self.least).tan()) else {
             return;
         };
         let place = |t: f64| (middle + along * t, 2.0 * t.hypot(0.5 * d));
@@ -522,17 +533,21 @@ fn finish(drafts: Vec<Draft>, origin: DVec2, step: f64) -> Side {
     }
     let pieces = sorted
         .into_par_iter()
-        .map(|Draft { mut piece, .. }| {
-            for end in [&mut piece.narrow, &mut piece.wide] {
-                end.at = to_mm(end.at);
-                end.width *= step;
-            }
-            piece.feet = piece.feet.map(to_mm);
-            piece.curve = piece.curve.scaled(step);
-            piece
-        })
+        .map(|draft| in_millimetres(draft.piece, origin, step))
         .collect();
     Side { pieces, tips }
+}
+
+/// A piece measured in lattice steps, in millimetres.
+fn in_millimetres(mut piece: Piece, origin: DVec2, step: f64) -> Piece {
+    let to_mm = |at: DVec2| origin + at * step;
+    for end in [&mut piece.narrow, &mut piece.wide] {
+        end.at = to_mm(end.at);
+        end.width *= step;
+    }
+    piece.feet = piece.feet.map(to_mm);
+    piece.curve = piece.curve.scaled(step);
+    piece
 }
 
 /// Which pieces meet at each vertex.

@@ -6,10 +6,13 @@
 mod axis;
 mod boxes;
 mod cell;
+pub mod distance;
 mod envelope;
 mod grid;
+mod hull;
 mod locate;
 mod noding;
+mod raster;
 #[cfg(test)]
 mod reference;
 mod region;
@@ -17,7 +20,9 @@ mod sites;
 pub mod widths;
 
 pub use grid::Grid;
+pub use hull::{convex_hull, grown_hull};
 pub use locate::Locator;
+pub use raster::{Lattice, spans};
 pub use region::{FillRule, Region, Ring};
 
 use glam::DVec2;

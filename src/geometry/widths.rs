@@ -467,3 +467,48 @@ pub fn measure(region: &Region) -> Result<Widths, MeasureError> {
     let [inside, outside] = axis::sides(&segments, origin, grid.step()).map(WidthMap::from);
     Ok(Widths { inside, outside })
 }
+
+/// The medial axis inside a region as far as its two nearest places are at least `least` radians apart, seen
+/// from it: what a pointed cutter follows. Unlike the width maps it runs on into corners (a corner of
+/// interior angle `a` has a branch that sees `pi - a`). One chain of points a piece, from narrow to wide, with
+/// the width at each; curves are cut so that chords stray by a few thousandths of the width. Pieces that
+/// meet share the place, to a lattice step. Near-linear in edges for most outlines.
+///
+/// ```
+/// # use glam::dvec2;
+/// use spelk::geometry::{FillRule, Grid, Rect, Region, widths::axis_within};
+/// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
+/// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
+/// let axis = axis_within(&Region::clean(grid, &[bar], FillRule::NonZero), 0.5);
+/// assert_eq!(axis.len(), 5); // the middle, and a branch into each corner
+/// ```
+pub fn axis_within(region: &Region, least: f64) -> Vec<Vec<AxisPoint>> {
+    let segments = region.node_segments();
+    if segments.is_empty() {
+        return Vec::new();
+    }
+    let grid = region.grid();
+    let origin = grid.point(IntPoint::new(0, 0));
+    let chain = |piece: &Piece| {
+        let [from, to] = piece.curve.range();
+        let count = match piece.curve {
+            Curve::Line => 1,
+            Curve::Parabola { h: size, .. } | Curve::Bisector { d: size, .. } => {
+                // Even steps in the angle seen, which are short where the curve bends most.
+                let (from, to) = ((from / size).atan(), (to / size).atan());
+                ((to - from) / 0.12).ceil().clamp(1.0, 16.0) as u32
+            }
+        };
+        let stop = |i: u32| match piece.curve {
+            _ if i == 0 => piece.narrow,
+            _ if i == count => piece.wide,
+            Curve::Line => piece.wide,
+            Curve::Parabola { h: size, .. } | Curve::Bisector { d: size, .. } => {
+                let (from, to) = ((from / size).atan(), (to / size).atan());
+                piece.place(size * (from + (to - from) * f64::from(i) / f64::from(count)).tan())
+            }
+        };
+        (0..=count).map(stop).collect()
+    };
+    axis::inside(&segments, origin, grid.step(), least).iter().map(chain).collect()
+}

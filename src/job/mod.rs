@@ -1,8 +1,11 @@
 //! A job: everything the user sets, and nothing that is worked out.
 
+mod clearing;
 pub mod recovery;
 pub mod sample;
 pub mod saved;
+
+pub use clearing::{Bridge, Clearing, ClearingDirection};
 
 use crate::design::Design;
 use crate::shop::{BlemishShape, Board, Check, Cutter, Machine, Wood};
@@ -43,6 +46,8 @@ pub struct Job {
     pub side_margin: Option<Mm>,
     /// How far a relief's ground reaches past the outlines, on the board; one cutter diameter if `None`.
     pub ground_margin: Option<Mm>,
+    /// How places are cleared.
+    pub clearing: Clearing,
 }
 
 /// Two jobs are the same when their settings are, and they hold the very same design.
@@ -62,6 +67,7 @@ impl PartialEq for Job {
             && self.at == other.at
             && self.side_margin == other.side_margin
             && self.ground_margin == other.ground_margin
+            && self.clearing == other.clearing
     }
 }
 
@@ -268,6 +274,7 @@ impl Job {
             at: Placement::default(),
             side_margin: None,
             ground_margin: None,
+            clearing: Clearing::default(),
         }
     }
 
@@ -314,6 +321,7 @@ impl Job {
             check_length(setting, length, Mm::ZERO)?;
         }
         self.check_board()?;
+        self.check_clearing()?;
         let machine = &self.machine;
         let feeds = [
             ("hold-down force", machine.hold_down),
@@ -321,6 +329,8 @@ impl Job {
             ("feed across the board", machine.feed_across),
             ("feed up and down", machine.feed_down),
             ("acceleration", machine.acceleration),
+            ("time to change a cutter", machine.cutter_change),
+            ("time factor", machine.time_factor),
         ];
         for (setting, value) in feeds {
             if !(value >= 0.0 && value <= LONGEST.get()) {
@@ -337,6 +347,25 @@ impl Job {
             Size::Width(width) => check_length("width", width, SHORTEST),
             Size::Factor(_) | Size::Fit => Ok(()),
         }
+    }
+
+    /// Passes that end: a step of nothing would go on for ever.
+    fn check_clearing(&self) -> Result<(), SettingError> {
+        let clearing = &self.clearing;
+        for cutter in [&self.cutter].into_iter().chain(&clearing.cutter) {
+            check_length("clearing cutter's diameter", cutter.shape.diameter(), SHORTEST)?;
+            check_length("cutter's pass depth", Mm::new(clearing.pass_depth(cutter)), LEAST_STEP)?;
+            check_length("distance between clearing lines", Mm::new(clearing.lines_apart(cutter)), LEAST_STEP)?;
+            for (setting, feed) in [("cutter's feed", cutter.feed), ("cutter's plunge", cutter.plunge)] {
+                // Written so that a NaN fails it.
+                if !(feed > 0.0 && feed <= LONGEST.get()) {
+                    return Err(SettingError::Feed { setting, feed });
+                }
+            }
+        }
+        check_length("bridge's length", clearing.bridge.length, Mm::ZERO)?;
+        check_length("bridge's height", clearing.bridge.height, Mm::ZERO)?;
+        check_length("distance between bridges", clearing.bridge.apart, SHORTEST)
     }
 
     /// The board's blemishes and what was measured of it.
@@ -372,6 +401,8 @@ const MOISTURES: std::ops::RangeInclusive<f64> = 0.0..=300.0;
 
 /// The shortest length that makes sense for wood or steel.
 const SHORTEST: Mm = Mm::new(0.001);
+/// The finest step between passes or lines that is worth a machine's time.
+const LEAST_STEP: Mm = Mm::new(0.005);
 /// The longest: a kilometre of board is a slip of the keyboard.
 const LONGEST: Mm = Mm::new(1.0e6);
 /// Factors that are proofed.
@@ -403,6 +434,14 @@ pub enum SettingError {
         setting: &'static str,
         /// What it was set to.
         value: f64,
+    },
+    /// A feed is out of range.
+    #[error("the {setting} must be over 0 and up to 1000000 mm a minute, not {feed}")]
+    Feed {
+        /// Which.
+        setting: &'static str,
+        /// What it was set to.
+        feed: f64,
     },
     /// The factor is out of range.
     #[error("the size must be from 0.0001 to 10000 times as drawn, not {factor}")]

@@ -7,15 +7,16 @@
 //!     { "name": "border", "treatment": "relief", "rings": ["0,0 10,0 10,10 0,10", "..."] } ] },
 //!   "board": {...}, "wood": {...}, "cutter": {...}, "machine": {...},
 //!   "depth": 3.0, "ends": "held", "size": { "factor": 1.0 }, "frame": "outline",
-//!   "turn": "as-drawn", "at": "middle", "side_margin": null, "ground_margin": null
+//!   "turn": "as-drawn", "at": "middle", "side_margin": null, "ground_margin": null,
+//!   "clearing": {...}
 //! }
 //! ```
 //!
 //! Lengths are millimetres, y up. A ring is written as SVG writes the points of a polygon; holes run
 //! clockwise. The wood, cutter and machine are written out in full, so that a job proofs the same in
-//! another shop. Reading a file back gives the same regions to the last bit.
+//! another shop; `clearing` is left out where nothing of it was set. Reading a file back gives the same regions to the last bit.
 
-use super::{Ends, Frame, Job, Placement, Size, Treatment, Turn};
+use super::{Clearing, Ends, Frame, Job, Placement, Size, Treatment, Turn};
 use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notice;
@@ -90,6 +91,9 @@ struct SavedJob {
     at: Placement,
     side_margin: Option<Mm>,
     ground_margin: Option<Mm>,
+    // Not in files saved before there were clearing settings, nor where nothing was set.
+    #[serde(default, skip_serializing_if = "Clearing::is_usual")]
+    clearing: Clearing,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -154,6 +158,7 @@ pub fn to_text(job: &Job) -> String {
         at: job.at,
         side_margin: job.side_margin,
         ground_margin: job.ground_margin,
+        clearing: job.clearing.clone(),
     };
     let mut text = serde_json::to_string_pretty(&saved).expect("a job has string keys and finite numbers");
     text.push('\n');
@@ -223,6 +228,7 @@ impl SavedJob {
             at: self.at,
             side_margin: self.side_margin,
             ground_margin: self.ground_margin,
+            clearing: self.clearing,
         };
         job.check().map_err(|error| error.to_string())?;
         Ok(job)

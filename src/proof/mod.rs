@@ -9,6 +9,7 @@ pub mod carrier;
 pub mod ends;
 mod finding;
 pub mod fit;
+pub mod ground;
 pub mod lesson;
 pub mod limit;
 mod measure;

@@ -51,6 +51,21 @@ pub struct Machine {
     pub feed_down: f64,
     /// How fast it gains speed, millimetres a second each second.
     pub acceleration: f64,
+    /// How long it takes to change a cutter, seconds.
+    #[serde(default = "usual_cutter_change")]
+    pub cutter_change: f64,
+    /// How many times as long as worked out a job really takes, from one that was timed; 1 until then.
+    #[serde(default = "as_worked_out")]
+    pub time_factor: f64,
+}
+
+/// A round value of our own.
+fn usual_cutter_change() -> f64 {
+    120.0
+}
+
+fn as_worked_out() -> f64 {
+    1.0
 }
 
 /// Which end of the board, as drawn, is fed first.
@@ -111,6 +126,8 @@ pub fn machines() -> &'static [Machine] {
             feed_across: 4000.0,
             feed_down: 1500.0,
             acceleration: 300.0,
+            cutter_change: usual_cutter_change(),
+            time_factor: as_worked_out(),
         };
         let metric = Machine {
             id: "compact-metric".to_owned(),

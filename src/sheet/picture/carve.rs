@@ -13,8 +13,9 @@
 use super::wood::{color, solid};
 use super::{Picture, View, painter_transform};
 use crate::design::Design;
-use crate::geometry::Ring;
+use crate::geometry::{Ring, convex_hull};
 use crate::job::{Job, Treatment};
+use crate::proof::ground;
 use glam::{DAffine2, DVec2, Vec2, dvec2};
 use rayon::prelude::*;
 use tiny_skia::{FillRule, Mask, Path, PathBuilder, Pixmap, PremultipliedColorU8, Stroke, StrokeDash};
@@ -83,8 +84,8 @@ struct Cover {
 
 /// Paints the design as carved, on nothing: to be laid over the bare [`board`](super::board()).
 ///
-/// A relief's ground is drawn as the convex hull of the elements in relief, grown by the ground margin
-/// and cut off at the board's edges. `O(pixels + edges)`.
+/// A relief's ground is drawn as [`ground::round`] tells, cut off at the board's edges.
+/// `O(pixels + edges)`.
 pub fn carved(job: &Job, paths: &DesignPaths, board_from_design: DAffine2, view: &View) -> Picture {
     let mut pixmap = view.pixmap();
     let scale = view.scale();
@@ -117,17 +118,15 @@ fn cover(job: &Job, paths: &DesignPaths, board_from_design: DAffine2, view: &Vie
         }
         filled(together.finish(), screen_from_paths)
     };
-    let margin = job.ground_margin.unwrap_or(job.cutter.shape.diameter()).get().max(0.0);
     let in_relief =
         paths.elements.iter().enumerate().filter(|&(index, _)| treatment(job, index) == Treatment::Relief);
-    let points = in_relief.flat_map(|(_, element)| &element.hull);
-    let hull = convex_hull(points.map(|&p| board_from_design.transform_point2(p)).collect());
+    let ground = ground::round(job, in_relief.flat_map(|(_, element)| &element.hull), board_from_design);
     let (length, width) = (job.board.length.get(), job.board.width.get());
     let corners = [dvec2(0.0, 0.0), dvec2(length, 0.0), dvec2(length, width), dvec2(0.0, width)];
     Cover {
         width: pixmap.width() as usize,
         standing: of(&Treatment::stands),
-        ground: filled(polygon(&grown(&hull, margin)), view.screen_from_board),
+        ground: filled(polygon(&ground), view.screen_from_board),
         sunk: of(&|t| t == Treatment::Sunk),
         incised: of(&|t| t == Treatment::Incised),
         pierced: of(&|t| t == Treatment::Pierced),
@@ -311,56 +310,6 @@ fn outline(pixmap: &mut Pixmap, job: &Job, paths: &DesignPaths, screen_from_path
     }
 }
 
-/// The convex hull, counter-clockwise; fewer than three points where there is no area.
-/// Andrew's monotone chain (A. M. Andrew, 1979).
-fn convex_hull(mut points: Vec<DVec2>) -> Vec<DVec2> {
-    points.retain(|p| p.is_finite());
-    points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
-    points.dedup();
-    if points.len() < 3 {
-        return points;
-    }
-    let mut hull: Vec<DVec2> = Vec::new();
-    let mut chain = |points: &mut dyn Iterator<Item = DVec2>| {
-        let start = hull.len();
-        for p in points {
-            while hull.len() >= start + 2 {
-                let (a, b) = (hull[hull.len() - 2], hull[hull.len() - 1]);
-                if (b - a).perp_dot(p - b) > 0.0 {
-                    break;
-                }
-                hull.pop();
-            }
-            hull.push(p);
-        }
-        hull.pop();
-    };
-    chain(&mut points.iter().copied());
-    chain(&mut points.iter().rev().copied());
-    hull
-}
-
-/// A convex counter-clockwise polygon grown by `margin`, its corners rounded.
-fn grown(hull: &[DVec2], margin: f64) -> Vec<DVec2> {
-    let n = hull.len();
-    if n < 3 || margin <= 0.0 {
-        return hull.to_vec();
-    }
-    let mut out = Vec::with_capacity(n * 4);
-    for i in 0..n {
-        let (before, p, after) = (hull[(i + n - 1) % n], hull[i], hull[(i + 1) % n]);
-        let normal = |a: DVec2, b: DVec2| -(b - a).perp().normalize_or_zero();
-        let (from, to) = (normal(before, p), normal(p, after));
-        // A chord of a round corner turns by no more than 0.2 radians.
-        let steps = (from.angle_to(to).abs() / 0.2).ceil().clamp(1.0, 32.0);
-        for k in 0..=steps as usize {
-            let direction = from.lerp(to, k as f64 / steps).normalize_or(from);
-            out.push(p + direction * margin);
-        }
-    }
-    out
-}
-
 pub(super) fn polygon(points: &[DVec2]) -> Option<Path> {
     if points.len() < 3 {
         return None;
@@ -385,28 +334,6 @@ pub(super) fn push_ring(path: &mut PathBuilder, ring: impl IntoIterator<Item = V
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn the_hull_of_a_star_is_its_five_points() {
-        let star = (0..10).map(|i| {
-            let angle = f64::from(i) * std::f64::consts::PI / 5.0;
-            DVec2::from_angle(angle) * if i % 2 == 0 { 20.0 } else { 8.0 }
-        });
-        let hull = convex_hull(star.collect());
-        assert_eq!(hull.len(), 5);
-        assert!(hull.iter().all(|p| (p.length() - 20.0).abs() < 1e-9));
-    }
-
-    #[test]
-    fn a_grown_square_gains_its_margin_and_round_corners() {
-        let square =
-            convex_hull(vec![dvec2(0.0, 0.0), dvec2(10.0, 0.0), dvec2(10.0, 10.0), dvec2(0.0, 10.0)]);
-        let out = grown(&square, 2.0);
-        let area: f64 = (0..out.len()).map(|i| out[i].perp_dot(out[(i + 1) % out.len()]) / 2.0).sum();
-        // Steiner's formula: area + perimeter * margin + pi * margin^2; chords lose a little.
-        let exact = 100.0 + 80.0 + std::f64::consts::PI * 4.0;
-        assert!(area < exact && area > exact - 0.1, "{area} {exact}");
-    }
 
     #[test]
     fn a_blur_is_the_mean_of_a_square() {

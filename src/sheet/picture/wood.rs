@@ -4,6 +4,7 @@ use super::blemish::paint_blemishes;
 use super::{Picture, View, on_screen};
 use crate::job::{Ends, Job};
 use crate::proof::Proof;
+use crate::relief::grain::{self, GrainLine};
 use crate::sheet::lettering::{Align, Lettering};
 use crate::shop::BoardEnd;
 use glam::{DVec2, dvec2};
@@ -12,48 +13,9 @@ use tiny_skia::{
     Color, Paint, PathBuilder, Pixmap, PremultipliedColorU8, Rect, Stroke, StrokeDash, Transform,
 };
 
-/// How a wood looks: chosen by eye for telling woods apart on a screen, not a colour standard.
-#[derive(Clone, Copy)]
-struct Look {
-    /// Early wood, the light part of a year's ring.
-    light: [f64; 3],
-    /// Late wood, the dark part.
-    dark: [f64; 3],
-    /// How plainly the rings show, 0 to 1.
-    figure: f64,
-}
-
 /// The wood's own light colour, red, green, blue: for a swatch.
 pub fn wood_color(wood: &str) -> [u8; 3] {
-    look(wood).light.map(|v| v as u8)
-}
-
-/// By the beginning of the wood's id; an unknown wood looks like a plain tan one.
-fn look(wood: &str) -> Look {
-    const LOOKS: [(&str, u32, u32, f64); 17] = [
-        ("alder", 0xD9AE83, 0xC08F63, 0.35),
-        ("ash", 0xE6D2AE, 0xC0A06F, 0.8),
-        ("beech", 0xDDB88F, 0xC79B70, 0.35),
-        ("birch", 0xE8D0A8, 0xD2B384, 0.35),
-        ("butternut", 0xC9A06D, 0xA67C4C, 0.6),
-        ("cherry", 0xC68A5B, 0xA66A41, 0.45),
-        ("douglas", 0xDDA673, 0xB06B3A, 0.85),
-        ("elm", 0xC49B6C, 0x9A7044, 0.75),
-        ("hickory", 0xDDBE90, 0xB98E5B, 0.7),
-        ("mahogany", 0xB06E4A, 0x8E5033, 0.4),
-        ("maple", 0xEAD6B3, 0xD0B283, 0.45),
-        ("oak", 0xD4B283, 0xA98253, 0.85),
-        ("pine", 0xEACF9C, 0xCC9F62, 0.7),
-        ("redwood", 0xB26D4C, 0x8B4830, 0.7),
-        ("teak", 0xB98B57, 0x8E6336, 0.6),
-        ("walnut", 0x8A6446, 0x614430, 0.6),
-        ("basswood", 0xEBD9B6, 0xD2B685, 0.55),
-    ];
-    let cedar = ("cedar", 0xC88E66, 0xA2633F, 0.6);
-    let known = LOOKS.into_iter().chain([cedar]).find(|(start, ..)| wood.starts_with(start));
-    let (_, light, dark, figure) = known.unwrap_or(("", 0xDFC49A, 0xC4A274, 0.5));
-    let rgb = |hex: u32| [16, 8, 0].map(|shift| f64::from(hex >> shift & 0xFF));
-    Look { light: rgb(light), dark: rgb(dark), figure }
+    grain::look(wood).light.map(|v| v as u8)
 }
 
 /// Paints the bench, the board with its grain, and what its ends are for. `O(pixels)`.
@@ -102,14 +64,12 @@ fn paint_shadow(pixmap: &mut Pixmap, face: Rect) {
     }
 }
 
-/// Colours each pixel of the board by a procedural figure: rings of uneven width that wander along the
-/// length, and fine fibres. It is fixed to the board, so it does not swim when the view moves.
+/// Colours each pixel of the board by its grain, which is fixed to the board, so that it does not swim when
+/// the view moves.
 fn paint_grain(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
-    let look = look(&job.wood.id);
+    let look = grain::look(&job.wood.id);
     let board_from_screen = view.screen_from_board.inverse();
     let width = pixmap.width() as usize;
-    // Fibres finer than a pixel only make noise: they fade out as the view backs off.
-    let fibre_strength = (view.scale() * 0.3).clamp(0.15, 1.0);
     pixmap.pixels_mut().par_chunks_mut(width).enumerate().for_each(|(row, pixels)| {
         let at =
             |column: usize| board_from_screen.transform_point2(dvec2(column as f64 + 0.5, row as f64 + 0.5));
@@ -118,108 +78,18 @@ fn paint_grain(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
         if y < 0.0 || y > size.y {
             return;
         }
-        let mut figure = Figure::new(y, size);
-        let mut fibre = Noise::new(16.0, y / 0.45, 3);
-        let mut broad = Noise::new(210.0, y / 38.0, 4);
+        let mut line = GrainLine::new(look, y, size, view.scale());
         for (column, pixel) in pixels.iter_mut().enumerate() {
             let x = at(column).x;
             if x < 0.0 || x > size.x {
                 continue;
             }
-            let tone = figure.late(x) * look.figure;
-            let fibre = (fibre.at(x) - 0.5) * 0.16 * fibre_strength;
-            let broad = (broad.at(x) - 0.5) * 0.18;
-            let mix = (0.12 + tone + fibre + broad).clamp(0.0, 1.0);
-            let [r, g, b] =
-                [0, 1, 2].map(|i| (look.light[i] + (look.dark[i] - look.light[i]) * mix).round() as u8);
+            let [r, g, b] = line.color(x).map(|v| v.round() as u8);
             if let Some(opaque) = PremultipliedColorU8::from_rgba(r, g, b, 255) {
                 *pixel = opaque;
             }
         }
     });
-}
-
-/// The rings met on one line along the board: cut at a slant, closer towards the edges, as on a
-/// flat-sawn face.
-struct Figure {
-    off: f64,
-    half_length: f64,
-    wander: [Noise; 2],
-    year: i64,
-    strength: f64,
-}
-
-impl Figure {
-    fn new(y: f64, size: DVec2) -> Figure {
-        let wander = [Noise::new(170.0, y / 70.0, 1), Noise::new(45.0, y / 24.0, 2)];
-        Figure { off: y - size.y * 0.46, half_length: size.x * 0.5, wander, year: i64::MIN, strength: 0.0 }
-    }
-
-    /// How far into late wood a place is, 0 to 1.
-    fn late(&mut self, x: f64) -> f64 {
-        let [slow, quick] = &mut self.wander;
-        let off = self.off + (slow.at(x) - 0.5) * 11.0 + (quick.at(x) - 0.5) * 2.2;
-        // A cone seen along its side: arches near the middle, straight lines near the edges.
-        let slant = 0.006 * (x - self.half_length).abs();
-        let ring = (off * off / 55.0 + 9.0).sqrt() * 1.9 - slant * 1.6;
-        let year = ring.floor();
-        if year as i64 != self.year {
-            self.year = year as i64;
-            self.strength = 0.45 + 0.55 * chance(self.year, 7, 5);
-        }
-        // Late wood comes on slowly and stops at once.
-        (ring - year).powi(3) * self.strength
-    }
-}
-
-/// Smooth noise, 0 to 1, along one line of a lattice of fixed chances. Neighbouring places share
-/// their lattice cell, which is looked up once.
-struct Noise {
-    pitch: f64,
-    row: i64,
-    /// How far the line is from its row of the lattice to the next, eased.
-    between: f64,
-    which: i64,
-    cell: i64,
-    ends: [f64; 2],
-}
-
-impl Noise {
-    /// Along x with a lattice every `pitch`, at `y` counted in rows of the lattice.
-    fn new(pitch: f64, y: f64, which: i64) -> Noise {
-        let row = y.floor();
-        Noise { pitch, row: row as i64, between: ease(y - row), which, cell: i64::MIN, ends: [0.0; 2] }
-    }
-
-    fn at(&mut self, x: f64) -> f64 {
-        let x = x / self.pitch;
-        let cell = x.floor();
-        if cell as i64 != self.cell {
-            self.cell = cell as i64;
-            self.ends = [0, 1].map(|step| {
-                let corner =
-                    |up| chance(self.cell.saturating_add(step), self.row.saturating_add(up), self.which);
-                let (low, high) = (corner(0), corner(1));
-                low + (high - low) * self.between
-            });
-        }
-        self.ends[0] + (self.ends[1] - self.ends[0]) * ease(x - cell)
-    }
-}
-
-fn ease(t: f64) -> f64 {
-    t * t * (3.0 - 2.0 * t)
-}
-
-/// A fixed number in 0..1 for a lattice place: integer mixing, so the same on every machine.
-fn chance(x: i64, y: i64, which: i64) -> f64 {
-    let mut h = x.cast_unsigned().wrapping_mul(0x9E37_79B9_7F4A_7C15)
-        ^ y.cast_unsigned().wrapping_mul(0xC2B2_AE3D_27D4_EB4F)
-        ^ which.cast_unsigned().wrapping_mul(0x1656_67B1_9E37_79F9);
-    h ^= h >> 29;
-    h = h.wrapping_mul(0xBF58_476D_1CE4_E5B9);
-    h ^= h >> 32;
-    (h >> 40) as f64 / (1u64 << 24) as f64
 }
 
 /// The stretches kept for the rollers: slanting hatch, a dashed line, and their name.

@@ -1,0 +1,277 @@
+//! The passes a machine of this kind would make, as data.
+//!
+//! Offsets are worked out by the overlay engine that keeps the regions clean, on a lattice of a few
+//! nanometres: exact corners where the cutter turns, no pixels, and no further dependency.
+
+use super::profile::Profile;
+use super::{clear, pierce, vee};
+use crate::geometry::{FillRule, Grid, Locator, Rect, Region, Ring};
+use crate::job::{ClearingDirection, Job, Treatment};
+use crate::proof::{Measured, fit, ground};
+use crate::shop::Cutter;
+use glam::{DAffine2, DVec2, DVec3};
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// All passes of a job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// The cutters, in the order they are used.
+    pub cutters: Vec<Cutter>,
+    /// What is cut, in order. Between one line and the next the cutter lifts off.
+    pub lines: Vec<PathLine>,
+}
+
+/// One stretch the cutter makes without lifting off.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PathLine {
+    /// Whose it is, an index into the design's elements; `None` for a relief's ground.
+    pub element: Option<u32>,
+    /// An index into the plan's cutters.
+    pub cutter: u32,
+    /// What it is for.
+    pub kind: PathKind,
+    /// Whether it leaves some of the final surface: a line that is only on the way down, and is followed
+    /// deeper in full, does not.
+    pub last: bool,
+    /// Where the cutter's lowest point goes: board space, millimetres, 0 at the face, negative down. At
+    /// least two points, or one where the cutter only goes in and out.
+    pub points: Vec<DVec3>,
+}
+
+/// What a line is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum PathKind {
+    /// Clears a floor, with lines along the board.
+    ClearingAlong,
+    /// Clears a floor, with lines across it.
+    ClearingAcross,
+    /// Follows the edge of a floor.
+    Outline,
+    /// Follows the middle of what is incised.
+    Vee,
+    /// Follows the edge of what is cut through.
+    Pierced,
+}
+
+impl PathKind {
+    /// Its name.
+    pub fn label(self) -> &'static str {
+        match self {
+            PathKind::ClearingAlong => "Clearing lines, along",
+            PathKind::ClearingAcross => "Clearing lines, across",
+            PathKind::Outline => "Outline",
+            PathKind::Vee => "V path",
+            PathKind::Pierced => "Pierced outline",
+        }
+    }
+}
+
+/// A remainder thinner than this is left to the cutter's own accuracy: the chords of two offsets of the same
+/// edge stray from each other by a few micrometres.
+const WORTH_A_PASS: f64 = 0.06;
+
+/// The job's outlines on the board, by what becomes of them.
+pub(super) struct Places {
+    /// Lowered flat: the ground and what is sunk.
+    pub floor: Region,
+    /// Each sunk element, by index.
+    pub sunk: Vec<(u32, Region)>,
+    /// Each incised element, by index.
+    pub incised: Vec<(u32, Region)>,
+    /// Each pierced element, by index.
+    pub pierced: Vec<(u32, Region)>,
+}
+
+impl Places {
+    /// `O(n log n)` in edges.
+    pub(super) fn of(job: &Job, measured: &Measured) -> Places {
+        let factor = fit::factor(job);
+        let board_from_design = fit::board_from_design(job, factor);
+        let board = Rect::new(DVec2::ZERO, DVec2::new(job.board.length.get(), job.board.width.get()));
+        let corners = job.design.outline_box().corners().map(|p| board_from_design.transform_point2(p));
+        let grid = Grid::covering(corners.into_iter().filter_map(|p| Rect::around([p])).fold(board, Rect::union));
+        let treated = |wanted: Treatment| {
+            let elements = (0..).zip(&job.design.elements).zip(&job.treatments);
+            let of_kind = elements.filter(move |(_, treatment)| **treatment == wanted);
+            of_kind
+                .map(|((index, element), _)| (index, on_board(grid, &element.region, board_from_design)))
+                .collect::<Vec<(u32, Region)>>()
+        };
+        let (sunk, incised, pierced) =
+            (treated(Treatment::Sunk), treated(Treatment::Incised), treated(Treatment::Pierced));
+        let ground = Region::clean(grid, &[ground::ground(job, factor)], FillRule::NonZero);
+        let standing = if measured.standing_inside {
+            on_board(grid, &measured.outline, board_from_design)
+        } else {
+            Region::empty(grid)
+        };
+        let lowered = Region::union(grid, sunk.iter().map(|(_, region)| region).chain([&ground]));
+        let own = incised.iter().chain(&pierced).map(|(_, region)| region).chain([&standing]);
+        // The cutter may run off the board, by as much as it takes to leave no rest at its edge.
+        let widest = job.clearing.cutter.iter().chain([&job.cutter]).map(|cutter| cutter.shape.diameter().get());
+        let reach = board.grown(widest.fold(0.0, f64::max)).corners();
+        let reach = Region::clean(grid, &[reach.to_vec()], FillRule::NonZero);
+        let floor = lowered.minus(&Region::union(grid, own)).intersection(&reach);
+        Places { floor, sunk, incised, pierced }
+    }
+}
+
+/// A region of the design on the board, on the board's own lattice.
+fn on_board(grid: Grid, region: &Region, board_from_design: DAffine2) -> Region {
+    let ring = |ring: Ring<'_>| ring.points().map(|p| board_from_design.transform_point2(p)).collect();
+    let rings: Vec<Vec<DVec2>> = region.rings().map(ring).collect();
+    Region::clean(grid, &rings, FillRule::NonZero)
+}
+
+/// How deep a job's floors are: never below the underside. Millimetres.
+pub(super) fn floor_depth(job: &Job) -> f64 {
+    job.depth.min(job.board.thickness).get()
+}
+
+/// The passes of a job at its size, from its measured design; `None` once `cancel` is set.
+///
+/// For each place that is lowered: clearing lines and a pass round the edge at each depth, by the larger
+/// cutter first where there is one, then by the job's own where that could not go. Incised places get V paths
+/// along their middle, as deep as the width asks, and a cleared floor where they are wider than the cutter at
+/// the set depth; a cutter without a point follows the same middle as deep as it fits. Pierced places
+/// get a pass inside their outline at each depth, with holding bridges where waste would come loose.
+///
+/// A cutter never leaves its place: what it cannot enter is not cut. Where a floor runs through several sunk
+/// elements, each line belongs to the one it begins in, else to the ground.
+/// `O(n log n)` in edges for the most part; tens of milliseconds for an ordinary sign.
+pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan> {
+    let places = Places::of(job, measured);
+    plan_places(job, &places, cancel)
+}
+
+pub(super) fn plan_places(job: &Job, places: &Places, cancel: &AtomicBool) -> Option<Plan> {
+    let go_on = || (!cancel.load(Ordering::Relaxed)).then_some(());
+    let cutters: Vec<Cutter> = job.clearing.cutter.iter().chain([&job.cutter]).cloned().collect();
+    let own = cutters.len() - 1;
+    let mut passes = Passes { job, lines: Vec::new() };
+
+    // The floors, by each cutter in turn.
+    let owners: Vec<(u32, Locator)> =
+        places.sunk.iter().map(|(index, region)| (*index, Locator::new(region))).collect();
+    let owner = |p: DVec2| owners.iter().find(|(_, locator)| locator.contains(p)).map(|(index, _)| *index);
+    let depth = floor_depth(job);
+    let mut left = places.floor.clone();
+    for (index, cutter) in cutters.iter().enumerate() {
+        go_on()?;
+        let radius = Profile::of(cutter.shape).half_width(depth);
+        let middles = places.floor.grown(-radius);
+        let needed = if index == 0 { middles.clone() } else { middles.intersection(&left.grown(radius)) };
+        passes.floor(index, &needed, depth, &owner);
+        let thin = WORTH_A_PASS / 2.0;
+        left = left.minus(&middles.grown(radius)).grown(-thin).grown(thin);
+    }
+    let cutter = &cutters[own];
+    let profile = Profile::of(cutter.shape);
+    let pass_depth = job.clearing.pass_depth(cutter);
+    for (element, region) in &places.incised {
+        go_on()?;
+        // A floor where the place is wider than the cutter at the set depth.
+        let floor = region.grown(-profile.half_width(depth));
+        passes.floor(own, &floor, depth, &|_| Some(*element));
+        for level in vee::levels(region, &profile, depth, pass_depth) {
+            for (points, last) in level {
+                passes.push(Some(*element), own, PathKind::Vee, last, points);
+            }
+        }
+    }
+    let thickness = job.board.thickness.get();
+    let radius = profile.half_width(thickness);
+    for (element, region) in &places.pierced {
+        go_on()?;
+        let middles = region.grown(-radius);
+        // What comes loose: nothing where the cutter takes all of it away.
+        let loose = middles.grown(-radius);
+        for ring in clear::in_short_order(clear::rings(&middles), |p| *p) {
+            let holds = holds_some(&ring, &loose).then_some(job.clearing.bridge);
+            for (step, last) in steps(thickness, pass_depth) {
+                let points = pierce::round(&ring, step, thickness, radius, holds);
+                passes.push(Some(*element), own, PathKind::Pierced, last, points);
+            }
+        }
+    }
+    // One cutter after the other; what is left of it is in order already.
+    let mut lines = passes.lines;
+    lines.sort_by_key(|line| line.cutter);
+    let mut used: Vec<Cutter> = Vec::new();
+    for index in 0..cutters.len() as u32 {
+        if lines.iter().any(|line| line.cutter == index) {
+            let number = used.len() as u32;
+            lines.iter_mut().filter(|line| line.cutter == index).for_each(|line| line.cutter = number);
+            used.push(cutters[index as usize].clone());
+        }
+    }
+    Some(Plan { cutters: used, lines })
+}
+
+/// Whether any loose piece lies within a ring.
+fn holds_some(ring: &[DVec2], loose: &Region) -> bool {
+    let inside = |p: DVec2| {
+        let crossed = |pair: &[DVec2]| {
+            let (a, b) = (pair[0], pair[1]);
+            (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
+        };
+        ring.windows(2).filter(|pair| crossed(pair)).count() % 2 == 1
+    };
+    loose.rings().filter(|ring| !ring.hole).any(|piece| piece.points().next().is_some_and(inside))
+}
+
+/// Even steps down to a depth, none deeper than one pass, and which of them is the last.
+fn steps(depth: f64, pass_depth: f64) -> impl Iterator<Item = (f64, bool)> {
+    let count = ((depth / pass_depth) - 1e-9).ceil().clamp(1.0, 10_000.0);
+    (1..=count as u32).map(move |i| (depth * f64::from(i) / count, f64::from(i) == count))
+}
+
+struct Passes<'a> {
+    job: &'a Job,
+    lines: Vec<PathLine>,
+}
+
+impl Passes<'_> {
+    fn push(&mut self, element: Option<u32>, cutter: usize, kind: PathKind, last: bool, points: Vec<DVec3>) {
+        if !points.is_empty() {
+            self.lines.push(PathLine { element, cutter: cutter as u32, kind, last, points });
+        }
+    }
+
+    /// Clears a region of cutter middles down to a depth.
+    fn floor(
+        &mut self,
+        cutter: usize,
+        middles: &Region,
+        depth: f64,
+        owner: &dyn Fn(DVec2) -> Option<u32>,
+    ) {
+        if middles.is_empty() {
+            return;
+        }
+        let clearing = &self.job.clearing;
+        let with = if cutter == 0 { clearing.cutter.as_ref().unwrap_or(&self.job.cutter) } else { &self.job.cutter };
+        let apart = clearing.lines_apart(with);
+        let pass_depth = clearing.pass_depth(with);
+        let kind = match clearing.direction {
+            ClearingDirection::Along => PathKind::ClearingAlong,
+            ClearingDirection::Across => PathKind::ClearingAcross,
+        };
+        let flat = |chains: Vec<Vec<DVec2>>, kind| {
+            clear::in_short_order(chains, |p| *p).into_iter().map(move |chain| (owner(chain[0]), kind, chain))
+        };
+        let mut chains: Vec<(Option<u32>, PathKind, Vec<DVec2>)> =
+            flat(clear::lines(middles, apart, clearing.direction), kind).collect();
+        chains.extend(flat(clear::rings(middles), PathKind::Outline));
+        // Element by element, so that each is finished before the next is begun.
+        chains.sort_by_key(|(element, ..)| *element);
+        for element in chains.chunk_by(|a, b| a.0 == b.0) {
+            for (step, last) in steps(depth, pass_depth) {
+                for (element, kind, chain) in element {
+                    let points = chain.iter().map(|p| p.extend(-step)).collect();
+                    self.push(*element, cutter, *kind, last, points);
+                }
+            }
+        }
+    }
+}
