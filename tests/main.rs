@@ -23,4 +23,6 @@ mod widths;
 mod window;
 #[cfg(feature = "window")]
 mod window_desk;
+#[cfg(feature = "window")]
+mod window_relief;
 mod wood;

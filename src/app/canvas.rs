@@ -4,6 +4,7 @@ use super::camera::{Camera, Lens};
 use super::command::Command;
 use super::layers::{Layers, View};
 use super::look::{Badge, Palette, VERMILLION, kind_color};
+use super::relief::Room;
 use super::rulers::{self, paint_rulers};
 use super::worker::Proofed;
 use super::{Painted, ViewState};
@@ -39,6 +40,7 @@ pub(super) fn canvas_ui(
     ui: &mut egui::Ui,
     shown: &Proofed,
     painted: Option<&Painted>,
+    relief: &Room,
     current: bool,
     view: &mut ViewState,
     commands: &mut Vec<Command>,
@@ -60,12 +62,14 @@ pub(super) fn canvas_ui(
     if let Some(painted) = painted {
         paint_layers(&painter, painted, shown, lens, current);
     }
+    relief.paint_passes(&painter, lens);
     paint_edge_words(&painter, shown, lens, palette);
     paint_frame(&painter, shown, lens);
     paint_thin_places(&painter, shown, lens, view);
     badges_ui(ui, &painter, shown, lens, view, commands);
     paint_pulse(ui, &painter, shown, lens, view);
     paint_rulers(ui.painter(), canvas, lens, view.unit, response.hover_pos(), palette);
+    relief.legend_ui(ui, canvas);
     tools_ui(ui, canvas, lens, response.hover_pos(), view, commands);
 }
 

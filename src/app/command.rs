@@ -1,7 +1,7 @@
 //! Everything a person can ask of the window. Menu, shortcut, panel and test all send the same enum.
 
 use super::view::Middle;
-use crate::job::{Ends, Frame, Placement, Size, Treatment};
+use crate::job::{Clearing, Ends, Frame, Placement, Size, Treatment};
 use crate::proof::mend::Mend;
 use crate::shop::{Cutter, Wood};
 use crate::units::{LengthUnit, Mm};
@@ -108,6 +108,10 @@ pub enum Command {
     ApplyMended,
     /// Leave the outline as it is.
     DropMended,
+    /// Draw the cutters' passes over the board, or leave them out.
+    TogglePasses,
+    /// Show or hide how places are cleared.
+    ToggleClearing,
     /// Show or hide the arithmetic of the limit.
     ToggleWhy,
     /// Show or hide how the piece moves with the seasons.
@@ -185,6 +189,10 @@ pub enum Setting {
     Frame(Frame),
     /// Where on the board.
     Placement(Placement),
+    /// How places are cleared.
+    Clearing(Box<Clearing>),
+    /// How many times as long as worked out this machine takes.
+    TimeFactor(f64),
 }
 
 impl Setting {
@@ -204,6 +212,8 @@ impl Setting {
             Setting::Size(_) => "size",
             Setting::Frame(_) => "frame",
             Setting::Placement(_) => "place",
+            Setting::Clearing(_) => "clearing",
+            Setting::TimeFactor(_) => "machine's time",
         }
     }
 }
@@ -264,6 +274,8 @@ impl Command {
             Command::ShowMended(true) => "After",
             Command::ApplyMended => "Apply",
             Command::DropMended => "Leave as it is",
+            Command::TogglePasses => "Show passes",
+            Command::ToggleClearing => "Clearing…",
             Command::ToggleWhy => "Why this limit",
             Command::ToggleSeasons => "Seasons…",
             Command::ToggleCutters => "Cutters…",
@@ -301,6 +313,8 @@ impl Command {
             Command::AskExportOutline => "Write the outline at its finished size, as an SVG drawing",
             Command::Mend(_) => "See what it would do to the outline before anything is changed",
             Command::ApplyMended => "Make the mended outline this job's; Undo takes it back",
+            Command::TogglePasses => "Draw the way of each cutter over the board",
+            Command::ToggleClearing => "A larger cutter first, direction, stepover, pass depth, bridges",
             Command::ToggleWhy => "Show the arithmetic, and where each number comes from",
             Command::ToggleSeasons => "How much wider and narrower the piece grows with damp and dry air",
             Command::ToggleCutters => "Look at cutters, and keep your own",
@@ -322,6 +336,7 @@ impl Command {
             Command::Save => with(Modifiers::COMMAND, Key::S),
             Command::AskSave => with(Modifiers::COMMAND | Modifiers::SHIFT, Key::S),
             Command::AskExportOutline => with(Modifiers::COMMAND, Key::E),
+            Command::TogglePasses => with(Modifiers::NONE, Key::P),
             Command::ToggleWhy => with(Modifiers::NONE, Key::W),
             Command::ReloadDrawing => with(Modifiers::COMMAND, Key::R),
             Command::NextJob => with(Modifiers::COMMAND, Key::PageDown),
@@ -360,6 +375,7 @@ impl Command {
             Command::NextFinding,
             Command::FitView,
             Command::ToggleWhy,
+            Command::TogglePasses,
             Command::ReloadDrawing,
             Command::NextJob,
             Command::PreviousJob,

@@ -28,6 +28,7 @@ mod menu;
 mod messages;
 mod panels;
 mod path_field;
+mod relief;
 mod rulers;
 mod seasons;
 mod size_strip;
@@ -267,6 +268,8 @@ pub struct App {
     documents: Documents,
     view: ViewState,
     messages: Vec<Message>,
+    /// The carved surface.
+    relief: relief::Room,
     /// What can be chosen from.
     shop: Shop,
     /// Where the shop's own things are kept; `None` where there is no such place.
@@ -346,6 +349,7 @@ impl App {
                 command_list: None,
             },
             messages: Vec::new(),
+            relief: relief::Room::new(cc),
             shop,
             shop_folder,
             bench: Bench::new(ctx.clone()),
@@ -394,6 +398,7 @@ impl App {
             && self.documents.is_idle()
             && self.is_current()
             && self.painted.is_some()
+            && self.relief.is_settled()
     }
 
     /// The middle of the view on the board in millimetres and its scale in points a millimetre.

@@ -4,7 +4,7 @@ use super::command::Command;
 use super::table::Situation;
 use super::{
     App, Middle, canvas, cards, command_list, coupon, cutters, findings, lesson, mending, menu, messages,
-    seasons, size_strip, verdict, view, why, woods,
+    relief, seasons, size_strip, verdict, view, why, woods,
 };
 
 /// Panels.
@@ -42,7 +42,11 @@ impl App {
         });
         let view = &self.view;
         let mut switched_on = Vec::new();
-        for (on, command) in [(view.still, Command::ToggleStill), (view.full_screen, Command::FullScreen)] {
+        for (on, command) in [
+            (view.still, Command::ToggleStill),
+            (view.full_screen, Command::FullScreen),
+            (self.relief.passes_shown, Command::TogglePasses),
+        ] {
             if on {
                 switched_on.push(command);
             }
@@ -67,7 +71,7 @@ impl App {
         let current = self.is_current();
         let work = self.work_in_words();
         let situation = self.situation();
-        let Self { now, shown, preview, painted, shop, view, messages, .. } = self;
+        let Self { now, shown, preview, painted, shop, view, messages, relief, .. } = self;
         // On a projector the lesson has the screen to itself.
         let alone = view.full_screen && !view.middle.has_sides() && shown.is_some();
         if !alone {
@@ -115,13 +119,17 @@ impl App {
                 .max_size(460.0)
                 .show(ui, |ui| findings::findings_ui(ui, shown, view, commands));
         }
-        egui::Panel::bottom("size")
+        let (name, height) = if middle == Middle::Relief { ("carve", 206.0) } else { ("size", 178.0) };
+        egui::Panel::bottom(name)
             .frame(padded(ui, 8, 5))
             .resizable(true)
-            .default_size(178.0)
+            .default_size(height)
             .min_size(120.0)
             .max_size(360.0)
-            .show(ui, |ui| size_strip::size_strip_ui(ui, shown, view, commands));
+            .show(ui, |ui| match middle {
+                Middle::Relief => relief::desk_ui(ui, shown, relief, view, commands),
+                Middle::Board | Middle::Lesson => size_strip::size_strip_ui(ui, shown, view, commands),
+            });
         if !alone {
             egui::Panel::top("views")
                 .frame(padded(ui, 8, 2))
@@ -136,19 +144,21 @@ impl App {
         egui::CentralPanel::no_frame().show(ui, |ui| match middle {
             Middle::Board => {
                 let painted = painted.as_ref().map(|(painted, _)| painted);
-                canvas::canvas_ui(ui, shown, painted, current, view, commands);
+                canvas::canvas_ui(ui, shown, painted, relief, current, view, commands);
             }
+            Middle::Relief => relief::relief_ui(ui, shown, relief, view, commands),
             Middle::Lesson => lesson::lesson_ui(ui),
         });
     }
 
     /// The dialogs of the shop, and the windows that explain.
     pub(super) fn shop_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
-        let Self { now: Some(now), shown: Some(shown), shop, view, .. } = self else { return };
+        let Self { now: Some(now), shown: Some(shown), shop, view, relief, .. } = self else { return };
         why::why_ui(ctx, shown, view);
         seasons::seasons_ui(ctx, shown, view);
         cutters::cutters_ui(ctx, shop, &now.job.cutter, view, commands);
         woods::woods_ui(ctx, shop, view, commands);
         coupon::coupon_ui(ctx, view, commands);
+        relief::clearing_ui(ctx, &now.job, shop, relief, view, commands);
     }
 }

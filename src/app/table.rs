@@ -93,6 +93,7 @@ impl Menu {
             Menu::Edit => rows(&[Command::Undo, Command::Redo]),
             Menu::Shop => rows(&[
                 Command::ToggleCutters,
+                Command::ToggleClearing,
                 Command::ToggleWoods,
                 Command::ToggleCoupon,
                 Command::ToggleSeasons,
@@ -108,6 +109,7 @@ impl Menu {
                     Command::GoToChosen,
                     Command::NextFinding,
                     Command::PreviousFinding,
+                    Command::TogglePasses,
                     Command::FullScreen,
                 ]));
                 view.push(Row::Line);
@@ -195,7 +197,7 @@ impl Situation {
 
     /// Whether a switch is on; `None` for what is no switch.
     pub(super) fn switched(&self, command: &Command) -> Option<bool> {
-        matches!(command, Command::ToggleStill | Command::FullScreen)
+        matches!(command, Command::ToggleStill | Command::FullScreen | Command::TogglePasses)
             .then(|| self.switched_on.contains(command))
     }
 

@@ -10,18 +10,21 @@ pub enum Middle {
     /// The board from above, to scale.
     #[default]
     Board,
+    /// The carved surface.
+    Relief,
     /// Why walls thin as a design shrinks.
     Lesson,
 }
 
 impl Middle {
     /// All of them, in the row's order.
-    pub const ALL: [Middle; 2] = [Middle::Board, Middle::Lesson];
+    pub const ALL: [Middle; 3] = [Middle::Board, Middle::Relief, Middle::Lesson];
 
     /// The word on its button.
     pub fn label(self) -> &'static str {
         match self {
             Middle::Board => "Board",
+            Middle::Relief => "Relief",
             Middle::Lesson => "Lesson",
         }
     }
@@ -30,6 +33,7 @@ impl Middle {
     pub fn tooltip(self) -> &'static str {
         match self {
             Middle::Board => "The board from above, to scale, with what was found on it",
+            Middle::Relief => "The carved surface, the cut through it, and how long the carve takes",
             Middle::Lesson => "Why it thins: the same wall and the same cutter at full and at chosen size",
         }
     }

@@ -4,7 +4,7 @@ use super::command::Command;
 use super::dialogs::{Answer, Asked};
 use super::documents::Origin;
 use super::worker::{Done, Known, Lane, Proofed};
-use super::{App, Preview, Sitter, canvas, words};
+use super::{App, Middle, Preview, Sitter, canvas, words};
 use crate::design::samples::samples;
 use crate::job::Job;
 use crate::proof::Measured;
@@ -45,6 +45,7 @@ impl App {
                         self.preview = Some(Preview { mended: *mended, shows_after: true });
                     }
                 }
+                Done::Relief(piece) => self.relief.take(ctx, *piece),
                 Done::Broke(lane, message) => self.take_broken(lane, message),
             }
         }
@@ -87,6 +88,7 @@ impl App {
             }
             // The last good picture stays; another is tried when something changes.
             Lane::Painting | Lane::Saving | Lane::Mending => {}
+            Lane::Carving | Lane::Playing | Lane::Shading | Lane::Sectioning => self.relief.give_up(lane),
         }
     }
 
@@ -140,6 +142,10 @@ impl App {
                 self.bench.paint(seen, view, hatched);
             }
         }
+        let middle = self.view.middle;
+        let seen =
+            (middle == Middle::Relief || self.relief.passes_shown).then(|| self.seen().cloned()).flatten();
+        self.relief.keep_up(ctx, &mut self.bench, seen.as_ref(), middle);
     }
 
     /// What the bottom bar says is being done: soon for a file, later for what is mostly over at once.
@@ -148,7 +154,8 @@ impl App {
         if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
             return Some(words);
         }
-        let doing = self.bench.doing(Lane::Mending).or_else(|| self.bench.doing(Lane::Proofing));
+        let lanes = [Lane::Mending, Lane::Proofing, Lane::Carving];
+        let doing = lanes.into_iter().find_map(|lane| self.bench.doing(lane));
         doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
     }
 

@@ -1,11 +1,12 @@
 //! Work that takes longer than a frame, each run on a thread of its own from an immutable snapshot.
 //!
-//! There are five lanes: opening a file, proofing the job, painting the board, saving, mending. A lane has at most one
-//! run that counts. A run has a number; whatever comes back under an older number is dropped. Results
+//! There are lanes for opening a file, proofing the job, painting the board, saving, mending, and four for the
+//! carved surface. A lane has at most one run that counts. A run has a number; whatever comes back under an older number is dropped. Results
 //! are collected by [`Bench::collect`], which `App::logic` calls and nobody else.
 
 use super::documents::{Drawing, Origin, is_saved_job};
 use super::layers::{self, Layers, View};
+use super::relief;
 use super::watch::Stamp;
 use crate::design::samples::Sample;
 use crate::design::{self, Design};
@@ -127,6 +128,8 @@ pub(super) enum Done {
     NotSaved(String),
     /// The job was mended, for a look.
     Mended(Box<Mended>),
+    /// A piece of the carved surface was worked out.
+    Relief(Box<relief::Piece>),
     /// A run broke off through a fault of ours.
     Broke(Lane, String),
 }
@@ -139,9 +142,27 @@ pub(super) enum Lane {
     Painting,
     Saving,
     Mending,
+    /// The passes and the carved surface.
+    Carving,
+    /// The surface as it is at a second of the carve.
+    Playing,
+    /// The picture of the surface.
+    Shading,
+    /// The cut through the surface.
+    Sectioning,
 }
 
-const LANES: [Lane; 5] = [Lane::Opening, Lane::Proofing, Lane::Painting, Lane::Saving, Lane::Mending];
+const LANES: [Lane; 9] = [
+    Lane::Opening,
+    Lane::Proofing,
+    Lane::Painting,
+    Lane::Saving,
+    Lane::Mending,
+    Lane::Carving,
+    Lane::Playing,
+    Lane::Shading,
+    Lane::Sectioning,
+];
 
 /// The steps of a run, for the bottom bar.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -152,6 +173,10 @@ pub(super) enum Stage {
     Painting = 3,
     Saving = 4,
     Mending = 5,
+    Carving = 6,
+    Planning = 7,
+    Sweeping = 8,
+    Viewing = 9,
 }
 
 impl Stage {
@@ -163,6 +188,10 @@ impl Stage {
             Stage::Painting => "Painting the board",
             Stage::Saving => "Saving",
             Stage::Mending => "Mending",
+            Stage::Carving => "Carving the quick surface",
+            Stage::Planning => "Working out the passes",
+            Stage::Sweeping => "Carving what the cutters leave",
+            Stage::Viewing => "Drawing the surface",
         }
     }
 }
@@ -185,6 +214,11 @@ impl Progress {
         (!self.unwanted.load(Ordering::Relaxed)).then_some(())
     }
 
+    /// Set once the run is no longer wanted.
+    pub(super) fn unwanted(&self) -> &AtomicBool {
+        &self.unwanted
+    }
+
     fn stage(&self) -> Stage {
         match self.stage.load(Ordering::Relaxed) {
             0 => Stage::Reading,
@@ -192,7 +226,11 @@ impl Progress {
             2 => Stage::Rating,
             3 => Stage::Painting,
             4 => Stage::Saving,
-            _ => Stage::Mending,
+            5 => Stage::Mending,
+            6 => Stage::Carving,
+            7 => Stage::Planning,
+            8 => Stage::Sweeping,
+            _ => Stage::Viewing,
         }
     }
 }
@@ -330,7 +368,8 @@ impl Bench {
         });
     }
 
-    fn start(
+    /// Starts a run in place of the lane's last. `work` brings nothing where it was called off.
+    pub(super) fn start(
         &mut self,
         lane: Lane,
         stage: Stage,

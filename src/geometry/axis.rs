@@ -531,10 +531,7 @@ fn finish(drafts: Vec<Draft>, origin: DVec2, step: f64) -> Side {
     for tip in &mut tips {
         tip.at = to_mm(tip.at);
     }
-    let pieces = sorted
-        .into_par_iter()
-        .map(|draft| in_millimetres(draft.piece, origin, step))
-        .collect();
+    let pieces = sorted.into_par_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect();
     Side { pieces, tips }
 }
 

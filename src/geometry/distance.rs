@@ -255,9 +255,9 @@ mod tests {
     fn it_agrees_with_a_general_library_to_the_last_bit() {
         let (width, height) = (230_u32, 170_u32);
         let filled = |x: u32, y: u32| u8::from((x * 7919 + y * 104_729 + x * y) % 61 > 2 || x % 90 < 40);
-        let cells: Vec<u8> =
-            (0..height).flat_map(|y| (0..width).map(move |x| filled(x, y))).collect();
-        let turned = image::GrayImage::from_fn(width, height, |x, y| image::Luma([u8::from(filled(x, y) == 0)]));
+        let cells: Vec<u8> = (0..height).flat_map(|y| (0..width).map(move |x| filled(x, y))).collect();
+        let turned =
+            image::GrayImage::from_fn(width, height, |x, y| image::Luma([u8::from(filled(x, y) == 0)]));
         let theirs = imageproc::distance_transform::euclidean_squared_distance_transform(&turned);
         let ours = squared_distances(&cells, width as usize);
         for (ours, theirs) in ours.iter().zip(theirs.pixels()) {

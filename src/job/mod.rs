@@ -355,7 +355,11 @@ impl Job {
         for cutter in [&self.cutter].into_iter().chain(&clearing.cutter) {
             check_length("clearing cutter's diameter", cutter.shape.diameter(), SHORTEST)?;
             check_length("cutter's pass depth", Mm::new(clearing.pass_depth(cutter)), LEAST_STEP)?;
-            check_length("distance between clearing lines", Mm::new(clearing.lines_apart(cutter)), LEAST_STEP)?;
+            check_length(
+                "distance between clearing lines",
+                Mm::new(clearing.lines_apart(cutter)),
+                LEAST_STEP,
+            )?;
             for (setting, feed) in [("cutter's feed", cutter.feed), ("cutter's plunge", cutter.plunge)] {
                 // Written so that a NaN fails it.
                 if !(feed > 0.0 && feed <= LONGEST.get()) {

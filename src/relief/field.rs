@@ -90,7 +90,9 @@ impl HeightField {
         }
         let floor = -self.thickness;
         self.heights.par_chunks_mut(lattice.columns).for_each(|row| {
-            for (height, _) in row.iter_mut().zip(&columns).filter(|(height, sniped)| **sniped && **height < 0.0) {
+            for (height, _) in
+                row.iter_mut().zip(&columns).filter(|(height, sniped)| **sniped && **height < 0.0)
+            {
                 *height = (*height - step).max(floor);
             }
         });
@@ -344,7 +346,12 @@ impl Stretch {
 /// `d / tan(a / 2)` for a V, capped at the depth. Distances are those between the middles of cells,
 /// less half a cell, so it is true to about a cell. Nothing is left of cutters, passes, bridges or snipe.
 /// `O(cells)`, on every core; `None` once `cancel` is set.
-pub fn ideal(job: &Job, measured: &Measured, mut field: HeightField, cancel: &AtomicBool) -> Option<HeightField> {
+pub fn ideal(
+    job: &Job,
+    measured: &Measured,
+    mut field: HeightField,
+    cancel: &AtomicBool,
+) -> Option<HeightField> {
     let go_on = || (!cancel.load(Ordering::Relaxed)).then_some(());
     let places = Places::of(job, measured);
     let lattice = field.lattice;

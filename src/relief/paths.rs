@@ -89,7 +89,8 @@ impl Places {
         let board_from_design = fit::board_from_design(job, factor);
         let board = Rect::new(DVec2::ZERO, DVec2::new(job.board.length.get(), job.board.width.get()));
         let corners = job.design.outline_box().corners().map(|p| board_from_design.transform_point2(p));
-        let grid = Grid::covering(corners.into_iter().filter_map(|p| Rect::around([p])).fold(board, Rect::union));
+        let grid =
+            Grid::covering(corners.into_iter().filter_map(|p| Rect::around([p])).fold(board, Rect::union));
         let treated = |wanted: Treatment| {
             let elements = (0..).zip(&job.design.elements).zip(&job.treatments);
             let of_kind = elements.filter(move |(_, treatment)| **treatment == wanted);
@@ -108,7 +109,8 @@ impl Places {
         let lowered = Region::union(grid, sunk.iter().map(|(_, region)| region).chain([&ground]));
         let own = incised.iter().chain(&pierced).map(|(_, region)| region).chain([&standing]);
         // The cutter may run off the board, by as much as it takes to leave no rest at its edge.
-        let widest = job.clearing.cutter.iter().chain([&job.cutter]).map(|cutter| cutter.shape.diameter().get());
+        let widest =
+            job.clearing.cutter.iter().chain([&job.cutter]).map(|cutter| cutter.shape.diameter().get());
         let reach = board.grown(widest.fold(0.0, f64::max)).corners();
         let reach = Region::clean(grid, &[reach.to_vec()], FillRule::NonZero);
         let floor = lowered.minus(&Region::union(grid, own)).intersection(&reach);
@@ -239,18 +241,13 @@ impl Passes<'_> {
     }
 
     /// Clears a region of cutter middles down to a depth.
-    fn floor(
-        &mut self,
-        cutter: usize,
-        middles: &Region,
-        depth: f64,
-        owner: &dyn Fn(DVec2) -> Option<u32>,
-    ) {
+    fn floor(&mut self, cutter: usize, middles: &Region, depth: f64, owner: &dyn Fn(DVec2) -> Option<u32>) {
         if middles.is_empty() {
             return;
         }
         let clearing = &self.job.clearing;
-        let with = if cutter == 0 { clearing.cutter.as_ref().unwrap_or(&self.job.cutter) } else { &self.job.cutter };
+        let with =
+            if cutter == 0 { clearing.cutter.as_ref().unwrap_or(&self.job.cutter) } else { &self.job.cutter };
         let apart = clearing.lines_apart(with);
         let pass_depth = clearing.pass_depth(with);
         let kind = match clearing.direction {

@@ -133,7 +133,8 @@ fn set_cutters(grooves: &mut [Groove], plan: &Plan, from: DVec2, to: DVec2) {
             }
             let p = a.lerp(b, left / (left - right));
             let at = dvec2((p.truncate() - from).dot(along), p.z);
-            let Some(groove) = grooves.iter_mut().find(|groove| (groove.from..=groove.to).contains(&at.x)) else {
+            let Some(groove) = grooves.iter_mut().find(|groove| (groove.from..=groove.to).contains(&at.x))
+            else {
                 continue;
             };
             let middle = f64::midpoint(groove.from, groove.to);

@@ -113,11 +113,7 @@ impl Camera {
         let off = (right * x + up * y) * self.distance;
         // The camera stands far off, so that perspective is mild: 30 degrees from top to bottom.
         let eye = self.target - away * (self.distance * 1.866);
-        if self.perspective {
-            (eye, (self.target + off - eye).normalize())
-        } else {
-            (eye + off, away)
-        }
+        if self.perspective { (eye, (self.target + off - eye).normalize()) } else { (eye + off, away) }
     }
 
     /// Where a place of board space comes to lie in a picture of this size; `None` behind the camera.
@@ -129,9 +125,8 @@ impl Camera {
         let depth = far + off.dot(away);
         let shrink = if self.perspective { far / depth } else { 1.0 };
         let scale = height / self.distance * shrink;
-        (depth > 0.0).then(|| {
-            DVec2::new(width / 2.0 + off.dot(right) * scale, height / 2.0 - off.dot(up) * scale)
-        })
+        (depth > 0.0)
+            .then(|| DVec2::new(width / 2.0 + off.dot(right) * scale, height / 2.0 - off.dot(up) * scale))
     }
 }
 
@@ -227,7 +222,8 @@ impl Scene<'_> {
         let bottom = if way.z < 0.0 { (self.lowest - 1e-6 - start.z) / way.z } else { leave };
         let leave = leave.min(bottom);
         let level = way.truncate().length();
-        let step = if level > 1e-9 { (0.7 * pitch / level).min((leave - enter).max(1e-9)) } else { leave - enter };
+        let step =
+            if level > 1e-9 { (0.7 * pitch / level).min((leave - enter).max(1e-9)) } else { leave - enter };
         let above = |t: f64| {
             let p = start + way * t;
             p.z - self.field.height_at(p.truncate())
@@ -362,7 +358,8 @@ fn glow_map(field: &HeightField, glows: &[Glow]) -> Vec<([u8; 3], f32)> {
 
 fn distance(p: DVec2, [a, b]: [DVec2; 2]) -> f64 {
     let way = b - a;
-    let share = if way == DVec2::ZERO { 0.0 } else { ((p - a).dot(way) / way.length_squared()).clamp(0.0, 1.0) };
+    let share =
+        if way == DVec2::ZERO { 0.0 } else { ((p - a).dot(way) / way.length_squared()).clamp(0.0, 1.0) };
     p.distance(a + way * share)
 }
 

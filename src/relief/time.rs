@@ -12,9 +12,9 @@
 //! What is not known of a machine is not in here: how its control looks ahead, what it does at a tool change,
 //! a slow start of the spindle. A job that was timed sets that right: see [`fitted_factor`].
 
+use super::NEVER;
 use super::field::Progress;
 use super::paths::{PathKind, Plan, plan};
-use super::NEVER;
 use crate::job::Job;
 use crate::proof::Measured;
 use crate::shop::{Cutter, Machine};
@@ -74,7 +74,9 @@ pub struct CutterTime {
 
 /// How long a job takes at its size, from its measured design: milliseconds to tens of milliseconds.
 pub fn of(job: &Job, measured: &Measured) -> JobTime {
-    plan(job, measured, &NEVER).map_or_else(|| Clock::new(job, &Plan::empty()), |plan| Clock::new(job, &plan)).time(job)
+    plan(job, measured, &NEVER)
+        .map_or_else(|| Clock::new(job, &Plan::empty()), |plan| Clock::new(job, &plan))
+        .time(job)
 }
 
 /// The time factor of a machine on which a job took `real` seconds, changes of cutters included, where
@@ -149,7 +151,8 @@ impl Clock {
     /// Goes through all lines of a plan. `O(n)` in points.
     pub fn new(job: &Job, plan: &Plan) -> Clock {
         let machine = &job.machine;
-        let mut motion = Motion { machine, legs: Vec::new(), now: 0.0, at: DVec3::new(0.0, 0.0, TRAVEL_HEIGHT) };
+        let mut motion =
+            Motion { machine, legs: Vec::new(), now: 0.0, at: DVec3::new(0.0, 0.0, TRAVEL_HEIGHT) };
         let mut cutter_before = None;
         for (index, line) in plan.lines.iter().enumerate() {
             let Some(&first) = line.points.first() else { continue };
@@ -162,7 +165,12 @@ impl Clock {
             cutter_before = Some(line.cutter);
             if motion.at.truncate().distance(first.truncate()) > 1e-6 {
                 motion.lift(tag);
-                motion.straight(first.truncate().extend(TRAVEL_HEIGHT), f64::INFINITY, Doing::Travelling, tag);
+                motion.straight(
+                    first.truncate().extend(TRAVEL_HEIGHT),
+                    f64::INFINITY,
+                    Doing::Travelling,
+                    tag,
+                );
             }
             motion.straight(first, cutter.plunge / 60.0, Doing::Plunging, tag);
             motion.follow(&line.points, cutter, tag);
@@ -217,7 +225,11 @@ impl Clock {
         JobTime {
             elements: of_elements.into_iter().enumerate().filter(|(_, sum)| *sum > 0.0).map(named).collect(),
             cutters: cutters
-                .map(|(cutter, seconds)| CutterTime { id: cutter.id.clone(), name: cutter.name.clone(), seconds })
+                .map(|(cutter, seconds)| CutterTime {
+                    id: cutter.id.clone(),
+                    name: cutter.name.clone(),
+                    seconds,
+                })
                 .collect(),
             cutting,
             moving,
@@ -244,7 +256,9 @@ impl Clock {
         let progress = match leg.doing {
             Doing::Cutting => Progress { lines: line, stretches: leg.stretch as usize, share },
             // The line before is done; that of the last lift is the last.
-            _ if index + 1 == self.legs.len() => Progress { lines: last.line as usize + 1, ..Progress::default() },
+            _ if index + 1 == self.legs.len() => {
+                Progress { lines: last.line as usize + 1, ..Progress::default() }
+            }
             _ => Progress { lines: line, ..Progress::default() },
         };
         let doing = if ended { Doing::Done } else { leg.doing };
@@ -286,8 +300,13 @@ impl Leg {
         let gain = most - start + most - end;
         let level = |ramp: f64| self.seconds - ramp;
         // length = level * most + ramps at their mean speeds, each as long as its change of speed.
-        let means = ((most - start) * f64::midpoint(start, most) + (most - end) * f64::midpoint(end, most)) / gain.max(1e-12);
-        let ramp = if gain > 1e-12 { ((self.seconds * most - length) / (most - means)).clamp(0.0, self.seconds) } else { 0.0 };
+        let means = ((most - start) * f64::midpoint(start, most) + (most - end) * f64::midpoint(end, most))
+            / gain.max(1e-12);
+        let ramp = if gain > 1e-12 {
+            ((self.seconds * most - length) / (most - means)).clamp(0.0, self.seconds)
+        } else {
+            0.0
+        };
         let up = if gain > 1e-12 { ramp * (most - start) / gain } else { 0.0 };
         let (down, held) = (ramp - up, level(ramp));
         let part = |from: f64, to: f64, whole: f64, t: f64| {
@@ -374,8 +393,10 @@ impl Motion<'_> {
             })
             .collect();
         let a = self.machine.acceleration;
-        let most: Vec<f64> =
-            ways.iter().map(|&(_, along)| self.fastest(along, cutter.feed / 60.0, cutter.plunge / 60.0)).collect();
+        let most: Vec<f64> = ways
+            .iter()
+            .map(|&(_, along)| self.fastest(along, cutter.feed / 60.0, cutter.plunge / 60.0))
+            .collect();
         // The speed at each point: what its bend allows, then what the ways to and from it allow.
         let mut speed = vec![0.0; points.len()];
         for i in 1..ways.len() {
@@ -432,7 +453,11 @@ pub fn words(seconds: f64) -> String {
         return format!("{seconds:.0} s");
     }
     let minutes = (seconds / 60.0).round() as u64;
-    if minutes < 60 { format!("{minutes} min") } else { format!("{} h {:02} min", minutes / 60, minutes % 60) }
+    if minutes < 60 {
+        format!("{minutes} min")
+    } else {
+        format!("{} h {:02} min", minutes / 60, minutes % 60)
+    }
 }
 
 /// Where a plan's lines lie seen from above, for drawing over the board: each with what it is for.

@@ -39,10 +39,15 @@ pub(super) fn levels(
     let widest = profile.half_width(deepest);
     let mut paths: Vec<Vec<DVec3>> = Vec::new();
     for chain in &chains {
-        split(chain, |stop| stop.half - widest, |a, b, share| between(*a, *b, share), |part| {
-            let deep = |stop: &Stop| stop.at.extend(-profile.depth_between(stop.half).min(deepest));
-            paths.push(part.iter().map(deep).collect());
-        });
+        split(
+            chain,
+            |stop| stop.half - widest,
+            |a, b, share| between(*a, *b, share),
+            |part| {
+                let deep = |stop: &Stop| stop.at.extend(-profile.depth_between(stop.half).min(deepest));
+                paths.push(part.iter().map(deep).collect());
+            },
+        );
     }
     let paths = in_short_order(paths, |p| p.truncate());
     let lowest = paths.iter().flatten().map(|p| -p.z).fold(0.0, f64::max);
@@ -54,20 +59,25 @@ pub(super) fn levels(
             for path in &paths {
                 // What is no deeper than the level above is done already.
                 let done = |p: &DVec3| if level == 1 { -1.0 } else { above + p.z };
-                split(path, done, |a, b, share| a.lerp(*b, share), |part| {
-                    let mut chain: Vec<DVec3> = Vec::with_capacity(part.len());
-                    for (index, &p) in part.iter().enumerate() {
-                        // A corner of the path where it dips below the level.
-                        if let Some(&before) = index.checked_sub(1).and_then(|i| part.get(i))
-                            && (before.z + below) * (p.z + below) < 0.0
-                        {
-                            chain.push(before.lerp(p, (before.z + below) / (before.z - p.z)));
+                split(
+                    path,
+                    done,
+                    |a, b, share| a.lerp(*b, share),
+                    |part| {
+                        let mut chain: Vec<DVec3> = Vec::with_capacity(part.len());
+                        for (index, &p) in part.iter().enumerate() {
+                            // A corner of the path where it dips below the level.
+                            if let Some(&before) = index.checked_sub(1).and_then(|i| part.get(i))
+                                && (before.z + below) * (p.z + below) < 0.0
+                            {
+                                chain.push(before.lerp(p, (before.z + below) / (before.z - p.z)));
+                            }
+                            chain.push(p.with_z(p.z.max(-below)));
                         }
-                        chain.push(p.with_z(p.z.max(-below)));
-                    }
-                    let last = level == count || part.iter().any(|p| -p.z < below);
-                    parts.push((chain, last));
-                });
+                        let last = level == count || part.iter().any(|p| -p.z < below);
+                        parts.push((chain, last));
+                    },
+                );
             }
             parts
         })
