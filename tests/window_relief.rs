@@ -193,7 +193,7 @@ fn passes_are_drawn_over_the_board_with_a_legend() {
     let mut harness = pockets(&folder);
     click(&mut harness, "Show board");
     assert!(harness.query_by_label_contains("clearing lines along").is_none());
-    ask(&mut harness, Command::TogglePasses);
+    click(&mut harness, "Show passes");
     harness.get_by_label_contains("clearing lines along");
     ask(&mut harness, Command::TogglePasses);
     assert!(harness.query_by_label_contains("clearing lines along").is_none());
@@ -248,4 +248,40 @@ fn carving_is_stopped_and_goes_on() {
         click(&mut harness, "Go on");
     }
     harness.get_by_label("What the cutters leave");
+}
+
+/// The window drawn by a card in software, with the carved surface on the card or by our own painter.
+fn drawn(on_card: bool) -> image::RgbaImage {
+    let mut harness = Harness::builder().with_size([1280.0, 720.0]).wgpu().build_eframe(move |cc| {
+        let app = App::new(cc, vec![], Box::new(ScriptedDialogs::new(vec![])), None);
+        if on_card { app.trusting_any_card(cc) } else { app }
+    });
+    settle(&mut harness);
+    ask(&mut harness, Command::Show(Middle::Relief));
+    harness.get_by_label("What the cutters leave");
+    let canvas = harness.get_by_label_contains("Carved surface of").rect();
+    let image = harness.render().unwrap();
+    if let Some(folder) = std::env::var_os("SPELK_KEEP_PICTURES") {
+        let name = if on_card { "card.png" } else { "painter.png" };
+        image.save(std::path::Path::new(&folder).join(name)).unwrap();
+    }
+    let [x, y, width, height] =
+        [canvas.left(), canvas.top(), canvas.width(), canvas.height()].map(|side| side as u32);
+    image::imageops::crop_imm(&image, x, y, width, height).to_image()
+}
+
+#[test]
+fn the_card_draws_what_our_own_painter_draws() {
+    let (card, painter) = (drawn(true), drawn(false));
+    assert_eq!(card.dimensions(), painter.dimensions());
+    let far = |a: &image::Rgba<u8>, b: &image::Rgba<u8>| {
+        (0..3).map(|i| a.0[i].abs_diff(b.0[i])).max().unwrap_or_default()
+    };
+    let all = card.width() * card.height();
+    let differ = card.pixels().zip(painter.pixels()).filter(|(a, b)| far(a, b) > 24).count();
+    // Edges are smooth on the card and not by our painter; everywhere else the pictures agree.
+    assert!(differ as f64 <= 0.06 * f64::from(all), "{differ} of {all} pixels differ");
+    // And it is a picture: wood, floor and shadow.
+    let tones: std::collections::BTreeSet<u8> = card.pixels().map(|pixel| pixel.0[0] / 16).collect();
+    assert!(tones.len() >= 6, "{tones:?}");
 }

@@ -69,7 +69,7 @@ pub(super) fn canvas_ui(
     badges_ui(ui, &painter, shown, lens, view, commands);
     paint_pulse(ui, &painter, shown, lens, view);
     paint_rulers(ui.painter(), canvas, lens, view.unit, response.hover_pos(), palette);
-    relief.legend_ui(ui, canvas);
+    relief.legend_ui(ui, canvas, commands);
     tools_ui(ui, canvas, lens, response.hover_pos(), view, commands);
 }
 

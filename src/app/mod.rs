@@ -370,6 +370,14 @@ impl App {
         app
     }
 
+    /// Draws the carved surface on the window's graphics card even where that is drawn in software: slower,
+    /// but the same picture.
+    #[must_use]
+    pub fn trusting_any_card(mut self, cc: &eframe::CreationContext) -> App {
+        self.relief.trust_any_card(cc);
+        self
+    }
+
     /// The job as the user has set it; `None` until the first file has been opened.
     pub fn job(&self) -> Option<&Job> {
         self.now.as_ref().map(|now| &now.job)

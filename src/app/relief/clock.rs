@@ -9,7 +9,7 @@ use crate::relief::field::{Progress, carve_on};
 use crate::relief::time::{Doing, Moment};
 use crate::relief::{HeightField, Plan};
 use crate::units::Mm;
-use egui::{ComboBox, Label, RichText, Slider};
+use egui::{ComboBox, Label, RichText, Slider, vec2};
 use std::sync::Arc;
 
 /// The surface as it is when a part of the plan is carved.
@@ -168,8 +168,12 @@ pub(super) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<
     ui.horizontal(|ui| {
         let total = planned.map_or(0.0, |planned| planned.clock.total());
         let can = planned.is_some() && total > 0.0;
-        let (sign, name) = if hand.playing { ("⏸", "Pause the carve") } else { ("▶", "Play the carve") };
-        let play = ui.add_enabled(can, egui::Button::new(sign)).on_hover_text(name).accessible_name(name);
+        let (sign, name) =
+            if hand.playing { ("Pause", "Pause the carve") } else { ("Play", "Play the carve") };
+        let play = ui
+            .add_enabled(can, egui::Button::new(sign).min_size(vec2(54.0, 0.0)))
+            .on_hover_text(name)
+            .accessible_name(name);
         if play.clicked() {
             hand.playing ^= true;
             if hand.playing && hand.second.is_none() {

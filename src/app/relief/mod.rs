@@ -3,6 +3,7 @@
 //! [`Room`] holds what is seen; what has been worked out is in [`worked`], each piece brought by a worker. In
 //! a frame things are only looked up and drawn: the surface is a picture that a worker shaded.
 
+mod card;
 mod clearing;
 mod clock;
 mod eye;
@@ -23,6 +24,7 @@ use super::look::{Palette, kind_color};
 use super::view::Middle;
 use super::worker::{Bench, Lane, Proofed};
 use crate::relief::shade::{Glow, glows};
+use card::{Card, Coat};
 use clearing::ClearingDraft;
 use clock::ClockHand;
 use egui::{Rect, vec2};
@@ -45,6 +47,8 @@ pub(super) enum Piece {
     Played(clock::Played),
     /// A picture of the surface.
     Picture(picture::Drawn),
+    /// What lies on the surface, for the graphics card.
+    Coat(card::Coat),
     /// The cut along a line.
     Section(section::Cut),
 }
@@ -74,6 +78,11 @@ pub(super) struct Room {
     shot: Option<Shot>,
     /// The picture that was asked for last.
     asked: Option<Wanted>,
+    /// The graphics card, where there is one to draw with.
+    card: Option<Card>,
+    coat: Option<Arc<Coat>>,
+    /// What the card draws.
+    on_card: Option<(Wanted, Arc<Coat>)>,
     /// What the findings of this proof look like on the surface.
     glows: Option<(Arc<crate::proof::Proof>, Arc<[Glow]>)>,
     /// What could not be drawn through a fault of ours is not tried again until something changes.
@@ -82,7 +91,7 @@ pub(super) struct Room {
 }
 
 impl Room {
-    pub(super) fn new(_: &eframe::CreationContext) -> Room {
+    pub(super) fn new(cc: &eframe::CreationContext) -> Room {
         Room {
             passes_shown: false,
             clearing_open: false,
@@ -97,10 +106,18 @@ impl Room {
             canvas: Rect::ZERO,
             shot: None,
             asked: None,
+            card: Card::of(cc.wgpu_render_state.as_ref(), false),
+            coat: None,
+            on_card: None,
             glows: None,
             undrawable: None,
             settled: true,
         }
+    }
+
+    /// Draws the surface on the window's card even where that is software.
+    pub(super) fn trust_any_card(&mut self, cc: &eframe::CreationContext) {
+        self.card = Card::of(cc.wgpu_render_state.as_ref(), true);
     }
 
     /// Whether all that is shown of the surface has been worked out.
@@ -115,6 +132,7 @@ impl Room {
             Piece::Planned(planned) => self.worked.take_planned(planned),
             Piece::Played(played) => self.clock.take(played),
             Piece::Picture(drawn) => self.shot = Some(Shot::upload(ctx, drawn, self.shot.take())),
+            Piece::Coat(coat) => self.coat = Some(Arc::new(coat)),
             Piece::Section(cut) => self.section.take(cut),
         }
     }
@@ -198,13 +216,26 @@ impl Room {
         let [r, g, b, _] = Palette::for_theme(ctx.theme()).bench.to_array();
         let moving = self.eye.is_moving(ctx) || self.clock.is_playing();
         let field = self.clock.field(self.worked.planned.as_ref());
-        let Some(wanted) = Wanted::of(ctx, self, field, glows, [r, g, b], moving) else { return false };
+        let Some(wanted) =
+            Wanted::of(ctx, self, field, glows, [r, g, b], moving, moving && self.card.is_none())
+        else {
+            return false;
+        };
         if self.undrawable.as_ref().is_some_and(|wrong| wrong.shows_what(&wanted)) {
             return false;
         }
         if moving {
             // Once it rests it is drawn in full.
             ctx.request_repaint_after_secs(0.25);
+        }
+        if self.card.is_some() {
+            let busy = card::keep_up(bench, self.coat.as_ref(), &wanted);
+            // Until its coat is there the last surface stays up.
+            if let Some(coat) = self.coat.as_ref().filter(|coat| coat.lies_on(wanted.field.lattice)) {
+                self.on_card = Some((wanted.clone(), coat.clone()));
+            }
+            self.asked = Some(wanted);
+            return busy;
         }
         picture::keep_up(bench, self.shot.as_ref(), &mut self.asked, wanted)
     }
@@ -216,13 +247,10 @@ impl Room {
         }
     }
 
-    /// What the lines over the board mean, in its upper right corner.
-    pub(super) fn legend_ui(&self, ui: &mut egui::Ui, canvas: Rect) {
-        if !self.passes_shown {
-            return;
-        }
-        let corner = Rect::from_min_max(canvas.left_top() + vec2(8.0, 8.0), canvas.right_bottom());
-        passes::legend_ui(ui, corner, self.worked.planned.as_ref());
+    /// In the board's upper left corner: whether the passes are drawn over it, and what the lines mean.
+    pub(super) fn legend_ui(&self, ui: &mut egui::Ui, canvas: Rect, commands: &mut Vec<Command>) {
+        let corner = Rect::from_min_max(canvas.left_top() + vec2(6.0, 6.0), canvas.right_bottom());
+        passes::legend_ui(ui, corner, self.worked.planned.as_ref(), self.passes_shown, commands);
     }
 }
 

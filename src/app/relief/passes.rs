@@ -1,6 +1,7 @@
 //! The cutters' passes, drawn over the board: each cutter with a line of its own.
 
 use super::super::camera::Lens;
+use super::super::command::Command;
 use super::super::look::Palette;
 use super::super::words::count;
 use super::worked::Planned;
@@ -41,7 +42,12 @@ pub(super) fn paint(painter: &Painter, lens: Lens, plan: &Plan) {
                 drawn.push(p);
             }
         }
-        let (stroke, dashed) = line_of(line.cutter as usize);
+        let (mut stroke, dashed) = line_of(line.cutter as usize);
+        // Seen from afar lines stand close: thinner, so that wood shows between them.
+        let apart = plan.cutters.get(line.cutter as usize).map_or(1.0, |cutter| {
+            cutter.stepover * cutter.shape.diameter().get()
+        });
+        stroke.width *= ((0.3 * apart * lens.scale()) as f32).clamp(0.3, 1.0);
         if drawn.len() == 1 {
             painter.circle_filled(drawn[0], 1.5, stroke.color);
         } else if dashed && bounds.width().max(bounds.height()) < 20_000.0 {
@@ -52,11 +58,30 @@ pub(super) fn paint(painter: &Painter, lens: Lens, plan: &Plan) {
     }
 }
 
-/// What the lines mean: a row a cutter, with how many lines of each kind it makes.
-pub(super) fn legend_ui(ui: &mut egui::Ui, room: Rect, planned: Option<&Planned>) {
+/// The switch, and under it what the lines mean: a row a cutter, with how many lines of each kind it makes.
+pub(super) fn legend_ui(
+    ui: &mut egui::Ui,
+    room: Rect,
+    planned: Option<&Planned>,
+    shown: bool,
+    commands: &mut Vec<Command>,
+) {
     let palette = Palette::of(ui.ctx());
-    let mut legend =
-        ui.new_child(egui::UiBuilder::new().max_rect(room).layout(egui::Layout::top_down(egui::Align::Min)));
+    let builder = egui::UiBuilder::new().max_rect(room).layout(egui::Layout::top_down(egui::Align::Min));
+    let mut legend = ui.new_child(builder);
+    let command = Command::TogglePasses;
+    let words = RichText::new("Passes").small();
+    let mut switch = egui::Button::selectable(shown, words);
+    if !shown {
+        switch = switch.fill(palette.panel.gamma_multiply(0.8));
+    }
+    let switch = legend.add(switch).on_hover_text(command.tooltip()).accessible_name(command.label());
+    if switch.clicked() {
+        commands.push(command);
+    }
+    if !shown {
+        return;
+    }
     let frame = egui::Frame::new().fill(palette.panel.gamma_multiply(0.92)).corner_radius(5.0);
     frame.inner_margin(egui::Margin::symmetric(8, 4)).show(&mut legend, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;

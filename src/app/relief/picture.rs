@@ -14,16 +14,16 @@ use std::time::{Duration, Instant};
 /// What a picture is to show.
 #[derive(Clone)]
 pub(super) struct Wanted {
-    surface: Surface,
+    pub(super) surface: Surface,
     /// The heights: the surface's, or those at a second of the carve.
-    field: Arc<HeightField>,
-    glows: Arc<[Glow]>,
-    camera: Camera,
-    look: Look,
+    pub(super) field: Arc<HeightField>,
+    pub(super) glows: Arc<[Glow]>,
+    pub(super) camera: Camera,
+    pub(super) look: Look,
     /// The canvas in pixels of the screen.
-    size: [u32; 2],
+    pub(super) size: [u32; 2],
     /// Whether things move: then it is drawn smaller, and at once.
-    moving: bool,
+    pub(super) moving: bool,
 }
 
 /// A picture with what it shows.
@@ -48,7 +48,7 @@ const MOST_SHRINK: u32 = 5;
 
 impl Wanted {
     /// What is to be seen now; `None` before the canvas has a size. `field` is that of a moment of the
-    /// carve, where one is shown.
+    /// carve, where one is shown; `coarse` takes the coarser surface else.
     pub(super) fn of(
         ctx: &egui::Context,
         room: &Room,
@@ -56,6 +56,7 @@ impl Wanted {
         glows: Arc<[Glow]>,
         bench: [u8; 3],
         moving: bool,
+        coarse: bool,
     ) -> Option<Wanted> {
         let surface = room.worked.surface.clone()?;
         let canvas = room.canvas.size();
@@ -66,7 +67,7 @@ impl Wanted {
         #[expect(clippy::cast_sign_loss, reason = "a canvas has no negative side")]
         let size = [canvas.x, canvas.y].map(|side| (side * scale).round().max(1.0) as u32);
         let field =
-            field.unwrap_or_else(|| if moving { surface.coarse.clone() } else { surface.field.clone() });
+            field.unwrap_or_else(|| if coarse { surface.coarse.clone() } else { surface.field.clone() });
         let camera = room.eye.camera(&surface.of.job, canvas);
         let look = Look {
             light_around: room.light.around.to_radians(),
@@ -128,7 +129,8 @@ pub(super) fn keep_up(
         shot.wanted.looks_as(&wanted)
             // A full picture is good while things move, too.
             && (Arc::ptr_eq(&shot.wanted.field, &wanted.field)
-                || (wanted.moving && Arc::ptr_eq(&shot.wanted.field, &wanted.surface.field)))
+                || (Arc::ptr_eq(&wanted.field, &wanted.surface.coarse)
+                    && Arc::ptr_eq(&shot.wanted.field, &wanted.surface.field)))
             && (wanted.moving || !shot.wanted.moving)
     });
     if good {

@@ -48,7 +48,7 @@ pub(in super::super) fn relief_ui(
 
     let painter = ui.painter().with_clip_rect(canvas);
     painter.rect_filled(canvas, 0.0, palette.bench);
-    let is_old = paint_surface(&painter, room, canvas, shown);
+    let is_old = paint_surface(&painter, room, canvas, &camera, shown);
     room.section.paint_line(&painter, &camera, canvas, palette);
     paint_cutter(&painter, room, &camera, canvas, palette);
     badges_ui(ui, &painter, shown, &camera, view, commands);
@@ -90,8 +90,16 @@ fn tools_ui(ui: &mut egui::Ui, room: &mut Room) {
     });
 }
 
-/// The last good picture; whether it is of an older job.
-fn paint_surface(painter: &Painter, room: &Room, canvas: Rect, shown: &Proofed) -> bool {
+/// The surface by the card, or the last good picture; whether it is of an older job.
+fn paint_surface(painter: &Painter, room: &Room, canvas: Rect, camera: &Camera, shown: &Proofed) -> bool {
+    if let Some(card) = room.card {
+        let Some((wanted, coat)) = &room.on_card else { return false };
+        // The hand moved it since.
+        let mut wanted = wanted.clone();
+        wanted.camera = *camera;
+        painter.add(card.shape(canvas, &wanted, coat));
+        return !std::sync::Arc::ptr_eq(wanted.proof(), &shown.proof);
+    }
     let Some(shot) = &room.shot else { return false };
     let is_old = !std::sync::Arc::ptr_eq(shot.wanted.proof(), &shown.proof)
         && room
