@@ -15,6 +15,7 @@ mod proof;
 mod rack;
 mod readme;
 mod recovery;
+mod relief;
 mod shop;
 mod stock;
 mod support;

@@ -309,7 +309,7 @@ fn a_saved_job_opens_as_the_same_job() {
     let same_design = Job { design: job.design.clone(), ..opened.clone() };
     assert!(same_design == job, "every setting is kept");
     let unit = LengthUnit::Millimetres;
-    let json = |job: &Job| spelk::sheet::json::proof_json(job, &proof_of(job), unit);
+    let json = |job: &Job| spelk::sheet::json::proof_json(job, &proof_of(job), None, unit);
     assert_eq!(json(&opened), json(&job));
     assert_eq!(saved::to_text(&opened), saved::to_text(&job));
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "no temporary file is left");

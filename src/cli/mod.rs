@@ -8,6 +8,7 @@ mod list;
 mod mend;
 mod proof;
 mod rack;
+mod relief;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
@@ -34,6 +35,8 @@ enum Command {
     Coupon(Box<coupon::CouponArgs>),
     /// Which board of the rack takes this design?
     Rack(Box<rack::RackArgs>),
+    /// Draw the surface the cutter will leave, and tell how long it takes
+    Relief(Box<relief::ReliefArgs>),
     /// List what can be chosen
     List(list::ListArgs),
 }
@@ -56,6 +59,7 @@ pub fn run() -> Asked {
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
         Some(Command::Rack(args)) => rack::run(&args),
+        Some(Command::Relief(args)) => relief::run(&args),
         Some(Command::List(args)) => list::run(&args),
     };
     Asked::Done(result.unwrap_or_else(|error| {

@@ -1,12 +1,14 @@
 //! `spelk proof`: a design or a saved job to its proof.
 
+use super::relief::ClearingArgs;
 use super::{UNSOUND, print_out};
 use crate::design;
 use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
 use crate::notice::Notice;
 use crate::proof::carrier::carrier;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
-use crate::proof::{Proof, Severity, percent_down, proof_of};
+use crate::proof::{Proof, Severity, measure, percent_down, proof, rate};
+use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::{json, picture, text};
 use crate::shop::{Blemish, BlemishKind, BlemishShape, Check, Planed, Shop, StockCheck};
@@ -96,6 +98,8 @@ pub(super) struct JobArgs {
     blemish: Vec<String>,
     #[command(flatten)]
     stock: StockArgs,
+    #[command(flatten)]
+    clearing: ClearingArgs,
     /// What counts as the design's size
     #[arg(long, value_enum)]
     frame: Option<FrameArg>,
@@ -206,7 +210,9 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     tell(&notices);
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
-    let proof = proof_of(&job)?;
+    let measured = measure(&job.design, &job.treatments)?;
+    let proof = proof(&job, &measured, &rate(&job, &measured));
+    let time = time::of(&job, &measured);
     let unit: LengthUnit = args.job.unit.into();
     if let Some(path) = &args.picture {
         draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?;
@@ -215,8 +221,11 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
         let svg = carrier_svg(&carrier(&job), unit);
         whole_file::write(path, svg.as_bytes()).with_context(|| path.display().to_string())?;
     }
-    let result =
-        if args.json { json::proof_json(&job, &proof, unit) } else { text::proof_text(&job, &proof, unit) };
+    let result = if args.json {
+        json::proof_json(&job, &proof, Some(&time), unit)
+    } else {
+        text::proof_text(&job, &proof, Some(&time), unit)
+    };
     print_out(&result)?;
     Ok(match proof.verdict.severity {
         Severity::Unsound => ExitCode::from(UNSOUND),
@@ -315,6 +324,7 @@ impl JobArgs {
             job.board.blemishes.push(blemish(text, unit).context("--blemish")?);
         }
         self.stock.fill(&mut job.board.stock, unit)?;
+        self.clearing.fill(&mut job.clearing, shop, unit)?;
         if let Some(frame) = self.frame {
             job.frame = match frame {
                 FrameArg::Outline => Frame::Outline,

@@ -110,7 +110,7 @@ pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64
     for edge in edges {
         drafts.trace(edge);
     }
-    drafts.drafts.map(|drafts| finish(drafts, origin, step))
+    drafts.found.map(|drafts| finish(drafts, origin, step))
 }
 
 /// What a segment borders on, by face: at its start and at its end, seen from there.
@@ -156,7 +156,7 @@ fn drafts(sites: &Sites, tree: &BoxTree, least: f64) -> [Vec<Draft>; 2] {
                 }
             }
             edges.drain(..).for_each(|edge| drafts.trace(edge));
-            (drafts.drafts, borders)
+            (drafts.found, borders)
         })
         .collect();
     let (mut all, mut borders) = ([Vec::new(), Vec::new()], Vec::with_capacity(count));
@@ -181,7 +181,7 @@ fn drafts(sites: &Sites, tree: &BoxTree, least: f64) -> [Vec<Draft>; 2] {
                 tracer.node_cell(node as u32, &known, &mut edges);
             }
             edges.drain(..).for_each(|edge| drafts.trace(edge));
-            drafts.drafts
+            drafts.found
         })
         .collect();
     for [inside, outside] in from_nodes {
@@ -196,7 +196,7 @@ struct Drafts<'a> {
     sites: &'a Sites,
     /// The least object angle that is kept.
     least: f64,
-    drafts: [Vec<Draft>; 2],
+    found: [Vec<Draft>; 2],
 }
 
 /// A stretch of one Voronoi edge: the parameter at either end, and whether that is where the edge ends.
@@ -228,7 +228,7 @@ impl Span {
 
 impl<'a> Drafts<'a> {
     fn new(sites: &'a Sites, least: f64) -> Drafts<'a> {
-        Drafts { sites, least, drafts: [Vec::new(), Vec::new()] }
+        Drafts { sites, least, found: [Vec::new(), Vec::new()] }
     }
 
     fn trace(&mut self, edge: Edge) {
@@ -277,7 +277,7 @@ impl<'a> Drafts<'a> {
             feet = [at; 2];
             apex
         });
-        self.drafts[edge.face as usize].push(Draft {
+        self.found[edge.face as usize].push(Draft {
             piece: Piece {
                 narrow: narrow_end,
                 wide: wide_end,
@@ -342,7 +342,7 @@ impl<'a> Drafts<'a> {
                 AxisPoint { at, width, vertex }
             };
             let feet = feet(from.0);
-            self.drafts[face as usize].push(Draft {
+            self.found[face as usize].push(Draft {
                 piece: Piece {
                     narrow: end(from),
                     wide: end(to),

@@ -1,5 +1,7 @@
 //! Convex hulls, and hulls grown with round corners.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use glam::DVec2;
 
 /// The convex hull, counter-clockwise; fewer than three points where there is no area. Points that are

@@ -1,5 +1,7 @@
 //! A region on a lattice of square cells: which cells have their middle inside.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::{Rect, Region, Ring};
 use glam::{DVec2, dvec2};
 

@@ -330,6 +330,7 @@ impl Region {
     /// assert!((within.area() - 64.0).abs() < 1e-4);
     /// ```
     #[must_use]
+    #[expect(clippy::cast_sign_loss, reason = "a turn is not negative")]
     pub fn grown(&self, distance: f64) -> Region {
         let steps = (distance / self.grid.step()).round();
         if self.is_empty() || steps == 0.0 || !steps.is_finite() {
@@ -341,7 +342,18 @@ impl Region {
         let max_step = Angle::from_bits((turns * 4_294_967_296.0) as u32);
         let style = IntOutlineStyle::new(steps.clamp(-FARTHEST, FARTHEST) as i32)
             .line_join(IntLineJoin::Round(ArcOptions { max_step, ..ArcOptions::default() }));
-        match self.shapes.outline(&style) {
+        // A part too small to leave anything is not offset at all: its edges would pass through each other, each
+        // through each.
+        let leaves_some = |shape: &&Vec<Vec<IntPoint<i32>>>| {
+            let nodes = shape.first().map_or(&[][..], Vec::as_slice);
+            let extent = |of: fn(&IntPoint<i32>) -> i32| {
+                let (low, high) = (nodes.iter().map(of).min(), nodes.iter().map(of).max());
+                f64::from(high.unwrap_or(0)) - f64::from(low.unwrap_or(0))
+            };
+            extent(|node| node.x).min(extent(|node| node.y)) + 2.0 * steps > 0.0
+        };
+        let shapes: IntShapes<i32> = self.shapes.iter().filter(leaves_some).cloned().collect();
+        match shapes.outline(&style) {
             Ok(shapes) => Region::of(self.grid, shapes),
             Err(error) => unreachable!("offsets are checked by nobody but the caller: {error}"),
         }

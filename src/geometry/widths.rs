@@ -482,6 +482,7 @@ pub fn measure(region: &Region) -> Result<Widths, MeasureError> {
 /// let axis = axis_within(&Region::clean(grid, &[bar], FillRule::NonZero), 0.5);
 /// assert_eq!(axis.len(), 5); // the middle, and a branch into each corner
 /// ```
+#[expect(clippy::cast_sign_loss, reason = "a count from 1 to 16")]
 pub fn axis_within(region: &Region, least: f64) -> Vec<Vec<AxisPoint>> {
     let segments = region.node_segments();
     if segments.is_empty() {

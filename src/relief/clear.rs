@@ -1,5 +1,7 @@
 //! Clearing lines: a region filled with parallel lines that never leave it.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use crate::geometry::{Region, Ring};
 use crate::job::ClearingDirection;
 use glam::DVec2;
@@ -35,10 +37,10 @@ pub(super) fn lines(region: &Region, apart: f64, direction: ClearingDirection) -
         let (from, to) = if a.y <= b.y { (a, b) } else { (b, a) };
         let first = ((from.y - low.y) / step - 0.5).ceil().max(0.0) as usize;
         let beyond = (((to.y - low.y) / step - 0.5).ceil().max(0.0) as usize).min(count);
-        for row in first..beyond {
-            crossings[row].push(from.x + (to.x - from.x) * ((y_of(row) - from.y) / (to.y - from.y)));
+        for (row, crossings) in crossings.iter_mut().enumerate().take(beyond).skip(first) {
+            crossings.push(from.x + (to.x - from.x) * ((y_of(row) - from.y) / (to.y - from.y)));
         }
-        for band in &mut between[first.saturating_sub(1)..(beyond + 1).min(count)] {
+        for band in between.iter_mut().take(beyond + 1).skip(first.saturating_sub(1)) {
             band.push(index as u32);
         }
     }
@@ -161,8 +163,11 @@ mod tests {
     #[test]
     fn no_line_or_join_crosses_an_island() {
         let area = Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 30.0));
-        let island: Vec<DVec2> =
-            (0..12).map(|i| dvec2(20.0, 15.0) + DVec2::from_angle(f64::from(-i) * 0.5236) * 8.0).collect();
+        let island: Vec<DVec2> = (0..12)
+            .map(|i| {
+                dvec2(20.0, 15.0) + DVec2::from_angle(f64::from(-i) * std::f64::consts::TAU / 12.0) * 8.0
+            })
+            .collect();
         let rings = [area.corners().into(), island];
         let field = Region::clean(Grid::covering(area), &rings, FillRule::EvenOdd);
         let edges: Vec<_> = field.rings().flat_map(Ring::segments).collect();

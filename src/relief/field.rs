@@ -5,6 +5,8 @@
 //! stretches and on sloping ones alike, so the only error of the field is that of asking at middles alone.
 //! Tiles are worked out by themselves, so the result is the same on any number of threads.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::paths::{Places, Plan, floor_depth};
 use super::profile::Profile;
 use crate::geometry::distance::{NO_EMPTY_CELL, map_distances};
@@ -159,6 +161,13 @@ struct Sweep {
     cutter: u32,
 }
 
+impl Sweep {
+    /// How far to either side it cuts anything: a pointed cutter no farther than it is wide at the face.
+    fn reach(&self, profile: &Profile) -> f64 {
+        profile.half_width(-self.from.z.min(self.to.z).min(0.0)).min(profile.reach)
+    }
+}
+
 /// One tile: where its first cell is, and its rows.
 struct Tile<'a> {
     column: usize,
@@ -174,7 +183,7 @@ fn sweep_all(field: &mut HeightField, plan: &Plan, sweeps: &[Sweep], cancel: &At
     // Which sweeps touch which tile, in order.
     let mut touching: Vec<Vec<u32>> = vec![Vec::new(); tiles];
     for (index, sweep) in sweeps.iter().enumerate() {
-        let reach = DVec2::splat(profiles[sweep.cutter as usize].reach);
+        let reach = DVec2::splat(sweep.reach(&profiles[sweep.cutter as usize]));
         let cells = |p: DVec2| (p - lattice.corner) / lattice.pitch - DVec2::splat(0.5);
         let low = cells(sweep.from.truncate().min(sweep.to.truncate()) - reach).ceil().max(DVec2::ZERO);
         let last = DVec2::new((lattice.columns - 1) as f64, (lattice.rows - 1) as f64);
@@ -216,7 +225,7 @@ impl Tile<'_> {
     fn sweep(&mut self, lattice: &Lattice, profile: &Profile, sweep: Sweep, floor: f32) {
         let stretch = Stretch::of(sweep);
         let (a, b) = (sweep.from.truncate(), sweep.to.truncate());
-        let reach = profile.reach;
+        let reach = sweep.reach(profile);
         let middle = |index: usize, corner: f64| corner + (index as f64 + 0.5) * lattice.pitch;
         for (row, cells) in self.rows.iter_mut().enumerate() {
             let y = middle(self.row + row, lattice.corner.y);
@@ -231,7 +240,7 @@ impl Tile<'_> {
                 continue;
             }
             // A flat end on a level way: the same all over.
-            if profile.flat == reach && stretch.fall == 0.0 {
+            if profile.flat == profile.reach && stretch.fall == 0.0 {
                 let height = (sweep.from.z as f32).max(floor);
                 cells[first..beyond].iter_mut().for_each(|cell| *cell = cell.min(height));
                 continue;

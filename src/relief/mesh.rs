@@ -140,8 +140,8 @@ pub fn write_stl(field: &HeightField, out: &mut impl Write) -> io::Result<()> {
     let title = b"carved surface, millimetres";
     header[..title.len()].copy_from_slice(title);
     out.write_all(&header)?;
-    let count =
-        u32::try_from(2 * quads).map_err(|_| io::Error::other("too many triangles for the format"))?;
+    let count = u32::try_from(2 * quads)
+        .map_err(|_too_many| io::Error::other("too many triangles for the format"))?;
     out.write_all(&count.to_le_bytes())?;
     let mut quad = |[a, b, c, d]: [Vec3; 4]| -> io::Result<()> {
         for [a, b, c] in [[a, b, c], [a, c, d]] {

@@ -3,6 +3,8 @@
 //! Offsets are worked out by the overlay engine that keeps the regions clean, on a lattice of a few
 //! nanometres: exact corners where the cutter turns, no pixels, and no further dependency.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::profile::Profile;
 use super::{clear, pierce, vee};
 use crate::geometry::{FillRule, Grid, Locator, Rect, Region, Ring};

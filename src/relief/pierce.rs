@@ -1,5 +1,7 @@
 //! Pierced outlines: in steps down through the board, with bridges left to hold what is cut out.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use crate::job::Bridge;
 use glam::{DVec2, DVec3};
 

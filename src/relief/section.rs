@@ -1,5 +1,7 @@
 //! The cut through the carved surface along a line.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::field::HeightField;
 use super::paths::Plan;
 use super::profile::Profile;

@@ -5,6 +5,8 @@
 //! under the surface; then the wood's tone and grain there are lit from a chosen side, with the shadows
 //! that standing wood throws. The same picture comes out on any number of threads.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::field::HeightField;
 use super::grain::{self, GrainLine};
 use crate::job::Job;
@@ -155,7 +157,6 @@ pub(super) fn wood_colors(job: &Job, xs: &[f64], ys: &[f64]) -> Vec<[u8; 3]> {
     ys.par_iter().flat_map_iter(row).collect()
 }
 
-#[expect(clippy::cast_sign_loss, reason = "a tone is clamped to what it may be before it is cast")]
 fn byte(tone: f64) -> u8 {
     tone.round().clamp(0.0, 255.0) as u8
 }

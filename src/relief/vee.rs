@@ -1,23 +1,32 @@
 //! V paths: along the middle of what is incised, as deep as it is wide there.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
+
 use super::clear::in_short_order;
 use super::profile::Profile;
 use crate::geometry::Region;
 use crate::geometry::widths::axis_within;
 use glam::{DVec2, DVec3};
 use std::collections::BTreeMap;
-use std::f64::consts::PI;
 
-/// The middle line runs into every corner sharper than this: pi less the angle it sees there. In blunter
-/// corners, as between the chords of a curve, the cutter's own sides reach to within one part in a
-/// hundred of the width.
-const BLUNTEST_CORNER: f64 = PI - 0.26;
+/// Where the middle line sees the edge's two nearest places less than this apart, radians, it is not followed:
+/// it runs into a corner that is nearly straight, as between the chords of a curve, and the cutter's own sides
+/// reach into that to within one part in a hundred of the width.
+const LEAST_SEEN: f64 = 0.26;
+
+/// How little it may see to be looked at at all: the middle of a round place sees next to nothing on any
+/// side, and has to be found.
+const LEAST_LOOKED_AT: f64 = 0.01;
 
 /// Ends of the middle line nearer than this are one, millimetres.
 const SAME_PLACE: f64 = 1e-4;
 
-/// Depth is not linear in width for a round end: its paths are cut into stretches this long, millimetres.
-const ROUND_STRETCH: f64 = 0.25;
+/// Depth is not linear in width for a round end: its paths are cut until they stray by less than this,
+/// millimetres, and no more often than [`HALVINGS`].
+const DEPTH_STRAYS: f64 = 0.003;
+
+/// Stretches are halved so often at most.
+const HALVINGS: u32 = 10;
 
 /// A place on the middle line, and how deep the cutter goes there.
 #[derive(Clone, Copy)]
@@ -44,7 +53,17 @@ pub(super) fn levels(
             |stop| stop.half - widest,
             |a, b, share| between(*a, *b, share),
             |part| {
-                let deep = |stop: &Stop| stop.at.extend(-profile.depth_between(stop.half).min(deepest));
+                // Exactly as wide as the cutter all along, it goes as deep as anywhere; else upright sides keep it
+                // out up to the very end.
+                let fits = part.iter().all(|stop| stop.half >= widest - SAME_PLACE);
+                let deep = |stop: &Stop| {
+                    let depth = if fits {
+                        deepest
+                    } else {
+                        profile.height(stop.half.min(profile.reach)).min(deepest)
+                    };
+                    stop.at.extend(-depth)
+                };
                 paths.push(part.iter().map(deep).collect());
             },
         );
@@ -114,7 +133,7 @@ fn split<T: Copy>(
             part.clear();
         }
     }
-    if part.len() > 1 {
+    if part.len() > 1 || (chain.len() == 1 && part.len() == 1) {
         hand_over(&part);
     }
 }
@@ -122,18 +141,48 @@ fn split<T: Copy>(
 /// The middle line in as few chains as it goes: pieces are strung together where they meet, the straightest
 /// way on first.
 fn middle_chains(region: &Region, profile: &Profile) -> Vec<Vec<Stop>> {
-    let pieces: Vec<Vec<Stop>> = axis_within(region, PI - BLUNTEST_CORNER)
-        .into_iter()
-        .map(|piece| {
-            let stops: Vec<Stop> =
-                piece.iter().map(|point| Stop { at: point.at, half: point.width / 2.0 }).collect();
-            if profile.is_pointed() { stops } else { finer(&stops) }
-        })
-        .collect();
-    let key = |stop: &Stop| {
-        let p = (stop.at / SAME_PLACE).round();
-        (p.x as i64, p.y as i64)
-    };
+    let mut pieces: Vec<Vec<Stop>> = Vec::new();
+    // The widest at either end of anything looked at, and whether any of it is followed there.
+    let mut ends: BTreeMap<(i64, i64), (Stop, bool, bool)> = BTreeMap::new();
+    for piece in axis_within(region, LEAST_LOOKED_AT) {
+        let stops: Vec<Stop> = piece.iter().map(|p| Stop { at: p.at, half: p.width / 2.0 }).collect();
+        let [first, .., last] = stops.as_slice() else { continue };
+        // The radius grows by the cosine of half the angle seen.
+        let followed = |pair: &[Stop]| {
+            pair[1].half - pair[0].half <= (0.5 * LEAST_SEEN).cos() * pair[0].at.distance(pair[1].at)
+        };
+        let kept: Vec<bool> = stops.windows(2).map(followed).collect();
+        for (stop, highest, kept) in [(first, false, kept.first()), (last, true, kept.last())] {
+            let entry = ends.entry(key(stop)).or_insert((*stop, true, false));
+            entry.1 &= highest;
+            entry.2 |= kept == Some(&true);
+        }
+        let mut run: Vec<Stop> = Vec::new();
+        for (index, &kept) in kept.iter().enumerate() {
+            if kept {
+                if run.is_empty() {
+                    run.push(stops[index]);
+                }
+                run.push(stops[index + 1]);
+            } else if !run.is_empty() {
+                pieces.push(std::mem::take(&mut run));
+            }
+        }
+        if !run.is_empty() {
+            pieces.push(run);
+        }
+    }
+    if !profile.is_pointed() {
+        pieces = pieces.iter().map(|piece| finer(piece, profile)).collect();
+    }
+    // Round places: the middle is wider than all round it, and nothing leads there.
+    let mut middles: Vec<Stop> = Vec::new();
+    for (stop, highest, followed) in ends.into_values() {
+        let known = |other: &Stop| other.at.distance(stop.at) < 0.01 * stop.half;
+        if highest && !followed && !middles.iter().any(known) {
+            middles.push(stop);
+        }
+    }
     let mut meeting: BTreeMap<(i64, i64), Vec<(usize, bool)>> = BTreeMap::new();
     for (index, piece) in pieces.iter().enumerate() {
         for (stop, end) in [(piece.first(), false), (piece.last(), true)] {
@@ -146,7 +195,7 @@ fn middle_chains(region: &Region, profile: &Profile) -> Vec<Vec<Stop>> {
     let starts = meeting.iter().filter(|(_, ends)| ends.len() % 2 == 1).chain(&meeting);
     let starts: Vec<(usize, bool)> = starts.flat_map(|(_, ends)| ends.iter().copied()).collect();
     let mut done = vec![false; pieces.len()];
-    let mut chains = Vec::new();
+    let mut chains: Vec<Vec<Stop>> = middles.into_iter().map(|middle| vec![middle]).collect();
     for start in starts {
         if done[start.0] {
             continue;
@@ -169,6 +218,12 @@ fn middle_chains(region: &Region, profile: &Profile) -> Vec<Vec<Stop>> {
     chains
 }
 
+/// Stops at one place share it.
+fn key(stop: &Stop) -> (i64, i64) {
+    let p = (stop.at / SAME_PLACE).round();
+    (p.x as i64, p.y as i64)
+}
+
 /// The piece that goes on straightest from a chain's end.
 fn onward(
     chain: &[Stop],
@@ -187,12 +242,28 @@ fn onward(
     open.copied().min_by(|a, b| turn(a).total_cmp(&turn(b)))
 }
 
-fn finer(stops: &[Stop]) -> Vec<Stop> {
-    let mut fine = Vec::with_capacity(stops.len() * 2);
+/// The same chain with more stops, so that the depth in between is as good as linear.
+fn finer(stops: &[Stop], profile: &Profile) -> Vec<Stop> {
+    let mut fine: Vec<Stop> = stops.first().copied().into_iter().collect();
     for pair in stops.windows(2) {
-        let count = (pair[0].at.distance(pair[1].at) / ROUND_STRETCH).ceil().clamp(1.0, 4096.0);
-        fine.extend((0..count as u32).map(|i| between(pair[0], pair[1], f64::from(i) / count)));
+        halve([pair[0], pair[1]], profile, HALVINGS, &mut fine);
     }
-    fine.extend(stops.last());
     fine
+}
+
+/// Adds the far end of a stretch, after as many places in between as it takes.
+fn halve([a, b]: [Stop; 2], profile: &Profile, left: u32, fine: &mut Vec<Stop>) {
+    let depth = |stop: Stop| profile.height(stop.half.min(profile.reach));
+    let middle = between(a, b, 0.5);
+    // A ball is steepest near its rim, where the middle alone says little.
+    let strays = [0.25, 0.5, 0.75].map(|share| {
+        let linear = depth(a) + (depth(b) - depth(a)) * share;
+        (linear - depth(between(a, b, share))).abs()
+    });
+    if left > 0 && strays.into_iter().fold(0.0, f64::max) > DEPTH_STRAYS {
+        halve([a, middle], profile, left - 1, fine);
+        halve([middle, b], profile, left - 1, fine);
+    } else {
+        fine.push(b);
+    }
 }

@@ -9,6 +9,7 @@ use crate::proof::overhang::Overhang;
 use crate::proof::rack::RackRow;
 use crate::proof::stock::StockRow;
 use crate::proof::{Finding, FindingKind, FitOutcome, Proof, Severity};
+use crate::relief::time::JobTime;
 use crate::shop::{BoardEnd, Check};
 use crate::units::{LengthUnit, Mm};
 use serde::Serialize;
@@ -38,8 +39,44 @@ struct ProofObject {
     thickness_left_mm: f64,
     travel: TravelObject,
     carrier: CarrierObject,
+    time: Option<TimeObject>,
     findings: Vec<FindingObject>,
     verdict: Severity,
+}
+
+#[derive(Serialize)]
+struct TimeObject {
+    total_s: f64,
+    cutting_s: f64,
+    moving_s: f64,
+    changing_s: f64,
+    cutter_changes: u32,
+    factor: f64,
+    elements: Vec<TimeOfObject>,
+    cutters: Vec<TimeOfObject>,
+}
+
+#[derive(Serialize)]
+struct TimeOfObject {
+    name: String,
+    seconds: f64,
+}
+
+impl TimeObject {
+    fn new(time: &JobTime) -> TimeObject {
+        let of =
+            |name: &String, seconds: f64| TimeOfObject { name: name.clone(), seconds: places(seconds, 1) };
+        TimeObject {
+            total_s: places(time.total, 1),
+            cutting_s: places(time.cutting, 1),
+            moving_s: places(time.moving, 1),
+            changing_s: places(time.changing, 1),
+            cutter_changes: time.changes,
+            factor: places(time.factor, 4),
+            elements: time.elements.iter().map(|one| of(&one.name, one.seconds)).collect(),
+            cutters: time.cutters.iter().map(|one| of(&one.id, one.seconds)).collect(),
+        }
+    }
 }
 
 #[derive(Serialize)]
@@ -161,7 +198,7 @@ struct FindingObject {
 }
 
 /// The proof as a JSON object with a newline at its end; messages are in `unit`.
-pub fn proof_json(job: &Job, proof: &Proof, unit: LengthUnit) -> String {
+pub fn proof_json(job: &Job, proof: &Proof, time: Option<&JobTime>, unit: LengthUnit) -> String {
     let finding = |finding: &Finding| FindingObject {
         kind: finding.kind,
         severity: finding.severity,
@@ -242,6 +279,7 @@ pub fn proof_json(job: &Job, proof: &Proof, unit: LengthUnit) -> String {
             outfeed: overhang_object(&proof.travel.outfeed),
         },
         carrier: carrier_object(&carrier(job), unit),
+        time: time.map(TimeObject::new),
         findings: proof.findings.iter().map(finding).collect(),
         verdict: proof.verdict.severity,
     };

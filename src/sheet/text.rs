@@ -6,6 +6,7 @@ use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, draw_for};
 use crate::proof::rack::RackRow;
 use crate::proof::{Aspect, Finding, FitOutcome, Proof, Severity, percent_down, percent_up};
+use crate::relief::time::{self, JobTime};
 use crate::shop::BoardEnd;
 use crate::units::{LengthUnit, Mm, trimmed};
 use std::fmt::{self, Write as _};
@@ -14,13 +15,19 @@ use std::fmt::{self, Write as _};
 const SHOWN_OF_A_KIND: usize = 5;
 
 /// The proof as a person reads it in a terminal: verdict first, then size, fit, limits and findings.
-pub fn proof_text(job: &Job, proof: &Proof, unit: LengthUnit) -> String {
+pub fn proof_text(job: &Job, proof: &Proof, time: Option<&JobTime>, unit: LengthUnit) -> String {
     let mut text = String::new();
-    write_proof(&mut text, job, proof, unit).expect("writing to a string does not fail");
+    write_proof(&mut text, job, proof, time, unit).expect("writing to a string does not fail");
     text
 }
 
-fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
+fn write_proof(
+    text: &mut String,
+    job: &Job,
+    proof: &Proof,
+    time: Option<&JobTime>,
+    unit: LengthUnit,
+) -> fmt::Result {
     let show = |length| unit.show(length);
     writeln!(text, "{}", proof.verdict.sentence(unit))?;
     let advice = proof.verdict.advice(unit);
@@ -111,11 +118,46 @@ fn write_proof(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         }
     };
     row(text, "sound from", sound_from)?;
+    if let Some(time) = time {
+        text.push_str(&time_text(time));
+    }
     if !proof.findings.is_empty() {
         writeln!(text)?;
         write_findings(text, &proof.findings, unit)?;
     }
     Ok(())
+}
+
+/// How long the passes take, a line or a few: all of it, by element where there are several, by cutter where
+/// there are several.
+pub fn time_text(time: &JobTime) -> String {
+    let mut text = String::new();
+    let listed = |parts: Vec<(&str, f64)>| {
+        let part = |&(name, seconds): &(&str, f64)| format!("{name} {}", time::words(seconds));
+        parts.iter().map(part).collect::<Vec<_>>().join(", ")
+    };
+    let mut whole = time::words(time.total);
+    if time.total > 0.0 {
+        let share = 100.0 * time.cutting / time.total;
+        write!(whole, ", {share:.0} % of it cutting").expect("writing to a string does not fail");
+    }
+    if time.changes > 0 {
+        let times = if time.changes == 1 { "once".to_owned() } else { format!("{} times", time.changes) };
+        let changing = time::words(time.changing);
+        write!(whole, "; the cutter is changed {times}, {changing}")
+            .expect("writing to a string does not fail");
+    }
+    let mut rows = vec![("time", whole)];
+    if time.elements.len() > 1 {
+        rows.push(("", listed(time.elements.iter().map(|one| (one.name.as_str(), one.seconds)).collect())));
+    }
+    if time.cutters.len() > 1 {
+        rows.push(("", listed(time.cutters.iter().map(|one| (one.name.as_str(), one.seconds)).collect())));
+    }
+    for (name, value) in rows {
+        row(&mut text, name, value).expect("writing to a string does not fail");
+    }
+    text
 }
 
 fn row(text: &mut String, name: &str, value: impl fmt::Display) -> fmt::Result {
