@@ -133,21 +133,42 @@ pub enum LengthUnit {
     Millimetres,
     /// Inches, to a thousandth.
     InchDecimal,
+    /// Inches and fractions, to the nearest sixteenth.
+    InchSixteenth,
     /// Inches and fractions, to the nearest thirty-second.
     InchFraction,
+    /// Inches and fractions, to the nearest sixty-fourth.
+    InchSixtyFourth,
 }
 
 impl LengthUnit {
     /// Every unit on offer, in the order a list shows them.
-    pub const ALL: [LengthUnit; 3] =
-        [LengthUnit::Millimetres, LengthUnit::InchDecimal, LengthUnit::InchFraction];
+    pub const ALL: [LengthUnit; 5] = [
+        LengthUnit::Millimetres,
+        LengthUnit::InchDecimal,
+        LengthUnit::InchSixteenth,
+        LengthUnit::InchFraction,
+        LengthUnit::InchSixtyFourth,
+    ];
+
+    /// The finest parts that an inch is shown in, where it is shown in fractions.
+    pub fn parts(self) -> Option<u32> {
+        match self {
+            LengthUnit::Millimetres | LengthUnit::InchDecimal => None,
+            LengthUnit::InchSixteenth => Some(16),
+            LengthUnit::InchFraction => Some(32),
+            LengthUnit::InchSixtyFourth => Some(64),
+        }
+    }
 
     /// The unit's name for a list.
     pub fn label(self) -> &'static str {
         match self {
             LengthUnit::Millimetres => "mm",
             LengthUnit::InchDecimal => "in, decimal",
-            LengthUnit::InchFraction => "in, fractions",
+            LengthUnit::InchSixteenth => "in, sixteenths",
+            LengthUnit::InchFraction => "in, thirty-seconds",
+            LengthUnit::InchSixtyFourth => "in, sixty-fourths",
         }
     }
 
@@ -164,10 +185,12 @@ impl LengthUnit {
 
     /// The same without the unit's symbol.
     pub fn number(self, length: Mm) -> String {
+        if let Some(parts) = self.parts() {
+            return fraction(length.to_inches(), parts);
+        }
         match self {
             LengthUnit::Millimetres => trimmed(length.get(), if length.get().abs() < 10.0 { 2 } else { 1 }),
-            LengthUnit::InchDecimal => format!("{:.3}", positive_zero(length.to_inches(), 3)),
-            LengthUnit::InchFraction => fraction(length.to_inches(), 32),
+            _ => format!("{:.3}", positive_zero(length.to_inches(), 3)),
         }
     }
 
@@ -176,7 +199,7 @@ impl LengthUnit {
     pub fn show_fine(self, length: Mm) -> String {
         match self {
             LengthUnit::Millimetres => format!("{} mm", trimmed(length.get(), 2)),
-            LengthUnit::InchDecimal | LengthUnit::InchFraction => {
+            _ => {
                 format!("{:.3} in", positive_zero(length.to_inches(), 3))
             }
         }
@@ -187,7 +210,7 @@ impl LengthUnit {
     pub fn number_fine(self, length: Mm) -> String {
         match self {
             LengthUnit::Millimetres => trimmed(length.get(), 3),
-            LengthUnit::InchDecimal | LengthUnit::InchFraction => trimmed(length.to_inches(), 4),
+            _ => trimmed(length.to_inches(), 4),
         }
     }
 
@@ -205,7 +228,7 @@ impl LengthUnit {
     pub fn symbol(self) -> &'static str {
         match self {
             LengthUnit::Millimetres => "mm",
-            LengthUnit::InchDecimal | LengthUnit::InchFraction => "in",
+            _ => "in",
         }
     }
 
@@ -213,7 +236,7 @@ impl LengthUnit {
     pub fn one(self) -> Mm {
         match self {
             LengthUnit::Millimetres => Mm::new(1.0),
-            LengthUnit::InchDecimal | LengthUnit::InchFraction => Mm::from_inches(1.0),
+            _ => Mm::from_inches(1.0),
         }
     }
 }
@@ -233,7 +256,7 @@ impl DegreeUnit {
     pub fn beside(unit: LengthUnit) -> DegreeUnit {
         match unit {
             LengthUnit::Millimetres => DegreeUnit::Celsius,
-            LengthUnit::InchDecimal | LengthUnit::InchFraction => DegreeUnit::Fahrenheit,
+            _ => DegreeUnit::Fahrenheit,
         }
     }
 
@@ -390,7 +413,7 @@ fn parse_unsigned(text: &str, bare: LengthUnit, original: &str) -> Result<Mm, Le
     let length: fn(f64) -> Mm = match unit.trim().trim_end_matches('.') {
         "" => match bare {
             LengthUnit::Millimetres => Mm::new,
-            LengthUnit::InchDecimal | LengthUnit::InchFraction => Mm::from_inches,
+            _ => Mm::from_inches,
         },
         "mm" => Mm::new,
         "cm" => |number| Mm::new(number * 10.0),
@@ -524,12 +547,20 @@ mod tests {
     }
 
     #[test]
-    fn a_shown_fraction_reads_back_within_a_sixty_fourth() {
-        for step in 0..400 {
-            let length = Mm::new(0.37 * f64::from(step));
-            let shown = LengthUnit::InchFraction.show(length);
-            let read = parse_length(&shown, LengthUnit::Millimetres).unwrap();
-            assert!((read - length).get().abs() <= MM_PER_INCH / 64.0 + 1e-9, "{shown}");
+    fn a_shown_fraction_reads_back_within_half_its_finest_part() {
+        for unit in LengthUnit::ALL {
+            let Some(parts) = unit.parts() else { continue };
+            for step in 0..400 {
+                let length = Mm::new(0.37 * f64::from(step));
+                let shown = unit.show(length);
+                let read = parse_length(&shown, LengthUnit::Millimetres).unwrap();
+                let half = MM_PER_INCH / f64::from(2 * parts);
+                assert!((read - length).get().abs() <= half + 1e-9, "{shown}");
+            }
         }
+        let third = Mm::from_inches(1.0 / 3.0);
+        assert_eq!(LengthUnit::InchSixteenth.show(third), "5/16 in");
+        assert_eq!(LengthUnit::InchFraction.show(third), "11/32 in");
+        assert_eq!(LengthUnit::InchSixtyFourth.show(third), "21/64 in");
     }
 }

@@ -354,3 +354,75 @@ fn the_rack_is_asked() {
     std::fs::write(&boards, "{}").unwrap();
     spelk(&["rack", text(&path), "--boards", text(&boards)]).refused(&["boards.json"]);
 }
+
+#[test]
+fn words_become_a_drawing() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("words.svg");
+    let run = spelk(&["letter", "HHH\\nH", "--cap-height", "2in", "--font", "Hack", "-o", text(&out)]);
+    assert_eq!((run.status, run.out.as_str()), (0, ""), "{}", run.err);
+    // Two lines of flat capitals, from baseline to baseline one and a half times as far as they are tall.
+    let proof = spelk(&["proof", text(&out), "--json"]);
+    let width = proof.json()["design"]["width_mm"].as_f64().unwrap();
+    assert!((width - 50.8 * 2.5).abs() < 0.01, "{width}");
+
+    let tactile = spelk(&["letter", "Way out", "--tactile", "--font", "Hack"]);
+    assert!(tactile.out.contains("2010 ADA Standards"), "{}", tactile.out);
+    assert!(
+        tactile.out.starts_with("fails        Letters that are not capitals: 5 (0; 703.2.2)"),
+        "{}",
+        tactile.out
+    );
+    assert!(spelk(&["letter", "--fonts"]).out.lines().any(|name| name == "Ubuntu Light"));
+    spelk(&["letter", "x", "-o", text(&out), "--font", "No Such Face"]).refused(&["No Such Face"]);
+    spelk(&["letter", "x", "-o", text(&out), "--cap-height", "tall"]).refused(&["--cap-height", "'tall'"]);
+    spelk(&["letter", "long words", "-o", text(&out), "--arc", "-3mm"]).refused(&["radius 3 mm"]);
+}
+
+#[test]
+fn what_a_file_leaves_open_can_be_said() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("line.dxf");
+    let pairs = "0 SECTION 2 ENTITIES 0 LINE 8 edge 10 0 20 0 11 100 21 0 0 ENDSEC 0 EOF";
+    std::fs::write(&path, pairs.replace(' ', "\n")).unwrap();
+    spelk(&["proof", text(&path)]).refused(&["line.dxf", "no outline in it closes"]);
+    let width = |options: &[&str]| {
+        let run = spelk(
+            &[&["proof", text(&path), "--json", "--open-as-strokes", "3mm", "--clean"], options].concat(),
+        );
+        run.json()["design"]["length_mm"].as_f64().unwrap()
+    };
+    assert!((width(&[]) - 103.0).abs() < 0.02);
+    assert!((width(&["--drawing-unit", "pt"]) - (100.0 * 25.4 / 72.0 + 3.0)).abs() < 0.02);
+    spelk(&["proof", text(&path), "--join", "wide"]).refused(&["--join", "'wide'"]);
+}
+
+#[test]
+fn the_manual_and_the_completions_name_every_command() {
+    let help = spelk(&["--help"]);
+    let commands: Vec<&str> = help
+        .out
+        .lines()
+        .skip_while(|line| *line != "Commands:")
+        .skip(1)
+        .take_while(|line| !line.is_empty())
+        .filter_map(|line| line.split_whitespace().next().filter(|_| line.starts_with("  ")))
+        .collect();
+    assert!(commands.len() >= 7, "{commands:?}");
+    let manual = spelk(&["manual"]);
+    assert_eq!(manual.status, 0, "{}", manual.err);
+    assert!(manual.out.contains(".TH spelk 1"), "no title line");
+    let bash = spelk(&["completions", "bash"]);
+    assert!(bash.out.contains("_spelk"), "no function");
+    for command in commands {
+        assert!(manual.out.contains(command), "{command} is not in the manual");
+        assert!(bash.out.contains(command), "{command} is not completed");
+    }
+    assert_eq!(spelk(&["completions", "teletype"]).status, 2);
+}
+
+#[test]
+fn the_version_says_what_it_was_built_from() {
+    let version = spelk(&["--version"]).out;
+    assert!(version.starts_with(&format!("spelk {} (commit ", env!("CARGO_PKG_VERSION"))), "{version}");
+}

@@ -1,5 +1,6 @@
 //! Many real outlines at once: nothing panics, nothing hangs, and what is refused is counted.
 
+use crate::support::files_under;
 use glam::DVec2;
 use rayon::prelude::*;
 use skrifa::instance::{LocationRef, Size};
@@ -116,9 +117,7 @@ fn a_folder_of_real_drawings() {
     assert!(!corpora.is_empty(), "SPELK_CORPUS holds a folder for each corpus");
     let mut bad = Vec::new();
     for corpus in corpora {
-        let mut files = Vec::new();
-        collect(&corpus, &mut files);
-        files.sort();
+        let files = files_under(&corpus, &["svg", "dxf"]);
         let start = Instant::now();
         let outcomes: Vec<Outcome> = files.par_iter().map(|file| outcome(file)).collect();
         let mut refused: BTreeMap<&str, usize> = BTreeMap::new();
@@ -173,14 +172,47 @@ fn outcome(file: &Path) -> Outcome {
     Outcome { refused, panicked, took: start.elapsed() }
 }
 
-fn collect(folder: &Path, files: &mut Vec<PathBuf>) {
-    let Ok(entries) = std::fs::read_dir(folder) else { return };
-    for entry in entries.filter_map(Result::ok) {
-        let path = entry.path();
-        if path.is_dir() {
-            collect(&path, files);
-        } else if path.extension().is_some_and(|ending| ending == "svg") {
-            files.push(path);
-        }
+/// Compares drawings that lie side by side as SVG and as DXF, in the folder named by `SPELK_DXF_CORPUS`,
+/// see `tests/recipes/corpus_dxf.py`. Without the variable there is nothing to do.
+#[test]
+fn drawings_as_svg_and_as_dxf() {
+    let Some(folder) = std::env::var_os("SPELK_DXF_CORPUS") else {
+        eprintln!("SPELK_DXF_CORPUS names no folder, no corpus read");
+        return;
+    };
+    let files = files_under(Path::new(&folder), &["dxf"]);
+    assert!(!files.is_empty(), "SPELK_DXF_CORPUS holds drawings");
+    let start = Instant::now();
+    let different: Vec<String> = files.par_iter().filter_map(|file| compared(file).err()).collect();
+    eprintln!(
+        "{} drawings as DXF, {} differ from their SVG, {:.1?}",
+        files.len(),
+        different.len(),
+        start.elapsed()
+    );
+    for line in &different {
+        eprintln!("    {line}");
     }
+    // A few icons have outlines that cross or lie on one another: SVG's rule fills those places, and of
+    // lines in a DXF nobody knows.
+    assert!(different.len() * 100 <= files.len(), "one in a hundred at most");
+}
+
+fn compared(file: &Path) -> Result<(), String> {
+    let read = |path: &Path| {
+        let design = design::open(path).map_err(|error| format!("{}: {error}", path.display()))?;
+        design.check_invariants();
+        Ok::<Design, String>(design)
+    };
+    let (lines, shape) = (read(file)?, read(&file.with_extension("svg"))?);
+    let area = |design: &Design| design.elements.iter().map(|element| element.region.area()).sum::<f64>();
+    let ring_length = |element: &design::Element| {
+        let edges = element.region.rings().flat_map(|ring| ring.segments().collect::<Vec<_>>());
+        edges.map(|[a, b]| a.distance(b)).sum::<f64>()
+    };
+    let length: f64 = shape.elements.iter().map(ring_length).sum();
+    let apart = (area(&lines) - area(&shape)).abs();
+    // Both are flattened, each by a twenty-thousandth of its size, and the parser's own arcs are cubics.
+    let allowed = length * shape.outline_box().size().max_element() * 4e-4;
+    if apart > allowed { Err(format!("{}: {apart:.4} mm² apart", file.display())) } else { Ok(()) }
 }

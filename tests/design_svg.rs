@@ -2,9 +2,10 @@
 //! in one line.
 
 use glam::dvec2;
-use spelk::design::{self, Design, DesignError};
+use spelk::design::{self, Design, DesignError, DrawingUnit, ReadOptions};
 use spelk::geometry::Rect;
 use spelk::notice::Importance;
+use spelk::units::Mm;
 use std::f64::consts::PI;
 use std::fmt::Write as _;
 use std::time::{Duration, Instant};
@@ -615,8 +616,12 @@ fn what_is_left_out_is_said() {
         "1 mask was left out: what it hides is shown",
     );
     check(
-        "<marker id='k'><rect width='2' height='2'/></marker><path stroke='black' d='M30 30h9' marker-end='url(#k)'/>",
-        "1 line has markers (arrow heads and the like), which were left out",
+        &format!(
+            "<marker id='k'>{}</marker><path stroke='black' d='M30 30{}' marker-mid='url(#k)'/>",
+            "<rect width='2' height='2'/>".repeat(1_000),
+            "h1h-1".repeat(600)
+        ),
+        "1 line has more markers (arrow heads and the like) than can be read, which were left out",
     );
     check("<script>alert(1)</script>", "1 script was left out; none is ever run");
     check(
@@ -694,6 +699,73 @@ fn a_drawing_far_from_its_origin_is_said_to_be_rough() {
     );
 }
 
+// What editors write.
+
+#[test]
+fn markers_are_shapes() {
+    let arrow = "<marker id='k' markerUnits='userSpaceOnUse' markerWidth='4' markerHeight='4' orient='auto'><path d='M0 0H4V4H0z'/></marker>";
+    let line = in_mm(&format!(
+        "{arrow}<path id='line' fill='none' stroke='black' d='M30 30h20v20' marker-start='url(#k)' marker-mid='url(#k)' marker-end='url(#k)'/>"
+    ));
+    // A line of 40 x 1 with a mitred corner, and a square of 16 at each of three corners, each of which
+    // covers some of the line: half its width along four millimetres, but for the one that turns away.
+    let squares: f64 = area(&line) - 40.0;
+    assert!((36.0..=48.0).contains(&squares), "{squares}");
+    let by_sheet = in_mm(&format!(
+        "<style>.arrow{{marker-end:url(#k)}}</style>{arrow}<path class='arrow' fill='none' stroke='black' d='M30 30h20'/>"
+    ));
+    close(area(&by_sheet), 20.0 + 16.0, 1e-3);
+}
+
+#[test]
+fn layers_are_named_as_in_the_editor() {
+    let design = in_mm(
+        "<g xmlns:e='http://example.org/editor' id='layer1' e:groupmode='layer' e:label='Oak leaf'><rect id='r7' width='10' height='10'/></g><g xmlns:e='http://example.org/editor' id='layer2' e:groupmode='layer' e:label='Oak leaf'><rect x='20' width='5' height='5'/></g><g id='g3' label='no namespace, no name'><rect x='40' width='2' height='2'/></g>",
+    );
+    assert_eq!(areas(&design), [("Oak leaf", 100.0), ("Oak leaf 2", 25.0), ("g3", 4.0)]);
+}
+
+#[test]
+fn open_hairlines_are_offered_as_strokes() {
+    let text = mm_text(
+        "<g fill='none' stroke='red' stroke-width='0.01'><path id='open' d='M10 10H40'/><path id='closed' d='M10 30H30V50H10z'/></g><path id='broad' stroke='black' stroke-width='2' fill='none' d='M60 60H80'/>",
+    );
+    let plain = design::read_with("test", text.as_bytes(), &ReadOptions::default()).unwrap();
+    assert_eq!(plain.open_outlines, 1);
+    let options = ReadOptions { open_as_strokes: Some(Mm::new(3.0)), ..ReadOptions::default() };
+    let stroked = design::read_with("test", text.as_bytes(), &options).unwrap();
+    stroked.design.check_invariants();
+    let found = areas(&stroked.design);
+    close(found[0].1, 90.0 + PI * 2.25, 0.1);
+    assert_eq!(found[1..], [("closed", 400.0), ("broad", 40.0)]);
+    assert_eq!(
+        messages(&stroked.design, Importance::Remark),
+        ["1 outline does not close and was read as a stroke of 3 mm"]
+    );
+}
+
+#[test]
+fn a_size_nobody_stated_can_be_chosen() {
+    let text =
+        r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 96 48"><path d="M0 0H96V48H0z"/></svg>"#;
+    let asked = design::read_with("test", text.as_bytes(), &ReadOptions::default()).unwrap();
+    let unstated = asked.unstated.unwrap();
+    assert_eq!(unstated.taken, DrawingUnit::Pixel);
+    let sizes: Vec<f64> = unstated.readings.iter().map(|reading| reading.size.x).collect();
+    for (got, expected) in sizes.iter().zip([96.0, 25.4, 96.0 * 25.4 / 72.0, 96.0 * 25.4]) {
+        close(*got, expected, 1e-3);
+    }
+    for reading in unstated.readings {
+        let options = ReadOptions { unit: Some(reading.unit), ..ReadOptions::default() };
+        let chosen = design::read_with("test", text.as_bytes(), &options).unwrap();
+        close(chosen.design.outline_box().size().x, reading.size.x, 1e-3);
+        close(chosen.design.page.unwrap().size().y, reading.size.y, 1e-3);
+        assert_eq!(chosen.unstated.map(|unstated| unstated.taken), Some(reading.unit));
+    }
+    let stated = design::read_with("test", mm_text(SQUARE).as_bytes(), &ReadOptions::default()).unwrap();
+    assert_eq!(stated.unstated, None);
+}
+
 // Bad files.
 
 #[test]
@@ -701,7 +773,7 @@ fn files_that_cannot_be_opened() {
     let folder = tempfile::tempdir().unwrap();
     let open = |name: &str| design::open(&folder.path().join(name)).unwrap_err().to_string();
     assert_eq!(open("nothing.svg"), "is not there; check the name and the folder");
-    assert_eq!(open(""), "is a folder; choose an SVG file in it");
+    assert_eq!(open(""), "is a folder; choose an SVG or DXF file in it");
     std::fs::write(folder.path().join("empty.svg"), "").unwrap();
     assert_eq!(open("empty.svg"), "is empty; save the drawing again");
     let sparse = std::fs::File::create(folder.path().join("large.svg")).unwrap();
@@ -752,7 +824,9 @@ fn other_kinds_of_file() {
     let check = |bytes: &[u8], found: &str| {
         assert_eq!(
             refused(bytes),
-            format!("is not an SVG drawing but {found}; draw or trace the outlines and save them as SVG")
+            format!(
+                "is not an SVG or DXF drawing but {found}; draw or trace the outlines and save them as SVG"
+            )
         );
     };
     check(b"\x89PNG\r\n\x1a\n\0\0", "a PNG picture");

@@ -5,6 +5,7 @@ use spelk::design::{Design, Element};
 use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::job::{Job, Treatment};
 use spelk::proof::Proof;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// A ring from coordinates.
@@ -44,4 +45,20 @@ pub(crate) fn job(treatment: Treatment, elements: &[(&str, Vec<Vec<DVec2>>)]) ->
 /// The proof of a job; a clean outline always has one.
 pub(crate) fn proof_of(job: &Job) -> Proof {
     spelk::proof::proof_of(job).unwrap()
+}
+
+/// Every file under a folder whose name ends in one of `endings`, in order.
+pub(crate) fn files_under(folder: &Path, endings: &[&str]) -> Vec<PathBuf> {
+    let mut files = Vec::new();
+    let Ok(entries) = std::fs::read_dir(folder) else { return files };
+    for entry in entries.filter_map(Result::ok) {
+        let path = entry.path();
+        if path.is_dir() {
+            files.extend(files_under(&path, endings));
+        } else if path.extension().is_some_and(|ending| endings.iter().any(|known| ending == *known)) {
+            files.push(path);
+        }
+    }
+    files.sort();
+    files
 }

@@ -7,7 +7,6 @@ use egui::{Key, Modifiers, Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, Middle, ScriptedDialogs, Setting};
-use spelk::job::Size;
 use spelk::units::{LengthUnit, Mm};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
@@ -34,7 +33,7 @@ fn first_start() -> Harness<'static, App> {
 fn settle(harness: &mut Harness<App>) {
     harness.step();
     harness.step();
-    until(harness, |app| app.is_idle());
+    until(harness, App::is_idle);
     harness.run_ok();
 }
 
@@ -142,7 +141,7 @@ fn several_files_are_open_side_by_side() {
     harness.run_ok();
     click(&mut harness, "one *");
     assert_eq!(harness.state().job().unwrap().board.length, Mm::new(700.0));
-    assert_eq!(harness.state().proof().unwrap().fit.length_needed > Mm::ZERO, true);
+    assert!(harness.state().proof().is_some(), "no proof");
     keys(&mut harness, Modifiers::COMMAND, Key::Z);
     assert_ne!(harness.state().job().unwrap().board.length, Mm::new(700.0));
     // The same file again is the job that is open.
@@ -280,4 +279,186 @@ fn the_text_grows_and_shrinks() {
     assert!(harness.ctx.zoom_factor() < before, "not smaller");
     keys(&mut harness, Modifiers::COMMAND, Key::Num0);
     assert_eq!(harness.ctx.zoom_factor(), 1.0);
+}
+
+#[test]
+fn the_lesson_answers_when_the_handle_slides() {
+    let mut harness = first_start();
+    click(&mut harness, "Show lesson");
+    click(&mut harness, "Start the tour");
+    assert_eq!(harness.state().job().unwrap().design.name, "Gate sign, Mind the geese");
+    harness.get_by_label_contains("Which of the two moved");
+    assert!(harness.query_by_label_contains("Answered.").is_none(), "answered before it is asked");
+    let drawn = harness.state().proof().unwrap().length.get();
+    harness.get_by_role_and_label(Role::Slider, "Size handle").set_value_accesskit(0.45 * drawn);
+    settle(&mut harness);
+    harness.get_by_label_contains("Answered. The wall");
+    // Figures are told in words, with the numbers of this size.
+    harness.get_by_label_contains("A wall from above. The design's thinnest wall is");
+    // What the tour did is nobody's work: no step leaves a job behind, and nothing is asked.
+    for _ in 1..6 {
+        click(&mut harness, "Next step");
+        let length = harness.state().proof().unwrap().length.get();
+        harness.get_by_role_and_label(Role::Slider, "Size handle").set_value_accesskit(1.1 * length);
+        settle(&mut harness);
+    }
+    assert_eq!(harness.state().open_jobs().len(), 1, "{:?}", harness.state().open_jobs());
+    assert!(!harness.state().open_jobs()[0].1, "it counts as changed");
+    assert!(harness.get_by_label("Next step").accesskit_node().is_disabled(), "there is a seventh");
+    click(&mut harness, "End the tour");
+    assert!(harness.query_by_label("Next step").is_none(), "the tour goes on");
+}
+
+#[test]
+fn the_tour_leaves_ones_own_job_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = started(vec![bars(folder.path(), "bars.svg", 2.0)], vec![], None);
+    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(707.0))));
+    ask(&mut harness, Command::TourStep(2));
+    assert_eq!(names(&harness), ["bars", "Inn sign, The Reed Inn"]);
+    assert_eq!(harness.state().open_jobs()[0], ("bars".to_owned(), true));
+}
+
+#[test]
+fn the_handout_is_written_as_two_pages() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("lesson.svg");
+    let mut harness = started(vec![], vec![Some(path)], None);
+    click(&mut harness, "Show lesson");
+    click(&mut harness, "Export handout…");
+    settle(&mut harness);
+    for page in ["lesson-1.svg", "lesson-2.svg"] {
+        assert!(folder.path().join(page).exists(), "{page}: {:?}", harness.state().messages());
+    }
+}
+
+#[test]
+fn full_screen_leaves_the_lesson_alone_on_it() {
+    let mut harness = first_start();
+    ask(&mut harness, Command::Show(Middle::Lesson));
+    keys(&mut harness, Modifiers::NONE, Key::F11);
+    assert!(harness.query_by_label("Show board").is_none(), "the row is still there");
+    harness.get_by_role_and_label(Role::Slider, "Size handle");
+    keys(&mut harness, Modifiers::NONE, Key::Escape);
+    harness.get_by_label("Show board");
+}
+
+#[test]
+fn a_length_is_measured_on_the_board() {
+    let mut harness = first_start();
+    keys(&mut harness, Modifiers::NONE, Key::D);
+    let (middle, scale) = harness.state().looking_at().unwrap();
+    let canvas = harness.get_by_label_contains("Board 609.6 mm by").rect();
+    let from = canvas.center();
+    let to = from + egui::vec2(120.0, -50.0);
+    harness.drag_at(from);
+    harness.step();
+    harness.hover_at(to);
+    harness.step();
+    harness.drop_at(to);
+    settle(&mut harness);
+    let (along, across) = (120.0 / scale, 50.0 / scale);
+    let unit = LengthUnit::Millimetres;
+    let show = |mm: f64| unit.show_fine(Mm::new(mm));
+    let words = format!("{}: {} along, {} across", show(along.hypot(across)), show(along), show(across));
+    harness.get_by_label(&words);
+    assert_eq!(harness.state().looking_at().unwrap().0, middle, "the board moved");
+    keys(&mut harness, Modifiers::NONE, Key::D);
+    assert!(harness.query_by_label(&words).is_none(), "it is still there");
+}
+
+#[test]
+fn true_size_asks_for_a_card_and_then_is() {
+    let mut harness = first_start();
+    click(&mut harness, "True size");
+    harness.get_by_label_contains("Hold a bank card against the screen");
+    harness.get_by_role_and_label(Role::Slider, "Size of the card").set_value_accesskit(5.0);
+    settle(&mut harness);
+    // The card is drawn 85.60 mm wide at 5 pixels a millimetre.
+    let card = harness.get_by_label_contains("Card, 85.6").rect();
+    assert!((card.width() - 428.0).abs() < 0.6, "{}", card.width());
+    click(&mut harness, "Show the board at true size");
+    assert!((harness.state().looking_at().unwrap().1 - 5.0).abs() < 1e-5, "not at true size");
+}
+
+#[test]
+fn marks_and_words_never_cover_each_other_at_any_zoom() {
+    let mut harness = first_start();
+    ask(&mut harness, Command::OpenSample("beehive-plate"));
+    let finding = harness.state().proof().unwrap().findings[0].id.clone();
+    ask(&mut harness, Command::GoTo(finding));
+    for step in 0..14 {
+        let marks: Vec<egui::Rect> =
+            harness.query_all_by_label_contains("Mark ").map(|mark| mark.rect()).collect();
+        for (index, mark) in marks.iter().enumerate() {
+            let over = marks[..index].iter().find(|other| other.shrink(0.5).intersects(*mark));
+            assert!(over.is_none(), "step {step}: {mark:?} covers {over:?}");
+        }
+        let buttons = ["Whole board", "True size", "Grid", "Measure"];
+        for button in buttons.map(|name| harness.get_by_label(name).rect()) {
+            assert!(marks.iter().all(|mark| !mark.intersects(button)), "step {step}: a mark covers a button");
+        }
+        ask(&mut harness, if step < 7 { Command::ZoomOut } else { Command::ZoomIn });
+    }
+}
+
+#[test]
+fn fractions_are_as_fine_as_chosen() {
+    let mut harness = first_start();
+    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::from_inches(24.0 + 1.0 / 3.0))));
+    for (unit, shown) in [
+        (LengthUnit::InchSixteenth, "24 5/16"),
+        (LengthUnit::InchFraction, "24 11/32"),
+        (LengthUnit::InchSixtyFourth, "24 21/64"),
+    ] {
+        ask(&mut harness, Command::UseUnit(unit));
+        let field = harness.get_by_role_and_label(Role::TextInput, "Board length");
+        assert_eq!(field.value().as_deref(), Some(shown));
+    }
+}
+
+#[test]
+fn a_first_start_is_welcomed_once_in_three_sentences() {
+    let mut harness = first_start();
+    harness.get_by_label_contains("the numbered marks are what would go wrong");
+    click(&mut harness, "Understood");
+    assert!(harness.query_by_label("Understood").is_none(), "it is still there");
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = first_start();
+    ask(&mut harness, Command::Open(bars(folder.path(), "bars.svg", 2.0)));
+    assert!(harness.query_by_label("Understood").is_none(), "it is said over one's own drawing");
+}
+
+#[test]
+fn each_view_has_a_page_of_what_mouse_and_keys_do() {
+    let mut harness = first_start();
+    keys(&mut harness, Modifiers::NONE, Key::F1);
+    harness.get_by_label("Click a numbered mark");
+    harness.get_by_label("Keys everywhere");
+    ask(&mut harness, Command::Show(Middle::Lesson));
+    harness.get_by_label_contains("Changes the right half of every picture");
+    assert!(harness.query_by_label("Click a numbered mark").is_none(), "the board's page is still there");
+}
+
+/// Every place in the window is reached with Tab alone, and has a name when it is.
+#[test]
+fn tab_reaches_fields_lists_and_marks() {
+    let mut harness = first_start();
+    let mut reached = std::collections::BTreeSet::new();
+    for _ in 0..120 {
+        harness.key_press(Key::Tab);
+        harness.step();
+        #[expect(clippy::redundant_closure_for_method_calls, reason = "the method is not general enough")]
+        let focused = harness.query_all_by(|node| node.is_focused()).next();
+        if let Some(focused) = focused {
+            let name = focused.accesskit_node().label().unwrap_or_default();
+            assert!(!name.is_empty(), "something without a name has the keys: {focused:?}");
+            reached.insert(name);
+        }
+    }
+    for name in ["Board length", "Wood", "Cutter", "Ends free", "Size handle", "Show lesson", "Whole board"] {
+        assert!(reached.contains(name), "{name} is not reached: {reached:?}");
+    }
+    assert!(reached.iter().any(|name| name.starts_with("Mark 1 ")), "no mark is reached: {reached:?}");
+    assert!(reached.iter().any(|name| name.starts_with("1 ")), "no finding is reached: {reached:?}");
 }

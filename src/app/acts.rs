@@ -2,6 +2,7 @@
 //! changes the job.
 
 use super::camera::Camera;
+use super::canvas_tools::true_size;
 use super::command::{Command, Setting};
 use super::command_list::CommandList;
 use super::coupon::CouponBench;
@@ -10,9 +11,11 @@ use super::dialogs::Asked;
 use super::woods::WoodBench;
 use super::worker::{Lane, Source};
 use super::{App, Middle, Step, words};
-use crate::design::samples::samples;
+use crate::design::samples::{find, samples};
+use crate::proof::lesson::TOUR;
 use crate::proof::mend::Mend;
 use crate::sheet::coupon::{calibrated, key_svg};
+use crate::sheet::lesson::{Lesson, handout};
 use crate::sheet::outline::outline_svg;
 use crate::shop::{Cutter, KeepError, Shop};
 use crate::units::Mm;
@@ -46,6 +49,18 @@ impl App {
                 let open = self.view.command_list.is_some();
                 self.view.command_list = (!open).then(CommandList::default);
             }
+            Command::ToggleGrid => self.view.tools.grid ^= true,
+            Command::ToggleMeasure => {
+                self.view.tools.measuring ^= true;
+                self.view.tools.measured = None;
+            }
+            Command::TrueSize => self.show_true_size(ctx),
+            Command::ToggleCalibrate => self.view.tools.calibrating ^= true,
+            Command::TourStep(step) => self.tour_step(step),
+            Command::HideWelcome => self.view.welcome = false,
+            Command::EndTour => self.view.tour = None,
+            Command::AskExportHandout => self.dialogs.ask(Asked::Handout, "why-it-thins.svg", ctx),
+            Command::ExportHandout(path) => self.export_handout(&path),
             Command::ToggleHelp => self.view.help_open ^= true,
             Command::GoToChosen => {
                 if let Some(id) = self.view.chosen.clone() {
@@ -271,6 +286,36 @@ impl App {
             self.now = Some(step);
             self.view.drafts.clear();
         }
+    }
+
+    /// Shows the board as large as it is; first the screen must be measured.
+    fn show_true_size(&mut self, ctx: &egui::Context) {
+        match (self.view.tools.pixels_per_mm, self.seen()) {
+            (Some(density), Some(seen)) => {
+                self.view.camera = Some(true_size(self.view.camera(seen), density, ctx));
+                self.view.middle = Middle::Board;
+            }
+            _ => self.view.tools.calibrating = true,
+        }
+    }
+
+    /// Goes to a step of the tour, and opens its sample where it is not the one that is shown.
+    fn tour_step(&mut self, step: usize) {
+        let Some(sample) = TOUR.get(step).and_then(|step| find(step.sample)) else { return };
+        self.view.middle = Middle::Lesson;
+        self.view.tour = Some(step);
+        if !self.shows_lesson_sample(sample.title) {
+            self.open_for_lesson(sample);
+        }
+    }
+
+    fn export_handout(&mut self, path: &Path) {
+        let Some(seen) = self.seen() else { return };
+        let lesson = Lesson::of(&seen.job, &seen.proof);
+        let (name, unit) = (seen.job.design.name.clone(), self.view.unit);
+        let stem = path.file_stem().unwrap_or(path.as_os_str()).to_string_lossy();
+        let pages = ["1", "2"].map(|page| path.with_file_name(format!("{stem}-{page}.svg")));
+        self.bench.write_all(pages.to_vec(), move || handout(&lesson, &name, unit).to_vec());
     }
 
     fn zoom(&mut self, ctx: &egui::Context, factor: f64) {

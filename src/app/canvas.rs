@@ -1,6 +1,7 @@
 //! The board, to scale: painted layers below, and on them the few things that are drawn live.
 
 use super::camera::{Camera, Lens};
+use super::canvas_tools::{measure_ui, paint_grid, take_measure};
 use super::command::Command;
 use super::layers::{Layers, View};
 use super::look::{Badge, Palette, VERMILLION, kind_color};
@@ -53,7 +54,9 @@ pub(super) fn canvas_ui(
     response.widget_info(|| {
         egui::WidgetInfo::labeled(egui::Role::Canvas, true, board_in_words(shown, view.unit))
     });
-    move_camera(ui, &response, shown, view);
+    let lens = view.camera(shown).lens(canvas);
+    let held = take_measure(&response, lens, &mut view.tools);
+    move_camera(ui, &response, shown, view, held);
     let lens = view.camera(shown).lens(canvas);
 
     let painter = ui.painter().with_clip_rect(canvas);
@@ -62,12 +65,16 @@ pub(super) fn canvas_ui(
     if let Some(painted) = painted {
         paint_layers(&painter, painted, shown, lens, current);
     }
+    if view.tools.grid {
+        paint_grid(&painter, lens, view.unit, palette);
+    }
     relief.paint_passes(&painter, lens);
-    paint_edge_words(&painter, shown, lens, palette);
+    let taken = paint_edge_words(&painter, shown, lens, palette);
     paint_frame(&painter, shown, lens);
     paint_thin_places(&painter, shown, lens, view);
-    badges_ui(ui, &painter, shown, lens, view, commands);
+    badges_ui(ui, &painter, shown, lens, view, (commands, taken));
     paint_pulse(ui, &painter, shown, lens, view);
+    measure_ui(ui, &painter, lens, view);
     paint_rulers(ui.painter(), canvas, lens, view.unit, response.hover_pos(), palette);
     relief.legend_ui(ui, canvas, commands);
     tools_ui(ui, canvas, lens, response.hover_pos(), view, commands);
@@ -84,10 +91,10 @@ fn board_in_words(shown: &Proofed, unit: crate::units::LengthUnit) -> String {
     )
 }
 
-fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: &mut ViewState) {
+fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: &mut ViewState, held: bool) {
     let canvas = view.canvas;
     let mut camera = view.camera(shown);
-    if response.dragged_by(PointerButton::Primary) || response.dragged_by(PointerButton::Middle) {
+    if !held && response.dragged_by(PointerButton::Primary) || response.dragged_by(PointerButton::Middle) {
         camera = camera.panned(response.drag_delta());
         view.camera = Some(camera);
         ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
@@ -100,7 +107,7 @@ fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: 
             view.camera = Some(camera.zoomed(factor, pointer, canvas));
         }
     }
-    if response.double_clicked() {
+    if response.double_clicked() && !held {
         view.camera = None;
     }
 }
@@ -144,9 +151,9 @@ fn paint_layers(painter: &Painter, painted: &Painted, shown: &Proofed, lens: Len
 }
 
 /// The reference edge, the grain and the feed, in words at the edge they belong to.
-fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) {
+fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) -> Option<Rect> {
     let rect = lens.screen_rect(board_box(&shown.job));
-    if rect.width() > 240.0 {
+    (rect.width() > 240.0).then(|| {
         let words = painter.text(
             rect.center_bottom() + vec2(-14.0, 6.0),
             Align2::CENTER_TOP,
@@ -156,7 +163,8 @@ fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Pa
         );
         let stroke = Stroke::new(1.3, palette.faint);
         painter.arrow(words.right_center() + vec2(6.0, 1.0), vec2(24.0, 0.0), stroke);
-    }
+        words.with_max_x(words.right() + 34.0)
+    })
 }
 
 /// What counts as the design's size, as a thin box.
@@ -264,12 +272,14 @@ fn badges_ui(
     shown: &Proofed,
     lens: Lens,
     view: &ViewState,
-    commands: &mut Vec<Command>,
+    (commands, words): (&mut Vec<Command>, Option<Rect>),
 ) {
     let palette = Palette::of(ui.ctx());
     let canvas = painter.clip_rect();
     let is_chosen = |finding: &Finding| view.chosen.as_deref() == Some(finding.id.as_str());
-    let mut taken: Vec<Rect> = Vec::new();
+    // The words at the edge, the buttons, and where the pointer is told: marks keep clear of them.
+    let foot = Rect::from_min_max(canvas.left_bottom() - vec2(0.0, 32.0), canvas.max);
+    let mut taken: Vec<Rect> = words.into_iter().chain([foot]).collect();
     // What concerns the whole board has no place on it.
     let has_place = |finding: &Finding| !finding.axis.is_empty() || finding.kind == FindingKind::SnipeZone;
     let numbered = || {
@@ -336,10 +346,23 @@ fn tools_ui(
     let mut tools = ui.new_child(
         egui::UiBuilder::new().max_rect(row).layout(egui::Layout::left_to_right(egui::Align::Center)),
     );
-    for (sign, command) in
-        [("−", Command::ZoomOut), ("+", Command::ZoomIn), ("Whole board", Command::FitView)]
-    {
+    for (sign, command) in [
+        ("−", Command::ZoomOut),
+        ("+", Command::ZoomIn),
+        ("Whole board", Command::FitView),
+        ("True size", Command::TrueSize),
+    ] {
         let response = tools.button(sign).on_hover_text(command.label()).accessible_name(command.label());
+        if response.clicked() {
+            commands.push(command);
+        }
+    }
+    for (command, on) in
+        [(Command::ToggleGrid, view.tools.grid), (Command::ToggleMeasure, view.tools.measuring)]
+    {
+        let button = egui::Button::selectable(on, command.label());
+        let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+        let response = tools.add(button).on_hover_text(format!("{} ({keys})", command.tooltip()));
         if response.clicked() {
             commands.push(command);
         }

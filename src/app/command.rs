@@ -72,6 +72,24 @@ pub enum Command {
     ToggleCommands,
     /// Show or hide what mouse and keys do.
     ToggleHelp,
+    /// Show or hide lines across the board where the rulers have their numbers.
+    ToggleGrid,
+    /// Measure with the pointer, or move the board with it.
+    ToggleMeasure,
+    /// Show the board as large as it is.
+    TrueSize,
+    /// Show or hide the card that measures the screen.
+    ToggleCalibrate,
+    /// Go to a step of the lesson's tour.
+    TourStep(usize),
+    /// Put the sentences of a first start away.
+    HideWelcome,
+    /// Leave the tour.
+    EndTour,
+    /// Ask where to write the lesson's handout.
+    AskExportHandout,
+    /// Write the lesson's handout here, its two pages beside each other.
+    ExportHandout(PathBuf),
     /// Bring the chosen finding into view.
     GoToChosen,
     /// Show this in the middle of the window.
@@ -239,6 +257,14 @@ impl Command {
             Command::FullScreen => "Full screen",
             Command::ToggleCommands => "Find a command…",
             Command::ToggleHelp => "Mouse and keys",
+            Command::ToggleGrid => "Grid",
+            Command::ToggleMeasure => "Measure",
+            Command::TrueSize => "True size",
+            Command::ToggleCalibrate => "True size of this screen…",
+            Command::TourStep(_) => "Start the tour",
+            Command::EndTour => "End the tour",
+            Command::HideWelcome => "Understood",
+            Command::AskExportHandout | Command::ExportHandout(_) => "Export handout…",
             Command::GoToChosen => "Chosen finding",
             Command::OpenSample(_) => "Open sample",
             Command::Save => "Save job",
@@ -249,7 +275,9 @@ impl Command {
             Command::UseUnit(unit) => match unit {
                 LengthUnit::Millimetres => "Millimetres",
                 LengthUnit::InchDecimal => "Inches, decimal",
-                LengthUnit::InchFraction => "Inches, fractions",
+                LengthUnit::InchSixteenth => "Inches, sixteenths",
+                LengthUnit::InchFraction => "Inches, thirty-seconds",
+                LengthUnit::InchSixtyFourth => "Inches, sixty-fourths",
             },
             Command::UseTheme(theme) => match theme {
                 ThemePreference::Light => "Light",
@@ -304,6 +332,12 @@ impl Command {
             Command::ToggleStill => "Go to places at once, without a moving ring",
             Command::FullScreen => "Fill the screen, for a projector; the same key or Escape goes back",
             Command::ToggleCommands => "Type a few letters of what you want to do",
+            Command::ToggleGrid => "Lines where the rulers have their numbers",
+            Command::ToggleMeasure => "Drag from one place to another; the middle button moves the board",
+            Command::TrueSize => "Show the board as large as it is, once the screen was measured",
+            Command::ToggleCalibrate => "Measure this screen with a bank card or a rule",
+            Command::TourStep(_) => "Six questions on the samples, each answered by the size handle",
+            Command::AskExportHandout => "The lesson on two pages, as SVG drawings to print",
             Command::GoToChosen => "Bring the chosen finding into view",
             Command::Show(middle) => middle.tooltip(),
             Command::FitView => "Show the whole board",
@@ -348,7 +382,10 @@ impl Command {
             Command::FullScreen => with(Modifiers::NONE, Key::F11),
             Command::ToggleCommands => with(Modifiers::COMMAND, Key::K),
             Command::ToggleHelp => with(Modifiers::NONE, Key::F1),
-            Command::GoToChosen => with(Modifiers::NONE, Key::G),
+            Command::ToggleGrid => with(Modifiers::NONE, Key::G),
+            Command::ToggleMeasure => with(Modifiers::NONE, Key::D),
+            Command::TrueSize => with(Modifiers::NONE, Key::S),
+            Command::GoToChosen => with(Modifiers::NONE, Key::C),
             Command::Quit => with(Modifiers::COMMAND, Key::Q),
             Command::Undo => with(Modifiers::COMMAND, Key::Z),
             Command::Redo => with(Modifiers::COMMAND | Modifiers::SHIFT, Key::Z),
@@ -387,6 +424,9 @@ impl Command {
             Command::ToggleCommands,
             Command::ToggleHelp,
             Command::GoToChosen,
+            Command::ToggleGrid,
+            Command::ToggleMeasure,
+            Command::TrueSize,
         ];
         commands.extend(Middle::ALL.map(Command::Show));
         commands

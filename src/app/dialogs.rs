@@ -13,6 +13,8 @@ pub enum Asked {
     Save,
     /// A drawing to write the outline to.
     Outline,
+    /// Drawings to write the lesson's handout to.
+    Handout,
     /// A drawing to write the coupon's outline to.
     CouponOutline,
     /// A drawing to write the coupon's key to.
@@ -26,6 +28,7 @@ impl Asked {
             Asked::Open => "Open a file",
             Asked::Save => "Save the job",
             Asked::Outline => "Export the outline",
+            Asked::Handout => "Export the handout",
             Asked::CouponOutline => "Export the coupon's outline",
             Asked::CouponKey => "Export the coupon's key",
         }
@@ -80,10 +83,12 @@ impl Dialogs for DesktopDialogs {
                 .add_filter("Spelk jobs", &["spelk"])
                 .set_file_name(suggested_name)
                 .set_title("Save the job"),
-            Asked::Outline | Asked::CouponOutline | Asked::CouponKey => rfd::AsyncFileDialog::new()
-                .add_filter("SVG drawings", &["svg"])
-                .set_file_name(suggested_name)
-                .set_title(asked.title()),
+            Asked::Outline | Asked::Handout | Asked::CouponOutline | Asked::CouponKey => {
+                rfd::AsyncFileDialog::new()
+                    .add_filter("SVG drawings", &["svg"])
+                    .set_file_name(suggested_name)
+                    .set_title(asked.title())
+            }
         };
         let ctx = ctx.clone();
         let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {

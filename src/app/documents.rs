@@ -8,6 +8,7 @@ use super::watch::{Stamp, Watch};
 use super::worker::{Lane, Proofed, Source};
 use super::{App, Step, words};
 use crate::design::Design;
+use crate::design::samples::Sample;
 use crate::job::Job;
 use crate::job::recovery::{Left, Recovery};
 use egui::util::undoer::Undoer;
@@ -58,6 +59,9 @@ pub(super) struct Documents {
     drawings: Vec<(Arc<Design>, Drawing)>,
     /// Files still to open, and the place of the first of them once it is open.
     queue: VecDeque<Source>,
+    /// The job that the lesson's tour slides about, and the sample that is on its way to it.
+    lesson: Option<u64>,
+    for_lesson: Option<&'static str>,
     first_of_queue: Option<u64>,
     /// Files opened before, the last first.
     pub(super) recent: Vec<PathBuf>,
@@ -76,6 +80,8 @@ impl Documents {
             next_id: 1,
             drawings: Vec::new(),
             queue: VecDeque::new(),
+            lesson: None,
+            for_lesson: None,
             first_of_queue: None,
             recent,
             left: Vec::new(),
@@ -124,7 +130,8 @@ impl App {
     pub fn open_jobs(&self) -> Vec<(String, bool)> {
         let Some(now) = &self.now else { return Vec::new() };
         let parked = |parked: &Parked| {
-            let changed = parked.clean.as_ref() != Some(&parked.now.job);
+            let changed =
+                parked.clean.as_ref() != Some(&parked.now.job) && self.documents.lesson != Some(parked.id);
             (parked.now.job.design.name.clone(), changed)
         };
         let shown = || (now.job.design.name.clone(), self.is_dirty());
@@ -209,6 +216,9 @@ impl App {
         }
         self.documents.id = self.documents.next_id;
         self.documents.next_id += 1;
+        if self.documents.for_lesson.take_if(|title| *title == now.job.design.name).is_some() {
+            self.documents.lesson = Some(self.documents.id);
+        }
         if !self.documents.queue.is_empty() && self.documents.first_of_queue.is_none() {
             self.documents.first_of_queue = Some(self.documents.id);
         }
@@ -222,6 +232,8 @@ impl App {
         {
             self.documents.remember(path);
         }
+        // Whoever opened a file of their own needs no welcome any more.
+        self.view.welcome &= origin.drawing.is_none() && origin.saved_at.is_none();
         if let Some(drawing) = origin.drawing {
             self.documents.drawings.push((now.job.design.clone(), drawing));
         }
@@ -235,6 +247,23 @@ impl App {
         self.now = Some(now);
         self.look_afresh();
         self.take_proofed(proofed);
+    }
+
+    /// Opens a sample for the lesson's tour. What the tour does to it is nobody's work to lose: the next
+    /// step's sample takes its place.
+    pub(super) fn open_for_lesson(&mut self, sample: &'static Sample) {
+        self.documents.for_lesson = Some(sample.title);
+        self.open(Source::Sample(sample));
+    }
+
+    /// Whether the tour's sample of this title is shown.
+    pub(super) fn shows_lesson_sample(&self, title: &str) -> bool {
+        self.is_for_lesson() && self.now.as_ref().is_some_and(|now| now.job.design.name == title)
+    }
+
+    /// Whether the shown job is the tour's.
+    pub(super) fn is_for_lesson(&self) -> bool {
+        self.documents.lesson == Some(self.documents.id)
     }
 
     /// Nothing of what was looked at in another job is kept.
@@ -386,14 +415,15 @@ impl App {
         if let Some(now) = &self.now {
             let design = &now.job.design;
             let saved = self.saved_at.iter().rev().find(|(of, _)| Arc::ptr_eq(of, design));
-            let is_dirty = self.clean.as_ref() != Some(&now.job);
+            let is_dirty =
+                self.clean.as_ref() != Some(&now.job) && self.documents.lesson != Some(self.documents.id);
             keeper.keep(self.documents.id, is_dirty.then_some(&now.job), saved.map(|(_, path)| &**path), ctx);
         }
-        // Of those that wait, only being saved can change anything.
         for parked in self.documents.places.iter().flatten() {
-            if parked.clean.as_ref() == Some(&parked.now.job) {
-                keeper.keep(parked.id, None, None, ctx);
-            }
+            let job = &parked.now.job;
+            let is_dirty = parked.clean.as_ref() != Some(job) && self.documents.lesson != Some(parked.id);
+            let saved = self.saved_at.iter().rev().find(|(of, _)| Arc::ptr_eq(of, &job.design));
+            keeper.keep(parked.id, is_dirty.then_some(job), saved.map(|(_, path)| &**path), ctx);
         }
         for message in keeper.troubles() {
             self.warn(message);

@@ -10,11 +10,12 @@ use egui::{Label, RichText};
 type Does = (&'static str, &'static str);
 
 /// On the board.
-const BOARD: [Does; 7] = [
+const BOARD: [Does; 8] = [
     ("Drag", "Moves the board"),
     ("Wheel, or pinch", "Closer and farther, where the pointer is"),
     ("Double click", "Shows the whole board"),
     ("Click a numbered mark", "Goes to that finding; its advice stands in the list"),
+    ("Drag, with Measure on", "Measures from place to place; the middle button moves the board"),
     ("Drag on the size strip", "Sets the finished length"),
     ("Tab, then arrow keys", "Reaches every field, list and mark; arrows move the size handle"),
     ("Drop a file", "Opens it beside the job that is open"),
@@ -38,6 +39,28 @@ const LESSON: [Does; 3] = [
     ("Wheel", "Moves the page up and down"),
     ("Escape", "Leaves the full screen"),
 ];
+
+/// What a first start says: what is seen, what to try, what to do then.
+const WELCOME: [&str; 3] = [
+    "This is a sample sign on a board, proofed already: the numbered marks are what would go wrong.",
+    "Slide the handle at the bottom and see it get better and worse with its size.",
+    "Then drop a drawing of your own on the window.",
+];
+
+/// The sentences of a first start, over the board.
+pub(super) fn welcome_ui(ui: &mut egui::Ui, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        let command = Command::HideWelcome;
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            if ui.button(command.label()).clicked() {
+                commands.push(command);
+            }
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                ui.add(Label::new(WELCOME.join(" ")).wrap());
+            });
+        });
+    });
+}
 
 /// The window with the page of the view that is shown, where it is open.
 pub(super) fn help_ui(ctx: &egui::Context, view: &mut ViewState) {

@@ -117,7 +117,8 @@ pub(super) fn help_windows_ui(ctx: &egui::Context, view: &mut ViewState) {
     let beside = view.beside_the_board();
     let about = egui::Window::new("About Spelk").open(&mut view.about_open).default_pos(beside);
     about.resizable(false).default_width(420.0).show(ctx, |ui| {
-        ui.label(RichText::new(format!("{} {}", words::PROGRAM, env!("CARGO_PKG_VERSION"))).heading());
+        ui.label(RichText::new(words::PROGRAM).heading());
+        ui.label(format!("Version {}", crate::cli::version()));
         ui.label(words::ABOUT);
         ui.add_space(4.0);
         ui.label(words::ABOUT_METHOD);

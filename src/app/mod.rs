@@ -8,6 +8,7 @@
 mod acts;
 mod camera;
 mod canvas;
+mod canvas_tools;
 mod cards;
 mod command;
 mod command_list;
@@ -55,6 +56,7 @@ use crate::shop::{self, Shop};
 use crate::units::LengthUnit;
 use anyhow::bail;
 use camera::Camera;
+use canvas_tools::Tools;
 use command_list::CommandList;
 use coupon::CouponBench;
 use cutters::CutterBench;
@@ -123,6 +125,7 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
             .with_app_id("spelk")
             .with_inner_size([1280.0, 720.0])
             .with_min_inner_size([900.0, 560.0])
+            .with_icon(icon())
             .with_drag_and_drop(true),
         ..Default::default()
     };
@@ -146,6 +149,12 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
         }));
     }
     options
+}
+
+/// Our own icon, drawn in `packaging/spelk.svg`.
+fn icon() -> egui::IconData {
+    let png = include_bytes!("../../packaging/icons/spelk-128.png");
+    eframe::icon_data::from_png_bytes(png).unwrap_or_default()
 }
 
 /// What is seen, and what is being typed; nothing of it is saved with the job.
@@ -183,6 +192,11 @@ struct ViewState {
     coupon_bench: Option<CouponBench>,
     /// What was to be closed while something is not saved.
     closing: Option<Closing>,
+    tools: Tools,
+    /// The step of the lesson's tour, while it goes on.
+    tour: Option<usize>,
+    /// Three sentences for a first start, until they are put away.
+    welcome: bool,
     /// Nothing moves by itself.
     still: bool,
     full_screen: bool,
@@ -199,6 +213,10 @@ struct Habits {
     /// The size of everything, as a share of the usual; 0 where none was chosen.
     text_size: f32,
     still: bool,
+    welcomed: bool,
+    grid: bool,
+    /// Pixels a millimetre of the screen, where it was measured.
+    pixels_per_mm: Option<f32>,
     recent: Vec<PathBuf>,
 }
 
@@ -343,6 +361,9 @@ impl App {
                 wood_bench: None,
                 coupon_bench: None,
                 closing: None,
+                tools: Tools { grid: habits.grid, pixels_per_mm: habits.pixels_per_mm, ..Tools::default() },
+                tour: None,
+                welcome: !habits.welcomed,
                 still: habits.still,
                 full_screen: false,
                 help_open: false,
@@ -526,6 +547,9 @@ impl eframe::App for App {
             dark,
             text_size: self.text_size,
             still: self.view.still,
+            welcomed: !self.view.welcome,
+            grid: self.view.tools.grid,
+            pixels_per_mm: self.view.tools.pixels_per_mm,
             recent: self.documents.recent.clone(),
         };
         eframe::set_value(storage, HABITS_KEY, &habits);

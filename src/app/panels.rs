@@ -3,8 +3,8 @@
 use super::command::Command;
 use super::table::Situation;
 use super::{
-    App, Middle, canvas, cards, command_list, coupon, cutters, findings, lesson, mending, menu, messages,
-    relief, seasons, size_strip, verdict, view, why, woods,
+    App, Middle, canvas, canvas_tools, cards, command_list, coupon, cutters, findings, help, lesson, mending,
+    menu, messages, relief, seasons, size_strip, verdict, view, why, woods,
 };
 
 /// Panels.
@@ -46,6 +46,8 @@ impl App {
             (view.still, Command::ToggleStill),
             (view.full_screen, Command::FullScreen),
             (self.relief.passes_shown, Command::TogglePasses),
+            (view.tools.grid, Command::ToggleGrid),
+            (view.tools.measuring, Command::ToggleMeasure),
         ] {
             if on {
                 switched_on.push(command);
@@ -136,6 +138,11 @@ impl App {
                 .show_separator_line(false)
                 .show(ui, |ui| view::views_ui(ui, middle, commands));
         }
+        if view.welcome && middle == Middle::Board {
+            egui::Panel::top("welcome")
+                .frame(padded(ui, 10, 6))
+                .show(ui, |ui| help::welcome_ui(ui, commands));
+        }
         if let Some(preview) = &*preview {
             egui::Panel::top("mending").frame(padded(ui, 10, 6)).show(ui, |ui| {
                 mending::mending_ui(ui, &preview.mended, preview.shows_after, commands);
@@ -147,7 +154,7 @@ impl App {
                 canvas::canvas_ui(ui, shown, painted, relief, current, view, commands);
             }
             Middle::Relief => relief::relief_ui(ui, shown, relief, view, commands),
-            Middle::Lesson => lesson::lesson_ui(ui),
+            Middle::Lesson => lesson::lesson_ui(ui, shown, view, commands),
         });
     }
 
@@ -156,6 +163,7 @@ impl App {
         let Self { now: Some(now), shown: Some(shown), shop, view, relief, .. } = self else { return };
         why::why_ui(ctx, shown, view);
         seasons::seasons_ui(ctx, shown, view);
+        canvas_tools::calibrate_ui(ctx, view, commands);
         cutters::cutters_ui(ctx, shop, &now.job.cutter, view, commands);
         woods::woods_ui(ctx, shop, view, commands);
         coupon::coupon_ui(ctx, view, commands);

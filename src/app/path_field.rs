@@ -33,6 +33,7 @@ pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands:
                 Asked::Open => Command::Open(path),
                 Asked::Save => Command::SaveTo(path),
                 Asked::Outline => Command::ExportOutline(path),
+                Asked::Handout => Command::ExportHandout(path),
                 Asked::CouponOutline => Command::ExportCoupon(path),
                 Asked::CouponKey => Command::ExportCouponKey(path),
             });

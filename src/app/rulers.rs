@@ -107,13 +107,13 @@ fn paint_ruler(painter: &Painter, strip: Rect, lens: Lens, unit: LengthUnit, way
 }
 
 /// The distance between numbered marks in millimetres, and how many parts it is divided into.
-fn steps(unit: LengthUnit, points_per_mm: f64) -> (f64, u32) {
+pub(super) fn steps(unit: LengthUnit, points_per_mm: f64) -> (f64, u32) {
     const NUMBER_ROOM: f64 = 52.0;
     let wanted = NUMBER_ROOM / points_per_mm;
     match unit {
         LengthUnit::Millimetres => decimal_step(wanted, 1.0),
         LengthUnit::InchDecimal => decimal_step(wanted, 25.4),
-        LengthUnit::InchFraction => {
+        LengthUnit::InchSixteenth | LengthUnit::InchFraction | LengthUnit::InchSixtyFourth => {
             // Halves downwards; feet upwards, as a tape is marked.
             let inches = wanted / 25.4;
             let fine = (0..6).rev().map(|halvings| (1.0 / f64::from(1 << halvings), 4));

@@ -119,7 +119,9 @@ fn snapped(length: f64, strip_length: f64, unit: LengthUnit) -> f64 {
     let steps: &[f64] = match unit {
         LengthUnit::Millimetres => &[5.0, 1.0, 0.5, 0.1],
         LengthUnit::InchDecimal => &[2.54, 1.27, 0.254],
+        LengthUnit::InchSixteenth => &[6.35, 3.175, 1.5875],
         LengthUnit::InchFraction => &[6.35, 3.175, 1.5875, 0.793_75],
+        LengthUnit::InchSixtyFourth => &[6.35, 3.175, 1.5875, 0.793_75, 0.396_875],
     };
     let step = steps.iter().copied().find(|step| *step < strip_length / 300.0);
     let step = step.unwrap_or(strip_length / 3000.0);
@@ -236,7 +238,7 @@ fn strip_in_words(shown: &Proofed, unit: LengthUnit) -> String {
 fn marks_every(input: &GridInput, unit: LengthUnit) -> Vec<GridMark> {
     let (low, high) = input.bounds;
     let span = (high - low).max(1e-9);
-    let step = if unit == LengthUnit::InchFraction {
+    let step = if unit.parts().is_some() {
         (span / 5.0).log2().ceil().exp2()
     } else {
         let rough = span / 5.0;

@@ -80,7 +80,12 @@ impl Menu {
                 file.push(Row::More("Open sample", bundled));
                 file.push(Row::Do(Command::ReloadDrawing));
                 file.push(Row::Line);
-                file.extend(rows(&[Command::Save, Command::AskSave, Command::AskExportOutline]));
+                file.extend(rows(&[
+                    Command::Save,
+                    Command::AskSave,
+                    Command::AskExportOutline,
+                    Command::AskExportHandout,
+                ]));
                 file.push(Row::Line);
                 if situation.jobs.len() > 1 {
                     file.push(Row::Heading("Open jobs"));
@@ -106,10 +111,13 @@ impl Menu {
                     Command::FitView,
                     Command::ZoomIn,
                     Command::ZoomOut,
+                    Command::TrueSize,
                     Command::GoToChosen,
                     Command::NextFinding,
                     Command::PreviousFinding,
                     Command::TogglePasses,
+                    Command::ToggleGrid,
+                    Command::ToggleMeasure,
                     Command::FullScreen,
                 ]));
                 view.push(Row::Line);
@@ -125,12 +133,14 @@ impl Menu {
                     Command::SmallerText,
                     Command::UsualText,
                     Command::ToggleStill,
+                    Command::ToggleCalibrate,
                 ]));
                 view
             }
             Menu::Help => rows(&[
                 Command::ToggleCommands,
                 Command::ToggleHelp,
+                Command::TourStep(0),
                 Command::ToggleMessages,
                 Command::ToggleCautions,
                 Command::ToggleAbout,
@@ -197,8 +207,14 @@ impl Situation {
 
     /// Whether a switch is on; `None` for what is no switch.
     pub(super) fn switched(&self, command: &Command) -> Option<bool> {
-        matches!(command, Command::ToggleStill | Command::FullScreen | Command::TogglePasses)
-            .then(|| self.switched_on.contains(command))
+        let switches = [
+            Command::ToggleStill,
+            Command::FullScreen,
+            Command::ToggleGrid,
+            Command::ToggleMeasure,
+            Command::TogglePasses,
+        ];
+        switches.contains(command).then(|| self.switched_on.contains(command))
     }
 
     /// The words of a command in its menu.
@@ -226,6 +242,7 @@ impl Situation {
             Command::ShowJob(_) | Command::Show(_) => format!("Show: {words}"),
             Command::UseUnit(_) => format!("Lengths: {words}"),
             Command::UseTheme(_) => format!("Light: {words}"),
+            Command::TourStep(_) => "Start the tour of the lesson".to_owned(),
             _ => words.into_owned(),
         }
     }

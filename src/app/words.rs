@@ -1,6 +1,7 @@
 //! Text on screen that more than one panel shows, or that is long.
 
 use crate::job::{Ends, Frame, Placement};
+pub(super) use crate::sheet::cautions::{CAUTIONS, CAUTIONS_FIRST};
 use crate::units::{LengthUnit, Mm, trimmed};
 
 pub(super) const PROGRAM: &str = "Spelk";
@@ -12,52 +13,6 @@ pub(super) const ABOUT_METHOD: &str = "The outline is measured once: the width o
      place is the diameter of the largest circle that fits there. Scaling multiplies every width, while \
      the limit of the cutter and the wood stays where it is. That is why a design that is sound at one \
      size fails at a smaller one.";
-
-pub(super) const CAUTIONS_FIRST: &str =
-    "The machine's own manual, your local rules and a qualified person come before anything here.";
-
-/// Heading, caution, and its source (empty where it is plain sense).
-pub(super) const CAUTIONS: [(&str, &str, &str); 7] = [
-    (
-        "Dust",
-        "Wood dust causes cancer. Collect it at the cutter and wear a respirator that fits.",
-        "IARC Monographs vol. 100C (2012), Group 1. OSHA limits nuisance dust to 15 mg/m\u{b3} in all, 5 \
-         respirable (29 CFR 1910.1000); NIOSH recommends 1 mg/m\u{b3}, ACGIH 1 and for western redcedar 0.5 \
-         (2007 values; check the current edition)",
-    ),
-    (
-        "Eyes",
-        "Wear eye protection whenever the cutter turns.",
-        "29 CFR 1910.133; protection made to ANSI Z87.1 (both from memory)",
-    ),
-    (
-        "Ears",
-        "Wear ear protection; a long carve is a long exposure.",
-        "OSHA: 90 dBA for 8 hours, action from 85 dBA (29 CFR 1910.95, from memory)",
-    ),
-    (
-        "Hands",
-        "Keep hands, sleeves and hair away from the rollers and the cutter. Stop the machine before you reach in.",
-        "Woodworking machines: 29 CFR 1910.213 (from memory)",
-    ),
-    (
-        "At the machine",
-        "Spelk drives no machine. Check the size, the board and the cutter again at the machine before you \
-         start it. A cupped board may crack when the rollers press it flat.",
-        "",
-    ),
-    (
-        "What a sound proof is",
-        "Advice, not a promise: grain, knots, a dull cutter or a loose board can spoil any carve.",
-        "",
-    ),
-    (
-        "Starting values",
-        "The thinnest wall to be trusted, the roller allowance, the margins and the machine's sizes start \
-         from common practice. Carve a coupon, measure your own machine, and use what you find.",
-        "Common practice, no source",
-    ),
-];
 
 pub(super) const NO_SHOP_FOLDER: &str =
     "There is no config folder on this machine, so the shop's own things cannot be kept";
@@ -100,7 +55,7 @@ pub(super) fn frame(frame: Frame) -> (&'static str, &'static str) {
 pub(super) fn mark(unit: LengthUnit, length: Mm) -> String {
     match unit {
         LengthUnit::InchDecimal => trimmed(length.to_inches(), 3),
-        LengthUnit::Millimetres | LengthUnit::InchFraction => unit.number(length),
+        _ => unit.number(length),
     }
 }
 

@@ -37,7 +37,7 @@ impl App {
                     }
                 }
                 Done::Saved(job, path) => self.take_saved(*job, path),
-                Done::Written(path) => self.say(format!("Wrote {}", path.display())),
+                Done::Written(paths) => self.say(format!("Wrote {paths}")),
                 Done::NotSaved(message) => self.warn(message),
                 Done::Mended(mended) => {
                     // Nothing is shown that no longer belongs to the job.
@@ -186,11 +186,13 @@ impl App {
             Some(Answer::Path(Asked::Outline, path)) => self.commands.push(Command::ExportOutline(path)),
             Some(Answer::Path(Asked::CouponOutline, path)) => self.commands.push(Command::ExportCoupon(path)),
             Some(Answer::Path(Asked::CouponKey, path)) => self.commands.push(Command::ExportCouponKey(path)),
+            Some(Answer::Path(Asked::Handout, path)) => self.commands.push(Command::ExportHandout(path)),
             Some(Answer::NoDialog(asked)) => {
                 self.warn(words::NO_DIALOG);
                 let suggested = match (asked, &self.now) {
                     (Asked::Save, Some(now)) => format!("{}.spelk", now.job.design.name),
                     (Asked::Outline, Some(now)) => format!("{}-outline.svg", now.job.design.name),
+                    (Asked::Handout, _) => "why-it-thins.svg".to_owned(),
                     (Asked::CouponOutline, _) => "coupon.svg".to_owned(),
                     (Asked::CouponKey, _) => "coupon-key.svg".to_owned(),
                     _ => String::new(),
@@ -201,7 +203,7 @@ impl App {
     }
 
     pub(super) fn is_dirty(&self) -> bool {
-        self.now.as_ref().is_some_and(|now| self.clean.as_ref() != Some(&now.job))
+        !self.is_for_lesson() && self.now.as_ref().is_some_and(|now| self.clean.as_ref() != Some(&now.job))
     }
 
     pub(super) fn keep_title(&mut self, ctx: &egui::Context) {

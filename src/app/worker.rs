@@ -122,8 +122,8 @@ pub(super) enum Done {
     Painted(Box<Layers>),
     /// The job was saved here.
     Saved(Box<Job>, PathBuf),
-    /// A drawing was written here.
-    Written(PathBuf),
+    /// Drawings were written; their paths in words.
+    Written(String),
     /// A file could not be saved; a sentence that names it.
     NotSaved(String),
     /// The job was mended, for a look.
@@ -359,12 +359,25 @@ impl Bench {
 
     /// Writes a drawing; `drawing` makes its text.
     pub(super) fn write(&mut self, path: PathBuf, drawing: impl FnOnce() -> String + Send + 'static) {
-        let about = Source::Path(path.clone()).name();
+        self.write_all(vec![path], || vec![drawing()]);
+    }
+
+    /// Writes several drawings; `drawings` makes their texts, one for each path.
+    pub(super) fn write_all(
+        &mut self,
+        paths: Vec<PathBuf>,
+        drawings: impl FnOnce() -> Vec<String> + Send + 'static,
+    ) {
+        let about = paths.iter().map(|path| Source::Path(path.clone()).name()).collect::<Vec<_>>().join(", ");
         self.start(Lane::Saving, Stage::Saving, about, move |_| {
-            Some(match crate::whole_file::write(&path, drawing().as_bytes()) {
-                Ok(()) => Done::Written(path),
-                Err(error) => Done::NotSaved(format!("{} cannot be written: {error}", path.display())),
-            })
+            for (path, drawing) in paths.iter().zip(drawings()) {
+                if let Err(error) = crate::whole_file::write(path, drawing.as_bytes()) {
+                    let message = format!("{} cannot be written: {error}", path.display());
+                    return Some(Done::NotSaved(message));
+                }
+            }
+            let names: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
+            Some(Done::Written(names.join(" and ")))
         });
     }
 

@@ -15,7 +15,7 @@ use std::process::ExitCode;
 
 #[derive(Debug, Args)]
 pub(super) struct MendArgs {
-    /// A design (.svg) or a saved job (.spelk)
+    /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
     /// Where to write the mended outline, at its finished size

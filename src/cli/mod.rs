@@ -4,24 +4,30 @@
 //! chancy, 1 unsound, 2 could not proof.
 
 mod coupon;
+mod export;
+mod letter;
 mod list;
+mod manual;
 mod mend;
 mod proof;
 mod rack;
 mod relief;
+mod sheet;
+mod sizes;
 
 use clap::{Parser, Subcommand};
 use std::path::PathBuf;
 use std::process::ExitCode;
+use std::sync::LazyLock;
 
 /// Proofs a carving before a board is committed: does this design, at this size, on this board, with
 /// this cutter, come out whole?
 #[derive(Debug, Parser)]
-#[command(name = "spelk", version, args_conflicts_with_subcommands = true)]
+#[command(name = "spelk", version = version(), args_conflicts_with_subcommands = true)]
 pub struct Cli {
     #[command(subcommand)]
     command: Option<Command>,
-    /// A design (.svg) or a saved job (.spelk) to open in the window
+    /// A design (.svg, .dxf) or a saved job (.spelk) to open in the window
     files: Vec<PathBuf>,
 }
 
@@ -35,10 +41,38 @@ enum Command {
     Coupon(Box<coupon::CouponArgs>),
     /// Which board of the rack takes this design?
     Rack(Box<rack::RackArgs>),
+    /// Turn words into a drawing to carve
+    Letter(letter::LetterArgs),
     /// Draw the surface the cutter will leave, and tell how long it takes
     Relief(Box<relief::ReliefArgs>),
+    /// One design at several sizes: what each needs, loses and costs
+    Sizes(Box<sizes::SizesArgs>),
+    /// Print the bench sheet, a true-size template or the coupon
+    Sheet(Box<sheet::SheetCommand>),
+    /// Write the outline, a picture, the proof or the findings for another program
+    Export(Box<export::ExportArgs>),
     /// List what can be chosen
     List(list::ListArgs),
+    /// Write the manual page, as man reads it
+    Manual,
+    /// Write completions for a shell
+    Completions(manual::CompletionsArgs),
+}
+
+/// The version, and what it was built from where the build was told (`SPELK_COMMIT`).
+pub fn version() -> &'static str {
+    static VERSION: LazyLock<String> = LazyLock::new(|| {
+        let build = option_env!("SPELK_COMMIT").filter(|commit| !commit.is_empty());
+        let window = if cfg!(feature = "window") { "" } else { ", without the window" };
+        format!(
+            "{} ({}{window}, {} {})",
+            env!("CARGO_PKG_VERSION"),
+            build.map_or_else(|| "commit unknown".to_owned(), |commit| format!("commit {commit}")),
+            std::env::consts::OS,
+            std::env::consts::ARCH,
+        )
+    });
+    &VERSION
 }
 
 /// What the command line asks for.
@@ -59,8 +93,14 @@ pub fn run() -> Asked {
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
         Some(Command::Rack(args)) => rack::run(&args),
+        Some(Command::Letter(args)) => letter::run(&args),
         Some(Command::Relief(args)) => relief::run(&args),
+        Some(Command::Sizes(args)) => sizes::run(&args),
+        Some(Command::Sheet(args)) => sheet::run(&args),
+        Some(Command::Export(args)) => export::run(&args),
         Some(Command::List(args)) => list::run(&args),
+        Some(Command::Manual) => manual::manual(),
+        Some(Command::Completions(args)) => manual::completions(&args),
     };
     Asked::Done(result.unwrap_or_else(|error| {
         eprintln!("spelk: {error:#}");

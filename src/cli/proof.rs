@@ -2,7 +2,7 @@
 
 use super::relief::ClearingArgs;
 use super::{UNSOUND, print_out};
-use crate::design;
+use crate::design::{self, DrawingUnit, ReadOptions};
 use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
 use crate::notice::Notice;
 use crate::proof::carrier::carrier;
@@ -22,7 +22,7 @@ use std::sync::Arc;
 
 #[derive(Debug, Args)]
 pub(super) struct ProofArgs {
-    /// A design (.svg) or a saved job (.spelk)
+    /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
     /// Print one JSON object instead of text
@@ -99,6 +99,8 @@ pub(super) struct JobArgs {
     #[command(flatten)]
     stock: StockArgs,
     #[command(flatten)]
+    reading: ReadArgs,
+    #[command(flatten)]
     clearing: ClearingArgs,
     /// What counts as the design's size
     #[arg(long, value_enum)]
@@ -118,8 +120,12 @@ pub(super) enum Unit {
     Mm,
     /// Inches, decimal
     In,
-    /// Inches and fractions
+    /// Inches and sixteenths
+    Sixteenth,
+    /// Inches and thirty-seconds
     Fraction,
+    /// Inches and sixty-fourths
+    SixtyFourth,
 }
 
 impl From<Unit> for LengthUnit {
@@ -127,7 +133,9 @@ impl From<Unit> for LengthUnit {
         match unit {
             Unit::Mm => LengthUnit::Millimetres,
             Unit::In => LengthUnit::InchDecimal,
+            Unit::Sixteenth => LengthUnit::InchSixteenth,
             Unit::Fraction => LengthUnit::InchFraction,
+            Unit::SixtyFourth => LengthUnit::InchSixtyFourth,
         }
     }
 }
@@ -193,6 +201,57 @@ struct StockArgs {
     moisture: Option<f64>,
 }
 
+/// How a design's file is read where it leaves something open.
+#[derive(Debug, Args)]
+struct ReadArgs {
+    /// What one unit of the design is, where its file states no size
+    #[arg(long, value_enum, value_name = "UNIT")]
+    drawing_unit: Option<DrawingUnitArg>,
+    /// Join ends of outlines this far apart (DXF); 0.1 mm if not given
+    #[arg(long, value_name = "GAP")]
+    join: Option<String>,
+    /// Read outlines that do not close as strokes of this width, as a cutter run along them leaves
+    #[arg(long, value_name = "WIDTH")]
+    open_as_strokes: Option<String>,
+    /// Clean away specks and slivers too small to be meant
+    #[arg(long)]
+    clean: bool,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum DrawingUnitArg {
+    /// A millimetre
+    Mm,
+    /// A pixel, 1/96 in
+    Px,
+    /// A point, 1/72 in
+    Pt,
+    /// An inch
+    In,
+}
+
+impl ReadArgs {
+    fn open(&self, path: &Path, unit: LengthUnit) -> anyhow::Result<Arc<design::Design>> {
+        let length = |option: &'static str, text: &Option<String>| {
+            text.as_ref().map(|text| parse_length(text, unit).context(option)).transpose()
+        };
+        let usual = ReadOptions::default();
+        let options = ReadOptions {
+            unit: self.drawing_unit.map(|unit| match unit {
+                DrawingUnitArg::Mm => DrawingUnit::Millimetre,
+                DrawingUnitArg::Px => DrawingUnit::Pixel,
+                DrawingUnitArg::Pt => DrawingUnit::Point,
+                DrawingUnitArg::In => DrawingUnit::Inch,
+            }),
+            join: length("--join", &self.join)?.unwrap_or(usual.join),
+            open_as_strokes: length("--open-as-strokes", &self.open_as_strokes)?,
+        };
+        let design = design::open_with(path, &options).with_context(|| path.display().to_string())?.design;
+        let design = if self.clean { design.without_specks()? } else { design };
+        Ok(Arc::new(design))
+    }
+}
+
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum PlanedArg {
     Both,
@@ -234,7 +293,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
 }
 
 /// Draws the board to a PNG file.
-fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
+pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
     let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
     Ok(whole_file::write(path, &picture::picture(job, proof, &view).to_png())?)
 }
@@ -358,11 +417,15 @@ impl JobArgs {
         let settings = self.job.as_deref().map(open_job).transpose()?;
         match (file, settings) {
             (None, Some(settings)) => Ok(settings),
-            (None, None) => bail!("name a design (.svg) or a saved job (.spelk)"),
+            (None, None) => bail!("name a design (.svg, .dxf) or a saved job (.spelk)"),
             (Some(path), None) if is_job(path) => open_job(path),
-            (Some(path), None) => Ok(Job::new(open_design(path)?)),
+            (Some(path), None) => Ok(Job::new(self.reading.open(path, self.unit.into())?)),
             (Some(path), Some(settings)) => {
-                let design = if is_job(path) { open_job(path)?.design } else { open_design(path)? };
+                let design = if is_job(path) {
+                    open_job(path)?.design
+                } else {
+                    self.reading.open(path, self.unit.into())?
+                };
                 Ok(settings.with_design(design))
             }
         }
@@ -477,8 +540,4 @@ fn is_job(path: &Path) -> bool {
 
 fn open_job(path: &Path) -> anyhow::Result<Job> {
     saved::open(path).with_context(|| path.display().to_string())
-}
-
-fn open_design(path: &Path) -> anyhow::Result<Arc<design::Design>> {
-    Ok(Arc::new(design::open(path).with_context(|| path.display().to_string())?))
 }

@@ -13,7 +13,7 @@ use std::process::ExitCode;
 
 #[derive(Debug, Args)]
 pub(super) struct RackArgs {
-    /// A design (.svg) or a saved job (.spelk)
+    /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
     /// Take the boards from this file instead of the shop's own boards.json

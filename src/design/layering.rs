@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 use std::rc::Rc;
 
 /// What becomes of everything that stands in no group with an id.
-const REST: &str = "outline";
+pub(super) const REST: &str = "outline";
 
 /// The longest element name, in characters.
 const LONGEST_NAME: usize = 60;
@@ -84,14 +84,14 @@ impl Naming {
 }
 
 /// One line, no blanks at its ends, not too long, not empty.
-fn tidy(id: &str) -> String {
+pub(super) fn tidy(id: &str) -> String {
     let spaced: String = id.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     let short: String = spaced.trim().chars().take(LONGEST_NAME).collect();
     let short = short.trim();
     if short.is_empty() { REST.to_owned() } else { short.to_owned() }
 }
 
-fn unique(wanted: &str, taken: &mut BTreeSet<String>) -> String {
+pub(super) fn unique(wanted: &str, taken: &mut BTreeSet<String>) -> String {
     let mut name = wanted.to_owned();
     let mut number = 2;
     while !taken.insert(name.clone()) {

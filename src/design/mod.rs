@@ -31,15 +31,23 @@
 //! from the origin of its own coordinate system, 0.02 µm on a 300 mm drawing. A drawing so far from its
 //! origin that this shows gets a notice.
 
+mod dxf;
+mod elements;
+pub mod face;
 mod layering;
+pub mod lettering;
 mod outline;
 pub mod samples;
 mod size;
 mod survey;
 mod svg;
 
+pub use elements::{Mirror, Specks};
+pub use size::{DrawingUnit, SizeReading, UnstatedSize};
+
 use crate::geometry::{Grid, Rect, Region};
 use crate::notice::Notice;
+use crate::units::Mm;
 use std::collections::BTreeSet;
 use std::fs::File;
 use std::io::{ErrorKind, Read};
@@ -157,6 +165,40 @@ impl Design {
     }
 }
 
+/// How a file is read where it leaves something open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReadOptions {
+    /// What a unit is where the file states no size: for SVG a pixel, for DXF a millimetre, or an inch
+    /// where the file says it was begun in inches, if `None`. A file that does state one is not overruled.
+    pub unit: Option<DrawingUnit>,
+    /// Ends of outlines this far apart are joined, at drawn size; 0.1 mm to start with (common practice,
+    /// no source: under what a cutter shows), and at most a thousandth of the drawing. DXF only: a shape
+    /// that SVG fills is closed by definition.
+    pub join: Mm,
+    /// Outlines that do not close are read as strokes this wide, with round ends, as a cutter run along
+    /// them leaves; left out if `None`. In SVG these are hairlines that fill nothing.
+    pub open_as_strokes: Option<Mm>,
+}
+
+impl Default for ReadOptions {
+    fn default() -> ReadOptions {
+        ReadOptions { unit: None, join: Mm::new(0.1), open_as_strokes: None }
+    }
+}
+
+/// A design as it was read, and what the user may be asked about it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// The design.
+    pub design: Design,
+    /// Set where the file does not state a size: what it would be in each plausible unit. To take
+    /// another, read again with [`ReadOptions::unit`].
+    pub unstated: Option<UnstatedSize>,
+    /// Outlines that do not close and were left out, or kept as hairlines. To have them carved, read
+    /// again with [`ReadOptions::open_as_strokes`].
+    pub open_outlines: usize,
+}
+
 /// Why a design could not be read. Each message is one line and says what, and what to try; the caller
 /// names the file.
 #[derive(Debug, Error)]
@@ -165,7 +207,7 @@ pub enum DesignError {
     #[error("is not there; check the name and the folder")]
     Missing,
     /// The path leads to a folder.
-    #[error("is a folder; choose an SVG file in it")]
+    #[error("is a folder; choose an SVG or DXF file in it")]
     Folder,
     /// The path leads to a device, a pipe or the like.
     #[error("is not an ordinary file; save the drawing to a file first")]
@@ -182,11 +224,22 @@ pub enum DesignError {
     /// A compressed SVG that cannot be unpacked.
     #[error("is compressed and damaged; save it again, as plain SVG")]
     Compressed,
+    /// A DXF drawing in its binary form.
+    #[error("is a binary DXF drawing; save it as an ASCII (text) DXF")]
+    BinaryDxf,
+    /// A DXF drawing whose lines are out of step.
+    #[error("is damaged at line {line}: '{found}' stands where a group code should; save it again as DXF")]
+    BadGroupCode {
+        /// Line, from 1.
+        line: u32,
+        /// What stands there, shortened.
+        found: String,
+    },
     /// Not in UTF-8.
     #[error("is not UTF-8 text; save the drawing as plain SVG in UTF-8")]
     NotText,
     /// Some other kind of file.
-    #[error("is not an SVG drawing but {found}; draw or trace the outlines and save them as SVG")]
+    #[error("is not an SVG or DXF drawing but {found}; draw or trace the outlines and save them as SVG")]
     NotSvg {
         /// What it looks like: `a PNG picture`, `an <html> document`.
         found: String,
@@ -259,6 +312,11 @@ pub enum DesignError {
 
 /// Reads a design file from disk. This and [`read`] never touch any other file, nor the network.
 pub fn open(path: &Path) -> Result<Design, DesignError> {
+    open_with(path, &ReadOptions::default()).map(|reading| reading.design)
+}
+
+/// [`open`], told how to take what the file leaves open, and telling what may be asked.
+pub fn open_with(path: &Path, options: &ReadOptions) -> Result<Reading, DesignError> {
     let unreadable = |error: std::io::Error| match error.kind() {
         ErrorKind::NotFound => DesignError::Missing,
         _ => DesignError::Unreadable(error),
@@ -280,7 +338,7 @@ pub fn open(path: &Path) -> Result<Design, DesignError> {
     file.read_to_end(&mut bytes).map_err(unreadable)?;
     let name =
         path.file_stem().map_or_else(|| "design".to_owned(), |stem| stem.to_string_lossy().into_owned());
-    read(&name, &bytes)
+    read_with(&name, &bytes, options)
 }
 
 /// Reads a design from the bytes of a file.
@@ -288,5 +346,24 @@ pub fn open(path: &Path) -> Result<Design, DesignError> {
 /// Near-linear in edges: some 3 µs each in a dev build, with up to half a million crossings at some 10 µs.
 /// Never panics, whatever the bytes, and refuses what would take more than about a minute.
 pub fn read(name: &str, bytes: &[u8]) -> Result<Design, DesignError> {
-    svg::read(name, bytes)
+    read_with(name, bytes, &ReadOptions::default()).map(|reading| reading.design)
+}
+
+/// [`read`], told how to take what the file leaves open, and telling what may be asked.
+pub fn read_with(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Reading, DesignError> {
+    dxf::check_kind(bytes)?;
+    let mut reading =
+        if dxf::is_dxf(bytes) { dxf::read(name, bytes, options) } else { svg::read(name, bytes, options) }?;
+    let specks = reading.design.specks();
+    if specks.count > 0 {
+        reading.design.notices.push(Notice::remark(
+            survey::counted(
+                specks.count,
+                "piece or hole is a speck or a sliver, too small to be meant",
+                "pieces or holes are specks or slivers, too small to be meant",
+            ),
+            "Clean them away, or delete them in the drawing program.",
+        ));
+    }
+    Ok(reading)
 }

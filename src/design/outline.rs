@@ -6,7 +6,8 @@ use super::{DesignError, FLATTENING, FLATTENING_PARTS, MAX_EXTENT, MAX_SEGMENTS,
 use crate::geometry::{FillRule, Rect};
 use crate::notice::Notice;
 use glam::{DVec2, dvec2};
-use kurbo::{Affine, BezPath, Cap, Join, PathEl, Point, Stroke, StrokeOpts};
+use kurbo::{Affine, BezPath, Cap, Join, PathEl, Point, Shape as _, Stroke, StrokeOpts};
+use std::collections::HashMap;
 use usvg::tiny_skia_path::PathSegment;
 
 /// The most dashes one stroke is cut into; finer ones are read as a whole stroke.
@@ -56,6 +57,10 @@ pub(super) struct Drawing {
     hairlines: usize,
     patterns: usize,
     clipped_groups: usize,
+    /// Hairlines that do not close are read this wide, in millimetres.
+    open_as_strokes: Option<f64>,
+    open_hairlines: usize,
+    widened: usize,
 }
 
 /// Rings in millimetres, not clean yet.
@@ -66,11 +71,25 @@ pub(super) struct Rings {
 
 impl Drawing {
     /// Collects what a tree paints. Recurses as deep as the tree.
-    pub(super) fn of(tree: &usvg::Tree, to_mm: Affine) -> Drawing {
-        let mut drawing = Drawing::default();
+    pub(super) fn of(tree: &usvg::Tree, to_mm: Affine, open_as_strokes: Option<f64>) -> Drawing {
+        let mut drawing = Drawing { open_as_strokes, ..Drawing::default() };
         let place = Place { to_mm, opacity: 1.0, trail: Vec::new(), clips: Vec::new() };
         drawing.add_group(tree.root(), &place);
         drawing
+    }
+
+    /// Gives what has an id the name it is known by.
+    pub(super) fn name_by(&mut self, labels: &HashMap<String, String>) {
+        for name in &mut self.names {
+            if let Some(label) = labels.get(name) {
+                name.clone_from(label);
+            }
+        }
+    }
+
+    /// Outlines that do not close and were read as hairlines.
+    pub(super) fn open_hairlines(&self) -> usize {
+        self.open_hairlines
     }
 
     fn add_group(&mut self, group: &usvg::Group, outer: &Place) {
@@ -147,9 +166,24 @@ impl Drawing {
             };
             (Brush::Fill(rule), fill.paint(), fill.opacity().get())
         });
-        let stroke = path.stroke().map(|stroke| {
+        if let Some(stroke) = path.stroke()
+            && f64::from(stroke.width().get()) * scale_of(place.to_mm) < HAIRLINE
+            && stroke.opacity().get() * place.opacity > 0.0
+        {
+            if let Some(width) = self.open_as_strokes {
+                self.add_hairline(&outline, width, fill.is_some(), &place);
+            } else {
+                self.hairlines += 1;
+                self.open_hairlines += parts(&outline).filter(|part| !closes(part)).count();
+            }
+        }
+        let is_outline = |stroke: &usvg::Stroke| {
+            self.open_as_strokes.is_some()
+                && f64::from(stroke.width().get()) * scale_of(place.to_mm) < HAIRLINE
+        };
+        let pen = path.stroke().filter(|stroke| !is_outline(stroke));
+        let stroke = pen.map(|stroke| {
             let brush = Brush::Stroke(self.pen(stroke, &outline));
-            self.hairlines += usize::from(f64::from(stroke.width().get()) * scale_of(place.to_mm) < HAIRLINE);
             (brush, stroke.paint(), stroke.opacity().get())
         });
         let painted = match path.paint_order() {
@@ -170,6 +204,29 @@ impl Drawing {
                 });
             }
         }
+    }
+
+    /// Reads a hairline as the outline of a shape: what closes is filled, unless it has a fill already,
+    /// and what does not is a stroke `width` millimetres wide.
+    fn add_hairline(&mut self, outline: &BezPath, width: f64, filled: bool, place: &Place) {
+        let (closed, open): (Vec<_>, Vec<_>) = parts(outline).partition(|part| closes(part));
+        let mut push = |elements: Vec<&[PathEl]>, brush: Brush| {
+            if !elements.is_empty() {
+                self.shapes.push(Shape {
+                    path: BezPath::from_vec(elements.concat()),
+                    to_mm: place.to_mm,
+                    brush,
+                    white: false,
+                    trail: place.trail.clone(),
+                    clips: place.clips.clone(),
+                });
+            }
+        };
+        let pen = Stroke::new(width / scale_of(place.to_mm)).with_join(Join::Round).with_caps(Cap::Round);
+        let count = open.len();
+        push(open, Brush::Stroke(pen));
+        push(if filled { Vec::new() } else { closed }, Brush::Fill(FillRule::EvenOdd));
+        self.widened += count;
     }
 
     /// A stroke's pen, in the path's own coordinates.
@@ -270,6 +327,20 @@ impl Drawing {
                 "",
             ));
         }
+        if self.widened > 0 {
+            let width = self.open_as_strokes.unwrap_or(0.0);
+            notices.push(Notice::remark(
+                format!(
+                    "{} of {width} mm",
+                    counted(
+                        self.widened,
+                        "outline does not close and was read as a stroke",
+                        "outlines do not close and were read as strokes"
+                    )
+                ),
+                "",
+            ));
+        }
         if self.hairlines > 0 {
             notices.push(Notice::remark(
                 counted(
@@ -298,6 +369,17 @@ impl Shape {
         // Kept even where it is not finite: the extent is what is checked next.
         Some(Rect::new(corners[0], corners[1]).grown(margin))
     }
+}
+
+/// The parts of a path, each from one start to the next.
+fn parts(path: &BezPath) -> impl Iterator<Item = &[PathEl]> {
+    path.elements().chunk_by(|_, next| !matches!(next, PathEl::MoveTo(_))).filter(|part| part.len() > 1)
+}
+
+/// Whether a part of a path comes back to its start.
+fn closes(part: &[PathEl]) -> bool {
+    let end = part.last().and_then(PathEl::end_point);
+    matches!(part.last(), Some(PathEl::ClosePath)) || part.first().and_then(PathEl::end_point) == end
 }
 
 /// The flattening tolerance for a design of this extent, see [`FLATTENING`].
@@ -388,6 +470,37 @@ fn stroked(path: &BezPath, pen: &Stroke, tolerance: f64) -> Option<BezPath> {
     kurbo::flatten(path, tolerance, |element| chords.push(element));
     let outline = kurbo::stroke(chords.elements().iter().copied(), pen, &options, tolerance);
     outline.is_finite().then_some(outline)
+}
+
+/// The rings of a band drawn along flat points, in millimetres: round joins, so that no corner sticks
+/// out further than the band is wide.
+pub(super) fn band(points: &[DVec2], closed: bool, width: f64, cap: Cap, tolerance: f64) -> Vec<Vec<DVec2>> {
+    let mut path = BezPath::new();
+    for (index, p) in points.iter().enumerate() {
+        let p = Point::new(p.x, p.y);
+        if index == 0 { path.move_to(p) } else { path.line_to(p) }
+    }
+    if closed {
+        path.close_path();
+    }
+    let pen = Stroke::new(width).with_join(Join::Round).with_caps(cap);
+    stroked(&path, &pen, tolerance).map_or_else(Vec::new, |outline| ring_points(&outline, tolerance))
+}
+
+/// A rectangle with round corners, counter-clockwise; a radius is at most half the shorter side, and at
+/// least nothing.
+pub(super) fn rounded_rectangle(rect: Rect, corner: f64, tolerance: f64) -> Vec<DVec2> {
+    let radius = corner.clamp(0.0, rect.size().min_element().max(0.0) * 0.5);
+    let shape = kurbo::Rect::new(rect.min.x, rect.min.y, rect.max.x, rect.max.y).to_rounded_rect(radius);
+    let mut rings = ring_points(&shape.to_path(tolerance * 0.1), tolerance);
+    rings.pop().unwrap_or_default()
+}
+
+/// The rings of a path, flattened; those without an inside are dropped.
+pub(super) fn ring_points(path: &BezPath, tolerance: f64) -> Vec<Vec<DVec2>> {
+    let mut flattener = Flattener::new(tolerance);
+    // Only a path of its own that is too long for any drawing fails, and none is made here.
+    flattener.rings(path).unwrap_or_default()
 }
 
 /// A path whose parts without any length are drawn out by a hair where their caps make dots of them

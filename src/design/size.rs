@@ -4,18 +4,105 @@
 //! a percentage of the view box for a size in pixels. So the size is worked out here, in double
 //! precision, and written back into the text as plain pixels.
 
-use super::DesignError;
+use super::{DesignError, MAX_EXTENT};
 use crate::notice::Notice;
+use glam::DVec2;
 use std::ops::Range;
 use usvg::roxmltree::Node;
 
 /// Millimetres to a CSS pixel: 1 in = 96 px = 25.4 mm (CSS Values and Units 3, section 6.2).
 pub(super) const MM_PER_PX: f64 = 25.4 / 96.0;
 
+/// What one unit of a drawing may stand for where its file does not say.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum DrawingUnit {
+    /// A millimetre.
+    Millimetre,
+    /// A pixel of CSS, 1/96 in.
+    Pixel,
+    /// A printer's point, 1/72 in.
+    Point,
+    /// An inch.
+    Inch,
+}
+
+impl DrawingUnit {
+    /// Every unit, in the order a dialog shows them.
+    pub const ALL: [DrawingUnit; 4] =
+        [DrawingUnit::Millimetre, DrawingUnit::Pixel, DrawingUnit::Point, DrawingUnit::Inch];
+
+    /// How many millimetres it is.
+    ///
+    /// ```
+    /// # use spelk::design::DrawingUnit;
+    /// assert_eq!(DrawingUnit::Point.millimetres() * 72.0, DrawingUnit::Inch.millimetres());
+    /// ```
+    pub fn millimetres(self) -> f64 {
+        match self {
+            DrawingUnit::Millimetre => 1.0,
+            DrawingUnit::Pixel => MM_PER_PX,
+            DrawingUnit::Point => 25.4 / 72.0,
+            DrawingUnit::Inch => 25.4,
+        }
+    }
+
+    /// What it is called: `a pixel, 1/96 in or 0.2646 mm`.
+    pub fn words(self) -> &'static str {
+        match self {
+            DrawingUnit::Millimetre => "a millimetre",
+            DrawingUnit::Pixel => "a pixel, 1/96 in or 0.2646 mm",
+            DrawingUnit::Point => "a point, 1/72 in or 0.3528 mm",
+            DrawingUnit::Inch => "an inch",
+        }
+    }
+}
+
+/// What a dialog asks where the file does not state a size.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UnstatedSize {
+    /// The unit the drawing was read in.
+    pub taken: DrawingUnit,
+    /// What each unit that makes sense would make of it, in the order of [`DrawingUnit::ALL`].
+    pub readings: Vec<SizeReading>,
+}
+
+/// How large a drawing is in one unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SizeReading {
+    /// What one unit of the drawing is.
+    pub unit: DrawingUnit,
+    /// The box round the outlines then, millimetres.
+    pub size: DVec2,
+}
+
+impl UnstatedSize {
+    /// The readings of a drawing that is `size` millimetres large in the unit it was read in. Those that
+    /// make it smaller than a millimetre or larger than anything read are left out.
+    pub(super) fn of(taken: DrawingUnit, size: DVec2) -> UnstatedSize {
+        let reading =
+            |unit: DrawingUnit| SizeReading { unit, size: size * (unit.millimetres() / taken.millimetres()) };
+        let plausible = |reading: &SizeReading| {
+            let longer = reading.size.max_element();
+            reading.unit == taken || (1.0..=MAX_EXTENT).contains(&longer)
+        };
+        UnstatedSize {
+            taken,
+            readings: DrawingUnit::ALL.into_iter().map(reading).filter(plausible).collect(),
+        }
+    }
+}
+
+/// `one unit was read as a millimetre, which makes it 300 x 100 mm`.
+pub(super) fn read_as(unit: &str, size: DVec2) -> String {
+    format!("one unit was read as {unit}, which makes it {} x {} mm", rounded(size.x), rounded(size.y))
+}
+
 /// What the root element says about its size.
 pub(super) struct PageSize {
     /// Width and height in pixels, where the file has a page at all.
     pub px: Option<[f64; 2]>,
+    /// What a unit was taken for, where the file states no size.
+    pub unit: Option<DrawingUnit>,
     /// What there is to say about it.
     pub notice: Option<Notice>,
 }
@@ -31,7 +118,7 @@ enum Stated {
 
 impl PageSize {
     /// Works out the size of a root element.
-    pub(super) fn of(root: Node<'_, '_>) -> Result<PageSize, DesignError> {
+    pub(super) fn of(root: Node<'_, '_>, unit: Option<DrawingUnit>) -> Result<PageSize, DesignError> {
         let width = stated(root, "width")?;
         let height = stated(root, "height")?;
         let view_box = root.attribute("viewBox").and_then(parse_view_box);
@@ -43,22 +130,28 @@ impl PageSize {
             (_, _, None) => None,
         };
         let unstated = width == Stated::Relative && height == Stated::Relative;
-        let notice = unstated.then(|| {
+        let unit = unstated.then(|| unit.unwrap_or(DrawingUnit::Pixel));
+        let notice = unit.map(|unit| {
             let hint = "Check the size; to be sure, set the page size in mm or in before saving.";
-            let read_as = "one unit was read as a pixel, 1/96 in or 0.2646 mm";
+            let read_as = format!("one unit was read as {}", unit.words());
             match px {
                 Some([w, h]) => Notice::remark(
                     format!(
                         "The file states no physical size; {read_as}, which makes the page {} x {} mm",
-                        rounded(w * MM_PER_PX),
-                        rounded(h * MM_PER_PX)
+                        rounded(w * unit.millimetres()),
+                        rounded(h * unit.millimetres())
                     ),
                     hint,
                 ),
                 None => Notice::remark(format!("The file states no physical size; {read_as}"), hint),
             }
         });
-        Ok(PageSize { px, notice })
+        Ok(PageSize { px, unit, notice })
+    }
+
+    /// Millimetres to a pixel of the parser's.
+    pub(super) fn mm_per_px(&self) -> f64 {
+        self.unit.map_or(MM_PER_PX, DrawingUnit::millimetres)
     }
 
     /// The text with this size written into its root element; `None` where nothing needs to change.

@@ -41,6 +41,10 @@ pub(super) struct Survey {
     dangling_paints: usize,
     hidden: usize,
     broken_paths: usize,
+    /// What editors call groups and shapes, by id.
+    pub labels: HashMap<String, String>,
+    /// Whether markers would multiply the drawing beyond what is read, so that they are left out.
+    pub markers_left_out: bool,
 }
 
 /// Refuses text that even the XML parser could not get through in good time.
@@ -108,10 +112,12 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
     }
 
     let mut survey = Survey::default();
+    let mut corners = 0_u64;
     let mut nested_references = 0;
     for node in document.descendants().filter(Node::is_element) {
         survey.count(node, &ids);
         check_numbers(document, node)?;
+        corners += corners_of(node);
         let refers = node.attributes().any(|attribute| attribute.value().contains("url("));
         let holder = |n: &Node<'_, '_>| matches!(n.tag_name().name(), "clipPath" | "pattern");
         if refers && node.ancestors().any(|n| holder(&n)) {
@@ -121,6 +127,14 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
 
     let mut copies = Copies { document, ids: &ids, counted: HashMap::new(), open: 0, too_deep: false };
     let objects = copies.of(document.root());
+    if survey.markers > 0 {
+        // A marker may stand at every corner of every line: style sheets put it wherever they like.
+        let markers = || document.descendants().filter(|node| node.tag_name().name() == "marker");
+        let largest = markers().map(|marker| copies.of(marker)).max().unwrap_or(0);
+        let nested = markers().any(|marker| marker.descendants().skip(1).any(is_marked));
+        survey.markers_left_out =
+            nested || corners.saturating_mul(largest).saturating_add(objects) > MAX_OBJECTS;
+    }
     if copies.too_deep {
         return Err(DesignError::TooDeep);
     }
@@ -131,6 +145,34 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
         return Err(DesignError::Overloaded);
     }
     Ok(survey)
+}
+
+/// Where an element's line has corners, about: at least as many as there are.
+fn corners_of(node: Node<'_, '_>) -> u64 {
+    let data = match node.tag_name().name() {
+        "path" => node.attribute("d"),
+        "polyline" | "polygon" => node.attribute("points"),
+        "line" => return 2,
+        _ => None,
+    };
+    // Each corner takes at least one number, and a number at least one digit.
+    let mut digit_before = false;
+    let numbers = data.unwrap_or("").bytes().filter(|byte| {
+        let digit = byte.is_ascii_digit();
+        let starts = digit && !digit_before;
+        digit_before = digit;
+        starts
+    });
+    numbers.count() as u64 + 1
+}
+
+/// Whether an element asks for markers itself.
+fn is_marked(node: Node<'_, '_>) -> bool {
+    let style = node.attribute("style").unwrap_or("");
+    ["marker", "marker-start", "marker-mid", "marker-end"].iter().any(|name| {
+        let own = node.attribute(*name).is_some_and(|value| value.trim() != "none");
+        own || value_in(style, name).is_some_and(|value| value != "none")
+    })
 }
 
 /// Counts objects with every `use`, clip path and pattern written out at each place that asks for it.
@@ -229,8 +271,16 @@ impl Survey {
         };
         self.filters += usize::from(property("filter"));
         self.masks += usize::from(property("mask"));
-        let marked = ["marker", "marker-start", "marker-mid", "marker-end"].iter().any(|name| property(name));
-        self.markers += usize::from(marked);
+        self.markers += usize::from(is_marked(node));
+        // Editors keep the name a person gave in an attribute of their own namespace.
+        let label = node
+            .attributes()
+            .find(|attribute| attribute.namespace().is_some() && attribute.name() == "label");
+        if let (Some(id), Some(label)) = (node.attribute("id"), label)
+            && !label.value().trim().is_empty()
+        {
+            self.labels.entry(id.to_owned()).or_insert_with(|| label.value().to_owned());
+        }
         let is = |name: &str, wanted: &str| {
             node.attribute(name).map(str::trim) == Some(wanted) || value_in(style, name) == Some(wanted)
         };
@@ -305,9 +355,9 @@ impl Survey {
             "Use a clip path, or cut the shape itself.",
         );
         left_out(
-            self.markers,
-            "line has markers (arrow heads and the like), which were left out",
-            "lines have markers (arrow heads and the like), which were left out",
+            if self.markers_left_out { self.markers } else { 0 },
+            "line has more markers (arrow heads and the like) than can be read, which were left out",
+            "lines have more markers (arrow heads and the like) than can be read, which were left out",
             "Turn the markers into paths in the drawing program.",
         );
         left_out(

@@ -1,10 +1,11 @@
 //! SVG, through `usvg`: filled and stroked shapes at their true physical size.
 
+use super::face::Fonts;
 use super::layering::{self, ClipPieces, Naming, Piece};
 use super::outline::{Drawing, Flattener, tolerance};
-use super::size::{MM_PER_PX, PageSize};
+use super::size::{PageSize, UnstatedSize};
 use super::survey::{self, Survey};
-use super::{Design, DesignError, MAX_BYTES};
+use super::{Design, DesignError, MAX_BYTES, ReadOptions, Reading};
 use crate::geometry::Rect;
 use crate::notice::Notice;
 use glam::{DVec2, dvec2};
@@ -12,7 +13,7 @@ use kurbo::Affine;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::io::Read;
-use std::sync::{Arc, Mutex, OnceLock};
+use std::sync::{Arc, Mutex};
 use usvg::roxmltree::{self, Document, ParsingOptions};
 
 /// Stack for the reader's own thread. The parser recurses a dozen calls a level of nesting, up to 1024
@@ -20,12 +21,15 @@ use usvg::roxmltree::{self, Document, ParsingOptions};
 /// drawing accepted; the rest is for builds without optimisation, and costs nothing until it is touched.
 const STACK: usize = 64 << 20;
 
-/// Put before the drawing's own rules. Masks, filters and markers are left out (the survey counts them),
-/// and the parser would drop what it cannot filter. A page colour is no shape. What is inside a pattern
+/// Put before the drawing's own rules. Masks and filters are left out (the survey counts them), and the
+/// parser would drop what it cannot filter. A page colour is no shape. What is inside a pattern
 /// is not used, and patterns painted with patterns would be worked out again and again.
 const STYLE_SHEET: &str = "* { mask: none !important; filter: none !important; \
-     marker: none !important; background-color: none !important } \
+     background-color: none !important } \
      pattern * { fill: black !important; stroke: none !important; clip-path: none !important }";
+
+/// Put before it where markers would multiply the drawing beyond what is read.
+const NO_MARKERS: &str = "* { marker: none !important } ";
 
 /// Stand-ins for a font that is missing, first found first (common practice, no source: fonts that
 /// come with desktop systems).
@@ -43,16 +47,16 @@ const STAND_INS: [&str; 8] = [
 /// The most XML nodes, blanks between elements and comments included.
 const MAX_NODES: u32 = 4_000_000;
 
-pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Design, DesignError> {
+pub(super) fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Reading, DesignError> {
     let text = text_of(bytes)?;
     std::thread::scope(|scope| {
         let reader = std::thread::Builder::new().name("svg reader".to_owned()).stack_size(STACK);
-        let reader = reader.spawn_scoped(scope, || read_text(name, &text));
+        let reader = reader.spawn_scoped(scope, || read_text(name, &text, options));
         // A panic inside is the parser's on bytes we did not foresee; the user gets a sentence.
-        let Ok(Ok(design)) = reader.map(std::thread::ScopedJoinHandle::join) else {
+        let Ok(Ok(reading)) = reader.map(std::thread::ScopedJoinHandle::join) else {
             return Err(DesignError::GaveUp);
         };
-        design
+        reading
     })
 }
 
@@ -86,7 +90,7 @@ fn check_kind(bytes: &[u8]) -> Result<(), DesignError> {
     if bytes.trim_ascii().is_empty() {
         return Err(DesignError::Empty);
     }
-    let known: [(&[u8], &str); 9] = [
+    let known: [(&[u8], &str); 8] = [
         (b"\x89PNG", "a PNG picture"),
         (b"\xff\xd8\xff", "a JPEG picture"),
         (b"GIF8", "a GIF picture"),
@@ -95,7 +99,6 @@ fn check_kind(bytes: &[u8]) -> Result<(), DesignError> {
         (b"%PDF", "a PDF document"),
         (b"%!PS", "a PostScript drawing"),
         (b"PK\x03\x04", "a ZIP archive"),
-        (b"  0\nSECTION", "a DXF drawing"),
     ];
     if let Some((_, found)) = known.iter().find(|(magic, _)| bytes.starts_with(magic)) {
         return Err(DesignError::NotSvg { found: (*found).to_owned() });
@@ -114,7 +117,7 @@ fn check_kind(bytes: &[u8]) -> Result<(), DesignError> {
 }
 
 /// Reads a drawing on the reader's own thread.
-fn read_text(name: &str, text: &str) -> Result<Design, DesignError> {
+fn read_text(name: &str, text: &str, options: &ReadOptions) -> Result<Reading, DesignError> {
     survey::check_text(text)?;
     let document = parse(text)?;
     let root = document.root_element();
@@ -123,26 +126,28 @@ fn read_text(name: &str, text: &str) -> Result<Design, DesignError> {
         return Err(DesignError::NotSvg { found: format!("an XML document of the kind <{tag}>") });
     }
     let survey = survey::look_over(&document)?;
-    let size = PageSize::of(root)?;
+    let size = PageSize::of(root, options.unit)?;
 
     let mut notices: Vec<Notice> = size.notice.iter().cloned().collect();
     notices.extend(survey.notices());
     let missing_fonts = Arc::new(Mutex::new(BTreeSet::new()));
-    let options = options(&survey, &missing_fonts);
+    let parser = parser_options(&survey, &missing_fonts);
     let tree = match size.written_into(text, root) {
-        Some(sized) => usvg::Tree::from_xmltree(&parse(&sized)?, &options),
-        None => usvg::Tree::from_xmltree(&document, &options),
+        Some(sized) => usvg::Tree::from_xmltree(&parse(&sized)?, &parser),
+        None => usvg::Tree::from_xmltree(&document, &parser),
     };
     let tree = tree.map_err(|error| parser_error(&error))?;
 
+    let mm_per_px = size.mm_per_px();
     let page_height = size.px.map_or(f64::from(tree.size().height()), |[_, height]| height);
-    let page = size.px.map(|px| Rect::new(DVec2::ZERO, DVec2::from_array(px) * MM_PER_PX));
+    let page = size.px.map(|px| Rect::new(DVec2::ZERO, DVec2::from_array(px) * mm_per_px));
     if let Some(page) = page {
         Drawing::check_extent(page)?;
     }
-    let to_mm = Affine::new([MM_PER_PX, 0.0, 0.0, -MM_PER_PX, 0.0, page_height * MM_PER_PX]);
-    let drawing = Drawing::of(&tree, to_mm);
+    let to_mm = Affine::new([mm_per_px, 0.0, 0.0, -mm_per_px, 0.0, page_height * mm_per_px]);
+    let mut drawing = Drawing::of(&tree, to_mm, options.open_as_strokes.map(crate::units::Mm::get));
     drop(tree);
+    drawing.name_by(&survey.labels);
     say_about_text(&survey, &missing_fonts, &mut notices);
     drawing.notices(&mut notices);
 
@@ -164,7 +169,9 @@ fn read_text(name: &str, text: &str) -> Result<Design, DesignError> {
     };
     notices.extend(settled.notices);
     let design = Design { name: name.to_owned(), elements: settled.elements, page, grid, notices };
-    check_on_page(design)
+    let design = check_on_page(design)?;
+    let unstated = size.unit.map(|taken| UnstatedSize::of(taken, design.outline_box().size()));
+    Ok(Reading { design, unstated, open_outlines: drawing.open_hairlines() })
 }
 
 /// Parses XML; other files are never resolved.
@@ -208,10 +215,14 @@ fn parser_error(error: &usvg::Error) -> DesignError {
 }
 
 /// Parser options: no images, no other files, fonts only where there is text.
-fn options(survey: &Survey, missing_fonts: &Arc<Mutex<BTreeSet<String>>>) -> usvg::Options<'static> {
+fn parser_options(survey: &Survey, missing_fonts: &Arc<Mutex<BTreeSet<String>>>) -> usvg::Options<'static> {
     let mut options = usvg::Options {
         resources_dir: None,
-        style_sheet: Some(STYLE_SHEET.to_owned()),
+        style_sheet: Some(if survey.markers_left_out {
+            NO_MARKERS.to_owned() + STYLE_SHEET
+        } else {
+            STYLE_SHEET.to_owned()
+        }),
         image_href_resolver: usvg::ImageHrefResolver {
             resolve_data: Box::new(|_, _, _| None),
             resolve_string: Box::new(|_, _| None),
@@ -219,13 +230,7 @@ fn options(survey: &Survey, missing_fonts: &Arc<Mutex<BTreeSet<String>>>) -> usv
         ..usvg::Options::default()
     };
     if survey.texts > 0 {
-        static FONTS: OnceLock<Arc<usvg::fontdb::Database>> = OnceLock::new();
-        let fonts = FONTS.get_or_init(|| {
-            let mut fonts = usvg::fontdb::Database::new();
-            fonts.load_system_fonts();
-            Arc::new(fonts)
-        });
-        options.fontdb = Arc::clone(fonts);
+        options.fontdb = Fonts::of_machine().database();
         let select = usvg::FontResolver::default_font_selector();
         let missing = Arc::clone(missing_fonts);
         options.font_resolver.select_font = Box::new(move |font, fonts| {

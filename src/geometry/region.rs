@@ -302,16 +302,36 @@ impl Region {
     /// assert_eq!(slit.without_slivers(0.01).rings().count(), 1);
     /// ```
     #[must_use]
-    pub fn without_slivers(mut self, thickness: f64) -> Region {
-        let grid = self.grid;
-        let sliver = |nodes: &Vec<IntPoint<i32>>| {
-            let ring = Ring { grid, nodes, hole: false };
+    pub fn without_slivers(self, thickness: f64) -> Region {
+        self.without_rings(|ring| {
             let length: f64 = ring.segments().map(|[a, b]| a.distance(b)).sum();
             ring.signed_area().abs() < 0.5 * length * thickness
-        };
-        self.shapes.retain(|shape| shape.first().is_some_and(|outer| !sliver(outer)));
+        })
+    }
+
+    /// The region without the pieces and holes whose outlines enclose less than `area` square
+    /// millimetres.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// let both = Region::union(grid, [&square(0.0, 10.0), &square(20.0, 21.0)]);
+    /// assert_eq!(both.without_specks(2.0).area(), 100.0);
+    /// ```
+    #[must_use]
+    pub fn without_specks(self, area: f64) -> Region {
+        self.without_rings(|ring| ring.signed_area().abs() < area)
+    }
+
+    /// Drops pieces by their outer ring, with their holes, and holes.
+    fn without_rings(mut self, dropped: impl Fn(Ring<'_>) -> bool) -> Region {
+        let grid = self.grid;
+        let dropped = |nodes: &Vec<IntPoint<i32>>| dropped(Ring { grid, nodes, hole: false });
+        self.shapes.retain(|shape| shape.first().is_some_and(|outer| !dropped(outer)));
         for shape in &mut self.shapes {
-            shape.retain(|ring| !sliver(ring));
+            shape.retain(|ring| !dropped(ring));
         }
         Region::of(grid, self.shapes)
     }

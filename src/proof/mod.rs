@@ -16,8 +16,10 @@ mod measure;
 pub mod mend;
 pub mod overhang;
 pub mod place;
+pub mod price;
 pub mod rack;
 mod rate;
+pub mod sizes;
 pub mod stock;
 mod verdict;
 

@@ -6,11 +6,13 @@ use crate::job::{Ends, Job};
 use crate::proof::carrier::{Carrier, carrier};
 use crate::proof::fit::{self, Side, board_needed, draw_for, frame_box};
 use crate::proof::overhang::Overhang;
+use crate::proof::price::PriceItem;
 use crate::proof::rack::RackRow;
+use crate::proof::sizes::{BoardTaken, Lost, RowKind, SizeRow};
 use crate::proof::stock::StockRow;
 use crate::proof::{Finding, FindingKind, FitOutcome, Proof, Severity};
 use crate::relief::time::JobTime;
-use crate::shop::{BoardEnd, Check};
+use crate::shop::{BoardEnd, Check, Prices};
 use crate::units::{LengthUnit, Mm};
 use serde::Serialize;
 
@@ -18,6 +20,8 @@ use serde::Serialize;
 pub const FORMAT: &str = "spelk.proof";
 /// The name of the object that tells of the rack.
 pub const RACK_FORMAT: &str = "spelk.rack";
+/// The name of the object that tells of sizes.
+pub const SIZES_FORMAT: &str = "spelk.sizes";
 /// Raised when a field changes its meaning or goes; new fields do not raise it.
 pub const VERSION: u32 = 1;
 
@@ -199,16 +203,6 @@ struct FindingObject {
 
 /// The proof as a JSON object with a newline at its end; messages are in `unit`.
 pub fn proof_json(job: &Job, proof: &Proof, time: Option<&JobTime>, unit: LengthUnit) -> String {
-    let finding = |finding: &Finding| FindingObject {
-        kind: finding.kind,
-        severity: finding.severity,
-        x_mm: places(finding.at.x, 4),
-        y_mm: places(finding.at.y, 4),
-        measured_mm: mm(finding.measured),
-        limit_mm: mm(finding.limit),
-        message: finding.message(unit),
-        advice: finding.advice(unit),
-    };
     let drawn = frame_box(job).size();
     let needed = board_needed(job, proof.factor);
     let draw = draw_for(job);
@@ -280,12 +274,25 @@ pub fn proof_json(job: &Job, proof: &Proof, time: Option<&JobTime>, unit: Length
         },
         carrier: carrier_object(&carrier(job), unit),
         time: time.map(TimeObject::new),
-        findings: proof.findings.iter().map(finding).collect(),
+        findings: proof.findings.iter().map(|finding| finding_object(finding, unit)).collect(),
         verdict: proof.verdict.severity,
     };
     let mut text = serde_json::to_string_pretty(&object).expect("a proof has string keys and finite numbers");
     text.push('\n');
     text
+}
+
+fn finding_object(finding: &Finding, unit: LengthUnit) -> FindingObject {
+    FindingObject {
+        kind: finding.kind,
+        severity: finding.severity,
+        x_mm: places(finding.at.x, 4),
+        y_mm: places(finding.at.y, 4),
+        measured_mm: mm(finding.measured),
+        limit_mm: mm(finding.limit),
+        message: finding.message(unit),
+        advice: finding.advice(unit),
+    }
 }
 
 fn stock_object(row: &StockRow, unit: LengthUnit) -> StockObject {
@@ -392,6 +399,89 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
     };
     let object = RackObject { format: RACK_FORMAT, version: VERSION, boards: rows.iter().map(row).collect() };
     let mut text = serde_json::to_string_pretty(&object).expect("a rack has string keys and finite numbers");
+    text.push('\n');
+    text
+}
+
+/// Sizes as one JSON object, smallest first; messages are in `unit`.
+pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit) -> String {
+    #[derive(Serialize)]
+    struct SizesObject {
+        format: &'static str,
+        version: u32,
+        design: String,
+        currency: String,
+        example_prices: bool,
+        sizes: Vec<RowObject>,
+    }
+    #[derive(Serialize)]
+    struct RowObject {
+        name: String,
+        kind: RowKind,
+        factor: f64,
+        length_mm: f64,
+        width_mm: f64,
+        board: BoardTaken,
+        board_length_mm: f64,
+        board_width_mm: f64,
+        board_thickness_mm: f64,
+        dressed_size: Option<String>,
+        thinnest_wall_mm: Option<f64>,
+        lost: Lost,
+        minutes: Option<f64>,
+        board_feet: f64,
+        price: Option<f64>,
+        price_lines: Vec<LineObject>,
+        verdict: Severity,
+        message: String,
+        advice: String,
+        findings: Vec<FindingObject>,
+    }
+    #[derive(Serialize)]
+    struct LineObject {
+        item: PriceItem,
+        amount: Option<f64>,
+        how: String,
+    }
+    let row = |row: &SizeRow| {
+        let [length, width, thickness] = row.to_buy.map(mm);
+        RowObject {
+            name: row.name.clone(),
+            kind: row.kind,
+            factor: places(row.proof.factor, 6),
+            length_mm: mm(row.proof.length),
+            width_mm: mm(row.proof.width),
+            board: row.board,
+            board_length_mm: length,
+            board_width_mm: width,
+            board_thickness_mm: thickness,
+            dressed_size: row.dressed.clone(),
+            thinnest_wall_mm: row.proof.thinnest_wall.map(mm),
+            lost: Lost { longest_point: Mm::new(mm(row.lost.longest_point)), ..row.lost },
+            minutes: row.minutes.map(|minutes| places(minutes, 2)),
+            board_feet: places(row.price.feet.feet, 4),
+            price: row.price.total,
+            price_lines: row
+                .price
+                .lines
+                .iter()
+                .map(|line| LineObject { item: line.item, amount: line.amount, how: line.how.clone() })
+                .collect(),
+            verdict: row.severity(),
+            message: row.proof.verdict.sentence(unit),
+            advice: row.proof.verdict.advice(unit),
+            findings: row.proof.findings.iter().map(|finding| finding_object(finding, unit)).collect(),
+        }
+    };
+    let object = SizesObject {
+        format: SIZES_FORMAT,
+        version: VERSION,
+        design: job.design.name.clone(),
+        currency: prices.money.sign.clone(),
+        example_prices: prices.are_examples(),
+        sizes: rows.iter().map(row).collect(),
+    };
+    let mut text = serde_json::to_string_pretty(&object).expect("sizes have string keys and finite numbers");
     text.push('\n');
     text
 }

@@ -1,17 +1,17 @@
 //! Words on a picture: glyph outlines of the window's own typeface, laid out in one line or wrapped.
 //!
-//! Positions are pixels with y down; a line of words stands on its baseline. There is no kerning and no
-//! right-to-left order: the words are Spelk's own, in English. A character the typeface lacks is left
-//! out, with no gap.
+//! Positions are pixels with y down; a line of words stands on its baseline. A character the typeface
+//! lacks leaves a gap.
 
-use skrifa::instance::{LocationRef, Size};
-use skrifa::outline::{DrawSettings, OutlinePen};
-use skrifa::{FontRef, MetadataProvider};
+use crate::design::face::{Face, joined, length};
+use kurbo::PathEl;
 use tiny_skia::{Color, FillRule, Paint, Path, PathBuilder, Pixmap, Transform};
 
 /// The typeface at one size.
 pub(super) struct Lettering {
-    font: FontRef<'static>,
+    face: &'static Face<'static>,
+    /// Pixels to a font unit.
+    scale: f32,
     height: f32,
 }
 
@@ -29,9 +29,8 @@ pub(super) enum Align {
 impl Lettering {
     /// The typeface at `height` pixels to the em.
     pub(super) fn new(height: f32) -> Lettering {
-        let font =
-            FontRef::new(epaint_default_fonts::UBUNTU_LIGHT).expect("the built-in typeface is well formed");
-        Lettering { font, height }
+        let face = Face::built_in();
+        Lettering { face, scale: height / face.em() as f32, height }
     }
 
     /// Pixels from one baseline to the next.
@@ -41,16 +40,12 @@ impl Lettering {
 
     /// Height of a capital, for centring words on a mark.
     pub(super) fn cap_height(&self) -> f32 {
-        // As the typeface's own table has it; the fallback is that of most typefaces.
-        let metrics = self.font.metrics(Size::new(self.height), LocationRef::default());
-        metrics.cap_height.unwrap_or(self.height * 0.7)
+        self.face.cap_height() as f32 * self.scale
     }
 
     /// How long a line of words is, in pixels.
     pub(super) fn width(&self, words: &str) -> f32 {
-        let metrics = self.font.glyph_metrics(Size::new(self.height), LocationRef::default());
-        let charmap = self.font.charmap();
-        words.chars().filter_map(|c| metrics.advance_width(charmap.map(c)?)).sum()
+        length(&self.face.line(words, true)) as f32 * self.scale
     }
 
     /// Breaks words into lines no longer than `width` pixels; a single longer word keeps its own line.
@@ -95,46 +90,30 @@ impl Lettering {
 
     /// The outline of a line of words that starts at the origin and stands on y = 0; `None` for blanks.
     pub(super) fn path(&self, words: &str) -> Option<Path> {
-        let metrics = self.font.glyph_metrics(Size::new(self.height), LocationRef::default());
-        let (charmap, outlines) = (self.font.charmap(), self.font.outline_glyphs());
-        let mut pen = Pen { path: PathBuilder::new(), x: 0.0 };
-        for glyph in words.chars().filter_map(|c| charmap.map(c)) {
-            if let Some(outline) = outlines.get(glyph) {
-                let settings = DrawSettings::unhinted(Size::new(self.height), LocationRef::default());
-                // An outline that cannot be drawn leaves its gap: the words stay readable.
-                let _ = outline.draw(settings, &mut pen);
+        let mut path = PathBuilder::new();
+        let at = |p: kurbo::Point| (p.x as f32 * self.scale, -p.y as f32 * self.scale);
+        for element in joined(&self.face.line(words, true)).elements() {
+            match *element {
+                PathEl::MoveTo(p) => {
+                    let (x, y) = at(p);
+                    path.move_to(x, y);
+                }
+                PathEl::LineTo(p) => {
+                    let (x, y) = at(p);
+                    path.line_to(x, y);
+                }
+                PathEl::QuadTo(a, p) => {
+                    let ((ax, ay), (x, y)) = (at(a), at(p));
+                    path.quad_to(ax, ay, x, y);
+                }
+                PathEl::CurveTo(a, b, p) => {
+                    let ((ax, ay), (bx, by), (x, y)) = (at(a), at(b), at(p));
+                    path.cubic_to(ax, ay, bx, by, x, y);
+                }
+                PathEl::ClosePath => path.close(),
             }
-            pen.x += metrics.advance_width(glyph).unwrap_or(0.0);
         }
-        pen.path.finish()
-    }
-}
-
-/// Gathers glyph outlines, which have y up, into a path with y down.
-struct Pen {
-    path: PathBuilder,
-    x: f32,
-}
-
-impl OutlinePen for Pen {
-    fn move_to(&mut self, x: f32, y: f32) {
-        self.path.move_to(self.x + x, -y);
-    }
-
-    fn line_to(&mut self, x: f32, y: f32) {
-        self.path.line_to(self.x + x, -y);
-    }
-
-    fn quad_to(&mut self, cx: f32, cy: f32, x: f32, y: f32) {
-        self.path.quad_to(self.x + cx, -cy, self.x + x, -y);
-    }
-
-    fn curve_to(&mut self, ax: f32, ay: f32, bx: f32, by: f32, x: f32, y: f32) {
-        self.path.cubic_to(self.x + ax, -ay, self.x + bx, -by, self.x + x, -y);
-    }
-
-    fn close(&mut self) {
-        self.path.close();
+        path.finish()
     }
 }
 
@@ -159,9 +138,9 @@ mod tests {
 
     #[test]
     fn the_typeface_has_every_sign_the_pictures_use() {
-        let charmap = Lettering::new(1.0).font.charmap();
+        let face = Lettering::new(1.0).face;
         for c in "0123456789/.,:;()-+%×°…".chars() {
-            assert!(charmap.map(c).is_some(), "no {c}");
+            assert!(face.has(c), "no {c}");
         }
     }
 }

@@ -5,9 +5,10 @@ use crate::notice::Notice;
 use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, draw_for};
 use crate::proof::rack::RackRow;
+use crate::proof::sizes::SizeRow;
 use crate::proof::{Aspect, Finding, FitOutcome, Proof, Severity, percent_down, percent_up};
 use crate::relief::time::{self, JobTime};
-use crate::shop::BoardEnd;
+use crate::shop::{BoardEnd, Prices};
 use crate::units::{LengthUnit, Mm, trimmed};
 use std::fmt::{self, Write as _};
 
@@ -267,6 +268,49 @@ fn write_rack(text: &mut String, rows: &[RackRow], unit: LengthUnit) -> fmt::Res
             unit.show(row.offcut),
             row.waste * 100.0,
         )?;
+    }
+    Ok(())
+}
+
+/// Sizes as a person reads them in a terminal, smallest first, with every line of their prices.
+pub fn sizes_text(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit) -> String {
+    let mut text = String::new();
+    write_sizes(&mut text, job, rows, prices, unit).expect("writing to a string does not fail");
+    text
+}
+
+fn write_sizes(
+    text: &mut String,
+    job: &Job,
+    rows: &[SizeRow],
+    prices: &Prices,
+    unit: LengthUnit,
+) -> fmt::Result {
+    writeln!(text, "{}, {}, {}", job.design.name, job.wood.name, job.cutter.name)?;
+    if prices.are_examples() {
+        writeln!(text, "Prices follow from the built-in examples: set the shop's own in prices.json.")?;
+    }
+    for size in rows {
+        writeln!(text)?;
+        let kind = size.kind.label();
+        let kind = if kind.is_empty() || kind == size.name { String::new() } else { format!(" ({kind})") };
+        writeln!(text, "{}{kind}", size.name)?;
+        row(text, "  finished", size.both_units(unit))?;
+        row(text, "  factor", format!("{} % of the drawing", trimmed(size.proof.factor * 100.0, 1)))?;
+        row(text, "  board", size.board_words(unit))?;
+        row(text, "  thinnest", format!("wall {}", size.wall_words(unit)))?;
+        row(text, "  lost", size.lost.words(unit))?;
+        row(text, "  time", size.time_words())?;
+        row(text, "  price", size.price.words(&prices.money))?;
+        for line in &size.price.lines {
+            let amount = line.amount.map_or_else(|| "-".to_owned(), |amount| prices.money.show(amount));
+            writeln!(text, "    {:<18}{amount:>12}  {}", line.item.label(), line.how)?;
+        }
+        row(text, "  verdict", size.proof.verdict.sentence(unit))?;
+        let advice = size.proof.verdict.advice(unit);
+        if size.severity() > Severity::Sound && !advice.is_empty() {
+            row(text, "", advice)?;
+        }
     }
     Ok(())
 }

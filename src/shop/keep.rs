@@ -1,6 +1,7 @@
 //! Keeping a shop's own entries in its config folder: one at a time, the others left as they are.
 
-use super::{Cutter, Shop, Wood};
+use super::{Cutter, Prices, Shop, Wood};
+use crate::notice::Notice;
 use crate::units::LengthUnit;
 use crate::whole_file;
 use serde::Serialize;
@@ -70,6 +71,53 @@ impl Shop {
     pub fn remove_wood(folder: &Path, id: &str) -> Result<bool, KeepError> {
         OwnFile::woods(folder).remove(id)
     }
+
+    /// Keeps the prices in `prices.json` of a config folder. A folder that is not there yet is made; a
+    /// file that cannot be used is left as it is.
+    pub fn keep_prices(folder: &Path, prices: &Prices) -> Result<(), KeepError> {
+        refuse_wrong("prices", prices.problems().first().map(|p| &p.reason))?;
+        let path = folder.join(PRICES);
+        read_prices(&path)?;
+        write_json(&path, prices)
+    }
+}
+
+const PRICES: &str = "prices.json";
+
+/// The prices kept in a folder, or the built-in examples where there are none; a file that cannot be
+/// used is told of and passed over.
+pub(super) fn own_prices(folder: &Path, notices: &mut Vec<Notice>) -> Prices {
+    let path = folder.join(PRICES);
+    let wrong = |prices: &Prices| prices.problems().first().map(|problem| problem.reason.clone());
+    let problem = match read_prices(&path) {
+        Ok(prices) => match wrong(&prices) {
+            None => return prices,
+            Some(reason) => format!("{} cannot be used: {reason}", path.display()),
+        },
+        Err(KeepError::Damaged { path, reason }) => format!("{} cannot be used: {reason}", path.display()),
+        Err(error) => error.to_string(),
+    };
+    notices.push(Notice::left_out(problem, "Mend that file; until then the built-in examples are used"));
+    Prices::default()
+}
+
+fn read_prices(path: &Path) -> Result<Prices, KeepError> {
+    match std::fs::read_to_string(path) {
+        Err(error) if error.kind() == ErrorKind::NotFound => Ok(Prices::default()),
+        Err(error) => Err(KeepError::Unreadable { path: path.to_owned(), error }),
+        Ok(text) => serde_json::from_str(&text)
+            .map_err(|error| KeepError::Damaged { path: path.to_owned(), reason: error.to_string() }),
+    }
+}
+
+fn write_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), KeepError> {
+    let unwritable = |error| KeepError::Unwritable { path: path.to_owned(), error };
+    if let Some(folder) = path.parent() {
+        std::fs::create_dir_all(folder).map_err(unwritable)?;
+    }
+    let mut text = serde_json::to_string_pretty(value).expect("an entry has string keys");
+    text.push('\n');
+    whole_file::write(path, text.as_bytes()).map_err(unwritable)
 }
 
 fn refuse_wrong(name: &str, reason: Option<&String>) -> Result<(), KeepError> {
@@ -105,13 +153,7 @@ impl OwnFile {
     }
 
     fn write(&self, entries: &[Value]) -> Result<(), KeepError> {
-        let unwritable = |error| KeepError::Unwritable { path: self.path.clone(), error };
-        if let Some(folder) = self.path.parent() {
-            std::fs::create_dir_all(folder).map_err(unwritable)?;
-        }
-        let mut text = serde_json::to_string_pretty(entries).expect("JSON values have a text");
-        text.push('\n');
-        whole_file::write(&self.path, text.as_bytes()).map_err(unwritable)
+        write_json(&self.path, entries)
     }
 
     fn is(&self, entry: &Value, id: &str) -> bool {

@@ -10,6 +10,7 @@ mod keep;
 mod lumber;
 mod machine;
 mod movement;
+mod prices;
 mod rack;
 mod stock;
 mod wood;
@@ -21,6 +22,7 @@ pub use keep::{KeepError, own_id};
 pub use lumber::{BOARD_FOOT, StockSize, board_feet, dressed_size, surfaced_size};
 pub use machine::{BoardEdge, BoardEnd, FeedDirection, Machine, machines};
 pub use movement::{Climate, Sawn};
+pub use prices::{FeetRule, Money, PricePart, Prices, SignAt, area_unit, show_area};
 pub use rack::{RackBoard, RackError, open_rack, rack_from_text, save_rack};
 pub use stock::{Check, Planed, StockCheck};
 pub use wood::{Wood, WoodPart, woods};
@@ -48,16 +50,24 @@ pub struct Shop {
     pub cutters: Vec<Cutter>,
     /// Machines.
     pub machines: Vec<Machine>,
+    /// What it charges.
+    pub prices: Prices,
 }
 
 impl Shop {
     /// The built-in entries alone.
     pub fn built_in() -> Shop {
-        Shop { woods: woods().to_vec(), cutters: cutters().to_vec(), machines: machines().to_vec() }
+        Shop {
+            woods: woods().to_vec(),
+            cutters: cutters().to_vec(),
+            machines: machines().to_vec(),
+            prices: Prices::default(),
+        }
     }
 
     /// The shop's own entries from `woods.json`, `cutters.json` and `machines.json` in a folder (each a
-    /// list, each optional) before the built-in ones; an own entry hides the built-in one of its id.
+    /// list, each optional) before the built-in ones; an own entry hides the built-in one of its id. And
+    /// its own `prices.json`.
     /// A file that cannot be used is told of and passed over.
     pub fn open(folder: &Path) -> (Shop, Vec<Notice>) {
         let built_in = Shop::built_in();
@@ -89,6 +99,7 @@ impl Shop {
                 |machine| &machine.id,
                 &mut notices,
             ),
+            prices: keep::own_prices(folder, &mut notices),
         };
         (shop, notices)
     }

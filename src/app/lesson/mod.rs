@@ -1,12 +1,125 @@
 //! The lesson: why walls thin as a design shrinks, and why the limit does not move.
 
-use super::words;
-use egui::{Label, RichText};
+mod figure;
+
+use super::ViewState;
+use super::command::Command;
+use super::look::{Palette, severity_ui};
+use super::worker::Proofed;
+use crate::design::samples;
+use crate::proof::Severity;
+use crate::proof::lesson::{Step, TOUR};
+use crate::sheet::lesson::{Figure, Lesson};
+use egui::{Label, RichText, ScrollArea, vec2};
+
+/// The sentence over everything.
+const RULE: &str = "Scaling multiplies every width in a design. What the cutter and the wood need stays where \
+     it is: the limit does not move, the wall does";
 
 /// The lesson, in the middle of the window.
-pub(super) fn lesson_ui(ui: &mut egui::Ui) {
-    egui::Frame::new().inner_margin(16.0).show(ui, |ui| {
-        ui.label(RichText::new("Why it thins").heading());
-        ui.add(Label::new(words::ABOUT_METHOD).wrap());
+pub(super) fn lesson_ui(ui: &mut egui::Ui, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    let lesson = Lesson::of(&shown.job, &shown.proof);
+    let back = egui::Frame::new().fill(palette.panel).inner_margin(egui::Margin::symmetric(16, 6));
+    back.show(ui, |ui| {
+        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+            head_ui(ui, view, commands);
+            if let Some(at) = view.tour {
+                tour_ui(ui, at, shown, view, commands);
+            }
+            figures_ui(ui, &lesson, view);
+        });
     });
+}
+
+fn head_ui(ui: &mut egui::Ui, view: &ViewState, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        ui.label(RichText::new("Why it thins").heading());
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            for command in [Command::FullScreen, Command::AskExportHandout] {
+                button_ui(ui, command, commands);
+            }
+            if view.tour.is_none() {
+                button_ui(ui, Command::TourStep(0), commands);
+            }
+        });
+    });
+    ui.add(Label::new(RULE).wrap());
+    ui.add_space(4.0);
+}
+
+fn button_ui(ui: &mut egui::Ui, command: Command, commands: &mut Vec<Command>) {
+    if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+        commands.push(command);
+    }
+}
+
+/// One step of the tour: what to see, the question, and the answer once the handle has found it.
+fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
+    let Some(Step { sample, say, question, goal }) = TOUR.get(at) else { return };
+    let palette = Palette::of(ui.ctx());
+    let card = egui::Frame::new().fill(palette.card).stroke(egui::Stroke::new(1.0, palette.accent));
+    card.corner_radius(6.0).inner_margin(egui::Margin::symmetric(12, 6)).show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        let title = samples::find(sample).map_or(*sample, |sample| sample.title);
+        ui.horizontal(|ui| {
+            let words = format!("Step {} of {} · {title}", at + 1, TOUR.len());
+            ui.label(RichText::new(words).small().color(palette.faint));
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                if ui.small_button("End the tour").clicked() {
+                    commands.push(Command::EndTour);
+                }
+                let next = egui::Button::new("Next").small();
+                if ui.add_enabled(at + 1 < TOUR.len(), next).accessible_name("Next step").clicked() {
+                    commands.push(Command::TourStep(at + 1));
+                }
+                let back = egui::Button::new("Back").small();
+                if ui.add_enabled(at > 0, back).accessible_name("Step before").clicked() {
+                    commands.push(Command::TourStep(at - 1));
+                }
+            });
+        });
+        ui.add(Label::new(*say).wrap());
+        ui.add(Label::new(RichText::new(*question).strong().size(16.0)).wrap());
+        let is_its_own = shown.job.design.name == title;
+        ui.horizontal_top(|ui| {
+            if is_its_own && goal.is_met(&shown.proof) {
+                severity_ui(ui, 8.0, Severity::Sound);
+                let answer = format!("Answered. {}", goal.answer(&shown.proof, view.unit));
+                ui.add(Label::new(answer).wrap());
+            } else if is_its_own {
+                ui.label(RichText::new("Slide the size handle below").color(palette.faint));
+            } else {
+                ui.label(RichText::new("This step is about another sample").color(palette.faint));
+                if ui.small_button("Open it").clicked() {
+                    commands.push(Command::TourStep(at));
+                }
+            }
+        });
+    });
+    ui.add_space(4.0);
+}
+
+/// The figures, two beside each other where there is room.
+fn figures_ui(ui: &mut egui::Ui, lesson: &Lesson, view: &ViewState) {
+    const GAP: f32 = 18.0;
+    const TWO_FROM: f32 = 760.0;
+    let figures = Figure::all(lesson, view.unit);
+    let width = ui.available_width();
+    let columns = if width >= TWO_FROM { 2 } else { 1 };
+    let each = (width - GAP * (columns as f32 - 1.0)) / columns as f32;
+    for row in figures.chunks(columns) {
+        ui.horizontal_top(|ui| {
+            ui.spacing_mut().item_spacing.x = GAP;
+            for figure in row {
+                ui.allocate_ui(vec2(each, 0.0), |ui| {
+                    ui.vertical(|ui| {
+                        ui.set_width(each);
+                        figure::figure_ui(ui, figure, lesson.factor, each);
+                    });
+                });
+            }
+        });
+        ui.add_space(6.0);
+    }
 }

@@ -1,0 +1,128 @@
+//! One figure of the lesson on the screen: two halves in one scale.
+
+use super::super::look::{Palette, VERMILLION};
+use crate::sheet::lesson::{Figure, Ink, Label as Note, Shape};
+use egui::{
+    Align2, Color32, FontId, Label, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2,
+};
+use glam::DVec2;
+
+/// Room between the halves.
+const GAP: f32 = 10.0;
+/// No half is taller than this: four figures are to be seen without much scrolling.
+const TALLEST: f32 = 170.0;
+
+/// A figure `width` points wide.
+pub(super) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, factor: f64, width: f32) {
+    let palette = Palette::of(ui.ctx());
+    ui.label(RichText::new(figure.title).strong());
+    let size = figure.frame.size();
+    let half = (width - GAP) / 2.0;
+    let scale = (half / size.x as f32).min(TALLEST / size.y as f32);
+    let drawn = vec2(size.x as f32, size.y as f32) * scale;
+    let (whole, response) = ui.allocate_exact_size(vec2(width, drawn.y + 16.0), Sense::hover());
+    for (index, (shapes, notes)) in figure.halves.iter().enumerate() {
+        let left = whole.left() + index as f32 * (half + GAP);
+        let caption =
+            if index == 0 { "as drawn".to_owned() } else { format!("{:.1} % of that", 100.0 * factor) };
+        let font = FontId::proportional(12.0);
+        ui.painter().text(
+            pos2(left + 0.5 * half, whole.top()),
+            Align2::CENTER_TOP,
+            caption,
+            font,
+            palette.faint,
+        );
+        let corner = pos2(left + 0.5 * (half - drawn.x), whole.top() + 16.0);
+        let rect = Rect::from_min_size(corner, drawn);
+        let place = |at: DVec2| {
+            let from_corner =
+                DVec2::new(at.x - figure.frame.min.x, figure.frame.max.y - at.y) * f64::from(scale);
+            rect.min + vec2(from_corner.x as f32, from_corner.y as f32)
+        };
+        let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+        for shape in shapes {
+            paint_shape(&painter, shape, &place, palette);
+        }
+        for note in notes {
+            paint_note(&painter, note, &place, palette);
+        }
+        ui.painter().rect_stroke(rect, 2.0, Stroke::new(1.0, palette.line), StrokeKind::Inside);
+    }
+    let words = format!("{}. {}", figure.title, figure.words);
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, &words));
+    ui.add(Label::new(RichText::new(&figure.words).small()).wrap());
+}
+
+fn paint_shape(painter: &Painter, shape: &Shape, place: &dyn Fn(DVec2) -> Pos2, palette: &Palette) {
+    let points: Vec<Pos2> = shape.points.iter().map(|point| place(*point)).collect();
+    let convex = |fill: Color32, stroke: Stroke| {
+        painter.add(egui::Shape::convex_polygon(points.clone(), fill, stroke));
+    };
+    match shape.ink {
+        Ink::Wood => convex(palette.wood, Stroke::new(1.0, palette.on_wood.gamma_multiply(0.7))),
+        Ink::Floor => convex(palette.bench, Stroke::NONE),
+        Ink::Cutter => {
+            convex(palette.card.gamma_multiply(0.85), Stroke::new(1.5, palette.ink.gamma_multiply(0.8)));
+        }
+        Ink::Limit => {
+            // On a light ground, so that it is seen on dark and on wood.
+            painter.line_segment([points[0], points[1]], Stroke::new(3.5, palette.card.gamma_multiply(0.6)));
+            painter.extend(egui::Shape::dashed_line(&points, Stroke::new(2.0, VERMILLION), 6.0, 4.0));
+        }
+        Ink::Lost => {
+            convex(palette.card, Stroke::new(1.0, VERMILLION));
+            for line in hatch(&points, 6.0) {
+                painter.line_segment(line, Stroke::new(1.5, VERMILLION));
+            }
+        }
+    }
+}
+
+/// Slanting lines inside a convex polygon, so many points apart.
+fn hatch(corners: &[Pos2], apart: f32) -> Vec<[Pos2; 2]> {
+    let height = |point: Pos2| point.x + point.y;
+    let heights = corners.iter().map(|corner| height(*corner));
+    let (low, high) = heights.fold((f32::MAX, f32::MIN), |(low, high), h| (low.min(h), high.max(h)));
+    let step = apart * std::f32::consts::SQRT_2;
+    let sides = || corners.iter().zip(corners.iter().cycle().skip(1));
+    let mut lines = Vec::new();
+    let mut at = low + 0.5 * step;
+    while at < high && lines.len() < 400 {
+        let ends: Vec<Pos2> = sides()
+            .filter_map(|(a, b)| {
+                let (from, to) = (height(*a), height(*b));
+                let share = (at - from) / (to - from);
+                (from != to && (0.0..1.0).contains(&share)).then(|| *a + share * (*b - *a))
+            })
+            .collect();
+        if let [a, b] = ends[..] {
+            lines.push([a, b]);
+        }
+        at += step;
+    }
+    lines
+}
+
+fn paint_note(painter: &Painter, note: &Note, place: &dyn Fn(DVec2) -> Pos2, palette: &Palette) {
+    let galley = painter.layout_no_wrap(note.words.clone(), FontId::proportional(12.0), palette.ink);
+    let rect = Align2::CENTER_CENTER.anchor_size(place(note.at), galley.size());
+    painter.rect_filled(rect.expand2(vec2(4.0, 1.0)), 3.0, palette.card.gamma_multiply(0.85));
+    painter.galley(rect.min, galley, palette.ink);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hatches_stay_inside() {
+        let square = [pos2(0.0, 0.0), pos2(20.0, 0.0), pos2(20.0, 20.0), pos2(0.0, 20.0)];
+        let lines = hatch(&square, 4.0);
+        // A square's diagonal over the distance between lines.
+        assert_eq!(lines.len(), 7);
+        for end in lines.iter().flatten() {
+            assert!((-1e-3..=20.001).contains(&end.x) && (-1e-3..=20.001).contains(&end.y), "{end:?}");
+        }
+    }
+}

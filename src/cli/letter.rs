@@ -1,0 +1,139 @@
+//! `spelk letter`: words to a drawing.
+
+use super::print_out;
+use super::proof::{Unit, tell};
+use crate::design::face::{BUILT_IN, Fonts};
+use crate::design::lettering::{Align, Lettering, TACTILE_SOURCE, TactileCheck};
+use crate::sheet::outline::outline_svg;
+use crate::units::{LengthUnit, Mm, parse_length, trimmed};
+use crate::whole_file;
+use anyhow::{Context as _, bail};
+use clap::{Args, ValueEnum};
+use std::fmt::Write as _;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+#[derive(Debug, Args)]
+pub(super) struct LetterArgs {
+    /// The words; `\n` starts a new line
+    #[arg(required_unless_present = "fonts")]
+    words: Option<String>,
+    /// Where to write the drawing, at true size
+    #[arg(short, long, value_name = "OUT.svg", required_unless_present_any = ["fonts", "tactile"])]
+    output: Option<PathBuf>,
+    /// How tall a flat capital is
+    #[arg(long, value_name = "H", default_value = "1in")]
+    cap_height: String,
+    /// The font; --fonts lists them
+    #[arg(long, value_name = "NAME", default_value = BUILT_IN)]
+    font: String,
+    /// Read a font from this file, too; may be given for several
+    #[arg(long, value_name = "FILE")]
+    font_file: Vec<PathBuf>,
+    /// Room added between letters
+    #[arg(long, value_name = "S", default_value = "0", allow_hyphen_values = true)]
+    spacing: String,
+    /// From one line to the next, times the height of a capital
+    #[arg(long, value_name = "TIMES", default_value_t = 1.5)]
+    line_spacing: f64,
+    /// Which end of the lines is in one line
+    #[arg(long, value_enum, default_value = "middle")]
+    align: AlignArg,
+    /// Set the words on a circle of this radius; negative for words that hang below it
+    #[arg(long, value_name = "R", allow_hyphen_values = true)]
+    arc: Option<String>,
+    /// Hold the letters against the numbers for raised characters on signs (ADA Standards, section 703)
+    #[arg(long)]
+    tactile: bool,
+    /// List the fonts there are
+    #[arg(long)]
+    fonts: bool,
+    /// Unit of lengths given without one
+    #[arg(long, value_enum, default_value = "mm")]
+    unit: Unit,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum AlignArg {
+    Start,
+    Middle,
+    End,
+}
+
+pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
+    let given;
+    let fonts = if args.font_file.is_empty() {
+        Fonts::of_machine()
+    } else {
+        let files = args
+            .font_file
+            .iter()
+            .map(|path| std::fs::read(path).with_context(|| format!("{}: cannot be read", path.display())));
+        given = Fonts::of_files(files.collect::<Result<Vec<_>, _>>()?);
+        &given
+    };
+    if args.fonts {
+        let mut list = String::new();
+        for name in fonts.names() {
+            writeln!(list, "{name}")?;
+        }
+        print_out(&list)?;
+        return Ok(ExitCode::SUCCESS);
+    }
+    let Some(words) = &args.words else { bail!("name the words to letter") };
+    let unit: LengthUnit = args.unit.into();
+    let length = |option: &str, text: &str| -> anyhow::Result<Mm> {
+        parse_length(text, unit).with_context(|| option.to_owned())
+    };
+    let lettering = Lettering {
+        words: words.replace("\\n", "\n"),
+        font: args.font.clone(),
+        cap_height: length("--cap-height", &args.cap_height)?,
+        spacing: length("--spacing", &args.spacing)?,
+        line_spacing: args.line_spacing,
+        align: match args.align {
+            AlignArg::Start => Align::Start,
+            AlignArg::Middle => Align::Middle,
+            AlignArg::End => Align::End,
+        },
+        arc: args.arc.as_deref().map(|radius| length("--arc", radius)).transpose()?,
+    };
+    let design = lettering.design(fonts)?;
+    tell(&design.notices);
+    if let Some(path) = &args.output {
+        whole_file::write(path, outline_svg(&design, 1.0).as_bytes())
+            .with_context(|| path.display().to_string())?;
+    }
+    if args.tactile {
+        print_out(&tactile_text(&lettering.tactile(fonts)?)?)?;
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+fn tactile_text(checks: &[TactileCheck]) -> Result<String, std::fmt::Error> {
+    let mut text = String::new();
+    for check in checks {
+        let verdict = match check.passes() {
+            Some(true) => "holds",
+            Some(false) => "fails",
+            None => "not measured",
+        };
+        let gap = if check.unit.is_empty() { "" } else { " " };
+        let number = |value: f64| format!("{}{gap}{}", trimmed(value, 3), check.unit);
+        let measured = check.measured.map_or_else(|| "-".to_owned(), number);
+        let bounds = if check.most.is_infinite() {
+            format!("at least {}", number(check.least))
+        } else if check.most == check.least {
+            number(check.least)
+        } else {
+            format!("{} to {}", trimmed(check.least, 3), number(check.most))
+        };
+        writeln!(text, "{verdict:<13}{}: {measured} ({bounds}; {})", check.what, check.section)?;
+    }
+    writeln!(text, "Source: {TACTILE_SOURCE}.")?;
+    writeln!(
+        text,
+        "Not measured: a sans serif face (703.2.3), the height the letters stand, 1/32 in at least (703.2.1), and 3/8 in to a raised border (703.2.7)."
+    )?;
+    Ok(text)
+}

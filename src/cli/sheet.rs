@@ -1,0 +1,166 @@
+//! `spelk sheet`: the bench sheet, a template, or the coupon with its key, on paper.
+
+use super::proof::{JobArgs, tell};
+use super::{UNSOUND, print_out};
+use crate::job::Job;
+use crate::notice::Notice;
+use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
+use crate::sheet;
+use crate::sheet::coupon::coupon;
+use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
+use crate::shop::Shop;
+use crate::units::LengthUnit;
+use crate::whole_file;
+use anyhow::{Context as _, anyhow};
+use clap::{Args, ValueEnum};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+#[derive(Debug, Args)]
+pub(super) struct SheetCommand {
+    /// A design (.svg) or a saved job (.spelk); not needed for the coupon
+    file: Option<PathBuf>,
+    /// Where to write it
+    #[arg(short, long, value_name = "OUT.pdf")]
+    output: PathBuf,
+    /// Which sheet
+    #[arg(long, value_enum, default_value = "bench")]
+    what: What,
+    /// A finding that was looked at and accepted, by its kind or its id, for the bench sheet; may be
+    /// given for several
+    #[arg(long, value_name = "FINDING")]
+    accept: Vec<String>,
+    /// A remark for the bench sheet
+    #[arg(long, value_name = "WORDS", default_value = "")]
+    remark: String,
+    #[command(flatten)]
+    sheet: SheetArgs,
+    #[command(flatten)]
+    job: JobArgs,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum What {
+    /// One page to tape beside the machine
+    Bench,
+    /// The outline at true size, over as many pages as it takes
+    Template,
+    /// The test piece at true size, and a key to note what survived
+    Coupon,
+}
+
+/// What every sheet of paper takes.
+#[derive(Debug, Args)]
+pub(super) struct SheetArgs {
+    /// The paper in the printer
+    #[arg(long, value_enum, default_value = "a4")]
+    paper: PaperArg,
+    /// The shop's name, over the sheet
+    #[arg(long, value_name = "NAME", default_value = "")]
+    shop_name: String,
+    /// The shop's own mark, beside its name
+    #[arg(long, value_name = "PICTURE.png")]
+    mark: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum PaperArg {
+    A4,
+    Letter,
+}
+
+impl SheetArgs {
+    /// The settings these options ask for.
+    pub(super) fn settings(&self, unit: LengthUnit) -> anyhow::Result<SheetSettings> {
+        let paper = match self.paper {
+            PaperArg::A4 => Paper::A4,
+            PaperArg::Letter => Paper::Letter,
+        };
+        let mark = self.mark.as_ref().map(|path| {
+            let bytes =
+                std::fs::read(path).with_context(|| format!("--mark: {} cannot be read", path.display()))?;
+            ShopMark::read(&bytes).map_err(|problem| anyhow!("--mark: {} {problem}", path.display()))
+        });
+        let shop_name = self.shop_name.clone();
+        Ok(SheetSettings { paper, unit, shop_name, mark: mark.transpose()?, ..SheetSettings::default() })
+    }
+}
+
+/// Tells of letters that come out as empty boxes.
+pub(super) fn tell_missing(words: &[&str]) {
+    let missing = pdf::missing(&words.concat());
+    if !missing.is_empty() {
+        let letters: Vec<String> = missing.iter().map(|letter| format!("'{letter}'")).collect();
+        let what = format!("no typeface here has {}", letters.join(", "));
+        tell(&[Notice::left_out(
+            what,
+            "It is printed as an empty box; write it in Latin, Greek or Cyrillic letters",
+        )]);
+    }
+}
+
+/// Status 0, or 1 where the bench sheet is of an unsound proof.
+pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
+    let (shop, notices) = Shop::of_user();
+    tell(&notices);
+    let unit: LengthUnit = args.job.unit.into();
+    let settings = args.sheet.settings(unit)?;
+    let job = match args.what {
+        What::Coupon if args.file.is_none() => args.job.job_without_design(&shop)?,
+        _ => args.job.job(args.file.as_deref(), &shop)?,
+    };
+    tell(&job.design.notices);
+    tell_missing(&[&settings.shop_name, &job.design.name, &args.remark]);
+    let mut severity = Severity::Sound;
+    let pdf = match args.what {
+        What::Coupon => pdf::coupon_pdf(&coupon(&job), &job, &settings)?,
+        What::Bench | What::Template => {
+            let measured = measure(&job.design, &job.treatments)?;
+            let proof = proof(&job, &measured, &rate(&job, &measured));
+            severity = proof.verdict.severity;
+            if let What::Template = args.what {
+                pdf::template_pdf(&job, &proof, &settings)?
+            } else {
+                let notes = BenchNotes {
+                    minutes: sheet::minutes(&job, &measured),
+                    relief: sheet::relief_picture(&job, &measured, &proof),
+                    ..args.notes(&proof)?
+                };
+                pdf::bench_pdf(&job, &proof, &notes, &settings)
+            }
+        }
+    };
+    whole_file::write(&args.output, &pdf).with_context(|| args.output.display().to_string())?;
+    print_out(&format!("{}\n", words(args.what, &job, &args.output)))?;
+    Ok(if severity == Severity::Unsound && matches!(args.what, What::Bench) {
+        ExitCode::from(UNSOUND)
+    } else {
+        ExitCode::SUCCESS
+    })
+}
+
+fn words(what: What, job: &Job, path: &Path) -> String {
+    let what = match what {
+        What::Bench => "Bench sheet",
+        What::Template => "Template",
+        What::Coupon => return format!("Coupon for {}: {}", job.cutter.name, path.display()),
+    };
+    format!("{what} for {}: {}", job.design.name, path.display())
+}
+
+impl SheetCommand {
+    fn notes(&self, proof: &Proof) -> anyhow::Result<BenchNotes> {
+        let mut accepted = Vec::new();
+        for wanted in &self.accept {
+            let before = accepted.len();
+            let is = |finding: &&Finding| finding.id == *wanted || finding.kind.id() == *wanted;
+            accepted.extend(proof.findings.iter().filter(is).map(|finding| finding.id.clone()));
+            if accepted.len() == before {
+                return Err(anyhow!(
+                    "--accept: nothing was found that is called '{wanted}'; spelk proof --json shows the kinds"
+                ));
+            }
+        }
+        Ok(BenchNotes { accepted, remark: self.remark.clone(), ..BenchNotes::default() })
+    }
+}

@@ -1,0 +1,648 @@
+//! DXF: lines, arcs, splines, hatches and copies, layer by layer, to closed shapes.
+//!
+//! # What a drawing becomes
+//!
+//! - **Size.** `$INSUNITS` says what a unit is. Where it is missing or says "no unit", see
+//!   [`UnstatedSize`](super::UnstatedSize).
+//! - **Elements.** A layer is an element, under its name. What a block has on layer `0` belongs to the
+//!   layer its copy is on. Layers that are off or frozen are skipped, and so are sheets of paper.
+//! - **Shape.** A line has no inside, so outlines are joined end to end into loops
+//!   ([`ReadOptions::join`](super::ReadOptions)), and a layer is filled where it lies inside an odd number
+//!   of its loops: a loop in a loop is a hole. Hatches and solids are filled as they are. A polyline with
+//!   a width is a band of that width.
+//! - **Over and under.** Nothing in a file of lines says what lies on top, so the layer with the smaller
+//!   box does: a name on a panel stays whole whichever was drawn first.
+//!
+//! # Why a reader of our own
+//!
+//! The format is pairs of lines, openly documented. The `dxf` crate (0.6.2, looked at before this was
+//! written) does not read hatches, keeps every entity whole in memory, and brings a calendar, a picture
+//! decoder and a text decoder along; its parser also takes files on trust that this one must survive.
+
+mod curve;
+mod entity;
+mod joining;
+mod record;
+
+use super::layering::{self, Piece, REST, tidy, unique};
+use super::outline::{Drawing, Rings, band, tolerance};
+use super::size::{DrawingUnit, UnstatedSize, read_as};
+use super::survey::counted;
+use super::{
+    Design, DesignError, MAX_BYTES, MAX_DEPTH, MAX_ELEMENTS, MAX_EXTENT, MAX_OBJECTS, MAX_SEGMENTS,
+    ReadOptions, Reading,
+};
+use crate::geometry::{FillRule, Rect};
+use crate::notice::Notice;
+use entity::{Entity, Path, Remark, Shape, decoded};
+use glam::{DAffine2, DVec2, dvec2};
+use joining::{Chain, Joined, join};
+use record::{Record, Records};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Whether these bytes are a DXF drawing.
+pub(super) fn is_dxf(bytes: &[u8]) -> bool {
+    record::is_dxf(bytes)
+}
+
+/// Refuses DXF in its binary form.
+pub(super) fn check_kind(bytes: &[u8]) -> Result<(), DesignError> {
+    if record::is_binary_dxf(bytes) { Err(DesignError::BinaryDxf) } else { Ok(()) }
+}
+
+/// Reads a DXF drawing. Near-linear in entities, copies written out, and edges. Never panics.
+pub(super) fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Reading, DesignError> {
+    if bytes.len() as u64 > MAX_BYTES {
+        return Err(DesignError::FileTooLarge);
+    }
+    let text = record::text_of(bytes);
+    let file = File::of(&text)?;
+    let (unit, mm_per_unit) = file.unit(options);
+    let mut drawn = Drawn::default();
+    let mut nest = Nest { layer: None, depth: 0, map: DAffine2::from_scale(DVec2::splat(mm_per_unit)) };
+    drawn.add(&file, &file.entities, &mut nest)?;
+
+    let mut notices = Vec::new();
+    let extent = drawn.extent().ok_or_else(|| drawn.nothing())?;
+    if unit.is_some() {
+        notices.push(unstated_notice(unit, mm_per_unit, extent));
+    }
+    if !file.ended {
+        notices.push(Notice::left_out(
+            "The file stops without its end mark; what comes after, if anything, is missing",
+            "Save or download it again.",
+        ));
+    }
+    drawn.notices(&mut notices);
+    let size = extent.size().max_element();
+    if size > MAX_EXTENT || !size.is_finite() {
+        return Err(DesignError::TooLarge { metres: size / 1000.0 });
+    }
+    // Drawings of a whole site lie kilometres from their origin; doubles can move them back unharmed.
+    let offset = if extent.min.abs().max(extent.max.abs()).max_element() > MAX_EXTENT {
+        extent.min
+    } else {
+        DVec2::ZERO
+    };
+    if offset != DVec2::ZERO {
+        notices.push(Notice::remark(
+            format!(
+                "The drawing lies {:.0} m from its own origin and was moved there",
+                offset.length() / 1000.0
+            ),
+            "",
+        ));
+    }
+    Drawing::check_extent(Rect::new(extent.min - offset, extent.max - offset))?;
+
+    let mut flat = Flat::new(options, tolerance(extent), size);
+    let mut pieces = Vec::new();
+    let mut names = Vec::new();
+    for (name, layers) in drawn.elements(&mut notices) {
+        let before = pieces.len();
+        flat.add(&layers, names.len(), offset, &mut pieces)?;
+        // A layer of open outlines is no element: what is left out has been told.
+        if pieces.len() > before {
+            names.push(name);
+        }
+    }
+    let open_outlines = flat.notices(&mut notices);
+    let settled = layering::settle(pieces, Vec::new(), names, None)?;
+    let Some(grid) = settled.grid.filter(|_| !settled.elements.is_empty()) else {
+        return Err(if open_outlines > 0 { nothing_closes() } else { drawn.nothing() });
+    };
+    notices.extend(settled.notices);
+    let design = Design { name: name.to_owned(), elements: settled.elements, page: None, grid, notices };
+    Drawing::check_extent(design.outline_box())?;
+    let unstated = unit.map(|taken| UnstatedSize::of(taken, design.outline_box().size()));
+    Ok(Reading { design, unstated, open_outlines })
+}
+
+fn nothing_closes() -> DesignError {
+    DesignError::NothingToCarve {
+        found: "no outline in it closes; join the ends of its lines, or read open outlines as strokes",
+    }
+}
+
+fn unstated_notice(unit: Option<DrawingUnit>, mm_per_unit: f64, extent: Rect) -> Notice {
+    let words = unit.map_or_else(|| format!("{mm_per_unit} mm"), |unit| unit.words().to_owned());
+    Notice::remark(
+        format!("The file does not say what its unit is; {}", read_as(&words, extent.size())),
+        "Check the size; to be sure, set the drawing's unit before saving.",
+    )
+}
+
+/// A file taken apart.
+#[derive(Default)]
+struct File {
+    /// `$INSUNITS`.
+    unit_code: Option<i64>,
+    /// `$MEASUREMENT` says the drawing was begun in inches.
+    inches: bool,
+    /// Layers that are off or frozen, in lower case: names differ by more than that.
+    hidden: BTreeSet<String>,
+    /// By name, in lower case.
+    blocks: BTreeMap<String, Block>,
+    entities: Vec<Entity>,
+    /// Whether the end mark was there.
+    ended: bool,
+}
+
+#[derive(Default)]
+struct Block {
+    base: DVec2,
+    entities: Vec<Entity>,
+}
+
+impl File {
+    fn of(text: &str) -> Result<File, DesignError> {
+        let mut records = Records::of(text)?;
+        let mut file = File::default();
+        let mut section = "";
+        let mut block: Option<(String, Block)> = None;
+        let mut count = 0;
+        while let Some(record) = records.record()? {
+            match (record.kind, section) {
+                ("SECTION", _) => {
+                    section = record.text(2).unwrap_or("");
+                    if section == "HEADER" {
+                        file.header(&record);
+                    }
+                }
+                ("ENDSEC", _) => section = "",
+                ("EOF", _) => {
+                    file.ended = true;
+                    break;
+                }
+                ("LAYER", "TABLES") => {
+                    const FROZEN: i64 = 1;
+                    // A layer that is off has its colour's number below nought.
+                    if record.flags(62) < 0 || record.flags(70) & FROZEN != 0 {
+                        file.hidden.insert(decoded(record.text(2).unwrap_or("")).to_lowercase());
+                    }
+                }
+                ("BLOCK", "BLOCKS") => {
+                    let base = dvec2(record.number(10, 0.0)?, record.number(20, 0.0)?);
+                    let name = record.text(2).unwrap_or("").to_lowercase();
+                    block = Some((name, Block { base, entities: Vec::new() }));
+                }
+                ("ENDBLK", "BLOCKS") => file.blocks.extend(block.take()),
+                (_, "BLOCKS" | "ENTITIES") => {
+                    count += 1;
+                    if count > MAX_OBJECTS {
+                        return Err(DesignError::TooManyObjects);
+                    }
+                    let entity = entity::entity(&record, &mut records)?;
+                    match (&mut block, section) {
+                        (Some((_, block)), "BLOCKS") => block.entities.push(entity),
+                        (None, "BLOCKS") => {}
+                        _ => file.entities.push(entity),
+                    }
+                }
+                _ => {}
+            }
+        }
+        Ok(file)
+    }
+
+    /// The header is one long record: code 9 names a variable, the codes after it hold its value.
+    fn header(&mut self, record: &Record<'_>) {
+        let mut variable = "";
+        for pair in &record.pairs {
+            match (pair.code, variable) {
+                (9, _) => variable = pair.value,
+                (70, "$INSUNITS") => self.unit_code = pair.value.parse().ok(),
+                (70, "$MEASUREMENT") => self.inches = pair.whole() == 0,
+                _ => {}
+            }
+        }
+    }
+
+    /// Millimetres to a unit, and what was taken for it where the file does not say.
+    fn unit(&self, options: &ReadOptions) -> (Option<DrawingUnit>, f64) {
+        if let Some(mm) = self.unit_code.and_then(millimetres_of) {
+            return (None, mm);
+        }
+        let usual = if self.inches { DrawingUnit::Inch } else { DrawingUnit::Millimetre };
+        let unit = options.unit.unwrap_or(usual);
+        (Some(unit), unit.millimetres())
+    }
+}
+
+/// What the codes of `$INSUNITS` stand for (DXF reference, "HEADER section"); `None` for "no unit" and
+/// for codes that are none.
+fn millimetres_of(code: i64) -> Option<f64> {
+    const INCH: f64 = 25.4;
+    Some(match code {
+        1 => INCH,
+        2 => 12.0 * INCH,
+        3 => 5280.0 * 12.0 * INCH,
+        4 => 1.0,
+        5 => 10.0,
+        6 => 1e3,
+        7 => 1e6,
+        8 => INCH * 1e-6,
+        9 => INCH * 1e-3,
+        10 => 36.0 * INCH,
+        11 => 1e-7,
+        12 => 1e-6,
+        13 => 1e-3,
+        14 => 100.0,
+        15 => 1e4,
+        16 => 1e5,
+        17 => 1e12,
+        // The US survey foot is 1200/3937 m.
+        21 => 1200.0 / 3937.0 * 1e3,
+        22 => 100.0 / 3937.0 * 1e3,
+        23 => 3600.0 / 3937.0 * 1e3,
+        _ => return None,
+    })
+}
+
+/// Where copies of copies are.
+struct Nest<'a> {
+    /// The layer of the copy, which things on layer `0` belong to.
+    layer: Option<&'a str>,
+    depth: usize,
+    map: DAffine2,
+}
+
+/// What a layer holds, in millimetres.
+#[derive(Default)]
+struct Layer {
+    name: String,
+    paths: Vec<Path>,
+    hatches: Vec<(Vec<Vec<Path>>, FillRule)>,
+}
+
+/// Everything drawn, copies written out.
+#[derive(Default)]
+struct Drawn {
+    /// In the order of their first entity.
+    layers: Vec<Layer>,
+    index: BTreeMap<String, usize>,
+    objects: u64,
+    curves: usize,
+    hidden: usize,
+    missing_blocks: usize,
+    tilted: usize,
+    fitted: usize,
+    tapered: usize,
+    unread: BTreeMap<String, usize>,
+}
+
+impl Drawn {
+    fn add(&mut self, file: &File, entities: &[Entity], nest: &mut Nest<'_>) -> Result<(), DesignError> {
+        if nest.depth > MAX_DEPTH {
+            return Err(DesignError::TooDeep);
+        }
+        for entity in entities {
+            self.objects += 1;
+            if self.objects > MAX_OBJECTS {
+                return Err(DesignError::TooManyObjects);
+            }
+            let layer = match nest.layer {
+                Some(outer) if entity.layer == "0" => outer,
+                _ => &entity.layer,
+            };
+            if matches!(entity.shape, Shape::Hidden) || file.hidden.contains(&layer.to_lowercase()) {
+                self.hidden += 1;
+                continue;
+            }
+            match entity.remark {
+                Some(Remark::Tilted) => self.tilted += 1,
+                Some(Remark::Fitted) => self.fitted += 1,
+                Some(Remark::Tapered) => self.tapered += 1,
+                None => {}
+            }
+            match &entity.shape {
+                Shape::Path(path) => {
+                    self.count(path.curves.len())?;
+                    let path = path.mapped(nest.map);
+                    self.layer(layer).paths.push(path);
+                }
+                Shape::Hatch { loops, rule } => {
+                    self.count(loops.iter().flatten().map(|path| path.curves.len()).sum())?;
+                    let moved = |parts: &Vec<Path>| parts.iter().map(|path| path.mapped(nest.map)).collect();
+                    let loops = loops.iter().map(moved).collect();
+                    self.layer(layer).hatches.push((loops, *rule));
+                }
+                Shape::Insert(insert) => {
+                    let Some(block) = file.blocks.get(&insert.block) else {
+                        self.missing_blocks += 1;
+                        continue;
+                    };
+                    let copy = DAffine2::from_scale(insert.scale) * DAffine2::from_translation(-block.base);
+                    for row in 0..insert.rows {
+                        for column in 0..insert.columns {
+                            self.objects += 1;
+                            if self.objects > MAX_OBJECTS {
+                                return Err(DesignError::TooManyObjects);
+                            }
+                            let step = dvec2(column as f64, row as f64) * insert.spacing;
+                            let map = nest.map * insert.placed * DAffine2::from_translation(step) * copy;
+                            let mut inner = Nest { layer: Some(layer), depth: nest.depth + 1, map };
+                            self.add(file, &block.entities, &mut inner)?;
+                        }
+                    }
+                }
+                Shape::Unread(kind) => *self.unread.entry(kind.clone()).or_default() += 1,
+                Shape::Hidden => {}
+            }
+        }
+        Ok(())
+    }
+
+    fn count(&mut self, curves: usize) -> Result<(), DesignError> {
+        self.curves += curves;
+        if self.curves > MAX_SEGMENTS { Err(DesignError::TooManySegments) } else { Ok(()) }
+    }
+
+    fn layer(&mut self, name: &str) -> &mut Layer {
+        let next = self.layers.len();
+        let index = *self.index.entry(name.to_owned()).or_insert(next);
+        if index == next {
+            self.layers.push(Layer { name: name.to_owned(), ..Layer::default() });
+        }
+        &mut self.layers[index]
+    }
+
+    fn extent(&self) -> Option<Rect> {
+        self.layers.iter().filter_map(Layer::extent).reduce(Rect::union)
+    }
+
+    /// Why there is nothing to carve.
+    fn nothing(&self) -> DesignError {
+        let found = if self.hidden > 0 {
+            "all that is drawn is on layers that are off, or on a sheet of paper; switch the layers on"
+        } else if self.unread.is_empty() {
+            "it has no line, arc, polyline, spline or hatch; export the outlines as polylines"
+        } else {
+            "it has only texts, dimensions or the like; turn them into outlines"
+        };
+        DesignError::NothingToCarve { found }
+    }
+
+    /// Names and layers in paint order: the one with the larger box below. Beyond [`MAX_ELEMENTS`] all
+    /// become one.
+    fn elements(&self, notices: &mut Vec<Notice>) -> Vec<(String, Vec<&Layer>)> {
+        if self.layers.len() > MAX_ELEMENTS {
+            notices.push(Notice::remark(
+                format!(
+                    "The drawing has {} layers, more than {MAX_ELEMENTS}, and is taken as one element",
+                    self.layers.len()
+                ),
+                "Put what should be carved alike on one layer.",
+            ));
+            return vec![(REST.to_owned(), self.layers.iter().collect())];
+        }
+        let box_of = |layer: &Layer| layer.extent().map_or(0.0, |extent| extent.size().element_product());
+        let mut layers: Vec<&Layer> = self.layers.iter().collect();
+        layers.sort_by(|a, b| box_of(b).total_cmp(&box_of(a)));
+        let mut taken = BTreeSet::new();
+        layers.into_iter().map(|layer| (unique(&tidy(&layer.name), &mut taken), vec![layer])).collect()
+    }
+
+    fn notices(&self, notices: &mut Vec<Notice>) {
+        if !self.unread.is_empty() {
+            let total = self.unread.values().sum();
+            let kinds: Vec<String> =
+                self.unread.iter().take(8).map(|(kind, n)| format!("{n} {kind}")).collect();
+            let more = if self.unread.len() > 8 { " and others" } else { "" };
+            notices.push(Notice::left_out(
+                format!(
+                    "{}: {}{more}",
+                    counted(total, "entity was left out", "entities were left out"),
+                    kinds.join(", ")
+                ),
+                "Turn texts into outlines, and everything else into polylines, before saving.",
+            ));
+        }
+        let mut say = |importance: fn(String, &'static str) -> Notice, count, one, many, hint| {
+            if count > 0 {
+                notices.push(importance(counted(count, one, many), hint));
+            }
+        };
+        say(
+            Notice::left_out,
+            self.missing_blocks,
+            "copy was left out: the block it copies is not in the file",
+            "copies were left out: the blocks they copy are not in the file",
+            "Bind outside references before saving.",
+        );
+        say(
+            Notice::left_out,
+            self.tapered,
+            "polyline has a width that changes along it, and was read as a line",
+            "polylines have widths that change along them, and were read as lines",
+            "Draw both edges of the band.",
+        );
+        say(
+            Notice::remark,
+            self.tilted,
+            "entity lies in a tilted plane and was taken as it looks from above",
+            "entities lie in tilted planes and were taken as they look from above",
+            "",
+        );
+        say(
+            Notice::remark,
+            self.fitted,
+            "spline only has points to pass through; a smooth curve was laid through them",
+            "splines only have points to pass through; smooth curves were laid through them",
+            "Save them with their control points to be sure of their shape.",
+        );
+        say(
+            Notice::remark,
+            self.hidden,
+            "hidden object was skipped",
+            "hidden objects were skipped",
+            "Switch on the layers of what should be carved.",
+        );
+    }
+}
+
+impl Layer {
+    fn extent(&self) -> Option<Rect> {
+        let hatched = self.hatches.iter().flat_map(|(loops, _)| loops.iter().flatten());
+        let boxes = self.paths.iter().chain(hatched).filter_map(|path| {
+            let around = Rect::around(path.curves.iter().flat_map(curve::Curve::hull))?;
+            Some(around.grown(path.width * 0.5))
+        });
+        boxes.reduce(Rect::union)
+    }
+}
+
+/// Flattens layers, joins what is loose and counts what came of it.
+struct Flat {
+    tolerance: f64,
+    join: f64,
+    open_as_strokes: Option<f64>,
+    edges: usize,
+    gaps: usize,
+    widest: Option<(f64, DVec2)>,
+    repeats: usize,
+    open: usize,
+    open_at: Option<DVec2>,
+    stroked: usize,
+}
+
+impl Flat {
+    fn new(options: &ReadOptions, tolerance: f64, size: f64) -> Flat {
+        Flat {
+            tolerance,
+            // On a small drawing a tenth of a millimetre is a detail: no more than a thousandth of it.
+            join: options.join.get().min(size / 1000.0).max(size * 1e-9),
+            open_as_strokes: options.open_as_strokes.map(crate::units::Mm::get),
+            edges: 0,
+            gaps: 0,
+            widest: None,
+            repeats: 0,
+            open: 0,
+            open_at: None,
+            stroked: 0,
+        }
+    }
+
+    fn add(
+        &mut self,
+        layers: &[&Layer],
+        element: usize,
+        offset: DVec2,
+        pieces: &mut Vec<Piece>,
+    ) -> Result<(), DesignError> {
+        let mut push = |rings: Vec<Vec<DVec2>>, rule| {
+            if !rings.is_empty() {
+                let rings = Rings { rings, rule };
+                pieces.push(Piece { element, white: false, rings, clips: Vec::new() });
+            }
+        };
+        for layer in layers {
+            for (loops, rule) in &layer.hatches {
+                let mut rings = Vec::new();
+                for parts in loops {
+                    let mut chains = Vec::with_capacity(parts.len());
+                    for path in parts {
+                        chains.push(self.chain(path, offset)?);
+                    }
+                    let Joined { loops, open, .. } = join(chains, self.join);
+                    // The edges of a hatch are a closed boundary whatever they look like.
+                    rings.extend(loops.into_iter().chain(open));
+                }
+                push(rings, *rule);
+            }
+            let mut chains = Vec::new();
+            for path in &layer.paths {
+                if path.width > 0.0 {
+                    let chain = self.chain(path, offset)?;
+                    push(self.stroke(&chain, path.width, kurbo::Cap::Butt)?, FillRule::NonZero);
+                } else {
+                    chains.push(self.chain(path, offset)?);
+                }
+            }
+            let joined = join(chains, self.join);
+            self.gaps += joined.gaps;
+            self.repeats += joined.repeats;
+            if let Some((width, at)) = joined.widest
+                && self.widest.is_none_or(|(widest, _)| width > widest)
+            {
+                self.widest = Some((width, at));
+            }
+            push(joined.loops, FillRule::EvenOdd);
+            for points in joined.open {
+                if let Some(width) = self.open_as_strokes {
+                    self.stroked += 1;
+                    let chain = Chain { points, closed: false };
+                    push(self.stroke(&chain, width, kurbo::Cap::Round)?, FillRule::NonZero);
+                } else {
+                    self.open += 1;
+                    self.open_at = self.open_at.or(points.first().copied());
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn chain(&mut self, path: &Path, offset: DVec2) -> Result<Chain, DesignError> {
+        let most = MAX_SEGMENTS.saturating_sub(self.edges);
+        let mut points = vec![path.start() - offset];
+        for curve in &path.curves {
+            let from = points.len();
+            curve.flatten(self.tolerance, most.saturating_sub(from).max(1), &mut points);
+            for point in &mut points[from..] {
+                *point -= offset;
+            }
+        }
+        self.edges += points.len();
+        if self.edges > MAX_SEGMENTS {
+            return Err(DesignError::TooManySegments);
+        }
+        if path.closed && points.len() > 1 && points.first() == points.last() {
+            points.pop();
+        }
+        Ok(Chain { points, closed: path.closed })
+    }
+
+    fn stroke(&mut self, chain: &Chain, width: f64, cap: kurbo::Cap) -> Result<Vec<Vec<DVec2>>, DesignError> {
+        let rings = band(&chain.points, chain.closed, width, cap, self.tolerance);
+        self.edges += rings.iter().map(Vec::len).sum::<usize>();
+        if self.edges > MAX_SEGMENTS { Err(DesignError::TooManySegments) } else { Ok(rings) }
+    }
+
+    /// Adds what there is to say, and tells how many outlines were left open.
+    fn notices(&self, notices: &mut Vec<Notice>) -> usize {
+        if self.repeats > 0 {
+            notices.push(Notice::remark(
+                counted(
+                    self.repeats,
+                    "piece was drawn twice in the same place and counted once",
+                    "pieces were drawn twice in the same place and counted once",
+                ),
+                "",
+            ));
+        }
+        if let Some((widest, at)) = self.widest {
+            notices.push(Notice::remark(
+                format!(
+                    "{}, the widest of {widest:.3} mm at {:.1}, {:.1} mm; gaps up to {} mm are closed",
+                    counted(self.gaps, "gap in an outline was closed", "gaps in outlines were closed"),
+                    at.x,
+                    at.y,
+                    self.join
+                ),
+                "Look at the outline there.",
+            ));
+        }
+        if self.open > 0 {
+            let at = self.open_at.unwrap_or_default();
+            notices.push(Notice::left_out(
+                format!(
+                    "{}, the first at {:.1}, {:.1} mm; ends up to {} mm apart are joined",
+                    counted(
+                        self.open,
+                        "outline does not close and was left out",
+                        "outlines do not close and were left out"
+                    ),
+                    at.x,
+                    at.y,
+                    self.join
+                ),
+                "Join its ends in the drawing program, or read open outlines as strokes of the cutter's width.",
+            ));
+        }
+        if self.stroked > 0 {
+            let width = self.open_as_strokes.unwrap_or(0.0);
+            notices.push(Notice::remark(
+                format!(
+                    "{} of {width} mm",
+                    counted(
+                        self.stroked,
+                        "outline does not close and was read as a stroke",
+                        "outlines do not close and were read as strokes"
+                    )
+                ),
+                "",
+            ));
+        }
+        self.open
+    }
+}

@@ -1,0 +1,360 @@
+//! Typefaces: the fonts of the machine and two that come with the program, and a line of words as glyph
+//! outlines.
+//!
+//! One way to outlines for all words: those to be carved, those on pictures and those on the coupon's key.
+
+use harfrust::{Feature, ShapeOptions, ShaperData, Tag, UnicodeBuffer};
+use kurbo::{Affine, BezPath, PathEl, Rect, Shape as _};
+use skrifa::instance::{LocationRef, Size};
+use skrifa::outline::{DrawSettings, OutlinePen};
+use skrifa::{FontRef, GlyphId, MetadataProvider as _};
+use std::borrow::Cow;
+use std::sync::{Arc, OnceLock};
+use usvg::fontdb;
+
+/// The typeface that words are set in where none is named; its licence is the Ubuntu Font Licence.
+pub const BUILT_IN: &str = "Ubuntu Light";
+
+/// The typefaces that can be chosen.
+pub struct Fonts {
+    database: Arc<fontdb::Database>,
+    /// Sorted, none twice.
+    names: Vec<(String, fontdb::ID)>,
+}
+
+/// One typeface, ready to set words in.
+pub struct Face<'a> {
+    data: Cow<'a, [u8]>,
+    index: u32,
+    /// Font units to the em.
+    em: f64,
+    /// Height of a capital, in font units.
+    cap_height: f64,
+}
+
+/// A letter in its place on a line, in font units with y up; the line starts at x = 0 and stands on
+/// y = 0.
+#[derive(Clone, Debug)]
+pub struct Glyph {
+    /// The letter's own outline, with its foot at the origin; empty for a blank.
+    pub outline: BezPath,
+    /// Where its origin is.
+    pub at: [f64; 2],
+    /// How far it moves the next letter on.
+    pub advance: f64,
+    /// Where in the words it comes from, in bytes.
+    pub cluster: usize,
+    /// Whether the typeface lacks the character.
+    pub missing: bool,
+}
+
+impl Fonts {
+    /// Only what comes with the program: the same everywhere.
+    pub fn built_in() -> Fonts {
+        Fonts::of(built_in())
+    }
+
+    /// What is installed on this machine, and what comes with the program. Looked up once, which may
+    /// take a second on a machine with thousands of fonts.
+    pub fn of_machine() -> &'static Fonts {
+        static FONTS: OnceLock<Fonts> = OnceLock::new();
+        FONTS.get_or_init(|| {
+            let mut database = built_in();
+            database.load_system_fonts();
+            Fonts::of(database)
+        })
+    }
+
+    /// The font files given, and what comes with the program.
+    pub fn of_files(files: impl IntoIterator<Item = Vec<u8>>) -> Fonts {
+        let mut database = built_in();
+        for file in files {
+            database.load_font_data(file);
+        }
+        Fonts::of(database)
+    }
+
+    fn of(database: fontdb::Database) -> Fonts {
+        let mut names: Vec<(String, fontdb::ID)> =
+            database.faces().filter_map(|face| Some((name_of(face)?, face.id))).collect();
+        // Of faces with one name the first by its file's name is kept: the order of a folder is chance.
+        let place = |id: fontdb::ID| {
+            database.face(id).map(|face| {
+                (face.post_script_name.clone(), format!("{:?}", source_path(&face.source)), face.index)
+            })
+        };
+        names.sort_by_cached_key(|(name, id)| (name.to_lowercase(), place(*id)));
+        names.dedup_by(|a, b| a.0.eq_ignore_ascii_case(&b.0));
+        Fonts { database: Arc::new(database), names }
+    }
+
+    /// The names to choose from, in order: `DejaVu Sans`, `DejaVu Sans Bold Italic`.
+    pub fn names(&self) -> impl ExactSizeIterator<Item = &str> {
+        self.names.iter().map(|(name, _)| name.as_str())
+    }
+
+    /// The typeface of this name, whichever way its letters are written; `None` where there is none, or
+    /// its file cannot be used.
+    pub fn face(&self, name: &str) -> Option<Face<'static>> {
+        let wanted = name.trim().to_lowercase();
+        let (_, id) = self.names.iter().find(|(known, _)| known.to_lowercase() == wanted)?;
+        self.database.with_face_data(*id, |data, index| Face::of(Cow::Owned(data.to_vec()), index))?
+    }
+
+    /// A few names that hold some of the letters asked for, for a message.
+    pub fn near(&self, name: &str) -> Vec<&str> {
+        let wanted = name.trim().to_lowercase();
+        let start: String = wanted.chars().take(4).collect();
+        let alike = |known: &str| !start.is_empty() && known.to_lowercase().contains(&start);
+        let near: Vec<&str> = self.names().filter(|known| alike(known)).take(5).collect();
+        if near.is_empty() { self.names().take(5).collect() } else { near }
+    }
+
+    /// For the reader of SVG texts.
+    pub(super) fn database(&self) -> Arc<fontdb::Database> {
+        Arc::clone(&self.database)
+    }
+}
+
+fn built_in() -> fontdb::Database {
+    let mut database = fontdb::Database::new();
+    for font in [epaint_default_fonts::UBUNTU_LIGHT, epaint_default_fonts::HACK_REGULAR] {
+        database.load_font_data(font.to_vec());
+    }
+    database
+}
+
+fn source_path(source: &fontdb::Source) -> Option<&std::path::Path> {
+    match source {
+        fontdb::Source::File(path) | fontdb::Source::SharedFile(path, _) => Some(path),
+        fontdb::Source::Binary(_) => None,
+    }
+}
+
+/// Family, then what sets the face apart in it.
+fn name_of(face: &fontdb::FaceInfo) -> Option<String> {
+    let (family, _) = face.families.first()?;
+    let weight = match face.weight.0 {
+        ..=149 => " Thin",
+        150..=249 => " ExtraLight",
+        250..=349 => " Light",
+        350..=449 => "",
+        450..=549 => " Medium",
+        550..=649 => " SemiBold",
+        650..=749 => " Bold",
+        750..=849 => " ExtraBold",
+        850.. => " Black",
+    };
+    let width = match face.stretch {
+        fontdb::Stretch::UltraCondensed | fontdb::Stretch::ExtraCondensed | fontdb::Stretch::Condensed => {
+            " Condensed"
+        }
+        fontdb::Stretch::SemiCondensed => " SemiCondensed",
+        fontdb::Stretch::Normal => "",
+        _ => " Expanded",
+    };
+    let slope = if face.style == fontdb::Style::Normal { "" } else { " Italic" };
+    let mut name = family.clone();
+    for word in [width, weight, slope] {
+        // Families are often called what they are already.
+        if !name.to_lowercase().ends_with(&word.to_lowercase()) {
+            name += word;
+        }
+    }
+    Some(name)
+}
+
+impl Face<'static> {
+    /// The typeface that comes with the program.
+    pub fn built_in() -> &'static Face<'static> {
+        static FACE: OnceLock<Face<'static>> = OnceLock::new();
+        FACE.get_or_init(|| {
+            Face::of(Cow::Borrowed(epaint_default_fonts::UBUNTU_LIGHT), 0)
+                .expect("the built-in typeface is well formed")
+        })
+    }
+}
+
+impl<'a> Face<'a> {
+    /// `None` where the data is no font with outlines.
+    fn of(data: Cow<'a, [u8]>, index: u32) -> Option<Face<'a>> {
+        let mut face = Face { data, index, em: 0.0, cap_height: 0.0 };
+        let font = FontRef::from_index(&face.data, index).ok()?;
+        let metrics = font.metrics(Size::unscaled(), LocationRef::default());
+        let em = f64::from(metrics.units_per_em);
+        // A flat capital is what people measure; the table's value, then what most typefaces have, where
+        // there is none.
+        let flat = font.charmap().map('H').map(|glyph| outline(&font, glyph).bounding_box());
+        let stated = f64::from(metrics.cap_height.unwrap_or(0.0));
+        let cap_height = flat.map_or(0.0, |flat| flat.y1);
+        (face.em, face.cap_height) = (em, if cap_height > 0.0 { cap_height } else { stated });
+        if face.cap_height <= 0.0 {
+            face.cap_height = 0.7 * em;
+        }
+        (em > 0.0).then_some(face)
+    }
+
+    fn font(&self) -> FontRef<'_> {
+        FontRef::from_index(&self.data, self.index).expect("it was parsed when the face was made")
+    }
+
+    /// Font units to the em.
+    pub fn em(&self) -> f64 {
+        self.em
+    }
+
+    /// Height of a flat capital, in font units.
+    pub fn cap_height(&self) -> f64 {
+        self.cap_height
+    }
+
+    /// Whether it has this character.
+    pub fn has(&self, c: char) -> bool {
+        self.font().charmap().map(c).is_some()
+    }
+
+    /// The outline of one character in font units, y up; `None` where it has none.
+    pub fn character(&self, c: char) -> Option<BezPath> {
+        let font = self.font();
+        let outline = outline(&font, font.charmap().map(c)?);
+        (!outline.elements().is_empty()).then_some(outline)
+    }
+
+    /// A line of words, shaped: kerned, with ligatures unless letters are spaced out, and whatever else
+    /// the typeface asks for. One direction a line, as its first strong letter has it.
+    pub fn line(&self, words: &str, ligatures: bool) -> Vec<Glyph> {
+        let font = self.font();
+        let Ok(shaping) = harfrust::FontRef::from_index(&self.data, self.index) else { return Vec::new() };
+        let data = ShaperData::new(&shaping);
+        let shaper = data.shaper(&shaping).build();
+        let mut buffer = UnicodeBuffer::new();
+        buffer.push_str(words);
+        buffer.guess_segment_properties();
+        let mut features = Vec::new();
+        if !ligatures {
+            features.extend([b"liga", b"clig"].map(|tag| Feature::new(Tag::new(tag), 0, ..)));
+        }
+        let shaped = shaper.shape(buffer, ShapeOptions::new().features(&features));
+        let mut pen = [0.0, 0.0];
+        let glyphs = shaped.glyph_infos().iter().zip(shaped.glyph_positions());
+        glyphs
+            .map(|(info, position)| {
+                let glyph = Glyph {
+                    outline: outline(&font, GlyphId::new(info.glyph_id)),
+                    at: [pen[0] + f64::from(position.x_offset), pen[1] + f64::from(position.y_offset)],
+                    advance: f64::from(position.x_advance),
+                    cluster: info.cluster as usize,
+                    missing: info.glyph_id == 0,
+                };
+                pen = [pen[0] + f64::from(position.x_advance), pen[1] + f64::from(position.y_advance)];
+                glyph
+            })
+            .collect()
+    }
+
+    /// How many glyphs it has, for tests of all of them.
+    pub fn glyph_count(&self) -> u32 {
+        self.font().glyph_names().num_glyphs()
+    }
+
+    /// The outline of a glyph by its number in font units, y up; empty for a blank or no glyph.
+    pub fn glyph(&self, number: u32) -> BezPath {
+        outline(&self.font(), GlyphId::new(number))
+    }
+}
+
+/// How long a line is, in font units.
+pub fn length(line: &[Glyph]) -> f64 {
+    line.iter().map(|glyph| glyph.advance).sum()
+}
+
+/// The outlines of a whole line as one path; letters the typeface lacks are left out.
+pub fn joined(line: &[Glyph]) -> BezPath {
+    let mut path = BezPath::new();
+    for glyph in line.iter().filter(|glyph| !glyph.missing) {
+        let placed = Affine::translate((glyph.at[0], glyph.at[1])) * &glyph.outline;
+        path.extend(placed.elements().iter().copied());
+    }
+    path
+}
+
+/// The box of a path's outline; `None` for a blank.
+pub(super) fn ink(path: &BezPath) -> Option<Rect> {
+    (!path.elements().is_empty()).then(|| path.bounding_box())
+}
+
+fn outline(font: &FontRef<'_>, glyph: GlyphId) -> BezPath {
+    let mut pen = Pen(BezPath::new());
+    if let Some(outline) = font.outline_glyphs().get(glyph) {
+        let settings = DrawSettings::unhinted(Size::unscaled(), LocationRef::default());
+        // An outline that cannot be drawn leaves its gap: the rest stays readable.
+        if outline.draw(settings, &mut pen).is_err() || !pen.0.is_finite() {
+            return BezPath::new();
+        }
+    }
+    pen.0
+}
+
+struct Pen(BezPath);
+
+impl OutlinePen for Pen {
+    fn move_to(&mut self, x: f32, y: f32) {
+        self.0.move_to((f64::from(x), f64::from(y)));
+    }
+
+    fn line_to(&mut self, x: f32, y: f32) {
+        self.0.line_to((f64::from(x), f64::from(y)));
+    }
+
+    fn quad_to(&mut self, cx: f32, cy: f32, x: f32, y: f32) {
+        self.0.quad_to((f64::from(cx), f64::from(cy)), (f64::from(x), f64::from(y)));
+    }
+
+    fn curve_to(&mut self, ax: f32, ay: f32, bx: f32, by: f32, x: f32, y: f32) {
+        let point = |x: f32, y: f32| (f64::from(x), f64::from(y));
+        self.0.push(PathEl::CurveTo(point(ax, ay).into(), point(bx, by).into(), point(x, y).into()));
+    }
+
+    fn close(&mut self) {
+        self.0.close_path();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn advances_are_those_of_the_reference_shaper() {
+        // HarfBuzz, by uharfbuzz 0.57.0 on the same font file.
+        for (words, advance) in
+            [("AVATAR", 3509.0), ("To", 1086.0), ("HHH", 2076.0), ("The Reed Inn", 5804.0)]
+        {
+            assert_eq!(length(&Face::built_in().line(words, true)), advance, "{words}");
+        }
+    }
+
+    #[test]
+    fn kerning_draws_letters_together() {
+        let face = Face::built_in();
+        let alone: f64 = "AV".chars().map(|c| length(&face.line(&c.to_string(), true))).sum();
+        assert!(length(&face.line("AV", true)) < alone);
+    }
+
+    #[test]
+    fn what_comes_with_the_program_is_listed_and_found() {
+        let fonts = Fonts::built_in();
+        let names: Vec<&str> = fonts.names().collect();
+        assert_eq!(names, ["Hack", BUILT_IN]);
+        assert!(fonts.face("hack").is_some() && fonts.face("ubuntu light ").is_some());
+        assert!(fonts.face("No Such Face").is_none());
+        assert!(!fonts.near("Ubun").is_empty());
+        assert!(Fonts::of_files([b"no font".to_vec()]).names().len() == 2, "what is no font is not listed");
+    }
+
+    #[test]
+    fn a_character_that_is_missing_says_so() {
+        let line = Face::built_in().line("a\u{10ffff}", true);
+        assert_eq!(line.iter().map(|glyph| glyph.missing).collect::<Vec<_>>(), [false, true]);
+    }
+}

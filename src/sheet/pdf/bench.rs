@@ -1,0 +1,456 @@
+//! The bench sheet: one page to tape beside the machine.
+
+use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels};
+use super::panel::{draw_board, draw_design, legend, paper_from_board};
+use super::{SheetSettings, body, bound, face, head, tick_box};
+use crate::geometry::Rect;
+use crate::job::{Ends, Job, Treatment};
+use crate::proof::carrier::carrier;
+use crate::proof::fit;
+use crate::proof::overhang::Overhang;
+use crate::proof::sizes::time_words;
+use crate::proof::{Finding, Proof, Severity};
+use crate::sheet::cautions::{AFTER_CARVE, CAUTIONS, CAUTIONS_FIRST};
+use crate::sheet::picture::Picture;
+use crate::shop::{BoardEdge, BoardEnd, Check, Cutter, Planed};
+use crate::units::{LengthUnit, Mm, trimmed};
+use glam::{DAffine2, DVec2, dvec2};
+use std::sync::Arc;
+
+/// What the bench sheet tells beside the proof.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct BenchNotes {
+    /// The ids of the findings that were looked at and accepted: their boxes are ticked.
+    pub accepted: Vec<String>,
+    /// Minutes at the machine; `None` where they are not worked out.
+    pub minutes: Option<f64>,
+    /// A picture of the carved surface, opaque; it is put where there is room for it.
+    pub relief: Option<Picture>,
+    /// A line of the user's own; nothing if empty.
+    pub remark: String,
+}
+
+/// How large the parts of the page are; smaller ones are tried until all is on one page.
+#[derive(Clone, Copy)]
+struct Measures {
+    /// The highest the board is drawn.
+    drawing: f64,
+    /// Height of the words.
+    words: f64,
+    /// Height of the cautions' words.
+    small: f64,
+    /// How many findings are written out.
+    findings: usize,
+    /// Whether the picture of the carved surface is on it.
+    pictured: bool,
+}
+
+/// Roomy first; the last holds whatever there is.
+const TRIES: [Measures; 8] = [
+    Measures { drawing: 62.0, words: 3.1, small: 2.6, findings: 12, pictured: true },
+    Measures { drawing: 50.0, words: 3.0, small: 2.5, findings: 10, pictured: true },
+    Measures { drawing: 48.0, words: 2.9, small: 2.4, findings: 9, pictured: false },
+    Measures { drawing: 42.0, words: 2.8, small: 2.4, findings: 8, pictured: false },
+    Measures { drawing: 36.0, words: 2.7, small: 2.3, findings: 6, pictured: false },
+    Measures { drawing: 30.0, words: 2.6, small: 2.2, findings: 4, pictured: false },
+    Measures { drawing: 24.0, words: 2.4, small: 2.1, findings: 3, pictured: false },
+    Measures { drawing: 18.0, words: 2.2, small: 2.0, findings: 2, pictured: false },
+];
+
+/// The bench sheet of a proof as a PDF of one page: board and how it lies, where the design goes, the
+/// cutter, what to check and what was found, cautions, and what to do after the carve.
+pub fn bench_pdf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetSettings) -> Vec<u8> {
+    let leaf = bench_leaf(job, proof, notes, settings);
+    bound(vec![leaf], &format!("Bench sheet, {}", job.design.name), "Bench sheet", settings.paper)
+}
+
+pub(super) fn bench_leaf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetSettings) -> Leaf {
+    let mut last = None;
+    for measures in TRIES {
+        let (leaf, bottom) = laid_out(job, proof, notes, settings, measures);
+        let fits = bottom <= body(&leaf).max.y;
+        last = Some(leaf);
+        if fits {
+            break;
+        }
+    }
+    last.unwrap_or_else(|| settings.paper.leaf(false))
+}
+
+fn laid_out(
+    job: &Job,
+    proof: &Proof,
+    notes: &BenchNotes,
+    settings: &SheetSettings,
+    measures: Measures,
+) -> (Leaf, f64) {
+    let mut leaf = settings.paper.leaf(false);
+    let area = body(&leaf);
+    let unit = settings.unit;
+    let short = SheetSettings { customer_text: String::new(), ..settings.clone() };
+    let mut y = head(&mut leaf, &short, "Bench sheet", &job.design.name);
+    let verdict = format!("{} {}", proof.verdict.sentence(unit), proof.verdict.advice(unit));
+    y = leaf.wrapped(dvec2(area.min.x, y), verdict.trim(), measures.words, area.max.x - area.min.x, BLACK);
+    y = drawing(&mut leaf, y + 1.5, job, proof, settings, measures);
+    y = legend(&mut leaf, dvec2(area.min.x, y), area.max.x, job) + 3.0;
+
+    let gutter = 6.0;
+    let column = (area.max.x - area.min.x - gutter) / 2.0;
+    let mut left = Column { at: dvec2(area.min.x, y), room: column, words: measures.words };
+    for (title, lines) in setup(job, proof, notes, unit) {
+        left.section(&mut leaf, title, &lines);
+    }
+    let mut right =
+        Column { at: dvec2(area.min.x + column + gutter, y), room: column, words: measures.words };
+    right.title(&mut leaf, "Stock, checked at the bench");
+    for check in Check::ALL {
+        let (ticked, words) = stock_line(job, check, unit);
+        right.boxed(&mut leaf, ticked, &words);
+    }
+    for words in [
+        "Both ends square, no knots, splits or paint where it is carved or sensed",
+        "Cutter sharp, clean and tight in its collet",
+    ] {
+        right.boxed(&mut leaf, false, words);
+    }
+    right.gap();
+    findings(&mut leaf, &mut right, proof, notes, unit, measures);
+
+    if let (true, Some(picture)) = (measures.pictured, &notes.relief) {
+        let tall = column * f64::from(picture.height) / f64::from(picture.width.max(1));
+        let area = Rect::new(right.at, right.at + dvec2(column, tall));
+        let pixels = Pixels { size: [picture.width, picture.height], rgba: Arc::new(picture.pixels.clone()) };
+        leaf.marks.push(Mark::Picture { pixels, area });
+        right.at.y += tall + 1.0;
+    }
+
+    y = left.at.y.max(right.at.y);
+    leaf.line(dvec2(area.min.x, y), dvec2(area.max.x, y), Pen::new(0.2, GRAY));
+    y += 1.5;
+    let mut left = Column { at: dvec2(area.min.x, y), room: column, words: measures.small };
+    left.title(&mut leaf, "Cautions");
+    left.line(&mut leaf, CAUTIONS_FIRST, BLACK);
+    for (heading, caution, _) in CAUTIONS.iter().take(5) {
+        left.line(&mut leaf, &format!("{heading}: {caution}"), BLACK);
+    }
+    let mut right =
+        Column { at: dvec2(area.min.x + column + gutter, y), room: column, words: measures.small };
+    right.title(&mut leaf, "After the carve");
+    for step in AFTER_CARVE {
+        right.boxed(&mut leaf, false, step);
+    }
+    (leaf, left.at.y.max(right.at.y))
+}
+
+/// Lines below one another.
+struct Column {
+    at: DVec2,
+    room: f64,
+    words: f64,
+}
+
+impl Column {
+    fn title(&mut self, leaf: &mut Leaf, title: &str) {
+        let height = self.words * 1.12;
+        leaf.bold(self.at + dvec2(0.0, height), title, height);
+        self.at.y += height * LEADING + 0.4;
+    }
+
+    fn line(&mut self, leaf: &mut Leaf, words: &str, tone: u8) {
+        self.at.y = leaf.wrapped(self.at, words, self.words, self.room, tone);
+    }
+
+    /// A line with a box to tick before it.
+    fn boxed(&mut self, leaf: &mut Leaf, ticked: bool, words: &str) {
+        let indent = self.words * 1.35;
+        tick_box(leaf, self.at + dvec2(0.0, self.words), self.words * 0.85, ticked);
+        let at = self.at + dvec2(indent, 0.0);
+        self.at.y = leaf.wrapped(at, words, self.words, self.room - indent, BLACK) + self.words * 0.12;
+    }
+
+    fn gap(&mut self) {
+        self.at.y += self.words * 0.7;
+    }
+
+    fn section(&mut self, leaf: &mut Leaf, title: &str, lines: &[String]) {
+        if lines.is_empty() {
+            return;
+        }
+        self.title(leaf, title);
+        for line in lines {
+            self.line(leaf, line, BLACK);
+        }
+        self.gap();
+    }
+}
+
+/// What to set up, heading by heading.
+fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<(&'static str, Vec<String>)> {
+    let show = |length: Mm| unit.show(length);
+    let board = &job.board;
+    let [left, right] = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine.allowance(end));
+    let mut cut = vec![format!(
+        "{} x {} x {}, {}",
+        show(board.length),
+        show(board.width),
+        show(board.thickness),
+        job.wood.name
+    )];
+    cut.push(match job.ends {
+        Ends::Held => format!(
+            "That includes {} at the left end and {} at the right for the rollers: leave them uncarved",
+            show(left),
+            show(right)
+        ),
+        Ends::Free => "That includes no board for the rollers: the ends are free".to_owned(),
+    });
+    let first = if job.machine.leads(BoardEnd::Left) { "left" } else { "right" };
+    let mut lay = vec![
+        "Best face up, grain along the feed".to_owned(),
+        format!("Reference edge (the firm line in the drawing) against the fence, {first} end in first"),
+    ];
+    if job.machine.sensing_strip > Mm::ZERO {
+        let edge = match job.machine.sensing_edge {
+            BoardEdge::Reference => "reference",
+            BoardEdge::Far => "far",
+        };
+        lay.push(format!(
+            "Keep the underside whole for {} along the {edge} edge: the sensor reads it",
+            show(job.machine.sensing_strip)
+        ));
+    }
+    let corner = fit::corner(job, proof.factor);
+    let place = vec![
+        format!(
+            "Lower left corner of the design {} from the left end and {} from the reference edge",
+            show(Mm::new(corner.x)),
+            show(Mm::new(corner.y))
+        ),
+        format!(
+            "Finished {} x {}, {} % of the drawing{}",
+            show(proof.length),
+            show(proof.width),
+            trimmed(proof.factor * 100.0, 2),
+            match job.turn.degrees() {
+                0 => String::new(),
+                degrees => format!(", turned by {degrees}\u{b0}"),
+            }
+        ),
+    ];
+    vec![
+        ("Board to cut", cut),
+        ("How it lies", lay),
+        ("Where the design goes", place),
+        ("Cutters in order, and depth", cutters(job, unit)),
+        ("Ends", ends(job, proof, unit)),
+        ("Support", support(job, proof, unit)),
+        ("Expected time at the machine", vec![time_words(notes.minutes)]),
+        (
+            "Remark",
+            Some(notes.remark.trim().to_owned()).filter(|remark| !remark.is_empty()).into_iter().collect(),
+        ),
+    ]
+}
+
+fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
+    let ordered = job.clearing.cutter.iter().chain([&job.cutter]);
+    let line = |(number, cutter): (usize, &Cutter)| {
+        let pass = Mm::new(job.clearing.pass_depth(cutter));
+        let passes = (job.depth / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
+        let (depth, pass) = (unit.show(job.depth), unit.show(pass));
+        let passes = if passes > 1.0 {
+            format!("in {} passes of up to {pass}", trimmed(passes, 0))
+        } else {
+            "in one pass".to_owned()
+        };
+        format!("{number}. {}: {depth} deep, {passes}", cutter.name)
+    };
+    let mut lines: Vec<String> = (1..).zip(ordered).map(line).collect();
+    if job.treatments.contains(&Treatment::Pierced) {
+        lines.push(format!("What is cut through goes {} deep", unit.show(job.board.thickness)));
+    }
+    lines
+}
+
+fn ends(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
+    vec![match job.ends {
+        Ends::Held => "Held: the board stays under both rollers for the whole carve".to_owned(),
+        Ends::Free => format!(
+            "Free: {} % of the design lies where the board may be sniped; expect lines about {} high",
+            trimmed(proof.sniped_share * 100.0, 0),
+            unit.show_fine(proof.step.height())
+        ),
+    }]
+}
+
+fn support(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
+    let travel = &proof.travel;
+    let mut lines = vec![format!(
+        "Floor: {} in front of the cutter, {} behind it",
+        unit.show(travel.in_front),
+        unit.show(travel.behind)
+    )];
+    let stand = |overhang: &Overhang| {
+        let side = overhang.side.label();
+        if overhang.stands.is_empty() {
+            format!("Hold up the board past the {side} roller by hand: it tips")
+        } else {
+            let places = overhang.stands_words(unit);
+            format!("Stand as high as the bed, {places} past the {side} roller")
+        }
+    };
+    lines.extend([&travel.infeed, &travel.outfeed].into_iter().filter(|side| side.tips()).map(stand));
+    let carrier = carrier(job);
+    if carrier.needed() {
+        let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
+        lines.push(format!(
+            "Carrier {} x {} x {}: the board is {}",
+            unit.show(carrier.length),
+            unit.show(carrier.width),
+            unit.show(carrier.height),
+            reasons.join(" and ")
+        ));
+    }
+    lines
+}
+
+/// An item of the bench list: whether it was measured, and what or how.
+fn stock_line(job: &Job, check: Check, unit: LengthUnit) -> (bool, String) {
+    let stock = &job.board.stock;
+    let name = check.label();
+    let measured = match check {
+        Check::Planed => stock.planed.map(|planed| match planed {
+            Planed::Both => "both".to_owned(),
+            Planed::Rough => "rough".to_owned(),
+        }),
+        Check::Moisture => stock.moisture.map(|moisture| format!("{} %", trimmed(moisture, 1))),
+        _ => stock.length(check).map(|length| unit.show_fine(length)),
+    };
+    match measured {
+        Some(measured) => (true, format!("{}: {measured}", capitalised(name))),
+        None => (false, format!("{}: ______ ", capitalised(name))),
+    }
+}
+
+fn capitalised(words: &str) -> String {
+    let mut chars = words.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// What was found, worst first, each with a box that is ticked where it was accepted.
+fn findings(
+    leaf: &mut Leaf,
+    column: &mut Column,
+    proof: &Proof,
+    notes: &BenchNotes,
+    unit: LengthUnit,
+    measures: Measures,
+) {
+    let grave: Vec<&Finding> =
+        proof.findings.iter().filter(|finding| finding.severity > Severity::Sound).collect();
+    column.title(leaf, "Found by the proof: tick what you accept");
+    if grave.is_empty() {
+        column.line(leaf, "Nothing that is chancy or unsound", BLACK);
+    }
+    let accepted = |finding: &&&Finding| notes.accepted.contains(&finding.id);
+    // What was accepted is on the sheet for certain.
+    let ordered: Vec<&&Finding> =
+        grave.iter().filter(accepted).chain(grave.iter().filter(|finding| !accepted(finding))).collect();
+    for finding in ordered.iter().take(measures.findings) {
+        let words = format!("{}: {}", finding.severity.label(), finding.message(unit));
+        column.boxed(leaf, notes.accepted.contains(&finding.id), &words);
+    }
+    if ordered.len() > measures.findings {
+        let more = ordered.len() - measures.findings;
+        column.line(leaf, &format!("and {more} more: see the proof before you carve"), DARK);
+    }
+    column.gap();
+}
+
+/// The board with its dimensions; returns the next free y.
+fn drawing(
+    leaf: &mut Leaf,
+    top: f64,
+    job: &Job,
+    proof: &Proof,
+    settings: &SheetSettings,
+    measures: Measures,
+) -> f64 {
+    const BESIDE: f64 = 15.0;
+    const BELOW: f64 = 13.5;
+    let area = body(leaf);
+    let (length, width) = (job.board.length.get(), job.board.width.get());
+    let room = area.max.x - area.min.x - BESIDE;
+    let scale = (room / length).min(measures.drawing / width);
+    let corner = dvec2(area.min.x + BESIDE, top + width * scale);
+    let paper_from_board = paper_from_board(corner, scale);
+    draw_board(leaf, job, proof, paper_from_board);
+    draw_design(leaf, job, proof, paper_from_board);
+    let low = fit::corner(job, proof.factor);
+    let high = low + dvec2(proof.length.get(), proof.width.get());
+    let unit = settings.unit;
+    for (stops, off) in [(vec![0.0, low.x, high.x, length], 4.0), (vec![0.0, length], 9.0)] {
+        dimension(leaf, paper_from_board, &stops, off, true, unit);
+    }
+    for (stops, off) in [(vec![0.0, low.y, high.y, width], 4.0), (vec![0.0, width], 10.0)] {
+        dimension(leaf, paper_from_board, &stops, off, false, unit);
+    }
+    feed_arrow(leaf, job, corner, length * scale);
+    corner.y + BELOW
+}
+
+/// A chain of dimensions along the board's reference edge or left end, `off` paper millimetres away from
+/// it. A stretch too short for its number has none; the words beside the drawing tell it.
+fn dimension(
+    leaf: &mut Leaf,
+    paper_from_board: DAffine2,
+    stops: &[f64],
+    off: f64,
+    along: bool,
+    unit: LengthUnit,
+) {
+    const HEIGHT: f64 = 2.6;
+    let pen = Pen::new(0.15, DARK);
+    let at = |stop: f64| {
+        if along {
+            paper_from_board.transform_point2(dvec2(stop, 0.0)) + dvec2(0.0, off)
+        } else {
+            paper_from_board.transform_point2(dvec2(0.0, stop)) - dvec2(off, 0.0)
+        }
+    };
+    for &stop in stops {
+        let tick = if along { dvec2(0.0, 1.1) } else { dvec2(1.1, 0.0) };
+        leaf.line(at(stop) - tick, at(stop) + tick, pen);
+    }
+    for pair in stops.windows(2) {
+        let (a, b) = (at(pair[0]), at(pair[1]));
+        leaf.line(a, b, pen);
+        let words = unit.show(Mm::new(pair[1] - pair[0]));
+        if face::width(&words, HEIGHT) + 2.0 < a.distance(b) {
+            let middle = (a + b) / 2.0;
+            if along {
+                leaf.words_on(middle + dvec2(0.0, HEIGHT * 0.35), &words, HEIGHT, BLACK);
+            } else {
+                leaf.words_up(middle + dvec2(HEIGHT * 0.35, 0.0), &words, HEIGHT, BLACK);
+            }
+        }
+    }
+}
+
+/// Which end goes in first.
+fn feed_arrow(leaf: &mut Leaf, job: &Job, corner: DVec2, long: f64) {
+    let leads_left = job.machine.leads(BoardEnd::Left);
+    let words = "grain and feed, this end first";
+    let y = corner.y + 12.0;
+    let half = face::width(words, 2.6) / 2.0;
+    let middle = dvec2(corner.x + long / 2.0, y);
+    leaf.words_on(middle + dvec2(0.0, 0.9), words, 2.6, DARK);
+    let way = if leads_left { -1.0 } else { 1.0 };
+    let start = middle + dvec2(way * (half + 2.0), 0.0);
+    let tip = start + dvec2(way * 12.0, 0.0);
+    let pen = Pen::new(0.25, DARK);
+    leaf.line(start, tip, pen);
+    for side in [-1.0, 1.0] {
+        leaf.line(tip, tip - dvec2(way * 2.0, side * 0.9), pen);
+    }
+}

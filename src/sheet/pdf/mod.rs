@@ -1,0 +1,221 @@
+//! Sheets of paper as PDF, at true physical scale: size options, the bench sheet, a template to tape to
+//! the board, and the coupon.
+//!
+//! Every page has a bar of 100 mm and one of 4 in at its foot, to be laid under a rule before anything
+//! else is believed. Outlines are lines, letters are the program's own typefaces and go with the file.
+//! The same input gives the same bytes: no clock, no random names.
+
+mod bench;
+mod face;
+mod leaf;
+mod options;
+mod panel;
+mod template;
+
+pub use bench::{BenchNotes, bench_pdf};
+pub use face::missing;
+pub use options::options_pdf;
+pub use template::{MOST_TILES, TemplateError, coupon_pdf, template_pdf};
+
+use crate::geometry::Rect;
+use crate::units::{LengthUnit, Mm};
+use glam::{DVec2, dvec2};
+use leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels, Shape};
+use serde::{Deserialize, Serialize};
+use std::sync::Arc;
+
+/// The paper there is in the printer.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Paper {
+    /// 210 x 297 mm (ISO 216).
+    #[default]
+    A4,
+    /// 8 1/2 x 11 in (ANSI/ASME Y14.1).
+    Letter,
+}
+
+/// What all sheets have in common.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SheetSettings {
+    /// The paper.
+    pub paper: Paper,
+    /// The unit of what is written.
+    pub unit: LengthUnit,
+    /// The shop's name, over every sheet; nothing if empty.
+    pub shop_name: String,
+    /// What the shop writes to its customer, on the size options; lines may be broken by hand.
+    pub customer_text: String,
+    /// The shop's own mark, beside its name.
+    pub mark: Option<ShopMark>,
+}
+
+/// A picture of the shop's own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ShopMark {
+    /// Pixels across and down.
+    size: [u32; 2],
+    /// Four bytes a pixel, red, green, blue and alpha.
+    rgba: Arc<Vec<u8>>,
+}
+
+/// The longest side of a mark, pixels: finer than print at the size it has. A larger one is scaled down.
+const MOST_MARK: u32 = 900;
+
+/// The most pixels of a mark that are read at all.
+const MOST_PIXELS: u64 = 100_000_000;
+
+impl ShopMark {
+    /// Reads a PNG or JPEG picture.
+    ///
+    /// # Errors
+    /// Says in words what is wrong with bytes that are neither, damaged, or too large.
+    pub fn read(bytes: &[u8]) -> Result<ShopMark, String> {
+        let mut reader = image::ImageReader::new(std::io::Cursor::new(bytes))
+            .with_guessed_format()
+            .map_err(|error| format!("cannot be read: {error}"))?;
+        if !matches!(reader.format(), Some(image::ImageFormat::Png | image::ImageFormat::Jpeg)) {
+            return Err("is no PNG or JPEG picture; save the mark as one".to_owned());
+        }
+        let mut limits = image::Limits::default();
+        limits.max_alloc = Some(MOST_PIXELS * 8);
+        reader.limits(limits);
+        let picture = reader.decode().map_err(|error| format!("cannot be read as a picture: {error}"))?;
+        let picture = if picture.width().max(picture.height()) > MOST_MARK {
+            picture.resize(MOST_MARK, MOST_MARK, image::imageops::FilterType::Triangle)
+        } else {
+            picture
+        };
+        let rgba = picture.to_rgba8();
+        Ok(ShopMark { size: [rgba.width(), rgba.height()], rgba: Arc::new(rgba.into_raw()) })
+    }
+}
+
+impl Paper {
+    /// Every paper.
+    pub const ALL: [Paper; 2] = [Paper::A4, Paper::Letter];
+
+    /// Its name.
+    pub fn label(self) -> &'static str {
+        match self {
+            Paper::A4 => "A4",
+            Paper::Letter => "Letter",
+        }
+    }
+
+    /// Across and down, upright.
+    pub fn size(self) -> [Mm; 2] {
+        match self {
+            Paper::A4 => [Mm::new(210.0), Mm::new(297.0)],
+            Paper::Letter => [Mm::from_inches(8.5), Mm::from_inches(11.0)],
+        }
+    }
+
+    fn leaf(self, lying: bool) -> Leaf {
+        let [across, down] = self.size().map(Mm::get);
+        Leaf::new(if lying { dvec2(down, across) } else { dvec2(across, down) })
+    }
+}
+
+/// Free paper all round: what any printer leaves white, and a finger's width more at the sides.
+const MARGIN: f64 = 12.0;
+/// Paper kept for the foot.
+const FOOT: f64 = 17.0;
+
+/// The part of a leaf that a sheet may fill.
+fn body(leaf: &Leaf) -> Rect {
+    Rect::new(dvec2(MARGIN, MARGIN), leaf.size - dvec2(MARGIN, MARGIN + FOOT))
+}
+
+/// The foot of every page: the two bars, how to print, and which page it is.
+fn foot(leaf: &mut Leaf, what: &str, paper: Paper, page: usize, pages: usize) {
+    let bottom = leaf.size.y - MARGIN;
+    let left = MARGIN;
+    let top = bottom - FOOT + 4.0;
+    for (row, length, ticks, words) in [(0.0, 100.0, 10, "100 mm"), (1.0, 101.6, 4, "4 in")] {
+        let y = top + 2.0 + row * 5.5;
+        let pen = Pen::new(0.25, BLACK);
+        leaf.line(dvec2(left, y), dvec2(left + length, y), pen);
+        for tick in 0..=ticks {
+            let x = left + length * f64::from(tick) / f64::from(ticks);
+            let end = tick == 0 || tick == ticks;
+            leaf.line(
+                dvec2(x, y - if end { 1.6 } else { 0.8 }),
+                dvec2(x, y + if end { 1.6 } else { 0.0 }),
+                pen,
+            );
+        }
+        leaf.words(dvec2(left + 103.5, y + 1.0), words, 2.8, BLACK);
+    }
+    let right = leaf.size.x - MARGIN;
+    let note = "Print at 100 % and lay a rule to both bars.";
+    let room = right - (left + 118.0);
+    let mut y = top + 1.6;
+    for line in face::wrap(note, 2.6, room) {
+        leaf.words_to(dvec2(right, y), &line, 2.6, GRAY);
+        y += 2.6 * LEADING;
+    }
+    let page = format!("{what}, {}, page {page} of {pages}", paper.label());
+    for line in face::wrap(&page, 2.6, room).into_iter().take(3) {
+        leaf.words_to(dvec2(right, y), &line, 2.6, DARK);
+        y += 2.6 * LEADING;
+    }
+}
+
+/// Puts a foot under each leaf and binds them.
+fn bound(mut leaves: Vec<Leaf>, title: &str, what: &str, paper: Paper) -> Vec<u8> {
+    let pages = leaves.len();
+    for (index, leaf) in leaves.iter_mut().enumerate() {
+        foot(leaf, what, paper, index + 1, pages);
+    }
+    leaf::bind(&leaves, title)
+}
+
+/// The head of a sheet: the shop's mark and name, what the sheet is, and of which design. Returns the
+/// next free y.
+fn head(leaf: &mut Leaf, settings: &SheetSettings, what: &str, of: &str) -> f64 {
+    let area = body(leaf);
+    let mut left = area.min.x;
+    let mut bottom = area.min.y;
+    if let Some(mark) = &settings.mark {
+        let [across, down] = mark.size.map(f64::from);
+        let scale = (34.0 / across).min(17.0 / down);
+        let size = dvec2(across, down) * scale;
+        let pixels = Pixels { size: mark.size, rgba: mark.rgba.clone() };
+        leaf.marks.push(Mark::Picture { pixels, area: Rect::new(area.min, area.min + size) });
+        left += size.x + 4.0;
+        bottom += size.y;
+    }
+    let room = area.max.x - left;
+    let mut y = area.min.y;
+    if !settings.shop_name.trim().is_empty() {
+        for line in face::wrap(&settings.shop_name, 5.6, room).into_iter().take(3) {
+            y += 5.6;
+            leaf.bold(dvec2(left, y), &line, 5.6);
+            y += 5.6 * (LEADING - 1.0);
+        }
+    }
+    for line in face::wrap(&format!("{what}: {of}"), 4.2, room).into_iter().take(4) {
+        y += 4.2;
+        leaf.words(dvec2(left, y), &line, 4.2, BLACK);
+        y += 4.2 * (LEADING - 1.0);
+    }
+    let y = y.max(bottom) + 1.5;
+    leaf.line(dvec2(area.min.x, y), dvec2(area.max.x, y), Pen::new(0.25, BLACK));
+    y + 2.5
+}
+
+/// A box to tick, ticked or not, whose lower left corner is at `at`.
+fn tick_box(leaf: &mut Leaf, at: DVec2, size: f64, ticked: bool) {
+    let square = Rect::new(at - dvec2(0.0, size), at + dvec2(size, 0.0));
+    leaf.outline(Shape::rect(square), Pen::new(0.2, BLACK));
+    if ticked {
+        let pen = Pen::new(0.35, BLACK);
+        leaf.line(square.min + size * 0.2, square.max - size * 0.2, pen);
+        leaf.line(
+            dvec2(square.min.x + size * 0.2, square.max.y - size * 0.2),
+            dvec2(square.max.x - size * 0.2, square.min.y + size * 0.2),
+            pen,
+        );
+    }
+}

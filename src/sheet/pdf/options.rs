@@ -1,0 +1,244 @@
+//! The size options: one design at several sizes on boards drawn to a common scale, for a customer to
+//! choose from; and how each price comes about, for the shop.
+
+use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Pen, Shape};
+use super::panel::{draw_board, draw_design, legend, paper_from_board};
+use super::{SheetSettings, body, bound, face, head};
+use crate::job::Job;
+use crate::proof::Severity;
+use crate::proof::sizes::{RowKind, SizeRow};
+use crate::shop::Prices;
+use crate::units::trimmed;
+use glam::{DVec2, dvec2};
+
+/// Height of the words in a row.
+const WORDS: f64 = 3.1;
+/// Height of a row's name.
+const NAME: f64 = 4.2;
+/// Share of the paper's width that the boards are drawn in.
+const DRAWN: f64 = 0.54;
+/// The highest a board is drawn: so that a page holds several.
+const HIGHEST: f64 = 62.0;
+/// Free paper between two rows.
+const GAP: f64 = 3.0;
+
+/// The size options as a PDF: a row a size, smallest first, with unsound sizes shown and said why. With
+/// `for_the_shop`, pages follow that show every line of every price; they are not for the customer.
+/// An empty list gives a sheet that says so.
+pub fn options_pdf(
+    job: &Job,
+    rows: &[SizeRow],
+    prices: &Prices,
+    settings: &SheetSettings,
+    for_the_shop: bool,
+) -> Vec<u8> {
+    let leaves = options_leaves(job, rows, prices, settings, for_the_shop);
+    let title = format!("Sizes of {}", job.design.name);
+    bound(leaves, &title, "Sizes", settings.paper)
+}
+
+pub(super) fn options_leaves(
+    job: &Job,
+    rows: &[SizeRow],
+    prices: &Prices,
+    settings: &SheetSettings,
+    for_the_shop: bool,
+) -> Vec<Leaf> {
+    let mut leaves = Vec::new();
+    let mut leaf = settings.paper.leaf(false);
+    let area = body(&leaf);
+    let column = (area.max.x - area.min.x) * DRAWN;
+    let scale = common_scale(rows, column);
+    let mut y = head(&mut leaf, settings, "Sizes to choose from", &job.design.name);
+    if !settings.customer_text.trim().is_empty() {
+        for line in face::wrap(&settings.customer_text, 3.4, area.max.x - area.min.x).into_iter().take(24) {
+            y += 3.4;
+            leaf.words(dvec2(area.min.x, y), &line, 3.4, BLACK);
+            y += 3.4 * (LEADING - 1.0);
+        }
+        y += 2.0;
+    }
+    y = preamble(&mut leaf, y, job, rows, prices, scale);
+    if rows.is_empty() {
+        leaf.words(dvec2(area.min.x, y + WORDS), "No size was named.", WORDS, BLACK);
+    }
+    let alone = head(&mut settings.paper.leaf(false), settings, "Sizes to choose from", &job.design.name);
+    for row in rows {
+        let tall = row_height(row, prices, settings, area.max.x - area.min.x - column - GAP, scale);
+        // A row taller than a page is shown as far as the page reaches, and no page stays bare for it.
+        if y + tall > area.max.y && y > alone + 1.0 {
+            leaves.push(std::mem::replace(&mut leaf, settings.paper.leaf(false)));
+            y = head(&mut leaf, settings, "Sizes to choose from", &job.design.name);
+        }
+        draw_row(&mut leaf, dvec2(area.min.x, y), column, row, prices, settings, scale);
+        y += tall + GAP;
+        leaf.line(dvec2(area.min.x, y - GAP / 2.0), dvec2(area.max.x, y - GAP / 2.0), Pen::new(0.12, GRAY));
+    }
+    leaves.push(leaf);
+    if for_the_shop {
+        leaves.extend(price_leaves(job, rows, prices, settings));
+    }
+    leaves
+}
+
+/// Paper millimetres to one of wood: the same for all, so that the largest board fits.
+fn common_scale(rows: &[SizeRow], column: f64) -> f64 {
+    let most = |side: &dyn Fn(&SizeRow) -> f64| rows.iter().map(side).fold(1.0, f64::max);
+    let length = most(&|row| row.job.board.length.get());
+    let width = most(&|row| row.job.board.width.get());
+    (column / length).min(HIGHEST / width)
+}
+
+/// What holds for all rows.
+fn preamble(leaf: &mut Leaf, top: f64, job: &Job, rows: &[SizeRow], prices: &Prices, scale: f64) -> f64 {
+    let area = body(leaf);
+    let mut notes = vec![format!(
+        "In {}. Each board is drawn 1 : {} of its true size, all alike; the dark edge is its reference edge.",
+        job.wood.name,
+        trimmed(1.0 / scale, 1)
+    )];
+    if prices.are_examples() && !rows.is_empty() {
+        notes.push(
+            "The prices follow from the program's examples, not from this shop's own numbers.".to_owned(),
+        );
+    } else if prices.tax > 0.0 {
+        notes.push(format!("Prices include {} % tax.", trimmed(prices.tax * 100.0, 2)));
+    }
+    let y = leaf.wrapped(dvec2(area.min.x, top), &notes.join(" "), 2.8, area.max.x - area.min.x, DARK);
+    legend(leaf, dvec2(area.min.x, y + 1.0), area.max.x, job) + 3.0
+}
+
+/// The words of a row below its name, and how dark each is.
+fn row_words(row: &SizeRow, prices: &Prices, settings: &SheetSettings) -> Vec<(String, u8)> {
+    let unit = settings.unit;
+    let mut words = vec![
+        (format!("Finished {}", row.both_units(unit)), BLACK),
+        (format!("Board needed: {}", row.board_words(unit)), BLACK),
+        (format!("Thinnest wall {}; lost: {}", row.wall_words(unit), row.lost.words(unit)), BLACK),
+        (format!("At the machine {}", row.time_words()), BLACK),
+    ];
+    let sentence = row.proof.verdict.sentence(unit);
+    let advice = row.proof.verdict.advice(unit);
+    words.push((sentence, BLACK));
+    if row.severity() > Severity::Sound && !advice.is_empty() {
+        words.push((advice, DARK));
+    }
+    words.insert(4, (format!("Price {}", row.price.words(&prices.money)), BLACK));
+    words
+}
+
+/// Its name, and what kind of row it is where the name does not say it.
+fn row_name(row: &SizeRow) -> String {
+    let kind = row.kind.label();
+    match row.kind {
+        RowKind::Picked => row.name.clone(),
+        _ if row.name == kind => row.name.clone(),
+        _ => format!("{} ({})", row.name, kind.to_lowercase()),
+    }
+}
+
+fn row_height(row: &SizeRow, prices: &Prices, settings: &SheetSettings, room: f64, scale: f64) -> f64 {
+    let name = face::wrap(&row_name(row), NAME, room - 6.0).len() as f64 * NAME * LEADING;
+    let lines: usize =
+        row_words(row, prices, settings).iter().map(|(words, _)| face::wrap(words, WORDS, room).len()).sum();
+    let words = name + lines as f64 * WORDS * LEADING;
+    words.max(row.job.board.width.get() * scale + 2.0)
+}
+
+fn draw_row(
+    leaf: &mut Leaf,
+    at: DVec2,
+    column: f64,
+    row: &SizeRow,
+    prices: &Prices,
+    settings: &SheetSettings,
+    scale: f64,
+) {
+    let corner = dvec2(at.x, at.y + 1.0 + row.job.board.width.get() * scale);
+    let paper_from_board = paper_from_board(corner, scale);
+    draw_board(leaf, &row.job, &row.proof, paper_from_board);
+    draw_design(leaf, &row.job, &row.proof, paper_from_board);
+    let left = at.x + column + GAP;
+    let room = body(leaf).max.x - left;
+    let mut y = at.y;
+    verdict_sign(leaf, dvec2(left + 2.0, y + NAME * 0.62), row.severity());
+    for line in face::wrap(&row_name(row), NAME, room - 6.0) {
+        y += NAME;
+        leaf.bold(dvec2(left + 5.5, y), &line, NAME);
+        y += NAME * (LEADING - 1.0);
+    }
+    for (words, tone) in row_words(row, prices, settings) {
+        let is_price = words.starts_with("Price ") && row.price.total.is_some();
+        for line in face::wrap(&words, WORDS, room) {
+            y += WORDS;
+            if is_price {
+                leaf.bold(dvec2(left, y), &line, WORDS);
+            } else {
+                leaf.words(dvec2(left, y), &line, WORDS, tone);
+            }
+            y += WORDS * (LEADING - 1.0);
+        }
+    }
+}
+
+/// A ring for sound, a triangle for chancy, a crossed square for unsound: the words say it too.
+fn verdict_sign(leaf: &mut Leaf, middle: DVec2, severity: Severity) {
+    const REACH: f64 = 1.6;
+    let pen = Pen::new(0.35, BLACK);
+    match severity {
+        Severity::Sound => leaf.outline(Shape::disc(middle, REACH), pen),
+        Severity::Chancy => {
+            let corner = |degrees: f64| middle + DVec2::from_angle(degrees.to_radians()) * REACH * 1.2;
+            leaf.outline(Shape::ring([-90.0, 30.0, 150.0].map(corner).to_vec()), pen);
+        }
+        Severity::Unsound => super::tick_box(leaf, middle + dvec2(-REACH, REACH), 2.0 * REACH, true),
+    }
+}
+
+/// Every line of every price.
+fn price_leaves(job: &Job, rows: &[SizeRow], prices: &Prices, settings: &SheetSettings) -> Vec<Leaf> {
+    const WHAT: &str = "How the prices come about, for the shop";
+    let mut leaves = Vec::new();
+    let mut leaf = settings.paper.leaf(false);
+    let area = body(&leaf);
+    let plain = SheetSettings { customer_text: String::new(), ..settings.clone() };
+    let mut y = head(&mut leaf, &plain, WHAT, &job.design.name);
+    let (amount_at, how_at) = (area.min.x + 62.0, area.min.x + 66.0);
+    for row in rows {
+        let lines: Vec<(&str, String, Vec<String>)> = row
+            .price
+            .lines
+            .iter()
+            .map(|line| {
+                let amount = line.amount.map_or_else(|| "-".to_owned(), |amount| prices.money.show(amount));
+                (line.item.label(), amount, face::wrap(&line.how, 2.8, area.max.x - how_at))
+            })
+            .collect();
+        let names = face::wrap(&row_name(row), 3.6, area.max.x - area.min.x);
+        let tall = names.len() as f64 * 3.6 * LEADING
+            + lines.iter().map(|(.., how)| how.len().max(1) as f64 * 2.8 * LEADING).sum::<f64>()
+            + 4.0;
+        if y + tall > area.max.y {
+            leaves.push(std::mem::replace(&mut leaf, settings.paper.leaf(false)));
+            y = head(&mut leaf, &plain, WHAT, &job.design.name);
+        }
+        for name in names {
+            y += 3.6;
+            leaf.bold(dvec2(area.min.x, y), &name, 3.6);
+            y += 3.6 * (LEADING - 1.0);
+        }
+        for (item, amount, how) in lines {
+            y += 2.8;
+            leaf.words(dvec2(area.min.x, y), item, 2.8, BLACK);
+            leaf.words_to(dvec2(amount_at, y), &amount, 2.8, BLACK);
+            for (index, part) in how.iter().enumerate() {
+                y += if index == 0 { 0.0 } else { 2.8 * LEADING };
+                leaf.words(dvec2(how_at, y), part, 2.8, DARK);
+            }
+            y += 2.8 * (LEADING - 1.0);
+        }
+        y += 4.0;
+    }
+    leaves.push(leaf);
+    leaves
+}

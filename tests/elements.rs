@@ -1,0 +1,134 @@
+//! Designs made of designs: every result by its closed form.
+
+use crate::support::{design, rectangle};
+use glam::dvec2;
+use spelk::design::{Design, Mirror};
+use spelk::units::Mm;
+use std::f64::consts::PI;
+
+fn areas(design: &Design) -> Vec<(&str, f64)> {
+    design.check_invariants();
+    let area = |area: f64| (area * 1e3).round() / 1e3;
+    design.elements.iter().map(|element| (element.name.as_str(), area(element.region.area()))).collect()
+}
+
+/// A bar 40 x 10 and, above its right end, a foot 10 x 20.
+fn bar_and_foot() -> Design {
+    design(&[
+        ("bar", vec![rectangle(0.0, 0.0, 40.0, 10.0)]),
+        ("foot", vec![rectangle(30.0, 10.0, 10.0, 20.0)]),
+    ])
+}
+
+#[test]
+fn renaming_keeps_names_apart() {
+    let drawn = bar_and_foot();
+    assert_eq!(drawn.renamed(0, " beam\n").elements[0].name, "beam");
+    assert_eq!(drawn.renamed(0, "foot").elements[0].name, "foot 2");
+    assert_eq!(drawn.renamed(0, "bar").elements[0].name, "bar");
+    assert_eq!(drawn.renamed(7, "x"), drawn);
+}
+
+#[test]
+fn hiding_and_combining() {
+    let drawn = bar_and_foot();
+    assert_eq!(areas(&drawn.without(&[0]).unwrap()), [("foot", 200.0)]);
+    assert_eq!(
+        drawn.without(&[0, 1]).unwrap_err().to_string(),
+        "has nothing to carve: no element is shown; show one"
+    );
+    assert_eq!(areas(&drawn.combined(&[1, 0])), [("bar", 600.0)]);
+    assert_eq!(drawn.combined(&[]), drawn);
+}
+
+#[test]
+fn subtracting_with_a_margin() {
+    let drawn = design(&[
+        ("plate", vec![rectangle(0.0, 0.0, 40.0, 40.0), rectangle(10.0, 10.0, 20.0, 20.0)]),
+        ("peg", vec![rectangle(10.0, 10.0, 20.0, 20.0)]),
+    ]);
+    // Two millimetres round a square of twenty: four strips and the quarters of a disc.
+    let hole = 400.0 + 4.0 * 40.0 + PI * 4.0;
+    let cut = drawn.subtracted(0, 1, Mm::new(2.0)).unwrap();
+    cut.check_invariants();
+    assert!((cut.elements[0].region.area() - (1600.0 - hole)).abs() < 0.1);
+    assert_eq!(areas(&drawn.subtracted(0, 1, Mm::ZERO).unwrap()), [("plate", 1200.0), ("peg", 400.0)]);
+    assert!(drawn.subtracted(1, 0, Mm::new(30.0)).is_err());
+}
+
+#[test]
+fn mirrored_twice_is_as_before() {
+    let drawn = bar_and_foot();
+    let upright = drawn.mirrored(Mirror::Upright).unwrap();
+    assert_eq!(areas(&upright), areas(&drawn));
+    assert!(upright.elements[1].region.contains(dvec2(5.0, 20.0)));
+    let level = drawn.mirrored(Mirror::Level).unwrap();
+    assert!(level.elements[1].region.contains(dvec2(35.0, 10.0)));
+    let back = upright.mirrored(Mirror::Upright).unwrap();
+    assert_eq!(areas(&back), areas(&drawn));
+    for (one, other) in drawn.elements.iter().zip(&back.elements) {
+        assert_eq!(one.region.bounds(), other.region.bounds());
+    }
+}
+
+#[test]
+fn repeated_in_rows() {
+    let drawn = bar_and_foot();
+    let rows = drawn.repeated(&[], 3, 2, dvec2(50.0, 40.0)).unwrap();
+    assert_eq!(areas(&rows), [("bar", 2400.0), ("foot", 1200.0)]);
+    assert_eq!(rows.outline_box().size(), dvec2(140.0, 70.0));
+    let feet = drawn.repeated(&[1], 1, 3, dvec2(0.0, 30.0)).unwrap();
+    assert_eq!(areas(&feet), [("bar", 400.0), ("foot", 600.0)]);
+    // Copies of the foot lie on top of copies of the bar, and copies of one element are one.
+    let crowded = drawn.repeated(&[], 2, 1, dvec2(-30.0, 10.0)).unwrap();
+    assert_eq!(areas(&crowded)[1], ("foot", 400.0));
+    assert!(drawn.repeated(&[], 100_000, 100_000, dvec2(1.0, 1.0)).is_err());
+}
+
+#[test]
+fn a_ground_and_a_border() {
+    let drawn = bar_and_foot();
+    let ground = drawn.with_ground(Mm::new(5.0), Mm::new(4.0)).unwrap();
+    // A box of 50 x 40 with rounded corners, less what stands on it.
+    let plate = 2000.0 - (4.0 - PI) * 16.0 - 600.0;
+    assert_eq!(ground.elements.len(), 3);
+    assert!((ground.elements[0].region.area() - plate).abs() < 0.1, "{:?}", areas(&ground));
+    let sharp = drawn.with_ground(Mm::new(5.0), Mm::ZERO).unwrap();
+    assert_eq!(areas(&sharp)[0], ("ground", 1400.0));
+    let border = drawn.with_border(Mm::new(5.0), Mm::new(3.0), Mm::new(7.0)).unwrap();
+    // Outer 56 x 46 with corners of 7, inner 50 x 40 with corners of 4.
+    let band = 56.0 * 46.0 - (4.0 - PI) * 49.0 - (2000.0 - (4.0 - PI) * 16.0);
+    assert!((border.elements[0].region.area() - band).abs() < 0.2, "{:?}", areas(&border));
+    assert_eq!(border.elements[0].name, "border");
+    assert_eq!(areas(&border)[1..], areas(&drawn)[..]);
+}
+
+#[test]
+fn what_is_added_lies_on_top() {
+    let drawn = bar_and_foot();
+    let peg = design(&[("bar", vec![rectangle(0.0, 0.0, 5.0, 5.0)])]);
+    let both = drawn.with(&peg, dvec2(-2.0, -2.0)).unwrap();
+    assert_eq!(areas(&both), [("bar", 391.0), ("foot", 200.0), ("bar 2", 25.0)]);
+}
+
+#[test]
+fn specks_are_counted_and_cleaned() {
+    // On a plate of 200 mm a speck is under a tenth of a millimetre across.
+    let drawn = design(&[
+        (
+            "plate",
+            vec![
+                rectangle(0.0, 0.0, 200.0, 50.0),
+                rectangle(20.0, 20.0, 0.05, 0.05),
+                rectangle(40.0, 20.0, 0.5, 0.5),
+                rectangle(60.0, 20.0, 20.0, 0.005),
+            ],
+        ),
+        ("dust", vec![rectangle(100.0, 60.0, 0.05, 0.05)]),
+    ]);
+    assert_eq!(drawn.specks().count, 3);
+    let clean = drawn.without_specks().unwrap();
+    assert_eq!(areas(&clean), [("plate", 9999.75)]);
+    assert_eq!(clean.specks().count, 0);
+    assert_eq!(clean.notices.last().unwrap().message, "“dust” had only specks and went with them");
+}

@@ -1,0 +1,122 @@
+//! The lesson: its numbers by closed forms, its figures in one scale, and a tour whose every question
+//! has an answer on the size handle.
+
+use spelk::design::samples;
+use spelk::job::sample::sample_job;
+use spelk::job::{Job, Size};
+use spelk::proof::lesson::{Goal, TOUR};
+use spelk::proof::{Proof, proof_of};
+use spelk::sheet::lesson::{Figure, Ink, Lesson, handout};
+use spelk::shop::Cutter;
+use spelk::units::{LengthUnit, Mm};
+
+fn sample(id: &str) -> Job {
+    sample_job(samples::find(id).unwrap()).unwrap()
+}
+
+fn at(job: &Job, factor: f64) -> Proof {
+    proof_of(&Job { size: Size::Factor(factor), ..job.clone() }).unwrap()
+}
+
+#[test]
+fn every_question_is_open_at_first_and_answered_by_some_size() {
+    for (index, step) in TOUR.iter().enumerate() {
+        let job = sample(step.sample);
+        let drawn = at(&job, 1.0);
+        assert!(!step.goal.is_met(&drawn), "step {}: answered before it is asked", index + 1);
+        let answer = match step.goal {
+            Goal::SmallerThan(factor) | Goal::LargerThan(factor) => factor,
+            Goal::Unsound => 0.1,
+            Goal::JustSound(_) => drawn.least_sound_factor.unwrap(),
+            Goal::GroovesOpen => drawn.limits.groove / drawn.thinnest_groove.unwrap() * (1.0 + 1e-9),
+            Goal::FillsBoard(_) => drawn.fit.largest_factor,
+        };
+        let answered = at(&job, answer);
+        assert!(step.goal.is_met(&answered), "step {}: {answer} does not answer it", index + 1);
+        // The handle goes from a hundredth to about twice what fits or is shown.
+        assert!((0.05..4.0).contains(&answer), "step {}: the handle does not reach {answer}", index + 1);
+        assert!(!step.goal.answer(&answered, LengthUnit::Millimetres).is_empty(), "no answer");
+    }
+}
+
+#[test]
+fn the_second_question_is_open_where_the_first_is_answered() {
+    let job = sample(TOUR[1].sample);
+    assert!(!TOUR[1].goal.is_met(&at(&job, 0.5)), "answered by the step before it");
+}
+
+#[test]
+fn a_tip_loses_the_same_length_at_every_size() {
+    // What the tour says of the beehive plate, measured in the proof itself.
+    let job = sample("beehive-plate");
+    let lost = |factor: f64| {
+        let proof = at(&job, factor);
+        let tips = proof.findings.iter().filter(|finding| finding.kind == spelk::proof::FindingKind::LostTip);
+        tips.map(|finding| finding.measured.get()).fold(0.0, f64::max)
+    };
+    assert!((lost(1.5) - lost(1.0)).abs() < 0.02 * lost(1.0), "{} and {}", lost(1.0), lost(1.5));
+    // And of the lesson's own tip: the circle as wide as the limit, 1.25 mm in radius, touches both
+    // sides of a 30 degree corner at 1.25 / sin 15 degrees from it.
+    let lesson = Lesson::of(&job, &at(&job, 1.0));
+    assert_eq!(lesson.limits[1], Mm::new(2.5), "another starting cutter");
+    assert!((lesson.tip_lost().get() - 1.25 / 0.258_819_045).abs() < 1e-6, "{}", lesson.tip_lost());
+    assert_eq!(lesson.tip_lost(), Lesson::of(&job, &at(&job, 0.3)).tip_lost());
+}
+
+#[test]
+fn a_v_groove_gets_shallower_in_proportion_until_its_depth_caps_it() {
+    let mut job = sample("gate-sign");
+    job.cutter = Cutter::find("vee-90").unwrap().clone();
+    let lesson = Lesson::of(&job, &at(&job, 1.0));
+    // 90 degrees: half as deep as wide, less the 0.1 mm flat at the point.
+    let wide = |factor: f64| lesson.groove.get() * factor;
+    for factor in [0.05, 0.1, 0.2] {
+        let expected = ((wide(factor) - 0.1).max(0.0) / 2.0).min(job.depth.get());
+        assert!((lesson.v_depth(factor).get() - expected).abs() < 1e-9, "{factor}");
+    }
+    assert_eq!(lesson.v_depth(100.0), job.depth, "the depth caps it");
+}
+
+#[test]
+fn the_limit_stands_still_while_the_wall_moves() {
+    let job = sample("gate-sign");
+    let lines = |factor: f64| {
+        let lesson = Lesson::of(&job, &at(&job, factor));
+        Figure::all(&lesson, LengthUnit::Millimetres).map(|figure| {
+            let [_, (shapes, _)] = figure.halves;
+            let limit: Vec<_> = shapes.iter().filter(|shape| shape.ink == Ink::Limit).cloned().collect();
+            let wood: Vec<_> = shapes.into_iter().filter(|shape| shape.ink == Ink::Wood).collect();
+            (figure.frame, limit, wood)
+        })
+    };
+    let close = |a: f64, b: f64| (a - b).abs() < 1e-9 * b.abs().max(1.0);
+    for (index, (half, whole)) in lines(0.5).into_iter().zip(lines(1.0)).enumerate() {
+        // To the last bits: the wall as drawn is worked back from the wall at each size.
+        assert!(close(half.0.size().x, whole.0.size().x), "figure {index}: the scale moved");
+        for (a, b) in half.1.iter().flat_map(|s| &s.points).zip(whole.1.iter().flat_map(|s| &s.points)) {
+            assert!(close(a.x, b.x) && close(a.y, b.y), "figure {index}: the limit moved");
+        }
+        if index != 2 {
+            assert_ne!(half.2, whole.2, "figure {index}: the wall did not move");
+        }
+    }
+}
+
+#[test]
+fn the_handout_is_two_pages_of_plain_drawing() {
+    let job = sample("inn-sign");
+    let lesson = Lesson::of(&job, &at(&job, 0.6));
+    let pages = handout(&lesson, &job.design.name, LengthUnit::Millimetres);
+    assert_eq!(pages, handout(&lesson, &job.design.name, LengthUnit::Millimetres), "not the same twice");
+    for (number, page) in (1..).zip(&pages) {
+        // Another reader than our own takes it for a page of that size, and finds no text to lay out.
+        let tree = usvg::Tree::from_str(page, &usvg::Options::default()).unwrap();
+        let inches = tree.size().height() / 96.0;
+        assert!((f64::from(inches) * 25.4 - 279.0).abs() < 0.1, "page {number}: {inches} in");
+        assert!(!page.contains("<text"), "page {number} needs a typeface");
+        // Nothing runs off the page.
+        let drawn = tree.root().abs_bounding_box();
+        let fits = drawn.top() > 20.0 && drawn.bottom() < tree.size().height() - 20.0;
+        assert!(fits, "page {number}: drawn from {} to {}", drawn.top(), drawn.bottom());
+    }
+}

@@ -1,0 +1,128 @@
+//! One design at several sizes.
+
+use crate::support::{job, rectangle};
+use spelk::job::{Job, Size, Treatment};
+use spelk::proof::sizes::{
+    BoardTaken, NamedSize, RowKind, SizeRow, SizesError, parse_sizes, sizes, time_words,
+};
+use spelk::proof::{Severity, measure, rate};
+use spelk::shop::Prices;
+use spelk::units::{LengthUnit, Mm};
+
+/// Two blocks joined by a bar 2 mm thick that runs along the grain: 110 x 40 mm.
+fn bar() -> Job {
+    let rings = vec![
+        rectangle(0.0, 0.0, 40.0, 40.0),
+        rectangle(70.0, 0.0, 40.0, 40.0),
+        rectangle(40.0, 19.0, 30.0, 2.0),
+    ];
+    let mut job = job(Treatment::Relief, &[("bar", rings)]);
+    // Touching rectangles under the even-odd rule are one shape.
+    job.board.length = Mm::from_inches(24.0);
+    job
+}
+
+fn rows(job: &Job, wanted: &str) -> Vec<SizeRow> {
+    let measured = measure(&job.design, &job.treatments).unwrap();
+    let ratings = rate(job, &measured);
+    let wanted = parse_sizes(wanted, LengthUnit::Millimetres).unwrap();
+    let time = |job: &Job| match job.size {
+        Size::Factor(factor) => Some(factor * 10.0),
+        _ => None,
+    };
+    sizes(job, &measured, &ratings, &wanted, &Prices::default(), LengthUnit::Millimetres, &time).unwrap()
+}
+
+#[test]
+fn the_least_sound_and_the_largest_stand_among_those_picked() {
+    let job = bar();
+    let rows = rows(&job, "Small=55, As it is=drawn, Wall=2m");
+    let named: Vec<(&str, RowKind)> = rows.iter().map(|row| (row.name.as_str(), row.kind)).collect();
+    assert_eq!(
+        named,
+        [
+            ("Small", RowKind::Picked),
+            ("Least sound size", RowKind::LeastSound),
+            ("As it is", RowKind::Picked),
+            ("Largest for this board", RowKind::LargestForBoard),
+            ("Wall", RowKind::Picked),
+        ]
+    );
+    // The bar is 2 mm thick as drawn; the limit along the grain is the starting cutter's 1.5 mm, at its
+    // reference depth and in its reference wood: 1.5 / 2.
+    assert!((rows[1].proof.factor - 0.75).abs() < 1e-5, "{}", rows[1].proof.factor);
+    assert_eq!(rows[1].severity(), Severity::Sound);
+    assert_eq!(rows[1].lost.words(LengthUnit::Millimetres), "nothing");
+    assert_eq!((rows[0].severity(), rows[0].lost.walls), (Severity::Unsound, 1));
+    assert!(rows[0].lost.words(LengthUnit::Millimetres).starts_with("1 wall may chip out"));
+    // (609.6 - 2 x 88.9 - 2 x 3.175) / 110: the length, the roller allowance and the ground's margin.
+    let largest = (203.2 - 2.0 * 3.175) / 40.0;
+    let along = (609.6 - 2.0 * 88.9 - 2.0 * 3.175) / 110.0;
+    assert!((rows[3].proof.factor - f64::min(along, largest)).abs() < 1e-9);
+    assert_eq!(rows[3].board, BoardTaken::Own);
+    assert_eq!(rows[2].minutes, Some(10.0));
+    assert!((rows[2].proof.thinnest_wall.unwrap().get() - 2.0).abs() < 1e-3);
+}
+
+#[test]
+fn a_size_the_board_does_not_take_says_which_board_it_needs() {
+    let rows = rows(&bar(), "600mm");
+    let large = rows.iter().find(|row| row.kind == RowKind::Picked).unwrap();
+    assert_eq!(large.board, BoardTaken::Other);
+    assert_eq!(large.severity(), Severity::Sound, "{:?}", large.proof.verdict.reasons);
+    let [length, width, thickness] = large.to_buy.map(Mm::get);
+    assert!((length - (600.0 + 177.8 + 6.35)).abs() < 1e-6, "{length}");
+    assert!((width - (600.0 * 40.0 / 110.0 + 6.35)).abs() < 1e-6, "{width}");
+    assert!((thickness - 19.05).abs() < 1e-9, "as thick as the job's own");
+    // 224.5 mm is 8.84 in: a dressed 1 x 10 is 9 1/4 in wide (PS 20-25).
+    assert_eq!(large.dressed.as_deref(), Some("1 x 10"));
+    assert_eq!(large.both_units(LengthUnit::Millimetres), "600 x 218.2 mm (23 5/8 x 8 19/32 in)");
+}
+
+#[test]
+fn a_name_for_the_largest_is_kept() {
+    let rows = rows(&bar(), "As large as it goes=fit");
+    assert!(rows.iter().any(|row| row.kind == RowKind::LargestForBoard && row.name == "As large as it goes"));
+    assert_eq!(rows.iter().filter(|row| row.kind == RowKind::Picked).count(), 0);
+}
+
+#[test]
+fn sizes_are_read_as_people_write_them() {
+    let read = |text: &str| parse_sizes(text, LengthUnit::InchFraction);
+    let one = |text: &str| read(text).unwrap().remove(0);
+    let named = |name: &str, size| NamedSize { name: name.to_owned(), size };
+    assert_eq!(one("8"), named("8", Size::Length(Mm::from_inches(8.0))));
+    assert_eq!(one("8 1/2 in"), named("8 1/2 in", Size::Length(Mm::from_inches(8.5))));
+    assert_eq!(one("200mm wide"), named("200mm wide", Size::Width(Mm::new(200.0))));
+    assert_eq!(one("For the hall = 75%"), named("For the hall", Size::Factor(0.75)));
+    assert_eq!(one("FIT").size, Size::Fit);
+    assert_eq!(read("8,,10,").unwrap().len(), 2);
+    assert_eq!(read(" , "), Err(SizesError::None));
+    assert_eq!(read("huge"), Err(SizesError::NotASize { text: "huge".to_owned() }));
+    assert_eq!(read("x%"), Err(SizesError::NotASize { text: "x%".to_owned() }));
+    let many = vec!["8"; 49].join(",");
+    assert_eq!(read(&many), Err(SizesError::TooMany { count: 49 }));
+}
+
+#[test]
+fn a_size_that_is_none_is_refused() {
+    let job = bar();
+    let measured = measure(&job.design, &job.treatments).unwrap();
+    let ratings = rate(&job, &measured);
+    for text in ["0", "-3in", "0%", "nan%", "1e9%"] {
+        let wanted = parse_sizes(text, LengthUnit::Millimetres).unwrap();
+        let prices = Prices::default();
+        let refused =
+            sizes(&job, &measured, &ratings, &wanted, &prices, LengthUnit::Millimetres, &|_| None).err();
+        assert_eq!(refused, Some(SizesError::NoSuchSize { text: text.to_owned() }));
+    }
+}
+
+#[test]
+fn times_are_told_as_people_say_them() {
+    assert_eq!(time_words(None), "not worked out");
+    assert_eq!(time_words(Some(37.2)), "38 min");
+    assert_eq!(time_words(Some(125.0)), "2 h 05 min");
+    assert_eq!(time_words(Some(59.5)), "60 min");
+    assert_eq!(time_words(Some(f64::NAN)), "not worked out");
+}
