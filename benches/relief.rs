@@ -2,7 +2,7 @@
 //! the true paths of an ordinary sign. `benches/peers/relief` runs it with the library; see there.
 
 use spelk::design::samples;
-use spelk::geometry::{Lattice, Rect};
+use spelk::geometry::Lattice;
 use spelk::job::sample::sample_job;
 use spelk::proof::measure;
 use spelk::relief::field::{carve, vee_depths};
@@ -27,7 +27,6 @@ fn main() -> Result<(), Box<dyn Error>> {
     std::fs::write(&file, &cells)?;
     let pitch = 300.0 / SIDE as f64;
     let lattice = Lattice { corner: glam::DVec2::ZERO, pitch, columns: SIDE, rows: SIDE };
-    assert_eq!(lattice.area(), Rect::new(glam::DVec2::ZERO, glam::DVec2::splat(300.0)));
     let profile = Profile::of(CutterShape::Vee {
         angle: 60_f64.to_radians(),
         tip: Mm::new(0.1),
@@ -114,9 +113,8 @@ fn strokes() -> Vec<u8> {
         let (sin, cos) = angle.sin_cos();
         let ring = next(2) == 0;
         let reach = radius + wide;
-        let rows = (y - reach).max(0.0) as usize..(y + reach).min(SIDE as f64 - 1.0) as usize;
-        for row in rows {
-            for column in (x - reach).max(0.0) as usize..(x + reach).min(SIDE as f64 - 1.0) as usize {
+        for row in cell_at(y - reach)..cell_at(y + reach) {
+            for column in cell_at(x - reach)..cell_at(x + reach) {
                 let (u, v) = (column as f64 - x, row as f64 - y);
                 let inside = if ring {
                     (u.hypot(v) - radius).abs() < wide / 2.0
@@ -132,4 +130,9 @@ fn strokes() -> Vec<u8> {
         }
     }
     cells
+}
+
+#[expect(clippy::cast_sign_loss, reason = "it is clamped to the field")]
+fn cell_at(place: f64) -> usize {
+    place.clamp(0.0, SIDE as f64 - 1.0) as usize
 }

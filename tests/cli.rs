@@ -356,6 +356,64 @@ fn the_rack_is_asked() {
 }
 
 #[test]
+fn boards_are_put_on_the_rack_and_taken_off() {
+    let folder = tempfile::tempdir().unwrap();
+    let boards = folder.path().join("mine").join("boards.json");
+    let add = |name: &str, more: &[&str]| {
+        let start = ["rack", "--boards", text(&boards), "--add", name];
+        spelk(&[&start[..], more].concat())
+    };
+    let cherry = [
+        "--board",
+        "30x6x0.75in",
+        "--wood",
+        "cherry",
+        "--price",
+        "12.5",
+        "--blemish",
+        "knot:circle:3in,2in,1in",
+    ];
+    let run = add("cherry 30", &cherry);
+    assert_eq!((run.status, run.out.as_str()), (0, "put cherry 30 on the rack\n"), "{}", run.err);
+    assert_eq!(add("short", &["--board", "300x90x18mm"]).status, 0);
+    let kept = spelk::shop::open_rack_file(&boards).unwrap();
+    assert_eq!(kept.len(), 2);
+    assert_eq!((kept[0].name.as_str(), kept[0].price), ("cherry 30", Some(12.5)));
+    assert!(kept[0].board.wood.contains("cherry"), "{}", kept[0].board.wood);
+    assert!((kept[0].board.length.get() - 762.0).abs() < 1e-9, "{}", kept[0].board.length);
+    assert_eq!(kept[0].board.blemishes.len(), 1);
+    // The same name is the same board.
+    assert_eq!(add("short", &["--board", "400x90x18mm"]).status, 0);
+    let kept = spelk::shop::open_rack_file(&boards).unwrap();
+    assert_eq!((kept.len(), kept[1].board.length.get()), (2, 400.0));
+    assert_eq!(spelk(&["rack", "--boards", text(&boards), "--remove", "short"]).status, 0);
+    assert_eq!(spelk::shop::open_rack_file(&boards).unwrap().len(), 1);
+    spelk(&["rack", "--boards", text(&boards), "--remove", "short"]).refused(&["'short'", "cherry 30"]);
+    add("bad", &["--board", "30x6x0.75in", "--price", "-1"]).refused(&["--price"]);
+}
+
+#[test]
+fn a_photograph_lies_under_the_design_in_the_picture() {
+    let folder = tempfile::tempdir().unwrap();
+    let (photo, page) = (folder.path().join("board.png"), folder.path().join("page.png"));
+    image::RgbaImage::from_pixel(400, 200, image::Rgba([20, 40, 230, 255])).save(&photo).unwrap();
+    let sample = "sample-designs/gate-sign.svg";
+    let draw = |corners: &str| {
+        spelk(&["proof", sample, "--photo", text(&photo), "--corners", corners, "--picture", text(&page)])
+    };
+    let run = draw("10,190 390,190 390,10 10,10");
+    assert!(run.status < 2, "{}", run.err);
+    let drawn = image::open(&page).unwrap().into_rgba8();
+    let blue = drawn.pixels().filter(|p| p[2] > 150 && p[0] < 90).count();
+    assert!(blue > 5000, "the photograph is not to be seen: {blue}");
+    draw("10,190 390,190 390,10").refused(&["--corners", "four corners"]);
+    draw("0,0 10,0 20,0 30,0").refused(&["--corners", "line"]);
+    std::fs::write(&photo, "no picture").unwrap();
+    let run = draw("10,190 390,190 390,10 10,10");
+    assert!(run.status < 2 && run.err.contains("drawn without it"), "{}", run.err);
+}
+
+#[test]
 fn words_become_a_drawing() {
     let folder = tempfile::tempdir().unwrap();
     let out = folder.path().join("words.svg");
@@ -415,7 +473,10 @@ fn the_manual_and_the_completions_name_every_command() {
     let bash = spelk(&["completions", "bash"]);
     assert!(bash.out.contains("_spelk"), "no function");
     for command in commands {
-        assert!(manual.out.contains(command), "{command} is not in the manual");
+        if command != "help" {
+            let section = format!(".SH \"SPELK {}\"", command.to_uppercase());
+            assert!(manual.out.contains(&section), "{command} is not in the manual");
+        }
         assert!(bash.out.contains(command), "{command} is not completed");
     }
     assert_eq!(spelk(&["completions", "teletype"]).status, 2);

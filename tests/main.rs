@@ -30,6 +30,7 @@ mod widths;
 #[cfg(feature = "window")]
 mod window;
 #[cfg(feature = "window")]
+mod window_board;
 mod window_desk;
 #[cfg(feature = "window")]
 mod window_relief;

@@ -120,3 +120,53 @@ proptest! {
         }
     }
 }
+
+/// A JPEG whose left half is dark, with the Exif tag that says how the camera was held (Exif 2.3,
+/// section 4.6.4: tag 0112h, SHORT, 6 for a quarter turn clockwise to see it upright).
+fn jpeg_held(orientation: u8) -> Vec<u8> {
+    let mut image = image::RgbImage::from_pixel(80, 40, image::Rgb([250, 250, 250]));
+    for y in 0..40 {
+        for x in 0..40 {
+            image.put_pixel(x, y, image::Rgb([5, 5, 5]));
+        }
+    }
+    let mut jpeg = std::io::Cursor::new(Vec::new());
+    image.write_to(&mut jpeg, image::ImageFormat::Jpeg).unwrap();
+    let jpeg = jpeg.into_inner();
+    let mut exif = b"Exif\0\0II*\0\x08\0\0\0\x01\0\x12\x01\x03\0\x01\0\0\0".to_vec();
+    exif.extend([orientation, 0, 0, 0, 0, 0, 0, 0]);
+    let length = u16::try_from(exif.len() + 2).unwrap().to_be_bytes();
+    let segment = [&[0xFF, 0xE1], &length[..], &exif].concat();
+    [&jpeg[..2], &segment, &jpeg[2..]].concat()
+}
+
+#[test]
+fn a_photograph_is_opened_upright() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("held.jpg");
+    let corner = |photo: &Photo, x: u32, y: u32| photo.pixels()[((y * photo.size()[0] + x) * 4) as usize];
+    std::fs::write(&path, jpeg_held(1)).unwrap();
+    let plain = Photo::open(&path).unwrap();
+    assert_eq!(plain.size(), [80, 40]);
+    assert!(corner(&plain, 5, 5) < 40 && corner(&plain, 75, 5) > 200, "dark on the left");
+    std::fs::write(&path, jpeg_held(6)).unwrap();
+    let turned = Photo::open(&path).unwrap();
+    assert_eq!(turned.size(), [40, 80]);
+    // A quarter turn clockwise brings the left side to the top.
+    assert!(corner(&turned, 5, 5) < 40 && corner(&turned, 35, 5) < 40, "dark on top");
+    assert!(corner(&turned, 5, 75) > 200 && corner(&turned, 35, 75) > 200, "light below");
+    std::fs::write(&path, jpeg_held(3)).unwrap();
+    let upside = Photo::open(&path).unwrap();
+    assert!(corner(&upside, 5, 5) > 200 && corner(&upside, 75, 5) < 40, "dark on the right");
+}
+
+#[test]
+fn a_photograph_is_shrunk_for_the_screen() {
+    let pixels =
+        (0..200u32 * 100).flat_map(|k| if k % 200 < 100 { [0, 0, 0, 255] } else { [255, 255, 255, 255] });
+    let photo = Photo::new(200, 100, pixels.collect()).unwrap();
+    assert_eq!(photo.shrunk(200), photo);
+    let small = photo.shrunk(50);
+    assert_eq!(small.size(), [50, 25]);
+    assert_eq!((small.pixels()[0], small.pixels()[4 * 49]), (0, 255));
+}

@@ -1,5 +1,7 @@
 //! The carved surface: closed forms first, then a slow obvious way, then what must always hold.
 
+#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative")]
+
 use crate::support::{job, proof_of, rectangle};
 use glam::{DVec2, DVec3, dvec2, dvec3};
 use proptest::prelude::*;
@@ -56,7 +58,7 @@ fn planned(job: &Job) -> Plan {
 
 fn carved(job: &Job, area: Rect, pitch: f64) -> HeightField {
     let mut field = HeightField::blank(area, mm(pitch), job.board.thickness);
-    assert!(carve(&mut field, &planned(job), &NEVER));
+    assert!(carve(&mut field, &planned(job), &NEVER), "nothing calls it off");
     field
 }
 
@@ -330,7 +332,7 @@ proptest! {
         let field = carved(&job, around(&job, 5.0), 0.25);
         let inverse = proof_of(&job).board_from_design.inverse();
         let region = &job.design.elements[0].region;
-        let segments: Vec<[DVec2; 2]> = region.rings().flat_map(|ring| ring.segments()).collect();
+        let segments: Vec<[DVec2; 2]> = region.rings().flat_map(spelk::geometry::Ring::segments).collect();
         let outside = |p: DVec2| {
             let far = segments.iter().map(|&[a, b]| {
                 let way = b - a;
@@ -669,6 +671,22 @@ fn the_ground_reaches_its_margin_and_leaves_no_fins() {
     close(at(-7.5, 15.0), -3.0, 1e-6);
     close(at(-8.5, 15.0), 0.0, 1e-6);
     close(at(40.0, 37.5), -3.0, 1e-6);
+}
+
+/// A margin of one cutter, the starting one, is one pass round and no less.
+#[test]
+fn a_margin_of_one_cutter_is_cut_all_round() {
+    let mut job = job(Treatment::Relief, &[("panel", vec![rectangle(0.0, 0.0, 60.0, 40.0)])]);
+    let diameter = job.cutter.shape.diameter().get();
+    let field = carved(&job, around(&job, 6.0), 0.1);
+    // By Steiner's formula, but the inner corners are sharp and the outer ones round.
+    let ring = 200.0 * diameter + PI * diameter * diameter;
+    close(field.volume_removed(), 3.0 * ring, 0.03 * 3.0 * ring);
+    job.cutter.pass_depth = mm(50.0);
+    let plan = planned(&job);
+    let length: f64 =
+        plan.lines.iter().flat_map(|line| line.points.windows(2)).map(|pair| pair[0].distance(pair[1])).sum();
+    close(length, 200.0 + PI * diameter, 8.0);
 }
 
 #[test]

@@ -16,7 +16,7 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 /// The window at its smallest usual size, nothing in it yet but the first sample.
-fn started(files: Vec<PathBuf>, answers: Vec<Option<PathBuf>>) -> Harness<'static, App> {
+pub(crate) fn started(files: Vec<PathBuf>, answers: Vec<Option<PathBuf>>) -> Harness<'static, App> {
     let mut harness = Harness::builder().with_size([1280.0, 720.0]).build_eframe(|cc| {
         let dialogs = ScriptedDialogs::new(answers);
         App::new(cc, files, Box::new(dialogs), None)
@@ -31,7 +31,7 @@ fn first_start() -> Harness<'static, App> {
 
 /// Steps until everything asked for is worked out and nothing moves. The limit is on the wall clock
 /// and only there so that a hang fails instead of waiting.
-fn settle(harness: &mut Harness<App>) {
+pub(crate) fn settle(harness: &mut Harness<App>) {
     let start = Instant::now();
     harness.step();
     harness.step();
@@ -43,17 +43,22 @@ fn settle(harness: &mut Harness<App>) {
     harness.run_ok();
 }
 
-fn ask(harness: &mut Harness<App>, command: Command) {
-    harness.state_mut().ask(command);
+pub(crate) fn ask(harness: &mut Harness<App>, command: impl Into<Command>) {
+    harness.state_mut().ask(command.into());
     settle(harness);
 }
 
-fn type_into(harness: &mut Harness<App>, name: &str, text: &str) {
+/// Types into a field in place of what is in it; no text empties it.
+pub(crate) fn type_into(harness: &mut Harness<App>, name: &str, text: &str) {
     harness.get_by_role_and_label(Role::TextInput, name).focus();
     harness.step();
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
     harness.step();
-    harness.get_by_role_and_label(Role::TextInput, name).type_text(text);
+    if text.is_empty() {
+        harness.key_press(egui::Key::Delete);
+    } else {
+        harness.get_by_role_and_label(Role::TextInput, name).type_text(text);
+    }
     harness.step();
     harness.key_press(egui::Key::Enter);
     settle(harness);
@@ -487,7 +492,7 @@ fn the_window_starts_with_the_desktops_dialogs() {
 }
 
 /// The window with a shop of its own in `folder`; no test touches the user's.
-fn with_shop(folder: &Path, answers: Vec<Option<PathBuf>>) -> Harness<'static, App> {
+pub(crate) fn with_shop(folder: &Path, answers: Vec<Option<PathBuf>>) -> Harness<'static, App> {
     let folder = folder.to_owned();
     let mut harness = Harness::builder().with_size([1280.0, 720.0]).build_eframe(move |cc| {
         let dialogs = ScriptedDialogs::new(answers);
@@ -497,7 +502,7 @@ fn with_shop(folder: &Path, answers: Vec<Option<PathBuf>>) -> Harness<'static, A
     harness
 }
 
-fn click(harness: &mut Harness<App>, label: &str) {
+pub(crate) fn click(harness: &mut Harness<App>, label: &str) {
     harness.get_by_label(label).click();
     settle(harness);
 }
@@ -508,7 +513,7 @@ fn press(harness: &mut Harness<App>, label: &str) {
     settle(harness);
 }
 
-fn undo(harness: &mut Harness<App>) {
+pub(crate) fn undo(harness: &mut Harness<App>) {
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Z);
     settle(harness);
 }
@@ -758,7 +763,7 @@ fn the_outline_is_exported_at_its_finished_size() {
 #[test]
 fn the_seasons_move_the_finished_piece() {
     let mut harness = first_start();
-    click(&mut harness, "Seasons…");
+    ask(&mut harness, Command::ToggleSeasons);
     for (name, value) in [
         ("From, temperature", 20.0),
         ("From, humidity", 50.0),
@@ -793,7 +798,7 @@ fn the_seasons_move_the_finished_piece() {
     let mut harness = with_shop(folder.path(), vec![]);
     ask(&mut harness, Command::KeepWood(Box::new(unknown)));
     ask(&mut harness, Command::Set(Setting::Wood("own-plum".into())));
-    click(&mut harness, "Seasons…");
+    ask(&mut harness, Command::ToggleSeasons);
     harness.get_by_label_contains("No movement coefficient is published for Plum");
 }
 

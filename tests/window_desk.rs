@@ -7,6 +7,7 @@ use egui::{Key, Modifiers, Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, Middle, ScriptedDialogs, Setting};
+use spelk::job::Size;
 use spelk::units::{LengthUnit, Mm};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
@@ -395,7 +396,7 @@ fn marks_and_words_never_cover_each_other_at_any_zoom() {
             assert!(over.is_none(), "step {step}: {mark:?} covers {over:?}");
         }
         let buttons = ["Whole board", "True size", "Grid", "Measure"];
-        for button in buttons.map(|name| harness.get_by_label(name).rect()) {
+        for button in buttons.map(|name| harness.get_by_role_and_label(Role::Button, name).rect()) {
             assert!(marks.iter().all(|mark| !mark.intersects(button)), "step {step}: a mark covers a button");
         }
         ask(&mut harness, if step < 7 { Command::ZoomOut } else { Command::ZoomIn });
@@ -461,4 +462,35 @@ fn tab_reaches_fields_lists_and_marks() {
     }
     assert!(reached.iter().any(|name| name.starts_with("Mark 1 ")), "no mark is reached: {reached:?}");
     assert!(reached.iter().any(|name| name.starts_with("1 ")), "no finding is reached: {reached:?}");
+}
+
+/// A picture for the README, written with `UPDATE_SCREENSHOTS=1`; as in `window.rs`.
+#[test]
+fn the_lesson_is_drawn_in_both_themes() {
+    if std::env::var_os("SPELK_SKIP_WINDOW_PICTURES").is_some() {
+        println!("skipped: pictures of the window (SPELK_SKIP_WINDOW_PICTURES is set)");
+        return;
+    }
+    for (theme, name) in [(egui::Theme::Light, "lesson"), (egui::Theme::Dark, "lesson-dark")] {
+        let mut harness = Harness::builder()
+            .with_size([1280.0, 720.0])
+            .with_theme(theme)
+            .wgpu()
+            .build_eframe(|cc| App::new(cc, vec![], Box::new(ScriptedDialogs::default()), None));
+        settle(&mut harness);
+        ask(&mut harness, Command::TourStep(0));
+        let drawn = harness.state().proof().unwrap().length;
+        ask(&mut harness, Command::Set(Setting::Size(Size::Length(drawn * 0.5))));
+        let picture = harness.render().unwrap();
+        // The limit's vermillion, on both halves of the first figure.
+        let vermillion = |x: std::ops::Range<u32>| {
+            let pixels = x.flat_map(|x| (250..480).map(move |y| (x, y)));
+            pixels.filter(|&(x, y)| picture.get_pixel(x, y).0[..3] == [0xD5, 0x5E, 0x00]).count()
+        };
+        assert!(vermillion(17..317) > 40 && vermillion(327..627) > 40, "{theme:?}: no limit is drawn");
+        if std::env::var_os("UPDATE_SCREENSHOTS").is_some() {
+            let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("screenshots");
+            picture.save(folder.join(format!("{name}.png"))).unwrap();
+        }
+    }
 }

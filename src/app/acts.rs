@@ -150,6 +150,7 @@ impl App {
             }
             Command::ExportCouponKey(path) => self.export_coupon(path, key_svg),
             Command::Calibrate { along, across } => self.calibrate(along, across),
+            Command::Board(command) => self.handle_board(ctx, command),
             Command::ToggleAbout => self.view.about_open ^= true,
             Command::ToggleCautions => self.view.cautions_open ^= true,
         }
@@ -237,7 +238,11 @@ impl App {
 
     /// Changes the shop's own things on disk, and takes in what is there then. A few kilobytes: they are
     /// written at once, so that two changes cannot pass each other.
-    fn change_shop(&mut self, change: impl FnOnce(&Path) -> Result<(), KeepError>, done: &str) -> bool {
+    pub(super) fn change_shop(
+        &mut self,
+        change: impl FnOnce(&Path) -> Result<(), KeepError>,
+        done: &str,
+    ) -> bool {
         let Some(folder) = &self.shop_folder else {
             self.warn(words::NO_SHOP_FOLDER);
             return false;
@@ -420,6 +425,11 @@ impl App {
         } else if self.bench.busy(Lane::Carving) && !self.bench.busy(Lane::Proofing) {
             self.relief.call_off(&mut self.bench);
             self.say("Carving was cancelled; the last good surface stays");
+        } else if let Some(lane) =
+            [Lane::Placing, Lane::Photographing].into_iter().find(|lane| self.bench.busy(*lane))
+        {
+            self.bench.cancel(lane);
+            self.say("It was cancelled; the job is as it was");
         } else if self.bench.busy(Lane::Proofing) {
             self.bench.cancel(Lane::Proofing);
             self.asked = None;
@@ -451,6 +461,6 @@ fn scale_text(ctx: &egui::Context, by: isize) {
 }
 
 /// The path of a drawing, with its ending where none was given.
-fn as_svg(path: PathBuf) -> PathBuf {
+pub(super) fn as_svg(path: PathBuf) -> PathBuf {
     if path.extension().is_some() { path } else { path.with_extension("svg") }
 }

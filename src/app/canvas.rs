@@ -1,5 +1,6 @@
 //! The board, to scale: painted layers below, and on them the few things that are drawn live.
 
+use super::board_command::Tool;
 use super::camera::{Camera, Lens};
 use super::canvas_tools::{measure_ui, paint_grid, take_measure};
 use super::command::Command;
@@ -9,6 +10,7 @@ use super::relief::Room;
 use super::rulers::{self, paint_rulers};
 use super::worker::Proofed;
 use super::{Painted, ViewState};
+use super::{blemishes, placing};
 use crate::geometry;
 use crate::geometry::widths::AxisPoint;
 use crate::job::Job;
@@ -55,7 +57,8 @@ pub(super) fn canvas_ui(
         egui::WidgetInfo::labeled(egui::Role::Canvas, true, board_in_words(shown, view.unit))
     });
     let lens = view.camera(shown).lens(canvas);
-    let held = take_measure(&response, lens, &mut view.tools);
+    let held = take_measure(&response, lens, &mut view.tools)
+        || placing::hand_ui(ui, &response, shown, lens, view, commands);
     move_camera(ui, &response, shown, view, held);
     let lens = view.camera(shown).lens(canvas);
 
@@ -72,9 +75,12 @@ pub(super) fn canvas_ui(
     let taken = paint_edge_words(&painter, shown, lens, palette);
     paint_frame(&painter, shown, lens);
     paint_thin_places(&painter, shown, lens, view);
+    blemishes::paint_outlines(&painter, shown, lens, view);
     badges_ui(ui, &painter, shown, lens, view, (commands, taken));
     paint_pulse(ui, &painter, shown, lens, view);
     measure_ui(ui, &painter, lens, view);
+    let pointer = response.hover_pos().or(response.interact_pointer_pos());
+    placing::paint_held(&painter, shown, lens, view, pointer);
     paint_rulers(ui.painter(), canvas, lens, view.unit, response.hover_pos(), palette);
     relief.legend_ui(ui, canvas, commands);
     tools_ui(ui, canvas, lens, response.hover_pos(), view, commands);
@@ -107,7 +113,7 @@ fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: 
             view.camera = Some(camera.zoomed(factor, pointer, canvas));
         }
     }
-    if response.double_clicked() && !held {
+    if response.double_clicked() && !held && !Tool::MARKING.contains(&view.board.tool) {
         view.camera = None;
     }
 }
@@ -367,6 +373,10 @@ fn tools_ui(
             commands.push(command);
         }
     }
+    let above = row.translate(vec2(0.0, -34.0));
+    let layout = egui::Layout::left_to_right(egui::Align::Center);
+    let mut hand = ui.new_child(egui::UiBuilder::new().max_rect(above).layout(layout));
+    blemishes::tools_ui(&mut hand, view, commands);
     if let Some(at) = pointer.filter(|at| canvas.contains(*at)) {
         let board = lens.board(at);
         let words = format!(

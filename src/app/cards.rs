@@ -1,12 +1,14 @@
 //! The job, as short cards: the design and its elements, the board, the cutter, ends and size.
 
 use super::ViewState;
+use super::board_command::BoardCommand;
 use super::command::{Command, Setting};
 use super::length_field::{Field, labelled_row_ui, length_fields_ui, length_row_ui};
 use super::look::{Palette, severity_ui};
+use super::placing;
 use super::words;
 use super::worker::Proofed;
-use crate::job::{ClearingDirection, Ends, Frame, Job, Placement, Size, Treatment};
+use crate::job::{ClearingDirection, Ends, Frame, Job, Size, Treatment};
 use crate::notice::Importance;
 use crate::proof::Severity;
 use crate::shop::Shop;
@@ -26,7 +28,7 @@ pub(super) fn cards_ui(
         card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
             design_ui(ui, job, shown, view, commands);
         });
-        let more = [Command::ToggleWoods, Command::ToggleSeasons];
+        let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
         card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, view, commands));
         card_ui(ui, "Ends and size", &[], commands, |ui, commands| size_ui(ui, job, shown, view, commands));
         let more = [Command::ToggleCutters, Command::ToggleCoupon];
@@ -76,20 +78,29 @@ fn card_ui(
 fn design_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     let design = &job.design;
-    let drawn = |length: crate::units::Mm| length / shown.proof.factor;
-    let (length, width) = (drawn(shown.proof.length), drawn(shown.proof.width));
-    let facts = format!(
-        "Drawn {} × {} · {}",
-        view.unit.number(length),
-        view.unit.show(width),
-        words::count(design.elements.len(), "element", "elements"),
-    );
-    ui.label(RichText::new(facts).small().color(palette.faint)).on_hover_text(format!(
-        "{}\n{}\n{}",
+    let [length, width] = shown.frame.size().to_array().map(crate::units::Mm::new);
+    let elements = words::count(design.elements.len(), "element", "elements");
+    let size = format!("Drawn {} × {}", view.unit.number(length), view.unit.show(width));
+    let hint = format!(
+        "{}\n{}\n{elements}, {}",
         view.unit.show_exact(length),
         view.unit.show_exact(width),
         words::count(shown.segments, "outline segment", "outline segments"),
-    ));
+    );
+    let facts = |ui: &mut egui::Ui, facts: String| {
+        ui.add(Label::new(RichText::new(facts).small().color(palette.faint)).truncate()).on_hover_text(&hint);
+    };
+    if design.page.is_some() {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().interact_size.y = 16.0;
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                frame_ui(ui, job, commands);
+                ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| facts(ui, size));
+            });
+        });
+    } else {
+        facts(ui, format!("{size} · {elements}"));
+    }
     treatments_ui(ui, job, commands);
     for notice in &design.notices {
         let response = ui
@@ -102,6 +113,19 @@ fn design_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, co
             .inner;
         if !notice.hint.is_empty() {
             response.on_hover_text(&notice.hint);
+        }
+    }
+}
+
+/// What counts as the design's size, where the drawing has a page to choose.
+fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
+    ui.spacing_mut().button_padding.y = 0.0;
+    ui.spacing_mut().item_spacing.x = 2.0;
+    for frame in [Frame::Page, Frame::Outline] {
+        let (label, hint) = words::frame(frame);
+        let button = Button::selectable(job.frame == frame, RichText::new(label).small());
+        if ui.add(button).on_hover_text(hint).clicked() {
+            commands.push(Command::Set(Setting::Frame(frame)));
         }
     }
 }
@@ -198,7 +222,8 @@ fn cutter_ui(
     choice_row_ui(ui, "Cutter", now, entries, commands, Setting::Cutter);
     let now = (&job.machine.id, &job.machine.name);
     let entries = shop.machines.iter().map(|machine| (&machine.id, &machine.name));
-    choice_row_ui(ui, "Machine", now, entries, commands, Setting::Machine);
+    let more = Command::from(BoardCommand::ToggleMachines);
+    choice_row_with_more_ui(ui, "Machine", now, entries, Some(more), commands, Setting::Machine);
     let field = Field { name: "Depth", caption: "Depth", value: job.depth };
     if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
         commands.push(Command::Set(Setting::Depth(depth)));
@@ -256,9 +281,24 @@ fn choice_row_ui<'a>(
     commands: &mut Vec<Command>,
     setting: fn(String) -> Setting,
 ) {
+    choice_row_with_more_ui(ui, name, now, entries, None, commands, setting);
+}
+
+/// The same with a dialog behind a small button at its end.
+fn choice_row_with_more_ui<'a>(
+    ui: &mut egui::Ui,
+    name: &str,
+    now: (&String, &String),
+    entries: impl Iterator<Item = (&'a String, &'a String)>,
+    more: Option<Command>,
+    commands: &mut Vec<Command>,
+    setting: fn(String) -> Setting,
+) {
+    const MORE_WIDTH: f32 = 40.0;
     labelled_row_ui(ui, name, |ui| {
+        let room = ui.available_width() - if more.is_some() { MORE_WIDTH } else { 0.0 };
         ComboBox::from_id_salt(name)
-            .width(ui.available_width())
+            .width(room)
             .truncate()
             .selected_text(now.1)
             .show_ui(ui, |ui| {
@@ -271,6 +311,12 @@ fn choice_row_ui<'a>(
             .response
             .on_hover_text(now.1)
             .accessible_name(name);
+        if let Some(more) = more {
+            let hint = format!("{} {}", more.label(), more.tooltip());
+            if ui.button("…").on_hover_text(hint).accessible_name(more.label()).clicked() {
+                commands.push(more);
+            }
+        }
     });
 }
 
@@ -319,29 +365,24 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
     let fit = &shown.proof.fit;
     let needs =
         format!("Needs a board of {} × {}", unit.number(fit.length_needed), unit.show(fit.width_needed));
-    ui.label(RichText::new(needs).small().color(palette.faint)).on_hover_text(format!(
-        "{}\n{}",
-        unit.show_exact(fit.length_needed),
-        unit.show_exact(fit.width_needed)
-    ));
-    labelled_row_ui(ui, "Place", |ui| {
-        for at in [Placement::Middle, Placement::LowerLeft] {
-            let (label, hint) = words::placement(at);
-            if ui.selectable_label(job.at == at, label).on_hover_text(hint).clicked() {
-                commands.push(Command::Set(Setting::Placement(at)));
+    ui.horizontal(|ui| {
+        ui.spacing_mut().interact_size.y = 18.0;
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            let more = Command::from(BoardCommand::ToggleFit);
+            if ui.small_button(more.label()).on_hover_text(more.tooltip()).clicked() {
+                commands.push(more);
             }
-        }
-    });
-    if job.design.page.is_some() {
-        labelled_row_ui(ui, "Measure", |ui| {
-            for frame in [Frame::Outline, Frame::Page] {
-                let (label, hint) = words::frame(frame);
-                if ui.selectable_label(job.frame == frame, label).on_hover_text(hint).clicked() {
-                    commands.push(Command::Set(Setting::Frame(frame)));
-                }
-            }
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                let needs = Label::new(RichText::new(needs).small().color(palette.faint)).truncate();
+                ui.add(needs).on_hover_text(format!(
+                    "{}\n{}",
+                    unit.show_exact(fit.length_needed),
+                    unit.show_exact(fit.width_needed)
+                ));
+            });
         });
-    }
+    });
+    placing::place_ui(ui, job, shown, view, commands);
 }
 
 /// Sizes that are a click away.

@@ -1,5 +1,6 @@
 //! Everything a person can ask of the window. Menu, shortcut, panel and test all send the same enum.
 
+use super::board_command::{BoardCommand, Tool};
 use super::view::Middle;
 use crate::job::{Clearing, Ends, Frame, Placement, Size, Treatment};
 use crate::proof::mend::Mend;
@@ -163,6 +164,8 @@ pub enum Command {
         /// The thinnest wall across the grain that survived.
         across: Mm,
     },
+    /// Something about the board.
+    Board(BoardCommand),
     /// Say what the program is.
     ToggleAbout,
     /// Say what to keep in mind.
@@ -211,6 +214,12 @@ pub enum Setting {
     Clearing(Box<Clearing>),
     /// How many times as long as worked out this machine takes.
     TimeFactor(f64),
+}
+
+impl From<BoardCommand> for Command {
+    fn from(command: BoardCommand) -> Command {
+        Command::Board(command)
+    }
 }
 
 impl Setting {
@@ -316,6 +325,7 @@ impl Command {
             Command::AskExportCoupon | Command::ExportCoupon(_) => "Export coupon…",
             Command::AskExportCouponKey | Command::ExportCouponKey(_) => "Export key…",
             Command::Calibrate { .. } => "Make this the limit",
+            Command::Board(command) => command.label(),
             Command::ToggleAbout => "About Spelk",
             Command::ToggleCautions => "Cautions",
         }
@@ -356,6 +366,7 @@ impl Command {
             Command::ToggleCoupon => "Carve a test piece to find your own limit",
             Command::AskExportCoupon => "The outline to carve, at true size",
             Command::AskExportCouponKey => "The same with a number at every rung, to print and lay beside it",
+            Command::Board(command) => command.tooltip(),
             Command::Calibrate { .. } => "Keep it with this cutter, for every wood and depth",
             _ => "",
         }
@@ -393,6 +404,7 @@ impl Command {
             Command::FitView => with(Modifiers::NONE, Key::F),
             Command::NextFinding => with(Modifiers::NONE, Key::N),
             Command::PreviousFinding => with(Modifiers::SHIFT, Key::N),
+            Command::Board(command) => command.shortcut(),
             _ => None,
         }
     }
@@ -413,6 +425,9 @@ impl Command {
             Command::FitView,
             Command::ToggleWhy,
             Command::TogglePasses,
+            Command::Board(BoardCommand::UseTool(Tool::Move)),
+            Command::Board(BoardCommand::Turn),
+            Command::Board(BoardCommand::ToggleFit),
             Command::ReloadDrawing,
             Command::NextJob,
             Command::PreviousJob,

@@ -19,6 +19,10 @@ pub enum Asked {
     CouponOutline,
     /// A drawing to write the coupon's key to.
     CouponKey,
+    /// A drawing to write a carrier to.
+    Carrier,
+    /// A photograph of the board to open.
+    Photo,
 }
 
 impl Asked {
@@ -31,6 +35,8 @@ impl Asked {
             Asked::Handout => "Export the handout",
             Asked::CouponOutline => "Export the coupon's outline",
             Asked::CouponKey => "Export the coupon's key",
+            Asked::Carrier => "Export a drawing of the carrier",
+            Asked::Photo => "Open a photograph of the board",
         }
     }
 }
@@ -83,7 +89,10 @@ impl Dialogs for DesktopDialogs {
                 .add_filter("Spelk jobs", &["spelk"])
                 .set_file_name(suggested_name)
                 .set_title("Save the job"),
-            Asked::Outline | Asked::Handout | Asked::CouponOutline | Asked::CouponKey => {
+            Asked::Photo => rfd::AsyncFileDialog::new()
+                .add_filter("Photographs", &["jpg", "jpeg", "png"])
+                .set_title(asked.title()),
+            Asked::Outline | Asked::Handout | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {
                 rfd::AsyncFileDialog::new()
                     .add_filter("SVG drawings", &["svg"])
                     .set_file_name(suggested_name)
@@ -93,7 +102,7 @@ impl Dialogs for DesktopDialogs {
         let ctx = ctx.clone();
         let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
             let path = match asked {
-                Asked::Open => wait_for(dialog.pick_file()),
+                Asked::Open | Asked::Photo => wait_for(dialog.pick_file()),
                 _ => wait_for(dialog.save_file()),
             };
             let path = path.map(|file| file.path().to_owned());

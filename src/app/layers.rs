@@ -3,6 +3,7 @@
 
 use super::camera::Camera;
 use super::worker::Proofed;
+use crate::sheet::photo::Photo;
 use crate::sheet::picture::{self, DesignPaths, Hatched, Picture};
 use crate::units::LengthUnit;
 use egui::{Color32, ColorImage, Rect, Theme, Vec2};
@@ -35,13 +36,15 @@ pub(super) struct Layers {
     pub(super) board_from_design: DAffine2,
 }
 
-/// Paints the board and the design as seen through `view`, with wood added and taken hatched over it.
+/// Paints the board, as it was photographed where it was, and the design as seen through `view`, with
+/// wood added and taken hatched over it.
 /// `O(pixels + edges)`.
 pub(super) fn paint(
     proofed: &Proofed,
     paths: &DesignPaths,
     view: View,
     hatched: Option<&[Hatched; 2]>,
+    photo: Option<&Photo>,
 ) -> Layers {
     let pixels_per_point = f64::from(view.pixels_per_point);
     #[expect(clippy::cast_sign_loss, reason = "a canvas has no negative side")]
@@ -63,7 +66,7 @@ pub(super) fn paint(
     }
     Layers {
         view,
-        board: color_image(&picture::board(&proofed.job, &proofed.proof, &seen)),
+        board: color_image(&picture::photographed_board(&proofed.job, &proofed.proof, &seen, photo)),
         design: color_image(&design),
         board_from_design,
     }

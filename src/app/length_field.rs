@@ -35,6 +35,9 @@ pub(super) struct Field {
     pub(super) value: Mm,
 }
 
+/// Reads what was typed, or says what is wrong with it.
+type Reader = fn(&str, LengthUnit) -> Result<Mm, String>;
+
 /// Shows lengths side by side and lets each be typed; the index and the new length once one is entered
 /// and makes sense. Reasons for what makes no sense stand under the row.
 pub(super) fn length_fields_ui(
@@ -43,6 +46,26 @@ pub(super) fn length_fields_ui(
     unit: LengthUnit,
     fields: &[Field],
 ) -> Option<(usize, Mm)> {
+    fields_ui(ui, drafts, unit, fields, read)
+}
+
+/// The same for places, which may be at nothing or less.
+pub(super) fn place_fields_ui(
+    ui: &mut egui::Ui,
+    drafts: &mut Drafts,
+    unit: LengthUnit,
+    fields: &[Field],
+) -> Option<(usize, Mm)> {
+    fields_ui(ui, drafts, unit, fields, read_place)
+}
+
+fn fields_ui(
+    ui: &mut egui::Ui,
+    drafts: &mut Drafts,
+    unit: LengthUnit,
+    fields: &[Field],
+    read: Reader,
+) -> Option<(usize, Mm)> {
     let mut entered = None;
     // A lone field has no use for the whole width.
     ui.columns(fields.len().max(2), |columns| {
@@ -50,10 +73,38 @@ pub(super) fn length_fields_ui(
             ui.spacing_mut().item_spacing.y = 1.0;
             let caption = format!("{}, {}", field.caption, unit.symbol());
             ui.add(Label::new(RichText::new(caption).small().color(Palette::of(ui.ctx()).faint)).truncate());
-            if let Some(length) = length_field_ui(ui, drafts, field, unit) {
+            if let Some(length) = length_field_ui(ui, drafts, field, unit, read) {
                 entered = Some((index, length));
             }
         }
+    });
+    for field in fields {
+        wrong_ui(ui, drafts, field);
+    }
+    entered
+}
+
+/// Places side by side in one row, without captions.
+pub(super) fn place_row_ui(
+    ui: &mut egui::Ui,
+    drafts: &mut Drafts,
+    unit: LengthUnit,
+    caption: &str,
+    fields: &[Field],
+) -> Option<(usize, Mm)> {
+    let entered = labelled_row_ui(ui, caption, |ui| {
+        let mut entered = None;
+        let gaps = ui.spacing().item_spacing.x * (fields.len() as f32 - 1.0);
+        let width = (ui.available_width() - gaps) / fields.len() as f32;
+        for (index, field) in fields.iter().enumerate() {
+            let size = egui::vec2(width, ui.spacing().interact_size.y);
+            let layout = egui::Layout::left_to_right(egui::Align::Center);
+            let one = ui.allocate_ui_with_layout(size, layout, |ui| {
+                length_field_ui(ui, drafts, field, unit, read_place)
+            });
+            entered = entered.or(one.inner.map(|length| (index, length)));
+        }
+        entered
     });
     for field in fields {
         wrong_ui(ui, drafts, field);
@@ -80,7 +131,8 @@ pub(super) fn length_row_ui(
     let entered = labelled_row_ui(ui, field.caption, |ui| {
         let size = egui::vec2(ui.available_width() - 30.0, ui.spacing().interact_size.y);
         let layout = egui::Layout::left_to_right(egui::Align::Center);
-        let entered = ui.allocate_ui_with_layout(size, layout, |ui| length_field_ui(ui, drafts, field, unit));
+        let entered =
+            ui.allocate_ui_with_layout(size, layout, |ui| length_field_ui(ui, drafts, field, unit, read));
         ui.label(RichText::new(unit.symbol()).small().color(Palette::of(ui.ctx()).faint));
         entered.inner
     });
@@ -91,14 +143,37 @@ pub(super) fn length_row_ui(
 fn length_field_ui(
     ui: &mut egui::Ui,
     drafts: &mut Drafts,
-    &Field { name, value, .. }: &Field,
+    field: &Field,
     unit: LengthUnit,
+    read: Reader,
 ) -> Option<Mm> {
+    let shown =
+        Shown { name: field.name, text: unit.number(field.value), exact: unit.show_exact(field.value) };
+    text_field_ui(ui, drafts, &shown, |text| read(text, unit))
+}
+
+/// What a field shows while nobody types in it.
+pub(super) struct Shown {
+    /// Unique in the window, and what a screen reader says.
+    pub(super) name: &'static str,
+    /// What is in it; leaving it as it stands changes nothing.
+    pub(super) text: String,
+    /// What a hover says.
+    pub(super) exact: String,
+}
+
+/// A field whose text is read by `read` once it is left; what was read, if it changed and makes sense.
+pub(super) fn text_field_ui<T>(
+    ui: &mut egui::Ui,
+    drafts: &mut Drafts,
+    shown: &Shown,
+    read: impl FnOnce(&str) -> Result<T, String>,
+) -> Option<T> {
     let palette = Palette::of(ui.ctx());
-    let shown = unit.number(value);
+    let name = shown.name;
     let draft = drafts.0.get(name);
     let is_wrong = draft.is_some_and(|draft| draft.wrong.is_some());
-    let mut text = draft.map_or_else(|| shown.clone(), |draft| draft.text.clone());
+    let mut text = draft.map_or_else(|| shown.text.clone(), |draft| draft.text.clone());
     let mut field = TextEdit::singleline(&mut text).desired_width(f32::INFINITY);
     if is_wrong {
         field = field.text_color(palette.wrong);
@@ -122,26 +197,38 @@ fn length_field_ui(
         if ui.input(|input| input.key_pressed(egui::Key::Escape)) {
             drafts.0.remove(name);
         } else if let Some(draft) = drafts.0.get_mut(name) {
-            match read(&draft.text, unit) {
-                Ok(length) => {
+            match read(&draft.text) {
+                Ok(value) => {
                     // Leaving a rounded number as it stood must not round the job.
-                    entered = (draft.text != shown).then_some(length);
+                    entered = (draft.text != shown.text).then_some(value);
                     drafts.0.remove(name);
                 }
                 Err(reason) => draft.wrong = Some(reason),
             }
         }
     }
-    response.on_hover_text(unit.show_exact(value)).accessible_name(name);
+    response.on_hover_text(&shown.exact).accessible_name(name);
     entered
+}
+
+/// Why what was typed in the field of this name makes no sense, where it does not.
+pub(super) fn reason_ui(ui: &mut egui::Ui, drafts: &Drafts, name: &str) {
+    if let Some(wrong) = drafts.0.get(name).and_then(|draft| draft.wrong.as_ref()) {
+        let text = RichText::new(wrong).small().color(Palette::of(ui.ctx()).wrong);
+        ui.add(Label::new(text).wrap());
+    }
 }
 
 /// Reads a length that a board, a cut or a design can have.
 fn read(text: &str, unit: LengthUnit) -> Result<Mm, String> {
+    let length = read_place(text, unit)?;
+    if length <= Mm::ZERO { Err("it must be more than nothing".to_owned()) } else { Ok(length) }
+}
+
+/// Reads a place on a board, or a gap.
+pub(super) fn read_place(text: &str, unit: LengthUnit) -> Result<Mm, String> {
     let length = parse_length(text, unit).map_err(|error| error.to_string())?;
-    if length <= Mm::ZERO {
-        Err("it must be more than nothing".to_owned())
-    } else if length > LONGEST {
+    if length > LONGEST || length < -LONGEST {
         Err(format!("longer than {} is surely a slip", unit.show(LONGEST)))
     } else {
         Ok(length)

@@ -6,6 +6,11 @@
 //! bring. Until the next proof arrives the last good one stays up.
 
 mod acts;
+mod bench_list;
+mod blemishes;
+mod board_command;
+mod board_view;
+mod board_work;
 mod camera;
 mod canvas;
 mod canvas_tools;
@@ -17,6 +22,7 @@ mod cutters;
 mod dialogs;
 mod documents;
 mod findings;
+mod fit_window;
 mod form;
 mod help;
 mod keeper;
@@ -24,11 +30,15 @@ mod layers;
 mod length_field;
 mod lesson;
 mod look;
+mod machines;
 mod mending;
 mod menu;
 mod messages;
 mod panels;
 mod path_field;
+mod photo;
+mod placing;
+mod rack;
 mod relief;
 mod rulers;
 mod seasons;
@@ -43,6 +53,7 @@ mod words;
 mod work;
 mod worker;
 
+pub use board_command::{BoardCommand, Tool};
 pub use command::{Command, Setting};
 pub use dialogs::{Answer, Asked, DesktopDialogs, Dialogs, ScriptedDialogs};
 pub use messages::Message;
@@ -55,6 +66,7 @@ use crate::proof::{Finding, Measured, Proof};
 use crate::shop::{self, Shop};
 use crate::units::LengthUnit;
 use anyhow::bail;
+use board_view::BoardView;
 use camera::Camera;
 use canvas_tools::Tools;
 use command_list::CommandList;
@@ -190,6 +202,8 @@ struct ViewState {
     cutter_bench: Option<CutterBench>,
     wood_bench: Option<WoodBench>,
     coupon_bench: Option<CouponBench>,
+    /// What is done at the board: its tools, and its windows.
+    board: BoardView,
     /// What was to be closed while something is not saved.
     closing: Option<Closing>,
     tools: Tools,
@@ -241,11 +255,15 @@ struct Painted {
 struct Sitter {
     proof: Arc<Proof>,
     hatched: bool,
+    /// Whether a photograph of the board lies under the design.
+    photographed: bool,
 }
 
 impl Sitter {
     fn is(&self, other: &Sitter) -> bool {
-        Arc::ptr_eq(&self.proof, &other.proof) && self.hatched == other.hatched
+        Arc::ptr_eq(&self.proof, &other.proof)
+            && self.hatched == other.hatched
+            && self.photographed == other.photographed
     }
 }
 
@@ -360,6 +378,7 @@ impl App {
                 cutter_bench: None,
                 wood_bench: None,
                 coupon_bench: None,
+                board: BoardView::default(),
                 closing: None,
                 tools: Tools { grid: habits.grid, pixels_per_mm: habits.pixels_per_mm, ..Tools::default() },
                 tour: None,
@@ -421,9 +440,8 @@ impl App {
 
     /// Whether everything that was asked for has been worked out, painted and saved.
     pub fn is_idle(&self) -> bool {
-        let lanes = [Lane::Opening, Lane::Proofing, Lane::Painting, Lane::Saving, Lane::Mending];
         self.commands.is_empty()
-            && lanes.into_iter().all(|lane| !self.bench.busy(lane))
+            && worker::LANES.into_iter().all(|lane| !self.bench.busy(lane))
             && self.documents.is_idle()
             && self.is_current()
             && self.painted.is_some()
@@ -502,6 +520,7 @@ impl eframe::App for App {
         }
         self.keep_documents(ctx);
         self.keep_up(ctx);
+        self.keep_board_up();
         self.keep_history(ctx);
         self.keep_title(ctx);
         let is_at_it = self.bench.busy(Lane::Proofing) || self.bench.busy(Lane::Mending);

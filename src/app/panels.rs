@@ -3,8 +3,9 @@
 use super::command::Command;
 use super::table::Situation;
 use super::{
-    App, Middle, canvas, canvas_tools, cards, command_list, coupon, cutters, findings, help, lesson, mending,
-    menu, messages, relief, seasons, size_strip, verdict, view, why, woods,
+    App, Middle, bench_list, blemishes, canvas, canvas_tools, cards, command_list, coupon, cutters, findings,
+    fit_window, help, lesson, machines, mending, menu, messages, photo, rack, relief, seasons, size_strip, verdict,
+    view, why, woods,
 };
 
 /// Panels.
@@ -168,5 +169,12 @@ impl App {
         woods::woods_ui(ctx, shop, view, commands);
         coupon::coupon_ui(ctx, view, commands);
         relief::clearing_ui(ctx, &now.job, shop, relief, view, commands);
+        blemishes::blemishes_ui(ctx, &now.job, view, commands);
+        bench_list::bench_list_ui(ctx, &now.job, shown, view, commands);
+        fit_window::fit_ui(ctx, &now.job, shown, view, commands);
+        rack::rack_ui(ctx, &now.job, shop, view, commands);
+        photo::photo_ui(ctx, &now.job, view, commands);
+        machines::machines_ui(ctx, shop, &now.job.machine, view, commands);
+        machines::measuring_ui(ctx, view);
     }
 }

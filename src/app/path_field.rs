@@ -1,6 +1,7 @@
 //! Typing a path, where no file dialog can be had or no hand wants to leave the keys.
 
 use super::ViewState;
+use super::board_command::BoardCommand;
 use super::command::Command;
 use super::dialogs::Asked;
 use std::path::PathBuf;
@@ -8,7 +9,8 @@ use std::path::PathBuf;
 /// The little window with the field, where it is open.
 pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mut Vec<Command>) {
     let Some((asked, text)) = &mut view.typed_path else { return };
-    let (title, button) = (asked.title(), if *asked == Asked::Open { "Open file" } else { "Save file" });
+    let (title, button) =
+        (asked.title(), if matches!(asked, Asked::Open | Asked::Photo) { "Open file" } else { "Save file" });
     let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
         ui.set_width(460.0);
         ui.heading(title);
@@ -36,6 +38,8 @@ pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands:
                 Asked::Handout => Command::ExportHandout(path),
                 Asked::CouponOutline => Command::ExportCoupon(path),
                 Asked::CouponKey => Command::ExportCouponKey(path),
+                Asked::Carrier => BoardCommand::ExportCarrier(path).into(),
+                Asked::Photo => BoardCommand::OpenPhoto(path).into(),
             });
             ui.close();
         }

@@ -1,6 +1,7 @@
 //! The one table of commands. Menus, keys, hovers and the list that finds a command by its name all
 //! read it, so that none can have what another lacks.
 
+use super::board_command::{BoardCommand, Tool};
 use super::command::Command;
 use super::view::Middle;
 use crate::design::samples::{self, samples};
@@ -14,6 +15,7 @@ use std::path::PathBuf;
 pub(super) enum Menu {
     File,
     Edit,
+    Board,
     Shop,
     View,
     Help,
@@ -56,12 +58,14 @@ pub(super) struct Situation {
 }
 
 impl Menu {
-    pub(super) const ALL: [Menu; 5] = [Menu::File, Menu::Edit, Menu::Shop, Menu::View, Menu::Help];
+    pub(super) const ALL: [Menu; 6] =
+        [Menu::File, Menu::Edit, Menu::Board, Menu::Shop, Menu::View, Menu::Help];
 
     pub(super) fn label(self) -> &'static str {
         match self {
             Menu::File => "File",
             Menu::Edit => "Edit",
+            Menu::Board => "Board",
             Menu::Shop => "Shop",
             Menu::View => "View",
             Menu::Help => "Help",
@@ -96,6 +100,17 @@ impl Menu {
                 file
             }
             Menu::Edit => rows(&[Command::Undo, Command::Redo]),
+            Menu::Board => rows(&[
+                BoardCommand::ToggleFit.into(),
+                BoardCommand::FindPlace.into(),
+                BoardCommand::FindLargest.into(),
+                BoardCommand::Turn.into(),
+                BoardCommand::UseTool(Tool::Move).into(),
+                BoardCommand::ToggleBlemishes.into(),
+                BoardCommand::ToggleBenchList.into(),
+                BoardCommand::TogglePhoto.into(),
+                BoardCommand::AskExportCarrier.into(),
+            ]),
             Menu::Shop => rows(&[
                 Command::ToggleCutters,
                 Command::ToggleClearing,
@@ -103,6 +118,9 @@ impl Menu {
                 Command::ToggleCoupon,
                 Command::ToggleSeasons,
                 Command::ToggleWhy,
+                BoardCommand::ToggleRack.into(),
+                BoardCommand::ToggleMachines.into(),
+                BoardCommand::ToggleMeasuring.into(),
             ]),
             Menu::View => {
                 let mut view = rows(&Middle::ALL.map(Command::Show));

@@ -1,5 +1,6 @@
 //! Work in flight: what the worker threads bring is taken in here, and what is needed next is started.
 
+use super::board_command::BoardCommand;
 use super::command::Command;
 use super::dialogs::{Answer, Asked};
 use super::documents::Origin;
@@ -46,6 +47,7 @@ impl App {
                     }
                 }
                 Done::Relief(piece) => self.relief.take(ctx, *piece),
+                Done::Board(done) => self.take_board_done(ctx, done),
                 Done::Broke(lane, message) => self.take_broken(lane, message),
             }
         }
@@ -86,9 +88,14 @@ impl App {
                     now.job = shown.job.clone();
                 }
             }
-            // The last good picture stays; another is tried when something changes.
-            Lane::Painting | Lane::Saving | Lane::Mending => {}
             Lane::Carving | Lane::Playing | Lane::Shading | Lane::Sectioning => self.relief.give_up(lane),
+            // The last good picture stays; another is tried when something changes.
+            Lane::Painting
+            | Lane::Saving
+            | Lane::Mending
+            | Lane::Placing
+            | Lane::Racking
+            | Lane::Photographing => {}
         }
     }
 
@@ -133,13 +140,18 @@ impl App {
                 .as_ref()
                 .filter(|preview| preview.shows_after)
                 .map(|preview| preview.mended.hatched.clone());
-            let sitter = Sitter { proof: seen.proof.clone(), hatched: hatched.is_some() };
+            let photo = self.view.board.photo.of(&seen.job.board);
+            let sitter = Sitter {
+                proof: seen.proof.clone(),
+                hatched: hatched.is_some(),
+                photographed: photo.is_some(),
+            };
             let is_good =
                 self.painted.as_ref().is_some_and(|(painted, of)| painted.view == view && of.is(&sitter));
             if !is_good {
                 let seen = seen.clone();
                 self.painting = Some(sitter);
-                self.bench.paint(seen, view, hatched);
+                self.bench.paint(seen, view, hatched, photo);
             }
         }
         let middle = self.view.middle;
@@ -154,8 +166,8 @@ impl App {
         if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
             return Some(words);
         }
-        let lanes = [Lane::Mending, Lane::Proofing, Lane::Carving];
-        let doing = lanes.into_iter().find_map(|lane| self.bench.doing(lane));
+        let slow = [Lane::Mending, Lane::Placing, Lane::Photographing, Lane::Proofing, Lane::Carving];
+        let doing = slow.into_iter().find_map(|lane| self.bench.doing(lane));
         doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
     }
 
@@ -186,6 +198,12 @@ impl App {
             Some(Answer::Path(Asked::Outline, path)) => self.commands.push(Command::ExportOutline(path)),
             Some(Answer::Path(Asked::CouponOutline, path)) => self.commands.push(Command::ExportCoupon(path)),
             Some(Answer::Path(Asked::CouponKey, path)) => self.commands.push(Command::ExportCouponKey(path)),
+            Some(Answer::Path(Asked::Carrier, path)) => {
+                self.commands.push(BoardCommand::ExportCarrier(path).into());
+            }
+            Some(Answer::Path(Asked::Photo, path)) => {
+                self.commands.push(BoardCommand::OpenPhoto(path).into());
+            }
             Some(Answer::Path(Asked::Handout, path)) => self.commands.push(Command::ExportHandout(path)),
             Some(Answer::NoDialog(asked)) => {
                 self.warn(words::NO_DIALOG);
@@ -195,6 +213,7 @@ impl App {
                     (Asked::Handout, _) => "why-it-thins.svg".to_owned(),
                     (Asked::CouponOutline, _) => "coupon.svg".to_owned(),
                     (Asked::CouponKey, _) => "coupon-key.svg".to_owned(),
+                    (Asked::Carrier, _) => "carrier.svg".to_owned(),
                     _ => String::new(),
                 };
                 self.view.typed_path = Some((asked, suggested));
@@ -217,7 +236,8 @@ impl App {
     }
 
     pub(super) fn keep_history(&mut self, ctx: &egui::Context) {
-        if let Some(now) = &self.now {
+        // What is held is not put down yet, however still the hand is.
+        if let Some(now) = self.now.as_ref().filter(|_| self.view.board.held.is_none()) {
             self.history.feed_state(ctx.input(|input| input.time), now);
             if self.history.is_in_flux() {
                 ctx.request_repaint_after_secs(1.1);

@@ -1,9 +1,10 @@
 //! Work that takes longer than a frame, each run on a thread of its own from an immutable snapshot.
 //!
-//! There are lanes for opening a file, proofing the job, painting the board, saving, mending, and four for the
-//! carved surface. A lane has at most one run that counts. A run has a number; whatever comes back under an older number is dropped. Results
+//! There is a lane for each kind of work: opening a file, proofing the job, painting the board and so on.
+//! A lane has at most one run that counts. A run has a number; whatever comes back under an older number is dropped. Results
 //! are collected by [`Bench::collect`], which `App::logic` calls and nobody else.
 
+use super::board_work::BoardDone;
 use super::documents::{Drawing, Origin, is_saved_job};
 use super::layers::{self, Layers, View};
 use super::relief;
@@ -15,6 +16,7 @@ use crate::job::recovery::Kept;
 use crate::job::{Frame, Job, Size, Treatment};
 use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Measured, Proof, Ratings};
+use crate::sheet::photo::Photo;
 use crate::sheet::picture::{DesignPaths, Hatched};
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -130,6 +132,8 @@ pub(super) enum Done {
     Mended(Box<Mended>),
     /// A piece of the carved surface was worked out.
     Relief(Box<relief::Piece>),
+    /// Something about the board was worked out.
+    Board(BoardDone),
     /// A run broke off through a fault of ours.
     Broke(Lane, String),
 }
@@ -142,6 +146,9 @@ pub(super) enum Lane {
     Painting,
     Saving,
     Mending,
+    Placing,
+    Racking,
+    Photographing,
     /// The passes and the carved surface.
     Carving,
     /// The surface as it is at a second of the carve.
@@ -152,12 +159,16 @@ pub(super) enum Lane {
     Sectioning,
 }
 
-const LANES: [Lane; 9] = [
+/// Every lane.
+pub(super) const LANES: [Lane; 12] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Painting,
     Lane::Saving,
     Lane::Mending,
+    Lane::Placing,
+    Lane::Racking,
+    Lane::Photographing,
     Lane::Carving,
     Lane::Playing,
     Lane::Shading,
@@ -173,10 +184,13 @@ pub(super) enum Stage {
     Painting = 3,
     Saving = 4,
     Mending = 5,
-    Carving = 6,
-    Planning = 7,
-    Sweeping = 8,
-    Viewing = 9,
+    Placing = 6,
+    Racking = 7,
+    Photographing = 8,
+    Carving = 9,
+    Planning = 10,
+    Sweeping = 11,
+    Viewing = 12,
 }
 
 impl Stage {
@@ -188,6 +202,9 @@ impl Stage {
             Stage::Painting => "Painting the board",
             Stage::Saving => "Saving",
             Stage::Mending => "Mending",
+            Stage::Placing => "Looking for a place",
+            Stage::Racking => "Proofing the boards of the rack",
+            Stage::Photographing => "Opening the photograph",
             Stage::Carving => "Carving the quick surface",
             Stage::Planning => "Working out the passes",
             Stage::Sweeping => "Carving what the cutters leave",
@@ -227,9 +244,12 @@ impl Progress {
             3 => Stage::Painting,
             4 => Stage::Saving,
             5 => Stage::Mending,
-            6 => Stage::Carving,
-            7 => Stage::Planning,
-            8 => Stage::Sweeping,
+            6 => Stage::Placing,
+            7 => Stage::Racking,
+            8 => Stage::Photographing,
+            9 => Stage::Carving,
+            10 => Stage::Planning,
+            11 => Stage::Sweeping,
             _ => Stage::Viewing,
         }
     }
@@ -327,10 +347,16 @@ impl Bench {
     }
 
     /// Paints the board as it is seen through `view`, with what a mend changed hatched over it.
-    pub(super) fn paint(&mut self, proofed: Proofed, view: View, hatched: Option<Arc<[Hatched; 2]>>) {
+    pub(super) fn paint(
+        &mut self,
+        proofed: Proofed,
+        view: View,
+        hatched: Option<Arc<[Hatched; 2]>>,
+        photo: Option<Arc<Photo>>,
+    ) {
         let about = proofed.job.design.name.clone();
         self.start(Lane::Painting, Stage::Painting, about, move |_| {
-            let layers = layers::paint(&proofed, &proofed.paths, view, hatched.as_deref());
+            let layers = layers::paint(&proofed, &proofed.paths, view, hatched.as_deref(), photo.as_deref());
             Some(Done::Painted(Box::new(layers)))
         });
     }

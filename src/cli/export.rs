@@ -70,7 +70,10 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     match ending.as_str() {
         "svg" => said(whole_file::write(path, outline_svg(&job.design, proof.factor).as_bytes()))?,
         "dxf" => said(whole_file::write(path, outline_dxf(&job.design, proof.factor).as_bytes()))?,
-        "json" => said(whole_file::write(path, json::proof_json(&job, &proof, Some(&relief::time::of(&job, &measured)), unit).as_bytes()))?,
+        "json" => said(whole_file::write(
+            path,
+            json::proof_json(&job, &proof, Some(&relief::time::of(&job, &measured)), unit).as_bytes(),
+        ))?,
         "stl" => said(whole_file::write(path, &stl(&job, &measured, &proof)?))?,
         "csv" => said(whole_file::write(path, table::findings_csv(&proof, unit).as_bytes()))?,
         _ => draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?,

@@ -3,6 +3,8 @@
 use super::{Cli, print_out};
 use clap::{Args, CommandFactory as _};
 use clap_complete::Shell;
+use clap_mangen::Man;
+use std::fmt::Write as _;
 use std::process::ExitCode;
 
 /// What `spelk completions` takes.
@@ -12,28 +14,48 @@ pub(super) struct CompletionsArgs {
     shell: Shell,
 }
 
-/// Writes the manual page to standard output, as `man` reads it.
+/// What a script reads off the program, in the words of a manual page.
+const EXIT_STATUS: &str = ".SH \"EXIT STATUS\"
+.TP
+0
+sound, or chancy; or the command did what it was asked
+.TP
+1
+something is unsound, or no board of the rack takes the design
+.TP
+2
+it could not be done; one line on standard error says why
+";
+
+/// Writes the manual page to standard output, as `man` reads it: one page, with a section a command.
 pub(super) fn manual() -> anyhow::Result<ExitCode> {
     let command = Cli::command();
+    let whole = Man::new(command.clone()).source(format!("spelk {}", env!("CARGO_PKG_VERSION")));
     let mut page = Vec::new();
-    clap_mangen::Man::new(command.clone()).render(&mut page)?;
-    // The page of the whole ends with a list of commands: the options of each follow it.
-    for subcommand in command.get_subcommands().filter(|subcommand| !subcommand.is_hide_set()) {
+    whole.render_title(&mut page)?;
+    whole.render_name_section(&mut page)?;
+    whole.render_synopsis_section(&mut page)?;
+    whole.render_description_section(&mut page)?;
+    whole.render_options_section(&mut page)?;
+    let mut page = String::from_utf8(page)?;
+    for subcommand in command.get_subcommands() {
         let title = format!("spelk {}", subcommand.get_name()).to_uppercase();
-        page.extend_from_slice(format!(".SH \"{title}\"\n").as_bytes());
-        let man = clap_mangen::Man::new(subcommand.clone());
-        let mut options = Vec::new();
-        man.render_description_section(&mut options)?;
-        man.render_options_section(&mut options)?;
-        // Sections of the part, as subsections of the whole.
-        let options = String::from_utf8(options)?;
-        let lines = options.lines().map(|line| match line.strip_prefix(".SH ") {
-            Some(heading) => format!(".SS {heading}\n"),
-            None => format!("{line}\n"),
-        });
-        page.extend(lines.flat_map(String::into_bytes));
+        writeln!(page, ".SH \"{title}\"")?;
+        let part = Man::new(subcommand.clone());
+        let mut sections = Vec::new();
+        part.render_description_section(&mut sections)?;
+        part.render_options_section(&mut sections)?;
+        for line in String::from_utf8(sections)?.lines() {
+            // Its description needs no heading of its own, and its options have one below the whole's.
+            match line.strip_prefix(".SH ") {
+                Some("DESCRIPTION") => {}
+                Some(heading) => writeln!(page, ".SS {heading}")?,
+                None => writeln!(page, "{line}")?,
+            }
+        }
     }
-    print_out(&String::from_utf8(page)?)?;
+    page.push_str(EXIT_STATUS);
+    print_out(&page)?;
     Ok(ExitCode::SUCCESS)
 }
 

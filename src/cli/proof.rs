@@ -10,12 +10,14 @@ use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::proof::{Proof, Severity, measure, percent_down, proof, rate};
 use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
+use crate::sheet::photo::{Photo, photo_from_board};
 use crate::sheet::{json, picture, text};
-use crate::shop::{Blemish, BlemishKind, BlemishShape, Check, Planed, Shop, StockCheck};
+use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Planed, Shop, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
 use crate::whole_file;
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
+use glam::DVec2;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -96,6 +98,13 @@ pub(super) struct JobArgs {
     /// knot:circle:300,60,25:5; may be given for several
     #[arg(long, value_name = "KIND:SHAPE:NUMBERS[:CLEARANCE]", allow_hyphen_values = true)]
     blemish: Vec<String>,
+    /// A photograph of the board, to lie under the design in the picture
+    #[arg(long, value_name = "FILE", requires = "corners")]
+    photo: Option<PathBuf>,
+    /// Where the board's corners are on the photograph, in its pixels (x to the right, y down): left and
+    /// right end at the reference edge, then right and left end at the far edge
+    #[arg(long, value_name = "X,Y X,Y X,Y X,Y", requires = "photo", allow_hyphen_values = true)]
+    corners: Option<String>,
     #[command(flatten)]
     stock: StockArgs,
     #[command(flatten)]
@@ -295,7 +304,22 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
 /// Draws the board to a PNG file.
 pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
     let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
-    Ok(whole_file::write(path, &picture::picture(job, proof, &view).to_png())?)
+    let photo = match &job.board.photo {
+        None => None,
+        Some(marked) => match Photo::open(Path::new(&marked.file)) {
+            Ok(photo) => Some(photo),
+            // A saved job may have come without it: the wood is drawn then, and that is said.
+            Err(error) => {
+                tell(&[Notice::left_out(
+                    format!("{} {error}", marked.file),
+                    "the board is drawn without it",
+                )]);
+                None
+            }
+        },
+    };
+    let page = picture::photographed_picture(job, proof, &view, photo.as_ref());
+    Ok(whole_file::write(path, &page.to_png())?)
 }
 
 /// Pixels across a picture: a screen's width, or a hand's width of paper at 300 to the inch.
@@ -383,6 +407,11 @@ impl JobArgs {
             job.board.blemishes.push(blemish(text, unit).context("--blemish")?);
         }
         self.stock.fill(&mut job.board.stock, unit)?;
+        if let (Some(file), Some(corners)) = (&self.photo, &self.corners) {
+            let corners = corners_of(corners).context("--corners")?;
+            photo_from_board(&job.board, corners.map(DVec2::from_array)).context("--corners")?;
+            job.board.photo = Some(BoardPhoto { file: file.display().to_string(), corners });
+        }
         self.clearing.fill(&mut job.clearing, shop, unit)?;
         if let Some(frame) = self.frame {
             job.frame = match frame {
@@ -528,6 +557,18 @@ fn blemish(text: &str, unit: LengthUnit) -> anyhow::Result<Blemish> {
     };
     let clearance = clearance.map_or(Ok(Mm::ZERO), |clearance| parse_length(clearance, unit))?;
     Ok(Blemish { kind, shape, clearance })
+}
+
+/// Four corners as `X,Y X,Y X,Y X,Y`.
+fn corners_of(text: &str) -> anyhow::Result<[[f64; 2]; 4]> {
+    let number = |text: &str| text.trim().parse::<f64>().ok().filter(|number| number.is_finite());
+    let corners: Option<Vec<[f64; 2]>> = text
+        .split_whitespace()
+        .map(|pair| pair.split_once(',').and_then(|(x, y)| Some([number(x)?, number(y)?])))
+        .collect();
+    corners
+        .and_then(|corners| corners.try_into().ok())
+        .ok_or_else(|| anyhow!("'{text}' is not four corners, as in \"80,620 1900,600 1880,90 95,110\""))
 }
 
 /// Stands in for a design where none is asked for.

@@ -1,12 +1,14 @@
-//! `spelk rack`: which board of the rack takes this design?
+//! `spelk rack`: which board of the rack takes this design? And what is on it.
 
 use super::proof::{JobArgs, tell};
 use super::{UNSOUND, print_out};
 use crate::proof::{Severity, measure, rack::rack};
 use crate::sheet::{json, text};
-use crate::shop::{RackBoard, Shop, config_folder, open_rack, rack_from_text};
+use crate::shop::{
+    RackBoard, Shop, config_folder, open_rack, open_rack_file, rack_file, rack_from_text, save_rack_file,
+};
 use crate::units::LengthUnit;
-use anyhow::Context as _;
+use anyhow::{Context as _, bail};
 use clap::Args;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -14,8 +16,18 @@ use std::process::ExitCode;
 #[derive(Debug, Args)]
 pub(super) struct RackArgs {
     /// A design (.svg, .dxf) or a saved job (.spelk)
-    #[arg(required_unless_present = "job")]
+    #[arg(required_unless_present_any = ["job", "add", "remove"])]
     file: Option<PathBuf>,
+    /// Put a board on the rack under this name: its sizes from --board, its wood from --wood, and what
+    /// is known of it from --blemish, --cup and so on. A board of the same name is replaced
+    #[arg(long, value_name = "NAME", requires = "board", conflicts_with_all = ["file", "remove"])]
+    add: Option<String>,
+    /// What the board put on the rack cost
+    #[arg(long, value_name = "MONEY", requires = "add", allow_hyphen_values = true)]
+    price: Option<f64>,
+    /// Take the board of this name off the rack
+    #[arg(long, value_name = "NAME", conflicts_with = "file")]
+    remove: Option<String>,
     /// Take the boards from this file instead of the shop's own boards.json
     #[arg(long, value_name = "FILE.json")]
     boards: Option<PathBuf>,
@@ -26,10 +38,19 @@ pub(super) struct RackArgs {
     job: JobArgs,
 }
 
-/// Status 0 where a board takes the design sound or chancy, 1 where none does.
+/// Status 0 where a board takes the design sound or chancy, 1 where none does; 0 where the rack was
+/// changed as asked.
 pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
     let (shop, notices) = Shop::of_user();
     tell(&notices);
+    if let Some(name) = &args.add {
+        args.add(name, &shop)?;
+        return Ok(ExitCode::SUCCESS);
+    }
+    if let Some(name) = &args.remove {
+        args.remove(name)?;
+        return Ok(ExitCode::SUCCESS);
+    }
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
     let boards = args.boards()?;
@@ -43,6 +64,56 @@ pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
 }
 
 impl RackArgs {
+    fn add(&self, name: &str, shop: &Shop) -> anyhow::Result<()> {
+        let name = name.trim().to_owned();
+        if name.is_empty() {
+            bail!("--add: the board needs a name");
+        }
+        if let Some(price) = self.price
+            && !(price >= 0.0 && price.is_finite())
+        {
+            bail!("--price: {price} is no price");
+        }
+        let board = self.job.job_without_design(shop)?.board;
+        let entry = RackBoard { name, board, price: self.price };
+        let said = format!("put {} on the rack", entry.name);
+        self.change(|boards| {
+            match boards.iter_mut().find(|other| other.name == entry.name) {
+                Some(other) => *other = entry,
+                None => boards.push(entry),
+            }
+            Ok(())
+        })?;
+        print_out(&format!("{said}\n"))
+    }
+
+    fn remove(&self, name: &str) -> anyhow::Result<()> {
+        self.change(|boards| {
+            let Some(index) = boards.iter().position(|board| board.name == name) else {
+                let names: Vec<&str> = boards.iter().map(|board| board.name.as_str()).collect();
+                let there = if names.is_empty() { "none".to_owned() } else { names.join(", ") };
+                bail!("--remove: there is no board '{name}' on the rack; there is {there}");
+            };
+            boards.remove(index);
+            Ok(())
+        })?;
+        print_out(&format!("took {name} off the rack\n"))
+    }
+
+    /// Changes the boards of `--boards`, or the shop's own.
+    fn change(&self, change: impl FnOnce(&mut Vec<RackBoard>) -> anyhow::Result<()>) -> anyhow::Result<()> {
+        let path = match &self.boards {
+            Some(path) => path.clone(),
+            None => rack_file(
+                &config_folder()
+                    .context("there is no config folder on this machine; name a file with --boards")?,
+            ),
+        };
+        let mut boards = open_rack_file(&path)?;
+        change(&mut boards)?;
+        Ok(save_rack_file(&path, &boards)?)
+    }
+
     fn boards(&self) -> anyhow::Result<Vec<RackBoard>> {
         let Some(path) = &self.boards else {
             return Ok(config_folder().map_or_else(|| Ok(Vec::new()), |folder| open_rack(&folder))?);

@@ -42,7 +42,7 @@ pub fn convex_hull(mut points: Vec<DVec2>) -> Vec<DVec2> {
 }
 
 /// A convex counter-clockwise polygon grown by `margin`, its corners rounded by chords that turn by no more
-/// than 0.2 radians. Fewer than three points, or a margin of nothing, come back as they are.
+/// than 0.05 radians. Fewer than three points, or a margin of nothing, come back as they are.
 ///
 /// ```
 /// # use glam::dvec2;
@@ -61,8 +61,8 @@ pub fn grown_hull(hull: &[DVec2], margin: f64) -> Vec<DVec2> {
         let (before, p, after) = (hull[(i + n - 1) % n], hull[i], hull[(i + 1) % n]);
         let normal = |a: DVec2, b: DVec2| -(b - a).perp().normalize_or_zero();
         let (from, to) = (normal(before, p), normal(p, after));
-        // A chord of a round corner turns by no more than 0.2 radians.
-        let steps = (from.angle_to(to).abs() / 0.2).ceil().clamp(1.0, 32.0);
+        // A chord of a round corner turns by no more than 0.05 radians.
+        let steps = (from.angle_to(to).abs() / 0.05).ceil().clamp(1.0, 128.0);
         for k in 0..=steps as usize {
             let direction = from.lerp(to, k as f64 / steps).normalize_or(from);
             out.push(p + direction * margin);

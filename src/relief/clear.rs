@@ -95,14 +95,30 @@ pub(super) fn lines(region: &Region, apart: f64, direction: ClearingDirection) -
     chains
 }
 
-/// Every ring of a region as a chain that ends where it began.
+/// Thinner than this, the two edges of a strip of cutter middles are one pass, millimetres.
+const ONE_PASS: f64 = 0.06;
+
+/// Every ring of a region as a chain that ends where it began. Of a strip so thin that going round it is
+/// going the same way twice, only the inner edge, where it has one.
 pub(super) fn rings(region: &Region) -> Vec<Vec<DVec2>> {
-    let closed = |ring: Ring<'_>| {
-        let mut points: Vec<DVec2> = ring.points().collect();
-        points.extend(points.first().copied());
-        points
-    };
-    region.rings().map(closed).collect()
+    let all: Vec<Ring<'_>> = region.rings().collect();
+    let mut starts: Vec<usize> = (0..all.len()).filter(|&i| !all[i].hole).collect();
+    starts.push(all.len());
+    let mut chains = Vec::with_capacity(all.len());
+    for pair in starts.windows(2) {
+        let part = &all[pair[0]..pair[1]];
+        let area: f64 = part.iter().map(|ring| ring.signed_area()).sum();
+        let length: f64 = part.iter().flat_map(|ring| ring.segments()).map(|[a, b]| a.distance(b)).sum();
+        let thin = area < 0.5 * length * ONE_PASS && part.len() > 1;
+        chains.extend(part[usize::from(thin)..].iter().map(|&ring| closed_chain(ring)));
+    }
+    chains
+}
+
+fn closed_chain(ring: Ring<'_>) -> Vec<DVec2> {
+    let mut points: Vec<DVec2> = ring.points().collect();
+    points.extend(points.first().copied());
+    points
 }
 
 /// Beyond so many chains the order is left as it comes: going through all pairs would take too long.

@@ -72,6 +72,10 @@ impl PathKind {
 /// edge stray from each other by a few micrometres.
 const WORTH_A_PASS: f64 = 0.06;
 
+/// How much farther than its margin the ground may reach, millimetres: no wall stands there, and a margin of
+/// exactly one cutter is one pass round.
+const SLACK: f64 = 0.03;
+
 /// The job's outlines on the board, by what becomes of them.
 pub(super) struct Places {
     /// Lowered flat: the ground and what is sunk.
@@ -102,7 +106,7 @@ impl Places {
         };
         let (sunk, incised, pierced) =
             (treated(Treatment::Sunk), treated(Treatment::Incised), treated(Treatment::Pierced));
-        let ground = Region::clean(grid, &[ground::ground(job, factor)], FillRule::NonZero);
+        let ground = Region::clean(grid, &[ground::ground(job, factor)], FillRule::NonZero).grown(SLACK);
         let standing = if measured.standing_inside {
             on_board(grid, &measured.outline, board_from_design)
         } else {

@@ -49,7 +49,7 @@ pub struct Look {
 
 impl Default for Look {
     fn default() -> Look {
-        Look { light_around: 0.75 * PI, light_up: 0.6, bench: [0xEE, 0xEF, 0xF0] }
+        Look { light_around: 0.75 * PI, light_up: 0.75, bench: [0xEE, 0xEF, 0xF0] }
     }
 }
 
@@ -103,7 +103,7 @@ impl Camera {
             target: area.center().extend(0.0),
             around,
             up: up.clamp(LOWEST_CAMERA, FRAC_PI_2),
-            distance: (size.x * 0.62).max(size.y * 1.15),
+            distance: (size.x * 0.7).max(size.y * 1.15),
             perspective: true,
         }
     }
@@ -316,7 +316,7 @@ impl Scene<'_> {
         let row = (cell.y.max(0.0) as usize).min(lattice.rows - 1);
         let index = row * lattice.columns + column;
         let facing = normal.dot(self.light).max(0.0);
-        let direct = if facing > 0.0 && top && self.in_shadow(at) { 0.0 } else { facing };
+        let direct = if facing > 0.0 && top && self.in_shadow(at) { 0.3 * facing } else { facing };
         // Carved wood is a little darker: its fibres are cut across.
         let carved = if top && at.z < -0.02 { 0.93 } else { 1.0 };
         // A flat face in full light comes out in the wood's own tone.

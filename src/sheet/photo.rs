@@ -8,6 +8,8 @@
 use super::picture::{Picture, View};
 use crate::shop::{Board, BoardPhoto};
 use glam::{DVec2, dvec2};
+use image::metadata::Orientation;
+use image::{DynamicImage, ImageDecoder as _};
 use rayon::prelude::*;
 use std::path::Path;
 use thiserror::Error;
@@ -147,7 +149,8 @@ impl Photo {
         whole.then_some(Photo { width, height, pixels })
     }
 
-    /// Opens a PNG or JPEG file.
+    /// Opens a PNG or JPEG file, upright: a camera that was held on its side says so in the file (Exif),
+    /// and pixels and marked corners are those of the picture as it was meant.
     pub fn open(path: &Path) -> Result<Photo, PhotoError> {
         let unreadable = |error: &dyn std::fmt::Display| PhotoError::Unreadable(error.to_string());
         let reader = || {
@@ -159,9 +162,36 @@ impl Photo {
         if u64::from(width) * u64::from(height) > MOST_PIXELS {
             return Err(PhotoError::TooLarge { width, height });
         }
-        let decoded = reader()?.decode().map_err(|error| unreadable(&error))?.into_rgba8();
+        let mut decoder = reader()?.into_decoder().map_err(|error| unreadable(&error))?;
+        // What it says of its side is no reason to refuse it, if that cannot be read.
+        let side = decoder.orientation().unwrap_or(Orientation::NoTransforms);
+        let mut decoded = DynamicImage::from_decoder(decoder).map_err(|error| unreadable(&error))?;
+        decoded.apply_orientation(side);
+        let decoded = decoded.into_rgba8();
         let (width, height) = decoded.dimensions();
         Photo::new(width, height, decoded.into_raw()).ok_or_else(|| unreadable(&"it has no pixels"))
+    }
+
+    /// A copy whose longer side is at most so many pixels: itself, where it is small enough.
+    /// `O(pixels)`.
+    #[must_use]
+    pub fn shrunk(&self, longest: u32) -> Photo {
+        let most = self.width.max(self.height);
+        if most <= longest.max(1) {
+            return self.clone();
+        }
+        let share = f64::from(longest.max(1)) / f64::from(most);
+        let [width, height] =
+            [self.width, self.height].map(|side| whole((f64::from(side) * share).round()).max(1));
+        let image = image::RgbaImage::from_raw(self.width, self.height, self.pixels.clone())
+            .expect("four bytes for each pixel");
+        let small = image::imageops::thumbnail(&image, width, height);
+        Photo { width, height, pixels: small.into_raw() }
+    }
+
+    /// Red, green, blue and alpha of every pixel, not premultiplied, rows from the top.
+    pub fn pixels(&self) -> &[u8] {
+        &self.pixels
     }
 
     /// Pixels across and down.

@@ -1,6 +1,6 @@
 //! Keeping a shop's own entries in its config folder: one at a time, the others left as they are.
 
-use super::{Cutter, Prices, Shop, Wood};
+use super::{Cutter, Machine, Prices, Shop, Wood};
 use crate::notice::Notice;
 use crate::units::LengthUnit;
 use crate::whole_file;
@@ -58,6 +58,18 @@ impl Shop {
     /// Takes a cutter out of `cutters.json`; whether it was there.
     pub fn remove_cutter(folder: &Path, id: &str) -> Result<bool, KeepError> {
         OwnFile::cutters(folder).remove(id)
+    }
+
+    /// Keeps a machine in `machines.json` of a config folder, in place of the one of its id if there is
+    /// one. A folder that is not there yet is made.
+    pub fn keep_machine(folder: &Path, machine: &Machine) -> Result<(), KeepError> {
+        refuse_wrong(&machine.name, machine.problems(LengthUnit::Millimetres).first().map(|p| &p.reason))?;
+        OwnFile::machines(folder).keep(&machine.id, machine)
+    }
+
+    /// Takes a machine out of `machines.json`; whether it was there.
+    pub fn remove_machine(folder: &Path, id: &str) -> Result<bool, KeepError> {
+        OwnFile::machines(folder).remove(id)
     }
 
     /// Keeps a wood in `woods.json` of a config folder, in place of the one of its id if there is one.
@@ -137,6 +149,10 @@ struct OwnFile {
 impl OwnFile {
     fn cutters(folder: &Path) -> OwnFile {
         OwnFile { path: folder.join("cutters.json"), id_field: "id" }
+    }
+
+    fn machines(folder: &Path) -> OwnFile {
+        OwnFile { path: folder.join("machines.json"), id_field: "id" }
     }
 
     fn woods(folder: &Path) -> OwnFile {

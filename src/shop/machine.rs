@@ -1,6 +1,7 @@
 //! The carving machine: what it takes, and how far its rollers stand from the cutter.
 
-use crate::units::Mm;
+use super::Problem;
+use crate::units::{LengthUnit, Mm};
 use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
 
@@ -169,7 +170,249 @@ pub fn machines() -> &'static [Machine] {
     &MACHINES
 }
 
+/// A value of a machine that is a number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum MachinePart {
+    /// [`Machine::name`]
+    Name,
+    /// [`Machine::longest`]
+    Longest,
+    /// [`Machine::widest`]
+    Widest,
+    /// [`Machine::thickest`]
+    Thickest,
+    /// [`Machine::shortest`]
+    Shortest,
+    /// [`Machine::narrowest`]
+    Narrowest,
+    /// [`Machine::thinnest`]
+    Thinnest,
+    /// [`Machine::infeed_roller`]
+    InfeedRoller,
+    /// [`Machine::outfeed_roller`]
+    OutfeedRoller,
+    /// [`Machine::hold_down`]
+    HoldDown,
+    /// [`Machine::release_step`]
+    ReleaseStep,
+    /// [`Machine::sensing_strip`]
+    SensingStrip,
+    /// [`Machine::side_margin`]
+    SideMargin,
+    /// [`Machine::feed_along`]
+    FeedAlong,
+    /// [`Machine::feed_across`]
+    FeedAcross,
+    /// [`Machine::feed_down`]
+    FeedDown,
+    /// [`Machine::acceleration`]
+    Acceleration,
+}
+
+/// In what a value of a machine is given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measure {
+    /// Words.
+    Words,
+    /// Millimetres.
+    Length,
+    /// Millimetres a minute.
+    Feed,
+    /// Millimetres a second each second.
+    Acceleration,
+    /// Newtons.
+    Force,
+}
+
+impl MachinePart {
+    /// Every part that is a number, in the order a form shows them.
+    pub const NUMBERS: [MachinePart; 16] = [
+        MachinePart::Longest,
+        MachinePart::Widest,
+        MachinePart::Thickest,
+        MachinePart::Shortest,
+        MachinePart::Narrowest,
+        MachinePart::Thinnest,
+        MachinePart::InfeedRoller,
+        MachinePart::OutfeedRoller,
+        MachinePart::HoldDown,
+        MachinePart::ReleaseStep,
+        MachinePart::SensingStrip,
+        MachinePart::SideMargin,
+        MachinePart::FeedAlong,
+        MachinePart::FeedAcross,
+        MachinePart::FeedDown,
+        MachinePart::Acceleration,
+    ];
+
+    /// Its name in files, and in the page that tells how to measure it.
+    pub fn key(self) -> &'static str {
+        match self {
+            MachinePart::Name => "name",
+            MachinePart::Longest => "longest",
+            MachinePart::Widest => "widest",
+            MachinePart::Thickest => "thickest",
+            MachinePart::Shortest => "shortest",
+            MachinePart::Narrowest => "narrowest",
+            MachinePart::Thinnest => "thinnest",
+            MachinePart::InfeedRoller => "infeed_roller",
+            MachinePart::OutfeedRoller => "outfeed_roller",
+            MachinePart::HoldDown => "hold_down",
+            MachinePart::ReleaseStep => "release_step",
+            MachinePart::SensingStrip => "sensing_strip",
+            MachinePart::SideMargin => "side_margin",
+            MachinePart::FeedAlong => "feed_along",
+            MachinePart::FeedAcross => "feed_across",
+            MachinePart::FeedDown => "feed_down",
+            MachinePart::Acceleration => "acceleration",
+        }
+    }
+
+    /// Its name on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            MachinePart::Name => "Name",
+            MachinePart::Longest => "Longest board",
+            MachinePart::Widest => "Widest board",
+            MachinePart::Thickest => "Thickest board",
+            MachinePart::Shortest => "Shortest board",
+            MachinePart::Narrowest => "Narrowest board",
+            MachinePart::Thinnest => "Thinnest board",
+            MachinePart::InfeedRoller => "Infeed roller",
+            MachinePart::OutfeedRoller => "Outfeed roller",
+            MachinePart::HoldDown => "Hold-down",
+            MachinePart::ReleaseStep => "Release step",
+            MachinePart::SensingStrip => "Sensing strip",
+            MachinePart::SideMargin => "Side margin",
+            MachinePart::FeedAlong => "Feed along",
+            MachinePart::FeedAcross => "Feed across",
+            MachinePart::FeedDown => "Feed down",
+            MachinePart::Acceleration => "Acceleration",
+        }
+    }
+
+    /// In what it is given.
+    pub fn measure(self) -> Measure {
+        match self {
+            MachinePart::Name => Measure::Words,
+            MachinePart::HoldDown => Measure::Force,
+            MachinePart::FeedAlong | MachinePart::FeedAcross | MachinePart::FeedDown => Measure::Feed,
+            MachinePart::Acceleration => Measure::Acceleration,
+            _ => Measure::Length,
+        }
+    }
+
+    /// How to find it with a rule: a sentence of `docs/measure-your-machine.md`; empty for the name.
+    pub fn how(self) -> &'static str {
+        how_to_measure(self.key())
+    }
+
+    /// Its value in the measure it is given in; 0 for the name.
+    pub fn of(self, machine: &Machine) -> f64 {
+        match self {
+            MachinePart::Name => 0.0,
+            MachinePart::Longest => machine.longest.get(),
+            MachinePart::Widest => machine.widest.get(),
+            MachinePart::Thickest => machine.thickest.get(),
+            MachinePart::Shortest => machine.shortest.get(),
+            MachinePart::Narrowest => machine.narrowest.get(),
+            MachinePart::Thinnest => machine.thinnest.get(),
+            MachinePart::InfeedRoller => machine.infeed_roller.get(),
+            MachinePart::OutfeedRoller => machine.outfeed_roller.get(),
+            MachinePart::HoldDown => machine.hold_down,
+            MachinePart::ReleaseStep => machine.release_step.get(),
+            MachinePart::SensingStrip => machine.sensing_strip.get(),
+            MachinePart::SideMargin => machine.side_margin.get(),
+            MachinePart::FeedAlong => machine.feed_along,
+            MachinePart::FeedAcross => machine.feed_across,
+            MachinePart::FeedDown => machine.feed_down,
+            MachinePart::Acceleration => machine.acceleration,
+        }
+    }
+
+    /// Sets its value, in the measure it is given in; nothing for the name.
+    pub fn set(self, machine: &mut Machine, value: f64) {
+        let length = Mm::new(value);
+        match self {
+            MachinePart::Name => {}
+            MachinePart::Longest => machine.longest = length,
+            MachinePart::Widest => machine.widest = length,
+            MachinePart::Thickest => machine.thickest = length,
+            MachinePart::Shortest => machine.shortest = length,
+            MachinePart::Narrowest => machine.narrowest = length,
+            MachinePart::Thinnest => machine.thinnest = length,
+            MachinePart::InfeedRoller => machine.infeed_roller = length,
+            MachinePart::OutfeedRoller => machine.outfeed_roller = length,
+            MachinePart::HoldDown => machine.hold_down = value,
+            MachinePart::ReleaseStep => machine.release_step = length,
+            MachinePart::SensingStrip => machine.sensing_strip = length,
+            MachinePart::SideMargin => machine.side_margin = length,
+            MachinePart::FeedAlong => machine.feed_along = value,
+            MachinePart::FeedAcross => machine.feed_across = value,
+            MachinePart::FeedDown => machine.feed_down = value,
+            MachinePart::Acceleration => machine.acceleration = value,
+        }
+    }
+}
+
+/// The page that tells how to measure a machine, as it is written (Markdown).
+pub const MEASURING: &str = include_str!("../../docs/measure-your-machine.md");
+
+/// How to find a value, from the row of [`MEASURING`] that starts with its key; empty where there is
+/// none.
+pub fn how_to_measure(key: &str) -> &'static str {
+    let row = |line: &'static str| {
+        let mut cells = line.strip_prefix('|')?.split('|').map(str::trim);
+        (cells.next()?.trim_matches('`') == key).then(|| cells.next())?
+    };
+    MEASURING.lines().find_map(row).unwrap_or_default()
+}
+
+/// Longer than any machine takes a board, faster than any feeds one: a slip of the keyboard.
+const LARGEST: f64 = 1.0e6;
+
 impl Machine {
+    /// What makes no sense about it, in the order of a form; lengths are told in `unit`.
+    pub fn problems(&self, unit: LengthUnit) -> Vec<Problem<MachinePart>> {
+        use MachinePart as Part;
+        let mut problems = Vec::new();
+        let mut wrong = |part, reason: String| problems.push(Problem { part, reason });
+        if self.name.trim().is_empty() {
+            wrong(Part::Name, "a name is missing".to_owned());
+        }
+        let may_be_nothing = |part| {
+            matches!(
+                part,
+                Part::HoldDown
+                    | Part::ReleaseStep
+                    | Part::SensingStrip
+                    | Part::SideMargin
+                    | Part::InfeedRoller
+                    | Part::OutfeedRoller
+            )
+        };
+        for part in Part::NUMBERS {
+            let value = part.of(self);
+            let least = if may_be_nothing(part) { value >= 0.0 } else { value > 0.0 };
+            // Written so that a NaN is wrong.
+            if !(least && value <= LARGEST) {
+                let than = if may_be_nothing(part) { "0 or more" } else { "more than 0" };
+                wrong(part, format!("it must be {than}"));
+            }
+        }
+        for (least, most) in [
+            (Part::Shortest, Part::Longest),
+            (Part::Narrowest, Part::Widest),
+            (Part::Thinnest, Part::Thickest),
+        ] {
+            if least.of(self) > most.of(self) {
+                let bound = unit.show(Mm::new(most.of(self)));
+                wrong(least, format!("it must be no more than the {}, {bound}", most.label().to_lowercase()));
+            }
+        }
+        problems
+    }
+
     /// The built-in machine of this id.
     pub fn find(id: &str) -> Option<&'static Machine> {
         machines().iter().find(|machine| machine.id.eq_ignore_ascii_case(id))
@@ -194,5 +437,54 @@ impl Machine {
     /// From roller to roller.
     pub fn roller_span(&self) -> Mm {
         self.infeed_roller + self.outfeed_roller
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_value_is_told_how_to_measure() {
+        for part in MachinePart::NUMBERS {
+            assert!(part.how().len() > 20, "{part:?}: {:?}", part.how());
+        }
+        for key in ["feed", "sensing_edge"] {
+            assert!(how_to_measure(key).len() > 20, "{key}");
+        }
+        assert_eq!(how_to_measure("no such value"), "");
+    }
+
+    #[test]
+    fn every_number_of_a_machine_is_a_part_of_it() {
+        // As it is saved: whatever is a number there can be set here, under the same name.
+        let machine = &machines()[0];
+        let saved = serde_json::to_value(machine).unwrap();
+        let numbers: Vec<&String> = saved
+            .as_object()
+            .unwrap()
+            .iter()
+            .filter(|(_, value)| value.is_number())
+            .map(|(key, _)| key)
+            .collect();
+        assert_eq!(numbers.len(), MachinePart::NUMBERS.len());
+        for part in MachinePart::NUMBERS {
+            assert_eq!(saved[part.key()].as_f64(), Some(part.of(machine)), "{part:?}");
+            let mut changed = machine.clone();
+            part.set(&mut changed, 77.0);
+            assert_eq!(part.of(&changed), 77.0, "{part:?}");
+        }
+    }
+
+    #[test]
+    fn built_in_machines_make_sense_and_slips_are_told() {
+        for machine in machines() {
+            assert_eq!(machine.problems(LengthUnit::Millimetres), []);
+        }
+        let mut machine = machines()[0].clone();
+        machine.widest = Mm::new(30.0);
+        machine.feed_down = f64::NAN;
+        let parts: Vec<_> = machine.problems(LengthUnit::Millimetres).into_iter().map(|p| p.part).collect();
+        assert_eq!(parts, [MachinePart::FeedDown, MachinePart::Narrowest]);
     }
 }

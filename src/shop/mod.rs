@@ -20,10 +20,14 @@ pub use board::{Board, BoardPhoto};
 pub use cutter::{Cutter, CutterPart, CutterShape, ReferenceWall, ShopsWood, cutters};
 pub use keep::{KeepError, own_id};
 pub use lumber::{BOARD_FOOT, StockSize, board_feet, dressed_size, surfaced_size};
-pub use machine::{BoardEdge, BoardEnd, FeedDirection, Machine, machines};
+pub use machine::{
+    BoardEdge, BoardEnd, FeedDirection, MEASURING, Machine, MachinePart, Measure, how_to_measure, machines,
+};
 pub use movement::{Climate, Sawn};
 pub use prices::{FeetRule, Money, PricePart, Prices, SignAt, area_unit, show_area};
-pub use rack::{RackBoard, RackError, open_rack, rack_from_text, save_rack};
+pub use rack::{
+    RackBoard, RackError, open_rack, open_rack_file, rack_file, rack_from_text, save_rack, save_rack_file,
+};
 pub use stock::{Check, Planed, StockCheck};
 pub use wood::{Wood, WoodPart, woods};
 
@@ -92,11 +96,15 @@ impl Shop {
                 },
                 &mut notices,
             ),
-            machines: own_first(
+            machines: own_checked_first(
                 folder,
                 "machines.json",
                 built_in.machines,
                 |machine| &machine.id,
+                |machine| {
+                    let problems = machine.problems(LengthUnit::Millimetres);
+                    Some((machine.name.clone(), problems.first()?.reason.clone()))
+                },
                 &mut notices,
             ),
             prices: keep::own_prices(folder, &mut notices),
@@ -136,17 +144,7 @@ pub fn config_folder() -> Option<PathBuf> {
     directories::ProjectDirs::from("", "", "spelk").map(|dirs| dirs.config_dir().to_owned())
 }
 
-fn own_first<T: DeserializeOwned>(
-    folder: &Path,
-    file: &str,
-    built_in: Vec<T>,
-    id: impl Fn(&T) -> &String,
-    notices: &mut Vec<Notice>,
-) -> Vec<T> {
-    own_checked_first(folder, file, built_in, id, |_| None, notices)
-}
-
-/// The same, passing over and telling of own entries with something `wrong` about them: their name and
+/// Own entries of a file before the built-in ones, passing over and telling of own entries with something `wrong` about them: their name and
 /// the reason.
 fn own_checked_first<T: DeserializeOwned>(
     folder: &Path,

@@ -285,9 +285,7 @@ impl FeetRule {
 pub fn area_unit(unit: LengthUnit) -> (f64, &'static str) {
     match unit {
         LengthUnit::Millimetres => (1.0e6, "m\u{b2}"),
-        _ => {
-            ((12.0 * MM_PER_INCH) * (12.0 * MM_PER_INCH), "sq ft")
-        }
+        _ => ((12.0 * MM_PER_INCH) * (12.0 * MM_PER_INCH), "sq ft"),
     }
 }
 

@@ -62,15 +62,24 @@ pub enum RackError {
 
 const FILE: &str = "boards.json";
 
+/// The file that holds the rack kept in a folder.
+pub fn rack_file(folder: &Path) -> PathBuf {
+    folder.join(FILE)
+}
+
 /// The rack kept in a folder; empty where there is no `boards.json`.
 pub fn open_rack(folder: &Path) -> Result<Vec<RackBoard>, RackError> {
-    let path = folder.join(FILE);
-    let text = match std::fs::read_to_string(&path) {
+    open_rack_file(&rack_file(folder))
+}
+
+/// The rack kept in a file; empty where there is none.
+pub fn open_rack_file(path: &Path) -> Result<Vec<RackBoard>, RackError> {
+    let text = match std::fs::read_to_string(path) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
-        Err(error) => return Err(RackError::Unreadable { path, error }),
+        Err(error) => return Err(RackError::Unreadable { path: path.to_owned(), error }),
         Ok(text) => text,
     };
-    rack_from_text(&path, &text)
+    rack_from_text(path, &text)
 }
 
 /// A rack from the text of a file; `path` names it where it cannot be used.
@@ -92,12 +101,18 @@ pub fn rack_from_text(path: &Path, text: &str) -> Result<Vec<RackBoard>, RackErr
 /// Keeps the rack in a folder (made where it is not there): written under a temporary name, then
 /// renamed.
 pub fn save_rack(folder: &Path, boards: &[RackBoard]) -> Result<(), RackError> {
-    let path = folder.join(FILE);
+    save_rack_file(&rack_file(folder), boards)
+}
+
+/// The same in a file of any name.
+pub fn save_rack_file(path: &Path, boards: &[RackBoard]) -> Result<(), RackError> {
     let write = || -> io::Result<()> {
-        std::fs::create_dir_all(folder)?;
+        if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+            std::fs::create_dir_all(folder)?;
+        }
         let mut text = serde_json::to_string_pretty(boards)?;
         text.push('\n');
-        whole_file::write(&path, text.as_bytes())
+        whole_file::write(path, text.as_bytes())
     };
-    write().map_err(|error| RackError::Unwritable { path: path.clone(), error })
+    write().map_err(|error| RackError::Unwritable { path: path.to_owned(), error })
 }

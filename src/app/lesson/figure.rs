@@ -9,16 +9,14 @@ use glam::DVec2;
 
 /// Room between the halves.
 const GAP: f32 = 10.0;
-/// No half is taller than this: four figures are to be seen without much scrolling.
-const TALLEST: f32 = 170.0;
 
-/// A figure `width` points wide.
-pub(super) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, factor: f64, width: f32) {
+/// A figure `width` points wide, its halves no taller than `tallest`.
+pub(super) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, factor: f64, width: f32, tallest: f32) {
     let palette = Palette::of(ui.ctx());
     ui.label(RichText::new(figure.title).strong());
     let size = figure.frame.size();
     let half = (width - GAP) / 2.0;
-    let scale = (half / size.x as f32).min(TALLEST / size.y as f32);
+    let scale = (half / size.x as f32).min(tallest / size.y as f32);
     let drawn = vec2(size.x as f32, size.y as f32) * scale;
     let (whole, response) = ui.allocate_exact_size(vec2(width, drawn.y + 16.0), Sense::hover());
     for (index, (shapes, notes)) in figure.halves.iter().enumerate() {

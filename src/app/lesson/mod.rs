@@ -20,14 +20,16 @@ const RULE: &str = "Scaling multiplies every width in a design. What the cutter 
 pub(super) fn lesson_ui(ui: &mut egui::Ui, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     let lesson = Lesson::of(&shown.job, &shown.proof);
+    let room = ui.available_height();
     let back = egui::Frame::new().fill(palette.panel).inner_margin(egui::Margin::symmetric(16, 6));
     back.show(ui, |ui| {
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+            let top = ui.cursor().top();
             head_ui(ui, view, commands);
             if let Some(at) = view.tour {
                 tour_ui(ui, at, shown, view, commands);
             }
-            figures_ui(ui, &lesson, view);
+            figures_ui(ui, &lesson, view, room - (ui.cursor().top() - top));
         });
     });
 }
@@ -101,13 +103,17 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, view: &ViewState, comm
 }
 
 /// The figures, two beside each other where there is room.
-fn figures_ui(ui: &mut egui::Ui, lesson: &Lesson, view: &ViewState) {
+fn figures_ui(ui: &mut egui::Ui, lesson: &Lesson, view: &ViewState, room: f32) {
+    /// Title, caption and sentence of a figure.
+    const WORDS: f32 = 84.0;
     const GAP: f32 = 18.0;
     const TWO_FROM: f32 = 760.0;
     let figures = Figure::all(lesson, view.unit);
     let width = ui.available_width();
     let columns = if width >= TWO_FROM { 2 } else { 1 };
     let each = (width - GAP * (columns as f32 - 1.0)) / columns as f32;
+    // All of them in sight where the window allows it.
+    let tallest = (room / (figures.len() / columns) as f32 - WORDS).clamp(84.0, 360.0);
     for row in figures.chunks(columns) {
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = GAP;
@@ -115,7 +121,7 @@ fn figures_ui(ui: &mut egui::Ui, lesson: &Lesson, view: &ViewState) {
                 ui.allocate_ui(vec2(each, 0.0), |ui| {
                     ui.vertical(|ui| {
                         ui.set_width(each);
-                        figure::figure_ui(ui, figure, lesson.factor, each);
+                        figure::figure_ui(ui, figure, lesson.factor, each, tallest);
                     });
                 });
             }

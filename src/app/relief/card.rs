@@ -231,54 +231,11 @@ impl Kept {
         };
         let surface_layout = layout(&[uniform, texture(1, false), texture(2, true), texture(3, true)]);
         let spread_layout = layout(&[texture(0, true), sampler]);
-        let pipeline = |layout: &wgpu::BindGroupLayout, stages: [&str; 2], format, topology, deep: bool| {
-            let layout = device.create_pipeline_layout(&wgpu::PipelineLayoutDescriptor {
-                label: Some("surface"),
-                bind_group_layouts: &[Some(layout)],
-                immediate_size: 0,
-            });
-            device.create_render_pipeline(&wgpu::RenderPipelineDescriptor {
-                label: Some(stages[0]),
-                layout: Some(&layout),
-                vertex: wgpu::VertexState {
-                    module: &module,
-                    entry_point: Some(stages[0]),
-                    compilation_options: wgpu::PipelineCompilationOptions::default(),
-                    buffers: &[],
-                },
-                primitive: wgpu::PrimitiveState { topology, ..wgpu::PrimitiveState::default() },
-                depth_stencil: deep.then(|| wgpu::DepthStencilState {
-                    format: DEPTH,
-                    depth_write_enabled: Some(true),
-                    depth_compare: Some(wgpu::CompareFunction::Less),
-                    stencil: wgpu::StencilState::default(),
-                    bias: wgpu::DepthBiasState::default(),
-                }),
-                multisample: wgpu::MultisampleState {
-                    count: if deep { SAMPLES } else { 1 },
-                    ..wgpu::MultisampleState::default()
-                },
-                fragment: Some(wgpu::FragmentState {
-                    module: &module,
-                    entry_point: Some(stages[1]),
-                    compilation_options: wgpu::PipelineCompilationOptions::default(),
-                    targets: &[Some(wgpu::ColorTargetState {
-                        format,
-                        blend: None,
-                        write_mask: wgpu::ColorWrites::ALL,
-                    })],
-                }),
-                multiview_mask: None,
-                cache: None,
-            })
-        };
-        let strip = wgpu::PrimitiveTopology::TriangleStrip;
-        let list = wgpu::PrimitiveTopology::TriangleList;
         let onto = if format.is_srgb() { "as_linear" } else { "as_it_is" };
         Kept {
-            top: pipeline(&surface_layout, ["top", "wood"], PICTURE, strip, true),
-            side: pipeline(&surface_layout, ["side", "wood"], PICTURE, strip, true),
-            spread: pipeline(&spread_layout, ["spread", onto], format, list, false),
+            top: pipeline(device, &module, &surface_layout, ["top", "wood"], None),
+            side: pipeline(device, &module, &surface_layout, ["side", "wood"], None),
+            spread: pipeline(device, &module, &spread_layout, ["spread", onto], Some(format)),
             sampler: device.create_sampler(&wgpu::SamplerDescriptor {
                 label: Some("surface"),
                 mag_filter: wgpu::FilterMode::Linear,
@@ -410,6 +367,60 @@ impl Kept {
         pass.set_pipeline(&self.side);
         pass.draw(0..2 * (columns.max(rows) + 1), 0..4);
     }
+}
+
+/// What runs a vertex and a fragment stage: strips into our own target, or, with the window's format, triangles
+/// into egui's pass.
+fn pipeline(
+    device: &wgpu::Device,
+    module: &wgpu::ShaderModule,
+    layout: &wgpu::BindGroupLayout,
+    stages: [&str; 2],
+    window: Option<wgpu::TextureFormat>,
+) -> wgpu::RenderPipeline {
+    let layout = device.create_pipeline_layout(&wgpu::PipelineLayoutDescriptor {
+        label: Some("surface"),
+        bind_group_layouts: &[Some(layout)],
+        immediate_size: 0,
+    });
+    let topology = match window {
+        None => wgpu::PrimitiveTopology::TriangleStrip,
+        Some(_) => wgpu::PrimitiveTopology::TriangleList,
+    };
+    device.create_render_pipeline(&wgpu::RenderPipelineDescriptor {
+        label: Some(stages[0]),
+        layout: Some(&layout),
+        vertex: wgpu::VertexState {
+            module,
+            entry_point: Some(stages[0]),
+            compilation_options: wgpu::PipelineCompilationOptions::default(),
+            buffers: &[],
+        },
+        primitive: wgpu::PrimitiveState { topology, ..wgpu::PrimitiveState::default() },
+        depth_stencil: window.is_none().then(|| wgpu::DepthStencilState {
+            format: DEPTH,
+            depth_write_enabled: Some(true),
+            depth_compare: Some(wgpu::CompareFunction::Less),
+            stencil: wgpu::StencilState::default(),
+            bias: wgpu::DepthBiasState::default(),
+        }),
+        multisample: wgpu::MultisampleState {
+            count: if window.is_none() { SAMPLES } else { 1 },
+            ..wgpu::MultisampleState::default()
+        },
+        fragment: Some(wgpu::FragmentState {
+            module,
+            entry_point: Some(stages[1]),
+            compilation_options: wgpu::PipelineCompilationOptions::default(),
+            targets: &[Some(wgpu::ColorTargetState {
+                format: window.unwrap_or(PICTURE),
+                blend: None,
+                write_mask: wgpu::ColorWrites::ALL,
+            })],
+        }),
+        multiview_mask: None,
+        cache: None,
+    })
 }
 
 fn extent([width, height]: [u32; 2]) -> wgpu::Extent3d {

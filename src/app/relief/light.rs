@@ -16,7 +16,7 @@ pub(super) struct Light {
 impl Default for Light {
     /// From the upper left, as drawings are lit; low enough that edges throw a shadow.
     fn default() -> Light {
-        Light { around: 135.0, up: 35.0 }
+        Light { around: 135.0, up: 43.0 }
     }
 }
 

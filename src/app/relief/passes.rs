@@ -44,9 +44,10 @@ pub(super) fn paint(painter: &Painter, lens: Lens, plan: &Plan) {
         }
         let (mut stroke, dashed) = line_of(line.cutter as usize);
         // Seen from afar lines stand close: thinner, so that wood shows between them.
-        let apart = plan.cutters.get(line.cutter as usize).map_or(1.0, |cutter| {
-            cutter.stepover * cutter.shape.diameter().get()
-        });
+        let apart = plan
+            .cutters
+            .get(line.cutter as usize)
+            .map_or(1.0, |cutter| cutter.stepover * cutter.shape.diameter().get());
         stroke.width *= ((0.3 * apart * lens.scale()) as f32).clamp(0.3, 1.0);
         if drawn.len() == 1 {
             painter.circle_filled(drawn[0], 1.5, stroke.color);

@@ -9,7 +9,7 @@ use super::clock::ClockHand;
 use super::eye::{ground, on_screen};
 use super::worked::{Planned, Worked, done};
 use crate::job::Job;
-use crate::relief::section::{Section, cutter_outline, section};
+use crate::relief::section::{Section, Wall, cutter_outline, section};
 use crate::relief::shade::Camera;
 use crate::relief::{HeightField, Plan, Profile};
 use crate::units::{LengthUnit, Mm, parse_length};
@@ -191,22 +191,20 @@ fn ends_ui(ui: &mut egui::Ui, tool: &mut SectionTool, job: &Job, unit: LengthUni
 
 /// What the cut shows, in words.
 fn in_words(section: &Section, unit: LengthUnit) -> String {
-    let length = section.from.distance(section.to);
-    let mut words = format!("Cut of {}: ", unit.show(Mm::new(length)));
+    let length = unit.show(Mm::new(section.from.distance(section.to)));
     if section.grooves.is_empty() {
-        words.push_str("nothing is carved along it");
-        return words;
+        return format!("Cut of {length}: nothing is carved along it");
     }
     let deepest = section.grooves.iter().map(|groove| groove.depth).fold(0.0, f64::max);
-    words.push_str(&count(section.grooves.len(), "carved place", "carved places"));
-    words.push_str(&format!(", deepest {}", unit.show_fine(Mm::new(deepest))));
-    let thinnest =
-        section.walls.iter().map(crate::relief::section::Wall::width).fold(f64::INFINITY, f64::min);
-    if thinnest.is_finite() {
+    let places = count(section.grooves.len(), "carved place", "carved places");
+    let thinnest = section.walls.iter().map(Wall::width).fold(f64::INFINITY, f64::min);
+    let walls = if thinnest.is_finite() {
         let walls = count(section.walls.len(), "wall", "walls");
-        words.push_str(&format!("; {walls}, thinnest {}", unit.show_fine(Mm::new(thinnest))));
-    }
-    words
+        format!("; {walls}, thinnest {}", unit.show_fine(Mm::new(thinnest)))
+    } else {
+        String::new()
+    };
+    format!("Cut of {length}: {places}, deepest {}{walls}", unit.show_fine(Mm::new(deepest)))
 }
 
 /// What turns places of the cut into places of the screen; both ways with one scale, so that its proportion is

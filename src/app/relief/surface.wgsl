@@ -125,7 +125,7 @@ fn wood(in: Corner) -> @location(0) vec4<f32> {
     let normal = normalize(vec3<f32>(-along, -across, 1.0));
     var direct = max(dot(normal, view.light.xyz), 0.0);
     if direct > 0.0 && in_shadow(in.at, place) {
-        direct = 0.0;
+        direct = 0.3 * direct;
     }
     let carved = select(1.0, 0.93, in.at.z < -0.02);
     let lit = tone * (0.48 + 0.52 * direct / view.light.z) * carved;

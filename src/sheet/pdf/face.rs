@@ -104,7 +104,7 @@ mod tests {
 
     #[test]
     fn what_no_typeface_has_is_told() {
-        assert_eq!(missing("Für Frühstück 3½ × 4 ✓"), []);
+        assert_eq!(missing("Für Frühstück 3½ × 4 ✓"), Vec::<char>::new());
         assert_eq!(missing("木の字 木"), ['木', 'の', '字']);
         assert!(width("木", 10.0) > 0.0, "an empty box takes room");
     }

@@ -1,5 +1,6 @@
-//! The blemishes marked on a board: the place itself, dark, and the clearance round it, pale.
+//! The blemishes marked on a board: the place itself, dark, and the clearance round it, pale and hatched.
 
+use super::change::slanting_lines;
 use super::wood::{color, solid};
 use super::{Picture, View, on_screen};
 use crate::sheet::lettering::{Align, Lettering};
@@ -35,6 +36,9 @@ pub(super) fn paint_blemishes(pixmap: &mut Pixmap, board: &Board, view: &View) {
         if clearance > LINE {
             let pale = solid(color(0x3A1C0A, 0.22));
             pixmap.stroke_path(&path, &pale, &round, Transform::identity(), None);
+            if let Some(reach) = path.stroke(&round, 1.0) {
+                slanting_lines(pixmap, &reach, color(0x3A1C0A, 0.45), false);
+            }
         }
         let dark = solid(color(0x2A1206, 0.78));
         pixmap.fill_path(&path, &dark, FillRule::Winding, Transform::identity(), None);

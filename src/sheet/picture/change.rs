@@ -63,12 +63,19 @@ fn hatch(
         view.screen_from_board * board_from_design * DAffine2::from_translation(region.middle),
     );
     let Some(path) = path.clone().transform(to_screen) else { return };
-    let Some(mut mask) = Mask::new(pixmap.width(), pixmap.height()) else { return };
-    mask.fill_path(&path, FillRule::Winding, true, Transform::identity());
     // A tint under the hatch, so that a sliver narrower than the hatch still shows.
     let mut tint = color;
     tint.set_alpha(0.45);
     pixmap.fill_path(&path, &solid(tint), FillRule::Winding, Transform::identity(), None);
+    slanting_lines(pixmap, &path, color, rising);
+    let thin = Stroke { width: 1.5, ..Stroke::default() };
+    pixmap.stroke_path(&path, &solid(color), &thin, Transform::identity(), None);
+}
+
+/// Draws the lines of a hatch inside a path on the screen.
+pub(super) fn slanting_lines(pixmap: &mut Pixmap, path: &tiny_skia::Path, color: Color, rising: bool) {
+    let Some(mut mask) = Mask::new(pixmap.width(), pixmap.height()) else { return };
+    mask.fill_path(path, FillRule::Winding, true, Transform::identity());
     let (width, height) = (pixmap.width() as f32, pixmap.height() as f32);
     let mut lines = PathBuilder::new();
     let bounds = path.bounds();
@@ -90,5 +97,4 @@ fn hatch(
     if let Some(lines) = lines.finish() {
         pixmap.stroke_path(&lines, &solid(color), &thin, Transform::identity(), Some(&mask));
     }
-    pixmap.stroke_path(&path, &solid(color), &thin, Transform::identity(), None);
 }

@@ -28,8 +28,8 @@ pub use blemish::blemishes;
 pub use carve::{DesignPaths, carved};
 pub use change::{ADDED_COLOR, Hatched, TAKEN_COLOR, change};
 pub use mark::{MarkShape, mark_color, mark_shape, marks};
-pub use page::{page_view, picture};
-pub use wood::{board, wood_color};
+pub use page::{page_view, photographed_picture, picture};
+pub use wood::{board, photographed_board, wood_color};
 
 use crate::shop::Board;
 use crate::units::LengthUnit;

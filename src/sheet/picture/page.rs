@@ -1,8 +1,9 @@
 //! The whole picture: the board with rulers, a title, the verdict, and what the marks mean.
 
+use super::super::photo::Photo;
 use super::mark::paint_shape;
 use super::wood::{color, line};
-use super::{DesignPaths, Picture, Theme, View, board, carved, marks, on_screen};
+use super::{DesignPaths, Picture, Theme, View, carved, marks, on_screen, photographed_board};
 use crate::job::{Ends, Job};
 use crate::proof::{FindingKind, Proof, Severity, percent_down};
 use crate::sheet::lettering::{Align, Lettering};
@@ -39,7 +40,12 @@ pub fn page_view(shown: &Board, width: u32, unit: LengthUnit, theme: Theme) -> V
 /// The whole picture of a proof: layers, rulers, title and verdict. Use [`page_view`] for a view with
 /// room for the words.
 pub fn picture(job: &Job, proof: &Proof, view: &View) -> Picture {
-    let mut page = board(job, proof, view);
+    photographed_picture(job, proof, view, None)
+}
+
+/// The same on a photograph of the board, where there is one and its corners are marked.
+pub fn photographed_picture(job: &Job, proof: &Proof, view: &View, photo: Option<&Photo>) -> Picture {
+    let mut page = photographed_board(job, proof, view, photo);
     page.lay_over(&carved(job, &DesignPaths::new(&job.design), proof.board_from_design, view));
     page.lay_over(&marks(proof, view, None));
     let Some(mut pixmap) = page.take_pixmap() else { return view.pixmap().into() };

@@ -1,5 +1,6 @@
 //! The bare board: grain, ends, roller allowance, snipe zones.
 
+use super::super::photo::{Photo, layer};
 use super::blemish::paint_blemishes;
 use super::{Picture, View, on_screen};
 use crate::job::{Ends, Job};
@@ -20,6 +21,12 @@ pub fn wood_color(wood: &str) -> [u8; 3] {
 
 /// Paints the bench, the board with its grain, and what its ends are for. `O(pixels)`.
 pub fn board(job: &Job, proof: &Proof, view: &View) -> Picture {
+    photographed_board(job, proof, view, None)
+}
+
+/// The same with a photograph of the board in place of drawn grain, where there is one and its corners
+/// are marked on the job's board. `O(pixels)`.
+pub fn photographed_board(job: &Job, proof: &Proof, view: &View, photo: Option<&Photo>) -> Picture {
     let mut pixmap = view.pixmap();
     pixmap.fill(view.theme.surroundings().bench);
     let scale = view.scale();
@@ -32,6 +39,13 @@ pub fn board(job: &Job, proof: &Proof, view: &View) -> Picture {
     if let Some(face) = Rect::from_ltrb(x0.min(x1), y0.min(y1), x0.max(x1), y0.max(y1)) {
         paint_shadow(&mut pixmap, face);
         paint_grain(&mut pixmap, job, view, size);
+        if let (Some(photo), Some(marked)) = (photo, &job.board.photo)
+            && let Ok(seen) = layer(photo, marked.corner_points(), &job.board, view)
+        {
+            let mut page = Picture::from(pixmap);
+            page.lay_over(&seen);
+            pixmap = page.take_pixmap().unwrap_or_else(|| view.pixmap());
+        }
         match job.ends {
             Ends::Held => paint_allowance(&mut pixmap, job, view, size),
             Ends::Free => paint_snipe(&mut pixmap, proof, view, size),

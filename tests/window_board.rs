@@ -1,0 +1,489 @@
+//! What is done at the board in the window: place, blemishes, bench list, fit, machine, rack, photograph.
+
+use super::window::{self, ask, click, settle, type_into, undo};
+use eframe::egui;
+use egui::Role;
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use spelk::app::{App, BoardCommand, Command, Setting, Tool};
+use spelk::job::{Ends, Placement, Size, Turn};
+use spelk::proof::place::blemishes_under;
+use spelk::proof::{FindingKind, FitOutcome};
+use spelk::shop::{Blemish, BlemishKind, BlemishShape, Check, Planed, Shop, open_rack};
+use spelk::units::{LengthUnit, Mm};
+use std::path::{Path, PathBuf};
+
+/// The window with the first sample, and a shop of its own in `folder` if one is given.
+fn started(folder: Option<&Path>, answers: Vec<Option<PathBuf>>) -> Harness<'static, App> {
+    match folder {
+        None => window::started(vec![], answers),
+        Some(folder) => window::with_shop(folder, answers),
+    }
+}
+
+fn at(harness: &Harness<App>) -> [f64; 2] {
+    match harness.state().job().unwrap().at {
+        Placement::At { x, y } => [x.get(), y.get()],
+        other => panic!("{other:?} is no typed place"),
+    }
+}
+
+fn blemishes(harness: &Harness<App>) -> Vec<Blemish> {
+    harness.state().job().unwrap().board.blemishes.clone()
+}
+
+/// Where a point of the board is on the screen.
+fn on_screen(harness: &Harness<App>, x: f64, y: f64) -> egui::Pos2 {
+    let canvas = harness.get_by_label_contains("Board 609.6 mm by").rect();
+    let (middle, scale) = harness.state().looking_at().unwrap();
+    let along = ((x - middle.x) * scale) as f32;
+    let up = ((y - middle.y) * scale) as f32;
+    canvas.center() + egui::vec2(along, -up)
+}
+
+fn drag(harness: &mut Harness<App>, from: egui::Pos2, to: egui::Pos2) {
+    harness.hover_at(from);
+    harness.step();
+    harness.drag_at(from);
+    harness.step();
+    for share in [0.3, 0.7, 1.0] {
+        harness.hover_at(from + (to - from) * share);
+        harness.step();
+    }
+    harness.drop_at(to);
+    settle(harness);
+}
+
+fn knot(x: f64, y: f64, diameter: f64) -> Blemish {
+    let mm = Mm::new;
+    let shape = BlemishShape::Circle { x: mm(x), y: mm(y), diameter: mm(diameter) };
+    Blemish { kind: BlemishKind::Knot, shape, clearance: mm(3.0) }
+}
+
+#[test]
+fn a_design_is_put_tight_to_each_corner() {
+    let mut harness = started(None, vec![]);
+    for (label, place) in [
+        ("Lower left", Placement::LowerLeft),
+        ("Lower right", Placement::LowerRight),
+        ("Upper left", Placement::UpperLeft),
+        ("Upper right", Placement::UpperRight),
+        ("Middle", Placement::Middle),
+    ] {
+        harness.get_by_role_and_label(Role::RadioButton, label).click();
+        settle(&mut harness);
+        assert_eq!(harness.state().job().unwrap().at, place);
+        assert_eq!(harness.state().proof().unwrap().fit.outcome, FitOutcome::Fits, "{label}");
+    }
+}
+
+#[test]
+fn offsets_are_typed_in_the_users_unit() {
+    let mut harness = started(None, vec![]);
+    type_into(&mut harness, "Offset along", "92.5");
+    assert!((at(&harness)[0] - 92.5).abs() < 1e-9, "{:?}", at(&harness));
+    ask(&mut harness, Command::UseUnit(LengthUnit::InchFraction));
+    type_into(&mut harness, "Offset across", "1/4");
+    assert!((at(&harness)[1] - 6.35).abs() < 1e-9, "{:?}", at(&harness));
+    assert!((at(&harness)[0] - 92.5).abs() < 1e-9, "the other stayed: {:?}", at(&harness));
+    let before = at(&harness);
+    type_into(&mut harness, "Offset across", "high");
+    harness.get_by_label_contains("'high' is not a length");
+    assert_eq!(at(&harness), before);
+    // Off the board is said, not refused.
+    type_into(&mut harness, "Offset across", "-1");
+    assert_eq!(harness.state().proof().unwrap().fit.outcome, FitOutcome::Misplaced);
+}
+
+#[test]
+fn a_turn_keeps_the_size_and_is_undone() {
+    let mut harness = started(None, vec![]);
+    ask(&mut harness, Command::Set(Setting::Size(Size::Length(Mm::new(180.0)))));
+    let factor = harness.state().proof().unwrap().factor;
+    click(&mut harness, "Turn the design");
+    let job = harness.state().job().unwrap();
+    assert_eq!((job.turn, job.size), (Turn::Quarter, Size::Width(Mm::new(180.0))));
+    assert_eq!(harness.state().proof().unwrap().factor, factor);
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::T);
+    settle(&mut harness);
+    assert_eq!(harness.state().job().unwrap().turn, Turn::Half);
+    undo(&mut harness);
+    undo(&mut harness);
+    assert_eq!(harness.state().job().unwrap().turn, Turn::AsDrawn);
+}
+
+#[test]
+fn the_design_is_dragged_snaps_and_is_taken_back_in_one_step() {
+    let mut harness = started(None, vec![]);
+    ask(&mut harness, Command::Set(Setting::Size(Size::Factor(0.5))));
+    let before = harness.state().job().unwrap().clone();
+    // With no tool the view moves, and the design stays.
+    let (from, to) = (on_screen(&harness, 300.0, 100.0), on_screen(&harness, 340.0, 120.0));
+    drag(&mut harness, from, to);
+    assert!(*harness.state().job().unwrap() == before, "looking moved the design");
+    click(&mut harness, "Whole board");
+    click(&mut harness, "Move design");
+    let from = on_screen(&harness, 304.8, 101.6);
+    // 105 mm half length: dragged about 110 mm to the left it stands 1.3 mm from the allowance's end.
+    let to = on_screen(&harness, 304.8 - 109.0, 101.6 + 3.0);
+    drag(&mut harness, from, to);
+    let [x, y] = at(&harness);
+    let allowance = 88.9;
+    // A relief's ground reaches one cutter past the outlines.
+    let ground = 3.175;
+    assert!((x - (allowance + ground)).abs() < 1e-6, "not snapped to the allowance: {x}");
+    let middle = (203.2 - harness.state().proof().unwrap().width.get()) / 2.0;
+    assert!((y - middle).abs() < 1e-6, "not snapped to the middle: {y}");
+    undo(&mut harness);
+    assert!(*harness.state().job().unwrap() == before, "one drag is one step");
+    // A drag that begins beside the design moves the view.
+    let from = on_screen(&harness, 30.0, 30.0);
+    drag(&mut harness, from, from + egui::vec2(40.0, 0.0));
+    assert!(*harness.state().job().unwrap() == before, "a drag beside it moved the design");
+}
+
+#[test]
+fn arrow_keys_nudge_the_design() {
+    let mut harness = started(None, vec![]);
+    ask(&mut harness, Command::Set(Setting::Size(Size::Factor(0.5))));
+    let before = harness.state().proof().unwrap().board_from_design.translation;
+    harness.key_press(egui::Key::M);
+    settle(&mut harness);
+    harness.key_press(egui::Key::ArrowRight);
+    settle(&mut harness);
+    harness.key_press_modifiers(egui::Modifiers::SHIFT, egui::Key::ArrowUp);
+    settle(&mut harness);
+    let moved = harness.state().proof().unwrap().board_from_design.translation - before;
+    assert!((moved - glam::dvec2(1.0, 10.0)).length() < 1e-9, "{moved}");
+    harness.key_press(egui::Key::Escape);
+    settle(&mut harness);
+    harness.key_press(egui::Key::ArrowRight);
+    settle(&mut harness);
+    let still = harness.state().proof().unwrap().board_from_design.translation - before;
+    assert_eq!(still, moved, "put down, the tool does nothing");
+}
+
+#[test]
+fn a_place_clear_of_knots_is_found() {
+    let mut harness = started(None, vec![]);
+    ask(&mut harness, BoardCommand::Mark(knot(300.0, 100.0, 30.0)));
+    assert!(
+        harness.state().proof().unwrap().findings.iter().any(|f| f.kind == FindingKind::Blemish),
+        "no finding"
+    );
+    click(&mut harness, "Find a place");
+    click(&mut harness, "Find a place at this size");
+    harness.get_by_label_contains("no place on the board is clear at this size; up to");
+    click(&mut harness, "Find a place");
+    click(&mut harness, "Find the largest place");
+    let job = harness.state().job().unwrap();
+    let proof = harness.state().proof().unwrap();
+    assert!(blemishes_under(job, proof.factor * (1.0 - 1e-9)).is_empty(), "on the knot");
+    assert!(proof.factor > 0.3, "{}", proof.factor);
+    harness.get_by_label_contains("Found a place");
+    undo(&mut harness);
+    assert_eq!(harness.state().job().unwrap().at, Placement::Middle);
+}
+
+#[test]
+fn blemishes_are_drawn_with_the_mouse() {
+    let mut harness = started(None, vec![]);
+    click(&mut harness, "Blemishes…");
+    click(&mut harness, "Circle");
+    let (from, to) = (on_screen(&harness, 40.0, 100.0), on_screen(&harness, 52.0, 100.0));
+    drag(&mut harness, from, to);
+    click(&mut harness, "Rectangle");
+    let (from, to) = (on_screen(&harness, 10.0, 10.0), on_screen(&harness, 60.0, 30.0));
+    drag(&mut harness, from, to);
+    click(&mut harness, "Line");
+    let (from, to) = (on_screen(&harness, 20.0, 190.0), on_screen(&harness, 80.0, 170.0));
+    drag(&mut harness, from, to);
+    let marked = blemishes(&harness);
+    let near = |found: Mm, expected: f64| {
+        assert!((found.get() - expected).abs() < 2.0, "{found}, not about {expected}");
+    };
+    let [a, b, c] = marked.as_slice() else { panic!("{marked:?}") };
+    let BlemishShape::Circle { x, y, diameter } = a.shape else { panic!("{a:?}") };
+    near(x, 40.0);
+    near(y, 100.0);
+    near(diameter, 24.0);
+    let BlemishShape::Rectangle { x, y, length, width } = b.shape else { panic!("{b:?}") };
+    near(x, 10.0);
+    near(y, 10.0);
+    near(length, 50.0);
+    near(width, 20.0);
+    let BlemishShape::Line { from, to } = c.shape else { panic!("{c:?}") };
+    near(from[0], 20.0);
+    near(to[1], 170.0);
+    undo(&mut harness);
+    assert_eq!(blemishes(&harness).len(), 2);
+}
+
+#[test]
+fn a_blemish_is_changed_in_the_list_and_removed() {
+    let mut harness = started(None, vec![]);
+    ask(&mut harness, BoardCommand::Mark(knot(300.0, 100.0, 30.0)));
+    harness.get_by_label_contains("1: Knot, 30 mm, at 300, 100");
+    type_into(&mut harness, "Blemish diameter", "22");
+    type_into(&mut harness, "Blemish along", "40");
+    type_into(&mut harness, "Blemish clearance", "6 mm");
+    harness.get_by_label("Blemish kind").click();
+    harness.run_ok();
+    harness.get_by_label("Split").click();
+    settle(&mut harness);
+    let mm = Mm::new;
+    let expected = Blemish {
+        kind: BlemishKind::Split,
+        shape: BlemishShape::Circle { x: mm(40.0), y: mm(100.0), diameter: mm(22.0) },
+        clearance: mm(6.0),
+    };
+    assert_eq!(blemishes(&harness), [expected]);
+    type_into(&mut harness, "Blemish diameter", "0");
+    harness.get_by_label_contains("it must be more than nothing");
+    click(&mut harness, "Remove blemish 1");
+    assert_eq!(blemishes(&harness), []);
+}
+
+#[test]
+fn the_bench_list_is_filled_in() {
+    let mut harness = started(None, vec![]);
+    click(&mut harness, "Bench list…");
+    assert!(
+        harness.query_all_by_label_contains("Not checked: ").count() >= Check::ALL.len(),
+        "not all are told"
+    );
+    type_into(&mut harness, "Cup", "1.6");
+    type_into(&mut harness, "Moisture", "9");
+    harness.get_by_role_and_label(Role::ComboBox, "Planed").click();
+    harness.run_ok();
+    harness.get_by_label("Both").click();
+    settle(&mut harness);
+    let stock = harness.state().job().unwrap().board.stock;
+    assert_eq!(
+        (stock.cup, stock.moisture, stock.planed),
+        (Some(Mm::new(1.6)), Some(9.0), Some(Planed::Both))
+    );
+    let row = harness.state().proof().unwrap().stock[0].clone();
+    assert!(row.depth_error > Mm::ZERO, "{row:?}");
+    // In the list, and among the findings.
+    assert!(
+        harness.query_all_by_label_contains(&row.words(LengthUnit::Millimetres)).count() >= 1,
+        "not told"
+    );
+    type_into(&mut harness, "Cup", "-1");
+    harness.get_by_label_contains("never less than nothing");
+    // Emptied, it is not checked any more.
+    type_into(&mut harness, "Cup", "");
+    assert_eq!(harness.state().job().unwrap().board.stock.cup, None);
+}
+
+#[test]
+fn a_v_tells_its_width_error() {
+    let mut harness = started(None, vec![]);
+    let vee = Shop::built_in().cutter("vee-60").cloned().expect("a V is built in");
+    ask(&mut harness, Command::Set(Setting::Cutter(vee.id.clone())));
+    ask(&mut harness, Command::Set(Setting::EveryTreatment(spelk::job::Treatment::Incised)));
+    click(&mut harness, "Bench list…");
+    type_into(&mut harness, "Bow", "4");
+    let row = harness.state().proof().unwrap().stock[1].clone();
+    let expected = 2.0 * vee.shape.side_slope();
+    assert!((row.width_error / row.depth_error - expected).abs() < 1e-9, "{row:?}");
+    assert!(harness.query_all_by_label_contains("a V ").count() > 0, "not told");
+}
+
+#[test]
+fn the_fit_window_offers_and_does() {
+    let mut harness = started(None, vec![]);
+    ask(&mut harness, Command::OpenSample("boat-nameboard"));
+    click(&mut harness, "Fit…");
+    harness.get_by_label_contains("For this board draw it up to");
+    harness.get_by_label_contains("free in front of the cutter");
+    harness.get_by_label_contains("its length decides");
+    let needed = harness.state().proof().unwrap().fit.length_needed;
+    click(&mut harness, "Skip the allowance");
+    assert_eq!(harness.state().job().unwrap().ends, Ends::Free);
+    undo(&mut harness);
+    click(&mut harness, "Shrink it");
+    assert_eq!(harness.state().job().unwrap().size, Size::Fit);
+    undo(&mut harness);
+    click(&mut harness, "Take the smallest board");
+    assert!((harness.state().job().unwrap().board.length - needed).get().abs() < 1e-9, "not that board");
+    assert_eq!(harness.state().proof().unwrap().fit.outcome, FitOutcome::Fits);
+    undo(&mut harness);
+    click(&mut harness, "Take the dressed board");
+    assert_eq!(harness.state().proof().unwrap().fit.outcome, FitOutcome::Fits);
+}
+
+#[test]
+fn a_side_margin_is_typed_and_given_back_to_the_machine() {
+    let mut harness = started(None, vec![]);
+    click(&mut harness, "Fit…");
+    type_into(&mut harness, "Side margin", "6");
+    assert_eq!(harness.state().job().unwrap().side_margin, Some(Mm::new(6.0)));
+    click(&mut harness, "As the machine's");
+    assert_eq!(harness.state().job().unwrap().side_margin, None);
+}
+
+#[test]
+fn a_carrier_is_worked_out_and_exported() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("sled.svg");
+    let mut harness = started(None, vec![Some(path.clone())]);
+    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(120.0))));
+    click(&mut harness, "Fit…");
+    harness.get_by_label_contains("Carrier: this board needs one");
+    harness.get_by_label_contains("Two rails");
+    click(&mut harness, "Draw the carrier");
+    settle(&mut harness);
+    let drawing = spelk::design::open(&path);
+    let text = std::fs::read_to_string(&path).unwrap();
+    assert!(text.contains("id=\"pocket\""), "{drawing:?}");
+}
+
+#[test]
+fn a_long_board_is_told_its_stands() {
+    let mut harness = started(None, vec![]);
+    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(2400.0))));
+    ask(&mut harness, Command::Set(Setting::Placement(Placement::LowerLeft)));
+    click(&mut harness, "Fit…");
+    assert!(harness.state().proof().unwrap().travel.infeed.tips(), "it stays down");
+    harness.get_by_label_contains("put a stand");
+}
+
+#[test]
+fn a_machine_is_copied_measured_kept_and_used() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = started(Some(folder.path()), vec![]);
+    click(&mut harness, "Machines…");
+    assert!(harness.query_by_label("Keep machine").is_none(), "a built-in machine is not changed");
+    click(&mut harness, "Copy");
+    type_into(&mut harness, "Machine name", "The blue one");
+    type_into(&mut harness, "Infeed roller", "far");
+    harness.get_by_label_contains("'far' is not a length");
+    assert!(harness.get_by_label("Keep machine").accesskit_node().is_disabled(), "it can be kept");
+    type_into(&mut harness, "Infeed roller", "101 mm");
+    type_into(&mut harness, "Shortest board", "9000 mm");
+    harness.get_by_label_contains("it must be no more than the longest board");
+    type_into(&mut harness, "Shortest board", "200 mm");
+    type_into(&mut harness, "Side margin", "4 mm");
+    harness.get_by_role_and_label(Role::ComboBox, "Goes in first").click();
+    harness.run_ok();
+    click(&mut harness, "Right end");
+    click(&mut harness, "Keep machine");
+    let (shop, notices) = Shop::open(folder.path());
+    assert!(notices.is_empty(), "{notices:?}");
+    let kept = shop.machines.iter().find(|machine| machine.name == "The blue one").unwrap();
+    assert_eq!((kept.infeed_roller, kept.side_margin), (Mm::new(101.0), Mm::new(4.0)));
+    assert!(kept.leads(spelk::shop::BoardEnd::Right), "the other end leads");
+    click(&mut harness, "Use in this job");
+    assert_eq!(harness.state().job().unwrap().machine.name, "The blue one");
+    // What is changed and kept reaches the job.
+    click(&mut harness, "Machines…");
+    type_into(&mut harness, "Outfeed roller", "77 mm");
+    click(&mut harness, "Keep machine");
+    assert_eq!(harness.state().job().unwrap().machine.outfeed_roller, Mm::new(77.0));
+    click(&mut harness, "Remove");
+    assert_eq!(Shop::open(folder.path()).0.machines.len(), spelk::shop::machines().len());
+    click(&mut harness, "How to measure…");
+    harness.get_by_label_contains("luggage scale");
+}
+
+#[test]
+fn the_rack_keeps_boards_and_says_which_takes_the_design() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = started(Some(folder.path()), vec![]);
+    click(&mut harness, "Shop");
+    click(&mut harness, "Rack…");
+    click(&mut harness, "Add this board");
+    type_into(&mut harness, "Rack name", "Short offcut");
+    type_into(&mut harness, "Rack length", "400 mm");
+    type_into(&mut harness, "Rack price", "cheap");
+    harness.get_by_label_contains("'cheap' is not a number");
+    type_into(&mut harness, "Rack price", "4.50");
+    click(&mut harness, "Keep board");
+    click(&mut harness, "New board");
+    type_into(&mut harness, "Rack name", "Long plank");
+    type_into(&mut harness, "Rack length", "1200 mm");
+    type_into(&mut harness, "Rack width", "250 mm");
+    click(&mut harness, "Keep board");
+    let kept = open_rack(folder.path()).unwrap();
+    assert_eq!(kept.len(), 2);
+    assert_eq!((kept[0].board.length, kept[0].price), (Mm::new(400.0), Some(4.5)));
+    harness.get_by_label_contains("does not take this size");
+    harness.get_by_label_contains("Which takes this design?");
+    click(&mut harness, "Use Long plank");
+    assert_eq!(harness.state().job().unwrap().board.length, Mm::new(1200.0));
+    undo(&mut harness);
+    assert!((harness.state().job().unwrap().board.length.get() - 609.6).abs() < 1e-9, "not taken back");
+    click(&mut harness, "Edit Short offcut");
+    type_into(&mut harness, "Rack thickness", "22 mm");
+    click(&mut harness, "Keep board");
+    assert_eq!(open_rack(folder.path()).unwrap()[0].board.thickness, Mm::new(22.0));
+    click(&mut harness, "Delete Long plank");
+    assert_eq!(open_rack(folder.path()).unwrap().len(), 1);
+}
+
+#[test]
+fn a_rack_that_cannot_be_read_is_told_of_and_left_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("boards.json"), "[{").unwrap();
+    let mut harness = started(Some(folder.path()), vec![]);
+    ask(&mut harness, BoardCommand::ToggleRack);
+    assert!(
+        harness.state().messages().iter().any(|m| m.trouble && m.text.contains("boards.json")),
+        "no word"
+    );
+    assert_eq!(std::fs::read_to_string(folder.path().join("boards.json")).unwrap(), "[{");
+}
+
+#[test]
+fn a_photograph_is_marked_and_laid_under_the_design() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("board.png");
+    image::RgbaImage::from_pixel(600, 300, image::Rgba([30, 120, 40, 255])).save(&path).unwrap();
+    let mut harness = started(None, vec![Some(path.clone())]);
+    ask(&mut harness, BoardCommand::TogglePhoto);
+    click(&mut harness, "Open photograph…");
+    settle(&mut harness);
+    let rect = harness.get_by_label("Photograph").rect();
+    for (x, y) in [(0.1, 0.9), (0.9, 0.9), (0.9, 0.2), (0.1, 0.2)] {
+        harness.get_by_label_contains("Click corner");
+        let at = rect.min + egui::vec2(x, y) * rect.size();
+        harness.hover_at(at);
+        harness.step();
+        harness.drag_at(at);
+        harness.step();
+        harness.drop_at(at);
+        settle(&mut harness);
+    }
+    type_into(&mut harness, "Photographed length", "700 mm");
+    click(&mut harness, "Lay it under the design");
+    let board = &harness.state().job().unwrap().board;
+    assert_eq!(board.length, Mm::new(700.0));
+    let marked = board.photo.as_ref().unwrap();
+    assert_eq!(marked.file, path.display().to_string());
+    let [x, y] = marked.corners[2];
+    assert!((x - 540.0).abs() < 3.0 && (y - 60.0).abs() < 3.0, "{x}, {y}");
+    click(&mut harness, "Show drawn wood");
+    assert_eq!(harness.state().job().unwrap().board.photo, None);
+}
+
+#[test]
+fn a_photograph_that_is_gone_is_told_of_once() {
+    let mut harness = started(None, vec![]);
+    ask(&mut harness, BoardCommand::OpenPhoto("no-such-board.jpg".into()));
+    let told = harness.state().messages().iter().filter(|m| m.text.contains("no-such-board.jpg")).count();
+    assert_eq!(told, 1);
+}
+
+#[test]
+fn the_tool_is_put_down_with_the_list() {
+    let mut harness = started(None, vec![]);
+    click(&mut harness, "Blemishes…");
+    ask(&mut harness, BoardCommand::UseTool(Tool::Circle));
+    click(&mut harness, "Blemishes…");
+    assert!(harness.query_by_label("Circle").is_none(), "the tools are still there");
+    let from = on_screen(&harness, 300.0, 100.0);
+    drag(&mut harness, from, from + egui::vec2(30.0, 0.0));
+    assert_eq!(blemishes(&harness), []);
+}
