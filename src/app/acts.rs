@@ -88,9 +88,10 @@ impl App {
                 ctx.set_theme(theme);
             }
             Command::Show(middle) => self.view.middle = middle,
+            Command::FitView if self.view.middle == Middle::Relief => self.relief.show_all(ctx),
             Command::FitView => self.view.camera = None,
-            Command::ZoomIn => self.zoom(1.5),
-            Command::ZoomOut => self.zoom(1.0 / 1.5),
+            Command::ZoomIn => self.zoom(ctx, 1.5),
+            Command::ZoomOut => self.zoom(ctx, 1.0 / 1.5),
             Command::GoTo(id) => self.go_to(ctx, &id),
             Command::NextFinding => self.step_finding(ctx, 1),
             Command::PreviousFinding => self.step_finding(ctx, -1),
@@ -116,6 +117,8 @@ impl App {
             }
             Command::ApplyMended => self.apply_mended(),
             Command::DropMended => self.preview = None,
+            Command::TogglePasses => self.relief.passes_shown ^= true,
+            Command::ToggleClearing => self.relief.clearing_open ^= true,
             Command::ToggleWhy => self.view.why_open ^= true,
             Command::ToggleSeasons => self.view.seasons.open ^= true,
             Command::ToggleCutters => {
@@ -337,7 +340,11 @@ impl App {
         self.bench.write_all(pages.to_vec(), move || handout(&lesson, &name, unit).to_vec());
     }
 
-    fn zoom(&mut self, factor: f64) {
+    fn zoom(&mut self, ctx: &egui::Context, factor: f64) {
+        if self.view.middle == Middle::Relief {
+            self.relief.zoom(ctx, factor);
+            return;
+        }
         if let Some(seen) = self.seen() {
             let canvas = self.view.canvas;
             self.view.camera = Some(self.view.camera(seen).zoomed(factor, canvas.center(), canvas));
@@ -347,10 +354,12 @@ impl App {
     fn go_to(&mut self, ctx: &egui::Context, id: &str) {
         let Some(seen) = self.seen() else { return };
         let Some(finding) = seen.finding(id) else { return };
+        let (place, span) = (finding.at, seen.span_on_board(finding));
         // What concerns the whole board is seen best on the whole board.
         self.view.camera = seen
             .span_on_board(finding)
             .map(|span| Camera::looking_at(finding.at, span, self.view.canvas.size()));
+        self.relief.go_to(ctx, place, span);
         self.view.chosen = Some(id.to_owned());
         self.view.gone_to_at = ctx.input(|input| input.time);
         self.view.scroll_to_chosen = true;
@@ -409,6 +418,8 @@ impl App {
             Setting::Size(size) => job.size = size,
             Setting::Frame(frame) => job.frame = frame,
             Setting::Placement(at) => job.at = at,
+            Setting::Clearing(clearing) => job.clearing = *clearing,
+            Setting::TimeFactor(factor) => job.machine.time_factor = factor,
         }
         if now.job != before.job {
             now.name = name;
@@ -428,6 +439,9 @@ impl App {
         } else if self.bench.busy(Lane::Mending) {
             self.bench.cancel(Lane::Mending);
             self.say("Mending was cancelled; the job is as it was");
+        } else if self.bench.busy(Lane::Carving) && !self.bench.busy(Lane::Proofing) {
+            self.relief.call_off(&mut self.bench);
+            self.say("Carving was cancelled; the last good surface stays");
         } else if let Some(lane) =
             [Lane::Placing, Lane::Photographing].into_iter().find(|lane| self.bench.busy(*lane))
         {

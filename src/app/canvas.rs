@@ -6,6 +6,7 @@ use super::canvas_tools::{measure_ui, paint_grid, take_measure};
 use super::command::Command;
 use super::layers::{Layers, View};
 use super::look::{Badge, Palette, VERMILLION, kind_color};
+use super::relief::Room;
 use super::rulers::{self, paint_rulers};
 use super::worker::Proofed;
 use super::{Painted, ViewState};
@@ -42,6 +43,7 @@ pub(super) fn canvas_ui(
     ui: &mut egui::Ui,
     shown: &Proofed,
     painted: Option<&Painted>,
+    relief: &Room,
     current: bool,
     view: &mut ViewState,
     commands: &mut Vec<Command>,
@@ -69,6 +71,7 @@ pub(super) fn canvas_ui(
     if view.tools.grid {
         paint_grid(&painter, lens, view.unit, palette);
     }
+    relief.paint_passes(&painter, lens);
     let taken = paint_edge_words(&painter, shown, lens, palette);
     paint_frame(&painter, shown, lens);
     paint_thin_places(&painter, shown, lens, view);
@@ -79,6 +82,7 @@ pub(super) fn canvas_ui(
     let pointer = response.hover_pos().or(response.interact_pointer_pos());
     placing::paint_held(&painter, shown, lens, view, pointer);
     paint_rulers(ui.painter(), canvas, lens, view.unit, response.hover_pos(), palette);
+    relief.legend_ui(ui, canvas, commands);
     tools_ui(ui, canvas, lens, response.hover_pos(), view, commands);
 }
 

@@ -8,7 +8,7 @@ use super::look::{Palette, severity_ui};
 use super::placing;
 use super::words;
 use super::worker::Proofed;
-use crate::job::{Ends, Frame, Job, Size, Treatment};
+use crate::job::{ClearingDirection, Ends, Frame, Job, Size, Treatment};
 use crate::notice::Importance;
 use crate::proof::Severity;
 use crate::shop::Shop;
@@ -228,7 +228,22 @@ fn cutter_ui(
     if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
         commands.push(Command::Set(Setting::Depth(depth)));
     }
+    clearing_row_ui(ui, job, commands);
     limit_ui(ui, job, shown, view, commands);
+}
+
+/// How places are cleared, in a few words; a click opens all of it.
+fn clearing_row_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
+    let command = Command::ToggleClearing;
+    labelled_row_ui(ui, "Clearing", |ui| {
+        let along = job.clearing.direction == ClearingDirection::Along;
+        let first = job.clearing.cutter.as_ref().map_or("one cutter", |cutter| cutter.name.as_str());
+        let words = format!("{}, {first}", if along { "Along" } else { "Across" });
+        let button = ui.add(Button::new(words).small().truncate()).on_hover_text(command.tooltip());
+        if button.accessible_name(command.label()).clicked() {
+            commands.push(command);
+        }
+    });
 }
 
 /// The thinnest walls to be trusted, where they come from, and the way to one's own.

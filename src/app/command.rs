@@ -3,7 +3,7 @@
 use super::board_command::{BoardCommand, Tool};
 use super::exports::Export;
 use super::view::Middle;
-use crate::job::{Ends, Frame, Placement, Size, Treatment};
+use crate::job::{Clearing, Ends, Frame, Placement, Size, Treatment};
 use crate::proof::mend::Mend;
 use crate::shop::{Cutter, Prices, Wood};
 use crate::units::{LengthUnit, Mm};
@@ -128,6 +128,10 @@ pub enum Command {
     ApplyMended,
     /// Leave the outline as it is.
     DropMended,
+    /// Draw the cutters' passes over the board, or leave them out.
+    TogglePasses,
+    /// Show or hide how places are cleared.
+    ToggleClearing,
     /// Show or hide the arithmetic of the limit.
     ToggleWhy,
     /// Show or hide how the piece moves with the seasons.
@@ -221,6 +225,10 @@ pub enum Setting {
     Frame(Frame),
     /// Where on the board.
     Placement(Placement),
+    /// How places are cleared.
+    Clearing(Box<Clearing>),
+    /// How many times as long as worked out this machine takes.
+    TimeFactor(f64),
 }
 
 impl From<BoardCommand> for Command {
@@ -246,6 +254,8 @@ impl Setting {
             Setting::Size(_) => "size",
             Setting::Frame(_) => "frame",
             Setting::Placement(_) => "place",
+            Setting::Clearing(_) => "clearing",
+            Setting::TimeFactor(_) => "machine's time",
         }
     }
 }
@@ -316,6 +326,8 @@ impl Command {
             Command::ShowMended(true) => "After",
             Command::ApplyMended => "Apply",
             Command::DropMended => "Leave as it is",
+            Command::TogglePasses => "Show passes",
+            Command::ToggleClearing => "Clearing…",
             Command::ToggleWhy => "Why this limit",
             Command::ToggleSeasons => "Seasons…",
             Command::ToggleCutters => "Cutters…",
@@ -366,6 +378,8 @@ impl Command {
             Command::AskExportOutline => "Write the outline at its finished size, as an SVG drawing",
             Command::Mend(_) => "See what it would do to the outline before anything is changed",
             Command::ApplyMended => "Make the mended outline this job's; Undo takes it back",
+            Command::TogglePasses => "Draw the way of each cutter over the board",
+            Command::ToggleClearing => "A larger cutter first, direction, stepover, pass depth, bridges",
             Command::ToggleWhy => "Show the arithmetic, and where each number comes from",
             Command::ToggleSeasons => "How much wider and narrower the piece grows with damp and dry air",
             Command::ToggleCutters => "Look at cutters, and keep your own",
@@ -393,6 +407,7 @@ impl Command {
             Command::Save => with(Modifiers::COMMAND, Key::S),
             Command::AskSave => with(Modifiers::COMMAND | Modifiers::SHIFT, Key::S),
             Command::AskExportOutline => with(Modifiers::COMMAND, Key::E),
+            Command::TogglePasses => with(Modifiers::NONE, Key::P),
             Command::ToggleWhy => with(Modifiers::NONE, Key::W),
             Command::ReloadDrawing => with(Modifiers::COMMAND, Key::R),
             Command::NextJob => with(Modifiers::COMMAND, Key::PageDown),
@@ -435,6 +450,7 @@ impl Command {
             Command::NextFinding,
             Command::FitView,
             Command::ToggleWhy,
+            Command::TogglePasses,
             Command::Board(BoardCommand::UseTool(Tool::Move)),
             Command::Board(BoardCommand::Turn),
             Command::Board(BoardCommand::ToggleFit),

@@ -21,6 +21,18 @@ const BOARD: [Does; 8] = [
     ("Drop a file", "Opens it beside the job that is open"),
 ];
 
+/// On the carved surface.
+const RELIEF: [Does; 8] = [
+    ("Drag", "Turns the board; with the section tool, draws the line of the cut"),
+    ("Shift and drag, or middle drag", "Moves the board"),
+    ("Wheel, or pinch", "Closer and farther, where the pointer is"),
+    ("Double click, or Home", "Shows the whole board again"),
+    ("Arrow keys, with Shift", "Turn the board, move it; plus and minus go closer and farther"),
+    ("Drag the light's dial", "Sets the side the light comes from"),
+    ("Drag on the clock", "Shows the surface as it is at that moment of the carve"),
+    ("Click a numbered mark", "Goes to that finding; its advice stands in the list"),
+];
+
 /// In the lesson.
 const LESSON: [Does; 3] = [
     ("Drag on the size strip", "Changes the right half of every picture, and answers the question"),
@@ -65,6 +77,7 @@ pub(super) fn help_ui(ctx: &egui::Context, view: &mut ViewState) {
         let palette = Palette::of(ui.ctx());
         let rows: &[Does] = match middle {
             Middle::Board => &BOARD,
+            Middle::Relief => &RELIEF,
             Middle::Lesson => &LESSON,
             Middle::Sizes => &SIZES,
         };

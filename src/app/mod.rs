@@ -41,6 +41,7 @@ mod photo;
 mod placing;
 mod prices;
 mod rack;
+mod relief;
 mod rulers;
 mod seasons;
 mod size_strip;
@@ -322,6 +323,8 @@ pub struct App {
     documents: Documents,
     view: ViewState,
     messages: Vec<Message>,
+    /// The carved surface.
+    relief: relief::Room,
     /// What can be chosen from.
     shop: Shop,
     /// Where the shop's own things are kept; `None` where there is no such place.
@@ -409,6 +412,7 @@ impl App {
                 command_list: None,
             },
             messages: Vec::new(),
+            relief: relief::Room::new(cc),
             shop,
             shop_folder,
             bench: Bench::new(ctx.clone()),
@@ -427,6 +431,14 @@ impl App {
             Err(files) => Command::OpenSeveral(files),
         });
         app
+    }
+
+    /// Draws the carved surface on the window's graphics card even where that is drawn in software: slower,
+    /// but the same picture.
+    #[must_use]
+    pub fn trusting_any_card(mut self, cc: &eframe::CreationContext) -> App {
+        self.relief.trust_any_card(cc);
+        self
     }
 
     /// The job as the user has set it; `None` until the first file has been opened.
@@ -456,6 +468,7 @@ impl App {
             && self.documents.is_idle()
             && self.is_current()
             && self.painted.is_some()
+            && self.relief.is_settled()
     }
 
     /// The middle of the view on the board in millimetres and its scale in points a millimetre.

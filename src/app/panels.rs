@@ -4,8 +4,8 @@ use super::command::Command;
 use super::table::Situation;
 use super::{
     App, Middle, bench_list, blemishes, canvas, canvas_tools, cards, command_list, coupon, cutters, findings,
-    fit_window, help, lesson, machines, mending, menu, messages, photo, prices, rack, seasons, size_strip,
-    sizes, verdict, view, why, woods,
+    fit_window, help, lesson, machines, mending, menu, messages, photo, prices, rack, relief, seasons,
+    size_strip, sizes, verdict, view, why, woods,
 };
 
 /// Panels.
@@ -46,6 +46,7 @@ impl App {
         for (on, command) in [
             (view.still, Command::ToggleStill),
             (view.full_screen, Command::FullScreen),
+            (self.relief.passes_shown, Command::TogglePasses),
             (view.tools.grid, Command::ToggleGrid),
             (view.tools.measuring, Command::ToggleMeasure),
         ] {
@@ -73,7 +74,7 @@ impl App {
         let current = self.is_current();
         let work = self.work_in_words();
         let situation = self.situation();
-        let Self { now, shown, preview, painted, shop, view, messages, .. } = self;
+        let Self { now, shown, preview, painted, shop, view, messages, relief, .. } = self;
         // On a projector the lesson has the screen to itself.
         let alone = view.full_screen && view.middle == Middle::Lesson && shown.is_some();
         if !alone {
@@ -123,13 +124,17 @@ impl App {
         }
         // A list of sizes needs the room more than the strip of one.
         if middle != Middle::Sizes {
-            egui::Panel::bottom("size")
+            let (name, height) = if middle == Middle::Relief { ("carve", 206.0) } else { ("size", 178.0) };
+            egui::Panel::bottom(name)
                 .frame(padded(ui, 8, 5))
                 .resizable(true)
-                .default_size(178.0)
+                .default_size(height)
                 .min_size(120.0)
                 .max_size(360.0)
-                .show(ui, |ui| size_strip::size_strip_ui(ui, shown, view, commands));
+                .show(ui, |ui| match middle {
+                    Middle::Relief => relief::desk_ui(ui, shown, relief, view, commands),
+                    _ => size_strip::size_strip_ui(ui, shown, view, commands),
+                });
         }
         if !alone {
             egui::Panel::top("views")
@@ -150,8 +155,9 @@ impl App {
         egui::CentralPanel::no_frame().show(ui, |ui| match middle {
             Middle::Board => {
                 let painted = painted.as_ref().map(|(painted, _)| painted);
-                canvas::canvas_ui(ui, shown, painted, current, view, commands);
+                canvas::canvas_ui(ui, shown, painted, relief, current, view, commands);
             }
+            Middle::Relief => relief::relief_ui(ui, shown, relief, view, commands),
             Middle::Lesson => lesson::lesson_ui(ui, shown, view, commands),
             Middle::Sizes => sizes::sizes_ui(ui, shown, shop, view, commands),
         });
@@ -159,7 +165,7 @@ impl App {
 
     /// The dialogs of the shop, and the windows that explain.
     pub(super) fn shop_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
-        let Self { now: Some(now), shown: Some(shown), shop, view, .. } = self else { return };
+        let Self { now: Some(now), shown: Some(shown), shop, view, relief, .. } = self else { return };
         why::why_ui(ctx, shown, view);
         seasons::seasons_ui(ctx, shown, view);
         canvas_tools::calibrate_ui(ctx, view, commands);
@@ -167,6 +173,7 @@ impl App {
         woods::woods_ui(ctx, shop, view, commands);
         prices::prices_ui(ctx, shop, view, commands);
         coupon::coupon_ui(ctx, view, commands);
+        relief::clearing_ui(ctx, &now.job, shop, relief, view, commands);
         blemishes::blemishes_ui(ctx, &now.job, view, commands);
         bench_list::bench_list_ui(ctx, &now.job, shown, view, commands);
         fit_window::fit_ui(ctx, &now.job, shown, view, commands);

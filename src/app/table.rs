@@ -116,6 +116,7 @@ impl Menu {
             ]),
             Menu::Shop => rows(&[
                 Command::ToggleCutters,
+                Command::ToggleClearing,
                 Command::ToggleWoods,
                 Command::TogglePrices,
                 Command::ToggleCoupon,
@@ -136,6 +137,7 @@ impl Menu {
                     Command::GoToChosen,
                     Command::NextFinding,
                     Command::PreviousFinding,
+                    Command::TogglePasses,
                     Command::ToggleGrid,
                     Command::ToggleMeasure,
                     Command::FullScreen,
@@ -227,8 +229,13 @@ impl Situation {
 
     /// Whether a switch is on; `None` for what is no switch.
     pub(super) fn switched(&self, command: &Command) -> Option<bool> {
-        let switches =
-            [Command::ToggleStill, Command::FullScreen, Command::ToggleGrid, Command::ToggleMeasure];
+        let switches = [
+            Command::ToggleStill,
+            Command::FullScreen,
+            Command::ToggleGrid,
+            Command::ToggleMeasure,
+            Command::TogglePasses,
+        ];
         switches.contains(command).then(|| self.switched_on.contains(command))
     }
 

@@ -10,6 +10,8 @@ pub enum Middle {
     /// The board from above, to scale.
     #[default]
     Board,
+    /// The carved surface.
+    Relief,
     /// Why walls thin as a design shrinks.
     Lesson,
     /// The design at several sizes.
@@ -18,12 +20,13 @@ pub enum Middle {
 
 impl Middle {
     /// All of them, in the row's order.
-    pub const ALL: [Middle; 3] = [Middle::Board, Middle::Lesson, Middle::Sizes];
+    pub const ALL: [Middle; 4] = [Middle::Board, Middle::Relief, Middle::Sizes, Middle::Lesson];
 
     /// The word on its button.
     pub fn label(self) -> &'static str {
         match self {
             Middle::Board => "Board",
+            Middle::Relief => "Relief",
             Middle::Lesson => "Lesson",
             Middle::Sizes => "Sizes",
         }
@@ -33,6 +36,7 @@ impl Middle {
     pub fn tooltip(self) -> &'static str {
         match self {
             Middle::Board => "The board from above, to scale, with what was found on it",
+            Middle::Relief => "The carved surface, the cut through it, and how long the carve takes",
             Middle::Lesson => "Why it thins: the same wall and the same cutter at full and at chosen size",
             Middle::Sizes => "The design at several sizes, on boards to a common scale, with what each costs",
         }
@@ -47,7 +51,7 @@ impl Middle {
 
     /// Whether the cards and the findings stand beside it.
     pub(super) fn has_sides(self) -> bool {
-        self == Middle::Board
+        matches!(self, Middle::Board | Middle::Relief)
     }
 }
 

@@ -5,7 +5,7 @@ use super::command::Command;
 use super::dialogs::{Answer, Asked};
 use super::documents::Origin;
 use super::worker::{Done, Known, Lane, Proofed};
-use super::{App, Preview, Sitter, canvas, words};
+use super::{App, Middle, Preview, Sitter, canvas, words};
 use crate::design::samples::samples;
 use crate::job::Job;
 use crate::proof::Measured;
@@ -46,6 +46,7 @@ impl App {
                         self.preview = Some(Preview { mended: *mended, shows_after: true });
                     }
                 }
+                Done::Relief(piece) => self.relief.take(ctx, *piece),
                 Done::Board(done) => self.take_board_done(ctx, done),
                 Done::Sized(sized) => self.view.sizes.take(ctx, *sized),
                 Done::Broke(lane, message) => self.take_broken(lane, message),
@@ -88,6 +89,7 @@ impl App {
                     now.job = shown.job.clone();
                 }
             }
+            Lane::Carving | Lane::Playing | Lane::Shading | Lane::Sectioning => self.relief.give_up(lane),
             // The last good picture stays; another is tried when something changes.
             Lane::Painting
             | Lane::Saving
@@ -154,6 +156,10 @@ impl App {
                 self.bench.paint(seen, view, hatched, photo);
             }
         }
+        let middle = self.view.middle;
+        let seen =
+            (middle == Middle::Relief || self.relief.passes_shown).then(|| self.seen().cloned()).flatten();
+        self.relief.keep_up(ctx, &mut self.bench, seen.as_ref(), middle);
     }
 
     /// What the bottom bar says is being done: soon for a file, later for what is mostly over at once.
@@ -162,7 +168,8 @@ impl App {
         if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
             return Some(words);
         }
-        let slow = [Lane::Mending, Lane::Placing, Lane::Sizing, Lane::Photographing, Lane::Proofing];
+        let slow =
+            [Lane::Mending, Lane::Placing, Lane::Sizing, Lane::Photographing, Lane::Proofing, Lane::Carving];
         let doing = slow.into_iter().find_map(|lane| self.bench.doing(lane));
         doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
     }

@@ -7,6 +7,7 @@
 use super::board_work::BoardDone;
 use super::documents::{Drawing, Origin, is_saved_job};
 use super::layers::{self, Layers, View};
+use super::relief;
 use super::sizes::Sized;
 use super::watch::Stamp;
 use crate::design::samples::Sample;
@@ -130,6 +131,8 @@ pub(super) enum Done {
     NotSaved(String),
     /// The job was mended, for a look.
     Mended(Box<Mended>),
+    /// A piece of the carved surface was worked out.
+    Relief(Box<relief::Piece>),
     /// Something about the board was worked out.
     Board(BoardDone),
     /// The design was worked out at several sizes.
@@ -150,10 +153,18 @@ pub(super) enum Lane {
     Racking,
     Photographing,
     Sizing,
+    /// The passes and the carved surface.
+    Carving,
+    /// The surface as it is at a second of the carve.
+    Playing,
+    /// The picture of the surface.
+    Shading,
+    /// The cut through the surface.
+    Sectioning,
 }
 
 /// Every lane.
-pub(super) const LANES: [Lane; 9] = [
+pub(super) const LANES: [Lane; 13] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Painting,
@@ -163,6 +174,10 @@ pub(super) const LANES: [Lane; 9] = [
     Lane::Racking,
     Lane::Photographing,
     Lane::Sizing,
+    Lane::Carving,
+    Lane::Playing,
+    Lane::Shading,
+    Lane::Sectioning,
 ];
 
 /// The steps of a run, for the bottom bar.
@@ -178,6 +193,10 @@ pub(super) enum Stage {
     Racking = 7,
     Photographing = 8,
     Sizing = 9,
+    Carving = 10,
+    Planning = 11,
+    Sweeping = 12,
+    Viewing = 13,
 }
 
 impl Stage {
@@ -193,6 +212,10 @@ impl Stage {
             Stage::Racking => "Proofing the boards of the rack",
             Stage::Photographing => "Opening the photograph",
             Stage::Sizing => "Working out the sizes",
+            Stage::Carving => "Carving the quick surface",
+            Stage::Planning => "Working out the passes",
+            Stage::Sweeping => "Carving what the cutters leave",
+            Stage::Viewing => "Drawing the surface",
         }
     }
 }
@@ -215,6 +238,11 @@ impl Progress {
         (!self.unwanted.load(Ordering::Relaxed)).then_some(())
     }
 
+    /// Set once the run is no longer wanted.
+    pub(super) fn unwanted(&self) -> &AtomicBool {
+        &self.unwanted
+    }
+
     fn stage(&self) -> Stage {
         match self.stage.load(Ordering::Relaxed) {
             0 => Stage::Reading,
@@ -226,7 +254,11 @@ impl Progress {
             6 => Stage::Placing,
             7 => Stage::Racking,
             8 => Stage::Photographing,
-            _ => Stage::Sizing,
+            9 => Stage::Sizing,
+            10 => Stage::Carving,
+            11 => Stage::Planning,
+            12 => Stage::Sweeping,
+            _ => Stage::Viewing,
         }
     }
 }
@@ -383,7 +415,7 @@ impl Bench {
         });
     }
 
-    /// Starts a run in a lane, in place of the one that was in it.
+    /// Starts a run in place of the lane's last. `work` brings nothing where it was called off.
     pub(super) fn start(
         &mut self,
         lane: Lane,

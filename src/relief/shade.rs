@@ -80,7 +80,21 @@ pub fn glows(proof: &Proof, color: impl Fn(&Finding) -> [u8; 3]) -> Vec<Glow> {
     proof.findings.iter().filter(|finding| !finding.axis.is_empty()).map(glow).collect()
 }
 
+impl Look {
+    /// Towards the light, of unit length.
+    pub fn towards_light(&self) -> DVec3 {
+        let (around, up) = (self.light_around, self.light_up.clamp(0.1, FRAC_PI_2));
+        DVec3::new(around.cos() * up.cos(), around.sin() * up.cos(), up.sin())
+    }
+}
+
 impl Camera {
+    /// How far the eye is from the target, millimetres: so far off that perspective is mild, 30 degrees from
+    /// the picture's top to its bottom.
+    pub fn eye_distance(&self) -> f64 {
+        self.distance * 1.866
+    }
+
     /// The whole of a field, seen from the reference edge and above.
     pub fn over(field: &HeightField, around: f64, up: f64) -> Camera {
         let area = field.lattice.area();
@@ -113,8 +127,7 @@ impl Camera {
         let x = (place.x - width / 2.0) / height;
         let y = (height / 2.0 - place.y) / height;
         let off = (right * x + up * y) * self.distance;
-        // The camera stands far off, so that perspective is mild: 30 degrees from top to bottom.
-        let eye = self.target - away * (self.distance * 1.866);
+        let eye = self.target - away * self.eye_distance();
         if self.perspective { (eye, (self.target + off - eye).normalize()) } else { (eye + off, away) }
     }
 
@@ -122,7 +135,7 @@ impl Camera {
     pub fn on_screen(&self, place: DVec3, size: [u32; 2]) -> Option<DVec2> {
         let [right, up, away] = self.axes();
         let [width, height] = size.map(f64::from);
-        let far = self.distance * 1.866;
+        let far = self.eye_distance();
         let off = place - self.target;
         let depth = far + off.dot(away);
         let shrink = if self.perspective { far / depth } else { 1.0 };
@@ -146,6 +159,19 @@ pub(super) fn wood_colors(job: &Job, xs: &[f64], ys: &[f64]) -> Vec<[u8; 3]> {
 
 fn byte(tone: f64) -> u8 {
     tone.round().clamp(0.0, 255.0) as u8
+}
+
+/// What lies on a field, cell by cell, row by row from the lower left: the wood's own colour with 255 behind it, and
+/// the glow's colour with its strength behind it. For a painter that lights them itself. `O(cells)`.
+pub fn coat(job: &Job, field: &HeightField, glows: &[Glow]) -> [Vec<[u8; 4]>; 2] {
+    let lattice = field.lattice;
+    let xs: Vec<f64> = (0..lattice.columns).map(|column| lattice.middle(column, 0).x).collect();
+    let ys: Vec<f64> = (0..lattice.rows).map(|row| lattice.middle(0, row).y).collect();
+    let tones = wood_colors(job, &xs, &ys).into_iter().map(|[r, g, b]| [r, g, b, 255]).collect();
+    let glow = glow_map(field, glows);
+    let glow =
+        glow.into_iter().map(|([r, g, b], strength)| [r, g, b, byte(255.0 * f64::from(strength))]).collect();
+    [tones, glow]
 }
 
 /// Draws a field: 8-bit RGBA, opaque, rows from the top. `None` once `cancel` is set.
@@ -197,14 +223,12 @@ impl Scene<'_> {
         let area = lattice.area();
         let xs: Vec<f64> = (0..lattice.columns).map(|column| lattice.middle(column, 0).x).collect();
         let ys: Vec<f64> = (0..lattice.rows).map(|row| lattice.middle(0, row).y).collect();
-        let (around, up) = (look.light_around, look.light_up.clamp(0.1, FRAC_PI_2));
-        let light = DVec3::new(around.cos() * up.cos(), around.sin() * up.cos(), up.sin());
         Scene {
             field,
             low: area.min.extend(-f64::from(field.thickness)),
             high: area.max.extend(0.0),
             lowest: f64::from(field.lowest()),
-            light,
+            light: look.towards_light(),
             bench: look.bench.map(f64::from),
             tones: wood_colors(job, &xs, &ys),
             glow: glow_map(field, glows),

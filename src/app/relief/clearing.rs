@@ -1,0 +1,176 @@
+//! How places are cleared: a small window, each edit one step that can be taken back.
+
+use super::super::ViewState;
+use super::super::command::{Command, Setting};
+use super::super::form::words_ui;
+use super::super::length_field::{Field, labelled_row_ui, length_row_ui};
+use super::super::look::Palette;
+use super::Room;
+use crate::job::{Bridge, Clearing, ClearingDirection, Job};
+use crate::shop::Shop;
+use crate::units::Mm;
+use egui::{ComboBox, DragValue, RichText};
+
+/// A share that is being dragged: it is set when the hand lets go, so that it is one step.
+#[derive(Default)]
+pub(super) struct ClearingDraft {
+    held: Option<(&'static str, f64)>,
+}
+
+/// The window, where it is open.
+pub(in super::super) fn clearing_ui(
+    ctx: &egui::Context,
+    job: &Job,
+    shop: &Shop,
+    room: &mut Room,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let beside = view.beside_the_board();
+    let Room { clearing_open, clearing_draft: draft, .. } = room;
+    let window = egui::Window::new("Clearing").open(clearing_open).resizable(false).default_width(330.0);
+    window.default_pos(beside).show(ctx, |ui| {
+        let palette = Palette::of(ui.ctx());
+        words_ui(ui, "How the machine clears what is lowered: the passes, the surface and the time follow");
+        let now = &job.clearing;
+        let mut set = |clearing: Clearing| commands.push(Command::Set(Setting::Clearing(Box::new(clearing))));
+        larger_ui(ui, job, shop, &mut set);
+        labelled_row_ui(ui, "Lines", |ui| {
+            for (direction, label, hint) in [
+                (ClearingDirection::Along, "Along", "Along the board, with the grain"),
+                (ClearingDirection::Across, "Across", "Across the board"),
+            ] {
+                let response = ui.selectable_label(now.direction == direction, label).on_hover_text(hint);
+                if response.accessible_name(format!("Clearing lines {}", label.to_lowercase())).clicked() {
+                    set(Clearing { direction, ..now.clone() });
+                }
+            }
+        });
+        let cutter = now.cutter.as_ref().unwrap_or(&job.cutter);
+        let share = Share { name: "Stepover", own: cutter.stepover, most: 100.0 };
+        let hint = "From one clearing line to the next, as a share of the cutter's diameter";
+        if let Some(stepover) = share_ui(ui, draft, &share, now.stepover, hint) {
+            set(Clearing { stepover, ..now.clone() });
+        }
+        let own = cutter.pass_depth.get() / cutter.shape.diameter().get().max(1e-9);
+        let share = Share { name: "Pass depth", own, most: 1000.0 };
+        let hint = "The deepest cut in one pass, as a share of the cutter's diameter";
+        if let Some(pass_depth) = share_ui(ui, draft, &share, now.pass_depth, hint) {
+            set(Clearing { pass_depth, ..now.clone() });
+        }
+        let apart = view.unit.show(Mm::new(now.lines_apart(cutter)));
+        let deep = view.unit.show(Mm::new(now.pass_depth(cutter)));
+        words_ui(
+            ui,
+            RichText::new(format!("Lines {apart} apart, {deep} a pass")).small().color(palette.faint),
+        );
+        ui.separator();
+        bridges_ui(ui, now, view, &mut set);
+        ui.separator();
+        if ui.add_enabled(!now.is_usual(), egui::Button::new("Usual clearing")).clicked() {
+            set(Clearing::default());
+        }
+    });
+}
+
+/// Which larger cutter goes first.
+fn larger_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, set: &mut impl FnMut(Clearing)) {
+    const NONE: &str = "None: one cutter does it all";
+    let now = &job.clearing;
+    labelled_row_ui(ui, "First", |ui| {
+        ComboBox::from_id_salt("clearing cutter")
+            .width(ui.available_width())
+            .truncate()
+            .selected_text(now.cutter.as_ref().map_or(NONE, |cutter| cutter.name.as_str()))
+            .show_ui(ui, |ui| {
+                if ui.selectable_label(now.cutter.is_none(), NONE).clicked() && now.cutter.is_some() {
+                    set(Clearing { cutter: None, ..now.clone() });
+                }
+                let own = job.cutter.shape.diameter();
+                for cutter in shop.cutters.iter().filter(|cutter| cutter.shape.diameter() > own) {
+                    let chosen = now.cutter.as_ref().is_some_and(|now| now.id == cutter.id);
+                    if ui.selectable_label(chosen, &cutter.name).clicked() && !chosen {
+                        set(Clearing { cutter: Some(cutter.clone()), ..now.clone() });
+                    }
+                }
+            })
+            .response
+            .on_hover_text("A larger cutter that clears first; the job's own goes where it could not")
+            .accessible_name("Larger clearing cutter");
+    });
+}
+
+/// A share of the cutter's diameter.
+struct Share {
+    name: &'static str,
+    /// The cutter's own.
+    own: f64,
+    /// In per cent.
+    most: f64,
+}
+
+/// A share in per cent, or the cutter's own; the new one once a hand lets go.
+#[expect(clippy::option_option, reason = "no edit, the cutter's own, or a share")]
+fn share_ui(
+    ui: &mut egui::Ui,
+    draft: &mut ClearingDraft,
+    share: &Share,
+    now: Option<f64>,
+    hint: &str,
+) -> Option<Option<f64>> {
+    labelled_row_ui(ui, share.name, |ui| {
+        let held = draft.held.filter(|(name, _)| *name == share.name).map(|(_, value)| value);
+        let mut percent = held.unwrap_or(100.0 * now.unwrap_or(share.own));
+        let value =
+            DragValue::new(&mut percent).range(1.0..=share.most).speed(0.5).max_decimals(1).suffix(" %");
+        let response =
+            ui.add(value.update_while_editing(false)).on_hover_text(hint).accessible_name(share.name);
+        let mut entered = None;
+        if response.changed() {
+            draft.held = Some((share.name, percent));
+        }
+        if !response.dragged()
+            && let Some((_, percent)) = draft.held.take_if(|(name, _)| *name == share.name)
+        {
+            entered = Some(Some(percent / 100.0));
+        }
+        if now.is_some() {
+            if ui.small_button("Cutter's own").clicked() {
+                entered = Some(None);
+            }
+        } else {
+            ui.label(RichText::new("the cutter's own").small().color(Palette::of(ui.ctx()).faint));
+        }
+        entered
+    })
+}
+
+/// What holds what is cut out.
+fn bridges_ui(ui: &mut egui::Ui, now: &Clearing, view: &mut ViewState, set: &mut impl FnMut(Clearing)) {
+    let bridge = now.bridge;
+    let mut held = bridge.length > Mm::ZERO;
+    let hint = "Wood left under a pierced outline, so that what is cut out stays in place";
+    if ui.checkbox(&mut held, "Holding bridges").on_hover_text(hint).changed() {
+        let length = if held { Bridge::default().length } else { Mm::ZERO };
+        set(Clearing { bridge: Bridge { length, ..bridge }, ..now.clone() });
+    }
+    if bridge.length <= Mm::ZERO {
+        return;
+    }
+    let fields = [
+        (Field { name: "Bridge length", caption: "Length", value: bridge.length }, 0),
+        (Field { name: "Bridge height", caption: "Height", value: bridge.height }, 1),
+        (Field { name: "Bridges apart", caption: "Apart", value: bridge.apart }, 2),
+    ];
+    for (field, which) in fields {
+        if let Some(entered) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
+            let mut bridge = bridge;
+            match which {
+                0 => bridge.length = entered,
+                1 => bridge.height = entered,
+                _ => bridge.apart = entered,
+            }
+            set(Clearing { bridge, ..now.clone() });
+        }
+    }
+}

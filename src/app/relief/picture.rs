@@ -1,0 +1,163 @@
+//! The picture of the surface, shaded by a worker without a graphics card: small while things move, in full
+//! at rest.
+
+use super::super::worker::{Bench, Lane, Stage};
+use super::worked::{Surface, done};
+use super::{Piece, Room};
+use crate::proof::Proof;
+use crate::relief::HeightField;
+use crate::relief::shade::{Camera, Glow, Look, shaded};
+use egui::{Color32, ColorImage, TextureHandle, TextureOptions};
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+/// What a picture is to show.
+#[derive(Clone)]
+pub(super) struct Wanted {
+    pub(super) surface: Surface,
+    /// The heights: the surface's, or those at a second of the carve.
+    pub(super) field: Arc<HeightField>,
+    pub(super) glows: Arc<[Glow]>,
+    pub(super) camera: Camera,
+    pub(super) look: Look,
+    /// The canvas in pixels of the screen.
+    pub(super) size: [u32; 2],
+    /// Whether things move: then it is drawn smaller, and at once.
+    pub(super) moving: bool,
+}
+
+/// A picture with what it shows.
+pub(in crate::app) struct Drawn {
+    wanted: Wanted,
+    image: ColorImage,
+    took: Duration,
+}
+
+/// The last good picture on the screen.
+pub(super) struct Shot {
+    pub(super) texture: TextureHandle,
+    pub(super) wanted: Wanted,
+    /// How many of the screen's pixels along each side make one of a picture that is drawn while things move.
+    shrink: u32,
+}
+
+/// As long as a picture may take while things move.
+const PROMPT: Duration = Duration::from_millis(45);
+/// The coarsest pictures while things move, in pixels of the screen.
+const MOST_SHRINK: u32 = 5;
+
+impl Wanted {
+    /// What is to be seen now; `None` before the canvas has a size. `field` is that of a moment of the
+    /// carve, where one is shown; `coarse` takes the coarser surface else.
+    pub(super) fn of(
+        ctx: &egui::Context,
+        room: &Room,
+        field: Option<Arc<HeightField>>,
+        glows: Arc<[Glow]>,
+        bench: [u8; 3],
+        moving: bool,
+        coarse: bool,
+    ) -> Option<Wanted> {
+        let surface = room.worked.surface.clone()?;
+        let canvas = room.canvas.size();
+        if canvas.x < 8.0 || canvas.y < 8.0 {
+            return None;
+        }
+        let scale = ctx.pixels_per_point();
+        #[expect(clippy::cast_sign_loss, reason = "a canvas has no negative side")]
+        let size = [canvas.x, canvas.y].map(|side| (side * scale).round().max(1.0) as u32);
+        let field =
+            field.unwrap_or_else(|| if coarse { surface.coarse.clone() } else { surface.field.clone() });
+        let camera = room.eye.camera(&surface.of.job, canvas);
+        let look = Look {
+            light_around: room.light.around.to_radians(),
+            light_up: room.light.up.to_radians(),
+            bench,
+        };
+        Some(Wanted { surface, field, glows, camera, look, size, moving })
+    }
+
+    /// Whether two pictures show the same, whatever they are drawn with.
+    pub(super) fn shows_what(&self, other: &Wanted) -> bool {
+        Arc::ptr_eq(&self.field, &other.field) && self.looks_as(other)
+    }
+
+    fn looks_as(&self, other: &Wanted) -> bool {
+        Arc::ptr_eq(&self.glows, &other.glows)
+            && self.camera == other.camera
+            && self.look == other.look
+            && self.size == other.size
+    }
+
+    pub(super) fn proof(&self) -> &Arc<Proof> {
+        &self.surface.of.proof
+    }
+}
+
+impl Shot {
+    /// Puts a picture on the screen, in place of the last.
+    pub(super) fn upload(ctx: &egui::Context, drawn: Drawn, last: Option<Shot>) -> Shot {
+        let Drawn { wanted, image, took } = drawn;
+        let mut shrink = last.as_ref().map_or(2, |last| last.shrink);
+        if wanted.moving {
+            // Coarser at once where it took too long, finer only where there is much time left.
+            if took > PROMPT {
+                shrink = (shrink + 1).min(MOST_SHRINK);
+            } else if took * 3 < PROMPT {
+                shrink = (shrink - 1).max(1);
+            }
+        }
+        let texture = match last {
+            Some(mut last) => {
+                last.texture.set(image, TextureOptions::LINEAR);
+                last.texture
+            }
+            None => ctx.load_texture("carved surface", image, TextureOptions::LINEAR),
+        };
+        Shot { texture, wanted, shrink }
+    }
+}
+
+/// Starts the next picture, where one is wanted; whether one is being drawn.
+pub(super) fn keep_up(
+    bench: &mut Bench,
+    shot: Option<&Shot>,
+    asked: &mut Option<Wanted>,
+    wanted: Wanted,
+) -> bool {
+    let good = shot.is_some_and(|shot| {
+        shot.wanted.looks_as(&wanted)
+            // A full picture is good while things move, too.
+            && (Arc::ptr_eq(&shot.wanted.field, &wanted.field)
+                || (Arc::ptr_eq(&wanted.field, &wanted.surface.coarse)
+                    && Arc::ptr_eq(&shot.wanted.field, &wanted.surface.field)))
+            && (wanted.moving || !shot.wanted.moving)
+    });
+    if good {
+        bench.cancel(Lane::Shading);
+        return false;
+    }
+    if bench.busy(Lane::Shading)
+        && let Some(asked) = &asked
+    {
+        // One that moves is always left to finish, so that the picture follows the hand; one in full is
+        // dropped as soon as something else is wanted.
+        if asked.moving || (asked.shows_what(&wanted) && asked.moving == wanted.moving) {
+            return true;
+        }
+    }
+    let shrink = if wanted.moving { shot.map_or(2, |shot| shot.shrink) } else { 1 };
+    *asked = Some(wanted.clone());
+    let about = wanted.surface.of.job.design.name.clone();
+    bench.start(Lane::Shading, Stage::Viewing, about, move |progress| {
+        let start = Instant::now();
+        let size = wanted.size.map(|side| side.div_ceil(shrink).max(1));
+        let (job, glows) = (&wanted.surface.of.job, &wanted.glows);
+        let pixels =
+            shaded(job, &wanted.field, &wanted.camera, &wanted.look, glows, size, progress.unwanted())?;
+        let pixels = pixels.chunks_exact(4).map(|p| Color32::from_rgb(p[0], p[1], p[2])).collect();
+        let image = ColorImage::new(size.map(|side| side as usize), pixels);
+        Some(done(Piece::Picture(Drawn { wanted, image, took: start.elapsed() })))
+    });
+    true
+}

@@ -1,0 +1,231 @@
+//! The carved surface itself, with what lies over it: findings, the line of the cut, the cutter at its moment.
+
+use super::super::command::Command;
+use super::super::form::words_ui;
+use super::super::look::{Badge, Palette};
+use super::super::worker::Proofed;
+use super::super::{ViewState, words};
+use super::eye::on_screen;
+use super::light::light_ui;
+use super::{Desk, Room};
+use crate::relief::NOT_SIMULATED;
+use crate::relief::shade::Camera;
+use crate::units::LengthUnit;
+use egui::{Color32, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2};
+use glam::DVec3;
+
+/// Numbered marks on the surface at most; the list has the others.
+const MOST_BADGES: usize = 60;
+
+/// The surface with its tools.
+pub(in super::super) fn relief_ui(
+    ui: &mut egui::Ui,
+    shown: &Proofed,
+    room: &mut Room,
+    view: &ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    ui.painter().rect_filled(ui.max_rect(), 0.0, palette.panel);
+    let frame = egui::Frame::new().fill(palette.panel).inner_margin(egui::Margin::symmetric(8, 3));
+    egui::Panel::top("relief tools").frame(frame).show(ui, |ui| tools_ui(ui, room));
+    egui::Panel::bottom("relief caution").frame(frame).show_separator_line(false).show(ui, |ui| {
+        words_ui(ui, RichText::new(NOT_SIMULATED).small().color(palette.faint));
+    });
+    let canvas = ui.available_rect_before_wrap();
+    let response = ui.allocate_rect(canvas, Sense::click_and_drag());
+    room.canvas = canvas;
+    let words = in_words(shown, room, view.unit);
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, &words));
+    let job = &room.worked.surface.as_ref().map_or(&shown.job, |surface| &surface.of.job).clone();
+    let camera = room.eye.camera(job, canvas.size());
+    let drawing = room.section.is_drawing;
+    if drawing {
+        room.section.take_hand(&response, &camera, canvas, job);
+    }
+    room.eye.take(&response, canvas, job, !drawing);
+    let camera = room.eye.camera(job, canvas.size());
+
+    let painter = ui.painter().with_clip_rect(canvas);
+    painter.rect_filled(canvas, 0.0, palette.bench);
+    let is_old = paint_surface(&painter, room, canvas, &camera, shown);
+    room.section.paint_line(&painter, &camera, canvas, palette);
+    paint_cutter(&painter, room, &camera, canvas, palette);
+    badges_ui(ui, &painter, shown, &camera, view, commands);
+    if response.has_focus() {
+        painter.rect_stroke(canvas, 0.0, Stroke::new(1.5, palette.accent), StrokeKind::Inside);
+    }
+    state_ui(ui, room, canvas, is_old);
+}
+
+/// Turn or cut, from where it is seen, and the light.
+fn tools_ui(ui: &mut egui::Ui, room: &mut Room) {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        let drawing = room.section.is_drawing;
+        if ui.selectable_label(!drawing, "Turn").on_hover_text("A drag turns the board").clicked() {
+            room.section.is_drawing = false;
+        }
+        let hint = "A drag over the board draws the line of the cut, shown below";
+        let response = ui.selectable_label(drawing, "Section").on_hover_text(hint);
+        if response.accessible_name("Draw a section").clicked() {
+            room.section.is_drawing = true;
+            room.desk = Desk::Section;
+        }
+        ui.separator();
+        let ctx = ui.ctx().clone();
+        for (sign, name, factor) in [("−", "Farther", 1.0 / 1.5), ("+", "Closer", 1.5)] {
+            if ui.button(sign).on_hover_text(name).accessible_name(name).clicked() {
+                room.zoom(&ctx, factor);
+            }
+        }
+        if ui.button("Whole board").clicked() {
+            room.show_all(&ctx);
+        }
+        if ui.button("From above").clicked() {
+            room.eye.look_down(&ctx);
+        }
+        ui.separator();
+        light_ui(ui, &mut room.light);
+    });
+}
+
+/// The surface by the card, or the last good picture; whether it is of an older job.
+fn paint_surface(painter: &Painter, room: &Room, canvas: Rect, camera: &Camera, shown: &Proofed) -> bool {
+    if let Some(card) = room.card {
+        let Some((wanted, coat)) = &room.on_card else { return false };
+        // The hand moved it since.
+        let mut wanted = wanted.clone();
+        wanted.camera = *camera;
+        painter.add(card.shape(canvas, &wanted, coat));
+        return !std::sync::Arc::ptr_eq(wanted.proof(), &shown.proof);
+    }
+    let Some(shot) = &room.shot else { return false };
+    let is_old = !std::sync::Arc::ptr_eq(shot.wanted.proof(), &shown.proof)
+        && room
+            .worked
+            .surface
+            .as_ref()
+            .is_none_or(|surface| !std::sync::Arc::ptr_eq(&surface.of.proof, &shown.proof));
+    let tint = if is_old { Color32::from_white_alpha(150) } else { Color32::WHITE };
+    let uv = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
+    painter.image(shot.texture.id(), canvas, uv, tint);
+    is_old
+}
+
+/// The cutter where it is at the second that is shown.
+fn paint_cutter(painter: &Painter, room: &Room, camera: &Camera, canvas: Rect, palette: &Palette) {
+    let Some(moment) = room.clock.moment(room.worked.planned.as_ref()) else { return };
+    let planned = room.worked.planned.as_ref();
+    let radius = planned
+        .and_then(|planned| planned.plan.cutters.get(moment.cutter as usize))
+        .map_or(1.0, |cutter| cutter.shape.diameter().get() / 2.0);
+    let ring = |height: f64| {
+        (0..=32)
+            .filter_map(|i| {
+                let angle = f64::from(i) * std::f64::consts::TAU / 32.0;
+                let off = DVec3::new(angle.cos() * radius, angle.sin() * radius, height);
+                on_screen(camera, canvas, moment.at + off)
+            })
+            .collect::<Vec<Pos2>>()
+    };
+    let stroke = Stroke::new(2.0, palette.on_wood);
+    let light = Stroke::new(4.0, Color32::from_white_alpha(150));
+    let tall = (3.0 * radius).max(0.03 * camera.distance);
+    for points in [ring(0.0), ring(tall)] {
+        painter.line(points.clone(), light);
+        painter.line(points, stroke);
+    }
+    let ends = [0.0, tall].map(|height| on_screen(camera, canvas, moment.at + DVec3::Z * height));
+    if let [Some(low), Some(high)] = ends {
+        painter.line_segment([low, high], light);
+        painter.line_segment([low, high], stroke);
+    }
+}
+
+/// Numbered marks over the findings, worst first; one that would cover another is left out.
+fn badges_ui(
+    ui: &mut egui::Ui,
+    painter: &Painter,
+    shown: &Proofed,
+    camera: &Camera,
+    view: &ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let canvas = painter.clip_rect();
+    let is_chosen = |id: &str| view.chosen.as_deref() == Some(id);
+    let mut taken: Vec<Rect> = Vec::new();
+    let numbered = || shown.proof.findings.iter().enumerate().filter(|(_, finding)| !finding.axis.is_empty());
+    let (chosen, others): (Vec<_>, Vec<_>) =
+        numbered().take(MOST_BADGES).partition(|(_, f)| is_chosen(&f.id));
+    for (index, finding) in chosen.into_iter().chain(others) {
+        let Some(spot) = on_screen(camera, canvas, finding.at.extend(0.0)) else { continue };
+        let badge = Badge { number: index + 1, kind: finding.kind, chosen: is_chosen(&finding.id) };
+        let center = spot + vec2(0.0, -26.0);
+        let rect = Badge::rect(center);
+        if !canvas.contains_rect(rect) || taken.iter().any(|other| other.intersects(rect)) {
+            continue;
+        }
+        taken.push(rect.expand(1.0));
+        painter.line_segment([rect.center_bottom(), spot], Stroke::new(1.5, palette.on_wood));
+        painter.circle_filled(spot, 2.0, palette.on_wood);
+        badge.paint(painter, center);
+        let response = ui.interact(rect, ui.scope_id().with(("relief mark", &finding.id)), Sense::click());
+        let name = format!("Mark {} {}", index + 1, finding.kind.label());
+        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &name));
+        if response.has_focus() {
+            painter.rect_stroke(rect.expand(2.0), 5.0, Stroke::new(2.0, palette.accent), StrokeKind::Outside);
+        }
+        let response = response.on_hover_ui(|ui| {
+            ui.label(finding.message(view.unit));
+            ui.label(finding.advice(view.unit));
+        });
+        if response.clicked() {
+            commands.push(Command::GoTo(finding.id.clone()));
+        }
+    }
+}
+
+/// What the picture is, in the canvas's corner.
+fn state_ui(ui: &mut egui::Ui, room: &mut Room, canvas: Rect, is_old: bool) {
+    let palette = Palette::of(ui.ctx());
+    let row = Rect::from_min_max(canvas.left_top() + vec2(8.0, 6.0), canvas.right_bottom());
+    let builder = egui::UiBuilder::new().max_rect(row).layout(egui::Layout::left_to_right(egui::Align::Min));
+    let mut corner = ui.new_child(builder);
+    let frame = egui::Frame::new().fill(palette.panel.gamma_multiply(0.9)).corner_radius(5.0);
+    frame.inner_margin(egui::Margin::symmetric(7, 2)).show(&mut corner, |ui| {
+        ui.label(RichText::new(state(room, is_old)).small());
+        if room.worked.is_called_off()
+            && ui.small_button("Go on").on_hover_text("Work it out after all").clicked()
+        {
+            room.worked.go_on();
+        }
+    });
+}
+
+fn state(room: &Room, is_old: bool) -> &'static str {
+    match &room.worked.surface {
+        None if room.worked.is_called_off() => "Cancelled",
+        None => "Carving the quick surface",
+        Some(_) if is_old => "Surface of the job before",
+        Some(_) if room.clock.moment(room.worked.planned.as_ref()).is_some() => "At this moment of the carve",
+        Some(surface) if surface.is_true => "What the cutters leave",
+        Some(_) => "Quick surface, as cutters of no width would leave it",
+    }
+}
+
+/// The same for a person who cannot see the picture.
+fn in_words(shown: &Proofed, room: &Room, unit: LengthUnit) -> String {
+    let deepest = room.worked.surface.as_ref().map(|surface| -f64::from(surface.lowest));
+    let deepest = deepest.map_or_else(String::new, |deepest| {
+        format!(", deepest {}", unit.show(crate::units::Mm::new(deepest)))
+    });
+    let findings = words::count(shown.proof.findings.len(), "finding", "findings");
+    format!(
+        "Carved surface of {}{deepest}, seen {}; {findings}; {}",
+        shown.job.design.name,
+        room.eye.in_words(),
+        state(room, false).to_lowercase(),
+    )
+}

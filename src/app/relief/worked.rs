@@ -1,0 +1,203 @@
+//! What has been worked out of the carved surface, piece by piece: the quick surface first, then the passes, then
+//! what the cutters really leave.
+
+use super::super::worker::{Bench, Done, Lane, Progress, Proofed, Stage};
+use super::Piece;
+use crate::geometry::{Lattice, Rect};
+use crate::job::Job;
+use crate::proof::Proof;
+use crate::relief::time::{Clock, JobTime};
+use crate::relief::{HeightField, Plan, field, plan};
+use crate::units::Mm;
+use glam::DVec2;
+use std::sync::Arc;
+
+/// Cells of the surface, about. Three million are a board of 600 by 200 mm at 0.2 mm.
+const CELLS: f64 = 3.0e6;
+/// Cells of the coarser one that is drawn while things move, about.
+pub(super) const FEW_CELLS: f64 = 2.5e5;
+/// The finest pitch, millimetres: no cutter here leaves anything finer.
+const FINEST: f64 = 0.08;
+
+/// A surface of the job it was worked out for.
+#[derive(Clone)]
+pub(in crate::app) struct Surface {
+    /// Whose it is.
+    pub(super) of: Proofed,
+    /// The heights.
+    pub(super) field: Arc<HeightField>,
+    /// The same with fewer cells.
+    pub(super) coarse: Arc<HeightField>,
+    /// The lowest height, millimetres.
+    pub(super) lowest: f32,
+    /// Whether it is what the cutters leave, else what cutters of no width would.
+    pub(super) is_true: bool,
+}
+
+/// The passes of a job, and how long they take.
+#[derive(Clone)]
+pub(in crate::app) struct Planned {
+    /// Whose they are.
+    pub(super) of: Proofed,
+    /// The passes.
+    pub(super) plan: Arc<Plan>,
+    /// The same as moves in time.
+    pub(super) clock: Arc<Clock>,
+    /// The sums.
+    pub(super) time: Arc<JobTime>,
+}
+
+/// A piece of work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Step {
+    Quick,
+    Plan,
+    True,
+}
+
+/// All of it. What is of an older job stays until the new arrives.
+#[derive(Default)]
+pub(super) struct Worked {
+    pub(super) surface: Option<Surface>,
+    pub(super) planned: Option<Planned>,
+    /// What is being worked out, and of which proof.
+    pub(super) working: Option<(Step, Arc<Proof>)>,
+    /// The proof for which a person stopped the work.
+    called_off: Option<Arc<Proof>>,
+    latest: Option<Arc<Proof>>,
+}
+
+impl Worked {
+    pub(super) fn take_surface(&mut self, surface: Surface) {
+        self.working = None;
+        self.surface = Some(surface);
+    }
+
+    pub(super) fn take_planned(&mut self, planned: Planned) {
+        self.working = None;
+        self.planned = Some(planned);
+    }
+
+    /// Nothing more is worked out for this proof.
+    pub(super) fn call_off(&mut self) {
+        self.working = None;
+        self.called_off.clone_from(&self.latest);
+    }
+
+    /// Works out what was stopped after all.
+    pub(super) fn go_on(&mut self) {
+        self.called_off = None;
+    }
+
+    /// Whether the work on what is looked at was stopped.
+    pub(super) fn is_called_off(&self) -> bool {
+        matches!((&self.called_off, &self.latest), (Some(off), Some(latest)) if Arc::ptr_eq(off, latest))
+    }
+
+    /// Starts the next step; whether there is one.
+    pub(super) fn keep_up(&mut self, bench: &mut Bench, seen: &Proofed, surface_shown: bool) -> bool {
+        self.latest = Some(seen.proof.clone());
+        // A machine's time factor moves no chip.
+        if let Some(surface) = self.surface.as_mut().filter(|surface| {
+            !Arc::ptr_eq(&surface.of.proof, &seen.proof) && carves_the_same(&surface.of.job, &seen.job)
+        }) {
+            surface.of = seen.clone();
+        }
+        let Some(step) = self.next_step(seen, surface_shown) else { return false };
+        if self.is_called_off() {
+            return false;
+        }
+        if let Some((doing, of)) = &self.working {
+            // The quick surface is left to finish, so that it follows a size that is dragged.
+            let keep = *doing == Step::Quick || (*doing == step && Arc::ptr_eq(of, &seen.proof));
+            if keep && bench.busy(Lane::Carving) {
+                return true;
+            }
+        }
+        self.working = Some((step, seen.proof.clone()));
+        let (about, seen) = (seen.job.design.name.clone(), seen.clone());
+        match step {
+            Step::Quick => bench.start(Lane::Carving, Stage::Carving, about, move |progress| {
+                let blank = blank(&seen.job);
+                let field = field::ideal(&seen.job, &seen.measured, blank, progress.unwanted())?;
+                Some(done(Piece::Surface(Surface::new(seen, field, false))))
+            }),
+            Step::Plan => {
+                bench.start(Lane::Carving, Stage::Planning, about, move |progress| planned(seen, progress))
+            }
+            Step::True => {
+                let Some(planned) = &self.planned else { return false };
+                let plan = planned.plan.clone();
+                bench.start(Lane::Carving, Stage::Sweeping, about, move |progress| {
+                    let mut field = blank(&seen.job);
+                    field::carve(&mut field, &plan, progress.unwanted()).then_some(())?;
+                    field.snipe(&seen.proof);
+                    Some(done(Piece::Surface(Surface::new(seen, field, true))))
+                });
+            }
+        }
+        true
+    }
+
+    fn next_step(&self, seen: &Proofed, surface_shown: bool) -> Option<Step> {
+        let is_of = |of: &Proofed| Arc::ptr_eq(&of.proof, &seen.proof);
+        let surface = self.surface.as_ref().filter(|surface| is_of(&surface.of));
+        if surface_shown && surface.is_none() {
+            return Some(Step::Quick);
+        }
+        if !self.planned.as_ref().is_some_and(|planned| is_of(&planned.of)) {
+            return Some(Step::Plan);
+        }
+        (surface_shown && surface.is_some_and(|surface| !surface.is_true)).then_some(Step::True)
+    }
+}
+
+fn planned(seen: Proofed, progress: &Progress) -> Option<Done> {
+    let plan = plan(&seen.job, &seen.measured, progress.unwanted())?;
+    let clock = Clock::new(&seen.job, &plan);
+    let time = Arc::new(clock.time(&seen.job));
+    Some(done(Piece::Planned(Planned { of: seen, plan: Arc::new(plan), clock: Arc::new(clock), time })))
+}
+
+/// A piece as the bench hands it over.
+pub(super) fn done(piece: Piece) -> Done {
+    Done::Relief(Box::new(piece))
+}
+
+/// Whether two jobs leave the same surface.
+fn carves_the_same(a: &Job, b: &Job) -> bool {
+    let mut timed = a.clone();
+    timed.machine.time_factor = b.machine.time_factor;
+    timed == *b
+}
+
+/// The untouched board.
+fn blank(job: &Job) -> HeightField {
+    HeightField::of_board(job, Mm::new(pitch(job, CELLS).max(FINEST)))
+}
+
+/// The pitch at which a board has about so many cells, millimetres.
+pub(super) fn pitch(job: &Job, cells: f64) -> f64 {
+    (job.board.length.get() * job.board.width.get() / cells).sqrt().max(1e-3)
+}
+
+impl Surface {
+    fn new(of: Proofed, field: HeightField, is_true: bool) -> Surface {
+        let coarse = Arc::new(coarser(&field, pitch(&of.job, FEW_CELLS)));
+        let lowest = field.lowest();
+        Surface { of, field: Arc::new(field), coarse, lowest, is_true }
+    }
+}
+
+/// A field with fewer cells, each as high as the finer one is in its middle.
+fn coarser(field: &HeightField, pitch: f64) -> HeightField {
+    let area = field.lattice.area();
+    let lattice =
+        Lattice::covering(Rect::new(area.min, area.max), pitch.max(field.lattice.pitch), field::MOST_CELLS);
+    let middles = (0..lattice.rows).flat_map(|row| (0..lattice.columns).map(move |column| (column, row)));
+    let height = |(column, row)| {
+        let place: DVec2 = lattice.middle(column, row);
+        field.height_at(place) as f32
+    };
+    HeightField { lattice, heights: middles.map(height).collect(), thickness: field.thickness }
+}
