@@ -8,7 +8,7 @@ use super::look::{Palette, severity_ui};
 use super::placing;
 use super::words;
 use super::worker::Proofed;
-use crate::job::{ClearingDirection, Ends, Frame, Job, Size, Treatment};
+use crate::job::{Ends, Frame, Job, Size, Treatment};
 use crate::notice::Importance;
 use crate::proof::Severity;
 use crate::shop::Shop;
@@ -224,25 +224,26 @@ fn cutter_ui(
     let entries = shop.machines.iter().map(|machine| (&machine.id, &machine.name));
     let more = Command::from(BoardCommand::ToggleMachines);
     choice_row_with_more_ui(ui, "Machine", now, entries, Some(more), commands, Setting::Machine);
-    let field = Field { name: "Depth", caption: "Depth", value: job.depth };
-    if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
-        commands.push(Command::Set(Setting::Depth(depth)));
-    }
-    clearing_row_ui(ui, job, commands);
+    depth_row_ui(ui, job, view, commands);
     limit_ui(ui, job, shown, view, commands);
 }
 
-/// How places are cleared, in a few words; a click opens all of it.
-fn clearing_row_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
-    let command = Command::ToggleClearing;
-    labelled_row_ui(ui, "Clearing", |ui| {
-        let along = job.clearing.direction == ClearingDirection::Along;
-        let first = job.clearing.cutter.as_ref().map_or("one cutter", |cutter| cutter.name.as_str());
-        let words = format!("{}, {first}", if along { "Along" } else { "Across" });
-        let button = ui.add(Button::new(words).small().truncate()).on_hover_text(command.tooltip());
-        if button.accessible_name(command.label()).clicked() {
+/// How deep, and the way to how places are cleared.
+fn depth_row_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
+    let height = ui.spacing().interact_size.y;
+    let row = egui::vec2(ui.available_width(), height);
+    // From the right, so that the button has its room first.
+    ui.allocate_ui_with_layout(row, egui::Layout::right_to_left(egui::Align::Min), |ui| {
+        let command = Command::ToggleClearing;
+        if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {
             commands.push(command);
         }
+        ui.with_layout(egui::Layout::top_down(egui::Align::Min), |ui| {
+            let field = Field { name: "Depth", caption: "Depth", value: job.depth };
+            if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
+                commands.push(Command::Set(Setting::Depth(depth)));
+            }
+        });
     });
 }
 

@@ -49,16 +49,26 @@ impl Eye {
         camera
     }
 
-    /// What shows the whole board.
+    /// What shows the whole board: the nearest place from which each of its corners is in the canvas, with a
+    /// little room round it.
     fn whole(&self, job: &Job, camera: &Camera, canvas: Vec2) -> (DVec2, f64) {
+        const ROOM: f64 = 0.9;
         let board = DVec2::new(job.board.length.get(), job.board.width.get());
-        let [right, up, _] = camera.axes();
-        let half = board * 0.5;
-        let reach = |axis: DVec3| 2.0 * (half.x * axis.x.abs() + half.y * axis.y.abs());
+        let [right, up, away] = camera.axes();
         let aspect = f64::from(canvas.x / canvas.y.max(1.0)).max(0.1);
-        // A little room round it, for what is near looks larger.
-        let thick = job.board.thickness.get() * self.up.cos();
-        (half, 1.25 * (reach(right) / aspect).max(reach(up) + thick).max(CLOSEST))
+        let eye_per_distance = Camera { distance: 1.0, ..*camera }.eye_distance();
+        let mut distance = CLOSEST;
+        for x in [-0.5, 0.5] {
+            for y in [-0.5, 0.5] {
+                for z in [0.0, -job.board.thickness.get()] {
+                    let off = (board * DVec2::new(x, y)).extend(z);
+                    // In heights of the picture a place `off` lies at `off.up / distance`, and larger by perspective.
+                    let reach = off.dot(up).abs().max(off.dot(right).abs() / aspect) / (0.5 * ROOM);
+                    distance = distance.max(reach - off.dot(away) / eye_per_distance);
+                }
+            }
+        }
+        (board * 0.5, distance)
     }
 
     /// Whether it moved a moment ago.
