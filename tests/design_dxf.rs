@@ -288,8 +288,9 @@ fn hidden_layers_texts_and_paper_are_left_out_and_said() {
 
 #[test]
 fn more_layers_than_anybody_sets_are_one_element() {
-    let circles: String =
+    let circles: Vec<String> =
         (0..=design::MAX_ELEMENTS).map(|i| format!("0 CIRCLE 8 l{i} 10 {} 20 0 40 1 ", 3 * i)).collect();
+    let circles = circles.concat();
     let design = read(&circles);
     assert_eq!(design.elements.len(), 1);
     assert_eq!(

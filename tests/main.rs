@@ -35,6 +35,7 @@ mod window;
 mod window_board;
 #[cfg(feature = "window")]
 mod window_desk;
+#[cfg(feature = "window")]
 mod window_relief;
 #[cfg(feature = "window")]
 mod window_sizes;

@@ -30,7 +30,7 @@ fn sheets(job: &Job, settings: &SheetSettings) -> Vec<Vec<u8>> {
     let prices = Prices::default();
     let rows = sizes(job, &measured, &ratings, &wanted, &prices, settings.unit, &|_| Some(30.0)).unwrap();
     let relief = relief_picture(job, &measured, &proof);
-    assert!(relief.is_some());
+    assert!(relief.is_some(), "no picture of the relief");
     let notes = BenchNotes { relief, ..BenchNotes::default() };
     vec![
         options_pdf(job, &rows, &prices, settings, true),
@@ -109,7 +109,7 @@ fn a_written_outline_proofs_the_same_when_it_is_opened_again() {
         job.size = Size::Factor(0.7);
         let before = proof_of(&job);
         let widths =
-            |proof: &Proof| [proof.thinnest_wall, proof.thinnest_groove].map(|w| w.map_or(0.0, |w| w.get()));
+            |proof: &Proof| [proof.thinnest_wall, proof.thinnest_groove].map(|w| w.map_or(0.0, Mm::get));
         for file in [outline_svg(&job.design, before.factor), outline_dxf(&job.design, before.factor)] {
             let job = reread(&job, design::read(sample.title, file.as_bytes()).unwrap());
             let after = proof_of(&job);

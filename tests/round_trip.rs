@@ -87,7 +87,11 @@ proptest! {
         let mut text = String::from("<svg xmlns='http://www.w3.org/2000/svg' width='400mm' height='400mm' viewBox='-200 -200 400 400'>");
         for (index, ring) in rings.iter().enumerate() {
             let points: Vec<String> = ring.iter().map(|(x, y)| format!("{x},{y}")).collect();
-            text += &format!("<polygon id='ring {index}' points='{}'/>", points.join(" "));
+            text += "<polygon id='ring ";
+            text += &index.to_string();
+            text += "' points='";
+            text += &points.join(" ");
+            text += "'/>";
         }
         text += "</svg>";
         if let Ok(design) = design::read("rings", text.as_bytes()) {

@@ -333,7 +333,11 @@ impl App {
 
     fn export_handout(&mut self, path: &Path) {
         let Some(seen) = self.seen() else { return };
-        let lesson = Lesson::of(&seen.job, &seen.proof);
+        let mut lesson = Lesson::of(&seen.job, &seen.proof);
+        // Two equal halves would show nothing: as drawn is set beside half of it.
+        if (lesson.factor - 1.0).abs() < 0.02 {
+            lesson.factor = 0.5;
+        }
         let (name, unit) = (seen.job.design.name.clone(), self.view.unit);
         let stem = path.file_stem().unwrap_or(path.as_os_str()).to_string_lossy();
         let pages = ["1", "2"].map(|page| path.with_file_name(format!("{stem}-{page}.svg")));

@@ -119,18 +119,17 @@ impl Price {
 
     /// The price as it is written, or that it is not worked out and for want of what.
     pub fn words(&self, money: &Money) -> String {
-        match self.total {
-            Some(total) => money.show(total),
-            None => {
-                let mut missing: Vec<&str> = self
-                    .lines
-                    .iter()
-                    .filter(|line| line.amount.is_none() && line.item < PriceItem::Cost)
-                    .map(|line| line.how.as_str())
-                    .collect();
-                missing.dedup();
-                format!("not worked out: {}", missing.join("; "))
-            }
+        if let Some(total) = self.total {
+            money.show(total)
+        } else {
+            let mut missing: Vec<&str> = self
+                .lines
+                .iter()
+                .filter(|line| line.amount.is_none() && line.item < PriceItem::Cost)
+                .map(|line| line.how.as_str())
+                .collect();
+            missing.dedup();
+            format!("not worked out: {}", missing.join("; "))
         }
     }
 }

@@ -161,17 +161,31 @@ fn byte(tone: f64) -> u8 {
     tone.round().clamp(0.0, 255.0) as u8
 }
 
-/// What lies on a field, cell by cell, row by row from the lower left: the wood's own colour with 255 behind it, and
-/// the glow's colour with its strength behind it. For a painter that lights them itself. `O(cells)`.
-pub fn coat(job: &Job, field: &HeightField, glows: &[Glow]) -> [Vec<[u8; 4]>; 2] {
-    let lattice = field.lattice;
-    let xs: Vec<f64> = (0..lattice.columns).map(|column| lattice.middle(column, 0).x).collect();
-    let ys: Vec<f64> = (0..lattice.rows).map(|row| lattice.middle(0, row).y).collect();
-    let tones = wood_colors(job, &xs, &ys).into_iter().map(|[r, g, b]| [r, g, b, 255]).collect();
-    let glow = glow_map(field, glows);
-    let glow =
-        glow.into_iter().map(|([r, g, b], strength)| [r, g, b, byte(255.0 * f64::from(strength))]).collect();
-    [tones, glow]
+/// What lies on a field: the wood's own colour and the glow of the findings, cell by cell. It is good for
+/// every field on the same lattice, so one coat does for many pictures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Coat {
+    /// The wood's colour, row by row from the lower left.
+    tones: Vec<[u8; 3]>,
+    /// How strongly each cell glows, and in what colour; empty where nothing does.
+    glow: Vec<([u8; 3], f32)>,
+}
+
+impl Coat {
+    /// The coat of a job's board on a field's lattice. `O(cells)`.
+    pub fn new(job: &Job, field: &HeightField, glows: &[Glow]) -> Coat {
+        let lattice = field.lattice;
+        let xs: Vec<f64> = (0..lattice.columns).map(|column| lattice.middle(column, 0).x).collect();
+        let ys: Vec<f64> = (0..lattice.rows).map(|row| lattice.middle(0, row).y).collect();
+        Coat { tones: wood_colors(job, &xs, &ys), glow: glow_map(field, glows) }
+    }
+
+    /// For a painter that lights them itself: the wood's colour with 255 behind it, and the glow's colour with its
+    /// strength behind it; no glow at all where nothing glows.
+    pub fn layers(&self) -> [Vec<[u8; 4]>; 2] {
+        let strong = |&([r, g, b], strength): &([u8; 3], f32)| [r, g, b, byte(255.0 * f64::from(strength))];
+        [self.tones.iter().map(|&[r, g, b]| [r, g, b, 255]).collect(), self.glow.iter().map(strong).collect()]
+    }
 }
 
 /// Draws a field: 8-bit RGBA, opaque, rows from the top. `None` once `cancel` is set.
@@ -187,8 +201,21 @@ pub fn shaded(
     size: [u32; 2],
     cancel: &AtomicBool,
 ) -> Option<Vec<u8>> {
+    shaded_in(&Coat::new(job, field, glows), field, camera, look, size, cancel)
+}
+
+/// The same in a coat that is at hand. It must be of the field's lattice.
+pub fn shaded_in(
+    coat: &Coat,
+    field: &HeightField,
+    camera: &Camera,
+    look: &Look,
+    size: [u32; 2],
+    cancel: &AtomicBool,
+) -> Option<Vec<u8>> {
+    assert_eq!(coat.tones.len(), field.heights.len(), "a coat of another lattice");
     let size = size.map(|side| side.clamp(1, 8192));
-    let scene = Scene::new(job, field, look, glows);
+    let scene = Scene::new(coat, field, look);
     let width = size[0] as usize;
     let mut pixels = vec![0_u8; width * size[1] as usize * 4];
     pixels.par_chunks_mut(width * 4).enumerate().for_each(|(row, line)| {
@@ -212,17 +239,12 @@ struct Scene<'a> {
     lowest: f64,
     light: DVec3,
     bench: [f64; 3],
-    /// The wood's colour by cell of a coarser lattice, and the glow over it: colour and strength.
-    tones: Vec<[u8; 3]>,
-    glow: Vec<([u8; 3], f32)>,
+    coat: &'a Coat,
 }
 
 impl Scene<'_> {
-    fn new<'a>(job: &Job, field: &'a HeightField, look: &Look, glows: &[Glow]) -> Scene<'a> {
-        let lattice = field.lattice;
-        let area = lattice.area();
-        let xs: Vec<f64> = (0..lattice.columns).map(|column| lattice.middle(column, 0).x).collect();
-        let ys: Vec<f64> = (0..lattice.rows).map(|row| lattice.middle(0, row).y).collect();
+    fn new<'a>(coat: &'a Coat, field: &'a HeightField, look: &Look) -> Scene<'a> {
+        let area = field.lattice.area();
         Scene {
             field,
             low: area.min.extend(-f64::from(field.thickness)),
@@ -230,8 +252,7 @@ impl Scene<'_> {
             lowest: f64::from(field.lowest()),
             light: look.towards_light(),
             bench: look.bench.map(f64::from),
-            tones: wood_colors(job, &xs, &ys),
-            glow: glow_map(field, glows),
+            coat,
         }
     }
 
@@ -321,8 +342,8 @@ impl Scene<'_> {
         let carved = if top && at.z < -0.02 { 0.93 } else { 1.0 };
         // A flat face in full light comes out in the wood's own tone.
         let light = (0.48 + 0.52 * direct / self.light.z) * tone * carved;
-        let mut color = self.tones[index].map(|channel| f64::from(channel) * light);
-        if let Some(&(glow, strength)) = self.glow.get(index)
+        let mut color = self.coat.tones[index].map(|channel| f64::from(channel) * light);
+        if let Some(&(glow, strength)) = self.coat.glow.get(index)
             && top
         {
             for (channel, glow) in color.iter_mut().zip(glow) {

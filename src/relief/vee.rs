@@ -199,6 +199,7 @@ fn middle_chains(region: &Region, profile: &Profile) -> Vec<Vec<Stop>> {
     let starts = meeting.iter().filter(|(_, ends)| ends.len() % 2 == 1).chain(&meeting);
     let starts: Vec<(usize, bool)> = starts.flat_map(|(_, ends)| ends.iter().copied()).collect();
     let mut done = vec![false; pieces.len()];
+    let mut short: Vec<Stop> = Vec::new();
     let mut chains: Vec<Vec<Stop>> = middles.into_iter().map(|middle| vec![middle]).collect();
     for start in starts {
         if done[start.0] {
@@ -220,6 +221,14 @@ fn middle_chains(region: &Region, profile: &Profile) -> Vec<Vec<Stop>> {
         let length: f64 = chain.windows(2).map(|pair| pair[0].at.distance(pair[1].at)).sum();
         if length > LEAST_CHAIN {
             chains.push(chain);
+        } else if let Some(widest) = chain.into_iter().max_by(|a, b| a.half.total_cmp(&b.half)) {
+            short.push(widest);
+        }
+    }
+    // A round place may have nothing but short chains, in its middle, and is gone down into once.
+    for stop in short {
+        if !chains.iter().flatten().any(|other| other.at.distance(stop.at) <= LEAST_CHAIN) {
+            chains.push(vec![stop]);
         }
     }
     chains

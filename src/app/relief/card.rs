@@ -5,23 +5,21 @@
 
 use super::super::worker::{Bench, Lane, Stage};
 use super::Piece;
-use super::picture::Wanted;
+use super::picture::{Dress, Wanted};
 use super::worked::done;
 use crate::geometry::Lattice;
 use crate::relief::HeightField;
-use crate::relief::shade::{Camera, Glow, Look, coat};
+use crate::relief::shade::{Camera, Look};
 use eframe::egui_wgpu::{Callback, CallbackResources, CallbackTrait, RenderState, ScreenDescriptor};
 use eframe::wgpu;
 use glam::{DMat4, DVec4};
 use std::sync::Arc;
 
-/// What lies on the surface, cell by cell, and what it was worked out for.
-pub(in crate::app) struct Coat {
-    field: Arc<HeightField>,
-    glows: Arc<[Glow]>,
-    wood: String,
+/// What lies on the surface, as a card takes it.
+pub(in crate::app) struct Layers {
+    dress: Dress,
     /// The wood's colour, and the glow.
-    layers: [Vec<[u8; 4]>; 2],
+    texels: [Vec<[u8; 4]>; 2],
 }
 
 /// Corners of the grid while things move, about: a small card draws them in a few milliseconds.
@@ -44,7 +42,7 @@ impl Card {
     }
 
     /// What draws the surface into `rect`.
-    pub(super) fn shape(self, rect: egui::Rect, wanted: &Wanted, coat: &Arc<Coat>) -> egui::Shape {
+    pub(super) fn shape(self, rect: egui::Rect, wanted: &Wanted, layers: &Arc<Layers>) -> egui::Shape {
         let lattice = wanted.field.lattice;
         let mut every = 1;
         while wanted.moving && (lattice.columns / every) * (lattice.rows / every) > MOST_CORNERS {
@@ -57,36 +55,31 @@ impl Card {
             view: view(&wanted.field, &wanted.camera, &wanted.look, wanted.size, every),
             bench: wanted.look.bench,
             field: wanted.field.clone(),
-            coat: coat.clone(),
+            layers: layers.clone(),
         };
         Callback::new_paint_callback(rect, drawing).into()
     }
 }
 
-impl Coat {
-    /// Whether it is good for what is wanted.
-    fn suits(&self, wanted: &Wanted) -> bool {
-        self.lies_on(wanted.field.lattice)
-            && Arc::ptr_eq(&self.glows, &wanted.glows)
-            && self.wood == wanted.surface.of.job.wood.id
-    }
-
-    /// Whether it has a colour for each cell of a lattice.
-    pub(super) fn lies_on(&self, lattice: Lattice) -> bool {
-        self.field.lattice == lattice
+impl Layers {
+    /// Whether they have a colour for each cell of a lattice.
+    pub(super) fn lie_on(&self, lattice: Lattice) -> bool {
+        self.dress.lies_on(lattice)
     }
 }
 
-/// Starts working out the coat for what is wanted, where the last does not suit; whether it is being worked out.
-pub(super) fn keep_up(bench: &mut Bench, last: Option<&Arc<Coat>>, wanted: &Wanted) -> bool {
-    if last.is_some_and(|coat| coat.suits(wanted)) {
+/// Starts working out the layers for what is wanted, where the last do not suit; whether they are being worked
+/// out.
+pub(super) fn keep_up(bench: &mut Bench, last: Option<&Arc<Layers>>, wanted: &Wanted) -> bool {
+    if last.is_some_and(|layers| layers.dress.suits(wanted)) {
         return false;
     }
     if !bench.busy(Lane::Shading) {
-        let (job, field, glows) = (wanted.surface.of.job.clone(), wanted.field.clone(), wanted.glows.clone());
-        bench.start(Lane::Shading, Stage::Viewing, job.design.name.clone(), move |_| {
-            let layers = coat(&job, &field, &glows);
-            Some(done(Piece::Coat(Coat { field, glows, wood: job.wood.id, layers })))
+        let wanted = wanted.clone();
+        bench.start(Lane::Shading, Stage::Viewing, wanted.surface.of.job.design.name.clone(), move |_| {
+            let dress = Dress::of(&wanted);
+            let texels = dress.coat().layers();
+            Some(done(Piece::Layers(Layers { dress, texels })))
         });
     }
     true
@@ -100,7 +93,7 @@ struct Drawing {
     view: Vec<u8>,
     bench: [u8; 3],
     field: Arc<HeightField>,
-    coat: Arc<Coat>,
+    layers: Arc<Layers>,
 }
 
 /// The numbers of the shader's `View`, in its order.
@@ -147,7 +140,7 @@ struct Kept {
     sampler: wgpu::Sampler,
     view: wgpu::Buffer,
     heights: Option<(Arc<HeightField>, wgpu::TextureView)>,
-    coat: Option<(Arc<Coat>, [wgpu::TextureView; 2])>,
+    layers: Option<(Arc<Layers>, [wgpu::TextureView; 2])>,
     target: Option<Target>,
 }
 
@@ -251,7 +244,7 @@ impl Kept {
             layout: surface_layout,
             spread_layout,
             heights: None,
-            coat: None,
+            layers: None,
             target: None,
         }
     }
@@ -266,15 +259,15 @@ impl Kept {
             let view = filled(device, queue, lattice, wgpu::TextureFormat::R32Float, &bytes);
             self.heights = Some((drawing.field.clone(), view));
         }
-        if self.coat.as_ref().is_none_or(|(coat, _)| !Arc::ptr_eq(coat, &drawing.coat)) {
-            let views = drawing.coat.layers.each_ref().map(|layer| {
+        if self.layers.as_ref().is_none_or(|(layers, _)| !Arc::ptr_eq(layers, &drawing.layers)) {
+            let views = drawing.layers.texels.each_ref().map(|layer| {
                 // Where nothing glows there is no glow for any cell: one clear texel stands for all.
                 let lattice =
                     if layer.is_empty() { Lattice { columns: 1, rows: 1, ..lattice } } else { lattice };
                 let bytes = if layer.is_empty() { &[[0; 4]][..] } else { &layer[..] };
                 filled(device, queue, lattice, PICTURE, bytes.as_flattened())
             });
-            self.coat = Some((drawing.coat.clone(), views));
+            self.layers = Some((drawing.layers.clone(), views));
         }
         if self.target.as_ref().is_none_or(|target| target.size != drawing.size) {
             self.target = Some(self.target(device, drawing.size));
@@ -317,7 +310,7 @@ impl Kept {
 
     fn draw(&self, device: &wgpu::Device, encoder: &mut wgpu::CommandEncoder, drawing: &Drawing) {
         let (Some((_, heights)), Some((_, [tones, glows])), Some(target)) =
-            (&self.heights, &self.coat, &self.target)
+            (&self.heights, &self.layers, &self.target)
         else {
             return;
         };

@@ -43,32 +43,30 @@ impl Eye {
             distance: 1.0,
             perspective: true,
         };
-        let (target, distance) = self.at.unwrap_or_else(|| self.whole(job, &camera, canvas));
+        let (target, distance) = self.at.unwrap_or_else(|| Eye::whole(job, &camera, canvas));
         camera.target = target.extend(0.0);
         camera.distance = distance;
         camera
     }
 
-    /// What shows the whole board: the nearest place from which each of its corners is in the canvas, with a
-    /// little room round it.
-    fn whole(&self, job: &Job, camera: &Camera, canvas: Vec2) -> (DVec2, f64) {
-        const ROOM: f64 = 0.9;
+    /// What shows the whole board.
+    fn whole(job: &Job, camera: &Camera, canvas: Vec2) -> (DVec2, f64) {
         let board = DVec2::new(job.board.length.get(), job.board.width.get());
-        let [right, up, away] = camera.axes();
+        let axes = camera.axes();
+        let half = board * 0.5;
         let aspect = f64::from(canvas.x / canvas.y.max(1.0)).max(0.1);
-        let eye_per_distance = Camera { distance: 1.0, ..*camera }.eye_distance();
-        let mut distance = CLOSEST;
-        for x in [-0.5, 0.5] {
-            for y in [-0.5, 0.5] {
-                for z in [0.0, -job.board.thickness.get()] {
-                    let off = (board * DVec2::new(x, y)).extend(z);
-                    // In heights of the picture a place `off` lies at `off.up / distance`, and larger by perspective.
-                    let reach = off.dot(up).abs().max(off.dot(right).abs() / aspect) / (0.5 * ROOM);
-                    distance = distance.max(reach - off.dot(away) / eye_per_distance);
-                }
-            }
-        }
-        (board * 0.5, distance)
+        // Half the picture's sides in its heights, but for a rim round the board.
+        let limits = [0.47 * aspect, 0.47];
+        let corners = [half, -half, half.with_y(-half.y), half.with_x(-half.x)];
+        let depths = [0.0, -job.board.thickness.get()];
+        let places = corners.iter().flat_map(|corner| depths.map(|depth| corner.extend(depth)));
+        // A corner is in the picture where its offset over its distance from the eye is within the limits.
+        let needed = places.flat_map(|place| {
+            let [x, y, away] = axes.map(|axis| axis.dot(place));
+            let nearer = away * camera.distance / camera.eye_distance();
+            [x.abs() / limits[0] - nearer, y.abs() / limits[1] - nearer]
+        });
+        (half, needed.fold(CLOSEST, f64::max))
     }
 
     /// Whether it moved a moment ago.
@@ -124,7 +122,7 @@ impl Eye {
     /// Closer by a factor over 1; what is seen at `about` stays there.
     pub(super) fn zoom(&mut self, ctx: &egui::Context, factor: f64, about: Pos2, canvas: Rect, job: &Job) {
         let camera = self.camera(job, canvas.size());
-        let (_, whole) = self.whole(job, &camera, canvas.size());
+        let (_, whole) = Eye::whole(job, &camera, canvas.size());
         let distance = (camera.distance / factor).clamp(CLOSEST, 4.0 * whole);
         let target = camera.target.truncate();
         let held = ground(&camera, canvas, about).unwrap_or(target);
@@ -209,6 +207,7 @@ impl Eye {
         if self.up > 1.5 {
             return "from above".to_owned();
         }
+        #[expect(clippy::cast_sign_loss, reason = "an angle kept from 0 to a whole turn")]
         let side = (self.around / (PI / 4.0)).round() as usize % SIDES.len();
         format!("from {}, {:.0}° up", SIDES[side], self.up.to_degrees())
     }

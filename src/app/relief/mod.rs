@@ -24,7 +24,7 @@ use super::look::{Palette, kind_color};
 use super::view::Middle;
 use super::worker::{Bench, Lane, Proofed};
 use crate::relief::shade::{Glow, glows};
-use card::{Card, Coat};
+use card::{Card, Layers};
 use clearing::ClearingDraft;
 use clock::ClockHand;
 use egui::{Rect, vec2};
@@ -48,7 +48,7 @@ pub(super) enum Piece {
     /// A picture of the surface.
     Picture(picture::Drawn),
     /// What lies on the surface, for the graphics card.
-    Coat(card::Coat),
+    Layers(card::Layers),
     /// The cut along a line.
     Section(section::Cut),
 }
@@ -80,9 +80,9 @@ pub(super) struct Room {
     asked: Option<Wanted>,
     /// The graphics card, where there is one to draw with.
     card: Option<Card>,
-    coat: Option<Arc<Coat>>,
+    layers: Option<Arc<Layers>>,
     /// What the card draws.
-    on_card: Option<(Wanted, Arc<Coat>)>,
+    on_card: Option<(Wanted, Arc<Layers>)>,
     /// What the findings of this proof look like on the surface.
     glows: Option<(Arc<crate::proof::Proof>, Arc<[Glow]>)>,
     /// What could not be drawn through a fault of ours is not tried again until something changes.
@@ -107,7 +107,7 @@ impl Room {
             shot: None,
             asked: None,
             card: Card::of(cc.wgpu_render_state.as_ref(), false),
-            coat: None,
+            layers: None,
             on_card: None,
             glows: None,
             undrawable: None,
@@ -132,7 +132,7 @@ impl Room {
             Piece::Planned(planned) => self.worked.take_planned(planned),
             Piece::Played(played) => self.clock.take(played),
             Piece::Picture(drawn) => self.shot = Some(Shot::upload(ctx, drawn, self.shot.take())),
-            Piece::Coat(coat) => self.coat = Some(Arc::new(coat)),
+            Piece::Layers(layers) => self.layers = Some(Arc::new(layers)),
             Piece::Section(cut) => self.section.take(cut),
         }
     }
@@ -229,10 +229,10 @@ impl Room {
             ctx.request_repaint_after_secs(0.25);
         }
         if self.card.is_some() {
-            let busy = card::keep_up(bench, self.coat.as_ref(), &wanted);
-            // Until its coat is there the last surface stays up.
-            if let Some(coat) = self.coat.as_ref().filter(|coat| coat.lies_on(wanted.field.lattice)) {
-                self.on_card = Some((wanted.clone(), coat.clone()));
+            let busy = card::keep_up(bench, self.layers.as_ref(), &wanted);
+            // Until its colours are there the last surface stays up.
+            if let Some(layers) = self.layers.as_ref().filter(|layers| layers.lie_on(wanted.field.lattice)) {
+                self.on_card = Some((wanted.clone(), layers.clone()));
             }
             self.asked = Some(wanted);
             return busy;

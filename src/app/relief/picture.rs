@@ -4,9 +4,10 @@
 use super::super::worker::{Bench, Lane, Stage};
 use super::worked::{Surface, done};
 use super::{Piece, Room};
+use crate::geometry::Lattice;
 use crate::proof::Proof;
 use crate::relief::HeightField;
-use crate::relief::shade::{Camera, Glow, Look, shaded};
+use crate::relief::shade::{Camera, Coat, Glow, Look, shaded_in};
 use egui::{Color32, ColorImage, TextureHandle, TextureOptions};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
@@ -26,10 +27,46 @@ pub(super) struct Wanted {
     pub(super) moving: bool,
 }
 
+/// What lies on the surface, and what it was worked out for.
+#[derive(Clone)]
+pub(super) struct Dress {
+    lattice: Lattice,
+    glows: Arc<[Glow]>,
+    wood: String,
+    coat: Arc<Coat>,
+}
+
+impl Dress {
+    /// Works it out for what is wanted.
+    pub(super) fn of(wanted: &Wanted) -> Dress {
+        let (job, glows) = (&wanted.surface.of.job, wanted.glows.clone());
+        let coat = Arc::new(Coat::new(job, &wanted.field, &glows));
+        Dress { lattice: wanted.field.lattice, glows, wood: job.wood.id.clone(), coat }
+    }
+
+    /// Whether it is good for what is wanted.
+    pub(super) fn suits(&self, wanted: &Wanted) -> bool {
+        self.lies_on(wanted.field.lattice)
+            && Arc::ptr_eq(&self.glows, &wanted.glows)
+            && self.wood == wanted.surface.of.job.wood.id
+    }
+
+    /// Whether it has a colour for each cell of a lattice.
+    pub(super) fn lies_on(&self, lattice: Lattice) -> bool {
+        self.lattice == lattice
+    }
+
+    /// The colours.
+    pub(super) fn coat(&self) -> &Coat {
+        &self.coat
+    }
+}
+
 /// A picture with what it shows.
 pub(in crate::app) struct Drawn {
     wanted: Wanted,
     image: ColorImage,
+    dress: Dress,
     took: Duration,
 }
 
@@ -37,6 +74,8 @@ pub(in crate::app) struct Drawn {
 pub(super) struct Shot {
     pub(super) texture: TextureHandle,
     pub(super) wanted: Wanted,
+    /// For the next pictures of the surface, and of the coarser one.
+    dresses: Vec<Dress>,
     /// How many of the screen's pixels along each side make one of a picture that is drawn while things move.
     shrink: u32,
 }
@@ -44,7 +83,7 @@ pub(super) struct Shot {
 /// As long as a picture may take while things move.
 const PROMPT: Duration = Duration::from_millis(45);
 /// The coarsest pictures while things move, in pixels of the screen.
-const MOST_SHRINK: u32 = 5;
+const MOST_SHRINK: u32 = 4;
 
 impl Wanted {
     /// What is to be seen now; `None` before the canvas has a size. `field` is that of a moment of the
@@ -97,8 +136,13 @@ impl Wanted {
 impl Shot {
     /// Puts a picture on the screen, in place of the last.
     pub(super) fn upload(ctx: &egui::Context, drawn: Drawn, last: Option<Shot>) -> Shot {
-        let Drawn { wanted, image, took } = drawn;
-        let mut shrink = last.as_ref().map_or(2, |last| last.shrink);
+        const KEPT: usize = 2;
+        let Drawn { wanted, image, dress, took } = drawn;
+        let (mut shrink, mut dresses) =
+            last.as_ref().map_or_else(|| (2, Vec::new()), |last| (last.shrink, last.dresses.clone()));
+        dresses.retain(|other| !Arc::ptr_eq(&other.coat, &dress.coat));
+        dresses.truncate(KEPT - 1);
+        dresses.insert(0, dress);
         if wanted.moving {
             // Coarser at once where it took too long, finer only where there is much time left.
             if took > PROMPT {
@@ -114,7 +158,7 @@ impl Shot {
             }
             None => ctx.load_texture("carved surface", image, TextureOptions::LINEAR),
         };
-        Shot { texture, wanted, shrink }
+        Shot { texture, wanted, dresses, shrink }
     }
 }
 
@@ -147,17 +191,18 @@ pub(super) fn keep_up(
         }
     }
     let shrink = if wanted.moving { shot.map_or(2, |shot| shot.shrink) } else { 1 };
+    let dress = shot.and_then(|shot| shot.dresses.iter().find(|dress| dress.suits(&wanted)).cloned());
     *asked = Some(wanted.clone());
     let about = wanted.surface.of.job.design.name.clone();
     bench.start(Lane::Shading, Stage::Viewing, about, move |progress| {
         let start = Instant::now();
         let size = wanted.size.map(|side| side.div_ceil(shrink).max(1));
-        let (job, glows) = (&wanted.surface.of.job, &wanted.glows);
-        let pixels =
-            shaded(job, &wanted.field, &wanted.camera, &wanted.look, glows, size, progress.unwanted())?;
+        let dress = dress.unwrap_or_else(|| Dress::of(&wanted));
+        let Wanted { field, camera, look, .. } = &wanted;
+        let pixels = shaded_in(dress.coat(), field, camera, look, size, progress.unwanted())?;
         let pixels = pixels.chunks_exact(4).map(|p| Color32::from_rgb(p[0], p[1], p[2])).collect();
         let image = ColorImage::new(size.map(|side| side as usize), pixels);
-        Some(done(Piece::Picture(Drawn { wanted, image, took: start.elapsed() })))
+        Some(done(Piece::Picture(Drawn { wanted, image, dress, took: start.elapsed() })))
     });
     true
 }

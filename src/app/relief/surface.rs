@@ -93,11 +93,11 @@ fn tools_ui(ui: &mut egui::Ui, room: &mut Room) {
 /// The surface by the card, or the last good picture; whether it is of an older job.
 fn paint_surface(painter: &Painter, room: &Room, canvas: Rect, camera: &Camera, shown: &Proofed) -> bool {
     if let Some(card) = room.card {
-        let Some((wanted, coat)) = &room.on_card else { return false };
+        let Some((wanted, layers)) = &room.on_card else { return false };
         // The hand moved it since.
         let mut wanted = wanted.clone();
         wanted.camera = *camera;
-        painter.add(card.shape(canvas, &wanted, coat));
+        painter.add(card.shape(canvas, &wanted, layers));
         return !std::sync::Arc::ptr_eq(wanted.proof(), &shown.proof);
     }
     let Some(shot) = &room.shot else { return false };

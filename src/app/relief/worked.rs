@@ -123,7 +123,7 @@ impl Worked {
                 Some(done(Piece::Surface(Surface::new(seen, field, false))))
             }),
             Step::Plan => {
-                bench.start(Lane::Carving, Stage::Planning, about, move |progress| planned(seen, progress))
+                bench.start(Lane::Carving, Stage::Planning, about, move |progress| planned(seen, progress));
             }
             Step::True => {
                 let Some(planned) = &self.planned else { return false };

@@ -321,7 +321,7 @@ mod tests {
         for degree in 1..=MAX_DEGREE {
             let count = degree + 4;
             let points: Vec<DVec3> = (0..count).map(|i| DVec3::new(i as f64, 2.0 * i as f64, 1.0)).collect();
-            let knots: Vec<f64> = (0..count + degree + 1).map(|i| (i as f64).powf(1.3)).collect();
+            let knots: Vec<f64> = (0..=(count + degree)).map(|i| (i as f64).powf(1.3)).collect();
             let curve = Curve::spline(degree, &knots, &points).unwrap();
             assert!(flat(&curve, 1e-6).iter().all(|p| (p.y - 2.0 * p.x).abs() < 1e-9), "{degree}");
         }

@@ -3,7 +3,7 @@
 //! # What a drawing becomes
 //!
 //! - **Size.** `$INSUNITS` says what a unit is. Where it is missing or says "no unit", see
-//!   [`UnstatedSize`](super::UnstatedSize).
+//!   [`UnstatedSize`].
 //! - **Elements.** A layer is an element, under its name. What a block has on layer `0` belongs to the
 //!   layer its copy is on. Layers that are off or frozen are skipped, and so are sheets of paper.
 //! - **Shape.** A line has no inside, so outlines are joined end to end into loops

@@ -219,12 +219,8 @@ fn tip_plan(lesson: &Lesson, unit: LengthUnit) -> Figure {
             Shape { ink: Ink::Lost, points: wedge(gone) },
             Shape { ink: Ink::Limit, points: vec![dvec2(lost, frame.min.y), dvec2(lost, frame.max.y)] },
         ];
-        let share = 100.0 * gone / base;
-        let words = format!(
-            "loses {} of {}: {share:.0} %",
-            unit.show_fine(lesson.tip_lost()),
-            unit.show_fine(lesson.tip_length() * factor)
-        );
+        // Short enough for a narrow frame; the lengths stand in the sentence.
+        let words = format!("{:.0} % lost", 100.0 * gone / base);
         (shapes, vec![Label { at: dvec2(0.53 * length, 0.35 * length), words }])
     };
     Figure {

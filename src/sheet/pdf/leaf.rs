@@ -337,9 +337,12 @@ fn write(
     surface.pop();
 }
 
-/// Stretches of words in one typeface, each letter with the bytes of its character.
-fn runs(words: &str) -> Vec<(usize, String, Vec<(Letter, usize)>)> {
-    let mut runs: Vec<(usize, String, Vec<(Letter, usize)>)> = Vec::new();
+/// A stretch of words in one typeface, each letter with the bytes of its character.
+type Run = (usize, String, Vec<(Letter, usize)>);
+
+/// Words in stretches of one typeface each.
+fn runs(words: &str) -> Vec<Run> {
+    let mut runs: Vec<Run> = Vec::new();
     for c in words.chars() {
         let Some(letter) = face::letter(c) else { continue };
         let piece = (letter, c.len_utf8());
