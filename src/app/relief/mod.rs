@@ -38,6 +38,7 @@ use time::TimeDesk;
 use worked::Worked;
 
 /// Something that a worker brought.
+#[expect(clippy::large_enum_variant, reason = "it is handed over in a box")]
 pub(super) enum Piece {
     /// The surface, quick or true.
     Surface(worked::Surface),
