@@ -6,11 +6,16 @@ use std::path::{Path, PathBuf};
 
 /// The program in the repository's root, with an empty config folder so that only built-in things are
 /// there.
-fn spelk(args: &[&str]) -> Run {
+pub(crate) fn spelk(args: &[&str]) -> Run {
     let config = tempfile::tempdir().unwrap();
+    spelk_with(config.path(), args)
+}
+
+/// The same with the things of a shop's own in a config folder.
+pub(crate) fn spelk_with(config: &Path, args: &[&str]) -> Run {
     let output = Command::new(env!("CARGO_BIN_EXE_spelk"))
         .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .env("XDG_CONFIG_HOME", config.path())
+        .env("XDG_CONFIG_HOME", config)
         .args(args)
         .output()
         .unwrap();
@@ -21,10 +26,11 @@ fn spelk(args: &[&str]) -> Run {
     }
 }
 
-struct Run {
-    status: i32,
-    out: String,
-    err: String,
+/// What came of it.
+pub(crate) struct Run {
+    pub(crate) status: i32,
+    pub(crate) out: String,
+    pub(crate) err: String,
 }
 
 impl Run {
@@ -196,14 +202,9 @@ fn a_shops_own_things_come_from_the_config_folder() {
     std::fs::write(folder.join("cutters.json"), serde_json::json!([cutter]).to_string()).unwrap();
     std::fs::write(folder.join("machines.json"), "[{\"id\": 7}]").unwrap();
     let (_folder, path) = design_file(BAR);
-    let output = Command::new(env!("CARGO_BIN_EXE_spelk"))
-        .env("XDG_CONFIG_HOME", config.path())
-        .args(["proof", text(&path), "--cutter", "ours", "--json"])
-        .output()
-        .unwrap();
-    let proof: Value = serde_json::from_slice(&output.stdout).unwrap();
-    assert_eq!(proof["limits"]["along_mm"], 4.0);
-    let told = String::from_utf8(output.stderr).unwrap();
+    let run = spelk_with(config.path(), &["proof", text(&path), "--cutter", "ours", "--json"]);
+    assert_eq!(run.json()["limits"]["along_mm"], 4.0);
+    let told = run.err;
     assert!(told.contains("machines.json"), "a file that cannot be used is told of: {told}");
 }
 

@@ -1,7 +1,7 @@
 //! Paper and files: the same bytes every time, true size, and opened again the same.
 
+use crate::cli::{Run, spelk};
 use crate::support::proof_of;
-use assert_cmd::Command;
 use glam::{DVec2, dvec2};
 use spelk::design::{self, Design, samples};
 use spelk::job::sample::sample_job;
@@ -23,7 +23,7 @@ fn sample(id: &str) -> Job {
 
 /// Every sheet of a job.
 fn sheets(job: &Job, settings: &SheetSettings) -> Vec<Vec<u8>> {
-    let measured = measure(&job.design, &job.treatments).unwrap();
+    let measured = measure(&job.design, &job.treatments);
     let ratings = rate(job, &measured);
     let proof = proof(job, &measured, &ratings);
     let wanted = parse_sizes("8in,10in,fit", settings.unit).unwrap();
@@ -181,7 +181,7 @@ fn a_dxf_has_a_layer_an_element_and_the_true_areas() {
 #[test]
 fn findings_and_sizes_as_tables() {
     let job = Job { size: Size::Factor(0.4), ..sample("inn-sign") };
-    let measured = measure(&job.design, &job.treatments).unwrap();
+    let measured = measure(&job.design, &job.treatments);
     let ratings = rate(&job, &measured);
     let proof = proof(&job, &measured, &ratings);
     let read = |text: &str| -> Vec<csv::StringRecord> {
@@ -203,19 +203,6 @@ fn findings_and_sizes_as_tables() {
     assert_eq!(&table[0][12], "", "a time that is not worked out is blank");
 }
 
-/// The program in the repository's root, with nothing of the shop's own.
-fn spelk(args: &[&str]) -> (i32, String, String) {
-    let config = tempfile::tempdir().unwrap();
-    let output = Command::new(env!("CARGO_BIN_EXE_spelk"))
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .env("XDG_CONFIG_HOME", config.path())
-        .args(args)
-        .output()
-        .unwrap();
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-    (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
-}
-
 const GATE: &str = "sample-designs/gate-sign.svg";
 
 #[test]
@@ -223,7 +210,8 @@ fn sizes_on_the_command_line() {
     let folder = tempfile::tempdir().unwrap();
     let pdf = folder.path().join("sizes.pdf");
     let pdf = pdf.to_str().unwrap();
-    let (status, out, err) = spelk(&["sizes", GATE, "--sizes", "Small=8in,10in,fit", "--json", "-o", pdf]);
+    let Run { status, out, err } =
+        spelk(&["sizes", GATE, "--sizes", "Small=8in,10in,fit", "--json", "-o", pdf]);
     assert_eq!((status, err.as_str()), (0, ""));
     let json: serde_json::Value = serde_json::from_str(&out).unwrap();
     assert_eq!((json["format"].as_str(), json["version"].as_u64()), (Some("spelk.sizes"), Some(1)));
@@ -242,9 +230,9 @@ fn sizes_on_the_command_line() {
     assert!((sum - rows[0]["price_lines"][5]["amount"].as_f64().unwrap()).abs() < 1e-9);
     assert!(rows[0]["minutes"].as_f64().unwrap() > 1.0, "the carve takes a while");
     assert!(std::fs::read(pdf).unwrap().starts_with(b"%PDF"));
-    let (status, out, _) = spelk(&["sizes", GATE, "--sizes", "8in", "--csv"]);
+    let Run { status, out, .. } = spelk(&["sizes", GATE, "--sizes", "8in", "--csv"]);
     assert_eq!((status, out.lines().next().unwrap().split(',').next()), (0, Some("name")));
-    let (status, out, err) = spelk(&["sizes", GATE, "--sizes", "huge"]);
+    let Run { status, out, err } = spelk(&["sizes", GATE, "--sizes", "huge"]);
     assert_eq!((status, out.as_str(), err.lines().count()), (2, "", 1), "{err}");
     assert!(err.contains("'huge' is not a size"));
 }
@@ -255,18 +243,19 @@ fn sheets_and_files_on_the_command_line() {
     let path = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
     for what in ["bench", "template", "coupon"] {
         let out = path(&format!("{what}.pdf"));
-        let (status, _, err) = spelk(&["sheet", GATE, "--what", what, "--paper", "letter", "-o", &out]);
+        let Run { status, err, .. } =
+            spelk(&["sheet", GATE, "--what", what, "--paper", "letter", "-o", &out]);
         assert_eq!((status, err.as_str()), (0, ""), "{what}");
         assert!(std::fs::read(out).unwrap().starts_with(b"%PDF"));
     }
     let small = ["sheet", GATE, "--length", "6in", "-o", &path("unsound.pdf")];
-    assert_eq!(spelk(&small).0, 1, "an unsound bench sheet says so");
-    assert_eq!(spelk(&[&small[..], &["--accept", "thin_wall"]].concat()).0, 1);
-    let (status, _, err) = spelk(&[&small[..], &["--accept", "woodworm"]].concat());
+    assert_eq!(spelk(&small).status, 1, "an unsound bench sheet says so");
+    assert_eq!(spelk(&[&small[..], &["--accept", "thin_wall"]].concat()).status, 1);
+    let Run { status, err, .. } = spelk(&[&small[..], &["--accept", "woodworm"]].concat());
     assert_eq!((status, err.contains("woodworm")), (2, true));
-    let (status, _, err) = spelk(&["sheet", GATE, "--mark", GATE, "-o", &path("x.pdf")]);
+    let Run { status, err, .. } = spelk(&["sheet", GATE, "--mark", GATE, "-o", &path("x.pdf")]);
     assert!(status == 2 && err.contains("no PNG or JPEG"), "{err}");
-    let (_, _, err) = spelk(&["sheet", GATE, "--shop-name", "木の看板", "-o", &path("x.pdf")]);
+    let Run { err, .. } = spelk(&["sheet", GATE, "--shop-name", "木の看板", "-o", &path("x.pdf")]);
     assert!(err.contains("no typeface here has '木'"), "{err}");
     let starts: [(&str, &[u8]); 6] = [
         ("svg", b"<svg"),
@@ -278,7 +267,7 @@ fn sheets_and_files_on_the_command_line() {
     ];
     for (ending, start) in starts {
         let out = path(&format!("out.{ending}"));
-        let (status, _, err) = spelk(&["export", GATE, "--length", "12in", "-o", &out]);
+        let Run { status, err, .. } = spelk(&["export", GATE, "--length", "12in", "-o", &out]);
         assert_eq!((status, err.as_str()), (0, ""), "{ending}");
         let bytes = std::fs::read(&out).unwrap();
         assert!(bytes.starts_with(start) && bytes.len() > 40, "{ending}");
@@ -287,6 +276,6 @@ fn sheets_and_files_on_the_command_line() {
             assert_eq!(bytes.len(), 84 + 50 * triangles);
         }
     }
-    let (status, _, err) = spelk(&["export", GATE, "-o", &path("out.gcode")]);
+    let Run { status, err, .. } = spelk(&["export", GATE, "-o", &path("out.gcode")]);
     assert!(status == 2 && err.contains("there are .svg, .dxf"), "{err}");
 }

@@ -155,7 +155,7 @@ fn a_thin_wall_is_found_measured_and_said() {
 #[test]
 fn the_limit_stays_where_it_is_while_the_walls_shrink() {
     let job = bar_between_blocks(2.0);
-    let measured = measure(&job.design, &job.treatments).unwrap();
+    let measured = measure(&job.design, &job.treatments);
     let ratings = rate(&job, &measured);
     for step in 1..=40 {
         let factor = f64::from(step) * 0.05;
@@ -193,7 +193,7 @@ fn findings_keep_their_names_while_the_size_moves() {
     let mut jobs = vec![bent_wall(), bar_between_blocks(2.0)];
     jobs.extend(spelk::design::samples::samples().iter().map(sample));
     for mut job in jobs {
-        let measured = measure(&job.design, &job.treatments).unwrap();
+        let measured = measure(&job.design, &job.treatments);
         let ratings = rate(&job, &measured);
         let mut before: Vec<spelk::proof::Finding> = Vec::new();
         for step in (2..=200).rev() {
@@ -241,14 +241,14 @@ fn the_cutter_stops_short_of_a_corner_by_its_edge() {
 fn what_the_cutter_leaves_is_told_as_an_area() {
     let mut job = with_cutter(job(Sunk, &[("tray", vec![rectangle(0.0, 0.0, 40.0, 20.0)])]));
     job.size = Size::Factor(0.5);
-    let measured = measure(&job.design, &job.treatments).unwrap();
+    let measured = measure(&job.design, &job.treatments);
     let left = uncut(&job, &measured);
     close(left.area, (4.0 - PI) * 1.5 * 1.5, 1e-5);
     close(left.share.unwrap(), left.area / 200.0, 1e-9);
     assert_eq!(left.spots.len(), 4);
     // The same outline standing leaves nothing, and has no edge to its ground.
     job.treatments.fill(Treatment::Relief);
-    let measured = measure(&job.design, &job.treatments).unwrap();
+    let measured = measure(&job.design, &job.treatments);
     let left = uncut(&job, &measured);
     assert_eq!((left.area, left.share, left.spots.len()), (0.0, None, 0));
 }
@@ -264,7 +264,7 @@ fn of_two_treatments_each_is_entered_by_its_own_width() {
     job.cutter.shape = CutterShape::Ball { diameter: Mm::new(6.0) };
     job.depth = Mm::new(1.0);
     job.treatments[1] = Pierced;
-    let measured = measure(&job.design, &job.treatments).unwrap();
+    let measured = measure(&job.design, &job.treatments);
     let limits = Limits::of(&job);
     let corners = |width: Mm| (4.0 - PI) * (0.5 * width.get()).powi(2);
     assert!(limits.groove < limits.pierced_groove, "the ball widens upward");
@@ -468,7 +468,7 @@ fn overlapping_elements_of_one_treatment_are_one_piece_of_wood() {
         );
         let design = spelk::design::read("blobs", svg.as_bytes()).unwrap();
         assert_eq!(design.elements.len(), usize::try_from(count).unwrap());
-        let measured = measure(&design, &vec![Treatment::Relief; design.elements.len()]).unwrap();
+        let measured = measure(&design, &vec![Treatment::Relief; design.elements.len()]);
         assert_eq!(measured.outline.rings().count(), 1, "{count} parts make one piece");
         for least in [measured.walls.least(), measured.grooves.least()].into_iter().flatten() {
             assert!(least > 5.0, "{count} parts: {least} mm wide");
@@ -499,7 +499,7 @@ proptest! {
         let together = Region::union(whole.grid, [&a.minus(b), b]);
         let at_once = Region::union(whole.grid, [a, b]);
         prop_assert_eq!(together.rings().count(), at_once.rings().count());
-        let (one, two) = (widths::measure(&together).unwrap(), widths::measure(&at_once).unwrap());
+        let (one, two) = (widths::measure(&together), widths::measure(&at_once));
         for (one, two) in [(one.inside, two.inside), (one.outside, two.outside)] {
             let (one, two) = (one.least().unwrap_or(1e3), two.least().unwrap_or(1e3));
             prop_assert!((one - two).abs() < 1e-3, "{one} and {two}");

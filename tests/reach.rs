@@ -21,7 +21,7 @@ fn region(rings: &[Vec<DVec2>]) -> Region {
 }
 
 fn widths(rings: &[Vec<DVec2>]) -> Widths {
-    measure(&region(rings)).unwrap()
+    measure(&region(rings))
 }
 
 fn uncut(rings: &[Vec<DVec2>], radius: f64) -> Uncut {
@@ -201,7 +201,7 @@ fn check_by_offsets(region: &Region, radius: f64) -> Result<(), TestCaseError> {
     let perimeter: f64 = region.rings().flat_map(Ring::segments).map(|[a, b]| a.distance(b)).sum();
     let off = 1.0 - (PI / DISC as f64).cos();
     let tolerance = off * radius * perimeter;
-    let (ours, theirs) = (measure(region).unwrap().inside.uncut(radius), by_offsets(region, radius));
+    let (ours, theirs) = (measure(region).inside.uncut(radius), by_offsets(region, radius));
     prop_assert!((ours.area - theirs).abs() < tolerance, "{} {} within {}", ours.area, theirs, tolerance);
     Ok(())
 }
@@ -246,7 +246,7 @@ proptest! {
     fn a_larger_cutter_leaves_more_and_never_more_than_there_is(
         place in prop_oneof![bars(), lumps()], radius in 0.1..8.0_f64, more in 1.01..1.5_f64,
     ) {
-        let map = measure(&place).unwrap().inside;
+        let map = measure(&place).inside;
         let (small, large) = (map.uncut(radius), map.uncut(radius * more));
         prop_assert!(small.area <= large.area + 1e-5 && large.area <= place.area() * (1.0 + 1e-6));
         let sum: f64 = large.places.iter().map(|place| place.area).sum();

@@ -1,6 +1,6 @@
 //! Every command in the README does what the README says.
 
-use assert_cmd::Command;
+use crate::cli::{Run, spelk_with};
 
 /// One command of the README.
 #[derive(Debug)]
@@ -81,18 +81,11 @@ fn every_command_does_what_is_said() {
     let wrong: Vec<String> = runs
         .into_iter()
         .filter_map(|(shown, arguments)| {
-            let output = Command::new(env!("CARGO_BIN_EXE_spelk"))
-                .current_dir(root)
-                .env("XDG_CONFIG_HOME", config.path())
-                .args(&arguments)
-                .output()
-                .unwrap();
-            let status = output.status.code();
-            (status != Some(shown.status())).then(|| {
-                let error = String::from_utf8_lossy(&output.stderr);
-                let out = String::from_utf8_lossy(&output.stdout);
+            let arguments: Vec<&str> = arguments.iter().map(AsRef::as_ref).collect();
+            let Run { status, out, err } = spelk_with(config.path(), &arguments);
+            (status != shown.status()).then(|| {
                 let first = out.lines().next().unwrap_or_default();
-                format!("line {}: {} gave {status:?}: {first} {error}", shown.line, shown.command)
+                format!("line {}: {} gave {status}: {first} {err}", shown.line, shown.command)
             })
         })
         .collect();

@@ -49,7 +49,7 @@ fn with_shape(shape: CutterShape) -> Cutter {
 }
 
 fn measured(job: &Job) -> Measured {
-    measure(&job.design, &job.treatments).unwrap()
+    measure(&job.design, &job.treatments)
 }
 
 fn planned(job: &Job) -> Plan {

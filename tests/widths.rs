@@ -26,7 +26,7 @@ fn region(rings: &[Vec<DVec2>]) -> Region {
 }
 
 fn widths(rings: &[Vec<DVec2>]) -> Widths {
-    measure(&region(rings)).expect("clean outlines are measured")
+    measure(&region(rings))
 }
 
 fn thin(map: &WidthMap, limit: f64) -> Vec<Feature> {
@@ -286,7 +286,7 @@ fn a_spike_with_a_sharp_end_is_a_wall_and_a_tip() {
     let spike = points(&[(0.0, -0.5), (30.0, -0.5), (30.0 + end, 0.0), (30.0, 0.5), (0.0, 0.5)]);
     let block = rectangle(dvec2(-20.0, -20.0), dvec2(0.0, 20.0));
     let grid = Grid::covering(Rect::new(dvec2(-20.0, -20.0), dvec2(40.0, 20.0)));
-    let map = measure(&Region::clean(grid, &[spike, block], FillRule::NonZero)).unwrap().inside;
+    let map = measure(&Region::clean(grid, &[spike, block], FillRule::NonZero)).inside;
     let found = thin(&map, 1.5);
     assert_eq!(found.len(), 2, "{found:?}");
     let walls = necks(&map, 1.5);
@@ -366,7 +366,7 @@ fn walls_that_meet_at_120_degrees_are_one_whichever_way_they_are_turned() {
             })
             .collect();
         let grid = Grid::covering(Rect::new(DVec2::splat(-21.0), DVec2::splat(21.0)));
-        let map = measure(&Region::clean(grid, &arms, FillRule::NonZero)).unwrap().inside;
+        let map = measure(&Region::clean(grid, &arms, FillRule::NonZero)).inside;
         // Each runs from the circle in its end to the middle, which is 4 / sin 60 across.
         let [walls] = &thin(&map, 5.0)[..] else { panic!("one, not {:?}", thin(&map, 5.0)) };
         assert_neck(walls, 4.0, Some(54.0));
@@ -419,9 +419,9 @@ fn an_outline_that_the_engine_gets_wrong_by_luck_is_measured_alike_every_time() 
         rectangle(dvec2(-8., -16.), dvec2(16., -8.)),
     ]);
     check_pieces(&region);
-    let first = measure(&region).unwrap();
+    let first = measure(&region);
     for _ in 0..40 {
-        let again = measure(&region).unwrap();
+        let again = measure(&region);
         assert_eq!(again.inside.pieces(), first.inside.pieces());
         assert_eq!(again.outside.pieces(), first.outside.pieces());
     }
@@ -440,7 +440,7 @@ fn the_same_bits_whatever_the_number_of_threads() {
     let told = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
         pool.install(|| {
-            let widths = measure(&region).unwrap();
+            let widths = measure(&region);
             // Debug shows every number to its last digit.
             format!("{widths:?} {:?}", widths.inside.uncut(3.0))
         })
@@ -454,7 +454,7 @@ fn the_same_bits_whatever_the_number_of_threads() {
 #[test]
 fn nothing_has_no_widths() {
     let grid = Grid::covering(Rect::new(DVec2::ZERO, DVec2::ONE));
-    let widths = measure(&Region::empty(grid)).unwrap();
+    let widths = measure(&Region::empty(grid));
     assert!(widths.inside.pieces().is_empty() && widths.outside.pieces().is_empty());
     assert!(
         widths.inside.features(&[(0, 1.0), (7, f64::NAN)]).is_empty(),
@@ -506,7 +506,7 @@ fn edges_of(region: &Region) -> Vec<[DVec2; 2]> {
 fn check_pieces(region: &Region) {
     let edges = edges_of(region);
     let size = region.bounds().map_or(0.0, |b| b.size().max_element());
-    let widths = measure(region).expect("clean outlines are measured");
+    let widths = measure(region);
     for (map, inside) in [(&widths.inside, true), (&widths.outside, false)] {
         for piece in map.pieces() {
             assert!(piece.narrow.width <= piece.wide.width, "from narrow to wide");
@@ -731,7 +731,7 @@ proptest! {
         let grid = Grid::covering(Rect::new(DVec2::splat(-400.0), DVec2::splat(400.0)));
         let region = Region::clean(grid, &rings, FillRule::EvenOdd);
         let rest = Region::clean(grid, &[frame], FillRule::EvenOdd).minus(&region);
-        let (one, other) = (measure(&region).unwrap(), measure(&rest).unwrap());
+        let (one, other) = (measure(&region), measure(&rest));
         // Necks that the frame bounds are far wider than asked.
         check_same(&one.outside, &other.inside, DAffine2::IDENTITY, limit, 1.0)?;
         let (least, rest) = (one.outside.least().unwrap_or(1e3), other.inside.least().unwrap_or(1e3));
@@ -758,7 +758,7 @@ proptest! {
     fn the_least_wall_is_the_least_of_the_distance_fields_ridge(ring in wavy()) {
         let pitch = 0.4;
         let region = region(&[ring]);
-        let told = measure(&region).unwrap().inside.least().unwrap();
+        let told = measure(&region).inside.least().unwrap();
         let seen = ridge(&region, pitch, PI * 2.0 / 3.0).iter().map(|ridge| ridge.width).min_by(f64::total_cmp);
         let seen = seen.expect("there is a ridge");
         // The ridge is met at least once in two pitches, and the kept width changes by at most 1 a length.
@@ -769,7 +769,7 @@ proptest! {
     fn the_whole_ridge_of_the_distance_field_is_kept(rings in lumpy()) {
         let pitch = 0.8;
         let region = region(&rings);
-        let map = measure(&region).unwrap().inside;
+        let map = measure(&region).inside;
         let axis: Vec<_> = thin(&map, f64::INFINITY).into_iter().flat_map(|feature| feature.axis).collect();
         for Ridge { at, width } in ridge(&region, pitch, PI * 121.0 / 180.0) {
             // The axis is drawn in chords, which may be off a curve by a hundredth of its width.

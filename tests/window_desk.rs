@@ -1,6 +1,7 @@
 //! The window as a desk: commands, open jobs, files on disk, crashes, the lesson; by label, as in
 //! `window.rs`.
 
+use super::window::{ask, board_length_reads, click, settle, until};
 use eframe::egui;
 use egui::accesskit::Toggled;
 use egui::{Key, Modifiers, Role};
@@ -10,7 +11,6 @@ use spelk::app::{App, Command, Middle, ScriptedDialogs, Setting};
 use spelk::job::Size;
 use spelk::units::{LengthUnit, Mm};
 use std::path::{Path, PathBuf};
-use std::time::{Duration, Instant};
 
 /// A window with these files, which keeps changed jobs in `kept`.
 fn started(files: Vec<PathBuf>, answers: Vec<Option<PathBuf>>, kept: Option<&Path>) -> Harness<'static, App> {
@@ -28,34 +28,6 @@ fn started(files: Vec<PathBuf>, answers: Vec<Option<PathBuf>>, kept: Option<&Pat
 
 fn first_start() -> Harness<'static, App> {
     started(vec![], vec![], None)
-}
-
-/// Steps until everything asked for is worked out and nothing moves.
-fn settle(harness: &mut Harness<App>) {
-    harness.step();
-    harness.step();
-    until(harness, App::is_idle);
-    harness.run_ok();
-}
-
-/// Steps until something holds; the limit is on the wall clock and only there so that a hang fails.
-fn until(harness: &mut Harness<App>, holds: impl Fn(&App) -> bool) {
-    let start = Instant::now();
-    while !holds(harness.state()) {
-        assert!(start.elapsed() < Duration::from_mins(2), "it never came to pass");
-        std::thread::sleep(Duration::from_millis(5));
-        harness.step();
-    }
-}
-
-fn ask(harness: &mut Harness<App>, command: Command) {
-    harness.state_mut().ask(command);
-    settle(harness);
-}
-
-fn click(harness: &mut Harness<App>, label: &str) {
-    harness.get_by_label(label).click();
-    settle(harness);
 }
 
 fn keys(harness: &mut Harness<App>, modifiers: Modifiers, key: Key) {
@@ -412,9 +384,7 @@ fn fractions_are_as_fine_as_chosen() {
         (LengthUnit::InchFraction, "24 11/32"),
         (LengthUnit::InchSixtyFourth, "24 21/64"),
     ] {
-        ask(&mut harness, Command::UseUnit(unit));
-        let field = harness.get_by_role_and_label(Role::TextInput, "Board length");
-        assert_eq!(field.value().as_deref(), Some(shown));
+        board_length_reads(&mut harness, unit, shown);
     }
 }
 

@@ -1,5 +1,6 @@
 //! The carved surface in the window: seen, cut through, played, timed; by label, as in `window.rs`.
 
+use super::window::{ask, click, settle, started};
 use eframe::egui;
 use egui::{Key, Modifiers, Role};
 use egui_kittest::Harness;
@@ -9,7 +10,6 @@ use spelk::job::{ClearingDirection, Ends, Treatment};
 use spelk::relief::NOT_SIMULATED;
 use spelk::units::Mm;
 use std::path::PathBuf;
-use std::time::{Duration, Instant};
 
 /// A bar and a groove across the board whose sizes are plain: two sunk pockets with a wall of 8 mm between.
 const TWO_POCKETS: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="108mm" height="60mm" viewBox="0 0 108 60">
@@ -21,50 +21,12 @@ const TWO_POCKETS: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="108m
 fn pockets(folder: &tempfile::TempDir) -> Harness<'static, App> {
     let path = folder.path().join("two-pockets.svg");
     std::fs::write(&path, TWO_POCKETS).unwrap();
-    let mut harness = started(vec![path]);
+    let mut harness = started(vec![path], vec![]);
     ask(&mut harness, Command::Set(Setting::EveryTreatment(Treatment::Sunk)));
     ask(&mut harness, Command::Set(Setting::Depth(Mm::new(4.0))));
     harness.get_by_label("Show relief").click();
     settle(&mut harness);
     harness
-}
-
-fn started(files: Vec<PathBuf>) -> Harness<'static, App> {
-    let mut harness = Harness::builder()
-        .with_size([1280.0, 720.0])
-        .build_eframe(|cc| App::new(cc, files, Box::new(ScriptedDialogs::new(vec![])), None));
-    settle(&mut harness);
-    harness
-}
-
-/// Steps until everything asked for is worked out and nothing moves; the limit only makes a hang fail.
-fn settle(harness: &mut Harness<App>) {
-    harness.step();
-    harness.step();
-    until_idle(harness);
-    harness.step();
-    harness.step();
-    until_idle(harness);
-    harness.run_ok();
-}
-
-fn until_idle(harness: &mut Harness<App>) {
-    let start = Instant::now();
-    while !harness.state().is_idle() {
-        assert!(start.elapsed() < Duration::from_mins(2), "the window never came to rest");
-        std::thread::sleep(Duration::from_millis(2));
-        harness.step();
-    }
-}
-
-fn ask(harness: &mut Harness<App>, command: Command) {
-    harness.state_mut().ask(command);
-    settle(harness);
-}
-
-fn click(harness: &mut Harness<App>, label: &str) {
-    harness.get_by_label(label).click();
-    settle(harness);
 }
 
 fn surface_in_words(harness: &Harness<App>) -> String {
@@ -225,7 +187,7 @@ fn each_edit_of_the_clearing_is_one_step_that_can_be_taken_back() {
 
 #[test]
 fn a_finding_is_gone_to_on_the_surface() {
-    let mut harness = started(vec![]);
+    let mut harness = started(vec![], vec![]);
     ask(&mut harness, Command::Show(Middle::Relief));
     let id = harness.state().proof().unwrap().findings[0].id.clone();
     ask(&mut harness, Command::GoTo(id));
@@ -238,7 +200,7 @@ fn a_finding_is_gone_to_on_the_surface() {
 
 #[test]
 fn carving_is_stopped_and_goes_on() {
-    let mut harness = started(vec![]);
+    let mut harness = started(vec![], vec![]);
     harness.state_mut().ask(Command::Show(Middle::Relief));
     harness.step();
     harness.step();

@@ -15,7 +15,6 @@ use std::path::PathBuf;
 fn sizes(answers: Vec<Option<PathBuf>>) -> Harness<'static, App> {
     let mut harness = window::started(vec![], answers);
     ask(&mut harness, Command::Show(Middle::Sizes));
-    settle(&mut harness);
     harness
 }
 
@@ -26,16 +25,13 @@ fn sizes_are_added_named_used_and_removed() {
     harness.get_by_label("Use size Largest for this board");
     type_into(&mut harness, "Size to add", "Small=8in");
     type_into(&mut harness, "Size to add", "150");
-    settle(&mut harness);
     harness.get_by_label("Use size 150 mm");
     click(&mut harness, "Use size Small");
     let length = harness.state().proof().unwrap().length;
     assert!((length - Mm::from_inches(8.0)).get().abs() < 1e-6, "{length}");
     type_into(&mut harness, "Name of size 3", "Shelf");
-    settle(&mut harness);
     harness.get_by_label("Use size Shelf");
     click(&mut harness, "Remove size 3");
-    settle(&mut harness);
     assert!(harness.query_by_label("Use size Shelf").is_none());
     type_into(&mut harness, "Size to add", "huge");
     harness.get_by_label_contains("'huge' is not a size");
@@ -45,7 +41,6 @@ fn sizes_are_added_named_used_and_removed() {
 fn an_unsound_size_is_shown_and_says_why() {
     let mut harness = sizes(vec![]);
     type_into(&mut harness, "Size to add", "Tiny=40mm");
-    settle(&mut harness);
     click(&mut harness, "Use size Tiny");
     let verdict = harness.state().proof().unwrap().verdict.clone();
     assert_eq!(verdict.severity, Severity::Unsound);
@@ -86,7 +81,6 @@ fn a_mark_that_is_no_picture_is_said() {
     let mut harness = sizes(vec![Some(mark), Some(folder.path().join("sizes.pdf"))]);
     click(&mut harness, "Choose picture…");
     click(&mut harness, "Save as PDF…");
-    settle(&mut harness);
     let last = harness.state().messages().last().unwrap();
     assert!(last.trouble && last.text.contains("mark.png"), "{}", last.text);
     assert!(!folder.path().join("sizes.pdf").exists(), "nothing is written");
@@ -97,7 +91,6 @@ fn prices_are_kept_in_the_shop_and_change_the_rows() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = window::with_shop(folder.path(), vec![]);
     ask(&mut harness, Command::Show(Middle::Sizes));
-    settle(&mut harness);
     harness.get_by_label("Prices are examples until you set your own");
     click(&mut harness, "Prices…");
     type_into(&mut harness, "Margin", "-3");
@@ -106,7 +99,6 @@ fn prices_are_kept_in_the_shop_and_change_the_rows() {
     type_into(&mut harness, "Minimum", "999");
     type_into(&mut harness, "Price of other woods", "12,5");
     click(&mut harness, "Keep prices");
-    settle(&mut harness);
     let kept = Shop::open(folder.path()).0.prices;
     assert_eq!((kept.margin, kept.minimum, kept.other_woods), (0.4, 999.0, Some(12.5)));
     assert!(harness.get_all_by_label("$999.00").count() > 0);
