@@ -5,7 +5,8 @@ use super::camera::{Camera, Lens};
 use super::canvas_tools::{measure_ui, paint_grid, take_measure};
 use super::command::Command;
 use super::layers::{Layers, View};
-use super::look::{Badge, Palette, VERMILLION, kind_color};
+use super::look::{Palette, VERMILLION, kind_color};
+use super::marks::{Marked, marks_ui};
 use super::relief::Room;
 use super::rulers::{self, paint_rulers};
 use super::worker::Proofed;
@@ -271,7 +272,7 @@ fn paint_band(
     }
 }
 
-/// Numbered marks, worst first; one that would cover another is left out, the chosen one never is.
+/// Numbered marks; what concerns the whole board has no place on it.
 fn badges_ui(
     ui: &mut egui::Ui,
     painter: &Painter,
@@ -280,45 +281,18 @@ fn badges_ui(
     view: &ViewState,
     (commands, words): (&mut Vec<Command>, Option<Rect>),
 ) {
-    let palette = Palette::of(ui.ctx());
     let canvas = painter.clip_rect();
-    let is_chosen = |finding: &Finding| view.chosen.as_deref() == Some(finding.id.as_str());
     // The words at the edge, the buttons, and where the pointer is told: marks keep clear of them.
     let foot = Rect::from_min_max(canvas.left_bottom() - vec2(0.0, 32.0), canvas.max);
-    let mut taken: Vec<Rect> = words.into_iter().chain([foot]).collect();
-    // What concerns the whole board has no place on it.
+    let taken = words.into_iter().chain([foot]).collect();
     let has_place = |finding: &Finding| !finding.axis.is_empty() || finding.kind == FindingKind::SnipeZone;
-    let numbered = || {
-        shown.proof.findings.iter().enumerate().take(MOST_BADGES).filter(|(_, finding)| has_place(finding))
-    };
-    let (chosen, others): (Vec<_>, Vec<_>) = numbered().partition(|(_, finding)| is_chosen(finding));
-    for (index, finding) in chosen.into_iter().chain(others) {
-        let spot = lens.screen(finding.at);
-        let badge = Badge { number: index + 1, kind: finding.kind, chosen: is_chosen(finding) };
-        let center = spot + vec2(0.0, -26.0);
-        let rect = Badge::rect(center);
-        if !canvas.contains_rect(rect) || taken.iter().any(|other| other.intersects(rect)) {
-            continue;
-        }
-        taken.push(rect.expand(1.0));
-        painter.line_segment([rect.center_bottom(), spot], Stroke::new(1.5, palette.on_wood));
-        painter.circle_filled(spot, 2.0, palette.on_wood);
-        badge.paint(painter, center);
-        let id = ui.scope_id().with(("mark", &finding.id));
-        let response = ui.interact(rect, id, Sense::click());
-        let name = format!("Mark {} {}", index + 1, finding.kind.label());
-        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &name));
-        if response.has_focus() {
-            painter.rect_stroke(rect.expand(2.0), 5.0, Stroke::new(2.0, palette.accent), StrokeKind::Outside);
-        }
-        let response = response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_ui(|ui| {
-            ui.label(finding.message(view.unit));
-            ui.label(finding.advice(view.unit));
-        });
-        if response.clicked() {
-            commands.push(Command::GoTo(finding.id.clone()));
-        }
-    }
+    let numbered = shown.proof.findings.iter().enumerate().take(MOST_BADGES);
+    let marked = numbered.filter(|(_, finding)| has_place(finding)).map(|(index, finding)| Marked {
+        index,
+        finding,
+        spot: lens.screen(finding.at),
+    });
+    marks_ui(ui, painter, marked, taken, view, commands);
 }
 
 /// A ring that closes in on the finding that was just gone to.

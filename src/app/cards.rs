@@ -24,7 +24,7 @@ pub(super) fn cards_ui(
     commands: &mut Vec<Command>,
 ) {
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-        ui.spacing_mut().item_spacing.y = 2.5;
+        ui.spacing_mut().item_spacing.y = 3.0;
         card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
             design_ui(ui, job, shown, view, commands);
         });

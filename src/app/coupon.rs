@@ -2,13 +2,13 @@
 
 use super::ViewState;
 use super::command::Command;
-use super::form::{Entry, entry_ui, words_ui};
+use super::form::{self, Entry, entry_ui, words_ui};
 use super::look::Palette;
 use crate::job::Job;
 use crate::sheet::coupon::{Coupon, Ladder, Rung, coupon};
 use crate::shop::CutterPart;
 use crate::units::{LengthUnit, Mm, parse_length};
-use egui::{Button, ComboBox, RichText};
+use egui::{ComboBox, RichText};
 
 /// The dialog's state.
 pub(super) struct CouponBench {
@@ -72,25 +72,11 @@ pub(super) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mu
                 .color(palette.faint),
         );
         ui.add_space(4.0);
-        let mut close = false;
-        ui.horizontal(|ui| {
-            let both = along.zip(across);
-            let set = ui.add_enabled(both.is_some(), Button::new("Make this the limit"));
-            if let (true, Some((along, across))) = (set.clicked(), both) {
-                commands.push(Command::Calibrate { along, across });
-                close = true;
-            }
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                close |= ui.button("Close").clicked();
-            });
-        });
-        if close {
-            ui.close();
+        if let Some((along, across)) = form::foot_ui(ui, "Make this the limit", along.zip(across)) {
+            commands.push(Command::Calibrate { along, across });
         }
     });
-    if modal.should_close() {
-        // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
-        ctx.request_repaint();
+    if form::is_closing(ctx, &modal) {
         view.coupon_bench = None;
     }
 }

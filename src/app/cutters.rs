@@ -2,7 +2,7 @@
 
 use super::ViewState;
 use super::command::{Command, Setting};
-use super::form::{Entry, entry_ui, heading_ui, number, words_ui};
+use super::form::{self, Entry, entry_ui, heading_ui, number, words_ui};
 use super::look::Palette;
 use crate::proof::limit::refer_to;
 use crate::shop::{Cutter, CutterPart, CutterShape, Shop, cutters, own_id};
@@ -242,9 +242,7 @@ pub(super) fn cutters_ui(
             ui.vertical(|ui| form_ui(ui, shop, used, bench, commands));
         });
     });
-    if modal.should_close() {
-        // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
-        ctx.request_repaint();
+    if form::is_closing(ctx, &modal) {
         view.cutter_bench = None;
     }
 }

@@ -2,6 +2,7 @@
 //! on disk, and what is kept against a crash.
 
 use super::command::Command;
+use super::form;
 use super::keeper::Keeper;
 use super::look::Palette;
 use super::watch::{Stamp, Watch};
@@ -567,9 +568,7 @@ impl App {
                 }
             });
         });
-        if modal.should_close() {
-            // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
-            ctx.request_repaint();
+        if form::is_closing(ctx, &modal) {
             self.view.closing = None;
         }
     }

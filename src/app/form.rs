@@ -1,7 +1,7 @@
 //! Fields of a dialog: text under a caption, with the reason under it where it makes no sense.
 
 use super::look::Palette;
-use egui::{Label, RichText, Stroke, StrokeKind, TextEdit};
+use egui::{Button, Label, RichText, Stroke, StrokeKind, TextEdit};
 
 /// A field's names, and what is wrong with what is in it.
 pub(super) struct Entry<'a> {
@@ -32,6 +32,36 @@ pub(super) fn entry_ui(ui: &mut egui::Ui, text: &mut String, entry: &Entry) -> e
         response
     })
     .inner
+}
+
+/// The foot of a dialog: what it is for on the left, pressed once there is a value for it, and the way out on
+/// the right. The value once it is pressed; either way out asks the dialog to close.
+pub(super) fn foot_ui<T>(ui: &mut egui::Ui, label: &str, value: Option<T>) -> Option<T> {
+    let mut taken = None;
+    let mut close = false;
+    ui.horizontal(|ui| {
+        if ui.add_enabled(value.is_some(), Button::new(label)).clicked() {
+            taken = value;
+            close = true;
+        }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            close |= ui.button("Close").clicked();
+        });
+    });
+    if close {
+        ui.close();
+    }
+    taken
+}
+
+/// Whether a dialog is to be closed. Asks for another frame then: what lies under it takes clicks again only
+/// two frames later, which should not wait for a hand.
+pub(super) fn is_closing<T>(ctx: &egui::Context, modal: &egui::ModalResponse<T>) -> bool {
+    let closing = modal.should_close();
+    if closing {
+        ctx.request_repaint();
+    }
+    closing
 }
 
 /// A paragraph of a dialog.

@@ -3,7 +3,7 @@
 use super::ViewState;
 use super::board_command::BoardCommand;
 use super::command::{Command, Setting};
-use super::form::{Entry, entry_ui, heading_ui, number, words_ui};
+use super::form::{self, Entry, entry_ui, heading_ui, number, words_ui};
 use super::look::Palette;
 use crate::shop::{
     BoardEdge, FeedDirection, MEASURING, Machine, MachinePart, Measure, Shop, how_to_measure, machines,
@@ -103,9 +103,7 @@ pub(super) fn machines_ui(
             ui.vertical(|ui| form_ui(ui, shop, used, bench, commands));
         });
     });
-    if modal.should_close() {
-        // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
-        ctx.request_repaint();
+    if form::is_closing(ctx, &modal) {
         view.board.machines = None;
     }
 }

@@ -32,6 +32,7 @@ mod length_field;
 mod lesson;
 mod look;
 mod machines;
+mod marks;
 mod mending;
 mod menu;
 mod messages;

@@ -4,6 +4,7 @@ use super::ViewState;
 use super::board_command::BoardCommand;
 use super::command::Command;
 use super::dialogs::Asked;
+use super::form;
 use std::path::PathBuf;
 
 /// The little window with the field, where it is open.
@@ -48,9 +49,7 @@ pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands:
             ui.close();
         }
     });
-    if modal.should_close() {
-        // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
-        ctx.request_repaint();
+    if form::is_closing(ctx, &modal) {
         view.typed_path = None;
     }
 }

@@ -2,11 +2,11 @@
 
 use super::ViewState;
 use super::command::Command;
-use super::form::{Entry, entry_ui, heading_ui, number, words_ui};
+use super::form::{self, Entry, entry_ui, heading_ui, number, words_ui};
 use super::look::Palette;
 use crate::shop::{FeetRule, PricePart, Prices, Shop, SignAt, area_unit};
 use crate::units::{LengthUnit, trimmed};
-use egui::{Button, ComboBox, RichText, ScrollArea};
+use egui::{ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
 /// The prices as they are being typed.
@@ -166,24 +166,11 @@ pub(super) fn prices_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, 
             words_ui(ui, RichText::new(words).small().color(palette.faint));
         }
         ui.add_space(4.0);
-        let mut close = false;
-        ui.horizontal(|ui| {
-            let keep = ui.add_enabled(read.is_ok(), Button::new(KEEP));
-            if let (true, Ok(prices)) = (keep.clicked(), &read) {
-                commands.push(Command::KeepPrices(Box::new(prices.clone())));
-                close = true;
-            }
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                close |= ui.button("Close").clicked();
-            });
-        });
-        if close {
-            ui.close();
+        if let Some(prices) = form::foot_ui(ui, KEEP, read.as_ref().ok()) {
+            commands.push(Command::KeepPrices(Box::new(prices.clone())));
         }
     });
-    if modal.should_close() {
-        // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
-        ctx.request_repaint();
+    if form::is_closing(ctx, &modal) {
         view.price_bench = None;
     }
 }

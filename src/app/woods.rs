@@ -2,7 +2,7 @@
 
 use super::ViewState;
 use super::command::{Command, Setting};
-use super::form::{Entry, entry_ui, heading_ui, number, words_ui};
+use super::form::{self, Entry, entry_ui, heading_ui, number, words_ui};
 use super::look::Palette;
 use crate::shop::{Shop, Wood, WoodPart, own_id, woods};
 use crate::units::trimmed;
@@ -83,9 +83,7 @@ pub(super) fn woods_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, c
         own_ui(ui, shop, bench, commands);
         form_ui(ui, shop, bench, commands);
     });
-    if modal.should_close() {
-        // What lies under a dialog takes clicks again only two frames later: let them not wait for a hand.
-        ctx.request_repaint();
+    if form::is_closing(ctx, &modal) {
         view.wood_bench = None;
     }
 }

@@ -2,7 +2,8 @@
 
 use super::super::command::Command;
 use super::super::form::words_ui;
-use super::super::look::{Badge, Palette};
+use super::super::look::Palette;
+use super::super::marks::{Marked, marks_ui};
 use super::super::worker::Proofed;
 use super::super::{ViewState, words};
 use super::eye::on_screen;
@@ -143,7 +144,7 @@ fn paint_cutter(painter: &Painter, room: &Room, camera: &Camera, canvas: Rect, p
     }
 }
 
-/// Numbered marks over the findings, worst first; one that would cover another is left out.
+/// Numbered marks; those behind the camera have none.
 fn badges_ui(
     ui: &mut egui::Ui,
     painter: &Painter,
@@ -152,39 +153,13 @@ fn badges_ui(
     view: &ViewState,
     commands: &mut Vec<Command>,
 ) {
-    let palette = Palette::of(ui.ctx());
     let canvas = painter.clip_rect();
-    let is_chosen = |id: &str| view.chosen.as_deref() == Some(id);
-    let mut taken: Vec<Rect> = Vec::new();
-    let numbered = || shown.proof.findings.iter().enumerate().filter(|(_, finding)| !finding.axis.is_empty());
-    let (chosen, others): (Vec<_>, Vec<_>) =
-        numbered().take(MOST_BADGES).partition(|(_, f)| is_chosen(&f.id));
-    for (index, finding) in chosen.into_iter().chain(others) {
-        let Some(spot) = on_screen(camera, canvas, finding.at.extend(0.0)) else { continue };
-        let badge = Badge { number: index + 1, kind: finding.kind, chosen: is_chosen(&finding.id) };
-        let center = spot + vec2(0.0, -26.0);
-        let rect = Badge::rect(center);
-        if !canvas.contains_rect(rect) || taken.iter().any(|other| other.intersects(rect)) {
-            continue;
-        }
-        taken.push(rect.expand(1.0));
-        painter.line_segment([rect.center_bottom(), spot], Stroke::new(1.5, palette.on_wood));
-        painter.circle_filled(spot, 2.0, palette.on_wood);
-        badge.paint(painter, center);
-        let response = ui.interact(rect, ui.scope_id().with(("relief mark", &finding.id)), Sense::click());
-        let name = format!("Mark {} {}", index + 1, finding.kind.label());
-        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &name));
-        if response.has_focus() {
-            painter.rect_stroke(rect.expand(2.0), 5.0, Stroke::new(2.0, palette.accent), StrokeKind::Outside);
-        }
-        let response = response.on_hover_ui(|ui| {
-            ui.label(finding.message(view.unit));
-            ui.label(finding.advice(view.unit));
-        });
-        if response.clicked() {
-            commands.push(Command::GoTo(finding.id.clone()));
-        }
-    }
+    let placed = shown.proof.findings.iter().enumerate().filter(|(_, finding)| !finding.axis.is_empty());
+    let marked = placed.take(MOST_BADGES).filter_map(|(index, finding)| {
+        let spot = on_screen(camera, canvas, finding.at.extend(0.0))?;
+        Some(Marked { index, finding, spot })
+    });
+    marks_ui(ui, painter, marked, Vec::new(), view, commands);
 }
 
 /// What the picture is, in the canvas's corner.
