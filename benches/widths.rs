@@ -41,7 +41,7 @@ fn widths(criterion: &mut Criterion) {
         group.finish();
 
         let mut group = criterion.benchmark_group("widths, per question");
-        let map = measure(&region).expect("clean outlines are measured").inside;
+        let map = measure(&region).inside;
         let limit = 2.0;
         let thin = map.pieces().partition_point(|piece| piece.narrow.width < limit);
         let thin: Vec<_> = (0..thin as u32).map(|i| (i, limit)).collect();
@@ -77,7 +77,7 @@ fn sizes(criterion: &mut Criterion) {
         let elements = vec![Element { name: "ornament".to_owned(), region }];
         let design = Design { name: "ornament".to_owned(), elements, page: None, grid, notices: Vec::new() };
         let mut job = Job::new(Arc::new(design));
-        let measured = proof::measure(&job.design, &job.treatments).expect("clean outlines are measured");
+        let measured = proof::measure(&job.design, &job.treatments);
         let ratings = proof::rate(&job, &measured);
         // From where nothing but points is thin to where a tenth of one per cent of all pieces is.
         let pieces = (measured.walls.pieces().len() + measured.grooves.pieces().len()) as f64;

@@ -20,9 +20,9 @@ use crate::proof::{self, Measured, Proof, Ratings};
 use crate::sheet::photo::Photo;
 use crate::sheet::picture::{DesignPaths, Hatched};
 use std::path::PathBuf;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, AtomicU8, Ordering};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
 /// What to open.
@@ -183,20 +183,20 @@ pub(super) const LANES: [Lane; 13] = [
 /// The steps of a run, for the bottom bar.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Stage {
-    Reading = 0,
-    Measuring = 1,
-    Rating = 2,
-    Painting = 3,
-    Saving = 4,
-    Mending = 5,
-    Placing = 6,
-    Racking = 7,
-    Photographing = 8,
-    Sizing = 9,
-    Carving = 10,
-    Planning = 11,
-    Sweeping = 12,
-    Viewing = 13,
+    Reading,
+    Measuring,
+    Rating,
+    Painting,
+    Saving,
+    Mending,
+    Placing,
+    Racking,
+    Photographing,
+    Sizing,
+    Carving,
+    Planning,
+    Sweeping,
+    Viewing,
 }
 
 impl Stage {
@@ -224,17 +224,17 @@ impl Stage {
 #[derive(Clone)]
 pub(super) struct Progress {
     unwanted: Arc<AtomicBool>,
-    stage: Arc<AtomicU8>,
+    stage: Arc<Mutex<Stage>>,
 }
 
 impl Progress {
     fn new(stage: Stage) -> Progress {
-        Progress { unwanted: Arc::new(AtomicBool::new(false)), stage: Arc::new(AtomicU8::new(stage as u8)) }
+        Progress { unwanted: Arc::new(AtomicBool::new(false)), stage: Arc::new(Mutex::new(stage)) }
     }
 
     /// Enters a stage; `None` where the run is no longer wanted.
     fn enter(&self, stage: Stage) -> Option<()> {
-        self.stage.store(stage as u8, Ordering::Relaxed);
+        *self.lock() = stage;
         (!self.unwanted.load(Ordering::Relaxed)).then_some(())
     }
 
@@ -244,22 +244,12 @@ impl Progress {
     }
 
     fn stage(&self) -> Stage {
-        match self.stage.load(Ordering::Relaxed) {
-            0 => Stage::Reading,
-            1 => Stage::Measuring,
-            2 => Stage::Rating,
-            3 => Stage::Painting,
-            4 => Stage::Saving,
-            5 => Stage::Mending,
-            6 => Stage::Placing,
-            7 => Stage::Racking,
-            8 => Stage::Photographing,
-            9 => Stage::Sizing,
-            10 => Stage::Carving,
-            11 => Stage::Planning,
-            12 => Stage::Sweeping,
-            _ => Stage::Viewing,
-        }
+        *self.lock()
+    }
+
+    /// Held for one assignment at a time, so a panic elsewhere leaves it whole.
+    fn lock(&self) -> MutexGuard<'_, Stage> {
+        self.stage.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
@@ -347,10 +337,7 @@ impl Bench {
     pub(super) fn proof(&mut self, job: Job, known: Known) {
         let about = job.design.name.clone();
         self.start(Lane::Proofing, Stage::Rating, about, move |progress| {
-            Some(match prove(job, known, progress)? {
-                Ok(proofed) => Done::Proofed(Box::new(proofed)),
-                Err(error) => Done::Broke(Lane::Proofing, error),
-            })
+            Some(Done::Proofed(Box::new(prove(job, known, progress)?)))
         });
     }
 
@@ -373,10 +360,7 @@ impl Bench {
     pub(super) fn mend(&mut self, proofed: Proofed, what: Mend) {
         let about = proofed.job.design.name.clone();
         self.start(Lane::Mending, Stage::Mending, about, move |progress| {
-            Some(match mended(&proofed, what, progress)? {
-                Ok(mended) => Done::Mended(Box::new(mended)),
-                Err(error) => Done::Broke(Lane::Mending, error),
-            })
+            Some(Done::Mended(Box::new(mended(&proofed, what, progress)?)))
         });
     }
 
@@ -474,10 +458,7 @@ fn open(source: Source, current: Option<Job>, progress: &Progress) -> Option<Ope
         Ok(read) => read,
         Err(error) => return Some(Err(format!("{name} {error}"))),
     };
-    Some(match prove(job, Known::default(), progress)? {
-        Ok(proofed) => Ok((proofed, origin)),
-        Err(error) => Err(format!("{name}: {error}")),
-    })
+    Some(Ok((prove(job, Known::default(), progress)?, origin)))
 }
 
 fn read(source: Source, current: Option<Job>) -> Result<(Job, Origin), String> {
@@ -523,15 +504,12 @@ fn job_for(design: Design, current: Option<Job>) -> Job {
 }
 
 /// Works out what is not known yet; `None` where the run was cancelled on the way.
-fn prove(job: Job, known: Known, progress: &Progress) -> Option<Result<Proofed, String>> {
+fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proofed> {
     let measured = if let Some(measured) = known.measured {
         measured
     } else {
         progress.enter(Stage::Measuring)?;
-        match proof::measure(&job.design, &job.treatments) {
-            Ok(measured) => Arc::new(measured),
-            Err(error) => return Some(Err(error.to_string())),
-        }
+        Arc::new(proof::measure(&job.design, &job.treatments))
     };
     progress.enter(Stage::Rating)?;
     let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));
@@ -544,22 +522,22 @@ fn prove(job: Job, known: Known, progress: &Progress) -> Option<Result<Proofed, 
     };
     let segments = job.design.segment_count();
     let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&job.design)));
-    Some(Ok(Proofed { job, measured, ratings, proof, outline, frame, segments, paths }))
+    Some(Proofed { job, measured, ratings, proof, outline, frame, segments, paths })
 }
 
 /// `None` where the run was cancelled on the way.
-fn mended(proofed: &Proofed, what: Mend, progress: &Progress) -> Option<Result<Mended, String>> {
+fn mended(proofed: &Proofed, what: Mend, progress: &Progress) -> Option<Mended> {
     progress.enter(Stage::Mending)?;
     let before = proofed.job.clone();
     let mended = mend::mend(&before, &proofed.measured, &proofed.ratings, proofed.proof.factor, what);
     let change = Change::between(&before, &mended.job);
     let words = mended.words();
-    Some(prove(mended.job, Known::default(), progress)?.map(|after| Mended {
+    Some(Mended {
         before,
-        after,
+        after: prove(mended.job, Known::default(), progress)?,
         words,
         reshaped: mended.reshaped,
         changes: [!change.added.is_empty(), !change.taken.is_empty()],
         hatched: Arc::new([Hatched::new(&change.added), Hatched::new(&change.taken)]),
-    }))
+    })
 }

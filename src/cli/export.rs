@@ -52,7 +52,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     tell(&notices);
     let mut job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
-    let mut measured = measure(&job.design, &job.treatments)?;
+    let mut measured = measure(&job.design, &job.treatments);
     let factor = fit::factor(&job);
     if let Some(what) = args.mended {
         let what = match what {
@@ -60,7 +60,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
             MendArg::Grooves => Mend::Grooves,
         };
         job = mend(&job, &measured, &rate(&job, &measured), factor, what).job;
-        measured = measure(&job.design, &job.treatments)?;
+        measured = measure(&job.design, &job.treatments);
     }
     let unit: LengthUnit = args.job.unit.into();
     let proof = proof(&job, &measured, &rate(&job, &measured));

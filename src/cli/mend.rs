@@ -41,7 +41,7 @@ pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
     tell(&notices);
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
-    let measured = measure(&job.design, &job.treatments)?;
+    let measured = measure(&job.design, &job.treatments);
     let ratings = rate(&job, &measured);
     let factor = fit::factor(&job);
     let what = match args.what {

@@ -225,7 +225,7 @@ fn is_true(region: &Region, widths: &Widths) -> bool {
 /// Ours is the same every time; the reference is not, and a wrong diagram may pass for a sound one. So
 /// where the two differ it is made again.
 fn check(name: &str, region: &Region) {
-    let ours = measure(region).expect("clean outlines are measured");
+    let ours = measure(region);
     // Empty where no diagram came out sound, which happens: then there is nothing to hold ours against.
     let mut differ = String::new();
     for _ in 0..TRIES {

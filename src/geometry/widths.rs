@@ -23,7 +23,6 @@ use super::reach::{self, Branch};
 use super::{Region, Uncut, axis};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
-use thiserror::Error;
 
 /// The walls and grooves on the two sides of one outline.
 #[derive(Clone, Debug, Default)]
@@ -32,14 +31,6 @@ pub struct Widths {
     pub inside: WidthMap,
     /// Widths outside the region; the outside has no far edge.
     pub outside: WidthMap,
-}
-
-/// Why an outline could not be measured. A [`Region`] gives no cause for it, so this means a bug.
-#[derive(Debug, Error)]
-pub enum MeasureError {
-    /// The diagram of nearest edges came out inconsistent.
-    #[error("the widths of this outline could not be worked out: {0}")]
-    Diagram(#[source] Box<dyn std::error::Error + Send + Sync>),
 }
 
 /// The kept part of the medial axis on one side of an outline, cut into monotone pieces.
@@ -138,9 +129,8 @@ impl Piece {
     /// # use spelk::geometry::{FillRule, Grid, Rect, Region, widths::measure};
     /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
     /// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
-    /// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero))?;
+    /// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero));
     /// assert!((widths.inside.pieces()[0].length() - 30.0).abs() < 1e-6);
-    /// # Ok::<(), spelk::geometry::widths::MeasureError>(())
     /// ```
     pub fn length(&self) -> f64 {
         let [from, to] = self.curve.range();
@@ -251,12 +241,11 @@ impl WidthMap {
     /// # use spelk::geometry::{FillRule, Grid, Rect, Region, widths::measure};
     /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
     /// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
-    /// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero))?;
+    /// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero));
     /// let uncut = widths.inside.uncut(3.0);
     /// assert_eq!(uncut.places.len(), 4);
     /// let four_corners = (4.0 - std::f64::consts::PI) * 9.0;
     /// assert!((uncut.area - four_corners).abs() < 1e-4);
-    /// # Ok::<(), spelk::geometry::widths::MeasureError>(())
     /// ```
     pub fn uncut(&self, radius: f64) -> Uncut {
         reach::uncut(&self.branches, radius, self.welded)
@@ -269,10 +258,9 @@ impl WidthMap {
     /// # use spelk::geometry::{FillRule, Grid, Rect, Region, widths::measure};
     /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
     /// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
-    /// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero))?;
+    /// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero));
     /// assert_eq!(widths.inside.pieces().len(), 1); // corners are no walls
     /// assert!(widths.outside.pieces().is_empty());
-    /// # Ok::<(), spelk::geometry::widths::MeasureError>(())
     /// ```
     pub fn pieces(&self) -> &[Piece] {
         &self.pieces
@@ -286,10 +274,9 @@ impl WidthMap {
     /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(50.0, 10.0)));
     /// let bar = |x: f64| vec![dvec2(x, 0.0), dvec2(x + 6.0, 0.0), dvec2(x + 6.0, 10.0), dvec2(x, 10.0)];
     /// let two = Region::clean(grid, &[bar(0.0), bar(8.0)], FillRule::NonZero);
-    /// let widths = measure(&two)?;
+    /// let widths = measure(&two);
     /// assert_eq!(widths.inside.least(), Some(6.0));
     /// assert_eq!(widths.outside.least(), Some(2.0));
-    /// # Ok::<(), spelk::geometry::widths::MeasureError>(())
     /// ```
     pub fn least(&self) -> Option<f64> {
         self.pieces.iter().find(|piece| !piece.taper).map(|piece| piece.narrow.width)
@@ -312,13 +299,12 @@ impl WidthMap {
     /// use spelk::geometry::widths::{FeatureShape, measure};
     /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 40.0)));
     /// let point = vec![dvec2(0.0, 0.0), dvec2(10.0, 0.0), dvec2(5.0, 40.0)];
-    /// let widths = measure(&Region::clean(grid, &[point], FillRule::NonZero))?;
+    /// let widths = measure(&Region::clean(grid, &[point], FillRule::NonZero));
     /// let asked: Vec<_> = (0..widths.inside.pieces().len()).map(|i| (i as u32, 2.0)).collect();
     /// let found = widths.inside.features(&asked);
     /// let FeatureShape::Tip { apex } = found[0].shape else { unreachable!("a point") };
     /// assert!((apex.to_degrees() - 14.25).abs() < 0.01);
     /// assert!((found[0].length - 8.062).abs() < 0.001); // 2 / (2 sin(apex / 2))
-    /// # Ok::<(), spelk::geometry::widths::MeasureError>(())
     /// ```
     pub fn features(&self, thin: &[(u32, f64)]) -> Vec<Feature> {
         let is_thin =
@@ -497,14 +483,13 @@ const CHECKED_SEGMENTS: usize = 2000;
 /// use spelk::geometry::{FillRule, Grid, Rect, Region, widths::measure};
 /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
 /// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
-/// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero))?;
+/// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero));
 /// assert_eq!(widths.inside.least(), Some(10.0));
-/// # Ok::<(), spelk::geometry::widths::MeasureError>(())
 /// ```
-pub fn measure(region: &Region) -> Result<Widths, MeasureError> {
+pub fn measure(region: &Region) -> Widths {
     let segments = region.node_segments();
     if segments.is_empty() {
-        return Ok(Widths::default());
+        return Widths::default();
     }
     if cfg!(debug_assertions) && segments.len() < CHECKED_SEGMENTS {
         region.check_invariants();
@@ -513,7 +498,7 @@ pub fn measure(region: &Region) -> Result<Widths, MeasureError> {
     let origin = grid.point(IntPoint::new(0, 0));
     let side = |side| WidthMap::of(side, grid.step());
     let [inside, outside] = axis::sides(&segments, origin, grid.step()).map(side);
-    Ok(Widths { inside, outside })
+    Widths { inside, outside }
 }
 
 /// The medial axis inside a region as far as its two nearest places are at least `least` radians apart, seen

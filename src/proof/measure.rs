@@ -3,7 +3,7 @@
 use super::ends::AreaProfile;
 use super::lookup::Lookup;
 use crate::design::Design;
-use crate::geometry::widths::{self, MeasureError, Piece, WidthMap};
+use crate::geometry::widths::{self, Piece, WidthMap};
 use crate::geometry::{Locator, Region};
 use crate::job::Treatment;
 use glam::DVec2;
@@ -90,7 +90,7 @@ impl Measured {
 /// Where any element is a relief there is a ground, and everything but the reliefs and the elements
 /// left alone is carved. Otherwise the board stands, and the sunk, incised and pierced elements are
 /// carved out of it.
-pub fn measure(design: &Design, treatments: &[Treatment]) -> Result<Measured, MeasureError> {
+pub fn measure(design: &Design, treatments: &[Treatment]) -> Measured {
     assert_eq!(design.elements.len(), treatments.len(), "a job has one treatment an element");
     let has_ground = treatments.contains(&Treatment::Relief);
     let treated = || design.elements.iter().zip(treatments.iter().copied());
@@ -100,7 +100,7 @@ pub fn measure(design: &Design, treatments: &[Treatment]) -> Result<Measured, Me
             .filter(|(_, treatment)| treatment.stands() == has_ground)
             .map(|(element, _)| &element.region),
     );
-    let both = widths::measure(&outline)?;
+    let both = widths::measure(&outline);
     let (walls, grooves) = if has_ground { (both.inside, both.outside) } else { (both.outside, both.inside) };
     // No cutter goes into a wall.
     let walls = walls.without_corners();
@@ -132,7 +132,7 @@ pub fn measure(design: &Design, treatments: &[Treatment]) -> Result<Measured, Me
             lookup.locator(design, element);
         });
     }
-    Ok(Measured {
+    Measured {
         outline,
         standing_inside: has_ground,
         walls,
@@ -142,7 +142,7 @@ pub fn measure(design: &Design, treatments: &[Treatment]) -> Result<Measured, Me
         treatments: treatments.to_vec(),
         carved,
         lookup,
-    })
+    }
 }
 
 /// How a place is carved: as the carved element it lies in, else as the ground.

@@ -101,8 +101,7 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
         let (measured, ratings) = again.as_ref().map_or((measured, ratings), |(m, r)| (m, r));
         let elements = mended_once(&now, measured, ratings, factor, what, &left, f64::from(pass) * TURN);
         now = now.with_design(Arc::new(Design { elements, ..(*now.design).clone() }));
-        // What cannot be measured is left as this pass made it.
-        let Ok(measured) = measure(&now.design, &now.treatments) else { break };
+        let measured = measure(&now.design, &now.treatments);
         let ratings = rate(&now, &measured);
         left = necks_at(&measured, &ratings, factor, what);
         again = Some((measured, ratings));

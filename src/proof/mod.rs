@@ -36,7 +36,6 @@ pub use verdict::{Reason, SoundSize, Verdict, percent_down, percent_up};
 
 use crate::design::Element;
 use crate::geometry::Rect;
-pub use crate::geometry::widths::MeasureError;
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::job::{Job, Treatment};
 use crate::shop::{BoardEdge, BoardEnd, Check, CutterShape};
@@ -186,9 +185,9 @@ fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, thin: Vec<Findi
 }
 
 /// All three steps at once, for a caller that asks once.
-pub fn proof_of(job: &Job) -> Result<Proof, MeasureError> {
-    let measured = measure(&job.design, &job.treatments)?;
-    Ok(proof(job, &measured, &rate(job, &measured)))
+pub fn proof_of(job: &Job) -> Proof {
+    let measured = measure(&job.design, &job.treatments);
+    proof(job, &measured, &rate(job, &measured))
 }
 
 /// A job at one size: what turns a feature of the design into a finding.
