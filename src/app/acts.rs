@@ -8,6 +8,7 @@ use super::command_list::CommandList;
 use super::coupon::CouponBench;
 use super::cutters::CutterBench;
 use super::dialogs::Asked;
+use super::documents::of_design;
 use super::prices::PriceBench;
 use super::woods::WoodBench;
 use super::worker::{Lane, Source};
@@ -23,14 +24,13 @@ use crate::units::Mm;
 use egui::ViewportCommand;
 use egui::util::undoer::Undoer;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 
 /// Commands.
 impl App {
     #[expect(clippy::too_many_lines, reason = "one arm a command")]
     pub(super) fn handle(&mut self, ctx: &egui::Context, command: Command) {
         match command {
-            Command::AskOpen => self.dialogs.ask(Asked::Open, "", ctx),
+            Command::AskOpen => self.ask_for(Asked::Open, ctx),
             Command::AskOpenPath => self.view.typed_path = Some((Asked::Open, String::new())),
             Command::Open(path) => self.open_path(path),
             Command::OpenSeveral(paths) => self.open_several(paths),
@@ -60,7 +60,7 @@ impl App {
             Command::TourStep(step) => self.tour_step(step),
             Command::HideWelcome => self.view.welcome = false,
             Command::EndTour => self.view.tour = None,
-            Command::AskExportHandout => self.dialogs.ask(Asked::Handout, "why-it-thins.svg", ctx),
+            Command::AskExportHandout => self.ask_for(Asked::Handout, ctx),
             Command::ExportHandout(path) => self.export_handout(&path),
             Command::ToggleHelp => self.view.help_open ^= true,
             Command::GoToChosen => {
@@ -72,9 +72,9 @@ impl App {
             Command::OpenSample(id) => self.open_sample(id),
             Command::Save => match self.path() {
                 Some(path) => self.save(path),
-                None => self.ask_where_to_save(ctx),
+                None => self.ask_for(Asked::Save, ctx),
             },
-            Command::AskSave => self.ask_where_to_save(ctx),
+            Command::AskSave => self.ask_for(Asked::Save, ctx),
             Command::SaveTo(path) => self.save(path),
             Command::Quit => ctx.send_viewport_cmd(ViewportCommand::Close),
             Command::Undo => self.undo_or_redo(ctx, |history, now| history.undo(now).cloned()),
@@ -102,12 +102,7 @@ impl App {
                 self.messages.clear();
                 self.view.messages_open = false;
             }
-            Command::AskExportOutline => {
-                if let Some(now) = &self.now {
-                    let name = format!("{}-outline.svg", now.job.design.name);
-                    self.dialogs.ask(Asked::Outline, &name, ctx);
-                }
-            }
+            Command::AskExportOutline => self.ask_for(Asked::Outline, ctx),
             Command::ExportOutline(path) => self.export_outline(path),
             Command::Mend(what) => self.mend(what),
             Command::ShowMended(after) => {
@@ -144,17 +139,17 @@ impl App {
                 let bench = self.now.as_ref().map(|now| CouponBench::of(&now.job));
                 self.view.coupon_bench = if self.view.coupon_bench.is_some() { None } else { bench };
             }
-            Command::AskExportCoupon => self.dialogs.ask(Asked::CouponOutline, "coupon.svg", ctx),
-            Command::AskExportCouponKey => self.dialogs.ask(Asked::CouponKey, "coupon-key.svg", ctx),
+            Command::AskExportCoupon => self.ask_for(Asked::CouponOutline, ctx),
+            Command::AskExportCouponKey => self.ask_for(Asked::CouponKey, ctx),
             Command::ExportCoupon(path) => {
                 self.export_coupon(path, |coupon| outline_svg(&coupon.design, 1.0));
             }
             Command::ExportCouponKey(path) => self.export_coupon(path, key_svg),
             Command::Calibrate { along, across } => self.calibrate(along, across),
             Command::Board(command) => self.handle_board(ctx, command),
-            Command::AskExport(what) => self.ask_export(ctx, what),
+            Command::AskExport(what) => self.ask_for(Asked::Export(what), ctx),
             Command::Export(what, path) => self.export(what, path),
-            Command::AskMark => self.dialogs.ask(Asked::Mark, "", ctx),
+            Command::AskMark => self.ask_for(Asked::Mark, ctx),
             Command::UseMark(path) => self.view.papers.mark = path,
             Command::TogglePrices => {
                 let open = self.view.price_bench.is_some();
@@ -185,29 +180,27 @@ impl App {
     }
 
     fn open_sample(&mut self, id: &str) {
-        if let Some(sample) = samples().iter().find(|sample| sample.id == id) {
-            self.open(Source::Sample(sample));
+        if let Some(sample) = find(id) {
+            self.open(Source::Sample { sample, for_lesson: false });
         }
     }
 
     /// Where this design's job was saved or opened.
     pub(super) fn path(&self) -> Option<PathBuf> {
-        let design = &self.now.as_ref()?.job.design;
-        let saved = self.saved_at.iter().rev().find(|(of, _)| Arc::ptr_eq(of, design));
-        saved.map(|(_, path)| path.clone())
+        of_design(&self.saved_at, &self.now.as_ref()?.job.design).cloned()
     }
 
-    fn ask_where_to_save(&mut self, ctx: &egui::Context) {
-        if let Some(now) = &self.now {
-            let name = format!("{}.spelk", now.job.design.name);
-            self.dialogs.ask(Asked::Save, &name, ctx);
+    /// Asks for a file; what is of a job is not asked for before there is one.
+    pub(super) fn ask_for(&mut self, asked: Asked, ctx: &egui::Context) {
+        let design = self.now.as_ref().map(|now| now.job.design.name.as_str());
+        if let Some(name) = asked.suggested_name(design) {
+            self.dialogs.ask(asked, &name, ctx);
         }
     }
 
     fn save(&mut self, path: PathBuf) {
         if let Some(now) = &self.now {
-            let path = if path.extension().is_some() { path } else { path.with_extension("spelk") };
-            self.bench.save(now.job.clone(), path);
+            self.bench.save(now.job.clone(), with_ending(path, "spelk"));
         }
     }
 
@@ -240,8 +233,7 @@ impl App {
         }
         let after = preview.mended.after;
         // It is still the same drawing: it is saved where it was saved before.
-        let saved = self.saved_at.iter().rev().find(|(of, _)| Arc::ptr_eq(of, &now.job.design));
-        if let Some((_, path)) = saved.cloned() {
+        if let Some(path) = of_design(&self.saved_at, &now.job.design).cloned() {
             self.saved_at.push((after.job.design.clone(), path));
         }
         self.history.add_undo(now);
@@ -360,9 +352,7 @@ impl App {
         let Some(finding) = seen.finding(id) else { return };
         let (place, span) = (finding.at, seen.span_on_board(finding));
         // What concerns the whole board is seen best on the whole board.
-        self.view.camera = seen
-            .span_on_board(finding)
-            .map(|span| Camera::looking_at(finding.at, span, self.view.canvas.size()));
+        self.view.camera = span.map(|span| Camera::looking_at(place, span, self.view.canvas.size()));
         self.relief.go_to(ctx, place, span);
         self.view.chosen = Some(id.to_owned());
         self.view.gone_to_at = ctx.input(|input| input.time);

@@ -1,7 +1,6 @@
 //! What a person can ask of the board: where the design lies on it, what is marked on it, what was
 //! measured of it, which machine and which board of the rack it is.
 
-use crate::geometry;
 use crate::shop::{Blemish, Check, Machine, Planed, RackBoard};
 use crate::units::Mm;
 use egui::{Key, KeyboardShortcut, Modifiers};
@@ -198,9 +197,4 @@ impl BoardCommand {
             _ => None,
         }
     }
-}
-
-/// The board, its corner at the origin.
-pub(super) fn board_area(board: &crate::shop::Board) -> geometry::Rect {
-    geometry::Rect::new(glam::DVec2::ZERO, glam::dvec2(board.length.get(), board.width.get()))
 }

@@ -120,7 +120,7 @@ impl App {
             B::RemoveMachine(id) => {
                 self.change_shop(|folder| Shop::remove_machine(folder, &id).map(drop), "Removed the machine");
             }
-            B::AskExportCarrier => self.dialogs.ask(Asked::Carrier, "carrier.svg", ctx),
+            B::AskExportCarrier => self.ask_for(Asked::Carrier, ctx),
             B::ExportCarrier(path) => {
                 if let Some(now) = &self.now {
                     let (carrier, unit) = (carrier(&now.job), self.view.unit);
@@ -135,11 +135,8 @@ impl App {
                 }
             }),
             B::UseRackBoard(row) => self.use_rack_board(row),
-            B::TogglePhoto => {
-                self.view.board.photo.open ^= true;
-                self.keep_photo_up();
-            }
-            B::AskPhoto => self.dialogs.ask(Asked::Photo, "", ctx),
+            B::TogglePhoto => self.view.board.photo.open ^= true,
+            B::AskPhoto => self.ask_for(Asked::Photo, ctx),
             B::OpenPhoto(path) => self.bench.photograph(path),
             B::LayPhoto(corners) => {
                 if let Some(file) = self.view.board.photo.file() {

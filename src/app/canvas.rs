@@ -14,13 +14,12 @@ use super::{Painted, ViewState};
 use super::{blemishes, placing};
 use crate::geometry;
 use crate::geometry::widths::AxisPoint;
-use crate::job::Job;
 use crate::proof::{Finding, FindingKind, FitOutcome};
 use egui::{
     Align2, Color32, CornerRadius, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke,
     StrokeKind, TextureOptions, pos2, vec2,
 };
-use glam::{DVec2, dvec2};
+use glam::DVec2;
 
 /// Bands over thin walls and grooves that are drawn live, at most; about.
 const MOST_BANDS: f32 = 8000.0;
@@ -29,14 +28,9 @@ const LONGEST_DOT: f32 = 4.0;
 /// Numbered marks on the board; the list shows as many.
 const MOST_BADGES: usize = 200;
 
-/// The board's box, with its corner at the origin.
-fn board_box(job: &Job) -> geometry::Rect {
-    geometry::Rect::new(DVec2::ZERO, dvec2(job.board.length.get(), job.board.width.get()))
-}
-
 /// What the whole view shows: the board, and the design where it sticks out.
 pub(super) fn everything(shown: &Proofed) -> geometry::Rect {
-    board_box(&shown.job).union(shown.on_board(shown.outline))
+    shown.job.board.area().union(shown.on_board(shown.outline))
 }
 
 /// The canvas with its rulers.
@@ -121,7 +115,7 @@ fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: 
 
 /// Plain wood under the painted board, so that no part of it is ever missing.
 fn paint_board(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) {
-    let rect = lens.screen_rect(board_box(&shown.job));
+    let rect = lens.screen_rect(shown.job.board.area());
     painter.rect_filled(rect.translate(vec2(0.0, 3.0)), 1.0, Color32::from_black_alpha(60));
     painter.rect(
         rect,
@@ -146,7 +140,7 @@ fn paint_layers(painter: &Painter, painted: &Painted, shown: &Proofed, lens: Len
         Rect::from_min_max(min, max)
     };
     // The painted bench is left away: only the board shows, on the window's own bench.
-    let board = lens.screen_rect(board_box(&shown.job));
+    let board = lens.screen_rect(shown.job.board.area());
     painter.with_clip_rect(painter.clip_rect().intersect(board)).image(
         painted.board.id(),
         corners(&|p| p),
@@ -159,7 +153,7 @@ fn paint_layers(painter: &Painter, painted: &Painted, shown: &Proofed, lens: Len
 
 /// The reference edge, the grain and the feed, in words at the edge they belong to.
 fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) -> Option<Rect> {
-    let rect = lens.screen_rect(board_box(&shown.job));
+    let rect = lens.screen_rect(shown.job.board.area());
     (rect.width() > 240.0).then(|| {
         let words = painter.text(
             rect.center_bottom() + vec2(-14.0, 6.0),

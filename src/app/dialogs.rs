@@ -1,5 +1,7 @@
 //! Asking for a file. The desktop's own dialog runs on a thread of its own; tests bring a script.
 
+use super::board_command::BoardCommand;
+use super::command::Command;
 use super::exports::Export;
 use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
@@ -44,6 +46,41 @@ impl Asked {
             Asked::Photo => "Open a photograph of the board",
             Asked::Export(what) => what.label().trim_end_matches('…'),
             Asked::Mark => "Open a picture of the shop's mark",
+        }
+    }
+
+    /// Whether it is a file to read.
+    pub(super) fn opens(self) -> bool {
+        matches!(self, Asked::Open | Asked::Photo | Asked::Mark)
+    }
+
+    /// The name to begin with, nothing for a file to read; `None` where it is of a design and there is none.
+    pub(super) fn suggested_name(self, design: Option<&str>) -> Option<String> {
+        match self {
+            Asked::Save => Some(format!("{}.spelk", design?)),
+            Asked::Outline => Some(format!("{}-outline.svg", design?)),
+            Asked::Export(what) => Some(what.file_name(design?)),
+            Asked::Handout => Some("why-it-thins.svg".to_owned()),
+            Asked::CouponOutline => Some("coupon.svg".to_owned()),
+            Asked::CouponKey => Some("coupon-key.svg".to_owned()),
+            Asked::Carrier => Some("carrier.svg".to_owned()),
+            Asked::Open | Asked::Photo | Asked::Mark => Some(String::new()),
+        }
+    }
+
+    /// What is done with the file.
+    pub(super) fn command(self, path: PathBuf) -> Command {
+        match self {
+            Asked::Open => Command::Open(path),
+            Asked::Save => Command::SaveTo(path),
+            Asked::Outline => Command::ExportOutline(path),
+            Asked::Handout => Command::ExportHandout(path),
+            Asked::CouponOutline => Command::ExportCoupon(path),
+            Asked::CouponKey => Command::ExportCouponKey(path),
+            Asked::Carrier => BoardCommand::ExportCarrier(path).into(),
+            Asked::Photo => BoardCommand::OpenPhoto(path).into(),
+            Asked::Export(what) => Command::Export(what, path),
+            Asked::Mark => Command::UseMark(Some(path)),
         }
     }
 }
@@ -112,10 +149,8 @@ impl Dialogs for DesktopDialogs {
         };
         let ctx = ctx.clone();
         let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
-            let path = match asked {
-                Asked::Open | Asked::Photo | Asked::Mark => wait_for(dialog.pick_file()),
-                _ => wait_for(dialog.save_file()),
-            };
+            let path =
+                if asked.opens() { wait_for(dialog.pick_file()) } else { wait_for(dialog.save_file()) };
             let path = path.map(|file| file.path().to_owned());
             // A question that was forgotten has nobody to answer to.
             if sender.send((path, Instant::now())).is_ok() {

@@ -45,6 +45,8 @@ pub(super) struct Origin {
     pub(super) drawing: Option<Drawing>,
     /// A job that was kept over a crash: it has changes that were never saved.
     pub(super) kept: Option<crate::job::recovery::Kept>,
+    /// Whether the lesson's tour asked for it.
+    pub(super) for_lesson: bool,
 }
 
 /// What is open beside the job that is shown, and what belongs to files on disk.
@@ -60,9 +62,8 @@ pub(super) struct Documents {
     drawings: Vec<(Arc<Design>, Drawing)>,
     /// Files still to open, and the place of the first of them once it is open.
     queue: VecDeque<Source>,
-    /// The job that the lesson's tour slides about, and the sample that is on its way to it.
+    /// The job that the lesson's tour slides about.
     lesson: Option<u64>,
-    for_lesson: Option<&'static str>,
     first_of_queue: Option<u64>,
     /// Files opened before, the last first.
     pub(super) recent: Vec<PathBuf>,
@@ -82,7 +83,6 @@ impl Documents {
             drawings: Vec::new(),
             queue: VecDeque::new(),
             lesson: None,
-            for_lesson: None,
             first_of_queue: None,
             recent,
             left: Vec::new(),
@@ -105,8 +105,19 @@ impl Documents {
     }
 
     fn drawing_of(&self, design: &Arc<Design>) -> Option<&Drawing> {
-        self.drawings.iter().rev().find(|(of, _)| Arc::ptr_eq(of, design)).map(|(_, drawing)| drawing)
+        of_design(&self.drawings, design)
     }
+}
+
+/// Whether the job of a place differs from what was saved or opened; that of the lesson's tour is nobody's
+/// work to lose.
+fn is_changed(lesson: Option<u64>, id: u64, job: &Job, clean: Option<&Job>) -> bool {
+    lesson != Some(id) && clean != Some(job)
+}
+
+/// What was last said of a design in a list.
+pub(super) fn of_design<'a, T>(list: &'a [(Arc<Design>, T)], design: &Arc<Design>) -> Option<&'a T> {
+    list.iter().rev().find(|(of, _)| Arc::ptr_eq(of, design)).map(|(_, what)| what)
 }
 
 /// Opening, switching, closing.
@@ -132,7 +143,7 @@ impl App {
         let Some(now) = &self.now else { return Vec::new() };
         let parked = |parked: &Parked| {
             let changed =
-                parked.clean.as_ref() != Some(&parked.now.job) && self.documents.lesson != Some(parked.id);
+                is_changed(self.documents.lesson, parked.id, &parked.now.job, parked.clean.as_ref());
             (parked.now.job.design.name.clone(), changed)
         };
         let shown = || (now.job.design.name.clone(), self.is_dirty());
@@ -157,8 +168,7 @@ impl App {
     pub(super) fn open_path(&mut self, path: PathBuf) {
         let same = |other: &Path| std::path::absolute(other).ok() == std::path::absolute(&path).ok();
         let is_from_it = |job: &Job| {
-            let saved = self.saved_at.iter().rev().find(|(of, _)| Arc::ptr_eq(of, &job.design));
-            saved.is_some_and(|(_, at)| same(at))
+            of_design(&self.saved_at, &job.design).is_some_and(|at| same(at))
                 || self.documents.drawing_of(&job.design).is_some_and(|drawing| same(&drawing.path))
         };
         let parked = |place: &Option<Parked>| place.as_ref().is_some_and(|place| is_from_it(&place.now.job));
@@ -217,7 +227,7 @@ impl App {
         }
         self.documents.id = self.documents.next_id;
         self.documents.next_id += 1;
-        if self.documents.for_lesson.take_if(|title| *title == now.job.design.name).is_some() {
+        if origin.for_lesson {
             self.documents.lesson = Some(self.documents.id);
         }
         if !self.documents.queue.is_empty() && self.documents.first_of_queue.is_none() {
@@ -253,13 +263,20 @@ impl App {
     /// Opens a sample for the lesson's tour. What the tour does to it is nobody's work to lose: the next
     /// step's sample takes its place.
     pub(super) fn open_for_lesson(&mut self, sample: &'static Sample) {
-        self.documents.for_lesson = Some(sample.title);
-        self.open(Source::Sample(sample));
+        self.open(Source::Sample { sample, for_lesson: true });
     }
 
     /// Whether the tour's sample of this title is shown.
     pub(super) fn shows_lesson_sample(&self, title: &str) -> bool {
         self.is_for_lesson() && self.now.as_ref().is_some_and(|now| now.job.design.name == title)
+    }
+
+    /// Whether the shown job differs from what was saved or opened.
+    pub(super) fn is_dirty(&self) -> bool {
+        let now = self.now.as_ref();
+        now.is_some_and(|now| {
+            is_changed(self.documents.lesson, self.documents.id, &now.job, self.clean.as_ref())
+        })
     }
 
     /// Whether the shown job is the tour's.
@@ -385,12 +402,11 @@ impl App {
         self.history.add_undo(now);
         *now = Step { job, name: "drawing" };
         self.history.add_undo(now);
-        if was_clean && self.saved_at.iter().all(|(of, _)| !Arc::ptr_eq(of, before)) {
+        if was_clean && of_design(&self.saved_at, before).is_none() {
             // A drawing with nothing set about it is as unsaved as it was.
             self.clean = Some(now.job.clone());
         }
-        let saved = self.saved_at.iter().rev().find(|(of, _)| Arc::ptr_eq(of, before));
-        if let Some((_, path)) = saved.cloned() {
+        if let Some(path) = of_design(&self.saved_at, before).cloned() {
             self.saved_at.push((design.clone(), path));
         }
         let name = drawing.path.display().to_string();
@@ -415,17 +431,17 @@ impl App {
         }
         let Some(keeper) = &mut self.documents.keeper else { return };
         if let Some(now) = &self.now {
-            let design = &now.job.design;
-            let saved = self.saved_at.iter().rev().find(|(of, _)| Arc::ptr_eq(of, design));
+            let saved = of_design(&self.saved_at, &now.job.design);
             let is_dirty =
-                self.clean.as_ref() != Some(&now.job) && self.documents.lesson != Some(self.documents.id);
-            keeper.keep(self.documents.id, is_dirty.then_some(&now.job), saved.map(|(_, path)| &**path), ctx);
+                is_changed(self.documents.lesson, self.documents.id, &now.job, self.clean.as_ref());
+            let path = saved.map(|path| &**path);
+            keeper.keep(self.documents.id, is_dirty.then_some(&now.job), path, ctx);
         }
         for parked in self.documents.places.iter().flatten() {
             let job = &parked.now.job;
-            let is_dirty = parked.clean.as_ref() != Some(job) && self.documents.lesson != Some(parked.id);
-            let saved = self.saved_at.iter().rev().find(|(of, _)| Arc::ptr_eq(of, &job.design));
-            keeper.keep(parked.id, is_dirty.then_some(job), saved.map(|(_, path)| &**path), ctx);
+            let is_dirty = is_changed(self.documents.lesson, parked.id, job, parked.clean.as_ref());
+            let saved = of_design(&self.saved_at, &job.design);
+            keeper.keep(parked.id, is_dirty.then_some(job), saved.map(|path| &**path), ctx);
         }
         for message in keeper.troubles() {
             self.warn(message);

@@ -3,7 +3,6 @@
 
 use super::App;
 use super::acts::with_ending;
-use super::dialogs::Asked;
 use super::worker::{Bench, Done, Lane, Stage};
 use crate::proof::sizes::SizeRow;
 use crate::relief::mesh::stl_of_board;
@@ -180,14 +179,6 @@ impl Bench {
 const PICTURE_WIDTH: u32 = 1600;
 
 impl App {
-    /// Asks where to write a sheet or a file.
-    pub(super) fn ask_export(&mut self, ctx: &egui::Context, what: Export) {
-        if let Some(now) = &self.now {
-            let name = what.file_name(&now.job.design.name);
-            self.dialogs.ask(Asked::Export(what), &name, ctx);
-        }
-    }
-
     /// Writes a sheet or a file of what is shown; a change that is still being proofed comes first.
     pub(super) fn export(&mut self, what: Export, path: PathBuf) {
         let path = with_ending(path, what.ending());

@@ -9,6 +9,7 @@ use super::length_field::{Field, place_row_ui};
 use super::look::{Palette, severity_ui};
 use super::worker::Proofed;
 use crate::job::{Ends, Job, Size};
+use crate::proof::capitalised;
 use crate::proof::carrier::{Carrier, carrier};
 use crate::proof::fit::{board_needed, draw_for_words, frame_on_board};
 use crate::proof::overhang::Overhang;
@@ -47,7 +48,7 @@ fn outcome_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
     let fit = &shown.proof.fit;
     let severity = if fit.outcome == FitOutcome::Fits { Severity::Sound } else { Severity::Unsound };
     let words = format!("This size {}", fit.words(unit));
-    let words = if fit.outcome == FitOutcome::NoRoom { sentence(&fit.words(unit)) } else { words };
+    let words = if fit.outcome == FitOutcome::NoRoom { capitalised(&fit.words(unit)) } else { words };
     ui.horizontal_top(|ui| {
         severity_ui(ui, 8.0, severity);
         ui.add(Label::new(RichText::new(words).strong()).wrap());
@@ -201,7 +202,7 @@ fn feeding_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
 
 /// One side of the machine in a sentence.
 fn overhang_words(side: &Overhang, unit: LengthUnit) -> String {
-    let (name, reach) = (sentence(side.side.label()), unit.show(side.reach));
+    let (name, reach) = (capitalised(side.side.label()), unit.show(side.reach));
     if !side.tips() {
         return format!("{name}: {reach} past the roller, and stays down by itself");
     }
@@ -234,11 +235,5 @@ fn carrier_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &m
 fn carrier_lines(carrier: &Carrier, unit: LengthUnit) -> Vec<String> {
     let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
     let because = (!reasons.is_empty()).then(|| format!("The board is {}", reasons.join(" and ")));
-    because.into_iter().chain(carrier.words(unit).iter().map(|line| sentence(line))).collect()
-}
-
-/// With a capital at its start.
-pub(super) fn sentence(words: &str) -> String {
-    let mut chars = words.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    because.into_iter().chain(carrier.words(unit).iter().map(|line| capitalised(line))).collect()
 }

@@ -1,19 +1,14 @@
 //! Typing a path, where no file dialog can be had or no hand wants to leave the keys.
 
 use super::ViewState;
-use super::board_command::BoardCommand;
 use super::command::Command;
-use super::dialogs::Asked;
 use super::form;
 use std::path::PathBuf;
 
 /// The little window with the field, where it is open.
 pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mut Vec<Command>) {
     let Some((asked, text)) = &mut view.typed_path else { return };
-    let (title, button) = (
-        asked.title(),
-        if matches!(asked, Asked::Open | Asked::Photo | Asked::Mark) { "Open file" } else { "Save file" },
-    );
+    let (title, button) = (asked.title(), if asked.opens() { "Open file" } else { "Save file" });
     let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
         ui.set_width(460.0);
         ui.heading(title);
@@ -34,18 +29,7 @@ pub(super) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands:
         });
         if (entered || pressed.inner) && !text.trim().is_empty() {
             let path = PathBuf::from(text.trim());
-            commands.push(match asked {
-                Asked::Open => Command::Open(path),
-                Asked::Save => Command::SaveTo(path),
-                Asked::Outline => Command::ExportOutline(path),
-                Asked::Handout => Command::ExportHandout(path),
-                Asked::CouponOutline => Command::ExportCoupon(path),
-                Asked::CouponKey => Command::ExportCouponKey(path),
-                Asked::Carrier => BoardCommand::ExportCarrier(path).into(),
-                Asked::Photo => BoardCommand::OpenPhoto(path).into(),
-                Asked::Export(what) => Command::Export(*what, path),
-                Asked::Mark => Command::UseMark(Some(path)),
-            });
+            commands.push(asked.command(path));
             ui.close();
         }
     });

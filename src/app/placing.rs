@@ -1,7 +1,7 @@
 //! Where the design lies on the board: the rows of the card, and the hand that moves it on the canvas.
 
 use super::ViewState;
-use super::board_command::{BoardCommand, Tool, board_area};
+use super::board_command::{BoardCommand, Tool};
 use super::camera::Lens;
 use super::command::{Command, Setting};
 use super::length_field::{Field, place_row_ui};
@@ -207,7 +207,7 @@ fn taken_hold(shown: &Proofed, lens: Lens, tool: Tool, origin: Pos2) -> Option<H
 
 /// The nearest point of the board.
 fn on_board(shown: &Proofed, at: DVec2) -> DVec2 {
-    let area = board_area(&shown.job.board);
+    let area = shown.job.board.area();
     at.clamp(area.min, area.max)
 }
 

@@ -34,8 +34,8 @@ type Followed = Mutex<Option<(PathBuf, Stamp)>>;
 pub(super) struct Watch {
     ctx: egui::Context,
     followed: Arc<Followed>,
-    sender: Sender<(PathBuf, Stamp)>,
-    changed: Receiver<(PathBuf, Stamp)>,
+    sender: Sender<PathBuf>,
+    changed: Receiver<PathBuf>,
     runs: bool,
 }
 
@@ -67,11 +67,11 @@ impl Watch {
     pub(super) fn has_changed(&self) -> bool {
         let Ok(followed) = self.followed.lock() else { return false };
         let now = followed.as_ref().map(|(path, _)| path);
-        self.changed.try_iter().filter(|(path, _)| Some(path) == now).count() > 0
+        self.changed.try_iter().filter(|path| Some(path) == now).count() > 0
     }
 }
 
-fn look(followed: &Weak<Followed>, sender: &Sender<(PathBuf, Stamp)>, ctx: &egui::Context) {
+fn look(followed: &Weak<Followed>, sender: &Sender<PathBuf>, ctx: &egui::Context) {
     // A stamp is told once, and only when it stood for a whole round: a program may still be writing.
     let (mut seen, mut told) = (None, None);
     loop {
@@ -84,8 +84,8 @@ fn look(followed: &Weak<Followed>, sender: &Sender<(PathBuf, Stamp)>, ctx: &egui
         let is_new = now.as_ref().is_some_and(|(_, now)| *now != stamp);
         if is_new && now == seen && now != told {
             told.clone_from(&now);
-            if let Some(now) = now.clone() {
-                if sender.send(now).is_err() {
+            if let Some((path, _)) = now.clone() {
+                if sender.send(path).is_err() {
                     return;
                 }
                 ctx.request_repaint();

@@ -5,6 +5,7 @@ use super::form::{heading_ui, words_ui};
 use super::look::{Palette, severity_ui};
 use super::worker::Proofed;
 use crate::job::Treatment;
+use crate::proof::capitalised;
 use crate::proof::{Finding, FindingKind, Severity};
 use crate::units::{LengthUnit, trimmed};
 use egui::{Label, RichText};
@@ -101,6 +102,5 @@ fn upper_first(sentence: &str) -> String {
     if word != "a" && (word.chars().count() < 2 || !word.chars().all(char::is_alphabetic)) {
         return sentence.to_owned();
     }
-    let mut chars = sentence.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    capitalised(sentence)
 }

@@ -1,8 +1,7 @@
 //! Work in flight: what the worker threads bring is taken in here, and what is needed next is started.
 
-use super::board_command::BoardCommand;
 use super::command::Command;
-use super::dialogs::{Answer, Asked};
+use super::dialogs::Answer;
 use super::documents::Origin;
 use super::worker::{Done, Known, Lane, Proofed};
 use super::{App, Middle, Preview, Sitter, canvas, words};
@@ -196,39 +195,14 @@ impl App {
     pub(super) fn take_answer(&mut self) {
         match self.dialogs.poll() {
             None | Some(Answer::Nothing) => {}
-            Some(Answer::Path(Asked::Open, path)) => self.commands.push(Command::Open(path)),
-            Some(Answer::Path(Asked::Save, path)) => self.commands.push(Command::SaveTo(path)),
-            Some(Answer::Path(Asked::Outline, path)) => self.commands.push(Command::ExportOutline(path)),
-            Some(Answer::Path(Asked::CouponOutline, path)) => self.commands.push(Command::ExportCoupon(path)),
-            Some(Answer::Path(Asked::CouponKey, path)) => self.commands.push(Command::ExportCouponKey(path)),
-            Some(Answer::Path(Asked::Carrier, path)) => {
-                self.commands.push(BoardCommand::ExportCarrier(path).into());
-            }
-            Some(Answer::Path(Asked::Photo, path)) => {
-                self.commands.push(BoardCommand::OpenPhoto(path).into());
-            }
-            Some(Answer::Path(Asked::Handout, path)) => self.commands.push(Command::ExportHandout(path)),
-            Some(Answer::Path(Asked::Export(what), path)) => self.commands.push(Command::Export(what, path)),
-            Some(Answer::Path(Asked::Mark, path)) => self.commands.push(Command::UseMark(Some(path))),
+            Some(Answer::Path(asked, path)) => self.commands.push(asked.command(path)),
             Some(Answer::NoDialog(asked)) => {
                 self.warn(words::NO_DIALOG);
-                let suggested = match (asked, &self.now) {
-                    (Asked::Save, Some(now)) => format!("{}.spelk", now.job.design.name),
-                    (Asked::Outline, Some(now)) => format!("{}-outline.svg", now.job.design.name),
-                    (Asked::Export(what), Some(now)) => what.file_name(&now.job.design.name),
-                    (Asked::Handout, _) => "why-it-thins.svg".to_owned(),
-                    (Asked::CouponOutline, _) => "coupon.svg".to_owned(),
-                    (Asked::CouponKey, _) => "coupon-key.svg".to_owned(),
-                    (Asked::Carrier, _) => "carrier.svg".to_owned(),
-                    _ => String::new(),
-                };
-                self.view.typed_path = Some((asked, suggested));
+                let suggested =
+                    asked.suggested_name(self.now.as_ref().map(|now| now.job.design.name.as_str()));
+                self.view.typed_path = Some((asked, suggested.unwrap_or_default()));
             }
         }
-    }
-
-    pub(super) fn is_dirty(&self) -> bool {
-        !self.is_for_lesson() && self.now.as_ref().is_some_and(|now| self.clean.as_ref() != Some(&now.job))
     }
 
     pub(super) fn keep_title(&mut self, ctx: &egui::Context) {

@@ -38,7 +38,11 @@ pub(super) enum Source {
         bytes: Vec<u8>,
     },
     /// A bundled drawing.
-    Sample(&'static Sample),
+    Sample {
+        sample: &'static Sample,
+        /// Whether the lesson's tour asks for it.
+        for_lesson: bool,
+    },
     /// A job that was kept over a crash.
     Kept {
         /// The job.
@@ -58,7 +62,7 @@ impl Source {
                 .file_name()
                 .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned()),
             Source::Bytes { name, .. } => name.clone(),
-            Source::Sample(sample) => sample.title.to_owned(),
+            Source::Sample { sample, .. } => sample.title.to_owned(),
             Source::Kept { job, .. } => job.design.name.clone(),
         }
     }
@@ -474,16 +478,15 @@ fn read(source: Source, current: Option<Job>) -> Result<(Job, Origin), String> {
             let design = design::open(&path).map_err(|error| error.to_string())?;
             Ok((job_for(design, current), Origin { drawing: Some(Drawing { path, stamp }), ..nowhere }))
         }
-        Source::Kept { job, kept, saved_at } => {
-            Ok((*job, Origin { saved_at, kept: Some(kept), drawing: None }))
-        }
+        Source::Kept { job, kept, saved_at } => Ok((*job, Origin { saved_at, kept: Some(kept), ..nowhere })),
         Source::Bytes { name, bytes } => {
             let stem = name.rsplit_once('.').map_or(name.as_str(), |(stem, _)| stem);
             let design = design::read(stem, &bytes).map_err(|error| error.to_string())?;
             Ok((job_for(design, current), nowhere))
         }
-        Source::Sample(sample) => {
-            Ok((crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?, nowhere))
+        Source::Sample { sample, for_lesson } => {
+            let job = crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?;
+            Ok((job, Origin { for_lesson, ..nowhere }))
         }
     }
 }

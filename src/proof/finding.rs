@@ -495,7 +495,8 @@ impl Finding {
     }
 }
 
-fn capitalised(words: &str) -> String {
+/// Words with a capital at their start.
+pub(crate) fn capitalised(words: &str) -> String {
     let mut chars = words.chars();
     chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

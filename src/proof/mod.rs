@@ -26,6 +26,7 @@ mod uncut;
 mod verdict;
 
 pub use ends::Step;
+pub(crate) use finding::capitalised;
 pub use finding::{About, Aspect, Finding, FindingKind, Severity};
 pub use fit::{BoardNeeded, Fit, FitOutcome, Offer};
 pub use limit::{Limits, SHALLOW_DEPTH};

@@ -6,6 +6,7 @@
 //! not checked, and never fine.
 
 use super::Severity;
+use super::capitalised;
 use super::fit::carved_box;
 use crate::job::{Job, Treatment};
 use crate::shop::{Check, Climate, CutterShape, Planed, Sawn};
@@ -280,9 +281,4 @@ impl StockRow {
             (_, Check::Moisture) => "Let it lie in the shop until it is dry, or as moist as its room",
         }
     }
-}
-
-fn capitalised(word: &str) -> String {
-    let mut chars = word.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

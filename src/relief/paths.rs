@@ -93,7 +93,7 @@ impl Places {
     pub(super) fn of(job: &Job, measured: &Measured) -> Places {
         let factor = fit::factor(job);
         let board_from_design = fit::board_from_design(job, factor);
-        let board = Rect::new(DVec2::ZERO, DVec2::new(job.board.length.get(), job.board.width.get()));
+        let board = job.board.area();
         let corners = job.design.outline_box().corners().map(|p| board_from_design.transform_point2(p));
         let grid =
             Grid::covering(corners.into_iter().filter_map(|p| Rect::around([p])).fold(board, Rect::union));

@@ -94,6 +94,8 @@ pub fn fitted_factor(time: &JobTime, real: f64) -> Option<f64> {
 #[derive(Clone, Debug)]
 pub struct Clock {
     legs: Vec<Leg>,
+    /// When of the legs the cutter is changed, and how long that takes.
+    changes: Vec<(f64, f64)>,
     cutters: Vec<Cutter>,
     /// Whose each line is.
     owners: Vec<(Option<u32>, PathKind)>,
@@ -180,8 +182,10 @@ impl Clock {
         if let Some(last) = plan.lines.len().checked_sub(1) {
             motion.lift(Tag { line: last as u32, cutter: plan.lines[last].cutter });
         }
+        let changing = motion.legs.iter().filter(|leg| leg.doing == Doing::Changing);
         Clock {
             total: motion.now,
+            changes: changing.map(|leg| (leg.start, leg.seconds)).collect(),
             legs: motion.legs,
             cutters: plan.cutters.clone(),
             owners: plan.lines.iter().map(|line| (line.element, line.kind)).collect(),
@@ -195,7 +199,7 @@ impl Clock {
     }
 
     fn changing(&self) -> f64 {
-        self.legs.iter().filter(|leg| leg.doing == Doing::Changing).map(|leg| leg.seconds).sum()
+        self.changes.iter().map(|(_, seconds)| seconds).sum()
     }
 
     /// The sums. `O(n)` in points.
@@ -270,15 +274,15 @@ impl Clock {
     /// A second of the carve as it would be without the factor.
     fn uncorrected(&self, second: f64) -> f64 {
         let (mut shown, mut bare) = (0.0, 0.0);
-        for leg in self.legs.iter().filter(|leg| leg.doing == Doing::Changing) {
-            let until = shown + (leg.start - bare) * self.factor;
+        for &(start, seconds) in &self.changes {
+            let until = shown + (start - bare) * self.factor;
             if second < until {
                 break;
             }
-            if second < until + leg.seconds {
-                return leg.start + (second - until);
+            if second < until + seconds {
+                return start + (second - until);
             }
-            (shown, bare) = (until + leg.seconds, leg.start + leg.seconds);
+            (shown, bare) = (until + seconds, start + seconds);
         }
         bare + (second - shown) / self.factor.max(1e-9)
     }

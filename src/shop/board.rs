@@ -1,7 +1,9 @@
 //! The piece of wood.
 
 use super::{Blemish, StockCheck};
+use crate::geometry::Rect;
 use crate::units::Mm;
+use glam::{DVec2, dvec2};
 use serde::{Deserialize, Serialize};
 
 /// A board: length runs along the grain, the way it is fed.
@@ -37,6 +39,13 @@ pub struct BoardPhoto {
     /// leading end at the reference edge, trailing end at the reference edge, trailing end at the far
     /// edge, leading end at the far edge.
     pub corners: [[f64; 2]; 4],
+}
+
+impl Board {
+    /// Its face in board space: the corner where the left end meets the reference edge is the origin.
+    pub fn area(&self) -> Rect {
+        Rect::new(DVec2::ZERO, dvec2(self.length.get(), self.width.get()))
+    }
 }
 
 impl Default for Board {

@@ -263,8 +263,8 @@ pub(super) fn desk_ui(
     view: &mut ViewState,
     commands: &mut Vec<Command>,
 ) {
-    let planned = room.worked.planned.clone();
-    clock::clock_ui(ui, &mut room.clock, planned.as_ref(), &shown.job);
+    let planned = room.worked.planned.as_ref();
+    clock::clock_ui(ui, &mut room.clock, planned, &shown.job);
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 2.0;
         for (desk, label, hint) in [
@@ -276,14 +276,14 @@ pub(super) fn desk_ui(
                 room.desk = desk;
             }
         }
-        if let (Desk::Time, Some(planned)) = (room.desk, &planned) {
+        if let (Desk::Time, Some(planned)) = (room.desk, planned) {
             ui.separator();
             time::real_ui(ui, &mut room.time, &planned.time, &shown.job, commands);
         }
     });
     match room.desk {
-        Desk::Time => time::time_ui(ui, &room.time, planned.as_ref()),
-        Desk::Section => section::section_ui(ui, &mut room.section, &shown.job, planned.as_ref(), view.unit),
+        Desk::Time => time::time_ui(ui, &room.time, planned),
+        Desk::Section => section::section_ui(ui, &mut room.section, &shown.job, planned, view.unit),
     }
     // A panel is as tall as what is in it.
     ui.take_available_space();

@@ -38,7 +38,7 @@ pub(in super::super) fn relief_ui(
     room.canvas = canvas;
     let words = in_words(shown, room, view.unit);
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, &words));
-    let job = &room.worked.surface.as_ref().map_or(&shown.job, |surface| &surface.of.job).clone();
+    let job = room.worked.surface.as_ref().map_or(&shown.job, |surface| &surface.of.job);
     let camera = room.eye.camera(job, canvas.size());
     let drawing = room.section.is_drawing;
     if drawing {

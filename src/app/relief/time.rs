@@ -1,6 +1,7 @@
 //! How long the carve takes, by element and by cutter, and how long it really took.
 
 use super::super::command::{Command, Setting};
+use super::super::form;
 use super::super::look::Palette;
 use super::worked::Planned;
 use crate::job::Job;
@@ -124,10 +125,7 @@ fn factor(typed: &str, time: &JobTime) -> Result<f64, String> {
 fn seconds(typed: &str) -> Result<f64, String> {
     let refused =
         || format!("'{}' is no time: type minutes, as 83, or hours and minutes, as 1:23", typed.trim());
-    let number = |text: &str| {
-        let number = text.trim().replacen(',', ".", 1).parse::<f64>().ok();
-        number.filter(|number| number.is_finite() && *number >= 0.0).ok_or_else(refused)
-    };
+    let number = |text: &str| form::number(text).ok().filter(|number| *number >= 0.0).ok_or_else(refused);
     let text = typed.trim().to_lowercase();
     let parts: Vec<&str> = text.split(':').collect();
     let seconds = if parts.len() > 1 {

@@ -5,6 +5,7 @@ use super::panel::{draw_board, draw_design, legend, paper_from_board};
 use super::{SheetSettings, body, bound, face, head, tick_box};
 use crate::geometry::Rect;
 use crate::job::{Ends, Job, Treatment};
+use crate::proof::capitalised;
 use crate::proof::carrier::carrier;
 use crate::proof::fit;
 use crate::proof::overhang::Overhang;
@@ -333,11 +334,6 @@ fn stock_line(job: &Job, check: Check, unit: LengthUnit) -> (bool, String) {
         Some(measured) => (true, format!("{}: {measured}", capitalised(name))),
         None => (false, format!("{}: ______ ", capitalised(name))),
     }
-}
-
-fn capitalised(words: &str) -> String {
-    let mut chars = words.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
 /// What was found, worst first, each with a box that is ticked where it was accepted.
