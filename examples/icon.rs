@@ -37,30 +37,10 @@ fn fill(group: &Group, picture: &mut Pixmap, scale: Transform) {
                 let Some(usvg::Paint::Color(color)) = path.fill().map(usvg::Fill::paint) else { continue };
                 let mut paint = Paint { anti_alias: true, ..Paint::default() };
                 paint.set_color(Color::from_rgba8(color.red, color.green, color.blue, 255));
-                if let Some(outline) = outline(path.data()) {
-                    let place = path.abs_transform();
-                    let place =
-                        Transform::from_row(place.sx, place.ky, place.kx, place.sy, place.tx, place.ty);
-                    picture.fill_path(&outline, &paint, FillRule::Winding, place.post_concat(scale), None);
-                }
+                let place = path.abs_transform().post_concat(scale);
+                picture.fill_path(path.data(), &paint, FillRule::Winding, place, None);
             }
             Node::Image(_) | Node::Text(_) => {}
         }
     }
-}
-
-/// The same path in the painter's own words.
-fn outline(path: &usvg::tiny_skia_path::Path) -> Option<tiny_skia::Path> {
-    use usvg::tiny_skia_path::PathSegment::{Close, CubicTo, LineTo, MoveTo, QuadTo};
-    let mut pen = tiny_skia::PathBuilder::new();
-    for segment in path.segments() {
-        match segment {
-            MoveTo(a) => pen.move_to(a.x, a.y),
-            LineTo(a) => pen.line_to(a.x, a.y),
-            QuadTo(a, b) => pen.quad_to(a.x, a.y, b.x, b.y),
-            CubicTo(a, b, c) => pen.cubic_to(a.x, a.y, b.x, b.y, c.x, c.y),
-            Close => pen.close(),
-        }
-    }
-    pen.finish()
 }

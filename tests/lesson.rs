@@ -26,7 +26,6 @@ fn every_question_is_open_at_first_and_answered_by_some_size() {
         assert!(!step.goal.is_met(&drawn), "step {}: answered before it is asked", index + 1);
         let answer = match step.goal {
             Goal::SmallerThan(factor) | Goal::LargerThan(factor) => factor,
-            Goal::Unsound => 0.1,
             Goal::JustSound(_) => drawn.least_sound_factor.unwrap(),
             Goal::GroovesOpen => drawn.limits.groove / drawn.thinnest_groove.unwrap() * (1.0 + 1e-9),
             Goal::FillsBoard(_) => drawn.fit.largest_factor,

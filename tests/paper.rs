@@ -12,7 +12,7 @@ use spelk::sheet::coupon::coupon;
 use spelk::sheet::dxf::outline_dxf;
 use spelk::sheet::outline::outline_svg;
 use spelk::sheet::pdf::{BenchNotes, Paper, SheetSettings, bench_pdf, coupon_pdf, options_pdf, template_pdf};
-use spelk::sheet::{relief_picture, table};
+use spelk::sheet::{carve_in_short, table};
 use spelk::shop::Prices;
 use spelk::units::{LengthUnit, Mm};
 use std::sync::Arc;
@@ -29,7 +29,7 @@ fn sheets(job: &Job, settings: &SheetSettings) -> Vec<Vec<u8>> {
     let wanted = parse_sizes("8in,10in,fit", settings.unit).unwrap();
     let prices = Prices::default();
     let rows = sizes(job, &measured, &ratings, &wanted, &prices, settings.unit, &|_| Some(30.0)).unwrap();
-    let relief = relief_picture(job, &measured, &proof);
+    let (_, relief) = carve_in_short(job, &measured, &proof);
     assert!(relief.is_some(), "no picture of the relief");
     let notes = BenchNotes { relief, ..BenchNotes::default() };
     vec![

@@ -203,12 +203,8 @@ impl App {
             let settings = || papers.settings(unit);
             Ok(match what {
                 Export::BenchSheet => {
-                    let notes = BenchNotes {
-                        accepted,
-                        minutes: sheet::minutes(job, measured),
-                        relief: sheet::relief_picture(job, measured, proof),
-                        remark: String::new(),
-                    };
+                    let (minutes, relief) = sheet::carve_in_short(job, measured, proof);
+                    let notes = BenchNotes { accepted, minutes, relief, remark: String::new() };
                     pdf::bench_pdf(job, proof, &notes, &settings()?)
                 }
                 Export::Template => {

@@ -2,11 +2,10 @@
 
 use super::print_out;
 use super::proof::{JobArgs, tell};
+use super::write_file;
 use crate::sheet::coupon::{Ladder, Rung, coupon, key_svg};
 use crate::sheet::outline::outline_svg;
 use crate::shop::Shop;
-use crate::whole_file;
-use anyhow::Context as _;
 use clap::Args;
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -42,12 +41,9 @@ pub(super) fn run(args: &CouponArgs) -> anyhow::Result<ExitCode> {
             coupon.rungs.iter().filter(|rung| rung.ladder == ladder).map(Rung::label).collect();
         writeln!(text, "{:<14}{}", ladder.element(), rungs.join("  "))?;
     }
-    let write = |path: &PathBuf, svg: String| {
-        whole_file::write(path, svg.as_bytes()).with_context(|| path.display().to_string())
-    };
-    write(&args.output, outline_svg(&coupon.design, 1.0))?;
+    write_file(&args.output, outline_svg(&coupon.design, 1.0).as_bytes())?;
     if let Some(key) = &args.key {
-        write(key, key_svg(&coupon))?;
+        write_file(key, key_svg(&coupon).as_bytes())?;
     }
     print_out(&text)?;
     Ok(ExitCode::SUCCESS)

@@ -1,8 +1,10 @@
 //! `spelk export`: files for whatever comes next.
 
-use super::print_out;
+use super::mend::What;
 use super::proof::{JobArgs, draw, tell};
-use crate::proof::mend::{Mend, mend};
+use super::{print_out, write_file};
+use crate::job::Job;
+use crate::proof::mend::mend;
 use crate::proof::{fit, measure, proof, rate};
 use crate::relief::{self, mesh::stl_of_board};
 use crate::sheet::dxf::outline_dxf;
@@ -10,10 +12,9 @@ use crate::sheet::outline::outline_svg;
 use crate::sheet::{Besides, json, table};
 use crate::shop::Shop;
 use crate::units::LengthUnit;
-use crate::whole_file;
 use anyhow::{Context as _, bail};
-use clap::{Args, ValueEnum};
-use std::path::PathBuf;
+use clap::Args;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[derive(Debug, Args)]
@@ -27,17 +28,9 @@ pub(super) struct ExportArgs {
     output: PathBuf,
     /// Mend the outline first
     #[arg(long, value_enum)]
-    mended: Option<MendArg>,
+    mended: Option<What>,
     #[command(flatten)]
     job: JobArgs,
-}
-
-#[derive(Clone, Copy, Debug, ValueEnum)]
-enum MendArg {
-    /// Thicken walls that are under their limit
-    Walls,
-    /// Widen grooves the cutter cannot enter
-    Grooves,
 }
 
 pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
@@ -52,40 +45,37 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     tell(&notices);
     let mut job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
-    let mut measured = measure(&job.design, &job.treatments);
     let factor = fit::factor(&job);
     if let Some(what) = args.mended {
-        let what = match what {
-            MendArg::Walls => Mend::Walls,
-            MendArg::Grooves => Mend::Grooves,
-        };
-        job = mend(&job, &measured, &rate(&job, &measured), factor, what).job;
-        measured = measure(&job.design, &job.treatments);
+        let measured = measure(&job.design, &job.treatments);
+        job = mend(&job, &measured, &rate(&job, &measured), factor, what.into()).job;
     }
-    let unit: LengthUnit = args.job.unit.into();
-    let proof = proof(&job, &measured, &rate(&job, &measured));
     let path = &args.output;
-    let said = |result: std::io::Result<()>| result.with_context(|| path.display().to_string());
     match ending.as_str() {
-        "svg" => said(whole_file::write(path, outline_svg(&job.design, proof.factor).as_bytes()))?,
-        "dxf" => said(whole_file::write(path, outline_dxf(&job.design, proof.factor).as_bytes()))?,
-        "json" => said(whole_file::write(
-            path,
-            json::proof_json(
-                &job,
-                &proof,
-                &Besides { time: Some(&relief::time::of(&job, &measured)), ..Besides::default() },
-                unit,
-            )
-            .as_bytes(),
-        ))?,
-        "stl" => {
-            let stl = stl_of_board(&job, &measured, &proof).context("the passes could not be planned")?;
-            said(whole_file::write(path, &stl))?;
-        }
-        "csv" => said(whole_file::write(path, table::findings_csv(&proof, unit).as_bytes()))?,
-        _ => draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?,
+        // An outline is asked for its size alone.
+        "svg" => write_file(path, outline_svg(&job.design, fit::factor(&job)).as_bytes())?,
+        "dxf" => write_file(path, outline_dxf(&job.design, fit::factor(&job)).as_bytes())?,
+        ending => write_proofed(&job, ending, args.job.unit.into(), path)?,
     }
     print_out(&format!("{}\n", path.display()))?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// What takes the proof of a job.
+fn write_proofed(job: &Job, ending: &str, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
+    let measured = measure(&job.design, &job.treatments);
+    let proof = proof(job, &measured, &rate(job, &measured));
+    match ending {
+        "json" => {
+            let time = relief::time::of(job, &measured);
+            let besides = Besides { time: Some(&time), ..Besides::default() };
+            write_file(path, json::proof_json(job, &proof, &besides, unit).as_bytes())
+        }
+        "stl" => {
+            let stl = stl_of_board(job, &measured, &proof).context("the passes could not be planned")?;
+            write_file(path, &stl)
+        }
+        "csv" => write_file(path, table::findings_csv(&proof, unit).as_bytes()),
+        _ => draw(job, &proof, unit, path),
+    }
 }

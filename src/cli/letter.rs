@@ -2,11 +2,11 @@
 
 use super::print_out;
 use super::proof::{Unit, tell};
+use super::write_file;
 use crate::design::face::{BUILT_IN, Fonts};
 use crate::design::lettering::{Align, Lettering, TACTILE_SOURCE, TactileCheck};
 use crate::sheet::outline::outline_svg;
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
-use crate::whole_file;
 use anyhow::{Context as _, bail};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -62,7 +62,11 @@ enum AlignArg {
 
 pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
     let given;
-    let fonts = if args.font_file.is_empty() {
+    let fonts = if args.font_file.is_empty() && !args.fonts && args.font == BUILT_IN {
+        // What comes along needs no look through all that is installed.
+        given = Fonts::built_in();
+        &given
+    } else if args.font_file.is_empty() {
         Fonts::of_machine()
     } else {
         let files = args
@@ -101,8 +105,7 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
     let design = lettering.design(fonts)?;
     tell(&design.notices);
     if let Some(path) = &args.output {
-        whole_file::write(path, outline_svg(&design, 1.0).as_bytes())
-            .with_context(|| path.display().to_string())?;
+        write_file(path, outline_svg(&design, 1.0).as_bytes())?;
     }
     if args.tactile {
         print_out(&tactile_text(&lettering.tactile(fonts)?)?)?;

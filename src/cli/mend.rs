@@ -2,12 +2,11 @@
 
 use super::print_out;
 use super::proof::{JobArgs, tell};
+use super::write_file;
 use crate::proof::mend::{Mend, mend};
 use crate::proof::{fit, measure, rate};
 use crate::sheet::outline::outline_svg;
 use crate::shop::Shop;
-use crate::whole_file;
-use anyhow::Context as _;
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -29,11 +28,20 @@ pub(super) struct MendArgs {
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
-enum What {
+pub(super) enum What {
     /// Thicken walls that are under their limit
     Walls,
     /// Widen grooves the cutter cannot enter
     Grooves,
+}
+
+impl From<What> for Mend {
+    fn from(what: What) -> Mend {
+        match what {
+            What::Walls => Mend::Walls,
+            What::Grooves => Mend::Grooves,
+        }
+    }
 }
 
 pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
@@ -44,13 +52,8 @@ pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
     let measured = measure(&job.design, &job.treatments);
     let ratings = rate(&job, &measured);
     let factor = fit::factor(&job);
-    let what = match args.what {
-        What::Walls => Mend::Walls,
-        What::Grooves => Mend::Grooves,
-    };
-    let mended = mend(&job, &measured, &ratings, factor, what);
-    whole_file::write(&args.output, outline_svg(&mended.job.design, factor).as_bytes())
-        .with_context(|| args.output.display().to_string())?;
+    let mended = mend(&job, &measured, &ratings, factor, args.what.into());
+    write_file(&args.output, outline_svg(&mended.job.design, factor).as_bytes())?;
     let mut text = format!("{}\n", mended.words());
     if !mended.reshaped.is_empty() {
         let names = mended.reshaped.join(", ");

@@ -16,8 +16,10 @@ mod sheet;
 mod sizes;
 mod timings;
 
+use crate::whole_file;
+use anyhow::Context as _;
 use clap::{Parser, Subcommand};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::LazyLock;
 
@@ -114,6 +116,11 @@ pub const COULD_NOT: u8 = 2;
 
 /// Exit status of a proof that found something unsound.
 const UNSOUND: u8 = 1;
+
+/// Writes a file, whole or not at all; the error names it.
+fn write_file(path: &Path, bytes: &[u8]) -> anyhow::Result<()> {
+    whole_file::write(path, bytes).with_context(|| path.display().to_string())
+}
 
 /// Writes to standard output; a reader that has gone away (as `head` does) ends the program quietly.
 fn print_out(text: &str) -> anyhow::Result<()> {

@@ -2,6 +2,7 @@
 
 use super::relief::ClearingArgs;
 use super::timings::{Clock, Stage};
+use super::write_file;
 use super::{UNSOUND, print_out};
 use crate::design::{self, DrawingUnit, ReadOptions};
 use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
@@ -15,7 +16,6 @@ use crate::sheet::photo::{Photo, photo_from_board};
 use crate::sheet::{Besides, json, picture, text};
 use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Planed, Shop, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
-use crate::whole_file;
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use glam::DVec2;
@@ -300,11 +300,11 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     clock.begin(Stage::Write);
     let unit: LengthUnit = args.job.unit.into();
     if let Some(path) = &args.picture {
-        draw(&job, &proof, unit, path).with_context(|| path.display().to_string())?;
+        draw(&job, &proof, unit, path)?;
     }
     if let Some(path) = &args.carrier {
         let svg = carrier_svg(&carrier(&job), unit);
-        whole_file::write(path, svg.as_bytes()).with_context(|| path.display().to_string())?;
+        write_file(path, svg.as_bytes())?;
     }
     let timings = args.timings.then(|| clock.timings());
     if let Some(timings) = &timings {
@@ -341,7 +341,7 @@ pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> a
         },
     };
     let page = picture::photographed_picture(job, proof, &view, photo.as_ref());
-    Ok(whole_file::write(path, &page.to_png())?)
+    write_file(path, &page.to_png())
 }
 
 /// Pixels across a picture: a screen's width, or a hand's width of paper at 300 to the inch.

@@ -2,6 +2,7 @@
 
 use super::print_out;
 use super::proof::{JobArgs, tell};
+use super::write_file;
 use crate::job::{Clearing, ClearingDirection};
 use crate::proof::{measure, proof, rate};
 use crate::relief::shade::{Camera, Look, glows, shaded};
@@ -10,7 +11,6 @@ use crate::sheet::picture::{Picture, mark_color};
 use crate::sheet::text::time_text;
 use crate::shop::Shop;
 use crate::units::{LengthUnit, Mm, parse_length};
-use crate::whole_file;
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -140,15 +140,12 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     let measured = measure(&job.design, &job.treatments);
     let found = proof(&job, &measured, &rate(&job, &measured));
     let passes = plan(&job, &measured, &NEVER).ok_or_else(|| anyhow!("called off"))?;
-    let blank = HeightField::of_board(&job, pitch);
     let surface = if args.ideal {
-        field::ideal(&job, &measured, blank, &NEVER).ok_or_else(|| anyhow!("called off"))?
+        field::ideal(&job, &measured, HeightField::of_board(&job, pitch), &NEVER)
     } else {
-        let mut surface = blank;
-        field::carve(&mut surface, &passes, &NEVER);
-        surface.snipe(&found);
-        surface
+        HeightField::carved(&job, &passes, &found, pitch, &NEVER)
     };
+    let surface = surface.ok_or_else(|| anyhow!("called off"))?;
     let mut camera = Camera::over(&surface, args.around.to_radians(), args.up.to_radians());
     camera.perspective = !args.level;
     let look = Look { light_around: args.light.to_radians(), ..Look::default() };
@@ -157,11 +154,11 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     let pixels =
         shaded(&job, &surface, &camera, &look, &glow, size, &NEVER).ok_or_else(|| anyhow!("called off"))?;
     let picture = Picture { width: size[0], height: size[1], pixels };
-    whole_file::write(&args.output, &picture.to_png()).with_context(|| args.output.display().to_string())?;
+    write_file(&args.output, &picture.to_png())?;
     if let Some(path) = &args.stl {
         let mut bytes = Vec::new();
         mesh::write_stl(&surface, &mut bytes).with_context(|| path.display().to_string())?;
-        whole_file::write(path, &bytes).with_context(|| path.display().to_string())?;
+        write_file(path, &bytes)?;
     }
     let mut text = String::new();
     let taken = surface.volume_removed() / 1000.0;

@@ -1,6 +1,7 @@
 //! `spelk sheet`: the bench sheet, a template, or the coupon with its key, on paper.
 
 use super::proof::{JobArgs, tell};
+use super::write_file;
 use super::{UNSOUND, print_out};
 use crate::job::Job;
 use crate::notice::Notice;
@@ -10,7 +11,6 @@ use crate::sheet::coupon::coupon;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
 use crate::shop::Shop;
 use crate::units::LengthUnit;
-use crate::whole_file;
 use anyhow::{Context as _, anyhow};
 use clap::{Args, ValueEnum};
 use std::path::{Path, PathBuf};
@@ -121,16 +121,13 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
             if let What::Template = args.what {
                 pdf::template_pdf(&job, &proof, &settings)?
             } else {
-                let notes = BenchNotes {
-                    minutes: sheet::minutes(&job, &measured),
-                    relief: sheet::relief_picture(&job, &measured, &proof),
-                    ..args.notes(&proof)?
-                };
+                let (minutes, relief) = sheet::carve_in_short(&job, &measured, &proof);
+                let notes = BenchNotes { minutes, relief, ..args.notes(&proof)? };
                 pdf::bench_pdf(&job, &proof, &notes, &settings)
             }
         }
     };
-    whole_file::write(&args.output, &pdf).with_context(|| args.output.display().to_string())?;
+    write_file(&args.output, &pdf)?;
     print_out(&format!("{}\n", words(args.what, &job, &args.output)))?;
     Ok(if severity == Severity::Unsound && matches!(args.what, What::Bench) {
         ExitCode::from(UNSOUND)

@@ -3,12 +3,12 @@
 use super::print_out;
 use super::proof::{JobArgs, tell};
 use super::sheet::SheetArgs;
+use super::write_file;
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};
 use crate::sheet::{self, json, pdf, table, text};
 use crate::shop::Shop;
 use crate::units::LengthUnit;
-use crate::whole_file;
 use anyhow::Context as _;
 use clap::Args;
 use std::path::PathBuf;
@@ -67,7 +67,7 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
             &args.sizes,
         ]);
         let pdf = pdf::options_pdf(&job, &rows, prices, &settings, args.for_the_shop);
-        whole_file::write(path, &pdf).with_context(|| path.display().to_string())?;
+        write_file(path, &pdf)?;
     }
     let result = match (args.csv, args.json) {
         (true, _) => table::sizes_csv(&rows, unit),

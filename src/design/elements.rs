@@ -215,10 +215,11 @@ impl Design {
     /// longer side across, or thinner than a twenty-thousandth of it. `O(n)`.
     pub fn specks(&self) -> Specks {
         let mut specks = Specks::default();
+        let (least_area, thickness) = (self.speck_area(), self.sliver_thickness());
         for ring in self.elements.iter().flat_map(|element| element.region.rings()) {
             let length: f64 = ring.segments().map(|[a, b]| a.distance(b)).sum();
             let area = ring.signed_area().abs();
-            if area < self.speck_area() || area < 0.5 * length * self.sliver_thickness() {
+            if area < least_area || area < 0.5 * length * thickness {
                 specks.count += 1;
                 specks.area += area;
             }

@@ -112,12 +112,10 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
     }
 
     let mut survey = Survey::default();
-    let mut corners = 0_u64;
     let mut nested_references = 0;
     for node in document.descendants().filter(Node::is_element) {
         survey.count(node, &ids);
         check_numbers(document, node)?;
-        corners += corners_of(node);
         let refers = node.attributes().any(|attribute| attribute.value().contains("url("));
         let holder = |n: &Node<'_, '_>| matches!(n.tag_name().name(), "clipPath" | "pattern");
         if refers && node.ancestors().any(|n| holder(&n)) {
@@ -131,6 +129,7 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
         // A marker may stand at every corner of every line: style sheets put it wherever they like.
         let markers = || document.descendants().filter(|node| node.tag_name().name() == "marker");
         let largest = markers().map(|marker| copies.of(marker)).max().unwrap_or(0);
+        let corners: u64 = document.descendants().filter(Node::is_element).map(corners_of).sum();
         let nested = markers().any(|marker| marker.descendants().skip(1).any(is_marked));
         survey.markers_left_out =
             nested || corners.saturating_mul(largest).saturating_add(objects) > MAX_OBJECTS;

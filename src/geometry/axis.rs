@@ -98,7 +98,7 @@ pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2]
     let sites = Sites::of(segments);
     let found = {
         let tree = BoxTree::of(&sites.segments);
-        found(&sites, &tree, LEAST_OBJECT_ANGLE)
+        found(&sites, &tree, LEAST_OBJECT_ANGLE, &Face::BOTH)
     };
     drop(sites);
     found.map(|found| finish(found, origin, step))
@@ -109,7 +109,7 @@ pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2]
 pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64) -> Vec<Piece> {
     let sites = Sites::of(segments);
     let tree = BoxTree::of(&sites.segments);
-    let [inside, _] = found(&sites, &tree, least);
+    let [inside, _] = found(&sites, &tree, least, &[Face::Inside]);
     inside.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
 }
 
@@ -135,8 +135,8 @@ type Block = ([Found; 2], Vec<Borders>, Vec<(u32, f64)>);
 const CLOSED_TURN: f64 = 1e-9;
 const CLOSED_SHARE: f64 = 1e-8;
 
-/// Every piece on either face, in the order of the sites.
-fn found(sites: &Sites, tree: &BoxTree, least: f64) -> [Found; 2] {
+/// Every piece on the faces asked for, in the order of the sites.
+fn found(sites: &Sites, tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2] {
     let count = sites.segments.len();
     let blocks: Vec<_> = (0..count).step_by(BLOCK).collect();
     let from_segments: Vec<Block> = blocks
@@ -152,7 +152,7 @@ fn found(sites: &Sites, tree: &BoxTree, least: f64) -> [Found; 2] {
                 // it borders on.
                 let mut segment = start;
                 while (first..last).contains(&segment) && !done[segment - first] {
-                    let near = |face: Face| {
+                    let near = |borders: &[[[Site; 2]; 2]], face: Face| {
                         [0, 1].map(|end| {
                             // Inside, the neighbour before comes first; outside, the one after.
                             let side = if face == Face::Inside { end } else { 1 - end };
@@ -163,13 +163,13 @@ fn found(sites: &Sites, tree: &BoxTree, least: f64) -> [Found; 2] {
                             }
                         })
                     };
-                    let found = Face::BOTH.map(|face| {
-                        let near = near(face);
+                    for &face in faces {
+                        let near = near(&borders, face);
                         let known = near.iter().copied().filter(|&site| site != Site::NONE);
                         let known: Vec<Site> = known.collect();
-                        tracer.segment_cell(face, segment as u32, &known, &mut edges)
-                    });
-                    borders[segment - first] = found;
+                        borders[segment - first][face as usize] =
+                            tracer.segment_cell(face, segment as u32, &known, &mut edges);
+                    }
                     done[segment - first] = true;
                     segment = sites.neighbours[segment][1] as usize;
                 }
@@ -203,7 +203,9 @@ fn found(sites: &Sites, tree: &BoxTree, least: f64) -> [Found; 2] {
             let mut tracer = Tracer::new(sites, tree);
             let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites, least));
             for (node, &turn) in turns.iter().enumerate().take(last).skip(first) {
-                let Some(cone) = sites.cones[node] else { continue };
+                let Some(cone) = sites.cones[node].filter(|cone| faces.contains(&cone.face)) else {
+                    continue;
+                };
                 let whole = 2.0 * sites.half_turn(cone);
                 if turn >= whole * (1.0 - CLOSED_SHARE) - CLOSED_TURN {
                     continue;

@@ -5,7 +5,7 @@ use crate::units::Mm;
 use serde::{Deserialize, Serialize};
 
 /// The passes a machine is to make. Starting values leave everything to the cutter.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct Clearing {
     /// A larger cutter that clears first, before the job's own goes where it could not; `None` where one
@@ -50,18 +50,6 @@ pub struct Bridge {
 impl Default for Bridge {
     fn default() -> Bridge {
         Bridge { length: Mm::new(6.0), height: Mm::new(1.5), apart: Mm::new(90.0) }
-    }
-}
-
-impl Default for Clearing {
-    fn default() -> Clearing {
-        Clearing {
-            cutter: None,
-            direction: ClearingDirection::Along,
-            stepover: None,
-            pass_depth: None,
-            bridge: Bridge::default(),
-        }
     }
 }
 

@@ -1,8 +1,8 @@
 //! The guided tour through the lesson: six steps on the sample designs, each with one question that the
 //! size handle answers.
 
-use super::{FindingKind, Proof, Severity};
-use crate::units::LengthUnit;
+use super::{FindingKind, Proof};
+use crate::units::{LengthUnit, Mm};
 
 /// One step of the tour.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,8 +24,6 @@ pub enum Goal {
     SmallerThan(f64),
     /// So many times as large as drawn, or larger.
     LargerThan(f64),
-    /// Something is unsound.
-    Unsound,
     /// No wall and no groove is under its limit, at no more than this much over the least such size.
     JustSound(f64),
     /// Every groove lets the cutter in.
@@ -80,7 +78,6 @@ impl Goal {
         match self {
             Goal::SmallerThan(factor) => proof.factor <= factor * (1.0 + 1e-9),
             Goal::LargerThan(factor) => proof.factor >= factor * (1.0 - 1e-9),
-            Goal::Unsound => proof.verdict.severity == Severity::Unsound,
             Goal::JustSound(over) => proof.least_sound_factor.is_some_and(|least| {
                 let share = proof.factor / least;
                 share >= 1.0 - 1e-9 && share <= over
@@ -102,7 +99,7 @@ impl Goal {
         let limit = unit.show_fine(proof.limits.across);
         let wall = proof.thinnest_wall.map_or_else(|| "no wall".to_owned(), |wall| unit.show_fine(wall));
         match self {
-            Goal::SmallerThan(_) | Goal::Unsound => {
+            Goal::SmallerThan(_) => {
                 format!("The wall: it is {wall} now. The limit across the grain is {limit}, as before")
             }
             Goal::JustSound(_) => {
@@ -120,10 +117,7 @@ impl Goal {
             ),
             Goal::LargerThan(_) => {
                 let tips = proof.findings.iter().filter(|finding| finding.kind == FindingKind::LostTip);
-                let lost = tips.map(|finding| finding.measured).fold(None, |most, lost| match most {
-                    Some(most) if most > lost => Some(most),
-                    _ => Some(lost),
-                });
+                let lost = tips.map(|finding| finding.measured).reduce(Mm::max);
                 lost.map_or_else(
                     || format!("At {length} no point is lost"),
                     |lost| {

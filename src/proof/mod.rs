@@ -136,10 +136,7 @@ fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, thin: Vec<Findi
     );
     sort_worst_first(&mut findings);
 
-    let least_sound_factor = [&ratings.walls, &ratings.grooves]
-        .iter()
-        .filter_map(|map| map.least_sound_factor())
-        .max_by(f64::total_cmp);
+    let least_sound_factor = ratings.least_sound_factor();
     let (severity, reasons) = Verdict::of(&findings);
     // A point's thin end is not cured by size, so neither is a spot that belongs to one.
     let size_helps = findings.iter().any(|finding| {

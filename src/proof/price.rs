@@ -31,8 +31,6 @@ pub struct BoardFeet {
     pub feet: f64,
     /// By its true size, unrounded.
     pub unrounded: f64,
-    /// The rule they were counted by.
-    pub rule: FeetRule,
     /// What was counted, inches: thickness, and width where the rule counts by a nominal one.
     counted: [Option<f64>; 2],
     /// Square feet of face before and after rounding, where the rule rounds that.
@@ -166,7 +164,7 @@ impl BoardFeet {
                 (whole * sold, [Some(sold), None], Some([surface, whole]))
             }
         };
-        BoardFeet { feet, unrounded, rule, counted, surface }
+        BoardFeet { feet, unrounded, counted, surface }
     }
 
     /// How they were counted, with the rounding: a sentence without a full stop.
@@ -257,13 +255,11 @@ pub fn price(prices: &Prices, piece: &PricedPiece, unit: LengthUnit) -> Price {
         let how = format!("to a whole number of {}", money.show(money.round_up_to));
         push(PriceItem::RoundingUp, added, how);
     }
+    let tax = known(rounded.map(|price| price * prices.tax));
     if prices.tax > 0.0 {
         push(PriceItem::BeforeTax, rounded, "what the shop keeps".to_owned());
-        let how = format!("{} % of it", percent(prices.tax));
-        push(PriceItem::Tax, known(rounded.map(|price| price * prices.tax)), how);
+        push(PriceItem::Tax, tax, format!("{} % of it", percent(prices.tax)));
     }
-    let tax =
-        if prices.tax > 0.0 { rounded.map(|price| money.rounded(price * prices.tax)) } else { Some(0.0) };
     let total = known(rounded.zip(tax).map(|(price, tax)| price + tax));
     push(PriceItem::Total, total, "what is paid".to_owned());
     Price { lines, total, feet }

@@ -69,6 +69,14 @@ pub struct Ratings {
     pub grooves: RatedMap,
 }
 
+impl Ratings {
+    /// The least factor at which no wall or groove is under its limit; `None` where nothing limits it.
+    pub fn least_sound_factor(&self) -> Option<f64> {
+        let maps = [&self.walls, &self.grooves];
+        maps.iter().filter_map(|map| map.least_sound_factor()).max_by(f64::total_cmp)
+    }
+}
+
 /// Rates a measured design for a job. Depends on the cutter, the depth, the wood, the board's
 /// thickness and the turn, and not on the size. `O(n log n)` in pieces.
 pub fn rate(job: &Job, measured: &Measured) -> Ratings {

@@ -297,11 +297,7 @@ pub fn sizes(
     unit: LengthUnit,
     time: &dyn Fn(&Job) -> Option<f64>,
 ) -> Result<Vec<SizeRow>, SizesError> {
-    let least = [&ratings.walls, &ratings.grooves]
-        .iter()
-        .filter_map(|map| map.least_sound_factor())
-        .max_by(f64::total_cmp)
-        .filter(|least| least.is_finite());
+    let least = ratings.least_sound_factor().filter(|least| least.is_finite());
     let own = |kind: RowKind, factor: f64| {
         (kind, NamedSize { name: kind.label().to_owned(), size: Size::Factor(factor) })
     };

@@ -44,6 +44,20 @@ impl HeightField {
         HeightField { lattice, heights, thickness: thickness.get() as f32 }
     }
 
+    /// A job's whole board as these passes leave it, snipe and all; `None` where it was called off.
+    pub fn carved(
+        job: &Job,
+        plan: &Plan,
+        proof: &Proof,
+        pitch: Mm,
+        cancel: &AtomicBool,
+    ) -> Option<HeightField> {
+        let mut field = HeightField::of_board(job, pitch);
+        carve(&mut field, plan, cancel).then_some(())?;
+        field.snipe(proof);
+        Some(field)
+    }
+
     /// The untouched face of a job's whole board.
     pub fn of_board(job: &Job, pitch: Mm) -> HeightField {
         HeightField::blank(job.board.area(), pitch, job.board.thickness)

@@ -136,10 +136,8 @@ pub fn stl_of_board(job: &Job, measured: &Measured, proof: &Proof) -> Option<Vec
     // Fine enough for the cutter's own marks, and a file of no more than some tens of megabytes.
     let cells = job.board.length.get() * job.board.width.get() / MOST_CELLS;
     let pitch = (job.cutter.shape.diameter().get() / 8.0).clamp(0.1, 1.0).max(cells.sqrt());
-    let mut field = HeightField::of_board(job, Mm::new(pitch));
     let plan = super::plan(job, measured, &super::NEVER)?;
-    super::field::carve(&mut field, &plan, &super::NEVER);
-    field.snipe(proof);
+    let field = HeightField::carved(job, &plan, proof, Mm::new(pitch), &super::NEVER)?;
     let mut bytes = Vec::new();
     write_stl(&field, &mut bytes).ok()?;
     Some(bytes)

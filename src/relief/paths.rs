@@ -15,7 +15,7 @@ use glam::{DAffine2, DVec2, DVec3};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// All passes of a job.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Plan {
     /// The cutters, in the order they are used.
     pub cutters: Vec<Cutter>,
@@ -113,15 +113,22 @@ impl Places {
             Region::empty(grid)
         };
         let lowered = Region::union(grid, sunk.iter().map(|(_, region)| region).chain([&ground]));
-        let own = incised.iter().chain(&pierced).map(|(_, region)| region).chain([&standing]);
         // The cutter may run off the board, by as much as it takes to leave no rest at its edge.
         let widest =
             job.clearing.cutter.iter().chain([&job.cutter]).map(|cutter| cutter.shape.diameter().get());
         let reach = board.grown(widest.fold(0.0, f64::max)).corners();
-        let reach = Region::clean(grid, &[reach.to_vec()], FillRule::NonZero);
-        let floor = lowered.minus(&Region::union(grid, own));
+        let floor = if lowered.is_empty() {
+            lowered
+        } else {
+            let own = incised.iter().chain(&pierced).map(|(_, region)| region).chain([&standing]);
+            lowered.minus(&Region::union(grid, own))
+        };
         let within = floor.bounds().is_none_or(|bounds| board.union(bounds) == board);
-        let floor = if within { floor } else { floor.intersection(&reach) };
+        let floor = if within {
+            floor
+        } else {
+            floor.intersection(&Region::clean(grid, &[reach.to_vec()], FillRule::NonZero))
+        };
         Places { floor, sunk, incised, pierced }
     }
 }
@@ -151,10 +158,6 @@ pub(super) fn floor_depth(job: &Job) -> f64 {
 /// `O(n log n)` in edges for the most part; tens of milliseconds for an ordinary sign.
 pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan> {
     let places = Places::of(job, measured);
-    plan_places(job, &places, cancel)
-}
-
-pub(super) fn plan_places(job: &Job, places: &Places, cancel: &AtomicBool) -> Option<Plan> {
     let go_on = || (!cancel.load(Ordering::Relaxed)).then_some(());
     let cutters: Vec<Cutter> = job.clearing.cutter.iter().chain([&job.cutter]).cloned().collect();
     let own = cutters.len() - 1;

@@ -13,7 +13,7 @@ use crate::job::Job;
 use crate::proof::{Finding, Proof};
 use glam::{DVec2, DVec3};
 use rayon::prelude::*;
-use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI};
+use std::f64::consts::{FRAC_PI_2, PI};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// From where the surface is seen: a camera that goes round a place of the board.
@@ -408,6 +408,3 @@ fn distance(p: DVec2, [a, b]: [DVec2; 2]) -> f64 {
         if way == DVec2::ZERO { 0.0 } else { ((p - a).dot(way) / way.length_squared()).clamp(0.0, 1.0) };
     p.distance(a + way * share)
 }
-
-/// The usual view: from the reference edge, 45 degrees up.
-pub const USUAL_VIEW: [f64; 2] = [0.0, FRAC_PI_4];

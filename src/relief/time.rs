@@ -20,7 +20,7 @@ use super::paths::{PathKind, Plan, plan};
 use crate::job::Job;
 use crate::proof::Measured;
 use crate::shop::{Cutter, Machine};
-use glam::{DVec2, DVec3};
+use glam::DVec3;
 use serde::Serialize;
 
 /// How high above the face the cutter travels from line to line, millimetres. A round value of our own.
@@ -76,9 +76,7 @@ pub struct CutterTime {
 
 /// How long a job takes at its size, from its measured design: milliseconds to tens of milliseconds.
 pub fn of(job: &Job, measured: &Measured) -> JobTime {
-    plan(job, measured, &NEVER)
-        .map_or_else(|| Clock::new(job, &Plan::empty()), |plan| Clock::new(job, &plan))
-        .time(job)
+    Clock::new(job, &plan(job, measured, &NEVER).unwrap_or_default()).time(job)
 }
 
 /// The time factor of a machine on which a job took `real` seconds, changes of cutters included, where
@@ -288,12 +286,6 @@ impl Clock {
     }
 }
 
-impl Plan {
-    pub(super) fn empty() -> Plan {
-        Plan { cutters: Vec::new(), lines: Vec::new() }
-    }
-}
-
 impl Leg {
     /// The share of the way gone after so many seconds.
     fn share(&self, gone: f64) -> f64 {
@@ -464,9 +456,4 @@ pub fn words(seconds: f64) -> String {
     } else {
         format!("{} h {:02} min", minutes / 60, minutes % 60)
     }
-}
-
-/// Where a plan's lines lie seen from above, for drawing over the board: each with what it is for.
-pub fn drawn(plan: &Plan) -> impl Iterator<Item = (PathKind, Vec<DVec2>)> + '_ {
-    plan.lines.iter().map(|line| (line.kind, line.points.iter().map(|p| p.truncate()).collect()))
 }

@@ -18,14 +18,24 @@ use crate::job::Job;
 use crate::proof::{Measured, Proof, Uncut};
 use crate::relief::shade::{self, Camera, Look};
 use crate::relief::time::JobTime;
-use crate::relief::{self, HeightField, time};
+use crate::relief::{self, HeightField, Plan, time};
 use picture::Picture;
 
 /// Minutes a job takes at the machine, where they can be worked out: `None` is shown as not worked out.
 /// The one place where sheets, sizes and prices get their times from.
 pub fn minutes(job: &Job, measured: &Measured) -> Option<f64> {
-    let minutes = time::of(job, measured).total / 60.0;
+    in_minutes(&time::of(job, measured))
+}
+
+fn in_minutes(time: &JobTime) -> Option<f64> {
+    let minutes = time.total / 60.0;
     minutes.is_finite().then_some(minutes)
+}
+
+/// What the bench sheet tells of the carve: minutes, and a picture of the surface, from one plan of the passes.
+pub fn carve_in_short(job: &Job, measured: &Measured, proof: &Proof) -> (Option<f64>, Option<Picture>) {
+    let Some(plan) = relief::plan(job, measured, &relief::NEVER) else { return (None, None) };
+    (in_minutes(&time::Clock::new(job, &plan).time(job)), relief_picture(job, &plan, proof))
 }
 
 /// Pixels across a picture of the carved surface for paper, and down.
@@ -34,15 +44,10 @@ const RELIEF_SIZE: [u32; 2] = [960, 400];
 /// A picture of the carved surface for a sheet: the whole board as it comes off the machine, grey and pale
 /// so that it takes little ink. Seconds in a dev build for a large board.
 #[expect(clippy::cast_sign_loss, reason = "a tone is clamped to what it may be before it is cast")]
-pub fn relief_picture(job: &Job, measured: &Measured, proof: &Proof) -> Option<Picture> {
+pub fn relief_picture(job: &Job, plan: &Plan, proof: &Proof) -> Option<Picture> {
     // A cell is about a pixel: finer is not seen.
     let pitch = job.board.length / f64::from(RELIEF_SIZE[0]);
-    let mut field = HeightField::of_board(job, pitch);
-    let plan = relief::plan(job, measured, &relief::NEVER)?;
-    if !relief::field::carve(&mut field, &plan, &relief::NEVER) {
-        return None;
-    }
-    field.snipe(proof);
+    let field = HeightField::carved(job, plan, proof, pitch, &relief::NEVER)?;
     // The board from edge to edge of the picture, and a little air.
     let aspect = f64::from(RELIEF_SIZE[0]) / f64::from(RELIEF_SIZE[1]);
     let distance = (job.board.length.get() * 1.14 / aspect).max(job.board.width.get() * 1.1);

@@ -5,8 +5,9 @@ use crate::notice::Notice;
 use crate::units::LengthUnit;
 use crate::whole_file;
 use serde::Serialize;
+use serde::de::DeserializeOwned;
 use serde_json::Value;
-use std::io::ErrorKind;
+use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 use thiserror::Error;
 
@@ -89,8 +90,8 @@ impl Shop {
     pub fn keep_prices(folder: &Path, prices: &Prices) -> Result<(), KeepError> {
         refuse_wrong("prices", prices.problems().first().map(|p| &p.reason))?;
         let path = folder.join(PRICES);
-        read_prices(&path)?;
-        write_json(&path, prices)
+        read_json::<Prices>(&path)?;
+        keep_json(&path, prices)
     }
 }
 
@@ -101,7 +102,7 @@ const PRICES: &str = "prices.json";
 pub(super) fn own_prices(folder: &Path, notices: &mut Vec<Notice>) -> Prices {
     let path = folder.join(PRICES);
     let wrong = |prices: &Prices| prices.problems().first().map(|problem| problem.reason.clone());
-    let problem = match read_prices(&path) {
+    let problem = match read_json::<Prices>(&path) {
         Ok(prices) => match wrong(&prices) {
             None => return prices,
             Some(reason) => format!("{} cannot be used: {reason}", path.display()),
@@ -113,23 +114,28 @@ pub(super) fn own_prices(folder: &Path, notices: &mut Vec<Notice>) -> Prices {
     Prices::default()
 }
 
-fn read_prices(path: &Path) -> Result<Prices, KeepError> {
+/// What is kept in a file; what there is to begin with where there is none.
+fn read_json<T: DeserializeOwned + Default>(path: &Path) -> Result<T, KeepError> {
     match std::fs::read_to_string(path) {
-        Err(error) if error.kind() == ErrorKind::NotFound => Ok(Prices::default()),
+        Err(error) if error.kind() == ErrorKind::NotFound => Ok(T::default()),
         Err(error) => Err(KeepError::Unreadable { path: path.to_owned(), error }),
         Ok(text) => serde_json::from_str(&text)
             .map_err(|error| KeepError::Damaged { path: path.to_owned(), reason: error.to_string() }),
     }
 }
 
-fn write_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), KeepError> {
-    let unwritable = |error| KeepError::Unwritable { path: path.to_owned(), error };
+fn keep_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), KeepError> {
+    write_json(path, value).map_err(|error| KeepError::Unwritable { path: path.to_owned(), error })
+}
+
+/// Writes a file of the shop's, under a temporary name and then renamed; makes its folder where it is not there.
+pub(super) fn write_json(path: &Path, value: &(impl Serialize + ?Sized)) -> io::Result<()> {
     if let Some(folder) = path.parent() {
-        std::fs::create_dir_all(folder).map_err(unwritable)?;
+        std::fs::create_dir_all(folder)?;
     }
-    let mut text = serde_json::to_string_pretty(value).expect("an entry has string keys");
+    let mut text = serde_json::to_string_pretty(value)?;
     text.push('\n');
-    whole_file::write(path, text.as_bytes()).map_err(unwritable)
+    whole_file::write(path, text.as_bytes())
 }
 
 fn refuse_wrong(name: &str, reason: Option<&String>) -> Result<(), KeepError> {
@@ -160,16 +166,11 @@ impl OwnFile {
     }
 
     fn read(&self) -> Result<Vec<Value>, KeepError> {
-        match std::fs::read_to_string(&self.path) {
-            Err(error) if error.kind() == ErrorKind::NotFound => Ok(Vec::new()),
-            Err(error) => Err(KeepError::Unreadable { path: self.path.clone(), error }),
-            Ok(text) => serde_json::from_str(&text)
-                .map_err(|error| KeepError::Damaged { path: self.path.clone(), reason: error.to_string() }),
-        }
+        read_json(&self.path)
     }
 
     fn write(&self, entries: &[Value]) -> Result<(), KeepError> {
-        write_json(&self.path, entries)
+        keep_json(&self.path, entries)
     }
 
     fn is(&self, entry: &Value, id: &str) -> bool {

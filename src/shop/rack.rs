@@ -1,7 +1,7 @@
 //! The rack: the boards a shop has lying ready, kept between runs in `boards.json`.
 
 use super::Board;
-use crate::whole_file;
+use super::keep::write_json;
 use serde::{Deserialize, Serialize};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -106,13 +106,5 @@ pub fn save_rack(folder: &Path, boards: &[RackBoard]) -> Result<(), RackError> {
 
 /// The same in a file of any name.
 pub fn save_rack_file(path: &Path, boards: &[RackBoard]) -> Result<(), RackError> {
-    let write = || -> io::Result<()> {
-        if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
-            std::fs::create_dir_all(folder)?;
-        }
-        let mut text = serde_json::to_string_pretty(boards)?;
-        text.push('\n');
-        whole_file::write(path, text.as_bytes())
-    };
-    write().map_err(|error| RackError::Unwritable { path: path.to_owned(), error })
+    write_json(path, boards).map_err(|error| RackError::Unwritable { path: path.to_owned(), error })
 }

@@ -118,7 +118,7 @@ impl Worked {
         let (about, seen) = (seen.job.design.name.clone(), seen.clone());
         match step {
             Step::Quick => bench.start(Lane::Carving, Stage::Carving, about, move |progress| {
-                let blank = blank(&seen.job);
+                let blank = HeightField::of_board(&seen.job, finest(&seen.job));
                 let field = field::ideal(&seen.job, &seen.measured, blank, progress.unwanted())?;
                 Some(done(Piece::Surface(Surface::new(seen, field, false))))
             }),
@@ -129,9 +129,8 @@ impl Worked {
                 let Some(planned) = &self.planned else { return false };
                 let plan = planned.plan.clone();
                 bench.start(Lane::Carving, Stage::Sweeping, about, move |progress| {
-                    let mut field = blank(&seen.job);
-                    field::carve(&mut field, &plan, progress.unwanted()).then_some(())?;
-                    field.snipe(&seen.proof);
+                    let (job, proof) = (&seen.job, &seen.proof);
+                    let field = HeightField::carved(job, &plan, proof, finest(job), progress.unwanted())?;
                     Some(done(Piece::Surface(Surface::new(seen, field, true))))
                 });
             }
@@ -171,9 +170,9 @@ fn carves_the_same(a: &Job, b: &Job) -> bool {
     timed == *b
 }
 
-/// The untouched board.
-fn blank(job: &Job) -> HeightField {
-    HeightField::of_board(job, Mm::new(pitch(job, CELLS).max(FINEST)))
+/// As fine as the surface is worked out.
+fn finest(job: &Job) -> Mm {
+    Mm::new(pitch(job, CELLS).max(FINEST))
 }
 
 /// The pitch at which a board has about so many cells, millimetres.
