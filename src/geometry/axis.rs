@@ -19,6 +19,7 @@ use super::boxes::BoxTree;
 use super::cell::{Edge, Tracer};
 use super::reach::{Branch, Span as Reach};
 use super::sites::{Face, Segment, Site, Sites, point};
+use super::wedge::{self, Beside};
 use super::widths::{AxisPoint, Curve, NO_TIP, Piece, Tip};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
@@ -126,14 +127,8 @@ pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64
 /// What a segment borders on, by face: at its start and at its end, seen from there.
 type Borders = [[Site; 2]; 2];
 
-/// What a block of segments finds: the axis, what each borders on, and through what angle which node borders
-/// on a segment.
-type Block = ([Found; 2], Vec<Borders>, Vec<(u32, f64)>);
-
-/// A node that borders on segments through all of its wedge but so much, in radians and as a share, borders
-/// on no other node: an edge seen through less is shorter than a vertex is uncertain.
-const CLOSED_TURN: f64 = 1e-9;
-const CLOSED_SHARE: f64 = 1e-8;
+/// What a block of segments finds: the axis, and where nodes border on them.
+type Block = ([Found; 2], Vec<Beside>);
 
 /// Every piece on the faces asked for, in the order of the sites.
 fn found(sites: &Sites, tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2] {
@@ -144,15 +139,15 @@ fn found(sites: &Sites, tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2
         .map(|&first| {
             let last = count.min(first + BLOCK);
             let mut tracer = Tracer::new(sites, tree);
-            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites, least));
-            let mut borders = vec![[[Site::NONE; 2]; 2]; last - first];
+            let (mut edges, mut beside, mut drafts) = (Vec::new(), Vec::new(), Drafts::new(sites, least));
+            let mut borders: Vec<Borders> = vec![[[Site::NONE; 2]; 2]; last - first];
             let mut done = vec![false; last - first];
             for start in first..last {
                 // Along the ring as far as that stays in the block, so that each knows what the one before
                 // it borders on.
                 let mut segment = start;
                 while (first..last).contains(&segment) && !done[segment - first] {
-                    let near = |borders: &[[[Site; 2]; 2]], face: Face| {
+                    let near = |borders: &[Borders], face: Face| {
                         [0, 1].map(|end| {
                             // Inside, the neighbour before comes first; outside, the one after.
                             let side = if face == Face::Inside { end } else { 1 - end };
@@ -168,32 +163,34 @@ fn found(sites: &Sites, tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2
                         let known = near.iter().copied().filter(|&site| site != Site::NONE);
                         let known: Vec<Site> = known.collect();
                         borders[segment - first][face as usize] =
-                            tracer.segment_cell(face, segment as u32, &known, &mut edges);
+                            tracer.segment_cell(face, segment as u32, &known, &mut edges, &mut beside);
                     }
                     done[segment - first] = true;
                     segment = sites.neighbours[segment][1] as usize;
                 }
             }
-            let beside_nodes = edges.iter().filter_map(|edge| {
-                let node = edge.sites[1];
-                node.is_node().then(|| {
-                    let at = point(sites.node_at(node.index()));
-                    let [a, b] = edge.ends.map(|end| end - at);
-                    (node.index(), a.perp_dot(b).abs().atan2(a.dot(b)))
-                })
-            });
-            let beside_nodes = beside_nodes.collect();
             edges.drain(..).for_each(|edge| drafts.trace(edge));
-            (drafts.found, borders, beside_nodes)
+            (drafts.found, beside)
         })
         .collect();
-    let (mut all, mut borders) = (Vec::with_capacity(2 * blocks.len()), Vec::with_capacity(count));
-    let mut turns = vec![0.0; count];
-    for (found, block, beside_nodes) in from_segments {
+    let mut all = Vec::with_capacity(2 * blocks.len());
+    let mut starts = vec![0_u32; count + 2];
+    for (_, beside) in &from_segments {
+        for beside in beside {
+            starts[beside.node as usize + 2] += 1;
+        }
+    }
+    for i in 2..starts.len() {
+        starts[i] += starts[i - 1];
+    }
+    let nothing = Beside { node: 0, ends: [DVec2::ZERO; 2], beyond: [Site::NONE; 2] };
+    let mut by_node = vec![nothing; starts[count + 1] as usize];
+    for (found, beside) in from_segments {
         all.push(found);
-        borders.extend(block);
-        for (node, turn) in beside_nodes {
-            turns[node as usize] += turn;
+        for beside in beside {
+            let next = &mut starts[beside.node as usize + 1];
+            by_node[*next as usize] = beside;
+            *next += 1;
         }
     }
     let from_nodes: Vec<[Found; 2]> = blocks
@@ -201,21 +198,18 @@ fn found(sites: &Sites, tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2
         .map(|&first| {
             let last = count.min(first + BLOCK);
             let mut tracer = Tracer::new(sites, tree);
-            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites, least));
-            for (node, &turn) in turns.iter().enumerate().take(last).skip(first) {
+            let (mut edges, mut gaps, mut drafts) = (Vec::new(), Vec::new(), Drafts::new(sites, least));
+            let mut beside = by_node[starts[first] as usize..starts[last] as usize].to_vec();
+            for node in first..last {
                 let Some(cone) = sites.cones[node].filter(|cone| faces.contains(&cone.face)) else {
                     continue;
                 };
-                let whole = 2.0 * sites.half_turn(cone);
-                if turn >= whole * (1.0 - CLOSED_SHARE) - CLOSED_TURN {
-                    continue;
+                let own =
+                    (starts[node] - starts[first]) as usize..(starts[node + 1] - starts[first]) as usize;
+                wedge::edges(sites, node as u32, cone, &mut beside[own], &mut edges, &mut gaps);
+                for gap in gaps.drain(..) {
+                    tracer.node_gap(&gap, &mut edges);
                 }
-                let near = [
-                    borders[cone.first as usize][cone.face as usize][0],
-                    borders[cone.last as usize][cone.face as usize][1],
-                ];
-                let known: Vec<Site> = near.into_iter().filter(|&site| site != Site::NONE).collect();
-                tracer.node_cell(node as u32, &known, &mut edges);
             }
             edges.drain(..).for_each(|edge| drafts.trace(edge));
             drafts.found

@@ -18,6 +18,7 @@ use super::axis::WELDED_STEPS;
 use super::boxes::{BoxTree, Reach, Rolling};
 use super::envelope::{Envelope, Height};
 use super::sites::{Cone, Face, Segment, Site, Sites, Way, point};
+use super::wedge::{Beside, Gap};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 
@@ -186,11 +187,11 @@ impl<'a> Tracer<'a> {
         segment: u32,
         near: &[Site],
         edges: &mut Vec<Edge>,
+        beside: &mut Vec<Beside>,
     ) -> [Site; 2] {
         let frame = Frame::of(self.sites, face, segment);
         let mut envelope = Envelope::new();
-        let mut bound = self.first_bound(frame.length);
-        envelope.start(0.0, frame.length, Site::NONE, Radius::even(bound));
+        envelope.start(0.0, frame.length, Site::NONE, Radius::even(self.tree.extent()));
         let mut search = SegmentSearch {
             sites: self.sites,
             frame,
@@ -212,6 +213,11 @@ impl<'a> Tracer<'a> {
                 search.consider(guess);
             }
         }
+        let mut bound = self.first_bound(frame.length);
+        if search.envelope.has(Site::NONE) {
+            search.envelope.replace(Site::NONE, Radius::even(bound));
+            search.measure();
+        }
         self.finish_segment(&mut search, 0);
         while search.envelope.has(Site::NONE) && bound < self.tree.extent() {
             bound *= LARGER_BOUND;
@@ -231,14 +237,35 @@ impl<'a> Tracer<'a> {
             .filter(|&site| site != Site::NONE && (site.is_node() || !own.contains(&site.index())));
         let first = facing.next().unwrap_or(Site::NONE);
         let last = facing.next_back().unwrap_or(first);
-        for (from, stretch) in search.envelope.parts() {
+        let place = |x: f64, height: &Radius| search.frame.place(x, height.at(x));
+        let stretches = &search.envelope.stretches;
+        let names = self.sites.node_names(face, segment);
+        // A node that juts out begins where the segment ends.
+        let juts = [0, 1].map(|end| {
+            let cone = self.sites.cones[names[end] as usize].filter(|cone| cone.face == face);
+            cone.is_some_and(|cone| [cone.first, cone.last][end] == segment)
+        });
+        let end_site = |end: usize| if juts[end] { Site::node(names[end]) } else { Site::NONE };
+        for (i, (from, stretch)) in search.envelope.parts().enumerate() {
             let site = stretch.site;
             if site == Site::NONE || (!site.is_node() && site.index() < segment) {
                 continue;
             }
-            let place = |x: f64| search.frame.place(x, stretch.height.at(x));
-            let ends = [place(from), place(stretch.to)];
+            let ends = [place(from, &stretch.height), place(stretch.to, &stretch.height)];
             edges.push(Edge { sites: [Site::segment(segment), site], face, ends });
+            if site.is_node() {
+                let before = i.checked_sub(1).map_or(end_site(0), |i| stretches[i].site);
+                let after = stretches.get(i + 1).map_or(end_site(1), |next| next.site);
+                beside.push(Beside { node: site.index(), ends, beyond: [before, after] });
+            }
+        }
+        for end in 0..2 {
+            let stretch = if end == 0 { stretches.first() } else { stretches.last() };
+            let (Some(stretch), true) = (stretch, juts[end]) else { continue };
+            let at = place(if end == 0 { 0.0 } else { search.frame.length }, &stretch.height);
+            let mut beyond = [Site::node(names[end]); 2];
+            beyond[1 - end] = stretch.site;
+            beside.push(Beside { node: names[end], ends: [at; 2], beyond });
         }
         [first, last]
     }
@@ -283,17 +310,14 @@ impl<'a> Tracer<'a> {
         search.envelope.append(&rest);
     }
 
-    /// The edges of a node's cell with other nodes of a higher number.
-    pub(super) fn node_cell(&mut self, node: u32, near: &[Site], edges: &mut Vec<Edge>) {
-        let Some(cone) = self.sites.cones[node as usize] else { return };
-        let at = self.sites.node_at(node);
-        let normal = |segment: u32| self.sites.along_from(cone.face, segment).perp();
-        let (first, last) = (normal(cone.first), normal(cone.last));
+    /// The edges of a node's cell with other nodes of a higher number, as seen through a gap.
+    pub(super) fn node_gap(&mut self, gap: &Gap, edges: &mut Vec<Edge>) {
+        let [first, last] = gap.ways;
         let middle = (first + last).try_normalize().unwrap_or(-first.perp());
-        let half = self.sites.half_turn(cone);
+        let half = (last - first).length().atan2((last + first).length());
         let parts =
             (1..MOST_PARTS).find(|&parts| f64::from(parts) * WIDEST_PART >= half).unwrap_or(MOST_PARTS);
-        let mut near = near.to_vec();
+        let mut near: Vec<Site> = gap.near.into_iter().filter(|&site| site != Site::NONE).collect();
         let first = edges.len();
         // Counter-clockwise first, for within a part it goes on clockwise.
         for part in (0..parts).rev() {
@@ -301,7 +325,7 @@ impl<'a> Tracer<'a> {
             let turn = half * (2.0 * share - 1.0);
             let up = DVec2::from_angle(turn).rotate(middle);
             let reach = (half / f64::from(parts)).tan();
-            self.node_part(cone, node, at, up, reach, &mut near, edges);
+            self.node_part(gap, up, reach, &mut near, edges);
         }
         // What was cut where two parts meet is put together again.
         let mut whole = first;
@@ -320,29 +344,19 @@ impl<'a> Tracer<'a> {
         edges.truncate(edges.len().min(whole + 1));
     }
 
-    #[expect(clippy::too_many_arguments, reason = "one part of one cell, with what is known of it")]
-    fn node_part(
-        &mut self,
-        cone: Cone,
-        node: u32,
-        at: IntPoint<i32>,
-        up: DVec2,
-        reach: f64,
-        near: &mut Vec<Site>,
-        edges: &mut Vec<Edge>,
-    ) {
+    fn node_part(&mut self, gap: &Gap, up: DVec2, reach: f64, near: &mut Vec<Site>, edges: &mut Vec<Edge>) {
+        let Gap { face, node, .. } = *gap;
+        let at = self.sites.node_at(node);
         let mut envelope = Envelope::new();
-        let beside = [cone.first, cone.last].map(|segment| self.sites.lengths[segment as usize]);
-        let mut bound = self.first_bound(beside[0].max(beside[1]));
-        envelope.start(-reach, reach, Site::NONE, Nearness::even(bound));
+        envelope.start(-reach, reach, Site::NONE, Nearness::even(self.tree.extent()));
         let mut search = NodeSearch {
             sites: self.sites,
-            face: cone.face,
+            face,
             node,
             at,
             up,
             envelope,
-            tallest: bound,
+            tallest: 0.0,
             seen: Vec::new(),
             raised: false,
         };
@@ -353,6 +367,13 @@ impl<'a> Tracer<'a> {
             for guess in [index, before, after] {
                 search.consider(guess);
             }
+        }
+        let beside = self.sites.neighbours[node as usize][0];
+        let beside = [node, beside].map(|segment| self.sites.lengths[segment as usize]);
+        let mut bound = self.first_bound(beside[0].max(beside[1]));
+        if search.envelope.has(Site::NONE) {
+            search.envelope.replace(Site::NONE, Nearness::even(bound));
+            search.measure();
         }
         // Their middles lie on an arc; it is never further above its chord than this share of its radius.
         let (chord, rise) = {
@@ -400,7 +421,7 @@ impl<'a> Tracer<'a> {
             };
             edges.push(Edge {
                 sites: [Site::node(node), site],
-                face: cone.face,
+                face,
                 ends: [place(from), place(stretch.to)],
             });
         }

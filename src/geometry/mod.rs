@@ -18,6 +18,7 @@ mod reach;
 mod reference;
 mod region;
 mod sites;
+mod wedge;
 pub mod widths;
 
 pub use grid::Grid;

@@ -165,10 +165,14 @@ impl Sites {
         }
     }
 
-    /// Half the angle of a cone, radians, with no loss where that is next to nothing.
-    pub(super) fn half_turn(&self, cone: Cone) -> f64 {
-        let [first, last] = [cone.first, cone.last].map(|segment| self.along_from(cone.face, segment));
-        (last - first).length().atan2((last + first).length())
+    /// The nodes at both ends of a segment as seen from a face, by their names.
+    pub(super) fn node_names(&self, face: Face, segment: u32) -> [u32; 2] {
+        let [before, after] = self.neighbours[segment as usize];
+        let names = [self.neighbours[before as usize][1], after];
+        match face {
+            Face::Inside => names,
+            Face::Outside => [names[1], names[0]],
+        }
     }
 
     /// Where a node is.
