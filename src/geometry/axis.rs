@@ -19,7 +19,7 @@ use super::boxes::BoxTree;
 use super::cell::{Edge, Tracer};
 use super::reach::{Branch, Span as Reach};
 use super::sites::{Face, Segment, Site, Sites, point};
-use super::wedge::{self, Beside};
+use super::wedge::{self, Beside, Gap};
 use super::widths::{AxisPoint, Curve, NO_TIP, Piece, Tip};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
@@ -193,11 +193,10 @@ fn found(sites: &Sites, tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2
             *next += 1;
         }
     }
-    let from_nodes: Vec<[Found; 2]> = blocks
+    let from_nodes: Vec<([Found; 2], Vec<Gap>)> = blocks
         .par_iter()
         .map(|&first| {
             let last = count.min(first + BLOCK);
-            let mut tracer = Tracer::new(sites, tree);
             let (mut edges, mut gaps, mut drafts) = (Vec::new(), Vec::new(), Drafts::new(sites, least));
             let mut beside = by_node[starts[first] as usize..starts[last] as usize].to_vec();
             for node in first..last {
@@ -207,15 +206,35 @@ fn found(sites: &Sites, tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2
                 let own =
                     (starts[node] - starts[first]) as usize..(starts[node + 1] - starts[first]) as usize;
                 wedge::edges(sites, node as u32, cone, &mut beside[own], &mut edges, &mut gaps);
-                for gap in gaps.drain(..) {
-                    tracer.node_gap(&gap, &mut edges);
-                }
+            }
+            edges.drain(..).for_each(|edge| drafts.trace(edge));
+            (drafts.found, gaps)
+        })
+        .collect();
+    drop(by_node);
+    let mut gaps = Vec::new();
+    for (found, open) in from_nodes {
+        all.push(found);
+        gaps.extend(open);
+    }
+    let mut edges = Vec::new();
+    wedge::close(sites, &mut gaps, &mut edges);
+    let mut drafts = Drafts::new(sites, least);
+    edges.drain(..).for_each(|edge| drafts.trace(edge));
+    all.push(drafts.found);
+    let from_gaps: Vec<[Found; 2]> = gaps
+        .par_chunks(BLOCK)
+        .map(|gaps| {
+            let mut tracer = Tracer::new(sites, tree);
+            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites, least));
+            for gap in gaps {
+                tracer.node_gap(gap, &mut edges);
             }
             edges.drain(..).for_each(|edge| drafts.trace(edge));
             drafts.found
         })
         .collect();
-    all.extend(from_nodes);
+    all.extend(from_gaps);
     let mut whole = [0, 1].map(|face: usize| Found {
         drafts: Vec::with_capacity(all.iter().map(|found| found[face].drafts.len()).sum()),
         branches: Vec::with_capacity(all.iter().map(|found| found[face].branches.len()).sum()),

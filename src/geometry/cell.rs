@@ -312,7 +312,8 @@ impl<'a> Tracer<'a> {
 
     /// The edges of a node's cell with other nodes of a higher number, as seen through a gap.
     pub(super) fn node_gap(&mut self, gap: &Gap, edges: &mut Vec<Edge>) {
-        let [first, last] = gap.ways;
+        let at = point(self.sites.node_at(gap.node));
+        let [first, last] = gap.ends.map(|end| (end - at).normalize());
         let middle = (first + last).try_normalize().unwrap_or(-first.perp());
         let half = (last - first).length().atan2((last + first).length());
         let parts =

@@ -11,7 +11,7 @@ use rayon::prelude::*;
 pub(super) type Segment = [IntPoint<i32>; 2];
 
 /// One of the two sides of an outline.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Face {
     Inside = 0,
     Outside = 1,

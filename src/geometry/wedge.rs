@@ -15,6 +15,9 @@ use glam::DVec2;
 const MISSED_STEPS: f64 = 0.01;
 const MISSED_SHARE: f64 = 1e-8;
 
+/// Rings of gaps with more nodes are searched: putting them together takes time that grows with the square.
+const LONGEST_RING: usize = 64;
+
 /// Stretches round a node that are next to each other meet within so many steps, however large the ball.
 const MEETING_STEPS: f64 = 1.0;
 
@@ -29,13 +32,13 @@ pub(super) struct Beside {
     pub(super) beyond: [Site; 2],
 }
 
-/// What a node borders on through an angle is still open: other nodes alone.
+/// An angle through which a node borders on other nodes alone, not yet known which.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Gap {
     pub(super) node: u32,
     pub(super) face: Face,
-    /// The unit ways from the node that bound it, counter-clockwise.
-    pub(super) ways: [DVec2; 2],
+    /// The middles of the balls that bound it, counter-clockwise, in steps.
+    pub(super) ends: [DVec2; 2],
     /// What comes first and last in it.
     pub(super) near: [Site; 2],
 }
@@ -68,7 +71,7 @@ pub(super) fn edges(
     beside.sort_unstable_by(|a, b| order(a).total_cmp(&order(b)));
     let told = |beside: Option<&Beside>, end: usize| beside.is_some_and(|beside| beside.beyond[end] == own);
     if !told(beside.first(), 0) || !told(beside.last(), 1) {
-        gaps.push(Gap { node, face: cone.face, ways: [first, last], near: [Site::NONE; 2] });
+        gaps.push(Gap { node, face: cone.face, ends: [at + first, at + last], near: [Site::NONE; 2] });
         return;
     }
     for pair in beside.windows(2) {
@@ -80,17 +83,106 @@ pub(super) fn edges(
             continue;
         }
         let [before, after] = near;
-        let touches = |middle: DVec2| {
-            let other = point(sites.node_at(before.index()));
-            let radius = middle.distance(at);
-            (middle.distance(other) - radius).abs() < MISSED_STEPS + MISSED_SHARE * radius
-        };
-        let one = before == after && before.is_node() && before != Site::NONE && before != own;
-        let ways = [from - at, to - at];
-        if !one || ways[0].perp_dot(ways[1]) <= 0.0 || !touches(from) || !touches(to) {
-            gaps.push(Gap { node, face: cone.face, ways: ways.map(DVec2::normalize), near });
+        let gap = Gap { node, face: cone.face, ends: [from, to], near };
+        if before != after || !gap.is_sound(sites) {
+            gaps.push(gap);
         } else if before.index() > node {
-            edges.push(Edge { sites: [own, before], face: cone.face, ends: [from, to] });
+            edges.push(Edge { sites: [own, before], face: cone.face, ends: gap.ends });
         }
     }
+}
+
+impl Gap {
+    fn at(&self, sites: &Sites) -> DVec2 {
+        point(sites.node_at(self.node))
+    }
+
+    /// Whether it opens counter-clockwise and its ends touch the nodes that are said to come first and last.
+    fn is_sound(&self, sites: &Sites) -> bool {
+        let at = self.at(sites);
+        let touches = |end: usize| {
+            let (middle, site) = (self.ends[end], self.near[end]);
+            site.is_node() && site != Site::NONE && site.index() != self.node && {
+                let radius = middle.distance(at);
+                let missed = middle.distance(point(sites.node_at(site.index()))) - radius;
+                missed.abs() < MISSED_STEPS + MISSED_SHARE * radius
+            }
+        };
+        let [from, to] = self.ends.map(|end| end - at);
+        from.perp_dot(to) > 0.0 && touches(0) && touches(1)
+    }
+
+    /// The gap that comes next round the places where this one's nodes meet, by its number in a list sorted by
+    /// [`Gap::key`].
+    fn next(&self, gaps: &[Gap]) -> Option<usize> {
+        let key = (self.near[1].index(), Site::node(self.node), self.face);
+        gaps.binary_search_by_key(&key, Gap::key).ok().filter(|_| self.near[1] != Site::NONE)
+    }
+
+    fn key(&self) -> (u32, Site, Face) {
+        (self.node, self.near[0], self.face)
+    }
+}
+
+/// Pushes the edges of gaps that close a ring, and keeps the rest.
+///
+/// Where nodes border on nodes alone, the edges between them form trees: a loop of them would hold the cell of a node,
+/// and the segments that leave it. So the gaps round a tree form one ring in which each begins with the node of the one before, and no
+/// other node has a part in it.
+pub(super) fn close(sites: &Sites, gaps: &mut Vec<Gap>, edges: &mut Vec<Edge>) {
+    gaps.sort_unstable_by_key(Gap::key);
+    let mut seen = vec![false; gaps.len()];
+    let mut open = Vec::new();
+    for start in 0..gaps.len() {
+        if seen[start] {
+            continue;
+        }
+        let mut ring = Vec::new();
+        let mut next = Some(start);
+        while let Some(i) = next.filter(|&i| !seen[i]) {
+            seen[i] = true;
+            ring.push(gaps[i]);
+            next = gaps[i].next(gaps);
+        }
+        let found = edges.len();
+        let closed = next == Some(start) && (3..=LONGEST_RING).contains(&ring.len());
+        let sound = closed && ring.iter().all(|gap| gap.is_sound(sites));
+        if !sound || !meet(sites, &ring, edges) {
+            edges.truncate(found);
+            open.append(&mut ring);
+        }
+    }
+    *gaps = open;
+}
+
+/// Pushes the edges between the nodes of a ring of gaps, each known to begin with the node of the one before:
+/// from where two are known to be equally near one goes along until a third is. Says whether it comes out.
+fn meet(sites: &Sites, ring: &[Gap], edges: &mut Vec<Edge>) -> bool {
+    let mut rest = vec![(0, ring.len() - 1, ring[0].ends[0])];
+    while let Some((first, last, from)) = rest.pop() {
+        let [a, b] = [first, last].map(|i| ring[i].at(sites));
+        let way = (b - a).normalize().perp();
+        let radius = from.distance(a);
+        let least = -(MISSED_STEPS + MISSED_SHARE * radius);
+        let to = if last == first + 1 {
+            ring[first].ends[1]
+        } else {
+            let third = (first + 1..last).filter_map(|i| {
+                let c = ring[i].at(sites);
+                let nearer = way.dot(c - a);
+                let far = from.distance_squared(c) - radius * radius;
+                (nearer > 0.0).then_some((far / (2.0 * nearer), i))
+            });
+            let Some((along, i)) = third.min_by(|a, b| a.0.total_cmp(&b.0)) else { return false };
+            let to = from + way * along;
+            rest.extend([(first, i, to), (i, last, to)]);
+            to
+        };
+        if !(way.dot(to - from) >= least) {
+            return false;
+        }
+        let nodes = [first, last].map(|i| Site::node(ring[i].node));
+        edges.push(Edge { sites: nodes, face: ring[first].face, ends: [from, to] });
+    }
+    true
 }
