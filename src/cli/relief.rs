@@ -1,7 +1,7 @@
 //! `spelk relief`: the surface the cutter will leave, as a picture and as an STL file.
 
 use super::print_out;
-use super::proof::{JobArgs, tell};
+use super::proof::{JobArgs, cutter_of, tell};
 use super::write_file;
 use crate::job::{Clearing, ClearingDirection};
 use crate::proof::{measure, proof, rate};

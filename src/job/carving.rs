@@ -104,6 +104,22 @@ impl Job {
         carving.cutter.as_ref().filter(|_| !carving.treatment.stands()).unwrap_or(&self.cutter)
     }
 
+    /// The cutter that a place has of its own; `None` where it is cut with the job's.
+    pub fn own_cutter(&self, place: Place) -> Option<&Cutter> {
+        place.map(|element| self.cutter_of(element)).filter(|cutter| **cutter != self.cutter)
+    }
+
+    /// Whether a place is not cut as deep as the job says, or not with its cutter; what is cut through is not
+    /// meant to be.
+    pub fn has_own_cut(&self, place: Place) -> bool {
+        place.is_some_and(|element| self.depth_of(element) != self.depth) || self.own_cutter(place).is_some()
+    }
+
+    /// The name of a place's element, or that it is the ground.
+    pub fn name_of(&self, place: Place) -> &str {
+        place.map_or("ground", |element| &self.design.elements[element].name)
+    }
+
     /// How a carved place is cut.
     pub fn cut(&self, place: Place) -> Cut<'_> {
         let Some(element) = place else {

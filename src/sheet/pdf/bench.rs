@@ -4,7 +4,7 @@ use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels};
 use super::panel::{draw_board, draw_design, legend, paper_from_board};
 use super::{SheetSettings, body, bound, face, head, tick_box};
 use crate::geometry::Rect;
-use crate::job::{Ends, Job, Treatment};
+use crate::job::{Cut, CutterUse, Ends, Job, Place, Treatment};
 use crate::proof::capitalised;
 use crate::proof::carrier::carrier;
 use crate::proof::fit;
@@ -13,7 +13,8 @@ use crate::proof::sizes::time_words;
 use crate::proof::{Finding, Proof, Severity};
 use crate::sheet::cautions::{AFTER_CARVE, CAUTIONS, CAUTIONS_FIRST};
 use crate::sheet::picture::Picture;
-use crate::shop::{BoardEdge, BoardEnd, Check, Cutter, Planed};
+use crate::sheet::text::listed;
+use crate::shop::{BoardEdge, BoardEnd, Check, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
 use glam::{DAffine2, DVec2, dvec2};
 use std::sync::Arc;
@@ -264,19 +265,48 @@ fn remark(remark: &str) -> Vec<String> {
 }
 
 fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
-    let ordered = job.clearing.cutter.iter().chain([&job.cutter]);
-    let line = |(number, cutter): (usize, &Cutter)| {
-        let pass = Mm::new(job.clearing.pass_depth(cutter));
-        let passes = (job.depth / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
-        let (depth, pass) = (unit.show(job.depth), unit.show(pass));
+    let uses = job.cutters();
+    let at_work = uses.iter().filter(|one| !one.clears_first).count();
+    let line = |(number, one): (usize, &CutterUse<'_>)| {
+        let cuts: Vec<Cut<'_>> = one.places.iter().map(|&place| job.cut(place)).collect();
+        let floors = cuts.iter().filter(|cut| cut.treatment != Treatment::Pierced).map(|cut| cut.depth);
+        let mut depths: Vec<Mm> = floors.collect();
+        depths.sort_by(|a, b| a.get().total_cmp(&b.get()));
+        depths.dedup();
+        let deepest = depths.last().copied().unwrap_or(job.board.thickness);
+        let pass = Mm::new(job.clearing.pass_depth(one.cutter));
+        let passes = (deepest / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
         let passes = if passes > 1.0 {
-            format!("in {} passes of up to {pass}", trimmed(passes, 0))
+            format!("in {} passes of up to {}", trimmed(passes, 0), unit.show(pass))
         } else {
             "in one pass".to_owned()
         };
-        format!("{number}. {}: {depth} deep, {passes}", cutter.name)
+        let depths = match depths.first() {
+            Some(&least) if least != deepest => format!("{} to {}", unit.show(least), unit.show(deepest)),
+            _ => unit.show(deepest),
+        };
+        let names: Vec<&str> = one.places.iter().map(|&place| job.name_of(place)).collect();
+        let what = if one.clears_first {
+            ", to clear first".to_owned()
+        } else if at_work > 1 {
+            format!(", for {}", listed(&names))
+        } else {
+            String::new()
+        };
+        format!("{number}. {}: {depths} deep, {passes}{what}", one.cutter.name)
     };
-    let mut lines: Vec<String> = (1..).zip(ordered).map(line).collect();
+    let mut lines: Vec<String> = (1..).zip(&uses).map(line).collect();
+    // Where one cutter goes to several depths, which goes where.
+    let own = |place: &Place| job.cut(*place).treatment != Treatment::Pierced && job.has_own_cut(*place);
+    let deeper: Vec<Place> = job.places().filter(own).collect();
+    let mut depths: Vec<Mm> = deeper.iter().map(|&place| job.cut(place).depth).collect();
+    depths.sort_by(|a, b| a.get().total_cmp(&b.get()));
+    depths.dedup();
+    for depth in depths {
+        let there = deeper.iter().filter(|&&place| job.cut(place).depth == depth);
+        let names: Vec<&str> = there.map(|&place| job.name_of(place)).collect();
+        lines.push(format!("{} deep: {}", unit.show(depth), listed(&names)));
+    }
     if job.has(Treatment::Pierced) {
         lines.push(format!("What is cut through goes {} deep", unit.show(job.board.thickness)));
     }
