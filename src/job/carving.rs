@@ -181,26 +181,25 @@ impl Job {
     /// job's, then those that elements have of their own, in the design's order. Each is there once; one that
     /// cuts nothing is not. `O(n c)` in elements and cutters.
     pub fn cutters(&self) -> Vec<CutterUse<'_>> {
-        let floored =
-            |place: &Place| matches!(self.cut(*place).treatment, Treatment::Relief | Treatment::Sunk);
-        let mut uses: Vec<CutterUse<'_>> = Vec::new();
-        if let Some(cutter) = &self.clearing.cutter {
-            let places = self.places().filter(floored).collect();
-            uses.push(CutterUse { cutter, places, clears_first: true });
-        }
         // The job's own has its place even where it first cuts something late in the design.
-        uses.push(CutterUse { cutter: &self.cutter, places: Vec::new(), clears_first: false });
+        let known = self.clearing.cutter.iter().chain([&self.cutter]);
+        let mut uses: Vec<CutterUse<'_>> =
+            known.map(|cutter| CutterUse { cutter, places: Vec::new(), clears_first: false }).collect();
         for place in self.places() {
             let cutter = self.cut(place).cutter;
-            match uses.iter_mut().find(|other| other.cutter == cutter) {
-                Some(known) => {
-                    known.clears_first = false;
-                    if !known.places.contains(&place) {
-                        known.places.push(place);
-                    }
-                }
+            match uses.iter_mut().find(|one| one.cutter == cutter) {
+                Some(known) => known.places.push(place),
                 None => uses.push(CutterUse { cutter, places: vec![place], clears_first: false }),
             }
+        }
+        if self.clearing.cutter.is_some() {
+            let first = &mut uses[0];
+            first.clears_first = first.places.is_empty();
+            let floored =
+                |place: &Place| matches!(self.cut(*place).treatment, Treatment::Relief | Treatment::Sunk);
+            first.places.extend(self.places().filter(floored));
+            first.places.sort_unstable();
+            first.places.dedup();
         }
         uses.retain(|one| !one.places.is_empty());
         uses

@@ -104,7 +104,9 @@ fn write_proof(
     )?;
     if let Some(uncut) = besides.uncut {
         row(text, "uncut", uncut_words(uncut, unit))?;
-        for &(place, area) in uncut.areas.iter().filter(|(_, area)| *area > 0.0).take(SHOWN_OF_A_KIND) {
+        // Less than that is specks, which would be shown as nothing.
+        let worth_a_line = |&&(_, area): &&(Place, f64)| area >= 0.1;
+        for &(place, area) in uncut.areas.iter().filter(worth_a_line).take(SHOWN_OF_A_KIND) {
             row(text, "", format!("{} of {}", area_words(area, unit), job.name_of(place)))?;
         }
     }

@@ -4,7 +4,7 @@ use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels};
 use super::panel::{draw_board, draw_design, legend, paper_from_board};
 use super::{SheetSettings, body, bound, face, head, tick_box};
 use crate::geometry::Rect;
-use crate::job::{Cut, CutterUse, Ends, Job, Place, Treatment};
+use crate::job::{CutterUse, Ends, Job, Treatment};
 use crate::proof::capitalised;
 use crate::proof::carrier::carrier;
 use crate::proof::fit;
@@ -267,13 +267,10 @@ fn remark(remark: &str) -> Vec<String> {
 fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
     let uses = job.cutters();
     let at_work = uses.iter().filter(|one| !one.clears_first).count();
-    let line = |(number, one): (usize, &CutterUse<'_>)| {
-        let cuts: Vec<Cut<'_>> = one.places.iter().map(|&place| job.cut(place)).collect();
-        let floors = cuts.iter().filter(|cut| cut.treatment != Treatment::Pierced).map(|cut| cut.depth);
-        let mut depths: Vec<Mm> = floors.collect();
-        depths.sort_by(|a, b| a.get().total_cmp(&b.get()));
-        depths.dedup();
-        let deepest = depths.last().copied().unwrap_or(job.board.thickness);
+    let mut lines = Vec::new();
+    for (number, one) in (1..).zip(&uses) {
+        let depths = depths(job, one);
+        let deepest = depths.last().map_or(job.board.thickness, |(depth, _)| *depth);
         let pass = Mm::new(job.clearing.pass_depth(one.cutter));
         let passes = (deepest / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
         let passes = if passes > 1.0 {
@@ -281,8 +278,10 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
         } else {
             "in one pass".to_owned()
         };
-        let depths = match depths.first() {
-            Some(&least) if least != deepest => format!("{} to {}", unit.show(least), unit.show(deepest)),
+        let depth = match depths.first() {
+            Some(&(least, _)) if least != deepest => {
+                format!("{} to {}", unit.show(least), unit.show(deepest))
+            }
             _ => unit.show(deepest),
         };
         let names: Vec<&str> = one.places.iter().map(|&place| job.name_of(place)).collect();
@@ -293,24 +292,34 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
         } else {
             String::new()
         };
-        format!("{number}. {}: {depths} deep, {passes}{what}", one.cutter.name)
-    };
-    let mut lines: Vec<String> = (1..).zip(&uses).map(line).collect();
-    // Where one cutter goes to several depths, which goes where.
-    let own = |place: &Place| job.cut(*place).treatment != Treatment::Pierced && job.has_own_cut(*place);
-    let deeper: Vec<Place> = job.places().filter(own).collect();
-    let mut depths: Vec<Mm> = deeper.iter().map(|&place| job.cut(place).depth).collect();
-    depths.sort_by(|a, b| a.get().total_cmp(&b.get()));
-    depths.dedup();
-    for depth in depths {
-        let there = deeper.iter().filter(|&&place| job.cut(place).depth == depth);
-        let names: Vec<&str> = there.map(|&place| job.name_of(place)).collect();
-        lines.push(format!("{} deep: {}", unit.show(depth), listed(&names)));
+        lines.push(format!("{number}. {}: {depth} deep, {passes}{what}", one.cutter.name));
+        if depths.len() > 1 && !one.clears_first {
+            let of_depth =
+                |(depth, names): &(Mm, Vec<&str>)| format!("{} deep: {}", unit.show(*depth), listed(names));
+            lines.extend(depths.iter().map(of_depth));
+        }
     }
     if job.has(Treatment::Pierced) {
         lines.push(format!("What is cut through goes {} deep", unit.show(job.board.thickness)));
     }
     lines
+}
+
+/// How deep a cutter makes its floors and Vs, the shallowest first, and which those are.
+fn depths<'a>(job: &'a Job, one: &CutterUse<'_>) -> Vec<(Mm, Vec<&'a str>)> {
+    let mut depths: Vec<(Mm, Vec<&str>)> = Vec::new();
+    for &place in &one.places {
+        let cut = job.cut(place);
+        if cut.treatment == Treatment::Pierced {
+            continue;
+        }
+        match depths.iter_mut().find(|(depth, _)| *depth == cut.depth) {
+            Some((_, names)) => names.push(job.name_of(place)),
+            None => depths.push((cut.depth, vec![job.name_of(place)])),
+        }
+    }
+    depths.sort_by(|(a, _), (b, _)| a.get().total_cmp(&b.get()));
+    depths
 }
 
 fn ends(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
