@@ -99,7 +99,8 @@ impl Measured {
         has(&self.levels[level]) && !self.levels[level + 1..].iter().any(has)
     }
 
-    /// The carved places on either side of each wall of a level. `O(pieces)`, once.
+    /// The carved places on either side of each wall of a level, at the narrow end of each piece: of two places
+    /// that lie side by side along one straight wall, the one there. `O(pieces)`, once.
     pub(super) fn wall_sides(&self, design: &Design, level: usize) -> &[[Place; 2]] {
         let level = &self.levels[level];
         level.wall_sides.get_or_init(|| {
