@@ -35,7 +35,7 @@ fn job(treatment: Treatment) -> Job {
     let mut job = Job::new(Arc::new(ring(20.0, 8.0)));
     job.board = Board { length: Mm::new(100.0), width: Mm::new(60.0), ..Board::default() };
     job.ends = Ends::Free;
-    job.treatments = vec![treatment];
+    job.carvings = vec![treatment.into()];
     job
 }
 
@@ -64,6 +64,7 @@ fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
         direction: 0.0,
         share: 0.0,
         element: None,
+        cutter: None,
         axis,
         about: spelk::proof::About::Nothing,
     }

@@ -158,11 +158,6 @@ impl App {
             Command::KeepPrices(prices) => {
                 self.change_shop(|folder| Shop::keep_prices(folder, &prices), "Kept the prices");
             }
-            Command::Accept(id) => {
-                if !self.view.accepted.remove(&id) {
-                    self.view.accepted.insert(id);
-                }
-            }
             Command::ToggleAbout => self.view.about_open ^= true,
             Command::ToggleCautions => self.view.cautions_open ^= true,
         }
@@ -198,7 +193,13 @@ impl App {
         }
     }
 
+    /// Saves the job. Ticks of findings that are gone go with them, where it is known what is found.
     fn save(&mut self, path: PathBuf) {
+        if self.is_current()
+            && let (Some(now), Some(shown)) = (&mut self.now, &self.shown)
+        {
+            now.job.accepted.retain(|id| shown.finding(id).is_some());
+        }
         if let Some(now) = &self.now {
             self.bench.save(now.job.clone(), with_ending(path, "spelk"));
         }
@@ -228,10 +229,11 @@ impl App {
 
     fn apply_mended(&mut self) {
         let (Some(preview), Some(now)) = (self.preview.take(), &mut self.now) else { return };
-        if now.job != preview.mended.before {
+        if !now.job.same_but_for_notes(&preview.mended.before) {
             return;
         }
-        let after = preview.mended.after;
+        let mut after = preview.mended.after;
+        after.job.remark.clone_from(&now.job.remark);
         // It is still the same drawing: it is saved where it was saved before.
         if let Some(path) = of_design(&self.saved_at, &now.job.design).cloned() {
             self.saved_at.push((after.job.design.clone(), path));
@@ -373,20 +375,21 @@ impl App {
         self.go_to(ctx, &id);
     }
 
-    /// One change of the job. The change that a drag is made of is one step, told by its calm end.
+    /// One change of the job. The changes that a drag, or a hand that types, is made of are one step, told by
+    /// its calm end.
     fn set(&mut self, setting: Setting) {
         let Some(now) = &mut self.now else { return };
         let before = now.clone();
         let name = setting.name();
-        let dragged = matches!(setting, Setting::Size(_));
+        let dragged = matches!(setting, Setting::Size(_) | Setting::Remark(_));
         let job = &mut now.job;
         match setting {
             Setting::Treatment { element, treatment } => {
-                if let Some(slot) = job.treatments.get_mut(element) {
-                    *slot = treatment;
+                if let Some(carving) = job.carvings.get_mut(element) {
+                    carving.treatment = treatment;
                 }
             }
-            Setting::EveryTreatment(treatment) => job.treatments.fill(treatment),
+            Setting::EveryTreatment(treatment) => job.treat_all(treatment),
             Setting::BoardLength(length) => job.board.length = length,
             Setting::BoardWidth(width) => job.board.width = width,
             Setting::BoardThickness(thickness) => job.board.thickness = thickness,
@@ -414,6 +417,13 @@ impl App {
             Setting::Placement(at) => job.at = at,
             Setting::Clearing(clearing) => job.clearing = *clearing,
             Setting::TimeFactor(factor) => job.machine.time_factor = factor,
+            Setting::Accepted { finding, accepted: true } => {
+                job.accepted.insert(finding);
+            }
+            Setting::Accepted { finding, accepted: false } => {
+                job.accepted.remove(&finding);
+            }
+            Setting::Remark(remark) => job.remark = remark,
         }
         if now.job != before.job {
             now.name = name;

@@ -134,7 +134,8 @@ fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
 fn treatments_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
     let elements = &job.design.elements;
     if elements.len() > 1 {
-        let common = job.treatments.iter().all(|t| *t == job.treatments[0]).then_some(job.treatments[0]);
+        let first = job.carvings[0].treatment;
+        let common = job.treatments().all(|other| other == first).then_some(first);
         treatment_row_ui(ui, "All elements", "Treatment of all elements", common, |treatment| {
             commands.push(Command::Set(Setting::EveryTreatment(treatment)));
         });
@@ -148,7 +149,7 @@ fn treatments_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
             for index in rows {
                 let name = &elements[index].name;
                 let accessible = format!("Treatment of {name}");
-                treatment_row_ui(ui, name, &accessible, Some(job.treatments[index]), |treatment| {
+                treatment_row_ui(ui, name, &accessible, Some(job.carvings[index].treatment), |treatment| {
                     commands.push(Command::Set(Setting::Treatment { element: index, treatment }));
                 });
             }

@@ -179,8 +179,6 @@ pub enum Command {
     TogglePrices,
     /// Keep what the shop charges.
     KeepPrices(Box<Prices>),
-    /// Accept a finding by its id, or take that back.
-    Accept(String),
     /// Say what the program is.
     ToggleAbout,
     /// Say what to keep in mind.
@@ -229,6 +227,15 @@ pub enum Setting {
     Clearing(Box<Clearing>),
     /// How many times as long as worked out this machine takes.
     TimeFactor(f64),
+    /// Whether a finding is carved all the same.
+    Accepted {
+        /// Its id.
+        finding: String,
+        /// Whether.
+        accepted: bool,
+    },
+    /// The remark for the bench.
+    Remark(String),
 }
 
 impl From<BoardCommand> for Command {
@@ -256,6 +263,8 @@ impl Setting {
             Setting::Placement(_) => "place",
             Setting::Clearing(_) => "clearing",
             Setting::TimeFactor(_) => "machine's time",
+            Setting::Accepted { .. } => "accepted finding",
+            Setting::Remark(_) => "remark",
         }
     }
 }
@@ -346,7 +355,6 @@ impl Command {
             Command::UseMark(_) => "No picture",
             Command::TogglePrices => "Prices…",
             Command::KeepPrices(_) => "Keep prices",
-            Command::Accept(_) => "Accepted",
             Command::ToggleAbout => "About Spelk",
             Command::ToggleCautions => "Cautions",
         }
@@ -392,7 +400,6 @@ impl Command {
             Command::AskMark => "A PNG or JPEG picture, printed beside the shop's name",
             Command::TogglePrices => "What your shop charges: wood, hours, finish, margin, tax",
             Command::KeepPrices(_) => "Keep them for every job",
-            Command::Accept(_) => "Carve it all the same: its box is ticked on the bench sheet",
             Command::Calibrate { .. } => "Keep it with this cutter, for every wood and depth",
             _ => "",
         }

@@ -293,7 +293,6 @@ impl App {
         self.painted = None;
         self.view.camera = None;
         self.view.chosen = None;
-        self.view.accepted.clear();
         self.view.drafts.clear();
     }
 

@@ -14,7 +14,7 @@ use crate::design::samples::Sample;
 use crate::design::{self, Design};
 use crate::geometry::Rect;
 use crate::job::recovery::Kept;
-use crate::job::{Frame, Job, Size, Treatment};
+use crate::job::{Carving, Frame, Job, Size};
 use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Measured, Proof, Ratings};
 use crate::sheet::photo::Photo;
@@ -497,10 +497,12 @@ fn job_for(design: Design, current: Option<Job>) -> Job {
     match current {
         None => Job::new(design),
         Some(current) => Job {
-            treatments: vec![Treatment::default(); design.elements.len()],
+            carvings: vec![Carving::default(); design.elements.len()],
             design,
             size: Size::Factor(1.0),
             lettering: std::collections::BTreeMap::new(),
+            accepted: std::collections::BTreeSet::new(),
+            remark: String::new(),
             ..current
         },
     }
@@ -512,7 +514,7 @@ fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proofed> {
         measured
     } else {
         progress.enter(Stage::Measuring)?;
-        Arc::new(proof::measure(&job.design, &job.treatments))
+        Arc::new(proof::measure(&job))
     };
     progress.enter(Stage::Rating)?;
     let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));

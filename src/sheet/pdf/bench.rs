@@ -4,7 +4,7 @@ use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels};
 use super::panel::{draw_board, draw_design, legend, paper_from_board};
 use super::{SheetSettings, body, bound, face, head, tick_box};
 use crate::geometry::Rect;
-use crate::job::{Ends, Job, Treatment};
+use crate::job::{CutterUse, Ends, Job, Treatment};
 use crate::proof::capitalised;
 use crate::proof::carrier::carrier;
 use crate::proof::fit;
@@ -13,23 +13,25 @@ use crate::proof::sizes::time_words;
 use crate::proof::{Finding, Proof, Severity};
 use crate::sheet::cautions::{AFTER_CARVE, CAUTIONS, CAUTIONS_FIRST};
 use crate::sheet::picture::Picture;
-use crate::shop::{BoardEdge, BoardEnd, Check, Cutter, Planed};
+use crate::sheet::text::listed;
+use crate::shop::{BoardEdge, BoardEnd, Check, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
 use glam::{DAffine2, DVec2, dvec2};
 use std::sync::Arc;
 
-/// What the bench sheet tells beside the proof.
+/// What the bench sheet tells beside the job and its proof.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct BenchNotes {
-    /// The ids of the findings that were looked at and accepted: their boxes are ticked.
-    pub accepted: Vec<String>,
     /// Minutes at the machine; `None` where they are not worked out.
     pub minutes: Option<f64>,
     /// A picture of the carved surface, opaque; it is put where there is room for it.
     pub relief: Option<Picture>,
-    /// A line of the user's own; nothing if empty.
-    pub remark: String,
 }
+
+/// The longest remark that has room on the page, characters; more is cut off.
+pub const MOST_REMARK: usize = 400;
+/// The most lines of one.
+const MOST_REMARK_LINES: usize = 8;
 
 /// How large the parts of the page are; smaller ones are tried until all is on one page.
 #[derive(Clone, Copy)]
@@ -115,7 +117,7 @@ fn laid_out(
         right.boxed(&mut leaf, false, words);
     }
     right.gap();
-    findings(&mut leaf, &mut right, proof, notes, unit, measures);
+    findings(&mut leaf, &mut right, job, proof, unit, measures);
 
     if let (true, Some(picture)) = (measures.pictured, &notes.relief) {
         let tall = column * f64::from(picture.height) / f64::from(picture.width.max(1));
@@ -246,31 +248,78 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
         ("Ends", ends(job, proof, unit)),
         ("Support", support(job, proof, unit)),
         ("Expected time at the machine", vec![time_words(notes.minutes)]),
-        (
-            "Remark",
-            Some(notes.remark.trim().to_owned()).filter(|remark| !remark.is_empty()).into_iter().collect(),
-        ),
+        ("Remark", remark(&job.remark)),
     ]
 }
 
+/// The remark's lines, as far as there is room.
+fn remark(remark: &str) -> Vec<String> {
+    let short: String = remark.trim().chars().take(MOST_REMARK).collect();
+    let all = short.len() == remark.trim().len();
+    let given: Vec<&str> = short.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
+    let mut lines: Vec<String> = given.iter().take(MOST_REMARK_LINES).map(|&line| line.to_owned()).collect();
+    if let Some(last) = lines.last_mut().filter(|_| !all || given.len() > MOST_REMARK_LINES) {
+        last.push('…');
+    }
+    lines
+}
+
 fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
-    let ordered = job.clearing.cutter.iter().chain([&job.cutter]);
-    let line = |(number, cutter): (usize, &Cutter)| {
-        let pass = Mm::new(job.clearing.pass_depth(cutter));
-        let passes = (job.depth / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
-        let (depth, pass) = (unit.show(job.depth), unit.show(pass));
+    let uses = job.cutters();
+    let at_work = uses.iter().filter(|one| !one.clears_first).count();
+    let mut lines = Vec::new();
+    for (number, one) in (1..).zip(&uses) {
+        let depths = depths(job, one);
+        let deepest = depths.last().map_or(job.board.thickness, |(depth, _)| *depth);
+        let pass = Mm::new(job.clearing.pass_depth(one.cutter));
+        let passes = (deepest / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
         let passes = if passes > 1.0 {
-            format!("in {} passes of up to {pass}", trimmed(passes, 0))
+            format!("in {} passes of up to {}", trimmed(passes, 0), unit.show(pass))
         } else {
             "in one pass".to_owned()
         };
-        format!("{number}. {}: {depth} deep, {passes}", cutter.name)
-    };
-    let mut lines: Vec<String> = (1..).zip(ordered).map(line).collect();
-    if job.treatments.contains(&Treatment::Pierced) {
+        let depth = match depths.first() {
+            Some(&(least, _)) if least != deepest => {
+                format!("{} to {}", unit.show(least), unit.show(deepest))
+            }
+            _ => unit.show(deepest),
+        };
+        let names: Vec<&str> = one.places.iter().map(|&place| job.name_of(place)).collect();
+        let what = if one.clears_first {
+            ", to clear first".to_owned()
+        } else if at_work > 1 {
+            format!(", for {}", listed(&names))
+        } else {
+            String::new()
+        };
+        lines.push(format!("{number}. {}: {depth} deep, {passes}{what}", one.cutter.name));
+        if depths.len() > 1 && !one.clears_first {
+            let of_depth =
+                |(depth, names): &(Mm, Vec<&str>)| format!("{} deep: {}", unit.show(*depth), listed(names));
+            lines.extend(depths.iter().map(of_depth));
+        }
+    }
+    if job.has(Treatment::Pierced) {
         lines.push(format!("What is cut through goes {} deep", unit.show(job.board.thickness)));
     }
     lines
+}
+
+/// How deep a cutter makes its floors and Vs, the shallowest first, and which those are.
+fn depths<'a>(job: &'a Job, one: &CutterUse<'_>) -> Vec<(Mm, Vec<&'a str>)> {
+    let mut depths: Vec<(Mm, Vec<&str>)> = Vec::new();
+    for &place in &one.places {
+        let cut = job.cut(place);
+        if cut.treatment == Treatment::Pierced {
+            continue;
+        }
+        match depths.iter_mut().find(|(depth, _)| *depth == cut.depth) {
+            Some((_, names)) => names.push(job.name_of(place)),
+            None => depths.push((cut.depth, vec![job.name_of(place)])),
+        }
+    }
+    depths.sort_by(|(a, _), (b, _)| a.get().total_cmp(&b.get()));
+    depths
 }
 
 fn ends(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
@@ -340,8 +389,8 @@ fn stock_line(job: &Job, check: Check, unit: LengthUnit) -> (bool, String) {
 fn findings(
     leaf: &mut Leaf,
     column: &mut Column,
+    job: &Job,
     proof: &Proof,
-    notes: &BenchNotes,
     unit: LengthUnit,
     measures: Measures,
 ) {
@@ -351,13 +400,13 @@ fn findings(
     if grave.is_empty() {
         column.line(leaf, "Nothing that is chancy or unsound", BLACK);
     }
-    let accepted = |finding: &&&Finding| notes.accepted.contains(&finding.id);
+    let accepted = |finding: &&&Finding| job.accepted.contains(&finding.id);
     // What was accepted is on the sheet for certain.
     let ordered: Vec<&&Finding> =
         grave.iter().filter(accepted).chain(grave.iter().filter(|finding| !accepted(finding))).collect();
     for finding in ordered.iter().take(measures.findings) {
         let words = format!("{}: {}", finding.severity.label(), finding.message(unit));
-        column.boxed(leaf, notes.accepted.contains(&finding.id), &words);
+        column.boxed(leaf, job.accepted.contains(&finding.id), &words);
     }
     if ordered.len() > measures.findings {
         let more = ordered.len() - measures.findings;

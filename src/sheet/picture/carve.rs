@@ -135,7 +135,7 @@ fn cover(job: &Job, paths: &DesignPaths, board_from_design: DAffine2, view: &Vie
 }
 
 fn treatment(job: &Job, index: usize) -> Treatment {
-    job.treatments.get(index).copied().unwrap_or_default()
+    job.carvings.get(index).map(|carving| carving.treatment).unwrap_or_default()
 }
 
 /// Tones and textures, pixel by pixel.
@@ -154,7 +154,8 @@ fn shade(pixmap: &mut Pixmap, cover: &Cover, job: &Job, view: &View) {
         .collect();
     // Light comes from the upper left, so that a shadow falls to the lower right of a standing edge,
     // as far as the cut is deep.
-    let reach = (job.depth.get() * view.scale() * 0.55).clamp(1.0, 16.0) as usize;
+    let depth = job.deepest_floor().unwrap_or(job.depth);
+    let reach = (depth.get() * view.scale() * 0.55).clamp(1.0, 16.0) as usize;
     let soft = blurred(&carved, width, height, reach.div_ceil(2));
     let flank = cover.incised.as_ref().map(|mask| blurred(mask.data(), width, height, reach));
     let bench = view.theme.surroundings().bench.to_color_u8();
