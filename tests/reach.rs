@@ -201,8 +201,15 @@ fn check_by_offsets(region: &Region, radius: f64) -> Result<(), TestCaseError> {
     let perimeter: f64 = region.rings().flat_map(Ring::segments).map(|[a, b]| a.distance(b)).sum();
     let off = 1.0 - (PI / DISC as f64).cos();
     let tolerance = off * radius * perimeter;
-    let (ours, theirs) = (measure(region).inside.uncut(radius), by_offsets(region, radius));
-    prop_assert!((ours.area - theirs).abs() < tolerance, "{} {} within {}", ours.area, theirs, tolerance);
+    let inside = measure(region).inside;
+    // Where a disc of this radius just enters a place, the polygon may enter it or not: it is as large as a
+    // disc somewhat smaller or larger.
+    let [less, more] = [1.0 - off, 1.0 + off].map(|share| inside.uncut(share * radius).area);
+    let theirs = by_offsets(region, radius);
+    prop_assert!(
+        theirs > less - tolerance && theirs < more + tolerance,
+        "{theirs} not from {less} to {more} within {tolerance}"
+    );
     Ok(())
 }
 

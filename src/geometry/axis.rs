@@ -16,10 +16,10 @@
 //! Bare `f64` lattice steps until a piece is finished, millimetres after.
 
 use super::boxes::BoxTree;
-use super::cell::{Edge, Tracer};
+use super::cell::Edge;
+use super::diagram;
 use super::reach::{Branch, Span as Reach};
 use super::sites::{Face, Segment, Site, Sites, point};
-use super::wedge::{self, Beside, Gap};
 use super::widths::{AxisPoint, Curve, NO_TIP, Piece, Tip};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
@@ -90,10 +90,6 @@ struct Found {
     branches: Vec<Branch>,
 }
 
-/// So many cells are worked out by one thread after each other. Guesses are handed on within a block
-/// alone, so that nothing hangs on the number of threads.
-const BLOCK: usize = 512;
-
 /// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres.
 pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2] {
     let sites = Sites::of(segments);
@@ -124,117 +120,15 @@ pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64
     drafts.found.map(|found| finish(found, origin, step))
 }
 
-/// What a segment borders on, by face: at its start and at its end, seen from there.
-type Borders = [[Site; 2]; 2];
-
-/// What a block of segments finds: the axis, and where nodes border on them.
-type Block = ([Found; 2], Vec<Beside>);
-
 /// Every piece on the faces asked for, in the order of the sites.
 fn found(sites: &Sites, tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2] {
-    let count = sites.segments.len();
-    let blocks: Vec<_> = (0..count).step_by(BLOCK).collect();
-    let from_segments: Vec<Block> = blocks
-        .par_iter()
-        .map(|&first| {
-            let last = count.min(first + BLOCK);
-            let mut tracer = Tracer::new(sites, tree);
-            let (mut edges, mut beside, mut drafts) = (Vec::new(), Vec::new(), Drafts::new(sites, least));
-            let mut borders: Vec<Borders> = vec![[[Site::NONE; 2]; 2]; last - first];
-            let mut done = vec![false; last - first];
-            for start in first..last {
-                // Along the ring as far as that stays in the block, so that each knows what the one before
-                // it borders on.
-                let mut segment = start;
-                while (first..last).contains(&segment) && !done[segment - first] {
-                    let near = |borders: &[Borders], face: Face| {
-                        [0, 1].map(|end| {
-                            // Inside, the neighbour before comes first; outside, the one after.
-                            let side = if face == Face::Inside { end } else { 1 - end };
-                            let neighbour = sites.neighbours[segment][side] as usize;
-                            match neighbour.checked_sub(first) {
-                                Some(i) if i < done.len() && done[i] => borders[i][face as usize][1 - end],
-                                _ => Site::NONE,
-                            }
-                        })
-                    };
-                    for &face in faces {
-                        let near = near(&borders, face);
-                        let known = near.iter().copied().filter(|&site| site != Site::NONE);
-                        let known: Vec<Site> = known.collect();
-                        borders[segment - first][face as usize] =
-                            tracer.segment_cell(face, segment as u32, &known, &mut edges, &mut beside);
-                    }
-                    done[segment - first] = true;
-                    segment = sites.neighbours[segment][1] as usize;
-                }
-            }
-            edges.drain(..).for_each(|edge| drafts.trace(edge));
-            (drafts.found, beside)
-        })
-        .collect();
-    let mut all = Vec::with_capacity(2 * blocks.len());
-    let mut starts = vec![0_u32; count + 2];
-    for (_, beside) in &from_segments {
-        for beside in beside {
-            starts[beside.node as usize + 2] += 1;
+    let all = diagram::edges(sites, tree, faces, |edges| {
+        let mut drafts = Drafts::new(sites, least);
+        for edge in edges {
+            drafts.trace(edge);
         }
-    }
-    for i in 2..starts.len() {
-        starts[i] += starts[i - 1];
-    }
-    let nothing = Beside { node: 0, ends: [DVec2::ZERO; 2], beyond: [Site::NONE; 2] };
-    let mut by_node = vec![nothing; starts[count + 1] as usize];
-    for (found, beside) in from_segments {
-        all.push(found);
-        for beside in beside {
-            let next = &mut starts[beside.node as usize + 1];
-            by_node[*next as usize] = beside;
-            *next += 1;
-        }
-    }
-    let from_nodes: Vec<([Found; 2], Vec<Gap>)> = blocks
-        .par_iter()
-        .map(|&first| {
-            let last = count.min(first + BLOCK);
-            let (mut edges, mut gaps, mut drafts) = (Vec::new(), Vec::new(), Drafts::new(sites, least));
-            let mut beside = by_node[starts[first] as usize..starts[last] as usize].to_vec();
-            for node in first..last {
-                let Some(cone) = sites.cones[node].filter(|cone| faces.contains(&cone.face)) else {
-                    continue;
-                };
-                let own =
-                    (starts[node] - starts[first]) as usize..(starts[node + 1] - starts[first]) as usize;
-                wedge::edges(sites, node as u32, cone, &mut beside[own], &mut edges, &mut gaps);
-            }
-            edges.drain(..).for_each(|edge| drafts.trace(edge));
-            (drafts.found, gaps)
-        })
-        .collect();
-    drop(by_node);
-    let mut gaps = Vec::new();
-    for (found, open) in from_nodes {
-        all.push(found);
-        gaps.extend(open);
-    }
-    let mut edges = Vec::new();
-    wedge::close(sites, &mut gaps, &mut edges);
-    let mut drafts = Drafts::new(sites, least);
-    edges.drain(..).for_each(|edge| drafts.trace(edge));
-    all.push(drafts.found);
-    let from_gaps: Vec<[Found; 2]> = gaps
-        .par_chunks(BLOCK)
-        .map(|gaps| {
-            let mut tracer = Tracer::new(sites, tree);
-            let (mut edges, mut drafts) = (Vec::new(), Drafts::new(sites, least));
-            for gap in gaps {
-                tracer.node_gap(gap, &mut edges);
-            }
-            edges.drain(..).for_each(|edge| drafts.trace(edge));
-            drafts.found
-        })
-        .collect();
-    all.extend(from_gaps);
+        drafts.found
+    });
     let mut whole = [0, 1].map(|face: usize| Found {
         drafts: Vec::with_capacity(all.iter().map(|found| found[face].drafts.len()).sum()),
         branches: Vec::with_capacity(all.iter().map(|found| found[face].branches.len()).sum()),

@@ -165,16 +165,18 @@ impl Height for Nearness {
     }
 }
 
-/// Lists that are used again from cell to cell.
+/// Works out cells one after the other, with lists that are used again from cell to cell.
 pub(super) struct Tracer<'a> {
     sites: &'a Sites,
     tree: &'a BoxTree,
     stack: Vec<(u32, u32)>,
+    envelope: Envelope<Radius>,
+    seen: Vec<u32>,
 }
 
 impl<'a> Tracer<'a> {
     pub(super) fn new(sites: &'a Sites, tree: &'a BoxTree) -> Tracer<'a> {
-        Tracer { sites, tree, stack: Vec::new() }
+        Tracer { sites, tree, stack: Vec::new(), envelope: Envelope::new(), seen: Vec::new() }
     }
 
     /// The edges of a segment's cell on one face, but for those which its partner tells: between two
@@ -185,28 +187,23 @@ impl<'a> Tracer<'a> {
         &mut self,
         face: Face,
         segment: u32,
-        near: &[Site],
+        near: [Site; 2],
         edges: &mut Vec<Edge>,
         beside: &mut Vec<Beside>,
     ) -> [Site; 2] {
         let frame = Frame::of(self.sites, face, segment);
-        let mut envelope = Envelope::new();
+        let mut envelope = std::mem::replace(&mut self.envelope, Envelope::new());
+        let mut seen = std::mem::take(&mut self.seen);
+        seen.clear();
         envelope.start(0.0, frame.length, Site::NONE, Radius::even(self.tree.extent()));
-        let mut search = SegmentSearch {
-            sites: self.sites,
-            frame,
-            envelope,
-            tallest: 0.0,
-            seen: Vec::new(),
-            raised: false,
-            crowd: 0,
-        };
+        let mut search =
+            SegmentSearch { sites: self.sites, frame, envelope, tallest: 0.0, seen, raised: false, crowd: 0 };
         search.measure();
         search.consider(segment);
         for neighbour in self.sites.neighbours[segment as usize] {
             search.consider(neighbour);
         }
-        for site in near {
+        for site in near.into_iter().filter(|&site| site != Site::NONE) {
             let index = site.index();
             let [before, after] = self.sites.neighbours[index as usize];
             for guess in [index, before, after] {
@@ -267,6 +264,7 @@ impl<'a> Tracer<'a> {
             beyond[1 - end] = stretch.site;
             beside.push(Beside { node: names[end], ends: [at; 2], beyond });
         }
+        (self.envelope, self.seen) = (search.envelope, search.seen);
         [first, last]
     }
 

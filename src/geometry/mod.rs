@@ -6,6 +6,7 @@
 mod axis;
 mod boxes;
 mod cell;
+mod diagram;
 pub mod distance;
 mod envelope;
 mod grid;

@@ -8,7 +8,7 @@
 
 use super::axis::WELDED_STEPS;
 use super::cell::Edge;
-use super::sites::{Cone, Face, Site, Sites, point};
+use super::sites::{Face, Site, Sites, point};
 use glam::DVec2;
 
 /// How far, in steps, and by what share of it the radius of a ball may miss a node that it should touch.
@@ -44,15 +44,10 @@ pub(super) struct Gap {
 }
 
 /// Pushes a node's edges with nodes of a higher number where what its segments tell shows them, and the gaps
-/// where it does not. Sorts `beside`, which is all that is told of the node.
-pub(super) fn edges(
-    sites: &Sites,
-    node: u32,
-    cone: Cone,
-    beside: &mut [Beside],
-    edges: &mut Vec<Edge>,
-    gaps: &mut Vec<Gap>,
-) {
+/// where it does not. Sorts `beside`, which is all that is told of one node.
+pub(super) fn edges(sites: &Sites, beside: &mut [Beside], edges: &mut Vec<Edge>, gaps: &mut Vec<Gap>) {
+    let node = beside[0].node;
+    let Some(cone) = sites.cones[node as usize] else { return };
     let own = Site::node(node);
     let at = point(sites.node_at(node));
     let [first, last] = [cone.first, cone.last].map(|segment| sites.along_from(cone.face, segment).perp());
@@ -173,12 +168,13 @@ fn meet(sites: &Sites, ring: &[Gap], edges: &mut Vec<Edge>) -> bool {
                 let far = from.distance_squared(c) - radius * radius;
                 (nearer > 0.0).then_some((far / (2.0 * nearer), i))
             });
-            let Some((along, i)) = third.min_by(|a, b| a.0.total_cmp(&b.0)) else { return false };
-            let to = from + way * along;
+            let Some((ahead, i)) = third.min_by(|a, b| a.0.total_cmp(&b.0)) else { return false };
+            let to = from + way * ahead;
             rest.extend([(first, i, to), (i, last, to)]);
             to
         };
-        if !(way.dot(to - from) >= least) {
+        let along = way.dot(to - from);
+        if along.is_nan() || along < least {
             return false;
         }
         let nodes = [first, last].map(|i| Site::node(ring[i].node));
