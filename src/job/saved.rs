@@ -18,7 +18,7 @@
 
 use super::{Clearing, Ends, Frame, Job, Placement, Size, Treatment, Turn};
 use crate::design::lettering::Lettering;
-use crate::design::{Design, Element};
+use crate::design::{Design, Element, ReadOptions};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notice;
 use crate::shop::{Board, Cutter, Machine, Wood};
@@ -93,6 +93,9 @@ struct SavedJob {
     at: Placement,
     side_margin: Option<Mm>,
     ground_margin: Option<Mm>,
+    // Not in files saved before it was kept, nor where nothing was left open.
+    #[serde(default, skip_serializing_if = "ReadOptions::is_usual")]
+    reading: ReadOptions,
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     lettering: BTreeMap<String, Lettering>,
     // Not in files saved before there were clearing settings, nor where nothing was set.
@@ -162,6 +165,7 @@ pub fn to_text(job: &Job) -> String {
         at: job.at,
         side_margin: job.side_margin,
         ground_margin: job.ground_margin,
+        reading: job.reading,
         lettering: job.lettering.clone(),
         clearing: job.clearing.clone(),
     };
@@ -233,6 +237,7 @@ impl SavedJob {
             at: self.at,
             side_margin: self.side_margin,
             ground_margin: self.ground_margin,
+            reading: self.reading,
             lettering: self.lettering,
             clearing: self.clearing,
         };
