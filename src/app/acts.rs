@@ -147,6 +147,7 @@ impl App {
             Command::ExportCouponKey(path) => self.export_coupon(path, key_svg),
             Command::Calibrate { along, across } => self.calibrate(along, across),
             Command::Board(command) => self.handle_board(ctx, command),
+            Command::Element(command) => self.handle_element(command),
             Command::AskExport(what) => self.ask_for(Asked::Export(what), ctx),
             Command::Export(what, path) => self.export(what, path),
             Command::AskMark => self.ask_for(Asked::Mark, ctx),
@@ -227,18 +228,12 @@ impl App {
     }
 
     fn apply_mended(&mut self) {
-        let (Some(preview), Some(now)) = (self.preview.take(), &mut self.now) else { return };
+        let (Some(preview), Some(now)) = (self.preview.take(), &self.now) else { return };
         if now.job != preview.mended.before {
             return;
         }
         let after = preview.mended.after;
-        // It is still the same drawing: it is saved where it was saved before.
-        if let Some(path) = of_design(&self.saved_at, &now.job.design).cloned() {
-            self.saved_at.push((after.job.design.clone(), path));
-        }
-        self.history.add_undo(now);
-        *now = Step { job: after.job.clone(), name: "mending" };
-        self.history.add_undo(now);
+        self.replace_job(after.job.clone(), "mending");
         self.bench.cancel(Lane::Proofing);
         self.asked = None;
         self.say(format!("{} Undo takes it back", preview.mended.words));
@@ -381,12 +376,13 @@ impl App {
         let dragged = matches!(setting, Setting::Size(_));
         let job = &mut now.job;
         match setting {
-            Setting::Treatment { element, treatment } => {
-                if let Some(slot) = job.treatments.get_mut(element) {
-                    *slot = treatment;
+            Setting::Treatments { elements, treatment } => {
+                for element in elements {
+                    if let Some(slot) = job.treatments.get_mut(element) {
+                        *slot = treatment;
+                    }
                 }
             }
-            Setting::EveryTreatment(treatment) => job.treatments.fill(treatment),
             Setting::BoardLength(length) => job.board.length = length,
             Setting::BoardWidth(width) => job.board.width = width,
             Setting::BoardThickness(thickness) => job.board.thickness = thickness,
@@ -430,6 +426,9 @@ impl App {
             self.forget_queue();
             self.say("Opening was cancelled; the job is as it was");
             self.start_with_something();
+        } else if self.bench.busy(Lane::Editing) {
+            self.bench.cancel(Lane::Editing);
+            self.say("The change was cancelled; the elements are as they were");
         } else if self.bench.busy(Lane::Mending) {
             self.bench.cancel(Lane::Mending);
             self.say("Mending was cancelled; the job is as it was");

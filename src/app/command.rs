@@ -1,6 +1,7 @@
 //! Everything a person can ask of the window. Menu, shortcut, panel and test all send the same enum.
 
 use super::board_command::{BoardCommand, Tool};
+use super::elements::ElementCommand;
 use super::exports::Export;
 use super::view::Middle;
 use crate::job::{Clearing, Ends, Frame, Placement, Size, Treatment};
@@ -167,6 +168,8 @@ pub enum Command {
     },
     /// Something about the board.
     Board(BoardCommand),
+    /// Something about the elements of the design.
+    Element(ElementCommand),
     /// Ask where to write a sheet or a file.
     AskExport(Export),
     /// Write it here.
@@ -190,15 +193,13 @@ pub enum Command {
 /// One change of the job.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Setting {
-    /// How one element is carved.
-    Treatment {
-        /// Its index in the design.
-        element: usize,
+    /// How some elements are carved.
+    Treatments {
+        /// Their places in the design.
+        elements: Vec<usize>,
         /// How.
         treatment: Treatment,
     },
-    /// How all elements are carved.
-    EveryTreatment(Treatment),
     /// The board's length.
     BoardLength(Mm),
     /// The board's width.
@@ -237,11 +238,17 @@ impl From<BoardCommand> for Command {
     }
 }
 
+impl From<ElementCommand> for Command {
+    fn from(command: ElementCommand) -> Command {
+        Command::Element(command)
+    }
+}
+
 impl Setting {
     /// What an undo of it is called.
     pub fn name(&self) -> &'static str {
         match self {
-            Setting::Treatment { .. } | Setting::EveryTreatment(_) => "treatment",
+            Setting::Treatments { .. } => "treatment",
             Setting::BoardLength(_) => "board length",
             Setting::BoardWidth(_) => "board width",
             Setting::BoardThickness(_) => "board thickness",
@@ -341,6 +348,7 @@ impl Command {
             Command::AskExportCouponKey | Command::ExportCouponKey(_) => "Export key…",
             Command::Calibrate { .. } => "Make this the limit",
             Command::Board(command) => command.label(),
+            Command::Element(command) => command.label(),
             Command::AskExport(what) | Command::Export(what, _) => what.label(),
             Command::AskMark => "Choose picture…",
             Command::UseMark(_) => "No picture",
@@ -388,6 +396,7 @@ impl Command {
             Command::AskExportCoupon => "The outline to carve, at true size",
             Command::AskExportCouponKey => "The same with a number at every rung, to print and lay beside it",
             Command::Board(command) => command.tooltip(),
+            Command::Element(command) => command.tooltip(),
             Command::AskExport(what) => what.tooltip(),
             Command::AskMark => "A PNG or JPEG picture, printed beside the shop's name",
             Command::TogglePrices => "What your shop charges: wood, hours, finish, margin, tax",
@@ -431,6 +440,7 @@ impl Command {
             Command::NextFinding => with(Modifiers::NONE, Key::N),
             Command::PreviousFinding => with(Modifiers::SHIFT, Key::N),
             Command::Board(command) => command.shortcut(),
+            Command::Element(command) => command.shortcut(),
             _ => None,
         }
     }
@@ -454,6 +464,11 @@ impl Command {
             Command::Board(BoardCommand::UseTool(Tool::Move)),
             Command::Board(BoardCommand::Turn),
             Command::Board(BoardCommand::ToggleFit),
+            Command::Element(ElementCommand::NewLettering),
+            Command::Element(ElementCommand::ToggleLettering),
+            Command::Element(ElementCommand::StartRename),
+            Command::Element(ElementCommand::Combine),
+            Command::Element(ElementCommand::Remove),
             Command::ReloadDrawing,
             Command::NextJob,
             Command::PreviousJob,
