@@ -64,7 +64,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     for sample in samples::samples() {
         let job = sample_job(sample)?;
-        let measured = measure(&job.design, &job.treatments);
+        let measured = measure(&job);
         let (mut planning, mut carving, mut timing) = (f64::INFINITY, f64::INFINITY, f64::INFINITY);
         let mut lines = 0;
         let mut cells = [0; 2];

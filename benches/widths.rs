@@ -77,7 +77,7 @@ fn sizes(criterion: &mut Criterion) {
         let elements = vec![Element { name: "ornament".to_owned(), region }];
         let design = Design { name: "ornament".to_owned(), elements, page: None, grid, notices: Vec::new() };
         let mut job = Job::new(Arc::new(design));
-        let measured = proof::measure(&job.design, &job.treatments);
+        let measured = proof::measure(&job);
         let ratings = proof::rate(&job, &measured);
         // From where nothing but points is thin to where a tenth of one per cent of all pieces is.
         let pieces = (measured.walls.pieces().len() + measured.grooves.pieces().len()) as f64;

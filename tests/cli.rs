@@ -214,7 +214,7 @@ fn the_settings_of_a_saved_job_are_taken_and_overridden() {
     let design = spelk::design::open(&path).unwrap();
     let mut job = spelk::job::Job::new(std::sync::Arc::new(design));
     job.size = spelk::job::Size::Factor(0.7);
-    job.treatments.fill(spelk::job::Treatment::Sunk);
+    job.treat_all(spelk::job::Treatment::Sunk);
     let saved = folder.path().join("bar.spelk");
     spelk::job::saved::save(&job, &saved).unwrap();
     let by_itself = spelk(&["proof", text(&saved), "--json"]);

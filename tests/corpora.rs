@@ -7,11 +7,12 @@ use skrifa::instance::{LocationRef, Size};
 use skrifa::outline::{DrawSettings, OutlinePen};
 use skrifa::{FontRef, GlyphId, MetadataProvider as _};
 use spelk::design::{self, Design};
-use spelk::job::Treatment;
+use spelk::job::Job;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::panic::catch_unwind;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 /// Draws a glyph as SVG path data, y down.
@@ -60,10 +61,9 @@ fn glyphs(font: &[u8]) -> Vec<String> {
 fn proofed(name: &str, bytes: &[u8]) -> Result<Design, String> {
     let design = design::read(name, bytes).map_err(|error| error.to_string())?;
     design.check_invariants();
-    let treatments = vec![Treatment::default(); design.elements.len()];
-    let measured = spelk::proof::measure(&design, &treatments);
-    drop(measured);
-    Ok(design)
+    let job = Job::new(Arc::new(design));
+    drop(spelk::proof::measure(&job));
+    Ok(Arc::unwrap_or_clone(job.design))
 }
 
 #[test]

@@ -76,7 +76,7 @@ fn the_largest_size_keeps_the_designs_ratio() {
 #[test]
 fn a_reliefs_ground_is_wood_on_the_board_and_does_not_scale() {
     let mut job = twelve_inch_panel();
-    job.treatments.fill(Treatment::Relief);
+    job.treat_all(Treatment::Relief);
     let ground = job.cutter.shape.diameter();
     for factor in [0.5, 1.0, 2.0] {
         let found = fit(&job, factor);

@@ -9,7 +9,7 @@ use spelk::proof::{FindingKind, fit, measure, rate};
 use spelk::units::Mm;
 
 fn mended(job: &Job, what: Mend) -> Mended {
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let ratings = rate(job, &measured);
     mend(job, &measured, &ratings, fit::factor(job), what)
 }
@@ -130,7 +130,7 @@ fn a_wall_of_the_board_between_two_sunk_places_is_thickened_out_of_them() {
 #[test]
 fn a_blocked_groove_is_widened_to_the_cutter() {
     let mut job = bar();
-    job.treatments.fill(Treatment::Sunk);
+    job.treat_all(Treatment::Sunk);
     assert_eq!(count(&job, FindingKind::BlockedGroove), 1);
     let mended = mended(&job, Mend::Grooves);
     assert_eq!((mended.thickened, mended.widened), (0, 1));
@@ -157,7 +157,7 @@ fn the_change_is_told_as_wood_added_and_wood_taken() {
     let change = Change::between(&job, &mended(&job, Mend::Walls).job);
     assert!((change.added.area() - 15.0).abs() < 0.3 && change.taken.is_empty(), "{change:?}");
     let mut sunk = bar();
-    sunk.treatments.fill(Treatment::Sunk);
+    sunk.treat_all(Treatment::Sunk);
     let change = Change::between(&sunk, &mended(&sunk, Mend::Grooves).job);
     assert!(change.added.is_empty(), "a wider groove adds no wood");
     assert!((change.taken.area() - 30.0 * 2.175).abs() < 2.0, "{}", change.taken.area());

@@ -23,7 +23,7 @@ fn sample(id: &str) -> Job {
 
 /// Every sheet of a job.
 fn sheets(job: &Job, settings: &SheetSettings) -> Vec<Vec<u8>> {
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let ratings = rate(job, &measured);
     let proof = proof(job, &measured, &ratings);
     let wanted = parse_sizes("8in,10in,fit", settings.unit).unwrap();
@@ -181,7 +181,7 @@ fn a_dxf_has_a_layer_an_element_and_the_true_areas() {
 #[test]
 fn findings_and_sizes_as_tables() {
     let job = Job { size: Size::Factor(0.4), ..sample("inn-sign") };
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let ratings = rate(&job, &measured);
     let proof = proof(&job, &measured, &ratings);
     let read = |text: &str| -> Vec<csv::StringRecord> {

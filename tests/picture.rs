@@ -35,7 +35,7 @@ fn job(treatment: Treatment) -> Job {
     let mut job = Job::new(Arc::new(ring(20.0, 8.0)));
     job.board = Board { length: Mm::new(100.0), width: Mm::new(60.0), ..Board::default() };
     job.ends = Ends::Free;
-    job.treatments = vec![treatment];
+    job.carvings = vec![treatment.into()];
     job
 }
 

@@ -155,7 +155,7 @@ fn a_thin_wall_is_found_measured_and_said() {
 #[test]
 fn the_limit_stays_where_it_is_while_the_walls_shrink() {
     let job = bar_between_blocks(2.0);
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let ratings = rate(&job, &measured);
     for step in 1..=40 {
         let factor = f64::from(step) * 0.05;
@@ -193,7 +193,7 @@ fn findings_keep_their_names_while_the_size_moves() {
     let mut jobs = vec![bent_wall(), bar_between_blocks(2.0)];
     jobs.extend(spelk::design::samples::samples().iter().map(sample));
     for mut job in jobs {
-        let measured = measure(&job.design, &job.treatments);
+        let measured = measure(&job);
         let ratings = rate(&job, &measured);
         let mut before: Vec<spelk::proof::Finding> = Vec::new();
         for step in (2..=200).rev() {
@@ -241,14 +241,14 @@ fn the_cutter_stops_short_of_a_corner_by_its_edge() {
 fn what_the_cutter_leaves_is_told_as_an_area() {
     let mut job = with_cutter(job(Sunk, &[("tray", vec![rectangle(0.0, 0.0, 40.0, 20.0)])]));
     job.size = Size::Factor(0.5);
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let left = uncut(&job, &measured);
     close(left.area, (4.0 - PI) * 1.5 * 1.5, 1e-5);
     close(left.share.unwrap(), left.area / 200.0, 1e-9);
     assert_eq!(left.spots.len(), 4);
     // The same outline standing leaves nothing, and has no edge to its ground.
-    job.treatments.fill(Treatment::Relief);
-    let measured = measure(&job.design, &job.treatments);
+    job.treat_all(Treatment::Relief);
+    let measured = measure(&job);
     let left = uncut(&job, &measured);
     assert_eq!((left.area, left.share, left.spots.len()), (0.0, None, 0));
 }
@@ -263,8 +263,8 @@ fn of_two_treatments_each_is_entered_by_its_own_width() {
     let mut job = with_cutter(job(Sunk, &trays));
     job.cutter.shape = CutterShape::Ball { diameter: Mm::new(6.0) };
     job.depth = Mm::new(1.0);
-    job.treatments[1] = Pierced;
-    let measured = measure(&job.design, &job.treatments);
+    job.carvings[1].treatment = Pierced;
+    let measured = measure(&job);
     let limits = Limits::of(&job);
     let corners = |width: Mm| (4.0 - PI) * (0.5 * width.get()).powi(2);
     assert!(limits.groove < limits.pierced_groove, "the ball widens upward");
@@ -293,7 +293,7 @@ fn a_wall_across_the_grain_needs_to_be_thicker() {
 fn a_groove_the_cutter_cannot_enter_is_blocked() {
     // The same outline, sunk: the bar is now a groove, and wood stands round it.
     let mut job = bar_between_blocks(2.0);
-    job.treatments.fill(Treatment::Sunk);
+    job.treat_all(Treatment::Sunk);
     let proof = proof_of(&job);
     let blocked: Vec<_> = proof.findings.iter().filter(|f| f.kind == FindingKind::BlockedGroove).collect();
     assert_eq!(blocked.len(), 1, "{:?}", proof.findings);
@@ -323,7 +323,7 @@ fn walls_beside_a_piercing_stand_as_tall_as_the_board_is_thick() {
     let slots = |left: Treatment, right: Treatment| {
         let wide = |x: f64| vec![rectangle(x, 0.0, 20.0, 60.0)];
         let mut job = with_cutter(job(Treatment::Sunk, &[("left", wide(0.0)), ("right", wide(23.0))]));
-        job.treatments = vec![left, right];
+        job.carvings = vec![left.into(), right.into()];
         job.board.thickness = Mm::new(12.0);
         proof_of(&job).findings.into_iter().find(|finding| finding.kind == FindingKind::ThinWall)
     };
@@ -380,7 +380,7 @@ fn a_saved_job_opens_as_the_same_job() {
         ),
     ]);
     let mut job = Job::new(Arc::new(made));
-    job.treatments = vec![Treatment::Relief, Treatment::Incised];
+    job.carvings = vec![Treatment::Relief.into(), Treatment::Incised.into()];
     job.size = Size::Length(Mm::from_inches(7.0) / 3.0);
     job.ground_margin = Some(Mm::new(0.1 + 0.2));
     job.side_margin = Some(Mm::new(0.7 / 3.0));
@@ -468,7 +468,7 @@ fn overlapping_elements_of_one_treatment_are_one_piece_of_wood() {
         );
         let design = spelk::design::read("blobs", svg.as_bytes()).unwrap();
         assert_eq!(design.elements.len(), usize::try_from(count).unwrap());
-        let measured = measure(&design, &vec![Treatment::Relief; design.elements.len()]);
+        let measured = measure(&Job::new(Arc::new(design.clone())));
         assert_eq!(measured.outline.rings().count(), 1, "{count} parts make one piece");
         for least in [measured.walls.least(), measured.grooves.least()].into_iter().flatten() {
             assert!(least > 5.0, "{count} parts: {least} mm wide");

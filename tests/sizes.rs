@@ -23,7 +23,7 @@ fn bar() -> Job {
 }
 
 fn rows(job: &Job, wanted: &str) -> Vec<SizeRow> {
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let ratings = rate(job, &measured);
     let wanted = parse_sizes(wanted, LengthUnit::Millimetres).unwrap();
     let time = |job: &Job| match job.size {
@@ -107,7 +107,7 @@ fn sizes_are_read_as_people_write_them() {
 #[test]
 fn a_size_that_is_none_is_refused() {
     let job = bar();
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let ratings = rate(&job, &measured);
     for text in ["0", "-3in", "0%", "nan%", "1e9%"] {
         let wanted = parse_sizes(text, LengthUnit::Millimetres).unwrap();

@@ -102,7 +102,7 @@ fn a_depth_error_is_a_width_error_of_a_v() {
     close(row(&job, Check::Twist).width_error, 2.0 / 3f64.sqrt()); // 2 tan 30
     job.cutter = Cutter::find("vee-90").unwrap().clone();
     close(row(&job, Check::Twist).width_error, 2.0);
-    job.treatments.fill(Treatment::Sunk);
+    job.treat_all(Treatment::Sunk);
     close(row(&job, Check::Twist).width_error, 0.0);
 }
 
@@ -200,7 +200,7 @@ fn the_sensing_strip_must_be_whole() {
     job.board.blemishes.clear();
     job.at = Placement::At { x: mm(200.0), y: mm(115.0) };
     assert_eq!(breaks(&job), 1, "the panel is cut through 5 mm from the far edge");
-    job.treatments.fill(Treatment::Sunk);
+    job.treat_all(Treatment::Sunk);
     assert_eq!(breaks(&job), 0, "a sunk floor leaves the underside whole");
 }
 

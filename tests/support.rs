@@ -38,7 +38,7 @@ pub(crate) fn design(elements: &[(&str, Vec<Vec<DVec2>>)]) -> Design {
 /// A job for elements that are all carved one way.
 pub(crate) fn job(treatment: Treatment, elements: &[(&str, Vec<Vec<DVec2>>)]) -> Job {
     let mut job = Job::new(Arc::new(design(elements)));
-    job.treatments.fill(treatment);
+    job.treat_all(treatment);
     job
 }
 

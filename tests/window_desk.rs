@@ -171,7 +171,7 @@ fn a_drawing_that_changes_on_disk_is_read_again() {
     settle(&mut harness);
     assert!((thinnest(harness.state()) - 5.25).abs() < 1e-3, "{}", thinnest(harness.state()));
     let job = harness.state().job().unwrap();
-    assert_eq!((job.board.length, job.treatments[0]), (Mm::new(700.0), treatment));
+    assert_eq!((job.board.length, job.carvings[0].treatment), (Mm::new(700.0), treatment));
     // One that cannot be read leaves the job as it is, and says so.
     std::fs::write(&path, "<svg").unwrap();
     until(&mut harness, |app| app.messages().last().is_some_and(|m| m.trouble));

@@ -14,6 +14,7 @@ use super::woods::WoodBench;
 use super::worker::{Lane, Source};
 use super::{App, Middle, Step, words};
 use crate::design::samples::{find, samples};
+use crate::job::{Carving, Job};
 use crate::proof::lesson::TOUR;
 use crate::proof::mend::Mend;
 use crate::sheet::coupon::{calibrated, key_svg};
@@ -159,11 +160,6 @@ impl App {
             Command::KeepPrices(prices) => {
                 self.change_shop(|folder| Shop::keep_prices(folder, &prices), "Kept the prices");
             }
-            Command::Accept(id) => {
-                if !self.view.accepted.remove(&id) {
-                    self.view.accepted.insert(id);
-                }
-            }
             Command::ToggleAbout => self.view.about_open ^= true,
             Command::ToggleCautions => self.view.cautions_open ^= true,
         }
@@ -199,7 +195,13 @@ impl App {
         }
     }
 
+    /// Saves the job. Ticks of findings that are gone go with them, where it is known what is found.
     fn save(&mut self, path: PathBuf) {
+        if self.is_current()
+            && let (Some(now), Some(shown)) = (&mut self.now, &self.shown)
+        {
+            now.job.accepted.retain(|id| shown.finding(id).is_some());
+        }
         if let Some(now) = &self.now {
             self.bench.save(now.job.clone(), with_ending(path, "spelk"));
         }
@@ -229,10 +231,11 @@ impl App {
 
     fn apply_mended(&mut self) {
         let (Some(preview), Some(now)) = (self.preview.take(), &self.now) else { return };
-        if now.job != preview.mended.before {
+        if !now.job.same_but_for_notes(&preview.mended.before) {
             return;
         }
-        let after = preview.mended.after;
+        let mut after = preview.mended.after;
+        after.job.remark.clone_from(&now.job.remark);
         self.replace_job(after.job.clone(), "mending");
         self.bench.cancel(Lane::Proofing);
         self.asked = None;
@@ -368,19 +371,29 @@ impl App {
         self.go_to(ctx, &id);
     }
 
-    /// One change of the job. The change that a drag is made of is one step, told by its calm end.
+    /// One change of the job. The changes that a drag, or a hand that types, is made of are one step, told by
+    /// its calm end.
     fn set(&mut self, setting: Setting) {
         let Some(now) = &mut self.now else { return };
         let before = now.clone();
         let name = setting.name();
-        let dragged = matches!(setting, Setting::Size(_));
+        let dragged = matches!(setting, Setting::Size(_) | Setting::Remark(_));
         let job = &mut now.job;
         match setting {
             Setting::Treatments { elements, treatment } => {
-                for element in elements {
-                    if let Some(slot) = job.treatments.get_mut(element) {
-                        *slot = treatment;
-                    }
+                for carving in named(job, &elements) {
+                    carving.treatment = treatment;
+                }
+            }
+            Setting::OwnDepth { elements, depth } => {
+                for carving in named(job, &elements) {
+                    carving.depth = depth;
+                }
+            }
+            Setting::OwnCutter { elements, cutter } => {
+                let cutter = cutter.and_then(|id| self.shop.cutter(&id)).cloned();
+                for carving in named(job, &elements) {
+                    carving.cutter.clone_from(&cutter);
                 }
             }
             Setting::BoardLength(length) => job.board.length = length,
@@ -410,6 +423,13 @@ impl App {
             Setting::Placement(at) => job.at = at,
             Setting::Clearing(clearing) => job.clearing = *clearing,
             Setting::TimeFactor(factor) => job.machine.time_factor = factor,
+            Setting::Accepted { finding, accepted: true } => {
+                job.accepted.insert(finding);
+            }
+            Setting::Accepted { finding, accepted: false } => {
+                job.accepted.remove(&finding);
+            }
+            Setting::Remark(remark) => job.remark = remark,
         }
         if now.job != before.job {
             now.name = name;
@@ -457,6 +477,12 @@ impl App {
             self.open_sample(samples()[0].id);
         }
     }
+}
+
+/// How elements of these places are carved.
+fn named<'a>(job: &'a mut Job, elements: &'a [usize]) -> impl Iterator<Item = &'a mut Carving> {
+    let carvings = job.carvings.iter_mut().enumerate();
+    carvings.filter(|(index, _)| elements.contains(index)).map(|(_, carving)| carving)
 }
 
 /// Text sizes on offer, as shares of the usual one: what stands between half and three times it.

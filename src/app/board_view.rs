@@ -282,7 +282,7 @@ impl App {
         match done {
             BoardDone::Placed { job, wanted, found, largest } => {
                 // Nothing is moved that was changed meanwhile.
-                if self.now.as_ref().is_none_or(|now| now.job != *job) {
+                if self.now.as_ref().is_none_or(|now| !now.job.same_but_for_notes(&job)) {
                     return;
                 }
                 match (found, largest) {

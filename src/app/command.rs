@@ -182,8 +182,6 @@ pub enum Command {
     TogglePrices,
     /// Keep what the shop charges.
     KeepPrices(Box<Prices>),
-    /// Accept a finding by its id, or take that back.
-    Accept(String),
     /// Say what the program is.
     ToggleAbout,
     /// Say what to keep in mind.
@@ -199,6 +197,20 @@ pub enum Setting {
         elements: Vec<usize>,
         /// How.
         treatment: Treatment,
+    },
+    /// How deep some elements are carved; as the job if `None`.
+    OwnDepth {
+        /// Their places in the design.
+        elements: Vec<usize>,
+        /// How deep.
+        depth: Option<Mm>,
+    },
+    /// The cutter of some elements, by id; the job's if `None`.
+    OwnCutter {
+        /// Their places in the design.
+        elements: Vec<usize>,
+        /// The cutter.
+        cutter: Option<String>,
     },
     /// The board's length.
     BoardLength(Mm),
@@ -230,6 +242,15 @@ pub enum Setting {
     Clearing(Box<Clearing>),
     /// How many times as long as worked out this machine takes.
     TimeFactor(f64),
+    /// Whether a finding is carved all the same.
+    Accepted {
+        /// Its id.
+        finding: String,
+        /// Whether.
+        accepted: bool,
+    },
+    /// The remark for the bench.
+    Remark(String),
 }
 
 impl From<BoardCommand> for Command {
@@ -249,6 +270,8 @@ impl Setting {
     pub fn name(&self) -> &'static str {
         match self {
             Setting::Treatments { .. } => "treatment",
+            Setting::OwnDepth { .. } => "element's depth",
+            Setting::OwnCutter { .. } => "element's cutter",
             Setting::BoardLength(_) => "board length",
             Setting::BoardWidth(_) => "board width",
             Setting::BoardThickness(_) => "board thickness",
@@ -263,6 +286,8 @@ impl Setting {
             Setting::Placement(_) => "place",
             Setting::Clearing(_) => "clearing",
             Setting::TimeFactor(_) => "machine's time",
+            Setting::Accepted { .. } => "accepted finding",
+            Setting::Remark(_) => "remark",
         }
     }
 }
@@ -354,7 +379,6 @@ impl Command {
             Command::UseMark(_) => "No picture",
             Command::TogglePrices => "Prices…",
             Command::KeepPrices(_) => "Keep prices",
-            Command::Accept(_) => "Accepted",
             Command::ToggleAbout => "About Spelk",
             Command::ToggleCautions => "Cautions",
         }
@@ -401,7 +425,6 @@ impl Command {
             Command::AskMark => "A PNG or JPEG picture, printed beside the shop's name",
             Command::TogglePrices => "What your shop charges: wood, hours, finish, margin, tax",
             Command::KeepPrices(_) => "Keep them for every job",
-            Command::Accept(_) => "Carve it all the same: its box is ticked on the bench sheet",
             Command::Calibrate { .. } => "Keep it with this cutter, for every wood and depth",
             _ => "",
         }

@@ -318,7 +318,6 @@ impl App {
         self.painted = None;
         self.view.camera = None;
         self.view.chosen = None;
-        self.view.accepted.clear();
         self.bench.cancel(Lane::Editing);
         self.view.elements.look_afresh();
         self.view.drafts.clear();

@@ -195,7 +195,6 @@ impl App {
         let unit = self.view.unit;
         let papers = self.view.papers.clone();
         let prices = self.shop.prices.clone();
-        let accepted: Vec<String> = self.view.accepted.iter().cloned().collect();
         let photo = self.view.board.photo.of(&shown.job.board);
         self.bench.make(path, move || {
             let (job, measured, proof) = (&shown.job, &*shown.measured, &*shown.proof);
@@ -204,7 +203,7 @@ impl App {
             Ok(match what {
                 Export::BenchSheet => {
                     let (minutes, relief) = sheet::carve_in_short(job, measured, proof);
-                    let notes = BenchNotes { accepted, minutes, relief, remark: String::new() };
+                    let notes = BenchNotes { minutes, relief };
                     pdf::bench_pdf(job, proof, &notes, &settings()?)
                 }
                 Export::Template => {

@@ -1,13 +1,16 @@
 //! What was found, worst first. A click goes to the spot.
 
 use super::ViewState;
-use super::command::Command;
+use super::command::{Command, Setting};
+use super::exports::Export;
 use super::look::{Badge, Palette, paint_severity};
 use super::words;
 use super::worker::Proofed;
+use crate::job::Job;
 use crate::proof::mend::Mend;
 use crate::proof::{Finding, FindingKind, Severity};
-use egui::{Label, RichText, ScrollArea, Sense, vec2};
+use crate::sheet::pdf::MOST_REMARK;
+use egui::{Label, RichText, ScrollArea, Sense, TextEdit, vec2};
 
 /// No hand walks through more than this; a count says how many are left.
 const MOST_ROWS: usize = 200;
@@ -15,12 +18,16 @@ const MOST_ROWS: usize = 200;
 /// The list.
 pub(super) fn findings_ui(
     ui: &mut egui::Ui,
+    job: &Job,
     shown: &Proofed,
     view: &mut ViewState,
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
     let findings = &shown.proof.findings;
+    egui::Panel::bottom("for the bench")
+        .frame(egui::Frame::new().inner_margin(egui::Margin { top: 6, ..egui::Margin::ZERO }))
+        .show(ui, |ui| bench_ui(ui, job, commands));
     ui.label(RichText::new("Findings").strong().size(14.5));
     ui.label(RichText::new(tally(findings)).small().color(palette.faint));
     ui.add_space(2.0);
@@ -50,7 +57,7 @@ pub(super) fn findings_ui(
             if response.clicked() {
                 commands.push(Command::GoTo(finding.id.clone()));
             }
-            accepted_ui(ui, index + 1, finding, chosen, view, commands);
+            accepted_ui(ui, index + 1, finding, chosen, job, commands);
             if chosen
                 && matches!(finding.kind, FindingKind::ThinWall | FindingKind::LostTip)
                 && !view.why_open
@@ -77,21 +84,40 @@ fn accepted_ui(
     number: usize,
     finding: &Finding,
     chosen: bool,
-    view: &ViewState,
+    job: &Job,
     commands: &mut Vec<Command>,
 ) {
-    let mut accepted = view.accepted.contains(&finding.id);
+    let mut accepted = job.accepted.contains(&finding.id);
     if !chosen && !accepted {
         return;
     }
-    let command = Command::Accept(finding.id.clone());
-    let tick = ui.checkbox(&mut accepted, RichText::new(command.label()).small());
-    let tick = tick.on_hover_text(command.tooltip());
+    let tick = ui.checkbox(&mut accepted, RichText::new("Accepted").small());
+    let tick = tick.on_hover_text("Carve it all the same: its box is ticked on the bench sheet");
     tick.widget_info(|| {
         egui::WidgetInfo::selected(egui::Role::CheckBox, true, accepted, format!("Accept finding {number}"))
     });
     if tick.changed() {
-        commands.push(command);
+        commands.push(Command::Set(Setting::Accepted { finding: finding.id.clone(), accepted }));
+    }
+}
+
+/// What is noted for the bench, and the sheet that it is printed on.
+fn bench_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
+    const NAME: &str = "Remark for the bench";
+    ui.spacing_mut().item_spacing.y = 3.0;
+    ui.label(RichText::new(NAME).small().color(Palette::of(ui.ctx()).faint));
+    let mut remark = job.remark.clone();
+    let field = TextEdit::multiline(&mut remark)
+        .desired_rows(2)
+        .desired_width(f32::INFINITY)
+        .char_limit(MOST_REMARK)
+        .hint_text("Printed on the bench sheet");
+    if ui.add(field).accessible_name(NAME).changed() {
+        commands.push(Command::Set(Setting::Remark(remark)));
+    }
+    let sheet = Export::BenchSheet;
+    if ui.button(sheet.label()).on_hover_text(sheet.tooltip()).clicked() {
+        commands.push(Command::AskExport(sheet));
     }
 }
 

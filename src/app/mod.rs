@@ -68,7 +68,7 @@ pub use view::Middle;
 
 use crate::design::Design;
 use crate::design::samples::samples;
-use crate::job::{Job, Treatment};
+use crate::job::Job;
 use crate::proof::{Finding, Measured, Proof};
 use crate::shop::{self, Shop};
 use crate::units::LengthUnit;
@@ -90,7 +90,6 @@ use length_field::Drafts;
 use prices::PriceBench;
 use seasons::Seasons;
 use sizes::{PickedSize, SizesBench};
-use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
@@ -219,8 +218,6 @@ struct ViewState {
     sizes: SizesBench,
     /// What is the same on every sheet.
     papers: Papers,
-    /// The ids of the findings that were accepted.
-    accepted: BTreeSet<String>,
     /// What is done at the board: its tools, and its windows.
     board: BoardView,
     /// What is seen of the design's elements, and what is done with them.
@@ -325,7 +322,7 @@ pub struct App {
     /// What is being painted.
     painting: Option<Sitter>,
     /// Widths measured before: an undone treatment need not be measured again.
-    measured: Vec<(Arc<Design>, Vec<Treatment>, Arc<Measured>)>,
+    measured: Vec<(Arc<Design>, Arc<Measured>)>,
     history: Undoer<Step>,
     /// The job as it was last saved or opened.
     clean: Option<Job>,
@@ -411,7 +408,6 @@ impl App {
                 price_bench: None,
                 sizes: SizesBench::with(habits.sizes),
                 papers: habits.papers,
-                accepted: BTreeSet::new(),
                 board: BoardView::default(),
                 elements: ElementsView::default(),
                 spare_height: None,

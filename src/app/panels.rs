@@ -143,7 +143,7 @@ impl App {
                 .default_size(280.0)
                 .min_size(200.0)
                 .max_size(460.0)
-                .show(ui, |ui| findings::findings_ui(ui, shown, view, commands));
+                .show(ui, |ui| findings::findings_ui(ui, &now.job, shown, view, commands));
         }
         // A list of sizes needs the room more than the strip of one.
         if middle != Middle::Sizes {

@@ -48,8 +48,8 @@ impl RackBench {
 
     /// Whether a comparison for this job is neither there nor on its way.
     pub(super) fn wants_rows_for(&self, job: &Job) -> bool {
-        let there = self.rows.as_ref().is_some_and(|(of, _)| of == job);
-        !there && self.asked.as_ref() != Some(job)
+        let is_of = |of: &Job| of.same_but_for_notes(job);
+        !self.rows.as_ref().is_some_and(|(of, _)| is_of(of)) && !self.asked.as_ref().is_some_and(is_of)
     }
 
     /// A comparison for this job is on its way.
@@ -59,7 +59,7 @@ impl RackBench {
 
     /// A row of the comparison, where it is one for this job.
     pub(super) fn row_for(&self, job: &Job, index: usize) -> Option<&RackRow> {
-        self.rows.as_ref().filter(|(of, _)| of == job)?.1.get(index)
+        self.rows.as_ref().filter(|(of, _)| of.same_but_for_notes(job))?.1.get(index)
     }
 }
 

@@ -106,9 +106,14 @@ impl SizesBench {
     }
 }
 
-/// The job whatever its size: the rows do not depend on it.
+/// The job whatever its size and what is noted on it: the rows do not depend on either.
 fn of_any_size(job: &Job) -> Job {
-    Job { size: Size::Factor(1.0), ..job.clone() }
+    Job {
+        size: Size::Factor(1.0),
+        accepted: std::collections::BTreeSet::new(),
+        remark: String::new(),
+        ..job.clone()
+    }
 }
 
 /// Reads one size. A bare length is written out in the unit it was read in.

@@ -49,7 +49,7 @@ pub(super) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
                 });
             });
         }
-        if shown.job.treatments.contains(&Treatment::Pierced) {
+        if shown.job.has(Treatment::Pierced) {
             words_ui(
                 ui,
                 format!(

@@ -41,7 +41,7 @@ impl App {
                 Done::NotSaved(message) => self.warn(message),
                 Done::Mended(mended) => {
                     // Nothing is shown that no longer belongs to the job.
-                    if self.now.as_ref().is_some_and(|now| now.job == mended.before) {
+                    if self.now.as_ref().is_some_and(|now| now.job.same_but_for_notes(&mended.before)) {
                         self.preview = Some(Preview { mended: *mended, shows_after: true });
                     }
                 }
@@ -70,10 +70,9 @@ impl App {
 
     pub(super) fn take_proofed(&mut self, proofed: Proofed) {
         const REMEMBERED: usize = 4;
-        let known = (&proofed.job.design, &proofed.job.treatments);
         if self.measured_before(&proofed.job).is_none() {
             self.measured.truncate(REMEMBERED - 1);
-            self.measured.insert(0, (known.0.clone(), known.1.clone(), proofed.measured.clone()));
+            self.measured.insert(0, (proofed.job.design.clone(), proofed.measured.clone()));
         }
         self.shown = Some(proofed);
     }
@@ -105,13 +104,20 @@ impl App {
     fn measured_before(&self, job: &Job) -> Option<Arc<Measured>> {
         self.measured
             .iter()
-            .find(|(design, treatments, _)| Arc::ptr_eq(design, &job.design) && *treatments == job.treatments)
-            .map(|(.., measured)| measured.clone())
+            .find(|(design, measured)| Arc::ptr_eq(design, &job.design) && *measured.layout() == job.layout())
+            .map(|(_, measured)| measured.clone())
     }
 
     /// Starts what the job, the proof or the view now needs.
     pub(super) fn keep_up(&mut self, ctx: &egui::Context) {
         let Some(now) = &self.now else { return };
+        // A note changes nothing that is worked out.
+        if let Some(shown) = &mut self.shown
+            && now.job != shown.job
+            && now.job.same_but_for_notes(&shown.job)
+        {
+            shown.job = now.job.clone();
+        }
         if !self.is_current() {
             // A run whose slow part is still good is left to finish; its size is caught up with after.
             let on_its_way = self.asked.as_ref().is_some_and(|asked| same_but_for_size(asked, &now.job));
@@ -129,7 +135,7 @@ impl App {
                 self.bench.proof(now.job.clone(), known);
             }
         }
-        if self.preview.as_ref().is_some_and(|preview| preview.mended.before != now.job) {
+        if self.preview.as_ref().is_some_and(|preview| !now.job.same_but_for_notes(&preview.mended.before)) {
             self.preview = None;
         }
         if let Some(seen) = self.seen()
@@ -235,8 +241,16 @@ impl App {
     }
 }
 
-/// Whether two jobs differ in nothing but size, ends and place: what a rating does not depend on.
+/// Whether two jobs differ in nothing but size, ends, place and what is noted: what a rating does not depend on.
 fn same_but_for_size(a: &Job, b: &Job) -> bool {
-    let levelled = Job { size: b.size, ends: b.ends, frame: b.frame, at: b.at, ..a.clone() };
+    let levelled = Job {
+        size: b.size,
+        ends: b.ends,
+        frame: b.frame,
+        at: b.at,
+        accepted: b.accepted.clone(),
+        remark: b.remark.clone(),
+        ..a.clone()
+    };
     levelled == *b
 }

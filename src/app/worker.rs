@@ -16,7 +16,7 @@ use crate::design::samples::Sample;
 use crate::design::{Design, ReadOptions};
 use crate::geometry::Rect;
 use crate::job::recovery::Kept;
-use crate::job::{Frame, Job, Size, Treatment};
+use crate::job::{Carving, Frame, Job, Size};
 use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Measured, Proof, Ratings};
 use crate::sheet::photo::Photo;
@@ -499,7 +499,7 @@ fn read(source: Source, current: Option<Job>) -> Result<(Job, Origin), String> {
                 .map_err(|error| format!("cannot be set: {error}"))?;
             let name = design.elements.first().map(|element| element.name.clone()).unwrap_or_default();
             let mut job = job_for(design, current);
-            job.treatments.fill(words.treatment);
+            job.treat_all(words.treatment);
             job.lettering.insert(name, words.lettering);
             Ok((job, nowhere))
         }
@@ -523,11 +523,13 @@ fn job_for(design: Design, current: Option<Job>) -> Job {
     match current {
         None => Job::new(design),
         Some(current) => Job {
-            treatments: vec![Treatment::default(); design.elements.len()],
+            carvings: vec![Carving::default(); design.elements.len()],
             design,
             size: Size::Factor(1.0),
             reading: ReadOptions::default(),
             lettering: std::collections::BTreeMap::new(),
+            accepted: std::collections::BTreeSet::new(),
+            remark: String::new(),
             ..current
         },
     }
@@ -539,7 +541,7 @@ fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proofed> {
         measured
     } else {
         progress.enter(Stage::Measuring)?;
-        Arc::new(proof::measure(&job.design, &job.treatments))
+        Arc::new(proof::measure(&job))
     };
     progress.enter(Stage::Rating)?;
     let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));

@@ -47,7 +47,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     tell(&job.design.notices);
     let factor = fit::factor(&job);
     if let Some(what) = args.mended {
-        let measured = measure(&job.design, &job.treatments);
+        let measured = measure(&job);
         job = mend(&job, &measured, &rate(&job, &measured), factor, what.into()).job;
     }
     let path = &args.output;
@@ -63,7 +63,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
 
 /// What takes the proof of a job.
 fn write_proofed(job: &Job, ending: &str, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let proof = proof(job, &measured, &rate(job, &measured));
     match ending {
         "json" => {

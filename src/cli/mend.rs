@@ -49,7 +49,7 @@ pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
     tell(&notices);
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let ratings = rate(&job, &measured);
     let factor = fit::factor(&job);
     let mended = mend(&job, &measured, &ratings, factor, args.what.into());

@@ -14,7 +14,7 @@ use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::photo::{Photo, photo_from_board};
 use crate::sheet::{Besides, json, picture, text};
-use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Planed, Shop, StockCheck};
+use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
@@ -68,6 +68,14 @@ pub(super) struct JobArgs {
     /// How one element is carved; may be given for several
     #[arg(long, value_name = "NAME=TREATMENT")]
     element: Vec<String>,
+    /// How deep one element is cut, where that is not the job's depth; usual takes its own back; may be
+    /// given for several
+    #[arg(long, value_name = "NAME=D")]
+    element_depth: Vec<String>,
+    /// What one element is cut with, by id, where that is not the job's cutter; usual takes its own back;
+    /// may be given for several
+    #[arg(long, value_name = "NAME=ID")]
+    element_cutter: Vec<String>,
     /// Finished width, across the board
     #[arg(long, value_name = "W", group = "size")]
     width: Option<String>,
@@ -291,7 +299,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
     tell(&job.design.notices);
     clock.begin(Stage::Measure);
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     clock.begin(Stage::Proof);
     let proof = proof(&job, &measured, &rate(&job, &measured));
     let uncut = uncut(&job, &measured);
@@ -393,10 +401,7 @@ impl JobArgs {
             job.wood = wood.clone();
         }
         if let Some(id) = &self.cutter {
-            let cutter = shop.cutter(id).ok_or_else(|| {
-                anyhow!("--cutter: there is no cutter '{id}'; spelk list cutters shows those there are")
-            })?;
-            job.cutter = cutter.clone();
+            job.cutter = cutter_of(shop, "--cutter", id)?;
         }
         if let Some(id) = &self.machine {
             let machine = shop.machine(id).ok_or_else(|| {
@@ -451,7 +456,7 @@ impl JobArgs {
                 FrameArg::Page => Frame::Page,
             };
         }
-        self.treat(&mut job)?;
+        self.treat(&mut job, shop)?;
         job.check()?;
         if self.find { Ok(self.found(job)) } else { Ok(job) }
     }
@@ -496,30 +501,57 @@ impl JobArgs {
         }
     }
 
-    fn treat(&self, job: &mut Job) -> anyhow::Result<()> {
+    fn treat(&self, job: &mut Job, shop: &Shop) -> anyhow::Result<()> {
         if let Some(treatment) = self.treatment {
-            job.treatments.fill(treatment.into());
+            job.treat_all(treatment.into());
         }
         for setting in &self.element {
-            // A name may hold an equals sign; a treatment never does.
-            let (name, treatment) = setting
-                .rsplit_once('=')
-                .ok_or_else(|| anyhow!("--element: '{setting}' is not NAME=TREATMENT"))?;
+            let (index, treatment) = of_element(job, "--element", "TREATMENT", setting)?;
             let treatment = TreatmentArg::from_str(treatment, true).map_err(|_unknown| {
                 anyhow!(
                     "--element: '{treatment}' is not a treatment; there are relief, sunk, incised, pierced and left"
                 )
             })?;
-            let index =
-                job.design.elements.iter().position(|element| element.name == name).ok_or_else(|| {
-                    let names: Vec<&str> =
-                        job.design.elements.iter().map(|element| element.name.as_str()).collect();
-                    anyhow!("--element: the design has no element '{name}'; it has {}", names.join(", "))
-                })?;
-            job.treatments[index] = treatment.into();
+            job.carvings[index].treatment = treatment.into();
+        }
+        for setting in &self.element_depth {
+            let (index, depth) = of_element(job, "--element-depth", "D", setting)?;
+            job.carvings[index].depth = match depth {
+                USUAL => None,
+                depth => Some(parse_length(depth, self.unit.into()).context("--element-depth")?),
+            };
+        }
+        for setting in &self.element_cutter {
+            let (index, id) = of_element(job, "--element-cutter", "ID", setting)?;
+            job.carvings[index].cutter = match id {
+                USUAL => None,
+                id => Some(cutter_of(shop, "--element-cutter", id)?),
+            };
         }
         Ok(())
     }
+}
+
+/// Takes back what an element has of its own.
+const USUAL: &str = "usual";
+
+/// The element that a setting `NAME=VALUE` is for, by its index, and the value.
+fn of_element<'a>(job: &Job, option: &str, what: &str, setting: &'a str) -> anyhow::Result<(usize, &'a str)> {
+    // A name may hold an equals sign; a value never does.
+    let (name, value) =
+        setting.rsplit_once('=').ok_or_else(|| anyhow!("{option}: '{setting}' is not NAME={what}"))?;
+    let elements = || job.design.elements.iter().map(|element| element.name.as_str());
+    let index = elements().position(|known| known == name).ok_or_else(|| {
+        let names: Vec<&str> = elements().collect();
+        anyhow!("{option}: the design has no element '{name}'; it has {}", names.join(", "))
+    })?;
+    Ok((index, value))
+}
+
+/// The cutter of this id, for an option.
+pub(super) fn cutter_of(shop: &Shop, option: &str, id: &str) -> anyhow::Result<Cutter> {
+    let unknown = || anyhow!("{option}: there is no cutter '{id}'; spelk list cutters shows those there are");
+    shop.cutter(id).cloned().ok_or_else(unknown)
 }
 
 impl StockArgs {

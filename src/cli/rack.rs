@@ -54,7 +54,7 @@ pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
     let boards = args.boards()?;
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let rows = rack(&job, &measured, &boards, &shop);
     let unit: LengthUnit = args.job.unit.into();
     let result = if args.json { json::rack_json(&rows, unit) } else { text::rack_text(&rows, unit) };

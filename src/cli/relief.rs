@@ -1,7 +1,7 @@
 //! `spelk relief`: the surface the cutter will leave, as a picture and as an STL file.
 
 use super::print_out;
-use super::proof::{JobArgs, tell};
+use super::proof::{JobArgs, cutter_of, tell};
 use super::write_file;
 use crate::job::{Clearing, ClearingDirection};
 use crate::proof::{measure, proof, rate};
@@ -87,12 +87,7 @@ enum WayArg {
 impl ClearingArgs {
     pub(super) fn fill(&self, clearing: &mut Clearing, shop: &Shop, unit: LengthUnit) -> anyhow::Result<()> {
         if let Some(id) = &self.clearing_cutter {
-            let cutter = shop.cutter(id).ok_or_else(|| {
-                anyhow!(
-                    "--clearing-cutter: there is no cutter '{id}'; spelk list cutters shows those there are"
-                )
-            })?;
-            clearing.cutter = Some(cutter.clone());
+            clearing.cutter = Some(cutter_of(shop, "--clearing-cutter", id)?);
         }
         match self.clearing {
             Some(WayArg::Along) => clearing.direction = ClearingDirection::Along,
@@ -137,7 +132,7 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     }
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let found = proof(&job, &measured, &rate(&job, &measured));
     let passes = plan(&job, &measured, &NEVER).ok_or_else(|| anyhow!("called off"))?;
     let surface = if args.ideal {

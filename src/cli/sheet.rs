@@ -27,12 +27,12 @@ pub(super) struct SheetCommand {
     #[arg(long, value_enum, default_value = "bench")]
     what: What,
     /// A finding that was looked at and accepted, by its kind or its id, for the bench sheet; may be
-    /// given for several
+    /// given for several, in place of those the job has
     #[arg(long, value_name = "FINDING")]
     accept: Vec<String>,
-    /// A remark for the bench sheet
-    #[arg(long, value_name = "WORDS", default_value = "")]
-    remark: String,
+    /// A remark for the bench sheet, in place of the job's
+    #[arg(long, value_name = "WORDS")]
+    remark: Option<String>,
     #[command(flatten)]
     sheet: SheetArgs,
     #[command(flatten)]
@@ -105,25 +105,28 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
     tell(&notices);
     let unit: LengthUnit = args.job.unit.into();
     let settings = args.sheet.settings(unit)?;
-    let job = match args.what {
+    let mut job = match args.what {
         What::Coupon if args.file.is_none() => args.job.job_without_design(&shop)?,
         _ => args.job.job(args.file.as_deref(), &shop)?,
     };
     tell(&job.design.notices);
-    tell_missing(&[&settings.shop_name, &job.design.name, &args.remark]);
+    if let Some(remark) = &args.remark {
+        job.remark.clone_from(remark);
+    }
+    tell_missing(&[&settings.shop_name, &job.design.name, &job.remark]);
     let mut severity = Severity::Sound;
     let pdf = match args.what {
         What::Coupon => pdf::coupon_pdf(&coupon(&job), &job, &settings)?,
         What::Bench | What::Template => {
-            let measured = measure(&job.design, &job.treatments);
+            let measured = measure(&job);
             let proof = proof(&job, &measured, &rate(&job, &measured));
             severity = proof.verdict.severity;
             if let What::Template = args.what {
                 pdf::template_pdf(&job, &proof, &settings)?
             } else {
                 let (minutes, relief) = sheet::carve_in_short(&job, &measured, &proof);
-                let notes = BenchNotes { minutes, relief, ..args.notes(&proof)? };
-                pdf::bench_pdf(&job, &proof, &notes, &settings)
+                args.accept(&mut job, &proof)?;
+                pdf::bench_pdf(&job, &proof, &BenchNotes { minutes, relief }, &settings)
             }
         }
     };
@@ -146,18 +149,21 @@ fn words(what: What, job: &Job, path: &Path) -> String {
 }
 
 impl SheetCommand {
-    fn notes(&self, proof: &Proof) -> anyhow::Result<BenchNotes> {
-        let mut accepted = Vec::new();
+    /// What was accepted goes over what the job says.
+    fn accept(&self, job: &mut Job, proof: &Proof) -> anyhow::Result<()> {
+        if !self.accept.is_empty() {
+            job.accepted.clear();
+        }
         for wanted in &self.accept {
-            let before = accepted.len();
             let is = |finding: &&Finding| finding.id == *wanted || finding.kind.id() == *wanted;
-            accepted.extend(proof.findings.iter().filter(is).map(|finding| finding.id.clone()));
-            if accepted.len() == before {
+            let mut found = proof.findings.iter().filter(is).map(|finding| finding.id.clone()).peekable();
+            if found.peek().is_none() {
                 return Err(anyhow!(
                     "--accept: nothing was found that is called '{wanted}'; spelk proof --json shows the kinds"
                 ));
             }
+            job.accepted.extend(found);
         }
-        Ok(BenchNotes { accepted, remark: self.remark.clone(), ..BenchNotes::default() })
+        Ok(())
     }
 }

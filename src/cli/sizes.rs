@@ -52,7 +52,7 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     tell(&job.design.notices);
     let unit: LengthUnit = args.job.unit.into();
     let wanted = parse_sizes(&args.sizes, unit).context("--sizes")?;
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     let ratings = rate(&job, &measured);
     let time = |job: &crate::job::Job| sheet::minutes(job, &measured);
     let prices = &shop.prices;

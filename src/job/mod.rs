@@ -1,10 +1,12 @@
 //! A job: everything the user sets, and nothing that is worked out.
 
+mod carving;
 mod clearing;
 pub mod recovery;
 pub mod sample;
 pub mod saved;
 
+pub use carving::{Carving, Cut, CutterUse, Layout, Place};
 pub use clearing::{Bridge, Clearing, ClearingDirection};
 
 use crate::design::lettering::Lettering;
@@ -13,7 +15,7 @@ use crate::shop::{BlemishShape, Board, Check, Cutter, Machine, Wood};
 use crate::units::Mm;
 use glam::DVec2;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use thiserror::Error;
 
@@ -23,16 +25,16 @@ pub struct Job {
     /// The drawing.
     pub design: Arc<Design>,
     /// How each element is carved: one entry an element, in the design's order.
-    pub treatments: Vec<Treatment>,
+    pub carvings: Vec<Carving>,
     /// The board.
     pub board: Board,
     /// What the board is made of.
     pub wood: Wood,
-    /// The cutter.
+    /// The cutter, but for elements that have their own.
     pub cutter: Cutter,
     /// The machine.
     pub machine: Machine,
-    /// How deep the ground, a sunk floor, or the deepest V is cut.
+    /// How deep the ground, a sunk floor, or the deepest V is cut, but for elements that have their own.
     pub depth: Mm,
     /// Whether the roller allowance is kept.
     pub ends: Ends,
@@ -54,13 +56,25 @@ pub struct Job {
     pub lettering: BTreeMap<String, Lettering>,
     /// How places are cleared.
     pub clearing: Clearing,
+    /// The ids of the findings that were looked at and accepted. One that is found no more does no harm.
+    pub accepted: BTreeSet<String>,
+    /// A remark for whoever stands at the machine; may have several lines.
+    pub remark: String,
 }
 
 /// Two jobs are the same when their settings are, and they hold the very same design.
 impl PartialEq for Job {
     fn eq(&self, other: &Job) -> bool {
+        self.same_but_for_notes(other) && self.accepted == other.accepted && self.remark == other.remark
+    }
+}
+
+impl Job {
+    /// Whether two jobs are the same but for what is noted on them, which changes nothing that is worked
+    /// out: what was accepted, and the remark.
+    pub fn same_but_for_notes(&self, other: &Job) -> bool {
         Arc::ptr_eq(&self.design, &other.design)
-            && self.treatments == other.treatments
+            && self.carvings == other.carvings
             && self.board == other.board
             && self.wood == other.wood
             && self.cutter == other.cutter
@@ -268,7 +282,7 @@ impl Job {
         let board = Board::default();
         let wood = Wood::find(&board.wood).expect("the starting board's wood is built in").clone();
         Job {
-            treatments: vec![Treatment::default(); design.elements.len()],
+            carvings: vec![Carving::default(); design.elements.len()],
             design,
             board,
             wood,
@@ -285,22 +299,24 @@ impl Job {
             reading: ReadOptions::default(),
             lettering: BTreeMap::new(),
             clearing: Clearing::default(),
+            accepted: BTreeSet::new(),
+            remark: String::new(),
         }
     }
 
-    /// The same settings for another design: elements that share a name keep their treatment, others
-    /// take the first element's.
+    /// The same settings for another design: elements that share a name keep how they are carved, others
+    /// take the first element's treatment. What was accepted of the other design is looked at anew.
     #[must_use]
     pub fn with_design(&self, design: Arc<Design>) -> Job {
-        let usual = self.treatments.first().copied().unwrap_or_default();
-        let treatment_of = |name: &str| {
+        let usual = self.treatments().next().unwrap_or_default();
+        let carving_of = |name: &str| {
             let known = self.design.elements.iter().position(|element| element.name == name);
-            known.map_or(usual, |index| self.treatments[index])
+            known.map_or_else(|| usual.into(), |index| self.carvings[index].clone())
         };
-        let treatments = design.elements.iter().map(|element| treatment_of(&element.name)).collect();
+        let carvings = design.elements.iter().map(|element| carving_of(&element.name)).collect();
         let mut lettering = self.lettering.clone();
         lettering.retain(|name, _| design.elements.iter().any(|element| element.name == *name));
-        Job { design, treatments, lettering, ..self.clone() }
+        Job { design, carvings, lettering, accepted: BTreeSet::new(), ..self.clone() }
     }
 
     /// Whether every setting is one that can be proofed; the first that is not, if any.
@@ -312,14 +328,19 @@ impl Job {
             ("board width", self.board.width),
             ("board thickness", self.board.thickness),
             ("depth", self.depth),
-            ("cutter diameter", self.cutter.shape.diameter()),
-            ("cutter's flute length", self.cutter.flute_length),
-            ("reference wall along the grain", self.cutter.reference.along),
-            ("reference wall across the grain", self.cutter.reference.across),
-            ("reference wall height", self.cutter.reference.height),
         ];
         for (setting, length) in lengths {
             check_length(setting, length, SHORTEST)?;
+        }
+        for depth in self.carvings.iter().filter_map(|carving| carving.depth) {
+            check_length("element's depth", depth, SHORTEST)?;
+        }
+        for cutter in self.carving_cutters() {
+            check_length("cutter diameter", cutter.shape.diameter(), SHORTEST)?;
+            check_length("cutter's flute length", cutter.flute_length, SHORTEST)?;
+            check_length("reference wall along the grain", cutter.reference.along, SHORTEST)?;
+            check_length("reference wall across the grain", cutter.reference.across, SHORTEST)?;
+            check_length("reference wall height", cutter.reference.height, SHORTEST)?;
         }
         let margins = [
             ("infeed roller", self.machine.infeed_roller),
@@ -361,10 +382,15 @@ impl Job {
         }
     }
 
+    /// The job's cutter and those that elements have of their own, used or not.
+    fn carving_cutters(&self) -> impl Iterator<Item = &Cutter> {
+        [&self.cutter].into_iter().chain(self.carvings.iter().filter_map(|carving| carving.cutter.as_ref()))
+    }
+
     /// Passes that end: a step of nothing would go on for ever.
     fn check_clearing(&self) -> Result<(), SettingError> {
         let clearing = &self.clearing;
-        for cutter in [&self.cutter].into_iter().chain(&clearing.cutter) {
+        for cutter in self.carving_cutters().chain(&clearing.cutter) {
             check_length("clearing cutter's diameter", cutter.shape.diameter(), SHORTEST)?;
             check_length("cutter's pass depth", Mm::new(clearing.pass_depth(cutter)), LEAST_STEP)?;
             check_length(

@@ -10,9 +10,9 @@ pub fn sample_job(sample: &Sample) -> Result<Job, DesignError> {
     let design = design::read(sample.title, sample.svg.as_bytes())?;
     let mut job = Job::new(Arc::new(design));
     let (usual, exceptions) = treatments(sample.id);
-    for (element, treatment) in job.design.elements.iter().zip(&mut job.treatments) {
+    for (element, carving) in job.design.elements.iter().zip(&mut job.carvings) {
         let own = exceptions.iter().find(|(name, _)| *name == element.name);
-        *treatment = own.map_or(usual, |(_, own)| *own);
+        carving.treatment = own.map_or(usual, |(_, own)| *own);
     }
     Ok(job)
 }

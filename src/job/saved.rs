@@ -2,21 +2,25 @@
 //!
 //! ```json
 //! {
-//!   "format": "spelk.job", "version": 1,
+//!   "format": "spelk.job", "version": 2,
 //!   "design": { "name": "...", "grid": {...}, "page": null, "elements": [
-//!     { "name": "border", "treatment": "relief", "rings": ["0,0 10,0 10,10 0,10", "..."] } ] },
+//!     { "name": "border", "treatment": "relief", "rings": ["0,0 10,0 10,10 0,10", "..."] },
+//!     { "name": "letters", "treatment": "sunk", "depth": 6.0, "cutter": {...}, "rings": ["..."] } ] },
 //!   "board": {...}, "wood": {...}, "cutter": {...}, "machine": {...},
 //!   "depth": 3.0, "ends": "held", "size": { "factor": 1.0 }, "frame": "outline",
 //!   "turn": "as-drawn", "at": "middle", "side_margin": null, "ground_margin": null,
-//!   "clearing": {...}
+//!   "clearing": {...}, "accepted": ["thin_wall-thin_wall-17"], "remark": "Brass hinges, not steel"
 //! }
 //! ```
 //!
 //! Lengths are millimetres, y up. A ring is written as SVG writes the points of a polygon; holes run
 //! clockwise. The wood, cutter and machine are written out in full, so that a job proofs the same in
-//! another shop; `clearing` is left out where nothing of it was set. Reading a file back gives the same regions to the last bit.
+//! another shop; what was not set is left out: `reading`, `clearing`, an element's own `depth` and `cutter`,
+//! `accepted`, `remark`. Reading a file back gives the same regions to the last bit.
+//!
+//! Version 1 had only `clearing` of these; its files are still read.
 
-use super::{Clearing, Ends, Frame, Job, Placement, Size, Treatment, Turn};
+use super::{Carving, Clearing, Ends, Frame, Job, Placement, Size, Treatment, Turn};
 use crate::design::lettering::Lettering;
 use crate::design::{Design, Element, ReadOptions};
 use crate::geometry::{FillRule, Grid, Rect, Region};
@@ -26,7 +30,7 @@ use crate::units::Mm;
 use crate::whole_file;
 use glam::DVec2;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::io;
 use std::path::Path;
@@ -34,7 +38,9 @@ use std::sync::Arc;
 use thiserror::Error;
 
 const FORMAT: &str = "spelk.job";
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
+/// The oldest version that is still read.
+const OLDEST: u32 = 1;
 
 /// The largest job file that is read: far above any that is written for a design within its limits.
 const MOST_BYTES: u64 = 512 << 20;
@@ -64,7 +70,7 @@ pub enum OpenError {
     NotAJob,
     /// The file was saved by a later program.
     #[error(
-        "was saved in version {found} of the format, and this program reads version {VERSION}; use a newer Spelk"
+        "was saved in version {found} of the format, and this program reads versions up to {VERSION}; use a newer Spelk"
     )]
     UnknownVersion {
         /// The version in the file.
@@ -101,6 +107,10 @@ struct SavedJob {
     // Not in files saved before there were clearing settings, nor where nothing was set.
     #[serde(default, skip_serializing_if = "Clearing::is_usual")]
     clearing: Clearing,
+    #[serde(default, skip_serializing_if = "BTreeSet::is_empty")]
+    accepted: BTreeSet<String>,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    remark: String,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -118,6 +128,10 @@ struct SavedDesign {
 struct SavedElement {
     name: String,
     treatment: Treatment,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    depth: Option<Mm>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    cutter: Option<Cutter>,
     rings: Vec<String>,
 }
 
@@ -138,9 +152,11 @@ pub fn open(path: &Path) -> Result<Job, OpenError> {
 
 /// The saved form of a job.
 pub fn to_text(job: &Job) -> String {
-    let element = |(element, &treatment): (&Element, &Treatment)| SavedElement {
+    let element = |(element, carving): (&Element, &Carving)| SavedElement {
         name: element.name.clone(),
-        treatment,
+        treatment: carving.treatment,
+        depth: carving.depth,
+        cutter: carving.cutter.clone(),
         rings: element.region.rings().map(|ring| points_text(ring.points())).collect(),
     };
     let saved = SavedJob {
@@ -150,7 +166,7 @@ pub fn to_text(job: &Job) -> String {
             name: job.design.name.clone(),
             grid: job.design.grid,
             page: job.design.page,
-            elements: job.design.elements.iter().zip(&job.treatments).map(element).collect(),
+            elements: job.design.elements.iter().zip(&job.carvings).map(element).collect(),
             notices: job.design.notices.clone(),
         },
         board: job.board.clone(),
@@ -168,6 +184,8 @@ pub fn to_text(job: &Job) -> String {
         reading: job.reading,
         lettering: job.lettering.clone(),
         clearing: job.clearing.clone(),
+        accepted: job.accepted.clone(),
+        remark: job.remark.clone(),
     };
     let mut text = serde_json::to_string_pretty(&saved).expect("a job has string keys and finite numbers");
     text.push('\n');
@@ -186,7 +204,7 @@ pub fn from_text(bytes: &[u8]) -> Result<Job, OpenError> {
     // that says it is a job somewhere near its start is a damaged job, not some other file.
     match serde_json::from_slice::<Header>(bytes) {
         Ok(header) if header.format != FORMAT => return Err(OpenError::NotAJob),
-        Ok(header) if header.version != u64::from(VERSION) => {
+        Ok(header) if !(u64::from(OLDEST)..=u64::from(VERSION)).contains(&header.version) => {
             return Err(OpenError::UnknownVersion { found: header.version });
         }
         Ok(_) => {}
@@ -208,13 +226,13 @@ impl SavedJob {
         if self.design.elements.is_empty() {
             return Err("the design has no element".to_owned());
         }
-        let treatments = self.design.elements.iter().map(|element| element.treatment).collect();
-        let elements = self
-            .design
-            .elements
-            .into_iter()
-            .map(|element| element.into_element(grid))
-            .collect::<Result<_, _>>()?;
+        let mut carvings = Vec::with_capacity(self.design.elements.len());
+        let mut elements = Vec::with_capacity(self.design.elements.len());
+        for element in self.design.elements {
+            let (element, carving) = element.into_element(grid)?;
+            elements.push(element);
+            carvings.push(carving);
+        }
         let design = Design {
             name: self.design.name,
             elements,
@@ -224,7 +242,7 @@ impl SavedJob {
         };
         let job = Job {
             design: Arc::new(design),
-            treatments,
+            carvings,
             board: self.board,
             wood: self.wood,
             cutter: self.cutter,
@@ -240,6 +258,8 @@ impl SavedJob {
             reading: self.reading,
             lettering: self.lettering,
             clearing: self.clearing,
+            accepted: self.accepted,
+            remark: self.remark,
         };
         job.check().map_err(|error| error.to_string())?;
         Ok(job)
@@ -247,7 +267,7 @@ impl SavedJob {
 }
 
 impl SavedElement {
-    fn into_element(self, grid: Grid) -> Result<Element, String> {
+    fn into_element(self, grid: Grid) -> Result<(Element, Carving), String> {
         let rings = self
             .rings
             .iter()
@@ -258,7 +278,8 @@ impl SavedElement {
         if region.is_empty() {
             return Err(format!("the element '{}' has no area", self.name));
         }
-        Ok(Element { name: self.name, region })
+        let carving = Carving { treatment: self.treatment, depth: self.depth, cutter: self.cutter };
+        Ok((Element { name: self.name, region }, carving))
     }
 }
 

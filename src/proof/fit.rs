@@ -159,7 +159,7 @@ impl Surround {
 /// How far the ground reaches past the frame, on the board. None where nothing is carved in relief, or
 /// where the page is the frame: the page is then the ground.
 pub fn ground_margin(job: &Job) -> Mm {
-    let has_ground = job.treatments.contains(&Treatment::Relief);
+    let has_ground = job.has(Treatment::Relief);
     match (has_ground, job.frame) {
         (true, Frame::Outline) => job.ground_margin.unwrap_or(job.cutter.shape.diameter()),
         (true, Frame::Page) | (false, _) => Mm::ZERO,

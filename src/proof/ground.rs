@@ -9,8 +9,8 @@ use glam::{DAffine2, DVec2};
 /// carved in relief. What stands in it, and what lies beyond the board, is for the caller to take off.
 /// `O(n log n)` in points of the design.
 pub fn ground(job: &Job, factor: f64) -> Vec<DVec2> {
-    let elements = job.design.elements.iter().zip(&job.treatments);
-    let relief = elements.filter(|(_, treatment)| **treatment == Treatment::Relief);
+    let elements = job.design.elements.iter().zip(job.treatments());
+    let relief = elements.filter(|(_, treatment)| *treatment == Treatment::Relief);
     let points: Vec<DVec2> = relief
         .flat_map(|(element, _)| element.region.rings().filter(|ring| !ring.hole))
         .flat_map(Ring::points)

@@ -5,7 +5,7 @@ use super::lookup::Lookup;
 use crate::design::Design;
 use crate::geometry::widths::{self, Piece, WidthMap};
 use crate::geometry::{Locator, Region};
-use crate::job::Treatment;
+use crate::job::{Job, Layout, Treatment};
 use glam::DVec2;
 use rayon::prelude::*;
 
@@ -23,7 +23,7 @@ pub struct Measured {
     pub grooves: WidthMap,
     beside_pierced: PerPiece<bool>,
     groove_treatments: PerPiece<Treatment>,
-    treatments: Vec<Treatment>,
+    layout: Layout,
     /// The treatments of carved places, each once; [`Treatment::Relief`] stands for the ground.
     carved: Vec<Treatment>,
     lookup: Lookup,
@@ -65,7 +65,7 @@ impl Measured {
 
     /// How a place of the design that was measured is carved.
     pub(super) fn carved_at(&self, design: &Design, point: DVec2) -> Treatment {
-        carved_at(design, &self.treatments, &self.lookup, point)
+        carved_at(design, &self.layout.treatments, &self.lookup, point)
     }
 
     /// Where an element of the design that was measured is, by its index.
@@ -78,20 +78,27 @@ impl Measured {
         self.lookup.profile(design, axis)
     }
 
+    /// What it was measured by: good for every job with the same design and layout.
+    pub fn layout(&self) -> &Layout {
+        &self.layout
+    }
+
     /// Whether anything is carved at all.
     pub fn carves(&self) -> bool {
         !self.outline.is_empty()
     }
 }
 
-/// Measures a design under these treatments, one an element. Near-linear in edges; seconds for a
-/// hundred thousand of them.
+/// Measures a job's design under its [layout](Job::layout), on which alone it depends. Near-linear in edges;
+/// seconds for a hundred thousand of them.
 ///
 /// Where any element is a relief there is a ground, and everything but the reliefs and the elements
 /// left alone is carved. Otherwise the board stands, and the sunk, incised and pierced elements are
 /// carved out of it.
-pub fn measure(design: &Design, treatments: &[Treatment]) -> Measured {
-    assert_eq!(design.elements.len(), treatments.len(), "a job has one treatment an element");
+pub fn measure(job: &Job) -> Measured {
+    let (design, layout) = (&*job.design, job.layout());
+    let treatments = &layout.treatments;
+    assert_eq!(design.elements.len(), treatments.len(), "a job has one carving an element");
     let has_ground = treatments.contains(&Treatment::Relief);
     let treated = || design.elements.iter().zip(treatments.iter().copied());
     let outline = Region::union(
@@ -139,7 +146,7 @@ pub fn measure(design: &Design, treatments: &[Treatment]) -> Measured {
         grooves,
         beside_pierced,
         groove_treatments,
-        treatments: treatments.to_vec(),
+        layout,
         carved,
         lookup,
     }

@@ -101,7 +101,7 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
         let (measured, ratings) = again.as_ref().map_or((measured, ratings), |(m, r)| (m, r));
         let elements = mended_once(&now, measured, ratings, factor, what, &left, f64::from(pass) * TURN);
         now = now.with_design(Arc::new(Design { elements, ..(*now.design).clone() }));
-        let measured = measure(&now.design, &now.treatments);
+        let measured = measure(&now);
         let ratings = rate(&now, &measured);
         left = necks_at(&measured, &ratings, factor, what);
         again = Some((measured, ratings));
@@ -184,7 +184,7 @@ impl Change {
         let grid = before.design.grid;
         let nothing = Region::empty(grid);
         let (mut added, mut taken) = (Vec::new(), Vec::new());
-        for (element, treatment) in before.design.elements.iter().zip(&before.treatments) {
+        for (element, treatment) in before.design.elements.iter().zip(before.treatments()) {
             let now = after.design.elements.iter().find(|now| now.name == element.name);
             let now = now.map_or(&nothing, |now| &now.region);
             if *now == element.region {
@@ -216,7 +216,7 @@ fn laid(job: &Job, what: Mend, strips: &[Strips]) -> Vec<Element> {
         Region::clean(grid, &rings, FillRule::NonZero)
     };
     let all = region_of(&mut strips.iter());
-    let mend_one = |(index, (element, &treatment)): (usize, (&Element, &Treatment))| {
+    let mend_one = |(index, (element, treatment)): (usize, (&Element, Treatment))| {
         let region = if treatment.stands() == adds_standing {
             // Wood that stands outside every element belongs to the board and needs no outline.
             let own = region_of(&mut strips.iter().filter(|strips| strips.owner == Some(index)));
@@ -235,7 +235,7 @@ fn laid(job: &Job, what: Mend, strips: &[Strips]) -> Vec<Element> {
     job.design
         .elements
         .iter()
-        .zip(&job.treatments)
+        .zip(job.treatments())
         .enumerate()
         .map(mend_one)
         .filter(|element| !element.region.is_empty())

@@ -184,7 +184,7 @@ fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, thin: Vec<Findi
 
 /// All three steps at once, for a caller that asks once.
 pub fn proof_of(job: &Job) -> Proof {
-    let measured = measure(&job.design, &job.treatments);
+    let measured = measure(&job);
     proof(job, &measured, &rate(job, &measured))
 }
 
@@ -327,7 +327,7 @@ fn board_findings(job: &Job, measured: &Measured, fit: &Fit, factor: f64) -> Vec
     use Aspect::{Design, Flutes, TooLong, TooNarrow, TooShort, TooThick, TooThin, TooWide};
     use FindingKind::{BoardNarrow, BoardShort, BoardThin, CutterLimit, MachineLimit};
     let (board, machine) = (&job.board, &job.machine);
-    let cuts_through = job.treatments.contains(&Treatment::Pierced);
+    let cuts_through = job.has(Treatment::Pierced);
     let deepest = match (cuts_through, measured.carves()) {
         (true, _) => board.thickness,
         (false, true) => job.depth,
@@ -350,9 +350,8 @@ fn board_findings(job: &Job, measured: &Measured, fit: &Fit, factor: f64) -> Vec
     let short = at_least.into_iter().filter(|&(.., measured, needed)| fit::falls_short(measured, needed));
     let over = at_most.into_iter().filter(|&(.., measured, most)| fit::falls_short(most, measured));
     let refused = job
-        .treatments
-        .iter()
-        .find_map(|&treatment| cutter_refused(job.cutter.shape, treatment))
+        .treatments()
+        .find_map(|treatment| cutter_refused(job.cutter.shape, treatment))
         .map(|aspect| whole_board(job, CutterLimit, aspect, Severity::Unsound, Mm::ZERO, Mm::ZERO));
     short
         .chain(over)
@@ -384,7 +383,7 @@ fn cutter_refused(shape: CutterShape, treatment: Treatment) -> Option<Aspect> {
 /// left.
 fn floor_needs(job: &Job) -> Mm {
     let leaves_a_floor =
-        job.treatments.iter().any(|t| matches!(t, Treatment::Relief | Treatment::Sunk | Treatment::Incised));
+        job.treatments().any(|t| matches!(t, Treatment::Relief | Treatment::Sunk | Treatment::Incised));
     if leaves_a_floor { job.depth + FLOOR_LEFT } else { Mm::ZERO }
 }
 
@@ -540,8 +539,8 @@ fn strip_findings(job: &Job, board_from_design: DAffine2) -> Vec<Finding> {
             finding(format!("sensing_strip-blemish-{}", index + 1), blemish.middle(), free, about, None)
         })
     });
-    let pierced = job.design.elements.iter().zip(&job.treatments).enumerate();
-    let cuts = pierced.filter(|(_, (_, treatment))| **treatment == Treatment::Pierced).filter_map(
+    let pierced = job.design.elements.iter().zip(job.treatments()).enumerate();
+    let cuts = pierced.filter(|(_, (_, treatment))| *treatment == Treatment::Pierced).filter_map(
         |(index, (element, _))| {
             let bounds = box_on_board(element.region.bounds()?, board_from_design);
             let free = from_edge(bounds);

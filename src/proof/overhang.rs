@@ -146,7 +146,7 @@ mod tests {
         let elements = vec![Element { name: "panel".to_owned(), region }];
         let design = Design { name: "panel".to_owned(), elements, page: None, grid, notices: Vec::new() };
         let mut job = Job::new(Arc::new(design));
-        job.treatments.fill(Treatment::Sunk);
+        job.treat_all(Treatment::Sunk);
         job.board.length = Mm::new(length);
         job.machine.infeed_roller = Mm::new(100.0);
         job.machine.outfeed_roller = Mm::new(100.0);

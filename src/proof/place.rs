@@ -336,7 +336,7 @@ mod tests {
         let elements = vec![Element { name: "panel".to_owned(), region }];
         let design = Design { name: "panel".to_owned(), elements, page: None, grid, notices: Vec::new() };
         let mut job = Job::new(Arc::new(design));
-        job.treatments.fill(Treatment::Sunk);
+        job.treat_all(Treatment::Sunk);
         [job.board.length, job.board.width] = board.map(Mm::new);
         (job.machine.infeed_roller, job.machine.outfeed_roller) = (Mm::new(7.0), Mm::new(5.0));
         job

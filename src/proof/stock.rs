@@ -176,7 +176,7 @@ fn sideways_of(job: &Job, factor: f64, check: Check, length: Mm) -> Mm {
 
 /// How much wider a V cuts for each unit deeper; 0 where nothing is cut with a V.
 fn v_growth(job: &Job) -> f64 {
-    let incised = job.treatments.contains(&Treatment::Incised);
+    let incised = job.has(Treatment::Incised);
     match job.cutter.shape {
         CutterShape::Vee { .. } if incised => 2.0 * job.cutter.shape.side_slope(),
         _ => 0.0,

@@ -98,8 +98,8 @@ impl Places {
         let grid =
             Grid::covering(corners.into_iter().filter_map(|p| Rect::around([p])).fold(board, Rect::union));
         let treated = |wanted: Treatment| {
-            let elements = (0..).zip(&job.design.elements).zip(&job.treatments);
-            let of_kind = elements.filter(move |(_, treatment)| **treatment == wanted);
+            let elements = (0..).zip(&job.design.elements).zip(job.treatments());
+            let of_kind = elements.filter(move |(_, treatment)| *treatment == wanted);
             of_kind
                 .map(|((index, element), _)| (index, on_board(grid, &element.region, board_from_design)))
                 .collect::<Vec<(u32, Region)>>()

@@ -139,7 +139,7 @@ pub fn calibrated(cutter: &Cutter, along: Mm, across: Mm, depth: Mm, wood: &Wood
 /// The job that carves a coupon: this job with the coupon for its design, as drawn.
 pub fn coupon_job(job: &Job, coupon: &Coupon) -> Job {
     let mut job = job.with_design(Arc::new(coupon.design.clone()));
-    job.treatments.fill(crate::job::Treatment::Relief);
+    job.treat_all(crate::job::Treatment::Relief);
     job.size = crate::job::Size::Factor(1.0);
     job
 }

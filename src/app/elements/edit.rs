@@ -68,12 +68,12 @@ impl Change {
         let grew = before.design.outline_box() != design.outline_box();
         let design = Arc::new(design);
         let mut after = before.with_design(design.clone());
-        for (element, treatment) in design.elements.iter().zip(&mut after.treatments) {
+        for (element, carving) in design.elements.iter().zip(&mut after.carvings) {
             if let Some(place) = place_before(&element.name) {
-                *treatment = before.treatments[place];
+                *carving = before.carvings[place].clone();
             }
-            if let Some((_, own)) = fresh.iter().find(|(name, _)| *name == element.name) {
-                *treatment = *own;
+            if let Some((_, treatment)) = fresh.iter().find(|(name, _)| *name == element.name) {
+                carving.treatment = *treatment;
             }
         }
         after.lettering = design
@@ -130,8 +130,8 @@ impl App {
 
     /// Takes in a changed design, unless the job was changed under it.
     pub(in super::super) fn take_edited(&mut self, edited: Edited) {
-        let Edited { before, after, name, words, chosen } = edited;
-        if self.now.as_ref().is_none_or(|now| now.job != before) {
+        let Edited { before, mut after, name, words, chosen } = edited;
+        if self.now.as_ref().is_none_or(|now| !now.job.same_but_for_notes(&before)) {
             self.say("The job was changed meanwhile, and the elements are as they were");
             return;
         }
@@ -139,6 +139,9 @@ impl App {
         if is_untouched && after.lettering == before.lettering {
             self.say("Nothing changed");
             return;
+        }
+        if let Some(now) = &self.now {
+            after.remark.clone_from(&now.job.remark);
         }
         if !chosen.is_empty() {
             self.view.elements.chosen = chosen;

@@ -65,7 +65,7 @@ impl LetteringBench {
     pub(super) fn new(job: &Job, place: Place) -> LetteringBench {
         LetteringBench {
             place,
-            treatment: job.treatments.first().copied().unwrap_or_default(),
+            treatment: job.treatments().next().unwrap_or_default(),
             lettering: Lettering::default(),
             radius: Mm::new(150.0),
             search: String::new(),
@@ -84,7 +84,7 @@ impl LetteringBench {
         let at = super::place_of(&job.design, name)?;
         let bench = LetteringBench::new(job, place);
         Some(LetteringBench {
-            treatment: job.treatments[at],
+            treatment: job.carvings[at].treatment,
             radius: lettering.arc.map_or(bench.radius, |arc| Mm::new(arc.get().abs())),
             lettering,
             ..bench
@@ -131,7 +131,7 @@ fn drawn(design: &Design, treatment: Treatment) -> picture::Picture {
     let room = (size - 2.0 * MARGIN) / around.size().max(DVec2::splat(1e-6));
     let scale = room.min_element();
     let mut job = Job::new(Arc::new(design.clone()));
-    job.treatments.fill(treatment);
+    job.treat_all(treatment);
     let board = size / scale;
     job.board = Board { length: Mm::new(board.x), width: Mm::new(board.y), ..job.board };
     #[expect(clippy::cast_sign_loss, reason = "a picture has no negative side")]

@@ -80,8 +80,8 @@ fn head_ui(
             format!("{} of {count} chosen", chosen.len())
         };
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let first = job.treatments[of[0]];
-            let common = of.iter().all(|&index| job.treatments[index] == first).then_some(first);
+            let first = job.carvings[of[0]].treatment;
+            let common = of.iter().all(|&index| job.carvings[index].treatment == first).then_some(first);
             let name =
                 if chosen.is_empty() { "Treatment of all elements" } else { "Treatment of the chosen" };
             treatment_ui(ui, name, common, |treatment| {
@@ -135,7 +135,7 @@ fn row_ui(
     if response.has_focus() {
         painter.rect_stroke(rect, 4.0, Stroke::new(2.0, palette.accent), StrokeKind::Inside);
     }
-    let treatment = job.treatments[index];
+    let treatment = job.carvings[index].treatment;
     let mut inner = ui.new_child(
         egui::UiBuilder::new()
             .max_rect(rect.shrink2(vec2(3.0, 0.0)))

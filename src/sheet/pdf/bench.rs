@@ -18,18 +18,19 @@ use crate::units::{LengthUnit, Mm, trimmed};
 use glam::{DAffine2, DVec2, dvec2};
 use std::sync::Arc;
 
-/// What the bench sheet tells beside the proof.
+/// What the bench sheet tells beside the job and its proof.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct BenchNotes {
-    /// The ids of the findings that were looked at and accepted: their boxes are ticked.
-    pub accepted: Vec<String>,
     /// Minutes at the machine; `None` where they are not worked out.
     pub minutes: Option<f64>,
     /// A picture of the carved surface, opaque; it is put where there is room for it.
     pub relief: Option<Picture>,
-    /// A line of the user's own; nothing if empty.
-    pub remark: String,
 }
+
+/// The longest remark that has room on the page, characters; more is cut off.
+pub const MOST_REMARK: usize = 400;
+/// The most lines of one.
+const MOST_REMARK_LINES: usize = 8;
 
 /// How large the parts of the page are; smaller ones are tried until all is on one page.
 #[derive(Clone, Copy)]
@@ -115,7 +116,7 @@ fn laid_out(
         right.boxed(&mut leaf, false, words);
     }
     right.gap();
-    findings(&mut leaf, &mut right, proof, notes, unit, measures);
+    findings(&mut leaf, &mut right, job, proof, unit, measures);
 
     if let (true, Some(picture)) = (measures.pictured, &notes.relief) {
         let tall = column * f64::from(picture.height) / f64::from(picture.width.max(1));
@@ -246,11 +247,20 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
         ("Ends", ends(job, proof, unit)),
         ("Support", support(job, proof, unit)),
         ("Expected time at the machine", vec![time_words(notes.minutes)]),
-        (
-            "Remark",
-            Some(notes.remark.trim().to_owned()).filter(|remark| !remark.is_empty()).into_iter().collect(),
-        ),
+        ("Remark", remark(&job.remark)),
     ]
+}
+
+/// The remark's lines, as far as there is room.
+fn remark(remark: &str) -> Vec<String> {
+    let short: String = remark.trim().chars().take(MOST_REMARK).collect();
+    let all = short.len() == remark.trim().len();
+    let given: Vec<&str> = short.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
+    let mut lines: Vec<String> = given.iter().take(MOST_REMARK_LINES).map(|&line| line.to_owned()).collect();
+    if let Some(last) = lines.last_mut().filter(|_| !all || given.len() > MOST_REMARK_LINES) {
+        last.push('…');
+    }
+    lines
 }
 
 fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
@@ -267,7 +277,7 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
         format!("{number}. {}: {depth} deep, {passes}", cutter.name)
     };
     let mut lines: Vec<String> = (1..).zip(ordered).map(line).collect();
-    if job.treatments.contains(&Treatment::Pierced) {
+    if job.has(Treatment::Pierced) {
         lines.push(format!("What is cut through goes {} deep", unit.show(job.board.thickness)));
     }
     lines
@@ -340,8 +350,8 @@ fn stock_line(job: &Job, check: Check, unit: LengthUnit) -> (bool, String) {
 fn findings(
     leaf: &mut Leaf,
     column: &mut Column,
+    job: &Job,
     proof: &Proof,
-    notes: &BenchNotes,
     unit: LengthUnit,
     measures: Measures,
 ) {
@@ -351,13 +361,13 @@ fn findings(
     if grave.is_empty() {
         column.line(leaf, "Nothing that is chancy or unsound", BLACK);
     }
-    let accepted = |finding: &&&Finding| notes.accepted.contains(&finding.id);
+    let accepted = |finding: &&&Finding| job.accepted.contains(&finding.id);
     // What was accepted is on the sheet for certain.
     let ordered: Vec<&&Finding> =
         grave.iter().filter(accepted).chain(grave.iter().filter(|finding| !accepted(finding))).collect();
     for finding in ordered.iter().take(measures.findings) {
         let words = format!("{}: {}", finding.severity.label(), finding.message(unit));
-        column.boxed(leaf, notes.accepted.contains(&finding.id), &words);
+        column.boxed(leaf, job.accepted.contains(&finding.id), &words);
     }
     if ordered.len() > measures.findings {
         let more = ordered.len() - measures.findings;

@@ -12,7 +12,7 @@ mod options;
 mod panel;
 mod template;
 
-pub use bench::{BenchNotes, bench_pdf};
+pub use bench::{BenchNotes, MOST_REMARK, bench_pdf};
 pub use face::missing;
 pub use options::options_pdf;
 pub use template::{MOST_TILES, TemplateError, coupon_pdf, template_pdf};
@@ -265,7 +265,7 @@ mod tests {
         let mut design = (*job.design).clone();
         design.name = "The sign for the gate of the upper orchard, second draft, with the geese".repeat(2);
         job.design = Arc::new(design);
-        let measured = measure(&job.design, &job.treatments);
+        let measured = measure(&job);
         let ratings = rate(&job, &measured);
         let twelve = "5in,6in,7in,8in,9in,10in,11in,12in,A name that is a good deal longer than the column it stands in=13in,14in";
         for paper in Paper::ALL {
@@ -291,18 +291,18 @@ mod tests {
                 let mut job = sample(id);
                 (job.size, job.ends) = (Size::Factor(size), Ends::Free);
                 job.wood.name = "A wood with a name as long as a plank of it".to_owned();
-                let measured = measure(&job.design, &job.treatments);
+                let measured = measure(&job);
                 let proof = proof(&job, &measured, &rate(&job, &measured));
+                job.accepted = proof.findings.iter().map(|finding| finding.id.clone()).collect();
+                job.remark = "Ask about the hinges before the second coat; the customer comes on Thursday\n"
+                    .repeat(20);
                 let notes = BenchNotes {
-                    accepted: proof.findings.iter().map(|finding| finding.id.clone()).collect(),
                     minutes: Some(125.0),
                     relief: Some(crate::sheet::picture::Picture {
                         width: 96,
                         height: 40,
                         pixels: vec![200; 96 * 40 * 4],
                     }),
-                    remark: "Ask about the hinges before the second coat; the customer comes on Thursday"
-                        .to_owned(),
                 };
                 let mut leaf = bench::bench_leaf(&job, &proof, &notes, &wordy(paper));
                 let bottom = leaf.inked().unwrap().max.y;
@@ -346,7 +346,7 @@ mod tests {
     fn a_template_is_true_to_size_and_its_pages_join() {
         let mut job = sample("boat-nameboard");
         job.size = Size::Factor(0.8);
-        let measured = measure(&job.design, &job.treatments);
+        let measured = measure(&job);
         let proof = proof(&job, &measured, &rate(&job, &measured));
         for paper in Paper::ALL {
             let settings = SheetSettings { paper, ..SheetSettings::default() };

@@ -62,7 +62,7 @@ pub(super) fn meanings(job: &Job) -> Vec<(Hatch, &'static str)> {
     };
     let mut meanings: Vec<(Hatch, &'static str)> = Treatment::ALL
         .into_iter()
-        .filter(|treatment| job.treatments.contains(treatment))
+        .filter(|treatment| job.has(*treatment))
         .map(|treatment| (hatch_of(treatment), meaning(treatment)))
         .collect();
     meanings.push(match job.ends {
@@ -129,8 +129,8 @@ pub(super) fn draw_design(leaf: &mut Leaf, job: &Job, proof: &Proof, paper_from_
         .design
         .elements
         .iter()
-        .zip(&job.treatments)
-        .map(|(element, &treatment)| (outline(&element.region, paper_from_design), treatment))
+        .zip(job.treatments())
+        .map(|(element, treatment)| (outline(&element.region, paper_from_design), treatment))
         .collect();
     let board = Rect::new(
         paper_from_board.transform_point2(DVec2::ZERO),

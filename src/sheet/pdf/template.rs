@@ -70,10 +70,10 @@ pub(super) fn template_leaves(
             let [a, b] = [a, b].map(|point| paper_from_board.transform_point2(point));
             leaf.line(a, b, Pen::new(0.12, GRAY).dashed(6.0, 1.5));
         }
-        for (element, treatment) in job.design.elements.iter().zip(&job.treatments) {
+        for (element, treatment) in job.design.elements.iter().zip(job.treatments()) {
             let shape = outline(&element.region, paper_from_board * proof.board_from_design);
             let pen = Pen::new(0.22, BLACK);
-            leaf.outline(shape, if *treatment == Treatment::Left { pen.dashed(2.0, 1.2) } else { pen });
+            leaf.outline(shape, if treatment == Treatment::Left { pen.dashed(2.0, 1.2) } else { pen });
         }
     }))
 }

@@ -147,7 +147,7 @@ fn cover(job: &Job, paths: &DesignPaths, board_from_design: DAffine2, view: &Vie
 }
 
 fn treatment(job: &Job, index: usize) -> Treatment {
-    job.treatments.get(index).copied().unwrap_or_default()
+    job.carvings.get(index).map(|carving| carving.treatment).unwrap_or_default()
 }
 
 /// Tones and textures, pixel by pixel.
