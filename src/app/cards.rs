@@ -30,7 +30,7 @@ pub(super) fn cards_ui(
     let cards = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
         card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
-            design_ui(ui, job, shown, situation, spare, view, commands);
+            design_ui(ui, job, shown, shop, situation, spare, view, commands);
         });
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
         card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, view, commands));
@@ -85,6 +85,7 @@ fn design_ui(
     ui: &mut egui::Ui,
     job: &Job,
     shown: &Proofed,
+    shop: &Shop,
     situation: &Situation,
     spare: f32,
     view: &mut ViewState,
@@ -115,7 +116,7 @@ fn design_ui(
     } else {
         facts(ui, size);
     }
-    elements_ui(ui, job, situation, spare, view, commands);
+    elements_ui(ui, job, shop, situation, spare, view, commands);
     for notice in &design.notices {
         let response = ui
             .horizontal_top(|ui| {

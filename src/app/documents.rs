@@ -48,6 +48,8 @@ pub(super) struct Origin {
     pub(super) kept: Option<crate::job::recovery::Kept>,
     /// What may be asked of the drawing.
     pub(super) asks: Option<Asks>,
+    /// Whether it was made here and is in no file.
+    pub(super) is_new: bool,
     /// Whether the lesson's tour asked for it.
     pub(super) for_lesson: bool,
 }
@@ -257,7 +259,7 @@ impl App {
         }
         self.history = Undoer::default();
         self.history.add_undo(&now);
-        self.clean = Some(now.job.clone());
+        self.clean = (!origin.is_new).then(|| now.job.clone());
         if let Some(path) = &origin.saved_at {
             self.saved_at.push((now.job.design.clone(), path.clone()));
         }

@@ -501,7 +501,7 @@ fn read(source: Source, current: Option<Job>) -> Result<(Job, Origin), String> {
             let mut job = job_for(design, current);
             job.treat_all(words.treatment);
             job.lettering.insert(name, words.lettering);
-            Ok((job, nowhere))
+            Ok((job, Origin { is_new: true, ..nowhere }))
         }
         Source::Sample { sample, for_lesson } => {
             let job = crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?;

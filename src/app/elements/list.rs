@@ -2,12 +2,14 @@
 
 use super::super::ViewState;
 use super::super::command::{Command, Setting};
+use super::super::length_field::{Field, labelled_row_ui, length_row_ui};
 use super::super::look::Palette;
 use super::super::menu;
 use super::super::table::{Menu, Situation};
 use super::super::words;
 use super::command::{Choice, ElementCommand};
 use crate::job::{Job, Treatment};
+use crate::shop::Shop;
 use egui::{
     Align, Align2, Color32, ComboBox, FontSelection, Key, Layout, Painter, Rect, Response, RichText,
     ScrollArea, Sense, Shape, Stroke, StrokeKind, TextEdit, TextWrapMode, Vec2, WidgetText, pos2, vec2,
@@ -25,6 +27,7 @@ const COMBO_WIDTH: f32 = 84.0;
 pub(in super::super) fn elements_ui(
     ui: &mut egui::Ui,
     job: &Job,
+    shop: &Shop,
     situation: &Situation,
     spare: f32,
     view: &mut ViewState,
@@ -59,6 +62,79 @@ pub(in super::super) fn elements_ui(
         }
     });
     view.elements.seen_from = Some(output.state.clamped_offset().y);
+    own_ui(ui, job, &chosen, shop, view, commands);
+}
+
+/// The depth and the cutter of the chosen elements, where they may have their own.
+fn own_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    chosen: &[usize],
+    shop: &Shop,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let all = |holds: fn(Treatment) -> bool| {
+        !chosen.is_empty() && chosen.iter().all(|&index| holds(job.carvings[index].treatment))
+    };
+    let elements = || chosen.to_vec();
+    if all(|treatment| matches!(treatment, Treatment::Sunk | Treatment::Incised)) {
+        let own = |index: &usize| job.carvings[*index].depth;
+        let first = own(&chosen[0]);
+        let is_same = chosen.iter().all(|index| own(index) == first);
+        let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
+        ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Min), |ui| {
+            if first.is_some() || !is_same {
+                let hint = "As deep as the job says, and deeper when that changes";
+                if ui
+                    .small_button("As the job")
+                    .on_hover_text(hint)
+                    .accessible_name("Depth as the job")
+                    .clicked()
+                {
+                    commands.push(Command::Set(Setting::OwnDepth { elements: elements(), depth: None }));
+                }
+            } else {
+                ui.label(RichText::new("as the job").small().color(Palette::of(ui.ctx()).faint));
+            }
+            ui.with_layout(Layout::top_down(Align::Min), |ui| {
+                let caption = if is_same { "Depth" } else { "Depths differ" };
+                let field = Field { name: "Depth of the chosen", caption, value: first.unwrap_or(job.depth) };
+                if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
+                    let depth = Some(depth);
+                    commands.push(Command::Set(Setting::OwnDepth { elements: elements(), depth }));
+                }
+            });
+        });
+    }
+    if all(|treatment| !treatment.stands()) {
+        let own = |index: &usize| job.carvings[*index].cutter.as_ref().map(|cutter| cutter.name.as_str());
+        let first = own(&chosen[0]);
+        let is_same = chosen.iter().all(|index| own(index) == first);
+        let usual = format!("As the job: {}", job.cutter.name);
+        let now = if is_same { first.unwrap_or(&usual) } else { "Several cutters" };
+        labelled_row_ui(ui, "Cutter", |ui| {
+            ComboBox::from_id_salt("own cutter")
+                .width(ui.available_width())
+                .truncate()
+                .selected_text(now)
+                .show_ui(ui, |ui| {
+                    if ui.selectable_label(is_same && first.is_none(), &usual).clicked() {
+                        commands
+                            .push(Command::Set(Setting::OwnCutter { elements: elements(), cutter: None }));
+                    }
+                    for cutter in &shop.cutters {
+                        if ui.selectable_label(first == Some(&cutter.name), &cutter.name).clicked() {
+                            let cutter = Some(cutter.id.clone());
+                            commands.push(Command::Set(Setting::OwnCutter { elements: elements(), cutter }));
+                        }
+                    }
+                })
+                .response
+                .on_hover_text("What the chosen elements are cut with")
+                .accessible_name("Cutter of the chosen");
+        });
+    }
 }
 
 /// What the rows under it are, what can be done with the chosen ones, and how they are carved.
