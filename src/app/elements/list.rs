@@ -166,7 +166,7 @@ fn head_ui(
             if (count as f32) > FEW_ROWS {
                 let tall = view.elements.tall;
                 let (sign, label) =
-                    if tall { ("▴", "Show a shorter list") } else { ("▾", "Show a longer list") };
+                    if tall { ("Less", "Show a shorter list") } else { ("More", "Show a longer list") };
                 if ui.small_button(sign).on_hover_text(label).accessible_name(label).clicked() {
                     view.elements.tall ^= true;
                     view.elements.room = None;
