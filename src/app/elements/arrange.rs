@@ -3,7 +3,7 @@
 
 use super::super::ViewState;
 use super::super::command::Command;
-use super::super::form::words_ui;
+use super::super::form::{self, words_ui};
 use super::super::length_field::{Field, labelled_row_ui, length_fields_ui, place_fields_ui};
 use super::super::look::Palette;
 use super::command::ElementCommand;
@@ -195,7 +195,7 @@ pub(in super::super) fn arrange_ui(
             }
         });
     });
-    if !open {
+    if !open || form::is_escaped(ctx) {
         view.elements.arrange.open = None;
     }
 }

@@ -154,7 +154,7 @@ impl ElementCommand {
             E::ToggleReading => "Size of the drawing…",
             E::ReadIn(_) => "Take this size",
             E::KeepReading => "Keep this size",
-            E::CarveAsLines => "Carve as lines",
+            E::CarveAsLines => "Carve open outlines as lines",
         }
     }
 

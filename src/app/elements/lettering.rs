@@ -1,9 +1,9 @@
 //! The lettering: words, how they are set, and how they look.
 
 use super::super::command::Command;
-use super::super::form::words_ui;
+use super::super::form::{self, words_ui};
 use super::super::layers::color_image;
-use super::super::length_field::{Field, length_fields_ui, place_fields_ui};
+use super::super::length_field::{Field, length_fields_ui, place_field_ui};
 use super::super::look::{Palette, severity_ui};
 use super::super::worker::{Bench, Done, Lane, Stage};
 use super::super::{App, ViewState};
@@ -124,7 +124,7 @@ impl Bench {
 
 /// The words on a board that fills the picture.
 fn drawn(design: &Design, treatment: Treatment) -> picture::Picture {
-    const MARGIN: f64 = 20.0;
+    const MARGIN: f64 = 36.0;
     let pixels = (PICTURE * FINENESS).round();
     let around = design.outline_box();
     let size = DVec2::new(f64::from(pixels.x), f64::from(pixels.y));
@@ -186,7 +186,7 @@ pub(in super::super) fn lettering_ui(
         ui.separator();
         foot_ui(ui, job, bench, commands);
     });
-    if !open {
+    if !open || form::is_escaped(ctx) {
         elements.lettering = None;
     }
 }
@@ -291,21 +291,20 @@ fn sizes_ui(
 ) {
     let lettering = &mut bench.lettering;
     ui.columns(3, |columns| {
-        let field = Field {
-            name: "Height of a capital",
-            caption: "Height of a capital",
-            value: lettering.cap_height,
-        };
-        if let Some(height) = one_ui(&mut columns[0], drafts, unit, field, true) {
-            lettering.cap_height = height;
-        }
-        let field = Field {
-            name: "Room between letters",
-            caption: "Added between letters",
-            value: lettering.spacing,
-        };
-        if let Some(spacing) = one_ui(&mut columns[1], drafts, unit, field, false) {
-            lettering.spacing = spacing;
+        let captions = [
+            ("Height of a capital", "Height of a capital", lettering.cap_height),
+            ("Room between letters", "Added between letters", lettering.spacing),
+        ];
+        for (ui, (name, caption, value)) in columns.iter_mut().zip(captions) {
+            // What makes no sense for a height is told under the picture.
+            let Some(length) = place_field_ui(ui, drafts, unit, &Field { name, caption, value }) else {
+                continue;
+            };
+            if name == "Height of a capital" {
+                lettering.cap_height = length;
+            } else {
+                lettering.spacing = length;
+            }
         }
         let ui = &mut columns[2];
         ui.spacing_mut().item_spacing.y = 1.0;
@@ -316,24 +315,6 @@ fn sizes_ui(
             .on_hover_text("From one line's foot to the next, times the height of a capital")
             .accessible_name("From line to line");
     });
-}
-
-/// A length over the whole width of a column.
-fn one_ui(
-    ui: &mut egui::Ui,
-    drafts: &mut super::super::Drafts,
-    unit: LengthUnit,
-    field: Field,
-    is_length: bool,
-) -> Option<Mm> {
-    // Fields are laid out for two beside each other: a lone one gets half.
-    let fields = [field];
-    let entered = if is_length {
-        length_fields_ui(ui, drafts, unit, &fields)
-    } else {
-        place_fields_ui(ui, drafts, unit, &fields)
-    };
-    entered.map(|(_, length)| length)
 }
 
 /// The words as they would be carved, and how large they come out.

@@ -11,9 +11,10 @@ use super::command::{Choice, ElementCommand};
 use crate::job::{Job, Treatment};
 use crate::shop::Shop;
 use egui::{
-    Align, Align2, Color32, ComboBox, FontSelection, Key, Layout, Painter, Rect, Response, RichText,
-    ScrollArea, Sense, Shape, Stroke, StrokeKind, TextEdit, TextWrapMode, Vec2, WidgetText, pos2, vec2,
+    Align, Align2, Color32, ComboBox, Galley, Key, Layout, Modifiers, Painter, Rect, Response, RichText,
+    ScrollArea, Sense, Shape, Stroke, StrokeKind, TextEdit, TextStyle, Vec2, pos2, vec2,
 };
+use std::sync::Arc;
 
 /// Rows that are always in sight, where there are as many.
 const FEW_ROWS: f32 = 3.0;
@@ -175,9 +176,14 @@ fn head_ui(
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 ui.scope(|ui| {
                     ui.spacing_mut().button_padding = vec2(5.0, 1.0);
-                    let menu = ui.menu_button(words, |ui| {
+                    // Room for the sign that a menu opens.
+                    let menu = ui.menu_button(format!("{words}     "), |ui| {
                         menu::rows_ui(ui, Menu::Design.rows(situation), situation, commands);
                     });
+                    let tip = menu.response.rect.right_center() + vec2(-11.0, 3.0);
+                    let corners = vec![tip, tip + vec2(-4.5, -6.0), tip + vec2(4.5, -6.0)];
+                    let ink = Palette::of(ui.ctx()).ink;
+                    ui.painter().add(Shape::convex_polygon(corners, ink, Stroke::NONE));
                     menu.response.on_hover_text("What can be done with elements").accessible_name("Elements");
                 });
             });
@@ -238,12 +244,7 @@ fn row_ui(
         return;
     }
     let ink = if is_hidden { palette.faint } else { palette.ink };
-    let galley = WidgetText::from(RichText::new(name).color(ink)).into_galley(
-        ui,
-        Some(TextWrapMode::Truncate),
-        middle.width(),
-        FontSelection::Default,
-    );
+    let galley = shortened(ui, name, middle.width(), ink);
     let at = Align2::LEFT_CENTER.anchor_size(middle.left_center(), galley.size());
     painter.galley(at.min, galley, ink);
     take_clicks(ui, job, index, &response, commands);
@@ -254,6 +255,29 @@ fn row_ui(
     egui::Popup::context_menu(&response).show(|ui| {
         menu::rows_ui(ui, Menu::Design.rows(situation), situation, commands);
     });
+}
+
+/// A name in one line no wider than `room`. What is too long loses its middle: long names often begin alike
+/// and end in a number.
+fn shortened(ui: &egui::Ui, name: &str, room: f32, ink: Color32) -> Arc<Galley> {
+    let font = TextStyle::Body.resolve(ui.style());
+    let laid = |text: String| ui.painter().layout_no_wrap(text, font.clone(), ink);
+    let whole = laid(name.to_owned());
+    if whole.size().x <= room {
+        return whole;
+    }
+    let letters: Vec<char> = name.chars().collect();
+    let mut kept = (letters.len() as f32 * room / whole.size().x) as usize;
+    loop {
+        let (head, tail) = (kept.div_ceil(2), kept / 2);
+        let head: String = letters[..head].iter().collect();
+        let tail: String = letters[letters.len() - tail..].iter().collect();
+        let short = laid(format!("{head}…{tail}"));
+        if short.size().x <= room || kept == 0 {
+            return short;
+        }
+        kept -= 1;
+    }
 }
 
 /// A row has the same id wherever it is scrolled to, so that the keys can go to the next.
@@ -275,6 +299,8 @@ fn take_clicks(ui: &egui::Ui, job: &Job, index: usize, response: &Response, comm
         commands.push(ElementCommand::Choose(index, Choice::Only).into());
         commands.push(ElementCommand::StartRename.into());
     } else if response.clicked() || response.secondary_clicked() {
+        // The arrow keys go on from here.
+        response.request_focus();
         commands.push(ElementCommand::Choose(index, choice).into());
     }
     if !response.has_focus() {
@@ -282,7 +308,11 @@ fn take_clicks(ui: &egui::Ui, job: &Job, index: usize, response: &Response, comm
     }
     let filter = egui::EventFilter { vertical_arrows: true, ..egui::EventFilter::default() };
     ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
-    let pressed = |key| ui.input(|input| input.key_pressed(key));
+    // Taken, so that the next row, which has the keys from now on, does not go on at once.
+    let pressed = |key| {
+        let shift = ui.input_mut(|input| input.consume_key(Modifiers::SHIFT, key));
+        shift || ui.input_mut(|input| input.consume_key(Modifiers::NONE, key))
+    };
     let next = match (pressed(Key::ArrowUp), pressed(Key::ArrowDown)) {
         (true, _) => index.checked_sub(1),
         (_, true) => Some(index + 1).filter(|next| *next < job.design.elements.len()),

@@ -269,7 +269,7 @@ impl App {
             form::words_ui(
                 ui,
                 format!(
-                    "{} does not state its size. Choose the one that is meant: each is shown on your board of {}",
+                    "The file of {} does not state its size. Choose the one that is meant: each is shown on your board of {}",
                     design.name,
                     size_in_words(board, unit)
                 ),
@@ -295,7 +295,7 @@ impl App {
                 if keep.clicked() {
                     ui.close();
                 }
-                let hint = "To be sure, set the page size in mm or in where you drew it";
+                let hint = "To be sure, state the page's size in millimetres or inches where you draw it";
                 ui.label(RichText::new(hint).small().color(palette.faint));
             });
         });
@@ -352,7 +352,16 @@ fn candidate_ui(
     for ring in &candidates.rings {
         painter.add(Shape::closed_line(ring.iter().map(|&p| place(p)).collect(), outline));
     }
-    // What is too small to be made out is pointed at.
+    // What lies beyond the picture, and what is too small to be made out, is pointed at.
+    let beyond = candidates.rings.iter().all(|ring| {
+        let points: Vec<_> = ring.iter().map(|&p| place(p)).collect();
+        let bounds = Rect::from_points(&points);
+        !bounds.intersects(picture) || bounds.contains_rect(picture)
+    });
+    if beyond {
+        let font = FontId::proportional(12.0);
+        painter.text(picture.center(), Align2::CENTER_CENTER, "far beyond the board", font, palette.on_wood);
+    }
     let extent = (reading.size * (scale * drawn / reading.size.x.max(f64::MIN_POSITIVE))).max_element();
     if extent < 6.0 {
         painter.circle_stroke(picture.center(), 9.0, Stroke::new(1.5, palette.accent));
