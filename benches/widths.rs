@@ -80,8 +80,10 @@ fn sizes(criterion: &mut Criterion) {
         let measured = proof::measure(&job);
         let ratings = proof::rate(&job, &measured);
         // From where nothing but points is thin to where a tenth of one per cent of all pieces is.
-        let pieces = (measured.walls.pieces().len() + measured.grooves.pieces().len()) as f64;
-        let hits = |factor: f64| ratings.walls.thin_at(factor).len() + ratings.grooves.thin_at(factor).len();
+        let pieces = (measured.walls().pieces().len() + measured.grooves().pieces().len()) as f64;
+        let hits = |factor: f64| {
+            ratings.levels[0].walls.thin_at(factor).len() + ratings.levels[0].grooves.thin_at(factor).len()
+        };
         for share in [0.0, 1e-4, 1e-3] {
             let (mut few, mut many) = (1e3_f64, 1e-3_f64);
             for _ in 0..60 {
@@ -101,7 +103,7 @@ fn sizes(criterion: &mut Criterion) {
         }
         let radius = 1.5;
         group.bench_function(BenchmarkId::new("uncut", size), |bencher| {
-            bencher.iter(|| black_box(measured.grooves.uncut(radius)));
+            bencher.iter(|| black_box(measured.grooves().uncut(radius)));
         });
     }
     group.finish();

@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on says so by stopping")]
 
+mod carvings;
 mod cli;
 mod corpora;
 mod coupon;

@@ -9,7 +9,7 @@ use spelk::proof::{FindingKind, fit, measure, rate};
 use spelk::units::Mm;
 
 fn mended(job: &Job, what: Mend) -> Mended {
-    let measured = measure(&job);
+    let measured = measure(job);
     let ratings = rate(job, &measured);
     mend(job, &measured, &ratings, fit::factor(job), what)
 }

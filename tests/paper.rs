@@ -23,7 +23,7 @@ fn sample(id: &str) -> Job {
 
 /// Every sheet of a job.
 fn sheets(job: &Job, settings: &SheetSettings) -> Vec<Vec<u8>> {
-    let measured = measure(&job);
+    let measured = measure(job);
     let ratings = rate(job, &measured);
     let proof = proof(job, &measured, &ratings);
     let wanted = parse_sizes("8in,10in,fit", settings.unit).unwrap();

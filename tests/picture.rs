@@ -64,6 +64,7 @@ fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
         direction: 0.0,
         share: 0.0,
         element: None,
+        cutter: None,
         axis,
         about: spelk::proof::About::Nothing,
     }

@@ -426,8 +426,8 @@ fn what_is_not_a_whole_job_is_refused_with_a_reason() {
     let refused = |text: &str| saved::from_text(text.as_bytes()).unwrap_err().to_string();
     assert!(refused("").contains("not a saved job"));
     assert!(refused("<svg/>").contains("not a saved job"));
-    assert!(refused("{\"format\": \"other\", \"version\": 1}").contains("not a saved job"));
-    assert!(refused(&text.replace("\"version\": 1", "\"version\": 2")).contains("version 2"));
+    assert!(refused("{\"format\": \"other\", \"version\": 2}").contains("not a saved job"));
+    assert!(refused(&text.replace("\"version\": 2", "\"version\": 3")).contains("version 3"));
     assert!(refused(&text[..text.len() / 2]).contains("damaged"));
     assert!(refused(&text.replace("\"depth\": 3.0", "\"depth\": -3.0")).contains("depth"));
     assert!(refused(&text.replace("\"depth\": 3.0", "\"depth\": 1e999")).contains("damaged"));
@@ -470,7 +470,7 @@ fn overlapping_elements_of_one_treatment_are_one_piece_of_wood() {
         assert_eq!(design.elements.len(), usize::try_from(count).unwrap());
         let measured = measure(&Job::new(Arc::new(design.clone())));
         assert_eq!(measured.outline.rings().count(), 1, "{count} parts make one piece");
-        for least in [measured.walls.least(), measured.grooves.least()].into_iter().flatten() {
+        for least in [measured.walls().least(), measured.grooves().least()].into_iter().flatten() {
             assert!(least > 5.0, "{count} parts: {least} mm wide");
         }
     }

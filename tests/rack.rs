@@ -26,7 +26,7 @@ fn entry(name: &str, length: f64, width: f64) -> RackBoard {
 }
 
 fn rows(job: &Job, boards: &[RackBoard]) -> Vec<RackRow> {
-    rack(job, &measure(&job), boards, &Shop::built_in())
+    rack(job, &measure(job), boards, &Shop::built_in())
 }
 
 fn names(rows: &[RackRow]) -> Vec<&str> {

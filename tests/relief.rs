@@ -49,7 +49,7 @@ fn with_shape(shape: CutterShape) -> Cutter {
 }
 
 fn measured(job: &Job) -> Measured {
-    measure(&job)
+    measure(job)
 }
 
 fn planned(job: &Job) -> Plan {

@@ -23,7 +23,7 @@ fn bar() -> Job {
 }
 
 fn rows(job: &Job, wanted: &str) -> Vec<SizeRow> {
-    let measured = measure(&job);
+    let measured = measure(job);
     let ratings = rate(job, &measured);
     let wanted = parse_sizes(wanted, LengthUnit::Millimetres).unwrap();
     let time = |job: &Job| match job.size {

@@ -373,7 +373,7 @@ fn a_treatment_is_chosen_from_a_list() {
     harness.get_by_label("Left").click();
     settle(&mut harness);
     let job = harness.state().job().unwrap();
-    let labels: Vec<_> = job.treatments().map(|treatment| treatment.label()).collect();
+    let labels: Vec<_> = job.treatments().map(spelk::job::Treatment::label).collect();
     assert_eq!(labels, ["Relief", "Left"]);
 }
 

@@ -16,7 +16,13 @@ pub(super) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
     let window = egui::Window::new("Why this limit").open(&mut open).resizable(false).default_width(500.0);
     window.default_pos(view.beside_the_board()).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
-        let (unit, limits) = (view.unit, &shown.proof.limits);
+        let unit = view.unit;
+        let chosen = view.chosen.as_ref().and_then(|id| shown.finding(id));
+        // An element may have a depth and a cutter of its own.
+        let limits = chosen
+            .filter(|finding| is_of_a_wall(finding))
+            .and_then(|finding| shown.proof.place_limits.behind(finding.direction, finding.limit))
+            .map_or(&shown.proof.limits, |(limits, _)| limits);
         words_ui(
             ui,
             RichText::new(format!(
@@ -60,13 +66,16 @@ pub(super) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
                 ),
             );
         }
-        let chosen = view.chosen.as_ref().and_then(|id| shown.finding(id));
         if let Some(words) = chosen.and_then(|finding| of_finding(finding, shown, unit)) {
             heading_ui(ui, "The chosen finding");
             words_ui(ui, words);
         }
     });
     view.why_open = open;
+}
+
+fn is_of_a_wall(finding: &Finding) -> bool {
+    matches!(finding.kind, FindingKind::ThinWall | FindingKind::LostTip)
 }
 
 /// The last step of a wall's or point's limit: its own direction.
@@ -76,12 +85,12 @@ fn of_finding(finding: &Finding, shown: &Proofed, unit: LengthUnit) -> Option<St
         FindingKind::LostTip => "This point lies",
         _ => return None,
     };
-    let limits = &shown.proof.limits;
-    let is_pierced = (finding.limit - limits.wall(finding.direction, false)).get().abs() > 1e-9;
-    let (along, across) = if is_pierced {
-        (limits.pierced_along, limits.pierced_across)
-    } else {
-        (limits.along, limits.across)
+    let Some((limits, [along, across])) = shown.proof.place_limits.behind(finding.direction, finding.limit)
+    else {
+        return Some(format!(
+            "{what} on the floor of a carved place, and stands only as tall as what is beside it is deeper. {}",
+            finding.message(unit)
+        ));
     };
     let quarter = if limits.turn.swaps() { std::f64::consts::FRAC_PI_2 } else { 0.0 };
     // Lines have no head: 170 degrees to the grain is 10.

@@ -63,7 +63,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
 
 /// What takes the proof of a job.
 fn write_proofed(job: &Job, ending: &str, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
-    let measured = measure(&job);
+    let measured = measure(job);
     let proof = proof(job, &measured, &rate(job, &measured));
     match ending {
         "json" => {

@@ -104,6 +104,22 @@ impl Job {
         carving.cutter.as_ref().filter(|_| !carving.treatment.stands()).unwrap_or(&self.cutter)
     }
 
+    /// The cutter that a place has of its own; `None` where it is cut with the job's.
+    pub fn own_cutter(&self, place: Place) -> Option<&Cutter> {
+        place.map(|element| self.cutter_of(element)).filter(|cutter| **cutter != self.cutter)
+    }
+
+    /// Whether a place is not cut as deep as the job says, or not with its cutter; what is cut through is not
+    /// meant to be.
+    pub fn has_own_cut(&self, place: Place) -> bool {
+        place.is_some_and(|element| self.depth_of(element) != self.depth) || self.own_cutter(place).is_some()
+    }
+
+    /// The name of a place's element, or that it is the ground.
+    pub fn name_of(&self, place: Place) -> &str {
+        place.map_or("ground", |element| &self.design.elements[element].name)
+    }
+
     /// How a carved place is cut.
     pub fn cut(&self, place: Place) -> Cut<'_> {
         let Some(element) = place else {
@@ -165,26 +181,25 @@ impl Job {
     /// job's, then those that elements have of their own, in the design's order. Each is there once; one that
     /// cuts nothing is not. `O(n c)` in elements and cutters.
     pub fn cutters(&self) -> Vec<CutterUse<'_>> {
-        let floored =
-            |place: &Place| matches!(self.cut(*place).treatment, Treatment::Relief | Treatment::Sunk);
-        let mut uses: Vec<CutterUse<'_>> = Vec::new();
-        if let Some(cutter) = &self.clearing.cutter {
-            let places = self.places().filter(floored).collect();
-            uses.push(CutterUse { cutter, places, clears_first: true });
-        }
         // The job's own has its place even where it first cuts something late in the design.
-        uses.push(CutterUse { cutter: &self.cutter, places: Vec::new(), clears_first: false });
+        let known = self.clearing.cutter.iter().chain([&self.cutter]);
+        let mut uses: Vec<CutterUse<'_>> =
+            known.map(|cutter| CutterUse { cutter, places: Vec::new(), clears_first: false }).collect();
         for place in self.places() {
             let cutter = self.cut(place).cutter;
-            match uses.iter_mut().find(|other| other.cutter == cutter) {
-                Some(known) => {
-                    known.clears_first = false;
-                    if !known.places.contains(&place) {
-                        known.places.push(place);
-                    }
-                }
+            match uses.iter_mut().find(|one| one.cutter == cutter) {
+                Some(known) => known.places.push(place),
                 None => uses.push(CutterUse { cutter, places: vec![place], clears_first: false }),
             }
+        }
+        if self.clearing.cutter.is_some() {
+            let first = &mut uses[0];
+            first.clears_first = first.places.is_empty();
+            let floored =
+                |place: &Place| matches!(self.cut(*place).treatment, Treatment::Relief | Treatment::Sunk);
+            first.places.extend(self.places().filter(floored));
+            first.places.sort_unstable();
+            first.places.dedup();
         }
         uses.retain(|one| !one.places.is_empty());
         uses

@@ -163,6 +163,8 @@ pub struct Finding {
     pub share: f64,
     /// The element it belongs to, where there is one.
     pub element: Option<String>,
+    /// The name of the cutter it is about, where that is not the job's.
+    pub cutter: Option<String>,
     /// The thin part of the axis in design space, as chords with the width at either end; for drawing.
     pub axis: Vec<[AxisPoint; 2]>,
     /// What else it is about.
@@ -251,6 +253,14 @@ impl Finding {
     fn facts(&self, unit: LengthUnit) -> String {
         let (measured, limit) = (self.show(unit, self.measured), self.show(unit, self.limit));
         let run = unit.show(self.run);
+        let (cutter, the_cutter) = match &self.cutter {
+            None => ("the cutter", "The cutter"),
+            Some(name) => (name.as_str(), name.as_str()),
+        };
+        let limit_is = match &self.cutter {
+            None => format!("the limit is {limit}"),
+            Some(name) => format!("with {name} the limit is {limit}"),
+        };
         let degrees = self.apex.to_degrees();
         match (self.kind, self.aspect) {
             (FindingKind::BoardShort, Aspect::LeftEnd | Aspect::RightEnd)
@@ -266,15 +276,7 @@ impl Finding {
             (FindingKind::BoardThin, _) => {
                 format!("The board is {measured} thick; this depth needs {limit}")
             }
-            (FindingKind::CutterLimit, Aspect::PointOnAFloor) => {
-                "A pointed cutter leaves a ridged floor and sloping sides".to_owned()
-            }
-            (FindingKind::CutterLimit, Aspect::NoPoint) => {
-                "A cutter without a point cannot cut a V groove".to_owned()
-            }
-            (FindingKind::CutterLimit, _) => {
-                format!("The cut is {measured} deep; this cutter's edges reach {limit}")
-            }
+            (FindingKind::CutterLimit, _) => self.cutter_message(unit),
             (FindingKind::MachineLimit, Aspect::TooLong) => {
                 format!("The board is {measured} long; the machine takes {limit}")
             }
@@ -294,22 +296,22 @@ impl Finding {
                 format!("The board is {measured} thick; fed by itself it must be {limit}")
             }
             (FindingKind::ThinWall, _) if self.measured == Mm::ZERO => {
-                format!("Standing wood thins to nothing where two carved places touch; the limit is {limit}")
+                format!("Standing wood thins to nothing where two carved places touch; {limit_is}")
             }
             (FindingKind::ThinWall, _) if self.run < SPOT => {
-                format!("A wall {measured} thick at one spot; the limit is {limit}")
+                format!("A wall {measured} thick at one spot; {limit_is}")
             }
             (FindingKind::ThinWall, _) => {
-                format!("A wall {measured} thick for {run}; the limit is {limit}")
+                format!("A wall {measured} thick for {run}; {limit_is}")
             }
             (FindingKind::BlockedGroove, _) if self.apex > 0.0 => {
-                format!("The cutter stops {measured} short of a {degrees:.0}\u{b0} corner")
+                format!("{the_cutter} stops {measured} short of a {degrees:.0}\u{b0} corner")
             }
             (FindingKind::BlockedGroove, _) if self.run < SPOT => {
-                format!("A groove {measured} wide at one spot; the cutter needs {limit}")
+                format!("A groove {measured} wide at one spot; {cutter} needs {limit}")
             }
             (FindingKind::BlockedGroove, _) => {
-                format!("A groove {measured} wide for {run}; the cutter needs {limit}")
+                format!("A groove {measured} wide for {run}; {cutter} needs {limit}")
             }
             (FindingKind::ShallowGroove, _) => {
                 format!("A V groove {measured} wide for {run}; under {limit} it hardly shows")
@@ -458,6 +460,27 @@ impl Finding {
                     _ => Vec::new(),
                 };
                 format!("Not checked on this board: {}", names.join(", "))
+            }
+        }
+    }
+
+    /// What a cutter cannot do; it is named where it is not the job's.
+    fn cutter_message(&self, unit: LengthUnit) -> String {
+        match (self.aspect, &self.cutter) {
+            (Aspect::PointOnAFloor, None) => {
+                "A pointed cutter leaves a ridged floor and sloping sides".to_owned()
+            }
+            (Aspect::PointOnAFloor, Some(name)) => {
+                format!("{name} is pointed: it leaves a ridged floor and sloping sides")
+            }
+            (Aspect::NoPoint, None) => "A cutter without a point cannot cut a V groove".to_owned(),
+            (Aspect::NoPoint, Some(name)) => format!("{name} has no point: it cannot cut a V groove"),
+            (_, name) => {
+                let edges = name
+                    .as_ref()
+                    .map_or_else(|| "this cutter's edges".to_owned(), |name| format!("the edges of {name}"));
+                let (measured, limit) = (self.show(unit, self.measured), self.show(unit, self.limit));
+                format!("The cut is {measured} deep; {edges} reach {limit}")
             }
         }
     }

@@ -9,8 +9,8 @@
 //! A pointed or tapered cutter leaves walls that are thicker below than at the top; see
 //! [`upright_equal`].
 
-use crate::job::{Job, Treatment, Turn};
-use crate::shop::{CutterShape, ReferenceWall, ShopsWood, Wood, woods};
+use crate::job::{Job, Layout, Place, Treatment, Turn};
+use crate::shop::{Cutter, CutterShape, ReferenceWall, ShopsWood, Wood, woods};
 use crate::units::{LengthUnit, Mm, trimmed};
 
 /// A V groove shallower than this hardly shows once it is sanded and finished (common practice, no
@@ -90,12 +90,17 @@ pub fn top_equal(upright: Mm, height: Mm, slope: f64) -> Mm {
 }
 
 impl Limits {
-    /// The limits of a job.
+    /// The limits of a job for its usual cutter and depth.
     pub fn of(job: &Job) -> Limits {
-        let basis = Basis::of(job);
-        let (depth, thickness) = (job.depth, job.board.thickness);
+        Limits::with(job, &job.cutter, job.depth)
+    }
+
+    /// The limits on a job's board for a cutter at a depth.
+    fn with(job: &Job, cutter: &Cutter, depth: Mm) -> Limits {
+        let basis = Basis::of(job, cutter, depth);
+        let thickness = job.board.thickness;
         let [along, across] = basis.reference;
-        let shape = job.cutter.shape;
+        let shape = cutter.shape;
         Limits {
             along: basis.carried(along, depth),
             across: basis.carried(across, depth),
@@ -118,11 +123,22 @@ impl Limits {
     /// Hankinson's formula with exponent 2 between the two strengths (Wood Handbook ch. 5, formula from
     /// memory), put in thicknesses: strength goes with `1/t^2`, so `t^2 = along^2 cos^2 + across^2 sin^2`.
     pub fn wall(&self, direction: f64, beside_pierced: bool) -> Mm {
-        let (along, across) = if beside_pierced {
-            (self.pierced_along, self.pierced_across)
-        } else {
-            (self.along, self.across)
-        };
+        self.between_ways(
+            direction,
+            if beside_pierced {
+                [self.pierced_along, self.pierced_across]
+            } else {
+                [self.along, self.across]
+            },
+        )
+    }
+
+    /// The same of a wall that stands `height` tall.
+    fn wall_as_tall(&self, direction: f64, height: Mm) -> Mm {
+        self.between_ways(direction, self.basis.reference.map(|wall| self.basis.carried(wall, height)))
+    }
+
+    fn between_ways(&self, direction: f64, [along, across]: [Mm; 2]) -> Mm {
         let (sin, cos) = direction.sin_cos();
         let (sin, cos) = if self.turn.swaps() { (cos, sin) } else { (sin, cos) };
         Mm::new((along.get() * cos).hypot(across.get() * sin))
@@ -216,9 +232,142 @@ impl Limits {
     }
 }
 
+/// The limits in every carved place of a job: of its own cutter at its own depth.
+///
+/// A wall has a place on either side, and the two may differ. Each cutter pushes at the wall on its own
+/// side, over the depth it cuts there, and has its own reference wall; so each side asks for its own
+/// thickness, and the wall is held to the more demanding of the two. Where one side is shallower its floor
+/// backs the wall below, which this leaves out: it errs towards the thicker wall, as the limits of a wall
+/// beside a place that is cut through always did.
+#[derive(Clone, Debug)]
+pub struct PlaceLimits {
+    /// The job's usual limits first, then others, each once.
+    kinds: Vec<Limits>,
+    /// For the ground, then for each element: an index into `kinds`, and how deep it is cut.
+    places: Vec<(usize, Mm)>,
+    layout: Layout,
+    /// What all that is carved has in common, where it has.
+    common: Option<Place>,
+}
+
+/// What a wall or groove is held to, and the place that asks for it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Held {
+    /// The thinnest wall to be trusted, or the narrowest groove the cutter enters.
+    pub limit: Mm,
+    /// The place.
+    pub place: Place,
+}
+
+impl PlaceLimits {
+    /// `O(n k)` in elements and kinds of cut.
+    pub(super) fn of(job: &Job) -> PlaceLimits {
+        let mut cuts: Vec<(&Cutter, Mm)> = vec![(&job.cutter, job.depth)];
+        let mut places: Vec<(usize, Mm)> = Vec::with_capacity(job.carvings.len() + 1);
+        for place in [None].into_iter().chain((0..job.carvings.len()).map(Some)) {
+            let cut = job.cut(place);
+            // What is cut through has limits of its own among those of any depth.
+            let depth = if cut.treatment == Treatment::Pierced { job.depth } else { cut.depth };
+            let known = cuts.iter().position(|&(cutter, deep)| cutter == cut.cutter && deep == depth);
+            if known.is_none() {
+                cuts.push((cut.cutter, depth));
+            }
+            places.push((known.unwrap_or(cuts.len() - 1), cut.depth));
+        }
+        let layout = job.layout();
+        let asks = |place: &Place| {
+            // A floor is a floor, round a relief or in a sunk element.
+            let treatment = match layout.treatment(*place) {
+                Treatment::Sunk => Treatment::Relief,
+                other => other,
+            };
+            (places[slot(*place)].0, treatment)
+        };
+        let mut carved = job.places();
+        let first = carved.next();
+        let common = first.filter(|first| carved.all(|place| asks(&place) == asks(first)));
+        let kinds = cuts.into_iter().map(|(cutter, depth)| Limits::with(job, cutter, depth)).collect();
+        PlaceLimits { kinds, places, layout, common }
+    }
+
+    /// The limits of the job's usual cutter and depth.
+    pub fn usual(&self) -> &Limits {
+        &self.kinds[0]
+    }
+
+    /// The limits of the cutter and depth of a place.
+    pub fn at(&self, place: Place) -> &Limits {
+        &self.kinds[self.places[slot(place)].0]
+    }
+
+    /// The limits from which a wall that runs at `direction` got its own, and those along and across it was
+    /// worked out between; `None` where it came from none of them: a wall whose top is a floor.
+    pub fn behind(&self, direction: f64, limit: Mm) -> Option<(&Limits, [Mm; 2])> {
+        let same = |found: Mm| (found - limit).get().abs() < 1e-9;
+        self.kinds.iter().find_map(|limits| {
+            if same(limits.wall(direction, false)) {
+                Some((limits, [limits.along, limits.across]))
+            } else if same(limits.wall(direction, true)) {
+                Some((limits, [limits.pierced_along, limits.pierced_across]))
+            } else {
+                None
+            }
+        })
+    }
+
+    /// A place whose limits hold wherever anything is carved; `None` where they differ, or nothing is.
+    pub(super) fn common(&self) -> Option<Place> {
+        self.common
+    }
+
+    /// What a groove in a place is held to.
+    pub fn groove(&self, place: Place) -> Held {
+        Held { limit: self.at(place).groove_in(self.layout.treatment(place)), place }
+    }
+
+    /// The width of the disc that a place is entered by at its full depth; `None` where a V runs out to a point.
+    pub(super) fn entered(&self, place: Place) -> Option<Mm> {
+        (!self.runs_out_in_a_v(place)).then(|| self.groove(place).limit)
+    }
+
+    /// Whether a place is cut with a V, and so has no least width but what shows.
+    pub(super) fn runs_out_in_a_v(&self, place: Place) -> bool {
+        self.layout.treatment(place) == Treatment::Incised && self.at(place).incised_groove.is_some()
+    }
+
+    /// What a wall at the face is held to that runs at `direction`, with these places on its sides.
+    pub(super) fn wall(&self, direction: f64, sides: &[Place]) -> Option<Held> {
+        let held = |&place: &Place| {
+            let pierced = self.layout.treatment(place) == Treatment::Pierced;
+            Held { limit: self.at(place).wall(direction, pierced), place }
+        };
+        sides.iter().map(held).reduce(more_demanding)
+    }
+
+    /// The same of a wall whose top is not the face but the floor of `top`: it stands only as tall as the places
+    /// beside it are deeper. `None` where none is.
+    pub(super) fn lowered_wall(&self, direction: f64, sides: &[Place], top: Place) -> Option<Held> {
+        let held = |&place: &Place| {
+            let height = self.places[slot(place)].1 - self.places[slot(top)].1;
+            (height > Mm::ZERO).then(|| Held { limit: self.at(place).wall_as_tall(direction, height), place })
+        };
+        sides.iter().filter_map(held).reduce(more_demanding)
+    }
+}
+
+/// The first where both ask for the same.
+pub(super) fn more_demanding(a: Held, b: Held) -> Held {
+    if b.limit > a.limit { b } else { a }
+}
+
+/// Where a place comes when the ground comes first.
+fn slot(place: Place) -> usize {
+    place.map_or(0, |element| element + 1)
+}
+
 impl Basis {
-    fn of(job: &Job) -> Basis {
-        let reference = &job.cutter.reference;
+    fn of(job: &Job, cutter: &Cutter, depth: Mm) -> Basis {
+        let reference = &cutter.reference;
         let (strength, stand_in) = strength_across(&job.wood);
         let reference_wood = match (&reference.shops_wood, Wood::find(&reference.wood)) {
             (Some(own), _) => own.clone(),
@@ -236,8 +385,8 @@ impl Basis {
             strength,
             strength_source: job.wood.strength_source.clone(),
             stand_in,
-            height: job.depth,
-            slope: 2.0 * job.cutter.shape.side_slope(),
+            height: depth,
+            slope: 2.0 * cutter.shape.side_slope(),
         }
     }
 

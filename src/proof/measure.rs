@@ -4,10 +4,11 @@ use super::ends::AreaProfile;
 use super::lookup::Lookup;
 use crate::design::Design;
 use crate::geometry::widths::{self, Piece, WidthMap};
-use crate::geometry::{Locator, Region};
-use crate::job::{Job, Layout, Treatment};
+use crate::geometry::{Locator, Region, Ring};
+use crate::job::{Job, Layout, Place, Treatment};
 use glam::DVec2;
 use rayon::prelude::*;
+use std::sync::OnceLock;
 
 /// A design with its treatments, measured. Free of any size, board, cutter or wood.
 #[derive(Clone, Debug)]
@@ -17,55 +18,157 @@ pub struct Measured {
     pub outline: Region,
     /// Whether the inside of `outline` stands (relief) or is carved (sunk, incised, pierced).
     pub standing_inside: bool,
+    /// At the face of the board first; then deeper, where one carved place lies open to another.
+    levels: Vec<Level>,
+    layout: Layout,
+    lookup: Lookup,
+}
+
+/// Walls and grooves as they are at one depth.
+///
+/// At the face all that is carved is one. But letters sunk into the floor of a sunk panel are narrower than
+/// the panel, and what is left of its floor between two of them is a wall: such places are measured once
+/// more, by themselves.
+#[derive(Clone, Debug)]
+pub struct Level {
+    kind: LevelKind,
     /// Widths of standing wood.
     pub walls: WidthMap,
     /// Widths of carved places.
     pub grooves: WidthMap,
-    beside_pierced: PerPiece<bool>,
-    groove_treatments: PerPiece<Treatment>,
-    layout: Layout,
-    /// The treatments of carved places, each once; [`Treatment::Relief`] stands for the ground.
-    carved: Vec<Treatment>,
-    lookup: Lookup,
+    /// The places on either side of each wall, and in each groove at either side.
+    wall_sides: OnceLock<Vec<[Place; 2]>>,
+    groove_sides: OnceLock<Vec<[Place; 2]>>,
+    /// The carved place whose floor is the top of each wall; `None` where it is no such wall.
+    tops: OnceLock<Vec<Option<Place>>>,
 }
 
-/// A value for each piece of a map, or one for all of them.
-#[derive(Clone, Debug)]
-enum PerPiece<T> {
-    All(T),
-    Each(Vec<T>),
+/// What is carved at a level.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum LevelKind {
+    /// All of it.
+    Face,
+    /// Floors from this one down, by their order, and what is cut through.
+    Floor(u32),
+    /// What is cut with a V.
+    Incised,
+    /// What is cut through.
+    Pierced,
 }
 
-impl<T: Copy> PerPiece<T> {
-    fn get(&self, piece: u32) -> T {
+impl LevelKind {
+    fn has(self, layout: &Layout, place: Place) -> bool {
+        let treatment = layout.treatment(place);
+        match (self, treatment) {
+            (LevelKind::Face, _) | (LevelKind::Pierced | LevelKind::Floor(_), Treatment::Pierced) => true,
+            (LevelKind::Floor(floor), Treatment::Relief | Treatment::Sunk) => layout.floor(place) >= floor,
+            (kind, treatment) => kind == LevelKind::Incised && treatment == Treatment::Incised,
+        }
+    }
+
+    /// What names a finding at this level, after its number.
+    pub(super) fn id(self) -> String {
         match self {
-            PerPiece::All(value) => *value,
-            PerPiece::Each(values) => values[piece as usize],
+            LevelKind::Face => String::new(),
+            LevelKind::Floor(floor) => format!("-floor-{}", floor + 1),
+            LevelKind::Incised => "-incised".to_owned(),
+            LevelKind::Pierced => "-pierced".to_owned(),
         }
     }
 }
 
 impl Measured {
-    /// Whether a wall borders a place that is cut through, so that it stands as tall as the board is
-    /// thick. `piece` is an index into [`walls`](Self::walls).
-    pub fn beside_pierced(&self, piece: u32) -> bool {
-        self.beside_pierced.get(piece)
+    /// Every level, the face first.
+    pub fn levels(&self) -> &[Level] {
+        &self.levels
     }
 
-    /// How the place a groove lies in is carved; [`Treatment::Relief`] stands for the ground round a
-    /// relief. `piece` is an index into [`grooves`](Self::grooves).
-    pub fn groove_treatment(&self, piece: u32) -> Treatment {
-        self.groove_treatments.get(piece)
+    /// Widths of standing wood at the face.
+    pub fn walls(&self) -> &WidthMap {
+        &self.levels[0].walls
     }
 
-    /// How the carved places are carved, each treatment once; [`Treatment::Relief`] stands for the ground.
-    pub(super) fn carved(&self) -> &[Treatment] {
-        &self.carved
+    /// Widths of carved places at the face.
+    pub fn grooves(&self) -> &WidthMap {
+        &self.levels[0].grooves
     }
 
-    /// How a place of the design that was measured is carved.
-    pub(super) fn carved_at(&self, design: &Design, point: DVec2) -> Treatment {
-        carved_at(design, &self.layout.treatments, &self.lookup, point)
+    /// Whether it is this level that tells of a place: the last that has it.
+    pub(super) fn tells_of(&self, level: usize, place: Place) -> bool {
+        let has = |level: &Level| level.kind.has(&self.layout, place);
+        has(&self.levels[level]) && !self.levels[level + 1..].iter().any(has)
+    }
+
+    /// The carved places on either side of each wall of a level. `O(pieces)`, once.
+    pub(super) fn wall_sides(&self, design: &Design, level: usize) -> &[[Place; 2]] {
+        let level = &self.levels[level];
+        level.wall_sides.get_or_init(|| {
+            // A hair beyond the feet, on the other side of the outline; beyond a corner, straight on.
+            let sides = |piece: &Piece| {
+                let beyond = |foot: DVec2| {
+                    let from = if is_apart(piece, foot) { piece.narrow.at } else { piece.wide.at };
+                    foot + (foot - from) * HAIR
+                };
+                piece.feet.map(|foot| self.carved_near(design, piece, beyond(foot)))
+            };
+            level.walls.pieces().par_iter().map(sides).collect()
+        })
+    }
+
+    /// The carved places within each groove of a level, at either side. `O(pieces)`, once.
+    pub(super) fn groove_sides(&self, design: &Design, level: usize) -> &[[Place; 2]] {
+        let level = &self.levels[level];
+        level.groove_sides.get_or_init(|| {
+            let sides = |piece: &Piece| {
+                // In a corner there are no sides yet: it is asked a little farther in.
+                let inside = |foot: DVec2| {
+                    if is_apart(piece, foot) {
+                        foot + (piece.narrow.at - foot) * HAIR
+                    } else {
+                        piece.narrow.at.midpoint(piece.wide.at)
+                    }
+                };
+                piece.feet.map(|foot| self.carved_near(design, piece, inside(foot)))
+            };
+            level.grooves.pieces().par_iter().map(sides).collect()
+        })
+    }
+
+    /// The carved place whose floor is the top of each wall of a level under the face; `None` where the wall
+    /// reaches up to the face, so that it is told there. `O(pieces)`, once.
+    pub(super) fn tops(&self, design: &Design, level: usize) -> &[Option<Place>] {
+        let level = &self.levels[level];
+        level.tops.get_or_init(|| {
+            let top = |piece: &Piece| {
+                let at = piece.narrow.at.midpoint(piece.wide.at);
+                let stands = (0..design.elements.len())
+                    .any(|i| self.layout.treatments[i].stands() && self.locator(design, i).contains(at));
+                let place = self.carved_at(design, at);
+                let is_floor = !stands && (place.is_some() || self.standing_inside);
+                let floor = matches!(self.layout.treatment(place), Treatment::Relief | Treatment::Sunk);
+                // No wall stands between the slopes of Vs: see `rate`.
+                (is_floor && floor && level.kind != LevelKind::Incised).then_some(place)
+            };
+            level.walls.pieces().par_iter().map(top).collect()
+        })
+    }
+
+    /// The carved place at a point beside a piece's narrow end. Where that lies at the end of an even wall, the
+    /// point lies on an outline: then a hair along the piece, and a hair more.
+    fn carved_near(&self, design: &Design, piece: &Piece, point: DVec2) -> Place {
+        let along = piece.wide.at - piece.narrow.at;
+        let little = along.clamp_length_max(0.1 * piece.narrow.width);
+        [DVec2::ZERO, little, along].into_iter().find_map(|way| self.carved_at(design, point + way * HAIR))
+    }
+
+    /// The carved place at a point of the design that was measured: the carved element it lies in, else the
+    /// ground.
+    pub(super) fn carved_at(&self, design: &Design, point: DVec2) -> Place {
+        let treatments = self.layout.treatments.iter().enumerate();
+        treatments
+            .filter(|(_, treatment)| !treatment.stands())
+            .find(|&(element, _)| self.lookup.locator(design, element).contains(point))
+            .map(|(element, _)| element)
     }
 
     /// Where an element of the design that was measured is, by its index.
@@ -89,6 +192,12 @@ impl Measured {
     }
 }
 
+impl Level {
+    pub(super) fn kind(&self) -> LevelKind {
+        self.kind
+    }
+}
+
 /// Measures a job's design under its [layout](Job::layout), on which alone it depends. Near-linear in edges;
 /// seconds for a hundred thousand of them.
 ///
@@ -97,71 +206,87 @@ impl Measured {
 /// carved out of it.
 pub fn measure(job: &Job) -> Measured {
     let (design, layout) = (&*job.design, job.layout());
-    let treatments = &layout.treatments;
-    assert_eq!(design.elements.len(), treatments.len(), "a job has one carving an element");
-    let has_ground = treatments.contains(&Treatment::Relief);
-    let treated = || design.elements.iter().zip(treatments.iter().copied());
-    let outline = Region::union(
-        design.grid,
-        treated()
-            .filter(|(_, treatment)| treatment.stands() == has_ground)
-            .map(|(element, _)| &element.region),
-    );
+    assert_eq!(design.elements.len(), layout.treatments.len(), "a job has one carving an element");
+    let has_ground = layout.treatments.contains(&Treatment::Relief);
+    let outline = region_of(design, |element| layout.treatments[element].stands() == has_ground);
     let both = widths::measure(&outline);
-    let (walls, grooves) = if has_ground { (both.inside, both.outside) } else { (both.outside, both.inside) };
-    // No cutter goes into a wall.
-    let walls = walls.without_corners();
-
+    let mut levels = vec![Level::new(LevelKind::Face, both, has_ground)];
+    levels.extend(deeper_kinds(job, &layout).filter_map(|kind| deeper(design, &layout, &outline, kind)));
     let lookup = Lookup::new(design);
-    let carved_at = |point: DVec2| carved_at(design, treatments, &lookup, point);
-    let carved: Vec<Treatment> = {
-        let mut kinds: Vec<Treatment> = treatments.iter().copied().filter(|t| !t.stands()).collect();
-        kinds.extend(has_ground.then_some(Treatment::Relief));
-        kinds.sort_unstable();
-        kinds.dedup();
-        kinds
-    };
-    let beside_pierced = if carved.contains(&Treatment::Pierced) && carved.len() > 1 {
-        let pierced = |foot: DVec2, from: DVec2| carved_at(just_past(from, foot)) == Treatment::Pierced;
-        let beside = |piece: &Piece| piece.feet.iter().any(|&foot| pierced(foot, piece.narrow.at));
-        PerPiece::Each(walls.pieces().iter().map(beside).collect())
-    } else {
-        PerPiece::All(carved == [Treatment::Pierced])
-    };
-    let groove_treatments = match carved.as_slice() {
-        [] => PerPiece::All(Treatment::Left),
-        &[only] => PerPiece::All(only),
-        _ => PerPiece::Each(grooves.pieces().iter().map(|piece| carved_at(piece.narrow.at)).collect()),
-    };
     // Several elements are told apart at every size that has findings.
     if design.elements.len() > 1 {
         (0..design.elements.len()).into_par_iter().for_each(|element| {
             lookup.locator(design, element);
         });
     }
-    Measured {
-        outline,
-        standing_inside: has_ground,
-        walls,
-        grooves,
-        beside_pierced,
-        groove_treatments,
-        layout,
-        carved,
-        lookup,
+    Measured { outline, standing_inside: has_ground, levels, layout, lookup }
+}
+
+impl Level {
+    fn new(kind: LevelKind, both: widths::Widths, standing_inside: bool) -> Level {
+        let (walls, grooves) =
+            if standing_inside { (both.inside, both.outside) } else { (both.outside, both.inside) };
+        Level {
+            kind,
+            // No cutter goes into a wall.
+            walls: walls.without_corners(),
+            grooves,
+            wall_sides: OnceLock::new(),
+            groove_sides: OnceLock::new(),
+            tops: OnceLock::new(),
+        }
     }
 }
 
-/// How a place is carved: as the carved element it lies in, else as the ground.
-fn carved_at(design: &Design, treatments: &[Treatment], lookup: &Lookup, point: DVec2) -> Treatment {
-    (0..)
-        .zip(treatments)
-        .find(|&(element, treatment)| !treatment.stands() && lookup.locator(design, element).contains(point))
-        .map_or(Treatment::Relief, |(_, &treatment)| treatment)
+fn region_of(design: &Design, wanted: impl Fn(usize) -> bool) -> Region {
+    let elements = (0..).zip(&design.elements).filter(|(index, _)| wanted(*index));
+    Region::union(design.grid, elements.map(|(_, element)| &element.region))
 }
 
-/// A point a hair beyond `foot`, seen from `from`: on the other side of the outline.
-fn just_past(from: DVec2, foot: DVec2) -> DVec2 {
-    const HAIR: f64 = 1e-4; // of the distance: far above a grid step, far below anything carved
-    foot + (foot - from) * HAIR
+/// Levels that a layout may have under the face, in order.
+fn deeper_kinds(job: &Job, layout: &Layout) -> impl Iterator<Item = LevelKind> {
+    let lowest = job.places().map(|place| layout.floor(place)).max().unwrap_or(0);
+    let has = |treatment| layout.treatments.contains(&treatment);
+    (1..=lowest)
+        .map(LevelKind::Floor)
+        .chain(has(Treatment::Incised).then_some(LevelKind::Incised))
+        .chain(has(Treatment::Pierced).then_some(LevelKind::Pierced))
 }
+
+/// The level of some of what is carved; `None` where none of it lies open to the rest, so that all of it
+/// is told at the face.
+fn deeper(design: &Design, layout: &Layout, outline: &Region, kind: LevelKind) -> Option<Level> {
+    let treatments = &layout.treatments;
+    let has_ground = treatments.contains(&Treatment::Relief);
+    let member = |element: usize| !treatments[element].stands() && kind.has(layout, Some(element));
+    let other = |element: usize| !treatments[element].stands() && !member(element);
+    // Of what has no far edge, the line round all else.
+    let with_ground = has_ground && kind.has(layout, None);
+    if !(0..treatments.len()).any(other) && has_ground == with_ground {
+        return None;
+    }
+    let own = region_of(design, |element| member(element) != with_ground);
+    let rest = region_of(design, |element| other(element) != (has_ground && !with_ground));
+    // Two regions apart have as much outline together as each by itself; an edge they share counts twice.
+    let shared = 0.5 * (length(&own) + length(&rest) - length(outline));
+    if shared <= SHARED * length(outline) {
+        return None;
+    }
+    Some(Level::new(kind, widths::measure(&own), with_ground))
+}
+
+fn length(region: &Region) -> f64 {
+    region.rings().flat_map(Ring::segments).map(|[a, b]| a.distance(b)).sum()
+}
+
+/// Whether a foot lies apart from its piece's narrow end: in a corner they are one.
+fn is_apart(piece: &Piece, foot: DVec2) -> bool {
+    foot.distance(piece.narrow.at) > 1e-6 * piece.wide.width
+}
+
+/// A point this far beyond a foot, as a share of the way to it, is on the other side of the outline: far above
+/// a grid step, far below anything carved.
+const HAIR: f64 = 1e-4;
+
+/// Less of the outline than this is shared by rounding alone.
+const SHARED: f64 = 1e-6;

@@ -5,7 +5,8 @@
 //! the limit, so what was found is no longer there; nothing further than half a limit from the thin
 //! part of an axis is touched. Points are not mended: blunting one is the drawing's business.
 
-use super::{Limits, Measured, Ratings, fit, measure, rate};
+use super::rate::Rule;
+use super::{Measured, Ratings, fit, measure, rate};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::geometry::{FillRule, Region};
@@ -128,11 +129,12 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
     Mended { job: now, thickened, widened, reshaped }
 }
 
-/// The thin walls or blocked grooves at a size, points apart.
+/// The thin walls or blocked grooves at a size, points apart. Those under the face are left: what would
+/// have to give way for them is itself carved.
 fn necks_at(measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Vec<Feature> {
     let (map, rated) = match what {
-        Mend::Walls => (&measured.walls, &ratings.walls),
-        Mend::Grooves => (&measured.grooves, &ratings.grooves),
+        Mend::Walls => (measured.walls(), &ratings.levels[0].walls),
+        Mend::Grooves => (measured.grooves(), &ratings.levels[0].grooves),
     };
     let features = map.features(&rated.thin_at(factor));
     features.into_iter().filter(|feature| feature.shape == FeatureShape::Neck).collect()
@@ -149,9 +151,10 @@ fn mended_once(
     necks: &[Feature],
     turn: f64,
 ) -> Vec<Element> {
+    let rule = Rule { limits: &ratings.limits, measured, design: &job.design, level: 0 };
     let width_of = |feature: &Feature, chord: DVec2, turn: f64| match what {
-        Mend::Walls => wall_width(&ratings.limits, measured, feature, chord, turn) / factor,
-        Mend::Grooves => ratings.limits.groove_in(measured.groove_treatment(feature.piece)).get() / factor,
+        Mend::Walls => wall_width(&rule, feature, chord, turn) / factor,
+        Mend::Grooves => rule.groove(feature.piece).map_or(0.0, |held| held.limit.get()) / factor,
     };
     let strips: Vec<Strips> = necks
         .iter()
@@ -248,12 +251,11 @@ fn owner_of(job: &Job, point: DVec2) -> Option<usize> {
 
 /// The limit of a wall that runs along a chord of its axis, or up to `turn` radians off it; of a chord
 /// without length, the feature's own.
-fn wall_width(limits: &Limits, measured: &Measured, feature: &Feature, chord: DVec2, turn: f64) -> f64 {
+fn wall_width(rule: &Rule, feature: &Feature, chord: DVec2, turn: f64) -> f64 {
     let direction = if chord == DVec2::ZERO { feature.direction } else { chord.to_angle() };
-    let beside_pierced = measured.beside_pierced(feature.piece);
     [direction - turn, direction, direction + turn]
         .into_iter()
-        .map(|direction| limits.wall(direction, beside_pierced).get())
+        .filter_map(|direction| Some(rule.wall(feature.piece, direction)?.limit.get()))
         .fold(0.0, f64::max)
 }
 

@@ -29,9 +29,9 @@ pub use ends::Step;
 pub(crate) use finding::capitalised;
 pub use finding::{About, Aspect, Finding, FindingKind, Severity};
 pub use fit::{BoardNeeded, Fit, FitOutcome, Offer};
-pub use limit::{Limits, SHALLOW_DEPTH};
-pub use measure::{Measured, measure};
-pub use rate::{RatedMap, Ratings, rate};
+pub use limit::{Held, Limits, PlaceLimits, SHALLOW_DEPTH};
+pub use measure::{Level, Measured, measure};
+pub use rate::{LevelRatings, RatedMap, Ratings, rate};
 pub use uncut::{Uncut, UncutSpot, uncut};
 pub use verdict::{Reason, SoundSize, Verdict, percent_down, percent_up};
 
@@ -42,7 +42,10 @@ use crate::job::{Job, Treatment};
 use crate::shop::{BoardEdge, BoardEnd, Check, CutterShape};
 use crate::units::Mm;
 use glam::{DAffine2, DVec2};
+use measure::LevelKind;
 use overhang::{FeedSide, Overhang, Travel};
+use rate::Rule;
+use std::sync::Arc;
 use stock::StockRow;
 
 /// Wood that should be left under the deepest cut (1/8 in; common practice, no source).
@@ -64,8 +67,10 @@ pub struct Proof {
     pub width: Mm,
     /// Whether it fits the board, and what would.
     pub fit: Fit,
-    /// The thinnest walls to be trusted.
+    /// The thinnest walls to be trusted, with the job's usual cutter and depth.
     pub limits: Limits,
+    /// The same in every carved place.
+    pub place_limits: Arc<PlaceLimits>,
     /// The least wall at this size, tips apart.
     pub thinnest_wall: Option<Mm>,
     /// The least groove at this size, tips apart.
@@ -106,9 +111,16 @@ pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
 /// What is thin at a size, wherever the design lies on the board: findings whose place is still in
 /// design space. `O(log n + hits)`.
 fn design_findings(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64) -> Vec<Finding> {
-    let at_size = AtSize { job, measured, factor };
-    let mut found = wall_findings(&at_size, ratings);
-    found.extend(groove_findings(&at_size, ratings));
+    let mut found = Vec::new();
+    let levels = measured.levels().iter().zip(&ratings.levels).enumerate();
+    for (index, (level, rated)) in levels {
+        let rule = Rule { limits: &ratings.limits, measured, design: &job.design, level: index };
+        let at_size = AtSize { job, rule, level: level.kind(), factor };
+        let walls = level.walls.features(&rated.walls.thin_at(factor));
+        let grooves = level.grooves.features(&rated.grooves.thin_at(factor));
+        found.extend(walls.into_iter().filter_map(|feature| wall_finding(&at_size, feature)));
+        found.extend(grooves.into_iter().filter_map(|feature| groove_finding(&at_size, feature)));
+    }
     found
 }
 
@@ -166,9 +178,10 @@ fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, thin: Vec<Findi
         length: Mm::new(frame.x * factor),
         width: Mm::new(frame.y * factor),
         fit,
-        limits: ratings.limits.clone(),
-        thinnest_wall: at_size(measured.walls.least()),
-        thinnest_groove: at_size(measured.grooves.least()),
+        limits: ratings.limits.usual().clone(),
+        place_limits: ratings.limits.clone(),
+        thinnest_wall: at_size(ratings.least_wall()),
+        thinnest_groove: at_size(ratings.least_groove()),
         least_sound_factor,
         snipe_zones,
         sniped_share,
@@ -184,19 +197,20 @@ fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, thin: Vec<Findi
 
 /// All three steps at once, for a caller that asks once.
 pub fn proof_of(job: &Job) -> Proof {
-    let measured = measure(&job);
+    let measured = measure(job);
     proof(job, &measured, &rate(job, &measured))
 }
 
-/// A job at one size: what turns a feature of the design into a finding.
+/// A job at one size and level: what turns a feature of the design into a finding.
 struct AtSize<'a> {
     job: &'a Job,
-    measured: &'a Measured,
+    rule: Rule<'a>,
+    level: LevelKind,
     factor: f64,
 }
 
 impl AtSize<'_> {
-    fn finding(&self, kind: FindingKind, severity: Severity, feature: Feature, limit: Mm) -> Finding {
+    fn finding(&self, kind: FindingKind, severity: Severity, feature: Feature, held: Held) -> Finding {
         let run = Mm::new(feature.length * self.factor);
         let (measured, apex, name) = match feature.shape {
             FeatureShape::Neck => (Mm::new(feature.width * self.factor), 0.0, kind.id()),
@@ -206,15 +220,16 @@ impl AtSize<'_> {
             kind,
             aspect: Aspect::Design,
             severity,
-            id: format!("{}-{name}-{}", kind.id(), feature.name),
+            id: format!("{}-{name}-{}{}", kind.id(), feature.name, self.level.id()),
             at: feature.at,
             measured,
-            limit,
+            limit: held.limit,
             run,
             apex,
             direction: feature.direction,
             share: 0.0,
             element: self.element_at(feature.inside()),
+            cutter: self.job.own_cutter(held.place).map(|cutter| cutter.name.clone()),
             axis: feature.axis,
             about: About::Nothing,
         }
@@ -227,57 +242,44 @@ impl AtSize<'_> {
             several => several
                 .iter()
                 .enumerate()
-                .find(|&(index, _)| self.measured.locator(&self.job.design, index).contains(point))
+                .find(|&(index, _)| self.rule.measured.locator(&self.job.design, index).contains(point))
                 .map(|(_, element)| element.name.clone()),
         }
     }
 }
 
-fn wall_findings(at_size: &AtSize, ratings: &Ratings) -> Vec<Finding> {
-    let measured = at_size.measured;
-    let thin = ratings.walls.thin_at(at_size.factor);
-    let features = measured.walls.features(&thin);
-    let stand_in = ratings.limits.basis.stand_in.as_ref();
-    let to_finding = |feature: Feature| {
-        let limit = ratings.limits.wall(feature.direction, measured.beside_pierced(feature.piece));
-        let (kind, severity) = match feature.shape {
-            FeatureShape::Neck => (FindingKind::ThinWall, Severity::Unsound),
-            FeatureShape::Tip { .. } => {
-                (FindingKind::LostTip, tip_severity(at_size.factor * feature.length, limit))
-            }
-        };
-        let about = stand_in.map_or(About::Nothing, |wood| About::StandIn(wood.clone()));
-        Finding { about, ..at_size.finding(kind, severity, feature, limit) }
-    };
-    features.into_iter().map(to_finding).collect()
-}
-
-fn groove_findings(at_size: &AtSize, ratings: &Ratings) -> Vec<Finding> {
-    let measured = at_size.measured;
-    let thin = ratings.grooves.thin_at(at_size.factor);
-    let features = measured.grooves.features(&thin);
-    let to_finding = |feature: Feature| {
-        let treatment = measured.groove_treatment(feature.piece);
-        let limit = ratings.limits.groove_in(treatment);
-        let runs_out_in_a_v = treatment == Treatment::Incised && ratings.limits.incised_groove.is_some();
-        match feature.shape {
-            // A V runs out to nothing in a corner: that is how it is meant to look.
-            FeatureShape::Tip { .. } if runs_out_in_a_v => None,
-            FeatureShape::Tip { .. } => {
-                let severity = tip_severity(at_size.factor * feature.length, limit);
-                let short = stops_short(at_size.factor, &feature, limit);
-                let finding = at_size.finding(FindingKind::BlockedGroove, severity, feature, limit);
-                Some(Finding { measured: short, ..finding })
-            }
-            FeatureShape::Neck if runs_out_in_a_v => {
-                Some(at_size.finding(FindingKind::ShallowGroove, Severity::Chancy, feature, limit))
-            }
-            FeatureShape::Neck => {
-                Some(at_size.finding(FindingKind::BlockedGroove, Severity::Unsound, feature, limit))
-            }
+fn wall_finding(at_size: &AtSize, feature: Feature) -> Option<Finding> {
+    let held = at_size.rule.wall(feature.piece, feature.direction)?;
+    let (kind, severity) = match feature.shape {
+        FeatureShape::Neck => (FindingKind::ThinWall, Severity::Unsound),
+        FeatureShape::Tip { .. } => {
+            (FindingKind::LostTip, tip_severity(at_size.factor * feature.length, held.limit))
         }
     };
-    features.into_iter().filter_map(to_finding).collect()
+    let stand_in = at_size.rule.limits.usual().basis.stand_in.as_ref();
+    let about = stand_in.map_or(About::Nothing, |wood| About::StandIn(wood.clone()));
+    Some(Finding { about, ..at_size.finding(kind, severity, feature, held) })
+}
+
+fn groove_finding(at_size: &AtSize, feature: Feature) -> Option<Finding> {
+    let held = at_size.rule.groove(feature.piece)?;
+    let runs_out_in_a_v = at_size.rule.limits.runs_out_in_a_v(held.place);
+    match feature.shape {
+        // A V runs out to nothing in a corner: that is how it is meant to look.
+        FeatureShape::Tip { .. } if runs_out_in_a_v => None,
+        FeatureShape::Tip { .. } => {
+            let severity = tip_severity(at_size.factor * feature.length, held.limit);
+            let short = stops_short(at_size.factor, &feature, held.limit);
+            let finding = at_size.finding(FindingKind::BlockedGroove, severity, feature, held);
+            Some(Finding { measured: short, ..finding })
+        }
+        FeatureShape::Neck if runs_out_in_a_v => {
+            Some(at_size.finding(FindingKind::ShallowGroove, Severity::Chancy, feature, held))
+        }
+        FeatureShape::Neck => {
+            Some(at_size.finding(FindingKind::BlockedGroove, Severity::Unsound, feature, held))
+        }
+    }
 }
 
 /// How far from a corner a round cutter stops: its middle comes to where the corner is as wide as the cutter,
@@ -318,21 +320,16 @@ fn whole_board(
         direction: 0.0,
         share: 0.0,
         element: None,
+        cutter: None,
         axis: Vec::new(),
         about: About::Nothing,
     }
 }
 
 fn board_findings(job: &Job, measured: &Measured, fit: &Fit, factor: f64) -> Vec<Finding> {
-    use Aspect::{Design, Flutes, TooLong, TooNarrow, TooShort, TooThick, TooThin, TooWide};
-    use FindingKind::{BoardNarrow, BoardShort, BoardThin, CutterLimit, MachineLimit};
+    use Aspect::{Design, TooLong, TooNarrow, TooShort, TooThick, TooThin, TooWide};
+    use FindingKind::{BoardNarrow, BoardShort, BoardThin, MachineLimit};
     let (board, machine) = (&job.board, &job.machine);
-    let cuts_through = job.has(Treatment::Pierced);
-    let deepest = match (cuts_through, measured.carves()) {
-        (true, _) => board.thickness,
-        (false, true) => job.depth,
-        (false, false) => Mm::ZERO,
-    };
     let at_least = [
         (BoardShort, Design, board.length, fit.length_needed),
         (BoardNarrow, Design, board.width, fit.width_needed),
@@ -345,26 +342,21 @@ fn board_findings(job: &Job, measured: &Measured, fit: &Fit, factor: f64) -> Vec
         (MachineLimit, TooLong, board.length, machine.longest),
         (MachineLimit, TooWide, board.width, machine.widest),
         (MachineLimit, TooThick, board.thickness, machine.thickest),
-        (CutterLimit, Flutes, deepest, job.cutter.flute_length),
     ];
     let short = at_least.into_iter().filter(|&(.., measured, needed)| fit::falls_short(measured, needed));
     let over = at_most.into_iter().filter(|&(.., measured, most)| fit::falls_short(most, measured));
-    let refused = job
-        .treatments()
-        .find_map(|treatment| cutter_refused(job.cutter.shape, treatment))
-        .map(|aspect| whole_board(job, CutterLimit, aspect, Severity::Unsound, Mm::ZERO, Mm::ZERO));
     short
         .chain(over)
         .map(|(kind, aspect, measured, limit)| {
             // A floor thinner than is usual may hold; a cut deeper than the board is thick does not.
-            let severity = if kind == BoardThin && job.depth.get() < board.thickness.get() {
+            let severity = if kind == BoardThin && deepest_floor(job).get() < board.thickness.get() {
                 Severity::Chancy
             } else {
                 Severity::Unsound
             };
             whole_board(job, kind, aspect, severity, measured, limit)
         })
-        .chain(refused)
+        .chain(cutter_findings(job, measured))
         .chain(misplaced(job, factor))
         .collect()
 }
@@ -379,12 +371,49 @@ fn cutter_refused(shape: CutterShape, treatment: Treatment) -> Option<Aspect> {
     }
 }
 
-/// The thickness a job needs for its floors: the depth and the wood left under it; 0 where no floor is
-/// left.
+/// What the cutters cannot do: the job's own is told once for all it is for, an element's own by itself.
+fn cutter_findings(job: &Job, measured: &Measured) -> Vec<Finding> {
+    if !measured.carves() {
+        return Vec::new();
+    }
+    let usual = job.places().filter(|&place| job.own_cutter(place).is_none()).collect::<Vec<_>>();
+    let own = job.places().filter(|&place| job.own_cutter(place).is_some());
+    let mut found = Vec::new();
+    for places in [usual].into_iter().chain(own.map(|place| vec![place])) {
+        let Some(&first) = places.first() else { continue };
+        let cuts = || places.iter().map(|&place| job.cut(place));
+        let named = |finding: Finding| match first.filter(|_| job.own_cutter(first).is_some()) {
+            None => finding,
+            Some(element) => Finding {
+                id: format!("{}-{}", finding.id, element + 1),
+                element: Some(job.design.elements[element].name.clone()),
+                cutter: job.own_cutter(first).map(|cutter| cutter.name.clone()),
+                ..finding
+            },
+        };
+        let limit = |aspect, measured, most| {
+            whole_board(job, FindingKind::CutterLimit, aspect, Severity::Unsound, measured, most)
+        };
+        let deepest = cuts().map(|cut| cut.depth).fold(Mm::ZERO, Mm::max);
+        let edges = job.cut(first).cutter.flute_length;
+        if fit::falls_short(edges, deepest) {
+            found.push(named(limit(Aspect::Flutes, deepest, edges)));
+        }
+        let refused = cuts().find_map(|cut| cutter_refused(cut.cutter.shape, cut.treatment));
+        found.extend(refused.map(|aspect| named(limit(aspect, Mm::ZERO, Mm::ZERO))));
+    }
+    found
+}
+
+/// How deep the deepest floor or V is; the job's depth where there is none.
+fn deepest_floor(job: &Job) -> Mm {
+    job.deepest_floor().unwrap_or(job.depth)
+}
+
+/// The thickness a job needs for its floors: the deepest of them and the wood left under it; 0 where no floor
+/// is left.
 fn floor_needs(job: &Job) -> Mm {
-    let leaves_a_floor =
-        job.treatments().any(|t| matches!(t, Treatment::Relief | Treatment::Sunk | Treatment::Incised));
-    if leaves_a_floor { job.depth + FLOOR_LEFT } else { Mm::ZERO }
+    job.deepest_floor().map_or(Mm::ZERO, |depth| depth + FLOOR_LEFT)
 }
 
 /// A typed or dragged place that leaves too little board beyond the design.
@@ -582,7 +611,7 @@ fn thickness_left(job: &Job, measured: &Measured, rows: &[StockRow]) -> Mm {
     if floor_needs(job) == Mm::ZERO {
         return Mm::ZERO;
     }
-    (job.board.thickness - job.depth - stock::depth_error(rows)).max(Mm::ZERO)
+    (job.board.thickness - deepest_floor(job) - stock::depth_error(rows)).max(Mm::ZERO)
 }
 
 /// Too little is left because of warp: a board that is too thin anyway is a finding of its own.

@@ -1,9 +1,12 @@
 //! Every measured piece against its limit, sorted so that any size is a look-up.
 
-use super::{Limits, Measured};
+use super::Measured;
+use super::limit::{Held, PlaceLimits, more_demanding};
+use crate::design::Design;
 use crate::geometry::widths::{Piece, WidthMap};
 use crate::job::Job;
 use crate::units::Mm;
+use std::sync::Arc;
 
 /// A wall within a hundred thousandth of its limit is at its limit: outlines are snapped to a grid (a
 /// few millionths of a millimetre on a metre), and a wall drawn exactly as thick as it must be is not to
@@ -25,29 +28,39 @@ struct Rating {
 pub struct RatedMap {
     ratings: Vec<Rating>,
     least_sound_factor: Option<f64>,
+    least: Option<f64>,
 }
 
 impl RatedMap {
-    fn new(map: &WidthMap, limit: impl Fn(u32, &Piece) -> Mm) -> RatedMap {
+    /// Pieces without a limit are told elsewhere, and left out.
+    fn new(map: &WidthMap, limit: impl Fn(u32, &Piece) -> Option<Mm>) -> RatedMap {
         let mut ratings: Vec<Rating> = (0..)
             .zip(map.pieces())
-            .map(|(index, piece)| {
-                let limit = limit(index, piece).get();
-                Rating { critical: limit / piece.narrow.width, piece: index, limit }
+            .filter_map(|(index, piece)| {
+                let limit = limit(index, piece)?.get();
+                Some(Rating { critical: limit / piece.narrow.width, piece: index, limit })
             })
             .collect();
         ratings.sort_unstable_by(|a, b| b.critical.total_cmp(&a.critical).then(a.piece.cmp(&b.piece)));
-        let least_sound_factor = ratings
+        let whole = |rating: &&Rating| !map.pieces()[rating.piece as usize].taper;
+        let least_sound_factor = ratings.iter().find(whole).map(|rating| rating.critical);
+        let least = ratings
             .iter()
-            .find(|rating| !map.pieces()[rating.piece as usize].taper)
-            .map(|rating| rating.critical);
-        RatedMap { ratings, least_sound_factor }
+            .filter(whole)
+            .map(|rating| map.pieces()[rating.piece as usize].narrow.width)
+            .min_by(f64::total_cmp);
+        RatedMap { ratings, least_sound_factor, least }
     }
 
     /// The least factor at which no wall or groove is under its limit (tips apart); `None` where there
     /// is neither.
     pub fn least_sound_factor(&self) -> Option<f64> {
         self.least_sound_factor
+    }
+
+    /// The least width as drawn, tips apart; `None` where there is none.
+    pub fn least(&self) -> Option<f64> {
+        self.least
     }
 
     /// The pieces that are thin at `factor`, each with its limit in design millimetres: what
@@ -58,33 +71,95 @@ impl RatedMap {
     }
 }
 
-/// A measured design rated for one cutter, depth and wood: any size is now a look-up.
+/// The walls and grooves of one level, rated.
 #[derive(Clone, Debug)]
-pub struct Ratings {
-    /// The limits it was rated by.
-    pub limits: Limits,
+pub struct LevelRatings {
     /// Standing wood.
     pub walls: RatedMap,
     /// Carved places.
     pub grooves: RatedMap,
 }
 
+/// A measured design rated for its cutters, depths and wood: any size is now a look-up.
+#[derive(Clone, Debug)]
+pub struct Ratings {
+    /// The limits it was rated by.
+    pub limits: Arc<PlaceLimits>,
+    /// One a level of what was measured.
+    pub levels: Vec<LevelRatings>,
+}
+
 impl Ratings {
     /// The least factor at which no wall or groove is under its limit; `None` where nothing limits it.
     pub fn least_sound_factor(&self) -> Option<f64> {
-        let maps = [&self.walls, &self.grooves];
-        maps.iter().filter_map(|map| map.least_sound_factor()).max_by(f64::total_cmp)
+        let maps = self.levels.iter().flat_map(|level| [&level.walls, &level.grooves]);
+        maps.filter_map(RatedMap::least_sound_factor).max_by(f64::total_cmp)
+    }
+
+    /// The least wall as drawn, tips apart.
+    pub fn least_wall(&self) -> Option<f64> {
+        self.levels.iter().filter_map(|level| level.walls.least()).min_by(f64::total_cmp)
+    }
+
+    /// The least groove as drawn, tips apart.
+    pub fn least_groove(&self) -> Option<f64> {
+        self.levels.iter().filter_map(|level| level.grooves.least()).min_by(f64::total_cmp)
     }
 }
 
-/// Rates a measured design for a job. Depends on the cutter, the depth, the wood, the board's
-/// thickness and the turn, and not on the size. `O(n log n)` in pieces.
+/// What one level of a design is rated by.
+pub(super) struct Rule<'a> {
+    pub(super) limits: &'a PlaceLimits,
+    pub(super) measured: &'a Measured,
+    pub(super) design: &'a Design,
+    /// An index into the levels.
+    pub(super) level: usize,
+}
+
+impl Rule<'_> {
+    /// What a wall is held to by the places beside it, as it runs at `direction`; `None` where it is told at
+    /// another level.
+    ///
+    /// Under the face that is every wall that reaches up to it. Between two Vs cut into a floor no wall is told:
+    /// their slopes meet the floor farther apart than their edges are at the face, by as much as it is deep.
+    pub(super) fn wall(&self, piece: u32, direction: f64) -> Option<Held> {
+        if let Some(common) = self.limits.common() {
+            return self.limits.wall(direction, &[common]);
+        }
+        let sides = |measured: &Measured| measured.wall_sides(self.design, self.level)[piece as usize];
+        if self.level == 0 {
+            return self.limits.wall(direction, &sides(self.measured));
+        }
+        let top = self.measured.tops(self.design, self.level)[piece as usize]?;
+        self.limits.lowered_wall(direction, &sides(self.measured), top)
+    }
+
+    /// What a groove is held to: the places whose edges it lies between. One that lies between edges of deeper
+    /// places alone is told at their level.
+    pub(super) fn groove(&self, piece: u32) -> Option<Held> {
+        if let Some(common) = self.limits.common() {
+            return Some(self.limits.groove(common));
+        }
+        let sides = self.measured.groove_sides(self.design, self.level)[piece as usize];
+        let told = sides.into_iter().filter(|&place| self.measured.tells_of(self.level, place));
+        told.map(|place| self.limits.groove(place)).reduce(more_demanding)
+    }
+}
+
+/// Rates a measured design for a job. Depends on the cutters, the depths, the wood, the board's
+/// thickness and the turn, and not on the size. `O(n log n)` in pieces; where places are cut in several ways, the
+/// first time also looks up the places of each piece.
 pub fn rate(job: &Job, measured: &Measured) -> Ratings {
-    let limits = Limits::of(job);
-    let walls = RatedMap::new(&measured.walls, |index, piece| {
-        limits.wall(piece.direction, measured.beside_pierced(index))
-    });
-    let grooves =
-        RatedMap::new(&measured.grooves, |index, _| limits.groove_in(measured.groove_treatment(index)));
-    Ratings { limits, walls, grooves }
+    let limits = PlaceLimits::of(job);
+    let levels = (0..)
+        .zip(measured.levels())
+        .map(|(index, level)| {
+            let rule = Rule { limits: &limits, measured, design: &job.design, level: index };
+            LevelRatings {
+                walls: RatedMap::new(&level.walls, |piece, at| Some(rule.wall(piece, at.direction)?.limit)),
+                grooves: RatedMap::new(&level.grooves, |piece, _| Some(rule.groove(piece)?.limit)),
+            }
+        })
+        .collect();
+    Ratings { limits: Arc::new(limits), levels }
 }

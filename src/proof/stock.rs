@@ -8,7 +8,7 @@
 use super::Severity;
 use super::capitalised;
 use super::fit::carved_box;
-use crate::job::{Job, Treatment};
+use crate::job::{Cut, Job, Treatment};
 use crate::shop::{Check, Climate, CutterShape, Planed, Sawn};
 use crate::units::{LengthUnit, Mm, trimmed};
 
@@ -174,20 +174,21 @@ fn sideways_of(job: &Job, factor: f64, check: Check, length: Mm) -> Mm {
     }
 }
 
-/// How much wider a V cuts for each unit deeper; 0 where nothing is cut with a V.
+/// How much wider the widest V cuts for each unit deeper; 0 where nothing is cut with a V.
 fn v_growth(job: &Job) -> f64 {
-    let incised = job.has(Treatment::Incised);
-    match job.cutter.shape {
-        CutterShape::Vee { .. } if incised => 2.0 * job.cutter.shape.side_slope(),
+    let growth = |cut: Cut<'_>| match (cut.treatment, cut.cutter.shape) {
+        (Treatment::Incised, CutterShape::Vee { .. }) => 2.0 * cut.cutter.shape.side_slope(),
         _ => 0.0,
-    }
+    };
+    job.cuts().map(growth).fold(0.0, f64::max)
 }
 
 fn judged_by_depth(job: &Job, row: StockRow) -> StockRow {
     if row.depth_error <= DEPTH_TOLERANCE {
         return row;
     }
-    let spoiled = row.depth_error >= job.depth * SPOILED;
+    let shallowest = job.shallowest_floor().unwrap_or(job.depth);
+    let spoiled = row.depth_error >= shallowest * SPOILED;
     let severity = if spoiled { Severity::Unsound } else { Severity::Chancy };
     StockRow { severity, reason: StockReason::TooDeep { tolerance: DEPTH_TOLERANCE }, ..row }
 }

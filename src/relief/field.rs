@@ -7,7 +7,7 @@
 
 #![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
 
-use super::paths::{Places, Plan, floor_depth};
+use super::paths::{Places, Plan, incised_depth};
 use super::profile::Profile;
 use crate::geometry::distance::{NO_EMPTY_CELL, map_distances};
 use crate::geometry::{Lattice, Rect, Region, spans};
@@ -377,7 +377,6 @@ pub fn ideal(
     let go_on = || (!cancel.load(Ordering::Relaxed)).then_some(());
     let places = Places::of(job, measured);
     let lattice = field.lattice;
-    let depth = floor_depth(job);
     go_on()?;
     let mut lower = |region: &Region, height: f32| {
         let rows = spans(region, &lattice);
@@ -387,14 +386,17 @@ pub fn ideal(
             }
         });
     };
-    lower(&places.floor, -depth as f32);
+    for floor in &places.floors {
+        lower(&floor.region, -floor.depth as f32);
+    }
     for (_, region) in &places.pierced {
         lower(region, -field.thickness);
     }
-    let profile = Profile::of(job.cutter.shape);
     // Each element by itself, even where two touch, and no more of the lattice than it covers.
-    for (_, region) in &places.incised {
+    for (element, region) in &places.incised {
         go_on()?;
+        let profile = Profile::of(job.cutter_of(*element as usize).shape);
+        let depth = incised_depth(job, *element);
         let Some((part, column, row)) = region.bounds().and_then(|bounds| part_of(&lattice, bounds)) else {
             continue;
         };

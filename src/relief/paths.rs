@@ -8,7 +8,7 @@
 use super::profile::Profile;
 use super::{clear, pierce, vee};
 use crate::geometry::{FillRule, Grid, Locator, Rect, Region, Ring};
-use crate::job::{ClearingDirection, Job, Treatment};
+use crate::job::{ClearingDirection, CutterUse, Job, Place, Treatment};
 use crate::proof::{Measured, fit, ground};
 use crate::shop::Cutter;
 use glam::{DAffine2, DVec2, DVec3};
@@ -78,18 +78,32 @@ const SLACK: f64 = 0.03;
 
 /// The job's outlines on the board, by what becomes of them.
 pub(super) struct Places {
-    /// Lowered flat: the ground and what is sunk.
-    pub floor: Region,
-    /// Each sunk element, by index.
-    pub sunk: Vec<(u32, Region)>,
+    /// What is lowered flat, the ground and what is sunk: one for each depth and cutter, the shallowest first.
+    pub floors: Vec<Floor>,
     /// Each incised element, by index.
     pub incised: Vec<(u32, Region)>,
     /// Each pierced element, by index.
     pub pierced: Vec<(u32, Region)>,
 }
 
+/// All floors of one depth that one cutter makes.
+pub(super) struct Floor {
+    /// How deep, never below the underside. Millimetres.
+    pub depth: f64,
+    /// An index into the job's cutters in order.
+    pub cutter: usize,
+    /// What is to be lowered.
+    pub region: Region,
+    /// Where the cutter may go at this depth: over all floors that are as deep or deeper.
+    pub open: Region,
+    /// Each sunk element in it, by index.
+    pub sunk: Vec<(u32, Region)>,
+    /// Whether the ground is in it.
+    pub has_ground: bool,
+}
+
 impl Places {
-    /// `O(n log n)` in edges.
+    /// `O(n log n)` in edges for each depth and cutter.
     pub(super) fn of(job: &Job, measured: &Measured) -> Places {
         let factor = fit::factor(job);
         let board_from_design = fit::board_from_design(job, factor);
@@ -112,24 +126,67 @@ impl Places {
         } else {
             Region::empty(grid)
         };
-        let lowered = Region::union(grid, sunk.iter().map(|(_, region)| region).chain([&ground]));
+        let own = incised.iter().chain(&pierced).map(|(_, region)| region).chain([&standing]);
+        let own = Region::union(grid, own);
         // The cutter may run off the board, by as much as it takes to leave no rest at its edge.
-        let widest =
-            job.clearing.cutter.iter().chain([&job.cutter]).map(|cutter| cutter.shape.diameter().get());
-        let reach = board.grown(widest.fold(0.0, f64::max)).corners();
-        let floor = if lowered.is_empty() {
-            lowered
-        } else {
-            let own = incised.iter().chain(&pierced).map(|(_, region)| region).chain([&standing]);
-            lowered.minus(&Region::union(grid, own))
+        let cutters = job.cutters();
+        let widest = cutters.iter().map(|one| one.cutter.shape.diameter().get()).fold(0.0, f64::max);
+        let reach = Region::clean(grid, &[board.grown(widest).corners().to_vec()], FillRule::NonZero);
+        let lowered = |regions: &mut dyn Iterator<Item = &Region>| {
+            let lowered = Region::union(grid, regions);
+            if lowered.is_empty() {
+                return lowered;
+            }
+            let floor = lowered.minus(&own);
+            let within = floor.bounds().is_none_or(|bounds| board.union(bounds) == board);
+            if within { floor } else { floor.intersection(&reach) }
         };
-        let within = floor.bounds().is_none_or(|bounds| board.union(bounds) == board);
-        let floor = if within {
-            floor
-        } else {
-            floor.intersection(&Region::clean(grid, &[reach.to_vec()], FillRule::NonZero))
+
+        let mut floors: Vec<Floor> = Vec::new();
+        let mut floor_of = |place: Place, element: Option<&Region>| {
+            let cut = job.cut(place);
+            let depth = cut.depth.min(job.board.thickness).get();
+            let cutter = number_in(&cutters, cut.cutter);
+            let known = floors.iter().position(|floor| floor.depth == depth && floor.cutter == cutter);
+            let index = known.unwrap_or(floors.len());
+            if known.is_none() {
+                let (region, open) = (Region::empty(grid), Region::empty(grid));
+                floors.push(Floor { depth, cutter, region, open, sunk: Vec::new(), has_ground: false });
+            }
+            match place.zip(element) {
+                None => floors[index].has_ground = true,
+                Some((number, region)) => floors[index].sunk.push((number as u32, region.clone())),
+            }
         };
-        Places { floor, sunk, incised, pierced }
+        if !ground.is_empty() {
+            floor_of(None, None);
+        }
+        for (number, region) in &sunk {
+            floor_of(Some(*number as usize), Some(region));
+        }
+        floors.sort_by(|a, b| a.depth.total_cmp(&b.depth).then(a.cutter.cmp(&b.cutter)));
+        let all_sunk = Region::union(grid, sunk.iter().map(|(_, region)| region));
+        for index in 0..floors.len() {
+            let floor = &floors[index];
+            let elements = floor.sunk.iter().map(|(_, region)| region);
+            let region = if !floor.has_ground {
+                lowered(&mut elements.chain([]))
+            } else if floors.len() == 1 {
+                lowered(&mut elements.chain([&ground]))
+            } else {
+                // An element that is not as deep as the ground, or made otherwise, is not ground.
+                lowered(&mut elements.chain([&ground.minus(&all_sunk)]))
+            };
+            floors[index].region = region;
+        }
+        for index in 0..floors.len() {
+            let depth = floors[index].depth;
+            let as_deep: Vec<&Region> =
+                floors.iter().filter(|other| other.depth >= depth).map(|other| &other.region).collect();
+            let open = if as_deep.len() == 1 { as_deep[0].clone() } else { Region::union(grid, as_deep) };
+            floors[index].open = open;
+        }
+        Places { floors, incised, pierced }
     }
 }
 
@@ -140,65 +197,73 @@ fn on_board(grid: Grid, region: &Region, board_from_design: DAffine2) -> Region 
     Region::clean(grid, &rings, FillRule::NonZero)
 }
 
-/// How deep a job's floors are: never below the underside. Millimetres.
-pub(super) fn floor_depth(job: &Job) -> f64 {
-    job.depth.min(job.board.thickness).get()
-}
-
 /// The passes of a job at its size, from its measured design; `None` once `cancel` is set.
 ///
 /// For each place that is lowered: clearing lines and a pass round the edge at each depth, by the larger
-/// cutter first where there is one, then by the job's own where that could not go. Incised places get V paths
-/// along their middle, as deep as the width asks, and a cleared floor where they are wider than the cutter at
-/// the set depth; a cutter without a point follows the same middle as deep as it fits. Pierced places
-/// get a pass inside their outline at each depth, with holding bridges where waste would come loose.
+/// cutter first where there is one, then by the place's own where that could not go. Floors of one depth and
+/// cutter are cleared together; a shallower one over deeper ones that lie open to it, so that nothing is left
+/// between them. Incised places get V paths along their middle, as deep as the width asks, and a cleared floor
+/// where they are wider than the cutter at the set depth; a cutter without a point follows the same middle as
+/// deep as it fits. Pierced places get a pass inside their outline at each depth, with holding bridges where
+/// waste would come loose. Everything one cutter does comes before the next is put in.
 ///
-/// A cutter never leaves its place: what it cannot enter is not cut. Where a floor runs through several sunk
-/// elements, each line belongs to the one it begins in, else to the ground.
+/// A cutter never leaves what is carved at least as deep: what it cannot enter is not cut. Where a floor runs
+/// through several sunk elements, each line belongs to the one it begins in, else to the ground or the first.
 /// `O(n log n)` in edges for the most part; tens of milliseconds for an ordinary sign.
 pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan> {
     let places = Places::of(job, measured);
     let go_on = || (!cancel.load(Ordering::Relaxed)).then_some(());
-    let cutters: Vec<Cutter> = job.clearing.cutter.iter().chain([&job.cutter]).cloned().collect();
-    let own = cutters.len() - 1;
-    let mut passes = Passes { job, lines: Vec::new() };
+    let uses = job.cutters();
+    let cutters: Vec<&Cutter> = uses.iter().map(|one| one.cutter).collect();
+    let number_of = |element: u32| number_in(&uses, job.cutter_of(element as usize));
+    let mut passes = Passes { job, cutters: &cutters, lines: Vec::new() };
+    let clears = job.clearing.cutter.as_ref().filter(|first| cutters.contains(first));
+    let clears = clears.map(|first| number_in(&uses, first));
 
-    // The floors, by each cutter in turn.
-    let owners: Vec<(u32, Locator)> =
-        places.sunk.iter().map(|(index, region)| (*index, Locator::new(region))).collect();
-    let owner = |p: DVec2| owners.iter().find(|(_, locator)| locator.contains(p)).map(|(index, _)| *index);
-    let depth = floor_depth(job);
-    let mut left = places.floor.clone();
-    for (index, cutter) in cutters.iter().enumerate() {
-        go_on()?;
-        let radius = Profile::of(cutter.shape).half_width(depth);
-        let middles = places.floor.grown(-radius);
-        let needed = if index == 0 { middles.clone() } else { middles.intersection(&left.grown(radius)) };
-        passes.floor(index, &needed, depth, &owner);
-        if index == own {
-            break;
+    for floor in &places.floors {
+        let owners: Vec<(u32, Locator)> =
+            floor.sunk.iter().map(|(index, region)| (*index, Locator::new(region))).collect();
+        let usual = if floor.has_ground { None } else { owners.first().map(|(index, _)| *index) };
+        let owner = |p: DVec2| {
+            let begun_in = owners.iter().find(|(_, locator)| locator.contains(p));
+            begun_in.map_or(usual, |(index, _)| Some(*index))
+        };
+        let alone = floor.open == floor.region;
+        let mut left = floor.region.clone();
+        let first = clears.filter(|&first| first != floor.cutter);
+        for (turn, number) in first.into_iter().chain([floor.cutter]).enumerate() {
+            go_on()?;
+            let radius = Profile::of(cutters[number].shape).half_width(floor.depth);
+            let middles = floor.open.grown(-radius);
+            let needed =
+                if turn == 0 && alone { middles.clone() } else { middles.intersection(&left.grown(radius)) };
+            passes.floor(number, &needed, floor.depth, &owner);
+            if number != floor.cutter {
+                let thin = WORTH_A_PASS / 2.0;
+                left = left.minus(&middles.grown(radius)).grown(-thin).grown(thin);
+            }
         }
-        let thin = WORTH_A_PASS / 2.0;
-        left = left.minus(&middles.grown(radius)).grown(-thin).grown(thin);
     }
-    let cutter = &cutters[own];
-    let profile = Profile::of(cutter.shape);
-    let pass_depth = job.clearing.pass_depth(cutter);
     for (element, region) in &places.incised {
         go_on()?;
+        let number = number_of(*element);
+        let profile = Profile::of(cutters[number].shape);
+        let depth = incised_depth(job, *element);
         // A floor where the place is wider than the cutter at the set depth.
         let floor = region.grown(-profile.half_width(depth));
-        passes.floor(own, &floor, depth, &|_| Some(*element));
-        for level in vee::levels(region, &profile, depth, pass_depth) {
+        passes.floor(number, &floor, depth, &|_| Some(*element));
+        for level in vee::levels(region, &profile, depth, job.clearing.pass_depth(cutters[number])) {
             for (points, last) in level {
-                passes.push(Some(*element), own, PathKind::Vee, last, points);
+                passes.push(Some(*element), number, PathKind::Vee, last, points);
             }
         }
     }
     let thickness = job.board.thickness.get();
-    let radius = profile.half_width(thickness);
     for (element, region) in &places.pierced {
         go_on()?;
+        let number = number_of(*element);
+        let radius = Profile::of(cutters[number].shape).half_width(thickness);
+        let pass_depth = job.clearing.pass_depth(cutters[number]);
         let middles = region.grown(-radius);
         // What comes loose: nothing where the cutter takes all of it away.
         let loose = middles.grown(-radius);
@@ -206,7 +271,7 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
             let holds = holds_some(&ring, &loose).then_some(job.clearing.bridge);
             for (step, last) in steps(thickness, pass_depth) {
                 let points = pierce::round(&ring, step, thickness, radius, holds);
-                passes.push(Some(*element), own, PathKind::Pierced, last, points);
+                passes.push(Some(*element), number, PathKind::Pierced, last, points);
             }
         }
     }
@@ -242,8 +307,19 @@ fn steps(depth: f64, pass_depth: f64) -> impl Iterator<Item = (f64, bool)> {
     (1..=count as u32).map(move |i| (depth * f64::from(i) / count, f64::from(i) == count))
 }
 
+/// Where a cutter comes among those of the job.
+fn number_in(uses: &[CutterUse<'_>], cutter: &Cutter) -> usize {
+    uses.iter().position(|one| one.cutter == cutter).expect("every place's cutter is among the job's")
+}
+
+/// How deep an incised element may be cut: never below the underside. Millimetres.
+pub(super) fn incised_depth(job: &Job, element: u32) -> f64 {
+    job.depth_of(element as usize).min(job.board.thickness).get()
+}
+
 struct Passes<'a> {
     job: &'a Job,
+    cutters: &'a [&'a Cutter],
     lines: Vec<PathLine>,
 }
 
@@ -260,8 +336,7 @@ impl Passes<'_> {
             return;
         }
         let clearing = &self.job.clearing;
-        let with =
-            if cutter == 0 { clearing.cutter.as_ref().unwrap_or(&self.job.cutter) } else { &self.job.cutter };
+        let with = self.cutters[cutter];
         let apart = clearing.lines_apart(with);
         let pass_depth = clearing.pass_depth(with);
         let kind = match clearing.direction {

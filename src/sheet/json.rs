@@ -3,7 +3,7 @@
 //! Lengths are millimetres to a ten-thousandth, factors to a millionth; fields are in a fixed order.
 
 use super::Besides;
-use crate::job::{Ends, Job};
+use crate::job::{Ends, Job, Place};
 use crate::proof::carrier::{Carrier, carrier};
 use crate::proof::fit::{self, Side, board_needed, draw_for, frame_box};
 use crate::proof::overhang::Overhang;
@@ -36,6 +36,8 @@ struct ProofObject {
     board: BoardObject,
     fit: FitObject,
     limits: LimitsObject,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    own_cuts: Vec<OwnCutObject>,
     thinnest_wall_mm: Option<f64>,
     thinnest_groove_mm: Option<f64>,
     uncut: Option<UncutObject>,
@@ -85,6 +87,8 @@ struct UncutObject {
     area_mm2: f64,
     share: Option<f64>,
     places: usize,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    elements: Vec<UncutOfObject>,
     largest: Vec<UncutSpotObject>,
 }
 
@@ -92,6 +96,12 @@ struct UncutObject {
 struct UncutSpotObject {
     x_mm: f64,
     y_mm: f64,
+    area_mm2: f64,
+}
+
+#[derive(Serialize)]
+struct UncutOfObject {
+    element: String,
     area_mm2: f64,
 }
 
@@ -236,22 +246,41 @@ struct LimitsObject {
     source: String,
 }
 
+/// An element that is not cut as deep, or not with the same cutter, as the job says.
+#[derive(Serialize)]
+struct OwnCutObject {
+    element: String,
+    depth_mm: f64,
+    cutter: String,
+    along_mm: f64,
+    across_mm: f64,
+    groove_mm: f64,
+}
+
 #[derive(Serialize)]
 struct FindingObject {
     kind: FindingKind,
+    id: String,
     severity: Severity,
     x_mm: f64,
     y_mm: f64,
     measured_mm: f64,
     limit_mm: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cutter: Option<String>,
     message: String,
     advice: String,
+    accepted: bool,
 }
 
 /// How many uncut places are told one by one.
 const SPOTS: usize = 20;
 
-fn uncut_object(uncut: &Uncut) -> UncutObject {
+fn uncut_object(job: &Job, uncut: &Uncut) -> UncutObject {
+    let of = |&(place, area): &(Place, f64)| UncutOfObject {
+        element: job.name_of(place).to_owned(),
+        area_mm2: places(area, 4),
+    };
     let spot = |spot: &UncutSpot| UncutSpotObject {
         x_mm: places(spot.at.x, 4),
         y_mm: places(spot.at.y, 4),
@@ -261,6 +290,7 @@ fn uncut_object(uncut: &Uncut) -> UncutObject {
         area_mm2: places(uncut.area, 4),
         share: uncut.share.map(|share| places(share, 6)),
         places: uncut.spots.len(),
+        elements: uncut.areas.iter().map(of).collect(),
         largest: uncut.spots.iter().take(SPOTS).map(spot).collect(),
     }
 }
@@ -309,9 +339,10 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
             across_mm: mm(proof.limits.across),
             source: proof.limits.source(unit),
         },
+        own_cuts: own_cuts(job, proof),
         thinnest_wall_mm: proof.thinnest_wall.map(mm),
         thinnest_groove_mm: proof.thinnest_groove.map(mm),
-        uncut: besides.uncut.map(uncut_object),
+        uncut: besides.uncut.map(|uncut| uncut_object(job, uncut)),
         least_sound_factor: proof
             .least_sound_factor
             .filter(|factor| factor.is_finite())
@@ -339,7 +370,7 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
         },
         carrier: carrier_object(&carrier(job), unit),
         time: besides.time.map(TimeObject::new),
-        findings: proof.findings.iter().map(|finding| finding_object(finding, unit)).collect(),
+        findings: proof.findings.iter().map(|finding| finding_object(job, finding, unit)).collect(),
         verdict: proof.verdict.severity,
         timings_ms: besides.timings,
     };
@@ -348,16 +379,34 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
     text
 }
 
-fn finding_object(finding: &Finding, unit: LengthUnit) -> FindingObject {
+fn own_cuts(job: &Job, proof: &Proof) -> Vec<OwnCutObject> {
+    let own = |place: Place| {
+        let (cut, limits) = (job.cut(place), proof.place_limits.at(place));
+        OwnCutObject {
+            element: job.name_of(place).to_owned(),
+            depth_mm: mm(cut.depth),
+            cutter: cut.cutter.id.clone(),
+            along_mm: mm(limits.along),
+            across_mm: mm(limits.across),
+            groove_mm: mm(proof.place_limits.groove(place).limit),
+        }
+    };
+    job.places().filter(|&place| job.has_own_cut(place)).map(own).collect()
+}
+
+fn finding_object(job: &Job, finding: &Finding, unit: LengthUnit) -> FindingObject {
     FindingObject {
         kind: finding.kind,
+        id: finding.id.clone(),
         severity: finding.severity,
         x_mm: places(finding.at.x, 4),
         y_mm: places(finding.at.y, 4),
         measured_mm: mm(finding.measured),
         limit_mm: mm(finding.limit),
+        cutter: finding.cutter.clone(),
         message: finding.message(unit),
         advice: finding.advice(unit),
+        accepted: job.accepted.contains(&finding.id),
     }
 }
 
@@ -536,7 +585,12 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
             verdict: row.severity(),
             message: row.proof.verdict.sentence(unit),
             advice: row.proof.verdict.advice(unit),
-            findings: row.proof.findings.iter().map(|finding| finding_object(finding, unit)).collect(),
+            findings: row
+                .proof
+                .findings
+                .iter()
+                .map(|finding| finding_object(&row.job, finding, unit))
+                .collect(),
         }
     };
     let object = SizesObject {

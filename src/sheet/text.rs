@@ -1,7 +1,7 @@
 //! The proof as text, for a terminal.
 
 use super::Besides;
-use crate::job::{Ends, Job, Placement, Turn};
+use crate::job::{Ends, Job, Place, Placement, Turn};
 use crate::notice::Notice;
 use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, draw_for};
@@ -94,7 +94,39 @@ fn write_proof(
     )?;
     row(text, "fit", proof.fit.words(unit))?;
     write_board(text, job, proof, unit)?;
-    row(text, "cutter", format!("{}, {} deep", job.cutter.name, show(job.depth)))?;
+    write_cut(text, job, proof, unit)?;
+    let thinnest =
+        |length: Option<_>| length.map_or_else(|| "none".to_owned(), |length| unit.show_fine(length));
+    row(
+        text,
+        "thinnest",
+        format!("wall {}, groove {}", thinnest(proof.thinnest_wall), thinnest(proof.thinnest_groove)),
+    )?;
+    if let Some(uncut) = besides.uncut {
+        row(text, "uncut", uncut_words(uncut, unit))?;
+        // Less than that is specks, which would be shown as nothing.
+        let worth_a_line = |&&(_, area): &&(Place, f64)| area >= 0.1;
+        for &(place, area) in uncut.areas.iter().filter(worth_a_line).take(SHOWN_OF_A_KIND) {
+            row(text, "", format!("{} of {}", area_words(area, unit), job.name_of(place)))?;
+        }
+    }
+    row(text, "sound from", sound_from(proof, unit))?;
+    if let Some(time) = besides.time {
+        text.push_str(&time_text(time));
+    }
+    if !proof.findings.is_empty() {
+        writeln!(text)?;
+        write_findings(text, job, &proof.findings, unit)?;
+    }
+    write_remark(text, &job.remark)
+}
+
+/// What it is cut with and how deep, and the limits that follow.
+fn write_cut(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
+    row(text, "cutter", format!("{}, {} deep", job.cutter.name, unit.show(job.depth)))?;
+    for words in own_cuts(job, unit) {
+        row(text, "", words)?;
+    }
     row(
         text,
         "limits",
@@ -106,23 +138,18 @@ fn write_proof(
         ),
     )?;
     row(text, "", proof.limits.source(unit))?;
-    let thinnest =
-        |length: Option<_>| length.map_or_else(|| "none".to_owned(), |length| unit.show_fine(length));
-    row(
-        text,
-        "thinnest",
-        format!("wall {}, groove {}", thinnest(proof.thinnest_wall), thinnest(proof.thinnest_groove)),
-    )?;
-    if let Some(uncut) = besides.uncut {
-        row(text, "uncut", uncut_words(uncut, unit))?;
+    for words in own_limits(job, proof, unit) {
+        row(text, "", words)?;
     }
-    row(text, "sound from", sound_from(proof, unit))?;
-    if let Some(time) = besides.time {
-        text.push_str(&time_text(time));
-    }
-    if !proof.findings.is_empty() {
-        writeln!(text)?;
-        write_findings(text, &proof.findings, unit)?;
+    Ok(())
+}
+
+fn write_remark(text: &mut String, remark: &str) -> fmt::Result {
+    for (index, line) in remark.trim().lines().enumerate() {
+        if index == 0 {
+            writeln!(text)?;
+        }
+        row(text, if index == 0 { "remark" } else { "" }, line.to_owned())?;
     }
     Ok(())
 }
@@ -138,14 +165,54 @@ fn sound_from(proof: &Proof, unit: LengthUnit) -> String {
     }
 }
 
+/// What is cut otherwise than the job says: `letters: V, 60°, 6 mm deep`.
+fn own_cuts(job: &Job, unit: LengthUnit) -> Vec<String> {
+    let own = alike(job, |place| {
+        let cut = job.cut(place);
+        format!("{}, {} deep", cut.cutter.name, unit.show(cut.depth))
+    });
+    own.into_iter().map(|(names, cut)| format!("{}: {cut}", listed(&names))).collect()
+}
+
+/// The limits of what is cut otherwise than the job says.
+fn own_limits(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
+    let own = alike(job, |place| {
+        let (limits, groove) = (proof.place_limits.at(place), proof.place_limits.groove(place).limit);
+        format!(
+            "walls {} along, {} across; grooves {}",
+            unit.show_fine(limits.along),
+            unit.show_fine(limits.across),
+            unit.show_fine(groove)
+        )
+    });
+    own.into_iter().map(|(names, limits)| format!("{}: {limits}", listed(&names))).collect()
+}
+
+/// The elements with a cut of their own, put together where `words` says the same of them.
+fn alike(job: &Job, words: impl Fn(Place) -> String) -> Vec<(Vec<&str>, String)> {
+    let mut groups: Vec<(Vec<&str>, String)> = Vec::new();
+    for place in job.places().filter(|&place| job.has_own_cut(place)) {
+        let words = words(place);
+        match groups.iter_mut().find(|(_, known)| *known == words) {
+            Some((names, _)) => names.push(job.name_of(place)),
+            None => groups.push((vec![job.name_of(place)], words)),
+        }
+    }
+    groups
+}
+
+/// `letters, dots and 3 more`: as many names as are read in one go.
+pub(in crate::sheet) fn listed(names: &[&str]) -> String {
+    const NAMED: usize = 4;
+    match names.len().checked_sub(NAMED) {
+        None | Some(0) => names.join(", "),
+        Some(more) => format!("{} and {more} more", names[..NAMED].join(", ")),
+    }
+}
+
 /// What the cutter leaves: how much, and in how many places.
 fn uncut_words(uncut: &Uncut, unit: LengthUnit) -> String {
-    let area = if unit == LengthUnit::Millimetres {
-        format!("{} mm\u{b2}", trimmed(uncut.area, 1))
-    } else {
-        let inch = Mm::from_inches(1.0).get();
-        format!("{} in\u{b2}", trimmed(uncut.area / (inch * inch), 3))
-    };
+    let area = area_words(uncut.area, unit);
     let share = uncut
         .share
         .map_or_else(String::new, |share| format!(", {} % of what is carved,", trimmed(share * 100.0, 2)));
@@ -153,6 +220,15 @@ fn uncut_words(uncut: &Uncut, unit: LengthUnit) -> String {
         0 => "nothing that the cutter is too wide for".to_owned(),
         1 => format!("{area}{share} in 1 place that the cutter is too wide for"),
         places => format!("{area}{share} in {places} places that the cutter is too wide for"),
+    }
+}
+
+fn area_words(area: f64, unit: LengthUnit) -> String {
+    if unit == LengthUnit::Millimetres {
+        format!("{} mm\u{b2}", trimmed(area, 1))
+    } else {
+        let inch = Mm::from_inches(1.0).get();
+        format!("{} in\u{b2}", trimmed(area / (inch * inch), 3))
     }
 }
 
@@ -231,7 +307,7 @@ fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
 }
 
 /// Findings are worst first, so those of one severity and kind stand together.
-fn write_findings(text: &mut String, findings: &[Finding], unit: LengthUnit) -> fmt::Result {
+fn write_findings(text: &mut String, job: &Job, findings: &[Finding], unit: LengthUnit) -> fmt::Result {
     for group in findings.chunk_by(|a, b| (a.severity, a.kind) == (b.severity, b.kind)) {
         for finding in group.iter().take(SHOWN_OF_A_KIND) {
             let mark = match finding.severity {
@@ -247,7 +323,8 @@ fn write_findings(text: &mut String, findings: &[Finding], unit: LengthUnit) -> 
                 _ => String::new(),
             };
             let element = finding.element.as_ref().map_or_else(String::new, |name| format!(" ({name})"));
-            writeln!(text, "{mark:<9}{}{place}{element}", finding.message(unit))?;
+            let accepted = if job.accepted.contains(&finding.id) { ", accepted" } else { "" };
+            writeln!(text, "{mark:<9}{}{place}{element}{accepted}", finding.message(unit))?;
         }
         if let Some(first) = group.first() {
             if group.len() > SHOWN_OF_A_KIND {
@@ -313,7 +390,9 @@ fn write_sizes(
     prices: &Prices,
     unit: LengthUnit,
 ) -> fmt::Result {
-    writeln!(text, "{}, {}, {}", job.design.name, job.wood.name, job.cutter.name)?;
+    let uses = job.cutters();
+    let cutters: Vec<&str> = uses.iter().map(|one| one.cutter.name.as_str()).collect();
+    writeln!(text, "{}, {}, {}", job.design.name, job.wood.name, listed(&cutters))?;
     if prices.are_examples() {
         writeln!(text, "Prices follow from the built-in examples: set the shop's own in prices.json.")?;
     }

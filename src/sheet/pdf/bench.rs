@@ -4,7 +4,7 @@ use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels};
 use super::panel::{draw_board, draw_design, legend, paper_from_board};
 use super::{SheetSettings, body, bound, face, head, tick_box};
 use crate::geometry::Rect;
-use crate::job::{Ends, Job, Treatment};
+use crate::job::{CutterUse, Ends, Job, Treatment};
 use crate::proof::capitalised;
 use crate::proof::carrier::carrier;
 use crate::proof::fit;
@@ -13,7 +13,8 @@ use crate::proof::sizes::time_words;
 use crate::proof::{Finding, Proof, Severity};
 use crate::sheet::cautions::{AFTER_CARVE, CAUTIONS, CAUTIONS_FIRST};
 use crate::sheet::picture::Picture;
-use crate::shop::{BoardEdge, BoardEnd, Check, Cutter, Planed};
+use crate::sheet::text::listed;
+use crate::shop::{BoardEdge, BoardEnd, Check, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
 use glam::{DAffine2, DVec2, dvec2};
 use std::sync::Arc;
@@ -264,23 +265,61 @@ fn remark(remark: &str) -> Vec<String> {
 }
 
 fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
-    let ordered = job.clearing.cutter.iter().chain([&job.cutter]);
-    let line = |(number, cutter): (usize, &Cutter)| {
-        let pass = Mm::new(job.clearing.pass_depth(cutter));
-        let passes = (job.depth / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
-        let (depth, pass) = (unit.show(job.depth), unit.show(pass));
+    let uses = job.cutters();
+    let at_work = uses.iter().filter(|one| !one.clears_first).count();
+    let mut lines = Vec::new();
+    for (number, one) in (1..).zip(&uses) {
+        let depths = depths(job, one);
+        let deepest = depths.last().map_or(job.board.thickness, |(depth, _)| *depth);
+        let pass = Mm::new(job.clearing.pass_depth(one.cutter));
+        let passes = (deepest / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
         let passes = if passes > 1.0 {
-            format!("in {} passes of up to {pass}", trimmed(passes, 0))
+            format!("in {} passes of up to {}", trimmed(passes, 0), unit.show(pass))
         } else {
             "in one pass".to_owned()
         };
-        format!("{number}. {}: {depth} deep, {passes}", cutter.name)
-    };
-    let mut lines: Vec<String> = (1..).zip(ordered).map(line).collect();
+        let depth = match depths.first() {
+            Some(&(least, _)) if least != deepest => {
+                format!("{} to {}", unit.show(least), unit.show(deepest))
+            }
+            _ => unit.show(deepest),
+        };
+        let names: Vec<&str> = one.places.iter().map(|&place| job.name_of(place)).collect();
+        let what = if one.clears_first {
+            ", to clear first".to_owned()
+        } else if at_work > 1 {
+            format!(", for {}", listed(&names))
+        } else {
+            String::new()
+        };
+        lines.push(format!("{number}. {}: {depth} deep, {passes}{what}", one.cutter.name));
+        if depths.len() > 1 && !one.clears_first {
+            let of_depth =
+                |(depth, names): &(Mm, Vec<&str>)| format!("{} deep: {}", unit.show(*depth), listed(names));
+            lines.extend(depths.iter().map(of_depth));
+        }
+    }
     if job.has(Treatment::Pierced) {
         lines.push(format!("What is cut through goes {} deep", unit.show(job.board.thickness)));
     }
     lines
+}
+
+/// How deep a cutter makes its floors and Vs, the shallowest first, and which those are.
+fn depths<'a>(job: &'a Job, one: &CutterUse<'_>) -> Vec<(Mm, Vec<&'a str>)> {
+    let mut depths: Vec<(Mm, Vec<&str>)> = Vec::new();
+    for &place in &one.places {
+        let cut = job.cut(place);
+        if cut.treatment == Treatment::Pierced {
+            continue;
+        }
+        match depths.iter_mut().find(|(depth, _)| *depth == cut.depth) {
+            Some((_, names)) => names.push(job.name_of(place)),
+            None => depths.push((cut.depth, vec![job.name_of(place)])),
+        }
+    }
+    depths.sort_by(|(a, _), (b, _)| a.get().total_cmp(&b.get()));
+    depths
 }
 
 fn ends(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {

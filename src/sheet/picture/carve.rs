@@ -166,7 +166,8 @@ fn shade(pixmap: &mut Pixmap, cover: &Cover, job: &Job, view: &View) {
         .collect();
     // Light comes from the upper left, so that a shadow falls to the lower right of a standing edge,
     // as far as the cut is deep.
-    let reach = (job.depth.get() * view.scale() * 0.55).clamp(1.0, 16.0) as usize;
+    let depth = job.deepest_floor().unwrap_or(job.depth);
+    let reach = (depth.get() * view.scale() * 0.55).clamp(1.0, 16.0) as usize;
     let soft = blurred(&carved, width, height, reach.div_ceil(2));
     let flank = cover.incised.as_ref().map(|mask| blurred(mask.data(), width, height, reach));
     let bench = view.theme.surroundings().bench.to_color_u8();

@@ -78,6 +78,9 @@ fn paint_title(pixmap: &mut Pixmap, job: &Job, proof: &Proof, view: &View) {
         job.cutter.name,
         unit.show(job.depth),
     );
+    // What is cut otherwise is told in the proof; here, that there is some.
+    let own = job.places().any(|place| job.has_own_cut(place));
+    let title = if own { format!("{title}, some otherwise") } else { title };
     let small = Lettering::new(15.0);
     for (row, words) in small.wrap(&title, width).into_iter().take(1).enumerate() {
         let y = 26.0 + row as f32 * small.line_height();
