@@ -58,8 +58,8 @@ fn beside(harness: &mut Harness<App>, name: &str) {
 fn from_menu(harness: &mut Harness<App>, label: &str) {
     harness.get_by_role_and_label(Role::Button, "Design").click();
     harness.run_ok();
-    // The menu lies over what else may be called so; its entries have their keys beside them.
-    harness.get_all_by_label_contains(label).last().unwrap().click();
+    // The menu comes before what else may be called so; its entries have their keys beside them.
+    harness.get_all_by_label_contains(label).next().unwrap().click();
     settle(harness);
 }
 

@@ -26,11 +26,10 @@ pub(super) fn cards_ui(
     view: &mut ViewState,
     commands: &mut Vec<Command>,
 ) {
-    let spare = view.spare_height.take().unwrap_or(0.0);
     let cards = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
         card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
-            design_ui(ui, job, shown, shop, situation, spare, view, commands);
+            design_ui(ui, job, shown, shop, situation, view, commands);
         });
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
         card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, view, commands));
@@ -87,7 +86,6 @@ fn design_ui(
     shown: &Proofed,
     shop: &Shop,
     situation: &Situation,
-    spare: f32,
     view: &mut ViewState,
     commands: &mut Vec<Command>,
 ) {
@@ -116,7 +114,7 @@ fn design_ui(
     } else {
         facts(ui, size);
     }
-    elements_ui(ui, job, shop, situation, spare, view, commands);
+    elements_ui(ui, job, shop, situation, view, commands);
     for notice in &design.notices {
         let response = ui
             .horizontal_top(|ui| {

@@ -143,38 +143,7 @@ impl Menu {
                 file
             }
             Menu::Edit => rows(&[Command::Undo, Command::Redo]),
-            Menu::Design => {
-                use ElementCommand as E;
-                let groups: [&[ElementCommand]; 4] = [
-                    &[E::ToggleLettering, E::EditLettering],
-                    &[
-                        E::StartRename,
-                        E::Combine,
-                        E::Arrange(Arrange::CutOut),
-                        E::Arrange(Arrange::Move),
-                        E::Arrange(Arrange::Repeat),
-                        E::Mirror(Mirror::Upright),
-                        E::Mirror(Mirror::Level),
-                        E::Remove,
-                    ],
-                    &[E::ChooseAll, E::ChooseNone, E::HideChosen, E::ShowAll],
-                    &[
-                        E::Arrange(Arrange::Ground),
-                        E::Arrange(Arrange::Border),
-                        E::Clean,
-                        E::CarveAsLines,
-                        E::ToggleReading,
-                    ],
-                ];
-                let mut design = Vec::new();
-                for group in groups {
-                    if !design.is_empty() {
-                        design.push(Row::Line);
-                    }
-                    design.extend(group.iter().cloned().map(|command| Row::Do(command.into())));
-                }
-                design
-            }
+            Menu::Design => design_rows(),
             Menu::Board => rows(&[
                 BoardCommand::ToggleFit.into(),
                 BoardCommand::FindPlace.into(),
@@ -241,6 +210,40 @@ impl Menu {
             ]),
         }
     }
+}
+
+/// The menu of the elements, which the list of them opens too.
+fn design_rows() -> Vec<Row> {
+    use ElementCommand as E;
+    let groups: [&[ElementCommand]; 4] = [
+        &[E::ToggleLettering, E::EditLettering],
+        &[
+            E::StartRename,
+            E::Combine,
+            E::Arrange(Arrange::CutOut),
+            E::Arrange(Arrange::Move),
+            E::Arrange(Arrange::Repeat),
+            E::Mirror(Mirror::Upright),
+            E::Mirror(Mirror::Level),
+            E::Remove,
+        ],
+        &[E::ChooseAll, E::ChooseNone, E::HideChosen, E::ShowAll],
+        &[
+            E::Arrange(Arrange::Ground),
+            E::Arrange(Arrange::Border),
+            E::Clean,
+            E::CarveAsLines,
+            E::ToggleReading,
+        ],
+    ];
+    let mut design = Vec::new();
+    for group in groups {
+        if !design.is_empty() {
+            design.push(Row::Line);
+        }
+        design.extend(group.iter().cloned().map(|command| Row::Do(command.into())));
+    }
+    design
 }
 
 /// Every command of the table with its menu, in order.

@@ -21,7 +21,6 @@ impl App {
                 Done::Opened(proofed, origin) => self.welcome(*proofed, origin),
                 Done::Reread(reread) => self.take_reread(*reread),
                 Done::Edited(edited) => self.take_edited(*edited),
-                Done::NotEdited(message) => self.warn(message),
                 Done::Lettered(set) => self.take_lettered(ctx, *set),
                 Done::NotOpened(message) => {
                     self.warn(message);
@@ -38,7 +37,7 @@ impl App {
                 }
                 Done::Saved(job, path) => self.take_saved(*job, path),
                 Done::Written(paths) => self.say(format!("Wrote {paths}")),
-                Done::NotSaved(message) => self.warn(message),
+                Done::NotEdited(message) | Done::NotSaved(message) => self.warn(message),
                 Done::Mended(mended) => {
                     // Nothing is shown that no longer belongs to the job.
                     if self.now.as_ref().is_some_and(|now| now.job.same_but_for_notes(&mended.before)) {

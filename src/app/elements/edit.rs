@@ -220,9 +220,7 @@ fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> Result<Chang
                 ..Change::of(design, format!("Combined {elements} as {first}"))
             }
         }
-        E::Remove => {
-            Change::of(design.lifted(chosen).map_err(|_| LAST)?, format!("Removed {}", named(&names)))
-        }
+        E::Remove => Change::of(design.lifted(chosen).map_err(last)?, format!("Removed {}", named(&names))),
         E::Mirror(mirror) => {
             let mirror = match mirror {
                 Mirror::Upright if job.turn.swaps() => Mirror::Level,
@@ -272,7 +270,13 @@ fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> Result<Chang
     Ok(change)
 }
 
-const LAST: &str = "A design needs an element: the last one stays";
+/// Why elements cannot be taken out.
+fn last(error: DesignError) -> String {
+    match error {
+        DesignError::NothingToCarve { .. } => "A design needs an element: the last one stays".to_owned(),
+        error => format!("The design {error}"),
+    }
+}
 
 /// `rim`, or `3 elements`.
 fn named(names: &[String]) -> String {
@@ -299,10 +303,13 @@ fn cut_out(design: &Design, chosen: &[usize], margin: Mm, keep: bool) -> Result<
     let mut cut = design.clone();
     for &tool in tools {
         let left = cut.subtracted(from, tool, margin);
-        cut = left.map_err(|_| format!("Nothing is left of {name}; take a smaller margin"))?;
+        cut = left.map_err(|error| match error {
+            DesignError::NothingToCarve { .. } => format!("Nothing is left of {name}; take a smaller margin"),
+            error => format!("The design {error}"),
+        })?;
     }
     let words = format!("Cut {} out of {name}", named_by(design, tools));
-    let cut = if keep { cut } else { cut.without(tools).map_err(|_| LAST)? };
+    let cut = if keep { cut } else { cut.without(tools).map_err(last)? };
     Ok(Change { unlettered: vec![name.clone()], chosen: vec![name], ..Change::of(cut, words) })
 }
 

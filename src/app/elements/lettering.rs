@@ -275,7 +275,7 @@ fn font_ui(ui: &mut egui::Ui, bench: &mut LetteringBench) {
                     let width = ui.available_width();
                     let entry = Button::selectable(chosen, *name).truncate().min_size(vec2(width, 20.0));
                     if ui.add(entry).clicked() {
-                        bench.lettering.font = (*name).to_owned();
+                        (*name).clone_into(&mut bench.lettering.font);
                     }
                 }
             },
@@ -346,7 +346,7 @@ fn picture_ui(ui: &mut egui::Ui, bench: &LetteringBench, unit: LengthUnit) {
             );
         }
         Some(Err(error)) => {
-            words_ui(ui, RichText::new(crate::proof::capitalised(&error.to_string())).color(palette.wrong))
+            words_ui(ui, RichText::new(crate::proof::capitalised(&error.to_string())).color(palette.wrong));
         }
         Some(Ok(set)) => {
             ui.label(RichText::new(format!("{words} as carved")).small().color(palette.faint));

@@ -24,16 +24,16 @@ const ROW: f32 = 22.0;
 const GAP: f32 = 1.0;
 const COMBO_WIDTH: f32 = 84.0;
 
-/// The list. `spare` is how much height the cards leave unused.
+/// The list.
 pub(in super::super) fn elements_ui(
     ui: &mut egui::Ui,
     job: &Job,
     shop: &Shop,
     situation: &Situation,
-    spare: f32,
     view: &mut ViewState,
     commands: &mut Vec<Command>,
 ) {
+    let spare = view.spare_height.take().unwrap_or(0.0);
     let count = job.design.elements.len();
     let chosen = view.elements.chosen_in(&job.design);
     if count > 1 {
@@ -267,7 +267,8 @@ fn shortened(ui: &egui::Ui, name: &str, room: f32, ink: Color32) -> Arc<Galley> 
         return whole;
     }
     let letters: Vec<char> = name.chars().collect();
-    let mut kept = (letters.len() as f32 * room / whole.size().x) as usize;
+    #[expect(clippy::cast_sign_loss, reason = "no width is negative")]
+    let mut kept = (letters.len() as f32 * room.max(0.0) / whole.size().x) as usize;
     loop {
         let (head, tail) = (kept.div_ceil(2), kept / 2);
         let head: String = letters[..head].iter().collect();

@@ -30,7 +30,7 @@ pub(in super::super) fn thinned(design: &Design, elements: &[usize], most: usize
         let elements = elements.iter().filter_map(|&index| design.elements.get(index));
         elements.flat_map(|element| element.region.rings())
     };
-    let length: f64 = rings().flat_map(|ring| ring.segments()).map(|[a, b]| a.distance(b)).sum();
+    let length: f64 = rings().flat_map(geometry::Ring::segments).map(|[a, b]| a.distance(b)).sum();
     let count: usize = rings().map(|ring| ring.nodes().len()).sum();
     let step = if count <= most { 0.0 } else { 2.0 * length / most as f64 };
     let thin = |ring: geometry::Ring<'_>| {

@@ -94,7 +94,7 @@ impl App {
         match command {
             E::Choose(element, choice) => choose(view, &design, element, choice),
             E::ChooseAll => {
-                view.chosen = design.elements.iter().map(|element| element.name.clone()).collect()
+                view.chosen = design.elements.iter().map(|element| element.name.clone()).collect();
             }
             E::ChooseNone => view.chosen.clear(),
             E::ToggleHidden(element) => {
@@ -137,7 +137,7 @@ impl App {
                 }
             }
             E::ToggleReading | E::ReadIn(_) | E::KeepReading | E::CarveAsLines => {
-                self.handle_reading(&command)
+                self.handle_reading(&command);
             }
             _ => self.edit(command, chosen),
         }
