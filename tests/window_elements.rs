@@ -345,6 +345,7 @@ fn a_drawing_of_no_stated_size_is_asked_about_once() {
     let job = harness.state().job().unwrap();
     assert!((job.design.outline_box().size().x - 79.375).abs() < 1e-3, "{:?}", job.design.outline_box());
     assert_eq!(job.reading, ReadOptions::default());
+    assert!(harness.query_by_label("How large is this drawing?").is_none(), "it asks again after undo");
 }
 
 #[test]

@@ -27,7 +27,7 @@ use glam::{DAffine2, DVec2};
 use std::sync::Arc;
 
 /// The picture of the words, in screen points.
-const PICTURE: egui::Vec2 = vec2(584.0, 128.0);
+const PICTURE: egui::Vec2 = vec2(584.0, 112.0);
 /// Pixels to a point of the picture, so that it is sharp on fine screens too.
 const FINENESS: f32 = 2.0;
 
@@ -369,7 +369,7 @@ fn tactile_ui(ui: &mut egui::Ui, bench: &mut LetteringBench) {
         return;
     }
     let Some(words) = bench.words() else { return };
-    ScrollArea::vertical().id_salt("tactile").max_height(118.0).auto_shrink([false, true]).show(ui, |ui| {
+    ScrollArea::vertical().id_salt("tactile").max_height(92.0).auto_shrink([false, true]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
         for check in &words.checks {
             ui.horizontal_top(|ui| {

@@ -157,6 +157,8 @@ impl App {
                     self.change_job("size of the drawing", |job| job.reading.unit = Some(*unit));
                     return;
                 }
+                // Undo brings this reading back, and not the question.
+                self.documents.ask(design.clone(), Asks { is_settled: true, ..asks.clone() });
                 (ReadOptions { unit: Some(*unit), ..reading }, Why::Unit)
             }
             _ => {
