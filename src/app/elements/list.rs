@@ -84,7 +84,7 @@ fn own_ui(
         let first = own(&chosen[0]);
         let is_same = chosen.iter().all(|index| own(index) == first);
         let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
-        ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Min), |ui| {
+        ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
             if first.is_some() || !is_same {
                 let hint = "As deep as the job says, and deeper when that changes";
                 if ui

@@ -9,7 +9,7 @@ use super::super::worker::Proofed;
 use super::command::{Choice, ElementCommand};
 use crate::design::Design;
 use crate::geometry;
-use egui::{Color32, Modifiers, Painter, Rect, Shape, Stroke, pos2, vec2};
+use egui::{Color32, Modifiers, Painter, Rect, Shape, Stroke, vec2};
 use glam::DVec2;
 use std::sync::Arc;
 
@@ -116,16 +116,16 @@ pub(in super::super) fn hidden_ui(
     }
     let palette = Palette::of(ui.ctx());
     let area = Rect::from_min_size(canvas.left_top() + vec2(8.0, 6.0), vec2(canvas.width() - 16.0, 30.0));
-    let area = area.intersect(Rect::from_min_max(canvas.min, pos2(canvas.right(), canvas.bottom())));
-    let layout = egui::Layout::left_to_right(egui::Align::Min);
+    // At the right end: the passes have the left one.
+    let layout = egui::Layout::right_to_left(egui::Align::Min);
     let mut ui = ui.new_child(egui::UiBuilder::new().max_rect(area).layout(layout));
     let frame = egui::Frame::new().fill(palette.card).stroke(Stroke::new(1.0, palette.accent));
     frame.corner_radius(5.0).inner_margin(egui::Margin::symmetric(8, 3)).show(&mut ui, |ui| {
-        let elements = words::count(hidden, "element is hidden here", "elements are hidden here");
-        ui.label(format!("{elements}, and carved all the same"));
         let command = ElementCommand::ShowAll;
         if ui.small_button(command.label()).clicked() {
             commands.push(command.into());
         }
+        let elements = words::count(hidden, "element is hidden here", "elements are hidden here");
+        ui.label(format!("{elements}, and carved all the same"));
     });
 }
