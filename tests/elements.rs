@@ -42,6 +42,48 @@ fn hiding_and_combining() {
 }
 
 #[test]
+fn what_lay_under_a_lifted_element_is_whole_again() {
+    // A peg on a plate, a knob on the peg, a stone in the middle of a ring, and a tab at the plate's edge.
+    let drawn = design(&[
+        ("plate", vec![rectangle(0.0, 0.0, 40.0, 40.0), rectangle(10.0, 10.0, 20.0, 20.0)]),
+        ("ring", vec![rectangle(60.0, 0.0, 40.0, 40.0), rectangle(65.0, 5.0, 30.0, 30.0)]),
+        ("peg", vec![rectangle(10.0, 10.0, 20.0, 20.0), rectangle(15.0, 15.0, 10.0, 10.0)]),
+        ("knob", vec![rectangle(15.0, 15.0, 10.0, 10.0)]),
+        ("stone", vec![rectangle(75.0, 15.0, 10.0, 10.0)]),
+        ("tab", vec![rectangle(40.0, 10.0, 10.0, 5.0)]),
+    ]);
+    let cut = [("plate", 1200.0), ("ring", 700.0), ("peg", 300.0), ("knob", 100.0)];
+    assert_eq!(areas(&drawn)[..4], cut);
+    let without = |elements: &[usize]| {
+        let lifted = drawn.lifted(elements).unwrap();
+        areas(&lifted).iter().map(|(name, area)| format!("{name} {area}")).collect::<Vec<_>>().join(", ")
+    };
+    assert_eq!(without(&[3]), "plate 1200, ring 700, peg 400, stone 100, tab 50");
+    assert_eq!(without(&[2, 3]), "plate 1600, ring 700, stone 100, tab 50");
+    // The knob still lies on the plate where the peg was.
+    assert_eq!(without(&[2]), "plate 1500, ring 700, knob 100, stone 100, tab 50");
+    // What stands by itself, or beside, leaves nothing behind; nor does what lies under others.
+    assert_eq!(without(&[4, 5]), "plate 1200, ring 700, peg 300, knob 100");
+    assert_eq!(without(&[0]), "ring 700, peg 300, knob 100, stone 100, tab 50");
+    // Moved off, it leaves the plate whole; moved on, it lies on what is there.
+    let moved = drawn.moved(&[2, 3], dvec2(50.0, 0.0)).unwrap();
+    let areas_then = areas(&moved);
+    assert_eq!(areas_then[0], ("plate", 1600.0));
+    assert_eq!(areas_then[1], ("ring", 700.0 - 5.0 * 20.0));
+    assert_eq!(moved.box_round(&[2]).unwrap().min, dvec2(60.0, 10.0));
+    let flipped = drawn.mirrored(&[2], Mirror::Level).unwrap();
+    assert_eq!(areas(&flipped), areas(&drawn));
+}
+
+#[test]
+fn a_name_that_is_taken_stays_with_whom_has_it() {
+    let drawn = design(&[("ground", vec![rectangle(0.0, 0.0, 10.0, 10.0)])]);
+    let names =
+        |design: &Design| areas(design).iter().map(|(name, _)| (*name).to_owned()).collect::<Vec<_>>();
+    assert_eq!(names(&drawn.with_ground(Mm::new(5.0), Mm::ZERO).unwrap()), ["ground 2", "ground"]);
+}
+
+#[test]
 fn subtracting_with_a_margin() {
     let drawn = design(&[
         ("plate", vec![rectangle(0.0, 0.0, 40.0, 40.0), rectangle(10.0, 10.0, 20.0, 20.0)]),
@@ -59,12 +101,12 @@ fn subtracting_with_a_margin() {
 #[test]
 fn mirrored_twice_is_as_before() {
     let drawn = bar_and_foot();
-    let upright = drawn.mirrored(Mirror::Upright).unwrap();
+    let upright = drawn.mirrored(&[], Mirror::Upright).unwrap();
     assert_eq!(areas(&upright), areas(&drawn));
     assert!(upright.elements[1].region.contains(dvec2(5.0, 20.0)));
-    let level = drawn.mirrored(Mirror::Level).unwrap();
+    let level = drawn.mirrored(&[], Mirror::Level).unwrap();
     assert!(level.elements[1].region.contains(dvec2(35.0, 10.0)));
-    let back = upright.mirrored(Mirror::Upright).unwrap();
+    let back = upright.mirrored(&[], Mirror::Upright).unwrap();
     assert_eq!(areas(&back), areas(&drawn));
     for (one, other) in drawn.elements.iter().zip(&back.elements) {
         assert_eq!(one.region.bounds(), other.region.bounds());
@@ -130,5 +172,6 @@ fn specks_are_counted_and_cleaned() {
     let clean = drawn.without_specks().unwrap();
     assert_eq!(areas(&clean), [("plate", 9999.75)]);
     assert_eq!(clean.specks().count, 0);
+    assert_eq!(clean.notices.len(), 1, "what was said of the specks is gone with them");
     assert_eq!(clean.notices.last().unwrap().message, "“dust” had only specks and went with them");
 }

@@ -37,6 +37,8 @@ mod window_board;
 #[cfg(feature = "window")]
 mod window_desk;
 #[cfg(feature = "window")]
+mod window_elements;
+#[cfg(feature = "window")]
 mod window_relief;
 #[cfg(feature = "window")]
 mod window_sizes;

@@ -282,7 +282,9 @@ fn a_v_tells_its_width_error() {
     let mut harness = started(None, vec![]);
     let vee = Shop::built_in().cutter("vee-60").cloned().expect("a V is built in");
     ask(&mut harness, Command::Set(Setting::Cutter(vee.id.clone())));
-    ask(&mut harness, Command::Set(Setting::EveryTreatment(spelk::job::Treatment::Incised)));
+    let elements = (0..harness.state().job().unwrap().design.elements.len()).collect();
+    let treatment = spelk::job::Treatment::Incised;
+    ask(&mut harness, Command::Set(Setting::Treatments { elements, treatment }));
     click(&mut harness, "Bench list…");
     type_into(&mut harness, "Bow", "4");
     let row = harness.state().proof().unwrap().stock[1].clone();

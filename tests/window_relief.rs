@@ -22,7 +22,7 @@ fn pockets(folder: &tempfile::TempDir) -> Harness<'static, App> {
     let path = folder.path().join("two-pockets.svg");
     std::fs::write(&path, TWO_POCKETS).unwrap();
     let mut harness = started(vec![path], vec![]);
-    ask(&mut harness, Command::Set(Setting::EveryTreatment(Treatment::Sunk)));
+    ask(&mut harness, Command::Set(Setting::Treatments { elements: vec![0, 1], treatment: Treatment::Sunk }));
     ask(&mut harness, Command::Set(Setting::Depth(Mm::new(4.0))));
     harness.get_by_label("Show relief").click();
     settle(&mut harness);
@@ -229,7 +229,7 @@ fn drawn(path: PathBuf, on_card: bool) -> image::RgbaImage {
     settle(&mut harness);
     let treatments = [Treatment::Sunk, Treatment::Incised, Treatment::Pierced];
     for (element, treatment) in treatments.into_iter().enumerate() {
-        harness.state_mut().ask(Command::Set(Setting::Treatment { element, treatment }));
+        harness.state_mut().ask(Command::Set(Setting::Treatments { elements: vec![element], treatment }));
     }
     for setting in [
         Setting::BoardLength(Mm::new(70.0)),

@@ -14,6 +14,7 @@ use super::woods::WoodBench;
 use super::worker::{Lane, Source};
 use super::{App, Middle, Step, words};
 use crate::design::samples::{find, samples};
+use crate::job::{Carving, Job};
 use crate::proof::lesson::TOUR;
 use crate::proof::mend::Mend;
 use crate::sheet::coupon::{calibrated, key_svg};
@@ -147,6 +148,7 @@ impl App {
             Command::ExportCouponKey(path) => self.export_coupon(path, key_svg),
             Command::Calibrate { along, across } => self.calibrate(along, across),
             Command::Board(command) => self.handle_board(ctx, command),
+            Command::Element(command) => self.handle_element(command),
             Command::AskExport(what) => self.ask_for(Asked::Export(what), ctx),
             Command::Export(what, path) => self.export(what, path),
             Command::AskMark => self.ask_for(Asked::Mark, ctx),
@@ -228,19 +230,13 @@ impl App {
     }
 
     fn apply_mended(&mut self) {
-        let (Some(preview), Some(now)) = (self.preview.take(), &mut self.now) else { return };
+        let (Some(preview), Some(now)) = (self.preview.take(), &self.now) else { return };
         if !now.job.same_but_for_notes(&preview.mended.before) {
             return;
         }
         let mut after = preview.mended.after;
         after.job.remark.clone_from(&now.job.remark);
-        // It is still the same drawing: it is saved where it was saved before.
-        if let Some(path) = of_design(&self.saved_at, &now.job.design).cloned() {
-            self.saved_at.push((after.job.design.clone(), path));
-        }
-        self.history.add_undo(now);
-        *now = Step { job: after.job.clone(), name: "mending" };
-        self.history.add_undo(now);
+        self.replace_job(after.job.clone(), "mending");
         self.bench.cancel(Lane::Proofing);
         self.asked = None;
         self.say(format!("{} Undo takes it back", preview.mended.words));
@@ -384,12 +380,22 @@ impl App {
         let dragged = matches!(setting, Setting::Size(_) | Setting::Remark(_));
         let job = &mut now.job;
         match setting {
-            Setting::Treatment { element, treatment } => {
-                if let Some(carving) = job.carvings.get_mut(element) {
+            Setting::Treatments { elements, treatment } => {
+                for carving in named(job, &elements) {
                     carving.treatment = treatment;
                 }
             }
-            Setting::EveryTreatment(treatment) => job.treat_all(treatment),
+            Setting::OwnDepth { elements, depth } => {
+                for carving in named(job, &elements) {
+                    carving.depth = depth;
+                }
+            }
+            Setting::OwnCutter { elements, cutter } => {
+                let cutter = cutter.and_then(|id| self.shop.cutter(&id)).cloned();
+                for carving in named(job, &elements) {
+                    carving.cutter.clone_from(&cutter);
+                }
+            }
             Setting::BoardLength(length) => job.board.length = length,
             Setting::BoardWidth(width) => job.board.width = width,
             Setting::BoardThickness(thickness) => job.board.thickness = thickness,
@@ -440,6 +446,9 @@ impl App {
             self.forget_queue();
             self.say("Opening was cancelled; the job is as it was");
             self.start_with_something();
+        } else if self.bench.busy(Lane::Editing) {
+            self.bench.cancel(Lane::Editing);
+            self.say("The change was cancelled; the elements are as they were");
         } else if self.bench.busy(Lane::Mending) {
             self.bench.cancel(Lane::Mending);
             self.say("Mending was cancelled; the job is as it was");
@@ -468,6 +477,12 @@ impl App {
             self.open_sample(samples()[0].id);
         }
     }
+}
+
+/// How elements of these places are carved.
+fn named<'a>(job: &'a mut Job, elements: &'a [usize]) -> impl Iterator<Item = &'a mut Carving> {
+    let carvings = job.carvings.iter_mut().enumerate();
+    carvings.filter(|(index, _)| elements.contains(index)).map(|(_, carving)| carving)
 }
 
 /// Text sizes on offer, as shares of the usual one: what stands between half and three times it.

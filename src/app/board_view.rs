@@ -148,7 +148,7 @@ impl App {
     }
 
     /// One named change of the job, one step to undo.
-    fn change_job(&mut self, name: &'static str, change: impl FnOnce(&mut Job)) {
+    pub(super) fn change_job(&mut self, name: &'static str, change: impl FnOnce(&mut Job)) {
         let Some(now) = &mut self.now else { return };
         let before = now.clone();
         change(&mut now.job);

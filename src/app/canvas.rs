@@ -11,7 +11,7 @@ use super::relief::Room;
 use super::rulers::{self, paint_rulers};
 use super::worker::Proofed;
 use super::{Painted, ViewState};
-use super::{blemishes, placing};
+use super::{blemishes, elements, placing};
 use crate::geometry;
 use crate::geometry::widths::AxisPoint;
 use crate::proof::{Finding, FindingKind, FitOutcome};
@@ -70,6 +70,7 @@ pub(super) fn canvas_ui(
     let taken = paint_edge_words(&painter, shown, lens, palette);
     paint_frame(&painter, shown, lens);
     paint_thin_places(&painter, shown, lens, view);
+    elements::paint_chosen(&painter, shown, lens, view);
     blemishes::paint_outlines(&painter, shown, lens, view);
     badges_ui(ui, &painter, shown, lens, view, (commands, taken));
     paint_pulse(ui, &painter, shown, lens, view);
@@ -79,6 +80,7 @@ pub(super) fn canvas_ui(
     paint_rulers(ui.painter(), canvas, lens, view.unit, response.hover_pos(), palette);
     relief.legend_ui(ui, canvas, commands);
     tools_ui(ui, canvas, lens, response.hover_pos(), view, commands);
+    elements::hidden_ui(ui, canvas, shown, view, commands);
 }
 
 fn board_in_words(shown: &Proofed, unit: crate::units::LengthUnit) -> String {

@@ -3,12 +3,14 @@
 use super::ViewState;
 use super::board_command::BoardCommand;
 use super::command::{Command, Setting};
+use super::elements::{elements_ui, offers_ui};
 use super::length_field::{Field, labelled_row_ui, length_fields_ui, length_row_ui};
 use super::look::{Palette, severity_ui};
 use super::placing;
+use super::table::Situation;
 use super::words;
 use super::worker::Proofed;
-use crate::job::{Ends, Frame, Job, Size, Treatment};
+use crate::job::{Ends, Frame, Job, Size};
 use crate::notice::Importance;
 use crate::proof::Severity;
 use crate::shop::Shop;
@@ -20,13 +22,14 @@ pub(super) fn cards_ui(
     job: &Job,
     shown: &Proofed,
     shop: &Shop,
+    situation: &Situation,
     view: &mut ViewState,
     commands: &mut Vec<Command>,
 ) {
-    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+    let cards = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
         card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
-            design_ui(ui, job, shown, view, commands);
+            design_ui(ui, job, shown, shop, situation, view, commands);
         });
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
         card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, view, commands));
@@ -36,6 +39,8 @@ pub(super) fn cards_ui(
             cutter_ui(ui, job, shown, shop, view, commands);
         });
     });
+    let left = cards.inner_rect.height() - cards.content_size.y;
+    view.spare_height = Some(left);
 }
 
 /// A card: its title, the dialogs that belong to it, and what is on it.
@@ -75,7 +80,15 @@ fn card_ui(
         });
 }
 
-fn design_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
+fn design_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    shown: &Proofed,
+    shop: &Shop,
+    situation: &Situation,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
     let palette = Palette::of(ui.ctx());
     let design = &job.design;
     let [length, width] = shown.frame.size().to_array().map(crate::units::Mm::new);
@@ -99,9 +112,9 @@ fn design_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, co
             });
         });
     } else {
-        facts(ui, format!("{size} · {elements}"));
+        facts(ui, size);
     }
-    treatments_ui(ui, job, commands);
+    elements_ui(ui, job, shop, situation, view, commands);
     for notice in &design.notices {
         let response = ui
             .horizontal_top(|ui| {
@@ -115,6 +128,8 @@ fn design_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, co
             response.on_hover_text(&notice.hint);
         }
     }
+    let elements = &situation.elements;
+    offers_ui(ui, shown, [elements.open_outlines, usize::from(elements.is_size_unstated)], commands);
 }
 
 /// What counts as the design's size, where the drawing has a page to choose.
@@ -128,70 +143,6 @@ fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
             commands.push(Command::Set(Setting::Frame(frame)));
         }
     }
-}
-
-/// How each element is carved. Only the rows in sight are laid out.
-fn treatments_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
-    let elements = &job.design.elements;
-    if elements.len() > 1 {
-        let first = job.carvings[0].treatment;
-        let common = job.treatments().all(|other| other == first).then_some(first);
-        treatment_row_ui(ui, "All elements", "Treatment of all elements", common, |treatment| {
-            commands.push(Command::Set(Setting::EveryTreatment(treatment)));
-        });
-    }
-    let row = ui.spacing().interact_size.y;
-    ScrollArea::vertical().id_salt("treatments").max_height(2.4 * (row + 3.0)).show_rows(
-        ui,
-        row,
-        elements.len(),
-        |ui, rows| {
-            for index in rows {
-                let name = &elements[index].name;
-                let accessible = format!("Treatment of {name}");
-                treatment_row_ui(ui, name, &accessible, Some(job.carvings[index].treatment), |treatment| {
-                    commands.push(Command::Set(Setting::Treatment { element: index, treatment }));
-                });
-            }
-        },
-    );
-}
-
-fn treatment_row_ui(
-    ui: &mut egui::Ui,
-    name: &str,
-    accessible: &str,
-    now: Option<Treatment>,
-    mut choose: impl FnMut(Treatment),
-) {
-    const COMBO_WIDTH: f32 = 92.0;
-    ui.horizontal(|ui| {
-        let room = (ui.available_width() - COMBO_WIDTH - 12.0).max(40.0);
-        ui.allocate_ui_with_layout(
-            egui::vec2(room, ui.spacing().interact_size.y),
-            egui::Layout::left_to_right(egui::Align::Center),
-            |ui| {
-                ui.set_min_width(room);
-                ui.add(Label::new(name).truncate());
-            },
-        );
-        ComboBox::from_id_salt(accessible)
-            .width(COMBO_WIDTH)
-            .selected_text(now.map_or("Mixed", Treatment::label))
-            .show_ui(ui, |ui| {
-                for treatment in Treatment::ALL {
-                    let entry = ui
-                        .selectable_label(now == Some(treatment), treatment.label())
-                        .on_hover_text(treatment.meaning());
-                    if entry.clicked() {
-                        choose(treatment);
-                    }
-                }
-            })
-            .response
-            .on_hover_text(now.map_or("several treatments", Treatment::meaning))
-            .accessible_name(accessible);
-    });
 }
 
 fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, view: &mut ViewState, commands: &mut Vec<Command>) {

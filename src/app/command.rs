@@ -1,6 +1,7 @@
 //! Everything a person can ask of the window. Menu, shortcut, panel and test all send the same enum.
 
 use super::board_command::{BoardCommand, Tool};
+use super::elements::ElementCommand;
 use super::exports::Export;
 use super::view::Middle;
 use crate::job::{Clearing, Ends, Frame, Placement, Size, Treatment};
@@ -167,6 +168,8 @@ pub enum Command {
     },
     /// Something about the board.
     Board(BoardCommand),
+    /// Something about the elements of the design.
+    Element(ElementCommand),
     /// Ask where to write a sheet or a file.
     AskExport(Export),
     /// Write it here.
@@ -188,15 +191,27 @@ pub enum Command {
 /// One change of the job.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Setting {
-    /// How one element is carved.
-    Treatment {
-        /// Its index in the design.
-        element: usize,
+    /// How some elements are carved.
+    Treatments {
+        /// Their places in the design.
+        elements: Vec<usize>,
         /// How.
         treatment: Treatment,
     },
-    /// How all elements are carved.
-    EveryTreatment(Treatment),
+    /// How deep some elements are carved; as the job if `None`.
+    OwnDepth {
+        /// Their places in the design.
+        elements: Vec<usize>,
+        /// How deep.
+        depth: Option<Mm>,
+    },
+    /// The cutter of some elements, by id; the job's if `None`.
+    OwnCutter {
+        /// Their places in the design.
+        elements: Vec<usize>,
+        /// The cutter.
+        cutter: Option<String>,
+    },
     /// The board's length.
     BoardLength(Mm),
     /// The board's width.
@@ -244,11 +259,19 @@ impl From<BoardCommand> for Command {
     }
 }
 
+impl From<ElementCommand> for Command {
+    fn from(command: ElementCommand) -> Command {
+        Command::Element(command)
+    }
+}
+
 impl Setting {
     /// What an undo of it is called.
     pub fn name(&self) -> &'static str {
         match self {
-            Setting::Treatment { .. } | Setting::EveryTreatment(_) => "treatment",
+            Setting::Treatments { .. } => "treatment",
+            Setting::OwnDepth { .. } => "element's depth",
+            Setting::OwnCutter { .. } => "element's cutter",
             Setting::BoardLength(_) => "board length",
             Setting::BoardWidth(_) => "board width",
             Setting::BoardThickness(_) => "board thickness",
@@ -350,6 +373,7 @@ impl Command {
             Command::AskExportCouponKey | Command::ExportCouponKey(_) => "Export key…",
             Command::Calibrate { .. } => "Make this the limit",
             Command::Board(command) => command.label(),
+            Command::Element(command) => command.label(),
             Command::AskExport(what) | Command::Export(what, _) => what.label(),
             Command::AskMark => "Choose picture…",
             Command::UseMark(_) => "No picture",
@@ -396,6 +420,7 @@ impl Command {
             Command::AskExportCoupon => "The outline to carve, at true size",
             Command::AskExportCouponKey => "The same with a number at every rung, to print and lay beside it",
             Command::Board(command) => command.tooltip(),
+            Command::Element(command) => command.tooltip(),
             Command::AskExport(what) => what.tooltip(),
             Command::AskMark => "A PNG or JPEG picture, printed beside the shop's name",
             Command::TogglePrices => "What your shop charges: wood, hours, finish, margin, tax",
@@ -438,6 +463,7 @@ impl Command {
             Command::NextFinding => with(Modifiers::NONE, Key::N),
             Command::PreviousFinding => with(Modifiers::SHIFT, Key::N),
             Command::Board(command) => command.shortcut(),
+            Command::Element(command) => command.shortcut(),
             _ => None,
         }
     }
@@ -461,6 +487,11 @@ impl Command {
             Command::Board(BoardCommand::UseTool(Tool::Move)),
             Command::Board(BoardCommand::Turn),
             Command::Board(BoardCommand::ToggleFit),
+            Command::Element(ElementCommand::NewLettering),
+            Command::Element(ElementCommand::ToggleLettering),
+            Command::Element(ElementCommand::StartRename),
+            Command::Element(ElementCommand::Combine),
+            Command::Element(ElementCommand::Remove),
             Command::ReloadDrawing,
             Command::NextJob,
             Command::PreviousJob,

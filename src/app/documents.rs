@@ -2,6 +2,7 @@
 //! on disk, and what is kept against a crash.
 
 use super::command::Command;
+use super::elements::Asks;
 use super::form;
 use super::keeper::Keeper;
 use super::look::Palette;
@@ -45,6 +46,10 @@ pub(super) struct Origin {
     pub(super) drawing: Option<Drawing>,
     /// A job that was kept over a crash: it has changes that were never saved.
     pub(super) kept: Option<crate::job::recovery::Kept>,
+    /// What may be asked of the drawing.
+    pub(super) asks: Option<Asks>,
+    /// Whether it was made here and is in no file.
+    pub(super) is_new: bool,
     /// Whether the lesson's tour asked for it.
     pub(super) for_lesson: bool,
 }
@@ -60,6 +65,8 @@ pub(super) struct Documents {
     next_id: u64,
     /// Where each design's drawing lies.
     drawings: Vec<(Arc<Design>, Drawing)>,
+    /// What may be asked of each design's drawing.
+    asks: Vec<(Arc<Design>, Asks)>,
     /// Files still to open, and the place of the first of them once it is open.
     queue: VecDeque<Source>,
     /// The job that the lesson's tour slides about.
@@ -81,6 +88,7 @@ impl Documents {
             id: 0,
             next_id: 1,
             drawings: Vec::new(),
+            asks: Vec::new(),
             queue: VecDeque::new(),
             lesson: None,
             first_of_queue: None,
@@ -104,7 +112,23 @@ impl Documents {
         self.recent.truncate(MOST_RECENT);
     }
 
-    fn drawing_of(&self, design: &Arc<Design>) -> Option<&Drawing> {
+    /// What may be asked of each design's drawing, the last word last.
+    pub(super) fn asks(&self) -> &[(Arc<Design>, Asks)] {
+        &self.asks
+    }
+
+    /// Takes down what may be asked of a design's drawing from now on.
+    pub(super) fn ask(&mut self, design: Arc<Design>, asks: Asks) {
+        self.asks.retain(|(of, _)| !Arc::ptr_eq(of, &design));
+        self.asks.push((design, asks));
+    }
+
+    /// Takes down where a design's drawing lies, and how it was when it was read.
+    pub(super) fn follow(&mut self, design: Arc<Design>, drawing: Drawing) {
+        self.drawings.push((design, drawing));
+    }
+
+    pub(super) fn drawing_of(&self, design: &Arc<Design>) -> Option<&Drawing> {
         of_design(&self.drawings, design)
     }
 }
@@ -235,7 +259,7 @@ impl App {
         }
         self.history = Undoer::default();
         self.history.add_undo(&now);
-        self.clean = Some(now.job.clone());
+        self.clean = (!origin.is_new).then(|| now.job.clone());
         if let Some(path) = &origin.saved_at {
             self.saved_at.push((now.job.design.clone(), path.clone()));
         }
@@ -246,7 +270,10 @@ impl App {
         // Whoever opened a file of their own needs no welcome any more.
         self.view.welcome &= origin.drawing.is_none() && origin.saved_at.is_none();
         if let Some(drawing) = origin.drawing {
-            self.documents.drawings.push((now.job.design.clone(), drawing));
+            self.documents.follow(now.job.design.clone(), drawing);
+        }
+        if let Some(asks) = origin.asks {
+            self.documents.ask(now.job.design.clone(), asks);
         }
         if let Some(kept) = origin.kept {
             self.clean = None;
@@ -293,6 +320,8 @@ impl App {
         self.painted = None;
         self.view.camera = None;
         self.view.chosen = None;
+        self.bench.cancel(Lane::Editing);
+        self.view.elements.look_afresh();
         self.view.drafts.clear();
     }
 
@@ -381,45 +410,6 @@ impl App {
 
 /// Following files, and keeping against a crash.
 impl App {
-    /// Reads the drawing again.
-    pub(super) fn reload_drawing(&mut self) {
-        let Some(now) = &self.now else { return };
-        if let Some(drawing) = self.documents.drawing_of(&now.job.design) {
-            self.bench.reread(drawing.path.clone(), now.job.design.clone());
-        }
-    }
-
-    /// Takes in a drawing that changed on disk: every setting stays, elements keep their treatments by
-    /// name.
-    pub(super) fn take_reread(&mut self, design: Arc<Design>, before: &Arc<Design>, drawing: Drawing) {
-        let Some(now) = &mut self.now else { return };
-        if !Arc::ptr_eq(&now.job.design, before) {
-            return;
-        }
-        let job = now.job.with_design(design.clone());
-        let was_clean = self.clean.as_ref() == Some(&now.job);
-        self.history.add_undo(now);
-        *now = Step { job, name: "drawing" };
-        self.history.add_undo(now);
-        if was_clean && of_design(&self.saved_at, before).is_none() {
-            // A drawing with nothing set about it is as unsaved as it was.
-            self.clean = Some(now.job.clone());
-        }
-        if let Some(path) = of_design(&self.saved_at, before).cloned() {
-            self.saved_at.push((design.clone(), path));
-        }
-        let name = drawing.path.display().to_string();
-        self.documents.drawings.push((design, drawing));
-        self.view.drafts.clear();
-        self.say(format!("{name} changed on disk and was read again; Undo brings back what it was"));
-    }
-
-    /// A drawing that changed and cannot be read as it is now: the next change is waited for.
-    pub(super) fn take_not_reread(&mut self, before: &Arc<Design>, drawing: Drawing, message: String) {
-        self.documents.drawings.push((before.clone(), drawing));
-        self.warn(message);
-    }
-
     /// Looks after the files behind the jobs, once a frame.
     pub(super) fn keep_documents(&mut self, ctx: &egui::Context) {
         self.open_next();

@@ -10,11 +10,14 @@ use egui::{Label, RichText};
 type Does = (&'static str, &'static str);
 
 /// On the board.
-const BOARD: [Does; 8] = [
+const BOARD: [Does; 11] = [
     ("Drag", "Moves the board"),
     ("Wheel, or pinch", "Closer and farther, where the pointer is"),
     ("Double click", "Shows the whole board"),
     ("Click a numbered mark", "Goes to that finding; its advice stands in the list"),
+    ("Click an element", "Chooses it; with Ctrl or Shift, beside the others"),
+    ("Double click in the list, or F2", "Gives an element another name"),
+    ("Right click in the list", "What can be done with the chosen elements"),
     ("Drag, with Measure on", "Measures from place to place; the middle button moves the board"),
     ("Drag on the size strip", "Sets the finished length"),
     ("Tab, then arrow keys", "Reaches every field, list and mark; arrows move the size handle"),

@@ -59,6 +59,32 @@ pub(super) fn place_fields_ui(
     fields_ui(ui, drafts, unit, fields, read_place)
 }
 
+/// One such over the whole width.
+pub(super) fn place_field_ui(
+    ui: &mut egui::Ui,
+    drafts: &mut Drafts,
+    unit: LengthUnit,
+    field: &Field,
+) -> Option<Mm> {
+    let entered = captioned_ui(ui, drafts, unit, field, read_place);
+    wrong_ui(ui, drafts, field);
+    entered
+}
+
+/// A field under its caption.
+fn captioned_ui(
+    ui: &mut egui::Ui,
+    drafts: &mut Drafts,
+    unit: LengthUnit,
+    field: &Field,
+    read: Reader,
+) -> Option<Mm> {
+    ui.spacing_mut().item_spacing.y = 1.0;
+    let caption = format!("{}, {}", field.caption, unit.symbol());
+    ui.add(Label::new(RichText::new(caption).small().color(Palette::of(ui.ctx()).faint)).truncate());
+    length_field_ui(ui, drafts, field, unit, read)
+}
+
 fn fields_ui(
     ui: &mut egui::Ui,
     drafts: &mut Drafts,
@@ -70,10 +96,7 @@ fn fields_ui(
     // A lone field has no use for the whole width.
     ui.columns(fields.len().max(2), |columns| {
         for (index, (ui, field)) in columns.iter_mut().zip(fields).enumerate() {
-            ui.spacing_mut().item_spacing.y = 1.0;
-            let caption = format!("{}, {}", field.caption, unit.symbol());
-            ui.add(Label::new(RichText::new(caption).small().color(Palette::of(ui.ctx()).faint)).truncate());
-            if let Some(length) = length_field_ui(ui, drafts, field, unit, read) {
+            if let Some(length) = captioned_ui(ui, drafts, unit, field, read) {
                 entered = Some((index, length));
             }
         }

@@ -83,6 +83,9 @@ pub(super) const ORANGE: Color32 = Color32::from_rgb(0xE6, 0x9F, 0x00);
 /// Okabe and Ito's bluish green.
 pub(super) const GREEN: Color32 = Color32::from_rgb(0x00, 0x9E, 0x73);
 
+/// Round chosen elements: the wood under it is the same by day and by night.
+pub(super) const MARK: Color32 = Color32::from_rgb(0x14, 0x56, 0x74);
+
 impl Palette {
     /// The palette of the theme in use.
     pub(super) fn of(ctx: &egui::Context) -> &'static Palette {

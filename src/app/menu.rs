@@ -10,11 +10,7 @@ use egui::{Button, MenuBar, RichText};
 pub(super) fn menu_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut Vec<Command>) {
     MenuBar::new().ui(ui, |ui| {
         for menu in Menu::ALL {
-            ui.menu_button(menu.label(), |ui| {
-                for row in menu.rows(situation) {
-                    row_ui(ui, row, situation, commands);
-                }
-            });
+            ui.menu_button(menu.label(), |ui| rows_ui(ui, menu.rows(situation), situation, commands));
         }
         if situation.jobs.len() > 1 {
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
@@ -22,6 +18,13 @@ pub(super) fn menu_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut V
             });
         }
     });
+}
+
+/// The rows of a menu, wherever it opens.
+pub(super) fn rows_ui(ui: &mut egui::Ui, rows: Vec<Row>, situation: &Situation, commands: &mut Vec<Command>) {
+    for row in rows {
+        row_ui(ui, row, situation, commands);
+    }
 }
 
 fn row_ui(ui: &mut egui::Ui, row: Row, situation: &Situation, commands: &mut Vec<Command>) {

@@ -21,6 +21,7 @@ mod coupon;
 mod cutters;
 mod dialogs;
 mod documents;
+mod elements;
 mod exports;
 mod findings;
 mod fit_window;
@@ -60,6 +61,7 @@ mod worker;
 pub use board_command::{BoardCommand, Tool};
 pub use command::{Command, Setting};
 pub use dialogs::{Answer, Asked, DesktopDialogs, Dialogs, ScriptedDialogs};
+pub use elements::{Arrange, Choice, ElementCommand, Place, Words};
 pub use exports::Export;
 pub use messages::Message;
 pub use view::Middle;
@@ -80,6 +82,7 @@ use cutters::CutterBench;
 use documents::{Closing, Documents};
 use egui::util::undoer::Undoer;
 use egui::{Rect, TextureHandle, ThemePreference, ViewportCommand};
+use elements::ElementsView;
 use exports::Papers;
 use glam::DAffine2;
 use layers::View;
@@ -217,6 +220,10 @@ struct ViewState {
     papers: Papers,
     /// What is done at the board: its tools, and its windows.
     board: BoardView,
+    /// What is seen of the design's elements, and what is done with them.
+    elements: ElementsView,
+    /// How much height the cards left unused in the last frame; less than nothing where they are scrolled.
+    spare_height: Option<f32>,
     /// What was to be closed while something is not saved.
     closing: Option<Closing>,
     tools: Tools,
@@ -274,6 +281,8 @@ struct Sitter {
     hatched: bool,
     /// Whether a photograph of the board lies under the design.
     photographed: bool,
+    /// The elements that are left out.
+    hidden: Vec<usize>,
 }
 
 impl Sitter {
@@ -281,6 +290,7 @@ impl Sitter {
         Arc::ptr_eq(&self.proof, &other.proof)
             && self.hatched == other.hatched
             && self.photographed == other.photographed
+            && self.hidden == other.hidden
     }
 }
 
@@ -399,6 +409,8 @@ impl App {
                 sizes: SizesBench::with(habits.sizes),
                 papers: habits.papers,
                 board: BoardView::default(),
+                elements: ElementsView::default(),
+                spare_height: None,
                 closing: None,
                 tools: Tools { grid: habits.grid, pixels_per_mm: habits.pixels_per_mm, ..Tools::default() },
                 tour: None,
@@ -541,6 +553,7 @@ impl eframe::App for App {
         self.keep_documents(ctx);
         self.keep_up(ctx);
         self.keep_board_up();
+        self.keep_lettering_up();
         self.keep_sizes_up(ctx);
         self.keep_history(ctx);
         self.keep_title(ctx);
@@ -570,6 +583,7 @@ impl eframe::App for App {
         path_field::path_field_ui(ui.ctx(), &mut self.view, &mut commands);
         self.closing_ui(ui.ctx(), &mut commands);
         self.left_ui(ui.ctx(), &mut commands);
+        self.reading_ui(ui.ctx(), &mut commands);
         self.hovered_files_ui(ui.ctx());
         if !commands.is_empty() {
             self.commands.append(&mut commands);

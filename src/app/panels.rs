@@ -1,12 +1,13 @@
 //! How the window is divided, and the windows that open over it.
 
 use super::command::Command;
-use super::table::Situation;
+use super::table::{Elements, Situation};
 use super::{
-    App, Middle, bench_list, blemishes, canvas, canvas_tools, cards, command_list, coupon, cutters, findings,
-    fit_window, help, lesson, machines, mending, menu, messages, photo, prices, rack, relief, seasons,
-    size_strip, sizes, verdict, view, why, woods,
+    App, Middle, bench_list, blemishes, canvas, canvas_tools, cards, command_list, coupon, cutters, elements,
+    findings, fit_window, help, lesson, machines, mending, menu, messages, photo, prices, rack, relief,
+    seasons, size_strip, sizes, verdict, view, why, woods,
 };
+use std::sync::Arc;
 
 /// Panels.
 impl App {
@@ -15,7 +16,9 @@ impl App {
         for command in Command::with_shortcuts() {
             let Some(shortcut) = command.shortcut() else { continue };
             // A bare letter belongs to the field that is being typed in.
-            let is_bare = !shortcut.modifiers.command && shortcut.logical_key.name().len() == 1;
+            let key = shortcut.logical_key;
+            let types = key.name().len() == 1 || key == egui::Key::Delete;
+            let is_bare = !shortcut.modifiers.command && types;
             if !(typing && is_bare) && ctx.input_mut(|input| input.consume_shortcut(&shortcut)) {
                 commands.push(command);
             }
@@ -67,6 +70,26 @@ impl App {
             theme: view.theme,
             middle: view.middle,
             switched_on,
+            elements: self.elements_situation(),
+        }
+    }
+
+    fn elements_situation(&self) -> Elements {
+        let Some(now) = &self.now else { return Elements::default() };
+        let design = &now.job.design;
+        let chosen = self.view.elements.chosen_in(design);
+        let has_words = |index: usize| now.job.lettering.contains_key(&design.elements[index].name);
+        let count = design.elements.len();
+        // What is being proofed still has to be looked through for specks.
+        let shown = self.shown.as_ref().filter(|shown| Arc::ptr_eq(&shown.job.design, design));
+        Elements {
+            count,
+            chosen: chosen.len(),
+            has_words: chosen.iter().any(|&index| has_words(index)) || (count == 1 && has_words(0)),
+            hidden: self.view.elements.hidden_in(design).len(),
+            specks: shown.map_or(0, |shown| shown.specks),
+            open_outlines: self.open_outlines(),
+            is_size_unstated: self.is_size_unstated(),
         }
     }
 
@@ -113,7 +136,7 @@ impl App {
                 .default_size(290.0)
                 .min_size(230.0)
                 .max_size(420.0)
-                .show(ui, |ui| cards::cards_ui(ui, &now.job, shown, shop, view, commands));
+                .show(ui, |ui| cards::cards_ui(ui, &now.job, shown, shop, &situation, view, commands));
             egui::Panel::right("findings")
                 .frame(frame)
                 .resizable(true)
@@ -181,5 +204,7 @@ impl App {
         photo::photo_ui(ctx, &now.job, view, commands);
         machines::machines_ui(ctx, shop, &now.job.machine, view, commands);
         machines::measuring_ui(ctx, view);
+        elements::arrange_ui(ctx, &now.job, view, commands);
+        elements::lettering_ui(ctx, &now.job, view, commands);
     }
 }

@@ -4,6 +4,7 @@ use super::ViewState;
 use super::board_command::{BoardCommand, Tool};
 use super::camera::Lens;
 use super::command::{Command, Setting};
+use super::elements;
 use super::length_field::{Field, place_row_ui};
 use super::look::{Palette, VERMILLION};
 use super::words;
@@ -164,7 +165,7 @@ pub(super) fn hand_ui(
     true
 }
 
-/// A click marks a round place, or chooses the blemish that is there.
+/// A click marks a round place, or chooses the blemish or the element that is there.
 fn choose_ui(
     response: &egui::Response,
     shown: &Proofed,
@@ -182,6 +183,9 @@ fn choose_ui(
         let [x, y] = at.to_array().map(rounded);
         let shape = BlemishShape::Circle { x, y, diameter: CLICKED_DIAMETER };
         commands.push(BoardCommand::Mark(view.board.blemish(shape)).into());
+    } else if matches!(view.board.tool, Tool::Look | Tool::Move) && !view.tools.measuring {
+        let modifiers = response.ctx.input(|input| input.modifiers);
+        commands.extend(elements::choose_at(shown, at, modifiers, view));
     }
 }
 

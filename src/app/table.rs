@@ -3,8 +3,10 @@
 
 use super::board_command::{BoardCommand, Tool};
 use super::command::Command;
+use super::elements::{Arrange, ElementCommand};
 use super::exports::Export;
 use super::view::Middle;
+use crate::design::Mirror;
 use crate::design::samples::{self, samples};
 use crate::units::LengthUnit;
 use egui::ThemePreference;
@@ -16,6 +18,7 @@ use std::path::PathBuf;
 pub(super) enum Menu {
     File,
     Edit,
+    Design,
     Board,
     Shop,
     View,
@@ -56,16 +59,52 @@ pub(super) struct Situation {
     pub(super) middle: Middle,
     /// What is switched on.
     pub(super) switched_on: Vec<Command>,
+    pub(super) elements: Elements,
+}
+
+/// What the table must know of the elements.
+#[derive(Default)]
+pub(super) struct Elements {
+    pub(super) count: usize,
+    pub(super) chosen: usize,
+    /// Whether words that can be edited are among the chosen, or are all there is.
+    pub(super) has_words: bool,
+    pub(super) hidden: usize,
+    pub(super) specks: usize,
+    pub(super) open_outlines: usize,
+    pub(super) is_size_unstated: bool,
+}
+
+impl Elements {
+    fn allow(&self, command: &ElementCommand) -> bool {
+        use ElementCommand as E;
+        match command {
+            E::Combine | E::Arrange(Arrange::CutOut) => self.chosen >= 2,
+            E::StartRename => self.chosen > 0 || self.count == 1,
+            // A design needs an element.
+            E::Remove => self.chosen > 0 && self.chosen < self.count,
+            E::Mirror(_) | E::Arrange(Arrange::Move | Arrange::Repeat) | E::HideChosen | E::ChooseNone => {
+                self.chosen > 0
+            }
+            E::EditLettering => self.has_words,
+            E::ShowAll => self.hidden > 0,
+            E::Clean => self.specks > 0,
+            E::CarveAsLines => self.open_outlines > 0,
+            E::ToggleReading => self.is_size_unstated,
+            _ => self.count > 0,
+        }
+    }
 }
 
 impl Menu {
-    pub(super) const ALL: [Menu; 6] =
-        [Menu::File, Menu::Edit, Menu::Board, Menu::Shop, Menu::View, Menu::Help];
+    pub(super) const ALL: [Menu; 7] =
+        [Menu::File, Menu::Edit, Menu::Design, Menu::Board, Menu::Shop, Menu::View, Menu::Help];
 
     pub(super) fn label(self) -> &'static str {
         match self {
             Menu::File => "File",
             Menu::Edit => "Edit",
+            Menu::Design => "Design",
             Menu::Board => "Board",
             Menu::Shop => "Shop",
             Menu::View => "View",
@@ -78,7 +117,8 @@ impl Menu {
         let rows = |commands: &[Command]| commands.iter().cloned().map(Row::Do).collect::<Vec<_>>();
         match self {
             Menu::File => {
-                let mut file = rows(&[Command::AskOpen, Command::AskOpenPath]);
+                let mut file =
+                    rows(&[ElementCommand::NewLettering.into(), Command::AskOpen, Command::AskOpenPath]);
                 let recent = situation.recent.iter().cloned().map(Command::Open).collect();
                 file.push(Row::More("Open recent", recent));
                 let bundled = samples().iter().map(|sample| Command::OpenSample(sample.id)).collect();
@@ -103,6 +143,7 @@ impl Menu {
                 file
             }
             Menu::Edit => rows(&[Command::Undo, Command::Redo]),
+            Menu::Design => design_rows(),
             Menu::Board => rows(&[
                 BoardCommand::ToggleFit.into(),
                 BoardCommand::FindPlace.into(),
@@ -171,6 +212,40 @@ impl Menu {
     }
 }
 
+/// The menu of the elements, which the list of them opens too.
+fn design_rows() -> Vec<Row> {
+    use ElementCommand as E;
+    let groups: [&[ElementCommand]; 4] = [
+        &[E::ToggleLettering, E::EditLettering],
+        &[
+            E::StartRename,
+            E::Combine,
+            E::Arrange(Arrange::CutOut),
+            E::Arrange(Arrange::Move),
+            E::Arrange(Arrange::Repeat),
+            E::Mirror(Mirror::Upright),
+            E::Mirror(Mirror::Level),
+            E::Remove,
+        ],
+        &[E::ChooseAll, E::ChooseNone, E::HideChosen, E::ShowAll],
+        &[
+            E::Arrange(Arrange::Ground),
+            E::Arrange(Arrange::Border),
+            E::Clean,
+            E::CarveAsLines,
+            E::ToggleReading,
+        ],
+    ];
+    let mut design = Vec::new();
+    for group in groups {
+        if !design.is_empty() {
+            design.push(Row::Line);
+        }
+        design.extend(group.iter().cloned().map(|command| Row::Do(command.into())));
+    }
+    design
+}
+
 /// Every command of the table with its menu, in order.
 pub(super) fn commands(situation: &Situation) -> Vec<(Menu, Command)> {
     let mut all = Vec::new();
@@ -195,6 +270,7 @@ impl Situation {
             Command::CloseJob | Command::NextJob | Command::PreviousJob => self.jobs.len() > 1,
             Command::ReloadDrawing => self.has_drawing,
             Command::GoToChosen => self.has_chosen,
+            Command::Element(command) => self.elements.allow(command),
             Command::AskOpen
             | Command::AskOpenPath
             | Command::Open(_)
@@ -292,6 +368,7 @@ mod tests {
             theme: ThemePreference::Dark,
             middle: Middle::Board,
             switched_on: Vec::new(),
+            elements: Elements::default(),
         }
     }
 

@@ -19,10 +19,9 @@ impl App {
         for done in self.bench.collect() {
             match done {
                 Done::Opened(proofed, origin) => self.welcome(*proofed, origin),
-                Done::Reread(design, before, drawing) => self.take_reread(design, &before, drawing),
-                Done::NotReread(before, drawing, message) => {
-                    self.take_not_reread(&before, drawing, message);
-                }
+                Done::Reread(reread) => self.take_reread(*reread),
+                Done::Edited(edited) => self.take_edited(*edited),
+                Done::Lettered(set) => self.take_lettered(ctx, *set),
                 Done::NotOpened(message) => {
                     self.warn(message);
                     self.start_with_something();
@@ -38,7 +37,7 @@ impl App {
                 }
                 Done::Saved(job, path) => self.take_saved(*job, path),
                 Done::Written(paths) => self.say(format!("Wrote {paths}")),
-                Done::NotSaved(message) => self.warn(message),
+                Done::NotEdited(message) | Done::NotSaved(message) => self.warn(message),
                 Done::Mended(mended) => {
                     // Nothing is shown that no longer belongs to the job.
                     if self.now.as_ref().is_some_and(|now| now.job.same_but_for_notes(&mended.before)) {
@@ -92,6 +91,8 @@ impl App {
             Lane::Painting
             | Lane::Saving
             | Lane::Mending
+            | Lane::Editing
+            | Lane::Lettering
             | Lane::Placing
             | Lane::Racking
             | Lane::Sizing
@@ -125,12 +126,10 @@ impl App {
                     .as_ref()
                     .filter(|shown| same_but_for_size(&shown.job, &now.job))
                     .map(|shown| shown.ratings.clone());
-                let paths = self
-                    .shown
-                    .as_ref()
-                    .filter(|shown| Arc::ptr_eq(&shown.job.design, &now.job.design))
-                    .map(|shown| shown.paths.clone());
-                let known = Known { measured: self.measured_before(&now.job), ratings, paths };
+                let same =
+                    self.shown.as_ref().filter(|shown| Arc::ptr_eq(&shown.job.design, &now.job.design));
+                let (paths, specks) = (same.map(|shown| shown.paths.clone()), same.map(|shown| shown.specks));
+                let known = Known { measured: self.measured_before(&now.job), ratings, paths, specks };
                 self.asked = Some(now.job.clone());
                 self.bench.proof(now.job.clone(), known);
             }
@@ -152,13 +151,15 @@ impl App {
                 proof: seen.proof.clone(),
                 hatched: hatched.is_some(),
                 photographed: photo.is_some(),
+                hidden: self.view.elements.hidden_in(&seen.job.design),
             };
             let is_good =
                 self.painted.as_ref().is_some_and(|(painted, of)| painted.view == view && of.is(&sitter));
             if !is_good {
                 let seen = seen.clone();
+                let hidden = sitter.hidden.clone();
                 self.painting = Some(sitter);
-                self.bench.paint(seen, view, hatched, photo);
+                self.bench.paint(seen, view, hatched, photo, hidden);
             }
         }
         let middle = self.view.middle;
@@ -173,8 +174,15 @@ impl App {
         if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
             return Some(words);
         }
-        let slow =
-            [Lane::Mending, Lane::Placing, Lane::Sizing, Lane::Photographing, Lane::Proofing, Lane::Carving];
+        let slow = [
+            Lane::Mending,
+            Lane::Editing,
+            Lane::Placing,
+            Lane::Sizing,
+            Lane::Photographing,
+            Lane::Proofing,
+            Lane::Carving,
+        ];
         let doing = slow.into_iter().find_map(|lane| self.bench.doing(lane));
         doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
     }

@@ -6,12 +6,14 @@
 
 use super::board_work::BoardDone;
 use super::documents::{Drawing, Origin, is_saved_job};
+use super::elements::{Asks, Drawn, Edited, Reread, Set, Words};
 use super::layers::{self, Layers, View};
 use super::relief;
 use super::sizes::Sized;
 use super::watch::Stamp;
+use crate::design::face::Fonts;
 use crate::design::samples::Sample;
-use crate::design::{self, Design};
+use crate::design::{Design, ReadOptions};
 use crate::geometry::Rect;
 use crate::job::recovery::Kept;
 use crate::job::{Carving, Frame, Job, Size};
@@ -43,6 +45,8 @@ pub(super) enum Source {
         /// Whether the lesson's tour asks for it.
         for_lesson: bool,
     },
+    /// A design of words alone.
+    Words(Box<Words>),
     /// A job that was kept over a crash.
     Kept {
         /// The job.
@@ -64,6 +68,7 @@ impl Source {
             Source::Bytes { name, .. } => name.clone(),
             Source::Sample { sample, .. } => sample.title.to_owned(),
             Source::Kept { job, .. } => job.design.name.clone(),
+            Source::Words(words) => words.lettering.words.trim().replace('\n', " "),
         }
     }
 }
@@ -87,6 +92,8 @@ pub(super) struct Proofed {
     pub(super) segments: usize,
     /// The outlines as the painter wants them.
     pub(super) paths: Arc<DesignPaths>,
+    /// Pieces and holes too small to be meant.
+    pub(super) specks: usize,
 }
 
 /// What mending would do, worked out and proofed, for a look before it is applied.
@@ -111,16 +118,21 @@ pub(super) struct Known {
     pub(super) measured: Option<Arc<Measured>>,
     pub(super) ratings: Option<Arc<Ratings>>,
     pub(super) paths: Option<Arc<DesignPaths>>,
+    pub(super) specks: Option<usize>,
 }
 
 /// What came of a run.
 pub(super) enum Done {
     /// A file was opened and proofed.
     Opened(Box<Proofed>, Origin),
-    /// A drawing was read again, in place of this design.
-    Reread(Arc<Design>, Arc<Design>, Drawing),
-    /// A drawing could not be read again; a sentence that names it.
-    NotReread(Arc<Design>, Drawing, String),
+    /// A drawing was read again, or could not be.
+    Reread(Box<Reread>),
+    /// The design was changed.
+    Edited(Box<Edited>),
+    /// It could not be; why, in a sentence.
+    NotEdited(String),
+    /// Words were set, for a look.
+    Lettered(Box<Set>),
     /// A file could not be opened; a sentence that names it.
     NotOpened(String),
     /// The job was proofed.
@@ -153,6 +165,8 @@ pub(super) enum Lane {
     Painting,
     Saving,
     Mending,
+    Editing,
+    Lettering,
     Placing,
     Racking,
     Photographing,
@@ -168,12 +182,14 @@ pub(super) enum Lane {
 }
 
 /// Every lane.
-pub(super) const LANES: [Lane; 13] = [
+pub(super) const LANES: [Lane; 15] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Painting,
     Lane::Saving,
     Lane::Mending,
+    Lane::Editing,
+    Lane::Lettering,
     Lane::Placing,
     Lane::Racking,
     Lane::Photographing,
@@ -193,6 +209,8 @@ pub(super) enum Stage {
     Painting,
     Saving,
     Mending,
+    Editing,
+    Lettering,
     Placing,
     Racking,
     Photographing,
@@ -212,6 +230,8 @@ impl Stage {
             Stage::Painting => "Painting the board",
             Stage::Saving => "Saving",
             Stage::Mending => "Mending",
+            Stage::Editing => "Changing the elements",
+            Stage::Lettering => "Setting the words",
             Stage::Placing => "Looking for a place",
             Stage::Racking => "Proofing the boards of the rack",
             Stage::Photographing => "Opening the photograph",
@@ -322,21 +342,6 @@ impl Bench {
         });
     }
 
-    /// Reads a drawing again, in place of `before`.
-    pub(super) fn reread(&mut self, path: PathBuf, before: Arc<Design>) {
-        let about = Source::Path(path.clone()).name();
-        self.start(Lane::Opening, Stage::Reading, about.clone(), move |_| {
-            let drawing = Drawing { stamp: Stamp::of(&path), path };
-            Some(match design::open(&drawing.path) {
-                Ok(design) => Done::Reread(Arc::new(design), before, drawing),
-                Err(error) => {
-                    let message = format!("{about} changed on disk: it {error}; the drawing is as it was");
-                    Done::NotReread(before, drawing, message)
-                }
-            })
-        });
-    }
-
     /// Proofs a job; what is known already is not worked out again.
     pub(super) fn proof(&mut self, job: Job, known: Known) {
         let about = job.design.name.clone();
@@ -345,17 +350,21 @@ impl Bench {
         });
     }
 
-    /// Paints the board as it is seen through `view`, with what a mend changed hatched over it.
+    /// Paints the board as it is seen through `view`, with what a mend changed hatched over it, and without
+    /// the hidden elements.
     pub(super) fn paint(
         &mut self,
         proofed: Proofed,
         view: View,
         hatched: Option<Arc<[Hatched; 2]>>,
         photo: Option<Arc<Photo>>,
+        hidden: Vec<usize>,
     ) {
         let about = proofed.job.design.name.clone();
         self.start(Lane::Painting, Stage::Painting, about, move |_| {
-            let layers = layers::paint(&proofed, &proofed.paths, view, hatched.as_deref(), photo.as_deref());
+            let seen = (!hidden.is_empty()).then(|| proofed.paths.without(&hidden));
+            let paths = seen.as_ref().unwrap_or(&proofed.paths);
+            let layers = layers::paint(&proofed, paths, view, hatched.as_deref(), photo.as_deref());
             Some(Done::Painted(Box::new(layers)))
         });
     }
@@ -475,20 +484,37 @@ fn read(source: Source, current: Option<Job>) -> Result<(Job, Origin), String> {
         Source::Path(path) => {
             // The stamp first: what is written while the file is read is a change.
             let stamp = Stamp::of(&path);
-            let design = design::open(&path).map_err(|error| error.to_string())?;
-            Ok((job_for(design, current), Origin { drawing: Some(Drawing { path, stamp }), ..nowhere }))
+            let (job, asks) = read_drawing(Drawn::File(path.clone()), current)?;
+            Ok((job, Origin { drawing: Some(Drawing { path, stamp }), asks, ..nowhere }))
         }
         Source::Kept { job, kept, saved_at } => Ok((*job, Origin { saved_at, kept: Some(kept), ..nowhere })),
         Source::Bytes { name, bytes } => {
-            let stem = name.rsplit_once('.').map_or(name.as_str(), |(stem, _)| stem);
-            let design = design::read(stem, &bytes).map_err(|error| error.to_string())?;
-            Ok((job_for(design, current), nowhere))
+            let (job, asks) = read_drawing(Drawn::Bytes { name, bytes: bytes.into() }, current)?;
+            Ok((job, Origin { asks, ..nowhere }))
+        }
+        Source::Words(words) => {
+            let design = words
+                .lettering
+                .design(Fonts::of_machine())
+                .map_err(|error| format!("cannot be set: {error}"))?;
+            let name = design.elements.first().map(|element| element.name.clone()).unwrap_or_default();
+            let mut job = job_for(design, current);
+            job.treat_all(words.treatment);
+            job.lettering.insert(name, words.lettering);
+            Ok((job, Origin { is_new: true, ..nowhere }))
         }
         Source::Sample { sample, for_lesson } => {
             let job = crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?;
             Ok((job, Origin { for_lesson, ..nowhere }))
         }
     }
+}
+
+/// A drawing as it is read at first, and what may be asked of it.
+fn read_drawing(from: Drawn, current: Option<Job>) -> Result<(Job, Option<Asks>), String> {
+    let reading = from.read(&ReadOptions::default()).map_err(|error| error.to_string())?;
+    let asks = Asks::of(from, &reading, false);
+    Ok((job_for(reading.design, current), asks))
 }
 
 /// A new drawing on the board that is there already, as large as drawn.
@@ -500,6 +526,7 @@ fn job_for(design: Design, current: Option<Job>) -> Job {
             carvings: vec![Carving::default(); design.elements.len()],
             design,
             size: Size::Factor(1.0),
+            reading: ReadOptions::default(),
             lettering: std::collections::BTreeMap::new(),
             accepted: std::collections::BTreeSet::new(),
             remark: String::new(),
@@ -527,7 +554,8 @@ fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proofed> {
     };
     let segments = job.design.segment_count();
     let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&job.design)));
-    Some(Proofed { job, measured, ratings, proof, outline, frame, segments, paths })
+    let specks = known.specks.unwrap_or_else(|| job.design.specks().count);
+    Some(Proofed { job, measured, ratings, proof, outline, frame, segments, paths, specks })
 }
 
 /// `None` where the run was cancelled on the way.

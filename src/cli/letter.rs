@@ -4,9 +4,9 @@ use super::print_out;
 use super::proof::{Unit, tell};
 use super::write_file;
 use crate::design::face::{BUILT_IN, Fonts};
-use crate::design::lettering::{Align, Lettering, TACTILE_SOURCE, TactileCheck};
+use crate::design::lettering::{Align, Lettering, TACTILE_NOT_MEASURED, TACTILE_SOURCE, TactileCheck};
 use crate::sheet::outline::outline_svg;
-use crate::units::{LengthUnit, Mm, parse_length, trimmed};
+use crate::units::{LengthUnit, Mm, parse_length};
 use anyhow::{Context as _, bail};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -116,27 +116,9 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
 fn tactile_text(checks: &[TactileCheck]) -> Result<String, std::fmt::Error> {
     let mut text = String::new();
     for check in checks {
-        let verdict = match check.passes() {
-            Some(true) => "holds",
-            Some(false) => "fails",
-            None => "not measured",
-        };
-        let gap = if check.unit.is_empty() { "" } else { " " };
-        let number = |value: f64| format!("{}{gap}{}", trimmed(value, 3), check.unit);
-        let measured = check.measured.map_or_else(|| "-".to_owned(), number);
-        let bounds = if check.most.is_infinite() {
-            format!("at least {}", number(check.least))
-        } else if check.most == check.least {
-            number(check.least)
-        } else {
-            format!("{} to {}", trimmed(check.least, 3), number(check.most))
-        };
-        writeln!(text, "{verdict:<13}{}: {measured} ({bounds}; {})", check.what, check.section)?;
+        writeln!(text, "{:<13}{}", check.verdict(), check.words())?;
     }
     writeln!(text, "Source: {TACTILE_SOURCE}.")?;
-    writeln!(
-        text,
-        "Not measured: a sans serif face (703.2.3), the height the letters stand, 1/32 in at least (703.2.1), and 3/8 in to a raised border (703.2.7)."
-    )?;
+    writeln!(text, "{TACTILE_NOT_MEASURED}")?;
     Ok(text)
 }

@@ -257,7 +257,7 @@ impl ReadArgs {
         path: &Path,
         unit: LengthUnit,
         cleaning: &(dyn Fn() + Sync),
-    ) -> anyhow::Result<Arc<design::Design>> {
+    ) -> anyhow::Result<(Arc<design::Design>, ReadOptions)> {
         let length = |option: &'static str, text: &Option<String>| {
             text.as_ref().map(|text| parse_length(text, unit).context(option)).transpose()
         };
@@ -276,7 +276,7 @@ impl ReadArgs {
             .with_context(|| path.display().to_string())?
             .design;
         let design = if self.clean { design.without_specks()? } else { design };
-        Ok(Arc::new(design))
+        Ok((Arc::new(design), options))
     }
 }
 
@@ -485,14 +485,18 @@ impl JobArgs {
             (None, Some(settings)) => Ok(settings),
             (None, None) => bail!("name a design (.svg, .dxf) or a saved job (.spelk)"),
             (Some(path), None) if is_job(path) => open_job(path),
-            (Some(path), None) => Ok(Job::new(self.reading.open(path, self.unit.into(), cleaning)?)),
+            (Some(path), None) => {
+                let (design, reading) = self.reading.open(path, self.unit.into(), cleaning)?;
+                Ok(Job { reading, ..Job::new(design) })
+            }
             (Some(path), Some(settings)) => {
-                let design = if is_job(path) {
-                    open_job(path)?.design
+                let (design, reading) = if is_job(path) {
+                    let job = open_job(path)?;
+                    (job.design, job.reading)
                 } else {
                     self.reading.open(path, self.unit.into(), cleaning)?
                 };
-                Ok(settings.with_design(design))
+                Ok(Job { reading, ..settings.with_design(design) })
             }
         }
     }

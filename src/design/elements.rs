@@ -7,14 +7,14 @@
 
 use super::layering::{self, Piece, tidy, unique};
 use super::outline::{Drawing, Rings, rounded_rectangle, tolerance};
-use super::{Design, DesignError, Element};
-use crate::geometry::{FillRule, Rect, Region};
+use super::{Design, DesignError, Element, survey};
+use crate::geometry::{FillRule, Locator, Rect, Region, Ring};
 use crate::notice::Notice;
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
 use std::collections::BTreeSet;
 
-/// The line a design is mirrored in, through the middle of its outlines.
+/// The line elements are mirrored in, through the middle of their outlines.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Mirror {
     /// Upright: left and right change places.
@@ -32,6 +32,22 @@ pub struct Specks {
     pub area: f64,
 }
 
+impl Specks {
+    /// What a reader says of them; nothing where there is none.
+    pub(super) fn notice(self) -> Option<Notice> {
+        (self.count > 0).then(|| {
+            Notice::remark(
+                survey::counted(
+                    self.count,
+                    "piece or hole is a speck or a sliver, too small to be meant",
+                    "pieces or holes are specks or slivers, too small to be meant",
+                ),
+                "Clean them away, or delete them in the drawing program.",
+            )
+        })
+    }
+}
+
 /// A piece smaller than a square this part of the design's longer side across is a speck: 0.15 mm on a
 /// sign of 300 mm, less than any cutter leaves (common practice, no source).
 const SPECK_PARTS: f64 = 2_000.0;
@@ -39,6 +55,10 @@ const SPECK_PARTS: f64 = 2_000.0;
 /// A piece thinner than this part of the longer side is a sliver: 15 µm on a sign of 300 mm, left where
 /// outlines nearly coincide.
 const SLIVER_PARTS: f64 = 20_000.0;
+
+/// How far outside an edge its neighbour is looked for, as a part of the design's longer side: 3 µm on a
+/// sign of 300 mm, far over the grid's rounding and far under anything carved.
+const HEALING_STEP: f64 = 1e-5;
 
 /// What becomes of one element on the way to another design.
 struct Part {
@@ -51,6 +71,25 @@ impl Part {
     fn of(element: &Element) -> Part {
         Part { name: element.name.clone(), shapes: vec![rings_of(&element.region, |p| p)] }
     }
+}
+
+/// Whether a list of elements names this one; an empty list names all.
+fn is_named(elements: &[usize], index: usize) -> bool {
+    elements.is_empty() || elements.contains(&index)
+}
+
+/// A region's pieces, each with its holes.
+fn pieces_of(region: &Region) -> Vec<Region> {
+    let mut pieces: Vec<Vec<Vec<DVec2>>> = Vec::new();
+    for ring in region.rings() {
+        let points = ring.points().collect();
+        match pieces.last_mut() {
+            Some(piece) if ring.hole => piece.push(points),
+            _ => pieces.push(vec![points]),
+        }
+    }
+    let grid = region.grid();
+    pieces.iter().map(|rings| Region::clean(grid, rings, FillRule::NonZero)).collect()
 }
 
 fn rings_of(region: &Region, map: impl Fn(DVec2) -> DVec2) -> Vec<Vec<DVec2>> {
@@ -86,6 +125,47 @@ impl Design {
             return Err(DesignError::NothingToCarve { found: "no element is shown; show one" });
         }
         Ok(design)
+    }
+
+    /// The design without some of its elements, as if they had never lain on it: what one of them covered
+    /// goes back to the element below that surrounds it.
+    ///
+    /// What was covered is not known any more. A piece is taken to have lain on the topmost of the elements
+    /// below it that more than half of its edge borders on; where there is none, nothing fills its place.
+    pub fn lifted(&self, elements: &[usize]) -> Result<Design, DesignError> {
+        Design { elements: self.healed(elements), ..self.clone() }.without(elements)
+    }
+
+    /// The elements, with what those named covered given back to what surrounds it. `O(n log n)` in edges.
+    fn healed(&self, elements: &[usize]) -> Vec<Element> {
+        let step = self.outline_box().size().max_element() * HEALING_STEP;
+        let mut healed = self.elements.clone();
+        let lies_below = |index: usize| !elements.contains(&index) && elements.iter().any(|&e| e > index);
+        let below: Vec<(usize, Locator)> = (0..self.elements.len())
+            .filter(|&index| lies_below(index))
+            .map(|index| (index, Locator::new(&self.elements[index].region)))
+            .collect();
+        let named: Vec<usize> = elements.iter().copied().filter(|&e| e < self.elements.len()).collect();
+        let together = Region::union(self.grid, named.iter().map(|&index| &self.elements[index].region));
+        for piece in pieces_of(&together) {
+            let is_of = |index: &usize| !self.elements[*index].region.intersection(&piece).is_empty();
+            let Some(lowest) = named.iter().copied().filter(is_of).min() else { continue };
+            let edges: Vec<[DVec2; 2]> = piece.rings().flat_map(Ring::segments).collect();
+            let length: f64 = edges.iter().map(|[a, b]| a.distance(*b)).sum();
+            let borders = |locator: &Locator| {
+                let beside = |&&[a, b]: &&[DVec2; 2]| {
+                    // The piece lies to the left of its edges.
+                    let out = (a - b).perp().normalize_or_zero() * step;
+                    locator.contains(a.midpoint(b) + out)
+                };
+                edges.iter().filter(beside).map(|[a, b]| a.distance(*b)).sum::<f64>() > 0.5 * length
+            };
+            let under = below.iter().rev().find(|(index, locator)| *index < lowest && borders(locator));
+            if let Some(&(index, _)) = under {
+                healed[index].region = Region::union(self.grid, [&healed[index].region, &piece]);
+            }
+        }
+        healed
     }
 
     /// The design with some elements made one, which takes the last one's place and the first one's name.
@@ -140,14 +220,20 @@ impl Design {
         Ok(design)
     }
 
-    /// The design seen in a mirror through the middle of its outlines.
-    pub fn mirrored(&self, mirror: Mirror) -> Result<Design, DesignError> {
-        let center = self.outline_box().center();
+    /// The design with some elements, or all if none is named, seen in a mirror through the middle of the
+    /// box round them; what they lay on is whole again where they lie no more.
+    pub fn mirrored(&self, elements: &[usize], mirror: Mirror) -> Result<Design, DesignError> {
+        let Some(around) = self.box_round(elements) else { return Ok(self.clone()) };
+        let center = around.center();
         let flip = |p: DVec2| match mirror {
             Mirror::Upright => dvec2(2.0 * center.x - p.x, p.y),
             Mirror::Level => dvec2(p.x, 2.0 * center.y - p.y),
         };
-        let part = |element: &Element| {
+        let healed = self.healed(elements);
+        let part = |(index, element): (usize, &Element)| {
+            if !is_named(elements, index) {
+                return Part::of(&healed[index]);
+            }
             let mut rings = rings_of(&element.region, flip);
             // Seen in a mirror, outlines run the other way round.
             for ring in &mut rings {
@@ -155,8 +241,27 @@ impl Design {
             }
             Part { name: element.name.clone(), shapes: vec![rings] }
         };
-        let parts = self.elements.iter().map(part).collect();
-        self.made_of(parts, self.page.map(|page| Rect::new(flip(page.min), flip(page.max))))
+        let parts = self.elements.iter().enumerate().map(part).collect();
+        let flipped = self.page.map(|page| Rect::new(flip(page.min), flip(page.max)));
+        // A page belongs to the whole drawing.
+        self.made_of(parts, if elements.is_empty() { flipped } else { self.page })
+    }
+
+    /// The design with some elements, or all if none is named, moved by so many millimetres; what they
+    /// lay on is whole again where they lie no more.
+    pub fn moved(&self, elements: &[usize], by: DVec2) -> Result<Design, DesignError> {
+        let healed = self.healed(elements);
+        let part = |(index, element): (usize, &Element)| {
+            let by = if is_named(elements, index) { by } else { DVec2::ZERO };
+            Part { name: element.name.clone(), shapes: vec![rings_of(&element.region, |p| p + by)] }
+        };
+        self.made_of(healed.iter().enumerate().map(part).collect(), self.page)
+    }
+
+    /// The box round some elements, or all if none is named; `None` where no such element is there.
+    pub fn box_round(&self, elements: &[usize]) -> Option<Rect> {
+        let named = self.elements.iter().enumerate().filter(|(index, _)| is_named(elements, *index));
+        named.filter_map(|(_, element)| element.region.bounds()).reduce(Rect::union)
     }
 
     /// The design with some elements, or all if none is named, repeated in rows: `columns` times along x
@@ -176,8 +281,7 @@ impl Design {
         let steps: Vec<DVec2> =
             steps.map(|(row, column)| dvec2(f64::from(column), f64::from(row)) * pitch).collect();
         let part = |(index, element): (usize, &Element)| {
-            let steps =
-                if elements.is_empty() || elements.contains(&index) { &steps[..] } else { &steps[..1] };
+            let steps = if is_named(elements, index) { &steps[..] } else { &steps[..1] };
             let shapes = steps.iter().map(|&step| rings_of(&element.region, |p| p + step)).collect();
             Part { name: element.name.clone(), shapes }
         };
@@ -189,9 +293,7 @@ impl Design {
     pub fn with_ground(&self, margin: Mm, corner: Mm) -> Result<Design, DesignError> {
         let around = self.outline_box().grown(margin.get());
         let shape = vec![self.rounded(around, corner.get())];
-        let mut parts = vec![Part { name: "ground".to_owned(), shapes: vec![shape] }];
-        parts.extend(self.elements.iter().map(Part::of));
-        self.made_of(parts, self.page)
+        self.made_of(self.parts_on("ground", shape), self.page)
     }
 
     /// The design with a border round it: an element called `border`, `width` wide, whose inner edge lies
@@ -202,9 +304,15 @@ impl Design {
         let mut hole = self.rounded(inner, corner.get() - width.get());
         hole.reverse();
         let shape = vec![self.rounded(inner.grown(width.get()), corner.get()), hole];
-        let mut parts = vec![Part { name: "border".to_owned(), shapes: vec![shape] }];
-        parts.extend(self.elements.iter().map(Part::of));
-        self.made_of(parts, self.page)
+        self.made_of(self.parts_on("border", shape), self.page)
+    }
+
+    /// Everything there is on top of a new element. Where the new one's name is taken it gets a number, and
+    /// the others keep theirs.
+    fn parts_on(&self, name: &str, shape: Vec<Vec<DVec2>>) -> Vec<Part> {
+        let mut taken: BTreeSet<String> = self.elements.iter().map(|element| element.name.clone()).collect();
+        let below = Part { name: unique(name, &mut taken), shapes: vec![shape] };
+        std::iter::once(below).chain(self.elements.iter().map(Part::of)).collect()
     }
 
     fn rounded(&self, rect: Rect, corner: f64) -> Vec<DVec2> {
@@ -242,6 +350,8 @@ impl Design {
             }
         }
         let mut design = self.made_of(parts, self.page)?;
+        let said = self.specks().notice();
+        design.notices.retain(|notice| Some(notice) != said.as_ref());
         if !gone.is_empty() {
             design.notices.push(Notice::left_out(
                 format!("{} had only specks and went with them", gone.join(", ")),

@@ -6,7 +6,7 @@ use super::outline::{Drawing, Rings, ring_points, tolerance};
 use super::{Design, DesignError, MAX_SEGMENTS};
 use crate::geometry::{FillRule, Rect};
 use crate::notice::Notice;
-use crate::units::Mm;
+use crate::units::{Mm, trimmed};
 use glam::{DVec2, dvec2};
 use kurbo::{Affine, BezPath, Shape as _};
 use serde::{Deserialize, Serialize};
@@ -292,7 +292,34 @@ impl TactileCheck {
         let slack = 1e-3 * self.least.max(if self.most.is_finite() { self.most } else { 0.0 });
         self.measured.map(|measured| measured >= self.least - slack && measured <= self.most + slack)
     }
+
+    /// Whether it passes, in words.
+    pub fn verdict(&self) -> &'static str {
+        match self.passes() {
+            Some(true) => "holds",
+            Some(false) => "fails",
+            None => "not measured",
+        }
+    }
+
+    /// What was measured, and what it may be: `Height of a capital I: 1 in (0.625 to 2 in; 703.2.5)`.
+    pub fn words(&self) -> String {
+        let gap = if self.unit.is_empty() { "" } else { " " };
+        let number = |value: f64| format!("{}{gap}{}", trimmed(value, 3), self.unit);
+        let measured = self.measured.map_or_else(|| "-".to_owned(), number);
+        let bounds = if self.most.is_infinite() {
+            format!("at least {}", number(self.least))
+        } else if self.most == self.least {
+            number(self.least)
+        } else {
+            format!("{} to {}", trimmed(self.least, 3), number(self.most))
+        };
+        format!("{}: {measured} ({bounds}; {})", self.what, self.section)
+    }
 }
+
+/// What [`Lettering::tactile`] leaves to the eye.
+pub const TACTILE_NOT_MEASURED: &str = "Not measured: a sans serif face (703.2.3), the height the letters stand, 1/32 in at least (703.2.1), and 3/8 in to a raised border (703.2.7).";
 
 /// Where the numbers of [`Lettering::tactile`] come from.
 pub const TACTILE_SOURCE: &str =

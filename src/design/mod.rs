@@ -53,6 +53,7 @@ pub use size::{DrawingUnit, SizeReading, UnstatedSize};
 use crate::geometry::{Grid, Rect, Region};
 use crate::notice::Notice;
 use crate::units::Mm;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 use std::fs::File;
 use std::io::{ErrorKind, Read};
@@ -170,8 +171,10 @@ impl Design {
     }
 }
 
-/// How a file is read where it leaves something open.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// How a file is read where it leaves something open. A job keeps it, so that its drawing is read the same
+/// way again.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct ReadOptions {
     /// What a unit is where the file states no size: for SVG a pixel, for DXF a millimetre, or an inch
     /// where the file says it was begun in inches, if `None`. A file that does state one is not overruled.
@@ -183,6 +186,13 @@ pub struct ReadOptions {
     /// Outlines that do not close are read as strokes this wide, with round ends, as a cutter run along
     /// them leaves; left out if `None`. In SVG these are hairlines that fill nothing.
     pub open_as_strokes: Option<Mm>,
+}
+
+impl ReadOptions {
+    /// Whether nothing of it was set.
+    pub fn is_usual(&self) -> bool {
+        *self == ReadOptions::default()
+    }
 }
 
 impl Default for ReadOptions {
@@ -381,15 +391,6 @@ fn read_in_stages(
         svg::read(name, bytes, options, cleaning)
     }?;
     let specks = reading.design.specks();
-    if specks.count > 0 {
-        reading.design.notices.push(Notice::remark(
-            survey::counted(
-                specks.count,
-                "piece or hole is a speck or a sliver, too small to be meant",
-                "pieces or holes are specks or slivers, too small to be meant",
-            ),
-            "Clean them away, or delete them in the drawing program.",
-        ));
-    }
+    reading.design.notices.extend(specks.notice());
     Ok(reading)
 }

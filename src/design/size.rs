@@ -7,6 +7,7 @@
 use super::{DesignError, MAX_EXTENT};
 use crate::notice::Notice;
 use glam::DVec2;
+use serde::{Deserialize, Serialize};
 use std::ops::Range;
 use usvg::roxmltree::Node;
 
@@ -14,7 +15,8 @@ use usvg::roxmltree::Node;
 pub(super) const MM_PER_PX: f64 = 25.4 / 96.0;
 
 /// What one unit of a drawing may stand for where its file does not say.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum DrawingUnit {
     /// A millimetre.
     Millimetre,
@@ -43,6 +45,16 @@ impl DrawingUnit {
             DrawingUnit::Pixel => MM_PER_PX,
             DrawingUnit::Point => 25.4 / 72.0,
             DrawingUnit::Inch => 25.4,
+        }
+    }
+
+    /// Its name, for a list: `Pixels, 1/96 in`.
+    pub fn label(self) -> &'static str {
+        match self {
+            DrawingUnit::Millimetre => "Millimetres",
+            DrawingUnit::Pixel => "Pixels, 1/96 in",
+            DrawingUnit::Point => "Points, 1/72 in",
+            DrawingUnit::Inch => "Inches",
         }
     }
 

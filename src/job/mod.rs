@@ -9,8 +9,8 @@ pub mod saved;
 pub use carving::{Carving, Cut, CutterUse, Layout, Place};
 pub use clearing::{Bridge, Clearing, ClearingDirection};
 
-use crate::design::Design;
 use crate::design::lettering::Lettering;
+use crate::design::{Design, ReadOptions};
 use crate::shop::{BlemishShape, Board, Check, Cutter, Machine, Wood};
 use crate::units::Mm;
 use glam::DVec2;
@@ -50,6 +50,8 @@ pub struct Job {
     pub side_margin: Option<Mm>,
     /// How far a relief's ground reaches past the outlines, on the board; one cutter diameter if `None`.
     pub ground_margin: Option<Mm>,
+    /// How the drawing's file is read where it leaves something open.
+    pub reading: ReadOptions,
     /// The words of elements that were lettered, by the element's name, so that they can be set again.
     pub lettering: BTreeMap<String, Lettering>,
     /// How places are cleared.
@@ -85,6 +87,7 @@ impl Job {
             && self.at == other.at
             && self.side_margin == other.side_margin
             && self.ground_margin == other.ground_margin
+            && self.reading == other.reading
             && self.lettering == other.lettering
             && self.clearing == other.clearing
     }
@@ -293,6 +296,7 @@ impl Job {
             at: Placement::default(),
             side_margin: None,
             ground_margin: None,
+            reading: ReadOptions::default(),
             lettering: BTreeMap::new(),
             clearing: Clearing::default(),
             accepted: BTreeSet::new(),

@@ -15,14 +15,14 @@
 //!
 //! Lengths are millimetres, y up. A ring is written as SVG writes the points of a polygon; holes run
 //! clockwise. The wood, cutter and machine are written out in full, so that a job proofs the same in
-//! another shop; what was not set is left out: `clearing`, an element's own `depth` and `cutter`,
+//! another shop; what was not set is left out: `reading`, `clearing`, an element's own `depth` and `cutter`,
 //! `accepted`, `remark`. Reading a file back gives the same regions to the last bit.
 //!
-//! Version 1 had none of the last four; its files are still read.
+//! Version 1 had only `clearing` of these; its files are still read.
 
 use super::{Carving, Clearing, Ends, Frame, Job, Placement, Size, Treatment, Turn};
 use crate::design::lettering::Lettering;
-use crate::design::{Design, Element};
+use crate::design::{Design, Element, ReadOptions};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notice;
 use crate::shop::{Board, Cutter, Machine, Wood};
@@ -99,6 +99,9 @@ struct SavedJob {
     at: Placement,
     side_margin: Option<Mm>,
     ground_margin: Option<Mm>,
+    // Not in files saved before it was kept, nor where nothing was left open.
+    #[serde(default, skip_serializing_if = "ReadOptions::is_usual")]
+    reading: ReadOptions,
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     lettering: BTreeMap<String, Lettering>,
     // Not in files saved before there were clearing settings, nor where nothing was set.
@@ -178,6 +181,7 @@ pub fn to_text(job: &Job) -> String {
         at: job.at,
         side_margin: job.side_margin,
         ground_margin: job.ground_margin,
+        reading: job.reading,
         lettering: job.lettering.clone(),
         clearing: job.clearing.clone(),
         accepted: job.accepted.clone(),
@@ -251,6 +255,7 @@ impl SavedJob {
             at: self.at,
             side_margin: self.side_margin,
             ground_margin: self.ground_margin,
+            reading: self.reading,
             lettering: self.lettering,
             clearing: self.clearing,
             accepted: self.accepted,

@@ -56,6 +56,18 @@ impl DesignPaths {
             .collect();
         DesignPaths { elements, middle }
     }
+
+    /// The same without some elements, by their places in the design: a picture in which they are not there.
+    #[must_use]
+    pub fn without(&self, hidden: &[usize]) -> DesignPaths {
+        let mut seen = self.clone();
+        for &index in hidden {
+            if let Some(element) = seen.elements.get_mut(index) {
+                *element = ElementPath { path: None, hull: Vec::new() };
+            }
+        }
+        seen
+    }
 }
 
 /// Adds a ring to a path, about `middle`.

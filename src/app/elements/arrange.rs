@@ -1,0 +1,287 @@
+//! Arranging elements by numbers: a small window for each way, which shows on the board what would come
+//! of it.
+
+use super::super::ViewState;
+use super::super::command::Command;
+use super::super::form::{self, words_ui};
+use super::super::length_field::{Field, labelled_row_ui, length_fields_ui, place_fields_ui};
+use super::super::look::Palette;
+use super::command::ElementCommand;
+use super::design_from_board;
+use crate::geometry::Rect;
+use crate::job::Job;
+use crate::proof::fit;
+use crate::units::Mm;
+use egui::{Button, DragValue, RichText};
+use glam::DVec2;
+
+/// One way to arrange elements that takes numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Arrange {
+    /// Others taken out of one.
+    CutOut,
+    /// Moved.
+    Move,
+    /// Repeated in rows.
+    Repeat,
+    /// A ground under the design.
+    Ground,
+    /// A border round it.
+    Border,
+}
+
+impl Arrange {
+    pub(super) fn label(self) -> &'static str {
+        match self {
+            Arrange::CutOut => "Cut out…",
+            Arrange::Move => "Move…",
+            Arrange::Repeat => "Repeat…",
+            Arrange::Ground => "Ground…",
+            Arrange::Border => "Border…",
+        }
+    }
+
+    pub(super) fn tooltip(self) -> &'static str {
+        match self {
+            Arrange::CutOut => "Take the others, with room round them, out of the element chosen first",
+            Arrange::Move => "Move the chosen elements along and across the board",
+            Arrange::Repeat => "The chosen elements again and again, in a row or in rows",
+            Arrange::Ground => "A lowered plate under the design, on which it stands in relief",
+            Arrange::Border => "A standing frame round the design",
+        }
+    }
+
+    fn title(self) -> &'static str {
+        self.label().trim_end_matches('…')
+    }
+}
+
+/// The numbers, kept from one time to the next, and which window is open. Lengths are as carved.
+pub(super) struct ArrangeBench {
+    open: Option<Arrange>,
+    margin: Mm,
+    corner: Mm,
+    width: Mm,
+    by: [Mm; 2],
+    times: [u32; 2],
+    /// Room between copies, or from one to the next.
+    apart: [Mm; 2],
+    is_gap: bool,
+    keep: bool,
+}
+
+impl Default for ArrangeBench {
+    fn default() -> ArrangeBench {
+        ArrangeBench {
+            open: None,
+            margin: Mm::new(10.0),
+            corner: Mm::new(5.0),
+            width: Mm::new(6.0),
+            by: [Mm::new(10.0), Mm::ZERO],
+            times: [2, 1],
+            apart: [Mm::new(10.0); 2],
+            is_gap: true,
+            keep: true,
+        }
+    }
+}
+
+impl ArrangeBench {
+    pub(super) fn toggle(&mut self, what: Arrange) {
+        self.open = (self.open != Some(what)).then_some(what);
+    }
+
+    /// The same with no window open.
+    pub(super) fn closed(self) -> ArrangeBench {
+        ArrangeBench { open: None, ..self }
+    }
+
+    /// What is asked for, with these elements chosen.
+    fn command(&self, job: &Job, chosen: &[usize]) -> Option<ElementCommand> {
+        let (margin, corner) = (self.margin, self.corner);
+        Some(match self.open? {
+            Arrange::CutOut => ElementCommand::CutOut { margin, keep: self.keep },
+            Arrange::Move => ElementCommand::Move(self.by),
+            Arrange::Repeat => ElementCommand::Repeat { times: self.times, pitch: self.pitch(job, chosen)? },
+            Arrange::Ground => ElementCommand::Ground { margin, corner },
+            Arrange::Border => ElementCommand::Border { margin, width: self.width, corner },
+        })
+    }
+
+    /// From one copy to the next, along and across the board, as carved.
+    fn pitch(&self, job: &Job, chosen: &[usize]) -> Option<[Mm; 2]> {
+        if !self.is_gap {
+            return Some(self.apart);
+        }
+        let size = job.turn.of(job.design.box_round(chosen)?.size()).abs() * fit::factor(job);
+        Some([self.apart[0] + Mm::new(size.x), self.apart[1] + Mm::new(size.y)])
+    }
+
+    /// Where elements would lie, as boxes in design space.
+    pub(super) fn ghosts(&self, job: &Job, chosen: &[usize]) -> Vec<Rect> {
+        /// More than these tell nothing.
+        const MOST: usize = 200;
+        let drawn = |length: Mm| length.get() / fit::factor(job);
+        let moved = |rect: Rect, by: DVec2| Rect::new(rect.min + by, rect.max + by);
+        let around = (!chosen.is_empty()).then(|| job.design.box_round(chosen)).flatten();
+        match (self.open, around) {
+            (Some(Arrange::Move), Some(around)) => vec![moved(around, design_from_board(job, self.by))],
+            (Some(Arrange::Repeat), Some(around)) => {
+                let Some([along, across]) = self.pitch(job, chosen) else { return Vec::new() };
+                let [columns, rows] = self.times;
+                let places = (0..rows).flat_map(|row| (0..columns).map(move |column| (row, column)));
+                let by = |(row, column)| {
+                    let steps = [along * f64::from(column), across * f64::from(row)];
+                    moved(around, design_from_board(job, steps))
+                };
+                places.skip(1).take(MOST).map(by).collect()
+            }
+            (Some(Arrange::Ground), _) => vec![job.design.outline_box().grown(drawn(self.margin))],
+            (Some(Arrange::Border), _) => {
+                let inner = job.design.outline_box().grown(drawn(self.margin));
+                vec![inner, inner.grown(drawn(self.width))]
+            }
+            _ => Vec::new(),
+        }
+    }
+}
+
+/// The window of the way that is open.
+pub(in super::super) fn arrange_ui(
+    ctx: &egui::Context,
+    job: &Job,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let Some(what) = view.elements.arrange.open else { return };
+    let chosen = view.elements.chosen_in(&job.design);
+    let mut open = true;
+    let window = egui::Window::new(what.title()).open(&mut open).resizable(false);
+    window.default_pos(view.beside_the_board()).show(ctx, |ui| {
+        ui.set_width(300.0);
+        let palette = Palette::of(ui.ctx());
+        let needed = match what {
+            Arrange::CutOut => 2,
+            Arrange::Move | Arrange::Repeat => 1,
+            Arrange::Ground | Arrange::Border => 0,
+        };
+        words_ui(ui, sentence(what, job, &chosen));
+        match what {
+            Arrange::CutOut => {
+                margin_ui(ui, view, "Room round them", "Cut-out margin");
+                ui.checkbox(&mut view.elements.arrange.keep, "Keep the others").on_hover_text(
+                    "Without the tick they are taken out of the design, and their shape stays cut out",
+                );
+            }
+            Arrange::Move => move_fields_ui(ui, view),
+            Arrange::Repeat => repeat_fields_ui(ui, view),
+            Arrange::Ground => {
+                margin_ui(ui, view, "Past the outlines", "Ground margin");
+                corner_ui(ui, view, "Ground corner");
+            }
+            Arrange::Border => border_fields_ui(ui, view),
+        }
+        if needed == 0 || chosen.len() >= needed {
+            words_ui(ui, RichText::new("Lengths as carved at the present size").small().color(palette.faint));
+        }
+        ui.add_space(4.0);
+        let command = view.elements.arrange.command(job, &chosen).filter(|_| chosen.len() >= needed);
+        ui.horizontal(|ui| {
+            let label = command.as_ref().map_or_else(|| what.title(), ElementCommand::label);
+            let name = format!("{label} now");
+            let button = ui.add_enabled(command.is_some(), Button::new(label)).accessible_name(name);
+            if let Some(command) = command.filter(|_| button.clicked()) {
+                commands.push(command.into());
+            }
+        });
+    });
+    if !open || form::is_escaped(ctx) {
+        view.elements.arrange.open = None;
+    }
+}
+
+/// What the window would do, to what.
+fn sentence(what: Arrange, job: &Job, chosen: &[usize]) -> String {
+    let name = |index: usize| job.design.elements[index].name.as_str();
+    let all = match chosen {
+        [] => "nothing yet: choose elements in the list or on the board".to_owned(),
+        [only] => name(*only).to_owned(),
+        several => format!("{} elements", several.len()),
+    };
+    match what {
+        Arrange::CutOut => match chosen {
+            [] | [_] => "Choose the element to cut, then, with Ctrl held, those to cut out of it".to_owned(),
+            [from, tool] => format!("Cuts {} out of {}", name(*tool), name(*from)),
+            [from, tools @ ..] => format!("Cuts {} elements out of {}", tools.len(), name(*from)),
+        },
+        Arrange::Move => format!("Moves {all}"),
+        Arrange::Repeat => format!("Repeats {all}; the copies belong to it"),
+        Arrange::Ground => {
+            "Puts a sunk plate under everything, so that what stands on it is in relief".to_owned()
+        }
+        Arrange::Border => "Puts a standing frame round everything".to_owned(),
+    }
+}
+
+fn margin_ui(ui: &mut egui::Ui, view: &mut ViewState, caption: &'static str, name: &'static str) {
+    let field = Field { name, caption, value: view.elements.arrange.margin };
+    if let Some((_, margin)) = place_fields_ui(ui, &mut view.drafts, view.unit, &[field]) {
+        view.elements.arrange.margin = margin.max(Mm::ZERO);
+    }
+}
+
+fn corner_ui(ui: &mut egui::Ui, view: &mut ViewState, name: &'static str) {
+    let field = Field { name, caption: "Radius of corners", value: view.elements.arrange.corner };
+    if let Some((_, corner)) = place_fields_ui(ui, &mut view.drafts, view.unit, &[field]) {
+        view.elements.arrange.corner = corner.max(Mm::ZERO);
+    }
+}
+
+fn border_fields_ui(ui: &mut egui::Ui, view: &mut ViewState) {
+    margin_ui(ui, view, "From the outlines", "Border margin");
+    let field = Field { name: "Border width", caption: "Width", value: view.elements.arrange.width };
+    if let Some((_, width)) = length_fields_ui(ui, &mut view.drafts, view.unit, &[field]) {
+        view.elements.arrange.width = width;
+    }
+    corner_ui(ui, view, "Border corner");
+}
+
+fn move_fields_ui(ui: &mut egui::Ui, view: &mut ViewState) {
+    let [along, across] = view.elements.arrange.by;
+    let fields = [
+        Field { name: "Move along", caption: "Along the board", value: along },
+        Field { name: "Move across", caption: "Across it", value: across },
+    ];
+    if let Some((index, by)) = place_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
+        view.elements.arrange.by[index] = by;
+    }
+}
+
+fn repeat_fields_ui(ui: &mut egui::Ui, view: &mut ViewState) {
+    labelled_row_ui(ui, "Times", |ui| {
+        let [along, across] = &mut view.elements.arrange.times;
+        ui.add(DragValue::new(along).range(1..=1000)).accessible_name("Times along the board");
+        ui.label("along ×");
+        ui.add(DragValue::new(across).range(1..=1000)).accessible_name("Times across the board");
+        ui.label("across");
+    });
+    labelled_row_ui(ui, "Measured", |ui| {
+        let arrange = &mut view.elements.arrange;
+        for (is_gap, label, hint) in [
+            (true, "Gap", "The room between one and the next"),
+            (false, "Pitch", "From the middle of one to the middle of the next"),
+        ] {
+            if ui.selectable_label(arrange.is_gap == is_gap, label).on_hover_text(hint).clicked() {
+                arrange.is_gap = is_gap;
+            }
+        }
+    });
+    let [along, across] = view.elements.arrange.apart;
+    let fields = [
+        Field { name: "Apart along", caption: "Along the board", value: along },
+        Field { name: "Apart across", caption: "Across it", value: across },
+    ];
+    if let Some((index, apart)) = place_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
+        view.elements.arrange.apart[index] = apart;
+    }
+}

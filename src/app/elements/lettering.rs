@@ -1,0 +1,436 @@
+//! The lettering: words, how they are set, and how they look.
+
+use super::super::command::Command;
+use super::super::form::{self, words_ui};
+use super::super::layers::color_image;
+use super::super::length_field::{Field, length_fields_ui, place_field_ui};
+use super::super::look::{Palette, severity_ui};
+use super::super::worker::{Bench, Done, Lane, Stage};
+use super::super::{App, ViewState};
+use super::command::{ElementCommand, Place, Words};
+use crate::design::Design;
+use crate::design::face::{BUILT_IN, Fonts};
+use crate::design::lettering::{
+    Align, Lettering, LetteringError, TACTILE_NOT_MEASURED, TACTILE_SOURCE, TactileCheck,
+};
+use crate::job::{Job, Treatment};
+use crate::notice::Notice;
+use crate::proof::{Severity, fit};
+use crate::sheet::picture::{self, DesignPaths};
+use crate::shop::Board;
+use crate::units::{LengthUnit, Mm};
+use egui::{
+    Button, ColorImage, ComboBox, DragValue, Label, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
+    TextEdit, TextureHandle, TextureOptions, pos2, vec2,
+};
+use glam::{DAffine2, DVec2};
+use std::sync::Arc;
+
+/// The picture of the words, in screen points.
+const PICTURE: egui::Vec2 = vec2(584.0, 112.0);
+/// Pixels to a point of the picture, so that it is sharp on fine screens too.
+const FINENESS: f32 = 2.0;
+
+/// What is being set. Lengths are as carved.
+pub(in super::super) struct LetteringBench {
+    place: Place,
+    treatment: Treatment,
+    lettering: Lettering,
+    /// The radius, kept while the words are straight.
+    radius: Mm,
+    /// Letters of the font's name.
+    search: String,
+    tactile: bool,
+    /// What the picture was asked for last.
+    asked: Option<(Lettering, bool)>,
+    set: Option<(Set, Option<TextureHandle>)>,
+    /// Whether the cursor was put into the words.
+    is_focused: bool,
+}
+
+/// Words that were set, for a look.
+pub(in super::super) struct Set {
+    of: Lettering,
+    words: Result<SetWords, LetteringError>,
+    picture: Option<ColorImage>,
+}
+
+struct SetWords {
+    size: DVec2,
+    notices: Vec<Notice>,
+    checks: Vec<TactileCheck>,
+}
+
+impl LetteringBench {
+    pub(super) fn new(job: &Job, place: Place) -> LetteringBench {
+        LetteringBench {
+            place,
+            treatment: job.treatments().next().unwrap_or_default(),
+            lettering: Lettering::default(),
+            radius: Mm::new(150.0),
+            search: String::new(),
+            tactile: false,
+            asked: None,
+            set: None,
+            is_focused: false,
+        }
+    }
+
+    /// The words of an element that was lettered.
+    pub(super) fn editing(job: &Job, name: &str) -> Option<LetteringBench> {
+        let drawn = job.lettering.get(name)?;
+        let lettering = super::edit::at_drawn_size(drawn, 1.0 / fit::factor(job));
+        let place = Place::InPlaceOf(name.to_owned());
+        let at = super::place_of(&job.design, name)?;
+        let bench = LetteringBench::new(job, place);
+        Some(LetteringBench {
+            treatment: job.carvings[at].treatment,
+            radius: lettering.arc.map_or(bench.radius, |arc| Mm::new(arc.get().abs())),
+            lettering,
+            ..bench
+        })
+    }
+
+    fn title(&self) -> &'static str {
+        match self.place {
+            Place::InPlaceOf(_) => "Edit words",
+            Place::NewJob => "New job of words",
+            _ => "Letter words",
+        }
+    }
+
+    /// What the words are as they stand, where they can be set.
+    fn words(&self) -> Option<&SetWords> {
+        let (set, _) = self.set.as_ref().filter(|(set, _)| set.of == self.lettering)?;
+        set.words.as_ref().ok()
+    }
+}
+
+impl Bench {
+    /// Sets words, and draws them as they would be carved.
+    fn letter(&mut self, lettering: Lettering, tactile: bool, treatment: Treatment) {
+        self.start(Lane::Lettering, Stage::Lettering, lettering.font.clone(), move |_| {
+            let fonts = Fonts::of_machine();
+            let design = lettering.design(fonts);
+            let picture = design.as_ref().ok().map(|design| color_image(&drawn(design, treatment)));
+            let words = design.and_then(|design| {
+                let checks = if tactile { lettering.tactile(fonts)? } else { Vec::new() };
+                Ok(SetWords { size: design.outline_box().size(), notices: design.notices, checks })
+            });
+            Some(Done::Lettered(Box::new(Set { of: lettering, words, picture })))
+        });
+    }
+}
+
+/// The words on a board that fills the picture.
+fn drawn(design: &Design, treatment: Treatment) -> picture::Picture {
+    const MARGIN: f64 = 36.0;
+    let pixels = (PICTURE * FINENESS).round();
+    let around = design.outline_box();
+    let size = DVec2::new(f64::from(pixels.x), f64::from(pixels.y));
+    let room = (size - 2.0 * MARGIN) / around.size().max(DVec2::splat(1e-6));
+    let scale = room.min_element();
+    let mut job = Job::new(Arc::new(design.clone()));
+    job.treat_all(treatment);
+    let board = size / scale;
+    job.board = Board { length: Mm::new(board.x), width: Mm::new(board.y), ..job.board };
+    #[expect(clippy::cast_sign_loss, reason = "a picture has no negative side")]
+    let view = picture::View::of_board(&job.board, [pixels.x as u32, pixels.y as u32], 0.0);
+    let board_from_design = DAffine2::from_translation(board / 2.0 - around.center());
+    picture::carved(&job, &DesignPaths::new(design), board_from_design, &view)
+}
+
+impl App {
+    /// Has the words set anew where they were changed.
+    pub(in super::super) fn keep_lettering_up(&mut self) {
+        let Some(bench) = &mut self.view.elements.lettering else { return };
+        let wanted = (bench.lettering.clone(), bench.tactile);
+        if !self.bench.busy(Lane::Lettering) && bench.asked.as_ref() != Some(&wanted) {
+            bench.asked = Some(wanted.clone());
+            self.bench.letter(wanted.0, wanted.1, bench.treatment);
+        }
+    }
+
+    /// Takes in words that were set.
+    pub(in super::super) fn take_lettered(&mut self, ctx: &egui::Context, mut set: Set) {
+        if let Some(bench) = &mut self.view.elements.lettering {
+            let picture = set.picture.take();
+            let texture = picture.map(|picture| ctx.load_texture("words", picture, TextureOptions::LINEAR));
+            bench.set = Some((set, texture));
+        }
+    }
+}
+
+/// The window, where it is open.
+pub(in super::super) fn lettering_ui(
+    ctx: &egui::Context,
+    job: &Job,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let (at, unit) = (view.beside_the_board(), view.unit);
+    let ViewState { elements, drafts, .. } = view;
+    let Some(bench) = &mut elements.lettering else { return };
+    let mut open = true;
+    let window = egui::Window::new(bench.title()).id(egui::Id::unique("lettering")).open(&mut open);
+    window.resizable(false).default_pos(at - vec2(20.0, 6.0)).show(ctx, |ui| {
+        ui.set_width(PICTURE.x);
+        ui.spacing_mut().item_spacing.y = 4.0;
+        ui.columns(2, |columns| {
+            words_and_lines_ui(&mut columns[0], bench, drafts, unit);
+            font_ui(&mut columns[1], bench);
+        });
+        sizes_ui(ui, bench, drafts, unit);
+        picture_ui(ui, bench, unit);
+        tactile_ui(ui, bench);
+        ui.separator();
+        foot_ui(ui, job, bench, commands);
+    });
+    if !open || form::is_escaped(ctx) {
+        elements.lettering = None;
+    }
+}
+
+fn words_and_lines_ui(
+    ui: &mut egui::Ui,
+    bench: &mut LetteringBench,
+    drafts: &mut super::super::Drafts,
+    unit: LengthUnit,
+) {
+    let palette = Palette::of(ui.ctx());
+    ui.label(RichText::new("Words").small().color(palette.faint));
+    let field = TextEdit::multiline(&mut bench.lettering.words)
+        .desired_rows(3)
+        .desired_width(f32::INFINITY)
+        .hint_text("Enter starts a new line");
+    let response = ui.add(field).accessible_name("Words");
+    if !bench.is_focused {
+        bench.is_focused = true;
+        response.request_focus();
+    }
+    ui.horizontal(|ui| {
+        for (align, label, hint) in [
+            (Align::Start, "Left", "Lines begin below each other"),
+            (Align::Middle, "Middle", "The middles of the lines lie below each other"),
+            (Align::End, "Right", "Lines end below each other"),
+        ] {
+            let response = ui.selectable_label(bench.lettering.align == align, label).on_hover_text(hint);
+            if response.accessible_name(format!("Lines to the {}", label.to_lowercase())).clicked() {
+                bench.lettering.align = align;
+            }
+        }
+    });
+    ui.horizontal(|ui| {
+        let sign = bench.lettering.arc.map(|arc| arc.get().signum());
+        for (arc, label, hint) in [
+            (None, "Straight", "On a straight line"),
+            (Some(1.0), "Arch", "On top of a circle, as over a gate"),
+            (Some(-1.0), "Bowl", "Hanging below a circle, like a smile"),
+        ] {
+            if ui.selectable_label(sign == arc, label).on_hover_text(hint).clicked() {
+                bench.lettering.arc = arc.map(|sign| bench.radius * sign);
+            }
+        }
+    });
+    if let Some(arc) = bench.lettering.arc {
+        let field = Field { name: "Radius of the arc", caption: "Radius", value: bench.radius };
+        if let Some((_, radius)) = length_fields_ui(ui, drafts, unit, &[field]) {
+            bench.radius = radius;
+            bench.lettering.arc = Some(radius * arc.get().signum());
+        }
+    }
+}
+
+/// The fonts there are, by a few letters of their names.
+fn font_ui(ui: &mut egui::Ui, bench: &mut LetteringBench) {
+    let palette = Palette::of(ui.ctx());
+    ui.add(
+        Label::new(RichText::new(format!("Font: {}", bench.lettering.font)).small().color(palette.faint))
+            .truncate(),
+    );
+    let field = TextEdit::singleline(&mut bench.search).hint_text("a few letters of its name");
+    ui.add(field.desired_width(f32::INFINITY)).accessible_name("Letters of the font's name");
+    // The fonts of the machine are looked up on the thread that sets the first words.
+    let names: Vec<&str> =
+        if bench.set.is_some() { Fonts::of_machine().names().collect() } else { vec![BUILT_IN] };
+    let wanted = bench.search.trim().to_lowercase();
+    let matches = |name: &str| wanted.split_whitespace().all(|part| name.to_lowercase().contains(part));
+    let found: Vec<&str> = names.into_iter().filter(|name| matches(name)).collect();
+    let frame =
+        egui::Frame::new().stroke(Stroke::new(1.0, palette.line)).corner_radius(4.0).inner_margin(2.0);
+    frame.show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        ui.set_width(ui.available_width());
+        ui.set_height(96.0);
+        if found.is_empty() {
+            ui.label("No font of this machine is called like this");
+        }
+        ScrollArea::vertical().id_salt("fonts").auto_shrink(false).show_rows(
+            ui,
+            20.0,
+            found.len(),
+            |ui, rows| {
+                for name in &found[rows] {
+                    let chosen = bench.lettering.font == **name;
+                    let width = ui.available_width();
+                    let entry = Button::selectable(chosen, *name).truncate().min_size(vec2(width, 20.0));
+                    if ui.add(entry).clicked() {
+                        (*name).clone_into(&mut bench.lettering.font);
+                    }
+                }
+            },
+        );
+    });
+}
+
+fn sizes_ui(
+    ui: &mut egui::Ui,
+    bench: &mut LetteringBench,
+    drafts: &mut super::super::Drafts,
+    unit: LengthUnit,
+) {
+    let lettering = &mut bench.lettering;
+    ui.columns(3, |columns| {
+        let captions = [
+            ("Height of a capital", "Height of a capital", lettering.cap_height),
+            ("Room between letters", "Added between letters", lettering.spacing),
+        ];
+        for (ui, (name, caption, value)) in columns.iter_mut().zip(captions) {
+            // What makes no sense for a height is told under the picture.
+            let Some(length) = place_field_ui(ui, drafts, unit, &Field { name, caption, value }) else {
+                continue;
+            };
+            if name == "Height of a capital" {
+                lettering.cap_height = length;
+            } else {
+                lettering.spacing = length;
+            }
+        }
+        let ui = &mut columns[2];
+        ui.spacing_mut().item_spacing.y = 1.0;
+        let faint = Palette::of(ui.ctx()).faint;
+        ui.label(RichText::new("From line to line").small().color(faint));
+        let value = DragValue::new(&mut lettering.line_spacing).range(0.1..=20.0).speed(0.01).max_decimals(2);
+        ui.add(value.suffix(" × capital"))
+            .on_hover_text("From one line's foot to the next, times the height of a capital")
+            .accessible_name("From line to line");
+    });
+}
+
+/// The words as they would be carved, and how large they come out.
+fn picture_ui(ui: &mut egui::Ui, bench: &LetteringBench, unit: LengthUnit) {
+    let palette = Palette::of(ui.ctx());
+    let (rect, response) = ui.allocate_exact_size(PICTURE, Sense::hover());
+    let is_current = bench.words().is_some();
+    let words = bench.words().map_or_else(String::new, |words| {
+        format!("{} × {}", unit.number(Mm::new(words.size.x)), unit.show(Mm::new(words.size.y)))
+    });
+    response.widget_info(|| {
+        egui::WidgetInfo::labeled(egui::Role::Image, true, format!("The words as carved: {words}"))
+    });
+    let painter = ui.painter().with_clip_rect(rect);
+    painter.rect(rect, 3.0, palette.wood, Stroke::new(1.0, palette.line), StrokeKind::Inside);
+    if let Some((_, Some(texture))) = &bench.set {
+        let uv = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
+        let tint = egui::Color32::from_white_alpha(if is_current { 255 } else { 110 });
+        painter.image(texture.id(), rect, uv, tint);
+    }
+    let said = bench.set.as_ref().map(|(set, _)| &set.words);
+    match said {
+        _ if bench.lettering.words.trim().is_empty() => {
+            ui.label(RichText::new("Type words to see them here").small().color(palette.faint));
+        }
+        None => {
+            ui.label(
+                RichText::new("Looking through the fonts of this machine…").small().color(palette.faint),
+            );
+        }
+        Some(Err(error)) => {
+            words_ui(ui, RichText::new(crate::proof::capitalised(&error.to_string())).color(palette.wrong));
+        }
+        Some(Ok(set)) => {
+            ui.label(RichText::new(format!("{words} as carved")).small().color(palette.faint));
+            for notice in &set.notices {
+                ui.horizontal_top(|ui| {
+                    severity_ui(ui, 6.0, Severity::Chancy);
+                    words_ui(ui, RichText::new(format!("{}. {}", notice.message, notice.hint)).small());
+                });
+            }
+        }
+    }
+}
+
+/// The numbers for raised characters on signs, each held against the standard.
+fn tactile_ui(ui: &mut egui::Ui, bench: &mut LetteringBench) {
+    let palette = Palette::of(ui.ctx());
+    ui.checkbox(&mut bench.tactile, "Check as raised letters on a public sign")
+        .on_hover_text(format!("Against the {TACTILE_SOURCE}"));
+    if !bench.tactile {
+        return;
+    }
+    let Some(words) = bench.words() else { return };
+    ScrollArea::vertical().id_salt("tactile").max_height(92.0).auto_shrink([false, true]).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 1.0;
+        for check in &words.checks {
+            ui.horizontal_top(|ui| {
+                let severity = match check.passes() {
+                    Some(true) => Severity::Sound,
+                    Some(false) => Severity::Unsound,
+                    None => Severity::Chancy,
+                };
+                severity_ui(ui, 6.0, severity);
+                words_ui(ui, RichText::new(format!("{} {}", check.verdict(), check.words())).small());
+            });
+        }
+        let words = format!("Source: {TACTILE_SOURCE}. {TACTILE_NOT_MEASURED}");
+        words_ui(ui, RichText::new(words).small().color(palette.faint));
+    });
+}
+
+/// Where the words go, how they are carved, and the way on.
+fn foot_ui(ui: &mut egui::Ui, job: &Job, bench: &mut LetteringBench, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        ui.label("Carved");
+        let before = bench.treatment;
+        ComboBox::from_id_salt("words carved")
+            .width(84.0)
+            .selected_text(before.label())
+            .show_ui(ui, |ui| {
+                for treatment in Treatment::ALL {
+                    let entry = ui.selectable_label(bench.treatment == treatment, treatment.label());
+                    if entry.on_hover_text(treatment.meaning()).clicked() {
+                        bench.treatment = treatment;
+                    }
+                }
+            })
+            .response
+            .accessible_name("Treatment of the words");
+        if bench.treatment != before {
+            bench.asked = None;
+        }
+        let places = [(Place::Above, "Above"), (Place::Middle, "In the middle"), (Place::Below, "Below")];
+        if places.iter().any(|(place, _)| *place == bench.place) {
+            for (place, label) in places {
+                let hint = format!("{label} of {}; Move takes them elsewhere", job.design.name);
+                if ui.selectable_label(bench.place == place, label).on_hover_text(hint).clicked() {
+                    bench.place = place;
+                }
+            }
+        }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            let label = match bench.place {
+                Place::InPlaceOf(_) => "Change words",
+                Place::NewJob => "Open as a job",
+                _ => "Add words",
+            };
+            if ui.add_enabled(bench.words().is_some(), Button::new(label)).clicked() {
+                let words = Words {
+                    lettering: bench.lettering.clone(),
+                    treatment: bench.treatment,
+                    place: bench.place.clone(),
+                };
+                commands.push(ElementCommand::Letter(Box::new(words)).into());
+            }
+        });
+    });
+}

@@ -1,0 +1,483 @@
+//! The list of elements on the design's card: each with how it is drawn, its name and how it is carved.
+
+use super::super::ViewState;
+use super::super::command::{Command, Setting};
+use super::super::length_field::{Field, labelled_row_ui, length_row_ui};
+use super::super::look::Palette;
+use super::super::menu;
+use super::super::table::{Menu, Situation};
+use super::super::words;
+use super::command::{Choice, ElementCommand};
+use crate::job::{Job, Treatment};
+use crate::shop::Shop;
+use egui::{
+    Align, Align2, Color32, ComboBox, Galley, Key, Layout, Modifiers, Painter, Rect, Response, RichText,
+    ScrollArea, Sense, Shape, Stroke, StrokeKind, TextEdit, TextStyle, Vec2, pos2, vec2,
+};
+use std::sync::Arc;
+
+/// Rows that are always in sight, where there are as many.
+const FEW_ROWS: f32 = 3.0;
+/// Rows of a list that was made taller.
+const MANY_ROWS: f32 = 12.0;
+const ROW: f32 = 22.0;
+const GAP: f32 = 1.0;
+const COMBO_WIDTH: f32 = 84.0;
+
+/// The list.
+pub(in super::super) fn elements_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    shop: &Shop,
+    situation: &Situation,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let spare = view.spare_height.take().unwrap_or(0.0);
+    let count = job.design.elements.len();
+    let chosen = view.elements.chosen_in(&job.design);
+    if count > 1 {
+        head_ui(ui, job, &chosen, situation, view, commands);
+    }
+    let tall = |rows: f32| rows * (ROW + GAP);
+    let needed = tall(count as f32);
+    let least = tall(if view.elements.tall { MANY_ROWS } else { FEW_ROWS });
+    // What the cards leave unused belongs to the list.
+    let room = (view.elements.room.unwrap_or(least) + spare).clamp(least, needed.max(least)).min(needed);
+    view.elements.room = Some(room);
+    ui.spacing_mut().item_spacing.y = GAP;
+    let mut area = ScrollArea::vertical().id_salt("elements").max_height(room).min_scrolled_height(room);
+    if let Some(place) = view.elements.scroll_to.take() {
+        // Rows out of sight are not laid out, so none of them can ask for it.
+        let (top, bottom) = (tall(place as f32), tall(place as f32 + 1.0));
+        let seen = view.elements.seen_from.unwrap_or(0.0);
+        if top < seen {
+            area = area.vertical_scroll_offset(top);
+        } else if bottom > seen + room {
+            area = area.vertical_scroll_offset(bottom - room);
+        }
+    }
+    let output = area.show_rows(ui, ROW, count, |ui, rows| {
+        for index in rows {
+            row_ui(ui, job, index, &chosen, situation, view, commands);
+        }
+    });
+    view.elements.seen_from = Some(output.state.clamped_offset().y);
+    own_ui(ui, job, &chosen, shop, view, commands);
+}
+
+/// The depth and the cutter of the chosen elements, where they may have their own.
+fn own_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    chosen: &[usize],
+    shop: &Shop,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let all = |holds: fn(Treatment) -> bool| {
+        !chosen.is_empty() && chosen.iter().all(|&index| holds(job.carvings[index].treatment))
+    };
+    let elements = || chosen.to_vec();
+    if all(|treatment| matches!(treatment, Treatment::Sunk | Treatment::Incised)) {
+        let own = |index: &usize| job.carvings[*index].depth;
+        let first = own(&chosen[0]);
+        let is_same = chosen.iter().all(|index| own(index) == first);
+        let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
+        ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
+            if first.is_some() || !is_same {
+                let hint = "As deep as the job says, and deeper when that changes";
+                if ui
+                    .small_button("As the job")
+                    .on_hover_text(hint)
+                    .accessible_name("Depth as the job")
+                    .clicked()
+                {
+                    commands.push(Command::Set(Setting::OwnDepth { elements: elements(), depth: None }));
+                }
+            } else {
+                ui.label(RichText::new("as the job").small().color(Palette::of(ui.ctx()).faint));
+            }
+            ui.with_layout(Layout::top_down(Align::Min), |ui| {
+                let caption = if is_same { "Depth" } else { "Depths differ" };
+                let field = Field { name: "Depth of the chosen", caption, value: first.unwrap_or(job.depth) };
+                if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
+                    let depth = Some(depth);
+                    commands.push(Command::Set(Setting::OwnDepth { elements: elements(), depth }));
+                }
+            });
+        });
+    }
+    if all(|treatment| !treatment.stands()) {
+        let own = |index: &usize| job.carvings[*index].cutter.as_ref().map(|cutter| cutter.name.as_str());
+        let first = own(&chosen[0]);
+        let is_same = chosen.iter().all(|index| own(index) == first);
+        let usual = format!("As the job: {}", job.cutter.name);
+        let now = if is_same { first.unwrap_or(&usual) } else { "Several cutters" };
+        labelled_row_ui(ui, "Cutter", |ui| {
+            ComboBox::from_id_salt("own cutter")
+                .width(ui.available_width())
+                .truncate()
+                .selected_text(now)
+                .show_ui(ui, |ui| {
+                    if ui.selectable_label(is_same && first.is_none(), &usual).clicked() {
+                        commands
+                            .push(Command::Set(Setting::OwnCutter { elements: elements(), cutter: None }));
+                    }
+                    for cutter in &shop.cutters {
+                        if ui.selectable_label(first == Some(&cutter.name), &cutter.name).clicked() {
+                            let cutter = Some(cutter.id.clone());
+                            commands.push(Command::Set(Setting::OwnCutter { elements: elements(), cutter }));
+                        }
+                    }
+                })
+                .response
+                .on_hover_text("What the chosen elements are cut with")
+                .accessible_name("Cutter of the chosen");
+        });
+    }
+}
+
+/// What the rows under it are, what can be done with the chosen ones, and how they are carved.
+fn head_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    chosen: &[usize],
+    situation: &Situation,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        let count = job.design.elements.len();
+        let of: Vec<usize> = if chosen.is_empty() { (0..count).collect() } else { chosen.to_vec() };
+        let words = if chosen.is_empty() {
+            words::count(count, "element", "elements")
+        } else {
+            format!("{} of {count} chosen", chosen.len())
+        };
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let first = job.carvings[of[0]].treatment;
+            let common = of.iter().all(|&index| job.carvings[index].treatment == first).then_some(first);
+            let name =
+                if chosen.is_empty() { "Treatment of all elements" } else { "Treatment of the chosen" };
+            treatment_ui(ui, name, common, |treatment| {
+                commands.push(Command::Set(Setting::Treatments { elements: of.clone(), treatment }));
+            });
+            if (count as f32) > FEW_ROWS {
+                let tall = view.elements.tall;
+                let (sign, label) =
+                    if tall { ("Less", "Show a shorter list") } else { ("More", "Show a longer list") };
+                if ui.small_button(sign).on_hover_text(label).accessible_name(label).clicked() {
+                    view.elements.tall ^= true;
+                    view.elements.room = None;
+                }
+            }
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                ui.scope(|ui| {
+                    ui.spacing_mut().button_padding = vec2(5.0, 1.0);
+                    // Room for the sign that a menu opens.
+                    let menu = ui.menu_button(format!("{words}     "), |ui| {
+                        menu::rows_ui(ui, Menu::Design.rows(situation), situation, commands);
+                    });
+                    let tip = menu.response.rect.right_center() + vec2(-11.0, 3.0);
+                    let corners = vec![tip, tip + vec2(-4.5, -6.0), tip + vec2(4.5, -6.0)];
+                    let ink = Palette::of(ui.ctx()).ink;
+                    ui.painter().add(Shape::convex_polygon(corners, ink, Stroke::NONE));
+                    menu.response.on_hover_text("What can be done with elements").accessible_name("Elements");
+                });
+            });
+        });
+    });
+}
+
+fn row_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    index: usize,
+    chosen: &[usize],
+    situation: &Situation,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let name = &job.design.elements[index].name;
+    let is_chosen = chosen.contains(&index);
+    let is_hidden = view.elements.hidden.contains(name);
+    let size = vec2(ui.available_width(), ROW);
+    let (_, rect) = ui.allocate_space(size);
+    let response = ui.interact(rect, row_id(index), Sense::click());
+    let label = format!("Element {name}");
+    response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, is_chosen, &label));
+    let painter = ui.painter().clone();
+    if is_chosen || response.hovered() {
+        let fill = if is_chosen { palette.chosen } else { palette.panel };
+        painter.rect_filled(rect, 4.0, fill);
+    }
+    if response.has_focus() {
+        painter.rect_stroke(rect, 4.0, Stroke::new(2.0, palette.accent), StrokeKind::Inside);
+    }
+    let treatment = job.carvings[index].treatment;
+    let mut inner = ui.new_child(
+        egui::UiBuilder::new()
+            .max_rect(rect.shrink2(vec2(3.0, 0.0)))
+            .layout(Layout::left_to_right(Align::Center)),
+    );
+    inner.spacing_mut().item_spacing.x = 5.0;
+    if eye_ui(&mut inner, name, is_hidden).clicked() {
+        commands.push(ElementCommand::ToggleHidden(index).into());
+    }
+    let (swatch, _) = inner.allocate_exact_size(vec2(20.0, 14.0), Sense::hover());
+    paint_swatch(inner.painter(), swatch, treatment, palette);
+    let middle = Rect::from_min_max(
+        pos2(swatch.right() + 5.0, rect.top()),
+        pos2(rect.right() - COMBO_WIDTH - 7.0, rect.bottom()),
+    );
+    inner.with_layout(Layout::right_to_left(Align::Center), |ui| {
+        treatment_ui(ui, &format!("Treatment of {name}"), Some(treatment), |treatment| {
+            commands.push(Command::Set(Setting::Treatments { elements: vec![index], treatment }));
+        });
+    });
+    let is_renaming = view.elements.renaming.as_ref().is_some_and(|(renaming, _)| renaming == name);
+    if is_renaming {
+        rename_ui(ui, middle, index, view, commands);
+        return;
+    }
+    let ink = if is_hidden { palette.faint } else { palette.ink };
+    let galley = shortened(ui, name, middle.width(), ink);
+    let at = Align2::LEFT_CENTER.anchor_size(middle.left_center(), galley.size());
+    painter.galley(at.min, galley, ink);
+    take_clicks(ui, job, index, &response, commands);
+    let hidden = if is_hidden { "; hidden on the board, carved all the same" } else { "" };
+    let words = if job.lettering.contains_key(name) { "; words" } else { "" };
+    let hint = format!("{name}\n{}: {}{words}{hidden}", treatment.label(), treatment.meaning());
+    let response = response.on_hover_text(hint);
+    egui::Popup::context_menu(&response).show(|ui| {
+        menu::rows_ui(ui, Menu::Design.rows(situation), situation, commands);
+    });
+}
+
+/// A name in one line no wider than `room`. What is too long loses its middle: long names often begin alike
+/// and end in a number.
+fn shortened(ui: &egui::Ui, name: &str, room: f32, ink: Color32) -> Arc<Galley> {
+    let font = TextStyle::Body.resolve(ui.style());
+    let laid = |text: String| ui.painter().layout_no_wrap(text, font.clone(), ink);
+    let whole = laid(name.to_owned());
+    if whole.size().x <= room {
+        return whole;
+    }
+    let letters: Vec<char> = name.chars().collect();
+    #[expect(clippy::cast_sign_loss, reason = "no width is negative")]
+    let mut kept = (letters.len() as f32 * room.max(0.0) / whole.size().x) as usize;
+    loop {
+        let (head, tail) = (kept.div_ceil(2), kept / 2);
+        let head: String = letters[..head].iter().collect();
+        let tail: String = letters[letters.len() - tail..].iter().collect();
+        let short = laid(format!("{head}…{tail}"));
+        if short.size().x <= room || kept == 0 {
+            return short;
+        }
+        kept -= 1;
+    }
+}
+
+/// A row has the same id wherever it is scrolled to, so that the keys can go to the next.
+fn row_id(index: usize) -> egui::Id {
+    egui::Id::unique(("element", index))
+}
+
+/// A click chooses, a second renames; the arrow keys go up and down.
+fn take_clicks(ui: &egui::Ui, job: &Job, index: usize, response: &Response, commands: &mut Vec<Command>) {
+    let modifiers = ui.input(|input| input.modifiers);
+    let choice = if modifiers.command {
+        Choice::Toggle
+    } else if modifiers.shift {
+        Choice::UpTo
+    } else {
+        Choice::Only
+    };
+    if response.double_clicked() {
+        commands.push(ElementCommand::Choose(index, Choice::Only).into());
+        commands.push(ElementCommand::StartRename.into());
+    } else if response.clicked() || response.secondary_clicked() {
+        // The arrow keys go on from here.
+        response.request_focus();
+        commands.push(ElementCommand::Choose(index, choice).into());
+    }
+    if !response.has_focus() {
+        return;
+    }
+    let filter = egui::EventFilter { vertical_arrows: true, ..egui::EventFilter::default() };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
+    // Taken, so that the next row, which has the keys from now on, does not go on at once.
+    let pressed = |key| {
+        let shift = ui.input_mut(|input| input.consume_key(Modifiers::SHIFT, key));
+        shift || ui.input_mut(|input| input.consume_key(Modifiers::NONE, key))
+    };
+    let next = match (pressed(Key::ArrowUp), pressed(Key::ArrowDown)) {
+        (true, _) => index.checked_sub(1),
+        (_, true) => Some(index + 1).filter(|next| *next < job.design.elements.len()),
+        _ => None,
+    };
+    if let Some(next) = next {
+        let choice = if modifiers.shift { Choice::UpTo } else { Choice::Only };
+        commands.push(ElementCommand::Choose(next, choice).into());
+        ui.memory_mut(|memory| memory.request_focus(row_id(next)));
+    }
+}
+
+/// The field in place of a name; Enter takes it, Escape leaves the name as it was.
+fn rename_ui(
+    ui: &mut egui::Ui,
+    place: Rect,
+    index: usize,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let Some((name, text)) = &mut view.elements.renaming else { return };
+    let is_new = text == name;
+    let field = TextEdit::singleline(text).margin(vec2(3.0, 1.0)).desired_width(place.width() - 6.0);
+    let response = ui.put(place, field).accessible_name("Name of the element");
+    if !response.has_focus() && !response.lost_focus() && is_new {
+        response.request_focus();
+        select_all(ui, response.id, text);
+    }
+    if response.lost_focus() {
+        let is_escaped = ui.input(|input| input.key_pressed(Key::Escape));
+        if !is_escaped && !is_new {
+            commands.push(ElementCommand::Rename(index, text.trim().to_owned()).into());
+        }
+        view.elements.renaming = None;
+    }
+}
+
+fn select_all(ui: &egui::Ui, id: egui::Id, text: &str) {
+    use egui::text::{CCursor, CCursorRange};
+    let mut state = egui::text_edit::TextEditState::load(ui.ctx(), id).unwrap_or_default();
+    let all = CCursorRange::two(CCursor::default(), CCursor::new(text.chars().count()));
+    state.cursor.set_char_range(Some(all));
+    state.store(ui.ctx(), id);
+}
+
+/// How something is carved, as a list to choose from.
+fn treatment_ui(ui: &mut egui::Ui, name: &str, now: Option<Treatment>, mut choose: impl FnMut(Treatment)) {
+    ui.scope(|ui| {
+        ui.spacing_mut().interact_size.y = 20.0;
+        ui.spacing_mut().button_padding = vec2(6.0, 1.0);
+        ComboBox::from_id_salt(name)
+            .width(COMBO_WIDTH)
+            .selected_text(now.map_or("Mixed", Treatment::label))
+            .show_ui(ui, |ui| {
+                for treatment in Treatment::ALL {
+                    let entry = ui
+                        .selectable_label(now == Some(treatment), treatment.label())
+                        .on_hover_text(treatment.meaning());
+                    if entry.clicked() {
+                        choose(treatment);
+                    }
+                }
+            })
+            .response
+            .on_hover_text(now.map_or("several treatments", Treatment::meaning))
+            .accessible_name(name);
+    });
+}
+
+/// An eye, open or shut.
+fn eye_ui(ui: &mut egui::Ui, name: &str, is_hidden: bool) -> Response {
+    let palette = Palette::of(ui.ctx());
+    let (rect, response) = ui.allocate_exact_size(vec2(18.0, 18.0), Sense::click());
+    let label = if is_hidden { format!("Show {name}") } else { format!("Hide {name}") };
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &label));
+    let ink = if response.hovered() || response.has_focus() { palette.accent } else { palette.faint };
+    let stroke = Stroke::new(1.4, ink);
+    let center = rect.center();
+    // A lid from corner to corner of the eye, above its middle or below.
+    let lid = |height: f32| {
+        let point = |i: u8| {
+            let share = f32::from(i) / 8.0;
+            center + vec2(-7.0 + 14.0 * share, height * (1.0 - (2.0 * share - 1.0).powi(2)))
+        };
+        Shape::line((0..=8).map(point).collect(), stroke)
+    };
+    let painter = ui.painter();
+    painter.add(lid(4.5));
+    if is_hidden {
+        for x in [-3.5, 0.0, 3.5] {
+            let lash = center + vec2(x, 3.8);
+            painter.line_segment([lash, lash + vec2(0.35 * x, 3.0)], stroke);
+        }
+    } else {
+        painter.add(lid(-4.5));
+        painter.circle_filled(center, 2.2, ink);
+    }
+    let hint = if is_hidden {
+        "Show it on the board again"
+    } else {
+        "Hide it on the board, to see what lies under it; it is carved all the same"
+    };
+    response.on_hover_text(hint)
+}
+
+/// A bit of board carved in this way, as the picture of the board shows it.
+fn paint_swatch(painter: &Painter, rect: Rect, treatment: Treatment, palette: &Palette) {
+    const GROUND: Color32 = Color32::from_rgb(0x50, 0x30, 0x16);
+    let painter = painter.with_clip_rect(rect.intersect(painter.clip_rect()));
+    let dark = Stroke::new(1.0, GROUND);
+    let slanted = |step: f32, flip: bool, stroke: Stroke| {
+        let mut x = rect.left() - rect.height();
+        while x < rect.right() {
+            let (from, to) = if flip { (rect.top(), rect.bottom()) } else { (rect.bottom(), rect.top()) };
+            painter.line_segment([pos2(x, from), pos2(x + rect.height(), to)], stroke);
+            x += step;
+        }
+    };
+    painter.rect_filled(rect, 2.0, palette.wood);
+    let inner = rect.shrink2(vec2(5.0, 3.5));
+    match treatment {
+        Treatment::Relief => {
+            painter.rect_filled(rect, 2.0, GROUND.gamma_multiply(0.5));
+            for (row, y) in [2.0, 6.0, 10.0].into_iter().enumerate() {
+                for column in 0..6 {
+                    let x = column as f32 * 4.0 + if row % 2 == 0 { 1.0 } else { 3.0 };
+                    painter.circle_filled(rect.min + Vec2::new(x, y + 1.0), 0.8, GROUND);
+                }
+            }
+            painter.rect(inner, 1.0, palette.wood, dark, StrokeKind::Outside);
+        }
+        Treatment::Sunk => {
+            painter.rect_filled(inner.expand(1.5), 1.0, GROUND.gamma_multiply(0.7));
+            let painter = painter.with_clip_rect(inner.expand(1.5));
+            let mut x = rect.left() - rect.height();
+            while x < rect.right() {
+                painter.line_segment([pos2(x, rect.bottom()), pos2(x + rect.height(), rect.top())], dark);
+                x += 4.0;
+            }
+        }
+        Treatment::Incised => {
+            let groove = rect.shrink2(vec2(2.0, 3.0));
+            let [left, right] = [groove.left_center(), groove.right_center()];
+            let dark = Color32::from_rgb(0x2E, 0x1A, 0x0C);
+            let fill =
+                |at: egui::Pos2, color| Shape::convex_polygon(vec![left, at, right], color, Stroke::NONE);
+            painter.add(fill(groove.center_top(), dark));
+            painter.add(fill(groove.center_bottom(), dark.gamma_multiply(0.55)));
+        }
+        Treatment::Pierced => {
+            painter.rect_filled(rect, 2.0, palette.bench);
+            slanted(5.0, false, dark);
+            slanted(5.0, true, dark);
+        }
+        Treatment::Left => {
+            let around = [
+                inner.left_top(),
+                inner.right_top(),
+                inner.right_bottom(),
+                inner.left_bottom(),
+                inner.left_top(),
+            ];
+            painter.extend(Shape::dashed_line(&around, dark, 2.5, 2.0));
+        }
+    }
+    painter.rect_stroke(rect, 2.0, Stroke::new(1.0, palette.line), StrokeKind::Inside);
+}

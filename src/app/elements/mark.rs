@@ -1,0 +1,131 @@
+//! Elements on the board: a click chooses the one that is there, and the chosen ones are marked.
+
+use super::super::ViewState;
+use super::super::camera::Lens;
+use super::super::command::Command;
+use super::super::look::{MARK, Palette};
+use super::super::words;
+use super::super::worker::Proofed;
+use super::command::{Choice, ElementCommand};
+use crate::design::Design;
+use crate::geometry;
+use egui::{Color32, Modifiers, Painter, Rect, Shape, Stroke, vec2};
+use glam::DVec2;
+use std::sync::Arc;
+
+/// Points of outlines that are drawn live, at most; about.
+const MOST_POINTS: usize = 20_000;
+
+/// The outlines of some elements of a design, few enough points to be drawn in every frame.
+pub(super) struct Outlines {
+    design: Arc<Design>,
+    elements: Vec<usize>,
+    rings: Vec<Vec<DVec2>>,
+}
+
+/// The outlines of some elements with about `most` points or fewer: where there are more, those that bring
+/// a line on by little are left out.
+pub(in super::super) fn thinned(design: &Design, elements: &[usize], most: usize) -> Vec<Vec<DVec2>> {
+    let rings = || {
+        let elements = elements.iter().filter_map(|&index| design.elements.get(index));
+        elements.flat_map(|element| element.region.rings())
+    };
+    let length: f64 = rings().flat_map(geometry::Ring::segments).map(|[a, b]| a.distance(b)).sum();
+    let count: usize = rings().map(|ring| ring.nodes().len()).sum();
+    let step = if count <= most { 0.0 } else { 2.0 * length / most as f64 };
+    let thin = |ring: geometry::Ring<'_>| {
+        let mut points: Vec<DVec2> = Vec::new();
+        for point in ring.points() {
+            if points.last().is_none_or(|last| last.distance(point) >= step) {
+                points.push(point);
+            }
+        }
+        points
+    };
+    rings().map(thin).filter(|ring| ring.len() > 1).take(most).collect()
+}
+
+/// Marks the chosen elements, and shows where they would lie as they are being arranged.
+pub(in super::super) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view: &mut ViewState) {
+    let elements = view.elements.chosen_in(&shown.job.design);
+    let is_good = view
+        .elements
+        .outlines
+        .as_ref()
+        .is_some_and(|drawn| Arc::ptr_eq(&drawn.design, &shown.job.design) && drawn.elements == elements);
+    if !is_good {
+        let design = shown.job.design.clone();
+        let rings = thinned(&design, &elements, MOST_POINTS);
+        view.elements.outlines = Some(Outlines { design, elements, rings });
+    }
+    let on_screen = |p: DVec2| lens.screen(shown.proof.board_from_design.transform_point2(p));
+    let seen = painter.clip_rect().expand(4.0);
+    for ring in view.elements.outlines.iter().flat_map(|outlines| &outlines.rings) {
+        let points: Vec<_> = ring.iter().map(|&p| on_screen(p)).collect();
+        if Rect::from_points(&points).intersects(seen) {
+            // Light under dark, so that it shows on any wood.
+            painter.add(Shape::closed_line(points.clone(), Stroke::new(4.0, Color32::from_white_alpha(200))));
+            painter.add(Shape::closed_line(points, Stroke::new(2.0, MARK)));
+        }
+    }
+    for ghost in view.elements.arrange.ghosts(&shown.job, &view.elements.chosen_in(&shown.job.design)) {
+        let rect = lens.screen_rect(shown.on_board(ghost));
+        let corners = [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom()];
+        let corners = corners.map(|corner| corner.clamp(seen.min, seen.max));
+        let around = [corners[0], corners[1], corners[2], corners[3], corners[0]];
+        painter.extend(Shape::dashed_line(&around, Stroke::new(2.0, MARK), 6.0, 4.0));
+    }
+}
+
+/// What a click at a place on the board asks for: the topmost element there, or none.
+pub(in super::super) fn choose_at(
+    shown: &Proofed,
+    at: DVec2,
+    modifiers: Modifiers,
+    view: &ViewState,
+) -> Option<Command> {
+    let place = shown.proof.board_from_design.inverse().transform_point2(at);
+    let design = &shown.job.design;
+    let is_there = |element: &crate::design::Element| {
+        let bounds = element.region.bounds();
+        !view.elements.hidden.contains(&element.name)
+            && bounds.is_some_and(|bounds| place.clamp(bounds.min, bounds.max) == place)
+            && element.region.contains(place)
+    };
+    let choice = if modifiers.command || modifiers.shift { Choice::Toggle } else { Choice::Only };
+    match design.elements.iter().rposition(is_there) {
+        Some(element) => Some(ElementCommand::Choose(element, choice).into()),
+        None if choice == Choice::Only && !view.elements.chosen.is_empty() => {
+            Some(ElementCommand::ChooseNone.into())
+        }
+        None => None,
+    }
+}
+
+/// Says over the board that not all of it is shown.
+pub(in super::super) fn hidden_ui(
+    ui: &mut egui::Ui,
+    canvas: Rect,
+    shown: &Proofed,
+    view: &ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let hidden = view.elements.hidden_in(&shown.job.design).len();
+    if hidden == 0 {
+        return;
+    }
+    let palette = Palette::of(ui.ctx());
+    let area = Rect::from_min_size(canvas.left_top() + vec2(8.0, 6.0), vec2(canvas.width() - 16.0, 30.0));
+    // At the right end: the passes have the left one.
+    let layout = egui::Layout::right_to_left(egui::Align::Min);
+    let mut ui = ui.new_child(egui::UiBuilder::new().max_rect(area).layout(layout));
+    let frame = egui::Frame::new().fill(palette.card).stroke(Stroke::new(1.0, palette.accent));
+    frame.corner_radius(5.0).inner_margin(egui::Margin::symmetric(8, 3)).show(&mut ui, |ui| {
+        let command = ElementCommand::ShowAll;
+        if ui.small_button(command.label()).clicked() {
+            commands.push(command.into());
+        }
+        let elements = words::count(hidden, "element is hidden here", "elements are hidden here");
+        ui.label(format!("{elements}, and carved all the same"));
+    });
+}

@@ -1,0 +1,173 @@
+//! The elements of the design: the list of them, the marks of the chosen ones on the board, and what is
+//! done with them.
+
+mod arrange;
+mod command;
+mod edit;
+mod lettering;
+mod list;
+mod mark;
+mod reading;
+
+pub use arrange::Arrange;
+pub(super) use arrange::arrange_ui;
+pub use command::{Choice, ElementCommand, Place, Words};
+pub(super) use edit::Edited;
+pub(super) use lettering::{Set, lettering_ui};
+pub(super) use list::elements_ui;
+pub(super) use mark::{choose_at, hidden_ui, paint_chosen};
+pub(super) use reading::{Asks, Drawn, Reread, offers_ui};
+
+use super::App;
+use super::worker::Source;
+use crate::design::Design;
+use crate::job::{Job, Turn};
+use crate::units::Mm;
+use arrange::ArrangeBench;
+use glam::DVec2;
+use lettering::LetteringBench;
+use mark::Outlines;
+use reading::Candidates;
+use std::collections::BTreeSet;
+
+/// What is seen of the elements, and what is being typed about them; nothing of it is saved with the job.
+/// Elements are told by their names, which outlive a change of the design.
+#[derive(Default)]
+pub(super) struct ElementsView {
+    /// The chosen ones, in the order they were chosen.
+    chosen: Vec<String>,
+    /// Those that are left out of the picture of the board.
+    hidden: BTreeSet<String>,
+    /// The element that is being renamed, and what is typed.
+    renaming: Option<(String, String)>,
+    /// Whether the list is to show many rows.
+    tall: bool,
+    /// How much height the list has, as the last frame left it.
+    room: Option<f32>,
+    /// How far the list is scrolled.
+    seen_from: Option<f32>,
+    /// A row that is to be brought into sight.
+    scroll_to: Option<usize>,
+    arrange: ArrangeBench,
+    /// The outlines of the chosen ones, ready to be drawn.
+    outlines: Option<Outlines>,
+    pub(super) lettering: Option<LetteringBench>,
+    /// The sizes a drawing may be meant in, ready to be drawn.
+    candidates: Option<Candidates>,
+}
+
+impl ElementsView {
+    /// Another job is shown.
+    pub(super) fn look_afresh(&mut self) {
+        let (tall, arrange) = (self.tall, std::mem::take(&mut self.arrange));
+        *self = ElementsView { tall, arrange: arrange.closed(), ..ElementsView::default() };
+    }
+
+    /// The places of the chosen elements in a design, in the order they were chosen.
+    pub(super) fn chosen_in(&self, design: &Design) -> Vec<usize> {
+        self.chosen.iter().filter_map(|name| place_of(design, name)).collect()
+    }
+
+    /// The places of the hidden elements in a design.
+    pub(super) fn hidden_in(&self, design: &Design) -> Vec<usize> {
+        self.hidden.iter().filter_map(|name| place_of(design, name)).collect()
+    }
+}
+
+fn place_of(design: &Design, name: &str) -> Option<usize> {
+    design.elements.iter().position(|element| element.name == name)
+}
+
+/// Commands.
+impl App {
+    /// The names of the chosen elements, in the order they were chosen.
+    pub fn chosen_elements(&self) -> &[String] {
+        &self.view.elements.chosen
+    }
+
+    pub(super) fn handle_element(&mut self, command: ElementCommand) {
+        use ElementCommand as E;
+        let Some(now) = &self.now else { return };
+        let design = now.job.design.clone();
+        let chosen = self.view.elements.chosen_in(&design);
+        let view = &mut self.view.elements;
+        match command {
+            E::Choose(element, choice) => choose(view, &design, element, choice),
+            E::ChooseAll => {
+                view.chosen = design.elements.iter().map(|element| element.name.clone()).collect();
+            }
+            E::ChooseNone => view.chosen.clear(),
+            E::ToggleHidden(element) => {
+                let Some(element) = design.elements.get(element) else { return };
+                if !view.hidden.remove(&element.name) {
+                    view.hidden.insert(element.name.clone());
+                }
+            }
+            E::HideChosen => view.hidden.extend(view.chosen.iter().cloned()),
+            E::ShowAll => view.hidden.clear(),
+            E::StartRename => {
+                // With one element there is no doubt which is meant.
+                let element = chosen.first().or((design.elements.len() == 1).then_some(&0));
+                if let Some(&element) = element {
+                    let name = design.elements[element].name.clone();
+                    view.renaming = Some((name.clone(), name));
+                    view.scroll_to = Some(element);
+                }
+            }
+            E::Arrange(what) => view.arrange.toggle(what),
+            E::ToggleLettering => {
+                let open = view.lettering.is_some();
+                view.lettering = (!open).then(|| LetteringBench::new(&now.job, Place::Below));
+            }
+            E::NewLettering => view.lettering = Some(LetteringBench::new(&now.job, Place::NewJob)),
+            E::EditLettering => {
+                let lettered = chosen.iter().map(|&index| &design.elements[index].name);
+                let only = design.elements.iter().take(1).map(|element| &element.name);
+                let mut names = lettered.chain(only.filter(|_| design.elements.len() == 1));
+                if let Some(name) = names.find(|name| now.job.lettering.contains_key(*name)) {
+                    view.lettering = LetteringBench::editing(&now.job, name);
+                }
+            }
+            E::Letter(words) => {
+                view.lettering = None;
+                if words.place == Place::NewJob {
+                    self.open(Source::Words(words));
+                } else {
+                    self.edit(E::Letter(words), chosen);
+                }
+            }
+            E::ToggleReading | E::ReadIn(_) | E::KeepReading | E::CarveAsLines => {
+                self.handle_reading(&command);
+            }
+            _ => self.edit(command, chosen),
+        }
+    }
+}
+
+fn choose(view: &mut ElementsView, design: &Design, element: usize, choice: Choice) {
+    let Some(name) = design.elements.get(element).map(|element| element.name.clone()) else { return };
+    match choice {
+        Choice::Only => view.chosen = vec![name],
+        Choice::Toggle => match view.chosen.iter().position(|other| *other == name) {
+            Some(at) => drop(view.chosen.remove(at)),
+            None => view.chosen.push(name),
+        },
+        Choice::UpTo => {
+            let from = view.chosen.last().and_then(|name| place_of(design, name)).unwrap_or(element);
+            let places: Vec<usize> =
+                if from <= element { (from..=element).collect() } else { (element..=from).rev().collect() };
+            for name in places.into_iter().map(|place| &design.elements[place].name) {
+                if !view.chosen.contains(name) {
+                    view.chosen.push(name.clone());
+                }
+            }
+        }
+    }
+    view.scroll_to = Some(element);
+}
+
+/// A vector on the board as one of the design, drawn size.
+fn design_from_board(job: &Job, [along, across]: [Mm; 2]) -> DVec2 {
+    let back = Turn::from_degrees(-job.turn.degrees()).unwrap_or_default();
+    back.of(DVec2::new(along.get(), across.get())) / crate::proof::fit::factor(job)
+}
