@@ -258,7 +258,7 @@ impl App {
         };
         match change(folder) {
             Ok(()) => {
-                self.shop = Shop::open(folder).0;
+                self.shop = Shop::open(folder, &self.usual_money).0;
                 self.say(done);
                 true
             }

@@ -101,7 +101,7 @@ pub(super) fn tell_missing(words: &[&str]) {
 
 /// Status 0, or 1 where the bench sheet is of an unsound proof.
 pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user();
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let unit: LengthUnit = args.job.unit.into();
     let settings = args.sheet.settings(unit)?;

@@ -14,6 +14,9 @@ pub(super) const FACES: [&[u8]; 2] = [epaint_default_fonts::UBUNTU_LIGHT, epaint
 /// Stands for a letter that no typeface has.
 const BOX: char = '\u{25a1}';
 
+/// Spaces that no line is broken at.
+const KEPT_TOGETHER: [char; 2] = ['\u{a0}', '\u{202f}'];
+
 /// A letter of a typeface.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Letter {
@@ -66,7 +69,8 @@ pub(super) fn wrap(words: &str, height: f64, most: f64) -> Vec<String> {
     let mut lines = Vec::new();
     for paragraph in words.lines() {
         let mut line = String::new();
-        for word in paragraph.split_whitespace() {
+        let words = paragraph.split(|c: char| c.is_whitespace() && !KEPT_TOGETHER.contains(&c));
+        for word in words.filter(|word| !word.is_empty()) {
             let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
             if width(&longer, height) <= most {
                 line = longer;
@@ -100,6 +104,7 @@ mod tests {
         let letters = |text: &str| text.chars().filter(|c| !c.is_whitespace()).collect::<String>();
         assert_eq!(letters(&lines.concat()), letters(words));
         assert_eq!(wrap("one\ntwo", 4.0, 100.0), ["one", "two"]);
+        assert_eq!(wrap("for 1\u{202f}234\u{a0}\u{20ac}", 4.0, 18.0), ["for", "1\u{202f}234\u{a0}\u{20ac}"]);
     }
 
     #[test]
