@@ -25,6 +25,8 @@ pub enum Export {
     Template,
     /// The test piece at true size, with its key.
     CouponSheet,
+    /// The lesson, to hand out.
+    Handout,
     /// The sizes a customer can choose from.
     SizeSheet,
     /// The outline as a DXF drawing.
@@ -43,10 +45,11 @@ pub enum Export {
 
 impl Export {
     /// All of them but those of the sizes, in the menu's order.
-    pub const ALL: [Export; 8] = [
+    pub const ALL: [Export; 9] = [
         Export::BenchSheet,
         Export::Template,
         Export::CouponSheet,
+        Export::Handout,
         Export::Dxf,
         Export::Picture,
         Export::Proof,
@@ -60,6 +63,7 @@ impl Export {
             Export::BenchSheet => "Bench sheet as PDF…",
             Export::Template => "True-size template as PDF…",
             Export::CouponSheet => "Coupon as PDF…",
+            Export::Handout => "Handout as PDF…",
             Export::SizeSheet => "Save as PDF…",
             Export::Dxf => "Outline as DXF…",
             Export::Picture => "Picture as PNG…",
@@ -76,6 +80,7 @@ impl Export {
             Export::BenchSheet => "One page to tape beside the machine; what was accepted is ticked on it",
             Export::Template => "To print, join and lay on the board",
             Export::CouponSheet => "The test piece for this cutter, depth and wood, with its key",
+            Export::Handout => "The lesson 'Why it thins' on two pages, with its questions",
             Export::SizeSheet => "These sizes on paper, for a customer to choose from",
             Export::Dxf => "Write the outline at its finished size, an element a layer",
             Export::Picture => "The whole board from above, with what was found on it",
@@ -89,7 +94,11 @@ impl Export {
     /// The ending of its file.
     pub(super) fn ending(self) -> &'static str {
         match self {
-            Export::BenchSheet | Export::Template | Export::CouponSheet | Export::SizeSheet => "pdf",
+            Export::BenchSheet
+            | Export::Template
+            | Export::CouponSheet
+            | Export::Handout
+            | Export::SizeSheet => "pdf",
             Export::Dxf => "dxf",
             Export::Picture => "png",
             Export::Proof => "json",
@@ -116,6 +125,7 @@ impl Export {
             Export::BenchSheet => "bench-sheet",
             Export::Template => "template",
             Export::CouponSheet => return "coupon.pdf".to_owned(),
+            Export::Handout => return "why-it-thins.pdf".to_owned(),
             Export::SizeSheet | Export::Sizes => "sizes",
             Export::Dxf => "outline",
             Export::Picture => "picture",
@@ -161,7 +171,11 @@ impl Papers {
 
 impl Bench {
     /// Writes a file; `make` makes its bytes, or says why it cannot.
-    fn make(&mut self, path: PathBuf, make: impl FnOnce() -> Result<Vec<u8>, String> + Send + 'static) {
+    pub(super) fn make(
+        &mut self,
+        path: PathBuf,
+        make: impl FnOnce() -> Result<Vec<u8>, String> + Send + 'static,
+    ) {
         let about = path.display().to_string();
         self.start(Lane::Saving, Stage::Saving, about.clone(), move |_| {
             Some(match make() {
@@ -213,6 +227,7 @@ impl App {
                 Export::CouponSheet => {
                     pdf::coupon_pdf(&coupon(job), job, &settings()?).map_err(|error| error.to_string())?
                 }
+                Export::Handout => pdf::handout_pdf(job, proof, &settings()?),
                 Export::SizeSheet => pdf::options_pdf(job, rows, &prices, &settings()?, papers.for_the_shop),
                 Export::Dxf => outline_dxf(&job.design, proof.factor).into_bytes(),
                 Export::Picture => {

@@ -381,26 +381,7 @@ impl Bench {
 
     /// Writes a drawing; `drawing` makes its text.
     pub(super) fn write(&mut self, path: PathBuf, drawing: impl FnOnce() -> String + Send + 'static) {
-        self.write_all(vec![path], || vec![drawing()]);
-    }
-
-    /// Writes several drawings; `drawings` makes their texts, one for each path.
-    pub(super) fn write_all(
-        &mut self,
-        paths: Vec<PathBuf>,
-        drawings: impl FnOnce() -> Vec<String> + Send + 'static,
-    ) {
-        let about = paths.iter().map(|path| Source::Path(path.clone()).name()).collect::<Vec<_>>().join(", ");
-        self.start(Lane::Saving, Stage::Saving, about, move |_| {
-            for (path, drawing) in paths.iter().zip(drawings()) {
-                if let Err(error) = crate::whole_file::write(path, drawing.as_bytes()) {
-                    let message = format!("{} cannot be written: {error}", path.display());
-                    return Some(Done::NotSaved(message));
-                }
-            }
-            let names: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
-            Some(Done::Written(names.join(" and ")))
-        });
+        self.make(path, || Ok(drawing().into_bytes()));
     }
 
     /// Starts a run in place of the lane's last. `work` brings nothing where it was called off.

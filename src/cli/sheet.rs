@@ -1,4 +1,4 @@
-//! `spelk sheet`: the bench sheet, a template, or the coupon with its key, on paper.
+//! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
 use super::proof::{JobArgs, tell};
 use super::write_file;
@@ -47,6 +47,8 @@ enum What {
     Template,
     /// The test piece at true size, and a key to note what survived
     Coupon,
+    /// Two pages that teach why walls thin as a design shrinks, with questions
+    Handout,
 }
 
 /// What every sheet of paper takes.
@@ -114,16 +116,18 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
     let mut severity = Severity::Sound;
     let pdf = match args.what {
         What::Coupon => pdf::coupon_pdf(&coupon(&job), &job, &settings)?,
-        What::Bench | What::Template => {
+        What::Bench | What::Template | What::Handout => {
             let measured = measure(&job.design, &job.treatments);
             let proof = proof(&job, &measured, &rate(&job, &measured));
             severity = proof.verdict.severity;
-            if let What::Template = args.what {
-                pdf::template_pdf(&job, &proof, &settings)?
-            } else {
-                let (minutes, relief) = sheet::carve_in_short(&job, &measured, &proof);
-                let notes = BenchNotes { minutes, relief, ..args.notes(&proof)? };
-                pdf::bench_pdf(&job, &proof, &notes, &settings)
+            match args.what {
+                What::Template => pdf::template_pdf(&job, &proof, &settings)?,
+                What::Handout => pdf::handout_pdf(&job, &proof, &settings),
+                What::Bench | What::Coupon => {
+                    let (minutes, relief) = sheet::carve_in_short(&job, &measured, &proof);
+                    let notes = BenchNotes { minutes, relief, ..args.notes(&proof)? };
+                    pdf::bench_pdf(&job, &proof, &notes, &settings)
+                }
             }
         }
     };
@@ -140,6 +144,7 @@ fn words(what: What, job: &Job, path: &Path) -> String {
     let what = match what {
         What::Bench => "Bench sheet",
         What::Template => "Template",
+        What::Handout => "Handout",
         What::Coupon => return format!("Coupon for {}: {}", job.cutter.name, path.display()),
     };
     format!("{what} for {}: {}", job.design.name, path.display())

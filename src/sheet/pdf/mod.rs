@@ -1,5 +1,5 @@
 //! Sheets of paper as PDF, at true physical scale: size options, the bench sheet, a template to tape to
-//! the board, and the coupon.
+//! the board, the coupon, and the lesson's handout.
 //!
 //! Every page has a bar of 100 mm and one of 4 in at its foot, to be laid under a rule before anything
 //! else is believed. Outlines are lines, letters are the program's own typefaces and go with the file.
@@ -7,6 +7,7 @@
 
 mod bench;
 mod face;
+mod handout;
 mod leaf;
 mod options;
 mod panel;
@@ -14,6 +15,7 @@ mod template;
 
 pub use bench::{BenchNotes, bench_pdf};
 pub use face::missing;
+pub use handout::handout_pdf;
 pub use options::options_pdf;
 pub use template::{MOST_TILES, TemplateError, coupon_pdf, template_pdf};
 
@@ -308,6 +310,25 @@ mod tests {
                 let bottom = leaf.inked().unwrap().max.y;
                 assert!(bottom <= body(&leaf).max.y + 0.5, "{id} on {}: {bottom}", paper.label());
                 assert_within(std::slice::from_mut(&mut leaf), "Bench sheet", paper);
+            }
+        }
+    }
+
+    #[test]
+    fn the_handout_is_two_pages_that_hold_everything() {
+        for paper in Paper::ALL {
+            for (id, size) in [("inn-sign", 0.6), ("gate-sign", 1.0), ("house-number", 0.35)] {
+                let mut job = sample(id);
+                job.size = Size::Factor(size);
+                let proof = crate::proof::proof_of(&job);
+                for settings in [wordy(paper), SheetSettings { paper, ..SheetSettings::default() }] {
+                    let mut leaves = handout::handout_leaves(&job, &proof, &settings);
+                    for leaf in &leaves {
+                        let bottom = leaf.inked().unwrap().max.y;
+                        assert!(bottom <= body(leaf).max.y, "{id} on {}: {bottom}", paper.label());
+                    }
+                    assert_within(&mut leaves, "Handout", paper);
+                }
             }
         }
     }
