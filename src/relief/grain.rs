@@ -80,8 +80,8 @@ const fn look_of(light: u32, dark: u32, figure: f64, ring: f64, late: Late, pore
     Look { light, dark, figure, ring, late, pores, rays: NO_DASHES, ribbon: 0.0, streak: None }
 }
 
-/// The look of a wood, by the beginning of its id; an unknown wood looks like a plain tan one.
-pub fn look(wood: &str) -> Look {
+/// The looks of woods by the beginnings of their ids, a longer one before a shorter one it begins with.
+const LOOKS: [(&str, Look); 34] = {
     use Late::{Abrupt, Gradual, Line};
     use Pores::{Fading, None, Ring, Scattered};
     // Early pores that are seen with the naked eye; fine ones; and those of walnut between.
@@ -89,20 +89,20 @@ pub fn look(wood: &str) -> Look {
     const MIDDLING: Dashes = dashes(0.55, 5.0, 0.35, 0.2);
     const FINE: Dashes = dashes(0.3, 2.5, 0.3, 0.16);
     const FAINT: Dashes = dashes(0.16, 2.0, 0.3, 0.14);
-    let looks: [(&str, Look); 33] = [
-        ("alder", look_of(0xDDB48A, 0xC6966B, 0.25, 3.5, Line, Scattered(FAINT))),
+    [
+        ("alder", look_of(0xDDB48A, 0xC6966B, 0.45, 3.5, Line, Scattered(FAINT))),
         ("ash", look_of(0xEBDCBC, 0xC9AC7C, 0.5, 2.8, Gradual, Ring(0.34, COARSE))),
-        ("aspen", look_of(0xEFE6D0, 0xDDCDAE, 0.25, 4.0, Line, Scattered(FAINT))),
+        ("aspen", look_of(0xEFE6D0, 0xDDCDAE, 0.4, 4.0, Line, Scattered(FAINT))),
         ("baldcypress", look_of(0xE3C38B, 0xB88A54, 0.75, 2.2, Abrupt(0.28), None)),
-        ("basswood", look_of(0xEFE2C6, 0xDAC6A0, 0.25, 3.0, Line, Scattered(FAINT))),
+        ("basswood", look_of(0xEFE2C6, 0xDAC6A0, 0.5, 3.0, Line, Scattered(FAINT))),
         (
             "beech",
             Look {
                 rays: dashes(0.5, 2.6, 0.45, 0.1),
-                ..look_of(0xE3C09B, 0xCDA37C, 0.25, 2.5, Line, Scattered(FAINT))
+                ..look_of(0xE3C09B, 0xCDA37C, 0.4, 2.5, Line, Scattered(FAINT))
             },
         ),
-        ("birch", look_of(0xEBD6B1, 0xD2B288, 0.35, 2.5, Line, Scattered(FINE))),
+        ("birch", look_of(0xEBD6B1, 0xD2B288, 0.5, 2.5, Line, Scattered(FINE))),
         ("butternut", look_of(0xD3AE80, 0xAD8557, 0.55, 4.0, Gradual, Fading(MIDDLING))),
         (
             "cedar_eastern_red",
@@ -111,12 +111,12 @@ pub fn look(wood: &str) -> Look {
                 ..look_of(0xC88A72, 0xA5604C, 0.55, 2.2, Abrupt(0.3), None)
             },
         ),
-        ("cedar_northern", look_of(0xE6CDA4, 0xCFAE80, 0.5, 1.6, Gradual, None)),
+        ("cedar_northern", look_of(0xE6CDA4, 0xCFAE80, 0.6, 1.6, Gradual, None)),
         ("cedar_western", look_of(0xCE9A72, 0x9E6444, 0.7, 1.8, Abrupt(0.24), None)),
-        ("cedar_yellow", look_of(0xEEDDA6, 0xDBC384, 0.35, 1.3, Gradual, None)),
+        ("cedar_yellow", look_of(0xEEDDA6, 0xDBC384, 0.5, 1.3, Gradual, None)),
         ("cedar", look_of(0xCE9A72, 0xA2633F, 0.6, 1.8, Gradual, None)),
         ("cherry", look_of(0xCF9669, 0xAB6E47, 0.5, 2.8, Line, Fading(FAINT))),
-        ("cottonwood", look_of(0xE9DDC2, 0xCDBB98, 0.3, 6.0, Line, Scattered(FAINT))),
+        ("cottonwood", look_of(0xE9DDC2, 0xCDBB98, 0.45, 6.0, Line, Scattered(FAINT))),
         ("douglas", look_of(0xE4B383, 0xB4703F, 0.85, 2.6, Abrupt(0.32), None)),
         // Wavy bands of pores in the late wood of elm make it feathery.
         (
@@ -140,7 +140,7 @@ pub fn look(wood: &str) -> Look {
                 ..look_of(0xB97852, 0x945638, 0.15, 5.0, Line, Scattered(dashes(0.6, 8.0, 0.4, 0.14)))
             },
         ),
-        ("maple", look_of(0xF0E0C2, 0xD3B58A, 0.4, 2.4, Line, Scattered(FAINT))),
+        ("maple", look_of(0xF0E0C2, 0xD3B58A, 0.6, 2.4, Line, Scattered(FAINT))),
         (
             "oak_white",
             Look {
@@ -162,7 +162,7 @@ pub fn look(wood: &str) -> Look {
             "pine",
             Look {
                 rays: dashes(0.28, 5.0, 0.35, 0.05),
-                ..look_of(0xF0DBAF, 0xD8B27A, 0.5, 3.0, Gradual, None)
+                ..look_of(0xF0DBAF, 0xD8B27A, 0.6, 3.0, Gradual, None)
             },
         ),
         ("redwood_old", look_of(0xBE7C5A, 0x8E4B34, 0.65, 1.1, Abrupt(0.3), None)),
@@ -190,7 +190,7 @@ pub fn look(wood: &str) -> Look {
                 ..look_of(0xC39A64, 0x93693A, 0.5, 3.6, Gradual, Ring(0.22, MIDDLING))
             },
         ),
-        ("tupelo", Look { ribbon: 0.35, ..look_of(0xE0CCAC, 0xC3A886, 0.2, 3.0, Line, Scattered(FAINT)) }),
+        ("tupelo", Look { ribbon: 0.35, ..look_of(0xE0CCAC, 0xC3A886, 0.35, 3.0, Line, Scattered(FAINT)) }),
         (
             "walnut",
             Look {
@@ -198,14 +198,20 @@ pub fn look(wood: &str) -> Look {
                 ..look_of(0x9A7252, 0x6B4B38, 0.5, 3.4, Gradual, Fading(MIDDLING))
             },
         ),
-    ];
-    let poplar = Look {
-        streak: Some((0xBFC09A, 0.6)),
-        ..look_of(0xE7DDB2, 0xC9C08F, 0.35, 4.0, Line, Scattered(FAINT))
-    };
-    let known =
-        looks.into_iter().chain([("yellow_poplar", poplar)]).find(|(start, _)| wood.starts_with(start));
-    known.map_or(look_of(0xDFC49A, 0xC4A274, 0.5, 3.0, Gradual, None), |(_, look)| look)
+        (
+            "yellow_poplar",
+            Look {
+                streak: Some((0xBFC09A, 0.6)),
+                ..look_of(0xE7DDB2, 0xC9C08F, 0.35, 4.0, Line, Scattered(FAINT))
+            },
+        ),
+    ]
+};
+
+/// The look of a wood; an unknown wood looks like a plain tan one.
+pub fn look(wood: &str) -> Look {
+    let plain = look_of(0xDFC49A, 0xC4A274, 0.5, 3.0, Late::Gradual, Pores::None);
+    LOOKS.into_iter().find(|(start, _)| wood.starts_with(start)).map_or(plain, |(_, look)| look)
 }
 
 /// The colours met on one line along the board, at one distance across it: a procedural figure of rings of
@@ -246,7 +252,7 @@ impl GrainLine {
             ribbon: Noise::new(260.0, y / 8.0, 9),
             pores: Strewn::new(pores, y, scale, 6),
             rays: Strewn::new(look.rays, y, scale, 7),
-            fibre_strength: (scale * 0.3).clamp(0.15, 1.0),
+            fibre_strength: (scale * 0.3).clamp(0.5, 1.0),
         }
     }
 
@@ -327,9 +333,9 @@ struct InRing {
 }
 
 impl InRing {
-    /// How far the ring has run together into its mean, 0 to 1: from a fifth of a ring to a pixel on.
+    /// How far the ring has run together into its mean, 0 to 1: from a quarter of a ring to a pixel on.
     fn blurred(self) -> f64 {
-        ((self.pixel - 0.2) * 3.0).clamp(0.0, 1.0)
+        ((self.pixel - 0.25) * 2.5).clamp(0.0, 1.0)
     }
 
     /// How far into late wood, 0 to 1; where a pixel covers much of a ring, nearer the ring's mean.
