@@ -4,9 +4,10 @@
 use super::App;
 use super::acts::with_ending;
 use super::worker::{Bench, Done, Lane, Stage};
+use crate::notice::Notice;
 use crate::proof::sizes::SizeRow;
 use crate::relief::mesh::stl_of_board;
-use crate::relief::time;
+use crate::relief::{self, time};
 use crate::sheet::coupon::coupon;
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
@@ -170,19 +171,19 @@ impl Papers {
 }
 
 impl Bench {
-    /// Writes a file; `make` makes its bytes, or says why it cannot.
+    /// Writes a file; `make` makes its bytes, with a word about them, or says why it cannot.
     pub(super) fn make(
         &mut self,
         path: PathBuf,
-        make: impl FnOnce() -> Result<Vec<u8>, String> + Send + 'static,
+        make: impl FnOnce() -> Result<(Vec<u8>, Option<Notice>), String> + Send + 'static,
     ) {
         let about = path.display().to_string();
         self.start(Lane::Saving, Stage::Saving, about.clone(), move |_| {
             Some(match make() {
                 Err(reason) => Done::NotSaved(format!("{about} was not written: {reason}")),
-                Ok(bytes) => match crate::whole_file::write(&path, &bytes) {
+                Ok((bytes, notice)) => match crate::whole_file::write(&path, &bytes) {
                     Err(error) => Done::NotSaved(format!("{about} cannot be written: {error}")),
-                    Ok(()) => Done::Written(about),
+                    Ok(()) => Done::Written(about, notice),
                 },
             })
         });
@@ -201,7 +202,8 @@ impl App {
             return;
         }
         let Some(shown) = self.shown.clone() else { return };
-        let rows: Option<Arc<Vec<SizeRow>>> = self.view.sizes.current_rows(&shown.job);
+        let rows: Option<Arc<Vec<SizeRow>>> =
+            self.view.sizes.current_rows(&shown.job, &self.shop.prices, self.view.unit);
         if matches!(what, Export::SizeSheet | Export::Sizes) && rows.is_none() {
             self.warn("The sizes are still being worked out; save them again in a moment");
             return;
@@ -210,12 +212,18 @@ impl App {
         let papers = self.view.papers.clone();
         let prices = self.shop.prices.clone();
         let accepted: Vec<String> = self.view.accepted.iter().cloned().collect();
+        let known_surfaces = self.view.sizes.surfaces();
         let photo = self.view.board.photo.of(&shown.job.board);
         self.bench.make(path, move || {
             let (job, measured, proof) = (&shown.job, &*shown.measured, &*shown.proof);
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
-            let settings = || papers.settings(unit);
-            Ok(match what {
+            let settings = papers.settings(unit);
+            let notice = settings.as_ref().ok().filter(|_| what.ending() == "pdf").and_then(|settings| {
+                let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+                pdf::missing_notice(settings, job, &names)
+            });
+            let settings = || settings.clone();
+            let bytes = match what {
                 Export::BenchSheet => {
                     let (minutes, relief) = sheet::carve_in_short(job, measured, proof);
                     let notes = BenchNotes { accepted, minutes, relief, remark: String::new() };
@@ -228,7 +236,12 @@ impl App {
                     pdf::coupon_pdf(&coupon(job), job, &settings()?).map_err(|error| error.to_string())?
                 }
                 Export::Handout => pdf::handout_pdf(job, proof, &settings()?),
-                Export::SizeSheet => pdf::options_pdf(job, rows, &prices, &settings()?, papers.for_the_shop),
+                Export::SizeSheet => {
+                    let surfaces = known_surfaces
+                        .or_else(|| sheet::surfaces(rows, measured, &relief::NEVER).map(Arc::new));
+                    let surfaces = surfaces.as_ref().map_or(&[][..], |surfaces| surfaces.as_slice());
+                    pdf::options_pdf(job, rows, surfaces, &prices, &settings()?, papers.for_the_shop)
+                }
                 Export::Dxf => outline_dxf(&job.design, proof.factor).into_bytes(),
                 Export::Picture => {
                     let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
@@ -244,7 +257,8 @@ impl App {
                 Export::Surface => {
                     stl_of_board(job, measured, proof).ok_or("the passes could not be planned")?
                 }
-            })
+            };
+            Ok((bytes, notice))
         });
     }
 }

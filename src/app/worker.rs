@@ -8,13 +8,14 @@ use super::board_work::BoardDone;
 use super::documents::{Drawing, Origin, is_saved_job};
 use super::layers::{self, Layers, View};
 use super::relief;
-use super::sizes::Sized;
+use super::sizes::{Sized, Surfaced};
 use super::watch::Stamp;
 use crate::design::samples::Sample;
 use crate::design::{self, Design};
 use crate::geometry::Rect;
 use crate::job::recovery::Kept;
 use crate::job::{Frame, Job, Size, Treatment};
+use crate::notice::Notice;
 use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Measured, Proof, Ratings};
 use crate::sheet::photo::Photo;
@@ -130,7 +131,7 @@ pub(super) enum Done {
     /// The job was saved here.
     Saved(Box<Job>, PathBuf),
     /// Drawings were written; their paths in words.
-    Written(String),
+    Written(String, Option<Notice>),
     /// A file could not be saved; a sentence that names it.
     NotSaved(String),
     /// The job was mended, for a look.
@@ -141,6 +142,8 @@ pub(super) enum Done {
     Board(BoardDone),
     /// The design was worked out at several sizes.
     Sized(Box<Sized>),
+    /// Pictures of the carved boards of these sizes.
+    Surfaced(Box<Surfaced>),
     /// A run broke off through a fault of ours.
     Broke(Lane, String),
 }
@@ -157,6 +160,8 @@ pub(super) enum Lane {
     Racking,
     Photographing,
     Sizing,
+    /// The carved boards of the sizes.
+    Surfacing,
     /// The passes and the carved surface.
     Carving,
     /// The surface as it is at a second of the carve.
@@ -168,7 +173,7 @@ pub(super) enum Lane {
 }
 
 /// Every lane.
-pub(super) const LANES: [Lane; 13] = [
+pub(super) const LANES: [Lane; 14] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Painting,
@@ -178,6 +183,7 @@ pub(super) const LANES: [Lane; 13] = [
     Lane::Racking,
     Lane::Photographing,
     Lane::Sizing,
+    Lane::Surfacing,
     Lane::Carving,
     Lane::Playing,
     Lane::Shading,
@@ -381,7 +387,7 @@ impl Bench {
 
     /// Writes a drawing; `drawing` makes its text.
     pub(super) fn write(&mut self, path: PathBuf, drawing: impl FnOnce() -> String + Send + 'static) {
-        self.make(path, || Ok(drawing().into_bytes()));
+        self.make(path, || Ok((drawing().into_bytes(), None)));
     }
 
     /// Starts a run in place of the lane's last. `work` brings nothing where it was called off.

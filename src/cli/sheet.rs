@@ -4,7 +4,6 @@ use super::proof::{JobArgs, tell};
 use super::write_file;
 use super::{UNSOUND, print_out};
 use crate::job::Job;
-use crate::notice::Notice;
 use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
 use crate::sheet::coupon::coupon;
@@ -88,19 +87,6 @@ impl SheetArgs {
     }
 }
 
-/// Tells of letters that come out as empty boxes.
-pub(super) fn tell_missing(words: &[&str]) {
-    let missing = pdf::missing(&words.concat());
-    if !missing.is_empty() {
-        let letters: Vec<String> = missing.iter().map(|letter| format!("'{letter}'")).collect();
-        let what = format!("no typeface here has {}", letters.join(", "));
-        tell(&[Notice::left_out(
-            what,
-            "It is printed as an empty box; write it in Latin, Greek or Cyrillic letters",
-        )]);
-    }
-}
-
 /// Status 0, or 1 where the bench sheet is of an unsound proof.
 pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
     let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
@@ -112,7 +98,7 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
         _ => args.job.job(args.file.as_deref(), &shop)?,
     };
     tell(&job.design.notices);
-    tell_missing(&[&settings.shop_name, &job.design.name, &args.remark]);
+    tell(pdf::missing_notice(&settings, &job, &[&args.remark]).as_slice());
     let mut severity = Severity::Sound;
     let pdf = match args.what {
         What::Coupon => pdf::coupon_pdf(&coupon(&job), &job, &settings)?,

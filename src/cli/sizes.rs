@@ -6,6 +6,7 @@ use super::sheet::SheetArgs;
 use super::write_file;
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};
+use crate::relief;
 use crate::sheet::{self, json, pdf, table, text};
 use crate::shop::{Money, MoneyPlace, Prices, Shop};
 use crate::units::LengthUnit;
@@ -67,13 +68,9 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     if let Some(path) = &args.output {
         let mut settings = args.sheet.settings(unit)?;
         settings.customer_text.clone_from(&args.text);
-        super::sheet::tell_missing(&[
-            &settings.shop_name,
-            &settings.customer_text,
-            &job.design.name,
-            &args.sizes,
-        ]);
-        let pdf = pdf::options_pdf(&job, &rows, prices, &settings, args.for_the_shop);
+        tell(pdf::missing_notice(&settings, &job, &[&args.sizes]).as_slice());
+        let surfaces = sheet::surfaces(&rows, &measured, &relief::NEVER).unwrap_or_default();
+        let pdf = pdf::options_pdf(&job, &rows, &surfaces, prices, &settings, args.for_the_shop);
         write_file(path, &pdf)?;
     }
     let result = match (args.csv, args.json) {
