@@ -64,7 +64,7 @@ pub fn relief_picture(job: &Job, plan: &Plan, proof: &Proof) -> Option<Picture> 
 /// nearly as paper, and slopes as much lighter and darker than that as they are.
 #[expect(clippy::cast_sign_loss, reason = "a tone is clamped to what it may be before it is cast")]
 pub fn paled(picture: &Picture) -> Picture {
-    const LEVEL: f64 = 244.0;
+    const LEVEL: f64 = 250.0;
     // Weights of ITU-R BT.601.
     let tone = |pixel: &[u8]| {
         0.299 * f64::from(pixel[0]) + 0.587 * f64::from(pixel[1]) + 0.114 * f64::from(pixel[2])
