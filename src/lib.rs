@@ -18,6 +18,7 @@ pub mod cli;
 pub mod design;
 pub mod geometry;
 pub mod job;
+pub mod locale;
 pub mod notice;
 pub mod proof;
 pub mod relief;

@@ -471,7 +471,7 @@ fn options_of_the_bench_sheet_go_over_what_the_job_says() {
     let folder = tempfile::tempdir().unwrap();
     let path = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
     let mut job = panel(2.0, 8.0);
-    job.remark = "木".to_owned();
+    job.remark = "\u{10fffd}".to_owned();
     job.accepted = ["gone-17".to_owned()].into();
     saved::save(&job, folder.path().join("noted.spelk").as_path()).unwrap();
     let sheet =
@@ -479,7 +479,7 @@ fn options_of_the_bench_sheet_go_over_what_the_job_says() {
     // The job's remark is printed: a letter no typeface has is told.
     let Run { status, err, .. } = sheet(&[]);
     assert_eq!(status, 1, "{err}");
-    assert!(err.contains("no typeface here has '木'"), "{err}");
+    assert!(err.contains("no typeface here can set '\u{10fffd}'"), "{err}");
     let noted = std::fs::read(path("bench.pdf")).unwrap();
     let Run { err, .. } = sheet(&["--remark", "Oak", "--accept", "blocked_groove"]);
     assert_eq!(err, "");

@@ -13,9 +13,15 @@ pub(crate) fn spelk(args: &[&str]) -> Run {
 
 /// The same with the things of a shop's own in a config folder.
 pub(crate) fn spelk_with(config: &Path, args: &[&str]) -> Run {
+    spelk_in("C", config, args)
+}
+
+/// The same where the system has this locale.
+fn spelk_in(locale: &str, config: &Path, args: &[&str]) -> Run {
     let output = Command::new(env!("CARGO_BIN_EXE_spelk"))
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .env("XDG_CONFIG_HOME", config)
+        .env("LC_ALL", locale)
         .args(args)
         .output()
         .unwrap();
@@ -502,4 +508,26 @@ fn the_manual_and_the_completions_name_every_command() {
 fn the_version_says_what_it_was_built_from() {
     let version = spelk(&["--version"]).out;
     assert!(version.starts_with(&format!("spelk {} (commit ", env!("CARGO_PKG_VERSION"))), "{version}");
+}
+
+#[test]
+fn money_is_as_the_system_has_it_until_it_is_said() {
+    let config = tempfile::tempdir().unwrap();
+    let sizes = |locale: &str, more: &[&str]| {
+        let args = ["sizes", "sample-designs/gate-sign.svg", "--sizes", "drawn"];
+        spelk_in(locale, config.path(), &[&args, more].concat())
+    };
+    let price = |run: &Run| {
+        run.out.lines().find(|line| line.trim_start().starts_with("price ")).unwrap_or(&run.out).to_owned()
+    };
+    assert!(price(&sizes("C", &[])).contains('$'));
+    assert!(price(&sizes("de_DE.UTF-8", &[])).contains("\u{a0}\u{20ac}"));
+    assert!(price(&sizes("de_DE.UTF-8", &["--money", "ja-JP"])).contains('\u{a5}'));
+    let swiss = sizes("C", &["--money", "de_CH", "--json"]).json();
+    assert_eq!(swiss["currency"], "CHF");
+    let paid = swiss["sizes"][0]["price"].as_f64().unwrap();
+    assert!((paid * 20.0 - (paid * 20.0).round()).abs() < 1e-6, "{paid}");
+    sizes("C", &["--money", "nowhere"]).refused(&["--money", "spelk list money"]);
+    sizes("C", &["--cash-step=-1"]).refused(&["--cash-step"]);
+    assert!(spelk(&["list", "money"]).out.contains("CHF\u{a0}1\u{2019}234\u{2019}567.50"));
 }

@@ -6,7 +6,7 @@ use spelk::job::sample::sample_job;
 use spelk::job::{Job, Size};
 use spelk::proof::lesson::{Goal, TOUR};
 use spelk::proof::{Proof, proof_of};
-use spelk::sheet::lesson::{Figure, Ink, Lesson, handout};
+use spelk::sheet::lesson::{Figure, Ink, Lesson};
 use spelk::shop::Cutter;
 use spelk::units::{LengthUnit, Mm};
 
@@ -98,24 +98,5 @@ fn the_limit_stands_still_while_the_wall_moves() {
         if index != 2 {
             assert_ne!(half.2, whole.2, "figure {index}: the wall did not move");
         }
-    }
-}
-
-#[test]
-fn the_handout_is_two_pages_of_plain_drawing() {
-    let job = sample("inn-sign");
-    let lesson = Lesson::of(&job, &at(&job, 0.6));
-    let pages = handout(&lesson, &job.design.name, LengthUnit::Millimetres);
-    assert_eq!(pages, handout(&lesson, &job.design.name, LengthUnit::Millimetres), "not the same twice");
-    for (number, page) in (1..).zip(&pages) {
-        // Another reader than our own takes it for a page of that size, and finds no text to lay out.
-        let tree = usvg::Tree::from_str(page, &usvg::Options::default()).unwrap();
-        let inches = tree.size().height() / 96.0;
-        assert!((f64::from(inches) * 25.4 - 279.0).abs() < 0.1, "page {number}: {inches} in");
-        assert!(!page.contains("<text"), "page {number} needs a typeface");
-        // Nothing runs off the page.
-        let drawn = tree.root().abs_bounding_box();
-        let fits = drawn.top() > 20.0 && drawn.bottom() < tree.size().height() - 20.0;
-        assert!(fits, "page {number}: drawn from {} to {}", drawn.top(), drawn.bottom());
     }
 }

@@ -11,8 +11,10 @@ use spelk::proof::{Proof, Severity, measure, proof, rate};
 use spelk::sheet::coupon::coupon;
 use spelk::sheet::dxf::outline_dxf;
 use spelk::sheet::outline::outline_svg;
-use spelk::sheet::pdf::{BenchNotes, Paper, SheetSettings, bench_pdf, coupon_pdf, options_pdf, template_pdf};
-use spelk::sheet::{carve_in_short, table};
+use spelk::sheet::pdf::{
+    BenchNotes, Paper, SheetSettings, bench_pdf, coupon_pdf, handout_pdf, options_pdf, template_pdf,
+};
+use spelk::sheet::{carve_in_short, surfaces, table};
 use spelk::shop::Prices;
 use spelk::units::{LengthUnit, Mm};
 use std::sync::Arc;
@@ -29,11 +31,14 @@ fn sheets(job: &Job, settings: &SheetSettings) -> Vec<Vec<u8>> {
     let wanted = parse_sizes("8in,10in,fit", settings.unit).unwrap();
     let prices = Prices::default();
     let rows = sizes(job, &measured, &ratings, &wanted, &prices, settings.unit, &|_| Some(30.0)).unwrap();
+    let surfaces = surfaces(&rows, &measured, &spelk::relief::NEVER).unwrap();
+    assert!(surfaces.iter().all(Option::is_some), "no pictures of the sizes");
     let (_, relief) = carve_in_short(job, &measured, &proof);
     assert!(relief.is_some(), "no picture of the relief");
     let notes = BenchNotes { relief, ..BenchNotes::default() };
     vec![
-        options_pdf(job, &rows, &prices, settings, true),
+        options_pdf(job, &rows, &surfaces, &prices, settings, true),
+        handout_pdf(job, &proof, settings),
         bench_pdf(job, &proof, &notes, settings),
         template_pdf(job, &proof, settings).unwrap(),
         coupon_pdf(&coupon(job), job, settings).unwrap(),
@@ -241,7 +246,7 @@ fn sizes_on_the_command_line() {
 fn sheets_and_files_on_the_command_line() {
     let folder = tempfile::tempdir().unwrap();
     let path = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
-    for what in ["bench", "template", "coupon"] {
+    for what in ["bench", "template", "coupon", "handout"] {
         let out = path(&format!("{what}.pdf"));
         let Run { status, err, .. } =
             spelk(&["sheet", GATE, "--what", what, "--paper", "letter", "-o", &out]);
@@ -255,8 +260,8 @@ fn sheets_and_files_on_the_command_line() {
     assert_eq!((status, err.contains("woodworm")), (2, true));
     let Run { status, err, .. } = spelk(&["sheet", GATE, "--mark", GATE, "-o", &path("x.pdf")]);
     assert!(status == 2 && err.contains("no PNG or JPEG"), "{err}");
-    let Run { err, .. } = spelk(&["sheet", GATE, "--shop-name", "木の看板", "-o", &path("x.pdf")]);
-    assert!(err.contains("no typeface here has '木'"), "{err}");
+    let Run { err, .. } = spelk(&["sheet", GATE, "--shop-name", "\u{10fffd}", "-o", &path("x.pdf")]);
+    assert!(err.contains("no typeface here can set '\u{10fffd}'"), "{err}");
     let starts: [(&str, &[u8]); 6] = [
         ("svg", b"<svg"),
         ("dxf", b"  0\nSECTION"),
@@ -278,4 +283,33 @@ fn sheets_and_files_on_the_command_line() {
     }
     let Run { status, err, .. } = spelk(&["export", GATE, "-o", &path("out.gcode")]);
     assert!(status == 2 && err.contains("there are .svg, .dxf"), "{err}");
+}
+
+/// A private sign stands for a script that the built-in typefaces lack; one small font has it.
+#[cfg(target_os = "linux")]
+#[test]
+fn letters_come_from_a_font_of_the_machine_and_go_into_the_file() {
+    let home = tempfile::tempdir().unwrap();
+    let fonts = home.path().join(".fonts");
+    std::fs::create_dir_all(&fonts).unwrap();
+    std::fs::write(fonts.join("signs.ttf"), epaint_default_fonts::EGUI_ICONS).unwrap();
+    let written = |name: &str| {
+        let out = home.path().join(name);
+        let output = assert_cmd::Command::new(env!("CARGO_BIN_EXE_spelk"))
+            .current_dir(env!("CARGO_MANIFEST_DIR"))
+            .env("HOME", home.path())
+            .env("XDG_CONFIG_HOME", home.path())
+            .args(["sheet", GATE, "--what", "handout", "--shop-name", "Signs \u{e625}", "-o"])
+            .arg(&out)
+            .output()
+            .unwrap();
+        let told = String::from_utf8(output.stderr).unwrap();
+        assert!(output.status.success() && told.is_empty(), "{told}");
+        std::fs::read(out).unwrap()
+    };
+    let (with, again) = (written("one.pdf"), written("two.pdf"));
+    assert_eq!(with, again);
+    let plain = home.path().join("plain.pdf");
+    spelk(&["sheet", GATE, "--what", "handout", "--shop-name", "Signs", "-o", plain.to_str().unwrap()]);
+    assert!(with.len() > std::fs::read(plain).unwrap().len() + 300, "the letter is not in the file");
 }

@@ -1,7 +1,7 @@
 //! Prices: board feet by the published rules, every line by hand, and the shop's own kept.
 
 use spelk::proof::price::{BoardFeet, Price, PriceItem, PricedPiece, price};
-use spelk::shop::{FeetRule, Money, PricePart, Prices, Shop, SignAt};
+use spelk::shop::{FeetRule, Money, MoneyPlace, PricePart, Prices, Shop, SignAt};
 use spelk::units::{LengthUnit, Mm};
 
 fn inches(sides: [f64; 3]) -> [Mm; 3] {
@@ -119,6 +119,7 @@ fn lines_add_up_to_the_last_digit() {
     for cents in 0..200 {
         let mut prices = Prices { other_woods: Some(7.0 + f64::from(cents) * 0.01), ..Prices::default() };
         prices.money.round_up_to = f64::from(cents % 3) * 0.25;
+        prices.money.cash_step = f64::from(cents % 4) * 0.05;
         prices.tax = 0.0725;
         let piece = PricedPiece { minutes: Some(f64::from(cents) * 1.7), ..piece() };
         let price = price(&prices, &piece, LengthUnit::Millimetres);
@@ -128,8 +129,14 @@ fn lines_add_up_to_the_last_digit() {
         };
         let total = cents_of(price.total.unwrap());
         assert_eq!(sum(&|item| item < PriceItem::Cost), sum(&|item| item == PriceItem::Cost));
-        let after =
-            [PriceItem::Cost, PriceItem::Margin, PriceItem::Minimum, PriceItem::RoundingUp, PriceItem::Tax];
+        let after = [
+            PriceItem::Cost,
+            PriceItem::Margin,
+            PriceItem::Minimum,
+            PriceItem::RoundingUp,
+            PriceItem::Tax,
+            PriceItem::CashRounding,
+        ];
         assert_eq!(sum(&|item| after.contains(&item)), total);
     }
 }
@@ -145,20 +152,93 @@ fn money_is_written_as_the_shop_sets_it() {
         thousands_mark: Some(' '),
         ..Money::default()
     };
-    assert_eq!(spaced.show(12_345.675), "12 345,68 €");
-    assert_eq!(spaced.show(-0.001), "0,00 €");
+    assert_eq!(spaced.show(12_345.675), "12 345,68\u{a0}€");
+    assert_eq!(spaced.show(-0.001), "0,00\u{a0}€");
     let up = Money { round_up_to: 0.5, ..Money::default() };
     assert_eq!([up.rounded_up(12.01), up.rounded_up(12.5), up.rounded_up(0.0)], [12.5, 12.5, 0.0]);
+}
+
+/// Unicode CLDR as babel writes it; `tests/recipes/money.py` wrote the figures.
+#[test]
+fn money_is_written_as_each_place_writes_it() {
+    let mut figures = csv::Reader::from_reader(include_str!("data/money.csv").as_bytes());
+    let mut compared = 0;
+    for figure in figures.deserialize() {
+        let (tag, amount, written): (String, f64, String) = figure.unwrap();
+        let place = MoneyPlace::of_locale(&tag).unwrap();
+        assert_eq!(place.tag, tag);
+        assert_eq!(place.money.show(amount), written, "{amount} in {tag}");
+        compared += 1;
+    }
+    assert_eq!(compared, 8 * MoneyPlace::all().len());
+    for place in MoneyPlace::all() {
+        let prices = Prices { money: place.money.clone(), ..Prices::default() };
+        assert!(prices.problems().is_empty(), "{}", place.name);
+        let missing = spelk::sheet::pdf::missing(&place.money.show(1_234_567.89));
+        assert!(missing.is_empty(), "{}: {missing:?} is in no typeface of ours", place.name);
+    }
+}
+
+#[test]
+fn a_locale_names_its_place() {
+    let tag = |locale: &str| MoneyPlace::of_locale(locale).map(|place| place.tag.as_str());
+    for (locale, place) in [
+        ("en_GB.UTF-8", "en-GB"),
+        ("de_AT@euro", "de-AT"),
+        ("zh-Hant-TW", "zh-TW"),
+        ("en_SE", "sv-SE"),
+        ("rm_CH", "fr-CH"),
+        ("JA", "ja-JP"),
+    ] {
+        assert_eq!(tag(locale), Some(place), "{locale}");
+    }
+    // Spoken in several places with several currencies, or no place at all.
+    for locale in ["en", "de", "C", "C.UTF-8", "POSIX", "", "xx_YY", "_", "\u{fffd}-"] {
+        assert_eq!(tag(locale), None, "{locale}");
+    }
+}
+
+/// Cash rounding to the nearest, half a step up (common practice, no source for the halves).
+#[test]
+fn what_is_paid_goes_to_the_nearest_step_of_cash() {
+    let swiss = &MoneyPlace::of_locale("de_CH").unwrap().money;
+    assert_eq!(swiss.cash_step, 0.05, "CLDR's supplemental currency data");
+    let mut prices = Prices { other_woods: Some(8.0), tax: 0.081, money: swiss.clone(), ..Prices::default() };
+    let price_of = |prices: &Prices| price(prices, &piece(), LengthUnit::Millimetres);
+    // 93.5 / 0.75 = 124.67, and 10.10 tax: 134.77.
+    let paid = price_of(&prices);
+    assert_eq!(paid.line(PriceItem::CashRounding).unwrap().amount, Some(-0.02));
+    assert_eq!(paid.words(swiss), "CHF\u{a0}134.75");
+    prices.money.cash_step = 1.0;
+    assert_eq!(price_of(&prices).total, Some(135.0));
+    prices.money.cash_step = 0.0;
+    let unrounded = price_of(&prices);
+    assert!(unrounded.line(PriceItem::CashRounding).is_none());
+    assert_eq!(unrounded.total, Some(134.77));
+}
+
+#[test]
+fn prices_that_do_not_say_how_money_is_written_leave_it_to_the_system() {
+    let folder = tempfile::tempdir().unwrap();
+    let usual = &MoneyPlace::of_locale("de_AT").unwrap().money;
+    let (shop, _) = Shop::open(folder.path(), usual);
+    assert!(shop.prices.money == *usual && shop.prices.are_examples());
+    std::fs::write(folder.path().join("prices.json"), r#"{ "bench_hour": 52 }"#).unwrap();
+    let (shop, _) = Shop::open(folder.path(), usual);
+    assert!(shop.prices.money == *usual && shop.prices.bench_hour == 52.0);
+    // Once kept, they stay as they are wherever the shop is opened.
+    Shop::keep_prices(folder.path(), &shop.prices).unwrap();
+    assert_eq!(Shop::open(folder.path(), &Money::default()).0.prices.money, *usual);
 }
 
 #[test]
 fn prices_are_kept_and_refused_where_they_make_no_sense() {
     let folder = tempfile::tempdir().unwrap();
-    let (shop, notices) = Shop::open(folder.path());
+    let (shop, notices) = Shop::open(folder.path(), &Money::default());
     assert!(notices.is_empty() && shop.prices.are_examples());
     let own = Prices { bench_hour: 45.5, ..Prices::default() };
     Shop::keep_prices(folder.path(), &own).unwrap();
-    let (shop, notices) = Shop::open(folder.path());
+    let (shop, notices) = Shop::open(folder.path(), &Money::default());
     assert!(notices.is_empty(), "{notices:?}");
     assert_eq!(shop.prices, own);
     assert!(!shop.prices.are_examples());
@@ -169,9 +249,9 @@ fn prices_are_kept_and_refused_where_they_make_no_sense() {
     // A file that says nothing of a part takes the example's; one that is damaged is told of and left.
     let path = folder.path().join("prices.json");
     std::fs::write(&path, r#"{ "bench_hour": 52 }"#).unwrap();
-    assert_eq!(Shop::open(folder.path()).0.prices.bench_hour, 52.0);
+    assert_eq!(Shop::open(folder.path(), &Money::default()).0.prices.bench_hour, 52.0);
     std::fs::write(&path, "{").unwrap();
-    let (shop, notices) = Shop::open(folder.path());
+    let (shop, notices) = Shop::open(folder.path(), &Money::default());
     assert!(shop.prices.are_examples() && notices.len() == 1);
     assert!(Shop::keep_prices(folder.path(), &own).is_err());
     assert_eq!(std::fs::read_to_string(&path).unwrap(), "{");

@@ -1,6 +1,6 @@
 //! The shop's own things: kept, found again, and refused where they make no sense.
 
-use spelk::shop::{Cutter, CutterPart, CutterShape, Shop, Wood, WoodPart, cutters, own_id, woods};
+use spelk::shop::{Cutter, CutterPart, CutterShape, Money, Shop, Wood, WoodPart, cutters, own_id, woods};
 use spelk::units::{LengthUnit, Mm};
 
 fn own_cutter(name: &str) -> Cutter {
@@ -19,14 +19,14 @@ fn a_kept_cutter_is_found_again_and_others_stay_as_they_were() {
     Shop::keep_cutter(&folder, &second).unwrap();
     second.flutes = 3;
     Shop::keep_cutter(&folder, &second).unwrap();
-    let (shop, notices) = Shop::open(&folder);
+    let (shop, notices) = Shop::open(&folder, &Money::default());
     assert!(notices.is_empty(), "{notices:?}");
     assert_eq!(shop.cutters.len(), cutters().len() + 2);
     assert_eq!(shop.cutter(&first.id), Some(&first));
     assert_eq!(shop.cutter(&second.id), Some(&second));
     assert!(Shop::remove_cutter(&folder, &first.id).unwrap(), "it was there");
     assert!(!Shop::remove_cutter(&folder, &first.id).unwrap(), "it is gone");
-    let (shop, _) = Shop::open(&folder);
+    let (shop, _) = Shop::open(&folder, &Money::default());
     assert_eq!((shop.cutter(&first.id), shop.cutter(&second.id)), (None, Some(&second)));
 }
 
@@ -57,11 +57,11 @@ fn a_kept_wood_is_found_again() {
     let mut plum = Wood::own("own-plum".into(), "Plum".into());
     plum.density = Some(795.0);
     Shop::keep_wood(folder.path(), &plum).unwrap();
-    let (shop, notices) = Shop::open(folder.path());
+    let (shop, notices) = Shop::open(folder.path(), &Money::default());
     assert!(notices.is_empty(), "{notices:?}");
     assert_eq!(shop.wood("own-plum"), Some(&plum));
     assert!(Shop::remove_wood(folder.path(), "own-plum").unwrap(), "it was there");
-    assert_eq!(Shop::open(folder.path()).0.woods.len(), woods().len());
+    assert_eq!(Shop::open(folder.path(), &Money::default()).0.woods.len(), woods().len());
 }
 
 #[test]
@@ -72,7 +72,7 @@ fn an_own_entry_that_makes_no_sense_is_passed_over_and_told_of() {
     bad.feed = -1.0;
     let text = serde_json::to_string(&[&bad, &fine]).unwrap();
     std::fs::write(folder.path().join("cutters.json"), text).unwrap();
-    let (shop, notices) = Shop::open(folder.path());
+    let (shop, notices) = Shop::open(folder.path(), &Money::default());
     assert_eq!(shop.cutters.len(), cutters().len() + 1);
     assert!(notices.len() == 1 && notices[0].message.contains("No feed"), "{notices:?}");
 }

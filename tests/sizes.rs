@@ -1,6 +1,7 @@
 //! One design at several sizes.
 
 use crate::support::{job, rectangle};
+use glam::{DVec2, dvec2};
 use spelk::job::{Job, Size, Treatment};
 use spelk::proof::sizes::{
     BoardTaken, NamedSize, RowKind, SizeRow, SizesError, parse_sizes, sizes, time_words,
@@ -31,6 +32,23 @@ fn rows(job: &Job, wanted: &str) -> Vec<SizeRow> {
         _ => None,
     };
     sizes(job, &measured, &ratings, &wanted, &Prices::default(), LengthUnit::Millimetres, &time).unwrap()
+}
+
+/// The outlines, the ground's margin of one cutter's diameter, and 5 mm of the board; never past the board.
+#[test]
+fn the_carved_part_is_what_is_carved_and_a_little_round_it() {
+    let job = bar();
+    let rows = rows(&job, "drawn, 2m");
+    let drawn = rows.iter().find(|row| (row.proof.factor - 1.0).abs() < 1e-9).unwrap();
+    let size = drawn.carved_part.size();
+    let around = 2.0 * (job.cutter.shape.diameter().get() + 5.0);
+    // The ground's round corners are drawn with short lines.
+    assert!((size.x - 110.0 - around).abs() < 0.05 && (size.y - 40.0 - around).abs() < 0.05, "{size}");
+    for row in &rows {
+        let board = dvec2(row.job.board.length.get(), row.job.board.width.get());
+        let part = row.carved_part;
+        assert!(part.min.cmpge(DVec2::ZERO).all() && part.max.cmple(board).all(), "{}: {part:?}", row.name);
+    }
 }
 
 #[test]

@@ -8,7 +8,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, DesktopDialogs, ScriptedDialogs, Setting};
 use spelk::job::{Ends, Size};
 use spelk::proof::{FindingKind, Severity};
-use spelk::shop::{CutterShape, Shop};
+use spelk::shop::{CutterShape, Money, Shop};
 use spelk::units::{LengthUnit, Mm};
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -579,7 +579,7 @@ fn a_cutter_is_copied_changed_kept_and_used() {
     type_into(&mut harness, "Stepover", "45");
     type_into(&mut harness, "Reference wall across", "2 mm");
     click(&mut harness, "Keep cutter");
-    let (shop, notices) = Shop::open(folder.path());
+    let (shop, notices) = Shop::open(folder.path(), &Money::default());
     assert!(notices.is_empty(), "{notices:?}");
     let kept = shop.cutters.iter().find(|cutter| cutter.name == "Old faithful").unwrap();
     assert_eq!(kept.shape, CutterShape::Flat { diameter: Mm::new(2.0) });
@@ -595,7 +595,7 @@ fn a_cutter_is_copied_changed_kept_and_used() {
     click(&mut harness, "Keep cutter");
     assert_eq!(harness.state().proof().unwrap().limits.across, Mm::new(1.75));
     click(&mut harness, "Remove");
-    assert_eq!(Shop::open(folder.path()).0.cutters.len(), spelk::shop::cutters().len());
+    assert_eq!(Shop::open(folder.path(), &Money::default()).0.cutters.len(), spelk::shop::cutters().len());
     assert_eq!(harness.state().job().unwrap().cutter.name, "Old faithful");
 }
 
@@ -614,7 +614,7 @@ fn a_v_is_asked_for_its_angle() {
     type_into(&mut harness, "Cutter angle", "75");
     type_into(&mut harness, "Cutter tip", "0.2 mm");
     click(&mut harness, "Keep cutter");
-    let (shop, _) = Shop::open(folder.path());
+    let (shop, _) = Shop::open(folder.path(), &Money::default());
     let kept = shop.cutters[0].shape;
     let CutterShape::Vee { angle, tip, .. } = kept else { panic!("{kept:?} is no V") };
     assert!((angle.to_degrees() - 75.0).abs() < 1e-9 && tip == Mm::new(0.2), "{kept:?}");
@@ -649,7 +649,10 @@ fn a_wood_of_ones_own_is_kept_and_its_stand_in_is_said() {
     click(&mut harness, "Close");
     assert_eq!(harness.state().proof().unwrap().limits.basis.stand_in, None);
     // A window that starts later has it too.
-    assert_eq!(Shop::open(folder.path()).0.wood("plum").unwrap().tension_across, Some(4.0));
+    assert_eq!(
+        Shop::open(folder.path(), &Money::default()).0.wood("plum").unwrap().tension_across,
+        Some(4.0)
+    );
 }
 
 #[test]
@@ -702,7 +705,7 @@ fn what_survived_on_a_coupon_becomes_the_limit() {
     assert!(before.findings.iter().any(|f| f.kind == FindingKind::ThinWall), "no thin walls to lose");
     assert_eq!(findings_of(&harness, FindingKind::ThinWall), 0, "the reeds stay whole here");
     // It is kept with the cutter, under its own id.
-    let (shop, _) = Shop::open(folder.path());
+    let (shop, _) = Shop::open(folder.path(), &Money::default());
     let kept = shop.cutter(&harness.state().job().unwrap().cutter.id).unwrap();
     assert_eq!(kept.reference.across, Mm::new(0.75));
     undo(&mut harness);

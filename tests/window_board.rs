@@ -9,7 +9,7 @@ use spelk::app::{App, BoardCommand, Command, Setting, Tool};
 use spelk::job::{Ends, Placement, Size, Turn};
 use spelk::proof::place::blemishes_under;
 use spelk::proof::{FindingKind, FitOutcome};
-use spelk::shop::{Blemish, BlemishKind, BlemishShape, Check, Planed, Shop, open_rack};
+use spelk::shop::{Blemish, BlemishKind, BlemishShape, Check, Money, Planed, Shop, open_rack};
 use spelk::units::{LengthUnit, Mm};
 use std::path::{Path, PathBuf};
 
@@ -372,7 +372,7 @@ fn a_machine_is_copied_measured_kept_and_used() {
     harness.run_ok();
     click(&mut harness, "Right end");
     click(&mut harness, "Keep machine");
-    let (shop, notices) = Shop::open(folder.path());
+    let (shop, notices) = Shop::open(folder.path(), &Money::default());
     assert!(notices.is_empty(), "{notices:?}");
     let kept = shop.machines.iter().find(|machine| machine.name == "The blue one").unwrap();
     assert_eq!((kept.infeed_roller, kept.side_margin), (Mm::new(101.0), Mm::new(4.0)));
@@ -385,7 +385,7 @@ fn a_machine_is_copied_measured_kept_and_used() {
     click(&mut harness, "Keep machine");
     assert_eq!(harness.state().job().unwrap().machine.outfeed_roller, Mm::new(77.0));
     click(&mut harness, "Remove");
-    assert_eq!(Shop::open(folder.path()).0.machines.len(), spelk::shop::machines().len());
+    assert_eq!(Shop::open(folder.path(), &Money::default()).0.machines.len(), spelk::shop::machines().len());
     click(&mut harness, "How to measure…");
     harness.get_by_label_contains("luggage scale");
 }

@@ -7,7 +7,7 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use spelk::app::{App, Command, Export, Middle, Setting};
 use spelk::proof::Severity;
-use spelk::shop::Shop;
+use spelk::shop::{Money, Shop};
 use spelk::units::Mm;
 use std::path::PathBuf;
 
@@ -99,9 +99,28 @@ fn prices_are_kept_in_the_shop_and_change_the_rows() {
     type_into(&mut harness, "Minimum", "999");
     type_into(&mut harness, "Price of other woods", "12,5");
     click(&mut harness, "Keep prices");
-    let kept = Shop::open(folder.path()).0.prices;
+    let kept = Shop::open(folder.path(), &Money::default()).0.prices;
     assert_eq!((kept.margin, kept.minimum, kept.other_woods), (0.4, 999.0, Some(12.5)));
     assert!(harness.get_all_by_label("$999.00").count() > 0);
+}
+
+#[test]
+fn money_is_chosen_by_place_and_kept() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window::with_shop(folder.path(), vec![]);
+    ask(&mut harness, Command::Show(Middle::Sizes));
+    click(&mut harness, "Prices…");
+    harness.get_by_label_contains("Money reads $1,234.50");
+    click(&mut harness, "Money as in");
+    let row = harness.get_by_label_contains("Austria");
+    row.scroll_to_me();
+    row.click();
+    settle(&mut harness);
+    harness.get_by_label_contains("Money reads €\u{a0}1.234,50");
+    click(&mut harness, "Keep prices");
+    let kept = Shop::open(folder.path(), &Money::default()).0.prices.money;
+    assert_eq!((kept.currency.as_str(), kept.decimal_mark), ("EUR", ','));
+    harness.get_by_label("Prices are examples until you set your own");
 }
 
 #[test]

@@ -18,7 +18,6 @@ use crate::job::{Carving, Job};
 use crate::proof::lesson::TOUR;
 use crate::proof::mend::Mend;
 use crate::sheet::coupon::{calibrated, key_svg};
-use crate::sheet::lesson::{Lesson, handout};
 use crate::sheet::outline::outline_svg;
 use crate::shop::{Cutter, KeepError, Shop};
 use crate::units::Mm;
@@ -61,8 +60,6 @@ impl App {
             Command::TourStep(step) => self.tour_step(step),
             Command::HideWelcome => self.view.welcome = false,
             Command::EndTour => self.view.tour = None,
-            Command::AskExportHandout => self.ask_for(Asked::Handout, ctx),
-            Command::ExportHandout(path) => self.export_handout(&path),
             Command::ToggleHelp => self.view.help_open ^= true,
             Command::GoToChosen => {
                 if let Some(id) = self.view.chosen.clone() {
@@ -256,7 +253,7 @@ impl App {
         };
         match change(folder) {
             Ok(()) => {
-                self.shop = Shop::open(folder).0;
+                self.shop = Shop::open(folder, &self.usual_money).0;
                 self.say(done);
                 true
             }
@@ -319,19 +316,6 @@ impl App {
         if !self.shows_lesson_sample(sample.title) {
             self.open_for_lesson(sample);
         }
-    }
-
-    fn export_handout(&mut self, path: &Path) {
-        let Some(seen) = self.seen() else { return };
-        let mut lesson = Lesson::of(&seen.job, &seen.proof);
-        // Two equal halves would show nothing: as drawn is set beside half of it.
-        if (lesson.factor - 1.0).abs() < 0.02 {
-            lesson.factor = 0.5;
-        }
-        let (name, unit) = (seen.job.design.name.clone(), self.view.unit);
-        let stem = path.file_stem().unwrap_or(path.as_os_str()).to_string_lossy();
-        let pages = ["1", "2"].map(|page| path.with_file_name(format!("{stem}-{page}.svg")));
-        self.bench.write_all(pages.to_vec(), move || handout(&lesson, &name, unit).to_vec());
     }
 
     fn zoom(&mut self, ctx: &egui::Context, factor: f64) {

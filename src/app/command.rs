@@ -89,10 +89,6 @@ pub enum Command {
     HideWelcome,
     /// Leave the tour.
     EndTour,
-    /// Ask where to write the lesson's handout.
-    AskExportHandout,
-    /// Write the lesson's handout here, its two pages beside each other.
-    ExportHandout(PathBuf),
     /// Bring the chosen finding into view.
     GoToChosen,
     /// Show this in the middle of the window.
@@ -320,7 +316,6 @@ impl Command {
             Command::TourStep(_) => "Start the tour",
             Command::EndTour => "End the tour",
             Command::HideWelcome => "Understood",
-            Command::AskExportHandout | Command::ExportHandout(_) => "Export handout…",
             Command::GoToChosen => "Chosen finding",
             Command::OpenSample(_) => "Open sample",
             Command::Save => "Save job",
@@ -400,7 +395,6 @@ impl Command {
             Command::TrueSize => "Show the board as large as it is, once the screen was measured",
             Command::ToggleCalibrate => "Measure this screen with a bank card or a rule",
             Command::TourStep(_) => "Six questions on the samples, each answered by the size handle",
-            Command::AskExportHandout => "The lesson on two pages, as SVG drawings to print",
             Command::GoToChosen => "Bring the chosen finding into view",
             Command::Show(middle) => middle.tooltip(),
             Command::FitView => "Show the whole board",

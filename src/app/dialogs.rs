@@ -16,8 +16,6 @@ pub enum Asked {
     Save,
     /// A drawing to write the outline to.
     Outline,
-    /// Drawings to write the lesson's handout to.
-    Handout,
     /// A drawing to write the coupon's outline to.
     CouponOutline,
     /// A drawing to write the coupon's key to.
@@ -39,7 +37,6 @@ impl Asked {
             Asked::Open => "Open a file",
             Asked::Save => "Save the job",
             Asked::Outline => "Export the outline",
-            Asked::Handout => "Export the handout",
             Asked::CouponOutline => "Export the coupon's outline",
             Asked::CouponKey => "Export the coupon's key",
             Asked::Carrier => "Export a drawing of the carrier",
@@ -60,7 +57,6 @@ impl Asked {
             Asked::Save => Some(format!("{}.spelk", design?)),
             Asked::Outline => Some(format!("{}-outline.svg", design?)),
             Asked::Export(what) => Some(what.file_name(design?)),
-            Asked::Handout => Some("why-it-thins.svg".to_owned()),
             Asked::CouponOutline => Some("coupon.svg".to_owned()),
             Asked::CouponKey => Some("coupon-key.svg".to_owned()),
             Asked::Carrier => Some("carrier.svg".to_owned()),
@@ -74,7 +70,6 @@ impl Asked {
             Asked::Open => Command::Open(path),
             Asked::Save => Command::SaveTo(path),
             Asked::Outline => Command::ExportOutline(path),
-            Asked::Handout => Command::ExportHandout(path),
             Asked::CouponOutline => Command::ExportCoupon(path),
             Asked::CouponKey => Command::ExportCouponKey(path),
             Asked::Carrier => BoardCommand::ExportCarrier(path).into(),
@@ -140,7 +135,7 @@ impl Dialogs for DesktopDialogs {
             Asked::Photo | Asked::Mark => rfd::AsyncFileDialog::new()
                 .add_filter("Pictures", &["jpg", "jpeg", "png"])
                 .set_title(asked.title()),
-            Asked::Outline | Asked::Handout | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {
+            Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {
                 rfd::AsyncFileDialog::new()
                     .add_filter("SVG drawings", &["svg"])
                     .set_file_name(suggested_name)

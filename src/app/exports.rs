@@ -4,9 +4,10 @@
 use super::App;
 use super::acts::with_ending;
 use super::worker::{Bench, Done, Lane, Stage};
+use crate::notice::Notice;
 use crate::proof::sizes::SizeRow;
 use crate::relief::mesh::stl_of_board;
-use crate::relief::time;
+use crate::relief::{self, time};
 use crate::sheet::coupon::coupon;
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
@@ -25,6 +26,8 @@ pub enum Export {
     Template,
     /// The test piece at true size, with its key.
     CouponSheet,
+    /// The lesson, to hand out.
+    Handout,
     /// The sizes a customer can choose from.
     SizeSheet,
     /// The outline as a DXF drawing.
@@ -43,10 +46,11 @@ pub enum Export {
 
 impl Export {
     /// All of them but those of the sizes, in the menu's order.
-    pub const ALL: [Export; 8] = [
+    pub const ALL: [Export; 9] = [
         Export::BenchSheet,
         Export::Template,
         Export::CouponSheet,
+        Export::Handout,
         Export::Dxf,
         Export::Picture,
         Export::Proof,
@@ -60,6 +64,7 @@ impl Export {
             Export::BenchSheet => "Bench sheet as PDF…",
             Export::Template => "True-size template as PDF…",
             Export::CouponSheet => "Coupon as PDF…",
+            Export::Handout => "Handout as PDF…",
             Export::SizeSheet => "Save as PDF…",
             Export::Dxf => "Outline as DXF…",
             Export::Picture => "Picture as PNG…",
@@ -76,6 +81,7 @@ impl Export {
             Export::BenchSheet => "One page to tape beside the machine; what was accepted is ticked on it",
             Export::Template => "To print, join and lay on the board",
             Export::CouponSheet => "The test piece for this cutter, depth and wood, with its key",
+            Export::Handout => "The lesson 'Why it thins' on two pages, with its questions",
             Export::SizeSheet => "These sizes on paper, for a customer to choose from",
             Export::Dxf => "Write the outline at its finished size, an element a layer",
             Export::Picture => "The whole board from above, with what was found on it",
@@ -89,7 +95,11 @@ impl Export {
     /// The ending of its file.
     pub(super) fn ending(self) -> &'static str {
         match self {
-            Export::BenchSheet | Export::Template | Export::CouponSheet | Export::SizeSheet => "pdf",
+            Export::BenchSheet
+            | Export::Template
+            | Export::CouponSheet
+            | Export::Handout
+            | Export::SizeSheet => "pdf",
             Export::Dxf => "dxf",
             Export::Picture => "png",
             Export::Proof => "json",
@@ -116,6 +126,7 @@ impl Export {
             Export::BenchSheet => "bench-sheet",
             Export::Template => "template",
             Export::CouponSheet => return "coupon.pdf".to_owned(),
+            Export::Handout => return "why-it-thins.pdf".to_owned(),
             Export::SizeSheet | Export::Sizes => "sizes",
             Export::Dxf => "outline",
             Export::Picture => "picture",
@@ -160,15 +171,19 @@ impl Papers {
 }
 
 impl Bench {
-    /// Writes a file; `make` makes its bytes, or says why it cannot.
-    fn make(&mut self, path: PathBuf, make: impl FnOnce() -> Result<Vec<u8>, String> + Send + 'static) {
+    /// Writes a file; `make` makes its bytes, with a word about them, or says why it cannot.
+    pub(super) fn make(
+        &mut self,
+        path: PathBuf,
+        make: impl FnOnce() -> Result<(Vec<u8>, Option<Notice>), String> + Send + 'static,
+    ) {
         let about = path.display().to_string();
         self.start(Lane::Saving, Stage::Saving, about.clone(), move |_| {
             Some(match make() {
                 Err(reason) => Done::NotSaved(format!("{about} was not written: {reason}")),
-                Ok(bytes) => match crate::whole_file::write(&path, &bytes) {
+                Ok((bytes, notice)) => match crate::whole_file::write(&path, &bytes) {
                     Err(error) => Done::NotSaved(format!("{about} cannot be written: {error}")),
-                    Ok(()) => Done::Written(about),
+                    Ok(()) => Done::Written(about, notice),
                 },
             })
         });
@@ -187,7 +202,8 @@ impl App {
             return;
         }
         let Some(shown) = self.shown.clone() else { return };
-        let rows: Option<Arc<Vec<SizeRow>>> = self.view.sizes.current_rows(&shown.job);
+        let rows: Option<Arc<Vec<SizeRow>>> =
+            self.view.sizes.current_rows(&shown.job, &self.shop.prices, self.view.unit);
         if matches!(what, Export::SizeSheet | Export::Sizes) && rows.is_none() {
             self.warn("The sizes are still being worked out; save them again in a moment");
             return;
@@ -195,12 +211,18 @@ impl App {
         let unit = self.view.unit;
         let papers = self.view.papers.clone();
         let prices = self.shop.prices.clone();
+        let known_surfaces = self.view.sizes.surfaces();
         let photo = self.view.board.photo.of(&shown.job.board);
         self.bench.make(path, move || {
             let (job, measured, proof) = (&shown.job, &*shown.measured, &*shown.proof);
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
-            let settings = || papers.settings(unit);
-            Ok(match what {
+            let settings = papers.settings(unit);
+            let notice = settings.as_ref().ok().filter(|_| what.ending() == "pdf").and_then(|settings| {
+                let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+                pdf::missing_notice(settings, job, &names)
+            });
+            let settings = || settings.clone();
+            let bytes = match what {
                 Export::BenchSheet => {
                     let (minutes, relief) = sheet::carve_in_short(job, measured, proof);
                     let notes = BenchNotes { minutes, relief };
@@ -212,7 +234,13 @@ impl App {
                 Export::CouponSheet => {
                     pdf::coupon_pdf(&coupon(job), job, &settings()?).map_err(|error| error.to_string())?
                 }
-                Export::SizeSheet => pdf::options_pdf(job, rows, &prices, &settings()?, papers.for_the_shop),
+                Export::Handout => pdf::handout_pdf(job, proof, &settings()?),
+                Export::SizeSheet => {
+                    let surfaces = known_surfaces
+                        .or_else(|| sheet::surfaces(rows, measured, &relief::NEVER).map(Arc::new));
+                    let surfaces = surfaces.as_ref().map_or(&[][..], |surfaces| surfaces.as_slice());
+                    pdf::options_pdf(job, rows, surfaces, &prices, &settings()?, papers.for_the_shop)
+                }
                 Export::Dxf => outline_dxf(&job.design, proof.factor).into_bytes(),
                 Export::Picture => {
                     let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
@@ -228,7 +256,8 @@ impl App {
                 Export::Surface => {
                     stl_of_board(job, measured, proof).ok_or("the passes could not be planned")?
                 }
-            })
+            };
+            Ok((bytes, notice))
         });
     }
 }

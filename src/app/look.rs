@@ -5,9 +5,10 @@
 
 use crate::proof::{FindingKind, Severity};
 use crate::sheet::picture::{self, MarkShape};
+use egui::epaint::text::{FontInsert, FontPriority, InsertFontFamily};
 use egui::{
-    Align2, Color32, CornerRadius, FontFamily, FontId, Painter, Pos2, Rect, Shape, Stroke, TextStyle, Theme,
-    Vec2, pos2, vec2,
+    Align2, Color32, CornerRadius, FontData, FontFamily, FontId, Painter, Pos2, Rect, Shape, Stroke,
+    TextStyle, Theme, Vec2, pos2, vec2,
 };
 
 /// Every colour the window uses, for one theme.
@@ -102,6 +103,12 @@ impl Palette {
 
 /// Dresses both themes. Called once, when the window starts.
 pub(super) fn dress(ctx: &egui::Context) {
+    // For signs of money and the like that the first typeface lacks: the second one of the sheets.
+    ctx.add_font(FontInsert::new(
+        "Hack behind",
+        FontData::from_static(epaint_default_fonts::HACK_REGULAR),
+        vec![InsertFontFamily { family: FontFamily::Proportional, priority: FontPriority::Lowest }],
+    ));
     // Where the system does not say, wood looks best by day.
     ctx.options_mut(|options| options.fallback_theme = Theme::Light);
     for theme in [Theme::Light, Theme::Dark] {

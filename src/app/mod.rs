@@ -69,8 +69,9 @@ pub use view::Middle;
 use crate::design::Design;
 use crate::design::samples::samples;
 use crate::job::Job;
+use crate::locale::usual_money;
 use crate::proof::{Finding, Measured, Proof};
-use crate::shop::{self, Shop};
+use crate::shop::{self, Money, Shop};
 use crate::units::LengthUnit;
 use anyhow::bail;
 use board_view::BoardView;
@@ -109,6 +110,7 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
             Box::new(move |cc| {
                 let dialogs = Box::new(DesktopDialogs::default());
                 let mut app = App::new(cc, files, dialogs, shop::config_folder());
+                app = app.with_usual_money(usual_money());
                 if let Some(folder) = recovery_folder() {
                     app = app.keeping_in(&folder);
                 }
@@ -337,6 +339,8 @@ pub struct App {
     shop: Shop,
     /// Where the shop's own things are kept; `None` where there is no such place.
     shop_folder: Option<PathBuf>,
+    /// How money is written until the shop's prices say it.
+    usual_money: Money,
     bench: Bench,
     dialogs: Box<dyn Dialogs>,
     commands: Vec<Command>,
@@ -346,6 +350,17 @@ pub struct App {
 }
 
 impl App {
+    /// Money is written so until the shop's own prices say how.
+    #[must_use]
+    pub fn with_usual_money(mut self, usual: Money) -> App {
+        match &self.shop_folder {
+            None => self.shop.prices.money.clone_from(&usual),
+            Some(folder) => self.shop = Shop::open(folder, &usual).0,
+        }
+        self.usual_money = usual;
+        self
+    }
+
     /// The window's state at its start, with the first of `files` on its way, or else the first sample.
     /// The shop's own things are read from `shop_folder` and kept there.
     pub fn new(
@@ -371,8 +386,11 @@ impl App {
         if habits.dark.is_some() {
             ctx.set_theme(theme);
         }
-        let (shop, notices) =
-            shop_folder.as_deref().map_or_else(|| (Shop::built_in(), Vec::new()), Shop::open);
+        let usual_money = Money::default();
+        let (shop, notices) = match &shop_folder {
+            None => (Shop::built_in(), Vec::new()),
+            Some(folder) => Shop::open(folder, &usual_money),
+        };
         let mut app = App {
             now: None,
             shown: None,
@@ -424,6 +442,7 @@ impl App {
             relief: relief::Room::new(cc),
             shop,
             shop_folder,
+            usual_money,
             bench: Bench::new(ctx.clone()),
             dialogs,
             commands: Vec::new(),

@@ -4,7 +4,7 @@ use super::ViewState;
 use super::command::Command;
 use super::form::{self, Entry, entry_ui, heading_ui, number, words_ui};
 use super::look::Palette;
-use crate::shop::{FeetRule, PricePart, Prices, Shop, SignAt, area_unit};
+use crate::shop::{FeetRule, Money, MoneyPlace, PricePart, Prices, Shop, SignAt, area_unit};
 use crate::units::{LengthUnit, trimmed};
 use egui::{ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
@@ -16,8 +16,9 @@ pub(super) struct PriceBench {
     woods: BTreeMap<String, String>,
     thousands: String,
     mark: String,
+    /// What of it is chosen, not typed.
+    money: Money,
     feet: FeetRule,
-    sign_at: SignAt,
     /// Areas are typed in this unit.
     unit: LengthUnit,
 }
@@ -49,8 +50,7 @@ impl PriceBench {
         let amount = |amount: f64| trimmed(amount, 6);
         // A share of a square metre in the user's own area.
         let area = area_unit(unit).0 / 1.0e6;
-        let money = &prices.money;
-        PriceBench {
+        let mut bench = PriceBench {
             texts: [
                 (PricePart::OtherWoods, prices.other_woods.map_or_else(String::new, amount)),
                 (PricePart::Waste, amount(prices.waste * 100.0)),
@@ -63,24 +63,34 @@ impl PriceBench {
                 (PricePart::Minimum, amount(prices.minimum)),
                 (PricePart::Margin, amount(prices.margin * 100.0)),
                 (PricePart::Tax, amount(prices.tax * 100.0)),
-                (PricePart::RoundUpTo, amount(money.round_up_to)),
-                (PricePart::Sign, money.sign.clone()),
-                (PricePart::Decimals, money.decimals.to_string()),
+                (PricePart::RoundUpTo, amount(prices.money.round_up_to)),
             ]
             .into(),
             woods: prices.woods.iter().map(|(id, price)| (id.clone(), amount(*price))).collect(),
-            thousands: money.thousands_mark.map_or_else(String::new, String::from),
-            mark: money.decimal_mark.to_string(),
+            thousands: String::new(),
+            mark: String::new(),
+            money: Money::default(),
             feet: prices.feet,
-            sign_at: money.sign_at,
             unit,
-        }
+        };
+        bench.take_money(&prices.money);
+        bench
+    }
+
+    /// Fills in how money is written. What prices are rounded up to is the shop's own, and stays.
+    fn take_money(&mut self, money: &Money) {
+        self.texts.insert(PricePart::Sign, money.sign.clone());
+        self.texts.insert(PricePart::Decimals, money.decimals.to_string());
+        self.thousands = money.thousands_mark.map_or_else(String::new, String::from);
+        self.mark = money.decimal_mark.to_string();
+        self.money = money.clone();
     }
 
     /// The prices that are typed, or what is wrong. A number nobody touched stays as exact as it was.
     fn read(&self, before: &PriceBench, shop: &Shop) -> Result<Prices, Reasons> {
         let mut reasons = Reasons::default();
         let mut prices = shop.prices.clone();
+        prices.money = Money { round_up_to: prices.money.round_up_to, ..self.money.clone() };
         let area = area_unit(self.unit).0 / 1.0e6;
         let mut take = |part: PricePart, times: f64, slot: &mut f64| {
             let text = self.texts.get(&part).map_or("", String::as_str);
@@ -126,7 +136,12 @@ impl PriceBench {
                 Err(reason) => drop(reasons.woods.insert(id.clone(), reason)),
             }
         }
-        self.texts.get(&PricePart::Sign).map_or("", |text| text.trim()).clone_into(&mut prices.money.sign);
+        let sign = self.texts.get(&PricePart::Sign).map_or("", |text| text.trim());
+        if prices.money.sign != sign {
+            // A sign of one's own: of which currency is not known.
+            prices.money.currency.clear();
+            sign.clone_into(&mut prices.money.sign);
+        }
         let one = |text: &str| <[char; 1]>::try_from(text.chars().collect::<Vec<_>>()).ok().map(|[one]| one);
         match (one(&self.mark), self.thousands.as_str()) {
             (Some(mark), "") => (prices.money.decimal_mark, prices.money.thousands_mark) = (mark, None),
@@ -135,7 +150,7 @@ impl PriceBench {
             }
             _ => drop(reasons.parts.insert(PricePart::Marks, "a mark is one sign".to_owned())),
         }
-        (prices.feet, prices.money.sign_at) = (self.feet, self.sign_at);
+        prices.feet = self.feet;
         for problem in prices.problems() {
             reasons.parts.entry(problem.part).or_insert(problem.reason);
         }
@@ -158,7 +173,7 @@ pub(super) fn prices_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, 
         let reasons = read.as_ref().err().unwrap_or(&none);
         ScrollArea::vertical().max_height(430.0).auto_shrink([false, true]).show(ui, |ui| {
             lines_ui(ui, bench, reasons);
-            money_ui(ui, bench, reasons);
+            money_ui(ui, bench, read.as_ref().ok(), reasons);
             woods_ui(ui, shop, bench, reasons);
         });
         if let Ok(prices) = &read {
@@ -213,8 +228,15 @@ fn lines_ui(ui: &mut egui::Ui, bench: &mut PriceBench, reasons: &Reasons) {
     });
 }
 
-fn money_ui(ui: &mut egui::Ui, bench: &mut PriceBench, reasons: &Reasons) {
+fn money_ui(ui: &mut egui::Ui, bench: &mut PriceBench, read: Option<&Prices>, reasons: &Reasons) {
     heading_ui(ui, "Money");
+    let palette = Palette::of(ui.ctx());
+    ui.columns(2, |columns| {
+        columns[0].label(RichText::new("Written as in").small().color(palette.faint));
+        place_ui(&mut columns[0], bench, read);
+        columns[1].label(RichText::new("What is paid is rounded").small().color(palette.faint));
+        cash_ui(&mut columns[1], bench);
+    });
     ui.columns(4, |columns| {
         field_ui(&mut columns[0], bench, reasons, PricePart::Sign, "Currency sign", "Sign");
         field_ui(
@@ -231,9 +253,47 @@ fn money_ui(ui: &mut egui::Ui, bench: &mut PriceBench, reasons: &Reasons) {
         entry_ui(&mut columns[3], &mut bench.thousands, &entry);
     });
     ui.horizontal(|ui| {
-        ui.radio_value(&mut bench.sign_at, SignAt::Front, "Sign before");
-        ui.radio_value(&mut bench.sign_at, SignAt::Back, "Sign behind");
+        for sign_at in SignAt::ALL {
+            let example = Money { sign_at, ..bench.money.clone() }.show(12.0);
+            ui.radio_value(&mut bench.money.sign_at, sign_at, example).on_hover_text("Where the sign stands");
+        }
     });
+}
+
+/// The place whose way with money is taken over.
+fn place_ui(ui: &mut egui::Ui, bench: &mut PriceBench, read: Option<&Prices>) {
+    let written = |money: &Money| Money { round_up_to: 0.0, cash_step: 0.0, ..money.clone() };
+    let now = read.map(|prices| written(&prices.money));
+    let chosen = MoneyPlace::all().iter().find(|place| Some(written(&place.money)) == now);
+    let combo = ComboBox::from_id_salt("money place").width(240.0).height(320.0);
+    let combo = combo.selected_text(chosen.map_or("Own way", |place| place.name.as_str()));
+    let response = combo.show_ui(ui, |ui| {
+        for place in MoneyPlace::all() {
+            let words = format!("{}   {}", place.name, place.money.show(1234.5));
+            if ui.selectable_label(chosen.is_some_and(|chosen| chosen.tag == place.tag), words).clicked() {
+                bench.take_money(&place.money);
+            }
+        }
+    });
+    response.response.accessible_name("Money as in");
+}
+
+/// What small coins there are.
+fn cash_ui(ui: &mut egui::Ui, bench: &mut PriceBench) {
+    let money = bench.money.clone();
+    let words = |step: f64| {
+        if step > 0.0 { format!("to the nearest {}", money.show(step)) } else { "not".to_owned() }
+    };
+    let combo = ComboBox::from_id_salt("cash").width(240.0).selected_text(words(money.cash_step));
+    let response = combo.show_ui(ui, |ui| {
+        // A whole unit goes for any currency, a part of one for those that have parts.
+        for step in [0.0, 0.05, 0.1, 0.5, 1.0] {
+            if money.rounded(step) == step {
+                ui.selectable_value(&mut bench.money.cash_step, step, words(step));
+            }
+        }
+    });
+    response.response.accessible_name("Cash rounding");
 }
 
 fn woods_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut PriceBench, reasons: &Reasons) {

@@ -9,8 +9,9 @@ use super::worker::{Bench, Done, Lane, Proofed, Stage};
 use super::{App, Middle, ViewState};
 use crate::job::{Job, Size};
 use crate::proof::sizes::{MOST_SIZES, NamedSize, RowKind, SizeRow, parse_sizes, sizes};
+use crate::sheet;
 use crate::sheet::pdf::Paper;
-use crate::sheet::{self, picture};
+use crate::sheet::picture::{self, Picture};
 use crate::shop::{Prices, Shop};
 use crate::units::{LengthUnit, Mm};
 use egui::{Button, ColorImage, Label, Rect, RichText, ScrollArea, Sense, TextEdit, TextureHandle, vec2};
@@ -43,11 +44,21 @@ pub(super) struct Sized {
     rows: Result<(Vec<SizeRow>, Vec<ColorImage>), String>,
 }
 
+/// The carved boards of these rows.
+pub(super) struct Surfaced {
+    rows: Arc<Vec<SizeRow>>,
+    surfaces: Vec<Option<Picture>>,
+}
+
 /// The last rows, and their pictures.
 struct Shown {
     question: Question,
     rows: Arc<Vec<SizeRow>>,
     pictures: Vec<TextureHandle>,
+    /// The carved boards, once they are there.
+    surfaces: Option<Arc<Vec<Option<Picture>>>>,
+    /// The same on the screen.
+    carved: Vec<Option<TextureHandle>>,
 }
 
 /// The state of the sizes.
@@ -85,10 +96,21 @@ impl SizesBench {
     }
 
     /// The rows of a job as it is now; `None` where they are still worked out.
-    pub(super) fn current_rows(&self, job: &Job) -> Option<Arc<Vec<SizeRow>>> {
+    pub(super) fn current_rows(
+        &self,
+        job: &Job,
+        prices: &Prices,
+        unit: LengthUnit,
+    ) -> Option<Arc<Vec<SizeRow>>> {
         let shown = self.shown.as_ref()?;
-        let same = shown.question.job == of_any_size(job) && shown.question.wanted == self.wanted();
+        let Question { job: of, wanted, prices: by, unit: read_in, theme: _ } = &shown.question;
+        let same = of == &of_any_size(job) && *wanted == self.wanted() && by == prices && *read_in == unit;
         same.then(|| shown.rows.clone())
+    }
+
+    /// The carved boards of the last rows, where they are there.
+    pub(super) fn surfaces(&self) -> Option<Arc<Vec<Option<Picture>>>> {
+        self.shown.as_ref()?.surfaces.clone()
     }
 
     /// Takes in what the worker brought.
@@ -100,9 +122,36 @@ impl SizesBench {
                 let pictures =
                     images.into_iter().map(|image| ctx.load_texture("size", image, options)).collect();
                 self.trouble = None;
-                self.shown = Some(Shown { question: sized.question, rows: Arc::new(rows), pictures });
+                self.shown = Some(Shown {
+                    question: sized.question,
+                    rows: Arc::new(rows),
+                    pictures,
+                    surfaces: None,
+                    carved: Vec::new(),
+                });
             }
         }
+    }
+
+    /// Tries no more to carve the boards of the last rows.
+    pub(super) fn go_without_surfaces(&mut self) {
+        if let Some(shown) = &mut self.shown {
+            shown.surfaces = Some(Arc::default());
+        }
+    }
+
+    /// Takes in the carved boards, if the rows are still those.
+    pub(super) fn take_surfaces(&mut self, ctx: &egui::Context, surfaced: Surfaced) {
+        let Some(shown) = &mut self.shown else { return };
+        if !Arc::ptr_eq(&shown.rows, &surfaced.rows) {
+            return;
+        }
+        let load = |picture: &Option<Picture>| {
+            let image = color_image(picture.as_ref()?);
+            Some(ctx.load_texture("carved size", image, egui::TextureOptions::LINEAR))
+        };
+        shown.carved = surfaced.surfaces.iter().map(load).collect();
+        shown.surfaces = Some(Arc::new(surfaced.surfaces));
     }
 }
 
@@ -149,6 +198,18 @@ impl Bench {
     }
 }
 
+impl Bench {
+    /// Carves the boards of these rows.
+    fn carve_sizes(&mut self, proofed: &Proofed, rows: Arc<Vec<SizeRow>>) {
+        let measured = proofed.measured.clone();
+        let about = proofed.job.design.name.clone();
+        self.start(Lane::Surfacing, Stage::Sizing, about, move |progress| {
+            let surfaces = sheet::surfaces(&rows, &measured, progress.unwanted())?;
+            Some(Done::Surfaced(Box::new(Surfaced { rows, surfaces })))
+        });
+    }
+}
+
 /// A row's board at so many pixels a millimetre.
 fn picture_of(
     row: &SizeRow,
@@ -191,7 +252,13 @@ impl App {
         let answered = bench.shown.as_ref().is_some_and(|shown| shown.question == question)
             || bench.trouble.as_ref().is_some_and(|(of, _)| *of == question);
         if !answered {
+            self.bench.cancel(Lane::Surfacing);
             self.bench.size_up(shown, question);
+        } else if let Some(rows) =
+            bench.shown.as_ref().filter(|of| of.surfaces.is_none()).map(|of| of.rows.clone())
+            && !self.bench.busy(Lane::Surfacing)
+        {
+            self.bench.carve_sizes(shown, rows);
         }
     }
 }
@@ -211,7 +278,8 @@ pub(super) fn sizes_ui(
             ui.set_max_width(230.0);
             picked_ui(ui, &mut view.sizes, view.unit);
             paper_ui(ui, &mut view.papers, commands);
-            save_ui(ui, view.sizes.current_rows(&shown.job).is_some(), commands);
+            let ready = view.sizes.current_rows(&shown.job, &shop.prices, view.unit).is_some();
+            save_ui(ui, ready, commands);
         });
     });
     egui::CentralPanel::default().frame(back(10, 6)).show(ui, |ui| rows_ui(ui, shown, shop, view, commands));
@@ -325,16 +393,16 @@ const COLUMNS: [(&str, f32); 8] = [
     ("Board to buy", 0.16),
     ("Thinnest wall", 0.08),
     ("What is lost", 0.14),
-    ("Minutes", 0.07),
+    ("Minutes", 0.08),
     ("Price", 0.09),
-    ("Verdict", 0.19),
+    ("Verdict", 0.18),
 ];
 
 fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     ui.horizontal(|ui| {
         ui.label(RichText::new("Sizes").heading());
-        let now = view.sizes.current_rows(&shown.job).is_some();
+        let now = view.sizes.current_rows(&shown.job, &shop.prices, view.unit).is_some();
         let words = if now { "The boards are drawn to one scale" } else { "Working out the sizes…" };
         ui.label(RichText::new(words).small().color(palette.faint));
         if shop.prices.are_examples() {
@@ -363,7 +431,8 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
         }
     });
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-        for (row, picture) in answer.rows.iter().zip(&answer.pictures) {
+        for (index, (row, picture)) in answer.rows.iter().zip(&answer.pictures).enumerate() {
+            let carved = answer.carved.get(index).and_then(Option::as_ref);
             let card = egui::Frame::new()
                 .fill(palette.card)
                 .stroke(egui::Stroke::new(1.0, palette.line))
@@ -376,10 +445,35 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
                     #[expect(clippy::cast_possible_truncation, reason = "screen points")]
                     let points = |side: Mm| ((side.get() * points_per_mm) as f32).max(2.0);
                     let size = vec2(points(row.job.board.length), points(row.job.board.width));
-                    let (space, _) = ui.allocate_exact_size(vec2(drawing, size.y), Sense::hover());
+                    // The carved part below the drawn board, where it stands on it and to the same scale;
+                    // its room is kept until it is there.
+                    let part = row.carved_part;
+                    let apart = 4.0;
+                    let carved_tall = points(Mm::new(part.size().y));
+                    let (space, both) =
+                        ui.allocate_exact_size(vec2(drawing, size.y + apart + carved_tall), Sense::hover());
                     let at = Rect::from_min_size(space.min, size);
                     let whole = Rect::from_min_max(egui::pos2(0.0, 0.0), egui::pos2(1.0, 1.0));
                     ui.painter().image(picture.id(), at, whole, egui::Color32::WHITE);
+                    let [length, width] = [row.job.board.length.get(), row.job.board.width.get()];
+                    #[expect(clippy::cast_possible_truncation, reason = "shares of a picture")]
+                    let share = |x: f64, y: f64| egui::pos2((x / length) as f32, (1.0 - y / width) as f32);
+                    let seen =
+                        Rect::from_min_max(share(part.min.x, part.max.y), share(part.max.x, part.min.y));
+                    let at = Rect::from_min_size(
+                        space.min + vec2(seen.left() * size.x, size.y + apart),
+                        vec2(seen.width() * size.x, carved_tall),
+                    );
+                    match carved {
+                        Some(carved) => {
+                            ui.painter().image(carved.id(), at, seen, egui::Color32::WHITE);
+                        }
+                        None => {
+                            ui.painter().rect_filled(at, 2.0, palette.bench);
+                        }
+                    }
+                    let words = format!("{} as drawn and as carved", row.name);
+                    both.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, &words));
                     row_ui(ui, row, &widths, unit, &shop.prices, commands);
                 });
             });
@@ -409,7 +503,9 @@ fn row_ui(
         if row.kind != RowKind::Picked && row.name != row.kind.label() {
             ui.add(Label::new(RichText::new(row.kind.label()).small().color(palette.faint)).wrap());
         }
-        let use_it = ui.small_button("Use this size").on_hover_text("Make it the size of this job");
+        // Words that are cut in two look broken: the button reaches into the next column instead.
+        let use_it = Button::new("Use this size").small().wrap_mode(egui::TextWrapMode::Extend);
+        let use_it = ui.add(use_it).on_hover_text("Make it the size of this job");
         if use_it.accessible_name(format!("Use size {}", row.name)).clicked() {
             commands.push(Command::Set(Setting::Size(Size::Factor(row.proof.factor))));
         }
@@ -436,4 +532,30 @@ fn cell_ui(ui: &mut egui::Ui, width: f32, add: impl FnOnce(&mut egui::Ui)) {
         ui.set_width(width);
         add(ui);
     });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::samples::samples;
+    use crate::job::sample::sample_job;
+
+    #[test]
+    fn rows_of_other_prices_or_another_unit_are_not_current() {
+        let job = sample_job(&samples()[0]).unwrap();
+        let mut bench = SizesBench::with(Vec::new());
+        let question = Question {
+            job: of_any_size(&job),
+            wanted: bench.wanted(),
+            prices: Prices::default(),
+            unit: LengthUnit::Millimetres,
+            theme: egui::Theme::Light,
+        };
+        bench.take(&egui::Context::default(), Sized { question, rows: Ok((Vec::new(), Vec::new())) });
+        let current = |prices: &Prices, unit| bench.current_rows(&job, prices, unit).is_some();
+        assert!(current(&Prices::default(), LengthUnit::Millimetres));
+        let dearer = Prices { minimum: 99.0, ..Prices::default() };
+        assert!(!current(&dearer, LengthUnit::Millimetres));
+        assert!(!current(&Prices::default(), LengthUnit::InchFraction));
+    }
 }

@@ -125,12 +125,7 @@ impl Menu {
                 file.push(Row::More("Open sample", bundled));
                 file.push(Row::Do(Command::ReloadDrawing));
                 file.push(Row::Line);
-                file.extend(rows(&[
-                    Command::Save,
-                    Command::AskSave,
-                    Command::AskExportOutline,
-                    Command::AskExportHandout,
-                ]));
+                file.extend(rows(&[Command::Save, Command::AskSave, Command::AskExportOutline]));
                 let all = Export::ALL.map(Command::AskExport);
                 file.push(Row::More("Paper and files", all.to_vec()));
                 file.push(Row::Line);

@@ -7,6 +7,7 @@ use super::worker::{Done, Known, Lane, Proofed};
 use super::{App, Middle, Preview, Sitter, canvas, words};
 use crate::design::samples::samples;
 use crate::job::Job;
+use crate::notice::Notice;
 use crate::proof::Measured;
 use egui::ViewportCommand;
 use std::sync::Arc;
@@ -36,7 +37,12 @@ impl App {
                     }
                 }
                 Done::Saved(job, path) => self.take_saved(*job, path),
-                Done::Written(paths) => self.say(format!("Wrote {paths}")),
+                Done::Written(paths, notice) => {
+                    self.say(format!("Wrote {paths}"));
+                    if let Some(Notice { message, hint, .. }) = notice {
+                        self.warn(format!("{paths}: {message}. {hint}"));
+                    }
+                }
                 Done::NotEdited(message) | Done::NotSaved(message) => self.warn(message),
                 Done::Mended(mended) => {
                     // Nothing is shown that no longer belongs to the job.
@@ -47,6 +53,7 @@ impl App {
                 Done::Relief(piece) => self.relief.take(ctx, *piece),
                 Done::Board(done) => self.take_board_done(ctx, done),
                 Done::Sized(sized) => self.view.sizes.take(ctx, *sized),
+                Done::Surfaced(surfaced) => self.view.sizes.take_surfaces(ctx, *surfaced),
                 Done::Broke(lane, message) => self.take_broken(lane, message),
             }
         }
@@ -87,6 +94,7 @@ impl App {
                 }
             }
             Lane::Carving | Lane::Playing | Lane::Shading | Lane::Sectioning => self.relief.give_up(lane),
+            Lane::Surfacing => self.view.sizes.go_without_surfaces(),
             // The last good picture stays; another is tried when something changes.
             Lane::Painting
             | Lane::Saving

@@ -9,7 +9,7 @@ use super::documents::{Drawing, Origin, is_saved_job};
 use super::elements::{Asks, Drawn, Edited, Reread, Set, Words};
 use super::layers::{self, Layers, View};
 use super::relief;
-use super::sizes::Sized;
+use super::sizes::{Sized, Surfaced};
 use super::watch::Stamp;
 use crate::design::face::Fonts;
 use crate::design::samples::Sample;
@@ -17,6 +17,7 @@ use crate::design::{Design, ReadOptions};
 use crate::geometry::Rect;
 use crate::job::recovery::Kept;
 use crate::job::{Carving, Frame, Job, Size};
+use crate::notice::Notice;
 use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Measured, Proof, Ratings};
 use crate::sheet::photo::Photo;
@@ -142,7 +143,7 @@ pub(super) enum Done {
     /// The job was saved here.
     Saved(Box<Job>, PathBuf),
     /// Drawings were written; their paths in words.
-    Written(String),
+    Written(String, Option<Notice>),
     /// A file could not be saved; a sentence that names it.
     NotSaved(String),
     /// The job was mended, for a look.
@@ -153,6 +154,8 @@ pub(super) enum Done {
     Board(BoardDone),
     /// The design was worked out at several sizes.
     Sized(Box<Sized>),
+    /// Pictures of the carved boards of these sizes.
+    Surfaced(Box<Surfaced>),
     /// A run broke off through a fault of ours.
     Broke(Lane, String),
 }
@@ -171,6 +174,8 @@ pub(super) enum Lane {
     Racking,
     Photographing,
     Sizing,
+    /// The carved boards of the sizes.
+    Surfacing,
     /// The passes and the carved surface.
     Carving,
     /// The surface as it is at a second of the carve.
@@ -182,7 +187,7 @@ pub(super) enum Lane {
 }
 
 /// Every lane.
-pub(super) const LANES: [Lane; 15] = [
+pub(super) const LANES: [Lane; 16] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Painting,
@@ -194,6 +199,7 @@ pub(super) const LANES: [Lane; 15] = [
     Lane::Racking,
     Lane::Photographing,
     Lane::Sizing,
+    Lane::Surfacing,
     Lane::Carving,
     Lane::Playing,
     Lane::Shading,
@@ -390,26 +396,7 @@ impl Bench {
 
     /// Writes a drawing; `drawing` makes its text.
     pub(super) fn write(&mut self, path: PathBuf, drawing: impl FnOnce() -> String + Send + 'static) {
-        self.write_all(vec![path], || vec![drawing()]);
-    }
-
-    /// Writes several drawings; `drawings` makes their texts, one for each path.
-    pub(super) fn write_all(
-        &mut self,
-        paths: Vec<PathBuf>,
-        drawings: impl FnOnce() -> Vec<String> + Send + 'static,
-    ) {
-        let about = paths.iter().map(|path| Source::Path(path.clone()).name()).collect::<Vec<_>>().join(", ");
-        self.start(Lane::Saving, Stage::Saving, about, move |_| {
-            for (path, drawing) in paths.iter().zip(drawings()) {
-                if let Err(error) = crate::whole_file::write(path, drawing.as_bytes()) {
-                    let message = format!("{} cannot be written: {error}", path.display());
-                    return Some(Done::NotSaved(message));
-                }
-            }
-            let names: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
-            Some(Done::Written(names.join(" and ")))
-        });
+        self.make(path, || Ok((drawing().into_bytes(), None)));
     }
 
     /// Starts a run in place of the lane's last. `work` brings nothing where it was called off.

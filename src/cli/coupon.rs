@@ -24,7 +24,7 @@ pub(super) struct CouponArgs {
 }
 
 pub(super) fn run(args: &CouponArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user();
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let job = args.job.job_without_design(&shop)?;
     let coupon = coupon(&job);

@@ -41,7 +41,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
         let path = args.output.display();
         bail!("{path}: the ending says what to write; there are .svg, .dxf, .png, .json, .csv and .stl");
     }
-    let (shop, notices) = Shop::of_user();
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let mut job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);

@@ -1,9 +1,10 @@
 //! `spelk list`: what can be chosen.
 
 use super::print_out;
-use crate::shop::Shop;
+use crate::shop::{MoneyPlace, Shop};
 use crate::units::{LengthUnit, trimmed};
 use clap::{Args, ValueEnum};
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
@@ -25,16 +26,22 @@ enum What {
     Woods,
     Cutters,
     Machines,
+    /// How money is written, by place
+    Money,
 }
 
 pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user();
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     super::proof::tell(&notices);
     if args.json {
         let list = match args.what {
             What::Woods => serde_json::to_string_pretty(&shop.woods),
             What::Cutters => serde_json::to_string_pretty(&shop.cutters),
             What::Machines => serde_json::to_string_pretty(&shop.machines),
+            What::Money => {
+                let places = MoneyPlace::all().iter().map(|place| (&place.tag, &place.money));
+                serde_json::to_string_pretty(&places.collect::<BTreeMap<_, _>>())
+            }
         };
         print_out(&format!("{}\n", list?))?;
         return Ok(ExitCode::SUCCESS);
@@ -95,6 +102,18 @@ pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
                     format!("{} + {}", unit.number(machine.infeed_roller), unit.show(machine.outfeed_roller))
                 )?;
             }
+        }
+        What::Money => {
+            let line = |text: &mut String, tag: &str, name: &str, written: &str, cash: &str| {
+                writeln!(text, "{tag:<8} {name:<24} {written:>18} {cash:>12}")
+            };
+            line(&mut text, "tag", "place", "money", "cash")?;
+            for MoneyPlace { tag, name, money } in MoneyPlace::all() {
+                let cash = if money.cash_step > 0.0 { trimmed(money.cash_step, 3) } else { "-".to_owned() };
+                line(&mut text, tag, name, &money.show(1_234_567.5), &cash)?;
+            }
+            writeln!(text, "\ncash: what is paid is rounded to the nearest of these; - not rounded")?;
+            writeln!(text, "now: {}", shop.prices.money.show(1234.5))?;
         }
     }
     print_out(&text)?;

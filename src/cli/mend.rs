@@ -45,7 +45,7 @@ impl From<What> for Mend {
 }
 
 pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user();
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);

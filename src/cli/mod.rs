@@ -50,7 +50,7 @@ enum Command {
     Relief(Box<relief::ReliefArgs>),
     /// One design at several sizes: what each needs, loses and costs
     Sizes(Box<sizes::SizesArgs>),
-    /// Print the bench sheet, a true-size template or the coupon
+    /// Print the bench sheet, a true-size template, the coupon or the lesson's handout
     Sheet(Box<sheet::SheetCommand>),
     /// Write the outline, a picture, the proof or the findings for another program
     Export(Box<export::ExportArgs>),

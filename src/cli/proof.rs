@@ -294,7 +294,7 @@ enum FrameArg {
 
 pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let clock = Clock::start();
-    let (shop, notices) = Shop::of_user();
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
     tell(&job.design.notices);

@@ -41,7 +41,7 @@ pub(super) struct RackArgs {
 /// Status 0 where a board takes the design sound or chancy, 1 where none does; 0 where the rack was
 /// changed as asked.
 pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user();
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     if let Some(name) = &args.add {
         args.add(name, &shop)?;

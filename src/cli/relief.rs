@@ -123,7 +123,7 @@ impl ClearingArgs {
 }
 
 pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user();
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let unit: LengthUnit = args.job.unit.into();
     let pitch = parse_length(&args.pitch, unit).context("--pitch")?;

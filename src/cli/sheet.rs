@@ -1,10 +1,9 @@
-//! `spelk sheet`: the bench sheet, a template, or the coupon with its key, on paper.
+//! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
 use super::proof::{JobArgs, tell};
 use super::write_file;
 use super::{UNSOUND, print_out};
 use crate::job::Job;
-use crate::notice::Notice;
 use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
 use crate::sheet::coupon::coupon;
@@ -47,6 +46,8 @@ enum What {
     Template,
     /// The test piece at true size, and a key to note what survived
     Coupon,
+    /// Two pages that teach why walls thin as a design shrinks, with questions
+    Handout,
 }
 
 /// What every sheet of paper takes.
@@ -86,22 +87,9 @@ impl SheetArgs {
     }
 }
 
-/// Tells of letters that come out as empty boxes.
-pub(super) fn tell_missing(words: &[&str]) {
-    let missing = pdf::missing(&words.concat());
-    if !missing.is_empty() {
-        let letters: Vec<String> = missing.iter().map(|letter| format!("'{letter}'")).collect();
-        let what = format!("no typeface here has {}", letters.join(", "));
-        tell(&[Notice::left_out(
-            what,
-            "It is printed as an empty box; write it in Latin, Greek or Cyrillic letters",
-        )]);
-    }
-}
-
 /// Status 0, or 1 where the bench sheet is of an unsound proof.
 pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user();
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let unit: LengthUnit = args.job.unit.into();
     let settings = args.sheet.settings(unit)?;
@@ -113,20 +101,22 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
     if let Some(remark) = &args.remark {
         job.remark.clone_from(remark);
     }
-    tell_missing(&[&settings.shop_name, &job.design.name, &job.remark]);
+    tell(pdf::missing_notice(&settings, &job, &[]).as_slice());
     let mut severity = Severity::Sound;
     let pdf = match args.what {
         What::Coupon => pdf::coupon_pdf(&coupon(&job), &job, &settings)?,
-        What::Bench | What::Template => {
+        What::Bench | What::Template | What::Handout => {
             let measured = measure(&job);
             let proof = proof(&job, &measured, &rate(&job, &measured));
             severity = proof.verdict.severity;
-            if let What::Template = args.what {
-                pdf::template_pdf(&job, &proof, &settings)?
-            } else {
-                let (minutes, relief) = sheet::carve_in_short(&job, &measured, &proof);
-                args.accept(&mut job, &proof)?;
-                pdf::bench_pdf(&job, &proof, &BenchNotes { minutes, relief }, &settings)
+            match args.what {
+                What::Template => pdf::template_pdf(&job, &proof, &settings)?,
+                What::Handout => pdf::handout_pdf(&job, &proof, &settings),
+                What::Bench | What::Coupon => {
+                    let (minutes, relief) = sheet::carve_in_short(&job, &measured, &proof);
+                    args.accept(&mut job, &proof)?;
+                    pdf::bench_pdf(&job, &proof, &BenchNotes { minutes, relief }, &settings)
+                }
             }
         }
     };
@@ -143,6 +133,7 @@ fn words(what: What, job: &Job, path: &Path) -> String {
     let what = match what {
         What::Bench => "Bench sheet",
         What::Template => "Template",
+        What::Handout => "Handout",
         What::Coupon => return format!("Coupon for {}: {}", job.cutter.name, path.display()),
     };
     format!("{what} for {}: {}", job.design.name, path.display())

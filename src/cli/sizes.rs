@@ -6,10 +6,11 @@ use super::sheet::SheetArgs;
 use super::write_file;
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};
+use crate::relief;
 use crate::sheet::{self, json, pdf, table, text};
-use crate::shop::Shop;
+use crate::shop::{Money, MoneyPlace, Prices, Shop};
 use crate::units::LengthUnit;
-use anyhow::Context as _;
+use anyhow::{Context as _, bail};
 use clap::Args;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -32,6 +33,13 @@ pub(super) struct SizesArgs {
     /// What the shop writes to its customer, on the sheet
     #[arg(long, value_name = "WORDS", default_value = "", requires = "output")]
     text: String,
+    /// Write money as in this place, as in de-CH (`spelk list money` shows them) [default: as the shop's
+    /// prices were kept, else as the system's locale]
+    #[arg(long, value_name = "PLACE")]
+    money: Option<String>,
+    /// Round what is paid to the nearest of this, as 0.05; 0 does not round [default: as the place does]
+    #[arg(long, value_name = "AMOUNT")]
+    cash_step: Option<f64>,
     /// Print a table for a spreadsheet instead of text
     #[arg(long, conflicts_with = "json")]
     csv: bool,
@@ -46,7 +54,7 @@ pub(super) struct SizesArgs {
 
 /// Status 0 whatever the verdicts: to see an unsound size is what the list is for.
 pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user();
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
@@ -55,18 +63,14 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     let measured = measure(&job);
     let ratings = rate(&job, &measured);
     let time = |job: &crate::job::Job| sheet::minutes(job, &measured);
-    let prices = &shop.prices;
+    let prices = &args.prices(&shop)?;
     let rows = sizes(&job, &measured, &ratings, &wanted, prices, unit, &time).context("--sizes")?;
     if let Some(path) = &args.output {
         let mut settings = args.sheet.settings(unit)?;
         settings.customer_text.clone_from(&args.text);
-        super::sheet::tell_missing(&[
-            &settings.shop_name,
-            &settings.customer_text,
-            &job.design.name,
-            &args.sizes,
-        ]);
-        let pdf = pdf::options_pdf(&job, &rows, prices, &settings, args.for_the_shop);
+        tell(pdf::missing_notice(&settings, &job, &[&args.sizes]).as_slice());
+        let surfaces = sheet::surfaces(&rows, &measured, &relief::NEVER).unwrap_or_default();
+        let pdf = pdf::options_pdf(&job, &rows, &surfaces, prices, &settings, args.for_the_shop);
         write_file(path, &pdf)?;
     }
     let result = match (args.csv, args.json) {
@@ -76,4 +80,22 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     };
     print_out(&result)?;
     Ok(ExitCode::SUCCESS)
+}
+
+impl SizesArgs {
+    /// The shop's prices, with money written as is asked for.
+    fn prices(&self, shop: &Shop) -> anyhow::Result<Prices> {
+        let mut prices = shop.prices.clone();
+        if let Some(wanted) = &self.money {
+            let Some(place) = MoneyPlace::of_locale(wanted) else {
+                bail!("--money: '{wanted}' is no place we know; spelk list money shows them");
+            };
+            prices.money = Money { round_up_to: prices.money.round_up_to, ..place.money.clone() };
+        }
+        prices.money.cash_step = self.cash_step.unwrap_or(prices.money.cash_step);
+        if let Some(problem) = prices.problems().first().filter(|_| self.cash_step.is_some()) {
+            bail!("--cash-step: {}", problem.reason);
+        }
+        Ok(prices)
+    }
 }

@@ -7,6 +7,7 @@ use harfrust::{Feature, ShapeOptions, ShaperData, Tag, UnicodeBuffer};
 use kurbo::{Affine, BezPath, PathEl, Rect, Shape as _};
 use skrifa::instance::{LocationRef, Size};
 use skrifa::outline::{DrawSettings, OutlinePen};
+use skrifa::raw::TableProvider as _;
 use skrifa::{FontRef, GlyphId, MetadataProvider as _};
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
@@ -110,10 +111,33 @@ impl Fonts {
         if near.is_empty() { self.names().take(5).collect() } else { near }
     }
 
+    /// The first typeface in the order of names that has an outline for this character and may go into
+    /// a file; its place in that order. Looks into every font before it.
+    pub fn with_character(&self, c: char) -> Option<usize> {
+        let has = |data: &[u8], index: u32| {
+            let Ok(font) = FontRef::from_index(data, index) else { return false };
+            font.charmap().map(c).is_some_and(|glyph| font.outline_glyphs().get(glyph).is_some())
+                && may_be_embedded(&font)
+        };
+        self.names.iter().position(|(_, id)| self.database.with_face_data(*id, has).unwrap_or(false))
+    }
+
+    /// The bytes of the font file of the typeface at a place in the order of names, and its number in it.
+    pub fn file(&self, place: usize) -> Option<(Vec<u8>, u32)> {
+        let (_, id) = self.names.get(place)?;
+        self.database.with_face_data(*id, |data, index| (data.to_vec(), index))
+    }
+
     /// For the reader of SVG texts.
     pub(super) fn database(&self) -> Arc<fontdb::Database> {
         Arc::clone(&self.database)
     }
+}
+
+/// Whether a font's maker lets it go into a file: restricted licence embedding is bit 1 of `fsType`, and
+/// bit 9 allows pictures of letters alone (OpenType 1.9, table OS/2).
+fn may_be_embedded(font: &FontRef) -> bool {
+    font.os2().map_or(true, |table| table.fs_type() & 0x0202 == 0)
 }
 
 fn built_in() -> fontdb::Database {

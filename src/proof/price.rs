@@ -1,8 +1,9 @@
 //! What a piece costs to make and sells for, by the shop's own prices, every line shown.
 //!
 //! The order: wood, machine, cutter wear, bench and finish make the cost; the margin makes the price;
-//! the shop's minimum lifts it, its step rounds it up, and tax comes on top. Every line is rounded to
-//! the currency's digits before it is added, so the lines on paper add up to the last digit.
+//! the shop's minimum lifts it, its step rounds it up, tax comes on top, and what is paid goes to the
+//! nearest step of cash. Every line is rounded to the currency's digits before it is added, so the lines
+//! on paper add up to the last digit.
 
 use crate::job::Job;
 use crate::shop::{FeetRule, Money, Prices, board_feet, dressed_size, show_area, surfaced_size};
@@ -74,6 +75,8 @@ pub enum PriceItem {
     BeforeTax,
     /// Tax.
     Tax,
+    /// What is added or let off so that it can be paid in cash.
+    CashRounding,
     /// What is paid.
     Total,
 }
@@ -104,6 +107,7 @@ impl PriceItem {
             PriceItem::RoundingUp => "Rounding up",
             PriceItem::BeforeTax => "Price before tax",
             PriceItem::Tax => "Tax",
+            PriceItem::CashRounding => "Cash rounding",
             PriceItem::Total => "Price",
         }
     }
@@ -260,7 +264,13 @@ pub fn price(prices: &Prices, piece: &PricedPiece, unit: LengthUnit) -> Price {
         push(PriceItem::BeforeTax, rounded, "what the shop keeps".to_owned());
         push(PriceItem::Tax, tax, format!("{} % of it", percent(prices.tax)));
     }
-    let total = known(rounded.zip(tax).map(|(price, tax)| price + tax));
+    let owed = known(rounded.zip(tax).map(|(price, tax)| price + tax));
+    let total = owed.map(|owed| money.as_paid(owed));
+    if total != owed {
+        let added = known(total.zip(owed).map(|(total, owed)| total - owed));
+        let how = format!("to the nearest {}", money.show(money.cash_step));
+        push(PriceItem::CashRounding, added, how);
+    }
     push(PriceItem::Total, total, "what is paid".to_owned());
     Price { lines, total, feet }
 }

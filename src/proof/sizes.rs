@@ -6,11 +6,14 @@
 //! become of the carving, not for want of a board, and the row says which board it takes.
 
 use super::fit::{self, board_needed, largest_factor};
+use super::ground;
 use super::price::{Price, PricedPiece, price};
 use super::{Finding, FindingKind, Measured, Proof, Ratings, Severity, proof, rate};
+use crate::geometry::Rect;
 use crate::job::{Job, Placement, Size};
 use crate::shop::{Board, Prices, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
+use glam::{DVec2, dvec2};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
@@ -59,6 +62,8 @@ pub struct SizeRow {
     pub job: Job,
     /// The proof of that.
     pub proof: Proof,
+    /// The part of its board that is carved, with a little of the board round it, board millimetres.
+    pub carved_part: Rect,
     /// Which board it takes.
     pub board: BoardTaken,
     /// The board this size needs: length, width, thickness.
@@ -351,6 +356,7 @@ fn row(
     let minutes = time(&job);
     let piece = PricedPiece::of(&job, to_buy, [proof.length, proof.width], minutes);
     SizeRow {
+        carved_part: carved_part(&job, &proof),
         lost: Lost::of(&proof.findings),
         price: price(prices, &piece, unit),
         name,
@@ -362,6 +368,18 @@ fn row(
         dressed,
         minutes,
     }
+}
+
+/// The box round the outlines and the ground of a relief, grown a little, as far as the board goes.
+fn carved_part(job: &Job, proof: &Proof) -> Rect {
+    const AROUND: f64 = 5.0;
+    let board = dvec2(job.board.length.get(), job.board.width.get());
+    let outline = job.design.outline_box().corners();
+    let outline = outline.map(|corner| proof.board_from_design.transform_point2(corner));
+    let carved = Rect::around(outline.into_iter().chain(ground::ground(job, proof.factor)));
+    let carved = carved.map_or_else(|| Rect::new(DVec2::ZERO, board), |carved| carved.grown(AROUND));
+    let inside = |corner: DVec2| corner.clamp(DVec2::ZERO, board);
+    Rect { min: inside(carved.min), max: inside(carved.max) }
 }
 
 /// The job on its own board where that takes the size, where it was put if it fits there; or on a board

@@ -167,30 +167,20 @@ fn write_key(svg: &mut String, coupon: &Coupon) -> fmt::Result {
 }
 
 /// Words as outlines in an SVG.
-pub(super) struct Words {
+struct Words {
     lettering: Lettering,
     scale: f64,
 }
 
 impl Words {
     /// With capitals so many millimetres tall.
-    pub(super) fn new(cap_height: f64) -> Words {
+    fn new(cap_height: f64) -> Words {
         let lettering = Lettering::new(1.0);
         Words { scale: cap_height / f64::from(lettering.cap_height()), lettering }
     }
 
-    /// How long a line of words is, in millimetres.
-    pub(super) fn width(&self, words: &str) -> f64 {
-        f64::from(self.lettering.width(words)) * self.scale
-    }
-
-    /// Breaks words into lines no longer than `width` millimetres.
-    pub(super) fn wrap(&self, words: &str, width: f64) -> Vec<String> {
-        self.lettering.wrap(words, (width / self.scale) as f32)
-    }
-
     /// Writes a line of words that starts at `foot`, on the page with y down.
-    pub(super) fn write(&self, svg: &mut String, words: &str, foot: DVec2, upright: bool) -> fmt::Result {
+    fn write(&self, svg: &mut String, words: &str, foot: DVec2, upright: bool) -> fmt::Result {
         use tiny_skia::PathSegment::{Close, CubicTo, LineTo, MoveTo, QuadTo};
         let Some(outline) = self.lettering.path(words) else { return Ok(()) };
         let place = |point: tiny_skia::Point| {

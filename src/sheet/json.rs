@@ -597,7 +597,7 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
         format: SIZES_FORMAT,
         version: VERSION,
         design: job.design.name.clone(),
-        currency: prices.money.sign.clone(),
+        currency: prices.money.code().to_owned(),
         example_prices: prices.are_examples(),
         sizes: rows.iter().map(row).collect(),
     };

@@ -1,12 +1,12 @@
 //! Keeping a shop's own entries in its config folder: one at a time, the others left as they are.
 
-use super::{Cutter, Machine, Prices, Shop, Wood};
+use super::{Cutter, Machine, Money, Prices, Shop, Wood};
 use crate::notice::Notice;
 use crate::units::LengthUnit;
 use crate::whole_file;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use serde_json::Value;
+use serde_json::{Map, Value};
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 use thiserror::Error;
@@ -90,28 +90,34 @@ impl Shop {
     pub fn keep_prices(folder: &Path, prices: &Prices) -> Result<(), KeepError> {
         refuse_wrong("prices", prices.problems().first().map(|p| &p.reason))?;
         let path = folder.join(PRICES);
-        read_json::<Prices>(&path)?;
+        read_prices(&path, &prices.money)?;
         keep_json(&path, prices)
     }
 }
 
 const PRICES: &str = "prices.json";
 
-/// The prices kept in a folder, or the built-in examples where there are none; a file that cannot be
-/// used is told of and passed over.
-pub(super) fn own_prices(folder: &Path, notices: &mut Vec<Notice>) -> Prices {
+/// The prices kept in a folder, or the built-in examples where there are none, with money written as
+/// `usual` where they do not say how; a file that cannot be used is told of and passed over.
+pub(super) fn own_prices(folder: &Path, usual: &Money, notices: &mut Vec<Notice>) -> Prices {
     let path = folder.join(PRICES);
-    let wrong = |prices: &Prices| prices.problems().first().map(|problem| problem.reason.clone());
-    let problem = match read_json::<Prices>(&path) {
-        Ok(prices) => match wrong(&prices) {
+    let problem = match read_prices(&path, usual) {
+        Ok(prices) => match prices.problems().first() {
             None => return prices,
-            Some(reason) => format!("{} cannot be used: {reason}", path.display()),
+            Some(problem) => format!("{} cannot be used: {}", path.display(), problem.reason),
         },
         Err(KeepError::Damaged { path, reason }) => format!("{} cannot be used: {reason}", path.display()),
         Err(error) => error.to_string(),
     };
     notices.push(Notice::left_out(problem, "Mend that file; until then the built-in examples are used"));
-    Prices::default()
+    Prices { money: usual.clone(), ..Prices::default() }
+}
+
+fn read_prices(path: &Path, usual: &Money) -> Result<Prices, KeepError> {
+    let mut kept: Map<String, Value> = read_json(path)?;
+    kept.entry("money").or_insert_with(|| serde_json::to_value(usual).expect("money has string keys"));
+    serde_json::from_value(Value::Object(kept))
+        .map_err(|error| KeepError::Damaged { path: path.to_owned(), reason: error.to_string() })
 }
 
 /// What is kept in a file; what there is to begin with where there is none.

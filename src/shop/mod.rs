@@ -9,6 +9,7 @@ mod cutter;
 mod keep;
 mod lumber;
 mod machine;
+mod money;
 mod movement;
 mod prices;
 mod rack;
@@ -23,8 +24,9 @@ pub use lumber::{BOARD_FOOT, StockSize, board_feet, dressed_size, surfaced_size}
 pub use machine::{
     BoardEdge, BoardEnd, FeedDirection, MEASURING, Machine, MachinePart, Measure, how_to_measure, machines,
 };
+pub use money::{Grouping, Money, MoneyPlace, SignAt};
 pub use movement::{Climate, Sawn};
-pub use prices::{FeetRule, Money, PricePart, Prices, SignAt, area_unit, show_area};
+pub use prices::{FeetRule, PricePart, Prices, area_unit, show_area};
 pub use rack::{
     RackBoard, RackError, open_rack, open_rack_file, rack_file, rack_from_text, save_rack, save_rack_file,
 };
@@ -71,9 +73,9 @@ impl Shop {
 
     /// The shop's own entries from `woods.json`, `cutters.json` and `machines.json` in a folder (each a
     /// list, each optional) before the built-in ones; an own entry hides the built-in one of its id. And
-    /// its own `prices.json`.
+    /// its own `prices.json`; where that does not say how money is written, it is as `usual`.
     /// A file that cannot be used is told of and passed over.
-    pub fn open(folder: &Path) -> (Shop, Vec<Notice>) {
+    pub fn open(folder: &Path, usual: &Money) -> (Shop, Vec<Notice>) {
         let built_in = Shop::built_in();
         let mut notices = Vec::new();
         let shop = Shop {
@@ -107,14 +109,20 @@ impl Shop {
                 },
                 &mut notices,
             ),
-            prices: keep::own_prices(folder, &mut notices),
+            prices: keep::own_prices(folder, usual, &mut notices),
         };
         (shop, notices)
     }
 
-    /// The user's shop, from the platform's config folder.
-    pub fn of_user() -> (Shop, Vec<Notice>) {
-        config_folder().map_or_else(|| (Shop::built_in(), Vec::new()), |folder| Shop::open(&folder))
+    /// The user's shop, from the platform's config folder; where its prices do not say how money is
+    /// written, it is as `usual`.
+    pub fn of_user(usual: &Money) -> (Shop, Vec<Notice>) {
+        let Some(folder) = config_folder() else {
+            let mut shop = Shop::built_in();
+            shop.prices.money.clone_from(usual);
+            return (shop, Vec::new());
+        };
+        Shop::open(&folder, usual)
     }
 
     /// The wood of this id, or of the first name or id that starts with `id`, in any case.

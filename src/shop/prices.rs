@@ -3,7 +3,7 @@
 //! Every starting value is a round example, there so that the first sheet shows where each number goes.
 //! They are kept in `prices.json` of the config folder, one object.
 
-use super::Problem;
+use super::{Money, Problem};
 use crate::units::{LengthUnit, MM_PER_INCH, trimmed};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -58,35 +58,6 @@ pub enum FeetRule {
     SurfaceMeasure,
 }
 
-/// How money is written and rounded.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(default, deny_unknown_fields)]
-pub struct Money {
-    /// The currency's sign or letters.
-    pub sign: String,
-    /// Where it stands.
-    pub sign_at: SignAt,
-    /// Digits after the mark, 0 to 3: every line is rounded to as many.
-    pub decimals: u8,
-    /// What stands before them.
-    pub decimal_mark: char,
-    /// What stands between thousands; `None` for nothing.
-    pub thousands_mark: Option<char>,
-    /// A price before tax is rounded up to a whole number of these; 0 leaves it as it is.
-    pub round_up_to: f64,
-}
-
-/// Where a currency's sign stands.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum SignAt {
-    /// `$12.50`
-    #[default]
-    Front,
-    /// `12.50 $`
-    Back,
-}
-
 /// A part of the prices that can be wrong.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "each is the part of the prices that bears its name")]
@@ -107,10 +78,11 @@ pub enum PricePart {
     Decimals,
     Marks,
     RoundUpTo,
+    CashStep,
 }
 
 /// More money than any carving costs: beyond it a slip of the keyboard.
-const MOST_MONEY: f64 = 1.0e9;
+pub(super) const MOST_MONEY: f64 = 1.0e9;
 
 /// Examples to be changed: round numbers of our own, no market's.
 impl Default for Prices {
@@ -134,23 +106,10 @@ impl Default for Prices {
     }
 }
 
-impl Default for Money {
-    fn default() -> Money {
-        Money {
-            sign: "$".to_owned(),
-            sign_at: SignAt::Front,
-            decimals: 2,
-            decimal_mark: '.',
-            thousands_mark: Some(','),
-            round_up_to: 0.0,
-        }
-    }
-}
-
 impl Prices {
-    /// Whether nobody has changed the built-in examples.
+    /// Whether nobody has changed the built-in examples, however money is written.
     pub fn are_examples(&self) -> bool {
-        *self == Prices::default()
+        *self == Prices { money: self.money.clone(), ..Prices::default() }
     }
 
     /// The price of a board foot of a wood; `None` where the shop has none.
@@ -161,8 +120,8 @@ impl Prices {
     /// What makes no sense in them, in the order of their parts.
     pub fn problems(&self) -> Vec<Problem<PricePart>> {
         use PricePart::{
-            BenchHour, BenchMinutes, BenchMinutesPerArea, CutterHour, Decimals, FinishPerArea, MachineHour,
-            Margin, Marks, Minimum, OtherWoods, RoundUpTo, Sign, Tax, Waste, Woods,
+            BenchHour, BenchMinutes, BenchMinutesPerArea, CutterHour, FinishPerArea, MachineHour, Margin,
+            Minimum, OtherWoods, Tax, Waste, Woods,
         };
         let mut problems = Vec::new();
         let mut unless = |fine: bool, part: PricePart, reason: &str| {
@@ -191,79 +150,9 @@ impl Prices {
         }
         unless((0.0..=0.95).contains(&self.margin), Margin, "it must be from 0 to 95 % of the price");
         unless((0.0..=1.0).contains(&self.tax), Tax, "it must be from 0 to 100 %");
-        let written = &self.money;
-        let fine = written.sign.chars().count() <= 8 && !written.sign.contains(char::is_control);
-        unless(fine, Sign, "it must be no longer than 8 letters");
-        unless(written.decimals <= 3, Decimals, "it must be from 0 to 3");
-        let mark = |mark: char| !mark.is_ascii_digit() && !mark.is_control() && mark != '-';
-        let fine = mark(written.decimal_mark)
-            && written.thousands_mark.is_none_or(mark)
-            && written.thousands_mark != Some(written.decimal_mark);
-        unless(fine, Marks, "the marks must be two different signs, and no digits");
-        unless(money(written.round_up_to), RoundUpTo, "it must be 0 or more");
+        let written = self.money.problems().into_iter();
+        problems.extend(written.map(|(part, reason)| Problem { part, reason: reason.to_owned() }));
         problems
-    }
-}
-
-impl Money {
-    /// An amount to the digits that are written; halves go away from nothing.
-    ///
-    /// ```
-    /// # use spelk::shop::Money;
-    /// assert_eq!(Money::default().rounded(2.346), 2.35);
-    /// ```
-    pub fn rounded(&self, amount: f64) -> f64 {
-        let scale = self.scale();
-        // What is worked out as 1.005 may be held a hair below it.
-        let nudge = 1e-9_f64.copysign(amount);
-        (amount * scale + nudge).round() / scale + 0.0
-    }
-
-    /// A price rounded up to the step prices are sold at.
-    pub fn rounded_up(&self, price: f64) -> f64 {
-        if self.round_up_to > 0.0 {
-            let steps = (self.rounded(price) / self.round_up_to - 1e-9).ceil();
-            self.rounded(steps * self.round_up_to)
-        } else {
-            self.rounded(price)
-        }
-    }
-
-    /// An amount as it is written: `$1,234.50`, `1.234,50 €`.
-    ///
-    /// ```
-    /// # use spelk::shop::{Money, SignAt};
-    /// let mut money = Money::default();
-    /// assert_eq!(money.show(1234.5), "$1,234.50");
-    /// assert_eq!(money.show(-0.5), "-$0.50");
-    /// (money.sign, money.sign_at) = ("kr".to_owned(), SignAt::Back);
-    /// (money.decimal_mark, money.thousands_mark) = (',', Some('.'));
-    /// assert_eq!(money.show(1234.5), "1.234,50 kr");
-    /// ```
-    pub fn show(&self, amount: f64) -> String {
-        let rounded = self.rounded(amount);
-        let fixed = format!("{:.*}", usize::from(self.decimals), rounded.abs());
-        let (whole, part) = fixed.split_once('.').unwrap_or((&fixed, ""));
-        let mut digits = String::new();
-        for (index, digit) in whole.chars().enumerate() {
-            if let Some(mark) = self.thousands_mark.filter(|_| index > 0 && (whole.len() - index) % 3 == 0) {
-                digits.push(mark);
-            }
-            digits.push(digit);
-        }
-        if !part.is_empty() {
-            digits.push(self.decimal_mark);
-            digits.push_str(part);
-        }
-        let minus = if rounded < 0.0 { "-" } else { "" };
-        match self.sign_at {
-            SignAt::Front => format!("{minus}{}{digits}", self.sign),
-            SignAt::Back => format!("{minus}{digits} {}", self.sign).trim_end().to_owned(),
-        }
-    }
-
-    fn scale(&self) -> f64 {
-        10f64.powi(i32::from(self.decimals))
     }
 }
 

@@ -4,6 +4,7 @@ mod figure;
 
 use super::ViewState;
 use super::command::Command;
+use super::exports::Export;
 use super::look::{Palette, severity_ui};
 use super::worker::Proofed;
 use crate::design::samples;
@@ -38,7 +39,7 @@ fn head_ui(ui: &mut egui::Ui, view: &ViewState, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         ui.label(RichText::new("Why it thins").heading());
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            for command in [Command::FullScreen, Command::AskExportHandout] {
+            for command in [Command::FullScreen, Command::AskExport(Export::Handout)] {
                 button_ui(ui, command, commands);
             }
             if view.tour.is_none() {

@@ -6,10 +6,8 @@
 //! not change with the size, so that on screen the limit stands still while the wall moves.
 
 mod figures;
-mod handout;
 
 pub use figures::{Figure, Ink, Label, Shape};
-pub use handout::handout;
 
 use crate::job::Job;
 use crate::proof::Proof;

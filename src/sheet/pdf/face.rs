@@ -1,46 +1,116 @@
 //! Words on paper: the program's own typefaces, which go into the file with the letters that are used.
 //!
-//! Lengths are millimetres on paper. Letters that the first typeface lacks are taken from the second; one
-//! that both lack becomes an empty box, and [`missing`] names it. There is no kerning, and no order from
-//! right to left.
+//! Lengths are millimetres on paper. Letters that the first typeface lacks are taken from the second, and
+//! those that both lack from the first font of this machine, by name, that has them. One that none has
+//! becomes an empty box, and [`missing`] names it. There is no kerning, and no order from right to left:
+//! scripts that are not read without them are taken as missing.
 
+use crate::design::face::Fonts;
+use krilla::text::Font;
 use skrifa::instance::{LocationRef, Size};
 use skrifa::{FontRef, MetadataProvider};
-use std::sync::LazyLock;
+use std::collections::BTreeMap;
+use std::sync::{LazyLock, Mutex, PoisonError};
 
-/// The typefaces' bytes, the first choice first.
-pub(super) const FACES: [&[u8]; 2] = [epaint_default_fonts::UBUNTU_LIGHT, epaint_default_fonts::HACK_REGULAR];
+/// The built-in typefaces' bytes, the first choice first.
+const BUILT_IN: [&[u8]; 2] = [epaint_default_fonts::UBUNTU_LIGHT, epaint_default_fonts::HACK_REGULAR];
 
 /// Stands for a letter that no typeface has.
 const BOX: char = '\u{25a1}';
 
+/// Spaces that no line is broken at.
+const KEPT_TOGETHER: [char; 2] = ['\u{a0}', '\u{202f}'];
+
+/// Scripts whose letters join, stack or run from the right, by their Unicode blocks: set one by one as here
+/// they would be wrong. Hebrew to Arabic Extended, the scripts of India, Tibetan and Myanmar, Khmer and
+/// Mongolian, and the forms of Hebrew and Arabic letters.
+const NOT_BY_LETTER: [(char, char); 7] = [
+    ('\u{590}', '\u{8ff}'),
+    ('\u{900}', '\u{dff}'),
+    ('\u{f00}', '\u{109f}'),
+    ('\u{1780}', '\u{18af}'),
+    ('\u{fb1d}', '\u{fdff}'),
+    ('\u{fe70}', '\u{fefe}'),
+    ('\u{10800}', '\u{11fff}'),
+];
+
+/// Where a letter comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Source {
+    /// The program's own typefaces, by their order.
+    BuiltIn(usize),
+    /// The machine's, by the order of their names.
+    Machine(usize),
+}
+
 /// A letter of a typeface.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Letter {
-    /// Index into [`FACES`].
-    pub(super) face: usize,
+    /// Where it comes from.
+    pub(super) source: Source,
     /// Its number in that typeface.
     pub(super) glyph: u32,
     /// How far the next one stands, as a share of the height.
     pub(super) advance: f32,
 }
 
-static FONTS: LazyLock<[FontRef<'static>; 2]> =
-    LazyLock::new(|| FACES.map(|bytes| FontRef::new(bytes).expect("the built-in typefaces are well formed")));
+static FONTS: LazyLock<[FontRef<'static>; 2]> = LazyLock::new(|| {
+    BUILT_IN.map(|bytes| FontRef::new(bytes).expect("the built-in typefaces are well formed"))
+});
+
+impl Source {
+    /// The typeface for a file; `None` where the machine's font cannot be used.
+    pub(super) fn font(self) -> Option<Font> {
+        match self {
+            Source::BuiltIn(face) => Font::new(BUILT_IN[face].into(), 0),
+            Source::Machine(place) => {
+                let (bytes, index) = Fonts::of_machine().file(place)?;
+                Font::new(bytes.into(), index)
+            }
+        }
+    }
+}
 
 /// The letter for a character, or the empty box; `None` for what is not to be seen.
 pub(super) fn letter(c: char) -> Option<Letter> {
     if c.is_control() {
         return None;
     }
-    find(c).or_else(|| find(BOX))
+    find(c).or_else(empty_box)
+}
+
+/// The box that stands for a letter.
+pub(super) fn empty_box() -> Option<Letter> {
+    built_in(BOX)
 }
 
 fn find(c: char) -> Option<Letter> {
-    FONTS.iter().enumerate().find_map(|(face, font)| {
-        let glyph = font.charmap().map(c)?;
-        let metrics = font.glyph_metrics(Size::new(1.0), LocationRef::default());
-        Some(Letter { face, glyph: glyph.to_u32(), advance: metrics.advance_width(glyph)? })
+    built_in(c).or_else(|| of_machine(c))
+}
+
+fn built_in(c: char) -> Option<Letter> {
+    let of = |(face, font): (usize, &FontRef)| letter_of(font, c, Source::BuiltIn(face));
+    FONTS.iter().enumerate().find_map(of)
+}
+
+fn letter_of(font: &FontRef, c: char, source: Source) -> Option<Letter> {
+    let glyph = font.charmap().map(c)?;
+    let metrics = font.glyph_metrics(Size::new(1.0), LocationRef::default());
+    Some(Letter { source, glyph: glyph.to_u32(), advance: metrics.advance_width(glyph)? })
+}
+
+/// A letter from the machine's fonts. Each is looked for once: that may open every font there is.
+fn of_machine(c: char) -> Option<Letter> {
+    static FOUND: Mutex<BTreeMap<char, Option<Letter>>> = Mutex::new(BTreeMap::new());
+    if NOT_BY_LETTER.iter().any(|(first, last)| (*first..=*last).contains(&c)) {
+        return None;
+    }
+    let mut found = FOUND.lock().unwrap_or_else(PoisonError::into_inner);
+    *found.entry(c).or_insert_with(|| {
+        let fonts = Fonts::of_machine();
+        let place = fonts.with_character(c)?;
+        let (bytes, index) = fonts.file(place)?;
+        letter_of(&FontRef::from_index(&bytes, index).ok()?, c, Source::Machine(place))
     })
 }
 
@@ -66,7 +136,8 @@ pub(super) fn wrap(words: &str, height: f64, most: f64) -> Vec<String> {
     let mut lines = Vec::new();
     for paragraph in words.lines() {
         let mut line = String::new();
-        for word in paragraph.split_whitespace() {
+        let words = paragraph.split(|c: char| c.is_whitespace() && !KEPT_TOGETHER.contains(&c));
+        for word in words.filter(|word| !word.is_empty()) {
             let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
             if width(&longer, height) <= most {
                 line = longer;
@@ -100,12 +171,17 @@ mod tests {
         let letters = |text: &str| text.chars().filter(|c| !c.is_whitespace()).collect::<String>();
         assert_eq!(letters(&lines.concat()), letters(words));
         assert_eq!(wrap("one\ntwo", 4.0, 100.0), ["one", "two"]);
+        assert_eq!(wrap("for 1\u{202f}234\u{a0}\u{20ac}", 4.0, 18.0), ["for", "1\u{202f}234\u{a0}\u{20ac}"]);
     }
 
     #[test]
     fn what_no_typeface_has_is_told() {
         assert_eq!(missing("Für Frühstück 3½ × 4 Щит"), Vec::<char>::new());
-        assert_eq!(missing("木の字 木"), ['木', 'の', '字']);
-        assert!(width("木", 10.0) > 0.0, "an empty box takes room");
+        // No character at all, and scripts that are not set letter by letter.
+        assert_eq!(missing("\u{10fffd} שלום \u{10fffd}"), ['\u{10fffd}', 'ש', 'ל', 'ו', 'ם']);
+        assert!(width("\u{10fffd}", 10.0) > 0.0, "an empty box takes room");
+        // Where the machine has a font for it, it is a letter like others; where not, it is told.
+        let tree = letter('木').unwrap();
+        assert_eq!(matches!(tree.source, Source::Machine(_)), missing("木").is_empty());
     }
 }

@@ -4,7 +4,7 @@
 //! known, so that every foot can say how many pages there are, and so that tests can ask whether
 //! anything lies outside the paper.
 
-use super::face::{self, FACES, Letter};
+use super::face::{self, Letter, Source};
 use crate::geometry::Rect;
 use glam::{DVec2, dvec2};
 use krilla::color::luma;
@@ -14,6 +14,7 @@ use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, LineCap, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Points of a page to a millimetre (72 to the inch).
@@ -219,16 +220,44 @@ fn inked(marks: &[Mark]) -> Option<Rect> {
 
 /// Puts leaves together into a file. The same leaves give the same bytes: no date and no random name.
 pub(super) fn bind(leaves: &[Leaf], title: &str) -> Vec<u8> {
+    // A font of the machine may be one that the writer of the file will not have.
+    written(leaves, title, &mut Typefaces { fonts: BTreeMap::new(), with_machine: true })
+        .or_else(|| written(leaves, title, &mut Typefaces { fonts: BTreeMap::new(), with_machine: false }))
+        .expect("plain pages without a validator are always written")
+}
+
+/// The typefaces of a file, each once.
+struct Typefaces {
+    fonts: BTreeMap<Source, Option<Font>>,
+    with_machine: bool,
+}
+
+impl Typefaces {
+    /// A letter and its typeface, or the box that stands for it where that cannot be used.
+    fn usable(&mut self, letter: Letter) -> Option<(Letter, Font)> {
+        let with_machine = self.with_machine;
+        let mut font = |source: Source| {
+            let usable = with_machine || matches!(source, Source::BuiltIn(_));
+            self.fonts.entry(source).or_insert_with(|| usable.then(|| source.font())?).clone()
+        };
+        if let Some(font) = font(letter.source) {
+            return Some((letter, font));
+        }
+        let instead = face::empty_box()?;
+        // As wide as the letter, which the line was laid out for.
+        Some((Letter { advance: letter.advance, ..instead }, font(instead.source)?))
+    }
+}
+
+fn written(leaves: &[Leaf], title: &str, typefaces: &mut Typefaces) -> Option<Vec<u8>> {
     let mut document = krilla::Document::new();
-    let fonts =
-        FACES.map(|bytes| Font::new(bytes.into(), 0).expect("the built-in typefaces are well formed"));
     for leaf in leaves {
         let [width, height] = (leaf.size.as_vec2() * POINTS).to_array();
         let settings = PageSettings::from_wh(width, height).expect("a leaf has a size");
         let mut page = document.start_page_with(settings);
         let mut surface = page.surface();
         surface.push_transform(&Transform::from_scale(POINTS, POINTS));
-        draw(&mut surface, &leaf.marks, &fonts);
+        draw(&mut surface, &leaf.marks, typefaces);
         surface.pop();
         surface.finish();
         page.finish();
@@ -238,14 +267,14 @@ pub(super) fn bind(leaves: &[Leaf], title: &str) -> Vec<u8> {
         .creator("Spelk".to_owned())
         .language("en".to_owned());
     document.set_metadata(about);
-    document.finish().expect("plain pages without a validator are always written")
+    document.finish().ok()
 }
 
-fn draw(surface: &mut Surface<'_>, marks: &[Mark], fonts: &[Font; 2]) {
+fn draw(surface: &mut Surface<'_>, marks: &[Mark], typefaces: &mut Typefaces) {
     for mark in marks {
         match mark {
             Mark::Words { at, words, height, bold, tone, upright } => {
-                write(surface, *at, words, *height, *bold, *tone, *upright, fonts);
+                write(surface, *at, words, *height, *bold, *tone, *upright, typefaces);
             }
             Mark::Fill { shape, tone } => {
                 if let Some(path) = shape.path() {
@@ -274,7 +303,7 @@ fn draw(surface: &mut Surface<'_>, marks: &[Mark], fonts: &[Font; 2]) {
             Mark::Within { shape, marks } => {
                 if let Some(path) = shape.path() {
                     surface.push_clip_path(&path, &FillRule::EvenOdd);
-                    draw(surface, marks, fonts);
+                    draw(surface, marks, typefaces);
                     surface.pop();
                 }
             }
@@ -305,7 +334,7 @@ fn write(
     bold: bool,
     tone: Tone,
     upright: bool,
-    fonts: &[Font; 2],
+    typefaces: &mut Typefaces,
 ) {
     surface.set_fill(Some(filled(tone)));
     // The only weight there is is a light one: a heavier one is the same with a line round it.
@@ -317,7 +346,7 @@ fn write(
         surface.push_transform(&Transform::from_row(0.0, -1.0, 1.0, 0.0, 0.0, 0.0));
     }
     let mut start = 0.0;
-    for (face, text, letters) in runs(words) {
+    for Run { font, text, letters, .. } in runs(words, typefaces) {
         let mut from = 0;
         let glyphs: Vec<KrillaGlyph> = letters
             .iter()
@@ -327,7 +356,6 @@ fn write(
                 KrillaGlyph::new(GlyphId::new(letter.glyph), letter.advance, 0.0, 0.0, 0.0, range, None)
             })
             .collect();
-        let font = fonts[face].clone();
         surface.draw_glyphs(Point::from_xy(start, 0.0), &glyphs, font, &text, height as f32, false);
         start += letters.iter().map(|(letter, _)| letter.advance).sum::<f32>() * height as f32;
     }
@@ -337,21 +365,29 @@ fn write(
     surface.pop();
 }
 
-/// A stretch of words in one typeface, each letter with the bytes of its character.
-type Run = (usize, String, Vec<(Letter, usize)>);
+/// A stretch of words in one typeface.
+struct Run {
+    source: Source,
+    font: Font,
+    text: String,
+    /// Each letter with the bytes of its character.
+    letters: Vec<(Letter, usize)>,
+}
 
 /// Words in stretches of one typeface each.
-fn runs(words: &str) -> Vec<Run> {
+fn runs(words: &str, typefaces: &mut Typefaces) -> Vec<Run> {
     let mut runs: Vec<Run> = Vec::new();
     for c in words.chars() {
-        let Some(letter) = face::letter(c) else { continue };
+        let Some((letter, font)) = face::letter(c).and_then(|letter| typefaces.usable(letter)) else {
+            continue;
+        };
         let piece = (letter, c.len_utf8());
         match runs.last_mut() {
-            Some((face, text, letters)) if *face == letter.face => {
-                text.push(c);
-                letters.push(piece);
+            Some(run) if run.source == letter.source => {
+                run.text.push(c);
+                run.letters.push(piece);
             }
-            _ => runs.push((letter.face, c.to_string(), vec![piece])),
+            _ => runs.push(Run { source: letter.source, font, text: c.to_string(), letters: vec![piece] }),
         }
     }
     runs

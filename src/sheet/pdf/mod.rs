@@ -1,5 +1,5 @@
 //! Sheets of paper as PDF, at true physical scale: size options, the bench sheet, a template to tape to
-//! the board, and the coupon.
+//! the board, the coupon, and the lesson's handout.
 //!
 //! Every page has a bar of 100 mm and one of 4 in at its foot, to be laid under a rule before anything
 //! else is believed. Outlines are lines, letters are the program's own typefaces and go with the file.
@@ -7,6 +7,7 @@
 
 mod bench;
 mod face;
+mod handout;
 mod leaf;
 mod options;
 mod panel;
@@ -14,10 +15,13 @@ mod template;
 
 pub use bench::{BenchNotes, MOST_REMARK, bench_pdf};
 pub use face::missing;
+pub use handout::handout_pdf;
 pub use options::options_pdf;
 pub use template::{MOST_TILES, TemplateError, coupon_pdf, template_pdf};
 
 use crate::geometry::Rect;
+use crate::job::Job;
+use crate::notice::Notice;
 use crate::units::{LengthUnit, Mm};
 use glam::{DVec2, dvec2};
 use leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels, Shape};
@@ -115,6 +119,23 @@ impl Paper {
         let [across, down] = self.size().map(Mm::get);
         Leaf::new(if lying { dvec2(down, across) } else { dvec2(across, down) })
     }
+}
+
+/// Tells of letters of a sheet that no typeface has: those of its settings, of the job's own names, and of
+/// `more`; `None` where all are there.
+pub fn missing_notice(settings: &SheetSettings, job: &Job, more: &[&str]) -> Option<Notice> {
+    let of_job = [&job.design.name, &job.wood.name, &job.cutter.name, &job.machine.name, &job.remark];
+    let elements = job.design.elements.iter().map(|element| element.name.as_str());
+    let words = [settings.shop_name.as_str(), &settings.customer_text].into_iter();
+    let words = words.chain(of_job.map(String::as_str)).chain(elements).chain(more.iter().copied());
+    let missing = missing(&words.collect::<Vec<_>>().join(" "));
+    let letters: Vec<String> = missing.iter().map(|letter| format!("'{letter}'")).collect();
+    (!letters.is_empty()).then(|| {
+        Notice::left_out(
+            format!("no typeface here can set {}", letters.join(", ")),
+            "It is printed as an empty box; install a font that has it, or write it in other letters",
+        )
+    })
 }
 
 /// Free paper all round: what any printer leaves white, and a finger's width more at the sides.
@@ -225,7 +246,7 @@ mod tests {
     use super::*;
     use crate::design::samples::find;
     use crate::job::sample::sample_job;
-    use crate::job::{Ends, Job, Size};
+    use crate::job::{Ends, Size};
     use crate::proof::sizes::{parse_sizes, sizes};
     use crate::proof::{measure, proof, rate};
     use crate::sheet::coupon::coupon;
@@ -275,10 +296,13 @@ mod tests {
                 let prices = Prices { tax: 0.2, minimum: 1.0e6, ..Prices::default() };
                 let rows = sizes(&job, &measured, &ratings, &wanted, &prices, settings.unit, &|_| Some(95.0))
                     .unwrap();
-                let mut leaves = options::options_leaves(&job, &rows, &prices, &settings, false);
+                let bare =
+                    crate::sheet::picture::Picture { width: 48, height: 16, pixels: vec![200; 48 * 16 * 4] };
+                let surfaces: Vec<_> = rows.iter().map(|_| Some(bare.clone())).collect();
+                let mut leaves = options::options_leaves(&job, &rows, &surfaces, &prices, &settings, false);
                 assert!(leaves.len() >= least_pages, "{} pages", leaves.len());
                 assert_within(&mut leaves, "Sizes", paper);
-                let mut leaves = options::options_leaves(&job, &rows, &prices, &settings, true);
+                let mut leaves = options::options_leaves(&job, &rows, &[], &prices, &settings, true);
                 assert_within(&mut leaves, "Sizes", paper);
             }
         }
@@ -308,6 +332,25 @@ mod tests {
                 let bottom = leaf.inked().unwrap().max.y;
                 assert!(bottom <= body(&leaf).max.y + 0.5, "{id} on {}: {bottom}", paper.label());
                 assert_within(std::slice::from_mut(&mut leaf), "Bench sheet", paper);
+            }
+        }
+    }
+
+    #[test]
+    fn the_handout_is_two_pages_that_hold_everything() {
+        for paper in Paper::ALL {
+            for (id, size) in [("inn-sign", 0.6), ("gate-sign", 1.0), ("house-number", 0.35)] {
+                let mut job = sample(id);
+                job.size = Size::Factor(size);
+                let proof = crate::proof::proof_of(&job);
+                for settings in [wordy(paper), SheetSettings { paper, ..SheetSettings::default() }] {
+                    let mut leaves = handout::handout_leaves(&job, &proof, &settings);
+                    for leaf in &leaves {
+                        let bottom = leaf.inked().unwrap().max.y;
+                        assert!(bottom <= body(leaf).max.y, "{id} on {}: {bottom}", paper.label());
+                    }
+                    assert_within(&mut leaves, "Handout", paper);
+                }
             }
         }
     }
@@ -379,6 +422,23 @@ mod tests {
                 assert_within(&mut leaves, "Coupon", paper);
             }
         }
+    }
+
+    #[test]
+    fn letters_that_cannot_be_set_are_told_with_what_to_do() {
+        let mut job = sample("gate-sign");
+        let settings = SheetSettings {
+            shop_name: "\u{391}\u{3b8}\u{3ae}\u{3bd}\u{3b1}".to_owned(),
+            ..SheetSettings::default()
+        };
+        assert_eq!(
+            missing_notice(&settings, &job, &["\u{42f}\u{43d}\u{430}"]),
+            None,
+            "Greek and Cyrillic are built in"
+        );
+        job.wood.name = "\u{10fffd}".to_owned();
+        let notice = missing_notice(&settings, &job, &[]).unwrap();
+        assert!(notice.message.contains("'\u{10fffd}'") && !notice.hint.is_empty(), "{notice:?}");
     }
 
     #[test]

@@ -1,15 +1,19 @@
 //! The size options: one design at several sizes on boards drawn to a common scale, for a customer to
 //! choose from; and how each price comes about, for the shop.
 
-use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Pen, Shape};
+use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels, Shape};
 use super::panel::{draw_board, draw_design, legend, paper_from_board};
 use super::{SheetSettings, body, bound, face, head};
+use crate::geometry::Rect;
 use crate::job::Job;
 use crate::proof::Severity;
 use crate::proof::sizes::{RowKind, SizeRow};
+use crate::sheet::paled;
+use crate::sheet::picture::Picture;
 use crate::shop::Prices;
 use crate::units::trimmed;
 use glam::{DVec2, dvec2};
+use std::sync::Arc;
 
 /// Height of the words in a row.
 const WORDS: f64 = 3.1;
@@ -19,20 +23,24 @@ const NAME: f64 = 4.2;
 const DRAWN: f64 = 0.54;
 /// The highest a board is drawn: so that a page holds several.
 const HIGHEST: f64 = 62.0;
+/// Free paper over the picture of the carved part.
+const ABOVE_SURFACE: f64 = 2.0;
 /// Free paper between two rows.
 const GAP: f64 = 3.0;
 
 /// The size options as a PDF: a row a size, smallest first, with unsound sizes shown and said why. With
 /// `for_the_shop`, pages follow that show every line of every price; they are not for the customer.
-/// An empty list gives a sheet that says so.
+/// An empty list gives a sheet that says so. `surfaces` are pictures of the rows' whole boards from above, as
+/// they come off the machine; a row without one goes without.
 pub fn options_pdf(
     job: &Job,
     rows: &[SizeRow],
+    surfaces: &[Option<Picture>],
     prices: &Prices,
     settings: &SheetSettings,
     for_the_shop: bool,
 ) -> Vec<u8> {
-    let leaves = options_leaves(job, rows, prices, settings, for_the_shop);
+    let leaves = options_leaves(job, rows, surfaces, prices, settings, for_the_shop);
     let title = format!("Sizes of {}", job.design.name);
     bound(leaves, &title, "Sizes", settings.paper)
 }
@@ -40,6 +48,7 @@ pub fn options_pdf(
 pub(super) fn options_leaves(
     job: &Job,
     rows: &[SizeRow],
+    surfaces: &[Option<Picture>],
     prices: &Prices,
     settings: &SheetSettings,
     for_the_shop: bool,
@@ -49,6 +58,7 @@ pub(super) fn options_leaves(
     let area = body(&leaf);
     let column = (area.max.x - area.min.x) * DRAWN;
     let scale = common_scale(rows, column);
+    let all = AllRows { column, scale, prices, settings };
     let mut y = head(&mut leaf, settings, "Sizes to choose from", &job.design.name);
     if !settings.customer_text.trim().is_empty() {
         for line in face::wrap(&settings.customer_text, 3.4, area.max.x - area.min.x).into_iter().take(24) {
@@ -58,19 +68,22 @@ pub(super) fn options_leaves(
         }
         y += 2.0;
     }
-    y = preamble(&mut leaf, y, job, rows, prices, scale);
+    let pictured = surfaces.iter().any(Option::is_some);
+    y = preamble(&mut leaf, y, job, rows, pictured, prices, scale);
     if rows.is_empty() {
         leaf.words(dvec2(area.min.x, y + WORDS), "No size was named.", WORDS, BLACK);
     }
     let alone = head(&mut settings.paper.leaf(false), settings, "Sizes to choose from", &job.design.name);
-    for row in rows {
-        let tall = row_height(row, prices, settings, area.max.x - area.min.x - column - GAP, scale);
+    for (index, row) in rows.iter().enumerate() {
+        let surface = surfaces.get(index).and_then(Option::as_ref);
+        let room = area.max.x - area.min.x - column - GAP;
+        let tall = row_height(row, surface, &all, room);
         // A row taller than a page is shown as far as the page reaches, and no page stays bare for it.
         if y + tall > area.max.y && y > alone + 1.0 {
             leaves.push(std::mem::replace(&mut leaf, settings.paper.leaf(false)));
             y = head(&mut leaf, settings, "Sizes to choose from", &job.design.name);
         }
-        draw_row(&mut leaf, dvec2(area.min.x, y), column, row, prices, settings, scale);
+        draw_row(&mut leaf, dvec2(area.min.x, y), row, surface, &all);
         y += tall + GAP;
         leaf.line(dvec2(area.min.x, y - GAP / 2.0), dvec2(area.max.x, y - GAP / 2.0), Pen::new(0.12, GRAY));
     }
@@ -79,6 +92,16 @@ pub(super) fn options_leaves(
         leaves.extend(price_leaves(job, rows, prices, settings));
     }
     leaves
+}
+
+/// What is the same for all rows.
+struct AllRows<'a> {
+    /// How much of the paper's width the boards are drawn in.
+    column: f64,
+    /// Paper millimetres to one of wood.
+    scale: f64,
+    prices: &'a Prices,
+    settings: &'a SheetSettings,
 }
 
 /// Paper millimetres to one of wood: the same for all, so that the largest board fits.
@@ -90,13 +113,24 @@ fn common_scale(rows: &[SizeRow], column: f64) -> f64 {
 }
 
 /// What holds for all rows.
-fn preamble(leaf: &mut Leaf, top: f64, job: &Job, rows: &[SizeRow], prices: &Prices, scale: f64) -> f64 {
+fn preamble(
+    leaf: &mut Leaf,
+    top: f64,
+    job: &Job,
+    rows: &[SizeRow],
+    pictured: bool,
+    prices: &Prices,
+    scale: f64,
+) -> f64 {
     let area = body(leaf);
     let mut notes = vec![format!(
         "In {}. Each board is drawn 1 : {} of its true size, all alike; the dark edge is its reference edge.",
         job.wood.name,
         trimmed(1.0 / scale, 1)
     )];
+    if pictured {
+        notes.push("The grey picture under it is the carved part from above, at the same scale.".to_owned());
+    }
     if prices.are_examples() && !rows.is_empty() {
         notes.push(
             "The prices follow from the program's examples, not from this shop's own numbers.".to_owned(),
@@ -137,27 +171,35 @@ fn row_name(row: &SizeRow) -> String {
     }
 }
 
-fn row_height(row: &SizeRow, prices: &Prices, settings: &SheetSettings, room: f64, scale: f64) -> f64 {
+fn row_height(row: &SizeRow, surface: Option<&Picture>, all: &AllRows, room: f64) -> f64 {
+    let AllRows { scale, prices, settings, .. } = *all;
     let name = face::wrap(&row_name(row), NAME, room - 6.0).len() as f64 * NAME * LEADING;
     let lines: usize =
         row_words(row, prices, settings).iter().map(|(words, _)| face::wrap(words, WORDS, room).len()).sum();
     let words = name + lines as f64 * WORDS * LEADING;
-    words.max(row.job.board.width.get() * scale + 2.0)
+    let board = row.job.board.width.get() * scale + 2.0;
+    words.max(surface.map_or(board, |_| board + row.carved_part.size().y * scale + ABOVE_SURFACE))
 }
 
-fn draw_row(
-    leaf: &mut Leaf,
-    at: DVec2,
-    column: f64,
-    row: &SizeRow,
-    prices: &Prices,
-    settings: &SheetSettings,
-    scale: f64,
-) {
+fn draw_row(leaf: &mut Leaf, at: DVec2, row: &SizeRow, surface: Option<&Picture>, all: &AllRows) {
+    let AllRows { column, scale, prices, settings } = *all;
     let corner = dvec2(at.x, at.y + 1.0 + row.job.board.width.get() * scale);
     let paper_from_board = paper_from_board(corner, scale);
     draw_board(leaf, &row.job, &row.proof, paper_from_board);
     draw_design(leaf, &row.job, &row.proof, paper_from_board);
+    if let Some(picture) = surface {
+        let size = dvec2(row.job.board.length.get(), row.job.board.width.get()) * scale;
+        // The carved part stands where it stands on the board above, and what is bare round it is left out.
+        let seen = row.carved_part;
+        let down = |y: f64| row.job.board.width.get() - y;
+        let corner = dvec2(corner.x, corner.y + ABOVE_SURFACE - down(seen.max.y) * scale);
+        let on_paper = |x: f64, y: f64| corner + dvec2(x, down(y)) * scale;
+        let frame = Rect::new(on_paper(seen.min.x, seen.max.y), on_paper(seen.max.x, seen.min.y));
+        let pixels = Pixels { size: [picture.width, picture.height], rgba: Arc::new(paled(picture).pixels) };
+        let whole = Mark::Picture { pixels, area: Rect::new(corner, corner + size) };
+        leaf.marks.push(Mark::Within { shape: Shape::rect(frame), marks: vec![whole] });
+        leaf.outline(Shape::rect(frame), Pen::new(0.12, GRAY));
+    }
     let left = at.x + column + GAP;
     let room = body(leaf).max.x - left;
     let mut y = at.y;

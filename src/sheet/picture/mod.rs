@@ -29,7 +29,7 @@ pub use carve::{DesignPaths, carved};
 pub use change::{ADDED_COLOR, Hatched, TAKEN_COLOR, change};
 pub use mark::{MarkShape, mark_color, mark_shape, marks};
 pub use page::{page_view, photographed_picture, picture};
-pub use wood::{board, photographed_board, wood_color};
+pub use wood::{board, photographed_board};
 
 use crate::shop::Board;
 use crate::units::LengthUnit;

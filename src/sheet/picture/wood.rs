@@ -14,11 +14,6 @@ use tiny_skia::{
     Color, Paint, PathBuilder, Pixmap, PremultipliedColorU8, Rect, Stroke, StrokeDash, Transform,
 };
 
-/// The wood's own light colour, red, green, blue: for a swatch.
-pub fn wood_color(wood: &str) -> [u8; 3] {
-    grain::look(wood).light.map(|v| v as u8)
-}
-
 /// Paints the bench, the board with its grain, and what its ends are for. `O(pixels)`.
 pub fn board(job: &Job, proof: &Proof, view: &View) -> Picture {
     photographed_board(job, proof, view, None)
