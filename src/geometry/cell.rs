@@ -8,7 +8,8 @@
 //! envelope so far allows.
 //!
 //! Cells do not hang on each other, so they may be worked out in any order on any number of threads and
-//! come out the same to the bit; and every edge of the diagram is found twice, once from either side.
+//! come out the same to the bit. Between two segments an edge is found twice, once from either side; what a
+//! node borders on is mostly known from the segments ([`super::wedge`]), and only gaps in that are searched.
 //!
 //! What hangs on how two edges lie to each other, such as which side of a line a node is on, is worked out
 //! in whole numbers; the rest, relative to the cell's own frame, in `f64`: a corner of a cell is off by a

@@ -15,8 +15,8 @@ const BLOCK: usize = 512;
 /// What a segment borders on, by face: at its start and at its end, seen from there.
 type Borders = [[Site; 2]; 2];
 
-/// What `take` makes of the edges on the faces asked for, block by block, in the order of the sites. Between two
-/// sites each edge comes once.
+/// What `take` makes of the edges on the faces asked for, block by block, in the order of the sites. Each edge
+/// comes once.
 pub(super) fn edges<T: Send>(
     sites: &Sites,
     tree: &BoxTree,
@@ -75,7 +75,7 @@ fn of_segments(
     let (mut edges, mut beside) = (Vec::new(), Vec::new());
     let mut borders: Vec<Option<Borders>> = vec![None; block.len()];
     for start in block.clone() {
-        // Along the ring as far as that stays in the block, so that each knows what the one before it borders on.
+        // Along the ring as far as that stays in the block: each knows what the one before borders on.
         let mut segment = start;
         while block.contains(&segment) && borders[segment - first].is_none() {
             let [before, after] = sites.neighbours[segment];
@@ -104,4 +104,73 @@ fn by_node(count: usize, told: Vec<Vec<Beside>>) -> Vec<Vec<Beside>> {
         blocks[beside.node as usize / BLOCK].push(beside);
     }
     blocks
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::sites::{Segment, point};
+    use glam::DVec2;
+    use i_overlay::i_float::int::point::IntPoint;
+    use proptest::prelude::*;
+    use std::collections::BTreeMap;
+    use std::f64::consts::TAU;
+
+    /// Small polygons, scattered in a frame: much of the space between them borders on corners alone.
+    fn dots() -> impl Strategy<Value = Vec<Segment>> {
+        let dot = (3..7_usize, 0.0..TAU, 5e4..3e5_f64, -1e5..1e5_f64, -1e5..1e5_f64);
+        prop::collection::vec(dot, 2..40).prop_map(|dots| {
+            let rings = dots.iter().enumerate().map(|(i, &(corners, turn, radius, x, y))| {
+                let middle = DVec2::new((i % 6) as f64 * 1e6 + x, (i / 6) as f64 * 1e6 + y);
+                let corner = |j: usize| {
+                    let at = middle + DVec2::from_angle(turn + TAU * j as f64 / corners as f64) * radius;
+                    IntPoint::new(at.x as i32, at.y as i32)
+                };
+                (0..corners).map(move |j| [corner(j), corner(j + 1)]).collect::<Vec<_>>()
+            });
+            let frame = |low: i32, high: i32, x: [i32; 4], y: [i32; 4]| {
+                let corner =
+                    move |j: usize| IntPoint::new([low, high][x[j] as usize], [low, high][y[j] as usize]);
+                (0..4).map(move |j| [corner(j), corner((j + 1) % 4)])
+            };
+            let outer = frame(-2_000_000, 9_000_000, [0, 1, 1, 0], [0, 0, 1, 1]);
+            let hole = frame(-1_000_000, 8_000_000, [0, 0, 1, 1], [0, 1, 1, 0]);
+            rings.flatten().chain(outer).chain(hole).collect()
+        })
+    }
+
+    /// How long the edges between each two nodes are, in steps; what is shorter than a vertex is uncertain is
+    /// left out.
+    fn lengths(edges: impl IntoIterator<Item = Edge>) -> BTreeMap<(Face, Site, Site), f64> {
+        let mut lengths = BTreeMap::new();
+        for edge in edges.into_iter().filter(|edge| edge.sites.iter().all(|site| site.is_node())) {
+            let [a, b] = edge.sites;
+            *lengths.entry((edge.face, a.min(b), a.max(b))).or_insert(0.0) +=
+                edge.ends[0].distance(edge.ends[1]);
+        }
+        lengths.retain(|_, length| *length > 1.0);
+        lengths
+    }
+
+    proptest! {
+        /// What nodes border on comes out as when all of each node's wedge is searched, knowing nothing.
+        #[test]
+        fn what_segments_tell_of_nodes_is_what_a_search_finds(segments in dots()) {
+            let sites = Sites::of(&segments);
+            let tree = BoxTree::of(&sites.segments);
+            let told = lengths(edges(&sites, &tree, &Face::BOTH, |edges| edges).into_iter().flatten());
+            let (mut tracer, mut found) = (Tracer::new(&sites, &tree), Vec::new());
+            for (node, cone) in (0..).zip(&sites.cones) {
+                let Some(cone) = *cone else { continue };
+                let at = point(sites.node_at(node));
+                let ends = [cone.first, cone.last].map(|side| at + sites.along_from(cone.face, side).perp());
+                tracer.node_gap(&Gap { node, face: cone.face, ends, near: [Site::NONE; 2] }, &mut found);
+            }
+            let found = lengths(found);
+            prop_assert_eq!(told.keys().collect::<Vec<_>>(), found.keys().collect::<Vec<_>>());
+            for (told, found) in told.values().zip(found.values()) {
+                prop_assert!((told - found).abs() < 0.01 + 1e-6 * found, "{} {}", told, found);
+            }
+        }
+    }
 }

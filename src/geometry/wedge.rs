@@ -3,8 +3,10 @@
 //! Going round a node through its wedge one passes the segments it borders on, each known from its own
 //! cell, and between them gaps in which it borders on other nodes alone. Where a segment's stretch beside
 //! the node ends, its cell shows what comes next: that is the first, or last, node of the gap. If both are
-//! one, the gap is all of that node's: the middles of the balls that touch the two and hold a third node lie on one
-//! half of a line, so a third cannot come between. Only gaps that hold several nodes have to be searched.
+//! one, the gap is all of that node's: the middles of the balls that touch the two and hold a third node
+//! lie on one half of a line, so a third cannot come between. Where several nodes face each other, the gaps
+//! between them close a ring, which holds all there is to know. Only what closes no ring is searched, as
+//! where a node faces nothing at all.
 
 use super::axis::WELDED_STEPS;
 use super::cell::Edge;
@@ -107,8 +109,7 @@ impl Gap {
         from.perp_dot(to) > 0.0 && touches(0) && touches(1)
     }
 
-    /// The gap that comes next round the places where this one's nodes meet, by its number in a list sorted by
-    /// [`Gap::key`].
+    /// The gap that comes next in the ring, by its number in a list sorted by [`Gap::key`].
     fn next(&self, gaps: &[Gap]) -> Option<usize> {
         let key = (self.near[1].index(), Site::node(self.node), self.face);
         gaps.binary_search_by_key(&key, Gap::key).ok().filter(|_| self.near[1] != Site::NONE)
@@ -121,9 +122,9 @@ impl Gap {
 
 /// Pushes the edges of gaps that close a ring, and keeps the rest.
 ///
-/// Where nodes border on nodes alone, the edges between them form trees: a loop of them would hold the cell of a node,
-/// and the segments that leave it. So the gaps round a tree form one ring in which each begins with the node of the one before, and no
-/// other node has a part in it.
+/// Where nodes border on nodes alone, the edges between them form trees: a loop of them would hold the cell
+/// of a node, and the segments that leave it. So the gaps round a tree form one ring, in which each begins
+/// with the node of the one before, and no other node has a part in it.
 pub(super) fn close(sites: &Sites, gaps: &mut Vec<Gap>, edges: &mut Vec<Edge>) {
     gaps.sort_unstable_by_key(Gap::key);
     let mut seen = vec![false; gaps.len()];
@@ -150,8 +151,9 @@ pub(super) fn close(sites: &Sites, gaps: &mut Vec<Gap>, edges: &mut Vec<Edge>) {
     *gaps = open;
 }
 
-/// Pushes the edges between the nodes of a ring of gaps, each known to begin with the node of the one before:
-/// from where two are known to be equally near one goes along until a third is. Says whether it comes out.
+/// Pushes the edges between the nodes of a ring of gaps: from where two nodes are known to be equally near one
+/// goes on between them until a third is, and from there between either and the third. `O(n^2)` at worst. Says
+/// whether it comes out at the ends the gaps tell.
 fn meet(sites: &Sites, ring: &[Gap], edges: &mut Vec<Edge>) -> bool {
     let mut rest = vec![(0, ring.len() - 1, ring[0].ends[0])];
     while let Some((first, last, from)) = rest.pop() {
