@@ -104,7 +104,7 @@ impl Documents {
         self.recent.truncate(MOST_RECENT);
     }
 
-    fn drawing_of(&self, design: &Arc<Design>) -> Option<&Drawing> {
+    pub(super) fn drawing_of(&self, design: &Arc<Design>) -> Option<&Drawing> {
         of_design(&self.drawings, design)
     }
 }

@@ -236,6 +236,8 @@ struct ViewState {
 #[serde(default)]
 struct Habits {
     unit: LengthUnit,
+    /// What the middle showed.
+    middle: Middle,
     dark: Option<bool>,
     /// The size of everything, as a share of the usual; 0 where none was chosen.
     text_size: f32,
@@ -361,6 +363,9 @@ impl App {
         if habits.dark.is_some() {
             ctx.set_theme(theme);
         }
+        if habits.still {
+            look::keep_still(ctx, true);
+        }
         let (shop, notices) =
             shop_folder.as_deref().map_or_else(|| (Shop::built_in(), Vec::new()), Shop::open);
         let mut app = App {
@@ -378,7 +383,7 @@ impl App {
             view: ViewState {
                 unit: habits.unit,
                 theme,
-                middle: Middle::default(),
+                middle: habits.middle,
                 camera: None,
                 canvas: Rect::ZERO,
                 chosen: None,
@@ -565,7 +570,10 @@ impl eframe::App for App {
         self.take_shortcuts(ui.ctx(), &mut commands);
         self.panels_ui(ui, &mut commands);
         menu::help_windows_ui(ui.ctx(), &mut self.view);
-        help::help_ui(ui.ctx(), &mut self.view);
+        if self.view.help_open {
+            let situation = self.situation();
+            help::help_ui(ui.ctx(), &mut self.view, &situation);
+        }
         self.shop_windows_ui(ui.ctx(), &mut commands);
         path_field::path_field_ui(ui.ctx(), &mut self.view, &mut commands);
         self.closing_ui(ui.ctx(), &mut commands);
@@ -584,6 +592,7 @@ impl eframe::App for App {
         };
         let habits = Habits {
             unit: self.view.unit,
+            middle: self.view.middle,
             dark,
             text_size: self.text_size,
             still: self.view.still,
