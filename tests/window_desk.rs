@@ -8,7 +8,6 @@ use egui::{Key, Modifiers, Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, Middle, ScriptedDialogs, Setting};
-use spelk::job::Size;
 use spelk::units::{LengthUnit, Mm};
 use std::path::{Path, PathBuf};
 
@@ -535,17 +534,17 @@ fn the_next_start_looks_as_the_last_one_was_left() {
         eframe::App::save(harness.state_mut(), &mut drawer);
         drawer
     }
-    let canvas = |harness: &Harness<App>| harness.get_by_label_contains("Board 609.6 mm by").rect();
+    // In whatever unit: "Board … by …, design … by …".
+    let canvas = |harness: &Harness<App>| harness.get_by_label_contains(", design ").rect();
 
     let empty = Drawer::default();
     let mut first = start(&empty);
     let usual = canvas(&first);
-    for (from, by) in [
-        // The edges of the cards, the findings, and the size strip.
-        (egui::pos2(usual.left(), usual.center().y), egui::vec2(50.0, 0.0)),
-        (egui::pos2(usual.right(), usual.center().y), egui::vec2(-60.0, 0.0)),
-    ] {
-        // A panel's edge is found within a few points of where the canvas ends.
+    // The cards end a margin before the row of views; the findings begin a margin before their heading.
+    let cards_end = first.get_by_label("Show board").rect().left() - 8.0;
+    let findings_begin = first.get_by_label("Findings").rect().left() - 8.0;
+    for (edge, by) in [(cards_end, 50.0), (findings_begin, -60.0)] {
+        let (from, by) = (egui::pos2(edge, usual.center().y), egui::vec2(by, 0.0));
         first.hover_at(from);
         first.step();
         first.drag_at(from);
