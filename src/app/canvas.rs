@@ -342,7 +342,8 @@ fn tools_ui(
     for (command, on) in
         [(Command::ToggleGrid, view.tools.grid), (Command::ToggleMeasure, view.tools.measuring)]
     {
-        let button = egui::Button::selectable(on, command.label());
+        // Framed, to be read over wood of any kind.
+        let button = egui::Button::selectable(on, command.label()).frame_when_inactive(true);
         let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
         let response = tools.add(button).on_hover_text(format!("{} ({keys})", command.tooltip()));
         if response.clicked() {

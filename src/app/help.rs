@@ -29,7 +29,7 @@ const RELIEF: [Does; 8] = [
     ("Shift and drag, or middle drag", "Moves the board"),
     ("Wheel, or pinch", "Closer and farther, where the pointer is"),
     ("Double click, or Home", "Shows the whole board again"),
-    ("Arrow keys, with Shift", "Turn the board, move it; plus and minus go closer and farther"),
+    ("Arrow keys, with Shift", "Turn the board, move it, once it was clicked; plus and minus zoom"),
     ("Drag the light's dial", "Sets the side the light comes from"),
     ("Drag on the clock", "Shows the surface as it is at that moment of the carve"),
     ("Click a numbered mark", "Goes to that finding; its advice stands in the list"),
