@@ -469,7 +469,8 @@ impl App {
             && worker::LANES.into_iter().all(|lane| !self.bench.busy(lane))
             && self.documents.is_idle()
             && self.is_current()
-            && self.painted.is_some()
+            // Nothing is painted before the board is first looked at.
+            && (self.painted.is_some() || self.view.middle != Middle::Board)
             && self.relief.is_settled()
     }
 
