@@ -18,7 +18,7 @@ bless:
 
 # Draw the pictures of the window anew
 screenshots:
-    UPDATE_SCREENSHOTS=1 cargo test --test capabilities window::
+    UPDATE_SCREENSHOTS=1 cargo test --test capabilities screenshots::
 
 # Time the stages
 bench *args:

@@ -3,10 +3,15 @@
 set -eu
 from=$(cd "$(dirname "$0")" && pwd)
 to=${1:-$HOME/.local}
+mkdir -p "$to"
+to=$(cd "$to" && pwd)
 put() { mkdir -p "$to/$2" && cp "$from/$1" "$to/$2/$3"; }
 put spelk bin spelk
 chmod 755 "$to/bin/spelk"
 put spelk.desktop share/applications spelk.desktop
+# The menu need not know the folder that a terminal's PATH knows.
+place=$(printf '%s' "$to/bin/spelk" | sed 's/[&|\\]/\\&/g')
+sed "s|^Exec=spelk|Exec=\"$place\"|" "$from/spelk.desktop" >"$to/share/applications/spelk.desktop"
 put spelk-mime.xml share/mime/packages spelk.xml
 put spelk.1 share/man/man1 spelk.1
 put spelk.svg share/icons/hicolor/scalable/apps spelk.svg

@@ -7,9 +7,39 @@ use std::path::Path;
 /// the path holds either what was there before or all of the new.
 pub fn write(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut file = tempfile::NamedTempFile::new_in(folder)?;
+    let mut builder = tempfile::Builder::new();
+    // A temporary file is its owner's alone; a job is read by whom any new file is, or the one there was.
+    #[cfg(unix)]
+    let builder = {
+        use std::os::unix::fs::PermissionsExt as _;
+        builder.permissions(std::fs::Permissions::from_mode(0o666))
+    };
+    let mut file = builder.tempfile_in(folder)?;
+    if let Ok(before) = std::fs::metadata(path) {
+        // Not every disk keeps them, and the file matters more.
+        drop(file.as_file().set_permissions(before.permissions()));
+    }
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
     file.persist(path)?;
     Ok(())
+}
+
+#[cfg(all(test, unix))]
+mod tests {
+    use super::*;
+    use std::os::unix::fs::PermissionsExt as _;
+
+    #[test]
+    fn who_may_read_a_file_is_as_for_any_other_and_stays() {
+        let folder = tempfile::tempdir().unwrap();
+        let mode = |name: &str| folder.path().join(name).metadata().unwrap().permissions().mode() & 0o777;
+        std::fs::write(folder.path().join("usual"), "").unwrap();
+        write(&folder.path().join("ours"), b"one").unwrap();
+        assert_eq!(mode("ours"), mode("usual"));
+        let shared = std::fs::Permissions::from_mode(0o640);
+        std::fs::set_permissions(folder.path().join("ours"), shared).unwrap();
+        write(&folder.path().join("ours"), b"two").unwrap();
+        assert_eq!(mode("ours"), 0o640);
+    }
 }

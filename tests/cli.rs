@@ -531,3 +531,43 @@ fn money_is_as_the_system_has_it_until_it_is_said() {
     sizes("C", &["--cash-step=-1"]).refused(&["--cash-step"]);
     assert!(spelk(&["list", "money"]).out.contains("CHF\u{a0}1\u{2019}234\u{2019}567.50"));
 }
+
+#[cfg(unix)]
+#[test]
+fn the_installer_puts_everything_in_its_place_and_the_menu_finds_it() {
+    let folder = tempfile::tempdir().unwrap();
+    // What the portable tar holds, with a stand-in for the program.
+    let (from, packaging) =
+        (folder.path().join("spelk"), format!("{}/packaging", env!("CARGO_MANIFEST_DIR")));
+    for part in ["completions", "icons"] {
+        std::fs::create_dir_all(from.join(part)).unwrap();
+    }
+    for name in ["install.sh", "spelk.desktop", "spelk-mime.xml", "spelk.svg"] {
+        std::fs::copy(format!("{packaging}/{name}"), from.join(name)).unwrap();
+    }
+    for icon in std::fs::read_dir(format!("{packaging}/icons")).unwrap() {
+        let icon = icon.unwrap();
+        std::fs::copy(icon.path(), from.join("icons").join(icon.file_name())).unwrap();
+    }
+    for made in ["spelk", "spelk.1", "completions/spelk.bash", "completions/_spelk", "completions/spelk.fish"]
+    {
+        std::fs::write(from.join(made), made).unwrap();
+    }
+    // A place with what a shell and a pattern would trip over.
+    let to = folder.path().join("my tools & more");
+    let run = std::process::Command::new("sh").arg(from.join("install.sh")).arg(&to).output().unwrap();
+    assert!(run.status.success(), "{}", String::from_utf8_lossy(&run.stderr));
+    for file in [
+        "bin/spelk",
+        "share/man/man1/spelk.1",
+        "share/mime/packages/spelk.xml",
+        "share/icons/hicolor/48x48/apps/spelk.png",
+        "share/bash-completion/completions/spelk",
+    ] {
+        assert!(to.join(file).exists(), "{file}");
+    }
+    let entry = std::fs::read_to_string(to.join("share/applications/spelk.desktop")).unwrap();
+    let program = std::fs::canonicalize(to.join("bin/spelk")).unwrap();
+    let expected = format!("Exec=\"{}\" %F", program.display());
+    assert!(entry.lines().any(|line| line == expected), "{entry}");
+}

@@ -25,6 +25,8 @@ mod readme;
 mod recovery;
 mod relief;
 mod round_trip;
+#[cfg(feature = "window")]
+mod screenshots;
 mod shop;
 mod sizes;
 mod stock;

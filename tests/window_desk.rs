@@ -8,7 +8,6 @@ use egui::{Key, Modifiers, Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, Middle, ScriptedDialogs, Setting};
-use spelk::job::Size;
 use spelk::units::{LengthUnit, Mm};
 use std::path::{Path, PathBuf};
 
@@ -410,12 +409,10 @@ fn each_view_has_a_page_of_what_mouse_and_keys_do() {
     assert!(harness.query_by_label("Click a numbered mark").is_none(), "the board's page is still there");
 }
 
-/// Every place in the window is reached with Tab alone, and has a name when it is.
-#[test]
-fn tab_reaches_fields_lists_and_marks() {
-    let mut harness = first_start();
+/// The names of what Tab alone reaches, one after the other; nothing without a name may have the keys.
+fn reached_by_tab(harness: &mut Harness<App>, steps: usize) -> std::collections::BTreeSet<String> {
     let mut reached = std::collections::BTreeSet::new();
-    for _ in 0..120 {
+    for _ in 0..steps {
         harness.key_press(Key::Tab);
         harness.step();
         #[expect(clippy::redundant_closure_for_method_calls, reason = "the method is not general enough")]
@@ -426,6 +423,13 @@ fn tab_reaches_fields_lists_and_marks() {
             reached.insert(name);
         }
     }
+    reached
+}
+
+#[test]
+fn tab_reaches_fields_lists_and_marks() {
+    let mut harness = first_start();
+    let reached = reached_by_tab(&mut harness, 120);
     for name in ["Board length", "Wood", "Cutter", "Ends free", "Size handle", "Show lesson", "Whole board"] {
         assert!(reached.contains(name), "{name} is not reached: {reached:?}");
     }
@@ -433,33 +437,201 @@ fn tab_reaches_fields_lists_and_marks() {
     assert!(reached.iter().any(|name| name.starts_with("1 ")), "no finding is reached: {reached:?}");
 }
 
-/// A picture for the README, written with `UPDATE_SCREENSHOTS=1`; as in `window.rs`.
 #[test]
-fn the_lesson_is_drawn_in_both_themes() {
-    if std::env::var_os("SPELK_SKIP_WINDOW_PICTURES").is_some() {
-        println!("skipped: pictures of the window (SPELK_SKIP_WINDOW_PICTURES is set)");
-        return;
+fn tab_reaches_what_each_view_has_of_its_own() {
+    let mut harness = first_start();
+    for (middle, names) in [
+        (
+            Middle::Relief,
+            &[
+                "Play the carve",
+                "Clock",
+                "Speed of the clock",
+                "Light side",
+                "Light height",
+                "Draw a section",
+                "From above",
+                "How long it really took",
+                "Section of the carve",
+            ][..],
+        ),
+        (
+            Middle::Sizes,
+            &[
+                "Name of size 1",
+                "Size 1",
+                "Remove size 1",
+                "Size to add",
+                "Words to the customer",
+                "Use size As drawn",
+                "Save as PDF…",
+                "Prices…",
+            ][..],
+        ),
+        (Middle::Lesson, &["Start the tour", "Export handout…", "Full screen", "Size handle"][..]),
+    ] {
+        ask(&mut harness, Command::Show(middle));
+        let reached = reached_by_tab(&mut harness, 110);
+        for name in names {
+            assert!(reached.contains(*name), "{middle:?}: {name} is not reached: {reached:?}");
+        }
     }
-    for (theme, name) in [(egui::Theme::Light, "lesson"), (egui::Theme::Dark, "lesson-dark")] {
+    // The figures of the lesson are told in words.
+    assert_eq!(harness.get_all_by_role(Role::Image).count(), 4);
+}
+
+#[test]
+fn reduced_motion_stills_what_moves_by_itself() {
+    let mut harness = first_start();
+    let time = |harness: &Harness<App>| harness.ctx.global_style().animation_time;
+    ask(&mut harness, Command::ToggleStill);
+    assert_eq!(time(&harness), 0.0);
+    ask(&mut harness, Command::ToggleStill);
+    assert!(time(&harness) > 0.0, "it is not given back");
+}
+
+/// What a start leaves for the next, as the program keeps it between them.
+#[derive(Default)]
+struct Drawer(std::collections::BTreeMap<String, String>);
+
+impl eframe::Storage for Drawer {
+    fn get_string(&self, key: &str) -> Option<String> {
+        self.0.get(key).cloned()
+    }
+    fn set_string(&mut self, key: &str, value: String) {
+        self.0.insert(key.to_owned(), value);
+    }
+    fn remove_string(&mut self, key: &str) {
+        self.0.remove(key);
+    }
+    fn flush(&mut self) {}
+}
+
+#[test]
+fn the_next_start_looks_as_the_last_one_was_left() {
+    /// Where the window's own library keeps the widths of panels, beside the habits of ours.
+    const PANELS: &str = "egui";
+    fn start(drawer: &Drawer) -> Harness<'_, App> {
+        let panels: Option<egui::Memory> = eframe::get_value(drawer, PANELS);
         let mut harness = Harness::builder()
             .with_size([1280.0, 720.0])
-            .with_theme(theme)
-            .wgpu()
-            .build_eframe(|cc| App::new(cc, vec![], Box::new(ScriptedDialogs::default()), None));
+            .with_context_setup(move |ctx| {
+                if let Some(panels) = panels {
+                    ctx.memory_mut(|memory| *memory = panels);
+                }
+            })
+            .build_eframe(move |cc| {
+                cc.storage = Some(drawer);
+                App::new(cc, vec![], Box::new(ScriptedDialogs::default()), None)
+            });
         settle(&mut harness);
-        ask(&mut harness, Command::TourStep(0));
-        let drawn = harness.state().proof().unwrap().length;
-        ask(&mut harness, Command::Set(Setting::Size(Size::Length(drawn * 0.5))));
-        let picture = harness.render().unwrap();
-        // The limit's vermillion, on both halves of the first figure.
-        let vermillion = |x: std::ops::Range<u32>| {
-            let pixels = x.flat_map(|x| (250..480).map(move |y| (x, y)));
-            pixels.filter(|&(x, y)| picture.get_pixel(x, y).0[..3] == [0xD5, 0x5E, 0x00]).count()
-        };
-        assert!(vermillion(17..317) > 40 && vermillion(327..627) > 40, "{theme:?}: no limit is drawn");
-        if std::env::var_os("UPDATE_SCREENSHOTS").is_some() {
-            let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("screenshots");
-            picture.save(folder.join(format!("{name}.png"))).unwrap();
-        }
+        harness
+    }
+    fn end(mut harness: Harness<App>) -> Drawer {
+        let mut drawer = Drawer::default();
+        harness.ctx.memory(|memory| eframe::set_value(&mut drawer, PANELS, memory));
+        eframe::App::save(harness.state_mut(), &mut drawer);
+        drawer
+    }
+    // In whatever unit: "Board … by …, design … by …".
+    let canvas = |harness: &Harness<App>| harness.get_by_label_contains(", design ").rect();
+
+    let empty = Drawer::default();
+    let mut first = start(&empty);
+    let usual = canvas(&first);
+    // The cards end a margin before the row of views; the findings begin a margin before their heading.
+    let cards_end = first.get_by_label("Show board").rect().left() - 8.0;
+    let findings_begin = first.get_by_label("Findings").rect().left() - 8.0;
+    for (edge, by) in [(cards_end, 50.0), (findings_begin, -60.0)] {
+        let (from, by) = (egui::pos2(edge, usual.center().y), egui::vec2(by, 0.0));
+        first.hover_at(from);
+        first.step();
+        first.drag_at(from);
+        first.step();
+        first.hover_at(from + by);
+        first.step();
+        first.drop_at(from + by);
+        settle(&mut first);
+    }
+    let moved = canvas(&first);
+    assert!(moved.width() < usual.width() - 80.0, "no edge moved: {usual:?}, {moved:?}");
+    click(&mut first, "Understood");
+    let left = canvas(&first);
+    for command in [
+        Command::UseUnit(LengthUnit::InchSixteenth),
+        Command::UseTheme(egui::ThemePreference::Dark),
+        Command::ToggleGrid,
+        Command::ToggleStill,
+    ] {
+        ask(&mut first, command);
+    }
+    let kept = end(first);
+
+    let mut second = start(&kept);
+    assert_eq!(canvas(&second).x_range(), left.x_range(), "the panels");
+    let shown = second.get_by_role_and_label(Role::TextInput, "Board length").value();
+    assert_eq!(shown.as_deref(), Some("24"), "the unit");
+    assert!(second.query_by_label("Understood").is_none(), "it is welcomed again");
+    for (menu, entry) in [("View", "Dark"), ("View", "Grid"), ("View", "Reduced motion")] {
+        click(&mut second, menu);
+        let entries = second.query_all_by_label_contains(entry);
+        let on = entries.filter(|entry| entry.accesskit_node().toggled() == Some(Toggled::True)).count();
+        assert!(on > 0, "{entry} is not as it was left");
+        keys(&mut second, Modifiers::NONE, Key::Escape);
+    }
+    // A view and a text size, each in a start of its own: they move everything else.
+    ask(&mut second, Command::Show(Middle::Lesson));
+    ask(&mut second, Command::LargerText);
+    let zoom = second.ctx.zoom_factor();
+    let kept = end(second);
+    let third = start(&kept);
+    third.get_by_label("Why it thins");
+    assert_eq!(third.ctx.zoom_factor(), zoom, "the text size");
+    assert!(zoom > 1.0, "{zoom}");
+}
+
+#[test]
+fn a_file_to_write_is_offered_beside_the_drawing() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = started(vec![bars(folder.path(), "bars.svg", 2.0)], vec![], None);
+    keys(&mut harness, Modifiers::COMMAND, Key::S);
+    let field = harness.get_by_role_and_label(Role::TextInput, "Path of the file").value().unwrap();
+    assert_eq!(PathBuf::from(field), folder.path().join("bars.spelk"));
+    keys(&mut harness, Modifiers::NONE, Key::Enter);
+    assert!(folder.path().join("bars.spelk").exists(), "{:?}", harness.state().messages());
+}
+
+#[test]
+fn every_shortcut_stands_on_the_page_of_keys() {
+    let mut harness = first_start();
+    keys(&mut harness, Modifiers::NONE, Key::F1);
+    for (keys, does) in [
+        ("Ctrl+Shift+S", "Save job as…"),
+        ("Ctrl+K", "Find a command…"),
+        ("Shift+N", "Previous finding"),
+        ("F11", "Full screen"),
+        ("Ctrl+3", "Show sizes"),
+    ] {
+        harness.get_by_role_and_label(Role::Label, keys);
+        assert!(harness.query_all_by_label(does).count() > 0, "{does}");
+    }
+}
+
+#[test]
+fn nothing_is_cut_off_where_the_window_is_narrow() {
+    let mut harness = Harness::builder()
+        .with_size([900.0, 560.0])
+        .build_eframe(|cc| App::new(cc, vec![], Box::new(ScriptedDialogs::default()), None));
+    settle(&mut harness);
+    ask(&mut harness, Command::HideWelcome);
+    let edge = |harness: &Harness<App>| harness.get_by_label("Findings").rect().left();
+    for name in ["Whole board", "True size", "Grid", "Measure"] {
+        let button = harness.get_by_role_and_label(Role::Button, name).rect();
+        assert!(button.right() < edge(&harness), "{name}: {button:?}");
+    }
+    ask(&mut harness, Command::Show(Middle::Relief));
+    for name in ["Set times by it", "From above", "Light height", "Speed of the clock"] {
+        let place = harness.get_by_label(name).rect();
+        assert!(place.right() < edge(&harness), "{name}: {place:?}");
     }
 }

@@ -9,6 +9,7 @@ use super::coupon::CouponBench;
 use super::cutters::CutterBench;
 use super::dialogs::Asked;
 use super::documents::of_design;
+use super::look;
 use super::prices::PriceBench;
 use super::woods::WoodBench;
 use super::worker::{Lane, Source};
@@ -44,7 +45,10 @@ impl App {
             Command::LargerText => scale_text(ctx, 1),
             Command::SmallerText => scale_text(ctx, -1),
             Command::UsualText => ctx.set_zoom_factor(1.0),
-            Command::ToggleStill => self.view.still ^= true,
+            Command::ToggleStill => {
+                self.view.still ^= true;
+                look::keep_still(ctx, self.view.still);
+            }
             Command::FullScreen => self.fill_screen(ctx, !self.view.full_screen),
             Command::ToggleCommands => {
                 let open = self.view.command_list.is_some();
@@ -186,10 +190,22 @@ impl App {
 
     /// Asks for a file; what is of a job is not asked for before there is one.
     pub(super) fn ask_for(&mut self, asked: Asked, ctx: &egui::Context) {
-        let design = self.now.as_ref().map(|now| now.job.design.name.as_str());
-        if let Some(name) = asked.suggested_name(design) {
-            self.dialogs.ask(asked, &name, ctx);
+        if let Some(path) = self.suggested(asked) {
+            self.dialogs.ask(asked, &path, ctx);
         }
+    }
+
+    /// The path to begin with: beside the saved job, or else beside its drawing; a bare name where neither is
+    /// on disk. `None` where the file is of a job and there is none.
+    pub(super) fn suggested(&self, asked: Asked) -> Option<PathBuf> {
+        let design = self.now.as_ref().map(|now| &now.job.design);
+        let name = asked.suggested_name(design.map(|design| design.name.as_str()))?;
+        if asked.opens() {
+            return Some(name.into());
+        }
+        let beside = self.path().or_else(|| Some(self.documents.drawing_of(design?)?.path.clone()));
+        let folder = beside.and_then(|path| Some(std::path::absolute(path).ok()?.parent()?.to_owned()));
+        Some(folder.map_or_else(|| PathBuf::from(&name), |folder| folder.join(&name)))
     }
 
     /// Saves the job. Ticks of findings that are gone go with them, where it is known what is found.

@@ -307,6 +307,9 @@ fn paint_pulse(ui: &egui::Ui, painter: &Painter, shown: &Proofed, lens: Lens, vi
     }
 }
 
+/// The width of a canvas that has room for all buttons beside each other.
+const ONE_ROW_FROM: f32 = 372.0;
+
 /// Buttons for the camera, and where the pointer is.
 fn tools_ui(
     ui: &mut egui::Ui,
@@ -319,9 +322,8 @@ fn tools_ui(
     let palette = Palette::of(ui.ctx());
     let row =
         Rect::from_min_max(canvas.left_bottom() + vec2(6.0, -30.0), canvas.right_bottom() - vec2(6.0, 5.0));
-    let mut tools = ui.new_child(
-        egui::UiBuilder::new().max_rect(row).layout(egui::Layout::left_to_right(egui::Align::Center)),
-    );
+    let level = egui::Layout::left_to_right(egui::Align::Center);
+    let mut tools = ui.new_child(egui::UiBuilder::new().max_rect(row).layout(level));
     for (sign, command) in [
         ("−", Command::ZoomOut),
         ("+", Command::ZoomIn),
@@ -333,17 +335,24 @@ fn tools_ui(
             commands.push(command);
         }
     }
+    // Where the canvas is narrow the switches stand over the buttons.
+    let is_narrow = row.width() < ONE_ROW_FROM;
+    if is_narrow {
+        let over = row.translate(vec2(0.0, -30.0));
+        tools = ui.new_child(egui::UiBuilder::new().max_rect(over).layout(level));
+    }
     for (command, on) in
         [(Command::ToggleGrid, view.tools.grid), (Command::ToggleMeasure, view.tools.measuring)]
     {
-        let button = egui::Button::selectable(on, command.label());
+        // Framed, to be read over wood of any kind.
+        let button = egui::Button::selectable(on, command.label()).frame_when_inactive(true);
         let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
         let response = tools.add(button).on_hover_text(format!("{} ({keys})", command.tooltip()));
         if response.clicked() {
             commands.push(command);
         }
     }
-    let rows = if view.board.blemishes_open { 2.0 } else { 1.0 };
+    let rows = if view.board.blemishes_open { 2.0 } else { 1.0 } + if is_narrow { 1.0 } else { 0.0 };
     let above = Rect::from_min_max(row.min - vec2(0.0, 34.0 * rows), pos2(row.max.x, row.min.y));
     let layout = egui::Layout::top_down(egui::Align::Min);
     let mut hand = ui.new_child(egui::UiBuilder::new().max_rect(above).layout(layout));

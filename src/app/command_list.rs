@@ -20,7 +20,7 @@ pub(super) fn command_list_ui(
     commands: &mut Vec<Command>,
 ) {
     let Some(open) = list else { return };
-    let found: Vec<(String, Command)> = table::commands(situation)
+    let mut found: Vec<(String, Command)> = table::commands(situation)
         .into_iter()
         // The list need not offer itself.
         .filter(|(_, command)| *command != Command::ToggleCommands && situation.allows(command))
@@ -30,6 +30,7 @@ pub(super) fn command_list_ui(
         })
         .map(|(_, words, command)| (words, command))
         .collect();
+    found.sort_by_key(|(words, _)| distance(&open.text, words));
     let step = |key| ctx.input_mut(|input| input.consume_key(Modifiers::NONE, key));
     let (up, down) = (step(Key::ArrowUp), step(Key::ArrowDown));
     let last = found.len().saturating_sub(1);
@@ -97,9 +98,29 @@ fn matches(typed: &str, words: &str) -> bool {
     typed.to_lowercase().split_whitespace().all(|part| words.contains(part))
 }
 
+/// How far words are from what was typed: they begin with it, a word of theirs does, or it is found elsewhere.
+fn distance(typed: &str, words: &str) -> u8 {
+    let (typed, words) = (typed.trim().to_lowercase(), words.to_lowercase());
+    if words.starts_with(&typed) {
+        0
+    } else if words.split_whitespace().any(|word| word.starts_with(&typed)) {
+        1
+    } else {
+        2
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_begins_with_the_letters_comes_first() {
+        assert_eq!(distance("Mea", "Measure"), 0);
+        assert_eq!(distance("mea", "How to measure…"), 1);
+        assert_eq!(distance("mea", "True size"), 2);
+        assert_eq!(distance("", "Measure"), distance("", "True size"), "untouched, they keep their order");
+    }
 
     #[test]
     fn a_command_is_found_by_any_of_its_words() {

@@ -3,7 +3,7 @@
 use super::board_command::BoardCommand;
 use super::command::Command;
 use super::exports::Export;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
@@ -93,8 +93,9 @@ pub enum Answer {
 
 /// Something that asks a person for a file.
 pub trait Dialogs {
-    /// Starts asking. An older question that is still open is forgotten.
-    fn ask(&mut self, asked: Asked, suggested_name: &str, ctx: &egui::Context);
+    /// Starts asking, with a name and a folder to begin with as far as they are known. An older question
+    /// that is still open is forgotten.
+    fn ask(&mut self, asked: Asked, suggested: &Path, ctx: &egui::Context);
 
     /// The answer, once it is there. Never waits.
     fn poll(&mut self) -> Option<Answer>;
@@ -116,21 +117,22 @@ struct Pending {
 const FASTER_THAN_A_HAND: Duration = Duration::from_millis(150);
 
 impl Dialogs for DesktopDialogs {
-    fn ask(&mut self, asked: Asked, suggested_name: &str, ctx: &egui::Context) {
+    fn ask(&mut self, asked: Asked, suggested: &Path, ctx: &egui::Context) {
         let (sender, answer) = channel();
         let since = Instant::now();
-        let dialog = match asked {
+        let name = suggested.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let mut dialog = match asked {
             Asked::Open => rfd::AsyncFileDialog::new()
                 .add_filter("Drawings and jobs", &["svg", "svgz", "dxf", "spelk"])
                 .add_filter("Any file", &["*"])
                 .set_title("Open a drawing or a job"),
             Asked::Save => rfd::AsyncFileDialog::new()
                 .add_filter("Spelk jobs", &["spelk"])
-                .set_file_name(suggested_name)
+                .set_file_name(name)
                 .set_title("Save the job"),
             Asked::Export(what) => rfd::AsyncFileDialog::new()
                 .add_filter(what.kind(), &[what.ending()])
-                .set_file_name(suggested_name)
+                .set_file_name(name)
                 .set_title(asked.title()),
             Asked::Photo | Asked::Mark => rfd::AsyncFileDialog::new()
                 .add_filter("Pictures", &["jpg", "jpeg", "png"])
@@ -138,10 +140,13 @@ impl Dialogs for DesktopDialogs {
             Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {
                 rfd::AsyncFileDialog::new()
                     .add_filter("SVG drawings", &["svg"])
-                    .set_file_name(suggested_name)
+                    .set_file_name(name)
                     .set_title(asked.title())
             }
         };
+        if let Some(folder) = suggested.parent().filter(|folder| folder.is_absolute()) {
+            dialog = dialog.set_directory(folder);
+        }
         let ctx = ctx.clone();
         let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
             let path =
@@ -206,7 +211,7 @@ impl ScriptedDialogs {
 }
 
 impl Dialogs for ScriptedDialogs {
-    fn ask(&mut self, asked: Asked, _: &str, ctx: &egui::Context) {
+    fn ask(&mut self, asked: Asked, _: &Path, ctx: &egui::Context) {
         self.pending = Some(match self.answers.pop_front() {
             Some(Some(path)) => Answer::Path(asked, path),
             Some(None) => Answer::Nothing,

@@ -3,6 +3,7 @@
 use super::ViewState;
 use super::command::Command;
 use super::look::Palette;
+use super::table::{self, Situation};
 use super::view::Middle;
 use egui::{Label, RichText};
 
@@ -10,7 +11,7 @@ use egui::{Label, RichText};
 type Does = (&'static str, &'static str);
 
 /// On the board.
-const BOARD: [Does; 11] = [
+const BOARD: [Does; 12] = [
     ("Drag", "Moves the board"),
     ("Wheel, or pinch", "Closer and farther, where the pointer is"),
     ("Double click", "Shows the whole board"),
@@ -19,6 +20,7 @@ const BOARD: [Does; 11] = [
     ("Double click in the list, or F2", "Gives an element another name"),
     ("Right click in the list", "What can be done with the chosen elements"),
     ("Drag, with Measure on", "Measures from place to place; the middle button moves the board"),
+    ("Drag, with Move design on", "Moves the design; arrow keys nudge it, with Shift farther"),
     ("Drag on the size strip", "Sets the finished length"),
     ("Tab, then arrow keys", "Reaches every field, list and mark; arrows move the size handle"),
     ("Drop a file", "Opens it beside the job that is open"),
@@ -30,7 +32,7 @@ const RELIEF: [Does; 8] = [
     ("Shift and drag, or middle drag", "Moves the board"),
     ("Wheel, or pinch", "Closer and farther, where the pointer is"),
     ("Double click, or Home", "Shows the whole board again"),
-    ("Arrow keys, with Shift", "Turn the board, move it; plus and minus go closer and farther"),
+    ("Arrow keys, with Shift", "Turn the board, move it, once it was clicked; plus and minus zoom"),
     ("Drag the light's dial", "Sets the side the light comes from"),
     ("Drag on the clock", "Shows the surface as it is at that moment of the carve"),
     ("Click a numbered mark", "Goes to that finding; its advice stands in the list"),
@@ -72,11 +74,15 @@ pub(super) fn welcome_ui(ui: &mut egui::Ui, commands: &mut Vec<Command>) {
     });
 }
 
+const HELP_WIDTH: f32 = 520.0;
+/// Title, page and headings, at their tallest.
+const ROOM_FOR_THE_REST: f32 = 400.0;
+
 /// The window with the page of the view that is shown, where it is open.
-pub(super) fn help_ui(ctx: &egui::Context, view: &mut ViewState) {
+pub(super) fn help_ui(ctx: &egui::Context, view: &mut ViewState, situation: &Situation) {
     let (beside, middle) = (view.beside_the_board(), view.middle);
     let window = egui::Window::new("Mouse and keys").open(&mut view.help_open).default_pos(beside);
-    window.resizable(false).default_width(430.0).show(ctx, |ui| {
+    window.resizable(false).default_width(HELP_WIDTH).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         let rows: &[Does] = match middle {
             Middle::Board => &BOARD,
@@ -85,7 +91,8 @@ pub(super) fn help_ui(ctx: &egui::Context, view: &mut ViewState) {
             Middle::Sizes => &SIZES,
         };
         ui.label(RichText::new(middle.label()).strong());
-        egui::Grid::new("mouse").num_columns(2).spacing([16.0, 3.0]).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 3.0;
+        egui::Grid::new("mouse").num_columns(2).spacing([16.0, 3.0]).min_row_height(18.0).show(ui, |ui| {
             for (hand, outcome) in rows {
                 ui.label(*hand);
                 ui.add(Label::new(RichText::new(*outcome).color(palette.faint)).wrap());
@@ -94,16 +101,25 @@ pub(super) fn help_ui(ctx: &egui::Context, view: &mut ViewState) {
         });
         ui.separator();
         ui.label(RichText::new("Keys everywhere").strong());
-        egui::ScrollArea::vertical().max_height(260.0).show(ui, |ui| {
-            egui::Grid::new("keys").num_columns(2).spacing([16.0, 3.0]).show(ui, |ui| {
-                for command in Command::with_shortcuts() {
-                    let Some(keys) = command.shortcut() else { continue };
-                    ui.label(ui.ctx().format_shortcut(&keys));
-                    let words = match command {
-                        Command::Show(middle) => format!("Show {}", middle.label().to_lowercase()),
-                        other => other.label().to_owned(),
-                    };
-                    ui.label(RichText::new(words).color(palette.faint));
+        // Where the window is low, the keys are what gives way.
+        let room = (ui.ctx().content_rect().height() - ROOM_FOR_THE_REST).max(120.0);
+        egui::ScrollArea::vertical().max_height(room).auto_shrink([false, true]).show(ui, |ui| {
+            let keys: Vec<_> = table::commands(situation)
+                .into_iter()
+                .filter_map(|(_, command)| Some((ui.ctx().format_shortcut(&command.shortcut()?), command)))
+                .collect();
+            // Down the left column first, in the order of the menus.
+            let rows = keys.len().div_ceil(2);
+            egui::Grid::new("keys").num_columns(4).spacing([16.0, 2.0]).min_row_height(17.0).show(ui, |ui| {
+                for row in 0..rows {
+                    for (keys, command) in [keys.get(row), keys.get(row + rows)].into_iter().flatten() {
+                        ui.label(keys);
+                        let words = match command {
+                            Command::Show(middle) => format!("Show {}", middle.label().to_lowercase()),
+                            other => other.label().to_owned(),
+                        };
+                        ui.label(RichText::new(words).color(palette.faint));
+                    }
                     ui.end_row();
                 }
             });

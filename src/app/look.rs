@@ -8,7 +8,7 @@ use crate::sheet::picture::{self, MarkShape};
 use egui::epaint::text::{FontInsert, FontPriority, InsertFontFamily};
 use egui::{
     Align2, Color32, CornerRadius, FontData, FontFamily, FontId, Painter, Pos2, Rect, Shape, Stroke,
-    TextStyle, Theme, Vec2, pos2, vec2,
+    TextStyle, Theme, Vec2, pos2, style::ScrollAnimation, vec2,
 };
 
 /// Every colour the window uses, for one theme.
@@ -115,6 +115,15 @@ pub(super) fn dress(ctx: &egui::Context) {
         let palette = Palette::for_theme(theme);
         ctx.style_mut_of(theme, |style| dress_style(style, palette));
     }
+}
+
+/// Stops what moves by itself, or lets it go on: menus and windows that fade, lists that glide.
+pub(super) fn keep_still(ctx: &egui::Context, still: bool) {
+    let usual = egui::Style::default();
+    ctx.all_styles_mut(|style| {
+        style.animation_time = if still { 0.0 } else { usual.animation_time };
+        style.scroll_animation = if still { ScrollAnimation::none() } else { usual.scroll_animation };
+    });
 }
 
 fn dress_style(style: &mut egui::Style, palette: &Palette) {

@@ -36,7 +36,9 @@ pub(super) fn messages_ui(
     }
     ui.horizontal(|ui| {
         if let Some(work) = work {
-            ui.add(egui::Spinner::new().size(16.0));
+            if !view.still {
+                ui.add(egui::Spinner::new().size(16.0));
+            }
             ui.label(work);
             let cancel = ui.button(Command::CancelWork.label()).on_hover_text(Command::CancelWork.tooltip());
             if cancel.clicked() {

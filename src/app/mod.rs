@@ -245,6 +245,8 @@ struct ViewState {
 #[serde(default)]
 struct Habits {
     unit: LengthUnit,
+    /// What the middle showed.
+    middle: Middle,
     dark: Option<bool>,
     /// The size of everything, as a share of the usual; 0 where none was chosen.
     text_size: f32,
@@ -386,6 +388,9 @@ impl App {
         if habits.dark.is_some() {
             ctx.set_theme(theme);
         }
+        if habits.still {
+            look::keep_still(ctx, true);
+        }
         let usual_money = Money::default();
         let (shop, notices) = match &shop_folder {
             None => (Shop::built_in(), Vec::new()),
@@ -406,7 +411,7 @@ impl App {
             view: ViewState {
                 unit: habits.unit,
                 theme,
-                middle: Middle::default(),
+                middle: habits.middle,
                 camera: None,
                 canvas: Rect::ZERO,
                 chosen: None,
@@ -495,7 +500,8 @@ impl App {
             && worker::LANES.into_iter().all(|lane| !self.bench.busy(lane))
             && self.documents.is_idle()
             && self.is_current()
-            && self.painted.is_some()
+            // Nothing is painted before the board is first looked at.
+            && (self.painted.is_some() || self.view.middle != Middle::Board)
             && self.relief.is_settled()
     }
 
@@ -597,7 +603,10 @@ impl eframe::App for App {
         self.take_shortcuts(ui.ctx(), &mut commands);
         self.panels_ui(ui, &mut commands);
         menu::help_windows_ui(ui.ctx(), &mut self.view);
-        help::help_ui(ui.ctx(), &mut self.view);
+        if self.view.help_open {
+            let situation = self.situation();
+            help::help_ui(ui.ctx(), &mut self.view, &situation);
+        }
         self.shop_windows_ui(ui.ctx(), &mut commands);
         path_field::path_field_ui(ui.ctx(), &mut self.view, &mut commands);
         self.closing_ui(ui.ctx(), &mut commands);
@@ -617,6 +626,7 @@ impl eframe::App for App {
         };
         let habits = Habits {
             unit: self.view.unit,
+            middle: self.view.middle,
             dark,
             text_size: self.text_size,
             still: self.view.still,

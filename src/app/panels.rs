@@ -36,7 +36,7 @@ impl App {
     }
 
     /// What menus and the list of commands must know.
-    fn situation(&self) -> Situation {
+    pub(super) fn situation(&self) -> Situation {
         let now = self.now.as_ref();
         let undo = now.filter(|now| self.history.has_undo(now)).map(|now| now.name);
         // The undoer does not show what it would bring back: a copy is asked, in the rare time after an undo.

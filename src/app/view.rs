@@ -5,7 +5,8 @@ use super::look::Palette;
 use egui::{Button, Key, KeyboardShortcut, Modifiers, RichText};
 
 /// One thing that the middle of the window can show.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Middle {
     /// The board from above, to scale.
     #[default]

@@ -220,9 +220,10 @@ impl App {
             Some(Answer::Path(asked, path)) => self.commands.push(asked.command(path)),
             Some(Answer::NoDialog(asked)) => {
                 self.warn(words::NO_DIALOG);
-                let suggested =
-                    asked.suggested_name(self.now.as_ref().map(|now| now.job.design.name.as_str()));
-                self.view.typed_path = Some((asked, suggested.unwrap_or_default()));
+                let suggested = self.suggested(asked).unwrap_or_default();
+                // Whoever types a path wants to see where it leads.
+                let suggested = std::path::absolute(&suggested).unwrap_or(suggested);
+                self.view.typed_path = Some((asked, suggested.to_string_lossy().into_owned()));
             }
         }
     }

@@ -128,9 +128,8 @@ mod tests {
                 };
                 (0..corners).map(move |j| [corner(j), corner(j + 1)]).collect::<Vec<_>>()
             });
-            let frame = |low: i32, high: i32, x: [i32; 4], y: [i32; 4]| {
-                let corner =
-                    move |j: usize| IntPoint::new([low, high][x[j] as usize], [low, high][y[j] as usize]);
+            let frame = |low: i32, high: i32, x: [usize; 4], y: [usize; 4]| {
+                let corner = move |j: usize| IntPoint::new([low, high][x[j]], [low, high][y[j]]);
                 (0..4).map(move |j| [corner(j), corner((j + 1) % 4)])
             };
             let outer = frame(-2_000_000, 9_000_000, [0, 1, 1, 0], [0, 0, 1, 1]);

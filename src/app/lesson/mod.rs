@@ -103,18 +103,29 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, view: &ViewState, comm
     ui.add_space(4.0);
 }
 
-/// The figures, two beside each other where there is room.
+/// The figures, two beside each other where there is room, or all four where it is wide and low.
 fn figures_ui(ui: &mut egui::Ui, lesson: &Lesson, view: &ViewState, room: f32) {
     /// Title, caption and sentence of a figure.
     const WORDS: f32 = 84.0;
+    /// The same where the sentence is as narrow as a quarter of the window.
+    const NARROW_WORDS: f32 = 120.0;
     const GAP: f32 = 18.0;
     const TWO_FROM: f32 = 760.0;
+    const FOUR_FROM: f32 = 1100.0;
+    /// A figure is no lower than this, and moves out of sight before.
+    const LOWEST: f32 = 84.0;
     let figures = Figure::all(lesson, view.unit);
     let width = ui.available_width();
-    let columns = if width >= TWO_FROM { 2 } else { 1 };
+    let (columns, words) = if width >= FOUR_FROM && room / 2.0 - WORDS < LOWEST {
+        (4, NARROW_WORDS)
+    } else if width >= TWO_FROM {
+        (2, WORDS)
+    } else {
+        (1, WORDS)
+    };
     let each = (width - GAP * (columns as f32 - 1.0)) / columns as f32;
     // All of them in sight where the window allows it.
-    let tallest = (room / (figures.len() / columns) as f32 - WORDS).clamp(84.0, 360.0);
+    let tallest = (room / (figures.len() / columns) as f32 - words).clamp(LOWEST, 360.0);
     for row in figures.chunks(columns) {
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = GAP;

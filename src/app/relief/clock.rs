@@ -165,7 +165,7 @@ fn doing(moment: &Moment, planned: &Planned, job: &Job) -> String {
 /// The clock: play, the hand on its slider, and what the machine does then.
 pub(super) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<&Planned>, job: &Job) {
     let palette = Palette::of(ui.ctx());
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         let total = planned.map_or(0.0, |planned| planned.clock.total());
         let can = planned.is_some() && total > 0.0;
         let (sign, name) =
@@ -208,13 +208,11 @@ pub(super) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<
         if hand.second.is_some() && ui.small_button("Whole").on_hover_text("Show the whole carve").clicked() {
             hand.stop();
         }
-        if let (Some(moment), Some(planned)) = (hand.moment(planned), planned) {
-            ui.add(
-                Label::new(RichText::new(doing(&moment, planned, job)).small().color(palette.faint))
-                    .truncate(),
-            );
-        }
     });
+    if let (Some(moment), Some(planned)) = (hand.moment(planned), planned) {
+        let words = RichText::new(doing(&moment, planned, job)).small().color(palette.faint);
+        ui.add(Label::new(words).truncate());
+    }
 }
 
 fn speed(whole_in: Option<f64>) -> String {

@@ -265,7 +265,7 @@ pub(super) fn desk_ui(
 ) {
     let planned = room.worked.planned.as_ref();
     clock::clock_ui(ui, &mut room.clock, planned, &shown.job);
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 2.0;
         for (desk, label, hint) in [
             (Desk::Time, "Time", "How long it takes, by element and by cutter"),

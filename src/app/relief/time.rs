@@ -86,7 +86,7 @@ pub(super) fn real_ui(
 ) {
     let palette = Palette::of(ui.ctx());
     let label = ui.label(RichText::new("How long did it really take?").color(palette.faint));
-    let field = TextEdit::singleline(&mut desk.typed).desired_width(90.0).hint_text("83 min or 1:23");
+    let field = TextEdit::singleline(&mut desk.typed).desired_width(90.0).hint_text("83 or 1:23");
     let field = ui.add(field).labelled_by(label.id);
     let field = field
         .on_hover_text("Minutes, or hours:minutes; the machine's times are set right by it, in this job")

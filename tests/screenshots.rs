@@ -1,0 +1,153 @@
+//! Pictures of the window: looked at by the tests, and written to `screenshots/` with `UPDATE_SCREENSHOTS=1`.
+//!
+//! They need a Vulkan driver; `SPELK_SKIP_WINDOW_PICTURES=1` skips them where there is none.
+
+use super::window::{ask, settle};
+use eframe::egui;
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable;
+use image::RgbaImage;
+use spelk::app::{App, Command, Middle, ScriptedDialogs, Setting};
+use spelk::job::Size;
+use spelk::proof::mend::Mend;
+use std::path::Path;
+
+/// The window with the first sample, to be drawn; `None` where pictures are skipped.
+fn window(theme: egui::Theme) -> Option<Harness<'static, App>> {
+    if std::env::var_os("SPELK_SKIP_WINDOW_PICTURES").is_some() {
+        println!("skipped: pictures of the window (SPELK_SKIP_WINDOW_PICTURES is set)");
+        return None;
+    }
+    let mut harness = Harness::builder()
+        .with_size([1280.0, 720.0])
+        .with_theme(theme)
+        .wgpu()
+        .build_eframe(|cc| App::new(cc, vec![], Box::new(ScriptedDialogs::default()), None));
+    settle(&mut harness);
+    Some(harness)
+}
+
+/// The window as it is drawn now, kept under `name`.
+fn picture(harness: &mut Harness<App>, name: &str) -> RgbaImage {
+    let picture = harness.render().unwrap();
+    if std::env::var_os("UPDATE_SCREENSHOTS").is_some() {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("screenshots");
+        std::fs::create_dir_all(&folder).unwrap();
+        picture.save(folder.join(format!("{name}.png"))).unwrap();
+    }
+    picture
+}
+
+/// How many pixels of a rectangle are of a colour that `is_it` knows.
+fn count(picture: &RgbaImage, within: egui::Rect, is_it: impl Fn([i32; 3]) -> bool) -> usize {
+    let inside = |x: u32, y: u32| within.contains(egui::pos2(x as f32, y as f32));
+    let pixels = picture.enumerate_pixels().filter(|(x, y, _)| inside(*x, *y));
+    pixels.filter(|(_, _, pixel)| is_it([0, 1, 2].map(|i| i32::from(pixel.0[i])))).count()
+}
+
+/// The colours of wood, in light and in shadow, and of nothing else in the window.
+fn is_wood([r, g, b]: [i32; 3]) -> bool {
+    r > g && g > b && r - b > 30 && r - b < 110
+}
+
+const WHOLE: egui::Rect = egui::Rect::EVERYTHING;
+
+#[test]
+fn the_board_is_drawn_in_both_themes() {
+    for (theme, name) in [(egui::Theme::Light, "window"), (egui::Theme::Dark, "window-dark")] {
+        let Some(mut harness) = window(theme) else { return };
+        ask(&mut harness, Command::HideWelcome);
+        let seen = picture(&mut harness, name);
+        // The board's wood is in the middle, and not the bare bench.
+        let middle = seen.get_pixel(640, 300);
+        assert!(middle[0] > middle[2] + 20, "{theme:?}: no wood in the middle, but {middle:?}");
+    }
+}
+
+#[test]
+fn mended_reeds_are_hatched() {
+    let Some(mut harness) = window(egui::Theme::Light) else { return };
+    ask(&mut harness, Command::HideWelcome);
+    let worst = harness.state().proof().unwrap().findings[0].id.clone();
+    ask(&mut harness, Command::GoTo(worst));
+    let before = harness.render().unwrap();
+    ask(&mut harness, Command::Mend(Mend::Walls));
+    let mended = picture(&mut harness, "mending");
+    // The strips that were laid are hatched in the blue of added wood, over a board without it.
+    let blue = |picture: &RgbaImage| count(picture, WHOLE, |[r, g, b]| b - r > 60 && b - g > 20);
+    assert!(blue(&mended) > blue(&before) + 300, "{} and {}", blue(&mended), blue(&before));
+}
+
+#[test]
+fn the_carved_surface_is_drawn() {
+    let Some(mut harness) = window(egui::Theme::Light) else { return };
+    ask(&mut harness, Command::Show(Middle::Relief));
+    let canvas = harness.get_by_label_contains("Carved surface of").rect();
+    let seen = picture(&mut harness, "relief");
+    let share = count(&seen, canvas, is_wood) as f32 / canvas.area();
+    assert!(share > 0.2, "{share}");
+}
+
+#[test]
+fn each_size_is_drawn_on_its_board() {
+    let Some(mut harness) = window(egui::Theme::Light) else { return };
+    ask(&mut harness, Command::Show(Middle::Sizes));
+    let seen = picture(&mut harness, "sizes");
+    let rows: Vec<egui::Rect> =
+        harness.get_all_by_label_contains("Use size ").map(|button| button.rect()).collect();
+    assert!(rows.len() >= 3, "{rows:?}");
+    for row in rows {
+        // The board stands left of its button.
+        let left = egui::Rect::from_min_max(egui::pos2(252.0, row.top() - 30.0), row.left_bottom());
+        assert!(count(&seen, left, is_wood) > 500, "no board at {row:?}");
+    }
+}
+
+#[test]
+fn the_lesson_is_drawn_in_both_themes() {
+    for (theme, name) in [(egui::Theme::Light, "lesson"), (egui::Theme::Dark, "lesson-dark")] {
+        let Some(mut harness) = window(theme) else { return };
+        ask(&mut harness, Command::TourStep(0));
+        let drawn = harness.state().proof().unwrap().length;
+        ask(&mut harness, Command::Set(Setting::Size(Size::Length(drawn * 0.5))));
+        let seen = picture(&mut harness, name);
+        // All four figures are in sight under the tour, and the limit's vermillion is on both halves of the first.
+        let figures = harness.get_all_by_role(egui::Role::Image).map(|figure| figure.rect());
+        let figures: Vec<egui::Rect> = figures.collect();
+        let strip = harness.get_by_role_and_label(egui::Role::Slider, "Size handle").rect().top();
+        assert!(figures.len() == 4 && figures.iter().all(|figure| figure.bottom() < strip), "{figures:?}");
+        let (left, right) = figures[0].split_left_right_at_fraction(0.5);
+        for half in [left, right] {
+            assert!(count(&seen, half, |rgb| rgb == [0xD5, 0x5E, 0x00]) > 40, "{theme:?}: no limit is drawn");
+        }
+    }
+}
+
+#[test]
+fn lists_and_dialogs_are_drawn_over_the_board() {
+    let hovered = |name: &str| egui::HoveredFile { path: Some(name.into()), ..Default::default() };
+    for (name, title) in [
+        ("commands", "Find a command"),
+        ("keys", "Keys everywhere"),
+        ("cutters", "Cutters"),
+        ("drop", "Drop to open"),
+    ] {
+        let Some(mut harness) = window(egui::Theme::Light) else { return };
+        ask(&mut harness, Command::HideWelcome);
+        let before = harness.render().unwrap();
+        match name {
+            "commands" => ask(&mut harness, Command::ToggleCommands),
+            "keys" => ask(&mut harness, Command::ToggleHelp),
+            "cutters" => ask(&mut harness, Command::ToggleCutters),
+            _ => {
+                harness.input_mut().hovered_files = vec![hovered("geese.svg")];
+                harness.step();
+                harness.step();
+            }
+        }
+        let place = harness.get_all_by_label(title).map(|title| title.rect()).next().unwrap();
+        let seen = picture(&mut harness, name);
+        let differ = before.pixels().zip(seen.pixels()).filter(|(a, b)| a != b).count();
+        assert!(differ > 20_000, "{name}: {differ} pixels, title at {place:?}");
+    }
+}
