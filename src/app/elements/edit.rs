@@ -63,18 +63,15 @@ impl Change {
         let names = before.elements.iter().map(|element| &element.name);
         let covered: Vec<String> =
             names.filter(|name| !is_there(name) && !on_purpose.contains(name)).cloned().collect();
-        match covered.as_slice() {
-            [] => {}
-            [only] => {
-                self.words += &format!("; {only} lies wholly under another and is gone: Undo brings it back");
-            }
-            several => {
-                self.words += &format!(
-                    "; {} lie wholly under others and are gone: Undo brings them back",
-                    words::count(several.len(), "element", "elements")
-                );
-            }
-        }
+        let told = match covered.as_slice() {
+            [] => return self,
+            [only] => format!("{only} lies wholly under another and is gone: Undo brings it back"),
+            several => format!(
+                "{} lie wholly under others and are gone: Undo brings them back",
+                words::count(several.len(), "element", "elements")
+            ),
+        };
+        self.words = format!("{}; {told}", self.words);
         self
     }
 
