@@ -726,6 +726,30 @@ fn layers_are_named_as_in_the_editor() {
 }
 
 #[test]
+fn layers_in_layers_are_elements() {
+    let layer = |id: &str, label: &str, content: &str| {
+        format!("<g id='{id}' xmlns:e='http://example.org/editor' e:label='{label}'>{content}</g>")
+    };
+    let letters = layer("g3", "Letters", "<rect id='p1' x='2' y='2' width='2' height='4'/>");
+    let plain = "<g id='g9'><rect x='6' y='2' width='1' height='1' fill='red'/></g>";
+    let holes = layer("g4", "Holes", "<rect x='8' y='8' width='1' height='1' fill='white'/>");
+    let sign = format!("<rect id='r' width='10' height='10'/>{plain}{letters}{holes}");
+    let border = layer("g2", "Border", "<rect x='20' width='5' height='5'/>");
+    let design = in_mm(&(layer("g1", "Sign", &sign) + &border));
+    // A group that nobody named belongs to its layer, and a layer that only cuts away does so.
+    assert_eq!(areas(&design), [("Sign", 91.0), ("Sign / Letters", 8.0), ("Border", 25.0)]);
+    // A layer round everything is a wrapper; what is loose in it is not called after it.
+    let design = in_mm(&layer("g1", "Sign", &format!("<rect width='10' height='10'/>{letters}")));
+    assert_eq!(areas(&design), [("outline", 92.0), ("Letters", 8.0)]);
+    // More of them than anybody sets: the outer ones count.
+    let many: String = (0..=design::MAX_ELEMENTS)
+        .map(|i| layer(&format!("n{i}"), "Leaf", &format!("<rect x='{i}' y='20' width='0.5' height='1'/>")))
+        .collect();
+    let design = in_mm(&(layer("g1", "Sign", &many) + &border));
+    assert_eq!(areas(&design), [("Sign", 32.5), ("Border", 25.0)]);
+}
+
+#[test]
 fn open_hairlines_are_offered_as_strokes() {
     let text = mm_text(
         "<g fill='none' stroke='red' stroke-width='0.01'><path id='open' d='M10 10H40'/><path id='closed' d='M10 30H30V50H10z'/></g><path id='broad' stroke='black' stroke-width='2' fill='none' d='M60 60H80'/>",

@@ -506,3 +506,45 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn what_is_no_different_from_all_round_it_is_said_not_to_show() {
+    let letter = rectangle(40.0, 30.0, 20.0, 20.0);
+    let mut plate = job(
+        Treatment::Relief,
+        &[
+            ("Plate", vec![rectangle(0.0, 0.0, 100.0, 80.0), letter.clone()]),
+            ("Letter", vec![letter]),
+            // It meets the plate along one side alone.
+            ("Bar", vec![rectangle(100.0, 0.0, 50.0, 80.0)]),
+        ],
+    );
+    let unseen = |job: &Job| -> Vec<String> {
+        let found = proof_of(job).findings;
+        let unseen = found.iter().filter(|finding| finding.kind == FindingKind::Unseen);
+        unseen.map(|finding| finding.message(LengthUnit::Millimetres)).collect()
+    };
+    assert_eq!(unseen(&plate), ["Letter will not show: it stands as high as Plate all round it"]);
+    let proof = proof_of(&plate);
+    assert_eq!(proof.verdict.severity, Severity::Chancy);
+    let unit = LengthUnit::Millimetres;
+    assert_eq!(
+        proof.verdict.sentence(unit),
+        "Chancy: Letter will not show: it stands as high as Plate all round it."
+    );
+    assert_eq!(proof.verdict.advice(unit), "Have one of the two sunk or incised.");
+    // The element's middle, where it lies on the board.
+    let finding = proof.findings.iter().find(|finding| finding.kind == FindingKind::Unseen).unwrap();
+    let middle = proof.board_from_design.transform_point2(dvec2(50.0, 40.0));
+    assert!(finding.at.distance(middle) < 1e-6, "{}", finding.at);
+
+    plate.carvings[1].treatment = Treatment::Incised;
+    assert_eq!(unseen(&plate), [""; 0]);
+    plate.treat_all(Treatment::Sunk);
+    assert_eq!(unseen(&plate), ["Letter will not show: it is carved as deep as Plate all round it"]);
+    plate.carvings[1].depth = Some(plate.depth * 2.0);
+    assert_eq!(unseen(&plate), [""; 0]);
+    // What is left alone is meant to be no more than board.
+    plate.treat_all(Treatment::Left);
+    assert_eq!(unseen(&plate), [""; 0]);
+}

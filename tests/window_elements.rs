@@ -12,6 +12,7 @@ use glam::dvec2;
 use spelk::app::{App, Choice, Command, ElementCommand, Setting};
 use spelk::design::{DrawingUnit, ReadOptions};
 use spelk::job::{Size, Treatment};
+use spelk::shop::CutterShape;
 use spelk::units::{LengthUnit, Mm};
 use std::fmt::Write as _;
 
@@ -275,6 +276,65 @@ fn words_are_added_and_edited_again() {
     assert!((words.center().x - middle).abs() < 3.0, "{} is not about {middle}", words.center().x);
     undo(&mut harness);
     assert_eq!(names(&harness)[3], "Hinge");
+}
+
+#[test]
+fn words_on_a_standing_plate_are_cut_into_it_unless_chosen_otherwise() {
+    let mut harness = opened(PLATE);
+    ask(&mut harness, ElementCommand::Choose(1, Choice::Only));
+    from_menu(&mut harness, "Remove");
+    ask(&mut harness, ElementCommand::Choose(1, Choice::Only));
+    from_menu(&mut harness, "Remove");
+    harness.key_press(Key::T);
+    settle(&mut harness);
+    type_words(&mut harness, "Inn");
+    click(&mut harness, "In the middle");
+    click(&mut harness, "Add words");
+    settle(&mut harness);
+    assert_eq!(names(&harness), ["plate", "Inn"]);
+    // The sample's cutter has no point.
+    let job = harness.state().job().unwrap();
+    assert!(!matches!(job.cutter.shape, CutterShape::Vee { .. }), "{:?}", job.cutter.shape);
+    assert_eq!(job.carvings[1].treatment, Treatment::Sunk);
+    // In relief they would not show, and that is said.
+    let relief = Setting::Treatments { elements: vec![1], treatment: Treatment::Relief };
+    ask(&mut harness, Command::Set(relief));
+    settle(&mut harness);
+    harness.get_all_by_label_contains("Inn will not show").next().unwrap();
+}
+
+#[test]
+fn what_is_covered_whole_is_gone_and_that_is_said() {
+    let mut harness = opened(PLATE);
+    element(&mut harness, "peg");
+    from_menu(&mut harness, "Move…");
+    type_into(&mut harness, "Move along", "100");
+    click(&mut harness, "Move now");
+    settle(&mut harness);
+    assert_eq!(names(&harness), ["plate", "bar"]);
+    assert!(said(&harness, "Moved peg; peg lies wholly under another and is gone"), "no word");
+    undo(&mut harness);
+    assert_eq!(names(&harness), ["plate", "peg", "bar"]);
+}
+
+#[test]
+fn a_file_is_let_go_once_its_elements_are_changed_and_that_is_said_once() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("piece.svg");
+    std::fs::write(&file, PLATE).unwrap();
+    let mut harness = started(vec![], vec![]);
+    ask(&mut harness, Command::Open(file));
+    settle(&mut harness);
+    let told = |harness: &Harness<App>| {
+        let messages = harness.state().messages().iter();
+        messages.filter(|message| message.text.contains("if piece.svg changes now")).count()
+    };
+    element(&mut harness, "peg");
+    for _ in 0..2 {
+        ask(&mut harness, ElementCommand::Move([Mm::new(5.0), Mm::ZERO]));
+        settle(&mut harness);
+        assert_eq!(told(&harness), 1);
+    }
 }
 
 /// Types into the field of several lines.

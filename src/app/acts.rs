@@ -249,10 +249,11 @@ impl App {
         }
         let mut after = preview.mended.after;
         after.job.remark.clone_from(&now.job.remark);
+        let unfollowed = self.unfollowed(&now.job.design);
         self.replace_job(after.job.clone(), "mending");
         self.bench.cancel(Lane::Proofing);
         self.asked = None;
-        self.say(format!("{} Undo takes it back", preview.mended.words));
+        self.say(format!("{} Undo takes it back{unfollowed}", preview.mended.words));
         self.take_proofed(after);
     }
 

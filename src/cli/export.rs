@@ -19,7 +19,7 @@ use std::process::ExitCode;
 
 #[derive(Debug, Args)]
 pub(super) struct ExportArgs {
-    /// A design (.svg) or a saved job (.spelk)
+    /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
     /// Where to write it; the ending says what: .svg or .dxf the outline at its finished size, .png a

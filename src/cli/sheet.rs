@@ -17,7 +17,7 @@ use std::process::ExitCode;
 
 #[derive(Debug, Args)]
 pub(super) struct SheetCommand {
-    /// A design (.svg) or a saved job (.spelk); not needed for the coupon
+    /// A design (.svg, .dxf) or a saved job (.spelk); not needed for the coupon
     file: Option<PathBuf>,
     /// Where to write it
     #[arg(short, long, value_name = "OUT.pdf")]

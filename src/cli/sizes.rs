@@ -17,7 +17,7 @@ use std::process::ExitCode;
 
 #[derive(Debug, Args)]
 pub(super) struct SizesArgs {
-    /// A design (.svg) or a saved job (.spelk)
+    /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
     /// The sizes, apart by commas: 8in (along the board), 10in wide, 150%, drawn, fit; each with a name

@@ -3,7 +3,7 @@
 //!
 //! One way to outlines for all words: those to be carved, those on pictures and those on the coupon's key.
 
-use harfrust::{Feature, ShapeOptions, ShaperData, Tag, UnicodeBuffer};
+use harfrust::{Direction, Feature, ShapeOptions, ShaperData, Tag, UnicodeBuffer};
 use kurbo::{Affine, BezPath, PathEl, Rect, Shape as _};
 use skrifa::instance::{LocationRef, Size};
 use skrifa::outline::{DrawSettings, OutlinePen};
@@ -11,6 +11,7 @@ use skrifa::raw::TableProvider as _;
 use skrifa::{FontRef, GlyphId, MetadataProvider as _};
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
+use unicode_bidi::BidiInfo;
 use usvg::fontdb;
 
 /// The typeface that words are set in where none is named; its licence is the Ubuntu Font Licence.
@@ -245,35 +246,46 @@ impl<'a> Face<'a> {
     }
 
     /// A line of words, shaped: kerned, with ligatures unless letters are spaced out, and whatever else
-    /// the typeface asks for. One direction a line, as its first strong letter has it.
+    /// the typeface asks for. Glyphs come from left to right as they are read on the line: where scripts of
+    /// both directions meet, their runs are put in order by the Unicode Bidirectional Algorithm (UAX #9), and
+    /// the line as a whole runs as its first strong letter does.
     pub fn line(&self, words: &str, ligatures: bool) -> Vec<Glyph> {
         let font = self.font();
         let Ok(shaping) = harfrust::FontRef::from_index(&self.data, self.index) else { return Vec::new() };
         let data = ShaperData::new(&shaping);
         let shaper = data.shaper(&shaping).build();
-        let mut buffer = UnicodeBuffer::new();
-        buffer.push_str(words);
-        buffer.guess_segment_properties();
         let mut features = Vec::new();
         if !ligatures {
             features.extend([b"liga", b"clig"].map(|tag| Feature::new(Tag::new(tag), 0, ..)));
         }
-        let shaped = shaper.shape(buffer, ShapeOptions::new().features(&features));
+        let bidi = BidiInfo::new(words, None);
         let mut pen = [0.0, 0.0];
-        let glyphs = shaped.glyph_infos().iter().zip(shaped.glyph_positions());
+        let mut glyphs = Vec::new();
+        for paragraph in &bidi.paragraphs {
+            let (levels, runs) = bidi.visual_runs(paragraph, paragraph.range.clone());
+            for run in runs {
+                let mut buffer = UnicodeBuffer::new();
+                buffer.push_str(&words[run.clone()]);
+                buffer.set_direction(if levels[run.start].is_rtl() {
+                    Direction::RightToLeft
+                } else {
+                    Direction::LeftToRight
+                });
+                buffer.guess_segment_properties();
+                let shaped = shaper.shape(buffer, ShapeOptions::new().features(&features));
+                for (info, position) in shaped.glyph_infos().iter().zip(shaped.glyph_positions()) {
+                    glyphs.push(Glyph {
+                        outline: outline(&font, GlyphId::new(info.glyph_id)),
+                        at: [pen[0] + f64::from(position.x_offset), pen[1] + f64::from(position.y_offset)],
+                        advance: f64::from(position.x_advance),
+                        cluster: run.start + info.cluster as usize,
+                        missing: info.glyph_id == 0,
+                    });
+                    pen = [pen[0] + f64::from(position.x_advance), pen[1] + f64::from(position.y_advance)];
+                }
+            }
+        }
         glyphs
-            .map(|(info, position)| {
-                let glyph = Glyph {
-                    outline: outline(&font, GlyphId::new(info.glyph_id)),
-                    at: [pen[0] + f64::from(position.x_offset), pen[1] + f64::from(position.y_offset)],
-                    advance: f64::from(position.x_advance),
-                    cluster: info.cluster as usize,
-                    missing: info.glyph_id == 0,
-                };
-                pen = [pen[0] + f64::from(position.x_advance), pen[1] + f64::from(position.y_advance)];
-                glyph
-            })
-            .collect()
     }
 
     /// How many glyphs it has, for tests of all of them.
@@ -380,5 +392,20 @@ mod tests {
     fn a_character_that_is_missing_says_so() {
         let line = Face::built_in().line("a\u{10ffff}", true);
         assert_eq!(line.iter().map(|glyph| glyph.missing).collect::<Vec<_>>(), [false, true]);
+    }
+
+    #[test]
+    fn runs_of_both_directions_come_in_the_order_of_the_standard() {
+        // Unicode Standard Annex #9, rules P2 and P3 (the first strong letter), I1 and I2 (levels, numbers
+        // among them), L2 (runs turned round). The typeface has no Hebrew; the places of letters are the same.
+        let seen = |words: &str| -> String {
+            let line = Face::built_in().line(words, true);
+            line.iter().filter_map(|glyph| words[glyph.cluster..].chars().next()).collect()
+        };
+        assert_eq!(seen("car \u{5d0}\u{5d1}\u{5d2} bus"), "car \u{5d2}\u{5d1}\u{5d0} bus");
+        assert_eq!(seen("\u{5d0}\u{5d1} car \u{5d2}"), "\u{5d2} car \u{5d1}\u{5d0}");
+        assert_eq!(seen("\u{5d0}\u{5d1} 123"), "123 \u{5d1}\u{5d0}");
+        assert_eq!(seen("\u{5d0}\u{5d1}"), "\u{5d1}\u{5d0}");
+        assert_eq!(seen(""), "");
     }
 }

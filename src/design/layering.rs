@@ -12,6 +12,9 @@ use std::rc::Rc;
 /// What becomes of everything that stands in no group with an id.
 pub(super) const REST: &str = "outline";
 
+/// What stands between the names of a layer and of one in it.
+const LAYER_IN_LAYER: &str = " / ";
+
 /// The longest element name, in characters.
 const LONGEST_NAME: usize = 60;
 
@@ -33,7 +36,7 @@ pub(super) struct Naming {
 }
 
 impl Naming {
-    /// Applies the rule in the module's page: outermost id, wrappers skipped.
+    /// Applies the rule in the module's page: outermost id, wrappers skipped, then layers by their names.
     pub(super) fn of(drawing: &Drawing) -> Naming {
         let trails: Vec<&[usize]> = drawing.shapes.iter().map(|shape| shape.trail.as_slice()).collect();
         let mut depth = 0;
@@ -43,30 +46,46 @@ impl Naming {
         {
             depth += 1;
         }
-        let key_at = |trail: &[usize], depth: usize| trail.get(depth).copied();
-        let distinct: BTreeSet<Option<usize>> = trails.iter().map(|trail| key_at(trail, depth)).collect();
+        // A layer in a layer is an element of its own, unless all it does is to cut away.
+        let painted: BTreeSet<usize> = drawing
+            .shapes
+            .iter()
+            .filter(|shape| !shape.white)
+            .flat_map(|shape| &shape.trail)
+            .copied()
+            .collect();
+        let is_layer = |index: &usize| drawing.layers.contains(index) && painted.contains(index);
+        let by_layer = |trail: &&[usize]| -> Vec<usize> {
+            let inner = trail.iter().skip(depth + 1).filter(|index| is_layer(index));
+            trail.get(depth).into_iter().chain(inner).copied().collect()
+        };
+        let outermost = |trail: &&[usize]| trail.get(depth).copied().into_iter().collect();
+        let count = |keys: &[Vec<usize>]| keys.iter().collect::<BTreeSet<_>>().len();
         let mut notice = None;
-        let keys: Vec<Option<usize>> = if distinct.len() > MAX_ELEMENTS {
+        let mut keys: Vec<Vec<usize>> = trails.iter().map(by_layer).collect();
+        if count(&keys) > MAX_ELEMENTS {
+            keys = trails.iter().map(outermost).collect();
+        }
+        if count(&keys) > MAX_ELEMENTS {
             notice = Some(Notice::remark(
                 format!(
                     "The drawing has {} parts with ids, more than {MAX_ELEMENTS}, and is taken as one element",
-                    distinct.len()
+                    count(&keys)
                 ),
                 "Group what should be carved alike, and give each group an id.",
             ));
-            let wrapper = depth.checked_sub(1);
-            trails.iter().map(|trail| wrapper.and_then(|depth| key_at(trail, depth))).collect()
-        } else {
-            trails.iter().map(|trail| key_at(trail, depth)).collect()
-        };
+            let wrapper =
+                |trail: &&[usize]| depth.checked_sub(1).map(|depth| trail[depth]).into_iter().collect();
+            keys = trails.iter().map(wrapper).collect();
+        }
 
         // Elements are numbered by their first paint.
-        let mut order: Vec<Option<usize>> = Vec::new();
+        let mut order: Vec<&[usize]> = Vec::new();
         let element_of = keys
             .iter()
             .map(|key| {
                 order.iter().position(|known| known == key).unwrap_or_else(|| {
-                    order.push(*key);
+                    order.push(key);
                     order.len() - 1
                 })
             })
@@ -75,8 +94,8 @@ impl Naming {
         let names = order
             .iter()
             .map(|key| {
-                let wanted = key.map_or_else(|| REST.to_owned(), |index| tidy(&drawing.names[index]));
-                unique(&wanted, &mut taken)
+                let named: Vec<String> = key.iter().map(|&index| tidy(&drawing.names[index])).collect();
+                unique(&tidy(&named.join(LAYER_IN_LAYER)), &mut taken)
             })
             .collect();
         Naming { element_of, names, notice }

@@ -14,7 +14,8 @@
 //! - **Elements.** The outermost id names an element: everything in the group (or path, or text) that
 //!   carries it belongs to it. It is called by its id, or by the `label` an editor gave it in a namespace
 //!   of its own. Where one group with an id holds the whole drawing and there are more
-//!   ids inside, it is a wrapper and the ids inside count instead. What stands in no group with an id
+//!   ids inside, it is a wrapper and the ids inside count instead. A group in it that has a `label` too, as
+//!   layers have, is an element of its own, `Sign / Letters`; so are layers in that. What stands in no group with an id
 //!   becomes one element called `outline`. Past [`MAX_ELEMENTS`] ids the drawing is taken as one
 //!   element: nobody sets a hundred treatments by hand, and editors number every path.
 //! - **White.** Opaque white (`#ffffff`) is bare page: inside an element it takes away what lies under

@@ -7,7 +7,7 @@ use crate::geometry::{FillRule, Rect};
 use crate::notice::Notice;
 use glam::{DVec2, dvec2};
 use kurbo::{Affine, BezPath, Cap, Join, PathEl, Point, Shape as _, Stroke, StrokeOpts};
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap, HashSet};
 use usvg::tiny_skia_path::PathSegment;
 
 /// The most dashes one stroke is cut into; finer ones are read as a whole stroke.
@@ -53,6 +53,8 @@ pub(super) struct Drawing {
     pub shapes: Vec<Shape>,
     pub clips: Vec<Clip>,
     pub names: Vec<String>,
+    /// Which of them are groups that a person gave a name.
+    pub layers: BTreeSet<usize>,
     dashes_dropped: usize,
     hairlines: usize,
     patterns: usize,
@@ -79,8 +81,11 @@ impl Drawing {
     }
 
     /// Gives what has an id the name it is known by.
-    pub(super) fn name_by(&mut self, labels: &HashMap<String, String>) {
-        for name in &mut self.names {
+    pub(super) fn name_by(&mut self, labels: &HashMap<String, String>, layers: &HashSet<String>) {
+        for (index, name) in self.names.iter_mut().enumerate() {
+            if layers.contains(name) {
+                self.layers.insert(index);
+            }
             if let Some(label) = labels.get(name) {
                 name.clone_from(label);
             }

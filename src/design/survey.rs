@@ -3,7 +3,7 @@
 
 use super::{DesignError, MAX_BYTES, MAX_DEPTH, MAX_OBJECTS};
 use crate::notice::Notice;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use usvg::roxmltree::{Document, Node, NodeId, TextPos};
 
 /// The largest number believed in a drawing. Even one drawn in nanometres stays below it; the parser
@@ -43,6 +43,8 @@ pub(super) struct Survey {
     broken_paths: usize,
     /// What editors call groups and shapes, by id.
     pub labels: HashMap<String, String>,
+    /// The ids of groups among them: layers, and groups that a person gave a name.
+    pub layers: HashSet<String>,
     /// Whether markers would multiply the drawing beyond what is read, so that they are left out.
     pub markers_left_out: bool,
 }
@@ -279,6 +281,9 @@ impl Survey {
             && !label.value().trim().is_empty()
         {
             self.labels.entry(id.to_owned()).or_insert_with(|| label.value().to_owned());
+            if node.tag_name().name() == "g" {
+                self.layers.insert(id.to_owned());
+            }
         }
         let is = |name: &str, wanted: &str| {
             node.attribute(name).map(str::trim) == Some(wanted) || value_in(style, name) == Some(wanted)

@@ -157,7 +157,7 @@ fn read_text(
     let to_mm = Affine::new([mm_per_px, 0.0, 0.0, -mm_per_px, 0.0, page_height * mm_per_px]);
     let mut drawing = Drawing::of(&tree, to_mm, options.open_as_strokes.map(crate::units::Mm::get));
     drop(tree);
-    drawing.name_by(&survey.labels);
+    drawing.name_by(&survey.labels, &survey.layers);
     say_about_text(&survey, &missing_fonts, &mut notices);
     drawing.notices(&mut notices);
 

@@ -63,6 +63,8 @@ pub enum FindingKind {
     Warp,
     /// The board's own weight tips it.
     Overhang,
+    /// An element is no different from what is all round it.
+    Unseen,
     /// The end of a point, thinner than the limit.
     LostTip,
     /// Something about the board has not been measured.
@@ -87,6 +89,13 @@ pub enum About {
     Overhang(Overhang),
     /// The wood whose strength stands in for this one's in the limit.
     StandIn(String),
+    /// The element all round an unseen one, and whether the two stand or are floors.
+    Around {
+        /// Its name.
+        name: String,
+        /// Whether they stand.
+        stands: bool,
+    },
 }
 
 /// What a finding about the board, the machine or the ends is about.
@@ -189,6 +198,7 @@ impl FindingKind {
             FindingKind::ThicknessLeft => "thickness_left",
             FindingKind::Warp => "warp",
             FindingKind::Overhang => "overhang",
+            FindingKind::Unseen => "unseen",
             FindingKind::LostTip => "lost_tip",
             FindingKind::NotChecked => "not_checked",
         }
@@ -211,6 +221,7 @@ impl FindingKind {
             FindingKind::ThicknessLeft => "Thickness left",
             FindingKind::Warp => "Warp",
             FindingKind::Overhang => "Overhang",
+            FindingKind::Unseen => "Does not show",
             FindingKind::LostTip => "Lost tip",
             FindingKind::NotChecked => "Not checked",
         }
@@ -235,6 +246,7 @@ impl Finding {
             | FindingKind::Blemish
             | FindingKind::SensingStrip
             | FindingKind::Overhang
+            | FindingKind::Unseen
             | FindingKind::NotChecked
             | FindingKind::SnipeZone => unit.show(length),
         }
@@ -336,6 +348,7 @@ impl Finding {
                 | FindingKind::NotChecked,
                 _,
             ) => self.stock_message(unit),
+            (FindingKind::Unseen, _) => self.unseen_message(),
             (FindingKind::LostTip, _) => format!(
                 "The last {measured} of a {degrees:.0}\u{b0} point is thinner than {limit}, at any size"
             ),
@@ -409,9 +422,26 @@ impl Finding {
             (FindingKind::NotChecked, _) => {
                 "Measure them with a straightedge, a square and feeler gauges before carving".to_owned()
             }
+            (FindingKind::Unseen, _) => match &self.about {
+                About::Around { stands: true, .. } => "Have one of the two sunk or incised".to_owned(),
+                _ => "Give one of the two another depth, or have it stand".to_owned(),
+            },
             (FindingKind::LostTip, _) => {
                 format!("Blunt the point to {limit} in the drawing, or expect it to break off")
             }
+        }
+    }
+
+    fn unseen_message(&self) -> String {
+        let element = self.element.as_deref().unwrap_or("An element");
+        match &self.about {
+            About::Around { name, stands: true } => {
+                format!("{element} will not show: it stands as high as {name} all round it")
+            }
+            About::Around { name, .. } => {
+                format!("{element} will not show: it is carved as deep as {name} all round it")
+            }
+            _ => format!("{element} will not show"),
         }
     }
 

@@ -2,6 +2,7 @@
 
 use super::ends::AreaProfile;
 use super::lookup::Lookup;
+use super::unseen::{Unseen, unseen};
 use crate::design::Design;
 use crate::geometry::widths::{self, Piece, WidthMap};
 use crate::geometry::{Locator, Region, Ring};
@@ -22,6 +23,7 @@ pub struct Measured {
     levels: Vec<Level>,
     layout: Layout,
     lookup: Lookup,
+    unseen: Vec<Unseen>,
 }
 
 /// Walls and grooves as they are at one depth.
@@ -187,6 +189,11 @@ impl Measured {
         &self.layout
     }
 
+    /// Elements that do not show.
+    pub(super) fn unseen(&self) -> &[Unseen] {
+        &self.unseen
+    }
+
     /// Whether anything is carved at all.
     pub fn carves(&self) -> bool {
         !self.outline.is_empty()
@@ -220,7 +227,8 @@ pub fn measure(job: &Job) -> Measured {
             lookup.locator(design, element);
         });
     }
-    Measured { outline, standing_inside: has_ground, levels, layout, lookup }
+    let unseen = unseen(design, &layout, &lookup);
+    Measured { outline, standing_inside: has_ground, levels, layout, lookup, unseen }
 }
 
 impl Level {

@@ -23,6 +23,7 @@ mod rate;
 pub mod sizes;
 pub mod stock;
 mod uncut;
+mod unseen;
 mod verdict;
 
 pub use ends::Step;
@@ -47,6 +48,7 @@ use overhang::{FeedSide, Overhang, Travel};
 use rate::Rule;
 use std::sync::Arc;
 use stock::StockRow;
+use unseen::Unseen;
 
 /// Wood that should be left under the deepest cut (1/8 in; common practice, no source).
 pub const FLOOR_LEFT: Mm = Mm::from_inches(0.125);
@@ -121,7 +123,23 @@ fn design_findings(job: &Job, measured: &Measured, ratings: &Ratings, factor: f6
         found.extend(walls.into_iter().filter_map(|feature| wall_finding(&at_size, feature)));
         found.extend(grooves.into_iter().filter_map(|feature| groove_finding(&at_size, feature)));
     }
+    found.extend(measured.unseen().iter().map(|unseen| unseen_finding(job, *unseen)));
     found
+}
+
+/// What is carved for nothing: chancy, since two elements may be meant as one.
+fn unseen_finding(job: &Job, unseen: Unseen) -> Finding {
+    let [element, around] = [unseen.element, unseen.around].map(|index| &job.design.elements[index]);
+    let stands = job.carvings[unseen.element].treatment.stands();
+    let none = Mm::ZERO;
+    Finding {
+        id: format!("unseen-{}", unseen.element + 1),
+        // In design space, as all that is found of the design.
+        at: element.region.bounds().map_or(DVec2::ZERO, Rect::center),
+        element: Some(element.name.clone()),
+        about: About::Around { name: around.name.clone(), stands },
+        ..whole_board(job, FindingKind::Unseen, Aspect::Design, Severity::Chancy, none, none)
+    }
 }
 
 /// The proof of a job of which it is known what is thin in its design.

@@ -147,6 +147,9 @@ impl Reason {
                 "{} off, the longest by {measured}",
                 what("a slender point may break", "slender points may break")
             ),
+            // Names keep their capitals.
+            FindingKind::Unseen if !many => self.worst.message(unit),
+            FindingKind::Unseen => format!("{} elements will not show", self.count),
             FindingKind::SnipeZone => {
                 "the design lies where an end of the board is past its roller".to_owned()
             }

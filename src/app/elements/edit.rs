@@ -56,6 +56,25 @@ impl Change {
         }
     }
 
+    /// The same, saying too which elements are gone since nothing of them would show, but for those that
+    /// were taken away on purpose.
+    fn telling_covered(mut self, before: &Design, on_purpose: &[String]) -> Change {
+        let is_there = |name: &String| self.design.elements.iter().any(|element| element.name == *name);
+        let names = before.elements.iter().map(|element| &element.name);
+        let covered: Vec<String> =
+            names.filter(|name| !is_there(name) && !on_purpose.contains(name)).cloned().collect();
+        let told = match covered.as_slice() {
+            [] => return self,
+            [only] => format!("{only} lies wholly under another and is gone: Undo brings it back"),
+            several => format!(
+                "{} lie wholly under others and are gone: Undo brings them back",
+                words::count(several.len(), "element", "elements")
+            ),
+        };
+        self.words = format!("{}; {told}", self.words);
+        self
+    }
+
     /// The job with its design changed. What was set about an element stays with it, by its name.
     fn applied_to(self, before: &Job) -> (Job, Vec<String>, String) {
         let Change { design, words, renamed, fresh, lettered, unlettered, chosen } = self;
@@ -146,8 +165,18 @@ impl App {
         if !chosen.is_empty() {
             self.view.elements.chosen = chosen;
         }
+        let unfollowed = self.unfollowed(&before.design);
+        self.view.elements.scroll_to = self.view.elements.chosen_in(&after.design).last().copied();
         self.replace_job(after, name);
-        self.say(words);
+        self.say(words + &unfollowed);
+    }
+
+    /// What to add where a design's file was followed until it was changed here; told once, since what comes
+    /// after it is not followed.
+    pub(in super::super) fn unfollowed(&self, before: &Arc<Design>) -> String {
+        let Some(drawing) = self.documents.drawing_of(before) else { return String::new() };
+        let file = drawing.path.file_name().unwrap_or(drawing.path.as_os_str()).to_string_lossy();
+        format!("; if {file} changes now it is not read again, unless this is undone")
     }
 
     /// The job becomes another of the same drawing, in one step that can be taken back.
@@ -192,6 +221,8 @@ fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> Result<Chang
     let elements = words::count(chosen.len(), "element", "elements");
     let factor = fit::factor(job);
     let drawn = |length: Mm| length / factor;
+    let moves =
+        matches!(command, E::Mirror(_) | E::Move(_) | E::Repeat { .. } | E::CutOut { keep: true, .. });
     let change = match command {
         E::Rename(element, name) => {
             let before = design.elements.get(element).map(|element| element.name.clone());
@@ -264,10 +295,14 @@ fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> Result<Chang
             let cleaned = words::count(specks, "speck or sliver", "specks and slivers");
             Change::of(design.without_specks().map_err(refused)?, format!("Cleaned {cleaned} away"))
         }
-        E::Letter(words) => lettered(job, &words, factor)?,
+        E::Letter(words) => {
+            let old = if let Place::InPlaceOf(name) = &words.place { Some(name.clone()) } else { None };
+            let change = lettered(job, &words, factor)?;
+            return Ok(change.telling_covered(design, old.as_slice()));
+        }
         _ => return Err("There is nothing to change".to_owned()),
     };
-    Ok(change)
+    Ok(if moves { change.telling_covered(design, &[]) } else { change })
 }
 
 /// Why elements cannot be taken out.

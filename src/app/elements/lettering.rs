@@ -17,7 +17,7 @@ use crate::job::{Job, Treatment};
 use crate::notice::Notice;
 use crate::proof::{Severity, fit};
 use crate::sheet::picture::{self, DesignPaths};
-use crate::shop::Board;
+use crate::shop::{Board, CutterShape};
 use crate::units::{LengthUnit, Mm};
 use egui::{
     Button, ColorImage, ComboBox, DragValue, Label, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
@@ -35,6 +35,8 @@ const FINENESS: f32 = 2.0;
 pub(in super::super) struct LetteringBench {
     place: Place,
     treatment: Treatment,
+    /// Whether the treatment was chosen by hand; else it goes by the place.
+    is_treated: bool,
     lettering: Lettering,
     /// The radius, kept while the words are straight.
     radius: Mm,
@@ -64,8 +66,9 @@ struct SetWords {
 impl LetteringBench {
     pub(super) fn new(job: &Job, place: Place) -> LetteringBench {
         LetteringBench {
+            treatment: treatment_at(job, &place),
+            is_treated: false,
             place,
-            treatment: job.treatments().next().unwrap_or_default(),
             lettering: Lettering::default(),
             radius: Mm::new(150.0),
             search: String::new(),
@@ -85,6 +88,7 @@ impl LetteringBench {
         let bench = LetteringBench::new(job, place);
         Some(LetteringBench {
             treatment: job.carvings[at].treatment,
+            is_treated: true,
             radius: lettering.arc.map_or(bench.radius, |arc| Mm::new(arc.get().abs())),
             lettering,
             ..bench
@@ -119,6 +123,26 @@ impl Bench {
             });
             Some(Done::Lettered(Box::new(Set { of: lettering, words, picture })))
         });
+    }
+}
+
+/// How words show at a place: carved as what is there already, but in the middle of an element cut into it,
+/// or left to stand in it.
+fn treatment_at(job: &Job, place: &Place) -> Treatment {
+    let usual = job.treatments().next().unwrap_or_default();
+    if *place != Place::Middle {
+        return usual;
+    }
+    let middle = job.design.outline_box().center();
+    let under = job.design.elements.iter().rposition(|element| element.region.contains(middle));
+    match under.map(|index| job.carvings[index].treatment) {
+        None => usual,
+        Some(treatment) if treatment.stands() => match job.cutter.shape {
+            CutterShape::Vee { .. } => Treatment::Incised,
+            _ => Treatment::Sunk,
+        },
+        Some(_) if job.has(Treatment::Relief) => Treatment::Relief,
+        Some(_) => Treatment::Left,
     }
 }
 
@@ -399,23 +423,27 @@ fn foot_ui(ui: &mut egui::Ui, job: &Job, bench: &mut LetteringBench, commands: &
                 for treatment in Treatment::ALL {
                     let entry = ui.selectable_label(bench.treatment == treatment, treatment.label());
                     if entry.on_hover_text(treatment.meaning()).clicked() {
+                        bench.is_treated = true;
                         bench.treatment = treatment;
                     }
                 }
             })
             .response
             .accessible_name("Treatment of the words");
-        if bench.treatment != before {
-            bench.asked = None;
-        }
         let places = [(Place::Above, "Above"), (Place::Middle, "In the middle"), (Place::Below, "Below")];
         if places.iter().any(|(place, _)| *place == bench.place) {
             for (place, label) in places {
                 let hint = format!("{label} of {}; Move takes them elsewhere", job.design.name);
                 if ui.selectable_label(bench.place == place, label).on_hover_text(hint).clicked() {
+                    if !bench.is_treated {
+                        bench.treatment = treatment_at(job, &place);
+                    }
                     bench.place = place;
                 }
             }
+        }
+        if bench.treatment != before {
+            bench.asked = None;
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let label = match bench.place {

@@ -218,7 +218,7 @@ impl App {
             ),
             Why::Lines => {
                 let width = options.open_as_strokes.unwrap_or_default() * fit::factor(&job);
-                ("open outlines", format!("{outlines} {} wide; Undo leaves them out again", unit.show(width)))
+                ("open outlines", format!("{outlines} {} wide; Undo takes it back", unit.show(width)))
             }
         };
         self.history.add_undo(now);

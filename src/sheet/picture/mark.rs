@@ -45,6 +45,7 @@ pub fn mark_color(kind: FindingKind) -> [u8; 3] {
         | FindingKind::ThicknessLeft
         | FindingKind::Warp
         | FindingKind::Overhang
+        | FindingKind::Unseen
         | FindingKind::NotChecked
         | FindingKind::CutterLimit => [0x00, 0x00, 0x00],
     }

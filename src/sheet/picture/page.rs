@@ -243,6 +243,7 @@ fn meaning(kind: FindingKind, count: usize) -> &'static str {
         FindingKind::ThicknessLeft => ["thin floor", "thin floors"],
         FindingKind::Warp => ["warp", "warps"],
         FindingKind::Overhang => ["overhang", "overhangs"],
+        FindingKind::Unseen => ["unseen element", "unseen elements"],
         FindingKind::NotChecked => ["not checked", "not checked"],
         FindingKind::BoardShort => ["board too short", "board too short"],
         FindingKind::BoardNarrow => ["board too narrow", "board too narrow"],

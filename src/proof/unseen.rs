@@ -1,0 +1,72 @@
+//! Elements that would be carved and yet not be seen: all round them lies another of the same height.
+
+use super::lookup::Lookup;
+use crate::design::Design;
+use crate::geometry::Ring;
+use crate::job::{Layout, Treatment};
+use glam::DVec2;
+use rayon::prelude::*;
+
+/// An element no edge of which shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Unseen {
+    pub element: usize,
+    /// The element that most of its edge borders on.
+    pub around: usize,
+}
+
+/// How far outside an edge its neighbour is looked for, as a part of the design's longer side: far over the
+/// grid's rounding and far under anything carved.
+const STEP: f64 = 1e-5;
+
+/// An element shows where more than this part of its edge does: corners meet by rounding alone.
+const SHOWING: f64 = 0.01;
+
+/// Every such element, in the design's order. What is left alone is meant to be no more than board, and the
+/// depth of a V is its own at every place, so neither is told.
+///
+/// `O(n)` in edges for each pair of alike elements whose boxes meet; most show at their first edges.
+pub(super) fn unseen(design: &Design, layout: &Layout, lookup: &Lookup) -> Vec<Unseen> {
+    let step = design.outline_box().size().max_element() * STEP;
+    let told = |treatment| !matches!(treatment, Treatment::Left | Treatment::Incised);
+    let elements = (0..design.elements.len()).into_par_iter();
+    elements
+        .filter(|&element| told(layout.treatments[element]))
+        .filter_map(|element| {
+            let bounds = design.elements[element].region.bounds()?.grown(step);
+            let near = |other: &usize| {
+                *other != element
+                    && are_level(layout, element, *other)
+                    && design.elements[*other].region.bounds().is_some_and(|other| other.meets(bounds))
+            };
+            let others: Vec<usize> = (0..design.elements.len()).filter(near).collect();
+            if others.is_empty() {
+                return None;
+            }
+            let edges = || design.elements[element].region.rings().flat_map(Ring::segments);
+            let length: f64 = edges().map(|[a, b]| a.distance(b)).sum();
+            let (mut showing, mut beside) = (0.0, vec![0.0; others.len()]);
+            for [a, b] in edges() {
+                // The element lies to the left of its edges.
+                let out: DVec2 = (a - b).perp().normalize_or_zero() * step;
+                let beyond = a.midpoint(b) + out;
+                match others.iter().position(|&other| lookup.locator(design, other).contains(beyond)) {
+                    Some(other) => beside[other] += a.distance(b),
+                    None => showing += a.distance(b),
+                }
+                if showing > SHOWING * length {
+                    return None;
+                }
+            }
+            let most = (0..others.len()).max_by(|&a, &b| beside[a].total_cmp(&beside[b]))?;
+            Some(Unseen { element, around: others[most] })
+        })
+        .collect()
+}
+
+/// Whether nothing shows where two elements meet.
+fn are_level(layout: &Layout, one: usize, other: usize) -> bool {
+    let [first, second] = [one, other].map(|element| layout.treatments[element]);
+    let is_same_floor = layout.floor(Some(one)) == layout.floor(Some(other));
+    first.stands() && second.stands() || first == second && (first != Treatment::Sunk || is_same_floor)
+}
