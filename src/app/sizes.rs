@@ -8,7 +8,7 @@ use super::look::{Palette, severity_ui};
 use super::worker::{Bench, Done, Lane, Proofed, Stage};
 use super::{App, Middle, ViewState};
 use crate::job::{Job, Size};
-use crate::proof::sizes::{MOST_SIZES, NamedSize, RowKind, SizeRow, parse_sizes, sizes};
+use crate::proof::sizes::{MOST_SIZES, NOT_DRAWN, NamedSize, RowKind, SizeRow, drawn, parse_sizes, sizes};
 use crate::sheet;
 use crate::sheet::pdf::Paper;
 use crate::sheet::picture::{self, Picture};
@@ -188,9 +188,11 @@ impl Bench {
             let time = |job: &Job| sheet::minutes(job, &measured);
             let rows = sizes(job, &measured, &ratings, wanted, prices, *unit, &time);
             let rows = rows.map_err(|error| error.to_string()).map(|rows| {
-                let longest = rows.iter().map(|row| row.job.board.length).fold(Mm::new(1.0), Mm::max);
-                let scale = LONGEST_PICTURE / longest.get();
-                let images = rows.iter().map(|row| picture_of(row, &paths, scale, *theme, *unit)).collect();
+                let scale = LONGEST_PICTURE / longest(&rows).get();
+                // A board that is not drawn may be larger than any screen.
+                let scale_of = |row: &SizeRow| scale.min(LONGEST_PICTURE / row.job.board.length.get());
+                let image = |row: &SizeRow| picture_of(row, &paths, scale_of(row), *theme, *unit);
+                let images = rows.iter().map(image).collect();
                 (rows, images)
             });
             Some(Done::Sized(Box::new(Sized { question, rows })))
@@ -208,6 +210,12 @@ impl Bench {
             Some(Done::Surfaced(Box::new(Surfaced { rows, surfaces })))
         });
     }
+}
+
+/// The longest board that is drawn.
+fn longest(rows: &[SizeRow]) -> Mm {
+    let all = rows.iter().zip(drawn(rows)).filter(|(_, drawn)| *drawn);
+    all.map(|(row, _)| row.job.board.length).fold(Mm::new(1.0), Mm::max)
 }
 
 /// A row's board at so many pixels a millimetre.
@@ -416,8 +424,8 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
     let Some(answer) = &view.sizes.shown else { return };
     let unit = answer.question.unit;
     let drawing = (0.24 * ui.available_width()).clamp(120.0, 260.0);
-    let longest = answer.rows.iter().map(|row| row.job.board.length).fold(Mm::new(1.0), Mm::max);
-    let points_per_mm = f64::from(drawing) / longest.get();
+    let points_per_mm = f64::from(drawing) / longest(&answer.rows).get();
+    let is_drawn = drawn(&answer.rows);
     let room = ui.available_width() - drawing - 26.0 - 8.0 * 8.0;
     let widths = COLUMNS.map(|(_, share)| (room * share).max(40.0));
     ui.horizontal(|ui| {
@@ -442,6 +450,13 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
                 ui.set_width(ui.available_width());
                 ui.horizontal_top(|ui| {
                     ui.spacing_mut().item_spacing.x = 8.0;
+                    if !is_drawn[index] {
+                        cell_ui(ui, drawing, |ui| {
+                            ui.add(Label::new(RichText::new(NOT_DRAWN).small().color(palette.faint)).wrap());
+                        });
+                        row_ui(ui, row, &widths, unit, &shop.prices, commands);
+                        return;
+                    }
                     #[expect(clippy::cast_possible_truncation, reason = "screen points")]
                     let points = |side: Mm| ((side.get() * points_per_mm) as f32).max(2.0);
                     let size = vec2(points(row.job.board.length), points(row.job.board.width));

@@ -342,6 +342,20 @@ impl Finding {
         }
     }
 
+    /// Where on the board it is and of which element, to follow its message: `, at 12, 30 mm (reeds)`, from
+    /// the left end and the reference edge; nothing for what lies nowhere.
+    pub fn place(&self, unit: LengthUnit) -> String {
+        let mut place = String::new();
+        if self.aspect == Aspect::Design {
+            let (x, y) = (Mm::new(self.at.x), Mm::new(self.at.y));
+            place += &format!(", at {}, {}", unit.number(x), unit.show(y));
+        }
+        if let Some(element) = &self.element {
+            place += &format!(" ({element})");
+        }
+        place
+    }
+
     /// What to do about it: one sentence without a full stop.
     pub fn advice(&self, unit: LengthUnit) -> String {
         let limit = self.show(unit, self.limit);

@@ -10,7 +10,7 @@ use crate::proof::carrier::carrier;
 use crate::proof::fit;
 use crate::proof::overhang::Overhang;
 use crate::proof::sizes::time_words;
-use crate::proof::{Finding, Proof, Severity};
+use crate::proof::{Aspect, Finding, Proof, Severity};
 use crate::sheet::cautions::{AFTER_CARVE, CAUTIONS, CAUTIONS_FIRST};
 use crate::sheet::picture::Picture;
 use crate::sheet::text::listed;
@@ -44,7 +44,7 @@ struct Measures {
     small: f64,
     /// How many findings are written out.
     findings: usize,
-    /// Whether the picture of the carved surface is on it.
+    /// Whether the picture of the carved surface is on it even where it makes the page longer.
     pictured: bool,
 }
 
@@ -119,8 +119,10 @@ fn laid_out(
     right.gap();
     findings(&mut leaf, &mut right, job, proof, unit, measures);
 
-    if let (true, Some(picture)) = (measures.pictured, &notes.relief) {
-        let tall = column * f64::from(picture.height) / f64::from(picture.width.max(1));
+    if let Some(picture) = &notes.relief
+        && let tall = column * f64::from(picture.height) / f64::from(picture.width.max(1))
+        && (measures.pictured || right.at.y + tall < left.at.y)
+    {
         let area = Rect::new(right.at, right.at + dvec2(column, tall));
         let pixels = Pixels { size: [picture.width, picture.height], rgba: Arc::new(picture.pixels.clone()) };
         leaf.marks.push(Mark::Picture { pixels, area });
@@ -402,15 +404,20 @@ fn findings(
     }
     let accepted = |finding: &&&Finding| job.accepted.contains(&finding.id);
     // What was accepted is on the sheet for certain.
+    if grave.iter().any(|finding| finding.aspect == Aspect::Design) {
+        column.line(leaf, "Places are from the left end and the reference edge", DARK);
+    }
     let ordered: Vec<&&Finding> =
         grave.iter().filter(accepted).chain(grave.iter().filter(|finding| !accepted(finding))).collect();
     for finding in ordered.iter().take(measures.findings) {
-        let words = format!("{}: {}", finding.severity.label(), finding.message(unit));
+        let words = format!("{}: {}{}", finding.severity.label(), finding.message(unit), finding.place(unit));
         column.boxed(leaf, job.accepted.contains(&finding.id), &words);
     }
     if ordered.len() > measures.findings {
         let more = ordered.len() - measures.findings;
-        column.line(leaf, &format!("and {more} more: see the proof before you carve"), DARK);
+        let open = ordered.iter().skip(measures.findings).filter(|finding| !accepted(finding)).count();
+        let open = if open == 0 { "all accepted".to_owned() } else { format!("{open} of them not accepted") };
+        column.line(leaf, &format!("and {more} more, {open}: see the proof before you carve"), DARK);
     }
     column.gap();
 }
