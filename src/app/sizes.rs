@@ -331,7 +331,7 @@ fn picked_ui(ui: &mut egui::Ui, bench: &mut SizesBench, unit: LengthUnit) {
     }
     let added = read(&bench.adding, unit);
     let wrong = added.as_ref().err().filter(|_| !bench.adding.trim().is_empty()).map(String::as_str);
-    let caption = "Add: 8in, 200mm, 10in wide, 150%, Small=8in";
+    let caption = "Add: 8in, 10in wide, 150%, Small=8in";
     let entered = entry_ui(ui, &mut bench.adding, &Entry { name: "Size to add", caption, wrong });
     let room = bench.picked.len() < MOST_SIZES;
     let pressed = ui.add_enabled(room && added.is_ok(), Button::new("Add size")).clicked();
@@ -401,7 +401,7 @@ const COLUMNS: [(&str, f32); 8] = [
     ("Board to buy", 0.16),
     ("Thinnest wall", 0.08),
     ("What is lost", 0.14),
-    ("Minutes", 0.08),
+    ("Time", 0.08),
     ("Price", 0.09),
     ("Verdict", 0.18),
 ];
