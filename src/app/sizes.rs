@@ -515,7 +515,7 @@ fn row_ui(
     ];
     cell_ui(ui, widths[0], |ui| {
         ui.add(Label::new(RichText::new(&row.name).strong()).wrap());
-        if row.kind != RowKind::Picked && row.name != row.kind.label() {
+        if row.kind == RowKind::LargestForBoard && row.name != row.kind.label() {
             ui.add(Label::new(RichText::new(row.kind.label()).small().color(palette.faint)).wrap());
         }
         // Words that are cut in two look broken: the button reaches into the next column instead.

@@ -346,7 +346,8 @@ impl Finding {
     /// the left end and the reference edge; nothing for what lies nowhere.
     pub fn place(&self, unit: LengthUnit) -> String {
         let mut place = String::new();
-        if self.aspect == Aspect::Design {
+        let of_board = matches!(self.kind, FindingKind::BoardShort | FindingKind::BoardNarrow);
+        if self.aspect == Aspect::Design && !of_board {
             let (x, y) = (Mm::new(self.at.x), Mm::new(self.at.y));
             place += &format!(", at {}, {}", unit.number(x), unit.show(y));
         }

@@ -172,9 +172,8 @@ fn row_words(row: &SizeRow, drawn: bool, prices: &Prices, settings: &SheetSettin
 fn row_name(row: &SizeRow) -> String {
     let kind = row.kind.label();
     match row.kind {
-        RowKind::Picked => row.name.clone(),
-        _ if row.name == kind => row.name.clone(),
-        _ => format!("{} ({})", row.name, kind.to_lowercase()),
+        RowKind::LargestForBoard if row.name != kind => format!("{} ({})", row.name, kind.to_lowercase()),
+        _ => row.name.clone(),
     }
 }
 
