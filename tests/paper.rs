@@ -5,7 +5,7 @@ use crate::support::proof_of;
 use glam::{DVec2, dvec2};
 use spelk::design::{self, Design, samples};
 use spelk::job::sample::sample_job;
-use spelk::job::{Job, Size, Treatment};
+use spelk::job::{Carving, Job, Size, Treatment};
 use spelk::proof::sizes::{parse_sizes, sizes};
 use spelk::proof::{Proof, Severity, measure, proof, rate};
 use spelk::sheet::coupon::coupon;
@@ -15,12 +15,30 @@ use spelk::sheet::pdf::{
     BenchNotes, Paper, SheetSettings, bench_pdf, coupon_pdf, handout_pdf, options_pdf, template_pdf,
 };
 use spelk::sheet::{carve_in_short, surfaces, table};
-use spelk::shop::Prices;
+use spelk::shop::{Prices, cutters};
 use spelk::units::{LengthUnit, Mm};
 use std::sync::Arc;
 
 fn sample(id: &str) -> Job {
     sample_job(samples::find(id).unwrap()).unwrap()
+}
+
+/// A sign whose elements are carved in four ways, with depths and cutters of their own.
+fn carved_many_ways() -> Job {
+    let mut job = sample("inn-sign");
+    let cutter = |id: &str| cutters().iter().find(|cutter| cutter.id == id).cloned();
+    let own =
+        |treatment, depth: f64, id| Carving { treatment, depth: Some(Mm::new(depth)), cutter: cutter(id) };
+    for (element, carving) in job.design.elements.iter().zip(&mut job.carvings) {
+        *carving = match element.name.as_str() {
+            "lettering" => own(Treatment::Incised, 2.5, "vee-60"),
+            "ornament" => own(Treatment::Sunk, 1.5, "flat-1/16in"),
+            "heron-and-reeds" => own(Treatment::Sunk, 4.0, "ball-1/16in"),
+            _ => Treatment::Relief.into(),
+        };
+    }
+    assert_eq!(job.cutters().len(), 4, "the ground's and three of their own");
+    job
 }
 
 /// Every sheet of a job.
@@ -50,13 +68,16 @@ fn the_same_job_gives_the_same_bytes_with_its_letters_in_them() {
     for paper in Paper::ALL {
         let settings =
             SheetSettings { paper, shop_name: "Harbour Signs".to_owned(), ..SheetSettings::default() };
-        let first = sheets(&sample("gate-sign"), &settings);
+        let both = |settings: &SheetSettings| {
+            [sheets(&sample("gate-sign"), settings), sheets(&carved_many_ways(), settings)].concat()
+        };
+        let first = both(&settings);
         // Made anew from the drawing, on another thread.
         let again = {
             let settings = settings.clone();
-            std::thread::spawn(move || sheets(&sample("gate-sign"), &settings)).join().unwrap()
+            std::thread::spawn(move || both(&settings)).join().unwrap()
         };
-        assert_eq!(first, again);
+        assert!(first == again, "the same bytes");
         // 210 x 297 mm and 8 1/2 x 11 in, at 72 points to the inch; a template may lie on its side.
         let pages: [&[u8]; 2] = match paper {
             Paper::A4 => [b"/MediaBox[0 0 595.27", b"/MediaBox[0 0 841.8"],
@@ -109,20 +130,20 @@ fn reread(job: &Job, design: Design) -> Job {
 
 #[test]
 fn a_written_outline_proofs_the_same_when_it_is_opened_again() {
-    for sample in samples::samples() {
-        let mut job = sample_job(sample).unwrap();
-        job.size = Size::Factor(0.7);
+    let plain = samples::samples().iter().map(|sample| (sample.id, sample_job(sample).unwrap()));
+    for (id, job) in plain.chain([("carved in many ways", carved_many_ways())]) {
+        let job = Job { size: Size::Factor(0.7), ..job };
         let before = proof_of(&job);
         let widths =
             |proof: &Proof| [proof.thinnest_wall, proof.thinnest_groove].map(|w| w.map_or(0.0, Mm::get));
         for file in [outline_svg(&job.design, before.factor), outline_dxf(&job.design, before.factor)] {
-            let job = reread(&job, design::read(sample.title, file.as_bytes()).unwrap());
+            let job = reread(&job, design::read(id, file.as_bytes()).unwrap());
             let after = proof_of(&job);
             for (one, other) in widths(&before).into_iter().zip(widths(&after)) {
-                assert!((one - other).abs() < 2e-3, "{}: {one} and {other}", sample.id);
+                assert!((one - other).abs() < 2e-3, "{id}: {one} and {other}");
             }
-            assert_same(&before, &after, sample.id);
-            assert!((before.length.get() - after.length.get()).abs() < 1e-3, "{}", sample.id);
+            assert_same(&before, &after, id);
+            assert!((before.length.get() - after.length.get()).abs() < 1e-3, "{id}");
         }
     }
 }

@@ -4,18 +4,22 @@ use crate::support::{job, rectangle};
 use glam::{DVec2, dvec2};
 use spelk::job::{Job, Size, Treatment};
 use spelk::proof::sizes::{
-    BoardTaken, NamedSize, RowKind, SizeRow, SizesError, parse_sizes, sizes, time_words,
+    BoardTaken, NamedSize, RowKind, SizeRow, SizesError, drawn, parse_sizes, sizes, time_words,
 };
 use spelk::proof::{Severity, measure, rate};
 use spelk::shop::Prices;
 use spelk::units::{LengthUnit, Mm};
 
-/// Two blocks joined by a bar 2 mm thick that runs along the grain: 110 x 40 mm.
+/// Two blocks joined by a bar, 2 mm thick if nothing else is said, that runs along the grain: 110 x 40 mm.
 fn bar() -> Job {
+    bar_of(2.0)
+}
+
+fn bar_of(thickness: f64) -> Job {
     let rings = vec![
         rectangle(0.0, 0.0, 40.0, 40.0),
         rectangle(70.0, 0.0, 40.0, 40.0),
-        rectangle(40.0, 19.0, 30.0, 2.0),
+        rectangle(40.0, 19.0, 30.0, thickness),
     ];
     let mut job = job(Treatment::Relief, &[("bar", rings)]);
     // Touching rectangles under the even-odd rule are one shape.
@@ -95,6 +99,25 @@ fn a_size_the_board_does_not_take_says_which_board_it_needs() {
     // 224.5 mm is 8.84 in: a dressed 1 x 10 is 9 1/4 in wide (PS 20-25).
     assert_eq!(large.dressed.as_deref(), Some("1 x 10"));
     assert_eq!(large.both_units(LengthUnit::Millimetres), "600 x 218.2 mm (23 5/8 x 8 19/32 in)");
+}
+
+/// 1.5 mm is the limit, see above: a bar 0.3 mm thick is sound at five times, 550 x 200 mm, which needs a board
+/// of 734.2 mm; at 0.1 mm it takes 1650 x 600 mm, and more board than the machine has room for.
+#[test]
+fn a_huge_least_sound_size_is_told_in_words() {
+    let of_least = |thickness, wanted| {
+        let rows = rows(&bar_of(thickness), wanted);
+        let drawn = drawn(&rows);
+        let others = rows.iter().zip(&drawn).filter(|(row, _)| row.kind != RowKind::LeastSound);
+        assert!(others.clone().count() > 0 && others.clone().all(|(_, drawn)| *drawn));
+        let least = rows.iter().position(|row| row.kind == RowKind::LeastSound).unwrap();
+        (drawn[least], rows[least].name.clone(), rows[least].severity())
+    };
+    assert_eq!(of_least(0.3, "drawn"), (true, "Least sound size".to_owned(), Severity::Sound));
+    let walls = "Least size with sound walls".to_owned();
+    assert_eq!(of_least(0.1, "drawn"), (false, walls.clone(), Severity::Unsound));
+    // Where somebody asks for as much, there is nothing to spare the others.
+    assert_eq!(of_least(0.1, "drawn, 1.7m"), (true, walls, Severity::Unsound));
 }
 
 #[test]

@@ -8,7 +8,7 @@ use super::look::{Palette, severity_ui};
 use super::worker::{Bench, Done, Lane, Proofed, Stage};
 use super::{App, Middle, ViewState};
 use crate::job::{Job, Size};
-use crate::proof::sizes::{MOST_SIZES, NamedSize, RowKind, SizeRow, parse_sizes, sizes};
+use crate::proof::sizes::{MOST_SIZES, NOT_DRAWN, NamedSize, RowKind, SizeRow, drawn, parse_sizes, sizes};
 use crate::sheet;
 use crate::sheet::pdf::Paper;
 use crate::sheet::picture::{self, Picture};
@@ -188,9 +188,11 @@ impl Bench {
             let time = |job: &Job| sheet::minutes(job, &measured);
             let rows = sizes(job, &measured, &ratings, wanted, prices, *unit, &time);
             let rows = rows.map_err(|error| error.to_string()).map(|rows| {
-                let longest = rows.iter().map(|row| row.job.board.length).fold(Mm::new(1.0), Mm::max);
-                let scale = LONGEST_PICTURE / longest.get();
-                let images = rows.iter().map(|row| picture_of(row, &paths, scale, *theme, *unit)).collect();
+                let scale = LONGEST_PICTURE / longest(&rows).get();
+                // A board that is not drawn may be larger than any screen.
+                let scale_of = |row: &SizeRow| scale.min(LONGEST_PICTURE / row.job.board.length.get());
+                let image = |row: &SizeRow| picture_of(row, &paths, scale_of(row), *theme, *unit);
+                let images = rows.iter().map(image).collect();
                 (rows, images)
             });
             Some(Done::Sized(Box::new(Sized { question, rows })))
@@ -208,6 +210,12 @@ impl Bench {
             Some(Done::Surfaced(Box::new(Surfaced { rows, surfaces })))
         });
     }
+}
+
+/// The longest board that is drawn.
+fn longest(rows: &[SizeRow]) -> Mm {
+    let all = rows.iter().zip(drawn(rows)).filter(|(_, drawn)| *drawn);
+    all.map(|(row, _)| row.job.board.length).fold(Mm::new(1.0), Mm::max)
 }
 
 /// A row's board at so many pixels a millimetre.
@@ -323,7 +331,7 @@ fn picked_ui(ui: &mut egui::Ui, bench: &mut SizesBench, unit: LengthUnit) {
     }
     let added = read(&bench.adding, unit);
     let wrong = added.as_ref().err().filter(|_| !bench.adding.trim().is_empty()).map(String::as_str);
-    let caption = "Add: 8in, 200mm, 10in wide, 150%, Small=8in";
+    let caption = "Add: 8in, 10in wide, 150%, Small=8in";
     let entered = entry_ui(ui, &mut bench.adding, &Entry { name: "Size to add", caption, wrong });
     let room = bench.picked.len() < MOST_SIZES;
     let pressed = ui.add_enabled(room && added.is_ok(), Button::new("Add size")).clicked();
@@ -393,7 +401,7 @@ const COLUMNS: [(&str, f32); 8] = [
     ("Board to buy", 0.16),
     ("Thinnest wall", 0.08),
     ("What is lost", 0.14),
-    ("Minutes", 0.08),
+    ("Time", 0.08),
     ("Price", 0.09),
     ("Verdict", 0.18),
 ];
@@ -416,8 +424,8 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
     let Some(answer) = &view.sizes.shown else { return };
     let unit = answer.question.unit;
     let drawing = (0.24 * ui.available_width()).clamp(120.0, 260.0);
-    let longest = answer.rows.iter().map(|row| row.job.board.length).fold(Mm::new(1.0), Mm::max);
-    let points_per_mm = f64::from(drawing) / longest.get();
+    let points_per_mm = f64::from(drawing) / longest(&answer.rows).get();
+    let is_drawn = drawn(&answer.rows);
     let room = ui.available_width() - drawing - 26.0 - 8.0 * 8.0;
     let widths = COLUMNS.map(|(_, share)| (room * share).max(40.0));
     ui.horizontal(|ui| {
@@ -442,6 +450,13 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
                 ui.set_width(ui.available_width());
                 ui.horizontal_top(|ui| {
                     ui.spacing_mut().item_spacing.x = 8.0;
+                    if !is_drawn[index] {
+                        cell_ui(ui, drawing, |ui| {
+                            ui.add(Label::new(RichText::new(NOT_DRAWN).small().color(palette.faint)).wrap());
+                        });
+                        row_ui(ui, row, &widths, unit, &shop.prices, commands);
+                        return;
+                    }
                     #[expect(clippy::cast_possible_truncation, reason = "screen points")]
                     let points = |side: Mm| ((side.get() * points_per_mm) as f32).max(2.0);
                     let size = vec2(points(row.job.board.length), points(row.job.board.width));
@@ -500,7 +515,7 @@ fn row_ui(
     ];
     cell_ui(ui, widths[0], |ui| {
         ui.add(Label::new(RichText::new(&row.name).strong()).wrap());
-        if row.kind != RowKind::Picked && row.name != row.kind.label() {
+        if row.kind == RowKind::LargestForBoard && row.name != row.kind.label() {
             ui.add(Label::new(RichText::new(row.kind.label()).small().color(palette.faint)).wrap());
         }
         // Words that are cut in two look broken: the button reaches into the next column instead.

@@ -528,6 +528,27 @@ impl JobArgs {
                 id => Some(cutter_of(shop, "--element-cutter", id)?),
             };
         }
+        for (option, settings) in
+            [("--element-depth", &self.element_depth), ("--element-cutter", &self.element_cutter)]
+        {
+            for setting in settings {
+                let (index, value) = of_element(job, option, "", setting)?;
+                let treatment = job.carvings[index].treatment;
+                // Kept without effect, see `Carving`.
+                let idle = match treatment {
+                    Treatment::Relief => "it stands, and the ground round it goes by --depth and --cutter",
+                    Treatment::Left => "it is not carved",
+                    Treatment::Pierced if option == "--element-depth" => "it is cut through the board",
+                    _ => continue,
+                };
+                if value != USUAL {
+                    eprintln!(
+                        "spelk: note: {option} does nothing for '{}': {idle}",
+                        job.design.elements[index].name
+                    );
+                }
+            }
+        }
         Ok(())
     }
 }

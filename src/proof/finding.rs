@@ -355,6 +355,20 @@ impl Finding {
         }
     }
 
+    /// Where on the board it is and of which element, to follow its message: `, at 12, 30 mm (reeds)`, from
+    /// the left end and the reference edge; nothing for what lies nowhere.
+    pub fn place(&self, unit: LengthUnit) -> String {
+        let of_board = matches!(self.kind, FindingKind::BoardShort | FindingKind::BoardNarrow);
+        let at = if self.aspect == Aspect::Design && !of_board {
+            let (x, y) = (Mm::new(self.at.x), Mm::new(self.at.y));
+            format!(", at {}, {}", unit.number(x), unit.show(y))
+        } else {
+            String::new()
+        };
+        let element = self.element.as_ref().map_or_else(String::new, |name| format!(" ({name})"));
+        at + &element
+    }
+
     /// What to do about it: one sentence without a full stop.
     pub fn advice(&self, unit: LengthUnit) -> String {
         let limit = self.show(unit, self.limit);

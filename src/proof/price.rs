@@ -173,21 +173,20 @@ impl BoardFeet {
 
     /// How they were counted, with the rounding: a sentence without a full stop.
     pub fn words(&self) -> String {
-        let feet = trimmed(self.feet, 2);
+        let foot = if self.feet == 1.0 { "foot" } else { "feet" };
+        let feet = format!("{} board {foot}", trimmed(self.feet, 2));
         let inches = |number: f64| trimmed(number, 3);
         match (self.counted, self.surface) {
-            ([Some(thick), Some(wide)], _) => format!(
-                "{feet} board feet as {} x {} nominal, rounded to a hundredth",
-                inches(thick),
-                inches(wide)
-            ),
+            ([Some(thick), Some(wide)], _) => {
+                format!("{feet} as {} x {} nominal, rounded to a hundredth", inches(thick), inches(wide))
+            }
             ([Some(thick), None], Some([surface, whole])) => format!(
-                "{feet} board feet: surface measure {} rounded to {} whole, times {} in",
+                "{feet}: surface measure {} rounded to {} whole, times {} in",
                 trimmed(surface, 2),
                 trimmed(whole, 0),
                 inches(thick)
             ),
-            _ => format!("{feet} board feet by true size, rounded to a hundredth"),
+            _ => format!("{feet} by true size, rounded to a hundredth"),
         }
     }
 }

@@ -29,6 +29,9 @@ pub struct NamedSize {
     pub size: Size,
 }
 
+/// What the least sound size is called where only its walls and grooves are sound.
+const WALLS_SOUND: &str = "Least size with sound walls";
+
 /// Where a row comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -354,6 +357,9 @@ fn row(
     let to_buy = [needed.length, needed.width, needed.thickness.max(job.board.thickness)];
     let dressed = crate::shop::dressed_size(to_buy[1], to_buy[2]).map(|size| size.name);
     let minutes = time(&job);
+    // Its walls and grooves are sound; where the board, the machine or an end is not, it may not say so.
+    let sound = proof.verdict.severity < Severity::Unsound;
+    let name = if kind == RowKind::LeastSound && !sound { WALLS_SOUND.to_owned() } else { name };
     let piece = PricedPiece::of(&job, to_buy, [proof.length, proof.width], minutes);
     SizeRow {
         carved_part: carved_part(&job, &proof),
@@ -368,6 +374,22 @@ fn row(
         dressed,
         minutes,
     }
+}
+
+/// How much larger than all other boards that of the least sound size may be, to be drawn with them.
+/// Chosen by eye: past it the sizes somebody asked for are too small on paper to tell apart.
+const MOST_TIMES: f64 = 1.5;
+
+/// What stands in place of the drawing of a row that is not drawn.
+pub const NOT_DRAWN: &str = "Not drawn: its board is so large that the others would be too small to see";
+
+/// Which rows are drawn to the common scale: all but a least sound size, which nobody asked for, where its
+/// board is so large that the others would be too small to see. It is told in words.
+pub fn drawn(rows: &[SizeRow]) -> Vec<bool> {
+    let size = |row: &SizeRow| dvec2(row.job.board.length.get(), row.job.board.width.get());
+    let asked = rows.iter().filter(|row| row.kind != RowKind::LeastSound).map(size).reduce(DVec2::max);
+    let fits = |row: &SizeRow| asked.is_none_or(|asked| size(row).cmple(asked * MOST_TIMES).all());
+    rows.iter().map(|row| row.kind != RowKind::LeastSound || fits(row)).collect()
 }
 
 /// The box round the outlines and the ground of a relief, grown a little, as far as the board goes.

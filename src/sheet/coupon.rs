@@ -46,6 +46,8 @@ pub struct Coupon {
     pub rungs: Vec<Rung>,
     /// How tall a capital of those numbers is, millimetres.
     pub label_height: f64,
+    /// How long its walls and grooves are, millimetres.
+    pub run: f64,
 }
 
 /// One rung of a ladder.
@@ -311,7 +313,7 @@ impl Maker {
             grid,
             notices: Vec::new(),
         };
-        Coupon { design, caption, rungs: self.rungs, label_height: label_height(self.gap) }
+        Coupon { design, caption, rungs: self.rungs, label_height: label_height(self.gap), run: self.run }
     }
 }
 

@@ -15,7 +15,7 @@ pub mod table;
 pub mod text;
 
 use crate::job::Job;
-use crate::proof::sizes::SizeRow;
+use crate::proof::sizes::{SizeRow, drawn};
 use crate::proof::{Measured, Proof, Uncut};
 use crate::relief::shade::{self, Camera, Look};
 use crate::relief::time::JobTime;
@@ -86,14 +86,15 @@ pub fn paled(picture: &Picture) -> Picture {
 const LONGEST_SURFACE: f64 = 480.0;
 
 /// The carved board of each size from above, all to one scale; `None` for one whose passes could not be
-/// planned, and altogether once `cancel` is set. Up to a second a size in a dev build.
+/// planned or that is not drawn, and altogether once `cancel` is set. Up to a second a size in a dev build.
 pub fn surfaces(rows: &[SizeRow], measured: &Measured, cancel: &AtomicBool) -> Option<Vec<Option<Picture>>> {
-    let longest = rows.iter().map(|row| row.job.board.length).fold(Mm::new(1.0), Mm::max);
-    let pitch = longest / LONGEST_SURFACE;
+    let drawn = drawn(rows);
+    let sides = rows.iter().zip(&drawn).filter(|(_, drawn)| **drawn).map(|(row, _)| row.job.board.length);
+    let pitch = sides.fold(Mm::new(1.0), Mm::max) / LONGEST_SURFACE;
     let mut surfaces = Vec::new();
-    for row in rows {
-        let picture = relief::plan(&row.job, measured, cancel)
-            .and_then(|plan| surface_from_above(&row.job, &plan, &row.proof, pitch, cancel));
+    for (row, drawn) in rows.iter().zip(drawn) {
+        let plan = if drawn { relief::plan(&row.job, measured, cancel) } else { None };
+        let picture = plan.and_then(|plan| surface_from_above(&row.job, &plan, &row.proof, pitch, cancel));
         if cancel.load(Ordering::Relaxed) {
             return None;
         }

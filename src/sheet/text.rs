@@ -7,7 +7,7 @@ use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, draw_for};
 use crate::proof::rack::RackRow;
 use crate::proof::sizes::SizeRow;
-use crate::proof::{Aspect, Finding, FitOutcome, Proof, Severity, Uncut, percent_down, percent_up};
+use crate::proof::{Finding, FitOutcome, Proof, Severity, Uncut, percent_down, percent_up};
 use crate::relief::time::{self, JobTime};
 use crate::shop::{BoardEnd, Prices};
 use crate::units::{LengthUnit, Mm, trimmed};
@@ -315,16 +315,8 @@ fn write_findings(text: &mut String, job: &Job, findings: &[Finding], unit: Leng
                 Severity::Chancy => "chancy",
                 Severity::Sound => "note",
             };
-            let place = match finding.aspect {
-                Aspect::Design => {
-                    let (x, y) = (Mm::new(finding.at.x), Mm::new(finding.at.y));
-                    format!(", at {}, {}", unit.number(x), unit.show(y))
-                }
-                _ => String::new(),
-            };
-            let element = finding.element.as_ref().map_or_else(String::new, |name| format!(" ({name})"));
             let accepted = if job.accepted.contains(&finding.id) { ", accepted" } else { "" };
-            writeln!(text, "{mark:<9}{}{place}{element}{accepted}", finding.message(unit))?;
+            writeln!(text, "{mark:<9}{}{}{accepted}", finding.message(unit), finding.place(unit))?;
         }
         if let Some(first) = group.first() {
             if group.len() > SHOWN_OF_A_KIND {

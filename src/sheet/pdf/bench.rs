@@ -10,7 +10,7 @@ use crate::proof::carrier::carrier;
 use crate::proof::fit;
 use crate::proof::overhang::Overhang;
 use crate::proof::sizes::time_words;
-use crate::proof::{Finding, Proof, Severity};
+use crate::proof::{Aspect, Finding, Proof, Severity};
 use crate::sheet::cautions::{AFTER_CARVE, CAUTIONS, CAUTIONS_FIRST};
 use crate::sheet::picture::Picture;
 use crate::sheet::text::listed;
@@ -42,9 +42,9 @@ struct Measures {
     words: f64,
     /// Height of the cautions' words.
     small: f64,
-    /// How many findings are written out.
+    /// How many findings are written out at least.
     findings: usize,
-    /// Whether the picture of the carved surface is on it.
+    /// Whether the picture of the carved surface is on it even where it makes the page longer.
     pictured: bool,
 }
 
@@ -117,10 +117,14 @@ fn laid_out(
         right.boxed(&mut leaf, false, words);
     }
     right.gap();
-    findings(&mut leaf, &mut right, job, proof, unit, measures);
+    // Where no picture has to find room, findings go on as far down as the other column does.
+    let down_to = if measures.pictured { 0.0 } else { left.at.y };
+    findings(&mut leaf, &mut right, job, proof, unit, measures, down_to);
 
-    if let (true, Some(picture)) = (measures.pictured, &notes.relief) {
-        let tall = column * f64::from(picture.height) / f64::from(picture.width.max(1));
+    if let Some(picture) = &notes.relief
+        && let tall = column * f64::from(picture.height) / f64::from(picture.width.max(1))
+        && (measures.pictured || right.at.y + tall < left.at.y)
+    {
         let area = Rect::new(right.at, right.at + dvec2(column, tall));
         let pixels = Pixels { size: [picture.width, picture.height], rgba: Arc::new(picture.pixels.clone()) };
         leaf.marks.push(Mark::Picture { pixels, area });
@@ -169,6 +173,12 @@ impl Column {
         tick_box(leaf, self.at + dvec2(0.0, self.words), self.words * 0.85, ticked);
         let at = self.at + dvec2(indent, 0.0);
         self.at.y = leaf.wrapped(at, words, self.words, self.room - indent, BLACK) + self.words * 0.12;
+    }
+
+    /// Where a line with a box would end.
+    fn boxed_bottom(&self, words: &str) -> f64 {
+        let lines = face::wrap(words, self.words, self.room - self.words * 1.35).len();
+        self.at.y + (lines as f64 * LEADING + 0.12) * self.words
     }
 
     fn gap(&mut self) {
@@ -393,6 +403,7 @@ fn findings(
     proof: &Proof,
     unit: LengthUnit,
     measures: Measures,
+    down_to: f64,
 ) {
     let grave: Vec<&Finding> =
         proof.findings.iter().filter(|finding| finding.severity > Severity::Sound).collect();
@@ -402,15 +413,27 @@ fn findings(
     }
     let accepted = |finding: &&&Finding| job.accepted.contains(&finding.id);
     // What was accepted is on the sheet for certain.
+    if grave.iter().any(|finding| finding.aspect == Aspect::Design) {
+        column.line(leaf, "Places are from the left end and the reference edge", DARK);
+    }
     let ordered: Vec<&&Finding> =
         grave.iter().filter(accepted).chain(grave.iter().filter(|finding| !accepted(finding))).collect();
-    for finding in ordered.iter().take(measures.findings) {
-        let words = format!("{}: {}", finding.severity.label(), finding.message(unit));
+    let mut shown = 0;
+    for finding in &ordered {
+        let words = format!("{}: {}{}", finding.severity.label(), finding.message(unit), finding.place(unit));
+        // The line below that tells of the rest needs room too.
+        let bottom = column.boxed_bottom(&words) + column.words * LEADING;
+        if shown >= measures.findings && bottom > down_to {
+            break;
+        }
         column.boxed(leaf, job.accepted.contains(&finding.id), &words);
+        shown += 1;
     }
-    if ordered.len() > measures.findings {
-        let more = ordered.len() - measures.findings;
-        column.line(leaf, &format!("and {more} more: see the proof before you carve"), DARK);
+    if ordered.len() > shown {
+        let more = ordered.len() - shown;
+        let open = ordered.iter().skip(shown).filter(|finding| !accepted(finding)).count();
+        let open = if open == 0 { "all accepted".to_owned() } else { format!("{open} of them not accepted") };
+        column.line(leaf, &format!("and {more} more, {open}: see the proof before you carve"), DARK);
     }
     column.gap();
 }

@@ -248,7 +248,7 @@ mod tests {
     use crate::job::sample::sample_job;
     use crate::job::{Ends, Size};
     use crate::proof::sizes::{parse_sizes, sizes};
-    use crate::proof::{measure, proof, rate};
+    use crate::proof::{Severity, measure, proof, rate};
     use crate::sheet::coupon::coupon;
     use crate::shop::Prices;
 
@@ -334,6 +334,36 @@ mod tests {
                 assert_within(std::slice::from_mut(&mut leaf), "Bench sheet", paper);
             }
         }
+    }
+
+    fn words(marks: &[Mark]) -> Vec<String> {
+        let of = |mark: &Mark| match mark {
+            Mark::Words { words, .. } => vec![words.clone()],
+            Mark::Within { marks, .. } => words(marks),
+            _ => vec![],
+        };
+        marks.iter().flat_map(of).collect()
+    }
+
+    #[test]
+    fn the_bench_sheet_says_where_findings_are_and_how_many_more_are_not_accepted() {
+        let mut job = sample("inn-sign");
+        job.size = Size::Factor(0.4);
+        let proof = crate::proof::proof_of(&job);
+        let grave: Vec<_> = proof.findings.iter().filter(|one| one.severity > Severity::Sound).collect();
+        let unit = LengthUnit::Millimetres;
+        let settings = SheetSettings { unit, ..SheetSettings::default() };
+        let written = |job: &Job| {
+            words(&bench::bench_leaf(job, &proof, &BenchNotes::default(), &settings).marks).join(" ")
+        };
+        let bare = written(&job);
+        let first = format!("{}{}", grave[0].message(unit), grave[0].place(unit));
+        assert!(first.contains(", at ") && bare.contains(&first), "{first} is not in {bare}");
+        assert!(bare.contains("Places are from the left end and the reference edge"));
+        job.accepted = grave[1..].iter().map(|finding| finding.id.clone()).collect();
+        assert!(written(&job).contains("1 of them not accepted"));
+        job.accepted.insert(grave[0].id.clone());
+        assert!(written(&job).contains("more, all accepted"));
     }
 
     #[test]

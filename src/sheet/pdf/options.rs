@@ -7,7 +7,8 @@ use super::{SheetSettings, body, bound, face, head};
 use crate::geometry::Rect;
 use crate::job::Job;
 use crate::proof::Severity;
-use crate::proof::sizes::{RowKind, SizeRow};
+use crate::proof::price::PriceItem;
+use crate::proof::sizes::{NOT_DRAWN, RowKind, SizeRow, drawn};
 use crate::sheet::paled;
 use crate::sheet::picture::Picture;
 use crate::shop::Prices;
@@ -57,8 +58,10 @@ pub(super) fn options_leaves(
     let mut leaf = settings.paper.leaf(false);
     let area = body(&leaf);
     let column = (area.max.x - area.min.x) * DRAWN;
-    let scale = common_scale(rows, column);
-    let all = AllRows { column, scale, prices, settings };
+    let drawn = drawn(rows);
+    let scale =
+        common_scale(rows.iter().zip(&drawn).filter(|(_, drawn)| **drawn).map(|(row, _)| row), column);
+    let all = AllRows { scale, prices, settings };
     let mut y = head(&mut leaf, settings, "Sizes to choose from", &job.design.name);
     if !settings.customer_text.trim().is_empty() {
         for line in face::wrap(&settings.customer_text, 3.4, area.max.x - area.min.x).into_iter().take(24) {
@@ -68,22 +71,26 @@ pub(super) fn options_leaves(
         }
         y += 2.0;
     }
-    let pictured = surfaces.iter().any(Option::is_some);
+    let pictured = surfaces.iter().zip(&drawn).any(|(surface, drawn)| surface.is_some() && *drawn);
     y = preamble(&mut leaf, y, job, rows, pictured, prices, scale);
     if rows.is_empty() {
         leaf.words(dvec2(area.min.x, y + WORDS), "No size was named.", WORDS, BLACK);
     }
     let alone = head(&mut settings.paper.leaf(false), settings, "Sizes to choose from", &job.design.name);
     for (index, row) in rows.iter().enumerate() {
+        let drawn = drawn[index];
         let surface = surfaces.get(index).and_then(Option::as_ref);
-        let room = area.max.x - area.min.x - column - GAP;
-        let tall = row_height(row, surface, &all, room);
+        let indent = if drawn { column + GAP } else { 0.0 };
+        let tall = row_height(row, drawn, surface, &all, area.max.x - area.min.x - indent);
         // A row taller than a page is shown as far as the page reaches, and no page stays bare for it.
         if y + tall > area.max.y && y > alone + 1.0 {
             leaves.push(std::mem::replace(&mut leaf, settings.paper.leaf(false)));
             y = head(&mut leaf, settings, "Sizes to choose from", &job.design.name);
         }
-        draw_row(&mut leaf, dvec2(area.min.x, y), row, surface, &all);
+        if drawn {
+            draw_boards(&mut leaf, dvec2(area.min.x, y), row, surface, &all);
+        }
+        write_row(&mut leaf, dvec2(area.min.x + indent, y), row, drawn, &all);
         y += tall + GAP;
         leaf.line(dvec2(area.min.x, y - GAP / 2.0), dvec2(area.max.x, y - GAP / 2.0), Pen::new(0.12, GRAY));
     }
@@ -96,8 +103,6 @@ pub(super) fn options_leaves(
 
 /// What is the same for all rows.
 struct AllRows<'a> {
-    /// How much of the paper's width the boards are drawn in.
-    column: f64,
     /// Paper millimetres to one of wood.
     scale: f64,
     prices: &'a Prices,
@@ -105,11 +110,10 @@ struct AllRows<'a> {
 }
 
 /// Paper millimetres to one of wood: the same for all, so that the largest board fits.
-fn common_scale(rows: &[SizeRow], column: f64) -> f64 {
-    let most = |side: &dyn Fn(&SizeRow) -> f64| rows.iter().map(side).fold(1.0, f64::max);
-    let length = most(&|row| row.job.board.length.get());
-    let width = most(&|row| row.job.board.width.get());
-    (column / length).min(HIGHEST / width)
+fn common_scale<'a>(rows: impl Iterator<Item = &'a SizeRow>, column: f64) -> f64 {
+    let sides = rows.map(|row| dvec2(row.job.board.length.get(), row.job.board.width.get()));
+    let most = sides.fold(DVec2::ONE, DVec2::max);
+    (column / most.x).min(HIGHEST / most.y)
 }
 
 /// What holds for all rows.
@@ -124,7 +128,7 @@ fn preamble(
 ) -> f64 {
     let area = body(leaf);
     let mut notes = vec![format!(
-        "In {}. Each board is drawn 1 : {} of its true size, all alike; the dark edge is its reference edge.",
+        "In {}. All boards are drawn to one scale, 1 : {}; the dark edge is the reference edge.",
         job.wood.name,
         trimmed(1.0 / scale, 1)
     )];
@@ -143,7 +147,7 @@ fn preamble(
 }
 
 /// The words of a row below its name, and how dark each is.
-fn row_words(row: &SizeRow, prices: &Prices, settings: &SheetSettings) -> Vec<(String, u8)> {
+fn row_words(row: &SizeRow, drawn: bool, prices: &Prices, settings: &SheetSettings) -> Vec<(String, u8)> {
     let unit = settings.unit;
     let mut words = vec![
         (format!("Finished {}", row.both_units(unit)), BLACK),
@@ -158,6 +162,9 @@ fn row_words(row: &SizeRow, prices: &Prices, settings: &SheetSettings) -> Vec<(S
         words.push((advice, DARK));
     }
     words.insert(4, (format!("Price {}", row.price.words(&prices.money)), BLACK));
+    if !drawn {
+        words.push((NOT_DRAWN.to_owned(), DARK));
+    }
     words
 }
 
@@ -165,24 +172,27 @@ fn row_words(row: &SizeRow, prices: &Prices, settings: &SheetSettings) -> Vec<(S
 fn row_name(row: &SizeRow) -> String {
     let kind = row.kind.label();
     match row.kind {
-        RowKind::Picked => row.name.clone(),
-        _ if row.name == kind => row.name.clone(),
-        _ => format!("{} ({})", row.name, kind.to_lowercase()),
+        RowKind::LargestForBoard if row.name != kind => format!("{} ({})", row.name, kind.to_lowercase()),
+        _ => row.name.clone(),
     }
 }
 
-fn row_height(row: &SizeRow, surface: Option<&Picture>, all: &AllRows, room: f64) -> f64 {
+fn row_height(row: &SizeRow, drawn: bool, surface: Option<&Picture>, all: &AllRows, room: f64) -> f64 {
     let AllRows { scale, prices, settings, .. } = *all;
     let name = face::wrap(&row_name(row), NAME, room - 6.0).len() as f64 * NAME * LEADING;
-    let lines: usize =
-        row_words(row, prices, settings).iter().map(|(words, _)| face::wrap(words, WORDS, room).len()).sum();
+    let words = row_words(row, drawn, prices, settings);
+    let lines: usize = words.iter().map(|(words, _)| face::wrap(words, WORDS, room).len()).sum();
     let words = name + lines as f64 * WORDS * LEADING;
+    if !drawn {
+        return words;
+    }
     let board = row.job.board.width.get() * scale + 2.0;
     words.max(surface.map_or(board, |_| board + row.carved_part.size().y * scale + ABOVE_SURFACE))
 }
 
-fn draw_row(leaf: &mut Leaf, at: DVec2, row: &SizeRow, surface: Option<&Picture>, all: &AllRows) {
-    let AllRows { column, scale, prices, settings } = *all;
+/// The board, and below it how its carved part comes out.
+fn draw_boards(leaf: &mut Leaf, at: DVec2, row: &SizeRow, surface: Option<&Picture>, all: &AllRows) {
+    let scale = all.scale;
     let corner = dvec2(at.x, at.y + 1.0 + row.job.board.width.get() * scale);
     let paper_from_board = paper_from_board(corner, scale);
     draw_board(leaf, &row.job, &row.proof, paper_from_board);
@@ -200,7 +210,11 @@ fn draw_row(leaf: &mut Leaf, at: DVec2, row: &SizeRow, surface: Option<&Picture>
         leaf.marks.push(Mark::Within { shape: Shape::rect(frame), marks: vec![whole] });
         leaf.outline(Shape::rect(frame), Pen::new(0.12, GRAY));
     }
-    let left = at.x + column + GAP;
+}
+
+fn write_row(leaf: &mut Leaf, at: DVec2, row: &SizeRow, drawn: bool, all: &AllRows) {
+    let AllRows { prices, settings, .. } = *all;
+    let left = at.x;
     let room = body(leaf).max.x - left;
     let mut y = at.y;
     verdict_sign(leaf, dvec2(left + 2.0, y + NAME * 0.62), row.severity());
@@ -209,7 +223,7 @@ fn draw_row(leaf: &mut Leaf, at: DVec2, row: &SizeRow, surface: Option<&Picture>
         leaf.bold(dvec2(left + 5.5, y), &line, NAME);
         y += NAME * (LEADING - 1.0);
     }
-    for (words, tone) in row_words(row, prices, settings) {
+    for (words, tone) in row_words(row, drawn, prices, settings) {
         let is_price = words.starts_with("Price ") && row.price.total.is_some();
         for line in face::wrap(&words, WORDS, room) {
             y += WORDS;
@@ -245,15 +259,15 @@ fn price_leaves(job: &Job, rows: &[SizeRow], prices: &Prices, settings: &SheetSe
     let area = body(&leaf);
     let plain = SheetSettings { customer_text: String::new(), ..settings.clone() };
     let mut y = head(&mut leaf, &plain, WHAT, &job.design.name);
-    let (amount_at, how_at) = (area.min.x + 62.0, area.min.x + 66.0);
+    let (amount_at, how_at) = (area.min.x + 56.0, area.min.x + 60.0);
     for row in rows {
-        let lines: Vec<(&str, String, Vec<String>)> = row
+        let lines: Vec<(PriceItem, String, Vec<String>)> = row
             .price
             .lines
             .iter()
             .map(|line| {
                 let amount = line.amount.map_or_else(|| "-".to_owned(), |amount| prices.money.show(amount));
-                (line.item.label(), amount, face::wrap(&line.how, 2.8, area.max.x - how_at))
+                (line.item, amount, face::wrap(&line.how, 2.8, area.max.x - how_at))
             })
             .collect();
         let names = face::wrap(&row_name(row), 3.6, area.max.x - area.min.x);
@@ -271,7 +285,12 @@ fn price_leaves(job: &Job, rows: &[SizeRow], prices: &Prices, settings: &SheetSe
         }
         for (item, amount, how) in lines {
             y += 2.8;
-            leaf.words(dvec2(area.min.x, y), item, 2.8, BLACK);
+            let label_at = dvec2(area.min.x, y);
+            if item == PriceItem::Total {
+                leaf.bold(label_at, item.label(), 2.8);
+            } else {
+                leaf.words(label_at, item.label(), 2.8, BLACK);
+            }
             leaf.words_to(dvec2(amount_at, y), &amount, 2.8, BLACK);
             for (index, part) in how.iter().enumerate() {
                 y += if index == 0 { 0.0 } else { 2.8 * LEADING };

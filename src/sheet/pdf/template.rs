@@ -53,7 +53,7 @@ pub(super) fn template_leaves(
     let tiles = Tiles::of(area, settings.paper)?;
     let show = |length: f64| settings.unit.show(Mm::new(length));
     let words = format!(
-        "{}: true size, {} x {}. The cross lines are {} from the board's left end and {} from its reference edge (below).",
+        "{}: true size, {} x {}. The long broken lines cross its middle, {} from the board's left end and {} from its reference edge (below).",
         job.design.name,
         settings.unit.number(Mm::new(on_board.size().x)),
         show(on_board.size().y),
@@ -100,6 +100,8 @@ pub(super) fn coupon_leaves(
         for rung in &coupon.rungs {
             let at = paper_from_design.transform_point2(rung.label_at);
             let (words, upright) = (rung.label(), rung.label_upright);
+            // Beside a groove it stands on a block as long as the groove.
+            let height = height.min(height * coupon.run / face::width(&words, height));
             leaf.marks.push(Mark::Words { at, words, height, bold: false, tone: BLACK, upright });
         }
     });
@@ -321,8 +323,12 @@ impl Tiles {
             right = corner.x - 4.0 - face::width(&name, 7.0);
             leaf.bold(dvec2(right, page.min.y + 7.0), &name, 7.0);
         }
+        let mut words = words.to_owned();
+        if self.pages() > 1 {
+            words += " To join: cut one page along the short broken line, lay it on that line of the other so that the ringed crosses meet, and tape.";
+        }
         let mut y = page.min.y;
-        for line in face::wrap(words, 2.8, right - 4.0 - page.min.x).into_iter().take(3) {
+        for line in face::wrap(&words, 2.8, right - 4.0 - page.min.x).into_iter().take(3) {
             y += 2.8;
             leaf.words(dvec2(page.min.x, y), &line, 2.8, BLACK);
             y += 2.8 * (LEADING - 1.0);
