@@ -468,7 +468,7 @@ fn tab_reaches_what_each_view_has_of_its_own() {
                 "Prices…",
             ][..],
         ),
-        (Middle::Lesson, &["Start the tour", "Export handout…", "Full screen", "Size handle"][..]),
+        (Middle::Lesson, &["Start the tour", "Handout as PDF…", "Full screen", "Size handle"][..]),
     ] {
         ask(&mut harness, Command::Show(middle));
         let reached = reached_by_tab(&mut harness, 110);

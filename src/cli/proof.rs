@@ -458,6 +458,7 @@ impl JobArgs {
         }
         self.treat(&mut job, shop)?;
         job.check()?;
+        self.tell_idle(&job)?;
         if self.find { Ok(self.found(job)) } else { Ok(job) }
     }
 
@@ -528,13 +529,17 @@ impl JobArgs {
                 id => Some(cutter_of(shop, "--element-cutter", id)?),
             };
         }
+        Ok(())
+    }
+
+    /// Says which of the elements' own settings have no effect, see `Carving`.
+    fn tell_idle(&self, job: &Job) -> anyhow::Result<()> {
         for (option, settings) in
             [("--element-depth", &self.element_depth), ("--element-cutter", &self.element_cutter)]
         {
             for setting in settings {
                 let (index, value) = of_element(job, option, "", setting)?;
                 let treatment = job.carvings[index].treatment;
-                // Kept without effect, see `Carving`.
                 let idle = match treatment {
                     Treatment::Relief => "it stands, and the ground round it goes by --depth and --cutter",
                     Treatment::Left => "it is not carved",

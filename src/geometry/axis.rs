@@ -98,7 +98,9 @@ pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2]
         found(&sites, &tree, LEAST_OBJECT_ANGLE, &Face::BOTH)
     };
     drop(sites);
-    found.map(|found| finish(found, origin, step))
+    let [inside, outside] = found;
+    let (inside, outside) = rayon::join(|| finish(inside, origin, step), || finish(outside, origin, step));
+    [inside, outside]
 }
 
 /// The axis inside, as far as its object angle is at least `least` radians, as it comes: pieces are in no
@@ -129,15 +131,19 @@ fn found(sites: &Sites, tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2
         }
         drafts.found
     });
-    let mut whole = [0, 1].map(|face: usize| Found {
-        drafts: Vec::with_capacity(all.iter().map(|found| found[face].drafts.len()).sum()),
-        branches: Vec::with_capacity(all.iter().map(|found| found[face].branches.len()).sum()),
-    });
-    for found in all {
-        for (whole, found) in whole.iter_mut().zip(found) {
-            whole.drafts.extend(found.drafts);
-            whole.branches.extend(found.branches);
-        }
+    let (inside, outside): (Vec<Found>, Vec<Found>) = all.into_iter().map(|[a, b]| (a, b)).unzip();
+    let (inside, outside) = rayon::join(|| whole(inside), || whole(outside));
+    [inside, outside]
+}
+
+fn whole(parts: Vec<Found>) -> Found {
+    let mut whole = Found {
+        drafts: Vec::with_capacity(parts.iter().map(|found| found.drafts.len()).sum()),
+        branches: Vec::with_capacity(parts.iter().map(|found| found.branches.len()).sum()),
+    };
+    for found in parts {
+        whole.drafts.extend(found.drafts);
+        whole.branches.extend(found.branches);
     }
     whole
 }

@@ -496,8 +496,9 @@ pub fn measure(region: &Region) -> Widths {
     }
     let grid = region.grid();
     let origin = grid.point(IntPoint::new(0, 0));
-    let side = |side| WidthMap::of(side, grid.step());
-    let [inside, outside] = axis::sides(&segments, origin, grid.step()).map(side);
+    let [inside, outside] = axis::sides(&segments, origin, grid.step());
+    let (inside, outside) =
+        rayon::join(|| WidthMap::of(inside, grid.step()), || WidthMap::of(outside, grid.step()));
     Widths { inside, outside }
 }
 
