@@ -94,18 +94,14 @@ fn of_segments(
             segment = after as usize;
         }
     }
-    beside.sort_unstable_by_key(|beside: &Beside| beside.node);
     (edges, beside)
 }
 
-/// What is told of nodes, each list in their order, by blocks of them.
+/// What is told of nodes, by blocks of them.
 fn by_node(count: usize, told: Vec<Vec<Beside>>) -> Vec<Vec<Beside>> {
     let mut blocks = vec![Vec::new(); count.div_ceil(BLOCK)];
-    let block = |beside: &Beside| beside.node as usize / BLOCK;
-    for told in told {
-        for beside in told.chunk_by(|a, b| block(a) == block(b)) {
-            blocks[block(&beside[0])].extend_from_slice(beside);
-        }
+    for beside in told.into_iter().flatten() {
+        blocks[beside.node as usize / BLOCK].push(beside);
     }
     blocks
 }
