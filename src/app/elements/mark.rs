@@ -6,7 +6,7 @@ use crate::app::commands::element::{Choice, ElementCommand};
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::{MARK, Palette};
 use crate::app::words;
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::design::Design;
 use crate::geometry;
 use egui::{Color32, Modifiers, Painter, Rect, Shape, Stroke, vec2};

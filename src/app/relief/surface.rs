@@ -7,7 +7,7 @@ use crate::app::relief::{Desk, Room};
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::look::Palette;
 use crate::app::widgets::marks::{Marked, marks_ui};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::app::{ViewState, words};
 use crate::relief::NOT_SIMULATED;
 use crate::relief::shade::Camera;
