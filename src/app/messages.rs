@@ -51,7 +51,7 @@ pub(super) fn messages_ui(
                 if ui.small_button("Clear").on_hover_text(Command::ClearMessages.label()).clicked() {
                     commands.push(Command::ClearMessages);
                 }
-                let count = words::count(messages.len(), "message", "messages");
+                let count = crate::words::count(messages.len(), "message", "messages");
                 let toggle = ui.selectable_label(view.messages_open, count);
                 if toggle.on_hover_text(Command::ToggleMessages.tooltip()).clicked() {
                     commands.push(Command::ToggleMessages);

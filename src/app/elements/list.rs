@@ -152,7 +152,7 @@ fn head_ui(
         let count = job.design.elements.len();
         let of: Vec<usize> = if chosen.is_empty() { (0..count).collect() } else { chosen.to_vec() };
         let words = if chosen.is_empty() {
-            words::count(count, "element", "elements")
+            crate::words::count(count, "element", "elements")
         } else {
             format!("{} of {count} chosen", chosen.len())
         };

@@ -125,7 +125,7 @@ pub(in super::super) fn hidden_ui(
         if ui.small_button(command.label()).clicked() {
             commands.push(command.into());
         }
-        let elements = words::count(hidden, "element is hidden here", "elements are hidden here");
+        let elements = crate::words::count(hidden, "element is hidden here", "elements are hidden here");
         ui.label(format!("{elements}, and carved all the same"));
     });
 }

@@ -196,7 +196,7 @@ impl App {
             Drawn::File(path) => path.display().to_string(),
             Drawn::Bytes { name, .. } => name.clone(),
         };
-        let outlines = words::count(
+        let outlines = crate::words::count(
             of_design(self.documents.asks(), &before).map_or(0, |asks| asks.open_outlines),
             "open outline is carved as a line",
             "open outlines are carved as lines",
@@ -394,9 +394,9 @@ pub(in super::super) fn offers_ui(
         (
             open_outlines,
             ElementCommand::CarveAsLines,
-            words::count(open_outlines, "open outline", "open outlines"),
+            crate::words::count(open_outlines, "open outline", "open outlines"),
         ),
-        (specks, ElementCommand::Clean, words::count(specks, "speck", "specks")),
+        (specks, ElementCommand::Clean, crate::words::count(specks, "speck", "specks")),
         (is_unstated, ElementCommand::ToggleReading, String::new()),
     ];
     if offers.iter().all(|(number, ..)| *number == 0) {

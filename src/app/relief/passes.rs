@@ -3,7 +3,7 @@
 use super::super::camera::Lens;
 use super::super::command::Command;
 use super::super::look::Palette;
-use super::super::words::count;
+use crate::words::count;
 use super::worked::Planned;
 use crate::relief::{PathKind, Plan};
 use egui::{Color32, Painter, Pos2, Rect, RichText, Shape, Stroke, vec2};

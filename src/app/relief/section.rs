@@ -2,7 +2,7 @@
 //! in their grooves and the walls' thickness.
 
 use super::super::look::Palette;
-use super::super::words::count;
+use crate::words::count;
 use super::super::worker::{Bench, Lane, Stage};
 use super::Piece;
 use super::clock::ClockHand;

@@ -196,7 +196,7 @@ fn in_words(shown: &Proofed, room: &Room, unit: LengthUnit) -> String {
     let deepest = deepest.map_or_else(String::new, |deepest| {
         format!(", deepest {}", unit.show(crate::units::Mm::new(deepest)))
     });
-    let findings = words::count(shown.proof.findings.len(), "finding", "findings");
+    let findings = crate::words::count(shown.proof.findings.len(), "finding", "findings");
     format!(
         "Carved surface of {}{deepest}, seen {}; {findings}; {}",
         shown.job.design.name,
