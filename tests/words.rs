@@ -4,15 +4,11 @@
 mod errors;
 mod labels;
 
-use spelk::units::LengthUnit;
 use spelk::words::{count, thousands};
 use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::fs;
 use std::path::{Path, PathBuf};
-
-/// The units that sentences with a length are printed in: millimetres, and inches in fractions.
-pub(crate) const UNITS: [LengthUnit; 2] = [LengthUnit::Millimetres, LengthUnit::InchFraction];
 
 /// Sentences with their names, a line each.
 #[derive(Default)]
@@ -40,7 +36,6 @@ macro_rules! say {
         $said.line(stringify!($($name)::+), $($name)::+)
     };
 }
-pub(crate) use say;
 
 /// Compares with the snapshot named after a file of `src/words`.
 pub(crate) fn compare(file: &str, said: &Said) {
@@ -107,7 +102,9 @@ fn unprinted(stem: &str, source: &str, tests: &str) -> Vec<String> {
         }
         let code = line.trim_start();
         for start in ["pub fn ", "pub const fn ", "pub const ", "pub static "] {
-            let Some(name) = code.strip_prefix(start).map(word).filter(|name| *name != "fn") else { continue };
+            let Some(name) = code.strip_prefix(start).map(word).filter(|name| *name != "fn") else {
+                continue;
+            };
             wanted.insert(match (&owner, stem) {
                 (Some(owner), _) => format!("{owner}::{name}"),
                 (None, "mod") => name.to_owned(),
@@ -121,7 +118,8 @@ fn unprinted(stem: &str, source: &str, tests: &str) -> Vec<String> {
         }
     }
     let names = |name: &String| {
-        let ends = |at: usize| !tests[at + name.len()..].starts_with(|c: char| c.is_alphanumeric() || c == '_');
+        let ends =
+            |at: usize| !tests[at + name.len()..].starts_with(|c: char| c.is_alphanumeric() || c == '_');
         let starts = |at: usize| !tests[..at].ends_with(|c: char| c.is_alphanumeric() || c == '_');
         tests.match_indices(name).any(|(at, _)| starts(at) && ends(at))
     };

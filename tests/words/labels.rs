@@ -74,10 +74,5 @@ const PRICE_ITEMS: [PriceItem; 13] = [
     PriceItem::Total,
 ];
 
-const PATHS: [PathKind; 5] = [
-    PathKind::ClearingAlong,
-    PathKind::ClearingAcross,
-    PathKind::Outline,
-    PathKind::Vee,
-    PathKind::Pierced,
-];
+const PATHS: [PathKind; 5] =
+    [PathKind::ClearingAlong, PathKind::ClearingAcross, PathKind::Outline, PathKind::Vee, PathKind::Pierced];

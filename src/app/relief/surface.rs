@@ -1,17 +1,18 @@
 //! The carved surface itself, with what lies over it: findings, the line of the cut, the cutter at its moment.
 
-use super::super::command::Command;
-use super::super::form::words_ui;
-use super::super::look::Palette;
-use super::super::marks::{Marked, marks_ui};
-use super::super::worker::Proofed;
-use super::super::{ViewState, words};
-use super::eye::on_screen;
-use super::light::light_ui;
-use super::{Desk, Room};
+use crate::app::ViewState;
+use crate::app::commands::command::Command;
+use crate::app::relief::eye::on_screen;
+use crate::app::relief::light::light_ui;
+use crate::app::relief::{Desk, Room};
+use crate::app::widgets::form::words_ui;
+use crate::app::widgets::look::Palette;
+use crate::app::widgets::marks::{Marked, marks_ui};
+use crate::app::work::Proofed;
 use crate::relief::NOT_SIMULATED;
 use crate::relief::shade::Camera;
 use crate::units::LengthUnit;
+use crate::words;
 use egui::{Color32, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2};
 use glam::DVec3;
 
@@ -19,7 +20,7 @@ use glam::DVec3;
 const MOST_BADGES: usize = 60;
 
 /// The surface with its tools.
-pub(in super::super) fn relief_ui(
+pub(crate) fn relief_ui(
     ui: &mut egui::Ui,
     shown: &Proofed,
     room: &mut Room,
@@ -196,7 +197,7 @@ fn in_words(shown: &Proofed, room: &Room, unit: LengthUnit) -> String {
     let deepest = deepest.map_or_else(String::new, |deepest| {
         format!(", deepest {}", unit.show(crate::units::Mm::new(deepest)))
     });
-    let findings = crate::words::count(shown.proof.findings.len(), "finding", "findings");
+    let findings = words::count(shown.proof.findings.len(), "finding", "findings");
     format!(
         "Carved surface of {}{deepest}, seen {}; {findings}; {}",
         shown.job.design.name,
