@@ -4,7 +4,6 @@ use crate::app::commands::command::Command;
 use crate::app::documents::is_saved_job;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
-use crate::app::words;
 use crate::job::Job;
 use crate::job::recovery::Left;
 use egui::{Align2, RichText};
@@ -74,7 +73,7 @@ pub(crate) fn hovered_files_ui(ctx: &egui::Context, job: Option<&Job>) {
                 ui.label(what_a_drop_does(file.path.as_deref(), job));
             }
             if hovered.len() > 8 {
-                ui.label(format!("and {}", words::count(hovered.len() - 8, "more", "more")));
+                ui.label(format!("and {}", crate::words::count(hovered.len() - 8, "more", "more")));
             }
             ui.label(RichText::new("The job that is open stays open beside it").small().color(palette.faint));
         });

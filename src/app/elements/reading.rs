@@ -5,7 +5,6 @@ use crate::app::commands::element::ElementCommand;
 use crate::app::elements::mark::thinned;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
-use crate::app::words;
 use crate::app::work::proofed::Proofed;
 use crate::design::{Design, SizeReading, UnstatedSize};
 use crate::job::Job;
@@ -168,9 +167,9 @@ pub(crate) fn offers_ui(
         (
             open_outlines,
             ElementCommand::CarveAsLines,
-            words::count(open_outlines, "open outline", "open outlines"),
+            crate::words::count(open_outlines, "open outline", "open outlines"),
         ),
-        (specks, ElementCommand::Clean, words::count(specks, "speck", "specks")),
+        (specks, ElementCommand::Clean, crate::words::count(specks, "speck", "specks")),
         (is_unstated, ElementCommand::ToggleReading, String::new()),
     ];
     if offers.iter().all(|(number, ..)| *number == 0) {

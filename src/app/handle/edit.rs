@@ -4,7 +4,7 @@
 use crate::app::commands::element::{ElementCommand, Words, WordsPlace};
 use crate::app::elements::design_from_board;
 use crate::app::elements::edited::Edited;
-use crate::app::{App, Version, words};
+use crate::app::{App, Version};
 use crate::design::face::Fonts;
 use crate::design::lettering::Lettering;
 use crate::design::{Design, DesignError, Mirror};
@@ -55,7 +55,7 @@ impl Change {
             [only] => format!("{only} lies wholly under another and is gone: Undo brings it back"),
             several => format!(
                 "{} lie wholly under others and are gone: Undo brings them back",
-                words::count(several.len(), "element", "elements")
+                crate::words::count(several.len(), "element", "elements")
             ),
         };
         self.words = format!("{}; {told}", self.words);
@@ -111,7 +111,7 @@ impl App {
             _ => 0,
         };
         if chosen.len() < needed {
-            self.say(format!("Choose {} first", words::count(needed, "element", "elements")));
+            self.say(format!("Choose {} first", crate::words::count(needed, "element", "elements")));
             return;
         }
         self.workers.edit(now.job.clone(), command, chosen);
@@ -188,7 +188,7 @@ pub(crate) fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> R
     let design = &*job.design;
     let refused = |error: DesignError| format!("The design {error}");
     let names: Vec<String> = chosen.iter().map(|&index| design.elements[index].name.clone()).collect();
-    let elements = words::count(chosen.len(), "element", "elements");
+    let elements = crate::words::count(chosen.len(), "element", "elements");
     let factor = fit::factor(job);
     let drawn = |length: Mm| length / factor;
     let moves =
@@ -262,7 +262,7 @@ pub(crate) fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> R
         }
         E::Clean => {
             let specks = design.specks().count;
-            let cleaned = words::count(specks, "speck or sliver", "specks and slivers");
+            let cleaned = crate::words::count(specks, "speck or sliver", "specks and slivers");
             Change::of(design.without_specks().map_err(refused)?, format!("Cleaned {cleaned} away"))
         }
         E::Letter(words) => {
@@ -287,7 +287,7 @@ fn last(error: DesignError) -> String {
 fn named(names: &[String]) -> String {
     match names {
         [only] => only.clone(),
-        _ => words::count(names.len(), "element", "elements"),
+        _ => crate::words::count(names.len(), "element", "elements"),
     }
 }
 

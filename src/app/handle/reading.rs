@@ -10,7 +10,6 @@ use crate::app::documents::questions::OpenQuestions;
 use crate::app::documents::questions::Reread;
 use crate::app::documents::questions::Why;
 use crate::app::elements::reading::size_in_words;
-use crate::app::words;
 use crate::app::work::Lane;
 use crate::design::ReadOptions;
 use crate::design::UnstatedSize;
@@ -105,7 +104,7 @@ impl App {
             DrawingSource::File(path) => path.display().to_string(),
             DrawingSource::Bytes { name, .. } => name.clone(),
         };
-        let outlines = words::count(
+        let outlines = crate::words::count(
             of_design(self.documents.asks(), &before).map_or(0, |asks| asks.open_outlines),
             "open outline is carved as a line",
             "open outlines are carved as lines",

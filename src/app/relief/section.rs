@@ -6,7 +6,6 @@ use crate::app::relief::eye::{ground, on_screen};
 use crate::app::relief::piece::ReliefPiece;
 use crate::app::relief::worked::{Planned, Worked};
 use crate::app::widgets::look::Palette;
-use crate::app::words::count;
 use crate::app::work::Bring;
 use crate::app::work::{Lane, Stage, Workers};
 use crate::job::Job;
@@ -14,6 +13,7 @@ use crate::relief::section::{Section, Wall, cutter_outline, section};
 use crate::relief::shade::Camera;
 use crate::relief::{HeightField, Plan, Profile};
 use crate::units::{LengthUnit, Mm, parse_length};
+use crate::words::count;
 use egui::epaint::{Mesh, Vertex};
 use egui::{
     Align2, Color32, DragValue, FontId, Label, Painter, PointerButton, Pos2, Rect, Response, RichText, Sense,
