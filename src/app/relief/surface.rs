@@ -1,5 +1,6 @@
 //! The carved surface itself, with what lies over it: findings, the line of the cut, the cutter at its moment.
 
+use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::relief::eye::on_screen;
 use crate::app::relief::light::light_ui;
@@ -7,8 +8,7 @@ use crate::app::relief::{Desk, Room};
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::look::Palette;
 use crate::app::widgets::marks::{Marked, marks_ui};
-use crate::app::work::Proofed;
-use crate::app::{ViewState, words};
+use crate::app::work::proofed::Proofed;
 use crate::relief::NOT_SIMULATED;
 use crate::relief::shade::Camera;
 use crate::units::LengthUnit;
@@ -196,7 +196,7 @@ fn in_words(shown: &Proofed, room: &Room, unit: LengthUnit) -> String {
     let deepest = deepest.map_or_else(String::new, |deepest| {
         format!(", deepest {}", unit.show(crate::units::Mm::new(deepest)))
     });
-    let findings = words::count(shown.proof.findings.len(), "finding", "findings");
+    let findings = crate::words::count(shown.proof.findings.len(), "finding", "findings");
     format!(
         "Carved surface of {}{deepest}, seen {}; {findings}; {}",
         shown.job.design.name,
