@@ -3,7 +3,11 @@
 
 mod errors;
 mod labels;
+mod photo;
+mod shop;
+mod template;
 
+use spelk::units::LengthUnit;
 use spelk::words::{count, thousands};
 use std::collections::BTreeSet;
 use std::fmt::Display;
@@ -36,6 +40,11 @@ macro_rules! say {
         $said.line(stringify!($($name)::+), $($name)::+)
     };
 }
+
+pub(crate) use say;
+
+/// The units that sentences with a length are printed in: millimetres, and inches in fractions.
+pub(crate) const UNITS: [LengthUnit; 2] = [LengthUnit::Millimetres, LengthUnit::InchFraction];
 
 /// Compares with the snapshot named after a file of `src/words`.
 pub(crate) fn compare(file: &str, said: &Said) {

@@ -18,6 +18,9 @@
 
 pub mod errors;
 pub mod labels;
+pub mod photo;
+pub mod shop;
+pub mod template;
 
 /// `1 wall`, `2 walls`.
 ///

@@ -8,7 +8,9 @@ use crate::job::{Job, Treatment};
 use crate::proof::Proof;
 use crate::sheet::coupon::{Coupon, Ladder};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::template as words;
 use glam::{DAffine2, DVec2, dvec2};
+use std::fmt;
 use thiserror::Error;
 
 /// The most pages a template is printed on: more is a slip of the keyboard.
@@ -25,11 +27,18 @@ const AROUND: f64 = 8.0;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
 pub enum TemplateError {
     /// It would take too many pages.
-    #[error("a true-size template would take {pages} pages; carve it smaller, or print at most {MOST_TILES}")]
     TooManyPages {
         /// How many.
         pages: usize,
     },
+}
+
+impl fmt::Display for TemplateError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match *self {
+            TemplateError::TooManyPages { pages } => f.write_str(&words::too_many_pages(pages, MOST_TILES)),
+        }
+    }
 }
 
 /// The design at its finished size, as it lies on the board, as a PDF to cut out and tape to the wood:
