@@ -16,12 +16,14 @@
 //! `tests/words.rs` prints every sentence with example facts and keeps them as snapshots, so a change of
 //! wording shows in review; it fails where a sentence here is not printed there.
 
+pub mod cautions;
 pub mod command_line;
 pub mod errors;
 pub mod labels;
+pub mod lesson;
 pub mod photo;
+pub mod sheets;
 pub mod shop;
-pub mod template;
 
 /// `1 wall`, `2 walls`.
 ///

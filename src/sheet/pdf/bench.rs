@@ -11,11 +11,11 @@ use crate::proof::fit;
 use crate::proof::overhang::Overhang;
 use crate::proof::sizes::time_words;
 use crate::proof::{Aspect, Finding, Proof, Severity};
-use crate::sheet::cautions::{AFTER_CARVE, CAUTIONS, CAUTIONS_FIRST};
 use crate::sheet::picture::Picture;
 use crate::sheet::text::listed;
 use crate::shop::{BoardEdge, BoardEnd, Check, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::cautions::{CAUTIONS, CAUTIONS_FIRST, after_carve};
 use glam::{DAffine2, DVec2, dvec2};
 use std::sync::Arc;
 
@@ -143,7 +143,7 @@ fn laid_out(
     let mut right =
         Column { at: dvec2(area.min.x + column + gutter, y), room: column, words: measures.small };
     right.title(&mut leaf, "After the carve");
-    for step in AFTER_CARVE {
+    for step in after_carve(job.ends) {
         right.boxed(&mut leaf, false, step);
     }
     (leaf, left.at.y.max(right.at.y))
