@@ -4,7 +4,7 @@ use crate::job::Ends;
 
 /// What comes before every caution.
 pub const CAUTIONS_FIRST: &str =
-    "Your machine's manual, your local rules and a qualified person come before anything said here.";
+    "The machine's own manual, your local rules and a qualified person come before anything said here.";
 
 /// Heading, caution, and its source (empty where it is plain sense).
 pub const CAUTIONS: [(&str, &str, &str); 7] = [

@@ -1,6 +1,7 @@
 use super::{Said, UNITS, compare, say};
+use spelk::job::{Ends, Treatment};
 use spelk::units::Mm;
-use spelk::words::sheets::{coupon, handout, template};
+use spelk::words::sheets::{coupon, handout, paper, template};
 
 #[test]
 fn coupon_words() {
@@ -54,4 +55,26 @@ fn template_words() {
     say!(said, template::joins("B2"));
     say!(said, template::too_many_pages(240, 120));
     compare("sheets_template", &said);
+}
+
+#[test]
+fn paper_words() {
+    let mut said = Said::default();
+    say!(said, paper::BAR_100_MM);
+    say!(said, paper::BAR_4_IN);
+    say!(said, paper::PRINT);
+    say!(said, paper::head("Bench sheet", "Gate sign"));
+    say!(said, paper::page("Bench sheet", "A4", 1, 2));
+    for treatment in Treatment::ALL {
+        say!(said, paper::hatch(treatment));
+    }
+    for ends in [Ends::Held, Ends::Free] {
+        say!(said, paper::ends(ends));
+    }
+    say!(said, paper::REFERENCE_EDGE);
+    say!(said, paper::no_typeface(&['\u{42f}', '\u{391}']));
+    say!(said, paper::NO_TYPEFACE_HINT);
+    say!(said, paper::MARK_NOT_A_PICTURE);
+    say!(said, paper::mark_damaged(&"the file ends too early"));
+    compare("sheets_paper", &said);
 }

@@ -2,4 +2,5 @@
 
 pub mod coupon;
 pub mod handout;
+pub mod paper;
 pub mod template;
