@@ -66,7 +66,7 @@ pub fn not_used(notice: &ShopNotice, unit: LengthUnit) -> String {
             format!("'{name}' is left out: {}; correct it in {}", wrong(found, unit), path.display())
         }
         ShopNotice::WrongPrices { path, wrong: found } => format!(
-            "{} cannot be used: {}; until you correct it, Spelk uses the built-in example prices",
+            "{} cannot be used: a price in it makes no sense ({}); until you correct it, Spelk uses the built-in examples",
             path.display(),
             wrong(found, unit)
         ),
