@@ -30,7 +30,7 @@ pub(super) fn bench_list_ui(
     window.show(ctx, |ui| {
         ui.set_width(600.0);
         let palette = Palette::of(ui.ctx());
-        let left = format!("{} under the deepest cut", view.unit.show(shown.proof.thickness_left));
+        let left = format!("{} under the deepest cut", view.unit.show(shown.proof.stock.thickness_left));
         let open = job.board.stock.unmeasured().count();
         let words = if open == 0 {
             format!("All is measured. Wood left: {left}")
@@ -42,7 +42,7 @@ pub(super) fn bench_list_ui(
         };
         words_ui(ui, RichText::new(words).small().color(palette.faint));
         ScrollArea::vertical().max_height(500.0).auto_shrink([false, true]).show(ui, |ui| {
-            for row in &shown.proof.stock {
+            for row in &shown.proof.stock.rows {
                 row_ui(ui, job, row, &mut view.drafts, view.unit, commands);
             }
         });
@@ -94,7 +94,7 @@ fn row_ui(
         );
         ui.vertical(|ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
-            words_ui(ui, row.words(unit));
+            words_ui(ui, words::bench_list::row(row, unit));
             let advice = match row.reason {
                 StockReason::NotChecked => check.how(),
                 _ => row.advice(),

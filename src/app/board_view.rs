@@ -13,7 +13,7 @@ use super::worker::Lane;
 use crate::job::{Job, Placement, Size};
 use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, frame_on_board};
-use crate::proof::percent_down;
+use crate::words::percent_down;
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{
     Blemish, BlemishKind, BlemishShape, BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack,

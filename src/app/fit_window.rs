@@ -9,11 +9,10 @@ use super::length_field::{Field, place_row_ui};
 use super::look::{Palette, severity_ui};
 use super::worker::Proofed;
 use crate::job::{Ends, Job, Size};
-use crate::proof::capitalised;
 use crate::proof::carrier::{Carrier, carrier};
-use crate::proof::fit::{board_needed, draw_for_words, frame_on_board};
+use crate::proof::fit::{board_needed, draw_for, frame_on_board};
 use crate::proof::overhang::Overhang;
-use crate::proof::{FitOutcome, Offer, Severity, percent_down};
+use crate::proof::{FitOutcome, Offer, Severity};
 use crate::units::{LengthUnit, Mm, trimmed};
 use egui::{CollapsingHeader, Label, RichText, ScrollArea};
 
@@ -47,8 +46,7 @@ pub(super) fn fit_ui(
 fn outcome_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
     let fit = &shown.proof.fit;
     let severity = if fit.outcome == FitOutcome::Fits { Severity::Sound } else { Severity::Unsound };
-    let words = format!("This size {}", fit.words(unit));
-    let words = if fit.outcome == FitOutcome::NoRoom { capitalised(&fit.words(unit)) } else { words };
+    let words = words::fit::outcome(fit, unit);
     ui.horizontal_top(|ui| {
         severity_ui(ui, 8.0, severity);
         ui.add(Label::new(RichText::new(words).strong()).wrap());
@@ -108,7 +106,7 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
         };
         row_ui(ui, "Nearest dressed lumber", &words, Some(act), commands);
     }
-    row_ui(ui, "Measure the board first", &draw_for_words(job, unit), None, commands);
+    row_ui(ui, "Measure the board first", &words::fit::draw_for(draw_for(job), job.board.thickness, unit), None, commands);
 }
 
 /// A button at the end of a row.
@@ -161,7 +159,7 @@ fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mu
         };
         let words = match offer {
             Offer::TakeBoard(_) => "Take another board: see which of the rack takes it".to_owned(),
-            other => other.words(unit),
+            other => words::fit::offer(other, unit),
         };
         row_ui(ui, "", &words, Some(Act { label, name, command }), commands);
     }
@@ -187,7 +185,7 @@ fn margin_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut 
 }
 
 fn feeding_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
-    let travel = &shown.proof.travel;
+    let travel = &shown.proof.feeding.travel;
     let mut lines = vec![format!(
         "Floor: {} free in front of the cutter and {} behind it",
         unit.show(travel.in_front),
@@ -212,7 +210,7 @@ fn overhang_words(side: &Overhang, unit: LengthUnit) -> String {
     let stands = if side.stands.is_empty() {
         "hold it by hand from the start".to_owned()
     } else {
-        format!("put a stand {} from the roller", side.stands_words(unit))
+        format!("put a stand {} from the roller", words::finding::stands(&side.stands, unit))
     };
     format!("{name}: {reach} past the roller{lift}; {stands}")
 }

@@ -560,9 +560,9 @@ impl Proofed {
 
     /// How many millimetres of board a finding is best seen in; `None` for the whole board.
     fn span_on_board(&self, finding: &Finding) -> Option<f64> {
-        let ends = finding.axis.iter().flatten().map(|point| point.at);
+        let ends = finding.axis().iter().flatten().map(|point| point.at);
         let size = self.on_board(crate::geometry::Rect::around(ends)?).size();
-        Some((1.6 * size.max_element()).max(10.0 * finding.limit.get()).max(5.0))
+        Some((1.6 * size.max_element()).max(10.0 * finding.limit().unwrap_or_default().get()).max(5.0))
     }
 }
 

@@ -535,7 +535,7 @@ fn row_ui(
             severity_ui(ui, 6.0, row.severity());
             ui.label(RichText::new(row.severity().label()).strong());
         });
-        let sentence = row.proof.verdict.sentence(unit);
+        let sentence = words::verdict::sentence(&row.proof.verdict, unit);
         ui.add(Label::new(RichText::new(sentence).small()).wrap());
     });
 }

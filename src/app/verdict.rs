@@ -9,7 +9,7 @@ use egui::{Label, RichText};
 pub(super) fn verdict_ui(ui: &mut egui::Ui, shown: &Proofed, current: bool, view: &ViewState) {
     let palette = Palette::of(ui.ctx());
     let verdict = &shown.proof.verdict;
-    let (sentence, advice) = (verdict.sentence(view.unit), verdict.advice(view.unit));
+    let (sentence, advice) = (words::verdict::sentence(verdict, view.unit), words::verdict::advice(verdict, view.unit));
     ui.horizontal(|ui| {
         if !current {
             ui.multiply_opacity(0.6);

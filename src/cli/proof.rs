@@ -9,7 +9,7 @@ use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
 use crate::notice::Notice;
 use crate::proof::carrier::carrier;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
-use crate::proof::{Proof, Severity, measure, percent_down, proof, rate, uncut};
+use crate::proof::{Proof, Severity, measure, proof, rate, uncut};
 use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::photo::{Photo, photo_from_board};

@@ -155,8 +155,8 @@ fn row_words(row: &SizeRow, drawn: bool, prices: &Prices, settings: &SheetSettin
         (format!("Thinnest wall {}; lost: {}", row.wall_words(unit), row.lost.words(unit)), BLACK),
         (format!("At the machine {}", row.time_words()), BLACK),
     ];
-    let sentence = row.proof.verdict.sentence(unit);
-    let advice = row.proof.verdict.advice(unit);
+    let sentence = words::verdict::sentence(&row.proof.verdict, unit);
+    let advice = words::verdict::advice(&row.proof.verdict, unit);
     words.push((sentence, BLACK));
     if row.severity() > Severity::Sound && !advice.is_empty() {
         words.push((advice, DARK));
