@@ -1,0 +1,175 @@
+//! Every edge of an outline's Voronoi diagram: first from the cells of segments, then from what those tell of
+//! nodes, last from the few gaps between nodes that are still open.
+//!
+//! In blocks that any thread may take, each by itself, so that nothing hangs on how many threads there are.
+
+use super::boxes::BoxTree;
+use super::cell::{Edge, Tracer};
+use super::sites::{Face, Site, Sites};
+use super::tuning::BLOCK;
+use super::wedge::{self, Gap, NodeContact};
+use rayon::prelude::*;
+
+/// What a segment borders on, by face: at its start and at its end, seen from there.
+type Borders = [[Site; 2]; 2];
+
+/// What `take` makes of the edges on the faces asked for, block by block, in the order of the sites. Each edge
+/// comes once.
+pub(in crate::geometry) fn edges<T: Send>(
+    sites: &Sites,
+    tree: &BoxTree,
+    faces: &[Face],
+    take: impl Fn(Vec<Edge>) -> T + Sync,
+) -> Vec<T> {
+    let count = sites.segments.len();
+    let blocks: Vec<_> = (0..count).step_by(BLOCK).map(|first| first..count.min(first + BLOCK)).collect();
+    let from_segments: Vec<(T, Vec<NodeContact>)> = blocks
+        .par_iter()
+        .map(|block| {
+            let (edges, contacts) = of_segments(sites, tree, faces, block.clone());
+            (take(edges), contacts)
+        })
+        .collect();
+    let (mut all, contacts): (Vec<T>, Vec<_>) = from_segments.into_iter().unzip();
+    let contacts = by_node(count, contacts);
+    let from_nodes: Vec<(T, Vec<Gap>)> = contacts
+        .into_par_iter()
+        .map(|mut contacts| {
+            let (mut edges, mut gaps) = (Vec::new(), Vec::new());
+            contacts.sort_unstable_by_key(|contact| contact.node);
+            for of_node in contacts.chunk_by_mut(|a, b| a.node == b.node) {
+                wedge::edges(sites, of_node, &mut edges, &mut gaps);
+            }
+            (take(edges), gaps)
+        })
+        .collect();
+    let mut gaps = Vec::new();
+    for (taken, open) in from_nodes {
+        all.push(taken);
+        gaps.extend(open);
+    }
+    let mut edges = Vec::new();
+    wedge::close(sites, &mut gaps, &mut edges);
+    all.push(take(edges));
+    all.par_extend(gaps.par_chunks(BLOCK).map(|gaps| {
+        let (mut tracer, mut edges) = (Tracer::new(sites, tree), Vec::new());
+        for gap in gaps {
+            tracer.node_gap(gap, &mut edges);
+        }
+        take(edges)
+    }));
+    all
+}
+
+/// The edges of a block's segments, and where nodes border on them.
+fn of_segments(
+    sites: &Sites,
+    tree: &BoxTree,
+    faces: &[Face],
+    block: std::ops::Range<usize>,
+) -> (Vec<Edge>, Vec<NodeContact>) {
+    let first = block.start;
+    let mut tracer = Tracer::new(sites, tree);
+    let (mut edges, mut contacts) = (Vec::new(), Vec::new());
+    let mut borders: Vec<Option<Borders>> = vec![None; block.len()];
+    for start in block.clone() {
+        // Along the ring as far as that stays in the block: each knows what the one before borders on.
+        let mut segment = start;
+        while block.contains(&segment) && borders[segment - first].is_none() {
+            let [before, after] = sites.neighbours[segment];
+            let mut own: Borders = [[Site::NONE; 2]; 2];
+            for &face in faces {
+                // Inside, the neighbour before comes first; outside, the one after.
+                let ends = if face == Face::Inside { [before, after] } else { [after, before] };
+                let seeds = [0, 1].map(|end| {
+                    let neighbour = (ends[end] as usize).checked_sub(first);
+                    let borders = neighbour.and_then(|i| *borders.get(i)?);
+                    borders.map_or(Site::NONE, |borders| borders[face as usize][1 - end])
+                });
+                own[face as usize] =
+                    tracer.segment_cell(face, segment as u32, seeds, &mut edges, &mut contacts);
+            }
+            borders[segment - first] = Some(own);
+            segment = after as usize;
+        }
+    }
+    (edges, contacts)
+}
+
+/// The contacts of nodes, by blocks of nodes.
+fn by_node(count: usize, contacts: Vec<Vec<NodeContact>>) -> Vec<Vec<NodeContact>> {
+    let mut blocks = vec![Vec::new(); count.div_ceil(BLOCK)];
+    for contact in contacts.into_iter().flatten() {
+        blocks[contact.node as usize / BLOCK].push(contact);
+    }
+    blocks
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::region::Segment;
+    use crate::geometry::voronoi::sites::point;
+    use glam::DVec2;
+    use i_overlay::i_float::int::point::IntPoint;
+    use proptest::prelude::*;
+    use std::collections::BTreeMap;
+    use std::f64::consts::TAU;
+
+    /// Small polygons, scattered in a frame: much of the space between them borders on corners alone.
+    fn dots() -> impl Strategy<Value = Vec<Segment>> {
+        let dot = (3..7_usize, 0.0..TAU, 5e4..3e5_f64, -1e5..1e5_f64, -1e5..1e5_f64);
+        prop::collection::vec(dot, 2..40).prop_map(|dots| {
+            let rings = dots.iter().enumerate().map(|(i, &(corners, turn, radius, x, y))| {
+                let middle = DVec2::new((i % 6) as f64 * 1e6 + x, (i / 6) as f64 * 1e6 + y);
+                let corner = |j: usize| {
+                    let at = middle + DVec2::from_angle(turn + TAU * j as f64 / corners as f64) * radius;
+                    IntPoint::new(at.x as i32, at.y as i32)
+                };
+                (0..corners).map(move |j| [corner(j), corner(j + 1)]).collect::<Vec<_>>()
+            });
+            let frame = |low: i32, high: i32, x: [usize; 4], y: [usize; 4]| {
+                let corner = move |j: usize| IntPoint::new([low, high][x[j]], [low, high][y[j]]);
+                (0..4).map(move |j| [corner(j), corner((j + 1) % 4)])
+            };
+            let outer = frame(-2_000_000, 9_000_000, [0, 1, 1, 0], [0, 0, 1, 1]);
+            let hole = frame(-1_000_000, 8_000_000, [0, 0, 1, 1], [0, 1, 1, 0]);
+            rings.flatten().chain(outer).chain(hole).collect()
+        })
+    }
+
+    /// How long the edges between each two nodes are, in steps; what is shorter than a vertex is uncertain is
+    /// left out.
+    fn lengths(edges: impl IntoIterator<Item = Edge>) -> BTreeMap<(Face, Site, Site), f64> {
+        let mut lengths = BTreeMap::new();
+        for edge in edges.into_iter().filter(|edge| edge.sites.iter().all(|site| site.is_node())) {
+            let [a, b] = edge.sites;
+            *lengths.entry((edge.face, a.min(b), a.max(b))).or_insert(0.0) +=
+                edge.ends[0].distance(edge.ends[1]);
+        }
+        lengths.retain(|_, length| *length > 1.0);
+        lengths
+    }
+
+    proptest! {
+        /// What nodes border on comes out as when all of each node's wedge is searched, knowing nothing.
+        #[test]
+        fn what_segments_report_of_nodes_is_what_a_search_finds(segments in dots()) {
+            let sites = Sites::of(&segments);
+            let tree = BoxTree::of(&sites.segments);
+            let reported = lengths(edges(&sites, &tree, &Face::BOTH, |edges| edges).into_iter().flatten());
+            let (mut tracer, mut found) = (Tracer::new(&sites, &tree), Vec::new());
+            for (node, cone) in (0..).zip(&sites.cones) {
+                let Some(cone) = *cone else { continue };
+                let at = point(sites.node_at(node));
+                let ends = [cone.first, cone.last].map(|side| at + sites.along_from(cone.face, side).perp());
+                tracer.node_gap(&Gap { node, face: cone.face, ends, neighbours: [Site::NONE; 2] }, &mut found);
+            }
+            let found = lengths(found);
+            prop_assert_eq!(reported.keys().collect::<Vec<_>>(), found.keys().collect::<Vec<_>>());
+            for (reported, found) in reported.values().zip(found.values()) {
+                prop_assert!((reported - found).abs() < 0.01 + 1e-6 * found, "{} {}", reported, found);
+            }
+        }
+    }
+}

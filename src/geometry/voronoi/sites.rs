@@ -1,0 +1,234 @@
+//! What a Voronoi cell belongs to: the edges of an outline and the nodes where they meet, in an order of
+//! their own.
+//!
+//! Coordinates are lattice steps.
+
+use crate::geometry::region::Segment;
+use glam::DVec2;
+use i_overlay::i_float::int::point::IntPoint;
+use rayon::prelude::*;
+
+/// One of the two sides of an outline.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::geometry) enum Face {
+    Inside = 0,
+    Outside = 1,
+}
+
+impl Face {
+    pub(in crate::geometry) const BOTH: [Face; 2] = [Face::Inside, Face::Outside];
+}
+
+/// What is nearest to a place: the inside of a segment, or a node. Nodes are named by the first segment
+/// that leaves them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::geometry) struct Site(u32);
+
+impl Site {
+    /// Nothing near.
+    pub(in crate::geometry) const NONE: Site = Site(u32::MAX);
+
+    pub(in crate::geometry) fn segment(segment: u32) -> Site {
+        Site(2 * segment)
+    }
+
+    pub(in crate::geometry) fn node(leaving: u32) -> Site {
+        Site(2 * leaving + 1)
+    }
+
+    pub(in crate::geometry) fn is_node(self) -> bool {
+        self.0 & 1 == 1
+    }
+
+    /// The segment itself, or the one a node is named by.
+    pub(in crate::geometry) fn index(self) -> u32 {
+        self.0 >> 1
+    }
+}
+
+/// The places nearest to a node, which lie in a wedge with its point there. It runs counter-clockwise
+/// from the normal of `first` to the normal of `last`, both on `face`, through less than half a turn.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::geometry) struct Cone {
+    pub(in crate::geometry) face: Face,
+    pub(in crate::geometry) first: u32,
+    pub(in crate::geometry) last: u32,
+}
+
+/// The edges of an outline and the nodes where they meet.
+///
+/// In the order of a curve that fills the plane (Morton), so that what is near has near numbers; and, as
+/// it depends on places alone, the same whatever ring comes first and wherever rings start.
+pub(in crate::geometry) struct Sites {
+    pub(in crate::geometry) segments: Vec<Segment>,
+    pub(in crate::geometry) lengths: Vec<f64>,
+    /// Unit ways along the segments.
+    alongs: Vec<DVec2>,
+    /// Of the node that is named by each segment: where its cell lies. `None` where the corner cannot be
+    /// nearest to anything but itself, and for segments that name no node.
+    pub(in crate::geometry) cones: Vec<Option<Cone>>,
+    /// The segments before and after each, along its ring (where rings touch, along either).
+    pub(in crate::geometry) neighbours: Vec<[u32; 2]>,
+}
+
+impl Sites {
+    /// `O(n log n)`.
+    pub(in crate::geometry) fn of(segments: &[Segment]) -> Sites {
+        let mut order: Vec<(u64, u32)> = (0..)
+            .zip(segments)
+            .map(|(i, &[a, b])| {
+                // The top bit turned over sorts signed numbers.
+                let middle = |a: i32, b: i32| i32::midpoint(a, b).cast_unsigned() ^ 1 << 31;
+                (interleaved(middle(a.x, b.x), middle(a.y, b.y)), i)
+            })
+            .collect();
+        order.par_sort_unstable_by(|a, b| {
+            let ends = |i: u32| segments[i as usize].map(|node| (node.x, node.y));
+            a.0.cmp(&b.0).then_with(|| ends(a.1).cmp(&ends(b.1)))
+        });
+        let segments: Vec<Segment> = order.iter().map(|&(_, i)| segments[i as usize]).collect();
+        drop(order);
+        let lengths: Vec<f64> = segments.iter().map(|&[a, b]| Direction::from(a, b).length()).collect();
+        let alongs = segments.iter().zip(&lengths).map(|(&[a, b], l)| (point(b) - point(a)) / l).collect();
+        let mut sites = Sites {
+            cones: vec![None; segments.len()],
+            neighbours: vec![[0; 2]; segments.len()],
+            segments,
+            lengths,
+            alongs,
+        };
+        sites.link();
+        sites
+    }
+
+    /// Finds the segments that meet at each node.
+    fn link(&mut self) {
+        let mut ends: Vec<(u64, u32)> = (0..)
+            .zip(&self.segments)
+            .flat_map(|(i, &[a, b])| [(key(a), 2 * i), (key(b), 2 * i + 1)])
+            .collect();
+        ends.par_sort_unstable();
+        for meeting in ends.chunk_by(|a, b| a.0 == b.0) {
+            // Odd ends arrive.
+            let arrives = |end: u32| end & 1 == 1;
+            let leaving = meeting.iter().map(|end| end.1).find(|&end| !arrives(end));
+            let arriving = meeting.iter().map(|end| end.1).find(|&end| arrives(end));
+            let (Some(leaving), Some(arriving)) = (leaving, arriving) else { continue };
+            for &(_, end) in meeting {
+                let segment = (end >> 1) as usize;
+                if arrives(end) {
+                    self.neighbours[segment][1] = leaving >> 1;
+                } else {
+                    self.neighbours[segment][0] = arriving >> 1;
+                }
+            }
+            self.cones[(leaving >> 1) as usize] = self.cone(meeting);
+        }
+    }
+
+    /// Between which of the segments that meet at a node there is more than half a turn.
+    fn cone(&self, meeting: &[(u64, u32)]) -> Option<Cone> {
+        let away = |end: u32| {
+            let [a, b] = self.segments[(end >> 1) as usize];
+            if end & 1 == 1 { Direction::from(b, a) } else { Direction::from(a, b) }
+        };
+        let mut around: Vec<(Direction, u32)> = meeting.iter().map(|&(_, end)| (away(end), end)).collect();
+        around.sort_unstable_by(|a, b| a.0.angle_cmp(b.0));
+        (0..around.len()).find_map(|i| {
+            let (a, b) = (around[i], around[(i + 1) % around.len()]);
+            (a.0.cross(b.0) < 0).then_some(Cone {
+                // To the left of what leaves is inside.
+                face: if a.1 & 1 == 0 { Face::Inside } else { Face::Outside },
+                first: a.1 >> 1,
+                last: b.1 >> 1,
+            })
+        })
+    }
+
+    /// A segment as seen from a face, which lies to its left.
+    pub(in crate::geometry) fn seen_from(&self, face: Face, segment: u32) -> Segment {
+        let [a, b] = self.segments[segment as usize];
+        match face {
+            Face::Inside => [a, b],
+            Face::Outside => [b, a],
+        }
+    }
+
+    /// The unit way along a segment as seen from a face.
+    pub(in crate::geometry) fn along_from(&self, face: Face, segment: u32) -> DVec2 {
+        let along = self.alongs[segment as usize];
+        match face {
+            Face::Inside => along,
+            Face::Outside => -along,
+        }
+    }
+
+    /// The nodes at both ends of a segment as seen from a face, by their names.
+    pub(in crate::geometry) fn node_names(&self, face: Face, segment: u32) -> [u32; 2] {
+        let [before, after] = self.neighbours[segment as usize];
+        let names = [self.neighbours[before as usize][1], after];
+        match face {
+            Face::Inside => names,
+            Face::Outside => [names[1], names[0]],
+        }
+    }
+
+    /// Where a node is.
+    pub(in crate::geometry) fn node_at(&self, leaving: u32) -> IntPoint<i32> {
+        self.segments[leaving as usize][0]
+    }
+}
+
+/// From one node to another, exactly. Nodes lie within 2^28 steps, so products within 2^58.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::geometry) struct Direction {
+    x: i64,
+    y: i64,
+}
+
+impl Direction {
+    pub(in crate::geometry) fn from(a: IntPoint<i32>, b: IntPoint<i32>) -> Direction {
+        Direction { x: i64::from(b.x) - i64::from(a.x), y: i64::from(b.y) - i64::from(a.y) }
+    }
+
+    /// Positive where `other` turns left from here.
+    pub(in crate::geometry) fn cross(self, other: Direction) -> i64 {
+        self.x * other.y - self.y * other.x
+    }
+
+    pub(in crate::geometry) fn dot(self, other: Direction) -> i64 {
+        self.x * other.x + self.y * other.y
+    }
+
+    fn angle_cmp(self, other: Direction) -> std::cmp::Ordering {
+        let half = |way: Direction| way.y < 0 || (way.y == 0 && way.x < 0);
+        half(self).cmp(&half(other)).then_with(|| 0.cmp(&self.cross(other)))
+    }
+
+    fn length(self) -> f64 {
+        (self.dot(self) as f64).sqrt()
+    }
+}
+
+/// A node as a place, in steps.
+pub(in crate::geometry) fn point(node: IntPoint<i32>) -> DVec2 {
+    DVec2::new(f64::from(node.x), f64::from(node.y))
+}
+
+fn key(node: IntPoint<i32>) -> u64 {
+    let word = |x: i32| u64::from(x.cast_unsigned());
+    word(node.x) << 32 | word(node.y)
+}
+
+/// The bits of two numbers in turn.
+fn interleaved(x: u32, y: u32) -> u64 {
+    let spread = |x: u32| {
+        let mut x = u64::from(x);
+        x = (x | x << 16) & 0x0000_ffff_0000_ffff;
+        x = (x | x << 8) & 0x00ff_00ff_00ff_00ff;
+        x = (x | x << 4) & 0x0f0f_0f0f_0f0f_0f0f;
+        x = (x | x << 2) & 0x3333_3333_3333_3333;
+        (x | x << 1) & 0x5555_5555_5555_5555
+    };
+    spread(x) | spread(y) << 1
+}

@@ -1,0 +1,319 @@
+//! Where a round cutter does not reach: a place less its opening by a disc, at any size, from the whole
+//! medial axis.
+//!
+//! A disc of radius `r` may stand wherever the outline is at least `r` away. Every point of a place lies on
+//! a straight way from the axis to the outline; the ways that start where the axis has `r` or more to
+//! itself are covered from end to end. So what is not cut lies on ways that start where it has less, and a
+//! disc reaches it from one of the *stops* alone: the places where the axis has just `r`, beyond which the
+//! disc's middle does not go. What the disc there covers of the narrow side is the sector between its two
+//! feet; where sectors of several stops overlap, each counts what it is nearest to. (A disc's middle that is
+//! nearest to an uncut point lies at a corner of all such middles, for along a smooth edge of them the
+//! nearest way is one of the covered ones.)
+//!
+//! So the area is a sum of closed forms: the ways of a stretch of axis cover, with `x` along a segment,
+//! `(r0 + r1) dx` between two segments, half as much again as `r dx` between a point and a segment, and
+//! `d dt / 2` between two points `d` apart; a sector is cut to a polygon by the lines half-way to the other
+//! stops, and a polygon meets a disc in triangles and sectors.
+//!
+//! Bare `f64` millimetres.
+
+use super::merge::Merged;
+use glam::DVec2;
+use std::f64::consts::FRAC_PI_2;
+
+/// A stretch of the axis, corners and all, along which the radius grows from `narrow` to `wide`.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Branch {
+    pub(super) narrow: DVec2,
+    pub(super) wide: DVec2,
+    pub(super) growth: Growth,
+}
+
+/// How the radius grows along a branch.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Growth {
+    /// Between two segments: from one radius to the other, evenly.
+    Even { narrow: f64, wide: f64 },
+    /// Between a point and a line at distance `h`: `(x^2 + h^2) / 2h`, `x` along the line from the foot of
+    /// the point. `h` is negative where the point lies to the right of the way from narrow to wide.
+    Parabola { h: f64, from: f64, to: f64 },
+    /// Between two points `d` apart: `sqrt(t^2 + d^2 / 4)`, `t` along their bisector.
+    Bisector { d: f64, from: f64, to: f64 },
+}
+
+/// The places of the axis where the radius is just that of a cutter.
+struct Stop {
+    at: DVec2,
+    /// Unit way along the axis to where it is narrower.
+    towards: DVec2,
+    /// Half the angle between the two nearest places of the outline.
+    half: f64,
+}
+
+impl Branch {
+    pub(super) fn scaled(self, to_mm: impl Fn(DVec2) -> DVec2, k: f64) -> Branch {
+        let growth = match self.growth {
+            Growth::Even { narrow, wide } => Growth::Even { narrow: narrow * k, wide: wide * k },
+            Growth::Parabola { h, from, to } => Growth::Parabola { h: h * k, from: from * k, to: to * k },
+            Growth::Bisector { d, from, to } => Growth::Bisector { d: d * k, from: from * k, to: to * k },
+        };
+        Branch { narrow: to_mm(self.narrow), wide: to_mm(self.wide), growth }
+    }
+
+    /// The radius at either end.
+    fn radii(&self) -> [f64; 2] {
+        match self.growth {
+            Growth::Even { narrow, wide } => [narrow, wide],
+            Growth::Parabola { h, from, to } => [from, to].map(|x| (x * x + h * h) / (2.0 * h.abs())),
+            Growth::Bisector { d, from, to } => [from, to].map(|t| t.hypot(0.5 * d)),
+        }
+    }
+
+    /// The area of the ways to the outline from where the radius is under `r`, and where that ends if it
+    /// does within the branch.
+    fn below(&self, r: f64) -> (f64, Option<Stop>) {
+        let [least, most] = self.radii();
+        let ends = r < most;
+        let chord = self.wide - self.narrow;
+        match self.growth {
+            Growth::Even { narrow, wide } => {
+                let (length, growth) = (chord.length(), (wide - narrow).min(chord.length()));
+                // Along either segment.
+                let run = ((length - growth) * (length + growth)).max(0.0).sqrt();
+                let share = if ends { (r - narrow) / (wide - narrow) } else { 1.0 };
+                let stop = || Stop {
+                    at: self.narrow + chord * share,
+                    towards: -chord / length,
+                    half: run.atan2(growth),
+                };
+                ((least + r.min(most)) * run * share, ends.then(stop))
+            }
+            Growth::Parabola { h, from, to } => {
+                let (side, h) = (h.signum(), h.abs());
+                let x = if ends { (h * (2.0 * r - h)).max(0.0).sqrt().clamp(from, to) } else { to };
+                let whole = |x: f64| x * (x * x / (3.0 * h) + h);
+                let stop = || {
+                    // The chord leans against the line by what the radius grows.
+                    let (run, rise) = (to - from, (to - from) * (to + from) / (2.0 * h));
+                    let along = DVec2::new(run, -side * rise).rotate(chord) / (run * run + rise * rise);
+                    let up = along.perp() * side;
+                    let at = self.narrow + along * (x - from) + up * ((x - from) * (x + from) / (2.0 * h));
+                    Stop { at, towards: -(along + up * (x / h)).normalize(), half: h.atan2(x) }
+                };
+                (0.75 * (whole(x) - whole(from)), ends.then(stop))
+            }
+            Growth::Bisector { d, from, to } => {
+                let half = 0.5 * d;
+                let t = if ends { ((r - half) * (r + half)).max(0.0).sqrt().clamp(from, to) } else { to };
+                let stop = || Stop {
+                    at: self.narrow + chord * ((t - from) / (to - from)),
+                    towards: -chord.normalize(),
+                    half: half.atan2(t),
+                };
+                (half * (t - from), ends.then(stop))
+            }
+        }
+    }
+}
+
+/// What a round cutter leaves of a place.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Uncut {
+    /// All of it, square millimetres.
+    pub area: f64,
+    /// Where, the largest first.
+    pub places: Vec<UncutPlace>,
+}
+
+/// One place that a round cutter does not reach.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct UncutPlace {
+    /// Where it is narrowest: the corner itself, or the narrowest spot between two sides.
+    pub at: DVec2,
+    /// A place of its axis, strictly within what is carved with it.
+    pub inside: DVec2,
+    /// Its area, square millimetres.
+    pub area: f64,
+    /// From how many sides the cutter comes up to it: none where it is cut off altogether, one for a corner
+    /// or a dead end, two where it lies between.
+    pub sides: u32,
+}
+
+/// How far a radius may be lowered to keep clear of the ends of branches, as a share. What belongs to a
+/// vertex is worked out once for each branch there and differs by rounding; a radius that falls in between
+/// would miss the stop.
+const CLEAR_SHARE: f64 = 1e-6;
+
+/// The radius next below `r` that is far from every end of a branch.
+fn clear_radius(branches: &[Branch], r: f64) -> f64 {
+    let least = r * (1.0 - CLEAR_SHARE);
+    let mut near: Vec<f64> = branches.iter().flat_map(Branch::radii).collect();
+    near.retain(|radius| (least..r).contains(radius));
+    near.extend([least, r]);
+    near.sort_unstable_by(f64::total_cmp);
+    near.windows(2)
+        .max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))
+        .map_or(r, |gap| gap[0].midpoint(gap[1]))
+}
+
+/// What a cutter of radius `r` leaves of a place with this axis, none for what is no radius. `merged` is how
+/// near, in millimetres, two ends of branches are one. `O(n)` in branches, and `O(hits log hits)` in those
+/// that are somewhere narrower than the cutter.
+pub(super) fn uncut(branches: &[Branch], r: f64, merged: f64) -> Uncut {
+    if !(r > 0.0 && r.is_finite()) {
+        return Uncut::default();
+    }
+    let r = clear_radius(branches, r);
+    let narrow: Vec<&Branch> = branches.iter().filter(|branch| branch.radii()[0] < r).collect();
+    let mut areas: Vec<f64> = Vec::with_capacity(narrow.len());
+    let mut stops: Vec<(u32, Stop)> = Vec::new();
+    let mut open = Vec::with_capacity(2 * narrow.len());
+    for (i, branch) in (0_u32..).zip(&narrow) {
+        let (area, stop) = branch.below(r);
+        areas.push(area);
+        open.push((2 * i, branch.narrow));
+        match stop {
+            Some(stop) => stops.push((i, stop)),
+            None => open.push((2 * i + 1, branch.wide)),
+        }
+    }
+    for (i, covered) in covered(&stops, r) {
+        areas[i as usize] -= covered;
+    }
+    let mut parts = Merged::of(&open, 2 * narrow.len() as u32, merged);
+    for i in 0..narrow.len() as u32 {
+        parts.unite(2 * i, 2 * i + 1);
+    }
+    let mut number = vec![u32::MAX; 2 * narrow.len()];
+    let mut places: Vec<(f64, UncutPlace)> = Vec::new();
+    for (i, branch) in (0_u32..).zip(&narrow) {
+        let number = &mut number[parts.find(2 * i) as usize];
+        let radius = branch.radii()[0];
+        if *number == u32::MAX {
+            *number = places.len() as u32;
+            let (at, inside) = (branch.narrow, branch.wide);
+            places.push((radius, UncutPlace { at, inside, area: 0.0, sides: 0 }));
+        }
+        let (least, place) = &mut places[*number as usize];
+        place.area += areas[i as usize];
+        if radius < *least {
+            (*least, place.at, place.inside) = (radius, branch.narrow, branch.wide);
+        }
+    }
+    for &(i, _) in &stops {
+        places[number[parts.find(2 * i) as usize] as usize].1.sides += 1;
+    }
+    // What is nothing but for rounding may come out as less.
+    let mut places: Vec<UncutPlace> =
+        places.into_iter().map(|(_, place)| place).filter(|place| place.area > 0.0).collect();
+    places.sort_by(|a, b| {
+        let by_place = || a.at.x.total_cmp(&b.at.x).then(a.at.y.total_cmp(&b.at.y));
+        b.area.total_cmp(&a.area).then_with(by_place)
+    });
+    Uncut { area: places.iter().map(|place| place.area).sum(), places }
+}
+
+/// What the disc at each stop covers of the narrow side, by branch: the part of its sector that is nearer
+/// to no other stop. `O(n log n)` where few lie within a cutter's width of each other.
+fn covered(stops: &[(u32, Stop)], r: f64) -> Vec<(u32, f64)> {
+    let square = |at: DVec2| {
+        let square = (at / (2.0 * r)).floor();
+        (square.x as i64, square.y as i64)
+    };
+    let mut squares: Vec<((i64, i64), u32)> =
+        (0..).zip(stops).map(|(i, (_, stop))| (square(stop.at), i)).collect();
+    squares.sort_unstable();
+    let in_column = |x: i64, low: i64, high: i64| {
+        let first = squares.partition_point(|&(square, _)| square < (x, low));
+        squares[first..].iter().take_while(move |&&(square, _)| square <= (x, high)).map(|&(_, i)| i)
+    };
+    let mut others: Vec<DVec2> = Vec::new();
+    let cover = |(branch, stop): &(u32, Stop)| {
+        let (x, y) = square(stop.at);
+        others.clear();
+        for column in x - 1..=x + 1 {
+            let offsets = in_column(column, y - 1, y + 1).map(|i| stops[i as usize].1.at - stop.at);
+            others.extend(
+                offsets.filter(|offset| *offset != DVec2::ZERO && offset.length_squared() < 4.0 * r * r),
+            );
+        }
+        others.sort_unstable_by(|a, b| {
+            a.length_squared()
+                .total_cmp(&b.length_squared())
+                .then(a.x.total_cmp(&b.x))
+                .then(a.y.total_cmp(&b.y))
+        });
+        (*branch, sector(stop.towards, stop.half, r, &others))
+    };
+    stops.iter().map(cover).collect()
+}
+
+/// So many sides has the polygon drawn round a sector.
+const SIDES: u32 = 4;
+
+/// The area of a sector of a disc about the origin, `half` to either side of `towards`, that lies nearer to
+/// the origin than to any of `others`, which are sorted nearest first.
+fn sector(towards: DVec2, half: f64, r: f64, others: &[DVec2]) -> f64 {
+    let half = half.min(FRAC_PI_2);
+    if others.is_empty() {
+        return half * r * r;
+    }
+    let step = 2.0 * half / f64::from(SIDES);
+    let out = r / (0.5 * step).cos();
+    // The origin first, and no side of it but the two through the origin cuts the disc.
+    let corner = |i: u32| DVec2::from_angle(f64::from(i) * step - half).rotate(towards) * out;
+    let mut polygon: Vec<DVec2> = vec![DVec2::ZERO];
+    polygon.extend((0..=SIDES).map(corner));
+    let mut spare = Vec::new();
+    for &other in others {
+        let farthest = polygon.iter().map(|p| p.length_squared()).fold(0.0, f64::max);
+        if other.length_squared() >= 4.0 * farthest {
+            break;
+        }
+        // Positive beyond half-way.
+        let beyond = |p: DVec2| p.dot(other) - 0.5 * other.length_squared();
+        spare.clear();
+        for (i, &a) in polygon.iter().enumerate() {
+            let b = polygon[(i + 1) % polygon.len()];
+            let (s, t) = (beyond(a), beyond(b));
+            if s <= 0.0 {
+                spare.push(a);
+            }
+            if (s < 0.0 && t > 0.0) || (s > 0.0 && t < 0.0) {
+                spare.push(a.lerp(b, s / (s - t)));
+            }
+        }
+        std::mem::swap(&mut polygon, &mut spare);
+    }
+    let next = polygon.iter().cycle().skip(1);
+    polygon.iter().zip(next).map(|(&a, &b)| triangle_in_disc(a, b, r)).sum()
+}
+
+/// The area that the triangle of the origin, `a` and `b` has in common with a disc about the origin,
+/// positive where it is counter-clockwise.
+fn triangle_in_disc(a: DVec2, b: DVec2, r: f64) -> f64 {
+    let side = b - a;
+    let squared = side.length_squared();
+    if squared == 0.0 {
+        return 0.0;
+    }
+    let wedge = |a: DVec2, b: DVec2| 0.5 * r * r * a.angle_to(b);
+    let triangle = |a: DVec2, b: DVec2| 0.5 * a.perp_dot(b);
+    // Where the side's line enters the disc and leaves it, as shares of the side.
+    let middle = -a.dot(side) / squared;
+    let inside = r * r - (a + side * middle).length_squared();
+    if inside <= 0.0 {
+        return wedge(a, b);
+    }
+    let reach = (inside / squared).sqrt();
+    let (enters, leaves) = ((middle - reach).clamp(0.0, 1.0), (middle + reach).clamp(0.0, 1.0));
+    let (p, q) = (a + side * enters, a + side * leaves);
+    let mut area = triangle(p, q);
+    if enters > 0.0 {
+        area += wedge(a, p);
+    }
+    if leaves < 1.0 {
+        area += wedge(q, b);
+    }
+    area
+}
