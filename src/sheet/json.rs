@@ -340,7 +340,7 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
         limits: LimitsObject {
             along_mm: mm(limits.along),
             across_mm: mm(limits.across),
-            source: limits.source(unit),
+            source: words::limits::source(limits, unit),
         },
         own_cuts: own_cuts(job, proof),
         thinnest_wall_mm: proof.thinnest.wall.map(mm),
@@ -443,7 +443,7 @@ fn overhang_object(overhang: &Overhang) -> OverhangObject {
 fn carrier_object(carrier: &Carrier, unit: LengthUnit) -> CarrierObject {
     CarrierObject {
         needed: carrier.needed(),
-        reasons: carrier.reasons.iter().map(|reason| reason.words(unit)).collect(),
+        reasons: carrier.reasons.iter().map(|&reason| words::carrier::reason(reason, unit)).collect(),
         length_mm: mm(carrier.length),
         width_mm: mm(carrier.width),
         height_mm: mm(carrier.height),
@@ -566,7 +566,7 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
     let row = |row: &SizeRow| {
         let [length, width, thickness] = row.to_buy.map(mm);
         RowObject {
-            name: row.name.clone(),
+            name: words::sizes::name(&row.name).to_owned(),
             kind: row.kind,
             factor: places(row.proof.factor, 6),
             length_mm: mm(row.proof.length),
@@ -585,7 +585,11 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
                 .price
                 .lines
                 .iter()
-                .map(|line| LineObject { item: line.item, amount: line.amount, how: line.how.clone() })
+                .map(|line| LineObject {
+                    item: line.item,
+                    amount: line.amount,
+                    how: words::price::how(line, &prices.money, unit),
+                })
                 .collect(),
             verdict: row.severity(),
             message: words::verdict::sentence(&row.proof.verdict, unit),

@@ -84,7 +84,7 @@ pub fn sizes_csv(rows: &[SizeRow], unit: LengthUnit) -> String {
             BoardTaken::Other => "other",
         };
         let mut cells = vec![
-            row.name.clone(),
+            words::sizes::name(&row.name).to_owned(),
             kind.to_owned(),
             number(row.proof.factor),
             mm(row.proof.length),
@@ -95,11 +95,11 @@ pub fn sizes_csv(rows: &[SizeRow], unit: LengthUnit) -> String {
         cells.extend([
             row.dressed.clone().unwrap_or_default(),
             row.proof.thinnest.wall.map(mm).unwrap_or_default(),
-            row.lost.words(unit),
+            words::sizes::lost(&row.lost, unit),
             row.minutes.map(number).unwrap_or_default(),
             number(row.price.feet.feet),
             row.severity().label().to_lowercase(),
-            words::verdict::sentence(&row.proof.verdict, unit),
+            words::verdict::why(&row.proof.verdict, unit),
         ]);
         let amount = |item| row.price.line(item).and_then(|line| line.amount).map(number).unwrap_or_default();
         cells.extend(PRICED.iter().map(|&(item, _)| amount(item)));

@@ -139,7 +139,7 @@ fn write_cut(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> f
             unit.show_fine(limits.groove)
         ),
     )?;
-    row(text, "", limits.source(unit))?;
+    row(text, "", words::limits::source(limits, unit))?;
     for own in own_limits(job, proof, unit) {
         row(text, "", own)?;
     }
@@ -285,11 +285,7 @@ fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
     )?;
     let carrier = carrier(job);
     if carrier.needed() {
-        let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
-        let (length, width) = (show(carrier.length), show(carrier.width));
-        let wood = trimmed(carrier.board_feet, 2);
-        let outside = format!("{length} x {width} x {}, {wood} board feet", show(carrier.height));
-        row(text, "carrier", format!("{outside}, for the board is {}", reasons.join(" and ")))?;
+        row(text, "carrier", words::carrier::with_its_wood(&carrier, unit))?;
     }
     for stock in proof.stock.rows.iter().filter(|stock| stock.measured) {
         row(text, "stock", words::bench_list::row(stock, unit))?;
@@ -381,19 +377,17 @@ fn write_sizes(
     }
     for size in rows {
         writeln!(text)?;
-        let kind = size.kind.label();
-        let kind = if kind.is_empty() || kind == size.name { String::new() } else { format!(" ({kind})") };
-        writeln!(text, "{}{kind}", size.name)?;
-        row(text, "  finished", size.both_units(unit))?;
+        writeln!(text, "{}", words::sizes::heading(size))?;
+        row(text, "  finished", words::sizes::finished(size, unit))?;
         row(text, "  factor", format!("{} % of the drawing", trimmed(size.proof.factor * 100.0, 1)))?;
-        row(text, "  board", size.board_words(unit))?;
-        row(text, "  thinnest", format!("wall {}", size.wall_words(unit)))?;
-        row(text, "  lost", size.lost.words(unit))?;
-        row(text, "  time", size.time_words())?;
-        row(text, "  price", size.price.words(&prices.money))?;
+        row(text, "  board", words::sizes::board(size, unit))?;
+        row(text, "  thinnest", format!("wall {}", words::sizes::thinnest_wall(size, unit)))?;
+        row(text, "  lost", words::sizes::lost(&size.lost, unit))?;
+        row(text, "  time", words::sizes::minutes(size.minutes))?;
+        row(text, "  price", words::price::total(&size.price, &prices.money, unit))?;
         for line in &size.price.lines {
             let amount = line.amount.map_or_else(|| "-".to_owned(), |amount| prices.money.show(amount));
-            writeln!(text, "    {:<18}{amount:>12}  {}", line.item.label(), line.how)?;
+            writeln!(text, "    {:<18}{amount:>12}  {}", line.item.label(), words::price::how(line, &prices.money, unit))?;
         }
         row(text, "  verdict", size.words::verdict::sentence(&proof.verdict, unit))?;
         let advice = words::verdict::advice(&size.proof.verdict, unit);

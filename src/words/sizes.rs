@@ -2,7 +2,7 @@
 
 use super::{percent_up, thousands, verdict};
 use crate::proof::Proof;
-use crate::proof::sizes::{BoardTaken, Lost, SizeName, SizeRow};
+use crate::proof::sizes::{BoardTaken, Lost, RowKind, SizeName, SizeRow};
 use crate::units::{LengthUnit, trimmed};
 
 /// What takes the place of the drawing of a size that is not drawn.
@@ -16,6 +16,16 @@ pub fn name(name: &SizeName) -> &str {
         SizeName::Largest => "Largest for this board",
         SizeName::LeastSound => "Least sound size",
         SizeName::LeastSoundWalls => "Least size with sound walls",
+    }
+}
+
+/// What a row is called; of the largest size that has a name of its own, what it is too.
+pub fn heading(row: &SizeRow) -> String {
+    match (row.kind, &row.name) {
+        (RowKind::LargestForBoard, SizeName::Given(name)) if name != RowKind::LargestForBoard.label() => {
+            format!("{name} (largest for this board)")
+        }
+        (_, other) => name(other).to_owned(),
     }
 }
 

@@ -12,13 +12,17 @@ pub fn sentence(verdict: &Verdict, unit: LengthUnit) -> String {
     if !verdict.carves {
         return "Nothing is carved: every element is left.".to_owned();
     }
-    let reasons = || verdict.reasons.iter().map(|one| reason(one, unit)).collect::<Vec<_>>().join("; ");
     match verdict.severity {
         Severity::Sound => {
             "Sound: at this size, on this board, with this cutter, it should come out whole.".to_owned()
         }
-        severity => format!("{}: {}.", severity.label(), reasons()),
+        severity => format!("{}: {}.", severity.label(), why(verdict, unit)),
     }
+}
+
+/// Why it is so, without the word for it: the reasons, apart by semicolons; empty where there is none.
+pub fn why(verdict: &Verdict, unit: LengthUnit) -> String {
+    verdict.reasons.iter().map(|one| reason(one, unit)).collect::<Vec<_>>().join("; ")
 }
 
 /// What to do about it: a sentence with its full stop; empty where there is nothing to do.

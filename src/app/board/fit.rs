@@ -231,7 +231,6 @@ fn carrier_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &m
 }
 
 fn carrier_lines(carrier: &Carrier, unit: LengthUnit) -> Vec<String> {
-    let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
-    let because = (!reasons.is_empty()).then(|| format!("The board is {}", reasons.join(" and ")));
-    because.into_iter().chain(carrier.words(unit).iter().map(|line| capitalised(line))).collect()
+    let because = words::carrier::because(&carrier.reasons, unit);
+    [because].into_iter().filter(|line| !line.is_empty()).chain(words::carrier::parts(carrier, unit)).collect()
 }

@@ -132,7 +132,7 @@ fn mended_by(finding: &Finding) -> Option<Mend> {
 
 /// Where the limits come from, as a sentence.
 fn limits_source(shown: &Proofed, view: &ViewState) -> String {
-    format!("Limits from {}", shown.proof.limits.usual().source(view.unit))
+    words::limits::limits_from(shown.proof.limits.usual(), view.unit)
 }
 
 fn tally(findings: &[Finding]) -> String {

@@ -6,7 +6,7 @@ use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::Proofed;
 use crate::job::Treatment;
 use crate::proof::{Facts, Finding, Severity, ThinPlace};
-use crate::words::{self, capitalised};
+use crate::words;
 use crate::units::{LengthUnit, trimmed};
 use egui::{Label, RichText};
 
@@ -44,14 +44,13 @@ pub(crate) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
                 );
             });
         }
-        for (number, step) in (1..).zip(limits.steps(unit)) {
+        for (number, step) in (1..).zip(words::limits::steps(limits, unit)) {
             ui.horizontal_top(|ui| {
                 ui.label(RichText::new(format!("{number}.")).color(palette.faint));
-                let (title, rest) = step.split_once(": ").unwrap_or(("", &step));
                 ui.vertical(|ui| {
                     ui.spacing_mut().item_spacing.y = 0.0;
-                    ui.label(RichText::new(title).strong());
-                    ui.add(Label::new(upper_first(rest)).wrap());
+                    ui.label(RichText::new(step.title).strong());
+                    ui.add(Label::new(step.text).wrap());
                 });
             });
         }
@@ -101,13 +100,4 @@ fn of_finding(finding: &Finding, shown: &Proofed, unit: LengthUnit) -> Option<St
         across = unit.show_fine(across),
         limit = unit.show_fine(place.held.limit),
     ))
-}
-
-/// The sentence with a capital, but for one that starts with a symbol: t is not T.
-fn upper_first(sentence: &str) -> String {
-    let word = sentence.split(' ').next().unwrap_or_default();
-    if word != "a" && (word.chars().count() < 2 || !word.chars().all(char::is_alphabetic)) {
-        return sentence.to_owned();
-    }
-    capitalised(sentence)
 }

@@ -64,7 +64,7 @@ impl App {
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
             let settings = papers.settings(unit);
             let notice = settings.as_ref().ok().filter(|_| what.ending() == "pdf").and_then(|settings| {
-                let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+                let names: Vec<&str> = rows.iter().map(|row| words::sizes::name(&row.name)).collect();
                 pdf::missing_notice(settings, job, &names)
             });
             let settings = || settings.clone();

@@ -217,7 +217,7 @@ fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, com
         let room = (ui.available_width() - 102.0).max(60.0);
         ui.allocate_ui(egui::vec2(room, 0.0), |ui| {
             let label = Label::new(RichText::new(text).small().color(palette.faint)).wrap();
-            ui.add(label).on_hover_text(format!("Limits from {}", limits.source(unit)));
+            ui.add(label).on_hover_text(words::limits::limits_from(limits, unit));
         });
         let command = Command::ToggleWhy;
         if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {

@@ -561,7 +561,7 @@ fn mended(proofed: &Proofed, what: Mend, progress: &Progress) -> Option<Mended> 
     let before = proofed.job.clone();
     let mended = mend::mend(&before, &proofed.measured, &proofed.ratings, proofed.proof.factor, what);
     let change = Change::between(&before, &mended.job);
-    let words = mended.words();
+    let words = words::mend::done(&mended);
     Some(Mended {
         before,
         after: prove(mended.job, Known::default(), progress)?,

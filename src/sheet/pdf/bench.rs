@@ -8,7 +8,6 @@ use crate::job::{CutterUse, Ends, Job, Treatment};
 use crate::proof::carrier::carrier;
 use crate::proof::fit;
 use crate::proof::overhang::Overhang;
-use crate::proof::sizes::time_words;
 use crate::proof::{Finding, Proof, Severity, Site};
 use crate::sheet::cautions::{AFTER_CARVE, CAUTIONS, CAUTIONS_FIRST};
 use crate::sheet::picture::Picture;
@@ -261,7 +260,7 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
         ("Cutters in order, and depth", cutters(job, unit)),
         ("Ends", ends(job, proof, unit)),
         ("Support", support(job, proof, unit)),
-        ("Expected time at the machine", vec![time_words(notes.minutes)]),
+        ("Expected time at the machine", vec![words::sizes::minutes(notes.minutes)]),
         ("Remark", remark(&job.remark)),
     ]
 }
@@ -369,14 +368,7 @@ fn support(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
     lines.extend([&travel.infeed, &travel.outfeed].into_iter().filter(|side| side.tips()).map(stand));
     let carrier = carrier(job);
     if carrier.needed() {
-        let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
-        lines.push(format!(
-            "Carrier {} x {} x {}: the board is {}",
-            unit.show(carrier.length),
-            unit.show(carrier.width),
-            unit.show(carrier.height),
-            reasons.join(" and ")
-        ));
+        lines.push(words::carrier::in_short(&carrier, unit));
     }
     lines
 }
