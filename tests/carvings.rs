@@ -186,8 +186,8 @@ fn a_wall_between_two_is_held_to_the_more_demanding() {
         let proof = proof_of(job);
         let walls = found(&proof, FindingKind::ThinWall);
         assert_eq!(walls.len(), 1, "{:?}", proof.findings);
-        close(walls[0].measured.get(), 1.0, 1e-5);
-        walls[0].limit
+        close(walls[0].measured().unwrap().get(), 1.0, 1e-5);
+        walls[0].limit().unwrap()
     };
     let at_depth = |depth: f64| limit(&Job { depth: mm(depth), ..job.clone() });
     let (shallow, deep) = (at_depth(3.0), at_depth(6.0));
@@ -236,9 +236,9 @@ fn what_is_left_of_a_floor_between_letters_is_a_wall() {
     let proof = proof_of(&job);
     let walls = found(&proof, FindingKind::ThinWall);
     assert_eq!(walls.len(), 1, "{:?}", proof.findings);
-    close(walls[0].measured.get(), 1.0, 1e-5);
+    close(walls[0].measured().unwrap().get(), 1.0, 1e-5);
     // 3 mm tall: the limit of a wall beside a cut of 3 mm, the job's usual depth.
-    assert_eq!(walls[0].limit, Limits::of(&job).across);
+    assert_eq!(walls[0].limit(), Some(Limits::of(&job).across));
     assert_eq!(proof.thinnest.wall.map(|wall| (wall.get() * 1e4).round()), Some(1e4));
     // A panel nearly as deep as the letters leaves hardly a wall.
     job.depth = mm(5.9);
@@ -423,7 +423,7 @@ proptest! {
         }
         (own.depth, own.cutter) = (mm(0.7), flat(5.0));
         let (usual_proof, own_proof) = (proof_of(&usual), proof_of(&own));
-        let told = |proof: &Proof| -> Vec<(String, Mm, Mm)> {
+        let told = |proof: &Proof| -> Vec<(String, Option<Mm>, Option<Mm>)> {
             let places = proof.findings.iter().filter(|finding| !finding.axis().is_empty());
             places.map(|finding| (finding.id.clone(), finding.measured(), finding.limit())).collect()
         };

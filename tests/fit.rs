@@ -166,11 +166,14 @@ fn skipping_the_allowance_snipes_what_lies_near_the_ends() {
     let proof = proof_of(&job);
     // The panel lies from 1 to 13 in: 2.5 in of it in either zone, 5 of 12 in all.
     assert!((proof.feeding.sniped_share - 5.0 / 12.0).abs() < 1e-6, "{}", proof.feeding.sniped_share);
-    let zones: Vec<_> = proof.findings.iter().filter(|f| f.kind() == FindingKind::SnipeZone).collect();
-    assert_eq!(zones.len(), 2);
-    for zone in zones {
-        close(zone.measured, inches(2.5));
-        assert!((zone.share - 2.5 / 12.0).abs() < 1e-6, "{}", zone.share);
+    let zones = proof.findings.iter().filter_map(|finding| match finding.facts {
+        Facts::SnipeZone { length, share, .. } => Some((length, share)),
+        _ => None,
+    });
+    assert_eq!(zones.clone().count(), 2);
+    for (length, share) in zones {
+        close(length, inches(2.5));
+        assert!((share - 2.5 / 12.0).abs() < 1e-6, "{share}");
     }
     // On a board shorter than both reaches together, all of it is sniped, once.
     job.size = Size::Length(inches(5.0));

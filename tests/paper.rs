@@ -48,7 +48,7 @@ fn sheets(job: &Job, settings: &SheetSettings) -> Vec<Vec<u8>> {
     let proof = proof(job, &measured, &ratings);
     let wanted = parse_sizes("8in,10in,fit", settings.unit).unwrap();
     let prices = Prices::default();
-    let rows = sizes(job, &measured, &ratings, &wanted, &prices, settings.unit, &|_| Some(30.0)).unwrap();
+    let rows = sizes(job, &measured, &ratings, &wanted, &prices, &|_| Some(30.0)).unwrap();
     let surfaces = surfaces(&rows, &measured, &spelk::relief::NEVER).unwrap();
     assert!(surfaces.iter().all(Option::is_some), "no pictures of the sizes");
     let (_, relief) = carve_in_short(job, &measured, &proof);
@@ -222,7 +222,7 @@ fn findings_and_sizes_as_tables() {
     let wanted = parse_sizes("\"Small\"=8in,12in", LengthUnit::Millimetres).unwrap();
     let prices = Prices::default();
     let unit = LengthUnit::Millimetres;
-    let rows = sizes(&job, &measured, &ratings, &wanted, &prices, unit, &|_| None).unwrap();
+    let rows = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| None).unwrap();
     let table = read(&table::sizes_csv(&rows, unit));
     assert_eq!(table.len(), rows.len());
     assert_eq!(&table[0][0], "\"Small\"");

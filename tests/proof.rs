@@ -141,8 +141,8 @@ fn a_thin_wall_is_found_measured_and_said() {
     assert_eq!(proof.verdict.severity, Severity::Unsound);
     let walls: Vec<_> = proof.findings.iter().filter(|f| f.kind() == FindingKind::ThinWall).collect();
     assert_eq!(walls.len(), 1);
-    close(walls[0].measured.get(), 1.0, 1e-5);
-    close(walls[0].limit.get(), 1.5, 1e-5);
+    close(walls[0].measured().unwrap().get(), 1.0, 1e-5);
+    close(walls[0].limit().unwrap().get(), 1.5, 1e-5);
     close(proof.thinnest.wall.unwrap().get(), 1.0, 1e-5);
     close(proof.thinnest.sound_factor.unwrap(), 0.75, 1e-6);
     // The middle of the bar is the middle of the board.
@@ -212,7 +212,7 @@ fn findings_keep_their_names_while_the_size_moves() {
                 let now: Vec<_> = thin.iter().filter(holds).collect();
                 assert!(!now.is_empty(), "{} is still there at {step} %", old.id);
                 let joined = before.iter().filter(|other| {
-                    now.iter().any(|now| now.axis.iter().any(|part| part[0].at == other.axis[0][0].at))
+                    now.iter().any(|now| now.axis().iter().any(|part| part[0].at == other.axis()[0][0].at))
                 });
                 if joined.count() == 1 {
                     assert_eq!(now[0].id, old.id, "at {step} % of {}", job.design.name);
@@ -298,8 +298,8 @@ fn a_groove_the_cutter_cannot_enter_is_blocked() {
     let proof = proof_of(&job);
     let blocked: Vec<_> = proof.findings.iter().filter(|f| f.kind() == FindingKind::BlockedGroove).collect();
     assert_eq!(blocked.len(), 1, "{:?}", proof.findings);
-    close(blocked[0].measured.get(), 2.0, 1e-5);
-    close(blocked[0].limit.get(), 3.0, 1e-9);
+    close(blocked[0].measured().unwrap().get(), 2.0, 1e-5);
+    close(blocked[0].limit().unwrap().get(), 3.0, 1e-9);
     close(proof.thinnest.sound_factor.unwrap(), 1.5, 1e-6);
 }
 
@@ -330,8 +330,8 @@ fn walls_beside_a_piercing_stand_as_tall_as_the_board_is_thick() {
     };
     assert_eq!(slots(Sunk, Sunk), None, "3 mm stands beside a 3 mm deep floor");
     // Four times as tall: twice as thick.
-    close(slots(Sunk, Pierced).expect("too thin").limit.get(), 5.0, 1e-3);
-    close(slots(Pierced, Pierced).expect("too thin").limit.get(), 5.0, 1e-3);
+    close(slots(Sunk, Pierced).expect("too thin").limit().unwrap().get(), 5.0, 1e-3);
+    close(slots(Pierced, Pierced).expect("too thin").limit().unwrap().get(), 5.0, 1e-3);
 }
 
 #[test]

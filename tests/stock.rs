@@ -153,7 +153,7 @@ fn warp_takes_from_the_thickness_that_is_left() {
     job.board.stock.twist = Some(mm(9.0));
     let thin = found(&job, FindingKind::ThicknessLeft);
     assert_eq!(thin.len(), 1);
-    close(thin[0].measured, 2.5);
+    close(thin[0].measured().unwrap(), 2.5);
     job.depth = mm(17.5);
     assert_eq!(found(&job, FindingKind::ThicknessLeft), [], "the board is too thin anyway, and that is said");
     assert_eq!(found(&job, FindingKind::BoardThin).len(), 1);
@@ -247,8 +247,9 @@ fn a_long_board_tips_and_is_told_where_to_put_a_stand() {
     job.at = Placement::At { x: mm(100.0), y: mm(60.0) };
     let tips = found(&job, FindingKind::Overhang);
     assert_eq!(tips.len(), 1);
-    close(tips[0].measured, 1800.0);
-    assert!(tips[0].advice(UNIT).contains("past the infeed roller"), "{}", tips[0].advice(UNIT));
+    close(tips[0].measured().unwrap(), 1800.0);
+    let advice = words::finding::advice(&tips[0], UNIT);
+    assert!(advice.contains("past the infeed roller"), "{advice}");
     assert_eq!(tips[0].severity(), Severity::Chancy);
     // 20 x 180 mm of basswood: 0.0146 N for each mm, (1800^2 - 200^2) / 400 mm of it on the lever.
     let lift = 414e-9 * 9.806_65 * 20.0 * 180.0 * (1800f64.powi(2) - 200f64.powi(2)) / 400.0;

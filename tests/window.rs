@@ -446,7 +446,7 @@ fn marks_on_the_board_can_be_found_without_seeing_them() {
     let mut harness = first_start();
     let first = harness.state().proof().unwrap().findings[0].clone();
     harness.get_by_label_contains("Board 609.6 mm by 203.2 mm");
-    harness.get_by_label(&format!("Mark 1 {}", first.kind.label())).click();
+    harness.get_by_label(&format!("Mark 1 {}", words::finding::title(&first))).click();
     settle(&mut harness);
     let name = full_name(&first);
     let row = harness.get_by_role_and_label(Role::ListBoxOption, &name);
@@ -585,16 +585,16 @@ fn a_cutter_is_copied_changed_kept_and_used() {
     let kept = shop.cutters.iter().find(|cutter| cutter.name == "Old faithful").unwrap();
     assert_eq!(kept.shape, CutterShape::Flat { diameter: Mm::new(2.0) });
     assert_eq!((kept.stepover, kept.reference.across), (0.45, Mm::new(2.0)));
-    let before = harness.state().proof().unwrap().limits.clone();
+    let before = harness.state().proof().unwrap().limits.usual().clone();
     click(&mut harness, "Use in this job");
     assert_eq!(harness.state().job().unwrap().cutter.name, "Old faithful");
-    let after = harness.state().proof().unwrap().limits.clone();
+    let after = harness.state().proof().unwrap().limits.usual().clone();
     assert!(after.across < before.across && after.groove == Mm::new(2.0), "{after:?}");
     // A change that is kept reaches the job that uses it.
     click(&mut harness, "Cutters…");
     type_into(&mut harness, "Reference wall across", "1.75 mm");
     click(&mut harness, "Keep cutter");
-    assert_eq!(harness.state().proof().unwrap().limits.across, Mm::new(1.75));
+    assert_eq!(harness.state().proof().unwrap().limits.usual().across, Mm::new(1.75));
     click(&mut harness, "Remove");
     assert_eq!(Shop::open(folder.path(), &Money::default()).0.cutters.len(), spelk::shop::cutters().len());
     assert_eq!(harness.state().job().unwrap().cutter.name, "Old faithful");
@@ -638,7 +638,7 @@ fn a_wood_of_ones_own_is_kept_and_its_stand_in_is_said() {
     let job = harness.state().job().unwrap();
     assert_eq!((job.wood.name.as_str(), job.wood.density), ("Plum", Some(795.0)));
     assert_eq!(job.wood.strength_source, "own value");
-    assert!(harness.state().proof().unwrap().limits.basis.stand_in.is_some(), "no stand-in");
+    assert!(harness.state().proof().unwrap().limits.usual().basis.stand_in.is_some(), "no stand-in");
     // On the card and under the findings.
     assert!(harness.query_all_by_label_contains("stands in").count() >= 2, "it is not said");
     // With a strength of its own there is none.
@@ -648,7 +648,7 @@ fn a_wood_of_ones_own_is_kept_and_its_stand_in_is_said() {
     click(&mut harness, "Keep wood");
     click(&mut harness, "Use");
     click(&mut harness, "Close");
-    assert_eq!(harness.state().proof().unwrap().limits.basis.stand_in, None);
+    assert_eq!(harness.state().proof().unwrap().limits.usual().basis.stand_in, None);
     // A window that starts later has it too.
     assert_eq!(
         Shop::open(folder.path(), &Money::default()).0.wood("plum").unwrap().tension_across,
@@ -699,8 +699,8 @@ fn what_survived_on_a_coupon_becomes_the_limit() {
     click(&mut harness, "Make this the limit");
 
     let after = harness.state().proof().unwrap().clone();
-    assert!((after.limits.along.get() - 0.9).abs() < 1e-9, "{}", after.limits.along);
-    assert!((after.limits.across.get() - 0.75).abs() < 1e-9, "{}", after.limits.across);
+    assert!((after.limits.usual().along.get() - 0.9).abs() < 1e-9, "{}", after.limits.usual().along);
+    assert!((after.limits.usual().across.get() - 0.75).abs() < 1e-9, "{}", after.limits.usual().across);
     assert!(words::limits::source(after.limits.usual(), LengthUnit::Millimetres).contains("the shop's own test piece"), "no source");
     harness.get_by_label_contains("0.75 mm across; the shop's own test piece");
     assert!(before.findings.iter().any(|f| f.kind() == FindingKind::ThinWall), "no thin walls to lose");
@@ -738,9 +738,6 @@ fn thin_walls_are_mended_looked_at_applied_and_taken_back() {
     let job = harness.state().job().unwrap();
     let again = spelk::proof::proof_of(&job.with_design(read));
     assert!((again.length - harness.state().proof().unwrap().length).get().abs() < 1e-3, "{}", again.length);
-    for f in &again.findings {
-        eprintln!("XX {:?} {} {} {} {}", f.kind(), f.measured.get(), f.limit.get(), f.run, f.direction);
-    }
     assert!(again.findings.iter().all(|finding| finding.kind() != FindingKind::ThinWall), "still thin");
     undo(&mut harness);
     assert!(*harness.state().job().unwrap() == before, "not taken back");

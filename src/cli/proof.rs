@@ -16,6 +16,7 @@ use crate::sheet::photo::{Photo, photo_from_board};
 use crate::sheet::{Besides, json, picture, text};
 use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
+use crate::words::percent_down;
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use glam::DVec2;

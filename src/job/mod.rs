@@ -248,28 +248,6 @@ impl Treatment {
     pub const ALL: [Treatment; 5] =
         [Treatment::Relief, Treatment::Sunk, Treatment::Incised, Treatment::Pierced, Treatment::Left];
 
-    /// Its name.
-    pub fn label(self) -> &'static str {
-        match self {
-            Treatment::Relief => "Relief",
-            Treatment::Sunk => "Sunk",
-            Treatment::Incised => "Incised",
-            Treatment::Pierced => "Pierced",
-            Treatment::Left => "Left",
-        }
-    }
-
-    /// What it means, in a few words.
-    pub fn meaning(self) -> &'static str {
-        match self {
-            Treatment::Relief => "stands; the ground around it is lowered",
-            Treatment::Sunk => "lowered to a flat floor",
-            Treatment::Incised => "cut with a V whose depth follows the width",
-            Treatment::Pierced => "cut through",
-            Treatment::Left => "not carved",
-        }
-    }
-
     /// Whether an element of this treatment is still standing after the carve.
     pub fn stands(self) -> bool {
         matches!(self, Treatment::Relief | Treatment::Left)
@@ -446,7 +424,7 @@ const SHORTEST: Mm = Mm::new(0.001);
 /// The finest step between passes or lines that is worth a machine's time.
 const LEAST_STEP: Mm = Mm::new(0.005);
 /// The longest: a kilometre of board is a slip of the keyboard.
-const LONGEST: Mm = Mm::new(1.0e6);
+pub(crate) const LONGEST: Mm = Mm::new(1.0e6);
 /// Factors that are proofed.
 const FACTORS: std::ops::RangeInclusive<f64> = 1e-4..=1e4;
 
@@ -454,7 +432,6 @@ const FACTORS: std::ops::RangeInclusive<f64> = 1e-4..=1e4;
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum SettingError {
     /// A length is out of range.
-    #[error("the {setting} must be from {least} to {LONGEST}, not {length}")]
     Length {
         /// Which.
         setting: &'static str,
@@ -464,13 +441,11 @@ pub enum SettingError {
         least: Mm,
     },
     /// The moisture content is out of range.
-    #[error("the moisture must be from 0 to 300 %, not {moisture}")]
     Moisture {
         /// What it was set to.
         moisture: f64,
     },
     /// A value of the machine is out of range.
-    #[error("the machine's {setting} must be from 0 to 1000000, not {value}")]
     Machine {
         /// Which.
         setting: &'static str,
@@ -478,7 +453,6 @@ pub enum SettingError {
         value: f64,
     },
     /// A feed is out of range.
-    #[error("the {setting} must be over 0 and up to 1000000 mm a minute, not {feed}")]
     Feed {
         /// Which.
         setting: &'static str,
@@ -486,7 +460,6 @@ pub enum SettingError {
         feed: f64,
     },
     /// The factor is out of range.
-    #[error("the size must be from 0.0001 to 10000 times as drawn, not {factor}")]
     Factor {
         /// What it was set to.
         factor: f64,

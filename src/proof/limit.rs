@@ -161,7 +161,7 @@ impl Limits {
 /// thickness, and the wall is held to the more demanding of the two. Where one side is shallower its floor
 /// backs the wall below, which this leaves out: it errs towards the thicker wall, as the limits of a wall
 /// beside a place that is cut through always did.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PlaceLimits {
     /// The job's usual limits first, then others, each once.
     kinds: Vec<Limits>,

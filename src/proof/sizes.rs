@@ -115,22 +115,18 @@ pub struct Lost {
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum SizesError {
     /// There is none.
-    #[error("name at least one size, for example 8in, 10in wide, 150%, drawn or fit")]
     None,
     /// There are too many.
-    #[error("{count} sizes are too many for one list; name at most {MOST_SIZES}")]
     TooMany {
         /// How many there are.
         count: usize,
     },
     /// One does not read as a size.
-    #[error("'{text}' is not a size; write for example 8in, 10in wide, 150%, drawn, fit or Small=8in")]
     NotASize {
         /// As it was written.
         text: String,
     },
     /// It is no length that can be carved.
-    #[error("'{text}' is no size that can be carved; it must be over 0 and under 10000 times as drawn")]
     NoSuchSize {
         /// What it is called: as it was written.
         name: SizeName,

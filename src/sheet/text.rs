@@ -389,7 +389,7 @@ fn write_sizes(
             let amount = line.amount.map_or_else(|| "-".to_owned(), |amount| prices.money.show(amount));
             writeln!(text, "    {:<18}{amount:>12}  {}", line.item.label(), words::price::how(line, &prices.money, unit))?;
         }
-        row(text, "  verdict", size.words::verdict::sentence(&proof.verdict, unit))?;
+        row(text, "  verdict", words::verdict::sentence(&size.proof.verdict, unit))?;
         let advice = words::verdict::advice(&size.proof.verdict, unit);
         if size.severity() > Severity::Sound && !advice.is_empty() {
             row(text, "", advice)?;

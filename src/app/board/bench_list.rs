@@ -11,6 +11,7 @@ use crate::job::Job;
 use crate::proof::stock::{StockReason, StockRow};
 use crate::shop::{Check, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words;
 use egui::{RichText, ScrollArea, Vec2};
 
 /// The window, where it is open.
@@ -97,7 +98,7 @@ fn row_ui(
             words_ui(ui, words::bench_list::row(row, unit));
             let advice = match row.reason {
                 StockReason::NotChecked => check.how(),
-                _ => row.advice(),
+                _ => words::bench_list::advice(row),
             };
             if !advice.is_empty() {
                 words_ui(ui, RichText::new(advice).small().color(palette.faint));

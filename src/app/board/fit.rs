@@ -14,6 +14,7 @@ use crate::proof::fit::{board_needed, draw_for, frame_on_board};
 use crate::proof::overhang::Overhang;
 use crate::proof::{FitOutcome, Offer, Severity};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::{self, capitalised, percent_down};
 use egui::{CollapsingHeader, Label, RichText, ScrollArea};
 
 /// The window, where it is open.

@@ -71,7 +71,7 @@ pub(crate) fn findings_ui(
         }
         if findings.len() > MOST_ROWS {
             let more = findings.len() - MOST_ROWS;
-            ui.label(format!("and {} more, less serious than these", words::thousands(more)));
+            ui.label(format!("and {} more, less serious than these", crate::words::thousands(more)));
         }
         ui.add_space(6.0);
         ui.label(RichText::new(limits_source(shown, view)).small().color(palette.faint));
@@ -132,7 +132,7 @@ fn mended_by(finding: &Finding) -> Option<Mend> {
 
 /// Where the limits come from, as a sentence.
 fn limits_source(shown: &Proofed, view: &ViewState) -> String {
-    words::limits::limits_from(shown.proof.limits.usual(), view.unit)
+    crate::words::limits::limits_from(shown.proof.limits.usual(), view.unit)
 }
 
 fn tally(findings: &[Finding]) -> String {
@@ -141,7 +141,7 @@ fn tally(findings: &[Finding]) -> String {
         .into_iter()
         .map(|severity| (count(severity), severity.label().to_lowercase()))
         .filter(|(number, _)| *number > 0)
-        .map(|(number, word)| format!("{} {word}", words::thousands(number)))
+        .map(|(number, word)| format!("{} {word}", crate::words::thousands(number)))
         .collect();
     if parts.is_empty() { "none".to_owned() } else { parts.join(" · ") }
 }
@@ -154,7 +154,7 @@ fn finding_row_ui(
     view: &ViewState,
 ) -> egui::Response {
     let palette = Palette::of(ui.ctx());
-    let (message, advice) = (words::finding::message(finding, view.unit), words::finding::advice(finding, view.unit));
+    let (message, advice) = (crate::words::finding::message(finding, view.unit), crate::words::finding::advice(finding, view.unit));
     let mut frame = egui::Frame::new()
         .fill(if chosen { palette.chosen } else { palette.card })
         .stroke(egui::Stroke::new(1.0, if chosen { palette.accent } else { palette.line }))
@@ -168,7 +168,7 @@ fn finding_row_ui(
         ui.horizontal(|ui| {
             let (rect, _) = ui.allocate_exact_size(vec2(28.0, 28.0), Sense::hover());
             Badge { number, kind: finding.kind(), chosen: false }.paint(ui.painter(), rect.center());
-            ui.add(Label::new(RichText::new(words::finding::title(finding)).strong()).selectable(false));
+            ui.add(Label::new(RichText::new(crate::words::finding::title(finding)).strong()).selectable(false));
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 let (rect, _) = ui.allocate_exact_size(vec2(16.0, 18.0), Sense::hover());
                 paint_severity(ui.painter(), rect.center(), 7.0, finding.severity());
@@ -195,7 +195,7 @@ fn finding_row_ui(
     }
     frame.end(ui);
     let label =
-        format!("{number} {}, {}: {message}", words::finding::title(finding), finding.severity().label().to_lowercase());
+        format!("{number} {}, {}: {message}", crate::words::finding::title(finding), finding.severity().label().to_lowercase());
     response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &label));
     let measured = finding.measured().map(|length| view.unit.show_exact(length));
     let hint = measured.into_iter().chain([advice]).collect::<Vec<_>>().join("\n");

@@ -13,6 +13,7 @@ use crate::sheet::coupon::coupon;
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::pdf::{self, BenchNotes};
 use crate::sheet::{self, Besides, json, picture, table};
+use crate::words;
 use std::path::PathBuf;
 use std::sync::Arc;
 

@@ -10,6 +10,7 @@ use crate::words::percent_down;
 use crate::proof::rack::RackRow;
 use crate::shop::{Board, RackBoard, Shop};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
+use crate::words;
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -237,7 +238,7 @@ fn row_ui(
     };
     let board = &row.job.board;
     ui.horizontal(|ui| {
-        severity_ui(ui, 7.0, row.severity);
+        severity_ui(ui, 7.0, row.verdict.severity);
         let size = [board.length, board.width, board.thickness].map(|side| unit.show(side)).join(" \u{d7} ");
         let unknown = if row.wood_unknown { "; its wood is not known here" } else { "" };
         let hint = format!("{size}, {}{unknown}\n{}", row.job.wood.name, words::verdict::sentence(&row.verdict, unit));
@@ -315,8 +316,7 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut RackBench, commands: &mut
     });
     let blemishes = form.board.blemishes.len();
     if blemishes > 0 {
-        let words =
-            format!("{} kept with it", crate::app::words::count(blemishes, "blemish is", "blemishes are"));
+        let words = format!("{} kept with it", crate::words::count(blemishes, "blemish is", "blemishes are"));
         ui.label(RichText::new(words).small().color(palette.faint));
     }
     let mut done = false;

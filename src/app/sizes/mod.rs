@@ -18,6 +18,7 @@ use crate::sheet::pdf::Paper;
 use crate::sheet::picture::{self, Picture};
 use crate::shop::{Prices, Shop};
 use crate::units::{LengthUnit, Mm};
+use crate::words;
 use egui::{Button, ColorImage, Label, Rect, RichText, ScrollArea, Sense, TextEdit, TextureHandle, vec2};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
@@ -509,7 +510,6 @@ fn row_ui(
     prices: &Prices,
     commands: &mut Vec<Command>,
 ) {
-    let palette = Palette::of(ui.ctx());
     let facts = [
         words::sizes::finished(row, unit),
         words::sizes::board(row, unit),

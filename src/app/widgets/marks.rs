@@ -4,6 +4,7 @@ use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::widgets::look::{Badge, Palette};
 use crate::proof::Finding;
+use crate::words;
 use egui::{Painter, Pos2, Rect, Sense, Stroke, StrokeKind, vec2};
 
 /// A finding that may bear a mark: its place in the list, and where it is on the screen.

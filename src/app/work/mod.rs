@@ -29,6 +29,7 @@ use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Measured, Proof, Ratings};
 use crate::sheet::photo::Photo;
 use crate::sheet::picture::{DesignPaths, Hatched};
+use crate::words;
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};

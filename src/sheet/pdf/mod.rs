@@ -294,7 +294,7 @@ mod tests {
                 let settings = wordy(paper);
                 let wanted = parse_sizes(text, settings.unit).unwrap();
                 let prices = Prices { tax: 0.2, minimum: 1.0e6, ..Prices::default() };
-                let rows = sizes(&job, &measured, &ratings, &wanted, &prices, settings.unit, &|_| Some(95.0))
+                let rows = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| Some(95.0))
                     .unwrap();
                 let bare =
                     crate::sheet::picture::Picture { width: 48, height: 16, pixels: vec![200; 48 * 16 * 4] };

@@ -9,6 +9,7 @@ use crate::proof::{Finding, FindingKind, Proof, Severity};
 use crate::sheet::lettering::{Align, Lettering};
 use crate::shop::Board;
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::{self, percent_down};
 use glam::{DAffine2, dvec2, vec2};
 use tiny_skia::{FillRule, PathBuilder, Pixmap, Rect, Transform};
 
