@@ -1,8 +1,18 @@
 //! Every sentence of `src/words`, printed with example facts, one snapshot for each of its files: a change
 //! of wording shows in review. What is there and is not printed here fails.
 
+mod bench_list;
+mod carrier;
 mod errors;
+mod finding;
+mod fit;
 mod labels;
+mod limits;
+mod mend;
+mod price;
+mod sizes;
+mod tour;
+mod verdict;
 
 use spelk::words::{count, thousands};
 use std::collections::BTreeSet;
@@ -51,6 +61,14 @@ fn counts() {
     say!(said, count(1, "wall", "walls"));
     say!(said, count(1234, "wall", "walls"));
     say!(said, thousands(1_234_567));
+    say!(said, capitalised("a knot"));
+    say!(said, percent_up(0.75001));
+    say!(said, percent_down(0.75999));
+    for unit in UNITS {
+        say!(said, fine(unit, Mm::new(1.19)));
+        say!(said, fine(unit, Mm::new(0.001)));
+        say!(said, fine(unit, Mm::ZERO));
+    }
     compare("mod", &said);
 }
 

@@ -6,7 +6,7 @@ use crate::units::{LengthUnit, Mm, trimmed};
 
 /// One step of the arithmetic: what it is about, and a sentence without a full stop.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Step {
+pub struct LimitStep {
     /// What it is about.
     pub title: String,
     /// The numbers, the formula, and where each came from.
@@ -34,11 +34,11 @@ pub fn limits_from(limits: &Limits, unit: LengthUnit) -> String {
 }
 
 /// The arithmetic, step by step.
-pub fn steps(limits: &Limits, unit: LengthUnit) -> Vec<Step> {
+pub fn steps(limits: &Limits, unit: LengthUnit) -> Vec<LimitStep> {
     let basis = &limits.basis;
     let show = |length| unit.show_fine(length);
     let [along, across] = basis.reference;
-    let step = |title: &str, text: String| Step { title: title.to_owned(), text };
+    let step = |title: &str, text: String| LimitStep { title: title.to_owned(), text };
     let mut steps = vec![step(
         "Reference wall",
         format!(
