@@ -14,11 +14,15 @@ mod sizes;
 mod tour;
 mod verdict;
 
-use spelk::words::{count, thousands};
+use spelk::units::{LengthUnit, Mm};
+use spelk::words::{capitalised, count, fine, percent_down, percent_up, thousands};
 use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::fs;
 use std::path::{Path, PathBuf};
+
+/// The units that sentences with a length are printed in: millimetres, and inches in fractions.
+pub(crate) const UNITS: [LengthUnit; 2] = [LengthUnit::Millimetres, LengthUnit::InchFraction];
 
 /// Sentences with their names, a line each.
 #[derive(Default)]

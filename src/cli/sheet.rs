@@ -1,6 +1,7 @@
 //! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
-use super::proof::{JobArgs, tell};
+use super::job_args::JobArgs;
+use super::tell;
 use super::write_file;
 use super::{UNSOUND, print_out};
 use crate::job::Job;

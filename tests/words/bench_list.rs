@@ -6,7 +6,7 @@ use spelk::units::Mm;
 use spelk::words::bench_list;
 
 /// A cup that makes the depth, and a V's width, wrong by so much.
-pub fn cup(length: f64, depth: f64, width: f64) -> StockRow {
+pub(crate) fn cup(length: f64, depth: f64, width: f64) -> StockRow {
     let tolerance = Mm::new(0.25);
     row(Check::Cup, Some(length), [depth, width, 0.0], StockReason::TooDeep { tolerance })
 }

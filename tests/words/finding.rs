@@ -12,7 +12,7 @@ use spelk::words::finding;
 const MM: fn(f64) -> Mm = Mm::new;
 
 /// A thin place 36.1 mm long of the reeds, in the job's cutter or in one of the element's own.
-pub fn place(cutter: Option<&str>) -> ThinPlace {
+pub(crate) fn place(cutter: Option<&str>) -> ThinPlace {
     ThinPlace {
         held: Held { limit: MM(2.5), place: None, source: LimitSource::Wall },
         run: MM(36.1),
@@ -27,7 +27,7 @@ fn spot(cutter: Option<&str>) -> ThinPlace {
     ThinPlace { run: MM(0.02), element: None, ..place(cutter) }
 }
 
-pub fn overhang(lift: Option<f64>, stands: &[f64]) -> Overhang {
+pub(crate) fn overhang(lift: Option<f64>, stands: &[f64]) -> Overhang {
     Overhang {
         side: FeedSide::Infeed,
         reach: MM(1800.0),
@@ -39,7 +39,7 @@ pub fn overhang(lift: Option<f64>, stands: &[f64]) -> Overhang {
 }
 
 /// One of every kind of finding, and of each way that it is said.
-pub fn examples() -> Vec<(&'static str, Facts)> {
+pub(crate) fn examples() -> Vec<(&'static str, Facts)> {
     let own = || Some(OwnCutter { element: "letters".to_owned(), cutter: "V, 60\u{b0}".to_owned() });
     let cutter = Some("Flat end, 6 mm");
     let misplaced = |side, free| Facts::Misplaced { side, free: MM(free), needed: MM(88.9) };
