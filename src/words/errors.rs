@@ -4,6 +4,7 @@
 //! error without words does not compile.
 
 use super::shop::wrong;
+use super::sizes;
 use crate::job::{LONGEST, SettingError};
 use crate::proof::sizes::{MOST_SIZES, SizesError};
 use crate::shop::{KeepError, RackError};
@@ -105,9 +106,11 @@ impl fmt::Display for SizesError {
                 f,
                 "'{text}' is not a size; write for example 8in, 10in wide, 150%, drawn, fit or Small=8in"
             ),
-            SizesError::NoSuchSize { text } => {
-                write!(f, "'{text}' cannot be carved; a size must be over 0 and under 10000 times as drawn")
-            }
+            SizesError::NoSuchSize { name } => write!(
+                f,
+                "'{}' cannot be carved; a size must be over 0 and under 10000 times as drawn",
+                sizes::name(name)
+            ),
         }
     }
 }

@@ -1,6 +1,6 @@
 use super::{Said, compare, say};
 use spelk::job::SettingError;
-use spelk::proof::sizes::SizesError;
+use spelk::proof::sizes::{SizeName, SizesError};
 use spelk::shop::{KeepError, RackError, Wrong};
 use spelk::units::{LengthError, Mm};
 use spelk::words::errors;
@@ -44,7 +44,8 @@ fn errors() {
     say("SizesError::None", &SizesError::None);
     say("SizesError::TooMany", &SizesError::TooMany { count: 90 });
     say("SizesError::NotASize", &SizesError::NotASize { text: typed() });
-    say("SizesError::NoSuchSize", &SizesError::NoSuchSize { text: "0%".to_owned() });
+    let name = SizeName::Given("0%".to_owned());
+    say("SizesError::NoSuchSize", &SizesError::NoSuchSize { name });
     let (length, least) = (Mm::new(-1.0), Mm::new(0.001));
     say("SettingError::Length", &SettingError::Length { setting: "depth", length, least });
     say("SettingError::Moisture", &SettingError::Moisture { moisture: 301.0 });

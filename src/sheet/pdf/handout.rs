@@ -12,6 +12,7 @@ use crate::proof::lesson::TOUR;
 use crate::sheet::lesson::{Figure, Ink, Label, Lesson, Shape as Drawn};
 use crate::words::lesson as lesson_words;
 use crate::words::sheets::handout as words;
+use crate::words::tour;
 use glam::{DAffine2, DVec2, dvec2};
 
 /// Height of the words.
@@ -136,8 +137,8 @@ fn questions_leaf(settings: &SheetSettings) -> Leaf {
             y += HEADING;
             leaf.bold(dvec2(left, y), &line, HEADING);
         }
-        y = leaf.wrapped(dvec2(left, y + 1.6), step.say, WORDS, room, BLACK) + 0.6;
-        for line in face::wrap(step.question, WORDS, room) {
+        y = leaf.wrapped(dvec2(left, y + 1.6), tour::say(step.question), WORDS, room, BLACK) + 0.6;
+        for line in face::wrap(tour::ask(step.question), WORDS, room) {
             y += WORDS;
             leaf.bold(dvec2(left, y), &line, WORDS);
             y += WORDS * (LEADING - 1.0);

@@ -311,8 +311,7 @@ mod tests {
                 let settings = wordy(paper);
                 let wanted = parse_sizes(text, settings.unit).unwrap();
                 let prices = Prices { tax: 0.2, minimum: 1.0e6, ..Prices::default() };
-                let rows = sizes(&job, &measured, &ratings, &wanted, &prices, settings.unit, &|_| Some(95.0))
-                    .unwrap();
+                let rows = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| Some(95.0)).unwrap();
                 let bare =
                     crate::sheet::picture::Picture { width: 48, height: 16, pixels: vec![200; 48 * 16 * 4] };
                 let surfaces: Vec<_> = rows.iter().map(|_| Some(bare.clone())).collect();
@@ -358,14 +357,14 @@ mod tests {
         let mut job = sample("inn-sign");
         job.size = Size::Factor(0.4);
         let proof = crate::proof::proof_of(&job);
-        let grave: Vec<_> = proof.findings.iter().filter(|one| one.severity > Severity::Sound).collect();
+        let grave: Vec<_> = proof.findings.iter().filter(|one| one.severity() > Severity::Sound).collect();
         let unit = LengthUnit::Millimetres;
         let settings = SheetSettings { unit, ..SheetSettings::default() };
         let written = |job: &Job| {
             wording::words(&bench::bench_leaf(job, &proof, &BenchNotes::default(), &settings).marks).join(" ")
         };
         let bare = written(&job);
-        let first = format!("{}{}", grave[0].message(unit), grave[0].place(unit));
+        let first = crate::words::finding::placed(grave[0], unit);
         assert!(first.contains(", at ") && bare.contains(&first), "{first} is not in {bare}");
         assert!(bare.contains("Places are from the left end and the reference edge"));
         job.accepted = grave[1..].iter().map(|finding| finding.id.clone()).collect();
