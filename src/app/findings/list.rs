@@ -1,15 +1,17 @@
 //! What was found, worst first. A click goes to the spot.
 
-use crate::app::ViewState;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::commands::export::Export;
+use crate::app::findings::FindingsView;
 use crate::app::widgets::look::{Badge, Palette, paint_severity};
 use crate::app::words;
+use crate::app::work::facts::Facts;
 use crate::app::work::proofed::Proofed;
 use crate::job::Job;
 use crate::proof::mend::Mend;
 use crate::proof::{Finding, FindingKind, Severity};
 use crate::sheet::pdf::MOST_REMARK;
+use crate::units::LengthUnit;
 use egui::{Label, RichText, ScrollArea, Sense, TextEdit, vec2};
 
 /// No hand walks through more than this; a count says how many are left.
@@ -18,11 +20,11 @@ const MOST_ROWS: usize = 200;
 /// The list.
 pub(crate) fn findings_ui(
     ui: &mut egui::Ui,
-    job: &Job,
-    shown: &Proofed,
-    view: &mut ViewState,
+    facts: &Facts,
+    view: &mut FindingsView,
     commands: &mut Vec<Command>,
 ) {
+    let Facts { job, shown, unit, .. } = *facts;
     let palette = Palette::of(ui.ctx());
     let findings = &shown.proof.findings;
     egui::Panel::bottom("for the bench")
@@ -48,8 +50,8 @@ pub(crate) fn findings_ui(
                     commands.push(command);
                 }
             }
-            let chosen = view.chosen.as_deref() == Some(finding.id.as_str());
-            let response = finding_row_ui(ui, index + 1, finding, chosen, view);
+            let chosen = facts.chosen == Some(finding.id.as_str());
+            let response = finding_row_ui(ui, index + 1, finding, chosen, unit);
             if chosen && view.scroll_to_chosen {
                 response.scroll_to_me(None);
                 view.scroll_to_chosen = false;
@@ -74,7 +76,7 @@ pub(crate) fn findings_ui(
             ui.label(format!("and {} more, less serious than these", crate::words::thousands(more)));
         }
         ui.add_space(6.0);
-        ui.label(RichText::new(limits_source(shown, view)).small().color(palette.faint));
+        ui.label(RichText::new(limits_source(shown, unit)).small().color(palette.faint));
     });
 }
 
@@ -132,8 +134,8 @@ fn mended_by(finding: &Finding) -> Option<Mend> {
 }
 
 /// Where the limits come from, as a sentence.
-fn limits_source(shown: &Proofed, view: &ViewState) -> String {
-    format!("Limits from {}", shown.proof.limits.source(view.unit))
+fn limits_source(shown: &Proofed, unit: LengthUnit) -> String {
+    format!("Limits from {}", shown.proof.limits.source(unit))
 }
 
 fn tally(findings: &[Finding]) -> String {
@@ -152,10 +154,10 @@ fn finding_row_ui(
     number: usize,
     finding: &Finding,
     chosen: bool,
-    view: &ViewState,
+    unit: LengthUnit,
 ) -> egui::Response {
     let palette = Palette::of(ui.ctx());
-    let (message, advice) = (finding.message(view.unit), finding.advice(view.unit));
+    let (message, advice) = (finding.message(unit), finding.advice(unit));
     let mut frame = egui::Frame::new()
         .fill(if chosen { palette.chosen } else { palette.card })
         .stroke(egui::Stroke::new(1.0, if chosen { palette.accent } else { palette.line }))
@@ -199,9 +201,9 @@ fn finding_row_ui(
         format!("{number} {}, {}: {message}", finding.kind.label(), finding.severity.label().to_lowercase());
     response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &label));
     let hint = if advice.is_empty() {
-        view.unit.show_exact(finding.measured)
+        unit.show_exact(finding.measured)
     } else {
-        format!("{}\n{advice}", view.unit.show_exact(finding.measured))
+        format!("{}\n{advice}", unit.show_exact(finding.measured))
     };
     response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text(hint)
 }

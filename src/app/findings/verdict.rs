@@ -1,15 +1,15 @@
 //! The verdict, always in sight: a sign, a sentence, and what to do.
 
-use crate::app::ViewState;
 use crate::app::widgets::look::{Palette, severity_color, severity_ui};
-use crate::app::work::proofed::Proofed;
+use crate::app::work::facts::Facts;
 use egui::{Label, RichText};
 
 /// The strip under the menu.
-pub(crate) fn verdict_ui(ui: &mut egui::Ui, shown: &Proofed, current: bool, view: &ViewState) {
+pub(crate) fn verdict_ui(ui: &mut egui::Ui, facts: &Facts) {
+    let Facts { shown, unit, is_current: current, .. } = *facts;
     let palette = Palette::of(ui.ctx());
     let verdict = &shown.proof.verdict;
-    let (sentence, advice) = (verdict.sentence(view.unit), verdict.advice(view.unit));
+    let (sentence, advice) = (verdict.sentence(unit), verdict.advice(unit));
     ui.horizontal(|ui| {
         if !current {
             ui.multiply_opacity(0.6);

@@ -1,8 +1,8 @@
 //! Why the limit is what it is: the arithmetic with its numbers, and where each comes from.
 
-use crate::app::ViewState;
 use crate::app::widgets::form::{heading_ui, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::work::facts::Facts;
 use crate::app::work::proofed::Proofed;
 use crate::job::Treatment;
 use crate::proof::capitalised;
@@ -11,13 +11,12 @@ use crate::units::{LengthUnit, trimmed};
 use egui::{Label, RichText};
 
 /// The window, where it is open.
-pub(crate) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState) {
-    let mut open = view.why_open;
-    let window = egui::Window::new("Why this limit").open(&mut open).resizable(false).default_width(500.0);
-    window.default_pos(view.beside_the_board()).show(ctx, |ui| {
+pub(crate) fn why_ui(ctx: &egui::Context, facts: &Facts, open: &mut bool) {
+    let Facts { shown, unit, .. } = *facts;
+    let window = egui::Window::new("Why this limit").open(open).resizable(false).default_width(500.0);
+    window.default_pos(facts.beside).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
-        let unit = view.unit;
-        let chosen = view.chosen.as_ref().and_then(|id| shown.finding(id));
+        let chosen = facts.chosen.and_then(|id| shown.finding(id));
         // An element may have a depth and a cutter of its own.
         let limits = chosen
             .filter(|finding| is_of_a_wall(finding))
@@ -71,7 +70,6 @@ pub(crate) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
             words_ui(ui, words);
         }
     });
-    view.why_open = open;
 }
 
 fn is_of_a_wall(finding: &Finding) -> bool {
