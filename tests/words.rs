@@ -1,14 +1,28 @@
 //! Every sentence of `src/words`, printed with example facts, one snapshot for each of its files: a change
 //! of wording shows in review. What is there and is not printed here fails.
 
+mod bench_list;
+mod carrier;
 mod errors;
+mod finding;
+mod fit;
 mod labels;
+mod limits;
+mod mend;
+mod price;
+mod sizes;
+mod tour;
+mod verdict;
 
-use spelk::words::{count, thousands};
+use spelk::units::{LengthUnit, Mm};
+use spelk::words::{capitalised, count, fine, percent_down, percent_up, thousands};
 use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::fs;
 use std::path::{Path, PathBuf};
+
+/// The units that sentences with a length are printed in: millimetres, and inches in fractions.
+pub(crate) const UNITS: [LengthUnit; 2] = [LengthUnit::Millimetres, LengthUnit::InchFraction];
 
 /// Sentences with their names, a line each.
 #[derive(Default)]
@@ -51,6 +65,14 @@ fn counts() {
     say!(said, count(1, "wall", "walls"));
     say!(said, count(1234, "wall", "walls"));
     say!(said, thousands(1_234_567));
+    say!(said, capitalised("a knot"));
+    say!(said, percent_up(0.75001));
+    say!(said, percent_down(0.75999));
+    for unit in UNITS {
+        say!(said, fine(unit, Mm::new(1.19)));
+        say!(said, fine(unit, Mm::new(0.001)));
+        say!(said, fine(unit, Mm::ZERO));
+    }
     compare("mod", &said);
 }
 

@@ -4,7 +4,7 @@ use super::tell;
 use crate::design::{self, DrawingUnit, ReadOptions};
 use crate::job::{Clearing, ClearingDirection, Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
 use crate::notice::Notice;
-use crate::proof::percent_down;
+use crate::words::percent_down;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::sheet::photo::photo_from_board;
 use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop, StockCheck};

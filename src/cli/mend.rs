@@ -8,6 +8,7 @@ use crate::proof::mend::{Mend, mend};
 use crate::proof::{fit, measure, rate};
 use crate::sheet::outline::outline_svg;
 use crate::shop::Shop;
+use crate::words;
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -55,13 +56,9 @@ pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
     let factor = fit::factor(&job);
     let mended = mend(&job, &measured, &ratings, factor, args.what.into());
     write_file(&args.output, outline_svg(&mended.job.design, factor).as_bytes())?;
-    let mut text = format!("{}\n", mended.words());
+    let mut text = format!("{}\n", words::mend::done(&mended));
     if !mended.reshaped.is_empty() {
-        let names = mended.reshaped.join(", ");
-        writeln!(
-            text,
-            "Pieces were joined or cut, or holes closed or opened, in: {names}. Look at the result."
-        )?;
+        writeln!(text, "{}", words::mend::reshaped(&mended.reshaped))?;
     }
     print_out(&text)?;
     Ok(ExitCode::SUCCESS)

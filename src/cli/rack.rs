@@ -60,7 +60,7 @@ pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
     let unit: LengthUnit = args.job.unit.into();
     let result = if args.json { json::rack_json(&rows, unit) } else { text::rack_text(&rows, unit) };
     print_out(&result)?;
-    let good = rows.iter().any(|row| row.takes_it && row.severity < Severity::Unsound);
+    let good = rows.iter().any(|row| row.takes_it && row.verdict.severity < Severity::Unsound);
     Ok(if good { ExitCode::SUCCESS } else { ExitCode::from(UNSOUND) })
 }
 

@@ -78,7 +78,7 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     let mut camera = Camera::over(&surface, args.around.to_radians(), args.up.to_radians());
     camera.perspective = !args.level;
     let look = Look { light_around: args.light.to_radians(), ..Look::default() };
-    let glow = if args.bare { Vec::new() } else { glows(&found, |finding| mark_color(finding.kind)) };
+    let glow = if args.bare { Vec::new() } else { glows(&found, |finding| mark_color(finding.kind())) };
     let size = [args.pixels, (args.pixels * 5 / 8).max(1)];
     let pixels =
         shaded(&job, &surface, &camera, &look, &glow, size, &NEVER).ok_or_else(|| anyhow!("called off"))?;

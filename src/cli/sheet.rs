@@ -147,7 +147,7 @@ impl SheetCommand {
             job.accepted.clear();
         }
         for wanted in &self.accept {
-            let is = |finding: &&Finding| finding.id == *wanted || finding.kind.id() == *wanted;
+            let is = |finding: &&Finding| finding.id == *wanted || finding.kind().id() == *wanted;
             let mut found = proof.findings.iter().filter(is).map(|finding| finding.id.clone()).peekable();
             if found.peek().is_none() {
                 return Err(anyhow!(

@@ -65,7 +65,7 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     let ratings = rate(&job, &measured);
     let time = |job: &crate::job::Job| sheet::minutes(job, &measured);
     let prices = &args.prices(&shop)?;
-    let rows = sizes(&job, &measured, &ratings, &wanted, prices, unit, &time).context("--sizes")?;
+    let rows = sizes(&job, &measured, &ratings, &wanted, prices, &time).context("--sizes")?;
     if let Some(path) = &args.output {
         let mut settings = args.sheet.settings(unit)?;
         settings.customer_text.clone_from(&args.text);

@@ -4,6 +4,8 @@
 //! error without words does not compile.
 
 use crate::job::{LONGEST, SettingError};
+use crate::proof::sizes::{MOST_SIZES, SizesError};
+use crate::words::sizes;
 use std::fmt;
 
 impl fmt::Display for SettingError {
@@ -24,6 +26,27 @@ impl fmt::Display for SettingError {
             SettingError::Factor { factor } => {
                 write!(f, "the size must be from 0.0001 to 10000 times as drawn, not {factor}")
             }
+        }
+    }
+}
+
+impl fmt::Display for SizesError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            SizesError::None => {
+                write!(f, "name at least one size, for example 8in, 10in wide, 150%, drawn or fit")
+            }
+            SizesError::TooMany { count } => {
+                write!(f, "{count} sizes are too many for one list; name at most {MOST_SIZES}")
+            }
+            SizesError::NotASize { text } => {
+                write!(f, "'{text}' is not a size; write for example 8in, 10in wide, 150%, drawn, fit or Small=8in")
+            }
+            SizesError::NoSuchSize { name } => write!(
+                f,
+                "'{}' is no size that can be carved; it must be over 0 and under 10000 times as drawn",
+                sizes::name(name)
+            ),
         }
     }
 }

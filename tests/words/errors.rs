@@ -1,5 +1,6 @@
 use super::{Said, compare};
 use spelk::job::SettingError;
+use spelk::proof::sizes::{SizeName, SizesError};
 use spelk::units::Mm;
 use std::fmt::Display;
 
@@ -13,5 +14,10 @@ fn errors() {
     say("SettingError::Machine", &SettingError::Machine { setting: "hold-down", value: -1.0 });
     say("SettingError::Feed", &SettingError::Feed { setting: "feed", feed: 0.0 });
     say("SettingError::Factor", &SettingError::Factor { factor: 0.0 });
+    say("SizesError::None", &SizesError::None);
+    say("SizesError::TooMany", &SizesError::TooMany { count: 49 });
+    say("SizesError::NotASize", &SizesError::NotASize { text: "huge".to_owned() });
+    let name = SizeName::Given("0%".to_owned());
+    say("SizesError::NoSuchSize", &SizesError::NoSuchSize { name });
     compare("errors", &said);
 }

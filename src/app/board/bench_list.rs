@@ -6,28 +6,29 @@ use crate::app::widgets::form::{number, words_ui};
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Drafts, ShownText, read_place, reason_ui, text_field_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::work::facts::Facts;
+use crate::app::work::scene::Scene;
 use crate::job::Job;
 use crate::proof::stock::{StockReason, StockRow};
 use crate::shop::{Check, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words;
 use egui::{RichText, ScrollArea, Vec2};
 
 /// The window, where it is open.
 pub(crate) fn bench_list_ui(
     ctx: &egui::Context,
-    facts: &Facts,
+    scene: &Scene,
     open: &mut bool,
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { job, shown, unit, beside, .. } = *facts;
+    let Scene { job, shown, unit, beside, .. } = *scene;
     let window =
         egui::Window::new("Bench list").open(open).resizable(false).default_height(530.0).default_pos(beside);
     window.show(ctx, |ui| {
         ui.set_width(600.0);
         let palette = Palette::of(ui.ctx());
-        let left = format!("{} under the deepest cut", unit.show(shown.proof.thickness_left));
+        let left = format!("{} under the deepest cut", unit.show(shown.proof.stock.thickness_left));
         let open = job.board.stock.unmeasured().count();
         let words = if open == 0 {
             format!("All is measured. Wood left: {left}")
@@ -39,7 +40,7 @@ pub(crate) fn bench_list_ui(
         };
         words_ui(ui, RichText::new(words).small().color(palette.faint));
         ScrollArea::vertical().max_height(500.0).auto_shrink([false, true]).show(ui, |ui| {
-            for row in &shown.proof.stock {
+            for row in &shown.proof.stock.rows {
                 row_ui(ui, job, row, lengths.drafts, unit, commands);
             }
         });
@@ -90,10 +91,10 @@ fn row_ui(
         );
         ui.vertical(|ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
-            words_ui(ui, row.words(unit));
+            words_ui(ui, words::bench_list::row(row, unit));
             let advice = match row.reason {
                 StockReason::NotChecked => check.how(),
-                _ => row.advice(),
+                _ => words::bench_list::advice(row),
             };
             if !advice.is_empty() {
                 words_ui(ui, RichText::new(advice).small().color(palette.faint));

@@ -8,8 +8,8 @@ use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui, place_fields_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
-use crate::app::work::facts::Facts;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::Job;
 use crate::shop::{Blemish, BlemishKind, BlemishShape};
 use crate::units::{LengthUnit, Mm};
@@ -51,12 +51,12 @@ fn tool_ui(ui: &mut egui::Ui, tool: Tool, used: Tool, commands: &mut Vec<Command
 /// The list, where it is open.
 pub(crate) fn blemishes_ui(
     ctx: &egui::Context,
-    facts: &Facts,
+    scene: &Scene,
     view: &mut BoardView,
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { job, unit, .. } = *facts;
+    let Scene { job, unit, .. } = *scene;
     let mut open = view.blemishes.open;
     let at = egui::pos2(view.canvas.right() - 344.0, view.canvas.top() + 8.0);
     let window = egui::Window::new("Blemishes").open(&mut open).resizable(false).default_width(320.0);

@@ -12,8 +12,8 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::{Palette, VERMILLION, kind_color};
 use crate::app::widgets::marks::{Marked, marks_ui};
-use crate::app::work::facts::Facts;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::geometry::widths::AxisPoint;
 use crate::proof::{Finding, FindingKind, FitOutcome};
 use crate::units::{LengthUnit, Mm};
@@ -33,13 +33,13 @@ const MOST_BADGES: usize = 200;
 /// The canvas with its rulers.
 pub(crate) fn canvas_ui(
     ui: &mut egui::Ui,
-    facts: &Facts,
+    scene: &Scene,
     view: &mut BoardView,
     grid: bool,
     over: &mut dyn Overlay,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { shown, unit, .. } = *facts;
+    let Scene { shown, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let whole = ui.available_rect_before_wrap();
     let canvas = Rect::from_min_max(whole.min + vec2(rulers::LEFT, rulers::TOP), whole.max);
@@ -48,7 +48,7 @@ pub(crate) fn canvas_ui(
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, board_in_words(shown, unit)));
     let lens = view.camera(shown).lens(canvas);
     let held = take_measure(&response, lens, &mut view.tools)
-        || placing::hand_ui(ui, &response, facts, lens, view, over, commands);
+        || placing::hand_ui(ui, &response, scene, lens, view, over, commands);
     move_camera(ui, &response, shown, view, held);
     let lens = view.camera(shown).lens(canvas);
 
@@ -56,7 +56,7 @@ pub(crate) fn canvas_ui(
     painter.rect_filled(canvas, 0.0, palette.bench);
     paint_board(&painter, shown, lens, palette);
     if let Some((painted, _)) = &view.painted {
-        paint_layers(&painter, painted, shown, lens, facts.is_current);
+        paint_layers(&painter, painted, shown, lens, scene.is_current);
     }
     if grid {
         paint_grid(&painter, lens, unit, palette);
@@ -64,14 +64,14 @@ pub(crate) fn canvas_ui(
     over.paint_under(&painter, lens);
     let taken = paint_edge_words(&painter, shown, lens, palette);
     paint_frame(&painter, shown, lens);
-    paint_thin_places(&painter, facts, lens);
+    paint_thin_places(&painter, scene, lens);
     over.paint_over(&painter, lens);
     blemishes::paint_outlines(&painter, shown, lens, view);
-    badges_ui(ui, &painter, facts, lens, taken, commands);
-    paint_pulse(ui, &painter, facts, lens, view.gone_to_at);
+    badges_ui(ui, &painter, scene, lens, taken, commands);
+    paint_pulse(ui, &painter, scene, lens, view.gone_to_at);
     measure_ui(ui, &painter, lens, &view.tools, unit);
     let pointer = response.hover_pos().or(response.interact_pointer_pos());
-    placing::paint_held(&painter, facts, lens, &view.hand, pointer);
+    placing::paint_held(&painter, scene, lens, &view.hand, pointer);
     paint_rulers(ui.painter(), canvas, lens, unit, response.hover_pos(), palette);
     let row = tools_ui(ui, canvas, view, grid, commands);
     if let Some(at) = response.hover_pos().filter(|at| canvas.contains(*at)) {
@@ -195,8 +195,8 @@ fn paint_frame(painter: &Painter, shown: &Proofed, lens: Lens) {
 ///
 /// Where a design has far more thin chords than can be told apart, only one every so often is drawn,
 /// as a dot at least.
-fn paint_thin_places(painter: &Painter, facts: &Facts, lens: Lens) {
-    let shown = facts.shown;
+fn paint_thin_places(painter: &Painter, scene: &Scene, lens: Lens) {
+    let shown = scene.shown;
     let visible = painter.clip_rect().expand(30.0);
     let screen_from_design = |p| lens.screen(shown.proof.board_from_design.transform_point2(p));
     let chord_on_screen = |chord: &[AxisPoint; 2]| {
@@ -204,20 +204,16 @@ fn paint_thin_places(painter: &Painter, facts: &Facts, lens: Lens) {
         visible.intersects(Rect::from_two_pos(a, b)).then_some([a, b])
     };
     let findings = &shown.proof.findings;
-    let run: f32 = findings
-        .iter()
-        .flat_map(|finding| &finding.axis)
-        .filter_map(chord_on_screen)
-        .map(|[a, b]| a.distance(b))
-        .sum();
+    let run: f32 =
+        findings.iter().flat_map(Finding::axis).filter_map(chord_on_screen).map(|[a, b]| a.distance(b)).sum();
     let stretch = (run / MOST_BANDS).max(1.5);
     let width_scale = shown.proof.factor * lens.scale();
     for finding in findings {
-        let chosen = facts.chosen == Some(finding.id.as_str());
-        let color = kind_color(finding.kind);
+        let chosen = scene.chosen == Some(finding.id.as_str());
+        let color = kind_color(finding.kind());
         // What is so short that it is owed nothing yet is still drawn once.
         let mut owed = stretch;
-        for chord in &finding.axis {
+        for chord in finding.axis() {
             let Some([a, b]) = chord_on_screen(chord) else { continue };
             let length = a.distance(b);
             owed += length;
@@ -228,7 +224,7 @@ fn paint_thin_places(painter: &Painter, facts: &Facts, lens: Lens) {
             let width = (0.5 * (chord[0].width + chord[1].width) * width_scale) as f32;
             let least = stretch.min(LONGEST_DOT);
             let band = if length < least { lengthened([a, b], least) } else { [a, b] };
-            paint_band(painter, band, width.max(3.0), color, finding.kind, chosen);
+            paint_band(painter, band, width.max(3.0), color, finding.kind(), chosen);
         }
     }
 }
@@ -270,35 +266,36 @@ fn paint_band(
 fn badges_ui(
     ui: &mut egui::Ui,
     painter: &Painter,
-    facts: &Facts,
+    scene: &Scene,
     lens: Lens,
     words: Option<Rect>,
     commands: &mut Vec<Command>,
 ) {
-    let shown = facts.shown;
+    let shown = scene.shown;
     let canvas = painter.clip_rect();
     // The words at the edge, the buttons, and where the pointer is told: marks keep clear of them.
     let foot = Rect::from_min_max(canvas.left_bottom() - vec2(0.0, 32.0), canvas.max);
     let taken = words.into_iter().chain([foot]).collect();
-    let has_place = |finding: &Finding| !finding.axis.is_empty() || finding.kind == FindingKind::SnipeZone;
+    let has_place =
+        |finding: &Finding| !finding.axis().is_empty() || finding.kind() == FindingKind::SnipeZone;
     let numbered = shown.proof.findings.iter().enumerate().take(MOST_BADGES);
     let marked = numbered.filter(|(_, finding)| has_place(finding)).map(|(index, finding)| Marked {
         index,
         finding,
         spot: lens.screen(finding.at),
     });
-    let clicked = marks_ui(ui, painter, marked, taken, facts.chosen, facts.unit);
+    let clicked = marks_ui(ui, painter, marked, taken, scene.chosen, scene.unit);
     commands.extend(clicked.map(Command::GoTo));
 }
 
 /// A ring that closes in on the finding that was just gone to.
-fn paint_pulse(ui: &egui::Ui, painter: &Painter, facts: &Facts, lens: Lens, gone_to_at: f64) {
+fn paint_pulse(ui: &egui::Ui, painter: &Painter, scene: &Scene, lens: Lens, gone_to_at: f64) {
     const SECONDS: f64 = 1.2;
-    let Some(finding) = facts.chosen.and_then(|id| facts.shown.finding(id)) else { return };
+    let Some(finding) = scene.chosen.and_then(|id| scene.shown.finding(id)) else { return };
     let spot = lens.screen(finding.at);
     let accent = Palette::of(ui.ctx()).accent;
     let age = ui.input(|input| input.time) - gone_to_at;
-    if !facts.still && (0.0..SECONDS).contains(&age) {
+    if !scene.still && (0.0..SECONDS).contains(&age) {
         let share = (age / SECONDS) as f32;
         painter.circle_stroke(spot, 70.0 - 52.0 * share, Stroke::new(3.0, accent));
         ui.ctx().request_repaint();

@@ -6,7 +6,7 @@ use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
-use crate::app::work::facts::Facts;
+use crate::app::work::scene::Scene;
 use crate::job::Job;
 use crate::sheet::photo::{Photo, photo_from_board};
 use crate::shop::Board;
@@ -86,12 +86,12 @@ impl PhotoDialog {
 /// The window, where it is open.
 pub(crate) fn photo_ui(
     ctx: &egui::Context,
-    facts: &Facts,
+    scene: &Scene,
     dialog: &mut PhotoDialog,
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { job, beside: at, .. } = *facts;
+    let Scene { job, beside: at, .. } = *scene;
     if !dialog.open {
         return;
     }

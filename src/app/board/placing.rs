@@ -10,8 +10,8 @@ use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::app::words;
-use crate::app::work::facts::Facts;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::{Job, Placement, Turn};
 use crate::proof::fit::{carved_box, corner};
 use crate::proof::place::snapped;
@@ -114,20 +114,20 @@ fn spots_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
 pub(crate) fn hand_ui(
     ui: &egui::Ui,
     response: &egui::Response,
-    facts: &Facts,
+    scene: &Scene,
     lens: Lens,
     view: &mut BoardView,
     over: &dyn Overlay,
     commands: &mut Vec<Command>,
 ) -> bool {
-    let shown = facts.shown;
+    let shown = scene.shown;
     let tool = view.hand.tool;
     if view.hand.focus_canvas {
         view.hand.focus_canvas = false;
         response.request_focus();
     }
     if tool == Tool::Move {
-        nudge_ui(ui, response, facts.unit, commands);
+        nudge_ui(ui, response, scene.unit, commands);
     }
     if tool != Tool::Look && ui.input(|input| input.key_pressed(egui::Key::Escape)) {
         view.hand.held = None;
@@ -276,8 +276,8 @@ fn nudge_ui(ui: &egui::Ui, response: &egui::Response, unit: LengthUnit, commands
 }
 
 /// What is held, drawn over the board: where the design will lie, or the blemish as it grows.
-pub(crate) fn paint_held(painter: &Painter, facts: &Facts, lens: Lens, hand: &Hand, pointer: Option<Pos2>) {
-    let Facts { shown, unit, .. } = *facts;
+pub(crate) fn paint_held(painter: &Painter, scene: &Scene, lens: Lens, hand: &Hand, pointer: Option<Pos2>) {
+    let Scene { shown, unit, .. } = *scene;
     let palette = Palette::for_theme(painter.ctx().theme());
     match (hand.held, pointer) {
         (Some(Held::Design(_)), _) => {

@@ -11,7 +11,7 @@ use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, place_fields_ui};
 use crate::app::widgets::look::Palette;
-use crate::app::work::facts::Facts;
+use crate::app::work::scene::Scene;
 use crate::geometry::Rect;
 use crate::job::Job;
 use crate::proof::fit;
@@ -112,17 +112,17 @@ impl ArrangeDialog {
 /// The window of the way that is open.
 pub(crate) fn arrange_ui(
     ctx: &egui::Context,
-    facts: &Facts,
+    scene: &Scene,
     view: &mut ElementsView,
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let job = facts.job;
+    let job = scene.job;
     let Some(what) = view.arrange.open else { return };
     let chosen = view.chosen_in(&job.design);
     let mut open = true;
     let window = egui::Window::new(what.title()).open(&mut open).resizable(false);
-    window.default_pos(facts.beside).show(ctx, |ui| {
+    window.default_pos(scene.beside).show(ctx, |ui| {
         ui.set_width(300.0);
         let palette = Palette::of(ui.ctx());
         let needed = match what {

@@ -9,7 +9,7 @@ use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui, place_field_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::Bring;
-use crate::app::work::facts::Facts;
+use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Stage, Workers};
 use crate::design::Design;
 use crate::design::face::{BUILT_IN, Fonts};
@@ -189,12 +189,12 @@ fn drawn(design: &Design, treatment: Treatment) -> picture::Picture {
 /// The window, where it is open.
 pub(crate) fn lettering_ui(
     ctx: &egui::Context,
-    facts: &Facts,
+    scene: &Scene,
     dialog: &mut Option<LetteringDialog>,
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { job, unit, beside: at, .. } = *facts;
+    let Scene { job, unit, beside: at, .. } = *scene;
     let Some(open_dialog) = dialog else { return };
     let mut open = true;
     let window = egui::Window::new(open_dialog.title()).id(egui::Id::unique("lettering")).open(&mut open);
@@ -361,7 +361,7 @@ fn picture_ui(ui: &mut egui::Ui, dialog: &LetteringDialog, unit: LengthUnit) {
             );
         }
         Some(Err(error)) => {
-            words_ui(ui, RichText::new(crate::proof::capitalised(&error.to_string())).color(palette.wrong));
+            words_ui(ui, RichText::new(crate::words::capitalised(&error.to_string())).color(palette.wrong));
         }
         Some(Ok(set)) => {
             ui.label(RichText::new(format!("{words} as carved")).small().color(palette.faint));

@@ -8,7 +8,7 @@ use crate::app::elements::ElementsView;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
-use crate::app::work::facts::Facts;
+use crate::app::work::scene::Scene;
 use crate::job::{Job, Treatment};
 use crate::shop::Shop;
 use crate::words;
@@ -29,13 +29,13 @@ const COMBO_WIDTH: f32 = 84.0;
 /// The list.
 pub(crate) fn elements_ui(
     ui: &mut egui::Ui,
-    facts: &Facts,
+    scene: &Scene,
     situation: &Situation,
     view: &mut ElementsView,
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { job, shop, .. } = *facts;
+    let Scene { job, shop, .. } = *scene;
     let spare = view.list.spare.take().unwrap_or(0.0);
     let count = job.design.elements.len();
     let chosen = view.chosen_in(&job.design);

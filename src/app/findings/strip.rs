@@ -6,8 +6,8 @@
 use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::look::{ORANGE, Palette, VERMILLION};
 use crate::app::words;
-use crate::app::work::facts::Facts;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::Size;
 use crate::units::{LengthUnit, Mm, parse_length};
 use egui::{Align2, Color32, FontId, RichText, Sense, Stroke, pos2, vec2};
@@ -29,7 +29,7 @@ impl Marks {
         let proof = &shown.proof;
         let drawn = proof.length.get() / proof.factor;
         let (now, largest) = (proof.length.get(), proof.fit.largest_factor * drawn);
-        let least_sound = proof.least_sound_factor.map(|factor| factor * drawn).filter(|x| x.is_finite());
+        let least_sound = proof.thinnest.sound_factor.map(|factor| factor * drawn).filter(|x| x.is_finite());
         // A sound size far beyond the board would squeeze everything else into a corner.
         let near = now.max(largest);
         let reach = least_sound.map_or(near, |least| near.max(least.min(2.0 * near)));
@@ -40,11 +40,11 @@ impl Marks {
 /// The strip with its handle.
 pub(crate) fn size_strip_ui(
     ui: &mut egui::Ui,
-    facts: &Facts,
+    scene: &Scene,
     held_end: &mut Option<f64>,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { shown, unit, .. } = *facts;
+    let Scene { shown, unit, .. } = *scene;
     let marks = Marks::of(shown, *held_end);
     head_ui(ui, shown, &marks, unit, commands);
     plot_ui(ui, shown, &marks, unit, held_end, commands);
@@ -83,8 +83,8 @@ fn head_ui(ui: &mut egui::Ui, shown: &Proofed, marks: &Marks, unit: LengthUnit, 
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             for (name, width, color, dashed) in [
-                ("groove", shown.proof.thinnest_groove, palette.groove, true),
-                ("wall", shown.proof.thinnest_wall, palette.wall, false),
+                ("groove", shown.proof.thinnest.groove, palette.groove, true),
+                ("wall", shown.proof.thinnest.wall, palette.wall, false),
             ] {
                 let Some(width) = width else { continue };
                 let text = RichText::new(format!("{name} {}", unit.show(width))).color(color);
@@ -132,7 +132,7 @@ fn plot_ui(
 ) {
     let palette = Palette::of(ui.ctx());
     let one = unit.one().get();
-    let limits = &shown.proof.limits;
+    let limits = shown.proof.limits.usual();
     let top = 2.3 * limits.across.max(limits.along).max(limits.groove).get().max(0.05);
     let held = held_end.is_some();
     let plot = Plot::new("size strip")
@@ -162,8 +162,8 @@ fn plot_ui(
             (!held).then(|| format!("{} long", unit.show(Mm::new(position.x * one))))
         });
     let slopes = [
-        ("thinnest wall", shown.proof.thinnest_wall, palette.wall, LineStyle::Solid),
-        ("thinnest groove", shown.proof.thinnest_groove, palette.groove, LineStyle::dashed_loose()),
+        ("thinnest wall", shown.proof.thinnest.wall, palette.wall, LineStyle::Solid),
+        ("thinnest groove", shown.proof.thinnest.groove, palette.groove, LineStyle::dashed_loose()),
     ];
     let inner = plot.show(ui, |plot_ui| {
         plot_ui.set_plot_bounds(PlotBounds::from_min_max([0.0, 0.0], [marks.end / one, top / one]));
@@ -222,7 +222,7 @@ fn strip_in_words(shown: &Proofed, unit: LengthUnit) -> String {
     let proof = &shown.proof;
     let drawn = proof.length / proof.factor;
     let mut words = format!("Size strip. Finished length {}", unit.show(proof.length));
-    if let Some(least) = proof.least_sound_factor {
+    if let Some(least) = proof.thinnest.sound_factor {
         words = format!("{words}, sound from {}", unit.show(drawn * least));
     }
     words + &format!(", the board takes up to {}", unit.show(drawn * proof.fit.largest_factor))
@@ -301,7 +301,7 @@ fn annotate(
 
     // Limits, named at the right, where the lines have mostly left the picture; the names of limits
     // that lie close together step aside.
-    let limits = &shown.proof.limits;
+    let limits = shown.proof.limits.usual();
     for (words, limit, color) in [
         ("wall across the grain", limits.across, palette.wall),
         ("wall along the grain", limits.along, palette.wall),
@@ -322,7 +322,7 @@ fn annotate(
     // The handle.
     painter.vline(x_now, plot.y_range(), Stroke::new(2.0, palette.accent));
     for (width, color) in
-        [(shown.proof.thinnest_wall, palette.wall), (shown.proof.thinnest_groove, palette.groove)]
+        [(shown.proof.thinnest.wall, palette.wall), (shown.proof.thinnest.groove, palette.groove)]
     {
         let Some(width) = width else { continue };
         let y = at(0.0, width.get()).y.clamp(plot.top() + 5.0, plot.bottom());

@@ -6,7 +6,7 @@ use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
-use crate::app::work::facts::Facts;
+use crate::app::work::scene::Scene;
 use crate::job::{Bridge, Clearing, ClearingDirection, Job};
 use crate::shop::Shop;
 use crate::units::Mm;
@@ -21,12 +21,12 @@ pub(crate) struct ClearingDraft {
 /// The window, where it is open.
 pub(crate) fn clearing_ui(
     ctx: &egui::Context,
-    facts: &Facts,
+    scene: &Scene,
     room: &mut Room,
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { job, shop, unit, beside, .. } = *facts;
+    let Scene { job, shop, unit, beside, .. } = *scene;
     let Room { clearing_open, clearing_draft: draft, .. } = room;
     let window = egui::Window::new("Clearing").open(clearing_open).resizable(false).default_width(330.0);
     window.default_pos(beside).show(ctx, |ui| {

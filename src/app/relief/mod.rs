@@ -30,8 +30,8 @@ use crate::app::relief::time::TimeDesk;
 use crate::app::relief::worked::Worked;
 use crate::app::widgets::look::{Palette, kind_color};
 use crate::app::work::Bring;
-use crate::app::work::facts::Facts;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Workers};
 use crate::relief::shade::{Glow, glows};
 use egui::{Rect, vec2};
@@ -192,7 +192,7 @@ impl Room {
         let proof = &surface.of.proof;
         if self.glows.as_ref().is_none_or(|(of, _)| !Arc::ptr_eq(of, proof)) {
             let color = |finding: &crate::proof::Finding| {
-                let [r, g, b, _] = kind_color(finding.kind).to_array();
+                let [r, g, b, _] = kind_color(finding.kind()).to_array();
                 [r, g, b]
             };
             self.glows = Some((proof.clone(), glows(proof, color).into()));
@@ -240,8 +240,8 @@ impl Room {
 }
 
 /// What stands under the surface: the clock, and one of the two desks.
-pub(crate) fn desk_ui(ui: &mut egui::Ui, facts: &Facts, room: &mut Room, commands: &mut Vec<Command>) {
-    let Facts { shown, unit, .. } = *facts;
+pub(crate) fn desk_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut Room, commands: &mut Vec<Command>) {
+    let Scene { shown, unit, .. } = *scene;
     let planned = room.worked.planned.as_ref();
     clock::clock_ui(ui, &mut room.clock, planned, &shown.job);
     ui.horizontal_wrapped(|ui| {

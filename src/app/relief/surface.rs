@@ -7,8 +7,8 @@ use crate::app::relief::{Desk, Room};
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::look::Palette;
 use crate::app::widgets::marks::{Marked, marks_ui};
-use crate::app::work::facts::Facts;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::relief::NOT_SIMULATED;
 use crate::relief::shade::Camera;
 use crate::units::LengthUnit;
@@ -19,8 +19,8 @@ use glam::DVec3;
 const MOST_BADGES: usize = 60;
 
 /// The surface with its tools.
-pub(crate) fn relief_ui(ui: &mut egui::Ui, facts: &Facts, room: &mut Room, commands: &mut Vec<Command>) {
-    let Facts { shown, unit, .. } = *facts;
+pub(crate) fn relief_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut Room, commands: &mut Vec<Command>) {
+    let Scene { shown, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     ui.painter().rect_filled(ui.max_rect(), 0.0, palette.panel);
     let frame = egui::Frame::new().fill(palette.panel).inner_margin(egui::Margin::symmetric(8, 3));
@@ -47,7 +47,7 @@ pub(crate) fn relief_ui(ui: &mut egui::Ui, facts: &Facts, room: &mut Room, comma
     let is_old = paint_surface(&painter, room, canvas, &camera, shown);
     room.section.paint_line(&painter, &camera, canvas, palette);
     paint_cutter(&painter, room, &camera, canvas, palette);
-    badges_ui(ui, &painter, facts, &camera, commands);
+    badges_ui(ui, &painter, scene, &camera, commands);
     if response.has_focus() {
         painter.rect_stroke(canvas, 0.0, Stroke::new(1.5, palette.accent), StrokeKind::Inside);
     }
@@ -143,18 +143,18 @@ fn paint_cutter(painter: &Painter, room: &Room, camera: &Camera, canvas: Rect, p
 fn badges_ui(
     ui: &mut egui::Ui,
     painter: &Painter,
-    facts: &Facts,
+    scene: &Scene,
     camera: &Camera,
     commands: &mut Vec<Command>,
 ) {
-    let shown = facts.shown;
+    let shown = scene.shown;
     let canvas = painter.clip_rect();
-    let placed = shown.proof.findings.iter().enumerate().filter(|(_, finding)| !finding.axis.is_empty());
+    let placed = shown.proof.findings.iter().enumerate().filter(|(_, finding)| !finding.axis().is_empty());
     let marked = placed.take(MOST_BADGES).filter_map(|(index, finding)| {
         let spot = on_screen(camera, canvas, finding.at.extend(0.0))?;
         Some(Marked { index, finding, spot })
     });
-    let clicked = marks_ui(ui, painter, marked, Vec::new(), facts.chosen, facts.unit);
+    let clicked = marks_ui(ui, painter, marked, Vec::new(), scene.chosen, scene.unit);
     commands.extend(clicked.map(Command::GoTo));
 }
 

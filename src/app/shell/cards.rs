@@ -11,8 +11,8 @@ use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, length_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::words;
-use crate::app::work::facts::Facts;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::{Ends, Frame, Job, Size};
 use crate::notice::Importance;
 use crate::proof::Severity;
@@ -23,17 +23,17 @@ use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 /// All cards, one under the other.
 pub(crate) fn cards_ui(
     ui: &mut egui::Ui,
-    facts: &Facts,
+    scene: &Scene,
     situation: &Situation,
     elements: &mut ElementsView,
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { job, shown, shop, .. } = *facts;
+    let Scene { job, shown, shop, .. } = *scene;
     let cards = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
         card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
-            design_ui(ui, facts, situation, elements, lengths, commands);
+            design_ui(ui, scene, situation, elements, lengths, commands);
         });
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
         card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, lengths, commands));
@@ -42,7 +42,7 @@ pub(crate) fn cards_ui(
         });
         let more = [Command::ToggleCutters, Command::ToggleCoupon];
         card_ui(ui, "Cutter", &more, commands, |ui, commands| {
-            cutter_ui(ui, facts, lengths, commands);
+            cutter_ui(ui, scene, lengths, commands);
         });
     });
     let left = cards.inner_rect.height() - cards.content_size.y;
@@ -88,13 +88,13 @@ fn card_ui(
 
 fn design_ui(
     ui: &mut egui::Ui,
-    facts: &Facts,
+    scene: &Scene,
     situation: &Situation,
     view: &mut ElementsView,
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { job, shown, unit, .. } = *facts;
+    let Scene { job, shown, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let design = &job.design;
     let [length, width] = shown.frame.size().to_array().map(crate::units::Mm::new);
@@ -120,7 +120,7 @@ fn design_ui(
     } else {
         drawn_ui(ui, size);
     }
-    elements_ui(ui, facts, situation, view, lengths, commands);
+    elements_ui(ui, scene, situation, view, lengths, commands);
     for notice in &design.notices {
         let response = ui
             .horizontal_top(|ui| {
@@ -167,8 +167,8 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, co
     choice_row_ui(ui, "Wood", now, entries, commands, Setting::Wood);
 }
 
-fn cutter_ui(ui: &mut egui::Ui, facts: &Facts, lengths: &mut Lengths, commands: &mut Vec<Command>) {
-    let Facts { job, shown, shop, unit, .. } = *facts;
+fn cutter_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: &mut Vec<Command>) {
+    let Scene { job, shown, shop, unit, .. } = *scene;
     let now = (&job.cutter.id, &job.cutter.name);
     let entries = shop.cutters.iter().map(|cutter| (&cutter.id, &cutter.name));
     choice_row_ui(ui, "Cutter", now, entries, commands, Setting::Cutter);
@@ -202,7 +202,7 @@ fn depth_row_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &
 /// The thinnest walls to be trusted, where they come from, and the way to one's own.
 fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
-    let limits = &shown.proof.limits;
+    let limits = shown.proof.limits.usual();
     let basis = &limits.basis;
     let stand_in = basis.stand_in.as_ref().map_or_else(String::new, |wood| format!("; {wood} stands in"));
     let source = words::short_source(&job.cutter.reference.source);
@@ -216,7 +216,7 @@ fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, unit: LengthUnit, com
         let room = (ui.available_width() - 102.0).max(60.0);
         ui.allocate_ui(egui::vec2(room, 0.0), |ui| {
             let label = Label::new(RichText::new(text).small().color(palette.faint)).wrap();
-            ui.add(label).on_hover_text(format!("Limits from {}", limits.source(unit)));
+            ui.add(label).on_hover_text(crate::words::limits::limits_from(limits, unit));
         });
         let command = Command::ToggleWhy;
         if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {
@@ -316,7 +316,7 @@ fn size_ui(
     ui.horizontal(|ui| {
         let hint = "As large as this board allows; follows the board";
         size_button_ui(ui, job, "Largest that fits", hint, Size::Fit, commands);
-        if let Some(least) = shown.proof.least_sound_factor {
+        if let Some(least) = shown.proof.thinnest.sound_factor {
             let hint = "The least size at which no wall or groove is under its limit";
             size_button_ui(ui, job, "Least sound", hint, Size::Factor(least), commands);
         }

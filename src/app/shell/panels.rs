@@ -16,7 +16,7 @@ use crate::app::sizes::prices;
 use crate::app::views::Dialogs;
 use crate::app::views::Views;
 use crate::app::widgets::length_field::Lengths;
-use crate::app::work::facts::Facts;
+use crate::app::work::scene::Scene;
 use crate::app::{App, elements, lesson, relief, sizes};
 use std::sync::Arc;
 
@@ -126,7 +126,7 @@ impl App {
             return;
         };
         let after = preview.as_ref().filter(|preview| preview.shows_after);
-        let facts = Facts {
+        let scene = Scene {
             job: &now.job,
             shown: after.map_or(&*shown, |preview| &preview.mended.after),
             is_current: current,
@@ -136,7 +136,7 @@ impl App {
             still: preferences.still,
             beside: views.board.beside(),
         };
-        let facts = &facts;
+        let scene = &scene;
         let lengths = &mut Lengths { unit: preferences.unit, drafts: &mut views.drafts };
         let padded = |ui: &egui::Ui, x, y| {
             egui::Frame::new().fill(ui.visuals().panel_fill).inner_margin(egui::Margin::symmetric(x, y))
@@ -145,7 +145,7 @@ impl App {
         egui::Panel::top("verdict")
             .frame(frame)
             .show_separator_line(false)
-            .show(ui, |ui| verdict::verdict_ui(ui, facts));
+            .show(ui, |ui| verdict::verdict_ui(ui, scene));
         if !alone {
             egui::Panel::bottom("messages")
                 .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), &messages.0, foot, commands));
@@ -159,7 +159,7 @@ impl App {
                 .min_size(230.0)
                 .max_size(420.0)
                 .show(ui, |ui| {
-                    cards::cards_ui(ui, facts, &situation, &mut views.elements, lengths, commands);
+                    cards::cards_ui(ui, scene, &situation, &mut views.elements, lengths, commands);
                 });
             egui::Panel::right("findings")
                 .frame(frame)
@@ -167,7 +167,7 @@ impl App {
                 .default_size(280.0)
                 .min_size(200.0)
                 .max_size(460.0)
-                .show(ui, |ui| findings::findings_ui(ui, facts, &mut views.findings, commands));
+                .show(ui, |ui| findings::findings_ui(ui, scene, &mut views.findings, commands));
         }
         // A list of sizes needs the room more than the strip of one.
         if middle != Middle::Sizes {
@@ -179,8 +179,8 @@ impl App {
                 .min_size(120.0)
                 .max_size(360.0)
                 .show(ui, |ui| match middle {
-                    Middle::Relief => relief::desk_ui(ui, facts, &mut views.relief, commands),
-                    _ => strip::size_strip_ui(ui, facts, &mut views.findings.strip_end, commands),
+                    Middle::Relief => relief::desk_ui(ui, scene, &mut views.relief, commands),
+                    _ => strip::size_strip_ui(ui, scene, &mut views.findings.strip_end, commands),
                 });
         }
         if !alone {
@@ -202,14 +202,14 @@ impl App {
         egui::CentralPanel::no_frame().show(ui, |ui| match middle {
             Middle::Board => {
                 let Views { board, relief, elements, .. } = views;
-                let mut over = OverBoard { shown: facts.shown, relief, elements };
-                canvas::canvas_ui(ui, facts, board, preferences.grid, &mut over, commands);
+                let mut over = OverBoard { shown: scene.shown, relief, elements };
+                canvas::canvas_ui(ui, scene, board, preferences.grid, &mut over, commands);
             }
-            Middle::Relief => relief::surface::relief_ui(ui, facts, &mut views.relief, commands),
-            Middle::Lesson => lesson::lesson_ui(ui, facts, views.tour, commands),
+            Middle::Relief => relief::surface::relief_ui(ui, scene, &mut views.relief, commands),
+            Middle::Lesson => lesson::lesson_ui(ui, scene, views.tour, commands),
             Middle::Sizes => {
                 let Preferences { sizes: picked, papers, .. } = preferences;
-                sizes::sizes_ui(ui, facts, &mut views.sizes, picked, papers, commands);
+                sizes::sizes_ui(ui, scene, &mut views.sizes, picked, papers, commands);
             }
         });
     }
@@ -220,7 +220,7 @@ impl App {
             return;
         };
         let is_current = now.job == shown.job;
-        let facts = &Facts {
+        let scene = &Scene {
             job: &now.job,
             shown,
             is_current,
@@ -231,24 +231,24 @@ impl App {
             beside: views.board.beside(),
         };
         let lengths = &mut Lengths { unit: preferences.unit, drafts: &mut views.drafts };
-        why::why_ui(ctx, facts, &mut views.findings.why_open);
-        seasons::seasons_ui(ctx, facts, &mut views.findings.seasons);
+        why::why_ui(ctx, scene, &mut views.findings.why_open);
+        seasons::seasons_ui(ctx, scene, &mut views.findings.seasons);
         let calibrating = &mut views.board.tools.calibrating;
-        tools::calibrate_ui(ctx, facts.beside, calibrating, &mut preferences.pixels_per_mm, commands);
-        cutters::cutters_ui(ctx, facts, &mut dialogs.shop.cutters, commands);
-        woods::woods_ui(ctx, facts, &mut dialogs.shop.woods, commands);
+        tools::calibrate_ui(ctx, scene.beside, calibrating, &mut preferences.pixels_per_mm, commands);
+        cutters::cutters_ui(ctx, scene, &mut dialogs.shop.cutters, commands);
+        woods::woods_ui(ctx, scene, &mut dialogs.shop.woods, commands);
         prices::prices_ui(ctx, shop, &mut dialogs.prices, commands);
-        coupon::coupon_ui(ctx, facts.unit, &mut dialogs.shop.coupon, commands);
-        relief::clearing::clearing_ui(ctx, facts, &mut views.relief, lengths, commands);
-        blemishes::blemishes_ui(ctx, facts, &mut views.board, lengths, commands);
-        bench_list::bench_list_ui(ctx, facts, &mut views.board.bench_list_open, lengths, commands);
-        fit::fit_ui(ctx, facts, &mut views.board.fit_open, lengths, commands);
-        rack::rack_ui(ctx, facts, &mut dialogs.shop.rack, commands);
-        photo::photo_ui(ctx, facts, &mut views.board.photo, lengths, commands);
-        machines::machines_ui(ctx, facts, &mut dialogs.shop.machines, commands);
-        machines::measuring_ui(ctx, facts.beside, &mut dialogs.shop.measuring_open);
-        elements::arrange::arrange_ui(ctx, facts, &mut views.elements, lengths, commands);
-        elements::lettering::lettering_ui(ctx, facts, &mut views.elements.lettering, lengths, commands);
+        coupon::coupon_ui(ctx, scene.unit, &mut dialogs.shop.coupon, commands);
+        relief::clearing::clearing_ui(ctx, scene, &mut views.relief, lengths, commands);
+        blemishes::blemishes_ui(ctx, scene, &mut views.board, lengths, commands);
+        bench_list::bench_list_ui(ctx, scene, &mut views.board.bench_list_open, lengths, commands);
+        fit::fit_ui(ctx, scene, &mut views.board.fit_open, lengths, commands);
+        rack::rack_ui(ctx, scene, &mut dialogs.shop.rack, commands);
+        photo::photo_ui(ctx, scene, &mut views.board.photo, lengths, commands);
+        machines::machines_ui(ctx, scene, &mut dialogs.shop.machines, commands);
+        machines::measuring_ui(ctx, scene.beside, &mut dialogs.shop.measuring_open);
+        elements::arrange::arrange_ui(ctx, scene, &mut views.elements, lengths, commands);
+        elements::lettering::lettering_ui(ctx, scene, &mut views.elements.lettering, lengths, commands);
     }
 
     /// The windows that tell of the program itself.

@@ -4,7 +4,7 @@ use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
-use crate::app::work::facts::Facts;
+use crate::app::work::scene::Scene;
 use crate::proof::limit::refer_to;
 use crate::shop::{Cutter, CutterPart, CutterShape, Shop, cutters, own_id};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
@@ -222,12 +222,12 @@ fn is_own(cutter: &Cutter) -> bool {
 /// The dialog, where it is open.
 pub(crate) fn cutters_ui(
     ctx: &egui::Context,
-    facts: &Facts,
+    scene: &Scene,
     dialog: &mut Option<CutterDialog>,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { shop, unit, .. } = *facts;
-    let used = &facts.job.cutter;
+    let Scene { shop, unit, .. } = *scene;
+    let used = &scene.job.cutter;
     let Some(open) = dialog else { return };
     if open.draft.unit != unit {
         *open = CutterDialog::showing(&open.draft.cutter, unit);

@@ -5,7 +5,7 @@ use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
-use crate::app::work::facts::Facts;
+use crate::app::work::scene::Scene;
 use crate::shop::{
     BoardEdge, FeedDirection, MEASURING, Machine, MachinePart, Measure, Shop, how_to_measure, machines,
     own_id,
@@ -83,12 +83,12 @@ fn is_own(machine: &Machine) -> bool {
 /// The dialog, where it is open.
 pub(crate) fn machines_ui(
     ctx: &egui::Context,
-    facts: &Facts,
+    scene: &Scene,
     dialog: &mut Option<MachineDialog>,
     commands: &mut Vec<Command>,
 ) {
-    let Facts { shop, unit, .. } = *facts;
-    let used = &facts.job.machine;
+    let Scene { shop, unit, .. } = *scene;
+    let used = &scene.job.machine;
     let Some(open) = dialog else { return };
     if open.unit != unit {
         *open = MachineDialog::showing(&open.machine, unit);

@@ -4,7 +4,7 @@ use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
-use crate::app::work::facts::Facts;
+use crate::app::work::scene::Scene;
 use crate::shop::{Shop, Wood, WoodPart, own_id, woods};
 use crate::units::trimmed;
 use egui::{Button, RichText, ScrollArea};
@@ -78,7 +78,7 @@ impl WoodDialog {
 /// The dialog, where it is open.
 pub(crate) fn woods_ui(
     ctx: &egui::Context,
-    facts: &Facts,
+    scene: &Scene,
     dialog: &mut Option<WoodDialog>,
     commands: &mut Vec<Command>,
 ) {
@@ -86,8 +86,8 @@ pub(crate) fn woods_ui(
     let modal = egui::Modal::new(egui::Id::unique("woods")).show(ctx, |ui| {
         ui.set_width(460.0);
         ui.heading("Woods of your own");
-        own_ui(ui, facts.shop, open, commands);
-        form_ui(ui, facts.shop, open, commands);
+        own_ui(ui, scene.shop, open, commands);
+        form_ui(ui, scene.shop, open, commands);
     });
     if form::is_closing(ctx, &modal) {
         *dialog = None;

@@ -7,9 +7,9 @@
 //! What a run brings is the caller's: a room that starts one says that workers bring its result
 //! ([`Bring`]), and the top of the window gathers all of them in one enum.
 
-pub(crate) mod facts;
 pub(crate) mod papers;
 pub(crate) mod proofed;
+pub(crate) mod scene;
 
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};

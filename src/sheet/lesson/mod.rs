@@ -49,10 +49,11 @@ pub struct Lesson {
 impl Lesson {
     /// The lesson of a job at its present size.
     pub fn of(job: &Job, proof: &Proof) -> Lesson {
-        let limits = [proof.limits.along, proof.limits.across];
+        let usual = proof.limits.usual();
+        let limits = [usual.along, usual.across];
         let drawn =
             |width: Option<Mm>| width.filter(|width| *width > Mm::ZERO).map(|width| width / proof.factor);
-        let (wall, groove) = (drawn(proof.thinnest_wall), drawn(proof.thinnest_groove));
+        let (wall, groove) = (drawn(proof.thinnest.wall), drawn(proof.thinnest.groove));
         let v = match job.cutter.shape {
             CutterShape::Vee { angle, tip, .. } => (angle, tip),
             CutterShape::Flat { .. } | CutterShape::Ball { .. } | CutterShape::TaperedBall { .. } => {
@@ -63,8 +64,8 @@ impl Lesson {
             factor: proof.factor,
             wall: wall.unwrap_or(limits[1] * WALL_WITHOUT_ONE),
             limits,
-            groove: groove.unwrap_or(proof.limits.groove * GROOVE_WITHOUT_ONE),
-            groove_limit: proof.limits.groove,
+            groove: groove.unwrap_or(usual.groove * GROOVE_WITHOUT_ONE),
+            groove_limit: usual.groove,
             cutter: job.cutter.shape,
             depth: job.depth,
             v,

@@ -9,6 +9,7 @@ use crate::geometry::Rect;
 use crate::job::Job;
 use crate::proof::Proof;
 use crate::proof::lesson::TOUR;
+use crate::words::tour;
 use crate::sheet::lesson::{Figure, Ink, Label, Lesson, Shape as Drawn};
 use glam::{DAffine2, DVec2, dvec2};
 
@@ -142,8 +143,8 @@ fn questions_leaf(settings: &SheetSettings) -> Leaf {
             y += HEADING;
             leaf.bold(dvec2(left, y), &line, HEADING);
         }
-        y = leaf.wrapped(dvec2(left, y + 1.6), step.say, WORDS, room, BLACK) + 0.6;
-        for line in face::wrap(step.question, WORDS, room) {
+        y = leaf.wrapped(dvec2(left, y + 1.6), tour::say(step.question), WORDS, room, BLACK) + 0.6;
+        for line in face::wrap(tour::ask(step.question), WORDS, room) {
             y += WORDS;
             leaf.bold(dvec2(left, y), &line, WORDS);
             y += WORDS * (LEADING - 1.0);

@@ -12,6 +12,8 @@ mod leaf;
 mod options;
 mod panel;
 mod template;
+#[cfg(test)]
+mod wording;
 
 pub use bench::{BenchNotes, MOST_REMARK, bench_pdf};
 pub use face::missing;
@@ -294,7 +296,7 @@ mod tests {
                 let settings = wordy(paper);
                 let wanted = parse_sizes(text, settings.unit).unwrap();
                 let prices = Prices { tax: 0.2, minimum: 1.0e6, ..Prices::default() };
-                let rows = sizes(&job, &measured, &ratings, &wanted, &prices, settings.unit, &|_| Some(95.0))
+                let rows = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| Some(95.0))
                     .unwrap();
                 let bare =
                     crate::sheet::picture::Picture { width: 48, height: 16, pixels: vec![200; 48 * 16 * 4] };
@@ -336,28 +338,19 @@ mod tests {
         }
     }
 
-    fn words(marks: &[Mark]) -> Vec<String> {
-        let of = |mark: &Mark| match mark {
-            Mark::Words { words, .. } => vec![words.clone()],
-            Mark::Within { marks, .. } => words(marks),
-            _ => vec![],
-        };
-        marks.iter().flat_map(of).collect()
-    }
-
     #[test]
     fn the_bench_sheet_says_where_findings_are_and_how_many_more_are_not_accepted() {
         let mut job = sample("inn-sign");
         job.size = Size::Factor(0.4);
         let proof = crate::proof::proof_of(&job);
-        let grave: Vec<_> = proof.findings.iter().filter(|one| one.severity > Severity::Sound).collect();
+        let grave: Vec<_> = proof.findings.iter().filter(|one| one.severity() > Severity::Sound).collect();
         let unit = LengthUnit::Millimetres;
         let settings = SheetSettings { unit, ..SheetSettings::default() };
         let written = |job: &Job| {
-            words(&bench::bench_leaf(job, &proof, &BenchNotes::default(), &settings).marks).join(" ")
+            wording::words(&bench::bench_leaf(job, &proof, &BenchNotes::default(), &settings).marks).join(" ")
         };
         let bare = written(&job);
-        let first = format!("{}{}", grave[0].message(unit), grave[0].place(unit));
+        let first = crate::words::finding::placed(grave[0], unit);
         assert!(first.contains(", at ") && bare.contains(&first), "{first} is not in {bare}");
         assert!(bare.contains("Places are from the left end and the reference edge"));
         job.accepted = grave[1..].iter().map(|finding| finding.id.clone()).collect();

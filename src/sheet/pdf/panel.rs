@@ -94,7 +94,7 @@ pub(super) fn draw_board(leaf: &mut Leaf, job: &Job, proof: &Proof, paper_from_b
             }
         }
         Ends::Free => {
-            for [from, to] in &proof.snipe_zones {
+            for [from, to] in &proof.feeding.snipe_zones {
                 fill_hatched(leaf, Shape::rect(band(from.get(), to.get())), Hatch::Snipe);
             }
         }

@@ -8,7 +8,7 @@ use egui::Pos2;
 
 /// The job and what is known of it, as they are in one frame.
 #[derive(Clone, Copy)]
-pub(crate) struct Facts<'a> {
+pub(crate) struct Scene<'a> {
     /// The job as the user has set it.
     pub(crate) job: &'a Job,
     /// What is looked at: the last good proof, or that of a mended outline.
