@@ -98,7 +98,8 @@ pub fn message(finding: &Finding, unit: LengthUnit) -> String {
         ),
         Facts::Warp(row) => bench_list::row(row, unit),
         Facts::Overhang { overhang, .. } => {
-            let (reach, side, balance) = (show(overhang.reach), overhang.side.label(), show(overhang.balance));
+            let (reach, side, balance) =
+                (show(overhang.reach), overhang.side.label(), show(overhang.balance));
             match overhang.lift {
                 None => format!(
                     "{reach} of the board hangs past the {side} roller and tips it; {balance} would stay down by itself"
@@ -249,16 +250,12 @@ fn machine_limit(bound: MachineBound, measured: Mm, limit: Mm, unit: LengthUnit)
 
 fn cutter_limit(refusal: CutterRefusal, cutter: Option<&str>, unit: LengthUnit) -> String {
     match (refusal, cutter) {
-        (CutterRefusal::TooDeep { depth, edges }, None) => format!(
-            "The cut is {} deep; this cutter's edges reach {}",
-            unit.show(depth),
-            unit.show(edges)
-        ),
-        (CutterRefusal::TooDeep { depth, edges }, Some(cutter)) => format!(
-            "The cut is {} deep; the edges of {cutter} reach {}",
-            unit.show(depth),
-            unit.show(edges)
-        ),
+        (CutterRefusal::TooDeep { depth, edges }, None) => {
+            format!("The cut is {} deep; this cutter's edges reach {}", unit.show(depth), unit.show(edges))
+        }
+        (CutterRefusal::TooDeep { depth, edges }, Some(cutter)) => {
+            format!("The cut is {} deep; the edges of {cutter} reach {}", unit.show(depth), unit.show(edges))
+        }
         (CutterRefusal::PointOnAFloor, None) => {
             "A pointed cutter leaves a ridged floor and sloping sides".to_owned()
         }
@@ -283,7 +280,9 @@ fn thin_wall(width: Mm, place: &ThinPlace, stand_in: Option<&str>, unit: LengthU
         (None, None) => format!("{wall}; the limit is {limit}"),
         (Some(cutter), None) => format!("{wall}; with {cutter} the limit is {limit}"),
         (None, Some(wood)) => {
-            format!("{wall}; the limit is {limit}, by the strength of {wood}: none is published for this wood")
+            format!(
+                "{wall}; the limit is {limit}, by the strength of {wood}: none is published for this wood"
+            )
         }
         (Some(cutter), Some(wood)) => format!(
             "{wall}; with {cutter} the limit is {limit}, by the strength of {wood}: none is published for this wood"

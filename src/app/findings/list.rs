@@ -156,8 +156,10 @@ fn finding_row_ui(
     unit: LengthUnit,
 ) -> egui::Response {
     let palette = Palette::of(ui.ctx());
-    let (message, advice) =
-        (crate::words::finding::message(finding, unit), crate::words::finding::advice(finding, unit));
+    let (message, advice) = (
+        crate::words::finding::message(finding, unit),
+        crate::words::finding::advice(finding, unit),
+    );
     let mut frame = egui::Frame::new()
         .fill(if chosen { palette.chosen } else { palette.card })
         .stroke(egui::Stroke::new(1.0, if chosen { palette.accent } else { palette.line }))

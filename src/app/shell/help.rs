@@ -6,7 +6,7 @@ use crate::app::commands::table;
 use crate::app::commands::table::Situation;
 use crate::app::widgets::look::Palette;
 use crate::app::words;
-use crate::sheet::cautions;
+use crate::words::cautions;
 use egui::{Label, RichText};
 
 /// What a hand does, and what comes of it.
