@@ -62,6 +62,104 @@ pub struct Job {
     pub remark: String,
 }
 
+/// What is set. Nothing outside this module writes it: a job changes by [`Job::apply`] alone.
+impl Job {
+    /// The drawing.
+    pub fn design(&self) -> &Arc<Design> {
+        &self.design
+    }
+
+    /// How each element is carved: one entry an element, in the design's order.
+    pub fn carvings(&self) -> &[Carving] {
+        &self.carvings
+    }
+
+    /// The board.
+    pub fn board(&self) -> &Board {
+        &self.board
+    }
+
+    /// What the board is made of.
+    pub fn wood(&self) -> &Wood {
+        &self.wood
+    }
+
+    /// The cutter, but for elements that have their own.
+    pub fn cutter(&self) -> &Cutter {
+        &self.cutter
+    }
+
+    /// The machine.
+    pub fn machine(&self) -> &Machine {
+        &self.machine
+    }
+
+    /// How deep the ground, a sunk floor, or the deepest V is cut, but for elements that have their own.
+    pub fn depth(&self) -> Mm {
+        self.depth
+    }
+
+    /// Whether the roller allowance is kept.
+    pub fn ends(&self) -> Ends {
+        self.ends
+    }
+
+    /// How large the design is carved.
+    pub fn size(&self) -> Size {
+        self.size
+    }
+
+    /// What counts as the design's size.
+    pub fn frame(&self) -> Frame {
+        self.frame
+    }
+
+    /// How far the design is turned on the board.
+    pub fn turn(&self) -> Turn {
+        self.turn
+    }
+
+    /// Where on the board the design goes.
+    pub fn at(&self) -> Placement {
+        self.at
+    }
+
+    /// Board left uncarved along each long edge; the machine's side margin if `None`.
+    pub fn side_margin(&self) -> Option<Mm> {
+        self.side_margin
+    }
+
+    /// How far a relief's ground reaches past the outlines, on the board; one cutter diameter if `None`.
+    pub fn ground_margin(&self) -> Option<Mm> {
+        self.ground_margin
+    }
+
+    /// How the drawing's file is read where it leaves something open.
+    pub fn reading(&self) -> ReadOptions {
+        self.reading
+    }
+
+    /// The words of elements that were lettered, by the element's name.
+    pub fn lettering(&self) -> &BTreeMap<String, Lettering> {
+        &self.lettering
+    }
+
+    /// How places are cleared.
+    pub fn clearing(&self) -> &Clearing {
+        &self.clearing
+    }
+
+    /// The ids of the findings that were looked at and accepted.
+    pub fn accepted(&self) -> &BTreeSet<String> {
+        &self.accepted
+    }
+
+    /// A remark for whoever stands at the machine; may have several lines.
+    pub fn remark(&self) -> &str {
+        &self.remark
+    }
+}
+
 /// Two jobs are the same when their settings are, and they hold the very same design.
 impl PartialEq for Job {
     fn eq(&self, other: &Job) -> bool {
