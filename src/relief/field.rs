@@ -9,7 +9,7 @@
 
 use super::paths::{Places, Plan, incised_depth};
 use super::profile::Profile;
-use crate::geometry::distance::{NO_EMPTY_CELL, map_distances};
+use crate::geometry::raster::distance::{NO_EMPTY_CELL, map_distances};
 use crate::geometry::{Lattice, Rect, Region, spans};
 use crate::job::Job;
 use crate::proof::{Measured, Proof};

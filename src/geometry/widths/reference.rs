@@ -7,10 +7,9 @@
 //! again.
 
 use super::axis;
-use super::cell::Edge;
-use super::sites::{Face, Site, Sites, point};
-use super::widths::{AxisPoint, FeatureShape, Piece, WidthMap, Widths, measure};
-use super::{FillRule, Grid, Rect, Region, Ring};
+use super::{AxisPoint, FeatureShape, Piece, WidthMap, Widths, measure};
+use crate::geometry::voronoi::{Edge, Face, Site, Sites, point};
+use crate::geometry::{FillRule, Grid, Rect, Region, Ring};
 use boostvoronoi::prelude::{Builder, Diagram, Line, Point, SourceCategory};
 use glam::{DVec2, dvec2};
 use i_overlay::i_float::int::point::IntPoint;

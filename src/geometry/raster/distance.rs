@@ -41,7 +41,7 @@ const FAR: u16 = u16::MAX;
 /// Where `filled` is not whole rows, or a side is over [`MOST_CELLS`].
 ///
 /// ```
-/// # use spelk::geometry::distance::squared_distances;
+/// # use spelk::geometry::raster::distance::squared_distances;
 /// let row = [0, 1, 1, 1, 1, 0];
 /// assert_eq!(squared_distances(&row, 6), [0, 1, 4, 4, 1, 0]);
 /// ```
@@ -60,7 +60,7 @@ pub fn squared_distances(filled: &[u8], width: usize) -> Vec<u32> {
 /// Where `filled` is not whole rows, `out` is not as large, or a side is over [`MOST_CELLS`].
 ///
 /// ```
-/// # use spelk::geometry::distance::map_distances;
+/// # use spelk::geometry::raster::distance::map_distances;
 /// let mut depth = [0.0; 6];
 /// map_distances(&[0, 1, 1, 1, 1, 0], 6, &mut depth, |squared| (squared as f32).sqrt());
 /// assert_eq!(depth, [0.0, 1.0, 2.0, 2.0, 1.0, 0.0]);

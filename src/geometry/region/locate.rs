@@ -1,7 +1,7 @@
 //! Telling inside from outside for many points of one region.
 
-use super::sites::Segment;
-use super::{Rect, Region};
+use super::{Region, Segment};
+use crate::geometry::Rect;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 

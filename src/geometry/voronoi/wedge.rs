@@ -3,32 +3,22 @@
 //! Going round a node through its wedge one passes the segments it borders on, each known from its own
 //! cell, and between them gaps in which it borders on other nodes alone. Where a segment's stretch beside
 //! the node ends, its cell shows what comes next: that is the first, or last, node of the gap. If both are
-//! one, the gap is all of that node's: the middles of the balls that touch the two and hold a third node
+//! one, the gap is all of that node's: the middles of the discs that touch the two and hold a third node
 //! lie on one half of a line, so a third cannot come between. Where several nodes face each other, the gaps
 //! between them close a ring, which holds all there is to know. Only what closes no ring is searched, as
 //! where a node faces nothing at all.
 
-use super::axis::WELDED_STEPS;
 use super::cell::Edge;
 use super::sites::{Face, Site, Sites, point};
+use super::tuning::{LONGEST_RING, MEETING_STEPS, MERGED_STEPS, MISSED_SHARE, MISSED_STEPS};
 use glam::DVec2;
-
-/// How far, in steps, and by what share of it the radius of a ball may miss a node that it should touch.
-const MISSED_STEPS: f64 = 0.01;
-const MISSED_SHARE: f64 = 1e-8;
-
-/// Rings of gaps with more nodes are searched: putting them together takes time that grows with the square.
-const LONGEST_RING: usize = 64;
-
-/// Stretches round a node that are next to each other meet within so many steps, however large the ball.
-const MEETING_STEPS: f64 = 1.0;
 
 /// Where a node borders on a segment, counter-clockwise round the node; or, of no extent, where its wedge
 /// begins or ends.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Beside {
+pub(super) struct NodeContact {
     pub(super) node: u32,
-    /// The middles of the balls at either end, in steps.
+    /// The middles of the discs at either end, in steps.
     pub(super) ends: [DVec2; 2],
     /// What comes next beyond either end: the node itself where its wedge ends there.
     pub(super) beyond: [Site; 2],
@@ -39,24 +29,24 @@ pub(super) struct Beside {
 pub(super) struct Gap {
     pub(super) node: u32,
     pub(super) face: Face,
-    /// The middles of the balls that bound it, counter-clockwise, in steps.
+    /// The middles of the discs that bound it, counter-clockwise, in steps.
     pub(super) ends: [DVec2; 2],
     /// What comes first and last in it.
-    pub(super) near: [Site; 2],
+    pub(super) neighbours: [Site; 2],
 }
 
 /// Pushes a node's edges with nodes of a higher number where what its segments tell shows them, and the gaps
-/// where it does not. Sorts `beside`, which is all that is told of one node.
-pub(super) fn edges(sites: &Sites, beside: &mut [Beside], edges: &mut Vec<Edge>, gaps: &mut Vec<Gap>) {
-    let node = beside[0].node;
+/// where it does not. Sorts `contacts`, which are all of one node.
+pub(super) fn edges(sites: &Sites, contacts: &mut [NodeContact], edges: &mut Vec<Edge>, gaps: &mut Vec<Gap>) {
+    let node = contacts[0].node;
     let Some(cone) = sites.cones[node as usize] else { return };
     let own = Site::node(node);
     let at = point(sites.node_at(node));
     let [first, last] = [cone.first, cone.last].map(|segment| sites.along_from(cone.face, segment).perp());
-    let order = |beside: &Beside| {
-        let way = beside.ends[0] + beside.ends[1] - 2.0 * at;
-        let turn = first.perp_dot(way).atan2(first.dot(way));
-        let [begins, ends] = beside.beyond.map(|site| site == own);
+    let order = |contact: &NodeContact| {
+        let direction = contact.ends[0] + contact.ends[1] - 2.0 * at;
+        let turn = first.perp_dot(direction).atan2(first.dot(direction));
+        let [begins, ends] = contact.beyond.map(|site| site == own);
         if begins {
             f64::NEG_INFINITY
         } else if ends {
@@ -65,22 +55,23 @@ pub(super) fn edges(sites: &Sites, beside: &mut [Beside], edges: &mut Vec<Edge>,
             turn
         }
     };
-    beside.sort_unstable_by(|a, b| order(a).total_cmp(&order(b)));
-    let told = |beside: Option<&Beside>, end: usize| beside.is_some_and(|beside| beside.beyond[end] == own);
-    if !told(beside.first(), 0) || !told(beside.last(), 1) {
-        gaps.push(Gap { node, face: cone.face, ends: [at + first, at + last], near: [Site::NONE; 2] });
+    contacts.sort_unstable_by(|a, b| order(a).total_cmp(&order(b)));
+    let wedge_ends =
+        |contact: Option<&NodeContact>, end: usize| contact.is_some_and(|contact| contact.beyond[end] == own);
+    if !wedge_ends(contacts.first(), 0) || !wedge_ends(contacts.last(), 1) {
+        gaps.push(Gap { node, face: cone.face, ends: [at + first, at + last], neighbours: [Site::NONE; 2] });
         return;
     }
-    for pair in beside.windows(2) {
+    for pair in contacts.windows(2) {
         let (from, to) = (pair[0].ends[1], pair[1].ends[0]);
-        let near = [pair[0].beyond[1], pair[1].beyond[0]];
+        let neighbours = [pair[0].beyond[1], pair[1].beyond[0]];
         let apart = from.distance_squared(to);
-        let meet = if near.iter().any(|site| site.is_node()) { WELDED_STEPS } else { MEETING_STEPS };
+        let meet = if neighbours.iter().any(|site| site.is_node()) { MERGED_STEPS } else { MEETING_STEPS };
         if apart < meet * meet {
             continue;
         }
-        let [before, after] = near;
-        let gap = Gap { node, face: cone.face, ends: [from, to], near };
+        let [before, after] = neighbours;
+        let gap = Gap { node, face: cone.face, ends: [from, to], neighbours };
         if before != after || !gap.is_sound(sites) {
             gaps.push(gap);
         } else if before.index() > node {
@@ -98,7 +89,7 @@ impl Gap {
     fn is_sound(&self, sites: &Sites) -> bool {
         let at = self.at(sites);
         let touches = |end: usize| {
-            let (middle, site) = (self.ends[end], self.near[end]);
+            let (middle, site) = (self.ends[end], self.neighbours[end]);
             site.is_node() && site != Site::NONE && site.index() != self.node && {
                 let radius = middle.distance(at);
                 let missed = middle.distance(point(sites.node_at(site.index()))) - radius;
@@ -111,12 +102,12 @@ impl Gap {
 
     /// The gap that comes next in the ring, by its number in a list sorted by [`Gap::key`].
     fn next(&self, gaps: &[Gap]) -> Option<usize> {
-        let key = (self.near[1].index(), Site::node(self.node), self.face);
-        gaps.binary_search_by_key(&key, Gap::key).ok().filter(|_| self.near[1] != Site::NONE)
+        let key = (self.neighbours[1].index(), Site::node(self.node), self.face);
+        gaps.binary_search_by_key(&key, Gap::key).ok().filter(|_| self.neighbours[1] != Site::NONE)
     }
 
     fn key(&self) -> (u32, Site, Face) {
-        (self.node, self.near[0], self.face)
+        (self.node, self.neighbours[0], self.face)
     }
 }
 
@@ -158,7 +149,7 @@ fn meet(sites: &Sites, ring: &[Gap], edges: &mut Vec<Edge>) -> bool {
     let mut rest = vec![(0, ring.len() - 1, ring[0].ends[0])];
     while let Some((first, last, from)) = rest.pop() {
         let [a, b] = [first, last].map(|i| ring[i].at(sites));
-        let way = (b - a).normalize().perp();
+        let direction = (b - a).normalize().perp();
         let radius = from.distance(a);
         let least = -(MISSED_STEPS + MISSED_SHARE * radius);
         let to = if last == first + 1 {
@@ -166,16 +157,16 @@ fn meet(sites: &Sites, ring: &[Gap], edges: &mut Vec<Edge>) -> bool {
         } else {
             let third = (first + 1..last).filter_map(|i| {
                 let c = ring[i].at(sites);
-                let nearer = way.dot(c - a);
+                let nearer = direction.dot(c - a);
                 let far = from.distance_squared(c) - radius * radius;
                 (nearer > 0.0).then_some((far / (2.0 * nearer), i))
             });
             let Some((ahead, i)) = third.min_by(|a, b| a.0.total_cmp(&b.0)) else { return false };
-            let to = from + way * ahead;
+            let to = from + direction * ahead;
             rest.extend([(first, i, to), (i, last, to)]);
             to
         };
-        let along = way.dot(to - from);
+        let along = direction.dot(to - from);
         if along.is_nan() || along < least {
             return false;
         }

@@ -1,10 +1,10 @@
-//! Voronoi cells of an outline's edges and corners, one by one, by the balls that touch them.
+//! Voronoi cells of an outline's edges and corners, one by one, by the discs that touch them.
 //!
-//! At each place of an edge there is one largest ball that touches it there and crosses nothing; its
+//! At each place of an edge there is one largest disc that touches it there and crosses nothing; its
 //! radius, along the edge, is the lowest of one simple curve for each other site: linear for a segment, a
 //! parabola for a node. So the boundary of the edge's cell is the lower envelope of those curves, and its
-//! corners are the corners of the envelope. Round a node the same holds of the balls through the node, by
-//! their direction. Which sites count is asked of a tree of boxes: those that cross a ball which the
+//! corners are the corners of the envelope. Round a node the same holds of the discs through the node, by
+//! their direction. Which sites count is asked of a tree of boxes: those that cross a disc which the
 //! envelope so far allows.
 //!
 //! Cells do not hang on each other, so they may be worked out in any order on any number of threads and
@@ -15,67 +15,43 @@
 //! in whole numbers; the rest, relative to the cell's own frame, in `f64`: a corner of a cell is off by a
 //! millionth of a step unless its curves all but coincide. In steps throughout.
 
-use super::axis::WELDED_STEPS;
-use super::boxes::{BoxTree, Reach, Rolling};
+use super::boxes::{BoxTree, DiscSize, Rolling};
 use super::envelope::{Envelope, Height};
-use super::sites::{Cone, Face, Segment, Site, Sites, Way, point};
-use super::wedge::{Beside, Gap};
+use super::sites::{Cone, Direction, Face, Site, Sites, point};
+use super::tuning::{
+    CROWDED, FIRST_BOUND, LARGER_BOUND, MERGED_STEPS, MOST_CUTS, MOST_PARTS, OVERLAP, OVERLAP_TURN,
+    SAME_PLACE, WIDEST_PART,
+};
+use super::wedge::{Gap, NodeContact};
+use crate::geometry::region::Segment;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 
-/// Curves are defined over so much more than they should be, in steps, so that no gap is left between an
-/// edge and its end by rounding.
-const OVERLAP: f64 = 1e-6;
-
-/// The same round a node, as the tangent of an angle.
-const OVERLAP_TURN: f64 = 1e-14;
-
-/// After so many candidates a long edge is cut in two: one of its ends is probably beside something wide
-/// and the other beside much that is narrow.
-const CROWDED: u32 = 48;
-
-/// The first bound of radii, over an edge's length; and by how much a bound grows that was too small.
-const FIRST_BOUND: f64 = 4.0;
-const LARGER_BOUND: f64 = 4.0;
-
-/// Half the angle, in radians, of the parts in which wide wedges are searched: balls through a node spread
-/// too far round it to ask for all of them at once.
-const WIDEST_PART: f64 = 0.25;
-
-/// So many of those make half a turn.
-const MOST_PARTS: u32 = 7;
-
-/// How far apart, in steps, the same place may come out in two parts of a wedge.
-const SAME_PLACE: f64 = 0.01;
-
-/// How often an edge is cut in two at most.
-const MOST_CUTS: u32 = 24;
-
 /// A place of the diagram that is equally far from two sites.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Edge {
-    pub(super) sites: [Site; 2],
-    pub(super) face: Face,
+pub(in crate::geometry) struct Edge {
+    pub(in crate::geometry) sites: [Site; 2],
+    pub(in crate::geometry) face: Face,
     /// Where it ends, in steps.
-    pub(super) ends: [DVec2; 2],
+    pub(in crate::geometry) ends: [DVec2; 2],
 }
 
 impl Edge {
     /// Whether it is shorter than a vertex is uncertain.
-    pub(super) fn is_short(&self) -> bool {
-        self.ends[0].distance_squared(self.ends[1]) < WELDED_STEPS * WELDED_STEPS
+    pub(in crate::geometry) fn is_short(&self) -> bool {
+        self.ends[0].distance_squared(self.ends[1]) < MERGED_STEPS * MERGED_STEPS
     }
 }
 
-/// How far along a segment or round a node a ball touches a site, in the frame of the one whose cell it
+/// How far along a segment or round a node a disc touches a site, in the frame of the one whose cell it
 /// is. `away` is where the site ends and `normal` the unit normal there, into the face: the place where
-/// the ball's middle would be level with that end.
+/// the disc's middle would be level with that end.
 fn tangent_factor(normal: DVec2) -> f64 {
     // 1 - y, without loss where the normal is nearly upright.
     if normal.y > 0.0 { normal.x * normal.x / (1.0 + normal.y) } else { 1.0 - normal.y }
 }
 
-/// The radius of the ball that touches the x axis at a parameter and a site:
+/// The radius of the disc that touches the x axis at a parameter and a site:
 /// `(a (x - m) + s) (x - m) + k`.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Radius {
@@ -120,7 +96,7 @@ fn roots(a: f64, b: f64, c: f64) -> [f64; 2] {
     [q / a, c / q]
 }
 
-/// Nearness, `sqrt(1 + t^2)` over the radius of the ball through the origin and a site whose middle lies
+/// Nearness, `sqrt(1 + t^2)` over the radius of the disc through the origin and a site whose middle lies
 /// towards `(t, 1)`: `alpha sqrt(1 + t^2) + beta + gamma t`.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Nearness {
@@ -183,14 +159,14 @@ impl<'a> Tracer<'a> {
     /// The edges of a segment's cell on one face, but for those which its partner tells: between two
     /// segments the one with the lower number does. Gives back the first and last site it borders on.
     ///
-    /// `near` are guesses, the better the faster; the outcome does not hang on them but for ties.
+    /// `seeds` are guesses, the better the faster; the outcome does not hang on them but for ties.
     pub(super) fn segment_cell(
         &mut self,
         face: Face,
         segment: u32,
-        near: [Site; 2],
+        seeds: [Site; 2],
         edges: &mut Vec<Edge>,
-        beside: &mut Vec<Beside>,
+        contacts: &mut Vec<NodeContact>,
     ) -> [Site; 2] {
         let frame = Frame::of(self.sites, face, segment);
         let mut envelope = std::mem::replace(&mut self.envelope, Envelope::new());
@@ -204,7 +180,7 @@ impl<'a> Tracer<'a> {
         for neighbour in self.sites.neighbours[segment as usize] {
             search.consider(neighbour);
         }
-        for site in near.into_iter().filter(|&site| site != Site::NONE) {
+        for site in seeds.into_iter().filter(|&site| site != Site::NONE) {
             let index = site.index();
             let [before, after] = self.sites.neighbours[index as usize];
             for guess in [index, before, after] {
@@ -225,7 +201,7 @@ impl<'a> Tracer<'a> {
             search.measure();
             self.finish_segment(&mut search, 0);
         }
-        // At a corner that juts out the next edge is nearest, which it knows anyhow: what faces both is told.
+        // At a corner that juts out the next edge is nearest, which it knows anyhow: what faces both is reported.
         let own = self.sites.neighbours[segment as usize];
         let mut facing = search
             .envelope
@@ -254,7 +230,7 @@ impl<'a> Tracer<'a> {
             if site.is_node() {
                 let before = i.checked_sub(1).map_or(end_site(0), |i| stretches[i].site);
                 let after = stretches.get(i + 1).map_or(end_site(1), |next| next.site);
-                beside.push(Beside { node: site.index(), ends, beyond: [before, after] });
+                contacts.push(NodeContact { node: site.index(), ends, beyond: [before, after] });
             }
         }
         for end in 0..2 {
@@ -263,13 +239,13 @@ impl<'a> Tracer<'a> {
             let at = place(if end == 0 { 0.0 } else { search.frame.length }, &stretch.height);
             let mut beyond = [Site::node(names[end]); 2];
             beyond[1 - end] = stretch.site;
-            beside.push(Beside { node: names[end], ends: [at; 2], beyond });
+            contacts.push(NodeContact { node: names[end], ends: [at; 2], beyond });
         }
         (self.envelope, self.seen) = (search.envelope, search.seen);
         [first, last]
     }
 
-    /// The radius up to which balls are looked at first; larger ones only where nothing is met.
+    /// The radius up to which discs are looked at first; larger ones only where nothing is met.
     fn first_bound(&self, length: f64) -> f64 {
         (FIRST_BOUND * length).min(self.tree.extent())
     }
@@ -280,7 +256,7 @@ impl<'a> Tracer<'a> {
         let (start, along) = (point(search.frame.start), search.frame.along);
         let rolling = Rolling { start, along, from, to, floor: 0.0 };
         search.crowd = 0;
-        // Halves of an edge that is short beside the ball would see the same as the whole.
+        // Halves of an edge that is short beside the disc would see the same as the whole.
         let crowded = |search: &SegmentSearch| {
             search.crowd > CROWDED && cuts < MOST_CUTS && to - from > 0.25 * search.tallest
         };
@@ -288,7 +264,7 @@ impl<'a> Tracer<'a> {
             rolling,
             &mut self.stack,
             search,
-            |search| Reach { height: search.tallest, radius: search.tallest, aside: 0.0 },
+            |search| DiscSize { height: search.tallest, radius: search.tallest, aside: 0.0 },
             |search, segment| {
                 search.consider(segment);
                 !crowded(search)
@@ -317,7 +293,7 @@ impl<'a> Tracer<'a> {
         let half = (last - first).length().atan2((last + first).length());
         let parts =
             (1..MOST_PARTS).find(|&parts| f64::from(parts) * WIDEST_PART >= half).unwrap_or(MOST_PARTS);
-        let mut near: Vec<Site> = gap.near.into_iter().filter(|&site| site != Site::NONE).collect();
+        let mut seeds: Vec<Site> = gap.neighbours.into_iter().filter(|&site| site != Site::NONE).collect();
         let first = edges.len();
         // Counter-clockwise first, for within a part it goes on clockwise.
         for part in (0..parts).rev() {
@@ -325,7 +301,7 @@ impl<'a> Tracer<'a> {
             let turn = half * (2.0 * share - 1.0);
             let up = DVec2::from_angle(turn).rotate(middle);
             let reach = (half / f64::from(parts)).tan();
-            self.node_part(gap, up, reach, &mut near, edges);
+            self.node_part(gap, up, reach, &mut seeds, edges);
         }
         // What was cut where two parts meet is put together again.
         let mut whole = first;
@@ -344,7 +320,7 @@ impl<'a> Tracer<'a> {
         edges.truncate(edges.len().min(whole + 1));
     }
 
-    fn node_part(&mut self, gap: &Gap, up: DVec2, reach: f64, near: &mut Vec<Site>, edges: &mut Vec<Edge>) {
+    fn node_part(&mut self, gap: &Gap, up: DVec2, reach: f64, seeds: &mut Vec<Site>, edges: &mut Vec<Edge>) {
         let Gap { face, node, .. } = *gap;
         let at = self.sites.node_at(node);
         let mut envelope = Envelope::new();
@@ -361,16 +337,16 @@ impl<'a> Tracer<'a> {
             raised: false,
         };
         search.measure();
-        for site in near.iter() {
+        for site in seeds.iter() {
             let index = site.index();
             let [before, after] = self.sites.neighbours[index as usize];
             for guess in [index, before, after] {
                 search.consider(guess);
             }
         }
-        let beside = self.sites.neighbours[node as usize][0];
-        let beside = [node, beside].map(|segment| self.sites.lengths[segment as usize]);
-        let mut bound = self.first_bound(beside[0].max(beside[1]));
+        let before = self.sites.neighbours[node as usize][0];
+        let lengths = [node, before].map(|segment| self.sites.lengths[segment as usize]);
+        let mut bound = self.first_bound(lengths[0].max(lengths[1]));
         if search.envelope.has(Site::NONE) {
             search.envelope.replace(Site::NONE, Nearness::even(bound));
             search.measure();
@@ -387,7 +363,7 @@ impl<'a> Tracer<'a> {
                 rolling,
                 &mut self.stack,
                 &mut search,
-                |search| Reach {
+                |search| DiscSize {
                     height: search.tallest * (1.0 - rise),
                     radius: search.tallest * (1.0 + rise),
                     aside: search.tallest * chord,
@@ -407,7 +383,7 @@ impl<'a> Tracer<'a> {
             search.measure();
         }
         // The next part begins where this one ends.
-        near.extend(
+        seeds.extend(
             search.envelope.stretches.last().map(|stretch| stretch.site).filter(|&site| site != Site::NONE),
         );
         for (from, stretch) in search.envelope.parts() {
@@ -434,7 +410,7 @@ struct Frame {
     face: Face,
     segment: u32,
     start: IntPoint<i32>,
-    way: Way,
+    direction: Direction,
     along: DVec2,
     length: f64,
 }
@@ -447,21 +423,21 @@ impl Frame {
             face,
             segment,
             start: a,
-            way: Way::from(a, b),
+            direction: Direction::from(a, b),
             along: sites.along_from(face, segment),
             length,
         }
     }
 
     fn local(&self, node: IntPoint<i32>) -> DVec2 {
-        let way = point(node) - point(self.start);
-        let local = DVec2::new(self.along.dot(way), self.along.perp_dot(way));
+        let direction = point(node) - point(self.start);
+        let local = DVec2::new(self.along.dot(direction), self.along.perp_dot(direction));
         if local.y.abs() > 1.0 {
             return local;
         }
         // On which side of the line a node lies, or whether on it, is not left to rounding.
-        let way = Way::from(self.start, node);
-        DVec2::new(local.x, self.way.cross(way) as f64 / self.length)
+        let direction = Direction::from(self.start, node);
+        DVec2::new(local.x, self.direction.cross(direction) as f64 / self.length)
     }
 
     /// The normal of another segment into the same face.
@@ -473,9 +449,9 @@ impl Frame {
         }
         // Where the two all but run along each other it is the small difference that counts.
         let [a, b] = sites.seen_from(self.face, segment);
-        let way = Way::from(a, b);
+        let direction = Direction::from(a, b);
         let scale = self.length * sites.lengths[segment as usize];
-        DVec2::new(-self.way.cross(way) as f64, self.way.dot(way) as f64) / scale
+        DVec2::new(-self.direction.cross(direction) as f64, self.direction.dot(direction) as f64) / scale
     }
 
     fn place(&self, x: f64, y: f64) -> DVec2 {
@@ -544,7 +520,7 @@ impl SegmentSearch<'_> {
         }
         let slope = normal.x / factor;
         let limit = |end: DVec2| end.x + end.y * slope;
-        // The foot moves back along the segment as the ball rolls on.
+        // The foot moves back along the segment as the disc rolls on.
         let (mut from, mut to) = (limit(b), limit(a));
         let base = if a.y.abs() <= b.y.abs() { a } else { b };
         let radius = Radius { m: limit(base), a: 0.0, s: slope, k: base.y / factor };
@@ -581,7 +557,7 @@ impl SegmentSearch<'_> {
         let first = self.frame.normal(self.sites, cone.first);
         let last = self.frame.normal(self.sites, cone.last);
         let limit = |normal: DVec2| at.x + at.y * (normal.x / tangent_factor(normal));
-        // Turning from the one normal to the other the ball rolls on, unless it passes straight up.
+        // Turning from the one normal to the other the disc rolls on, unless it passes straight up.
         let right = first.x > 0.0 || (first.x == 0.0 && first.y > 0.0);
         let left = last.x < 0.0 || (last.x == 0.0 && last.y > 0.0);
         if right && left {
@@ -631,15 +607,15 @@ impl NodeSearch<'_> {
 
     fn measure(&mut self) {
         let parts = self.envelope.parts();
-        // Within less than half a turn a ball that is finite throughout is largest at an end.
+        // Within less than half a turn a disc that is finite throughout is largest at an end.
         self.tallest = parts
             .filter(|(from, stretch)| stretch.to - from > 4.0 * OVERLAP_TURN)
             .map(|(from, stretch)| stretch.height.radius(from).max(stretch.height.radius(stretch.to)))
             .fold(0.0, f64::max);
     }
 
-    fn rotated(&self, way: DVec2) -> DVec2 {
-        DVec2::new(-self.up.perp().dot(way), self.up.dot(way))
+    fn rotated(&self, direction: DVec2) -> DVec2 {
+        DVec2::new(-self.up.perp().dot(direction), self.up.dot(direction))
     }
 
     fn local(&self, node: IntPoint<i32>) -> DVec2 {
@@ -660,12 +636,12 @@ impl NodeSearch<'_> {
         let distance = if distance.abs() > 1.0 {
             distance
         } else {
-            Way::from(a, b).cross(Way::from(a, self.at)) as f64 / length
+            Direction::from(a, b).cross(Direction::from(a, self.at)) as f64 / length
         };
         (self.rotated(along.perp()), distance)
     }
 
-    /// Where the ball through the node touches a line at a place of it, seen from the node.
+    /// Where the disc through the node touches a line at a place of it, seen from the node.
     fn limit(end: DVec2, normal: DVec2, distance: f64) -> f64 {
         let middle = end + normal * (end.length_squared() / (2.0 * distance));
         if middle.y > 0.0 && distance > 0.0 { middle.x / middle.y } else { f64::NAN }
@@ -728,10 +704,10 @@ impl NodeSearch<'_> {
         let ((first, first_distance), (last, last_distance)) = (self.line(cone.first), self.line(cone.last));
         let stands = |t: f64| {
             let nearness = height.of(t);
-            let way = DVec2::new(t, 1.0) - at * nearness;
-            nearness > 0.0 && first.perp_dot(way) >= 0.0 && way.perp_dot(last) >= 0.0
+            let direction = DVec2::new(t, 1.0) - at * nearness;
+            nearness > 0.0 && first.perp_dot(direction) >= 0.0 && direction.perp_dot(last) >= 0.0
         };
-        // A ball that touches both nodes is straight on one side of the line between them at most.
+        // A disc that touches both nodes is straight on one side of the line between them at most.
         let straight = -height.beta / height.gamma;
         let (p, q) =
             (NodeSearch::limit(at, first, first_distance), NodeSearch::limit(at, last, last_distance));

@@ -3,47 +3,45 @@
 //!
 //! Coordinates are lattice steps.
 
+use crate::geometry::region::Segment;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 use rayon::prelude::*;
 
-/// An edge of the outline, by its two nodes; the region lies to its left.
-pub(super) type Segment = [IntPoint<i32>; 2];
-
 /// One of the two sides of an outline.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Face {
+pub(in crate::geometry) enum Face {
     Inside = 0,
     Outside = 1,
 }
 
 impl Face {
-    pub(super) const BOTH: [Face; 2] = [Face::Inside, Face::Outside];
+    pub(in crate::geometry) const BOTH: [Face; 2] = [Face::Inside, Face::Outside];
 }
 
 /// What is nearest to a place: the inside of a segment, or a node. Nodes are named by the first segment
 /// that leaves them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Site(u32);
+pub(in crate::geometry) struct Site(u32);
 
 impl Site {
     /// Nothing near.
-    pub(super) const NONE: Site = Site(u32::MAX);
+    pub(in crate::geometry) const NONE: Site = Site(u32::MAX);
 
-    pub(super) fn segment(segment: u32) -> Site {
+    pub(in crate::geometry) fn segment(segment: u32) -> Site {
         Site(2 * segment)
     }
 
-    pub(super) fn node(leaving: u32) -> Site {
+    pub(in crate::geometry) fn node(leaving: u32) -> Site {
         Site(2 * leaving + 1)
     }
 
-    pub(super) fn is_node(self) -> bool {
+    pub(in crate::geometry) fn is_node(self) -> bool {
         self.0 & 1 == 1
     }
 
     /// The segment itself, or the one a node is named by.
-    pub(super) fn index(self) -> u32 {
+    pub(in crate::geometry) fn index(self) -> u32 {
         self.0 >> 1
     }
 }
@@ -51,31 +49,31 @@ impl Site {
 /// The places nearest to a node, which lie in a wedge with its point there. It runs counter-clockwise
 /// from the normal of `first` to the normal of `last`, both on `face`, through less than half a turn.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Cone {
-    pub(super) face: Face,
-    pub(super) first: u32,
-    pub(super) last: u32,
+pub(in crate::geometry) struct Cone {
+    pub(in crate::geometry) face: Face,
+    pub(in crate::geometry) first: u32,
+    pub(in crate::geometry) last: u32,
 }
 
 /// The edges of an outline and the nodes where they meet.
 ///
 /// In the order of a curve that fills the plane (Morton), so that what is near has near numbers; and, as
 /// it depends on places alone, the same whatever ring comes first and wherever rings start.
-pub(super) struct Sites {
-    pub(super) segments: Vec<Segment>,
-    pub(super) lengths: Vec<f64>,
+pub(in crate::geometry) struct Sites {
+    pub(in crate::geometry) segments: Vec<Segment>,
+    pub(in crate::geometry) lengths: Vec<f64>,
     /// Unit ways along the segments.
     alongs: Vec<DVec2>,
     /// Of the node that is named by each segment: where its cell lies. `None` where the corner cannot be
     /// nearest to anything but itself, and for segments that name no node.
-    pub(super) cones: Vec<Option<Cone>>,
+    pub(in crate::geometry) cones: Vec<Option<Cone>>,
     /// The segments before and after each, along its ring (where rings touch, along either).
-    pub(super) neighbours: Vec<[u32; 2]>,
+    pub(in crate::geometry) neighbours: Vec<[u32; 2]>,
 }
 
 impl Sites {
     /// `O(n log n)`.
-    pub(super) fn of(segments: &[Segment]) -> Sites {
+    pub(in crate::geometry) fn of(segments: &[Segment]) -> Sites {
         let mut order: Vec<(u64, u32)> = (0..)
             .zip(segments)
             .map(|(i, &[a, b])| {
@@ -90,7 +88,7 @@ impl Sites {
         });
         let segments: Vec<Segment> = order.iter().map(|&(_, i)| segments[i as usize]).collect();
         drop(order);
-        let lengths: Vec<f64> = segments.iter().map(|&[a, b]| Way::from(a, b).length()).collect();
+        let lengths: Vec<f64> = segments.iter().map(|&[a, b]| Direction::from(a, b).length()).collect();
         let alongs = segments.iter().zip(&lengths).map(|(&[a, b], l)| (point(b) - point(a)) / l).collect();
         let mut sites = Sites {
             cones: vec![None; segments.len()],
@@ -132,9 +130,9 @@ impl Sites {
     fn cone(&self, meeting: &[(u64, u32)]) -> Option<Cone> {
         let away = |end: u32| {
             let [a, b] = self.segments[(end >> 1) as usize];
-            if end & 1 == 1 { Way::from(b, a) } else { Way::from(a, b) }
+            if end & 1 == 1 { Direction::from(b, a) } else { Direction::from(a, b) }
         };
-        let mut around: Vec<(Way, u32)> = meeting.iter().map(|&(_, end)| (away(end), end)).collect();
+        let mut around: Vec<(Direction, u32)> = meeting.iter().map(|&(_, end)| (away(end), end)).collect();
         around.sort_unstable_by(|a, b| a.0.angle_cmp(b.0));
         (0..around.len()).find_map(|i| {
             let (a, b) = (around[i], around[(i + 1) % around.len()]);
@@ -148,7 +146,7 @@ impl Sites {
     }
 
     /// A segment as seen from a face, which lies to its left.
-    pub(super) fn seen_from(&self, face: Face, segment: u32) -> Segment {
+    pub(in crate::geometry) fn seen_from(&self, face: Face, segment: u32) -> Segment {
         let [a, b] = self.segments[segment as usize];
         match face {
             Face::Inside => [a, b],
@@ -157,7 +155,7 @@ impl Sites {
     }
 
     /// The unit way along a segment as seen from a face.
-    pub(super) fn along_from(&self, face: Face, segment: u32) -> DVec2 {
+    pub(in crate::geometry) fn along_from(&self, face: Face, segment: u32) -> DVec2 {
         let along = self.alongs[segment as usize];
         match face {
             Face::Inside => along,
@@ -166,7 +164,7 @@ impl Sites {
     }
 
     /// The nodes at both ends of a segment as seen from a face, by their names.
-    pub(super) fn node_names(&self, face: Face, segment: u32) -> [u32; 2] {
+    pub(in crate::geometry) fn node_names(&self, face: Face, segment: u32) -> [u32; 2] {
         let [before, after] = self.neighbours[segment as usize];
         let names = [self.neighbours[before as usize][1], after];
         match face {
@@ -176,34 +174,34 @@ impl Sites {
     }
 
     /// Where a node is.
-    pub(super) fn node_at(&self, leaving: u32) -> IntPoint<i32> {
+    pub(in crate::geometry) fn node_at(&self, leaving: u32) -> IntPoint<i32> {
         self.segments[leaving as usize][0]
     }
 }
 
 /// From one node to another, exactly. Nodes lie within 2^28 steps, so products within 2^58.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Way {
+pub(in crate::geometry) struct Direction {
     x: i64,
     y: i64,
 }
 
-impl Way {
-    pub(super) fn from(a: IntPoint<i32>, b: IntPoint<i32>) -> Way {
-        Way { x: i64::from(b.x) - i64::from(a.x), y: i64::from(b.y) - i64::from(a.y) }
+impl Direction {
+    pub(in crate::geometry) fn from(a: IntPoint<i32>, b: IntPoint<i32>) -> Direction {
+        Direction { x: i64::from(b.x) - i64::from(a.x), y: i64::from(b.y) - i64::from(a.y) }
     }
 
     /// Positive where `other` turns left from here.
-    pub(super) fn cross(self, other: Way) -> i64 {
+    pub(in crate::geometry) fn cross(self, other: Direction) -> i64 {
         self.x * other.y - self.y * other.x
     }
 
-    pub(super) fn dot(self, other: Way) -> i64 {
+    pub(in crate::geometry) fn dot(self, other: Direction) -> i64 {
         self.x * other.x + self.y * other.y
     }
 
-    fn angle_cmp(self, other: Way) -> std::cmp::Ordering {
-        let half = |way: Way| way.y < 0 || (way.y == 0 && way.x < 0);
+    fn angle_cmp(self, other: Direction) -> std::cmp::Ordering {
+        let half = |way: Direction| way.y < 0 || (way.y == 0 && way.x < 0);
         half(self).cmp(&half(other)).then_with(|| 0.cmp(&self.cross(other)))
     }
 
@@ -213,7 +211,7 @@ impl Way {
 }
 
 /// A node as a place, in steps.
-pub(super) fn point(node: IntPoint<i32>) -> DVec2 {
+pub(in crate::geometry) fn point(node: IntPoint<i32>) -> DVec2 {
     DVec2::new(f64::from(node.x), f64::from(node.y))
 }
 

@@ -1,7 +1,13 @@
 //! Clean regions: outlines that do not cross, overlap or repeat, with their holes.
 
-use super::noding::Corners;
-use super::{Grid, Rect};
+mod grid;
+mod locate;
+mod noding;
+
+pub use grid::Grid;
+pub use locate::Locator;
+
+use super::Rect;
 use glam::DVec2;
 use i_overlay::core::fill_rule::FillRule as OverlayFillRule;
 use i_overlay::core::overlay::{IntOverlayOptions, Overlay, ShapeType};
@@ -13,6 +19,7 @@ use i_overlay::i_shape::int::shape::IntShapes;
 use i_overlay::mesh::int::arc::ArcOptions;
 use i_overlay::mesh::int::outline::offset::IntOutlineOffset;
 use i_overlay::mesh::int::style::{IntLineJoin, IntOutlineStyle};
+use noding::Corners;
 
 /// Which places an outline fills where it winds round them more than once (SVG 1.1 section 11.3).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,6 +53,9 @@ pub struct Region {
     /// Worked out once: every question about a size asks for it.
     bounds: Option<Rect>,
 }
+
+/// An edge of an outline, by its two nodes; the region lies to its left.
+pub(super) type Segment = [IntPoint<i32>; 2];
 
 /// One closed outline of a [`Region`].
 #[derive(Clone, Copy)]
@@ -235,7 +245,7 @@ impl Region {
     }
 
     /// Every edge by its nodes; the region lies to the left of each.
-    pub(super) fn node_segments(&self) -> Vec<[IntPoint<i32>; 2]> {
+    pub(super) fn node_segments(&self) -> Vec<Segment> {
         let rings = self.shapes.iter().flatten();
         rings.flat_map(|ring| (0..ring.len()).map(|i| [ring[i], ring[(i + 1) % ring.len()]])).collect()
     }

@@ -2,6 +2,8 @@
 
 #![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
 
+pub mod distance;
+
 use super::{Rect, Region, Ring};
 use glam::{DVec2, dvec2};
 

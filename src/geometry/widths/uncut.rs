@@ -17,7 +17,7 @@
 //!
 //! Bare `f64` millimetres.
 
-use super::axis::Welds;
+use super::merge::Merged;
 use glam::DVec2;
 use std::f64::consts::FRAC_PI_2;
 
@@ -26,12 +26,12 @@ use std::f64::consts::FRAC_PI_2;
 pub(super) struct Branch {
     pub(super) narrow: DVec2,
     pub(super) wide: DVec2,
-    pub(super) span: Span,
+    pub(super) growth: Growth,
 }
 
 /// How the radius grows along a branch.
 #[derive(Clone, Copy, Debug)]
-pub(super) enum Span {
+pub(super) enum Growth {
     /// Between two segments: from one radius to the other, evenly.
     Even { narrow: f64, wide: f64 },
     /// Between a point and a line at distance `h`: `(x^2 + h^2) / 2h`, `x` along the line from the foot of
@@ -52,20 +52,20 @@ struct Stop {
 
 impl Branch {
     pub(super) fn scaled(self, to_mm: impl Fn(DVec2) -> DVec2, k: f64) -> Branch {
-        let span = match self.span {
-            Span::Even { narrow, wide } => Span::Even { narrow: narrow * k, wide: wide * k },
-            Span::Parabola { h, from, to } => Span::Parabola { h: h * k, from: from * k, to: to * k },
-            Span::Bisector { d, from, to } => Span::Bisector { d: d * k, from: from * k, to: to * k },
+        let growth = match self.growth {
+            Growth::Even { narrow, wide } => Growth::Even { narrow: narrow * k, wide: wide * k },
+            Growth::Parabola { h, from, to } => Growth::Parabola { h: h * k, from: from * k, to: to * k },
+            Growth::Bisector { d, from, to } => Growth::Bisector { d: d * k, from: from * k, to: to * k },
         };
-        Branch { narrow: to_mm(self.narrow), wide: to_mm(self.wide), span }
+        Branch { narrow: to_mm(self.narrow), wide: to_mm(self.wide), growth }
     }
 
     /// The radius at either end.
     fn radii(&self) -> [f64; 2] {
-        match self.span {
-            Span::Even { narrow, wide } => [narrow, wide],
-            Span::Parabola { h, from, to } => [from, to].map(|x| (x * x + h * h) / (2.0 * h.abs())),
-            Span::Bisector { d, from, to } => [from, to].map(|t| t.hypot(0.5 * d)),
+        match self.growth {
+            Growth::Even { narrow, wide } => [narrow, wide],
+            Growth::Parabola { h, from, to } => [from, to].map(|x| (x * x + h * h) / (2.0 * h.abs())),
+            Growth::Bisector { d, from, to } => [from, to].map(|t| t.hypot(0.5 * d)),
         }
     }
 
@@ -75,8 +75,8 @@ impl Branch {
         let [least, most] = self.radii();
         let ends = r < most;
         let chord = self.wide - self.narrow;
-        match self.span {
-            Span::Even { narrow, wide } => {
+        match self.growth {
+            Growth::Even { narrow, wide } => {
                 let (length, growth) = (chord.length(), (wide - narrow).min(chord.length()));
                 // Along either segment.
                 let run = ((length - growth) * (length + growth)).max(0.0).sqrt();
@@ -88,7 +88,7 @@ impl Branch {
                 };
                 ((least + r.min(most)) * run * share, ends.then(stop))
             }
-            Span::Parabola { h, from, to } => {
+            Growth::Parabola { h, from, to } => {
                 let (side, h) = (h.signum(), h.abs());
                 let x = if ends { (h * (2.0 * r - h)).max(0.0).sqrt().clamp(from, to) } else { to };
                 let whole = |x: f64| x * (x * x / (3.0 * h) + h);
@@ -102,7 +102,7 @@ impl Branch {
                 };
                 (0.75 * (whole(x) - whole(from)), ends.then(stop))
             }
-            Span::Bisector { d, from, to } => {
+            Growth::Bisector { d, from, to } => {
                 let half = 0.5 * d;
                 let t = if ends { ((r - half) * (r + half)).max(0.0).sqrt().clamp(from, to) } else { to };
                 let stop = || Stop {
@@ -156,10 +156,10 @@ fn clear_radius(branches: &[Branch], r: f64) -> f64 {
         .map_or(r, |gap| gap[0].midpoint(gap[1]))
 }
 
-/// What a cutter of radius `r` leaves of a place with this axis, none for what is no radius. `welded` is how
+/// What a cutter of radius `r` leaves of a place with this axis, none for what is no radius. `merged` is how
 /// near, in millimetres, two ends of branches are one. `O(n)` in branches, and `O(hits log hits)` in those
 /// that are somewhere narrower than the cutter.
-pub(super) fn uncut(branches: &[Branch], r: f64, welded: f64) -> Uncut {
+pub(super) fn uncut(branches: &[Branch], r: f64, merged: f64) -> Uncut {
     if !(r > 0.0 && r.is_finite()) {
         return Uncut::default();
     }
@@ -180,7 +180,7 @@ pub(super) fn uncut(branches: &[Branch], r: f64, welded: f64) -> Uncut {
     for (i, covered) in covered(&stops, r) {
         areas[i as usize] -= covered;
     }
-    let mut parts = Welds::of(&open, 2 * narrow.len() as u32, welded);
+    let mut parts = Merged::of(&open, 2 * narrow.len() as u32, merged);
     for i in 0..narrow.len() as u32 {
         parts.unite(2 * i, 2 * i + 1);
     }
@@ -232,8 +232,10 @@ fn covered(stops: &[(u32, Stop)], r: f64) -> Vec<(u32, f64)> {
         let (x, y) = square(stop.at);
         others.clear();
         for column in x - 1..=x + 1 {
-            let ways = in_column(column, y - 1, y + 1).map(|i| stops[i as usize].1.at - stop.at);
-            others.extend(ways.filter(|way| *way != DVec2::ZERO && way.length_squared() < 4.0 * r * r));
+            let offsets = in_column(column, y - 1, y + 1).map(|i| stops[i as usize].1.at - stop.at);
+            others.extend(
+                offsets.filter(|offset| *offset != DVec2::ZERO && offset.length_squared() < 4.0 * r * r),
+            );
         }
         others.sort_unstable_by(|a, b| {
             a.length_squared()
@@ -290,22 +292,22 @@ fn sector(towards: DVec2, half: f64, r: f64, others: &[DVec2]) -> f64 {
 /// The area that the triangle of the origin, `a` and `b` has in common with a disc about the origin,
 /// positive where it is counter-clockwise.
 fn triangle_in_disc(a: DVec2, b: DVec2, r: f64) -> f64 {
-    let way = b - a;
-    let squared = way.length_squared();
+    let side = b - a;
+    let squared = side.length_squared();
     if squared == 0.0 {
         return 0.0;
     }
     let wedge = |a: DVec2, b: DVec2| 0.5 * r * r * a.angle_to(b);
     let triangle = |a: DVec2, b: DVec2| 0.5 * a.perp_dot(b);
     // Where the side's line enters the disc and leaves it, as shares of the side.
-    let middle = -a.dot(way) / squared;
-    let inside = r * r - (a + way * middle).length_squared();
+    let middle = -a.dot(side) / squared;
+    let inside = r * r - (a + side * middle).length_squared();
     if inside <= 0.0 {
         return wedge(a, b);
     }
     let reach = (inside / squared).sqrt();
     let (enters, leaves) = ((middle - reach).clamp(0.0, 1.0), (middle + reach).clamp(0.0, 1.0));
-    let (p, q) = (a + way * enters, a + way * leaves);
+    let (p, q) = (a + side * enters, a + side * leaves);
     let mut area = triangle(p, q);
     if enters > 0.0 {
         area += wedge(a, p);

@@ -1,6 +1,6 @@
 //! The integer lattice that outlines are snapped to, so that clipping and the medial axis are exact.
 
-use super::Rect;
+use crate::geometry::Rect;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 

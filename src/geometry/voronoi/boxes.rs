@@ -1,14 +1,11 @@
-//! A tree of boxes round the edges of an outline: which edges come near a ball that rolls along?
+//! A tree of boxes round the edges of an outline: which edges come near a disc that rolls along?
 
-use super::sites::Segment;
+use super::tuning::SINGLE_PRECISION;
+use crate::geometry::region::Segment;
 use glam::DVec2;
 
 /// Boxes a node of the tree holds.
 const FAN: usize = 4;
-
-/// By how much boxes are drawn too large, as a share of the outline's extent: what single precision
-/// leaves out of a product or three.
-const SINGLE_PRECISION: f64 = 1.0 / (1 << 20) as f64;
 
 /// Four boxes by their middles and half extents, from the middle of the outline, in steps. A cache line.
 #[derive(Clone, Copy)]
@@ -55,7 +52,7 @@ struct Edges {
 
 /// A tree of boxes round edges, four to a node, over edges that lie in order along a curve that fills the
 /// plane.
-pub(super) struct BoxTree {
+pub(in crate::geometry) struct BoxTree {
     edges: Vec<Edges>,
     /// From the boxes round four edges each up to the root; each level holds a node for four of the one
     /// below.
@@ -66,8 +63,8 @@ pub(super) struct BoxTree {
     extent: f64,
 }
 
-/// Where balls are that roll along a line: the frame has its origin at `start` and its x axis along
-/// `along`; the middles of the balls lie over `from..to`.
+/// Where discs are that roll along a line: the frame has its origin at `start` and its x axis along
+/// `along`; the middles of the discs lie over `from..to`.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Rolling {
     pub(super) start: DVec2,
@@ -78,9 +75,9 @@ pub(super) struct Rolling {
     pub(super) floor: f64,
 }
 
-/// How large balls are that roll along a line.
+/// How large discs are that roll along a line.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Reach {
+pub(super) struct DiscSize {
     /// Of their middles above the line.
     pub(super) height: f64,
     pub(super) radius: f64,
@@ -95,7 +92,7 @@ struct Query {
     along: [f32; 2],
     from: f32,
     to: f32,
-    /// Where the balls touch, which is where the middles are unless those go further aside.
+    /// Where the discs touch, which is where the middles are unless those go further aside.
     home: [f32; 2],
     floor: f32,
     slack: f32,
@@ -111,11 +108,11 @@ fn smaller(a: f32, b: f32) -> f32 {
 
 impl Query {
     /// The squared distance of each box from the middles at `height`, infinite for what is passed over; and
-    /// how large a ball would have to be to touch it, at least, by which the likely ones come first.
+    /// how large a disc would have to be to touch it, at least, by which the likely ones come first.
     fn boxes(&self, four: &Four, height: f32) -> [[f32; FAN]; 2] {
         let [along_x, along_y] = self.along;
         let (size_x, size_y) = (along_x.abs(), along_y.abs());
-        let (mut near, mut low) = ([0.0_f32; FAN], [0.0_f32; FAN]);
+        let (mut squared, mut low) = ([0.0_f32; FAN], [0.0_f32; FAN]);
         for i in 0..FAN {
             let (x, y) = (four.x[i] - self.start[0], four.y[i] - self.start[1]);
             let (across, up) = (along_x * x + along_y * y, along_x * y - along_y * x);
@@ -126,34 +123,34 @@ impl Query {
             let (beyond, off) = (larger(past, 0.0), larger(off, 0.0));
             let top = up + half_up;
             let passed = top <= self.floor;
-            near[i] = if passed { f32::INFINITY } else { beyond * beyond + off * off };
+            squared[i] = if passed { f32::INFINITY } else { beyond * beyond + off * off };
             let over = larger(up.abs() - half_up, 0.0);
             let [from, to] = self.home;
             let away = larger(larger(across - half_across - to, from - across - half_across), 0.0);
             low[i] = (away * away + over * over) / larger(top, f32::MIN_POSITIVE);
         }
-        [near, low]
+        [squared, low]
     }
 
     /// The same for edges themselves.
     #[expect(clippy::needless_range_loop, reason = "side by side in all lists, four at once")]
     fn edges(&self, edges: &Edges, height: f32) -> [f32; FAN] {
         let [along_x, along_y] = self.along;
-        let mut near = [0.0_f32; FAN];
+        let mut squared = [0.0_f32; FAN];
         for i in 0..FAN {
             let (x, y) = (edges.from_x[i] - self.start[0], edges.from_y[i] - self.start[1]);
             let (ax, ay) = (along_x * x + along_y * y, along_x * y - along_y * x);
             let (x, y) = (edges.to_x[i] - self.start[0], edges.to_y[i] - self.start[1]);
             let (bx, by) = (along_x * x + along_y * y, along_x * y - along_y * x);
             let past = |x: f32| larger(x - self.to, self.from - x);
-            let squared = |x: f32, y: f32| x * x + y * y;
-            let from_middles = |x: f32, y: f32| squared(larger(past(x), 0.0), y - height);
+            let square = |x: f32, y: f32| x * x + y * y;
+            let from_middles = |x: f32, y: f32| square(larger(past(x), 0.0), y - height);
             let (dx, dy) = (bx - ax, by - ay);
-            let length = larger(squared(dx, dy), f32::MIN_POSITIVE);
+            let length = larger(square(dx, dy), f32::MIN_POSITIVE);
             let from_edge = |middle: f32| {
                 let (x, y) = (middle - ax, height - ay);
                 let share = smaller(larger((x * dx + y * dy) / length, 0.0), 1.0);
-                squared(x - share * dx, y - share * dy)
+                square(x - share * dx, y - share * dy)
             };
             let ends = smaller(from_middles(ax, ay), from_middles(bx, by));
             let middles = smaller(from_edge(self.from), from_edge(self.to));
@@ -162,7 +159,7 @@ impl Query {
             let crosses =
                 (ay > height) != (by > height) && smaller(ax, bx) <= self.to && larger(ax, bx) >= self.from;
             let passed = larger(ay, by) + self.slack <= self.floor;
-            near[i] = if passed {
+            squared[i] = if passed {
                 f32::INFINITY
             } else if crosses {
                 0.0
@@ -170,13 +167,13 @@ impl Query {
                 least
             };
         }
-        near
+        squared
     }
 }
 
 impl BoxTree {
     /// `O(n)`.
-    pub(super) fn of(segments: &[Segment]) -> BoxTree {
+    pub(in crate::geometry) fn of(segments: &[Segment]) -> BoxTree {
         let point = super::sites::point;
         let whole = segments
             .iter()
@@ -215,20 +212,20 @@ impl BoxTree {
         BoxTree { edges, levels, count: segments.len() as u32, middle, slack, extent }
     }
 
-    /// The longest way across the outline's box.
+    /// The diagonal of the outline's box.
     pub(super) fn extent(&self) -> f64 {
         self.extent
     }
 
-    /// Calls `visit` with every edge that a ball touches, nearer ones first as far as that comes cheap.
-    /// `reach` is asked again and again for how large the balls are, which may shrink meanwhile; `visit`
+    /// Calls `visit` with every edge that a disc touches, nearer ones first as far as that comes cheap.
+    /// `reach` is asked again and again for how large the discs are, which may shrink meanwhile; `visit`
     /// returns whether to go on. Some that are near miss are told too, none is left out.
     pub(super) fn visit<S>(
         &self,
         rolling: Rolling,
         stack: &mut Vec<(u32, u32)>,
         state: &mut S,
-        reach: impl Fn(&S) -> Reach,
+        reach: impl Fn(&S) -> DiscSize,
         mut visit: impl FnMut(&mut S, u32) -> bool,
     ) {
         let start = rolling.start - self.middle;
@@ -245,17 +242,17 @@ impl BoxTree {
         // Level 0 is the edges themselves.
         stack.push((self.levels.len() as u32, 0));
         while let Some((level, index)) = stack.pop() {
-            let Reach { height, radius, aside } = reach(state);
+            let DiscSize { height, radius, aside } = reach(state);
             let (height, radius) = (height as f32, radius as f32 * (1.0 + 1e-6) + query.slack);
             (query.from, query.to) = ((rolling.from - aside) as f32, (rolling.to + aside) as f32);
-            let [near, low] = match (level as usize).checked_sub(1) {
+            let [squared, low] = match (level as usize).checked_sub(1) {
                 None => [query.edges(&self.edges[index as usize], height); 2],
                 Some(level) => query.boxes(&self.levels[level][index as usize], height),
             };
             let mut order = [(0.0_f32, 0_u32); FAN];
             let mut count = 0;
-            for (i, (&near, &distance)) in near.iter().zip(&low).enumerate() {
-                if near < radius * radius {
+            for (i, (&squared, &distance)) in squared.iter().zip(&low).enumerate() {
+                if squared < radius * radius {
                     // Farthest first, for the stack hands back the last.
                     let mut at = count;
                     while at > 0 && order[at - 1].0 < distance {

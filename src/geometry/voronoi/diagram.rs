@@ -6,18 +6,16 @@
 use super::boxes::BoxTree;
 use super::cell::{Edge, Tracer};
 use super::sites::{Face, Site, Sites};
-use super::wedge::{self, Beside, Gap};
+use super::tuning::BLOCK;
+use super::wedge::{self, Gap, NodeContact};
 use rayon::prelude::*;
-
-/// So many cells are worked out by one thread after each other. Guesses are handed on within a block alone.
-const BLOCK: usize = 512;
 
 /// What a segment borders on, by face: at its start and at its end, seen from there.
 type Borders = [[Site; 2]; 2];
 
 /// What `take` makes of the edges on the faces asked for, block by block, in the order of the sites. Each edge
 /// comes once.
-pub(super) fn edges<T: Send>(
+pub(in crate::geometry) fn edges<T: Send>(
     sites: &Sites,
     tree: &BoxTree,
     faces: &[Face],
@@ -25,22 +23,22 @@ pub(super) fn edges<T: Send>(
 ) -> Vec<T> {
     let count = sites.segments.len();
     let blocks: Vec<_> = (0..count).step_by(BLOCK).map(|first| first..count.min(first + BLOCK)).collect();
-    let from_segments: Vec<(T, Vec<Beside>)> = blocks
+    let from_segments: Vec<(T, Vec<NodeContact>)> = blocks
         .par_iter()
         .map(|block| {
-            let (edges, beside) = of_segments(sites, tree, faces, block.clone());
-            (take(edges), beside)
+            let (edges, contacts) = of_segments(sites, tree, faces, block.clone());
+            (take(edges), contacts)
         })
         .collect();
-    let (mut all, beside): (Vec<T>, Vec<_>) = from_segments.into_iter().unzip();
-    let beside = by_node(count, beside);
-    let from_nodes: Vec<(T, Vec<Gap>)> = beside
+    let (mut all, contacts): (Vec<T>, Vec<_>) = from_segments.into_iter().unzip();
+    let contacts = by_node(count, contacts);
+    let from_nodes: Vec<(T, Vec<Gap>)> = contacts
         .into_par_iter()
-        .map(|mut beside| {
+        .map(|mut contacts| {
             let (mut edges, mut gaps) = (Vec::new(), Vec::new());
-            beside.sort_unstable_by_key(|beside| beside.node);
-            for beside in beside.chunk_by_mut(|a, b| a.node == b.node) {
-                wedge::edges(sites, beside, &mut edges, &mut gaps);
+            contacts.sort_unstable_by_key(|contact| contact.node);
+            for of_node in contacts.chunk_by_mut(|a, b| a.node == b.node) {
+                wedge::edges(sites, of_node, &mut edges, &mut gaps);
             }
             (take(edges), gaps)
         })
@@ -69,10 +67,10 @@ fn of_segments(
     tree: &BoxTree,
     faces: &[Face],
     block: std::ops::Range<usize>,
-) -> (Vec<Edge>, Vec<Beside>) {
+) -> (Vec<Edge>, Vec<NodeContact>) {
     let first = block.start;
     let mut tracer = Tracer::new(sites, tree);
-    let (mut edges, mut beside) = (Vec::new(), Vec::new());
+    let (mut edges, mut contacts) = (Vec::new(), Vec::new());
     let mut borders: Vec<Option<Borders>> = vec![None; block.len()];
     for start in block.clone() {
         // Along the ring as far as that stays in the block: each knows what the one before borders on.
@@ -83,25 +81,26 @@ fn of_segments(
             for &face in faces {
                 // Inside, the neighbour before comes first; outside, the one after.
                 let ends = if face == Face::Inside { [before, after] } else { [after, before] };
-                let near = [0, 1].map(|end| {
+                let seeds = [0, 1].map(|end| {
                     let neighbour = (ends[end] as usize).checked_sub(first);
                     let borders = neighbour.and_then(|i| *borders.get(i)?);
                     borders.map_or(Site::NONE, |borders| borders[face as usize][1 - end])
                 });
-                own[face as usize] = tracer.segment_cell(face, segment as u32, near, &mut edges, &mut beside);
+                own[face as usize] =
+                    tracer.segment_cell(face, segment as u32, seeds, &mut edges, &mut contacts);
             }
             borders[segment - first] = Some(own);
             segment = after as usize;
         }
     }
-    (edges, beside)
+    (edges, contacts)
 }
 
-/// What is told of nodes, by blocks of them.
-fn by_node(count: usize, told: Vec<Vec<Beside>>) -> Vec<Vec<Beside>> {
+/// The contacts of nodes, by blocks of nodes.
+fn by_node(count: usize, contacts: Vec<Vec<NodeContact>>) -> Vec<Vec<NodeContact>> {
     let mut blocks = vec![Vec::new(); count.div_ceil(BLOCK)];
-    for beside in told.into_iter().flatten() {
-        blocks[beside.node as usize / BLOCK].push(beside);
+    for contact in contacts.into_iter().flatten() {
+        blocks[contact.node as usize / BLOCK].push(contact);
     }
     blocks
 }
@@ -109,7 +108,8 @@ fn by_node(count: usize, told: Vec<Vec<Beside>>) -> Vec<Vec<Beside>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::sites::{Segment, point};
+    use crate::geometry::region::Segment;
+    use crate::geometry::voronoi::sites::point;
     use glam::DVec2;
     use i_overlay::i_float::int::point::IntPoint;
     use proptest::prelude::*;
@@ -154,21 +154,21 @@ mod tests {
     proptest! {
         /// What nodes border on comes out as when all of each node's wedge is searched, knowing nothing.
         #[test]
-        fn what_segments_tell_of_nodes_is_what_a_search_finds(segments in dots()) {
+        fn what_segments_report_of_nodes_is_what_a_search_finds(segments in dots()) {
             let sites = Sites::of(&segments);
             let tree = BoxTree::of(&sites.segments);
-            let told = lengths(edges(&sites, &tree, &Face::BOTH, |edges| edges).into_iter().flatten());
+            let reported = lengths(edges(&sites, &tree, &Face::BOTH, |edges| edges).into_iter().flatten());
             let (mut tracer, mut found) = (Tracer::new(&sites, &tree), Vec::new());
             for (node, cone) in (0..).zip(&sites.cones) {
                 let Some(cone) = *cone else { continue };
                 let at = point(sites.node_at(node));
                 let ends = [cone.first, cone.last].map(|side| at + sites.along_from(cone.face, side).perp());
-                tracer.node_gap(&Gap { node, face: cone.face, ends, near: [Site::NONE; 2] }, &mut found);
+                tracer.node_gap(&Gap { node, face: cone.face, ends, neighbours: [Site::NONE; 2] }, &mut found);
             }
             let found = lengths(found);
-            prop_assert_eq!(told.keys().collect::<Vec<_>>(), found.keys().collect::<Vec<_>>());
-            for (told, found) in told.values().zip(found.values()) {
-                prop_assert!((told - found).abs() < 0.01 + 1e-6 * found, "{} {}", told, found);
+            prop_assert_eq!(reported.keys().collect::<Vec<_>>(), found.keys().collect::<Vec<_>>());
+            for (reported, found) in reported.values().zip(found.values()) {
+                prop_assert!((reported - found).abs() < 0.01 + 1e-6 * found, "{} {}", reported, found);
             }
         }
     }

@@ -1,0 +1,190 @@
+//! Thin features: pieces under their limits, joined where they meet.
+
+use super::WidthMap;
+use super::axis;
+use super::piece::{AxisPoint, Tip};
+use glam::DVec2;
+
+impl WidthMap {
+    /// What is narrower than a limit: the thin parts of `thin` pieces, joined where they meet.
+    ///
+    /// `thin` names pieces by index, each with its own limit in design millimetres (the limit may
+    /// depend on the piece's direction). Pieces that are not narrower than their limit, or do not exist,
+    /// are passed over; of a piece named twice the larger limit counts. Pieces join at a vertex that lies
+    /// in the thin part of both, whatever their limits. A taper never joins a wall: where a thin wall ends
+    /// in a point, both are told.
+    ///
+    /// Sorted by the index of the narrowest piece; the same feature keeps its [`name`](Feature::name) as the
+    /// limits move. `O(hits log hits)`, whatever the size of the map.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// use spelk::geometry::widths::{FeatureShape, measure};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 40.0)));
+    /// let point = vec![dvec2(0.0, 0.0), dvec2(10.0, 0.0), dvec2(5.0, 40.0)];
+    /// let widths = measure(&Region::clean(grid, &[point], FillRule::NonZero));
+    /// let asked: Vec<_> = (0..widths.inside.pieces().len()).map(|i| (i as u32, 2.0)).collect();
+    /// let found = widths.inside.features(&asked);
+    /// let FeatureShape::Tip { apex } = found[0].shape else { unreachable!("a point") };
+    /// assert!((apex.to_degrees() - 14.25).abs() < 0.01);
+    /// assert!((found[0].length - 8.062).abs() < 0.001); // 2 / (2 sin(apex / 2))
+    /// ```
+    pub fn features(&self, thin: &[(u32, f64)]) -> Vec<Feature> {
+        let is_thin =
+            |&(i, limit): &(u32, f64)| self.pieces.get(i as usize).is_some_and(|p| p.narrow.width < limit);
+        let mut hits: Vec<(u32, f64)> = thin.iter().copied().filter(is_thin).collect();
+        hits.sort_unstable_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
+        hits.dedup_by_key(|hit| hit.0);
+        let groups = self.groups(&hits);
+        groups.chunk_by(|a, b| a.0 == b.0).map(|group| self.feature(&hits, group)).collect()
+    }
+
+    /// Every hit beside the first hit it hangs together with, sorted.
+    fn groups(&self, hits: &[(u32, f64)]) -> Vec<(usize, usize)> {
+        // Where each hit can be joined: at a vertex it reaches, or, for a taper, at its own corner.
+        let mut meets: Vec<(bool, u32, usize)> = Vec::with_capacity(2 * hits.len());
+        for (hit, &(i, limit)) in hits.iter().enumerate() {
+            let piece = &self.pieces[i as usize];
+            if piece.taper {
+                meets.push((true, piece.tip, hit));
+                continue;
+            }
+            meets.push((false, piece.narrow.vertex, hit));
+            if piece.wide.width < limit {
+                meets.push((false, piece.wide.vertex, hit));
+            }
+        }
+        meets.sort_unstable();
+        let mut parent: Vec<usize> = (0..hits.len()).collect();
+        for pair in meets.windows(2) {
+            if (pair[0].0, pair[0].1) == (pair[1].0, pair[1].1) {
+                let (a, b) = (root(&mut parent, pair[0].2), root(&mut parent, pair[1].2));
+                parent[a.max(b)] = a.min(b);
+            }
+        }
+        let mut groups: Vec<_> = (0..hits.len()).map(|hit| (root(&mut parent, hit), hit)).collect();
+        groups.sort_unstable();
+        groups
+    }
+
+    fn feature(&self, hits: &[(u32, f64)], group: &[(usize, usize)]) -> Feature {
+        let index = hits[group[0].0].0;
+        let narrowest = &self.pieces[index as usize];
+        // As all limits grow alike this one stays the first, and those that join it come later.
+        let excess = |hit: usize| {
+            let (i, limit) = hits[hit];
+            limit / self.pieces[i as usize].narrow.width
+        };
+        // Where two are as thin but for rounding, the first.
+        let thinner = |a, b| if excess(b) > excess(a) * (1.0 + 1e-9) { b } else { a };
+        let worst = group.iter().map(|&(_, hit)| hit).reduce(thinner);
+        let name = worst.map_or(index, |hit| hits[hit].0);
+        let mut axis = Vec::with_capacity(group.len());
+        let mut length = 0.0;
+        // The mean of an undirected direction is taken of twice its angle.
+        let mut doubled = DVec2::ZERO;
+        for &(_, hit) in group {
+            let (i, limit) = hits[hit];
+            let piece = &self.pieces[i as usize];
+            let part = piece.length_between(piece.curve.range()[0], piece.cut(limit));
+            length += part;
+            doubled += DVec2::from_angle(2.0 * piece.direction) * part;
+            piece.chords(limit, &mut axis);
+        }
+        if narrowest.taper {
+            let Tip { at, apex } = self.tips[narrowest.tip as usize];
+            return Feature {
+                shape: FeatureShape::Tip { apex },
+                piece: index,
+                name,
+                width: 0.0,
+                at,
+                length,
+                direction: narrowest.direction,
+                axis,
+            };
+        }
+        // Anywhere on a wall of even width is narrowest; the middle is where a person would point.
+        let at = if narrowest.is_even() {
+            let [from, _] = narrowest.curve.range();
+            narrowest.place(0.5 * (from + narrowest.cut(hits[group[0].0].1))).at
+        } else {
+            narrowest.narrow.at
+        };
+        let straight = doubled.length() >= LEAST_STRAIGHTNESS * length && length > 0.0;
+        let direction = if straight {
+            axis::direction(DVec2::from_angle(0.5 * doubled.to_angle()))
+        } else {
+            narrowest.direction
+        };
+        Feature {
+            shape: FeatureShape::Neck,
+            piece: index,
+            name,
+            width: narrowest.narrow.width,
+            at,
+            length,
+            direction,
+            axis,
+        }
+    }
+}
+
+/// How well the directions of a wall's pieces must agree for their mean to mean anything: 1 for a
+/// straight wall, 0 for a ring; an arc through 45 degrees has 0.9. Chosen so, no source.
+const LEAST_STRAIGHTNESS: f64 = 0.9;
+
+fn root(parent: &mut [usize], mut of: usize) -> usize {
+    while parent[of] != of {
+        parent[of] = parent[parent[of]];
+        of = parent[of];
+    }
+    of
+}
+
+/// One thing that is narrower than asked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Feature {
+    /// A wall or groove, or the end of a point.
+    pub shape: FeatureShape,
+    /// The narrowest piece.
+    pub piece: u32,
+    /// The piece that is thinnest for its limit: a stable name for the feature, which it keeps while all
+    /// limits grow alike, until it hangs together with one that is thinner still.
+    pub name: u32,
+    /// Least width in design millimetres; 0 for a tip.
+    pub width: f64,
+    /// Where it is narrowest: for an even wall the middle of its narrowest piece, for a tip the corner.
+    pub at: DVec2,
+    /// Length of the thin part along the axis, design millimetres; for a tip, from the corner.
+    pub length: f64,
+    /// Direction of run, radians in `0..pi` from the x axis: the mean along the thin part where that is
+    /// nearly straight, else the direction at the narrowest place. For a tip, where it points.
+    pub direction: f64,
+    /// The thin part of the axis, as chords with the width at either end, for drawing.
+    pub axis: Vec<[AxisPoint; 2]>,
+}
+
+impl Feature {
+    /// A place of the thin part that lies within the wall or groove itself: a tip's corner lies on the
+    /// outline, and an outline belongs to either side.
+    pub fn inside(&self) -> DVec2 {
+        match self.shape {
+            FeatureShape::Neck => self.at,
+            FeatureShape::Tip { .. } => self.axis.first().map_or(self.at, |[a, b]| a.at.midpoint(b.at)),
+        }
+    }
+}
+
+/// Whether a thin feature is a wall or groove, or the end of a point.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum FeatureShape {
+    /// Thin between two sides.
+    Neck,
+    /// Thin because it ends in a sharp corner or a blunted point.
+    Tip {
+        /// Interior angle of the corner, radians; of the two sides behind it where it is blunted.
+        apex: f64,
+    },
+}

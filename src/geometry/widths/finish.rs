@@ -1,0 +1,96 @@
+//! From pieces as they are found to the pieces of one side: sorted, joined at named vertices, in millimetres.
+
+use super::axis::{Draft, Found, Side};
+use super::merge::Merged;
+use super::piece::{AxisPoint, Piece};
+use super::taper::mark_tapers;
+use crate::geometry::voronoi::MERGED_STEPS;
+use glam::DVec2;
+use rayon::prelude::*;
+
+/// A stretch of axis no longer than this, in steps, and as narrow, is no wall: two millionths of a
+/// design across. Outlines that were cut along each other and put together again leave such places.
+const DUST: f64 = 1024.0;
+
+/// Which drafts belong to a part of the axis that hangs together in more than [`DUST`].
+fn beyond_dust(drafts: &[Draft], merged: &Merged) -> Vec<bool> {
+    let mut parts = Merged { parent: merged.parent.clone() };
+    for i in 0..drafts.len() as u32 {
+        parts.unite(2 * i, 2 * i + 1);
+    }
+    let mut extents = vec![0.0; parts.parent.len()];
+    for (i, draft) in (0_u32..).zip(drafts) {
+        extents[parts.find(2 * i) as usize] += draft.piece.length() + draft.piece.narrow.width;
+    }
+    (0..drafts.len() as u32).map(|i| extents[parts.find(2 * i) as usize] > DUST).collect()
+}
+
+/// Sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
+pub(super) fn finish(Found { drafts, mut branches }: Found, origin: DVec2, step: f64) -> Side {
+    // Narrowest first; then by place, so that the order of rings plays no part.
+    let keys = |draft: &Draft| {
+        let (narrow, wide) = (draft.piece.narrow, draft.piece.wide);
+        [wide.width, narrow.at.x, narrow.at.y, wide.at.x, wide.at.y]
+    };
+    // Widths are not negative, so their bits are in order too.
+    let mut order: Vec<(u64, u32)> =
+        (0..).zip(&drafts).map(|(i, draft)| (draft.piece.narrow.width.to_bits(), i)).collect();
+    order.par_sort_unstable_by(|a, b| {
+        let by_place = || {
+            let (a, b) = (keys(&drafts[a.1 as usize]), keys(&drafts[b.1 as usize]));
+            let differ = a.iter().zip(&b).map(|(a, b)| a.total_cmp(b)).find(|order| order.is_ne());
+            differ.unwrap_or(std::cmp::Ordering::Equal)
+        };
+        a.0.cmp(&b.0).then_with(by_place).then(a.1.cmp(&b.1))
+    });
+    let mut sorted: Vec<Draft> = order.iter().map(|&(_, i)| drafts[i as usize]).collect();
+    drop((order, drafts));
+    let drafts = &mut sorted;
+    // The ends of draft `i` are `2 i`, the narrow one, and `2 i + 1`.
+    let ends = |(i, draft): (u32, &Draft)| {
+        [(2 * i, draft.piece.narrow), (2 * i + 1, draft.piece.wide)]
+            .into_iter()
+            .filter(|(_, point)| point.vertex != AxisPoint::BETWEEN)
+            .map(|(end, point)| (end, point.at))
+    };
+    let ends: Vec<(u32, DVec2)> = (0..).zip(drafts.iter()).flat_map(ends).collect();
+    let mut merged = Merged::of(&ends, 2 * drafts.len() as u32, MERGED_STEPS);
+    drop(ends);
+    let kept = beyond_dust(drafts, &merged);
+    let mut names = vec![u32::MAX; merged.parent.len()];
+    let mut count = 0;
+    for (i, draft) in (0_u32..).zip(drafts.iter_mut()).filter(|&(i, _)| kept[i as usize]) {
+        for (end, point) in [(2 * i, &mut draft.piece.narrow), (2 * i + 1, &mut draft.piece.wide)] {
+            let name = &mut names[merged.find(end) as usize];
+            if *name == u32::MAX {
+                *name = count;
+                count += 1;
+            }
+            point.vertex = *name;
+        }
+    }
+    drop((names, merged));
+    let mut keep = kept.into_iter();
+    drafts.retain(|_| keep.next().unwrap_or(true));
+    let mut tips = Vec::new();
+    mark_tapers(drafts, count as usize, &mut tips);
+    let to_mm = |at: DVec2| origin + at * step;
+    branches.par_iter_mut().for_each(|branch| *branch = branch.scaled(to_mm, step));
+    for tip in &mut tips {
+        tip.at = to_mm(tip.at);
+    }
+    let pieces = sorted.into_par_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect();
+    Side { pieces, tips, branches }
+}
+
+/// A piece measured in lattice steps, in millimetres.
+pub(super) fn in_millimetres(mut piece: Piece, origin: DVec2, step: f64) -> Piece {
+    let to_mm = |at: DVec2| origin + at * step;
+    for end in [&mut piece.narrow, &mut piece.wide] {
+        end.at = to_mm(end.at);
+        end.width *= step;
+    }
+    piece.feet = piece.feet.map(to_mm);
+    piece.curve = piece.curve.scaled(step);
+    piece
+}

@@ -1,0 +1,210 @@
+//! Widths of walls and grooves, from the medial axis of the line between standing and carved wood.
+//!
+//! Everything here is measured once, in design space. Scaling a design by `k` multiplies every width
+//! by `k`, so a question about a size is a lookup, never new geometry.
+//!
+//! The width at a point of the axis is the diameter of the largest circle that fits there: the circle
+//! touches the outline in two places, and only places that see at least 120 degrees between them count
+//! (two sides of a wall face each other; two sides of a square corner do not).
+//!
+//! # What is told at an end
+//!
+//! - A *sharp* end, a corner of 60 degrees or less, has a width that goes to nothing at any size. The
+//!   run that widens behind it is a taper: told as a [`FeatureShape::Tip`], by how much of it is
+//!   under the limit, never as a wall of width 0.
+//! - A *blunted* point, whose end is less than an eighth as wide as its taper becomes, is told as a tip
+//!   too: the drawn end is next to nothing, and what is lost is again a length of the point.
+//! - A *blunt* end that widens, such as a serif arm, is a wall. What is told is the largest circle
+//!   that touches the end and both sides, not the end edge itself: an arm that ends in an edge of
+//!   0.8 mm and widens at 20 degrees is told as 0.94 mm. Past that circle there is no wall to measure,
+//!   only two corners.
+
+mod axis;
+mod features;
+mod finish;
+mod merge;
+mod piece;
+#[cfg(test)]
+mod reference;
+mod taper;
+mod uncut;
+
+pub use features::{Feature, FeatureShape};
+pub use piece::{AxisPoint, Piece};
+pub use uncut::{Uncut, UncutPlace};
+
+use super::Region;
+use super::voronoi::MERGED_STEPS;
+use i_overlay::i_float::int::point::IntPoint;
+use piece::{Curve, Tip};
+use uncut::Branch;
+
+/// The walls and grooves on the two sides of one outline.
+#[derive(Clone, Debug, Default)]
+pub struct Widths {
+    /// Widths inside the region.
+    pub inside: WidthMap,
+    /// Widths outside the region; the outside has no far edge.
+    pub outside: WidthMap,
+}
+
+/// The kept part of the medial axis on one side of an outline, cut into monotone pieces.
+#[derive(Clone, Debug, Default)]
+pub struct WidthMap {
+    pieces: Vec<Piece>,
+    tips: Vec<Tip>,
+    /// The whole axis, corners and all.
+    branches: Vec<Branch>,
+    /// How near, in millimetres, two ends of branches are one.
+    merged: f64,
+}
+
+impl WidthMap {
+    fn of(axis::Side { pieces, tips, branches }: axis::Side, step: f64) -> WidthMap {
+        WidthMap { pieces, tips, branches, merged: MERGED_STEPS * step }
+    }
+
+    /// The same widths without what [`uncut`](Self::uncut) asks, which is most of the memory: it then finds
+    /// nothing.
+    #[must_use]
+    pub(crate) fn without_corners(self) -> WidthMap {
+        WidthMap { branches: Vec::new(), ..self }
+    }
+
+    /// What a round cutter of `radius` design millimetres does not reach: all that is farther than `radius`
+    /// from everywhere its middle can go. Nothing for what is no radius.
+    ///
+    /// Exact but for a millionth of the radius, by which it is taken smaller where an end of the axis is
+    /// just as wide; that much sharper is each corner, too. A radius may be as large as the outline's extent;
+    /// outside, what lies farther out than that is not known. `O(n)` in edges, and `O(hits log hits)` in
+    /// what is narrower than the cutter, which every corner is.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region, widths::measure};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
+    /// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
+    /// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero));
+    /// let uncut = widths.inside.uncut(3.0);
+    /// assert_eq!(uncut.places.len(), 4);
+    /// let four_corners = (4.0 - std::f64::consts::PI) * 9.0;
+    /// assert!((uncut.area - four_corners).abs() < 1e-4);
+    /// ```
+    pub fn uncut(&self, radius: f64) -> Uncut {
+        uncut::uncut(&self.branches, radius, self.merged)
+    }
+
+    /// Every kept piece of the axis, narrowest first.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region, widths::measure};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
+    /// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
+    /// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero));
+    /// assert_eq!(widths.inside.pieces().len(), 1); // corners are no walls
+    /// assert!(widths.outside.pieces().is_empty());
+    /// ```
+    pub fn pieces(&self) -> &[Piece] {
+        &self.pieces
+    }
+
+    /// The least width of a wall or groove, tapers apart; `None` where there is none.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region, widths::measure};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(50.0, 10.0)));
+    /// let bar = |x: f64| vec![dvec2(x, 0.0), dvec2(x + 6.0, 0.0), dvec2(x + 6.0, 10.0), dvec2(x, 10.0)];
+    /// let two = Region::clean(grid, &[bar(0.0), bar(8.0)], FillRule::NonZero);
+    /// let widths = measure(&two);
+    /// assert_eq!(widths.inside.least(), Some(6.0));
+    /// assert_eq!(widths.outside.least(), Some(2.0));
+    /// ```
+    pub fn least(&self) -> Option<f64> {
+        self.pieces.iter().find(|piece| !piece.taper).map(|piece| piece.narrow.width)
+    }
+}
+
+/// Debug builds check a region's promises up to so many edges: the engine takes edges that cross without
+/// a word, and gives a wrong diagram. More would be slow.
+const CHECKED_SEGMENTS: usize = 2000;
+
+/// Measures both sides of a region's outline.
+///
+/// The outside is measured as if it went on for ever. Widths are exact to a lattice step (2 nm at
+/// 300 mm). An empty region has no widths. Near-linear in edges for most outlines;
+/// quadratic in the edges of one regular polygon, whose largest ball touches them all. Uses every core, and
+/// gives the same to the bit on any number of them.
+///
+/// Places where two parts of an outline touch in a point have no width and are not told.
+///
+/// ```
+/// # use glam::dvec2;
+/// use spelk::geometry::{FillRule, Grid, Rect, Region, widths::measure};
+/// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
+/// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
+/// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero));
+/// assert_eq!(widths.inside.least(), Some(10.0));
+/// ```
+pub fn measure(region: &Region) -> Widths {
+    let segments = region.node_segments();
+    if segments.is_empty() {
+        return Widths::default();
+    }
+    if cfg!(debug_assertions) && segments.len() < CHECKED_SEGMENTS {
+        region.check_invariants();
+    }
+    let grid = region.grid();
+    let origin = grid.point(IntPoint::new(0, 0));
+    let [inside, outside] = axis::sides(&segments, origin, grid.step());
+    let (inside, outside) =
+        rayon::join(|| WidthMap::of(inside, grid.step()), || WidthMap::of(outside, grid.step()));
+    Widths { inside, outside }
+}
+
+/// The medial axis inside a region as far as its two nearest places are at least `least` radians apart, seen
+/// from it: what a pointed cutter follows. Unlike the width maps it runs on into corners (a corner of
+/// interior angle `a` has a branch that sees `pi - a`). One chain of points a piece, from narrow to wide, with
+/// the width at each; curves are cut so that chords stray by a few thousandths of the width. Pieces that
+/// meet share the place, to a lattice step. Near-linear in edges for most outlines.
+///
+/// ```
+/// # use glam::dvec2;
+/// use spelk::geometry::{FillRule, Grid, Rect, Region, widths::axis_within};
+/// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
+/// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
+/// let axis = axis_within(&Region::clean(grid, &[bar], FillRule::NonZero), 0.5);
+/// assert_eq!(axis.len(), 5); // the middle, and a branch into each corner
+/// ```
+#[expect(clippy::cast_sign_loss, reason = "a count from 1 to 16")]
+pub fn axis_within(region: &Region, least: f64) -> Vec<Vec<AxisPoint>> {
+    let segments = region.node_segments();
+    if segments.is_empty() {
+        return Vec::new();
+    }
+    let grid = region.grid();
+    let origin = grid.point(IntPoint::new(0, 0));
+    let chain = |piece: &Piece| {
+        let [from, to] = piece.curve.range();
+        let count = match piece.curve {
+            Curve::Line => 1,
+            Curve::Parabola { h: size, .. } | Curve::Bisector { d: size, .. } => {
+                // Even steps in the angle seen, which are short where the curve bends most.
+                let (from, to) = ((from / size).atan(), (to / size).atan());
+                ((to - from) / 0.12).ceil().clamp(1.0, 16.0) as u32
+            }
+        };
+        let stop = |i: u32| match piece.curve {
+            _ if i == 0 => piece.narrow,
+            _ if i == count => piece.wide,
+            Curve::Line => piece.wide,
+            Curve::Parabola { h: size, .. } | Curve::Bisector { d: size, .. } => {
+                let (from, to) = ((from / size).atan(), (to / size).atan());
+                piece.place(size * (from + (to - from) * f64::from(i) / f64::from(count)).tan())
+            }
+        };
+        (0..=count).map(stop).collect()
+    };
+    axis::inside(&segments, origin, grid.step(), least).iter().map(chain).collect()
+}
