@@ -10,7 +10,7 @@ use super::{Measured, Ratings, fit, measure, rate};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::geometry::{FillRule, Region};
-use crate::job::{Job, Size, Treatment};
+use crate::job::{Edit, Job, Size, Treatment};
 use glam::DVec2;
 use std::collections::BTreeMap;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -123,8 +123,10 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
     };
     // A strip that reaches past the outlines makes the design larger; told by its length it would be
     // carved smaller for it, and what was just mended would again be too thin.
-    if fit::factor(&now) != factor {
-        now.size = Size::Factor(factor);
+    if now.factor() != factor
+        && let Ok(sized) = now.with([Edit::Size(Size::Factor(factor))])
+    {
+        now = sized;
     }
     Mended { job: now, thickened, widened, reshaped }
 }

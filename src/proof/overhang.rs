@@ -133,7 +133,8 @@ mod tests {
     use super::*;
     use crate::design::{Design, Element};
     use crate::geometry::{FillRule, Grid, Rect, Region};
-    use crate::job::{Placement, Treatment};
+    use crate::job::{Edit, Placement, Treatment};
+    use crate::shop::Machine;
     use glam::{DVec2, dvec2};
     use std::sync::Arc;
 
@@ -145,13 +146,16 @@ mod tests {
         let region = Region::clean(grid, &[panel], FillRule::NonZero);
         let elements = vec![Element { name: "panel".to_owned(), region }];
         let design = Design { name: "panel".to_owned(), elements, page: None, grid, notices: Vec::new() };
-        let mut job = Job::new(Arc::new(design));
-        job.treat_all(Treatment::Sunk);
-        job.board.length = Mm::new(length);
-        job.machine.infeed_roller = Mm::new(100.0);
-        job.machine.outfeed_roller = Mm::new(100.0);
-        job.at = Placement::At { x: Mm::new(x), y: Mm::new(10.0) };
-        job
+        let job = Job::new(Arc::new(design));
+        let roller = Mm::new(100.0);
+        let machine = Machine { infeed_roller: roller, outfeed_roller: roller, ..job.machine().clone() };
+        job.with([
+            Edit::TreatAll(Treatment::Sunk),
+            Edit::BoardLength(Mm::new(length)),
+            Edit::Machine(Box::new(machine)),
+            Edit::Place(Placement::At { x: Mm::new(x), y: Mm::new(10.0) }),
+        ])
+        .unwrap()
     }
 
     fn close(found: f64, expected: f64) {
@@ -167,8 +171,9 @@ mod tests {
         close(travel.infeed.balance.get(), 400.0); // 200 past the outfeed roller, and the 200 between
         close(travel.outfeed.reach.get(), 300.0);
         close(travel.outfeed.balance.get(), 700.0);
-        let mut other_way = fed(1000.0, 300.0);
-        other_way.machine.feed = FeedDirection::RightFirst;
+        let one_way = fed(1000.0, 300.0);
+        let machine = Machine { feed: FeedDirection::RightFirst, ..one_way.machine().clone() };
+        let other_way = one_way.with([Edit::Machine(Box::new(machine))]).unwrap();
         let travel = super::travel(&other_way, 1.0);
         close(travel.in_front.get(), 400.0);
         close(travel.behind.get(), 700.0);

@@ -11,9 +11,8 @@
 //! A half turn has the same box and is never better, so it is kept as the user set it; the quarter turn
 //! is tried against it.
 
-use super::fit::{Surround, corner, factor, frame_box, ground_margin};
 use crate::geometry::Rect;
-use crate::job::{Ends, Job, Placement, Size, Turn};
+use crate::job::{Edit, EditKind, Ends, Job, Placement, Size, Surround, Turn};
 use crate::shop::Blemish;
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
@@ -45,15 +44,11 @@ pub struct Found {
 }
 
 impl Found {
-    /// The job with its design at the place that was found.
-    #[must_use]
-    pub fn applied(&self, job: &Job) -> Job {
-        Job {
-            size: Size::Factor(self.factor),
-            turn: self.turn,
-            at: Placement::At { x: self.x, y: self.y },
-            ..job.clone()
-        }
+    /// The edit that puts a design at the place that was found.
+    pub fn edit(&self) -> Edit {
+        let at = Placement::At { x: self.x, y: self.y };
+        let edits = vec![Edit::Size(Size::Factor(self.factor)), Edit::Turn(self.turn), Edit::Place(at)];
+        Edit::Several(EditKind::FoundPlace, edits)
     }
 }
 
@@ -127,7 +122,7 @@ pub fn snapped(job: &Job, factor: f64, dragged: DVec2, reach: f64) -> DVec2 {
     let frame = super::fit::frame_on_board(job) * factor;
     let ground = DVec2::splat(ground_margin(job).get());
     let board = dvec2(job.board.length.get(), job.board.width.get());
-    let middle = corner(&Job { at: Placement::Middle, ..job.clone() }, factor);
+    let middle = job.corner_at(Placement::Middle, factor);
     let stops = [middle, low, high - frame, ground, board - frame - ground];
     let snap = |axis: usize| {
         let to = |stop: &DVec2| (stop[axis] - dragged[axis]).abs();
@@ -325,7 +320,7 @@ mod tests {
     use crate::design::{Design, Element};
     use crate::geometry::{FillRule, Grid, Region};
     use crate::job::Treatment;
-    use crate::shop::{BlemishKind, BlemishShape};
+    use crate::shop::{BlemishKind, BlemishShape, Board, Machine};
     use proptest::prelude::*;
     use std::sync::Arc;
 
@@ -335,11 +330,21 @@ mod tests {
         let region = Region::clean(grid, &[area.corners().to_vec()], FillRule::NonZero);
         let elements = vec![Element { name: "panel".to_owned(), region }];
         let design = Design { name: "panel".to_owned(), elements, page: None, grid, notices: Vec::new() };
-        let mut job = Job::new(Arc::new(design));
-        job.treat_all(Treatment::Sunk);
-        [job.board.length, job.board.width] = board.map(Mm::new);
-        (job.machine.infeed_roller, job.machine.outfeed_roller) = (Mm::new(7.0), Mm::new(5.0));
-        job
+        let job = Job::new(Arc::new(design));
+        let [infeed_roller, outfeed_roller] = [7.0, 5.0].map(Mm::new);
+        let machine = Machine { infeed_roller, outfeed_roller, ..job.machine().clone() };
+        let [length, width] = board.map(Mm::new);
+        job.with([
+            Edit::TreatAll(Treatment::Sunk),
+            Edit::BoardSize([length, width, job.board().thickness]),
+            Edit::Machine(Box::new(machine)),
+        ])
+        .unwrap()
+    }
+
+    fn with_blemishes(job: &Job, blemishes: Vec<Blemish>) -> Job {
+        let board = Board { blemishes, ..job.board().clone() };
+        job.with([Edit::Board(Box::new(board))]).unwrap()
     }
 
     fn circle(x: f64, y: f64, diameter: f64, clearance: f64) -> Blemish {
@@ -366,14 +371,15 @@ mod tests {
     #[test]
     fn a_knot_leaves_the_longer_half() {
         // A split right across at 45 mm, 5 mm clearance: 100 mm of room from 5 to 105 leaves 35 and 55.
-        let mut job = panel(11.0, 1.0, [112.0, 40.0]);
+        let job = panel(11.0, 1.0, [112.0, 40.0]);
         let ends = [[45.0, 0.0], [45.0, 40.0]].map(|end| end.map(Mm::new));
         let shape = BlemishShape::Line { from: ends[0], to: ends[1] };
-        job.board.blemishes = vec![Blemish { kind: BlemishKind::Split, shape, clearance: Mm::new(5.0) }];
+        let split = Blemish { kind: BlemishKind::Split, shape, clearance: Mm::new(5.0) };
+        let job = with_blemishes(&job, vec![split]);
         let found = find_largest(&job, PITCH).unwrap();
         close(found.factor, 5.0);
         close(found.x.get(), 50.0);
-        assert!(blemishes_under(&found.applied(&job), found.factor).is_empty(), "clear of it, exactly");
+        assert!(blemishes_under(&job.with([found.edit()]).unwrap(), found.factor).is_empty(), "clear of it, exactly");
     }
 
     #[test]
@@ -382,19 +388,18 @@ mod tests {
         let found = find_largest(&job, PITCH).unwrap();
         assert_eq!(found.turn, Turn::Quarter);
         close(found.factor, 4.0);
-        let applied = found.applied(&job);
+        let applied = job.with([found.edit()]).unwrap();
         close(super::super::fit::largest_factor(&applied), 4.0);
         assert_eq!(super::super::fit::fit(&applied, 4.0).outcome, super::super::FitOutcome::Fits);
     }
 
     #[test]
     fn a_board_that_is_all_knot_has_no_place() {
-        let mut job = panel(20.0, 10.0, [112.0, 40.0]);
-        job.board.blemishes = vec![circle(56.0, 20.0, 200.0, 0.0)];
-        assert_eq!(find_largest(&job, PITCH), None);
-        job.board.blemishes.clear();
-        job.board.length = Mm::new(12.0);
-        assert_eq!(find_largest(&job, PITCH), None, "the allowance is all there is");
+        let job = panel(20.0, 10.0, [112.0, 40.0]);
+        let knotty = with_blemishes(&job, vec![circle(56.0, 20.0, 200.0, 0.0)]);
+        assert_eq!(find_largest(&knotty, PITCH), None);
+        let short = job.with([Edit::BoardLength(Mm::new(12.0))]).unwrap();
+        assert_eq!(find_largest(&short, PITCH), None, "the allowance is all there is");
     }
 
     #[test]
@@ -461,14 +466,14 @@ mod tests {
             knots in prop::collection::vec((0.0..60.0f64, 0.0..30.0f64, 0.5..8.0f64, 0.1..3.0f64), 0..5),
             pitch in prop::sample::select(vec![1.0, 1.7, 2.5]),
         ) {
-            let mut job = panel(length, width, [board.0, board.1]);
-            job.board.blemishes = knots.iter().map(|&(x, y, d, c)| circle(x, y, d, c)).collect();
+            let knots = knots.iter().map(|&(x, y, d, c)| circle(x, y, d, c)).collect();
+            let job = with_blemishes(&panel(length, width, [board.0, board.1]), knots);
             let slow = by_brute_force(&job, pitch, Turn::AsDrawn).max(by_brute_force(&job, pitch, Turn::Quarter));
             let found = find_largest(&job, Mm::new(pitch));
             let quick = found.map_or(0.0, |found| found.factor);
             prop_assert!((quick - slow).abs() < 1e-6, "found {quick}, brute force {slow}");
             if let Some(found) = found {
-                let placed = found.applied(&job);
+                let placed = job.with([found.edit()]).unwrap();
                 prop_assert!(blemishes_under(&placed, found.factor * (1.0 - 1e-6)).is_empty());
                 prop_assert!(super::super::fit::overlaps(&placed, found.factor * (1.0 - 1e-6)).is_empty());
                 let again = find_at_size(&placed, Mm::new(pitch)).unwrap();

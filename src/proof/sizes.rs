@@ -5,12 +5,12 @@
 //! the depth asks for it), with nothing marked or measured yet. So a size is unsound for what would
 //! become of the carving, not for want of a board, and the row says which board it takes.
 
-use super::fit::{self, board_needed, largest_factor};
+use super::fit::{self, board_needed};
 use super::ground;
 use super::price::{Price, PricedPiece, price};
 use super::{Finding, FindingKind, Measured, Proof, Ratings, Severity, proof, rate};
 use crate::geometry::Rect;
-use crate::job::{Job, Placement, Size};
+use crate::job::{Edit, Job, Placement, Rejected, Size};
 use crate::shop::{Board, Prices, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use glam::{DVec2, dvec2};
@@ -320,14 +320,13 @@ pub fn sizes(
     }));
     let mut rows = Vec::with_capacity(all.len());
     for (kind, named) in all {
-        let asked = Job { size: named.size, at: Placement::Middle, ..job.clone() };
-        let no_size = || SizesError::NoSuchSize { text: named.name.clone() };
-        asked.check().map_err(|_a_size_like_any| no_size())?;
-        let factor = fit::factor(&asked);
-        let asked = Job { size: Size::Factor(factor), ..asked };
-        asked.check().map_err(|_a_size_like_any| no_size())?;
-        let placed = Job { size: asked.size, ..job.clone() };
-        rows.push(row(placed, factor, kind, named.name, measured, ratings, prices, unit, time));
+        let text = named.name.clone();
+        match row(job, named, kind, measured, ratings, prices, unit, time) {
+            Ok(row) => rows.push(row),
+            // Nobody asked for it, and no board is as large.
+            Err(_) if kind == RowKind::LeastSound => {}
+            Err(_) => return Err(SizesError::NoSuchSize { text }),
+        }
     }
     rows.sort_by(|a, b| a.proof.factor.total_cmp(&b.proof.factor).then(a.kind.cmp(&b.kind)));
     Ok(rows)
@@ -335,20 +334,19 @@ pub fn sizes(
 
 #[expect(clippy::too_many_arguments, reason = "the list's own, and one row of it")]
 fn row(
-    placed: Job,
-    factor: f64,
+    of: &Job,
+    named: NamedSize,
     kind: RowKind,
-    name: String,
     measured: &Measured,
     ratings: &Ratings,
     prices: &Prices,
     unit: LengthUnit,
     time: &dyn Fn(&Job) -> Option<f64>,
-) -> SizeRow {
-    let own_thickness = placed.board.thickness;
-    let (job, board) = on_its_board(placed, factor);
+) -> Result<SizeRow, Rejected> {
+    let factor = of.with([Edit::Size(named.size)])?.factor();
+    let (job, board) = on_its_board(of.with([Edit::Size(Size::Factor(factor))])?, factor)?;
     // Another thickness is another height of the walls beside a cut through the board.
-    let proof = if job.board.thickness == own_thickness {
+    let proof = if job.board().thickness == of.board().thickness {
         proof(&job, measured, ratings)
     } else {
         proof(&job, measured, &rate(&job, measured))
@@ -359,9 +357,9 @@ fn row(
     let minutes = time(&job);
     // Its walls and grooves are sound; where the board, the machine or an end is not, it may not say so.
     let sound = proof.verdict.severity < Severity::Unsound;
-    let name = if kind == RowKind::LeastSound && !sound { WALLS_SOUND.to_owned() } else { name };
+    let name = if kind == RowKind::LeastSound && !sound { WALLS_SOUND.to_owned() } else { named.name };
     let piece = PricedPiece::of(&job, to_buy, [proof.length, proof.width], minutes);
-    SizeRow {
+    Ok(SizeRow {
         carved_part: carved_part(&job, &proof),
         lost: Lost::of(&proof.findings),
         price: price(prices, &piece, unit),
@@ -373,7 +371,7 @@ fn row(
         to_buy,
         dressed,
         minutes,
-    }
+    })
 }
 
 /// How much larger than all other boards that of the least sound size may be, to be drawn with them.
@@ -406,22 +404,22 @@ fn carved_part(job: &Job, proof: &Proof) -> Rect {
 
 /// The job on its own board where that takes the size, where it was put if it fits there; or on a board
 /// just large enough.
-fn on_its_board(job: Job, factor: f64) -> (Job, BoardTaken) {
-    match fit::fit(&job, factor).outcome {
+fn on_its_board(job: Job, factor: f64) -> Result<(Job, BoardTaken), Rejected> {
+    let middle = Edit::Place(Placement::Middle);
+    Ok(match fit::fit(&job, factor).outcome {
         fit::FitOutcome::Fits => (job, BoardTaken::Own),
-        fit::FitOutcome::Misplaced => (Job { at: Placement::Middle, ..job }, BoardTaken::Own),
+        fit::FitOutcome::Misplaced => (job.with([middle])?, BoardTaken::Own),
         _ => {
             let needed = board_needed(&job, factor);
             let board = Board {
                 length: needed.length,
                 width: needed.width,
-                thickness: needed.thickness.max(job.board.thickness),
-                wood: job.board.wood.clone(),
+                thickness: needed.thickness.max(job.board().thickness),
                 blemishes: Vec::new(),
                 stock: StockCheck::default(),
                 photo: None,
             };
-            (Job { board, at: Placement::Middle, ..job }, BoardTaken::Other)
+            (job.with([Edit::Board(Box::new(board)), middle])?, BoardTaken::Other)
         }
-    }
+    })
 }

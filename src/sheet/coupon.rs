@@ -9,7 +9,7 @@ use super::lettering::Lettering;
 use super::outline::{Short, write_elements, write_head};
 use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
-use crate::job::Job;
+use crate::job::{Edit, Job, Size, Treatment};
 use crate::proof::Limits;
 use crate::proof::limit::refer_to;
 use crate::shop::{Cutter, ReferenceWall, Wood};
@@ -140,10 +140,8 @@ pub fn calibrated(cutter: &Cutter, along: Mm, across: Mm, depth: Mm, wood: &Wood
 
 /// The job that carves a coupon: this job with the coupon for its design, as drawn.
 pub fn coupon_job(job: &Job, coupon: &Coupon) -> Job {
-    let mut job = job.with_design(Arc::new(coupon.design.clone()));
-    job.treat_all(crate::job::Treatment::Relief);
-    job.size = crate::job::Size::Factor(1.0);
-    job
+    let carved = [Edit::TreatAll(Treatment::Relief), Edit::Size(Size::Factor(1.0))];
+    job.with_design(Arc::new(coupon.design.clone())).with(carved).expect("every job takes these")
 }
 
 /// The key to a coupon as a true-size SVG to print and lay beside it: the outline in grey and a number

@@ -488,7 +488,7 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
             length_mm: mm(row.job.board.length),
             width_mm: mm(row.job.board.width),
             thickness_mm: mm(row.job.board.thickness),
-            wood: row.job.board.wood.clone(),
+            wood: row.wood.clone(),
             takes_it: row.takes_it,
             largest_factor: places(row.largest_factor, 6),
             factor: places(row.factor, 6),
