@@ -5,97 +5,60 @@
 //! opening, proofing and painting run on threads from snapshots, and `App::logic` collects what they
 //! bring. Until the next proof arrives the last good one stays up.
 
-mod acts;
-mod bench_list;
-mod blemishes;
-mod board_command;
-mod board_view;
-mod board_work;
-mod camera;
-mod canvas;
-mod canvas_tools;
-mod cards;
-mod command;
-mod command_list;
-mod coupon;
-mod cutters;
-mod dialogs;
+mod board;
+mod commands;
 mod documents;
 mod elements;
-mod exports;
 mod findings;
-mod fit_window;
-mod form;
-mod help;
-mod keeper;
-mod layers;
-mod length_field;
+mod handle;
 mod lesson;
-mod look;
-mod machines;
-mod marks;
-mod mending;
-mod menu;
-mod messages;
-mod panels;
-mod path_field;
-mod photo;
-mod placing;
-mod prices;
-mod rack;
 mod relief;
-mod rulers;
-mod seasons;
-mod size_strip;
+mod shell;
+mod shop;
 mod sizes;
-mod table;
-mod verdict;
-mod view;
-mod watch;
-mod why;
-mod woods;
+mod widgets;
 mod words;
 mod work;
-mod worker;
 
-pub use board_command::{BoardCommand, Tool};
-pub use command::{Command, Setting};
-pub use dialogs::{Answer, Asked, DesktopDialogs, Dialogs, ScriptedDialogs};
-pub use elements::{Arrange, Choice, ElementCommand, Place, Words};
-pub use exports::Export;
-pub use messages::Message;
-pub use view::Middle;
+pub use crate::app::commands::arrange::Arrange;
+pub use crate::app::commands::board::{BoardCommand, Tool};
+pub use crate::app::commands::command::{Command, Setting};
+pub use crate::app::commands::element::{Choice, ElementCommand, Place, Words};
+pub use crate::app::commands::export::Export;
+pub use crate::app::commands::middle::Middle;
+pub use crate::app::documents::dialogs::{Answer, Asked, DesktopDialogs, Dialogs, ScriptedDialogs};
+pub use crate::app::shell::messages::Message;
 
+use crate::app::board::BoardView;
+use crate::app::board::tools::Tools;
+use crate::app::commands::list::CommandList;
+use crate::app::documents::{Closing, Documents};
+use crate::app::elements::ElementsView;
+use crate::app::findings::seasons::Seasons;
+use crate::app::shop::coupon::CouponBench;
+use crate::app::shop::cutters::CutterBench;
+use crate::app::shop::woods::WoodBench;
+use crate::app::sizes::prices::PriceBench;
+use crate::app::sizes::{PickedSize, SizesBench};
+use crate::app::widgets::camera::Camera;
+use crate::app::widgets::length_field::Drafts;
+use crate::app::work::layers::View;
+use crate::app::work::papers::Papers;
+use crate::app::work::{Bench, Lane, Mended, Proofed};
 use crate::design::Design;
 use crate::design::samples::samples;
 use crate::job::Job;
 use crate::locale::usual_money;
 use crate::proof::{Finding, Measured, Proof};
-use crate::shop::{self, Money, Shop};
+use crate::shop::{Money, Shop};
 use crate::units::LengthUnit;
 use anyhow::bail;
-use board_view::BoardView;
-use camera::Camera;
-use canvas_tools::Tools;
-use command_list::CommandList;
-use coupon::CouponBench;
-use cutters::CutterBench;
-use documents::{Closing, Documents};
 use egui::util::undoer::Undoer;
 use egui::{Rect, TextureHandle, ThemePreference, ViewportCommand};
-use elements::ElementsView;
-use exports::Papers;
 use glam::DAffine2;
-use layers::View;
-use length_field::Drafts;
-use prices::PriceBench;
-use seasons::Seasons;
-use sizes::{PickedSize, SizesBench};
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
-use woods::WoodBench;
-use worker::{Bench, Lane, Mended, Proofed};
 
 /// Opens the window, with the first of `files` in it or else the first sample. Returns when it is
 /// closed.
@@ -109,7 +72,7 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
             options(renderer),
             Box::new(move |cc| {
                 let dialogs = Box::new(DesktopDialogs::default());
-                let mut app = App::new(cc, files, dialogs, shop::config_folder());
+                let mut app = App::new(cc, files, dialogs, crate::shop::config_folder());
                 app = app.with_usual_money(usual_money());
                 if let Some(folder) = recovery_folder() {
                     app = app.keeping_in(&folder);
@@ -372,7 +335,7 @@ impl App {
         shop_folder: Option<PathBuf>,
     ) -> App {
         let ctx = &cc.egui_ctx;
-        look::dress(ctx);
+        crate::app::widgets::look::dress(ctx);
         let habits: Habits =
             cc.storage.and_then(|storage| eframe::get_value(storage, HABITS_KEY)).unwrap_or_default();
         let theme = match habits.dark {
@@ -389,7 +352,7 @@ impl App {
             ctx.set_theme(theme);
         }
         if habits.still {
-            look::keep_still(ctx, true);
+            crate::app::widgets::look::keep_still(ctx, true);
         }
         let usual_money = Money::default();
         let (shop, notices) = match &shop_folder {
@@ -497,7 +460,7 @@ impl App {
     /// Whether everything that was asked for has been worked out, painted and saved.
     pub fn is_idle(&self) -> bool {
         self.commands.is_empty()
-            && worker::LANES.into_iter().all(|lane| !self.bench.busy(lane))
+            && work::LANES.into_iter().all(|lane| !self.bench.busy(lane))
             && self.documents.is_idle()
             && self.is_current()
             // Nothing is painted before the board is first looked at.
@@ -602,13 +565,13 @@ impl eframe::App for App {
         let mut commands = Vec::new();
         self.take_shortcuts(ui.ctx(), &mut commands);
         self.panels_ui(ui, &mut commands);
-        menu::help_windows_ui(ui.ctx(), &mut self.view);
+        commands::menu::help_windows_ui(ui.ctx(), &mut self.view);
         if self.view.help_open {
             let situation = self.situation();
-            help::help_ui(ui.ctx(), &mut self.view, &situation);
+            shell::help::help_ui(ui.ctx(), &mut self.view, &situation);
         }
         self.shop_windows_ui(ui.ctx(), &mut commands);
-        path_field::path_field_ui(ui.ctx(), &mut self.view, &mut commands);
+        documents::path_field::path_field_ui(ui.ctx(), &mut self.view, &mut commands);
         self.closing_ui(ui.ctx(), &mut commands);
         self.left_ui(ui.ctx(), &mut commands);
         self.reading_ui(ui.ctx(), &mut commands);

@@ -1,39 +1,38 @@
 //! Text on screen that more than one panel shows, or that is long.
 
 use crate::job::{Ends, Frame, Placement};
-pub(super) use crate::sheet::cautions::{CAUTIONS, CAUTIONS_FIRST};
 use crate::units::{LengthUnit, Mm, trimmed};
 
-pub(super) const PROGRAM: &str = "Spelk";
+pub(crate) const PROGRAM: &str = "Spelk";
 
-pub(super) const ABOUT: &str = "Spelk proofs a carving before a board is committed: does this design, at \
+pub(crate) const ABOUT: &str = "Spelk proofs a carving before a board is committed: does this design, at \
      this size, on this board, with this cutter, come out whole?";
 
-pub(super) const ABOUT_METHOD: &str = "The outline is measured once: the width of a wall or groove at a \
+pub(crate) const ABOUT_METHOD: &str = "The outline is measured once: the width of a wall or groove at a \
      place is the diameter of the largest circle that fits there. Scaling multiplies every width, while \
      the limit of the cutter and the wood stays where it is. That is why a design that is sound at one \
      size fails at a smaller one.";
 
-pub(super) const NO_SHOP_FOLDER: &str =
+pub(crate) const NO_SHOP_FOLDER: &str =
     "There is no config folder on this machine, so the shop's own things cannot be kept";
 
-pub(super) const NO_DIALOG: &str = "No file dialog answered on this desktop. Type the file's path instead.";
+pub(crate) const NO_DIALOG: &str = "No file dialog answered on this desktop. Type the file's path instead.";
 
-pub(super) const NO_FINDINGS: &str = "Nothing to report: every wall and groove is within its limit";
+pub(crate) const NO_FINDINGS: &str = "Nothing to report: every wall and groove is within its limit";
 
 /// The source of a limit in a few words: what stands before its first comma or semicolon.
-pub(super) fn short_source(source: &str) -> &str {
+pub(crate) fn short_source(source: &str) -> &str {
     source.split([',', ';']).next().unwrap_or(source)
 }
 
-pub(super) fn ends(ends: Ends) -> (&'static str, &'static str) {
+pub(crate) fn ends(ends: Ends) -> (&'static str, &'static str) {
     match ends {
         Ends::Held => ("Held", "Keep the roller allowance: the board stays under both rollers"),
         Ends::Free => ("Free", "Skip the roller allowance: more room, but the ends may be sniped"),
     }
 }
 
-pub(super) fn placement(placement: Placement) -> (&'static str, &'static str) {
+pub(crate) fn placement(placement: Placement) -> (&'static str, &'static str) {
     match placement {
         Placement::Middle => ("Middle", "In the middle of the board"),
         Placement::LowerLeft => ("Lower left", "Tight to the left end and the reference edge"),
@@ -44,7 +43,7 @@ pub(super) fn placement(placement: Placement) -> (&'static str, &'static str) {
     }
 }
 
-pub(super) fn frame(frame: Frame) -> (&'static str, &'static str) {
+pub(crate) fn frame(frame: Frame) -> (&'static str, &'static str) {
     match frame {
         Frame::Outline => ("Outline", "The design's size is the box round its outlines"),
         Frame::Page => ("Page", "The design's size is the drawing's page"),
@@ -52,7 +51,7 @@ pub(super) fn frame(frame: Frame) -> (&'static str, &'static str) {
 }
 
 /// A number on a ruler or an axis: no idle zeros, no unit.
-pub(super) fn mark(unit: LengthUnit, length: Mm) -> String {
+pub(crate) fn mark(unit: LengthUnit, length: Mm) -> String {
     match unit {
         LengthUnit::InchDecimal => trimmed(length.to_inches(), 3),
         _ => unit.number(length),
@@ -60,12 +59,12 @@ pub(super) fn mark(unit: LengthUnit, length: Mm) -> String {
 }
 
 /// `1 wall`, `2 walls`.
-pub(super) fn count(number: usize, one: &str, many: &str) -> String {
+pub(crate) fn count(number: usize, one: &str, many: &str) -> String {
     format!("{} {}", thousands(number), if number == 1 { one } else { many })
 }
 
 /// `12 345`, with a thin space: no locale reads it as a decimal.
-pub(super) fn thousands(number: usize) -> String {
+pub(crate) fn thousands(number: usize) -> String {
     let digits = number.to_string();
     let mut grouped = String::with_capacity(digits.len() + digits.len() / 3);
     for (i, digit) in digits.chars().enumerate() {

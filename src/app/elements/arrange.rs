@@ -1,13 +1,15 @@
 //! Arranging elements by numbers: a small window for each way, which shows on the board what would come
 //! of it.
 
-use super::super::ViewState;
-use super::super::command::Command;
-use super::super::form::{self, words_ui};
-use super::super::length_field::{Field, labelled_row_ui, length_fields_ui, place_fields_ui};
-use super::super::look::Palette;
-use super::command::ElementCommand;
-use super::design_from_board;
+use crate::app::ViewState;
+use crate::app::commands::arrange::Arrange;
+use crate::app::commands::command::Command;
+use crate::app::commands::element::ElementCommand;
+use crate::app::elements::design_from_board;
+use crate::app::widgets::form;
+use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, place_fields_ui};
+use crate::app::widgets::look::Palette;
 use crate::geometry::Rect;
 use crate::job::Job;
 use crate::proof::fit;
@@ -15,49 +17,8 @@ use crate::units::Mm;
 use egui::{Button, DragValue, RichText};
 use glam::DVec2;
 
-/// One way to arrange elements that takes numbers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Arrange {
-    /// Others taken out of one.
-    CutOut,
-    /// Moved.
-    Move,
-    /// Repeated in rows.
-    Repeat,
-    /// A ground under the design.
-    Ground,
-    /// A border round it.
-    Border,
-}
-
-impl Arrange {
-    pub(super) fn label(self) -> &'static str {
-        match self {
-            Arrange::CutOut => "Cut out…",
-            Arrange::Move => "Move…",
-            Arrange::Repeat => "Repeat…",
-            Arrange::Ground => "Ground…",
-            Arrange::Border => "Border…",
-        }
-    }
-
-    pub(super) fn tooltip(self) -> &'static str {
-        match self {
-            Arrange::CutOut => "Take the others, with room round them, out of the element chosen first",
-            Arrange::Move => "Move the chosen elements along and across the board",
-            Arrange::Repeat => "The chosen elements again and again, in a row or in rows",
-            Arrange::Ground => "A lowered plate under the design, on which it stands in relief",
-            Arrange::Border => "A standing frame round the design",
-        }
-    }
-
-    fn title(self) -> &'static str {
-        self.label().trim_end_matches('…')
-    }
-}
-
 /// The numbers, kept from one time to the next, and which window is open. Lengths are as carved.
-pub(super) struct ArrangeBench {
+pub(crate) struct ArrangeBench {
     open: Option<Arrange>,
     margin: Mm,
     corner: Mm,
@@ -87,12 +48,12 @@ impl Default for ArrangeBench {
 }
 
 impl ArrangeBench {
-    pub(super) fn toggle(&mut self, what: Arrange) {
+    pub(crate) fn toggle(&mut self, what: Arrange) {
         self.open = (self.open != Some(what)).then_some(what);
     }
 
     /// The same with no window open.
-    pub(super) fn closed(self) -> ArrangeBench {
+    pub(crate) fn closed(self) -> ArrangeBench {
         ArrangeBench { open: None, ..self }
     }
 
@@ -118,7 +79,7 @@ impl ArrangeBench {
     }
 
     /// Where elements would lie, as boxes in design space.
-    pub(super) fn ghosts(&self, job: &Job, chosen: &[usize]) -> Vec<Rect> {
+    pub(crate) fn ghosts(&self, job: &Job, chosen: &[usize]) -> Vec<Rect> {
         /// More than these tell nothing.
         const MOST: usize = 200;
         let drawn = |length: Mm| length.get() / fit::factor(job);
@@ -147,12 +108,7 @@ impl ArrangeBench {
 }
 
 /// The window of the way that is open.
-pub(in super::super) fn arrange_ui(
-    ctx: &egui::Context,
-    job: &Job,
-    view: &mut ViewState,
-    commands: &mut Vec<Command>,
-) {
+pub(crate) fn arrange_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
     let Some(what) = view.elements.arrange.open else { return };
     let chosen = view.elements.chosen_in(&job.design);
     let mut open = true;

@@ -1,13 +1,14 @@
 //! The lettering: words, how they are set, and how they look.
 
-use super::super::command::Command;
-use super::super::form::{self, words_ui};
-use super::super::layers::color_image;
-use super::super::length_field::{Field, length_fields_ui, place_field_ui};
-use super::super::look::{Palette, severity_ui};
-use super::super::worker::{Bench, Done, Lane, Stage};
-use super::super::{App, ViewState};
-use super::command::{ElementCommand, Place, Words};
+use crate::app::commands::command::Command;
+use crate::app::commands::element::{ElementCommand, Place, Words};
+use crate::app::widgets::form;
+use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::{Field, length_fields_ui, place_field_ui};
+use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::work::layers::color_image;
+use crate::app::work::{Bench, Done, Lane, Stage};
+use crate::app::{App, ViewState};
 use crate::design::Design;
 use crate::design::face::{BUILT_IN, Fonts};
 use crate::design::lettering::{
@@ -32,7 +33,7 @@ const PICTURE: egui::Vec2 = vec2(584.0, 112.0);
 const FINENESS: f32 = 2.0;
 
 /// What is being set. Lengths are as carved.
-pub(in super::super) struct LetteringBench {
+pub(crate) struct LetteringBench {
     place: Place,
     treatment: Treatment,
     /// Whether the treatment was chosen by hand; else it goes by the place.
@@ -51,7 +52,7 @@ pub(in super::super) struct LetteringBench {
 }
 
 /// Words that were set, for a look.
-pub(in super::super) struct Set {
+pub(crate) struct Set {
     of: Lettering,
     words: Result<SetWords, LetteringError>,
     picture: Option<ColorImage>,
@@ -64,7 +65,7 @@ struct SetWords {
 }
 
 impl LetteringBench {
-    pub(super) fn new(job: &Job, place: Place) -> LetteringBench {
+    pub(crate) fn new(job: &Job, place: Place) -> LetteringBench {
         LetteringBench {
             treatment: treatment_at(job, &place),
             is_treated: false,
@@ -80,11 +81,11 @@ impl LetteringBench {
     }
 
     /// The words of an element that was lettered.
-    pub(super) fn editing(job: &Job, name: &str) -> Option<LetteringBench> {
+    pub(crate) fn editing(job: &Job, name: &str) -> Option<LetteringBench> {
         let drawn = job.lettering.get(name)?;
-        let lettering = super::edit::at_drawn_size(drawn, 1.0 / fit::factor(job));
+        let lettering = crate::app::handle::edit::at_drawn_size(drawn, 1.0 / fit::factor(job));
         let place = Place::InPlaceOf(name.to_owned());
-        let at = super::place_of(&job.design, name)?;
+        let at = crate::app::elements::place_of(&job.design, name)?;
         let bench = LetteringBench::new(job, place);
         Some(LetteringBench {
             treatment: job.carvings[at].treatment,
@@ -166,7 +167,7 @@ fn drawn(design: &Design, treatment: Treatment) -> picture::Picture {
 
 impl App {
     /// Has the words set anew where they were changed.
-    pub(in super::super) fn keep_lettering_up(&mut self) {
+    pub(crate) fn keep_lettering_up(&mut self) {
         let Some(bench) = &mut self.view.elements.lettering else { return };
         let wanted = (bench.lettering.clone(), bench.tactile);
         if !self.bench.busy(Lane::Lettering) && bench.asked.as_ref() != Some(&wanted) {
@@ -176,7 +177,7 @@ impl App {
     }
 
     /// Takes in words that were set.
-    pub(in super::super) fn take_lettered(&mut self, ctx: &egui::Context, mut set: Set) {
+    pub(crate) fn take_lettered(&mut self, ctx: &egui::Context, mut set: Set) {
         if let Some(bench) = &mut self.view.elements.lettering {
             let picture = set.picture.take();
             let texture = picture.map(|picture| ctx.load_texture("words", picture, TextureOptions::LINEAR));
@@ -186,7 +187,7 @@ impl App {
 }
 
 /// The window, where it is open.
-pub(in super::super) fn lettering_ui(
+pub(crate) fn lettering_ui(
     ctx: &egui::Context,
     job: &Job,
     view: &mut ViewState,
@@ -218,7 +219,7 @@ pub(in super::super) fn lettering_ui(
 fn words_and_lines_ui(
     ui: &mut egui::Ui,
     bench: &mut LetteringBench,
-    drafts: &mut super::super::Drafts,
+    drafts: &mut crate::app::widgets::length_field::Drafts,
     unit: LengthUnit,
 ) {
     let palette = Palette::of(ui.ctx());
@@ -310,7 +311,7 @@ fn font_ui(ui: &mut egui::Ui, bench: &mut LetteringBench) {
 fn sizes_ui(
     ui: &mut egui::Ui,
     bench: &mut LetteringBench,
-    drafts: &mut super::super::Drafts,
+    drafts: &mut crate::app::widgets::length_field::Drafts,
     unit: LengthUnit,
 ) {
     let lettering = &mut bench.lettering;

@@ -1,13 +1,13 @@
 //! The list of elements on the design's card: each with how it is drawn, its name and how it is carved.
 
-use super::super::ViewState;
-use super::super::command::{Command, Setting};
-use super::super::length_field::{Field, labelled_row_ui, length_row_ui};
-use super::super::look::Palette;
-use super::super::menu;
-use super::super::table::{Menu, Situation};
-use super::super::words;
-use super::command::{Choice, ElementCommand};
+use crate::app::ViewState;
+use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::element::{Choice, ElementCommand};
+use crate::app::commands::menu;
+use crate::app::commands::table::{Menu, Situation};
+use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
+use crate::app::widgets::look::Palette;
+use crate::app::words;
 use crate::job::{Job, Treatment};
 use crate::shop::Shop;
 use egui::{
@@ -25,7 +25,7 @@ const GAP: f32 = 1.0;
 const COMBO_WIDTH: f32 = 84.0;
 
 /// The list.
-pub(in super::super) fn elements_ui(
+pub(crate) fn elements_ui(
     ui: &mut egui::Ui,
     job: &Job,
     shop: &Shop,

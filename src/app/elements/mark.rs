@@ -1,12 +1,12 @@
 //! Elements on the board: a click chooses the one that is there, and the chosen ones are marked.
 
-use super::super::ViewState;
-use super::super::camera::Lens;
-use super::super::command::Command;
-use super::super::look::{MARK, Palette};
-use super::super::words;
-use super::super::worker::Proofed;
-use super::command::{Choice, ElementCommand};
+use crate::app::ViewState;
+use crate::app::commands::command::Command;
+use crate::app::commands::element::{Choice, ElementCommand};
+use crate::app::widgets::camera::Lens;
+use crate::app::widgets::look::{MARK, Palette};
+use crate::app::words;
+use crate::app::work::Proofed;
 use crate::design::Design;
 use crate::geometry;
 use egui::{Color32, Modifiers, Painter, Rect, Shape, Stroke, vec2};
@@ -17,7 +17,7 @@ use std::sync::Arc;
 const MOST_POINTS: usize = 20_000;
 
 /// The outlines of some elements of a design, few enough points to be drawn in every frame.
-pub(super) struct Outlines {
+pub(crate) struct Outlines {
     design: Arc<Design>,
     elements: Vec<usize>,
     rings: Vec<Vec<DVec2>>,
@@ -25,7 +25,7 @@ pub(super) struct Outlines {
 
 /// The outlines of some elements with about `most` points or fewer: where there are more, those that bring
 /// a line on by little are left out.
-pub(in super::super) fn thinned(design: &Design, elements: &[usize], most: usize) -> Vec<Vec<DVec2>> {
+pub(crate) fn thinned(design: &Design, elements: &[usize], most: usize) -> Vec<Vec<DVec2>> {
     let rings = || {
         let elements = elements.iter().filter_map(|&index| design.elements.get(index));
         elements.flat_map(|element| element.region.rings())
@@ -46,7 +46,7 @@ pub(in super::super) fn thinned(design: &Design, elements: &[usize], most: usize
 }
 
 /// Marks the chosen elements, and shows where they would lie as they are being arranged.
-pub(in super::super) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view: &mut ViewState) {
+pub(crate) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view: &mut ViewState) {
     let elements = view.elements.chosen_in(&shown.job.design);
     let is_good = view
         .elements
@@ -78,7 +78,7 @@ pub(in super::super) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: L
 }
 
 /// What a click at a place on the board asks for: the topmost element there, or none.
-pub(in super::super) fn choose_at(
+pub(crate) fn choose_at(
     shown: &Proofed,
     at: DVec2,
     modifiers: Modifiers,
@@ -103,7 +103,7 @@ pub(in super::super) fn choose_at(
 }
 
 /// Says over the board that not all of it is shown.
-pub(in super::super) fn hidden_ui(
+pub(crate) fn hidden_ui(
     ui: &mut egui::Ui,
     canvas: Rect,
     shown: &Proofed,

@@ -1,41 +1,31 @@
 //! The elements of the design: the list of them, the marks of the chosen ones on the board, and what is
 //! done with them.
 
-mod arrange;
-mod command;
-mod edit;
-mod lettering;
-mod list;
-mod mark;
-mod reading;
+pub(crate) mod arrange;
+pub(crate) mod lettering;
+pub(crate) mod list;
+pub(crate) mod mark;
+pub(crate) mod reading;
 
-pub use arrange::Arrange;
-pub(super) use arrange::arrange_ui;
-pub use command::{Choice, ElementCommand, Place, Words};
-pub(super) use edit::Edited;
-pub(super) use lettering::{Set, lettering_ui};
-pub(super) use list::elements_ui;
-pub(super) use mark::{choose_at, hidden_ui, paint_chosen};
-pub(super) use reading::{Asks, Drawn, Reread, offers_ui};
-
-use super::App;
-use super::worker::Source;
+use crate::app::App;
+use crate::app::commands::element::{Choice, ElementCommand, Place};
+use crate::app::elements::arrange::ArrangeBench;
+use crate::app::elements::lettering::LetteringBench;
+use crate::app::elements::mark::Outlines;
+use crate::app::elements::reading::Candidates;
+use crate::app::work::Source;
 use crate::design::Design;
 use crate::job::{Job, Turn};
 use crate::units::Mm;
-use arrange::ArrangeBench;
 use glam::DVec2;
-use lettering::LetteringBench;
-use mark::Outlines;
-use reading::Candidates;
 use std::collections::BTreeSet;
 
 /// What is seen of the elements, and what is being typed about them; nothing of it is saved with the job.
 /// Elements are told by their names, which outlive a change of the design.
 #[derive(Default)]
-pub(super) struct ElementsView {
+pub(crate) struct ElementsView {
     /// The chosen ones, in the order they were chosen.
-    chosen: Vec<String>,
+    pub(crate) chosen: Vec<String>,
     /// Those that are left out of the picture of the board.
     hidden: BTreeSet<String>,
     /// The element that is being renamed, and what is typed.
@@ -47,34 +37,34 @@ pub(super) struct ElementsView {
     /// How far the list is scrolled.
     seen_from: Option<f32>,
     /// A row that is to be brought into sight.
-    scroll_to: Option<usize>,
+    pub(crate) scroll_to: Option<usize>,
     arrange: ArrangeBench,
     /// The outlines of the chosen ones, ready to be drawn.
     outlines: Option<Outlines>,
-    pub(super) lettering: Option<LetteringBench>,
+    pub(crate) lettering: Option<LetteringBench>,
     /// The sizes a drawing may be meant in, ready to be drawn.
     candidates: Option<Candidates>,
 }
 
 impl ElementsView {
     /// Another job is shown.
-    pub(super) fn look_afresh(&mut self) {
+    pub(crate) fn look_afresh(&mut self) {
         let (tall, arrange) = (self.tall, std::mem::take(&mut self.arrange));
         *self = ElementsView { tall, arrange: arrange.closed(), ..ElementsView::default() };
     }
 
     /// The places of the chosen elements in a design, in the order they were chosen.
-    pub(super) fn chosen_in(&self, design: &Design) -> Vec<usize> {
+    pub(crate) fn chosen_in(&self, design: &Design) -> Vec<usize> {
         self.chosen.iter().filter_map(|name| place_of(design, name)).collect()
     }
 
     /// The places of the hidden elements in a design.
-    pub(super) fn hidden_in(&self, design: &Design) -> Vec<usize> {
+    pub(crate) fn hidden_in(&self, design: &Design) -> Vec<usize> {
         self.hidden.iter().filter_map(|name| place_of(design, name)).collect()
     }
 }
 
-fn place_of(design: &Design, name: &str) -> Option<usize> {
+pub(crate) fn place_of(design: &Design, name: &str) -> Option<usize> {
     design.elements.iter().position(|element| element.name == name)
 }
 
@@ -85,7 +75,7 @@ impl App {
         &self.view.elements.chosen
     }
 
-    pub(super) fn handle_element(&mut self, command: ElementCommand) {
+    pub(crate) fn handle_element(&mut self, command: ElementCommand) {
         use ElementCommand as E;
         let Some(now) = &self.now else { return };
         let design = now.job.design.clone();
@@ -167,7 +157,7 @@ fn choose(view: &mut ElementsView, design: &Design, element: usize, choice: Choi
 }
 
 /// A vector on the board as one of the design, drawn size.
-fn design_from_board(job: &Job, [along, across]: [Mm; 2]) -> DVec2 {
+pub(crate) fn design_from_board(job: &Job, [along, across]: [Mm; 2]) -> DVec2 {
     let back = Turn::from_degrees(-job.turn.degrees()).unwrap_or_default();
     back.of(DVec2::new(along.get(), across.get())) / crate::proof::fit::factor(job)
 }

@@ -1,14 +1,14 @@
 //! What a drawing's file leaves open: the size it was drawn in, outlines that do not close, specks.
 
-use super::super::command::Command;
-use super::super::documents::{Drawing, of_design};
-use super::super::form;
-use super::super::look::Palette;
-use super::super::watch::Stamp;
-use super::super::worker::{Bench, Done, Lane, Proofed, Source, Stage};
-use super::super::{App, Step, words};
-use super::command::ElementCommand;
-use super::mark::thinned;
+use crate::app::commands::command::Command;
+use crate::app::commands::element::ElementCommand;
+use crate::app::documents::watch::Stamp;
+use crate::app::documents::{Drawing, of_design};
+use crate::app::elements::mark::thinned;
+use crate::app::widgets::form;
+use crate::app::widgets::look::Palette;
+use crate::app::work::{Bench, Done, Lane, Proofed, Source, Stage};
+use crate::app::{App, Step, words};
 use crate::design::{self, Design, DesignError, ReadOptions, Reading, SizeReading, UnstatedSize};
 use crate::proof::fit;
 use crate::units::{LengthUnit, Mm};
@@ -19,14 +19,14 @@ use std::sync::Arc;
 
 /// Where a drawing comes from.
 #[derive(Clone, Debug)]
-pub(in super::super) enum Drawn {
+pub(crate) enum Drawn {
     File(PathBuf),
     Bytes { name: String, bytes: Arc<[u8]> },
 }
 
 impl Drawn {
     /// Reads it.
-    pub(in super::super) fn read(&self, options: &ReadOptions) -> Result<Reading, DesignError> {
+    pub(crate) fn read(&self, options: &ReadOptions) -> Result<Reading, DesignError> {
         match self {
             Drawn::File(path) => design::open_with(path, options),
             Drawn::Bytes { name, bytes } => {
@@ -46,7 +46,7 @@ impl Drawn {
 
 /// What may be asked of a drawing, and where to read it again by the answer.
 #[derive(Clone, Debug)]
-pub(in super::super) struct Asks {
+pub(crate) struct Asks {
     from: Drawn,
     unstated: Option<UnstatedSize>,
     open_outlines: usize,
@@ -56,7 +56,7 @@ pub(in super::super) struct Asks {
 
 impl Asks {
     /// What a reading leaves to be asked; nothing of it is kept where there is nothing.
-    pub(in super::super) fn of(from: Drawn, reading: &Reading, is_settled: bool) -> Option<Asks> {
+    pub(crate) fn of(from: Drawn, reading: &Reading, is_settled: bool) -> Option<Asks> {
         let unstated = reading.unstated.clone().filter(|unstated| unstated.readings.len() > 1);
         (unstated.is_some() || reading.open_outlines > 0).then_some(Asks {
             from,
@@ -69,7 +69,7 @@ impl Asks {
 
 /// Why a drawing is read again.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in super::super) enum Why {
+pub(crate) enum Why {
     /// Its file changed.
     Changed,
     /// Somebody said what its unit is.
@@ -79,7 +79,7 @@ pub(in super::super) enum Why {
 }
 
 /// A drawing that was read again.
-pub(in super::super) struct Reread {
+pub(crate) struct Reread {
     before: Arc<Design>,
     from: Drawn,
     options: ReadOptions,
@@ -91,14 +91,14 @@ pub(in super::super) struct Reread {
 }
 
 /// The sizes a drawing may be meant in, ready to be drawn.
-pub(super) struct Candidates {
+pub(crate) struct Candidates {
     design: Arc<Design>,
     rings: Vec<Vec<DVec2>>,
 }
 
 impl Bench {
     /// Reads a drawing again, in place of `before`.
-    pub(in super::super) fn reread(
+    pub(crate) fn reread(
         &mut self,
         from: Drawn,
         before: Arc<Design>,
@@ -118,20 +118,20 @@ impl Bench {
 
 impl App {
     /// What may be asked of the shown drawing.
-    pub(in super::super) fn asks(&self) -> Option<&Asks> {
+    pub(crate) fn asks(&self) -> Option<&Asks> {
         of_design(self.documents.asks(), &self.now.as_ref()?.job.design)
     }
 
-    pub(in super::super) fn open_outlines(&self) -> usize {
+    pub(crate) fn open_outlines(&self) -> usize {
         self.asks().map_or(0, |asks| asks.open_outlines)
     }
 
-    pub(in super::super) fn is_size_unstated(&self) -> bool {
+    pub(crate) fn is_size_unstated(&self) -> bool {
         self.asks().is_some_and(|asks| asks.unstated.is_some())
     }
 
     /// Reads the drawing again, as it changed on disk.
-    pub(in super::super) fn reload_drawing(&mut self) {
+    pub(crate) fn reload_drawing(&mut self) {
         let Some(now) = &self.now else { return };
         let is_settled = self.asks().is_some_and(|asks| asks.is_settled);
         if let Some(drawing) = self.documents.drawing_of(&now.job.design) {
@@ -140,7 +140,7 @@ impl App {
         }
     }
 
-    pub(super) fn handle_reading(&mut self, command: &ElementCommand) {
+    pub(crate) fn handle_reading(&mut self, command: &ElementCommand) {
         let Some(now) = &self.now else { return };
         let (design, reading) = (now.job.design.clone(), now.job.reading);
         let Some(asks) = self.asks().cloned() else { return };
@@ -171,7 +171,7 @@ impl App {
 
     /// Takes in a drawing that was read again: every setting stays, elements keep their treatments by name.
     /// Where it cannot be read as it is now the next change is waited for.
-    pub(in super::super) fn take_reread(&mut self, reread: Reread) {
+    pub(crate) fn take_reread(&mut self, reread: Reread) {
         let Reread { before, from, options, why, stamp, read, is_settled } = reread;
         let drawing = match &from {
             Drawn::File(path) => Some(Drawing { path: path.clone(), stamp }),
@@ -242,7 +242,7 @@ impl App {
     }
 
     /// Asks how large a drawing is whose file does not say; Escape keeps it as it was read.
-    pub(in super::super) fn reading_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
+    pub(crate) fn reading_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
         if self.bench.busy(Lane::Opening) {
             return;
         }
@@ -383,7 +383,7 @@ fn candidate_ui(
 }
 
 /// What can be done about what the reader noticed, one click each.
-pub(in super::super) fn offers_ui(
+pub(crate) fn offers_ui(
     ui: &mut egui::Ui,
     shown: &Proofed,
     [open_outlines, is_unstated]: [usize; 2],

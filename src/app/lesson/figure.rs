@@ -1,6 +1,6 @@
 //! One figure of the lesson on the screen: two halves in one scale.
 
-use super::super::look::{Palette, VERMILLION};
+use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::sheet::lesson::{Figure, Ink, Label as Note, Shape};
 use egui::{
     Align2, Color32, FontId, Label, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2,
@@ -11,7 +11,7 @@ use glam::DVec2;
 const GAP: f32 = 10.0;
 
 /// A figure `width` points wide, its halves no taller than `tallest`.
-pub(super) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, factor: f64, width: f32, tallest: f32) {
+pub(crate) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, factor: f64, width: f32, tallest: f32) {
     let palette = Palette::of(ui.ctx());
     ui.label(RichText::new(figure.title).strong());
     let size = figure.frame.size();

@@ -1,12 +1,12 @@
 //! The lesson: why walls thin as a design shrinks, and why the limit does not move.
 
-mod figure;
+pub(crate) mod figure;
 
-use super::ViewState;
-use super::command::Command;
-use super::exports::Export;
-use super::look::{Palette, severity_ui};
-use super::worker::Proofed;
+use crate::app::ViewState;
+use crate::app::commands::command::Command;
+use crate::app::commands::export::Export;
+use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::work::Proofed;
 use crate::design::samples;
 use crate::proof::Severity;
 use crate::proof::lesson::{Step, TOUR};
@@ -18,7 +18,7 @@ const RULE: &str = "Scaling multiplies every width in a design. What the cutter 
      it is: the limit does not move, the wall does";
 
 /// The lesson, in the middle of the window.
-pub(super) fn lesson_ui(ui: &mut egui::Ui, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
+pub(crate) fn lesson_ui(ui: &mut egui::Ui, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     let lesson = Lesson::of(&shown.job, &shown.proof);
     let room = ui.available_height();

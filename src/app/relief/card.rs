@@ -3,10 +3,10 @@
 //!
 //! Every number that lights it is that of [`crate::relief::shade`], so that both painters show one picture.
 
-use super::super::worker::{Bench, Lane, Stage};
-use super::Piece;
-use super::picture::{Dress, Wanted};
-use super::worked::done;
+use crate::app::relief::Piece;
+use crate::app::relief::picture::{Dress, Wanted};
+use crate::app::relief::worked::done;
+use crate::app::work::{Bench, Lane, Stage};
 use crate::geometry::Lattice;
 use crate::relief::HeightField;
 use crate::relief::shade::{Camera, Look};
@@ -16,7 +16,7 @@ use glam::{DMat4, DVec4};
 use std::sync::Arc;
 
 /// What lies on the surface, as a card takes it.
-pub(in crate::app) struct Layers {
+pub(crate) struct Layers {
     dress: Dress,
     /// The wood's colour, and the glow.
     texels: [Vec<[u8; 4]>; 2],
@@ -27,13 +27,13 @@ const MOST_CORNERS: usize = 500_000;
 
 /// A card that may be drawn with.
 #[derive(Clone, Copy)]
-pub(super) struct Card {
+pub(crate) struct Card {
     format: wgpu::TextureFormat,
 }
 
 impl Card {
     /// The window's card, where it has one that is no software.
-    pub(super) fn of(state: Option<&RenderState>, trusting: bool) -> Option<Card> {
+    pub(crate) fn of(state: Option<&RenderState>, trusting: bool) -> Option<Card> {
         let state = state?;
         let is_software = state.adapter.get_info().device_type == wgpu::DeviceType::Cpu;
         let side = state.device.limits().max_texture_dimension_2d as usize;
@@ -42,7 +42,7 @@ impl Card {
     }
 
     /// What draws the surface into `rect`.
-    pub(super) fn shape(self, rect: egui::Rect, wanted: &Wanted, layers: &Arc<Layers>) -> egui::Shape {
+    pub(crate) fn shape(self, rect: egui::Rect, wanted: &Wanted, layers: &Arc<Layers>) -> egui::Shape {
         let lattice = wanted.field.lattice;
         let mut every = 1;
         while wanted.moving && (lattice.columns / every) * (lattice.rows / every) > MOST_CORNERS {
@@ -63,14 +63,14 @@ impl Card {
 
 impl Layers {
     /// Whether they have a colour for each cell of a lattice.
-    pub(super) fn lie_on(&self, lattice: Lattice) -> bool {
+    pub(crate) fn lie_on(&self, lattice: Lattice) -> bool {
         self.dress.lies_on(lattice)
     }
 }
 
 /// Starts working out the layers for what is wanted, where the last do not suit; whether they are being worked
 /// out.
-pub(super) fn keep_up(bench: &mut Bench, last: Option<&Arc<Layers>>, wanted: &Wanted) -> bool {
+pub(crate) fn keep_up(bench: &mut Bench, last: Option<&Arc<Layers>>, wanted: &Wanted) -> bool {
     if last.is_some_and(|layers| layers.dress.suits(wanted)) {
         return false;
     }

@@ -1,11 +1,11 @@
 //! How places are cleared: a small window, each edit one step that can be taken back.
 
-use super::super::ViewState;
-use super::super::command::{Command, Setting};
-use super::super::form::words_ui;
-use super::super::length_field::{Field, labelled_row_ui, length_row_ui};
-use super::super::look::Palette;
-use super::Room;
+use crate::app::ViewState;
+use crate::app::commands::command::{Command, Setting};
+use crate::app::relief::Room;
+use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
+use crate::app::widgets::look::Palette;
 use crate::job::{Bridge, Clearing, ClearingDirection, Job};
 use crate::shop::Shop;
 use crate::units::Mm;
@@ -13,12 +13,12 @@ use egui::{ComboBox, DragValue, RichText};
 
 /// A share that is being dragged: it is set when the hand lets go, so that it is one step.
 #[derive(Default)]
-pub(super) struct ClearingDraft {
+pub(crate) struct ClearingDraft {
     held: Option<(&'static str, f64)>,
 }
 
 /// The window, where it is open.
-pub(in super::super) fn clearing_ui(
+pub(crate) fn clearing_ui(
     ctx: &egui::Context,
     job: &Job,
     shop: &Shop,

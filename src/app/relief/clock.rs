@@ -1,9 +1,9 @@
 //! The clock: any second of the carve, and the surface as it is then.
 
-use super::super::look::Palette;
-use super::super::worker::{Bench, Lane, Stage};
-use super::Piece;
-use super::worked::{FEW_CELLS, Planned, done, pitch};
+use crate::app::relief::Piece;
+use crate::app::relief::worked::{FEW_CELLS, Planned, done, pitch};
+use crate::app::widgets::look::Palette;
+use crate::app::work::{Bench, Lane, Stage};
 use crate::job::Job;
 use crate::relief::field::{Progress, carve_on};
 use crate::relief::time::{Doing, Moment};
@@ -14,14 +14,14 @@ use std::sync::Arc;
 
 /// The surface as it is when a part of the plan is carved.
 #[derive(Clone)]
-pub(in crate::app) struct Played {
+pub(crate) struct Played {
     plan: Arc<Plan>,
     progress: Progress,
     field: Arc<HeightField>,
 }
 
 /// Where the hand stands, and what was carved up to there.
-pub(super) struct ClockHand {
+pub(crate) struct ClockHand {
     /// The second that is shown; `None` for the whole carve.
     second: Option<f64>,
     playing: bool,
@@ -42,27 +42,27 @@ impl Default for ClockHand {
 }
 
 impl ClockHand {
-    pub(super) fn is_playing(&self) -> bool {
+    pub(crate) fn is_playing(&self) -> bool {
         self.playing
     }
 
-    pub(super) fn pause(&mut self) {
+    pub(crate) fn pause(&mut self) {
         self.playing = false;
     }
 
     /// Shows the whole carve again.
-    pub(super) fn stop(&mut self) {
+    pub(crate) fn stop(&mut self) {
         (self.second, self.playing) = (None, false);
     }
 
     /// What is going on at the second that is shown.
-    pub(super) fn moment(&self, planned: Option<&Planned>) -> Option<Moment> {
+    pub(crate) fn moment(&self, planned: Option<&Planned>) -> Option<Moment> {
         planned?.clock.at(self.second?)
     }
 
     /// The surface at the second that is shown, the last good one where it is still being worked out; `None` where
     /// the whole carve is shown.
-    pub(super) fn field(&self, planned: Option<&Planned>) -> Option<Arc<HeightField>> {
+    pub(crate) fn field(&self, planned: Option<&Planned>) -> Option<Arc<HeightField>> {
         self.second?;
         let plan = &planned?.plan;
         self.played
@@ -72,7 +72,7 @@ impl ClockHand {
     }
 
     /// Moves the hand on, while it is playing.
-    pub(super) fn advance(&mut self, ctx: &egui::Context, planned: Option<&Planned>) {
+    pub(crate) fn advance(&mut self, ctx: &egui::Context, planned: Option<&Planned>) {
         let Some(planned) = planned else { return };
         let total = planned.clock.total();
         if let Some(second) = &mut self.second {
@@ -92,7 +92,7 @@ impl ClockHand {
         ctx.request_repaint();
     }
 
-    pub(super) fn take(&mut self, played: Played) {
+    pub(crate) fn take(&mut self, played: Played) {
         let lines = played.plan.lines.len().max(1);
         let slot = |played: &Played| played.progress.lines * KEPT / lines;
         self.kept.retain(|kept| Arc::ptr_eq(&kept.plan, &played.plan));
@@ -103,7 +103,7 @@ impl ClockHand {
     }
 
     /// Starts carving up to the second that is shown; whether it is being carved.
-    pub(super) fn keep_up(&mut self, bench: &mut Bench, planned: Option<&Planned>, job: &Job) -> bool {
+    pub(crate) fn keep_up(&mut self, bench: &mut Bench, planned: Option<&Planned>, job: &Job) -> bool {
         let (Some(planned), Some(moment)) = (planned, self.moment(planned)) else {
             bench.cancel(Lane::Playing);
             return false;
@@ -136,7 +136,7 @@ impl ClockHand {
 }
 
 /// `12:05`, `1:02:05`: a clock's face.
-pub(super) fn face(seconds: f64) -> String {
+pub(crate) fn face(seconds: f64) -> String {
     #[expect(clippy::cast_sign_loss, reason = "a time that has passed is not negative")]
     let whole = seconds.max(0.0).round() as u64;
     let (hours, minutes, seconds) = (whole / 3600, whole / 60 % 60, whole % 60);
@@ -163,7 +163,7 @@ fn doing(moment: &Moment, planned: &Planned, job: &Job) -> String {
 }
 
 /// The clock: play, the hand on its slider, and what the machine does then.
-pub(super) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<&Planned>, job: &Job) {
+pub(crate) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<&Planned>, job: &Job) {
     let palette = Palette::of(ui.ctx());
     ui.horizontal_wrapped(|ui| {
         let total = planned.map_or(0.0, |planned| planned.clock.total());

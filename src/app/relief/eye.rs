@@ -16,7 +16,7 @@ const AT_REST_AFTER: f64 = 0.2;
 const CLOSEST: f64 = 3.0;
 
 /// Where the camera stands.
-pub(super) struct Eye {
+pub(crate) struct Eye {
     /// Round the board and up, radians.
     around: f64,
     up: f64,
@@ -35,7 +35,7 @@ impl Default for Eye {
 
 impl Eye {
     /// The camera in front of a canvas.
-    pub(super) fn camera(&self, job: &Job, canvas: Vec2) -> Camera {
+    pub(crate) fn camera(&self, job: &Job, canvas: Vec2) -> Camera {
         let mut camera = Camera {
             target: DVec3::ZERO,
             around: self.around,
@@ -70,7 +70,7 @@ impl Eye {
     }
 
     /// Whether it moved a moment ago.
-    pub(super) fn is_moving(&self, ctx: &egui::Context) -> bool {
+    pub(crate) fn is_moving(&self, ctx: &egui::Context) -> bool {
         ctx.input(|input| input.time) - self.moved_at < AT_REST_AFTER
     }
 
@@ -79,7 +79,7 @@ impl Eye {
         ctx.request_repaint();
     }
 
-    pub(super) fn show_all(&mut self, ctx: &egui::Context) {
+    pub(crate) fn show_all(&mut self, ctx: &egui::Context) {
         self.at = None;
         self.moved(ctx);
     }
@@ -91,12 +91,12 @@ impl Eye {
     }
 
     /// Straight above the board.
-    pub(super) fn look_down(&mut self, ctx: &egui::Context) {
+    pub(crate) fn look_down(&mut self, ctx: &egui::Context) {
         (self.around, self.up) = (0.0, FRAC_PI_2);
         self.moved(ctx);
     }
 
-    pub(super) fn go_to(&mut self, ctx: &egui::Context, place: DVec2, span: Option<f64>) {
+    pub(crate) fn go_to(&mut self, ctx: &egui::Context, place: DVec2, span: Option<f64>) {
         self.at = span.map(|span| (place, (2.2 * span).max(CLOSEST)));
         self.moved(ctx);
     }
@@ -120,7 +120,7 @@ impl Eye {
     }
 
     /// Closer by a factor over 1; what is seen at `about` stays there.
-    pub(super) fn zoom(&mut self, ctx: &egui::Context, factor: f64, about: Pos2, canvas: Rect, job: &Job) {
+    pub(crate) fn zoom(&mut self, ctx: &egui::Context, factor: f64, about: Pos2, canvas: Rect, job: &Job) {
         let camera = self.camera(job, canvas.size());
         let (_, whole) = Eye::whole(job, &camera, canvas.size());
         let distance = (camera.distance / factor).clamp(CLOSEST, 4.0 * whole);
@@ -131,7 +131,7 @@ impl Eye {
     }
 
     /// Lets the hand and the keys move it. `turns` says whether a plain drag does.
-    pub(super) fn take(&mut self, response: &Response, canvas: Rect, job: &Job, turns: bool) {
+    pub(crate) fn take(&mut self, response: &Response, canvas: Rect, job: &Job, turns: bool) {
         let ctx = &response.ctx;
         let by = response.drag_delta();
         let shift = ctx.input(|input| input.modifiers.shift);
@@ -193,7 +193,7 @@ impl Eye {
     }
 
     /// Where it stands, for a person who cannot see the picture.
-    pub(super) fn in_words(&self) -> String {
+    pub(crate) fn in_words(&self) -> String {
         const SIDES: [&str; 8] = [
             "the reference edge",
             "the right end and the reference edge",
@@ -220,14 +220,14 @@ fn size(canvas: Rect) -> [u32; 2] {
 }
 
 /// Where on the board's face a place of the screen is; `None` above the horizon.
-pub(super) fn ground(camera: &Camera, canvas: Rect, at: Pos2) -> Option<DVec2> {
+pub(crate) fn ground(camera: &Camera, canvas: Rect, at: Pos2) -> Option<DVec2> {
     let off = at - canvas.min;
     let (start, way) = camera.ray(DVec2::new(f64::from(off.x), f64::from(off.y)), size(canvas));
     (way.z < -1e-6).then(|| (start - way * (start.z / way.z)).truncate())
 }
 
 /// Where a place of board space is on the screen; `None` behind the camera.
-pub(super) fn on_screen(camera: &Camera, canvas: Rect, place: DVec3) -> Option<Pos2> {
+pub(crate) fn on_screen(camera: &Camera, canvas: Rect, place: DVec3) -> Option<Pos2> {
     let p = camera.on_screen(place, size(canvas))?;
     let p = p.clamp(DVec2::splat(-1e6), DVec2::splat(1e6));
     Some(canvas.min + pos2(p.x as f32, p.y as f32).to_vec2())

@@ -1,16 +1,16 @@
 //! Where the light comes from: a dial for its side, and how high it stands.
 
-use super::super::look::{ORANGE, Palette};
+use crate::app::widgets::look::{ORANGE, Palette};
 use egui::{DragValue, Sense, Stroke, Vec2, vec2};
 use std::f64::consts::TAU;
 
 /// The light on the surface.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Light {
+pub(crate) struct Light {
     /// Round the board, degrees counter-clockwise from its right end.
-    pub(super) around: f64,
+    pub(crate) around: f64,
     /// How high it stands, degrees.
-    pub(super) up: f64,
+    pub(crate) up: f64,
 }
 
 impl Default for Light {
@@ -21,7 +21,7 @@ impl Default for Light {
 }
 
 /// The dial, and its two numbers.
-pub(super) fn light_ui(ui: &mut egui::Ui, light: &mut Light) {
+pub(crate) fn light_ui(ui: &mut egui::Ui, light: &mut Light) {
     dial_ui(ui, light);
     let around = DragValue::new(&mut light.around).range(0.0..=360.0).speed(1.0).max_decimals(0).suffix("°");
     ui.add(around)

@@ -3,43 +3,40 @@
 //! [`Room`] holds what is seen; what has been worked out is in [`worked`], each piece brought by a worker. In
 //! a frame things are only looked up and drawn: the surface is a picture that a worker shaded.
 
-mod card;
-mod clearing;
-mod clock;
-mod eye;
-mod light;
-mod passes;
-mod picture;
-mod section;
-mod surface;
-mod time;
-mod worked;
+pub(crate) mod card;
+pub(crate) mod clearing;
+pub(crate) mod clock;
+pub(crate) mod eye;
+pub(crate) mod light;
+pub(crate) mod passes;
+pub(crate) mod picture;
+pub(crate) mod section;
+pub(crate) mod surface;
+pub(crate) mod time;
+pub(crate) mod worked;
 
-pub(super) use clearing::clearing_ui;
-pub(super) use surface::relief_ui;
-
-use super::ViewState;
-use super::command::Command;
-use super::look::{Palette, kind_color};
-use super::view::Middle;
-use super::worker::{Bench, Lane, Proofed};
+use crate::app::ViewState;
+use crate::app::commands::command::Command;
+use crate::app::commands::middle::Middle;
+use crate::app::relief::card::{Card, Layers};
+use crate::app::relief::clearing::ClearingDraft;
+use crate::app::relief::clock::ClockHand;
+use crate::app::relief::eye::Eye;
+use crate::app::relief::light::Light;
+use crate::app::relief::picture::{Shot, Wanted};
+use crate::app::relief::section::SectionTool;
+use crate::app::relief::time::TimeDesk;
+use crate::app::relief::worked::Worked;
+use crate::app::widgets::look::{Palette, kind_color};
+use crate::app::work::{Bench, Lane, Proofed};
 use crate::relief::shade::{Glow, glows};
-use card::{Card, Layers};
-use clearing::ClearingDraft;
-use clock::ClockHand;
 use egui::{Rect, vec2};
-use eye::Eye;
 use glam::DVec2;
-use light::Light;
-use picture::{Shot, Wanted};
-use section::SectionTool;
 use std::sync::Arc;
-use time::TimeDesk;
-use worked::Worked;
 
 /// Something that a worker brought.
 #[expect(clippy::large_enum_variant, reason = "it is handed over in a box")]
-pub(super) enum Piece {
+pub(crate) enum Piece {
     /// The surface, quick or true.
     Surface(worked::Surface),
     /// The passes.
@@ -63,9 +60,9 @@ enum Desk {
 }
 
 /// What is seen of the carved surface; nothing of it is saved with the job.
-pub(super) struct Room {
-    pub(super) passes_shown: bool,
-    pub(super) clearing_open: bool,
+pub(crate) struct Room {
+    pub(crate) passes_shown: bool,
+    pub(crate) clearing_open: bool,
     clearing_draft: ClearingDraft,
     worked: Worked,
     eye: Eye,
@@ -92,7 +89,7 @@ pub(super) struct Room {
 }
 
 impl Room {
-    pub(super) fn new(cc: &eframe::CreationContext) -> Room {
+    pub(crate) fn new(cc: &eframe::CreationContext) -> Room {
         Room {
             passes_shown: false,
             clearing_open: false,
@@ -117,17 +114,17 @@ impl Room {
     }
 
     /// Draws the surface on the window's card even where that is software.
-    pub(super) fn trust_any_card(&mut self, cc: &eframe::CreationContext) {
+    pub(crate) fn trust_any_card(&mut self, cc: &eframe::CreationContext) {
         self.card = Card::of(cc.wgpu_render_state.as_ref(), true);
     }
 
     /// Whether all that is shown of the surface has been worked out.
-    pub(super) fn is_settled(&self) -> bool {
+    pub(crate) fn is_settled(&self) -> bool {
         self.settled
     }
 
     /// Takes in what a worker brought.
-    pub(super) fn take(&mut self, ctx: &egui::Context, piece: Piece) {
+    pub(crate) fn take(&mut self, ctx: &egui::Context, piece: Piece) {
         match piece {
             Piece::Surface(surface) => self.worked.take_surface(surface),
             Piece::Planned(planned) => self.worked.take_planned(planned),
@@ -139,7 +136,7 @@ impl Room {
     }
 
     /// A run of ours broke off: what it was for is not tried again until the job changes.
-    pub(super) fn give_up(&mut self, lane: Lane) {
+    pub(crate) fn give_up(&mut self, lane: Lane) {
         match lane {
             Lane::Carving => self.worked.call_off(),
             Lane::Playing => self.clock.stop(),
@@ -149,18 +146,18 @@ impl Room {
     }
 
     /// Stops the work on the surface; the last good one stays.
-    pub(super) fn call_off(&mut self, bench: &mut Bench) {
+    pub(crate) fn call_off(&mut self, bench: &mut Bench) {
         bench.cancel(Lane::Carving);
         self.worked.call_off();
     }
 
     /// Shows the whole board.
-    pub(super) fn show_all(&mut self, ctx: &egui::Context) {
+    pub(crate) fn show_all(&mut self, ctx: &egui::Context) {
         self.eye.show_all(ctx);
     }
 
     /// Goes closer by a factor over 1, farther by one under it.
-    pub(super) fn zoom(&mut self, ctx: &egui::Context, factor: f64) {
+    pub(crate) fn zoom(&mut self, ctx: &egui::Context, factor: f64) {
         let Some(shown) = self.worked.surface.as_ref() else { return };
         let middle = self.canvas.center();
         self.eye.zoom(ctx, factor, middle, self.canvas, &shown.of.job);
@@ -168,12 +165,12 @@ impl Room {
 
     /// Looks at a place so that so many millimetres round it are seen; the whole board where there is no
     /// such number.
-    pub(super) fn go_to(&mut self, ctx: &egui::Context, place: DVec2, span: Option<f64>) {
+    pub(crate) fn go_to(&mut self, ctx: &egui::Context, place: DVec2, span: Option<f64>) {
         self.eye.go_to(ctx, place, span);
     }
 
     /// Starts what is needed next. `seen` is what is looked at, if anything here is.
-    pub(super) fn keep_up(
+    pub(crate) fn keep_up(
         &mut self,
         ctx: &egui::Context,
         bench: &mut Bench,
@@ -242,21 +239,21 @@ impl Room {
     }
 
     /// The passes over the board, where they are asked for.
-    pub(super) fn paint_passes(&self, painter: &egui::Painter, lens: super::camera::Lens) {
+    pub(crate) fn paint_passes(&self, painter: &egui::Painter, lens: crate::app::widgets::camera::Lens) {
         if let Some(planned) = self.worked.planned.as_ref().filter(|_| self.passes_shown) {
             passes::paint(painter, lens, &planned.plan);
         }
     }
 
     /// In the board's upper left corner: whether the passes are drawn over it, and what the lines mean.
-    pub(super) fn legend_ui(&self, ui: &mut egui::Ui, canvas: Rect, commands: &mut Vec<Command>) {
+    pub(crate) fn legend_ui(&self, ui: &mut egui::Ui, canvas: Rect, commands: &mut Vec<Command>) {
         let corner = Rect::from_min_max(canvas.left_top() + vec2(6.0, 6.0), canvas.right_bottom());
         passes::legend_ui(ui, corner, self.worked.planned.as_ref(), self.passes_shown, commands);
     }
 }
 
 /// What stands under the surface: the clock, and one of the two desks.
-pub(super) fn desk_ui(
+pub(crate) fn desk_ui(
     ui: &mut egui::Ui,
     shown: &Proofed,
     room: &mut Room,

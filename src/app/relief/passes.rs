@@ -1,10 +1,10 @@
 //! The cutters' passes, drawn over the board: each cutter with a line of its own.
 
-use super::super::camera::Lens;
-use super::super::command::Command;
-use super::super::look::Palette;
-use super::super::words::count;
-use super::worked::Planned;
+use crate::app::commands::command::Command;
+use crate::app::relief::worked::Planned;
+use crate::app::widgets::camera::Lens;
+use crate::app::widgets::look::Palette;
+use crate::app::words::count;
 use crate::relief::{PathKind, Plan};
 use egui::{Color32, Painter, Pos2, Rect, RichText, Shape, Stroke, vec2};
 
@@ -23,7 +23,7 @@ fn line_of(cutter: usize) -> (Stroke, bool) {
 
 /// Draws the lines that leave the final surface; those above them lie in the same places. `O(points)`, and what is
 /// out of sight is not drawn.
-pub(super) fn paint(painter: &Painter, lens: Lens, plan: &Plan) {
+pub(crate) fn paint(painter: &Painter, lens: Lens, plan: &Plan) {
     let sight = painter.clip_rect().expand(4.0);
     let corners: usize = plan.lines.iter().filter(|line| line.last).map(|line| line.points.len()).sum();
     // Points nearer than this to the last one drawn are passed over, in screen points.
@@ -60,7 +60,7 @@ pub(super) fn paint(painter: &Painter, lens: Lens, plan: &Plan) {
 }
 
 /// The switch, and under it what the lines mean: a row a cutter, with how many lines of each kind it makes.
-pub(super) fn legend_ui(
+pub(crate) fn legend_ui(
     ui: &mut egui::Ui,
     room: Rect,
     planned: Option<&Planned>,

@@ -1,9 +1,9 @@
 //! The picture of the surface, shaded by a worker without a graphics card: small while things move, in full
 //! at rest.
 
-use super::super::worker::{Bench, Lane, Stage};
-use super::worked::{Surface, done};
-use super::{Piece, Room};
+use crate::app::relief::worked::{Surface, done};
+use crate::app::relief::{Piece, Room};
+use crate::app::work::{Bench, Lane, Stage};
 use crate::geometry::Lattice;
 use crate::proof::Proof;
 use crate::relief::HeightField;
@@ -14,22 +14,22 @@ use std::time::{Duration, Instant};
 
 /// What a picture is to show.
 #[derive(Clone)]
-pub(super) struct Wanted {
-    pub(super) surface: Surface,
+pub(crate) struct Wanted {
+    pub(crate) surface: Surface,
     /// The heights: the surface's, or those at a second of the carve.
-    pub(super) field: Arc<HeightField>,
-    pub(super) glows: Arc<[Glow]>,
-    pub(super) camera: Camera,
-    pub(super) look: Look,
+    pub(crate) field: Arc<HeightField>,
+    pub(crate) glows: Arc<[Glow]>,
+    pub(crate) camera: Camera,
+    pub(crate) look: Look,
     /// The canvas in pixels of the screen.
-    pub(super) size: [u32; 2],
+    pub(crate) size: [u32; 2],
     /// Whether things move: then it is drawn smaller, and at once.
-    pub(super) moving: bool,
+    pub(crate) moving: bool,
 }
 
 /// What lies on the surface, and what it was worked out for.
 #[derive(Clone)]
-pub(super) struct Dress {
+pub(crate) struct Dress {
     lattice: Lattice,
     glows: Arc<[Glow]>,
     wood: String,
@@ -38,32 +38,32 @@ pub(super) struct Dress {
 
 impl Dress {
     /// Works it out for what is wanted.
-    pub(super) fn of(wanted: &Wanted) -> Dress {
+    pub(crate) fn of(wanted: &Wanted) -> Dress {
         let (job, glows) = (&wanted.surface.of.job, wanted.glows.clone());
         let coat = Arc::new(Coat::new(job, &wanted.field, &glows));
         Dress { lattice: wanted.field.lattice, glows, wood: job.wood.id.clone(), coat }
     }
 
     /// Whether it is good for what is wanted.
-    pub(super) fn suits(&self, wanted: &Wanted) -> bool {
+    pub(crate) fn suits(&self, wanted: &Wanted) -> bool {
         self.lies_on(wanted.field.lattice)
             && Arc::ptr_eq(&self.glows, &wanted.glows)
             && self.wood == wanted.surface.of.job.wood.id
     }
 
     /// Whether it has a colour for each cell of a lattice.
-    pub(super) fn lies_on(&self, lattice: Lattice) -> bool {
+    pub(crate) fn lies_on(&self, lattice: Lattice) -> bool {
         self.lattice == lattice
     }
 
     /// The colours.
-    pub(super) fn coat(&self) -> &Coat {
+    pub(crate) fn coat(&self) -> &Coat {
         &self.coat
     }
 }
 
 /// A picture with what it shows.
-pub(in crate::app) struct Drawn {
+pub(crate) struct Drawn {
     wanted: Wanted,
     image: ColorImage,
     dress: Dress,
@@ -71,9 +71,9 @@ pub(in crate::app) struct Drawn {
 }
 
 /// The last good picture on the screen.
-pub(super) struct Shot {
-    pub(super) texture: TextureHandle,
-    pub(super) wanted: Wanted,
+pub(crate) struct Shot {
+    pub(crate) texture: TextureHandle,
+    pub(crate) wanted: Wanted,
     /// For the next pictures of the surface, and of the coarser one.
     dresses: Vec<Dress>,
     /// How many of the screen's pixels along each side make one of a picture that is drawn while things move.
@@ -88,7 +88,7 @@ const MOST_SHRINK: u32 = 4;
 impl Wanted {
     /// What is to be seen now; `None` before the canvas has a size. `field` is that of a moment of the
     /// carve, where one is shown; `coarse` takes the coarser surface else.
-    pub(super) fn of(
+    pub(crate) fn of(
         ctx: &egui::Context,
         room: &Room,
         field: Option<Arc<HeightField>>,
@@ -117,7 +117,7 @@ impl Wanted {
     }
 
     /// Whether two pictures show the same, whatever they are drawn with.
-    pub(super) fn shows_what(&self, other: &Wanted) -> bool {
+    pub(crate) fn shows_what(&self, other: &Wanted) -> bool {
         Arc::ptr_eq(&self.field, &other.field) && self.looks_as(other)
     }
 
@@ -128,14 +128,14 @@ impl Wanted {
             && self.size == other.size
     }
 
-    pub(super) fn proof(&self) -> &Arc<Proof> {
+    pub(crate) fn proof(&self) -> &Arc<Proof> {
         &self.surface.of.proof
     }
 }
 
 impl Shot {
     /// Puts a picture on the screen, in place of the last.
-    pub(super) fn upload(ctx: &egui::Context, drawn: Drawn, last: Option<Shot>) -> Shot {
+    pub(crate) fn upload(ctx: &egui::Context, drawn: Drawn, last: Option<Shot>) -> Shot {
         const KEPT: usize = 2;
         let Drawn { wanted, image, dress, took } = drawn;
         let (mut shrink, mut dresses) =
@@ -163,7 +163,7 @@ impl Shot {
 }
 
 /// Starts the next picture, where one is wanted; whether one is being drawn.
-pub(super) fn keep_up(
+pub(crate) fn keep_up(
     bench: &mut Bench,
     shot: Option<&Shot>,
     asked: &mut Option<Wanted>,

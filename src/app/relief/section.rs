@@ -1,13 +1,13 @@
 //! The cut through the surface along a line: drawn by hand or typed, shown at true proportion with the cutters
 //! in their grooves and the walls' thickness.
 
-use super::super::look::Palette;
-use super::super::words::count;
-use super::super::worker::{Bench, Lane, Stage};
-use super::Piece;
-use super::clock::ClockHand;
-use super::eye::{ground, on_screen};
-use super::worked::{Planned, Worked, done};
+use crate::app::relief::Piece;
+use crate::app::relief::clock::ClockHand;
+use crate::app::relief::eye::{ground, on_screen};
+use crate::app::relief::worked::{Planned, Worked, done};
+use crate::app::widgets::look::Palette;
+use crate::app::words::count;
+use crate::app::work::{Bench, Lane, Stage};
 use crate::job::Job;
 use crate::relief::section::{Section, Wall, cutter_outline, section};
 use crate::relief::shade::Camera;
@@ -22,7 +22,7 @@ use glam::{DVec2, dvec2};
 use std::sync::Arc;
 
 /// A cut, and what it was cut through.
-pub(in crate::app) struct Cut {
+pub(crate) struct Cut {
     section: Section,
     field: Arc<HeightField>,
     plan: Option<Arc<Plan>>,
@@ -31,9 +31,9 @@ pub(in crate::app) struct Cut {
 
 /// The line, its cut, and how the cut is looked at.
 #[derive(Default)]
-pub(super) struct SectionTool {
+pub(crate) struct SectionTool {
     /// Whether a drag over the surface draws the line.
-    pub(super) is_drawing: bool,
+    pub(crate) is_drawing: bool,
     /// The line's ends on the board, millimetres.
     line: Option<[DVec2; 2]>,
     cut: Option<Cut>,
@@ -43,17 +43,17 @@ pub(super) struct SectionTool {
 }
 
 impl SectionTool {
-    pub(super) fn take(&mut self, cut: Cut) {
+    pub(crate) fn take(&mut self, cut: Cut) {
         self.cut = Some(cut);
     }
 
     /// The line cannot be cut through a fault of ours; another may.
-    pub(super) fn give_up(&mut self) {
+    pub(crate) fn give_up(&mut self) {
         self.unworkable = self.line;
     }
 
     /// Lets a hand draw the line over the board.
-    pub(super) fn take_hand(&mut self, response: &Response, camera: &Camera, canvas: Rect, job: &Job) {
+    pub(crate) fn take_hand(&mut self, response: &Response, camera: &Camera, canvas: Rect, job: &Job) {
         let board = dvec2(job.board.length.get(), job.board.width.get());
         let on_board = |at: Pos2| ground(camera, canvas, at).map(|p| p.clamp(DVec2::ZERO, board));
         let Some(at) = response.interact_pointer_pos().and_then(on_board) else { return };
@@ -69,7 +69,7 @@ impl SectionTool {
     }
 
     /// Starts cutting along the line; whether it is being cut.
-    pub(super) fn keep_up(&mut self, bench: &mut Bench, worked: &Worked, clock: &ClockHand) -> bool {
+    pub(crate) fn keep_up(&mut self, bench: &mut Bench, worked: &Worked, clock: &ClockHand) -> bool {
         let (Some([from, to]), Some(surface)) = (self.line, &worked.surface) else { return false };
         if self.unworkable == self.line {
             return false;
@@ -102,7 +102,7 @@ impl SectionTool {
     }
 
     /// The line over the surface.
-    pub(super) fn paint_line(&self, painter: &Painter, camera: &Camera, canvas: Rect, palette: &Palette) {
+    pub(crate) fn paint_line(&self, painter: &Painter, camera: &Camera, canvas: Rect, palette: &Palette) {
         let Some(line) = self.line else { return };
         let [Some(a), Some(b)] = line.map(|p| on_screen(camera, canvas, p.extend(0.0))) else { return };
         painter.line_segment([a, b], Stroke::new(4.0, Color32::from_white_alpha(170)));
@@ -115,7 +115,7 @@ impl SectionTool {
 }
 
 /// The ends of the line, typed; under them the cut.
-pub(super) fn section_ui(
+pub(crate) fn section_ui(
     ui: &mut egui::Ui,
     tool: &mut SectionTool,
     job: &Job,

@@ -1,14 +1,14 @@
 //! The carved surface itself, with what lies over it: findings, the line of the cut, the cutter at its moment.
 
-use super::super::command::Command;
-use super::super::form::words_ui;
-use super::super::look::Palette;
-use super::super::marks::{Marked, marks_ui};
-use super::super::worker::Proofed;
-use super::super::{ViewState, words};
-use super::eye::on_screen;
-use super::light::light_ui;
-use super::{Desk, Room};
+use crate::app::commands::command::Command;
+use crate::app::relief::eye::on_screen;
+use crate::app::relief::light::light_ui;
+use crate::app::relief::{Desk, Room};
+use crate::app::widgets::form::words_ui;
+use crate::app::widgets::look::Palette;
+use crate::app::widgets::marks::{Marked, marks_ui};
+use crate::app::work::Proofed;
+use crate::app::{ViewState, words};
 use crate::relief::NOT_SIMULATED;
 use crate::relief::shade::Camera;
 use crate::units::LengthUnit;
@@ -19,7 +19,7 @@ use glam::DVec3;
 const MOST_BADGES: usize = 60;
 
 /// The surface with its tools.
-pub(in super::super) fn relief_ui(
+pub(crate) fn relief_ui(
     ui: &mut egui::Ui,
     shown: &Proofed,
     room: &mut Room,

@@ -1,22 +1,22 @@
 //! How long the carve takes, by element and by cutter, and how long it really took.
 
-use super::super::command::{Command, Setting};
-use super::super::form;
-use super::super::look::Palette;
-use super::worked::Planned;
+use crate::app::commands::command::{Command, Setting};
+use crate::app::relief::worked::Planned;
+use crate::app::widgets::form;
+use crate::app::widgets::look::Palette;
 use crate::job::Job;
 use crate::relief::time::{JobTime, fitted_factor, words};
 use egui::{Label, RichText, ScrollArea, TextEdit, vec2};
 
 /// What is being typed.
 #[derive(Default)]
-pub(super) struct TimeDesk {
+pub(crate) struct TimeDesk {
     typed: String,
     wrong: Option<String>,
 }
 
 /// The sums.
-pub(super) fn time_ui(ui: &mut egui::Ui, desk: &TimeDesk, planned: Option<&Planned>) {
+pub(crate) fn time_ui(ui: &mut egui::Ui, desk: &TimeDesk, planned: Option<&Planned>) {
     let palette = Palette::of(ui.ctx());
     let Some(planned) = planned else {
         ui.label(RichText::new("Working out the passes").color(palette.faint));
@@ -77,7 +77,7 @@ fn bar_ui(ui: &mut egui::Ui, name: &str, seconds: f64, most: f64) {
 }
 
 /// The field for what a clock on the wall said.
-pub(super) fn real_ui(
+pub(crate) fn real_ui(
     ui: &mut egui::Ui,
     desk: &mut TimeDesk,
     time: &JobTime,

@@ -1,8 +1,8 @@
 //! What has been worked out of the carved surface, piece by piece: the quick surface first, then the passes, then
 //! what the cutters really leave.
 
-use super::super::worker::{Bench, Done, Lane, Progress, Proofed, Stage};
-use super::Piece;
+use crate::app::relief::Piece;
+use crate::app::work::{Bench, Done, Lane, Progress, Proofed, Stage};
 use crate::geometry::{Lattice, Rect};
 use crate::job::Job;
 use crate::proof::Proof;
@@ -15,41 +15,41 @@ use std::sync::Arc;
 /// Cells of the surface, about. Three million are a board of 600 by 200 mm at 0.2 mm.
 const CELLS: f64 = 3.0e6;
 /// Cells of the coarser one that is drawn while things move, about.
-pub(super) const FEW_CELLS: f64 = 2.5e5;
+pub(crate) const FEW_CELLS: f64 = 2.5e5;
 /// The finest pitch, millimetres: no cutter here leaves anything finer.
 const FINEST: f64 = 0.08;
 
 /// A surface of the job it was worked out for.
 #[derive(Clone)]
-pub(in crate::app) struct Surface {
+pub(crate) struct Surface {
     /// Whose it is.
-    pub(super) of: Proofed,
+    pub(crate) of: Proofed,
     /// The heights.
-    pub(super) field: Arc<HeightField>,
+    pub(crate) field: Arc<HeightField>,
     /// The same with fewer cells.
-    pub(super) coarse: Arc<HeightField>,
+    pub(crate) coarse: Arc<HeightField>,
     /// The lowest height, millimetres.
-    pub(super) lowest: f32,
+    pub(crate) lowest: f32,
     /// Whether it is what the cutters leave, else what cutters of no width would.
-    pub(super) is_true: bool,
+    pub(crate) is_true: bool,
 }
 
 /// The passes of a job, and how long they take.
 #[derive(Clone)]
-pub(in crate::app) struct Planned {
+pub(crate) struct Planned {
     /// Whose they are.
-    pub(super) of: Proofed,
+    pub(crate) of: Proofed,
     /// The passes.
-    pub(super) plan: Arc<Plan>,
+    pub(crate) plan: Arc<Plan>,
     /// The same as moves in time.
-    pub(super) clock: Arc<Clock>,
+    pub(crate) clock: Arc<Clock>,
     /// The sums.
-    pub(super) time: Arc<JobTime>,
+    pub(crate) time: Arc<JobTime>,
 }
 
 /// A piece of work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Step {
+pub(crate) enum Step {
     Quick,
     Plan,
     True,
@@ -57,45 +57,45 @@ pub(super) enum Step {
 
 /// All of it. What is of an older job stays until the new arrives.
 #[derive(Default)]
-pub(super) struct Worked {
-    pub(super) surface: Option<Surface>,
-    pub(super) planned: Option<Planned>,
+pub(crate) struct Worked {
+    pub(crate) surface: Option<Surface>,
+    pub(crate) planned: Option<Planned>,
     /// What is being worked out, and of which proof.
-    pub(super) working: Option<(Step, Arc<Proof>)>,
+    pub(crate) working: Option<(Step, Arc<Proof>)>,
     /// The proof for which a person stopped the work.
     called_off: Option<Arc<Proof>>,
     latest: Option<Arc<Proof>>,
 }
 
 impl Worked {
-    pub(super) fn take_surface(&mut self, surface: Surface) {
+    pub(crate) fn take_surface(&mut self, surface: Surface) {
         self.working = None;
         self.surface = Some(surface);
     }
 
-    pub(super) fn take_planned(&mut self, planned: Planned) {
+    pub(crate) fn take_planned(&mut self, planned: Planned) {
         self.working = None;
         self.planned = Some(planned);
     }
 
     /// Nothing more is worked out for this proof.
-    pub(super) fn call_off(&mut self) {
+    pub(crate) fn call_off(&mut self) {
         self.working = None;
         self.called_off.clone_from(&self.latest);
     }
 
     /// Works out what was stopped after all.
-    pub(super) fn go_on(&mut self) {
+    pub(crate) fn go_on(&mut self) {
         self.called_off = None;
     }
 
     /// Whether the work on what is looked at was stopped.
-    pub(super) fn is_called_off(&self) -> bool {
+    pub(crate) fn is_called_off(&self) -> bool {
         matches!((&self.called_off, &self.latest), (Some(off), Some(latest)) if Arc::ptr_eq(off, latest))
     }
 
     /// Starts the next step; whether there is one.
-    pub(super) fn keep_up(&mut self, bench: &mut Bench, seen: &Proofed, surface_shown: bool) -> bool {
+    pub(crate) fn keep_up(&mut self, bench: &mut Bench, seen: &Proofed, surface_shown: bool) -> bool {
         self.latest = Some(seen.proof.clone());
         // A machine's time factor moves no chip.
         if let Some(surface) = self.surface.as_mut().filter(|surface| {
@@ -159,7 +159,7 @@ fn planned(seen: Proofed, progress: &Progress) -> Option<Done> {
 }
 
 /// A piece as the bench hands it over.
-pub(super) fn done(piece: Piece) -> Done {
+pub(crate) fn done(piece: Piece) -> Done {
     Done::Relief(Box::new(piece))
 }
 
@@ -176,7 +176,7 @@ fn finest(job: &Job) -> Mm {
 }
 
 /// The pitch at which a board has about so many cells, millimetres.
-pub(super) fn pitch(job: &Job, cells: f64) -> f64 {
+pub(crate) fn pitch(job: &Job, cells: f64) -> f64 {
     (job.board.length.get() * job.board.width.get() / cells).sqrt().max(1e-3)
 }
 

@@ -1,0 +1,175 @@
+//! The bench list: what was measured of the board, and what each value costs.
+
+use crate::app::ViewState;
+use crate::app::commands::board::BoardCommand;
+use crate::app::commands::command::Command;
+use crate::app::widgets::form::{number, words_ui};
+use crate::app::widgets::length_field::{Drafts, Shown, read_place, reason_ui, text_field_ui};
+use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::work::Proofed;
+use crate::job::Job;
+use crate::proof::stock::{StockReason, StockRow};
+use crate::shop::{Check, Planed};
+use crate::units::{LengthUnit, Mm, trimmed};
+use egui::{RichText, ScrollArea, Vec2};
+
+/// The window, where it is open.
+pub(crate) fn bench_list_ui(
+    ctx: &egui::Context,
+    job: &Job,
+    shown: &Proofed,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let (mut open, beside) = (view.board.bench_list_open, view.beside_the_board());
+    let window = egui::Window::new("Bench list")
+        .open(&mut open)
+        .resizable(false)
+        .default_height(530.0)
+        .default_pos(beside);
+    window.show(ctx, |ui| {
+        ui.set_width(600.0);
+        let palette = Palette::of(ui.ctx());
+        let left = format!("{} under the deepest cut", view.unit.show(shown.proof.thickness_left));
+        let open = job.board.stock.unmeasured().count();
+        let words = if open == 0 {
+            format!("All is measured. Wood left: {left}")
+        } else {
+            format!(
+                "{open} of {} not checked; leave a field empty for that. Wood left: {left}",
+                Check::ALL.len()
+            )
+        };
+        words_ui(ui, RichText::new(words).small().color(palette.faint));
+        ScrollArea::vertical().max_height(500.0).auto_shrink([false, true]).show(ui, |ui| {
+            for row in &shown.proof.stock {
+                row_ui(ui, job, row, &mut view.drafts, view.unit, commands);
+            }
+        });
+    });
+    view.board.bench_list_open = open;
+}
+
+fn row_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    row: &StockRow,
+    drafts: &mut Drafts,
+    unit: LengthUnit,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let check = row.check;
+    ui.horizontal_top(|ui| {
+        ui.allocate_ui_with_layout(egui::vec2(206.0, 0.0), egui::Layout::top_down(egui::Align::Min), |ui| {
+            ui.set_width(206.0);
+            ui.spacing_mut().item_spacing.y = 1.0;
+            let unit_word = match check {
+                Check::Planed => String::new(),
+                Check::Moisture => ", %".to_owned(),
+                _ => format!(", {}", unit.symbol()),
+            };
+            ui.horizontal(|ui| {
+                let name = RichText::new(format!("{}{unit_word}", title(check))).strong();
+                let size = egui::vec2(114.0, ui.spacing().interact_size.y);
+                let layout = egui::Layout::left_to_right(egui::Align::Center);
+                ui.allocate_ui_with_layout(size, layout, |ui| {
+                    ui.set_min_width(size.x);
+                    ui.label(name);
+                });
+                value_ui(ui, job, check, drafts, unit, commands);
+            });
+            reason_ui(ui, drafts, title(check));
+        });
+        ui.allocate_ui_with_layout(
+            Vec2::splat(22.0),
+            egui::Layout::centered_and_justified(egui::Direction::TopDown),
+            |ui| {
+                if row.measured {
+                    severity_ui(ui, 8.0, row.severity);
+                } else {
+                    ui.label(RichText::new("–").color(palette.faint));
+                }
+            },
+        );
+        ui.vertical(|ui| {
+            ui.spacing_mut().item_spacing.y = 1.0;
+            words_ui(ui, row.words(unit));
+            let advice = match row.reason {
+                StockReason::NotChecked => check.how(),
+                _ => row.advice(),
+            };
+            if !advice.is_empty() {
+                words_ui(ui, RichText::new(advice).small().color(palette.faint));
+            }
+        });
+    });
+    ui.add_space(2.0);
+}
+
+/// Its name on the list, which is also the field's.
+fn title(check: Check) -> &'static str {
+    match check {
+        Check::Cup => "Cup",
+        Check::Bow => "Bow",
+        Check::Crook => "Crook",
+        Check::Twist => "Twist",
+        Check::UnequalWidth => "Unequal width",
+        Check::OffSquare => "Off square",
+        Check::Planed => "Planed",
+        Check::Moisture => "Moisture",
+    }
+}
+
+fn value_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    check: Check,
+    drafts: &mut Drafts,
+    unit: LengthUnit,
+    commands: &mut Vec<Command>,
+) {
+    let stock = &job.board.stock;
+    match check {
+        Check::Planed => {
+            let words = |planed| match planed {
+                None => "Not yet",
+                Some(Planed::Both) => "Both",
+                Some(Planed::Rough) => "Rough",
+            };
+            let combo = egui::ComboBox::from_id_salt("planed").width(76.0).selected_text(words(stock.planed));
+            let response = combo.show_ui(ui, |ui| {
+                for planed in [None, Some(Planed::Both), Some(Planed::Rough)] {
+                    if ui.selectable_label(stock.planed == planed, words(planed)).clicked() {
+                        commands.push(BoardCommand::Planed(planed).into());
+                    }
+                }
+            });
+            response.response.on_hover_text(check.how()).accessible_name(title(check));
+        }
+        Check::Moisture => {
+            let text = stock.moisture.map_or_else(String::new, |moisture| trimmed(moisture, 1));
+            let shown = Shown { name: title(check), text, exact: check.how().to_owned() };
+            let read = |text: &str| if text.trim().is_empty() { Ok(None) } else { number(text).map(Some) };
+            if let Some(moisture) = text_field_ui(ui, drafts, &shown, read) {
+                commands.push(BoardCommand::Moisture(moisture).into());
+            }
+        }
+        _ => {
+            let text = stock.length(check).map_or_else(String::new, |length| unit.number_fine(length));
+            let shown = Shown { name: title(check), text, exact: check.how().to_owned() };
+            if let Some(length) = text_field_ui(ui, drafts, &shown, |text| read_gap(text, unit)) {
+                commands.push(BoardCommand::Measured(check, length).into());
+            }
+        }
+    }
+}
+
+/// A gap that was measured; `None` for an empty field, which is not measured.
+fn read_gap(text: &str, unit: LengthUnit) -> Result<Option<Mm>, String> {
+    if text.trim().is_empty() {
+        return Ok(None);
+    }
+    let gap = read_place(text, unit)?;
+    if gap < Mm::ZERO { Err("a gap is never less than nothing".to_owned()) } else { Ok(Some(gap)) }
+}

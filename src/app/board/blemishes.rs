@@ -1,0 +1,203 @@
+//! The blemishes of the board: a row of tools over the canvas to draw them, and a list to change them.
+
+use crate::app::ViewState;
+use crate::app::commands::board::{BoardCommand, Tool};
+use crate::app::commands::command::Command;
+use crate::app::widgets::camera::Lens;
+use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::{Field, length_fields_ui, place_fields_ui};
+use crate::app::widgets::look::{Palette, VERMILLION};
+use crate::app::work::Proofed;
+use crate::job::Job;
+use crate::shop::{Blemish, BlemishKind, BlemishShape};
+use crate::units::{LengthUnit, Mm};
+use egui::{ComboBox, Painter, RichText, ScrollArea, Shape, Stroke, StrokeKind};
+
+/// The tools of the hand, in rows of their own over the canvas: to move the design, and, while the list
+/// of blemishes is open, to draw one.
+pub(crate) fn tools_ui(ui: &mut egui::Ui, view: &ViewState, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    let open = view.board.blemishes_open;
+    let plate = egui::Frame::new().fill(palette.panel).corner_radius(4.0).inner_margin(2.0);
+    if open {
+        plate.show(ui, |ui| {
+            ui.horizontal(|ui| {
+                ui.label(RichText::new("Draw a blemish as").small().color(palette.faint));
+                for tool in Tool::MARKING {
+                    tool_ui(ui, tool, view, commands);
+                }
+            });
+        });
+    }
+    plate.show(ui, |ui| {
+        ui.horizontal(|ui| {
+            tool_ui(ui, Tool::Move, view, commands);
+            let command = BoardCommand::ToggleBlemishes;
+            if ui.selectable_label(open, command.label()).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command.into());
+            }
+        });
+    });
+}
+
+fn tool_ui(ui: &mut egui::Ui, tool: Tool, view: &ViewState, commands: &mut Vec<Command>) {
+    if ui.selectable_label(view.board.tool == tool, tool.label()).on_hover_text(tool.hint()).clicked() {
+        commands.push(BoardCommand::UseTool(tool).into());
+    }
+}
+
+/// The list, where it is open.
+pub(crate) fn blemishes_ui(
+    ctx: &egui::Context,
+    job: &Job,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let mut open = view.board.blemishes_open;
+    let at = egui::pos2(view.canvas.right() - 344.0, view.canvas.top() + 8.0);
+    let window = egui::Window::new("Blemishes").open(&mut open).resizable(false).default_width(320.0);
+    window.default_pos(at).show(ctx, |ui| {
+        ui.set_width(320.0);
+        let palette = Palette::of(ui.ctx());
+        let drawing = Tool::MARKING.contains(&view.board.tool);
+        let hint = if drawing {
+            view.board.tool.hint()
+        } else {
+            "Choose Circle, Rectangle or Line under the board, and draw. Click one on the board to change it"
+        };
+        words_ui(ui, RichText::new(hint).small().color(palette.faint));
+        list_ui(ui, job, view, commands);
+        let chosen = view.board.blemish.and_then(|index| Some((index, *job.board.blemishes.get(index)?)));
+        if let Some((index, blemish)) = chosen {
+            ui.separator();
+            form_ui(ui, index, blemish, view, commands);
+        }
+    });
+    if !open && view.board.blemishes_open {
+        commands.push(BoardCommand::ToggleBlemishes.into());
+    }
+}
+
+fn list_ui(ui: &mut egui::Ui, job: &Job, view: &ViewState, commands: &mut Vec<Command>) {
+    ScrollArea::vertical().max_height(110.0).auto_shrink([false, true]).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 1.0;
+        for (index, blemish) in job.board.blemishes.iter().enumerate() {
+            ui.horizontal(|ui| {
+                let chosen = view.board.blemish == Some(index);
+                let words = in_words(blemish, view.unit);
+                if ui.selectable_label(chosen, format!("{}: {words}", index + 1)).clicked() {
+                    commands.push(BoardCommand::ChooseBlemish((!chosen).then_some(index)).into());
+                }
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    let remove = ui.small_button("Remove");
+                    if remove.accessible_name(format!("Remove blemish {}", index + 1)).clicked() {
+                        commands.push(BoardCommand::Unmark(index).into());
+                    }
+                });
+            });
+        }
+    });
+}
+
+/// `Knot, 25 mm, at 300, 60`.
+fn in_words(blemish: &Blemish, unit: LengthUnit) -> String {
+    let size = match blemish.shape {
+        BlemishShape::Circle { diameter, .. } => unit.show(diameter),
+        BlemishShape::Rectangle { length, width, .. } => {
+            format!("{} \u{d7} {}", unit.number(length), unit.show(width))
+        }
+        BlemishShape::Line { from, to } => {
+            let run = (to[0] - from[0]).get().hypot((to[1] - from[1]).get());
+            format!("{} long", unit.show(Mm::new(run)))
+        }
+    };
+    let at = blemish.middle().to_array().map(|v| unit.number(Mm::new(v)));
+    format!("{}, {size}, at {}, {}", blemish.kind.label(), at[0], at[1])
+}
+
+fn form_ui(
+    ui: &mut egui::Ui,
+    index: usize,
+    blemish: Blemish,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let mut changed = blemish;
+    ui.horizontal(|ui| {
+        ui.label("What it is");
+        let combo = ComboBox::from_id_salt("blemish kind").width(130.0).selected_text(blemish.kind.label());
+        let response = combo.show_ui(ui, |ui| {
+            for kind in BlemishKind::ALL {
+                ui.selectable_value(&mut changed.kind, kind, kind.label());
+            }
+        });
+        response.response.accessible_name("Blemish kind");
+    });
+    let (drafts, unit) = (&mut view.drafts, view.unit);
+    let place = |name, caption, value| Field { name, caption, value };
+    match &mut changed.shape {
+        BlemishShape::Circle { x, y, diameter } => {
+            let fields =
+                [place("Blemish along", "Middle along", *x), place("Blemish across", "Middle across", *y)];
+            set(place_fields_ui(ui, drafts, unit, &fields), [x, y]);
+            let fields = [place("Blemish diameter", "Diameter", *diameter)];
+            set(length_fields_ui(ui, drafts, unit, &fields), [diameter]);
+        }
+        BlemishShape::Rectangle { x, y, length, width } => {
+            let fields =
+                [place("Blemish along", "Corner along", *x), place("Blemish across", "Corner across", *y)];
+            set(place_fields_ui(ui, drafts, unit, &fields), [x, y]);
+            let fields =
+                [place("Blemish length", "Length", *length), place("Blemish width", "Width", *width)];
+            set(length_fields_ui(ui, drafts, unit, &fields), [length, width]);
+        }
+        BlemishShape::Line { from: [x0, y0], to: [x1, y1] } => {
+            let fields = [
+                place("Blemish from along", "From, along", *x0),
+                place("Blemish from across", "across", *y0),
+            ];
+            set(place_fields_ui(ui, drafts, unit, &fields), [x0, y0]);
+            let fields =
+                [place("Blemish to along", "To, along", *x1), place("Blemish to across", "across", *y1)];
+            set(place_fields_ui(ui, drafts, unit, &fields), [x1, y1]);
+        }
+    }
+    let fields = [place("Blemish clearance", "Keep away by", blemish.clearance)];
+    set(place_fields_ui(ui, drafts, unit, &fields), [&mut changed.clearance]);
+    changed.clearance = changed.clearance.max(Mm::ZERO);
+    if changed != blemish {
+        commands.push(BoardCommand::Remark(index, changed).into());
+    }
+}
+
+/// Puts what was entered where it belongs.
+fn set<const N: usize>(entered: Option<(usize, Mm)>, slots: [&mut Mm; N]) {
+    if let Some((index, length)) = entered
+        && let Some(slot) = slots.into_iter().nth(index)
+    {
+        *slot = length;
+    }
+}
+
+/// The outlines of all blemishes over the carved design, the chosen one's firm while the list is open.
+pub(crate) fn paint_outlines(painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
+    let palette = Palette::for_theme(painter.ctx().theme());
+    let board = &view.board;
+    for (index, blemish) in shown.job.board.blemishes.iter().enumerate() {
+        let chosen = board.blemishes_open && board.blemish == Some(index);
+        let stroke = if chosen { Stroke::new(3.0, VERMILLION) } else { Stroke::new(1.5, palette.on_wood) };
+        match blemish.shape {
+            BlemishShape::Line { from, to } => {
+                let [a, b] = [from, to].map(|[x, y]| lens.screen(glam::dvec2(x.get(), y.get())));
+                painter.add(Shape::line_segment([a, b], stroke));
+            }
+            BlemishShape::Circle { diameter, .. } => {
+                let radius = (0.5 * diameter.get() * lens.scale()) as f32;
+                painter.circle_stroke(lens.screen(blemish.middle()), radius, stroke);
+            }
+            BlemishShape::Rectangle { .. } => {
+                painter.rect_stroke(lens.screen_rect(blemish.bounds()), 0.0, stroke, StrokeKind::Middle);
+            }
+        }
+    }
+}

@@ -1,0 +1,409 @@
+//! The board, to scale: painted layers below, and on them the few things that are drawn live.
+
+use crate::app::board::rulers;
+use crate::app::board::rulers::paint_rulers;
+use crate::app::board::tools::{measure_ui, paint_grid, take_measure};
+use crate::app::board::{blemishes, placing};
+use crate::app::commands::board::Tool;
+use crate::app::commands::command::Command;
+use crate::app::elements::mark;
+use crate::app::relief::Room;
+use crate::app::widgets::camera::{Camera, Lens};
+use crate::app::widgets::look::{Palette, VERMILLION, kind_color};
+use crate::app::widgets::marks::{Marked, marks_ui};
+use crate::app::work::Proofed;
+use crate::app::work::layers::{Layers, View};
+use crate::app::{Painted, ViewState};
+use crate::geometry;
+use crate::geometry::widths::AxisPoint;
+use crate::proof::{Finding, FindingKind, FitOutcome};
+use egui::{
+    Align2, Color32, CornerRadius, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke,
+    StrokeKind, TextureOptions, pos2, vec2,
+};
+use glam::DVec2;
+
+/// Bands over thin walls and grooves that are drawn live, at most; about.
+const MOST_BANDS: f32 = 8000.0;
+/// Of chords that are not all drawn, those that are look like dots of this many screen points.
+const LONGEST_DOT: f32 = 4.0;
+/// Numbered marks on the board; the list shows as many.
+const MOST_BADGES: usize = 200;
+
+/// What the whole view shows: the board, and the design where it sticks out.
+pub(crate) fn everything(shown: &Proofed) -> geometry::Rect {
+    shown.job.board.area().union(shown.on_board(shown.outline))
+}
+
+/// The canvas with its rulers.
+pub(crate) fn canvas_ui(
+    ui: &mut egui::Ui,
+    shown: &Proofed,
+    painted: Option<&Painted>,
+    relief: &Room,
+    current: bool,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let whole = ui.available_rect_before_wrap();
+    let canvas = Rect::from_min_max(whole.min + vec2(rulers::LEFT, rulers::TOP), whole.max);
+    let response = ui.allocate_rect(canvas, Sense::click_and_drag());
+    view.canvas = canvas;
+    response.widget_info(|| {
+        egui::WidgetInfo::labeled(egui::Role::Canvas, true, board_in_words(shown, view.unit))
+    });
+    let lens = view.camera(shown).lens(canvas);
+    let held = take_measure(&response, lens, &mut view.tools)
+        || placing::hand_ui(ui, &response, shown, lens, view, commands);
+    move_camera(ui, &response, shown, view, held);
+    let lens = view.camera(shown).lens(canvas);
+
+    let painter = ui.painter().with_clip_rect(canvas);
+    painter.rect_filled(canvas, 0.0, palette.bench);
+    paint_board(&painter, shown, lens, palette);
+    if let Some(painted) = painted {
+        paint_layers(&painter, painted, shown, lens, current);
+    }
+    if view.tools.grid {
+        paint_grid(&painter, lens, view.unit, palette);
+    }
+    relief.paint_passes(&painter, lens);
+    let taken = paint_edge_words(&painter, shown, lens, palette);
+    paint_frame(&painter, shown, lens);
+    paint_thin_places(&painter, shown, lens, view);
+    mark::paint_chosen(&painter, shown, lens, view);
+    blemishes::paint_outlines(&painter, shown, lens, view);
+    badges_ui(ui, &painter, shown, lens, view, (commands, taken));
+    paint_pulse(ui, &painter, shown, lens, view);
+    measure_ui(ui, &painter, lens, view);
+    let pointer = response.hover_pos().or(response.interact_pointer_pos());
+    placing::paint_held(&painter, shown, lens, view, pointer);
+    paint_rulers(ui.painter(), canvas, lens, view.unit, response.hover_pos(), palette);
+    relief.legend_ui(ui, canvas, commands);
+    tools_ui(ui, canvas, lens, response.hover_pos(), view, commands);
+    mark::hidden_ui(ui, canvas, shown, view, commands);
+}
+
+fn board_in_words(shown: &Proofed, unit: crate::units::LengthUnit) -> String {
+    let (board, proof) = (&shown.job.board, &shown.proof);
+    format!(
+        "Board {} by {}, design {} by {}",
+        unit.show(board.length),
+        unit.show(board.width),
+        unit.show(proof.length),
+        unit.show(proof.width)
+    )
+}
+
+fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: &mut ViewState, held: bool) {
+    let canvas = view.canvas;
+    let mut camera = view.camera(shown);
+    if !held && response.dragged_by(PointerButton::Primary) || response.dragged_by(PointerButton::Middle) {
+        camera = camera.panned(response.drag_delta());
+        view.camera = Some(camera);
+        ui.ctx().set_cursor_icon(egui::CursorIcon::Grabbing);
+    }
+    if let Some(pointer) = response.hover_pos() {
+        let (scroll, pinch) = ui.input(|input| (input.smooth_scroll_delta, input.zoom_delta()));
+        // Two hundred points of wheel double the size.
+        let factor = f64::from(pinch) * (f64::from(scroll.y) / 200.0).exp2();
+        if factor != 1.0 {
+            view.camera = Some(camera.zoomed(factor, pointer, canvas));
+        }
+    }
+    if response.double_clicked() && !held && !Tool::MARKING.contains(&view.board.tool) {
+        view.camera = None;
+    }
+}
+
+/// Plain wood under the painted board, so that no part of it is ever missing.
+fn paint_board(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) {
+    let rect = lens.screen_rect(shown.job.board.area());
+    painter.rect_filled(rect.translate(vec2(0.0, 3.0)), 1.0, Color32::from_black_alpha(60));
+    painter.rect(
+        rect,
+        CornerRadius::same(1),
+        palette.wood,
+        Stroke::new(1.0, palette.on_wood.gamma_multiply(0.7)),
+        StrokeKind::Inside,
+    );
+}
+
+/// The painted pictures, laid where the board and the design are now.
+fn paint_layers(painter: &Painter, painted: &Painted, shown: &Proofed, lens: Lens, current: bool) {
+    let tint = if current { Color32::WHITE } else { Color32::from_white_alpha(150) };
+    let uv = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
+    // The picture's corners as they were on the board, and for the design as they were in the design:
+    // a picture of the design moves and grows with it until the next is painted.
+    let then = painted.view.camera.lens(Rect::from_min_size(Pos2::ZERO, painted.view.canvas));
+    let corners = |map: &dyn Fn(DVec2) -> DVec2| {
+        let size = painted.view.canvas;
+        let min = lens.screen(map(then.board(Pos2::ZERO)));
+        let max = lens.screen(map(then.board(size.to_pos2())));
+        Rect::from_min_max(min, max)
+    };
+    // The painted bench is left away: only the board shows, on the window's own bench.
+    let board = lens.screen_rect(shown.job.board.area());
+    painter.with_clip_rect(painter.clip_rect().intersect(board)).image(
+        painted.board.id(),
+        corners(&|p| p),
+        uv,
+        tint,
+    );
+    let now_from_then = shown.proof.board_from_design * painted.board_from_design.inverse();
+    painter.image(painted.design.id(), corners(&|p| now_from_then.transform_point2(p)), uv, tint);
+}
+
+/// The reference edge, the grain and the feed, in words at the edge they belong to.
+fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) -> Option<Rect> {
+    let rect = lens.screen_rect(shown.job.board.area());
+    (rect.width() > 240.0).then(|| {
+        let words = painter.text(
+            rect.center_bottom() + vec2(-14.0, 6.0),
+            Align2::CENTER_TOP,
+            "reference edge · grain and feed",
+            FontId::proportional(12.0),
+            palette.faint,
+        );
+        let stroke = Stroke::new(1.3, palette.faint);
+        painter.arrow(words.right_center() + vec2(6.0, 1.0), vec2(24.0, 0.0), stroke);
+        words.with_max_x(words.right() + 34.0)
+    })
+}
+
+/// What counts as the design's size, as a thin box.
+fn paint_frame(painter: &Painter, shown: &Proofed, lens: Lens) {
+    let rect = lens.screen_rect(shown.on_board(shown.frame));
+    let stroke = if shown.proof.fit.outcome == FitOutcome::Fits {
+        Stroke::new(1.0, Color32::from_black_alpha(120))
+    } else {
+        // Too large for this board: it may lie on the bench, light or dark.
+        Stroke::new(2.0, VERMILLION)
+    };
+    let corners =
+        [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom(), rect.left_top()];
+    let visible = painter.clip_rect().expand(20.0);
+    for side in corners.windows(2) {
+        // Dashes beyond the canvas are not made: a deep zoom would make millions.
+        let a = side[0].clamp(visible.min, visible.max);
+        let b = side[1].clamp(visible.min, visible.max);
+        let outside = (a.x - side[0].x).abs() > 0.0 && a.x == b.x && side[0].x == side[1].x
+            || (a.y - side[0].y).abs() > 0.0 && a.y == b.y && side[0].y == side[1].y;
+        if !outside {
+            painter.extend(Shape::dashed_line(&[a, b], stroke, 3.0, 4.0));
+        }
+    }
+}
+
+/// Thin walls as barred bands, grooves and points as plain ones: the sign differs, not the colour alone.
+///
+/// Where a design has far more thin chords than can be told apart, only one every so often is drawn,
+/// as a dot at least.
+fn paint_thin_places(painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
+    let visible = painter.clip_rect().expand(30.0);
+    let screen_from_design = |p| lens.screen(shown.proof.board_from_design.transform_point2(p));
+    let chord_on_screen = |chord: &[AxisPoint; 2]| {
+        let [a, b] = chord.map(|point| screen_from_design(point.at));
+        visible.intersects(Rect::from_two_pos(a, b)).then_some([a, b])
+    };
+    let findings = &shown.proof.findings;
+    let run: f32 = findings
+        .iter()
+        .flat_map(|finding| &finding.axis)
+        .filter_map(chord_on_screen)
+        .map(|[a, b]| a.distance(b))
+        .sum();
+    let stretch = (run / MOST_BANDS).max(1.5);
+    let width_scale = shown.proof.factor * lens.scale();
+    for finding in findings {
+        let chosen = view.chosen.as_deref() == Some(finding.id.as_str());
+        let color = kind_color(finding.kind);
+        // What is so short that it is owed nothing yet is still drawn once.
+        let mut owed = stretch;
+        for chord in &finding.axis {
+            let Some([a, b]) = chord_on_screen(chord) else { continue };
+            let length = a.distance(b);
+            owed += length;
+            if owed < stretch {
+                continue;
+            }
+            owed = 0.0;
+            let width = (0.5 * (chord[0].width + chord[1].width) * width_scale) as f32;
+            let least = stretch.min(LONGEST_DOT);
+            let band = if length < least { lengthened([a, b], least) } else { [a, b] };
+            paint_band(painter, band, width.max(3.0), color, finding.kind, chosen);
+        }
+    }
+}
+
+/// The same chord about its middle, `length` long; a dot is drawn along the grain.
+fn lengthened([a, b]: [Pos2; 2], length: f32) -> [Pos2; 2] {
+    let run = b - a;
+    let along = if run.length() > 1e-6 { run.normalized() } else { vec2(1.0, 0.0) };
+    let middle = a + 0.5 * run;
+    [middle - 0.5 * length * along, middle + 0.5 * length * along]
+}
+
+fn paint_band(
+    painter: &Painter,
+    [a, b]: [Pos2; 2],
+    width: f32,
+    color: Color32,
+    kind: FindingKind,
+    chosen: bool,
+) {
+    let alpha = if chosen { 235 } else { 190 };
+    let fill = Color32::from_rgba_unmultiplied(color.r(), color.g(), color.b(), alpha);
+    painter.line_segment([a, b], Stroke::new(width, fill));
+    let run = b - a;
+    if kind == FindingKind::ThinWall && width >= 4.0 && run.length() > 1.0 {
+        let across = run.normalized().rot90() * (width * 0.5);
+        let bars = (run.length() / 5.0).ceil().min(400.0);
+        let mut bar = 0.5;
+        while bar < bars {
+            let at = a + run * (bar / bars);
+            bar += 1.0;
+            painter
+                .line_segment([at - across, at + across], Stroke::new(1.0, Color32::from_black_alpha(150)));
+        }
+    }
+}
+
+/// Numbered marks; what concerns the whole board has no place on it.
+fn badges_ui(
+    ui: &mut egui::Ui,
+    painter: &Painter,
+    shown: &Proofed,
+    lens: Lens,
+    view: &ViewState,
+    (commands, words): (&mut Vec<Command>, Option<Rect>),
+) {
+    let canvas = painter.clip_rect();
+    // The words at the edge, the buttons, and where the pointer is told: marks keep clear of them.
+    let foot = Rect::from_min_max(canvas.left_bottom() - vec2(0.0, 32.0), canvas.max);
+    let taken = words.into_iter().chain([foot]).collect();
+    let has_place = |finding: &Finding| !finding.axis.is_empty() || finding.kind == FindingKind::SnipeZone;
+    let numbered = shown.proof.findings.iter().enumerate().take(MOST_BADGES);
+    let marked = numbered.filter(|(_, finding)| has_place(finding)).map(|(index, finding)| Marked {
+        index,
+        finding,
+        spot: lens.screen(finding.at),
+    });
+    marks_ui(ui, painter, marked, taken, view, commands);
+}
+
+/// A ring that closes in on the finding that was just gone to.
+fn paint_pulse(ui: &egui::Ui, painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
+    const SECONDS: f64 = 1.2;
+    let Some(finding) = view.chosen.as_ref().and_then(|id| shown.finding(id)) else { return };
+    let spot = lens.screen(finding.at);
+    let accent = Palette::of(ui.ctx()).accent;
+    let age = ui.input(|input| input.time) - view.gone_to_at;
+    if !view.still && (0.0..SECONDS).contains(&age) {
+        let share = (age / SECONDS) as f32;
+        painter.circle_stroke(spot, 70.0 - 52.0 * share, Stroke::new(3.0, accent));
+        ui.ctx().request_repaint();
+    } else {
+        painter.circle_stroke(spot, 18.0, Stroke::new(2.0, accent));
+    }
+}
+
+/// The width of a canvas that has room for all buttons beside each other.
+const ONE_ROW_FROM: f32 = 372.0;
+
+/// Buttons for the camera, and where the pointer is.
+fn tools_ui(
+    ui: &mut egui::Ui,
+    canvas: Rect,
+    lens: Lens,
+    pointer: Option<Pos2>,
+    view: &ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let row =
+        Rect::from_min_max(canvas.left_bottom() + vec2(6.0, -30.0), canvas.right_bottom() - vec2(6.0, 5.0));
+    let level = egui::Layout::left_to_right(egui::Align::Center);
+    let mut tools = ui.new_child(egui::UiBuilder::new().max_rect(row).layout(level));
+    for (sign, command) in [
+        ("−", Command::ZoomOut),
+        ("+", Command::ZoomIn),
+        ("Whole board", Command::FitView),
+        ("True size", Command::TrueSize),
+    ] {
+        let response = tools.button(sign).on_hover_text(command.label()).accessible_name(command.label());
+        if response.clicked() {
+            commands.push(command);
+        }
+    }
+    // Where the canvas is narrow the switches stand over the buttons.
+    let is_narrow = row.width() < ONE_ROW_FROM;
+    if is_narrow {
+        let over = row.translate(vec2(0.0, -30.0));
+        tools = ui.new_child(egui::UiBuilder::new().max_rect(over).layout(level));
+    }
+    for (command, on) in
+        [(Command::ToggleGrid, view.tools.grid), (Command::ToggleMeasure, view.tools.measuring)]
+    {
+        // Framed, to be read over wood of any kind.
+        let button = egui::Button::selectable(on, command.label()).frame_when_inactive(true);
+        let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+        let response = tools.add(button).on_hover_text(format!("{} ({keys})", command.tooltip()));
+        if response.clicked() {
+            commands.push(command);
+        }
+    }
+    let rows = if view.board.blemishes_open { 2.0 } else { 1.0 } + if is_narrow { 1.0 } else { 0.0 };
+    let above = Rect::from_min_max(row.min - vec2(0.0, 34.0 * rows), pos2(row.max.x, row.min.y));
+    let layout = egui::Layout::top_down(egui::Align::Min);
+    let mut hand = ui.new_child(egui::UiBuilder::new().max_rect(above).layout(layout));
+    blemishes::tools_ui(&mut hand, view, commands);
+    if let Some(at) = pointer.filter(|at| canvas.contains(*at)) {
+        let board = lens.board(at);
+        let words = format!(
+            "{} along, {} across",
+            view.unit.show(crate::units::Mm::new(board.x)),
+            view.unit.show(crate::units::Mm::new(board.y))
+        );
+        let galley = ui.painter().layout_no_wrap(words, FontId::proportional(12.0), palette.ink);
+        let rect = Align2::RIGHT_CENTER.anchor_size(row.right_center(), galley.size());
+        ui.painter().rect_filled(rect.expand2(vec2(5.0, 2.0)), 4.0, palette.panel);
+        ui.painter().galley(rect.min, galley, palette.ink);
+    }
+}
+
+/// Turns the worker's picture into a texture.
+pub(crate) fn upload(ctx: &egui::Context, layers: Layers) -> Painted {
+    let options = TextureOptions::LINEAR;
+    Painted {
+        view: layers.view,
+        board: ctx.load_texture("board", layers.board, options),
+        design: ctx.load_texture("design", layers.design, options),
+        board_from_design: layers.board_from_design,
+    }
+}
+
+/// What picture is wanted now; `None` before the canvas has a size.
+pub(crate) fn wanted_view(ctx: &egui::Context, shown: &Proofed, view: &ViewState) -> Option<View> {
+    let canvas = view.canvas.size();
+    (canvas.x >= 8.0 && canvas.y >= 8.0).then(|| View {
+        camera: view.camera(shown),
+        canvas,
+        pixels_per_point: ctx.pixels_per_point(),
+        theme: ctx.theme(),
+        unit: view.unit,
+    })
+}
+
+impl ViewState {
+    /// Where a small window opens: over the board, with the cards and the findings in sight.
+    pub(crate) fn beside_the_board(&self) -> Pos2 {
+        self.canvas.left_top() + vec2(10.0, 10.0)
+    }
+
+    /// The camera in use: the one a hand moved, else one that shows everything.
+    pub(crate) fn camera(&self, shown: &Proofed) -> Camera {
+        self.camera.unwrap_or_else(|| Camera::showing(everything(shown), self.canvas.size()))
+    }
+}

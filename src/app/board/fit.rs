@@ -1,0 +1,239 @@
+//! How the design fits the board: what decides, both ways round, what can be done, how it is fed, and
+//! the carrier.
+
+use crate::app::ViewState;
+use crate::app::commands::board::BoardCommand;
+use crate::app::commands::command::{Command, Setting};
+use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::{Field, place_row_ui};
+use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::work::Proofed;
+use crate::job::{Ends, Job, Size};
+use crate::proof::capitalised;
+use crate::proof::carrier::{Carrier, carrier};
+use crate::proof::fit::{board_needed, draw_for_words, frame_on_board};
+use crate::proof::overhang::Overhang;
+use crate::proof::{FitOutcome, Offer, Severity, percent_down};
+use crate::units::{LengthUnit, Mm, trimmed};
+use egui::{CollapsingHeader, Label, RichText, ScrollArea};
+
+/// The window, where it is open.
+pub(crate) fn fit_ui(
+    ctx: &egui::Context,
+    job: &Job,
+    shown: &Proofed,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let mut open = view.board.fit_open;
+    let window = egui::Window::new("Fit").open(&mut open).resizable(false).default_height(530.0);
+    window.default_pos(view.beside_the_board()).show(ctx, |ui| {
+        ui.set_width(470.0);
+        ScrollArea::vertical().max_height(520.0).auto_shrink([false, true]).show(ui, |ui| {
+            ui.spacing_mut().item_spacing.y = 4.0;
+            outcome_ui(ui, shown, view.unit);
+            sizes_ui(ui, shown, view.unit, commands);
+            ui.separator();
+            offers_ui(ui, shown, view.unit, commands);
+            margin_ui(ui, job, view, commands);
+            ui.separator();
+            feeding_ui(ui, shown, view.unit);
+            carrier_ui(ui, shown, view.unit, commands);
+        });
+    });
+    view.board.fit_open = open;
+}
+
+fn outcome_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
+    let fit = &shown.proof.fit;
+    let severity = if fit.outcome == FitOutcome::Fits { Severity::Sound } else { Severity::Unsound };
+    let words = format!("This size {}", fit.words(unit));
+    let words = if fit.outcome == FitOutcome::NoRoom { capitalised(&fit.words(unit)) } else { words };
+    ui.horizontal_top(|ui| {
+        severity_ui(ui, 8.0, severity);
+        ui.add(Label::new(RichText::new(words).strong()).wrap());
+    });
+}
+
+/// Both ways round: the largest size for this board, the smallest board for this size.
+fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
+    let (job, fit) = (&shown.job, &shown.proof.fit);
+    let largest = frame_on_board(job) * fit.largest_factor;
+    if fit.largest_factor > 0.0 {
+        let words = format!(
+            "{} \u{d7} {}, {} % of the drawing",
+            unit.number(Mm::new(largest.x)),
+            unit.show(Mm::new(largest.y)),
+            percent_down(fit.largest_factor)
+        );
+        let act = Act {
+            label: "Use it",
+            name: "Use the largest size",
+            command: Command::Set(Setting::Size(Size::Fit)),
+        };
+        row_ui(ui, "Largest size for this board", &words, Some(act), commands);
+    }
+    let needed = board_needed(job, shown.proof.factor);
+    let act = Act {
+        label: "Take it",
+        name: "Take the smallest board",
+        command: BoardCommand::TakeSize([needed.length, needed.width, needed.thickness]).into(),
+    };
+    let hardwood = needed.surfaced.as_ref().map_or_else(String::new, |size| {
+        format!("; in hardwood {}, {} when surfaced", size.name, unit.show(size.thickness))
+    });
+    let words = format!(
+        "{} \u{d7} {} \u{d7} {}{hardwood}",
+        unit.number(needed.length),
+        unit.number(needed.width),
+        unit.show(needed.thickness)
+    );
+    row_ui(ui, "Smallest board for this size", &words, Some(act), commands);
+    if needed.dressed.is_none() {
+        row_ui(ui, "Nearest dressed lumber", "None is as large: glue one up", None, commands);
+    }
+    if let Some(dressed) = &needed.dressed {
+        let width = dressed.width.unwrap_or(needed.width);
+        let words = format!(
+            "{} cut to {}, truly {} wide and {} thick",
+            dressed.name,
+            unit.show(needed.length),
+            unit.show(width),
+            unit.show(dressed.thickness)
+        );
+        let act = Act {
+            label: "Take it",
+            name: "Take the dressed board",
+            command: BoardCommand::TakeSize([needed.length, width, dressed.thickness]).into(),
+        };
+        row_ui(ui, "Nearest dressed lumber", &words, Some(act), commands);
+    }
+    row_ui(ui, "Measure the board first", &draw_for_words(job, unit), None, commands);
+}
+
+/// A button at the end of a row.
+struct Act {
+    label: &'static str,
+    /// What a screen reader says.
+    name: &'static str,
+    command: Command,
+}
+
+fn row_ui(ui: &mut egui::Ui, caption: &str, words: &str, act: Option<Act>, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    ui.horizontal_top(|ui| {
+        let room = ui.available_width() - if act.is_some() { 78.0 } else { 0.0 };
+        ui.allocate_ui_with_layout(egui::vec2(room, 0.0), egui::Layout::top_down(egui::Align::Min), |ui| {
+            ui.set_width(room);
+            ui.spacing_mut().item_spacing.y = 0.0;
+            if !caption.is_empty() {
+                ui.label(RichText::new(caption).small().color(palette.faint));
+            }
+            ui.add(Label::new(words).wrap());
+        });
+        if let Some(act) = act {
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Min), |ui| {
+                if ui.button(act.label).accessible_name(act.name).clicked() {
+                    commands.push(act.command);
+                }
+            });
+        }
+    });
+}
+
+fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
+    let size = |factor: f64| Command::Set(Setting::Size(Size::Factor(factor)));
+    for offer in &shown.proof.fit.offers {
+        if *offer == Offer::CarveAsDrawn && shown.job.size == Size::Factor(1.0) {
+            continue;
+        }
+        let (label, name, command) = match offer {
+            Offer::CarveAsDrawn => ("As drawn", "Carve it as drawn", size(1.0)),
+            Offer::Grow { .. } => ("Grow", "Grow it", Command::Set(Setting::Size(Size::Fit))),
+            Offer::Shrink { .. } => ("Shrink", "Shrink it", Command::Set(Setting::Size(Size::Fit))),
+            Offer::Turn { .. } => ("Turn", "Turn it", BoardCommand::Turn.into()),
+            Offer::SkipAllowance { .. } => {
+                ("Skip it", "Skip the allowance", Command::Set(Setting::Ends(Ends::Free)))
+            }
+            // The smallest board is offered above, with its own button.
+            Offer::TakeBoard(_) => ("Rack…", "Look on the rack", BoardCommand::ToggleRack.into()),
+            Offer::Carrier => ("Drawing…", "Draw the carrier", BoardCommand::AskExportCarrier.into()),
+        };
+        let words = match offer {
+            Offer::TakeBoard(_) => "Take another board: see which of the rack takes it".to_owned(),
+            other => other.words(unit),
+        };
+        row_ui(ui, "", &words, Some(Act { label, name, command }), commands);
+    }
+}
+
+/// The margin along the long edges: the machine's own, unless another is typed for this job.
+fn margin_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
+    let margin = job.side_margin.unwrap_or(job.machine.side_margin);
+    ui.horizontal(|ui| {
+        ui.allocate_ui(egui::vec2(190.0, 24.0), |ui| {
+            let caption = format!("Margin, {}", view.unit.symbol());
+            let fields = [Field { name: "Side margin", caption: "Margin", value: margin }];
+            if let Some((_, margin)) = place_row_ui(ui, &mut view.drafts, view.unit, &caption, &fields) {
+                commands.push(BoardCommand::SideMargin(Some(margin.max(Mm::ZERO))).into());
+            }
+        });
+        let of_machine = job.side_margin.is_none();
+        ui.label(if of_machine { "along each long edge, the machine's" } else { "along each long edge" });
+        if !of_machine && ui.button("As the machine's").clicked() {
+            commands.push(BoardCommand::SideMargin(None).into());
+        }
+    });
+}
+
+fn feeding_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
+    let travel = &shown.proof.travel;
+    let mut lines = vec![format!(
+        "Floor: {} free in front of the cutter and {} behind it",
+        unit.show(travel.in_front),
+        unit.show(travel.behind)
+    )];
+    lines.extend([&travel.infeed, &travel.outfeed].into_iter().map(|side| overhang_words(side, unit)));
+    ui.label(RichText::new("Feeding").small().color(Palette::of(ui.ctx()).faint));
+    for line in lines {
+        words_ui(ui, line);
+    }
+}
+
+/// One side of the machine in a sentence.
+fn overhang_words(side: &Overhang, unit: LengthUnit) -> String {
+    let (name, reach) = (capitalised(side.side.label()), unit.show(side.reach));
+    if !side.tips() {
+        return format!("{name}: {reach} past the roller, and stays down by itself");
+    }
+    let lift = side.lift.map_or_else(String::new, |lift| {
+        format!(", and lifts at the other roller with {} N", trimmed(lift, 0))
+    });
+    let stands = if side.stands.is_empty() {
+        "hold it by hand from the start".to_owned()
+    } else {
+        format!("put a stand {} from the roller", side.stands_words(unit))
+    };
+    format!("{name}: {reach} past the roller{lift}; {stands}")
+}
+
+fn carrier_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
+    let carrier = carrier(&shown.job);
+    let title = if carrier.needed() { "Carrier: this board needs one" } else { "Carrier: not needed" };
+    let header = CollapsingHeader::new(title).id_salt("carrier").default_open(carrier.needed());
+    header.show(ui, |ui| {
+        for line in carrier_lines(&carrier, unit) {
+            words_ui(ui, line);
+        }
+        let command = BoardCommand::AskExportCarrier;
+        if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+            commands.push(command.into());
+        }
+    });
+}
+
+fn carrier_lines(carrier: &Carrier, unit: LengthUnit) -> Vec<String> {
+    let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
+    let because = (!reasons.is_empty()).then(|| format!("The board is {}", reasons.join(" and ")));
+    because.into_iter().chain(carrier.words(unit).iter().map(|line| capitalised(line))).collect()
+}

@@ -1,0 +1,201 @@
+//! A photograph of the real board: opened, its corners marked, laid under the design.
+
+use crate::app::ViewState;
+use crate::app::commands::board::BoardCommand;
+use crate::app::commands::command::{Command, Setting};
+use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::{Field, length_fields_ui};
+use crate::app::widgets::look::{Palette, VERMILLION};
+use crate::job::Job;
+use crate::sheet::photo::{Photo, photo_from_board};
+use crate::shop::Board;
+use egui::{Color32, FontId, Pos2, Rect, Sense, Shape, Stroke, TextureHandle, pos2, vec2};
+use glam::DVec2;
+use std::sync::Arc;
+
+/// The window's state, and the photograph that is in memory.
+#[derive(Default)]
+pub(crate) struct PhotoBench {
+    pub(crate) open: bool,
+    seen: Option<Seen>,
+    /// A file that was tried and could not be opened is not tried again by itself.
+    tried: Option<String>,
+    /// The corners marked so far, in the photograph's pixels.
+    corners: Vec<[f64; 2]>,
+    held: Option<usize>,
+}
+
+struct Seen {
+    file: String,
+    photo: Arc<Photo>,
+    texture: TextureHandle,
+}
+
+/// The corners in the order they are marked.
+const CORNERS: [&str; 4] = [
+    "left end at the reference edge",
+    "right end at the reference edge",
+    "right end at the far edge",
+    "left end at the far edge",
+];
+
+impl PhotoBench {
+    /// The file of the photograph in memory.
+    pub(crate) fn file(&self) -> Option<String> {
+        self.seen.as_ref().map(|seen| seen.file.clone())
+    }
+
+    /// The photograph of a board, where it is in memory.
+    pub(crate) fn of(&self, board: &Board) -> Option<Arc<Photo>> {
+        let marked = board.photo.as_ref()?;
+        self.seen.as_ref().filter(|seen| seen.file == marked.file).map(|seen| seen.photo.clone())
+    }
+
+    /// Whether a file is still to be opened.
+    pub(crate) fn wants(&mut self, file: &str) -> bool {
+        let there = self.seen.as_ref().is_some_and(|seen| seen.file == file);
+        let wants = !there && self.tried.as_deref() != Some(file);
+        if wants {
+            self.tried = Some(file.to_owned());
+        }
+        wants
+    }
+
+    /// A photograph was opened; the corners of the job's board are taken where they are of this file.
+    pub(crate) fn take(
+        &mut self,
+        file: String,
+        photo: Arc<Photo>,
+        texture: TextureHandle,
+        board: Option<&Board>,
+    ) {
+        let marked = board.and_then(|board| board.photo.as_ref()).filter(|marked| marked.file == file);
+        self.corners = marked.map_or_else(Vec::new, |marked| marked.corners.to_vec());
+        self.tried = Some(file.clone());
+        self.seen = Some(Seen { file, photo, texture });
+        self.held = None;
+    }
+
+    /// A photograph could not be opened.
+    pub(crate) fn failed(&mut self) {
+        self.held = None;
+    }
+}
+
+/// The window, where it is open.
+pub(crate) fn photo_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
+    if !view.board.photo.open {
+        return;
+    }
+    let mut open = true;
+    let at = view.beside_the_board();
+    let window = egui::Window::new("Photograph of the board").open(&mut open).resizable(false);
+    window.default_pos(at - vec2(40.0, 0.0)).show(ctx, |ui| {
+        ui.set_width(640.0);
+        let palette = Palette::of(ui.ctx());
+        ui.horizontal(|ui| {
+            if ui.button(BoardCommand::AskPhoto.label()).clicked() {
+                commands.push(BoardCommand::AskPhoto.into());
+            }
+            ui.label(egui::RichText::new(hint(&view.board.photo)).color(palette.ink));
+        });
+        if view.board.photo.seen.is_some() {
+            marking_ui(ui, &mut view.board.photo);
+        } else {
+            words_ui(
+                ui,
+                "Stand square over the board, all four corners in sight, and use a PNG or JPEG file",
+            );
+        }
+        let fields = [
+            Field { name: "Photographed length", caption: "Its length", value: job.board.length },
+            Field { name: "Photographed width", caption: "Its width", value: job.board.width },
+        ];
+        if let Some((index, length)) = length_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
+            commands.push(Command::Set([Setting::BoardLength, Setting::BoardWidth][index](length)));
+        }
+        laying_ui(ui, job, &mut view.board.photo, commands);
+    });
+    if !open {
+        commands.push(BoardCommand::TogglePhoto.into());
+    }
+}
+
+fn hint(bench: &PhotoBench) -> String {
+    match (&bench.seen, CORNERS.get(bench.corners.len())) {
+        (None, _) => "No photograph yet".to_owned(),
+        (Some(_), Some(next)) => format!("Click corner {}: {next}", bench.corners.len() + 1),
+        (Some(_), None) => "Drag a corner to mend it".to_owned(),
+    }
+}
+
+/// The photograph, and its corners on it.
+fn marking_ui(ui: &mut egui::Ui, bench: &mut PhotoBench) {
+    let Some(seen) = &bench.seen else { return };
+    let pixels = seen.photo.size().map(|side| side as f32);
+    let scale = (ui.available_width() / pixels[0]).min(330.0 / pixels[1]);
+    let (rect, response) =
+        ui.allocate_exact_size(vec2(pixels[0], pixels[1]) * scale, Sense::click_and_drag());
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, "Photograph"));
+    let uv = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
+    let painter = ui.painter().with_clip_rect(rect.expand(12.0));
+    painter.image(seen.texture.id(), rect, uv, Color32::WHITE);
+    let on_screen = |corner: &[f64; 2]| rect.min + vec2(corner[0] as f32, corner[1] as f32) * scale;
+    let in_photo = |at: Pos2| {
+        let at = (at.clamp(rect.min, rect.max) - rect.min) / scale;
+        [f64::from(at.x), f64::from(at.y)]
+    };
+    if let Some(at) = response.interact_pointer_pos() {
+        if response.drag_started() {
+            let origin = ui.input(|input| input.pointer.press_origin()).unwrap_or(at);
+            let near = |corner: &[f64; 2]| on_screen(corner).distance(origin);
+            let nearest = (0..bench.corners.len())
+                .min_by(|&a, &b| near(&bench.corners[a]).total_cmp(&near(&bench.corners[b])));
+            bench.held = nearest.filter(|&k| near(&bench.corners[k]) < 14.0);
+        }
+        if let Some(corner) = bench.held.and_then(|held| bench.corners.get_mut(held)) {
+            *corner = in_photo(at);
+        } else if response.clicked() && bench.corners.len() < CORNERS.len() {
+            bench.corners.push(in_photo(at));
+        }
+    }
+    if response.drag_stopped() {
+        bench.held = None;
+    }
+    let points: Vec<Pos2> = bench.corners.iter().map(on_screen).collect();
+    let stroke = Stroke::new(2.0, VERMILLION);
+    if points.len() == CORNERS.len() {
+        painter.add(Shape::closed_line(points.clone(), stroke));
+    } else {
+        painter.add(Shape::line(points.clone(), stroke));
+    }
+    for (index, point) in points.iter().enumerate() {
+        painter.circle(*point, 9.0, Color32::WHITE, stroke);
+        let font = FontId::proportional(12.0);
+        painter.text(*point, egui::Align2::CENTER_CENTER, index + 1, font, Color32::BLACK);
+    }
+}
+
+fn laying_ui(ui: &mut egui::Ui, job: &Job, bench: &mut PhotoBench, commands: &mut Vec<Command>) {
+    let corners: Option<[[f64; 2]; 4]> = bench.corners.clone().try_into().ok();
+    let wrong = corners.and_then(|corners| {
+        photo_from_board(&job.board, corners.map(DVec2::from_array)).err().map(|error| error.to_string())
+    });
+    if let Some(wrong) = &wrong {
+        let palette = Palette::of(ui.ctx());
+        words_ui(ui, egui::RichText::new(wrong).color(palette.wrong));
+    }
+    ui.horizontal(|ui| {
+        let good = corners.filter(|_| wrong.is_none() && bench.seen.is_some());
+        let lay = ui.add_enabled(good.is_some(), egui::Button::new("Lay it under the design"));
+        if let (true, Some(corners)) = (lay.clicked(), good) {
+            commands.push(BoardCommand::LayPhoto(corners).into());
+        }
+        if !bench.corners.is_empty() && ui.button("Mark again").clicked() {
+            bench.corners.clear();
+        }
+        if job.board.photo.is_some() && ui.button(BoardCommand::LiftPhoto.label()).clicked() {
+            commands.push(BoardCommand::LiftPhoto.into());
+        }
+    });
+}

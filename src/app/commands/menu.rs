@@ -1,0 +1,144 @@
+//! The menu bar, and the small windows it opens.
+
+use crate::app::ViewState;
+use crate::app::commands::command::Command;
+use crate::app::commands::table::{Menu, Row, Situation};
+use crate::app::words;
+use crate::sheet::cautions;
+use egui::{Button, MenuBar, RichText};
+
+/// The menu bar, with the open jobs at its end where there are several.
+pub(crate) fn menu_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut Vec<Command>) {
+    MenuBar::new().ui(ui, |ui| {
+        for menu in Menu::ALL {
+            ui.menu_button(menu.label(), |ui| rows_ui(ui, menu.rows(situation), situation, commands));
+        }
+        if situation.jobs.len() > 1 {
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                jobs_ui(ui, situation, commands);
+            });
+        }
+    });
+}
+
+/// The rows of a menu, wherever it opens.
+pub(crate) fn rows_ui(ui: &mut egui::Ui, rows: Vec<Row>, situation: &Situation, commands: &mut Vec<Command>) {
+    for row in rows {
+        row_ui(ui, row, situation, commands);
+    }
+}
+
+fn row_ui(ui: &mut egui::Ui, row: Row, situation: &Situation, commands: &mut Vec<Command>) {
+    match row {
+        Row::Do(command) => entry_ui(ui, command, situation, commands),
+        Row::More(_, entries) if entries.is_empty() => {}
+        Row::More(label, entries) => {
+            ui.menu_button(label, |ui| {
+                for command in entries {
+                    entry_ui(ui, command, situation, commands);
+                }
+            });
+        }
+        Row::Heading(heading) => {
+            ui.label(RichText::new(heading).small());
+        }
+        Row::Line => {
+            ui.separator();
+        }
+    }
+}
+
+fn entry_ui(ui: &mut egui::Ui, command: Command, situation: &Situation, commands: &mut Vec<Command>) {
+    let words = situation.words(&command);
+    let enabled = situation.allows(&command);
+    let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys));
+    let with_keys = |ui: &mut egui::Ui, widget: &mut dyn FnMut(&mut egui::Ui) -> egui::Response| {
+        ui.horizontal(|ui| {
+            let response = widget(ui);
+            if let Some(keys) = &keys {
+                ui.weak(keys);
+            }
+            response
+        })
+        .inner
+    };
+    let mut response = match (situation.chosen(&command), situation.switched(&command)) {
+        (Some(chosen), _) => {
+            with_keys(ui, &mut |ui| ui.add_enabled(enabled, egui::RadioButton::new(chosen, words.as_ref())))
+        }
+        (None, Some(mut on)) => {
+            with_keys(ui, &mut |ui| ui.add_enabled(enabled, egui::Checkbox::new(&mut on, words.as_ref())))
+        }
+        (None, None) => {
+            let mut button = Button::new(words.as_ref());
+            if let Some(keys) = &keys {
+                button = button.shortcut_text(keys.clone());
+            }
+            ui.add_enabled(enabled, button)
+        }
+    };
+    if !command.tooltip().is_empty() {
+        response = response.on_hover_text(command.tooltip());
+    }
+    if response.clicked() {
+        commands.push(command);
+        ui.close();
+    }
+}
+
+/// Which job is shown, and a way to the others.
+fn jobs_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut Vec<Command>) {
+    let command = Command::CloseJob;
+    let close = ui.small_button("×").on_hover_text(command.tooltip()).accessible_name(command.label());
+    if close.clicked() {
+        commands.push(command);
+    }
+    let now = format!(
+        "{} of {} · {}",
+        situation.at + 1,
+        situation.jobs.len(),
+        situation.words(&Command::ShowJob(situation.at))
+    );
+    egui::ComboBox::from_id_salt("open jobs")
+        .width(260.0)
+        .truncate()
+        .selected_text(now)
+        .show_ui(ui, |ui| {
+            for at in 0..situation.jobs.len() {
+                let command = Command::ShowJob(at);
+                if ui.selectable_label(at == situation.at, situation.words(&command)).clicked() {
+                    commands.push(command);
+                }
+            }
+        })
+        .response
+        .on_hover_text("The jobs that are open in this window")
+        .accessible_name("Open jobs");
+}
+
+/// About and cautions, where they are open.
+pub(crate) fn help_windows_ui(ctx: &egui::Context, view: &mut ViewState) {
+    let beside = view.beside_the_board();
+    let about = egui::Window::new("About Spelk").open(&mut view.about_open).default_pos(beside);
+    about.resizable(false).default_width(420.0).show(ctx, |ui| {
+        ui.label(RichText::new(words::PROGRAM).heading());
+        ui.label(format!("Version {}", crate::cli::version()));
+        ui.label(words::ABOUT);
+        ui.add_space(4.0);
+        ui.label(words::ABOUT_METHOD);
+    });
+    let cautions = egui::Window::new("Cautions").open(&mut view.cautions_open).default_pos(beside);
+    cautions.resizable(false).default_width(560.0).show(ctx, |ui| {
+        let faint = crate::app::widgets::look::Palette::of(ui.ctx()).faint;
+        ui.add(egui::Label::new(RichText::new(cautions::CAUTIONS_FIRST).strong()).wrap());
+        for (heading, caution, source) in cautions::CAUTIONS {
+            ui.add_space(2.0);
+            ui.spacing_mut().item_spacing.y = 1.0;
+            ui.label(RichText::new(heading).strong());
+            ui.add(egui::Label::new(caution).wrap());
+            if !source.is_empty() {
+                ui.add(egui::Label::new(RichText::new(source).small().color(faint)).wrap());
+            }
+        }
+    });
+}

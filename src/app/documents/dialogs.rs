@@ -1,0 +1,226 @@
+//! Asking for a file. The desktop's own dialog runs on a thread of its own; tests bring a script.
+
+use crate::app::commands::board::BoardCommand;
+use crate::app::commands::command::Command;
+use crate::app::commands::export::Export;
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
+use std::time::{Duration, Instant};
+
+/// What the path is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Asked {
+    /// A file to open.
+    Open,
+    /// A file to save to.
+    Save,
+    /// A drawing to write the outline to.
+    Outline,
+    /// A drawing to write the coupon's outline to.
+    CouponOutline,
+    /// A drawing to write the coupon's key to.
+    CouponKey,
+    /// A drawing to write a carrier to.
+    Carrier,
+    /// A photograph of the board to open.
+    Photo,
+    /// A sheet of paper or a file to write.
+    Export(Export),
+    /// A picture of the shop's mark to open.
+    Mark,
+}
+
+impl Asked {
+    /// What the question is about.
+    pub(crate) fn title(self) -> &'static str {
+        match self {
+            Asked::Open => "Open a file",
+            Asked::Save => "Save the job",
+            Asked::Outline => "Export the outline",
+            Asked::CouponOutline => "Export the coupon's outline",
+            Asked::CouponKey => "Export the coupon's key",
+            Asked::Carrier => "Export a drawing of the carrier",
+            Asked::Photo => "Open a photograph of the board",
+            Asked::Export(what) => what.label().trim_end_matches('…'),
+            Asked::Mark => "Open a picture of the shop's mark",
+        }
+    }
+
+    /// Whether it is a file to read.
+    pub(crate) fn opens(self) -> bool {
+        matches!(self, Asked::Open | Asked::Photo | Asked::Mark)
+    }
+
+    /// The name to begin with, nothing for a file to read; `None` where it is of a design and there is none.
+    pub(crate) fn suggested_name(self, design: Option<&str>) -> Option<String> {
+        match self {
+            Asked::Save => Some(format!("{}.spelk", design?)),
+            Asked::Outline => Some(format!("{}-outline.svg", design?)),
+            Asked::Export(what) => Some(what.file_name(design?)),
+            Asked::CouponOutline => Some("coupon.svg".to_owned()),
+            Asked::CouponKey => Some("coupon-key.svg".to_owned()),
+            Asked::Carrier => Some("carrier.svg".to_owned()),
+            Asked::Open | Asked::Photo | Asked::Mark => Some(String::new()),
+        }
+    }
+
+    /// What is done with the file.
+    pub(crate) fn command(self, path: PathBuf) -> Command {
+        match self {
+            Asked::Open => Command::Open(path),
+            Asked::Save => Command::SaveTo(path),
+            Asked::Outline => Command::ExportOutline(path),
+            Asked::CouponOutline => Command::ExportCoupon(path),
+            Asked::CouponKey => Command::ExportCouponKey(path),
+            Asked::Carrier => BoardCommand::ExportCarrier(path).into(),
+            Asked::Photo => BoardCommand::OpenPhoto(path).into(),
+            Asked::Export(what) => Command::Export(what, path),
+            Asked::Mark => Command::UseMark(Some(path)),
+        }
+    }
+}
+
+/// What came of asking.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// This file.
+    Path(Asked, PathBuf),
+    /// The person changed their mind.
+    Nothing,
+    /// This desktop has no dialog to show: let the path be typed.
+    NoDialog(Asked),
+}
+
+/// Something that asks a person for a file.
+pub trait Dialogs {
+    /// Starts asking, with a name and a folder to begin with as far as they are known. An older question
+    /// that is still open is forgotten.
+    fn ask(&mut self, asked: Asked, suggested: &Path, ctx: &egui::Context);
+
+    /// The answer, once it is there. Never waits.
+    fn poll(&mut self) -> Option<Answer>;
+}
+
+/// The desktop's own dialogs.
+#[derive(Default)]
+pub struct DesktopDialogs {
+    pending: Option<Pending>,
+}
+
+struct Pending {
+    asked: Asked,
+    since: Instant,
+    answer: Receiver<(Option<PathBuf>, Instant)>,
+}
+
+/// With no desktop portal the dialog answers "cancelled" at once, faster than any hand.
+const FASTER_THAN_A_HAND: Duration = Duration::from_millis(150);
+
+impl Dialogs for DesktopDialogs {
+    fn ask(&mut self, asked: Asked, suggested: &Path, ctx: &egui::Context) {
+        let (sender, answer) = channel();
+        let since = Instant::now();
+        let name = suggested.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let mut dialog = match asked {
+            Asked::Open => rfd::AsyncFileDialog::new()
+                .add_filter("Drawings and jobs", &["svg", "svgz", "dxf", "spelk"])
+                .add_filter("Any file", &["*"])
+                .set_title("Open a drawing or a job"),
+            Asked::Save => rfd::AsyncFileDialog::new()
+                .add_filter("Spelk jobs", &["spelk"])
+                .set_file_name(name)
+                .set_title("Save the job"),
+            Asked::Export(what) => rfd::AsyncFileDialog::new()
+                .add_filter(what.kind(), &[what.ending()])
+                .set_file_name(name)
+                .set_title(asked.title()),
+            Asked::Photo | Asked::Mark => rfd::AsyncFileDialog::new()
+                .add_filter("Pictures", &["jpg", "jpeg", "png"])
+                .set_title(asked.title()),
+            Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {
+                rfd::AsyncFileDialog::new()
+                    .add_filter("SVG drawings", &["svg"])
+                    .set_file_name(name)
+                    .set_title(asked.title())
+            }
+        };
+        if let Some(folder) = suggested.parent().filter(|folder| folder.is_absolute()) {
+            dialog = dialog.set_directory(folder);
+        }
+        let ctx = ctx.clone();
+        let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
+            let path =
+                if asked.opens() { wait_for(dialog.pick_file()) } else { wait_for(dialog.save_file()) };
+            let path = path.map(|file| file.path().to_owned());
+            // A question that was forgotten has nobody to answer to.
+            if sender.send((path, Instant::now())).is_ok() {
+                ctx.request_repaint();
+            }
+        });
+        // Without a thread the sender is gone, and `poll` answers that there is no dialog.
+        drop(started);
+        self.pending = Some(Pending { asked, since, answer });
+    }
+
+    fn poll(&mut self) -> Option<Answer> {
+        let pending = self.pending.as_ref()?;
+        let answer = match pending.answer.try_recv() {
+            Err(TryRecvError::Empty) => return None,
+            Err(TryRecvError::Disconnected) => Answer::NoDialog(pending.asked),
+            Ok((Some(path), _)) => Answer::Path(pending.asked, path),
+            Ok((None, at)) if at - pending.since < FASTER_THAN_A_HAND => Answer::NoDialog(pending.asked),
+            Ok((None, _)) => Answer::Nothing,
+        };
+        self.pending = None;
+        Some(answer)
+    }
+}
+
+/// Runs a future to its end on this thread.
+fn wait_for<T>(future: impl Future<Output = T>) -> T {
+    struct Unpark(std::thread::Thread);
+    impl std::task::Wake for Unpark {
+        fn wake(self: std::sync::Arc<Self>) {
+            self.0.unpark();
+        }
+    }
+    let waker = std::sync::Arc::new(Unpark(std::thread::current())).into();
+    let mut context = std::task::Context::from_waker(&waker);
+    let mut future = std::pin::pin!(future);
+    loop {
+        if let std::task::Poll::Ready(value) = future.as_mut().poll(&mut context) {
+            return value;
+        }
+        std::thread::park();
+    }
+}
+
+/// Answers from a list, for tests: what a person would have chosen, in order.
+#[derive(Default)]
+pub struct ScriptedDialogs {
+    /// The answers still to give; `None` for a person who changes their mind.
+    pub answers: std::collections::VecDeque<Option<PathBuf>>,
+    pending: Option<Answer>,
+}
+
+impl ScriptedDialogs {
+    /// Dialogs that give these answers in order, and then say that there is no dialog.
+    pub fn new(answers: impl IntoIterator<Item = Option<PathBuf>>) -> ScriptedDialogs {
+        ScriptedDialogs { answers: answers.into_iter().collect(), pending: None }
+    }
+}
+
+impl Dialogs for ScriptedDialogs {
+    fn ask(&mut self, asked: Asked, _: &Path, ctx: &egui::Context) {
+        self.pending = Some(match self.answers.pop_front() {
+            Some(Some(path)) => Answer::Path(asked, path),
+            Some(None) => Answer::Nothing,
+            None => Answer::NoDialog(asked),
+        });
+        ctx.request_repaint();
+    }
+
+    fn poll(&mut self) -> Option<Answer> {
+        self.pending.take()
+    }
+}

@@ -1,0 +1,207 @@
+//! What was found, worst first. A click goes to the spot.
+
+use crate::app::ViewState;
+use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::export::Export;
+use crate::app::widgets::look::{Badge, Palette, paint_severity};
+use crate::app::words;
+use crate::app::work::Proofed;
+use crate::job::Job;
+use crate::proof::mend::Mend;
+use crate::proof::{Finding, FindingKind, Severity};
+use crate::sheet::pdf::MOST_REMARK;
+use egui::{Label, RichText, ScrollArea, Sense, TextEdit, vec2};
+
+/// No hand walks through more than this; a count says how many are left.
+const MOST_ROWS: usize = 200;
+
+/// The list.
+pub(crate) fn findings_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    shown: &Proofed,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let findings = &shown.proof.findings;
+    egui::Panel::bottom("for the bench")
+        .frame(egui::Frame::new().inner_margin(egui::Margin { top: 6, ..egui::Margin::ZERO }))
+        .show(ui, |ui| bench_ui(ui, job, commands));
+    ui.label(RichText::new("Findings").strong().size(14.5));
+    ui.label(RichText::new(tally(findings)).small().color(palette.faint));
+    ui.add_space(2.0);
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 4.0;
+        if findings.is_empty() {
+            ui.label(words::NO_FINDINGS);
+        }
+        let mut offered = Vec::new();
+        for (index, finding) in findings.iter().enumerate().take(MOST_ROWS) {
+            // What mends a kind of finding stands over the first of them.
+            if let Some(mend) = mended_by(finding)
+                && !offered.contains(&mend)
+            {
+                offered.push(mend);
+                let command = Command::Mend(mend);
+                if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                    commands.push(command);
+                }
+            }
+            let chosen = view.chosen.as_deref() == Some(finding.id.as_str());
+            let response = finding_row_ui(ui, index + 1, finding, chosen, view);
+            if chosen && view.scroll_to_chosen {
+                response.scroll_to_me(None);
+                view.scroll_to_chosen = false;
+            }
+            if response.clicked() {
+                commands.push(Command::GoTo(finding.id.clone()));
+            }
+            accepted_ui(ui, index + 1, finding, chosen, job, commands);
+            if chosen
+                && matches!(finding.kind, FindingKind::ThinWall | FindingKind::LostTip)
+                && !view.why_open
+            {
+                let why =
+                    ui.small_button(Command::ToggleWhy.label()).on_hover_text(Command::ToggleWhy.tooltip());
+                if why.accessible_name(format!("Why the limit of finding {}", index + 1)).clicked() {
+                    commands.push(Command::ToggleWhy);
+                }
+            }
+        }
+        if findings.len() > MOST_ROWS {
+            let more = findings.len() - MOST_ROWS;
+            ui.label(format!("and {} more, less serious than these", words::thousands(more)));
+        }
+        ui.add_space(6.0);
+        ui.label(RichText::new(limits_source(shown, view)).small().color(palette.faint));
+    });
+}
+
+/// The tick of a finding that is carved all the same: at the chosen one, and at those that have it.
+fn accepted_ui(
+    ui: &mut egui::Ui,
+    number: usize,
+    finding: &Finding,
+    chosen: bool,
+    job: &Job,
+    commands: &mut Vec<Command>,
+) {
+    let mut accepted = job.accepted.contains(&finding.id);
+    if !chosen && !accepted {
+        return;
+    }
+    let tick = ui.checkbox(&mut accepted, RichText::new("Accepted").small());
+    let tick = tick.on_hover_text("Carve it all the same: its box is ticked on the bench sheet");
+    tick.widget_info(|| {
+        egui::WidgetInfo::selected(egui::Role::CheckBox, true, accepted, format!("Accept finding {number}"))
+    });
+    if tick.changed() {
+        commands.push(Command::Set(Setting::Accepted { finding: finding.id.clone(), accepted }));
+    }
+}
+
+/// What is noted for the bench, and the sheet that it is printed on.
+fn bench_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
+    const NAME: &str = "Remark for the bench";
+    ui.spacing_mut().item_spacing.y = 3.0;
+    ui.label(RichText::new(NAME).small().color(Palette::of(ui.ctx()).faint));
+    let mut remark = job.remark.clone();
+    let field = TextEdit::multiline(&mut remark)
+        .desired_rows(2)
+        .desired_width(f32::INFINITY)
+        .char_limit(MOST_REMARK)
+        .hint_text("Printed on the bench sheet");
+    if ui.add(field).accessible_name(NAME).changed() {
+        commands.push(Command::Set(Setting::Remark(remark)));
+    }
+    let sheet = Export::BenchSheet;
+    if ui.button(sheet.label()).on_hover_text(sheet.tooltip()).clicked() {
+        commands.push(Command::AskExport(sheet));
+    }
+}
+
+/// What takes a finding away, where mending does.
+fn mended_by(finding: &Finding) -> Option<Mend> {
+    match finding.kind {
+        FindingKind::ThinWall => Some(Mend::Walls),
+        // A corner that the cutter cannot follow is no groove.
+        FindingKind::BlockedGroove if finding.apex == 0.0 => Some(Mend::Grooves),
+        _ => None,
+    }
+}
+
+/// Where the limits come from, as a sentence.
+fn limits_source(shown: &Proofed, view: &ViewState) -> String {
+    format!("Limits from {}", shown.proof.limits.source(view.unit))
+}
+
+fn tally(findings: &[Finding]) -> String {
+    let count = |severity| findings.iter().filter(|finding| finding.severity == severity).count();
+    let parts: Vec<String> = [Severity::Unsound, Severity::Chancy, Severity::Sound]
+        .into_iter()
+        .map(|severity| (count(severity), severity.label().to_lowercase()))
+        .filter(|(number, _)| *number > 0)
+        .map(|(number, word)| format!("{} {word}", words::thousands(number)))
+        .collect();
+    if parts.is_empty() { "none".to_owned() } else { parts.join(" · ") }
+}
+
+fn finding_row_ui(
+    ui: &mut egui::Ui,
+    number: usize,
+    finding: &Finding,
+    chosen: bool,
+    view: &ViewState,
+) -> egui::Response {
+    let palette = Palette::of(ui.ctx());
+    let (message, advice) = (finding.message(view.unit), finding.advice(view.unit));
+    let mut frame = egui::Frame::new()
+        .fill(if chosen { palette.chosen } else { palette.card })
+        .stroke(egui::Stroke::new(1.0, if chosen { palette.accent } else { palette.line }))
+        .corner_radius(5.0)
+        .inner_margin(egui::Margin::symmetric(8, 5))
+        .begin(ui);
+    {
+        let ui = &mut frame.content_ui;
+        ui.set_width(ui.available_width());
+        ui.spacing_mut().item_spacing.y = 2.0;
+        ui.horizontal(|ui| {
+            let (rect, _) = ui.allocate_exact_size(vec2(28.0, 28.0), Sense::hover());
+            Badge { number, kind: finding.kind, chosen: false }.paint(ui.painter(), rect.center());
+            ui.add(Label::new(RichText::new(finding.kind.label()).strong()).selectable(false));
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                let (rect, _) = ui.allocate_exact_size(vec2(16.0, 18.0), Sense::hover());
+                paint_severity(ui.painter(), rect.center(), 7.0, finding.severity);
+                let word = RichText::new(finding.severity.label()).small().color(palette.faint);
+                ui.add(Label::new(word).selectable(false));
+            });
+        });
+        ui.add(Label::new(&message).wrap().selectable(false));
+        if let Some(element) = &finding.element {
+            let text = RichText::new(format!("in {element}")).small().color(palette.faint);
+            ui.add(Label::new(text).truncate().selectable(false));
+        }
+        if chosen && !advice.is_empty() {
+            ui.add(Label::new(RichText::new(format!("› {advice}"))).wrap().selectable(false));
+        }
+    }
+    let rect = frame.content_ui.min_rect() + frame.frame.total_margin();
+    let response = ui.interact(rect, ui.scope_id().with(("finding", &finding.id)), Sense::click());
+    if response.hovered() && !chosen {
+        frame.frame.stroke.color = palette.accent;
+    }
+    if response.has_focus() {
+        frame.frame.stroke = egui::Stroke::new(2.0, palette.accent);
+    }
+    frame.end(ui);
+    let label =
+        format!("{number} {}, {}: {message}", finding.kind.label(), finding.severity.label().to_lowercase());
+    response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &label));
+    let hint = if advice.is_empty() {
+        view.unit.show_exact(finding.measured)
+    } else {
+        format!("{}\n{advice}", view.unit.show_exact(finding.measured))
+    };
+    response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text(hint)
+}

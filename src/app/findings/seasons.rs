@@ -1,0 +1,141 @@
+//! How the finished piece moves with the seasons: its change of width between two climates.
+
+use crate::app::ViewState;
+use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::labelled_row_ui;
+use crate::app::widgets::look::Palette;
+use crate::app::work::Proofed;
+use crate::shop::{Climate, Sawn, Wood};
+use crate::units::{DegreeUnit, LengthUnit, Mm, trimmed};
+use egui::RichText;
+
+/// What is being compared. It is no part of a job.
+pub(crate) struct Seasons {
+    pub(crate) open: bool,
+    from: Climate,
+    to: Climate,
+    sawn: Sawn,
+    /// `None` goes with the unit of length.
+    degrees: Option<DegreeUnit>,
+}
+
+impl Default for Seasons {
+    /// A heated room in winter and a porch in summer: only a place to start.
+    fn default() -> Seasons {
+        Seasons {
+            open: false,
+            from: Climate { celsius: 20.0, humidity: 0.35 },
+            to: Climate { celsius: 22.0, humidity: 0.7 },
+            sawn: Sawn::Flat,
+            degrees: None,
+        }
+    }
+}
+
+/// Air that wood hangs in, degrees Celsius.
+const CELSIUS: std::ops::RangeInclusive<f64> = -30.0..=60.0;
+/// Moisture contents between which the coefficients hold, per cent (Wood Handbook ch. 13).
+const HOLDS: std::ops::RangeInclusive<f64> = 6.0..=14.0;
+
+/// The window, where it is open.
+pub(crate) fn seasons_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState) {
+    let (unit, beside) = (view.unit, view.beside_the_board());
+    let seasons = &mut view.seasons;
+    let mut open = seasons.open;
+    let window = egui::Window::new("Seasons").open(&mut open).resizable(false).default_width(400.0);
+    window.default_pos(beside).show(ctx, |ui| {
+        let palette = Palette::of(ui.ctx());
+        let degrees = seasons.degrees.unwrap_or(DegreeUnit::beside(unit));
+        words_ui(ui, "Wood takes up water from damp air and widens; in dry air it narrows again. Along the grain it hardly moves");
+        for (name, climate) in [("From", &mut seasons.from), ("To", &mut seasons.to)] {
+            climate_ui(ui, name, climate, degrees);
+        }
+        labelled_row_ui(ui, "Degrees", |ui| {
+            for choice in [DegreeUnit::Celsius, DegreeUnit::Fahrenheit] {
+                if ui.selectable_label(degrees == choice, choice.symbol()).clicked() {
+                    seasons.degrees = Some(choice);
+                }
+            }
+        });
+        labelled_row_ui(ui, "Sawn", |ui| {
+            for (sawn, label, hint) in [
+                (Sawn::Flat, "Flat", "Growth rings lie along the face: moves most"),
+                (Sawn::Quarter, "Quarter", "Growth rings stand upright to the face: moves less"),
+            ] {
+                if ui.selectable_label(seasons.sawn == sawn, label).on_hover_text(hint).clicked() {
+                    seasons.sawn = sawn;
+                }
+            }
+        });
+        ui.separator();
+        let wood = &shown.job.wood;
+        for line in answer(wood, shown, seasons, unit) {
+            words_ui(ui, line);
+        }
+        let source = if wood.movement(seasons.sawn).is_some() {
+            format!("Moisture by Wood Handbook eq. 4-5; movement coefficient of {}: {}", wood.name, wood.movement_source)
+        } else {
+            "Moisture by Wood Handbook eq. 4-5".to_owned()
+        };
+        words_ui(ui, RichText::new(source).small().color(palette.faint));
+    });
+    seasons.open = open;
+}
+
+fn climate_ui(ui: &mut egui::Ui, name: &str, climate: &mut Climate, degrees: DegreeUnit) {
+    labelled_row_ui(ui, name, |ui| {
+        let mut number = degrees.number(climate.celsius);
+        let range = degrees.number(*CELSIUS.start())..=degrees.number(*CELSIUS.end());
+        let value = egui::DragValue::new(&mut number)
+            .range(range)
+            .speed(0.2)
+            .max_decimals(1)
+            .suffix(format!(" {}", degrees.symbol()));
+        if ui.add(value).accessible_name(format!("{name}, temperature")).changed() {
+            climate.celsius = degrees.celsius(number);
+        }
+        let mut percent = climate.humidity * 100.0;
+        let value = egui::DragValue::new(&mut percent)
+            .range(0.0..=100.0)
+            .speed(0.2)
+            .max_decimals(1)
+            .suffix(" % humidity");
+        if ui.add(value).accessible_name(format!("{name}, humidity")).changed() {
+            climate.humidity = percent / 100.0;
+        }
+    });
+}
+
+/// The answer, a line a sentence.
+fn answer(wood: &Wood, shown: &Proofed, seasons: &Seasons, unit: LengthUnit) -> Vec<String> {
+    let (from, to) = (seasons.from.moisture_content(), seasons.to.moisture_content());
+    let mut lines =
+        vec![format!("The wood comes to {} % moisture, then to {} %", trimmed(from, 1), trimmed(to, 1))];
+    let Some(share) = wood.movement(seasons.sawn) else {
+        let sawn = if seasons.sawn == Sawn::Flat { "flat" } else { "quarter" };
+        lines.push(format!(
+            "No movement coefficient is published for {}, {sawn} sawn: how much it moves is not known",
+            wood.name
+        ));
+        return lines;
+    };
+    for (what, width) in
+        [("The finished piece", shown.proof.width), ("The whole board", shown.job.board.width)]
+    {
+        if let Some(change) = wood.change_of_width(width, seasons.sawn, seasons.from, seasons.to) {
+            lines.push(format!("{what}, {} wide, {}", unit.show(width), in_words(change, unit)));
+        }
+    }
+    lines.push(format!("That is {} % of the width for each point of moisture", trimmed(100.0 * share, 3)));
+    if !(HOLDS.contains(&from) && HOLDS.contains(&to)) {
+        lines.push(
+            "The coefficient holds between 6 and 14 % moisture; beyond that this is a rough guess".to_owned(),
+        );
+    }
+    lines
+}
+
+fn in_words(change: Mm, unit: LengthUnit) -> String {
+    let size = unit.show_fine(Mm::new(change.get().abs()));
+    if change >= Mm::ZERO { format!("grows {size} wider") } else { format!("shrinks by {size}") }
+}

@@ -1,0 +1,372 @@
+//! The size strip: thinnest wall and thinnest groove against size, with the limits that do not move.
+//!
+//! A width at another size is the width as drawn times the factor, so both lines run straight from the
+//! origin; the limits lie level. Where a line crosses its limit is what the strip is there to show.
+
+use crate::app::ViewState;
+use crate::app::commands::command::{Command, Setting};
+use crate::app::widgets::look::{ORANGE, Palette, VERMILLION};
+use crate::app::words;
+use crate::app::work::Proofed;
+use crate::job::Size;
+use crate::units::{LengthUnit, Mm, parse_length};
+use egui::{Align2, Color32, FontId, RichText, Sense, Stroke, pos2, vec2};
+use egui_plot::{GridInput, GridMark, HLine, Line, LineStyle, Plot, PlotBounds, PlotPoint, Span, VLine};
+
+/// The lengths that the strip spans and marks, all in millimetres of finished length.
+struct Marks {
+    now: f64,
+    /// Finished length of the design as drawn.
+    drawn: f64,
+    largest: f64,
+    least_sound: Option<f64>,
+    /// Where the strip ends.
+    end: f64,
+}
+
+impl Marks {
+    fn of(shown: &Proofed, held_end: Option<f64>) -> Marks {
+        let proof = &shown.proof;
+        let drawn = proof.length.get() / proof.factor;
+        let (now, largest) = (proof.length.get(), proof.fit.largest_factor * drawn);
+        let least_sound = proof.least_sound_factor.map(|factor| factor * drawn).filter(|x| x.is_finite());
+        // A sound size far beyond the board would squeeze everything else into a corner.
+        let near = now.max(largest);
+        let reach = least_sound.map_or(near, |least| near.max(least.min(2.0 * near)));
+        Marks { now, drawn, largest, least_sound, end: held_end.unwrap_or(1.12 * reach.max(1e-3)) }
+    }
+}
+
+/// The strip with its handle.
+pub(crate) fn size_strip_ui(
+    ui: &mut egui::Ui,
+    shown: &Proofed,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let marks = Marks::of(shown, view.strip_end);
+    head_ui(ui, shown, &marks, view, commands);
+    plot_ui(ui, shown, &marks, view, commands);
+}
+
+/// The slider: the same handle for keyboard, screen reader and test.
+fn head_ui(
+    ui: &mut egui::Ui,
+    shown: &Proofed,
+    marks: &Marks,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let unit = view.unit;
+    ui.horizontal(|ui| {
+        ui.label(RichText::new("Size").strong().size(14.5));
+        let mut length = marks.now;
+        ui.spacing_mut().slider_width = (ui.available_width() * 0.22).clamp(60.0, 260.0);
+        let slider = egui::Slider::new(&mut length, 0.01 * marks.end..=marks.end)
+            .clamping(egui::SliderClamping::Never)
+            .custom_formatter(move |value, _| unit.show(Mm::new(value)))
+            .custom_parser(move |text| parse_length(text, unit).ok().map(Mm::get).filter(|mm| *mm > 0.0));
+        let response = ui
+            .add(slider)
+            .on_hover_text(format!("Finished length, {}", unit.show_exact(shown.proof.length)))
+            .accessible_name("Size handle");
+        if response.changed() && length > 0.0 {
+            let length = if response.dragged() { snapped(length, marks.end, unit) } else { length };
+            commands.push(Command::Set(Setting::Size(Size::Length(Mm::new(length)))));
+        }
+        let width = unit.show(shown.proof.width);
+        ui.label(format!("× {width}"))
+            .on_hover_text(format!("Finished width, {}", unit.show_exact(shown.proof.width)));
+        // In a narrow window the rest is left to the cards and the plot.
+        if ui.available_width() < 60.0 {
+            return;
+        }
+        ui.label(RichText::new(format!("{:.1} %", 100.0 * shown.proof.factor)).color(palette.faint))
+            .on_hover_text(format!("{} times as large as drawn", shown.proof.factor));
+        if ui.available_width() < 262.0 {
+            return;
+        }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            for (name, width, color, dashed) in [
+                ("groove", shown.proof.thinnest_groove, palette.groove, true),
+                ("wall", shown.proof.thinnest_wall, palette.wall, false),
+            ] {
+                let Some(width) = width else { continue };
+                let text = RichText::new(format!("{name} {}", unit.show(width))).color(color);
+                ui.add(egui::Label::new(text).truncate())
+                    .on_hover_text(format!("Thinnest {name}, {}", unit.show_exact(width)));
+                line_sample_ui(ui, color, dashed);
+            }
+        });
+    });
+}
+
+/// A bit of the line that stands for what is named beside it.
+fn line_sample_ui(ui: &mut egui::Ui, color: Color32, dashed: bool) {
+    let (rect, _) = ui.allocate_exact_size(vec2(24.0, 10.0), Sense::hover());
+    let ends = [rect.left_center(), rect.right_center()];
+    let stroke = Stroke::new(2.5, color);
+    if dashed {
+        ui.painter().extend(egui::Shape::dashed_line(&ends, stroke, 6.0, 3.0));
+    } else {
+        ui.painter().line_segment(ends, stroke);
+    }
+}
+
+/// A dragged length goes in steps that a rule shows, as fine as a pixel or two allows.
+fn snapped(length: f64, strip_length: f64, unit: LengthUnit) -> f64 {
+    let steps: &[f64] = match unit {
+        LengthUnit::Millimetres => &[5.0, 1.0, 0.5, 0.1],
+        LengthUnit::InchDecimal => &[2.54, 1.27, 0.254],
+        LengthUnit::InchSixteenth => &[6.35, 3.175, 1.5875],
+        LengthUnit::InchFraction => &[6.35, 3.175, 1.5875, 0.793_75],
+        LengthUnit::InchSixtyFourth => &[6.35, 3.175, 1.5875, 0.793_75, 0.396_875],
+    };
+    let step = steps.iter().copied().find(|step| *step < strip_length / 300.0);
+    let step = step.unwrap_or(strip_length / 3000.0);
+    ((length / step).round() * step).max(step)
+}
+
+fn plot_ui(
+    ui: &mut egui::Ui,
+    shown: &Proofed,
+    marks: &Marks,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let unit = view.unit;
+    let one = unit.one().get();
+    let limits = &shown.proof.limits;
+    let top = 2.3 * limits.across.max(limits.along).max(limits.groove).get().max(0.05);
+    let held = view.strip_end.is_some();
+    let plot = Plot::new("size strip")
+        .show_axes([true, true])
+        .allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .allow_boxed_zoom(false)
+        .allow_double_click_reset(false)
+        .allow_axis_zoom_drag(false)
+        .show_crosshair(false)
+        .set_margin_fraction(egui::Vec2::ZERO)
+        .sense(Sense::click_and_drag())
+        .x_grid_spacer(move |input| marks_every(&input, unit))
+        .y_grid_spacer(move |input| marks_every(&input, unit))
+        .x_axis_formatter(move |mark, _| words::mark(unit, Mm::new(mark.value * one)))
+        .y_axis_formatter(move |mark, _| words::mark(unit, Mm::new(mark.value * one)))
+        .x_axis_label(RichText::new(format!("finished length, {}", unit.symbol())).small())
+        .y_axis_label(RichText::new(format!("width, {}", unit.symbol())).small())
+        .y_axis_min_width(34.0)
+        .label_formatter(move |position| {
+            let position = match position {
+                egui_plot::HoverPosition::NearDataPoint { position, .. }
+                | egui_plot::HoverPosition::Elsewhere { position } => position,
+            };
+            // The handle says it better while it is held.
+            (!held).then(|| format!("{} long", unit.show(Mm::new(position.x * one))))
+        });
+    let slopes = [
+        ("thinnest wall", shown.proof.thinnest_wall, palette.wall, LineStyle::Solid),
+        ("thinnest groove", shown.proof.thinnest_groove, palette.groove, LineStyle::dashed_loose()),
+    ];
+    let inner = plot.show(ui, |plot_ui| {
+        plot_ui.set_plot_bounds(PlotBounds::from_min_max([0.0, 0.0], [marks.end / one, top / one]));
+        if let Some(least) = marks.least_sound {
+            plot_ui.span(
+                Span::new("", 0.0..=least.min(marks.end) / one)
+                    .fill(VERMILLION.gamma_multiply(0.12))
+                    .border_color(Color32::TRANSPARENT),
+            );
+        }
+        if marks.largest < marks.end {
+            plot_ui.span(
+                Span::new("", marks.largest / one..=marks.end / one)
+                    .fill(palette.faint.gamma_multiply(0.18))
+                    .border_color(Color32::TRANSPARENT),
+            );
+        }
+        for (limit, color) in
+            [(limits.along, palette.wall), (limits.across, palette.wall), (limits.groove, palette.groove)]
+        {
+            plot_ui.hline(HLine::new("", limit.get() / one).color(color.gamma_multiply(0.8)).width(1.0));
+        }
+        for (name, width, color, style) in slopes {
+            let Some(width) = width else { continue };
+            let slope = width.get() / marks.now;
+            let points = vec![[0.0, 0.0], [marks.end / one, slope * marks.end / one]];
+            plot_ui.line(Line::new(name, points).color(color).width(2.5).style(style).allow_hover(false));
+        }
+        if let Some(least) = marks.least_sound.filter(|least| *least < marks.end) {
+            plot_ui.vline(VLine::new("", least / one).color(ORANGE).width(1.5));
+        }
+        plot_ui.vline(
+            VLine::new("", marks.largest / one)
+                .color(palette.faint)
+                .width(1.5)
+                .style(LineStyle::Dashed { length: 5.0 }),
+        );
+    });
+
+    let held = inner.response.is_pointer_button_down_on() || inner.response.drag_stopped();
+    let pointer = inner.response.interact_pointer_pos().map(|at| inner.transform.value_from_position(at));
+    view.strip_end = held.then_some(marks.end);
+    if let (true, Some(at)) = (held, pointer) {
+        let length = snapped((at.x * one).clamp(0.01 * marks.end, marks.end), marks.end, unit);
+        if (length - marks.now).abs() > 1e-9 {
+            commands.push(Command::Set(Setting::Size(Size::Length(Mm::new(length)))));
+        }
+    }
+    let response = inner.response.on_hover_cursor(egui::CursorIcon::ResizeHorizontal);
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, strip_in_words(shown, unit)));
+    annotate(ui, shown, marks, &inner.transform, response.rect, view);
+}
+
+/// What the strip shows, for whoever hears it.
+fn strip_in_words(shown: &Proofed, unit: LengthUnit) -> String {
+    let proof = &shown.proof;
+    let drawn = proof.length / proof.factor;
+    let mut words = format!("Size strip. Finished length {}", unit.show(proof.length));
+    if let Some(least) = proof.least_sound_factor {
+        words = format!("{words}, sound from {}", unit.show(drawn * least));
+    }
+    words + &format!(", the board takes up to {}", unit.show(drawn * proof.fit.largest_factor))
+}
+
+/// Grid lines where a rule of this unit has its marks.
+fn marks_every(input: &GridInput, unit: LengthUnit) -> Vec<GridMark> {
+    let (low, high) = input.bounds;
+    let span = (high - low).max(1e-9);
+    let step = if unit.parts().is_some() {
+        (span / 5.0).log2().ceil().exp2()
+    } else {
+        let rough = span / 5.0;
+        let decade = 10f64.powf(rough.log10().floor());
+        [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * decade).find(|s| *s >= rough).unwrap_or(rough)
+    };
+    let first = (low / step).ceil() as i64;
+    (0..=12)
+        .map(|i| GridMark { value: (first + i) as f64 * step, step_size: step })
+        .filter(|mark| mark.value <= high)
+        .collect()
+}
+
+/// Words and the handle, over the plot.
+fn annotate(
+    ui: &egui::Ui,
+    shown: &Proofed,
+    marks: &Marks,
+    transform: &egui_plot::PlotTransform,
+    plot: egui::Rect,
+    view: &ViewState,
+) {
+    let palette = Palette::of(ui.ctx());
+    let unit = view.unit;
+    let one = unit.one().get();
+    let painter = ui.painter().with_clip_rect(plot);
+    let font = FontId::proportional(12.0);
+    let at = |x: f64, y: f64| transform.position_from_point(&PlotPoint::new(x / one, y / one));
+    let x_now = at(marks.now, 0.0).x;
+    let grip = egui::Rect::from_center_size(pos2(x_now, plot.bottom() - 16.0), vec2(14.0, 24.0));
+    // Words go to the first of their places that is free, and are left out where none is: all of them
+    // can be read elsewhere.
+    let mut taken =
+        vec![grip.expand(2.0), egui::Rect::from_x_y_ranges(x_now - 2.0..=x_now + 2.0, plot.y_range())];
+    let mut name = |words: String, color: Color32, places: &[(egui::Pos2, Align2)]| {
+        let galley = painter.layout_no_wrap(words, font.clone(), color);
+        let rects = places.iter().map(|(place, align)| align.anchor_size(*place, galley.size()));
+        let free = |rect: &egui::Rect| {
+            plot.contains_rect(*rect) && !taken.iter().any(|other| other.intersects(*rect))
+        };
+        if let Some(rect) = rects.into_iter().find(free) {
+            taken.push(rect.expand2(vec2(4.0, 0.0)));
+            painter.rect_filled(rect.expand2(vec2(3.0, 0.0)), 3.0, palette.card.gamma_multiply(0.82));
+            painter.galley(rect.min, galley, color);
+        }
+    };
+
+    // Upright lines, named at the top.
+    let upright = |x: f64| {
+        let x = at(x, 0.0).x;
+        let rows = [plot.top() + 2.0, plot.top() + 18.0, plot.top() + 34.0];
+        rows.map(|y| [(pos2(x - 5.0, y), Align2::RIGHT_TOP), (pos2(x + 5.0, y), Align2::LEFT_TOP)]).concat()
+    };
+    match marks.least_sound {
+        Some(least) if least < marks.end => {
+            let words = format!("sound from {}", unit.show(Mm::new(least)));
+            name(words, palette.ink, &upright(least));
+        }
+        Some(least) => {
+            let words = format!("sound from {} ›", unit.show(Mm::new(least)));
+            name(words, palette.ink, &upright(marks.end));
+        }
+        None => {}
+    }
+    let words = format!("this board takes {}", unit.show(Mm::new(marks.largest)));
+    name(words, palette.ink, &upright(marks.largest));
+
+    // Limits, named at the right, where the lines have mostly left the picture; the names of limits
+    // that lie close together step aside.
+    let limits = &shown.proof.limits;
+    for (words, limit, color) in [
+        ("wall across the grain", limits.across, palette.wall),
+        ("wall along the grain", limits.along, palette.wall),
+        ("groove for the cutter", limits.groove, palette.groove),
+    ] {
+        let y = at(0.0, limit.get()).y;
+        let places: Vec<_> =
+            (0..12).map(|i| (pos2(plot.right() - 6.0 - 48.0 * i as f32, y), Align2::RIGHT_CENTER)).collect();
+        name(format!("{words} {}", unit.show(limit)), color, &places);
+    }
+
+    let drawn_x = at(marks.drawn, 0.0).x;
+    painter.line_segment(
+        [pos2(drawn_x, plot.bottom() - 7.0), pos2(drawn_x, plot.bottom())],
+        Stroke::new(2.0, palette.faint),
+    );
+
+    // The handle.
+    painter.vline(x_now, plot.y_range(), Stroke::new(2.0, palette.accent));
+    for (width, color) in
+        [(shown.proof.thinnest_wall, palette.wall), (shown.proof.thinnest_groove, palette.groove)]
+    {
+        let Some(width) = width else { continue };
+        let y = at(0.0, width.get()).y.clamp(plot.top() + 5.0, plot.bottom());
+        painter.circle(pos2(x_now, y), 4.5, palette.card, Stroke::new(2.0, color));
+    }
+    painter.rect(grip, 4.0, palette.accent, Stroke::new(1.0, palette.card), egui::StrokeKind::Outside);
+    for dx in [-3.0, 0.0, 3.0] {
+        painter.line_segment(
+            [grip.center() + vec2(dx, -6.0), grip.center() + vec2(dx, 6.0)],
+            Stroke::new(1.0, palette.card),
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_dragged_length_is_one_a_rule_shows() {
+        assert_eq!(snapped(301.3, 600.0, LengthUnit::Millimetres), 301.0);
+        assert!(
+            (snapped(300.9, 600.0, LengthUnit::InchFraction) - 190.0 * 25.4 / 16.0).abs() < 1e-9,
+            "not a sixteenth"
+        );
+        // A design of a millimetre or two can still be dragged.
+        assert!(snapped(1.0, 2.0, LengthUnit::Millimetres) > 0.9);
+        assert!(snapped(0.0, 2.0, LengthUnit::Millimetres) > 0.0);
+    }
+
+    #[test]
+    fn the_grid_is_drawn_where_a_rule_has_marks() {
+        let marks = |span: f64, unit| {
+            let input = GridInput { bounds: (0.0, span), base_step_size: 1.0 };
+            marks_every(&input, unit).iter().map(|mark| mark.value).collect::<Vec<_>>()
+        };
+        assert_eq!(marks(7.0, LengthUnit::Millimetres), [0.0, 2.0, 4.0, 6.0]);
+        assert_eq!(marks(0.25, LengthUnit::InchFraction), [0.0, 0.0625, 0.125, 0.1875, 0.25]);
+    }
+}

@@ -1,0 +1,37 @@
+//! The verdict, always in sight: a sign, a sentence, and what to do.
+
+use crate::app::ViewState;
+use crate::app::widgets::look::{Palette, severity_color, severity_ui};
+use crate::app::work::Proofed;
+use egui::{Label, RichText};
+
+/// The strip under the menu.
+pub(crate) fn verdict_ui(ui: &mut egui::Ui, shown: &Proofed, current: bool, view: &ViewState) {
+    let palette = Palette::of(ui.ctx());
+    let verdict = &shown.proof.verdict;
+    let (sentence, advice) = (verdict.sentence(view.unit), verdict.advice(view.unit));
+    ui.horizontal(|ui| {
+        if !current {
+            ui.multiply_opacity(0.6);
+        }
+        severity_ui(ui, 16.0, verdict.severity);
+        ui.vertical(|ui| {
+            ui.spacing_mut().item_spacing.y = 1.0;
+            if advice.is_empty() {
+                ui.add_space(9.0);
+            }
+            let sentence = RichText::new(&sentence).size(17.0).strong();
+            ui.add(Label::new(sentence).wrap());
+            if !advice.is_empty() {
+                ui.add(Label::new(RichText::new(&advice).color(palette.ink)).wrap());
+            }
+        });
+    });
+    // A bar in the signal colour under the strip, for a glance from across the shop.
+    let rect = ui.min_rect();
+    let bar = egui::Rect::from_min_max(
+        egui::pos2(rect.left() - 20.0, rect.bottom() + 4.0),
+        egui::pos2(ui.max_rect().right() + 20.0, rect.bottom() + 8.0),
+    );
+    ui.painter().rect_filled(bar, 0.0, severity_color(verdict.severity));
+}

@@ -1,0 +1,369 @@
+//! What is seen and typed about the board, and what its commands do.
+
+use crate::app::App;
+use crate::app::commands::board::{BoardCommand, Tool};
+use crate::app::documents::dialogs::Asked;
+use crate::app::handle::as_svg;
+use crate::app::shop::machines::MachineBench;
+use crate::app::shop::rack::RackBench;
+use crate::app::work::Lane;
+use crate::app::work::board::{BoardDone, Wanted};
+use crate::job::{Job, Placement, Size};
+use crate::proof::carrier::carrier;
+use crate::proof::fit::{corner, frame_on_board};
+use crate::proof::percent_down;
+use crate::sheet::carrier::carrier_svg;
+use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
+use crate::units::Mm;
+use glam::{DVec2, dvec2};
+
+/// Commands.
+impl App {
+    pub(crate) fn handle_board(&mut self, ctx: &egui::Context, command: BoardCommand) {
+        use BoardCommand as B;
+        match command {
+            B::Turn => self.change_job("turn", turn_by_a_quarter),
+            B::FindPlace => self.find_place(Wanted::AtSize),
+            B::FindLargest => self.find_place(Wanted::Largest),
+            B::UseTool(tool) => {
+                let board = &mut self.view.board;
+                // The same tool again puts it down.
+                board.tool = if board.tool == tool { Tool::Look } else { tool };
+                board.held = None;
+                board.focus_canvas = true;
+                // One thing at a time has the pointer.
+                self.view.tools.measuring = false;
+            }
+            B::Nudge([along, across]) => self.change_job("place", |job| {
+                let at = corner(job, crate::proof::fit::factor(job));
+                job.at = Placement::At { x: Mm::new(at.x) + along, y: Mm::new(at.y) + across };
+            }),
+            B::Grab | B::Drop => {
+                if let Some(now) = &self.now {
+                    self.history.add_undo(now);
+                }
+            }
+            B::Drag([x, y]) => {
+                if let Some(now) = &mut self.now {
+                    now.job.at = Placement::At { x, y };
+                    now.name = "place";
+                    self.view.drafts.clear();
+                }
+            }
+            B::Place([x, y]) => self.change_job("place", |job| job.at = Placement::At { x, y }),
+            B::TakeSize([length, width, thickness]) => self.change_job("board", |job| {
+                [job.board.length, job.board.width, job.board.thickness] = [length, width, thickness];
+            }),
+            B::SideMargin(margin) => self.change_job("side margin", |job| job.side_margin = margin),
+            B::Mark(_) | B::Remark(..) | B::Unmark(_) | B::ChooseBlemish(_) => self.handle_blemish(&command),
+            B::Measured(check, length) => self.change_job("bench list", |job| {
+                if let Some(slot) = job.board.stock.length_mut(check) {
+                    *slot = length;
+                }
+            }),
+            B::Planed(planed) => self.change_job("bench list", |job| job.board.stock.planed = planed),
+            B::Moisture(moisture) => {
+                self.change_job("bench list", |job| job.board.stock.moisture = moisture);
+            }
+            B::ToggleFit => self.view.board.fit_open ^= true,
+            B::ToggleBlemishes => {
+                self.view.board.blemishes_open ^= true;
+                if Tool::MARKING.contains(&self.view.board.tool) {
+                    self.view.board.tool = Tool::Look;
+                }
+            }
+            B::ToggleBenchList => self.view.board.bench_list_open ^= true,
+            B::ToggleMachines => {
+                let bench =
+                    self.now.as_ref().map(|now| MachineBench::showing(&now.job.machine, self.view.unit));
+                self.view.board.machines = if self.view.board.machines.is_some() { None } else { bench };
+            }
+            B::ToggleMeasuring => self.view.board.measuring_open ^= true,
+            B::KeepMachine(machine) => self.keep_machine(&machine),
+            B::RemoveMachine(id) => {
+                self.change_shop(|folder| Shop::remove_machine(folder, &id).map(drop), "Removed the machine");
+            }
+            B::AskExportCarrier => self.ask_for(Asked::Carrier, ctx),
+            B::ExportCarrier(path) => {
+                if let Some(now) = &self.now {
+                    let (carrier, unit) = (carrier(&now.job), self.view.unit);
+                    self.bench.write(as_svg(path), move || carrier_svg(&carrier, unit));
+                }
+            }
+            B::ToggleRack => self.toggle_rack(),
+            B::KeepOnRack(index, board) => self.keep_on_rack(index, *board),
+            B::TakeOffRack(index) => self.change_rack("Took it off the rack", |boards| {
+                if index < boards.len() {
+                    boards.remove(index);
+                }
+            }),
+            B::UseRackBoard(row) => self.use_rack_board(row),
+            B::TogglePhoto => self.view.board.photo.open ^= true,
+            B::AskPhoto => self.ask_for(Asked::Photo, ctx),
+            B::OpenPhoto(path) => self.bench.photograph(path),
+            B::LayPhoto(corners) => {
+                if let Some(file) = self.view.board.photo.file() {
+                    self.change_job("photograph", |job| job.board.photo = Some(BoardPhoto { file, corners }));
+                }
+            }
+            B::LiftPhoto => self.change_job("photograph", |job| job.board.photo = None),
+        }
+    }
+
+    /// One named change of the job, one step to undo.
+    pub(crate) fn change_job(&mut self, name: &'static str, change: impl FnOnce(&mut Job)) {
+        let Some(now) = &mut self.now else { return };
+        let before = now.clone();
+        change(&mut now.job);
+        if let Err(error) = now.job.check() {
+            now.job = before.job;
+            self.warn(error.to_string());
+            return;
+        }
+        if now.job != before.job {
+            now.name = name;
+            self.history.add_undo(&before);
+            self.history.add_undo(now);
+            self.view.drafts.clear();
+        }
+    }
+
+    fn handle_blemish(&mut self, command: &BoardCommand) {
+        match *command {
+            BoardCommand::Mark(blemish) => {
+                self.change_job("blemish", |job| job.board.blemishes.push(blemish));
+                self.view.board.blemishes_open = true;
+                self.view.board.blemish =
+                    self.now.as_ref().and_then(|now| now.job.board.blemishes.len().checked_sub(1));
+            }
+            BoardCommand::Remark(index, blemish) => {
+                self.change_job("blemish", |job| {
+                    if let Some(slot) = job.board.blemishes.get_mut(index) {
+                        *slot = blemish;
+                    }
+                });
+                // The next is likely of the same sort.
+                (self.view.board.kind, self.view.board.clearance) = (blemish.kind, blemish.clearance);
+            }
+            BoardCommand::Unmark(index) => {
+                self.change_job("blemish", |job| {
+                    if index < job.board.blemishes.len() {
+                        job.board.blemishes.remove(index);
+                    }
+                });
+                self.view.board.blemish = None;
+            }
+            BoardCommand::ChooseBlemish(index) => {
+                self.view.board.blemish = index;
+                self.view.board.blemishes_open |= index.is_some();
+                self.view.drafts.clear();
+            }
+            _ => {}
+        }
+    }
+
+    fn find_place(&mut self, wanted: Wanted) {
+        if let Some(now) = &self.now {
+            self.bench.find_place(now.job.clone(), wanted);
+        }
+    }
+
+    fn keep_machine(&mut self, machine: &Machine) {
+        let kept =
+            self.change_shop(|folder| Shop::keep_machine(folder, machine), &format!("Kept {}", machine.name));
+        if kept && self.now.as_ref().is_some_and(|now| now.job.machine.id == machine.id) {
+            self.change_job("machine", |job| job.machine = machine.clone());
+        }
+    }
+
+    fn toggle_rack(&mut self) {
+        if self.view.board.rack.take().is_some() {
+            self.bench.cancel(Lane::Racking);
+            return;
+        }
+        match self.boards() {
+            Ok(boards) => self.view.board.rack = Some(RackBench::holding(boards)),
+            Err(message) => self.warn(message),
+        }
+    }
+
+    /// The boards on the rack as they are kept; none where there is no place to keep them.
+    fn boards(&self) -> Result<Vec<RackBoard>, String> {
+        let boards = self.shop_folder.as_deref().map(open_rack);
+        boards.unwrap_or(Ok(Vec::new())).map_err(|error| error.to_string())
+    }
+
+    fn keep_on_rack(&mut self, index: Option<usize>, board: RackBoard) {
+        let said = format!("Kept {} on the rack", board.name);
+        self.change_rack(&said, |boards| match index.and_then(|index| boards.get_mut(index)) {
+            Some(slot) => *slot = board,
+            None => boards.push(board),
+        });
+    }
+
+    /// Changes the rack on disk, and takes in what is there then. What is there is read again first, so
+    /// that nothing another window put there is lost.
+    fn change_rack(&mut self, said: &str, change: impl FnOnce(&mut Vec<RackBoard>)) {
+        let Some(folder) = self.shop_folder.clone() else {
+            self.warn(crate::app::words::NO_SHOP_FOLDER);
+            return;
+        };
+        let changed = self.boards().and_then(|mut boards| {
+            change(&mut boards);
+            save_rack(&folder, &boards).map_err(|error| error.to_string())?;
+            Ok(boards)
+        });
+        match changed {
+            Ok(boards) => {
+                self.say(said);
+                if let Some(bench) = &mut self.view.board.rack {
+                    bench.take_boards(boards);
+                }
+            }
+            Err(message) => self.warn(message),
+        }
+    }
+
+    fn use_rack_board(&mut self, row: usize) {
+        let (Some(bench), Some(now)) = (&self.view.board.rack, &self.now) else { return };
+        // A comparison for what the job was before says nothing about it now.
+        let Some(row) = bench.row_for(&now.job, row) else { return };
+        let (name, of_row) = (row.name.clone(), row.job.clone());
+        self.change_job("board from the rack", |job| {
+            // On a bare board the largest that fits goes on following the board.
+            let follows = job.size == Size::Fit && of_row.board.blemishes.is_empty();
+            job.size = if follows { Size::Fit } else { of_row.size };
+            (job.board, job.wood, job.turn, job.at) = (of_row.board, of_row.wood, of_row.turn, of_row.at);
+        });
+        self.say(format!("{name} is the job's board now"));
+        self.view.camera = None;
+        self.view.board.blemish = None;
+    }
+
+    /// Takes in what a worker brought about the board.
+    pub(crate) fn take_board_done(&mut self, ctx: &egui::Context, done: BoardDone) {
+        match done {
+            BoardDone::Placed { job, wanted, found, largest } => {
+                // Nothing is moved that was changed meanwhile.
+                if self.now.as_ref().is_none_or(|now| !now.job.same_but_for_notes(&job)) {
+                    return;
+                }
+                match (found, largest) {
+                    (Some(found), _) => {
+                        let before = self.now.as_ref().map(|now| now.job.clone());
+                        self.change_job("found place", |job| {
+                            let applied = found.applied(job);
+                            // The size as it was set stays as it was set, where it is the same.
+                            let turned = applied.turn != job.turn;
+                            let size =
+                                if wanted == Wanted::AtSize && !turned { job.size } else { applied.size };
+                            *job = Job { size, ..applied };
+                        });
+                        let same = before == self.now.as_ref().map(|now| now.job.clone());
+                        let where_it_is = format!(
+                            "{} from the left end and {} from the reference edge, clear to {}",
+                            self.view.unit.show(found.x),
+                            self.view.unit.show(found.y),
+                            self.view.unit.show(found.pitch)
+                        );
+                        self.say(if same {
+                            format!("It lies well: {where_it_is}")
+                        } else {
+                            format!("Found a place: {where_it_is}")
+                        });
+                    }
+                    (None, Some(largest)) => self.warn(format!(
+                        "no place on the board is clear at this size; up to {} % of the drawing there is one",
+                        percent_down(largest.factor)
+                    )),
+                    (None, None) => self.warn("the board has no clear place for this design at any size"),
+                }
+            }
+            BoardDone::Racked(job, rows) => {
+                if let Some(bench) = &mut self.view.board.rack {
+                    bench.take_rows(*job, rows);
+                }
+            }
+            BoardDone::Photographed(file, photo, small) => {
+                let texture = ctx.load_texture("photograph", *small, egui::TextureOptions::LINEAR);
+                self.view.board.photo.take(file, photo, texture, self.now.as_ref().map(|now| &now.job.board));
+            }
+            BoardDone::NotPhotographed(message) => {
+                self.view.board.photo.failed();
+                self.warn(message);
+            }
+        }
+    }
+
+    /// Starts what the windows of the board now need.
+    pub(crate) fn keep_board_up(&mut self) {
+        self.keep_photo_up();
+        let current = self.is_current();
+        let (Some(shown), Some(bench)) = (&self.shown, &mut self.view.board.rack) else { return };
+        if current && bench.wants_rows_for(&shown.job) {
+            bench.asked_for(shown.job.clone());
+            self.bench.rack(shown, bench.boards().to_vec(), self.shop.clone());
+        }
+    }
+
+    /// Opens the photograph the job's board names, once.
+    fn keep_photo_up(&mut self) {
+        let Some(file) =
+            self.now.as_ref().and_then(|now| now.job.board.photo.as_ref()).map(|p| p.file.clone())
+        else {
+            return;
+        };
+        if !self.bench.busy(Lane::Photographing) && self.view.board.photo.wants(&file) {
+            self.bench.photograph(file.into());
+        }
+    }
+}
+
+/// Turns the design by a quarter about its middle, at the size it has.
+fn turn_by_a_quarter(job: &mut Job) {
+    let factor = crate::proof::fit::factor(job);
+    let (low, frame) = (corner(job, factor), frame_on_board(job) * factor);
+    job.turn = job.turn.next();
+    // What ran along the board runs across it now.
+    job.size = match job.size {
+        Size::Length(length) => Size::Width(length),
+        Size::Width(width) => Size::Length(width),
+        size => size,
+    };
+    if matches!(job.at, Placement::At { .. }) {
+        let turned: DVec2 = dvec2(frame.y, frame.x);
+        let [x, y] = (low + (frame - turned) * 0.5).to_array().map(Mm::new);
+        job.at = Placement::At { x, y };
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::samples::samples;
+    use crate::job::sample::sample_job;
+
+    #[test]
+    fn four_turns_are_none() {
+        for size in [Size::Length(Mm::new(300.0)), Size::Width(Mm::new(90.0)), Size::Factor(0.7)] {
+            let mut job = sample_job(&samples()[0]).unwrap();
+            job.size = size;
+            job.at = Placement::At { x: Mm::new(120.0), y: Mm::new(30.0) };
+            let before = job.clone();
+            let area = |job: &Job| {
+                let factor = crate::proof::fit::factor(job);
+                corner(job, factor) + frame_on_board(job) * factor * 0.5
+            };
+            for _ in 0..4 {
+                let middle = area(&job);
+                let factor = crate::proof::fit::factor(&job);
+                turn_by_a_quarter(&mut job);
+                assert!((area(&job) - middle).length() < 1e-9, "the middle moved");
+                assert!((crate::proof::fit::factor(&job) - factor).abs() < 1e-12, "the size changed");
+            }
+            let Placement::At { x, y } = job.at else { panic!("{:?}", job.at) };
+            assert!((x.get() - 120.0).abs() < 1e-9 && (y.get() - 30.0).abs() < 1e-9, "{x} {y}");
+            assert_eq!((job.turn, job.size), (before.turn, before.size));
+        }
+    }
+}

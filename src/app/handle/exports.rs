@@ -1,0 +1,109 @@
+//! Paper and files: everything that is written for the next hand or the next program goes one way. The
+//! name is asked for, the bytes are made by the worker, and what came of it is said.
+
+use crate::app::App;
+use crate::app::commands::export::Export;
+use crate::app::handle::with_ending;
+use crate::app::work::{Bench, Done, Lane, Stage};
+use crate::notice::Notice;
+use crate::proof::sizes::SizeRow;
+use crate::relief::mesh::stl_of_board;
+use crate::relief::{self, time};
+use crate::sheet::coupon::coupon;
+use crate::sheet::dxf::outline_dxf;
+use crate::sheet::pdf::{self, BenchNotes};
+use crate::sheet::{self, Besides, json, picture, table};
+use std::path::PathBuf;
+use std::sync::Arc;
+
+impl Bench {
+    /// Writes a file; `make` makes its bytes, with a word about them, or says why it cannot.
+    pub(crate) fn make(
+        &mut self,
+        path: PathBuf,
+        make: impl FnOnce() -> Result<(Vec<u8>, Option<Notice>), String> + Send + 'static,
+    ) {
+        let about = path.display().to_string();
+        self.start(Lane::Saving, Stage::Saving, about.clone(), move |_| {
+            Some(match make() {
+                Err(reason) => Done::NotSaved(format!("{about} was not written: {reason}")),
+                Ok((bytes, notice)) => match crate::whole_file::write(&path, &bytes) {
+                    Err(error) => Done::NotSaved(format!("{about} cannot be written: {error}")),
+                    Ok(()) => Done::Written(about, notice),
+                },
+            })
+        });
+    }
+}
+
+/// Pixels across a picture that is written.
+const PICTURE_WIDTH: u32 = 1600;
+
+impl App {
+    /// Writes a sheet or a file of what is shown; a change that is still being proofed comes first.
+    pub(crate) fn export(&mut self, what: Export, path: PathBuf) {
+        let path = with_ending(path, what.ending());
+        if !self.is_current() {
+            self.warn("The last change is still being proofed; export again in a moment");
+            return;
+        }
+        let Some(shown) = self.shown.clone() else { return };
+        let rows: Option<Arc<Vec<SizeRow>>> =
+            self.view.sizes.current_rows(&shown.job, &self.shop.prices, self.view.unit);
+        if matches!(what, Export::SizeSheet | Export::Sizes) && rows.is_none() {
+            self.warn("The sizes are still being worked out; save them again in a moment");
+            return;
+        }
+        let unit = self.view.unit;
+        let papers = self.view.papers.clone();
+        let prices = self.shop.prices.clone();
+        let known_surfaces = self.view.sizes.surfaces();
+        let photo = self.view.board.photo.of(&shown.job.board);
+        self.bench.make(path, move || {
+            let (job, measured, proof) = (&shown.job, &*shown.measured, &*shown.proof);
+            let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
+            let settings = papers.settings(unit);
+            let notice = settings.as_ref().ok().filter(|_| what.ending() == "pdf").and_then(|settings| {
+                let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+                pdf::missing_notice(settings, job, &names)
+            });
+            let settings = || settings.clone();
+            let bytes = match what {
+                Export::BenchSheet => {
+                    let (minutes, relief) = sheet::carve_in_short(job, measured, proof);
+                    let notes = BenchNotes { minutes, relief };
+                    pdf::bench_pdf(job, proof, &notes, &settings()?)
+                }
+                Export::Template => {
+                    pdf::template_pdf(job, proof, &settings()?).map_err(|error| error.to_string())?
+                }
+                Export::CouponSheet => {
+                    pdf::coupon_pdf(&coupon(job), job, &settings()?).map_err(|error| error.to_string())?
+                }
+                Export::Handout => pdf::handout_pdf(job, proof, &settings()?),
+                Export::SizeSheet => {
+                    let surfaces = known_surfaces
+                        .or_else(|| sheet::surfaces(rows, measured, &relief::NEVER).map(Arc::new));
+                    let surfaces = surfaces.as_ref().map_or(&[][..], |surfaces| surfaces.as_slice());
+                    pdf::options_pdf(job, rows, surfaces, &prices, &settings()?, papers.for_the_shop)
+                }
+                Export::Dxf => outline_dxf(&job.design, proof.factor).into_bytes(),
+                Export::Picture => {
+                    let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
+                    picture::photographed_picture(job, proof, &view, photo.as_deref()).to_png()
+                }
+                Export::Proof => {
+                    let time = time::of(job, measured);
+                    let besides = Besides { time: Some(&time), ..Besides::default() };
+                    json::proof_json(job, proof, &besides, unit).into_bytes()
+                }
+                Export::Findings => table::findings_csv(proof, unit).into_bytes(),
+                Export::Sizes => table::sizes_csv(rows, unit).into_bytes(),
+                Export::Surface => {
+                    stl_of_board(job, measured, proof).ok_or("the passes could not be planned")?
+                }
+            };
+            Ok((bytes, notice))
+        });
+    }
+}

@@ -1,0 +1,514 @@
+//! What the window does when it is asked: one function for every command, and the only place that
+//! changes the job.
+
+pub(crate) mod board;
+pub(crate) mod edit;
+pub(crate) mod exports;
+pub(crate) mod work;
+
+use crate::app::board::tools::true_size;
+use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::list::CommandList;
+use crate::app::commands::middle::Middle;
+use crate::app::documents::dialogs::Asked;
+use crate::app::documents::of_design;
+use crate::app::shop::coupon::CouponBench;
+use crate::app::shop::cutters::CutterBench;
+use crate::app::shop::woods::WoodBench;
+use crate::app::sizes::prices::PriceBench;
+use crate::app::widgets::camera::Camera;
+use crate::app::widgets::look;
+use crate::app::work::{Lane, Source};
+use crate::app::{App, Step, words};
+use crate::design::samples::{find, samples};
+use crate::job::{Carving, Job};
+use crate::proof::lesson::TOUR;
+use crate::proof::mend::Mend;
+use crate::sheet::coupon::{calibrated, key_svg};
+use crate::sheet::outline::outline_svg;
+use crate::shop::{Cutter, KeepError, Shop};
+use crate::units::Mm;
+use egui::ViewportCommand;
+use egui::util::undoer::Undoer;
+use std::path::{Path, PathBuf};
+
+/// Commands.
+impl App {
+    #[expect(clippy::too_many_lines, reason = "one arm a command")]
+    pub(crate) fn handle(&mut self, ctx: &egui::Context, command: Command) {
+        match command {
+            Command::AskOpen => self.ask_for(Asked::Open, ctx),
+            Command::AskOpenPath => self.view.typed_path = Some((Asked::Open, String::new())),
+            Command::Open(path) => self.open_path(path),
+            Command::OpenSeveral(paths) => self.open_several(paths),
+            Command::ReloadDrawing => self.reload_drawing(),
+            Command::ShowJob(place) => self.show_job(place),
+            Command::NextJob => self.step_job(1),
+            Command::PreviousJob => self.step_job(-1),
+            Command::CloseJob => self.close_job(),
+            Command::RestoreLeft => self.decide_about_left(true),
+            Command::DiscardLeft => self.decide_about_left(false),
+            Command::LargerText => scale_text(ctx, 1),
+            Command::SmallerText => scale_text(ctx, -1),
+            Command::UsualText => ctx.set_zoom_factor(1.0),
+            Command::ToggleStill => {
+                self.view.still ^= true;
+                look::keep_still(ctx, self.view.still);
+            }
+            Command::FullScreen => self.fill_screen(ctx, !self.view.full_screen),
+            Command::ToggleCommands => {
+                let open = self.view.command_list.is_some();
+                self.view.command_list = (!open).then(CommandList::default);
+            }
+            Command::ToggleGrid => self.view.tools.grid ^= true,
+            Command::ToggleMeasure => {
+                self.view.tools.measuring ^= true;
+                self.view.tools.measured = None;
+            }
+            Command::TrueSize => self.show_true_size(ctx),
+            Command::ToggleCalibrate => self.view.tools.calibrating ^= true,
+            Command::TourStep(step) => self.tour_step(step),
+            Command::HideWelcome => self.view.welcome = false,
+            Command::EndTour => self.view.tour = None,
+            Command::ToggleHelp => self.view.help_open ^= true,
+            Command::GoToChosen => {
+                if let Some(id) = self.view.chosen.clone() {
+                    self.go_to(ctx, &id);
+                }
+            }
+            Command::OpenBytes { name, bytes } => self.open(Source::Bytes { name, bytes }),
+            Command::OpenSample(id) => self.open_sample(id),
+            Command::Save => match self.path() {
+                Some(path) => self.save(path),
+                None => self.ask_for(Asked::Save, ctx),
+            },
+            Command::AskSave => self.ask_for(Asked::Save, ctx),
+            Command::SaveTo(path) => self.save(path),
+            Command::Quit => ctx.send_viewport_cmd(ViewportCommand::Close),
+            Command::Undo => self.undo_or_redo(ctx, |history, now| history.undo(now).cloned()),
+            Command::Redo => self.undo_or_redo(ctx, |history, now| history.redo(now).cloned()),
+            Command::UseUnit(unit) => {
+                self.view.unit = unit;
+                self.view.drafts.clear();
+            }
+            Command::UseTheme(theme) => {
+                self.view.theme = theme;
+                ctx.set_theme(theme);
+            }
+            Command::Show(middle) => self.view.middle = middle,
+            Command::FitView if self.view.middle == Middle::Relief => self.relief.show_all(ctx),
+            Command::FitView => self.view.camera = None,
+            Command::ZoomIn => self.zoom(ctx, 1.5),
+            Command::ZoomOut => self.zoom(ctx, 1.0 / 1.5),
+            Command::GoTo(id) => self.go_to(ctx, &id),
+            Command::NextFinding => self.step_finding(ctx, 1),
+            Command::PreviousFinding => self.step_finding(ctx, -1),
+            Command::Set(setting) => self.set(setting),
+            Command::CancelWork => self.cancel_work(),
+            Command::ToggleMessages => self.view.messages_open ^= true,
+            Command::ClearMessages => {
+                self.messages.clear();
+                self.view.messages_open = false;
+            }
+            Command::AskExportOutline => self.ask_for(Asked::Outline, ctx),
+            Command::ExportOutline(path) => self.export_outline(path),
+            Command::Mend(what) => self.mend(what),
+            Command::ShowMended(after) => {
+                if let Some(preview) = &mut self.preview {
+                    preview.shows_after = after;
+                }
+            }
+            Command::ApplyMended => self.apply_mended(),
+            Command::DropMended => self.preview = None,
+            Command::TogglePasses => self.relief.passes_shown ^= true,
+            Command::ToggleClearing => self.relief.clearing_open ^= true,
+            Command::ToggleWhy => self.view.why_open ^= true,
+            Command::ToggleSeasons => self.view.seasons.open ^= true,
+            Command::ToggleCutters => {
+                let bench =
+                    self.now.as_ref().map(|now| CutterBench::showing(&now.job.cutter, self.view.unit));
+                self.view.cutter_bench = if self.view.cutter_bench.is_some() { None } else { bench };
+            }
+            Command::KeepCutter(cutter) => self.keep_cutter(*cutter),
+            Command::RemoveCutter(id) => {
+                self.change_shop(|folder| Shop::remove_cutter(folder, &id).map(drop), "Removed the cutter");
+            }
+            Command::ToggleWoods => {
+                let open = self.view.wood_bench.is_some();
+                self.view.wood_bench = (!open).then(WoodBench::default);
+            }
+            Command::KeepWood(wood) => {
+                self.change_shop(|folder| Shop::keep_wood(folder, &wood), &format!("Kept {}", wood.name));
+            }
+            Command::RemoveWood(id) => {
+                self.change_shop(|folder| Shop::remove_wood(folder, &id).map(drop), "Removed the wood");
+            }
+            Command::ToggleCoupon => {
+                let bench = self.now.as_ref().map(|now| CouponBench::of(&now.job));
+                self.view.coupon_bench = if self.view.coupon_bench.is_some() { None } else { bench };
+            }
+            Command::AskExportCoupon => self.ask_for(Asked::CouponOutline, ctx),
+            Command::AskExportCouponKey => self.ask_for(Asked::CouponKey, ctx),
+            Command::ExportCoupon(path) => {
+                self.export_coupon(path, |coupon| outline_svg(&coupon.design, 1.0));
+            }
+            Command::ExportCouponKey(path) => self.export_coupon(path, key_svg),
+            Command::Calibrate { along, across } => self.calibrate(along, across),
+            Command::Board(command) => self.handle_board(ctx, command),
+            Command::Element(command) => self.handle_element(command),
+            Command::AskExport(what) => self.ask_for(Asked::Export(what), ctx),
+            Command::Export(what, path) => self.export(what, path),
+            Command::AskMark => self.ask_for(Asked::Mark, ctx),
+            Command::UseMark(path) => self.view.papers.mark = path,
+            Command::TogglePrices => {
+                let open = self.view.price_bench.is_some();
+                self.view.price_bench = (!open).then(|| PriceBench::of(&self.shop, self.view.unit));
+            }
+            Command::KeepPrices(prices) => {
+                self.change_shop(|folder| Shop::keep_prices(folder, &prices), "Kept the prices");
+            }
+            Command::ToggleAbout => self.view.about_open ^= true,
+            Command::ToggleCautions => self.view.cautions_open ^= true,
+        }
+    }
+
+    /// Fills the screen with the window, or leaves it.
+    pub(crate) fn fill_screen(&mut self, ctx: &egui::Context, fill: bool) {
+        self.view.full_screen = fill;
+        ctx.send_viewport_cmd(ViewportCommand::Fullscreen(fill));
+    }
+
+    pub(crate) fn open(&mut self, source: Source) {
+        let current = self.now.as_ref().map(|now| now.job.clone());
+        self.bench.open(source, current);
+    }
+
+    fn open_sample(&mut self, id: &str) {
+        if let Some(sample) = find(id) {
+            self.open(Source::Sample { sample, for_lesson: false });
+        }
+    }
+
+    /// Where this design's job was saved or opened.
+    pub(crate) fn path(&self) -> Option<PathBuf> {
+        of_design(&self.saved_at, &self.now.as_ref()?.job.design).cloned()
+    }
+
+    /// Asks for a file; what is of a job is not asked for before there is one.
+    pub(crate) fn ask_for(&mut self, asked: Asked, ctx: &egui::Context) {
+        if let Some(path) = self.suggested(asked) {
+            self.dialogs.ask(asked, &path, ctx);
+        }
+    }
+
+    /// The path to begin with: beside the saved job, or else beside its drawing; a bare name where neither is
+    /// on disk. `None` where the file is of a job and there is none.
+    pub(crate) fn suggested(&self, asked: Asked) -> Option<PathBuf> {
+        let design = self.now.as_ref().map(|now| &now.job.design);
+        let name = asked.suggested_name(design.map(|design| design.name.as_str()))?;
+        if asked.opens() {
+            return Some(name.into());
+        }
+        let beside = self.path().or_else(|| Some(self.documents.drawing_of(design?)?.path.clone()));
+        let folder = beside.and_then(|path| Some(std::path::absolute(path).ok()?.parent()?.to_owned()));
+        Some(folder.map_or_else(|| PathBuf::from(&name), |folder| folder.join(&name)))
+    }
+
+    /// Saves the job. Ticks of findings that are gone go with them, where it is known what is found.
+    fn save(&mut self, path: PathBuf) {
+        if self.is_current()
+            && let (Some(now), Some(shown)) = (&mut self.now, &self.shown)
+        {
+            now.job.accepted.retain(|id| shown.finding(id).is_some());
+        }
+        if let Some(now) = &self.now {
+            self.bench.save(now.job.clone(), with_ending(path, "spelk"));
+        }
+    }
+
+    fn export_outline(&mut self, path: PathBuf) {
+        if let Some(now) = &self.now {
+            let job = now.job.clone();
+            self.bench.write(as_svg(path), move || outline_svg(&job.design, crate::proof::fit::factor(&job)));
+        }
+    }
+
+    fn export_coupon(&mut self, path: PathBuf, drawing: fn(&crate::sheet::coupon::Coupon) -> String) {
+        if let Some(bench) = &self.view.coupon_bench {
+            let coupon = bench.coupon.clone();
+            self.bench.write(as_svg(path), move || drawing(&coupon));
+        }
+    }
+
+    /// Mends the outline as it is shown; a change that is still being proofed comes first.
+    fn mend(&mut self, what: Mend) {
+        self.preview = None;
+        if let Some(shown) = self.shown.as_ref().filter(|_| self.is_current()) {
+            self.bench.mend(shown.clone(), what);
+        }
+    }
+
+    fn apply_mended(&mut self) {
+        let (Some(preview), Some(now)) = (self.preview.take(), &self.now) else { return };
+        if !now.job.same_but_for_notes(&preview.mended.before) {
+            return;
+        }
+        let mut after = preview.mended.after;
+        after.job.remark.clone_from(&now.job.remark);
+        let unfollowed = self.unfollowed(&now.job.design);
+        self.replace_job(after.job.clone(), "mending");
+        self.bench.cancel(Lane::Proofing);
+        self.asked = None;
+        self.say(format!("{} Undo takes it back{unfollowed}", preview.mended.words));
+        self.take_proofed(after);
+    }
+
+    /// Changes the shop's own things on disk, and takes in what is there then. A few kilobytes: they are
+    /// written at once, so that two changes cannot pass each other.
+    pub(crate) fn change_shop(
+        &mut self,
+        change: impl FnOnce(&Path) -> Result<(), KeepError>,
+        done: &str,
+    ) -> bool {
+        let Some(folder) = &self.shop_folder else {
+            self.warn(words::NO_SHOP_FOLDER);
+            return false;
+        };
+        match change(folder) {
+            Ok(()) => {
+                self.shop = Shop::open(folder, &self.usual_money).0;
+                self.say(done);
+                true
+            }
+            Err(error) => {
+                self.warn(error.to_string());
+                false
+            }
+        }
+    }
+
+    /// Keeps a cutter; a job that uses it takes the change.
+    fn keep_cutter(&mut self, cutter: Cutter) {
+        let kept =
+            self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &format!("Kept {}", cutter.name));
+        if kept && self.now.as_ref().is_some_and(|now| now.job.cutter.id == cutter.id) {
+            self.set(Setting::ChangedCutter(Box::new(cutter)));
+        }
+    }
+
+    fn calibrate(&mut self, along: Mm, across: Mm) {
+        let Some(now) = &self.now else { return };
+        let cutter = calibrated(&now.job.cutter, along, across, now.job.depth, &now.job.wood);
+        let done = format!("The limit of {} is now from the shop's own test piece", cutter.name);
+        self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &done);
+        // Where it could not be kept the job has it all the same; what is wrong was said.
+        self.set(Setting::Limit(Box::new(cutter)));
+        self.view.coupon_bench = None;
+    }
+
+    fn undo_or_redo(
+        &mut self,
+        ctx: &egui::Context,
+        step: impl FnOnce(&mut Undoer<Step>, &Step) -> Option<Step>,
+    ) {
+        let Some(now) = &self.now else { return };
+        // What is still in flux becomes a step of its own first.
+        self.history.feed_state(ctx.input(|input| input.time), now);
+        if let Some(step) = step(&mut self.history, now) {
+            self.now = Some(step);
+            self.view.drafts.clear();
+        }
+    }
+
+    /// Shows the board as large as it is; first the screen must be measured.
+    fn show_true_size(&mut self, ctx: &egui::Context) {
+        match (self.view.tools.pixels_per_mm, self.seen()) {
+            (Some(density), Some(seen)) => {
+                self.view.camera = Some(true_size(self.view.camera(seen), density, ctx));
+                self.view.middle = Middle::Board;
+            }
+            _ => self.view.tools.calibrating = true,
+        }
+    }
+
+    /// Goes to a step of the tour, and opens its sample where it is not the one that is shown.
+    fn tour_step(&mut self, step: usize) {
+        let Some(sample) = TOUR.get(step).and_then(|step| find(step.sample)) else { return };
+        self.view.middle = Middle::Lesson;
+        self.view.tour = Some(step);
+        if !self.shows_lesson_sample(sample.title) {
+            self.open_for_lesson(sample);
+        }
+    }
+
+    fn zoom(&mut self, ctx: &egui::Context, factor: f64) {
+        if self.view.middle == Middle::Relief {
+            self.relief.zoom(ctx, factor);
+            return;
+        }
+        if let Some(seen) = self.seen() {
+            let canvas = self.view.canvas;
+            self.view.camera = Some(self.view.camera(seen).zoomed(factor, canvas.center(), canvas));
+        }
+    }
+
+    fn go_to(&mut self, ctx: &egui::Context, id: &str) {
+        let Some(seen) = self.seen() else { return };
+        let Some(finding) = seen.finding(id) else { return };
+        let (place, span) = (finding.at, seen.span_on_board(finding));
+        // What concerns the whole board is seen best on the whole board.
+        self.view.camera = span.map(|span| Camera::looking_at(place, span, self.view.canvas.size()));
+        self.relief.go_to(ctx, place, span);
+        self.view.chosen = Some(id.to_owned());
+        self.view.gone_to_at = ctx.input(|input| input.time);
+        self.view.scroll_to_chosen = true;
+    }
+
+    fn step_finding(&mut self, ctx: &egui::Context, by: isize) {
+        let Some(seen) = self.seen() else { return };
+        let findings = &seen.proof.findings;
+        let Some(last) = findings.len().checked_sub(1) else { return };
+        let at = self.view.chosen.as_ref().and_then(|id| findings.iter().position(|f| f.id == *id));
+        let next = match (at, by > 0) {
+            (None, _) => 0,
+            (Some(at), true) => (at + 1).min(last),
+            (Some(at), false) => at.saturating_sub(1),
+        };
+        let id = findings[next].id.clone();
+        self.go_to(ctx, &id);
+    }
+
+    /// One change of the job. The changes that a drag, or a hand that types, is made of are one step, told by
+    /// its calm end.
+    fn set(&mut self, setting: Setting) {
+        let Some(now) = &mut self.now else { return };
+        let before = now.clone();
+        let name = setting.name();
+        let dragged = matches!(setting, Setting::Size(_) | Setting::Remark(_));
+        let job = &mut now.job;
+        match setting {
+            Setting::Treatments { elements, treatment } => {
+                for carving in named(job, &elements) {
+                    carving.treatment = treatment;
+                }
+            }
+            Setting::OwnDepth { elements, depth } => {
+                for carving in named(job, &elements) {
+                    carving.depth = depth;
+                }
+            }
+            Setting::OwnCutter { elements, cutter } => {
+                let cutter = cutter.and_then(|id| self.shop.cutter(&id)).cloned();
+                for carving in named(job, &elements) {
+                    carving.cutter.clone_from(&cutter);
+                }
+            }
+            Setting::BoardLength(length) => job.board.length = length,
+            Setting::BoardWidth(width) => job.board.width = width,
+            Setting::BoardThickness(thickness) => job.board.thickness = thickness,
+            Setting::Wood(id) => {
+                if let Some(wood) = self.shop.woods.iter().find(|wood| wood.id == id) {
+                    job.board.wood.clone_from(&wood.id);
+                    job.wood = wood.clone();
+                }
+            }
+            Setting::Cutter(id) => {
+                if let Some(cutter) = self.shop.cutter(&id) {
+                    job.cutter = cutter.clone();
+                }
+            }
+            Setting::ChangedCutter(cutter) | Setting::Limit(cutter) => job.cutter = *cutter,
+            Setting::Machine(id) => {
+                if let Some(machine) = self.shop.machine(&id) {
+                    job.machine = machine.clone();
+                }
+            }
+            Setting::Depth(depth) => job.depth = depth,
+            Setting::Ends(ends) => job.ends = ends,
+            Setting::Size(size) => job.size = size,
+            Setting::Frame(frame) => job.frame = frame,
+            Setting::Placement(at) => job.at = at,
+            Setting::Clearing(clearing) => job.clearing = *clearing,
+            Setting::TimeFactor(factor) => job.machine.time_factor = factor,
+            Setting::Accepted { finding, accepted: true } => {
+                job.accepted.insert(finding);
+            }
+            Setting::Accepted { finding, accepted: false } => {
+                job.accepted.remove(&finding);
+            }
+            Setting::Remark(remark) => job.remark = remark,
+        }
+        if now.job != before.job {
+            now.name = name;
+            if !dragged {
+                self.history.add_undo(&before);
+                self.history.add_undo(now);
+            }
+        }
+    }
+
+    fn cancel_work(&mut self) {
+        if self.bench.busy(Lane::Opening) {
+            self.bench.cancel(Lane::Opening);
+            self.forget_queue();
+            self.say("Opening was cancelled; the job is as it was");
+            self.start_with_something();
+        } else if self.bench.busy(Lane::Editing) {
+            self.bench.cancel(Lane::Editing);
+            self.say("The change was cancelled; the elements are as they were");
+        } else if self.bench.busy(Lane::Mending) {
+            self.bench.cancel(Lane::Mending);
+            self.say("Mending was cancelled; the job is as it was");
+        } else if self.bench.busy(Lane::Carving) && !self.bench.busy(Lane::Proofing) {
+            self.relief.call_off(&mut self.bench);
+            self.say("Carving was cancelled; the last good surface stays");
+        } else if let Some(lane) =
+            [Lane::Placing, Lane::Photographing].into_iter().find(|lane| self.bench.busy(*lane))
+        {
+            self.bench.cancel(lane);
+            self.say("It was cancelled; the job is as it was");
+        } else if self.bench.busy(Lane::Proofing) {
+            self.bench.cancel(Lane::Proofing);
+            self.asked = None;
+            if let (Some(now), Some(shown)) = (&mut self.now, &self.shown) {
+                now.job = shown.job.clone();
+                self.history.add_undo(now);
+            }
+            self.say("The change was cancelled; the job is as it was");
+        }
+    }
+
+    /// A first file that could not be opened leaves the first sample in the window.
+    pub(crate) fn start_with_something(&mut self) {
+        if self.now.is_none() && !self.bench.busy(Lane::Opening) {
+            self.open_sample(samples()[0].id);
+        }
+    }
+}
+
+/// How elements of these places are carved.
+fn named<'a>(job: &'a mut Job, elements: &'a [usize]) -> impl Iterator<Item = &'a mut Carving> {
+    let carvings = job.carvings.iter_mut().enumerate();
+    carvings.filter(|(index, _)| elements.contains(index)).map(|(_, carving)| carving)
+}
+
+/// Text sizes on offer, as shares of the usual one: what stands between half and three times it.
+const TEXT_SIZES: [f32; 11] = [0.6, 0.7, 0.8, 0.9, 1.0, 1.15, 1.3, 1.5, 1.75, 2.0, 2.5];
+
+/// Draws everything a step larger or smaller.
+fn scale_text(ctx: &egui::Context, by: isize) {
+    let now = ctx.zoom_factor();
+    let nearest = TEXT_SIZES.iter().position(|size| *size >= now - 1e-3).unwrap_or(TEXT_SIZES.len() - 1);
+    let step = nearest.saturating_add_signed(by).min(TEXT_SIZES.len() - 1);
+    ctx.set_zoom_factor(TEXT_SIZES[step]);
+}
+
+/// The path of a drawing, with its ending where none was given.
+pub(crate) fn as_svg(path: PathBuf) -> PathBuf {
+    with_ending(path, "svg")
+}
+
+/// A path with this ending where none was given.
+pub(crate) fn with_ending(path: PathBuf, ending: &str) -> PathBuf {
+    if path.extension().is_some() { path } else { path.with_extension(ending) }
+}

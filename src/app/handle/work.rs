@@ -1,0 +1,266 @@
+//! Work in flight: what the worker threads bring is taken in here, and what is needed next is started.
+
+use crate::app::board::canvas;
+use crate::app::commands::command::Command;
+use crate::app::commands::middle::Middle;
+use crate::app::documents::Origin;
+use crate::app::documents::dialogs::Answer;
+use crate::app::work::{Done, Known, Lane, Proofed};
+use crate::app::{App, Preview, Sitter, words};
+use crate::design::samples::samples;
+use crate::job::Job;
+use crate::notice::Notice;
+use crate::proof::Measured;
+use egui::ViewportCommand;
+use std::sync::Arc;
+use std::time::Duration;
+
+/// Work in flight.
+impl App {
+    /// Takes in what the worker threads brought. The only place that does.
+    pub(crate) fn collect(&mut self, ctx: &egui::Context) {
+        for done in self.bench.collect() {
+            match done {
+                Done::Opened(proofed, origin) => self.welcome(*proofed, origin),
+                Done::Reread(reread) => self.take_reread(*reread),
+                Done::Edited(edited) => self.take_edited(*edited),
+                Done::Lettered(set) => self.take_lettered(ctx, *set),
+                Done::NotOpened(message) => {
+                    self.warn(message);
+                    self.start_with_something();
+                }
+                Done::Proofed(proofed) => {
+                    self.asked = None;
+                    self.take_proofed(*proofed);
+                }
+                Done::Painted(layers) => {
+                    if let Some(sitter) = self.painting.take() {
+                        self.painted = Some((canvas::upload(ctx, *layers), sitter));
+                    }
+                }
+                Done::Saved(job, path) => self.take_saved(*job, path),
+                Done::Written(paths, notice) => {
+                    self.say(format!("Wrote {paths}"));
+                    if let Some(Notice { message, hint, .. }) = notice {
+                        self.warn(format!("{paths}: {message}. {hint}"));
+                    }
+                }
+                Done::NotEdited(message) | Done::NotSaved(message) => self.warn(message),
+                Done::Mended(mended) => {
+                    // Nothing is shown that no longer belongs to the job.
+                    if self.now.as_ref().is_some_and(|now| now.job.same_but_for_notes(&mended.before)) {
+                        self.preview = Some(Preview { mended: *mended, shows_after: true });
+                    }
+                }
+                Done::Relief(piece) => self.relief.take(ctx, *piece),
+                Done::Board(done) => self.take_board_done(ctx, done),
+                Done::Sized(sized) => self.view.sizes.take(ctx, *sized),
+                Done::Surfaced(surfaced) => self.view.sizes.take_surfaces(ctx, *surfaced),
+                Done::Broke(lane, message) => self.take_broken(lane, message),
+            }
+        }
+    }
+
+    fn welcome(&mut self, proofed: Proofed, origin: Origin) {
+        let design = &proofed.job.design;
+        let name = &design.name;
+        let elements = words::count(design.elements.len(), "element", "elements");
+        let left_out = match design.notices.len() {
+            0 => String::new(),
+            number => format!("; {} on its card", words::count(number, "notice", "notices")),
+        };
+        let lesson = samples().iter().find(|sample| sample.title == name).map(|sample| sample.lesson);
+        let lesson = lesson.map_or_else(String::new, |lesson| format!(". {lesson}"));
+        let text = format!("Opened {name}: {elements}{left_out}{lesson}");
+        self.say(text);
+        self.take_opened(proofed, origin);
+    }
+
+    pub(crate) fn take_proofed(&mut self, proofed: Proofed) {
+        const REMEMBERED: usize = 4;
+        if self.measured_before(&proofed.job).is_none() {
+            self.measured.truncate(REMEMBERED - 1);
+            self.measured.insert(0, (proofed.job.design.clone(), proofed.measured.clone()));
+        }
+        self.shown = Some(proofed);
+    }
+
+    fn take_broken(&mut self, lane: Lane, message: String) {
+        self.warn(message);
+        match lane {
+            Lane::Opening => self.start_with_something(),
+            Lane::Proofing => {
+                self.asked = None;
+                if let (Some(now), Some(shown)) = (&mut self.now, &self.shown) {
+                    now.job = shown.job.clone();
+                }
+            }
+            Lane::Carving | Lane::Playing | Lane::Shading | Lane::Sectioning => self.relief.give_up(lane),
+            Lane::Surfacing => self.view.sizes.go_without_surfaces(),
+            // The last good picture stays; another is tried when something changes.
+            Lane::Painting
+            | Lane::Saving
+            | Lane::Mending
+            | Lane::Editing
+            | Lane::Lettering
+            | Lane::Placing
+            | Lane::Racking
+            | Lane::Sizing
+            | Lane::Photographing => {}
+        }
+    }
+
+    fn measured_before(&self, job: &Job) -> Option<Arc<Measured>> {
+        self.measured
+            .iter()
+            .find(|(design, measured)| Arc::ptr_eq(design, &job.design) && *measured.layout() == job.layout())
+            .map(|(_, measured)| measured.clone())
+    }
+
+    /// Starts what the job, the proof or the view now needs.
+    pub(crate) fn keep_up(&mut self, ctx: &egui::Context) {
+        let Some(now) = &self.now else { return };
+        // A note changes nothing that is worked out.
+        if let Some(shown) = &mut self.shown
+            && now.job != shown.job
+            && now.job.same_but_for_notes(&shown.job)
+        {
+            shown.job = now.job.clone();
+        }
+        if !self.is_current() {
+            // A run whose slow part is still good is left to finish; its size is caught up with after.
+            let on_its_way = self.asked.as_ref().is_some_and(|asked| same_but_for_size(asked, &now.job));
+            if !on_its_way {
+                let ratings = self
+                    .shown
+                    .as_ref()
+                    .filter(|shown| same_but_for_size(&shown.job, &now.job))
+                    .map(|shown| shown.ratings.clone());
+                let same =
+                    self.shown.as_ref().filter(|shown| Arc::ptr_eq(&shown.job.design, &now.job.design));
+                let (paths, specks) = (same.map(|shown| shown.paths.clone()), same.map(|shown| shown.specks));
+                let known = Known { measured: self.measured_before(&now.job), ratings, paths, specks };
+                self.asked = Some(now.job.clone());
+                self.bench.proof(now.job.clone(), known);
+            }
+        }
+        if self.preview.as_ref().is_some_and(|preview| !now.job.same_but_for_notes(&preview.mended.before)) {
+            self.preview = None;
+        }
+        if let Some(seen) = self.seen()
+            && self.painting.is_none()
+            && let Some(view) = canvas::wanted_view(ctx, seen, &self.view)
+        {
+            let hatched = self
+                .preview
+                .as_ref()
+                .filter(|preview| preview.shows_after)
+                .map(|preview| preview.mended.hatched.clone());
+            let photo = self.view.board.photo.of(&seen.job.board);
+            let sitter = Sitter {
+                proof: seen.proof.clone(),
+                hatched: hatched.is_some(),
+                photographed: photo.is_some(),
+                hidden: self.view.elements.hidden_in(&seen.job.design),
+            };
+            let is_good =
+                self.painted.as_ref().is_some_and(|(painted, of)| painted.view == view && of.is(&sitter));
+            if !is_good {
+                let seen = seen.clone();
+                let hidden = sitter.hidden.clone();
+                self.painting = Some(sitter);
+                self.bench.paint(seen, view, hatched, photo, hidden);
+            }
+        }
+        let middle = self.view.middle;
+        let seen =
+            (middle == Middle::Relief || self.relief.passes_shown).then(|| self.seen().cloned()).flatten();
+        self.relief.keep_up(ctx, &mut self.bench, seen.as_ref(), middle);
+    }
+
+    /// What the bottom bar says is being done: soon for a file, later for what is mostly over at once.
+    pub(crate) fn work_in_words(&self) -> Option<String> {
+        const SHORT: Duration = Duration::from_millis(300);
+        if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
+            return Some(words);
+        }
+        let slow = [
+            Lane::Mending,
+            Lane::Editing,
+            Lane::Placing,
+            Lane::Sizing,
+            Lane::Photographing,
+            Lane::Proofing,
+            Lane::Carving,
+        ];
+        let doing = slow.into_iter().find_map(|lane| self.bench.doing(lane));
+        doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
+    }
+
+    pub(crate) fn take_dropped(&mut self, ctx: &egui::Context) {
+        let dropped = ctx.input(|input| input.raw.dropped_files.clone());
+        if dropped.len() > 1 {
+            let paths = dropped.iter().map(|file| file.path().to_owned()).filter(|path| path.exists());
+            self.commands.push(Command::OpenSeveral(paths.collect()));
+            return;
+        }
+        let Some(file) = dropped.first() else { return };
+        let path = file.path().to_owned();
+        if path.exists() {
+            self.commands.push(Command::Open(path));
+            return;
+        }
+        match file.bytes() {
+            Ok(bytes) => self.commands.push(Command::OpenBytes { name: path.display().to_string(), bytes }),
+            Err(error) => self.warn(format!("{} cannot be read: {error}", path.display())),
+        }
+    }
+
+    pub(crate) fn take_answer(&mut self) {
+        match self.dialogs.poll() {
+            None | Some(Answer::Nothing) => {}
+            Some(Answer::Path(asked, path)) => self.commands.push(asked.command(path)),
+            Some(Answer::NoDialog(asked)) => {
+                self.warn(words::NO_DIALOG);
+                let suggested = self.suggested(asked).unwrap_or_default();
+                // Whoever types a path wants to see where it leads.
+                let suggested = std::path::absolute(&suggested).unwrap_or(suggested);
+                self.view.typed_path = Some((asked, suggested.to_string_lossy().into_owned()));
+            }
+        }
+    }
+
+    pub(crate) fn keep_title(&mut self, ctx: &egui::Context) {
+        let Some(now) = &self.now else { return };
+        let star = if self.is_dirty() { " *" } else { "" };
+        let title = format!("{}{star} - {}", now.job.design.name, words::PROGRAM);
+        if title != self.title {
+            ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
+            self.title = title;
+        }
+    }
+
+    pub(crate) fn keep_history(&mut self, ctx: &egui::Context) {
+        // What is held is not put down yet, however still the hand is.
+        if let Some(now) = self.now.as_ref().filter(|_| self.view.board.held.is_none()) {
+            self.history.feed_state(ctx.input(|input| input.time), now);
+            if self.history.is_in_flux() {
+                ctx.request_repaint_after_secs(1.1);
+            }
+        }
+    }
+}
+
+/// Whether two jobs differ in nothing but size, ends, place and what is noted: what a rating does not depend on.
+fn same_but_for_size(a: &Job, b: &Job) -> bool {
+    let levelled = Job {
+        size: b.size,
+        ends: b.ends,
+        frame: b.frame,
+        at: b.at,
+        accepted: b.accepted.clone(),
+        remark: b.remark.clone(),
+        ..a.clone()
+    };
+    levelled == *b
+}

@@ -1,0 +1,362 @@
+//! The job, as short cards: the design and its elements, the board, the cutter, ends and size.
+
+use crate::app::ViewState;
+use crate::app::board::placing;
+use crate::app::commands::board::BoardCommand;
+use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::table::Situation;
+use crate::app::elements::list::elements_ui;
+use crate::app::elements::reading::offers_ui;
+use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, length_row_ui};
+use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::words;
+use crate::app::work::Proofed;
+use crate::job::{Ends, Frame, Job, Size};
+use crate::notice::Importance;
+use crate::proof::Severity;
+use crate::shop::Shop;
+use egui::{Button, ComboBox, Label, RichText, ScrollArea};
+
+/// All cards, one under the other.
+pub(crate) fn cards_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    shown: &Proofed,
+    shop: &Shop,
+    situation: &Situation,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let cards = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 3.0;
+        card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
+            design_ui(ui, job, shown, shop, situation, view, commands);
+        });
+        let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
+        card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, view, commands));
+        card_ui(ui, "Ends and size", &[], commands, |ui, commands| size_ui(ui, job, shown, view, commands));
+        let more = [Command::ToggleCutters, Command::ToggleCoupon];
+        card_ui(ui, "Cutter", &more, commands, |ui, commands| {
+            cutter_ui(ui, job, shown, shop, view, commands);
+        });
+    });
+    let left = cards.inner_rect.height() - cards.content_size.y;
+    view.spare_height = Some(left);
+}
+
+/// A card: its title, the dialogs that belong to it, and what is on it.
+fn card_ui(
+    ui: &mut egui::Ui,
+    title: &str,
+    more: &[Command],
+    commands: &mut Vec<Command>,
+    content: impl FnOnce(&mut egui::Ui, &mut Vec<Command>),
+) {
+    let palette = Palette::of(ui.ctx());
+    egui::Frame::new()
+        .fill(palette.card)
+        .stroke(egui::Stroke::new(1.0, palette.line))
+        .corner_radius(6.0)
+        .inner_margin(egui::Margin::symmetric(9, 3))
+        .show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            let title = Label::new(RichText::new(title).strong().size(14.5)).truncate();
+            if more.is_empty() {
+                ui.add(title);
+            } else {
+                ui.horizontal(|ui| {
+                    ui.spacing_mut().interact_size.y = 18.0;
+                    ui.add(title);
+                    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                        ui.spacing_mut().item_spacing.x = 4.0;
+                        for command in more.iter().rev() {
+                            if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                                commands.push(command.clone());
+                            }
+                        }
+                    });
+                });
+            }
+            content(ui, commands);
+        });
+}
+
+fn design_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    shown: &Proofed,
+    shop: &Shop,
+    situation: &Situation,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let design = &job.design;
+    let [length, width] = shown.frame.size().to_array().map(crate::units::Mm::new);
+    let elements = words::count(design.elements.len(), "element", "elements");
+    let size = format!("Drawn {} × {}", view.unit.number(length), view.unit.show(width));
+    let hint = format!(
+        "{}\n{}\n{elements}, {}",
+        view.unit.show_exact(length),
+        view.unit.show_exact(width),
+        words::count(shown.segments, "outline segment", "outline segments"),
+    );
+    let facts = |ui: &mut egui::Ui, facts: String| {
+        ui.add(Label::new(RichText::new(facts).small().color(palette.faint)).truncate()).on_hover_text(&hint);
+    };
+    if design.page.is_some() {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().interact_size.y = 16.0;
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                frame_ui(ui, job, commands);
+                ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| facts(ui, size));
+            });
+        });
+    } else {
+        facts(ui, size);
+    }
+    elements_ui(ui, job, shop, situation, view, commands);
+    for notice in &design.notices {
+        let response = ui
+            .horizontal_top(|ui| {
+                if notice.importance == Importance::LeftOut {
+                    severity_ui(ui, 6.0, Severity::Chancy);
+                }
+                ui.add(Label::new(RichText::new(&notice.message).small()).wrap())
+            })
+            .inner;
+        if !notice.hint.is_empty() {
+            response.on_hover_text(&notice.hint);
+        }
+    }
+    let elements = &situation.elements;
+    offers_ui(ui, shown, [elements.open_outlines, usize::from(elements.is_size_unstated)], commands);
+}
+
+/// What counts as the design's size, where the drawing has a page to choose.
+fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
+    ui.spacing_mut().button_padding.y = 0.0;
+    ui.spacing_mut().item_spacing.x = 2.0;
+    for frame in [Frame::Page, Frame::Outline] {
+        let (label, hint) = words::frame(frame);
+        let button = Button::selectable(job.frame == frame, RichText::new(label).small());
+        if ui.add(button).on_hover_text(hint).clicked() {
+            commands.push(Command::Set(Setting::Frame(frame)));
+        }
+    }
+}
+
+fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, view: &mut ViewState, commands: &mut Vec<Command>) {
+    let board = &job.board;
+    let fields = [
+        Field { name: "Board length", caption: "Length", value: board.length },
+        Field { name: "Board width", caption: "Width", value: board.width },
+        Field { name: "Board thickness", caption: "Thick", value: board.thickness },
+    ];
+    if let Some((index, length)) = length_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
+        let setting = [Setting::BoardLength, Setting::BoardWidth, Setting::BoardThickness][index];
+        commands.push(Command::Set(setting(length)));
+    }
+    let now = (&job.wood.id, &job.wood.name);
+    let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
+    choice_row_ui(ui, "Wood", now, entries, commands, Setting::Wood);
+}
+
+fn cutter_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    shown: &Proofed,
+    shop: &Shop,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let now = (&job.cutter.id, &job.cutter.name);
+    let entries = shop.cutters.iter().map(|cutter| (&cutter.id, &cutter.name));
+    choice_row_ui(ui, "Cutter", now, entries, commands, Setting::Cutter);
+    let now = (&job.machine.id, &job.machine.name);
+    let entries = shop.machines.iter().map(|machine| (&machine.id, &machine.name));
+    let more = Command::from(BoardCommand::ToggleMachines);
+    choice_row_with_more_ui(ui, "Machine", now, entries, Some(more), commands, Setting::Machine);
+    depth_row_ui(ui, job, view, commands);
+    limit_ui(ui, job, shown, view, commands);
+}
+
+/// How deep, and the way to how places are cleared.
+fn depth_row_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
+    let height = ui.spacing().interact_size.y;
+    let row = egui::vec2(ui.available_width(), height);
+    // From the right, so that the button has its room first.
+    ui.allocate_ui_with_layout(row, egui::Layout::right_to_left(egui::Align::Min), |ui| {
+        let command = Command::ToggleClearing;
+        if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {
+            commands.push(command);
+        }
+        ui.with_layout(egui::Layout::top_down(egui::Align::Min), |ui| {
+            let field = Field { name: "Depth", caption: "Depth", value: job.depth };
+            if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
+                commands.push(Command::Set(Setting::Depth(depth)));
+            }
+        });
+    });
+}
+
+/// The thinnest walls to be trusted, where they come from, and the way to one's own.
+fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    let (unit, limits) = (view.unit, &shown.proof.limits);
+    let basis = &limits.basis;
+    let stand_in = basis.stand_in.as_ref().map_or_else(String::new, |wood| format!("; {wood} stands in"));
+    let source = words::short_source(&job.cutter.reference.source);
+    let text = format!(
+        "Walls: {} along, {} across; {source}{stand_in}",
+        unit.show_fine(limits.along),
+        unit.show_fine(limits.across)
+    );
+    ui.horizontal_top(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        let room = (ui.available_width() - 102.0).max(60.0);
+        ui.allocate_ui(egui::vec2(room, 0.0), |ui| {
+            let label = Label::new(RichText::new(text).small().color(palette.faint)).wrap();
+            ui.add(label).on_hover_text(format!("Limits from {}", limits.source(unit)));
+        });
+        let command = Command::ToggleWhy;
+        if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {
+            commands.push(command);
+        }
+    });
+}
+
+/// A row with a list to choose from, by id.
+fn choice_row_ui<'a>(
+    ui: &mut egui::Ui,
+    name: &str,
+    now: (&String, &String),
+    entries: impl Iterator<Item = (&'a String, &'a String)>,
+    commands: &mut Vec<Command>,
+    setting: fn(String) -> Setting,
+) {
+    choice_row_with_more_ui(ui, name, now, entries, None, commands, setting);
+}
+
+/// The same with a dialog behind a small button at its end.
+fn choice_row_with_more_ui<'a>(
+    ui: &mut egui::Ui,
+    name: &str,
+    now: (&String, &String),
+    entries: impl Iterator<Item = (&'a String, &'a String)>,
+    more: Option<Command>,
+    commands: &mut Vec<Command>,
+    setting: fn(String) -> Setting,
+) {
+    const MORE_WIDTH: f32 = 40.0;
+    labelled_row_ui(ui, name, |ui| {
+        let room = ui.available_width() - if more.is_some() { MORE_WIDTH } else { 0.0 };
+        ComboBox::from_id_salt(name)
+            .width(room)
+            .truncate()
+            .selected_text(now.1)
+            .show_ui(ui, |ui| {
+                for (id, label) in entries {
+                    if ui.selectable_label(id == now.0, label).clicked() {
+                        commands.push(Command::Set(setting(id.clone())));
+                    }
+                }
+            })
+            .response
+            .on_hover_text(now.1)
+            .accessible_name(name);
+        if let Some(more) = more {
+            let hint = format!("{} {}", more.label(), more.tooltip());
+            if ui.button("…").on_hover_text(hint).accessible_name(more.label()).clicked() {
+                commands.push(more);
+            }
+        }
+    });
+}
+
+fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    let unit = view.unit;
+    labelled_row_ui(ui, "Ends", |ui| {
+        for ends in [Ends::Held, Ends::Free] {
+            let (label, hint) = words::ends(ends);
+            let button = ui.selectable_label(job.ends == ends, label).on_hover_text(hint);
+            if button.accessible_name(format!("Ends {}", label.to_lowercase())).clicked() {
+                commands.push(Command::Set(Setting::Ends(ends)));
+            }
+        }
+    });
+    let fields = [
+        Field { name: "Finished length", caption: "Finished length", value: shown.proof.length },
+        Field { name: "Finished width", caption: "Finished width", value: shown.proof.width },
+    ];
+    match length_fields_ui(ui, &mut view.drafts, unit, &fields) {
+        Some((0, length)) => commands.push(Command::Set(Setting::Size(Size::Length(length)))),
+        Some((_, width)) => commands.push(Command::Set(Setting::Size(Size::Width(width)))),
+        None => {}
+    }
+    labelled_row_ui(ui, "Scale", |ui| {
+        let mut percent = shown.proof.factor * 100.0;
+        let value =
+            egui::DragValue::new(&mut percent).range(0.1..=100_000.0).speed(0.2).max_decimals(2).suffix(" %");
+        let response = ui
+            .add(value)
+            .on_hover_text(format!("{} times as large as drawn; drag or type", shown.proof.factor))
+            .accessible_name("Scale");
+        if response.changed() {
+            commands.push(Command::Set(Setting::Size(Size::Factor(percent / 100.0))));
+        }
+        size_button_ui(ui, job, "As drawn", "The drawing's own size", Size::Factor(1.0), commands);
+    });
+    ui.horizontal(|ui| {
+        let hint = "As large as this board allows; follows the board";
+        size_button_ui(ui, job, "Largest that fits", hint, Size::Fit, commands);
+        if let Some(least) = shown.proof.least_sound_factor {
+            let hint = "The least size at which no wall or groove is under its limit";
+            size_button_ui(ui, job, "Least sound", hint, Size::Factor(least), commands);
+        }
+    });
+    let fit = &shown.proof.fit;
+    let needs =
+        format!("Needs a board of {} × {}", unit.number(fit.length_needed), unit.show(fit.width_needed));
+    ui.horizontal(|ui| {
+        ui.spacing_mut().interact_size.y = 18.0;
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            let more = Command::from(BoardCommand::ToggleFit);
+            if ui.small_button(more.label()).on_hover_text(more.tooltip()).clicked() {
+                commands.push(more);
+            }
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                let needs = Label::new(RichText::new(needs).small().color(palette.faint)).truncate();
+                ui.add(needs).on_hover_text(format!(
+                    "{}\n{}",
+                    unit.show_exact(fit.length_needed),
+                    unit.show_exact(fit.width_needed)
+                ));
+            });
+        });
+    });
+    placing::place_ui(ui, job, shown, view, commands);
+}
+
+/// Sizes that are a click away.
+fn size_button_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    label: &str,
+    hint: &str,
+    size: Size,
+    commands: &mut Vec<Command>,
+) {
+    if ui
+        .add(
+            Button::selectable(job.size == size, label)
+                .fill(ui.visuals().widgets.inactive.weak_bg_fill)
+                .selected(job.size == size),
+        )
+        .on_hover_text(hint)
+        .clicked()
+    {
+        commands.push(Command::Set(Setting::Size(size)));
+    }
+}

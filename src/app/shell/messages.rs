@@ -1,0 +1,80 @@
+//! The bottom bar: what is being worked on, and what was said. Nothing here blocks.
+
+use crate::app::commands::command::Command;
+use crate::app::widgets::look::Palette;
+use crate::app::{ViewState, words};
+use egui::{Label, RichText, ScrollArea};
+
+/// One thing that was said.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Message {
+    /// Whether something did not work.
+    pub trouble: bool,
+    /// The words.
+    pub text: String,
+}
+
+/// The bottom bar.
+pub(crate) fn messages_ui(
+    ui: &mut egui::Ui,
+    work: Option<&str>,
+    messages: &[Message],
+    view: &ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    if view.messages_open && !messages.is_empty() {
+        ScrollArea::vertical().max_height(120.0).auto_shrink([false, true]).stick_to_bottom(true).show(
+            ui,
+            |ui| {
+                for message in messages {
+                    ui.add(Label::new(worded(message, palette)).wrap());
+                }
+            },
+        );
+        ui.separator();
+    }
+    ui.horizontal(|ui| {
+        if let Some(work) = work {
+            if !view.still {
+                ui.add(egui::Spinner::new().size(16.0));
+            }
+            ui.label(work);
+            let cancel = ui.button(Command::CancelWork.label()).on_hover_text(Command::CancelWork.tooltip());
+            if cancel.clicked() {
+                commands.push(Command::CancelWork);
+            }
+            ui.separator();
+        }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            if !messages.is_empty() {
+                if ui.small_button("Clear").on_hover_text(Command::ClearMessages.label()).clicked() {
+                    commands.push(Command::ClearMessages);
+                }
+                let count = words::count(messages.len(), "message", "messages");
+                let toggle = ui.selectable_label(view.messages_open, count);
+                if toggle.on_hover_text(Command::ToggleMessages.tooltip()).clicked() {
+                    commands.push(Command::ToggleMessages);
+                }
+            }
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| match messages.last() {
+                Some(last) if !view.messages_open => {
+                    ui.add(Label::new(worded(last, palette)).truncate());
+                }
+                Some(_) => {}
+                None => {
+                    let hint = "Drop an SVG drawing or a saved job here, or open one from the File menu";
+                    ui.add(Label::new(RichText::new(hint).color(palette.faint)).truncate());
+                }
+            });
+        });
+    });
+}
+
+fn worded(message: &Message, palette: &Palette) -> RichText {
+    if message.trouble {
+        RichText::new(format!("Problem: {}", message.text)).color(palette.wrong)
+    } else {
+        RichText::new(&message.text).color(palette.ink)
+    }
+}

@@ -1,0 +1,7 @@
+//! How the window is divided, and what stands round its rooms.
+
+pub(crate) mod cards;
+pub(crate) mod help;
+pub(crate) mod messages;
+pub(crate) mod panels;
+pub(crate) mod view;

@@ -1,0 +1,135 @@
+//! The coupon: what it is for, its drawings, and what survived on it.
+
+use crate::app::ViewState;
+use crate::app::commands::command::Command;
+use crate::app::widgets::form;
+use crate::app::widgets::form::{Entry, entry_ui, words_ui};
+use crate::app::widgets::look::Palette;
+use crate::job::Job;
+use crate::sheet::coupon::{Coupon, Ladder, Rung, coupon};
+use crate::shop::CutterPart;
+use crate::units::{LengthUnit, Mm, parse_length};
+use egui::{ComboBox, RichText};
+
+/// The dialog's state.
+pub(crate) struct CouponBench {
+    /// The job the coupon is for.
+    pub(crate) job: Job,
+    pub(crate) coupon: Coupon,
+    along: String,
+    across: String,
+}
+
+impl CouponBench {
+    /// The dialog for a job's cutter, depth and wood.
+    pub(crate) fn of(job: &Job) -> CouponBench {
+        CouponBench { coupon: coupon(job), job: job.clone(), along: String::new(), across: String::new() }
+    }
+}
+
+/// The dialog, where it is open.
+pub(crate) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mut Vec<Command>) {
+    let unit = view.unit;
+    let Some(bench) = &mut view.coupon_bench else { return };
+    let modal = egui::Modal::new(egui::Id::unique("coupon")).show(ctx, |ui| {
+        ui.set_width(520.0);
+        let palette = Palette::of(ui.ctx());
+        let job = &bench.job;
+        ui.heading("Coupon");
+        words_ui(
+            ui,
+            "No thinnest wall for carved wood has been published, so the only limit to be sure of is your own. \
+             The coupon is a small test piece with ladders of walls, points and grooves, each a little thicker than the one before. \
+             Carve it on scrap, see which rungs stay whole, and the thinnest of them becomes the limit for this cutter.",
+        );
+        let size = bench.coupon.design.outline_box().size();
+        words_ui(
+            ui,
+            RichText::new(format!(
+                "For {}, {} deep in {}; {} long with the grain, {} wide",
+                job.cutter.name,
+                unit.show(job.depth),
+                job.wood.name,
+                unit.show(Mm::new(size.x)),
+                unit.show(Mm::new(size.y))
+            ))
+            .strong(),
+        );
+        ui.horizontal(|ui| {
+            for command in [Command::AskExportCoupon, Command::AskExportCouponKey] {
+                if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                    commands.push(command);
+                }
+            }
+        });
+        ui.separator();
+        ui.label(RichText::new("The thinnest that stayed whole").strong());
+        let along = survivor_ui(ui, &bench.coupon, Ladder::WallsAlong, &mut bench.along, unit);
+        let across = survivor_ui(ui, &bench.coupon, Ladder::WallsAcross, &mut bench.across, unit);
+        words_ui(
+            ui,
+            RichText::new("It is kept with the cutter, and carried to other woods and depths. Undo gives this job its old limit back; the cutter list keeps the new one")
+                .small()
+                .color(palette.faint),
+        );
+        ui.add_space(4.0);
+        if let Some((along, across)) = form::foot_ui(ui, "Make this the limit", along.zip(across)) {
+            commands.push(Command::Calibrate { along, across });
+        }
+    });
+    if form::is_closing(ctx, &modal) {
+        view.coupon_bench = None;
+    }
+}
+
+/// A ladder's rungs to choose from, and the width to type; the width once it makes sense.
+fn survivor_ui(
+    ui: &mut egui::Ui,
+    coupon: &Coupon,
+    ladder: Ladder,
+    text: &mut String,
+    unit: LengthUnit,
+) -> Option<Mm> {
+    let (rungs_name, name, caption) = if ladder == Ladder::WallsAlong {
+        ("Rung along the grain", "Survived along", "Wall along the grain")
+    } else {
+        ("Rung across the grain", "Survived across", "Wall across the grain")
+    };
+    let read = read(text, unit);
+    ui.columns(2, |columns| {
+        let wrong = read.as_ref().err().filter(|_| !text.trim().is_empty()).map(String::as_str);
+        let caption = format!("{caption}, {}", unit.symbol());
+        entry_ui(&mut columns[0], text, &Entry { name, caption: &caption, wrong });
+        let ui = &mut columns[1];
+        ui.spacing_mut().item_spacing.y = 1.0;
+        ui.label(RichText::new("or choose its rung").small().color(Palette::of(ui.ctx()).faint));
+        let rungs = || coupon.rungs.iter().filter(|rung| rung.ladder == ladder);
+        let now = read
+            .as_ref()
+            .ok()
+            .and_then(|width| rungs().find(|rung| (rung.width - *width).get().abs() < 1e-6).map(Rung::label));
+        let combo = ComboBox::from_id_salt(rungs_name).width(150.0);
+        let response = combo.selected_text(now.as_deref().unwrap_or("Rungs")).show_ui(ui, |ui| {
+            for rung in rungs() {
+                let label = rung.label();
+                if ui.selectable_label(now.as_ref() == Some(&label), &label).clicked() {
+                    // In millimetres, as the key has it: an inch would be rounded.
+                    *text = format!("{} mm", rung.width.get());
+                }
+            }
+        });
+        response.response.accessible_name(rungs_name);
+    });
+    read.ok()
+}
+
+fn read(text: &str, unit: LengthUnit) -> Result<Mm, String> {
+    let width = parse_length(text, unit).map_err(|error| error.to_string())?;
+    // Asked of the cutter itself, so that the same bounds hold here and in its form.
+    let mut cutter = crate::shop::cutters()[0].clone();
+    cutter.reference.along = width;
+    match cutter.problems(unit).into_iter().find(|problem| problem.part == CutterPart::Along) {
+        None => Ok(width),
+        Some(problem) => Err(problem.reason),
+    }
+}

@@ -1,0 +1,362 @@
+//! The shop's machines: a list, a form for those of one's own, and how to measure each value.
+
+use crate::app::ViewState;
+use crate::app::commands::board::BoardCommand;
+use crate::app::commands::command::{Command, Setting};
+use crate::app::widgets::form;
+use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
+use crate::app::widgets::look::Palette;
+use crate::shop::{
+    BoardEdge, FeedDirection, MEASURING, Machine, MachinePart, Measure, Shop, how_to_measure, machines,
+    own_id,
+};
+use crate::units::{LengthUnit, Mm, parse_length, trimmed};
+use egui::{Button, ComboBox, RichText, ScrollArea};
+use std::collections::BTreeMap;
+
+/// The dialog's state: a machine as it is being typed. What was not touched keeps its exact value.
+pub(crate) struct MachineBench {
+    /// What the form was filled from, with what was chosen from lists.
+    machine: Machine,
+    unit: LengthUnit,
+    texts: BTreeMap<MachinePart, String>,
+    untouched: BTreeMap<MachinePart, String>,
+}
+
+type Reasons = BTreeMap<MachinePart, String>;
+
+impl MachineBench {
+    /// The dialog with this machine in its form.
+    pub(crate) fn showing(machine: &Machine, unit: LengthUnit) -> MachineBench {
+        let text = |part: MachinePart| {
+            let value = part.of(machine);
+            match part.measure() {
+                Measure::Words => machine.name.clone(),
+                Measure::Length | Measure::Feed | Measure::Acceleration => unit.number_fine(Mm::new(value)),
+                Measure::Force | Measure::Time | Measure::Ratio => trimmed(value, 2),
+            }
+        };
+        let parts = MachinePart::NUMBERS.into_iter().chain([MachinePart::Name]);
+        let texts: BTreeMap<MachinePart, String> = parts.map(|part| (part, text(part))).collect();
+        MachineBench { machine: machine.clone(), unit, untouched: texts.clone(), texts }
+    }
+
+    /// The machine that is typed, or what is wrong, by the part.
+    fn read(&self) -> Result<Machine, Reasons> {
+        let mut reasons = Reasons::new();
+        let mut machine = self.machine.clone();
+        self.texts[&MachinePart::Name].trim().clone_into(&mut machine.name);
+        for part in MachinePart::NUMBERS {
+            let text = &self.texts[&part];
+            if *text == self.untouched[&part] {
+                continue;
+            }
+            let value = match part.measure() {
+                Measure::Force | Measure::Time | Measure::Ratio | Measure::Words => number(text),
+                _ => parse_length(text, self.unit).map(Mm::get).map_err(|error| error.to_string()),
+            };
+            match value {
+                Ok(value) => part.set(&mut machine, value),
+                Err(reason) => drop(reasons.insert(part, reason)),
+            }
+        }
+        for problem in machine.problems(self.unit) {
+            // What is no number at all has said so already.
+            reasons.entry(problem.part).or_insert(problem.reason);
+        }
+        if reasons.is_empty() { Ok(machine) } else { Err(reasons) }
+    }
+
+    /// A copy of the machine in the form becomes one of one's own; it is kept when that is asked for.
+    fn copy(&mut self, shop: &Shop) {
+        let mut machine = self.machine.clone();
+        machine.name = format!("{}, own", machine.name.trim_end_matches(", own"));
+        machine.id = own_id(&machine.name, |id| shop.machine(id).is_some());
+        *self = MachineBench::showing(&machine, self.unit);
+    }
+}
+
+fn is_own(machine: &Machine) -> bool {
+    !machines().contains(machine)
+}
+
+/// The dialog, where it is open.
+pub(crate) fn machines_ui(
+    ctx: &egui::Context,
+    shop: &Shop,
+    used: &Machine,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let Some(bench) = &mut view.board.machines else { return };
+    if bench.unit != view.unit {
+        *bench = MachineBench::showing(&bench.machine, view.unit);
+    }
+    let modal = egui::Modal::new(egui::Id::unique("machines")).show(ctx, |ui| {
+        ui.set_width(800.0);
+        ui.heading("Machines");
+        ui.horizontal_top(|ui| {
+            ui.vertical(|ui| {
+                ui.set_width(200.0);
+                list_ui(ui, shop, used, bench);
+            });
+            ui.separator();
+            ui.vertical(|ui| form_ui(ui, shop, used, bench, commands));
+        });
+    });
+    if form::is_closing(ctx, &modal) {
+        view.board.machines = None;
+    }
+}
+
+fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Machine, bench: &mut MachineBench) {
+    let palette = Palette::of(ui.ctx());
+    ScrollArea::vertical().max_height(360.0).auto_shrink(false).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 1.0;
+        for (heading, own) in [("Own", true), ("Built in", false)] {
+            heading_ui(ui, heading);
+            let of_kind: Vec<&Machine> =
+                shop.machines.iter().filter(|machine| is_own(machine) == own).collect();
+            if of_kind.is_empty() {
+                let hint = "None yet: copy one that is built in";
+                words_ui(ui, RichText::new(hint).small().color(palette.faint));
+            }
+            for machine in of_kind {
+                let chosen = bench.machine.id == machine.id;
+                let in_use = if machine.id == used.id { " · in use" } else { "" };
+                let entry = Button::selectable(chosen, format!("{}{in_use}", machine.name)).truncate();
+                if ui.add(entry).on_hover_text(&machine.id).clicked() {
+                    *bench = MachineBench::showing(machine, bench.unit);
+                }
+            }
+        }
+    });
+}
+
+fn form_ui(
+    ui: &mut egui::Ui,
+    shop: &Shop,
+    used: &Machine,
+    bench: &mut MachineBench,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let listed = shop.machines.iter().find(|machine| machine.id == bench.machine.id);
+    let editable = listed.is_none_or(is_own);
+    let read = bench.read();
+    let nothing_wrong = Reasons::new();
+    let reasons = read.as_ref().err().unwrap_or(&nothing_wrong);
+    ui.add_enabled_ui(editable, |ui| fields_ui(ui, bench, reasons));
+    ui.add_space(6.0);
+    let (mut copy, mut close) = (false, false);
+    ui.horizontal(|ui| {
+        let changed = read.as_ref().is_ok_and(|machine| listed != Some(machine));
+        if editable {
+            let keep = ui.add_enabled(changed, Button::new("Keep machine"));
+            if let (true, Ok(machine)) = (keep.clicked(), &read) {
+                commands.push(BoardCommand::KeepMachine(Box::new(machine.clone())).into());
+                *bench = MachineBench::showing(machine, bench.unit);
+            }
+        }
+        let usable = listed.is_some_and(|listed| listed != used) && !(editable && changed);
+        if ui.add_enabled(usable, Button::new("Use in this job")).clicked() {
+            commands.push(Command::Set(Setting::Machine(bench.machine.id.clone())));
+            close = true;
+        }
+        copy = ui.button("Copy").on_hover_text("Make one of your own from it").clicked();
+        if editable
+            && listed.is_some()
+            && ui.button("Remove").on_hover_text("Take it out of your own list").clicked()
+        {
+            let id = bench.machine.id.clone();
+            let other = machines().iter().find(|machine| machine.id == id).unwrap_or(&machines()[0]);
+            commands.push(BoardCommand::RemoveMachine(id).into());
+            *bench = MachineBench::showing(other, bench.unit);
+        }
+        let how = BoardCommand::ToggleMeasuring;
+        if ui.button(how.label()).on_hover_text(how.tooltip()).clicked() {
+            commands.push(how.into());
+            // The page is read beside the board; a dialog would lie over it.
+            close = true;
+        }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            close |= ui.button("Close").clicked();
+        });
+    });
+    let hint = if editable {
+        "Point at a field to read how to measure it"
+    } else {
+        "This one is built in, with round values: copy it, and enter what you measured"
+    };
+    ui.label(RichText::new(hint).small().color(palette.faint));
+    if copy {
+        bench.copy(shop);
+    }
+    if close {
+        ui.close();
+    }
+}
+
+/// The fields with their captions, four in a row.
+const ROWS: [(&str, &[MachinePart]); 4] = [
+    (
+        "The board it takes",
+        &[
+            MachinePart::Longest,
+            MachinePart::Widest,
+            MachinePart::Thickest,
+            MachinePart::Shortest,
+            MachinePart::Narrowest,
+            MachinePart::Thinnest,
+        ],
+    ),
+    (
+        "Rollers, from the cutter",
+        &[
+            MachinePart::InfeedRoller,
+            MachinePart::OutfeedRoller,
+            MachinePart::HoldDown,
+            MachinePart::ReleaseStep,
+        ],
+    ),
+    ("Sensor and edges", &[MachinePart::SensingStrip, MachinePart::SideMargin]),
+    (
+        "How fast it moves",
+        &[
+            MachinePart::FeedAlong,
+            MachinePart::FeedAcross,
+            MachinePart::FeedDown,
+            MachinePart::Acceleration,
+            MachinePart::CutterChange,
+            MachinePart::TimeFactor,
+        ],
+    ),
+];
+
+fn fields_ui(ui: &mut egui::Ui, bench: &mut MachineBench, reasons: &Reasons) {
+    let symbol = bench.unit.symbol();
+    ui.columns(2, |columns| {
+        let entry = Entry {
+            name: "Machine name",
+            caption: "Name",
+            wrong: reasons.get(&MachinePart::Name).map(String::as_str),
+        };
+        entry_ui(&mut columns[0], bench.texts.entry(MachinePart::Name).or_default(), &entry);
+    });
+    for (heading, parts) in ROWS {
+        heading_ui(ui, heading);
+        for parts in parts.chunks(4) {
+            ui.columns(4, |columns| {
+                for (ui, &part) in columns.iter_mut().zip(parts) {
+                    let measure = match part.measure() {
+                        Measure::Words => String::new(),
+                        Measure::Length => format!(", {symbol}"),
+                        Measure::Feed => format!(", {symbol}/min"),
+                        Measure::Acceleration => format!(", {symbol}/s\u{b2}"),
+                        Measure::Force => ", N".to_owned(),
+                        Measure::Time => ", s".to_owned(),
+                        Measure::Ratio => ", times".to_owned(),
+                    };
+                    let caption = format!("{}{measure}", part.label());
+                    let wrong = reasons.get(&part).map(String::as_str);
+                    let entry = Entry { name: part.label(), caption: &caption, wrong };
+                    let text = bench.texts.entry(part).or_default();
+                    ui.scope(|ui| entry_ui(ui, text, &entry)).response.on_hover_text(part.how());
+                }
+                if parts.contains(&MachinePart::SensingStrip) {
+                    choices_ui(columns, &mut bench.machine);
+                }
+            });
+        }
+    }
+}
+
+/// What is chosen and not typed: the sensor's edge, and which end goes in first.
+fn choices_ui(columns: &mut [egui::Ui], machine: &mut Machine) {
+    let edges = [(BoardEdge::Reference, "Reference edge"), (BoardEdge::Far, "Far edge")];
+    let ends = [(FeedDirection::LeftFirst, "Left end"), (FeedDirection::RightFirst, "Right end")];
+    let [.., third, fourth] = columns else { return };
+    choice_ui(third, "Sensor along", "sensing_edge", &mut machine.sensing_edge, &edges);
+    choice_ui(fourth, "Goes in first", "feed", &mut machine.feed, &ends);
+}
+
+fn choice_ui<T: Copy + PartialEq>(
+    ui: &mut egui::Ui,
+    name: &str,
+    key: &str,
+    value: &mut T,
+    choices: &[(T, &str)],
+) {
+    ui.spacing_mut().item_spacing.y = 1.0;
+    ui.label(RichText::new(name).small().color(Palette::of(ui.ctx()).faint));
+    let now = choices.iter().find(|(choice, _)| choice == value).map_or("", |(_, words)| words);
+    let combo = ComboBox::from_id_salt(name).width(ui.available_width()).truncate().selected_text(now);
+    let response = combo.show_ui(ui, |ui| {
+        for (choice, words) in choices {
+            ui.selectable_value(value, *choice, *words);
+        }
+    });
+    response.response.on_hover_text(how_to_measure(key)).accessible_name(name);
+}
+
+/// The page that tells how to measure, where it is open.
+pub(crate) fn measuring_ui(ctx: &egui::Context, view: &mut ViewState) {
+    let beside = view.beside_the_board();
+    let window = egui::Window::new("Measure your machine").open(&mut view.board.measuring_open);
+    window.default_pos(beside).resizable(false).show(ctx, |ui| {
+        ui.set_width(560.0);
+        let palette = Palette::of(ui.ctx());
+        ScrollArea::vertical().max_height(480.0).auto_shrink([false, true]).show(ui, |ui| {
+            for line in MEASURING.lines() {
+                page_line_ui(ui, line, palette);
+            }
+        });
+    });
+}
+
+/// One line of the page: a heading, a row of a table, or a sentence.
+fn page_line_ui(ui: &mut egui::Ui, line: &str, palette: &Palette) {
+    if let Some(heading) = line.strip_prefix("## ") {
+        ui.add_space(4.0);
+        ui.label(RichText::new(heading).strong());
+    } else if let Some(row) = line.strip_prefix('|') {
+        let cells: Vec<&str> = row.split('|').map(str::trim).collect();
+        let [key, how, ..] = cells.as_slice() else { return };
+        let Some(key) = key.strip_prefix('`').and_then(|key| key.strip_suffix('`')) else { return };
+        let named = MachinePart::NUMBERS.into_iter().find(|part| part.key() == key);
+        let name = named
+            .map_or_else(|| if key == "feed" { "Goes in first" } else { "Sensor along" }, MachinePart::label);
+        ui.horizontal_top(|ui| {
+            ui.allocate_ui(egui::vec2(110.0, 0.0), |ui| {
+                ui.set_min_width(110.0);
+                ui.label(RichText::new(name).color(palette.accent));
+            });
+            words_ui(ui, how.replace('`', ""));
+        });
+    } else if !line.is_empty() && !line.starts_with('#') && !line.contains(".json") {
+        words_ui(ui, line.replace('`', ""));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_machine_that_is_not_touched_is_read_back_to_the_last_bit() {
+        for unit in LengthUnit::ALL {
+            for machine in machines() {
+                assert_eq!(MachineBench::showing(machine, unit).read().unwrap(), *machine);
+            }
+        }
+    }
+
+    #[test]
+    fn every_number_is_in_the_form_once() {
+        let mut shown: Vec<MachinePart> = ROWS.iter().flat_map(|(_, parts)| parts.iter().copied()).collect();
+        shown.sort();
+        let mut all = MachinePart::NUMBERS.to_vec();
+        all.sort();
+        assert_eq!(shown, all);
+    }
+}

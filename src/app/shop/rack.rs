@@ -1,0 +1,334 @@
+//! The rack: the shop's boards, kept between runs, and which of them takes the design.
+
+use crate::app::ViewState;
+use crate::app::commands::board::BoardCommand;
+use crate::app::commands::command::Command;
+use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
+use crate::app::widgets::look::{Palette, severity_ui};
+use crate::job::Job;
+use crate::proof::percent_down;
+use crate::proof::rack::RackRow;
+use crate::shop::{Board, RackBoard, Shop};
+use crate::units::{LengthUnit, Mm, parse_length, trimmed};
+use egui::{Button, ComboBox, Label, RichText, ScrollArea};
+use std::collections::BTreeMap;
+
+/// The window's state.
+pub(crate) struct RackBench {
+    boards: Vec<RackBoard>,
+    /// The comparison, and the job it was worked out for.
+    rows: Option<(Job, Vec<RackRow>)>,
+    /// The job a comparison is on its way for.
+    asked: Option<Job>,
+    form: Option<Form>,
+}
+
+impl RackBench {
+    /// The window with these boards.
+    pub(crate) fn holding(boards: Vec<RackBoard>) -> RackBench {
+        RackBench { boards, rows: None, asked: None, form: None }
+    }
+
+    /// The boards, as they are kept.
+    pub(crate) fn boards(&self) -> &[RackBoard] {
+        &self.boards
+    }
+
+    /// Other boards; what was worked out for the old ones is forgotten.
+    pub(crate) fn take_boards(&mut self, boards: Vec<RackBoard>) {
+        self.boards = boards;
+        (self.rows, self.asked) = (None, None);
+    }
+
+    /// The comparison for a job.
+    pub(crate) fn take_rows(&mut self, job: Job, rows: Vec<RackRow>) {
+        self.asked = None;
+        self.rows = Some((job, rows));
+    }
+
+    /// Whether a comparison for this job is neither there nor on its way.
+    pub(crate) fn wants_rows_for(&self, job: &Job) -> bool {
+        let is_of = |of: &Job| of.same_but_for_notes(job);
+        !self.rows.as_ref().is_some_and(|(of, _)| is_of(of)) && !self.asked.as_ref().is_some_and(is_of)
+    }
+
+    /// A comparison for this job is on its way.
+    pub(crate) fn asked_for(&mut self, job: Job) {
+        self.asked = Some(job);
+    }
+
+    /// A row of the comparison, where it is one for this job.
+    pub(crate) fn row_for(&self, job: &Job, index: usize) -> Option<&RackRow> {
+        self.rows.as_ref().filter(|(of, _)| of.same_but_for_notes(job))?.1.get(index)
+    }
+}
+
+/// The fields of the form.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Part {
+    Name,
+    Length,
+    Width,
+    Thickness,
+    Price,
+}
+
+/// A board as it is being typed.
+struct Form {
+    /// Its place in the list; `None` for a new one.
+    index: Option<usize>,
+    /// What it was made from: blemishes and what was measured stay with it.
+    board: Board,
+    unit: LengthUnit,
+    texts: BTreeMap<Part, String>,
+    untouched: BTreeMap<Part, String>,
+}
+
+type Reasons = BTreeMap<Part, String>;
+
+impl Form {
+    fn of(index: Option<usize>, entry: &RackBoard, unit: LengthUnit) -> Form {
+        let board = &entry.board;
+        let texts: BTreeMap<Part, String> = [
+            (Part::Name, entry.name.clone()),
+            (Part::Length, unit.number(board.length)),
+            (Part::Width, unit.number(board.width)),
+            (Part::Thickness, unit.number(board.thickness)),
+            (Part::Price, entry.price.map_or_else(String::new, |price| trimmed(price, 2))),
+        ]
+        .into();
+        Form { index, board: board.clone(), unit, untouched: texts.clone(), texts }
+    }
+
+    fn read(&self) -> Result<RackBoard, Reasons> {
+        let mut reasons = Reasons::new();
+        let mut board = self.board.clone();
+        for (part, slot) in [
+            (Part::Length, &mut board.length),
+            (Part::Width, &mut board.width),
+            (Part::Thickness, &mut board.thickness),
+        ] {
+            if self.texts[&part] == self.untouched[&part] {
+                continue;
+            }
+            let wrong = match parse_length(&self.texts[&part], self.unit) {
+                Ok(length) if length > Mm::ZERO && length <= Mm::new(1.0e5) => {
+                    *slot = length;
+                    continue;
+                }
+                Ok(_) => "it must be more than nothing, and up to 100 m".to_owned(),
+                Err(error) => error.to_string(),
+            };
+            reasons.insert(part, wrong);
+        }
+        let name = self.texts[&Part::Name].trim().to_owned();
+        if name.is_empty() {
+            reasons.insert(Part::Name, "a name is missing".to_owned());
+        }
+        let price = match self.texts[&Part::Price].trim() {
+            "" => None,
+            text => match number(text) {
+                Ok(price) if price >= 0.0 => Some(price),
+                Ok(_) => {
+                    reasons.insert(Part::Price, "a price is never less than nothing".to_owned());
+                    None
+                }
+                Err(reason) => {
+                    reasons.insert(Part::Price, reason);
+                    None
+                }
+            },
+        };
+        if reasons.is_empty() { Ok(RackBoard { name, board, price }) } else { Err(reasons) }
+    }
+}
+
+/// The window, where it is open.
+pub(crate) fn rack_ui(
+    ctx: &egui::Context,
+    job: &Job,
+    shop: &Shop,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let (unit, beside) = (view.unit, view.beside_the_board());
+    let Some(bench) = &mut view.board.rack else { return };
+    let mut open = true;
+    let window = egui::Window::new("Rack").open(&mut open).resizable(false);
+    window.default_pos(beside - egui::vec2(60.0, 0.0)).show(ctx, |ui| {
+        ui.set_width(720.0);
+        if bench.boards.is_empty() {
+            words_ui(ui, "No board is on the rack yet. Add the one on the bench, or type another");
+        } else {
+            table_ui(ui, bench, unit, commands);
+        }
+        ui.horizontal(|ui| {
+            if ui.button("Add this board").on_hover_text("Put the job's board on the rack").clicked() {
+                let name = format!("{} {}", job.wood.name, unit.number(job.board.length));
+                let entry = RackBoard { name, board: job.board.clone(), price: None };
+                bench.form = Some(Form::of(None, &entry, unit));
+            }
+            if ui.button("New board").on_hover_text("Type a board that is not on the bench").clicked() {
+                let board = Board { wood: job.board.wood.clone(), ..Board::default() };
+                let entry = RackBoard { name: String::new(), board, price: None };
+                bench.form = Some(Form::of(None, &entry, unit));
+            }
+        });
+        form_ui(ui, shop, bench, commands);
+    });
+    if !open {
+        commands.push(BoardCommand::ToggleRack.into());
+    }
+}
+
+/// Which of the boards takes the design: best first.
+fn table_ui(ui: &mut egui::Ui, bench: &mut RackBench, unit: LengthUnit, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    let Some((_, rows)) = &bench.rows else {
+        ui.label(RichText::new("Proofing every board…").color(palette.faint));
+        return;
+    };
+    let caption = if bench.asked.is_some() {
+        "Which takes this design? Being worked out again…"
+    } else {
+        "Which takes this design? Best first: sound, then those that take this size, then least waste"
+    };
+    ui.label(RichText::new(caption).small().color(palette.faint));
+    let mut edit = None;
+    ScrollArea::vertical().max_height(260.0).auto_shrink([false, true]).show(ui, |ui| {
+        let grid = egui::Grid::new("rack").num_columns(7).striped(true).spacing([10.0, 3.0]);
+        grid.show(ui, |ui| {
+            for heading in ["Board", "Largest", "Offcut", "Waste", "Price", "Worst finding", ""] {
+                ui.label(RichText::new(heading).small().color(palette.faint));
+            }
+            ui.end_row();
+            for (index, row) in rows.iter().enumerate() {
+                row_ui(ui, index, row, unit, &mut edit, commands);
+                ui.end_row();
+            }
+        });
+    });
+    if let Some(index) = edit
+        && let Some(entry) = bench.boards.get(index)
+    {
+        bench.form = Some(Form::of(Some(index), entry, unit));
+    }
+}
+
+fn row_ui(
+    ui: &mut egui::Ui,
+    index: usize,
+    row: &RackRow,
+    unit: LengthUnit,
+    edit: &mut Option<usize>,
+    commands: &mut Vec<Command>,
+) {
+    let cell = |ui: &mut egui::Ui, width: f32, words: String, hint: String| {
+        let size = egui::vec2(width, ui.spacing().interact_size.y);
+        let label = ui
+            .allocate_ui_with_layout(size, egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                ui.set_min_width(width);
+                ui.add(Label::new(words).truncate())
+            })
+            .inner;
+        if !hint.is_empty() {
+            label.on_hover_text(hint);
+        }
+    };
+    let board = &row.job.board;
+    ui.horizontal(|ui| {
+        severity_ui(ui, 7.0, row.severity);
+        let size = [board.length, board.width, board.thickness].map(|side| unit.show(side)).join(" \u{d7} ");
+        let unknown = if row.wood_unknown { "; its wood is not known here" } else { "" };
+        let hint = format!("{size}, {}{unknown}\n{}", row.job.wood.name, row.verdict.sentence(unit));
+        cell(ui, 120.0, row.name.clone(), hint);
+    });
+    let largest = if row.largest_factor > 0.0 {
+        format!("{} %", percent_down(row.largest_factor))
+    } else {
+        "no room".to_owned()
+    };
+    let taken = format!("Proofed at {} % of the drawing", percent_down(row.factor));
+    cell(ui, 56.0, largest, taken);
+    cell(ui, 66.0, unit.show(row.offcut), "Left of its length".to_owned());
+    cell(
+        ui,
+        40.0,
+        format!("{:.0} %", row.waste * 100.0),
+        "The share that is not the finished piece".to_owned(),
+    );
+    cell(ui, 44.0, row.cost.map_or_else(|| "–".to_owned(), |cost| format!("{cost:.2}")), String::new());
+    let worst = if row.takes_it {
+        row.findings.first().map_or_else(|| "none".to_owned(), |finding| finding.message(unit))
+    } else {
+        "does not take this size".to_owned()
+    };
+    let all: Vec<String> = row.findings.iter().take(12).map(|finding| finding.message(unit)).collect();
+    cell(ui, 164.0, worst, all.join("\n"));
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        let use_it = ui.small_button("Use").on_hover_text(BoardCommand::UseRackBoard(0).label());
+        if use_it.accessible_name(format!("Use {}", row.name)).clicked() {
+            commands.push(BoardCommand::UseRackBoard(index).into());
+        }
+        if ui.small_button("Edit").accessible_name(format!("Edit {}", row.name)).clicked() {
+            *edit = Some(row.index);
+        }
+        if ui.small_button("Delete").accessible_name(format!("Delete {}", row.name)).clicked() {
+            commands.push(BoardCommand::TakeOffRack(row.index).into());
+        }
+    });
+}
+
+fn form_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut RackBench, commands: &mut Vec<Command>) {
+    let Some(form) = &mut bench.form else { return };
+    let palette = Palette::of(ui.ctx());
+    heading_ui(ui, if form.index.is_some() { "Change it" } else { "Put it on the rack" });
+    let read = form.read();
+    let nothing_wrong = Reasons::new();
+    let reasons = read.as_ref().err().unwrap_or(&nothing_wrong);
+    let symbol = form.unit.symbol();
+    let fields = [
+        (Part::Name, "Rack name", "Name".to_owned()),
+        (Part::Length, "Rack length", format!("Length, {symbol}")),
+        (Part::Width, "Rack width", format!("Width, {symbol}")),
+        (Part::Thickness, "Rack thickness", format!("Thick, {symbol}")),
+        (Part::Price, "Rack price", "Price".to_owned()),
+    ];
+    ui.columns(6, |columns| {
+        for (ui, (part, name, caption)) in columns.iter_mut().zip(&fields) {
+            let wrong = reasons.get(part).map(String::as_str);
+            entry_ui(ui, form.texts.entry(*part).or_default(), &Entry { name, caption, wrong });
+        }
+        let ui = &mut columns[5];
+        ui.spacing_mut().item_spacing.y = 1.0;
+        ui.label(RichText::new("Wood").small().color(palette.faint));
+        let now = shop.woods.iter().find(|wood| wood.id == form.board.wood);
+        let shown = now.map_or_else(|| form.board.wood.clone(), |wood| wood.name.clone());
+        let combo = ComboBox::from_id_salt("rack wood").width(ui.available_width()).truncate();
+        let response = combo.selected_text(shown).show_ui(ui, |ui| {
+            for wood in &shop.woods {
+                ui.selectable_value(&mut form.board.wood, wood.id.clone(), &wood.name);
+            }
+        });
+        response.response.accessible_name("Rack wood");
+    });
+    let blemishes = form.board.blemishes.len();
+    if blemishes > 0 {
+        let words =
+            format!("{} kept with it", crate::app::words::count(blemishes, "blemish is", "blemishes are"));
+        ui.label(RichText::new(words).small().color(palette.faint));
+    }
+    let mut done = false;
+    ui.horizontal(|ui| {
+        let keep = ui.add_enabled(read.is_ok(), Button::new("Keep board"));
+        if let (true, Ok(board)) = (keep.clicked(), read) {
+            commands.push(BoardCommand::KeepOnRack(form.index, Box::new(board)).into());
+            done = true;
+        }
+        done |= ui.button("Leave it").clicked();
+    });
+    if done {
+        bench.form = None;
+    }
+}

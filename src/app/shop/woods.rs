@@ -1,0 +1,174 @@
+//! Woods of one's own: a list, and a form for one.
+
+use crate::app::ViewState;
+use crate::app::commands::command::{Command, Setting};
+use crate::app::widgets::form;
+use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
+use crate::app::widgets::look::Palette;
+use crate::shop::{Shop, Wood, WoodPart, own_id, woods};
+use crate::units::trimmed;
+use egui::{Button, RichText, ScrollArea};
+use std::collections::BTreeMap;
+
+/// The dialog's state: a wood as it is being typed.
+#[derive(Default)]
+pub(crate) struct WoodBench {
+    /// The one that is changed; `None` for a new one.
+    changing: Option<Wood>,
+    softwood: bool,
+    texts: BTreeMap<WoodPart, String>,
+}
+
+type Reasons = BTreeMap<WoodPart, String>;
+
+impl WoodBench {
+    fn changing(wood: &Wood) -> WoodBench {
+        let value =
+            |value: Option<f64>, times: f64| value.map_or_else(String::new, |v| trimmed(v * times, 4));
+        WoodBench {
+            changing: Some(wood.clone()),
+            softwood: wood.group == "softwood",
+            texts: [
+                (WoodPart::Name, wood.name.clone()),
+                (WoodPart::Density, value(wood.density_at_12(), 1.0)),
+                (WoodPart::TensionAcross, value(wood.tension_across, 1.0)),
+                (WoodPart::MovementTangential, value(wood.movement_tangential, 100.0)),
+                (WoodPart::MovementRadial, value(wood.movement_radial, 100.0)),
+            ]
+            .into(),
+        }
+    }
+
+    /// The wood that is typed, or what is wrong, by the part.
+    fn read(&self, shop: &Shop) -> Result<Wood, Reasons> {
+        let mut reasons = Reasons::new();
+        let text = |part: WoodPart| self.texts.get(&part).map_or("", |text| text.trim());
+        let mut value = |part: WoodPart, times: f64| match text(part) {
+            "" => None,
+            text => match number(text) {
+                Ok(value) => Some(value * times),
+                Err(reason) => {
+                    reasons.insert(part, reason);
+                    None
+                }
+            },
+        };
+        let name = text(WoodPart::Name).to_owned();
+        let mut wood = self.changing.clone().unwrap_or_else(|| {
+            Wood::own(own_id(&name, |id| shop.woods.iter().any(|wood| wood.id == id)), name.clone())
+        });
+        if self.softwood { "softwood" } else { "hardwood" }.clone_into(&mut wood.group);
+        wood.density = value(WoodPart::Density, 1.0);
+        wood.tension_across = value(WoodPart::TensionAcross, 1.0);
+        wood.movement_tangential = value(WoodPart::MovementTangential, 0.01);
+        wood.movement_radial = value(WoodPart::MovementRadial, 0.01);
+        let taken =
+            shop.woods.iter().any(|other| other.id != wood.id && other.name.eq_ignore_ascii_case(&name));
+        if taken {
+            reasons.insert(WoodPart::Name, "there is a wood of this name".to_owned());
+        }
+        wood.name = name;
+        for problem in wood.problems() {
+            reasons.entry(problem.part).or_insert(problem.reason);
+        }
+        if reasons.is_empty() { Ok(wood) } else { Err(reasons) }
+    }
+}
+
+/// The dialog, where it is open.
+pub(crate) fn woods_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, commands: &mut Vec<Command>) {
+    let Some(bench) = &mut view.wood_bench else { return };
+    let modal = egui::Modal::new(egui::Id::unique("woods")).show(ctx, |ui| {
+        ui.set_width(460.0);
+        ui.heading("Woods of your own");
+        own_ui(ui, shop, bench, commands);
+        form_ui(ui, shop, bench, commands);
+    });
+    if form::is_closing(ctx, &modal) {
+        view.wood_bench = None;
+    }
+}
+
+fn own_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut WoodBench, commands: &mut Vec<Command>) {
+    let own: Vec<&Wood> = shop.woods.iter().filter(|wood| !woods().contains(wood)).collect();
+    if own.is_empty() {
+        return;
+    }
+    ScrollArea::vertical().max_height(110.0).auto_shrink([false, true]).show(ui, |ui| {
+        for wood in own {
+            ui.horizontal(|ui| {
+                let chosen = bench.changing.as_ref().is_some_and(|changing| changing.id == wood.id);
+                if ui.selectable_label(chosen, &wood.name).clicked() {
+                    *bench = WoodBench::changing(wood);
+                }
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    let remove = ui.small_button("Remove").on_hover_text("Take it out of your own list");
+                    if remove.accessible_name(format!("Remove {}", wood.name)).clicked() {
+                        commands.push(Command::RemoveWood(wood.id.clone()));
+                        *bench = WoodBench::default();
+                    }
+                    if ui.small_button("Use").on_hover_text("Make it this job's wood").clicked() {
+                        commands.push(Command::Set(Setting::Wood(wood.id.clone())));
+                    }
+                });
+            });
+        }
+    });
+    ui.separator();
+}
+
+fn form_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut WoodBench, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    heading_ui(ui, if bench.changing.is_some() { "Change it" } else { "A new wood" });
+    let read = bench.read(shop);
+    // A form that nobody has written in yet is not told off.
+    let started = bench.texts.values().any(|text| !text.trim().is_empty());
+    let nothing_wrong = Reasons::new();
+    let reasons = read.as_ref().err().filter(|_| started).unwrap_or(&nothing_wrong);
+    let mut field_ui = |ui: &mut egui::Ui, part: WoodPart, name: &str, caption: &str| {
+        let wrong = reasons.get(&part).map(String::as_str);
+        entry_ui(ui, bench.texts.entry(part).or_default(), &Entry { name, caption, wrong });
+    };
+    field_ui(ui, WoodPart::Name, "Wood name", "Name");
+    ui.columns(2, |columns| {
+        field_ui(&mut columns[0], WoodPart::Density, "Wood density", "Density at 12 % moisture, kg/m\u{b3}");
+        let caption = "Tension strength across the grain, MPa";
+        field_ui(&mut columns[1], WoodPart::TensionAcross, "Wood tension strength", caption);
+    });
+    ui.columns(2, |columns| {
+        let flat = "Movement, flat sawn, % of width a point";
+        field_ui(&mut columns[0], WoodPart::MovementTangential, "Wood movement flat", flat);
+        let quarter = "Movement, quarter sawn, % a point";
+        field_ui(&mut columns[1], WoodPart::MovementRadial, "Wood movement quarter", quarter);
+    });
+    ui.horizontal(|ui| {
+        ui.radio_value(&mut bench.softwood, false, "Hardwood");
+        ui.radio_value(&mut bench.softwood, true, "Softwood");
+    });
+    words_ui(
+        ui,
+        RichText::new(
+            "Leave empty what you do not know. Without a strength the nearest wood in density stands in, and every limit says so",
+        )
+        .small()
+        .color(palette.faint),
+    );
+    ui.add_space(4.0);
+    let mut close = false;
+    ui.horizontal(|ui| {
+        let keep = ui.add_enabled(read.is_ok(), Button::new("Keep wood"));
+        if let (true, Ok(wood)) = (keep.clicked(), &read) {
+            commands.push(Command::KeepWood(Box::new(wood.clone())));
+            *bench = WoodBench::changing(wood);
+        }
+        if bench.changing.is_some() && ui.button("New wood").clicked() {
+            *bench = WoodBench::default();
+        }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            close = ui.button("Close").clicked();
+        });
+    });
+    if close {
+        ui.close();
+    }
+}

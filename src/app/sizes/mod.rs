@@ -1,0 +1,580 @@
+//! One design at several sizes, on drawn boards to a common scale, with what each needs, loses and costs.
+
+pub(crate) mod prices;
+
+use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::export::Export;
+use crate::app::commands::middle::Middle;
+use crate::app::widgets::form::{Entry, entry_ui, heading_ui, words_ui};
+use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::work::layers::color_image;
+use crate::app::work::papers::Papers;
+use crate::app::work::{Bench, Done, Lane, Proofed, Stage};
+use crate::app::{App, ViewState};
+use crate::job::{Job, Size};
+use crate::proof::sizes::{MOST_SIZES, NOT_DRAWN, NamedSize, RowKind, SizeRow, drawn, parse_sizes, sizes};
+use crate::sheet;
+use crate::sheet::pdf::Paper;
+use crate::sheet::picture::{self, Picture};
+use crate::shop::{Prices, Shop};
+use crate::units::{LengthUnit, Mm};
+use egui::{Button, ColorImage, Label, Rect, RichText, ScrollArea, Sense, TextEdit, TextureHandle, vec2};
+use serde::{Deserialize, Serialize};
+use std::sync::Arc;
+
+/// A size as it is picked: its name, and itself as it was typed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(crate) struct PickedSize {
+    name: String,
+    text: String,
+    /// `None` where what is typed is no size.
+    size: Option<Size>,
+}
+
+/// What the sizes are worked out from.
+#[derive(Clone, PartialEq)]
+struct Question {
+    job: Job,
+    wanted: Vec<NamedSize>,
+    prices: Prices,
+    unit: LengthUnit,
+    theme: egui::Theme,
+}
+
+/// What came of it.
+pub(crate) struct Sized {
+    question: Question,
+    /// The rows with a picture of each, or what is wrong.
+    rows: Result<(Vec<SizeRow>, Vec<ColorImage>), String>,
+}
+
+/// The carved boards of these rows.
+pub(crate) struct Surfaced {
+    rows: Arc<Vec<SizeRow>>,
+    surfaces: Vec<Option<Picture>>,
+}
+
+/// The last rows, and their pictures.
+struct Shown {
+    question: Question,
+    rows: Arc<Vec<SizeRow>>,
+    pictures: Vec<TextureHandle>,
+    /// The carved boards, once they are there.
+    surfaces: Option<Arc<Vec<Option<Picture>>>>,
+    /// The same on the screen.
+    carved: Vec<Option<TextureHandle>>,
+}
+
+/// The state of the sizes.
+pub(crate) struct SizesBench {
+    picked: Vec<PickedSize>,
+    adding: String,
+    shown: Option<Shown>,
+    /// What was wrong with a question.
+    trouble: Option<(Question, String)>,
+}
+
+/// Pixels along the longest board of the pictures.
+const LONGEST_PICTURE: f64 = 480.0;
+
+impl SizesBench {
+    /// The sizes that were picked before, or a start.
+    pub(crate) fn with(picked: Vec<PickedSize>) -> SizesBench {
+        let start = || {
+            ["drawn", "fit"].into_iter().filter_map(|text| read(text, LengthUnit::Millimetres).ok()).collect()
+        };
+        let picked = if picked.is_empty() { start() } else { picked };
+        SizesBench { picked, adding: String::new(), shown: None, trouble: None }
+    }
+
+    pub(crate) fn picked(&self) -> &[PickedSize] {
+        &self.picked
+    }
+
+    fn wanted(&self) -> Vec<NamedSize> {
+        let named = |picked: &PickedSize| {
+            let name = if picked.name.trim().is_empty() { &picked.text } else { &picked.name };
+            Some(NamedSize { name: name.trim().to_owned(), size: picked.size? })
+        };
+        self.picked.iter().filter_map(named).collect()
+    }
+
+    /// The rows of a job as it is now; `None` where they are still worked out.
+    pub(crate) fn current_rows(
+        &self,
+        job: &Job,
+        prices: &Prices,
+        unit: LengthUnit,
+    ) -> Option<Arc<Vec<SizeRow>>> {
+        let shown = self.shown.as_ref()?;
+        let Question { job: of, wanted, prices: by, unit: read_in, theme: _ } = &shown.question;
+        let same = of == &of_any_size(job) && *wanted == self.wanted() && by == prices && *read_in == unit;
+        same.then(|| shown.rows.clone())
+    }
+
+    /// The carved boards of the last rows, where they are there.
+    pub(crate) fn surfaces(&self) -> Option<Arc<Vec<Option<Picture>>>> {
+        self.shown.as_ref()?.surfaces.clone()
+    }
+
+    /// Takes in what the worker brought.
+    pub(crate) fn take(&mut self, ctx: &egui::Context, sized: Sized) {
+        match sized.rows {
+            Err(reason) => self.trouble = Some((sized.question, reason)),
+            Ok((rows, images)) => {
+                let options = egui::TextureOptions::LINEAR;
+                let pictures =
+                    images.into_iter().map(|image| ctx.load_texture("size", image, options)).collect();
+                self.trouble = None;
+                self.shown = Some(Shown {
+                    question: sized.question,
+                    rows: Arc::new(rows),
+                    pictures,
+                    surfaces: None,
+                    carved: Vec::new(),
+                });
+            }
+        }
+    }
+
+    /// Tries no more to carve the boards of the last rows.
+    pub(crate) fn go_without_surfaces(&mut self) {
+        if let Some(shown) = &mut self.shown {
+            shown.surfaces = Some(Arc::default());
+        }
+    }
+
+    /// Takes in the carved boards, if the rows are still those.
+    pub(crate) fn take_surfaces(&mut self, ctx: &egui::Context, surfaced: Surfaced) {
+        let Some(shown) = &mut self.shown else { return };
+        if !Arc::ptr_eq(&shown.rows, &surfaced.rows) {
+            return;
+        }
+        let load = |picture: &Option<Picture>| {
+            let image = color_image(picture.as_ref()?);
+            Some(ctx.load_texture("carved size", image, egui::TextureOptions::LINEAR))
+        };
+        shown.carved = surfaced.surfaces.iter().map(load).collect();
+        shown.surfaces = Some(Arc::new(surfaced.surfaces));
+    }
+}
+
+/// The job whatever its size and what is noted on it: the rows do not depend on either.
+fn of_any_size(job: &Job) -> Job {
+    Job {
+        size: Size::Factor(1.0),
+        accepted: std::collections::BTreeSet::new(),
+        remark: String::new(),
+        ..job.clone()
+    }
+}
+
+/// Reads one size. A bare length is written out in the unit it was read in.
+fn read(text: &str, unit: LengthUnit) -> Result<PickedSize, String> {
+    let sizes = parse_sizes(text, unit).map_err(|error| error.to_string())?;
+    let [NamedSize { name, size }] = <[NamedSize; 1]>::try_from(sizes)
+        .map_err(|_several| "type one size at a time, for example 8in".to_owned())?;
+    let typed = text.rsplit_once('=').map_or(text, |(_, size)| size).trim();
+    let bare = matches!(size, Size::Length(_))
+        && !typed.contains(|c: char| c.is_alphabetic() || c == '"' || c == '\'');
+    let text = if bare { format!("{typed} {}", unit.symbol()) } else { typed.to_owned() };
+    let name = if name.trim() == typed { text.clone() } else { name };
+    Ok(PickedSize { name, text, size: Some(size) })
+}
+
+impl Bench {
+    fn size_up(&mut self, proofed: &Proofed, question: Question) {
+        let (measured, ratings) = (proofed.measured.clone(), proofed.ratings.clone());
+        let paths = proofed.paths.clone();
+        let about = question.job.design.name.clone();
+        self.start(Lane::Sizing, Stage::Sizing, about, move |_| {
+            let Question { job, wanted, prices, unit, theme } = &question;
+            let time = |job: &Job| sheet::minutes(job, &measured);
+            let rows = sizes(job, &measured, &ratings, wanted, prices, *unit, &time);
+            let rows = rows.map_err(|error| error.to_string()).map(|rows| {
+                let scale = LONGEST_PICTURE / longest(&rows).get();
+                // A board that is not drawn may be larger than any screen.
+                let scale_of = |row: &SizeRow| scale.min(LONGEST_PICTURE / row.job.board.length.get());
+                let image = |row: &SizeRow| picture_of(row, &paths, scale_of(row), *theme, *unit);
+                let images = rows.iter().map(image).collect();
+                (rows, images)
+            });
+            Some(Done::Sized(Box::new(Sized { question, rows })))
+        });
+    }
+}
+
+impl Bench {
+    /// Carves the boards of these rows.
+    fn carve_sizes(&mut self, proofed: &Proofed, rows: Arc<Vec<SizeRow>>) {
+        let measured = proofed.measured.clone();
+        let about = proofed.job.design.name.clone();
+        self.start(Lane::Surfacing, Stage::Sizing, about, move |progress| {
+            let surfaces = sheet::surfaces(&rows, &measured, progress.unwanted())?;
+            Some(Done::Surfaced(Box::new(Surfaced { rows, surfaces })))
+        });
+    }
+}
+
+/// The longest board that is drawn.
+fn longest(rows: &[SizeRow]) -> Mm {
+    let all = rows.iter().zip(drawn(rows)).filter(|(_, drawn)| *drawn);
+    all.map(|(row, _)| row.job.board.length).fold(Mm::new(1.0), Mm::max)
+}
+
+/// A row's board at so many pixels a millimetre.
+fn picture_of(
+    row: &SizeRow,
+    paths: &picture::DesignPaths,
+    scale: f64,
+    theme: egui::Theme,
+    unit: LengthUnit,
+) -> ColorImage {
+    #[expect(clippy::cast_sign_loss, reason = "a board has no negative side")]
+    let pixels = |side: Mm| (side.get() * scale).round().max(1.0) as u32;
+    let size = [pixels(row.job.board.length), pixels(row.job.board.width)];
+    let theme = match theme {
+        egui::Theme::Light => picture::Theme::Light,
+        egui::Theme::Dark => picture::Theme::Dark,
+    };
+    let view = picture::View { theme, unit, ..picture::View::of_board(&row.job.board, size, 0.0) };
+    let mut page = picture::board(&row.job, &row.proof, &view);
+    page.lay_over(&picture::carved(&row.job, paths, row.proof.board_from_design, &view));
+    // No numbered marks: they would hide a small design, and the row says what they would.
+    color_image(&page)
+}
+
+impl App {
+    /// Works the sizes out where they are looked at and something they depend on changed. What is being
+    /// typed is left until it is done.
+    pub(crate) fn keep_sizes_up(&mut self, ctx: &egui::Context) {
+        let wanted_now = self.view.middle == Middle::Sizes
+            && self.is_current()
+            && !self.bench.busy(Lane::Sizing)
+            && !ctx.text_edit_focused();
+        let Some(shown) = self.shown.as_ref().filter(|_| wanted_now) else { return };
+        let bench = &self.view.sizes;
+        let question = Question {
+            job: of_any_size(&shown.job),
+            wanted: bench.wanted(),
+            prices: self.shop.prices.clone(),
+            unit: self.view.unit,
+            theme: ctx.theme(),
+        };
+        let answered = bench.shown.as_ref().is_some_and(|shown| shown.question == question)
+            || bench.trouble.as_ref().is_some_and(|(of, _)| *of == question);
+        if !answered {
+            self.bench.cancel(Lane::Surfacing);
+            self.bench.size_up(shown, question);
+        } else if let Some(rows) =
+            bench.shown.as_ref().filter(|of| of.surfaces.is_none()).map(|of| of.rows.clone())
+            && !self.bench.busy(Lane::Surfacing)
+        {
+            self.bench.carve_sizes(shown, rows);
+        }
+    }
+}
+
+/// The sizes, in the middle of the window.
+pub(crate) fn sizes_ui(
+    ui: &mut egui::Ui,
+    shown: &Proofed,
+    shop: &Shop,
+    view: &mut ViewState,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let back = |x, y| egui::Frame::new().fill(palette.panel).inner_margin(egui::Margin::symmetric(x, y));
+    egui::Panel::left("sizes picked").frame(back(10, 6)).resizable(false).exact_size(250.0).show(ui, |ui| {
+        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+            ui.set_max_width(230.0);
+            picked_ui(ui, &mut view.sizes, view.unit);
+            paper_ui(ui, &mut view.papers, commands);
+            let ready = view.sizes.current_rows(&shown.job, &shop.prices, view.unit).is_some();
+            save_ui(ui, ready, commands);
+        });
+    });
+    egui::CentralPanel::default().frame(back(10, 6)).show(ui, |ui| rows_ui(ui, shown, shop, view, commands));
+}
+
+fn picked_ui(ui: &mut egui::Ui, bench: &mut SizesBench, unit: LengthUnit) {
+    let palette = Palette::of(ui.ctx());
+    heading_ui(ui, "Sizes to choose from");
+    let mut remove = None;
+    for (index, picked) in bench.picked.iter_mut().enumerate() {
+        let number = index + 1;
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = 4.0;
+            let name = TextEdit::singleline(&mut picked.name).desired_width(104.0);
+            ui.add(name).accessible_name(format!("Name of size {number}"));
+            let mut field = TextEdit::singleline(&mut picked.text).desired_width(72.0);
+            if picked.size.is_none() {
+                field = field.text_color(palette.wrong);
+            }
+            let field = ui.add(field).accessible_name(format!("Size {number}"));
+            if field.changed() {
+                picked.size = read(&picked.text, unit).ok().and_then(|read| read.size);
+            }
+            if field.lost_focus()
+                && let Ok(read) = read(&picked.text, unit)
+            {
+                picked.text = read.text;
+            }
+            let away = ui.small_button("×").on_hover_text("Take this size off the list");
+            if away.accessible_name(format!("Remove size {number}")).clicked() {
+                remove = Some(index);
+            }
+        });
+        if picked.size.is_none() {
+            let why = read(&picked.text, unit).err().unwrap_or_default();
+            words_ui(ui, RichText::new(why).small().color(palette.wrong));
+        }
+    }
+    if let Some(index) = remove {
+        bench.picked.remove(index);
+    }
+    let added = read(&bench.adding, unit);
+    let wrong = added.as_ref().err().filter(|_| !bench.adding.trim().is_empty()).map(String::as_str);
+    let caption = "Add: 8in, 10in wide, 150%, Small=8in";
+    let entered = entry_ui(ui, &mut bench.adding, &Entry { name: "Size to add", caption, wrong });
+    let room = bench.picked.len() < MOST_SIZES;
+    let pressed = ui.add_enabled(room && added.is_ok(), Button::new("Add size")).clicked();
+    let entered = entered.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
+    if room
+        && (pressed || entered)
+        && let Ok(added) = added
+    {
+        bench.picked.push(added);
+        bench.adding.clear();
+    }
+}
+
+fn paper_ui(ui: &mut egui::Ui, papers: &mut Papers, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    ui.separator();
+    heading_ui(ui, "On paper");
+    entry_ui(
+        ui,
+        &mut papers.shop_name,
+        &Entry { name: "Shop name", caption: "Name of the shop", wrong: None },
+    );
+    ui.label(RichText::new("Words to the customer").small().color(palette.faint));
+    let words = TextEdit::multiline(&mut papers.customer_text).desired_rows(2).desired_width(f32::INFINITY);
+    ui.add(words).accessible_name("Words to the customer");
+    ui.label(RichText::new("The shop's mark").small().color(palette.faint));
+    ui.horizontal(|ui| {
+        if ui.button(Command::AskMark.label()).on_hover_text(Command::AskMark.tooltip()).clicked() {
+            commands.push(Command::AskMark);
+        }
+        if papers.mark.is_some() && ui.button(Command::UseMark(None).label()).clicked() {
+            commands.push(Command::UseMark(None));
+        }
+    });
+    if let Some(name) = papers.mark.as_ref().and_then(|mark| mark.file_name()) {
+        ui.add(Label::new(RichText::new(name.to_string_lossy()).small().color(palette.faint)).truncate());
+    }
+    ui.horizontal(|ui| {
+        for paper in Paper::ALL {
+            ui.radio_value(&mut papers.paper, paper, paper.label());
+        }
+    });
+    ui.checkbox(&mut papers.for_the_shop, "With the price's lines")
+        .on_hover_text("Further pages for the shop alone: how each price comes about");
+}
+
+fn save_ui(ui: &mut egui::Ui, ready: bool, commands: &mut Vec<Command>) {
+    ui.add_space(4.0);
+    ui.horizontal(|ui| {
+        for what in [Export::SizeSheet, Export::Sizes] {
+            let button = ui.add_enabled(ready, Button::new(what.label())).on_hover_text(what.tooltip());
+            if button.clicked() {
+                commands.push(Command::AskExport(what));
+            }
+        }
+    });
+    let prices = ui.button(Command::TogglePrices.label()).on_hover_text(Command::TogglePrices.tooltip());
+    if prices.clicked() {
+        commands.push(Command::TogglePrices);
+    }
+}
+
+/// The columns beside the drawing, and how much of the room each takes.
+const COLUMNS: [(&str, f32); 8] = [
+    ("Name", 0.13),
+    ("Finished size", 0.14),
+    ("Board to buy", 0.16),
+    ("Thinnest wall", 0.08),
+    ("What is lost", 0.14),
+    ("Time", 0.08),
+    ("Price", 0.09),
+    ("Verdict", 0.18),
+];
+
+fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
+    ui.horizontal(|ui| {
+        ui.label(RichText::new("Sizes").heading());
+        let now = view.sizes.current_rows(&shown.job, &shop.prices, view.unit).is_some();
+        let words = if now { "The boards are drawn to one scale" } else { "Working out the sizes…" };
+        ui.label(RichText::new(words).small().color(palette.faint));
+        if shop.prices.are_examples() {
+            let words = "Prices are examples until you set your own";
+            ui.label(RichText::new(words).small().color(palette.wrong));
+        }
+    });
+    if let Some((_, reason)) = &view.sizes.trouble {
+        words_ui(ui, RichText::new(reason).color(palette.wrong));
+    }
+    let Some(answer) = &view.sizes.shown else { return };
+    let unit = answer.question.unit;
+    let drawing = (0.24 * ui.available_width()).clamp(120.0, 260.0);
+    let points_per_mm = f64::from(drawing) / longest(&answer.rows).get();
+    let is_drawn = drawn(&answer.rows);
+    let room = ui.available_width() - drawing - 26.0 - 8.0 * 8.0;
+    let widths = COLUMNS.map(|(_, share)| (room * share).max(40.0));
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 8.0;
+        // The cards' own margin comes before what is in them.
+        ui.add_space(drawing + 15.0);
+        for ((title, _), width) in COLUMNS.iter().zip(widths) {
+            cell_ui(ui, width, |ui| {
+                ui.add(Label::new(RichText::new(*title).small().color(palette.faint)).wrap());
+            });
+        }
+    });
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        for (index, (row, picture)) in answer.rows.iter().zip(&answer.pictures).enumerate() {
+            let carved = answer.carved.get(index).and_then(Option::as_ref);
+            let card = egui::Frame::new()
+                .fill(palette.card)
+                .stroke(egui::Stroke::new(1.0, palette.line))
+                .corner_radius(5.0)
+                .inner_margin(egui::Margin::symmetric(6, 5));
+            card.show(ui, |ui| {
+                ui.set_width(ui.available_width());
+                ui.horizontal_top(|ui| {
+                    ui.spacing_mut().item_spacing.x = 8.0;
+                    if !is_drawn[index] {
+                        cell_ui(ui, drawing, |ui| {
+                            ui.add(Label::new(RichText::new(NOT_DRAWN).small().color(palette.faint)).wrap());
+                        });
+                        row_ui(ui, row, &widths, unit, &shop.prices, commands);
+                        return;
+                    }
+                    #[expect(clippy::cast_possible_truncation, reason = "screen points")]
+                    let points = |side: Mm| ((side.get() * points_per_mm) as f32).max(2.0);
+                    let size = vec2(points(row.job.board.length), points(row.job.board.width));
+                    // The carved part below the drawn board, where it stands on it and to the same scale;
+                    // its room is kept until it is there.
+                    let part = row.carved_part;
+                    let apart = 4.0;
+                    let carved_tall = points(Mm::new(part.size().y));
+                    let (space, both) =
+                        ui.allocate_exact_size(vec2(drawing, size.y + apart + carved_tall), Sense::hover());
+                    let at = Rect::from_min_size(space.min, size);
+                    let whole = Rect::from_min_max(egui::pos2(0.0, 0.0), egui::pos2(1.0, 1.0));
+                    ui.painter().image(picture.id(), at, whole, egui::Color32::WHITE);
+                    let [length, width] = [row.job.board.length.get(), row.job.board.width.get()];
+                    #[expect(clippy::cast_possible_truncation, reason = "shares of a picture")]
+                    let share = |x: f64, y: f64| egui::pos2((x / length) as f32, (1.0 - y / width) as f32);
+                    let seen =
+                        Rect::from_min_max(share(part.min.x, part.max.y), share(part.max.x, part.min.y));
+                    let at = Rect::from_min_size(
+                        space.min + vec2(seen.left() * size.x, size.y + apart),
+                        vec2(seen.width() * size.x, carved_tall),
+                    );
+                    match carved {
+                        Some(carved) => {
+                            ui.painter().image(carved.id(), at, seen, egui::Color32::WHITE);
+                        }
+                        None => {
+                            ui.painter().rect_filled(at, 2.0, palette.bench);
+                        }
+                    }
+                    let words = format!("{} as drawn and as carved", row.name);
+                    both.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, &words));
+                    row_ui(ui, row, &widths, unit, &shop.prices, commands);
+                });
+            });
+        }
+    });
+}
+
+fn row_ui(
+    ui: &mut egui::Ui,
+    row: &SizeRow,
+    widths: &[f32; 8],
+    unit: LengthUnit,
+    prices: &Prices,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let facts = [
+        row.both_units(unit),
+        row.board_words(unit),
+        row.wall_words(unit),
+        row.lost.words(unit),
+        row.time_words(),
+        row.price.words(&prices.money),
+    ];
+    cell_ui(ui, widths[0], |ui| {
+        ui.add(Label::new(RichText::new(&row.name).strong()).wrap());
+        if row.kind == RowKind::LargestForBoard && row.name != row.kind.label() {
+            ui.add(Label::new(RichText::new(row.kind.label()).small().color(palette.faint)).wrap());
+        }
+        // Words that are cut in two look broken: the button reaches into the next column instead.
+        let use_it = Button::new("Use this size").small().wrap_mode(egui::TextWrapMode::Extend);
+        let use_it = ui.add(use_it).on_hover_text("Make it the size of this job");
+        if use_it.accessible_name(format!("Use size {}", row.name)).clicked() {
+            commands.push(Command::Set(Setting::Size(Size::Factor(row.proof.factor))));
+        }
+    });
+    for (fact, width) in facts.iter().zip(&widths[1..]) {
+        cell_ui(ui, *width, |ui| {
+            ui.add(Label::new(RichText::new(fact).small()).wrap());
+        });
+    }
+    cell_ui(ui, widths[7], |ui| {
+        ui.horizontal_wrapped(|ui| {
+            severity_ui(ui, 6.0, row.severity());
+            ui.label(RichText::new(row.severity().label()).strong());
+        });
+        let sentence = row.proof.verdict.sentence(unit);
+        ui.add(Label::new(RichText::new(sentence).small()).wrap());
+    });
+}
+
+/// A column of one row, as wide as its heading.
+fn cell_ui(ui: &mut egui::Ui, width: f32, add: impl FnOnce(&mut egui::Ui)) {
+    ui.vertical(|ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
+        ui.set_width(width);
+        add(ui);
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::samples::samples;
+    use crate::job::sample::sample_job;
+
+    #[test]
+    fn rows_of_other_prices_or_another_unit_are_not_current() {
+        let job = sample_job(&samples()[0]).unwrap();
+        let mut bench = SizesBench::with(Vec::new());
+        let question = Question {
+            job: of_any_size(&job),
+            wanted: bench.wanted(),
+            prices: Prices::default(),
+            unit: LengthUnit::Millimetres,
+            theme: egui::Theme::Light,
+        };
+        bench.take(&egui::Context::default(), Sized { question, rows: Ok((Vec::new(), Vec::new())) });
+        let current = |prices: &Prices, unit| bench.current_rows(&job, prices, unit).is_some();
+        assert!(current(&Prices::default(), LengthUnit::Millimetres));
+        let dearer = Prices { minimum: 99.0, ..Prices::default() };
+        assert!(!current(&dearer, LengthUnit::Millimetres));
+        assert!(!current(&Prices::default(), LengthUnit::InchFraction));
+    }
+}

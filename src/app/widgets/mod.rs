@@ -1,0 +1,7 @@
+//! What every room draws with. Nothing here knows a command.
+
+pub(crate) mod camera;
+pub(crate) mod form;
+pub(crate) mod length_field;
+pub(crate) mod look;
+pub(crate) mod marks;

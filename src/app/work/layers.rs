@@ -1,0 +1,82 @@
+//! The pictures under the live marks: the board and the carved design as pixels, painted by a worker
+//! with the painter that also writes pictures to files.
+
+use crate::app::widgets::camera::Camera;
+use crate::app::work::Proofed;
+use crate::sheet::photo::Photo;
+use crate::sheet::picture::{self, DesignPaths, Hatched, Picture};
+use crate::units::LengthUnit;
+use egui::{Color32, ColorImage, Rect, Theme, Vec2};
+use glam::DAffine2;
+
+/// What a picture is a picture of: change any of it, and another is wanted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct View {
+    /// Where the camera stands.
+    pub(crate) camera: Camera,
+    /// The canvas in screen points.
+    pub(crate) canvas: Vec2,
+    /// Pixels a screen point.
+    pub(crate) pixels_per_point: f32,
+    /// The theme in use.
+    pub(crate) theme: Theme,
+    /// The unit of what is written on the board.
+    pub(crate) unit: LengthUnit,
+}
+
+/// A painted board and design, and where they were when they were painted.
+pub(crate) struct Layers {
+    /// What they are a picture of.
+    pub(crate) view: View,
+    /// The bare board on its bench.
+    pub(crate) board: ColorImage,
+    /// The carved design; clear where nothing is carved.
+    pub(crate) design: ColorImage,
+    /// Where the design lay on the board.
+    pub(crate) board_from_design: DAffine2,
+}
+
+/// Paints the board, as it was photographed where it was, and the design as seen through `view`, with
+/// wood added and taken hatched over it.
+/// `O(pixels + edges)`.
+pub(crate) fn paint(
+    proofed: &Proofed,
+    paths: &DesignPaths,
+    view: View,
+    hatched: Option<&[Hatched; 2]>,
+    photo: Option<&Photo>,
+) -> Layers {
+    let pixels_per_point = f64::from(view.pixels_per_point);
+    #[expect(clippy::cast_sign_loss, reason = "a canvas has no negative side")]
+    let pixels = |points: f32| (f64::from(points) * pixels_per_point).round().max(1.0) as u32;
+    let canvas = Rect::from_min_size(egui::Pos2::ZERO, view.canvas);
+    let seen = picture::View {
+        size: [pixels(view.canvas.x), pixels(view.canvas.y)],
+        screen_from_board: view.camera.lens(canvas).pixel_from_board(pixels_per_point),
+        theme: match view.theme {
+            Theme::Light => picture::Theme::Light,
+            Theme::Dark => picture::Theme::Dark,
+        },
+        unit: view.unit,
+    };
+    let board_from_design = proofed.proof.board_from_design;
+    let mut design = picture::carved(&proofed.job, paths, board_from_design, &seen);
+    if let Some([added, taken]) = hatched {
+        design.lay_over(&picture::change(added, taken, board_from_design, &seen));
+    }
+    Layers {
+        view,
+        board: color_image(&picture::photographed_board(&proofed.job, &proofed.proof, &seen, photo)),
+        design: color_image(&design),
+        board_from_design,
+    }
+}
+
+pub(crate) fn color_image(picture: &Picture) -> ColorImage {
+    let pixels = picture
+        .pixels
+        .chunks_exact(4)
+        .map(|p| Color32::from_rgba_premultiplied(p[0], p[1], p[2], p[3]))
+        .collect();
+    ColorImage::new([picture.width as usize, picture.height as usize], pixels)
+}

@@ -1,0 +1,38 @@
+//! What is the same on every sheet of a shop.
+
+use crate::sheet::pdf::{Paper, SheetSettings, ShopMark};
+use crate::units::LengthUnit;
+use serde::{Deserialize, Serialize};
+use std::path::PathBuf;
+
+/// What is the same on every sheet of a shop. It is remembered from one start to the next.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub(crate) struct Papers {
+    pub(crate) paper: Paper,
+    pub(crate) shop_name: String,
+    pub(crate) customer_text: String,
+    /// The picture of the shop's mark.
+    pub(crate) mark: Option<PathBuf>,
+    /// Whether the size sheet has pages that show how each price comes about.
+    pub(crate) for_the_shop: bool,
+}
+
+impl Papers {
+    /// The settings of a sheet. Reads the mark: for a worker.
+    pub(crate) fn settings(&self, unit: LengthUnit) -> Result<SheetSettings, String> {
+        let mark = self.mark.as_ref().map(|path| {
+            let bytes = std::fs::read(path).map_err(|error| {
+                format!("the mark {} cannot be read: {error}; choose another", path.display())
+            })?;
+            ShopMark::read(&bytes).map_err(|problem| format!("the mark {} {problem}", path.display()))
+        });
+        Ok(SheetSettings {
+            paper: self.paper,
+            unit,
+            shop_name: self.shop_name.clone(),
+            customer_text: self.customer_text.clone(),
+            mark: mark.transpose()?,
+        })
+    }
+}
