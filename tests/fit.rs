@@ -3,7 +3,7 @@
 use crate::support::{job, proof_of, rectangle, ring};
 use proptest::prelude::*;
 use spelk::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn};
-use spelk::proof::fit::{board_from_design, board_needed, draw_for, fit, largest_factor};
+use spelk::proof::fit::{board_from_design, board_needed, draw_for, fit};
 use spelk::proof::{Aspect, FindingKind, FitOutcome, Offer};
 use spelk::shop::Machine;
 use spelk::units::{LengthUnit, Mm};
@@ -318,7 +318,7 @@ proptest! {
         job.board.width = Mm::new(board_width);
         job.ends = if held { Ends::Held } else { Ends::Free };
         job.at = if corner { Placement::LowerLeft } else { Placement::Middle };
-        let largest = largest_factor(&job);
+        let largest = job.largest_factor();
         prop_assume!(largest > 0.0);
         prop_assert_eq!(fit(&job, largest).outcome, FitOutcome::Fits);
         let beyond = fit(&job, largest * 1.001);

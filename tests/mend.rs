@@ -5,13 +5,13 @@ use glam::dvec2;
 use proptest::prelude::*;
 use spelk::job::{Job, Size, Treatment};
 use spelk::proof::mend::{Change, Mend, Mended, mend};
-use spelk::proof::{FindingKind, fit, measure, rate};
+use spelk::proof::{FindingKind, measure, rate};
 use spelk::units::Mm;
 
 fn mended(job: &Job, what: Mend) -> Mended {
     let measured = measure(job);
     let ratings = rate(job, &measured);
-    mend(job, &measured, &ratings, fit::factor(job), what)
+    mend(job, &measured, &ratings, job.factor(), what)
 }
 
 fn count(job: &Job, kind: FindingKind) -> usize {
@@ -87,7 +87,7 @@ fn a_mended_design_is_carved_as_large_as_before() {
     job.size = Size::Width(Mm::new(width));
     let mended = mended(&job, Mend::Walls);
     assert!(mended.thickened > 0, "there was a thin bar");
-    assert_eq!(fit::factor(&mended.job), 1.0);
+    assert_eq!(mended.job.factor(), 1.0);
     assert_eq!(count(&mended.job, FindingKind::ThinWall), 0);
 }
 

@@ -4,7 +4,7 @@ use super::print_out;
 use super::proof::{JobArgs, tell};
 use super::write_file;
 use crate::proof::mend::{Mend, mend};
-use crate::proof::{fit, measure, rate};
+use crate::proof::{measure, rate};
 use crate::sheet::outline::outline_svg;
 use crate::shop::Shop;
 use clap::{Args, ValueEnum};
@@ -51,7 +51,7 @@ pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
     tell(&job.design.notices);
     let measured = measure(&job);
     let ratings = rate(&job, &measured);
-    let factor = fit::factor(&job);
+    let factor = job.factor();
     let mended = mend(&job, &measured, &ratings, factor, args.what.into());
     write_file(&args.output, outline_svg(&mended.job.design, factor).as_bytes())?;
     let mut text = format!("{}\n", mended.words());

@@ -140,7 +140,7 @@ fn reasons(job: &Job) -> Vec<CarrierReason> {
     if !falls_short(machine.roller_span(), board.length) {
         reasons.push(CarrierReason::NoAllowance);
     }
-    let factor = super::fit::factor(job);
+    let factor = job.factor();
     let warped =
         |row: &super::stock::StockRow| row.severity > super::Severity::Sound && row.check != Check::Moisture;
     let rows = super::stock::stock_rows(job, factor);

@@ -1,6 +1,6 @@
 //! The ground of a relief: how far the lowered background reaches on the board.
 
-use super::fit::{board_from_design, frame_box, ground_margin};
+use super::fit::board_from_design;
 use crate::geometry::{Ring, convex_hull, grown_hull};
 use crate::job::{Frame, Job, Treatment};
 use glam::{DAffine2, DVec2};
@@ -33,8 +33,8 @@ pub fn round<'a>(
     let hull = convex_hull(points.into_iter().map(on_board).collect());
     match job.frame {
         Frame::Page if hull.len() >= 3 && job.design.page.is_some() => {
-            frame_box(job).corners().iter().map(on_board).collect()
+            job.frame_box().corners().iter().map(on_board).collect()
         }
-        Frame::Page | Frame::Outline => grown_hull(&hull, ground_margin(job).get()),
+        Frame::Page | Frame::Outline => grown_hull(&hull, job.ground_reach().get()),
     }
 }

@@ -6,7 +6,7 @@
 //! part of an axis is touched. Points are not mended: blunting one is the drawing's business.
 
 use super::rate::Rule;
-use super::{Measured, Ratings, fit, measure, rate};
+use super::{Measured, Ratings, measure, rate};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::geometry::{FillRule, Region};

@@ -106,7 +106,7 @@ pub struct Proof {
 /// job. `O(log n + hits)` in measured pieces; the first with its ends free, or with a blemish under the
 /// design, takes `O(n)` in edges, once.
 pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
-    let found = design_findings(job, measured, ratings, fit::factor(job));
+    let found = design_findings(job, measured, ratings, job.factor());
     proof_with(job, measured, ratings, found)
 }
 
@@ -144,9 +144,9 @@ fn unseen_finding(job: &Job, unseen: Unseen) -> Finding {
 
 /// The proof of a job of which it is known what is thin in its design.
 fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, thin: Vec<Finding>) -> Proof {
-    let factor = fit::factor(job);
+    let factor = job.factor();
     let fit = fit::fit(job, factor);
-    let frame = fit::frame_on_board(job);
+    let frame = job.frame_on_board();
     let board_from_design = fit::board_from_design(job, factor);
     let stock = stock::stock_rows(job, factor);
     let thickness_left = thickness_left(job, measured, &stock);

@@ -77,7 +77,7 @@ pub fn find_at_size(job: &Job, pitch: Mm) -> Option<Found> {
     let board = Cells::of(job, pitch)?;
     [job.turn, job.turn.next()].into_iter().find_map(|turn| {
         // A length or a width is asked for as the design lies now; that size is kept when it is turned.
-        let factor = factor(job);
+        let factor = job.factor();
         let place = board.nearest_the_middle(Carved::of(job, turn), factor)?;
         Some(board.found(job, factor, turn, place))
     })
@@ -119,8 +119,8 @@ fn reaches_into(blemish: &Blemish, area: Rect) -> bool {
 /// `dragged` and the answer are in board millimetres. `O(1)`.
 pub fn snapped(job: &Job, factor: f64, dragged: DVec2, reach: f64) -> DVec2 {
     let [low, high] = Surround::of(job).room(job);
-    let frame = super::fit::frame_on_board(job) * factor;
-    let ground = DVec2::splat(ground_margin(job).get());
+    let frame = job.frame_on_board() * factor;
+    let ground = DVec2::splat(job.ground_reach().get());
     let board = dvec2(job.board.length.get(), job.board.width.get());
     let middle = job.corner_at(Placement::Middle, factor);
     let stops = [middle, low, high - frame, ground, board - frame - ground];
@@ -141,9 +141,9 @@ struct Carved {
 
 impl Carved {
     fn of(job: &Job, turn: Turn) -> Carved {
-        let size = frame_box(job).size();
+        let size = job.frame_box().size();
         let frame = if turn.swaps() { dvec2(size.y, size.x) } else { size };
-        Carved { frame, ground: ground_margin(job).get() }
+        Carved { frame, ground: job.ground_reach().get() }
     }
 
     fn at(&self, factor: f64) -> DVec2 {
@@ -175,7 +175,7 @@ impl Cells {
         // Keeping clear of the snipe zones is keeping the allowance.
         let [low, high] = Surround::with_ends(job, Ends::Held).room(job);
         // The room is the frame's; what is placed here is the box with its ground.
-        let ground = DVec2::splat(ground_margin(job).get());
+        let ground = DVec2::splat(job.ground_reach().get());
         let (low, high) = (low - ground, high + ground);
         let room = high - low;
         if room.min_element() <= 0.0 || !room.is_finite() {
@@ -279,7 +279,7 @@ impl Cells {
     }
 
     fn found(&self, job: &Job, factor: f64, turn: Turn, place: DVec2) -> Found {
-        let corner = self.low + place + DVec2::splat(ground_margin(job).get());
+        let corner = self.low + place + DVec2::splat(job.ground_reach().get());
         Found { factor, turn, x: Mm::new(corner.x), y: Mm::new(corner.y), pitch: Mm::new(self.pitch) }
     }
 }
@@ -361,7 +361,7 @@ mod tests {
     fn a_bare_board_takes_the_largest_that_fits_in_its_middle() {
         let job = panel(20.0, 10.0, [112.0, 40.0]);
         let found = find_largest(&job, PITCH).unwrap();
-        close(found.factor, super::super::fit::largest_factor(&job));
+        close(found.factor, job.largest_factor());
         close(found.factor, 4.0); // 40 across decides
         close(found.x.get(), 5.0 + (100.0 - 80.0) / 2.0);
         close(found.y.get(), 0.0);
@@ -389,7 +389,7 @@ mod tests {
         assert_eq!(found.turn, Turn::Quarter);
         close(found.factor, 4.0);
         let applied = job.with([found.edit()]).unwrap();
-        close(super::super::fit::largest_factor(&applied), 4.0);
+        close(applied.largest_factor(), 4.0);
         assert_eq!(super::super::fit::fit(&applied, 4.0).outcome, super::super::FitOutcome::Fits);
     }
 

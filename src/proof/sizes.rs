@@ -309,7 +309,7 @@ pub fn sizes(
     let own = |kind: RowKind, factor: f64| {
         (kind, NamedSize { name: kind.label().to_owned(), size: Size::Factor(factor) })
     };
-    let largest = Some(largest_factor(job)).filter(|&largest| largest > 0.0);
+    let largest = Some(job.largest_factor()).filter(|&largest| largest > 0.0);
     let picked = wanted.iter().filter(|named| named.size != Size::Fit);
     let named_largest = wanted.iter().find(|named| named.size == Size::Fit);
     let mut all: Vec<(RowKind, NamedSize)> = picked.map(|named| (RowKind::Picked, named.clone())).collect();

@@ -1,6 +1,6 @@
 //! What the cutters leave uncut of the carved places: every inside corner, and what is too narrow for it.
 
-use super::{Measured, PlaceLimits, fit};
+use super::{Measured, PlaceLimits};
 use crate::job::{Job, Place};
 use crate::units::Mm;
 use glam::DVec2;
@@ -38,7 +38,7 @@ pub struct UncutSpot {
 /// point. Where a place lies open to a shallower one, the shallower is cleared over both, and the deeper by
 /// itself. `O(n)` in edges, unlike a [`proof`](super::proof()), for every inside corner counts.
 pub fn uncut(job: &Job, measured: &Measured) -> Uncut {
-    let (limits, factor) = (PlaceLimits::of(job), fit::factor(job));
+    let (limits, factor) = (PlaceLimits::of(job), job.factor());
     let board_from_design = fit::board_from_design(job, factor);
     let (mut area, mut spots) = (0.0, Vec::new());
     let mut areas: BTreeMap<Place, f64> = BTreeMap::new();

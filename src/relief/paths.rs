@@ -9,7 +9,7 @@ use super::profile::Profile;
 use super::{clear, pierce, vee};
 use crate::geometry::{FillRule, Grid, Locator, Rect, Region, Ring};
 use crate::job::{ClearingDirection, CutterUse, Job, Place, Treatment};
-use crate::proof::{Measured, fit, ground};
+use crate::proof::{Measured, ground};
 use crate::shop::Cutter;
 use glam::{DAffine2, DVec2, DVec3};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -105,7 +105,7 @@ pub(super) struct Floor {
 impl Places {
     /// `O(n log n)` in edges for each depth and cutter.
     pub(super) fn of(job: &Job, measured: &Measured) -> Places {
-        let factor = fit::factor(job);
+        let factor = job.factor();
         let board_from_design = fit::board_from_design(job, factor);
         let board = job.board.area();
         let corners = job.design.outline_box().corners().map(|p| board_from_design.transform_point2(p));

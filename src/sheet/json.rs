@@ -5,7 +5,8 @@
 use super::Besides;
 use crate::job::{Ends, Job, Place};
 use crate::proof::carrier::{Carrier, carrier};
-use crate::proof::fit::{self, Side, board_needed, draw_for, frame_box};
+use crate::job::Side;
+use crate::proof::fit::{board_needed, draw_for};
 use crate::proof::overhang::Overhang;
 use crate::proof::price::PriceItem;
 use crate::proof::rack::RackRow;
@@ -297,10 +298,10 @@ fn uncut_object(job: &Job, uncut: &Uncut) -> UncutObject {
 
 /// The proof as a JSON object with a newline at its end; messages are in `unit`.
 pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit) -> String {
-    let drawn = frame_box(job).size();
+    let drawn = job.frame_box().size();
     let needed = board_needed(job, proof.factor);
     let draw = draw_for(job);
-    let corner = fit::corner(job, proof.factor);
+    let corner = job.corner(proof.factor);
     let object = ProofObject {
         format: FORMAT,
         version: VERSION,
@@ -482,7 +483,7 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
         message: String,
     }
     let row = |row: &RackRow| {
-        let corner = fit::corner(&row.job, row.factor);
+        let corner = row.job.corner(row.factor);
         RowObject {
             name: row.name.clone(),
             length_mm: mm(row.job.board.length),

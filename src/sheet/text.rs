@@ -4,7 +4,7 @@ use super::Besides;
 use crate::job::{Ends, Job, Place, Placement, Turn};
 use crate::notice::Notice;
 use crate::proof::carrier::carrier;
-use crate::proof::fit::{corner, draw_for};
+use crate::proof::fit::draw_for;
 use crate::proof::rack::RackRow;
 use crate::proof::sizes::SizeRow;
 use crate::proof::{Finding, FitOutcome, Proof, Severity, Uncut, percent_down, percent_up};
@@ -276,7 +276,7 @@ fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         row(text, "room", format!("{} along the grain, {} across", show(along), show(across)))?;
     }
     if job.turn != Turn::AsDrawn || matches!(job.at, Placement::At { .. }) {
-        let at = corner(job, proof.factor);
+        let at = job.corner(proof.factor);
         let (x, y) = (Mm::new(at.x), Mm::new(at.y));
         let turn = job.turn.degrees();
         row(text, "place", format!("{}, {} from the corner, turned {turn}\u{b0}", unit.number(x), show(y)))?;

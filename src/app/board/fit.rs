@@ -11,7 +11,7 @@ use crate::app::work::Proofed;
 use crate::job::{Ends, Job, Size};
 use crate::proof::capitalised;
 use crate::proof::carrier::{Carrier, carrier};
-use crate::proof::fit::{board_needed, draw_for_words, frame_on_board};
+use crate::proof::fit::{board_needed, draw_for_words};
 use crate::proof::overhang::Overhang;
 use crate::proof::{FitOutcome, Offer, Severity, percent_down};
 use crate::units::{LengthUnit, Mm, trimmed};
@@ -58,7 +58,7 @@ fn outcome_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
 /// Both ways round: the largest size for this board, the smallest board for this size.
 fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
     let (job, fit) = (&shown.job, &shown.proof.fit);
-    let largest = frame_on_board(job) * fit.largest_factor;
+    let largest = job.frame_on_board() * fit.largest_factor;
     if fit.largest_factor > 0.0 {
         let words = format!(
             "{} \u{d7} {}, {} % of the drawing",

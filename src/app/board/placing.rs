@@ -10,7 +10,7 @@ use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::app::words;
 use crate::app::work::Proofed;
 use crate::job::{Job, Placement, Turn};
-use crate::proof::fit::{carved_box, corner};
+use crate::proof::fit::carved_box;
 use crate::proof::place::snapped;
 use crate::shop::BlemishShape;
 use crate::units::{LengthUnit, Mm};
@@ -72,7 +72,7 @@ pub(crate) fn place_ui(
             }
         });
     });
-    let at = corner(job, shown.proof.factor);
+    let at = job.corner(shown.proof.factor);
     let fields = [
         Field { name: "Offset along", caption: "From the left end", value: Mm::new(at.x) },
         Field { name: "Offset across", caption: "From the reference edge", value: Mm::new(at.y) },
@@ -201,7 +201,7 @@ fn taken_hold(shown: &Proofed, lens: Lens, tool: Tool, origin: Pos2) -> Option<H
         Tool::Look => None,
         Tool::Move => {
             let (job, factor) = (&shown.job, shown.proof.factor);
-            let low = corner(job, factor);
+            let low = job.corner(factor);
             let carved = carved_box(job, factor);
             (at.clamp(carved.min, carved.max) == at).then_some(Held::Design(at - low))
         }
@@ -297,7 +297,7 @@ pub(crate) fn paint_held(
             let frame = carved_box(&shown.job, shown.proof.factor);
             let rect = lens.screen_rect(frame);
             painter.rect_stroke(rect, 0.0, Stroke::new(2.0, palette.accent), StrokeKind::Outside);
-            let at = corner(&shown.job, shown.proof.factor);
+            let at = shown.job.corner(shown.proof.factor);
             let words = format!(
                 "{} from the left end, {} from the reference edge",
                 view.unit.show(Mm::new(at.x)),

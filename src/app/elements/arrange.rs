@@ -74,7 +74,7 @@ impl ArrangeBench {
         if !self.is_gap {
             return Some(self.apart);
         }
-        let size = job.turn.of(job.design.box_round(chosen)?.size()).abs() * fit::factor(job);
+        let size = job.turn.of(job.design.box_round(chosen)?.size()).abs() * job.factor();
         Some([self.apart[0] + Mm::new(size.x), self.apart[1] + Mm::new(size.y)])
     }
 
@@ -82,7 +82,7 @@ impl ArrangeBench {
     pub(crate) fn ghosts(&self, job: &Job, chosen: &[usize]) -> Vec<Rect> {
         /// More than these tell nothing.
         const MOST: usize = 200;
-        let drawn = |length: Mm| length.get() / fit::factor(job);
+        let drawn = |length: Mm| length.get() / job.factor();
         let moved = |rect: Rect, by: DVec2| Rect::new(rect.min + by, rect.max + by);
         let around = (!chosen.is_empty()).then(|| job.design.box_round(chosen)).flatten();
         match (self.open, around) {

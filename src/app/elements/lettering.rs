@@ -83,7 +83,7 @@ impl LetteringBench {
     /// The words of an element that was lettered.
     pub(crate) fn editing(job: &Job, name: &str) -> Option<LetteringBench> {
         let drawn = job.lettering.get(name)?;
-        let lettering = crate::app::handle::edit::at_drawn_size(drawn, 1.0 / fit::factor(job));
+        let lettering = crate::app::handle::edit::at_drawn_size(drawn, 1.0 / job.factor());
         let place = Place::InPlaceOf(name.to_owned());
         let at = crate::app::elements::place_of(&job.design, name)?;
         let bench = LetteringBench::new(job, place);

@@ -159,5 +159,5 @@ fn choose(view: &mut ElementsView, design: &Design, element: usize, choice: Choi
 /// A vector on the board as one of the design, drawn size.
 pub(crate) fn design_from_board(job: &Job, [along, across]: [Mm; 2]) -> DVec2 {
     let back = Turn::from_degrees(-job.turn.degrees()).unwrap_or_default();
-    back.of(DVec2::new(along.get(), across.get())) / crate::proof::fit::factor(job)
+    back.of(DVec2::new(along.get(), across.get())) / job.factor()
 }

@@ -162,7 +162,7 @@ impl App {
                 (ReadOptions { unit: Some(*unit), ..reading }, Why::Unit)
             }
             _ => {
-                let width = now.job.cutter.shape.width_at(now.job.depth) / fit::factor(&now.job);
+                let width = now.job.cutter.shape.width_at(now.job.depth) / now.job.factor();
                 (ReadOptions { open_as_strokes: Some(width), ..reading }, Why::Lines)
             }
         };
@@ -217,7 +217,7 @@ impl App {
                 format!("The drawing is {} as drawn", size_in_words(design.outline_box().size(), unit)),
             ),
             Why::Lines => {
-                let width = options.open_as_strokes.unwrap_or_default() * fit::factor(&job);
+                let width = options.open_as_strokes.unwrap_or_default() * job.factor();
                 ("open outlines", format!("{outlines} {} wide; Undo takes it back", unit.show(width)))
             }
         };

@@ -35,7 +35,7 @@ impl App {
                 self.view.tools.measuring = false;
             }
             B::Nudge([along, across]) => self.change_job("place", |job| {
-                let at = corner(job, crate::proof::fit::factor(job));
+                let at = job.corner(job.factor());
                 job.at = Placement::At { x: Mm::new(at.x) + along, y: Mm::new(at.y) + across };
             }),
             B::Grab | B::Drop => {
@@ -321,8 +321,8 @@ impl App {
 
 /// Turns the design by a quarter about its middle, at the size it has.
 fn turn_by_a_quarter(job: &mut Job) {
-    let factor = crate::proof::fit::factor(job);
-    let (low, frame) = (corner(job, factor), frame_on_board(job) * factor);
+    let factor = job.factor();
+    let (low, frame) = (job.corner(factor), job.frame_on_board() * factor);
     job.turn = job.turn.next();
     // What ran along the board runs across it now.
     job.size = match job.size {
@@ -351,15 +351,15 @@ mod tests {
             job.at = Placement::At { x: Mm::new(120.0), y: Mm::new(30.0) };
             let before = job.clone();
             let area = |job: &Job| {
-                let factor = crate::proof::fit::factor(job);
-                corner(job, factor) + frame_on_board(job) * factor * 0.5
+                let factor = job.factor();
+                job.corner(factor) + job.frame_on_board() * factor * 0.5
             };
             for _ in 0..4 {
                 let middle = area(&job);
-                let factor = crate::proof::fit::factor(&job);
+                let factor = job.factor();
                 turn_by_a_quarter(&mut job);
                 assert!((area(&job) - middle).length() < 1e-9, "the middle moved");
-                assert!((crate::proof::fit::factor(&job) - factor).abs() < 1e-12, "the size changed");
+                assert!((job.factor() - factor).abs() < 1e-12, "the size changed");
             }
             let Placement::At { x, y } = job.at else { panic!("{:?}", job.at) };
             assert!((x.get() - 120.0).abs() < 1e-9 && (y.get() - 30.0).abs() < 1e-9, "{x} {y}");

@@ -107,7 +107,7 @@ impl Change {
             .collect();
         // What was there keeps the size it has on the board, however large the whole is now.
         if grew && matches!(before.size, Size::Length(_) | Size::Width(_)) {
-            after.size = Size::Factor(fit::factor(before));
+            after.size = Size::Factor(before.factor());
         }
         (after, chosen, words)
     }
@@ -219,7 +219,7 @@ fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> Result<Chang
     let refused = |error: DesignError| format!("The design {error}");
     let names: Vec<String> = chosen.iter().map(|&index| design.elements[index].name.clone()).collect();
     let elements = words::count(chosen.len(), "element", "elements");
-    let factor = fit::factor(job);
+    let factor = job.factor();
     let drawn = |length: Mm| length / factor;
     let moves =
         matches!(command, E::Mirror(_) | E::Move(_) | E::Repeat { .. } | E::CutOut { keep: true, .. });

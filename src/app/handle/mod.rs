@@ -229,7 +229,7 @@ impl App {
     fn export_outline(&mut self, path: PathBuf) {
         if let Some(now) = &self.now {
             let job = now.job.clone();
-            self.bench.write(as_svg(path), move || outline_svg(&job.design, crate::proof::fit::factor(&job)));
+            self.bench.write(as_svg(path), move || outline_svg(&job.design, job.factor()));
         }
     }
 

@@ -232,7 +232,7 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
             show(job.machine.sensing_strip)
         ));
     }
-    let corner = fit::corner(job, proof.factor);
+    let corner = job.corner(proof.factor);
     let place = vec![
         format!(
             "Lower left corner of the design {} from the left end and {} from the reference edge",
@@ -457,7 +457,7 @@ fn drawing(
     let paper_from_board = paper_from_board(corner, scale);
     draw_board(leaf, job, proof, paper_from_board);
     draw_design(leaf, job, proof, paper_from_board);
-    let low = fit::corner(job, proof.factor);
+    let low = job.corner(proof.factor);
     let high = low + dvec2(proof.length.get(), proof.width.get());
     let unit = settings.unit;
     for (stops, off) in [(vec![0.0, low.x, high.x, length], 4.0), (vec![0.0, length], 9.0)] {
