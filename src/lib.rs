@@ -9,8 +9,9 @@
 //! 5. [`job`]: what the user sets, and its saved file.
 //! 6. [`proof`]: a [`job::Job`] to a [`proof::Proof`]: fit, walls, grooves, ends, verdict.
 //! 7. [`relief`]: a job to its passes, the surface they leave, and the time they take.
-//! 8. [`sheet`]: a proof to pictures and files.
-//! 9. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
+//! 8. [`words`]: what all of these found, in sentences; nothing else speaks to the user.
+//! 9. [`sheet`]: a proof to pictures and files.
+//! 10. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
 
 #[cfg(feature = "window")]
 pub mod app;
@@ -26,3 +27,4 @@ pub mod sheet;
 pub mod shop;
 pub mod units;
 pub mod whole_file;
+pub mod words;

@@ -161,17 +161,6 @@ impl LengthUnit {
         }
     }
 
-    /// The unit's name for a list.
-    pub fn label(self) -> &'static str {
-        match self {
-            LengthUnit::Millimetres => "mm",
-            LengthUnit::InchDecimal => "in, decimal",
-            LengthUnit::InchSixteenth => "in, sixteenths",
-            LengthUnit::InchFraction => "in, thirty-seconds",
-            LengthUnit::InchSixtyFourth => "in, sixty-fourths",
-        }
-    }
-
     /// A length as this unit's user reads it: `88.9 mm`, `3.500 in`, `3 1/2 in`.
     ///
     /// ```

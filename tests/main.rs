@@ -45,3 +45,4 @@ mod window_relief;
 #[cfg(feature = "window")]
 mod window_sizes;
 mod wood;
+mod words;

@@ -57,36 +57,3 @@ pub(crate) fn mark(unit: LengthUnit, length: Mm) -> String {
         _ => unit.number(length),
     }
 }
-
-/// `1 wall`, `2 walls`.
-pub(crate) fn count(number: usize, one: &str, many: &str) -> String {
-    format!("{} {}", thousands(number), if number == 1 { one } else { many })
-}
-
-/// `12 345`, with a thin space: no locale reads it as a decimal.
-pub(crate) fn thousands(number: usize) -> String {
-    let digits = number.to_string();
-    let mut grouped = String::with_capacity(digits.len() + digits.len() / 3);
-    for (i, digit) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            grouped.push('\u{2009}');
-        }
-        grouped.push(digit);
-    }
-    grouped
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn numbers_are_grouped_in_threes() {
-        assert_eq!(thousands(7), "7");
-        assert_eq!(thousands(999), "999");
-        assert_eq!(thousands(1000), "1\u{2009}000");
-        assert_eq!(thousands(1_234_567), "1\u{2009}234\u{2009}567");
-        assert_eq!(count(1, "wall", "walls"), "1 wall");
-        assert_eq!(count(0, "wall", "walls"), "0 walls");
-    }
-}

@@ -47,26 +47,6 @@ impl DrawingUnit {
             DrawingUnit::Inch => 25.4,
         }
     }
-
-    /// Its name, for a list: `Pixels, 1/96 in`.
-    pub fn label(self) -> &'static str {
-        match self {
-            DrawingUnit::Millimetre => "Millimetres",
-            DrawingUnit::Pixel => "Pixels, 1/96 in",
-            DrawingUnit::Point => "Points, 1/72 in",
-            DrawingUnit::Inch => "Inches",
-        }
-    }
-
-    /// What it is called: `a pixel, 1/96 in or 0.2646 mm`.
-    pub fn words(self) -> &'static str {
-        match self {
-            DrawingUnit::Millimetre => "a millimetre",
-            DrawingUnit::Pixel => "a pixel, 1/96 in or 0.2646 mm",
-            DrawingUnit::Point => "a point, 1/72 in or 0.3528 mm",
-            DrawingUnit::Inch => "an inch",
-        }
-    }
 }
 
 /// What a dialog asks where the file does not state a size.

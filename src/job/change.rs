@@ -109,8 +109,6 @@ pub enum Done {
         /// The name of their element.
         name: String,
     },
-    /// Another design took the place of the one there was.
-    Redrawn,
 }
 
 impl Reach {

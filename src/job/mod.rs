@@ -327,28 +327,6 @@ impl Treatment {
     pub const ALL: [Treatment; 5] =
         [Treatment::Relief, Treatment::Sunk, Treatment::Incised, Treatment::Pierced, Treatment::Left];
 
-    /// Its name.
-    pub fn label(self) -> &'static str {
-        match self {
-            Treatment::Relief => "Relief",
-            Treatment::Sunk => "Sunk",
-            Treatment::Incised => "Incised",
-            Treatment::Pierced => "Pierced",
-            Treatment::Left => "Left",
-        }
-    }
-
-    /// What it means, in a few words.
-    pub fn meaning(self) -> &'static str {
-        match self {
-            Treatment::Relief => "stands; the ground around it is lowered",
-            Treatment::Sunk => "lowered to a flat floor",
-            Treatment::Incised => "cut with a V whose depth follows the width",
-            Treatment::Pierced => "cut through",
-            Treatment::Left => "not carved",
-        }
-    }
-
     /// Whether an element of this treatment is still standing after the carve.
     pub fn stands(self) -> bool {
         matches!(self, Treatment::Relief | Treatment::Left)

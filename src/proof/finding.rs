@@ -20,17 +20,6 @@ pub enum Severity {
     Unsound,
 }
 
-impl Severity {
-    /// The word for it.
-    pub fn label(self) -> &'static str {
-        match self {
-            Severity::Sound => "Sound",
-            Severity::Chancy => "Chancy",
-            Severity::Unsound => "Unsound",
-        }
-    }
-}
-
 /// What kind of thing was found. The names are those of the JSON proof.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -201,29 +190,6 @@ impl FindingKind {
             FindingKind::Unseen => "unseen",
             FindingKind::LostTip => "lost_tip",
             FindingKind::NotChecked => "not_checked",
-        }
-    }
-
-    /// Its name for a list.
-    pub fn label(self) -> &'static str {
-        match self {
-            FindingKind::BoardShort => "Board too short",
-            FindingKind::BoardNarrow => "Board too narrow",
-            FindingKind::BoardThin => "Board too thin",
-            FindingKind::MachineLimit => "Machine's limit",
-            FindingKind::CutterLimit => "Cutter's limit",
-            FindingKind::ThinWall => "Thin wall",
-            FindingKind::BlockedGroove => "Blocked groove",
-            FindingKind::ShallowGroove => "Shallow groove",
-            FindingKind::SnipeZone => "Snipe zone",
-            FindingKind::Blemish => "Blemish",
-            FindingKind::SensingStrip => "Sensing strip",
-            FindingKind::ThicknessLeft => "Thickness left",
-            FindingKind::Warp => "Warp",
-            FindingKind::Overhang => "Overhang",
-            FindingKind::Unseen => "Does not show",
-            FindingKind::LostTip => "Lost tip",
-            FindingKind::NotChecked => "Not checked",
         }
     }
 }

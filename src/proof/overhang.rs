@@ -55,16 +55,6 @@ pub enum FeedSide {
     Outfeed,
 }
 
-impl FeedSide {
-    /// The word for it.
-    pub fn label(self) -> &'static str {
-        match self {
-            FeedSide::Infeed => "infeed",
-            FeedSide::Outfeed => "outfeed",
-        }
-    }
-}
-
 impl Overhang {
     /// Whether the board's own weight tips it.
     pub fn tips(&self) -> bool {

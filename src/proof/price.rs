@@ -92,27 +92,6 @@ pub struct Price {
     pub feet: BoardFeet,
 }
 
-impl PriceItem {
-    /// Its name for a list.
-    pub fn label(self) -> &'static str {
-        match self {
-            PriceItem::Wood => "Wood",
-            PriceItem::Machine => "Machine",
-            PriceItem::CutterWear => "Cutter wear",
-            PriceItem::Bench => "Bench",
-            PriceItem::Finish => "Finish",
-            PriceItem::Cost => "Cost",
-            PriceItem::Margin => "Margin",
-            PriceItem::Minimum => "Up to the minimum",
-            PriceItem::RoundingUp => "Rounding up",
-            PriceItem::BeforeTax => "Price before tax",
-            PriceItem::Tax => "Tax",
-            PriceItem::CashRounding => "Cash rounding",
-            PriceItem::Total => "Price",
-        }
-    }
-}
-
 impl Price {
     /// The line for an item, where the price has one.
     pub fn line(&self, item: PriceItem) -> Option<&PriceLine> {

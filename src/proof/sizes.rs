@@ -125,17 +125,6 @@ pub enum SizesError {
     },
 }
 
-impl RowKind {
-    /// What it says of a row; nothing for one that was picked.
-    pub fn label(self) -> &'static str {
-        match self {
-            RowKind::Picked => "",
-            RowKind::LeastSound => "Least sound size",
-            RowKind::LargestForBoard => "Largest for this board",
-        }
-    }
-}
-
 impl SizeRow {
     /// How serious its worst finding is.
     pub fn severity(&self) -> Severity {

@@ -55,19 +55,6 @@ pub enum PathKind {
     Pierced,
 }
 
-impl PathKind {
-    /// Its name.
-    pub fn label(self) -> &'static str {
-        match self {
-            PathKind::ClearingAlong => "Clearing lines, along",
-            PathKind::ClearingAcross => "Clearing lines, across",
-            PathKind::Outline => "Outline",
-            PathKind::Vee => "V path",
-            PathKind::Pierced => "Pierced outline",
-        }
-    }
-}
-
 /// A remainder thinner than this is left to the cutter's own accuracy: the chords of two offsets of the same
 /// edge stray from each other by a few micrometres.
 const WORTH_A_PASS: f64 = 0.06;

@@ -80,28 +80,6 @@ impl BlemishKind {
         BlemishKind::OldCarving,
     ];
 
-    /// Its name.
-    pub fn label(self) -> &'static str {
-        match self {
-            BlemishKind::Knot => "Knot",
-            BlemishKind::Split => "Split",
-            BlemishKind::Hole => "Hole",
-            BlemishKind::Wane => "Wane",
-            BlemishKind::OldCarving => "Old carving",
-        }
-    }
-
-    /// With its article, for a sentence.
-    pub fn named(self) -> &'static str {
-        match self {
-            BlemishKind::Knot => "a knot",
-            BlemishKind::Split => "a split",
-            BlemishKind::Hole => "a hole",
-            BlemishKind::Wane => "wane",
-            BlemishKind::OldCarving => "an old carving",
-        }
-    }
-
     /// Whether wood is missing or parted there, so that nothing carved on it can come out whole. A knot
     /// is only hard and brittle.
     pub fn breaks_the_wood(self) -> bool {

@@ -280,31 +280,6 @@ impl MachinePart {
         }
     }
 
-    /// Its name on screen.
-    pub fn label(self) -> &'static str {
-        match self {
-            MachinePart::Name => "Name",
-            MachinePart::Longest => "Longest board",
-            MachinePart::Widest => "Widest board",
-            MachinePart::Thickest => "Thickest board",
-            MachinePart::Shortest => "Shortest board",
-            MachinePart::Narrowest => "Narrowest board",
-            MachinePart::Thinnest => "Thinnest board",
-            MachinePart::InfeedRoller => "Infeed roller",
-            MachinePart::OutfeedRoller => "Outfeed roller",
-            MachinePart::HoldDown => "Hold-down",
-            MachinePart::ReleaseStep => "Release step",
-            MachinePart::SensingStrip => "Sensing strip",
-            MachinePart::SideMargin => "Side margin",
-            MachinePart::FeedAlong => "Feed along",
-            MachinePart::FeedAcross => "Feed across",
-            MachinePart::FeedDown => "Feed down",
-            MachinePart::Acceleration => "Acceleration",
-            MachinePart::CutterChange => "Cutter change",
-            MachinePart::TimeFactor => "Time factor",
-        }
-    }
-
     /// In what it is given.
     pub fn measure(self) -> Measure {
         match self {

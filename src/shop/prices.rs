@@ -159,15 +159,6 @@ impl Prices {
 impl FeetRule {
     /// Every rule, in the order a list shows them.
     pub const ALL: [FeetRule; 3] = [FeetRule::TrueSize, FeetRule::Nominal, FeetRule::SurfaceMeasure];
-
-    /// Its name for a list.
-    pub fn label(self) -> &'static str {
-        match self {
-            FeetRule::TrueSize => "True size",
-            FeetRule::Nominal => "Nominal size (softwood)",
-            FeetRule::SurfaceMeasure => "Surface measure (hardwood)",
-        }
-    }
 }
 
 /// Areas as a unit's user buys them: square millimetres in one, and its name.

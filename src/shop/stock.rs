@@ -85,42 +85,6 @@ impl Check {
             Check::Moisture => "moisture",
         }
     }
-
-    /// Its name in a sentence.
-    pub fn label(self) -> &'static str {
-        match self {
-            Check::Cup => "cup",
-            Check::Bow => "bow",
-            Check::Crook => "crook",
-            Check::Twist => "twist",
-            Check::UnequalWidth => "equal width",
-            Check::OffSquare => "square edge",
-            Check::Planed => "planed faces",
-            Check::Moisture => "moisture",
-        }
-    }
-
-    /// How to measure it: one sentence without a full stop.
-    pub fn how(self) -> &'static str {
-        match self {
-            Check::Cup => {
-                "Lay a straightedge across the hollow face, edge to edge, and slide feeler gauges under its middle"
-            }
-            Check::Bow => "Stretch a string along the hollow face, end to end, and measure the widest gap",
-            Check::Crook => "Stretch a string along the hollow edge, end to end, and measure the widest gap",
-            Check::Twist => {
-                "Lay the board on a flat surface, press one end down on both its edges, and measure how far a corner of the other end stands off"
-            }
-            Check::UnequalWidth => {
-                "Measure the width at both ends and in the middle, and take the least from the greatest"
-            }
-            Check::OffSquare => {
-                "Set a square on the face against the reference edge, and measure the widest gap"
-            }
-            Check::Planed => "Look along both faces against the light: no saw marks, one thickness all over",
-            Check::Moisture => "Read a moisture meter in several places, and take the greatest",
-        }
-    }
 }
 
 impl StockCheck {

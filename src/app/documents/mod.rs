@@ -13,7 +13,7 @@ use crate::app::elements::reading::Asks;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::app::work::{Lane, Proofed, Source};
-use crate::app::{App, Step, words};
+use crate::app::{App, Step};
 use crate::design::Design;
 use crate::design::samples::Sample;
 use crate::job::Job;
@@ -541,7 +541,7 @@ impl App {
                     ui.label(what_a_drop_does(file.path.as_deref(), self.now.as_ref().map(|now| &now.job)));
                 }
                 if hovered.len() > 8 {
-                    ui.label(format!("and {}", words::count(hovered.len() - 8, "more", "more")));
+                    ui.label(format!("and {}", crate::words::count(hovered.len() - 8, "more", "more")));
                 }
                 ui.label(
                     RichText::new("The job that is open stays open beside it").small().color(palette.faint),

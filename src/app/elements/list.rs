@@ -7,9 +7,9 @@ use crate::app::commands::menu;
 use crate::app::commands::table::{Menu, Situation};
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
-use crate::app::words;
 use crate::job::{Job, Treatment};
 use crate::shop::Shop;
+use crate::words;
 use egui::{
     Align, Align2, Color32, ComboBox, Galley, Key, Layout, Modifiers, Painter, Rect, Response, RichText,
     ScrollArea, Sense, Shape, Stroke, StrokeKind, TextEdit, TextStyle, Vec2, pos2, vec2,

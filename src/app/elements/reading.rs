@@ -8,7 +8,7 @@ use crate::app::elements::mark::thinned;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::app::work::{Bench, Done, Lane, Proofed, Source, Stage};
-use crate::app::{App, Step, words};
+use crate::app::{App, Step};
 use crate::design::{self, Design, DesignError, ReadOptions, Reading, SizeReading, UnstatedSize};
 use crate::proof::fit;
 use crate::units::{LengthUnit, Mm};
@@ -196,7 +196,7 @@ impl App {
             Drawn::File(path) => path.display().to_string(),
             Drawn::Bytes { name, .. } => name.clone(),
         };
-        let outlines = words::count(
+        let outlines = crate::words::count(
             of_design(self.documents.asks(), &before).map_or(0, |asks| asks.open_outlines),
             "open outline is carved as a line",
             "open outlines are carved as lines",
@@ -394,9 +394,9 @@ pub(crate) fn offers_ui(
         (
             open_outlines,
             ElementCommand::CarveAsLines,
-            words::count(open_outlines, "open outline", "open outlines"),
+            crate::words::count(open_outlines, "open outline", "open outlines"),
         ),
-        (specks, ElementCommand::Clean, words::count(specks, "speck", "specks")),
+        (specks, ElementCommand::Clean, crate::words::count(specks, "speck", "specks")),
         (is_unstated, ElementCommand::ToggleReading, String::new()),
     ];
     if offers.iter().all(|(number, ..)| *number == 0) {

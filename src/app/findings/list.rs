@@ -71,7 +71,7 @@ pub(crate) fn findings_ui(
         }
         if findings.len() > MOST_ROWS {
             let more = findings.len() - MOST_ROWS;
-            ui.label(format!("and {} more, less serious than these", words::thousands(more)));
+            ui.label(format!("and {} more, less serious than these", crate::words::thousands(more)));
         }
         ui.add_space(6.0);
         ui.label(RichText::new(limits_source(shown, view)).small().color(palette.faint));
@@ -142,7 +142,7 @@ fn tally(findings: &[Finding]) -> String {
         .into_iter()
         .map(|severity| (count(severity), severity.label().to_lowercase()))
         .filter(|(number, _)| *number > 0)
-        .map(|(number, word)| format!("{} {word}", words::thousands(number)))
+        .map(|(number, word)| format!("{} {word}", crate::words::thousands(number)))
         .collect();
     if parts.is_empty() { "none".to_owned() } else { parts.join(" · ") }
 }

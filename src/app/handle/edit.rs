@@ -4,7 +4,7 @@
 use crate::app::commands::element::{ElementCommand, Place, Words};
 use crate::app::elements::design_from_board;
 use crate::app::work::{Bench, Done, Lane, Stage};
-use crate::app::{App, Step, words};
+use crate::app::{App, Step};
 use crate::design::face::Fonts;
 use crate::design::lettering::Lettering;
 use crate::design::{Design, DesignError, Mirror};
@@ -68,7 +68,7 @@ impl Change {
             [only] => format!("{only} lies wholly under another and is gone: Undo brings it back"),
             several => format!(
                 "{} lie wholly under others and are gone: Undo brings them back",
-                words::count(several.len(), "element", "elements")
+                crate::words::count(several.len(), "element", "elements")
             ),
         };
         self.words = format!("{}; {told}", self.words);
@@ -141,7 +141,7 @@ impl App {
             _ => 0,
         };
         if chosen.len() < needed {
-            self.say(format!("Choose {} first", words::count(needed, "element", "elements")));
+            self.say(format!("Choose {} first", crate::words::count(needed, "element", "elements")));
             return;
         }
         self.bench.edit(now.job.clone(), command, chosen);
@@ -218,7 +218,7 @@ fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> Result<Chang
     let design = &*job.design;
     let refused = |error: DesignError| format!("The design {error}");
     let names: Vec<String> = chosen.iter().map(|&index| design.elements[index].name.clone()).collect();
-    let elements = words::count(chosen.len(), "element", "elements");
+    let elements = crate::words::count(chosen.len(), "element", "elements");
     let factor = job.factor();
     let drawn = |length: Mm| length / factor;
     let moves =
@@ -292,7 +292,7 @@ fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> Result<Chang
         }
         E::Clean => {
             let specks = design.specks().count;
-            let cleaned = words::count(specks, "speck or sliver", "specks and slivers");
+            let cleaned = crate::words::count(specks, "speck or sliver", "specks and slivers");
             Change::of(design.without_specks().map_err(refused)?, format!("Cleaned {cleaned} away"))
         }
         E::Letter(words) => {
@@ -317,7 +317,7 @@ fn last(error: DesignError) -> String {
 fn named(names: &[String]) -> String {
     match names {
         [only] => only.clone(),
-        _ => words::count(names.len(), "element", "elements"),
+        _ => crate::words::count(names.len(), "element", "elements"),
     }
 }
 

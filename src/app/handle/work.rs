@@ -64,10 +64,10 @@ impl App {
     fn welcome(&mut self, proofed: Proofed, origin: Origin) {
         let design = &proofed.job.design;
         let name = &design.name;
-        let elements = words::count(design.elements.len(), "element", "elements");
+        let elements = crate::words::count(design.elements.len(), "element", "elements");
         let left_out = match design.notices.len() {
             0 => String::new(),
-            number => format!("; {} on its card", words::count(number, "notice", "notices")),
+            number => format!("; {} on its card", crate::words::count(number, "notice", "notices")),
         };
         let lesson = samples().iter().find(|sample| sample.title == name).map(|sample| sample.lesson);
         let lesson = lesson.map_or_else(String::new, |lesson| format!(". {lesson}"));

@@ -4,8 +4,8 @@ use crate::app::commands::command::Command;
 use crate::app::relief::worked::Planned;
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::Palette;
-use crate::app::words::count;
 use crate::relief::{PathKind, Plan};
+use crate::words::count;
 use egui::{Color32, Painter, Pos2, Rect, RichText, Shape, Stroke, vec2};
 
 /// Corners of lines drawn at most, about: beyond that every line is drawn with fewer.

@@ -6,13 +6,13 @@ use crate::app::relief::clock::ClockHand;
 use crate::app::relief::eye::{ground, on_screen};
 use crate::app::relief::worked::{Planned, Worked, done};
 use crate::app::widgets::look::Palette;
-use crate::app::words::count;
 use crate::app::work::{Bench, Lane, Stage};
 use crate::job::Job;
 use crate::relief::section::{Section, Wall, cutter_outline, section};
 use crate::relief::shade::Camera;
 use crate::relief::{HeightField, Plan, Profile};
 use crate::units::{LengthUnit, Mm, parse_length};
+use crate::words::count;
 use egui::epaint::{Mesh, Vertex};
 use egui::{
     Align2, Color32, DragValue, FontId, Label, Painter, PointerButton, Pos2, Rect, Response, RichText, Sense,

@@ -1,5 +1,6 @@
 //! The carved surface itself, with what lies over it: findings, the line of the cut, the cutter at its moment.
 
+use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::relief::eye::on_screen;
 use crate::app::relief::light::light_ui;
@@ -8,10 +9,10 @@ use crate::app::widgets::form::words_ui;
 use crate::app::widgets::look::Palette;
 use crate::app::widgets::marks::{Marked, marks_ui};
 use crate::app::work::Proofed;
-use crate::app::{ViewState, words};
 use crate::relief::NOT_SIMULATED;
 use crate::relief::shade::Camera;
 use crate::units::LengthUnit;
+use crate::words;
 use egui::{Color32, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2};
 use glam::DVec3;
 

@@ -93,13 +93,13 @@ fn design_ui(
     let palette = Palette::of(ui.ctx());
     let design = &job.design;
     let [length, width] = shown.frame.size().to_array().map(crate::units::Mm::new);
-    let elements = words::count(design.elements.len(), "element", "elements");
+    let elements = crate::words::count(design.elements.len(), "element", "elements");
     let size = format!("Drawn {} × {}", view.unit.number(length), view.unit.show(width));
     let hint = format!(
         "{}\n{}\n{elements}, {}",
         view.unit.show_exact(length),
         view.unit.show_exact(width),
-        words::count(shown.segments, "outline segment", "outline segments"),
+        crate::words::count(shown.segments, "outline segment", "outline segments"),
     );
     let facts = |ui: &mut egui::Ui, facts: String| {
         ui.add(Label::new(RichText::new(facts).small().color(palette.faint)).truncate()).on_hover_text(&hint);

@@ -1,8 +1,9 @@
 //! The bottom bar: what is being worked on, and what was said. Nothing here blocks.
 
+use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::widgets::look::Palette;
-use crate::app::{ViewState, words};
+use crate::words;
 use egui::{Label, RichText, ScrollArea};
 
 /// One thing that was said.

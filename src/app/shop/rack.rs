@@ -315,8 +315,7 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut RackBench, commands: &mut
     });
     let blemishes = form.board.blemishes.len();
     if blemishes > 0 {
-        let words =
-            format!("{} kept with it", crate::app::words::count(blemishes, "blemish is", "blemishes are"));
+        let words = format!("{} kept with it", crate::words::count(blemishes, "blemish is", "blemishes are"));
         ui.label(RichText::new(words).small().color(palette.faint));
     }
     let mut done = false;

@@ -1,0 +1,78 @@
+use super::{Said, compare};
+use spelk::design::DrawingUnit;
+use spelk::job::Treatment;
+use spelk::proof::overhang::FeedSide;
+use spelk::proof::price::PriceItem;
+use spelk::proof::sizes::RowKind;
+use spelk::proof::{FindingKind, Severity};
+use spelk::relief::PathKind;
+use spelk::shop::{BlemishKind, Check, FeetRule, MachinePart};
+use spelk::units::LengthUnit;
+
+/// A line for every kind of a type, by each of its methods.
+macro_rules! names {
+    ($said:ident, $kinds:expr, $($type:ident :: $method:ident),+) => {
+        for kind in $kinds {
+            $($said.line(&format!("{}({kind:?})", stringify!($type::$method)), $type::$method(kind));)+
+        }
+    };
+}
+
+#[test]
+fn labels() {
+    let mut said = Said::default();
+    names!(said, LengthUnit::ALL, LengthUnit::label);
+    names!(said, DrawingUnit::ALL, DrawingUnit::label, DrawingUnit::words);
+    names!(said, BlemishKind::ALL, BlemishKind::label, BlemishKind::named);
+    names!(said, [MachinePart::Name], MachinePart::label);
+    names!(said, MachinePart::NUMBERS, MachinePart::label);
+    names!(said, FeetRule::ALL, FeetRule::label);
+    names!(said, Check::ALL, Check::label, Check::how);
+    names!(said, Treatment::ALL, Treatment::label, Treatment::meaning);
+    names!(said, [Severity::Sound, Severity::Chancy, Severity::Unsound], Severity::label);
+    names!(said, FINDINGS, FindingKind::label);
+    names!(said, [FeedSide::Infeed, FeedSide::Outfeed], FeedSide::label);
+    names!(said, PRICE_ITEMS, PriceItem::label);
+    names!(said, [RowKind::Picked, RowKind::LeastSound, RowKind::LargestForBoard], RowKind::label);
+    names!(said, PATHS, PathKind::label);
+    compare("labels", &said);
+}
+
+const FINDINGS: [FindingKind; 17] = [
+    FindingKind::BoardShort,
+    FindingKind::BoardNarrow,
+    FindingKind::BoardThin,
+    FindingKind::MachineLimit,
+    FindingKind::CutterLimit,
+    FindingKind::ThinWall,
+    FindingKind::BlockedGroove,
+    FindingKind::ShallowGroove,
+    FindingKind::SnipeZone,
+    FindingKind::Blemish,
+    FindingKind::SensingStrip,
+    FindingKind::ThicknessLeft,
+    FindingKind::Warp,
+    FindingKind::Overhang,
+    FindingKind::Unseen,
+    FindingKind::LostTip,
+    FindingKind::NotChecked,
+];
+
+const PRICE_ITEMS: [PriceItem; 13] = [
+    PriceItem::Wood,
+    PriceItem::Machine,
+    PriceItem::CutterWear,
+    PriceItem::Bench,
+    PriceItem::Finish,
+    PriceItem::Cost,
+    PriceItem::Margin,
+    PriceItem::Minimum,
+    PriceItem::RoundingUp,
+    PriceItem::BeforeTax,
+    PriceItem::Tax,
+    PriceItem::CashRounding,
+    PriceItem::Total,
+];
+
+const PATHS: [PathKind; 5] =
+    [PathKind::ClearingAlong, PathKind::ClearingAcross, PathKind::Outline, PathKind::Vee, PathKind::Pierced];
