@@ -44,7 +44,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let mut job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     let factor = job.factor();
     if let Some(what) = args.mended {
         let measured = measure(&job);
@@ -53,8 +53,8 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     let path = &args.output;
     match ending.as_str() {
         // An outline is asked for its size alone.
-        "svg" => write_file(path, outline_svg(&job.design, job.factor()).as_bytes())?,
-        "dxf" => write_file(path, outline_dxf(&job.design, job.factor()).as_bytes())?,
+        "svg" => write_file(path, outline_svg(job.design(), job.factor()).as_bytes())?,
+        "dxf" => write_file(path, outline_dxf(job.design(), job.factor()).as_bytes())?,
         ending => write_proofed(&job, ending, args.job.unit.into(), path)?,
     }
     print_out(&format!("{}\n", path.display()))?;

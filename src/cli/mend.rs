@@ -48,12 +48,12 @@ pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
     let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     let measured = measure(&job);
     let ratings = rate(&job, &measured);
     let factor = job.factor();
     let mended = mend(&job, &measured, &ratings, factor, args.what.into());
-    write_file(&args.output, outline_svg(&mended.job.design, factor).as_bytes())?;
+    write_file(&args.output, outline_svg(mended.job.design(), factor).as_bytes())?;
     let mut text = format!("{}\n", mended.words());
     if !mended.reshaped.is_empty() {
         let names = mended.reshaped.join(", ");

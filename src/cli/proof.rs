@@ -297,7 +297,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     clock.begin(Stage::Measure);
     let measured = measure(&job);
     clock.begin(Stage::Proof);
@@ -333,8 +333,8 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
 
 /// Draws the board to a PNG file.
 pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
-    let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
-    let photo = match &job.board.photo {
+    let view = picture::page_view(job.board(), PICTURE_WIDTH, unit, picture::Theme::Light);
+    let photo = match &job.board().photo {
         None => None,
         Some(marked) => match Photo::open(Path::new(&marked.file)) {
             Ok(photo) => Some(photo),
@@ -552,7 +552,7 @@ impl JobArgs {
         {
             for setting in settings {
                 let (index, value) = of_element(job, option, "", setting)?;
-                let treatment = job.carvings[index].treatment;
+                let treatment = job.carvings()[index].treatment;
                 let idle = match treatment {
                     Treatment::Relief => "it stands, and the ground round it goes by --depth and --cutter",
                     Treatment::Left => "it is not carved",
@@ -562,7 +562,7 @@ impl JobArgs {
                 if value != USUAL {
                     eprintln!(
                         "spelk: note: {option} does nothing for '{}': {idle}",
-                        job.design.elements[index].name
+                        job.design().elements[index].name
                     );
                 }
             }
@@ -579,7 +579,7 @@ fn of_element<'a>(job: &Job, option: &str, what: &str, setting: &'a str) -> anyh
     // A name may hold an equals sign; a value never does.
     let (name, value) =
         setting.rsplit_once('=').ok_or_else(|| anyhow!("{option}: '{setting}' is not NAME={what}"))?;
-    let elements = || job.design.elements.iter().map(|element| element.name.as_str());
+    let elements = || job.design().elements.iter().map(|element| element.name.as_str());
     let index = elements().position(|known| known == name).ok_or_else(|| {
         let names: Vec<&str> = elements().collect();
         anyhow!("{option}: the design has no element '{name}'; it has {}", names.join(", "))

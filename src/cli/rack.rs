@@ -52,7 +52,7 @@ pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
         return Ok(ExitCode::SUCCESS);
     }
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     let boards = args.boards()?;
     let measured = measure(&job);
     let rows = rack(&job, &measured, &boards, &shop)?;

@@ -97,7 +97,7 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
         What::Coupon if args.file.is_none() => args.job.job_without_design(&shop)?,
         _ => args.job.job(args.file.as_deref(), &shop)?,
     };
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     if let Some(remark) = &args.remark {
         job.remark.clone_from(remark);
     }
@@ -134,9 +134,9 @@ fn words(what: What, job: &Job, path: &Path) -> String {
         What::Bench => "Bench sheet",
         What::Template => "Template",
         What::Handout => "Handout",
-        What::Coupon => return format!("Coupon for {}: {}", job.cutter.name, path.display()),
+        What::Coupon => return format!("Coupon for {}: {}", job.cutter().name, path.display()),
     };
-    format!("{what} for {}: {}", job.design.name, path.display())
+    format!("{what} for {}: {}", job.design().name, path.display())
 }
 
 impl SheetCommand {

@@ -57,7 +57,7 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     let unit: LengthUnit = args.job.unit.into();
     let wanted = parse_sizes(&args.sizes, unit).context("--sizes")?;
     let measured = measure(&job);

@@ -106,8 +106,8 @@ pub struct BoardNeeded {
 /// Fits the design at `factor` to the board.
 pub fn fit(job: &Job, factor: f64) -> Fit {
     let frame = job.frame_on_board();
-    let (largest_factor, decided_by) = job.largest_for(frame, job.ends);
-    let (turned_factor, _) = job.largest_for(dvec2(frame.y, frame.x), job.ends);
+    let (largest_factor, decided_by) = job.largest_for(frame, job.ends());
+    let (turned_factor, _) = job.largest_for(dvec2(frame.y, frame.x), job.ends());
     let takes = |largest: f64| largest > 0.0 && factor <= largest * (1.0 + ROUNDING);
     let outcome = if takes(largest_factor) {
         if overlaps(job, factor).is_empty() { FitOutcome::Fits } else { FitOutcome::Misplaced }
@@ -147,12 +147,12 @@ fn offers(job: &Job, factor: f64, fit: &Fit, needed: BoardNeeded) -> Vec<Offer> 
         offers.push(Offer::Grow { factor: fit.largest_factor });
     }
     if beyond(fit.turned_factor, fit.largest_factor) {
-        offers.push(Offer::Turn { turn: job.turn.next(), factor: fit.turned_factor });
+        offers.push(Offer::Turn { turn: job.turn().next(), factor: fit.turned_factor });
     }
     if !fits && fit.largest_factor > 0.0 && beyond(factor, fit.largest_factor) {
         offers.push(Offer::Shrink { factor: fit.largest_factor });
     }
-    if !fits && job.ends == Ends::Held {
+    if !fits && job.ends() == Ends::Held {
         let (free, _) = job.largest_for(job.frame_on_board(), Ends::Free);
         if beyond(free, fit.largest_factor) {
             offers.push(Offer::SkipAllowance { factor: free, step: Step::of(job).height() });
@@ -161,7 +161,7 @@ fn offers(job: &Job, factor: f64, fit: &Fit, needed: BoardNeeded) -> Vec<Offer> 
     if !fits && fit.outcome != FitOutcome::Misplaced {
         offers.push(Offer::TakeBoard(needed));
     }
-    let (board, machine) = (&job.board, &job.machine);
+    let (board, machine) = (job.board(), job.machine());
     if falls_short(board.length, machine.shortest)
         || falls_short(board.width, machine.narrowest)
         || falls_short(board.thickness, machine.thinnest)
@@ -257,7 +257,7 @@ pub fn board_needed(job: &Job, factor: f64) -> BoardNeeded {
     let frame = job.frame_on_board() * factor;
     let length = Mm::new(frame.x) + surround.left + surround.right;
     let width = Mm::new(frame.y) + surround.side * 2.0;
-    let thickness = super::floor_needs(job).max(job.machine.thinnest);
+    let thickness = super::floor_needs(job).max(job.machine().thinnest);
     BoardNeeded {
         length,
         width,
@@ -280,7 +280,7 @@ pub fn draw_for_words(job: &Job, unit: LengthUnit) -> String {
         return "This board has no room between allowance and margins: nothing can be drawn for it"
             .to_owned();
     }
-    let depth = job.board.thickness - FLOOR_LEFT;
+    let depth = job.board().thickness - FLOOR_LEFT;
     let deep =
         if depth > Mm::ZERO { format!(", and no deeper than {}", unit.show(depth)) } else { String::new() };
     format!(
@@ -328,12 +328,12 @@ pub enum BoardSide {
 /// The sides on which a typed or dragged place leaves too little board. Empty for the other placements,
 /// which keep their distance wherever the size allows it.
 pub fn overlaps(job: &Job, factor: f64) -> Vec<Overlap> {
-    if !matches!(job.at, Placement::At { .. }) {
+    if !matches!(job.at(), Placement::At { .. }) {
         return Vec::new();
     }
     let surround = Surround::of(job);
     let low = job.corner(factor);
-    let board = dvec2(job.board.length.get(), job.board.width.get());
+    let board = dvec2(job.board().length.get(), job.board().width.get());
     let beyond = board - (low + job.frame_on_board() * factor);
     // A place read back from its own typed millimetres may be off by their last bits.
     let slack = ROUNDING * board.max_element();
@@ -353,7 +353,7 @@ pub fn overlaps(job: &Job, factor: f64) -> Vec<Overlap> {
 /// end meets the reference (lower) edge, x along the board, y up.
 pub fn board_from_design(job: &Job, factor: f64) -> DAffine2 {
     let frame = job.frame_box();
-    let turn = DMat2::from_cols(job.turn.of(DVec2::X), job.turn.of(DVec2::Y));
+    let turn = DMat2::from_cols(job.turn().of(DVec2::X), job.turn().of(DVec2::Y));
     // Turning carries the frame off its corner; this is where its lowest and leftmost come to lie.
     let low = (turn * frame.size()).min(DVec2::ZERO);
     DAffine2::from_translation(job.corner(factor) - low * factor)

@@ -9,7 +9,7 @@ use glam::{DAffine2, DVec2};
 /// carved in relief. What stands in it, and what lies beyond the board, is for the caller to take off.
 /// `O(n log n)` in points of the design.
 pub fn ground(job: &Job, factor: f64) -> Vec<DVec2> {
-    let elements = job.design.elements.iter().zip(job.treatments());
+    let elements = job.design().elements.iter().zip(job.treatments());
     let relief = elements.filter(|(_, treatment)| *treatment == Treatment::Relief);
     let points: Vec<DVec2> = relief
         .flat_map(|(element, _)| element.region.rings().filter(|ring| !ring.hole))
@@ -31,8 +31,8 @@ pub fn round<'a>(
 ) -> Vec<DVec2> {
     let on_board = |&point: &DVec2| board_from_design.transform_point2(point);
     let hull = convex_hull(points.into_iter().map(on_board).collect());
-    match job.frame {
-        Frame::Page if hull.len() >= 3 && job.design.page.is_some() => {
+    match job.frame() {
+        Frame::Page if hull.len() >= 3 && job.design().page.is_some() => {
             job.frame_box().corners().iter().map(on_board).collect()
         }
         Frame::Page | Frame::Outline => grown_hull(&hull, job.ground_reach().get()),

@@ -116,7 +116,7 @@ fn design_findings(job: &Job, measured: &Measured, ratings: &Ratings, factor: f6
     let mut found = Vec::new();
     let levels = measured.levels().iter().zip(&ratings.levels).enumerate();
     for (index, (level, rated)) in levels {
-        let rule = Rule { limits: &ratings.limits, measured, design: &job.design, level: index };
+        let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: index };
         let at_size = AtSize { job, rule, level: level.kind(), factor };
         let walls = level.walls.features(&rated.walls.thin_at(factor));
         let grooves = level.grooves.features(&rated.grooves.thin_at(factor));
@@ -129,8 +129,8 @@ fn design_findings(job: &Job, measured: &Measured, ratings: &Ratings, factor: f6
 
 /// What is carved for nothing: chancy, since two elements may be meant as one.
 fn unseen_finding(job: &Job, unseen: Unseen) -> Finding {
-    let [element, around] = [unseen.element, unseen.around].map(|index| &job.design.elements[index]);
-    let stands = job.carvings[unseen.element].treatment.stands();
+    let [element, around] = [unseen.element, unseen.around].map(|index| &job.design().elements[index]);
+    let stands = job.carvings()[unseen.element].treatment.stands();
     let none = Mm::ZERO;
     Finding {
         id: format!("unseen-{}", unseen.element + 1),
@@ -187,7 +187,7 @@ fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, thin: Vec<Findi
         shrink_to: (too_large && fit.largest_factor > 0.0).then_some(fit.largest_factor),
         fits_turned: fit.outcome == FitOutcome::FitsTurned,
         fits_ends_free: (too_large || fit.outcome == FitOutcome::NoRoom) && fit::fits_ends_free(job, factor),
-        unchecked: job.board.stock.unmeasured().collect(),
+        unchecked: job.board().stock.unmeasured().collect(),
         carves: measured.carves(),
     };
     let at_size = |least: Option<f64>| least.map(|width| Mm::new(width * factor));
@@ -255,12 +255,12 @@ impl AtSize<'_> {
 
     /// The name of the element at a place of the design.
     fn element_at(&self, point: DVec2) -> Option<String> {
-        match self.job.design.elements.as_slice() {
+        match self.job.design().elements.as_slice() {
             [only] => Some(only.name.clone()),
             several => several
                 .iter()
                 .enumerate()
-                .find(|&(index, _)| self.rule.measured.locator(&self.job.design, index).contains(point))
+                .find(|&(index, _)| self.rule.measured.locator(self.job.design(), index).contains(point))
                 .map(|(_, element)| element.name.clone()),
         }
     }
@@ -330,7 +330,7 @@ fn whole_board(
         aspect,
         severity,
         id: format!("{}{name}", kind.id()),
-        at: DVec2::new(job.board.length.get(), job.board.width.get()) * 0.5,
+        at: DVec2::new(job.board().length.get(), job.board().width.get()) * 0.5,
         measured,
         limit,
         run: Mm::ZERO,
@@ -347,7 +347,7 @@ fn whole_board(
 fn board_findings(job: &Job, measured: &Measured, fit: &Fit, factor: f64) -> Vec<Finding> {
     use Aspect::{Design, TooLong, TooNarrow, TooShort, TooThick, TooThin, TooWide};
     use FindingKind::{BoardNarrow, BoardShort, BoardThin, MachineLimit};
-    let (board, machine) = (&job.board, &job.machine);
+    let (board, machine) = (job.board(), job.machine());
     let at_least = [
         (BoardShort, Design, board.length, fit.length_needed),
         (BoardNarrow, Design, board.width, fit.width_needed),
@@ -404,7 +404,7 @@ fn cutter_findings(job: &Job, measured: &Measured) -> Vec<Finding> {
             None => finding,
             Some(element) => Finding {
                 id: format!("{}-{}", finding.id, element + 1),
-                element: Some(job.design.elements[element].name.clone()),
+                element: Some(job.design().elements[element].name.clone()),
                 cutter: job.own_cutter(first).map(|cutter| cutter.name.clone()),
                 ..finding
             },
@@ -425,7 +425,7 @@ fn cutter_findings(job: &Job, measured: &Measured) -> Vec<Finding> {
 
 /// How deep the deepest floor or V is; the job's depth where there is none.
 fn deepest_floor(job: &Job) -> Mm {
-    job.deepest_floor().unwrap_or(job.depth)
+    job.deepest_floor().unwrap_or(job.depth())
 }
 
 /// The thickness a job needs for its floors: the deepest of them and the wood left under it; 0 where no floor
@@ -448,7 +448,7 @@ fn misplaced(job: &Job, factor: f64) -> Vec<Finding> {
     // Where the board is too small for this size, that is said already.
     let board = fit::board_needed(job, factor);
     let fits =
-        !fit::falls_short(job.board.length, board.length) && !fit::falls_short(job.board.width, board.width);
+        !fit::falls_short(job.board().length, board.length) && !fit::falls_short(job.board().width, board.width);
     if fits { fit::overlaps(job, factor).into_iter().map(overlap).collect() } else { Vec::new() }
 }
 
@@ -462,7 +462,7 @@ fn snipe(
     findings: &mut Vec<Finding>,
 ) -> (Vec<[Mm; 2]>, f64) {
     let zones = ends::snipe_zones(job);
-    let outline = box_on_board(job.design.outline_box(), board_from_design);
+    let outline = box_on_board(job.design().outline_box(), board_from_design);
     let (left, right) = (outline.min.x, outline.max.x);
     for (&zone, end) in zones.iter().zip([BoardEnd::Left, BoardEnd::Right]) {
         let share = ends::share_within(job, measured, factor, zone);
@@ -470,8 +470,8 @@ fn snipe(
         if to <= from {
             continue;
         }
-        let aspect = if job.machine.leads(end) { Aspect::LeadingEnd } else { Aspect::TrailingEnd };
-        let middle = DVec2::new((from + to) * 0.5, job.board.width.get() * 0.5);
+        let aspect = if job.machine().leads(end) { Aspect::LeadingEnd } else { Aspect::TrailingEnd };
+        let middle = DVec2::new((from + to) * 0.5, job.board().width.get() * 0.5);
         let length = Mm::new(to - from);
         let finding = whole_board(job, FindingKind::SnipeZone, aspect, Severity::Chancy, length, Mm::ZERO);
         let about = About::Step(step.height());
@@ -505,7 +505,7 @@ fn blemish_findings(
     under
         .into_iter()
         .map(|(index, distance)| {
-            let blemish = &job.board.blemishes[index];
+            let blemish = &job.board().blemishes[index];
             let area = box_on_board(
                 blemish.bounds().grown(blemish.clearance.get().max(0.0) + 1e-6),
                 design_from_board,
@@ -517,10 +517,10 @@ fn blemish_findings(
             let point = design_from_board.transform_point2(blemish.middle());
             let reached = |&(index, element): &(usize, &Element)| {
                 let meets = element.region.bounds().is_some_and(|bounds| bounds.meets(area));
-                let locator = || measured.locator(&job.design, index);
+                let locator = || measured.locator(job.design(), index);
                 meets && (locator().contains(point) || locator().edges_near(area).any(near))
             };
-            let met = job.design.elements.iter().enumerate().find(reached).map(|(_, element)| element);
+            let met = job.design().elements.iter().enumerate().find(reached).map(|(_, element)| element);
             let severity = match (met, blemish.kind.breaks_the_wood()) {
                 (Some(_), true) => Severity::Unsound,
                 _ => Severity::Chancy,
@@ -546,17 +546,17 @@ fn blemish_findings(
 /// What breaks the strip of the underside that the position sensor reads: blemishes anywhere along it,
 /// and cuts right through the board. `O(blemishes + elements)`.
 fn strip_findings(job: &Job, board_from_design: DAffine2) -> Vec<Finding> {
-    let strip = job.machine.sensing_strip.get();
+    let strip = job.machine().sensing_strip.get();
     if strip <= 0.0 {
         return Vec::new();
     }
-    let (length, width) = (job.board.length.get(), job.board.width.get());
-    let (low, high) = match job.machine.sensing_edge {
+    let (length, width) = (job.board().length.get(), job.board().width.get());
+    let (low, high) = match job.machine().sensing_edge {
         BoardEdge::Reference => (0.0, strip),
         BoardEdge::Far => (width - strip, width),
     };
     // Beyond the edge as well: wane is marked there.
-    let area = match job.machine.sensing_edge {
+    let area = match job.machine().sensing_edge {
         BoardEdge::Reference => Rect::new(DVec2::new(0.0, -strip), DVec2::new(length, high)),
         BoardEdge::Far => Rect::new(DVec2::new(0.0, low), DVec2::new(length, width + strip)),
     };
@@ -571,14 +571,14 @@ fn strip_findings(job: &Job, board_from_design: DAffine2) -> Vec<Finding> {
             Aspect::Design,
             Severity::Unsound,
             Mm::new(measured),
-            job.machine.sensing_strip,
+            job.machine().sensing_strip,
         )
     };
-    let from_edge = |bounds: Rect| match job.machine.sensing_edge {
+    let from_edge = |bounds: Rect| match job.machine().sensing_edge {
         BoardEdge::Reference => bounds.min.y.max(0.0),
         BoardEdge::Far => (width - bounds.max.y).max(0.0),
     };
-    let blemishes = job.board.blemishes.iter().enumerate().filter_map(|(index, blemish)| {
+    let blemishes = job.board().blemishes.iter().enumerate().filter_map(|(index, blemish)| {
         let free = from_edge(blemish.bounds());
         let breaks = blemish.distance_to_box(area) == 0.0 && free < strip;
         let about = About::Blemish(blemish.kind);
@@ -586,7 +586,7 @@ fn strip_findings(job: &Job, board_from_design: DAffine2) -> Vec<Finding> {
             finding(format!("sensing_strip-blemish-{}", index + 1), blemish.middle(), free, about, None)
         })
     });
-    let pierced = job.design.elements.iter().zip(job.treatments()).enumerate();
+    let pierced = job.design().elements.iter().zip(job.treatments()).enumerate();
     let cuts = pierced.filter(|(_, (_, treatment))| *treatment == Treatment::Pierced).filter_map(
         |(index, (element, _))| {
             let bounds = box_on_board(element.region.bounds()?, board_from_design);
@@ -612,7 +612,7 @@ fn stock_findings(job: &Job, rows: &[StockRow]) -> Vec<Finding> {
         about: About::Stock(row.clone()),
         ..board(FindingKind::Warp)
     });
-    let unmeasured: Vec<Check> = job.board.stock.unmeasured().collect();
+    let unmeasured: Vec<Check> = job.board().stock.unmeasured().collect();
     let not_checked = (!unmeasured.is_empty()).then(|| Finding {
         id: FindingKind::NotChecked.id().to_owned(),
         about: About::Unmeasured(unmeasured),
@@ -624,18 +624,18 @@ fn stock_findings(job: &Job, rows: &[StockRow]) -> Vec<Finding> {
 /// What is left under the deepest cut.
 fn thickness_left(job: &Job, measured: &Measured, rows: &[StockRow]) -> Mm {
     if !measured.carves() {
-        return job.board.thickness;
+        return job.board().thickness;
     }
     if floor_needs(job) == Mm::ZERO {
         return Mm::ZERO;
     }
-    (job.board.thickness - deepest_floor(job) - stock::depth_error(rows)).max(Mm::ZERO)
+    (job.board().thickness - deepest_floor(job) - stock::depth_error(rows)).max(Mm::ZERO)
 }
 
 /// Too little is left because of warp: a board that is too thin anyway is a finding of its own.
 fn thickness_finding(job: &Job, measured: &Measured, left: Mm) -> Option<Finding> {
     let needed = floor_needs(job);
-    let enough_as_set = needed > Mm::ZERO && !fit::falls_short(job.board.thickness, needed);
+    let enough_as_set = needed > Mm::ZERO && !fit::falls_short(job.board().thickness, needed);
     let short = measured.carves() && enough_as_set && fit::falls_short(left, FLOOR_LEFT);
     let severity = if left > Mm::ZERO { Severity::Chancy } else { Severity::Unsound };
     short.then(|| whole_board(job, FindingKind::ThicknessLeft, Aspect::Stock, severity, left, FLOOR_LEFT))
@@ -654,7 +654,7 @@ fn travel_findings(job: &Job, travel: &Travel) -> Vec<Finding> {
             FeedSide::Outfeed => Aspect::Outfeed,
         };
         // A weight that is not known may be any.
-        let share = overhang.lift.map_or(f64::INFINITY, |lift| lift / job.machine.hold_down.max(1e-9));
+        let share = overhang.lift.map_or(f64::INFINITY, |lift| lift / job.machine().hold_down.max(1e-9));
         let severity = if share > 1.0 { Severity::Chancy } else { Severity::Sound };
         (overhang.tips() && share > WORTH_TELLING).then(|| Finding {
             about: About::Overhang(overhang.clone()),

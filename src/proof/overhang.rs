@@ -74,15 +74,15 @@ impl Overhang {
 
 /// What a job's board does as it is fed at `factor`. `O(1)`.
 pub fn travel(job: &Job, factor: f64) -> Travel {
-    let length = job.board.length.get();
+    let length = job.board().length.get();
     let carved = carved_box(job, factor);
     let held = |s: f64| s.clamp(0.0, length);
     // Measured from the end that is fed first.
-    let (first, last) = match job.machine.feed {
+    let (first, last) = match job.machine().feed {
         FeedDirection::LeftFirst => (held(carved.min.x), held(carved.max.x)),
         FeedDirection::RightFirst => (held(length - carved.max.x), held(length - carved.min.x)),
     };
-    let (infeed, outfeed) = (job.machine.infeed_roller.get(), job.machine.outfeed_roller.get());
+    let (infeed, outfeed) = (job.machine().infeed_roller.get(), job.machine().outfeed_roller.get());
     Travel {
         in_front: Mm::new(length - first),
         behind: Mm::new(last),
@@ -94,7 +94,7 @@ pub fn travel(job: &Job, factor: f64) -> Travel {
 /// The board past a roller: `reach` past this one, and `other` past the other (negative while it has
 /// not come so far).
 fn overhang(job: &Job, side: FeedSide, reach: f64, other: f64) -> Overhang {
-    let span = job.machine.roller_span().get();
+    let span = job.machine().roller_span().get();
     let (reach, balance) = (reach.max(0.0), (span + other).max(0.0));
     let under_both = other >= 0.0 && span > 0.0;
     let tips = falls_short(Mm::new(balance), Mm::new(reach));

@@ -59,7 +59,7 @@ impl Found {
 pub fn find_largest(job: &Job, pitch: Mm) -> Option<Found> {
     let board = Cells::of(job, pitch)?;
     let best = |turn: Turn| board.largest(Carved::of(job, turn));
-    let [kept, turned] = [job.turn, job.turn.next()];
+    let [kept, turned] = [job.turn(), job.turn().next()];
     let (factor, turn) = match (best(kept), best(turned)) {
         (k, t) if t > k * (1.0 + HAIR) => (t, turned),
         (k, _) => (k, kept),
@@ -75,7 +75,7 @@ pub fn find_largest(job: &Job, pitch: Mm) -> Option<Found> {
 /// is one, else a quarter further. `None` where nothing is clear. `O(cells)`.
 pub fn find_at_size(job: &Job, pitch: Mm) -> Option<Found> {
     let board = Cells::of(job, pitch)?;
-    [job.turn, job.turn.next()].into_iter().find_map(|turn| {
+    [job.turn(), job.turn().next()].into_iter().find_map(|turn| {
         // A length or a width is asked for as the design lies now; that size is kept when it is turned.
         let factor = job.factor();
         let place = board.nearest_the_middle(Carved::of(job, turn), factor)?;
@@ -86,23 +86,23 @@ pub fn find_at_size(job: &Job, pitch: Mm) -> Option<Found> {
 /// The blemishes that a job's carved box reaches at `factor`, clearance included: index and how far the
 /// shape itself is from the box. Exact, not to a pitch. `O(blemishes)`.
 pub fn blemishes_under(job: &Job, factor: f64) -> Vec<(usize, f64)> {
-    if job.board.blemishes.is_empty() {
+    if job.board().blemishes.is_empty() {
         return Vec::new();
     }
     let carved = super::fit::carved_box(job, factor);
     let near = |blemish: &Blemish| blemish.distance_to_box(carved);
-    job.board
+    job.board()
         .blemishes
         .iter()
         .map(near)
         .enumerate()
         .filter(|&(index, distance)| {
             // Touching from outside is clear.
-            let clearance = job.board.blemishes[index].clearance.get();
+            let clearance = job.board().blemishes[index].clearance.get();
             if clearance > 0.0 {
                 distance < clearance - HAIR
             } else {
-                reaches_into(&job.board.blemishes[index], carved)
+                reaches_into(&job.board().blemishes[index], carved)
             }
         })
         .collect()
@@ -121,7 +121,7 @@ pub fn snapped(job: &Job, factor: f64, dragged: DVec2, reach: f64) -> DVec2 {
     let [low, high] = Surround::of(job).room(job);
     let frame = job.frame_on_board() * factor;
     let ground = DVec2::splat(job.ground_reach().get());
-    let board = dvec2(job.board.length.get(), job.board.width.get());
+    let board = dvec2(job.board().length.get(), job.board().width.get());
     let middle = job.corner_at(Placement::Middle, factor);
     let stops = [middle, low, high - frame, ground, board - frame - ground];
     let snap = |axis: usize| {
@@ -186,7 +186,7 @@ impl Cells {
         let count = |side: f64| whole((side / pitch - HAIR).ceil()).max(1);
         let (columns, rows) = (count(room.x), count(room.y));
         let mut cells = vec![false; columns * rows];
-        for blemish in &job.board.blemishes {
+        for blemish in &job.board().blemishes {
             close_cells(&mut cells, blemish, low, pitch, [columns, rows]);
         }
         let stride = columns + 1;

@@ -120,7 +120,7 @@ fn without_axes(findings: Vec<Finding>) -> Vec<Finding> {
 /// The job on one board, and the largest factor the board takes.
 fn on_board(job: &Job, entry: &RackBoard, wood: Option<&Wood>) -> Result<(Job, f64), Rejected> {
     // A place typed for one board means nothing on another.
-    let at = if matches!(job.at, Placement::At { .. }) { Placement::Middle } else { job.at };
+    let at = if matches!(job.at(), Placement::At { .. }) { Placement::Middle } else { job.at() };
     let wood = wood.unwrap_or(job.wood()).clone();
     let board = Edit::Board(Box::new(entry.board.clone()));
     let mut placed = job.with([board, Edit::Wood(Box::new(wood)), Edit::Place(at)])?;
@@ -155,7 +155,7 @@ fn row(
     wood_unknown: bool,
 ) -> RackRow {
     let needed = board_needed(&job, proof.factor);
-    let board = &job.board;
+    let board = job.board();
     let takes_it = proof.factor <= largest_factor * (1.0 + 1e-9) && draw_for(&job)[0] > Mm::ZERO;
     let finished = proof.length.get() * proof.width.get();
     let whole = board.length.get() * board.width.get();

@@ -153,7 +153,7 @@ impl SizeRow {
         };
         match self.board {
             BoardTaken::Own => {
-                let own = &self.job.board;
+                let own = self.job.board();
                 let own = format!(
                     "{} x {} x {}",
                     unit.number(own.length),
@@ -341,7 +341,7 @@ fn row(
         proof(&job, measured, &rate(&job, measured))
     };
     let needed = board_needed(&job, factor);
-    let to_buy = [needed.length, needed.width, needed.thickness.max(job.board.thickness)];
+    let to_buy = [needed.length, needed.width, needed.thickness.max(job.board().thickness)];
     let dressed = crate::shop::dressed_size(to_buy[1], to_buy[2]).map(|size| size.name);
     let minutes = time(&job);
     // Its walls and grooves are sound; where the board, the machine or an end is not, it may not say so.
@@ -373,7 +373,7 @@ pub const NOT_DRAWN: &str = "Not drawn: its board is so large that the others wo
 /// Which rows are drawn to the common scale: all but a least sound size, which nobody asked for, where its
 /// board is so large that the others would be too small to see. It is told in words.
 pub fn drawn(rows: &[SizeRow]) -> Vec<bool> {
-    let size = |row: &SizeRow| dvec2(row.job.board.length.get(), row.job.board.width.get());
+    let size = |row: &SizeRow| dvec2(row.job.board().length.get(), row.job.board().width.get());
     let asked = rows.iter().filter(|row| row.kind != RowKind::LeastSound).map(size).reduce(DVec2::max);
     let fits = |row: &SizeRow| asked.is_none_or(|asked| size(row).cmple(asked * MOST_TIMES).all());
     rows.iter().map(|row| row.kind != RowKind::LeastSound || fits(row)).collect()
@@ -382,8 +382,8 @@ pub fn drawn(rows: &[SizeRow]) -> Vec<bool> {
 /// The box round the outlines and the ground of a relief, grown a little, as far as the board goes.
 fn carved_part(job: &Job, proof: &Proof) -> Rect {
     const AROUND: f64 = 5.0;
-    let board = dvec2(job.board.length.get(), job.board.width.get());
-    let outline = job.design.outline_box().corners();
+    let board = dvec2(job.board().length.get(), job.board().width.get());
+    let outline = job.design().outline_box().corners();
     let outline = outline.map(|corner| proof.board_from_design.transform_point2(corner));
     let carved = Rect::around(outline.into_iter().chain(ground::ground(job, proof.factor)));
     let carved = carved.map_or_else(|| Rect::new(DVec2::ZERO, board), |carved| carved.grown(AROUND));

@@ -1,6 +1,6 @@
 //! What the cutters leave uncut of the carved places: every inside corner, and what is too narrow for it.
 
-use super::{Measured, PlaceLimits};
+use super::{Measured, PlaceLimits, fit};
 use crate::job::{Job, Place};
 use crate::units::Mm;
 use glam::DVec2;
@@ -51,7 +51,7 @@ pub fn uncut(job: &Job, measured: &Measured) -> Uncut {
             for spot in level.grooves.uncut(0.5 * width / factor).places {
                 let spot_area = spot.area * factor * factor;
                 if limits.common().is_none() {
-                    let place = measured.carved_at(&job.design, spot.inside);
+                    let place = measured.carved_at(job.design(), spot.inside);
                     let entered = limits.entered(place).map(Mm::get);
                     if !measured.tells_of(index, place) || entered != Some(width) {
                         continue;

@@ -110,7 +110,7 @@ impl Rung {
 pub fn coupon(job: &Job) -> Coupon {
     let limits = Limits::of(job);
     let gap = (2.0 * limits.groove.get()).max(4.0);
-    let run = (5.0 * limits.across.get()).max(3.0 * job.depth.get()).max(18.0);
+    let run = (5.0 * limits.across.get()).max(3.0 * job.depth().get()).max(18.0);
     let mut made = Maker { rungs: Vec::new(), ladders: Vec::new(), gap, run };
     // Two columns of rungs that lie along the board; to their right three rows of rungs that lie across.
     let along = made.walls(Ladder::WallsAlong, DVec2::ZERO, limits.along.get());
@@ -120,7 +120,7 @@ pub fn coupon(job: &Job) -> Coupon {
     let grooves = made.grooves(dvec2(right, across.max.y + gap), limits.groove.get());
     made.tips(Ladder::TipsAcross, dvec2(right, grooves.max.y + gap), limits.across.get());
     let caption =
-        format!("{}, {} deep, {}; grain runs left to right", job.cutter.name, job.depth, job.wood.name);
+        format!("{}, {} deep, {}; grain runs left to right", job.cutter().name, job.depth(), job.wood().name);
     made.finish(caption)
 }
 

@@ -306,11 +306,11 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
         format: FORMAT,
         version: VERSION,
         design: DesignObject {
-            name: job.design.name.clone(),
+            name: job.design().name.clone(),
             length_mm: places(drawn.x, 4),
             width_mm: places(drawn.y, 4),
-            elements: job.design.elements.len(),
-            segments: job.design.segment_count(),
+            elements: job.design().elements.len(),
+            segments: job.design().segment_count(),
         },
         size: SizeObject {
             factor: places(proof.factor, 6),
@@ -318,9 +318,9 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
             width_mm: mm(proof.width),
         },
         board: BoardObject {
-            length_mm: mm(job.board.length),
-            width_mm: mm(job.board.width),
-            thickness_mm: mm(job.board.thickness),
+            length_mm: mm(job.board().length),
+            width_mm: mm(job.board().width),
+            thickness_mm: mm(job.board().thickness),
             length_needed_mm: mm(proof.fit.length_needed),
             width_needed_mm: mm(proof.fit.width_needed),
             thickness_needed_mm: mm(needed.thickness),
@@ -351,12 +351,12 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
         placement: PlacementObject {
             x_mm: places(corner.x, 4),
             y_mm: places(corner.y, 4),
-            turn_degrees: job.turn.degrees(),
+            turn_degrees: job.turn().degrees(),
         },
         ends: EndsObject {
-            held: job.ends == Ends::Held,
-            left_allowance_mm: mm(job.machine.allowance(BoardEnd::Left)),
-            right_allowance_mm: mm(job.machine.allowance(BoardEnd::Right)),
+            held: job.ends() == Ends::Held,
+            left_allowance_mm: mm(job.machine().allowance(BoardEnd::Left)),
+            right_allowance_mm: mm(job.machine().allowance(BoardEnd::Right)),
             sniped_share: places(proof.sniped_share, 6),
             release_step_mm: mm(proof.step.release),
             sag_mm: proof.step.sag.map(mm),
@@ -407,7 +407,7 @@ fn finding_object(job: &Job, finding: &Finding, unit: LengthUnit) -> FindingObje
         cutter: finding.cutter.clone(),
         message: finding.message(unit),
         advice: finding.advice(unit),
-        accepted: job.accepted.contains(&finding.id),
+        accepted: job.accepted().contains(&finding.id),
     }
 }
 
@@ -486,9 +486,9 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
         let corner = row.job.corner(row.factor);
         RowObject {
             name: row.name.clone(),
-            length_mm: mm(row.job.board.length),
-            width_mm: mm(row.job.board.width),
-            thickness_mm: mm(row.job.board.thickness),
+            length_mm: mm(row.job.board().length),
+            width_mm: mm(row.job.board().width),
+            thickness_mm: mm(row.job.board().thickness),
             wood: row.wood.clone(),
             takes_it: row.takes_it,
             largest_factor: places(row.largest_factor, 6),
@@ -496,7 +496,7 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
             placement: PlacementObject {
                 x_mm: places(corner.x, 4),
                 y_mm: places(corner.y, 4),
-                turn_degrees: row.job.turn.degrees(),
+                turn_degrees: row.job.turn().degrees(),
             },
             offcut_mm: mm(row.offcut),
             waste: places(row.waste, 6),
@@ -597,7 +597,7 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
     let object = SizesObject {
         format: SIZES_FORMAT,
         version: VERSION,
-        design: job.design.name.clone(),
+        design: job.design().name.clone(),
         currency: prices.money.code().to_owned(),
         example_prices: prices.are_examples(),
         sizes: rows.iter().map(row).collect(),

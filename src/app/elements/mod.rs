@@ -78,7 +78,7 @@ impl App {
     pub(crate) fn handle_element(&mut self, command: ElementCommand) {
         use ElementCommand as E;
         let Some(now) = &self.now else { return };
-        let design = now.job.design.clone();
+        let design = now.job.design().clone();
         let chosen = self.view.elements.chosen_in(&design);
         let view = &mut self.view.elements;
         match command {
@@ -114,7 +114,7 @@ impl App {
                 let lettered = chosen.iter().map(|&index| &design.elements[index].name);
                 let only = design.elements.iter().take(1).map(|element| &element.name);
                 let mut names = lettered.chain(only.filter(|_| design.elements.len() == 1));
-                if let Some(name) = names.find(|name| now.job.lettering.contains_key(*name)) {
+                if let Some(name) = names.find(|name| now.job.lettering().contains_key(*name)) {
                     view.lettering = LetteringBench::editing(&now.job, name);
                 }
             }
@@ -158,6 +158,6 @@ fn choose(view: &mut ElementsView, design: &Design, element: usize, choice: Choi
 
 /// A vector on the board as one of the design, drawn size.
 pub(crate) fn design_from_board(job: &Job, [along, across]: [Mm; 2]) -> DVec2 {
-    let back = Turn::from_degrees(-job.turn.degrees()).unwrap_or_default();
+    let back = Turn::from_degrees(-job.turn().degrees()).unwrap_or_default();
     back.of(DVec2::new(along.get(), across.get())) / job.factor()
 }

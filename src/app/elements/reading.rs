@@ -119,7 +119,7 @@ impl Bench {
 impl App {
     /// What may be asked of the shown drawing.
     pub(crate) fn asks(&self) -> Option<&Asks> {
-        of_design(self.documents.asks(), &self.now.as_ref()?.job.design)
+        of_design(self.documents.asks(), self.now.as_ref()?.job.design())
     }
 
     pub(crate) fn open_outlines(&self) -> usize {
@@ -134,15 +134,15 @@ impl App {
     pub(crate) fn reload_drawing(&mut self) {
         let Some(now) = &self.now else { return };
         let is_settled = self.asks().is_some_and(|asks| asks.is_settled);
-        if let Some(drawing) = self.documents.drawing_of(&now.job.design) {
+        if let Some(drawing) = self.documents.drawing_of(now.job.design()) {
             let from = Drawn::File(drawing.path.clone());
-            self.bench.reread(from, now.job.design.clone(), now.job.reading, Why::Changed, is_settled);
+            self.bench.reread(from, now.job.design().clone(), now.job.reading(), Why::Changed, is_settled);
         }
     }
 
     pub(crate) fn handle_reading(&mut self, command: &ElementCommand) {
         let Some(now) = &self.now else { return };
-        let (design, reading) = (now.job.design.clone(), now.job.reading);
+        let (design, reading) = (now.job.design().clone(), now.job.reading());
         let Some(asks) = self.asks().cloned() else { return };
         let (options, why) = match command {
             ElementCommand::ToggleReading | ElementCommand::KeepReading => {
@@ -162,7 +162,7 @@ impl App {
                 (ReadOptions { unit: Some(*unit), ..reading }, Why::Unit)
             }
             _ => {
-                let width = now.job.cutter.shape.width_at(now.job.depth) / now.job.factor();
+                let width = now.job.cutter().shape.width_at(now.job.depth()) / now.job.factor();
                 (ReadOptions { open_as_strokes: Some(width), ..reading }, Why::Lines)
             }
         };
@@ -189,7 +189,7 @@ impl App {
             }
         };
         let Some(now) = &mut self.now else { return };
-        if !Arc::ptr_eq(&now.job.design, &before) {
+        if !Arc::ptr_eq(now.job.design(), &before) {
             return;
         }
         let name = match &from {
@@ -252,7 +252,7 @@ impl App {
             return;
         };
         let Some(now) = &self.now else { return };
-        let design = &now.job.design;
+        let design = now.job.design();
         let elements = &mut self.view.elements;
         let is_good = elements.candidates.as_ref().is_some_and(|drawn| Arc::ptr_eq(&drawn.design, design));
         if !is_good {
@@ -263,7 +263,7 @@ impl App {
             elements.candidates = Some(Candidates { design: design.clone(), rings });
         }
         let Some(candidates) = &elements.candidates else { return };
-        let board = now.job.board.area().size();
+        let board = now.job.board().area().size();
         let unit = self.view.unit;
         let modal = egui::Modal::new(egui::Id::unique("reading")).show(ctx, |ui| {
             ui.set_width(560.0);

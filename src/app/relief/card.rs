@@ -76,7 +76,7 @@ pub(crate) fn keep_up(bench: &mut Bench, last: Option<&Arc<Layers>>, wanted: &Wa
     }
     if !bench.busy(Lane::Shading) {
         let wanted = wanted.clone();
-        bench.start(Lane::Shading, Stage::Viewing, wanted.surface.of.job.design.name.clone(), move |_| {
+        bench.start(Lane::Shading, Stage::Viewing, wanted.surface.of.job.design().name.clone(), move |_| {
             let dress = Dress::of(&wanted);
             let texels = dress.coat().layers();
             Some(done(Piece::Layers(Layers { dress, texels })))

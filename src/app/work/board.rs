@@ -47,7 +47,7 @@ const SHOWN_SIDE: u32 = 1600;
 impl Bench {
     /// Looks for a clear place.
     pub(crate) fn find_place(&mut self, job: Job, wanted: Wanted) {
-        let about = job.design.name.clone();
+        let about = job.design().name.clone();
         self.start(Lane::Placing, Stage::Placing, about, move |_| {
             let found = match wanted {
                 Wanted::AtSize => find_at_size(&job, PITCH),
@@ -62,7 +62,7 @@ impl Bench {
     /// Proofs every board of the rack.
     pub(crate) fn rack(&mut self, proofed: &Proofed, boards: Vec<RackBoard>, shop: Shop) {
         let (job, measured) = (proofed.job.clone(), proofed.measured.clone());
-        let about = job.design.name.clone();
+        let about = job.design().name.clone();
         self.start(Lane::Racking, Stage::Racking, about, move |_| {
             let rows = rack(&job, &measured, &boards, &shop);
             Some(Done::Board(BoardDone::Racked(Box::new(job), rows)))

@@ -75,7 +75,7 @@ impl Source {
                 .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned()),
             Source::Bytes { name, .. } => name.clone(),
             Source::Sample { sample, .. } => sample.title.to_owned(),
-            Source::Kept { job, .. } => job.design.name.clone(),
+            Source::Kept { job, .. } => job.design().name.clone(),
             Source::Words(words) => words.lettering.words.trim().replace('\n', " "),
         }
     }
@@ -357,7 +357,7 @@ impl Bench {
 
     /// Proofs a job; what is known already is not worked out again.
     pub(crate) fn proof(&mut self, job: Job, known: Known) {
-        let about = job.design.name.clone();
+        let about = job.design().name.clone();
         self.start(Lane::Proofing, Stage::Rating, about, move |progress| {
             Some(Done::Proofed(Box::new(prove(job, known, progress)?)))
         });
@@ -373,7 +373,7 @@ impl Bench {
         photo: Option<Arc<Photo>>,
         hidden: Vec<usize>,
     ) {
-        let about = proofed.job.design.name.clone();
+        let about = proofed.job.design().name.clone();
         self.start(Lane::Painting, Stage::Painting, about, move |_| {
             let seen = (!hidden.is_empty()).then(|| proofed.paths.without(&hidden));
             let paths = seen.as_ref().unwrap_or(&proofed.paths);
@@ -384,7 +384,7 @@ impl Bench {
 
     /// Mends a job at its present size, and proofs what comes of it.
     pub(crate) fn mend(&mut self, proofed: Proofed, what: Mend) {
-        let about = proofed.job.design.name.clone();
+        let about = proofed.job.design().name.clone();
         self.start(Lane::Mending, Stage::Mending, about, move |progress| {
             Some(Done::Mended(Box::new(mended(&proofed, what, progress)?)))
         });
@@ -544,14 +544,14 @@ fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proofed> {
     let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));
     progress.enter(Stage::Rating)?;
     let proof = Arc::new(proof::proof(&job, &measured, &ratings));
-    let outline = job.design.outline_box();
-    let frame = match job.frame {
+    let outline = job.design().outline_box();
+    let frame = match job.frame() {
         Frame::Outline => outline,
-        Frame::Page => job.design.page.unwrap_or(outline),
+        Frame::Page => job.design().page.unwrap_or(outline),
     };
-    let segments = job.design.segment_count();
-    let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&job.design)));
-    let specks = known.specks.unwrap_or_else(|| job.design.specks().count);
+    let segments = job.design().segment_count();
+    let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(job.design())));
+    let specks = known.specks.unwrap_or_else(|| job.design().specks().count);
     Some(Proofed { job, measured, ratings, proof, outline, frame, segments, paths, specks })
 }
 

@@ -53,7 +53,7 @@ impl Lesson {
         let drawn =
             |width: Option<Mm>| width.filter(|width| *width > Mm::ZERO).map(|width| width / proof.factor);
         let (wall, groove) = (drawn(proof.thinnest_wall), drawn(proof.thinnest_groove));
-        let v = match job.cutter.shape {
+        let v = match job.cutter().shape {
             CutterShape::Vee { angle, tip, .. } => (angle, tip),
             CutterShape::Flat { .. } | CutterShape::Ball { .. } | CutterShape::TaperedBall { .. } => {
                 (V_ANGLE, Mm::ZERO)
@@ -65,8 +65,8 @@ impl Lesson {
             limits,
             groove: groove.unwrap_or(proof.limits.groove * GROOVE_WITHOUT_ONE),
             groove_limit: proof.limits.groove,
-            cutter: job.cutter.shape,
-            depth: job.depth,
+            cutter: job.cutter().shape,
+            depth: job.depth(),
             v,
             own: [wall.is_some(), groove.is_some()],
         }

@@ -64,7 +64,7 @@ const TRIES: [Measures; 8] = [
 /// cutter, what to check and what was found, cautions, and what to do after the carve.
 pub fn bench_pdf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetSettings) -> Vec<u8> {
     let leaf = bench_leaf(job, proof, notes, settings);
-    bound(vec![leaf], &format!("Bench sheet, {}", job.design.name), "Bench sheet", settings.paper)
+    bound(vec![leaf], &format!("Bench sheet, {}", job.design().name), "Bench sheet", settings.paper)
 }
 
 pub(super) fn bench_leaf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetSettings) -> Leaf {
@@ -91,7 +91,7 @@ fn laid_out(
     let area = body(&leaf);
     let unit = settings.unit;
     let short = SheetSettings { customer_text: String::new(), ..settings.clone() };
-    let mut y = head(&mut leaf, &short, "Bench sheet", &job.design.name);
+    let mut y = head(&mut leaf, &short, "Bench sheet", &job.design().name);
     let verdict = format!("{} {}", proof.verdict.sentence(unit), proof.verdict.advice(unit));
     y = leaf.wrapped(dvec2(area.min.x, y), verdict.trim(), measures.words, area.max.x - area.min.x, BLACK);
     y = drawing(&mut leaf, y + 1.5, job, proof, settings, measures);
@@ -200,16 +200,16 @@ impl Column {
 /// What to set up, heading by heading.
 fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<(&'static str, Vec<String>)> {
     let show = |length: Mm| unit.show(length);
-    let board = &job.board;
-    let [left, right] = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine.allowance(end));
+    let board = job.board();
+    let [left, right] = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end));
     let mut cut = vec![format!(
         "{} x {} x {}, {}",
         show(board.length),
         show(board.width),
         show(board.thickness),
-        job.wood.name
+        job.wood().name
     )];
-    cut.push(match job.ends {
+    cut.push(match job.ends() {
         Ends::Held => format!(
             "That includes {} at the left end and {} at the right for the rollers: leave them uncarved",
             show(left),
@@ -217,19 +217,19 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
         ),
         Ends::Free => "That includes no board for the rollers: the ends are free".to_owned(),
     });
-    let first = if job.machine.leads(BoardEnd::Left) { "left" } else { "right" };
+    let first = if job.machine().leads(BoardEnd::Left) { "left" } else { "right" };
     let mut lay = vec![
         "Best face up, grain along the feed".to_owned(),
         format!("Reference edge (the firm line in the drawing) against the fence, {first} end in first"),
     ];
-    if job.machine.sensing_strip > Mm::ZERO {
-        let edge = match job.machine.sensing_edge {
+    if job.machine().sensing_strip > Mm::ZERO {
+        let edge = match job.machine().sensing_edge {
             BoardEdge::Reference => "reference",
             BoardEdge::Far => "far",
         };
         lay.push(format!(
             "Keep the underside whole for {} along the {edge} edge: the sensor reads it",
-            show(job.machine.sensing_strip)
+            show(job.machine().sensing_strip)
         ));
     }
     let corner = job.corner(proof.factor);
@@ -244,7 +244,7 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
             show(proof.length),
             show(proof.width),
             trimmed(proof.factor * 100.0, 2),
-            match job.turn.degrees() {
+            match job.turn().degrees() {
                 0 => String::new(),
                 degrees => format!(", turned by {degrees}\u{b0}"),
             }
@@ -258,7 +258,7 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
         ("Ends", ends(job, proof, unit)),
         ("Support", support(job, proof, unit)),
         ("Expected time at the machine", vec![time_words(notes.minutes)]),
-        ("Remark", remark(&job.remark)),
+        ("Remark", remark(job.remark())),
     ]
 }
 
@@ -280,8 +280,8 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
     let mut lines = Vec::new();
     for (number, one) in (1..).zip(&uses) {
         let depths = depths(job, one);
-        let deepest = depths.last().map_or(job.board.thickness, |(depth, _)| *depth);
-        let pass = Mm::new(job.clearing.pass_depth(one.cutter));
+        let deepest = depths.last().map_or(job.board().thickness, |(depth, _)| *depth);
+        let pass = Mm::new(job.clearing().pass_depth(one.cutter));
         let passes = (deepest / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
         let passes = if passes > 1.0 {
             format!("in {} passes of up to {}", trimmed(passes, 0), unit.show(pass))
@@ -310,7 +310,7 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
         }
     }
     if job.has(Treatment::Pierced) {
-        lines.push(format!("What is cut through goes {} deep", unit.show(job.board.thickness)));
+        lines.push(format!("What is cut through goes {} deep", unit.show(job.board().thickness)));
     }
     lines
 }
@@ -333,7 +333,7 @@ fn depths<'a>(job: &'a Job, one: &CutterUse<'_>) -> Vec<(Mm, Vec<&'a str>)> {
 }
 
 fn ends(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
-    vec![match job.ends {
+    vec![match job.ends() {
         Ends::Held => "Held: the board stays under both rollers for the whole carve".to_owned(),
         Ends::Free if proof.sniped_share == 0.0 => {
             "Free: the design lies clear of the stretches that may be sniped".to_owned()
@@ -379,7 +379,7 @@ fn support(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
 
 /// An item of the bench list: whether it was measured, and what or how.
 fn stock_line(job: &Job, check: Check, unit: LengthUnit) -> (bool, String) {
-    let stock = &job.board.stock;
+    let stock = &job.board().stock;
     let name = check.label();
     let measured = match check {
         Check::Planed => stock.planed.map(|planed| match planed {
@@ -411,7 +411,7 @@ fn findings(
     if grave.is_empty() {
         column.line(leaf, "Nothing that is chancy or unsound", BLACK);
     }
-    let accepted = |finding: &&&Finding| job.accepted.contains(&finding.id);
+    let accepted = |finding: &&&Finding| job.accepted().contains(&finding.id);
     // What was accepted is on the sheet for certain.
     if grave.iter().any(|finding| finding.aspect == Aspect::Design) {
         column.line(leaf, "Places are from the left end and the reference edge", DARK);
@@ -426,7 +426,7 @@ fn findings(
         if shown >= measures.findings && bottom > down_to {
             break;
         }
-        column.boxed(leaf, job.accepted.contains(&finding.id), &words);
+        column.boxed(leaf, job.accepted().contains(&finding.id), &words);
         shown += 1;
     }
     if ordered.len() > shown {
@@ -450,7 +450,7 @@ fn drawing(
     const BESIDE: f64 = 15.0;
     const BELOW: f64 = 15.0;
     let area = body(leaf);
-    let (length, width) = (job.board.length.get(), job.board.width.get());
+    let (length, width) = (job.board().length.get(), job.board().width.get());
     let room = area.max.x - area.min.x - BESIDE;
     let scale = (room / length).min(measures.drawing / width);
     let corner = dvec2(area.min.x + BESIDE, top + width * scale);
@@ -510,7 +510,7 @@ fn dimension(
 
 /// Which end goes in first.
 fn feed_arrow(leaf: &mut Leaf, job: &Job, corner: DVec2, long: f64) {
-    let leads_left = job.machine.leads(BoardEnd::Left);
+    let leads_left = job.machine().leads(BoardEnd::Left);
     let words = "grain and feed, this end first";
     let y = corner.y + 13.0;
     let half = face::width(words, 2.6) / 2.0;

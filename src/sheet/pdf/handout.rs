@@ -58,7 +58,7 @@ fn figures_leaf(
     let mut leaf = settings.paper.leaf(false);
     let area = body(&leaf);
     let room = area.size().x;
-    let mut y = head(&mut leaf, settings, TITLE, &job.design.name);
+    let mut y = head(&mut leaf, settings, TITLE, &job.design().name);
     let rule = "A design that is sound at one size can fail at a smaller one. Scaling multiplies every width \
                 in it. What a cutter and a wood need stays where it is: the limit does not move, the wall does.";
     y = leaf.wrapped(dvec2(area.min.x, y), rule, WORDS, room, BLACK) + 1.0;

@@ -35,7 +35,7 @@ pub enum TemplateError {
 /// The design at its finished size, as it lies on the board, as a PDF to cut out and tape to the wood:
 /// pages overlap by 10 mm and have crosses that lie on each other.
 pub fn template_pdf(job: &Job, proof: &Proof, settings: &SheetSettings) -> Result<Vec<u8>, TemplateError> {
-    let what = format!("Template, {}", job.design.name);
+    let what = format!("Template, {}", job.design().name);
     Ok(bound(template_leaves(job, proof, settings)?, &what, "Template", settings.paper))
 }
 
@@ -44,7 +44,7 @@ pub(super) fn template_leaves(
     proof: &Proof,
     settings: &SheetSettings,
 ) -> Result<Vec<Leaf>, TemplateError> {
-    let design = job.design.outline_box();
+    let design = job.design().outline_box();
     let on_board = Rect::new(
         proof.board_from_design.transform_point2(design.min),
         proof.board_from_design.transform_point2(design.max),
@@ -54,7 +54,7 @@ pub(super) fn template_leaves(
     let show = |length: f64| settings.unit.show(Mm::new(length));
     let words = format!(
         "{}: true size, {} x {}. The long broken lines cross its middle, {} from the board's left end and {} from its reference edge (below).",
-        job.design.name,
+        job.design().name,
         settings.unit.number(Mm::new(on_board.size().x)),
         show(on_board.size().y),
         show(on_board.center().x),
@@ -70,7 +70,7 @@ pub(super) fn template_leaves(
             let [a, b] = [a, b].map(|point| paper_from_board.transform_point2(point));
             leaf.line(a, b, Pen::new(0.12, GRAY).dashed(6.0, 1.5));
         }
-        for (element, treatment) in job.design.elements.iter().zip(job.treatments()) {
+        for (element, treatment) in job.design().elements.iter().zip(job.treatments()) {
             let shape = outline(&element.region, paper_from_board * proof.board_from_design);
             let pen = Pen::new(0.22, BLACK);
             leaf.outline(shape, if treatment == Treatment::Left { pen.dashed(2.0, 1.2) } else { pen });
@@ -157,7 +157,7 @@ fn key(coupon: &Coupon, job: &Job, settings: &SheetSettings) -> Leaf {
         format!("Thinnest whole wall across the grain: ____________ {unit}"),
         format!(
             "Carved on: ____________   by: ____________________   moisture: ______ %   depth set: {}",
-            settings.unit.show(job.depth)
+            settings.unit.show(job.depth())
         ),
     ] {
         y += WORDS;
