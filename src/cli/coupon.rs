@@ -1,7 +1,8 @@
 //! `spelk coupon`: a test piece to find the shop's own limit.
 
+use super::job_args::JobArgs;
 use super::print_out;
-use super::proof::{JobArgs, tell};
+use super::tell;
 use super::write_file;
 use crate::sheet::coupon::{Ladder, Rung, coupon, key_svg};
 use crate::sheet::outline::outline_svg;

@@ -1,7 +1,9 @@
 //! `spelk export`: files for whatever comes next.
 
+use super::board_picture::draw;
+use super::job_args::JobArgs;
 use super::mend::What;
-use super::proof::{JobArgs, draw, tell};
+use super::tell;
 use super::{print_out, write_file};
 use crate::job::Job;
 use crate::proof::mend::mend;

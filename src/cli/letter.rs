@@ -1,7 +1,8 @@
 //! `spelk letter`: words to a drawing.
 
+use super::job_args::Unit;
 use super::print_out;
-use super::proof::{Unit, tell};
+use super::tell;
 use super::write_file;
 use crate::design::face::{BUILT_IN, Fonts};
 use crate::design::lettering::{Align, Lettering, TACTILE_NOT_MEASURED, TACTILE_SOURCE, TactileCheck};

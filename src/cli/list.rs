@@ -18,7 +18,7 @@ pub(super) struct ListArgs {
     json: bool,
     /// Unit of the lengths shown
     #[arg(long, value_enum, default_value = "mm")]
-    unit: super::proof::Unit,
+    unit: super::job_args::Unit,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -32,7 +32,7 @@ enum What {
 
 pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
     let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    super::proof::tell(&notices);
+    super::tell(&notices);
     if args.json {
         let list = match args.what {
             What::Woods => serde_json::to_string_pretty(&shop.woods),

@@ -1,7 +1,8 @@
 //! `spelk mend`: thicken thin walls or widen blocked grooves, and write the outline.
 
+use super::job_args::JobArgs;
 use super::print_out;
-use super::proof::{JobArgs, tell};
+use super::tell;
 use super::write_file;
 use crate::proof::mend::{Mend, mend};
 use crate::proof::{measure, rate};

@@ -3,8 +3,10 @@
 //! Standard output is the result, standard error is progress and errors. Exit status: 0 sound or
 //! chancy, 1 unsound, 2 could not proof.
 
+mod board_picture;
 mod coupon;
 mod export;
+mod job_args;
 mod letter;
 mod list;
 mod manual;
@@ -16,6 +18,8 @@ mod sheet;
 mod sizes;
 mod timings;
 
+use crate::notice::Notice;
+use crate::sheet::text;
 use crate::whole_file;
 use anyhow::Context as _;
 use clap::{Parser, Subcommand};
@@ -129,5 +133,12 @@ fn print_out(text: &str) -> anyhow::Result<()> {
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
         result => Ok(result?),
+    }
+}
+
+/// Notices go to standard error, so that the result stands alone on standard output.
+pub(super) fn tell(notices: &[Notice]) {
+    for notice in notices {
+        eprintln!("spelk: note: {}", text::notice_text(notice));
     }
 }

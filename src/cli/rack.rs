@@ -1,6 +1,7 @@
 //! `spelk rack`: which board of the rack takes this design? And what is on it.
 
-use super::proof::{JobArgs, tell};
+use super::job_args::JobArgs;
+use super::tell;
 use super::{UNSOUND, print_out};
 use crate::proof::{Severity, measure, rack::rack};
 use crate::sheet::{json, text};

@@ -1,9 +1,9 @@
 //! `spelk relief`: the surface the cutter will leave, as a picture and as an STL file.
 
+use super::job_args::JobArgs;
 use super::print_out;
-use super::proof::{JobArgs, cutter_of, tell};
+use super::tell;
 use super::write_file;
-use crate::job::{Clearing, ClearingDirection};
 use crate::proof::{measure, proof, rate};
 use crate::relief::shade::{Camera, Look, glows, shaded};
 use crate::relief::{HeightField, NEVER, NOT_SIMULATED, field, mesh, plan, time};
@@ -12,7 +12,7 @@ use crate::sheet::text::time_text;
 use crate::shop::Shop;
 use crate::units::{LengthUnit, Mm, parse_length};
 use anyhow::{Context as _, anyhow, bail};
-use clap::{Args, ValueEnum};
+use clap::Args;
 use std::fmt::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -54,72 +54,6 @@ pub(super) struct ReliefArgs {
     pixels: u32,
     #[command(flatten)]
     job: JobArgs,
-}
-
-/// How places are cleared.
-#[derive(Debug, Args)]
-pub(super) struct ClearingArgs {
-    /// A larger cutter that clears first, by id (see spelk list cutters)
-    #[arg(long, value_name = "ID")]
-    clearing_cutter: Option<String>,
-    /// Which way clearing lines run
-    #[arg(long, value_enum, value_name = "WAY")]
-    clearing: Option<WayArg>,
-    /// From one clearing line to the next, per cent of the cutter's diameter
-    #[arg(long, value_name = "PER CENT")]
-    stepover: Option<f64>,
-    /// The deepest cut in one pass, per cent of the cutter's diameter
-    #[arg(long, value_name = "PER CENT")]
-    pass_depth: Option<f64>,
-    /// Length and height of the bridges that hold what is cut out, as in 6mmx1.5mm; 0 for none
-    #[arg(long, value_name = "LxH")]
-    bridge: Option<String>,
-}
-
-#[derive(Clone, Copy, Debug, ValueEnum)]
-enum WayArg {
-    /// Along the board
-    Along,
-    /// Across it
-    Across,
-}
-
-impl ClearingArgs {
-    pub(super) fn fill(&self, clearing: &mut Clearing, shop: &Shop, unit: LengthUnit) -> anyhow::Result<()> {
-        if let Some(id) = &self.clearing_cutter {
-            clearing.cutter = Some(cutter_of(shop, "--clearing-cutter", id)?);
-        }
-        match self.clearing {
-            Some(WayArg::Along) => clearing.direction = ClearingDirection::Along,
-            Some(WayArg::Across) => clearing.direction = ClearingDirection::Across,
-            None => {}
-        }
-        let share = |option: &str, per_cent: f64, most: f64| {
-            if per_cent > 0.0 && per_cent <= most {
-                Ok(per_cent / 100.0)
-            } else {
-                Err(anyhow!("{option}: it must be over 0 and up to {most} %, not {per_cent}"))
-            }
-        };
-        if let Some(stepover) = self.stepover {
-            clearing.stepover = Some(share("--stepover", stepover, 100.0)?);
-        }
-        if let Some(pass_depth) = self.pass_depth {
-            clearing.pass_depth = Some(share("--pass-depth", pass_depth, 1000.0)?);
-        }
-        if let Some(bridge) = &self.bridge {
-            let part = |text: &str| parse_length(text, unit).context("--bridge");
-            match bridge.trim().split_once(['x', 'X']) {
-                Some((length, height)) => {
-                    clearing.bridge.length = part(length)?;
-                    clearing.bridge.height = part(height)?;
-                }
-                None if part(bridge)? == Mm::ZERO => clearing.bridge.length = Mm::ZERO,
-                None => bail!("--bridge: '{bridge}' is not LxH, as in 6mmx1.5mm, or 0"),
-            }
-        }
-        Ok(())
-    }
 }
 
 pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {

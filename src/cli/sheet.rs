@@ -1,9 +1,10 @@
 //! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
-use super::proof::{JobArgs, tell};
+use super::job_args::JobArgs;
+use super::tell;
 use super::write_file;
 use super::{UNSOUND, print_out};
-use crate::job::Job;
+use crate::job::{Edit, EditKind, Job};
 use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
 use crate::sheet::coupon::coupon;
@@ -12,6 +13,7 @@ use crate::shop::Shop;
 use crate::units::LengthUnit;
 use anyhow::{Context as _, anyhow};
 use clap::{Args, ValueEnum};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -99,7 +101,7 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
     };
     tell(&job.design().notices);
     if let Some(remark) = &args.remark {
-        job.remark.clone_from(remark);
+        job.apply(Edit::Remark(remark.clone()))?;
     }
     tell(pdf::missing_notice(&settings, &job, &[]).as_slice());
     let mut severity = Severity::Sound;
@@ -143,17 +145,18 @@ impl SheetCommand {
     /// What was accepted goes over what the job says.
     fn accept(&self, job: &mut Job, proof: &Proof) -> anyhow::Result<()> {
         if !self.accept.is_empty() {
-            job.accepted.clear();
+            job.apply(Edit::KeepAccepted(BTreeSet::new()))?;
         }
         for wanted in &self.accept {
             let is = |finding: &&Finding| finding.id == *wanted || finding.kind.id() == *wanted;
-            let mut found = proof.findings.iter().filter(is).map(|finding| finding.id.clone()).peekable();
-            if found.peek().is_none() {
+            let accept = |finding: &Finding| Edit::Accept { finding: finding.id.clone(), accepted: true };
+            let found: Vec<Edit> = proof.findings.iter().filter(is).map(accept).collect();
+            if found.is_empty() {
                 return Err(anyhow!(
                     "--accept: nothing was found that is called '{wanted}'; spelk proof --json shows the kinds"
                 ));
             }
-            job.accepted.extend(found);
+            job.apply(Edit::Several(EditKind::Options, found))?;
         }
         Ok(())
     }

@@ -1,8 +1,9 @@
 //! `spelk sizes`: one design at several sizes.
 
+use super::job_args::JobArgs;
 use super::print_out;
-use super::proof::{JobArgs, tell};
 use super::sheet::SheetArgs;
+use super::tell;
 use super::write_file;
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};

@@ -21,7 +21,7 @@
 //! Version 1 had only `clearing` of these; its files are still read.
 
 use super::{
-    Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Rejected, Size, Tooling, Treatment, Turn,
+    Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Size, Tooling, Treatment, Turn,
 };
 use crate::design::lettering::Lettering;
 use crate::design::{Design, Element, ReadOptions};

@@ -2,7 +2,7 @@
 
 use crate::geometry::Rect;
 use crate::job::{Ends, Job, Placement, Side, Surround, Turn};
-use crate::shop::{BoardEnd, StockSize, dressed_size, surfaced_size};
+use crate::shop::{StockSize, dressed_size, surfaced_size};
 use crate::units::{LengthUnit, Mm};
 use glam::{DAffine2, DMat2, DVec2, dvec2};
 use serde::{Deserialize, Serialize};

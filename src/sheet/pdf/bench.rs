@@ -7,7 +7,6 @@ use crate::geometry::Rect;
 use crate::job::{CutterUse, Ends, Job, Treatment};
 use crate::proof::capitalised;
 use crate::proof::carrier::carrier;
-use crate::proof::fit;
 use crate::proof::overhang::Overhang;
 use crate::proof::sizes::time_words;
 use crate::proof::{Aspect, Finding, Proof, Severity};

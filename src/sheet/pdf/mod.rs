@@ -124,10 +124,11 @@ impl Paper {
 /// Tells of letters of a sheet that no typeface has: those of its settings, of the job's own names, and of
 /// `more`; `None` where all are there.
 pub fn missing_notice(settings: &SheetSettings, job: &Job, more: &[&str]) -> Option<Notice> {
-    let of_job = [&job.design().name, &job.wood().name, &job.cutter().name, &job.machine().name, job.remark()];
+    let (design, wood, machine) = (job.design(), job.wood(), job.machine());
+    let of_job = [&design.name, &wood.name, &job.cutter().name, &machine.name, job.remark()];
     let elements = job.design().elements.iter().map(|element| element.name.as_str());
     let words = [settings.shop_name.as_str(), &settings.customer_text].into_iter();
-    let words = words.chain(of_job.map(String::as_str)).chain(elements).chain(more.iter().copied());
+    let words = words.chain(of_job).chain(elements).chain(more.iter().copied());
     let missing = missing(&words.collect::<Vec<_>>().join(" "));
     let letters: Vec<String> = missing.iter().map(|letter| format!("'{letter}'")).collect();
     (!letters.is_empty()).then(|| {

@@ -1,0 +1,661 @@
+//! The options that set up a job, which most commands take.
+
+use super::tell;
+use crate::design::{self, DrawingUnit, ReadOptions};
+use crate::job::{
+    Clearing, ClearingDirection, Edit, EditKind, Ends, Frame, Job, Placement, Redraw, Size, Treatment, Turn, saved,
+};
+use crate::notice::Notice;
+use crate::proof::percent_down;
+use crate::proof::place::{PITCH, find_at_size, find_largest};
+use crate::sheet::photo::photo_from_board;
+use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop};
+use crate::units::{LengthUnit, Mm, parse_board, parse_length};
+use anyhow::{Context as _, anyhow, bail};
+use clap::{Args, ValueEnum};
+use glam::DVec2;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// The options that set up a job; lengths without a unit are in the unit of `--unit`.
+#[derive(Debug, Args)]
+pub(super) struct JobArgs {
+    /// Take the settings from a saved job; other options override them
+    #[arg(long, value_name = "FILE.spelk")]
+    job: Option<PathBuf>,
+    /// Length, width and thickness of the board, as in 24x6x0.75in
+    #[arg(long, value_name = "LxWxT")]
+    board: Option<String>,
+    /// Wood, by id or name (see spelk list woods)
+    #[arg(long)]
+    wood: Option<String>,
+    /// Cutter, by id (see spelk list cutters)
+    #[arg(long, value_name = "ID")]
+    cutter: Option<String>,
+    /// How deep the ground, a sunk floor or the deepest V is cut
+    #[arg(long, value_name = "D")]
+    depth: Option<String>,
+    /// How every element is carved
+    #[arg(long, value_enum)]
+    treatment: Option<TreatmentArg>,
+    /// How one element is carved; may be given for several
+    #[arg(long, value_name = "NAME=TREATMENT")]
+    element: Vec<String>,
+    /// How deep one element is cut, where that is not the job's depth; usual takes its own back; may be
+    /// given for several
+    #[arg(long, value_name = "NAME=D")]
+    element_depth: Vec<String>,
+    /// What one element is cut with, by id, where that is not the job's cutter; usual takes its own back;
+    /// may be given for several
+    #[arg(long, value_name = "NAME=ID")]
+    element_cutter: Vec<String>,
+    /// Finished width, across the board
+    #[arg(long, value_name = "W", group = "size")]
+    width: Option<String>,
+    /// Finished length, along the board
+    #[arg(long, value_name = "L", group = "size")]
+    length: Option<String>,
+    /// Times as large as drawn
+    #[arg(long, value_name = "K", group = "size")]
+    factor: Option<f64>,
+    /// As large as the board allows
+    #[arg(long, group = "size")]
+    fit: bool,
+    /// Whether the roller allowance is kept at both ends
+    #[arg(long, value_enum)]
+    ends: Option<EndsArg>,
+    /// Where on the board the design goes: middle, lower-left, lower-right, upper-left, upper-right, or
+    /// X,Y of its lower left corner from the board's lower left corner
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    at: Option<String>,
+    /// How far the design is turned, counter-clockwise: 0, 90, 180 or 270 degrees
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
+    turn: Option<i32>,
+    /// Have a place found that is clear of blemishes, snipe zones and edges: the largest size, or the
+    /// one given by --width, --length or --factor
+    #[arg(long, conflicts_with_all = ["at", "fit"])]
+    find: bool,
+    /// Board left uncarved along each long edge
+    #[arg(long, value_name = "M")]
+    margin: Option<String>,
+    /// A place to keep clear of: knot, split, hole, wane or old-carving, then circle:X,Y,DIAMETER or
+    /// rectangle:X,Y,LENGTH,WIDTH or line:X,Y,X,Y, then a clearance if wanted, as in
+    /// knot:circle:300,60,25:5; may be given for several
+    #[arg(long, value_name = "KIND:SHAPE:NUMBERS[:CLEARANCE]", allow_hyphen_values = true)]
+    blemish: Vec<String>,
+    /// A photograph of the board, to lie under the design in the picture
+    #[arg(long, value_name = "FILE", requires = "corners")]
+    photo: Option<PathBuf>,
+    /// Where the board's corners are on the photograph, in its pixels (x to the right, y down): left and
+    /// right end at the reference edge, then right and left end at the far edge
+    #[arg(long, value_name = "X,Y X,Y X,Y X,Y", requires = "photo", allow_hyphen_values = true)]
+    corners: Option<String>,
+    #[command(flatten)]
+    stock: StockArgs,
+    #[command(flatten)]
+    reading: ReadArgs,
+    #[command(flatten)]
+    clearing: ClearingArgs,
+    /// What counts as the design's size
+    #[arg(long, value_enum)]
+    frame: Option<FrameArg>,
+    /// Machine, by id (see spelk list machines)
+    #[arg(long, value_name = "ID")]
+    machine: Option<String>,
+    /// Unit of lengths shown, and of those given without one
+    #[arg(long, value_enum, default_value = "mm")]
+    pub(super) unit: Unit,
+}
+
+/// The unit lengths are read and shown in.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum Unit {
+    /// Millimetres
+    Mm,
+    /// Inches, decimal
+    In,
+    /// Inches and sixteenths
+    Sixteenth,
+    /// Inches and thirty-seconds
+    Fraction,
+    /// Inches and sixty-fourths
+    SixtyFourth,
+}
+
+impl From<Unit> for LengthUnit {
+    fn from(unit: Unit) -> LengthUnit {
+        match unit {
+            Unit::Mm => LengthUnit::Millimetres,
+            Unit::In => LengthUnit::InchDecimal,
+            Unit::Sixteenth => LengthUnit::InchSixteenth,
+            Unit::Fraction => LengthUnit::InchFraction,
+            Unit::SixtyFourth => LengthUnit::InchSixtyFourth,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum TreatmentArg {
+    /// It stands and the ground around it is lowered
+    Relief,
+    /// It is lowered to a flat floor
+    Sunk,
+    /// It is cut with a V whose depth follows the width
+    Incised,
+    /// It is cut through
+    Pierced,
+    /// It is not carved
+    Left,
+}
+
+impl From<TreatmentArg> for Treatment {
+    fn from(treatment: TreatmentArg) -> Treatment {
+        match treatment {
+            TreatmentArg::Relief => Treatment::Relief,
+            TreatmentArg::Sunk => Treatment::Sunk,
+            TreatmentArg::Incised => Treatment::Incised,
+            TreatmentArg::Pierced => Treatment::Pierced,
+            TreatmentArg::Left => Treatment::Left,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum EndsArg {
+    Held,
+    Free,
+}
+
+/// What was measured of the board at the bench; what is not given is not checked.
+#[derive(Debug, Args)]
+struct StockArgs {
+    /// Measured: greatest gap under a straightedge laid across the face
+    #[arg(long, value_name = "GAP")]
+    cup: Option<String>,
+    /// Measured: greatest gap between the face and a line end to end
+    #[arg(long, value_name = "GAP")]
+    bow: Option<String>,
+    /// Measured: greatest gap between the edge and a line end to end
+    #[arg(long, value_name = "GAP")]
+    crook: Option<String>,
+    /// Measured: how far a corner stands off a flat surface
+    #[arg(long, value_name = "GAP")]
+    twist: Option<String>,
+    /// Measured: the widest place less the narrowest
+    #[arg(long, value_name = "DIFFERENCE")]
+    unequal_width: Option<String>,
+    /// Measured: how far the reference edge stands off a square
+    #[arg(long, value_name = "GAP")]
+    off_square: Option<String>,
+    /// Whether both faces are planed
+    #[arg(long, value_enum)]
+    planed: Option<PlanedArg>,
+    /// Measured: moisture content, per cent
+    #[arg(long, value_name = "PER CENT")]
+    moisture: Option<f64>,
+}
+
+/// How a design's file is read where it leaves something open.
+#[derive(Debug, Args)]
+struct ReadArgs {
+    /// What one unit of the design is, where its file states no size
+    #[arg(long, value_enum, value_name = "UNIT")]
+    drawing_unit: Option<DrawingUnitArg>,
+    /// Join ends of outlines this far apart (DXF); 0.1 mm if not given
+    #[arg(long, value_name = "GAP")]
+    join: Option<String>,
+    /// Read outlines that do not close as strokes of this width, as a cutter run along them leaves
+    #[arg(long, value_name = "WIDTH")]
+    open_as_strokes: Option<String>,
+    /// Clean away specks and slivers too small to be meant
+    #[arg(long)]
+    clean: bool,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum DrawingUnitArg {
+    /// A millimetre
+    Mm,
+    /// A pixel, 1/96 in
+    Px,
+    /// A point, 1/72 in
+    Pt,
+    /// An inch
+    In,
+}
+
+impl ReadArgs {
+    fn open(
+        &self,
+        path: &Path,
+        unit: LengthUnit,
+        cleaning: &(dyn Fn() + Sync),
+    ) -> anyhow::Result<(Arc<design::Design>, ReadOptions)> {
+        let length = |option: &'static str, text: &Option<String>| {
+            text.as_ref().map(|text| parse_length(text, unit).context(option)).transpose()
+        };
+        let usual = ReadOptions::default();
+        let options = ReadOptions {
+            unit: self.drawing_unit.map(|unit| match unit {
+                DrawingUnitArg::Mm => DrawingUnit::Millimetre,
+                DrawingUnitArg::Px => DrawingUnit::Pixel,
+                DrawingUnitArg::Pt => DrawingUnit::Point,
+                DrawingUnitArg::In => DrawingUnit::Inch,
+            }),
+            join: length("--join", &self.join)?.unwrap_or(usual.join),
+            open_as_strokes: length("--open-as-strokes", &self.open_as_strokes)?,
+        };
+        let design = design::open_in_stages(path, &options, cleaning)
+            .with_context(|| path.display().to_string())?
+            .design;
+        let design = if self.clean { design.without_specks()? } else { design };
+        Ok((Arc::new(design), options))
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum PlanedArg {
+    Both,
+    Rough,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum FrameArg {
+    Outline,
+    Page,
+}
+
+/// How places are cleared.
+#[derive(Debug, Args)]
+struct ClearingArgs {
+    /// A larger cutter that clears first, by id (see spelk list cutters)
+    #[arg(long, value_name = "ID")]
+    clearing_cutter: Option<String>,
+    /// Which way clearing lines run
+    #[arg(long, value_enum, value_name = "DIRECTION")]
+    clearing: Option<DirectionArg>,
+    /// From one clearing line to the next, per cent of the cutter's diameter
+    #[arg(long, value_name = "PER CENT")]
+    stepover: Option<f64>,
+    /// The deepest cut in one pass, per cent of the cutter's diameter
+    #[arg(long, value_name = "PER CENT")]
+    pass_depth: Option<f64>,
+    /// Length and height of the bridges that hold what is cut out, as in 6mmx1.5mm; 0 for none
+    #[arg(long, value_name = "LxH")]
+    bridge: Option<String>,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum DirectionArg {
+    /// Along the board
+    Along,
+    /// Across it
+    Across,
+}
+
+impl ClearingArgs {
+    fn fill(&self, clearing: &mut Clearing, shop: &Shop, unit: LengthUnit) -> anyhow::Result<()> {
+        if let Some(id) = &self.clearing_cutter {
+            clearing.cutter = Some(cutter_of(shop, "--clearing-cutter", id)?);
+        }
+        match self.clearing {
+            Some(DirectionArg::Along) => clearing.direction = ClearingDirection::Along,
+            Some(DirectionArg::Across) => clearing.direction = ClearingDirection::Across,
+            None => {}
+        }
+        let share = |option: &str, per_cent: f64, most: f64| {
+            if per_cent > 0.0 && per_cent <= most {
+                Ok(per_cent / 100.0)
+            } else {
+                Err(anyhow!("{option}: it must be over 0 and up to {most} %, not {per_cent}"))
+            }
+        };
+        if let Some(stepover) = self.stepover {
+            clearing.stepover = Some(share("--stepover", stepover, 100.0)?);
+        }
+        if let Some(pass_depth) = self.pass_depth {
+            clearing.pass_depth = Some(share("--pass-depth", pass_depth, 1000.0)?);
+        }
+        if let Some(bridge) = &self.bridge {
+            let part = |text: &str| parse_length(text, unit).context("--bridge");
+            match bridge.trim().split_once(['x', 'X']) {
+                Some((length, height)) => {
+                    clearing.bridge.length = part(length)?;
+                    clearing.bridge.height = part(height)?;
+                }
+                None if part(bridge)? == Mm::ZERO => clearing.bridge.length = Mm::ZERO,
+                None => bail!("--bridge: '{bridge}' is not LxH, as in 6mmx1.5mm, or 0"),
+            }
+        }
+        Ok(())
+    }
+}
+
+impl JobArgs {
+    /// The job these options ask for.
+    pub(super) fn job(&self, file: Option<&Path>, shop: &Shop) -> anyhow::Result<Job> {
+        self.job_in_stages(file, shop, &|| ())
+    }
+
+    /// The same; calls `cleaning` once a drawing's outlines are read and their cleaning begins.
+    pub(super) fn job_in_stages(
+        &self,
+        file: Option<&Path>,
+        shop: &Shop,
+        cleaning: &(dyn Fn() + Sync),
+    ) -> anyhow::Result<Job> {
+        self.set(self.starting_job(file, cleaning)?, shop)
+    }
+
+    /// The board, wood, cutter and depth these options ask for, where the design does not matter.
+    pub(super) fn job_without_design(&self, shop: &Shop) -> anyhow::Result<Job> {
+        let job = match &self.job {
+            Some(path) => open_job(path)?,
+            None => Job::new(Arc::new(design::read("panel", ANY_DESIGN)?)),
+        };
+        self.set(job, shop)
+    }
+
+    fn set(&self, mut job: Job, shop: &Shop) -> anyhow::Result<Job> {
+        job.apply(Edit::Several(EditKind::Options, self.edits(&job, shop)?))?;
+        self.tell_idle(&job)?;
+        if self.find { Ok(self.found(job)) } else { Ok(job) }
+    }
+
+    /// What the options change about a job.
+    fn edits(&self, job: &Job, shop: &Shop) -> anyhow::Result<Vec<Edit>> {
+        let unit: LengthUnit = self.unit.into();
+        let mut edits = Vec::new();
+        let mut board = job.board().clone();
+        if let Some(text) = &self.board {
+            let size = parse_board(text, unit).context("--board")?;
+            [board.length, board.width, board.thickness] = size;
+            edits.push(Edit::BoardSize(size));
+        }
+        if let Some(id) = &self.wood {
+            let wood = shop.wood(id).ok_or_else(|| {
+                anyhow!("--wood: there is no wood '{id}'; spelk list woods shows those there are")
+            })?;
+            edits.push(Edit::Wood(Box::new(wood.clone())));
+        }
+        if let Some(id) = &self.cutter {
+            edits.push(Edit::Cutter(Box::new(cutter_of(shop, "--cutter", id)?)));
+        }
+        if let Some(id) = &self.machine {
+            let machine = shop.machine(id).ok_or_else(|| {
+                anyhow!("--machine: there is no machine '{id}'; spelk list machines shows those there are")
+            })?;
+            edits.push(Edit::Machine(Box::new(machine.clone())));
+        }
+        let length = |option: &str, text: &str| -> anyhow::Result<Mm> {
+            parse_length(text, unit).with_context(|| option.to_owned())
+        };
+        if let Some(depth) = &self.depth {
+            edits.push(Edit::Depth(length("--depth", depth)?));
+        }
+        if let Some(width) = &self.width {
+            edits.push(Edit::Size(Size::Width(length("--width", width)?)));
+        } else if let Some(along) = &self.length {
+            edits.push(Edit::Size(Size::Length(length("--length", along)?)));
+        } else if let Some(factor) = self.factor {
+            edits.push(Edit::Size(Size::Factor(factor)));
+        } else if self.fit {
+            edits.push(Edit::Size(Size::Fit));
+        }
+        edits.extend(self.ends.map(|ends| {
+            Edit::Ends(match ends {
+                EndsArg::Held => Ends::Held,
+                EndsArg::Free => Ends::Free,
+            })
+        }));
+        if let Some(at) = &self.at {
+            edits.push(Edit::Place(place(at, unit).context("--at")?));
+        }
+        if let Some(degrees) = self.turn {
+            let turn = Turn::from_degrees(degrees)
+                .ok_or_else(|| anyhow!("--turn: {degrees} is not 0, 90, 180 or 270"))?;
+            edits.push(Edit::Turn(turn));
+        }
+        if let Some(margin) = &self.margin {
+            edits.push(Edit::SideMargin(Some(length("--margin", margin)?)));
+        }
+        for text in &self.blemish {
+            edits.push(Edit::AddBlemish(blemish(text, unit).context("--blemish")?));
+        }
+        edits.extend(self.stock.edits(unit)?);
+        if let (Some(file), Some(corners)) = (&self.photo, &self.corners) {
+            let corners = corners_of(corners).context("--corners")?;
+            photo_from_board(&board, corners.map(DVec2::from_array)).context("--corners")?;
+            edits.push(Edit::Photo(Some(BoardPhoto { file: file.display().to_string(), corners })));
+        }
+        let mut clearing = job.clearing().clone();
+        self.clearing.fill(&mut clearing, shop, unit)?;
+        edits.push(Edit::Clearing(Box::new(clearing)));
+        edits.extend(self.frame.map(|frame| {
+            Edit::Frame(match frame {
+                FrameArg::Outline => Frame::Outline,
+                FrameArg::Page => Frame::Page,
+            })
+        }));
+        edits.extend(self.treatments(job, shop)?);
+        Ok(edits)
+    }
+
+    /// The job at a place that is clear, or as it was where there is none.
+    fn found(&self, job: Job) -> Job {
+        let sized = self.width.is_some() || self.length.is_some() || self.factor.is_some();
+        let found = if sized { find_at_size(&job, PITCH) } else { find_largest(&job, PITCH) };
+        if let Some(found) = found
+            && let Ok(placed) = job.with([found.edit()])
+        {
+            return placed;
+        }
+        let hint = match find_largest(&job, PITCH) {
+            Some(largest) if sized => {
+                format!("up to {} % of the drawing there is one", percent_down(largest.factor))
+            }
+            _ => "the board has no room at any size".to_owned(),
+        };
+        tell(&[Notice::left_out("no place on the board is clear for this design", hint)]);
+        job
+    }
+
+    /// The file's own job, or its design under the settings of `--job`, or under the starting ones.
+    fn starting_job(&self, file: Option<&Path>, cleaning: &(dyn Fn() + Sync)) -> anyhow::Result<Job> {
+        let settings = self.job.as_deref().map(open_job).transpose()?;
+        match (file, settings) {
+            (None, Some(settings)) => Ok(settings),
+            (None, None) => bail!("name a design (.svg, .dxf) or a saved job (.spelk)"),
+            (Some(path), None) if is_job(path) => open_job(path),
+            (Some(path), None) => {
+                let (design, reading) = self.reading.open(path, self.unit.into(), cleaning)?;
+                let starting = Job::new(design.clone());
+                Ok(starting.with([Edit::Redraw { design, reading, why: Redraw::Chosen }])?)
+            }
+            (Some(path), Some(settings)) => {
+                let (design, reading) = if is_job(path) {
+                    let job = open_job(path)?;
+                    (job.design().clone(), job.reading())
+                } else {
+                    self.reading.open(path, self.unit.into(), cleaning)?
+                };
+                Ok(settings.with([Edit::Redraw { design, reading, why: Redraw::Chosen }])?)
+            }
+        }
+    }
+
+    fn treatments(&self, job: &Job, shop: &Shop) -> anyhow::Result<Vec<Edit>> {
+        let mut edits: Vec<Edit> = self.treatment.map(|all| Edit::TreatAll(all.into())).into_iter().collect();
+        for setting in &self.element {
+            let (index, treatment) = of_element(job, "--element", "TREATMENT", setting)?;
+            let treatment = TreatmentArg::from_str(treatment, true).map_err(|_unknown| {
+                anyhow!(
+                    "--element: '{treatment}' is not a treatment; there are relief, sunk, incised, pierced and left"
+                )
+            })?;
+            edits.push(Edit::Treat { elements: vec![index], treatment: treatment.into() });
+        }
+        for setting in &self.element_depth {
+            let (index, depth) = of_element(job, "--element-depth", "D", setting)?;
+            let depth = match depth {
+                USUAL => None,
+                depth => Some(parse_length(depth, self.unit.into()).context("--element-depth")?),
+            };
+            edits.push(Edit::OwnDepth { elements: vec![index], depth });
+        }
+        for setting in &self.element_cutter {
+            let (index, id) = of_element(job, "--element-cutter", "ID", setting)?;
+            let cutter = match id {
+                USUAL => None,
+                id => Some(Box::new(cutter_of(shop, "--element-cutter", id)?)),
+            };
+            edits.push(Edit::OwnCutter { elements: vec![index], cutter });
+        }
+        Ok(edits)
+    }
+
+    /// Says which of the elements' own settings have no effect, see `Carving`.
+    fn tell_idle(&self, job: &Job) -> anyhow::Result<()> {
+        for (option, settings) in
+            [("--element-depth", &self.element_depth), ("--element-cutter", &self.element_cutter)]
+        {
+            for setting in settings {
+                let (index, value) = of_element(job, option, "", setting)?;
+                let treatment = job.carvings()[index].treatment;
+                let idle = match treatment {
+                    Treatment::Relief => "it stands, and the ground round it goes by --depth and --cutter",
+                    Treatment::Left => "it is not carved",
+                    Treatment::Pierced if option == "--element-depth" => "it is cut through the board",
+                    _ => continue,
+                };
+                if value != USUAL {
+                    eprintln!(
+                        "spelk: note: {option} does nothing for '{}': {idle}",
+                        job.design().elements[index].name
+                    );
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Takes back what an element has of its own.
+const USUAL: &str = "usual";
+
+/// The element that a setting `NAME=VALUE` is for, by its index, and the value.
+fn of_element<'a>(job: &Job, option: &str, what: &str, setting: &'a str) -> anyhow::Result<(usize, &'a str)> {
+    // A name may hold an equals sign; a value never does.
+    let (name, value) =
+        setting.rsplit_once('=').ok_or_else(|| anyhow!("{option}: '{setting}' is not NAME={what}"))?;
+    let elements = || job.design.elements.iter().map(|element| element.name.as_str());
+    let index = elements().position(|known| known == name).ok_or_else(|| {
+        let names: Vec<&str> = elements().collect();
+        anyhow!("{option}: the design has no element '{name}'; it has {}", names.join(", "))
+    })?;
+    Ok((index, value))
+}
+
+/// The cutter of this id, for an option.
+fn cutter_of(shop: &Shop, option: &str, id: &str) -> anyhow::Result<Cutter> {
+    let unknown = || anyhow!("{option}: there is no cutter '{id}'; spelk list cutters shows those there are");
+    shop.cutter(id).cloned().ok_or_else(unknown)
+}
+
+impl StockArgs {
+    fn edits(&self, unit: LengthUnit) -> anyhow::Result<Vec<Edit>> {
+        let lengths = [
+            (Check::Cup, "--cup", &self.cup),
+            (Check::Bow, "--bow", &self.bow),
+            (Check::Crook, "--crook", &self.crook),
+            (Check::Twist, "--twist", &self.twist),
+            (Check::UnequalWidth, "--unequal-width", &self.unequal_width),
+            (Check::OffSquare, "--off-square", &self.off_square),
+        ];
+        let mut edits = Vec::new();
+        for (check, option, text) in lengths {
+            if let Some(text) = text {
+                edits.push(Edit::Measured(check, Some(parse_length(text, unit).context(option)?)));
+            }
+        }
+        edits.extend(self.planed.map(|planed| {
+            Edit::Planed(Some(match planed {
+                PlanedArg::Both => Planed::Both,
+                PlanedArg::Rough => Planed::Rough,
+            }))
+        }));
+        edits.extend(self.moisture.map(|moisture| Edit::Moisture(Some(moisture))));
+        Ok(edits)
+    }
+}
+
+/// `middle`, a corner by name, or `X,Y`.
+fn place(text: &str, unit: LengthUnit) -> anyhow::Result<Placement> {
+    Ok(match text.trim().to_lowercase().as_str() {
+        "middle" => Placement::Middle,
+        "lower-left" | "corner" => Placement::LowerLeft,
+        "lower-right" => Placement::LowerRight,
+        "upper-left" => Placement::UpperLeft,
+        "upper-right" => Placement::UpperRight,
+        other => {
+            let (x, y) = other.split_once(',').ok_or_else(|| {
+                anyhow!(
+                    "'{text}' is no place; there are middle, lower-left, lower-right, upper-left, upper-right and X,Y"
+                )
+            })?;
+            Placement::At { x: parse_length(x, unit)?, y: parse_length(y, unit)? }
+        }
+    })
+}
+
+/// `knot:circle:300,60,25:5`.
+fn blemish(text: &str, unit: LengthUnit) -> anyhow::Result<Blemish> {
+    let parts: Vec<&str> = text.split(':').map(str::trim).collect();
+    let (kind, shape, numbers, clearance) = match *parts.as_slice() {
+        [kind, shape, numbers] => (kind, shape, numbers, None),
+        [kind, shape, numbers, clearance] => (kind, shape, numbers, Some(clearance)),
+        _ => bail!("'{text}' is not KIND:SHAPE:NUMBERS, as in knot:circle:300,60,25"),
+    };
+    let kind = BlemishKind::ALL
+        .into_iter()
+        .find(|known| known.label().replace(' ', "-").eq_ignore_ascii_case(kind))
+        .ok_or_else(|| {
+            anyhow!("'{kind}' is no blemish; there are knot, split, hole, wane and old-carving")
+        })?;
+    let numbers =
+        numbers.split(',').map(|number| parse_length(number, unit)).collect::<Result<Vec<_>, _>>()?;
+    let shape = match (shape.to_lowercase().as_str(), numbers.as_slice()) {
+        ("circle", &[x, y, diameter]) => BlemishShape::Circle { x, y, diameter },
+        ("rectangle", &[x, y, length, width]) => BlemishShape::Rectangle { x, y, length, width },
+        ("line", &[x0, y0, x1, y1]) => BlemishShape::Line { from: [x0, y0], to: [x1, y1] },
+        _ => bail!(
+            "'{text}' is no shape; there are circle:X,Y,DIAMETER, rectangle:X,Y,LENGTH,WIDTH and line:X,Y,X,Y"
+        ),
+    };
+    let clearance = clearance.map_or(Ok(Mm::ZERO), |clearance| parse_length(clearance, unit))?;
+    Ok(Blemish { kind, shape, clearance })
+}
+
+/// Four corners as `X,Y X,Y X,Y X,Y`.
+fn corners_of(text: &str) -> anyhow::Result<[[f64; 2]; 4]> {
+    let number = |text: &str| text.trim().parse::<f64>().ok().filter(|number| number.is_finite());
+    let corners: Option<Vec<[f64; 2]>> = text
+        .split_whitespace()
+        .map(|pair| pair.split_once(',').and_then(|(x, y)| Some([number(x)?, number(y)?])))
+        .collect();
+    corners
+        .and_then(|corners| corners.try_into().ok())
+        .ok_or_else(|| anyhow!("'{text}' is not four corners, as in \"80,620 1900,600 1880,90 95,110\""))
+}
+
+/// Stands in for a design where none is asked for.
+const ANY_DESIGN: &[u8] =
+    br#"<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><path d="M0 0H9V9H0Z"/></svg>"#;
+
+fn is_job(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("spelk"))
+}
+
+fn open_job(path: &Path) -> anyhow::Result<Job> {
+    saved::open(path).with_context(|| path.display().to_string())
+}
