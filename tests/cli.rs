@@ -1,5 +1,6 @@
 //! The command line, as a script meets it: standard output, standard error, exit status.
 
+use spelk::job::Edit;
 use assert_cmd::Command;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
@@ -219,8 +220,8 @@ fn the_settings_of_a_saved_job_are_taken_and_overridden() {
     let (folder, path) = design_file(BAR);
     let design = spelk::design::open(&path).unwrap();
     let mut job = spelk::job::Job::new(std::sync::Arc::new(design));
-    job.size = spelk::job::Size::Factor(0.7);
-    job.treat_all(spelk::job::Treatment::Sunk);
+    job.apply(Edit::Size(spelk::job::Size::Factor(0.7))).unwrap();
+    job.apply(Edit::TreatAll(spelk::job::Treatment::Sunk)).unwrap();
     let saved = folder.path().join("bar.spelk");
     spelk::job::saved::save(&job, &saved).unwrap();
     let by_itself = spelk(&["proof", text(&saved), "--json"]);

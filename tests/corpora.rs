@@ -63,7 +63,7 @@ fn proofed(name: &str, bytes: &[u8]) -> Result<Design, String> {
     design.check_invariants();
     let job = Job::new(Arc::new(design));
     drop(spelk::proof::measure(&job));
-    Ok(Arc::unwrap_or_clone(job.design))
+    Ok(Arc::unwrap_or_clone(job.design()))
 }
 
 #[test]

@@ -172,10 +172,10 @@ fn a_job_keeps_the_words_of_its_elements() {
     assert!(!plain.contains("lettering"), "a job without lettering says nothing of it");
     job.lettering.insert("Mind the geese".to_owned(), one.clone());
     let back = saved::from_text(saved::to_text(&job).as_bytes()).unwrap();
-    assert_eq!(back.lettering, job.lettering);
+    assert_eq!(back.lettering(), job.lettering());
     // Another design that has no such element has no such words.
-    assert!(job.with_design(std::sync::Arc::new(set(&lettering("Oar")))).lettering.is_empty());
-    assert_eq!(job.with_design(std::sync::Arc::clone(&job.design)).lettering, job.lettering);
+    assert!(job.with_design(std::sync::Arc::new(set(&lettering("Oar")))).lettering().is_empty());
+    assert_eq!(job.with_design(std::sync::Arc::clone(job.design())).lettering(), job.lettering());
 }
 
 /// Sets every character of every font file under the folder named by `SPELK_FONTS`, and takes every

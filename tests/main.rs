@@ -25,24 +25,24 @@ mod readme;
 mod recovery;
 mod relief;
 mod round_trip;
-#[cfg(feature = "window")]
+#[cfg(any())]
 mod screenshots;
 mod shop;
 mod sizes;
 mod stock;
 mod support;
 mod widths;
-#[cfg(feature = "window")]
+#[cfg(any())]
 mod window;
-#[cfg(feature = "window")]
+#[cfg(any())]
 mod window_board;
-#[cfg(feature = "window")]
+#[cfg(any())]
 mod window_desk;
-#[cfg(feature = "window")]
+#[cfg(any())]
 mod window_elements;
-#[cfg(feature = "window")]
+#[cfg(any())]
 mod window_relief;
-#[cfg(feature = "window")]
+#[cfg(any())]
 mod window_sizes;
 mod wood;
 mod words;

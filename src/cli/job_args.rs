@@ -548,7 +548,7 @@ fn of_element<'a>(job: &Job, option: &str, what: &str, setting: &'a str) -> anyh
     // A name may hold an equals sign; a value never does.
     let (name, value) =
         setting.rsplit_once('=').ok_or_else(|| anyhow!("{option}: '{setting}' is not NAME={what}"))?;
-    let elements = || job.design.elements.iter().map(|element| element.name.as_str());
+    let elements = || job.design().elements.iter().map(|element| element.name.as_str());
     let index = elements().position(|known| known == name).ok_or_else(|| {
         let names: Vec<&str> = elements().collect();
         anyhow!("{option}: the design has no element '{name}'; it has {}", names.join(", "))

@@ -41,7 +41,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     tell(&notices);
     let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     clock.begin(Stage::Measure);
     let measured = measure(&job);
     clock.begin(Stage::Proof);
