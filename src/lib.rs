@@ -14,7 +14,6 @@
 //! 10. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
 
 #[cfg(feature = "window")]
-#[cfg(any())]
 pub mod app;
 pub mod cli;
 pub mod design;

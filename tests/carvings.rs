@@ -6,7 +6,7 @@ use crate::support::{change_clearing, job, proof_of, rectangle};
 use glam::{DVec2, dvec2};
 use proptest::prelude::*;
 use spelk::geometry::Rect;
-use spelk::job::{Edit, Job, Treatment, saved};
+use spelk::job::{Edit, Job, Reach, Treatment, saved};
 use spelk::proof::{Aspect, Finding, FindingKind, Limits, Proof, measure, proof, rate, uncut};
 use spelk::relief::field::ideal;
 use spelk::relief::time::Clock;
@@ -123,7 +123,7 @@ fn each_v_is_as_deep_as_its_own_angle_asks() {
             ("capped", vec![rectangle(0.0, 40.0, 30.0, 4.0)]),
         ],
     );
-    (job.cutter(), job.depth()) = (vee(90.0), mm(10.0));
+    job = job.with([Edit::Cutter(Box::new(vee(90.0))), Edit::Depth(mm(10.0))]).unwrap();
     job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(vee(60.0))) }).unwrap();
     job.apply(Edit::OwnDepth { elements: vec![2], depth: Some(mm(1.2)) }).unwrap();
     let (real, ideal, plan) = carved(&job, 0.05);
@@ -155,7 +155,8 @@ fn a_groove_is_blocked_for_its_own_cutter_alone() {
     assert_eq!((blocked[0].element.as_deref(), blocked[0].limit), (Some("wide cutter"), mm(6.0)));
     assert_eq!(blocked[0].cutter, None);
     // The other way round, it is the element's own cutter that is named.
-    (job.cutter(), job.carvings()[1].cutter) = (flat(3.0), Some(flat(6.0)));
+    job.apply(Edit::Cutter(Box::new(flat(3.0)))).unwrap();
+    job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(flat(6.0))) }).unwrap();
     let proof = proof_of(&job);
     let blocked = found(&proof, FindingKind::BlockedGroove);
     assert_eq!((blocked.len(), blocked[0].element.as_deref()), (1, Some("narrow cutter")));
@@ -225,7 +226,8 @@ fn letters_in_a_sunk_panel_are_measured_by_themselves() {
     job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(flat(1.5))) }).unwrap();
     assert!(found(&proof_of(&job), FindingKind::BlockedGroove).is_empty());
     // As deep as the panel they are nothing but panel.
-    (job.carvings()[1].cutter, job.carvings()[1].depth) = (None, None);
+    job.apply(Edit::OwnCutter { elements: vec![1], cutter: None }).unwrap();
+    job.apply(Edit::OwnDepth { elements: vec![1], depth: None }).unwrap();
     assert!(found(&proof_of(&job), FindingKind::BlockedGroove).is_empty());
 }
 
@@ -320,8 +322,8 @@ fn what_a_cutter_cannot_do_is_told_of_the_element_it_is_for() {
     assert_eq!(limits(&job), []);
     job.apply(Edit::OwnCutter { elements: vec![1], cutter: None }).unwrap();
     assert_eq!(limits(&job), [(Aspect::NoPoint, None)]);
-    job.apply(Edit::OwnDepth { elements: vec![1], depth: Some(mm(f64::NAN)) }).unwrap();
-    assert!(job.check().unwrap_err().to_string().contains("element's depth"));
+    let rejected = job.apply(Edit::OwnDepth { elements: vec![1], depth: Some(mm(f64::NAN)) }).unwrap_err();
+    assert!(rejected.to_string().contains("element's depth"));
 }
 
 #[test]
@@ -345,9 +347,11 @@ fn notes_are_kept_and_change_nothing_that_is_worked_out() {
     let mut job = panel(2.0, 8.0);
     let bare = job.clone();
     let proof = proof_of(&job);
-    job.accepted = proof.findings.iter().take(1).map(|finding| finding.id.clone()).collect();
-    job.apply(Edit::Remark("Brass hinges\nnot steel".to_owned())).unwrap();
-    assert!(job != bare && job.same_but_for_notes(&bare));
+    let finding = proof.findings[0].id.clone();
+    let ticked = job.apply(Edit::Accept { finding, accepted: true }).unwrap();
+    let noted = job.apply(Edit::Remark("Brass hinges\nnot steel".to_owned())).unwrap();
+    assert_eq!([ticked.reach, noted.reach], [Reach::Notes; 2]);
+    assert!(job != bare && Reach::between(&job, &bare).is_only_noted());
     let opened = saved::from_text(saved::to_text(&job).as_bytes()).unwrap();
     assert_eq!((opened.accepted(), opened.remark()), (job.accepted(), job.remark()));
     let text = proof_text(&job, &proof, &Besides::default(), LengthUnit::Millimetres);
@@ -356,7 +360,7 @@ fn notes_are_kept_and_change_nothing_that_is_worked_out() {
         "{text}"
     );
     let sheet = |job: &Job| bench_pdf(job, &proof, &BenchNotes::default(), &SheetSettings::default());
-    let ticked = Job { remark: String::new(), ..job.clone() };
+    let ticked = job.with([Edit::Remark(String::new())]).unwrap();
     assert!(sheet(&bare) != sheet(&ticked) && sheet(&ticked) != sheet(&job), "both are printed");
     let other = job.with_design(std::sync::Arc::new((**job.design()).clone()));
     assert!(other.accepted().is_empty() && other.remark() == job.remark());
@@ -377,7 +381,7 @@ fn jobs_of_the_first_version_still_open() {
     let old = text.replacen("\"version\": 2", "\"version\": 1", 1);
     assert_ne!(old, text);
     let opened = saved::from_text(old.as_bytes()).unwrap();
-    assert!(Job { design: job.design().clone(), ..opened } == job);
+    assert!(opened.with_design(job.design().clone()) == job);
 }
 
 proptest! {
@@ -392,16 +396,23 @@ proptest! {
         remark in "(?s).{0,60}",
     ) {
         let mut job = trays();
-        for (index, carving) in job.carvings.iter_mut().enumerate() {
-            carving.treatment = Treatment::ALL[treatments[index]];
-            carving.depth = depths[index].map(Mm::new);
-            carving.cutter = cutters[index].map(|index| spelk::shop::cutters()[index].clone());
+        for index in 0..job.carvings().len() {
+            let cutter = cutters[index].map(|index| Box::new(spelk::shop::cutters()[index].clone()));
+            let elements = vec![index];
+            job = job
+                .with([
+                    Edit::Treat { elements: elements.clone(), treatment: Treatment::ALL[treatments[index]] },
+                    Edit::OwnDepth { elements: elements.clone(), depth: depths[index].map(Mm::new) },
+                    Edit::OwnCutter { elements, cutter },
+                ])
+                .unwrap();
         }
-        (job.accepted(), job.remark()) = (accepted, remark);
+        let accepted = || accepted.iter().map(|id| Edit::Accept { finding: id.clone(), accepted: true });
+        job = job.with(accepted().chain([Edit::Remark(remark)])).unwrap();
         let text = saved::to_text(&job);
         let opened = saved::from_text(text.as_bytes()).unwrap();
         prop_assert_eq!(saved::to_text(&opened), text);
-        let same_design = Job { design: job.design().clone(), ..opened };
+        let same_design = opened.with_design(job.design().clone()).with(accepted()).unwrap();
         prop_assert!(same_design == job);
     }
 
@@ -414,12 +425,17 @@ proptest! {
     ) {
         let mut usual = panel(wide, apart);
         usual.apply(Edit::OwnDepth { elements: vec![1], depth: None }).unwrap();
-        (usual.depth(), usual.cutter()) = (mm(depth), flat(2.0));
+        usual = usual.with([Edit::Depth(mm(depth)), Edit::Cutter(Box::new(flat(2.0)))]).unwrap();
         let mut own = usual.clone();
-        for carving in &mut own.carvings {
-            (carving.depth, carving.cutter) = (Some(mm(depth)), Some(flat(2.0)));
-        }
-        (own.depth(), own.cutter()) = (mm(0.7), flat(5.0));
+        let elements: Vec<usize> = (0..own.carvings().len()).collect();
+        own = own
+            .with([
+                Edit::OwnDepth { elements: elements.clone(), depth: Some(mm(depth)) },
+                Edit::OwnCutter { elements, cutter: Some(Box::new(flat(2.0))) },
+                Edit::Depth(mm(0.7)),
+                Edit::Cutter(Box::new(flat(5.0))),
+            ])
+            .unwrap();
         let (usual_proof, own_proof) = (proof_of(&usual), proof_of(&own));
         let told = |proof: &Proof| -> Vec<(String, Mm, Mm)> {
             let places = proof.findings.iter().filter(|finding| !finding.axis.is_empty());
@@ -472,7 +488,7 @@ fn options_of_the_bench_sheet_go_over_what_the_job_says() {
     let path = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
     let mut job = panel(2.0, 8.0);
     job.apply(Edit::Remark("\u{10fffd}".to_owned())).unwrap();
-    job.accepted = ["gone-17".to_owned()].into();
+    job.apply(Edit::Accept { finding: "gone-17".to_owned(), accepted: true }).unwrap();
     saved::save(&job, folder.path().join("noted.spelk").as_path()).unwrap();
     let sheet =
         |more: &[&str]| spelk(&[&["sheet", &path("noted.spelk"), "-o", &path("bench.pdf")], more].concat());

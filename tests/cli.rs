@@ -402,7 +402,7 @@ fn boards_are_put_on_the_rack_and_taken_off() {
     let kept = spelk::shop::open_rack_file(&boards).unwrap();
     assert_eq!(kept.len(), 2);
     assert_eq!((kept[0].name.as_str(), kept[0].price), ("cherry 30", Some(12.5)));
-    assert!(kept[0].board.wood.contains("cherry"), "{}", kept[0].board.wood);
+    assert!(kept[0].wood.contains("cherry"), "{}", kept[0].wood);
     assert!((kept[0].board.length.get() - 762.0).abs() < 1e-9, "{}", kept[0].board.length);
     assert_eq!(kept[0].board.blemishes.len(), 1);
     // The same name is the same board.

@@ -45,8 +45,8 @@ fn a_coupon_flags_exactly_the_rungs_under_the_limit_that_was_entered() {
             assert!(walls.len() >= 8, "{cutter}: a ladder of {} rungs", walls.len());
             for survivor in &walls {
                 let mut shops_own = job.clone();
-                shops_own.cutter =
-                    calibrated(job.cutter(), survivor.width, survivor.width, job.depth(), job.wood());
+                let own = calibrated(job.cutter(), survivor.width, survivor.width, job.depth(), job.wood());
+                shops_own.apply(Edit::Cutter(Box::new(own))).unwrap();
                 let found = flagged(&coupon_job(&shops_own, &coupon), FindingKind::ThinWall, ladder);
                 let mut widths: Vec<f64> = found.iter().map(|finding| finding.measured.get()).collect();
                 widths.sort_by(f64::total_cmp);

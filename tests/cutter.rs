@@ -1,7 +1,7 @@
 //! What cutters cut, and the walls they leave, against closed forms.
 
 use crate::support::{change_cutter, job, proof_of, rectangle};
-use spelk::job::{Edit, Job, Treatment};
+use spelk::job::{Edit, Treatment};
 use spelk::proof::limit::{top_equal, upright_equal};
 use spelk::proof::{Aspect, FindingKind, Limits};
 use spelk::shop::{Cutter, CutterShape, cutters};

@@ -1,6 +1,6 @@
 //! Does it fit, how large may it be, and what board would take it.
 
-use crate::support::{job, proof_of, rectangle, ring};
+use crate::support::{change_board, change_machine, job, proof_of, rectangle, ring};
 use proptest::prelude::*;
 use spelk::job::{Edit, Ends, Frame, Job, Placement, Size, Treatment, Turn};
 use spelk::proof::fit::{board_from_design, board_needed, draw_for, fit};
@@ -61,7 +61,7 @@ fn a_twelve_inch_design_needs_a_nineteen_inch_board() {
 #[test]
 fn the_largest_size_keeps_the_designs_ratio() {
     let mut job = twelve_inch_panel();
-    (job.board().length, job.board().width) = (inches(40.0), inches(7.5));
+    change_board(&mut job, |board| (board.length, board.width) = (inches(40.0), inches(7.5)));
     job.apply(Edit::Size(Size::Fit)).unwrap();
     let proof = proof_of(&job);
     assert!((proof.factor - 1.5).abs() < 1e-6, "width decides: 7.5 / 5, not {}", proof.factor);
@@ -107,7 +107,7 @@ fn the_page_can_be_taken_for_the_size() {
         glam::dvec2(-25.4, -25.4),
         glam::dvec2(inches(14.0).get() - 25.4, inches(7.0).get() - 25.4),
     ));
-    job.design = std::sync::Arc::new(design);
+    job = job.with_design(std::sync::Arc::new(design));
     job.apply(Edit::Frame(Frame::Page)).unwrap();
     let proof = proof_of(&job);
     close(proof.length, inches(14.0));
@@ -127,8 +127,7 @@ fn the_machines_smallest_and_largest_board_are_kept() {
     };
     let sizes = |length: f64, width: f64, thickness: f64| {
         let mut job = job.clone();
-        (job.board().length, job.board().width, job.board().thickness) =
-            (inches(length), inches(width), inches(thickness));
+        job.apply(Edit::BoardSize([length, width, thickness].map(inches))).unwrap();
         limits(&job)
     };
     assert_eq!(sizes(7.0, 1.5, 0.5), 0);
@@ -142,7 +141,7 @@ fn the_machines_smallest_and_largest_board_are_kept() {
 #[test]
 fn the_design_lies_where_it_is_placed() {
     let mut job = twelve_inch_panel();
-    (job.board().length, job.board().width) = (inches(24.0), inches(8.0));
+    change_board(&mut job, |board| (board.length, board.width) = (inches(24.0), inches(8.0)));
     let corner = |job: &Job| board_from_design(job, 1.0).transform_point2(glam::DVec2::ZERO);
     let near = |found: glam::DVec2, x: f64, y: f64| {
         let expected = glam::dvec2(inches(x).get(), inches(y).get());
@@ -182,7 +181,7 @@ fn skipping_the_allowance_snipes_what_lies_near_the_ends() {
 #[test]
 fn a_quarter_turn_is_offered_and_taken() {
     let mut job = twelve_inch_panel();
-    (job.board().length, job.board().width) = (inches(14.0), inches(14.0));
+    change_board(&mut job, |board| (board.length, board.width) = (inches(14.0), inches(14.0)));
     let proof = proof_of(&job);
     assert_eq!(proof.fit.outcome, FitOutcome::FitsTurned);
     let quarter = Offer::Turn { turn: Turn::Quarter, factor: proof.fit.turned_factor };
@@ -203,7 +202,7 @@ fn a_quarter_turn_is_offered_and_taken() {
 fn turning_carries_the_design_round() {
     let l = vec![ring(&[(0.0, 0.0), (40.0, 0.0), (40.0, 10.0), (10.0, 10.0), (10.0, 30.0), (0.0, 30.0)])];
     let mut job = job(Treatment::Sunk, &[("l", l)]);
-    (job.board().length, job.board().width) = (Mm::new(400.0), Mm::new(200.0));
+    change_board(&mut job, |board| (board.length, board.width) = (Mm::new(400.0), Mm::new(200.0)));
     job.apply(Edit::Place(Placement::At { x: Mm::new(150.0), y: Mm::new(50.0) })).unwrap();
     // The heel of the L, which is drawn at the origin, scaled by two.
     let expected = [(150.0, 50.0), (210.0, 50.0), (230.0, 110.0), (150.0, 130.0)];
@@ -257,7 +256,7 @@ fn turning_turns_the_walls_to_the_grain() {
 #[test]
 fn a_typed_place_too_near_an_end_is_told() {
     let mut job = twelve_inch_panel();
-    (job.board().length, job.board().width) = (inches(24.0), inches(8.0));
+    change_board(&mut job, |board| (board.length, board.width) = (inches(24.0), inches(8.0)));
     let told = |job: &Job| {
         let proof = proof_of(job);
         let near = |kind| kind == FindingKind::BoardShort || kind == FindingKind::BoardNarrow;
@@ -285,7 +284,7 @@ fn a_typed_place_too_near_an_end_is_told() {
 #[test]
 fn backwards_from_a_board_to_a_drawing_and_from_a_size_to_a_board() {
     let mut job = twelve_inch_panel();
-    (job.board().length, job.board().width) = (inches(24.0), inches(8.0));
+    change_board(&mut job, |board| (board.length, board.width) = (inches(24.0), inches(8.0)));
     job.apply(Edit::SideMargin(Some(inches(0.25)))).unwrap();
     let [along, across] = draw_for(&job);
     close(along, inches(17.0));
@@ -361,10 +360,10 @@ proptest! {
         let one = |rings: [Vec<glam::DVec2>; 3], turn: Turn| {
             let [a, b, c] = rings;
             let mut job = job(Treatment::Relief, &[("a", vec![a]), ("b", vec![b]), ("c", vec![c])]);
-            (job.board().length, job.board().width) = (Mm::new(500.0), Mm::new(260.0));
-            (job.machine().infeed_roller, job.machine().outfeed_roller) = (Mm::new(70.0), Mm::new(40.0));
+            change_board(&mut job, |board| (board.length, board.width) = (Mm::new(500.0), Mm::new(260.0)));
+            change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (Mm::new(70.0), Mm::new(40.0)));
             job.apply(Edit::Ends(if held { Ends::Held } else { Ends::Free })).unwrap();
-            (job.at(), job.turn()) = (place, turn);
+            job = job.with([Edit::Place(place), Edit::Turn(turn)]).unwrap();
             proof_of(&job)
         };
         let (turned, redrawn) = (one(drawn, turn), one(by_hand, Turn::AsDrawn));

@@ -25,24 +25,24 @@ mod readme;
 mod recovery;
 mod relief;
 mod round_trip;
-#[cfg(any())]
+#[cfg(feature = "window")]
 mod screenshots;
 mod shop;
 mod sizes;
 mod stock;
 mod support;
 mod widths;
-#[cfg(any())]
+#[cfg(feature = "window")]
 mod window;
-#[cfg(any())]
+#[cfg(feature = "window")]
 mod window_board;
-#[cfg(any())]
+#[cfg(feature = "window")]
 mod window_desk;
-#[cfg(any())]
+#[cfg(feature = "window")]
 mod window_elements;
-#[cfg(any())]
+#[cfg(feature = "window")]
 mod window_relief;
-#[cfg(any())]
+#[cfg(feature = "window")]
 mod window_sizes;
 mod wood;
 mod words;

@@ -212,7 +212,7 @@ proptest! {
         let rotation = glam::DVec2::from_angle(turn);
         let band: Vec<_> = edge(-1.0).chain(edge(1.0).rev()).map(|p| rotation.rotate(p)).collect();
         let mut job = job(Treatment::Relief, &[("band", vec![band])]);
-        change_cutter(&mut job, |cutter| cutter.reference.across = job.cutter().reference.along);
+        change_cutter(&mut job, |cutter| cutter.reference.across = cutter.reference.along);
         prop_assume!(count(&job, FindingKind::ThinWall) > 0);
         let once = mended(&job, Mend::Walls);
         prop_assert_eq!(count(&once.job, FindingKind::ThinWall), 0);

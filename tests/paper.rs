@@ -5,7 +5,7 @@ use crate::support::proof_of;
 use glam::{DVec2, dvec2};
 use spelk::design::{self, Design, samples};
 use spelk::job::sample::sample_job;
-use spelk::job::{Carving, Edit, Job, Size, Treatment};
+use spelk::job::{Edit, Job, Size, Treatment};
 use spelk::proof::sizes::{parse_sizes, sizes};
 use spelk::proof::{Proof, Severity, measure, proof, rate};
 use spelk::sheet::coupon::coupon;
@@ -27,15 +27,20 @@ fn sample(id: &str) -> Job {
 fn carved_many_ways() -> Job {
     let mut job = sample("inn-sign");
     let cutter = |id: &str| cutters().iter().find(|cutter| cutter.id == id).cloned();
-    let own =
-        |treatment, depth: f64, id| Carving { treatment, depth: Some(Mm::new(depth)), cutter: cutter(id) };
-    for (element, carving) in job.design().elements.iter().zip(&mut job.carvings) {
-        *carving = match element.name.as_str() {
-            "lettering" => own(Treatment::Incised, 2.5, "vee-60"),
-            "ornament" => own(Treatment::Sunk, 1.5, "flat-1/16in"),
-            "heron-and-reeds" => own(Treatment::Sunk, 4.0, "ball-1/16in"),
-            _ => Treatment::Relief.into(),
-        };
+    for (name, treatment, depth, id) in [
+        ("lettering", Treatment::Incised, 2.5, "vee-60"),
+        ("ornament", Treatment::Sunk, 1.5, "flat-1/16in"),
+        ("heron-and-reeds", Treatment::Sunk, 4.0, "ball-1/16in"),
+    ] {
+        let element = job.design().elements.iter().position(|element| element.name == name).unwrap();
+        let elements = vec![element];
+        job = job
+            .with([
+                Edit::Treat { elements: elements.clone(), treatment },
+                Edit::OwnDepth { elements: elements.clone(), depth: Some(Mm::new(depth)) },
+                Edit::OwnCutter { elements, cutter: cutter(id).map(Box::new) },
+            ])
+            .unwrap();
     }
     assert_eq!(job.cutters().len(), 4, "the ground's and three of their own");
     job

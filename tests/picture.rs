@@ -2,7 +2,7 @@
 
 #![expect(clippy::cast_sign_loss, reason = "the places asked for are on the picture")]
 
-use crate::support::{change_board, proof_of};
+use crate::support::{change_board, change_machine, proof_of};
 use glam::{DAffine2, DVec2, dvec2};
 use spelk::design::{Design, Element};
 use spelk::geometry::widths::AxisPoint;
@@ -229,7 +229,7 @@ fn snipe_zones_are_drawn_only_where_they_are() {
 #[test]
 fn held_ends_show_the_roller_allowance() {
     let mut job = job(Treatment::Relief);
-    (job.machine().infeed_roller, job.machine().outfeed_roller) = (Mm::new(20.0), Mm::new(20.0));
+    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (Mm::new(20.0), Mm::new(20.0)));
     let (proof, view) = (proof(Vec::new()), view());
     let free = picture::board(&job, &proof, &view);
     job.apply(Edit::Ends(Ends::Held)).unwrap();

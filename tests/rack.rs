@@ -15,18 +15,18 @@ fn mm(length: f64) -> Mm {
 
 fn panel() -> Job {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 200.0, 60.0)])]);
-    (job.machine().infeed_roller, job.machine().outfeed_roller) = (mm(50.0), mm(50.0));
+    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (mm(50.0), mm(50.0)));
     change_machine(&mut job, |machine| machine.sensing_strip = Mm::ZERO);
     job
 }
 
 fn entry(name: &str, length: f64, width: f64) -> RackBoard {
     let board = Board { length: mm(length), width: mm(width), ..Board::default() };
-    RackBoard { name: name.to_owned(), board, price: Some(length * width / 1000.0) }
+    RackBoard { name: name.to_owned(), board, wood: "basswood_american".to_owned(), price: Some(length * width / 1000.0) }
 }
 
 fn rows(job: &Job, boards: &[RackBoard]) -> Vec<RackRow> {
-    rack(job, &measure(job), boards, &Shop::built_in())
+    rack(job, &measure(job), boards, &Shop::built_in()).unwrap()
 }
 
 fn names(rows: &[RackRow]) -> Vec<&str> {
@@ -94,7 +94,7 @@ fn each_row_is_what_a_proof_of_its_job_says() {
 #[test]
 fn a_wood_nobody_knows_is_told() {
     let mut strange = entry("strange", 400.0, 100.0);
-    strange.board.wood = "moonwood".to_owned();
+    strange.wood = "moonwood".to_owned();
     assert!(rows(&panel(), &[strange])[0].wood_unknown);
 }
 

@@ -7,7 +7,7 @@ use glam::{DVec2, DVec3, dvec2, dvec3};
 use proptest::prelude::*;
 use spelk::geometry::{Lattice, Rect};
 use spelk::job::sample::sample_job;
-use spelk::job::{ClearingDirection, Edit, Ends, Job, Treatment, saved};
+use spelk::job::{Clearing, ClearingDirection, Edit, Ends, Job, Treatment, saved};
 use spelk::proof::{Measured, measure};
 use spelk::relief::field::{Progress, carve, carve_on, ideal};
 use spelk::relief::shade::{Camera, Glow, Look, shaded};
@@ -707,8 +707,9 @@ fn jobs_saved_before_there_were_clearing_settings_still_open() {
     job.apply(Edit::TimeFactor(1.2)).unwrap();
     let opened = saved::from_text(saved::to_text(&job).as_bytes()).unwrap();
     assert!(opened.clearing() == job.clearing() && opened.machine() == job.machine());
-    change_clearing(&mut job, |clearing| clearing.stepover = Some(0.0));
-    assert!(job.check().unwrap_err().to_string().contains("clearing lines"));
+    let stuck = Clearing { stepover: Some(0.0), ..job.clearing().clone() };
+    let rejected = job.apply(Edit::Clearing(Box::new(stuck))).unwrap_err();
+    assert!(rejected.to_string().contains("clearing lines"));
 }
 
 #[test]

@@ -23,8 +23,8 @@ fn close(found: Mm, expected: f64) {
 /// A 200 x 60 mm panel on a 600 x 180 x 20 mm board, rollers 100 mm on either side.
 fn panel(treatment: Treatment) -> Job {
     let mut job = job(treatment, &[("panel", vec![rectangle(0.0, 0.0, 200.0, 60.0)])]);
-    (job.board().length, job.board().width, job.board().thickness) = (mm(600.0), mm(180.0), mm(20.0));
-    (job.machine().infeed_roller, job.machine().outfeed_roller) = (mm(100.0), mm(100.0));
+    change_board(&mut job, |board| (board.length, board.width, board.thickness) = (mm(600.0), mm(180.0), mm(20.0)));
+    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (mm(100.0), mm(100.0)));
     job
 }
 
@@ -50,8 +50,8 @@ fn what_is_not_measured_is_not_checked_and_never_fine() {
     job.apply(Edit::Measured(Check::Cup, Some(Mm::ZERO))).unwrap();
     assert!(!found(&job, FindingKind::NotChecked)[0].message(UNIT).contains("cup"));
     for check in Check::ALL {
-        if let Some(length) = job.board.stock.length_mut(check) {
-            *length = Some(Mm::ZERO);
+        if !matches!(check, Check::Planed | Check::Moisture) {
+            job.apply(Edit::Measured(check, Some(Mm::ZERO))).unwrap();
         }
     }
     job.apply(Edit::Planed(Some(Planed::Both))).unwrap();
@@ -77,7 +77,7 @@ fn the_cup_under_a_narrow_design_is_that_of_a_narrower_strip() {
 fn bow_counts_between_the_rollers() {
     let mut job = panel(Treatment::Sunk);
     job.apply(Edit::BoardLength(Mm::from_inches(96.0))).unwrap();
-    (job.machine().infeed_roller, job.machine().outfeed_roller) = (Mm::from_inches(10.0), Mm::from_inches(14.0));
+    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (Mm::from_inches(10.0), Mm::from_inches(14.0)));
     job.apply(Edit::Measured(Check::Bow, Some(Mm::from_inches(0.25)))).unwrap();
     close(row(&job, Check::Bow).depth_error, 0.015_625 * 25.4);
 }
@@ -166,7 +166,7 @@ fn knot(x: f64, y: f64, diameter: f64, clearance: f64) -> Blemish {
 fn a_blemish_under_the_design_is_found_and_one_beside_it_is_not() {
     let mut job = panel(Treatment::Sunk);
     let count = |job: &mut Job, blemish: Blemish| {
-        change_board(&mut job, |board| board.blemishes = vec![blemish]);
+        change_board(job, |board| board.blemishes = vec![blemish]);
         found(job, FindingKind::Blemish).len()
     };
     // The panel lies from 200 to 400 and from 60 to 120 mm.
@@ -175,7 +175,7 @@ fn a_blemish_under_the_design_is_found_and_one_beside_it_is_not() {
     assert_eq!(count(&mut job, knot(300.0, 45.0, 20.0, 4.9)), 0);
     assert_eq!(count(&mut job, knot(300.0, 45.0, 20.0, 5.1)), 1);
     assert_eq!(found(&job, FindingKind::Blemish)[0].severity, Severity::Chancy, "a knot is only hard");
-    job.board.blemishes[0].kind = BlemishKind::Hole;
+    change_board(&mut job, |board| board.blemishes[0].kind = BlemishKind::Hole);
     assert_eq!(found(&job, FindingKind::Blemish)[0].severity, Severity::Unsound);
     assert_eq!(found(&job, FindingKind::Blemish)[0].element.as_deref(), Some("panel"));
     // Turned, the panel lies from 270 to 330 mm along the board.
@@ -197,7 +197,7 @@ fn the_sensing_strip_must_be_whole() {
     assert_eq!(breaks(&job), 1, "9 mm from the edge, though far from the design");
     change_machine(&mut job, |machine| machine.sensing_edge = BoardEdge::Far);
     assert_eq!(breaks(&job), 0, "it reads the other edge");
-    job.board.blemishes.clear();
+    job.apply(Edit::RemoveBlemish(0)).unwrap();
     job.apply(Edit::Place(Placement::At { x: mm(200.0), y: mm(115.0) })).unwrap();
     assert_eq!(breaks(&job), 1, "the panel is cut through 5 mm from the far edge");
     job.apply(Edit::TreatAll(Treatment::Sunk)).unwrap();
@@ -207,7 +207,7 @@ fn the_sensing_strip_must_be_whole() {
 #[test]
 fn rollers_may_stand_unevenly() {
     let mut job = panel(Treatment::Sunk);
-    (job.machine().infeed_roller, job.machine().outfeed_roller) = (mm(150.0), mm(60.0));
+    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (mm(150.0), mm(60.0)));
     let needed = |job: &Job| proof_of(job).fit.length_needed;
     close(needed(&job), 410.0);
     job.apply(Edit::Place(Placement::LowerLeft)).unwrap();
@@ -228,7 +228,7 @@ fn the_step_is_the_release_and_the_sag() {
     let mut job = panel(Treatment::Sunk);
     change_machine(&mut job, |machine| machine.release_step = mm(0.15));
     job.apply(Edit::BoardThickness(mm(6.0))).unwrap();
-    (job.machine().infeed_roller, job.machine().outfeed_roller) = (mm(250.0), mm(250.0));
+    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (mm(250.0), mm(250.0)));
     let step = proof_of(&job).step;
     let (density, modulus) = (414e-9, 10_066.0);
     let sag = 3.0 * density * 9.806_65 * 500f64.powi(4) / (2.0 * modulus * 36.0);
@@ -263,8 +263,8 @@ fn a_small_piece_is_carried() {
     let mut job = panel(Treatment::Sunk);
     assert!(!carrier(&job).needed(), "{:?}", carrier(&job).reasons);
     let inch = Mm::from_inches;
-    (job.machine().shortest, job.machine().narrowest, job.machine().thinnest) = (inch(7.0), inch(1.5), inch(0.5));
-    (job.board().length, job.board().width, job.board().thickness) = (mm(150.0), mm(30.0), mm(10.0));
+    change_machine(&mut job, |machine| (machine.shortest, machine.narrowest, machine.thinnest) = (inch(7.0), inch(1.5), inch(0.5)));
+    change_board(&mut job, |board| (board.length, board.width, board.thickness) = (mm(150.0), mm(30.0), mm(10.0)));
     let made = carrier(&job);
     assert_eq!(made.reasons.len(), 4, "{:?}", made.reasons);
     assert!(made.reasons.contains(&CarrierReason::NoAllowance), "150 mm between rollers 200 mm apart");
