@@ -6,7 +6,7 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::form::{number, words_ui};
 use crate::app::widgets::length_field::{Drafts, Shown, read_place, reason_ui, text_field_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::job::Job;
 use crate::proof::stock::{StockReason, StockRow};
 use crate::shop::{Check, Planed};
@@ -31,7 +31,7 @@ pub(crate) fn bench_list_ui(
         ui.set_width(600.0);
         let palette = Palette::of(ui.ctx());
         let left = format!("{} under the deepest cut", view.unit.show(shown.proof.thickness_left));
-        let open = job.board().stock.unmeasured().count();
+        let open = job.board.stock.unmeasured().count();
         let words = if open == 0 {
             format!("All is measured. Wood left: {left}")
         } else {
@@ -129,7 +129,7 @@ fn value_ui(
     unit: LengthUnit,
     commands: &mut Vec<Command>,
 ) {
-    let stock = &job.board().stock;
+    let stock = &job.board.stock;
     match check {
         Check::Planed => {
             let words = |planed| match planed {

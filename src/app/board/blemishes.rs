@@ -7,7 +7,7 @@ use crate::app::widgets::camera::Lens;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::{Field, length_fields_ui, place_fields_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::job::Job;
 use crate::shop::{Blemish, BlemishKind, BlemishShape};
 use crate::units::{LengthUnit, Mm};
@@ -67,7 +67,7 @@ pub(crate) fn blemishes_ui(
         };
         words_ui(ui, RichText::new(hint).small().color(palette.faint));
         list_ui(ui, job, view, commands);
-        let chosen = view.board.blemish.and_then(|index| Some((index, *job.board().blemishes.get(index)?)));
+        let chosen = view.board.blemish.and_then(|index| Some((index, *job.board.blemishes.get(index)?)));
         if let Some((index, blemish)) = chosen {
             ui.separator();
             form_ui(ui, index, blemish, view, commands);
@@ -81,7 +81,7 @@ pub(crate) fn blemishes_ui(
 fn list_ui(ui: &mut egui::Ui, job: &Job, view: &ViewState, commands: &mut Vec<Command>) {
     ScrollArea::vertical().max_height(110.0).auto_shrink([false, true]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
-        for (index, blemish) in job.board().blemishes.iter().enumerate() {
+        for (index, blemish) in job.board.blemishes.iter().enumerate() {
             ui.horizontal(|ui| {
                 let chosen = view.board.blemish == Some(index);
                 let words = in_words(blemish, view.unit);
@@ -166,7 +166,7 @@ fn form_ui(
     set(place_fields_ui(ui, drafts, unit, &fields), [&mut changed.clearance]);
     changed.clearance = changed.clearance.max(Mm::ZERO);
     if changed != blemish {
-        commands.push(BoardCommand::Remark(index, changed).into());
+        commands.push(BoardCommand::EditBlemish(index, changed).into());
     }
 }
 
@@ -183,7 +183,7 @@ fn set<const N: usize>(entered: Option<(usize, Mm)>, slots: [&mut Mm; N]) {
 pub(crate) fn paint_outlines(painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
     let palette = Palette::for_theme(painter.ctx().theme());
     let board = &view.board;
-    for (index, blemish) in shown.job.board().blemishes.iter().enumerate() {
+    for (index, blemish) in shown.job.board.blemishes.iter().enumerate() {
         let chosen = board.blemishes_open && board.blemish == Some(index);
         let stroke = if chosen { Stroke::new(3.0, VERMILLION) } else { Stroke::new(1.5, palette.on_wood) };
         match blemish.shape {

@@ -5,10 +5,9 @@ use crate::app::commands::command::Command;
 use crate::app::commands::element::{Choice, ElementCommand};
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::{MARK, Palette};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::design::Design;
 use crate::geometry;
-use crate::words;
 use egui::{Color32, Modifiers, Painter, Rect, Shape, Stroke, vec2};
 use glam::DVec2;
 use std::sync::Arc;
@@ -47,14 +46,14 @@ pub(crate) fn thinned(design: &Design, elements: &[usize], most: usize) -> Vec<V
 
 /// Marks the chosen elements, and shows where they would lie as they are being arranged.
 pub(crate) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view: &mut ViewState) {
-    let elements = view.elements.chosen_in(shown.job.design());
+    let elements = view.elements.chosen_in(&shown.job.design);
     let is_good = view
         .elements
         .outlines
         .as_ref()
-        .is_some_and(|drawn| Arc::ptr_eq(&drawn.design, shown.job.design()) && drawn.elements == elements);
+        .is_some_and(|drawn| Arc::ptr_eq(&drawn.design, &shown.job.design) && drawn.elements == elements);
     if !is_good {
-        let design = shown.job.design().clone();
+        let design = shown.job.design.clone();
         let rings = thinned(&design, &elements, MOST_POINTS);
         view.elements.outlines = Some(Outlines { design, elements, rings });
     }
@@ -68,7 +67,7 @@ pub(crate) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view:
             painter.add(Shape::closed_line(points, Stroke::new(2.0, MARK)));
         }
     }
-    for ghost in view.elements.arrange.ghosts(&shown.job, &view.elements.chosen_in(shown.job.design())) {
+    for ghost in view.elements.arrange.ghosts(&shown.job, &view.elements.chosen_in(&shown.job.design)) {
         let rect = lens.screen_rect(shown.on_board(ghost));
         let corners = [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom()];
         let corners = corners.map(|corner| corner.clamp(seen.min, seen.max));
@@ -85,7 +84,7 @@ pub(crate) fn choose_at(
     view: &ViewState,
 ) -> Option<Command> {
     let place = shown.proof.board_from_design.inverse().transform_point2(at);
-    let design = shown.job.design();
+    let design = &shown.job.design;
     let is_there = |element: &crate::design::Element| {
         let bounds = element.region.bounds();
         !view.elements.hidden.contains(&element.name)
@@ -110,7 +109,7 @@ pub(crate) fn hidden_ui(
     view: &ViewState,
     commands: &mut Vec<Command>,
 ) {
-    let hidden = view.elements.hidden_in(shown.job.design()).len();
+    let hidden = view.elements.hidden_in(&shown.job.design).len();
     if hidden == 0 {
         return;
     }
@@ -125,7 +124,7 @@ pub(crate) fn hidden_ui(
         if ui.small_button(command.label()).clicked() {
             commands.push(command.into());
         }
-        let elements = words::count(hidden, "element is hidden here", "elements are hidden here");
+        let elements = crate::words::count(hidden, "element is hidden here", "elements are hidden here");
         ui.label(format!("{elements}, and carved all the same"));
     });
 }

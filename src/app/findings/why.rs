@@ -3,7 +3,7 @@
 use crate::app::ViewState;
 use crate::app::widgets::form::{heading_ui, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::job::Treatment;
 use crate::proof::capitalised;
 use crate::proof::{Finding, FindingKind, Severity};
@@ -60,7 +60,7 @@ pub(crate) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
                 ui,
                 format!(
                     "Beside what is cut through a wall stands as tall as the board is thick, {}: there it needs {} along the grain, {} across",
-                    unit.show(shown.job.board().thickness),
+                    unit.show(shown.job.board.thickness),
                     unit.show_fine(limits.pierced_along),
                     unit.show_fine(limits.pierced_across)
                 ),

@@ -1,16 +1,15 @@
 //! What is seen and typed about the board, and what its commands do.
 
 use crate::app::App;
+use crate::app::board::done::{BoardDone, Wanted};
 use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::documents::dialogs::Asked;
 use crate::app::handle::as_svg;
-use crate::app::shop::machines::MachineBench;
-use crate::app::shop::rack::RackBench;
+use crate::app::shop::machines::MachineDialog;
+use crate::app::shop::rack::RackDialog;
 use crate::app::work::Lane;
-use crate::app::work::board::{BoardDone, Wanted};
 use crate::job::{Job, Placement, Size};
 use crate::proof::carrier::carrier;
-use crate::proof::fit::{corner, frame_on_board};
 use crate::proof::percent_down;
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
@@ -52,10 +51,12 @@ impl App {
             }
             B::Place([x, y]) => self.change_job("place", |job| job.at = Placement::At { x, y }),
             B::TakeSize([length, width, thickness]) => self.change_job("board", |job| {
-                [job.board().length, job.board().width, job.board().thickness] = [length, width, thickness];
+                [job.board.length, job.board.width, job.board.thickness] = [length, width, thickness];
             }),
             B::SideMargin(margin) => self.change_job("side margin", |job| job.side_margin = margin),
-            B::Mark(_) | B::Remark(..) | B::Unmark(_) | B::ChooseBlemish(_) => self.handle_blemish(&command),
+            B::Mark(_) | B::EditBlemish(..) | B::Unmark(_) | B::ChooseBlemish(_) => {
+                self.handle_blemish(&command)
+            }
             B::Measured(check, length) => self.change_job("bench list", |job| {
                 if let Some(slot) = job.board.stock.length_mut(check) {
                     *slot = length;
@@ -74,9 +75,9 @@ impl App {
             }
             B::ToggleBenchList => self.view.board.bench_list_open ^= true,
             B::ToggleMachines => {
-                let bench =
-                    self.now.as_ref().map(|now| MachineBench::showing(now.job.machine(), self.view.unit));
-                self.view.board.machines = if self.view.board.machines.is_some() { None } else { bench };
+                let dialog =
+                    self.now.as_ref().map(|now| MachineDialog::showing(&now.job.machine, self.view.unit));
+                self.view.board.machines = if self.view.board.machines.is_some() { None } else { dialog };
             }
             B::ToggleMeasuring => self.view.board.measuring_open ^= true,
             B::KeepMachine(machine) => self.keep_machine(&machine),
@@ -87,7 +88,7 @@ impl App {
             B::ExportCarrier(path) => {
                 if let Some(now) = &self.now {
                     let (carrier, unit) = (carrier(&now.job), self.view.unit);
-                    self.bench.write(as_svg(path), move || carrier_svg(&carrier, unit));
+                    self.workers.write(as_svg(path), move || carrier_svg(&carrier, unit));
                 }
             }
             B::ToggleRack => self.toggle_rack(),
@@ -100,7 +101,7 @@ impl App {
             B::UseRackBoard(row) => self.use_rack_board(row),
             B::TogglePhoto => self.view.board.photo.open ^= true,
             B::AskPhoto => self.ask_for(Asked::Photo, ctx),
-            B::OpenPhoto(path) => self.bench.photograph(path),
+            B::OpenPhoto(path) => self.workers.photograph(path),
             B::LayPhoto(corners) => {
                 if let Some(file) = self.view.board.photo.file() {
                     self.change_job("photograph", |job| job.board.photo = Some(BoardPhoto { file, corners }));
@@ -134,9 +135,9 @@ impl App {
                 self.change_job("blemish", |job| job.board.blemishes.push(blemish));
                 self.view.board.blemishes_open = true;
                 self.view.board.blemish =
-                    self.now.as_ref().and_then(|now| now.job.board().blemishes.len().checked_sub(1));
+                    self.now.as_ref().and_then(|now| now.job.board.blemishes.len().checked_sub(1));
             }
-            BoardCommand::Remark(index, blemish) => {
+            BoardCommand::EditBlemish(index, blemish) => {
                 self.change_job("blemish", |job| {
                     if let Some(slot) = job.board.blemishes.get_mut(index) {
                         *slot = blemish;
@@ -147,7 +148,7 @@ impl App {
             }
             BoardCommand::Unmark(index) => {
                 self.change_job("blemish", |job| {
-                    if index < job.board().blemishes.len() {
+                    if index < job.board.blemishes.len() {
                         job.board.blemishes.remove(index);
                     }
                 });
@@ -164,25 +165,25 @@ impl App {
 
     fn find_place(&mut self, wanted: Wanted) {
         if let Some(now) = &self.now {
-            self.bench.find_place(now.job.clone(), wanted);
+            self.workers.find_place(now.job.clone(), wanted);
         }
     }
 
     fn keep_machine(&mut self, machine: &Machine) {
         let kept =
             self.change_shop(|folder| Shop::keep_machine(folder, machine), &format!("Kept {}", machine.name));
-        if kept && self.now.as_ref().is_some_and(|now| now.job.machine().id == machine.id) {
+        if kept && self.now.as_ref().is_some_and(|now| now.job.machine.id == machine.id) {
             self.change_job("machine", |job| job.machine = machine.clone());
         }
     }
 
     fn toggle_rack(&mut self) {
         if self.view.board.rack.take().is_some() {
-            self.bench.cancel(Lane::Racking);
+            self.workers.cancel(Lane::Racking);
             return;
         }
         match self.boards() {
-            Ok(boards) => self.view.board.rack = Some(RackBench::holding(boards)),
+            Ok(boards) => self.view.board.rack = Some(RackDialog::holding(boards)),
             Err(message) => self.warn(message),
         }
     }
@@ -216,8 +217,8 @@ impl App {
         match changed {
             Ok(boards) => {
                 self.say(said);
-                if let Some(bench) = &mut self.view.board.rack {
-                    bench.take_boards(boards);
+                if let Some(dialog) = &mut self.view.board.rack {
+                    dialog.take_boards(boards);
                 }
             }
             Err(message) => self.warn(message),
@@ -225,15 +226,15 @@ impl App {
     }
 
     fn use_rack_board(&mut self, row: usize) {
-        let (Some(bench), Some(now)) = (&self.view.board.rack, &self.now) else { return };
+        let (Some(dialog), Some(now)) = (&self.view.board.rack, &self.now) else { return };
         // A comparison for what the job was before says nothing about it now.
-        let Some(row) = bench.row_for(&now.job, row) else { return };
+        let Some(row) = dialog.row_for(&now.job, row) else { return };
         let (name, of_row) = (row.name.clone(), row.job.clone());
         self.change_job("board from the rack", |job| {
             // On a bare board the largest that fits goes on following the board.
-            let follows = job.size == Size::Fit && of_row.board().blemishes.is_empty();
-            job.size = if follows { Size::Fit } else { of_row.size() };
-            (job.board(), job.wood(), job.turn, job.at) = (of_row.board(), of_row.wood(), of_row.turn(), of_row.at());
+            let follows = job.size == Size::Fit && of_row.board.blemishes.is_empty();
+            job.size = if follows { Size::Fit } else { of_row.size };
+            (job.board, job.wood, job.turn, job.at) = (of_row.board, of_row.wood, of_row.turn, of_row.at);
         });
         self.say(format!("{name} is the job's board now"));
         self.view.camera = None;
@@ -280,13 +281,13 @@ impl App {
                 }
             }
             BoardDone::Racked(job, rows) => {
-                if let Some(bench) = &mut self.view.board.rack {
-                    bench.take_rows(*job, rows);
+                if let Some(dialog) = &mut self.view.board.rack {
+                    dialog.take_rows(*job, rows);
                 }
             }
             BoardDone::Photographed(file, photo, small) => {
                 let texture = ctx.load_texture("photograph", *small, egui::TextureOptions::LINEAR);
-                self.view.board.photo.take(file, photo, texture, self.now.as_ref().map(|now| now.job.board()));
+                self.view.board.photo.take(file, photo, texture, self.now.as_ref().map(|now| &now.job.board));
             }
             BoardDone::NotPhotographed(message) => {
                 self.view.board.photo.failed();
@@ -296,25 +297,25 @@ impl App {
     }
 
     /// Starts what the windows of the board now need.
-    pub(crate) fn keep_board_up(&mut self) {
-        self.keep_photo_up();
+    pub(crate) fn start_board_work(&mut self) {
+        self.open_named_photo();
         let current = self.is_current();
-        let (Some(shown), Some(bench)) = (&self.shown, &mut self.view.board.rack) else { return };
-        if current && bench.wants_rows_for(&shown.job) {
-            bench.asked_for(shown.job.clone());
-            self.bench.rack(shown, bench.boards().to_vec(), self.shop.clone());
+        let (Some(shown), Some(dialog)) = (&self.shown, &mut self.view.board.rack) else { return };
+        if current && dialog.wants_rows_for(&shown.job) {
+            dialog.asked_for(shown.job.clone());
+            self.workers.rack(shown, dialog.boards().to_vec(), self.shop.clone());
         }
     }
 
     /// Opens the photograph the job's board names, once.
-    fn keep_photo_up(&mut self) {
+    fn open_named_photo(&mut self) {
         let Some(file) =
-            self.now.as_ref().and_then(|now| now.job.board().photo.as_ref()).map(|p| p.file.clone())
+            self.now.as_ref().and_then(|now| now.job.board.photo.as_ref()).map(|p| p.file.clone())
         else {
             return;
         };
-        if !self.bench.busy(Lane::Photographing) && self.view.board.photo.wants(&file) {
-            self.bench.photograph(file.into());
+        if !self.workers.busy(Lane::Photographing) && self.view.board.photo.wants(&file) {
+            self.workers.photograph(file.into());
         }
     }
 }

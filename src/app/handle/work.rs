@@ -5,8 +5,12 @@ use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::documents::Origin;
 use crate::app::documents::dialogs::Answer;
-use crate::app::work::{Done, Known, Lane, Proofed};
-use crate::app::{App, Preview, Sitter, words};
+use crate::app::done::Done;
+use crate::app::work::Broke;
+use crate::app::work::Failed;
+use crate::app::work::Lane;
+use crate::app::work::proofed::{Known, Proofed};
+use crate::app::{App, PaintKey, Preview, words};
 use crate::design::samples::samples;
 use crate::job::Job;
 use crate::notice::Notice;
@@ -19,13 +23,24 @@ use std::time::Duration;
 impl App {
     /// Takes in what the worker threads brought. The only place that does.
     pub(crate) fn collect(&mut self, ctx: &egui::Context) {
-        for done in self.bench.collect() {
+        for done in self.workers.collect() {
+            let done = match done {
+                Ok(done) => done,
+                Err(broke) => {
+                    self.take_broken(broke);
+                    continue;
+                }
+            };
             match done {
                 Done::Opened(proofed, origin) => self.welcome(*proofed, origin),
                 Done::Reread(reread) => self.take_reread(*reread),
                 Done::Edited(edited) => self.take_edited(*edited),
-                Done::Lettered(set) => self.take_lettered(ctx, *set),
-                Done::NotOpened(message) => {
+                Done::Lettered(set) => {
+                    if let Some(dialog) = &mut self.view.elements.lettering {
+                        dialog.take(ctx, *set);
+                    }
+                }
+                Done::NotOpened(Failed(message)) => {
                     self.warn(message);
                     self.start_with_something();
                 }
@@ -45,7 +60,7 @@ impl App {
                         self.warn(format!("{paths}: {message}. {hint}"));
                     }
                 }
-                Done::NotEdited(message) | Done::NotSaved(message) => self.warn(message),
+                Done::Failed(Failed(message)) => self.warn(message),
                 Done::Mended(mended) => {
                     // Nothing is shown that no longer belongs to the job.
                     if self.now.as_ref().is_some_and(|now| now.job.same_but_for_notes(&mended.before)) {
@@ -56,13 +71,12 @@ impl App {
                 Done::Board(done) => self.take_board_done(ctx, done),
                 Done::Sized(sized) => self.view.sizes.take(ctx, *sized),
                 Done::Surfaced(surfaced) => self.view.sizes.take_surfaces(ctx, *surfaced),
-                Done::Broke(lane, message) => self.take_broken(lane, message),
             }
         }
     }
 
     fn welcome(&mut self, proofed: Proofed, origin: Origin) {
-        let design = proofed.job.design();
+        let design = &proofed.job.design;
         let name = &design.name;
         let elements = crate::words::count(design.elements.len(), "element", "elements");
         let left_out = match design.notices.len() {
@@ -80,12 +94,12 @@ impl App {
         const REMEMBERED: usize = 4;
         if self.measured_before(&proofed.job).is_none() {
             self.measured.truncate(REMEMBERED - 1);
-            self.measured.insert(0, (proofed.job.design().clone(), proofed.measured.clone()));
+            self.measured.insert(0, (proofed.job.design.clone(), proofed.measured.clone()));
         }
         self.shown = Some(proofed);
     }
 
-    fn take_broken(&mut self, lane: Lane, message: String) {
+    fn take_broken(&mut self, Broke { lane, message }: Broke) {
         self.warn(message);
         match lane {
             Lane::Opening => self.start_with_something(),
@@ -113,12 +127,12 @@ impl App {
     fn measured_before(&self, job: &Job) -> Option<Arc<Measured>> {
         self.measured
             .iter()
-            .find(|(design, measured)| Arc::ptr_eq(design, job.design()) && *measured.layout() == job.layout())
+            .find(|(design, measured)| Arc::ptr_eq(design, &job.design) && *measured.layout() == job.layout())
             .map(|(_, measured)| measured.clone())
     }
 
     /// Starts what the job, the proof or the view now needs.
-    pub(crate) fn keep_up(&mut self, ctx: &egui::Context) {
+    pub(crate) fn start_needed_work(&mut self, ctx: &egui::Context) {
         let Some(now) = &self.now else { return };
         // A note changes nothing that is worked out.
         if let Some(shown) = &mut self.shown
@@ -137,11 +151,11 @@ impl App {
                     .filter(|shown| same_but_for_size(&shown.job, &now.job))
                     .map(|shown| shown.ratings.clone());
                 let same =
-                    self.shown.as_ref().filter(|shown| Arc::ptr_eq(shown.job.design(), now.job.design()));
+                    self.shown.as_ref().filter(|shown| Arc::ptr_eq(&shown.job.design, &now.job.design));
                 let (paths, specks) = (same.map(|shown| shown.paths.clone()), same.map(|shown| shown.specks));
                 let known = Known { measured: self.measured_before(&now.job), ratings, paths, specks };
                 self.asked = Some(now.job.clone());
-                self.bench.proof(now.job.clone(), known);
+                self.workers.proof(now.job.clone(), known);
             }
         }
         if self.preview.as_ref().is_some_and(|preview| !now.job.same_but_for_notes(&preview.mended.before)) {
@@ -156,12 +170,12 @@ impl App {
                 .as_ref()
                 .filter(|preview| preview.shows_after)
                 .map(|preview| preview.mended.hatched.clone());
-            let photo = self.view.board.photo.of(seen.job.board());
-            let sitter = Sitter {
+            let photo = self.view.board.photo.of(&seen.job.board);
+            let sitter = PaintKey {
                 proof: seen.proof.clone(),
                 hatched: hatched.is_some(),
                 photographed: photo.is_some(),
-                hidden: self.view.elements.hidden_in(seen.job.design()),
+                hidden: self.view.elements.hidden_in(&seen.job.design),
             };
             let is_good =
                 self.painted.as_ref().is_some_and(|(painted, of)| painted.view == view && of.is(&sitter));
@@ -169,19 +183,39 @@ impl App {
                 let seen = seen.clone();
                 let hidden = sitter.hidden.clone();
                 self.painting = Some(sitter);
-                self.bench.paint(seen, view, hatched, photo, hidden);
+                self.workers.paint(seen, view, hatched, photo, hidden);
             }
         }
         let middle = self.view.middle;
         let seen =
             (middle == Middle::Relief || self.relief.passes_shown).then(|| self.seen().cloned()).flatten();
-        self.relief.keep_up(ctx, &mut self.bench, seen.as_ref(), middle);
+        self.relief.start_needed_work(ctx, &mut self.workers, seen.as_ref(), middle);
+    }
+
+    /// Has words set anew where they were changed.
+    pub(crate) fn start_lettering(&mut self) {
+        if let Some(dialog) = &mut self.view.elements.lettering {
+            dialog.start_needed_work(&mut self.workers);
+        }
+    }
+
+    /// Works the sizes out where they are looked at. What is being typed is left until it is done.
+    pub(crate) fn start_sizes(&mut self, ctx: &egui::Context) {
+        let wanted_now = self.view.middle == Middle::Sizes
+            && self.is_current()
+            && !self.workers.busy(Lane::Sizing)
+            && !ctx.text_edit_focused();
+        let Some(shown) = self.shown.as_ref().filter(|_| wanted_now) else { return };
+        let (prices, unit) = (&self.shop.prices, self.view.unit);
+        self.view.sizes.start_needed_work(&mut self.workers, shown, prices, unit, ctx.theme());
     }
 
     /// What the bottom bar says is being done: soon for a file, later for what is mostly over at once.
     pub(crate) fn work_in_words(&self) -> Option<String> {
         const SHORT: Duration = Duration::from_millis(300);
-        if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
+        if let Some((words, _)) =
+            self.workers.doing(Lane::Opening).or_else(|| self.workers.doing(Lane::Saving))
+        {
             return Some(words);
         }
         let slow = [
@@ -193,7 +227,7 @@ impl App {
             Lane::Proofing,
             Lane::Carving,
         ];
-        let doing = slow.into_iter().find_map(|lane| self.bench.doing(lane));
+        let doing = slow.into_iter().find_map(|lane| self.workers.doing(lane));
         doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
     }
 
@@ -233,7 +267,7 @@ impl App {
     pub(crate) fn keep_title(&mut self, ctx: &egui::Context) {
         let Some(now) = &self.now else { return };
         let star = if self.is_dirty() { " *" } else { "" };
-        let title = format!("{}{star} - {}", now.job.design().name, words::PROGRAM);
+        let title = format!("{}{star} - {}", now.job.design.name, words::PROGRAM);
         if title != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
             self.title = title;
@@ -254,12 +288,12 @@ impl App {
 /// Whether two jobs differ in nothing but size, ends, place and what is noted: what a rating does not depend on.
 fn same_but_for_size(a: &Job, b: &Job) -> bool {
     let levelled = Job {
-        size: b.size(),
-        ends: b.ends(),
-        frame: b.frame(),
-        at: b.at(),
-        accepted: b.accepted().clone(),
-        remark: b.remark().clone(),
+        size: b.size,
+        ends: b.ends,
+        frame: b.frame,
+        at: b.at,
+        accepted: b.accepted.clone(),
+        remark: b.remark.clone(),
         ..a.clone()
     };
     levelled == *b

@@ -1,12 +1,13 @@
 //! The cut through the surface along a line: drawn by hand or typed, shown at true proportion with the cutters
 //! in their grooves and the walls' thickness.
 
-use crate::app::relief::Piece;
 use crate::app::relief::clock::ClockHand;
 use crate::app::relief::eye::{ground, on_screen};
-use crate::app::relief::worked::{Planned, Worked, done};
+use crate::app::relief::piece::ReliefPiece;
+use crate::app::relief::worked::{Planned, Worked};
 use crate::app::widgets::look::Palette;
-use crate::app::work::{Bench, Lane, Stage};
+use crate::app::work::Bring;
+use crate::app::work::{Lane, Stage, Workers};
 use crate::job::Job;
 use crate::relief::section::{Section, Wall, cutter_outline, section};
 use crate::relief::shade::Camera;
@@ -54,7 +55,7 @@ impl SectionTool {
 
     /// Lets a hand draw the line over the board.
     pub(crate) fn take_hand(&mut self, response: &Response, camera: &Camera, canvas: Rect, job: &Job) {
-        let board = dvec2(job.board().length.get(), job.board().width.get());
+        let board = dvec2(job.board.length.get(), job.board.width.get());
         let on_board = |at: Pos2| ground(camera, canvas, at).map(|p| p.clamp(DVec2::ZERO, board));
         let Some(at) = response.interact_pointer_pos().and_then(on_board) else { return };
         if response.drag_started_by(PointerButton::Primary) {
@@ -69,7 +70,12 @@ impl SectionTool {
     }
 
     /// Starts cutting along the line; whether it is being cut.
-    pub(crate) fn keep_up(&mut self, bench: &mut Bench, worked: &Worked, clock: &ClockHand) -> bool {
+    pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
+        &mut self,
+        workers: &mut Workers<D>,
+        worked: &Worked,
+        clock: &ClockHand,
+    ) -> bool {
         let (Some([from, to]), Some(surface)) = (self.line, &worked.surface) else { return false };
         if self.unworkable == self.line {
             return false;
@@ -90,12 +96,12 @@ impl SectionTool {
         if good {
             return false;
         }
-        if !bench.busy(Lane::Sectioning) {
+        if !workers.busy(Lane::Sectioning) {
             let (about, thickness) =
-                (surface.of.job.design().name.clone(), surface.of.job.board().thickness.get());
-            bench.start(Lane::Sectioning, Stage::Viewing, about, move |_| {
+                (surface.of.job.design.name.clone(), surface.of.job.board.thickness.get());
+            workers.start(Lane::Sectioning, Stage::Viewing, about, move |_| {
                 let section = section(&field, plan.as_deref(), from, to);
-                Some(done(Piece::Section(Cut { section, field, plan, thickness })))
+                Some(ReliefPiece::Section(Cut { section, field, plan, thickness }).into())
             });
         }
         true
@@ -153,7 +159,7 @@ pub(crate) fn section_ui(
 
 /// A field a number: along and across, for each end.
 fn ends_ui(ui: &mut egui::Ui, tool: &mut SectionTool, job: &Job, unit: LengthUnit) {
-    let board = dvec2(job.board().length.get(), job.board().width.get());
+    let board = dvec2(job.board.length.get(), job.board.width.get());
     // Across the middle, until a hand draws another.
     let mut line = tool.line.unwrap_or([dvec2(board.x / 2.0, 0.0), dvec2(board.x / 2.0, board.y)]);
     let mut changed = false;
