@@ -67,7 +67,7 @@ pub(crate) fn blemishes_ui(
         };
         words_ui(ui, RichText::new(hint).small().color(palette.faint));
         list_ui(ui, job, view, commands);
-        let chosen = view.board.blemish.and_then(|index| Some((index, *job.board.blemishes.get(index)?)));
+        let chosen = view.board.blemish.and_then(|index| Some((index, *job.board().blemishes.get(index)?)));
         if let Some((index, blemish)) = chosen {
             ui.separator();
             form_ui(ui, index, blemish, view, commands);
@@ -81,7 +81,7 @@ pub(crate) fn blemishes_ui(
 fn list_ui(ui: &mut egui::Ui, job: &Job, view: &ViewState, commands: &mut Vec<Command>) {
     ScrollArea::vertical().max_height(110.0).auto_shrink([false, true]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
-        for (index, blemish) in job.board.blemishes.iter().enumerate() {
+        for (index, blemish) in job.board().blemishes.iter().enumerate() {
             ui.horizontal(|ui| {
                 let chosen = view.board.blemish == Some(index);
                 let words = in_words(blemish, view.unit);
@@ -183,7 +183,7 @@ fn set<const N: usize>(entered: Option<(usize, Mm)>, slots: [&mut Mm; N]) {
 pub(crate) fn paint_outlines(painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
     let palette = Palette::for_theme(painter.ctx().theme());
     let board = &view.board;
-    for (index, blemish) in shown.job.board.blemishes.iter().enumerate() {
+    for (index, blemish) in shown.job.board().blemishes.iter().enumerate() {
         let chosen = board.blemishes_open && board.blemish == Some(index);
         let stroke = if chosen { Stroke::new(3.0, VERMILLION) } else { Stroke::new(1.5, palette.on_wood) };
         match blemish.shape {

@@ -144,7 +144,7 @@ fn row_ui(ui: &mut egui::Ui, caption: &str, words: &str, act: Option<Act>, comma
 fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
     let size = |factor: f64| Command::Set(Setting::Size(Size::Factor(factor)));
     for offer in &shown.proof.fit.offers {
-        if *offer == Offer::CarveAsDrawn && shown.job.size == Size::Factor(1.0) {
+        if *offer == Offer::CarveAsDrawn && shown.job.size() == Size::Factor(1.0) {
             continue;
         }
         let (label, name, command) = match offer {
@@ -169,7 +169,7 @@ fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mu
 
 /// The margin along the long edges: the machine's own, unless another is typed for this job.
 fn margin_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
-    let margin = job.side_margin.unwrap_or(job.machine.side_margin);
+    let margin = job.side_margin().unwrap_or(job.machine().side_margin);
     ui.horizontal(|ui| {
         ui.allocate_ui(egui::vec2(190.0, 24.0), |ui| {
             let caption = format!("Margin, {}", view.unit.symbol());
@@ -178,7 +178,7 @@ fn margin_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut 
                 commands.push(BoardCommand::SideMargin(Some(margin.max(Mm::ZERO))).into());
             }
         });
-        let of_machine = job.side_margin.is_none();
+        let of_machine = job.side_margin().is_none();
         ui.label(if of_machine { "along each long edge, the machine's" } else { "along each long edge" });
         if !of_machine && ui.button("As the machine's").clicked() {
             commands.push(BoardCommand::SideMargin(None).into());

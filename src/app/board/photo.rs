@@ -108,8 +108,8 @@ pub(crate) fn photo_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, com
             );
         }
         let fields = [
-            Field { name: "Photographed length", caption: "Its length", value: job.board.length },
-            Field { name: "Photographed width", caption: "Its width", value: job.board.width },
+            Field { name: "Photographed length", caption: "Its length", value: job.board().length },
+            Field { name: "Photographed width", caption: "Its width", value: job.board().width },
         ];
         if let Some((index, length)) = length_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
             commands.push(Command::Set([Setting::BoardLength, Setting::BoardWidth][index](length)));
@@ -179,7 +179,7 @@ fn marking_ui(ui: &mut egui::Ui, dialog: &mut PhotoDialog) {
 fn laying_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut PhotoDialog, commands: &mut Vec<Command>) {
     let corners: Option<[[f64; 2]; 4]> = dialog.corners.clone().try_into().ok();
     let wrong = corners.and_then(|corners| {
-        photo_from_board(&job.board, corners.map(DVec2::from_array)).err().map(|error| error.to_string())
+        photo_from_board(job.board(), corners.map(DVec2::from_array)).err().map(|error| error.to_string())
     });
     if let Some(wrong) = &wrong {
         let palette = Palette::of(ui.ctx());
@@ -194,7 +194,7 @@ fn laying_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut PhotoDialog, commands: &
         if !dialog.corners.is_empty() && ui.button("Mark again").clicked() {
             dialog.corners.clear();
         }
-        if job.board.photo.is_some() && ui.button(BoardCommand::LiftPhoto.label()).clicked() {
+        if job.board().photo.is_some() && ui.button(BoardCommand::LiftPhoto.label()).clicked() {
             commands.push(BoardCommand::LiftPhoto.into());
         }
     });

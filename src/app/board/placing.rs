@@ -55,10 +55,10 @@ pub(crate) fn place_ui(
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 6.0;
         spots_ui(ui, job, commands);
-        let turn = if job.turn == Turn::AsDrawn {
+        let turn = if job.turn() == Turn::AsDrawn {
             "Turn".to_owned()
         } else {
-            format!("Turned {}\u{b0}", job.turn.degrees())
+            format!("Turned {}\u{b0}", job.turn().degrees())
         };
         let button = ui.button(turn).on_hover_text(BoardCommand::Turn.tooltip());
         if button.accessible_name("Turn the design").clicked() {
@@ -95,7 +95,7 @@ fn spots_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
         let area = Rect::from_min_max(place(left, top), place(right, bottom));
         let (label, hint) = words::placement(at);
         let response = ui.interact(area, ui.scope_id().with(("spot", label)), Sense::click());
-        let chosen = job.at == at;
+        let chosen = job.at() == at;
         response.widget_info(|| egui::WidgetInfo::selected(egui::Role::RadioButton, true, chosen, label));
         let mark = Rect::from_center_size(area.center(), vec2(16.0, 7.0));
         let edge = if response.hovered() || response.has_focus() { 2.0 } else { 1.0 };
@@ -176,7 +176,7 @@ fn choose_ui(
     let Some(pointer) = response.interact_pointer_pos().filter(|_| response.clicked()) else { return };
     let at = lens.board(pointer);
     let near = crate::geometry::Rect::new(at, at).grown(f64::from(CLICK) / lens.scale());
-    let hit = shown.job.board.blemishes.iter().rposition(|blemish| blemish.distance_to_box(near) == 0.0);
+    let hit = shown.job.board().blemishes.iter().rposition(|blemish| blemish.distance_to_box(near) == 0.0);
     if hit.is_some() {
         commands.push(BoardCommand::ChooseBlemish(hit).into());
     } else if view.board.tool == Tool::Circle && on_board(shown, at) == at {
@@ -211,7 +211,7 @@ fn taken_hold(shown: &Proofed, lens: Lens, tool: Tool, origin: Pos2) -> Option<H
 
 /// The nearest point of the board.
 fn on_board(shown: &Proofed, at: DVec2) -> DVec2 {
-    let area = shown.job.board.area();
+    let area = shown.job.board().area();
     at.clamp(area.min, area.max)
 }
 

@@ -54,7 +54,7 @@ impl Source {
                 .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned()),
             Source::Bytes { name, .. } => name.clone(),
             Source::Sample { sample, .. } => sample.title.to_owned(),
-            Source::Kept { job, .. } => job.design.name.clone(),
+            Source::Kept { job, .. } => job.design().name.clone(),
             Source::Words(words) => words.lettering.words.trim().replace('\n', " "),
         }
     }

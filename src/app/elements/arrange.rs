@@ -73,7 +73,7 @@ impl ArrangeDialog {
         if !self.is_gap {
             return Some(self.apart);
         }
-        let size = job.turn.of(job.design.box_round(chosen)?.size()).abs() * job.factor();
+        let size = job.turn().of(job.design().box_round(chosen)?.size()).abs() * job.factor();
         Some([self.apart[0] + Mm::new(size.x), self.apart[1] + Mm::new(size.y)])
     }
 
@@ -83,7 +83,7 @@ impl ArrangeDialog {
         const MOST: usize = 200;
         let drawn = |length: Mm| length.get() / job.factor();
         let moved = |rect: Rect, by: DVec2| Rect::new(rect.min + by, rect.max + by);
-        let around = (!chosen.is_empty()).then(|| job.design.box_round(chosen)).flatten();
+        let around = (!chosen.is_empty()).then(|| job.design().box_round(chosen)).flatten();
         match (self.open, around) {
             (Some(Arrange::Move), Some(around)) => vec![moved(around, design_from_board(job, self.by))],
             (Some(Arrange::Repeat), Some(around)) => {
@@ -96,9 +96,9 @@ impl ArrangeDialog {
                 };
                 places.skip(1).take(MOST).map(by).collect()
             }
-            (Some(Arrange::Ground), _) => vec![job.design.outline_box().grown(drawn(self.margin))],
+            (Some(Arrange::Ground), _) => vec![job.design().outline_box().grown(drawn(self.margin))],
             (Some(Arrange::Border), _) => {
-                let inner = job.design.outline_box().grown(drawn(self.margin));
+                let inner = job.design().outline_box().grown(drawn(self.margin));
                 vec![inner, inner.grown(drawn(self.width))]
             }
             _ => Vec::new(),
@@ -109,7 +109,7 @@ impl ArrangeDialog {
 /// The window of the way that is open.
 pub(crate) fn arrange_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
     let Some(what) = view.elements.arrange.open else { return };
-    let chosen = view.elements.chosen_in(&job.design);
+    let chosen = view.elements.chosen_in(job.design());
     let mut open = true;
     let window = egui::Window::new(what.title()).open(&mut open).resizable(false);
     window.default_pos(view.beside_the_board()).show(ctx, |ui| {
@@ -157,7 +157,7 @@ pub(crate) fn arrange_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, c
 
 /// What the window would do, to what.
 fn sentence(what: Arrange, job: &Job, chosen: &[usize]) -> String {
-    let name = |index: usize| job.design.elements[index].name.as_str();
+    let name = |index: usize| job.design().elements[index].name.as_str();
     let all = match chosen {
         [] => "nothing yet: choose elements in the list or on the board".to_owned(),
         [only] => name(*only).to_owned(),

@@ -83,13 +83,13 @@ impl LetteringDialog {
 
     /// The words of an element that was lettered.
     pub(crate) fn editing(job: &Job, name: &str) -> Option<LetteringDialog> {
-        let drawn = job.lettering.get(name)?;
+        let drawn = job.lettering().get(name)?;
         let lettering = crate::app::handle::edit::at_drawn_size(drawn, 1.0 / job.factor());
         let place = WordsPlace::InPlaceOf(name.to_owned());
-        let at = crate::app::elements::place_of(&job.design, name)?;
+        let at = crate::app::elements::place_of(job.design(), name)?;
         let dialog = LetteringDialog::new(job, place);
         Some(LetteringDialog {
-            treatment: job.carvings[at].treatment,
+            treatment: job.carvings()[at].treatment,
             is_treated: true,
             radius: lettering.arc.map_or(dialog.radius, |arc| Mm::new(arc.get().abs())),
             lettering,
@@ -154,11 +154,11 @@ fn treatment_at(job: &Job, place: &WordsPlace) -> Treatment {
     if *place != WordsPlace::Middle {
         return usual;
     }
-    let middle = job.design.outline_box().center();
-    let under = job.design.elements.iter().rposition(|element| element.region.contains(middle));
-    match under.map(|index| job.carvings[index].treatment) {
+    let middle = job.design().outline_box().center();
+    let under = job.design().elements.iter().rposition(|element| element.region.contains(middle));
+    match under.map(|index| job.carvings()[index].treatment) {
         None => usual,
-        Some(treatment) if treatment.stands() => match job.cutter.shape {
+        Some(treatment) if treatment.stands() => match job.cutter().shape {
             CutterShape::Vee { .. } => Treatment::Incised,
             _ => Treatment::Sunk,
         },
@@ -178,9 +178,9 @@ fn drawn(design: &Design, treatment: Treatment) -> picture::Picture {
     let mut job = Job::new(Arc::new(design.clone()));
     job.treat_all(treatment);
     let board = size / scale;
-    job.board = Board { length: Mm::new(board.x), width: Mm::new(board.y), ..job.board };
+    job.board = Board { length: Mm::new(board.x), width: Mm::new(board.y), ..job.board() };
     #[expect(clippy::cast_sign_loss, reason = "a picture has no negative side")]
-    let view = picture::View::of_board(&job.board, [pixels.x as u32, pixels.y as u32], 0.0);
+    let view = picture::View::of_board(job.board(), [pixels.x as u32, pixels.y as u32], 0.0);
     let board_from_design = DAffine2::from_translation(board / 2.0 - around.center());
     picture::carved(&job, &DesignPaths::new(design), board_from_design, &view)
 }
@@ -437,7 +437,7 @@ fn foot_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut LetteringDialog, commands:
         ];
         if places.iter().any(|(place, _)| *place == dialog.place) {
             for (place, label) in places {
-                let hint = format!("{label} of {}; Move takes them elsewhere", job.design.name);
+                let hint = format!("{label} of {}; Move takes them elsewhere", job.design().name);
                 if ui.selectable_label(dialog.place == place, label).on_hover_text(hint).clicked() {
                     if !dialog.is_treated {
                         dialog.treatment = treatment_at(job, &place);

@@ -91,6 +91,6 @@ pub(crate) fn choose(view: &mut ElementsView, design: &Design, element: usize, c
 
 /// A vector on the board as one of the design, drawn size.
 pub(crate) fn design_from_board(job: &Job, [along, across]: [Mm; 2]) -> DVec2 {
-    let back = Turn::from_degrees(-job.turn.degrees()).unwrap_or_default();
+    let back = Turn::from_degrees(-job.turn().degrees()).unwrap_or_default();
     back.of(DVec2::new(along.get(), across.get())) / job.factor()
 }

@@ -87,7 +87,7 @@ fn accepted_ui(
     job: &Job,
     commands: &mut Vec<Command>,
 ) {
-    let mut accepted = job.accepted.contains(&finding.id);
+    let mut accepted = job.accepted().contains(&finding.id);
     if !chosen && !accepted {
         return;
     }
@@ -106,7 +106,7 @@ fn bench_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
     const NAME: &str = "Remark for the bench";
     ui.spacing_mut().item_spacing.y = 3.0;
     ui.label(RichText::new(NAME).small().color(Palette::of(ui.ctx()).faint));
-    let mut remark = job.remark.clone();
+    let mut remark = job.remark().clone();
     let field = TextEdit::multiline(&mut remark)
         .desired_rows(2)
         .desired_width(f32::INFINITY)

@@ -60,7 +60,7 @@ pub(crate) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
                 ui,
                 format!(
                     "Beside what is cut through a wall stands as tall as the board is thick, {}: there it needs {} along the grain, {} across",
-                    unit.show(shown.job.board.thickness),
+                    unit.show(shown.job.board().thickness),
                     unit.show_fine(limits.pierced_along),
                     unit.show_fine(limits.pierced_across)
                 ),

@@ -51,7 +51,7 @@ impl App {
             }
             B::Place([x, y]) => self.change_job("place", |job| job.at = Placement::At { x, y }),
             B::TakeSize([length, width, thickness]) => self.change_job("board", |job| {
-                [job.board.length, job.board.width, job.board.thickness] = [length, width, thickness];
+                [job.board().length, job.board().width, job.board().thickness] = [length, width, thickness];
             }),
             B::SideMargin(margin) => self.change_job("side margin", |job| job.side_margin = margin),
             B::Mark(_) | B::EditBlemish(..) | B::Unmark(_) | B::ChooseBlemish(_) => {
@@ -76,7 +76,7 @@ impl App {
             B::ToggleBenchList => self.view.board.bench_list_open ^= true,
             B::ToggleMachines => {
                 let dialog =
-                    self.now.as_ref().map(|now| MachineDialog::showing(&now.job.machine, self.view.unit));
+                    self.now.as_ref().map(|now| MachineDialog::showing(now.job.machine(), self.view.unit));
                 self.view.board.machines = if self.view.board.machines.is_some() { None } else { dialog };
             }
             B::ToggleMeasuring => self.view.board.measuring_open ^= true,
@@ -135,7 +135,7 @@ impl App {
                 self.change_job("blemish", |job| job.board.blemishes.push(blemish));
                 self.view.board.blemishes_open = true;
                 self.view.board.blemish =
-                    self.now.as_ref().and_then(|now| now.job.board.blemishes.len().checked_sub(1));
+                    self.now.as_ref().and_then(|now| now.job.board().blemishes.len().checked_sub(1));
             }
             BoardCommand::EditBlemish(index, blemish) => {
                 self.change_job("blemish", |job| {
@@ -148,7 +148,7 @@ impl App {
             }
             BoardCommand::Unmark(index) => {
                 self.change_job("blemish", |job| {
-                    if index < job.board.blemishes.len() {
+                    if index < job.board().blemishes.len() {
                         job.board.blemishes.remove(index);
                     }
                 });
@@ -172,7 +172,7 @@ impl App {
     fn keep_machine(&mut self, machine: &Machine) {
         let kept =
             self.change_shop(|folder| Shop::keep_machine(folder, machine), &format!("Kept {}", machine.name));
-        if kept && self.now.as_ref().is_some_and(|now| now.job.machine.id == machine.id) {
+        if kept && self.now.as_ref().is_some_and(|now| now.job.machine().id == machine.id) {
             self.change_job("machine", |job| job.machine = machine.clone());
         }
     }
@@ -232,9 +232,9 @@ impl App {
         let (name, of_row) = (row.name.clone(), row.job.clone());
         self.change_job("board from the rack", |job| {
             // On a bare board the largest that fits goes on following the board.
-            let follows = job.size == Size::Fit && of_row.board.blemishes.is_empty();
-            job.size = if follows { Size::Fit } else { of_row.size };
-            (job.board, job.wood, job.turn, job.at) = (of_row.board, of_row.wood, of_row.turn, of_row.at);
+            let follows = job.size == Size::Fit && of_row.board().blemishes.is_empty();
+            job.size = if follows { Size::Fit } else { of_row.size() };
+            (job.board(), job.wood(), job.turn, job.at) = (of_row.board(), of_row.wood(), of_row.turn(), of_row.at());
         });
         self.say(format!("{name} is the job's board now"));
         self.view.camera = None;
@@ -287,7 +287,7 @@ impl App {
             }
             BoardDone::Photographed(file, photo, small) => {
                 let texture = ctx.load_texture("photograph", *small, egui::TextureOptions::LINEAR);
-                self.view.board.photo.take(file, photo, texture, self.now.as_ref().map(|now| &now.job.board));
+                self.view.board.photo.take(file, photo, texture, self.now.as_ref().map(|now| now.job.board()));
             }
             BoardDone::NotPhotographed(message) => {
                 self.view.board.photo.failed();
@@ -310,7 +310,7 @@ impl App {
     /// Opens the photograph the job's board names, once.
     fn open_named_photo(&mut self) {
         let Some(file) =
-            self.now.as_ref().and_then(|now| now.job.board.photo.as_ref()).map(|p| p.file.clone())
+            self.now.as_ref().and_then(|now| now.job.board().photo.as_ref()).map(|p| p.file.clone())
         else {
             return;
         };

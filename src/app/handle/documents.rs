@@ -44,9 +44,9 @@ impl App {
         let parked = |parked: &Parked| {
             let changed =
                 is_changed(self.documents.lesson, parked.id, &parked.now.job, parked.clean.as_ref());
-            (parked.now.job.design.name.clone(), changed)
+            (parked.now.job.design().name.clone(), changed)
         };
-        let shown = || (now.job.design.name.clone(), self.is_dirty());
+        let shown = || (now.job.design().name.clone(), self.is_dirty());
         self.documents.places.iter().map(|place| place.as_ref().map_or_else(shown, parked)).collect()
     }
 
@@ -61,15 +61,15 @@ impl App {
     }
 
     pub(crate) fn has_drawing(&self) -> bool {
-        self.now.as_ref().is_some_and(|now| self.documents.drawing_of(&now.job.design).is_some())
+        self.now.as_ref().is_some_and(|now| self.documents.drawing_of(now.job.design()).is_some())
     }
 
     /// Opens a file, or shows the job that was opened from it before.
     pub(crate) fn open_path(&mut self, path: PathBuf) {
         let same = |other: &Path| std::path::absolute(other).ok() == std::path::absolute(&path).ok();
         let is_from_it = |job: &Job| {
-            of_design(&self.saved_at, &job.design).is_some_and(|at| same(at))
-                || self.documents.drawing_of(&job.design).is_some_and(|drawing| same(&drawing.path))
+            of_design(&self.saved_at, job.design()).is_some_and(|at| same(at))
+                || self.documents.drawing_of(job.design()).is_some_and(|drawing| same(&drawing.path))
         };
         let parked = |place: &Option<Parked>| place.as_ref().is_some_and(|place| is_from_it(&place.now.job));
         let place = if self.now.as_ref().is_some_and(|now| is_from_it(&now.job)) {
@@ -137,7 +137,7 @@ impl App {
         self.history.add_undo(&now);
         self.clean = (!origin.is_new).then(|| now.job.clone());
         if let Some(path) = &origin.saved_at {
-            self.saved_at.push((now.job.design.clone(), path.clone()));
+            self.saved_at.push((now.job.design().clone(), path.clone()));
         }
         if let Some(path) = origin.saved_at.as_ref().or(origin.drawing.as_ref().map(|drawing| &drawing.path))
         {
@@ -146,10 +146,10 @@ impl App {
         // Whoever opened a file of their own needs no welcome any more.
         self.view.welcome &= origin.drawing.is_none() && origin.saved_at.is_none();
         if let Some(drawing) = origin.drawing {
-            self.documents.follow(now.job.design.clone(), drawing);
+            self.documents.follow(now.job.design().clone(), drawing);
         }
         if let Some(asks) = origin.asks {
-            self.documents.ask(now.job.design.clone(), asks);
+            self.documents.ask(now.job.design().clone(), asks);
         }
         if let Some(kept) = origin.kept {
             self.clean = None;
@@ -171,7 +171,7 @@ impl App {
 
     /// Whether the tour's sample of this title is shown.
     pub(crate) fn shows_lesson_sample(&self, title: &str) -> bool {
-        self.is_for_lesson() && self.now.as_ref().is_some_and(|now| now.job.design.name == title)
+        self.is_for_lesson() && self.now.as_ref().is_some_and(|now| now.job.design().name == title)
     }
 
     /// Whether the shown job differs from what was saved or opened.
@@ -313,15 +313,15 @@ impl App {
     pub(crate) fn take_saved(&mut self, job: Job, path: PathBuf) {
         self.say(format!("Saved {}", path.display()));
         self.documents.remember(&path);
-        self.saved_at.retain(|(of, _)| !Arc::ptr_eq(of, &job.design));
-        self.saved_at.push((job.design.clone(), path));
-        let is_shown = self.now.as_ref().is_some_and(|now| Arc::ptr_eq(&now.job.design, &job.design));
+        self.saved_at.retain(|(of, _)| !Arc::ptr_eq(of, job.design()));
+        self.saved_at.push((job.design().clone(), path));
+        let is_shown = self.now.as_ref().is_some_and(|now| Arc::ptr_eq(now.job.design(), job.design()));
         let parked = self.documents.places.iter_mut().flatten();
         let clean = if is_shown {
             Some(&mut self.clean)
         } else {
             parked
-                .filter(|parked| Arc::ptr_eq(&parked.now.job.design, &job.design))
+                .filter(|parked| Arc::ptr_eq(parked.now.job.design(), job.design()))
                 .map(|parked| &mut parked.clean)
                 .next()
         };
@@ -336,14 +336,14 @@ impl App {
     /// Looks after the files behind the jobs, once a frame.
     pub(crate) fn keep_documents(&mut self, ctx: &egui::Context) {
         self.open_next();
-        let drawing = self.now.as_ref().and_then(|now| self.documents.drawing_of(&now.job.design)).cloned();
+        let drawing = self.now.as_ref().and_then(|now| self.documents.drawing_of(now.job.design())).cloned();
         self.documents.watch.follow(drawing);
         if self.documents.watch.has_changed() && !self.workers.busy(Lane::Opening) {
             self.reload_drawing();
         }
         let Some(keeper) = &mut self.documents.keeper else { return };
         if let Some(now) = &self.now {
-            let saved = of_design(&self.saved_at, &now.job.design);
+            let saved = of_design(&self.saved_at, now.job.design());
             let is_dirty =
                 is_changed(self.documents.lesson, self.documents.id, &now.job, self.clean.as_ref());
             let path = saved.map(|path| &**path);
@@ -352,7 +352,7 @@ impl App {
         for parked in self.documents.places.iter().flatten() {
             let job = &parked.now.job;
             let is_dirty = is_changed(self.documents.lesson, parked.id, job, parked.clean.as_ref());
-            let saved = of_design(&self.saved_at, &job.design);
+            let saved = of_design(&self.saved_at, job.design());
             keeper.keep(parked.id, is_dirty.then_some(job), saved.map(|path| &**path), ctx);
         }
         for message in keeper.troubles() {

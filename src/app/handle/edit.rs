@@ -69,13 +69,13 @@ impl Change {
             _ => name.to_owned(),
         };
         let place_before =
-            |name: &str| before.design.elements.iter().position(|element| element.name == name_before(name));
-        let grew = before.design.outline_box() != design.outline_box();
+            |name: &str| before.design().elements.iter().position(|element| element.name == name_before(name));
+        let grew = before.design().outline_box() != design.outline_box();
         let design = Arc::new(design);
         let mut after = before.with_design(design.clone());
         for (element, carving) in design.elements.iter().zip(&mut after.carvings) {
             if let Some(place) = place_before(&element.name) {
-                *carving = before.carvings[place].clone();
+                *carving = before.carvings()[place].clone();
             }
             if let Some((_, treatment)) = fresh.iter().find(|(name, _)| *name == element.name) {
                 carving.treatment = *treatment;
@@ -86,13 +86,13 @@ impl Change {
             .iter()
             .filter(|element| !unlettered.contains(&element.name))
             .filter_map(|element| {
-                let own = before.lettering.get(&name_before(&element.name))?;
+                let own = before.lettering().get(&name_before(&element.name))?;
                 Some((element.name.clone(), own.clone()))
             })
             .chain(lettered)
             .collect();
         // What was there keeps the size it has on the board, however large the whole is now.
-        if grew && matches!(before.size, Size::Length(_) | Size::Width(_)) {
+        if grew && matches!(before.size(), Size::Length(_) | Size::Width(_)) {
             after.size = Size::Factor(before.factor());
         }
         (after, chosen, words)
@@ -123,19 +123,19 @@ impl App {
             self.say("The job was changed meanwhile, and the elements are as they were");
             return;
         }
-        let is_untouched = *after.design == *before.design;
-        if is_untouched && after.lettering == before.lettering {
+        let is_untouched = **after.design() == **before.design();
+        if is_untouched && after.lettering() == before.lettering() {
             self.say("Nothing changed");
             return;
         }
         if let Some(now) = &self.now {
-            after.remark.clone_from(&now.job.remark);
+            after.remark.clone_from(now.job.remark());
         }
         if !chosen.is_empty() {
             self.view.elements.chosen = chosen;
         }
-        let unfollowed = self.unfollowed(&before.design);
-        self.view.elements.scroll_to = self.view.elements.chosen_in(&after.design).last().copied();
+        let unfollowed = self.unfollowed(before.design());
+        self.view.elements.scroll_to = self.view.elements.chosen_in(after.design()).last().copied();
         self.replace_job(after, name);
         self.say(words + &unfollowed);
     }
@@ -152,8 +152,8 @@ impl App {
     pub(crate) fn replace_job(&mut self, job: Job, name: &'static str) {
         let Some(now) = &mut self.now else { return };
         // It is still the same drawing: it is saved where it was saved before.
-        if let Some(path) = crate::app::documents::of_design(&self.saved_at, &now.job.design).cloned() {
-            self.saved_at.push((job.design.clone(), path));
+        if let Some(path) = crate::app::documents::of_design(&self.saved_at, now.job.design()).cloned() {
+            self.saved_at.push((job.design().clone(), path));
         }
         self.history.add_undo(now);
         *now = Version { job, name };
@@ -184,7 +184,7 @@ pub(crate) fn step_name(command: &ElementCommand) -> &'static str {
 /// What a command makes of a job's design; else why it cannot, in a sentence.
 pub(crate) fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> Result<Change, String> {
     use ElementCommand as E;
-    let design = &*job.design;
+    let design = job.design();
     let refused = |error: DesignError| format!("The design {error}");
     let names: Vec<String> = chosen.iter().map(|&index| design.elements[index].name.clone()).collect();
     let elements = crate::words::count(chosen.len(), "element", "elements");
@@ -211,7 +211,7 @@ pub(crate) fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> R
             // The library names it by its place in the design; a hand means the one chosen first.
             let first = &names[0];
             let design = design.combined(chosen);
-            let lowest = chosen.iter().min().map(|&index| job.design.elements[index].name.clone());
+            let lowest = chosen.iter().min().map(|&index| job.design().elements[index].name.clone());
             let place = design.elements.iter().position(|element| Some(&element.name) == lowest.as_ref());
             let design = place.map_or(design.clone(), |place| design.renamed(place, first));
             Change {
@@ -223,8 +223,8 @@ pub(crate) fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> R
         E::Remove => Change::of(design.lifted(chosen).map_err(last)?, format!("Removed {}", named(&names))),
         E::Mirror(mirror) => {
             let mirror = match mirror {
-                Mirror::Upright if job.turn.swaps() => Mirror::Level,
-                Mirror::Level if job.turn.swaps() => Mirror::Upright,
+                Mirror::Upright if job.turn().swaps() => Mirror::Level,
+                Mirror::Level if job.turn().swaps() => Mirror::Upright,
                 same => same,
             };
             Change {
@@ -241,7 +241,7 @@ pub(crate) fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> R
             Change::of(design.moved(chosen, by).map_err(refused)?, format!("Moved {}", named(&names)))
         }
         E::Repeat { times: [along, across], pitch } => {
-            let [columns, rows] = if job.turn.swaps() { [across, along] } else { [along, across] };
+            let [columns, rows] = if job.turn().swaps() { [across, along] } else { [along, across] };
             let pitch = design_from_board(job, pitch);
             Change {
                 unlettered: names.clone(),
@@ -338,29 +338,29 @@ fn lettered(job: &Job, words: &Words, factor: f64) -> Result<Change, String> {
     let fonts = Fonts::of_machine();
     let lettering = at_drawn_size(&words.lettering, factor);
     let set = lettering.design(fonts).map_err(|error| error.to_string())?;
-    let (whole, own) = (job.design.outline_box(), set.outline_box());
+    let (whole, own) = (job.design().outline_box(), set.outline_box());
     let gap = 0.5 * lettering.cap_height.get();
     let (below, at, treatment) = match &words.place {
         WordsPlace::InPlaceOf(name) => {
-            let place = crate::app::elements::place_of(&job.design, name).ok_or(format!("{name} is gone"))?;
-            let (region, before) = (&job.design.elements[place].region, job.lettering.get(name));
+            let place = crate::app::elements::place_of(job.design(), name).ok_or(format!("{name} is gone"))?;
+            let (region, before) = (&job.design().elements[place].region, job.lettering().get(name));
             let at = shift_of(region.bounds(), before, fonts).unwrap_or(whole.center() - own.center());
-            (job.design.lifted(&[place]).ok(), at, words.treatment)
+            (job.design().lifted(&[place]).ok(), at, words.treatment)
         }
-        WordsPlace::Middle => (Some((*job.design).clone()), whole.center() - own.center(), words.treatment),
+        WordsPlace::Middle => (Some((**job.design()).clone()), whole.center() - own.center(), words.treatment),
         WordsPlace::Above => {
             let at = dvec2(whole.center().x - own.center().x, whole.max.y + gap - own.min.y);
-            (Some((*job.design).clone()), at, words.treatment)
+            (Some((**job.design()).clone()), at, words.treatment)
         }
         WordsPlace::Below | WordsPlace::NewJob => {
             let at = dvec2(whole.center().x - own.center().x, whole.min.y - gap - own.max.y);
-            (Some((*job.design).clone()), at, words.treatment)
+            (Some((**job.design()).clone()), at, words.treatment)
         }
     };
     let design = match below {
         Some(below) => below.with(&set, at),
         // The words were all there was.
-        None => set.moved(&[], at).map(|set| Design { name: job.design.name.clone(), ..set }),
+        None => set.moved(&[], at).map(|set| Design { name: job.design().name.clone(), ..set }),
     };
     let design = design.map_err(refused)?;
     let name = design.elements.last().map(|element| element.name.clone()).unwrap_or_default();

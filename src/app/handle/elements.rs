@@ -17,7 +17,7 @@ impl App {
     pub(crate) fn handle_element(&mut self, command: ElementCommand) {
         use ElementCommand as E;
         let Some(now) = &self.now else { return };
-        let design = now.job.design.clone();
+        let design = now.job.design().clone();
         let chosen = self.view.elements.chosen_in(&design);
         let view = &mut self.view.elements;
         match command {
@@ -53,7 +53,7 @@ impl App {
                 let lettered = chosen.iter().map(|&index| &design.elements[index].name);
                 let only = design.elements.iter().take(1).map(|element| &element.name);
                 let mut names = lettered.chain(only.filter(|_| design.elements.len() == 1));
-                if let Some(name) = names.find(|name| now.job.lettering.contains_key(*name)) {
+                if let Some(name) = names.find(|name| now.job.lettering().contains_key(*name)) {
                     view.lettering = LetteringDialog::editing(&now.job, name);
                 }
             }

@@ -134,7 +134,7 @@ impl App {
             Command::ToggleSeasons => self.view.seasons.open ^= true,
             Command::ToggleCutters => {
                 let dialog =
-                    self.now.as_ref().map(|now| CutterDialog::showing(&now.job.cutter, self.view.unit));
+                    self.now.as_ref().map(|now| CutterDialog::showing(now.job.cutter(), self.view.unit));
                 self.view.cutter_dialog = if self.view.cutter_dialog.is_some() { None } else { dialog };
             }
             Command::KeepCutter(cutter) => self.keep_cutter(*cutter),
@@ -199,7 +199,7 @@ impl App {
 
     /// Where this design's job was saved or opened.
     pub(crate) fn path(&self) -> Option<PathBuf> {
-        of_design(&self.saved_at, &self.now.as_ref()?.job.design).cloned()
+        of_design(&self.saved_at, self.now.as_ref()?.job.design()).cloned()
     }
 
     /// Asks for a file; what is of a job is not asked for before there is one.
@@ -212,7 +212,7 @@ impl App {
     /// The path to begin with: beside the saved job, or else beside its drawing; a bare name where neither is
     /// on disk. `None` where the file is of a job and there is none.
     pub(crate) fn suggested(&self, asked: Asked) -> Option<PathBuf> {
-        let design = self.now.as_ref().map(|now| &now.job.design);
+        let design = self.now.as_ref().map(|now| now.job.design());
         let name = asked.suggested_name(design.map(|design| design.name.as_str()))?;
         if asked.opens() {
             return Some(name.into());
@@ -238,7 +238,7 @@ impl App {
         if let Some(now) = &self.now {
             let job = now.job.clone();
             self.workers
-                .write(as_svg(path), move || outline_svg(&job.design, job.factor()));
+                .write(as_svg(path), move || outline_svg(job.design(), job.factor()));
         }
     }
 
@@ -263,8 +263,8 @@ impl App {
             return;
         }
         let mut after = preview.mended.after;
-        after.job.remark.clone_from(&now.job.remark);
-        let unfollowed = self.unfollowed(&now.job.design);
+        after.job.remark.clone_from(now.job.remark());
+        let unfollowed = self.unfollowed(now.job.design());
         self.replace_job(after.job.clone(), "mending");
         self.workers.cancel(Lane::Proofing);
         self.asked = None;
@@ -300,14 +300,14 @@ impl App {
     fn keep_cutter(&mut self, cutter: Cutter) {
         let kept =
             self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &format!("Kept {}", cutter.name));
-        if kept && self.now.as_ref().is_some_and(|now| now.job.cutter.id == cutter.id) {
+        if kept && self.now.as_ref().is_some_and(|now| now.job.cutter().id == cutter.id) {
             self.set(Setting::ChangedCutter(Box::new(cutter)));
         }
     }
 
     fn calibrate(&mut self, along: Mm, across: Mm) {
         let Some(now) = &self.now else { return };
-        let cutter = calibrated(&now.job.cutter, along, across, now.job.depth, &now.job.wood);
+        let cutter = calibrated(now.job.cutter(), along, across, now.job.depth(), now.job.wood());
         let done = format!("The limit of {} is now from the shop's own test piece", cutter.name);
         self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &done);
         // Where it could not be kept the job has it all the same; what is wrong was said.

@@ -18,7 +18,7 @@ use std::sync::Arc;
 impl App {
     /// What may be asked of the shown drawing.
     pub(crate) fn asks(&self) -> Option<&OpenQuestions> {
-        of_design(self.documents.asks(), &self.now.as_ref()?.job.design)
+        of_design(self.documents.asks(), self.now.as_ref()?.job.design())
     }
 
     pub(crate) fn open_outlines(&self) -> usize {
@@ -41,15 +41,15 @@ impl App {
     pub(crate) fn reload_drawing(&mut self) {
         let Some(now) = &self.now else { return };
         let is_settled = self.asks().is_some_and(|asks| asks.is_settled);
-        if let Some(drawing) = self.documents.drawing_of(&now.job.design) {
+        if let Some(drawing) = self.documents.drawing_of(now.job.design()) {
             let from = DrawingSource::File(drawing.path.clone());
-            self.workers.reread(from, now.job.design.clone(), now.job.reading, Why::Changed, is_settled);
+            self.workers.reread(from, now.job.design().clone(), now.job.reading(), Why::Changed, is_settled);
         }
     }
 
     pub(crate) fn handle_reading(&mut self, command: &ElementCommand) {
         let Some(now) = &self.now else { return };
-        let (design, reading) = (now.job.design.clone(), now.job.reading);
+        let (design, reading) = (now.job.design().clone(), now.job.reading());
         let Some(asks) = self.asks().cloned() else { return };
         let (options, why) = match command {
             ElementCommand::ToggleReading | ElementCommand::KeepReading => {
@@ -69,7 +69,7 @@ impl App {
                 (ReadOptions { unit: Some(*unit), ..reading }, Why::Unit)
             }
             _ => {
-                let width = now.job.cutter.shape.width_at(now.job.depth) / now.job.factor();
+                let width = now.job.cutter().shape.width_at(now.job.depth()) / now.job.factor();
                 (ReadOptions { open_as_strokes: Some(width), ..reading }, Why::Lines)
             }
         };
@@ -96,7 +96,7 @@ impl App {
             }
         };
         let Some(now) = &mut self.now else { return };
-        if !Arc::ptr_eq(&now.job.design, &before) {
+        if !Arc::ptr_eq(now.job.design(), &before) {
             return;
         }
         let name = match &from {

@@ -41,7 +41,7 @@ impl Workers<Done> {
 
     /// Proofs a job; what is known already is not worked out again.
     pub(crate) fn proof(&mut self, job: Job, known: Known) {
-        let about = job.design.name.clone();
+        let about = job.design().name.clone();
         self.start(Lane::Proofing, Stage::Rating, about, move |progress| {
             Some(Done::Proofed(Box::new(prove(job, known, progress)?)))
         });
@@ -57,7 +57,7 @@ impl Workers<Done> {
         photo: Option<Arc<Photo>>,
         hidden: Vec<usize>,
     ) {
-        let about = proofed.job.design.name.clone();
+        let about = proofed.job.design().name.clone();
         self.start(Lane::Painting, Stage::Painting, about, move |_| {
             let seen = (!hidden.is_empty()).then(|| proofed.paths.without(&hidden));
             let paths = seen.as_ref().unwrap_or(&proofed.paths);
@@ -68,7 +68,7 @@ impl Workers<Done> {
 
     /// Mends a job at its present size, and proofs what comes of it.
     pub(crate) fn mend(&mut self, proofed: Proofed, what: Mend) {
-        let about = proofed.job.design.name.clone();
+        let about = proofed.job.design().name.clone();
         self.start(Lane::Mending, Stage::Mending, about, move |progress| {
             Some(Done::Mended(Box::new(mended(&proofed, what, progress)?)))
         });
@@ -128,7 +128,7 @@ impl Workers<Done> {
 
     /// Changes a design.
     pub(crate) fn edit(&mut self, before: Job, command: ElementCommand, chosen: Vec<usize>) {
-        let about = before.design.name.clone();
+        let about = before.design().name.clone();
         self.start(Lane::Editing, Stage::Editing, about, move |_| {
             let name = step_name(&command);
             Some(match changed(&before, command, &chosen) {
@@ -143,7 +143,7 @@ impl Workers<Done> {
 
     /// Looks for a clear place.
     pub(crate) fn find_place(&mut self, job: Job, wanted: Wanted) {
-        let about = job.design.name.clone();
+        let about = job.design().name.clone();
         self.start(Lane::Placing, Stage::Placing, about, move |_| {
             let found = match wanted {
                 Wanted::AtSize => find_at_size(&job, PITCH),
@@ -158,7 +158,7 @@ impl Workers<Done> {
     /// Proofs every board of the rack.
     pub(crate) fn rack(&mut self, proofed: &Proofed, boards: Vec<RackBoard>, shop: Shop) {
         let (job, measured) = (proofed.job.clone(), proofed.measured.clone());
-        let about = job.design.name.clone();
+        let about = job.design().name.clone();
         self.start(Lane::Racking, Stage::Racking, about, move |_| {
             let rows = rack(&job, &measured, &boards, &shop);
             Some(Done::Board(BoardDone::Racked(Box::new(job), rows)))

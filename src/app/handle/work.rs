@@ -76,7 +76,7 @@ impl App {
     }
 
     fn welcome(&mut self, proofed: Proofed, origin: Origin) {
-        let design = &proofed.job.design;
+        let design = proofed.job.design();
         let name = &design.name;
         let elements = crate::words::count(design.elements.len(), "element", "elements");
         let left_out = match design.notices.len() {
@@ -94,7 +94,7 @@ impl App {
         const REMEMBERED: usize = 4;
         if self.measured_before(&proofed.job).is_none() {
             self.measured.truncate(REMEMBERED - 1);
-            self.measured.insert(0, (proofed.job.design.clone(), proofed.measured.clone()));
+            self.measured.insert(0, (proofed.job.design().clone(), proofed.measured.clone()));
         }
         self.shown = Some(proofed);
     }
@@ -127,7 +127,7 @@ impl App {
     fn measured_before(&self, job: &Job) -> Option<Arc<Measured>> {
         self.measured
             .iter()
-            .find(|(design, measured)| Arc::ptr_eq(design, &job.design) && *measured.layout() == job.layout())
+            .find(|(design, measured)| Arc::ptr_eq(design, job.design()) && *measured.layout() == job.layout())
             .map(|(_, measured)| measured.clone())
     }
 
@@ -151,7 +151,7 @@ impl App {
                     .filter(|shown| same_but_for_size(&shown.job, &now.job))
                     .map(|shown| shown.ratings.clone());
                 let same =
-                    self.shown.as_ref().filter(|shown| Arc::ptr_eq(&shown.job.design, &now.job.design));
+                    self.shown.as_ref().filter(|shown| Arc::ptr_eq(shown.job.design(), now.job.design()));
                 let (paths, specks) = (same.map(|shown| shown.paths.clone()), same.map(|shown| shown.specks));
                 let known = Known { measured: self.measured_before(&now.job), ratings, paths, specks };
                 self.asked = Some(now.job.clone());
@@ -170,12 +170,12 @@ impl App {
                 .as_ref()
                 .filter(|preview| preview.shows_after)
                 .map(|preview| preview.mended.hatched.clone());
-            let photo = self.view.board.photo.of(&seen.job.board);
+            let photo = self.view.board.photo.of(seen.job.board());
             let sitter = PaintKey {
                 proof: seen.proof.clone(),
                 hatched: hatched.is_some(),
                 photographed: photo.is_some(),
-                hidden: self.view.elements.hidden_in(&seen.job.design),
+                hidden: self.view.elements.hidden_in(seen.job.design()),
             };
             let is_good =
                 self.painted.as_ref().is_some_and(|(painted, of)| painted.view == view && of.is(&sitter));
@@ -267,7 +267,7 @@ impl App {
     pub(crate) fn keep_title(&mut self, ctx: &egui::Context) {
         let Some(now) = &self.now else { return };
         let star = if self.is_dirty() { " *" } else { "" };
-        let title = format!("{}{star} - {}", now.job.design.name, words::PROGRAM);
+        let title = format!("{}{star} - {}", now.job.design().name, words::PROGRAM);
         if title != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
             self.title = title;
@@ -288,12 +288,12 @@ impl App {
 /// Whether two jobs differ in nothing but size, ends, place and what is noted: what a rating does not depend on.
 fn same_but_for_size(a: &Job, b: &Job) -> bool {
     let levelled = Job {
-        size: b.size,
-        ends: b.ends,
-        frame: b.frame,
-        at: b.at,
-        accepted: b.accepted.clone(),
-        remark: b.remark.clone(),
+        size: b.size(),
+        ends: b.ends(),
+        frame: b.frame(),
+        at: b.at(),
+        accepted: b.accepted().clone(),
+        remark: b.remark().clone(),
         ..a.clone()
     };
     levelled == *b

@@ -104,7 +104,7 @@ pub(crate) fn real_ui(
             Err(reason) => desk.wrong = Some(reason),
         }
     }
-    if job.machine.time_factor != 1.0 && ui.small_button("As worked out").clicked() {
+    if job.machine().time_factor != 1.0 && ui.small_button("As worked out").clicked() {
         commands.push(Command::Set(Setting::TimeFactor(1.0)));
     }
 }

@@ -122,7 +122,7 @@ impl Worked {
             }
         }
         self.working = Some((step, seen.proof.clone()));
-        let (about, seen) = (seen.job.design.name.clone(), seen.clone());
+        let (about, seen) = (seen.job.design().name.clone(), seen.clone());
         match step {
             CarveStep::Quick => workers.start(Lane::Carving, Stage::Carving, about, move |progress| {
                 let blank = HeightField::of_board(&seen.job, finest(&seen.job));
@@ -170,7 +170,7 @@ fn planned(seen: Proofed, progress: &Progress) -> Option<ReliefPiece> {
 /// Whether two jobs leave the same surface.
 fn carves_the_same(a: &Job, b: &Job) -> bool {
     let mut timed = a.clone();
-    timed.machine.time_factor = b.machine.time_factor;
+    timed.machine.time_factor = b.machine().time_factor;
     timed == *b
 }
 
@@ -181,7 +181,7 @@ fn finest(job: &Job) -> Mm {
 
 /// The pitch at which a board has about so many cells, millimetres.
 pub(crate) fn pitch(job: &Job, cells: f64) -> f64 {
-    (job.board.length.get() * job.board.width.get() / cells).sqrt().max(1e-3)
+    (job.board().length.get() * job.board().width.get() / cells).sqrt().max(1e-3)
 }
 
 impl Surface {

@@ -29,7 +29,7 @@ pub(crate) fn cards_ui(
 ) {
     let cards = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
-        card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
+        card_ui(ui, &format!("Design · {}", job.design().name), &[], commands, |ui, commands| {
             design_ui(ui, job, shown, shop, situation, view, commands);
         });
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
@@ -91,7 +91,7 @@ fn design_ui(
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
-    let design = &job.design;
+    let design = job.design();
     let [length, width] = shown.frame.size().to_array().map(crate::units::Mm::new);
     let elements = crate::words::count(design.elements.len(), "element", "elements");
     let size = format!("Drawn {} × {}", view.unit.number(length), view.unit.show(width));
@@ -139,7 +139,7 @@ fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
     ui.spacing_mut().item_spacing.x = 2.0;
     for frame in [Frame::Page, Frame::Outline] {
         let (label, hint) = words::frame(frame);
-        let button = Button::selectable(job.frame == frame, RichText::new(label).small());
+        let button = Button::selectable(job.frame() == frame, RichText::new(label).small());
         if ui.add(button).on_hover_text(hint).clicked() {
             commands.push(Command::Set(Setting::Frame(frame)));
         }
@@ -147,7 +147,7 @@ fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
 }
 
 fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, view: &mut ViewState, commands: &mut Vec<Command>) {
-    let board = &job.board;
+    let board = job.board();
     let fields = [
         Field { name: "Board length", caption: "Length", value: board.length },
         Field { name: "Board width", caption: "Width", value: board.width },
@@ -157,7 +157,7 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, view: &mut ViewState, com
         let setting = [Setting::BoardLength, Setting::BoardWidth, Setting::BoardThickness][index];
         commands.push(Command::Set(setting(length)));
     }
-    let now = (&job.wood.id, &job.wood.name);
+    let now = (&job.wood().id, &job.wood().name);
     let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
     choice_row_ui(ui, "Wood", now, entries, commands, Setting::Wood);
 }
@@ -170,10 +170,10 @@ fn cutter_ui(
     view: &mut ViewState,
     commands: &mut Vec<Command>,
 ) {
-    let now = (&job.cutter.id, &job.cutter.name);
+    let now = (&job.cutter().id, &job.cutter().name);
     let entries = shop.cutters.iter().map(|cutter| (&cutter.id, &cutter.name));
     choice_row_ui(ui, "Cutter", now, entries, commands, Setting::Cutter);
-    let now = (&job.machine.id, &job.machine.name);
+    let now = (&job.machine().id, &job.machine().name);
     let entries = shop.machines.iter().map(|machine| (&machine.id, &machine.name));
     let more = Command::from(BoardCommand::ToggleMachines);
     choice_row_with_more_ui(ui, "Machine", now, entries, Some(more), commands, Setting::Machine);
@@ -192,7 +192,7 @@ fn depth_row_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &m
             commands.push(command);
         }
         ui.with_layout(egui::Layout::top_down(egui::Align::Min), |ui| {
-            let field = Field { name: "Depth", caption: "Depth", value: job.depth };
+            let field = Field { name: "Depth", caption: "Depth", value: job.depth() };
             if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
                 commands.push(Command::Set(Setting::Depth(depth)));
             }
@@ -206,7 +206,7 @@ fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, com
     let (unit, limits) = (view.unit, &shown.proof.limits);
     let basis = &limits.basis;
     let stand_in = basis.stand_in.as_ref().map_or_else(String::new, |wood| format!("; {wood} stands in"));
-    let source = words::short_source(&job.cutter.reference.source);
+    let source = words::short_source(&job.cutter().reference.source);
     let text = format!(
         "Walls: {} along, {} across; {source}{stand_in}",
         unit.show_fine(limits.along),
@@ -280,7 +280,7 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
     labelled_row_ui(ui, "Ends", |ui| {
         for ends in [Ends::Held, Ends::Free] {
             let (label, hint) = words::ends(ends);
-            let button = ui.selectable_label(job.ends == ends, label).on_hover_text(hint);
+            let button = ui.selectable_label(job.ends() == ends, label).on_hover_text(hint);
             if button.accessible_name(format!("Ends {}", label.to_lowercase())).clicked() {
                 commands.push(Command::Set(Setting::Ends(ends)));
             }
@@ -350,9 +350,9 @@ fn size_button_ui(
 ) {
     if ui
         .add(
-            Button::selectable(job.size == size, label)
+            Button::selectable(job.size() == size, label)
                 .fill(ui.visuals().widgets.inactive.weak_bg_fill)
-                .selected(job.size == size),
+                .selected(job.size() == size),
         )
         .on_hover_text(hint)
         .clicked()

@@ -81,12 +81,12 @@ impl App {
 
     fn elements_situation(&self) -> Elements {
         let Some(now) = &self.now else { return Elements::default() };
-        let design = &now.job.design;
+        let design = now.job.design();
         let chosen = self.view.elements.chosen_in(design);
-        let has_words = |index: usize| now.job.lettering.contains_key(&design.elements[index].name);
+        let has_words = |index: usize| now.job.lettering().contains_key(&design.elements[index].name);
         let count = design.elements.len();
         // What is being proofed still has to be looked through for specks.
-        let shown = self.shown.as_ref().filter(|shown| Arc::ptr_eq(&shown.job.design, design));
+        let shown = self.shown.as_ref().filter(|shown| Arc::ptr_eq(shown.job.design(), design));
         Elements {
             count,
             chosen: chosen.len(),
@@ -197,7 +197,7 @@ impl App {
         why::why_ui(ctx, shown, view);
         seasons::seasons_ui(ctx, shown, view);
         tools::calibrate_ui(ctx, view, commands);
-        cutters::cutters_ui(ctx, shop, &now.job.cutter, view, commands);
+        cutters::cutters_ui(ctx, shop, now.job.cutter(), view, commands);
         woods::woods_ui(ctx, shop, view, commands);
         prices::prices_ui(ctx, shop, view, commands);
         coupon::coupon_ui(ctx, view, commands);
@@ -207,7 +207,7 @@ impl App {
         fit::fit_ui(ctx, &now.job, shown, view, commands);
         rack::rack_ui(ctx, &now.job, shop, view, commands);
         photo::photo_ui(ctx, &now.job, view, commands);
-        machines::machines_ui(ctx, shop, &now.job.machine, view, commands);
+        machines::machines_ui(ctx, shop, now.job.machine(), view, commands);
         machines::measuring_ui(ctx, view);
         elements::arrange::arrange_ui(ctx, &now.job, view, commands);
         elements::lettering::lettering_ui(ctx, &now.job, view, commands);
@@ -219,7 +219,7 @@ impl App {
         let job = self.now.as_ref().map(|now| &now.job);
         if let Some(job) = job {
             if self.asks_before_closing() {
-                windows::closing_ui(ctx, &job.design.name, commands);
+                windows::closing_ui(ctx, &job.design().name, commands);
             }
             if !self.documents.left.is_empty() {
                 windows::left_ui(ctx, &self.documents.left, commands);

@@ -47,9 +47,9 @@ pub(crate) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mu
             ui,
             RichText::new(format!(
                 "For {}, {} deep in {}; {} long with the grain, {} wide",
-                job.cutter.name,
-                unit.show(job.depth),
-                job.wood.name,
+                job.cutter().name,
+                unit.show(job.depth()),
+                job.wood().name,
                 unit.show(Mm::new(size.x)),
                 unit.show(Mm::new(size.y))
             ))

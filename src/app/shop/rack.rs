@@ -164,12 +164,12 @@ pub(crate) fn rack_ui(
         }
         ui.horizontal(|ui| {
             if ui.button("Add this board").on_hover_text("Put the job's board on the rack").clicked() {
-                let name = format!("{} {}", job.wood.name, unit.number(job.board.length));
-                let entry = RackBoard { name, board: job.board.clone(), price: None };
+                let name = format!("{} {}", job.wood().name, unit.number(job.board().length));
+                let entry = RackBoard { name, board: job.board().clone(), price: None };
                 dialog.form = Some(Form::of(None, &entry, unit));
             }
             if ui.button("New board").on_hover_text("Type a board that is not on the bench").clicked() {
-                let board = Board { wood: job.board.wood.clone(), ..Board::default() };
+                let board = Board { wood: job.board().wood.clone(), ..Board::default() };
                 let entry = RackBoard { name: String::new(), board, price: None };
                 dialog.form = Some(Form::of(None, &entry, unit));
             }
@@ -235,12 +235,12 @@ fn row_ui(
             label.on_hover_text(hint);
         }
     };
-    let board = &row.job.board;
+    let board = row.job.board();
     ui.horizontal(|ui| {
         severity_ui(ui, 7.0, row.severity);
         let size = [board.length, board.width, board.thickness].map(|side| unit.show(side)).join(" \u{d7} ");
         let unknown = if row.wood_unknown { "; its wood is not known here" } else { "" };
-        let hint = format!("{size}, {}{unknown}\n{}", row.job.wood.name, row.verdict.sentence(unit));
+        let hint = format!("{size}, {}{unknown}\n{}", row.job.wood().name, row.verdict.sentence(unit));
         cell(ui, 120.0, row.name.clone(), hint);
     });
     let largest = if row.largest_factor > 0.0 {

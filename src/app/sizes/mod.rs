@@ -216,7 +216,7 @@ fn read(text: &str, unit: LengthUnit) -> Result<PickedSize, String> {
 fn size_up<D: Bring<Sized>>(workers: &mut Workers<D>, proofed: &Proofed, question: Question) {
     let (measured, ratings) = (proofed.measured.clone(), proofed.ratings.clone());
     let paths = proofed.paths.clone();
-    let about = question.job.design.name.clone();
+    let about = question.job.design().name.clone();
     workers.start(Lane::Sizing, Stage::Sizing, about, move |_| {
         let Question { job, wanted, prices, unit, theme } = &question;
         let time = |job: &Job| sheet::minutes(job, &measured);
@@ -224,7 +224,7 @@ fn size_up<D: Bring<Sized>>(workers: &mut Workers<D>, proofed: &Proofed, questio
         let rows = rows.map_err(|error| error.to_string()).map(|rows| {
             let scale = LONGEST_PICTURE / longest(&rows).get();
             // A board that is not drawn may be larger than any screen.
-            let scale_of = |row: &SizeRow| scale.min(LONGEST_PICTURE / row.job.board.length.get());
+            let scale_of = |row: &SizeRow| scale.min(LONGEST_PICTURE / row.job.board().length.get());
             let image = |row: &SizeRow| picture_of(row, &paths, scale_of(row), *theme, *unit);
             let images = rows.iter().map(image).collect();
             (rows, images)
@@ -236,7 +236,7 @@ fn size_up<D: Bring<Sized>>(workers: &mut Workers<D>, proofed: &Proofed, questio
 /// Carves the boards of these rows.
 fn carve_sizes<D: Bring<Surfaced>>(workers: &mut Workers<D>, proofed: &Proofed, rows: Arc<Vec<SizeRow>>) {
     let measured = proofed.measured.clone();
-    let about = proofed.job.design.name.clone();
+    let about = proofed.job.design().name.clone();
     workers.start(Lane::Surfacing, Stage::Sizing, about, move |progress| {
         let surfaces = sheet::surfaces(&rows, &measured, progress.unwanted())?;
         Some(Surfaced { rows, surfaces }.into())
@@ -246,7 +246,7 @@ fn carve_sizes<D: Bring<Surfaced>>(workers: &mut Workers<D>, proofed: &Proofed, 
 /// The longest board that is drawn.
 fn longest(rows: &[SizeRow]) -> Mm {
     let all = rows.iter().zip(drawn(rows)).filter(|(_, drawn)| *drawn);
-    all.map(|(row, _)| row.job.board.length).fold(Mm::new(1.0), Mm::max)
+    all.map(|(row, _)| row.job.board().length).fold(Mm::new(1.0), Mm::max)
 }
 
 /// A row's board at so many pixels a millimetre.
@@ -259,12 +259,12 @@ fn picture_of(
 ) -> ColorImage {
     #[expect(clippy::cast_sign_loss, reason = "a board has no negative side")]
     let pixels = |side: Mm| (side.get() * scale).round().max(1.0) as u32;
-    let size = [pixels(row.job.board.length), pixels(row.job.board.width)];
+    let size = [pixels(row.job.board().length), pixels(row.job.board().width)];
     let theme = match theme {
         egui::Theme::Light => picture::Theme::Light,
         egui::Theme::Dark => picture::Theme::Dark,
     };
-    let view = picture::View { theme, unit, ..picture::View::of_board(&row.job.board, size, 0.0) };
+    let view = picture::View { theme, unit, ..picture::View::of_board(row.job.board(), size, 0.0) };
     let mut page = picture::board(&row.job, &row.proof, &view);
     page.lay_over(&picture::carved(&row.job, paths, row.proof.board_from_design, &view));
     // No numbered marks: they would hide a small design, and the row says what they would.
@@ -459,7 +459,7 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
                     }
                     #[expect(clippy::cast_possible_truncation, reason = "screen points")]
                     let points = |side: Mm| ((side.get() * points_per_mm) as f32).max(2.0);
-                    let size = vec2(points(row.job.board.length), points(row.job.board.width));
+                    let size = vec2(points(row.job.board().length), points(row.job.board().width));
                     // The carved part below the drawn board, where it stands on it and to the same scale;
                     // its room is kept until it is there.
                     let part = row.carved_part;
@@ -470,7 +470,7 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
                     let at = Rect::from_min_size(space.min, size);
                     let whole = Rect::from_min_max(egui::pos2(0.0, 0.0), egui::pos2(1.0, 1.0));
                     ui.painter().image(picture.id(), at, whole, egui::Color32::WHITE);
-                    let [length, width] = [row.job.board.length.get(), row.job.board.width.get()];
+                    let [length, width] = [row.job.board().length.get(), row.job.board().width.get()];
                     #[expect(clippy::cast_possible_truncation, reason = "shares of a picture")]
                     let share = |x: f64, y: f64| egui::pos2((x / length) as f32, (1.0 - y / width) as f32);
                     let seen =

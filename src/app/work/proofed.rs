@@ -88,14 +88,14 @@ pub(crate) fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proof
     let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));
     progress.enter(Stage::Rating)?;
     let proof = Arc::new(proof::proof(&job, &measured, &ratings));
-    let outline = job.design.outline_box();
-    let frame = match job.frame {
+    let outline = job.design().outline_box();
+    let frame = match job.frame() {
         Frame::Outline => outline,
-        Frame::Page => job.design.page.unwrap_or(outline),
+        Frame::Page => job.design().page.unwrap_or(outline),
     };
-    let segments = job.design.segment_count();
-    let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&job.design)));
-    let specks = known.specks.unwrap_or_else(|| job.design.specks().count);
+    let segments = job.design().segment_count();
+    let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(job.design())));
+    let specks = known.specks.unwrap_or_else(|| job.design().specks().count);
     Some(Proofed { job, measured, ratings, proof, outline, frame, segments, paths, specks })
 }
 
