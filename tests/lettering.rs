@@ -6,7 +6,7 @@ use rayon::prelude::*;
 use spelk::design::Design;
 use spelk::design::face::{BUILT_IN, Face, Fonts};
 use spelk::design::lettering::{Align, Lettering, LetteringError};
-use spelk::job::{Job, Treatment, saved};
+use spelk::job::{Job, Treatment, Words, saved};
 use spelk::units::Mm;
 
 fn lettering(words: &str) -> Lettering {
@@ -168,7 +168,7 @@ fn a_job_keeps_the_words_of_its_elements() {
     let one = lettering("Mind the geese");
     let plain = saved::to_text(&Job::new(std::sync::Arc::new(set(&one))));
     assert!(!plain.contains("lettering"), "a job without lettering says nothing of it");
-    let job = Job::of_words(one.clone(), Treatment::Relief, None).unwrap();
+    let job = Job::of_words(Words { lettering: one.clone(), treatment: Treatment::Relief }, None).unwrap();
     assert_eq!(job.lettering().get("Mind the geese"), Some(&one));
     let back = saved::from_text(saved::to_text(&job).as_bytes()).unwrap();
     assert_eq!(back.lettering(), job.lettering());

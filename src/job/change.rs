@@ -1,6 +1,7 @@
 //! What an edit changed, so that whoever works things out from a job knows what to work out anew.
 
 use super::{Job, Placing};
+use crate::shop::Machine;
 use std::sync::Arc;
 
 /// How deep a change goes. Each kind implies those before it: what has to be measured anew has to be rated
@@ -12,7 +13,11 @@ pub enum Reach {
     Nothing,
     /// What is noted on the job: ticks of findings, the remark. Nothing is worked out from these.
     Notes,
-    /// Size, frame, place and ends: the proof is due anew; ratings hold at every size.
+    /// How long the machine takes for the same chips.
+    Time,
+    /// How large the design is carved: the proof is due anew; ratings hold at every size.
+    Size,
+    /// Frame, place and ends: ratings hold here, too.
     Placing,
     /// What walls and grooves are held against, or anything else but the widths: they are rated anew.
     Limits,
@@ -117,6 +122,16 @@ impl Reach {
         self <= Reach::Notes
     }
 
+    /// Whether the machine cuts the very same chips.
+    pub fn keeps_chips(self) -> bool {
+        self <= Reach::Time
+    }
+
+    /// Whether nothing but the size differs, which is one of many where sizes are compared.
+    pub fn keeps_all_but_size(self) -> bool {
+        self <= Reach::Size
+    }
+
     /// Whether what walls and grooves are held against still holds, at whatever size.
     pub fn keeps_ratings(self) -> bool {
         self <= Reach::Placing
@@ -148,7 +163,8 @@ impl Reach {
             placing,
             notes,
         } = after;
-        let Placing { size: _, frame: _, at: _, ends: _, turn, side_margin, ground_margin } = placing;
+        let Placing { size: _, frame, at, ends, turn, side_margin, ground_margin } = placing;
+        let was = &before.placing;
         if !Arc::ptr_eq(&before.design, design) {
             return Reach::Design;
         }
@@ -161,15 +177,22 @@ impl Reach {
             || before.reading != *reading
             || before.board != *board
             || before.wood != *wood
-            || before.machine != *machine
-            || before.placing.turn != *turn
-            || before.placing.side_margin != *side_margin
-            || before.placing.ground_margin != *ground_margin;
-        if limits {
+            || was.turn != *turn
+            || was.side_margin != *side_margin
+            || was.ground_margin != *ground_margin;
+        let same_machine = before.machine == *machine;
+        let time_factor = before.machine.time_factor;
+        if limits || !(same_machine || before.machine == Machine { time_factor, ..machine.clone() }) {
             return Reach::Limits;
         }
-        if before.placing != *placing {
+        if was.frame != *frame || was.at != *at || was.ends != *ends {
             return Reach::Placing;
+        }
+        if was != placing {
+            return Reach::Size;
+        }
+        if !same_machine {
+            return Reach::Time;
         }
         if before.notes != *notes { Reach::Notes } else { Reach::Nothing }
     }

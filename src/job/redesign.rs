@@ -73,18 +73,16 @@ pub enum Redesign {
     /// Specks and slivers are cleaned away.
     Clean,
     /// Words are put into the design.
-    Letter(Words),
+    Letter(Words, Spot),
 }
 
-/// Words to put into a design.
+/// Words to carve.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Words {
     /// How they are set, as carved.
     pub lettering: Lettering,
     /// How they are carved.
     pub treatment: Treatment,
-    /// Where they go.
-    pub spot: Spot,
 }
 
 /// Where words go in a design.
@@ -114,7 +112,7 @@ impl Redesign {
             Redesign::Ground { .. } => EditKind::Ground,
             Redesign::Border { .. } => EditKind::Border,
             Redesign::Clean => EditKind::Clean,
-            Redesign::Letter(_) => EditKind::Lettering,
+            Redesign::Letter(..) => EditKind::Lettering,
         }
     }
 
@@ -141,7 +139,7 @@ impl Redesign {
             | Redesign::CutOut { elements, .. }
             | Redesign::Move { elements, .. }
             | Redesign::Repeat { elements, .. } => elements,
-            Redesign::Ground { .. } | Redesign::Border { .. } | Redesign::Clean | Redesign::Letter(_) => &[],
+            Redesign::Ground { .. } | Redesign::Border { .. } | Redesign::Clean | Redesign::Letter(..) => &[],
         };
         let mut once = Vec::with_capacity(named.len());
         for element in named {
@@ -331,7 +329,7 @@ impl Job {
                 let specks = design.specks().count;
                 Redrawn::of(design.without_specks()?, Done::Cleaned { specks })
             }
-            Redesign::Letter(words) => self.lettered(&words, factor)?,
+            Redesign::Letter(words, spot) => self.lettered(&words, &spot, factor)?,
         })
     }
 
@@ -342,14 +340,14 @@ impl Job {
     }
 
     /// Words put into the design, on top of what is there.
-    fn lettered(&self, words: &Words, factor: f64) -> Result<Redrawn, Rejected> {
+    fn lettered(&self, words: &Words, spot: &Spot, factor: f64) -> Result<Redrawn, Rejected> {
         let fonts = Fonts::of_machine();
         let lettering = at_drawn_size(&words.lettering, factor);
         let set = lettering.design(fonts)?;
         let (whole, own) = (self.design.outline_box(), set.outline_box());
         let gap = 0.5 * lettering.cap_height.get();
         let mut on_purpose = Vec::new();
-        let (below, at) = match &words.spot {
+        let (below, at) = match spot {
             Spot::InPlaceOf(name) => {
                 let place = self.design.elements.iter().position(|element| element.name == *name);
                 let place = place.ok_or_else(|| Rejected::NoElementNamed { name: name.clone() })?;
@@ -388,7 +386,8 @@ impl Job {
     /// # Errors
     ///
     /// Where the words cannot be set, or the settings do not suit them.
-    pub fn of_words(lettering: Lettering, treatment: Treatment, settings: Option<&Job>) -> Result<Job, Rejected> {
+    pub fn of_words(words: Words, settings: Option<&Job>) -> Result<Job, Rejected> {
+        let Words { lettering, treatment } = words;
         let design = lettering.design(Fonts::of_machine())?;
         let name = design.elements.first().map(|element| element.name.clone()).unwrap_or_default();
         let design = Arc::new(design);
