@@ -110,6 +110,19 @@ impl History {
         self.future.clear();
     }
 
+    /// Goes back to an earlier job, and forgets what was done since; where no step is of it, it takes the
+    /// place of the present one.
+    pub fn give_up(&mut self, job: Arc<Job>) {
+        if let Some(at) = self.past.iter().rposition(|step| Arc::ptr_eq(&step.job, &job)) {
+            self.past.truncate(at + 1);
+            self.now = self.past.pop_back().expect("there is a last step");
+            self.future.clear();
+        } else {
+            self.now.job = job;
+        }
+        self.is_open = false;
+    }
+
     /// Changes the present job without a step, so that undo does not stop there.
     ///
     /// # Errors

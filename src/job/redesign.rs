@@ -334,7 +334,7 @@ impl Job {
     }
 
     /// A vector on the board as one of the design, drawn size.
-    fn design_from_board(&self, [along, across]: [Mm; 2]) -> DVec2 {
+    pub fn design_from_board(&self, [along, across]: [Mm; 2]) -> DVec2 {
         let back = Turn::from_degrees(-self.placing.turn.degrees()).unwrap_or_default();
         back.of(dvec2(along.get(), across.get())) / self.factor()
     }

@@ -44,11 +44,16 @@ pub struct Found {
 }
 
 impl Found {
-    /// The edit that puts a design at the place that was found.
+    /// The edit that puts a design at the place that was found, at its size.
     pub fn edit(&self) -> Edit {
+        let size = Edit::Size(Size::Factor(self.factor));
+        Edit::Several(EditKind::FoundPlace, vec![size, self.edit_of_place()])
+    }
+
+    /// The same for a design that has the size already, however it was set.
+    pub fn edit_of_place(&self) -> Edit {
         let at = Placement::At { x: self.x, y: self.y };
-        let edits = vec![Edit::Size(Size::Factor(self.factor)), Edit::Turn(self.turn), Edit::Place(at)];
-        Edit::Several(EditKind::FoundPlace, edits)
+        Edit::Several(EditKind::FoundPlace, vec![Edit::Turn(self.turn), Edit::Place(at)])
     }
 }
 

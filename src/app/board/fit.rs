@@ -3,12 +3,12 @@
 
 use crate::app::ViewState;
 use crate::app::commands::board::BoardCommand;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
-use crate::job::{Ends, Job, Size};
+use crate::job::{Edit, Ends, Job, Size};
 use crate::proof::capitalised;
 use crate::proof::carrier::{Carrier, carrier};
 use crate::proof::fit::{board_needed, draw_for_words};
@@ -69,7 +69,7 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
         let act = Act {
             label: "Use it",
             name: "Use the largest size",
-            command: Command::Set(Setting::Size(Size::Fit)),
+            command: Command::Edit(Edit::Size(Size::Fit)),
         };
         row_ui(ui, "Largest size for this board", &words, Some(act), commands);
     }
@@ -142,18 +142,18 @@ fn row_ui(ui: &mut egui::Ui, caption: &str, words: &str, act: Option<Act>, comma
 }
 
 fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
-    let size = |factor: f64| Command::Set(Setting::Size(Size::Factor(factor)));
+    let size = |factor: f64| Command::Edit(Edit::Size(Size::Factor(factor)));
     for offer in &shown.proof.fit.offers {
         if *offer == Offer::CarveAsDrawn && shown.job.size() == Size::Factor(1.0) {
             continue;
         }
         let (label, name, command) = match offer {
             Offer::CarveAsDrawn => ("As drawn", "Carve it as drawn", size(1.0)),
-            Offer::Grow { .. } => ("Grow", "Grow it", Command::Set(Setting::Size(Size::Fit))),
-            Offer::Shrink { .. } => ("Shrink", "Shrink it", Command::Set(Setting::Size(Size::Fit))),
+            Offer::Grow { .. } => ("Grow", "Grow it", Command::Edit(Edit::Size(Size::Fit))),
+            Offer::Shrink { .. } => ("Shrink", "Shrink it", Command::Edit(Edit::Size(Size::Fit))),
             Offer::Turn { .. } => ("Turn", "Turn it", BoardCommand::Turn.into()),
             Offer::SkipAllowance { .. } => {
-                ("Skip it", "Skip the allowance", Command::Set(Setting::Ends(Ends::Free)))
+                ("Skip it", "Skip the allowance", Command::Edit(Edit::Ends(Ends::Free)))
             }
             // The smallest board is offered above, with its own button.
             Offer::TakeBoard(_) => ("Rack…", "Look on the rack", BoardCommand::ToggleRack.into()),

@@ -2,11 +2,11 @@
 
 use crate::app::ViewState;
 use crate::app::commands::board::BoardCommand;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::{Field, length_fields_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
-use crate::job::Job;
+use crate::job::{Edit, Job};
 use crate::sheet::photo::{Photo, photo_from_board};
 use crate::shop::Board;
 use egui::{Color32, FontId, Pos2, Rect, Sense, Shape, Stroke, TextureHandle, pos2, vec2};
@@ -112,7 +112,7 @@ pub(crate) fn photo_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, com
             Field { name: "Photographed width", caption: "Its width", value: job.board().width },
         ];
         if let Some((index, length)) = length_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
-            commands.push(Command::Set([Setting::BoardLength, Setting::BoardWidth][index](length)));
+            commands.push(Command::Edit([Edit::BoardLength, Edit::BoardWidth][index](length)));
         }
         laying_ui(ui, job, &mut view.board.photo, commands);
     });

@@ -2,14 +2,14 @@
 
 use crate::app::ViewState;
 use crate::app::commands::board::{BoardCommand, Tool};
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::elements::mark;
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
-use crate::job::{Job, Placement, Turn};
+use crate::job::{Edit, Job, Placement, Turn};
 use crate::proof::fit::carved_box;
 use crate::proof::place::snapped;
 use crate::shop::BlemishShape;
@@ -102,7 +102,7 @@ fn spots_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
         let fill = if chosen { palette.on_wood } else { Color32::TRANSPARENT };
         ui.painter().rect(mark, 1.0, fill, Stroke::new(edge, palette.on_wood), StrokeKind::Inside);
         if response.on_hover_text(hint).clicked() {
-            commands.push(Command::Set(Setting::Placement(at)));
+            commands.push(Command::Edit(Edit::Place(at)));
         }
     }
 }

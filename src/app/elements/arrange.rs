@@ -5,7 +5,6 @@ use crate::app::ViewState;
 use crate::app::commands::arrange::Arrange;
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
-use crate::app::elements::design_from_board;
 use crate::app::widgets::form;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, place_fields_ui};
@@ -85,14 +84,14 @@ impl ArrangeDialog {
         let moved = |rect: Rect, by: DVec2| Rect::new(rect.min + by, rect.max + by);
         let around = (!chosen.is_empty()).then(|| job.design().box_round(chosen)).flatten();
         match (self.open, around) {
-            (Some(Arrange::Move), Some(around)) => vec![moved(around, design_from_board(job, self.by))],
+            (Some(Arrange::Move), Some(around)) => vec![moved(around, job.design_from_board(self.by))],
             (Some(Arrange::Repeat), Some(around)) => {
                 let Some([along, across]) = self.pitch(job, chosen) else { return Vec::new() };
                 let [columns, rows] = self.times;
                 let places = (0..rows).flat_map(|row| (0..columns).map(move |column| (row, column)));
                 let by = |(row, column)| {
                     let steps = [along * f64::from(column), across * f64::from(row)];
-                    moved(around, design_from_board(job, steps))
+                    moved(around, job.design_from_board(steps))
                 };
                 places.skip(1).take(MOST).map(by).collect()
             }

@@ -1,13 +1,13 @@
 //! The list of elements on the design's card: each with how it is drawn, its name and how it is carved.
 
 use crate::app::ViewState;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::commands::element::{Choice, ElementCommand};
 use crate::app::commands::menu;
 use crate::app::commands::table::{Menu, Situation};
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
-use crate::job::{Job, Treatment};
+use crate::job::{Edit, Job, Treatment};
 use crate::shop::Shop;
 use crate::words;
 use egui::{
@@ -93,7 +93,7 @@ fn own_ui(
                     .accessible_name("Depth as the job")
                     .clicked()
                 {
-                    commands.push(Command::Set(Setting::OwnDepth { elements: elements(), depth: None }));
+                    commands.push(Command::Edit(Edit::OwnDepth { elements: elements(), depth: None }));
                 }
             } else {
                 ui.label(RichText::new("as the job").small().color(Palette::of(ui.ctx()).faint));
@@ -103,7 +103,7 @@ fn own_ui(
                 let field = Field { name: "Depth of the chosen", caption, value: first.unwrap_or(job.depth()) };
                 if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
                     let depth = Some(depth);
-                    commands.push(Command::Set(Setting::OwnDepth { elements: elements(), depth }));
+                    commands.push(Command::Edit(Edit::OwnDepth { elements: elements(), depth }));
                 }
             });
         });
@@ -122,12 +122,12 @@ fn own_ui(
                 .show_ui(ui, |ui| {
                     if ui.selectable_label(is_same && first.is_none(), &usual).clicked() {
                         commands
-                            .push(Command::Set(Setting::OwnCutter { elements: elements(), cutter: None }));
+                            .push(Command::Edit(Edit::OwnCutter { elements: elements(), cutter: None }));
                     }
                     for cutter in &shop.cutters {
                         if ui.selectable_label(first == Some(&cutter.name), &cutter.name).clicked() {
-                            let cutter = Some(cutter.id.clone());
-                            commands.push(Command::Set(Setting::OwnCutter { elements: elements(), cutter }));
+                            let cutter = Some(Box::new(cutter.clone()));
+                            commands.push(Command::Edit(Edit::OwnCutter { elements: elements(), cutter }));
                         }
                     }
                 })
@@ -162,7 +162,7 @@ fn head_ui(
             let name =
                 if chosen.is_empty() { "Treatment of all elements" } else { "Treatment of the chosen" };
             treatment_ui(ui, name, common, |treatment| {
-                commands.push(Command::Set(Setting::Treatments { elements: of.clone(), treatment }));
+                commands.push(Command::Edit(Edit::Treat { elements: of.clone(), treatment }));
             });
             if (count as f32) > FEW_ROWS {
                 let tall = view.elements.tall;
@@ -235,7 +235,7 @@ fn row_ui(
     );
     inner.with_layout(Layout::right_to_left(Align::Center), |ui| {
         treatment_ui(ui, &format!("Treatment of {name}"), Some(treatment), |treatment| {
-            commands.push(Command::Set(Setting::Treatments { elements: vec![index], treatment }));
+            commands.push(Command::Edit(Edit::Treat { elements: vec![index], treatment }));
         });
     });
     let is_renaming = view.elements.renaming.as_ref().is_some_and(|(renaming, _)| renaming == name);

@@ -1,12 +1,12 @@
 //! How places are cleared: a small window, each edit one step that can be taken back.
 
 use crate::app::ViewState;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::relief::Room;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
-use crate::job::{Bridge, Clearing, ClearingDirection, Job};
+use crate::job::{Bridge, Clearing, ClearingDirection, Edit, Job};
 use crate::shop::Shop;
 use crate::units::Mm;
 use egui::{ComboBox, DragValue, RichText};
@@ -33,7 +33,7 @@ pub(crate) fn clearing_ui(
         let palette = Palette::of(ui.ctx());
         words_ui(ui, "How the machine clears what is lowered: the passes, the surface and the time follow");
         let now = job.clearing();
-        let mut set = |clearing: Clearing| commands.push(Command::Set(Setting::Clearing(Box::new(clearing))));
+        let mut set = |clearing: Clearing| commands.push(Command::Edit(Edit::Clearing(Box::new(clearing))));
         larger_ui(ui, job, shop, &mut set);
         labelled_row_ui(ui, "Lines", |ui| {
             for (direction, label, hint) in [

@@ -3,7 +3,7 @@
 use crate::app::ViewState;
 use crate::app::board::placing;
 use crate::app::commands::board::BoardCommand;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::commands::table::Situation;
 use crate::app::elements::list::elements_ui;
 use crate::app::elements::reading::offers_ui;
@@ -11,7 +11,7 @@ use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
-use crate::job::{Ends, Frame, Job, Size};
+use crate::job::{Edit, Ends, Frame, Job, Size};
 use crate::notice::Importance;
 use crate::proof::Severity;
 use crate::shop::Shop;
@@ -141,7 +141,7 @@ fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
         let (label, hint) = words::frame(frame);
         let button = Button::selectable(job.frame() == frame, RichText::new(label).small());
         if ui.add(button).on_hover_text(hint).clicked() {
-            commands.push(Command::Set(Setting::Frame(frame)));
+            commands.push(Command::Edit(Edit::Frame(frame)));
         }
     }
 }
@@ -154,12 +154,13 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, view: &mut ViewState, com
         Field { name: "Board thickness", caption: "Thick", value: board.thickness },
     ];
     if let Some((index, length)) = length_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
-        let setting = [Setting::BoardLength, Setting::BoardWidth, Setting::BoardThickness][index];
-        commands.push(Command::Set(setting(length)));
+        let edit = [Edit::BoardLength, Edit::BoardWidth, Edit::BoardThickness][index];
+        commands.push(Command::Edit(edit(length)));
     }
     let now = (&job.wood().id, &job.wood().name);
     let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
-    choice_row_ui(ui, "Wood", now, entries, commands, Setting::Wood);
+    let edit = |id: &str| Some(Edit::Wood(Box::new(shop.wood(id)?.clone())));
+    choice_row_ui(ui, "Wood", now, entries, commands, edit);
 }
 
 fn cutter_ui(
@@ -172,11 +173,13 @@ fn cutter_ui(
 ) {
     let now = (&job.cutter().id, &job.cutter().name);
     let entries = shop.cutters.iter().map(|cutter| (&cutter.id, &cutter.name));
-    choice_row_ui(ui, "Cutter", now, entries, commands, Setting::Cutter);
+    let edit = |id: &str| Some(Edit::Cutter(Box::new(shop.cutter(id)?.clone())));
+    choice_row_ui(ui, "Cutter", now, entries, commands, edit);
     let now = (&job.machine().id, &job.machine().name);
     let entries = shop.machines.iter().map(|machine| (&machine.id, &machine.name));
     let more = Command::from(BoardCommand::ToggleMachines);
-    choice_row_with_more_ui(ui, "Machine", now, entries, Some(more), commands, Setting::Machine);
+    let edit = |id: &str| Some(Edit::Machine(Box::new(shop.machine(id)?.clone())));
+    choice_row_with_more_ui(ui, "Machine", now, entries, Some(more), commands, edit);
     depth_row_ui(ui, job, view, commands);
     limit_ui(ui, job, shown, view, commands);
 }
@@ -194,7 +197,7 @@ fn depth_row_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &m
         ui.with_layout(egui::Layout::top_down(egui::Align::Min), |ui| {
             let field = Field { name: "Depth", caption: "Depth", value: job.depth() };
             if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
-                commands.push(Command::Set(Setting::Depth(depth)));
+                commands.push(Command::Edit(Edit::Depth(depth)));
             }
         });
     });
@@ -233,9 +236,9 @@ fn choice_row_ui<'a>(
     now: (&String, &String),
     entries: impl Iterator<Item = (&'a String, &'a String)>,
     commands: &mut Vec<Command>,
-    setting: fn(String) -> Setting,
+    edit: impl Fn(&str) -> Option<Edit>,
 ) {
-    choice_row_with_more_ui(ui, name, now, entries, None, commands, setting);
+    choice_row_with_more_ui(ui, name, now, entries, None, commands, edit);
 }
 
 /// The same with a dialog behind a small button at its end.
@@ -246,7 +249,7 @@ fn choice_row_with_more_ui<'a>(
     entries: impl Iterator<Item = (&'a String, &'a String)>,
     more: Option<Command>,
     commands: &mut Vec<Command>,
-    setting: fn(String) -> Setting,
+    edit: impl Fn(&str) -> Option<Edit>,
 ) {
     const MORE_WIDTH: f32 = 40.0;
     labelled_row_ui(ui, name, |ui| {
@@ -258,7 +261,7 @@ fn choice_row_with_more_ui<'a>(
             .show_ui(ui, |ui| {
                 for (id, label) in entries {
                     if ui.selectable_label(id == now.0, label).clicked() {
-                        commands.push(Command::Set(setting(id.clone())));
+                        commands.extend(edit(id).map(Command::Edit));
                     }
                 }
             })
@@ -282,7 +285,7 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
             let (label, hint) = words::ends(ends);
             let button = ui.selectable_label(job.ends() == ends, label).on_hover_text(hint);
             if button.accessible_name(format!("Ends {}", label.to_lowercase())).clicked() {
-                commands.push(Command::Set(Setting::Ends(ends)));
+                commands.push(Command::Edit(Edit::Ends(ends)));
             }
         }
     });
@@ -291,8 +294,8 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
         Field { name: "Finished width", caption: "Finished width", value: shown.proof.width },
     ];
     match length_fields_ui(ui, &mut view.drafts, unit, &fields) {
-        Some((0, length)) => commands.push(Command::Set(Setting::Size(Size::Length(length)))),
-        Some((_, width)) => commands.push(Command::Set(Setting::Size(Size::Width(width)))),
+        Some((0, length)) => commands.push(Command::Edit(Edit::Size(Size::Length(length)))),
+        Some((_, width)) => commands.push(Command::Edit(Edit::Size(Size::Width(width)))),
         None => {}
     }
     labelled_row_ui(ui, "Scale", |ui| {
@@ -304,7 +307,7 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
             .on_hover_text(format!("{} times as large as drawn; drag or type", shown.proof.factor))
             .accessible_name("Scale");
         if response.changed() {
-            commands.push(Command::Set(Setting::Size(Size::Factor(percent / 100.0))));
+            commands.push(Command::Edit(Edit::Size(Size::Factor(percent / 100.0))));
         }
         size_button_ui(ui, job, "As drawn", "The drawing's own size", Size::Factor(1.0), commands);
     });
@@ -357,6 +360,6 @@ fn size_button_ui(
         .on_hover_text(hint)
         .clicked()
     {
-        commands.push(Command::Set(Setting::Size(size)));
+        commands.push(Command::Edit(Edit::Size(size)));
     }
 }

@@ -6,6 +6,8 @@ use crate::app::commands::middle::Middle;
 use crate::app::commands::table::{Elements, Situation};
 use crate::app::commands::{list as command_list, menu};
 use crate::app::documents::windows;
+use crate::job::History;
+use crate::words::edits::edit_name;
 use crate::app::elements::reading;
 use crate::app::findings::{list as findings, mending, seasons, strip, verdict, why};
 use crate::app::shell::{cards, help, messages, view};
@@ -43,12 +45,8 @@ impl App {
     /// What menus and the list of commands must know.
     pub(crate) fn situation(&self) -> Situation {
         let now = self.now.as_ref();
-        let undo = now.filter(|now| self.history.has_undo(now)).map(|now| now.name);
-        // The undoer does not show what it would bring back: a copy is asked, in the rare time after an undo.
-        let redo = now.filter(|now| self.history.has_redo(now)).and_then(|now| {
-            let mut history = self.history.clone();
-            history.redo(now).map(|step| step.name)
-        });
+        let undo = now.and_then(History::can_undo).map(edit_name);
+        let redo = now.and_then(History::can_redo).map(edit_name);
         let view = &self.view;
         let mut switched_on = Vec::new();
         for (on, command) in [
@@ -81,9 +79,9 @@ impl App {
 
     fn elements_situation(&self) -> Elements {
         let Some(now) = &self.now else { return Elements::default() };
-        let design = now.job.design();
+        let design = now.job().design();
         let chosen = self.view.elements.chosen_in(design);
-        let has_words = |index: usize| now.job.lettering().contains_key(&design.elements[index].name);
+        let has_words = |index: usize| now.job().lettering().contains_key(&design.elements[index].name);
         let count = design.elements.len();
         // What is being proofed still has to be looked through for specks.
         let shown = self.shown.as_ref().filter(|shown| Arc::ptr_eq(shown.job.design(), design));
@@ -141,14 +139,14 @@ impl App {
                 .default_size(290.0)
                 .min_size(230.0)
                 .max_size(420.0)
-                .show(ui, |ui| cards::cards_ui(ui, &now.job, shown, shop, &situation, view, commands));
+                .show(ui, |ui| cards::cards_ui(ui, now.job(), shown, shop, &situation, view, commands));
             egui::Panel::right("findings")
                 .frame(frame)
                 .resizable(true)
                 .default_size(280.0)
                 .min_size(200.0)
                 .max_size(460.0)
-                .show(ui, |ui| findings::findings_ui(ui, &now.job, shown, view, commands));
+                .show(ui, |ui| findings::findings_ui(ui, now.job(), shown, view, commands));
         }
         // A list of sizes needs the room more than the strip of one.
         if middle != Middle::Sizes {
@@ -197,26 +195,26 @@ impl App {
         why::why_ui(ctx, shown, view);
         seasons::seasons_ui(ctx, shown, view);
         tools::calibrate_ui(ctx, view, commands);
-        cutters::cutters_ui(ctx, shop, now.job.cutter(), view, commands);
+        cutters::cutters_ui(ctx, shop, now.job().cutter(), view, commands);
         woods::woods_ui(ctx, shop, view, commands);
         prices::prices_ui(ctx, shop, view, commands);
         coupon::coupon_ui(ctx, view, commands);
-        relief::clearing::clearing_ui(ctx, &now.job, shop, relief, view, commands);
-        blemishes::blemishes_ui(ctx, &now.job, view, commands);
-        bench_list::bench_list_ui(ctx, &now.job, shown, view, commands);
-        fit::fit_ui(ctx, &now.job, shown, view, commands);
-        rack::rack_ui(ctx, &now.job, shop, view, commands);
-        photo::photo_ui(ctx, &now.job, view, commands);
-        machines::machines_ui(ctx, shop, now.job.machine(), view, commands);
+        relief::clearing::clearing_ui(ctx, now.job(), shop, relief, view, commands);
+        blemishes::blemishes_ui(ctx, now.job(), view, commands);
+        bench_list::bench_list_ui(ctx, now.job(), shown, view, commands);
+        fit::fit_ui(ctx, now.job(), shown, view, commands);
+        rack::rack_ui(ctx, now.job(), shop, view, commands);
+        photo::photo_ui(ctx, now.job(), view, commands);
+        machines::machines_ui(ctx, shop, now.job().machine(), view, commands);
         machines::measuring_ui(ctx, view);
-        elements::arrange::arrange_ui(ctx, &now.job, view, commands);
-        elements::lettering::lettering_ui(ctx, &now.job, view, commands);
+        elements::arrange::arrange_ui(ctx, now.job(), view, commands);
+        elements::lettering::lettering_ui(ctx, now.job(), view, commands);
     }
 
     /// What is asked before files are lost or taken in.
     pub(crate) fn file_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
         let unstated = self.unsettled_size();
-        let job = self.now.as_ref().map(|now| &now.job);
+        let job = self.now.as_ref().map(|now| now.job());
         if let Some(job) = job {
             if self.asks_before_closing() {
                 windows::closing_ui(ctx, &job.design().name, commands);
@@ -229,6 +227,6 @@ impl App {
                 reading::reading_ui(ctx, job, unstated, candidates, self.view.unit, commands);
             }
         }
-        windows::hovered_files_ui(ctx, job);
+        windows::hovered_files_ui(ctx, job.map(|job| &**job));
     }
 }

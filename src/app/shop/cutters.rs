@@ -1,7 +1,7 @@
 //! The shop's cutters: a list, and a form for those of one's own.
 
 use crate::app::ViewState;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
@@ -10,6 +10,7 @@ use crate::shop::{Cutter, CutterPart, CutterShape, Shop, cutters, own_id};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use egui::{Button, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
+use crate::job::Edit;
 
 /// The dialog's state: a cutter as it is being typed.
 pub(crate) struct CutterDialog {
@@ -308,7 +309,7 @@ fn form_ui(
             Button::new("Use in this job"),
         );
         if use_it.clicked() {
-            commands.push(Command::Set(Setting::Cutter(draft.cutter.id.clone())));
+            commands.extend(listed.map(|listed| Command::Edit(Edit::Cutter(Box::new(listed.clone())))));
             close = true;
         }
         copy = ui.button("Copy").on_hover_text("Make one of your own from it").clicked();

@@ -2,7 +2,7 @@
 
 use crate::app::ViewState;
 use crate::app::commands::board::BoardCommand;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
@@ -13,6 +13,7 @@ use crate::shop::{
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use egui::{Button, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
+use crate::job::Edit;
 
 /// The dialog's state: a machine as it is being typed. What was not touched keeps its exact value.
 pub(crate) struct MachineDialog {
@@ -160,7 +161,7 @@ fn form_ui(
         }
         let usable = listed.is_some_and(|listed| listed != used) && !(editable && changed);
         if ui.add_enabled(usable, Button::new("Use in this job")).clicked() {
-            commands.push(Command::Set(Setting::Machine(dialog.machine.id.clone())));
+            commands.extend(listed.map(|listed| Command::Edit(Edit::Machine(Box::new(listed.clone())))));
             close = true;
         }
         copy = ui.button("Copy").on_hover_text("Make one of your own from it").clicked();

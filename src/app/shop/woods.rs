@@ -1,7 +1,7 @@
 //! Woods of one's own: a list, and a form for one.
 
 use crate::app::ViewState;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
@@ -9,6 +9,7 @@ use crate::shop::{Shop, Wood, WoodPart, own_id, woods};
 use crate::units::trimmed;
 use egui::{Button, RichText, ScrollArea};
 use std::collections::BTreeMap;
+use crate::job::Edit;
 
 /// The dialog's state: a wood as it is being typed.
 #[derive(Default)]
@@ -108,7 +109,7 @@ fn own_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut WoodDialog, commands: &mu
                         *dialog = WoodDialog::default();
                     }
                     if ui.small_button("Use").on_hover_text("Make it this job's wood").clicked() {
-                        commands.push(Command::Set(Setting::Wood(wood.id.clone())));
+                        commands.push(Command::Edit(Edit::Wood(Box::new(wood.clone()))));
                     }
                 });
             });

@@ -3,7 +3,7 @@
 pub(crate) mod prices;
 
 use crate::app::ViewState;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, words_ui};
 use crate::app::widgets::image::color_image;
@@ -12,7 +12,7 @@ use crate::app::work::Bring;
 use crate::app::work::papers::Papers;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::{Lane, Stage, Workers};
-use crate::job::{Job, Size};
+use crate::job::{Edit, Job, Reach, Size};
 use crate::proof::sizes::{MOST_SIZES, NOT_DRAWN, NamedSize, RowKind, SizeRow, drawn, parse_sizes, sizes};
 use crate::sheet;
 use crate::sheet::pdf::Paper;
@@ -35,7 +35,7 @@ pub(crate) struct PickedSize {
 /// What the sizes are worked out from.
 #[derive(Clone, PartialEq)]
 struct Question {
-    job: Job,
+    job: Arc<Job>,
     wanted: Vec<NamedSize>,
     prices: Prices,
     unit: LengthUnit,
@@ -109,7 +109,7 @@ impl SizesView {
     ) -> Option<Arc<Vec<SizeRow>>> {
         let shown = self.shown.as_ref()?;
         let Question { job: of, wanted, prices: by, unit: read_in, theme: _ } = &shown.question;
-        let same = of == &of_any_size(job) && *wanted == self.wanted() && by == prices && *read_in == unit;
+        let same = Reach::between(of, job).keeps_all_but_size() && *wanted == self.wanted() && by == prices && *read_in == unit;
         same.then(|| shown.rows.clone())
     }
 
@@ -169,7 +169,7 @@ impl SizesView {
         theme: egui::Theme,
     ) {
         let question = Question {
-            job: of_any_size(&shown.job),
+            job: shown.job.clone(),
             wanted: self.wanted(),
             prices: prices.clone(),
             unit,
@@ -186,16 +186,6 @@ impl SizesView {
         {
             carve_sizes(workers, shown, rows);
         }
-    }
-}
-
-/// The job whatever its size and what is noted on it: the rows do not depend on either.
-fn of_any_size(job: &Job) -> Job {
-    Job {
-        size: Size::Factor(1.0),
-        accepted: std::collections::BTreeSet::new(),
-        remark: String::new(),
-        ..job.clone()
     }
 }
 
@@ -522,7 +512,7 @@ fn row_ui(
         let use_it = Button::new("Use this size").small().wrap_mode(egui::TextWrapMode::Extend);
         let use_it = ui.add(use_it).on_hover_text("Make it the size of this job");
         if use_it.accessible_name(format!("Use size {}", row.name)).clicked() {
-            commands.push(Command::Set(Setting::Size(Size::Factor(row.proof.factor))));
+            commands.push(Command::Edit(Edit::Size(Size::Factor(row.proof.factor))));
         }
     });
     for (fact, width) in facts.iter().zip(&widths[1..]) {

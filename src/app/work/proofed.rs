@@ -12,7 +12,7 @@ use std::sync::Arc;
 #[derive(Clone)]
 pub(crate) struct Proofed {
     /// The job these are about.
-    pub(crate) job: Job,
+    pub(crate) job: Arc<Job>,
     /// Its widths.
     pub(crate) measured: Arc<Measured>,
     /// Its widths against the limits.
@@ -54,7 +54,7 @@ impl Proofed {
 /// What mending would do, worked out and proofed, for a look before it is applied.
 pub(crate) struct Mended {
     /// The job it was asked for.
-    pub(crate) before: Job,
+    pub(crate) before: Arc<Job>,
     /// The mended job with everything worked out from it.
     pub(crate) after: Proofed,
     /// What was done, in a sentence.
@@ -77,7 +77,7 @@ pub(crate) struct Known {
 }
 
 /// Works out what is not known yet; `None` where the run was cancelled on the way.
-pub(crate) fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proofed> {
+pub(crate) fn prove(job: Arc<Job>, known: Known, progress: &Progress) -> Option<Proofed> {
     let measured = if let Some(measured) = known.measured {
         measured
     } else {
@@ -108,7 +108,7 @@ pub(crate) fn mended(proofed: &Proofed, what: Mend, progress: &Progress) -> Opti
     let words = mended.words();
     Some(Mended {
         before,
-        after: prove(mended.job, Known::default(), progress)?,
+        after: prove(Arc::new(mended.job), Known::default(), progress)?,
         words,
         reshaped: mended.reshaped,
         changes: [!change.added.is_empty(), !change.taken.is_empty()],
