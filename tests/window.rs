@@ -8,7 +8,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, DesktopDialogs, ScriptedDialogs};
 use spelk::job::{Edit, Ends, Size};
 use spelk::proof::{FindingKind, Severity};
-use spelk::shop::{CutterShape, Money, Shop};
+use spelk::shop::{CutterShape, Money, Shop, Wood};
 use spelk::units::{LengthUnit, Mm};
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};

@@ -162,6 +162,6 @@ fn what_is_noted_for_the_bench_is_undone_and_saved_with_the_job() {
     assert!(std::ptr::eq(proof, harness.state().proof().unwrap()), "a remark needs no new proof");
     ask(&mut harness, Command::AskSave);
     let saved = spelk::job::saved::open(&path).unwrap();
-    assert_eq!((saved.accepted(), saved.remark().as_str()), ([first].into(), "Brass hinges"));
+    assert_eq!((saved.accepted(), saved.remark()), (&[first].into(), "Brass hinges"));
     assert!(harness.state().job().unwrap().remark() == "Brass hinges");
 }
