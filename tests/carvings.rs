@@ -309,7 +309,11 @@ fn a_larger_cutter_clears_first_whatever_the_depth() {
 #[test]
 fn what_a_cutter_cannot_do_is_told_of_the_element_it_is_for() {
     let mut job = trays();
-    job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(Cutter { flute_length: mm(5.0), ..flat(2.0) })) }).unwrap();
+    job.apply(Edit::OwnCutter {
+        elements: vec![1],
+        cutter: Some(Box::new(Cutter { flute_length: mm(5.0), ..flat(2.0) })),
+    })
+    .unwrap();
     let limits = |job: &Job| -> Vec<(Aspect, Option<String>)> {
         let proof = proof_of(job);
         let of_cutters = proof.findings.into_iter().filter(|f| f.kind == FindingKind::CutterLimit);

@@ -1,8 +1,8 @@
 //! The command line, as a script meets it: standard output, standard error, exit status.
 
-use spelk::job::Edit;
 use assert_cmd::Command;
 use serde_json::Value;
+use spelk::job::Edit;
 use std::path::{Path, PathBuf};
 
 /// The program in the repository's root, with an empty config folder so that only built-in things are

@@ -100,7 +100,14 @@ fn the_points_of_a_coupon_are_told_as_points() {
 fn a_calibrated_limit_carries_to_other_woods_and_depths() {
     let job = job_with("flat-1/8in", 3.0, "basswood_american");
     let mut own = job.clone();
-    own.apply(Edit::Cutter(Box::new(calibrated(job.cutter(), Mm::new(1.0), Mm::new(2.0), job.depth(), job.wood())))).unwrap();
+    own.apply(Edit::Cutter(Box::new(calibrated(
+        job.cutter(),
+        Mm::new(1.0),
+        Mm::new(2.0),
+        job.depth(),
+        job.wood(),
+    ))))
+    .unwrap();
     assert!((Limits::of(&own).along.get() - 1.0).abs() < 1e-12, "here");
     own.apply(Edit::Depth(Mm::new(12.0))).unwrap();
     assert!((Limits::of(&own).along.get() - 2.0).abs() < 1e-12, "four times as tall, twice as thick");
@@ -118,14 +125,25 @@ fn a_limit_found_in_a_wood_of_ones_own_carries_too() {
     let mut job = job_with("flat-1/8in", 3.0, "basswood_american");
     job.apply(Edit::Wood(Box::new(Wood::own("own-plum".into(), "Plum".into())))).unwrap();
     change_wood(&mut job, |wood| wood.tension_across = Some(4.0 * 2.413));
-    job.apply(Edit::Cutter(Box::new(calibrated(job.cutter(), Mm::new(1.0), Mm::new(2.0), job.depth(), job.wood())))).unwrap();
+    job.apply(Edit::Cutter(Box::new(calibrated(
+        job.cutter(),
+        Mm::new(1.0),
+        Mm::new(2.0),
+        job.depth(),
+        job.wood(),
+    ))))
+    .unwrap();
     assert!((Limits::of(&job).along.get() - 1.0).abs() < 1e-12, "here");
     job.apply(Edit::Wood(Box::new(Wood::find("basswood_american").unwrap().clone()))).unwrap();
     // A quarter as strong, so twice as thick (formula).
     assert!((Limits::of(&job).along.get() - 2.0).abs() < 1e-12, "in basswood");
     assert_eq!(Limits::of(&job).basis.reference_wood, "Plum");
     // A wood of no group we know has a stand-in all the same.
-    job.apply(Edit::Wood(Box::new(Wood { group: "bamboo".into(), ..Wood::own("own-bamboo".into(), "Bamboo".into()) }))).unwrap();
+    job.apply(Edit::Wood(Box::new(Wood {
+        group: "bamboo".into(),
+        ..Wood::own("own-bamboo".into(), "Bamboo".into())
+    })))
+    .unwrap();
     assert!(Limits::of(&job).basis.stand_in.is_some(), "a stand-in");
 }
 

@@ -30,7 +30,8 @@ fn twelve_inch_panel() -> Job {
         narrowest: inches(1.5),
         thinnest: inches(0.5),
         ..Machine::find("compact").unwrap().clone()
-    }))).unwrap();
+    })))
+    .unwrap();
     job
 }
 

@@ -33,7 +33,12 @@ fn ring(outer: f64, hole: f64) -> Design {
 /// The starting job, on a board 100 x 60 mm with nothing kept at the ends.
 fn job(treatment: Treatment) -> Job {
     let mut job = Job::new(Arc::new(ring(20.0, 8.0)));
-    job.apply(Edit::Board(Box::new(Board { length: Mm::new(100.0), width: Mm::new(60.0), ..Board::default() }))).unwrap();
+    job.apply(Edit::Board(Box::new(Board {
+        length: Mm::new(100.0),
+        width: Mm::new(60.0),
+        ..Board::default()
+    })))
+    .unwrap();
     job.apply(Edit::Ends(Ends::Free)).unwrap();
     job.apply(Edit::TreatAll(treatment)).unwrap();
     job
@@ -229,7 +234,9 @@ fn snipe_zones_are_drawn_only_where_they_are() {
 #[test]
 fn held_ends_show_the_roller_allowance() {
     let mut job = job(Treatment::Relief);
-    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (Mm::new(20.0), Mm::new(20.0)));
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (Mm::new(20.0), Mm::new(20.0))
+    });
     let (proof, view) = (proof(Vec::new()), view());
     let free = picture::board(&job, &proof, &view);
     job.apply(Edit::Ends(Ends::Held)).unwrap();
@@ -247,7 +254,9 @@ fn a_blemish_is_drawn_where_it_lies_with_its_clearance() {
     let (proof, view) = (proof(Vec::new()), view());
     let bare = picture::board(&job, &proof, &view);
     let shape = BlemishShape::Circle { x: Mm::new(30.0), y: Mm::new(20.0), diameter: Mm::new(10.0) };
-    change_board(&mut job, |board| board.blemishes = vec![Blemish { kind: BlemishKind::Knot, shape, clearance: Mm::new(4.0) }]);
+    change_board(&mut job, |board| {
+        board.blemishes = vec![Blemish { kind: BlemishKind::Knot, shape, clearance: Mm::new(4.0) }]
+    });
     let marked = picture::board(&job, &proof, &view);
     let light = |picture: &Picture, x: u32, y: u32| {
         picture.pixel(x, y).unwrap()[..3].iter().map(|&v| u32::from(v)).sum::<u32>()

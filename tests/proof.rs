@@ -1,6 +1,8 @@
 //! Limits, findings, the verdict, and the saved job.
 
-use crate::support::{change_board, change_cutter, change_machine, design, job, proof_of, rectangle, ring, treat};
+use crate::support::{
+    change_board, change_cutter, change_machine, design, job, proof_of, rectangle, ring, treat,
+};
 use glam::dvec2;
 use proptest::prelude::*;
 use spelk::geometry::{Region, widths};
@@ -306,7 +308,8 @@ fn a_groove_the_cutter_cannot_enter_is_blocked() {
 #[test]
 fn a_v_groove_too_narrow_to_show_is_shallow() {
     let mut job = job(Treatment::Incised, &[("line", vec![rectangle(0.0, 0.0, 80.0, 0.5)])]);
-    job.apply(Edit::Cutter(Box::new(cutters().iter().find(|cutter| cutter.id == "vee-60").unwrap().clone()))).unwrap();
+    job.apply(Edit::Cutter(Box::new(cutters().iter().find(|cutter| cutter.id == "vee-60").unwrap().clone())))
+        .unwrap();
     let proof = proof_of(&job);
     let told = proof.findings.iter().filter(|finding| finding.severity > Severity::Sound).count();
     assert_eq!(told, 1, "{:?}", proof.findings);
@@ -386,22 +389,26 @@ fn a_saved_job_opens_as_the_same_job() {
     job.apply(Edit::SideMargin(Some(Mm::new(0.7 / 3.0)))).unwrap();
     job.apply(Edit::Turn(Turn::Quarter)).unwrap();
     job.apply(Edit::Place(Placement::At { x: Mm::new(100.0 / 3.0), y: Mm::new(-0.1) })).unwrap();
-    change_board(&mut job, |board| board.blemishes = vec![
-        Blemish {
-            kind: BlemishKind::OldCarving,
-            shape: BlemishShape::Line {
-                from: [Mm::new(0.1), Mm::ZERO],
-                to: [Mm::new(7.0), Mm::new(1.0 / 3.0)],
+    change_board(&mut job, |board| {
+        board.blemishes = vec![
+            Blemish {
+                kind: BlemishKind::OldCarving,
+                shape: BlemishShape::Line {
+                    from: [Mm::new(0.1), Mm::ZERO],
+                    to: [Mm::new(7.0), Mm::new(1.0 / 3.0)],
+                },
+                clearance: Mm::new(2.0 / 3.0),
             },
-            clearance: Mm::new(2.0 / 3.0),
-        },
-        Blemish {
-            kind: BlemishKind::Knot,
-            shape: BlemishShape::Circle { x: Mm::new(1.0), y: Mm::new(2.0), diameter: Mm::new(3.0) },
-            clearance: Mm::ZERO,
-        },
-    ]);
-    change_board(&mut job, |board| board.stock = StockCheck { cup: Some(Mm::new(0.1)), moisture: Some(8.1), ..StockCheck::default() });
+            Blemish {
+                kind: BlemishKind::Knot,
+                shape: BlemishShape::Circle { x: Mm::new(1.0), y: Mm::new(2.0), diameter: Mm::new(3.0) },
+                clearance: Mm::ZERO,
+            },
+        ]
+    });
+    change_board(&mut job, |board| {
+        board.stock = StockCheck { cup: Some(Mm::new(0.1)), moisture: Some(8.1), ..StockCheck::default() }
+    });
     job.apply(Edit::Planed(Some(Planed::Rough))).unwrap();
     let photo = BoardPhoto { file: "board.jpg".to_owned(), corners: [[0.1, 2.0 / 3.0]; 4] };
     job.apply(Edit::Photo(Some(photo))).unwrap();

@@ -15,14 +15,21 @@ fn mm(length: f64) -> Mm {
 
 fn panel() -> Job {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 200.0, 60.0)])]);
-    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (mm(50.0), mm(50.0)));
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(50.0), mm(50.0))
+    });
     change_machine(&mut job, |machine| machine.sensing_strip = Mm::ZERO);
     job
 }
 
 fn entry(name: &str, length: f64, width: f64) -> RackBoard {
     let board = Board { length: mm(length), width: mm(width), ..Board::default() };
-    RackBoard { name: name.to_owned(), board, wood: "basswood_american".to_owned(), price: Some(length * width / 1000.0) }
+    RackBoard {
+        name: name.to_owned(),
+        board,
+        wood: "basswood_american".to_owned(),
+        price: Some(length * width / 1000.0),
+    }
 }
 
 fn rows(job: &Job, boards: &[RackBoard]) -> Vec<RackRow> {

@@ -2,9 +2,9 @@
 
 use crate::support::folder_named_by;
 use spelk::design;
-use spelk::job::{Edit, Job};
 use spelk::job::recovery::Recovery;
 use spelk::job::saved;
+use spelk::job::{Edit, Job};
 use spelk::units::Mm;
 use std::io::{BufRead as _, BufReader, Write as _};
 use std::process::{Command, Stdio};

@@ -23,8 +23,12 @@ fn close(found: Mm, expected: f64) {
 /// A 200 x 60 mm panel on a 600 x 180 x 20 mm board, rollers 100 mm on either side.
 fn panel(treatment: Treatment) -> Job {
     let mut job = job(treatment, &[("panel", vec![rectangle(0.0, 0.0, 200.0, 60.0)])]);
-    change_board(&mut job, |board| (board.length, board.width, board.thickness) = (mm(600.0), mm(180.0), mm(20.0)));
-    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (mm(100.0), mm(100.0)));
+    change_board(&mut job, |board| {
+        (board.length, board.width, board.thickness) = (mm(600.0), mm(180.0), mm(20.0))
+    });
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(100.0), mm(100.0))
+    });
     job
 }
 
@@ -77,7 +81,9 @@ fn the_cup_under_a_narrow_design_is_that_of_a_narrower_strip() {
 fn bow_counts_between_the_rollers() {
     let mut job = panel(Treatment::Sunk);
     job.apply(Edit::BoardLength(Mm::from_inches(96.0))).unwrap();
-    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (Mm::from_inches(10.0), Mm::from_inches(14.0)));
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (Mm::from_inches(10.0), Mm::from_inches(14.0))
+    });
     job.apply(Edit::Measured(Check::Bow, Some(Mm::from_inches(0.25)))).unwrap();
     close(row(&job, Check::Bow).depth_error, 0.015_625 * 25.4);
 }
@@ -207,7 +213,9 @@ fn the_sensing_strip_must_be_whole() {
 #[test]
 fn rollers_may_stand_unevenly() {
     let mut job = panel(Treatment::Sunk);
-    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (mm(150.0), mm(60.0)));
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(150.0), mm(60.0))
+    });
     let needed = |job: &Job| proof_of(job).fit.length_needed;
     close(needed(&job), 410.0);
     job.apply(Edit::Place(Placement::LowerLeft)).unwrap();
@@ -228,7 +236,9 @@ fn the_step_is_the_release_and_the_sag() {
     let mut job = panel(Treatment::Sunk);
     change_machine(&mut job, |machine| machine.release_step = mm(0.15));
     job.apply(Edit::BoardThickness(mm(6.0))).unwrap();
-    change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (mm(250.0), mm(250.0)));
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(250.0), mm(250.0))
+    });
     let step = proof_of(&job).step;
     let (density, modulus) = (414e-9, 10_066.0);
     let sag = 3.0 * density * 9.806_65 * 500f64.powi(4) / (2.0 * modulus * 36.0);
@@ -263,8 +273,12 @@ fn a_small_piece_is_carried() {
     let mut job = panel(Treatment::Sunk);
     assert!(!carrier(&job).needed(), "{:?}", carrier(&job).reasons);
     let inch = Mm::from_inches;
-    change_machine(&mut job, |machine| (machine.shortest, machine.narrowest, machine.thinnest) = (inch(7.0), inch(1.5), inch(0.5)));
-    change_board(&mut job, |board| (board.length, board.width, board.thickness) = (mm(150.0), mm(30.0), mm(10.0)));
+    change_machine(&mut job, |machine| {
+        (machine.shortest, machine.narrowest, machine.thinnest) = (inch(7.0), inch(1.5), inch(0.5))
+    });
+    change_board(&mut job, |board| {
+        (board.length, board.width, board.thickness) = (mm(150.0), mm(30.0), mm(10.0))
+    });
     let made = carrier(&job);
     assert_eq!(made.reasons.len(), 4, "{:?}", made.reasons);
     assert!(made.reasons.contains(&CarrierReason::NoAllowance), "150 mm between rollers 200 mm apart");

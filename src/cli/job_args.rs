@@ -3,7 +3,8 @@
 use super::tell;
 use crate::design::{self, DrawingUnit, ReadOptions};
 use crate::job::{
-    Clearing, ClearingDirection, Edit, EditKind, Ends, Frame, Job, Placement, Redraw, Size, Treatment, Turn, saved,
+    Clearing, ClearingDirection, Edit, EditKind, Ends, Frame, Job, Placement, Redraw, Size, Treatment, Turn,
+    saved,
 };
 use crate::notice::Notice;
 use crate::proof::percent_down;

@@ -107,7 +107,8 @@ impl Job {
     /// Whether a place is not cut as deep as the job says, or not with its cutter; what is cut through is not
     /// meant to be.
     pub fn has_own_cut(&self, place: Place) -> bool {
-        place.is_some_and(|element| self.depth_of(element) != self.tooling.depth) || self.own_cutter(place).is_some()
+        place.is_some_and(|element| self.depth_of(element) != self.tooling.depth)
+            || self.own_cutter(place).is_some()
     }
 
     /// The name of a place's element, or that it is the ground.
@@ -118,7 +119,11 @@ impl Job {
     /// How a carved place is cut.
     pub fn cut(&self, place: Place) -> Cut<'_> {
         let Some(element) = place else {
-            return Cut { treatment: Treatment::Relief, depth: self.tooling.depth, cutter: &self.tooling.cutter };
+            return Cut {
+                treatment: Treatment::Relief,
+                depth: self.tooling.depth,
+                cutter: &self.tooling.cutter,
+            };
         };
         let treatment = self.carvings[element].treatment;
         let depth =

@@ -151,18 +151,8 @@ impl Reach {
     /// in elements.
     pub fn between(before: &Job, after: &Job) -> Reach {
         // Every field is named, so that a new one has to find its place here.
-        let Job {
-            design,
-            carvings,
-            lettering,
-            reading,
-            board,
-            wood,
-            tooling,
-            machine,
-            placing,
-            notes,
-        } = after;
+        let Job { design, carvings, lettering, reading, board, wood, tooling, machine, placing, notes } =
+            after;
         let Placing { size: _, frame, at, ends, turn, side_margin, ground_margin } = placing;
         let was = &before.placing;
         if !Arc::ptr_eq(&before.design, design) {

@@ -341,11 +341,7 @@ impl Job {
         Ok(None)
     }
 
-    fn carve(
-        &mut self,
-        elements: &[usize],
-        change: impl Fn(&mut super::Carving),
-    ) -> Result<(), Rejected> {
+    fn carve(&mut self, elements: &[usize], change: impl Fn(&mut super::Carving)) -> Result<(), Rejected> {
         for &element in elements {
             change(self.carvings.get_mut(element).ok_or(Rejected::NoSuchElement)?);
         }

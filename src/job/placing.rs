@@ -202,7 +202,8 @@ mod tests {
     fn four_turns_are_none() {
         for size in [Size::Length(Mm::new(300.0)), Size::Width(Mm::new(90.0)), Size::Factor(0.7)] {
             let at = Placement::At { x: Mm::new(120.0), y: Mm::new(30.0) };
-            let before = sample_job(&samples()[0]).unwrap().with([Edit::Size(size), Edit::Place(at)]).unwrap();
+            let before =
+                sample_job(&samples()[0]).unwrap().with([Edit::Size(size), Edit::Place(at)]).unwrap();
             let middle = |job: &Job| {
                 let factor = job.factor();
                 job.corner(factor) + job.frame_on_board() * factor * 0.5

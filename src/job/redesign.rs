@@ -209,8 +209,9 @@ impl Job {
         let covered = redrawn.covered(&self.design);
         let Redrawn { design, done, renamed, fresh, lettered, unlettered, chosen, may_cover: _ } = redrawn;
         let what = ElementsChange { done, chosen, covered };
-        let lettering_stays = lettered.as_ref().is_none_or(|(name, own)| self.lettering.get(name) == Some(own))
-            && !unlettered.iter().any(|name| self.lettering.contains_key(name));
+        let lettering_stays =
+            lettered.as_ref().is_none_or(|(name, own)| self.lettering.get(name) == Some(own))
+                && !unlettered.iter().any(|name| self.lettering.contains_key(name));
         if design == *self.design && lettering_stays {
             return Ok(what);
         }
@@ -391,7 +392,8 @@ impl Job {
         let design = lettering.design(Fonts::of_machine())?;
         let name = design.elements.first().map(|element| element.name.clone()).unwrap_or_default();
         let design = Arc::new(design);
-        let mut job = settings.map_or_else(|| Job::new(design.clone()), |job| job.for_drawing(design.clone()));
+        let mut job =
+            settings.map_or_else(|| Job::new(design.clone()), |job| job.for_drawing(design.clone()));
         job.carvings = vec![Carving::from(treatment); job.carvings.len()];
         job.lettering.insert(name, lettering);
         job.check()?;

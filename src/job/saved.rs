@@ -20,9 +20,7 @@
 //!
 //! Version 1 had only `clearing` of these; its files are still read.
 
-use super::{
-    Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Size, Tooling, Treatment, Turn,
-};
+use super::{Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Size, Tooling, Treatment, Turn};
 use crate::design::lettering::Lettering;
 use crate::design::{Design, Element, ReadOptions};
 use crate::geometry::{FillRule, Grid, Rect, Region};

@@ -447,8 +447,8 @@ fn misplaced(job: &Job, factor: f64) -> Vec<Finding> {
     };
     // Where the board is too small for this size, that is said already.
     let board = fit::board_needed(job, factor);
-    let fits =
-        !fit::falls_short(job.board().length, board.length) && !fit::falls_short(job.board().width, board.width);
+    let fits = !fit::falls_short(job.board().length, board.length)
+        && !fit::falls_short(job.board().width, board.width);
     if fits { fit::overlaps(job, factor).into_iter().map(overlap).collect() } else { Vec::new() }
 }
 

@@ -384,7 +384,10 @@ mod tests {
         let found = find_largest(&job, PITCH).unwrap();
         close(found.factor, 5.0);
         close(found.x.get(), 50.0);
-        assert!(blemishes_under(&job.with([found.edit()]).unwrap(), found.factor).is_empty(), "clear of it, exactly");
+        assert!(
+            blemishes_under(&job.with([found.edit()]).unwrap(), found.factor).is_empty(),
+            "clear of it, exactly"
+        );
     }
 
     #[test]

@@ -3,9 +3,9 @@
 //! Lengths are millimetres to a ten-thousandth, factors to a millionth; fields are in a fixed order.
 
 use super::Besides;
+use crate::job::Side;
 use crate::job::{Ends, Job, Place};
 use crate::proof::carrier::{Carrier, carrier};
-use crate::job::Side;
 use crate::proof::fit::{board_needed, draw_for};
 use crate::proof::overhang::Overhang;
 use crate::proof::price::PriceItem;

@@ -68,7 +68,9 @@ pub fn elements_done(done: &Done) -> String {
         Done::Repeated { names, times: [along, across] } => {
             format!("Repeated {} {along} by {across} times", elements(names))
         }
-        Done::Grounded { name } => format!("Added {name}: it is sunk, so that what stands on it is in relief"),
+        Done::Grounded { name } => {
+            format!("Added {name}: it is sunk, so that what stands on it is in relief")
+        }
         Done::Bordered { name } => format!("Added {name}: it stands"),
         Done::Cleaned { specks } => {
             format!("Cleaned {} away", count(*specks, "speck or sliver", "specks and slivers"))

@@ -5,8 +5,8 @@ use crate::app::documents::watch::Stamp;
 use crate::app::documents::{Drawing, Origin, is_saved_job};
 use crate::app::work::proofed::{Known, Proofed, prove};
 use crate::app::work::{Progress, Stage};
-use crate::design::samples::Sample;
 use crate::design::ReadOptions;
+use crate::design::samples::Sample;
 use crate::job::recovery::Kept;
 use crate::job::{Job, Words};
 use std::path::PathBuf;
@@ -102,7 +102,10 @@ fn read(source: Source, current: Option<Arc<Job>>) -> Result<(Arc<Job>, Origin),
 }
 
 /// A drawing as it is read at first, and what may be asked of it.
-fn read_drawing(from: DrawingSource, current: Option<Arc<Job>>) -> Result<(Arc<Job>, Option<OpenQuestions>), String> {
+fn read_drawing(
+    from: DrawingSource,
+    current: Option<Arc<Job>>,
+) -> Result<(Arc<Job>, Option<OpenQuestions>), String> {
     let reading = from.read(&ReadOptions::default()).map_err(|error| error.to_string())?;
     let asks = OpenQuestions::of(from, &reading, false);
     let design = Arc::new(reading.design);

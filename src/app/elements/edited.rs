@@ -1,6 +1,6 @@
 //! A change of the design, worked out.
 
-use crate::job::{ElementsChange, EditKind, Job};
+use crate::job::{EditKind, ElementsChange, Job};
 use std::sync::Arc;
 
 /// A design that was changed, as a job.

@@ -100,7 +100,8 @@ fn own_ui(
             }
             ui.with_layout(Layout::top_down(Align::Min), |ui| {
                 let caption = if is_same { "Depth" } else { "Depths differ" };
-                let field = Field { name: "Depth of the chosen", caption, value: first.unwrap_or(job.depth()) };
+                let field =
+                    Field { name: "Depth of the chosen", caption, value: first.unwrap_or(job.depth()) };
                 if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
                     let depth = Some(depth);
                     commands.push(Command::Edit(Edit::OwnDepth { elements: elements(), depth }));
@@ -121,8 +122,7 @@ fn own_ui(
                 .selected_text(now)
                 .show_ui(ui, |ui| {
                     if ui.selectable_label(is_same && first.is_none(), &usual).clicked() {
-                        commands
-                            .push(Command::Edit(Edit::OwnCutter { elements: elements(), cutter: None }));
+                        commands.push(Command::Edit(Edit::OwnCutter { elements: elements(), cutter: None }));
                     }
                     for cutter in &shop.cutters {
                         if ui.selectable_label(first == Some(&cutter.name), &cutter.name).clicked() {

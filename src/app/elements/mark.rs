@@ -47,11 +47,10 @@ pub(crate) fn thinned(design: &Design, elements: &[usize], most: usize) -> Vec<V
 /// Marks the chosen elements, and shows where they would lie as they are being arranged.
 pub(crate) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view: &mut ViewState) {
     let elements = view.elements.chosen_in(shown.job.design());
-    let is_good = view
-        .elements
-        .outlines
-        .as_ref()
-        .is_some_and(|drawn| Arc::ptr_eq(&drawn.design, shown.job.design()) && drawn.elements == elements);
+    let is_good =
+        view.elements.outlines.as_ref().is_some_and(|drawn| {
+            Arc::ptr_eq(&drawn.design, shown.job.design()) && drawn.elements == elements
+        });
     if !is_good {
         let design = shown.job.design().clone();
         let rings = thinned(&design, &elements, MOST_POINTS);

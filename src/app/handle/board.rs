@@ -264,7 +264,12 @@ impl App {
             }
             BoardDone::Photographed(file, photo, small) => {
                 let texture = ctx.load_texture("photograph", *small, egui::TextureOptions::LINEAR);
-                self.view.board.photo.take(file, photo, texture, self.now.as_ref().map(|now| now.job().board()));
+                self.view.board.photo.take(
+                    file,
+                    photo,
+                    texture,
+                    self.now.as_ref().map(|now| now.job().board()),
+                );
             }
             BoardDone::NotPhotographed(message) => {
                 self.view.board.photo.failed();

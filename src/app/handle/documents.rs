@@ -4,15 +4,15 @@ use crate::app::App;
 use crate::app::documents::Closing;
 use crate::app::documents::Origin;
 use crate::app::documents::Parked;
-use crate::app::documents::{is_changed, is_same};
 use crate::app::documents::keeper::Keeper;
 use crate::app::documents::of_design;
 use crate::app::documents::opening::Source;
+use crate::app::documents::{is_changed, is_same};
 use crate::app::work::Lane;
 use crate::app::work::proofed::Proofed;
 use crate::design::samples::Sample;
-use crate::job::{History, Job};
 use crate::job::recovery::Recovery;
+use crate::job::{History, Job};
 use egui::ViewportCommand;
 use std::path::Path;
 use std::path::PathBuf;
@@ -331,7 +331,8 @@ impl App {
     /// Looks after the files behind the jobs, once a frame.
     pub(crate) fn keep_documents(&mut self, ctx: &egui::Context) {
         self.open_next();
-        let drawing = self.now.as_ref().and_then(|now| self.documents.drawing_of(now.job().design())).cloned();
+        let drawing =
+            self.now.as_ref().and_then(|now| self.documents.drawing_of(now.job().design())).cloned();
         self.documents.watch.follow(drawing);
         if self.documents.watch.has_changed() && !self.workers.busy(Lane::Opening) {
             self.reload_drawing();

@@ -29,10 +29,7 @@ impl App {
     }
 
     /// Changes the shown job; whether anything changed. What is rejected is said.
-    pub(crate) fn change(
-        &mut self,
-        change: impl FnOnce(&mut History) -> Result<Change, Rejected>,
-    ) -> bool {
+    pub(crate) fn change(&mut self, change: impl FnOnce(&mut History) -> Result<Change, Rejected>) -> bool {
         match self.now.as_mut().map(change) {
             None => false,
             Some(Ok(change)) => change.reach > Reach::Nothing,

@@ -240,8 +240,7 @@ impl App {
     fn export_outline(&mut self, path: PathBuf) {
         if let Some(now) = &self.now {
             let job = now.job().clone();
-            self.workers
-                .write(as_svg(path), move || outline_svg(job.design(), job.factor()));
+            self.workers.write(as_svg(path), move || outline_svg(job.design(), job.factor()));
         }
     }
 

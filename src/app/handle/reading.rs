@@ -3,11 +3,11 @@
 use crate::app::App;
 use crate::app::commands::element::ElementCommand;
 use crate::app::documents::Drawing;
-use crate::app::documents::{is_same, of_design};
 use crate::app::documents::questions::DrawingSource;
 use crate::app::documents::questions::OpenQuestions;
 use crate::app::documents::questions::Reread;
 use crate::app::documents::questions::Why;
+use crate::app::documents::{is_same, of_design};
 use crate::app::elements::reading::size_in_words;
 use crate::app::work::Lane;
 use crate::design::ReadOptions;
@@ -43,7 +43,13 @@ impl App {
         let is_settled = self.asks().is_some_and(|asks| asks.is_settled);
         if let Some(drawing) = self.documents.drawing_of(now.job().design()) {
             let from = DrawingSource::File(drawing.path.clone());
-            self.workers.reread(from, now.job().design().clone(), now.job().reading(), Why::Changed, is_settled);
+            self.workers.reread(
+                from,
+                now.job().design().clone(),
+                now.job().reading(),
+                Why::Changed,
+                is_settled,
+            );
         }
     }
 

@@ -129,7 +129,9 @@ impl App {
     fn measured_before(&self, job: &Job) -> Option<Arc<Measured>> {
         self.measured
             .iter()
-            .find(|(design, measured)| Arc::ptr_eq(design, job.design()) && *measured.layout() == job.layout())
+            .find(|(design, measured)| {
+                Arc::ptr_eq(design, job.design()) && *measured.layout() == job.layout()
+            })
             .map(|(_, measured)| measured.clone())
     }
 
@@ -148,9 +150,8 @@ impl App {
             let since = |of: &Job| Reach::between(of, now.job());
             let on_its_way = self.asked.as_ref().is_some_and(|asked| since(asked).keeps_ratings());
             if !on_its_way {
-                let known = |keeps: fn(Reach) -> bool| {
-                    self.shown.as_ref().filter(|shown| keeps(since(&shown.job)))
-                };
+                let known =
+                    |keeps: fn(Reach) -> bool| self.shown.as_ref().filter(|shown| keeps(since(&shown.job)));
                 let ratings = known(Reach::keeps_ratings).map(|shown| shown.ratings.clone());
                 let same = known(Reach::keeps_design);
                 let (paths, specks) = (same.map(|shown| shown.paths.clone()), same.map(|shown| shown.specks));

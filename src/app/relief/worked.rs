@@ -106,7 +106,8 @@ impl Worked {
         self.latest = Some(seen.proof.clone());
         // A machine's time factor moves no chip.
         if let Some(surface) = self.surface.as_mut().filter(|surface| {
-            !Arc::ptr_eq(&surface.of.proof, &seen.proof) && Reach::between(&surface.of.job, &seen.job).keeps_chips()
+            !Arc::ptr_eq(&surface.of.proof, &seen.proof)
+                && Reach::between(&surface.of.job, &seen.job).keeps_chips()
         }) {
             surface.of = seen.clone();
         }

@@ -6,14 +6,14 @@ use crate::app::commands::middle::Middle;
 use crate::app::commands::table::{Elements, Situation};
 use crate::app::commands::{list as command_list, menu};
 use crate::app::documents::windows;
-use crate::job::History;
-use crate::words::edits::edit_name;
 use crate::app::elements::reading;
 use crate::app::findings::{list as findings, mending, seasons, strip, verdict, why};
 use crate::app::shell::{cards, help, messages, view};
 use crate::app::shop::{coupon, cutters, machines, rack, woods};
 use crate::app::sizes::prices;
 use crate::app::{App, elements, lesson, relief, sizes};
+use crate::job::History;
+use crate::words::edits::edit_name;
 use std::sync::Arc;
 
 /// Panels.

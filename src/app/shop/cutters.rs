@@ -5,12 +5,12 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
+use crate::job::Edit;
 use crate::proof::limit::refer_to;
 use crate::shop::{Cutter, CutterPart, CutterShape, Shop, cutters, own_id};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use egui::{Button, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
-use crate::job::Edit;
 
 /// The dialog's state: a cutter as it is being typed.
 pub(crate) struct CutterDialog {

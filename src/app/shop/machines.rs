@@ -6,6 +6,7 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
+use crate::job::Edit;
 use crate::shop::{
     BoardEdge, FeedDirection, MEASURING, Machine, MachinePart, Measure, Shop, how_to_measure, machines,
     own_id,
@@ -13,7 +14,6 @@ use crate::shop::{
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use egui::{Button, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
-use crate::job::Edit;
 
 /// The dialog's state: a machine as it is being typed. What was not touched keeps its exact value.
 pub(crate) struct MachineDialog {

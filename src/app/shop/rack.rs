@@ -142,7 +142,11 @@ impl Form {
                 }
             },
         };
-        if reasons.is_empty() { Ok(RackBoard { name, board, wood: self.wood.clone(), price }) } else { Err(reasons) }
+        if reasons.is_empty() {
+            Ok(RackBoard { name, board, wood: self.wood.clone(), price })
+        } else {
+            Err(reasons)
+        }
     }
 }
 

@@ -5,11 +5,11 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
+use crate::job::Edit;
 use crate::shop::{Shop, Wood, WoodPart, own_id, woods};
 use crate::units::trimmed;
 use egui::{Button, RichText, ScrollArea};
 use std::collections::BTreeMap;
-use crate::job::Edit;
 
 /// The dialog's state: a wood as it is being typed.
 #[derive(Default)]

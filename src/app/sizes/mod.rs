@@ -109,7 +109,10 @@ impl SizesView {
     ) -> Option<Arc<Vec<SizeRow>>> {
         let shown = self.shown.as_ref()?;
         let Question { job: of, wanted, prices: by, unit: read_in, theme: _ } = &shown.question;
-        let same = Reach::between(of, job).keeps_all_but_size() && *wanted == self.wanted() && by == prices && *read_in == unit;
+        let same = Reach::between(of, job).keeps_all_but_size()
+            && *wanted == self.wanted()
+            && by == prices
+            && *read_in == unit;
         same.then(|| shown.rows.clone())
     }
 
@@ -168,13 +171,8 @@ impl SizesView {
         unit: LengthUnit,
         theme: egui::Theme,
     ) {
-        let question = Question {
-            job: shown.job.clone(),
-            wanted: self.wanted(),
-            prices: prices.clone(),
-            unit,
-            theme,
-        };
+        let question =
+            Question { job: shown.job.clone(), wanted: self.wanted(), prices: prices.clone(), unit, theme };
         let answered = self.shown.as_ref().is_some_and(|shown| shown.question == question)
             || self.trouble.as_ref().is_some_and(|(of, _)| *of == question);
         if !answered {

@@ -322,7 +322,8 @@ mod tests {
                 let job = sample(id);
                 let wood = "A wood with a name as long as a plank of it".to_owned();
                 let wood = Wood { name: wood, ..job.wood().clone() };
-                let edits = [Edit::Size(Size::Factor(size)), Edit::Ends(Ends::Free), Edit::Wood(Box::new(wood))];
+                let edits =
+                    [Edit::Size(Size::Factor(size)), Edit::Ends(Ends::Free), Edit::Wood(Box::new(wood))];
                 let job = job.with(edits).unwrap();
                 let measured = measure(&job);
                 let proof = proof(&job, &measured, &rate(&job, &measured));
