@@ -7,11 +7,11 @@ use crate::job::{
     saved,
 };
 use crate::notice::Notice;
-use crate::proof::percent_down;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::sheet::photo::photo_from_board;
 use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
+use crate::words::percent_down;
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use glam::DVec2;

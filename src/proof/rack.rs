@@ -4,9 +4,11 @@
 //! again only for another wood, thickness or turn, and what is thin is looked up again only for another
 //! size.
 
+use super::finding::DesignFinding;
+use super::findings::in_design;
 use super::fit::{board_needed, draw_for};
 use super::place::{find_at_size, find_largest};
-use super::{Finding, Measured, Proof, Ratings, Severity, Verdict, design_findings, proof_with, rate};
+use super::{Finding, Measured, Proof, Ratings, Verdict, proof_with, rate};
 use crate::job::{Edit, Job, Placement, Rejected, Size};
 use crate::shop::{RackBoard, Shop, Wood};
 use crate::units::Mm;
@@ -30,8 +32,6 @@ pub struct RackRow {
     pub largest_factor: f64,
     /// Whether it takes the size that was asked for.
     pub takes_it: bool,
-    /// How serious the worst finding is.
-    pub severity: Severity,
     /// The size proofed.
     pub factor: f64,
     /// What is left of the board's length once the board this size needs is cut off; 0 where nothing is.
@@ -42,7 +42,7 @@ pub struct RackRow {
     pub cost: Option<f64>,
     /// Worst first.
     pub findings: Vec<Finding>,
-    /// In plain words.
+    /// The answer in short.
     pub verdict: Verdict,
     /// The id of the board's wood.
     pub wood: String,
@@ -74,7 +74,7 @@ pub fn rack(
     shop: &Shop,
 ) -> Result<Vec<RackRow>, UnusableBoard> {
     let mut ratings: BTreeMap<(String, u64, i32), Rc<Ratings>> = BTreeMap::new();
-    let mut thin: BTreeMap<(String, u64, i32, u64), Rc<Vec<Finding>>> = BTreeMap::new();
+    let mut thin: BTreeMap<(String, u64, i32, u64), Rc<Vec<DesignFinding>>> = BTreeMap::new();
     let mut rows: Vec<RackRow> = boards
         .iter()
         .enumerate()
@@ -93,16 +93,17 @@ pub fn rack(
                 ratings.entry(key.clone()).or_insert_with(|| Rc::new(rate(&placed, measured))).clone();
             let found = thin
                 .entry((key.0, key.1, key.2, size.to_bits()))
-                .or_insert_with(|| Rc::new(without_axes(design_findings(&placed, measured, &rated, size))))
+                .or_insert_with(|| Rc::new(in_design(&placed, measured, &rated, size)))
                 .clone();
-            let proof = proof_with(&placed, measured, &rated, found.to_vec());
+            let proof = proof_with(&placed, measured, &rated, &found);
             Ok(row(index, entry, placed, proof, largest, wood.is_none()))
         })
         .collect::<Result<_, _>>()?;
     rows.sort_by(|a, b| {
         let price = |row: &RackRow| row.cost.unwrap_or(f64::INFINITY);
-        a.severity
-            .cmp(&b.severity)
+        a.verdict
+            .severity
+            .cmp(&b.verdict.severity)
             .then(b.takes_it.cmp(&a.takes_it))
             .then(a.waste.total_cmp(&b.waste))
             .then(price(a).total_cmp(&price(b)))
@@ -110,11 +111,6 @@ pub fn rack(
             .then(a.index.cmp(&b.index))
     });
     Ok(rows)
-}
-
-/// A list shows no bands; a thousand copies of them would be most of the work.
-fn without_axes(findings: Vec<Finding>) -> Vec<Finding> {
-    findings.into_iter().map(|finding| Finding { axis: Vec::new(), ..finding }).collect()
 }
 
 /// The job on one board, and the largest factor the board takes.
@@ -164,7 +160,6 @@ fn row(
         name: entry.name.clone(),
         largest_factor,
         takes_it,
-        severity: proof.verdict.severity,
         factor: proof.factor,
         offcut: (board.length - needed.length).max(Mm::ZERO),
         waste: (1.0 - finished / whole).clamp(0.0, 1.0),

@@ -1,54 +1,53 @@
 //! How the design fits the board: what decides, both ways round, what can be done, how it is fed, and
 //! the carrier.
 
-use crate::app::ViewState;
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::{Edit, Ends, Job, Size};
-use crate::proof::capitalised;
 use crate::proof::carrier::{Carrier, carrier};
-use crate::proof::fit::{board_needed, draw_for_words};
+use crate::proof::fit::{board_needed, draw_for};
 use crate::proof::overhang::Overhang;
-use crate::proof::{FitOutcome, Offer, Severity, percent_down};
+use crate::proof::{FitOutcome, Offer, Severity};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::{self, capitalised, percent_down};
 use egui::{CollapsingHeader, Label, RichText, ScrollArea};
 
 /// The window, where it is open.
 pub(crate) fn fit_ui(
     ctx: &egui::Context,
-    job: &Job,
-    shown: &Proofed,
-    view: &mut ViewState,
+    scene: &Scene,
+    open: &mut bool,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let mut open = view.board.fit_open;
-    let window = egui::Window::new("Fit").open(&mut open).resizable(false).default_height(530.0);
-    window.default_pos(view.beside_the_board()).show(ctx, |ui| {
+    let Scene { job, shown, unit, .. } = *scene;
+    let window = egui::Window::new("Fit").open(open).resizable(false).default_height(530.0);
+    window.default_pos(scene.beside).show(ctx, |ui| {
         ui.set_width(470.0);
         ScrollArea::vertical().max_height(520.0).auto_shrink([false, true]).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 4.0;
-            outcome_ui(ui, shown, view.unit);
-            sizes_ui(ui, shown, view.unit, commands);
+            outcome_ui(ui, shown, unit);
+            sizes_ui(ui, shown, unit, commands);
             ui.separator();
-            offers_ui(ui, shown, view.unit, commands);
-            margin_ui(ui, job, view, commands);
+            offers_ui(ui, shown, unit, commands);
+            margin_ui(ui, job, lengths, commands);
             ui.separator();
-            feeding_ui(ui, shown, view.unit);
-            carrier_ui(ui, shown, view.unit, commands);
+            feeding_ui(ui, shown, unit);
+            carrier_ui(ui, shown, unit, commands);
         });
     });
-    view.board.fit_open = open;
 }
 
 fn outcome_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
     let fit = &shown.proof.fit;
     let severity = if fit.outcome == FitOutcome::Fits { Severity::Sound } else { Severity::Unsound };
-    let words = format!("This size {}", fit.words(unit));
-    let words = if fit.outcome == FitOutcome::NoRoom { capitalised(&fit.words(unit)) } else { words };
+    let words = words::fit::outcome(fit, unit);
     ui.horizontal_top(|ui| {
         severity_ui(ui, 8.0, severity);
         ui.add(Label::new(RichText::new(words).strong()).wrap());
@@ -108,7 +107,13 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
         };
         row_ui(ui, "Nearest dressed lumber", &words, Some(act), commands);
     }
-    row_ui(ui, "Measure the board first", &draw_for_words(job, unit), None, commands);
+    row_ui(
+        ui,
+        "Measure the board first",
+        &words::fit::draw_for(draw_for(job), job.board().thickness, unit),
+        None,
+        commands,
+    );
 }
 
 /// A button at the end of a row.
@@ -161,20 +166,20 @@ fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mu
         };
         let words = match offer {
             Offer::TakeBoard(_) => "Take another board: see which of the rack takes it".to_owned(),
-            other => other.words(unit),
+            other => words::fit::offer(other, unit),
         };
         row_ui(ui, "", &words, Some(Act { label, name, command }), commands);
     }
 }
 
 /// The margin along the long edges: the machine's own, unless another is typed for this job.
-fn margin_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
+fn margin_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &mut Vec<Command>) {
     let margin = job.side_margin().unwrap_or(job.machine().side_margin);
     ui.horizontal(|ui| {
         ui.allocate_ui(egui::vec2(190.0, 24.0), |ui| {
-            let caption = format!("Margin, {}", view.unit.symbol());
+            let caption = format!("Margin, {}", lengths.unit.symbol());
             let fields = [Field { name: "Side margin", caption: "Margin", value: margin }];
-            if let Some((_, margin)) = place_row_ui(ui, &mut view.drafts, view.unit, &caption, &fields) {
+            if let Some((_, margin)) = place_row_ui(ui, lengths, &caption, &fields) {
                 commands.push(BoardCommand::SideMargin(Some(margin.max(Mm::ZERO))).into());
             }
         });
@@ -187,7 +192,7 @@ fn margin_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut 
 }
 
 fn feeding_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
-    let travel = &shown.proof.travel;
+    let travel = &shown.proof.feeding.travel;
     let mut lines = vec![format!(
         "Floor: {} free in front of the cutter and {} behind it",
         unit.show(travel.in_front),
@@ -212,7 +217,7 @@ fn overhang_words(side: &Overhang, unit: LengthUnit) -> String {
     let stands = if side.stands.is_empty() {
         "hold it by hand from the start".to_owned()
     } else {
-        format!("put a stand {} from the roller", side.stands_words(unit))
+        format!("put a stand {} from the roller", words::finding::stands(&side.stands, unit))
     };
     format!("{name}: {reach} past the roller{lift}; {stands}")
 }
@@ -233,7 +238,10 @@ fn carrier_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &m
 }
 
 fn carrier_lines(carrier: &Carrier, unit: LengthUnit) -> Vec<String> {
-    let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
-    let because = (!reasons.is_empty()).then(|| format!("The board is {}", reasons.join(" and ")));
-    because.into_iter().chain(carrier.words(unit).iter().map(|line| capitalised(line))).collect()
+    let because = words::carrier::because(&carrier.reasons, unit);
+    [because]
+        .into_iter()
+        .filter(|line| !line.is_empty())
+        .chain(words::carrier::parts(carrier, unit))
+        .collect()
 }

@@ -3,11 +3,11 @@
 //! A width at another size is the width as drawn times the factor, so both lines run straight from the
 //! origin; the limits lie level. Where a line crosses its limit is what the strip is there to show.
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::widgets::look::{ORANGE, Palette, VERMILLION};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::{Edit, Size};
 use crate::units::{LengthUnit, Mm, parse_length};
 use egui::{Align2, Color32, FontId, RichText, Sense, Stroke, pos2, vec2};
@@ -29,7 +29,7 @@ impl Marks {
         let proof = &shown.proof;
         let drawn = proof.length.get() / proof.factor;
         let (now, largest) = (proof.length.get(), proof.fit.largest_factor * drawn);
-        let least_sound = proof.least_sound_factor.map(|factor| factor * drawn).filter(|x| x.is_finite());
+        let least_sound = proof.thinnest.sound_factor.map(|factor| factor * drawn).filter(|x| x.is_finite());
         // A sound size far beyond the board would squeeze everything else into a corner.
         let near = now.max(largest);
         let reach = least_sound.map_or(near, |least| near.max(least.min(2.0 * near)));
@@ -40,25 +40,19 @@ impl Marks {
 /// The strip with its handle.
 pub(crate) fn size_strip_ui(
     ui: &mut egui::Ui,
-    shown: &Proofed,
-    view: &mut ViewState,
+    scene: &Scene,
+    held_end: &mut Option<f64>,
     commands: &mut Vec<Command>,
 ) {
-    let marks = Marks::of(shown, view.strip_end);
-    head_ui(ui, shown, &marks, view, commands);
-    plot_ui(ui, shown, &marks, view, commands);
+    let Scene { shown, unit, .. } = *scene;
+    let marks = Marks::of(shown, *held_end);
+    head_ui(ui, shown, &marks, unit, commands);
+    plot_ui(ui, shown, &marks, unit, held_end, commands);
 }
 
 /// The slider: the same handle for keyboard, screen reader and test.
-fn head_ui(
-    ui: &mut egui::Ui,
-    shown: &Proofed,
-    marks: &Marks,
-    view: &mut ViewState,
-    commands: &mut Vec<Command>,
-) {
+fn head_ui(ui: &mut egui::Ui, shown: &Proofed, marks: &Marks, unit: LengthUnit, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
-    let unit = view.unit;
     ui.horizontal(|ui| {
         ui.label(RichText::new("Size").strong().size(14.5));
         let mut length = marks.now;
@@ -89,8 +83,8 @@ fn head_ui(
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             for (name, width, color, dashed) in [
-                ("groove", shown.proof.thinnest_groove, palette.groove, true),
-                ("wall", shown.proof.thinnest_wall, palette.wall, false),
+                ("groove", shown.proof.thinnest.groove, palette.groove, true),
+                ("wall", shown.proof.thinnest.wall, palette.wall, false),
             ] {
                 let Some(width) = width else { continue };
                 let text = RichText::new(format!("{name} {}", unit.show(width))).color(color);
@@ -132,15 +126,15 @@ fn plot_ui(
     ui: &mut egui::Ui,
     shown: &Proofed,
     marks: &Marks,
-    view: &mut ViewState,
+    unit: LengthUnit,
+    held_end: &mut Option<f64>,
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
-    let unit = view.unit;
     let one = unit.one().get();
-    let limits = &shown.proof.limits;
+    let limits = shown.proof.limits.usual();
     let top = 2.3 * limits.across.max(limits.along).max(limits.groove).get().max(0.05);
-    let held = view.strip_end.is_some();
+    let held = held_end.is_some();
     let plot = Plot::new("size strip")
         .show_axes([true, true])
         .allow_drag(false)
@@ -168,8 +162,8 @@ fn plot_ui(
             (!held).then(|| format!("{} long", unit.show(Mm::new(position.x * one))))
         });
     let slopes = [
-        ("thinnest wall", shown.proof.thinnest_wall, palette.wall, LineStyle::Solid),
-        ("thinnest groove", shown.proof.thinnest_groove, palette.groove, LineStyle::dashed_loose()),
+        ("thinnest wall", shown.proof.thinnest.wall, palette.wall, LineStyle::Solid),
+        ("thinnest groove", shown.proof.thinnest.groove, palette.groove, LineStyle::dashed_loose()),
     ];
     let inner = plot.show(ui, |plot_ui| {
         plot_ui.set_plot_bounds(PlotBounds::from_min_max([0.0, 0.0], [marks.end / one, top / one]));
@@ -211,7 +205,7 @@ fn plot_ui(
 
     let held = inner.response.is_pointer_button_down_on() || inner.response.drag_stopped();
     let pointer = inner.response.interact_pointer_pos().map(|at| inner.transform.value_from_position(at));
-    view.strip_end = held.then_some(marks.end);
+    *held_end = held.then_some(marks.end);
     if let (true, Some(at)) = (held, pointer) {
         let length = snapped((at.x * one).clamp(0.01 * marks.end, marks.end), marks.end, unit);
         if (length - marks.now).abs() > 1e-9 {
@@ -220,7 +214,7 @@ fn plot_ui(
     }
     let response = inner.response.on_hover_cursor(egui::CursorIcon::ResizeHorizontal);
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, strip_in_words(shown, unit)));
-    annotate(ui, shown, marks, &inner.transform, response.rect, view);
+    annotate(ui, shown, marks, &inner.transform, response.rect, unit);
 }
 
 /// What the strip shows, for whoever hears it.
@@ -228,7 +222,7 @@ fn strip_in_words(shown: &Proofed, unit: LengthUnit) -> String {
     let proof = &shown.proof;
     let drawn = proof.length / proof.factor;
     let mut words = format!("Size strip. Finished length {}", unit.show(proof.length));
-    if let Some(least) = proof.least_sound_factor {
+    if let Some(least) = proof.thinnest.sound_factor {
         words = format!("{words}, sound from {}", unit.show(drawn * least));
     }
     words + &format!(", the board takes up to {}", unit.show(drawn * proof.fit.largest_factor))
@@ -259,10 +253,9 @@ fn annotate(
     marks: &Marks,
     transform: &egui_plot::PlotTransform,
     plot: egui::Rect,
-    view: &ViewState,
+    unit: LengthUnit,
 ) {
     let palette = Palette::of(ui.ctx());
-    let unit = view.unit;
     let one = unit.one().get();
     let painter = ui.painter().with_clip_rect(plot);
     let font = FontId::proportional(12.0);
@@ -308,7 +301,7 @@ fn annotate(
 
     // Limits, named at the right, where the lines have mostly left the picture; the names of limits
     // that lie close together step aside.
-    let limits = &shown.proof.limits;
+    let limits = shown.proof.limits.usual();
     for (words, limit, color) in [
         ("wall across the grain", limits.across, palette.wall),
         ("wall along the grain", limits.along, palette.wall),
@@ -329,7 +322,7 @@ fn annotate(
     // The handle.
     painter.vline(x_now, plot.y_range(), Stroke::new(2.0, palette.accent));
     for (width, color) in
-        [(shown.proof.thinnest_wall, palette.wall), (shown.proof.thinnest_groove, palette.groove)]
+        [(shown.proof.thinnest.wall, palette.wall), (shown.proof.thinnest.groove, palette.groove)]
     {
         let Some(width) = width else { continue };
         let y = at(0.0, width.get()).y.clamp(plot.top() + 5.0, plot.bottom());

@@ -10,9 +10,9 @@ use crate::app::shop::rack::RackDialog;
 use crate::app::work::Lane;
 use crate::job::{Edit, EditKind, Placement, Reach, Size};
 use crate::proof::carrier::carrier;
-use crate::proof::percent_down;
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
+use crate::words::percent_down;
 
 /// Commands.
 impl App {
@@ -25,13 +25,13 @@ impl App {
             B::FindPlace => self.find_place(Wanted::AtSize),
             B::FindLargest => self.find_place(Wanted::Largest),
             B::UseTool(tool) => {
-                let board = &mut self.view.board;
+                let hand = &mut self.views.board.hand;
                 // The same tool again puts it down.
-                board.tool = if board.tool == tool { Tool::Look } else { tool };
-                board.held = None;
-                board.focus_canvas = true;
+                hand.tool = if hand.tool == tool { Tool::Look } else { tool };
+                hand.held = None;
+                hand.focus_canvas = true;
                 // One thing at a time has the pointer.
-                self.view.tools.measuring = false;
+                self.views.board.tools.measuring = false;
             }
             B::Nudge(by) => {
                 self.edit(Edit::Nudge(by));
@@ -63,20 +63,22 @@ impl App {
             B::Moisture(moisture) => {
                 self.edit(Edit::Moisture(moisture));
             }
-            B::ToggleFit => self.view.board.fit_open ^= true,
+            B::ToggleFit => self.views.board.fit_open ^= true,
             B::ToggleBlemishes => {
-                self.view.board.blemishes_open ^= true;
-                if Tool::MARKING.contains(&self.view.board.tool) {
-                    self.view.board.tool = Tool::Look;
+                self.views.board.blemishes.open ^= true;
+                if Tool::MARKING.contains(&self.views.board.hand.tool) {
+                    self.views.board.hand.tool = Tool::Look;
                 }
             }
-            B::ToggleBenchList => self.view.board.bench_list_open ^= true,
+            B::ToggleBenchList => self.views.board.bench_list_open ^= true,
             B::ToggleMachines => {
-                let dialog =
-                    self.now.as_ref().map(|now| MachineDialog::showing(now.job().machine(), self.view.unit));
-                self.view.board.machines = if self.view.board.machines.is_some() { None } else { dialog };
+                let dialog = self
+                    .now
+                    .as_ref()
+                    .map(|now| MachineDialog::showing(now.job().machine(), self.preferences.unit));
+                self.dialogs.shop.machines = if self.dialogs.shop.machines.is_some() { None } else { dialog };
             }
-            B::ToggleMeasuring => self.view.board.measuring_open ^= true,
+            B::ToggleMeasuring => self.dialogs.shop.measuring_open ^= true,
             B::KeepMachine(machine) => self.keep_machine(&machine),
             B::RemoveMachine(id) => {
                 self.change_shop(|folder| Shop::remove_machine(folder, &id).map(drop), "Removed the machine");
@@ -84,7 +86,7 @@ impl App {
             B::AskExportCarrier => self.ask_for(Asked::Carrier, ctx),
             B::ExportCarrier(path) => {
                 if let Some(now) = &self.now {
-                    let (carrier, unit) = (carrier(now.job()), self.view.unit);
+                    let (carrier, unit) = (carrier(now.job()), self.preferences.unit);
                     self.workers.write(as_svg(path), move || carrier_svg(&carrier, unit));
                 }
             }
@@ -96,11 +98,11 @@ impl App {
                 }
             }),
             B::UseRackBoard(row) => self.use_rack_board(row),
-            B::TogglePhoto => self.view.board.photo.open ^= true,
+            B::TogglePhoto => self.views.board.photo.open ^= true,
             B::AskPhoto => self.ask_for(Asked::Photo, ctx),
             B::OpenPhoto(path) => self.workers.photograph(path),
             B::LayPhoto(corners) => {
-                if let Some(file) = self.view.board.photo.file() {
+                if let Some(file) = self.views.board.photo.file() {
                     self.edit(Edit::Photo(Some(BoardPhoto { file, corners })));
                 }
             }
@@ -114,24 +116,25 @@ impl App {
         match *command {
             BoardCommand::Mark(blemish) => {
                 if self.edit(Edit::AddBlemish(blemish)) {
-                    self.view.board.blemishes_open = true;
-                    self.view.board.blemish =
+                    self.views.board.blemishes.open = true;
+                    self.views.board.blemishes.chosen =
                         self.now.as_ref().and_then(|now| now.job().board().blemishes.len().checked_sub(1));
                 }
             }
             BoardCommand::EditBlemish(index, blemish) => {
                 self.edit(Edit::ChangeBlemish(index, blemish));
                 // The next is likely of the same sort.
-                (self.view.board.kind, self.view.board.clearance) = (blemish.kind, blemish.clearance);
+                (self.views.board.blemishes.kind, self.views.board.blemishes.clearance) =
+                    (blemish.kind, blemish.clearance);
             }
             BoardCommand::Unmark(index) => {
                 self.edit(Edit::RemoveBlemish(index));
-                self.view.board.blemish = None;
+                self.views.board.blemishes.chosen = None;
             }
             BoardCommand::ChooseBlemish(index) => {
-                self.view.board.blemish = index;
-                self.view.board.blemishes_open |= index.is_some();
-                self.view.drafts.clear();
+                self.views.board.blemishes.chosen = index;
+                self.views.board.blemishes.open |= index.is_some();
+                self.views.drafts.clear();
             }
             _ => {}
         }
@@ -152,12 +155,12 @@ impl App {
     }
 
     fn toggle_rack(&mut self) {
-        if self.view.board.rack.take().is_some() {
+        if self.dialogs.shop.rack.take().is_some() {
             self.workers.cancel(Lane::Racking);
             return;
         }
         match self.boards() {
-            Ok(boards) => self.view.board.rack = Some(RackDialog::holding(boards)),
+            Ok(boards) => self.dialogs.shop.rack = Some(RackDialog::holding(boards)),
             Err(message) => self.warn(message),
         }
     }
@@ -191,7 +194,7 @@ impl App {
         match changed {
             Ok(boards) => {
                 self.say(said);
-                if let Some(dialog) = &mut self.view.board.rack {
+                if let Some(dialog) = &mut self.dialogs.shop.rack {
                     dialog.take_boards(boards);
                 }
             }
@@ -200,7 +203,7 @@ impl App {
     }
 
     fn use_rack_board(&mut self, row: usize) {
-        let (Some(dialog), Some(now)) = (&self.view.board.rack, &self.now) else { return };
+        let (Some(dialog), Some(now)) = (&self.dialogs.shop.rack, &self.now) else { return };
         // A comparison for what the job was before says nothing about it now.
         let Some(row) = dialog.row_for(now.job(), row) else { return };
         let (name, of_row) = (row.name.clone(), &row.job);
@@ -215,8 +218,8 @@ impl App {
         ];
         self.edit(Edit::Several(EditKind::RackBoard, edits));
         self.say(format!("{name} is the job's board now"));
-        self.view.camera = None;
-        self.view.board.blemish = None;
+        self.views.board.camera = None;
+        self.views.board.blemishes.chosen = None;
     }
 
     /// Takes in what a worker brought about the board.
@@ -236,9 +239,9 @@ impl App {
                         let same = !self.edit(edit);
                         let where_it_is = format!(
                             "{} from the left end and {} from the reference edge, clear to {}",
-                            self.view.unit.show(found.x),
-                            self.view.unit.show(found.y),
-                            self.view.unit.show(found.pitch)
+                            self.preferences.unit.show(found.x),
+                            self.preferences.unit.show(found.y),
+                            self.preferences.unit.show(found.pitch)
                         );
                         self.say(if same {
                             format!("It lies well: {where_it_is}")
@@ -258,13 +261,13 @@ impl App {
                     self.warn(unusable.to_string());
                     Vec::new()
                 });
-                if let Some(dialog) = &mut self.view.board.rack {
+                if let Some(dialog) = &mut self.dialogs.shop.rack {
                     dialog.take_rows(job, rows);
                 }
             }
             BoardDone::Photographed(file, photo, small) => {
                 let texture = ctx.load_texture("photograph", *small, egui::TextureOptions::LINEAR);
-                self.view.board.photo.take(
+                self.views.board.photo.take(
                     file,
                     photo,
                     texture,
@@ -272,7 +275,7 @@ impl App {
                 );
             }
             BoardDone::NotPhotographed(message) => {
-                self.view.board.photo.failed();
+                self.views.board.photo.failed();
                 self.warn(message);
             }
         }
@@ -282,7 +285,7 @@ impl App {
     pub(crate) fn start_board_work(&mut self) {
         self.open_named_photo();
         let current = self.is_current();
-        let (Some(shown), Some(dialog)) = (&self.shown, &mut self.view.board.rack) else { return };
+        let (Some(shown), Some(dialog)) = (&self.shown, &mut self.dialogs.shop.rack) else { return };
         if current && dialog.wants_rows_for(&shown.job) {
             dialog.asked_for(shown.job.clone());
             self.workers.rack(shown, dialog.boards().to_vec(), self.shop.clone());
@@ -296,7 +299,7 @@ impl App {
         else {
             return;
         };
-        if !self.workers.busy(Lane::Photographing) && self.view.board.photo.wants(&file) {
+        if !self.workers.busy(Lane::Photographing) && self.views.board.photo.wants(&file) {
             self.workers.photograph(file.into());
         }
     }

@@ -81,7 +81,7 @@ impl App {
             said = format!("{said}; {}", elements_covered(&change.covered));
         }
         let unfollowed = self.unfollowed(before.design());
-        self.view.elements.scroll_to = self.view.elements.chosen_in(after.design()).last().copied();
+        self.views.elements.list.scroll_to = self.views.elements.chosen_in(after.design()).last().copied();
         self.replace_job(after, kind);
         self.say(said + &unfollowed);
     }
@@ -102,7 +102,7 @@ impl App {
             self.saved_at.push((job.design().clone(), path));
         }
         now.take(job, kind);
-        self.view.drafts.clear();
+        self.views.drafts.clear();
     }
 }
 

@@ -11,6 +11,7 @@ use crate::sheet::coupon::coupon;
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::pdf::{self, BenchNotes};
 use crate::sheet::{self, Besides, json, picture, table};
+use crate::words;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -26,23 +27,27 @@ impl App {
             return;
         }
         let Some(shown) = self.shown.clone() else { return };
-        let rows: Option<Arc<Vec<SizeRow>>> =
-            self.view.sizes.current_rows(&shown.job, &self.shop.prices, self.view.unit);
+        let rows: Option<Arc<Vec<SizeRow>>> = self.views.sizes.current_rows(
+            &self.preferences.sizes,
+            &shown.job,
+            &self.shop.prices,
+            self.preferences.unit,
+        );
         if matches!(what, Export::SizeSheet | Export::Sizes) && rows.is_none() {
             self.warn("The sizes are still being worked out; save them again in a moment");
             return;
         }
-        let unit = self.view.unit;
-        let papers = self.view.papers.clone();
+        let unit = self.preferences.unit;
+        let papers = self.preferences.papers.clone();
         let prices = self.shop.prices.clone();
-        let known_surfaces = self.view.sizes.surfaces();
-        let photo = self.view.board.photo.of(shown.job.board());
+        let known_surfaces = self.views.sizes.surfaces();
+        let photo = self.views.board.photo.of(shown.job.board());
         self.workers.make(path, move || {
             let (job, measured, proof) = (&shown.job, &*shown.measured, &*shown.proof);
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
             let settings = papers.settings(unit);
             let notice = settings.as_ref().ok().filter(|_| what.ending() == "pdf").and_then(|settings| {
-                let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+                let names: Vec<&str> = rows.iter().map(|row| words::sizes::name(&row.name)).collect();
                 pdf::missing_notice(settings, job, &names)
             });
             let settings = || settings.clone();

@@ -130,7 +130,7 @@ impl App {
             self.warn(rejected.to_string());
             return;
         }
-        let unit = self.view.unit;
+        let unit = self.preferences.unit;
         let words = match why {
             Why::Changed => {
                 format!("{name} changed on disk and was read again; Undo brings back what it was")
@@ -156,7 +156,7 @@ impl App {
         if let Some(asks) = asks {
             self.documents.ask(design, asks);
         }
-        self.view.drafts.clear();
+        self.views.drafts.clear();
         self.say(words);
     }
 }
