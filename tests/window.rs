@@ -587,7 +587,7 @@ fn a_cutter_is_copied_changed_kept_and_used() {
     assert_eq!((kept.stepover, kept.reference.across), (0.45, Mm::new(2.0)));
     let before = harness.state().proof().unwrap().limits.usual().clone();
     click(&mut harness, "Use in this job");
-    assert_eq!(harness.state().job().unwrap().cutter.name, "Old faithful");
+    assert_eq!(harness.state().job().unwrap().cutter().name, "Old faithful");
     let after = harness.state().proof().unwrap().limits.usual().clone();
     assert!(after.across < before.across && after.groove == Mm::new(2.0), "{after:?}");
     // A change that is kept reaches the job that uses it.

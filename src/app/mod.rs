@@ -148,9 +148,6 @@ struct Preview {
     shows_after: bool,
 }
 
-    }
-}
-
 /// The window.
 pub struct App {
     /// `None` until the first file has been opened.

@@ -93,7 +93,7 @@ pub struct Stock {
 impl Stock {
     pub(super) fn of(job: &Job, measured: &Measured, factor: f64) -> Stock {
         let rows = stock_rows(job, factor);
-        let thickness = job.board.thickness;
+        let thickness = job.board().thickness;
         let thickness_left = if !measured.carves() {
             thickness
         } else if floor_needs(job) == Mm::ZERO {

@@ -16,7 +16,7 @@ impl App {
         let is_dragged = matches!(edit, Edit::Size(_) | Edit::Remark(_));
         let changed = self.change(|now| if is_dragged { now.drag(edit) } else { now.apply(edit) });
         if changed && replaces_what_is_typed {
-            self.view.drafts.clear();
+            self.views.drafts.clear();
         }
         changed
     }
@@ -24,7 +24,7 @@ impl App {
     /// Applies an edit of a drag that goes on.
     pub(crate) fn drag(&mut self, edit: Edit) {
         if self.change(|now| now.drag(edit)) {
-            self.view.drafts.clear();
+            self.views.drafts.clear();
         }
     }
 
@@ -74,7 +74,7 @@ impl App {
         };
         let after = with_remark_of(now.job(), after);
         if !change.chosen.is_empty() {
-            self.view.elements.chosen = change.chosen;
+            self.views.elements.chosen = change.chosen;
         }
         let mut said = elements_done(&change.done);
         if !change.covered.is_empty() {
