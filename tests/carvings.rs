@@ -6,7 +6,7 @@ use crate::support::{change_clearing, job, proof_of, rectangle};
 use glam::{DVec2, dvec2};
 use proptest::prelude::*;
 use spelk::geometry::Rect;
-use spelk::job::{Edit, Job, Treatment, saved};
+use spelk::job::{Edit, Job, Reach, Treatment, saved};
 use spelk::proof::{CutterRefusal, Facts, Finding, FindingKind, Limits, Proof, measure, proof, rate, uncut};
 use spelk::relief::field::ideal;
 use spelk::relief::time::Clock;
@@ -309,7 +309,11 @@ fn a_larger_cutter_clears_first_whatever_the_depth() {
 #[test]
 fn what_a_cutter_cannot_do_is_told_of_the_element_it_is_for() {
     let mut job = trays();
-    job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(Cutter { flute_length: mm(5.0), ..flat(2.0) })) }).unwrap();
+    job.apply(Edit::OwnCutter {
+        elements: vec![1],
+        cutter: Some(Box::new(Cutter { flute_length: mm(5.0), ..flat(2.0) })),
+    })
+    .unwrap();
     let limits = |job: &Job| -> Vec<(CutterRefusal, Option<String>)> {
         let of_cutter = |finding: &Finding| match &finding.facts {
             Facts::CutterLimit { refusal, .. } => Some((*refusal, finding.element().map(str::to_owned))),
@@ -327,8 +331,8 @@ fn what_a_cutter_cannot_do_is_told_of_the_element_it_is_for() {
     assert_eq!(limits(&job), []);
     job.apply(Edit::OwnCutter { elements: vec![1], cutter: None }).unwrap();
     assert_eq!(limits(&job), [(CutterRefusal::NoPoint, None)]);
-    job.apply(Edit::OwnDepth { elements: vec![1], depth: Some(mm(f64::NAN)) }).unwrap();
-    assert!(job.check().unwrap_err().to_string().contains("element's depth"));
+    let rejected = job.apply(Edit::OwnDepth { elements: vec![1], depth: Some(mm(f64::NAN)) }).unwrap_err();
+    assert!(rejected.to_string().contains("element's depth"));
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! The test piece: what it finds is what the shop's limit becomes.
 
-use crate::support::{job, proof_of, rectangle};
+use crate::support::{change_wood, job, proof_of, rectangle};
 use spelk::job::{Edit, Job, Treatment};
 use spelk::proof::{Facts, Finding, FindingKind, Limits, ThinPlace};
 use spelk::sheet::coupon::{Coupon, Ladder, Rung, calibrated, coupon, coupon_job};

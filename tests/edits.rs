@@ -40,8 +40,12 @@ fn treatment() -> impl Strategy<Value = Treatment> {
 fn blemish() -> impl Strategy<Value = Blemish> {
     let shape = prop_oneof![
         (length(), length(), length()).prop_map(|(x, y, diameter)| BlemishShape::Circle { x, y, diameter }),
-        (length(), length(), length(), length())
-            .prop_map(|(x, y, length, width)| BlemishShape::Rectangle { x, y, length, width }),
+        (length(), length(), length(), length()).prop_map(|(x, y, length, width)| BlemishShape::Rectangle {
+            x,
+            y,
+            length,
+            width
+        }),
         (pair(), pair()).prop_map(|(from, to)| BlemishShape::Line { from, to }),
     ];
     (shape, length()).prop_map(|(shape, clearance)| Blemish { kind: BlemishKind::Split, shape, clearance })
@@ -86,8 +90,10 @@ fn setting() -> impl Strategy<Value = Edit> {
     prop_oneof![
         treatment().prop_map(Edit::TreatAll),
         (elements(), treatment()).prop_map(|(elements, treatment)| Edit::Treat { elements, treatment }),
-        (elements(), prop::option::of(length())).prop_map(|(elements, depth)| Edit::OwnDepth { elements, depth }),
-        (elements(), prop::option::of(cutter())).prop_map(|(elements, cutter)| Edit::OwnCutter { elements, cutter }),
+        (elements(), prop::option::of(length()))
+            .prop_map(|(elements, depth)| Edit::OwnDepth { elements, depth }),
+        (elements(), prop::option::of(cutter()))
+            .prop_map(|(elements, cutter)| Edit::OwnCutter { elements, cutter }),
         length().prop_map(Edit::BoardLength),
         length().prop_map(Edit::BoardWidth),
         length().prop_map(Edit::BoardThickness),
@@ -145,14 +151,23 @@ fn redesign() -> impl Strategy<Value = Edit> {
         (elements(), any::<bool>()).prop_map(|(elements, upright)| {
             Redesign::Mirror(elements, if upright { Mirror::Upright } else { Mirror::Level })
         }),
-        (elements(), length(), any::<bool>())
-            .prop_map(|(elements, margin, keep)| Redesign::CutOut { elements, margin, keep }),
+        (elements(), length(), any::<bool>()).prop_map(|(elements, margin, keep)| Redesign::CutOut {
+            elements,
+            margin,
+            keep
+        }),
         (elements(), pair()).prop_map(|(elements, by)| Redesign::Move { elements, by }),
-        (elements(), [1..3_u32, 1..3_u32], pair())
-            .prop_map(|(elements, times, pitch)| Redesign::Repeat { elements, times, pitch }),
+        (elements(), [1..3_u32, 1..3_u32], pair()).prop_map(|(elements, times, pitch)| Redesign::Repeat {
+            elements,
+            times,
+            pitch
+        }),
         (length(), length()).prop_map(|(margin, corner)| Redesign::Ground { margin, corner }),
-        (length(), length(), length())
-            .prop_map(|(margin, width, corner)| Redesign::Border { margin, width, corner }),
+        (length(), length(), length()).prop_map(|(margin, width, corner)| Redesign::Border {
+            margin,
+            width,
+            corner
+        }),
         Just(Redesign::Clean),
         words,
     ]

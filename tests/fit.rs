@@ -3,7 +3,7 @@
 use crate::support::{change_board, change_machine, job, proof_of, rectangle, ring};
 use proptest::prelude::*;
 use spelk::job::{Edit, Ends, Frame, Job, Placement, Size, Treatment, Turn};
-use spelk::proof::fit::{board_from_design, board_needed, draw_for, fit, largest_factor};
+use spelk::proof::fit::{board_from_design, board_needed, draw_for, fit};
 use spelk::proof::{BoardSide, Facts, FindingKind, FitOutcome, Offer};
 use spelk::shop::Machine;
 use spelk::units::{LengthUnit, Mm};

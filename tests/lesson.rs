@@ -3,7 +3,7 @@
 
 use spelk::design::samples;
 use spelk::job::sample::sample_job;
-use spelk::job::{Job, Size};
+use spelk::job::{Edit, Job, Size};
 use spelk::proof::lesson::{Goal, TOUR, longest_lost};
 use spelk::proof::{Proof, proof_of};
 use spelk::sheet::lesson::{Figure, Ink, Lesson};

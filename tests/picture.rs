@@ -7,7 +7,7 @@ use glam::{DAffine2, DVec2, dvec2};
 use spelk::design::{Design, Element};
 use spelk::geometry::widths::AxisPoint;
 use spelk::geometry::{FillRule, Grid, Rect, Region};
-use spelk::job::{Ends, Job, Treatment};
+use spelk::job::{Edit, Ends, Job, Treatment};
 use spelk::proof::{Facts, FedEnd, Feeding, Finding, FindingKind, Held, LimitSource, Proof, ThinPlace};
 use spelk::sheet::picture::{self, DesignPaths, Picture, Theme, View};
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, Board};

@@ -330,7 +330,7 @@ fn walls_beside_a_piercing_stand_as_tall_as_the_board_is_thick() {
     let slots = |left: Treatment, right: Treatment| {
         let wide = |x: f64| vec![rectangle(x, 0.0, 20.0, 60.0)];
         let mut job = with_cutter(job(Treatment::Sunk, &[("left", wide(0.0)), ("right", wide(23.0))]));
-        job.carvings = vec![left.into(), right.into()];
+        treat(&mut job, [left, right]);
         job.apply(Edit::BoardThickness(Mm::new(12.0))).unwrap();
         proof_of(&job).findings.into_iter().find(|finding| finding.kind() == FindingKind::ThinWall)
     };

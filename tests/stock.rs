@@ -186,7 +186,7 @@ fn a_blemish_under_the_design_is_found_and_one_beside_it_is_not() {
     assert_eq!(count(&mut job, knot(300.0, 45.0, 20.0, 4.9)), 0);
     assert_eq!(count(&mut job, knot(300.0, 45.0, 20.0, 5.1)), 1);
     assert_eq!(found(&job, FindingKind::Blemish)[0].severity(), Severity::Chancy, "a knot is only hard");
-    job.board.blemishes[0].kind = BlemishKind::Hole;
+    change_board(&mut job, |board| board.blemishes[0].kind = BlemishKind::Hole);
     assert_eq!(found(&job, FindingKind::Blemish)[0].severity(), Severity::Unsound);
     assert_eq!(found(&job, FindingKind::Blemish)[0].element(), Some("panel"));
     // Turned, the panel lies from 270 to 330 mm along the board.
@@ -241,7 +241,9 @@ fn the_step_is_the_release_and_the_sag() {
     let mut job = panel(Treatment::Sunk);
     change_machine(&mut job, |machine| machine.release_step = mm(0.15));
     job.apply(Edit::BoardThickness(mm(6.0))).unwrap();
-    (job.machine().infeed_roller, job.machine().outfeed_roller) = (mm(250.0), mm(250.0));
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(250.0), mm(250.0));
+    });
     let step = proof_of(&job).feeding.step;
     let (density, modulus) = (414e-9, 10_066.0);
     let sag = 3.0 * density * 9.806_65 * 500f64.powi(4) / (2.0 * modulus * 36.0);

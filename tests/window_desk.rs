@@ -163,7 +163,7 @@ fn a_drawing_that_changes_on_disk_is_read_again() {
     let mut harness = started(vec![path.clone()], vec![], None);
     ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(700.0))));
     let treatment = spelk::job::Treatment::Left;
-    ask(&mut harness, Command::Set(Setting::Treatments { elements: vec![0], treatment }));
+    ask(&mut harness, Command::Edit(Edit::Treat { elements: vec![0], treatment }));
     let thinnest = |app: &App| app.proof().unwrap().thinnest.wall.unwrap().get();
     assert!((thinnest(harness.state()) - 2.0).abs() < 1e-3, "{}", thinnest(harness.state()));
     std::fs::write(&path, bars_of(5.25)).unwrap();

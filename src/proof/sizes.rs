@@ -267,8 +267,7 @@ fn row(
     let minutes = time(&job);
     // Its walls and grooves are sound; where the board, the machine or an end is not, it may not say so.
     let sound = proof.verdict.severity < Severity::Unsound;
-    let name =
-        if kind == RowKind::LeastSound && !sound { SizeName::LeastSoundWalls } else { named.name };
+    let name = if kind == RowKind::LeastSound && !sound { SizeName::LeastSoundWalls } else { named.name };
     let piece = PricedPiece::of(&job, to_buy, [proof.length, proof.width], minutes);
     Ok(SizeRow {
         carved_part: carved_part(&job, &proof),

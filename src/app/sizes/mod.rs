@@ -167,13 +167,8 @@ impl SizesView {
         unit: LengthUnit,
         theme: egui::Theme,
     ) {
-        let question = Question {
-            job: shown.job.clone(),
-            wanted: wanted(picked),
-            prices: prices.clone(),
-            unit,
-            theme,
-        };
+        let question =
+            Question { job: shown.job.clone(), wanted: wanted(picked), prices: prices.clone(), unit, theme };
         let answered = self.shown.as_ref().is_some_and(|shown| shown.question == question)
             || self.trouble.as_ref().is_some_and(|(of, _)| *of == question);
         if !answered {
