@@ -2,7 +2,11 @@
 //! of wording shows in review. What is there and is not printed here fails.
 
 mod errors;
+mod errors_design;
 mod labels;
+mod lettering;
+mod notices;
+mod place;
 
 use spelk::words::{count, thousands};
 use std::collections::BTreeSet;

@@ -49,9 +49,11 @@ use crate::design::Design;
 use crate::design::samples::samples;
 use crate::job::Job;
 use crate::locale::usual_money;
+use crate::notice::Notices;
 use crate::proof::{Finding, Measured, Proof};
 use crate::shop::{Money, Shop};
 use crate::units::LengthUnit;
+use crate::words::notices;
 use anyhow::bail;
 use egui::util::undoer::Undoer;
 use egui::{Rect, TextureHandle, ThemePreference, ViewportCommand};
@@ -356,7 +358,7 @@ impl App {
         }
         let usual_money = Money::default();
         let (shop, notices) = match &shop_folder {
-            None => (Shop::built_in(), Vec::new()),
+            None => (Shop::built_in(), Notices::new()),
             Some(folder) => Shop::open(folder, &usual_money),
         };
         let mut app = App {
@@ -417,9 +419,8 @@ impl App {
             title: String::new(),
             text_size: habits.text_size,
         };
-        for notice in notices {
-            let hint = if notice.hint.is_empty() { String::new() } else { format!(". {}", notice.hint) };
-            app.warn(format!("{}{hint}", notice.message));
+        for notice in &notices {
+            app.warn(notices::line(&notices::shop(notice), Some(notices::shop_hint(notice))));
         }
         app.commands.push(match <[PathBuf; 1]>::try_from(files) {
             Ok([only]) => Command::Open(only),

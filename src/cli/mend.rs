@@ -2,12 +2,11 @@
 
 use super::job_args::JobArgs;
 use super::print_out;
-use super::tell;
 use super::write_file;
+use super::{note_drawing, shop};
 use crate::proof::mend::{Mend, mend};
 use crate::proof::{fit, measure, rate};
 use crate::sheet::outline::outline_svg;
-use crate::shop::Shop;
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -46,10 +45,9 @@ impl From<What> for Mend {
 }
 
 pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = shop();
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    note_drawing(&job.design.notices);
     let measured = measure(&job);
     let ratings = rate(&job, &measured);
     let factor = fit::factor(&job);

@@ -18,9 +18,12 @@ mod sheet;
 mod sizes;
 mod timings;
 
-use crate::notice::Notice;
-use crate::sheet::text;
+use crate::design::DrawingNotice;
+use crate::notice::Notices;
+use crate::sheet::SheetNotice;
+use crate::shop::Shop;
 use crate::whole_file;
+use crate::words::notices;
 use anyhow::Context as _;
 use clap::{Parser, Subcommand};
 use std::path::{Path, PathBuf};
@@ -136,9 +139,38 @@ fn print_out(text: &str) -> anyhow::Result<()> {
     }
 }
 
-/// Notices go to standard error, so that the result stands alone on standard output.
-pub(super) fn tell(notices: &[Notice]) {
+/// A note goes to standard error, so that the result stands alone on standard output.
+fn note(sentence: &str) {
+    eprintln!("spelk: note: {sentence}");
+}
+
+/// Prints what was noticed about a drawing.
+fn note_drawing(notices: &Notices<DrawingNotice>) {
     for notice in notices {
-        eprintln!("spelk: note: {}", text::notice_text(notice));
+        note(&notices::line(&notices::drawing(notice), notices::drawing_hint(notice)));
     }
+    note_more(notices.more());
+}
+
+/// Prints what was noticed while something was drawn.
+fn note_sheet<'a>(notices: impl IntoIterator<Item = &'a SheetNotice>) {
+    for notice in notices {
+        note(&notices::line(&notices::sheet(notice), Some(notices::sheet_hint(notice))));
+    }
+}
+
+fn note_more(number: usize) {
+    if number > 0 {
+        note(&notices::more(number));
+    }
+}
+
+/// The user's shop; what was noticed about its files is printed.
+fn shop() -> Shop {
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
+    for notice in &notices {
+        note(&notices::line(&notices::shop(notice), Some(notices::shop_hint(notice))));
+    }
+    note_more(notices.more());
+    shop
 }

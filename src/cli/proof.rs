@@ -3,13 +3,13 @@
 use super::board_picture::draw;
 use super::job_args::JobArgs;
 use super::timings::{Clock, Stage};
-use super::{UNSOUND, print_out, tell, write_file};
+use super::{UNSOUND, print_out, write_file};
+use super::{note_drawing, shop};
 use crate::proof::carrier::carrier;
 use crate::proof::{Severity, measure, proof, rate, uncut};
 use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::{Besides, json, text};
-use crate::shop::Shop;
 use crate::units::LengthUnit;
 use clap::Args;
 use std::path::PathBuf;
@@ -38,10 +38,9 @@ pub(super) struct ProofArgs {
 
 pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let clock = Clock::start();
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = shop();
     let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
-    tell(&job.design.notices);
+    note_drawing(&job.design.notices);
     clock.begin(Stage::Measure);
     let measured = measure(&job);
     clock.begin(Stage::Proof);

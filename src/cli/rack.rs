@@ -1,8 +1,8 @@
 //! `spelk rack`: which board of the rack takes this design? And what is on it.
 
 use super::job_args::JobArgs;
-use super::tell;
 use super::{UNSOUND, print_out};
+use super::{note_drawing, shop};
 use crate::proof::{Severity, measure, rack::rack};
 use crate::sheet::{json, text};
 use crate::shop::{
@@ -42,8 +42,7 @@ pub(super) struct RackArgs {
 /// Status 0 where a board takes the design sound or chancy, 1 where none does; 0 where the rack was
 /// changed as asked.
 pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = shop();
     if let Some(name) = &args.add {
         args.add(name, &shop)?;
         return Ok(ExitCode::SUCCESS);
@@ -53,7 +52,7 @@ pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
         return Ok(ExitCode::SUCCESS);
     }
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    note_drawing(&job.design.notices);
     let boards = args.boards()?;
     let measured = measure(&job);
     let rows = rack(&job, &measured, &boards, &shop);

@@ -2,14 +2,13 @@
 
 use super::job_args::JobArgs;
 use super::print_out;
-use super::tell;
 use super::write_file;
+use super::{note_drawing, shop};
 use crate::proof::{measure, proof, rate};
 use crate::relief::shade::{Camera, Look, glows, shaded};
 use crate::relief::{HeightField, NEVER, NOT_SIMULATED, field, mesh, plan, time};
 use crate::sheet::picture::{Picture, mark_color};
 use crate::sheet::text::time_text;
-use crate::shop::Shop;
 use crate::units::{LengthUnit, Mm, parse_length};
 use anyhow::{Context as _, anyhow, bail};
 use clap::Args;
@@ -57,15 +56,14 @@ pub(super) struct ReliefArgs {
 }
 
 pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = shop();
     let unit: LengthUnit = args.job.unit.into();
     let pitch = parse_length(&args.pitch, unit).context("--pitch")?;
     if pitch < Mm::new(0.001) {
         bail!("--pitch: it must be at least 0.001 mm, not {}", args.pitch);
     }
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    note_drawing(&job.design.notices);
     let measured = measure(&job);
     let found = proof(&job, &measured, &rate(&job, &measured));
     let passes = plan(&job, &measured, &NEVER).ok_or_else(|| anyhow!("called off"))?;

@@ -1,15 +1,14 @@
 //! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
 use super::job_args::JobArgs;
-use super::tell;
 use super::write_file;
 use super::{UNSOUND, print_out};
+use super::{note_drawing, note_sheet, shop};
 use crate::job::Job;
 use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
 use crate::sheet::coupon::coupon;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
-use crate::shop::Shop;
 use crate::units::LengthUnit;
 use anyhow::{Context as _, anyhow};
 use clap::{Args, ValueEnum};
@@ -90,19 +89,18 @@ impl SheetArgs {
 
 /// Status 0, or 1 where the bench sheet is of an unsound proof.
 pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = shop();
     let unit: LengthUnit = args.job.unit.into();
     let settings = args.sheet.settings(unit)?;
     let mut job = match args.what {
         What::Coupon if args.file.is_none() => args.job.job_without_design(&shop)?,
         _ => args.job.job(args.file.as_deref(), &shop)?,
     };
-    tell(&job.design.notices);
+    note_drawing(&job.design.notices);
     if let Some(remark) = &args.remark {
         job.remark.clone_from(remark);
     }
-    tell(pdf::missing_notice(&settings, &job, &[]).as_slice());
+    note_sheet(pdf::missing_notice(&settings, &job, &[]).as_ref());
     let mut severity = Severity::Sound;
     let pdf = match args.what {
         What::Coupon => pdf::coupon_pdf(&coupon(&job), &job, &settings)?,

@@ -3,8 +3,8 @@
 use super::job_args::JobArgs;
 use super::print_out;
 use super::sheet::SheetArgs;
-use super::tell;
 use super::write_file;
+use super::{note_drawing, note_sheet, shop};
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};
 use crate::relief;
@@ -55,10 +55,9 @@ pub(super) struct SizesArgs {
 
 /// Status 0 whatever the verdicts: to see an unsound size is what the list is for.
 pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = shop();
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    note_drawing(&job.design.notices);
     let unit: LengthUnit = args.job.unit.into();
     let wanted = parse_sizes(&args.sizes, unit).context("--sizes")?;
     let measured = measure(&job);
@@ -69,7 +68,7 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     if let Some(path) = &args.output {
         let mut settings = args.sheet.settings(unit)?;
         settings.customer_text.clone_from(&args.text);
-        tell(pdf::missing_notice(&settings, &job, &[&args.sizes]).as_slice());
+        note_sheet(pdf::missing_notice(&settings, &job, &[&args.sizes]).as_ref());
         let surfaces = sheet::surfaces(&rows, &measured, &relief::NEVER).unwrap_or_default();
         let pdf = pdf::options_pdf(&job, &rows, &surfaces, prices, &settings, args.for_the_shop);
         write_file(path, &pdf)?;

@@ -134,7 +134,13 @@ mod tests {
         let panel = Rect::new(DVec2::ZERO, dvec2(100.0, 100.0)).corners().to_vec();
         let region = Region::clean(grid, &[panel], FillRule::NonZero);
         let elements = vec![Element { name: "panel".to_owned(), region }];
-        let design = Design { name: "panel".to_owned(), elements, page: None, grid, notices: Vec::new() };
+        let design = Design {
+            name: "panel".to_owned(),
+            elements,
+            page: None,
+            grid,
+            notices: crate::notice::Notices::new(),
+        };
         let mut job = Job::new(Arc::new(design));
         job.treat_all(Treatment::Sunk);
         job.board.length = Mm::new(length);

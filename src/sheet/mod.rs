@@ -7,12 +7,15 @@ pub mod dxf;
 pub mod json;
 pub mod lesson;
 mod lettering;
+mod notice;
 pub mod outline;
 pub mod pdf;
 pub mod photo;
 pub mod picture;
 pub mod table;
 pub mod text;
+
+pub use notice::SheetNotice;
 
 use crate::job::Job;
 use crate::proof::sizes::{SizeRow, drawn};

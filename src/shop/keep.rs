@@ -1,7 +1,8 @@
 //! Keeping a shop's own entries in its config folder: one at a time, the others left as they are.
 
+use super::ShopNotice;
 use super::{Cutter, Machine, Money, Prices, Shop, Wood};
-use crate::notice::Notice;
+use crate::notice::Notices;
 use crate::units::LengthUnit;
 use crate::whole_file;
 use serde::Serialize;
@@ -98,18 +99,19 @@ impl Shop {
 const PRICES: &str = "prices.json";
 
 /// The prices kept in a folder, or the built-in examples where there are none, with money written as
-/// `usual` where they do not say how; a file that cannot be used is told of and passed over.
-pub(super) fn own_prices(folder: &Path, usual: &Money, notices: &mut Vec<Notice>) -> Prices {
+/// `usual` where they do not say how; a file that cannot be used is noted and passed over.
+pub(super) fn own_prices(folder: &Path, usual: &Money, notices: &mut Notices<ShopNotice>) -> Prices {
     let path = folder.join(PRICES);
     let problem = match read_prices(&path, usual) {
         Ok(prices) => match prices.problems().first() {
             None => return prices,
-            Some(problem) => format!("{} cannot be used: {}", path.display(), problem.reason),
+            Some(problem) => problem.reason.clone(),
         },
-        Err(KeepError::Damaged { path, reason }) => format!("{} cannot be used: {reason}", path.display()),
+        Err(KeepError::Damaged { reason, .. }) => reason,
+        Err(KeepError::Unreadable { error, .. }) => error.to_string(),
         Err(error) => error.to_string(),
     };
-    notices.push(Notice::left_out(problem, "Mend that file; until then the built-in examples are used"));
+    notices.push(ShopNotice::BadPrices { path, problem });
     Prices { money: usual.clone(), ..Prices::default() }
 }
 

@@ -11,6 +11,7 @@ mod lumber;
 mod machine;
 mod money;
 mod movement;
+mod notice;
 mod prices;
 mod rack;
 mod stock;
@@ -26,6 +27,7 @@ pub use machine::{
 };
 pub use money::{Grouping, Money, MoneyPlace, SignAt};
 pub use movement::{Climate, Sawn};
+pub use notice::ShopNotice;
 pub use prices::{FeetRule, PricePart, Prices, area_unit, show_area};
 pub use rack::{
     RackBoard, RackError, open_rack, open_rack_file, rack_file, rack_from_text, save_rack, save_rack_file,
@@ -33,7 +35,7 @@ pub use rack::{
 pub use stock::{Check, Planed, StockCheck};
 pub use wood::{Wood, WoodPart, woods};
 
-use crate::notice::Notice;
+use crate::notice::Notices;
 use crate::units::LengthUnit;
 use serde::de::DeserializeOwned;
 use std::path::{Path, PathBuf};
@@ -74,10 +76,10 @@ impl Shop {
     /// The shop's own entries from `woods.json`, `cutters.json` and `machines.json` in a folder (each a
     /// list, each optional) before the built-in ones; an own entry hides the built-in one of its id. And
     /// its own `prices.json`; where that does not say how money is written, it is as `usual`.
-    /// A file that cannot be used is told of and passed over.
-    pub fn open(folder: &Path, usual: &Money) -> (Shop, Vec<Notice>) {
+    /// A file that cannot be used is noted and passed over.
+    pub fn open(folder: &Path, usual: &Money) -> (Shop, Notices<ShopNotice>) {
         let built_in = Shop::built_in();
-        let mut notices = Vec::new();
+        let mut notices = Notices::new();
         let shop = Shop {
             woods: own_checked_first(
                 folder,
@@ -116,11 +118,11 @@ impl Shop {
 
     /// The user's shop, from the platform's config folder; where its prices do not say how money is
     /// written, it is as `usual`.
-    pub fn of_user(usual: &Money) -> (Shop, Vec<Notice>) {
+    pub fn of_user(usual: &Money) -> (Shop, Notices<ShopNotice>) {
         let Some(folder) = config_folder() else {
             let mut shop = Shop::built_in();
             shop.prices.money.clone_from(usual);
-            return (shop, Vec::new());
+            return (shop, Notices::new());
         };
         Shop::open(&folder, usual)
     }
@@ -152,40 +154,34 @@ pub fn config_folder() -> Option<PathBuf> {
     directories::ProjectDirs::from("", "", "spelk").map(|dirs| dirs.config_dir().to_owned())
 }
 
-/// Own entries of a file before the built-in ones, passing over and telling of own entries with something `wrong` about them: their name and
-/// the reason.
+/// Own entries of a file before the built-in ones. Own entries that are `wrong` (their name, and why) are
+/// noted and passed over.
 fn own_checked_first<T: DeserializeOwned>(
     folder: &Path,
     file: &str,
     built_in: Vec<T>,
     id: impl Fn(&T) -> &String,
     wrong: impl Fn(&T) -> Option<(String, String)>,
-    notices: &mut Vec<Notice>,
+    notices: &mut Notices<ShopNotice>,
 ) -> Vec<T> {
     let path = folder.join(file);
     let mut own: Vec<T> = match std::fs::read_to_string(&path) {
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => return built_in,
         Err(error) => {
-            notices.push(Notice::left_out(format!("{} cannot be read: {error}", path.display()), ""));
+            notices.push(ShopNotice::Unreadable { path, error: error.to_string() });
             return built_in;
         }
         Ok(text) => match serde_json::from_str(&text) {
             Ok(own) => own,
             Err(error) => {
-                notices.push(Notice::left_out(
-                    format!("{} cannot be used: {error}", path.display()),
-                    "Mend that line; until then the built-in entries are used",
-                ));
+                notices.push(ShopNotice::Damaged { path, problem: error.to_string() });
                 return built_in;
             }
         },
     };
     own.retain(|entry| {
-        let Some((name, reason)) = wrong(entry) else { return true };
-        notices.push(Notice::left_out(
-            format!("{}: '{name}' was passed over: {reason}", path.display()),
-            "Mend that entry",
-        ));
+        let Some((name, problem)) = wrong(entry) else { return true };
+        notices.push(ShopNotice::BadEntry { path: path.clone(), name, problem });
         false
     });
     let hidden = |entry: &T| own.iter().any(|mine| id(mine) == id(entry));

@@ -17,7 +17,11 @@
 //! wording shows in review; it fails where a sentence here is not printed there.
 
 pub mod errors;
+mod errors_design;
 pub mod labels;
+pub mod lettering;
+pub mod notices;
+pub mod place;
 
 /// `1 wall`, `2 walls`.
 ///

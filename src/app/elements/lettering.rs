@@ -9,17 +9,17 @@ use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::layers::color_image;
 use crate::app::work::{Bench, Done, Lane, Stage};
 use crate::app::{App, ViewState};
-use crate::design::Design;
 use crate::design::face::{BUILT_IN, Fonts};
-use crate::design::lettering::{
-    Align, Lettering, LetteringError, TACTILE_NOT_MEASURED, TACTILE_SOURCE, TactileCheck,
-};
+use crate::design::lettering::{Align, Lettering, LetteringError, TactileCheck};
+use crate::design::{Design, DrawingNotice};
 use crate::job::{Job, Treatment};
-use crate::notice::Notice;
+use crate::notice::Notices;
 use crate::proof::{Severity, fit};
 use crate::sheet::picture::{self, DesignPaths};
 use crate::shop::{Board, CutterShape};
 use crate::units::{LengthUnit, Mm};
+use crate::words::lettering::{TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict};
+use crate::words::notices;
 use egui::{
     Button, ColorImage, ComboBox, DragValue, Label, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
     TextEdit, TextureHandle, TextureOptions, pos2, vec2,
@@ -60,7 +60,7 @@ pub(crate) struct Set {
 
 struct SetWords {
     size: DVec2,
-    notices: Vec<Notice>,
+    notices: Notices<DrawingNotice>,
     checks: Vec<TactileCheck>,
 }
 
@@ -378,7 +378,14 @@ fn picture_ui(ui: &mut egui::Ui, bench: &LetteringBench, unit: LengthUnit) {
             for notice in &set.notices {
                 ui.horizontal_top(|ui| {
                     severity_ui(ui, 6.0, Severity::Chancy);
-                    words_ui(ui, RichText::new(format!("{}. {}", notice.message, notice.hint)).small());
+                    words_ui(
+                        ui,
+                        RichText::new(notices::line(
+                            &notices::drawing(notice),
+                            notices::drawing_hint(notice),
+                        ))
+                        .small(),
+                    );
                 });
             }
         }
@@ -404,7 +411,10 @@ fn tactile_ui(ui: &mut egui::Ui, bench: &mut LetteringBench) {
                     None => Severity::Chancy,
                 };
                 severity_ui(ui, 6.0, severity);
-                words_ui(ui, RichText::new(format!("{} {}", check.verdict(), check.words())).small());
+                words_ui(
+                    ui,
+                    RichText::new(format!("{} {}", tactile_verdict(check), tactile_number(check))).small(),
+                );
             });
         }
         let words = format!("Source: {TACTILE_SOURCE}. {TACTILE_NOT_MEASURED}");

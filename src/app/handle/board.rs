@@ -15,6 +15,7 @@ use crate::proof::percent_down;
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
 use crate::units::Mm;
+use crate::words::notices;
 use glam::{DVec2, dvec2};
 
 /// Commands.
@@ -284,7 +285,10 @@ impl App {
                     bench.take_rows(*job, rows);
                 }
             }
-            BoardDone::Photographed(file, photo, small) => {
+            BoardDone::Photographed(file, photo, small, noticed) => {
+                for notice in &noticed {
+                    self.say(notices::line(&notices::sheet(notice), Some(notices::sheet_hint(notice))));
+                }
                 let texture = ctx.load_texture("photograph", *small, egui::TextureOptions::LINEAR);
                 self.view.board.photo.take(file, photo, texture, self.now.as_ref().map(|now| &now.job.board));
             }

@@ -5,14 +5,13 @@ use crate::app::App;
 use crate::app::commands::export::Export;
 use crate::app::handle::with_ending;
 use crate::app::work::{Bench, Done, Lane, Stage};
-use crate::notice::Notice;
 use crate::proof::sizes::SizeRow;
 use crate::relief::mesh::stl_of_board;
 use crate::relief::{self, time};
 use crate::sheet::coupon::coupon;
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::pdf::{self, BenchNotes};
-use crate::sheet::{self, Besides, json, picture, table};
+use crate::sheet::{self, Besides, SheetNotice, json, picture, table};
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -21,7 +20,7 @@ impl Bench {
     pub(crate) fn make(
         &mut self,
         path: PathBuf,
-        make: impl FnOnce() -> Result<(Vec<u8>, Option<Notice>), String> + Send + 'static,
+        make: impl FnOnce() -> Result<(Vec<u8>, Option<SheetNotice>), String> + Send + 'static,
     ) {
         let about = path.display().to_string();
         self.start(Lane::Saving, Stage::Saving, about.clone(), move |_| {

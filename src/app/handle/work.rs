@@ -9,8 +9,8 @@ use crate::app::work::{Done, Known, Lane, Proofed};
 use crate::app::{App, Preview, Sitter, words};
 use crate::design::samples::samples;
 use crate::job::Job;
-use crate::notice::Notice;
 use crate::proof::Measured;
+use crate::words::notices;
 use egui::ViewportCommand;
 use std::sync::Arc;
 use std::time::Duration;
@@ -41,8 +41,9 @@ impl App {
                 Done::Saved(job, path) => self.take_saved(*job, path),
                 Done::Written(paths, notice) => {
                     self.say(format!("Wrote {paths}"));
-                    if let Some(Notice { message, hint, .. }) = notice {
-                        self.warn(format!("{paths}: {message}. {hint}"));
+                    if let Some(notice) = notice {
+                        let (said, hint) = (notices::sheet(&notice), notices::sheet_hint(&notice));
+                        self.warn(notices::line(&format!("{paths}: {said}"), Some(hint)));
                     }
                 }
                 Done::NotEdited(message) | Done::NotSaved(message) => self.warn(message),

@@ -3,9 +3,11 @@
 
 use crate::app::work::{Bench, Done, Lane, Proofed, Stage};
 use crate::job::Job;
+use crate::notice::Notices;
 use crate::proof::place::{Found, PITCH, find_at_size, find_largest};
 use crate::proof::rack::{RackRow, rack};
-use crate::sheet::photo::Photo;
+use crate::sheet::SheetNotice;
+use crate::sheet::photo::{Photo, PhotoError};
 use crate::shop::{RackBoard, Shop};
 use egui::ColorImage;
 use std::path::PathBuf;
@@ -36,7 +38,7 @@ pub(crate) enum BoardDone {
     /// The rack was proofed for this job.
     Racked(Box<Job>, Vec<RackRow>),
     /// A photograph was opened: its file, itself, and a copy small enough for the screen.
-    Photographed(String, Arc<Photo>, Box<ColorImage>),
+    Photographed(String, Arc<Photo>, Box<ColorImage>, Notices<SheetNotice>),
     /// It could not be; a sentence that names it.
     NotPhotographed(String),
 }
@@ -73,13 +75,15 @@ impl Bench {
     pub(crate) fn photograph(&mut self, path: PathBuf) {
         let about = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
         self.start(Lane::Photographing, Stage::Photographing, about, move |_| {
-            Some(Done::Board(match Photo::open(&path) {
+            let read = std::fs::read(&path).map_err(|error| PhotoError::Unreadable(error.to_string()));
+            let mut notices = Notices::new();
+            Some(Done::Board(match read.and_then(|bytes| Photo::read(&bytes, &mut notices)) {
                 Ok(photo) => {
                     let small = photo.shrunk(SHOWN_SIDE);
                     let size = small.size().map(|side| side as usize);
                     let image = ColorImage::from_rgba_unmultiplied(size, small.pixels());
                     let file = path.display().to_string();
-                    BoardDone::Photographed(file, Arc::new(photo), Box::new(image))
+                    BoardDone::Photographed(file, Arc::new(photo), Box::new(image), notices)
                 }
                 Err(error) => BoardDone::NotPhotographed(format!("{} {error}", path.display())),
             }))

@@ -24,9 +24,9 @@ use crate::design::{Design, ReadOptions};
 use crate::geometry::Rect;
 use crate::job::recovery::Kept;
 use crate::job::{Carving, Frame, Job, Size};
-use crate::notice::Notice;
 use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Measured, Proof, Ratings};
+use crate::sheet::SheetNotice;
 use crate::sheet::photo::Photo;
 use crate::sheet::picture::{DesignPaths, Hatched};
 use std::path::PathBuf;
@@ -150,7 +150,7 @@ pub(crate) enum Done {
     /// The job was saved here.
     Saved(Box<Job>, PathBuf),
     /// Drawings were written; their paths in words.
-    Written(String, Option<Notice>),
+    Written(String, Option<SheetNotice>),
     /// A file could not be saved; a sentence that names it.
     NotSaved(String),
     /// The job was mended, for a look.

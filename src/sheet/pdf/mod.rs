@@ -21,7 +21,7 @@ pub use template::{MOST_TILES, TemplateError, coupon_pdf, template_pdf};
 
 use crate::geometry::Rect;
 use crate::job::Job;
-use crate::notice::Notice;
+use crate::sheet::SheetNotice;
 use crate::units::{LengthUnit, Mm};
 use glam::{DVec2, dvec2};
 use leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels, Shape};
@@ -121,21 +121,20 @@ impl Paper {
     }
 }
 
-/// Tells of letters of a sheet that no typeface has: those of its settings, of the job's own names, and of
+/// The most missing letters that are named in a notice.
+const NAMED_LETTERS: usize = 20;
+
+/// Notes the letters of a sheet that no typeface has: those of its settings, of the job's own names, and of
 /// `more`; `None` where all are there.
-pub fn missing_notice(settings: &SheetSettings, job: &Job, more: &[&str]) -> Option<Notice> {
+pub fn missing_notice(settings: &SheetSettings, job: &Job, more: &[&str]) -> Option<SheetNotice> {
     let of_job = [&job.design.name, &job.wood.name, &job.cutter.name, &job.machine.name, &job.remark];
     let elements = job.design.elements.iter().map(|element| element.name.as_str());
     let words = [settings.shop_name.as_str(), &settings.customer_text].into_iter();
     let words = words.chain(of_job.map(String::as_str)).chain(elements).chain(more.iter().copied());
     let missing = missing(&words.collect::<Vec<_>>().join(" "));
-    let letters: Vec<String> = missing.iter().map(|letter| format!("'{letter}'")).collect();
-    (!letters.is_empty()).then(|| {
-        Notice::left_out(
-            format!("no typeface here can set {}", letters.join(", ")),
-            "It is printed as an empty box; install a font that has it, or write it in other letters",
-        )
-    })
+    let letters: Vec<char> = missing.iter().copied().take(NAMED_LETTERS).collect();
+    let more = missing.len() - letters.len();
+    (!letters.is_empty()).then_some(SheetNotice::MissingLetters { letters, more })
 }
 
 /// Free paper all round: what any printer leaves white, and a finger's width more at the sides.
@@ -468,7 +467,7 @@ mod tests {
         );
         job.wood.name = "\u{10fffd}".to_owned();
         let notice = missing_notice(&settings, &job, &[]).unwrap();
-        assert!(notice.message.contains("'\u{10fffd}'") && !notice.hint.is_empty(), "{notice:?}");
+        assert_eq!(notice, SheetNotice::MissingLetters { letters: vec!['\u{10fffd}'], more: 0 });
     }
 
     #[test]
