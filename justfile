@@ -3,20 +3,20 @@
 _list:
     @just --list
 
-# Form and lints, as .ci/run asks for them
+# Check formatting and lints, as .ci/run does
 lint:
     cargo fmt --check
     cargo clippy --all-targets -- -D warnings
 
-# Every test
+# Run every test that needs nothing but this tree
 test *args:
     ./check {{args}}
 
-# Accept the pictures and snapshots that the tests now give; look at the difference before committing
+# Accept the snapshots the tests now give; read the difference before you commit
 bless:
     INSTA_UPDATE=always UPDATE_SNAPSHOTS=true ./check
 
-# Draw the pictures of the window anew
+# Redraw the pictures of the window
 screenshots:
     UPDATE_SCREENSHOTS=1 cargo test --test capabilities screenshots::
 
@@ -32,19 +32,19 @@ run *files:
 proof *args:
     cargo run --release -- proof {{args}}
 
-# Draw the sample designs anew
+# Redraw the sample designs
 samples:
     python3 sample-designs/make.py
 
-# Draw the icon at every size anew
+# Redraw the icon at every size
 icons:
     cargo run --example icon
 
-# The program built for release, told which commit it is of
+# Build the release, with its commit in spelk --version
 build:
     SPELK_COMMIT=$(git rev-parse --short=12 HEAD) cargo build --release
 
-# Manual page and completions, into target/package
+# Write the manual page and completions into target/package
 _package: build
     rm -rf target/package && mkdir -p target/package/completions target/package/icons
     target/release/spelk manual > target/package/spelk.1
@@ -52,24 +52,25 @@ _package: build
     target/release/spelk completions zsh > target/package/completions/_spelk
     target/release/spelk completions fish > target/package/completions/spelk.fish
 
-# One tar to unpack anywhere
+# Pack one tar to unpack anywhere
 portable: _package
     cp target/release/spelk packaging/install.sh packaging/spelk.svg packaging/spelk.desktop packaging/spelk-mime.xml LICENSE-MIT LICENSE-APACHE README.md target/package
     cp packaging/icons/*.png target/package/icons
+    cp -r packaging/licences target/package
     tar --sort=name --owner=0 --group=0 --numeric-owner -C target --transform s/^package/spelk/ -czf target/spelk-portable.tar.gz package
 
-# A Debian package (needs cargo-deb)
+# Build a Debian package (needs cargo-deb)
 deb: _package
     cargo deb --no-build
 
-# The documents, in a browser
+# Open the documentation in a browser
 doc:
     cargo doc --no-deps --document-private-items --open
 
-# Licences, sources, duplicates
+# Check licences and sources of dependencies
 deny:
     cargo deny check licenses bans sources
 
-# Everything, as before a change is taken
+# Run everything a change must pass
 ci:
     .ci/run

@@ -1,5 +1,5 @@
-//! Our widths beside Boost.Polygon's diagram, on the very same edges in the same run. `benches/peers/run`
-//! builds both; see there.
+//! Times our widths against Boost.Polygon's diagram, on the same edges in the same run. `benches/peers/run`
+//! builds both.
 
 mod ornament;
 
@@ -14,12 +14,12 @@ const ROUNDS: usize = 3;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let Some(peer) = std::env::var_os("SPELK_PEER") else {
-        println!("nothing to compare with: start benches/peers/run");
+        println!("nothing to compare with: run benches/peers/run");
         return Ok(());
     };
     let sizes: Vec<usize> = std::env::args().skip(1).filter_map(|size| size.parse().ok()).collect();
     let sizes = if sizes.is_empty() { vec![1_000, 10_000, 100_000, 1_000_000] } else { sizes };
-    println!("{:>9} {:>12} {:>12} {:>8} {:>10}", "edges", "both widths", "Boost", "share", "us an edge");
+    println!("{:>9} {:>12} {:>12} {:>8} {:>10}", "edges", "both widths", "Boost", "ratio", "us an edge");
     for size in sizes {
         let region = ornament::clean(&ornament::ornament(size));
         let mut lines = String::new();

@@ -1,5 +1,5 @@
-//! The ideal V relief of a large field beside a general library's exact distance transform alone, and
-//! the true paths of an ordinary sign. `benches/peers/relief` runs it with the library; see there.
+//! Times the ideal V relief of a large field, and the true paths of each sample. `benches/peers/relief`
+//! times a general library's exact distance transform with it.
 
 use spelk::design::samples;
 use spelk::geometry::Lattice;
@@ -57,7 +57,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     println!("ideal V relief, {SIDE} x {SIDE}, {:.1} % carved: {:.1} ms", share * 100.0, ours * 1e3);
     if peer.is_some() {
         println!(
-            "OpenCV's exact distance transform alone: {:.1} ms; share {:.3}",
+            "OpenCV's exact distance transform alone: {:.1} ms; ratio {:.3}",
             theirs * 1e3,
             ours / theirs
         );

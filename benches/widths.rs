@@ -1,4 +1,5 @@
-//! Cleaning outlines, measuring them, and asking what is thin, by size. Compare on one machine only.
+//! Times cleaning outlines, measuring them, and finding what is thin, by number of edges. Compare times
+//! from one machine only.
 //!
 //! `cargo bench --bench widths`; set `SPELK_BENCH_LARGE` to add outlines of a hundred thousand and a million
 //! edges.

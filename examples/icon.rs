@@ -1,12 +1,12 @@
-//! Draws `packaging/spelk.svg` at the sizes desktops ask for: `cargo run --example icon`.
+//! Draws `packaging/spelk.svg` at every size that desktops use: `cargo run --example icon`.
 //!
-//! It knows plain filled paths, which is all our icon is made of.
+//! It draws plain filled paths only, because the icon has nothing else.
 
 use std::path::Path;
 use tiny_skia::{Color, FillRule, Paint, Pixmap, PremultipliedColorU8, Transform};
 use usvg::{Group, Node, Options, Tree};
 
-/// Sizes of the freedesktop icon theme's folders, pixels.
+/// The sizes of the icon folders in the freedesktop icon theme, pixels.
 const SIZES: [u32; 6] = [16, 32, 48, 128, 256, 512];
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {

@@ -22,6 +22,8 @@ fn spelk_in(locale: &str, config: &Path, args: &[&str]) -> Run {
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .env("XDG_CONFIG_HOME", config)
         .env("LC_ALL", locale)
+        // Help is wrapped to the terminal.
+        .env("COLUMNS", "100")
         .args(args)
         .output()
         .unwrap();
@@ -539,15 +541,17 @@ fn the_installer_puts_everything_in_its_place_and_the_menu_finds_it() {
     // What the portable tar holds, with a stand-in for the program.
     let (from, packaging) =
         (folder.path().join("spelk"), format!("{}/packaging", env!("CARGO_MANIFEST_DIR")));
-    for part in ["completions", "icons"] {
+    for part in ["completions", "icons", "licences"] {
         std::fs::create_dir_all(from.join(part)).unwrap();
     }
     for name in ["install.sh", "spelk.desktop", "spelk-mime.xml", "spelk.svg"] {
         std::fs::copy(format!("{packaging}/{name}"), from.join(name)).unwrap();
     }
-    for icon in std::fs::read_dir(format!("{packaging}/icons")).unwrap() {
-        let icon = icon.unwrap();
-        std::fs::copy(icon.path(), from.join("icons").join(icon.file_name())).unwrap();
+    for part in ["icons", "licences"] {
+        for file in std::fs::read_dir(format!("{packaging}/{part}")).unwrap() {
+            let file = file.unwrap();
+            std::fs::copy(file.path(), from.join(part).join(file.file_name())).unwrap();
+        }
     }
     for made in ["spelk", "spelk.1", "completions/spelk.bash", "completions/_spelk", "completions/spelk.fish"]
     {
@@ -563,6 +567,7 @@ fn the_installer_puts_everything_in_its_place_and_the_menu_finds_it() {
         "share/mime/packages/spelk.xml",
         "share/icons/hicolor/48x48/apps/spelk.png",
         "share/bash-completion/completions/spelk",
+        "share/doc/spelk/licences/hack.txt",
     ] {
         assert!(to.join(file).exists(), "{file}");
     }

@@ -47,6 +47,15 @@ pub(crate) fn proof_of(job: &Job) -> Proof {
     spelk::proof::proof_of(job)
 }
 
+/// The folder that an ignored test reads, from the environment; without it the test fails, for it has
+/// nothing to say.
+pub(crate) fn folder_named_by(variable: &str) -> PathBuf {
+    let folder = std::env::var_os(variable);
+    folder
+        .unwrap_or_else(|| panic!("{variable} names no folder to read; .ci/run shows what belongs in it"))
+        .into()
+}
+
 /// Every file under a folder whose name ends in one of `endings`, in order.
 pub(crate) fn files_under(folder: &Path, endings: &[&str]) -> Vec<PathBuf> {
     let mut files = Vec::new();

@@ -5,11 +5,10 @@ use eframe::egui;
 use egui::{Key, Modifiers, Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use spelk::app::{App, Command, Middle, ScriptedDialogs, Setting};
-use spelk::job::{ClearingDirection, Ends, Treatment};
+use spelk::app::{App, Command, Middle, Setting};
+use spelk::job::{ClearingDirection, Treatment};
 use spelk::relief::NOT_SIMULATED;
 use spelk::units::Mm;
-use std::path::PathBuf;
 
 /// A bar and a groove across the board whose sizes are plain: two sunk pockets with a wall of 8 mm between.
 const TWO_POCKETS: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="108mm" height="60mm" viewBox="0 0 108 60">
@@ -211,64 +210,4 @@ fn carving_is_stopped_and_goes_on() {
         click(&mut harness, "Go on");
     }
     harness.get_by_label("What the cutters leave");
-}
-
-/// Something of each kind: a sunk floor, a V that follows its width, a hole. Small, for a card in software is slow.
-const SMALL: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="24mm" viewBox="0 0 60 24">
-  <rect id="pocket" x="2" y="2" width="20" height="20"/>
-  <ellipse id="leaf" cx="36" cy="12" rx="10" ry="3"/>
-  <rect id="hole" x="50" y="6" width="8" height="12"/>
-</svg>"#;
-
-/// The window drawn by a card in software, with the carved surface on the card or by our own painter.
-fn drawn(path: PathBuf, on_card: bool) -> image::RgbaImage {
-    let mut harness = Harness::builder().with_size([1000.0, 600.0]).wgpu().build_eframe(move |cc| {
-        let app = App::new(cc, vec![path], Box::new(ScriptedDialogs::new(vec![])), None);
-        if on_card { app.trusting_any_card(cc) } else { app }
-    });
-    settle(&mut harness);
-    let treatments = [Treatment::Sunk, Treatment::Incised, Treatment::Pierced];
-    for (element, treatment) in treatments.into_iter().enumerate() {
-        harness.state_mut().ask(Command::Set(Setting::Treatments { elements: vec![element], treatment }));
-    }
-    for setting in [
-        Setting::BoardLength(Mm::new(70.0)),
-        Setting::BoardWidth(Mm::new(30.0)),
-        Setting::BoardThickness(Mm::new(8.0)),
-        Setting::Depth(Mm::new(2.5)),
-        Setting::Ends(Ends::Free),
-    ] {
-        ask(&mut harness, Command::Set(setting));
-    }
-    ask(&mut harness, Command::Show(Middle::Relief));
-    harness.get_by_label("What the cutters leave");
-    let canvas = harness.get_by_label_contains("Carved surface of").rect();
-    let image = harness.render().unwrap();
-    if let Some(folder) = std::env::var_os("SPELK_KEEP_PICTURES") {
-        let name = if on_card { "card.png" } else { "painter.png" };
-        image.save(std::path::Path::new(&folder).join(name)).unwrap();
-    }
-    let sides = [canvas.left(), canvas.top(), canvas.width(), canvas.height()];
-    #[expect(clippy::cast_sign_loss, reason = "a canvas lies in its window")]
-    let [x, y, width, height] = sides.map(|side| side as u32);
-    image::imageops::crop_imm(&image, x, y, width, height).to_image()
-}
-
-#[test]
-fn the_card_draws_what_our_own_painter_draws() {
-    let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("small.svg");
-    std::fs::write(&path, SMALL).unwrap();
-    let (card, painter) = (drawn(path.clone(), true), drawn(path, false));
-    assert_eq!(card.dimensions(), painter.dimensions());
-    let far = |a: &image::Rgba<u8>, b: &image::Rgba<u8>| {
-        (0..3).map(|i| a.0[i].abs_diff(b.0[i])).max().unwrap_or_default()
-    };
-    let all = card.width() * card.height();
-    let differ = card.pixels().zip(painter.pixels()).filter(|(a, b)| far(a, b) > 24).count();
-    // Edges are smooth on the card and not by our painter; everywhere else the pictures agree.
-    assert!(differ as f64 <= 0.03 * f64::from(all), "{differ} of {all} pixels differ");
-    // And it is a picture: wood, floor and shadow.
-    let tones: std::collections::BTreeSet<u8> = card.pixels().map(|pixel| pixel.0[0] / 16).collect();
-    assert!(tones.len() >= 6, "{tones:?}");
 }

@@ -1,5 +1,4 @@
-//! Outlines to measure time with: letter-like and leaf-like, as many points as asked, the same on every
-//! machine.
+//! Outlines for the benches: letter-like and leaf-like, of any number of points, the same on every machine.
 
 use glam::{DVec2, dvec2};
 use spelk::geometry::{FillRule, Grid, Rect, Region};
@@ -15,7 +14,7 @@ impl Seeded {
     }
 }
 
-/// Leaves, rings and slab letters, one to a square of 40 mm, until there are so many points.
+/// Leaves, rings and slab letters, each in its square of 40 mm, of at least `points` points in all.
 pub(crate) fn ornament(points: usize) -> Vec<Vec<DVec2>> {
     let mut seeded = Seeded(7);
     let across = (points as f64 / 100.0).sqrt().ceil() as i32;

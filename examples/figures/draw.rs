@@ -12,13 +12,8 @@ use std::fmt::Write as _;
 use std::sync::Arc;
 
 /// Every figure: its file's name and the file.
-pub fn all() -> [(&'static str, String); 4] {
-    [
-        ("widths.svg", widths()),
-        ("sizes.svg", sizes()),
-        ("spaces.svg", spaces()),
-        ("voronoi.svg", voronoi()),
-    ]
+pub(crate) fn all() -> [(&'static str, String); 4] {
+    [("widths.svg", widths()), ("sizes.svg", sizes()), ("spaces.svg", spaces()), ("voronoi.svg", voronoi())]
 }
 
 const INK: &str = "#2b2620";
@@ -37,7 +32,8 @@ impl Figure {
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" viewBox=\"0 0 {width} {height}\" style=\"max-width:100%;height:auto\" role=\"img\" font-family=\"sans-serif\" font-size=\"13\">\n"
         );
         writeln!(svg, "<title>{title}</title>").expect("a string takes all");
-        writeln!(svg, "<rect width=\"{width}\" height=\"{height}\" fill=\"{PAPER}\"/>").expect("a string takes all");
+        writeln!(svg, "<rect width=\"{width}\" height=\"{height}\" fill=\"{PAPER}\"/>")
+            .expect("a string takes all");
         Figure(svg)
     }
 
@@ -150,18 +146,28 @@ fn widths() -> String {
     let mut figure = Figure::new(640.0, 300.0, "The width of a wall");
     figure.region(&region, to, &format!("fill=\"{WOOD}\" stroke=\"{INK}\" stroke-width=\"1.2\""));
     for points in axis_within(&region, 0.05) {
-        figure.line(&chain(to, &points), &format!("stroke=\"{FAINT}\" stroke-width=\"1\" stroke-dasharray=\"3 3\""));
+        figure.line(
+            &chain(to, &points),
+            &format!("stroke=\"{FAINT}\" stroke-width=\"1\" stroke-dasharray=\"3 3\""),
+        );
     }
     let map = measure(&region).inside;
     for piece in map.pieces() {
         let (color, width) = if piece.taper { (FOUND, 2.0) } else { (AXIS, 2.5) };
         let ends = [piece.narrow, piece.wide];
-        figure.line(&chain(to, &ends), &format!("stroke=\"{color}\" stroke-width=\"{width}\" stroke-linecap=\"round\""));
+        figure.line(
+            &chain(to, &ends),
+            &format!("stroke=\"{color}\" stroke-width=\"{width}\" stroke-linecap=\"round\""),
+        );
     }
     let narrowest = map.pieces().iter().find(|piece| !piece.taper).expect("the leaf has a neck");
     let at = to.transform_point2(narrowest.narrow.at);
     let radius = 0.5 * narrowest.narrow.width * SCALE;
-    figure.circle(at, radius, &format!("fill=\"{FOUND}\" fill-opacity=\"0.18\" stroke=\"{FOUND}\" stroke-width=\"1.5\""));
+    figure.circle(
+        at,
+        radius,
+        &format!("fill=\"{FOUND}\" fill-opacity=\"0.18\" stroke=\"{FOUND}\" stroke-width=\"1.5\""),
+    );
     for foot in narrowest.feet {
         figure.circle(to.transform_point2(foot), 3.0, &format!("fill=\"{FOUND}\""));
     }
@@ -169,7 +175,12 @@ fn widths() -> String {
     figure.line(&[a, b], &format!("stroke=\"{FOUND}\" stroke-width=\"1.5\""));
     let above = dvec2(at.x, 48.0);
     figure.line(&[at - dvec2(0.0, radius + 4.0), above], &format!("stroke=\"{FOUND}\" stroke-width=\"1\""));
-    figure.words(above - dvec2(0.0, 8.0), &format!("width {:.2} mm: the largest disc that fits", narrowest.narrow.width), "middle", FOUND);
+    figure.words(
+        above - dvec2(0.0, 8.0),
+        &format!("width {:.2} mm: the largest disc that fits", narrowest.narrow.width),
+        "middle",
+        FOUND,
+    );
     // The tip is told by the length that is thinner than a limit.
     let limit = 4.0;
     let asked: Vec<(u32, f64)> = (0..map.pieces().len() as u32).map(|i| (i, limit)).collect();
@@ -182,12 +193,21 @@ fn widths() -> String {
         figure.dimension(
             from + below,
             tip_at + below,
-            &format!("a point of {:.0}°: its last {:.1} mm are under {limit:.0} mm", apex.to_degrees(), tip.length),
+            &format!(
+                "a point of {:.0}°: its last {:.1} mm are under {limit:.0} mm",
+                apex.to_degrees(),
+                tip.length
+            ),
             dvec2(24.0, 20.0),
             "end",
         );
     }
-    figure.words(dvec2(30.0, 285.0), "solid: the axis that counts   dashed: branches into square corners, which are no walls", "start", INK);
+    figure.words(
+        dvec2(30.0, 285.0),
+        "solid: the axis that counts   dashed: branches into square corners, which are no walls",
+        "start",
+        INK,
+    );
     figure.finish()
 }
 
@@ -228,7 +248,9 @@ fn sizes() -> String {
     figure.words(dvec2(18.0, 322.0), &format!("bar: the limit, {limit:.2} mm at every size"), "start", INK);
     // Right: width against size.
     let (left, right, top, bottom) = (300.0, 620.0, 20.0, 285.0);
-    let place = |factor: f64, width: f64| dvec2(left + factor * (right - left) / 1.1, bottom - width * (bottom - top) / 6.5);
+    let place = |factor: f64, width: f64| {
+        dvec2(left + factor * (right - left) / 1.1, bottom - width * (bottom - top) / 6.5)
+    };
     let stroke = format!("stroke=\"{INK}\" stroke-width=\"1\"");
     figure.line(&[dvec2(left, top), dvec2(left, bottom), dvec2(right, bottom)], &stroke);
     figure.words(dvec2(left + 6.0, top + 10.0), "width as carved", "start", INK);
@@ -239,11 +261,19 @@ fn sizes() -> String {
         figure.words(at + dvec2(0.0, 18.0), &format!("{:.0} %", factor * 100.0), "middle", INK);
     }
     for width in drawn {
-        figure.line(&[place(0.0, 0.0), place(1.05, 1.05 * width)], &format!("stroke=\"{INK}\" stroke-width=\"1.5\""));
+        figure.line(
+            &[place(0.0, 0.0), place(1.05, 1.05 * width)],
+            &format!("stroke=\"{INK}\" stroke-width=\"1.5\""),
+        );
         let least = limit / width;
         if least <= 1.05 {
             figure.circle(place(least, limit), 4.0, &format!("fill=\"{FOUND}\""));
-            figure.words(place(least, limit) + dvec2(6.0, 16.0), &format!("{:.0} %", 100.0 * least), "start", FOUND);
+            figure.words(
+                place(least, limit) + dvec2(6.0, 16.0),
+                &format!("{:.0} %", 100.0 * least),
+                "start",
+                FOUND,
+            );
         }
     }
     figure.line(&[place(0.0, limit), place(1.1, limit)], &format!("stroke=\"{AXIS}\" stroke-width=\"2\""));
@@ -276,9 +306,19 @@ fn spaces() -> String {
     figure.words(origin + dvec2(50.0, 4.0), "x", "start", AXIS);
     figure.words(origin - dvec2(3.0, 50.0), "y", "start", AXIS);
     let size = outline.size();
-    figure.words(dvec2(260.0, 60.0), &format!("design space: as drawn, {:.0} x {:.0} mm", size.x, size.y), "start", INK);
+    figure.words(
+        dvec2(260.0, 60.0),
+        &format!("design space: as drawn, {:.0} x {:.0} mm", size.x, size.y),
+        "start",
+        INK,
+    );
     let factor = fit::factor(&job);
-    figure.words(dvec2(260.0, 80.0), &format!("board_from_design: times {factor:.2}, turned, moved"), "start", AXIS);
+    figure.words(
+        dvec2(260.0, 80.0),
+        &format!("board_from_design: times {factor:.2}, turned, moved"),
+        "start",
+        AXIS,
+    );
     // Board space, with held ends and with free ends.
     let (length, width) = (job.board.length.get(), job.board.width.get());
     let scale = 560.0 / length;
@@ -301,7 +341,11 @@ fn spaces() -> String {
         };
         for [from, to_x] in zones {
             let zone = Rect::new(dvec2(from, 0.0), dvec2(to_x, width));
-            figure.rect(zone, to, &format!("fill=\"{color}\" fill-opacity=\"0.2\" stroke=\"{color}\" stroke-width=\"1\""));
+            figure.rect(
+                zone,
+                to,
+                &format!("fill=\"{color}\" fill-opacity=\"0.2\" stroke=\"{color}\" stroke-width=\"1\""),
+            );
         }
         let board_from_design = fit::board_from_design(&job, fit::factor(&job));
         for element in &job.design.elements {
@@ -313,14 +357,20 @@ fn spaces() -> String {
             figure.line(&[foot, foot - dvec2(0.0, 46.0)], &axis);
         }
     }
-    figure.words(dvec2(40.0, 122.0), "board space: from the lower left corner, along the board", "start", INK);
+    figure.words(
+        dvec2(40.0, 122.0),
+        "board space: from the lower left corner, along the board",
+        "start",
+        INK,
+    );
     figure.finish()
 }
 
 /// The Voronoi cells of an outline's edges and of the corner that juts into its inside.
 fn voronoi() -> String {
     const SCALE: f64 = 7.0;
-    let outline = [(0.0, 0.0), (70.0, 0.0), (70.0, 34.0), (44.0, 34.0), (36.0, 16.0), (28.0, 34.0), (0.0, 34.0)];
+    let outline =
+        [(0.0, 0.0), (70.0, 0.0), (70.0, 34.0), (44.0, 34.0), (36.0, 16.0), (28.0, 34.0), (0.0, 34.0)];
     let region = cleaned(&[outline.map(|(x, y)| dvec2(x, y)).to_vec()]);
     let to = placed(dvec2(60.0, 290.0), SCALE);
     let mut figure = Figure::new(640.0, 330.0, "Voronoi cells of edges and corners");
@@ -328,7 +378,10 @@ fn voronoi() -> String {
     // Every edge of the diagram inside, however sharply it sees its two sites.
     let axis = axis_within(&region, 0.0);
     for points in &axis {
-        figure.line(&chain(to, points), &format!("stroke=\"{AXIS}\" stroke-width=\"2\" stroke-linecap=\"round\""));
+        figure.line(
+            &chain(to, points),
+            &format!("stroke=\"{AXIS}\" stroke-width=\"2\" stroke-linecap=\"round\""),
+        );
     }
     // The corner's own cell is a wedge between the normals of its two edges.
     let corner = dvec2(36.0, 16.0);
@@ -352,7 +405,12 @@ fn voronoi() -> String {
     );
     figure.circle(to.transform_point2(below), 3.0, &format!("fill=\"{AXIS}\""));
     figure.words(to.transform_point2(corner) + dvec2(0.0, -16.0), "corner", "middle", FOUND);
-    figure.words(dvec2(60.0, 318.0), "between two edges the boundary is straight, between an edge and a corner it is a parabola", "start", INK);
+    figure.words(
+        dvec2(60.0, 318.0),
+        "between two edges the boundary is straight, between an edge and a corner it is a parabola",
+        "start",
+        INK,
+    );
     figure.finish()
 }
 

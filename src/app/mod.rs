@@ -8,6 +8,7 @@
 mod board;
 mod commands;
 mod documents;
+mod done;
 mod elements;
 mod findings;
 mod handle;
@@ -23,40 +24,42 @@ mod work;
 pub use crate::app::commands::arrange::Arrange;
 pub use crate::app::commands::board::{BoardCommand, Tool};
 pub use crate::app::commands::command::{Command, Setting};
-pub use crate::app::commands::element::{Choice, ElementCommand, Place, Words};
+pub use crate::app::commands::element::{Choice, ElementCommand, Words, WordsPlace};
 pub use crate::app::commands::export::Export;
 pub use crate::app::commands::middle::Middle;
 pub use crate::app::documents::dialogs::{Answer, Asked, DesktopDialogs, Dialogs, ScriptedDialogs};
 pub use crate::app::shell::messages::Message;
 
 use crate::app::board::BoardView;
+use crate::app::board::painting::Framing;
 use crate::app::board::tools::Tools;
 use crate::app::commands::list::CommandList;
 use crate::app::documents::{Closing, Documents};
+use crate::app::done::Done;
 use crate::app::elements::ElementsView;
 use crate::app::findings::seasons::Seasons;
-use crate::app::shop::coupon::CouponBench;
-use crate::app::shop::cutters::CutterBench;
-use crate::app::shop::woods::WoodBench;
-use crate::app::sizes::prices::PriceBench;
-use crate::app::sizes::{PickedSize, SizesBench};
+use crate::app::shop::coupon::CouponDialog;
+use crate::app::shop::cutters::CutterDialog;
+use crate::app::shop::woods::WoodDialog;
+use crate::app::sizes::prices::PriceDialog;
+use crate::app::sizes::{PickedSize, SizesView};
 use crate::app::widgets::camera::Camera;
 use crate::app::widgets::length_field::Drafts;
-use crate::app::work::layers::View;
 use crate::app::work::papers::Papers;
-use crate::app::work::{Bench, Lane, Mended, Proofed};
+use crate::app::work::proofed::{Mended, Proofed};
+use crate::app::work::{Lane, Workers};
 use crate::design::Design;
 use crate::design::samples::samples;
 use crate::job::Job;
 use crate::locale::usual_money;
 use crate::notice::Notices;
-use crate::proof::{Finding, Measured, Proof};
+use crate::proof::{Measured, Proof};
 use crate::shop::{Money, Shop};
 use crate::units::LengthUnit;
 use crate::words::notices;
 use anyhow::bail;
 use egui::util::undoer::Undoer;
-use egui::{Rect, TextureHandle, ThemePreference, ViewportCommand};
+use egui::{Rect, TextureHandle, ThemePreference};
 use glam::DAffine2;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -177,12 +180,12 @@ struct ViewState {
     why_open: bool,
     seasons: Seasons,
     /// The dialogs of the shop, where they are open.
-    cutter_bench: Option<CutterBench>,
-    wood_bench: Option<WoodBench>,
-    coupon_bench: Option<CouponBench>,
-    price_bench: Option<PriceBench>,
+    cutter_dialog: Option<CutterDialog>,
+    wood_dialog: Option<WoodDialog>,
+    coupon_dialog: Option<CouponDialog>,
+    price_dialog: Option<PriceDialog>,
     /// The design at several sizes.
-    sizes: SizesBench,
+    sizes: SizesView,
     /// What is the same on every sheet.
     papers: Papers,
     /// What is done at the board: its tools, and its windows.
@@ -237,7 +240,7 @@ struct Preview {
 
 /// A picture on the graphics card, and what it is a picture of.
 struct Painted {
-    view: View,
+    view: Framing,
     board: TextureHandle,
     design: TextureHandle,
     board_from_design: DAffine2,
@@ -245,7 +248,7 @@ struct Painted {
 
 /// What a picture is painted from: a proof, with the changes of a mend or without.
 #[derive(Clone)]
-struct Sitter {
+struct PaintKey {
     proof: Arc<Proof>,
     hatched: bool,
     /// Whether a photograph of the board lies under the design.
@@ -254,8 +257,8 @@ struct Sitter {
     hidden: Vec<usize>,
 }
 
-impl Sitter {
-    fn is(&self, other: &Sitter) -> bool {
+impl PaintKey {
+    fn is(&self, other: &PaintKey) -> bool {
         Arc::ptr_eq(&self.proof, &other.proof)
             && self.hatched == other.hatched
             && self.photographed == other.photographed
@@ -265,13 +268,13 @@ impl Sitter {
 
 /// The job with the name of its last change. Two steps are the same when their jobs are.
 #[derive(Clone)]
-struct Step {
+struct Version {
     job: Job,
     name: &'static str,
 }
 
-impl PartialEq for Step {
-    fn eq(&self, other: &Step) -> bool {
+impl PartialEq for Version {
+    fn eq(&self, other: &Version) -> bool {
         self.job == other.job
     }
 }
@@ -279,7 +282,7 @@ impl PartialEq for Step {
 /// The window.
 pub struct App {
     /// `None` until the first file has been opened.
-    now: Option<Step>,
+    now: Option<Version>,
     /// The last good proof and the job it is of.
     shown: Option<Proofed>,
     /// The job that is being proofed.
@@ -287,12 +290,12 @@ pub struct App {
     /// A mended outline that is looked at before it is applied.
     preview: Option<Preview>,
     /// The last good picture, and what it was painted from.
-    painted: Option<(Painted, Sitter)>,
+    painted: Option<(Painted, PaintKey)>,
     /// What is being painted.
-    painting: Option<Sitter>,
+    painting: Option<PaintKey>,
     /// Widths measured before: an undone treatment need not be measured again.
     measured: Vec<(Arc<Design>, Arc<Measured>)>,
-    history: Undoer<Step>,
+    history: Undoer<Version>,
     /// The job as it was last saved or opened.
     clean: Option<Job>,
     /// Where each design's job was saved or opened.
@@ -308,7 +311,7 @@ pub struct App {
     shop_folder: Option<PathBuf>,
     /// How money is written until the shop's prices say it.
     usual_money: Money,
-    bench: Bench,
+    workers: Workers<Done>,
     dialogs: Box<dyn Dialogs>,
     commands: Vec<Command>,
     title: String,
@@ -390,11 +393,11 @@ impl App {
                 typed_path: None,
                 why_open: false,
                 seasons: Seasons::default(),
-                cutter_bench: None,
-                wood_bench: None,
-                coupon_bench: None,
-                price_bench: None,
-                sizes: SizesBench::with(habits.sizes),
+                cutter_dialog: None,
+                wood_dialog: None,
+                coupon_dialog: None,
+                price_dialog: None,
+                sizes: SizesView::with(habits.sizes),
                 papers: habits.papers,
                 board: BoardView::default(),
                 elements: ElementsView::default(),
@@ -413,7 +416,7 @@ impl App {
             shop,
             shop_folder,
             usual_money,
-            bench: Bench::new(ctx.clone()),
+            workers: Workers::new(ctx.clone()),
             dialogs,
             commands: Vec::new(),
             title: String::new(),
@@ -455,13 +458,13 @@ impl App {
 
     /// Whether a file is being opened.
     pub fn is_opening(&self) -> bool {
-        self.bench.busy(Lane::Opening)
+        self.workers.busy(Lane::Opening)
     }
 
     /// Whether everything that was asked for has been worked out, painted and saved.
     pub fn is_idle(&self) -> bool {
         self.commands.is_empty()
-            && work::LANES.into_iter().all(|lane| !self.bench.busy(lane))
+            && work::LANES.into_iter().all(|lane| !self.workers.busy(lane))
             && self.documents.is_idle()
             && self.is_current()
             // Nothing is painted before the board is first looked at.
@@ -510,26 +513,6 @@ impl App {
     }
 }
 
-impl Proofed {
-    /// The finding of this id.
-    fn finding(&self, id: &str) -> Option<&Finding> {
-        self.proof.findings.iter().find(|finding| finding.id == id)
-    }
-
-    /// A box of the design on the board.
-    fn on_board(&self, what: crate::geometry::Rect) -> crate::geometry::Rect {
-        let corners = what.corners().map(|corner| self.proof.board_from_design.transform_point2(corner));
-        crate::geometry::Rect::around(corners).unwrap_or(what)
-    }
-
-    /// How many millimetres of board a finding is best seen in; `None` for the whole board.
-    fn span_on_board(&self, finding: &Finding) -> Option<f64> {
-        let ends = finding.axis.iter().flatten().map(|point| point.at);
-        let size = self.on_board(crate::geometry::Rect::around(ends)?).size();
-        Some((1.6 * size.max_element()).max(10.0 * finding.limit.get()).max(5.0))
-    }
-}
-
 impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _: &mut eframe::Frame) {
         self.text_size = ctx.zoom_factor();
@@ -540,25 +523,19 @@ impl eframe::App for App {
             self.handle(ctx, command);
         }
         self.keep_documents(ctx);
-        self.keep_up(ctx);
-        self.keep_board_up();
-        self.keep_lettering_up();
-        self.keep_sizes_up(ctx);
+        self.start_needed_work(ctx);
+        self.start_board_work();
+        self.start_lettering();
+        self.start_sizes(ctx);
         self.keep_history(ctx);
         self.keep_title(ctx);
-        let is_at_it = self.bench.busy(Lane::Proofing) || self.bench.busy(Lane::Mending);
+        let is_at_it = self.workers.busy(Lane::Proofing) || self.workers.busy(Lane::Mending);
         if self.work_in_words().is_none() && is_at_it {
             // Come back to say so if it turns out to take long.
             ctx.request_repaint_after(Duration::from_millis(350));
         }
         if ctx.input(|input| input.viewport().close_requested()) {
-            if let Some(place) = self.dirty_job() {
-                ctx.send_viewport_cmd(ViewportCommand::CancelClose);
-                self.show_job(place);
-                self.view.closing = Some(Closing::Window);
-            } else {
-                self.forget_kept();
-            }
+            self.close_window(ctx);
         }
     }
 
@@ -573,10 +550,7 @@ impl eframe::App for App {
         }
         self.shop_windows_ui(ui.ctx(), &mut commands);
         documents::path_field::path_field_ui(ui.ctx(), &mut self.view, &mut commands);
-        self.closing_ui(ui.ctx(), &mut commands);
-        self.left_ui(ui.ctx(), &mut commands);
-        self.reading_ui(ui.ctx(), &mut commands);
-        self.hovered_files_ui(ui.ctx());
+        self.file_windows_ui(ui.ctx(), &mut commands);
         if !commands.is_empty() {
             self.commands.append(&mut commands);
             ui.ctx().request_repaint();

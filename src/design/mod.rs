@@ -23,8 +23,7 @@
 //!   page and something else is drawn: then it is the page.
 //! - **Painter's order.** A later element cuts away the parts of earlier ones that it covers.
 //!
-//! The design's notices list what was left out, with counts; `docs/unsupported.md` lists everything that can
-//! be.
+//! The design's notices list what was left out, with counts; `docs/drawings.md` lists everything that can be.
 //!
 //! # What it never does
 //!

@@ -6,7 +6,7 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::form::{number, words_ui};
 use crate::app::widgets::length_field::{Drafts, Shown, read_place, reason_ui, text_field_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::job::Job;
 use crate::proof::stock::{StockReason, StockRow};
 use crate::shop::{Check, Planed};

@@ -7,7 +7,7 @@ use crate::app::widgets::camera::Lens;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::{Field, length_fields_ui, place_fields_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::job::Job;
 use crate::shop::{Blemish, BlemishKind, BlemishShape};
 use crate::units::{LengthUnit, Mm};
@@ -166,7 +166,7 @@ fn form_ui(
     set(place_fields_ui(ui, drafts, unit, &fields), [&mut changed.clearance]);
     changed.clearance = changed.clearance.max(Mm::ZERO);
     if changed != blemish {
-        commands.push(BoardCommand::Remark(index, changed).into());
+        commands.push(BoardCommand::EditBlemish(index, changed).into());
     }
 }
 

@@ -1,5 +1,6 @@
 //! The board, to scale: painted layers below, and on them the few things that are drawn live.
 
+use crate::app::board::painting::{Framing, Layers};
 use crate::app::board::rulers;
 use crate::app::board::rulers::paint_rulers;
 use crate::app::board::tools::{measure_ui, paint_grid, take_measure};
@@ -11,8 +12,7 @@ use crate::app::relief::Room;
 use crate::app::widgets::camera::{Camera, Lens};
 use crate::app::widgets::look::{Palette, VERMILLION, kind_color};
 use crate::app::widgets::marks::{Marked, marks_ui};
-use crate::app::work::Proofed;
-use crate::app::work::layers::{Layers, View};
+use crate::app::work::proofed::Proofed;
 use crate::app::{Painted, ViewState};
 use crate::geometry;
 use crate::geometry::widths::AxisPoint;
@@ -385,9 +385,9 @@ pub(crate) fn upload(ctx: &egui::Context, layers: Layers) -> Painted {
 }
 
 /// What picture is wanted now; `None` before the canvas has a size.
-pub(crate) fn wanted_view(ctx: &egui::Context, shown: &Proofed, view: &ViewState) -> Option<View> {
+pub(crate) fn wanted_view(ctx: &egui::Context, shown: &Proofed, view: &ViewState) -> Option<Framing> {
     let canvas = view.canvas.size();
-    (canvas.x >= 8.0 && canvas.y >= 8.0).then(|| View {
+    (canvas.x >= 8.0 && canvas.y >= 8.0).then(|| Framing {
         camera: view.camera(shown),
         canvas,
         pixels_per_point: ctx.pixels_per_point(),

@@ -7,7 +7,7 @@ use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::job::{Ends, Job, Size};
 use crate::proof::capitalised;
 use crate::proof::carrier::{Carrier, carrier};

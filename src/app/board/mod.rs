@@ -3,17 +3,19 @@
 pub(crate) mod bench_list;
 pub(crate) mod blemishes;
 pub(crate) mod canvas;
+pub(crate) mod done;
 pub(crate) mod fit;
+pub(crate) mod painting;
 pub(crate) mod photo;
 pub(crate) mod placing;
 pub(crate) mod rulers;
 pub(crate) mod tools;
 
-use crate::app::board::photo::PhotoBench;
+use crate::app::board::photo::PhotoDialog;
 use crate::app::board::placing::Held;
 use crate::app::commands::board::Tool;
-use crate::app::shop::machines::MachineBench;
-use crate::app::shop::rack::RackBench;
+use crate::app::shop::machines::MachineDialog;
+use crate::app::shop::rack::RackDialog;
 use crate::shop::{Blemish, BlemishKind, BlemishShape};
 use crate::units::Mm;
 
@@ -38,9 +40,9 @@ pub(crate) struct BoardView {
     pub(crate) bench_list_open: bool,
     pub(crate) measuring_open: bool,
     pub(crate) fit_open: bool,
-    pub(crate) machines: Option<MachineBench>,
-    pub(crate) rack: Option<RackBench>,
-    pub(crate) photo: PhotoBench,
+    pub(crate) machines: Option<MachineDialog>,
+    pub(crate) rack: Option<RackDialog>,
+    pub(crate) photo: PhotoDialog,
 }
 
 impl BoardView {

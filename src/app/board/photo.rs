@@ -15,7 +15,7 @@ use std::sync::Arc;
 
 /// The window's state, and the photograph that is in memory.
 #[derive(Default)]
-pub(crate) struct PhotoBench {
+pub(crate) struct PhotoDialog {
     pub(crate) open: bool,
     seen: Option<Seen>,
     /// A file that was tried and could not be opened is not tried again by itself.
@@ -39,7 +39,7 @@ const CORNERS: [&str; 4] = [
     "left end at the far edge",
 ];
 
-impl PhotoBench {
+impl PhotoDialog {
     /// The file of the photograph in memory.
     pub(crate) fn file(&self) -> Option<String> {
         self.seen.as_ref().map(|seen| seen.file.clone())
@@ -121,17 +121,17 @@ pub(crate) fn photo_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, com
     }
 }
 
-fn hint(bench: &PhotoBench) -> String {
-    match (&bench.seen, CORNERS.get(bench.corners.len())) {
+fn hint(dialog: &PhotoDialog) -> String {
+    match (&dialog.seen, CORNERS.get(dialog.corners.len())) {
         (None, _) => "No photograph yet".to_owned(),
-        (Some(_), Some(next)) => format!("Click corner {}: {next}", bench.corners.len() + 1),
+        (Some(_), Some(next)) => format!("Click corner {}: {next}", dialog.corners.len() + 1),
         (Some(_), None) => "Drag a corner to mend it".to_owned(),
     }
 }
 
 /// The photograph, and its corners on it.
-fn marking_ui(ui: &mut egui::Ui, bench: &mut PhotoBench) {
-    let Some(seen) = &bench.seen else { return };
+fn marking_ui(ui: &mut egui::Ui, dialog: &mut PhotoDialog) {
+    let Some(seen) = &dialog.seen else { return };
     let pixels = seen.photo.size().map(|side| side as f32);
     let scale = (ui.available_width() / pixels[0]).min(330.0 / pixels[1]);
     let (rect, response) =
@@ -149,20 +149,20 @@ fn marking_ui(ui: &mut egui::Ui, bench: &mut PhotoBench) {
         if response.drag_started() {
             let origin = ui.input(|input| input.pointer.press_origin()).unwrap_or(at);
             let near = |corner: &[f64; 2]| on_screen(corner).distance(origin);
-            let nearest = (0..bench.corners.len())
-                .min_by(|&a, &b| near(&bench.corners[a]).total_cmp(&near(&bench.corners[b])));
-            bench.held = nearest.filter(|&k| near(&bench.corners[k]) < 14.0);
+            let nearest = (0..dialog.corners.len())
+                .min_by(|&a, &b| near(&dialog.corners[a]).total_cmp(&near(&dialog.corners[b])));
+            dialog.held = nearest.filter(|&k| near(&dialog.corners[k]) < 14.0);
         }
-        if let Some(corner) = bench.held.and_then(|held| bench.corners.get_mut(held)) {
+        if let Some(corner) = dialog.held.and_then(|held| dialog.corners.get_mut(held)) {
             *corner = in_photo(at);
-        } else if response.clicked() && bench.corners.len() < CORNERS.len() {
-            bench.corners.push(in_photo(at));
+        } else if response.clicked() && dialog.corners.len() < CORNERS.len() {
+            dialog.corners.push(in_photo(at));
         }
     }
     if response.drag_stopped() {
-        bench.held = None;
+        dialog.held = None;
     }
-    let points: Vec<Pos2> = bench.corners.iter().map(on_screen).collect();
+    let points: Vec<Pos2> = dialog.corners.iter().map(on_screen).collect();
     let stroke = Stroke::new(2.0, VERMILLION);
     if points.len() == CORNERS.len() {
         painter.add(Shape::closed_line(points.clone(), stroke));
@@ -176,8 +176,8 @@ fn marking_ui(ui: &mut egui::Ui, bench: &mut PhotoBench) {
     }
 }
 
-fn laying_ui(ui: &mut egui::Ui, job: &Job, bench: &mut PhotoBench, commands: &mut Vec<Command>) {
-    let corners: Option<[[f64; 2]; 4]> = bench.corners.clone().try_into().ok();
+fn laying_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut PhotoDialog, commands: &mut Vec<Command>) {
+    let corners: Option<[[f64; 2]; 4]> = dialog.corners.clone().try_into().ok();
     let wrong = corners.and_then(|corners| {
         photo_from_board(&job.board, corners.map(DVec2::from_array)).err().map(|error| error.to_string())
     });
@@ -186,13 +186,13 @@ fn laying_ui(ui: &mut egui::Ui, job: &Job, bench: &mut PhotoBench, commands: &mu
         words_ui(ui, egui::RichText::new(wrong).color(palette.wrong));
     }
     ui.horizontal(|ui| {
-        let good = corners.filter(|_| wrong.is_none() && bench.seen.is_some());
+        let good = corners.filter(|_| wrong.is_none() && dialog.seen.is_some());
         let lay = ui.add_enabled(good.is_some(), egui::Button::new("Lay it under the design"));
         if let (true, Some(corners)) = (lay.clicked(), good) {
             commands.push(BoardCommand::LayPhoto(corners).into());
         }
-        if !bench.corners.is_empty() && ui.button("Mark again").clicked() {
-            bench.corners.clear();
+        if !dialog.corners.is_empty() && ui.button("Mark again").clicked() {
+            dialog.corners.clear();
         }
         if job.board.photo.is_some() && ui.button(BoardCommand::LiftPhoto.label()).clicked() {
             commands.push(BoardCommand::LiftPhoto.into());

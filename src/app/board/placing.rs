@@ -8,7 +8,7 @@ use crate::app::widgets::camera::Lens;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::app::words;
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::job::{Job, Placement, Turn};
 use crate::proof::fit::{carved_box, corner};
 use crate::proof::place::snapped;

@@ -34,7 +34,7 @@ pub enum BoardCommand {
     /// Mark a blemish.
     Mark(Blemish),
     /// Change the blemish of this place in the list.
-    Remark(usize, Blemish),
+    EditBlemish(usize, Blemish),
     /// Take it off the list.
     Unmark(usize),
     /// Choose a blemish in the list.
@@ -140,7 +140,7 @@ impl BoardCommand {
             B::Nudge(_) | B::Grab | B::Drag(_) | B::Drop | B::Place(_) => "Move design",
             B::TakeSize(_) => "Take such a board",
             B::SideMargin(_) => "Side margin",
-            B::Mark(_) | B::Remark(..) | B::ChooseBlemish(_) => "Mark blemish",
+            B::Mark(_) | B::EditBlemish(..) | B::ChooseBlemish(_) => "Mark blemish",
             B::Unmark(_) => "Remove blemish",
             B::Measured(..) | B::Planed(_) | B::Moisture(_) => "Enter measurement",
             B::ToggleFit => "Fit…",

@@ -36,6 +36,8 @@ pub enum Command {
     RestoreLeft,
     /// Do away with what a crash left behind.
     DiscardLeft,
+    /// Leave it where it is, and ask again at the next start.
+    LeaveLeft,
     /// Open a drawing that was handed over without a path.
     OpenBytes {
         /// The file's name.
@@ -53,6 +55,10 @@ pub enum Command {
     SaveTo(PathBuf),
     /// Close the window.
     Quit,
+    /// Close what was to be closed, whatever changes the shown job has.
+    CloseUnsaved,
+    /// Close nothing after all.
+    Stay,
     /// Take back the last change.
     Undo,
     /// Make the change again.
@@ -302,6 +308,9 @@ impl Command {
             Command::CloseJob => "Close job",
             Command::RestoreLeft => "Restore",
             Command::DiscardLeft => "Discard",
+            Command::LeaveLeft => "Later",
+            Command::CloseUnsaved => "Close without saving",
+            Command::Stay => "Stay",
             Command::LargerText => "Larger text",
             Command::SmallerText => "Smaller text",
             Command::UsualText => "Usual text size",

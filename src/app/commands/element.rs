@@ -107,12 +107,12 @@ pub struct Words {
     /// How they are carved.
     pub treatment: Treatment,
     /// Where.
-    pub place: Place,
+    pub place: WordsPlace,
 }
 
 /// Where words go.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Place {
+pub enum WordsPlace {
     /// Over the design.
     Above,
     /// In its middle, on top of what is there.

@@ -18,7 +18,7 @@ use egui::{Button, DragValue, RichText};
 use glam::DVec2;
 
 /// The numbers, kept from one time to the next, and which window is open. Lengths are as carved.
-pub(crate) struct ArrangeBench {
+pub(crate) struct ArrangeDialog {
     open: Option<Arrange>,
     margin: Mm,
     corner: Mm,
@@ -31,9 +31,9 @@ pub(crate) struct ArrangeBench {
     keep: bool,
 }
 
-impl Default for ArrangeBench {
-    fn default() -> ArrangeBench {
-        ArrangeBench {
+impl Default for ArrangeDialog {
+    fn default() -> ArrangeDialog {
+        ArrangeDialog {
             open: None,
             margin: Mm::new(10.0),
             corner: Mm::new(5.0),
@@ -47,14 +47,14 @@ impl Default for ArrangeBench {
     }
 }
 
-impl ArrangeBench {
+impl ArrangeDialog {
     pub(crate) fn toggle(&mut self, what: Arrange) {
         self.open = (self.open != Some(what)).then_some(what);
     }
 
     /// The same with no window open.
-    pub(crate) fn closed(self) -> ArrangeBench {
-        ArrangeBench { open: None, ..self }
+    pub(crate) fn closed(self) -> ArrangeDialog {
+        ArrangeDialog { open: None, ..self }
     }
 
     /// What is asked for, with these elements chosen.

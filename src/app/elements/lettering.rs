@@ -1,14 +1,15 @@
 //! The lettering: words, how they are set, and how they look.
 
+use crate::app::ViewState;
 use crate::app::commands::command::Command;
-use crate::app::commands::element::{ElementCommand, Place, Words};
+use crate::app::commands::element::{ElementCommand, Words, WordsPlace};
 use crate::app::widgets::form;
 use crate::app::widgets::form::words_ui;
+use crate::app::widgets::image::color_image;
 use crate::app::widgets::length_field::{Field, length_fields_ui, place_field_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::work::layers::color_image;
-use crate::app::work::{Bench, Done, Lane, Stage};
-use crate::app::{App, ViewState};
+use crate::app::work::Bring;
+use crate::app::work::{Lane, Stage, Workers};
 use crate::design::face::{BUILT_IN, Fonts};
 use crate::design::lettering::{Align, Lettering, LetteringError, TactileCheck};
 use crate::design::{Design, DrawingNotice};
@@ -33,8 +34,8 @@ const PICTURE: egui::Vec2 = vec2(584.0, 112.0);
 const FINENESS: f32 = 2.0;
 
 /// What is being set. Lengths are as carved.
-pub(crate) struct LetteringBench {
-    place: Place,
+pub(crate) struct LetteringDialog {
+    place: WordsPlace,
     treatment: Treatment,
     /// Whether the treatment was chosen by hand; else it goes by the place.
     is_treated: bool,
@@ -46,27 +47,27 @@ pub(crate) struct LetteringBench {
     tactile: bool,
     /// What the picture was asked for last.
     asked: Option<(Lettering, bool)>,
-    set: Option<(Set, Option<TextureHandle>)>,
+    set: Option<(SetWords, Option<TextureHandle>)>,
     /// Whether the cursor was put into the words.
     is_focused: bool,
 }
 
 /// Words that were set, for a look.
-pub(crate) struct Set {
+pub(crate) struct SetWords {
     of: Lettering,
-    words: Result<SetWords, LetteringError>,
+    words: Result<WordFacts, LetteringError>,
     picture: Option<ColorImage>,
 }
 
-struct SetWords {
+struct WordFacts {
     size: DVec2,
     notices: Notices<DrawingNotice>,
     checks: Vec<TactileCheck>,
 }
 
-impl LetteringBench {
-    pub(crate) fn new(job: &Job, place: Place) -> LetteringBench {
-        LetteringBench {
+impl LetteringDialog {
+    pub(crate) fn new(job: &Job, place: WordsPlace) -> LetteringDialog {
+        LetteringDialog {
             treatment: treatment_at(job, &place),
             is_treated: false,
             place,
@@ -81,57 +82,76 @@ impl LetteringBench {
     }
 
     /// The words of an element that was lettered.
-    pub(crate) fn editing(job: &Job, name: &str) -> Option<LetteringBench> {
+    pub(crate) fn editing(job: &Job, name: &str) -> Option<LetteringDialog> {
         let drawn = job.lettering.get(name)?;
         let lettering = crate::app::handle::edit::at_drawn_size(drawn, 1.0 / fit::factor(job));
-        let place = Place::InPlaceOf(name.to_owned());
+        let place = WordsPlace::InPlaceOf(name.to_owned());
         let at = crate::app::elements::place_of(&job.design, name)?;
-        let bench = LetteringBench::new(job, place);
-        Some(LetteringBench {
+        let dialog = LetteringDialog::new(job, place);
+        Some(LetteringDialog {
             treatment: job.carvings[at].treatment,
             is_treated: true,
-            radius: lettering.arc.map_or(bench.radius, |arc| Mm::new(arc.get().abs())),
+            radius: lettering.arc.map_or(dialog.radius, |arc| Mm::new(arc.get().abs())),
             lettering,
-            ..bench
+            ..dialog
         })
     }
 
     fn title(&self) -> &'static str {
         match self.place {
-            Place::InPlaceOf(_) => "Edit words",
-            Place::NewJob => "New job of words",
+            WordsPlace::InPlaceOf(_) => "Edit words",
+            WordsPlace::NewJob => "New job of words",
             _ => "Letter words",
         }
     }
 
+    /// Has the words set anew where they were changed.
+    pub(crate) fn start_needed_work<D: Bring<SetWords>>(&mut self, workers: &mut Workers<D>) {
+        let wanted = (self.lettering.clone(), self.tactile);
+        if !workers.busy(Lane::Lettering) && self.asked.as_ref() != Some(&wanted) {
+            self.asked = Some(wanted.clone());
+            letter(workers, wanted.0, wanted.1, self.treatment);
+        }
+    }
+
+    /// Takes in words that were set.
+    pub(crate) fn take(&mut self, ctx: &egui::Context, mut set: SetWords) {
+        let picture = set.picture.take();
+        let texture = picture.map(|picture| ctx.load_texture("words", picture, TextureOptions::LINEAR));
+        self.set = Some((set, texture));
+    }
+
     /// What the words are as they stand, where they can be set.
-    fn words(&self) -> Option<&SetWords> {
+    fn words(&self) -> Option<&WordFacts> {
         let (set, _) = self.set.as_ref().filter(|(set, _)| set.of == self.lettering)?;
         set.words.as_ref().ok()
     }
 }
 
-impl Bench {
-    /// Sets words, and draws them as they would be carved.
-    fn letter(&mut self, lettering: Lettering, tactile: bool, treatment: Treatment) {
-        self.start(Lane::Lettering, Stage::Lettering, lettering.font.clone(), move |_| {
-            let fonts = Fonts::of_machine();
-            let design = lettering.design(fonts);
-            let picture = design.as_ref().ok().map(|design| color_image(&drawn(design, treatment)));
-            let words = design.and_then(|design| {
-                let checks = if tactile { lettering.tactile(fonts)? } else { Vec::new() };
-                Ok(SetWords { size: design.outline_box().size(), notices: design.notices, checks })
-            });
-            Some(Done::Lettered(Box::new(Set { of: lettering, words, picture })))
+/// Sets words, and draws them as they would be carved.
+fn letter<D: Bring<SetWords>>(
+    workers: &mut Workers<D>,
+    lettering: Lettering,
+    tactile: bool,
+    treatment: Treatment,
+) {
+    workers.start(Lane::Lettering, Stage::Lettering, lettering.font.clone(), move |_| {
+        let fonts = Fonts::of_machine();
+        let design = lettering.design(fonts);
+        let picture = design.as_ref().ok().map(|design| color_image(&drawn(design, treatment)));
+        let words = design.and_then(|design| {
+            let checks = if tactile { lettering.tactile(fonts)? } else { Vec::new() };
+            Ok(WordFacts { size: design.outline_box().size(), notices: design.notices, checks })
         });
-    }
+        Some(SetWords { of: lettering, words, picture }.into())
+    });
 }
 
 /// How words show at a place: carved as what is there already, but in the middle of an element cut into it,
 /// or left to stand in it.
-fn treatment_at(job: &Job, place: &Place) -> Treatment {
+fn treatment_at(job: &Job, place: &WordsPlace) -> Treatment {
     let usual = job.treatments().next().unwrap_or_default();
-    if *place != Place::Middle {
+    if *place != WordsPlace::Middle {
         return usual;
     }
     let middle = job.design.outline_box().center();
@@ -165,27 +185,6 @@ fn drawn(design: &Design, treatment: Treatment) -> picture::Picture {
     picture::carved(&job, &DesignPaths::new(design), board_from_design, &view)
 }
 
-impl App {
-    /// Has the words set anew where they were changed.
-    pub(crate) fn keep_lettering_up(&mut self) {
-        let Some(bench) = &mut self.view.elements.lettering else { return };
-        let wanted = (bench.lettering.clone(), bench.tactile);
-        if !self.bench.busy(Lane::Lettering) && bench.asked.as_ref() != Some(&wanted) {
-            bench.asked = Some(wanted.clone());
-            self.bench.letter(wanted.0, wanted.1, bench.treatment);
-        }
-    }
-
-    /// Takes in words that were set.
-    pub(crate) fn take_lettered(&mut self, ctx: &egui::Context, mut set: Set) {
-        if let Some(bench) = &mut self.view.elements.lettering {
-            let picture = set.picture.take();
-            let texture = picture.map(|picture| ctx.load_texture("words", picture, TextureOptions::LINEAR));
-            bench.set = Some((set, texture));
-        }
-    }
-}
-
 /// The window, where it is open.
 pub(crate) fn lettering_ui(
     ctx: &egui::Context,
@@ -195,21 +194,21 @@ pub(crate) fn lettering_ui(
 ) {
     let (at, unit) = (view.beside_the_board(), view.unit);
     let ViewState { elements, drafts, .. } = view;
-    let Some(bench) = &mut elements.lettering else { return };
+    let Some(dialog) = &mut elements.lettering else { return };
     let mut open = true;
-    let window = egui::Window::new(bench.title()).id(egui::Id::unique("lettering")).open(&mut open);
+    let window = egui::Window::new(dialog.title()).id(egui::Id::unique("lettering")).open(&mut open);
     window.resizable(false).default_pos(at - vec2(20.0, 6.0)).show(ctx, |ui| {
         ui.set_width(PICTURE.x);
         ui.spacing_mut().item_spacing.y = 4.0;
         ui.columns(2, |columns| {
-            words_and_lines_ui(&mut columns[0], bench, drafts, unit);
-            font_ui(&mut columns[1], bench);
+            words_and_lines_ui(&mut columns[0], dialog, drafts, unit);
+            font_ui(&mut columns[1], dialog);
         });
-        sizes_ui(ui, bench, drafts, unit);
-        picture_ui(ui, bench, unit);
-        tactile_ui(ui, bench);
+        sizes_ui(ui, dialog, drafts, unit);
+        picture_ui(ui, dialog, unit);
+        tactile_ui(ui, dialog);
         ui.separator();
-        foot_ui(ui, job, bench, commands);
+        foot_ui(ui, job, dialog, commands);
     });
     if !open || form::is_escaped(ctx) {
         elements.lettering = None;
@@ -218,19 +217,19 @@ pub(crate) fn lettering_ui(
 
 fn words_and_lines_ui(
     ui: &mut egui::Ui,
-    bench: &mut LetteringBench,
+    dialog: &mut LetteringDialog,
     drafts: &mut crate::app::widgets::length_field::Drafts,
     unit: LengthUnit,
 ) {
     let palette = Palette::of(ui.ctx());
     ui.label(RichText::new("Words").small().color(palette.faint));
-    let field = TextEdit::multiline(&mut bench.lettering.words)
+    let field = TextEdit::multiline(&mut dialog.lettering.words)
         .desired_rows(3)
         .desired_width(f32::INFINITY)
         .hint_text("Enter starts a new line");
     let response = ui.add(field).accessible_name("Words");
-    if !bench.is_focused {
-        bench.is_focused = true;
+    if !dialog.is_focused {
+        dialog.is_focused = true;
         response.request_focus();
     }
     ui.horizontal(|ui| {
@@ -239,46 +238,46 @@ fn words_and_lines_ui(
             (Align::Middle, "Middle", "The middles of the lines lie below each other"),
             (Align::End, "Right", "Lines end below each other"),
         ] {
-            let response = ui.selectable_label(bench.lettering.align == align, label).on_hover_text(hint);
+            let response = ui.selectable_label(dialog.lettering.align == align, label).on_hover_text(hint);
             if response.accessible_name(format!("Lines to the {}", label.to_lowercase())).clicked() {
-                bench.lettering.align = align;
+                dialog.lettering.align = align;
             }
         }
     });
     ui.horizontal(|ui| {
-        let sign = bench.lettering.arc.map(|arc| arc.get().signum());
+        let sign = dialog.lettering.arc.map(|arc| arc.get().signum());
         for (arc, label, hint) in [
             (None, "Straight", "On a straight line"),
             (Some(1.0), "Arch", "On top of a circle, as over a gate"),
             (Some(-1.0), "Bowl", "Hanging below a circle, like a smile"),
         ] {
             if ui.selectable_label(sign == arc, label).on_hover_text(hint).clicked() {
-                bench.lettering.arc = arc.map(|sign| bench.radius * sign);
+                dialog.lettering.arc = arc.map(|sign| dialog.radius * sign);
             }
         }
     });
-    if let Some(arc) = bench.lettering.arc {
-        let field = Field { name: "Radius of the arc", caption: "Radius", value: bench.radius };
+    if let Some(arc) = dialog.lettering.arc {
+        let field = Field { name: "Radius of the arc", caption: "Radius", value: dialog.radius };
         if let Some((_, radius)) = length_fields_ui(ui, drafts, unit, &[field]) {
-            bench.radius = radius;
-            bench.lettering.arc = Some(radius * arc.get().signum());
+            dialog.radius = radius;
+            dialog.lettering.arc = Some(radius * arc.get().signum());
         }
     }
 }
 
 /// The fonts there are, by a few letters of their names.
-fn font_ui(ui: &mut egui::Ui, bench: &mut LetteringBench) {
+fn font_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
     let palette = Palette::of(ui.ctx());
     ui.add(
-        Label::new(RichText::new(format!("Font: {}", bench.lettering.font)).small().color(palette.faint))
+        Label::new(RichText::new(format!("Font: {}", dialog.lettering.font)).small().color(palette.faint))
             .truncate(),
     );
-    let field = TextEdit::singleline(&mut bench.search).hint_text("a few letters of its name");
+    let field = TextEdit::singleline(&mut dialog.search).hint_text("a few letters of its name");
     ui.add(field.desired_width(f32::INFINITY)).accessible_name("Letters of the font's name");
     // The fonts of the machine are looked up on the thread that sets the first words.
     let names: Vec<&str> =
-        if bench.set.is_some() { Fonts::of_machine().names().collect() } else { vec![BUILT_IN] };
-    let wanted = bench.search.trim().to_lowercase();
+        if dialog.set.is_some() { Fonts::of_machine().names().collect() } else { vec![BUILT_IN] };
+    let wanted = dialog.search.trim().to_lowercase();
     let matches = |name: &str| wanted.split_whitespace().all(|part| name.to_lowercase().contains(part));
     let found: Vec<&str> = names.into_iter().filter(|name| matches(name)).collect();
     let frame =
@@ -296,11 +295,11 @@ fn font_ui(ui: &mut egui::Ui, bench: &mut LetteringBench) {
             found.len(),
             |ui, rows| {
                 for name in &found[rows] {
-                    let chosen = bench.lettering.font == **name;
+                    let chosen = dialog.lettering.font == **name;
                     let width = ui.available_width();
                     let entry = Button::selectable(chosen, *name).truncate().min_size(vec2(width, 20.0));
                     if ui.add(entry).clicked() {
-                        (*name).clone_into(&mut bench.lettering.font);
+                        (*name).clone_into(&mut dialog.lettering.font);
                     }
                 }
             },
@@ -310,11 +309,11 @@ fn font_ui(ui: &mut egui::Ui, bench: &mut LetteringBench) {
 
 fn sizes_ui(
     ui: &mut egui::Ui,
-    bench: &mut LetteringBench,
+    dialog: &mut LetteringDialog,
     drafts: &mut crate::app::widgets::length_field::Drafts,
     unit: LengthUnit,
 ) {
-    let lettering = &mut bench.lettering;
+    let lettering = &mut dialog.lettering;
     ui.columns(3, |columns| {
         let captions = [
             ("Height of a capital", "Height of a capital", lettering.cap_height),
@@ -343,11 +342,11 @@ fn sizes_ui(
 }
 
 /// The words as they would be carved, and how large they come out.
-fn picture_ui(ui: &mut egui::Ui, bench: &LetteringBench, unit: LengthUnit) {
+fn picture_ui(ui: &mut egui::Ui, dialog: &LetteringDialog, unit: LengthUnit) {
     let palette = Palette::of(ui.ctx());
     let (rect, response) = ui.allocate_exact_size(PICTURE, Sense::hover());
-    let is_current = bench.words().is_some();
-    let words = bench.words().map_or_else(String::new, |words| {
+    let is_current = dialog.words().is_some();
+    let words = dialog.words().map_or_else(String::new, |words| {
         format!("{} × {}", unit.number(Mm::new(words.size.x)), unit.show(Mm::new(words.size.y)))
     });
     response.widget_info(|| {
@@ -355,14 +354,14 @@ fn picture_ui(ui: &mut egui::Ui, bench: &LetteringBench, unit: LengthUnit) {
     });
     let painter = ui.painter().with_clip_rect(rect);
     painter.rect(rect, 3.0, palette.wood, Stroke::new(1.0, palette.line), StrokeKind::Inside);
-    if let Some((_, Some(texture))) = &bench.set {
+    if let Some((_, Some(texture))) = &dialog.set {
         let uv = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
         let tint = egui::Color32::from_white_alpha(if is_current { 255 } else { 110 });
         painter.image(texture.id(), rect, uv, tint);
     }
-    let said = bench.set.as_ref().map(|(set, _)| &set.words);
+    let said = dialog.set.as_ref().map(|(set, _)| &set.words);
     match said {
-        _ if bench.lettering.words.trim().is_empty() => {
+        _ if dialog.lettering.words.trim().is_empty() => {
             ui.label(RichText::new("Type words to see them here").small().color(palette.faint));
         }
         None => {
@@ -393,14 +392,14 @@ fn picture_ui(ui: &mut egui::Ui, bench: &LetteringBench, unit: LengthUnit) {
 }
 
 /// The numbers for raised characters on signs, each held against the standard.
-fn tactile_ui(ui: &mut egui::Ui, bench: &mut LetteringBench) {
+fn tactile_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
     let palette = Palette::of(ui.ctx());
-    ui.checkbox(&mut bench.tactile, "Check as raised letters on a public sign")
+    ui.checkbox(&mut dialog.tactile, "Check as raised letters on a public sign")
         .on_hover_text(format!("Against the {TACTILE_SOURCE}"));
-    if !bench.tactile {
+    if !dialog.tactile {
         return;
     }
-    let Some(words) = bench.words() else { return };
+    let Some(words) = dialog.words() else { return };
     ScrollArea::vertical().id_salt("tactile").max_height(92.0).auto_shrink([false, true]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
         for check in &words.checks {
@@ -423,50 +422,54 @@ fn tactile_ui(ui: &mut egui::Ui, bench: &mut LetteringBench) {
 }
 
 /// Where the words go, how they are carved, and the way on.
-fn foot_ui(ui: &mut egui::Ui, job: &Job, bench: &mut LetteringBench, commands: &mut Vec<Command>) {
+fn foot_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut LetteringDialog, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         ui.label("Carved");
-        let before = bench.treatment;
+        let before = dialog.treatment;
         ComboBox::from_id_salt("words carved")
             .width(84.0)
             .selected_text(before.label())
             .show_ui(ui, |ui| {
                 for treatment in Treatment::ALL {
-                    let entry = ui.selectable_label(bench.treatment == treatment, treatment.label());
+                    let entry = ui.selectable_label(dialog.treatment == treatment, treatment.label());
                     if entry.on_hover_text(treatment.meaning()).clicked() {
-                        bench.is_treated = true;
-                        bench.treatment = treatment;
+                        dialog.is_treated = true;
+                        dialog.treatment = treatment;
                     }
                 }
             })
             .response
             .accessible_name("Treatment of the words");
-        let places = [(Place::Above, "Above"), (Place::Middle, "In the middle"), (Place::Below, "Below")];
-        if places.iter().any(|(place, _)| *place == bench.place) {
+        let places = [
+            (WordsPlace::Above, "Above"),
+            (WordsPlace::Middle, "In the middle"),
+            (WordsPlace::Below, "Below"),
+        ];
+        if places.iter().any(|(place, _)| *place == dialog.place) {
             for (place, label) in places {
                 let hint = format!("{label} of {}; Move takes them elsewhere", job.design.name);
-                if ui.selectable_label(bench.place == place, label).on_hover_text(hint).clicked() {
-                    if !bench.is_treated {
-                        bench.treatment = treatment_at(job, &place);
+                if ui.selectable_label(dialog.place == place, label).on_hover_text(hint).clicked() {
+                    if !dialog.is_treated {
+                        dialog.treatment = treatment_at(job, &place);
                     }
-                    bench.place = place;
+                    dialog.place = place;
                 }
             }
         }
-        if bench.treatment != before {
-            bench.asked = None;
+        if dialog.treatment != before {
+            dialog.asked = None;
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            let label = match bench.place {
-                Place::InPlaceOf(_) => "Change words",
-                Place::NewJob => "Open as a job",
+            let label = match dialog.place {
+                WordsPlace::InPlaceOf(_) => "Change words",
+                WordsPlace::NewJob => "Open as a job",
                 _ => "Add words",
             };
-            if ui.add_enabled(bench.words().is_some(), Button::new(label)).clicked() {
+            if ui.add_enabled(dialog.words().is_some(), Button::new(label)).clicked() {
                 let words = Words {
-                    lettering: bench.lettering.clone(),
-                    treatment: bench.treatment,
-                    place: bench.place.clone(),
+                    lettering: dialog.lettering.clone(),
+                    treatment: dialog.treatment,
+                    place: dialog.place.clone(),
                 };
                 commands.push(ElementCommand::Letter(Box::new(words)).into());
             }

@@ -5,10 +5,9 @@ use crate::app::commands::command::Command;
 use crate::app::commands::element::{Choice, ElementCommand};
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::{MARK, Palette};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::design::Design;
 use crate::geometry;
-use crate::words;
 use egui::{Color32, Modifiers, Painter, Rect, Shape, Stroke, vec2};
 use glam::DVec2;
 use std::sync::Arc;
@@ -125,7 +124,7 @@ pub(crate) fn hidden_ui(
         if ui.small_button(command.label()).clicked() {
             commands.push(command.into());
         }
-        let elements = words::count(hidden, "element is hidden here", "elements are hidden here");
+        let elements = crate::words::count(hidden, "element is hidden here", "elements are hidden here");
         ui.label(format!("{elements}, and carved all the same"));
     });
 }

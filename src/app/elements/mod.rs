@@ -2,18 +2,17 @@
 //! done with them.
 
 pub(crate) mod arrange;
+pub(crate) mod edited;
 pub(crate) mod lettering;
 pub(crate) mod list;
 pub(crate) mod mark;
 pub(crate) mod reading;
 
-use crate::app::App;
-use crate::app::commands::element::{Choice, ElementCommand, Place};
-use crate::app::elements::arrange::ArrangeBench;
-use crate::app::elements::lettering::LetteringBench;
+use crate::app::commands::element::Choice;
+use crate::app::elements::arrange::ArrangeDialog;
+use crate::app::elements::lettering::LetteringDialog;
 use crate::app::elements::mark::Outlines;
 use crate::app::elements::reading::Candidates;
-use crate::app::work::Source;
 use crate::design::Design;
 use crate::job::{Job, Turn};
 use crate::units::Mm;
@@ -27,23 +26,23 @@ pub(crate) struct ElementsView {
     /// The chosen ones, in the order they were chosen.
     pub(crate) chosen: Vec<String>,
     /// Those that are left out of the picture of the board.
-    hidden: BTreeSet<String>,
+    pub(crate) hidden: BTreeSet<String>,
     /// The element that is being renamed, and what is typed.
-    renaming: Option<(String, String)>,
+    pub(crate) renaming: Option<(String, String)>,
     /// Whether the list is to show many rows.
-    tall: bool,
+    pub(crate) tall: bool,
     /// How much height the list has, as the last frame left it.
-    room: Option<f32>,
+    pub(crate) room: Option<f32>,
     /// How far the list is scrolled.
-    seen_from: Option<f32>,
+    pub(crate) seen_from: Option<f32>,
     /// A row that is to be brought into sight.
     pub(crate) scroll_to: Option<usize>,
-    arrange: ArrangeBench,
+    pub(crate) arrange: ArrangeDialog,
     /// The outlines of the chosen ones, ready to be drawn.
-    outlines: Option<Outlines>,
-    pub(crate) lettering: Option<LetteringBench>,
+    pub(crate) outlines: Option<Outlines>,
+    pub(crate) lettering: Option<LetteringDialog>,
     /// The sizes a drawing may be meant in, ready to be drawn.
-    candidates: Option<Candidates>,
+    pub(crate) candidates: Option<Candidates>,
 }
 
 impl ElementsView {
@@ -68,73 +67,7 @@ pub(crate) fn place_of(design: &Design, name: &str) -> Option<usize> {
     design.elements.iter().position(|element| element.name == name)
 }
 
-/// Commands.
-impl App {
-    /// The names of the chosen elements, in the order they were chosen.
-    pub fn chosen_elements(&self) -> &[String] {
-        &self.view.elements.chosen
-    }
-
-    pub(crate) fn handle_element(&mut self, command: ElementCommand) {
-        use ElementCommand as E;
-        let Some(now) = &self.now else { return };
-        let design = now.job.design.clone();
-        let chosen = self.view.elements.chosen_in(&design);
-        let view = &mut self.view.elements;
-        match command {
-            E::Choose(element, choice) => choose(view, &design, element, choice),
-            E::ChooseAll => {
-                view.chosen = design.elements.iter().map(|element| element.name.clone()).collect();
-            }
-            E::ChooseNone => view.chosen.clear(),
-            E::ToggleHidden(element) => {
-                let Some(element) = design.elements.get(element) else { return };
-                if !view.hidden.remove(&element.name) {
-                    view.hidden.insert(element.name.clone());
-                }
-            }
-            E::HideChosen => view.hidden.extend(view.chosen.iter().cloned()),
-            E::ShowAll => view.hidden.clear(),
-            E::StartRename => {
-                // With one element there is no doubt which is meant.
-                let element = chosen.first().or((design.elements.len() == 1).then_some(&0));
-                if let Some(&element) = element {
-                    let name = design.elements[element].name.clone();
-                    view.renaming = Some((name.clone(), name));
-                    view.scroll_to = Some(element);
-                }
-            }
-            E::Arrange(what) => view.arrange.toggle(what),
-            E::ToggleLettering => {
-                let open = view.lettering.is_some();
-                view.lettering = (!open).then(|| LetteringBench::new(&now.job, Place::Below));
-            }
-            E::NewLettering => view.lettering = Some(LetteringBench::new(&now.job, Place::NewJob)),
-            E::EditLettering => {
-                let lettered = chosen.iter().map(|&index| &design.elements[index].name);
-                let only = design.elements.iter().take(1).map(|element| &element.name);
-                let mut names = lettered.chain(only.filter(|_| design.elements.len() == 1));
-                if let Some(name) = names.find(|name| now.job.lettering.contains_key(*name)) {
-                    view.lettering = LetteringBench::editing(&now.job, name);
-                }
-            }
-            E::Letter(words) => {
-                view.lettering = None;
-                if words.place == Place::NewJob {
-                    self.open(Source::Words(words));
-                } else {
-                    self.edit(E::Letter(words), chosen);
-                }
-            }
-            E::ToggleReading | E::ReadIn(_) | E::KeepReading | E::CarveAsLines => {
-                self.handle_reading(&command);
-            }
-            _ => self.edit(command, chosen),
-        }
-    }
-}
-
-fn choose(view: &mut ElementsView, design: &Design, element: usize, choice: Choice) {
+pub(crate) fn choose(view: &mut ElementsView, design: &Design, element: usize, choice: Choice) {
     let Some(name) = design.elements.get(element).map(|element| element.name.clone()) else { return };
     match choice {
         Choice::Only => view.chosen = vec![name],

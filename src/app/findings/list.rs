@@ -5,7 +5,7 @@ use crate::app::commands::command::{Command, Setting};
 use crate::app::commands::export::Export;
 use crate::app::widgets::look::{Badge, Palette, paint_severity};
 use crate::app::words;
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::job::Job;
 use crate::proof::mend::Mend;
 use crate::proof::{Finding, FindingKind, Severity};

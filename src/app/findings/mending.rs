@@ -3,7 +3,7 @@
 use crate::app::commands::command::Command;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::work::Mended;
+use crate::app::work::proofed::Mended;
 use crate::proof::Severity;
 use crate::sheet::picture::{ADDED_COLOR, TAKEN_COLOR};
 use egui::{Color32, RichText, Sense, Stroke, StrokeKind, pos2, vec2};

@@ -4,7 +4,7 @@ use crate::app::ViewState;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::labelled_row_ui;
 use crate::app::widgets::look::Palette;
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::shop::{Climate, Sawn, Wood};
 use crate::units::{DegreeUnit, LengthUnit, Mm, trimmed};
 use egui::RichText;

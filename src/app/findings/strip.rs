@@ -7,7 +7,7 @@ use crate::app::ViewState;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::look::{ORANGE, Palette, VERMILLION};
 use crate::app::words;
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::job::Size;
 use crate::units::{LengthUnit, Mm, parse_length};
 use egui::{Align2, Color32, FontId, RichText, Sense, Stroke, pos2, vec2};

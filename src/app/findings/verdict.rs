@@ -2,7 +2,7 @@
 
 use crate::app::ViewState;
 use crate::app::widgets::look::{Palette, severity_color, severity_ui};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use egui::{Label, RichText};
 
 /// The strip under the menu.

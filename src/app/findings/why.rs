@@ -3,7 +3,7 @@
 use crate::app::ViewState;
 use crate::app::widgets::form::{heading_ui, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::job::Treatment;
 use crate::proof::capitalised;
 use crate::proof::{Finding, FindingKind, Severity};

@@ -1,13 +1,13 @@
 //! What is seen and typed about the board, and what its commands do.
 
 use crate::app::App;
+use crate::app::board::done::{BoardDone, Wanted};
 use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::documents::dialogs::Asked;
 use crate::app::handle::as_svg;
-use crate::app::shop::machines::MachineBench;
-use crate::app::shop::rack::RackBench;
+use crate::app::shop::machines::MachineDialog;
+use crate::app::shop::rack::RackDialog;
 use crate::app::work::Lane;
-use crate::app::work::board::{BoardDone, Wanted};
 use crate::job::{Job, Placement, Size};
 use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, frame_on_board};
@@ -56,7 +56,9 @@ impl App {
                 [job.board.length, job.board.width, job.board.thickness] = [length, width, thickness];
             }),
             B::SideMargin(margin) => self.change_job("side margin", |job| job.side_margin = margin),
-            B::Mark(_) | B::Remark(..) | B::Unmark(_) | B::ChooseBlemish(_) => self.handle_blemish(&command),
+            B::Mark(_) | B::EditBlemish(..) | B::Unmark(_) | B::ChooseBlemish(_) => {
+                self.handle_blemish(&command)
+            }
             B::Measured(check, length) => self.change_job("bench list", |job| {
                 if let Some(slot) = job.board.stock.length_mut(check) {
                     *slot = length;
@@ -75,9 +77,9 @@ impl App {
             }
             B::ToggleBenchList => self.view.board.bench_list_open ^= true,
             B::ToggleMachines => {
-                let bench =
-                    self.now.as_ref().map(|now| MachineBench::showing(&now.job.machine, self.view.unit));
-                self.view.board.machines = if self.view.board.machines.is_some() { None } else { bench };
+                let dialog =
+                    self.now.as_ref().map(|now| MachineDialog::showing(&now.job.machine, self.view.unit));
+                self.view.board.machines = if self.view.board.machines.is_some() { None } else { dialog };
             }
             B::ToggleMeasuring => self.view.board.measuring_open ^= true,
             B::KeepMachine(machine) => self.keep_machine(&machine),
@@ -88,7 +90,7 @@ impl App {
             B::ExportCarrier(path) => {
                 if let Some(now) = &self.now {
                     let (carrier, unit) = (carrier(&now.job), self.view.unit);
-                    self.bench.write(as_svg(path), move || carrier_svg(&carrier, unit));
+                    self.workers.write(as_svg(path), move || carrier_svg(&carrier, unit));
                 }
             }
             B::ToggleRack => self.toggle_rack(),
@@ -101,7 +103,7 @@ impl App {
             B::UseRackBoard(row) => self.use_rack_board(row),
             B::TogglePhoto => self.view.board.photo.open ^= true,
             B::AskPhoto => self.ask_for(Asked::Photo, ctx),
-            B::OpenPhoto(path) => self.bench.photograph(path),
+            B::OpenPhoto(path) => self.workers.photograph(path),
             B::LayPhoto(corners) => {
                 if let Some(file) = self.view.board.photo.file() {
                     self.change_job("photograph", |job| job.board.photo = Some(BoardPhoto { file, corners }));
@@ -137,7 +139,7 @@ impl App {
                 self.view.board.blemish =
                     self.now.as_ref().and_then(|now| now.job.board.blemishes.len().checked_sub(1));
             }
-            BoardCommand::Remark(index, blemish) => {
+            BoardCommand::EditBlemish(index, blemish) => {
                 self.change_job("blemish", |job| {
                     if let Some(slot) = job.board.blemishes.get_mut(index) {
                         *slot = blemish;
@@ -165,7 +167,7 @@ impl App {
 
     fn find_place(&mut self, wanted: Wanted) {
         if let Some(now) = &self.now {
-            self.bench.find_place(now.job.clone(), wanted);
+            self.workers.find_place(now.job.clone(), wanted);
         }
     }
 
@@ -179,11 +181,11 @@ impl App {
 
     fn toggle_rack(&mut self) {
         if self.view.board.rack.take().is_some() {
-            self.bench.cancel(Lane::Racking);
+            self.workers.cancel(Lane::Racking);
             return;
         }
         match self.boards() {
-            Ok(boards) => self.view.board.rack = Some(RackBench::holding(boards)),
+            Ok(boards) => self.view.board.rack = Some(RackDialog::holding(boards)),
             Err(message) => self.warn(message),
         }
     }
@@ -217,8 +219,8 @@ impl App {
         match changed {
             Ok(boards) => {
                 self.say(said);
-                if let Some(bench) = &mut self.view.board.rack {
-                    bench.take_boards(boards);
+                if let Some(dialog) = &mut self.view.board.rack {
+                    dialog.take_boards(boards);
                 }
             }
             Err(message) => self.warn(message),
@@ -226,9 +228,9 @@ impl App {
     }
 
     fn use_rack_board(&mut self, row: usize) {
-        let (Some(bench), Some(now)) = (&self.view.board.rack, &self.now) else { return };
+        let (Some(dialog), Some(now)) = (&self.view.board.rack, &self.now) else { return };
         // A comparison for what the job was before says nothing about it now.
-        let Some(row) = bench.row_for(&now.job, row) else { return };
+        let Some(row) = dialog.row_for(&now.job, row) else { return };
         let (name, of_row) = (row.name.clone(), row.job.clone());
         self.change_job("board from the rack", |job| {
             // On a bare board the largest that fits goes on following the board.
@@ -281,8 +283,8 @@ impl App {
                 }
             }
             BoardDone::Racked(job, rows) => {
-                if let Some(bench) = &mut self.view.board.rack {
-                    bench.take_rows(*job, rows);
+                if let Some(dialog) = &mut self.view.board.rack {
+                    dialog.take_rows(*job, rows);
                 }
             }
             BoardDone::Photographed(file, photo, small, noticed) => {
@@ -300,25 +302,25 @@ impl App {
     }
 
     /// Starts what the windows of the board now need.
-    pub(crate) fn keep_board_up(&mut self) {
-        self.keep_photo_up();
+    pub(crate) fn start_board_work(&mut self) {
+        self.open_named_photo();
         let current = self.is_current();
-        let (Some(shown), Some(bench)) = (&self.shown, &mut self.view.board.rack) else { return };
-        if current && bench.wants_rows_for(&shown.job) {
-            bench.asked_for(shown.job.clone());
-            self.bench.rack(shown, bench.boards().to_vec(), self.shop.clone());
+        let (Some(shown), Some(dialog)) = (&self.shown, &mut self.view.board.rack) else { return };
+        if current && dialog.wants_rows_for(&shown.job) {
+            dialog.asked_for(shown.job.clone());
+            self.workers.rack(shown, dialog.boards().to_vec(), self.shop.clone());
         }
     }
 
     /// Opens the photograph the job's board names, once.
-    fn keep_photo_up(&mut self) {
+    fn open_named_photo(&mut self) {
         let Some(file) =
             self.now.as_ref().and_then(|now| now.job.board.photo.as_ref()).map(|p| p.file.clone())
         else {
             return;
         };
-        if !self.bench.busy(Lane::Photographing) && self.view.board.photo.wants(&file) {
-            self.bench.photograph(file.into());
+        if !self.workers.busy(Lane::Photographing) && self.view.board.photo.wants(&file) {
+            self.workers.photograph(file.into());
         }
     }
 }

@@ -1,10 +1,10 @@
 //! Changes of the design: worked out on a thread, taken in as one step that has a name and can be taken
 //! back.
 
-use crate::app::commands::element::{ElementCommand, Place, Words};
+use crate::app::commands::element::{ElementCommand, Words, WordsPlace};
 use crate::app::elements::design_from_board;
-use crate::app::work::{Bench, Done, Lane, Stage};
-use crate::app::{App, Step};
+use crate::app::elements::edited::Edited;
+use crate::app::{App, Version};
 use crate::design::face::Fonts;
 use crate::design::lettering::Lettering;
 use crate::design::{Design, DesignError, Mirror};
@@ -14,21 +14,8 @@ use crate::units::Mm;
 use glam::{DVec2, dvec2};
 use std::sync::Arc;
 
-/// A design that was changed, as a job.
-pub(crate) struct Edited {
-    /// The job it was asked for.
-    before: Job,
-    after: Job,
-    /// What an undo of it is called.
-    name: &'static str,
-    /// What was done, in a sentence.
-    words: String,
-    /// The elements to choose now.
-    chosen: Vec<String>,
-}
-
 /// What an edit makes of a design.
-struct Change {
+pub(crate) struct Change {
     design: Design,
     words: String,
     /// An element's name before and after.
@@ -76,7 +63,7 @@ impl Change {
     }
 
     /// The job with its design changed. What was set about an element stays with it, by its name.
-    fn applied_to(self, before: &Job) -> (Job, Vec<String>, String) {
+    pub(crate) fn applied_to(self, before: &Job) -> (Job, Vec<String>, String) {
         let Change { design, words, renamed, fresh, lettered, unlettered, chosen } = self;
         let name_before = |name: &str| match &renamed {
             Some([old, new]) if new == name => old.clone(),
@@ -113,23 +100,6 @@ impl Change {
     }
 }
 
-impl Bench {
-    /// Changes a design.
-    fn edit(&mut self, before: Job, command: ElementCommand, chosen: Vec<usize>) {
-        let about = before.design.name.clone();
-        self.start(Lane::Editing, Stage::Editing, about, move |_| {
-            let name = step_name(&command);
-            Some(match changed(&before, command, &chosen) {
-                Ok(change) => {
-                    let (after, chosen, words) = change.applied_to(&before);
-                    Done::Edited(Box::new(Edited { before, after, name, words, chosen }))
-                }
-                Err(message) => Done::NotEdited(message),
-            })
-        });
-    }
-}
-
 impl App {
     /// Starts a change of the design, where there is something to change.
     pub(crate) fn edit(&mut self, command: ElementCommand, chosen: Vec<usize>) {
@@ -144,7 +114,7 @@ impl App {
             self.say(format!("Choose {} first", crate::words::count(needed, "element", "elements")));
             return;
         }
-        self.bench.edit(now.job.clone(), command, chosen);
+        self.workers.edit(now.job.clone(), command, chosen);
     }
 
     /// Takes in a changed design, unless the job was changed under it.
@@ -187,14 +157,14 @@ impl App {
             self.saved_at.push((job.design.clone(), path));
         }
         self.history.add_undo(now);
-        *now = Step { job, name };
+        *now = Version { job, name };
         self.history.add_undo(now);
         self.view.drafts.clear();
     }
 }
 
 /// What an undo of an edit is called.
-fn step_name(command: &ElementCommand) -> &'static str {
+pub(crate) fn step_name(command: &ElementCommand) -> &'static str {
     use ElementCommand as E;
     match command {
         E::Rename(..) => "rename",
@@ -213,7 +183,7 @@ fn step_name(command: &ElementCommand) -> &'static str {
 }
 
 /// What a command makes of a job's design; else why it cannot, in a sentence.
-fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> Result<Change, String> {
+pub(crate) fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> Result<Change, String> {
     use ElementCommand as E;
     let design = &*job.design;
     let refused = |error: DesignError| format!("The design {error}");
@@ -296,7 +266,7 @@ fn changed(job: &Job, command: ElementCommand, chosen: &[usize]) -> Result<Chang
             Change::of(design.without_specks().map_err(refused)?, format!("Cleaned {cleaned} away"))
         }
         E::Letter(words) => {
-            let old = if let Place::InPlaceOf(name) = &words.place { Some(name.clone()) } else { None };
+            let old = if let WordsPlace::InPlaceOf(name) = &words.place { Some(name.clone()) } else { None };
             let change = lettered(job, &words, factor)?;
             return Ok(change.telling_covered(design, old.as_slice()));
         }
@@ -372,18 +342,18 @@ fn lettered(job: &Job, words: &Words, factor: f64) -> Result<Change, String> {
     let (whole, own) = (job.design.outline_box(), set.outline_box());
     let gap = 0.5 * lettering.cap_height.get();
     let (below, at, treatment) = match &words.place {
-        Place::InPlaceOf(name) => {
+        WordsPlace::InPlaceOf(name) => {
             let place = crate::app::elements::place_of(&job.design, name).ok_or(format!("{name} is gone"))?;
             let (region, before) = (&job.design.elements[place].region, job.lettering.get(name));
             let at = shift_of(region.bounds(), before, fonts).unwrap_or(whole.center() - own.center());
             (job.design.lifted(&[place]).ok(), at, words.treatment)
         }
-        Place::Middle => (Some((*job.design).clone()), whole.center() - own.center(), words.treatment),
-        Place::Above => {
+        WordsPlace::Middle => (Some((*job.design).clone()), whole.center() - own.center(), words.treatment),
+        WordsPlace::Above => {
             let at = dvec2(whole.center().x - own.center().x, whole.max.y + gap - own.min.y);
             (Some((*job.design).clone()), at, words.treatment)
         }
-        Place::Below | Place::NewJob => {
+        WordsPlace::Below | WordsPlace::NewJob => {
             let at = dvec2(whole.center().x - own.center().x, whole.min.y - gap - own.max.y);
             (Some((*job.design).clone()), at, words.treatment)
         }

@@ -4,36 +4,15 @@
 use crate::app::App;
 use crate::app::commands::export::Export;
 use crate::app::handle::with_ending;
-use crate::app::work::{Bench, Done, Lane, Stage};
 use crate::proof::sizes::SizeRow;
 use crate::relief::mesh::stl_of_board;
 use crate::relief::{self, time};
 use crate::sheet::coupon::coupon;
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::pdf::{self, BenchNotes};
-use crate::sheet::{self, Besides, SheetNotice, json, picture, table};
+use crate::sheet::{self, Besides, json, picture, table};
 use std::path::PathBuf;
 use std::sync::Arc;
-
-impl Bench {
-    /// Writes a file; `make` makes its bytes, with a word about them, or says why it cannot.
-    pub(crate) fn make(
-        &mut self,
-        path: PathBuf,
-        make: impl FnOnce() -> Result<(Vec<u8>, Option<SheetNotice>), String> + Send + 'static,
-    ) {
-        let about = path.display().to_string();
-        self.start(Lane::Saving, Stage::Saving, about.clone(), move |_| {
-            Some(match make() {
-                Err(reason) => Done::NotSaved(format!("{about} was not written: {reason}")),
-                Ok((bytes, notice)) => match crate::whole_file::write(&path, &bytes) {
-                    Err(error) => Done::NotSaved(format!("{about} cannot be written: {error}")),
-                    Ok(()) => Done::Written(about, notice),
-                },
-            })
-        });
-    }
-}
 
 /// Pixels across a picture that is written.
 const PICTURE_WIDTH: u32 = 1600;
@@ -58,7 +37,7 @@ impl App {
         let prices = self.shop.prices.clone();
         let known_surfaces = self.view.sizes.surfaces();
         let photo = self.view.board.photo.of(&shown.job.board);
-        self.bench.make(path, move || {
+        self.workers.make(path, move || {
             let (job, measured, proof) = (&shown.job, &*shown.measured, &*shown.proof);
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
             let settings = papers.settings(unit);

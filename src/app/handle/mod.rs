@@ -2,8 +2,12 @@
 //! changes the job.
 
 pub(crate) mod board;
+pub(crate) mod documents;
 pub(crate) mod edit;
+pub(crate) mod elements;
 pub(crate) mod exports;
+pub(crate) mod reading;
+pub(crate) mod start;
 pub(crate) mod work;
 
 use crate::app::board::tools::true_size;
@@ -12,14 +16,15 @@ use crate::app::commands::list::CommandList;
 use crate::app::commands::middle::Middle;
 use crate::app::documents::dialogs::Asked;
 use crate::app::documents::of_design;
-use crate::app::shop::coupon::CouponBench;
-use crate::app::shop::cutters::CutterBench;
-use crate::app::shop::woods::WoodBench;
-use crate::app::sizes::prices::PriceBench;
+use crate::app::documents::opening::Source;
+use crate::app::shop::coupon::CouponDialog;
+use crate::app::shop::cutters::CutterDialog;
+use crate::app::shop::woods::WoodDialog;
+use crate::app::sizes::prices::PriceDialog;
 use crate::app::widgets::camera::Camera;
 use crate::app::widgets::look;
-use crate::app::work::{Lane, Source};
-use crate::app::{App, Step, words};
+use crate::app::work::Lane;
+use crate::app::{App, Version, words};
 use crate::design::samples::{find, samples};
 use crate::job::{Carving, Job};
 use crate::proof::lesson::TOUR;
@@ -84,6 +89,9 @@ impl App {
             },
             Command::AskSave => self.ask_for(Asked::Save, ctx),
             Command::SaveTo(path) => self.save(path),
+            Command::LeaveLeft => self.documents.left.clear(),
+            Command::CloseUnsaved => self.close_unsaved(ctx),
+            Command::Stay => self.view.closing = None,
             Command::Quit => ctx.send_viewport_cmd(ViewportCommand::Close),
             Command::Undo => self.undo_or_redo(ctx, |history, now| history.undo(now).cloned()),
             Command::Redo => self.undo_or_redo(ctx, |history, now| history.redo(now).cloned()),
@@ -125,17 +133,17 @@ impl App {
             Command::ToggleWhy => self.view.why_open ^= true,
             Command::ToggleSeasons => self.view.seasons.open ^= true,
             Command::ToggleCutters => {
-                let bench =
-                    self.now.as_ref().map(|now| CutterBench::showing(&now.job.cutter, self.view.unit));
-                self.view.cutter_bench = if self.view.cutter_bench.is_some() { None } else { bench };
+                let dialog =
+                    self.now.as_ref().map(|now| CutterDialog::showing(&now.job.cutter, self.view.unit));
+                self.view.cutter_dialog = if self.view.cutter_dialog.is_some() { None } else { dialog };
             }
             Command::KeepCutter(cutter) => self.keep_cutter(*cutter),
             Command::RemoveCutter(id) => {
                 self.change_shop(|folder| Shop::remove_cutter(folder, &id).map(drop), "Removed the cutter");
             }
             Command::ToggleWoods => {
-                let open = self.view.wood_bench.is_some();
-                self.view.wood_bench = (!open).then(WoodBench::default);
+                let open = self.view.wood_dialog.is_some();
+                self.view.wood_dialog = (!open).then(WoodDialog::default);
             }
             Command::KeepWood(wood) => {
                 self.change_shop(|folder| Shop::keep_wood(folder, &wood), &format!("Kept {}", wood.name));
@@ -144,8 +152,8 @@ impl App {
                 self.change_shop(|folder| Shop::remove_wood(folder, &id).map(drop), "Removed the wood");
             }
             Command::ToggleCoupon => {
-                let bench = self.now.as_ref().map(|now| CouponBench::of(&now.job));
-                self.view.coupon_bench = if self.view.coupon_bench.is_some() { None } else { bench };
+                let dialog = self.now.as_ref().map(|now| CouponDialog::of(&now.job));
+                self.view.coupon_dialog = if self.view.coupon_dialog.is_some() { None } else { dialog };
             }
             Command::AskExportCoupon => self.ask_for(Asked::CouponOutline, ctx),
             Command::AskExportCouponKey => self.ask_for(Asked::CouponKey, ctx),
@@ -161,8 +169,8 @@ impl App {
             Command::AskMark => self.ask_for(Asked::Mark, ctx),
             Command::UseMark(path) => self.view.papers.mark = path,
             Command::TogglePrices => {
-                let open = self.view.price_bench.is_some();
-                self.view.price_bench = (!open).then(|| PriceBench::of(&self.shop, self.view.unit));
+                let open = self.view.price_dialog.is_some();
+                self.view.price_dialog = (!open).then(|| PriceDialog::of(&self.shop, self.view.unit));
             }
             Command::KeepPrices(prices) => {
                 self.change_shop(|folder| Shop::keep_prices(folder, &prices), "Kept the prices");
@@ -180,7 +188,7 @@ impl App {
 
     pub(crate) fn open(&mut self, source: Source) {
         let current = self.now.as_ref().map(|now| now.job.clone());
-        self.bench.open(source, current);
+        self.workers.open(source, current);
     }
 
     fn open_sample(&mut self, id: &str) {
@@ -222,21 +230,22 @@ impl App {
             now.job.accepted.retain(|id| shown.finding(id).is_some());
         }
         if let Some(now) = &self.now {
-            self.bench.save(now.job.clone(), with_ending(path, "spelk"));
+            self.workers.save(now.job.clone(), with_ending(path, "spelk"));
         }
     }
 
     fn export_outline(&mut self, path: PathBuf) {
         if let Some(now) = &self.now {
             let job = now.job.clone();
-            self.bench.write(as_svg(path), move || outline_svg(&job.design, crate::proof::fit::factor(&job)));
+            self.workers
+                .write(as_svg(path), move || outline_svg(&job.design, crate::proof::fit::factor(&job)));
         }
     }
 
     fn export_coupon(&mut self, path: PathBuf, drawing: fn(&crate::sheet::coupon::Coupon) -> String) {
-        if let Some(bench) = &self.view.coupon_bench {
-            let coupon = bench.coupon.clone();
-            self.bench.write(as_svg(path), move || drawing(&coupon));
+        if let Some(dialog) = &self.view.coupon_dialog {
+            let coupon = dialog.coupon.clone();
+            self.workers.write(as_svg(path), move || drawing(&coupon));
         }
     }
 
@@ -244,7 +253,7 @@ impl App {
     fn mend(&mut self, what: Mend) {
         self.preview = None;
         if let Some(shown) = self.shown.as_ref().filter(|_| self.is_current()) {
-            self.bench.mend(shown.clone(), what);
+            self.workers.mend(shown.clone(), what);
         }
     }
 
@@ -257,7 +266,7 @@ impl App {
         after.job.remark.clone_from(&now.job.remark);
         let unfollowed = self.unfollowed(&now.job.design);
         self.replace_job(after.job.clone(), "mending");
-        self.bench.cancel(Lane::Proofing);
+        self.workers.cancel(Lane::Proofing);
         self.asked = None;
         self.say(format!("{} Undo takes it back{unfollowed}", preview.mended.words));
         self.take_proofed(after);
@@ -303,13 +312,13 @@ impl App {
         self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &done);
         // Where it could not be kept the job has it all the same; what is wrong was said.
         self.set(Setting::Limit(Box::new(cutter)));
-        self.view.coupon_bench = None;
+        self.view.coupon_dialog = None;
     }
 
     fn undo_or_redo(
         &mut self,
         ctx: &egui::Context,
-        step: impl FnOnce(&mut Undoer<Step>, &Step) -> Option<Step>,
+        step: impl FnOnce(&mut Undoer<Version>, &Version) -> Option<Version>,
     ) {
         let Some(now) = &self.now else { return };
         // What is still in flux becomes a step of its own first.
@@ -448,27 +457,27 @@ impl App {
     }
 
     fn cancel_work(&mut self) {
-        if self.bench.busy(Lane::Opening) {
-            self.bench.cancel(Lane::Opening);
+        if self.workers.busy(Lane::Opening) {
+            self.workers.cancel(Lane::Opening);
             self.forget_queue();
             self.say("Opening was cancelled; the job is as it was");
             self.start_with_something();
-        } else if self.bench.busy(Lane::Editing) {
-            self.bench.cancel(Lane::Editing);
+        } else if self.workers.busy(Lane::Editing) {
+            self.workers.cancel(Lane::Editing);
             self.say("The change was cancelled; the elements are as they were");
-        } else if self.bench.busy(Lane::Mending) {
-            self.bench.cancel(Lane::Mending);
+        } else if self.workers.busy(Lane::Mending) {
+            self.workers.cancel(Lane::Mending);
             self.say("Mending was cancelled; the job is as it was");
-        } else if self.bench.busy(Lane::Carving) && !self.bench.busy(Lane::Proofing) {
-            self.relief.call_off(&mut self.bench);
+        } else if self.workers.busy(Lane::Carving) && !self.workers.busy(Lane::Proofing) {
+            self.relief.call_off(&mut self.workers);
             self.say("Carving was cancelled; the last good surface stays");
         } else if let Some(lane) =
-            [Lane::Placing, Lane::Photographing].into_iter().find(|lane| self.bench.busy(*lane))
+            [Lane::Placing, Lane::Photographing].into_iter().find(|lane| self.workers.busy(*lane))
         {
-            self.bench.cancel(lane);
+            self.workers.cancel(lane);
             self.say("It was cancelled; the job is as it was");
-        } else if self.bench.busy(Lane::Proofing) {
-            self.bench.cancel(Lane::Proofing);
+        } else if self.workers.busy(Lane::Proofing) {
+            self.workers.cancel(Lane::Proofing);
             self.asked = None;
             if let (Some(now), Some(shown)) = (&mut self.now, &self.shown) {
                 now.job = shown.job.clone();
@@ -480,7 +489,7 @@ impl App {
 
     /// A first file that could not be opened leaves the first sample in the window.
     pub(crate) fn start_with_something(&mut self) {
-        if self.now.is_none() && !self.bench.busy(Lane::Opening) {
+        if self.now.is_none() && !self.workers.busy(Lane::Opening) {
             self.open_sample(samples()[0].id);
         }
     }

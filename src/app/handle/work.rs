@@ -5,8 +5,12 @@ use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::documents::Origin;
 use crate::app::documents::dialogs::Answer;
-use crate::app::work::{Done, Known, Lane, Proofed};
-use crate::app::{App, Preview, Sitter, words};
+use crate::app::done::Done;
+use crate::app::work::Broke;
+use crate::app::work::Failed;
+use crate::app::work::Lane;
+use crate::app::work::proofed::{Known, Proofed};
+use crate::app::{App, PaintKey, Preview, words};
 use crate::design::samples::samples;
 use crate::job::Job;
 use crate::proof::Measured;
@@ -19,13 +23,24 @@ use std::time::Duration;
 impl App {
     /// Takes in what the worker threads brought. The only place that does.
     pub(crate) fn collect(&mut self, ctx: &egui::Context) {
-        for done in self.bench.collect() {
+        for done in self.workers.collect() {
+            let done = match done {
+                Ok(done) => done,
+                Err(broke) => {
+                    self.take_broken(broke);
+                    continue;
+                }
+            };
             match done {
                 Done::Opened(proofed, origin) => self.welcome(*proofed, origin),
                 Done::Reread(reread) => self.take_reread(*reread),
                 Done::Edited(edited) => self.take_edited(*edited),
-                Done::Lettered(set) => self.take_lettered(ctx, *set),
-                Done::NotOpened(message) => {
+                Done::Lettered(set) => {
+                    if let Some(dialog) = &mut self.view.elements.lettering {
+                        dialog.take(ctx, *set);
+                    }
+                }
+                Done::NotOpened(Failed(message)) => {
                     self.warn(message);
                     self.start_with_something();
                 }
@@ -46,7 +61,7 @@ impl App {
                         self.warn(notices::line(&format!("{paths}: {said}"), Some(hint)));
                     }
                 }
-                Done::NotEdited(message) | Done::NotSaved(message) => self.warn(message),
+                Done::Failed(Failed(message)) => self.warn(message),
                 Done::Mended(mended) => {
                     // Nothing is shown that no longer belongs to the job.
                     if self.now.as_ref().is_some_and(|now| now.job.same_but_for_notes(&mended.before)) {
@@ -57,7 +72,6 @@ impl App {
                 Done::Board(done) => self.take_board_done(ctx, done),
                 Done::Sized(sized) => self.view.sizes.take(ctx, *sized),
                 Done::Surfaced(surfaced) => self.view.sizes.take_surfaces(ctx, *surfaced),
-                Done::Broke(lane, message) => self.take_broken(lane, message),
             }
         }
     }
@@ -86,7 +100,7 @@ impl App {
         self.shown = Some(proofed);
     }
 
-    fn take_broken(&mut self, lane: Lane, message: String) {
+    fn take_broken(&mut self, Broke { lane, message }: Broke) {
         self.warn(message);
         match lane {
             Lane::Opening => self.start_with_something(),
@@ -119,7 +133,7 @@ impl App {
     }
 
     /// Starts what the job, the proof or the view now needs.
-    pub(crate) fn keep_up(&mut self, ctx: &egui::Context) {
+    pub(crate) fn start_needed_work(&mut self, ctx: &egui::Context) {
         let Some(now) = &self.now else { return };
         // A note changes nothing that is worked out.
         if let Some(shown) = &mut self.shown
@@ -142,7 +156,7 @@ impl App {
                 let (paths, specks) = (same.map(|shown| shown.paths.clone()), same.map(|shown| shown.specks));
                 let known = Known { measured: self.measured_before(&now.job), ratings, paths, specks };
                 self.asked = Some(now.job.clone());
-                self.bench.proof(now.job.clone(), known);
+                self.workers.proof(now.job.clone(), known);
             }
         }
         if self.preview.as_ref().is_some_and(|preview| !now.job.same_but_for_notes(&preview.mended.before)) {
@@ -158,7 +172,7 @@ impl App {
                 .filter(|preview| preview.shows_after)
                 .map(|preview| preview.mended.hatched.clone());
             let photo = self.view.board.photo.of(&seen.job.board);
-            let sitter = Sitter {
+            let sitter = PaintKey {
                 proof: seen.proof.clone(),
                 hatched: hatched.is_some(),
                 photographed: photo.is_some(),
@@ -170,19 +184,39 @@ impl App {
                 let seen = seen.clone();
                 let hidden = sitter.hidden.clone();
                 self.painting = Some(sitter);
-                self.bench.paint(seen, view, hatched, photo, hidden);
+                self.workers.paint(seen, view, hatched, photo, hidden);
             }
         }
         let middle = self.view.middle;
         let seen =
             (middle == Middle::Relief || self.relief.passes_shown).then(|| self.seen().cloned()).flatten();
-        self.relief.keep_up(ctx, &mut self.bench, seen.as_ref(), middle);
+        self.relief.start_needed_work(ctx, &mut self.workers, seen.as_ref(), middle);
+    }
+
+    /// Has words set anew where they were changed.
+    pub(crate) fn start_lettering(&mut self) {
+        if let Some(dialog) = &mut self.view.elements.lettering {
+            dialog.start_needed_work(&mut self.workers);
+        }
+    }
+
+    /// Works the sizes out where they are looked at. What is being typed is left until it is done.
+    pub(crate) fn start_sizes(&mut self, ctx: &egui::Context) {
+        let wanted_now = self.view.middle == Middle::Sizes
+            && self.is_current()
+            && !self.workers.busy(Lane::Sizing)
+            && !ctx.text_edit_focused();
+        let Some(shown) = self.shown.as_ref().filter(|_| wanted_now) else { return };
+        let (prices, unit) = (&self.shop.prices, self.view.unit);
+        self.view.sizes.start_needed_work(&mut self.workers, shown, prices, unit, ctx.theme());
     }
 
     /// What the bottom bar says is being done: soon for a file, later for what is mostly over at once.
     pub(crate) fn work_in_words(&self) -> Option<String> {
         const SHORT: Duration = Duration::from_millis(300);
-        if let Some((words, _)) = self.bench.doing(Lane::Opening).or_else(|| self.bench.doing(Lane::Saving)) {
+        if let Some((words, _)) =
+            self.workers.doing(Lane::Opening).or_else(|| self.workers.doing(Lane::Saving))
+        {
             return Some(words);
         }
         let slow = [
@@ -194,7 +228,7 @@ impl App {
             Lane::Proofing,
             Lane::Carving,
         ];
-        let doing = slow.into_iter().find_map(|lane| self.bench.doing(lane));
+        let doing = slow.into_iter().find_map(|lane| self.workers.doing(lane));
         doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
     }
 

@@ -6,7 +6,7 @@ use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::design::samples;
 use crate::proof::Severity;
 use crate::proof::lesson::{Step, TOUR};

@@ -3,10 +3,10 @@
 //!
 //! Every number that lights it is that of [`crate::relief::shade`], so that both painters show one picture.
 
-use crate::app::relief::Piece;
 use crate::app::relief::picture::{Dress, Wanted};
-use crate::app::relief::worked::done;
-use crate::app::work::{Bench, Lane, Stage};
+use crate::app::relief::piece::ReliefPiece;
+use crate::app::work::Bring;
+use crate::app::work::{Lane, Stage, Workers};
 use crate::geometry::Lattice;
 use crate::relief::HeightField;
 use crate::relief::shade::{Camera, Look};
@@ -16,7 +16,7 @@ use glam::{DMat4, DVec4};
 use std::sync::Arc;
 
 /// What lies on the surface, as a card takes it.
-pub(crate) struct Layers {
+pub(crate) struct CardLayers {
     dress: Dress,
     /// The wood's colour, and the glow.
     texels: [Vec<[u8; 4]>; 2],
@@ -42,7 +42,7 @@ impl Card {
     }
 
     /// What draws the surface into `rect`.
-    pub(crate) fn shape(self, rect: egui::Rect, wanted: &Wanted, layers: &Arc<Layers>) -> egui::Shape {
+    pub(crate) fn shape(self, rect: egui::Rect, wanted: &Wanted, layers: &Arc<CardLayers>) -> egui::Shape {
         let lattice = wanted.field.lattice;
         let mut every = 1;
         while wanted.moving && (lattice.columns / every) * (lattice.rows / every) > MOST_CORNERS {
@@ -61,7 +61,7 @@ impl Card {
     }
 }
 
-impl Layers {
+impl CardLayers {
     /// Whether they have a colour for each cell of a lattice.
     pub(crate) fn lie_on(&self, lattice: Lattice) -> bool {
         self.dress.lies_on(lattice)
@@ -70,16 +70,20 @@ impl Layers {
 
 /// Starts working out the layers for what is wanted, where the last do not suit; whether they are being worked
 /// out.
-pub(crate) fn keep_up(bench: &mut Bench, last: Option<&Arc<Layers>>, wanted: &Wanted) -> bool {
+pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
+    workers: &mut Workers<D>,
+    last: Option<&Arc<CardLayers>>,
+    wanted: &Wanted,
+) -> bool {
     if last.is_some_and(|layers| layers.dress.suits(wanted)) {
         return false;
     }
-    if !bench.busy(Lane::Shading) {
+    if !workers.busy(Lane::Shading) {
         let wanted = wanted.clone();
-        bench.start(Lane::Shading, Stage::Viewing, wanted.surface.of.job.design.name.clone(), move |_| {
+        workers.start(Lane::Shading, Stage::Viewing, wanted.surface.of.job.design.name.clone(), move |_| {
             let dress = Dress::of(&wanted);
             let texels = dress.coat().layers();
-            Some(done(Piece::Layers(Layers { dress, texels })))
+            Some(ReliefPiece::Layers(CardLayers { dress, texels }).into())
         });
     }
     true
@@ -93,7 +97,7 @@ struct Drawing {
     view: Vec<u8>,
     bench: [u8; 3],
     field: Arc<HeightField>,
-    layers: Arc<Layers>,
+    layers: Arc<CardLayers>,
 }
 
 /// The numbers of the shader's `View`, in its order.
@@ -140,7 +144,7 @@ struct Kept {
     sampler: wgpu::Sampler,
     view: wgpu::Buffer,
     heights: Option<(Arc<HeightField>, wgpu::TextureView)>,
-    layers: Option<(Arc<Layers>, [wgpu::TextureView; 2])>,
+    layers: Option<(Arc<CardLayers>, [wgpu::TextureView; 2])>,
     target: Option<Target>,
 }
 

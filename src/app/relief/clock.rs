@@ -1,9 +1,10 @@
 //! The clock: any second of the carve, and the surface as it is then.
 
-use crate::app::relief::Piece;
-use crate::app::relief::worked::{FEW_CELLS, Planned, done, pitch};
+use crate::app::relief::piece::ReliefPiece;
+use crate::app::relief::worked::{FEW_CELLS, Planned, pitch};
 use crate::app::widgets::look::Palette;
-use crate::app::work::{Bench, Lane, Stage};
+use crate::app::work::Bring;
+use crate::app::work::{Lane, Stage, Workers};
 use crate::job::Job;
 use crate::relief::field::{Progress, carve_on};
 use crate::relief::time::{Doing, Moment};
@@ -103,9 +104,14 @@ impl ClockHand {
     }
 
     /// Starts carving up to the second that is shown; whether it is being carved.
-    pub(crate) fn keep_up(&mut self, bench: &mut Bench, planned: Option<&Planned>, job: &Job) -> bool {
+    pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
+        &mut self,
+        workers: &mut Workers<D>,
+        planned: Option<&Planned>,
+        job: &Job,
+    ) -> bool {
         let (Some(planned), Some(moment)) = (planned, self.moment(planned)) else {
-            bench.cancel(Lane::Playing);
+            workers.cancel(Lane::Playing);
             return false;
         };
         let (plan, to) = (planned.plan.clone(), moment.progress);
@@ -114,7 +120,7 @@ impl ClockHand {
             return false;
         }
         // A run is left to finish, so that the surface follows the hand.
-        if bench.busy(Lane::Playing) {
+        if workers.busy(Lane::Playing) {
             return true;
         }
         let before =
@@ -125,11 +131,11 @@ impl ClockHand {
             .map_or((None, Progress::default()), |played| (Some(played.field.clone()), played.progress));
         let job = job.clone();
         let about = job.design.name.clone();
-        bench.start(Lane::Playing, Stage::Sweeping, about, move |progress| {
+        workers.start(Lane::Playing, Stage::Sweeping, about, move |progress| {
             let blank = || HeightField::of_board(&job, Mm::new(pitch(&job, FEW_CELLS)));
             let mut field = field.map_or_else(blank, |field| HeightField::clone(&field));
             carve_on(&mut field, &plan, from, to, progress.unwanted()).then_some(())?;
-            Some(done(Piece::Played(Played { plan, progress: to, field: Arc::new(field) })))
+            Some(ReliefPiece::Played(Played { plan, progress: to, field: Arc::new(field) }).into())
         });
         true
     }

@@ -10,6 +10,7 @@ pub(crate) mod eye;
 pub(crate) mod light;
 pub(crate) mod passes;
 pub(crate) mod picture;
+pub(crate) mod piece;
 pub(crate) mod section;
 pub(crate) mod surface;
 pub(crate) mod time;
@@ -18,38 +19,24 @@ pub(crate) mod worked;
 use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
-use crate::app::relief::card::{Card, Layers};
+use crate::app::relief::card::{Card, CardLayers};
 use crate::app::relief::clearing::ClearingDraft;
 use crate::app::relief::clock::ClockHand;
 use crate::app::relief::eye::Eye;
 use crate::app::relief::light::Light;
 use crate::app::relief::picture::{Shot, Wanted};
+use crate::app::relief::piece::ReliefPiece;
 use crate::app::relief::section::SectionTool;
 use crate::app::relief::time::TimeDesk;
 use crate::app::relief::worked::Worked;
 use crate::app::widgets::look::{Palette, kind_color};
-use crate::app::work::{Bench, Lane, Proofed};
+use crate::app::work::Bring;
+use crate::app::work::proofed::Proofed;
+use crate::app::work::{Lane, Workers};
 use crate::relief::shade::{Glow, glows};
 use egui::{Rect, vec2};
 use glam::DVec2;
 use std::sync::Arc;
-
-/// Something that a worker brought.
-#[expect(clippy::large_enum_variant, reason = "it is handed over in a box")]
-pub(crate) enum Piece {
-    /// The surface, quick or true.
-    Surface(worked::Surface),
-    /// The passes.
-    Planned(worked::Planned),
-    /// The surface at a second of the carve.
-    Played(clock::Played),
-    /// A picture of the surface.
-    Picture(picture::Drawn),
-    /// What lies on the surface, for the graphics card.
-    Layers(card::Layers),
-    /// The cut along a line.
-    Section(section::Cut),
-}
 
 /// What stands under the surface.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -78,9 +65,9 @@ pub(crate) struct Room {
     asked: Option<Wanted>,
     /// The graphics card, where there is one to draw with.
     card: Option<Card>,
-    layers: Option<Arc<Layers>>,
+    layers: Option<Arc<CardLayers>>,
     /// What the card draws.
-    on_card: Option<(Wanted, Arc<Layers>)>,
+    on_card: Option<(Wanted, Arc<CardLayers>)>,
     /// What the findings of this proof look like on the surface.
     glows: Option<(Arc<crate::proof::Proof>, Arc<[Glow]>)>,
     /// What could not be drawn through a fault of ours is not tried again until something changes.
@@ -124,14 +111,14 @@ impl Room {
     }
 
     /// Takes in what a worker brought.
-    pub(crate) fn take(&mut self, ctx: &egui::Context, piece: Piece) {
+    pub(crate) fn take(&mut self, ctx: &egui::Context, piece: ReliefPiece) {
         match piece {
-            Piece::Surface(surface) => self.worked.take_surface(surface),
-            Piece::Planned(planned) => self.worked.take_planned(planned),
-            Piece::Played(played) => self.clock.take(played),
-            Piece::Picture(drawn) => self.shot = Some(Shot::upload(ctx, drawn, self.shot.take())),
-            Piece::Layers(layers) => self.layers = Some(Arc::new(layers)),
-            Piece::Section(cut) => self.section.take(cut),
+            ReliefPiece::Surface(surface) => self.worked.take_surface(surface),
+            ReliefPiece::Planned(planned) => self.worked.take_planned(planned),
+            ReliefPiece::Played(played) => self.clock.take(played),
+            ReliefPiece::Picture(drawn) => self.shot = Some(Shot::upload(ctx, drawn, self.shot.take())),
+            ReliefPiece::Layers(layers) => self.layers = Some(Arc::new(layers)),
+            ReliefPiece::Section(cut) => self.section.take(cut),
         }
     }
 
@@ -146,8 +133,8 @@ impl Room {
     }
 
     /// Stops the work on the surface; the last good one stays.
-    pub(crate) fn call_off(&mut self, bench: &mut Bench) {
-        bench.cancel(Lane::Carving);
+    pub(crate) fn call_off<D: Bring<ReliefPiece>>(&mut self, workers: &mut Workers<D>) {
+        workers.cancel(Lane::Carving);
         self.worked.call_off();
     }
 
@@ -170,16 +157,16 @@ impl Room {
     }
 
     /// Starts what is needed next. `seen` is what is looked at, if anything here is.
-    pub(crate) fn keep_up(
+    pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
         &mut self,
         ctx: &egui::Context,
-        bench: &mut Bench,
+        workers: &mut Workers<D>,
         seen: Option<&Proofed>,
         middle: Middle,
     ) {
         let Some(seen) = seen else {
             for lane in [Lane::Carving, Lane::Playing, Lane::Shading, Lane::Sectioning] {
-                bench.cancel(lane);
+                workers.cancel(lane);
             }
             self.worked.working = None;
             self.clock.pause();
@@ -187,12 +174,12 @@ impl Room {
             return;
         };
         let surface_shown = middle == Middle::Relief;
-        let mut busy = self.worked.keep_up(bench, seen, surface_shown);
+        let mut busy = self.worked.start_needed_work(workers, seen, surface_shown);
         if surface_shown {
             self.clock.advance(ctx, self.worked.planned.as_ref());
-            busy |= self.clock.keep_up(bench, self.worked.planned.as_ref(), &seen.job);
-            busy |= self.section.keep_up(bench, &self.worked, &self.clock);
-            busy |= self.keep_picture(ctx, bench);
+            busy |= self.clock.start_needed_work(workers, self.worked.planned.as_ref(), &seen.job);
+            busy |= self.section.start_needed_work(workers, &self.worked, &self.clock);
+            busy |= self.keep_picture(ctx, workers);
         } else {
             self.clock.pause();
         }
@@ -200,7 +187,7 @@ impl Room {
     }
 
     /// Sees to it that the picture is of what is to be seen; whether it is still being drawn.
-    fn keep_picture(&mut self, ctx: &egui::Context, bench: &mut Bench) -> bool {
+    fn keep_picture<D: Bring<ReliefPiece>>(&mut self, ctx: &egui::Context, workers: &mut Workers<D>) -> bool {
         let Some(surface) = &self.worked.surface else { return false };
         let proof = &surface.of.proof;
         if self.glows.as_ref().is_none_or(|(of, _)| !Arc::ptr_eq(of, proof)) {
@@ -227,7 +214,7 @@ impl Room {
             ctx.request_repaint_after_secs(0.25);
         }
         if self.card.is_some() {
-            let busy = card::keep_up(bench, self.layers.as_ref(), &wanted);
+            let busy = card::start_needed_work(workers, self.layers.as_ref(), &wanted);
             // Until its colours are there the last surface stays up.
             if let Some(layers) = self.layers.as_ref().filter(|layers| layers.lie_on(wanted.field.lattice)) {
                 self.on_card = Some((wanted.clone(), layers.clone()));
@@ -235,7 +222,7 @@ impl Room {
             self.asked = Some(wanted);
             return busy;
         }
-        picture::keep_up(bench, self.shot.as_ref(), &mut self.asked, wanted)
+        picture::start_needed_work(workers, self.shot.as_ref(), &mut self.asked, wanted)
     }
 
     /// The passes over the board, where they are asked for.

@@ -1,9 +1,11 @@
 //! The picture of the surface, shaded by a worker without a graphics card: small while things move, in full
 //! at rest.
 
-use crate::app::relief::worked::{Surface, done};
-use crate::app::relief::{Piece, Room};
-use crate::app::work::{Bench, Lane, Stage};
+use crate::app::relief::Room;
+use crate::app::relief::piece::ReliefPiece;
+use crate::app::relief::worked::Surface;
+use crate::app::work::Bring;
+use crate::app::work::{Lane, Stage, Workers};
 use crate::geometry::Lattice;
 use crate::proof::Proof;
 use crate::relief::HeightField;
@@ -63,7 +65,7 @@ impl Dress {
 }
 
 /// A picture with what it shows.
-pub(crate) struct Drawn {
+pub(crate) struct Shaded {
     wanted: Wanted,
     image: ColorImage,
     dress: Dress,
@@ -135,9 +137,9 @@ impl Wanted {
 
 impl Shot {
     /// Puts a picture on the screen, in place of the last.
-    pub(crate) fn upload(ctx: &egui::Context, drawn: Drawn, last: Option<Shot>) -> Shot {
+    pub(crate) fn upload(ctx: &egui::Context, drawn: Shaded, last: Option<Shot>) -> Shot {
         const KEPT: usize = 2;
-        let Drawn { wanted, image, dress, took } = drawn;
+        let Shaded { wanted, image, dress, took } = drawn;
         let (mut shrink, mut dresses) =
             last.as_ref().map_or_else(|| (2, Vec::new()), |last| (last.shrink, last.dresses.clone()));
         dresses.retain(|other| !Arc::ptr_eq(&other.coat, &dress.coat));
@@ -163,8 +165,8 @@ impl Shot {
 }
 
 /// Starts the next picture, where one is wanted; whether one is being drawn.
-pub(crate) fn keep_up(
-    bench: &mut Bench,
+pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
+    workers: &mut Workers<D>,
     shot: Option<&Shot>,
     asked: &mut Option<Wanted>,
     wanted: Wanted,
@@ -178,10 +180,10 @@ pub(crate) fn keep_up(
             && (wanted.moving || !shot.wanted.moving)
     });
     if good {
-        bench.cancel(Lane::Shading);
+        workers.cancel(Lane::Shading);
         return false;
     }
-    if bench.busy(Lane::Shading)
+    if workers.busy(Lane::Shading)
         && let Some(asked) = &asked
     {
         // One that moves is always left to finish, so that the picture follows the hand; one in full is
@@ -194,7 +196,7 @@ pub(crate) fn keep_up(
     let dress = shot.and_then(|shot| shot.dresses.iter().find(|dress| dress.suits(&wanted)).cloned());
     *asked = Some(wanted.clone());
     let about = wanted.surface.of.job.design.name.clone();
-    bench.start(Lane::Shading, Stage::Viewing, about, move |progress| {
+    workers.start(Lane::Shading, Stage::Viewing, about, move |progress| {
         let start = Instant::now();
         let size = wanted.size.map(|side| side.div_ceil(shrink).max(1));
         let dress = dress.unwrap_or_else(|| Dress::of(&wanted));
@@ -202,7 +204,7 @@ pub(crate) fn keep_up(
         let pixels = shaded_in(dress.coat(), field, camera, look, size, progress.unwanted())?;
         let pixels = pixels.chunks_exact(4).map(|p| Color32::from_rgb(p[0], p[1], p[2])).collect();
         let image = ColorImage::new(size.map(|side| side as usize), pixels);
-        Some(done(Piece::Picture(Drawn { wanted, image, dress, took: start.elapsed() })))
+        Some(ReliefPiece::Picture(Shaded { wanted, image, dress, took: start.elapsed() }).into())
     });
     true
 }

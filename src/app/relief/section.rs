@@ -1,12 +1,13 @@
 //! The cut through the surface along a line: drawn by hand or typed, shown at true proportion with the cutters
 //! in their grooves and the walls' thickness.
 
-use crate::app::relief::Piece;
 use crate::app::relief::clock::ClockHand;
 use crate::app::relief::eye::{ground, on_screen};
-use crate::app::relief::worked::{Planned, Worked, done};
+use crate::app::relief::piece::ReliefPiece;
+use crate::app::relief::worked::{Planned, Worked};
 use crate::app::widgets::look::Palette;
-use crate::app::work::{Bench, Lane, Stage};
+use crate::app::work::Bring;
+use crate::app::work::{Lane, Stage, Workers};
 use crate::job::Job;
 use crate::relief::section::{Section, Wall, cutter_outline, section};
 use crate::relief::shade::Camera;
@@ -69,7 +70,12 @@ impl SectionTool {
     }
 
     /// Starts cutting along the line; whether it is being cut.
-    pub(crate) fn keep_up(&mut self, bench: &mut Bench, worked: &Worked, clock: &ClockHand) -> bool {
+    pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
+        &mut self,
+        workers: &mut Workers<D>,
+        worked: &Worked,
+        clock: &ClockHand,
+    ) -> bool {
         let (Some([from, to]), Some(surface)) = (self.line, &worked.surface) else { return false };
         if self.unworkable == self.line {
             return false;
@@ -90,12 +96,12 @@ impl SectionTool {
         if good {
             return false;
         }
-        if !bench.busy(Lane::Sectioning) {
+        if !workers.busy(Lane::Sectioning) {
             let (about, thickness) =
                 (surface.of.job.design.name.clone(), surface.of.job.board.thickness.get());
-            bench.start(Lane::Sectioning, Stage::Viewing, about, move |_| {
+            workers.start(Lane::Sectioning, Stage::Viewing, about, move |_| {
                 let section = section(&field, plan.as_deref(), from, to);
-                Some(done(Piece::Section(Cut { section, field, plan, thickness })))
+                Some(ReliefPiece::Section(Cut { section, field, plan, thickness }).into())
             });
         }
         true

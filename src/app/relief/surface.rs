@@ -8,11 +8,10 @@ use crate::app::relief::{Desk, Room};
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::look::Palette;
 use crate::app::widgets::marks::{Marked, marks_ui};
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::relief::NOT_SIMULATED;
 use crate::relief::shade::Camera;
 use crate::units::LengthUnit;
-use crate::words;
 use egui::{Color32, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2};
 use glam::DVec3;
 
@@ -197,7 +196,7 @@ fn in_words(shown: &Proofed, room: &Room, unit: LengthUnit) -> String {
     let deepest = deepest.map_or_else(String::new, |deepest| {
         format!(", deepest {}", unit.show(crate::units::Mm::new(deepest)))
     });
-    let findings = words::count(shown.proof.findings.len(), "finding", "findings");
+    let findings = crate::words::count(shown.proof.findings.len(), "finding", "findings");
     format!(
         "Carved surface of {}{deepest}, seen {}; {findings}; {}",
         shown.job.design.name,

@@ -1,8 +1,10 @@
 //! What has been worked out of the carved surface, piece by piece: the quick surface first, then the passes, then
 //! what the cutters really leave.
 
-use crate::app::relief::Piece;
-use crate::app::work::{Bench, Done, Lane, Progress, Proofed, Stage};
+use crate::app::relief::piece::ReliefPiece;
+use crate::app::work::Bring;
+use crate::app::work::proofed::Proofed;
+use crate::app::work::{Lane, Progress, Stage, Workers};
 use crate::geometry::{Lattice, Rect};
 use crate::job::Job;
 use crate::proof::Proof;
@@ -49,7 +51,7 @@ pub(crate) struct Planned {
 
 /// A piece of work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Step {
+pub(crate) enum CarveStep {
     Quick,
     Plan,
     True,
@@ -61,7 +63,7 @@ pub(crate) struct Worked {
     pub(crate) surface: Option<Surface>,
     pub(crate) planned: Option<Planned>,
     /// What is being worked out, and of which proof.
-    pub(crate) working: Option<(Step, Arc<Proof>)>,
+    pub(crate) working: Option<(CarveStep, Arc<Proof>)>,
     /// The proof for which a person stopped the work.
     called_off: Option<Arc<Proof>>,
     latest: Option<Arc<Proof>>,
@@ -95,7 +97,12 @@ impl Worked {
     }
 
     /// Starts the next step; whether there is one.
-    pub(crate) fn keep_up(&mut self, bench: &mut Bench, seen: &Proofed, surface_shown: bool) -> bool {
+    pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
+        &mut self,
+        workers: &mut Workers<D>,
+        seen: &Proofed,
+        surface_shown: bool,
+    ) -> bool {
         self.latest = Some(seen.proof.clone());
         // A machine's time factor moves no chip.
         if let Some(surface) = self.surface.as_mut().filter(|surface| {
@@ -109,58 +116,55 @@ impl Worked {
         }
         if let Some((doing, of)) = &self.working {
             // The quick surface is left to finish, so that it follows a size that is dragged.
-            let keep = *doing == Step::Quick || (*doing == step && Arc::ptr_eq(of, &seen.proof));
-            if keep && bench.busy(Lane::Carving) {
+            let keep = *doing == CarveStep::Quick || (*doing == step && Arc::ptr_eq(of, &seen.proof));
+            if keep && workers.busy(Lane::Carving) {
                 return true;
             }
         }
         self.working = Some((step, seen.proof.clone()));
         let (about, seen) = (seen.job.design.name.clone(), seen.clone());
         match step {
-            Step::Quick => bench.start(Lane::Carving, Stage::Carving, about, move |progress| {
+            CarveStep::Quick => workers.start(Lane::Carving, Stage::Carving, about, move |progress| {
                 let blank = HeightField::of_board(&seen.job, finest(&seen.job));
                 let field = field::ideal(&seen.job, &seen.measured, blank, progress.unwanted())?;
-                Some(done(Piece::Surface(Surface::new(seen, field, false))))
+                Some(ReliefPiece::Surface(Surface::new(seen, field, false)).into())
             }),
-            Step::Plan => {
-                bench.start(Lane::Carving, Stage::Planning, about, move |progress| planned(seen, progress));
+            CarveStep::Plan => {
+                workers.start(Lane::Carving, Stage::Planning, about, move |progress| {
+                    Some(planned(seen, progress)?.into())
+                });
             }
-            Step::True => {
+            CarveStep::True => {
                 let Some(planned) = &self.planned else { return false };
                 let plan = planned.plan.clone();
-                bench.start(Lane::Carving, Stage::Sweeping, about, move |progress| {
+                workers.start(Lane::Carving, Stage::Sweeping, about, move |progress| {
                     let (job, proof) = (&seen.job, &seen.proof);
                     let field = HeightField::carved(job, &plan, proof, finest(job), progress.unwanted())?;
-                    Some(done(Piece::Surface(Surface::new(seen, field, true))))
+                    Some(ReliefPiece::Surface(Surface::new(seen, field, true)).into())
                 });
             }
         }
         true
     }
 
-    fn next_step(&self, seen: &Proofed, surface_shown: bool) -> Option<Step> {
+    fn next_step(&self, seen: &Proofed, surface_shown: bool) -> Option<CarveStep> {
         let is_of = |of: &Proofed| Arc::ptr_eq(&of.proof, &seen.proof);
         let surface = self.surface.as_ref().filter(|surface| is_of(&surface.of));
         if surface_shown && surface.is_none() {
-            return Some(Step::Quick);
+            return Some(CarveStep::Quick);
         }
         if !self.planned.as_ref().is_some_and(|planned| is_of(&planned.of)) {
-            return Some(Step::Plan);
+            return Some(CarveStep::Plan);
         }
-        (surface_shown && surface.is_some_and(|surface| !surface.is_true)).then_some(Step::True)
+        (surface_shown && surface.is_some_and(|surface| !surface.is_true)).then_some(CarveStep::True)
     }
 }
 
-fn planned(seen: Proofed, progress: &Progress) -> Option<Done> {
+fn planned(seen: Proofed, progress: &Progress) -> Option<ReliefPiece> {
     let plan = plan(&seen.job, &seen.measured, progress.unwanted())?;
     let clock = Clock::new(&seen.job, &plan);
     let time = Arc::new(clock.time(&seen.job));
-    Some(done(Piece::Planned(Planned { of: seen, plan: Arc::new(plan), clock: Arc::new(clock), time })))
-}
-
-/// A piece as the bench hands it over.
-pub(crate) fn done(piece: Piece) -> Done {
-    Done::Relief(Box::new(piece))
+    Some(ReliefPiece::Planned(Planned { of: seen, plan: Arc::new(plan), clock: Arc::new(clock), time }))
 }
 
 /// Whether two jobs leave the same surface.

@@ -10,7 +10,7 @@ use crate::app::elements::reading::offers_ui;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, length_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::words;
-use crate::app::work::Proofed;
+use crate::app::work::proofed::Proofed;
 use crate::job::{Ends, Frame, Job, Size};
 use crate::notice::Importance;
 use crate::proof::Severity;

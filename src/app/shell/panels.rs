@@ -5,6 +5,8 @@ use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::commands::table::{Elements, Situation};
 use crate::app::commands::{list as command_list, menu};
+use crate::app::documents::windows;
+use crate::app::elements::reading;
 use crate::app::findings::{list as findings, mending, seasons, strip, verdict, why};
 use crate::app::shell::{cards, help, messages, view};
 use crate::app::shop::{coupon, cutters, machines, rack, woods};
@@ -209,5 +211,24 @@ impl App {
         machines::measuring_ui(ctx, view);
         elements::arrange::arrange_ui(ctx, &now.job, view, commands);
         elements::lettering::lettering_ui(ctx, &now.job, view, commands);
+    }
+
+    /// What is asked before files are lost or taken in.
+    pub(crate) fn file_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
+        let unstated = self.unsettled_size();
+        let job = self.now.as_ref().map(|now| &now.job);
+        if let Some(job) = job {
+            if self.asks_before_closing() {
+                windows::closing_ui(ctx, &job.design.name, commands);
+            }
+            if !self.documents.left.is_empty() {
+                windows::left_ui(ctx, &self.documents.left, commands);
+            }
+            if let Some(unstated) = &unstated {
+                let candidates = &mut self.view.elements.candidates;
+                reading::reading_ui(ctx, job, unstated, candidates, self.view.unit, commands);
+            }
+        }
+        windows::hovered_files_ui(ctx, job);
     }
 }

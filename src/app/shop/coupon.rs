@@ -12,7 +12,7 @@ use crate::units::{LengthUnit, Mm, parse_length};
 use egui::{ComboBox, RichText};
 
 /// The dialog's state.
-pub(crate) struct CouponBench {
+pub(crate) struct CouponDialog {
     /// The job the coupon is for.
     pub(crate) job: Job,
     pub(crate) coupon: Coupon,
@@ -20,21 +20,21 @@ pub(crate) struct CouponBench {
     across: String,
 }
 
-impl CouponBench {
+impl CouponDialog {
     /// The dialog for a job's cutter, depth and wood.
-    pub(crate) fn of(job: &Job) -> CouponBench {
-        CouponBench { coupon: coupon(job), job: job.clone(), along: String::new(), across: String::new() }
+    pub(crate) fn of(job: &Job) -> CouponDialog {
+        CouponDialog { coupon: coupon(job), job: job.clone(), along: String::new(), across: String::new() }
     }
 }
 
 /// The dialog, where it is open.
 pub(crate) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mut Vec<Command>) {
     let unit = view.unit;
-    let Some(bench) = &mut view.coupon_bench else { return };
+    let Some(dialog) = &mut view.coupon_dialog else { return };
     let modal = egui::Modal::new(egui::Id::unique("coupon")).show(ctx, |ui| {
         ui.set_width(520.0);
         let palette = Palette::of(ui.ctx());
-        let job = &bench.job;
+        let job = &dialog.job;
         ui.heading("Coupon");
         words_ui(
             ui,
@@ -42,7 +42,7 @@ pub(crate) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mu
              The coupon is a small test piece with ladders of walls, points and grooves, each a little thicker than the one before. \
              Carve it on scrap, see which rungs stay whole, and the thinnest of them becomes the limit for this cutter.",
         );
-        let size = bench.coupon.design.outline_box().size();
+        let size = dialog.coupon.design.outline_box().size();
         words_ui(
             ui,
             RichText::new(format!(
@@ -64,8 +64,8 @@ pub(crate) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mu
         });
         ui.separator();
         ui.label(RichText::new("The thinnest that stayed whole").strong());
-        let along = survivor_ui(ui, &bench.coupon, Ladder::WallsAlong, &mut bench.along, unit);
-        let across = survivor_ui(ui, &bench.coupon, Ladder::WallsAcross, &mut bench.across, unit);
+        let along = survivor_ui(ui, &dialog.coupon, Ladder::WallsAlong, &mut dialog.along, unit);
+        let across = survivor_ui(ui, &dialog.coupon, Ladder::WallsAcross, &mut dialog.across, unit);
         words_ui(
             ui,
             RichText::new("It is kept with the cutter, and carried to other woods and depths. Undo gives this job its old limit back; the cutter list keeps the new one")
@@ -78,7 +78,7 @@ pub(crate) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mu
         }
     });
     if form::is_closing(ctx, &modal) {
-        view.coupon_bench = None;
+        view.coupon_dialog = None;
     }
 }
 

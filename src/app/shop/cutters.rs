@@ -12,7 +12,7 @@ use egui::{Button, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
 /// The dialog's state: a cutter as it is being typed.
-pub(crate) struct CutterBench {
+pub(crate) struct CutterDialog {
     draft: Draft,
 }
 
@@ -198,10 +198,10 @@ impl Draft {
     }
 }
 
-impl CutterBench {
+impl CutterDialog {
     /// The dialog with this cutter in its form.
-    pub(crate) fn showing(cutter: &Cutter, unit: LengthUnit) -> CutterBench {
-        CutterBench { draft: Draft::of(cutter, unit) }
+    pub(crate) fn showing(cutter: &Cutter, unit: LengthUnit) -> CutterDialog {
+        CutterDialog { draft: Draft::of(cutter, unit) }
     }
 
     /// A copy of the cutter in the form becomes one of one's own; it is kept when that is asked for.
@@ -227,9 +227,9 @@ pub(crate) fn cutters_ui(
     view: &mut ViewState,
     commands: &mut Vec<Command>,
 ) {
-    let Some(bench) = &mut view.cutter_bench else { return };
-    if bench.draft.unit != view.unit {
-        *bench = CutterBench::showing(&bench.draft.cutter, view.unit);
+    let Some(dialog) = &mut view.cutter_dialog else { return };
+    if dialog.draft.unit != view.unit {
+        *dialog = CutterDialog::showing(&dialog.draft.cutter, view.unit);
     }
     let modal = egui::Modal::new(egui::Id::unique("cutters")).show(ctx, |ui| {
         ui.set_width(800.0);
@@ -237,18 +237,18 @@ pub(crate) fn cutters_ui(
         ui.horizontal_top(|ui| {
             ui.vertical(|ui| {
                 ui.set_width(210.0);
-                list_ui(ui, shop, used, bench);
+                list_ui(ui, shop, used, dialog);
             });
             ui.separator();
-            ui.vertical(|ui| form_ui(ui, shop, used, bench, commands));
+            ui.vertical(|ui| form_ui(ui, shop, used, dialog, commands));
         });
     });
     if form::is_closing(ctx, &modal) {
-        view.cutter_bench = None;
+        view.cutter_dialog = None;
     }
 }
 
-fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Cutter, bench: &mut CutterBench) {
+fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Cutter, dialog: &mut CutterDialog) {
     let palette = Palette::of(ui.ctx());
     ScrollArea::vertical().max_height(430.0).auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
@@ -262,7 +262,7 @@ fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Cutter, bench: &mut CutterBenc
                 );
             }
             for cutter in of_kind {
-                let chosen = bench.draft.cutter.id == cutter.id;
+                let chosen = dialog.draft.cutter.id == cutter.id;
                 let name = if cutter.id == used.id {
                     format!("{} · in use", cutter.name)
                 } else {
@@ -270,7 +270,7 @@ fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Cutter, bench: &mut CutterBenc
                 };
                 let entry = ui.add(Button::selectable(chosen, name).truncate());
                 if entry.on_hover_text(&cutter.id).clicked() {
-                    *bench = CutterBench::showing(cutter, bench.draft.unit);
+                    *dialog = CutterDialog::showing(cutter, dialog.draft.unit);
                 }
             }
         }
@@ -281,16 +281,16 @@ fn form_ui(
     ui: &mut egui::Ui,
     shop: &Shop,
     used: &Cutter,
-    bench: &mut CutterBench,
+    dialog: &mut CutterDialog,
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
-    let listed = shop.cutters.iter().find(|cutter| cutter.id == bench.draft.cutter.id);
+    let listed = shop.cutters.iter().find(|cutter| cutter.id == dialog.draft.cutter.id);
     let editable = listed.is_none_or(is_own);
-    let read = bench.draft.read(shop);
+    let read = dialog.draft.read(shop);
     let nothing_wrong = Reasons::new();
     let reasons = read.as_ref().err().unwrap_or(&nothing_wrong);
-    let draft = &mut bench.draft;
+    let draft = &mut dialog.draft;
     ui.add_enabled_ui(editable, |ui| fields_ui(ui, shop, draft, reasons));
     ui.add_space(6.0);
     let (mut copy, mut close) = (false, false);
@@ -331,7 +331,7 @@ fn form_ui(
     };
     ui.label(RichText::new(hint).small().color(palette.faint));
     if copy {
-        bench.copy(shop);
+        dialog.copy(shop);
     }
     if close {
         ui.close();

@@ -15,7 +15,7 @@ use egui::{Button, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
 /// The dialog's state: a machine as it is being typed. What was not touched keeps its exact value.
-pub(crate) struct MachineBench {
+pub(crate) struct MachineDialog {
     /// What the form was filled from, with what was chosen from lists.
     machine: Machine,
     unit: LengthUnit,
@@ -25,9 +25,9 @@ pub(crate) struct MachineBench {
 
 type Reasons = BTreeMap<MachinePart, String>;
 
-impl MachineBench {
+impl MachineDialog {
     /// The dialog with this machine in its form.
-    pub(crate) fn showing(machine: &Machine, unit: LengthUnit) -> MachineBench {
+    pub(crate) fn showing(machine: &Machine, unit: LengthUnit) -> MachineDialog {
         let text = |part: MachinePart| {
             let value = part.of(machine);
             match part.measure() {
@@ -38,7 +38,7 @@ impl MachineBench {
         };
         let parts = MachinePart::NUMBERS.into_iter().chain([MachinePart::Name]);
         let texts: BTreeMap<MachinePart, String> = parts.map(|part| (part, text(part))).collect();
-        MachineBench { machine: machine.clone(), unit, untouched: texts.clone(), texts }
+        MachineDialog { machine: machine.clone(), unit, untouched: texts.clone(), texts }
     }
 
     /// The machine that is typed, or what is wrong, by the part.
@@ -72,7 +72,7 @@ impl MachineBench {
         let mut machine = self.machine.clone();
         machine.name = format!("{}, own", machine.name.trim_end_matches(", own"));
         machine.id = own_id(&machine.name, |id| shop.machine(id).is_some());
-        *self = MachineBench::showing(&machine, self.unit);
+        *self = MachineDialog::showing(&machine, self.unit);
     }
 }
 
@@ -88,9 +88,9 @@ pub(crate) fn machines_ui(
     view: &mut ViewState,
     commands: &mut Vec<Command>,
 ) {
-    let Some(bench) = &mut view.board.machines else { return };
-    if bench.unit != view.unit {
-        *bench = MachineBench::showing(&bench.machine, view.unit);
+    let Some(dialog) = &mut view.board.machines else { return };
+    if dialog.unit != view.unit {
+        *dialog = MachineDialog::showing(&dialog.machine, view.unit);
     }
     let modal = egui::Modal::new(egui::Id::unique("machines")).show(ctx, |ui| {
         ui.set_width(800.0);
@@ -98,10 +98,10 @@ pub(crate) fn machines_ui(
         ui.horizontal_top(|ui| {
             ui.vertical(|ui| {
                 ui.set_width(200.0);
-                list_ui(ui, shop, used, bench);
+                list_ui(ui, shop, used, dialog);
             });
             ui.separator();
-            ui.vertical(|ui| form_ui(ui, shop, used, bench, commands));
+            ui.vertical(|ui| form_ui(ui, shop, used, dialog, commands));
         });
     });
     if form::is_closing(ctx, &modal) {
@@ -109,7 +109,7 @@ pub(crate) fn machines_ui(
     }
 }
 
-fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Machine, bench: &mut MachineBench) {
+fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Machine, dialog: &mut MachineDialog) {
     let palette = Palette::of(ui.ctx());
     ScrollArea::vertical().max_height(360.0).auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
@@ -122,11 +122,11 @@ fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Machine, bench: &mut MachineBe
                 words_ui(ui, RichText::new(hint).small().color(palette.faint));
             }
             for machine in of_kind {
-                let chosen = bench.machine.id == machine.id;
+                let chosen = dialog.machine.id == machine.id;
                 let in_use = if machine.id == used.id { " · in use" } else { "" };
                 let entry = Button::selectable(chosen, format!("{}{in_use}", machine.name)).truncate();
                 if ui.add(entry).on_hover_text(&machine.id).clicked() {
-                    *bench = MachineBench::showing(machine, bench.unit);
+                    *dialog = MachineDialog::showing(machine, dialog.unit);
                 }
             }
         }
@@ -137,16 +137,16 @@ fn form_ui(
     ui: &mut egui::Ui,
     shop: &Shop,
     used: &Machine,
-    bench: &mut MachineBench,
+    dialog: &mut MachineDialog,
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
-    let listed = shop.machines.iter().find(|machine| machine.id == bench.machine.id);
+    let listed = shop.machines.iter().find(|machine| machine.id == dialog.machine.id);
     let editable = listed.is_none_or(is_own);
-    let read = bench.read();
+    let read = dialog.read();
     let nothing_wrong = Reasons::new();
     let reasons = read.as_ref().err().unwrap_or(&nothing_wrong);
-    ui.add_enabled_ui(editable, |ui| fields_ui(ui, bench, reasons));
+    ui.add_enabled_ui(editable, |ui| fields_ui(ui, dialog, reasons));
     ui.add_space(6.0);
     let (mut copy, mut close) = (false, false);
     ui.horizontal(|ui| {
@@ -155,12 +155,12 @@ fn form_ui(
             let keep = ui.add_enabled(changed, Button::new("Keep machine"));
             if let (true, Ok(machine)) = (keep.clicked(), &read) {
                 commands.push(BoardCommand::KeepMachine(Box::new(machine.clone())).into());
-                *bench = MachineBench::showing(machine, bench.unit);
+                *dialog = MachineDialog::showing(machine, dialog.unit);
             }
         }
         let usable = listed.is_some_and(|listed| listed != used) && !(editable && changed);
         if ui.add_enabled(usable, Button::new("Use in this job")).clicked() {
-            commands.push(Command::Set(Setting::Machine(bench.machine.id.clone())));
+            commands.push(Command::Set(Setting::Machine(dialog.machine.id.clone())));
             close = true;
         }
         copy = ui.button("Copy").on_hover_text("Make one of your own from it").clicked();
@@ -168,10 +168,10 @@ fn form_ui(
             && listed.is_some()
             && ui.button("Remove").on_hover_text("Take it out of your own list").clicked()
         {
-            let id = bench.machine.id.clone();
+            let id = dialog.machine.id.clone();
             let other = machines().iter().find(|machine| machine.id == id).unwrap_or(&machines()[0]);
             commands.push(BoardCommand::RemoveMachine(id).into());
-            *bench = MachineBench::showing(other, bench.unit);
+            *dialog = MachineDialog::showing(other, dialog.unit);
         }
         let how = BoardCommand::ToggleMeasuring;
         if ui.button(how.label()).on_hover_text(how.tooltip()).clicked() {
@@ -190,7 +190,7 @@ fn form_ui(
     };
     ui.label(RichText::new(hint).small().color(palette.faint));
     if copy {
-        bench.copy(shop);
+        dialog.copy(shop);
     }
     if close {
         ui.close();
@@ -233,15 +233,15 @@ const ROWS: [(&str, &[MachinePart]); 4] = [
     ),
 ];
 
-fn fields_ui(ui: &mut egui::Ui, bench: &mut MachineBench, reasons: &Reasons) {
-    let symbol = bench.unit.symbol();
+fn fields_ui(ui: &mut egui::Ui, dialog: &mut MachineDialog, reasons: &Reasons) {
+    let symbol = dialog.unit.symbol();
     ui.columns(2, |columns| {
         let entry = Entry {
             name: "Machine name",
             caption: "Name",
             wrong: reasons.get(&MachinePart::Name).map(String::as_str),
         };
-        entry_ui(&mut columns[0], bench.texts.entry(MachinePart::Name).or_default(), &entry);
+        entry_ui(&mut columns[0], dialog.texts.entry(MachinePart::Name).or_default(), &entry);
     });
     for (heading, parts) in ROWS {
         heading_ui(ui, heading);
@@ -260,11 +260,11 @@ fn fields_ui(ui: &mut egui::Ui, bench: &mut MachineBench, reasons: &Reasons) {
                     let caption = format!("{}{measure}", part.label());
                     let wrong = reasons.get(&part).map(String::as_str);
                     let entry = Entry { name: part.label(), caption: &caption, wrong };
-                    let text = bench.texts.entry(part).or_default();
+                    let text = dialog.texts.entry(part).or_default();
                     ui.scope(|ui| entry_ui(ui, text, &entry)).response.on_hover_text(part.how());
                 }
                 if parts.contains(&MachinePart::SensingStrip) {
-                    choices_ui(columns, &mut bench.machine);
+                    choices_ui(columns, &mut dialog.machine);
                 }
             });
         }
@@ -346,7 +346,7 @@ mod tests {
     fn a_machine_that_is_not_touched_is_read_back_to_the_last_bit() {
         for unit in LengthUnit::ALL {
             for machine in machines() {
-                assert_eq!(MachineBench::showing(machine, unit).read().unwrap(), *machine);
+                assert_eq!(MachineDialog::showing(machine, unit).read().unwrap(), *machine);
             }
         }
     }

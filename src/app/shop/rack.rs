@@ -14,7 +14,7 @@ use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
 /// The window's state.
-pub(crate) struct RackBench {
+pub(crate) struct RackDialog {
     boards: Vec<RackBoard>,
     /// The comparison, and the job it was worked out for.
     rows: Option<(Job, Vec<RackRow>)>,
@@ -23,10 +23,10 @@ pub(crate) struct RackBench {
     form: Option<Form>,
 }
 
-impl RackBench {
+impl RackDialog {
     /// The window with these boards.
-    pub(crate) fn holding(boards: Vec<RackBoard>) -> RackBench {
-        RackBench { boards, rows: None, asked: None, form: None }
+    pub(crate) fn holding(boards: Vec<RackBoard>) -> RackDialog {
+        RackDialog { boards, rows: None, asked: None, form: None }
     }
 
     /// The boards, as they are kept.
@@ -152,29 +152,29 @@ pub(crate) fn rack_ui(
     commands: &mut Vec<Command>,
 ) {
     let (unit, beside) = (view.unit, view.beside_the_board());
-    let Some(bench) = &mut view.board.rack else { return };
+    let Some(dialog) = &mut view.board.rack else { return };
     let mut open = true;
     let window = egui::Window::new("Rack").open(&mut open).resizable(false);
     window.default_pos(beside - egui::vec2(60.0, 0.0)).show(ctx, |ui| {
         ui.set_width(720.0);
-        if bench.boards.is_empty() {
+        if dialog.boards.is_empty() {
             words_ui(ui, "No board is on the rack yet. Add the one on the bench, or type another");
         } else {
-            table_ui(ui, bench, unit, commands);
+            table_ui(ui, dialog, unit, commands);
         }
         ui.horizontal(|ui| {
             if ui.button("Add this board").on_hover_text("Put the job's board on the rack").clicked() {
                 let name = format!("{} {}", job.wood.name, unit.number(job.board.length));
                 let entry = RackBoard { name, board: job.board.clone(), price: None };
-                bench.form = Some(Form::of(None, &entry, unit));
+                dialog.form = Some(Form::of(None, &entry, unit));
             }
             if ui.button("New board").on_hover_text("Type a board that is not on the bench").clicked() {
                 let board = Board { wood: job.board.wood.clone(), ..Board::default() };
                 let entry = RackBoard { name: String::new(), board, price: None };
-                bench.form = Some(Form::of(None, &entry, unit));
+                dialog.form = Some(Form::of(None, &entry, unit));
             }
         });
-        form_ui(ui, shop, bench, commands);
+        form_ui(ui, shop, dialog, commands);
     });
     if !open {
         commands.push(BoardCommand::ToggleRack.into());
@@ -182,13 +182,13 @@ pub(crate) fn rack_ui(
 }
 
 /// Which of the boards takes the design: best first.
-fn table_ui(ui: &mut egui::Ui, bench: &mut RackBench, unit: LengthUnit, commands: &mut Vec<Command>) {
+fn table_ui(ui: &mut egui::Ui, dialog: &mut RackDialog, unit: LengthUnit, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
-    let Some((_, rows)) = &bench.rows else {
+    let Some((_, rows)) = &dialog.rows else {
         ui.label(RichText::new("Proofing every board…").color(palette.faint));
         return;
     };
-    let caption = if bench.asked.is_some() {
+    let caption = if dialog.asked.is_some() {
         "Which takes this design? Being worked out again…"
     } else {
         "Which takes this design? Best first: sound, then those that take this size, then least waste"
@@ -209,9 +209,9 @@ fn table_ui(ui: &mut egui::Ui, bench: &mut RackBench, unit: LengthUnit, commands
         });
     });
     if let Some(index) = edit
-        && let Some(entry) = bench.boards.get(index)
+        && let Some(entry) = dialog.boards.get(index)
     {
-        bench.form = Some(Form::of(Some(index), entry, unit));
+        dialog.form = Some(Form::of(Some(index), entry, unit));
     }
 }
 
@@ -280,8 +280,8 @@ fn row_ui(
     });
 }
 
-fn form_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut RackBench, commands: &mut Vec<Command>) {
-    let Some(form) = &mut bench.form else { return };
+fn form_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut RackDialog, commands: &mut Vec<Command>) {
+    let Some(form) = &mut dialog.form else { return };
     let palette = Palette::of(ui.ctx());
     heading_ui(ui, if form.index.is_some() { "Change it" } else { "Put it on the rack" });
     let read = form.read();
@@ -328,6 +328,6 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut RackBench, commands: &mut
         done |= ui.button("Leave it").clicked();
     });
     if done {
-        bench.form = None;
+        dialog.form = None;
     }
 }

@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 
 /// The dialog's state: a wood as it is being typed.
 #[derive(Default)]
-pub(crate) struct WoodBench {
+pub(crate) struct WoodDialog {
     /// The one that is changed; `None` for a new one.
     changing: Option<Wood>,
     softwood: bool,
@@ -21,11 +21,11 @@ pub(crate) struct WoodBench {
 
 type Reasons = BTreeMap<WoodPart, String>;
 
-impl WoodBench {
-    fn changing(wood: &Wood) -> WoodBench {
+impl WoodDialog {
+    fn changing(wood: &Wood) -> WoodDialog {
         let value =
             |value: Option<f64>, times: f64| value.map_or_else(String::new, |v| trimmed(v * times, 4));
-        WoodBench {
+        WoodDialog {
             changing: Some(wood.clone()),
             softwood: wood.group == "softwood",
             texts: [
@@ -77,19 +77,19 @@ impl WoodBench {
 
 /// The dialog, where it is open.
 pub(crate) fn woods_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, commands: &mut Vec<Command>) {
-    let Some(bench) = &mut view.wood_bench else { return };
+    let Some(dialog) = &mut view.wood_dialog else { return };
     let modal = egui::Modal::new(egui::Id::unique("woods")).show(ctx, |ui| {
         ui.set_width(460.0);
         ui.heading("Woods of your own");
-        own_ui(ui, shop, bench, commands);
-        form_ui(ui, shop, bench, commands);
+        own_ui(ui, shop, dialog, commands);
+        form_ui(ui, shop, dialog, commands);
     });
     if form::is_closing(ctx, &modal) {
-        view.wood_bench = None;
+        view.wood_dialog = None;
     }
 }
 
-fn own_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut WoodBench, commands: &mut Vec<Command>) {
+fn own_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut WoodDialog, commands: &mut Vec<Command>) {
     let own: Vec<&Wood> = shop.woods.iter().filter(|wood| !woods().contains(wood)).collect();
     if own.is_empty() {
         return;
@@ -97,15 +97,15 @@ fn own_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut WoodBench, commands: &mut 
     ScrollArea::vertical().max_height(110.0).auto_shrink([false, true]).show(ui, |ui| {
         for wood in own {
             ui.horizontal(|ui| {
-                let chosen = bench.changing.as_ref().is_some_and(|changing| changing.id == wood.id);
+                let chosen = dialog.changing.as_ref().is_some_and(|changing| changing.id == wood.id);
                 if ui.selectable_label(chosen, &wood.name).clicked() {
-                    *bench = WoodBench::changing(wood);
+                    *dialog = WoodDialog::changing(wood);
                 }
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                     let remove = ui.small_button("Remove").on_hover_text("Take it out of your own list");
                     if remove.accessible_name(format!("Remove {}", wood.name)).clicked() {
                         commands.push(Command::RemoveWood(wood.id.clone()));
-                        *bench = WoodBench::default();
+                        *dialog = WoodDialog::default();
                     }
                     if ui.small_button("Use").on_hover_text("Make it this job's wood").clicked() {
                         commands.push(Command::Set(Setting::Wood(wood.id.clone())));
@@ -117,17 +117,17 @@ fn own_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut WoodBench, commands: &mut 
     ui.separator();
 }
 
-fn form_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut WoodBench, commands: &mut Vec<Command>) {
+fn form_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut WoodDialog, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
-    heading_ui(ui, if bench.changing.is_some() { "Change it" } else { "A new wood" });
-    let read = bench.read(shop);
+    heading_ui(ui, if dialog.changing.is_some() { "Change it" } else { "A new wood" });
+    let read = dialog.read(shop);
     // A form that nobody has written in yet is not told off.
-    let started = bench.texts.values().any(|text| !text.trim().is_empty());
+    let started = dialog.texts.values().any(|text| !text.trim().is_empty());
     let nothing_wrong = Reasons::new();
     let reasons = read.as_ref().err().filter(|_| started).unwrap_or(&nothing_wrong);
     let mut field_ui = |ui: &mut egui::Ui, part: WoodPart, name: &str, caption: &str| {
         let wrong = reasons.get(&part).map(String::as_str);
-        entry_ui(ui, bench.texts.entry(part).or_default(), &Entry { name, caption, wrong });
+        entry_ui(ui, dialog.texts.entry(part).or_default(), &Entry { name, caption, wrong });
     };
     field_ui(ui, WoodPart::Name, "Wood name", "Name");
     ui.columns(2, |columns| {
@@ -142,8 +142,8 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut WoodBench, commands: &mut
         field_ui(&mut columns[1], WoodPart::MovementRadial, "Wood movement quarter", quarter);
     });
     ui.horizontal(|ui| {
-        ui.radio_value(&mut bench.softwood, false, "Hardwood");
-        ui.radio_value(&mut bench.softwood, true, "Softwood");
+        ui.radio_value(&mut dialog.softwood, false, "Hardwood");
+        ui.radio_value(&mut dialog.softwood, true, "Softwood");
     });
     words_ui(
         ui,
@@ -159,10 +159,10 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut WoodBench, commands: &mut
         let keep = ui.add_enabled(read.is_ok(), Button::new("Keep wood"));
         if let (true, Ok(wood)) = (keep.clicked(), &read) {
             commands.push(Command::KeepWood(Box::new(wood.clone())));
-            *bench = WoodBench::changing(wood);
+            *dialog = WoodDialog::changing(wood);
         }
-        if bench.changing.is_some() && ui.button("New wood").clicked() {
-            *bench = WoodBench::default();
+        if dialog.changing.is_some() && ui.button("New wood").clicked() {
+            *dialog = WoodDialog::default();
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             close = ui.button("Close").clicked();

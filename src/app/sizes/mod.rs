@@ -2,15 +2,16 @@
 
 pub(crate) mod prices;
 
+use crate::app::ViewState;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::commands::export::Export;
-use crate::app::commands::middle::Middle;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, words_ui};
+use crate::app::widgets::image::color_image;
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::work::layers::color_image;
+use crate::app::work::Bring;
 use crate::app::work::papers::Papers;
-use crate::app::work::{Bench, Done, Lane, Proofed, Stage};
-use crate::app::{App, ViewState};
+use crate::app::work::proofed::Proofed;
+use crate::app::work::{Lane, Stage, Workers};
 use crate::job::{Job, Size};
 use crate::proof::sizes::{MOST_SIZES, NOT_DRAWN, NamedSize, RowKind, SizeRow, drawn, parse_sizes, sizes};
 use crate::sheet;
@@ -66,7 +67,7 @@ struct Shown {
 }
 
 /// The state of the sizes.
-pub(crate) struct SizesBench {
+pub(crate) struct SizesView {
     picked: Vec<PickedSize>,
     adding: String,
     shown: Option<Shown>,
@@ -77,14 +78,14 @@ pub(crate) struct SizesBench {
 /// Pixels along the longest board of the pictures.
 const LONGEST_PICTURE: f64 = 480.0;
 
-impl SizesBench {
+impl SizesView {
     /// The sizes that were picked before, or a start.
-    pub(crate) fn with(picked: Vec<PickedSize>) -> SizesBench {
+    pub(crate) fn with(picked: Vec<PickedSize>) -> SizesView {
         let start = || {
             ["drawn", "fit"].into_iter().filter_map(|text| read(text, LengthUnit::Millimetres).ok()).collect()
         };
         let picked = if picked.is_empty() { start() } else { picked };
-        SizesBench { picked, adding: String::new(), shown: None, trouble: None }
+        SizesView { picked, adding: String::new(), shown: None, trouble: None }
     }
 
     pub(crate) fn picked(&self) -> &[PickedSize] {
@@ -157,6 +158,35 @@ impl SizesBench {
         shown.carved = surfaced.surfaces.iter().map(load).collect();
         shown.surfaces = Some(Arc::new(surfaced.surfaces));
     }
+
+    /// Works the sizes out where something they depend on changed.
+    pub(crate) fn start_needed_work<D: Bring<Sized> + Bring<Surfaced>>(
+        &mut self,
+        workers: &mut Workers<D>,
+        shown: &Proofed,
+        prices: &Prices,
+        unit: LengthUnit,
+        theme: egui::Theme,
+    ) {
+        let question = Question {
+            job: of_any_size(&shown.job),
+            wanted: self.wanted(),
+            prices: prices.clone(),
+            unit,
+            theme,
+        };
+        let answered = self.shown.as_ref().is_some_and(|shown| shown.question == question)
+            || self.trouble.as_ref().is_some_and(|(of, _)| *of == question);
+        if !answered {
+            workers.cancel(Lane::Surfacing);
+            size_up(workers, shown, question);
+        } else if let Some(rows) =
+            self.shown.as_ref().filter(|of| of.surfaces.is_none()).map(|of| of.rows.clone())
+            && !workers.busy(Lane::Surfacing)
+        {
+            carve_sizes(workers, shown, rows);
+        }
+    }
 }
 
 /// The job whatever its size and what is noted on it: the rows do not depend on either.
@@ -182,38 +212,35 @@ fn read(text: &str, unit: LengthUnit) -> Result<PickedSize, String> {
     Ok(PickedSize { name, text, size: Some(size) })
 }
 
-impl Bench {
-    fn size_up(&mut self, proofed: &Proofed, question: Question) {
-        let (measured, ratings) = (proofed.measured.clone(), proofed.ratings.clone());
-        let paths = proofed.paths.clone();
-        let about = question.job.design.name.clone();
-        self.start(Lane::Sizing, Stage::Sizing, about, move |_| {
-            let Question { job, wanted, prices, unit, theme } = &question;
-            let time = |job: &Job| sheet::minutes(job, &measured);
-            let rows = sizes(job, &measured, &ratings, wanted, prices, *unit, &time);
-            let rows = rows.map_err(|error| error.to_string()).map(|rows| {
-                let scale = LONGEST_PICTURE / longest(&rows).get();
-                // A board that is not drawn may be larger than any screen.
-                let scale_of = |row: &SizeRow| scale.min(LONGEST_PICTURE / row.job.board.length.get());
-                let image = |row: &SizeRow| picture_of(row, &paths, scale_of(row), *theme, *unit);
-                let images = rows.iter().map(image).collect();
-                (rows, images)
-            });
-            Some(Done::Sized(Box::new(Sized { question, rows })))
+/// Works the rows out.
+fn size_up<D: Bring<Sized>>(workers: &mut Workers<D>, proofed: &Proofed, question: Question) {
+    let (measured, ratings) = (proofed.measured.clone(), proofed.ratings.clone());
+    let paths = proofed.paths.clone();
+    let about = question.job.design.name.clone();
+    workers.start(Lane::Sizing, Stage::Sizing, about, move |_| {
+        let Question { job, wanted, prices, unit, theme } = &question;
+        let time = |job: &Job| sheet::minutes(job, &measured);
+        let rows = sizes(job, &measured, &ratings, wanted, prices, *unit, &time);
+        let rows = rows.map_err(|error| error.to_string()).map(|rows| {
+            let scale = LONGEST_PICTURE / longest(&rows).get();
+            // A board that is not drawn may be larger than any screen.
+            let scale_of = |row: &SizeRow| scale.min(LONGEST_PICTURE / row.job.board.length.get());
+            let image = |row: &SizeRow| picture_of(row, &paths, scale_of(row), *theme, *unit);
+            let images = rows.iter().map(image).collect();
+            (rows, images)
         });
-    }
+        Some(Sized { question, rows }.into())
+    });
 }
 
-impl Bench {
-    /// Carves the boards of these rows.
-    fn carve_sizes(&mut self, proofed: &Proofed, rows: Arc<Vec<SizeRow>>) {
-        let measured = proofed.measured.clone();
-        let about = proofed.job.design.name.clone();
-        self.start(Lane::Surfacing, Stage::Sizing, about, move |progress| {
-            let surfaces = sheet::surfaces(&rows, &measured, progress.unwanted())?;
-            Some(Done::Surfaced(Box::new(Surfaced { rows, surfaces })))
-        });
-    }
+/// Carves the boards of these rows.
+fn carve_sizes<D: Bring<Surfaced>>(workers: &mut Workers<D>, proofed: &Proofed, rows: Arc<Vec<SizeRow>>) {
+    let measured = proofed.measured.clone();
+    let about = proofed.job.design.name.clone();
+    workers.start(Lane::Surfacing, Stage::Sizing, about, move |progress| {
+        let surfaces = sheet::surfaces(&rows, &measured, progress.unwanted())?;
+        Some(Surfaced { rows, surfaces }.into())
+    });
 }
 
 /// The longest board that is drawn.
@@ -244,37 +271,6 @@ fn picture_of(
     color_image(&page)
 }
 
-impl App {
-    /// Works the sizes out where they are looked at and something they depend on changed. What is being
-    /// typed is left until it is done.
-    pub(crate) fn keep_sizes_up(&mut self, ctx: &egui::Context) {
-        let wanted_now = self.view.middle == Middle::Sizes
-            && self.is_current()
-            && !self.bench.busy(Lane::Sizing)
-            && !ctx.text_edit_focused();
-        let Some(shown) = self.shown.as_ref().filter(|_| wanted_now) else { return };
-        let bench = &self.view.sizes;
-        let question = Question {
-            job: of_any_size(&shown.job),
-            wanted: bench.wanted(),
-            prices: self.shop.prices.clone(),
-            unit: self.view.unit,
-            theme: ctx.theme(),
-        };
-        let answered = bench.shown.as_ref().is_some_and(|shown| shown.question == question)
-            || bench.trouble.as_ref().is_some_and(|(of, _)| *of == question);
-        if !answered {
-            self.bench.cancel(Lane::Surfacing);
-            self.bench.size_up(shown, question);
-        } else if let Some(rows) =
-            bench.shown.as_ref().filter(|of| of.surfaces.is_none()).map(|of| of.rows.clone())
-            && !self.bench.busy(Lane::Surfacing)
-        {
-            self.bench.carve_sizes(shown, rows);
-        }
-    }
-}
-
 /// The sizes, in the middle of the window.
 pub(crate) fn sizes_ui(
     ui: &mut egui::Ui,
@@ -297,7 +293,7 @@ pub(crate) fn sizes_ui(
     egui::CentralPanel::default().frame(back(10, 6)).show(ui, |ui| rows_ui(ui, shown, shop, view, commands));
 }
 
-fn picked_ui(ui: &mut egui::Ui, bench: &mut SizesBench, unit: LengthUnit) {
+fn picked_ui(ui: &mut egui::Ui, bench: &mut SizesView, unit: LengthUnit) {
     let palette = Palette::of(ui.ctx());
     heading_ui(ui, "Sizes to choose from");
     let mut remove = None;
@@ -562,7 +558,7 @@ mod tests {
     #[test]
     fn rows_of_other_prices_or_another_unit_are_not_current() {
         let job = sample_job(&samples()[0]).unwrap();
-        let mut bench = SizesBench::with(Vec::new());
+        let mut bench = SizesView::with(Vec::new());
         let question = Question {
             job: of_any_size(&job),
             wanted: bench.wanted(),

@@ -11,7 +11,7 @@ use egui::{ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
 /// The prices as they are being typed.
-pub(crate) struct PriceBench {
+pub(crate) struct PriceDialog {
     texts: BTreeMap<PricePart, String>,
     /// The price of a board foot, by the wood's id; empty for the price of other woods.
     woods: BTreeMap<String, String>,
@@ -44,14 +44,14 @@ const LINES: [(PricePart, &str, &str); 9] = [
     (PricePart::RoundUpTo, "Rounding up", "Prices go up to a whole number of"),
 ];
 
-impl PriceBench {
+impl PriceDialog {
     /// The form of a shop's prices.
-    pub(crate) fn of(shop: &Shop, unit: LengthUnit) -> PriceBench {
+    pub(crate) fn of(shop: &Shop, unit: LengthUnit) -> PriceDialog {
         let prices = &shop.prices;
         let amount = |amount: f64| trimmed(amount, 6);
         // A share of a square metre in the user's own area.
         let area = area_unit(unit).0 / 1.0e6;
-        let mut bench = PriceBench {
+        let mut dialog = PriceDialog {
             texts: [
                 (PricePart::OtherWoods, prices.other_woods.map_or_else(String::new, amount)),
                 (PricePart::Waste, amount(prices.waste * 100.0)),
@@ -74,8 +74,8 @@ impl PriceBench {
             feet: prices.feet,
             unit,
         };
-        bench.take_money(&prices.money);
-        bench
+        dialog.take_money(&prices.money);
+        dialog
     }
 
     /// Fills in how money is written. What prices are rounded up to is the shop's own, and stays.
@@ -88,7 +88,7 @@ impl PriceBench {
     }
 
     /// The prices that are typed, or what is wrong. A number nobody touched stays as exact as it was.
-    fn read(&self, before: &PriceBench, shop: &Shop) -> Result<Prices, Reasons> {
+    fn read(&self, before: &PriceDialog, shop: &Shop) -> Result<Prices, Reasons> {
         let mut reasons = Reasons::default();
         let mut prices = shop.prices.clone();
         prices.money = Money { round_up_to: prices.money.round_up_to, ..self.money.clone() };
@@ -161,7 +161,7 @@ impl PriceBench {
 
 /// The dialog, where it is open.
 pub(crate) fn prices_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, commands: &mut Vec<Command>) {
-    let Some(bench) = &mut view.price_bench else { return };
+    let Some(dialog) = &mut view.price_dialog else { return };
     let modal = egui::Modal::new(egui::Id::unique("prices")).show(ctx, |ui| {
         ui.set_width(560.0);
         let palette = Palette::of(ui.ctx());
@@ -169,13 +169,13 @@ pub(crate) fn prices_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, 
         if shop.prices.are_examples() {
             words_ui(ui, "These are examples to be changed: round numbers, no market's");
         }
-        let read = bench.read(&PriceBench::of(shop, bench.unit), shop);
+        let read = dialog.read(&PriceDialog::of(shop, dialog.unit), shop);
         let none = Reasons::default();
         let reasons = read.as_ref().err().unwrap_or(&none);
         ScrollArea::vertical().max_height(430.0).auto_shrink([false, true]).show(ui, |ui| {
-            lines_ui(ui, bench, reasons);
-            money_ui(ui, bench, read.as_ref().ok(), reasons);
-            woods_ui(ui, shop, bench, reasons);
+            lines_ui(ui, dialog, reasons);
+            money_ui(ui, dialog, read.as_ref().ok(), reasons);
+            woods_ui(ui, shop, dialog, reasons);
         });
         if let Ok(prices) = &read {
             let words = format!("Money reads {}", prices.money.show(1234.5));
@@ -187,7 +187,7 @@ pub(crate) fn prices_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, 
         }
     });
     if form::is_closing(ctx, &modal) {
-        view.price_bench = None;
+        view.price_dialog = None;
     }
 }
 
@@ -195,74 +195,75 @@ const KEEP: &str = "Keep prices";
 
 fn field_ui(
     ui: &mut egui::Ui,
-    bench: &mut PriceBench,
+    dialog: &mut PriceDialog,
     reasons: &Reasons,
     part: PricePart,
     name: &str,
     caption: &str,
 ) {
     let wrong = reasons.parts.get(&part).map(String::as_str);
-    entry_ui(ui, bench.texts.entry(part).or_default(), &Entry { name, caption, wrong });
+    entry_ui(ui, dialog.texts.entry(part).or_default(), &Entry { name, caption, wrong });
 }
 
-fn lines_ui(ui: &mut egui::Ui, bench: &mut PriceBench, reasons: &Reasons) {
+fn lines_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, reasons: &Reasons) {
     for pair in LINES.chunks(2) {
         ui.columns(2, |columns| {
             for (ui, (part, name, caption)) in columns.iter_mut().zip(pair) {
-                field_ui(ui, bench, reasons, *part, name, caption);
+                field_ui(ui, dialog, reasons, *part, name, caption);
             }
         });
     }
-    let area = area_unit(bench.unit).1;
+    let area = area_unit(dialog.unit).1;
     ui.columns(2, |columns| {
         let caption = format!("Minutes of sanding, each {area} of face");
         field_ui(
             &mut columns[0],
-            bench,
+            dialog,
             reasons,
             PricePart::BenchMinutesPerArea,
             "Sanding minutes",
             &caption,
         );
         let caption = format!("Finish, each {area} of face");
-        field_ui(&mut columns[1], bench, reasons, PricePart::FinishPerArea, "Finish", &caption);
+        field_ui(&mut columns[1], dialog, reasons, PricePart::FinishPerArea, "Finish", &caption);
     });
 }
 
-fn money_ui(ui: &mut egui::Ui, bench: &mut PriceBench, read: Option<&Prices>, reasons: &Reasons) {
+fn money_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, read: Option<&Prices>, reasons: &Reasons) {
     heading_ui(ui, "Money");
     let palette = Palette::of(ui.ctx());
     ui.columns(2, |columns| {
         columns[0].label(RichText::new("Written as in").small().color(palette.faint));
-        place_ui(&mut columns[0], bench, read);
+        place_ui(&mut columns[0], dialog, read);
         columns[1].label(RichText::new("What is paid is rounded").small().color(palette.faint));
-        cash_ui(&mut columns[1], bench);
+        cash_ui(&mut columns[1], dialog);
     });
     ui.columns(4, |columns| {
-        field_ui(&mut columns[0], bench, reasons, PricePart::Sign, "Currency sign", "Sign");
+        field_ui(&mut columns[0], dialog, reasons, PricePart::Sign, "Currency sign", "Sign");
         field_ui(
             &mut columns[1],
-            bench,
+            dialog,
             reasons,
             PricePart::Decimals,
             "Digits of money",
             "Digits after the mark",
         );
         let wrong = reasons.parts.get(&PricePart::Marks).map(String::as_str);
-        entry_ui(&mut columns[2], &mut bench.mark, &Entry { name: "Decimal mark", caption: "Mark", wrong });
+        entry_ui(&mut columns[2], &mut dialog.mark, &Entry { name: "Decimal mark", caption: "Mark", wrong });
         let entry = Entry { name: "Thousands mark", caption: "Between thousands", wrong };
-        entry_ui(&mut columns[3], &mut bench.thousands, &entry);
+        entry_ui(&mut columns[3], &mut dialog.thousands, &entry);
     });
     ui.horizontal(|ui| {
         for sign_at in SignAt::ALL {
-            let example = Money { sign_at, ..bench.money.clone() }.show(12.0);
-            ui.radio_value(&mut bench.money.sign_at, sign_at, example).on_hover_text("Where the sign stands");
+            let example = Money { sign_at, ..dialog.money.clone() }.show(12.0);
+            ui.radio_value(&mut dialog.money.sign_at, sign_at, example)
+                .on_hover_text("Where the sign stands");
         }
     });
 }
 
 /// The place whose way with money is taken over.
-fn place_ui(ui: &mut egui::Ui, bench: &mut PriceBench, read: Option<&Prices>) {
+fn place_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, read: Option<&Prices>) {
     let written = |money: &Money| Money { round_up_to: 0.0, cash_step: 0.0, ..money.clone() };
     let now = read.map(|prices| written(&prices.money));
     let chosen = MoneyPlace::all().iter().find(|place| Some(written(&place.money)) == now);
@@ -272,7 +273,7 @@ fn place_ui(ui: &mut egui::Ui, bench: &mut PriceBench, read: Option<&Prices>) {
         for place in MoneyPlace::all() {
             let words = format!("{}   {}", place.name, place.money.show(1234.5));
             if ui.selectable_label(chosen.is_some_and(|chosen| chosen.tag == place.tag), words).clicked() {
-                bench.take_money(&place.money);
+                dialog.take_money(&place.money);
             }
         }
     });
@@ -280,8 +281,8 @@ fn place_ui(ui: &mut egui::Ui, bench: &mut PriceBench, read: Option<&Prices>) {
 }
 
 /// What small coins there are.
-fn cash_ui(ui: &mut egui::Ui, bench: &mut PriceBench) {
-    let money = bench.money.clone();
+fn cash_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog) {
+    let money = dialog.money.clone();
     let words = |step: f64| {
         if step > 0.0 { format!("to the nearest {}", money.show(step)) } else { "not".to_owned() }
     };
@@ -290,24 +291,24 @@ fn cash_ui(ui: &mut egui::Ui, bench: &mut PriceBench) {
         // A whole unit goes for any currency, a part of one for those that have parts.
         for step in [0.0, 0.05, 0.1, 0.5, 1.0] {
             if money.rounded(step) == step {
-                ui.selectable_value(&mut bench.money.cash_step, step, words(step));
+                ui.selectable_value(&mut dialog.money.cash_step, step, words(step));
             }
         }
     });
     response.response.accessible_name("Cash rounding");
 }
 
-fn woods_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut PriceBench, reasons: &Reasons) {
+fn woods_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut PriceDialog, reasons: &Reasons) {
     heading_ui(ui, "A board foot");
     ui.columns(2, |columns| {
         let caption = "Any wood with no price of its own";
-        field_ui(&mut columns[0], bench, reasons, PricePart::OtherWoods, "Price of other woods", caption);
+        field_ui(&mut columns[0], dialog, reasons, PricePart::OtherWoods, "Price of other woods", caption);
         let ui = &mut columns[1];
         ui.label(RichText::new("Board feet are counted by").small().color(Palette::of(ui.ctx()).faint));
-        let combo = ComboBox::from_id_salt("feet").width(200.0).selected_text(bench.feet.label());
+        let combo = ComboBox::from_id_salt("feet").width(200.0).selected_text(dialog.feet.label());
         let response = combo.show_ui(ui, |ui| {
             for rule in FeetRule::ALL {
-                ui.selectable_value(&mut bench.feet, rule, rule.label());
+                ui.selectable_value(&mut dialog.feet, rule, rule.label());
             }
         });
         response.response.accessible_name("Board feet rule");
@@ -318,7 +319,7 @@ fn woods_ui(ui: &mut egui::Ui, shop: &Shop, bench: &mut PriceBench, reasons: &Re
                 let wrong = reasons.woods.get(&wood.id).map(String::as_str);
                 let name = format!("Price of {}", wood.name);
                 let entry = Entry { name: &name, caption: &wood.name, wrong };
-                entry_ui(ui, bench.woods.entry(wood.id.clone()).or_default(), &entry);
+                entry_ui(ui, dialog.woods.entry(wood.id.clone()).or_default(), &entry);
             }
         });
     }

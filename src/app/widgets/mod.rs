@@ -2,6 +2,7 @@
 
 pub(crate) mod camera;
 pub(crate) mod form;
+pub(crate) mod image;
 pub(crate) mod length_field;
 pub(crate) mod look;
 pub(crate) mod marks;

@@ -12,6 +12,8 @@ mod leaf;
 mod options;
 mod panel;
 mod template;
+#[cfg(test)]
+mod wording;
 
 pub use bench::{BenchNotes, MOST_REMARK, bench_pdf};
 pub use face::missing;
@@ -335,15 +337,6 @@ mod tests {
         }
     }
 
-    fn words(marks: &[Mark]) -> Vec<String> {
-        let of = |mark: &Mark| match mark {
-            Mark::Words { words, .. } => vec![words.clone()],
-            Mark::Within { marks, .. } => words(marks),
-            _ => vec![],
-        };
-        marks.iter().flat_map(of).collect()
-    }
-
     #[test]
     fn the_bench_sheet_says_where_findings_are_and_how_many_more_are_not_accepted() {
         let mut job = sample("inn-sign");
@@ -353,7 +346,7 @@ mod tests {
         let unit = LengthUnit::Millimetres;
         let settings = SheetSettings { unit, ..SheetSettings::default() };
         let written = |job: &Job| {
-            words(&bench::bench_leaf(job, &proof, &BenchNotes::default(), &settings).marks).join(" ")
+            wording::words(&bench::bench_leaf(job, &proof, &BenchNotes::default(), &settings).marks).join(" ")
         };
         let bare = written(&job);
         let first = format!("{}{}", grave[0].message(unit), grave[0].place(unit));

@@ -2,16 +2,17 @@
 //! with the painter that also writes pictures to files.
 
 use crate::app::widgets::camera::Camera;
-use crate::app::work::Proofed;
+use crate::app::widgets::image::color_image;
+use crate::app::work::proofed::Proofed;
 use crate::sheet::photo::Photo;
-use crate::sheet::picture::{self, DesignPaths, Hatched, Picture};
+use crate::sheet::picture::{self, DesignPaths, Hatched};
 use crate::units::LengthUnit;
-use egui::{Color32, ColorImage, Rect, Theme, Vec2};
+use egui::{ColorImage, Rect, Theme, Vec2};
 use glam::DAffine2;
 
 /// What a picture is a picture of: change any of it, and another is wanted.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct View {
+pub(crate) struct Framing {
     /// Where the camera stands.
     pub(crate) camera: Camera,
     /// The canvas in screen points.
@@ -27,7 +28,7 @@ pub(crate) struct View {
 /// A painted board and design, and where they were when they were painted.
 pub(crate) struct Layers {
     /// What they are a picture of.
-    pub(crate) view: View,
+    pub(crate) view: Framing,
     /// The bare board on its bench.
     pub(crate) board: ColorImage,
     /// The carved design; clear where nothing is carved.
@@ -42,7 +43,7 @@ pub(crate) struct Layers {
 pub(crate) fn paint(
     proofed: &Proofed,
     paths: &DesignPaths,
-    view: View,
+    view: Framing,
     hatched: Option<&[Hatched; 2]>,
     photo: Option<&Photo>,
 ) -> Layers {
@@ -70,13 +71,4 @@ pub(crate) fn paint(
         design: color_image(&design),
         board_from_design,
     }
-}
-
-pub(crate) fn color_image(picture: &Picture) -> ColorImage {
-    let pixels = picture
-        .pixels
-        .chunks_exact(4)
-        .map(|p| Color32::from_rgba_premultiplied(p[0], p[1], p[2], p[3]))
-        .collect();
-    ColorImage::new([picture.width as usize, picture.height as usize], pixels)
 }

@@ -1,0 +1,40 @@
+//! What comes of work about the board: a place that was found, the rack proofed, a photograph opened.
+
+use crate::job::Job;
+use crate::notice::Notices;
+use crate::proof::place::Found;
+use crate::proof::rack::RackRow;
+use crate::sheet::SheetNotice;
+use crate::sheet::photo::Photo;
+use egui::ColorImage;
+use std::sync::Arc;
+
+/// Which place is looked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Wanted {
+    /// One for the job's own size.
+    AtSize,
+    /// One for the largest size there is one for.
+    Largest,
+}
+
+/// What came of it.
+pub(crate) enum BoardDone {
+    /// A place was found, or there is none; then the largest factor there is one for.
+    Placed {
+        /// The job it was looked for.
+        job: Box<Job>,
+        /// What was wanted.
+        wanted: Wanted,
+        /// The place.
+        found: Option<Found>,
+        /// The largest there is, where what was wanted is not to be had.
+        largest: Option<Found>,
+    },
+    /// The rack was proofed for this job.
+    Racked(Box<Job>, Vec<RackRow>),
+    /// A photograph was opened: its file, itself, a copy small enough for the screen, and what was noticed.
+    Photographed(String, Arc<Photo>, Box<ColorImage>, Notices<SheetNotice>),
+    /// It could not be; a sentence that names it.
+    NotPhotographed(String),
+}

@@ -1,0 +1,151 @@
+//! The small windows about files: what a crash left behind, what a drop would do, and what is lost by closing.
+
+use crate::app::commands::command::Command;
+use crate::app::documents::is_saved_job;
+use crate::app::widgets::form;
+use crate::app::widgets::look::Palette;
+use crate::job::Job;
+use crate::job::recovery::Left;
+use egui::{Align2, RichText};
+use std::path::Path;
+
+/// Offers what a crash left behind.
+pub(crate) fn left_ui(ctx: &egui::Context, left: &[Left], commands: &mut Vec<Command>) {
+    let modal = egui::Modal::new(egui::Id::unique("left")).show(ctx, |ui| {
+        ui.set_max_width(420.0);
+        ui.heading("Changes that were not saved");
+        ui.label("Spelk ended before these jobs were saved. They are kept as they were a few seconds before");
+        ui.add_space(4.0);
+        for left in left {
+            let words = match &left.job {
+                Ok(job) => job.design.name.clone(),
+                Err(error) => format!("A job that {error}"),
+            };
+            let from = left.saved_at.as_ref().map_or_else(
+                || "never saved".to_owned(),
+                |path| format!("saved before as {}", path.display()),
+            );
+            ui.label(RichText::new(words).strong());
+            ui.label(RichText::new(from).small());
+        }
+        ui.add_space(6.0);
+        ui.horizontal(|ui| {
+            for (label, hint, command) in [
+                (
+                    "Restore",
+                    "Open them as they were; nothing is overwritten until you save",
+                    Command::RestoreLeft,
+                ),
+                ("Discard", "Do away with them", Command::DiscardLeft),
+                ("Later", "Ask again at the next start", Command::LeaveLeft),
+            ] {
+                if ui.button(label).on_hover_text(hint).clicked() {
+                    commands.push(command);
+                    ui.close();
+                }
+            }
+        });
+    });
+    if modal.should_close() {
+        ctx.request_repaint();
+        if !commands.iter().any(|command| {
+            matches!(command, Command::RestoreLeft | Command::DiscardLeft | Command::LeaveLeft)
+        }) {
+            commands.push(Command::LeaveLeft);
+        }
+    }
+}
+
+/// Says over the window what dropping the files that hover there would do.
+pub(crate) fn hovered_files_ui(ctx: &egui::Context, job: Option<&Job>) {
+    let hovered = ctx.input(|input| input.raw.hovered_files.clone());
+    if hovered.is_empty() {
+        return;
+    }
+    let palette = Palette::of(ctx);
+    let area = egui::Area::new(egui::Id::unique("hovered files")).order(egui::Order::Foreground);
+    area.anchor(Align2::CENTER_CENTER, egui::Vec2::ZERO).interactable(false).show(ctx, |ui| {
+        let frame = egui::Frame::window(ui.style()).stroke(egui::Stroke::new(3.0, palette.accent));
+        frame.inner_margin(16.0).show(ui, |ui| {
+            ui.set_max_width(520.0);
+            ui.heading(if hovered.len() == 1 { "Drop to open" } else { "Drop to open one after the other" });
+            for file in hovered.iter().take(8) {
+                ui.label(what_a_drop_does(file.path.as_deref(), job));
+            }
+            if hovered.len() > 8 {
+                ui.label(format!("and {}", crate::words::count(hovered.len() - 8, "more", "more")));
+            }
+            ui.label(RichText::new("The job that is open stays open beside it").small().color(palette.faint));
+        });
+    });
+}
+
+/// Asks before changes are lost.
+pub(crate) fn closing_ui(ctx: &egui::Context, name: &str, commands: &mut Vec<Command>) {
+    let mut goes = false;
+    let modal = egui::Modal::new(egui::Id::unique("closing")).show(ctx, |ui| {
+        ui.set_max_width(340.0);
+        ui.heading("Save the job before closing?");
+        ui.label(format!("{name} was changed since it was opened or saved"));
+        ui.add_space(6.0);
+        ui.horizontal(|ui| {
+            if ui.button("Save job").clicked() {
+                commands.push(Command::Save);
+                ui.close();
+            }
+            if ui.button("Close without saving").clicked() {
+                commands.push(Command::CloseUnsaved);
+                goes = true;
+                ui.close();
+            }
+            if ui.button("Stay").clicked() {
+                ui.close();
+            }
+        });
+    });
+    if form::is_closing(ctx, &modal) && !goes {
+        commands.push(Command::Stay);
+    }
+}
+
+/// What dropping a file would do, in a sentence.
+fn what_a_drop_does(path: Option<&Path>, now: Option<&Job>) -> String {
+    let Some(path) = path else { return "A file, as a drawing or a saved job".to_owned() };
+    let name = path
+        .file_name()
+        .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned());
+    if path.is_dir() {
+        return format!("{name} is a folder: drop the files in it instead");
+    }
+    if is_saved_job(path) {
+        return format!("{name}: a saved job, with its own board, wood and cutter");
+    }
+    let kept = now.map_or_else(String::new, |job| {
+        format!(", on this board of {} with this {}", job.wood.name, job.cutter.name)
+    });
+    format!("{name}: a drawing at its own size{kept}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::Arc;
+
+    #[test]
+    fn a_drop_is_told_before_it_is_made() {
+        let job = Job::new(Arc::new(
+            crate::design::read("a", crate::design::samples::samples()[0].svg.as_bytes()).unwrap(),
+        ));
+        let words = |name: &str| what_a_drop_does(Some(Path::new(name)), Some(&job));
+        assert!(
+            words("shop/geese.SPELK").starts_with("geese.SPELK: a saved job"),
+            "{}",
+            words("geese.SPELK")
+        );
+        assert!(words("geese.svg").contains(&job.wood.name), "{}", words("geese.svg"));
+        assert!(
+            what_a_drop_does(Some(&std::env::temp_dir()), None).contains("folder"),
+            "a folder is no file"
+        );
+    }
+}

@@ -1,0 +1,73 @@
+//! What the workers bring, of whatever room.
+
+use crate::app::board::done::BoardDone;
+use crate::app::board::painting::Layers;
+use crate::app::documents::Origin;
+use crate::app::documents::questions::Reread;
+use crate::app::elements::edited::Edited;
+use crate::app::elements::lettering::SetWords;
+use crate::app::relief::piece::ReliefPiece;
+use crate::app::sizes::{Sized, Surfaced};
+use crate::app::work::Failed;
+use crate::app::work::proofed::{Mended, Proofed};
+use crate::job::Job;
+use crate::sheet::SheetNotice;
+use std::path::PathBuf;
+
+/// What came of a run.
+pub(crate) enum Done {
+    /// A file was opened and proofed.
+    Opened(Box<Proofed>, Origin),
+    /// A file could not be opened.
+    NotOpened(Failed),
+    /// A drawing was read again, or could not be.
+    Reread(Box<Reread>),
+    /// The design was changed.
+    Edited(Box<Edited>),
+    /// Words were set, for a look.
+    Lettered(Box<SetWords>),
+    /// The job was proofed.
+    Proofed(Box<Proofed>),
+    /// The board was painted.
+    Painted(Box<Layers>),
+    /// The job was saved here.
+    Saved(Box<Job>, PathBuf),
+    /// Drawings were written; their paths in words.
+    Written(String, Option<SheetNotice>),
+    /// The job was mended, for a look.
+    Mended(Box<Mended>),
+    /// A piece of the carved surface was worked out.
+    Relief(Box<ReliefPiece>),
+    /// Something about the board was worked out.
+    Board(BoardDone),
+    /// The design was worked out at several sizes.
+    Sized(Box<Sized>),
+    /// Pictures of the carved boards of these sizes.
+    Surfaced(Box<Surfaced>),
+    /// Something could not be done.
+    Failed(Failed),
+}
+
+impl From<SetWords> for Done {
+    fn from(set: SetWords) -> Done {
+        Done::Lettered(Box::new(set))
+    }
+}
+
+impl From<ReliefPiece> for Done {
+    fn from(piece: ReliefPiece) -> Done {
+        Done::Relief(Box::new(piece))
+    }
+}
+
+impl From<Sized> for Done {
+    fn from(sized: Sized) -> Done {
+        Done::Sized(Box::new(sized))
+    }
+}
+
+impl From<Surfaced> for Done {
+    fn from(surfaced: Surfaced) -> Done {
+        Done::Surfaced(Box::new(surfaced))
+    }
+}

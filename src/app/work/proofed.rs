@@ -1,0 +1,117 @@
+//! A job with everything that has been worked out from it.
+
+use crate::app::work::{Progress, Stage};
+use crate::geometry::Rect;
+use crate::job::{Frame, Job};
+use crate::proof::mend::{self, Change, Mend};
+use crate::proof::{self, Finding, Measured, Proof, Ratings};
+use crate::sheet::picture::{DesignPaths, Hatched};
+use std::sync::Arc;
+
+/// A job with everything worked out from it.
+#[derive(Clone)]
+pub(crate) struct Proofed {
+    /// The job these are about.
+    pub(crate) job: Job,
+    /// Its widths.
+    pub(crate) measured: Arc<Measured>,
+    /// Its widths against the limits.
+    pub(crate) ratings: Arc<Ratings>,
+    /// The answer.
+    pub(crate) proof: Arc<Proof>,
+    /// The box round the outlines, in design space.
+    pub(crate) outline: Rect,
+    /// What counts as the design's size, in design space.
+    pub(crate) frame: Rect,
+    /// Edges in all outlines.
+    pub(crate) segments: usize,
+    /// The outlines as the painter wants them.
+    pub(crate) paths: Arc<DesignPaths>,
+    /// Pieces and holes too small to be meant.
+    pub(crate) specks: usize,
+}
+
+impl Proofed {
+    /// The finding of this id.
+    pub(crate) fn finding(&self, id: &str) -> Option<&Finding> {
+        self.proof.findings.iter().find(|finding| finding.id == id)
+    }
+
+    /// A box of the design on the board.
+    pub(crate) fn on_board(&self, what: Rect) -> Rect {
+        let corners = what.corners().map(|corner| self.proof.board_from_design.transform_point2(corner));
+        Rect::around(corners).unwrap_or(what)
+    }
+
+    /// How many millimetres of board a finding is best seen in; `None` for the whole board.
+    pub(crate) fn span_on_board(&self, finding: &Finding) -> Option<f64> {
+        let ends = finding.axis.iter().flatten().map(|point| point.at);
+        let size = self.on_board(Rect::around(ends)?).size();
+        Some((1.6 * size.max_element()).max(10.0 * finding.limit.get()).max(5.0))
+    }
+}
+
+/// What mending would do, worked out and proofed, for a look before it is applied.
+pub(crate) struct Mended {
+    /// The job it was asked for.
+    pub(crate) before: Job,
+    /// The mended job with everything worked out from it.
+    pub(crate) after: Proofed,
+    /// What was done, in a sentence.
+    pub(crate) words: String,
+    /// Elements in which pieces were joined or cut, or holes closed or opened.
+    pub(crate) reshaped: Vec<String>,
+    /// Where wood was added and where it was taken.
+    pub(crate) hatched: Arc<[Hatched; 2]>,
+    /// Whether there is any of either.
+    pub(crate) changes: [bool; 2],
+}
+
+/// What is already known when a proof is asked for.
+#[derive(Clone, Default)]
+pub(crate) struct Known {
+    pub(crate) measured: Option<Arc<Measured>>,
+    pub(crate) ratings: Option<Arc<Ratings>>,
+    pub(crate) paths: Option<Arc<DesignPaths>>,
+    pub(crate) specks: Option<usize>,
+}
+
+/// Works out what is not known yet; `None` where the run was cancelled on the way.
+pub(crate) fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proofed> {
+    let measured = if let Some(measured) = known.measured {
+        measured
+    } else {
+        progress.enter(Stage::Measuring)?;
+        Arc::new(proof::measure(&job))
+    };
+    progress.enter(Stage::Rating)?;
+    let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));
+    progress.enter(Stage::Rating)?;
+    let proof = Arc::new(proof::proof(&job, &measured, &ratings));
+    let outline = job.design.outline_box();
+    let frame = match job.frame {
+        Frame::Outline => outline,
+        Frame::Page => job.design.page.unwrap_or(outline),
+    };
+    let segments = job.design.segment_count();
+    let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&job.design)));
+    let specks = known.specks.unwrap_or_else(|| job.design.specks().count);
+    Some(Proofed { job, measured, ratings, proof, outline, frame, segments, paths, specks })
+}
+
+/// `None` where the run was cancelled on the way.
+pub(crate) fn mended(proofed: &Proofed, what: Mend, progress: &Progress) -> Option<Mended> {
+    progress.enter(Stage::Mending)?;
+    let before = proofed.job.clone();
+    let mended = mend::mend(&before, &proofed.measured, &proofed.ratings, proofed.proof.factor, what);
+    let change = Change::between(&before, &mended.job);
+    let words = mended.words();
+    Some(Mended {
+        before,
+        after: prove(mended.job, Known::default(), progress)?,
+        words,
+        reshaped: mended.reshaped,
+        changes: [!change.added.is_empty(), !change.taken.is_empty()],
+        hatched: Arc::new([Hatched::new(&change.added), Hatched::new(&change.taken)]),
+    })
+}

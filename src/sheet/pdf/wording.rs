@@ -1,0 +1,71 @@
+//! Snapshots of every word on every sheet, so that a change of wording is seen when it is reviewed.
+
+use super::leaf::{Leaf, Mark};
+use super::{BenchNotes, Paper, SheetSettings, bench, foot, handout, options, template};
+use crate::design::samples::find;
+use crate::job::sample::sample_job;
+use crate::proof::sizes::{parse_sizes, sizes};
+use crate::proof::{measure, proof, rate};
+use crate::sheet::coupon::coupon;
+use crate::shop::Prices;
+use crate::units::LengthUnit;
+use std::fmt::Write as _;
+
+/// The words of marks, in the order in which they are laid out.
+pub(super) fn words(marks: &[Mark]) -> Vec<&str> {
+    let of = |mark| match mark {
+        &Mark::Words { ref words, .. } => vec![words.as_str()],
+        Mark::Within { marks, .. } => words(marks),
+        _ => vec![],
+    };
+    marks.iter().flat_map(of).collect()
+}
+
+/// Compares the words of all pages, feet included, with `tests/snapshots/sheet_NAME.snap`.
+fn check(name: &str, what: &str, paper: Paper, mut leaves: Vec<Leaf>) {
+    let mut text = String::new();
+    let pages = leaves.len();
+    for (index, leaf) in leaves.iter_mut().enumerate() {
+        foot(leaf, what, paper, index + 1, pages);
+        writeln!(text, "== page {} of {pages}", index + 1).unwrap();
+        for words in words(&leaf.marks) {
+            writeln!(text, "{words}").unwrap();
+        }
+    }
+    let mut settings = insta::Settings::clone_current();
+    settings.set_snapshot_path(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/snapshots"));
+    settings.set_prepend_module_to_snapshot(false);
+    settings.set_omit_expression(true);
+    settings.bind(|| insta::assert_snapshot!(format!("sheet_{name}_{}", paper.label().to_lowercase()), text));
+}
+
+#[test]
+fn every_word_of_every_sheet() {
+    let job = sample_job(find("inn-sign").unwrap()).unwrap();
+    let measured = measure(&job);
+    let ratings = rate(&job, &measured);
+    let proof = proof(&job, &measured, &ratings);
+    let prices = Prices::default();
+    for (paper, unit) in [(Paper::A4, LengthUnit::Millimetres), (Paper::Letter, LengthUnit::InchFraction)] {
+        let settings = SheetSettings {
+            paper,
+            unit,
+            shop_name: "Harbour Signs".to_owned(),
+            customer_text: "Pick one and ring us.".to_owned(),
+            mark: None,
+        };
+        let notes = BenchNotes { minutes: Some(125.0), relief: None };
+        let wanted = parse_sizes("Small=12in,drawn,fit", unit).unwrap();
+        let rows = sizes(&job, &measured, &ratings, &wanted, &prices, unit, &|_| Some(95.0)).unwrap();
+        let sheets = [
+            ("bench", "Bench sheet", vec![bench::bench_leaf(&job, &proof, &notes, &settings)]),
+            ("template", "Template", template::template_leaves(&job, &proof, &settings).unwrap()),
+            ("coupon", "Coupon", template::coupon_leaves(&coupon(&job), &job, &settings).unwrap()),
+            ("handout", "Handout", handout::handout_leaves(&job, &proof, &settings).to_vec()),
+            ("sizes", "Sizes", options::options_leaves(&job, &rows, &[], &prices, &settings, true)),
+        ];
+        for (name, what, leaves) in sheets {
+            check(name, what, paper, leaves);
+        }
+    }
+}
