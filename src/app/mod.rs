@@ -52,11 +52,9 @@ use crate::design::Design;
 use crate::design::samples::samples;
 use crate::job::Job;
 use crate::locale::usual_money;
-use crate::notice::Notices;
 use crate::proof::{Measured, Proof};
 use crate::shop::{Money, Shop};
 use crate::units::LengthUnit;
-use crate::words::notices;
 use anyhow::bail;
 use egui::util::undoer::Undoer;
 use egui::{Rect, TextureHandle, ThemePreference};
@@ -361,7 +359,7 @@ impl App {
         }
         let usual_money = Money::default();
         let (shop, notices) = match &shop_folder {
-            None => (Shop::built_in(), Notices::new()),
+            None => (Shop::built_in(), Vec::new()),
             Some(folder) => Shop::open(folder, &usual_money),
         };
         let mut app = App {
@@ -422,8 +420,8 @@ impl App {
             title: String::new(),
             text_size: habits.text_size,
         };
-        for notice in &notices {
-            app.warn(notices::line(&notices::shop(notice), Some(notices::shop_hint(notice))));
+        for notice in notices {
+            app.warn(crate::words::shop::not_used(&notice, app.view.unit));
         }
         app.commands.push(match <[PathBuf; 1]>::try_from(files) {
             Ok([only]) => Command::Open(only),

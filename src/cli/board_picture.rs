@@ -1,12 +1,13 @@
 //! The picture of the board, for the commands that draw it.
 
-use super::{note_sheet, write_file};
+use super::{note, write_file};
 use crate::job::Job;
 use crate::notice::Notices;
 use crate::proof::Proof;
 use crate::sheet::photo::{Photo, PhotoError};
-use crate::sheet::{SheetNotice, picture};
+use crate::sheet::picture;
 use crate::units::LengthUnit;
+use crate::words::{self, notices};
 use std::path::Path;
 
 /// Draws the board to a PNG file.
@@ -14,16 +15,14 @@ pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> a
     let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
     let photo = match &job.board.photo {
         None => None,
-        Some(marked) => {
-            let mut notices = Notices::new();
-            let photo = photo(&marked.file, &mut notices).unwrap_or_else(|error| {
-                // A saved job may have come without it.
-                notices.push(SheetNotice::NoPhoto { file: marked.file.clone(), error });
+        Some(marked) => match photo(&marked.file) {
+            Ok(photo) => Some(photo),
+            // A saved job may have come without it.
+            Err(error) => {
+                note(&words::photo::drawn_without(&marked.file, &error));
                 None
-            });
-            note_sheet(&notices);
-            photo
-        }
+            }
+        },
     };
     let page = picture::photographed_picture(job, proof, &view, photo.as_ref());
     write_file(path, &page.to_png())
@@ -32,7 +31,12 @@ pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> a
 /// Pixels across a picture: a screen's width, or a hand's width of paper at 300 to the inch.
 const PICTURE_WIDTH: u32 = 1600;
 
-fn photo(file: &str, notices: &mut Notices<SheetNotice>) -> Result<Option<Photo>, PhotoError> {
-    let bytes = std::fs::read(file).map_err(|error| PhotoError::Unreadable(error.to_string()))?;
-    Photo::read(&bytes, notices).map(Some)
+fn photo(file: &str) -> Result<Photo, PhotoError> {
+    let bytes = std::fs::read(file).map_err(|error| PhotoError::Unreadable(error.into()))?;
+    let mut noticed = Notices::new();
+    let photo = Photo::read(&bytes, &mut noticed);
+    for notice in noticed {
+        note(&notices::line(notices::photo(notice), Some(notices::photo_hint(notice))));
+    }
+    photo
 }

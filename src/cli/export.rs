@@ -3,8 +3,7 @@
 use super::board_picture::draw;
 use super::job_args::JobArgs;
 use super::mend::What;
-use super::{note_drawing, shop};
-use super::{print_out, write_file};
+use super::{note_drawing, own_shop, print_out, write_file};
 use crate::job::Job;
 use crate::proof::mend::mend;
 use crate::proof::{fit, measure, proof, rate};
@@ -42,7 +41,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
         let path = args.output.display();
         bail!("{path}: the ending says what to write; there are .svg, .dxf, .png, .json, .csv and .stl");
     }
-    let shop = shop();
+    let shop = own_shop(args.job.unit.into());
     let mut job = args.job.job(args.file.as_deref(), &shop)?;
     note_drawing(&job.design.notices);
     let factor = fit::factor(&job);

@@ -3,12 +3,11 @@
 use super::note;
 use crate::design::{self, DrawingUnit, ReadOptions};
 use crate::job::{Clearing, ClearingDirection, Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
-use crate::proof::percent_down;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::sheet::photo::photo_from_board;
 use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
-use crate::words::place;
+use crate::words::{notices, percent_down};
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use glam::DVec2;
@@ -437,8 +436,8 @@ impl JobArgs {
             return found.applied(&job);
         }
         match find_largest(&job, PITCH) {
-            Some(largest) if sized => note(&place::clear_up_to(percent_down(largest.factor))),
-            _ => note(place::NOWHERE_CLEAR),
+            Some(largest) if sized => note(&notices::clear_up_to(&percent_down(largest.factor))),
+            _ => note(notices::NOWHERE_CLEAR),
         }
         job
     }

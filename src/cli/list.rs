@@ -1,6 +1,6 @@
 //! `spelk list`: what can be chosen.
 
-use super::{print_out, shop};
+use super::{own_shop, print_out};
 use crate::shop::MoneyPlace;
 use crate::units::{LengthUnit, trimmed};
 use clap::{Args, ValueEnum};
@@ -31,7 +31,7 @@ enum What {
 }
 
 pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
-    let shop = shop();
+    let shop = own_shop(args.unit.into());
     if args.json {
         let list = match args.what {
             What::Woods => serde_json::to_string_pretty(&shop.woods),

@@ -20,11 +20,12 @@ mod timings;
 
 use crate::design::DrawingNotice;
 use crate::notice::Notices;
-use crate::sheet::SheetNotice;
 use crate::shop::Shop;
-use crate::whole_file;
+use crate::units::LengthUnit;
 use crate::words::notices;
-use anyhow::Context as _;
+use crate::words::sheets::paper;
+use crate::{whole_file, words};
+use anyhow::anyhow;
 use clap::{Parser, Subcommand};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -124,9 +125,19 @@ pub const COULD_NOT: u8 = 2;
 /// Exit status of a proof that found something unsound.
 const UNSOUND: u8 = 1;
 
+/// The user's shop. What of it is not used is said on standard error, so that the result stands alone on
+/// standard output.
+fn own_shop(unit: LengthUnit) -> Shop {
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
+    for notice in &notices {
+        note(&words::shop::not_used(notice, unit));
+    }
+    shop
+}
+
 /// Writes a file, whole or not at all; the error names it.
 fn write_file(path: &Path, bytes: &[u8]) -> anyhow::Result<()> {
-    whole_file::write(path, bytes).with_context(|| path.display().to_string())
+    whole_file::write(path, bytes).map_err(|error| anyhow!(words::command_line::not_written(path, &error)))
 }
 
 /// Writes to standard output; a reader that has gone away (as `head` does) ends the program quietly.
@@ -149,28 +160,14 @@ fn note_drawing(notices: &Notices<DrawingNotice>) {
     for notice in notices {
         note(&notices::line(&notices::drawing(notice), notices::drawing_hint(notice)));
     }
-    note_more(notices.more());
-}
-
-/// Prints what was noticed while something was drawn.
-fn note_sheet<'a>(notices: impl IntoIterator<Item = &'a SheetNotice>) {
-    for notice in notices {
-        note(&notices::line(&notices::sheet(notice), Some(notices::sheet_hint(notice))));
+    if notices.more() > 0 {
+        note(&notices::more(notices.more()));
     }
 }
 
-fn note_more(number: usize) {
-    if number > 0 {
-        note(&notices::more(number));
+/// Prints which letters of a sheet no typeface has.
+fn note_missing_letters(letters: &[char]) {
+    if !letters.is_empty() {
+        note(&notices::line(&paper::no_typeface(letters), Some(paper::NO_TYPEFACE_HINT)));
     }
-}
-
-/// The user's shop; what was noticed about its files is printed.
-fn shop() -> Shop {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    for notice in &notices {
-        note(&notices::line(&notices::shop(notice), Some(notices::shop_hint(notice))));
-    }
-    note_more(notices.more());
-    shop
 }

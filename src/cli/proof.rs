@@ -3,8 +3,7 @@
 use super::board_picture::draw;
 use super::job_args::JobArgs;
 use super::timings::{Clock, Stage};
-use super::{UNSOUND, print_out, write_file};
-use super::{note_drawing, shop};
+use super::{UNSOUND, note_drawing, own_shop, print_out, write_file};
 use crate::proof::carrier::carrier;
 use crate::proof::{Severity, measure, proof, rate, uncut};
 use crate::relief::time;
@@ -38,7 +37,7 @@ pub(super) struct ProofArgs {
 
 pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let clock = Clock::start();
-    let shop = shop();
+    let shop = own_shop(args.job.unit.into());
     let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
     note_drawing(&job.design.notices);
     clock.begin(Stage::Measure);

@@ -1,9 +1,7 @@
 //! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
 use super::job_args::JobArgs;
-use super::write_file;
-use super::{UNSOUND, print_out};
-use super::{note_drawing, note_sheet, shop};
+use super::{UNSOUND, note_drawing, note_missing_letters, own_shop, print_out, write_file};
 use crate::job::Job;
 use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
@@ -89,7 +87,7 @@ impl SheetArgs {
 
 /// Status 0, or 1 where the bench sheet is of an unsound proof.
 pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
-    let shop = shop();
+    let shop = own_shop(args.job.unit.into());
     let unit: LengthUnit = args.job.unit.into();
     let settings = args.sheet.settings(unit)?;
     let mut job = match args.what {
@@ -100,7 +98,7 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
     if let Some(remark) = &args.remark {
         job.remark.clone_from(remark);
     }
-    note_sheet(pdf::missing_notice(&settings, &job, &[]).as_ref());
+    note_missing_letters(&pdf::missing_letters(&settings, &job, &[]));
     let mut severity = Severity::Sound;
     let pdf = match args.what {
         What::Coupon => pdf::coupon_pdf(&coupon(&job), &job, &settings)?,
@@ -145,7 +143,7 @@ impl SheetCommand {
             job.accepted.clear();
         }
         for wanted in &self.accept {
-            let is = |finding: &&Finding| finding.id == *wanted || finding.kind.id() == *wanted;
+            let is = |finding: &&Finding| finding.id == *wanted || finding.kind().id() == *wanted;
             let mut found = proof.findings.iter().filter(is).map(|finding| finding.id.clone()).peekable();
             if found.peek().is_none() {
                 return Err(anyhow!(

@@ -1,21 +1,17 @@
 //! From a proof to pictures and files.
 
 pub mod carrier;
-pub mod cautions;
 pub mod coupon;
 pub mod dxf;
 pub mod json;
 pub mod lesson;
 mod lettering;
-mod notice;
 pub mod outline;
 pub mod pdf;
 pub mod photo;
 pub mod picture;
 pub mod table;
 pub mod text;
-
-pub use notice::SheetNotice;
 
 use crate::job::Job;
 use crate::proof::sizes::{SizeRow, drawn};

@@ -5,14 +5,15 @@
 //! transformation with its last number set to 1; from memory). A lens that bends straight lines is not
 //! corrected: the middle of such a picture is off by what its edges bow.
 
-use super::SheetNotice;
 use super::picture::{Picture, View};
 use crate::notice::Notices;
 use crate::shop::{Board, BoardPhoto};
+use crate::words::photo as words;
 use glam::{DVec2, dvec2};
 use image::metadata::Orientation;
-use image::{DynamicImage, ImageDecoder as _};
+use image::{DynamicImage, ImageDecoder as _, ImageError};
 use rayon::prelude::*;
+use std::fmt;
 use std::io::Cursor;
 use thiserror::Error;
 
@@ -29,25 +30,43 @@ pub struct Homography {
 }
 
 /// Why a photograph cannot be used.
-#[derive(Clone, Debug, PartialEq, Error)]
+#[derive(Debug, Error)]
 pub enum PhotoError {
     /// Three of the corners lie in a line, or two in one place.
-    #[error("three of the marked corners lie in a line; mark the board's four corners, going round it")]
     FlatCorners,
     /// The corners do not go round the board.
-    #[error("the marked corners cross over; mark them going round the board")]
     CrossedCorners,
-    /// The file cannot be opened, or is no picture.
-    #[error("cannot be opened as a photograph: {0}")]
-    Unreadable(String),
+    /// The file cannot be opened, or does not read as a picture.
+    Unreadable(ImageError),
+    /// There is no pixel in it.
+    NoPixels,
     /// Too many pixels.
-    #[error("has too many pixels ({width} x {height}); save it smaller")]
     TooLarge {
         /// Across.
         width: u32,
         /// Down.
         height: u32,
     },
+}
+
+/// One thing noticed about a photograph that was read all the same.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PhotoNotice {
+    /// It does not say which way up it was taken.
+    TurnUnknown,
+}
+
+impl fmt::Display for PhotoError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            PhotoError::FlatCorners => f.write_str(words::FLAT_CORNERS),
+            PhotoError::CrossedCorners => f.write_str(words::CROSSED_CORNERS),
+            PhotoError::Unreadable(ImageError::IoError(error)) => f.write_str(&words::unreadable(error)),
+            PhotoError::Unreadable(error) => f.write_str(&words::not_a_picture(error)),
+            PhotoError::NoPixels => f.write_str(words::NO_PIXELS),
+            PhotoError::TooLarge { width, height } => f.write_str(&words::too_large(*width, *height)),
+        }
+    }
 }
 
 impl Homography {
@@ -161,28 +180,27 @@ impl Photo {
     /// # Errors
     ///
     /// Where the bytes are no picture of these kinds, are damaged, or hold more than 200 million pixels.
-    pub fn read(bytes: &[u8], notices: &mut Notices<SheetNotice>) -> Result<Photo, PhotoError> {
-        let unreadable = |error: &dyn std::fmt::Display| PhotoError::Unreadable(error.to_string());
+    pub fn read(bytes: &[u8], notices: &mut Notices<PhotoNotice>) -> Result<Photo, PhotoError> {
         let reader = || {
             image::ImageReader::new(Cursor::new(bytes))
                 .with_guessed_format()
-                .map_err(|error| unreadable(&error))
+                .map_err(|error| PhotoError::Unreadable(ImageError::IoError(error)))
         };
-        let (width, height) = reader()?.into_dimensions().map_err(|error| unreadable(&error))?;
+        let (width, height) = reader()?.into_dimensions().map_err(PhotoError::Unreadable)?;
         if u64::from(width) * u64::from(height) > MOST_PIXELS {
             return Err(PhotoError::TooLarge { width, height });
         }
-        let mut decoder = reader()?.into_decoder().map_err(|error| unreadable(&error))?;
+        let mut decoder = reader()?.into_decoder().map_err(PhotoError::Unreadable)?;
         // What it says of its side is no reason to refuse it, if that cannot be read.
-        let side = decoder.orientation().unwrap_or_else(|_| {
-            notices.push(SheetNotice::PhotoTurn);
+        let side = decoder.orientation().unwrap_or_else(|_unreadable| {
+            notices.push(PhotoNotice::TurnUnknown);
             Orientation::NoTransforms
         });
-        let mut decoded = DynamicImage::from_decoder(decoder).map_err(|error| unreadable(&error))?;
+        let mut decoded = DynamicImage::from_decoder(decoder).map_err(PhotoError::Unreadable)?;
         decoded.apply_orientation(side);
         let decoded = decoded.into_rgba8();
         let (width, height) = decoded.dimensions();
-        Photo::new(width, height, decoded.into_raw()).ok_or_else(|| unreadable(&"it has no pixels"))
+        Photo::new(width, height, decoded.into_raw()).ok_or(PhotoError::NoPixels)
     }
 
     /// A copy whose longer side is at most so many pixels: itself, where it is small enough.

@@ -2,8 +2,7 @@
 
 use super::count;
 use crate::design::{DrawingNotice, MAX_ELEMENTS};
-use crate::sheet::SheetNotice;
-use crate::shop::ShopNotice;
+use crate::sheet::photo::PhotoNotice;
 use crate::units::{Mm, trimmed};
 
 /// What was noticed about a drawing.
@@ -276,55 +275,19 @@ pub fn drawing_hint(notice: &DrawingNotice) -> Option<&'static str> {
     })
 }
 
-/// What was noticed about the shop's own files.
-pub fn shop(notice: &ShopNotice) -> String {
+/// What was noticed about a photograph.
+pub fn photo(notice: PhotoNotice) -> &'static str {
     match notice {
-        ShopNotice::Unreadable { path, error } => format!("{} cannot be read: {error}", path.display()),
-        ShopNotice::Damaged { path, problem } | ShopNotice::BadPrices { path, problem } => {
-            format!("{} cannot be used: {problem}", path.display())
-        }
-        ShopNotice::BadEntry { path, name, problem } => {
-            format!("{}: '{name}' was passed over: {problem}", path.display())
+        PhotoNotice::TurnUnknown => {
+            "The photograph does not say which way up the camera was held, so Spelk took it as it is"
         }
     }
 }
 
 /// What to try about it.
-pub fn shop_hint(notice: &ShopNotice) -> &'static str {
+pub fn photo_hint(notice: PhotoNotice) -> &'static str {
     match notice {
-        ShopNotice::Unreadable { .. } => "Until you can open it, Spelk uses the built-in entries",
-        ShopNotice::Damaged { .. } => "Mend that line; until then Spelk uses the built-in entries",
-        ShopNotice::BadPrices { .. } => "Mend that file; until then Spelk uses the example prices",
-        ShopNotice::BadEntry { .. } => "Mend that entry",
-    }
-}
-
-/// What was noticed while a sheet or a picture was made.
-pub fn sheet(notice: &SheetNotice) -> String {
-    match notice {
-        SheetNotice::MissingLetters { letters, more } => {
-            let named: Vec<String> = letters.iter().map(|letter| format!("'{letter}'")).collect();
-            match more {
-                0 => format!("No typeface on this machine can print {}", named.join(", ")),
-                more => format!("No typeface on this machine can print {} and {more} more", named.join(", ")),
-            }
-        }
-        SheetNotice::NoPhoto { file, error } => format!("{file} {error}"),
-        SheetNotice::PhotoTurn => {
-            "The photograph does not say which way up the camera was held, so Spelk took it as it is"
-                .to_owned()
-        }
-    }
-}
-
-/// What comes of it, and what to try.
-pub fn sheet_hint(notice: &SheetNotice) -> &'static str {
-    match notice {
-        SheetNotice::MissingLetters { .. } => {
-            "It prints as an empty box; install a font that has it, or write it in other letters"
-        }
-        SheetNotice::NoPhoto { .. } => "The picture shows drawn wood instead",
-        SheetNotice::PhotoTurn => "If it lies on its side, turn it in a picture program and save it again",
+        PhotoNotice::TurnUnknown => "If it lies on its side, turn it in a picture program and save it again",
     }
 }
 
@@ -343,6 +306,15 @@ pub fn more(number: usize) -> String {
         "more notice was dropped: there are too many",
         "more notices were dropped: there are too many",
     )
+}
+
+/// No place on the board is clear at any size.
+pub const NOWHERE_CLEAR: &str =
+    "no place on the board is clear for this design: the board has no room at any size";
+
+/// No place is clear at this size, but one is up to so many per cent of the drawing.
+pub fn clear_up_to(per_cent: &str) -> String {
+    format!("no place on the board is clear at this size; up to {per_cent} % of the drawing one is")
 }
 
 fn missing_fonts(names: &[String], more: usize) -> String {

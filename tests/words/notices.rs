@@ -1,11 +1,8 @@
 use super::{Said, compare};
 use spelk::design::{DrawingNotice as N, DrawingUnit};
-use spelk::sheet::SheetNotice;
-use spelk::sheet::photo::PhotoError;
-use spelk::shop::ShopNotice;
+use spelk::sheet::photo::PhotoNotice;
 use spelk::units::Mm;
 use spelk::words::notices;
-use std::path::PathBuf;
 
 fn drawing_notices() -> Vec<N> {
     let mm = Mm::new;
@@ -108,32 +105,14 @@ fn notices() {
             said.line("notices::drawing_hint", hint);
         }
     }
-    let path = PathBuf::from("cutters.json");
-    let problem = "expected value at line 3 column 9".to_owned();
-    let name = "My V".to_owned();
-    for notice in [
-        ShopNotice::Unreadable { path: path.clone(), error: "permission denied".to_owned() },
-        ShopNotice::Damaged { path: path.clone(), problem: problem.clone() },
-        ShopNotice::BadPrices { path: "prices.json".into(), problem },
-        ShopNotice::BadEntry { path, name, problem: "it needs a name".to_owned() },
-    ] {
-        said.line("notices::shop", notices::shop(&notice));
-        said.line("notices::shop_hint", notices::shop_hint(&notice));
-    }
-    for notice in [
-        SheetNotice::MissingLetters { letters: vec!['☃'], more: 0 },
-        SheetNotice::MissingLetters { letters: vec!['☃', '☄'], more: 0 },
-        SheetNotice::MissingLetters { letters: vec!['☃', '☄'], more: 7 },
-        SheetNotice::NoPhoto { file: "board.jpg".to_owned(), error: PhotoError::CrossedCorners },
-        SheetNotice::PhotoTurn,
-    ] {
-        said.line("notices::sheet", notices::sheet(&notice));
-        said.line("notices::sheet_hint", notices::sheet_hint(&notice));
-    }
+    said.line("notices::photo", notices::photo(PhotoNotice::TurnUnknown));
+    said.line("notices::photo_hint", notices::photo_hint(PhotoNotice::TurnUnknown));
     said.line("notices::line", notices::line("1 mask was left out", Some("Use a clip path")));
     said.line("notices::line", notices::line("1 script was left out", None));
     said.line("notices::more", notices::more(1));
     said.line("notices::more", notices::more(1234));
+    said.line("notices::NOWHERE_CLEAR", notices::NOWHERE_CLEAR);
+    said.line("notices::clear_up_to", notices::clear_up_to("83"));
     compare("notices", &said);
 }
 

@@ -4,8 +4,7 @@ use crate::job::Job;
 use crate::notice::Notices;
 use crate::proof::place::Found;
 use crate::proof::rack::RackRow;
-use crate::sheet::SheetNotice;
-use crate::sheet::photo::Photo;
+use crate::sheet::photo::{Photo, PhotoNotice};
 use egui::ColorImage;
 use std::sync::Arc;
 
@@ -34,7 +33,7 @@ pub(crate) enum BoardDone {
     /// The rack was proofed for this job.
     Racked(Box<Job>, Vec<RackRow>),
     /// A photograph was opened: its file, itself, a copy small enough for the screen, and what was noticed.
-    Photographed(String, Arc<Photo>, Box<ColorImage>, Notices<SheetNotice>),
+    Photographed(String, Arc<Photo>, Box<ColorImage>, Notices<PhotoNotice>),
     /// It could not be; a sentence that names it.
     NotPhotographed(String),
 }

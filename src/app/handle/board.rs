@@ -11,11 +11,11 @@ use crate::app::work::Lane;
 use crate::job::{Job, Placement, Size};
 use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, frame_on_board};
-use crate::proof::percent_down;
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
 use crate::units::Mm;
 use crate::words::notices;
+use crate::words::percent_down;
 use glam::{DVec2, dvec2};
 
 /// Commands.
@@ -288,8 +288,8 @@ impl App {
                 }
             }
             BoardDone::Photographed(file, photo, small, noticed) => {
-                for notice in &noticed {
-                    self.say(notices::line(&notices::sheet(notice), Some(notices::sheet_hint(notice))));
+                for &notice in &noticed {
+                    self.say(notices::line(notices::photo(notice), Some(notices::photo_hint(notice))));
                 }
                 let texture = ctx.load_texture("photograph", *small, egui::TextureOptions::LINEAR);
                 self.view.board.photo.take(file, photo, texture, self.now.as_ref().map(|now| &now.job.board));

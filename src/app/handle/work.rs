@@ -15,6 +15,7 @@ use crate::design::samples::samples;
 use crate::job::Job;
 use crate::proof::Measured;
 use crate::words::notices;
+use crate::words::sheets::paper;
 use egui::ViewportCommand;
 use std::sync::Arc;
 use std::time::Duration;
@@ -54,11 +55,11 @@ impl App {
                     }
                 }
                 Done::Saved(job, path) => self.take_saved(*job, path),
-                Done::Written(paths, notice) => {
+                Done::Written(paths, missing) => {
                     self.say(format!("Wrote {paths}"));
-                    if let Some(notice) = notice {
-                        let (said, hint) = (notices::sheet(&notice), notices::sheet_hint(&notice));
-                        self.warn(notices::line(&format!("{paths}: {said}"), Some(hint)));
+                    if !missing.is_empty() {
+                        let said = format!("{paths}: {}", paper::no_typeface(&missing));
+                        self.warn(notices::line(&said, Some(paper::NO_TYPEFACE_HINT)));
                     }
                 }
                 Done::Failed(Failed(message)) => self.warn(message),
