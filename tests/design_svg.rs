@@ -600,7 +600,7 @@ fn what_is_left_out_is_said() {
     check("<use href='#nowhere'/>", "1 copy was left out: what it copies is not in the file");
     check(
         "<rect fill='url(#nowhere)' width='9' height='9'/>",
-        "1 fill or stroke refers to a paint that is not in the file, and may be missing",
+        "1 fill or stroke uses a paint that is not in the file, and may be missing",
     );
     check("<path d='M30 30H40V40z L'/>", "1 path has an error in its data and was read up to the error");
     check(
@@ -1069,7 +1069,7 @@ fn compressed_drawings_are_unpacked_up_to_the_limit() {
     };
     let good = packed(mm_text(SQUARE).as_bytes());
     close(area(&design::read("test", &good).unwrap()), 100.0, 1e-3);
-    let damaged = "is compressed and damaged; save it again, as plain SVG";
+    let damaged = "is compressed and damaged; save it again as plain SVG";
     assert_eq!(refused(&good[..good.len() / 2]), damaged);
     assert_eq!(refused(&[0x1f, 0x8b]), damaged);
     let bomb = packed(&vec![b' '; 100_000_000]);

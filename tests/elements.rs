@@ -36,7 +36,7 @@ fn hiding_and_combining() {
     assert_eq!(areas(&drawn.without(&[0]).unwrap()), [("foot", 200.0)]);
     assert_eq!(
         drawn.without(&[0, 1]).unwrap_err().to_string(),
-        "has nothing to carve: no element is shown; show one"
+        "has nothing to carve: every element is invisible; show one"
     );
     assert_eq!(areas(&drawn.combined(&[1, 0])), [("bar", 600.0)]);
     assert_eq!(drawn.combined(&[]), drawn);

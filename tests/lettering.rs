@@ -108,7 +108,7 @@ fn what_cannot_be_lettered_is_said() {
     };
     assert_eq!(
         refused(lettering("  \n ")),
-        "there is nothing to letter: type some words that the font 'Ubuntu Light' has letters for"
+        "there is nothing to letter: type words that the font 'Ubuntu Light' has letters for"
     );
     assert_eq!(
         refused(Lettering { font: "Ubun".to_owned(), ..lettering("x") }),
