@@ -4,7 +4,7 @@ use glam::{DAffine2, DVec2, dvec2};
 use spelk::design::samples;
 use spelk::geometry::widths::{AxisPoint, FeatureShape, axis_within, measure};
 use spelk::geometry::{FillRule, Grid, Rect, Region, Ring};
-use spelk::job::{Ends, Job};
+use spelk::job::{Edit, Ends, Job};
 use spelk::proof::ends::snipe_zones;
 use spelk::proof::{Limits, fit};
 use spelk::shop::BoardEnd;
@@ -290,13 +290,13 @@ fn sample_job() -> Job {
 /// Design space, and the board with its allowance, rollers and snipe zones.
 fn spaces() -> String {
     let mut job = sample_job();
-    let outline = job.design.outline_box();
+    let outline = job.design().outline_box();
     let mut figure = Figure::new(640.0, 470.0, "From design space to board space");
     let ink = format!("fill=\"{INK}\" fill-opacity=\"0.75\"");
     // Design space.
     let scale = 190.0 / outline.size().x;
     let to = placed(dvec2(40.0, 40.0 + outline.max.y * scale) - dvec2(outline.min.x * scale, 0.0), scale);
-    for element in &job.design.elements {
+    for element in &job.design().elements {
         figure.region(&element.region, to, &ink);
     }
     let origin = to.transform_point2(DVec2::ZERO);
@@ -312,7 +312,7 @@ fn spaces() -> String {
         "start",
         INK,
     );
-    let factor = fit::factor(&job);
+    let factor = job.factor();
     figure.words(
         dvec2(260.0, 80.0),
         &format!("board_from_design: times {factor:.2}, turned, moved"),
@@ -320,17 +320,17 @@ fn spaces() -> String {
         AXIS,
     );
     // Board space, with held ends and with free ends.
-    let (length, width) = (job.board.length.get(), job.board.width.get());
+    let (length, width) = (job.board().length.get(), job.board().width.get());
     let scale = 560.0 / length;
     for (row, ends) in [Ends::Held, Ends::Free].into_iter().enumerate() {
-        job.ends = ends;
+        job.apply(Edit::Ends(ends)).expect("ends may be held or free");
         let foot = dvec2(40.0, 130.0 + width * scale + row as f64 * (width * scale + 60.0));
         let to = placed(foot, scale);
         let board = Rect::new(DVec2::ZERO, dvec2(length, width));
         figure.rect(board, to, &format!("fill=\"{WOOD}\" stroke=\"{INK}\" stroke-width=\"1.2\""));
         let zones: Vec<[f64; 2]> = match ends {
             Ends::Held => {
-                let reach = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine.allowance(end).get());
+                let reach = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end).get());
                 vec![[0.0, reach[0]], [length - reach[1], length]]
             }
             Ends::Free => snipe_zones(&job).iter().map(|zone| zone.map(|along| along.get())).collect(),
@@ -347,8 +347,8 @@ fn spaces() -> String {
                 &format!("fill=\"{color}\" fill-opacity=\"0.2\" stroke=\"{color}\" stroke-width=\"1\""),
             );
         }
-        let board_from_design = fit::board_from_design(&job, fit::factor(&job));
-        for element in &job.design.elements {
+        let board_from_design = fit::board_from_design(&job, job.factor());
+        for element in &job.design().elements {
             figure.region(&element.region, to * board_from_design, &ink);
         }
         figure.words(foot + dvec2(0.0, 20.0), words, "start", color);

@@ -12,6 +12,7 @@ use crate::app::work::Failed;
 use crate::app::work::proofed::{Mended, Proofed};
 use crate::job::Job;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// What came of a run.
 pub(crate) enum Done {
@@ -30,7 +31,7 @@ pub(crate) enum Done {
     /// The board was painted.
     Painted(Box<Layers>),
     /// The job was saved here.
-    Saved(Box<Job>, PathBuf),
+    Saved(Arc<Job>, PathBuf),
     /// Drawings were written: their paths, and the letters that no typeface has.
     Written(String, Vec<char>),
     /// The job was mended, for a look.

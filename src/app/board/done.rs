@@ -3,7 +3,7 @@
 use crate::job::Job;
 use crate::notice::Notices;
 use crate::proof::place::Found;
-use crate::proof::rack::RackRow;
+use crate::proof::rack::{RackRow, UnusableBoard};
 use crate::sheet::photo::{Photo, PhotoNotice};
 use egui::ColorImage;
 use std::sync::Arc;
@@ -22,7 +22,7 @@ pub(crate) enum BoardDone {
     /// A place was found, or there is none; then the largest factor there is one for.
     Placed {
         /// The job it was looked for.
-        job: Box<Job>,
+        job: Arc<Job>,
         /// What was wanted.
         wanted: Wanted,
         /// The place.
@@ -31,7 +31,7 @@ pub(crate) enum BoardDone {
         largest: Option<Found>,
     },
     /// The rack was proofed for this job.
-    Racked(Box<Job>, Vec<RackRow>),
+    Racked(Arc<Job>, Result<Vec<RackRow>, UnusableBoard>),
     /// A photograph was opened: its file, itself, a copy small enough for the screen, and what was noticed.
     Photographed(String, Arc<Photo>, Box<ColorImage>, Notices<PhotoNotice>),
     /// It could not be; a sentence that names it.
