@@ -404,7 +404,7 @@ fn a_saved_job_opens_as_the_same_job() {
     job.board.stock.planed = Some(Planed::Rough);
     job.board.photo = Some(BoardPhoto { file: "board.jpg".to_owned(), corners: [[0.1, 2.0 / 3.0]; 4] });
     job.machine.feed = FeedDirection::RightFirst;
-    job.machine.sensing_edge = BoardEdge::Far;
+    job.machine.sensing_edge = Some(BoardEdge::Far);
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("star.spelk");
     saved::save(&job, &path).unwrap();

@@ -16,7 +16,6 @@ fn mm(length: f64) -> Mm {
 fn panel() -> Job {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 200.0, 60.0)])]);
     (job.machine.infeed_roller, job.machine.outfeed_roller) = (mm(50.0), mm(50.0));
-    job.machine.sensing_strip = Mm::ZERO;
     job
 }
 

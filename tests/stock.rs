@@ -190,12 +190,14 @@ fn the_sensing_strip_must_be_whole() {
     let mut job = panel(Treatment::Pierced);
     job.machine.sensing_strip = mm(10.0);
     let breaks = |job: &Job| found(job, FindingKind::SensingStrip).len();
-    assert_eq!(breaks(&job), 0);
+    job.board.blemishes = vec![knot(20.0, 12.0, 6.0, 0.0)];
+    assert_eq!(breaks(&job), 0, "no sensor reads it");
+    job.machine.sensing_edge = Some(BoardEdge::Reference);
     job.board.blemishes = vec![knot(20.0, 14.0, 6.0, 0.0)];
     assert_eq!(breaks(&job), 0, "11 mm from the edge");
     job.board.blemishes = vec![knot(20.0, 12.0, 6.0, 0.0)];
     assert_eq!(breaks(&job), 1, "9 mm from the edge, though far from the design");
-    job.machine.sensing_edge = BoardEdge::Far;
+    job.machine.sensing_edge = Some(BoardEdge::Far);
     assert_eq!(breaks(&job), 0, "it reads the other edge");
     job.board.blemishes.clear();
     job.at = Placement::At { x: mm(200.0), y: mm(115.0) };

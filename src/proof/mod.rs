@@ -546,17 +546,15 @@ fn blemish_findings(
 /// What breaks the strip of the underside that the position sensor reads: blemishes anywhere along it,
 /// and cuts right through the board. `O(blemishes + elements)`.
 fn strip_findings(job: &Job, board_from_design: DAffine2) -> Vec<Finding> {
-    let strip = job.machine.sensing_strip.get();
-    if strip <= 0.0 {
-        return Vec::new();
-    }
+    let Some((edge, sensed)) = job.machine.sensed_strip() else { return Vec::new() };
+    let strip = sensed.get();
     let (length, width) = (job.board.length.get(), job.board.width.get());
-    let (low, high) = match job.machine.sensing_edge {
+    let (low, high) = match edge {
         BoardEdge::Reference => (0.0, strip),
         BoardEdge::Far => (width - strip, width),
     };
     // Beyond the edge as well: wane is marked there.
-    let area = match job.machine.sensing_edge {
+    let area = match edge {
         BoardEdge::Reference => Rect::new(DVec2::new(0.0, -strip), DVec2::new(length, high)),
         BoardEdge::Far => Rect::new(DVec2::new(0.0, low), DVec2::new(length, width + strip)),
     };
@@ -571,10 +569,10 @@ fn strip_findings(job: &Job, board_from_design: DAffine2) -> Vec<Finding> {
             Aspect::Design,
             Severity::Unsound,
             Mm::new(measured),
-            job.machine.sensing_strip,
+            sensed,
         )
     };
-    let from_edge = |bounds: Rect| match job.machine.sensing_edge {
+    let from_edge = |bounds: Rect| match edge {
         BoardEdge::Reference => bounds.min.y.max(0.0),
         BoardEdge::Far => (width - bounds.max.y).max(0.0),
     };
