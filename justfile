@@ -57,6 +57,7 @@ portable: _package
     cp target/release/spelk packaging/install.sh packaging/spelk.svg packaging/spelk.desktop packaging/spelk-mime.xml LICENSE-MIT LICENSE-APACHE README.md target/package
     cp packaging/icons/*.png target/package/icons
     cp -r packaging/licences target/package
+    cp -r docs target/package
     tar --sort=name --owner=0 --group=0 --numeric-owner -C target --transform s/^package/spelk/ -czf target/spelk-portable.tar.gz package
 
 # Build a Debian package (needs cargo-deb)

@@ -22,6 +22,10 @@ for text in "$from"/licences/*; do
     name=$(basename "$text")
     put "licences/$name" share/doc/spelk/licences "$name"
 done
+for page in "$from"/docs/*.md; do
+    name=$(basename "$page")
+    put "docs/$name" share/doc/spelk/docs "$name"
+done
 put completions/spelk.bash share/bash-completion/completions spelk
 put completions/_spelk share/zsh/site-functions _spelk
 put completions/spelk.fish share/fish/vendor_completions.d spelk.fish

@@ -114,7 +114,7 @@ fn the_exit_status_tells_the_verdict() {
     assert_eq!((unsound.status, unsound.json()["verdict"].as_str()), (1, Some("unsound")));
     let chancy = spelk(&["proof", text(&path), "--board", "120x60x19mm", "--ends", "free", "--json"]);
     assert_eq!((chancy.status, chancy.json()["verdict"].as_str()), (1, Some("unsound")));
-    let chancy = spelk(&["proof", text(&path), "--board", "200x60x19mm", "--ends", "free", "--json"]);
+    let chancy = spelk(&["proof", text(&path), "--board", "210x60x19mm", "--ends", "free", "--json"]);
     assert_eq!((chancy.status, chancy.json()["verdict"].as_str()), (0, Some("chancy")));
     assert_eq!(spelk(&["proof"]).status, 2);
     assert_eq!(spelk(&["carve"]).status, 2);
@@ -551,14 +551,19 @@ fn the_installer_puts_everything_in_its_place_and_the_menu_finds_it() {
     // What the portable tar holds, with a stand-in for the program.
     let (from, packaging) =
         (folder.path().join("spelk"), format!("{}/packaging", env!("CARGO_MANIFEST_DIR")));
-    for part in ["completions", "icons", "licences"] {
+    for part in ["completions", "docs", "icons", "licences"] {
         std::fs::create_dir_all(from.join(part)).unwrap();
     }
     for name in ["install.sh", "spelk.desktop", "spelk-mime.xml", "spelk.svg"] {
         std::fs::copy(format!("{packaging}/{name}"), from.join(name)).unwrap();
     }
-    for part in ["icons", "licences"] {
-        for file in std::fs::read_dir(format!("{packaging}/{part}")).unwrap() {
+    let root = env!("CARGO_MANIFEST_DIR");
+    for (part, whole) in [
+        ("docs", format!("{root}/docs")),
+        ("icons", format!("{packaging}/icons")),
+        ("licences", format!("{packaging}/licences")),
+    ] {
+        for file in std::fs::read_dir(whole).unwrap() {
             let file = file.unwrap();
             std::fs::copy(file.path(), from.join(part).join(file.file_name())).unwrap();
         }
@@ -577,6 +582,7 @@ fn the_installer_puts_everything_in_its_place_and_the_menu_finds_it() {
         "share/mime/packages/spelk.xml",
         "share/icons/hicolor/48x48/apps/spelk.png",
         "share/bash-completion/completions/spelk",
+        "share/doc/spelk/docs/the-limit.md",
         "share/doc/spelk/licences/hack.txt",
     ] {
         assert!(to.join(file).exists(), "{file}");

@@ -24,7 +24,7 @@
 //! - **Painter's order.** What a later element covers is taken from those before it.
 //!
 //! What cannot be carried over is listed in the design's notices, with counts; the full list is in
-//! `docs/unsupported.md`.
+//! `docs/drawings.md`.
 //!
 //! # What is never done
 //!

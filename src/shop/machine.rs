@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
 
 /// A machine that feeds the board lengthwise under two hold-down rollers. Every value can be measured
-/// on the machine with a rule: `docs/measure-your-machine.md` tells how.
+/// on the machine with a rule: `docs/your-machine.md` tells how.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Machine {
@@ -292,7 +292,7 @@ impl MachinePart {
         }
     }
 
-    /// How to find it with a rule: a sentence of `docs/measure-your-machine.md`; empty for the name.
+    /// How to find it with a rule: a sentence of `docs/your-machine.md`; empty for the name.
     pub fn how(self) -> &'static str {
         how_to_measure(self.key())
     }
@@ -350,7 +350,7 @@ impl MachinePart {
 }
 
 /// The page that tells how to measure a machine, as it is written (Markdown).
-pub const MEASURING: &str = include_str!("../../docs/measure-your-machine.md");
+pub const MEASURING: &str = include_str!("../../docs/your-machine.md");
 
 /// How to find a value, from the row of [`MEASURING`] that starts with its key; empty where there is
 /// none.
