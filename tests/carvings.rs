@@ -7,7 +7,7 @@ use glam::{DVec2, dvec2};
 use proptest::prelude::*;
 use spelk::geometry::Rect;
 use spelk::job::{Job, Treatment, saved};
-use spelk::proof::{Aspect, Finding, FindingKind, Limits, Proof, measure, proof, rate, uncut};
+use spelk::proof::{CutterRefusal, Facts, Finding, FindingKind, Limits, Proof, measure, proof, rate, uncut};
 use spelk::relief::field::ideal;
 use spelk::relief::time::Clock;
 use spelk::relief::{HeightField, NEVER, PathKind, Plan, plan};
@@ -69,7 +69,7 @@ fn panel(wide: f64, apart: f64) -> Job {
 }
 
 fn found(proof: &Proof, kind: FindingKind) -> Vec<&Finding> {
-    proof.findings.iter().filter(|finding| finding.kind == kind && finding.apex == 0.0).collect()
+    proof.findings.iter().filter(|finding| finding.kind() == kind && finding.facts.size_helps()).collect()
 }
 
 fn carved(job: &Job, pitch: f64) -> (HeightField, HeightField, Plan) {
@@ -109,7 +109,7 @@ fn each_tray_is_as_deep_as_it_is_set() {
         assert!(line.points.iter().all(|p| p.z == deep), "{line:?}");
     }
     let proof = proof_of(&job);
-    assert_eq!(proof.thickness_left, job.board.thickness - mm(6.0));
+    assert_eq!(proof.stock.thickness_left, job.board.thickness - mm(6.0));
 }
 
 /// Depth `w / (2 tan(a / 2))`, each element by its own angle; capped at its own depth.
@@ -152,14 +152,14 @@ fn a_groove_is_blocked_for_its_own_cutter_alone() {
     let proof = proof_of(&job);
     let blocked = found(&proof, FindingKind::BlockedGroove);
     assert_eq!(blocked.len(), 1, "{:?}", proof.findings);
-    assert_eq!((blocked[0].element.as_deref(), blocked[0].limit), (Some("wide cutter"), mm(6.0)));
-    assert_eq!(blocked[0].cutter, None);
+    assert_eq!((blocked[0].element(), blocked[0].limit()), (Some("wide cutter"), Some(mm(6.0))));
+    assert_eq!(blocked[0].cutter(), None);
     // The other way round, it is the element's own cutter that is named.
     (job.cutter, job.carvings[1].cutter) = (flat(3.0), Some(flat(6.0)));
     let proof = proof_of(&job);
     let blocked = found(&proof, FindingKind::BlockedGroove);
-    assert_eq!((blocked.len(), blocked[0].element.as_deref()), (1, Some("narrow cutter")));
-    let words = blocked[0].message(LengthUnit::Millimetres);
+    assert_eq!((blocked.len(), blocked[0].element()), (1, Some("narrow cutter")));
+    let words = spelk::words::finding::message(blocked[0], LengthUnit::Millimetres);
     assert!(words.contains("Flat end, 6 mm needs 6 mm"), "{words}");
 }
 
@@ -186,8 +186,8 @@ fn a_wall_between_two_is_held_to_the_more_demanding() {
         let proof = proof_of(job);
         let walls = found(&proof, FindingKind::ThinWall);
         assert_eq!(walls.len(), 1, "{:?}", proof.findings);
-        close(walls[0].measured.get(), 1.0, 1e-5);
-        walls[0].limit
+        close(walls[0].measured().unwrap().get(), 1.0, 1e-5);
+        walls[0].limit().unwrap()
     };
     let at_depth = |depth: f64| limit(&Job { depth: mm(depth), ..job.clone() });
     let (shallow, deep) = (at_depth(3.0), at_depth(6.0));
@@ -216,12 +216,12 @@ fn letters_in_a_sunk_panel_are_measured_by_themselves() {
     let blocked = found(&proof, FindingKind::BlockedGroove);
     assert_eq!(blocked.len(), 2, "{:?}", proof.findings);
     for finding in blocked {
-        assert_eq!((finding.element.as_deref(), finding.limit), (Some("letters"), mm(3.0)));
-        close(finding.measured.get(), 2.0, 1e-5);
+        assert_eq!((finding.element(), finding.limit()), (Some("letters"), Some(mm(3.0))));
+        close(finding.measured().unwrap().get(), 2.0, 1e-5);
         assert!(finding.id.ends_with("-floor-2"), "{}", finding.id);
     }
-    assert_eq!(proof.thinnest_groove.map(|groove| (groove.get() * 1e4).round()), Some(2e4));
-    close(proof.least_sound_factor.unwrap(), 1.5, 1e-4);
+    assert_eq!(proof.thinnest.groove.map(|groove| (groove.get() * 1e4).round()), Some(2e4));
+    close(proof.thinnest.sound_factor.unwrap(), 1.5, 1e-4);
     job.carvings[1].cutter = Some(flat(1.5));
     assert!(found(&proof_of(&job), FindingKind::BlockedGroove).is_empty());
     // As deep as the panel they are nothing but panel.
@@ -236,10 +236,10 @@ fn what_is_left_of_a_floor_between_letters_is_a_wall() {
     let proof = proof_of(&job);
     let walls = found(&proof, FindingKind::ThinWall);
     assert_eq!(walls.len(), 1, "{:?}", proof.findings);
-    close(walls[0].measured.get(), 1.0, 1e-5);
+    close(walls[0].measured().unwrap().get(), 1.0, 1e-5);
     // 3 mm tall: the limit of a wall beside a cut of 3 mm, the job's usual depth.
-    assert_eq!(walls[0].limit, Limits::of(&job).across);
-    assert_eq!(proof.thinnest_wall.map(|wall| (wall.get() * 1e4).round()), Some(1e4));
+    assert_eq!(walls[0].limit(), Some(Limits::of(&job).across));
+    assert_eq!(proof.thinnest.wall.map(|wall| (wall.get() * 1e4).round()), Some(1e4));
     // A panel nearly as deep as the letters leaves hardly a wall.
     job.depth = mm(5.9);
     assert!(found(&proof_of(&job), FindingKind::ThinWall).is_empty());
@@ -308,18 +308,23 @@ fn a_larger_cutter_clears_first_whatever_the_depth() {
 fn what_a_cutter_cannot_do_is_told_of_the_element_it_is_for() {
     let mut job = trays();
     job.carvings[1].cutter = Some(Cutter { flute_length: mm(5.0), ..flat(2.0) });
-    let limits = |job: &Job| -> Vec<(Aspect, Option<String>)> {
-        let proof = proof_of(job);
-        let of_cutters = proof.findings.into_iter().filter(|f| f.kind == FindingKind::CutterLimit);
-        of_cutters.map(|finding| (finding.aspect, finding.element)).collect()
+    let limits = |job: &Job| -> Vec<(CutterRefusal, Option<String>)> {
+        let of_cutter = |finding: &Finding| match &finding.facts {
+            Facts::CutterLimit { refusal, .. } => Some((*refusal, finding.element().map(str::to_owned))),
+            _ => None,
+        };
+        proof_of(job).findings.iter().filter_map(of_cutter).collect()
     };
-    assert_eq!(limits(&job), [(Aspect::Flutes, Some("deep".to_owned()))]);
+    assert_eq!(
+        limits(&job),
+        [(CutterRefusal::TooDeep { depth: mm(6.0), edges: mm(5.0) }, Some("deep".to_owned()))]
+    );
     job.carvings[1].cutter = Some(vee(60.0));
-    assert_eq!(limits(&job), [(Aspect::PointOnAFloor, Some("deep".to_owned()))]);
+    assert_eq!(limits(&job), [(CutterRefusal::PointOnAFloor, Some("deep".to_owned()))]);
     job.carvings[1].treatment = Treatment::Incised;
     assert_eq!(limits(&job), []);
     job.carvings[1].cutter = None;
-    assert_eq!(limits(&job), [(Aspect::NoPoint, None)]);
+    assert_eq!(limits(&job), [(CutterRefusal::NoPoint, None)]);
     job.carvings[1].depth = Some(mm(f64::NAN));
     assert!(job.check().unwrap_err().to_string().contains("element's depth"));
 }
@@ -421,12 +426,12 @@ proptest! {
         }
         (own.depth, own.cutter) = (mm(0.7), flat(5.0));
         let (usual_proof, own_proof) = (proof_of(&usual), proof_of(&own));
-        let told = |proof: &Proof| -> Vec<(String, Mm, Mm)> {
-            let places = proof.findings.iter().filter(|finding| !finding.axis.is_empty());
-            places.map(|finding| (finding.id.clone(), finding.measured, finding.limit)).collect()
+        let told = |proof: &Proof| -> Vec<(String, Option<Mm>, Option<Mm>)> {
+            let places = proof.findings.iter().filter(|finding| !finding.axis().is_empty());
+            places.map(|finding| (finding.id.clone(), finding.measured(), finding.limit())).collect()
         };
         prop_assert_eq!(told(&usual_proof), told(&own_proof));
-        prop_assert_eq!(usual_proof.thickness_left, own_proof.thickness_left);
+        prop_assert_eq!(usual_proof.stock.thickness_left, own_proof.stock.thickness_left);
         let lines = |job: &Job| plan(job, &measure(job), &NEVER).unwrap();
         prop_assert_eq!(lines(&usual), lines(&own));
     }

@@ -2,7 +2,7 @@
 
 use crate::support::{job, proof_of, rectangle};
 use spelk::job::{Job, Treatment};
-use spelk::proof::{Finding, FindingKind, Limits};
+use spelk::proof::{Facts, Finding, FindingKind, Limits, ThinPlace};
 use spelk::sheet::coupon::{Coupon, Ladder, Rung, calibrated, coupon, coupon_job};
 use spelk::shop::{Cutter, Wood, cutters};
 use spelk::units::Mm;
@@ -21,10 +21,10 @@ fn rungs(coupon: &Coupon, ladder: Ladder) -> Vec<&Rung> {
 
 fn flagged(job: &Job, kind: FindingKind, ladder: Ladder) -> Vec<Finding> {
     let of_ladder = |finding: &Finding| {
-        finding.kind == kind && finding.element.as_deref().is_none_or(|name| name == ladder.element())
+        finding.kind() == kind && finding.element().is_none_or(|name| name == ladder.element())
     };
     let mut found: Vec<Finding> = proof_of(job).findings.into_iter().filter(of_ladder).collect();
-    found.retain(|finding| finding.apex == 0.0);
+    found.retain(|finding| finding.facts.size_helps());
     found
 }
 
@@ -48,7 +48,8 @@ fn a_coupon_flags_exactly_the_rungs_under_the_limit_that_was_entered() {
                 shops_own.cutter =
                     calibrated(&job.cutter, survivor.width, survivor.width, job.depth, &job.wood);
                 let found = flagged(&coupon_job(&shops_own, &coupon), FindingKind::ThinWall, ladder);
-                let mut widths: Vec<f64> = found.iter().map(|finding| finding.measured.get()).collect();
+                let mut widths: Vec<f64> =
+                    found.iter().map(|finding| finding.measured().unwrap().get()).collect();
                 widths.sort_by(f64::total_cmp);
                 let expected: Vec<f64> = walls
                     .iter()
@@ -82,15 +83,18 @@ fn the_points_of_a_coupon_are_told_as_points() {
     let coupon = coupon(&job);
     let tips = proof_of(&coupon_job(&job, &coupon)).findings;
     for ladder in [Ladder::TipsAlong, Ladder::TipsAcross] {
-        let of_ladder = |finding: &&Finding| {
-            finding.kind == FindingKind::LostTip && finding.element.as_deref() == Some(ladder.element())
+        let of_ladder = |finding: &Finding| match &finding.facts {
+            Facts::LostTip { apex, place, .. } if place.element.as_deref() == Some(ladder.element()) => {
+                Some((*apex, place.clone()))
+            }
+            _ => None,
         };
-        let found = tips.iter().filter(of_ladder).count();
-        assert!(found >= rungs(&coupon, ladder).len(), "{ladder:?}: {found}");
-        for finding in tips.iter().filter(of_ladder) {
+        let found: Vec<(f64, ThinPlace)> = tips.iter().filter_map(of_ladder).collect();
+        assert!(found.len() >= rungs(&coupon, ladder).len(), "{ladder:?}: {}", found.len());
+        for (apex, place) in found {
             // The last w / (2 sin(a/2)) of a point is thinner than w (formula).
-            let lost = finding.limit.get() / (2.0 * (finding.apex / 2.0).sin());
-            assert!((finding.measured.get() - lost).abs() < 1e-4 * lost, "{finding:?}, not {lost}");
+            let lost = place.held.limit.get() / (2.0 * (apex / 2.0).sin());
+            assert!((place.run.get() - lost).abs() < 1e-4 * lost, "{place:?}, not {lost}");
         }
     }
 }
@@ -129,17 +133,26 @@ fn a_limit_found_in_a_wood_of_ones_own_carries_too() {
     assert!(Limits::of(&job).basis.stand_in.is_some(), "a stand-in");
 }
 
+fn arithmetic(job: &Job, unit: spelk::units::LengthUnit) -> String {
+    let steps = spelk::words::limits::steps(&Limits::of(job), unit);
+    steps.into_iter().map(|step| format!("{}: {}\n", step.title, step.text)).collect()
+}
+
 #[test]
 fn the_arithmetic_of_a_limit_has_its_numbers_in_it() {
     let mut job = job_with("flat-1/8in", 6.0, "oak_white");
-    let steps = Limits::of(&job).steps(spelk::units::LengthUnit::Millimetres).join("\n");
+    let steps = arithmetic(&job, spelk::units::LengthUnit::Millimetres);
     // 1.5 sqrt(6/3 2.413/5.516) = 1.403 mm (formula).
-    for part in ["1.5 mm \u{d7} \u{221a}(6 mm/3 mm \u{d7} 2.41/5.52) = 1.4 mm", "h0 = 3 mm", "no source"] {
+    for part in [
+        "1.5 mm \u{d7} \u{221a}(6 mm/3 mm \u{d7} 2.41/5.52) = 1.4 mm",
+        "h0 = 3 mm",
+        "a round value of our own",
+    ] {
         assert!(steps.contains(part), "{part:?} is not in\n{steps}");
     }
     job.wood = Wood::find("maple_sugar").unwrap().clone();
-    let steps = Limits::of(&job).steps(spelk::units::LengthUnit::InchFraction).join("\n");
-    assert!(steps.contains("none is published for Maple, sugar") && steps.contains("stands in"), "{steps}");
+    let steps = arithmetic(&job, spelk::units::LengthUnit::InchFraction);
+    assert!(steps.contains("None is published for Maple, sugar") && steps.contains("stands in"), "{steps}");
     assert!(steps.contains("0.059 in"), "{steps}");
 }
 

@@ -3,7 +3,7 @@
 use crate::support::{job, proof_of, rectangle};
 use spelk::job::{Job, Treatment};
 use spelk::proof::limit::{top_equal, upright_equal};
-use spelk::proof::{Aspect, FindingKind, Limits};
+use spelk::proof::{CutterRefusal, Facts, Limits};
 use spelk::shop::{Cutter, CutterShape, cutters};
 use spelk::units::Mm;
 
@@ -105,14 +105,17 @@ fn a_cutter_that_cannot_do_it_is_refused_with_the_reason() {
         job.depth = Mm::new(depth);
         job.board.thickness = Mm::new(40.0);
         let findings = proof_of(&job).findings;
-        findings.iter().find(|finding| finding.kind == FindingKind::CutterLimit).map(|finding| finding.aspect)
+        findings.iter().find_map(|finding| match finding.facts {
+            Facts::CutterLimit { refusal, .. } => Some(refusal),
+            _ => None,
+        })
     };
     assert_eq!(refused("flat-1/8in", Treatment::Sunk, 3.0), None);
-    assert_eq!(refused("flat-1/8in", Treatment::Sunk, 13.0), Some(Aspect::Flutes));
-    assert_eq!(refused("flat-1/8in", Treatment::Pierced, 3.0), Some(Aspect::Flutes));
-    assert_eq!(refused("flat-1/8in", Treatment::Incised, 3.0), Some(Aspect::NoPoint));
+    assert!(matches!(refused("flat-1/8in", Treatment::Sunk, 13.0), Some(CutterRefusal::TooDeep { .. })));
+    assert!(matches!(refused("flat-1/8in", Treatment::Pierced, 3.0), Some(CutterRefusal::TooDeep { .. })));
+    assert_eq!(refused("flat-1/8in", Treatment::Incised, 3.0), Some(CutterRefusal::NoPoint));
     assert_eq!(refused("vee-60", Treatment::Incised, 3.0), None);
-    assert_eq!(refused("vee-60", Treatment::Sunk, 3.0), Some(Aspect::PointOnAFloor));
-    assert_eq!(refused("vee-60", Treatment::Relief, 3.0), Some(Aspect::PointOnAFloor));
+    assert_eq!(refused("vee-60", Treatment::Sunk, 3.0), Some(CutterRefusal::PointOnAFloor));
+    assert_eq!(refused("vee-60", Treatment::Relief, 3.0), Some(CutterRefusal::PointOnAFloor));
     assert_eq!(refused("vee-60", Treatment::Left, 30.0), None);
 }

@@ -4,7 +4,7 @@ use crate::support::{job, proof_of, rectangle, ring};
 use proptest::prelude::*;
 use spelk::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn};
 use spelk::proof::fit::{board_from_design, board_needed, draw_for, fit, largest_factor};
-use spelk::proof::{Aspect, FindingKind, FitOutcome, Offer};
+use spelk::proof::{BoardSide, Facts, FindingKind, FitOutcome, Offer};
 use spelk::units::{LengthUnit, Mm};
 
 fn inches(length: f64) -> Mm {
@@ -33,8 +33,8 @@ fn a_twelve_inch_design_needs_a_nineteen_inch_board() {
     job.board.length = inches(18.9);
     let proof = proof_of(&job);
     assert_eq!(proof.fit.outcome, FitOutcome::Shrink);
-    assert_eq!(proof.findings[0].kind, FindingKind::BoardShort);
-    close(proof.findings[0].limit, inches(19.0));
+    assert_eq!(proof.findings[0].kind(), FindingKind::BoardShort);
+    close(proof.findings[0].limit().unwrap(), inches(19.0));
     job.ends = Ends::Free;
     assert_eq!(proof_of(&job).fit.outcome, FitOutcome::Fits);
 }
@@ -79,7 +79,7 @@ fn no_room_is_said_and_not_scaled_to_nothing() {
     assert_eq!(proof.fit.outcome, FitOutcome::NoRoom);
     assert_eq!(proof.fit.largest_factor, 0.0);
     assert_eq!(proof.factor, 1.0);
-    assert!(proof.findings.iter().any(|finding| finding.kind == FindingKind::BoardShort));
+    assert!(proof.findings.iter().any(|finding| finding.kind() == FindingKind::BoardShort));
 }
 
 #[test]
@@ -105,7 +105,7 @@ fn the_machines_smallest_and_largest_board_are_kept() {
     job.ends = Ends::Free;
     job.size = Size::Length(inches(3.0));
     let limits = |job: &Job| {
-        let kept = |finding: &spelk::proof::Finding| finding.kind == FindingKind::MachineLimit;
+        let kept = |finding: &spelk::proof::Finding| finding.kind() == FindingKind::MachineLimit;
         proof_of(job).findings.iter().filter(|finding| kept(finding)).count()
     };
     let sizes = |length: f64, width: f64, thickness: f64| {
@@ -144,21 +144,24 @@ fn the_design_lies_where_it_is_placed() {
 fn skipping_the_allowance_snipes_what_lies_near_the_ends() {
     let mut job = twelve_inch_panel();
     job.board.length = inches(14.0);
-    assert!(proof_of(&job).snipe_zones.is_empty(), "held ends are not sniped");
+    assert!(proof_of(&job).feeding.snipe_zones.is_empty(), "held ends are not sniped");
     job.ends = Ends::Free;
     let proof = proof_of(&job);
     // The panel lies from 1 to 13 in: 2.5 in of it in either zone, 5 of 12 in all.
-    assert!((proof.sniped_share - 5.0 / 12.0).abs() < 1e-6, "{}", proof.sniped_share);
-    let zones: Vec<_> = proof.findings.iter().filter(|f| f.kind == FindingKind::SnipeZone).collect();
-    assert_eq!(zones.len(), 2);
-    for zone in zones {
-        close(zone.measured, inches(2.5));
-        assert!((zone.share - 2.5 / 12.0).abs() < 1e-6, "{}", zone.share);
+    assert!((proof.feeding.sniped_share - 5.0 / 12.0).abs() < 1e-6, "{}", proof.feeding.sniped_share);
+    let zones = proof.findings.iter().filter_map(|finding| match finding.facts {
+        Facts::SnipeZone { length, share, .. } => Some((length, share)),
+        _ => None,
+    });
+    assert_eq!(zones.clone().count(), 2);
+    for (length, share) in zones {
+        close(length, inches(2.5));
+        assert!((share - 2.5 / 12.0).abs() < 1e-6, "{share}");
     }
     // On a board shorter than both reaches together, all of it is sniped, once.
     job.size = Size::Length(inches(5.0));
     job.board.length = inches(6.0);
-    assert!((proof_of(&job).sniped_share - 1.0).abs() < 1e-9, "all of it");
+    assert!((proof_of(&job).feeding.sniped_share - 1.0).abs() < 1e-9, "all of it");
 }
 
 /// 12 x 5 in on a board of 14 x 14 in: 7 in are free along it and 14 across, so it has to be turned.
@@ -170,7 +173,10 @@ fn a_quarter_turn_is_offered_and_taken() {
     assert_eq!(proof.fit.outcome, FitOutcome::FitsTurned);
     let quarter = Offer::Turn { turn: Turn::Quarter, factor: proof.fit.turned_factor };
     assert!(proof.fit.offers.contains(&quarter), "{:?}", proof.fit.offers);
-    assert!(proof.verdict.advice(LengthUnit::Millimetres).starts_with("Turn it"), "said first");
+    assert!(
+        spelk::words::verdict::advice(&proof.verdict, LengthUnit::Millimetres).starts_with("Turn it"),
+        "said first"
+    );
     for turn in [Turn::Quarter, Turn::ThreeQuarters] {
         job.turn = turn;
         let proof = proof_of(&job);
@@ -223,8 +229,8 @@ fn turning_turns_the_walls_to_the_grain() {
         let findings = proof_of(job).findings;
         findings
             .into_iter()
-            .find(|finding| finding.kind == FindingKind::ThinWall)
-            .map(|finding| finding.limit)
+            .find(|finding| finding.kind() == FindingKind::ThinWall)
+            .and_then(|finding| finding.limit())
     };
     // 2 mm; the starting cutter is trusted with 1.5 mm along the grain and 2.5 mm across.
     for turn in [Turn::AsDrawn, Turn::Half] {
@@ -243,23 +249,20 @@ fn a_typed_place_too_near_an_end_is_told() {
     (job.board.length, job.board.width) = (inches(24.0), inches(8.0));
     let told = |job: &Job| {
         let proof = proof_of(job);
-        let near = |kind| kind == FindingKind::BoardShort || kind == FindingKind::BoardNarrow;
-        let aspects: Vec<Aspect> = proof
-            .findings
-            .iter()
-            .filter(|finding| near(finding.kind))
-            .map(|finding| finding.aspect)
-            .collect();
-        (proof.fit.outcome, aspects)
+        let sides = proof.findings.iter().filter_map(|finding| match finding.facts {
+            Facts::Misplaced { side, .. } => Some(side),
+            _ => None,
+        });
+        (proof.fit.outcome, sides.collect::<Vec<_>>())
     };
     job.at = Placement::At { x: inches(3.5), y: Mm::ZERO };
     assert_eq!(told(&job), (FitOutcome::Fits, vec![]));
     job.at = Placement::At { x: inches(3.4), y: Mm::ZERO };
-    assert_eq!(told(&job), (FitOutcome::Misplaced, vec![Aspect::LeftEnd]));
+    assert_eq!(told(&job), (FitOutcome::Misplaced, vec![BoardSide::Left]));
     job.at = Placement::At { x: inches(9.0), y: inches(3.5) };
-    assert_eq!(told(&job), (FitOutcome::Misplaced, vec![Aspect::RightEnd, Aspect::FarEdge]));
+    assert_eq!(told(&job), (FitOutcome::Misplaced, vec![BoardSide::Right, BoardSide::Upper]));
     job.at = Placement::At { x: inches(5.0), y: inches(-1.0) };
-    assert_eq!(told(&job), (FitOutcome::Misplaced, vec![Aspect::ReferenceEdge]));
+    assert_eq!(told(&job), (FitOutcome::Misplaced, vec![BoardSide::Lower]));
     job.ends = Ends::Free;
     job.at = Placement::At { x: Mm::ZERO, y: Mm::ZERO };
     assert_eq!(told(&job), (FitOutcome::Fits, vec![]));
@@ -309,10 +312,10 @@ proptest! {
         prop_assert_eq!(beyond.outcome, if turns { FitOutcome::FitsTurned } else { FitOutcome::Shrink });
         job.size = Size::Factor(largest * 1.001);
         let short = |kind| kind == FindingKind::BoardShort || kind == FindingKind::BoardNarrow;
-        prop_assert!(proof_of(&job).findings.iter().any(|finding| short(finding.kind)));
+        prop_assert!(proof_of(&job).findings.iter().any(|finding| short(finding.kind())));
         job.size = Size::Fit;
         let proof = proof_of(&job);
-        prop_assert!(!proof.findings.iter().any(|finding| short(finding.kind)));
+        prop_assert!(!proof.findings.iter().any(|finding| short(finding.kind())));
         // Placed at its largest, the carved part lies on the board.
         let outline = job.design.outline_box();
         let low = proof.board_from_design.transform_point2(outline.min);
@@ -353,12 +356,12 @@ proptest! {
         let (turned, redrawn) = (one(drawn, turn), one(by_hand, Turn::AsDrawn));
         prop_assert_eq!(turned.fit.outcome, redrawn.fit.outcome);
         prop_assert!((turned.fit.largest_factor - redrawn.fit.largest_factor).abs() < 1e-5);
-        prop_assert!((turned.sniped_share - redrawn.sniped_share).abs() < 1e-5);
+        prop_assert!((turned.feeding.sniped_share - redrawn.feeding.sniped_share).abs() < 1e-5);
         let told = |proof: &spelk::proof::Proof| {
             let mut told: Vec<_> = proof
                 .findings
                 .iter()
-                .map(|f| (f.kind, f.severity, [f.at.x, f.at.y, f.measured.get(), f.limit.get()].map(|v| (v * 1e3).round() / 1e3 + 0.0)))
+                .map(|f| (f.kind(), f.severity(), [f.at.x, f.at.y, f.measured().map_or(0.0, Mm::get), f.limit().map_or(0.0, Mm::get)].map(|v| (v * 1e3).round() / 1e3 + 0.0)))
                 .collect();
             told.sort_by(|a, b| a.partial_cmp(b).unwrap());
             told

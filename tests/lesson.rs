@@ -4,7 +4,7 @@
 use spelk::design::samples;
 use spelk::job::sample::sample_job;
 use spelk::job::{Job, Size};
-use spelk::proof::lesson::{Goal, TOUR};
+use spelk::proof::lesson::{Goal, TOUR, longest_lost};
 use spelk::proof::{Proof, proof_of};
 use spelk::sheet::lesson::{Figure, Ink, Lesson};
 use spelk::shop::Cutter;
@@ -26,15 +26,18 @@ fn every_question_is_open_at_first_and_answered_by_some_size() {
         assert!(!step.goal.is_met(&drawn), "step {}: answered before it is asked", index + 1);
         let answer = match step.goal {
             Goal::SmallerThan(factor) | Goal::LargerThan(factor) => factor,
-            Goal::JustSound(_) => drawn.least_sound_factor.unwrap(),
-            Goal::GroovesOpen => drawn.limits.groove / drawn.thinnest_groove.unwrap() * (1.0 + 1e-9),
+            Goal::JustSound(_) => drawn.thinnest.sound_factor.unwrap(),
+            Goal::GroovesOpen => drawn.limits.usual().groove / drawn.thinnest.groove.unwrap() * (1.0 + 1e-9),
             Goal::FillsBoard(_) => drawn.fit.largest_factor,
         };
         let answered = at(&job, answer);
         assert!(step.goal.is_met(&answered), "step {}: {answer} does not answer it", index + 1);
         // The handle goes from a hundredth to about twice what fits or is shown.
         assert!((0.05..4.0).contains(&answer), "step {}: the handle does not reach {answer}", index + 1);
-        assert!(!step.goal.answer(&answered, LengthUnit::Millimetres).is_empty(), "no answer");
+        assert!(
+            !spelk::words::tour::answer(step.goal, &answered, LengthUnit::Millimetres).is_empty(),
+            "no answer"
+        );
     }
 }
 
@@ -50,8 +53,7 @@ fn a_tip_loses_the_same_length_at_every_size() {
     let job = sample("beehive-plate");
     let lost = |factor: f64| {
         let proof = at(&job, factor);
-        let tips = proof.findings.iter().filter(|finding| finding.kind == spelk::proof::FindingKind::LostTip);
-        tips.map(|finding| finding.measured.get()).fold(0.0, f64::max)
+        longest_lost(&proof).map_or(0.0, Mm::get)
     };
     assert!((lost(1.5) - lost(1.0)).abs() < 0.02 * lost(1.0), "{} and {}", lost(1.0), lost(1.5));
     // And of the lesson's own tip: the circle as wide as the limit, 1.25 mm in radius, touches both

@@ -48,7 +48,7 @@ fn sheets(job: &Job, settings: &SheetSettings) -> Vec<Vec<u8>> {
     let proof = proof(job, &measured, &ratings);
     let wanted = parse_sizes("8in,10in,fit", settings.unit).unwrap();
     let prices = Prices::default();
-    let rows = sizes(job, &measured, &ratings, &wanted, &prices, settings.unit, &|_| Some(30.0)).unwrap();
+    let rows = sizes(job, &measured, &ratings, &wanted, &prices, &|_| Some(30.0)).unwrap();
     let surfaces = surfaces(&rows, &measured, &spelk::relief::NEVER).unwrap();
     assert!(surfaces.iter().all(Option::is_some), "no pictures of the sizes");
     let (_, relief) = carve_in_short(job, &measured, &proof);
@@ -98,8 +98,9 @@ fn the_same_job_gives_the_same_bytes_with_its_letters_in_them() {
 fn facts(proof: &Proof) -> Vec<(&'static str, Severity, [f64; 4])> {
     let mut facts: Vec<(&'static str, Severity, [f64; 4])> = Vec::new();
     for finding in &proof.findings {
-        let (kind, severity) = (finding.kind.id(), finding.severity);
-        let [run, measured, limit] = [finding.run, finding.measured, finding.limit].map(Mm::get);
+        let (kind, severity) = (finding.kind().id(), finding.severity());
+        let [run, measured, limit] =
+            [finding.run(), finding.measured(), finding.limit()].map(|length| length.map_or(0.0, Mm::get));
         match facts.iter_mut().find(|fact| (fact.0, fact.1) == (kind, severity)) {
             Some((.., [all, least, low, high])) => {
                 *all += run;
@@ -135,7 +136,7 @@ fn a_written_outline_proofs_the_same_when_it_is_opened_again() {
         let job = Job { size: Size::Factor(0.7), ..job };
         let before = proof_of(&job);
         let widths =
-            |proof: &Proof| [proof.thinnest_wall, proof.thinnest_groove].map(|w| w.map_or(0.0, Mm::get));
+            |proof: &Proof| [proof.thinnest.wall, proof.thinnest.groove].map(|w| w.map_or(0.0, Mm::get));
         for file in [outline_svg(&job.design, before.factor), outline_dxf(&job.design, before.factor)] {
             let job = reread(&job, design::read(id, file.as_bytes()).unwrap());
             let after = proof_of(&job);
@@ -215,14 +216,14 @@ fn findings_and_sizes_as_tables() {
     };
     let findings = read(&table::findings_csv(&proof, LengthUnit::InchFraction));
     assert_eq!(findings.len(), proof.findings.len());
-    assert_eq!(&findings[0][0], proof.findings[0].kind.id());
-    assert_eq!(&findings[0][8], proof.findings[0].message(LengthUnit::InchFraction));
+    assert_eq!(&findings[0][0], proof.findings[0].kind().id());
+    assert_eq!(&findings[0][8], spelk::words::finding::message(&proof.findings[0], LengthUnit::InchFraction));
     let wanted = parse_sizes("Small, for the shed=8in,12in", LengthUnit::Millimetres);
     assert!(wanted.is_err(), "a comma parts sizes");
     let wanted = parse_sizes("\"Small\"=8in,12in", LengthUnit::Millimetres).unwrap();
     let prices = Prices::default();
     let unit = LengthUnit::Millimetres;
-    let rows = sizes(&job, &measured, &ratings, &wanted, &prices, unit, &|_| None).unwrap();
+    let rows = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| None).unwrap();
     let table = read(&table::sizes_csv(&rows, unit));
     assert_eq!(table.len(), rows.len());
     assert_eq!(&table[0][0], "\"Small\"");

@@ -8,7 +8,7 @@ use spelk::design::{Design, Element};
 use spelk::geometry::widths::AxisPoint;
 use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::job::{Ends, Job, Treatment};
-use spelk::proof::{Aspect, Finding, FindingKind, Proof, Severity};
+use spelk::proof::{Facts, FedEnd, Feeding, Finding, FindingKind, Held, LimitSource, Proof, ThinPlace};
 use spelk::sheet::picture::{self, DesignPaths, Picture, Theme, View};
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, Board};
 use spelk::units::{LengthUnit, Mm};
@@ -44,30 +44,34 @@ fn proof(findings: Vec<Finding>) -> Proof {
     let own = proof_of(&job(Treatment::Relief));
     Proof {
         findings,
-        snipe_zones: Vec::new(),
+        feeding: Feeding { snipe_zones: Vec::new(), ..own.feeding },
         board_from_design: DAffine2::from_translation(dvec2(50.0, 30.0)),
         ..own
     }
 }
 
 fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
-    Finding {
-        kind,
-        aspect: Aspect::Design,
-        severity: Severity::Unsound,
-        id: "one".to_owned(),
-        at,
-        measured: Mm::new(1.0),
-        limit: Mm::new(2.0),
-        run: Mm::new(5.0),
-        apex: 0.0,
+    let (width, length) = (Mm::new(1.0), Mm::new(5.0));
+    let place = ThinPlace {
+        held: Held { limit: Mm::new(2.0), place: None, source: LimitSource::Wall },
+        run: length,
         direction: 0.0,
-        share: 0.0,
         element: None,
         cutter: None,
-        axis,
-        about: spelk::proof::About::Nothing,
-    }
+        axis: axis.into(),
+    };
+    let facts = match kind {
+        FindingKind::ThinWall => Facts::ThinWall { width, stand_in: None, place },
+        // Longer than twice its limit, so that it is marked with a number.
+        FindingKind::LostTip => Facts::LostTip { apex: 0.3, stand_in: None, place },
+        FindingKind::BlockedGroove => Facts::BlockedGroove { width, place },
+        FindingKind::ShallowGroove => Facts::ShallowGroove { width, place },
+        FindingKind::SnipeZone => {
+            Facts::SnipeZone { end: FedEnd::Leading, length, share: 0.5, step: Mm::new(0.2) }
+        }
+        other => panic!("{other:?} has no mark to test"),
+    };
+    Finding { id: "one".to_owned(), at, facts }
 }
 
 /// Ten pixels to a millimetre, no margin: a board point is where one expects.
@@ -219,7 +223,8 @@ fn snipe_zones_are_drawn_only_where_they_are() {
     let view = view();
     let job = job(Treatment::Relief);
     let plain = picture::board(&job, &proof(Vec::new()), &view);
-    let zoned = Proof { snipe_zones: vec![[Mm::new(70.0), Mm::new(100.0)]], ..proof(Vec::new()) };
+    let mut zoned = proof(Vec::new());
+    zoned.feeding.snipe_zones = vec![[Mm::new(70.0), Mm::new(100.0)]];
     let zoned = picture::board(&job, &zoned, &view);
     let differs = |x: u32| (0..600).any(|y| plain.pixel(x, y) != zoned.pixel(x, y));
     assert!((705..995).all(differs), "every column of the zone is tinted");

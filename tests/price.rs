@@ -3,6 +3,7 @@
 use spelk::proof::price::{BoardFeet, Price, PriceItem, PricedPiece, price};
 use spelk::shop::{FeetRule, Money, MoneyPlace, PricePart, Prices, Shop, SignAt};
 use spelk::units::{LengthUnit, Mm};
+use spelk::words;
 
 fn inches(sides: [f64; 3]) -> [Mm; 3] {
     sides.map(Mm::from_inches)
@@ -36,7 +37,7 @@ fn board_feet_by_true_and_by_nominal_size() {
     assert_eq!(count([96.0, 3.5, 1.5], FeetRule::Nominal).feet, 5.33);
     // No dressed size is 14 in wide.
     assert_eq!(count([96.0, 14.0, 0.75], FeetRule::Nominal).feet, 7.0);
-    assert!(count([96.0, 5.5, 0.75], FeetRule::Nominal).words().contains("1 x 6 nominal"));
+    assert!(words::price::board_feet(&count([96.0, 5.5, 0.75], FeetRule::Nominal)).contains("1 x 6 nominal"));
 }
 
 /// NHLA rules, read in the American Hardwood Export Council's guide (the first) and second hand (the
@@ -47,7 +48,10 @@ fn board_feet_by_surface_measure() {
     let guide = count([96.0, 6.25, 2.0]);
     assert_eq!(guide.feet, 8.0);
     assert!((guide.unrounded - 8.333_333_333).abs() < 1e-9);
-    assert_eq!(guide.words(), "8 board feet: surface measure 4.17 rounded to 4 whole, times 2 in");
+    assert_eq!(
+        words::price::board_feet(&guide),
+        "8 board feet: surface measure 4.17 rounded to 4 whole, times 2 in"
+    );
     for (sides, feet) in [([96.0, 6.5, 1.0], 4.0), ([144.0, 8.0, 1.0], 8.0), ([156.0, 10.0, 1.0], 11.0)] {
         assert_eq!(count(sides).feet, feet, "{sides:?}");
     }
@@ -64,7 +68,7 @@ fn board_feet_by_surface_measure() {
 fn every_line_of_a_price() {
     let mut prices = Prices { other_woods: Some(8.0), minimum: 50.0, tax: 0.08, ..Prices::default() };
     prices.money.round_up_to = 5.0;
-    let price = price(&prices, &piece(), LengthUnit::Millimetres);
+    let price = price(&prices, &piece());
     assert_eq!(
         amounts(&price),
         [
@@ -82,13 +86,13 @@ fn every_line_of_a_price() {
         ]
     );
     assert_eq!(price.total, Some(135.0));
-    assert_eq!(price.words(&prices.money), "$135.00");
+    assert_eq!(words::price::total(&price, &prices.money, LengthUnit::Millimetres), "$135.00");
 }
 
 #[test]
 fn a_piece_is_not_sold_for_less_than_the_minimum() {
     let prices = Prices { minimum: 400.0, ..Prices::default() };
-    let price = price(&prices, &piece(), LengthUnit::InchFraction);
+    let price = price(&prices, &piece());
     // 2.5 x 1.25 x 10 + 30 + 4.5 + 30 + 4 = 99.75; / 0.75 = 133.
     assert_eq!(price.line(PriceItem::Margin).unwrap().amount, Some(33.25));
     assert_eq!(price.line(PriceItem::Minimum).unwrap().amount, Some(267.0));
@@ -98,12 +102,15 @@ fn a_piece_is_not_sold_for_less_than_the_minimum() {
 #[test]
 fn what_is_not_known_is_not_guessed() {
     let timeless = PricedPiece { minutes: None, ..piece() };
-    let price_of = |prices: &Prices, piece: &PricedPiece| price(prices, piece, LengthUnit::Millimetres);
+    let price_of = |prices: &Prices, piece: &PricedPiece| price(prices, piece);
     let untimed = price_of(&Prices::default(), &timeless);
     assert_eq!(untimed.total, None);
     assert_eq!(untimed.line(PriceItem::Machine).unwrap().amount, None);
     assert_eq!(untimed.line(PriceItem::Bench).unwrap().amount, Some(30.0), "what is known is told");
-    assert!(untimed.words(&Money::default()).contains("time is not worked out"));
+    assert!(
+        words::price::total(&untimed, &Money::default(), LengthUnit::Millimetres)
+            .contains("time is not worked out")
+    );
     // Where nothing is charged by the machine's hour, its time does not matter.
     let free = Prices { machine_hour: 0.0, cutter_hour: 0.0, ..Prices::default() };
     assert!(price_of(&free, &timeless).total.is_some());
@@ -122,7 +129,7 @@ fn lines_add_up_to_the_last_digit() {
         prices.money.cash_step = f64::from(cents % 4) * 0.05;
         prices.tax = 0.0725;
         let piece = PricedPiece { minutes: Some(f64::from(cents) * 1.7), ..piece() };
-        let price = price(&prices, &piece, LengthUnit::Millimetres);
+        let price = price(&prices, &piece);
         let cents_of = |amount: f64| (amount * 100.0).round() as i64;
         let sum = |items: &dyn Fn(PriceItem) -> bool| -> i64 {
             price.lines.iter().filter(|l| items(l.item)).map(|l| cents_of(l.amount.unwrap())).sum()
@@ -204,11 +211,11 @@ fn what_is_paid_goes_to_the_nearest_step_of_cash() {
     let swiss = &MoneyPlace::of_locale("de_CH").unwrap().money;
     assert_eq!(swiss.cash_step, 0.05, "CLDR's supplemental currency data");
     let mut prices = Prices { other_woods: Some(8.0), tax: 0.081, money: swiss.clone(), ..Prices::default() };
-    let price_of = |prices: &Prices| price(prices, &piece(), LengthUnit::Millimetres);
+    let price_of = |prices: &Prices| price(prices, &piece());
     // 93.5 / 0.75 = 124.67, and 10.10 tax: 134.77.
     let paid = price_of(&prices);
     assert_eq!(paid.line(PriceItem::CashRounding).unwrap().amount, Some(-0.02));
-    assert_eq!(paid.words(swiss), "CHF\u{a0}134.75");
+    assert_eq!(words::price::total(&paid, swiss, LengthUnit::Millimetres), "CHF\u{a0}134.75");
     prices.money.cash_step = 1.0;
     assert_eq!(price_of(&prices).total, Some(135.0));
     prices.money.cash_step = 0.0;

@@ -13,6 +13,7 @@ use spelk::shop::{
     ReferenceWall, StockCheck, Wood, cutters, woods,
 };
 use spelk::units::{LengthUnit, Mm};
+use spelk::words;
 use std::f64::consts::{FRAC_PI_2, PI};
 use std::sync::Arc;
 
@@ -122,9 +123,12 @@ fn a_wood_with_no_published_strength_says_what_stands_in() {
     assert_eq!(job.wood.tension_across, None);
     let limits = Limits::of(&job);
     let stand_in = limits.basis.stand_in.clone().expect("sugar maple has no published value");
-    assert!(limits.source(LengthUnit::Millimetres).contains(&stand_in), "{stand_in} is named");
+    assert!(
+        words::limits::source(&limits, LengthUnit::Millimetres).contains(&stand_in),
+        "{stand_in} is named"
+    );
     let thin = proof_of(&Job { size: Size::Factor(0.3), ..job.clone() });
-    let said = thin.findings[0].message(LengthUnit::Millimetres);
+    let said = words::finding::message(&thin.findings[0], LengthUnit::Millimetres);
     assert!(said.contains(&stand_in), "the finding says it: {said}");
     for wood in woods() {
         job.wood = wood.clone();
@@ -138,15 +142,15 @@ fn a_thin_wall_is_found_measured_and_said() {
     job.size = Size::Factor(0.5);
     let proof = proof_of(&job);
     assert_eq!(proof.verdict.severity, Severity::Unsound);
-    let walls: Vec<_> = proof.findings.iter().filter(|f| f.kind == FindingKind::ThinWall).collect();
+    let walls: Vec<_> = proof.findings.iter().filter(|f| f.kind() == FindingKind::ThinWall).collect();
     assert_eq!(walls.len(), 1);
-    close(walls[0].measured.get(), 1.0, 1e-5);
-    close(walls[0].limit.get(), 1.5, 1e-5);
-    close(proof.thinnest_wall.unwrap().get(), 1.0, 1e-5);
-    close(proof.least_sound_factor.unwrap(), 0.75, 1e-6);
+    close(walls[0].measured().unwrap().get(), 1.0, 1e-5);
+    close(walls[0].limit().unwrap().get(), 1.5, 1e-5);
+    close(proof.thinnest.wall.unwrap().get(), 1.0, 1e-5);
+    close(proof.thinnest.sound_factor.unwrap(), 0.75, 1e-6);
     // The middle of the bar is the middle of the board.
     close(walls[0].at.y, job.board.width.get() / 2.0, 1e-3);
-    let said = proof.verdict.sentence(LengthUnit::Millimetres);
+    let said = words::verdict::sentence(&proof.verdict, LengthUnit::Millimetres);
     assert!(said.contains("1 mm") && said.contains("1.5 mm"), "{said}");
     job.size = Size::Factor(0.7501);
     assert_eq!(proof_of(&job).verdict.severity, Severity::Sound);
@@ -161,9 +165,9 @@ fn the_limit_stays_where_it_is_while_the_walls_shrink() {
         let factor = f64::from(step) * 0.05;
         let job = Job { size: Size::Factor(factor), ..job.clone() };
         let proof = proof(&job, &measured, &ratings);
-        close(proof.thinnest_wall.unwrap().get(), 2.0 * factor, 1e-5);
-        close(proof.limits.along.get(), 1.5, 1e-12);
-        let thin = proof.findings.iter().any(|finding| finding.kind == FindingKind::ThinWall);
+        close(proof.thinnest.wall.unwrap().get(), 2.0 * factor, 1e-5);
+        close(proof.limits.usual().along.get(), 1.5, 1e-12);
+        let thin = proof.findings.iter().any(|finding| finding.kind() == FindingKind::ThinWall);
         assert_eq!(thin, 2.0 * factor < 1.5, "at {factor}");
     }
 }
@@ -199,19 +203,19 @@ fn findings_keep_their_names_while_the_size_moves() {
         for step in (2..=200).rev() {
             job.size = Size::Factor(f64::from(step) * 0.01);
             let found = proof(&job, &measured, &ratings).findings;
-            let thin: Vec<_> = found.into_iter().filter(|finding| !finding.axis.is_empty()).collect();
+            let thin: Vec<_> = found.into_iter().filter(|finding| !finding.axis().is_empty()).collect();
             let mut names: Vec<_> = thin.iter().map(|finding| &finding.id).collect();
             names.sort_unstable();
             assert!(names.windows(2).all(|pair| pair[0] != pair[1]), "each has a name of its own");
             for old in &before {
                 let holds = |finding: &&spelk::proof::Finding| {
-                    finding.kind == old.kind
-                        && finding.axis.iter().any(|part| part[0].at == old.axis[0][0].at)
+                    finding.kind() == old.kind()
+                        && finding.axis().iter().any(|part| part[0].at == old.axis()[0][0].at)
                 };
                 let now: Vec<_> = thin.iter().filter(holds).collect();
                 assert!(!now.is_empty(), "{} is still there at {step} %", old.id);
                 let joined = before.iter().filter(|other| {
-                    now.iter().any(|now| now.axis.iter().any(|part| part[0].at == other.axis[0][0].at))
+                    now.iter().any(|now| now.axis().iter().any(|part| part[0].at == other.axis()[0][0].at))
                 });
                 if joined.count() == 1 {
                     assert_eq!(now[0].id, old.id, "at {step} % of {}", job.design.name);
@@ -229,11 +233,11 @@ fn the_cutter_stops_short_of_a_corner_by_its_edge() {
     let half = 30.0 * (PI / 6.0).tan();
     let notch = ring(&[(0.0, 0.0), (half, 30.0), (-half, 30.0)]);
     let proof = proof_of(&with_cutter(job(Sunk, &[("notch", vec![notch])])));
-    let short: Vec<_> = proof.findings.iter().filter(|f| f.kind == FindingKind::BlockedGroove).collect();
+    let short: Vec<_> = proof.findings.iter().filter(|f| f.kind() == FindingKind::BlockedGroove).collect();
     assert_eq!(short.len(), 3, "{:?}", proof.findings);
     // Its middle is 1.5 / sin 30 from the corner, its edge 1.5 nearer.
     for finding in short {
-        close(finding.measured.get(), 1.5, 1e-4);
+        close(finding.measured().unwrap().get(), 1.5, 1e-4);
     }
 }
 
@@ -286,7 +290,7 @@ fn a_wall_across_the_grain_needs_to_be_thicker() {
     assert_eq!(proof_of(&bar_between_blocks(2.0)).verdict.severity, Severity::Sound);
     let proof = proof_of(&upright(2.0));
     assert_eq!(proof.verdict.severity, Severity::Unsound);
-    close(proof.findings[0].limit.get(), 2.5, 1e-3);
+    close(proof.findings[0].limit().unwrap().get(), 2.5, 1e-3);
 }
 
 #[test]
@@ -295,11 +299,11 @@ fn a_groove_the_cutter_cannot_enter_is_blocked() {
     let mut job = bar_between_blocks(2.0);
     job.treat_all(Treatment::Sunk);
     let proof = proof_of(&job);
-    let blocked: Vec<_> = proof.findings.iter().filter(|f| f.kind == FindingKind::BlockedGroove).collect();
+    let blocked: Vec<_> = proof.findings.iter().filter(|f| f.kind() == FindingKind::BlockedGroove).collect();
     assert_eq!(blocked.len(), 1, "{:?}", proof.findings);
-    close(blocked[0].measured.get(), 2.0, 1e-5);
-    close(blocked[0].limit.get(), 3.0, 1e-9);
-    close(proof.least_sound_factor.unwrap(), 1.5, 1e-6);
+    close(blocked[0].measured().unwrap().get(), 2.0, 1e-5);
+    close(blocked[0].limit().unwrap().get(), 3.0, 1e-9);
+    close(proof.thinnest.sound_factor.unwrap(), 1.5, 1e-6);
 }
 
 /// A 60 degree V needs 2 x 0.5 x tan 30 = 0.577 mm of width to go 0.5 mm deep, and its flat point more.
@@ -308,11 +312,11 @@ fn a_v_groove_too_narrow_to_show_is_shallow() {
     let mut job = job(Treatment::Incised, &[("line", vec![rectangle(0.0, 0.0, 80.0, 0.5)])]);
     job.cutter = cutters().iter().find(|cutter| cutter.id == "vee-60").unwrap().clone();
     let proof = proof_of(&job);
-    let told = proof.findings.iter().filter(|finding| finding.severity > Severity::Sound).count();
+    let told = proof.findings.iter().filter(|finding| finding.severity() > Severity::Sound).count();
     assert_eq!(told, 1, "{:?}", proof.findings);
-    assert_eq!(proof.findings[0].kind, FindingKind::ShallowGroove);
-    assert_eq!(proof.findings[0].severity, Severity::Chancy);
-    close(proof.findings[0].limit.get(), 0.1 + 0.57735, 1e-5);
+    assert_eq!(proof.findings[0].kind(), FindingKind::ShallowGroove);
+    assert_eq!(proof.findings[0].severity(), Severity::Chancy);
+    close(proof.findings[0].limit().unwrap().get(), 0.1 + 0.57735, 1e-5);
     job.size = Size::Factor(2.0);
     job.board.length = Mm::new(600.0);
     assert_eq!(proof_of(&job).verdict.severity, Severity::Sound);
@@ -325,12 +329,12 @@ fn walls_beside_a_piercing_stand_as_tall_as_the_board_is_thick() {
         let mut job = with_cutter(job(Treatment::Sunk, &[("left", wide(0.0)), ("right", wide(23.0))]));
         job.carvings = vec![left.into(), right.into()];
         job.board.thickness = Mm::new(12.0);
-        proof_of(&job).findings.into_iter().find(|finding| finding.kind == FindingKind::ThinWall)
+        proof_of(&job).findings.into_iter().find(|finding| finding.kind() == FindingKind::ThinWall)
     };
     assert_eq!(slots(Sunk, Sunk), None, "3 mm stands beside a 3 mm deep floor");
     // Four times as tall: twice as thick.
-    close(slots(Sunk, Pierced).expect("too thin").limit.get(), 5.0, 1e-3);
-    close(slots(Pierced, Pierced).expect("too thin").limit.get(), 5.0, 1e-3);
+    close(slots(Sunk, Pierced).expect("too thin").limit().unwrap().get(), 5.0, 1e-3);
+    close(slots(Pierced, Pierced).expect("too thin").limit().unwrap().get(), 5.0, 1e-3);
 }
 
 #[test]
@@ -339,7 +343,7 @@ fn elements_left_alone_are_not_carved() {
     let proof = proof_of(&job);
     assert_eq!(proof.verdict.severity, Severity::Sound);
     assert!(!proof.verdict.carves, "nothing is carved");
-    assert_eq!(proof.thinnest_wall, None);
+    assert_eq!(proof.thinnest.wall, None);
 }
 
 #[test]
@@ -352,7 +356,11 @@ fn the_order_of_elements_does_not_matter() {
     let found = |elements: &[(&str, Vec<Vec<glam::DVec2>>)]| {
         let proof = proof_of(&with_cutter(job(Treatment::Relief, elements)));
         let tell = |finding: &spelk::proof::Finding| {
-            (finding.kind, finding.message(LengthUnit::Millimetres), finding.element.clone())
+            (
+                finding.kind(),
+                words::finding::message(finding, LengthUnit::Millimetres),
+                finding.element().map(str::to_owned),
+            )
         };
         let mut findings: Vec<_> = proof.findings.iter().map(tell).collect();
         findings.sort();
@@ -521,27 +529,27 @@ fn what_is_no_different_from_all_round_it_is_said_not_to_show() {
     );
     let unseen = |job: &Job| -> Vec<String> {
         let found = proof_of(job).findings;
-        let unseen = found.iter().filter(|finding| finding.kind == FindingKind::Unseen);
-        unseen.map(|finding| finding.message(LengthUnit::Millimetres)).collect()
+        let unseen = found.iter().filter(|finding| finding.kind() == FindingKind::Invisible);
+        unseen.map(|finding| words::finding::message(finding, LengthUnit::Millimetres)).collect()
     };
-    assert_eq!(unseen(&plate), ["Letter will not show: it stands as high as Plate all round it"]);
+    assert_eq!(unseen(&plate), ["Letter will not show: Plate stands just as high all round it"]);
     let proof = proof_of(&plate);
     assert_eq!(proof.verdict.severity, Severity::Chancy);
     let unit = LengthUnit::Millimetres;
     assert_eq!(
-        proof.verdict.sentence(unit),
-        "Chancy: Letter will not show: it stands as high as Plate all round it."
+        words::verdict::sentence(&proof.verdict, unit),
+        "Chancy: Letter will not show: Plate stands just as high all round it."
     );
-    assert_eq!(proof.verdict.advice(unit), "Have one of the two sunk or incised.");
+    assert_eq!(words::verdict::advice(&proof.verdict, unit), "Carve one of the two sunk or incised.");
     // The element's middle, where it lies on the board.
-    let finding = proof.findings.iter().find(|finding| finding.kind == FindingKind::Unseen).unwrap();
+    let finding = proof.findings.iter().find(|finding| finding.kind() == FindingKind::Invisible).unwrap();
     let middle = proof.board_from_design.transform_point2(dvec2(50.0, 40.0));
     assert!(finding.at.distance(middle) < 1e-6, "{}", finding.at);
 
     plate.carvings[1].treatment = Treatment::Incised;
     assert_eq!(unseen(&plate), [""; 0]);
     plate.treat_all(Treatment::Sunk);
-    assert_eq!(unseen(&plate), ["Letter will not show: it is carved as deep as Plate all round it"]);
+    assert_eq!(unseen(&plate), ["Letter will not show: Plate is carved just as deep all round it"]);
     plate.carvings[1].depth = Some(plate.depth * 2.0);
     assert_eq!(unseen(&plate), [""; 0]);
     // What is left alone is meant to be no more than board.

@@ -47,9 +47,9 @@ fn the_sound_board_with_least_waste_comes_first() {
     assert!((rows[0].offcut.get() - 20.0).abs() < 1e-4, "{}", rows[0].offcut);
     assert_eq!(rows[0].cost, Some(22.4));
     assert!((rows[0].largest_factor - 1.1).abs() < 1e-6, "{}", rows[0].largest_factor);
-    assert_eq!(rows[3].severity, Severity::Unsound);
+    assert_eq!(rows[3].verdict.severity, Severity::Unsound);
     assert!(!rows[3].takes_it, "too short");
-    assert!(rows[3].findings.iter().any(|finding| finding.kind == FindingKind::BoardShort));
+    assert!(rows[3].findings.iter().any(|finding| finding.kind() == FindingKind::BoardShort));
 }
 
 #[test]
@@ -57,7 +57,7 @@ fn a_board_that_takes_it_turned_is_turned() {
     let rows = rows(&panel(), &[entry("stub", 180.0, 320.0)]);
     assert!(rows[0].takes_it, "{rows:?}");
     assert_eq!(rows[0].job.turn, Turn::Quarter);
-    assert!(rows[0].severity < Severity::Unsound, "{:?}", rows[0].findings);
+    assert!(rows[0].verdict.severity < Severity::Unsound, "{:?}", rows[0].findings);
 }
 
 #[test]
@@ -67,7 +67,7 @@ fn a_knotty_board_is_carved_beside_its_knot() {
     knotty.board.blemishes = vec![Blemish { kind: BlemishKind::Knot, shape, clearance: mm(5.0) }];
     let found = rows(&panel(), &[knotty.clone()]);
     assert!(found[0].takes_it, "{found:?}");
-    assert!(found[0].findings.iter().all(|finding| finding.kind != FindingKind::Blemish), "clear of it");
+    assert!(found[0].findings.iter().all(|finding| finding.kind() != FindingKind::Blemish), "clear of it");
     let fitted = rows(&Job { size: Size::Fit, ..panel() }, &[knotty]);
     // 50 to 380 mm, or 420 to 750: 330 mm of length, but 70 of width decides.
     assert!((fitted[0].factor - 70.0 / 60.0).abs() < 1e-4, "{}", fitted[0].factor);
@@ -81,7 +81,7 @@ fn each_row_is_what_a_proof_of_its_job_says() {
     for size in [Size::Factor(0.8), Size::Fit] {
         for row in rows(&Job { size, ..panel() }, &boards) {
             let proof = spelk::proof::proof_of(&row.job);
-            assert_eq!(row.severity, proof.verdict.severity, "{}", row.name);
+            assert_eq!(row.verdict.severity, proof.verdict.severity, "{}", row.name);
             let kinds = |findings: &[spelk::proof::Finding]| {
                 findings.iter().map(|finding| (finding.id.clone(), finding.at)).collect::<Vec<_>>()
             };

@@ -444,8 +444,8 @@ fn a_snipe_zone_is_carved_deeper_by_the_step() {
     carve(&mut field, &planned(&job), &NEVER);
     let held = field.clone();
     field.snipe(&proof);
-    let step = proof.step.height().get();
-    assert!(step > 0.1 && proof.snipe_zones.len() == 2);
+    let step = proof.feeding.step.height().get();
+    assert!(step > 0.1 && proof.feeding.snipe_zones.len() == 2);
     let middle = job.board.width.get() / 2.0;
     let lowered = |x: f64, y: f64| held.height_at(dvec2(x, y)) - field.height_at(dvec2(x, y));
     close(lowered(70.0, middle), step, 1e-5);

@@ -4,11 +4,12 @@ use crate::support::{job, rectangle};
 use glam::{DVec2, dvec2};
 use spelk::job::{Job, Size, Treatment};
 use spelk::proof::sizes::{
-    BoardTaken, NamedSize, RowKind, SizeRow, SizesError, drawn, parse_sizes, sizes, time_words,
+    BoardTaken, NamedSize, RowKind, SizeName, SizeRow, SizesError, drawn, parse_sizes, sizes,
 };
 use spelk::proof::{Severity, measure, rate};
 use spelk::shop::Prices;
 use spelk::units::{LengthUnit, Mm};
+use spelk::words;
 
 /// Two blocks joined by a bar, 2 mm thick if nothing else is said, that runs along the grain: 110 x 40 mm.
 fn bar() -> Job {
@@ -35,7 +36,7 @@ fn rows(job: &Job, wanted: &str) -> Vec<SizeRow> {
         Size::Factor(factor) => Some(factor * 10.0),
         _ => None,
     };
-    sizes(job, &measured, &ratings, &wanted, &Prices::default(), LengthUnit::Millimetres, &time).unwrap()
+    sizes(job, &measured, &ratings, &wanted, &Prices::default(), &time).unwrap()
 }
 
 /// The outlines, the ground's margin of one cutter's diameter, and 5 mm of the board; never past the board.
@@ -51,7 +52,7 @@ fn the_carved_part_is_what_is_carved_and_a_little_round_it() {
     for row in &rows {
         let board = dvec2(row.job.board.length.get(), row.job.board.width.get());
         let part = row.carved_part;
-        assert!(part.min.cmpge(DVec2::ZERO).all() && part.max.cmple(board).all(), "{}: {part:?}", row.name);
+        assert!(part.min.cmpge(DVec2::ZERO).all() && part.max.cmple(board).all(), "{:?}: {part:?}", row.name);
     }
 }
 
@@ -59,7 +60,8 @@ fn the_carved_part_is_what_is_carved_and_a_little_round_it() {
 fn the_least_sound_and_the_largest_stand_among_those_picked() {
     let job = bar();
     let rows = rows(&job, "Small=55, As it is=drawn, Wall=2m");
-    let named: Vec<(&str, RowKind)> = rows.iter().map(|row| (row.name.as_str(), row.kind)).collect();
+    let named: Vec<(&str, RowKind)> =
+        rows.iter().map(|row| (words::sizes::name(&row.name), row.kind)).collect();
     assert_eq!(
         named,
         [
@@ -74,16 +76,16 @@ fn the_least_sound_and_the_largest_stand_among_those_picked() {
     // reference depth and in its reference wood: 1.5 / 2.
     assert!((rows[1].proof.factor - 0.75).abs() < 1e-5, "{}", rows[1].proof.factor);
     assert_eq!(rows[1].severity(), Severity::Sound);
-    assert_eq!(rows[1].lost.words(LengthUnit::Millimetres), "nothing");
+    assert_eq!(words::sizes::lost(&rows[1].lost, LengthUnit::Millimetres), "nothing");
     assert_eq!((rows[0].severity(), rows[0].lost.walls), (Severity::Unsound, 1));
-    assert!(rows[0].lost.words(LengthUnit::Millimetres).starts_with("1 wall may chip out"));
+    assert!(words::sizes::lost(&rows[0].lost, LengthUnit::Millimetres).starts_with("1 wall may chip out"));
     // (609.6 - 2 x 88.9 - 2 x 3.175) / 110: the length, the roller allowance and the ground's margin.
     let largest = (203.2 - 2.0 * 3.175) / 40.0;
     let along = (609.6 - 2.0 * 88.9 - 2.0 * 3.175) / 110.0;
     assert!((rows[3].proof.factor - f64::min(along, largest)).abs() < 1e-9);
     assert_eq!(rows[3].board, BoardTaken::Own);
     assert_eq!(rows[2].minutes, Some(10.0));
-    assert!((rows[2].proof.thinnest_wall.unwrap().get() - 2.0).abs() < 1e-3);
+    assert!((rows[2].proof.thinnest.wall.unwrap().get() - 2.0).abs() < 1e-3);
 }
 
 #[test]
@@ -98,7 +100,10 @@ fn a_size_the_board_does_not_take_says_which_board_it_needs() {
     assert!((thickness - 19.05).abs() < 1e-9, "as thick as the job's own");
     // 224.5 mm is 8.84 in: a dressed 1 x 10 is 9 1/4 in wide (PS 20-25).
     assert_eq!(large.dressed.as_deref(), Some("1 x 10"));
-    assert_eq!(large.both_units(LengthUnit::Millimetres), "600 x 218.2 mm (23 5/8 x 8 19/32 in)");
+    assert_eq!(
+        words::sizes::finished(large, LengthUnit::Millimetres),
+        "600 x 218.2 mm (23 5/8 x 8 19/32 in)"
+    );
 }
 
 /// 1.5 mm is the limit, see above: a bar 0.3 mm thick is sound at five times, 550 x 200 mm, which needs a board
@@ -113,8 +118,8 @@ fn a_huge_least_sound_size_is_told_in_words() {
         let least = rows.iter().position(|row| row.kind == RowKind::LeastSound).unwrap();
         (drawn[least], rows[least].name.clone(), rows[least].severity())
     };
-    assert_eq!(of_least(0.3, "drawn"), (true, "Least sound size".to_owned(), Severity::Sound));
-    let walls = "Least size with sound walls".to_owned();
+    assert_eq!(of_least(0.3, "drawn"), (true, SizeName::LeastSound, Severity::Sound));
+    let walls = SizeName::LeastSoundWalls;
     assert_eq!(of_least(0.1, "drawn"), (false, walls.clone(), Severity::Unsound));
     // Where somebody asks for as much, there is nothing to spare the others.
     assert_eq!(of_least(0.1, "drawn, 1.7m"), (true, walls, Severity::Unsound));
@@ -123,7 +128,8 @@ fn a_huge_least_sound_size_is_told_in_words() {
 #[test]
 fn a_name_for_the_largest_is_kept() {
     let rows = rows(&bar(), "As large as it goes=fit");
-    assert!(rows.iter().any(|row| row.kind == RowKind::LargestForBoard && row.name == "As large as it goes"));
+    assert!(rows.iter().any(|row| row.kind == RowKind::LargestForBoard
+        && row.name == SizeName::Given("As large as it goes".to_owned())));
     assert_eq!(rows.iter().filter(|row| row.kind == RowKind::Picked).count(), 0);
 }
 
@@ -131,7 +137,7 @@ fn a_name_for_the_largest_is_kept() {
 fn sizes_are_read_as_people_write_them() {
     let read = |text: &str| parse_sizes(text, LengthUnit::InchFraction);
     let one = |text: &str| read(text).unwrap().remove(0);
-    let named = |name: &str, size| NamedSize { name: name.to_owned(), size };
+    let named = |name: &str, size| NamedSize { name: SizeName::Given(name.to_owned()), size };
     assert_eq!(one("8"), named("8", Size::Length(Mm::from_inches(8.0))));
     assert_eq!(one("8 1/2 in"), named("8 1/2 in", Size::Length(Mm::from_inches(8.5))));
     assert_eq!(one("200mm wide"), named("200mm wide", Size::Width(Mm::new(200.0))));
@@ -153,17 +159,16 @@ fn a_size_that_is_none_is_refused() {
     for text in ["0", "-3in", "0%", "nan%", "1e9%"] {
         let wanted = parse_sizes(text, LengthUnit::Millimetres).unwrap();
         let prices = Prices::default();
-        let refused =
-            sizes(&job, &measured, &ratings, &wanted, &prices, LengthUnit::Millimetres, &|_| None).err();
-        assert_eq!(refused, Some(SizesError::NoSuchSize { text: text.to_owned() }));
+        let refused = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| None).err();
+        assert_eq!(refused, Some(SizesError::NoSuchSize { name: SizeName::Given(text.to_owned()) }));
     }
 }
 
 #[test]
 fn times_are_told_as_people_say_them() {
-    assert_eq!(time_words(None), "not worked out");
-    assert_eq!(time_words(Some(37.2)), "38 min");
-    assert_eq!(time_words(Some(125.0)), "2 h 05 min");
-    assert_eq!(time_words(Some(59.5)), "60 min");
-    assert_eq!(time_words(Some(f64::NAN)), "not worked out");
+    assert_eq!(words::sizes::minutes(None), "not worked out");
+    assert_eq!(words::sizes::minutes(Some(37.2)), "38 min");
+    assert_eq!(words::sizes::minutes(Some(125.0)), "2 h 05 min");
+    assert_eq!(words::sizes::minutes(Some(59.5)), "60 min");
+    assert_eq!(words::sizes::minutes(Some(f64::NAN)), "not worked out");
 }

@@ -9,6 +9,7 @@ use spelk::shop::{
     Blemish, BlemishKind, BlemishShape, BoardEdge, Check, Cutter, FeedDirection, Planed, board_feet,
 };
 use spelk::units::{LengthUnit, Mm};
+use spelk::words;
 
 const UNIT: LengthUnit = LengthUnit::Millimetres;
 
@@ -29,11 +30,11 @@ fn panel(treatment: Treatment) -> Job {
 }
 
 fn found(job: &Job, kind: FindingKind) -> Vec<Finding> {
-    proof_of(job).findings.into_iter().filter(|finding| finding.kind == kind).collect()
+    proof_of(job).findings.into_iter().filter(|finding| finding.kind() == kind).collect()
 }
 
 fn row(job: &Job, check: Check) -> StockRow {
-    proof_of(job).stock.into_iter().find(|row| row.check == check).expect("a row a check")
+    proof_of(job).stock.rows.into_iter().find(|row| row.check == check).expect("a row a check")
 }
 
 #[test]
@@ -41,14 +42,18 @@ fn what_is_not_measured_is_not_checked_and_never_fine() {
     let mut job = panel(Treatment::Sunk);
     let notes = found(&job, FindingKind::NotChecked);
     assert_eq!(notes.len(), 1);
-    assert_eq!(notes[0].severity, Severity::Sound);
+    assert_eq!(notes[0].severity(), Severity::Sound);
     for check in Check::ALL {
         assert_eq!(row(&job, check).reason, StockReason::NotChecked);
-        assert!(notes[0].message(UNIT).contains(check.label()), "{}", notes[0].message(UNIT));
+        let said = words::finding::message(&notes[0], UNIT);
+        assert!(said.contains(check.label()), "{said}");
     }
-    assert!(proof_of(&job).verdict.advice(UNIT).starts_with("Not checked"), "beside the verdict");
+    assert!(
+        words::verdict::advice(&proof_of(&job).verdict, UNIT).starts_with("Not checked"),
+        "beside the verdict"
+    );
     job.board.stock.cup = Some(Mm::ZERO);
-    assert!(!found(&job, FindingKind::NotChecked)[0].message(UNIT).contains("cup"));
+    assert!(!words::finding::message(&found(&job, FindingKind::NotChecked)[0], UNIT).contains("cup"));
     for check in Check::ALL {
         if let Some(length) = job.board.stock.length_mut(check) {
             *length = Some(Mm::ZERO);
@@ -58,7 +63,7 @@ fn what_is_not_measured_is_not_checked_and_never_fine() {
     job.board.stock.moisture = Some(8.0);
     assert_eq!(found(&job, FindingKind::NotChecked), []);
     assert_eq!(found(&job, FindingKind::Warp), []);
-    assert_eq!(proof_of(&job).verdict.advice(UNIT), "");
+    assert_eq!(words::verdict::advice(&proof_of(&job).verdict, UNIT), "");
 }
 
 /// A circle of 4050.5 mm radius is 1.0 mm deep over 180 mm and 0.111 mm over 60 mm (closed form).
@@ -91,7 +96,7 @@ fn twist_counts_between_the_rollers_and_under_the_design() {
     assert_eq!(row(&job, Check::Twist).severity, Severity::Chancy);
     job.depth = mm(2.0);
     assert_eq!(row(&job, Check::Twist).severity, Severity::Unsound, "half the depth is spoiled");
-    assert_eq!(found(&job, FindingKind::Warp)[0].severity, Severity::Unsound);
+    assert_eq!(found(&job, FindingKind::Warp)[0].severity(), Severity::Unsound);
 }
 
 #[test]
@@ -139,19 +144,19 @@ fn wet_wood_moves() {
         panic!("{:?}", row(&job, Check::Moisture))
     };
     assert!((by.get() + 180.0 * 0.0033 * (20.0 - 9.27)).abs() < 0.01, "{by}");
-    assert!(row(&job, Check::Moisture).words(UNIT).contains("shrinks"));
+    assert!(words::bench_list::row(&row(&job, Check::Moisture), UNIT).contains("shrinks"));
 }
 
 #[test]
 fn warp_takes_from_the_thickness_that_is_left() {
     let mut job = panel(Treatment::Sunk);
-    close(proof_of(&job).thickness_left, 17.0);
+    close(proof_of(&job).stock.thickness_left, 17.0);
     job.depth = mm(16.5);
     assert_eq!(found(&job, FindingKind::ThicknessLeft), []);
     job.board.stock.twist = Some(mm(9.0));
     let thin = found(&job, FindingKind::ThicknessLeft);
     assert_eq!(thin.len(), 1);
-    close(thin[0].measured, 2.5);
+    close(thin[0].measured().unwrap(), 2.5);
     job.depth = mm(17.5);
     assert_eq!(found(&job, FindingKind::ThicknessLeft), [], "the board is too thin anyway, and that is said");
     assert_eq!(found(&job, FindingKind::BoardThin).len(), 1);
@@ -174,10 +179,10 @@ fn a_blemish_under_the_design_is_found_and_one_beside_it_is_not() {
     assert_eq!(count(&mut job, knot(300.0, 45.0, 20.0, 0.0)), 0);
     assert_eq!(count(&mut job, knot(300.0, 45.0, 20.0, 4.9)), 0);
     assert_eq!(count(&mut job, knot(300.0, 45.0, 20.0, 5.1)), 1);
-    assert_eq!(found(&job, FindingKind::Blemish)[0].severity, Severity::Chancy, "a knot is only hard");
+    assert_eq!(found(&job, FindingKind::Blemish)[0].severity(), Severity::Chancy, "a knot is only hard");
     job.board.blemishes[0].kind = BlemishKind::Hole;
-    assert_eq!(found(&job, FindingKind::Blemish)[0].severity, Severity::Unsound);
-    assert_eq!(found(&job, FindingKind::Blemish)[0].element.as_deref(), Some("panel"));
+    assert_eq!(found(&job, FindingKind::Blemish)[0].severity(), Severity::Unsound);
+    assert_eq!(found(&job, FindingKind::Blemish)[0].element(), Some("panel"));
     // Turned, the panel lies from 270 to 330 mm along the board.
     job.turn = Turn::Quarter;
     job.board.width = mm(300.0);
@@ -219,7 +224,7 @@ fn rollers_may_stand_unevenly() {
     job.machine.feed = FeedDirection::RightFirst;
     assert!((left(&job) - 150.0).abs() < 1e-6, "{}", left(&job));
     job.ends = Ends::Free;
-    let zones = proof_of(&job).snipe_zones;
+    let zones = proof_of(&job).feeding.snipe_zones;
     close(zones[0][1], 150.0);
     close(zones[1][0], 540.0);
 }
@@ -231,13 +236,13 @@ fn the_step_is_the_release_and_the_sag() {
     job.machine.release_step = mm(0.15);
     job.board.thickness = mm(6.0);
     (job.machine.infeed_roller, job.machine.outfeed_roller) = (mm(250.0), mm(250.0));
-    let step = proof_of(&job).step;
+    let step = proof_of(&job).feeding.step;
     let (density, modulus) = (414e-9, 10_066.0);
     let sag = 3.0 * density * 9.806_65 * 500f64.powi(4) / (2.0 * modulus * 36.0);
     close(step.sag.unwrap(), sag);
     close(step.height(), 0.15 + sag);
     job.wood.modulus = None;
-    assert_eq!(proof_of(&job).step.sag, None, "not known is not nothing");
+    assert_eq!(proof_of(&job).feeding.step.sag, None, "not known is not nothing");
 }
 
 #[test]
@@ -247,15 +252,16 @@ fn a_long_board_tips_and_is_told_where_to_put_a_stand() {
     job.at = Placement::At { x: mm(100.0), y: mm(60.0) };
     let tips = found(&job, FindingKind::Overhang);
     assert_eq!(tips.len(), 1);
-    close(tips[0].measured, 1800.0);
-    assert!(tips[0].advice(UNIT).contains("past the infeed roller"), "{}", tips[0].advice(UNIT));
-    assert_eq!(tips[0].severity, Severity::Chancy);
+    close(tips[0].measured().unwrap(), 1800.0);
+    let advice = words::finding::advice(&tips[0], UNIT);
+    assert!(advice.contains("past the infeed roller"), "{advice}");
+    assert_eq!(tips[0].severity(), Severity::Chancy);
     // 20 x 180 mm of basswood: 0.0146 N for each mm, (1800^2 - 200^2) / 400 mm of it on the lever.
     let lift = 414e-9 * 9.806_65 * 20.0 * 180.0 * (1800f64.powi(2) - 200f64.powi(2)) / 400.0;
     job.machine.hold_down = lift * 1.01;
-    assert_eq!(found(&job, FindingKind::Overhang)[0].severity, Severity::Sound, "the roller holds it");
+    assert_eq!(found(&job, FindingKind::Overhang)[0].severity(), Severity::Sound, "the roller holds it");
     job.machine.hold_down = lift * 0.99;
-    assert_eq!(found(&job, FindingKind::Overhang)[0].severity, Severity::Chancy);
+    assert_eq!(found(&job, FindingKind::Overhang)[0].severity(), Severity::Chancy);
     job.board.length = mm(500.0);
     assert_eq!(found(&job, FindingKind::Overhang), []);
 }
@@ -279,7 +285,7 @@ fn a_small_piece_is_carried() {
     let wood = board_feet(made.length, made.width, made.height)
         - board_feet(made.pocket_length, made.pocket_width, made.pocket_depth);
     assert!((made.board_feet - wood).abs() < 1e-9, "the sled is its block less its pocket");
-    assert_eq!(made.too_large, Vec::<&str>::new());
+    assert_eq!(made.too_large, []);
     job.board.stock.crook = Some(mm(5.0));
     close(carrier(&job).pocket_width, 37.0);
 }

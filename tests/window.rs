@@ -7,9 +7,10 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, DesktopDialogs, ScriptedDialogs, Setting};
 use spelk::job::{Ends, Size};
-use spelk::proof::{FindingKind, Severity};
+use spelk::proof::{Facts, FindingKind, Severity};
 use spelk::shop::{CutterShape, Money, Shop};
 use spelk::units::{LengthUnit, Mm};
+use spelk::words;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -77,7 +78,7 @@ fn board_length(harness: &Harness<App>) -> Mm {
 }
 
 fn findings_of(harness: &Harness<App>, kind: FindingKind) -> usize {
-    harness.state().proof().unwrap().findings.iter().filter(|finding| finding.kind == kind).count()
+    harness.state().proof().unwrap().findings.iter().filter(|finding| finding.kind() == kind).count()
 }
 
 fn folder() -> tempfile::TempDir {
@@ -109,7 +110,7 @@ fn a_first_start_shows_a_sample_with_something_wrong_and_says_what() {
     let harness = first_start();
     let proof = harness.state().proof().unwrap();
     assert!(proof.verdict.severity > Severity::Sound, "{:?}", proof.verdict);
-    let sentence = proof.verdict.sentence(LengthUnit::Millimetres);
+    let sentence = words::verdict::sentence(&proof.verdict, LengthUnit::Millimetres);
     harness.get_by_label(&sentence);
     let first = &proof.findings[0];
     harness.get_by_label(&full_name(first));
@@ -128,7 +129,7 @@ fn a_dropped_drawing_is_opened_on_the_board_that_is_there() {
     let proof = harness.state().proof().unwrap();
     assert!((proof.length.get() - 200.0).abs() < 1e-3, "{}", proof.length);
     // A bar 2 mm wide along the grain: the thinnest wall there is.
-    assert!((proof.thinnest_wall.unwrap().get() - 2.0).abs() < 1e-3, "{:?}", proof.thinnest_wall);
+    assert!((proof.thinnest.wall.unwrap().get() - 2.0).abs() < 1e-3, "{:?}", proof.thinnest.wall);
     harness.get_by_label("Treatment of thin");
 }
 
@@ -186,7 +187,7 @@ fn the_size_handle_changes_verdict_and_findings() {
     assert!((proof.length.get() - 60.0).abs() < 1e-6, "{}", proof.length);
     assert_eq!(proof.verdict.severity, Severity::Unsound);
     assert!(findings_of(&harness, FindingKind::ThinWall) > at_size, "no thin walls at 60 mm");
-    let sentence = proof.verdict.sentence(LengthUnit::Millimetres);
+    let sentence = words::verdict::sentence(&proof.verdict, LengthUnit::Millimetres);
     harness.get_by_label(&sentence);
 }
 
@@ -212,14 +213,14 @@ fn a_click_on_a_finding_goes_to_the_spot() {
     let mut harness = first_start();
     let (_, far) = harness.state().looking_at().unwrap();
     let finding = harness.state().proof().unwrap().findings[0].clone();
-    let row = finding.kind.label();
+    let row = words::finding::title(&finding);
     harness.get_by_role_and_label(Role::ListBoxOption, &full_name(&finding)).click();
     settle(&mut harness);
     let (middle, near) = harness.state().looking_at().unwrap();
     assert!((middle - finding.at).length() < 1e-6, "{row}: looking at {middle}, not {}", finding.at);
     assert!(near > 2.0 * far, "{row}: the scale went from {far} to {near}");
     // Its advice is now in the open.
-    harness.get_by_label_contains(&finding.advice(LengthUnit::Millimetres));
+    harness.get_by_label_contains(&words::finding::advice(&finding, LengthUnit::Millimetres));
     // And back.
     harness.get_by_label("Whole board").click();
     settle(&mut harness);
@@ -230,9 +231,9 @@ fn a_click_on_a_finding_goes_to_the_spot() {
 fn full_name(finding: &spelk::proof::Finding) -> String {
     format!(
         "1 {}, {}: {}",
-        finding.kind.label(),
-        finding.severity.label().to_lowercase(),
-        finding.message(LengthUnit::Millimetres)
+        words::finding::title(finding),
+        finding.severity().label().to_lowercase(),
+        words::finding::message(finding, LengthUnit::Millimetres)
     )
 }
 
@@ -241,13 +242,13 @@ fn free_ends_show_snipe_and_more_room() {
     let mut harness = first_start();
     ask(&mut harness, Command::OpenSample("boat-nameboard"));
     let held = harness.state().proof().unwrap().clone();
-    assert!(held.snipe_zones.is_empty(), "held ends are not sniped");
+    assert!(held.feeding.snipe_zones.is_empty(), "held ends are not sniped");
     harness.get_by_label("Ends free").click();
     settle(&mut harness);
     let free = harness.state().proof().unwrap();
     assert_eq!(harness.state().job().unwrap().ends, Ends::Free);
     assert!(free.fit.largest_factor > held.fit.largest_factor, "no room was gained");
-    assert!(free.sniped_share > 0.0, "no part of the design is sniped");
+    assert!(free.feeding.sniped_share > 0.0, "no part of the design is sniped");
     assert!(findings_of(&harness, FindingKind::SnipeZone) > 0, "no finding says so");
 }
 
@@ -445,7 +446,7 @@ fn marks_on_the_board_can_be_found_without_seeing_them() {
     let mut harness = first_start();
     let first = harness.state().proof().unwrap().findings[0].clone();
     harness.get_by_label_contains("Board 609.6 mm by 203.2 mm");
-    harness.get_by_label(&format!("Mark 1 {}", first.kind.label())).click();
+    harness.get_by_label(&format!("Mark 1 {}", words::finding::title(&first))).click();
     settle(&mut harness);
     let name = full_name(&first);
     let row = harness.get_by_role_and_label(Role::ListBoxOption, &name);
@@ -584,16 +585,16 @@ fn a_cutter_is_copied_changed_kept_and_used() {
     let kept = shop.cutters.iter().find(|cutter| cutter.name == "Old faithful").unwrap();
     assert_eq!(kept.shape, CutterShape::Flat { diameter: Mm::new(2.0) });
     assert_eq!((kept.stepover, kept.reference.across), (0.45, Mm::new(2.0)));
-    let before = harness.state().proof().unwrap().limits.clone();
+    let before = harness.state().proof().unwrap().limits.usual().clone();
     click(&mut harness, "Use in this job");
     assert_eq!(harness.state().job().unwrap().cutter.name, "Old faithful");
-    let after = harness.state().proof().unwrap().limits.clone();
+    let after = harness.state().proof().unwrap().limits.usual().clone();
     assert!(after.across < before.across && after.groove == Mm::new(2.0), "{after:?}");
     // A change that is kept reaches the job that uses it.
     click(&mut harness, "Cutters…");
     type_into(&mut harness, "Reference wall across", "1.75 mm");
     click(&mut harness, "Keep cutter");
-    assert_eq!(harness.state().proof().unwrap().limits.across, Mm::new(1.75));
+    assert_eq!(harness.state().proof().unwrap().limits.usual().across, Mm::new(1.75));
     click(&mut harness, "Remove");
     assert_eq!(Shop::open(folder.path(), &Money::default()).0.cutters.len(), spelk::shop::cutters().len());
     assert_eq!(harness.state().job().unwrap().cutter.name, "Old faithful");
@@ -637,7 +638,7 @@ fn a_wood_of_ones_own_is_kept_and_its_stand_in_is_said() {
     let job = harness.state().job().unwrap();
     assert_eq!((job.wood.name.as_str(), job.wood.density), ("Plum", Some(795.0)));
     assert_eq!(job.wood.strength_source, "own value");
-    assert!(harness.state().proof().unwrap().limits.basis.stand_in.is_some(), "no stand-in");
+    assert!(harness.state().proof().unwrap().limits.usual().basis.stand_in.is_some(), "no stand-in");
     // On the card and under the findings.
     assert!(harness.query_all_by_label_contains("stands in").count() >= 2, "it is not said");
     // With a strength of its own there is none.
@@ -647,7 +648,7 @@ fn a_wood_of_ones_own_is_kept_and_its_stand_in_is_said() {
     click(&mut harness, "Keep wood");
     click(&mut harness, "Use");
     click(&mut harness, "Close");
-    assert_eq!(harness.state().proof().unwrap().limits.basis.stand_in, None);
+    assert_eq!(harness.state().proof().unwrap().limits.usual().basis.stand_in, None);
     // A window that starts later has it too.
     assert_eq!(
         Shop::open(folder.path(), &Money::default()).0.wood("plum").unwrap().tension_across,
@@ -698,11 +699,15 @@ fn what_survived_on_a_coupon_becomes_the_limit() {
     click(&mut harness, "Make this the limit");
 
     let after = harness.state().proof().unwrap().clone();
-    assert!((after.limits.along.get() - 0.9).abs() < 1e-9, "{}", after.limits.along);
-    assert!((after.limits.across.get() - 0.75).abs() < 1e-9, "{}", after.limits.across);
-    assert!(after.limits.source(LengthUnit::Millimetres).contains("the shop's own test piece"), "no source");
+    assert!((after.limits.usual().along.get() - 0.9).abs() < 1e-9, "{}", after.limits.usual().along);
+    assert!((after.limits.usual().across.get() - 0.75).abs() < 1e-9, "{}", after.limits.usual().across);
+    assert!(
+        words::limits::source(after.limits.usual(), LengthUnit::Millimetres)
+            .contains("the shop's own test piece"),
+        "no source"
+    );
     harness.get_by_label_contains("0.75 mm across; the shop's own test piece");
-    assert!(before.findings.iter().any(|f| f.kind == FindingKind::ThinWall), "no thin walls to lose");
+    assert!(before.findings.iter().any(|f| f.kind() == FindingKind::ThinWall), "no thin walls to lose");
     assert_eq!(findings_of(&harness, FindingKind::ThinWall), 0, "the reeds stay whole here");
     // It is kept with the cutter, under its own id.
     let (shop, _) = Shop::open(folder.path(), &Money::default());
@@ -721,11 +726,12 @@ fn thin_walls_are_mended_looked_at_applied_and_taken_back() {
     let proof = harness.state().proof().unwrap().clone();
     click(&mut harness, "Thicken thin walls to their limit");
     assert!(*harness.state().job().unwrap() == before, "looking changes nothing");
-    let after = harness.state().previewed().unwrap().verdict.sentence(LengthUnit::Millimetres);
+    let after =
+        words::verdict::sentence(&harness.state().previewed().unwrap().verdict, LengthUnit::Millimetres);
     harness.get_by_label(&after);
     harness.get_by_label("wood added");
     click(&mut harness, "Before");
-    harness.get_by_label(&proof.verdict.sentence(LengthUnit::Millimetres));
+    harness.get_by_label(&words::verdict::sentence(&proof.verdict, LengthUnit::Millimetres));
     click(&mut harness, "After");
     click(&mut harness, "Apply");
     assert_eq!(findings_of(&harness, FindingKind::ThinWall), 0);
@@ -737,10 +743,7 @@ fn thin_walls_are_mended_looked_at_applied_and_taken_back() {
     let job = harness.state().job().unwrap();
     let again = spelk::proof::proof_of(&job.with_design(read));
     assert!((again.length - harness.state().proof().unwrap().length).get().abs() < 1e-3, "{}", again.length);
-    for f in &again.findings {
-        eprintln!("XX {:?} {} {} {} {}", f.kind, f.measured.get(), f.limit.get(), f.run, f.direction);
-    }
-    assert!(again.findings.iter().all(|finding| finding.kind != FindingKind::ThinWall), "still thin");
+    assert!(again.findings.iter().all(|finding| finding.kind() != FindingKind::ThinWall), "still thin");
     undo(&mut harness);
     assert!(*harness.state().job().unwrap() == before, "not taken back");
     assert_eq!(harness.state().proof().unwrap().verdict, proof.verdict);
@@ -758,8 +761,7 @@ fn blocked_grooves_are_widened() {
     assert!(harness.query_by_label("wood taken away").is_none(), "the look is of another job");
     click(&mut harness, "Widen blocked grooves to the cutter");
     click(&mut harness, "Apply");
-    let blocked =
-        |finding: &&spelk::proof::Finding| finding.kind == FindingKind::BlockedGroove && finding.apex == 0.0;
+    let blocked = |finding: &&spelk::proof::Finding| matches!(finding.facts, Facts::BlockedGroove { .. });
     assert_eq!(harness.state().proof().unwrap().findings.iter().filter(blocked).count(), 0);
 }
 
@@ -826,7 +828,7 @@ fn every_sample_shows_its_lesson_when_it_is_opened() {
     let mut taught = 0;
     for sample in spelk::design::samples::samples() {
         ask(&mut harness, Command::OpenSample(sample.id));
-        let worst = harness.state().proof().unwrap().findings.first().map(|finding| finding.kind);
+        let worst = harness.state().proof().unwrap().findings.first().map(spelk::proof::Finding::kind);
         let (kind, verdict) = match sample.id {
             "inn-sign" | "puzzle" => (Some(ThinWall), Severity::Unsound),
             "boat-nameboard" => (Some(BoardShort), Severity::Unsound),

@@ -168,7 +168,7 @@ fn a_place_clear_of_knots_is_found() {
     let mut harness = started(None, vec![]);
     ask(&mut harness, BoardCommand::Mark(knot(300.0, 100.0, 30.0)));
     assert!(
-        harness.state().proof().unwrap().findings.iter().any(|f| f.kind == FindingKind::Blemish),
+        harness.state().proof().unwrap().findings.iter().any(|f| f.kind() == FindingKind::Blemish),
         "no finding"
     );
     click(&mut harness, "Find a place");
@@ -263,11 +263,14 @@ fn the_bench_list_is_filled_in() {
         (stock.cup, stock.moisture, stock.planed),
         (Some(Mm::new(1.6)), Some(9.0), Some(Planed::Both))
     );
-    let row = harness.state().proof().unwrap().stock[0].clone();
+    let row = harness.state().proof().unwrap().stock.rows[0].clone();
     assert!(row.depth_error > Mm::ZERO, "{row:?}");
     // In the list, and among the findings.
     assert!(
-        harness.query_all_by_label_contains(&row.words(LengthUnit::Millimetres)).count() >= 1,
+        harness
+            .query_all_by_label_contains(&spelk::words::bench_list::row(&row, LengthUnit::Millimetres))
+            .count()
+            >= 1,
         "not told"
     );
     type_into(&mut harness, "Cup", "-1");
@@ -287,10 +290,10 @@ fn a_v_tells_its_width_error() {
     ask(&mut harness, Command::Set(Setting::Treatments { elements, treatment }));
     click(&mut harness, "Bench list…");
     type_into(&mut harness, "Bow", "4");
-    let row = harness.state().proof().unwrap().stock[1].clone();
+    let row = harness.state().proof().unwrap().stock.rows[1].clone();
     let expected = 2.0 * vee.shape.side_slope();
     assert!((row.width_error / row.depth_error - expected).abs() < 1e-9, "{row:?}");
-    assert!(harness.query_all_by_label_contains("a V ").count() > 0, "not told");
+    assert!(harness.query_all_by_label_contains("V grooves up to").count() > 0, "not told");
 }
 
 #[test]
@@ -348,7 +351,7 @@ fn a_long_board_is_told_its_stands() {
     ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(2400.0))));
     ask(&mut harness, Command::Set(Setting::Placement(Placement::LowerLeft)));
     click(&mut harness, "Fit…");
-    assert!(harness.state().proof().unwrap().travel.infeed.tips(), "it stays down");
+    assert!(harness.state().proof().unwrap().feeding.travel.infeed.tips(), "it stays down");
     harness.get_by_label_contains("put a stand");
 }
 

@@ -163,7 +163,7 @@ fn a_drawing_that_changes_on_disk_is_read_again() {
     ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(700.0))));
     let treatment = spelk::job::Treatment::Left;
     ask(&mut harness, Command::Set(Setting::Treatments { elements: vec![0], treatment }));
-    let thinnest = |app: &App| app.proof().unwrap().thinnest_wall.unwrap().get();
+    let thinnest = |app: &App| app.proof().unwrap().thinnest.wall.unwrap().get();
     assert!((thinnest(harness.state()) - 2.0).abs() < 1e-3, "{}", thinnest(harness.state()));
     std::fs::write(&path, bars_of(5.25)).unwrap();
     until(&mut harness, |app| app.messages().iter().any(|m| m.text.contains("read again")));

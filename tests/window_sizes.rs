@@ -44,7 +44,7 @@ fn an_unsound_size_is_shown_and_says_why() {
     click(&mut harness, "Use size Tiny");
     let verdict = harness.state().proof().unwrap().verdict.clone();
     assert_eq!(verdict.severity, Severity::Unsound);
-    let sentence = verdict.sentence(spelk::units::LengthUnit::Millimetres);
+    let sentence = spelk::words::verdict::sentence(&verdict, spelk::units::LengthUnit::Millimetres);
     // Once over the window, once in the row.
     assert_eq!(harness.get_all_by_label(&sentence).count(), 2, "{sentence}");
 }

@@ -421,8 +421,7 @@ impl App {
             text_size: habits.text_size,
         };
         for notice in notices {
-            let hint = if notice.hint.is_empty() { String::new() } else { format!(". {}", notice.hint) };
-            app.warn(format!("{}{hint}", notice.message));
+            app.warn(crate::words::shop::not_used(&notice, app.view.unit));
         }
         app.commands.push(match <[PathBuf; 1]>::try_from(files) {
             Ok([only]) => Command::Open(only),

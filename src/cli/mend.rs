@@ -1,13 +1,11 @@
 //! `spelk mend`: thicken thin walls or widen blocked grooves, and write the outline.
 
 use super::job_args::JobArgs;
-use super::print_out;
-use super::tell;
-use super::write_file;
+use super::{own_shop, print_out, tell, write_file};
 use crate::proof::mend::{Mend, mend};
 use crate::proof::{fit, measure, rate};
 use crate::sheet::outline::outline_svg;
-use crate::shop::Shop;
+use crate::words;
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -46,8 +44,7 @@ impl From<What> for Mend {
 }
 
 pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = own_shop(args.job.unit.into());
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
     let measured = measure(&job);
@@ -55,13 +52,9 @@ pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
     let factor = fit::factor(&job);
     let mended = mend(&job, &measured, &ratings, factor, args.what.into());
     write_file(&args.output, outline_svg(&mended.job.design, factor).as_bytes())?;
-    let mut text = format!("{}\n", mended.words());
+    let mut text = format!("{}\n", words::mend::done(&mended));
     if !mended.reshaped.is_empty() {
-        let names = mended.reshaped.join(", ");
-        writeln!(
-            text,
-            "Pieces were joined or cut, or holes closed or opened, in: {names}. Look at the result."
-        )?;
+        writeln!(text, "{}", words::mend::reshaped(&mended.reshaped))?;
     }
     print_out(&text)?;
     Ok(ExitCode::SUCCESS)

@@ -7,7 +7,7 @@
 use super::fit::falls_short;
 use crate::job::Job;
 use crate::shop::{Check, FeedDirection, board_feet};
-use crate::units::{LengthUnit, Mm};
+use crate::units::Mm;
 
 /// Thickness of the base (1/2 in; our own round value).
 const BASE: Mm = Mm::from_inches(0.5);
@@ -44,7 +44,18 @@ pub struct Carrier {
     /// Why the piece needs one.
     pub reasons: Vec<CarrierReason>,
     /// What of the machine's largest the carrier itself exceeds.
-    pub too_large: Vec<&'static str>,
+    pub too_large: Vec<Measure>,
+}
+
+/// A measure of a carrier or a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measure {
+    /// Along the feed.
+    Length,
+    /// Across it.
+    Width,
+    /// From the bed up.
+    Thickness,
 }
 
 /// Why a piece is carried.
@@ -102,9 +113,9 @@ pub fn carrier(job: &Job) -> Carrier {
         + 2.0 * board_feet(length, rail, pocket_depth)
         + board_feet(stops[0] + stops[1], pocket_width, pocket_depth);
     let over = [
-        ("length", length, machine.longest),
-        ("width", width, machine.widest),
-        ("thickness", height, machine.thickest),
+        (Measure::Length, length, machine.longest),
+        (Measure::Width, width, machine.widest),
+        (Measure::Thickness, height, machine.thickest),
     ];
     Carrier {
         length,
@@ -121,7 +132,7 @@ pub fn carrier(job: &Job) -> Carrier {
         too_large: over
             .into_iter()
             .filter(|&(_, is, most)| falls_short(most, is))
-            .map(|(name, ..)| name)
+            .map(|(measure, ..)| measure)
             .collect(),
     }
 }
@@ -154,46 +165,5 @@ impl Carrier {
     /// Whether the piece needs it.
     pub fn needed(&self) -> bool {
         !self.reasons.is_empty()
-    }
-
-    /// What to cut, a line a part.
-    pub fn words(&self, unit: LengthUnit) -> Vec<String> {
-        let show = |length| unit.show(length);
-        let mut lines = vec![
-            format!("base {} x {} x {}", show(self.length), show(self.width), show(self.base)),
-            format!("two rails {} x {} x {}", show(self.length), show(self.rail), show(self.pocket_depth)),
-            format!(
-                "stops {} and {} x {} x {}",
-                show(self.stops[0]),
-                show(self.stops[1]),
-                show(self.pocket_width),
-                show(self.pocket_depth)
-            ),
-            format!(
-                "pocket {} x {}, {} deep",
-                show(self.pocket_length),
-                show(self.pocket_width),
-                show(self.pocket_depth)
-            ),
-            format!("{:.2} board feet", self.board_feet),
-        ];
-        for name in &self.too_large {
-            lines.push(format!("the carrier's {name} is more than the machine takes"));
-        }
-        lines
-    }
-}
-
-impl CarrierReason {
-    /// In words, without a full stop.
-    pub fn words(self, unit: LengthUnit) -> String {
-        match self {
-            CarrierReason::Short { least } => format!("shorter than {}", unit.show(least)),
-            CarrierReason::Narrow { least } => format!("narrower than {}", unit.show(least)),
-            CarrierReason::Thin { least } => format!("thinner than {}", unit.show(least)),
-            CarrierReason::NoAllowance => "no longer than the rollers stand apart".to_owned(),
-            CarrierReason::Warped { check: Check::Planed } => "rough".to_owned(),
-            CarrierReason::Warped { check } => format!("out of true: {}", check.label()),
-        }
     }
 }

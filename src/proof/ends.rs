@@ -12,6 +12,7 @@
 use super::Measured;
 use super::beam::Strip;
 use super::fit::board_from_design;
+use super::overhang::{Travel, travel};
 use crate::design::Design;
 use crate::geometry::Ring;
 use crate::job::{Ends, Job};
@@ -32,9 +33,38 @@ pub fn snipe_zones(job: &Job) -> Vec<[Mm; 2]> {
     }
 }
 
+/// How a job's board is fed: what is carved while an end is past its roller, and where the board goes.
+#[derive(Clone, Debug)]
+pub struct Feeding {
+    /// Stretches of the board, along its length, that are carved while an end is past its roller.
+    pub snipe_zones: Vec<[Mm; 2]>,
+    /// The share of the design's area that lies in them, 0 to 1.
+    pub sniped_share: f64,
+    /// How high a line is to be expected there.
+    pub step: SnipeStep,
+    /// Where the board goes while it is fed.
+    pub travel: Travel,
+}
+
+impl Feeding {
+    /// What feeding a job's board brings at `factor`. `O(edges over one place)` once the design's area is
+    /// prepared.
+    pub(super) fn of(job: &Job, measured: &Measured, factor: f64) -> Feeding {
+        let snipe_zones = snipe_zones(job);
+        // The zones of a short board overlap; what lies in both is counted once.
+        let sniped_share = match snipe_zones.as_slice() {
+            &[[start, first], [second, end]] if second < first => {
+                share_within(job, measured, factor, [start, end])
+            }
+            zones => zones.iter().map(|&zone| share_within(job, measured, factor, zone)).sum(),
+        };
+        Feeding { snipe_zones, sniped_share, step: SnipeStep::of(job), travel: travel(job, factor) }
+    }
+}
+
 /// How high a line is to be expected where an end leaves its roller.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Step {
+pub struct SnipeStep {
     /// What the machine does by itself, whatever the board.
     pub release: Mm,
     /// How far the free end sags, held at the other roller: a cantilever as long as the rollers stand
@@ -42,13 +72,13 @@ pub struct Step {
     pub sag: Option<Mm>,
 }
 
-impl Step {
+impl SnipeStep {
     /// What to expect for a job. The same at both ends: either end is free over the whole way from
     /// roller to roller.
-    pub fn of(job: &Job) -> Step {
+    pub fn of(job: &Job) -> SnipeStep {
         let free = job.machine.roller_span().min(job.board.length);
         let sag = Strip::of(job).map(|strip| Mm::new(strip.cantilever_sag(free.get())));
-        Step { release: job.machine.release_step, sag }
+        SnipeStep { release: job.machine.release_step, sag }
     }
 
     /// Both together; a sag that is not known counts for nothing.

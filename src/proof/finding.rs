@@ -1,12 +1,17 @@
-//! One thing to know: what, how serious, where, and what to do about it.
+//! One thing to know about a job at its size: what, how serious and where, as facts.
+//!
+//! No finding holds a sentence: [`crate::words::finding`] makes them from what stands here.
 
-use super::overhang::Overhang;
+use super::limit::Held;
+use super::overhang::{FeedSide, Overhang};
 use super::stock::StockRow;
+use super::{BoardSide, FLOOR_LEFT};
 use crate::geometry::widths::AxisPoint;
 use crate::shop::{BlemishKind, Check};
-use crate::units::{LengthUnit, Mm, trimmed};
-use glam::DVec2;
+use crate::units::Mm;
+use glam::{DAffine2, DVec2};
 use serde::{Deserialize, Serialize};
+use std::sync::Arc;
 
 /// How serious a finding is; the order is from harmless to grave.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -36,7 +41,7 @@ pub enum FindingKind {
     CutterLimit,
     /// Standing wood between two carved places, thinner than the limit.
     ThinWall,
-    /// A groove the cutter cannot enter.
+    /// A groove the cutter cannot enter, or a corner it cannot follow.
     BlockedGroove,
     /// A V groove too narrow to reach a depth that shows.
     ShallowGroove,
@@ -53,120 +58,12 @@ pub enum FindingKind {
     /// The board's own weight tips it.
     Overhang,
     /// An element is no different from what is all round it.
-    Unseen,
+    #[serde(rename = "unseen")]
+    Invisible,
     /// The end of a point, thinner than the limit.
     LostTip,
     /// Something about the board has not been measured.
     NotChecked,
-}
-
-/// What else a finding is about, beyond its lengths.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub enum About {
-    /// Nothing more.
-    #[default]
-    Nothing,
-    /// The height of the line to expect in a snipe zone.
-    Step(Mm),
-    /// A blemish of this kind.
-    Blemish(BlemishKind),
-    /// A line of the bench list.
-    Stock(StockRow),
-    /// The lines of the bench list that nobody has filled in.
-    Unmeasured(Vec<Check>),
-    /// An end of the board outside the machine.
-    Overhang(Overhang),
-    /// The wood whose strength stands in for this one's in the limit.
-    StandIn(String),
-    /// The element all round an unseen one, and whether the two stand or are floors.
-    Around {
-        /// Its name.
-        name: String,
-        /// Whether they stand.
-        stands: bool,
-    },
-}
-
-/// What a finding about the board, the machine or the ends is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Aspect {
-    /// A place in the design.
-    Design,
-    /// The board is longer than the machine takes.
-    TooLong,
-    /// The board is wider than the machine takes.
-    TooWide,
-    /// The board is thicker than the machine takes.
-    TooThick,
-    /// The board is shorter than can be fed by itself.
-    TooShort,
-    /// The board is narrower than can be fed by itself.
-    TooNarrow,
-    /// The board is thinner than can be fed by itself.
-    TooThin,
-    /// The cut is deeper than the cutter's edges reach.
-    Flutes,
-    /// A pointed cutter is asked for a flat floor or an upright side.
-    PointOnAFloor,
-    /// A cutter without a point is asked for a V groove.
-    NoPoint,
-    /// The end that is fed first.
-    LeadingEnd,
-    /// The end that is fed last.
-    TrailingEnd,
-    /// The left end, as drawn.
-    LeftEnd,
-    /// The right end, as drawn.
-    RightEnd,
-    /// The edge against the fence.
-    ReferenceEdge,
-    /// The edge opposite.
-    FarEdge,
-    /// The board as it was measured at the bench.
-    Stock,
-    /// The side where the board goes in.
-    Infeed,
-    /// The side where it comes out.
-    Outfeed,
-}
-
-/// A run shorter than this is told as a spot.
-const SPOT: Mm = Mm::new(0.1);
-
-/// One thing to know.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Finding {
-    /// What kind of thing.
-    pub kind: FindingKind,
-    /// What it is about.
-    pub aspect: Aspect,
-    /// How serious.
-    pub severity: Severity,
-    /// Names the same thing again at another size: `thin_wall-17`.
-    pub id: String,
-    /// Where on the board, board millimetres; for a finding about the whole board, its middle.
-    pub at: DVec2,
-    /// What was measured, at this size: a width, a length; for a tip, the length lost.
-    pub measured: Mm,
-    /// What it should be at least (or, for what a machine takes, at most); for a tip, the wall's limit.
-    pub limit: Mm,
-    /// How much of it there is, at this size: length along the wall or groove.
-    pub run: Mm,
-    /// Interior angle of a tip's corner, radians; 0 for anything else.
-    pub apex: f64,
-    /// Which way its thinnest place runs in the design, radians from its x axis; 0 where it is no place of
-    /// the design.
-    pub direction: f64,
-    /// The share of the design's area concerned, 0 to 1, for a snipe zone; 0 for anything else.
-    pub share: f64,
-    /// The element it belongs to, where there is one.
-    pub element: Option<String>,
-    /// The name of the cutter it is about, where that is not the job's.
-    pub cutter: Option<String>,
-    /// The thin part of the axis in design space, as chords with the width at either end; for drawing.
-    pub axis: Vec<[AxisPoint; 2]>,
-    /// What else it is about.
-    pub about: About,
 }
 
 impl FindingKind {
@@ -187,349 +84,587 @@ impl FindingKind {
             FindingKind::ThicknessLeft => "thickness_left",
             FindingKind::Warp => "warp",
             FindingKind::Overhang => "overhang",
-            FindingKind::Unseen => "unseen",
+            FindingKind::Invisible => "unseen",
             FindingKind::LostTip => "lost_tip",
             FindingKind::NotChecked => "not_checked",
         }
     }
 }
 
-impl Finding {
-    /// A length as fine as this kind of finding needs it: widths in the wood are told finer than boards.
-    pub fn show(&self, unit: LengthUnit, length: Mm) -> String {
-        match self.kind {
-            FindingKind::ThinWall
-            | FindingKind::BlockedGroove
-            | FindingKind::ShallowGroove
-            | FindingKind::ThicknessLeft
-            | FindingKind::Warp
-            | FindingKind::LostTip => unit.show_fine(length),
-            FindingKind::BoardShort
-            | FindingKind::BoardNarrow
-            | FindingKind::BoardThin
-            | FindingKind::MachineLimit
-            | FindingKind::CutterLimit
-            | FindingKind::Blemish
-            | FindingKind::SensingStrip
-            | FindingKind::Overhang
-            | FindingKind::Unseen
-            | FindingKind::NotChecked
-            | FindingKind::SnipeZone => unit.show(length),
+/// One thing to know. How serious it is follows from its facts: [`Finding::severity`].
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// Names the same thing again at another size: `thin_wall-thin_wall-17`.
+    pub id: String,
+    /// Where on the board, board millimetres; for a finding about the whole board, its middle.
+    pub at: DVec2,
+    /// What was found.
+    pub facts: Facts,
+}
+
+/// What was found, a variant a kind of thing, each with its own facts. Lengths are those at the size that
+/// was proofed.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Facts {
+    /// The board is shorter than this size needs.
+    BoardShort {
+        /// The board's length.
+        length: Mm,
+        /// What this size needs.
+        needed: Mm,
+    },
+    /// The board is narrower than this size needs.
+    BoardNarrow {
+        /// The board's width.
+        width: Mm,
+        /// What this size needs.
+        needed: Mm,
+    },
+    /// The board is thinner than the deepest cut and the wood to be left under it.
+    BoardThin {
+        /// The board's thickness.
+        thickness: Mm,
+        /// What this depth needs.
+        needed: Mm,
+        /// How deep the deepest cut is.
+        deepest: Mm,
+    },
+    /// A typed or dragged place leaves too little board beyond the design on one side.
+    Misplaced {
+        /// Which side.
+        side: BoardSide,
+        /// Board beyond the frame there; negative where it runs off the board.
+        free: Mm,
+        /// What is needed there.
+        needed: Mm,
+    },
+    /// The machine does not take the board by itself.
+    MachineLimit {
+        /// Which of the board's measures, and which way.
+        bound: MachineBound,
+        /// The board's.
+        measured: Mm,
+        /// The machine's.
+        limit: Mm,
+    },
+    /// The cutter cannot do what is asked.
+    CutterLimit {
+        /// What it cannot do.
+        refusal: CutterRefusal,
+        /// The element and the cutter, where an element has one of its own; else it is the job's cutter.
+        own: Option<OwnCutter>,
+    },
+    /// Standing wood between two carved places is thinner than the limit.
+    ThinWall {
+        /// Its least thickness.
+        width: Mm,
+        /// The wood whose strength stands in for this one's in the limit.
+        stand_in: Option<String>,
+        /// Where in the design.
+        place: ThinPlace,
+    },
+    /// The end of a point is thinner than the limit. As long as the place's run, it may break off.
+    LostTip {
+        /// Interior angle of the corner, radians.
+        apex: f64,
+        /// The wood whose strength stands in for this one's in the limit.
+        stand_in: Option<String>,
+        /// Where in the design; its run is the length that is lost.
+        place: ThinPlace,
+    },
+    /// A groove is narrower than the cutter.
+    BlockedGroove {
+        /// Its least width.
+        width: Mm,
+        /// Where in the design.
+        place: ThinPlace,
+    },
+    /// The cutter stops short of a sharp inside corner and leaves it round.
+    RoundedCorner {
+        /// Interior angle of the corner, radians.
+        apex: f64,
+        /// How far from the corner the cutter's edge stops.
+        short: Mm,
+        /// Where in the design; its run is the part that is narrower than the cutter.
+        place: ThinPlace,
+    },
+    /// A V groove is too narrow to reach a depth that shows.
+    ShallowGroove {
+        /// Its least width.
+        width: Mm,
+        /// Where in the design.
+        place: ThinPlace,
+    },
+    /// Part of the design is carved while an end of the board is past its roller.
+    SnipeZone {
+        /// Which end.
+        end: FedEnd,
+        /// How much of the design's length lies there.
+        length: Mm,
+        /// The share of the design's area that lies there, 0 to 1.
+        share: f64,
+        /// How high a line to expect.
+        step: Mm,
+    },
+    /// A blemish lies within the carved place, or nearer to it than its clearance.
+    Blemish {
+        /// What it is.
+        kind: BlemishKind,
+        /// How far the shape itself is from the carved place; 0 where it reaches into it.
+        distance: Mm,
+        /// How far it should be.
+        clearance: Mm,
+        /// The element whose outline it comes upon.
+        met: Option<String>,
+    },
+    /// Something breaks the strip of the underside that the position sensor reads.
+    SensingStrip {
+        /// What breaks it.
+        breach: StripBreach,
+        /// How far it is from the edge.
+        from_edge: Mm,
+        /// How wide the strip is.
+        strip: Mm,
+    },
+    /// With the board's warp, less than [`FLOOR_LEFT`] is left under the deepest cut.
+    ThicknessLeft {
+        /// What is left.
+        left: Mm,
+    },
+    /// A line of the bench list is not as it should be.
+    Warp(StockRow),
+    /// The board's own weight tips it about a roller.
+    Overhang {
+        /// The board past that roller.
+        overhang: Overhang,
+        /// What the other roller holds down with, newtons.
+        hold_down: f64,
+    },
+    /// An element is no different from what is all round it.
+    Invisible {
+        /// Its name.
+        element: String,
+        /// The name of the element all round it.
+        around: String,
+        /// Whether both stand; else both are floors.
+        stands: bool,
+    },
+    /// Lines of the bench list that nobody has filled in.
+    NotChecked(Vec<Check>),
+}
+
+/// A place of the design that is thinner or narrower than its limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ThinPlace {
+    /// The limit, and what it follows from.
+    pub held: Held,
+    /// How much of it there is: length along the wall or groove; of a point, from its corner.
+    pub run: Mm,
+    /// Direction in which its thinnest place runs in the design, radians from its x axis.
+    pub direction: f64,
+    /// The element it lies in; `None` in the board or the ground.
+    pub element: Option<String>,
+    /// The name of the cutter that the limit is for, where that is not the job's.
+    pub cutter: Option<String>,
+    /// The thin part of the axis in design space, as chords with the width at either end; for drawing.
+    pub axis: Arc<[[AxisPoint; 2]]>,
+}
+
+/// A measure of the board that the machine sets a bound to, and on which side of it the board is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MachineBound {
+    /// Longer than the machine takes.
+    TooLong,
+    /// Wider than the machine takes.
+    TooWide,
+    /// Thicker than the machine takes.
+    TooThick,
+    /// Shorter than can be fed by itself.
+    TooShort,
+    /// Narrower than can be fed by itself.
+    TooNarrow,
+    /// Thinner than can be fed by itself.
+    TooThin,
+}
+
+/// What a cutter cannot do.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum CutterRefusal {
+    /// Cut deeper than its edges reach.
+    TooDeep {
+        /// How deep it is asked to cut.
+        depth: Mm,
+        /// How far its edges reach.
+        edges: Mm,
+    },
+    /// A pointed cutter is asked for a flat floor or an upright side.
+    PointOnAFloor,
+    /// A cutter without a point is asked for a V groove.
+    NoPoint,
+}
+
+/// A cutter that an element has of its own.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OwnCutter {
+    /// The element's name.
+    pub element: String,
+    /// The cutter's name.
+    pub cutter: String,
+}
+
+/// An end of the board, by when it is fed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FedEnd {
+    /// Fed first.
+    Leading,
+    /// Fed last.
+    Trailing,
+}
+
+/// What breaks the sensing strip.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum StripBreach {
+    /// A blemish.
+    Blemish(BlemishKind),
+    /// A cut through the board.
+    Cut {
+        /// The element that is cut through.
+        element: String,
+    },
+}
+
+/// A point that loses more than this many times the wall limit is more than a blunted corner. Every
+/// corner of 60 degrees loses one limit and an ordinary pointed letter two; only slender points are
+/// worth a warning. Our own judgement.
+const SLENDER_TIP: f64 = 2.0;
+
+fn tip_severity(place: &ThinPlace) -> Severity {
+    if place.run.get() > SLENDER_TIP * place.held.limit.get() { Severity::Chancy } else { Severity::Sound }
+}
+
+impl Facts {
+    /// The kind of thing.
+    pub fn kind(&self) -> FindingKind {
+        match self {
+            Facts::BoardShort { .. } => FindingKind::BoardShort,
+            Facts::BoardNarrow { .. } => FindingKind::BoardNarrow,
+            Facts::BoardThin { .. } => FindingKind::BoardThin,
+            Facts::Misplaced { side: BoardSide::Left | BoardSide::Right, .. } => FindingKind::BoardShort,
+            Facts::Misplaced { side: BoardSide::Lower | BoardSide::Upper, .. } => FindingKind::BoardNarrow,
+            Facts::MachineLimit { .. } => FindingKind::MachineLimit,
+            Facts::CutterLimit { .. } => FindingKind::CutterLimit,
+            Facts::ThinWall { .. } => FindingKind::ThinWall,
+            Facts::LostTip { .. } => FindingKind::LostTip,
+            Facts::BlockedGroove { .. } | Facts::RoundedCorner { .. } => FindingKind::BlockedGroove,
+            Facts::ShallowGroove { .. } => FindingKind::ShallowGroove,
+            Facts::SnipeZone { .. } => FindingKind::SnipeZone,
+            Facts::Blemish { .. } => FindingKind::Blemish,
+            Facts::SensingStrip { .. } => FindingKind::SensingStrip,
+            Facts::ThicknessLeft { .. } => FindingKind::ThicknessLeft,
+            Facts::Warp(_) => FindingKind::Warp,
+            Facts::Overhang { .. } => FindingKind::Overhang,
+            Facts::Invisible { .. } => FindingKind::Invisible,
+            Facts::NotChecked(_) => FindingKind::NotChecked,
         }
     }
 
-    /// What was found, in the user's unit: one sentence without a full stop.
-    pub fn message(&self, unit: LengthUnit) -> String {
-        let facts = self.facts(unit);
-        match &self.about {
-            About::StandIn(wood) => format!("{facts} ({wood} stands in: no strength published)"),
-            _ => facts,
+    /// How serious it is.
+    pub fn severity(&self) -> Severity {
+        match self {
+            Facts::BoardShort { .. }
+            | Facts::BoardNarrow { .. }
+            | Facts::Misplaced { .. }
+            | Facts::MachineLimit { .. }
+            | Facts::CutterLimit { .. }
+            | Facts::ThinWall { .. }
+            | Facts::BlockedGroove { .. }
+            | Facts::SensingStrip { .. } => Severity::Unsound,
+            // A floor thinner than is usual may hold; a cut deeper than the board is thick does not.
+            Facts::BoardThin { thickness, deepest, .. } if deepest < thickness => Severity::Chancy,
+            Facts::BoardThin { .. } => Severity::Unsound,
+            Facts::LostTip { place, .. } | Facts::RoundedCorner { place, .. } => tip_severity(place),
+            // Two elements that look alike may be meant as one.
+            Facts::ShallowGroove { .. } | Facts::SnipeZone { .. } | Facts::Invisible { .. } => {
+                Severity::Chancy
+            }
+            // One that an outline comes upon is graver than one in bare ground between them.
+            Facts::Blemish { kind, met: Some(_), .. } if kind.breaks_the_wood() => Severity::Unsound,
+            Facts::Blemish { .. } => Severity::Chancy,
+            Facts::ThicknessLeft { left } if *left > Mm::ZERO => Severity::Chancy,
+            Facts::ThicknessLeft { .. } => Severity::Unsound,
+            Facts::Warp(row) => row.severity,
+            Facts::Overhang { overhang, hold_down } if overhang.lift_share(*hold_down) > 1.0 => {
+                Severity::Chancy
+            }
+            Facts::Overhang { .. } | Facts::NotChecked(_) => Severity::Sound,
         }
     }
 
-    /// The message but for what stands in.
-    fn facts(&self, unit: LengthUnit) -> String {
-        let (measured, limit) = (self.show(unit, self.measured), self.show(unit, self.limit));
-        let run = unit.show(self.run);
-        let (cutter, the_cutter) = match &self.cutter {
-            None => ("the cutter", "The cutter"),
-            Some(name) => (name.as_str(), name.as_str()),
-        };
-        let limit_is = match &self.cutter {
-            None => format!("the limit is {limit}"),
-            Some(name) => format!("with {name} the limit is {limit}"),
-        };
-        let degrees = self.apex.to_degrees();
-        match (self.kind, self.aspect) {
-            (FindingKind::BoardShort, Aspect::LeftEnd | Aspect::RightEnd)
-            | (FindingKind::BoardNarrow, Aspect::ReferenceEdge | Aspect::FarEdge) => {
-                self.misplaced_message(unit)
-            }
-            (FindingKind::BoardShort, _) => {
-                format!("The board is {measured} long; this size needs {limit}")
-            }
-            (FindingKind::BoardNarrow, _) => {
-                format!("The board is {measured} wide; this size needs {limit}")
-            }
-            (FindingKind::BoardThin, _) => {
-                format!("The board is {measured} thick; this depth needs {limit}")
-            }
-            (FindingKind::CutterLimit, _) => self.cutter_message(unit),
-            (FindingKind::MachineLimit, Aspect::TooLong) => {
-                format!("The board is {measured} long; the machine takes {limit}")
-            }
-            (FindingKind::MachineLimit, Aspect::TooWide) => {
-                format!("The board is {measured} wide; the machine takes {limit}")
-            }
-            (FindingKind::MachineLimit, Aspect::TooThick) => {
-                format!("The board is {measured} thick; the machine takes {limit}")
-            }
-            (FindingKind::MachineLimit, Aspect::TooShort) => {
-                format!("The board is {measured} long; fed by itself it must be {limit}")
-            }
-            (FindingKind::MachineLimit, Aspect::TooNarrow) => {
-                format!("The board is {measured} wide; fed by itself it must be {limit}")
-            }
-            (FindingKind::MachineLimit, _) => {
-                format!("The board is {measured} thick; fed by itself it must be {limit}")
-            }
-            (FindingKind::ThinWall, _) if self.measured == Mm::ZERO => {
-                format!("Standing wood thins to nothing where two carved places touch; {limit_is}")
-            }
-            (FindingKind::ThinWall, _) if self.run < SPOT => {
-                format!("A wall {measured} thick at one spot; {limit_is}")
-            }
-            (FindingKind::ThinWall, _) => {
-                format!("A wall {measured} thick for {run}; {limit_is}")
-            }
-            (FindingKind::BlockedGroove, _) if self.apex > 0.0 => {
-                format!("{the_cutter} stops {measured} short of a {degrees:.0}\u{b0} corner")
-            }
-            (FindingKind::BlockedGroove, _) if self.run < SPOT => {
-                format!("A groove {measured} wide at one spot; {cutter} needs {limit}")
-            }
-            (FindingKind::BlockedGroove, _) => {
-                format!("A groove {measured} wide for {run}; {cutter} needs {limit}")
-            }
-            (FindingKind::ShallowGroove, _) => {
-                format!("A V groove {measured} wide for {run}; under {limit} it hardly shows")
-            }
-            (FindingKind::SnipeZone, aspect) => {
-                let end = if aspect == Aspect::LeadingEnd { "leading" } else { "trailing" };
-                let step = match self.about {
-                    About::Step(step) => format!("; expect a line {} high", unit.show_fine(step)),
-                    _ => String::new(),
-                };
-                format!(
-                    "{:.0} % of the design, {measured} of its length, is carved while the {end} end is past its roller{step}",
-                    self.share * 100.0
-                )
-            }
-            (
-                FindingKind::Blemish
-                | FindingKind::SensingStrip
-                | FindingKind::ThicknessLeft
-                | FindingKind::Warp
-                | FindingKind::Overhang
-                | FindingKind::NotChecked,
-                _,
-            ) => self.stock_message(unit),
-            (FindingKind::Unseen, _) => self.unseen_message(),
-            (FindingKind::LostTip, _) => format!(
-                "The last {measured} of a {degrees:.0}\u{b0} point is thinner than {limit}, at any size"
-            ),
+    /// What was measured: a width or a length; of a point the length lost, of a rounded corner how far short
+    /// of it the cutter stops. `None` where nothing is.
+    pub fn measured(&self) -> Option<Mm> {
+        match self {
+            Facts::BoardShort { length, .. } | Facts::SnipeZone { length, .. } => Some(*length),
+            Facts::BoardNarrow { width, .. }
+            | Facts::ThinWall { width, .. }
+            | Facts::BlockedGroove { width, .. }
+            | Facts::ShallowGroove { width, .. } => Some(*width),
+            Facts::BoardThin { thickness, .. } => Some(*thickness),
+            Facts::Misplaced { free, .. } => Some(*free),
+            Facts::MachineLimit { measured, .. } => Some(*measured),
+            Facts::CutterLimit { refusal: CutterRefusal::TooDeep { depth, .. }, .. } => Some(*depth),
+            Facts::LostTip { place, .. } => Some(place.run),
+            Facts::RoundedCorner { short, .. } => Some(*short),
+            Facts::Blemish { distance, .. } => Some(*distance),
+            Facts::SensingStrip { from_edge, .. } => Some(*from_edge),
+            Facts::ThicknessLeft { left } => Some(*left),
+            Facts::Warp(row) => Some(row.depth_error.max(row.sideways)),
+            Facts::Overhang { overhang, .. } => Some(overhang.reach),
+            Facts::CutterLimit { .. } | Facts::Invisible { .. } | Facts::NotChecked(_) => None,
         }
     }
 
-    /// Where on the board it is and of which element, to follow its message: `, at 12, 30 mm (reeds)`, from
-    /// the left end and the reference edge; nothing for what lies nowhere.
-    pub fn place(&self, unit: LengthUnit) -> String {
-        let of_board = matches!(self.kind, FindingKind::BoardShort | FindingKind::BoardNarrow);
-        let at = if self.aspect == Aspect::Design && !of_board {
-            let (x, y) = (Mm::new(self.at.x), Mm::new(self.at.y));
-            format!(", at {}, {}", unit.number(x), unit.show(y))
-        } else {
-            String::new()
-        };
-        let element = self.element.as_ref().map_or_else(String::new, |name| format!(" ({name})"));
-        at + &element
-    }
-
-    /// What to do about it: one sentence without a full stop.
-    pub fn advice(&self, unit: LengthUnit) -> String {
-        let limit = self.show(unit, self.limit);
-        match (self.kind, self.aspect) {
-            (FindingKind::BoardShort, Aspect::LeftEnd | Aspect::RightEnd) => {
-                format!("Move it until {limit} is free at that end")
-            }
-            (FindingKind::BoardNarrow, Aspect::ReferenceEdge | Aspect::FarEdge) => {
-                format!("Move it until {limit} is free at that edge")
-            }
-            (FindingKind::BoardShort, _) => {
-                format!("Take a board at least {limit} long, or carve it smaller")
-            }
-            (FindingKind::BoardNarrow, _) => {
-                format!("Take a board at least {limit} wide, or carve it smaller")
-            }
-            (FindingKind::BoardThin, _) => "Take a thicker board, or carve less deep".to_owned(),
-            (FindingKind::CutterLimit, Aspect::PointOnAFloor) => {
-                "Take a flat or ball end, or have it incised".to_owned()
-            }
-            (FindingKind::CutterLimit, Aspect::NoPoint) => "Take a V, or have it sunk".to_owned(),
-            (FindingKind::CutterLimit, _) => "Take a cutter with longer edges, or carve less deep".to_owned(),
-            (FindingKind::MachineLimit, Aspect::TooLong | Aspect::TooWide | Aspect::TooThick) => {
-                "Cut the board down, or take another machine".to_owned()
-            }
-            (FindingKind::MachineLimit, _) => "Take a larger board, or carry this one on a sled".to_owned(),
-            (FindingKind::ThinWall, _) => {
-                format!("Carve it larger, thicken the wall to {limit} in the drawing, or carve less deep")
-            }
-            (FindingKind::BlockedGroove, _) if self.apex > 0.0 => {
-                "Expect a rounded corner, or finish it by hand".to_owned()
-            }
-            (FindingKind::BlockedGroove, _) => {
-                format!(
-                    "Take a smaller cutter, carve it larger, or widen the groove to {limit} in the drawing"
-                )
-            }
-            (FindingKind::ShallowGroove, _) => {
-                "Carve it larger, widen the stroke, or take a V with a smaller angle".to_owned()
-            }
-            (FindingKind::SnipeZone, _) => {
-                "Keep the roller allowance at both ends, or expect to sand out a line there".to_owned()
-            }
-            (FindingKind::Blemish, _) => {
-                "Move the design, have a clear place found, or take another board".to_owned()
-            }
-            (FindingKind::SensingStrip, _) => {
-                "Put a sound edge against the fence, move the design, or take another board".to_owned()
-            }
-            (FindingKind::ThicknessLeft, _) => {
-                "Flatten the board, take a thicker one, or carve less deep".to_owned()
-            }
-            (FindingKind::Warp, _) => match &self.about {
-                About::Stock(row) => row.advice().to_owned(),
-                _ => "Plane the board flat".to_owned(),
-            },
-            (FindingKind::Overhang, _) => match &self.about {
-                About::Overhang(overhang) if !overhang.stands.is_empty() => format!(
-                    "Put a stand as high as the bed under it, {} past the {} roller",
-                    overhang.stands_words(unit),
-                    overhang.side.label()
-                ),
-                _ => "Cut the board shorter, or hold up its end by hand".to_owned(),
-            },
-            (FindingKind::NotChecked, _) => {
-                "Measure them with a straightedge, a square and feeler gauges before carving".to_owned()
-            }
-            (FindingKind::Unseen, _) => match &self.about {
-                About::Around { stands: true, .. } => "Have one of the two sunk or incised".to_owned(),
-                _ => "Give one of the two another depth, or have it stand".to_owned(),
-            },
-            (FindingKind::LostTip, _) => {
-                format!("Blunt the point to {limit} in the drawing, or expect it to break off")
-            }
+    /// What that should be at least (for what a machine or a cutter takes, at most); of a point the wall's
+    /// limit, of a rounded corner the cutter's width. `None` where there is no such number.
+    pub fn limit(&self) -> Option<Mm> {
+        match self {
+            Facts::BoardShort { needed, .. }
+            | Facts::BoardNarrow { needed, .. }
+            | Facts::BoardThin { needed, .. }
+            | Facts::Misplaced { needed, .. } => Some(*needed),
+            Facts::MachineLimit { limit, .. } => Some(*limit),
+            Facts::CutterLimit { refusal: CutterRefusal::TooDeep { edges, .. }, .. } => Some(*edges),
+            Facts::ThinWall { place, .. }
+            | Facts::LostTip { place, .. }
+            | Facts::BlockedGroove { place, .. }
+            | Facts::RoundedCorner { place, .. }
+            | Facts::ShallowGroove { place, .. } => Some(place.held.limit),
+            Facts::Blemish { clearance, .. } => Some(*clearance),
+            Facts::SensingStrip { strip, .. } => Some(*strip),
+            Facts::ThicknessLeft { .. } => Some(FLOOR_LEFT),
+            Facts::Warp(row) => row.tolerance(),
+            Facts::Overhang { overhang, .. } => Some(overhang.balance),
+            Facts::CutterLimit { .. }
+            | Facts::SnipeZone { .. }
+            | Facts::Invisible { .. }
+            | Facts::NotChecked(_) => None,
         }
     }
 
-    fn unseen_message(&self) -> String {
-        let element = self.element.as_deref().unwrap_or("An element");
-        match &self.about {
-            About::Around { name, stands: true } => {
-                format!("{element} will not show: it stands as high as {name} all round it")
-            }
-            About::Around { name, .. } => {
-                format!("{element} will not show: it is carved as deep as {name} all round it")
-            }
-            _ => format!("{element} will not show"),
+    /// The thin place of the design; `None` for what is no such place.
+    pub fn thin_place(&self) -> Option<&ThinPlace> {
+        match self {
+            Facts::ThinWall { place, .. }
+            | Facts::LostTip { place, .. }
+            | Facts::BlockedGroove { place, .. }
+            | Facts::RoundedCorner { place, .. }
+            | Facts::ShallowGroove { place, .. } => Some(place),
+            _ => None,
         }
     }
 
-    fn blemish(&self) -> &'static str {
-        match self.about {
-            About::Blemish(kind) => kind.named(),
-            _ => "a blemish",
-        }
-    }
-
-    /// What was found of the piece of wood itself.
-    fn stock_message(&self, unit: LengthUnit) -> String {
-        let (measured, limit) = (self.show(unit, self.measured), self.show(unit, self.limit));
-        match self.kind {
-            FindingKind::Blemish => {
-                let named = capitalised(self.blemish());
-                if self.limit > Mm::ZERO && self.measured > Mm::ZERO {
-                    format!("{named} lies {measured} from the carved place; it should be clear by {limit}")
-                } else if self.element.is_some() {
-                    format!("{named} lies under the design's outline")
-                } else {
-                    format!("{named} lies within the carved place")
-                }
-            }
-            FindingKind::SensingStrip => {
-                let what = match self.about {
-                    About::Blemish(kind) => kind.named(),
-                    _ => "a cut through the board",
-                };
-                format!(
-                    "{} breaks the strip that the position sensor reads: {measured} from the edge, where {limit} must be whole",
-                    capitalised(what)
-                )
-            }
-            FindingKind::ThicknessLeft => {
-                format!("With its warp {measured} is left under the deepest cut; {limit} is usual")
-            }
-            FindingKind::Warp => match &self.about {
-                About::Stock(row) => row.words(unit),
-                _ => format!("The board is out of true by {measured}"),
-            },
-            FindingKind::Overhang => self.overhang_message(unit),
-            _ => {
-                let names: Vec<&str> = match &self.about {
-                    About::Unmeasured(checks) => checks.iter().map(|check| check.label()).collect(),
-                    _ => Vec::new(),
-                };
-                format!("Not checked on this board: {}", names.join(", "))
-            }
-        }
-    }
-
-    /// What a cutter cannot do; it is named where it is not the job's.
-    fn cutter_message(&self, unit: LengthUnit) -> String {
-        match (self.aspect, &self.cutter) {
-            (Aspect::PointOnAFloor, None) => {
-                "A pointed cutter leaves a ridged floor and sloping sides".to_owned()
-            }
-            (Aspect::PointOnAFloor, Some(name)) => {
-                format!("{name} is pointed: it leaves a ridged floor and sloping sides")
-            }
-            (Aspect::NoPoint, None) => "A cutter without a point cannot cut a V groove".to_owned(),
-            (Aspect::NoPoint, Some(name)) => format!("{name} has no point: it cannot cut a V groove"),
-            (_, name) => {
-                let edges = name
-                    .as_ref()
-                    .map_or_else(|| "this cutter's edges".to_owned(), |name| format!("the edges of {name}"));
-                let (measured, limit) = (self.show(unit, self.measured), self.show(unit, self.limit));
-                format!("The cut is {measured} deep; {edges} reach {limit}")
-            }
-        }
-    }
-
-    /// A typed or dragged place too near an end or edge of the board.
-    fn misplaced_message(&self, unit: LengthUnit) -> String {
-        let side = match self.aspect {
-            Aspect::LeftEnd => "left end",
-            Aspect::RightEnd => "right end",
-            Aspect::ReferenceEdge => "reference edge",
-            _ => "far edge",
-        };
-        let limit = self.show(unit, self.limit);
-        if self.measured < Mm::ZERO {
-            let past = self.show(unit, -self.measured);
-            format!("The design runs {past} past the {side}; {limit} of board is needed there")
-        } else {
-            let measured = self.show(unit, self.measured);
-            format!("The design lies {measured} from the {side}; {limit} is needed there")
-        }
-    }
-
-    fn overhang_message(&self, unit: LengthUnit) -> String {
-        let (measured, limit) = (self.show(unit, self.measured), self.show(unit, self.limit));
-        let About::Overhang(overhang) = &self.about else {
-            return format!("{measured} of the board hangs out of the machine");
-        };
-        let force = overhang.lift.map_or_else(String::new, |newtons| {
-            format!(", lifting the other end with {} N", trimmed(newtons, 0))
-        });
-        format!(
-            "{measured} of the board hangs past the {} roller and tips it{force}; {limit} stays down by itself",
-            overhang.side.label()
-        )
+    /// Whether a larger size mends it: a wall, a groove or a V that is thin between two sides. The end of a
+    /// point is as thin at any size.
+    pub fn size_helps(&self) -> bool {
+        matches!(self, Facts::ThinWall { .. } | Facts::BlockedGroove { .. } | Facts::ShallowGroove { .. })
     }
 }
 
-/// Words with a capital at their start.
-pub(crate) fn capitalised(words: &str) -> String {
-    let mut chars = words.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+impl Finding {
+    /// A finding about the whole board, which is placed at its middle.
+    pub(super) fn of_the_board(id: String, board: [Mm; 2], facts: Facts) -> Finding {
+        let [length, width] = board.map(Mm::get);
+        Finding { id, at: DVec2::new(length, width) * 0.5, facts }
+    }
+
+    /// What kind of thing.
+    pub fn kind(&self) -> FindingKind {
+        self.facts.kind()
+    }
+
+    /// How serious.
+    pub fn severity(&self) -> Severity {
+        self.facts.severity()
+    }
+
+    /// What was measured; see [`Facts::measured`].
+    pub fn measured(&self) -> Option<Mm> {
+        self.facts.measured()
+    }
+
+    /// What it is held to; see [`Facts::limit`].
+    pub fn limit(&self) -> Option<Mm> {
+        self.facts.limit()
+    }
+
+    /// How much of it there is: length along a wall, a groove or the board, or what the bench list says.
+    pub fn run(&self) -> Option<Mm> {
+        match &self.facts {
+            Facts::SnipeZone { length, .. } => Some(*length),
+            Facts::Warp(row) => row.length,
+            facts => facts.thin_place().map(|place| place.run),
+        }
+    }
+
+    /// The element it belongs to, where there is one.
+    pub fn element(&self) -> Option<&str> {
+        match &self.facts {
+            Facts::CutterLimit { own, .. } => own.as_ref().map(|own| own.element.as_str()),
+            Facts::Blemish { met, .. } => met.as_deref(),
+            Facts::SensingStrip { breach: StripBreach::Cut { element }, .. }
+            | Facts::Invisible { element, .. } => Some(element),
+            facts => facts.thin_place().and_then(|place| place.element.as_deref()),
+        }
+    }
+
+    /// The name of the cutter it is about, where that is not the job's.
+    pub fn cutter(&self) -> Option<&str> {
+        match &self.facts {
+            Facts::CutterLimit { own, .. } => own.as_ref().map(|own| own.cutter.as_str()),
+            facts => facts.thin_place().and_then(|place| place.cutter.as_deref()),
+        }
+    }
+
+    /// The thin part of the axis in design space, as chords with the width at either end; empty for what is
+    /// no thin place.
+    pub fn axis(&self) -> &[[AxisPoint; 2]] {
+        self.facts.thin_place().map_or(&[], |place| &place.axis)
+    }
+
+    /// Where it can be pointed at.
+    pub fn site(&self) -> Site {
+        match self.facts {
+            Facts::ThinWall { .. }
+            | Facts::LostTip { .. }
+            | Facts::BlockedGroove { .. }
+            | Facts::RoundedCorner { .. }
+            | Facts::ShallowGroove { .. }
+            | Facts::Blemish { .. }
+            | Facts::SensingStrip { .. }
+            | Facts::Invisible { .. } => Site::Spot,
+            Facts::SnipeZone { .. } => Site::Stretch,
+            Facts::BoardShort { .. }
+            | Facts::BoardNarrow { .. }
+            | Facts::BoardThin { .. }
+            | Facts::Misplaced { .. }
+            | Facts::MachineLimit { .. }
+            | Facts::CutterLimit { .. }
+            | Facts::ThicknessLeft { .. }
+            | Facts::Warp(_)
+            | Facts::Overhang { .. }
+            | Facts::NotChecked(_) => Site::WholeBoard,
+        }
+    }
+}
+
+/// Where on the board a finding is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Site {
+    /// At one spot: [`Finding::at`].
+    Spot,
+    /// Along a stretch of the board, with [`Finding::at`] in its middle.
+    Stretch,
+    /// Nowhere in particular.
+    WholeBoard,
+}
+
+/// A finding in the design, wherever that lies on the board.
+#[derive(Clone, Debug)]
+pub(super) struct DesignFinding {
+    pub(super) id: String,
+    /// Where in the design.
+    pub(super) at: DVec2,
+    pub(super) facts: Facts,
+}
+
+impl DesignFinding {
+    pub(super) fn on_board(&self, board_from_design: DAffine2) -> Finding {
+        Finding {
+            id: self.id.clone(),
+            at: board_from_design.transform_point2(self.at),
+            facts: self.facts.clone(),
+        }
+    }
+}
+
+/// Graver first; then by kind; then what falls furthest short of its limit; then by name.
+pub(super) fn sort_worst_first(findings: &mut [Finding]) {
+    findings.sort_by(|a, b| {
+        b.severity()
+            .cmp(&a.severity())
+            .then(a.kind().cmp(&b.kind()))
+            .then_with(|| shortfall(a).total_cmp(&shortfall(b)))
+            .then_with(|| a.id.cmp(&b.id))
+    });
+}
+
+/// Smaller is worse: the share of its limit that is there, or for the end of a point the length lost.
+fn shortfall(finding: &Finding) -> f64 {
+    let measured = finding.measured().map_or(0.0, Mm::get);
+    match finding.facts {
+        Facts::LostTip { .. } | Facts::RoundedCorner { .. } => -measured,
+        _ => match finding.limit().filter(|&limit| limit > Mm::ZERO) {
+            Some(limit) => measured / limit.get(),
+            // Held to nothing: what reaches into the carved place comes before what does not.
+            None if measured > 0.0 => f64::INFINITY,
+            None => f64::NEG_INFINITY,
+        },
+    }
+}
+
+impl MachineBound {
+    /// What names a finding of it.
+    pub(super) fn id(self) -> &'static str {
+        match self {
+            MachineBound::TooLong => "toolong",
+            MachineBound::TooWide => "toowide",
+            MachineBound::TooThick => "toothick",
+            MachineBound::TooShort => "tooshort",
+            MachineBound::TooNarrow => "toonarrow",
+            MachineBound::TooThin => "toothin",
+        }
+    }
+}
+
+impl CutterRefusal {
+    /// What names a finding of it.
+    pub(super) fn id(self) -> &'static str {
+        match self {
+            CutterRefusal::TooDeep { .. } => "flutes",
+            CutterRefusal::PointOnAFloor => "pointonafloor",
+            CutterRefusal::NoPoint => "nopoint",
+        }
+    }
+}
+
+impl FedEnd {
+    /// What names a finding of it.
+    pub(super) fn id(self) -> &'static str {
+        match self {
+            FedEnd::Leading => "leadingend",
+            FedEnd::Trailing => "trailingend",
+        }
+    }
+}
+
+impl FeedSide {
+    /// What names a finding of it.
+    pub(super) fn id(self) -> &'static str {
+        match self {
+            FeedSide::Infeed => "infeed",
+            FeedSide::Outfeed => "outfeed",
+        }
+    }
+}
+
+impl BoardSide {
+    /// What names a finding of it.
+    pub(super) fn id(self) -> &'static str {
+        match self {
+            BoardSide::Left => "leftend",
+            BoardSide::Right => "rightend",
+            BoardSide::Lower => "referenceedge",
+            BoardSide::Upper => "faredge",
+        }
+    }
 }

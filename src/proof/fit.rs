@@ -3,11 +3,12 @@
 use crate::geometry::Rect;
 use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn};
 use crate::shop::{BoardEnd, StockSize, dressed_size, surfaced_size};
-use crate::units::{LengthUnit, Mm};
+use crate::units::Mm;
 use glam::{DAffine2, DMat2, DVec2, dvec2};
 use serde::{Deserialize, Serialize};
 
-use super::{FLOOR_LEFT, Step, percent_down};
+use super::FLOOR_LEFT;
+use super::ends::SnipeStep;
 
 /// Slack for comparing lengths that were worked out in two ways, as a share: far below what any
 /// machine repeats, far above rounding.
@@ -63,7 +64,7 @@ pub enum Side {
     Width,
 }
 
-/// A way to go on.
+/// What can be done next.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Offer {
     /// Carve it as drawn: the board takes that.
@@ -263,7 +264,7 @@ fn offers(job: &Job, factor: f64, fit: &Fit, needed: BoardNeeded) -> Vec<Offer> 
     if !fits && job.ends == Ends::Held {
         let (free, _) = largest(job, frame_on_board(job), Ends::Free);
         if beyond(free, fit.largest_factor) {
-            offers.push(Offer::SkipAllowance { factor: free, step: Step::of(job).height() });
+            offers.push(Offer::SkipAllowance { factor: free, step: SnipeStep::of(job).height() });
         }
     }
     if !fits && fit.outcome != FitOutcome::Misplaced {
@@ -279,93 +280,13 @@ fn offers(job: &Job, factor: f64, fit: &Fit, needed: BoardNeeded) -> Vec<Offer> 
     offers
 }
 
-impl Offer {
-    /// In words: one sentence without a full stop.
-    pub fn words(&self, unit: LengthUnit) -> String {
-        match self {
-            Offer::CarveAsDrawn => "Carve it as drawn: this board takes it".to_owned(),
-            Offer::Grow { factor } => {
-                format!("Grow it: up to {} % of the drawing fits", percent_down(*factor))
-            }
-            Offer::Turn { factor, .. } => {
-                format!("Turn it by a quarter: up to {} % of the drawing fits then", percent_down(*factor))
-            }
-            Offer::Shrink { factor } => {
-                format!("Shrink it to {} % of the drawing", percent_down(*factor))
-            }
-            Offer::SkipAllowance { factor, step } => format!(
-                "Skip the roller allowance: up to {} % of the drawing fits then, with lines about {} high near the ends",
-                percent_down(*factor),
-                unit.show_fine(*step)
-            ),
-            Offer::TakeBoard(needed) => format!("Take another board: {}", needed.words(unit)),
-            Offer::Carrier => {
-                "Carry the board on a sled: it is smaller than the machine takes by itself".to_owned()
-            }
-        }
-    }
-}
-
-impl BoardNeeded {
-    /// In words: `at least 19 in x 5 in x 1/4 in; the nearest dressed size is 1 x 6 (…)`.
-    pub fn words(&self, unit: LengthUnit) -> String {
-        let true_size = format!(
-            "at least {} x {} x {}",
-            unit.show(self.length),
-            unit.show(self.width),
-            unit.show(self.thickness)
-        );
-        let dressed = match &self.dressed {
-            Some(size) => format!(
-                "; the nearest dressed size is {} ({} x {})",
-                size.name,
-                unit.show(size.thickness),
-                unit.show(size.width.unwrap_or_default())
-            ),
-            None => "; no dressed size is as large: glue one up".to_owned(),
-        };
-        let surfaced = self.surfaced.as_ref().map_or_else(String::new, |size| {
-            format!("; in hardwood {} ({} when surfaced)", size.name, unit.show(size.thickness))
-        });
-        true_size + &dressed + &surfaced
-    }
-}
-
-impl Fit {
-    /// The outcome with the number that decides it: one sentence without a full stop.
-    pub fn words(&self, unit: LengthUnit) -> String {
-        let (room, side) = match self.decided_by {
-            Side::Length => (self.room[0], "length"),
-            Side::Width => (self.room[1], "width"),
-        };
-        let deciding = format!("its {side} decides, with {} free", unit.show(room));
-        let largest = percent_down(self.largest_factor);
-        match self.outcome {
-            FitOutcome::Fits => format!("fits; the largest this board takes is {largest} %: {deciding}"),
-            FitOutcome::Misplaced => {
-                format!(
-                    "does not fit where it is put; the largest this board takes is {largest} %: {deciding}"
-                )
-            }
-            FitOutcome::FitsTurned => format!(
-                "fits if turned by a quarter, up to {} %; as it lies the largest is {largest} %: {deciding}",
-                percent_down(self.turned_factor)
-            ),
-            FitOutcome::Shrink => {
-                format!("does not fit; the largest this board takes is {largest} %: {deciding}")
-            }
-            FitOutcome::NoRoom => "allowance and margins leave no room on this board".to_owned(),
-        }
-    }
-}
-
 /// The smallest board for this job at `factor`, and the nearest sizes it is sold in.
 pub fn board_needed(job: &Job, factor: f64) -> BoardNeeded {
     let surround = Surround::of(job);
     let frame = frame_on_board(job) * factor;
     let length = Mm::new(frame.x) + surround.left + surround.right;
     let width = Mm::new(frame.y) + surround.side * 2.0;
-    let thickness = super::floor_needs(job).max(job.machine.thinnest);
+    let thickness = floor_needs(job).max(job.machine.thinnest);
     BoardNeeded {
         length,
         width,
@@ -375,27 +296,21 @@ pub fn board_needed(job: &Job, factor: f64) -> BoardNeeded {
     }
 }
 
+/// How deep the deepest floor or V is; the job's depth where there is none.
+pub(super) fn deepest_floor(job: &Job) -> Mm {
+    job.deepest_floor().unwrap_or(job.depth)
+}
+
+/// The thickness a job needs for its floors: the deepest of them and the wood left under it; 0 where no floor
+/// is left.
+pub(super) fn floor_needs(job: &Job) -> Mm {
+    job.deepest_floor().map_or(Mm::ZERO, |depth| depth + FLOOR_LEFT)
+}
+
 /// Measure the board first: what to draw for it. Along the board, then across; 0 where there is no room.
 pub fn draw_for(job: &Job) -> [Mm; 2] {
     let [low, high] = Surround::of(job).room(job);
     (high - low).max(DVec2::ZERO).to_array().map(Mm::new)
-}
-
-/// [`draw_for`] in words: one sentence without a full stop.
-pub fn draw_for_words(job: &Job, unit: LengthUnit) -> String {
-    let [along, across] = draw_for(job);
-    if along == Mm::ZERO || across == Mm::ZERO {
-        return "This board has no room between allowance and margins: nothing can be drawn for it"
-            .to_owned();
-    }
-    let depth = job.board.thickness - FLOOR_LEFT;
-    let deep =
-        if depth > Mm::ZERO { format!(", and no deeper than {}", unit.show(depth)) } else { String::new() };
-    format!(
-        "For this board draw it up to {} along the grain and {} across{deep}",
-        unit.show(along),
-        unit.show(across)
-    )
 }
 
 /// Whether the board would take this size if the roller allowance were skipped.

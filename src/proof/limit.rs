@@ -11,7 +11,7 @@
 
 use crate::job::{Job, Layout, Place, Treatment, Turn};
 use crate::shop::{Cutter, CutterShape, ReferenceWall, ShopsWood, Wood, woods};
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::units::Mm;
 
 /// A V groove shallower than this hardly shows once it is sanded and finished (common practice, no
 /// source).
@@ -123,7 +123,7 @@ impl Limits {
     /// Hankinson's formula with exponent 2 between the two strengths (Wood Handbook ch. 5, formula from
     /// memory), put in thicknesses: strength goes with `1/t^2`, so `t^2 = along^2 cos^2 + across^2 sin^2`.
     pub fn wall(&self, direction: f64, beside_pierced: bool) -> Mm {
-        self.between_ways(
+        self.between_directions(
             direction,
             if beside_pierced {
                 [self.pierced_along, self.pierced_across]
@@ -135,10 +135,10 @@ impl Limits {
 
     /// The same of a wall that stands `height` tall.
     fn wall_as_tall(&self, direction: f64, height: Mm) -> Mm {
-        self.between_ways(direction, self.basis.reference.map(|wall| self.basis.carried(wall, height)))
+        self.between_directions(direction, self.basis.reference.map(|wall| self.basis.carried(wall, height)))
     }
 
-    fn between_ways(&self, direction: f64, [along, across]: [Mm; 2]) -> Mm {
+    fn between_directions(&self, direction: f64, [along, across]: [Mm; 2]) -> Mm {
         let (sin, cos) = direction.sin_cos();
         let (sin, cos) = if self.turn.swaps() { (cos, sin) } else { (sin, cos) };
         Mm::new((along.get() * cos).hypot(across.get() * sin))
@@ -152,84 +152,6 @@ impl Limits {
             Treatment::Relief | Treatment::Sunk | Treatment::Left => self.groove,
         }
     }
-
-    /// Where the wall limits come from, in a sentence without a full stop.
-    pub fn source(&self, unit: LengthUnit) -> String {
-        let basis = &self.basis;
-        let stand_in = basis.stand_in.as_ref().map_or_else(String::new, |wood| {
-            format!("; no published strength across the grain for {}, {wood} stands in", basis.wood)
-        });
-        format!(
-            "the cutter's reference wall ({}), carried to this wood and to walls {} tall{stand_in}",
-            basis.reference_source,
-            unit.show(basis.height)
-        )
-    }
-
-    /// The arithmetic, a line a step: numbers, formula, and where each came from.
-    pub fn steps(&self, unit: LengthUnit) -> Vec<String> {
-        let basis = &self.basis;
-        let show = |length| unit.show_fine(length);
-        let [along, across] = basis.reference;
-        let height = basis.reference_height;
-        let mut steps = vec![format!(
-            "Reference wall: this cutter is trusted with t0 = {} along the grain and {} across, h0 = {} tall, in {} ({})",
-            show(along),
-            show(across),
-            show(height),
-            basis.reference_wood,
-            basis.reference_source
-        )];
-        let [s, s0] = [basis.strength, basis.reference_strength].map(|strength| trimmed(strength, 2));
-        steps.push(match &basis.stand_in {
-            None => format!(
-                "Strength across the grain: {} pulls apart at s = {s} MPa ({}); {} at s0 = {s0} MPa",
-                basis.wood, basis.strength_source, basis.reference_wood,
-            ),
-            Some(stand_in) => format!(
-                "Strength across the grain: none is published for {}; {stand_in} stands in, with s = {s} MPa; {} has s0 = {s0} MPa",
-                basis.wood, basis.reference_wood,
-            ),
-        });
-        let uprights = basis.reference.map(|wall| upright_equal(wall, height, basis.slope));
-        if basis.slope > 0.0 {
-            let [along, across] = uprights;
-            steps.push(format!(
-                "Sloping sides: with this cutter a wall gains {} of thickness for each {} of depth, so the reference walls are as strong as upright ones of t0 = {} along, {} across",
-                show(unit.one() * basis.slope),
-                show(unit.one()),
-                show(along),
-                show(across)
-            ));
-        }
-        let here = |upright: Mm| {
-            let carried = basis.carried_upright(upright, basis.height);
-            let sum = format!(
-                "{} \u{d7} \u{221a}({}/{} \u{d7} {s0}/{s}) = {}",
-                show(upright),
-                show(basis.height),
-                show(height),
-                show(carried)
-            );
-            let top = top_equal(carried, basis.height, basis.slope);
-            if basis.slope > 0.0 { format!("{sum}, which at the face is {}", show(top)) } else { sum }
-        };
-        steps.push(format!(
-            "Carried to this wood and to walls h = {} tall: t = t0 \u{221a}(h/h0 \u{d7} s0/s). Along the grain {}; across {}",
-            show(basis.height),
-            here(uprights[0]),
-            here(uprights[1]),
-        ));
-        steps.push(
-            "Why this formula: a wall t thick and h tall, pushed at its top by f, is stressed at its root by 6 f h / t\u{b2}. It is our own model; no published minimum wall for carved wood was found"
-                .to_owned(),
-        );
-        steps.push(format!(
-            "Between along and across: t\u{b2} = along\u{b2} cos\u{b2} + across\u{b2} sin\u{b2} of the angle to the grain, after Hankinson (Wood Handbook, ch. 5); at 45\u{b0} {}",
-            show(self.wall(std::f64::consts::FRAC_PI_4, false))
-        ));
-        steps
-    }
 }
 
 /// The limits in every carved place of a job: of its own cutter at its own depth.
@@ -239,7 +161,7 @@ impl Limits {
 /// thickness, and the wall is held to the more demanding of the two. Where one side is shallower its floor
 /// backs the wall below, which this leaves out: it errs towards the thicker wall, as the limits of a wall
 /// beside a place that is cut through always did.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PlaceLimits {
     /// The job's usual limits first, then others, each once.
     kinds: Vec<Limits>,
@@ -250,13 +172,29 @@ pub struct PlaceLimits {
     common: Option<Place>,
 }
 
-/// What a wall or groove is held to, and the place that asks for it.
+/// What a wall or groove is held to, and where that comes from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Held {
     /// The thinnest wall to be trusted, or the narrowest groove the cutter enters.
     pub limit: Mm,
-    /// The place.
+    /// The place that asks for it.
     pub place: Place,
+    /// What of that place the limit follows from.
+    pub source: LimitSource,
+}
+
+/// What a limit follows from, in the place that asks for it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum LimitSource {
+    /// The limits of a wall as tall as the place is deep.
+    Wall,
+    /// The limits of a wall as tall as the board is thick: the place is cut through.
+    WallBesidePierced,
+    /// The limits of a wall whose top is the floor of a shallower place, as tall as one floor lies below the
+    /// other.
+    WallOnAFloor,
+    /// The cutter: how wide it is at the full depth, or how wide a V must be to show.
+    Cutter,
 }
 
 impl PlaceLimits {
@@ -300,19 +238,15 @@ impl PlaceLimits {
         &self.kinds[self.places[slot(place)].0]
     }
 
-    /// The limits from which a wall that runs at `direction` got its own, and those along and across it was
-    /// worked out between; `None` where it came from none of them: a wall whose top is a floor.
-    pub fn behind(&self, direction: f64, limit: Mm) -> Option<(&Limits, [Mm; 2])> {
-        let same = |found: Mm| (found - limit).get().abs() < 1e-9;
-        self.kinds.iter().find_map(|limits| {
-            if same(limits.wall(direction, false)) {
-                Some((limits, [limits.along, limits.across]))
-            } else if same(limits.wall(direction, true)) {
-                Some((limits, [limits.pierced_along, limits.pierced_across]))
-            } else {
-                None
-            }
-        })
+    /// The limits behind a wall's own, and those along and across the grain that it was worked out between;
+    /// `None` for what is no wall at the face of the board.
+    pub fn behind(&self, held: &Held) -> Option<(&Limits, [Mm; 2])> {
+        let limits = self.at(held.place);
+        match held.source {
+            LimitSource::Wall => Some((limits, [limits.along, limits.across])),
+            LimitSource::WallBesidePierced => Some((limits, [limits.pierced_along, limits.pierced_across])),
+            LimitSource::WallOnAFloor | LimitSource::Cutter => None,
+        }
     }
 
     /// A place whose limits hold wherever anything is carved; `None` where they differ, or nothing is.
@@ -322,16 +256,17 @@ impl PlaceLimits {
 
     /// What a groove in a place is held to.
     pub fn groove(&self, place: Place) -> Held {
-        Held { limit: self.at(place).groove_in(self.layout.treatment(place)), place }
+        let limit = self.at(place).groove_in(self.layout.treatment(place));
+        Held { limit, place, source: LimitSource::Cutter }
     }
 
-    /// The width of the disc that a place is entered by at its full depth; `None` where a V runs out to a point.
+    /// The width of the disc that a place is entered by at its full depth; `None` where a V tapers to a point.
     pub(super) fn entered(&self, place: Place) -> Option<Mm> {
-        (!self.runs_out_in_a_v(place)).then(|| self.groove(place).limit)
+        (!self.tapers_to_a_point(place)).then(|| self.groove(place).limit)
     }
 
     /// Whether a place is cut with a V, and so has no least width but what shows.
-    pub(super) fn runs_out_in_a_v(&self, place: Place) -> bool {
+    pub(super) fn tapers_to_a_point(&self, place: Place) -> bool {
         self.layout.treatment(place) == Treatment::Incised && self.at(place).incised_groove.is_some()
     }
 
@@ -339,7 +274,8 @@ impl PlaceLimits {
     pub(super) fn wall(&self, direction: f64, sides: &[Place]) -> Option<Held> {
         let held = |&place: &Place| {
             let pierced = self.layout.treatment(place) == Treatment::Pierced;
-            Held { limit: self.at(place).wall(direction, pierced), place }
+            let source = if pierced { LimitSource::WallBesidePierced } else { LimitSource::Wall };
+            Held { limit: self.at(place).wall(direction, pierced), place, source }
         };
         sides.iter().map(held).reduce(more_demanding)
     }
@@ -349,7 +285,11 @@ impl PlaceLimits {
     pub(super) fn lowered_wall(&self, direction: f64, sides: &[Place], top: Place) -> Option<Held> {
         let held = |&place: &Place| {
             let height = self.places[slot(place)].1 - self.places[slot(top)].1;
-            (height > Mm::ZERO).then(|| Held { limit: self.at(place).wall_as_tall(direction, height), place })
+            (height > Mm::ZERO).then(|| Held {
+                limit: self.at(place).wall_as_tall(direction, height),
+                place,
+                source: LimitSource::WallOnAFloor,
+            })
         };
         sides.iter().filter_map(held).reduce(more_demanding)
     }
@@ -396,8 +336,8 @@ impl Basis {
         top_equal(self.carried_upright(upright, height), height, self.slope)
     }
 
-    /// The same for an upright wall.
-    fn carried_upright(&self, upright: Mm, height: Mm) -> Mm {
+    /// The same for an upright wall: `t0 sqrt(h/h0 * s0/s)`.
+    pub(crate) fn carried_upright(&self, upright: Mm, height: Mm) -> Mm {
         let stronger = height / self.reference_height * (self.reference_strength / self.strength);
         upright * stronger.sqrt()
     }

@@ -1,8 +1,8 @@
 //! The costly step: which wood stands, which is carved, and the widths of both.
 
 use super::ends::AreaProfile;
+use super::invisible::{Invisible, invisible};
 use super::lookup::Lookup;
-use super::unseen::{Unseen, unseen};
 use crate::design::Design;
 use crate::geometry::widths::{self, Piece, WidthMap};
 use crate::geometry::{Locator, Region, Ring};
@@ -23,7 +23,7 @@ pub struct Measured {
     levels: Vec<Level>,
     layout: Layout,
     lookup: Lookup,
-    unseen: Vec<Unseen>,
+    invisible: Vec<Invisible>,
 }
 
 /// Walls and grooves as they are at one depth.
@@ -161,7 +161,7 @@ impl Measured {
     fn carved_near(&self, design: &Design, piece: &Piece, point: DVec2) -> Place {
         let along = piece.wide.at - piece.narrow.at;
         let little = along.clamp_length_max(0.1 * piece.narrow.width);
-        [DVec2::ZERO, little, along].into_iter().find_map(|way| self.carved_at(design, point + way * HAIR))
+        [DVec2::ZERO, little, along].into_iter().find_map(|step| self.carved_at(design, point + step * HAIR))
     }
 
     /// The carved place at a point of the design that was measured: the carved element it lies in, else the
@@ -190,8 +190,8 @@ impl Measured {
     }
 
     /// Elements that do not show.
-    pub(super) fn unseen(&self) -> &[Unseen] {
-        &self.unseen
+    pub(super) fn invisible(&self) -> &[Invisible] {
+        &self.invisible
     }
 
     /// Whether anything is carved at all.
@@ -227,8 +227,8 @@ pub fn measure(job: &Job) -> Measured {
             lookup.locator(design, element);
         });
     }
-    let unseen = unseen(design, &layout, &lookup);
-    Measured { outline, standing_inside: has_ground, levels, layout, lookup, unseen }
+    let invisible = invisible(design, &layout, &lookup);
+    Measured { outline, standing_inside: has_ground, levels, layout, lookup, invisible }
 }
 
 impl Level {

@@ -56,23 +56,6 @@ pub struct Mended {
     pub reshaped: Vec<String>,
 }
 
-impl Mended {
-    /// What was done, in a sentence.
-    pub fn words(&self) -> String {
-        let count = |count: usize, one: &str, several: &str| match count {
-            1 => format!("1 {one}"),
-            count => format!("{count} {several}"),
-        };
-        match (self.thickened, self.widened) {
-            (0, 0) => "Nothing needed mending.".to_owned(),
-            (walls, 0) => format!("{} thickened to the limit.", count(walls, "wall was", "walls were")),
-            (_, grooves) => {
-                format!("{} widened to the cutter.", count(grooves, "groove was", "grooves were"))
-            }
-        }
-    }
-}
-
 /// What to mend.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Mend {

@@ -10,7 +10,7 @@ use super::beam::{Strip, support_force, weight};
 use super::fit::{carved_box, falls_short};
 use crate::job::Job;
 use crate::shop::FeedDirection;
-use crate::units::{LengthUnit, Mm};
+use crate::units::Mm;
 
 /// No more stands than this are told: a board that needs more is a slip of the keyboard.
 const MOST_STANDS: usize = 12;
@@ -61,14 +61,10 @@ impl Overhang {
         falls_short(self.balance, self.reach)
     }
 
-    /// `800 mm and 1600 mm`, the places of the stands from the roller.
-    pub fn stands_words(&self, unit: LengthUnit) -> String {
-        let places: Vec<String> = self.stands.iter().map(|&at| unit.show(at)).collect();
-        match places.split_last() {
-            None => String::new(),
-            Some((last, [])) => last.clone(),
-            Some((last, others)) => format!("{} and {last}", others.join(", ")),
-        }
+    /// The force that lifts the board at the other roller as a share of what that roller holds down with,
+    /// newtons; infinite where the force is not known, for it may be any.
+    pub fn lift_share(&self, hold_down: f64) -> f64 {
+        self.lift.map_or(f64::INFINITY, |lift| lift / hold_down.max(1e-9))
     }
 }
 
@@ -157,9 +153,9 @@ mod tests {
         close(travel.infeed.balance.get(), 400.0); // 200 past the outfeed roller, and the 200 between
         close(travel.outfeed.reach.get(), 300.0);
         close(travel.outfeed.balance.get(), 700.0);
-        let mut other_way = fed(1000.0, 300.0);
-        other_way.machine.feed = FeedDirection::RightFirst;
-        let travel = super::travel(&other_way, 1.0);
+        let mut right_first = fed(1000.0, 300.0);
+        right_first.machine.feed = FeedDirection::RightFirst;
+        let travel = super::travel(&right_first, 1.0);
         close(travel.in_front.get(), 400.0);
         close(travel.behind.get(), 700.0);
     }

@@ -6,8 +6,8 @@
 //! on paper add up to the last digit.
 
 use crate::job::Job;
-use crate::shop::{FeetRule, Money, Prices, board_feet, dressed_size, show_area, surfaced_size};
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::shop::{FeetRule, Prices, board_feet, dressed_size, surfaced_size};
+use crate::units::Mm;
 use serde::{Deserialize, Serialize};
 
 /// What a price is worked out from, beside the shop's prices.
@@ -33,9 +33,9 @@ pub struct BoardFeet {
     /// By its true size, unrounded.
     pub unrounded: f64,
     /// What was counted, inches: thickness, and width where the rule counts by a nominal one.
-    counted: [Option<f64>; 2],
+    pub counted: [Option<f64>; 2],
     /// Square feet of face before and after rounding, where the rule rounds that.
-    surface: Option<[f64; 2]>,
+    pub surface: Option<[f64; 2]>,
 }
 
 /// One line of a price.
@@ -45,8 +45,89 @@ pub struct PriceLine {
     pub item: PriceItem,
     /// How much, in the shop's currency; `None` where it cannot be worked out.
     pub amount: Option<f64>,
-    /// How it comes about, for a person: a sentence without a full stop.
-    pub how: String,
+    /// What it was worked out from.
+    pub by: PricedBy,
+}
+
+/// What a line of a price was worked out from. Money is in the shop's currency, areas are square millimetres.
+#[derive(Clone, Debug, PartialEq)]
+pub enum PricedBy {
+    /// A board's feet.
+    Wood {
+        /// How many.
+        feet: BoardFeet,
+        /// What is bought beyond them, as a share.
+        waste: f64,
+        /// The price of one.
+        foot: f64,
+        /// The wood's name.
+        wood: String,
+    },
+    /// A wood that has no price.
+    NoWoodPrice {
+        /// The wood's name.
+        wood: String,
+    },
+    /// Time at the machine.
+    Time {
+        /// How long.
+        minutes: f64,
+        /// The price of an hour.
+        hour: f64,
+    },
+    /// Time at the machine that is not worked out.
+    NoTime,
+    /// Time at the machine, which costs nothing here.
+    NotCharged,
+    /// Time at the bench.
+    Bench {
+        /// Minutes that any piece takes.
+        any_piece: f64,
+        /// Minutes that this much face takes.
+        by_area: f64,
+        /// The face.
+        area: f64,
+        /// The price of an hour.
+        hour: f64,
+    },
+    /// The finish of a face.
+    Finish {
+        /// The face.
+        area: f64,
+        /// The price of a square metre.
+        per_area: f64,
+    },
+    /// The lines before it together.
+    Sum,
+    /// The shop's margin.
+    Margin {
+        /// As a share of the price before tax.
+        share: f64,
+    },
+    /// The least that any piece is sold for.
+    Minimum {
+        /// That.
+        least: f64,
+    },
+    /// A step that prices are rounded up to.
+    RoundedUp {
+        /// The step.
+        to: f64,
+    },
+    /// All before tax.
+    BeforeTax,
+    /// Tax.
+    Tax {
+        /// As a share of the price before tax.
+        share: f64,
+    },
+    /// A step of cash.
+    CashStep {
+        /// The step.
+        step: f64,
+    },
+    /// All of it.
+    Paid,
 }
 
 /// What a line of a price is for, in their order.
@@ -97,22 +178,6 @@ impl Price {
     pub fn line(&self, item: PriceItem) -> Option<&PriceLine> {
         self.lines.iter().find(|line| line.item == item)
     }
-
-    /// The price as it is written, or that it is not worked out and for want of what.
-    pub fn words(&self, money: &Money) -> String {
-        if let Some(total) = self.total {
-            money.show(total)
-        } else {
-            let mut missing: Vec<&str> = self
-                .lines
-                .iter()
-                .filter(|line| line.amount.is_none() && line.item < PriceItem::Cost)
-                .map(|line| line.how.as_str())
-                .collect();
-            missing.dedup();
-            format!("not worked out: {}", missing.join("; "))
-        }
-    }
 }
 
 impl BoardFeet {
@@ -148,25 +213,6 @@ impl BoardFeet {
             }
         };
         BoardFeet { feet, unrounded, counted, surface }
-    }
-
-    /// How they were counted, with the rounding: a sentence without a full stop.
-    pub fn words(&self) -> String {
-        let foot = if self.feet == 1.0 { "foot" } else { "feet" };
-        let feet = format!("{} board {foot}", trimmed(self.feet, 2));
-        let inches = |number: f64| trimmed(number, 3);
-        match (self.counted, self.surface) {
-            ([Some(thick), Some(wide)], _) => {
-                format!("{feet} as {} x {} nominal, rounded to a hundredth", inches(thick), inches(wide))
-            }
-            ([Some(thick), None], Some([surface, whole])) => format!(
-                "{feet}: surface measure {} rounded to {} whole, times {} in",
-                trimmed(surface, 2),
-                trimmed(whole, 0),
-                inches(thick)
-            ),
-            _ => format!("{feet} by true size, rounded to a hundredth"),
-        }
     }
 }
 
@@ -208,98 +254,81 @@ impl PricedPiece {
     }
 }
 
-/// The price of a piece. Words about areas are in `unit`. `O(1)`.
-pub fn price(prices: &Prices, piece: &PricedPiece, unit: LengthUnit) -> Price {
+/// The price of a piece. `O(1)`.
+pub fn price(prices: &Prices, piece: &PricedPiece) -> Price {
     let money = &prices.money;
     let feet = BoardFeet::count(piece.board, prices.feet);
-    let mut lines = cost_lines(prices, piece, &feet, unit);
+    let mut lines = cost_lines(prices, piece, &feet);
     let known = |amount: Option<f64>| amount.map(|amount| money.rounded(amount));
     for line in &mut lines {
         line.amount = known(line.amount);
     }
     let cost: Option<f64> = lines.iter().map(|line| line.amount).sum();
     let cost = known(cost);
-    let percent = |share: f64| trimmed(share * 100.0, 2);
-    let mut push = |item, amount: Option<f64>, how: String| lines.push(PriceLine { item, amount, how });
-    push(PriceItem::Cost, cost, "wood, machine, cutter wear, bench and finish together".to_owned());
+    let mut push = |item, amount: Option<f64>, by: PricedBy| lines.push(PriceLine { item, amount, by });
+    push(PriceItem::Cost, cost, PricedBy::Sum);
     let margin = known(cost.map(|cost| cost / (1.0 - prices.margin) - cost));
-    push(PriceItem::Margin, margin, format!("{} % of the price before tax", percent(prices.margin)));
+    push(PriceItem::Margin, margin, PricedBy::Margin { share: prices.margin });
     let asked = known(cost.zip(margin).map(|(cost, margin)| cost + margin));
     let lifted = asked.map(|asked| asked.max(money.rounded(prices.minimum)));
     if lifted > asked {
         let added = known(lifted.zip(asked).map(|(lifted, asked)| lifted - asked));
-        let how = format!("no piece is sold for less than {}", money.show(prices.minimum));
-        push(PriceItem::Minimum, added, how);
+        push(PriceItem::Minimum, added, PricedBy::Minimum { least: prices.minimum });
     }
     let rounded = lifted.map(|price| money.rounded_up(price));
     if rounded > lifted {
         let added = known(rounded.zip(lifted).map(|(rounded, lifted)| rounded - lifted));
-        let how = format!("to a whole number of {}", money.show(money.round_up_to));
-        push(PriceItem::RoundingUp, added, how);
+        push(PriceItem::RoundingUp, added, PricedBy::RoundedUp { to: money.round_up_to });
     }
     let tax = known(rounded.map(|price| price * prices.tax));
     if prices.tax > 0.0 {
-        push(PriceItem::BeforeTax, rounded, "what the shop keeps".to_owned());
-        push(PriceItem::Tax, tax, format!("{} % of it", percent(prices.tax)));
+        push(PriceItem::BeforeTax, rounded, PricedBy::BeforeTax);
+        push(PriceItem::Tax, tax, PricedBy::Tax { share: prices.tax });
     }
     let owed = known(rounded.zip(tax).map(|(price, tax)| price + tax));
     let total = owed.map(|owed| money.as_paid(owed));
     if total != owed {
         let added = known(total.zip(owed).map(|(total, owed)| total - owed));
-        let how = format!("to the nearest {}", money.show(money.cash_step));
-        push(PriceItem::CashRounding, added, how);
+        push(PriceItem::CashRounding, added, PricedBy::CashStep { step: money.cash_step });
     }
-    push(PriceItem::Total, total, "what is paid".to_owned());
+    push(PriceItem::Total, total, PricedBy::Paid);
     Price { lines, total, feet }
 }
 
 /// What the piece costs the shop, unrounded.
-fn cost_lines(prices: &Prices, piece: &PricedPiece, feet: &BoardFeet, unit: LengthUnit) -> Vec<PriceLine> {
-    let money = &prices.money;
-    let line = |item, amount, how| PriceLine { item, amount, how };
-    let foot = prices.wood(&piece.wood);
-    let wood = match foot {
-        Some(foot) => format!(
-            "{}, {} % more for waste, {} a board foot of {}",
-            feet.words(),
-            trimmed(prices.waste * 100.0, 1),
-            money.show(foot),
-            piece.wood_name
+fn cost_lines(prices: &Prices, piece: &PricedPiece, feet: &BoardFeet) -> Vec<PriceLine> {
+    let line = |item, amount, by| PriceLine { item, amount, by };
+    let wood = piece.wood_name.clone();
+    let (wood_amount, wood) = match prices.wood(&piece.wood) {
+        Some(foot) => (
+            Some(feet.feet * (1.0 + prices.waste) * foot),
+            PricedBy::Wood { feet: *feet, waste: prices.waste, foot, wood },
         ),
-        None => format!("no price is set for {}", piece.wood_name),
+        None => (None, PricedBy::NoWoodPrice { wood }),
     };
-    let wood_amount = foot.map(|foot| feet.feet * (1.0 + prices.waste) * foot);
     // What is charged at nothing needs no time.
-    let by_the_hour = |rate: f64| match piece.minutes {
-        _ if rate == 0.0 => Some(0.0),
-        minutes => minutes.map(|minutes| minutes / 60.0 * rate),
+    let timed = |item, hour: f64| match piece.minutes {
+        _ if hour == 0.0 => line(item, Some(0.0), PricedBy::NotCharged),
+        Some(minutes) => line(item, Some(minutes / 60.0 * hour), PricedBy::Time { minutes, hour }),
+        None => line(item, None, PricedBy::NoTime),
     };
-    let timed = |rate: f64| match piece.minutes {
-        _ if rate == 0.0 => "not charged".to_owned(),
-        Some(minutes) => format!("{} min, {} an hour", trimmed(minutes, 1), money.show(rate)),
-        None => "the carving time is not worked out".to_owned(),
-    };
-    let square_metres = piece.area / 1.0e6;
-    let bench_minutes = prices.bench_minutes + prices.bench_minutes_per_area * square_metres;
-    let bench = format!(
-        "{} min ({} for any piece, {} for {} of it), {} an hour",
-        trimmed(bench_minutes, 1),
-        trimmed(prices.bench_minutes, 1),
-        trimmed(prices.bench_minutes_per_area * square_metres, 1),
-        show_area(unit, piece.area),
-        money.show(prices.bench_hour)
-    );
-    let (one, name) = crate::shop::area_unit(unit);
-    let finish = format!(
-        "{} of face, {} for each {name}",
-        show_area(unit, piece.area),
-        money.show(prices.finish_per_area * one / 1.0e6)
-    );
+    let (any_piece, square_metres) = (prices.bench_minutes, piece.area / 1.0e6);
+    let by_area = prices.bench_minutes_per_area * square_metres;
+    let bench = (any_piece + by_area) / 60.0 * prices.bench_hour;
+    let finish = prices.finish_per_area * square_metres;
     vec![
         line(PriceItem::Wood, wood_amount, wood),
-        line(PriceItem::Machine, by_the_hour(prices.machine_hour), timed(prices.machine_hour)),
-        line(PriceItem::CutterWear, by_the_hour(prices.cutter_hour), timed(prices.cutter_hour)),
-        line(PriceItem::Bench, Some(bench_minutes / 60.0 * prices.bench_hour), bench),
-        line(PriceItem::Finish, Some(prices.finish_per_area * square_metres), finish),
+        timed(PriceItem::Machine, prices.machine_hour),
+        timed(PriceItem::CutterWear, prices.cutter_hour),
+        line(
+            PriceItem::Bench,
+            Some(bench),
+            PricedBy::Bench { any_piece, by_area, area: piece.area, hour: prices.bench_hour },
+        ),
+        line(
+            PriceItem::Finish,
+            Some(finish),
+            PricedBy::Finish { area: piece.area, per_area: prices.finish_per_area },
+        ),
     ]
 }

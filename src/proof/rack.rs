@@ -4,9 +4,11 @@
 //! again only for another wood, thickness or turn, and what is thin is looked up again only for another
 //! size.
 
+use super::finding::DesignFinding;
+use super::findings::in_design;
 use super::fit::{board_needed, draw_for, factor, largest_factor};
 use super::place::{find_at_size, find_largest};
-use super::{Finding, Measured, Proof, Ratings, Severity, Verdict, design_findings, proof_with, rate};
+use super::{Finding, Measured, Proof, Ratings, Verdict, proof_with, rate};
 use crate::job::{Job, Placement, Size};
 use crate::shop::{RackBoard, Shop, Wood};
 use crate::units::Mm;
@@ -29,8 +31,6 @@ pub struct RackRow {
     pub largest_factor: f64,
     /// Whether it takes the size that was asked for.
     pub takes_it: bool,
-    /// How serious the worst finding is.
-    pub severity: Severity,
     /// The size proofed.
     pub factor: f64,
     /// What is left of the board's length once the board this size needs is cut off; 0 where nothing is.
@@ -41,7 +41,7 @@ pub struct RackRow {
     pub cost: Option<f64>,
     /// Worst first.
     pub findings: Vec<Finding>,
-    /// In plain words.
+    /// The answer in short.
     pub verdict: Verdict,
     /// Whether the board's wood is unknown here, so that the job's wood stands in.
     pub wood_unknown: bool,
@@ -52,7 +52,7 @@ pub struct RackRow {
 /// 0.02 s at one size and 0.3 s each at its own largest, or 0.8 s where each has knots, in a dev build.
 pub fn rack(job: &Job, measured: &Measured, boards: &[RackBoard], shop: &Shop) -> Vec<RackRow> {
     let mut ratings: BTreeMap<(String, u64, i32), Rc<Ratings>> = BTreeMap::new();
-    let mut thin: BTreeMap<(String, u64, i32, u64), Rc<Vec<Finding>>> = BTreeMap::new();
+    let mut thin: BTreeMap<(String, u64, i32, u64), Rc<Vec<DesignFinding>>> = BTreeMap::new();
     let mut rows: Vec<RackRow> = boards
         .iter()
         .enumerate()
@@ -70,16 +70,17 @@ pub fn rack(job: &Job, measured: &Measured, boards: &[RackBoard], shop: &Shop) -
                 ratings.entry(key.clone()).or_insert_with(|| Rc::new(rate(&placed, measured))).clone();
             let found = thin
                 .entry((key.0, key.1, key.2, size.to_bits()))
-                .or_insert_with(|| Rc::new(without_axes(design_findings(&placed, measured, &rated, size))))
+                .or_insert_with(|| Rc::new(in_design(&placed, measured, &rated, size)))
                 .clone();
-            let proof = proof_with(&placed, measured, &rated, found.to_vec());
+            let proof = proof_with(&placed, measured, &rated, &found);
             row(index, entry, placed, proof, largest, wood.is_none())
         })
         .collect();
     rows.sort_by(|a, b| {
         let price = |row: &RackRow| row.cost.unwrap_or(f64::INFINITY);
-        a.severity
-            .cmp(&b.severity)
+        a.verdict
+            .severity
+            .cmp(&b.verdict.severity)
             .then(b.takes_it.cmp(&a.takes_it))
             .then(a.waste.total_cmp(&b.waste))
             .then(price(a).total_cmp(&price(b)))
@@ -87,11 +88,6 @@ pub fn rack(job: &Job, measured: &Measured, boards: &[RackBoard], shop: &Shop) -
             .then(a.index.cmp(&b.index))
     });
     rows
-}
-
-/// A list shows no bands; a thousand copies of them would be most of the work.
-fn without_axes(findings: Vec<Finding>) -> Vec<Finding> {
-    findings.into_iter().map(|finding| Finding { axis: Vec::new(), ..finding }).collect()
 }
 
 /// The job on one board, and the largest factor the board takes.
@@ -142,7 +138,6 @@ fn row(
         name: entry.name.clone(),
         largest_factor,
         takes_it,
-        severity: proof.verdict.severity,
         factor: proof.factor,
         offcut: (board.length - needed.length).max(Mm::ZERO),
         waste: (1.0 - finished / whole).clamp(0.0, 1.0),

@@ -27,8 +27,22 @@ struct Rating {
 #[derive(Clone, Debug)]
 pub struct RatedMap {
     ratings: Vec<Rating>,
-    least_sound_factor: Option<f64>,
+    /// The piece that is thinnest for its limit, tips apart: an index into `ratings`.
+    deciding: Option<usize>,
     least: Option<f64>,
+}
+
+/// The piece that decides from which size on a design is sound.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Deciding {
+    /// That size: the least factor at which the piece is not under its limit; infinite where its width is 0.
+    pub(super) factor: f64,
+    /// An index into the levels.
+    pub(super) level: usize,
+    /// Whether the piece is of the level's walls; else it is of its grooves.
+    pub(super) is_wall: bool,
+    /// An index into the pieces of that map.
+    pub(super) piece: u32,
 }
 
 impl RatedMap {
@@ -43,19 +57,19 @@ impl RatedMap {
             .collect();
         ratings.sort_unstable_by(|a, b| b.critical.total_cmp(&a.critical).then(a.piece.cmp(&b.piece)));
         let whole = |rating: &&Rating| !map.pieces()[rating.piece as usize].taper;
-        let least_sound_factor = ratings.iter().find(whole).map(|rating| rating.critical);
+        let deciding = ratings.iter().position(|rating| whole(&rating));
         let least = ratings
             .iter()
             .filter(whole)
             .map(|rating| map.pieces()[rating.piece as usize].narrow.width)
             .min_by(f64::total_cmp);
-        RatedMap { ratings, least_sound_factor, least }
+        RatedMap { ratings, deciding, least }
     }
 
     /// The least factor at which no wall or groove is under its limit (tips apart); `None` where there
     /// is neither.
     pub fn least_sound_factor(&self) -> Option<f64> {
-        self.least_sound_factor
+        self.deciding.map(|index| self.ratings[index].critical)
     }
 
     /// The least width as drawn, tips apart; `None` where there is none.
@@ -94,6 +108,18 @@ impl Ratings {
     pub fn least_sound_factor(&self) -> Option<f64> {
         let maps = self.levels.iter().flat_map(|level| [&level.walls, &level.grooves]);
         maps.filter_map(RatedMap::least_sound_factor).max_by(f64::total_cmp)
+    }
+
+    /// The piece that decides it: of several, the first.
+    pub(super) fn deciding(&self) -> Option<Deciding> {
+        let maps = self.levels.iter().enumerate();
+        let maps =
+            maps.flat_map(|(level, rated)| [(level, true, &rated.walls), (level, false, &rated.grooves)]);
+        let decisive = maps.filter_map(|(level, is_wall, map)| {
+            let rating = &map.ratings[map.deciding?];
+            Some(Deciding { factor: rating.critical, level, is_wall, piece: rating.piece })
+        });
+        decisive.reduce(|first, next| if next.factor > first.factor { next } else { first })
     }
 
     /// The least wall as drawn, tips apart.

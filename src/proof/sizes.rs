@@ -8,11 +8,11 @@
 use super::fit::{self, board_needed, largest_factor};
 use super::ground;
 use super::price::{Price, PricedPiece, price};
-use super::{Finding, FindingKind, Measured, Proof, Ratings, Severity, proof, rate};
+use super::{Facts, Finding, LONGEST_PRACTICAL, Measured, Proof, Ratings, Severity, proof, rate};
 use crate::geometry::Rect;
 use crate::job::{Job, Placement, Size};
 use crate::shop::{Board, Prices, StockCheck};
-use crate::units::{LengthUnit, Mm, parse_length, trimmed};
+use crate::units::{LengthUnit, Mm, parse_length};
 use glam::{DVec2, dvec2};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
@@ -21,16 +21,28 @@ use thiserror::Error;
 pub const MOST_SIZES: usize = 48;
 
 /// A size a customer may choose.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct NamedSize {
     /// What it is called on paper.
-    pub name: String,
+    pub name: SizeName,
     /// How large.
     pub size: Size,
 }
 
-/// What the least sound size is called where only its walls and grooves are sound.
-const WALLS_SOUND: &str = "Least size with sound walls";
+/// What a size is called.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SizeName {
+    /// As the user says; else as the size was typed.
+    Given(String),
+    /// The size of the drawing.
+    AsDrawn,
+    /// The largest the job's own board takes.
+    Largest,
+    /// The least at which no wall or groove is too thin.
+    LeastSound,
+    /// The same where the board, the machine or an end is not sound: its walls and grooves are.
+    LeastSoundWalls,
+}
 
 /// Where a row comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -58,7 +70,7 @@ pub enum BoardTaken {
 #[derive(Clone, Debug)]
 pub struct SizeRow {
     /// What it is called.
-    pub name: String,
+    pub name: SizeName,
     /// Where it comes from.
     pub kind: RowKind,
     /// The job at this size, on the board it takes.
@@ -103,25 +115,21 @@ pub struct Lost {
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum SizesError {
     /// There is none.
-    #[error("name at least one size, for example 8in, 10in wide, 150%, drawn or fit")]
     None,
     /// There are too many.
-    #[error("{count} sizes are too many for one list; name at most {MOST_SIZES}")]
     TooMany {
         /// How many there are.
         count: usize,
     },
     /// One does not read as a size.
-    #[error("'{text}' is not a size; write for example 8in, 10in wide, 150%, drawn, fit or Small=8in")]
     NotASize {
         /// As it was written.
         text: String,
     },
     /// It is no length that can be carved.
-    #[error("'{text}' is no size that can be carved; it must be over 0 and under 10000 times as drawn")]
     NoSuchSize {
-        /// As it was written.
-        text: String,
+        /// What it is called: as it was written.
+        name: SizeName,
     },
 }
 
@@ -130,111 +138,26 @@ impl SizeRow {
     pub fn severity(&self) -> Severity {
         self.proof.verdict.severity
     }
-
-    /// `12 in x 4 in (304.8 x 101.6 mm)`: the finished size in the user's unit and in the other.
-    pub fn both_units(&self, unit: LengthUnit) -> String {
-        let other = match unit {
-            LengthUnit::Millimetres => LengthUnit::InchFraction,
-            _ => LengthUnit::Millimetres,
-        };
-        let both = |unit: LengthUnit| {
-            format!("{} x {}", unit.number(self.proof.length), unit.show(self.proof.width))
-        };
-        format!("{} ({})", both(unit), both(other))
-    }
-
-    /// The board it needs, with the job's own where that takes it, or else the nearest dressed size.
-    pub fn board_words(&self, unit: LengthUnit) -> String {
-        let [length, width, thickness] = self.to_buy;
-        let size = format!("{} x {} x {}", unit.number(length), unit.number(width), unit.show(thickness));
-        let dressed = match &self.dressed {
-            Some(name) => format!(", a dressed {name}"),
-            None => ", glued up: no dressed size is as large".to_owned(),
-        };
-        match self.board {
-            BoardTaken::Own => {
-                let own = &self.job.board;
-                let own = format!(
-                    "{} x {} x {}",
-                    unit.number(own.length),
-                    unit.number(own.width),
-                    unit.show(own.thickness)
-                );
-                format!("{size}; the board of {own} takes it")
-            }
-            BoardTaken::Other => format!("{size}{dressed}"),
-        }
-    }
-
-    /// The thinnest wall, or that there is none.
-    pub fn wall_words(&self, unit: LengthUnit) -> String {
-        self.proof.thinnest_wall.map_or_else(|| "none".to_owned(), |wall| unit.show_fine(wall))
-    }
-
-    /// `38 min`, `2 h 05 min`, or that nobody has worked it out.
-    pub fn time_words(&self) -> String {
-        time_words(self.minutes)
-    }
-}
-
-/// `38 min`, `2 h 05 min`, or that nobody has worked it out.
-pub fn time_words(minutes: Option<f64>) -> String {
-    match minutes.filter(|minutes| minutes.is_finite()) {
-        None => "not worked out".to_owned(),
-        Some(minutes) if minutes < 60.0 => format!("{} min", trimmed(minutes.ceil(), 0)),
-        Some(minutes) => {
-            let whole = minutes.ceil();
-            format!("{} h {:02.0} min", trimmed((whole / 60.0).floor(), 0), whole % 60.0)
-        }
-    }
 }
 
 impl Lost {
     /// Counts what is graver than a note.
     fn of(findings: &[Finding]) -> Lost {
         let mut lost = Lost::default();
-        for finding in findings.iter().filter(|finding| finding.severity > Severity::Sound) {
-            match finding.kind {
-                FindingKind::ThinWall => lost.walls += 1,
-                FindingKind::LostTip => {
+        for finding in findings.iter().filter(|finding| finding.severity() > Severity::Sound) {
+            match &finding.facts {
+                Facts::ThinWall { .. } => lost.walls += 1,
+                Facts::LostTip { place, .. } => {
                     lost.points += 1;
-                    lost.longest_point = lost.longest_point.max(finding.measured);
+                    lost.longest_point = lost.longest_point.max(place.run);
                 }
-                FindingKind::BlockedGroove if finding.apex > 0.0 => lost.corners += 1,
-                FindingKind::BlockedGroove => lost.grooves += 1,
-                FindingKind::ShallowGroove => lost.shallow += 1,
+                Facts::RoundedCorner { .. } => lost.corners += 1,
+                Facts::BlockedGroove { .. } => lost.grooves += 1,
+                Facts::ShallowGroove { .. } => lost.shallow += 1,
                 _ => {}
             }
         }
         lost
-    }
-
-    /// In words: `4 walls may chip out, 2 grooves cannot be entered`; `nothing`.
-    pub fn words(&self, unit: LengthUnit) -> String {
-        let count = |number: usize, one: &str, many: &str| match number {
-            0 => None,
-            1 => Some(format!("1 {one}")),
-            _ => Some(format!("{number} {many}")),
-        };
-        let points = count(self.points, "point breaks", "points break").map(|points| {
-            let longest = unit.show_fine(self.longest_point);
-            if self.points == 1 {
-                format!("{points} off, {longest} of it")
-            } else {
-                format!("{points} off, up to {longest} of one")
-            }
-        });
-        let parts: Vec<String> = [
-            count(self.walls, "wall may chip out", "walls may chip out"),
-            points,
-            count(self.grooves, "groove cannot be entered", "grooves cannot be entered"),
-            count(self.corners, "corner stays round", "corners stay round"),
-            count(self.shallow, "V groove hardly shows", "V grooves hardly show"),
-        ]
-        .into_iter()
-        .flatten()
-        .collect();
-        if parts.is_empty() { "nothing".to_owned() } else { parts.join(", ") }
     }
 }
 
@@ -242,10 +165,10 @@ impl Lost {
 /// a name if wanted, as in `Small=8in`. A length is along the board; a bare one is in `bare`.
 ///
 /// ```
-/// # use spelk::{job::Size, proof::sizes::parse_sizes, units::{LengthUnit, Mm}};
+/// # use spelk::{job::Size, proof::sizes::{SizeName, parse_sizes}, units::{LengthUnit, Mm}};
 /// let sizes = parse_sizes("Small=8in, 150%", LengthUnit::Millimetres).unwrap();
-/// assert_eq!((sizes[0].name.as_str(), sizes[0].size), ("Small", Size::Length(Mm::from_inches(8.0))));
-/// assert_eq!((sizes[1].name.as_str(), sizes[1].size), ("150%", Size::Factor(1.5)));
+/// assert_eq!(sizes[0].size, Size::Length(Mm::from_inches(8.0)));
+/// assert_eq!(sizes[1].name, SizeName::Given("150%".to_owned()));
 /// ```
 pub fn parse_sizes(text: &str, bare: LengthUnit) -> Result<Vec<NamedSize>, SizesError> {
     let parts: Vec<&str> = text.split(',').map(str::trim).filter(|part| !part.is_empty()).collect();
@@ -264,24 +187,24 @@ fn parse_size(text: &str, bare: LengthUnit) -> Result<NamedSize, SizesError> {
     };
     let lower = size.to_lowercase();
     let length = |text: &str| parse_length(text, bare).map_err(|_told_with_the_whole| not_a_size());
+    let given = || SizeName::Given(name.to_owned());
     let (usual, size) = match lower.as_str() {
-        "fit" => ("Largest for this board", Size::Fit),
-        "drawn" => ("As drawn", Size::Factor(1.0)),
+        "fit" => (SizeName::Largest, Size::Fit),
+        "drawn" => (SizeName::AsDrawn, Size::Factor(1.0)),
         other => match (other.strip_suffix('%'), other.strip_suffix("wide")) {
             (Some(number), _) => {
                 let percent: f64 = number.trim().parse().map_err(|_told_with_the_whole| not_a_size())?;
-                (size, Size::Factor(percent / 100.0))
+                (given(), Size::Factor(percent / 100.0))
             }
-            (None, Some(width)) => (size, Size::Width(length(width)?)),
-            (None, None) => (size, Size::Length(length(other)?)),
+            (None, Some(width)) => (given(), Size::Width(length(width)?)),
+            (None, None) => (given(), Size::Length(length(other)?)),
         },
     };
-    let name = if name == text { usual } else { name };
-    Ok(NamedSize { name: name.to_owned(), size })
+    Ok(NamedSize { name: if name == text { usual } else { given() }, size })
 }
 
 /// Works out the sizes of a job, smallest first: those that were picked, the least sound one, and the
-/// largest for the job's board. The design was measured under the job's treatments and rated for the
+/// largest for the job's board. A least sound size that nobody would carve is left out. The design was measured under the job's treatments and rated for the
 /// job. `time` tells the minutes a job takes at the machine, where it can. A look-up a size.
 ///
 /// Refuses a size that is none; nothing else fails.
@@ -291,32 +214,31 @@ pub fn sizes(
     ratings: &Ratings,
     wanted: &[NamedSize],
     prices: &Prices,
-    unit: LengthUnit,
     time: &dyn Fn(&Job) -> Option<f64>,
 ) -> Result<Vec<SizeRow>, SizesError> {
-    let least = ratings.least_sound_factor().filter(|least| least.is_finite());
-    let own = |kind: RowKind, factor: f64| {
-        (kind, NamedSize { name: kind.label().to_owned(), size: Size::Factor(factor) })
-    };
+    let longest = fit::frame_on_board(job).max_element();
+    let least = ratings.least_sound_factor().filter(|least| longest * least <= LONGEST_PRACTICAL.get());
     let largest = Some(largest_factor(job)).filter(|&largest| largest > 0.0);
     let picked = wanted.iter().filter(|named| named.size != Size::Fit);
     let named_largest = wanted.iter().find(|named| named.size == Size::Fit);
     let mut all: Vec<(RowKind, NamedSize)> = picked.map(|named| (RowKind::Picked, named.clone())).collect();
-    all.extend(least.map(|factor| own(RowKind::LeastSound, factor)));
+    all.extend(least.map(|factor| {
+        (RowKind::LeastSound, NamedSize { name: SizeName::LeastSound, size: Size::Factor(factor) })
+    }));
     all.extend(largest.map(|factor| {
-        let (kind, row) = own(RowKind::LargestForBoard, factor);
-        (kind, NamedSize { name: named_largest.map_or(row.name, |named| named.name.clone()), ..row })
+        let name = named_largest.map_or(SizeName::Largest, |named| named.name.clone());
+        (RowKind::LargestForBoard, NamedSize { name, size: Size::Factor(factor) })
     }));
     let mut rows = Vec::with_capacity(all.len());
     for (kind, named) in all {
         let asked = Job { size: named.size, at: Placement::Middle, ..job.clone() };
-        let no_size = || SizesError::NoSuchSize { text: named.name.clone() };
+        let no_size = || SizesError::NoSuchSize { name: named.name.clone() };
         asked.check().map_err(|_a_size_like_any| no_size())?;
         let factor = fit::factor(&asked);
         let asked = Job { size: Size::Factor(factor), ..asked };
         asked.check().map_err(|_a_size_like_any| no_size())?;
         let placed = Job { size: asked.size, ..job.clone() };
-        rows.push(row(placed, factor, kind, named.name, measured, ratings, prices, unit, time));
+        rows.push(row(placed, factor, kind, named.name, measured, ratings, prices, time));
     }
     rows.sort_by(|a, b| a.proof.factor.total_cmp(&b.proof.factor).then(a.kind.cmp(&b.kind)));
     Ok(rows)
@@ -327,11 +249,10 @@ fn row(
     placed: Job,
     factor: f64,
     kind: RowKind,
-    name: String,
+    name: SizeName,
     measured: &Measured,
     ratings: &Ratings,
     prices: &Prices,
-    unit: LengthUnit,
     time: &dyn Fn(&Job) -> Option<f64>,
 ) -> SizeRow {
     let own_thickness = placed.board.thickness;
@@ -348,12 +269,12 @@ fn row(
     let minutes = time(&job);
     // Its walls and grooves are sound; where the board, the machine or an end is not, it may not say so.
     let sound = proof.verdict.severity < Severity::Unsound;
-    let name = if kind == RowKind::LeastSound && !sound { WALLS_SOUND.to_owned() } else { name };
+    let name = if kind == RowKind::LeastSound && !sound { SizeName::LeastSoundWalls } else { name };
     let piece = PricedPiece::of(&job, to_buy, [proof.length, proof.width], minutes);
     SizeRow {
         carved_part: carved_part(&job, &proof),
         lost: Lost::of(&proof.findings),
-        price: price(prices, &piece, unit),
+        price: price(prices, &piece),
         name,
         kind,
         job,
@@ -368,9 +289,6 @@ fn row(
 /// How much larger than all other boards that of the least sound size may be, to be drawn with them.
 /// Chosen by eye: past it the sizes somebody asked for are too small on paper to tell apart.
 const MOST_TIMES: f64 = 1.5;
-
-/// What stands in place of the drawing of a row that is not drawn.
-pub const NOT_DRAWN: &str = "Not drawn: its board is so large that the others would be too small to see";
 
 /// Which rows are drawn to the common scale: all but a least sound size, which nobody asked for, where its
 /// board is so large that the others would be too small to see. It is told in words.

@@ -5,12 +5,11 @@
 //! `2 tan(a/2)` times as much. What bends the edge becomes an error sideways. Something not measured is
 //! not checked, and never fine.
 
-use super::Severity;
-use super::capitalised;
-use super::fit::carved_box;
+use super::fit::{carved_box, deepest_floor, floor_needs};
+use super::{Measured, Severity};
 use crate::job::{Cut, Job, Treatment};
 use crate::shop::{Check, Climate, CutterShape, Planed, Sawn};
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::units::Mm;
 
 /// Depth errors up to this are lost in the sanding (our own judgement).
 const DEPTH_TOLERANCE: Mm = Mm::new(0.25);
@@ -80,6 +79,30 @@ pub enum StockReason {
         /// What the width of the board changes by; `None` where no coefficient is published.
         by: Option<Mm>,
     },
+}
+
+/// A job's board as it was measured at the bench, worked out.
+#[derive(Clone, Debug)]
+pub struct Stock {
+    /// The bench list: a row a check.
+    pub rows: Vec<StockRow>,
+    /// Wood left under the deepest cut, with what warp may cut deeper taken off; 0 where it is cut through.
+    pub thickness_left: Mm,
+}
+
+impl Stock {
+    pub(super) fn of(job: &Job, measured: &Measured, factor: f64) -> Stock {
+        let rows = stock_rows(job, factor);
+        let thickness = job.board.thickness;
+        let thickness_left = if !measured.carves() {
+            thickness
+        } else if floor_needs(job) == Mm::ZERO {
+            Mm::ZERO
+        } else {
+            (thickness - deepest_floor(job) - depth_error(&rows)).max(Mm::ZERO)
+        };
+        Stock { rows, thickness_left }
+    }
 }
 
 /// Works out the bench list at `factor`: one row a check, in its order. `O(1)`.
@@ -217,69 +240,11 @@ fn moisture_row(job: &Job, blank: &StockRow) -> StockRow {
 }
 
 impl StockRow {
-    /// The error that is not seen; 0 where the verdict does not rest on one.
-    pub fn tolerance(&self) -> Mm {
+    /// The error that is not seen; `None` where the verdict does not rest on one.
+    pub fn tolerance(&self) -> Option<Mm> {
         match self.reason {
-            StockReason::TooDeep { tolerance } | StockReason::TooFarAside { tolerance } => tolerance,
-            _ => Mm::ZERO,
-        }
-    }
-
-    /// The row in words: one sentence without a full stop.
-    pub fn words(&self, unit: LengthUnit) -> String {
-        let fine = |length: Mm| unit.show_fine(length);
-        let name = self.check.label();
-        let measured = self.length.map_or_else(String::new, |length| format!(" of {}", fine(length)));
-        let depth = format!("a depth error of {}", fine(self.depth_error));
-        let depth = if self.width_error > Mm::ZERO {
-            format!("{depth} and a V {} too wide or too narrow", fine(self.width_error))
-        } else {
-            depth
-        };
-        let start = format!("{}{measured}", capitalised(name));
-        match self.reason {
-            StockReason::NotChecked => format!("Not checked: {name}"),
-            StockReason::Within if self.depth_error > Mm::ZERO => {
-                format!("{start}: {depth}, which is not seen")
-            }
-            StockReason::Within if self.sideways > Mm::ZERO => {
-                format!("{start}: off its place by {}, which is not seen", fine(self.sideways))
-            }
-            StockReason::Within => format!("{start}: as it should be"),
-            StockReason::TooDeep { tolerance } => {
-                format!("{start} is {depth}; {} is lost in the sanding", fine(tolerance))
-            }
-            StockReason::TooFarAside { tolerance } => {
-                let aside = fine(self.sideways);
-                format!("{start} puts the carving {aside} off its place; {} is not seen", fine(tolerance))
-            }
-            StockReason::MayCrack { stress, strength } => format!(
-                "{start} is {depth}, and pressed flat by the rollers the board may crack: {} MPa across the grain, where it has {} MPa",
-                trimmed(stress, 1),
-                trimmed(strength, 1)
-            ),
-            StockReason::Rough => "A rough face has no one thickness to set the depth from".to_owned(),
-            StockReason::Moves { moisture, by } => {
-                let moves = by.map_or_else(String::new, |by| {
-                    let way = if by < Mm::ZERO { "shrinks" } else { "swells" };
-                    format!(": indoors the board {way} by {} across", fine(by.max(-by)))
-                });
-                format!("Moisture of {} % is not what wood is carved at{moves}", trimmed(moisture, 1))
-            }
-        }
-    }
-
-    /// What to do about it: one sentence without a full stop; empty where there is nothing to do.
-    pub fn advice(&self) -> &'static str {
-        match (self.reason, self.check) {
-            (StockReason::NotChecked, check) => check.how(),
-            (StockReason::Within, _) => "",
-            (_, Check::Cup) => "Rip it, plane it flat, or carry it on a sled",
-            (_, Check::Bow | Check::Twist) => "Cut it shorter, plane it flat, or carry it on a sled",
-            (_, Check::Crook | Check::UnequalWidth) => "Joint the edge and rip the other parallel to it",
-            (_, Check::OffSquare) => "Joint the reference edge square",
-            (_, Check::Planed) => "Plane both faces",
-            (_, Check::Moisture) => "Let it lie in the shop until it is dry, or as moist as its room",
+            StockReason::TooDeep { tolerance } | StockReason::TooFarAside { tolerance } => Some(tolerance),
+            _ => None,
         }
     }
 }

@@ -93,11 +93,11 @@ impl HeightField {
     /// carved: the board's free end rises towards the cutter, which goes that much deeper. What
     /// is not carved stays. The shape of a zone's ends is not known; they are drawn as plain steps.
     pub fn snipe(&mut self, proof: &Proof) {
-        let step = proof.step.height().get() as f32;
+        let step = proof.feeding.step.height().get() as f32;
         let lattice = self.lattice;
         let sniped = |column: usize| {
             let x = lattice.middle(column, 0).x;
-            proof.snipe_zones.iter().any(|[from, to]| (from.get()..=to.get()).contains(&x))
+            proof.feeding.snipe_zones.iter().any(|[from, to]| (from.get()..=to.get()).contains(&x))
         };
         let columns: Vec<bool> = (0..lattice.columns).map(sniped).collect();
         if step <= 0.0 || !columns.contains(&true) {

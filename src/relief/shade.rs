@@ -70,14 +70,14 @@ pub fn glows(proof: &Proof, color: impl Fn(&Finding) -> [u8; 3]) -> Vec<Glow> {
     let scale = proof.factor;
     let glow = |finding: &Finding| {
         let on_board = |p: DVec2| proof.board_from_design.transform_point2(p);
-        let mut axis: Vec<[DVec2; 2]> = finding.axis.iter().map(|c| c.map(|p| on_board(p.at))).collect();
-        let wide = finding.axis.iter().flatten().map(|p| p.width * scale).fold(0.0, f64::max);
+        let mut axis: Vec<[DVec2; 2]> = finding.axis().iter().map(|c| c.map(|p| on_board(p.at))).collect();
+        let wide = finding.axis().iter().flatten().map(|p| p.width * scale).fold(0.0, f64::max);
         if axis.is_empty() {
             axis.push([finding.at; 2]);
         }
         Glow { axis, reach: (wide / 2.0 + 1.0).clamp(1.5, 12.0), color: color(finding) }
     };
-    proof.findings.iter().filter(|finding| !finding.axis.is_empty()).map(glow).collect()
+    proof.findings.iter().filter(|finding| !finding.axis().is_empty()).map(glow).collect()
 }
 
 impl Look {

@@ -19,7 +19,7 @@ pub fn carrier_svg(carrier: &Carrier, unit: LengthUnit) -> String {
 
 fn write_svg(svg: &mut String, carrier: &Carrier, unit: LengthUnit) -> fmt::Result {
     let (length, width) = (carrier.length.get(), carrier.width.get());
-    let words = carrier.words(unit);
+    let words = crate::words::carrier::parts(carrier, unit);
     let foot = LETTERING * 1.6 * words.len() as f64 + MARGIN;
     let (across, down) = (number(length + 2.0 * MARGIN), number(width + 2.0 * MARGIN + foot));
     writeln!(

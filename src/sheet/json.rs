@@ -15,6 +15,7 @@ use crate::proof::{Finding, FindingKind, FitOutcome, Proof, Severity, Uncut, Unc
 use crate::relief::time::JobTime;
 use crate::shop::{BoardEnd, Check, Prices};
 use crate::units::{LengthUnit, Mm};
+use crate::words;
 use serde::Serialize;
 use std::fmt;
 
@@ -301,6 +302,8 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
     let needed = board_needed(job, proof.factor);
     let draw = draw_for(job);
     let corner = fit::corner(job, proof.factor);
+    let limits = proof.limits.usual();
+    let (feeding, travel) = (&proof.feeding, &proof.feeding.travel);
     let object = ProofObject {
         format: FORMAT,
         version: VERSION,
@@ -332,19 +335,20 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
             turned_factor: places(proof.fit.turned_factor, 6),
             decided_by: proof.fit.decided_by,
             dressed_size: needed.dressed.map(|size| size.name),
-            offers: proof.fit.offers.iter().map(|offer| offer.words(unit)).collect(),
+            offers: proof.fit.offers.iter().map(|offer| words::fit::offer(offer, unit)).collect(),
         },
         limits: LimitsObject {
-            along_mm: mm(proof.limits.along),
-            across_mm: mm(proof.limits.across),
-            source: proof.limits.source(unit),
+            along_mm: mm(limits.along),
+            across_mm: mm(limits.across),
+            source: words::limits::source(limits, unit),
         },
         own_cuts: own_cuts(job, proof),
-        thinnest_wall_mm: proof.thinnest_wall.map(mm),
-        thinnest_groove_mm: proof.thinnest_groove.map(mm),
+        thinnest_wall_mm: proof.thinnest.wall.map(mm),
+        thinnest_groove_mm: proof.thinnest.groove.map(mm),
         uncut: besides.uncut.map(|uncut| uncut_object(job, uncut)),
         least_sound_factor: proof
-            .least_sound_factor
+            .thinnest
+            .sound_factor
             .filter(|factor| factor.is_finite())
             .map(|factor| places(factor, 6)),
         placement: PlacementObject {
@@ -356,17 +360,17 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
             held: job.ends == Ends::Held,
             left_allowance_mm: mm(job.machine.allowance(BoardEnd::Left)),
             right_allowance_mm: mm(job.machine.allowance(BoardEnd::Right)),
-            sniped_share: places(proof.sniped_share, 6),
-            release_step_mm: mm(proof.step.release),
-            sag_mm: proof.step.sag.map(mm),
+            sniped_share: places(feeding.sniped_share, 6),
+            release_step_mm: mm(feeding.step.release),
+            sag_mm: feeding.step.sag.map(mm),
         },
-        stock: proof.stock.iter().map(|row| stock_object(row, unit)).collect(),
-        thickness_left_mm: mm(proof.thickness_left),
+        stock: proof.stock.rows.iter().map(|row| stock_object(row, unit)).collect(),
+        thickness_left_mm: mm(proof.stock.thickness_left),
         travel: TravelObject {
-            in_front_mm: mm(proof.travel.in_front),
-            behind_mm: mm(proof.travel.behind),
-            infeed: overhang_object(&proof.travel.infeed),
-            outfeed: overhang_object(&proof.travel.outfeed),
+            in_front_mm: mm(travel.in_front),
+            behind_mm: mm(travel.behind),
+            infeed: overhang_object(&travel.infeed),
+            outfeed: overhang_object(&travel.outfeed),
         },
         carrier: carrier_object(&carrier(job), unit),
         time: besides.time.map(TimeObject::new),
@@ -381,14 +385,14 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
 
 fn own_cuts(job: &Job, proof: &Proof) -> Vec<OwnCutObject> {
     let own = |place: Place| {
-        let (cut, limits) = (job.cut(place), proof.place_limits.at(place));
+        let (cut, limits) = (job.cut(place), proof.limits.at(place));
         OwnCutObject {
             element: job.name_of(place).to_owned(),
             depth_mm: mm(cut.depth),
             cutter: cut.cutter.id.clone(),
             along_mm: mm(limits.along),
             across_mm: mm(limits.across),
-            groove_mm: mm(proof.place_limits.groove(place).limit),
+            groove_mm: mm(proof.limits.groove(place).limit),
         }
     };
     job.places().filter(|&place| job.has_own_cut(place)).map(own).collect()
@@ -396,16 +400,17 @@ fn own_cuts(job: &Job, proof: &Proof) -> Vec<OwnCutObject> {
 
 fn finding_object(job: &Job, finding: &Finding, unit: LengthUnit) -> FindingObject {
     FindingObject {
-        kind: finding.kind,
+        kind: finding.kind(),
         id: finding.id.clone(),
-        severity: finding.severity,
+        severity: finding.severity(),
         x_mm: places(finding.at.x, 4),
         y_mm: places(finding.at.y, 4),
-        measured_mm: mm(finding.measured),
-        limit_mm: mm(finding.limit),
-        cutter: finding.cutter.clone(),
-        message: finding.message(unit),
-        advice: finding.advice(unit),
+        // What has no such number has 0.
+        measured_mm: mm(finding.measured().unwrap_or_default()),
+        limit_mm: mm(finding.limit().unwrap_or_default()),
+        cutter: finding.cutter().map(str::to_owned),
+        message: words::finding::message(finding, unit),
+        advice: words::finding::advice(finding, unit),
         accepted: job.accepted.contains(&finding.id),
     }
 }
@@ -421,7 +426,7 @@ fn stock_object(row: &StockRow, unit: LengthUnit) -> StockObject {
         width_error_mm: known(row.width_error),
         sideways_mm: known(row.sideways),
         severity: row.measured.then_some(row.severity),
-        message: row.words(unit),
+        message: words::bench_list::row(row, unit),
     }
 }
 
@@ -438,7 +443,7 @@ fn overhang_object(overhang: &Overhang) -> OverhangObject {
 fn carrier_object(carrier: &Carrier, unit: LengthUnit) -> CarrierObject {
     CarrierObject {
         needed: carrier.needed(),
-        reasons: carrier.reasons.iter().map(|reason| reason.words(unit)).collect(),
+        reasons: carrier.reasons.iter().map(|&reason| words::carrier::reason(reason, unit)).collect(),
         length_mm: mm(carrier.length),
         width_mm: mm(carrier.width),
         height_mm: mm(carrier.height),
@@ -500,14 +505,14 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
             offcut_mm: mm(row.offcut),
             waste: places(row.waste, 6),
             cost: row.cost,
-            verdict: row.severity,
+            verdict: row.verdict.severity,
             findings: row
                 .findings
                 .iter()
                 .map(|finding| RowFinding {
-                    kind: finding.kind,
-                    severity: finding.severity,
-                    message: finding.message(unit),
+                    kind: finding.kind(),
+                    severity: finding.severity(),
+                    message: words::finding::message(finding, unit),
                 })
                 .collect(),
         }
@@ -561,7 +566,7 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
     let row = |row: &SizeRow| {
         let [length, width, thickness] = row.to_buy.map(mm);
         RowObject {
-            name: row.name.clone(),
+            name: words::sizes::name(&row.name).to_owned(),
             kind: row.kind,
             factor: places(row.proof.factor, 6),
             length_mm: mm(row.proof.length),
@@ -571,7 +576,7 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
             board_width_mm: width,
             board_thickness_mm: thickness,
             dressed_size: row.dressed.clone(),
-            thinnest_wall_mm: row.proof.thinnest_wall.map(mm),
+            thinnest_wall_mm: row.proof.thinnest.wall.map(mm),
             lost: Lost { longest_point: Mm::new(mm(row.lost.longest_point)), ..row.lost },
             minutes: row.minutes.map(|minutes| places(minutes, 2)),
             board_feet: places(row.price.feet.feet, 4),
@@ -580,11 +585,15 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
                 .price
                 .lines
                 .iter()
-                .map(|line| LineObject { item: line.item, amount: line.amount, how: line.how.clone() })
+                .map(|line| LineObject {
+                    item: line.item,
+                    amount: line.amount,
+                    how: words::price::how(line, &prices.money, unit),
+                })
                 .collect(),
             verdict: row.severity(),
-            message: row.proof.verdict.sentence(unit),
-            advice: row.proof.verdict.advice(unit),
+            message: words::verdict::sentence(&row.proof.verdict, unit),
+            advice: words::verdict::advice(&row.proof.verdict, unit),
             findings: row
                 .proof
                 .findings

@@ -4,6 +4,7 @@ use crate::proof::Proof;
 use crate::proof::price::PriceItem;
 use crate::proof::sizes::{BoardTaken, RowKind, SizeRow};
 use crate::units::{LengthUnit, Mm};
+use crate::words;
 
 /// The findings of a proof, worst first, a row each; messages are in `unit`.
 pub fn findings_csv(proof: &Proof, unit: LengthUnit) -> String {
@@ -21,16 +22,16 @@ pub fn findings_csv(proof: &Proof, unit: LengthUnit) -> String {
     ]);
     for finding in &proof.findings {
         table.row([
-            finding.kind.id().to_owned(),
-            finding.severity.label().to_lowercase(),
-            finding.element.clone().unwrap_or_default(),
+            finding.kind().id().to_owned(),
+            finding.severity().label().to_lowercase(),
+            finding.element().unwrap_or_default().to_owned(),
             number(finding.at.x),
             number(finding.at.y),
-            mm(finding.measured),
-            mm(finding.limit),
-            mm(finding.run),
-            finding.message(unit),
-            finding.advice(unit),
+            mm(finding.measured().unwrap_or_default()),
+            mm(finding.limit().unwrap_or_default()),
+            mm(finding.run().unwrap_or_default()),
+            words::finding::message(finding, unit),
+            words::finding::advice(finding, unit),
         ]);
     }
     table.finish()
@@ -83,7 +84,7 @@ pub fn sizes_csv(rows: &[SizeRow], unit: LengthUnit) -> String {
             BoardTaken::Other => "other",
         };
         let mut cells = vec![
-            row.name.clone(),
+            words::sizes::name(&row.name).to_owned(),
             kind.to_owned(),
             number(row.proof.factor),
             mm(row.proof.length),
@@ -93,12 +94,12 @@ pub fn sizes_csv(rows: &[SizeRow], unit: LengthUnit) -> String {
         cells.extend(row.to_buy.map(mm));
         cells.extend([
             row.dressed.clone().unwrap_or_default(),
-            row.proof.thinnest_wall.map(mm).unwrap_or_default(),
-            row.lost.words(unit),
+            row.proof.thinnest.wall.map(mm).unwrap_or_default(),
+            words::sizes::lost(&row.lost, unit),
             row.minutes.map(number).unwrap_or_default(),
             number(row.price.feet.feet),
             row.severity().label().to_lowercase(),
-            row.proof.verdict.sentence(unit),
+            words::verdict::why(&row.proof.verdict, unit),
         ]);
         let amount = |item| row.price.line(item).and_then(|line| line.amount).map(number).unwrap_or_default();
         cells.extend(PRICED.iter().map(|&(item, _)| amount(item)));

@@ -7,10 +7,11 @@ use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, draw_for};
 use crate::proof::rack::RackRow;
 use crate::proof::sizes::SizeRow;
-use crate::proof::{Finding, FitOutcome, Proof, Severity, Uncut, percent_down, percent_up};
+use crate::proof::{Finding, FitOutcome, Proof, Severity, Uncut};
 use crate::relief::time::{self, JobTime};
 use crate::shop::{BoardEnd, Prices};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::{self, percent_down};
 use std::fmt::{self, Write as _};
 
 /// How many findings of one kind and severity are written out before the rest are only counted.
@@ -32,8 +33,8 @@ fn write_proof(
     unit: LengthUnit,
 ) -> fmt::Result {
     let show = |length| unit.show(length);
-    writeln!(text, "{}", proof.verdict.sentence(unit))?;
-    let advice = proof.verdict.advice(unit);
+    writeln!(text, "{}", words::verdict::sentence(&proof.verdict, unit))?;
+    let advice = words::verdict::advice(&proof.verdict, unit);
     if !advice.is_empty() {
         writeln!(text, "{advice}")?;
     }
@@ -82,8 +83,8 @@ fn write_proof(
         }
         Ends::Free => format!(
             "free, {:.0} % of the design in the snipe zones, with lines about {} high",
-            proof.sniped_share * 100.0,
-            unit.show_fine(proof.step.height())
+            proof.feeding.sniped_share * 100.0,
+            unit.show_fine(proof.feeding.step.height())
         ),
     };
     row(text, "ends", ends)?;
@@ -92,7 +93,7 @@ fn write_proof(
         "needs",
         format!("a board of {} x {}", show(proof.fit.length_needed), show(proof.fit.width_needed)),
     )?;
-    row(text, "fit", proof.fit.words(unit))?;
+    row(text, "fit", words::fit::outcome(&proof.fit, unit))?;
     write_board(text, job, proof, unit)?;
     write_cut(text, job, proof, unit)?;
     let thinnest =
@@ -100,7 +101,7 @@ fn write_proof(
     row(
         text,
         "thinnest",
-        format!("wall {}, groove {}", thinnest(proof.thinnest_wall), thinnest(proof.thinnest_groove)),
+        format!("wall {}, groove {}", thinnest(proof.thinnest.wall), thinnest(proof.thinnest.groove)),
     )?;
     if let Some(uncut) = besides.uncut {
         row(text, "uncut", uncut_words(uncut, unit))?;
@@ -110,7 +111,7 @@ fn write_proof(
             row(text, "", format!("{} of {}", area_words(area, unit), job.name_of(place)))?;
         }
     }
-    row(text, "sound from", sound_from(proof, unit))?;
+    row(text, "sound from", words::sizes::sound_from(proof, unit))?;
     if let Some(time) = besides.time {
         text.push_str(&time_text(time));
     }
@@ -124,22 +125,23 @@ fn write_proof(
 /// What it is cut with and how deep, and the limits that follow.
 fn write_cut(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
     row(text, "cutter", format!("{}, {} deep", job.cutter.name, unit.show(job.depth)))?;
-    for words in own_cuts(job, unit) {
-        row(text, "", words)?;
+    for own in own_cuts(job, unit) {
+        row(text, "", own)?;
     }
+    let limits = proof.limits.usual();
     row(
         text,
         "limits",
         format!(
             "walls {} along the grain, {} across; grooves {}",
-            unit.show_fine(proof.limits.along),
-            unit.show_fine(proof.limits.across),
-            unit.show_fine(proof.limits.groove)
+            unit.show_fine(limits.along),
+            unit.show_fine(limits.across),
+            unit.show_fine(limits.groove)
         ),
     )?;
-    row(text, "", proof.limits.source(unit))?;
-    for words in own_limits(job, proof, unit) {
-        row(text, "", words)?;
+    row(text, "", words::limits::source(limits, unit))?;
+    for own in own_limits(job, proof, unit) {
+        row(text, "", own)?;
     }
     Ok(())
 }
@@ -154,17 +156,6 @@ fn write_remark(text: &mut String, remark: &str) -> fmt::Result {
     Ok(())
 }
 
-/// From what size on nothing is too thin.
-fn sound_from(proof: &Proof, unit: LengthUnit) -> String {
-    match proof.least_sound_factor {
-        None => "nothing is thin at any size".to_owned(),
-        Some(factor) if factor.is_infinite() => "no size: two places touch".to_owned(),
-        Some(factor) => {
-            format!("{} %, {} long", percent_up(factor), unit.show(proof.length * (factor / proof.factor)))
-        }
-    }
-}
-
 /// What is cut otherwise than the job says: `letters: V, 60°, 6 mm deep`.
 fn own_cuts(job: &Job, unit: LengthUnit) -> Vec<String> {
     let own = alike(job, |place| {
@@ -177,7 +168,7 @@ fn own_cuts(job: &Job, unit: LengthUnit) -> Vec<String> {
 /// The limits of what is cut otherwise than the job says.
 fn own_limits(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
     let own = alike(job, |place| {
-        let (limits, groove) = (proof.place_limits.at(place), proof.place_limits.groove(place).limit);
+        let (limits, groove) = (proof.limits.at(place), proof.limits.groove(place).limit);
         format!(
             "walls {} along, {} across; grooves {}",
             unit.show_fine(limits.along),
@@ -283,10 +274,10 @@ fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
     }
     for (index, offer) in proof.fit.offers.iter().enumerate() {
         if proof.fit.outcome != FitOutcome::Fits {
-            row(text, if index == 0 { "or" } else { "" }, offer.words(unit))?;
+            row(text, if index == 0 { "or" } else { "" }, words::fit::offer(offer, unit))?;
         }
     }
-    let travel = &proof.travel;
+    let travel = &proof.feeding.travel;
     row(
         text,
         "floor",
@@ -294,35 +285,31 @@ fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
     )?;
     let carrier = carrier(job);
     if carrier.needed() {
-        let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
-        let (length, width) = (show(carrier.length), show(carrier.width));
-        let wood = trimmed(carrier.board_feet, 2);
-        let outside = format!("{length} x {width} x {}, {wood} board feet", show(carrier.height));
-        row(text, "carrier", format!("{outside}, for the board is {}", reasons.join(" and ")))?;
+        row(text, "carrier", words::carrier::with_its_wood(&carrier, unit))?;
     }
-    for stock in proof.stock.iter().filter(|stock| stock.measured) {
-        row(text, "stock", stock.words(unit))?;
+    for stock in proof.stock.rows.iter().filter(|stock| stock.measured) {
+        row(text, "stock", words::bench_list::row(stock, unit))?;
     }
     Ok(())
 }
 
 /// Findings are worst first, so those of one severity and kind stand together.
 fn write_findings(text: &mut String, job: &Job, findings: &[Finding], unit: LengthUnit) -> fmt::Result {
-    for group in findings.chunk_by(|a, b| (a.severity, a.kind) == (b.severity, b.kind)) {
+    for group in findings.chunk_by(|a, b| (a.severity(), a.kind()) == (b.severity(), b.kind())) {
         for finding in group.iter().take(SHOWN_OF_A_KIND) {
-            let mark = match finding.severity {
+            let mark = match finding.severity() {
                 Severity::Unsound => "UNSOUND",
                 Severity::Chancy => "chancy",
                 Severity::Sound => "note",
             };
             let accepted = if job.accepted.contains(&finding.id) { ", accepted" } else { "" };
-            writeln!(text, "{mark:<9}{}{}{accepted}", finding.message(unit), finding.place(unit))?;
+            writeln!(text, "{mark:<9}{}{accepted}", words::finding::placed(finding, unit))?;
         }
         if let Some(first) = group.first() {
             if group.len() > SHOWN_OF_A_KIND {
                 writeln!(text, "{:<9}and {} more of this kind", "", group.len() - SHOWN_OF_A_KIND)?;
             }
-            writeln!(text, "{:<9}{}", "", first.advice(unit))?;
+            writeln!(text, "{:<9}{}", "", words::finding::advice(first, unit))?;
         }
     }
     Ok(())
@@ -347,18 +334,18 @@ fn write_rack(text: &mut String, rows: &[RackRow], unit: LengthUnit) -> fmt::Res
     )?;
     for row in rows {
         let cost = row.cost.map_or_else(|| "-".to_owned(), |cost| format!("{cost:.2}"));
-        let worst = row.findings.first().filter(|finding| finding.severity > Severity::Sound);
+        let worst = row.findings.first().filter(|finding| finding.severity() > Severity::Sound);
         let worst = if row.largest_factor <= 0.0 {
             "no room".to_owned()
         } else {
-            worst.map_or_else(String::new, |finding| finding.message(unit))
+            worst.map_or_else(String::new, |finding| words::finding::message(finding, unit))
         };
         let unknown = if row.wood_unknown { " (its wood is not known here)" } else { "" };
         writeln!(
             text,
             "{:<widest$}  {:<8} {:>6} % {:>6} % {:>12} {:>4.0} % {cost:>9}  {worst}{unknown}",
             row.name,
-            row.severity.label(),
+            row.verdict.severity.label(),
             percent_down(row.factor),
             percent_down(row.largest_factor),
             unit.show(row.offcut),
@@ -390,22 +377,25 @@ fn write_sizes(
     }
     for size in rows {
         writeln!(text)?;
-        let kind = size.kind.label();
-        let kind = if kind.is_empty() || kind == size.name { String::new() } else { format!(" ({kind})") };
-        writeln!(text, "{}{kind}", size.name)?;
-        row(text, "  finished", size.both_units(unit))?;
+        writeln!(text, "{}", words::sizes::heading(size))?;
+        row(text, "  finished", words::sizes::finished(size, unit))?;
         row(text, "  factor", format!("{} % of the drawing", trimmed(size.proof.factor * 100.0, 1)))?;
-        row(text, "  board", size.board_words(unit))?;
-        row(text, "  thinnest", format!("wall {}", size.wall_words(unit)))?;
-        row(text, "  lost", size.lost.words(unit))?;
-        row(text, "  time", size.time_words())?;
-        row(text, "  price", size.price.words(&prices.money))?;
+        row(text, "  board", words::sizes::board(size, unit))?;
+        row(text, "  thinnest", format!("wall {}", words::sizes::thinnest_wall(size, unit)))?;
+        row(text, "  lost", words::sizes::lost(&size.lost, unit))?;
+        row(text, "  time", words::sizes::minutes(size.minutes))?;
+        row(text, "  price", words::price::total(&size.price, &prices.money, unit))?;
         for line in &size.price.lines {
             let amount = line.amount.map_or_else(|| "-".to_owned(), |amount| prices.money.show(amount));
-            writeln!(text, "    {:<18}{amount:>12}  {}", line.item.label(), line.how)?;
+            writeln!(
+                text,
+                "    {:<18}{amount:>12}  {}",
+                line.item.label(),
+                words::price::how(line, &prices.money, unit)
+            )?;
         }
-        row(text, "  verdict", size.proof.verdict.sentence(unit))?;
-        let advice = size.proof.verdict.advice(unit);
+        row(text, "  verdict", words::verdict::sentence(&size.proof.verdict, unit))?;
+        let advice = words::verdict::advice(&size.proof.verdict, unit);
         if size.severity() > Severity::Sound && !advice.is_empty() {
             row(text, "", advice)?;
         }

@@ -8,7 +8,7 @@ use crate::job::Treatment;
 use crate::proof::overhang::FeedSide;
 use crate::proof::price::PriceItem;
 use crate::proof::sizes::RowKind;
-use crate::proof::{FindingKind, Severity};
+use crate::proof::{BoardSide, FindingKind, Severity};
 use crate::relief::PathKind;
 use crate::shop::{BlemishKind, Check, FeetRule, MachinePart};
 use crate::units::LengthUnit;
@@ -201,7 +201,7 @@ impl FindingKind {
             FindingKind::ThicknessLeft => "Thickness left",
             FindingKind::Warp => "Warp",
             FindingKind::Overhang => "Overhang",
-            FindingKind::Unseen => "Does not show",
+            FindingKind::Invisible => "Does not show",
             FindingKind::LostTip => "Lost tip",
             FindingKind::NotChecked => "Not checked",
         }
@@ -214,6 +214,18 @@ impl FeedSide {
         match self {
             FeedSide::Infeed => "infeed",
             FeedSide::Outfeed => "outfeed",
+        }
+    }
+}
+
+impl BoardSide {
+    /// Its name in a sentence.
+    pub fn label(self) -> &'static str {
+        match self {
+            BoardSide::Left => "left end",
+            BoardSide::Right => "right end",
+            BoardSide::Lower => "reference edge",
+            BoardSide::Upper => "far edge",
         }
     }
 }

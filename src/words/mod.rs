@@ -16,8 +16,26 @@
 //! `tests/words.rs` prints every sentence with example facts and keeps them as snapshots, so a change of
 //! wording shows in review; it fails where a sentence here is not printed there.
 
+pub mod bench_list;
+pub mod carrier;
+pub mod cautions;
+pub mod command_line;
 pub mod errors;
+pub mod finding;
+pub mod fit;
 pub mod labels;
+pub mod lesson;
+pub mod limits;
+pub mod mend;
+pub mod photo;
+pub mod price;
+pub mod sheets;
+pub mod shop;
+pub mod sizes;
+pub mod tour;
+pub mod verdict;
+
+use crate::units::{LengthUnit, Mm, trimmed};
 
 /// `1 wall`, `2 walls`.
 ///
@@ -47,4 +65,62 @@ pub fn thousands(number: usize) -> String {
         grouped.push(digit);
     }
     grouped
+}
+
+/// Words with a capital at their start.
+///
+/// ```
+/// # use spelk::words::capitalised;
+/// assert_eq!(capitalised("a knot"), "A knot");
+/// ```
+pub fn capitalised(words: &str) -> String {
+    let mut chars = words.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// Per cent to a tenth, rounded up: a size that is called sound must be sound.
+///
+/// ```
+/// # use spelk::words::percent_up;
+/// assert_eq!(percent_up(0.75001), "75.1");
+/// ```
+pub fn percent_up(factor: f64) -> String {
+    trimmed((factor * 1000.0 - 1e-6).ceil() / 10.0, 1)
+}
+
+/// Per cent to a tenth, rounded down: a size that is said to fit must fit.
+///
+/// ```
+/// # use spelk::words::percent_down;
+/// assert_eq!(percent_down(0.75999), "75.9");
+/// ```
+pub fn percent_down(factor: f64) -> String {
+    trimmed((factor * 1000.0 + 1e-6).floor() / 10.0, 1)
+}
+
+/// A width in the wood, as [`LengthUnit::show_fine`] has it; one that would show as nothing, though it is
+/// something, is under the least that shows.
+///
+/// ```
+/// # use spelk::{units::{LengthUnit, Mm}, words::fine};
+/// assert_eq!(fine(LengthUnit::InchFraction, Mm::new(0.94)), "0.037 in");
+/// assert_eq!(fine(LengthUnit::InchFraction, Mm::new(0.001)), "under 0.001 in");
+/// assert_eq!(fine(LengthUnit::Millimetres, Mm::ZERO), "0 mm");
+/// ```
+pub fn fine(unit: LengthUnit, length: Mm) -> String {
+    let least = match unit {
+        LengthUnit::Millimetres => Mm::new(0.01),
+        _ => Mm::from_inches(0.001),
+    };
+    // Half of the least is rounded up to it.
+    if length > Mm::ZERO && length < least / 2.0 {
+        format!("under {}", unit.show_fine(least))
+    } else {
+        unit.show_fine(length)
+    }
+}
+
+/// Whether a shown number is 0.
+fn is_nothing(number: &str) -> bool {
+    number.chars().all(|digit| matches!(digit, '0' | '.'))
 }

@@ -4,7 +4,7 @@ use spelk::job::Treatment;
 use spelk::proof::overhang::FeedSide;
 use spelk::proof::price::PriceItem;
 use spelk::proof::sizes::RowKind;
-use spelk::proof::{FindingKind, Severity};
+use spelk::proof::{BoardSide, FindingKind, Severity};
 use spelk::relief::PathKind;
 use spelk::shop::{BlemishKind, Check, FeetRule, MachinePart};
 use spelk::units::LengthUnit;
@@ -32,11 +32,14 @@ fn labels() {
     names!(said, [Severity::Sound, Severity::Chancy, Severity::Unsound], Severity::label);
     names!(said, FINDINGS, FindingKind::label);
     names!(said, [FeedSide::Infeed, FeedSide::Outfeed], FeedSide::label);
+    names!(said, BOARD_SIDES, BoardSide::label);
     names!(said, PRICE_ITEMS, PriceItem::label);
     names!(said, [RowKind::Picked, RowKind::LeastSound, RowKind::LargestForBoard], RowKind::label);
     names!(said, PATHS, PathKind::label);
     compare("labels", &said);
 }
+
+const BOARD_SIDES: [BoardSide; 4] = [BoardSide::Left, BoardSide::Right, BoardSide::Lower, BoardSide::Upper];
 
 const FINDINGS: [FindingKind; 17] = [
     FindingKind::BoardShort,
@@ -53,7 +56,7 @@ const FINDINGS: [FindingKind; 17] = [
     FindingKind::ThicknessLeft,
     FindingKind::Warp,
     FindingKind::Overhang,
-    FindingKind::Unseen,
+    FindingKind::Invisible,
     FindingKind::LostTip,
     FindingKind::NotChecked,
 ];

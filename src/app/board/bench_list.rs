@@ -11,6 +11,7 @@ use crate::job::Job;
 use crate::proof::stock::{StockReason, StockRow};
 use crate::shop::{Check, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words;
 use egui::{RichText, ScrollArea, Vec2};
 
 /// The window, where it is open.
@@ -30,7 +31,7 @@ pub(crate) fn bench_list_ui(
     window.show(ctx, |ui| {
         ui.set_width(600.0);
         let palette = Palette::of(ui.ctx());
-        let left = format!("{} under the deepest cut", view.unit.show(shown.proof.thickness_left));
+        let left = format!("{} under the deepest cut", view.unit.show(shown.proof.stock.thickness_left));
         let open = job.board.stock.unmeasured().count();
         let words = if open == 0 {
             format!("All is measured. Wood left: {left}")
@@ -42,7 +43,7 @@ pub(crate) fn bench_list_ui(
         };
         words_ui(ui, RichText::new(words).small().color(palette.faint));
         ScrollArea::vertical().max_height(500.0).auto_shrink([false, true]).show(ui, |ui| {
-            for row in &shown.proof.stock {
+            for row in &shown.proof.stock.rows {
                 row_ui(ui, job, row, &mut view.drafts, view.unit, commands);
             }
         });
@@ -94,10 +95,10 @@ fn row_ui(
         );
         ui.vertical(|ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
-            words_ui(ui, row.words(unit));
+            words_ui(ui, words::bench_list::row(row, unit));
             let advice = match row.reason {
                 StockReason::NotChecked => check.how(),
-                _ => row.advice(),
+                _ => words::bench_list::advice(row),
             };
             if !advice.is_empty() {
                 words_ui(ui, RichText::new(advice).small().color(palette.faint));

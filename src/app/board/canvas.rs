@@ -208,20 +208,16 @@ fn paint_thin_places(painter: &Painter, shown: &Proofed, lens: Lens, view: &View
         visible.intersects(Rect::from_two_pos(a, b)).then_some([a, b])
     };
     let findings = &shown.proof.findings;
-    let run: f32 = findings
-        .iter()
-        .flat_map(|finding| &finding.axis)
-        .filter_map(chord_on_screen)
-        .map(|[a, b]| a.distance(b))
-        .sum();
+    let run: f32 =
+        findings.iter().flat_map(Finding::axis).filter_map(chord_on_screen).map(|[a, b]| a.distance(b)).sum();
     let stretch = (run / MOST_BANDS).max(1.5);
     let width_scale = shown.proof.factor * lens.scale();
     for finding in findings {
         let chosen = view.chosen.as_deref() == Some(finding.id.as_str());
-        let color = kind_color(finding.kind);
+        let color = kind_color(finding.kind());
         // What is so short that it is owed nothing yet is still drawn once.
         let mut owed = stretch;
-        for chord in &finding.axis {
+        for chord in finding.axis() {
             let Some([a, b]) = chord_on_screen(chord) else { continue };
             let length = a.distance(b);
             owed += length;
@@ -232,7 +228,7 @@ fn paint_thin_places(painter: &Painter, shown: &Proofed, lens: Lens, view: &View
             let width = (0.5 * (chord[0].width + chord[1].width) * width_scale) as f32;
             let least = stretch.min(LONGEST_DOT);
             let band = if length < least { lengthened([a, b], least) } else { [a, b] };
-            paint_band(painter, band, width.max(3.0), color, finding.kind, chosen);
+            paint_band(painter, band, width.max(3.0), color, finding.kind(), chosen);
         }
     }
 }
@@ -283,7 +279,8 @@ fn badges_ui(
     // The words at the edge, the buttons, and where the pointer is told: marks keep clear of them.
     let foot = Rect::from_min_max(canvas.left_bottom() - vec2(0.0, 32.0), canvas.max);
     let taken = words.into_iter().chain([foot]).collect();
-    let has_place = |finding: &Finding| !finding.axis.is_empty() || finding.kind == FindingKind::SnipeZone;
+    let has_place =
+        |finding: &Finding| !finding.axis().is_empty() || finding.kind() == FindingKind::SnipeZone;
     let numbered = shown.proof.findings.iter().enumerate().take(MOST_BADGES);
     let marked = numbered.filter(|(_, finding)| has_place(finding)).map(|(index, finding)| Marked {
         index,

@@ -9,12 +9,12 @@ use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
 use crate::job::{Ends, Job, Size};
-use crate::proof::capitalised;
 use crate::proof::carrier::{Carrier, carrier};
-use crate::proof::fit::{board_needed, draw_for_words, frame_on_board};
+use crate::proof::fit::{board_needed, draw_for, frame_on_board};
 use crate::proof::overhang::Overhang;
-use crate::proof::{FitOutcome, Offer, Severity, percent_down};
+use crate::proof::{FitOutcome, Offer, Severity};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::{self, capitalised, percent_down};
 use egui::{CollapsingHeader, Label, RichText, ScrollArea};
 
 /// The window, where it is open.
@@ -47,8 +47,7 @@ pub(crate) fn fit_ui(
 fn outcome_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
     let fit = &shown.proof.fit;
     let severity = if fit.outcome == FitOutcome::Fits { Severity::Sound } else { Severity::Unsound };
-    let words = format!("This size {}", fit.words(unit));
-    let words = if fit.outcome == FitOutcome::NoRoom { capitalised(&fit.words(unit)) } else { words };
+    let words = words::fit::outcome(fit, unit);
     ui.horizontal_top(|ui| {
         severity_ui(ui, 8.0, severity);
         ui.add(Label::new(RichText::new(words).strong()).wrap());
@@ -108,7 +107,13 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
         };
         row_ui(ui, "Nearest dressed lumber", &words, Some(act), commands);
     }
-    row_ui(ui, "Measure the board first", &draw_for_words(job, unit), None, commands);
+    row_ui(
+        ui,
+        "Measure the board first",
+        &words::fit::draw_for(draw_for(job), job.board.thickness, unit),
+        None,
+        commands,
+    );
 }
 
 /// A button at the end of a row.
@@ -161,7 +166,7 @@ fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mu
         };
         let words = match offer {
             Offer::TakeBoard(_) => "Take another board: see which of the rack takes it".to_owned(),
-            other => other.words(unit),
+            other => words::fit::offer(other, unit),
         };
         row_ui(ui, "", &words, Some(Act { label, name, command }), commands);
     }
@@ -187,7 +192,7 @@ fn margin_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut 
 }
 
 fn feeding_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
-    let travel = &shown.proof.travel;
+    let travel = &shown.proof.feeding.travel;
     let mut lines = vec![format!(
         "Floor: {} free in front of the cutter and {} behind it",
         unit.show(travel.in_front),
@@ -212,7 +217,7 @@ fn overhang_words(side: &Overhang, unit: LengthUnit) -> String {
     let stands = if side.stands.is_empty() {
         "hold it by hand from the start".to_owned()
     } else {
-        format!("put a stand {} from the roller", side.stands_words(unit))
+        format!("put a stand {} from the roller", words::finding::stands(&side.stands, unit))
     };
     format!("{name}: {reach} past the roller{lift}; {stands}")
 }
@@ -233,7 +238,10 @@ fn carrier_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &m
 }
 
 fn carrier_lines(carrier: &Carrier, unit: LengthUnit) -> Vec<String> {
-    let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
-    let because = (!reasons.is_empty()).then(|| format!("The board is {}", reasons.join(" and ")));
-    because.into_iter().chain(carrier.words(unit).iter().map(|line| capitalised(line))).collect()
+    let because = words::carrier::because(&carrier.reasons, unit);
+    [because]
+        .into_iter()
+        .filter(|line| !line.is_empty())
+        .chain(words::carrier::parts(carrier, unit))
+        .collect()
 }

@@ -4,7 +4,7 @@ use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::commands::table::{Menu, Row, Situation};
 use crate::app::words;
-use crate::sheet::cautions;
+use crate::words::cautions;
 use egui::{Button, MenuBar, RichText};
 
 /// The menu bar, with the open jobs at its end where there are several.

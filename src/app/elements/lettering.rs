@@ -370,7 +370,7 @@ fn picture_ui(ui: &mut egui::Ui, dialog: &LetteringDialog, unit: LengthUnit) {
             );
         }
         Some(Err(error)) => {
-            words_ui(ui, RichText::new(crate::proof::capitalised(&error.to_string())).color(palette.wrong));
+            words_ui(ui, RichText::new(crate::words::capitalised(&error.to_string())).color(palette.wrong));
         }
         Some(Ok(set)) => {
             ui.label(RichText::new(format!("{words} as carved")).small().color(palette.faint));

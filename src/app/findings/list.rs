@@ -8,7 +8,7 @@ use crate::app::words;
 use crate::app::work::proofed::Proofed;
 use crate::job::Job;
 use crate::proof::mend::Mend;
-use crate::proof::{Finding, FindingKind, Severity};
+use crate::proof::{Facts, Finding, Severity};
 use crate::sheet::pdf::MOST_REMARK;
 use egui::{Label, RichText, ScrollArea, Sense, TextEdit, vec2};
 
@@ -59,7 +59,7 @@ pub(crate) fn findings_ui(
             }
             accepted_ui(ui, index + 1, finding, chosen, job, commands);
             if chosen
-                && matches!(finding.kind, FindingKind::ThinWall | FindingKind::LostTip)
+                && matches!(finding.facts, Facts::ThinWall { .. } | Facts::LostTip { .. })
                 && !view.why_open
             {
                 let why =
@@ -123,21 +123,20 @@ fn bench_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
 
 /// What takes a finding away, where mending does.
 fn mended_by(finding: &Finding) -> Option<Mend> {
-    match finding.kind {
-        FindingKind::ThinWall => Some(Mend::Walls),
-        // A corner that the cutter cannot follow is no groove.
-        FindingKind::BlockedGroove if finding.apex == 0.0 => Some(Mend::Grooves),
+    match finding.facts {
+        Facts::ThinWall { .. } => Some(Mend::Walls),
+        Facts::BlockedGroove { .. } => Some(Mend::Grooves),
         _ => None,
     }
 }
 
 /// Where the limits come from, as a sentence.
 fn limits_source(shown: &Proofed, view: &ViewState) -> String {
-    format!("Limits from {}", shown.proof.limits.source(view.unit))
+    crate::words::limits::limits_from(shown.proof.limits.usual(), view.unit)
 }
 
 fn tally(findings: &[Finding]) -> String {
-    let count = |severity| findings.iter().filter(|finding| finding.severity == severity).count();
+    let count = |severity| findings.iter().filter(|finding| finding.severity() == severity).count();
     let parts: Vec<String> = [Severity::Unsound, Severity::Chancy, Severity::Sound]
         .into_iter()
         .map(|severity| (count(severity), severity.label().to_lowercase()))
@@ -155,7 +154,10 @@ fn finding_row_ui(
     view: &ViewState,
 ) -> egui::Response {
     let palette = Palette::of(ui.ctx());
-    let (message, advice) = (finding.message(view.unit), finding.advice(view.unit));
+    let (message, advice) = (
+        crate::words::finding::message(finding, view.unit),
+        crate::words::finding::advice(finding, view.unit),
+    );
     let mut frame = egui::Frame::new()
         .fill(if chosen { palette.chosen } else { palette.card })
         .stroke(egui::Stroke::new(1.0, if chosen { palette.accent } else { palette.line }))
@@ -168,17 +170,19 @@ fn finding_row_ui(
         ui.spacing_mut().item_spacing.y = 2.0;
         ui.horizontal(|ui| {
             let (rect, _) = ui.allocate_exact_size(vec2(28.0, 28.0), Sense::hover());
-            Badge { number, kind: finding.kind, chosen: false }.paint(ui.painter(), rect.center());
-            ui.add(Label::new(RichText::new(finding.kind.label()).strong()).selectable(false));
+            Badge { number, kind: finding.kind(), chosen: false }.paint(ui.painter(), rect.center());
+            ui.add(
+                Label::new(RichText::new(crate::words::finding::title(finding)).strong()).selectable(false),
+            );
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 let (rect, _) = ui.allocate_exact_size(vec2(16.0, 18.0), Sense::hover());
-                paint_severity(ui.painter(), rect.center(), 7.0, finding.severity);
-                let word = RichText::new(finding.severity.label()).small().color(palette.faint);
+                paint_severity(ui.painter(), rect.center(), 7.0, finding.severity());
+                let word = RichText::new(finding.severity().label()).small().color(palette.faint);
                 ui.add(Label::new(word).selectable(false));
             });
         });
         ui.add(Label::new(&message).wrap().selectable(false));
-        if let Some(element) = &finding.element {
+        if let Some(element) = finding.element() {
             let text = RichText::new(format!("in {element}")).small().color(palette.faint);
             ui.add(Label::new(text).truncate().selectable(false));
         }
@@ -195,13 +199,13 @@ fn finding_row_ui(
         frame.frame.stroke = egui::Stroke::new(2.0, palette.accent);
     }
     frame.end(ui);
-    let label =
-        format!("{number} {}, {}: {message}", finding.kind.label(), finding.severity.label().to_lowercase());
+    let label = format!(
+        "{number} {}, {}: {message}",
+        crate::words::finding::title(finding),
+        finding.severity().label().to_lowercase()
+    );
     response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &label));
-    let hint = if advice.is_empty() {
-        view.unit.show_exact(finding.measured)
-    } else {
-        format!("{}\n{advice}", view.unit.show_exact(finding.measured))
-    };
+    let measured = finding.measured().map(|length| view.unit.show_exact(length));
+    let hint = measured.into_iter().chain([advice]).collect::<Vec<_>>().join("\n");
     response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text(hint)
 }

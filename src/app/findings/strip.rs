@@ -29,7 +29,7 @@ impl Marks {
         let proof = &shown.proof;
         let drawn = proof.length.get() / proof.factor;
         let (now, largest) = (proof.length.get(), proof.fit.largest_factor * drawn);
-        let least_sound = proof.least_sound_factor.map(|factor| factor * drawn).filter(|x| x.is_finite());
+        let least_sound = proof.thinnest.sound_factor.map(|factor| factor * drawn).filter(|x| x.is_finite());
         // A sound size far beyond the board would squeeze everything else into a corner.
         let near = now.max(largest);
         let reach = least_sound.map_or(near, |least| near.max(least.min(2.0 * near)));
@@ -89,8 +89,8 @@ fn head_ui(
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             for (name, width, color, dashed) in [
-                ("groove", shown.proof.thinnest_groove, palette.groove, true),
-                ("wall", shown.proof.thinnest_wall, palette.wall, false),
+                ("groove", shown.proof.thinnest.groove, palette.groove, true),
+                ("wall", shown.proof.thinnest.wall, palette.wall, false),
             ] {
                 let Some(width) = width else { continue };
                 let text = RichText::new(format!("{name} {}", unit.show(width))).color(color);
@@ -138,7 +138,7 @@ fn plot_ui(
     let palette = Palette::of(ui.ctx());
     let unit = view.unit;
     let one = unit.one().get();
-    let limits = &shown.proof.limits;
+    let limits = shown.proof.limits.usual();
     let top = 2.3 * limits.across.max(limits.along).max(limits.groove).get().max(0.05);
     let held = view.strip_end.is_some();
     let plot = Plot::new("size strip")
@@ -168,8 +168,8 @@ fn plot_ui(
             (!held).then(|| format!("{} long", unit.show(Mm::new(position.x * one))))
         });
     let slopes = [
-        ("thinnest wall", shown.proof.thinnest_wall, palette.wall, LineStyle::Solid),
-        ("thinnest groove", shown.proof.thinnest_groove, palette.groove, LineStyle::dashed_loose()),
+        ("thinnest wall", shown.proof.thinnest.wall, palette.wall, LineStyle::Solid),
+        ("thinnest groove", shown.proof.thinnest.groove, palette.groove, LineStyle::dashed_loose()),
     ];
     let inner = plot.show(ui, |plot_ui| {
         plot_ui.set_plot_bounds(PlotBounds::from_min_max([0.0, 0.0], [marks.end / one, top / one]));
@@ -228,7 +228,7 @@ fn strip_in_words(shown: &Proofed, unit: LengthUnit) -> String {
     let proof = &shown.proof;
     let drawn = proof.length / proof.factor;
     let mut words = format!("Size strip. Finished length {}", unit.show(proof.length));
-    if let Some(least) = proof.least_sound_factor {
+    if let Some(least) = proof.thinnest.sound_factor {
         words = format!("{words}, sound from {}", unit.show(drawn * least));
     }
     words + &format!(", the board takes up to {}", unit.show(drawn * proof.fit.largest_factor))
@@ -308,7 +308,7 @@ fn annotate(
 
     // Limits, named at the right, where the lines have mostly left the picture; the names of limits
     // that lie close together step aside.
-    let limits = &shown.proof.limits;
+    let limits = shown.proof.limits.usual();
     for (words, limit, color) in [
         ("wall across the grain", limits.across, palette.wall),
         ("wall along the grain", limits.along, palette.wall),
@@ -329,7 +329,7 @@ fn annotate(
     // The handle.
     painter.vline(x_now, plot.y_range(), Stroke::new(2.0, palette.accent));
     for (width, color) in
-        [(shown.proof.thinnest_wall, palette.wall), (shown.proof.thinnest_groove, palette.groove)]
+        [(shown.proof.thinnest.wall, palette.wall), (shown.proof.thinnest.groove, palette.groove)]
     {
         let Some(width) = width else { continue };
         let y = at(0.0, width.get()).y.clamp(plot.top() + 5.0, plot.bottom());

@@ -3,13 +3,15 @@
 use crate::app::ViewState;
 use crate::app::widgets::look::{Palette, severity_color, severity_ui};
 use crate::app::work::proofed::Proofed;
+use crate::words;
 use egui::{Label, RichText};
 
 /// The strip under the menu.
 pub(crate) fn verdict_ui(ui: &mut egui::Ui, shown: &Proofed, current: bool, view: &ViewState) {
     let palette = Palette::of(ui.ctx());
     let verdict = &shown.proof.verdict;
-    let (sentence, advice) = (verdict.sentence(view.unit), verdict.advice(view.unit));
+    let (sentence, advice) =
+        (words::verdict::sentence(verdict, view.unit), words::verdict::advice(verdict, view.unit));
     ui.horizontal(|ui| {
         if !current {
             ui.multiply_opacity(0.6);

@@ -5,9 +5,9 @@ use crate::app::widgets::form::{heading_ui, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
 use crate::job::Treatment;
-use crate::proof::capitalised;
-use crate::proof::{Finding, FindingKind, Severity};
+use crate::proof::{Facts, Finding, Severity, ThinPlace};
 use crate::units::{LengthUnit, trimmed};
+use crate::words;
 use egui::{Label, RichText};
 
 /// The window, where it is open.
@@ -20,9 +20,9 @@ pub(crate) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
         let chosen = view.chosen.as_ref().and_then(|id| shown.finding(id));
         // An element may have a depth and a cutter of its own.
         let limits = chosen
-            .filter(|finding| is_of_a_wall(finding))
-            .and_then(|finding| shown.proof.place_limits.behind(finding.direction, finding.limit))
-            .map_or(&shown.proof.limits, |(limits, _)| limits);
+            .and_then(in_a_wall)
+            .and_then(|place| shown.proof.limits.behind(&place.held))
+            .map_or_else(|| shown.proof.limits.usual(), |(limits, _)| limits);
         words_ui(
             ui,
             RichText::new(format!(
@@ -44,14 +44,13 @@ pub(crate) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
                 );
             });
         }
-        for (number, step) in (1..).zip(limits.steps(unit)) {
+        for (number, step) in (1..).zip(words::limits::steps(limits, unit)) {
             ui.horizontal_top(|ui| {
                 ui.label(RichText::new(format!("{number}.")).color(palette.faint));
-                let (title, rest) = step.split_once(": ").unwrap_or(("", &step));
                 ui.vertical(|ui| {
                     ui.spacing_mut().item_spacing.y = 0.0;
-                    ui.label(RichText::new(title).strong());
-                    ui.add(Label::new(upper_first(rest)).wrap());
+                    ui.label(RichText::new(step.title).strong());
+                    ui.add(Label::new(step.text).wrap());
                 });
             });
         }
@@ -74,42 +73,32 @@ pub(crate) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
     view.why_open = open;
 }
 
-fn is_of_a_wall(finding: &Finding) -> bool {
-    matches!(finding.kind, FindingKind::ThinWall | FindingKind::LostTip)
+fn in_a_wall(finding: &Finding) -> Option<&ThinPlace> {
+    match &finding.facts {
+        Facts::ThinWall { place, .. } | Facts::LostTip { place, .. } => Some(place),
+        _ => None,
+    }
 }
 
 /// The last step of a wall's or point's limit: its own direction.
 fn of_finding(finding: &Finding, shown: &Proofed, unit: LengthUnit) -> Option<String> {
-    let what = match finding.kind {
-        FindingKind::ThinWall => "This wall runs",
-        FindingKind::LostTip => "This point lies",
-        _ => return None,
-    };
-    let Some((limits, [along, across])) = shown.proof.place_limits.behind(finding.direction, finding.limit)
-    else {
+    let place = in_a_wall(finding)?;
+    let what =
+        if matches!(finding.facts, Facts::LostTip { .. }) { "This point lies" } else { "This wall runs" };
+    let message = words::finding::message(finding, unit);
+    let Some((limits, [along, across])) = shown.proof.limits.behind(&place.held) else {
         return Some(format!(
-            "{what} on the floor of a carved place, and stands only as tall as what is beside it is deeper. {}",
-            finding.message(unit)
+            "{what} on the floor of a carved place, and stands only as tall as what is beside it is deeper. {message}"
         ));
     };
     let quarter = if limits.turn.swaps() { std::f64::consts::FRAC_PI_2 } else { 0.0 };
     // Lines have no head: 170 degrees to the grain is 10.
-    let turned = (finding.direction + quarter).rem_euclid(std::f64::consts::PI).to_degrees();
+    let turned = (place.direction + quarter).rem_euclid(std::f64::consts::PI).to_degrees();
     let degrees = trimmed(turned.min(180.0 - turned), 0);
     Some(format!(
         "{what} at {degrees}\u{b0} to the grain where it is thinnest: \u{221a}(({along} cos {degrees}\u{b0})\u{b2} + ({across} sin {degrees}\u{b0})\u{b2}) = {limit}. {message}",
         along = unit.show_fine(along),
         across = unit.show_fine(across),
-        limit = unit.show_fine(finding.limit),
-        message = finding.message(unit),
+        limit = unit.show_fine(place.held.limit),
     ))
-}
-
-/// The sentence with a capital, but for one that starts with a symbol: t is not T.
-fn upper_first(sentence: &str) -> String {
-    let word = sentence.split(' ').next().unwrap_or_default();
-    if word != "a" && (word.chars().count() < 2 || !word.chars().all(char::is_alphabetic)) {
-        return sentence.to_owned();
-    }
-    capitalised(sentence)
 }

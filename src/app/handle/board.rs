@@ -11,10 +11,10 @@ use crate::app::work::Lane;
 use crate::job::{Job, Placement, Size};
 use crate::proof::carrier::carrier;
 use crate::proof::fit::{corner, frame_on_board};
-use crate::proof::percent_down;
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
 use crate::units::Mm;
+use crate::words::percent_down;
 use glam::{DVec2, dvec2};
 
 /// Commands.

@@ -11,6 +11,7 @@ use crate::sheet::coupon::coupon;
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::pdf::{self, BenchNotes};
 use crate::sheet::{self, Besides, json, picture, table};
+use crate::words;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -42,7 +43,7 @@ impl App {
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
             let settings = papers.settings(unit);
             let notice = settings.as_ref().ok().filter(|_| what.ending() == "pdf").and_then(|settings| {
-                let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+                let names: Vec<&str> = rows.iter().map(|row| words::sizes::name(&row.name)).collect();
                 pdf::missing_notice(settings, job, &names)
             });
             let settings = || settings.clone();

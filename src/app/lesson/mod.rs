@@ -9,8 +9,9 @@ use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
 use crate::design::samples;
 use crate::proof::Severity;
-use crate::proof::lesson::{Step, TOUR};
+use crate::proof::lesson::{TOUR, TourStep};
 use crate::sheet::lesson::{Figure, Lesson};
+use crate::words::tour;
 use egui::{Label, RichText, ScrollArea, vec2};
 
 /// The sentence over everything.
@@ -59,7 +60,7 @@ fn button_ui(ui: &mut egui::Ui, command: Command, commands: &mut Vec<Command>) {
 
 /// One step of the tour: what to see, the question, and the answer once the handle has found it.
 fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
-    let Some(Step { sample, say, question, goal }) = TOUR.get(at) else { return };
+    let Some(TourStep { question, sample, goal }) = TOUR.get(at) else { return };
     let palette = Palette::of(ui.ctx());
     let card = egui::Frame::new().fill(palette.card).stroke(egui::Stroke::new(1.0, palette.accent));
     card.corner_radius(6.0).inner_margin(egui::Margin::symmetric(12, 6)).show(ui, |ui| {
@@ -82,13 +83,13 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, view: &ViewState, comm
                 }
             });
         });
-        ui.add(Label::new(*say).wrap());
-        ui.add(Label::new(RichText::new(*question).strong().size(16.0)).wrap());
+        ui.add(Label::new(tour::say(*question)).wrap());
+        ui.add(Label::new(RichText::new(tour::ask(*question)).strong().size(16.0)).wrap());
         let is_its_own = shown.job.design.name == title;
         ui.horizontal_top(|ui| {
             if is_its_own && goal.is_met(&shown.proof) {
                 severity_ui(ui, 8.0, Severity::Sound);
-                let answer = format!("Answered. {}", goal.answer(&shown.proof, view.unit));
+                let answer = format!("Answered. {}", tour::answer(*goal, &shown.proof, view.unit));
                 ui.add(Label::new(answer).wrap());
             } else if is_its_own {
                 ui.label(RichText::new("Slide the size handle below").color(palette.faint));

@@ -192,7 +192,7 @@ impl Room {
         let proof = &surface.of.proof;
         if self.glows.as_ref().is_none_or(|(of, _)| !Arc::ptr_eq(of, proof)) {
             let color = |finding: &crate::proof::Finding| {
-                let [r, g, b, _] = kind_color(finding.kind).to_array();
+                let [r, g, b, _] = kind_color(finding.kind()).to_array();
                 [r, g, b]
             };
             self.glows = Some((proof.clone(), glows(proof, color).into()));

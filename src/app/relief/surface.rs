@@ -154,7 +154,7 @@ fn badges_ui(
     commands: &mut Vec<Command>,
 ) {
     let canvas = painter.clip_rect();
-    let placed = shown.proof.findings.iter().enumerate().filter(|(_, finding)| !finding.axis.is_empty());
+    let placed = shown.proof.findings.iter().enumerate().filter(|(_, finding)| !finding.axis().is_empty());
     let marked = placed.take(MOST_BADGES).filter_map(|(index, finding)| {
         let spot = on_screen(camera, canvas, finding.at.extend(0.0))?;
         Some(Marked { index, finding, spot })

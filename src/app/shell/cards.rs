@@ -203,7 +203,7 @@ fn depth_row_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &m
 /// The thinnest walls to be trusted, where they come from, and the way to one's own.
 fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
-    let (unit, limits) = (view.unit, &shown.proof.limits);
+    let (unit, limits) = (view.unit, shown.proof.limits.usual());
     let basis = &limits.basis;
     let stand_in = basis.stand_in.as_ref().map_or_else(String::new, |wood| format!("; {wood} stands in"));
     let source = words::short_source(&job.cutter.reference.source);
@@ -217,7 +217,7 @@ fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, com
         let room = (ui.available_width() - 102.0).max(60.0);
         ui.allocate_ui(egui::vec2(room, 0.0), |ui| {
             let label = Label::new(RichText::new(text).small().color(palette.faint)).wrap();
-            ui.add(label).on_hover_text(format!("Limits from {}", limits.source(unit)));
+            ui.add(label).on_hover_text(crate::words::limits::limits_from(limits, unit));
         });
         let command = Command::ToggleWhy;
         if ui.small_button(command.label()).on_hover_text(command.tooltip()).clicked() {
@@ -311,7 +311,7 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
     ui.horizontal(|ui| {
         let hint = "As large as this board allows; follows the board";
         size_button_ui(ui, job, "Largest that fits", hint, Size::Fit, commands);
-        if let Some(least) = shown.proof.least_sound_factor {
+        if let Some(least) = shown.proof.thinnest.sound_factor {
             let hint = "The least size at which no wall or groove is under its limit";
             size_button_ui(ui, job, "Least sound", hint, Size::Factor(least), commands);
         }

@@ -9,6 +9,7 @@ use crate::job::Job;
 use crate::sheet::coupon::{Coupon, Ladder, Rung, coupon};
 use crate::shop::CutterPart;
 use crate::units::{LengthUnit, Mm, parse_length};
+use crate::words::shop::wrong;
 use egui::{ComboBox, RichText};
 
 /// The dialog's state.
@@ -128,8 +129,8 @@ fn read(text: &str, unit: LengthUnit) -> Result<Mm, String> {
     // Asked of the cutter itself, so that the same bounds hold here and in its form.
     let mut cutter = crate::shop::cutters()[0].clone();
     cutter.reference.along = width;
-    match cutter.problems(unit).into_iter().find(|problem| problem.part == CutterPart::Along) {
+    match cutter.problems().into_iter().find(|problem| problem.part == CutterPart::Along) {
         None => Ok(width),
-        Some(problem) => Err(problem.reason),
+        Some(problem) => Err(wrong(&problem.wrong, unit)),
     }
 }

@@ -8,6 +8,7 @@ use crate::app::widgets::look::Palette;
 use crate::proof::limit::refer_to;
 use crate::shop::{Cutter, CutterPart, CutterShape, Shop, cutters, own_id};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
+use crate::words::shop::wrong;
 use egui::{Button, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -190,9 +191,9 @@ impl Draft {
             stepover: typed(Stepover, Some(old.stepover * 100.0), false) / 100.0,
             reference,
         };
-        for problem in cutter.problems(self.unit) {
+        for problem in cutter.problems() {
             // What is no number at all has said so already.
-            reasons.entry(problem.part).or_insert(problem.reason);
+            reasons.entry(problem.part).or_insert_with(|| wrong(&problem.wrong, self.unit));
         }
         if reasons.is_empty() { Ok(cutter) } else { Err(reasons) }
     }

@@ -11,6 +11,7 @@ use crate::shop::{
     own_id,
 };
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
+use crate::words::shop::wrong;
 use egui::{Button, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -60,9 +61,9 @@ impl MachineDialog {
                 Err(reason) => drop(reasons.insert(part, reason)),
             }
         }
-        for problem in machine.problems(self.unit) {
+        for problem in machine.problems() {
             // What is no number at all has said so already.
-            reasons.entry(problem.part).or_insert(problem.reason);
+            reasons.entry(problem.part).or_insert_with(|| wrong(&problem.wrong, self.unit));
         }
         if reasons.is_empty() { Ok(machine) } else { Err(reasons) }
     }

@@ -6,10 +6,11 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::job::Job;
-use crate::proof::percent_down;
 use crate::proof::rack::RackRow;
 use crate::shop::{Board, RackBoard, Shop};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
+use crate::words;
+use crate::words::percent_down;
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -237,10 +238,14 @@ fn row_ui(
     };
     let board = &row.job.board;
     ui.horizontal(|ui| {
-        severity_ui(ui, 7.0, row.severity);
+        severity_ui(ui, 7.0, row.verdict.severity);
         let size = [board.length, board.width, board.thickness].map(|side| unit.show(side)).join(" \u{d7} ");
         let unknown = if row.wood_unknown { "; its wood is not known here" } else { "" };
-        let hint = format!("{size}, {}{unknown}\n{}", row.job.wood.name, row.verdict.sentence(unit));
+        let hint = format!(
+            "{size}, {}{unknown}\n{}",
+            row.job.wood.name,
+            words::verdict::sentence(&row.verdict, unit)
+        );
         cell(ui, 120.0, row.name.clone(), hint);
     });
     let largest = if row.largest_factor > 0.0 {
@@ -259,11 +264,14 @@ fn row_ui(
     );
     cell(ui, 44.0, row.cost.map_or_else(|| "–".to_owned(), |cost| format!("{cost:.2}")), String::new());
     let worst = if row.takes_it {
-        row.findings.first().map_or_else(|| "none".to_owned(), |finding| finding.message(unit))
+        row.findings
+            .first()
+            .map_or_else(|| "none".to_owned(), |finding| words::finding::message(finding, unit))
     } else {
         "does not take this size".to_owned()
     };
-    let all: Vec<String> = row.findings.iter().take(12).map(|finding| finding.message(unit)).collect();
+    let all: Vec<String> =
+        row.findings.iter().take(12).map(|finding| words::finding::message(finding, unit)).collect();
     cell(ui, 164.0, worst, all.join("\n"));
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;

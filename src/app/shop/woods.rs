@@ -6,7 +6,8 @@ use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
 use crate::shop::{Shop, Wood, WoodPart, own_id, woods};
-use crate::units::trimmed;
+use crate::units::{LengthUnit, trimmed};
+use crate::words::shop::wrong;
 use egui::{Button, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -69,7 +70,7 @@ impl WoodDialog {
         }
         wood.name = name;
         for problem in wood.problems() {
-            reasons.entry(problem.part).or_insert(problem.reason);
+            reasons.entry(problem.part).or_insert_with(|| wrong(&problem.wrong, LengthUnit::Millimetres));
         }
         if reasons.is_empty() { Ok(wood) } else { Err(reasons) }
     }

@@ -13,12 +13,13 @@ use crate::app::work::papers::Papers;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::{Lane, Stage, Workers};
 use crate::job::{Job, Size};
-use crate::proof::sizes::{MOST_SIZES, NOT_DRAWN, NamedSize, RowKind, SizeRow, drawn, parse_sizes, sizes};
+use crate::proof::sizes::{MOST_SIZES, NamedSize, SizeName, SizeRow, drawn, parse_sizes, sizes};
 use crate::sheet;
 use crate::sheet::pdf::Paper;
 use crate::sheet::picture::{self, Picture};
 use crate::shop::{Prices, Shop};
 use crate::units::{LengthUnit, Mm};
+use crate::words;
 use egui::{Button, ColorImage, Label, Rect, RichText, ScrollArea, Sense, TextEdit, TextureHandle, vec2};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
@@ -95,7 +96,7 @@ impl SizesView {
     fn wanted(&self) -> Vec<NamedSize> {
         let named = |picked: &PickedSize| {
             let name = if picked.name.trim().is_empty() { &picked.text } else { &picked.name };
-            Some(NamedSize { name: name.trim().to_owned(), size: picked.size? })
+            Some(NamedSize { name: SizeName::Given(name.trim().to_owned()), size: picked.size? })
         };
         self.picked.iter().filter_map(named).collect()
     }
@@ -208,7 +209,8 @@ fn read(text: &str, unit: LengthUnit) -> Result<PickedSize, String> {
     let bare = matches!(size, Size::Length(_))
         && !typed.contains(|c: char| c.is_alphabetic() || c == '"' || c == '\'');
     let text = if bare { format!("{typed} {}", unit.symbol()) } else { typed.to_owned() };
-    let name = if name.trim() == typed { text.clone() } else { name };
+    let name = words::sizes::name(&name);
+    let name = if name.trim() == typed { text.clone() } else { name.to_owned() };
     Ok(PickedSize { name, text, size: Some(size) })
 }
 
@@ -220,7 +222,7 @@ fn size_up<D: Bring<Sized>>(workers: &mut Workers<D>, proofed: &Proofed, questio
     workers.start(Lane::Sizing, Stage::Sizing, about, move |_| {
         let Question { job, wanted, prices, unit, theme } = &question;
         let time = |job: &Job| sheet::minutes(job, &measured);
-        let rows = sizes(job, &measured, &ratings, wanted, prices, *unit, &time);
+        let rows = sizes(job, &measured, &ratings, wanted, prices, &time);
         let rows = rows.map_err(|error| error.to_string()).map(|rows| {
             let scale = LONGEST_PICTURE / longest(&rows).get();
             // A board that is not drawn may be larger than any screen.
@@ -452,7 +454,12 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
                     ui.spacing_mut().item_spacing.x = 8.0;
                     if !is_drawn[index] {
                         cell_ui(ui, drawing, |ui| {
-                            ui.add(Label::new(RichText::new(NOT_DRAWN).small().color(palette.faint)).wrap());
+                            ui.add(
+                                Label::new(
+                                    RichText::new(words::sizes::NOT_DRAWN).small().color(palette.faint),
+                                )
+                                .wrap(),
+                            );
                         });
                         row_ui(ui, row, &widths, unit, &shop.prices, commands);
                         return;
@@ -487,8 +494,8 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
                             ui.painter().rect_filled(at, 2.0, palette.bench);
                         }
                     }
-                    let words = format!("{} as drawn and as carved", row.name);
-                    both.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, &words));
+                    let name = format!("{} as drawn and as carved", words::sizes::name(&row.name));
+                    both.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, &name));
                     row_ui(ui, row, &widths, unit, &shop.prices, commands);
                 });
             });
@@ -504,24 +511,20 @@ fn row_ui(
     prices: &Prices,
     commands: &mut Vec<Command>,
 ) {
-    let palette = Palette::of(ui.ctx());
     let facts = [
-        row.both_units(unit),
-        row.board_words(unit),
-        row.wall_words(unit),
-        row.lost.words(unit),
-        row.time_words(),
-        row.price.words(&prices.money),
+        words::sizes::finished(row, unit),
+        words::sizes::board(row, unit),
+        words::sizes::thinnest_wall(row, unit),
+        words::sizes::lost(&row.lost, unit),
+        words::sizes::minutes(row.minutes),
+        words::price::total(&row.price, &prices.money, unit),
     ];
     cell_ui(ui, widths[0], |ui| {
-        ui.add(Label::new(RichText::new(&row.name).strong()).wrap());
-        if row.kind == RowKind::LargestForBoard && row.name != row.kind.label() {
-            ui.add(Label::new(RichText::new(row.kind.label()).small().color(palette.faint)).wrap());
-        }
+        ui.add(Label::new(RichText::new(words::sizes::heading(row)).strong()).wrap());
         // Words that are cut in two look broken: the button reaches into the next column instead.
         let use_it = Button::new("Use this size").small().wrap_mode(egui::TextWrapMode::Extend);
         let use_it = ui.add(use_it).on_hover_text("Make it the size of this job");
-        if use_it.accessible_name(format!("Use size {}", row.name)).clicked() {
+        if use_it.accessible_name(format!("Use size {}", words::sizes::name(&row.name))).clicked() {
             commands.push(Command::Set(Setting::Size(Size::Factor(row.proof.factor))));
         }
     });
@@ -531,11 +534,8 @@ fn row_ui(
         });
     }
     cell_ui(ui, widths[7], |ui| {
-        ui.horizontal_wrapped(|ui| {
-            severity_ui(ui, 6.0, row.severity());
-            ui.label(RichText::new(row.severity().label()).strong());
-        });
-        let sentence = row.proof.verdict.sentence(unit);
+        severity_ui(ui, 6.0, row.severity());
+        let sentence = words::verdict::sentence(&row.proof.verdict, unit);
         ui.add(Label::new(RichText::new(sentence).small()).wrap());
     });
 }

@@ -7,6 +7,7 @@ use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
 use crate::shop::{FeetRule, Money, MoneyPlace, PricePart, Prices, Shop, SignAt, area_unit};
 use crate::units::{LengthUnit, trimmed};
+use crate::words::shop::wrong;
 use egui::{ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -153,7 +154,10 @@ impl PriceDialog {
         }
         prices.feet = self.feet;
         for problem in prices.problems() {
-            reasons.parts.entry(problem.part).or_insert(problem.reason);
+            reasons
+                .parts
+                .entry(problem.part)
+                .or_insert_with(|| wrong(&problem.wrong, LengthUnit::Millimetres));
         }
         if reasons.parts.is_empty() && reasons.woods.is_empty() { Ok(prices) } else { Err(reasons) }
     }

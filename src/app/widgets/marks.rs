@@ -4,6 +4,7 @@ use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::widgets::look::{Badge, Palette};
 use crate::proof::Finding;
+use crate::words;
 use egui::{Painter, Pos2, Rect, Sense, Stroke, StrokeKind, vec2};
 
 /// A finding that may bear a mark: its place in the list, and where it is on the screen.
@@ -28,7 +29,7 @@ pub(crate) fn marks_ui<'a>(
     let is_chosen = |finding: &Finding| view.chosen.as_deref() == Some(finding.id.as_str());
     let (chosen, others): (Vec<_>, Vec<_>) = marked.partition(|marked| is_chosen(marked.finding));
     for Marked { index, finding, spot } in chosen.into_iter().chain(others) {
-        let badge = Badge { number: index + 1, kind: finding.kind, chosen: is_chosen(finding) };
+        let badge = Badge { number: index + 1, kind: finding.kind(), chosen: is_chosen(finding) };
         let center = spot + vec2(0.0, -26.0);
         let rect = Badge::rect(center);
         if !canvas.contains_rect(rect) || taken.iter().any(|other| other.intersects(rect)) {
@@ -40,14 +41,14 @@ pub(crate) fn marks_ui<'a>(
         badge.paint(painter, center);
         let id = ui.scope_id().with(("mark", &finding.id));
         let response = ui.interact(rect, id, Sense::click());
-        let name = format!("Mark {} {}", index + 1, finding.kind.label());
+        let name = format!("Mark {} {}", index + 1, words::finding::title(finding));
         response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &name));
         if response.has_focus() {
             painter.rect_stroke(rect.expand(2.0), 5.0, Stroke::new(2.0, palette.accent), StrokeKind::Outside);
         }
         let response = response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_ui(|ui| {
-            ui.label(finding.message(view.unit));
-            ui.label(finding.advice(view.unit));
+            ui.label(words::finding::message(finding, view.unit));
+            ui.label(words::finding::advice(finding, view.unit));
         });
         if response.clicked() {
             commands.push(Command::GoTo(finding.id.clone()));

@@ -6,6 +6,7 @@ use crate::job::{Frame, Job};
 use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Finding, Measured, Proof, Ratings};
 use crate::sheet::picture::{DesignPaths, Hatched};
+use crate::words;
 use std::sync::Arc;
 
 /// A job with everything worked out from it.
@@ -45,9 +46,9 @@ impl Proofed {
 
     /// How many millimetres of board a finding is best seen in; `None` for the whole board.
     pub(crate) fn span_on_board(&self, finding: &Finding) -> Option<f64> {
-        let ends = finding.axis.iter().flatten().map(|point| point.at);
+        let ends = finding.axis().iter().flatten().map(|point| point.at);
         let size = self.on_board(Rect::around(ends)?).size();
-        Some((1.6 * size.max_element()).max(10.0 * finding.limit.get()).max(5.0))
+        Some((1.6 * size.max_element()).max(10.0 * finding.limit().unwrap_or_default().get()).max(5.0))
     }
 }
 
@@ -105,7 +106,7 @@ pub(crate) fn mended(proofed: &Proofed, what: Mend, progress: &Progress) -> Opti
     let before = proofed.job.clone();
     let mended = mend::mend(&before, &proofed.measured, &proofed.ratings, proofed.proof.factor, what);
     let change = Change::between(&before, &mended.job);
-    let words = mended.words();
+    let words = words::mend::done(&mended);
     Some(Mended {
         before,
         after: prove(mended.job, Known::default(), progress)?,

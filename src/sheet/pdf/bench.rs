@@ -5,17 +5,16 @@ use super::panel::{draw_board, draw_design, legend, paper_from_board};
 use super::{SheetSettings, body, bound, face, head, tick_box};
 use crate::geometry::Rect;
 use crate::job::{CutterUse, Ends, Job, Treatment};
-use crate::proof::capitalised;
 use crate::proof::carrier::carrier;
 use crate::proof::fit;
 use crate::proof::overhang::Overhang;
-use crate::proof::sizes::time_words;
-use crate::proof::{Aspect, Finding, Proof, Severity};
-use crate::sheet::cautions::{AFTER_CARVE, CAUTIONS, CAUTIONS_FIRST};
+use crate::proof::{Finding, Proof, Severity, Site};
 use crate::sheet::picture::Picture;
 use crate::sheet::text::listed;
 use crate::shop::{BoardEdge, BoardEnd, Check, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::cautions::{CAUTIONS, CAUTIONS_FIRST, after_carve};
+use crate::words::{self, capitalised};
 use glam::{DAffine2, DVec2, dvec2};
 use std::sync::Arc;
 
@@ -92,7 +91,11 @@ fn laid_out(
     let unit = settings.unit;
     let short = SheetSettings { customer_text: String::new(), ..settings.clone() };
     let mut y = head(&mut leaf, &short, "Bench sheet", &job.design.name);
-    let verdict = format!("{} {}", proof.verdict.sentence(unit), proof.verdict.advice(unit));
+    let verdict = format!(
+        "{} {}",
+        words::verdict::sentence(&proof.verdict, unit),
+        words::verdict::advice(&proof.verdict, unit)
+    );
     y = leaf.wrapped(dvec2(area.min.x, y), verdict.trim(), measures.words, area.max.x - area.min.x, BLACK);
     y = drawing(&mut leaf, y + 1.5, job, proof, settings, measures);
     y = legend(&mut leaf, dvec2(area.min.x, y), area.max.x, job) + 3.0;
@@ -143,7 +146,7 @@ fn laid_out(
     let mut right =
         Column { at: dvec2(area.min.x + column + gutter, y), room: column, words: measures.small };
     right.title(&mut leaf, "After the carve");
-    for step in AFTER_CARVE {
+    for step in after_carve(job.ends) {
         right.boxed(&mut leaf, false, step);
     }
     (leaf, left.at.y.max(right.at.y))
@@ -257,7 +260,7 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
         ("Cutters in order, and depth", cutters(job, unit)),
         ("Ends", ends(job, proof, unit)),
         ("Support", support(job, proof, unit)),
-        ("Expected time at the machine", vec![time_words(notes.minutes)]),
+        ("Expected time at the machine", vec![words::sizes::minutes(notes.minutes)]),
         ("Remark", remark(&job.remark)),
     ]
 }
@@ -335,19 +338,19 @@ fn depths<'a>(job: &'a Job, one: &CutterUse<'_>) -> Vec<(Mm, Vec<&'a str>)> {
 fn ends(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
     vec![match job.ends {
         Ends::Held => "Held: the board stays under both rollers for the whole carve".to_owned(),
-        Ends::Free if proof.sniped_share == 0.0 => {
+        Ends::Free if proof.feeding.sniped_share == 0.0 => {
             "Free: the design lies clear of the stretches that may be sniped".to_owned()
         }
         Ends::Free => format!(
             "Free: {} % of the design lies where the board may be sniped; expect lines about {} high",
-            trimmed(proof.sniped_share * 100.0, 0),
-            unit.show_fine(proof.step.height())
+            trimmed(proof.feeding.sniped_share * 100.0, 0),
+            unit.show_fine(proof.feeding.step.height())
         ),
     }]
 }
 
 fn support(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
-    let travel = &proof.travel;
+    let travel = &proof.feeding.travel;
     let mut lines = vec![format!(
         "Floor: {} in front of the cutter, {} behind it",
         unit.show(travel.in_front),
@@ -358,21 +361,14 @@ fn support(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
         if overhang.stands.is_empty() {
             format!("Hold up the board past the {side} roller by hand: it tips")
         } else {
-            let places = overhang.stands_words(unit);
+            let places = words::finding::stands(&overhang.stands, unit);
             format!("Stand as high as the bed, {places} past the {side} roller")
         }
     };
     lines.extend([&travel.infeed, &travel.outfeed].into_iter().filter(|side| side.tips()).map(stand));
     let carrier = carrier(job);
     if carrier.needed() {
-        let reasons: Vec<String> = carrier.reasons.iter().map(|reason| reason.words(unit)).collect();
-        lines.push(format!(
-            "Carrier {} x {} x {}: the board is {}",
-            unit.show(carrier.length),
-            unit.show(carrier.width),
-            unit.show(carrier.height),
-            reasons.join(" and ")
-        ));
+        lines.push(words::carrier::in_short(&carrier, unit));
     }
     lines
 }
@@ -406,21 +402,21 @@ fn findings(
     down_to: f64,
 ) {
     let grave: Vec<&Finding> =
-        proof.findings.iter().filter(|finding| finding.severity > Severity::Sound).collect();
+        proof.findings.iter().filter(|finding| finding.severity() > Severity::Sound).collect();
     column.title(leaf, "Found by the proof: tick what you accept");
     if grave.is_empty() {
         column.line(leaf, "Nothing that is chancy or unsound", BLACK);
     }
     let accepted = |finding: &&&Finding| job.accepted.contains(&finding.id);
     // What was accepted is on the sheet for certain.
-    if grave.iter().any(|finding| finding.aspect == Aspect::Design) {
+    if grave.iter().any(|finding| finding.site() == Site::Spot) {
         column.line(leaf, "Places are from the left end and the reference edge", DARK);
     }
     let ordered: Vec<&&Finding> =
         grave.iter().filter(accepted).chain(grave.iter().filter(|finding| !accepted(finding))).collect();
     let mut shown = 0;
     for finding in &ordered {
-        let words = format!("{}: {}{}", finding.severity.label(), finding.message(unit), finding.place(unit));
+        let words = format!("{}: {}", finding.severity().label(), words::finding::placed(finding, unit));
         // The line below that tells of the rest needs room too.
         let bottom = column.boxed_bottom(&words) + column.words * LEADING;
         if shown >= measures.findings && bottom > down_to {

@@ -8,11 +8,12 @@ use crate::geometry::Rect;
 use crate::job::Job;
 use crate::proof::Severity;
 use crate::proof::price::PriceItem;
-use crate::proof::sizes::{NOT_DRAWN, RowKind, SizeRow, drawn};
+use crate::proof::sizes::{SizeRow, drawn};
 use crate::sheet::paled;
 use crate::sheet::picture::Picture;
 use crate::shop::Prices;
 use crate::units::trimmed;
+use crate::words;
 use glam::{DVec2, dvec2};
 use std::sync::Arc;
 
@@ -149,37 +150,28 @@ fn preamble(
 /// The words of a row below its name, and how dark each is.
 fn row_words(row: &SizeRow, drawn: bool, prices: &Prices, settings: &SheetSettings) -> Vec<(String, u8)> {
     let unit = settings.unit;
-    let mut words = vec![
-        (format!("Finished {}", row.both_units(unit)), BLACK),
-        (format!("Board needed: {}", row.board_words(unit)), BLACK),
-        (format!("Thinnest wall {}; lost: {}", row.wall_words(unit), row.lost.words(unit)), BLACK),
-        (format!("At the machine {}", row.time_words()), BLACK),
+    let lost = words::sizes::lost(&row.lost, unit);
+    let mut lines = vec![
+        (format!("Finished {}", words::sizes::finished(row, unit)), BLACK),
+        (format!("Board needed: {}", words::sizes::board(row, unit)), BLACK),
+        (format!("Thinnest wall {}; lost: {lost}", words::sizes::thinnest_wall(row, unit)), BLACK),
+        (format!("At the machine {}", words::sizes::minutes(row.minutes)), BLACK),
+        (format!("Price {}", words::price::total(&row.price, &prices.money, unit)), BLACK),
+        (words::verdict::sentence(&row.proof.verdict, unit), BLACK),
     ];
-    let sentence = row.proof.verdict.sentence(unit);
-    let advice = row.proof.verdict.advice(unit);
-    words.push((sentence, BLACK));
+    let advice = words::verdict::advice(&row.proof.verdict, unit);
     if row.severity() > Severity::Sound && !advice.is_empty() {
-        words.push((advice, DARK));
+        lines.push((advice, DARK));
     }
-    words.insert(4, (format!("Price {}", row.price.words(&prices.money)), BLACK));
     if !drawn {
-        words.push((NOT_DRAWN.to_owned(), DARK));
+        lines.push((words::sizes::NOT_DRAWN.to_owned(), DARK));
     }
-    words
-}
-
-/// Its name, and what kind of row it is where the name does not say it.
-fn row_name(row: &SizeRow) -> String {
-    let kind = row.kind.label();
-    match row.kind {
-        RowKind::LargestForBoard if row.name != kind => format!("{} ({})", row.name, kind.to_lowercase()),
-        _ => row.name.clone(),
-    }
+    lines
 }
 
 fn row_height(row: &SizeRow, drawn: bool, surface: Option<&Picture>, all: &AllRows, room: f64) -> f64 {
     let AllRows { scale, prices, settings, .. } = *all;
-    let name = face::wrap(&row_name(row), NAME, room - 6.0).len() as f64 * NAME * LEADING;
+    let name = face::wrap(&words::sizes::heading(row), NAME, room - 6.0).len() as f64 * NAME * LEADING;
     let words = row_words(row, drawn, prices, settings);
     let lines: usize = words.iter().map(|(words, _)| face::wrap(words, WORDS, room).len()).sum();
     let words = name + lines as f64 * WORDS * LEADING;
@@ -218,7 +210,7 @@ fn write_row(leaf: &mut Leaf, at: DVec2, row: &SizeRow, drawn: bool, all: &AllRo
     let room = body(leaf).max.x - left;
     let mut y = at.y;
     verdict_sign(leaf, dvec2(left + 2.0, y + NAME * 0.62), row.severity());
-    for line in face::wrap(&row_name(row), NAME, room - 6.0) {
+    for line in face::wrap(&words::sizes::heading(row), NAME, room - 6.0) {
         y += NAME;
         leaf.bold(dvec2(left + 5.5, y), &line, NAME);
         y += NAME * (LEADING - 1.0);
@@ -267,10 +259,18 @@ fn price_leaves(job: &Job, rows: &[SizeRow], prices: &Prices, settings: &SheetSe
             .iter()
             .map(|line| {
                 let amount = line.amount.map_or_else(|| "-".to_owned(), |amount| prices.money.show(amount));
-                (line.item, amount, face::wrap(&line.how, 2.8, area.max.x - how_at))
+                (
+                    line.item,
+                    amount,
+                    face::wrap(
+                        &words::price::how(line, &prices.money, settings.unit),
+                        2.8,
+                        area.max.x - how_at,
+                    ),
+                )
             })
             .collect();
-        let names = face::wrap(&row_name(row), 3.6, area.max.x - area.min.x);
+        let names = face::wrap(&words::sizes::heading(row), 3.6, area.max.x - area.min.x);
         let tall = names.len() as f64 * 3.6 * LEADING
             + lines.iter().map(|(.., how)| how.len().max(1) as f64 * 2.8 * LEADING).sum::<f64>()
             + 4.0;

@@ -56,7 +56,7 @@ fn every_word_of_every_sheet() {
         };
         let notes = BenchNotes { minutes: Some(125.0), relief: None };
         let wanted = parse_sizes("Small=12in,drawn,fit", unit).unwrap();
-        let rows = sizes(&job, &measured, &ratings, &wanted, &prices, unit, &|_| Some(95.0)).unwrap();
+        let rows = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| Some(95.0)).unwrap();
         let sheets = [
             ("bench", "Bench sheet", vec![bench::bench_leaf(&job, &proof, &notes, &settings)]),
             ("template", "Template", template::template_leaves(&job, &proof, &settings).unwrap()),

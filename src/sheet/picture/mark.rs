@@ -8,7 +8,7 @@ use super::carve::push_ring;
 use super::wood::{color, solid};
 use super::{Picture, View, on_screen};
 use crate::geometry::widths::AxisPoint;
-use crate::proof::{Finding, FindingKind, Proof, Severity};
+use crate::proof::{Finding, FindingKind, Proof, Severity, Site};
 use crate::sheet::lettering::{Align, Lettering};
 use glam::{DAffine2, DVec2, Vec2, vec2};
 use tiny_skia::{Color, FillRule, LineCap, LineJoin, Path, PathBuilder, Pixmap, Stroke, Transform};
@@ -45,7 +45,7 @@ pub fn mark_color(kind: FindingKind) -> [u8; 3] {
         | FindingKind::ThicknessLeft
         | FindingKind::Warp
         | FindingKind::Overhang
-        | FindingKind::Unseen
+        | FindingKind::Invisible
         | FindingKind::NotChecked
         | FindingKind::CutterLimit => [0x00, 0x00, 0x00],
     }
@@ -86,7 +86,7 @@ pub fn marks(proof: &Proof, view: &View, selected: Option<usize>) -> Picture {
     }
     let mut taken: Vec<(Vec2, f32)> = Vec::new();
     for (index, finding) in proof.findings.iter().enumerate() {
-        if is_of_the_whole_board(finding.kind) {
+        if finding.site() == Site::WholeBoard {
             continue;
         }
         let spot = Vec2::from_array(on_screen(view, finding.at));
@@ -95,42 +95,23 @@ pub fn marks(proof: &Proof, view: &View, selected: Option<usize>) -> Picture {
         if !spot.is_finite() || spot.x < -40.0 || spot.y < -40.0 || spot.x > w + 40.0 || spot.y > h + 40.0 {
             continue;
         }
-        if index < NUMBERED && finding.severity > Severity::Sound || Some(index) == selected {
+        if index < NUMBERED && finding.severity() > Severity::Sound || Some(index) == selected {
             let radius = if Some(index) == selected { 14.0 } else { 10.0 };
             let at = free_place(spot, radius, &taken, vec2(w, h));
             taken.push((at, radius));
-            paint_mark(&mut pixmap, finding.kind, spot, at, radius, &(index + 1).to_string());
+            paint_mark(&mut pixmap, finding.kind(), spot, at, radius, &(index + 1).to_string());
         } else {
-            paint_shape(&mut pixmap, finding.kind, spot, 4.0);
+            paint_shape(&mut pixmap, finding.kind(), spot, 4.0);
         }
     }
     pixmap.into()
 }
 
-fn is_of_the_whole_board(kind: FindingKind) -> bool {
-    use FindingKind::{
-        BoardNarrow, BoardShort, BoardThin, CutterLimit, MachineLimit, NotChecked, Overhang, ThicknessLeft,
-        Warp,
-    };
-    matches!(
-        kind,
-        BoardShort
-            | BoardNarrow
-            | BoardThin
-            | MachineLimit
-            | CutterLimit
-            | ThicknessLeft
-            | Warp
-            | Overhang
-            | NotChecked
-    )
-}
-
 fn paint_band(pixmap: &mut Pixmap, finding: &Finding, board_from_design: DAffine2, view: &View, swell: f64) {
     let screen_from_design = view.screen_from_board * board_from_design;
     let scale = screen_from_design.matrix2.x_axis.length();
-    let Some(path) = band(&finding.axis, screen_from_design, scale, swell) else { return };
-    let [r, g, b] = mark_color(finding.kind);
+    let Some(path) = band(finding.axis(), screen_from_design, scale, swell) else { return };
+    let [r, g, b] = mark_color(finding.kind());
     // A pale casing keeps the band apart from dark ground and dark wood alike.
     let casing = Stroke { width: 3.0, line_join: LineJoin::Round, ..Stroke::default() };
     pixmap.stroke_path(&path, &solid(color(0xFFFFFF, 0.85)), &casing, Transform::identity(), None);

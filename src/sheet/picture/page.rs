@@ -5,10 +5,11 @@ use super::mark::paint_shape;
 use super::wood::{color, line};
 use super::{DesignPaths, Picture, Theme, View, carved, marks, on_screen, photographed_board};
 use crate::job::{Ends, Job};
-use crate::proof::{FindingKind, Proof, Severity, percent_down};
+use crate::proof::{Finding, FindingKind, Proof, Severity};
 use crate::sheet::lettering::{Align, Lettering};
 use crate::shop::Board;
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::{self, percent_down};
 use glam::{DAffine2, dvec2, vec2};
 use tiny_skia::{FillRule, PathBuilder, Pixmap, Rect, Transform};
 
@@ -100,8 +101,8 @@ fn paint_title(pixmap: &mut Pixmap, job: &Job, proof: &Proof, view: &View) {
     let mut rows = 0;
     let plain = Lettering::new(17.0);
     let lines = [
-        (&large, proof.verdict.sentence(unit), color(word, 1.0)),
-        (&plain, proof.verdict.advice(unit), ink.ink),
+        (&large, words::verdict::sentence(&proof.verdict, unit), color(word, 1.0)),
+        (&plain, words::verdict::advice(&proof.verdict, unit), ink.ink),
     ];
     for (lettering, words, ink) in lines {
         for words in lettering.wrap(&words, width - 16.0) {
@@ -198,16 +199,16 @@ fn paint_meanings(pixmap: &mut Pixmap, proof: &Proof, view: &View) {
     let lettering = Lettering::new(14.0);
     let y = pixmap.height() as f32 - 22.0;
     let mut x = 30.0;
-    let mut kinds: Vec<FindingKind> = proof.findings.iter().map(|finding| finding.kind).collect();
+    let mut kinds: Vec<FindingKind> = proof.findings.iter().map(Finding::kind).collect();
     // What nobody has measured has no mark on the board.
     kinds.retain(|&kind| kind != FindingKind::NotChecked);
     kinds.sort_unstable();
     kinds.dedup();
     for kind in kinds {
-        let of_kind = || proof.findings.iter().filter(|finding| finding.kind == kind);
-        let grave = || of_kind().filter(|finding| finding.severity > Severity::Sound);
+        let of_kind = || proof.findings.iter().filter(|finding| finding.kind() == kind);
+        let grave = || of_kind().filter(|finding| finding.severity() > Severity::Sound);
         let (count, slight) = (grave().count(), of_kind().count() - grave().count());
-        let least = grave().map(|finding| finding.measured).reduce(Mm::min);
+        let least = grave().filter_map(Finding::measured).reduce(Mm::min);
         let words = match (kind, least) {
             (
                 FindingKind::ThinWall | FindingKind::BlockedGroove | FindingKind::ShallowGroove,
@@ -243,7 +244,7 @@ fn meaning(kind: FindingKind, count: usize) -> &'static str {
         FindingKind::ThicknessLeft => ["thin floor", "thin floors"],
         FindingKind::Warp => ["warp", "warps"],
         FindingKind::Overhang => ["overhang", "overhangs"],
-        FindingKind::Unseen => ["unseen element", "unseen elements"],
+        FindingKind::Invisible => ["invisible element", "invisible elements"],
         FindingKind::NotChecked => ["not checked", "not checked"],
         FindingKind::BoardShort => ["board too short", "board too short"],
         FindingKind::BoardNarrow => ["board too narrow", "board too narrow"],

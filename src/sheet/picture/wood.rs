@@ -124,7 +124,7 @@ fn paint_allowance(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
 
 /// The stretches carved while an end is past its roller: lines across the board, as snipe itself runs.
 fn paint_snipe(pixmap: &mut Pixmap, proof: &Proof, view: &View, size: DVec2) {
-    for [from, to] in &proof.snipe_zones {
+    for [from, to] in &proof.feeding.snipe_zones {
         let Some(band) = band(view, from.get(), to.get(), size.y) else { continue };
         fill(pixmap, band, color(0xE69F00, 0.16));
         let first = (band.left() / 6.0).ceil() * 6.0;

@@ -1,4 +1,4 @@
-//! Elements that would be carved and yet not be seen: all round them lies another of the same height.
+//! Elements that would be carved and yet be invisible: all round them lies another of the same height.
 
 use super::lookup::Lookup;
 use crate::design::Design;
@@ -9,7 +9,7 @@ use rayon::prelude::*;
 
 /// An element no edge of which shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Unseen {
+pub(super) struct Invisible {
     pub element: usize,
     /// The element that most of its edge borders on.
     pub around: usize,
@@ -26,7 +26,7 @@ const SHOWING: f64 = 0.01;
 /// depth of a V is its own at every place, so neither is told.
 ///
 /// `O(n)` in edges for each pair of alike elements whose boxes meet; most show at their first edges.
-pub(super) fn unseen(design: &Design, layout: &Layout, lookup: &Lookup) -> Vec<Unseen> {
+pub(super) fn invisible(design: &Design, layout: &Layout, lookup: &Lookup) -> Vec<Invisible> {
     let step = design.outline_box().size().max_element() * STEP;
     let told = |treatment| !matches!(treatment, Treatment::Left | Treatment::Incised);
     let elements = (0..design.elements.len()).into_par_iter();
@@ -59,7 +59,7 @@ pub(super) fn unseen(design: &Design, layout: &Layout, lookup: &Lookup) -> Vec<U
                 }
             }
             let most = (0..others.len()).max_by(|&a, &b| beside[a].total_cmp(&beside[b]))?;
-            Some(Unseen { element, around: others[most] })
+            Some(Invisible { element, around: others[most] })
         })
         .collect()
 }

@@ -1,0 +1,313 @@
+//! What a finding says: what was found, and what to do about it.
+
+use super::{bench_list, capitalised, fine, is_nothing};
+use crate::proof::{
+    BoardSide, CutterRefusal, Facts, FedEnd, Finding, MachineBound, Site, StripBreach, ThinPlace,
+};
+use crate::shop::Check;
+use crate::units::{LengthUnit, Mm, trimmed};
+
+/// A run shorter than this is one spot.
+const SPOT: Mm = Mm::new(0.1);
+
+/// What it is called at the head of its card.
+pub fn title(finding: &Finding) -> &'static str {
+    match finding.facts {
+        Facts::RoundedCorner { .. } => "Rounded corner",
+        _ => finding.kind().label(),
+    }
+}
+
+/// What was found: a sentence without a full stop.
+pub fn message(finding: &Finding, unit: LengthUnit) -> String {
+    let show = |length: Mm| unit.show(length);
+    match &finding.facts {
+        Facts::BoardShort { length, needed } => {
+            format!("The board is {} long; this size needs {}", show(*length), show(*needed))
+        }
+        Facts::BoardNarrow { width, needed } => {
+            format!("The board is {} wide; this size needs {}", show(*width), show(*needed))
+        }
+        Facts::BoardThin { thickness, needed, .. } => {
+            format!("The board is {} thick; this depth needs {}", show(*thickness), show(*needed))
+        }
+        Facts::Misplaced { side, free, needed } => misplaced(*side, *free, *needed, unit),
+        Facts::MachineLimit { bound, measured, limit } => machine_limit(*bound, *measured, *limit, unit),
+        Facts::CutterLimit { refusal, own } => {
+            cutter_limit(*refusal, own.as_ref().map(|own| own.cutter.as_str()), unit)
+        }
+        Facts::ThinWall { width, stand_in, place } => thin_wall(*width, place, stand_in.as_deref(), unit),
+        Facts::LostTip { apex, stand_in, place } => lost_tip(*apex, place, stand_in.as_deref(), unit),
+        Facts::BlockedGroove { width, place } => blocked_groove(*width, place, unit),
+        Facts::RoundedCorner { apex, short, place } => {
+            let (short, degrees) = (fine(unit, *short), apex.to_degrees());
+            match &place.cutter {
+                None => format!("The cutter stops {short} before this {degrees:.0}\u{b0} corner"),
+                Some(cutter) => format!("{cutter} stops {short} before this {degrees:.0}\u{b0} corner"),
+            }
+        }
+        Facts::ShallowGroove { width, place } => {
+            let (width, limit) = (fine(unit, *width), fine(unit, place.held.limit));
+            if is_a_spot(place, unit) {
+                format!("A V groove {width} wide at one spot; under {limit} it hardly shows")
+            } else {
+                let run = show(place.run);
+                format!("A V groove {width} wide over a length of {run}; under {limit} it hardly shows")
+            }
+        }
+        Facts::SnipeZone { end, length, share, step } => {
+            let (percent, length, step) = (share * 100.0, show(*length), fine(unit, *step));
+            match end {
+                FedEnd::Leading => format!(
+                    "{percent:.0} % of the design, {length} of its length, is carved while the leading end is past its roller; expect a line {step} high"
+                ),
+                FedEnd::Trailing => format!(
+                    "{percent:.0} % of the design, {length} of its length, is carved while the trailing end is past its roller; expect a line {step} high"
+                ),
+            }
+        }
+        Facts::Blemish { kind, distance, clearance, met } => {
+            let blemish = capitalised(kind.named());
+            if *clearance > Mm::ZERO && *distance > Mm::ZERO {
+                format!(
+                    "{blemish} is {} from the carved place; it should be at least {} away",
+                    show(*distance),
+                    show(*clearance)
+                )
+            } else if met.is_some() {
+                format!("{blemish} lies under the design's outline")
+            } else {
+                format!("{blemish} lies within the carved place")
+            }
+        }
+        Facts::SensingStrip { breach, from_edge, strip } => {
+            let what = match breach {
+                StripBreach::Blemish(kind) => capitalised(kind.named()),
+                StripBreach::Cut { .. } => "A cut through the board".to_owned(),
+            };
+            format!(
+                "{what} breaks the strip that the position sensor reads: it is {} from the edge, where {} must be whole",
+                show(*from_edge),
+                show(*strip)
+            )
+        }
+        Facts::ThicknessLeft { left } => format!(
+            "With its warp, the board keeps {} under the deepest cut; {} is usual",
+            fine(unit, *left),
+            fine(unit, crate::proof::FLOOR_LEFT)
+        ),
+        Facts::Warp(row) => bench_list::row(row, unit),
+        Facts::Overhang { overhang, .. } => {
+            let (reach, side, balance) =
+                (show(overhang.reach), overhang.side.label(), show(overhang.balance));
+            match overhang.lift {
+                None => format!(
+                    "{reach} of the board hangs past the {side} roller and tips it; {balance} would stay down by itself"
+                ),
+                Some(newtons) => format!(
+                    "{reach} of the board hangs past the {side} roller and lifts its other end with {} N; {balance} would stay down by itself",
+                    trimmed(newtons, 0)
+                ),
+            }
+        }
+        Facts::Invisible { element, around, stands: true } => {
+            format!("{element} will not show: {around} stands just as high all round it")
+        }
+        Facts::Invisible { element, around, stands: false } => {
+            format!("{element} will not show: {around} is carved just as deep all round it")
+        }
+        Facts::NotChecked(checks) => not_checked(checks),
+    }
+}
+
+/// The message and where that is: on the board, from the left end and the reference edge, and in which
+/// element; of what lies nowhere in particular, the message alone.
+pub fn placed(finding: &Finding, unit: LengthUnit) -> String {
+    let message = message(finding, unit);
+    let at = || {
+        let (x, y) = (Mm::new(finding.at.x), Mm::new(finding.at.y));
+        format!("at {}, {}", unit.number(x), unit.show(y))
+    };
+    match (finding.site(), finding.element()) {
+        (Site::Spot, None) => format!("{message}, {}", at()),
+        (Site::Spot, Some(element)) => format!("{message}, {} ({element})", at()),
+        (_, Some(element)) => format!("{message} ({element})"),
+        (_, None) => message,
+    }
+}
+
+/// What to do about it: a sentence without a full stop.
+pub fn advice(finding: &Finding, unit: LengthUnit) -> String {
+    let show = |length: Mm| unit.show(length);
+    match &finding.facts {
+        Facts::BoardShort { needed, .. } => {
+            format!("Take a board at least {} long, or carve it smaller", show(*needed))
+        }
+        Facts::BoardNarrow { needed, .. } => {
+            format!("Take a board at least {} wide, or carve it smaller", show(*needed))
+        }
+        Facts::BoardThin { .. } => "Take a thicker board, or carve less deep".to_owned(),
+        Facts::Misplaced { side: BoardSide::Left | BoardSide::Right, needed, .. } => {
+            format!("Move it until {} is free at that end", show(*needed))
+        }
+        Facts::Misplaced { side: BoardSide::Lower | BoardSide::Upper, needed, .. } => {
+            format!("Move it until {} is free at that edge", show(*needed))
+        }
+        Facts::MachineLimit {
+            bound: MachineBound::TooLong | MachineBound::TooWide | MachineBound::TooThick,
+            ..
+        } => "Cut the board down, or use another machine".to_owned(),
+        Facts::MachineLimit { .. } => "Take a larger board, or carry this one on a sled".to_owned(),
+        Facts::CutterLimit { refusal, .. } => match refusal {
+            CutterRefusal::TooDeep { .. } => "Choose a cutter with longer edges, or carve less deep",
+            CutterRefusal::PointOnAFloor => "Choose a flat or ball end, or carve it incised",
+            CutterRefusal::NoPoint => "Choose a V cutter, or carve it sunk",
+        }
+        .to_owned(),
+        Facts::ThinWall { place, .. } => format!(
+            "Carve it larger, thicken the wall to {} in the drawing, or carve less deep",
+            fine(unit, place.held.limit)
+        ),
+        Facts::LostTip { place, .. } => format!(
+            "Blunt the point to {} in the drawing, or expect it to break off",
+            fine(unit, place.held.limit)
+        ),
+        Facts::BlockedGroove { place, .. } => format!(
+            "Choose a smaller cutter, carve it larger, or widen the groove to {} in the drawing",
+            fine(unit, place.held.limit)
+        ),
+        Facts::RoundedCorner { .. } => "Expect a rounded corner, or finish it by hand".to_owned(),
+        Facts::ShallowGroove { .. } => {
+            "Carve it larger, widen the stroke, or choose a V with a smaller angle".to_owned()
+        }
+        Facts::SnipeZone { .. } => {
+            "Keep the roller allowance at both ends, or expect to sand out a line there".to_owned()
+        }
+        Facts::Blemish { .. } => {
+            "Move the design, let Spelk find a clear place, or use another board".to_owned()
+        }
+        Facts::SensingStrip { .. } => {
+            "Put a sound edge against the fence, move the design, or use another board".to_owned()
+        }
+        Facts::ThicknessLeft { .. } => "Flatten the board, take a thicker one, or carve less deep".to_owned(),
+        Facts::Warp(row) => bench_list::advice(row).to_owned(),
+        Facts::Overhang { overhang, .. } if overhang.stands.is_empty() => {
+            "Cut the board shorter, or hold up its end by hand".to_owned()
+        }
+        Facts::Overhang { overhang, .. } => format!(
+            "Put a stand as high as the bed under it, {} past the {} roller",
+            stands(&overhang.stands, unit),
+            overhang.side.label()
+        ),
+        Facts::Invisible { stands: true, .. } => "Carve one of the two sunk or incised".to_owned(),
+        Facts::Invisible { .. } => "Give one of the two another depth, or let it stand".to_owned(),
+        Facts::NotChecked(_) => {
+            "Measure it with a straightedge, a square and feeler gauges before you carve".to_owned()
+        }
+    }
+}
+
+/// `800 mm and 1600 mm`: where to put stands, from the roller outwards.
+pub fn stands(stands: &[Mm], unit: LengthUnit) -> String {
+    let places: Vec<String> = stands.iter().map(|&at| unit.show(at)).collect();
+    match places.split_last() {
+        None => String::new(),
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+    }
+}
+
+/// What nobody has measured of the board: a sentence without a full stop.
+pub fn not_checked(checks: &[Check]) -> String {
+    let names: Vec<&str> = checks.iter().map(|check| check.label()).collect();
+    format!("Not checked on this board: {}", names.join(", "))
+}
+
+fn is_a_spot(place: &ThinPlace, unit: LengthUnit) -> bool {
+    place.run < SPOT || is_nothing(&unit.number(place.run))
+}
+
+fn misplaced(side: BoardSide, free: Mm, needed: Mm, unit: LengthUnit) -> String {
+    let (side, needed) = (side.label(), unit.show(needed));
+    if free < Mm::ZERO {
+        format!("The design runs {} past the {side}; it needs {needed} of board there", unit.show(-free))
+    } else {
+        format!("The design is {} from the {side}; it needs {needed} there", unit.show(free))
+    }
+}
+
+fn machine_limit(bound: MachineBound, measured: Mm, limit: Mm, unit: LengthUnit) -> String {
+    let (measured, limit) = (unit.show(measured), unit.show(limit));
+    match bound {
+        MachineBound::TooLong => format!("The board is {measured} long; the machine takes {limit}"),
+        MachineBound::TooWide => format!("The board is {measured} wide; the machine takes {limit}"),
+        MachineBound::TooThick => format!("The board is {measured} thick; the machine takes {limit}"),
+        MachineBound::TooShort => format!("The board is {measured} long; without a sled it must be {limit}"),
+        MachineBound::TooNarrow => format!("The board is {measured} wide; without a sled it must be {limit}"),
+        MachineBound::TooThin => format!("The board is {measured} thick; without a sled it must be {limit}"),
+    }
+}
+
+fn cutter_limit(refusal: CutterRefusal, cutter: Option<&str>, unit: LengthUnit) -> String {
+    match (refusal, cutter) {
+        (CutterRefusal::TooDeep { depth, edges }, None) => {
+            format!("The cut is {} deep; this cutter's edges reach {}", unit.show(depth), unit.show(edges))
+        }
+        (CutterRefusal::TooDeep { depth, edges }, Some(cutter)) => {
+            format!("The cut is {} deep; the edges of {cutter} reach {}", unit.show(depth), unit.show(edges))
+        }
+        (CutterRefusal::PointOnAFloor, None) => {
+            "A pointed cutter leaves a ridged floor and sloping sides".to_owned()
+        }
+        (CutterRefusal::PointOnAFloor, Some(cutter)) => {
+            format!("{cutter} is pointed: it leaves a ridged floor and sloping sides")
+        }
+        (CutterRefusal::NoPoint, None) => "This cutter has no point and cannot cut a V".to_owned(),
+        (CutterRefusal::NoPoint, Some(cutter)) => format!("{cutter} has no point and cannot cut a V"),
+    }
+}
+
+fn thin_wall(width: Mm, place: &ThinPlace, stand_in: Option<&str>, unit: LengthUnit) -> String {
+    let wall = if width == Mm::ZERO {
+        "Standing wood thins to nothing where two carved places touch".to_owned()
+    } else if is_a_spot(place, unit) {
+        format!("A wall {} thick at one spot", fine(unit, width))
+    } else {
+        format!("A wall {} thick over a length of {}", fine(unit, width), unit.show(place.run))
+    };
+    let limit = fine(unit, place.held.limit);
+    match (&place.cutter, stand_in) {
+        (None, None) => format!("{wall}; the limit is {limit}"),
+        (Some(cutter), None) => format!("{wall}; with {cutter} the limit is {limit}"),
+        (None, Some(wood)) => {
+            format!(
+                "{wall}; the limit is {limit}, by the strength of {wood}: none is published for this wood"
+            )
+        }
+        (Some(cutter), Some(wood)) => format!(
+            "{wall}; with {cutter} the limit is {limit}, by the strength of {wood}: none is published for this wood"
+        ),
+    }
+}
+
+fn lost_tip(apex: f64, place: &ThinPlace, stand_in: Option<&str>, unit: LengthUnit) -> String {
+    let (lost, limit) = (fine(unit, place.run), fine(unit, place.held.limit));
+    let degrees = apex.to_degrees();
+    match stand_in {
+        None => format!("The last {lost} of a {degrees:.0}\u{b0} point is thinner than {limit}, at any size"),
+        Some(wood) => format!(
+            "The last {lost} of a {degrees:.0}\u{b0} point is thinner than {limit}, at any size; that is by the strength of {wood}: none is published for this wood"
+        ),
+    }
+}
+
+fn blocked_groove(width: Mm, place: &ThinPlace, unit: LengthUnit) -> String {
+    let (width, limit) = (fine(unit, width), fine(unit, place.held.limit));
+    let cutter = place.cutter.as_deref().unwrap_or("the cutter");
+    if is_a_spot(place, unit) {
+        format!("A groove {width} wide at one spot; {cutter} needs {limit}")
+    } else {
+        let run = unit.show(place.run);
+        format!("A groove {width} wide over a length of {run}; {cutter} needs {limit}")
+    }
+}

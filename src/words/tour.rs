@@ -1,0 +1,88 @@
+//! The guided tour through the lesson: what there is to see, the question, and its answer.
+
+use crate::proof::Proof;
+use crate::proof::lesson::{Goal, Question, longest_lost};
+use crate::units::{LengthUnit, Mm};
+
+/// What there is to see: a sentence without a full stop.
+pub fn say(question: Question) -> &'static str {
+    match question {
+        Question::WhatMoved => "This sign is sound as drawn: its thinnest wall is over the limit",
+        Question::SoundAgain => {
+            "The cutter, the wood and the depth are the same at every size, so the limit is too"
+        }
+        Question::ThinReeds => "Stout letters, thin reeds: the thinnest wall decides, not the usual one",
+        Question::NarrowChannel => {
+            "A groove has a limit too: the cutter must fit into it. Scaling changes the groove, not the cutter"
+        }
+        Question::LostPoints => "A point is thin at its end, at every size: it always loses the same length",
+        Question::BoardEnds => {
+            "Larger is sounder, but the board ends: with both ends held there is only so much room"
+        }
+    }
+}
+
+/// The question.
+pub fn ask(question: Question) -> &'static str {
+    match question {
+        Question::WhatMoved => "Make it half as large. Which of the two changed, the wall or the limit?",
+        Question::SoundAgain => "From what length is the sign sound again?",
+        Question::ThinReeds => {
+            "How large must this sign be before the reeds hold, whatever board that takes?"
+        }
+        Question::NarrowChannel => {
+            "How large must the house number be for the cutter to enter the channel round its rim?"
+        }
+        Question::LostPoints => {
+            "Make the plate half as large again. Are the points whole now, and how much do they lose?"
+        }
+        Question::BoardEnds => {
+            "How long can the nameboard be and still be held at both ends? Come within a twentieth"
+        }
+    }
+}
+
+/// The answer, once it is found: a sentence without a full stop.
+pub fn answer(goal: Goal, proof: &Proof, unit: LengthUnit) -> String {
+    let length = unit.show(proof.length);
+    match goal {
+        Goal::SmallerThan(_) => {
+            let limit = unit.show_fine(proof.limits.usual().across);
+            match proof.thinnest.wall {
+                Some(wall) => format!(
+                    "The wall: it is {} now. The limit across the grain is {limit}, as before",
+                    unit.show_fine(wall)
+                ),
+                None => format!("There is no wall. The limit across the grain is {limit}, as before"),
+            }
+        }
+        Goal::JustSound(_) => {
+            let least = proof.thinnest.sound_factor;
+            let least = least.map_or(proof.length, |least| proof.length * (least / proof.factor));
+            format!("From {}: there the thinnest place is just at its limit", unit.show(least))
+        }
+        Goal::GroovesOpen => {
+            let needed = unit.show_fine(proof.limits.usual().groove);
+            match proof.thinnest.groove {
+                Some(groove) => format!(
+                    "At {length} it does: the narrowest groove is {}, and the cutter needs {needed}",
+                    unit.show_fine(groove)
+                ),
+                None => format!("At {length} it does: there is no groove, and the cutter needs {needed}"),
+            }
+        }
+        Goal::LargerThan(_) => match longest_lost(proof) {
+            None => format!("At {length} no point is lost"),
+            Some(lost) => {
+                format!("No: a point still loses {} at {length}, as much as before", unit.show_fine(lost))
+            }
+        },
+        Goal::FillsBoard(_) => {
+            let largest: Mm = proof.length * (proof.fit.largest_factor / proof.factor);
+            format!(
+                "Up to {}: the roller allowance at both ends takes the rest of the board",
+                unit.show(largest)
+            )
+        }
+    }
+}
