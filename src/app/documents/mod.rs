@@ -9,28 +9,22 @@ pub(crate) mod questions;
 pub(crate) mod watch;
 pub(crate) mod windows;
 
-use crate::app::Version;
 use crate::app::documents::keeper::Keeper;
 use crate::app::documents::opening::Source;
 use crate::app::documents::questions::OpenQuestions;
 use crate::app::documents::watch::{Stamp, Watch};
 use crate::design::Design;
-use crate::job::Job;
 use crate::job::recovery::Left;
-use egui::util::undoer::Undoer;
+use crate::job::{History, Job};
 use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-/// Files in the list of those opened before.
-const MOST_RECENT: usize = 10;
-
 /// A job that is open and not shown.
 pub(crate) struct Parked {
     pub(crate) id: u64,
-    pub(crate) now: Version,
-    pub(crate) history: Undoer<Version>,
-    pub(crate) clean: Option<Job>,
+    pub(crate) now: History,
+    pub(crate) clean: Option<Arc<Job>>,
 }
 
 /// Where a drawing lies on disk, and how it was when it was read.
@@ -75,8 +69,6 @@ pub(crate) struct Documents {
     /// The job that the lesson's tour slides about.
     pub(crate) lesson: Option<u64>,
     pub(crate) first_of_queue: Option<u64>,
-    /// Files opened before, the last first.
-    pub(crate) recent: Vec<PathBuf>,
     /// What a crash left behind and nobody has decided about.
     pub(crate) left: Vec<Left>,
     pub(crate) keeper: Option<Keeper>,
@@ -84,7 +76,7 @@ pub(crate) struct Documents {
 }
 
 impl Documents {
-    pub(crate) fn new(ctx: &egui::Context, recent: Vec<PathBuf>) -> Documents {
+    pub(crate) fn new(ctx: &egui::Context) -> Documents {
         Documents {
             places: vec![None],
             at: 0,
@@ -95,7 +87,6 @@ impl Documents {
             queue: VecDeque::new(),
             lesson: None,
             first_of_queue: None,
-            recent,
             left: Vec::new(),
             keeper: None,
             watch: Watch::new(ctx.clone()),
@@ -105,14 +96,6 @@ impl Documents {
     /// Whether everything that was to be opened is.
     pub(crate) fn is_idle(&self) -> bool {
         self.queue.is_empty()
-    }
-
-    pub(crate) fn remember(&mut self, path: &Path) {
-        // A relative path means something else at the next start.
-        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
-        self.recent.retain(|other| *other != path);
-        self.recent.insert(0, path);
-        self.recent.truncate(MOST_RECENT);
     }
 
     /// What may be asked of each design's drawing, the last word last.
@@ -138,8 +121,13 @@ impl Documents {
 
 /// Whether the job of a place differs from what was saved or opened; that of the lesson's tour is nobody's
 /// work to lose.
-pub(crate) fn is_changed(lesson: Option<u64>, id: u64, job: &Job, clean: Option<&Job>) -> bool {
-    lesson != Some(id) && clean != Some(job)
+pub(crate) fn is_changed(lesson: Option<u64>, id: u64, job: &Arc<Job>, clean: Option<&Arc<Job>>) -> bool {
+    lesson != Some(id) && clean.is_none_or(|clean| !is_same(clean, job))
+}
+
+/// Whether two jobs are the same: mostly they are one.
+pub(crate) fn is_same(a: &Arc<Job>, b: &Arc<Job>) -> bool {
+    Arc::ptr_eq(a, b) || a == b
 }
 
 /// What was last said of a design in a list.
@@ -155,7 +143,7 @@ pub(crate) enum Closing {
     /// The window; and the jobs whose changes may be lost, as they were when that was said.
     Window {
         /// Their ids, and themselves.
-        given_up: Vec<(u64, Job)>,
+        given_up: Vec<(u64, Arc<Job>)>,
     },
 }
 

@@ -1,25 +1,26 @@
 //! The lettering: words, how they are set, and how they look.
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
-use crate::app::commands::element::{ElementCommand, Words, WordsPlace};
+use crate::app::commands::element::ElementCommand;
 use crate::app::widgets::form;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::image::color_image;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui, place_field_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::Bring;
+use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Stage, Workers};
 use crate::design::Design;
 use crate::design::face::{BUILT_IN, Fonts};
 use crate::design::lettering::{
     Align, Lettering, LetteringError, TACTILE_NOT_MEASURED, TACTILE_SOURCE, TactileCheck,
 };
-use crate::job::{Job, Treatment};
+use crate::job::{Edit, Job, Spot, Treatment, Words, at_drawn_size};
 use crate::notice::Notice;
-use crate::proof::{Severity, fit};
+use crate::proof::Severity;
 use crate::sheet::picture::{self, DesignPaths};
-use crate::shop::{Board, CutterShape};
+use crate::shop::CutterShape;
 use crate::units::{LengthUnit, Mm};
 use egui::{
     Button, ColorImage, ComboBox, DragValue, Label, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
@@ -35,7 +36,8 @@ const FINENESS: f32 = 2.0;
 
 /// What is being set. Lengths are as carved.
 pub(crate) struct LetteringDialog {
-    place: WordsPlace,
+    /// Where the words go; into a job of their own if `None`.
+    spot: Option<Spot>,
     treatment: Treatment,
     /// Whether the treatment was chosen by hand; else it goes by the place.
     is_treated: bool,
@@ -66,11 +68,11 @@ struct WordFacts {
 }
 
 impl LetteringDialog {
-    pub(crate) fn new(job: &Job, place: WordsPlace) -> LetteringDialog {
+    pub(crate) fn new(job: &Job, spot: Option<Spot>) -> LetteringDialog {
         LetteringDialog {
-            treatment: treatment_at(job, &place),
+            treatment: treatment_at(job, spot.as_ref()),
             is_treated: false,
-            place,
+            spot,
             lettering: Lettering::default(),
             radius: Mm::new(150.0),
             search: String::new(),
@@ -83,13 +85,13 @@ impl LetteringDialog {
 
     /// The words of an element that was lettered.
     pub(crate) fn editing(job: &Job, name: &str) -> Option<LetteringDialog> {
-        let drawn = job.lettering.get(name)?;
-        let lettering = crate::app::handle::edit::at_drawn_size(drawn, 1.0 / fit::factor(job));
-        let place = WordsPlace::InPlaceOf(name.to_owned());
-        let at = crate::app::elements::place_of(&job.design, name)?;
-        let dialog = LetteringDialog::new(job, place);
+        let drawn = job.lettering().get(name)?;
+        let lettering = at_drawn_size(drawn, 1.0 / job.factor());
+        let spot = Spot::InPlaceOf(name.to_owned());
+        let at = crate::app::elements::place_of(job.design(), name)?;
+        let dialog = LetteringDialog::new(job, Some(spot));
         Some(LetteringDialog {
-            treatment: job.carvings[at].treatment,
+            treatment: job.carvings()[at].treatment,
             is_treated: true,
             radius: lettering.arc.map_or(dialog.radius, |arc| Mm::new(arc.get().abs())),
             lettering,
@@ -98,10 +100,10 @@ impl LetteringDialog {
     }
 
     fn title(&self) -> &'static str {
-        match self.place {
-            WordsPlace::InPlaceOf(_) => "Edit words",
-            WordsPlace::NewJob => "New job of words",
-            _ => "Letter words",
+        match self.spot {
+            Some(Spot::InPlaceOf(_)) => "Edit words",
+            None => "New job of words",
+            Some(_) => "Letter words",
         }
     }
 
@@ -149,16 +151,16 @@ fn letter<D: Bring<SetWords>>(
 
 /// How words show at a place: carved as what is there already, but in the middle of an element cut into it,
 /// or left to stand in it.
-fn treatment_at(job: &Job, place: &WordsPlace) -> Treatment {
+fn treatment_at(job: &Job, spot: Option<&Spot>) -> Treatment {
     let usual = job.treatments().next().unwrap_or_default();
-    if *place != WordsPlace::Middle {
+    if spot != Some(&Spot::Middle) {
         return usual;
     }
-    let middle = job.design.outline_box().center();
-    let under = job.design.elements.iter().rposition(|element| element.region.contains(middle));
-    match under.map(|index| job.carvings[index].treatment) {
+    let middle = job.design().outline_box().center();
+    let under = job.design().elements.iter().rposition(|element| element.region.contains(middle));
+    match under.map(|index| job.carvings()[index].treatment) {
         None => usual,
-        Some(treatment) if treatment.stands() => match job.cutter.shape {
+        Some(treatment) if treatment.stands() => match job.cutter().shape {
             CutterShape::Vee { .. } => Treatment::Incised,
             _ => Treatment::Sunk,
         },
@@ -175,12 +177,13 @@ fn drawn(design: &Design, treatment: Treatment) -> picture::Picture {
     let size = DVec2::new(f64::from(pixels.x), f64::from(pixels.y));
     let room = (size - 2.0 * MARGIN) / around.size().max(DVec2::splat(1e-6));
     let scale = room.min_element();
-    let mut job = Job::new(Arc::new(design.clone()));
-    job.treat_all(treatment);
+    let job = Job::new(Arc::new(design.clone()));
     let board = size / scale;
-    job.board = Board { length: Mm::new(board.x), width: Mm::new(board.y), ..job.board };
+    let board_size = [Mm::new(board.x), Mm::new(board.y), job.board().thickness];
+    // Words larger than any board are shown on the board there is.
+    let job = job.with([Edit::TreatAll(treatment), Edit::BoardSize(board_size)]).unwrap_or(job);
     #[expect(clippy::cast_sign_loss, reason = "a picture has no negative side")]
-    let view = picture::View::of_board(&job.board, [pixels.x as u32, pixels.y as u32], 0.0);
+    let view = picture::View::of_board(job.board(), [pixels.x as u32, pixels.y as u32], 0.0);
     let board_from_design = DAffine2::from_translation(board / 2.0 - around.center());
     picture::carved(&job, &DesignPaths::new(design), board_from_design, &view)
 }
@@ -188,39 +191,34 @@ fn drawn(design: &Design, treatment: Treatment) -> picture::Picture {
 /// The window, where it is open.
 pub(crate) fn lettering_ui(
     ctx: &egui::Context,
-    job: &Job,
-    view: &mut ViewState,
+    scene: &Scene,
+    dialog: &mut Option<LetteringDialog>,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let (at, unit) = (view.beside_the_board(), view.unit);
-    let ViewState { elements, drafts, .. } = view;
-    let Some(dialog) = &mut elements.lettering else { return };
+    let Scene { job, unit, beside: at, .. } = *scene;
+    let Some(open_dialog) = dialog else { return };
     let mut open = true;
-    let window = egui::Window::new(dialog.title()).id(egui::Id::unique("lettering")).open(&mut open);
+    let window = egui::Window::new(open_dialog.title()).id(egui::Id::unique("lettering")).open(&mut open);
     window.resizable(false).default_pos(at - vec2(20.0, 6.0)).show(ctx, |ui| {
         ui.set_width(PICTURE.x);
         ui.spacing_mut().item_spacing.y = 4.0;
         ui.columns(2, |columns| {
-            words_and_lines_ui(&mut columns[0], dialog, drafts, unit);
-            font_ui(&mut columns[1], dialog);
+            words_and_lines_ui(&mut columns[0], open_dialog, lengths);
+            font_ui(&mut columns[1], open_dialog);
         });
-        sizes_ui(ui, dialog, drafts, unit);
-        picture_ui(ui, dialog, unit);
-        tactile_ui(ui, dialog);
+        sizes_ui(ui, open_dialog, lengths);
+        picture_ui(ui, open_dialog, unit);
+        tactile_ui(ui, open_dialog);
         ui.separator();
-        foot_ui(ui, job, dialog, commands);
+        foot_ui(ui, job, open_dialog, commands);
     });
     if !open || form::is_escaped(ctx) {
-        elements.lettering = None;
+        *dialog = None;
     }
 }
 
-fn words_and_lines_ui(
-    ui: &mut egui::Ui,
-    dialog: &mut LetteringDialog,
-    drafts: &mut crate::app::widgets::length_field::Drafts,
-    unit: LengthUnit,
-) {
+fn words_and_lines_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: &mut Lengths) {
     let palette = Palette::of(ui.ctx());
     ui.label(RichText::new("Words").small().color(palette.faint));
     let field = TextEdit::multiline(&mut dialog.lettering.words)
@@ -258,7 +256,7 @@ fn words_and_lines_ui(
     });
     if let Some(arc) = dialog.lettering.arc {
         let field = Field { name: "Radius of the arc", caption: "Radius", value: dialog.radius };
-        if let Some((_, radius)) = length_fields_ui(ui, drafts, unit, &[field]) {
+        if let Some((_, radius)) = length_fields_ui(ui, lengths, &[field]) {
             dialog.radius = radius;
             dialog.lettering.arc = Some(radius * arc.get().signum());
         }
@@ -307,12 +305,7 @@ fn font_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
     });
 }
 
-fn sizes_ui(
-    ui: &mut egui::Ui,
-    dialog: &mut LetteringDialog,
-    drafts: &mut crate::app::widgets::length_field::Drafts,
-    unit: LengthUnit,
-) {
+fn sizes_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: &mut Lengths) {
     let lettering = &mut dialog.lettering;
     ui.columns(3, |columns| {
         let captions = [
@@ -321,7 +314,7 @@ fn sizes_ui(
         ];
         for (ui, (name, caption, value)) in columns.iter_mut().zip(captions) {
             // What makes no sense for a height is told under the picture.
-            let Some(length) = place_field_ui(ui, drafts, unit, &Field { name, caption, value }) else {
+            let Some(length) = place_field_ui(ui, lengths, &Field { name, caption, value }) else {
                 continue;
             };
             if name == "Height of a capital" {
@@ -430,19 +423,16 @@ fn foot_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut LetteringDialog, commands:
             })
             .response
             .accessible_name("Treatment of the words");
-        let places = [
-            (WordsPlace::Above, "Above"),
-            (WordsPlace::Middle, "In the middle"),
-            (WordsPlace::Below, "Below"),
-        ];
-        if places.iter().any(|(place, _)| *place == dialog.place) {
-            for (place, label) in places {
-                let hint = format!("{label} of {}; Move takes them elsewhere", job.design.name);
-                if ui.selectable_label(dialog.place == place, label).on_hover_text(hint).clicked() {
+        let spots = [(Spot::Above, "Above"), (Spot::Middle, "In the middle"), (Spot::Below, "Below")];
+        if spots.iter().any(|(spot, _)| dialog.spot.as_ref() == Some(spot)) {
+            for (spot, label) in spots {
+                let hint = format!("{label} of {}; Move takes them elsewhere", job.design().name);
+                let is_chosen = dialog.spot.as_ref() == Some(&spot);
+                if ui.selectable_label(is_chosen, label).on_hover_text(hint).clicked() {
                     if !dialog.is_treated {
-                        dialog.treatment = treatment_at(job, &place);
+                        dialog.treatment = treatment_at(job, Some(&spot));
                     }
-                    dialog.place = place;
+                    dialog.spot = Some(spot);
                 }
             }
         }
@@ -450,18 +440,18 @@ fn foot_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut LetteringDialog, commands:
             dialog.asked = None;
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            let label = match dialog.place {
-                WordsPlace::InPlaceOf(_) => "Change words",
-                WordsPlace::NewJob => "Open as a job",
-                _ => "Add words",
+            let label = match dialog.spot {
+                Some(Spot::InPlaceOf(_)) => "Change words",
+                Some(_) => "Add words",
+                None => "Open as a job",
             };
             if ui.add_enabled(dialog.words().is_some(), Button::new(label)).clicked() {
-                let words = Words {
-                    lettering: dialog.lettering.clone(),
-                    treatment: dialog.treatment,
-                    place: dialog.place.clone(),
-                };
-                commands.push(ElementCommand::Letter(Box::new(words)).into());
+                let words = Words { lettering: dialog.lettering.clone(), treatment: dialog.treatment };
+                let words = Box::new(words);
+                commands.push(match dialog.spot.clone() {
+                    Some(spot) => ElementCommand::Letter(words, spot).into(),
+                    None => ElementCommand::LetterNewJob(words).into(),
+                });
             }
         });
     });

@@ -1,12 +1,13 @@
 //! How places are cleared: a small window, each edit one step that can be taken back.
 
-use crate::app::ViewState;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::relief::Room;
 use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
-use crate::job::{Bridge, Clearing, ClearingDirection, Job};
+use crate::app::work::scene::Scene;
+use crate::job::{Bridge, Clearing, ClearingDirection, Edit, Job};
 use crate::shop::Shop;
 use crate::units::Mm;
 use egui::{ComboBox, DragValue, RichText};
@@ -20,20 +21,19 @@ pub(crate) struct ClearingDraft {
 /// The window, where it is open.
 pub(crate) fn clearing_ui(
     ctx: &egui::Context,
-    job: &Job,
-    shop: &Shop,
+    scene: &Scene,
     room: &mut Room,
-    view: &mut ViewState,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let beside = view.beside_the_board();
+    let Scene { job, shop, unit, beside, .. } = *scene;
     let Room { clearing_open, clearing_draft: draft, .. } = room;
     let window = egui::Window::new("Clearing").open(clearing_open).resizable(false).default_width(330.0);
     window.default_pos(beside).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         words_ui(ui, "How the machine clears what is lowered: the passes, the surface and the time follow");
-        let now = &job.clearing;
-        let mut set = |clearing: Clearing| commands.push(Command::Set(Setting::Clearing(Box::new(clearing))));
+        let now = job.clearing();
+        let mut set = |clearing: Clearing| commands.push(Command::Edit(Edit::Clearing(Box::new(clearing))));
         larger_ui(ui, job, shop, &mut set);
         labelled_row_ui(ui, "Lines", |ui| {
             for (direction, label, hint) in [
@@ -46,7 +46,7 @@ pub(crate) fn clearing_ui(
                 }
             }
         });
-        let cutter = now.cutter.as_ref().unwrap_or(&job.cutter);
+        let cutter = now.cutter.as_ref().unwrap_or(job.cutter());
         let share = Share { name: "Stepover", own: cutter.stepover, most: 100.0 };
         let hint = "From one clearing line to the next, as a share of the cutter's diameter";
         if let Some(stepover) = share_ui(ui, draft, &share, now.stepover, hint) {
@@ -58,14 +58,14 @@ pub(crate) fn clearing_ui(
         if let Some(pass_depth) = share_ui(ui, draft, &share, now.pass_depth, hint) {
             set(Clearing { pass_depth, ..now.clone() });
         }
-        let apart = view.unit.show(Mm::new(now.lines_apart(cutter)));
-        let deep = view.unit.show(Mm::new(now.pass_depth(cutter)));
+        let apart = unit.show(Mm::new(now.lines_apart(cutter)));
+        let deep = unit.show(Mm::new(now.pass_depth(cutter)));
         words_ui(
             ui,
             RichText::new(format!("Lines {apart} apart, {deep} a pass")).small().color(palette.faint),
         );
         ui.separator();
-        bridges_ui(ui, now, view, &mut set);
+        bridges_ui(ui, now, lengths, &mut set);
         ui.separator();
         if ui.add_enabled(!now.is_usual(), egui::Button::new("Usual clearing")).clicked() {
             set(Clearing::default());
@@ -76,7 +76,7 @@ pub(crate) fn clearing_ui(
 /// Which larger cutter goes first.
 fn larger_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, set: &mut impl FnMut(Clearing)) {
     const NONE: &str = "None: one cutter does it all";
-    let now = &job.clearing;
+    let now = job.clearing();
     labelled_row_ui(ui, "First", |ui| {
         ComboBox::from_id_salt("clearing cutter")
             .width(ui.available_width())
@@ -86,7 +86,7 @@ fn larger_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, set: &mut impl FnMut(Cle
                 if ui.selectable_label(now.cutter.is_none(), NONE).clicked() && now.cutter.is_some() {
                     set(Clearing { cutter: None, ..now.clone() });
                 }
-                let own = job.cutter.shape.diameter();
+                let own = job.cutter().shape.diameter();
                 for cutter in shop.cutters.iter().filter(|cutter| cutter.shape.diameter() > own) {
                     let chosen = now.cutter.as_ref().is_some_and(|now| now.id == cutter.id);
                     if ui.selectable_label(chosen, &cutter.name).clicked() && !chosen {
@@ -146,7 +146,7 @@ fn share_ui(
 }
 
 /// What holds what is cut out.
-fn bridges_ui(ui: &mut egui::Ui, now: &Clearing, view: &mut ViewState, set: &mut impl FnMut(Clearing)) {
+fn bridges_ui(ui: &mut egui::Ui, now: &Clearing, lengths: &mut Lengths, set: &mut impl FnMut(Clearing)) {
     let bridge = now.bridge;
     let mut held = bridge.length > Mm::ZERO;
     let hint = "Wood left under a pierced outline, so that what is cut out stays in place";
@@ -163,7 +163,7 @@ fn bridges_ui(ui: &mut egui::Ui, now: &Clearing, view: &mut ViewState, set: &mut
         (Field { name: "Bridges apart", caption: "Apart", value: bridge.apart }, 2),
     ];
     for (field, which) in fields {
-        if let Some(entered) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
+        if let Some(entered) = length_row_ui(ui, lengths, &field) {
             let mut bridge = bridge;
             match which {
                 0 => bridge.length = entered,
