@@ -445,7 +445,7 @@ fn a_photograph_lies_under_the_design_in_the_picture() {
     draw("0,0 10,0 20,0 30,0").refused(&["--corners", "line"]);
     std::fs::write(&photo, "no picture").unwrap();
     let run = draw("10,190 390,190 390,10 10,10");
-    assert!(run.status < 2 && run.err.contains("drawn without it"), "{}", run.err);
+    assert!(run.status < 2 && run.err.contains("the picture shows drawn wood instead"), "{}", run.err);
 }
 
 #[test]

@@ -33,7 +33,7 @@ pub(crate) fn design(elements: &[(&str, Vec<Vec<DVec2>>)]) -> Design {
         elements: elements.iter().map(element).collect(),
         page: None,
         grid,
-        notices: Vec::new(),
+        notices: spelk::notice::Notices::new(),
     }
 }
 

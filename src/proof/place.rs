@@ -334,7 +334,13 @@ mod tests {
         let grid = Grid::covering(area);
         let region = Region::clean(grid, &[area.corners().to_vec()], FillRule::NonZero);
         let elements = vec![Element { name: "panel".to_owned(), region }];
-        let design = Design { name: "panel".to_owned(), elements, page: None, grid, notices: Vec::new() };
+        let design = Design {
+            name: "panel".to_owned(),
+            elements,
+            page: None,
+            grid,
+            notices: crate::notice::Notices::new(),
+        };
         let job = Job::new(Arc::new(design));
         let [infeed_roller, outfeed_roller] = [7.0, 5.0].map(Mm::new);
         let machine = Machine { infeed_roller, outfeed_roller, ..job.machine().clone() };
