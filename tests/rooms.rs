@@ -32,9 +32,22 @@ fn files_of(src: &Path) -> Files {
     files
 }
 
-/// The source without comments, strings and modules of tests.
+/// The modules of tests that have files of their own.
+fn modules_of_tests(files: &Files) -> Vec<String> {
+    let mut modules = Vec::new();
+    for (module, source) in files {
+        for declared in source.split("#[cfg(test)]\n").skip(1) {
+            let line = declared.lines().next().unwrap_or_default();
+            let name = line.strip_suffix(';').and_then(|line| line.split_once("mod "));
+            modules.extend(name.map(|(_, name)| format!("{module}::{name}")));
+        }
+    }
+    modules
+}
+
+/// The source without comments, strings and the module of tests at its end.
 fn bare(source: &str) -> String {
-    let source = source.split("#[cfg(test)]\nmod ").next().unwrap_or_default();
+    let source = source.split("#[cfg(test)]\nmod tests {").next().unwrap_or_default();
     let mut out = String::with_capacity(source.len());
     let mut rest = source;
     while let Some(first) = rest.chars().next() {
@@ -146,8 +159,9 @@ fn leads_into(path: &str, module: &str, files: &Files) -> Option<String> {
 /// Which file imports which, of those that `of` names; the others are left out.
 fn imports(files: &Files, of: impl Fn(&str) -> Option<String>) -> Imports {
     let mut imports = Imports::new();
+    let of_tests = modules_of_tests(files);
     for (module, source) in files {
-        let Some(from) = of(module) else { continue };
+        let Some(from) = of(module).filter(|_| !of_tests.contains(module)) else { continue };
         let to = paths_in(source).into_iter().filter_map(|path| leads_into(&path, module, files));
         let to = to.filter_map(|module| of(&module)).filter(|to| *to != from);
         imports.entry(from.clone()).or_default().extend(to);
@@ -247,11 +261,19 @@ fn a_circle_is_found_however_it_is_written() {
         "// use crate::app::b::B;",
         "fn a() { say(\"use crate::app::b::B; \\\" crate::app::b\") }",
         "#[cfg(test)]\nmod tests {\n    use crate::app::b::B;\n}",
+        "'\"'; // use crate::app::b::B;",
         "use crate::other::b::B;",
     ];
     for source in quiet {
         assert_eq!(circle(&[("app::a", source), ("app::b", "use super::c;"), c]), None, "{source}");
     }
+    let declared = ("app", "#[cfg(test)]\nmod a;\nmod b;");
+    let b = ("app::b", "use super::a::A;");
+    assert_eq!(circle(&[declared, ("app::a", "use super::b::B;"), b]), None, "a module of tests");
+    assert!(
+        circle(&[("app", "mod a;"), ("app::a", "use super::b::B;"), b]).is_some(),
+        "the same of no tests"
+    );
     // What a parent takes from its child, and the child from it.
     let parent = circle(&[("app", ""), ("app::a", "mod b;\nuse b::B;"), ("app::a::b", "use super::A;")]);
     assert_eq!(parent, Some(vec!["app::a".to_owned(), "app::a::b".to_owned()]));

@@ -85,9 +85,9 @@ impl LetteringDialog {
     /// The words of an element that was lettered.
     pub(crate) fn editing(job: &Job, name: &str) -> Option<LetteringDialog> {
         let drawn = job.lettering.get(name)?;
-        let lettering = crate::app::handle::edit::at_drawn_size(drawn, 1.0 / fit::factor(job));
+        let lettering = crate::app::elements::places::at_drawn_size(drawn, 1.0 / fit::factor(job));
         let place = WordsPlace::InPlaceOf(name.to_owned());
-        let at = crate::app::elements::place_of(&job.design, name)?;
+        let at = crate::app::elements::places::place_of(&job.design, name)?;
         let dialog = LetteringDialog::new(job, place);
         Some(LetteringDialog {
             treatment: job.carvings[at].treatment,

@@ -2,7 +2,7 @@
 
 use crate::app::commands::command::{Command, Setting};
 use crate::app::commands::export::Export;
-use crate::app::findings::FindingsView;
+use crate::app::findings::view::FindingsView;
 use crate::app::widgets::look::{Badge, Palette, paint_severity};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
@@ -156,10 +156,8 @@ fn finding_row_ui(
     unit: LengthUnit,
 ) -> egui::Response {
     let palette = Palette::of(ui.ctx());
-    let (message, advice) = (
-        crate::words::finding::message(finding, unit),
-        crate::words::finding::advice(finding, unit),
-    );
+    let (message, advice) =
+        (crate::words::finding::message(finding, unit), crate::words::finding::advice(finding, unit));
     let mut frame = egui::Frame::new()
         .fill(if chosen { palette.chosen } else { palette.card })
         .stroke(egui::Stroke::new(1.0, if chosen { palette.accent } else { palette.line }))

@@ -10,8 +10,7 @@ pub(crate) fn verdict_ui(ui: &mut egui::Ui, scene: &Scene) {
     let Scene { shown, unit, is_current: current, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let verdict = &shown.proof.verdict;
-    let (sentence, advice) =
-        (words::verdict::sentence(verdict, unit), words::verdict::advice(verdict, unit));
+    let (sentence, advice) = (words::verdict::sentence(verdict, unit), words::verdict::advice(verdict, unit));
     ui.horizontal(|ui| {
         if !current {
             ui.multiply_opacity(0.6);

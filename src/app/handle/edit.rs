@@ -1,10 +1,12 @@
 //! Changes of the design: worked out on a thread, taken in as one step that has a name and can be taken
 //! back.
 
+use crate::app::App;
 use crate::app::commands::element::{ElementCommand, Words, WordsPlace};
-use crate::app::elements::design_from_board;
+use crate::app::documents::version::Version;
 use crate::app::elements::edited::Edited;
-use crate::app::{App, Version};
+use crate::app::elements::places::place_of;
+use crate::app::elements::places::{at_drawn_size, design_from_board};
 use crate::design::face::Fonts;
 use crate::design::lettering::Lettering;
 use crate::design::{Design, DesignError, Mirror};
@@ -153,7 +155,9 @@ impl App {
     pub(crate) fn replace_job(&mut self, job: Job, name: &'static str) {
         let Some(now) = &mut self.now else { return };
         // It is still the same drawing: it is saved where it was saved before.
-        if let Some(path) = crate::app::documents::of_design(&self.saved_at, &now.job.design).cloned() {
+        if let Some(path) =
+            crate::app::documents::drawing::of_design(&self.saved_at, &now.job.design).cloned()
+        {
             self.saved_at.push((job.design.clone(), path));
         }
         self.history.add_undo(now);
@@ -323,16 +327,6 @@ fn named_by(design: &Design, places: &[usize]) -> String {
     named(&names)
 }
 
-/// Words as they are carved, at drawn size.
-pub(crate) fn at_drawn_size(lettering: &Lettering, factor: f64) -> Lettering {
-    Lettering {
-        cap_height: lettering.cap_height / factor,
-        spacing: lettering.spacing / factor,
-        arc: lettering.arc.map(|radius| radius / factor),
-        ..lettering.clone()
-    }
-}
-
 /// Words put into the design, on top of what is there.
 fn lettered(job: &Job, words: &Words, factor: f64) -> Result<Change, String> {
     let refused = |error: DesignError| format!("The design {error}");
@@ -343,7 +337,7 @@ fn lettered(job: &Job, words: &Words, factor: f64) -> Result<Change, String> {
     let gap = 0.5 * lettering.cap_height.get();
     let (below, at, treatment) = match &words.place {
         WordsPlace::InPlaceOf(name) => {
-            let place = crate::app::elements::place_of(&job.design, name).ok_or(format!("{name} is gone"))?;
+            let place = place_of(&job.design, name).ok_or(format!("{name} is gone"))?;
             let (region, before) = (&job.design.elements[place].region, job.lettering.get(name));
             let at = shift_of(region.bounds(), before, fonts).unwrap_or(whole.center() - own.center());
             (job.design.lifted(&[place]).ok(), at, words.treatment)

@@ -4,8 +4,8 @@ use crate::app::App;
 use crate::app::commands::element::ElementCommand;
 use crate::app::commands::element::WordsPlace;
 use crate::app::documents::opening::Source;
-use crate::app::elements::choose;
 use crate::app::elements::lettering::LetteringDialog;
+use crate::app::elements::view::choose;
 
 /// Commands.
 impl App {

@@ -15,8 +15,9 @@ use crate::app::commands::command::{Command, Setting};
 use crate::app::commands::list::CommandList;
 use crate::app::commands::middle::Middle;
 use crate::app::documents::dialogs::Asked;
-use crate::app::documents::of_design;
+use crate::app::documents::drawing::of_design;
 use crate::app::documents::opening::Source;
+use crate::app::documents::version::Version;
 use crate::app::shop::coupon::CouponDialog;
 use crate::app::shop::cutters::CutterDialog;
 use crate::app::shop::woods::WoodDialog;
@@ -24,7 +25,7 @@ use crate::app::sizes::prices::PriceDialog;
 use crate::app::widgets::camera::Camera;
 use crate::app::widgets::look;
 use crate::app::work::Lane;
-use crate::app::{App, Version, words};
+use crate::app::{App, words};
 use crate::design::samples::{find, samples};
 use crate::job::{Carving, Job};
 use crate::proof::lesson::TOUR;
@@ -129,7 +130,7 @@ impl App {
             Command::ApplyMended => self.apply_mended(),
             Command::DropMended => self.preview = None,
             Command::TogglePasses => self.views.relief.passes_shown ^= true,
-            Command::ToggleClearing => self.views.relief.clearing_open ^= true,
+            Command::ToggleClearing => self.views.relief.clearing.open ^= true,
             Command::ToggleWhy => self.views.findings.why_open ^= true,
             Command::ToggleSeasons => self.views.findings.seasons.open ^= true,
             Command::ToggleCutters => {

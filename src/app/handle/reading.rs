@@ -1,14 +1,14 @@
 //! Reading a drawing again: since it changed on disk, or in another unit, or with open outlines as lines.
 
 use crate::app::App;
-use crate::app::Version;
 use crate::app::commands::element::ElementCommand;
-use crate::app::documents::Drawing;
-use crate::app::documents::of_design;
+use crate::app::documents::drawing::Drawing;
+use crate::app::documents::drawing::of_design;
 use crate::app::documents::questions::DrawingSource;
 use crate::app::documents::questions::OpenQuestions;
 use crate::app::documents::questions::Reread;
 use crate::app::documents::questions::Why;
+use crate::app::documents::version::Version;
 use crate::app::elements::reading::size_in_words;
 use crate::app::work::Lane;
 use crate::design::ReadOptions;
