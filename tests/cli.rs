@@ -2,6 +2,7 @@
 
 use assert_cmd::Command;
 use serde_json::Value;
+use spelk::job::Edit;
 use std::path::{Path, PathBuf};
 
 /// The program in the repository's root, with an empty config folder so that only built-in things are
@@ -221,8 +222,8 @@ fn the_settings_of_a_saved_job_are_taken_and_overridden() {
     let (folder, path) = design_file(BAR);
     let design = spelk::design::open(&path).unwrap();
     let mut job = spelk::job::Job::new(std::sync::Arc::new(design));
-    job.size = spelk::job::Size::Factor(0.7);
-    job.treat_all(spelk::job::Treatment::Sunk);
+    job.apply(Edit::Size(spelk::job::Size::Factor(0.7))).unwrap();
+    job.apply(Edit::TreatAll(spelk::job::Treatment::Sunk)).unwrap();
     let saved = folder.path().join("bar.spelk");
     spelk::job::saved::save(&job, &saved).unwrap();
     let by_itself = spelk(&["proof", text(&saved), "--json"]);
@@ -403,7 +404,7 @@ fn boards_are_put_on_the_rack_and_taken_off() {
     let kept = spelk::shop::open_rack_file(&boards).unwrap();
     assert_eq!(kept.len(), 2);
     assert_eq!((kept[0].name.as_str(), kept[0].price), ("cherry 30", Some(12.5)));
-    assert!(kept[0].board.wood.contains("cherry"), "{}", kept[0].board.wood);
+    assert!(kept[0].wood.contains("cherry"), "{}", kept[0].wood);
     assert!((kept[0].board.length.get() - 762.0).abs() < 1e-9, "{}", kept[0].board.length);
     assert_eq!(kept[0].board.blemishes.len(), 1);
     // The same name is the same board.

@@ -6,7 +6,7 @@ use rayon::prelude::*;
 use spelk::design::Design;
 use spelk::design::face::{BUILT_IN, Face, Fonts};
 use spelk::design::lettering::{Align, Lettering, LetteringError};
-use spelk::job::{Job, saved};
+use spelk::job::{Job, Treatment, Words, saved};
 use spelk::units::Mm;
 
 fn lettering(words: &str) -> Lettering {
@@ -166,15 +166,15 @@ fn the_same_words_give_the_same_design() {
 #[test]
 fn a_job_keeps_the_words_of_its_elements() {
     let one = lettering("Mind the geese");
-    let mut job = Job::new(std::sync::Arc::new(set(&one)));
-    let plain = saved::to_text(&job);
+    let plain = saved::to_text(&Job::new(std::sync::Arc::new(set(&one))));
     assert!(!plain.contains("lettering"), "a job without lettering says nothing of it");
-    job.lettering.insert("Mind the geese".to_owned(), one.clone());
+    let job = Job::of_words(Words { lettering: one.clone(), treatment: Treatment::Relief }, None).unwrap();
+    assert_eq!(job.lettering().get("Mind the geese"), Some(&one));
     let back = saved::from_text(saved::to_text(&job).as_bytes()).unwrap();
-    assert_eq!(back.lettering, job.lettering);
+    assert_eq!(back.lettering(), job.lettering());
     // Another design that has no such element has no such words.
-    assert!(job.with_design(std::sync::Arc::new(set(&lettering("Oar")))).lettering.is_empty());
-    assert_eq!(job.with_design(std::sync::Arc::clone(&job.design)).lettering, job.lettering);
+    assert!(job.with_design(std::sync::Arc::new(set(&lettering("Oar")))).lettering().is_empty());
+    assert_eq!(job.with_design(std::sync::Arc::clone(job.design())).lettering(), job.lettering());
 }
 
 /// Sets every character of every font file under the folder named by `SPELK_FONTS`, and takes every

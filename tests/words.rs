@@ -5,6 +5,7 @@ mod bench_list;
 mod carrier;
 mod cautions;
 mod command_line;
+mod edits;
 mod errors;
 mod finding;
 mod fit;

@@ -14,6 +14,7 @@ use crate::app::work::proofed::{Mended, Proofed};
 use crate::job::Job;
 use crate::notice::Notice;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// What came of a run.
 pub(crate) enum Done {
@@ -32,7 +33,7 @@ pub(crate) enum Done {
     /// The board was painted.
     Painted(Box<Layers>),
     /// The job was saved here.
-    Saved(Box<Job>, PathBuf),
+    Saved(Arc<Job>, PathBuf),
     /// Drawings were written; their paths in words.
     Written(String, Option<Notice>),
     /// The job was mended, for a look.

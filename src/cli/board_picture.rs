@@ -11,8 +11,8 @@ use std::path::Path;
 
 /// Draws the board to a PNG file.
 pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
-    let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
-    let photo = match &job.board.photo {
+    let view = picture::page_view(job.board(), PICTURE_WIDTH, unit, picture::Theme::Light);
+    let photo = match &job.board().photo {
         None => None,
         Some(marked) => match Photo::open(Path::new(&marked.file)) {
             Ok(photo) => Some(photo),

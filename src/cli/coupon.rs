@@ -28,7 +28,11 @@ pub(super) fn run(args: &CouponArgs) -> anyhow::Result<ExitCode> {
     let size = coupon.design.outline_box().size();
     let mut text = format!(
         "A coupon for {}, {} deep in {}: {:.0} x {:.0} mm, everything stands and the ground is lowered.\n",
-        job.cutter.name, job.depth, job.wood.name, size.x, size.y
+        job.cutter().name,
+        job.depth(),
+        job.wood().name,
+        size.x,
+        size.y
     );
     text.push_str("Carve it on scrap of that wood, length along the grain, and note the thinnest rung that stayed whole.\n");
     for ladder in

@@ -2,11 +2,14 @@
 
 use super::tell;
 use crate::design::{self, DrawingUnit, ReadOptions};
-use crate::job::{Clearing, ClearingDirection, Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
+use crate::job::{
+    Clearing, ClearingDirection, Edit, EditKind, Ends, Frame, Job, Placement, Redraw, Size, Treatment, Turn,
+    saved,
+};
 use crate::notice::Notice;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::sheet::photo::photo_from_board;
-use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop, StockCheck};
+use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
 use crate::words::percent_down;
 use anyhow::{Context as _, anyhow, bail};
@@ -355,86 +358,98 @@ impl JobArgs {
     }
 
     fn set(&self, mut job: Job, shop: &Shop) -> anyhow::Result<Job> {
+        job.apply(Edit::Several(EditKind::Options, self.edits(&job, shop)?))?;
+        self.tell_idle(&job)?;
+        if self.find { Ok(self.found(job)) } else { Ok(job) }
+    }
+
+    /// What the options change about a job.
+    fn edits(&self, job: &Job, shop: &Shop) -> anyhow::Result<Vec<Edit>> {
         let unit: LengthUnit = self.unit.into();
-        if let Some(board) = &self.board {
-            [job.board.length, job.board.width, job.board.thickness] =
-                parse_board(board, unit).context("--board")?;
+        let mut edits = Vec::new();
+        let mut board = job.board().clone();
+        if let Some(text) = &self.board {
+            let size = parse_board(text, unit).context("--board")?;
+            [board.length, board.width, board.thickness] = size;
+            edits.push(Edit::BoardSize(size));
         }
         if let Some(id) = &self.wood {
             let wood = shop.wood(id).ok_or_else(|| {
                 anyhow!("--wood: there is no wood '{id}'; spelk list woods shows those there are")
             })?;
-            job.board.wood.clone_from(&wood.id);
-            job.wood = wood.clone();
+            edits.push(Edit::Wood(Box::new(wood.clone())));
         }
         if let Some(id) = &self.cutter {
-            job.cutter = cutter_of(shop, "--cutter", id)?;
+            edits.push(Edit::Cutter(Box::new(cutter_of(shop, "--cutter", id)?)));
         }
         if let Some(id) = &self.machine {
             let machine = shop.machine(id).ok_or_else(|| {
                 anyhow!("--machine: there is no machine '{id}'; spelk list machines shows those there are")
             })?;
-            job.machine = machine.clone();
+            edits.push(Edit::Machine(Box::new(machine.clone())));
         }
         let length = |option: &str, text: &str| -> anyhow::Result<Mm> {
             parse_length(text, unit).with_context(|| option.to_owned())
         };
         if let Some(depth) = &self.depth {
-            job.depth = length("--depth", depth)?;
+            edits.push(Edit::Depth(length("--depth", depth)?));
         }
         if let Some(width) = &self.width {
-            job.size = Size::Width(length("--width", width)?);
+            edits.push(Edit::Size(Size::Width(length("--width", width)?)));
         } else if let Some(along) = &self.length {
-            job.size = Size::Length(length("--length", along)?);
+            edits.push(Edit::Size(Size::Length(length("--length", along)?)));
         } else if let Some(factor) = self.factor {
-            job.size = Size::Factor(factor);
+            edits.push(Edit::Size(Size::Factor(factor)));
         } else if self.fit {
-            job.size = Size::Fit;
+            edits.push(Edit::Size(Size::Fit));
         }
-        if let Some(ends) = self.ends {
-            job.ends = match ends {
+        edits.extend(self.ends.map(|ends| {
+            Edit::Ends(match ends {
                 EndsArg::Held => Ends::Held,
                 EndsArg::Free => Ends::Free,
-            };
-        }
+            })
+        }));
         if let Some(at) = &self.at {
-            job.at = place(at, unit).context("--at")?;
+            edits.push(Edit::Place(place(at, unit).context("--at")?));
         }
         if let Some(degrees) = self.turn {
-            job.turn = Turn::from_degrees(degrees)
+            let turn = Turn::from_degrees(degrees)
                 .ok_or_else(|| anyhow!("--turn: {degrees} is not 0, 90, 180 or 270"))?;
+            edits.push(Edit::Turn(turn));
         }
         if let Some(margin) = &self.margin {
-            job.side_margin = Some(length("--margin", margin)?);
+            edits.push(Edit::SideMargin(Some(length("--margin", margin)?)));
         }
         for text in &self.blemish {
-            job.board.blemishes.push(blemish(text, unit).context("--blemish")?);
+            edits.push(Edit::AddBlemish(blemish(text, unit).context("--blemish")?));
         }
-        self.stock.fill(&mut job.board.stock, unit)?;
+        edits.extend(self.stock.edits(unit)?);
         if let (Some(file), Some(corners)) = (&self.photo, &self.corners) {
             let corners = corners_of(corners).context("--corners")?;
-            photo_from_board(&job.board, corners.map(DVec2::from_array)).context("--corners")?;
-            job.board.photo = Some(BoardPhoto { file: file.display().to_string(), corners });
+            photo_from_board(&board, corners.map(DVec2::from_array)).context("--corners")?;
+            edits.push(Edit::Photo(Some(BoardPhoto { file: file.display().to_string(), corners })));
         }
-        self.clearing.fill(&mut job.clearing, shop, unit)?;
-        if let Some(frame) = self.frame {
-            job.frame = match frame {
+        let mut clearing = job.clearing().clone();
+        self.clearing.fill(&mut clearing, shop, unit)?;
+        edits.push(Edit::Clearing(Box::new(clearing)));
+        edits.extend(self.frame.map(|frame| {
+            Edit::Frame(match frame {
                 FrameArg::Outline => Frame::Outline,
                 FrameArg::Page => Frame::Page,
-            };
-        }
-        self.treat(&mut job, shop)?;
-        job.check()?;
-        self.tell_idle(&job)?;
-        if self.find { Ok(self.found(job)) } else { Ok(job) }
+            })
+        }));
+        edits.extend(self.treatments(job, shop)?);
+        Ok(edits)
     }
 
     /// The job at a place that is clear, or as it was where there is none.
     fn found(&self, job: Job) -> Job {
         let sized = self.width.is_some() || self.length.is_some() || self.factor.is_some();
         let found = if sized { find_at_size(&job, PITCH) } else { find_largest(&job, PITCH) };
-        if let Some(found) = found {
-            return found.applied(&job);
+        if let Some(found) = found
+            && let Ok(placed) = job.with([found.edit()])
+        {
+            return placed;
         }
         let hint = match find_largest(&job, PITCH) {
             Some(largest) if sized => {
@@ -455,24 +470,23 @@ impl JobArgs {
             (Some(path), None) if is_job(path) => open_job(path),
             (Some(path), None) => {
                 let (design, reading) = self.reading.open(path, self.unit.into(), cleaning)?;
-                Ok(Job { reading, ..Job::new(design) })
+                let starting = Job::new(design.clone());
+                Ok(starting.with([Edit::Redraw { design, reading, why: Redraw::Chosen }])?)
             }
             (Some(path), Some(settings)) => {
                 let (design, reading) = if is_job(path) {
                     let job = open_job(path)?;
-                    (job.design, job.reading)
+                    (job.design().clone(), job.reading())
                 } else {
                     self.reading.open(path, self.unit.into(), cleaning)?
                 };
-                Ok(Job { reading, ..settings.with_design(design) })
+                Ok(settings.with([Edit::Redraw { design, reading, why: Redraw::Chosen }])?)
             }
         }
     }
 
-    fn treat(&self, job: &mut Job, shop: &Shop) -> anyhow::Result<()> {
-        if let Some(treatment) = self.treatment {
-            job.treat_all(treatment.into());
-        }
+    fn treatments(&self, job: &Job, shop: &Shop) -> anyhow::Result<Vec<Edit>> {
+        let mut edits: Vec<Edit> = self.treatment.map(|all| Edit::TreatAll(all.into())).into_iter().collect();
         for setting in &self.element {
             let (index, treatment) = of_element(job, "--element", "TREATMENT", setting)?;
             let treatment = TreatmentArg::from_str(treatment, true).map_err(|_unknown| {
@@ -480,23 +494,25 @@ impl JobArgs {
                     "--element: '{treatment}' is not a treatment; there are relief, sunk, incised, pierced and left"
                 )
             })?;
-            job.carvings[index].treatment = treatment.into();
+            edits.push(Edit::Treat { elements: vec![index], treatment: treatment.into() });
         }
         for setting in &self.element_depth {
             let (index, depth) = of_element(job, "--element-depth", "D", setting)?;
-            job.carvings[index].depth = match depth {
+            let depth = match depth {
                 USUAL => None,
                 depth => Some(parse_length(depth, self.unit.into()).context("--element-depth")?),
             };
+            edits.push(Edit::OwnDepth { elements: vec![index], depth });
         }
         for setting in &self.element_cutter {
             let (index, id) = of_element(job, "--element-cutter", "ID", setting)?;
-            job.carvings[index].cutter = match id {
+            let cutter = match id {
                 USUAL => None,
-                id => Some(cutter_of(shop, "--element-cutter", id)?),
+                id => Some(Box::new(cutter_of(shop, "--element-cutter", id)?)),
             };
+            edits.push(Edit::OwnCutter { elements: vec![index], cutter });
         }
-        Ok(())
+        Ok(edits)
     }
 
     /// Says which of the elements' own settings have no effect, see `Carving`.
@@ -506,7 +522,7 @@ impl JobArgs {
         {
             for setting in settings {
                 let (index, value) = of_element(job, option, "", setting)?;
-                let treatment = job.carvings[index].treatment;
+                let treatment = job.carvings()[index].treatment;
                 let idle = match treatment {
                     Treatment::Relief => "it stands, and the ground round it goes by --depth and --cutter",
                     Treatment::Left => "it is not carved",
@@ -516,7 +532,7 @@ impl JobArgs {
                 if value != USUAL {
                     eprintln!(
                         "spelk: note: {option} does nothing for '{}': {idle}",
-                        job.design.elements[index].name
+                        job.design().elements[index].name
                     );
                 }
             }
@@ -533,7 +549,7 @@ fn of_element<'a>(job: &Job, option: &str, what: &str, setting: &'a str) -> anyh
     // A name may hold an equals sign; a value never does.
     let (name, value) =
         setting.rsplit_once('=').ok_or_else(|| anyhow!("{option}: '{setting}' is not NAME={what}"))?;
-    let elements = || job.design.elements.iter().map(|element| element.name.as_str());
+    let elements = || job.design().elements.iter().map(|element| element.name.as_str());
     let index = elements().position(|known| known == name).ok_or_else(|| {
         let names: Vec<&str> = elements().collect();
         anyhow!("{option}: the design has no element '{name}'; it has {}", names.join(", "))
@@ -548,7 +564,7 @@ fn cutter_of(shop: &Shop, option: &str, id: &str) -> anyhow::Result<Cutter> {
 }
 
 impl StockArgs {
-    fn fill(&self, stock: &mut StockCheck, unit: LengthUnit) -> anyhow::Result<()> {
+    fn edits(&self, unit: LengthUnit) -> anyhow::Result<Vec<Edit>> {
         let lengths = [
             (Check::Cup, "--cup", &self.cup),
             (Check::Bow, "--bow", &self.bow),
@@ -557,19 +573,20 @@ impl StockArgs {
             (Check::UnequalWidth, "--unequal-width", &self.unequal_width),
             (Check::OffSquare, "--off-square", &self.off_square),
         ];
+        let mut edits = Vec::new();
         for (check, option, text) in lengths {
-            if let (Some(text), Some(field)) = (text, stock.length_mut(check)) {
-                *field = Some(parse_length(text, unit).context(option)?);
+            if let Some(text) = text {
+                edits.push(Edit::Measured(check, Some(parse_length(text, unit).context(option)?)));
             }
         }
-        if let Some(planed) = self.planed {
-            stock.planed = Some(match planed {
+        edits.extend(self.planed.map(|planed| {
+            Edit::Planed(Some(match planed {
                 PlanedArg::Both => Planed::Both,
                 PlanedArg::Rough => Planed::Rough,
-            });
-        }
-        stock.moisture = self.moisture.or(stock.moisture);
-        Ok(())
+            }))
+        }));
+        edits.extend(self.moisture.map(|moisture| Edit::Moisture(Some(moisture))));
+        Ok(edits)
     }
 }
 

@@ -39,7 +39,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let clock = Clock::start();
     let shop = own_shop(args.job.unit.into());
     let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     clock.begin(Stage::Measure);
     let measured = measure(&job);
     clock.begin(Stage::Proof);

@@ -51,10 +51,10 @@ pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
         return Ok(ExitCode::SUCCESS);
     }
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     let boards = args.boards()?;
     let measured = measure(&job);
-    let rows = rack(&job, &measured, &boards, &shop);
+    let rows = rack(&job, &measured, &boards, &shop)?;
     let unit: LengthUnit = args.job.unit.into();
     let result = if args.json { json::rack_json(&rows, unit) } else { text::rack_text(&rows, unit) };
     print_out(&result)?;
@@ -73,8 +73,9 @@ impl RackArgs {
         {
             bail!("--price: {price} is no price");
         }
-        let board = self.job.job_without_design(shop)?.board;
-        let entry = RackBoard { name, board, price: self.price };
+        let job = self.job.job_without_design(shop)?;
+        let (board, wood) = (job.board().clone(), job.wood().id.clone());
+        let entry = RackBoard { name, board, wood, price: self.price };
         let said = format!("put {} on the rack", entry.name);
         self.change(|boards| {
             match boards.iter_mut().find(|other| other.name == entry.name) {

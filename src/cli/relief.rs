@@ -61,7 +61,7 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
         bail!("--pitch: it must be at least 0.001 mm, not {}", args.pitch);
     }
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     let measured = measure(&job);
     let found = proof(&job, &measured, &rate(&job, &measured));
     let passes = plan(&job, &measured, &NEVER).ok_or_else(|| anyhow!("called off"))?;

@@ -2,7 +2,7 @@
 
 use super::job_args::JobArgs;
 use super::{UNSOUND, own_shop, print_out, tell, write_file};
-use crate::job::Job;
+use crate::job::{Edit, EditKind, Job};
 use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
 use crate::sheet::coupon::coupon;
@@ -10,6 +10,7 @@ use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
 use crate::units::LengthUnit;
 use anyhow::{Context as _, anyhow};
 use clap::{Args, ValueEnum};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -94,9 +95,9 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
         What::Coupon if args.file.is_none() => args.job.job_without_design(&shop)?,
         _ => args.job.job(args.file.as_deref(), &shop)?,
     };
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     if let Some(remark) = &args.remark {
-        job.remark.clone_from(remark);
+        job.apply(Edit::Remark(remark.clone()))?;
     }
     tell(pdf::missing_notice(&settings, &job, &[]).as_slice());
     let mut severity = Severity::Sound;
@@ -131,26 +132,27 @@ fn words(what: What, job: &Job, path: &Path) -> String {
         What::Bench => "Bench sheet",
         What::Template => "Template",
         What::Handout => "Handout",
-        What::Coupon => return format!("Coupon for {}: {}", job.cutter.name, path.display()),
+        What::Coupon => return format!("Coupon for {}: {}", job.cutter().name, path.display()),
     };
-    format!("{what} for {}: {}", job.design.name, path.display())
+    format!("{what} for {}: {}", job.design().name, path.display())
 }
 
 impl SheetCommand {
     /// What was accepted goes over what the job says.
     fn accept(&self, job: &mut Job, proof: &Proof) -> anyhow::Result<()> {
         if !self.accept.is_empty() {
-            job.accepted.clear();
+            job.apply(Edit::KeepAccepted(BTreeSet::new()))?;
         }
         for wanted in &self.accept {
             let is = |finding: &&Finding| finding.id == *wanted || finding.kind().id() == *wanted;
-            let mut found = proof.findings.iter().filter(is).map(|finding| finding.id.clone()).peekable();
-            if found.peek().is_none() {
+            let accept = |finding: &Finding| Edit::Accept { finding: finding.id.clone(), accepted: true };
+            let found: Vec<Edit> = proof.findings.iter().filter(is).map(accept).collect();
+            if found.is_empty() {
                 return Err(anyhow!(
                     "--accept: nothing was found that is called '{wanted}'; spelk proof --json shows the kinds"
                 ));
             }
-            job.accepted.extend(found);
+            job.apply(Edit::Several(EditKind::Options, found))?;
         }
         Ok(())
     }

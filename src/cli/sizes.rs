@@ -55,7 +55,7 @@ pub(super) struct SizesArgs {
 pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     let shop = own_shop(args.job.unit.into());
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    tell(&job.design().notices);
     let unit: LengthUnit = args.job.unit.into();
     let wanted = parse_sizes(&args.sizes, unit).context("--sizes")?;
     let measured = measure(&job);

@@ -4,7 +4,7 @@ use super::Besides;
 use crate::job::{Ends, Job, Place, Placement, Turn};
 use crate::notice::Notice;
 use crate::proof::carrier::carrier;
-use crate::proof::fit::{corner, draw_for};
+use crate::proof::fit::draw_for;
 use crate::proof::rack::RackRow;
 use crate::proof::sizes::SizeRow;
 use crate::proof::{Finding, FitOutcome, Proof, Severity, Uncut};
@@ -39,14 +39,14 @@ fn write_proof(
         writeln!(text, "{advice}")?;
     }
     writeln!(text)?;
-    let elements = job.design.elements.len();
-    let segments = job.design.segment_count();
+    let elements = job.design().elements.len();
+    let segments = job.design().segment_count();
     row(
         text,
         "design",
         format!(
             "{}: {}, {segments} edges",
-            job.design.name,
+            job.design().name,
             if elements == 1 { "1 element".to_owned() } else { format!("{elements} elements") }
         ),
     )?;
@@ -60,7 +60,7 @@ fn write_proof(
             trimmed(proof.factor * 100.0, 1)
         ),
     )?;
-    let board = &job.board;
+    let board = job.board();
     row(
         text,
         "board",
@@ -69,12 +69,12 @@ fn write_proof(
             show(board.length),
             show(board.width),
             show(board.thickness),
-            job.wood.name
+            job.wood().name
         ),
     )?;
-    let ends = match job.ends {
+    let ends = match job.ends() {
         Ends::Held => {
-            let [left, right] = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine.allowance(end));
+            let [left, right] = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end));
             if left == right {
                 format!("held, {} extra at each end", show(left))
             } else {
@@ -119,12 +119,12 @@ fn write_proof(
         writeln!(text)?;
         write_findings(text, job, &proof.findings, unit)?;
     }
-    write_remark(text, &job.remark)
+    write_remark(text, job.remark())
 }
 
 /// What it is cut with and how deep, and the limits that follow.
 fn write_cut(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
-    row(text, "cutter", format!("{}, {} deep", job.cutter.name, unit.show(job.depth)))?;
+    row(text, "cutter", format!("{}, {} deep", job.cutter().name, unit.show(job.depth())))?;
     for own in own_cuts(job, unit) {
         row(text, "", own)?;
     }
@@ -266,10 +266,10 @@ fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
     if along > Mm::ZERO && across > Mm::ZERO {
         row(text, "room", format!("{} along the grain, {} across", show(along), show(across)))?;
     }
-    if job.turn != Turn::AsDrawn || matches!(job.at, Placement::At { .. }) {
-        let at = corner(job, proof.factor);
+    if job.turn() != Turn::AsDrawn || matches!(job.at(), Placement::At { .. }) {
+        let at = job.corner(proof.factor);
         let (x, y) = (Mm::new(at.x), Mm::new(at.y));
-        let turn = job.turn.degrees();
+        let turn = job.turn().degrees();
         row(text, "place", format!("{}, {} from the corner, turned {turn}\u{b0}", unit.number(x), show(y)))?;
     }
     for (index, offer) in proof.fit.offers.iter().enumerate() {
@@ -302,7 +302,7 @@ fn write_findings(text: &mut String, job: &Job, findings: &[Finding], unit: Leng
                 Severity::Chancy => "chancy",
                 Severity::Sound => "note",
             };
-            let accepted = if job.accepted.contains(&finding.id) { ", accepted" } else { "" };
+            let accepted = if job.accepted().contains(&finding.id) { ", accepted" } else { "" };
             writeln!(text, "{mark:<9}{}{accepted}", words::finding::placed(finding, unit))?;
         }
         if let Some(first) = group.first() {
@@ -371,7 +371,7 @@ fn write_sizes(
 ) -> fmt::Result {
     let uses = job.cutters();
     let cutters: Vec<&str> = uses.iter().map(|one| one.cutter.name.as_str()).collect();
-    writeln!(text, "{}, {}, {}", job.design.name, job.wood.name, listed(&cutters))?;
+    writeln!(text, "{}, {}, {}", job.design().name, job.wood().name, listed(&cutters))?;
     if prices.are_examples() {
         writeln!(text, "Prices follow from the built-in examples: set the shop's own in prices.json.")?;
     }

@@ -18,6 +18,7 @@ mod stock;
 mod wood;
 
 pub use blemish::{Blemish, BlemishKind, BlemishShape};
+pub(crate) use board::WrittenBoard;
 pub use board::{Board, BoardPhoto};
 pub use cutter::{Cutter, CutterPart, CutterShape, ReferenceWall, ShopsWood, cutters};
 pub use keep::{KeepError, own_id};

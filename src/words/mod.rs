@@ -20,6 +20,7 @@ pub mod bench_list;
 pub mod carrier;
 pub mod cautions;
 pub mod command_line;
+pub mod edits;
 pub mod errors;
 pub mod finding;
 pub mod fit;

@@ -2,7 +2,7 @@
 
 use crate::job::Job;
 use crate::proof::place::Found;
-use crate::proof::rack::RackRow;
+use crate::proof::rack::{RackRow, UnusableBoard};
 use crate::sheet::photo::Photo;
 use egui::ColorImage;
 use std::sync::Arc;
@@ -21,7 +21,7 @@ pub(crate) enum BoardDone {
     /// A place was found, or there is none; then the largest factor there is one for.
     Placed {
         /// The job it was looked for.
-        job: Box<Job>,
+        job: Arc<Job>,
         /// What was wanted.
         wanted: Wanted,
         /// The place.
@@ -30,7 +30,7 @@ pub(crate) enum BoardDone {
         largest: Option<Found>,
     },
     /// The rack was proofed for this job.
-    Racked(Box<Job>, Vec<RackRow>),
+    Racked(Arc<Job>, Result<Vec<RackRow>, UnusableBoard>),
     /// A photograph was opened: its file, itself, and a copy small enough for the screen.
     Photographed(String, Arc<Photo>, Box<ColorImage>),
     /// It could not be; a sentence that names it.

@@ -8,6 +8,5 @@ pub(crate) mod opening;
 pub(crate) mod path_field;
 pub(crate) mod questions;
 pub(crate) mod shelf;
-pub(crate) mod version;
 pub(crate) mod watch;
 pub(crate) mod windows;

@@ -4,21 +4,18 @@ use crate::app::documents::drawing::{Drawing, of_design};
 use crate::app::documents::keeper::Keeper;
 use crate::app::documents::opening::Source;
 use crate::app::documents::questions::OpenQuestions;
-use crate::app::documents::version::Version;
 use crate::app::documents::watch::Watch;
 use crate::design::Design;
-use crate::job::Job;
+use crate::job::{History, Job};
 use crate::job::recovery::Left;
-use egui::util::undoer::Undoer;
 use std::collections::VecDeque;
 use std::sync::Arc;
 
 /// A job that is open and not shown.
 pub(crate) struct Parked {
     pub(crate) id: u64,
-    pub(crate) now: Version,
-    pub(crate) history: Undoer<Version>,
-    pub(crate) clean: Option<Job>,
+    pub(crate) now: History,
+    pub(crate) clean: Option<Arc<Job>>,
 }
 
 /// What is open beside the job that is shown, and what belongs to files on disk.
@@ -91,8 +88,8 @@ impl Documents {
 
 /// Whether the job of a place differs from what was saved or opened; that of the lesson's tour is nobody's
 /// work to lose.
-pub(crate) fn is_changed(lesson: Option<u64>, id: u64, job: &Job, clean: Option<&Job>) -> bool {
-    lesson != Some(id) && clean != Some(job)
+pub(crate) fn is_changed(lesson: Option<u64>, id: u64, job: &Arc<Job>, clean: Option<&Arc<Job>>) -> bool {
+    lesson != Some(id) && clean.is_none_or(|clean| !is_same(clean, job))
 }
 
 /// What is to be closed while jobs have changes.
@@ -103,6 +100,6 @@ pub(crate) enum Closing {
     /// The window; and the jobs whose changes may be lost, as they were when that was said.
     Window {
         /// Their ids, and themselves.
-        given_up: Vec<(u64, Job)>,
+        given_up: Vec<(u64, Arc<Job>)>,
     },
 }

@@ -6,7 +6,6 @@ use super::{SheetSettings, body, bound, face, head, tick_box};
 use crate::geometry::Rect;
 use crate::job::{CutterUse, Ends, Job, Treatment};
 use crate::proof::carrier::carrier;
-use crate::proof::fit;
 use crate::proof::overhang::Overhang;
 use crate::proof::{Finding, Proof, Severity, Site};
 use crate::sheet::picture::Picture;
@@ -63,7 +62,7 @@ const TRIES: [Measures; 8] = [
 /// cutter, what to check and what was found, cautions, and what to do after the carve.
 pub fn bench_pdf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetSettings) -> Vec<u8> {
     let leaf = bench_leaf(job, proof, notes, settings);
-    bound(vec![leaf], &format!("Bench sheet, {}", job.design.name), "Bench sheet", settings.paper)
+    bound(vec![leaf], &format!("Bench sheet, {}", job.design().name), "Bench sheet", settings.paper)
 }
 
 pub(super) fn bench_leaf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetSettings) -> Leaf {
@@ -90,7 +89,7 @@ fn laid_out(
     let area = body(&leaf);
     let unit = settings.unit;
     let short = SheetSettings { customer_text: String::new(), ..settings.clone() };
-    let mut y = head(&mut leaf, &short, "Bench sheet", &job.design.name);
+    let mut y = head(&mut leaf, &short, "Bench sheet", &job.design().name);
     let verdict = format!(
         "{} {}",
         words::verdict::sentence(&proof.verdict, unit),
@@ -146,7 +145,7 @@ fn laid_out(
     let mut right =
         Column { at: dvec2(area.min.x + column + gutter, y), room: column, words: measures.small };
     right.title(&mut leaf, "After the carve");
-    for step in after_carve(job.ends) {
+    for step in after_carve(job.ends()) {
         right.boxed(&mut leaf, false, step);
     }
     (leaf, left.at.y.max(right.at.y))
@@ -203,16 +202,16 @@ impl Column {
 /// What to set up, heading by heading.
 fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<(&'static str, Vec<String>)> {
     let show = |length: Mm| unit.show(length);
-    let board = &job.board;
-    let [left, right] = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine.allowance(end));
+    let board = job.board();
+    let [left, right] = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end));
     let mut cut = vec![format!(
         "{} x {} x {}, {}",
         show(board.length),
         show(board.width),
         show(board.thickness),
-        job.wood.name
+        job.wood().name
     )];
-    cut.push(match job.ends {
+    cut.push(match job.ends() {
         Ends::Held => format!(
             "That includes {} at the left end and {} at the right for the rollers: leave them uncarved",
             show(left),
@@ -220,22 +219,22 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
         ),
         Ends::Free => "That includes no board for the rollers: the ends are free".to_owned(),
     });
-    let first = if job.machine.leads(BoardEnd::Left) { "left" } else { "right" };
+    let first = if job.machine().leads(BoardEnd::Left) { "left" } else { "right" };
     let mut lay = vec![
         "Best face up, grain along the feed".to_owned(),
         format!("Reference edge (the firm line in the drawing) against the fence, {first} end in first"),
     ];
-    if job.machine.sensing_strip > Mm::ZERO {
-        let edge = match job.machine.sensing_edge {
+    if job.machine().sensing_strip > Mm::ZERO {
+        let edge = match job.machine().sensing_edge {
             BoardEdge::Reference => "reference",
             BoardEdge::Far => "far",
         };
         lay.push(format!(
             "Keep the underside whole for {} along the {edge} edge: the sensor reads it",
-            show(job.machine.sensing_strip)
+            show(job.machine().sensing_strip)
         ));
     }
-    let corner = fit::corner(job, proof.factor);
+    let corner = job.corner(proof.factor);
     let place = vec![
         format!(
             "Lower left corner of the design {} from the left end and {} from the reference edge",
@@ -247,7 +246,7 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
             show(proof.length),
             show(proof.width),
             trimmed(proof.factor * 100.0, 2),
-            match job.turn.degrees() {
+            match job.turn().degrees() {
                 0 => String::new(),
                 degrees => format!(", turned by {degrees}\u{b0}"),
             }
@@ -261,7 +260,7 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
         ("Ends", ends(job, proof, unit)),
         ("Support", support(job, proof, unit)),
         ("Expected time at the machine", vec![words::sizes::minutes(notes.minutes)]),
-        ("Remark", remark(&job.remark)),
+        ("Remark", remark(job.remark())),
     ]
 }
 
@@ -283,8 +282,8 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
     let mut lines = Vec::new();
     for (number, one) in (1..).zip(&uses) {
         let depths = depths(job, one);
-        let deepest = depths.last().map_or(job.board.thickness, |(depth, _)| *depth);
-        let pass = Mm::new(job.clearing.pass_depth(one.cutter));
+        let deepest = depths.last().map_or(job.board().thickness, |(depth, _)| *depth);
+        let pass = Mm::new(job.clearing().pass_depth(one.cutter));
         let passes = (deepest / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
         let passes = if passes > 1.0 {
             format!("in {} passes of up to {}", trimmed(passes, 0), unit.show(pass))
@@ -313,7 +312,7 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
         }
     }
     if job.has(Treatment::Pierced) {
-        lines.push(format!("What is cut through goes {} deep", unit.show(job.board.thickness)));
+        lines.push(format!("What is cut through goes {} deep", unit.show(job.board().thickness)));
     }
     lines
 }
@@ -336,7 +335,7 @@ fn depths<'a>(job: &'a Job, one: &CutterUse<'_>) -> Vec<(Mm, Vec<&'a str>)> {
 }
 
 fn ends(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
-    vec![match job.ends {
+    vec![match job.ends() {
         Ends::Held => "Held: the board stays under both rollers for the whole carve".to_owned(),
         Ends::Free if proof.feeding.sniped_share == 0.0 => {
             "Free: the design lies clear of the stretches that may be sniped".to_owned()
@@ -375,7 +374,7 @@ fn support(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
 
 /// An item of the bench list: whether it was measured, and what or how.
 fn stock_line(job: &Job, check: Check, unit: LengthUnit) -> (bool, String) {
-    let stock = &job.board.stock;
+    let stock = &job.board().stock;
     let name = check.label();
     let measured = match check {
         Check::Planed => stock.planed.map(|planed| match planed {
@@ -407,7 +406,7 @@ fn findings(
     if grave.is_empty() {
         column.line(leaf, "Nothing that is chancy or unsound", BLACK);
     }
-    let accepted = |finding: &&&Finding| job.accepted.contains(&finding.id);
+    let accepted = |finding: &&&Finding| job.accepted().contains(&finding.id);
     // What was accepted is on the sheet for certain.
     if grave.iter().any(|finding| finding.site() == Site::Spot) {
         column.line(leaf, "Places are from the left end and the reference edge", DARK);
@@ -422,7 +421,7 @@ fn findings(
         if shown >= measures.findings && bottom > down_to {
             break;
         }
-        column.boxed(leaf, job.accepted.contains(&finding.id), &words);
+        column.boxed(leaf, job.accepted().contains(&finding.id), &words);
         shown += 1;
     }
     if ordered.len() > shown {
@@ -446,14 +445,14 @@ fn drawing(
     const BESIDE: f64 = 15.0;
     const BELOW: f64 = 15.0;
     let area = body(leaf);
-    let (length, width) = (job.board.length.get(), job.board.width.get());
+    let (length, width) = (job.board().length.get(), job.board().width.get());
     let room = area.max.x - area.min.x - BESIDE;
     let scale = (room / length).min(measures.drawing / width);
     let corner = dvec2(area.min.x + BESIDE, top + width * scale);
     let paper_from_board = paper_from_board(corner, scale);
     draw_board(leaf, job, proof, paper_from_board);
     draw_design(leaf, job, proof, paper_from_board);
-    let low = fit::corner(job, proof.factor);
+    let low = job.corner(proof.factor);
     let high = low + dvec2(proof.length.get(), proof.width.get());
     let unit = settings.unit;
     for (stops, off) in [(vec![0.0, low.x, high.x, length], 4.0), (vec![0.0, length], 9.0)] {
@@ -506,7 +505,7 @@ fn dimension(
 
 /// Which end goes in first.
 fn feed_arrow(leaf: &mut Leaf, job: &Job, corner: DVec2, long: f64) {
-    let leads_left = job.machine.leads(BoardEnd::Left);
+    let leads_left = job.machine().leads(BoardEnd::Left);
     let words = "grain and feed, this end first";
     let y = corner.y + 13.0;
     let half = face::width(words, 2.6) / 2.0;

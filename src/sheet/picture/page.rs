@@ -47,12 +47,12 @@ pub fn picture(job: &Job, proof: &Proof, view: &View) -> Picture {
 /// The same on a photograph of the board, where there is one and its corners are marked.
 pub fn photographed_picture(job: &Job, proof: &Proof, view: &View, photo: Option<&Photo>) -> Picture {
     let mut page = photographed_board(job, proof, view, photo);
-    page.lay_over(&carved(job, &DesignPaths::new(&job.design), proof.board_from_design, view));
+    page.lay_over(&carved(job, &DesignPaths::new(job.design()), proof.board_from_design, view));
     page.lay_over(&marks(proof, view, None));
     let Some(mut pixmap) = page.take_pixmap() else { return view.pixmap().into() };
     if view.scale() > 0.0 {
-        paint_rulers(&mut pixmap, &job.board, view);
-        paint_grain_arrow(&mut pixmap, &job.board, view);
+        paint_rulers(&mut pixmap, job.board(), view);
+        paint_grain_arrow(&mut pixmap, job.board(), view);
     }
     paint_title(&mut pixmap, job, proof, view);
     paint_meanings(&mut pixmap, proof, view);
@@ -63,21 +63,21 @@ fn paint_title(pixmap: &mut Pixmap, job: &Job, proof: &Proof, view: &View) {
     let ink = view.theme.surroundings();
     let unit = view.unit;
     let (left, width) = (20.0, pixmap.width() as f32 - 40.0);
-    let ends = match job.ends {
+    let ends = match job.ends() {
         Ends::Held => "ends held",
         Ends::Free => "ends free",
     };
     let title = format!(
         "{}, {} x {}, {} % of the drawing; board {} x {}, {}, {ends}; {}, {} deep",
-        job.design.name,
+        job.design().name,
         unit.number(proof.length),
         unit.show(proof.width),
         percent_down(proof.factor),
-        unit.number(job.board.length),
-        unit.show(job.board.width),
-        job.wood.name,
-        job.cutter.name,
-        unit.show(job.depth),
+        unit.number(job.board().length),
+        unit.show(job.board().width),
+        job.wood().name,
+        job.cutter().name,
+        unit.show(job.depth()),
     );
     // What is cut otherwise is told in the proof; here, that there is some.
     let own = job.places().any(|place| job.has_own_cut(place));
