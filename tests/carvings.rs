@@ -504,7 +504,7 @@ fn options_of_the_bench_sheet_go_over_what_the_job_says() {
     // The job's remark is printed: a letter no typeface has is told.
     let Run { status, err, .. } = sheet(&[]);
     assert_eq!(status, 1, "{err}");
-    assert!(err.contains("no typeface here can set '\u{10fffd}'"), "{err}");
+    assert!(err.contains("no typeface here has '\u{10fffd}'"), "{err}");
     let noted = std::fs::read(path("bench.pdf")).unwrap();
     let Run { err, .. } = sheet(&["--remark", "Oak", "--accept", "blocked_groove"]);
     assert_eq!(err, "");

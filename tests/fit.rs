@@ -5,34 +5,16 @@ use proptest::prelude::*;
 use spelk::job::{Edit, Ends, Frame, Job, Placement, Size, Treatment, Turn};
 use spelk::proof::fit::{board_from_design, board_needed, draw_for, fit};
 use spelk::proof::{BoardSide, Facts, FindingKind, FitOutcome, Offer};
-use spelk::shop::Machine;
 use spelk::units::{LengthUnit, Mm};
 
 fn inches(length: f64) -> Mm {
     Mm::from_inches(length)
 }
 
-/// A 12 x 5 in panel, sunk, so that nothing but the allowance is added; the machine's values are the
-/// facts of the trade (common practice, no source).
+/// A 12 x 5 in panel, sunk, so that nothing but the allowance is added.
 fn twelve_inch_panel() -> Job {
     let panel = rectangle(0.0, 0.0, inches(12.0).get(), inches(5.0).get());
-    let mut job = job(Treatment::Sunk, &[("panel", vec![panel])]);
-    job.apply(Edit::Machine(Box::new(Machine {
-        id: "trade".to_owned(),
-        name: "Facts of the trade".to_owned(),
-        infeed_roller: inches(3.5),
-        outfeed_roller: inches(3.5),
-        side_margin: Mm::ZERO,
-        longest: inches(144.0),
-        widest: inches(14.5),
-        thickest: inches(5.0),
-        shortest: inches(7.0),
-        narrowest: inches(1.5),
-        thinnest: inches(0.5),
-        ..Machine::find("compact").unwrap().clone()
-    })))
-    .unwrap();
-    job
+    job(Treatment::Sunk, &[("panel", vec![panel])])
 }
 
 fn close(found: Mm, expected: Mm) {

@@ -288,7 +288,7 @@ fn sheets_and_files_on_the_command_line() {
     let Run { status, err, .. } = spelk(&["sheet", GATE, "--mark", GATE, "-o", &path("x.pdf")]);
     assert!(status == 2 && err.contains("no PNG or JPEG"), "{err}");
     let Run { err, .. } = spelk(&["sheet", GATE, "--shop-name", "\u{10fffd}", "-o", &path("x.pdf")]);
-    assert!(err.contains("no typeface here can set '\u{10fffd}'"), "{err}");
+    assert!(err.contains("no typeface here has '\u{10fffd}'"), "{err}");
     let starts: [(&str, &[u8]); 6] = [
         ("svg", b"<svg"),
         ("dxf", b"  0\nSECTION"),

@@ -26,7 +26,7 @@ fn ring(outer: f64, hole: f64) -> Design {
         elements: vec![Element { name: "ring".to_owned(), region }],
         page: None,
         grid,
-        notices: Vec::new(),
+        notices: spelk::notice::Notices::new(),
     }
 }
 

@@ -421,7 +421,7 @@ fn a_saved_job_opens_as_the_same_job() {
     let photo = BoardPhoto { file: "board.jpg".to_owned(), corners: [[0.1, 2.0 / 3.0]; 4] };
     job.apply(Edit::Photo(Some(photo))).unwrap();
     change_machine(&mut job, |machine| machine.feed = FeedDirection::RightFirst);
-    change_machine(&mut job, |machine| machine.sensing_edge = BoardEdge::Far);
+    change_machine(&mut job, |machine| machine.sensing_edge = Some(BoardEdge::Far));
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("star.spelk");
     saved::save(&job, &path).unwrap();

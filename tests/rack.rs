@@ -18,7 +18,6 @@ fn panel() -> Job {
     change_machine(&mut job, |machine| {
         (machine.infeed_roller, machine.outfeed_roller) = (mm(50.0), mm(50.0))
     });
-    change_machine(&mut job, |machine| machine.sensing_strip = Mm::ZERO);
     job
 }
 

@@ -201,12 +201,14 @@ fn the_sensing_strip_must_be_whole() {
     let mut job = panel(Treatment::Pierced);
     change_machine(&mut job, |machine| machine.sensing_strip = mm(10.0));
     let breaks = |job: &Job| found(job, FindingKind::SensingStrip).len();
-    assert_eq!(breaks(&job), 0);
+    change_board(&mut job, |board| board.blemishes = vec![knot(20.0, 12.0, 6.0, 0.0)]);
+    assert_eq!(breaks(&job), 0, "no sensor reads it");
+    change_machine(&mut job, |machine| machine.sensing_edge = Some(BoardEdge::Reference));
     change_board(&mut job, |board| board.blemishes = vec![knot(20.0, 14.0, 6.0, 0.0)]);
     assert_eq!(breaks(&job), 0, "11 mm from the edge");
     change_board(&mut job, |board| board.blemishes = vec![knot(20.0, 12.0, 6.0, 0.0)]);
     assert_eq!(breaks(&job), 1, "9 mm from the edge, though far from the design");
-    change_machine(&mut job, |machine| machine.sensing_edge = BoardEdge::Far);
+    change_machine(&mut job, |machine| machine.sensing_edge = Some(BoardEdge::Far));
     assert_eq!(breaks(&job), 0, "it reads the other edge");
     job.apply(Edit::RemoveBlemish(0)).unwrap();
     job.apply(Edit::Place(Placement::At { x: mm(200.0), y: mm(115.0) })).unwrap();

@@ -6,6 +6,7 @@ use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::job::{Clearing, Edit, Job, Treatment};
 use spelk::proof::Proof;
 use spelk::shop::{Board, Cutter, Machine, Wood};
+use spelk::units::Mm;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -32,13 +33,34 @@ pub(crate) fn design(elements: &[(&str, Vec<Vec<DVec2>>)]) -> Design {
         elements: elements.iter().map(element).collect(),
         page: None,
         grid,
-        notices: Vec::new(),
+        notices: spelk::notice::Notices::new(),
     }
 }
 
-/// A job for elements that are all carved one way.
+/// A machine with the facts of the trade: rollers 3 1/2 in from the cutter, boards from 7 x 1 1/2 x 1/2 in
+/// to 14 1/2 in wide and 5 in thick (common practice, no source).
+pub(crate) fn trade_machine() -> Machine {
+    let inches = Mm::from_inches;
+    Machine {
+        id: "trade".to_owned(),
+        name: "Facts of the trade".to_owned(),
+        infeed_roller: inches(3.5),
+        outfeed_roller: inches(3.5),
+        side_margin: Mm::ZERO,
+        longest: inches(144.0),
+        widest: inches(14.5),
+        thickest: inches(5.0),
+        shortest: inches(7.0),
+        narrowest: inches(1.5),
+        thinnest: inches(0.5),
+        ..Machine::find("compact").expect("the starting machine is built in").clone()
+    }
+}
+
+/// A job on the [`trade_machine`] for elements that are all carved one way.
 pub(crate) fn job(treatment: Treatment, elements: &[(&str, Vec<Vec<DVec2>>)]) -> Job {
     let mut job = Job::new(Arc::new(design(elements)));
+    job.apply(Edit::Machine(Box::new(trade_machine()))).unwrap();
     job.apply(Edit::TreatAll(treatment)).unwrap();
     job
 }

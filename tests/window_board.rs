@@ -124,11 +124,11 @@ fn the_design_is_dragged_snaps_and_is_taken_back_in_one_step() {
     click(&mut harness, "Whole board");
     click(&mut harness, "Move design");
     let from = on_screen(&harness, 304.8, 101.6);
-    // 105 mm half length: dragged about 110 mm to the left it stands 1.3 mm from the allowance's end.
-    let to = on_screen(&harness, 304.8 - 109.0, 101.6 + 3.0);
+    // 105 mm half length: dragged about 115 mm to the left it stands 1.3 mm from the allowance's end.
+    let to = on_screen(&harness, 304.8 - 115.4, 101.6 + 3.0);
     drag(&mut harness, from, to);
     let [x, y] = at(&harness);
-    let allowance = 88.9;
+    let allowance = 82.55;
     // A relief's ground reaches one cutter past the outlines.
     let ground = 3.175;
     assert!((x - (allowance + ground)).abs() < 1e-6, "not snapped to the allowance: {x}");

@@ -3,7 +3,7 @@
 use super::board_picture::draw;
 use super::job_args::JobArgs;
 use super::mend::What;
-use super::{own_shop, print_out, tell, write_file};
+use super::{note_drawing, own_shop, print_out, write_file};
 use crate::job::Job;
 use crate::proof::mend::mend;
 use crate::proof::{measure, proof, rate};
@@ -43,7 +43,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     }
     let shop = own_shop(args.job.unit.into());
     let mut job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design().notices);
+    note_drawing(&job.design().notices);
     let factor = job.factor();
     if let Some(what) = args.mended {
         let measured = measure(&job);

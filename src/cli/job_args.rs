@@ -1,17 +1,16 @@
 //! The options that set up a job, which most commands take.
 
-use super::tell;
+use super::note;
 use crate::design::{self, DrawingUnit, ReadOptions};
 use crate::job::{
     Clearing, ClearingDirection, Edit, EditKind, Ends, Frame, Job, Placement, Redraw, Size, Treatment, Turn,
     saved,
 };
-use crate::notice::Notice;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::sheet::photo::photo_from_board;
 use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
-use crate::words::percent_down;
+use crate::words::{notices, percent_down};
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use glam::DVec2;
@@ -410,7 +409,7 @@ impl JobArgs {
             })
         }));
         if let Some(at) = &self.at {
-            edits.push(Edit::Place(place(at, unit).context("--at")?));
+            edits.push(Edit::Place(placement(at, unit).context("--at")?));
         }
         if let Some(degrees) = self.turn {
             let turn = Turn::from_degrees(degrees)
@@ -451,13 +450,10 @@ impl JobArgs {
         {
             return placed;
         }
-        let hint = match find_largest(&job, PITCH) {
-            Some(largest) if sized => {
-                format!("up to {} % of the drawing there is one", percent_down(largest.factor))
-            }
-            _ => "the board has no room at any size".to_owned(),
-        };
-        tell(&[Notice::left_out("no place on the board is clear for this design", hint)]);
+        match find_largest(&job, PITCH) {
+            Some(largest) if sized => note(&notices::clear_up_to(&percent_down(largest.factor))),
+            _ => note(notices::NOWHERE_CLEAR),
+        }
         job
     }
 
@@ -591,7 +587,7 @@ impl StockArgs {
 }
 
 /// `middle`, a corner by name, or `X,Y`.
-fn place(text: &str, unit: LengthUnit) -> anyhow::Result<Placement> {
+fn placement(text: &str, unit: LengthUnit) -> anyhow::Result<Placement> {
     Ok(match text.trim().to_lowercase().as_str() {
         "middle" => Placement::Middle,
         "lower-left" | "corner" => Placement::LowerLeft,

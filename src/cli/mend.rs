@@ -1,7 +1,7 @@
 //! `spelk mend`: thicken thin walls or widen blocked grooves, and write the outline.
 
 use super::job_args::JobArgs;
-use super::{own_shop, print_out, tell, write_file};
+use super::{note_drawing, own_shop, print_out, write_file};
 use crate::proof::mend::{Mend, mend};
 use crate::proof::{measure, rate};
 use crate::sheet::outline::outline_svg;
@@ -46,7 +46,7 @@ impl From<What> for Mend {
 pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
     let shop = own_shop(args.job.unit.into());
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design().notices);
+    note_drawing(&job.design().notices);
     let measured = measure(&job);
     let ratings = rate(&job, &measured);
     let factor = job.factor();

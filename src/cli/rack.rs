@@ -1,7 +1,7 @@
 //! `spelk rack`: which board of the rack takes this design? And what is on it.
 
 use super::job_args::JobArgs;
-use super::{UNSOUND, own_shop, print_out, tell};
+use super::{UNSOUND, note_drawing, own_shop, print_out};
 use crate::proof::{Severity, measure, rack::rack};
 use crate::sheet::{json, text};
 use crate::shop::{
@@ -51,7 +51,7 @@ pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
         return Ok(ExitCode::SUCCESS);
     }
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design().notices);
+    note_drawing(&job.design().notices);
     let boards = args.boards()?;
     let measured = measure(&job);
     let rows = rack(&job, &measured, &boards, &shop)?;

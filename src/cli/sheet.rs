@@ -1,7 +1,7 @@
 //! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
 use super::job_args::JobArgs;
-use super::{UNSOUND, own_shop, print_out, tell, write_file};
+use super::{UNSOUND, note_drawing, note_missing_letters, own_shop, print_out, write_file};
 use crate::job::{Edit, EditKind, Job};
 use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
@@ -95,11 +95,11 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
         What::Coupon if args.file.is_none() => args.job.job_without_design(&shop)?,
         _ => args.job.job(args.file.as_deref(), &shop)?,
     };
-    tell(&job.design().notices);
+    note_drawing(&job.design().notices);
     if let Some(remark) = &args.remark {
         job.apply(Edit::Remark(remark.clone()))?;
     }
-    tell(pdf::missing_notice(&settings, &job, &[]).as_slice());
+    note_missing_letters(&pdf::missing_letters(&settings, &job, &[]));
     let mut severity = Severity::Sound;
     let pdf = match args.what {
         What::Coupon => pdf::coupon_pdf(&coupon(&job), &job, &settings)?,

@@ -2,7 +2,7 @@
 //!
 //! ```json
 //! {
-//!   "format": "spelk.job", "version": 2,
+//!   "format": "spelk.job", "version": 3,
 //!   "design": { "name": "...", "grid": {...}, "page": null, "elements": [
 //!     { "name": "border", "treatment": "relief", "rings": ["0,0 10,0 10,10 0,10", "..."] },
 //!     { "name": "letters", "treatment": "sunk", "depth": 6.0, "cutter": {...}, "rings": ["..."] } ] },
@@ -18,18 +18,20 @@
 //! another shop; what was not set is left out: `reading`, `clearing`, an element's own `depth` and `cutter`,
 //! `accepted`, `remark`. Reading a file back gives the same regions to the last bit.
 //!
-//! Version 1 had only `clearing` of these; its files are still read.
+//! Version 1 had only `clearing` of these, and up to version 2 what the reader had noticed was kept as
+//! sentences. Files of both are still read, without those sentences.
 
 use super::{Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Size, Tooling, Treatment, Turn};
 use crate::design::lettering::Lettering;
-use crate::design::{Design, Element, ReadOptions};
+use crate::design::{Design, DrawingNotice, Element, ReadOptions};
 use crate::geometry::{FillRule, Grid, Rect, Region};
-use crate::notice::Notice;
+use crate::notice::Notices;
 use crate::shop::{Cutter, Machine, Wood, WrittenBoard};
 use crate::units::Mm;
 use crate::whole_file;
 use glam::DVec2;
-use serde::{Deserialize, Serialize};
+use serde::de::IgnoredAny;
+use serde::{Deserialize, Deserializer, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::io;
@@ -38,7 +40,7 @@ use std::sync::Arc;
 use thiserror::Error;
 
 const FORMAT: &str = "spelk.job";
-const VERSION: u32 = 2;
+const VERSION: u32 = 3;
 /// The oldest version that is still read.
 const OLDEST: u32 = 1;
 
@@ -120,7 +122,22 @@ struct SavedDesign {
     grid: Grid,
     page: Option<Rect>,
     elements: Vec<SavedElement>,
-    notices: Vec<Notice>,
+    #[serde(deserialize_with = "noticed")]
+    notices: Notices<DrawingNotice>,
+}
+
+/// What the reader noticed. Up to version 2 that is a list of sentences, which are no facts and are dropped.
+fn noticed<'de, D: Deserializer<'de>>(from: D) -> Result<Notices<DrawingNotice>, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Either {
+        Facts(Notices<DrawingNotice>),
+        Sentences(#[expect(dead_code, reason = "dropped")] Vec<IgnoredAny>),
+    }
+    Ok(match Either::deserialize(from)? {
+        Either::Facts(notices) => notices,
+        Either::Sentences(_) => Notices::new(),
+    })
 }
 
 #[derive(Serialize, Deserialize)]

@@ -95,8 +95,9 @@ pub fn carrier(job: &Job) -> Carrier {
     let pocket_length = board.length + PLAY * 2.0;
     let pocket_width = board.width + crook + unequal + PLAY * 2.0;
     let pocket_depth = board.thickness + bow.max(twist).max(cup);
+    let strip = machine.sensed_strip().map_or(Mm::ZERO, |(_, width)| width);
     let rail = RAIL
-        .max(machine.sensing_strip + job.side_margin().unwrap_or(machine.side_margin))
+        .max(strip + job.side_margin().unwrap_or(machine.side_margin))
         .max((machine.narrowest - pocket_width) / 2.0);
     // All of the piece may be carved: the rollers stay on the stops.
     let reach = STOP.max((machine.shortest - pocket_length) / 2.0);

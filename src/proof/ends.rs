@@ -220,8 +220,13 @@ mod tests {
             let grid = Grid::covering(Rect::new(offset, offset + dvec2(10.0, 10.0)));
             let region = Region::clean(grid, &rings, FillRule::EvenOdd);
             let elements = vec![Element { name: "corner".to_owned(), region }];
-            let design =
-                Design { name: "corner".to_owned(), elements, page: None, grid, notices: Vec::new() };
+            let design = Design {
+                name: "corner".to_owned(),
+                elements,
+                page: None,
+                grid,
+                notices: crate::notice::Notices::new(),
+            };
             // The same either way, for the triangle is its own mirror image.
             for axis in [0, 1] {
                 let profile = AreaProfile::of(&design, axis);

@@ -131,7 +131,13 @@ mod tests {
         let panel = Rect::new(DVec2::ZERO, dvec2(100.0, 100.0)).corners().to_vec();
         let region = Region::clean(grid, &[panel], FillRule::NonZero);
         let elements = vec![Element { name: "panel".to_owned(), region }];
-        let design = Design { name: "panel".to_owned(), elements, page: None, grid, notices: Vec::new() };
+        let design = Design {
+            name: "panel".to_owned(),
+            elements,
+            page: None,
+            grid,
+            notices: crate::notice::Notices::new(),
+        };
         let job = Job::new(Arc::new(design));
         let roller = Mm::new(100.0);
         let machine = Machine { infeed_roller: roller, outfeed_roller: roller, ..job.machine().clone() };

@@ -334,7 +334,13 @@ mod tests {
         let grid = Grid::covering(area);
         let region = Region::clean(grid, &[area.corners().to_vec()], FillRule::NonZero);
         let elements = vec![Element { name: "panel".to_owned(), region }];
-        let design = Design { name: "panel".to_owned(), elements, page: None, grid, notices: Vec::new() };
+        let design = Design {
+            name: "panel".to_owned(),
+            elements,
+            page: None,
+            grid,
+            notices: crate::notice::Notices::new(),
+        };
         let job = Job::new(Arc::new(design));
         let [infeed_roller, outfeed_roller] = [7.0, 5.0].map(Mm::new);
         let machine = Machine { infeed_roller, outfeed_roller, ..job.machine().clone() };
@@ -428,12 +434,12 @@ mod tests {
     fn by_brute_force(job: &Job, pitch: f64, turn: Turn) -> f64 {
         let carved = Carved::of(job, turn);
         let lead = [5.0, 0.0];
-        let room = [job.board.length.get() - 12.0, job.board.width.get()];
+        let room = [job.board().length.get() - 12.0, job.board().width.get()];
         let count = room.map(|side| whole((side / pitch).ceil()));
         let closed = |column: usize, row: usize| {
             let low = dvec2(lead[0] + column as f64 * pitch, lead[1] + row as f64 * pitch);
             // Sampled finely: any point of the cell within the clearance of a knot.
-            job.board.blemishes.iter().any(|blemish| {
+            job.board().blemishes.iter().any(|blemish| {
                 let middle = blemish.middle();
                 let nearest = middle.clamp(low, low + pitch);
                 nearest.distance(middle) < blemish.bounds().size().x / 2.0 + blemish.clearance.get() - 1e-6

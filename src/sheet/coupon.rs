@@ -308,7 +308,7 @@ impl Maker {
             elements: self.ladders.iter().map(element).collect(),
             page: None,
             grid,
-            notices: Vec::new(),
+            notices: crate::notice::Notices::new(),
         };
         Coupon { design, caption, rungs: self.rungs, label_height: label_height(self.gap), run: self.run }
     }

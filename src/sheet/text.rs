@@ -2,7 +2,6 @@
 
 use super::Besides;
 use crate::job::{Ends, Job, Place, Placement, Turn};
-use crate::notice::Notice;
 use crate::proof::carrier::carrier;
 use crate::proof::fit::draw_for;
 use crate::proof::rack::RackRow;
@@ -401,13 +400,4 @@ fn write_sizes(
         }
     }
     Ok(())
-}
-
-/// A notice in one line.
-pub fn notice_text(notice: &Notice) -> String {
-    if notice.hint.is_empty() {
-        notice.message.clone()
-    } else {
-        format!("{}: {}", notice.message, notice.hint)
-    }
 }

@@ -28,3 +28,8 @@ pub fn not_a_picture(error: &dyn Display) -> String {
 pub fn too_large(width: u32, height: u32) -> String {
     format!("has too many pixels ({width} x {height}); save it smaller")
 }
+
+/// The board is drawn without its photograph; `error` says why.
+pub fn drawn_without(file: &str, error: &dyn Display) -> String {
+    format!("{file} {error}; the picture shows drawn wood instead")
+}

@@ -11,5 +11,6 @@ fn photo() {
     say!(said, photo::unreadable(&Error::from(ErrorKind::NotFound)));
     say!(said, photo::not_a_picture(&"the file ends too early"));
     say!(said, photo::too_large(40_000, 30_000));
+    say!(said, photo::drawn_without("board.jpg", &"is an empty picture"));
     compare("photo", &said);
 }

@@ -1,9 +1,10 @@
 //! What comes of work about the board: a place that was found, the rack proofed, a photograph opened.
 
 use crate::job::Job;
+use crate::notice::Notices;
 use crate::proof::place::Found;
 use crate::proof::rack::{RackRow, UnusableBoard};
-use crate::sheet::photo::Photo;
+use crate::sheet::photo::{Photo, PhotoNotice};
 use egui::ColorImage;
 use std::sync::Arc;
 
@@ -31,8 +32,8 @@ pub(crate) enum BoardDone {
     },
     /// The rack was proofed for this job.
     Racked(Arc<Job>, Result<Vec<RackRow>, UnusableBoard>),
-    /// A photograph was opened: its file, itself, and a copy small enough for the screen.
-    Photographed(String, Arc<Photo>, Box<ColorImage>),
+    /// A photograph was opened: its file, itself, a copy small enough for the screen, and what was noticed.
+    Photographed(String, Arc<Photo>, Box<ColorImage>, Notices<PhotoNotice>),
     /// It could not be; a sentence that names it.
     NotPhotographed(String),
 }

@@ -142,7 +142,7 @@ mod tests {
             "{}",
             words("geese.SPELK")
         );
-        assert!(words("geese.svg").contains(&job.wood.name), "{}", words("geese.svg"));
+        assert!(words("geese.svg").contains(&job.wood().name), "{}", words("geese.svg"));
         assert!(
             what_a_drop_does(Some(&std::env::temp_dir()), None).contains("folder"),
             "a folder is no file"

@@ -11,17 +11,17 @@ use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::Bring;
 use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Stage, Workers};
-use crate::design::Design;
 use crate::design::face::{BUILT_IN, Fonts};
-use crate::design::lettering::{
-    Align, Lettering, LetteringError, TACTILE_NOT_MEASURED, TACTILE_SOURCE, TactileCheck,
-};
+use crate::design::lettering::{Align, Lettering, LetteringError, TactileCheck};
+use crate::design::{Design, DrawingNotice};
 use crate::job::{Edit, Job, Spot, Treatment, Words, at_drawn_size};
-use crate::notice::Notice;
+use crate::notice::Notices;
 use crate::proof::Severity;
 use crate::sheet::picture::{self, DesignPaths};
 use crate::shop::CutterShape;
 use crate::units::{LengthUnit, Mm};
+use crate::words::lettering::{TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict};
+use crate::words::notices;
 use egui::{
     Button, ColorImage, ComboBox, DragValue, Label, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
     TextEdit, TextureHandle, TextureOptions, pos2, vec2,
@@ -63,7 +63,7 @@ pub(crate) struct SetWords {
 
 struct WordFacts {
     size: DVec2,
-    notices: Vec<Notice>,
+    notices: Notices<DrawingNotice>,
     checks: Vec<TactileCheck>,
 }
 
@@ -370,7 +370,14 @@ fn picture_ui(ui: &mut egui::Ui, dialog: &LetteringDialog, unit: LengthUnit) {
             for notice in &set.notices {
                 ui.horizontal_top(|ui| {
                     severity_ui(ui, 6.0, Severity::Chancy);
-                    words_ui(ui, RichText::new(format!("{}. {}", notice.message, notice.hint)).small());
+                    words_ui(
+                        ui,
+                        RichText::new(notices::line(
+                            &notices::drawing(notice),
+                            notices::drawing_hint(notice),
+                        ))
+                        .small(),
+                    );
                 });
             }
         }
@@ -396,7 +403,10 @@ fn tactile_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
                     None => Severity::Chancy,
                 };
                 severity_ui(ui, 6.0, severity);
-                words_ui(ui, RichText::new(format!("{} {}", check.verdict(), check.words())).small());
+                words_ui(
+                    ui,
+                    RichText::new(format!("{} {}", tactile_verdict(check), tactile_number(check))).small(),
+                );
             });
         }
         let words = format!("Source: {TACTILE_SOURCE}. {TACTILE_NOT_MEASURED}");

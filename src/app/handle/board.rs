@@ -12,6 +12,7 @@ use crate::job::{Edit, EditKind, Placement, Reach, Size};
 use crate::proof::carrier::carrier;
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
+use crate::words::notices;
 use crate::words::percent_down;
 
 /// Commands.
@@ -265,7 +266,10 @@ impl App {
                     dialog.take_rows(job, rows);
                 }
             }
-            BoardDone::Photographed(file, photo, small) => {
+            BoardDone::Photographed(file, photo, small, noticed) => {
+                for &notice in &noticed {
+                    self.say(notices::line(notices::photo(notice), Some(notices::photo_hint(notice))));
+                }
                 let texture = ctx.load_texture("photograph", *small, egui::TextureOptions::LINEAR);
                 self.views.board.photo.take(
                     file,

@@ -46,9 +46,9 @@ impl App {
             let (job, measured, proof) = (&shown.job, &*shown.measured, &*shown.proof);
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
             let settings = papers.settings(unit);
-            let notice = settings.as_ref().ok().filter(|_| what.ending() == "pdf").and_then(|settings| {
+            let missing = settings.as_ref().ok().filter(|_| what.ending() == "pdf").map(|settings| {
                 let names: Vec<&str> = rows.iter().map(|row| words::sizes::name(&row.name)).collect();
-                pdf::missing_notice(settings, job, &names)
+                pdf::missing_letters(settings, job, &names)
             });
             let settings = || settings.clone();
             let bytes = match what {
@@ -86,7 +86,7 @@ impl App {
                     stl_of_board(job, measured, proof).ok_or("the passes could not be planned")?
                 }
             };
-            Ok((bytes, notice))
+            Ok((bytes, missing.unwrap_or_default()))
         });
     }
 }

@@ -11,11 +11,11 @@ use crate::app::work::proofed::{Known, Proofed, mended, prove};
 use crate::app::work::{Failed, Lane, Stage, Workers};
 use crate::design::{Design, ReadOptions};
 use crate::job::{Edit, Job, Redesign};
-use crate::notice::Notice;
+use crate::notice::Notices;
 use crate::proof::mend::Mend;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::proof::rack::rack;
-use crate::sheet::photo::Photo;
+use crate::sheet::photo::{Photo, PhotoError};
 use crate::sheet::picture::Hatched;
 use crate::shop::{RackBoard, Shop};
 use egui::ColorImage;
@@ -85,22 +85,22 @@ impl Workers<Done> {
 
     /// Writes a drawing; `drawing` makes its text.
     pub(crate) fn write(&mut self, path: PathBuf, drawing: impl FnOnce() -> String + Send + 'static) {
-        self.make(path, || Ok((drawing().into_bytes(), None)));
+        self.make(path, || Ok((drawing().into_bytes(), Vec::new())));
     }
 
     /// Writes a file; `make` makes its bytes, with a word about them, or says why it cannot.
     pub(crate) fn make(
         &mut self,
         path: PathBuf,
-        make: impl FnOnce() -> Result<(Vec<u8>, Option<Notice>), String> + Send + 'static,
+        make: impl FnOnce() -> Result<(Vec<u8>, Vec<char>), String> + Send + 'static,
     ) {
         let about = path.display().to_string();
         self.start(Lane::Saving, Stage::Saving, about.clone(), move |_| {
             Some(match make() {
                 Err(reason) => Done::Failed(Failed(format!("{about} was not written: {reason}"))),
-                Ok((bytes, notice)) => match crate::whole_file::write(&path, &bytes) {
+                Ok((bytes, missing)) => match crate::whole_file::write(&path, &bytes) {
                     Err(error) => Done::Failed(Failed(format!("{about} cannot be written: {error}"))),
-                    Ok(()) => Done::Written(about, notice),
+                    Ok(()) => Done::Written(about, missing),
                 },
             })
         });
@@ -168,13 +168,15 @@ impl Workers<Done> {
     pub(crate) fn photograph(&mut self, path: PathBuf) {
         let about = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
         self.start(Lane::Photographing, Stage::Photographing, about, move |_| {
-            Some(Done::Board(match Photo::open(&path) {
+            let mut noticed = Notices::new();
+            let read = std::fs::read(&path).map_err(|error| PhotoError::Unreadable(error.into()));
+            Some(Done::Board(match read.and_then(|bytes| Photo::read(&bytes, &mut noticed)) {
                 Ok(photo) => {
                     let small = photo.shrunk(SHOWN_SIDE);
                     let size = small.size().map(|side| side as usize);
                     let image = ColorImage::from_rgba_unmultiplied(size, small.pixels());
                     let file = path.display().to_string();
-                    BoardDone::Photographed(file, Arc::new(photo), Box::new(image))
+                    BoardDone::Photographed(file, Arc::new(photo), Box::new(image), noticed)
                 }
                 Err(error) => BoardDone::NotPhotographed(format!("{} {error}", path.display())),
             }))

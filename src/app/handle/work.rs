@@ -13,8 +13,9 @@ use crate::app::work::proofed::{Known, Proofed};
 use crate::app::{App, Preview, words};
 use crate::design::samples::samples;
 use crate::job::{Job, Reach};
-use crate::notice::Notice;
 use crate::proof::Measured;
+use crate::words::notices;
+use crate::words::sheets::paper;
 use egui::ViewportCommand;
 use std::sync::Arc;
 use std::time::Duration;
@@ -54,10 +55,11 @@ impl App {
                     }
                 }
                 Done::Saved(job, path) => self.take_saved(job, path),
-                Done::Written(paths, notice) => {
+                Done::Written(paths, missing) => {
                     self.say(format!("Wrote {paths}"));
-                    if let Some(Notice { message, hint, .. }) = notice {
-                        self.warn(format!("{paths}: {message}. {hint}"));
+                    if !missing.is_empty() {
+                        let said = format!("{paths}: {}", paper::no_typeface(&missing));
+                        self.warn(notices::line(&said, Some(paper::NO_TYPEFACE_HINT)));
                     }
                 }
                 Done::Failed(Failed(message)) => self.warn(message),

@@ -248,7 +248,7 @@ mod tests {
     #[test]
     fn the_whole_board_is_in_the_canvas_from_every_side() {
         let job = job();
-        let board = DVec2::new(job.board.length.get(), job.board.width.get());
+        let board = DVec2::new(job.board().length.get(), job.board().width.get());
         for turn in 0..16 {
             let eye = Eye { around: f64::from(turn) * PI / 8.0, up: 0.4, ..Eye::default() };
             let camera = eye.camera(&job, CANVAS.size());

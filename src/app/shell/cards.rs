@@ -18,6 +18,7 @@ use crate::notice::Importance;
 use crate::proof::Severity;
 use crate::shop::Shop;
 use crate::units::LengthUnit;
+use crate::words::notices;
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 
 /// All cards, one under the other.
@@ -124,14 +125,14 @@ fn design_ui(
     for notice in &design.notices {
         let response = ui
             .horizontal_top(|ui| {
-                if notice.importance == Importance::LeftOut {
+                if notice.importance() == Importance::LeftOut {
                     severity_ui(ui, 6.0, Severity::Chancy);
                 }
-                ui.add(Label::new(RichText::new(&notice.message).small()).wrap())
+                ui.add(Label::new(RichText::new(notices::drawing(notice)).small()).wrap())
             })
             .inner;
-        if !notice.hint.is_empty() {
-            response.on_hover_text(&notice.hint);
+        if let Some(hint) = notices::drawing_hint(notice) {
+            response.on_hover_text(hint);
         }
     }
     let elements = &situation.elements;

@@ -276,7 +276,8 @@ fn fields_ui(ui: &mut egui::Ui, dialog: &mut MachineDialog, reasons: &Reasons) {
 
 /// What is chosen and not typed: the sensor's edge, and which end goes in first.
 fn choices_ui(columns: &mut [egui::Ui], machine: &mut Machine) {
-    let edges = [(BoardEdge::Reference, "Reference edge"), (BoardEdge::Far, "Far edge")];
+    let edges =
+        [(None, "Off"), (Some(BoardEdge::Reference), "Reference edge"), (Some(BoardEdge::Far), "Far edge")];
     let ends = [(FeedDirection::LeftFirst, "Left end"), (FeedDirection::RightFirst, "Right end")];
     let [.., third, fourth] = columns else { return };
     choice_ui(third, "Sensor along", "sensing_edge", &mut machine.sensing_edge, &edges);

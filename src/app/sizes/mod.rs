@@ -555,7 +555,7 @@ mod tests {
         let mut view = SizesView::default();
         let picked = first_sizes();
         let question = Question {
-            job: of_any_size(&job),
+            job: job.clone().into(),
             wanted: wanted(&picked),
             prices: Prices::default(),
             unit: LengthUnit::Millimetres,

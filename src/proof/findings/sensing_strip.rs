@@ -10,11 +10,9 @@ use glam::DVec2;
 
 /// Blemishes anywhere along the strip, and cuts right through the board. `O(blemishes + elements)`.
 pub(super) fn sensing_strip(at_size: &AtSize) -> Vec<Finding> {
-    let (job, edge) = (at_size.job, at_size.job.machine().sensing_edge);
-    let strip = job.machine().sensing_strip.get();
-    if strip <= 0.0 {
-        return Vec::new();
-    }
+    let job = at_size.job;
+    let Some((edge, sensed)) = job.machine().sensed_strip() else { return Vec::new() };
+    let strip = sensed.get();
     let (length, width) = (job.board().length.get(), job.board().width.get());
     // Beyond the edge as well: wane is marked there.
     let area = match edge {
@@ -28,7 +26,7 @@ pub(super) fn sensing_strip(at_size: &AtSize) -> Vec<Finding> {
     let facts = |breach, from_edge| Facts::SensingStrip {
         breach,
         from_edge: Mm::new(from_edge),
-        strip: job.machine().sensing_strip,
+        strip: sensed,
     };
     let blemishes = job.board().blemishes.iter().enumerate().filter_map(|(index, blemish)| {
         let free = from_edge(blemish.bounds());

@@ -224,14 +224,14 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
         "Best face up, grain along the feed".to_owned(),
         format!("Reference edge (the firm line in the drawing) against the fence, {first} end in first"),
     ];
-    if job.machine().sensing_strip > Mm::ZERO {
-        let edge = match job.machine().sensing_edge {
+    if let Some((edge, strip)) = job.machine().sensed_strip() {
+        let edge = match edge {
             BoardEdge::Reference => "reference",
             BoardEdge::Far => "far",
         };
         lay.push(format!(
             "Keep the underside whole for {} along the {edge} edge: the sensor reads it",
-            show(job.machine().sensing_strip)
+            show(strip)
         ));
     }
     let corner = job.corner(proof.factor);

@@ -23,7 +23,6 @@ pub use template::{MOST_TILES, TemplateError, coupon_pdf, template_pdf};
 
 use crate::geometry::Rect;
 use crate::job::Job;
-use crate::notice::Notice;
 use crate::units::{LengthUnit, Mm};
 use crate::words::sheets::paper as words;
 use glam::{DVec2, dvec2};
@@ -144,16 +143,15 @@ impl Paper {
     }
 }
 
-/// Tells of letters of a sheet that no typeface has: those of its settings, of the job's own names, and of
-/// `more`; `None` where all are there.
-pub fn missing_notice(settings: &SheetSettings, job: &Job, more: &[&str]) -> Option<Notice> {
+/// The letters of a sheet that no typeface has, sorted: those of its settings, of the job's own names, and of
+/// `more`.
+pub fn missing_letters(settings: &SheetSettings, job: &Job, more: &[&str]) -> Vec<char> {
     let (design, wood, machine) = (job.design(), job.wood(), job.machine());
     let of_job = [&design.name, &wood.name, &job.cutter().name, &machine.name, job.remark()];
     let elements = job.design().elements.iter().map(|element| element.name.as_str());
     let written = [settings.shop_name.as_str(), &settings.customer_text].into_iter();
     let written = written.chain(of_job).chain(elements).chain(more.iter().copied());
-    let missing = missing(&written.collect::<Vec<_>>().join(" "));
-    (!missing.is_empty()).then(|| Notice::left_out(words::no_typeface(&missing), words::NO_TYPEFACE_HINT))
+    missing(&written.collect::<Vec<_>>().join(" "))
 }
 
 /// Free paper all round: what any printer leaves white, and a finger's width more at the sides.
@@ -437,7 +435,7 @@ mod tests {
             let settings = SheetSettings { paper, ..SheetSettings::default() };
             let mut leaves = template::template_leaves(&job, &proof, &settings).unwrap();
             assert!(leaves.len() > 1, "it is longer than any page");
-            let expected = job.design.outline_box().size() * 0.8;
+            let expected = job.design().outline_box().size() * 0.8;
             let places: Vec<Rect> = leaves.iter().map(|leaf| true_size(&leaf.marks).unwrap()).collect();
             for place in &places {
                 assert!((place.size() - expected).abs().max_element() < 0.05, "{place:?}");
@@ -466,21 +464,20 @@ mod tests {
     }
 
     #[test]
-    fn letters_that_cannot_be_set_are_told_with_what_to_do() {
+    fn letters_that_no_typeface_has_are_found() {
         let mut job = sample("gate-sign");
         let settings = SheetSettings {
             shop_name: "\u{391}\u{3b8}\u{3ae}\u{3bd}\u{3b1}".to_owned(),
             ..SheetSettings::default()
         };
         assert_eq!(
-            missing_notice(&settings, &job, &["\u{42f}\u{43d}\u{430}"]),
-            None,
+            missing_letters(&settings, &job, &["\u{42f}\u{43d}\u{430}"]),
+            Vec::<char>::new(),
             "Greek and Cyrillic are built in"
         );
         let wood = Wood { name: "\u{10fffd}".to_owned(), ..job.wood().clone() };
         job.apply(Edit::Wood(Box::new(wood))).unwrap();
-        let notice = missing_notice(&settings, &job, &[]).unwrap();
-        assert!(notice.message.contains("'\u{10fffd}'") && !notice.hint.is_empty(), "{notice:?}");
+        assert_eq!(missing_letters(&settings, &job, &[]), ['\u{10fffd}']);
     }
 
     #[test]
