@@ -284,16 +284,12 @@ impl DegreeUnit {
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum LengthError {
     /// Nothing was typed.
-    #[error("a length is missing; write for example 89 mm or 3 1/2 in")]
     Missing,
     /// It does not read as a length.
-    #[error("'{0}' is not a length; write for example 89 mm, 3.5 in, 3 1/2 in or 1' 2 1/4\"")]
     NotALength(String),
     /// A fraction is divided by nothing.
-    #[error("'{0}' divides by zero")]
     DivideByZero(String),
     /// A board needs three lengths.
-    #[error("'{0}' is not a board; write length x width x thickness, for example 24x6x0.75in")]
     NotABoard(String),
 }
 

@@ -1,5 +1,6 @@
 //! Writing files whole or not at all.
 
+use std::fs::OpenOptions;
 use std::io::{self, Write as _};
 use std::path::Path;
 
@@ -7,21 +8,17 @@ use std::path::Path;
 /// the path holds either what was there before or all of the new.
 pub fn write(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut builder = tempfile::Builder::new();
-    // A temporary file is its owner's alone; a job is read by whom any new file is, or the one there was.
-    #[cfg(unix)]
-    let builder = {
-        use std::os::unix::fs::PermissionsExt as _;
-        builder.permissions(std::fs::Permissions::from_mode(0o666))
-    };
-    let mut file = builder.tempfile_in(folder)?;
+    // Opened here and not by the builder: the new file may be read by whom any new file may, and an error does
+    // not name the temporary file, which means nothing to anyone.
+    let open = |path: &Path| OpenOptions::new().write(true).create_new(true).open(path);
+    let mut file = tempfile::Builder::new().make_in(folder, open)?;
     if let Ok(before) = std::fs::metadata(path) {
         // Not every disk keeps them, and the file matters more.
         drop(file.as_file().set_permissions(before.permissions()));
     }
-    file.write_all(bytes)?;
+    file.as_file_mut().write_all(bytes)?;
     file.as_file().sync_all()?;
-    file.persist(path)?;
+    file.persist(path).map_err(|refused| refused.error)?;
     Ok(())
 }
 

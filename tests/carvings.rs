@@ -315,7 +315,10 @@ fn what_a_cutter_cannot_do_is_told_of_the_element_it_is_for() {
         };
         proof_of(job).findings.iter().filter_map(of_cutter).collect()
     };
-    assert_eq!(limits(&job), [(CutterRefusal::TooDeep { depth: mm(6.0), edges: mm(5.0) }, Some("deep".to_owned()))]);
+    assert_eq!(
+        limits(&job),
+        [(CutterRefusal::TooDeep { depth: mm(6.0), edges: mm(5.0) }, Some("deep".to_owned()))]
+    );
     job.carvings[1].cutter = Some(vee(60.0));
     assert_eq!(limits(&job), [(CutterRefusal::PointOnAFloor, Some("deep".to_owned()))]);
     job.carvings[1].treatment = Treatment::Incised;

@@ -262,10 +262,8 @@ fn every_option_is_explained_and_none_is_made_up() {
     for page in guide() {
         for line in page.text.lines().filter(|line| !line.starts_with("cargo")) {
             for (at, _) in line.match_indices("--") {
-                let name: String = line[at + 2..]
-                    .chars()
-                    .take_while(|c| c.is_ascii_lowercase() || *c == '-')
-                    .collect();
+                let name: String =
+                    line[at + 2..].chars().take_while(|c| c.is_ascii_lowercase() || *c == '-').collect();
                 if !name.starts_with(|c: char| c.is_ascii_lowercase()) || line[..at].ends_with('-') {
                     continue;
                 }
@@ -285,15 +283,15 @@ fn every_option_is_explained_and_none_is_made_up() {
 fn every_field_of_the_json_is_explained() {
     let config = tempfile::tempdir().unwrap();
     let arguments = ["proof", "sample-designs/gate-sign.svg", "--json", "--timings"];
-    let proof: serde_json::Value =
-        serde_json::from_str(&spelk_with(config.path(), &arguments).out).unwrap();
+    let proof: serde_json::Value = serde_json::from_str(&spelk_with(config.path(), &arguments).out).unwrap();
     let text = page("docs/the-command-line.md").text;
     for (field, value) in proof.as_object().unwrap() {
         assert!(text.contains(&format!("`{field}`")), "the JSON has {field}");
         // What an object holds is named in the same row; lists hold what differs from job to job.
         let row = text.lines().find(|line| line.contains(&format!("`{field}`"))).unwrap();
         for inner in value.as_object().into_iter().flatten().map(|(inner, _)| inner) {
-            let is_named = row.contains(&format!("`{inner}`")) || ["carrier", "time"].contains(&field.as_str());
+            let is_named =
+                row.contains(&format!("`{inner}`")) || ["carrier", "time"].contains(&field.as_str());
             assert!(is_named, "the JSON has {inner} in {field}");
         }
     }

@@ -190,7 +190,10 @@ fn a_quarter_turn_is_offered_and_taken() {
     assert_eq!(proof.fit.outcome, FitOutcome::FitsTurned);
     let quarter = Offer::Turn { turn: Turn::Quarter, factor: proof.fit.turned_factor };
     assert!(proof.fit.offers.contains(&quarter), "{:?}", proof.fit.offers);
-    assert!(spelk::words::verdict::advice(&proof.verdict, LengthUnit::Millimetres).starts_with("Turn it"), "said first");
+    assert!(
+        spelk::words::verdict::advice(&proof.verdict, LengthUnit::Millimetres).starts_with("Turn it"),
+        "said first"
+    );
     for turn in [Turn::Quarter, Turn::ThreeQuarters] {
         job.turn = turn;
         let proof = proof_of(&job);

@@ -34,7 +34,10 @@ fn every_question_is_open_at_first_and_answered_by_some_size() {
         assert!(step.goal.is_met(&answered), "step {}: {answer} does not answer it", index + 1);
         // The handle goes from a hundredth to about twice what fits or is shown.
         assert!((0.05..4.0).contains(&answer), "step {}: the handle does not reach {answer}", index + 1);
-        assert!(!spelk::words::tour::answer(step.goal, &answered, LengthUnit::Millimetres).is_empty(), "no answer");
+        assert!(
+            !spelk::words::tour::answer(step.goal, &answered, LengthUnit::Millimetres).is_empty(),
+            "no answer"
+        );
     }
 }
 

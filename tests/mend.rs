@@ -15,7 +15,11 @@ fn mended(job: &Job, what: Mend) -> Mended {
 }
 
 fn count(job: &Job, kind: FindingKind) -> usize {
-    proof_of(job).findings.iter().filter(|finding| finding.kind() == kind && finding.facts.size_helps()).count()
+    proof_of(job)
+        .findings
+        .iter()
+        .filter(|finding| finding.kind() == kind && finding.facts.size_helps())
+        .count()
 }
 
 fn area(job: &Job) -> f64 {

@@ -99,7 +99,8 @@ fn facts(proof: &Proof) -> Vec<(&'static str, Severity, [f64; 4])> {
     let mut facts: Vec<(&'static str, Severity, [f64; 4])> = Vec::new();
     for finding in &proof.findings {
         let (kind, severity) = (finding.kind().id(), finding.severity());
-        let [run, measured, limit] = [finding.run(), finding.measured(), finding.limit()].map(|length| length.map_or(0.0, Mm::get));
+        let [run, measured, limit] =
+            [finding.run(), finding.measured(), finding.limit()].map(|length| length.map_or(0.0, Mm::get));
         match facts.iter_mut().find(|fact| (fact.0, fact.1) == (kind, severity)) {
             Some((.., [all, least, low, high])) => {
                 *all += run;

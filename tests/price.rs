@@ -48,7 +48,10 @@ fn board_feet_by_surface_measure() {
     let guide = count([96.0, 6.25, 2.0]);
     assert_eq!(guide.feet, 8.0);
     assert!((guide.unrounded - 8.333_333_333).abs() < 1e-9);
-    assert_eq!(words::price::board_feet(&guide), "8 board feet: surface measure 4.17 rounded to 4 whole, times 2 in");
+    assert_eq!(
+        words::price::board_feet(&guide),
+        "8 board feet: surface measure 4.17 rounded to 4 whole, times 2 in"
+    );
     for (sides, feet) in [([96.0, 6.5, 1.0], 4.0), ([144.0, 8.0, 1.0], 8.0), ([156.0, 10.0, 1.0], 11.0)] {
         assert_eq!(count(sides).feet, feet, "{sides:?}");
     }
@@ -104,7 +107,10 @@ fn what_is_not_known_is_not_guessed() {
     assert_eq!(untimed.total, None);
     assert_eq!(untimed.line(PriceItem::Machine).unwrap().amount, None);
     assert_eq!(untimed.line(PriceItem::Bench).unwrap().amount, Some(30.0), "what is known is told");
-    assert!(words::price::total(&untimed, &Money::default(), LengthUnit::Millimetres).contains("time is not worked out"));
+    assert!(
+        words::price::total(&untimed, &Money::default(), LengthUnit::Millimetres)
+            .contains("time is not worked out")
+    );
     // Where nothing is charged by the machine's hour, its time does not matter.
     let free = Prices { machine_hour: 0.0, cutter_hour: 0.0, ..Prices::default() };
     assert!(price_of(&free, &timeless).total.is_some());

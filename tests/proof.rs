@@ -123,7 +123,10 @@ fn a_wood_with_no_published_strength_says_what_stands_in() {
     assert_eq!(job.wood.tension_across, None);
     let limits = Limits::of(&job);
     let stand_in = limits.basis.stand_in.clone().expect("sugar maple has no published value");
-    assert!(words::limits::source(&limits, LengthUnit::Millimetres).contains(&stand_in), "{stand_in} is named");
+    assert!(
+        words::limits::source(&limits, LengthUnit::Millimetres).contains(&stand_in),
+        "{stand_in} is named"
+    );
     let thin = proof_of(&Job { size: Size::Factor(0.3), ..job.clone() });
     let said = words::finding::message(&thin.findings[0], LengthUnit::Millimetres);
     assert!(said.contains(&stand_in), "the finding says it: {said}");

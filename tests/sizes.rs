@@ -4,7 +4,7 @@ use crate::support::{job, rectangle};
 use glam::{DVec2, dvec2};
 use spelk::job::{Job, Size, Treatment};
 use spelk::proof::sizes::{
-    BoardTaken, NamedSize, RowKind, SizeRow, SizeName, SizesError, drawn, parse_sizes, sizes,
+    BoardTaken, NamedSize, RowKind, SizeName, SizeRow, SizesError, drawn, parse_sizes, sizes,
 };
 use spelk::proof::{Severity, measure, rate};
 use spelk::shop::Prices;
@@ -60,7 +60,8 @@ fn the_carved_part_is_what_is_carved_and_a_little_round_it() {
 fn the_least_sound_and_the_largest_stand_among_those_picked() {
     let job = bar();
     let rows = rows(&job, "Small=55, As it is=drawn, Wall=2m");
-    let named: Vec<(&str, RowKind)> = rows.iter().map(|row| (words::sizes::name(&row.name), row.kind)).collect();
+    let named: Vec<(&str, RowKind)> =
+        rows.iter().map(|row| (words::sizes::name(&row.name), row.kind)).collect();
     assert_eq!(
         named,
         [
@@ -99,7 +100,10 @@ fn a_size_the_board_does_not_take_says_which_board_it_needs() {
     assert!((thickness - 19.05).abs() < 1e-9, "as thick as the job's own");
     // 224.5 mm is 8.84 in: a dressed 1 x 10 is 9 1/4 in wide (PS 20-25).
     assert_eq!(large.dressed.as_deref(), Some("1 x 10"));
-    assert_eq!(words::sizes::finished(large, LengthUnit::Millimetres), "600 x 218.2 mm (23 5/8 x 8 19/32 in)");
+    assert_eq!(
+        words::sizes::finished(large, LengthUnit::Millimetres),
+        "600 x 218.2 mm (23 5/8 x 8 19/32 in)"
+    );
 }
 
 /// 1.5 mm is the limit, see above: a bar 0.3 mm thick is sound at five times, 550 x 200 mm, which needs a board
@@ -124,7 +128,8 @@ fn a_huge_least_sound_size_is_told_in_words() {
 #[test]
 fn a_name_for_the_largest_is_kept() {
     let rows = rows(&bar(), "As large as it goes=fit");
-    assert!(rows.iter().any(|row| row.kind == RowKind::LargestForBoard && row.name == SizeName::Given("As large as it goes".to_owned())));
+    assert!(rows.iter().any(|row| row.kind == RowKind::LargestForBoard
+        && row.name == SizeName::Given("As large as it goes".to_owned())));
     assert_eq!(rows.iter().filter(|row| row.kind == RowKind::Picked).count(), 0);
 }
 
@@ -154,8 +159,7 @@ fn a_size_that_is_none_is_refused() {
     for text in ["0", "-3in", "0%", "nan%", "1e9%"] {
         let wanted = parse_sizes(text, LengthUnit::Millimetres).unwrap();
         let prices = Prices::default();
-        let refused =
-            sizes(&job, &measured, &ratings, &wanted, &prices, &|_| None).err();
+        let refused = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| None).err();
         assert_eq!(refused, Some(SizesError::NoSuchSize { name: SizeName::Given(text.to_owned()) }));
     }
 }

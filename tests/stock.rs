@@ -48,7 +48,10 @@ fn what_is_not_measured_is_not_checked_and_never_fine() {
         let said = words::finding::message(&notes[0], UNIT);
         assert!(said.contains(check.label()), "{said}");
     }
-    assert!(words::verdict::advice(&proof_of(&job).verdict, UNIT).starts_with("Not checked"), "beside the verdict");
+    assert!(
+        words::verdict::advice(&proof_of(&job).verdict, UNIT).starts_with("Not checked"),
+        "beside the verdict"
+    );
     job.board.stock.cup = Some(Mm::ZERO);
     assert!(!words::finding::message(&found(&job, FindingKind::NotChecked)[0], UNIT).contains("cup"));
     for check in Check::ALL {

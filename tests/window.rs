@@ -701,7 +701,11 @@ fn what_survived_on_a_coupon_becomes_the_limit() {
     let after = harness.state().proof().unwrap().clone();
     assert!((after.limits.usual().along.get() - 0.9).abs() < 1e-9, "{}", after.limits.usual().along);
     assert!((after.limits.usual().across.get() - 0.75).abs() < 1e-9, "{}", after.limits.usual().across);
-    assert!(words::limits::source(after.limits.usual(), LengthUnit::Millimetres).contains("the shop's own test piece"), "no source");
+    assert!(
+        words::limits::source(after.limits.usual(), LengthUnit::Millimetres)
+            .contains("the shop's own test piece"),
+        "no source"
+    );
     harness.get_by_label_contains("0.75 mm across; the shop's own test piece");
     assert!(before.findings.iter().any(|f| f.kind() == FindingKind::ThinWall), "no thin walls to lose");
     assert_eq!(findings_of(&harness, FindingKind::ThinWall), 0, "the reeds stay whole here");
@@ -722,7 +726,8 @@ fn thin_walls_are_mended_looked_at_applied_and_taken_back() {
     let proof = harness.state().proof().unwrap().clone();
     click(&mut harness, "Thicken thin walls to their limit");
     assert!(*harness.state().job().unwrap() == before, "looking changes nothing");
-    let after = words::verdict::sentence(&harness.state().previewed().unwrap().verdict, LengthUnit::Millimetres);
+    let after =
+        words::verdict::sentence(&harness.state().previewed().unwrap().verdict, LengthUnit::Millimetres);
     harness.get_by_label(&after);
     harness.get_by_label("wood added");
     click(&mut harness, "Before");
@@ -756,8 +761,7 @@ fn blocked_grooves_are_widened() {
     assert!(harness.query_by_label("wood taken away").is_none(), "the look is of another job");
     click(&mut harness, "Widen blocked grooves to the cutter");
     click(&mut harness, "Apply");
-    let blocked =
-        |finding: &&spelk::proof::Finding| matches!(finding.facts, Facts::BlockedGroove { .. });
+    let blocked = |finding: &&spelk::proof::Finding| matches!(finding.facts, Facts::BlockedGroove { .. });
     assert_eq!(harness.state().proof().unwrap().findings.iter().filter(blocked).count(), 0);
 }
 

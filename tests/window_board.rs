@@ -267,7 +267,10 @@ fn the_bench_list_is_filled_in() {
     assert!(row.depth_error > Mm::ZERO, "{row:?}");
     // In the list, and among the findings.
     assert!(
-        harness.query_all_by_label_contains(&spelk::words::bench_list::row(&row, LengthUnit::Millimetres)).count() >= 1,
+        harness
+            .query_all_by_label_contains(&spelk::words::bench_list::row(&row, LengthUnit::Millimetres))
+            .count()
+            >= 1,
         "not told"
     );
     type_into(&mut harness, "Cup", "-1");

@@ -1,12 +1,9 @@
 //! `spelk coupon`: a test piece to find the shop's own limit.
 
 use super::job_args::JobArgs;
-use super::print_out;
-use super::tell;
-use super::write_file;
+use super::{own_shop, print_out, write_file};
 use crate::sheet::coupon::{Ladder, Rung, coupon, key_svg};
 use crate::sheet::outline::outline_svg;
-use crate::shop::Shop;
 use clap::Args;
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -25,8 +22,7 @@ pub(super) struct CouponArgs {
 }
 
 pub(super) fn run(args: &CouponArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = own_shop(args.job.unit.into());
     let job = args.job.job_without_design(&shop)?;
     let coupon = coupon(&job);
     let size = coupon.design.outline_box().size();

@@ -3,8 +3,7 @@
 use super::board_picture::draw;
 use super::job_args::JobArgs;
 use super::mend::What;
-use super::tell;
-use super::{print_out, write_file};
+use super::{own_shop, print_out, tell, write_file};
 use crate::job::Job;
 use crate::proof::mend::mend;
 use crate::proof::{fit, measure, proof, rate};
@@ -12,7 +11,6 @@ use crate::relief::{self, mesh::stl_of_board};
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
 use crate::sheet::{Besides, json, table};
-use crate::shop::Shop;
 use crate::units::LengthUnit;
 use anyhow::{Context as _, bail};
 use clap::Args;
@@ -43,8 +41,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
         let path = args.output.display();
         bail!("{path}: the ending says what to write; there are .svg, .dxf, .png, .json, .csv and .stl");
     }
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = own_shop(args.job.unit.into());
     let mut job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
     let factor = fit::factor(&job);

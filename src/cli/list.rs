@@ -1,7 +1,7 @@
 //! `spelk list`: what can be chosen.
 
-use super::print_out;
-use crate::shop::{MoneyPlace, Shop};
+use super::{own_shop, print_out};
+use crate::shop::MoneyPlace;
 use crate::units::{LengthUnit, trimmed};
 use clap::{Args, ValueEnum};
 use std::collections::BTreeMap;
@@ -31,8 +31,7 @@ enum What {
 }
 
 pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    super::tell(&notices);
+    let shop = own_shop(args.unit.into());
     if args.json {
         let list = match args.what {
             What::Woods => serde_json::to_string_pretty(&shop.woods),

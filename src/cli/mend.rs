@@ -1,13 +1,10 @@
 //! `spelk mend`: thicken thin walls or widen blocked grooves, and write the outline.
 
 use super::job_args::JobArgs;
-use super::print_out;
-use super::tell;
-use super::write_file;
+use super::{own_shop, print_out, tell, write_file};
 use crate::proof::mend::{Mend, mend};
 use crate::proof::{fit, measure, rate};
 use crate::sheet::outline::outline_svg;
-use crate::shop::Shop;
 use crate::words;
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -47,8 +44,7 @@ impl From<What> for Mend {
 }
 
 pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = own_shop(args.job.unit.into());
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
     let measured = measure(&job);

@@ -20,8 +20,10 @@ mod timings;
 
 use crate::notice::Notice;
 use crate::sheet::text;
-use crate::whole_file;
-use anyhow::Context as _;
+use crate::shop::Shop;
+use crate::units::LengthUnit;
+use crate::{whole_file, words};
+use anyhow::anyhow;
 use clap::{Parser, Subcommand};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -121,9 +123,19 @@ pub const COULD_NOT: u8 = 2;
 /// Exit status of a proof that found something unsound.
 const UNSOUND: u8 = 1;
 
+/// The user's shop. What of it is not used is said on standard error, so that the result stands alone on
+/// standard output.
+fn own_shop(unit: LengthUnit) -> Shop {
+    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
+    for notice in &notices {
+        eprintln!("spelk: note: {}", words::shop::not_used(notice, unit));
+    }
+    shop
+}
+
 /// Writes a file, whole or not at all; the error names it.
 fn write_file(path: &Path, bytes: &[u8]) -> anyhow::Result<()> {
-    whole_file::write(path, bytes).with_context(|| path.display().to_string())
+    whole_file::write(path, bytes).map_err(|error| anyhow!(words::command_line::not_written(path, &error)))
 }
 
 /// Writes to standard output; a reader that has gone away (as `head` does) ends the program quietly.

@@ -3,13 +3,12 @@
 use super::board_picture::draw;
 use super::job_args::JobArgs;
 use super::timings::{Clock, Stage};
-use super::{UNSOUND, print_out, tell, write_file};
+use super::{UNSOUND, own_shop, print_out, tell, write_file};
 use crate::proof::carrier::carrier;
 use crate::proof::{Severity, measure, proof, rate, uncut};
 use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::{Besides, json, text};
-use crate::shop::Shop;
 use crate::units::LengthUnit;
 use clap::Args;
 use std::path::PathBuf;
@@ -38,8 +37,7 @@ pub(super) struct ProofArgs {
 
 pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let clock = Clock::start();
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = own_shop(args.job.unit.into());
     let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
     tell(&job.design.notices);
     clock.begin(Stage::Measure);

@@ -1,8 +1,7 @@
 //! `spelk rack`: which board of the rack takes this design? And what is on it.
 
 use super::job_args::JobArgs;
-use super::tell;
-use super::{UNSOUND, print_out};
+use super::{UNSOUND, own_shop, print_out, tell};
 use crate::proof::{Severity, measure, rack::rack};
 use crate::sheet::{json, text};
 use crate::shop::{
@@ -42,8 +41,7 @@ pub(super) struct RackArgs {
 /// Status 0 where a board takes the design sound or chancy, 1 where none does; 0 where the rack was
 /// changed as asked.
 pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = own_shop(args.job.unit.into());
     if let Some(name) = &args.add {
         args.add(name, &shop)?;
         return Ok(ExitCode::SUCCESS);

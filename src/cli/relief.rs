@@ -1,15 +1,12 @@
 //! `spelk relief`: the surface the cutter will leave, as a picture and as an STL file.
 
 use super::job_args::JobArgs;
-use super::print_out;
-use super::tell;
-use super::write_file;
+use super::{own_shop, print_out, tell, write_file};
 use crate::proof::{measure, proof, rate};
 use crate::relief::shade::{Camera, Look, glows, shaded};
 use crate::relief::{HeightField, NEVER, NOT_SIMULATED, field, mesh, plan, time};
 use crate::sheet::picture::{Picture, mark_color};
 use crate::sheet::text::time_text;
-use crate::shop::Shop;
 use crate::units::{LengthUnit, Mm, parse_length};
 use anyhow::{Context as _, anyhow, bail};
 use clap::Args;
@@ -57,8 +54,7 @@ pub(super) struct ReliefArgs {
 }
 
 pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = own_shop(args.job.unit.into());
     let unit: LengthUnit = args.job.unit.into();
     let pitch = parse_length(&args.pitch, unit).context("--pitch")?;
     if pitch < Mm::new(0.001) {

@@ -1,15 +1,12 @@
 //! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
 use super::job_args::JobArgs;
-use super::tell;
-use super::write_file;
-use super::{UNSOUND, print_out};
+use super::{UNSOUND, own_shop, print_out, tell, write_file};
 use crate::job::Job;
 use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
 use crate::sheet::coupon::coupon;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
-use crate::shop::Shop;
 use crate::units::LengthUnit;
 use anyhow::{Context as _, anyhow};
 use clap::{Args, ValueEnum};
@@ -90,8 +87,7 @@ impl SheetArgs {
 
 /// Status 0, or 1 where the bench sheet is of an unsound proof.
 pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = own_shop(args.job.unit.into());
     let unit: LengthUnit = args.job.unit.into();
     let settings = args.sheet.settings(unit)?;
     let mut job = match args.what {

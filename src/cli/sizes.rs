@@ -1,10 +1,8 @@
 //! `spelk sizes`: one design at several sizes.
 
 use super::job_args::JobArgs;
-use super::print_out;
 use super::sheet::SheetArgs;
-use super::tell;
-use super::write_file;
+use super::{own_shop, print_out, tell, write_file};
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};
 use crate::relief;
@@ -55,8 +53,7 @@ pub(super) struct SizesArgs {
 
 /// Status 0 whatever the verdicts: to see an unsound size is what the list is for.
 pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
-    let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
-    tell(&notices);
+    let shop = own_shop(args.job.unit.into());
     let job = args.job.job(args.file.as_deref(), &shop)?;
     tell(&job.design.notices);
     let unit: LengthUnit = args.job.unit.into();
@@ -95,7 +92,7 @@ impl SizesArgs {
         }
         prices.money.cash_step = self.cash_step.unwrap_or(prices.money.cash_step);
         if let Some(problem) = prices.problems().first().filter(|_| self.cash_step.is_some()) {
-            bail!("--cash-step: {}", problem.reason);
+            bail!("--cash-step: {}", crate::words::shop::wrong(&problem.wrong, self.job.unit.into()));
         }
         Ok(prices)
     }

@@ -7,8 +7,8 @@ use crate::units::Mm;
 use glam::{DAffine2, DMat2, DVec2, dvec2};
 use serde::{Deserialize, Serialize};
 
-use super::ends::SnipeStep;
 use super::FLOOR_LEFT;
+use super::ends::SnipeStep;
 
 /// Slack for comparing lengths that were worked out in two ways, as a share: far below what any
 /// machine repeats, far above rounding.

@@ -49,36 +49,12 @@ pub enum Goal {
 
 /// The tour.
 pub const TOUR: [TourStep; 6] = [
-    TourStep {
-        question: Question::WhatMoved,
-        sample: "gate-sign",
-        goal: Goal::SmallerThan(0.5),
-    },
-    TourStep {
-        question: Question::SoundAgain,
-        sample: "gate-sign",
-        goal: Goal::JustSound(1.05),
-    },
-    TourStep {
-        question: Question::ThinReeds,
-        sample: "inn-sign",
-        goal: Goal::JustSound(1.05),
-    },
-    TourStep {
-        question: Question::NarrowChannel,
-        sample: "house-number",
-        goal: Goal::GroovesOpen,
-    },
-    TourStep {
-        question: Question::LostPoints,
-        sample: "beehive-plate",
-        goal: Goal::LargerThan(1.5),
-    },
-    TourStep {
-        question: Question::BoardEnds,
-        sample: "boat-nameboard",
-        goal: Goal::FillsBoard(0.95),
-    },
+    TourStep { question: Question::WhatMoved, sample: "gate-sign", goal: Goal::SmallerThan(0.5) },
+    TourStep { question: Question::SoundAgain, sample: "gate-sign", goal: Goal::JustSound(1.05) },
+    TourStep { question: Question::ThinReeds, sample: "inn-sign", goal: Goal::JustSound(1.05) },
+    TourStep { question: Question::NarrowChannel, sample: "house-number", goal: Goal::GroovesOpen },
+    TourStep { question: Question::LostPoints, sample: "beehive-plate", goal: Goal::LargerThan(1.5) },
+    TourStep { question: Question::BoardEnds, sample: "boat-nameboard", goal: Goal::FillsBoard(0.95) },
 ];
 
 impl Goal {
@@ -91,10 +67,9 @@ impl Goal {
                 let share = proof.factor / least;
                 share >= 1.0 - 1e-9 && share <= over
             }),
-            Goal::GroovesOpen => proof
-                .findings
-                .iter()
-                .all(|finding| !matches!(finding.facts, Facts::BlockedGroove { .. })),
+            Goal::GroovesOpen => {
+                proof.findings.iter().all(|finding| !matches!(finding.facts, Facts::BlockedGroove { .. }))
+            }
             Goal::FillsBoard(share) => {
                 let largest = proof.fit.largest_factor;
                 proof.factor <= largest * (1.0 + 1e-9) && proof.factor >= share * largest

@@ -1,8 +1,8 @@
 //! The costly step: which wood stands, which is carved, and the widths of both.
 
 use super::ends::AreaProfile;
-use super::lookup::Lookup;
 use super::invisible::{Invisible, invisible};
+use super::lookup::Lookup;
 use crate::design::Design;
 use crate::geometry::widths::{self, Piece, WidthMap};
 use crate::geometry::{Locator, Region, Ring};

@@ -4,10 +4,10 @@
 //! again only for another wood, thickness or turn, and what is thin is looked up again only for another
 //! size.
 
-use super::fit::{board_needed, draw_for, factor, largest_factor};
-use super::place::{find_at_size, find_largest};
 use super::finding::DesignFinding;
 use super::findings::in_design;
+use super::fit::{board_needed, draw_for, factor, largest_factor};
+use super::place::{find_at_size, find_largest};
 use super::{Finding, Measured, Proof, Ratings, Verdict, proof_with, rate};
 use crate::job::{Job, Placement, Size};
 use crate::shop::{RackBoard, Shop, Wood};

@@ -113,7 +113,8 @@ impl Ratings {
     /// The piece that decides it: of several, the first.
     pub(super) fn deciding(&self) -> Option<Deciding> {
         let maps = self.levels.iter().enumerate();
-        let maps = maps.flat_map(|(level, rated)| [(level, true, &rated.walls), (level, false, &rated.grooves)]);
+        let maps =
+            maps.flat_map(|(level, rated)| [(level, true, &rated.walls), (level, false, &rated.grooves)]);
         let decisive = maps.filter_map(|(level, is_wall, map)| {
             let rating = &map.ratings[map.deciding?];
             Some(Deciding { factor: rating.critical, level, is_wall, piece: rating.piece })

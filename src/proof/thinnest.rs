@@ -1,7 +1,7 @@
 //! The thinnest wall and the narrowest groove, and from which size on neither is too thin.
 
-use super::fit::{board_from_design, frame_on_board};
 use super::findings::element_at;
+use super::fit::{board_from_design, frame_on_board};
 use super::rate::Deciding;
 use super::{Measured, Ratings};
 use crate::job::Job;

@@ -13,7 +13,8 @@ use crate::job::Job;
 use crate::proof::Limits;
 use crate::proof::limit::refer_to;
 use crate::shop::{Cutter, ReferenceWall, Wood};
-use crate::units::{Mm, trimmed};
+use crate::units::Mm;
+use crate::words::sheets::coupon as words;
 use glam::{DVec2, dvec2};
 use std::fmt::{self, Write as _};
 use std::sync::Arc;
@@ -99,9 +100,9 @@ impl Rung {
     /// What is written beside it: `3: 0.75 mm`, or `2: 20°`.
     pub fn label(&self) -> String {
         if self.apex > 0.0 {
-            format!("{}: {}\u{b0}", self.number, trimmed(self.apex.to_degrees(), 0))
+            words::point_rung(self.number, self.apex)
         } else {
-            format!("{}: {} mm", self.number, trimmed(self.width.get(), 2))
+            words::rung(self.number, self.width)
         }
     }
 }
@@ -119,9 +120,7 @@ pub fn coupon(job: &Job) -> Coupon {
     let across = made.walls(Ladder::WallsAcross, dvec2(right, 0.0), limits.across.get());
     let grooves = made.grooves(dvec2(right, across.max.y + gap), limits.groove.get());
     made.tips(Ladder::TipsAcross, dvec2(right, grooves.max.y + gap), limits.across.get());
-    let caption =
-        format!("{}, {} deep, {}; grain runs left to right", job.cutter.name, job.depth, job.wood.name);
-    made.finish(caption)
+    made.finish(words::caption(&job.cutter.name, job.depth, &job.wood.name))
 }
 
 /// A cutter whose limit is what survived on a coupon carved `depth` deep in this wood.
@@ -157,7 +156,7 @@ pub fn key_svg(coupon: &Coupon) -> String {
 fn write_key(svg: &mut String, coupon: &Coupon) -> fmt::Result {
     const MARGIN: f64 = 10.0;
     let page = coupon.design.outline_box().grown(MARGIN);
-    write_head(svg, page.size(), "Key to the coupon")?;
+    write_head(svg, page.size(), words::KEY)?;
     write_elements(svg, &coupon.design, page, 1.0, r##"fill="#bbb" "##)?;
     let words = Words::new(coupon.label_height);
     words.write(svg, &coupon.caption, dvec2(MARGIN, MARGIN * 0.45), false)?;

@@ -1,7 +1,6 @@
 //! From a proof to pictures and files.
 
 pub mod carrier;
-pub mod cautions;
 pub mod coupon;
 pub mod dxf;
 pub mod json;

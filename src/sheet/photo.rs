@@ -7,10 +7,12 @@
 
 use super::picture::{Picture, View};
 use crate::shop::{Board, BoardPhoto};
+use crate::words::photo as words;
 use glam::{DVec2, dvec2};
 use image::metadata::Orientation;
-use image::{DynamicImage, ImageDecoder as _};
+use image::{DynamicImage, ImageDecoder as _, ImageError};
 use rayon::prelude::*;
+use std::fmt;
 use std::path::Path;
 use thiserror::Error;
 
@@ -30,22 +32,33 @@ pub struct Homography {
 #[derive(Debug, Error)]
 pub enum PhotoError {
     /// Three of the corners lie in a line, or two in one place.
-    #[error("three of the marked corners lie in a line; mark the board's four corners, going round it")]
     FlatCorners,
     /// The corners do not go round the board.
-    #[error("the marked corners cross over; mark them going round the board")]
     CrossedCorners,
-    /// The file cannot be opened.
-    #[error("cannot be opened as a photograph: {0}")]
-    Unreadable(String),
+    /// The file cannot be opened, or does not read as a picture.
+    Unreadable(ImageError),
+    /// There is no pixel in it.
+    NoPixels,
     /// Too many pixels.
-    #[error("has too many pixels ({width} x {height}); save it smaller")]
     TooLarge {
         /// Across.
         width: u32,
         /// Down.
         height: u32,
     },
+}
+
+impl fmt::Display for PhotoError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            PhotoError::FlatCorners => f.write_str(words::FLAT_CORNERS),
+            PhotoError::CrossedCorners => f.write_str(words::CROSSED_CORNERS),
+            PhotoError::Unreadable(ImageError::IoError(error)) => f.write_str(&words::unreadable(error)),
+            PhotoError::Unreadable(error) => f.write_str(&words::not_a_picture(error)),
+            PhotoError::NoPixels => f.write_str(words::NO_PIXELS),
+            PhotoError::TooLarge { width, height } => f.write_str(&words::too_large(*width, *height)),
+        }
+    }
 }
 
 impl Homography {
@@ -152,24 +165,23 @@ impl Photo {
     /// Opens a PNG or JPEG file, upright: a camera that was held on its side says so in the file (Exif),
     /// and pixels and marked corners are those of the picture as it was meant.
     pub fn open(path: &Path) -> Result<Photo, PhotoError> {
-        let unreadable = |error: &dyn std::fmt::Display| PhotoError::Unreadable(error.to_string());
         let reader = || {
             image::ImageReader::open(path)
                 .and_then(image::ImageReader::with_guessed_format)
-                .map_err(|error| unreadable(&error))
+                .map_err(|error| PhotoError::Unreadable(ImageError::IoError(error)))
         };
-        let (width, height) = reader()?.into_dimensions().map_err(|error| unreadable(&error))?;
+        let (width, height) = reader()?.into_dimensions().map_err(PhotoError::Unreadable)?;
         if u64::from(width) * u64::from(height) > MOST_PIXELS {
             return Err(PhotoError::TooLarge { width, height });
         }
-        let mut decoder = reader()?.into_decoder().map_err(|error| unreadable(&error))?;
+        let mut decoder = reader()?.into_decoder().map_err(PhotoError::Unreadable)?;
         // What it says of its side is no reason to refuse it, if that cannot be read.
         let side = decoder.orientation().unwrap_or(Orientation::NoTransforms);
-        let mut decoded = DynamicImage::from_decoder(decoder).map_err(|error| unreadable(&error))?;
+        let mut decoded = DynamicImage::from_decoder(decoder).map_err(PhotoError::Unreadable)?;
         decoded.apply_orientation(side);
         let decoded = decoded.into_rgba8();
         let (width, height) = decoded.dimensions();
-        Photo::new(width, height, decoded.into_raw()).ok_or_else(|| unreadable(&"it has no pixels"))
+        Photo::new(width, height, decoded.into_raw()).ok_or(PhotoError::NoPixels)
     }
 
     /// A copy whose longer side is at most so many pixels: itself, where it is small enough.

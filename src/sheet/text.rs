@@ -387,7 +387,12 @@ fn write_sizes(
         row(text, "  price", words::price::total(&size.price, &prices.money, unit))?;
         for line in &size.price.lines {
             let amount = line.amount.map_or_else(|| "-".to_owned(), |amount| prices.money.show(amount));
-            writeln!(text, "    {:<18}{amount:>12}  {}", line.item.label(), words::price::how(line, &prices.money, unit))?;
+            writeln!(
+                text,
+                "    {:<18}{amount:>12}  {}",
+                line.item.label(),
+                words::price::how(line, &prices.money, unit)
+            )?;
         }
         row(text, "  verdict", words::verdict::sentence(&size.proof.verdict, unit))?;
         let advice = words::verdict::advice(&size.proof.verdict, unit);

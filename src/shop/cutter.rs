@@ -1,7 +1,7 @@
 //! Cutters: their shape, and the thinnest wall each should be trusted with.
 
-use super::Problem;
-use crate::units::{LengthUnit, Mm};
+use super::{Problem, RangeUnit, Wrong};
+use crate::units::Mm;
 use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
 
@@ -190,60 +190,56 @@ impl Cutter {
         cutters().iter().find(|cutter| cutter.id.eq_ignore_ascii_case(id))
     }
 
-    /// What makes no sense in it, in the order of its parts; reasons are told in `unit`.
-    pub fn problems(&self, unit: LengthUnit) -> Vec<Problem<CutterPart>> {
+    /// What makes no sense in it, in the order of its parts.
+    pub fn problems(&self) -> Vec<Problem<CutterPart>> {
         use CutterPart::{
             Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Height, Lean, Name, PassDepth,
             Plunge, Source, Stepover, Tip,
         };
         let mut problems = Vec::new();
-        let mut unless = |fine: bool, part: CutterPart, reason: String| {
+        let mut unless = |fine: bool, part: CutterPart, wrong: Wrong| {
             if !fine {
-                problems.push(Problem { part, reason });
+                problems.push(Problem { part, wrong });
             }
         };
         let within = |length: Mm, [least, most]: [f64; 2]| (least..=most).contains(&length.get());
-        let from_to = |[least, most]: [f64; 2]| {
-            format!("it must be from {} to {}", unit.show_fine(Mm::new(least)), unit.show(Mm::new(most)))
-        };
-        unless(!self.name.trim().is_empty(), Name, "it needs a name".to_owned());
+        let length = |[least, most]: [f64; 2]| Wrong::Length { least: Mm::new(least), most: Mm::new(most) };
+        let range = |least: f64, most: f64, unit| Wrong::Range { least, most, unit };
+        unless(!self.name.trim().is_empty(), Name, Wrong::NoName);
         let diameter = self.shape.diameter();
-        unless(within(diameter, DIAMETERS), Diameter, from_to(DIAMETERS));
+        unless(within(diameter, DIAMETERS), Diameter, length(DIAMETERS));
         match self.shape {
             CutterShape::Flat { .. } | CutterShape::Ball { .. } => {}
             CutterShape::Vee { angle, tip, .. } => {
                 let fine = (5.0..=175.0).contains(&angle.to_degrees());
-                unless(fine, Angle, "it must be from 5 to 175 degrees".to_owned());
-                let fine = tip >= Mm::ZERO && tip < diameter;
-                unless(fine, Tip, "it must be narrower than the cutter".to_owned());
+                unless(fine, Angle, range(5.0, 175.0, RangeUnit::Degrees));
+                unless(tip >= Mm::ZERO && tip < diameter, Tip, Wrong::TipTooWide);
             }
             CutterShape::TaperedBall { ball, lean, .. } => {
+                let [least, most] = DIAMETERS.map(Mm::new);
                 let fine = within(ball, DIAMETERS) && ball <= diameter;
-                unless(fine, Ball, format!("{} and no wider than the cutter", from_to(DIAMETERS)));
+                unless(fine, Ball, Wrong::BallTooWide { least, most });
                 let fine = (0.1..=45.0).contains(&lean.to_degrees());
-                unless(fine, Lean, "it must be from 0.1 to 45 degrees".to_owned());
+                unless(fine, Lean, range(0.1, 45.0, RangeUnit::Degrees));
             }
         }
-        unless(within(self.flute_length, HEIGHTS), FluteLength, from_to(HEIGHTS));
-        unless((1..=12).contains(&self.flutes), Flutes, "it must be from 1 to 12".to_owned());
+        unless(within(self.flute_length, HEIGHTS), FluteLength, length(HEIGHTS));
+        unless((1..=12).contains(&self.flutes), Flutes, range(1.0, 12.0, RangeUnit::Count));
         for (feed, part) in [(self.feed, Feed), (self.plunge, Plunge)] {
-            let rate = |feed: f64| format!("{}/min", unit.show(Mm::new(feed)));
-            let reason = format!("it must be from {} to {}", rate(FEEDS[0]), rate(FEEDS[1]));
-            unless((FEEDS[0]..=FEEDS[1]).contains(&feed), part, reason);
+            let [least, most] = FEEDS.map(Mm::new);
+            unless((FEEDS[0]..=FEEDS[1]).contains(&feed), part, Wrong::Feed { least, most });
         }
         let fine = self.pass_depth.get() >= 0.01 && self.pass_depth <= self.flute_length;
-        unless(fine, PassDepth, "it must be more than nothing and no deeper than its flutes".to_owned());
+        unless(fine, PassDepth, Wrong::PassTooDeep);
         let fine = (0.01..=1.0).contains(&self.stepover);
-        unless(fine, Stepover, "it must be from 1 to 100 % of the diameter".to_owned());
+        unless(fine, Stepover, range(1.0, 100.0, RangeUnit::PercentOfDiameter));
         for (wall, part) in [(self.reference.along, Along), (self.reference.across, Across)] {
-            unless(within(wall, WALLS), part, from_to(WALLS));
+            unless(within(wall, WALLS), part, length(WALLS));
         }
-        unless(within(self.reference.height, HEIGHTS), Height, from_to(HEIGHTS));
-        let fine = !self.reference.source.trim().is_empty();
-        unless(fine, Source, "say where the numbers come from".to_owned());
+        unless(within(self.reference.height, HEIGHTS), Height, length(HEIGHTS));
+        unless(!self.reference.source.trim().is_empty(), Source, Wrong::NoSource);
         if let Some(wood) = &self.reference.shops_wood {
-            let fine = (0.01..=1000.0).contains(&wood.strength);
-            unless(fine, Height, "the strength of its wood makes no sense".to_owned());
+            unless((0.01..=1000.0).contains(&wood.strength), Height, Wrong::WoodStrength);
         }
         problems
     }
@@ -283,7 +279,7 @@ fn starting_set() -> Vec<Cutter> {
                 height: mm(3.0),
                 wood: "basswood_american".to_owned(),
                 shops_wood: None,
-                source: "starting value, common practice, no source; carve a test piece to find your own"
+                source: "starting value, a round value of our own; carve a test piece to find yours"
                     .to_owned(),
             },
         }

@@ -1,8 +1,6 @@
 //! Keeping a shop's own entries in its config folder: one at a time, the others left as they are.
 
-use super::{Cutter, Machine, Money, Prices, Shop, Wood};
-use crate::notice::Notice;
-use crate::units::LengthUnit;
+use super::{Cutter, Machine, Money, Prices, Problem, Shop, ShopNotice, Wood, Wrong};
 use crate::whole_file;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -15,36 +13,32 @@ use thiserror::Error;
 #[derive(Debug, Error)]
 pub enum KeepError {
     /// The entry itself makes no sense.
-    #[error("'{name}' was not kept: {reason}")]
     Wrong {
         /// What it is called.
         name: String,
         /// The first thing that is wrong with it.
-        reason: String,
+        wrong: Wrong,
     },
     /// The file that holds the others cannot be read.
-    #[error("{} cannot be read: {error}; nothing was changed", path.display())]
     Unreadable {
         /// The file.
         path: PathBuf,
         /// What the disk said.
-        error: std::io::Error,
+        error: io::Error,
     },
     /// The file that holds the others is not a list of entries. Writing would lose them.
-    #[error("{} cannot be used: {reason}; mend or move it first, nothing was changed", path.display())]
     Damaged {
         /// The file.
         path: PathBuf,
         /// What is wrong with it.
-        reason: String,
+        error: serde_json::Error,
     },
     /// The folder or the file cannot be written.
-    #[error("{} cannot be written: {error}; nothing was changed", path.display())]
     Unwritable {
         /// The file.
         path: PathBuf,
         /// What the disk said.
-        error: std::io::Error,
+        error: io::Error,
     },
 }
 
@@ -52,7 +46,7 @@ impl Shop {
     /// Keeps a cutter in `cutters.json` of a config folder, in place of the one of its id if there is
     /// one. A folder that is not there yet is made.
     pub fn keep_cutter(folder: &Path, cutter: &Cutter) -> Result<(), KeepError> {
-        refuse_wrong(&cutter.name, cutter.problems(LengthUnit::Millimetres).first().map(|p| &p.reason))?;
+        refuse_wrong(&cutter.name, cutter.problems().first())?;
         OwnFile::cutters(folder).keep(&cutter.id, cutter)
     }
 
@@ -64,7 +58,7 @@ impl Shop {
     /// Keeps a machine in `machines.json` of a config folder, in place of the one of its id if there is
     /// one. A folder that is not there yet is made.
     pub fn keep_machine(folder: &Path, machine: &Machine) -> Result<(), KeepError> {
-        refuse_wrong(&machine.name, machine.problems(LengthUnit::Millimetres).first().map(|p| &p.reason))?;
+        refuse_wrong(&machine.name, machine.problems().first())?;
         OwnFile::machines(folder).keep(&machine.id, machine)
     }
 
@@ -76,7 +70,7 @@ impl Shop {
     /// Keeps a wood in `woods.json` of a config folder, in place of the one of its id if there is one.
     /// A folder that is not there yet is made.
     pub fn keep_wood(folder: &Path, wood: &Wood) -> Result<(), KeepError> {
-        refuse_wrong(&wood.name, wood.problems().first().map(|p| &p.reason))?;
+        refuse_wrong(&wood.name, wood.problems().first())?;
         OwnFile::woods(folder).keep(&wood.id, wood)
     }
 
@@ -88,9 +82,9 @@ impl Shop {
     /// Keeps the prices in `prices.json` of a config folder. A folder that is not there yet is made; a
     /// file that cannot be used is left as it is.
     pub fn keep_prices(folder: &Path, prices: &Prices) -> Result<(), KeepError> {
-        refuse_wrong("prices", prices.problems().first().map(|p| &p.reason))?;
+        refuse_wrong("prices", prices.problems().first())?;
         let path = folder.join(PRICES);
-        read_prices(&path, &prices.money)?;
+        read_prices(&path, &prices.money).map_err(|unread| unread.of(&path))?;
         keep_json(&path, prices)
     }
 }
@@ -99,34 +93,47 @@ const PRICES: &str = "prices.json";
 
 /// The prices kept in a folder, or the built-in examples where there are none, with money written as
 /// `usual` where they do not say how; a file that cannot be used is told of and passed over.
-pub(super) fn own_prices(folder: &Path, usual: &Money, notices: &mut Vec<Notice>) -> Prices {
+pub(super) fn own_prices(folder: &Path, usual: &Money, notices: &mut Vec<ShopNotice>) -> Prices {
     let path = folder.join(PRICES);
-    let problem = match read_prices(&path, usual) {
+    notices.push(match read_prices(&path, usual) {
         Ok(prices) => match prices.problems().first() {
             None => return prices,
-            Some(problem) => format!("{} cannot be used: {}", path.display(), problem.reason),
+            Some(problem) => ShopNotice::WrongPrices { path, wrong: problem.wrong },
         },
-        Err(KeepError::Damaged { path, reason }) => format!("{} cannot be used: {reason}", path.display()),
-        Err(error) => error.to_string(),
-    };
-    notices.push(Notice::left_out(problem, "Mend that file; until then the built-in examples are used"));
+        Err(Unread::Damaged(error)) => ShopNotice::Damaged { path, error },
+        Err(Unread::Unreadable(error)) => ShopNotice::Unreadable { path, error },
+    });
     Prices { money: usual.clone(), ..Prices::default() }
 }
 
-fn read_prices(path: &Path, usual: &Money) -> Result<Prices, KeepError> {
+/// Why a file was not read.
+enum Unread {
+    Unreadable(io::Error),
+    Damaged(serde_json::Error),
+}
+
+impl Unread {
+    fn of(self, path: &Path) -> KeepError {
+        let path = path.to_owned();
+        match self {
+            Unread::Unreadable(error) => KeepError::Unreadable { path, error },
+            Unread::Damaged(error) => KeepError::Damaged { path, error },
+        }
+    }
+}
+
+fn read_prices(path: &Path, usual: &Money) -> Result<Prices, Unread> {
     let mut kept: Map<String, Value> = read_json(path)?;
     kept.entry("money").or_insert_with(|| serde_json::to_value(usual).expect("money has string keys"));
-    serde_json::from_value(Value::Object(kept))
-        .map_err(|error| KeepError::Damaged { path: path.to_owned(), reason: error.to_string() })
+    serde_json::from_value(Value::Object(kept)).map_err(Unread::Damaged)
 }
 
 /// What is kept in a file; what there is to begin with where there is none.
-fn read_json<T: DeserializeOwned + Default>(path: &Path) -> Result<T, KeepError> {
+fn read_json<T: DeserializeOwned + Default>(path: &Path) -> Result<T, Unread> {
     match std::fs::read_to_string(path) {
         Err(error) if error.kind() == ErrorKind::NotFound => Ok(T::default()),
-        Err(error) => Err(KeepError::Unreadable { path: path.to_owned(), error }),
-        Ok(text) => serde_json::from_str(&text)
-            .map_err(|error| KeepError::Damaged { path: path.to_owned(), reason: error.to_string() }),
+        Err(error) => Err(Unread::Unreadable(error)),
+        Ok(text) => serde_json::from_str(&text).map_err(Unread::Damaged),
     }
 }
 
@@ -144,10 +151,10 @@ pub(super) fn write_json(path: &Path, value: &(impl Serialize + ?Sized)) -> io::
     whole_file::write(path, text.as_bytes())
 }
 
-fn refuse_wrong(name: &str, reason: Option<&String>) -> Result<(), KeepError> {
-    match reason {
+fn refuse_wrong<P>(name: &str, problem: Option<&Problem<P>>) -> Result<(), KeepError> {
+    match problem {
         None => Ok(()),
-        Some(reason) => Err(KeepError::Wrong { name: name.to_owned(), reason: reason.clone() }),
+        Some(problem) => Err(KeepError::Wrong { name: name.to_owned(), wrong: problem.wrong }),
     }
 }
 
@@ -172,7 +179,7 @@ impl OwnFile {
     }
 
     fn read(&self) -> Result<Vec<Value>, KeepError> {
-        read_json(&self.path)
+        read_json(&self.path).map_err(|unread| unread.of(&self.path))
     }
 
     fn write(&self, entries: &[Value]) -> Result<(), KeepError> {

@@ -1,7 +1,7 @@
 //! The carving machine: what it takes, and how far its rollers stand from the cutter.
 
-use super::Problem;
-use crate::units::{LengthUnit, Mm};
+use super::{Problem, Wrong};
+use crate::units::Mm;
 use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
 
@@ -367,13 +367,13 @@ pub fn how_to_measure(key: &str) -> &'static str {
 const LARGEST: f64 = 1.0e6;
 
 impl Machine {
-    /// What makes no sense about it, in the order of a form; lengths are told in `unit`.
-    pub fn problems(&self, unit: LengthUnit) -> Vec<Problem<MachinePart>> {
+    /// What makes no sense about it, in the order of a form.
+    pub fn problems(&self) -> Vec<Problem<MachinePart>> {
         use MachinePart as Part;
         let mut problems = Vec::new();
-        let mut wrong = |part, reason: String| problems.push(Problem { part, reason });
+        let mut wrong = |part, wrong: Wrong| problems.push(Problem { part, wrong });
         if self.name.trim().is_empty() {
-            wrong(Part::Name, "a name is missing".to_owned());
+            wrong(Part::Name, Wrong::NoName);
         }
         let may_be_nothing = |part| {
             matches!(
@@ -392,8 +392,7 @@ impl Machine {
             let least = if may_be_nothing(part) { value >= 0.0 } else { value > 0.0 };
             // Written so that a NaN is wrong.
             if !(least && value <= LARGEST) {
-                let than = if may_be_nothing(part) { "0 or more" } else { "more than 0" };
-                wrong(part, format!("it must be {than}"));
+                wrong(part, if may_be_nothing(part) { Wrong::Negative } else { Wrong::NotOverZero });
             }
         }
         for (least, most) in [
@@ -402,8 +401,7 @@ impl Machine {
             (Part::Thinnest, Part::Thickest),
         ] {
             if least.of(self) > most.of(self) {
-                let bound = unit.show(Mm::new(most.of(self)));
-                wrong(least, format!("it must be no more than the {}, {bound}", most.label().to_lowercase()));
+                wrong(least, Wrong::OverMost { most, bound: Mm::new(most.of(self)) });
             }
         }
         problems
@@ -475,12 +473,12 @@ mod tests {
     #[test]
     fn built_in_machines_make_sense_and_slips_are_told() {
         for machine in machines() {
-            assert_eq!(machine.problems(LengthUnit::Millimetres), []);
+            assert_eq!(machine.problems(), []);
         }
         let mut machine = machines()[0].clone();
         machine.widest = Mm::new(30.0);
         machine.feed_down = f64::NAN;
-        let parts: Vec<_> = machine.problems(LengthUnit::Millimetres).into_iter().map(|p| p.part).collect();
+        let parts: Vec<_> = machine.problems().into_iter().map(|p| p.part).collect();
         assert_eq!(parts, [MachinePart::FeedDown, MachinePart::Narrowest]);
     }
 }

@@ -12,6 +12,7 @@ mod machine;
 mod money;
 mod movement;
 mod prices;
+mod problem;
 mod rack;
 mod stock;
 mod wood;
@@ -27,25 +28,15 @@ pub use machine::{
 pub use money::{Grouping, Money, MoneyPlace, SignAt};
 pub use movement::{Climate, Sawn};
 pub use prices::{FeetRule, PricePart, Prices, area_unit, show_area};
+pub use problem::{Problem, RangeUnit, ShopNotice, Wrong};
 pub use rack::{
     RackBoard, RackError, open_rack, open_rack_file, rack_file, rack_from_text, save_rack, save_rack_file,
 };
 pub use stock::{Check, Planed, StockCheck};
 pub use wood::{Wood, WoodPart, woods};
 
-use crate::notice::Notice;
-use crate::units::LengthUnit;
 use serde::de::DeserializeOwned;
 use std::path::{Path, PathBuf};
-
-/// Something that makes no sense in an entry: which part of it, and why.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Problem<P> {
-    /// The part that is wrong.
-    pub part: P,
-    /// Why, for a person: a sentence without a full stop.
-    pub reason: String,
-}
 
 /// Everything that can be chosen from: the shop's own entries, then the built-in ones.
 #[derive(Clone, Debug, PartialEq)]
@@ -75,7 +66,7 @@ impl Shop {
     /// list, each optional) before the built-in ones; an own entry hides the built-in one of its id. And
     /// its own `prices.json`; where that does not say how money is written, it is as `usual`.
     /// A file that cannot be used is told of and passed over.
-    pub fn open(folder: &Path, usual: &Money) -> (Shop, Vec<Notice>) {
+    pub fn open(folder: &Path, usual: &Money) -> (Shop, Vec<ShopNotice>) {
         let built_in = Shop::built_in();
         let mut notices = Vec::new();
         let shop = Shop {
@@ -84,7 +75,7 @@ impl Shop {
                 "woods.json",
                 built_in.woods,
                 |wood| &wood.id,
-                |wood| Some((wood.name.clone(), wood.problems().first()?.reason.clone())),
+                |wood| Some((wood.name.clone(), wood.problems().first()?.wrong)),
                 &mut notices,
             ),
             cutters: own_checked_first(
@@ -92,10 +83,7 @@ impl Shop {
                 "cutters.json",
                 built_in.cutters,
                 |cutter| &cutter.id,
-                |cutter| {
-                    let problems = cutter.problems(LengthUnit::Millimetres);
-                    Some((cutter.name.clone(), problems.first()?.reason.clone()))
-                },
+                |cutter| Some((cutter.name.clone(), cutter.problems().first()?.wrong)),
                 &mut notices,
             ),
             machines: own_checked_first(
@@ -103,10 +91,7 @@ impl Shop {
                 "machines.json",
                 built_in.machines,
                 |machine| &machine.id,
-                |machine| {
-                    let problems = machine.problems(LengthUnit::Millimetres);
-                    Some((machine.name.clone(), problems.first()?.reason.clone()))
-                },
+                |machine| Some((machine.name.clone(), machine.problems().first()?.wrong)),
                 &mut notices,
             ),
             prices: keep::own_prices(folder, usual, &mut notices),
@@ -116,7 +101,7 @@ impl Shop {
 
     /// The user's shop, from the platform's config folder; where its prices do not say how money is
     /// written, it is as `usual`.
-    pub fn of_user(usual: &Money) -> (Shop, Vec<Notice>) {
+    pub fn of_user(usual: &Money) -> (Shop, Vec<ShopNotice>) {
         let Some(folder) = config_folder() else {
             let mut shop = Shop::built_in();
             shop.prices.money.clone_from(usual);
@@ -152,40 +137,34 @@ pub fn config_folder() -> Option<PathBuf> {
     directories::ProjectDirs::from("", "", "spelk").map(|dirs| dirs.config_dir().to_owned())
 }
 
-/// Own entries of a file before the built-in ones, passing over and telling of own entries with something `wrong` about them: their name and
-/// the reason.
+/// Own entries of a file before the built-in ones. Own entries with something `wrong` about them (their name,
+/// and what) are passed over with a notice.
 fn own_checked_first<T: DeserializeOwned>(
     folder: &Path,
     file: &str,
     built_in: Vec<T>,
     id: impl Fn(&T) -> &String,
-    wrong: impl Fn(&T) -> Option<(String, String)>,
-    notices: &mut Vec<Notice>,
+    wrong: impl Fn(&T) -> Option<(String, Wrong)>,
+    notices: &mut Vec<ShopNotice>,
 ) -> Vec<T> {
     let path = folder.join(file);
     let mut own: Vec<T> = match std::fs::read_to_string(&path) {
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => return built_in,
         Err(error) => {
-            notices.push(Notice::left_out(format!("{} cannot be read: {error}", path.display()), ""));
+            notices.push(ShopNotice::Unreadable { path, error });
             return built_in;
         }
         Ok(text) => match serde_json::from_str(&text) {
             Ok(own) => own,
             Err(error) => {
-                notices.push(Notice::left_out(
-                    format!("{} cannot be used: {error}", path.display()),
-                    "Mend that line; until then the built-in entries are used",
-                ));
+                notices.push(ShopNotice::Damaged { path, error });
                 return built_in;
             }
         },
     };
     own.retain(|entry| {
-        let Some((name, reason)) = wrong(entry) else { return true };
-        notices.push(Notice::left_out(
-            format!("{}: '{name}' was passed over: {reason}", path.display()),
-            "Mend that entry",
-        ));
+        let Some((name, wrong)) = wrong(entry) else { return true };
+        notices.push(ShopNotice::WrongEntry { path: path.clone(), name, wrong });
         false
     });
     let hidden = |entry: &T| own.iter().any(|mine| id(mine) == id(entry));

@@ -1,6 +1,7 @@
 //! How money is written and rounded, and how it is in many places.
 
 use super::prices::{MOST_MONEY, PricePart};
+use super::{Problem, RangeUnit, Wrong};
 use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
 
@@ -157,26 +158,29 @@ impl MoneyPlace {
     }
 }
 
+/// The most letters of a currency or its sign.
+const MOST_LETTERS: usize = 8;
+
 impl Money {
-    /// The parts that make no sense, with the reason.
-    pub(super) fn problems(&self) -> Vec<(PricePart, &'static str)> {
+    /// The parts that make no sense.
+    pub(super) fn problems(&self) -> Vec<Problem<PricePart>> {
         let mark = |mark: char| !mark.is_ascii_digit() && !mark.is_control() && mark != '-';
-        let plain =
-            |words: &str, most: usize| words.chars().count() <= most && !words.contains(char::is_control);
+        let plain = |words: &str| words.chars().count() <= MOST_LETTERS && !words.contains(char::is_control);
         let money = |amount: f64| (0.0..=MOST_MONEY).contains(&amount);
         let marks = mark(self.decimal_mark)
             && self.thousands_mark.is_none_or(mark)
             && self.thousands_mark != Some(self.decimal_mark);
-        let sign = plain(&self.sign, 8) && plain(&self.currency, 8);
+        let sign = plain(&self.sign) && plain(&self.currency);
+        let decimals = Wrong::Range { least: 0.0, most: 3.0, unit: RangeUnit::Count };
         [
-            (sign, PricePart::Sign, "it must be no longer than 8 letters"),
-            (self.decimals <= 3, PricePart::Decimals, "it must be from 0 to 3"),
-            (marks, PricePart::Marks, "the marks must be two different signs, and no digits"),
-            (money(self.round_up_to), PricePart::RoundUpTo, "it must be 0 or more"),
-            (money(self.cash_step), PricePart::CashStep, "it must be 0 or more"),
+            (sign, PricePart::Sign, Wrong::TooLong { letters: MOST_LETTERS }),
+            (self.decimals <= 3, PricePart::Decimals, decimals),
+            (marks, PricePart::Marks, Wrong::Marks),
+            (money(self.round_up_to), PricePart::RoundUpTo, Wrong::Negative),
+            (money(self.cash_step), PricePart::CashStep, Wrong::Negative),
         ]
         .into_iter()
-        .filter_map(|(fine, part, reason)| (!fine).then_some((part, reason)))
+        .filter_map(|(fine, part, wrong)| (!fine).then_some(Problem { part, wrong }))
         .collect()
     }
 

@@ -3,7 +3,7 @@
 //! Every starting value is a round example, there so that the first sheet shows where each number goes.
 //! They are kept in `prices.json` of the config folder, one object.
 
-use super::{Money, Problem};
+use super::{Money, Problem, RangeUnit, Wrong};
 use crate::units::{LengthUnit, MM_PER_INCH, trimmed};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -124,34 +124,33 @@ impl Prices {
             Minimum, OtherWoods, Tax, Waste, Woods,
         };
         let mut problems = Vec::new();
-        let mut unless = |fine: bool, part: PricePart, reason: &str| {
+        let mut unless = |fine: bool, part: PricePart, wrong: Wrong| {
             if !fine {
-                problems.push(Problem { part, reason: reason.to_owned() });
+                problems.push(Problem { part, wrong });
             }
         };
         // Written so that what is not a number fails.
         let money = |amount: f64| (0.0..=MOST_MONEY).contains(&amount);
-        let not_money = "a price must be 0 or more";
-        unless(self.woods.values().all(|&price| money(price)), Woods, not_money);
-        unless(self.other_woods.is_none_or(money), OtherWoods, not_money);
-        unless((0.0..=10.0).contains(&self.waste), Waste, "it must be from 0 to 1000 %");
+        let range = |least: f64, most: f64, unit| Wrong::Range { least, most, unit };
+        unless(self.woods.values().all(|&price| money(price)), Woods, Wrong::Negative);
+        unless(self.other_woods.is_none_or(money), OtherWoods, Wrong::Negative);
+        unless((0.0..=10.0).contains(&self.waste), Waste, range(0.0, 1000.0, RangeUnit::Percent));
         for (amount, part) in [(self.machine_hour, MachineHour), (self.bench_hour, BenchHour)] {
-            unless(money(amount), part, not_money);
+            unless(money(amount), part, Wrong::Negative);
         }
         for (minutes, part) in
             [(self.bench_minutes, BenchMinutes), (self.bench_minutes_per_area, BenchMinutesPerArea)]
         {
-            unless((0.0..=1.0e6).contains(&minutes), part, "minutes must be 0 or more");
+            unless((0.0..=1.0e6).contains(&minutes), part, Wrong::Negative);
         }
         for (amount, part) in
             [(self.finish_per_area, FinishPerArea), (self.cutter_hour, CutterHour), (self.minimum, Minimum)]
         {
-            unless(money(amount), part, not_money);
+            unless(money(amount), part, Wrong::Negative);
         }
-        unless((0.0..=0.95).contains(&self.margin), Margin, "it must be from 0 to 95 % of the price");
-        unless((0.0..=1.0).contains(&self.tax), Tax, "it must be from 0 to 100 %");
-        let written = self.money.problems().into_iter();
-        problems.extend(written.map(|(part, reason)| Problem { part, reason: reason.to_owned() }));
+        unless((0.0..=0.95).contains(&self.margin), Margin, range(0.0, 95.0, RangeUnit::PercentOfPrice));
+        unless((0.0..=1.0).contains(&self.tax), Tax, range(0.0, 100.0, RangeUnit::Percent));
+        problems.extend(self.money.problems());
         problems
     }
 }

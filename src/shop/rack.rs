@@ -24,25 +24,20 @@ pub struct RackBoard {
 #[derive(Debug, Error)]
 pub enum RackError {
     /// The file is there and cannot be read.
-    #[error("{} cannot be read: {error}", path.display())]
     Unreadable {
         /// The file.
         path: PathBuf,
         /// What the disk said.
-        #[source]
         error: io::Error,
     },
     /// It does not hold a list of boards.
-    #[error("{} cannot be used: {error}; mend that line, or move the file away", path.display())]
     Damaged {
         /// The file.
         path: PathBuf,
         /// Where and what.
-        #[source]
         error: serde_json::Error,
     },
     /// A board in it has no sensible size.
-    #[error("{}: the board '{board}' has no sensible size; its lengths must be over 0", path.display())]
     NoSize {
         /// The file.
         path: PathBuf,
@@ -50,12 +45,10 @@ pub enum RackError {
         board: String,
     },
     /// It could not be written.
-    #[error("{} cannot be written: {error}; what was there is unchanged", path.display())]
     Unwritable {
         /// The file.
         path: PathBuf,
         /// What the disk said.
-        #[source]
         error: io::Error,
     },
 }

@@ -3,7 +3,7 @@
 //! A blank cell in the table means that no value was published; it stays `None` here, and whoever
 //! needs the value says which stand-in was used.
 
-use super::Problem;
+use super::{Problem, RangeUnit, Wrong};
 use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
 
@@ -133,23 +133,25 @@ impl Wood {
     pub fn problems(&self) -> Vec<Problem<WoodPart>> {
         use WoodPart::{Density, MovementRadial, MovementTangential, Name, TensionAcross};
         let mut problems = Vec::new();
-        let mut unless = |fine: bool, part: WoodPart, reason: &str| {
+        let mut unless = |fine: bool, part: WoodPart, wrong: Wrong| {
             if !fine {
-                problems.push(Problem { part, reason: reason.to_owned() });
+                problems.push(Problem { part, wrong });
             }
         };
         let within = |value: Option<f64>, least: f64, most: f64| {
             value.is_none_or(|value| (least..=most).contains(&value))
         };
-        unless(!self.name.trim().is_empty(), Name, "it needs a name");
+        unless(!self.name.trim().is_empty(), Name, Wrong::NoName);
         // Balsa to lignum vitae and a little beyond on either side.
         let density = self.density_at_12();
-        unless(within(density, 50.0, 1600.0), Density, "it must be from 50 to 1600 kg/m\u{b3}");
-        unless(within(self.tension_across, 0.1, 50.0), TensionAcross, "it must be from 0.1 to 50 MPa");
+        let range = |least: f64, most: f64, unit| Wrong::Range { least, most, unit };
+        unless(within(density, 50.0, 1600.0), Density, range(50.0, 1600.0, RangeUnit::Density));
+        let strength = range(0.1, 50.0, RangeUnit::Megapascals);
+        unless(within(self.tension_across, 0.1, 50.0), TensionAcross, strength);
         for (share, part) in
             [(self.movement_tangential, MovementTangential), (self.movement_radial, MovementRadial)]
         {
-            unless(within(share, 0.0, 0.02), part, "it must be from 0 to 2 % of the width a point");
+            unless(within(share, 0.0, 0.02), part, range(0.0, 2.0, RangeUnit::PercentOfWidthAPoint));
         }
         problems
     }

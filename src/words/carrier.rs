@@ -10,7 +10,12 @@ pub fn parts(carrier: &Carrier, unit: LengthUnit) -> Vec<String> {
     let [left, right] = carrier.stops.map(show);
     let mut lines = vec![
         format!("Base {} x {} x {}", show(carrier.length), show(carrier.width), show(carrier.base)),
-        format!("Two rails {} x {} x {}", show(carrier.length), show(carrier.rail), show(carrier.pocket_depth)),
+        format!(
+            "Two rails {} x {} x {}",
+            show(carrier.length),
+            show(carrier.rail),
+            show(carrier.pocket_depth)
+        ),
         format!("Stops {left} and {right} x {} x {}", show(carrier.pocket_width), show(carrier.pocket_depth)),
         format!(
             "Pocket {} x {}, {} deep",

@@ -98,7 +98,8 @@ pub fn message(finding: &Finding, unit: LengthUnit) -> String {
         ),
         Facts::Warp(row) => bench_list::row(row, unit),
         Facts::Overhang { overhang, .. } => {
-            let (reach, side, balance) = (show(overhang.reach), overhang.side.label(), show(overhang.balance));
+            let (reach, side, balance) =
+                (show(overhang.reach), overhang.side.label(), show(overhang.balance));
             match overhang.lift {
                 None => format!(
                     "{reach} of the board hangs past the {side} roller and tips it; {balance} would stay down by itself"
@@ -249,16 +250,12 @@ fn machine_limit(bound: MachineBound, measured: Mm, limit: Mm, unit: LengthUnit)
 
 fn cutter_limit(refusal: CutterRefusal, cutter: Option<&str>, unit: LengthUnit) -> String {
     match (refusal, cutter) {
-        (CutterRefusal::TooDeep { depth, edges }, None) => format!(
-            "The cut is {} deep; this cutter's edges reach {}",
-            unit.show(depth),
-            unit.show(edges)
-        ),
-        (CutterRefusal::TooDeep { depth, edges }, Some(cutter)) => format!(
-            "The cut is {} deep; the edges of {cutter} reach {}",
-            unit.show(depth),
-            unit.show(edges)
-        ),
+        (CutterRefusal::TooDeep { depth, edges }, None) => {
+            format!("The cut is {} deep; this cutter's edges reach {}", unit.show(depth), unit.show(edges))
+        }
+        (CutterRefusal::TooDeep { depth, edges }, Some(cutter)) => {
+            format!("The cut is {} deep; the edges of {cutter} reach {}", unit.show(depth), unit.show(edges))
+        }
         (CutterRefusal::PointOnAFloor, None) => {
             "A pointed cutter leaves a ridged floor and sloping sides".to_owned()
         }

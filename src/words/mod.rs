@@ -18,13 +18,19 @@
 
 pub mod bench_list;
 pub mod carrier;
+pub mod cautions;
+pub mod command_line;
 pub mod errors;
 pub mod finding;
 pub mod fit;
 pub mod labels;
+pub mod lesson;
 pub mod limits;
 pub mod mend;
+pub mod photo;
 pub mod price;
+pub mod sheets;
+pub mod shop;
 pub mod sizes;
 pub mod tour;
 pub mod verdict;

@@ -95,7 +95,11 @@ pub fn lost(lost: &Lost, unit: LengthUnit) -> String {
             format!("{} grooves cannot be entered", said(lost.grooves)),
         ),
         many(lost.corners, "1 corner stays round", format!("{} corners stay round", said(lost.corners))),
-        many(lost.shallow, "1 V groove hardly shows", format!("{} V grooves hardly show", said(lost.shallow))),
+        many(
+            lost.shallow,
+            "1 V groove hardly shows",
+            format!("{} V grooves hardly show", said(lost.shallow)),
+        ),
     ]
     .into_iter()
     .flatten()

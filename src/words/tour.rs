@@ -1,7 +1,7 @@
 //! The guided tour through the lesson: what there is to see, the question, and its answer.
 
-use crate::proof::lesson::{Goal, Question, longest_lost};
 use crate::proof::Proof;
+use crate::proof::lesson::{Goal, Question, longest_lost};
 use crate::units::{LengthUnit, Mm};
 
 /// What there is to see: a sentence without a full stop.

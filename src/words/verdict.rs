@@ -1,6 +1,6 @@
 //! The verdict in words: one sentence, and what to do.
 
-use super::{bench_list, fine, finding, percent_down, percent_up};
+use super::{bench_list, finding, fine, percent_down, percent_up};
 use crate::proof::{
     BoardSide, CutterRefusal, Facts, Larger, MachineBound, Obstacle, Reason, Severity, StripBreach, TooLarge,
     Verdict,
@@ -33,7 +33,9 @@ pub fn advice(verdict: &Verdict, unit: LengthUnit) -> String {
             if sound.fits {
                 format!("Walls and grooves are sound from {length} long ({percent} %).")
             } else {
-                format!("Walls and grooves are sound from {length} long ({percent} %), but that needs a larger board.")
+                format!(
+                    "Walls and grooves are sound from {length} long ({percent} %), but that needs a larger board."
+                )
             }
         }
         (Some(Larger::NoUse(obstacle)), ..) => format!("{}.", no_practical_size(obstacle, unit)),
@@ -110,17 +112,23 @@ fn reason(Reason { worst, count }: &Reason, unit: LengthUnit) -> String {
             if count == 1 {
                 format!("the cutter cannot enter a groove, {width} where it needs {limit}")
             } else {
-                format!("the cutter cannot enter {count} grooves, the narrowest {width} where it needs {limit}")
+                format!(
+                    "the cutter cannot enter {count} grooves, the narrowest {width} where it needs {limit}"
+                )
             }
         }
-        Facts::RoundedCorner { .. } if count == 1 => "the cutter cannot follow a long sharp corner".to_owned(),
+        Facts::RoundedCorner { .. } if count == 1 => {
+            "the cutter cannot follow a long sharp corner".to_owned()
+        }
         Facts::RoundedCorner { .. } => format!("the cutter cannot follow {count} long sharp corners"),
         Facts::ShallowGroove { width, place } => {
             let (width, limit) = (wide(*width), wide(place.held.limit));
             if count == 1 {
                 format!("a V groove is too narrow to show, {width} where {limit} is the least")
             } else {
-                format!("{count} V grooves are too narrow to show, the narrowest {width} where {limit} is the least")
+                format!(
+                    "{count} V grooves are too narrow to show, the narrowest {width} where {limit} is the least"
+                )
             }
         }
         Facts::LostTip { place, .. } if count == 1 => {
@@ -153,7 +161,9 @@ fn reason(Reason { worst, count }: &Reason, unit: LengthUnit) -> String {
         Facts::CutterLimit { refusal, own } => {
             cutter_limit(*refusal, own.as_ref().map(|own| own.cutter.as_str()), unit)
         }
-        Facts::Blemish { .. } if count > 1 => format!("{count} blemishes lie under the design or too near it"),
+        Facts::Blemish { .. } if count > 1 => {
+            format!("{count} blemishes lie under the design or too near it")
+        }
         Facts::Blemish { kind, distance, met, .. } => match (met, *distance > Mm::ZERO) {
             (Some(_), false) => format!("{} lies under the design's outline", kind.named()),
             (_, true) => format!("{} is only {} from the carved place", kind.named(), show(*distance)),
@@ -173,7 +183,11 @@ fn reason(Reason { worst, count }: &Reason, unit: LengthUnit) -> String {
         }
         Facts::Warp(row) => bench_list::fault(row, unit),
         Facts::Overhang { overhang, .. } => {
-            format!("{} of the board hangs past the {} roller and tips it", show(overhang.reach), overhang.side.label())
+            format!(
+                "{} of the board hangs past the {} roller and tips it",
+                show(overhang.reach),
+                overhang.side.label()
+            )
         }
         Facts::NotChecked(checks) => {
             let names: Vec<&str> = checks.iter().map(|check| check.label()).collect();
@@ -209,7 +223,11 @@ fn cutter_limit(refusal: CutterRefusal, cutter: Option<&str>, unit: LengthUnit) 
             format!("the cut is {} deep and the cutter's edges reach {}", unit.show(depth), unit.show(edges))
         }
         (CutterRefusal::TooDeep { depth, edges }, Some(cutter)) => {
-            format!("the cut is {} deep and the edges of {cutter} reach {}", unit.show(depth), unit.show(edges))
+            format!(
+                "the cut is {} deep and the edges of {cutter} reach {}",
+                unit.show(depth),
+                unit.show(edges)
+            )
         }
         (CutterRefusal::PointOnAFloor, None) => {
             "a pointed cutter leaves a ridged floor and sloping sides".to_owned()

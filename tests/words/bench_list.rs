@@ -11,7 +11,12 @@ pub(crate) fn cup(length: f64, depth: f64, width: f64) -> StockRow {
     row(Check::Cup, Some(length), [depth, width, 0.0], StockReason::TooDeep { tolerance })
 }
 
-fn row(check: Check, length: Option<f64>, [depth, width, sideways]: [f64; 3], reason: StockReason) -> StockRow {
+fn row(
+    check: Check,
+    length: Option<f64>,
+    [depth, width, sideways]: [f64; 3],
+    reason: StockReason,
+) -> StockRow {
     StockRow {
         check,
         measured: reason != StockReason::NotChecked,
@@ -41,7 +46,15 @@ fn bench_list() {
         ("crook", row(Check::Crook, Some(3.0), [0.0, 0.0, 1.2], aside)),
         ("width", row(Check::UnequalWidth, Some(3.0), [0.0, 0.0, 1.2], aside)),
         ("square", row(Check::OffSquare, Some(1.0), [0.0, 0.0, 1.0], aside)),
-        ("crack", row(Check::Cup, Some(6.0), [1.5, 0.0, 0.0], StockReason::MayCrack { stress: 4.61, strength: 2.4 })),
+        (
+            "crack",
+            row(
+                Check::Cup,
+                Some(6.0),
+                [1.5, 0.0, 0.0],
+                StockReason::MayCrack { stress: 4.61, strength: 2.4 },
+            ),
+        ),
         ("rough", row(Check::Planed, None, [0.0; 3], StockReason::Rough)),
         ("wet", row(Check::Moisture, None, [0.0; 3], moves(20.0, Some(-4.2)))),
         ("dry", row(Check::Moisture, None, [0.0; 3], moves(3.0, Some(1.2)))),

@@ -2,8 +2,8 @@ use super::{Said, UNITS, compare};
 use glam::dvec2;
 use spelk::proof::overhang::{FeedSide, Overhang};
 use spelk::proof::{
-    BoardSide, CutterRefusal, Facts, FedEnd, Finding, Held, LimitSource, MachineBound, OwnCutter, StripBreach,
-    ThinPlace,
+    BoardSide, CutterRefusal, Facts, FedEnd, Finding, Held, LimitSource, MachineBound, OwnCutter,
+    StripBreach, ThinPlace,
 };
 use spelk::shop::{BlemishKind, Check};
 use spelk::units::Mm;
@@ -64,11 +64,8 @@ pub(crate) fn examples() -> Vec<(&'static str, Facts)> {
         met: met.map(str::to_owned),
     };
     let strip = |breach| Facts::SensingStrip { breach, from_edge: MM(4.0), strip: MM(9.525) };
-    let invisible = |stands| Facts::Invisible {
-        element: "Letter".to_owned(),
-        around: "Plate".to_owned(),
-        stands,
-    };
+    let invisible =
+        |stands| Facts::Invisible { element: "Letter".to_owned(), around: "Plate".to_owned(), stands };
     let hangs = |lift, stands: &[f64]| Facts::Overhang { overhang: overhang(lift, stands), hold_down: 50.0 };
     vec![
         ("short", Facts::BoardShort { length: MM(600.0), needed: MM(650.0) }),

@@ -14,8 +14,7 @@ fn sizes_in_words() {
     let measured = measure(&panel);
     let ratings = rate(&panel, &measured);
     let wanted = parse_sizes("Small=200mm, drawn, As large as it goes=fit", LengthUnit::Millimetres).unwrap();
-    let rows =
-        sizes_of(&panel, &measured, &ratings, &wanted, &Prices::default(), &|_| Some(37.2)).unwrap();
+    let rows = sizes_of(&panel, &measured, &ratings, &wanted, &Prices::default(), &|_| Some(37.2)).unwrap();
     let names = [
         SizeName::Given("Small".to_owned()),
         SizeName::AsDrawn,

@@ -1,16 +1,16 @@
 //! The rack: the shop's boards, kept between runs, and which of them takes the design.
 
-use crate::app::ViewState;
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::work::scene::Scene;
 use crate::job::Job;
-use crate::words::percent_down;
 use crate::proof::rack::RackRow;
 use crate::shop::{Board, RackBoard, Shop};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use crate::words;
+use crate::words::percent_down;
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -147,35 +147,34 @@ impl Form {
 /// The window, where it is open.
 pub(crate) fn rack_ui(
     ctx: &egui::Context,
-    job: &Job,
-    shop: &Shop,
-    view: &mut ViewState,
+    scene: &Scene,
+    dialog: &mut Option<RackDialog>,
     commands: &mut Vec<Command>,
 ) {
-    let (unit, beside) = (view.unit, view.beside_the_board());
-    let Some(dialog) = &mut view.board.rack else { return };
+    let Scene { job, shop, unit, beside, .. } = *scene;
+    let Some(rack) = dialog else { return };
     let mut open = true;
     let window = egui::Window::new("Rack").open(&mut open).resizable(false);
     window.default_pos(beside - egui::vec2(60.0, 0.0)).show(ctx, |ui| {
         ui.set_width(720.0);
-        if dialog.boards.is_empty() {
+        if rack.boards.is_empty() {
             words_ui(ui, "No board is on the rack yet. Add the one on the bench, or type another");
         } else {
-            table_ui(ui, dialog, unit, commands);
+            table_ui(ui, rack, unit, commands);
         }
         ui.horizontal(|ui| {
             if ui.button("Add this board").on_hover_text("Put the job's board on the rack").clicked() {
                 let name = format!("{} {}", job.wood.name, unit.number(job.board.length));
                 let entry = RackBoard { name, board: job.board.clone(), price: None };
-                dialog.form = Some(Form::of(None, &entry, unit));
+                rack.form = Some(Form::of(None, &entry, unit));
             }
             if ui.button("New board").on_hover_text("Type a board that is not on the bench").clicked() {
                 let board = Board { wood: job.board.wood.clone(), ..Board::default() };
                 let entry = RackBoard { name: String::new(), board, price: None };
-                dialog.form = Some(Form::of(None, &entry, unit));
+                rack.form = Some(Form::of(None, &entry, unit));
             }
         });
-        form_ui(ui, shop, dialog, commands);
+        form_ui(ui, shop, rack, commands);
     });
     if !open {
         commands.push(BoardCommand::ToggleRack.into());
@@ -241,7 +240,11 @@ fn row_ui(
         severity_ui(ui, 7.0, row.verdict.severity);
         let size = [board.length, board.width, board.thickness].map(|side| unit.show(side)).join(" \u{d7} ");
         let unknown = if row.wood_unknown { "; its wood is not known here" } else { "" };
-        let hint = format!("{size}, {}{unknown}\n{}", row.job.wood.name, words::verdict::sentence(&row.verdict, unit));
+        let hint = format!(
+            "{size}, {}{unknown}\n{}",
+            row.job.wood.name,
+            words::verdict::sentence(&row.verdict, unit)
+        );
         cell(ui, 120.0, row.name.clone(), hint);
     });
     let largest = if row.largest_factor > 0.0 {
@@ -260,11 +263,14 @@ fn row_ui(
     );
     cell(ui, 44.0, row.cost.map_or_else(|| "–".to_owned(), |cost| format!("{cost:.2}")), String::new());
     let worst = if row.takes_it {
-        row.findings.first().map_or_else(|| "none".to_owned(), |finding| words::finding::message(finding, unit))
+        row.findings
+            .first()
+            .map_or_else(|| "none".to_owned(), |finding| words::finding::message(finding, unit))
     } else {
         "does not take this size".to_owned()
     };
-    let all: Vec<String> = row.findings.iter().take(12).map(|finding| words::finding::message(finding, unit)).collect();
+    let all: Vec<String> =
+        row.findings.iter().take(12).map(|finding| words::finding::message(finding, unit)).collect();
     cell(ui, 164.0, worst, all.join("\n"));
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;

@@ -10,7 +10,8 @@ use crate::units::Mm;
 /// A finding for each line of the bench list that is not as it should be.
 pub(super) fn warp(at_size: &AtSize) -> Vec<Finding> {
     let rows = at_size.stock.rows.iter().filter(|row| row.severity > Severity::Sound);
-    rows.map(|row| at_size.of_the_board(format!("warp-{}", row.check.id()), Facts::Warp(row.clone()))).collect()
+    rows.map(|row| at_size.of_the_board(format!("warp-{}", row.check.id()), Facts::Warp(row.clone())))
+        .collect()
 }
 
 /// One finding for all that was not measured.

@@ -4,6 +4,7 @@ use super::{Lesson, TIP_ANGLE};
 use crate::geometry::Rect;
 use crate::shop::CutterShape;
 use crate::units::LengthUnit;
+use crate::words::lesson as words;
 use glam::{DVec2, dvec2};
 
 /// What a shape stands for; each is told from the others by more than its colour.
@@ -97,11 +98,11 @@ fn wall_plan(lesson: &Lesson, unit: LengthUnit) -> Figure {
             disc(Ink::Cutter, dvec2(0.5 * width + radius, 0.0), radius),
         ];
         shapes.extend(limit_lines(lesson.limits[1].get(), frame.min.y, frame.max.y));
-        let words = format!("wall {}", unit.show_fine(lesson.wall * factor));
+        let words = words::wall_label(lesson.wall * factor, unit);
         (shapes, vec![Label { at: dvec2(0.0, 0.36 * reach), words }])
     };
     Figure {
-        title: "A wall from above",
+        title: words::WALL_FROM_ABOVE,
         words: lesson.wall_in_words(unit),
         frame,
         halves: [half(1.0), half(lesson.factor)],
@@ -127,16 +128,12 @@ fn wall_section(lesson: &Lesson, unit: LengthUnit) -> Figure {
             Shape { ink: Ink::Cutter, points: cutter_profile(lesson, 0.5 * top) },
         ];
         shapes.extend(limit_lines(lesson.limits[1].get(), -depth, 0.35 * depth));
-        let words =
-            format!("{} thick, {} tall", unit.show_fine(lesson.wall * factor), unit.show_fine(lesson.depth));
+        let words = words::thick_and_tall(lesson.wall * factor, lesson.depth, unit);
         (shapes, vec![Label { at: dvec2(0.0, -1.3 * depth), words }])
     };
     Figure {
-        title: "The same wall cut through",
-        words: format!(
-            "The cutter is the same, and so is the depth: a wall half as thick stands as tall as before. {}",
-            lesson.groove_in_words(unit)
-        ),
+        title: words::WALL_IN_SECTION,
+        words: format!("{} {}", words::AS_TALL_AS_BEFORE, lesson.groove_in_words(unit)),
         frame,
         halves: [half(1.0), half(lesson.factor)],
     }
@@ -193,11 +190,11 @@ fn v_section(lesson: &Lesson, unit: LengthUnit) -> Figure {
             Shape { ink: Ink::Floor, points: groove },
             Shape { ink: Ink::Cutter, points: cutter },
         ];
-        let words = format!("{} deep", unit.show_fine(lesson.v_depth(factor)));
+        let words = words::depth_label(lesson.v_depth(factor), unit);
         (shapes, vec![Label { at: dvec2(0.0, -1.28 * deepest), words }])
     };
     Figure {
-        title: "A V groove gets shallower",
+        title: words::V_IN_SECTION,
         words: lesson.v_in_words(unit),
         frame,
         halves: [half(1.0), half(lesson.factor)],
@@ -219,12 +216,11 @@ fn tip_plan(lesson: &Lesson, unit: LengthUnit) -> Figure {
             Shape { ink: Ink::Lost, points: wedge(gone) },
             Shape { ink: Ink::Limit, points: vec![dvec2(lost, frame.min.y), dvec2(lost, frame.max.y)] },
         ];
-        // Short enough for a narrow frame; the lengths stand in the sentence.
-        let words = format!("{:.0} % lost", 100.0 * gone / base);
+        let words = words::share_lost(gone / base);
         (shapes, vec![Label { at: dvec2(0.53 * length, 0.35 * length), words }])
     };
     Figure {
-        title: "A point loses the same length at every size",
+        title: words::POINT_FROM_ABOVE,
         words: lesson.tip_in_words(unit),
         frame,
         halves: [half(1.0), half(lesson.factor)],

@@ -13,6 +13,7 @@ use crate::job::Job;
 use crate::proof::Proof;
 use crate::shop::CutterShape;
 use crate::units::{LengthUnit, Mm};
+use crate::words::lesson as words;
 
 /// Interior angle of the lesson's tip, radians: a slender leaf.
 const TIP_ANGLE: f64 = std::f64::consts::PI / 6.0;
@@ -102,62 +103,26 @@ impl Lesson {
         self.tip_lost() * 3.0
     }
 
-    /// What the wall comes to, in a sentence.
+    /// What the wall comes to, in words.
     pub fn wall_in_words(&self, unit: LengthUnit) -> String {
-        let [along, across] = self.limits;
-        let now = self.wall_now();
-        let verdict = if now >= across.max(along) {
-            "thick enough whichever way it runs"
-        } else if now >= across.min(along) {
-            "thick enough one way to the grain, too thin the other"
-        } else {
-            "too thin whichever way it runs"
-        };
-        format!(
-            "The {} wall is {} as drawn and {} at this size: {verdict}. The limit is {} along the grain and {} across, at every size",
-            if self.own[0] { "design's thinnest" } else { "lesson's" },
-            unit.show_fine(self.wall),
-            unit.show_fine(now),
-            unit.show_fine(along),
-            unit.show_fine(across),
-        )
+        words::wall(self.own[0], self.wall, self.wall_now(), self.limits, unit)
     }
 
-    /// What the V groove comes to, in a sentence.
+    /// What the V groove comes to, in words.
     pub fn v_in_words(&self, unit: LengthUnit) -> String {
-        let (angle, _) = self.v;
-        format!(
-            "A V of {:.0}\u{b0} in a groove {} wide goes {} deep; at this size the groove is {} wide and {} deep",
-            angle.to_degrees(),
-            unit.show_fine(self.groove),
-            unit.show_fine(self.v_depth(1.0)),
-            unit.show_fine(self.groove_now()),
-            unit.show_fine(self.v_depth(self.factor)),
-        )
+        let drawn = [self.groove, self.v_depth(1.0)];
+        words::v_groove(self.v.0, drawn, [self.groove_now(), self.v_depth(self.factor)], unit)
     }
 
-    /// What the tip comes to, in a sentence.
+    /// What the tip comes to, in words.
     pub fn tip_in_words(&self, unit: LengthUnit) -> String {
-        let share = |factor: f64| (100.0 * (self.tip_lost() / (self.tip_length() * factor)).min(1.0)).round();
-        format!(
-            "A point of {:.0}\u{b0} across the grain loses its last {} at every size: {} % of it as drawn, {} % at this size",
-            TIP_ANGLE.to_degrees(),
-            unit.show_fine(self.tip_lost()),
-            share(1.0),
-            share(self.factor),
-        )
+        let shares =
+            [1.0, self.factor].map(|factor| (self.tip_lost() / (self.tip_length() * factor)).min(1.0));
+        words::point(TIP_ANGLE, self.tip_lost(), shares, unit)
     }
 
-    /// What the groove comes to, in a sentence.
+    /// What the groove comes to, in words.
     pub fn groove_in_words(&self, unit: LengthUnit) -> String {
-        let enters = self.groove_now() >= self.groove_limit;
-        format!(
-            "The {} groove is {} as drawn and {} at this size; the cutter needs {} at every size, and {}",
-            if self.own[1] { "design's narrowest" } else { "lesson's" },
-            unit.show_fine(self.groove),
-            unit.show_fine(self.groove_now()),
-            unit.show_fine(self.groove_limit),
-            if enters { "enters it" } else { "cannot enter it" },
-        )
+        words::groove(self.own[1], self.groove, self.groove_now(), self.groove_limit, unit)
     }
 }

@@ -9,12 +9,12 @@ use crate::proof::carrier::carrier;
 use crate::proof::fit;
 use crate::proof::overhang::Overhang;
 use crate::proof::{Finding, Proof, Severity, Site};
-use crate::sheet::cautions::{AFTER_CARVE, CAUTIONS, CAUTIONS_FIRST};
 use crate::sheet::picture::Picture;
 use crate::sheet::text::listed;
 use crate::shop::{BoardEdge, BoardEnd, Check, Planed};
-use crate::words::{self, capitalised};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::cautions::{CAUTIONS, CAUTIONS_FIRST, after_carve};
+use crate::words::{self, capitalised};
 use glam::{DAffine2, DVec2, dvec2};
 use std::sync::Arc;
 
@@ -146,7 +146,7 @@ fn laid_out(
     let mut right =
         Column { at: dvec2(area.min.x + column + gutter, y), room: column, words: measures.small };
     right.title(&mut leaf, "After the carve");
-    for step in AFTER_CARVE {
+    for step in after_carve(job.ends) {
         right.boxed(&mut leaf, false, step);
     }
     (leaf, left.at.y.max(right.at.y))

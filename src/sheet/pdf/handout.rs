@@ -9,11 +9,12 @@ use crate::geometry::Rect;
 use crate::job::Job;
 use crate::proof::Proof;
 use crate::proof::lesson::TOUR;
-use crate::words::tour;
 use crate::sheet::lesson::{Figure, Ink, Label, Lesson, Shape as Drawn};
+use crate::words::lesson as lesson_words;
+use crate::words::sheets::handout as words;
+use crate::words::tour;
 use glam::{DAffine2, DVec2, dvec2};
 
-const TITLE: &str = "Why it thins";
 /// Height of the words.
 const WORDS: f64 = 3.3;
 /// Height of a heading.
@@ -26,7 +27,7 @@ const LINE: f64 = 8.0;
 /// The handout for a job at its present size as a PDF of two pages. Where that is the size as drawn, half
 /// of it is shown beside it: two equal halves would teach nothing. `O(edges of the samples)`.
 pub fn handout_pdf(job: &Job, proof: &Proof, settings: &SheetSettings) -> Vec<u8> {
-    bound(handout_leaves(job, proof, settings).to_vec(), TITLE, "Handout", settings.paper)
+    bound(handout_leaves(job, proof, settings).to_vec(), lesson_words::TITLE, words::NAME, settings.paper)
 }
 
 pub(super) fn handout_leaves(job: &Job, proof: &Proof, settings: &SheetSettings) -> [Leaf; 2] {
@@ -59,16 +60,10 @@ fn figures_leaf(
     let mut leaf = settings.paper.leaf(false);
     let area = body(&leaf);
     let room = area.size().x;
-    let mut y = head(&mut leaf, settings, TITLE, &job.design.name);
-    let rule = "A design that is sound at one size can fail at a smaller one. Scaling multiplies every width \
-                in it. What a cutter and a wood need stays where it is: the limit does not move, the wall does.";
-    y = leaf.wrapped(dvec2(area.min.x, y), rule, WORDS, room, BLACK) + 1.0;
-    let key = format!(
-        "Left: as drawn. Right: {:.0} % of that. Each pair is drawn to one scale. Grey is wood, the white shape \
-         is the cutter, crossed lines are wood that breaks off, and broken lines are the limit across the grain.",
-        100.0 * lesson.factor
-    );
-    y = leaf.wrapped(dvec2(area.min.x, y), &key, WORDS, room, DARK);
+    let mut y = head(&mut leaf, settings, lesson_words::TITLE, &job.design.name);
+    let rule = format!("{} {}", words::WHY, lesson_words::RULE);
+    y = leaf.wrapped(dvec2(area.min.x, y), &rule, WORDS, room, BLACK) + 1.0;
+    y = leaf.wrapped(dvec2(area.min.x, y), &words::key(lesson.factor), WORDS, room, DARK);
     for figure in figures {
         y += 3.5 + HEADING;
         leaf.bold(dvec2(area.min.x, y), figure.title, HEADING);
@@ -127,9 +122,8 @@ fn questions_leaf(settings: &SheetSettings) -> Leaf {
     const PICTURE: DVec2 = dvec2(44.0, 25.0);
     let mut leaf = settings.paper.leaf(false);
     let area = body(&leaf);
-    let mut y = head(&mut leaf, settings, TITLE, "six questions");
-    let how = "Open each sample in Spelk and slide the size handle until the question is answered.";
-    y = leaf.wrapped(dvec2(area.min.x, y), how, WORDS, area.size().x, BLACK) + 3.0;
+    let mut y = head(&mut leaf, settings, lesson_words::TITLE, &words::questions(TOUR.len()));
+    y = leaf.wrapped(dvec2(area.min.x, y), words::HOW, WORDS, area.size().x, BLACK) + 3.0;
     let each = (area.max.y - y) / TOUR.len() as f64;
     let left = area.min.x + PICTURE.x + 5.0;
     let room = area.max.x - left;
@@ -137,7 +131,7 @@ fn questions_leaf(settings: &SheetSettings) -> Leaf {
         let top = y + each * number as f64;
         let sample = samples::find(step.sample);
         let title = sample.map_or(step.sample, |sample| sample.title);
-        let heading = format!("{}. {title}", number + 1);
+        let heading = words::heading(number + 1, title);
         let mut y = top;
         for line in face::wrap(&heading, HEADING, room) {
             y += HEADING;

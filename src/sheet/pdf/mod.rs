@@ -25,10 +25,13 @@ use crate::geometry::Rect;
 use crate::job::Job;
 use crate::notice::Notice;
 use crate::units::{LengthUnit, Mm};
+use crate::words::sheets::paper as words;
 use glam::{DVec2, dvec2};
 use leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels, Shape};
 use serde::{Deserialize, Serialize};
+use std::fmt;
 use std::sync::Arc;
+use thiserror::Error;
 
 /// The paper there is in the printer.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -65,6 +68,24 @@ pub struct ShopMark {
     rgba: Arc<Vec<u8>>,
 }
 
+/// Why a shop's mark cannot be used. The caller names the file.
+#[derive(Debug, Error)]
+pub enum MarkError {
+    /// It is neither PNG nor JPEG.
+    NotAPicture,
+    /// It does not read as a picture, or is too large for one.
+    Damaged(image::ImageError),
+}
+
+impl fmt::Display for MarkError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            MarkError::NotAPicture => f.write_str(words::MARK_NOT_A_PICTURE),
+            MarkError::Damaged(error) => f.write_str(&words::mark_damaged(error)),
+        }
+    }
+}
+
 /// The longest side of a mark, pixels: finer than print at the size it has. A larger one is scaled down.
 const MOST_MARK: u32 = 900;
 
@@ -75,18 +96,18 @@ impl ShopMark {
     /// Reads a PNG or JPEG picture.
     ///
     /// # Errors
-    /// Says in words what is wrong with bytes that are neither, damaged, or too large.
-    pub fn read(bytes: &[u8]) -> Result<ShopMark, String> {
+    /// Bytes that are neither, damaged, or too large.
+    pub fn read(bytes: &[u8]) -> Result<ShopMark, MarkError> {
         let mut reader = image::ImageReader::new(std::io::Cursor::new(bytes))
             .with_guessed_format()
-            .map_err(|error| format!("cannot be read: {error}"))?;
+            .map_err(|error| MarkError::Damaged(error.into()))?;
         if !matches!(reader.format(), Some(image::ImageFormat::Png | image::ImageFormat::Jpeg)) {
-            return Err("is no PNG or JPEG picture; save the mark as one".to_owned());
+            return Err(MarkError::NotAPicture);
         }
         let mut limits = image::Limits::default();
         limits.max_alloc = Some(MOST_PIXELS * 8);
         reader.limits(limits);
-        let picture = reader.decode().map_err(|error| format!("cannot be read as a picture: {error}"))?;
+        let picture = reader.decode().map_err(MarkError::Damaged)?;
         let picture = if picture.width().max(picture.height()) > MOST_MARK {
             picture.resize(MOST_MARK, MOST_MARK, image::imageops::FilterType::Triangle)
         } else {
@@ -128,16 +149,10 @@ impl Paper {
 pub fn missing_notice(settings: &SheetSettings, job: &Job, more: &[&str]) -> Option<Notice> {
     let of_job = [&job.design.name, &job.wood.name, &job.cutter.name, &job.machine.name, &job.remark];
     let elements = job.design.elements.iter().map(|element| element.name.as_str());
-    let words = [settings.shop_name.as_str(), &settings.customer_text].into_iter();
-    let words = words.chain(of_job.map(String::as_str)).chain(elements).chain(more.iter().copied());
-    let missing = missing(&words.collect::<Vec<_>>().join(" "));
-    let letters: Vec<String> = missing.iter().map(|letter| format!("'{letter}'")).collect();
-    (!letters.is_empty()).then(|| {
-        Notice::left_out(
-            format!("no typeface here can set {}", letters.join(", ")),
-            "It is printed as an empty box; install a font that has it, or write it in other letters",
-        )
-    })
+    let written = [settings.shop_name.as_str(), &settings.customer_text].into_iter();
+    let written = written.chain(of_job.map(String::as_str)).chain(elements).chain(more.iter().copied());
+    let missing = missing(&written.collect::<Vec<_>>().join(" "));
+    (!missing.is_empty()).then(|| Notice::left_out(words::no_typeface(&missing), words::NO_TYPEFACE_HINT))
 }
 
 /// Free paper all round: what any printer leaves white, and a finger's width more at the sides.
@@ -155,7 +170,8 @@ fn foot(leaf: &mut Leaf, what: &str, paper: Paper, page: usize, pages: usize) {
     let bottom = leaf.size.y - MARGIN;
     let left = MARGIN;
     let top = bottom - FOOT + 4.0;
-    for (row, length, ticks, words) in [(0.0, 100.0, 10, "100 mm"), (1.0, 101.6, 4, "4 in")] {
+    for (row, length, ticks, name) in [(0.0, 100.0, 10, words::BAR_100_MM), (1.0, 101.6, 4, words::BAR_4_IN)]
+    {
         let y = top + 2.0 + row * 5.5;
         let pen = Pen::new(0.25, BLACK);
         leaf.line(dvec2(left, y), dvec2(left + length, y), pen);
@@ -168,17 +184,16 @@ fn foot(leaf: &mut Leaf, what: &str, paper: Paper, page: usize, pages: usize) {
                 pen,
             );
         }
-        leaf.words(dvec2(left + 103.5, y + 1.0), words, 2.8, BLACK);
+        leaf.words(dvec2(left + 103.5, y + 1.0), name, 2.8, BLACK);
     }
     let right = leaf.size.x - MARGIN;
-    let note = "Print at 100 % and lay a rule to both bars.";
     let room = right - (left + 118.0);
     let mut y = top + 1.6;
-    for line in face::wrap(note, 2.6, room) {
+    for line in face::wrap(words::PRINT, 2.6, room) {
         leaf.words_to(dvec2(right, y), &line, 2.6, GRAY);
         y += 2.6 * LEADING;
     }
-    let page = format!("{what}, {}, page {page} of {pages}", paper.label());
+    let page = words::page(what, paper.label(), page, pages);
     for line in face::wrap(&page, 2.6, room).into_iter().take(3) {
         leaf.words_to(dvec2(right, y), &line, 2.6, DARK);
         y += 2.6 * LEADING;
@@ -218,7 +233,7 @@ fn head(leaf: &mut Leaf, settings: &SheetSettings, what: &str, of: &str) -> f64 
             y += 5.6 * (LEADING - 1.0);
         }
     }
-    for line in face::wrap(&format!("{what}: {of}"), 4.2, room).into_iter().take(4) {
+    for line in face::wrap(&words::head(what, of), 4.2, room).into_iter().take(4) {
         y += 4.2;
         leaf.words(dvec2(left, y), &line, 4.2, BLACK);
         y += 4.2 * (LEADING - 1.0);
@@ -296,8 +311,7 @@ mod tests {
                 let settings = wordy(paper);
                 let wanted = parse_sizes(text, settings.unit).unwrap();
                 let prices = Prices { tax: 0.2, minimum: 1.0e6, ..Prices::default() };
-                let rows = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| Some(95.0))
-                    .unwrap();
+                let rows = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| Some(95.0)).unwrap();
                 let bare =
                     crate::sheet::picture::Picture { width: 48, height: 16, pixels: vec![200; 48 * 16 * 4] };
                 let surfaces: Vec<_> = rows.iter().map(|_| Some(bare.clone())).collect();

@@ -12,8 +12,8 @@ use crate::proof::sizes::{SizeRow, drawn};
 use crate::sheet::paled;
 use crate::sheet::picture::Picture;
 use crate::shop::Prices;
-use crate::words;
 use crate::units::trimmed;
+use crate::words;
 use glam::{DVec2, dvec2};
 use std::sync::Arc;
 
@@ -259,7 +259,15 @@ fn price_leaves(job: &Job, rows: &[SizeRow], prices: &Prices, settings: &SheetSe
             .iter()
             .map(|line| {
                 let amount = line.amount.map_or_else(|| "-".to_owned(), |amount| prices.money.show(amount));
-                (line.item, amount, face::wrap(&words::price::how(line, &prices.money, settings.unit), 2.8, area.max.x - how_at))
+                (
+                    line.item,
+                    amount,
+                    face::wrap(
+                        &words::price::how(line, &prices.money, settings.unit),
+                        2.8,
+                        area.max.x - how_at,
+                    ),
+                )
             })
             .collect();
         let names = face::wrap(&words::sizes::heading(row), 3.6, area.max.x - area.min.x);

@@ -10,6 +10,7 @@ use crate::geometry::{Rect, Region};
 use crate::job::{Ends, Job, Treatment};
 use crate::proof::{Proof, ground};
 use crate::shop::{BlemishShape, BoardEnd};
+use crate::words::sheets::paper as words;
 use glam::{DAffine2, DVec2, dvec2};
 
 /// Points closer than this on paper are one: finer than any printer.
@@ -53,22 +54,16 @@ pub(super) fn hatch_of(treatment: Treatment) -> Hatch {
 
 /// What the hatches of a job mean, those alone that it has.
 pub(super) fn meanings(job: &Job) -> Vec<(Hatch, &'static str)> {
-    let meaning = |treatment| match treatment {
-        Treatment::Relief => "ground, lowered",
-        Treatment::Sunk => "sunk to a flat floor",
-        Treatment::Incised => "cut with a V",
-        Treatment::Pierced => "cut through",
-        Treatment::Left => "left as it is",
-    };
     let mut meanings: Vec<(Hatch, &'static str)> = Treatment::ALL
         .into_iter()
         .filter(|treatment| job.has(*treatment))
-        .map(|treatment| (hatch_of(treatment), meaning(treatment)))
+        .map(|treatment| (hatch_of(treatment), words::hatch(treatment)))
         .collect();
-    meanings.push(match job.ends {
-        Ends::Held => (Hatch::Allowance, "for the rollers, not carved"),
-        Ends::Free => (Hatch::Snipe, "may show snipe lines"),
-    });
+    let ends = match job.ends {
+        Ends::Held => Hatch::Allowance,
+        Ends::Free => Hatch::Snipe,
+    };
+    meanings.push((ends, words::ends(job.ends)));
     meanings
 }
 
@@ -254,8 +249,8 @@ pub(super) fn legend(leaf: &mut Leaf, at: DVec2, right: f64, job: &Job) -> f64 {
     const SWATCH: DVec2 = dvec2(7.0, 3.4);
     const HEIGHT: f64 = 2.8;
     let mut place = at;
-    for (hatch, words) in meanings(job) {
-        let long = SWATCH.x + 1.2 + face::width(words, HEIGHT) + 5.0;
+    for (hatch, meaning) in meanings(job) {
+        let long = SWATCH.x + 1.2 + face::width(meaning, HEIGHT) + 5.0;
         if place.x + long > right && place.x > at.x {
             place = dvec2(at.x, place.y + SWATCH.y + 1.4);
         }
@@ -263,15 +258,14 @@ pub(super) fn legend(leaf: &mut Leaf, at: DVec2, right: f64, job: &Job) -> f64 {
         fill_hatched(leaf, swatch.clone(), hatch);
         let pen = Pen::new(0.15, DARK);
         leaf.outline(swatch, if hatch == Hatch::Bare { pen.dashed(0.8, 0.6) } else { pen });
-        leaf.words(place + dvec2(SWATCH.x + 1.2, SWATCH.y - 0.7), words, HEIGHT, DARK);
+        leaf.words(place + dvec2(SWATCH.x + 1.2, SWATCH.y - 0.7), meaning, HEIGHT, DARK);
         place.x += long;
     }
-    let words = "reference edge, against the fence";
-    if place.x + SWATCH.x + face::width(words, HEIGHT) > right {
+    if place.x + SWATCH.x + face::width(words::REFERENCE_EDGE, HEIGHT) > right {
         place = dvec2(at.x, place.y + SWATCH.y + 1.4);
     }
     let middle = place + dvec2(0.0, SWATCH.y / 2.0);
     leaf.line(middle, middle + dvec2(SWATCH.x, 0.0), Pen::new(0.8, BLACK));
-    leaf.words(place + dvec2(SWATCH.x + 1.2, SWATCH.y - 0.7), words, HEIGHT, DARK);
+    leaf.words(place + dvec2(SWATCH.x + 1.2, SWATCH.y - 0.7), words::REFERENCE_EDGE, HEIGHT, DARK);
     place.y + SWATCH.y
 }

@@ -7,8 +7,10 @@ use crate::geometry::Rect;
 use crate::job::{Job, Treatment};
 use crate::proof::Proof;
 use crate::sheet::coupon::{Coupon, Ladder};
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::units::{Mm, trimmed};
+use crate::words::sheets::{coupon as coupon_words, template as words};
 use glam::{DAffine2, DVec2, dvec2};
+use std::fmt;
 use thiserror::Error;
 
 /// The most pages a template is printed on: more is a slip of the keyboard.
@@ -25,18 +27,25 @@ const AROUND: f64 = 8.0;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
 pub enum TemplateError {
     /// It would take too many pages.
-    #[error("a true-size template would take {pages} pages; carve it smaller, or print at most {MOST_TILES}")]
     TooManyPages {
         /// How many.
         pages: usize,
     },
 }
 
+impl fmt::Display for TemplateError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match *self {
+            TemplateError::TooManyPages { pages } => f.write_str(&words::too_many_pages(pages, MOST_TILES)),
+        }
+    }
+}
+
 /// The design at its finished size, as it lies on the board, as a PDF to cut out and tape to the wood:
 /// pages overlap by 10 mm and have crosses that lie on each other.
 pub fn template_pdf(job: &Job, proof: &Proof, settings: &SheetSettings) -> Result<Vec<u8>, TemplateError> {
-    let what = format!("Template, {}", job.design.name);
-    Ok(bound(template_leaves(job, proof, settings)?, &what, "Template", settings.paper))
+    let title = words::title(&job.design.name);
+    Ok(bound(template_leaves(job, proof, settings)?, &title, words::NAME, settings.paper))
 }
 
 pub(super) fn template_leaves(
@@ -51,16 +60,14 @@ pub(super) fn template_leaves(
     );
     let area = on_board.grown(AROUND);
     let tiles = Tiles::of(area, settings.paper)?;
-    let show = |length: f64| settings.unit.show(Mm::new(length));
-    let words = format!(
-        "{}: true size, {} x {}. The long broken lines cross its middle, {} from the board's left end and {} from its reference edge (below).",
-        job.design.name,
-        settings.unit.number(Mm::new(on_board.size().x)),
-        show(on_board.size().y),
-        show(on_board.center().x),
-        show(on_board.center().y),
-    );
-    Ok(tiles.leaves(&words, &|leaf, paper_from_board| {
+    let lengths = |point: DVec2| [Mm::new(point.x), Mm::new(point.y)];
+    let (size, middle) = (lengths(on_board.size()), lengths(on_board.center()));
+    let mut caption = words::caption(&job.design.name, size, middle, settings.unit);
+    let board = [job.board.length, job.board.width];
+    if size[0] > board[0] || size[1] > board[1] {
+        caption = format!("{caption} {}", words::larger_than_board(board, settings.unit));
+    }
+    Ok(tiles.leaves(&caption, &|leaf, paper_from_board| {
         let middle = on_board.center();
         let reach = on_board.grown(AROUND * 0.6);
         for (a, b) in [
@@ -80,7 +87,8 @@ pub(super) fn template_leaves(
 
 /// The coupon at true size with a number at every rung, and a key page to note what survived.
 pub fn coupon_pdf(coupon: &Coupon, job: &Job, settings: &SheetSettings) -> Result<Vec<u8>, TemplateError> {
-    Ok(bound(coupon_leaves(coupon, job, settings)?, "Coupon", "Coupon", settings.paper))
+    let leaves = coupon_leaves(coupon, job, settings)?;
+    Ok(bound(leaves, coupon_words::NAME, coupon_words::NAME, settings.paper))
 }
 
 pub(super) fn coupon_leaves(
@@ -89,7 +97,7 @@ pub(super) fn coupon_leaves(
     settings: &SheetSettings,
 ) -> Result<Vec<Leaf>, TemplateError> {
     let tiles = Tiles::of(coupon.design.outline_box().grown(5.0), settings.paper)?;
-    let words = format!("Coupon at true size: {}", coupon.caption);
+    let words = coupon_words::at_true_size(&coupon.caption);
     let height = coupon.label_height / 0.7;
     let mut leaves = tiles.leaves(&words, &|leaf, paper_from_design| {
         for element in &coupon.design.elements {
@@ -115,22 +123,17 @@ fn key(coupon: &Coupon, job: &Job, settings: &SheetSettings) -> Leaf {
     let mut leaf = settings.paper.leaf(false);
     let area = body(&leaf);
     let room = area.max.x - area.min.x;
-    let mut y = super::head(&mut leaf, settings, "Key to the coupon", &coupon.caption);
-    let how = [
-        "Carve the coupon on scrap of that wood, length along the grain: everything grey stands, the ground around it is lowered.",
-        "Brush it off, and tick every rung that stayed whole. Where a ladder has whole rungs above broken ones, what counts is the thinnest above the last broken one.",
-        "The thinnest whole wall along and across the grain becomes this cutter's limit: type both in as its reference wall.",
-    ];
-    for line in how {
+    let mut y = super::head(&mut leaf, settings, coupon_words::KEY, &coupon.caption);
+    for line in coupon_words::HOW {
         y = leaf.wrapped(dvec2(area.min.x, y), line, WORDS, room, BLACK) + 0.6;
     }
     y += 2.0;
     for (ladder, name) in [
-        (Ladder::WallsAlong, "Walls along the grain"),
-        (Ladder::WallsAcross, "Walls across the grain"),
-        (Ladder::TipsAlong, "Points along the grain"),
-        (Ladder::TipsAcross, "Points across the grain"),
-        (Ladder::Grooves, "Grooves (tick those that came out clean)"),
+        (Ladder::WallsAlong, coupon_words::WALLS_ALONG),
+        (Ladder::WallsAcross, coupon_words::WALLS_ACROSS),
+        (Ladder::TipsAlong, coupon_words::POINTS_ALONG),
+        (Ladder::TipsAcross, coupon_words::POINTS_ACROSS),
+        (Ladder::Grooves, coupon_words::GROOVES),
     ] {
         y += WORDS * 1.1;
         leaf.bold(dvec2(area.min.x, y), name, WORDS * 1.1);
@@ -148,17 +151,10 @@ fn key(coupon: &Coupon, job: &Job, settings: &SheetSettings) -> Leaf {
         }
         y += WORDS * 2.6;
     }
-    let unit = match settings.unit {
-        LengthUnit::Millimetres => "mm",
-        _ => "mm or in",
-    };
     for line in [
-        format!("Thinnest whole wall along the grain: ____________ {unit}"),
-        format!("Thinnest whole wall across the grain: ____________ {unit}"),
-        format!(
-            "Carved on: ____________   by: ____________________   moisture: ______ %   depth set: {}",
-            settings.unit.show(job.depth)
-        ),
+        coupon_words::thinnest_along(settings.unit),
+        coupon_words::thinnest_across(settings.unit),
+        coupon_words::carved_on(job.depth, settings.unit),
     ] {
         y += WORDS;
         leaf.words(dvec2(area.min.x, y), &line, WORDS, BLACK);
@@ -265,36 +261,26 @@ impl Tiles {
         let middle = dvec2(f64::midpoint(left, right), f64::midpoint(top, bottom));
         if column > 0 {
             leaf.line(dvec2(left, top), dvec2(left, bottom), line);
-            leaf.words_up(
-                dvec2(left + 0.9, middle.y),
-                &format!("joins {}", tile_name(row, column - 1)),
-                2.6,
-                DARK,
-            );
+            leaf.words_up(dvec2(left + 0.9, middle.y), &words::joins(&tile_name(row, column - 1)), 2.6, DARK);
         }
         if column + 1 < self.columns {
             leaf.line(dvec2(right, top), dvec2(right, bottom), line);
             leaf.words_up(
                 dvec2(right + 0.9, middle.y),
-                &format!("joins {}", tile_name(row, column + 1)),
+                &words::joins(&tile_name(row, column + 1)),
                 2.6,
                 DARK,
             );
         }
         if row > 0 {
             leaf.line(dvec2(left, top), dvec2(right, top), line);
-            leaf.words_on(
-                dvec2(middle.x, top + 0.9),
-                &format!("joins {}", tile_name(row - 1, column)),
-                2.6,
-                DARK,
-            );
+            leaf.words_on(dvec2(middle.x, top + 0.9), &words::joins(&tile_name(row - 1, column)), 2.6, DARK);
         }
         if row + 1 < self.rows {
             leaf.line(dvec2(left, bottom), dvec2(right, bottom), line);
             leaf.words_on(
                 dvec2(middle.x, bottom + 0.9),
-                &format!("joins {}", tile_name(row + 1, column)),
+                &words::joins(&tile_name(row + 1, column)),
                 2.6,
                 DARK,
             );
@@ -302,7 +288,7 @@ impl Tiles {
     }
 
     /// What the page is, and where it goes among the others.
-    fn caption(&self, leaf: &mut Leaf, words: &str, row: usize, column: usize) {
+    fn caption(&self, leaf: &mut Leaf, caption: &str, row: usize, column: usize) {
         const MAP: f64 = 10.0;
         let page = body(leaf);
         let mut right = page.max.x;
@@ -323,12 +309,12 @@ impl Tiles {
             right = corner.x - 4.0 - face::width(&name, 7.0);
             leaf.bold(dvec2(right, page.min.y + 7.0), &name, 7.0);
         }
-        let mut words = words.to_owned();
+        let mut caption = caption.to_owned();
         if self.pages() > 1 {
-            words += " To join: cut one page along the short broken line, lay it on that line of the other so that the ringed crosses meet, and tape.";
+            caption = format!("{caption} {}", words::JOIN);
         }
         let mut y = page.min.y;
-        for line in face::wrap(&words, 2.8, right - 4.0 - page.min.x).into_iter().take(3) {
+        for line in face::wrap(&caption, 2.8, right - 4.0 - page.min.x).into_iter().take(3) {
             y += 2.8;
             leaf.words(dvec2(page.min.x, y), &line, 2.8, BLACK);
             y += 2.8 * (LEADING - 1.0);

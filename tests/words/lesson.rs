@@ -1,0 +1,44 @@
+use super::{Said, UNITS, compare, say};
+use spelk::units::Mm;
+use spelk::words::lesson;
+
+#[test]
+fn lesson() {
+    let mut said = Said::default();
+    let mm = Mm::new;
+    say!(said, lesson::TITLE);
+    say!(said, lesson::RULE);
+    say!(said, lesson::WALL_FROM_ABOVE);
+    say!(said, lesson::WALL_IN_SECTION);
+    say!(said, lesson::V_IN_SECTION);
+    say!(said, lesson::POINT_FROM_ABOVE);
+    say!(said, lesson::AS_TALL_AS_BEFORE);
+    say!(said, lesson::AS_DRAWN);
+    say!(said, lesson::share_of_that(0.5));
+    say!(said, lesson::share_lost(0.333));
+    say!(said, lesson::SLIDE_THE_HANDLE);
+    say!(said, lesson::OTHER_SAMPLE);
+    say!(said, lesson::OPEN_SAMPLE);
+    say!(said, lesson::END_TOUR);
+    say!(said, lesson::NEXT);
+    say!(said, lesson::BACK);
+    say!(said, lesson::NEXT_STEP);
+    say!(said, lesson::STEP_BEFORE);
+    say!(said, lesson::step(2, 6, "Gate sign"));
+    say!(said, lesson::answered("From 337 mm: there the thinnest place is just at its limit"));
+    for unit in UNITS {
+        say!(said, lesson::wall_label(mm(1.19), unit));
+        say!(said, lesson::thick_and_tall(mm(1.19), mm(3.0), unit));
+        say!(said, lesson::depth_label(mm(1.2), unit));
+        for (own, now) in [(true, 3.0), (true, 2.0), (false, 1.0)] {
+            say!(said, lesson::wall(own, mm(3.0), mm(now), [mm(1.5), mm(2.5)], unit));
+        }
+        for (own, now) in [(true, 4.0), (false, 2.0)] {
+            say!(said, lesson::groove(own, mm(4.0), mm(now), mm(3.18), unit));
+        }
+        let angle = std::f64::consts::FRAC_PI_2;
+        say!(said, lesson::v_groove(angle, [mm(4.0), mm(2.0)], [mm(2.0), mm(1.0)], unit));
+        say!(said, lesson::point(angle / 3.0, mm(4.83), [1.0 / 3.0, 2.0 / 3.0], unit));
+    }
+    compare("lesson", &said);
+}
