@@ -36,6 +36,10 @@ proof *args:
 samples:
     python3 sample-designs/make.py
 
+# Redraw the figures of the documentation
+figures:
+    cargo run --example figures
+
 # Redraw the icon at every size
 icons:
     cargo run --example icon
