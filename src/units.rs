@@ -304,6 +304,10 @@ pub enum LengthError {
 /// assert_eq!(parse_length("3 1/2", inches).unwrap(), Mm::new(88.9));
 /// assert_eq!(parse_length("1' 2 1/4\"", inches).unwrap(), Mm::from_inches(14.25));
 /// ```
+///
+/// # Errors
+///
+/// Where the text is no length, or one that is not finite.
 pub fn parse_length(text: &str, bare: LengthUnit) -> Result<Mm, LengthError> {
     let trimmed = text.trim();
     if trimmed.is_empty() {
@@ -322,6 +326,10 @@ pub fn parse_length(text: &str, bare: LengthUnit) -> Result<Mm, LengthError> {
 }
 
 /// Reads `24x6x0.75in`: length, width, thickness; a part without a unit takes the last part's.
+///
+/// # Errors
+///
+/// Where the text is not three lengths, as in `24x6x0.75in`.
 pub fn parse_board(text: &str, bare: LengthUnit) -> Result<[Mm; 3], LengthError> {
     let not_a_board = || LengthError::NotABoard(text.trim().to_owned());
     let lower = text.to_lowercase().replace('\u{d7}', "x");

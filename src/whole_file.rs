@@ -6,6 +6,10 @@ use std::path::Path;
 
 /// Writes a file in full under a temporary name in the same folder, then renames it: at every moment
 /// the path holds either what was there before or all of the new.
+///
+/// # Errors
+///
+/// Where the file cannot be written; a file that was there is unchanged.
 pub fn write(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     // Opened here and not by the builder: the new file may be read by whom any new file may, and an error does

@@ -2,8 +2,9 @@
 
 use crate::support::{change_wood, job, proof_of, rectangle};
 use spelk::job::{Edit, Job, Treatment};
+use spelk::proof::limit::calibrated;
 use spelk::proof::{Facts, Finding, FindingKind, Limits, ThinPlace};
-use spelk::sheet::coupon::{Coupon, Ladder, Rung, calibrated, coupon, coupon_job};
+use spelk::sheet::coupon::{Coupon, Ladder, Rung, coupon, coupon_job};
 use spelk::shop::{Cutter, Wood, cutters};
 use spelk::units::Mm;
 

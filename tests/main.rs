@@ -12,6 +12,7 @@ mod design_svg;
 mod docs;
 mod edits;
 mod elements;
+mod figures;
 mod fit;
 mod house;
 mod lesson;

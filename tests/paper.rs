@@ -280,6 +280,12 @@ fn sheets_and_files_on_the_command_line() {
         assert_eq!((status, err.as_str()), (0, ""), "{what}");
         assert!(std::fs::read(out).unwrap().starts_with(b"%PDF"));
     }
+    for what in ["coupon", "handout"] {
+        let out = path(&format!("{what} without a design.pdf"));
+        let Run { status, err, .. } = spelk(&["sheet", "--what", what, "-o", &out]);
+        assert_eq!((status, err.as_str()), (0, ""), "{what}");
+        assert!(std::fs::read(out).unwrap().starts_with(b"%PDF"), "{what}");
+    }
     let small = ["sheet", GATE, "--length", "6in", "-o", &path("unsound.pdf")];
     assert_eq!(spelk(&small).status, 1, "an unsound bench sheet says so");
     assert_eq!(spelk(&[&small[..], &["--accept", "thin_wall"]].concat()).status, 1);

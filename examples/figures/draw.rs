@@ -8,6 +8,7 @@ use spelk::job::{Edit, Ends, Job};
 use spelk::proof::ends::snipe_zones;
 use spelk::proof::{Limits, fit};
 use spelk::shop::BoardEnd;
+use spelk::units::Mm;
 use std::fmt::Write as _;
 use std::sync::Arc;
 
@@ -138,6 +139,9 @@ fn chain(to: DAffine2, points: &[AxisPoint]) -> Vec<DVec2> {
     points.iter().map(|point| to.transform_point2(point.at)).collect()
 }
 
+/// The least angle between its two nearest places that a point of the axis sees and still counts.
+const KEPT_ANGLE: f64 = 2.0 * std::f64::consts::FRAC_PI_3;
+
 /// An outline, its medial axis and the largest disc at the narrowest place: its diameter is the width.
 fn widths() -> String {
     const SCALE: f64 = 6.5;
@@ -152,12 +156,17 @@ fn widths() -> String {
         );
     }
     let map = measure(&region).inside;
-    for piece in map.pieces() {
-        let (color, width) = if piece.taper { (FOUND, 2.0) } else { (AXIS, 2.5) };
+    for points in axis_within(&region, KEPT_ANGLE) {
+        figure.line(
+            &chain(to, &points),
+            &format!("stroke=\"{AXIS}\" stroke-width=\"2.5\" stroke-linecap=\"round\""),
+        );
+    }
+    for piece in map.pieces().iter().filter(|piece| piece.taper) {
         let ends = [piece.narrow, piece.wide];
         figure.line(
             &chain(to, &ends),
-            &format!("stroke=\"{color}\" stroke-width=\"{width}\" stroke-linecap=\"round\""),
+            &format!("stroke=\"{FOUND}\" stroke-width=\"2.5\" stroke-linecap=\"round\""),
         );
     }
     let narrowest = map.pieces().iter().find(|piece| !piece.taper).expect("the leaf has a neck");
@@ -289,42 +298,42 @@ fn sample_job() -> Job {
 
 /// Design space, and the board with its allowance, rollers and snipe zones.
 fn spaces() -> String {
+    const LEFT: f64 = 30.0;
     let mut job = sample_job();
     let outline = job.design().outline_box();
-    let mut figure = Figure::new(640.0, 470.0, "From design space to board space");
+    let (length, width) = (job.board().length.get(), job.board().width.get());
+    let scale = 580.0 / length;
+    let mut figure =
+        Figure::new(640.0, 230.0 + 2.0 * (width * scale + 56.0), "From design space to board space");
     let ink = format!("fill=\"{INK}\" fill-opacity=\"0.75\"");
+    let axis = format!("stroke=\"{AXIS}\" stroke-width=\"1.5\"");
+    let axes = |figure: &mut Figure, origin: DVec2| {
+        figure.line(&[origin, origin + dvec2(46.0, 0.0)], &axis);
+        figure.line(&[origin, origin - dvec2(0.0, 46.0)], &axis);
+        figure.words(origin + dvec2(50.0, 4.0), "x", "start", AXIS);
+        figure.words(origin - dvec2(3.0, 50.0), "y", "start", AXIS);
+    };
     // Design space.
-    let scale = 190.0 / outline.size().x;
-    let to = placed(dvec2(40.0, 40.0 + outline.max.y * scale) - dvec2(outline.min.x * scale, 0.0), scale);
+    let small = 140.0 / outline.size().y;
+    let to = placed(dvec2(LEFT - outline.min.x * small, 170.0 + outline.min.y * small), small);
     for element in &job.design().elements {
         figure.region(&element.region, to, &ink);
     }
-    let origin = to.transform_point2(DVec2::ZERO);
-    let axis = format!("stroke=\"{AXIS}\" stroke-width=\"1.5\"");
-    figure.line(&[origin, origin + dvec2(46.0, 0.0)], &axis);
-    figure.line(&[origin, origin - dvec2(0.0, 46.0)], &axis);
-    figure.words(origin + dvec2(50.0, 4.0), "x", "start", AXIS);
-    figure.words(origin - dvec2(3.0, 50.0), "y", "start", AXIS);
+    axes(&mut figure, to.transform_point2(DVec2::ZERO));
+    let aside = LEFT + outline.size().x * small + 30.0;
     let size = outline.size();
-    figure.words(
-        dvec2(260.0, 60.0),
-        &format!("design space: as drawn, {:.0} x {:.0} mm", size.x, size.y),
-        "start",
-        INK,
-    );
     let factor = job.factor();
-    figure.words(
-        dvec2(260.0, 80.0),
-        &format!("board_from_design: times {factor:.2}, turned, moved"),
-        "start",
-        AXIS,
-    );
+    for (line, words, color) in [
+        (70.0, format!("design space: {:.0} x {:.0} mm as drawn", size.x, size.y), INK),
+        (100.0, format!("board_from_design: times {factor:.2}, turned, moved"), AXIS),
+        (130.0, format!("board space: {length:.0} x {width:.0} mm, from the lower left corner"), INK),
+    ] {
+        figure.words(dvec2(aside, line), &words, "start", color);
+    }
     // Board space, with held ends and with free ends.
-    let (length, width) = (job.board().length.get(), job.board().width.get());
-    let scale = 560.0 / length;
     for (row, ends) in [Ends::Held, Ends::Free].into_iter().enumerate() {
         job.apply(Edit::Ends(ends)).expect("ends may be held or free");
-        let foot = dvec2(40.0, 130.0 + width * scale + row as f64 * (width * scale + 60.0));
+        let foot = dvec2(LEFT, 200.0 + width * scale + row as f64 * (width * scale + 56.0));
         let to = placed(foot, scale);
         let board = Rect::new(DVec2::ZERO, dvec2(length, width));
         figure.rect(board, to, &format!("fill=\"{WOOD}\" stroke=\"{INK}\" stroke-width=\"1.2\""));
@@ -333,14 +342,16 @@ fn spaces() -> String {
                 let reach = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end).get());
                 vec![[0.0, reach[0]], [length - reach[1], length]]
             }
-            Ends::Free => snipe_zones(&job).iter().map(|zone| zone.map(|along| along.get())).collect(),
+            Ends::Free => snipe_zones(&job).iter().map(|zone| zone.map(Mm::get)).collect(),
         };
         let (color, words) = match ends {
-            Ends::Held => (FOUND, "held ends: the rollers need this much, and it stays uncarved"),
-            Ends::Free => (AXIS, "free ends: carved, but sniped where an end has left its roller"),
+            Ends::Held => (FOUND, "held ends: the cutter stops where a roller reaches the end of the board"),
+            Ends::Free => {
+                (AXIS, "free ends: all of it is carved, and sniped where an end has left its roller")
+            }
         };
-        for [from, to_x] in zones {
-            let zone = Rect::new(dvec2(from, 0.0), dvec2(to_x, width));
+        for [from, up_to] in zones {
+            let zone = Rect::new(dvec2(from, 0.0), dvec2(up_to, width));
             figure.rect(
                 zone,
                 to,
@@ -351,18 +362,25 @@ fn spaces() -> String {
         for element in &job.design().elements {
             figure.region(&element.region, to * board_from_design, &ink);
         }
-        figure.words(foot + dvec2(0.0, 20.0), words, "start", color);
-        if row == 0 {
-            figure.line(&[foot, foot + dvec2(46.0, 0.0)], &axis);
-            figure.line(&[foot, foot - dvec2(0.0, 46.0)], &axis);
+        if ends == Ends::Held {
+            // The roller behind the cutter lies on the very end of the board.
+            let reach = job.machine().allowance(BoardEnd::Left).get();
+            let end = to.transform_point2(dvec2(0.0, width));
+            let roller = Rect::new(end - dvec2(4.0, 6.0), dvec2(end.x + 4.0, foot.y + 6.0));
+            figure.rect(
+                roller,
+                DAffine2::IDENTITY,
+                &format!("fill=\"{PAPER}\" stroke=\"{FOUND}\" stroke-width=\"1.5\""),
+            );
+            let cutter = to.transform_point2(dvec2(reach, 0.3 * width));
+            figure.circle(cutter, 6.0, &format!("fill=\"{PAPER}\" stroke=\"{FOUND}\" stroke-width=\"1.5\""));
+            figure.words(cutter - dvec2(10.0, -4.0), "cutter", "end", INK);
+            figure.words(end + dvec2(8.0, 16.0), "roller", "start", INK);
+        } else {
+            axes(&mut figure, foot);
         }
+        figure.words(foot + dvec2(0.0, 22.0), words, "start", color);
     }
-    figure.words(
-        dvec2(40.0, 122.0),
-        "board space: from the lower left corner, along the board",
-        "start",
-        INK,
-    );
     figure.finish()
 }
 

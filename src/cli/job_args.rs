@@ -1,11 +1,14 @@
 //! The options that set up a job, which most commands take.
 
 use super::note;
+use crate::design::samples::{find, samples};
 use crate::design::{self, DrawingUnit, ReadOptions};
+use crate::job::sample::sample_job;
 use crate::job::{
     Clearing, ClearingDirection, Edit, EditKind, Ends, Frame, Job, Placement, Redraw, Size, Treatment, Turn,
     saved,
 };
+use crate::proof::lesson::TOUR;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::sheet::photo::photo_from_board;
 use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop};
@@ -354,6 +357,15 @@ impl JobArgs {
             None => Job::new(Arc::new(design::read("panel", ANY_DESIGN)?)),
         };
         self.set(job, shop)
+    }
+
+    /// The job these options ask for, on the design that the lesson starts with where no file is named.
+    pub(super) fn job_for_lesson(&self, file: Option<&Path>, shop: &Shop) -> anyhow::Result<Job> {
+        if file.is_some() || self.job.is_some() {
+            return self.job(file, shop);
+        }
+        let sample = TOUR.first().and_then(|step| find(step.sample)).unwrap_or(&samples()[0]);
+        self.set(sample_job(sample)?, shop)
     }
 
     fn set(&self, mut job: Job, shop: &Shop) -> anyhow::Result<Job> {

@@ -16,7 +16,7 @@ use std::process::ExitCode;
 
 #[derive(Debug, Args)]
 pub(super) struct SheetCommand {
-    /// A design (.svg, .dxf) or a saved job (.spelk); not needed for the coupon
+    /// A design (.svg, .dxf) or a saved job (.spelk); not needed for the coupon and the handout
     file: Option<PathBuf>,
     /// Where to write it
     #[arg(short, long, value_name = "OUT.pdf")]
@@ -93,6 +93,7 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
     let settings = args.sheet.settings(unit)?;
     let mut job = match args.what {
         What::Coupon if args.file.is_none() => args.job.job_without_design(&shop)?,
+        What::Handout => args.job.job_for_lesson(args.file.as_deref(), &shop)?,
         _ => args.job.job(args.file.as_deref(), &shop)?,
     };
     note_drawing(&job.design().notices);

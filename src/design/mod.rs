@@ -25,6 +25,14 @@
 //!
 //! The design's notices list what was left out, with counts; `docs/drawings.md` lists everything that can be.
 //!
+//! # Spaces
+//!
+//! A design lies in design space: millimetres at drawn size, y up. It is never scaled or moved;
+//! [`board_from_design`](crate::proof::fit::board_from_design) takes it to the board, whose space starts at the
+//! lower left corner and runs along the board.
+//!
+#![doc = include_str!("../../docs/figures/spaces.svg")]
+//!
 //! # What it never does
 //!
 //! It opens no other file and uses no network, whatever the drawing points at. The one exception is text: for

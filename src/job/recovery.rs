@@ -54,6 +54,10 @@ const VERSION: u32 = 1;
 impl Recovery {
     /// Takes a place in `folder`, which is made if need be, and tells what crashed windows left there,
     /// oldest file name first.
+    ///
+    /// # Errors
+    ///
+    /// Where the folder cannot be read or written.
     pub fn start(folder: &Path) -> io::Result<(Recovery, Vec<Left>)> {
         fs::create_dir_all(folder)?;
         let mut places = Vec::new();
@@ -103,6 +107,10 @@ impl Kept {
     }
 
     /// Removes a kept job: it was saved, or is not wanted. One that is gone already is no error.
+    ///
+    /// # Errors
+    ///
+    /// Where the file cannot be removed.
     pub fn forget(&self) -> io::Result<()> {
         match fs::remove_file(&self.0) {
             Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
@@ -111,6 +119,10 @@ impl Kept {
     }
 
     /// Writes a job, whole or not at all; may be done on another thread, while the [`Recovery`] lives.
+    ///
+    /// # Errors
+    ///
+    /// Where the file cannot be written.
     pub fn write(&self, job: &Job, saved_at: Option<&Path>) -> io::Result<()> {
         let kept = KeptJob {
             format: FORMAT.to_owned(),

@@ -6,6 +6,10 @@ use crate::design::{self, DesignError};
 use std::sync::Arc;
 
 /// The job a sample opens as: its design on the starting board, with what its lesson needs.
+///
+/// # Errors
+///
+/// None for the samples that come with the program.
 pub fn sample_job(sample: &Sample) -> Result<Job, DesignError> {
     let design = design::read(sample.title, sample.svg.as_bytes())?;
     let mut job = Job::new(Arc::new(design));

@@ -154,11 +154,19 @@ struct SavedElement {
 
 /// Saves a job: written in full under a temporary name in the same folder, then renamed, so that the
 /// file is at every moment either the old one or the new one.
+///
+/// # Errors
+///
+/// Where the file cannot be written; what was saved there before is unchanged.
 pub fn save(job: &Job, path: &Path) -> Result<(), SaveError> {
     whole_file::write(path, to_text(job).as_bytes()).map_err(SaveError::Unwritable)
 }
 
 /// Opens a saved job.
+///
+/// # Errors
+///
+/// As for [`from_text`], and where the file cannot be read or is too large.
 pub fn open(path: &Path) -> Result<Job, OpenError> {
     let size = std::fs::metadata(path).map_err(OpenError::Unreadable)?.len();
     if size > MOST_BYTES {
@@ -210,6 +218,10 @@ pub fn to_text(job: &Job) -> String {
 }
 
 /// Reads the saved form of a job.
+///
+/// # Errors
+///
+/// Where the text is no saved job, is of a later version, or is damaged.
 pub fn from_text(bytes: &[u8]) -> Result<Job, OpenError> {
     #[derive(Deserialize)]
     struct Header {

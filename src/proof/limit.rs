@@ -343,6 +343,21 @@ impl Basis {
     }
 }
 
+/// A cutter whose limit is the thinnest walls, `along` and `across` the grain, that survived on a test piece
+/// carved `depth` deep in this wood.
+pub fn calibrated(cutter: &Cutter, along: Mm, across: Mm, depth: Mm, wood: &Wood) -> Cutter {
+    let mut reference = ReferenceWall {
+        along,
+        across,
+        height: depth,
+        wood: String::new(),
+        shops_wood: None,
+        source: "the shop's own test piece".to_owned(),
+    };
+    refer_to(&mut reference, wood);
+    Cutter { reference, ..cutter.clone() }
+}
+
 /// Makes `wood` the wood of a reference wall; what is needed of a wood that is not built in goes with it.
 pub fn refer_to(reference: &mut ReferenceWall, wood: &Wood) {
     reference.wood.clone_from(&wood.id);

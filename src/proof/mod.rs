@@ -4,6 +4,11 @@
 //! them against the limit of this cutter, depth and wood, then ask for the [`proof`] at a size, which
 //! takes well under a frame.
 //!
+//! A width grows with the size of the design; the limit it is held against does not. So each wall has a least
+//! size from which it holds, where its line crosses the limit:
+//!
+#![doc = include_str!("../../docs/figures/sizes.svg")]
+//!
 //! Everything here is facts and numbers; [`crate::words`] says them.
 
 pub mod beam;

@@ -170,6 +170,10 @@ impl Lost {
 /// assert_eq!(sizes[0].size, Size::Length(Mm::from_inches(8.0)));
 /// assert_eq!(sizes[1].name, SizeName::Given("150%".to_owned()));
 /// ```
+///
+/// # Errors
+///
+/// Where there are none, more than [`MOST_SIZES`], or one that does not read as a size.
 pub fn parse_sizes(text: &str, bare: LengthUnit) -> Result<Vec<NamedSize>, SizesError> {
     let parts: Vec<&str> = text.split(',').map(str::trim).filter(|part| !part.is_empty()).collect();
     match parts.len() {
@@ -207,7 +211,9 @@ fn parse_size(text: &str, bare: LengthUnit) -> Result<NamedSize, SizesError> {
 /// largest for the job's board. A least sound size that nobody would carve is left out. The design was measured under the job's treatments and rated for the
 /// job. `time` tells the minutes a job takes at the machine, where it can. A look-up a size.
 ///
-/// Refuses a size that is none; nothing else fails.
+/// # Errors
+///
+/// Where one is no size that the job takes.
 pub fn sizes(
     job: &Job,
     measured: &Measured,

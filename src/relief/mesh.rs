@@ -149,6 +149,10 @@ pub fn stl_of_board(job: &Job, measured: &Measured, proof: &Proof) -> Option<Vec
 ///
 /// The file: 80 bytes of header, the number of triangles, and for each its normal and three corners as 32-bit
 /// floats and two empty bytes, all little-endian.
+///
+/// # Errors
+///
+/// Where `out` cannot be written.
 pub fn write_stl(field: &HeightField, out: &mut impl Write) -> io::Result<()> {
     let grid = Corners::of(field, 1);
     let (columns, rows) = (grid.xs.len(), grid.ys.len());

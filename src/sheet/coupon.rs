@@ -11,8 +11,6 @@ use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::job::{Edit, Job, Size, Treatment};
 use crate::proof::Limits;
-use crate::proof::limit::refer_to;
-use crate::shop::{Cutter, ReferenceWall, Wood};
 use crate::units::Mm;
 use crate::words::sheets::coupon as words;
 use glam::{DVec2, dvec2};
@@ -121,20 +119,6 @@ pub fn coupon(job: &Job) -> Coupon {
     let grooves = made.grooves(dvec2(right, across.max.y + gap), limits.groove.get());
     made.tips(Ladder::TipsAcross, dvec2(right, grooves.max.y + gap), limits.across.get());
     made.finish(words::caption(&job.cutter().name, job.depth(), &job.wood().name))
-}
-
-/// A cutter whose limit is what survived on a coupon carved `depth` deep in this wood.
-pub fn calibrated(cutter: &Cutter, along: Mm, across: Mm, depth: Mm, wood: &Wood) -> Cutter {
-    let mut reference = ReferenceWall {
-        along,
-        across,
-        height: depth,
-        wood: String::new(),
-        shops_wood: None,
-        source: "the shop's own test piece".to_owned(),
-    };
-    refer_to(&mut reference, wood);
-    Cutter { reference, ..cutter.clone() }
 }
 
 /// The job that carves a coupon: this job with the coupon for its design, as drawn.

@@ -45,42 +45,70 @@ pub enum KeepError {
 impl Shop {
     /// Keeps a cutter in `cutters.json` of a config folder, in place of the one of its id if there is
     /// one. A folder that is not there yet is made.
+    ///
+    /// # Errors
+    ///
+    /// Where the entry makes no sense, or the file cannot be read or written.
     pub fn keep_cutter(folder: &Path, cutter: &Cutter) -> Result<(), KeepError> {
         refuse_wrong(&cutter.name, cutter.problems().first())?;
         OwnFile::cutters(folder).keep(&cutter.id, cutter)
     }
 
     /// Takes a cutter out of `cutters.json`; whether it was there.
+    ///
+    /// # Errors
+    ///
+    /// Where the file cannot be read or written.
     pub fn remove_cutter(folder: &Path, id: &str) -> Result<bool, KeepError> {
         OwnFile::cutters(folder).remove(id)
     }
 
     /// Keeps a machine in `machines.json` of a config folder, in place of the one of its id if there is
     /// one. A folder that is not there yet is made.
+    ///
+    /// # Errors
+    ///
+    /// Where the entry makes no sense, or the file cannot be read or written.
     pub fn keep_machine(folder: &Path, machine: &Machine) -> Result<(), KeepError> {
         refuse_wrong(&machine.name, machine.problems().first())?;
         OwnFile::machines(folder).keep(&machine.id, machine)
     }
 
     /// Takes a machine out of `machines.json`; whether it was there.
+    ///
+    /// # Errors
+    ///
+    /// Where the file cannot be read or written.
     pub fn remove_machine(folder: &Path, id: &str) -> Result<bool, KeepError> {
         OwnFile::machines(folder).remove(id)
     }
 
     /// Keeps a wood in `woods.json` of a config folder, in place of the one of its id if there is one.
     /// A folder that is not there yet is made.
+    ///
+    /// # Errors
+    ///
+    /// Where the entry makes no sense, or the file cannot be read or written.
     pub fn keep_wood(folder: &Path, wood: &Wood) -> Result<(), KeepError> {
         refuse_wrong(&wood.name, wood.problems().first())?;
         OwnFile::woods(folder).keep(&wood.id, wood)
     }
 
     /// Takes a wood out of `woods.json`; whether it was there.
+    ///
+    /// # Errors
+    ///
+    /// Where the file cannot be read or written.
     pub fn remove_wood(folder: &Path, id: &str) -> Result<bool, KeepError> {
         OwnFile::woods(folder).remove(id)
     }
 
     /// Keeps the prices in `prices.json` of a config folder. A folder that is not there yet is made; a
     /// file that cannot be used is left as it is.
+    ///
+    /// # Errors
+    ///
+    /// Where the entry makes no sense, or the file cannot be read or written.
     pub fn keep_prices(folder: &Path, prices: &Prices) -> Result<(), KeepError> {
         refuse_wrong("prices", prices.problems().first())?;
         let path = folder.join(PRICES);

@@ -87,11 +87,19 @@ pub fn rack_file(folder: &Path) -> PathBuf {
 }
 
 /// The rack kept in a folder; empty where there is no `boards.json`.
+///
+/// # Errors
+///
+/// Where the file cannot be read, or is no rack.
 pub fn open_rack(folder: &Path) -> Result<Vec<RackBoard>, RackError> {
     open_rack_file(&rack_file(folder))
 }
 
 /// The rack kept in a file; empty where there is none.
+///
+/// # Errors
+///
+/// Where the file cannot be read, or is no rack.
 pub fn open_rack_file(path: &Path) -> Result<Vec<RackBoard>, RackError> {
     let text = match std::fs::read_to_string(path) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
@@ -102,6 +110,10 @@ pub fn open_rack_file(path: &Path) -> Result<Vec<RackBoard>, RackError> {
 }
 
 /// A rack from the text of a file; `path` names it where it cannot be used.
+///
+/// # Errors
+///
+/// Where the text is no rack.
 pub fn rack_from_text(path: &Path, text: &str) -> Result<Vec<RackBoard>, RackError> {
     let boards: Vec<RackBoard> =
         serde_json::from_str(text).map_err(|error| RackError::Damaged { path: path.to_owned(), error })?;
@@ -119,11 +131,19 @@ pub fn rack_from_text(path: &Path, text: &str) -> Result<Vec<RackBoard>, RackErr
 
 /// Keeps the rack in a folder (made where it is not there): written under a temporary name, then
 /// renamed.
+///
+/// # Errors
+///
+/// Where the file cannot be written.
 pub fn save_rack(folder: &Path, boards: &[RackBoard]) -> Result<(), RackError> {
     save_rack_file(&rack_file(folder), boards)
 }
 
 /// The same in a file of any name.
+///
+/// # Errors
+///
+/// Where the file cannot be written.
 pub fn save_rack_file(path: &Path, boards: &[RackBoard]) -> Result<(), RackError> {
     write_json(path, boards).map_err(|error| RackError::Unwritable { path: path.to_owned(), error })
 }

@@ -38,6 +38,12 @@ impl Grid {
 
     /// Whether the step is a power of two and the origin a whole number of steps within reach: what
     /// every grid made by [`covering`](Self::covering) is, and what one read from a file may not be.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{Grid, Rect};
+    /// assert!(Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(300.0, 100.0))).is_whole());
+    /// ```
     pub fn is_whole(&self) -> bool {
         let steps = self.origin / self.step;
         self.step.is_normal()

@@ -169,6 +169,17 @@ pub struct Feature {
 impl Feature {
     /// A place of the thin part that lies within the wall or groove itself: a tip's corner lies on the
     /// outline, and an outline belongs to either side.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{FillRule, Grid, Locator, Rect, Region, widths::measure};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 40.0)));
+    /// let point = vec![dvec2(0.0, 0.0), dvec2(10.0, 0.0), dvec2(5.0, 40.0)];
+    /// let region = Region::clean(grid, &[point], FillRule::NonZero);
+    /// let map = measure(&region).inside;
+    /// let asked: Vec<_> = (0..map.pieces().len() as u32).map(|i| (i, 2.0)).collect();
+    /// assert!(Locator::new(&region).contains(map.features(&asked)[0].inside()));
+    /// ```
     pub fn inside(&self) -> DVec2 {
         match self.shape {
             FeatureShape::Neck => self.at,

@@ -7,6 +7,8 @@
 //! touches the outline in two places, and only places that see at least 120 degrees between them count
 //! (two sides of a wall face each other; two sides of a square corner do not).
 //!
+#![doc = include_str!("../../../docs/figures/widths.svg")]
+//!
 //! # Ends
 //!
 //! - A *sharp* end, a corner of 60 degrees or less, has a width that goes to nothing at any size. The

@@ -43,6 +43,10 @@ impl fmt::Display for TemplateError {
 
 /// The design at its finished size, as it lies on the board, as a PDF to cut out and tape to the wood:
 /// pages overlap by 10 mm and have crosses that lie on each other.
+///
+/// # Errors
+///
+/// Where it would take more than [`MOST_TILES`] pages.
 pub fn template_pdf(job: &Job, proof: &Proof, settings: &SheetSettings) -> Result<Vec<u8>, TemplateError> {
     let title = words::title(&job.design().name);
     Ok(bound(template_leaves(job, proof, settings)?, &title, words::NAME, settings.paper))
@@ -86,6 +90,10 @@ pub(super) fn template_leaves(
 }
 
 /// The coupon at true size with a number at every rung, and a key page to note what survived.
+///
+/// # Errors
+///
+/// Where it would take more than [`MOST_TILES`] pages.
 pub fn coupon_pdf(coupon: &Coupon, job: &Job, settings: &SheetSettings) -> Result<Vec<u8>, TemplateError> {
     let leaves = coupon_leaves(coupon, job, settings)?;
     Ok(bound(leaves, coupon_words::NAME, coupon_words::NAME, settings.paper))
