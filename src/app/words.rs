@@ -27,7 +27,7 @@ pub(crate) fn short_source(source: &str) -> &str {
 
 pub(crate) fn ends(ends: Ends) -> (&'static str, &'static str) {
     match ends {
-        Ends::Held => ("Held", "Keep the roller allowance: the board stays under both rollers"),
+        Ends::Held => ("Held", "Keep the roller allowance: both rollers hold the board for the whole carve"),
         Ends::Free => ("Free", "Skip the roller allowance: more room, but the ends may be sniped"),
     }
 }

@@ -189,7 +189,7 @@ pub enum Treatment {
     Left,
 }
 
-/// Whether the board is kept under both rollers for the whole carve.
+/// Whether both rollers hold the board for the whole carve.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Ends {

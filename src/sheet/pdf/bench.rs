@@ -336,7 +336,7 @@ fn depths<'a>(job: &'a Job, one: &CutterUse<'_>) -> Vec<(Mm, Vec<&'a str>)> {
 
 fn ends(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
     vec![match job.ends() {
-        Ends::Held => "Held: the board stays under both rollers for the whole carve".to_owned(),
+        Ends::Held => "Held: both rollers hold the board for the whole carve".to_owned(),
         Ends::Free if proof.feeding.sniped_share == 0.0 => {
             "Free: the design lies clear of the stretches that may be sniped".to_owned()
         }
