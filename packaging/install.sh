@@ -26,6 +26,10 @@ for page in "$from"/docs/*.md; do
     name=$(basename "$page")
     put "docs/$name" share/doc/spelk/docs "$name"
 done
+for figure in "$from"/docs/figures/*.svg; do
+    name=$(basename "$figure")
+    put "docs/figures/$name" share/doc/spelk/docs/figures "$name"
+done
 put completions/spelk.bash share/bash-completion/completions spelk
 put completions/_spelk share/zsh/site-functions _spelk
 put completions/spelk.fish share/fish/vendor_completions.d spelk.fish
