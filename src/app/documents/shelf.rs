@@ -1,7 +1,7 @@
 //! What is open, and what belongs to files on disk.
 
 use crate::app::documents::drawing::{Drawing, of_design};
-use crate::app::documents::keeper::Keeper;
+use crate::app::documents::keeper::{Keeper, is_same};
 use crate::app::documents::opening::Source;
 use crate::app::documents::questions::OpenQuestions;
 use crate::app::documents::watch::Watch;
