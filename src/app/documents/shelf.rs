@@ -2,12 +2,13 @@
 
 use crate::app::documents::drawing::{Drawing, of_design};
 use crate::app::documents::keeper::Keeper;
+use crate::app::documents::keeper::is_same;
 use crate::app::documents::opening::Source;
 use crate::app::documents::questions::OpenQuestions;
 use crate::app::documents::watch::Watch;
 use crate::design::Design;
-use crate::job::{History, Job};
 use crate::job::recovery::Left;
+use crate::job::{History, Job};
 use std::collections::VecDeque;
 use std::sync::Arc;
 
