@@ -1,12 +1,12 @@
 //! The picture of the board, for the commands that draw it.
 
-use super::{tell, write_file};
+use super::write_file;
 use crate::job::Job;
-use crate::notice::Notice;
 use crate::proof::Proof;
 use crate::sheet::photo::Photo;
 use crate::sheet::picture;
 use crate::units::LengthUnit;
+use crate::words::command_line;
 use std::path::Path;
 
 /// Draws the board to a PNG file.
@@ -18,10 +18,7 @@ pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> a
             Ok(photo) => Some(photo),
             // A saved job may have come without it: the wood is drawn then, and that is said.
             Err(error) => {
-                tell(&[Notice::left_out(
-                    format!("{} {error}", marked.file),
-                    "the board is drawn without it",
-                )]);
+                eprintln!("{}", command_line::note(&command_line::photo_not_used(&marked.file, &error)));
                 None
             }
         },

@@ -8,7 +8,8 @@ use crate::design::face::{BUILT_IN, Fonts};
 use crate::design::lettering::{Align, Lettering, TACTILE_NOT_MEASURED, TACTILE_SOURCE, TactileCheck};
 use crate::sheet::outline::outline_svg;
 use crate::units::{LengthUnit, Mm, parse_length};
-use anyhow::{Context as _, bail};
+use crate::words::command_line;
+use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -73,7 +74,7 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
         let files = args
             .font_file
             .iter()
-            .map(|path| std::fs::read(path).with_context(|| format!("{}: cannot be read", path.display())));
+            .map(|path| std::fs::read(path).map_err(|error| anyhow!(command_line::not_read(path, &error))));
         given = Fonts::of_files(files.collect::<Result<Vec<_>, _>>()?);
         &given
     };
@@ -85,7 +86,7 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
         print_out(&list)?;
         return Ok(ExitCode::SUCCESS);
     }
-    let Some(words) = &args.words else { bail!("name the words to letter") };
+    let Some(words) = &args.words else { bail!(command_line::NAME_THE_WORDS) };
     let unit: LengthUnit = args.unit.into();
     let length = |option: &str, text: &str| -> anyhow::Result<Mm> {
         parse_length(text, unit).with_context(|| option.to_owned())
@@ -119,7 +120,7 @@ fn tactile_text(checks: &[TactileCheck]) -> Result<String, std::fmt::Error> {
     for check in checks {
         writeln!(text, "{:<13}{}", check.verdict(), check.words())?;
     }
-    writeln!(text, "Source: {TACTILE_SOURCE}.")?;
+    writeln!(text, "{}", command_line::source(TACTILE_SOURCE))?;
     writeln!(text, "{TACTILE_NOT_MEASURED}")?;
     Ok(text)
 }

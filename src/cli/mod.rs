@@ -22,6 +22,7 @@ use crate::notice::Notice;
 use crate::sheet::text;
 use crate::shop::Shop;
 use crate::units::LengthUnit;
+use crate::words::command_line;
 use crate::{whole_file, words};
 use anyhow::anyhow;
 use clap::{Parser, Subcommand};
@@ -72,14 +73,9 @@ enum Command {
 pub fn version() -> &'static str {
     static VERSION: LazyLock<String> = LazyLock::new(|| {
         let build = option_env!("SPELK_COMMIT").filter(|commit| !commit.is_empty());
-        let window = if cfg!(feature = "window") { "" } else { ", without the window" };
-        format!(
-            "{} ({}{window}, {} {})",
-            env!("CARGO_PKG_VERSION"),
-            build.map_or_else(|| "commit unknown".to_owned(), |commit| format!("commit {commit}")),
-            std::env::consts::OS,
-            std::env::consts::ARCH,
-        )
+        let window = cfg!(feature = "window");
+        let (system, processor) = (std::env::consts::OS, std::env::consts::ARCH);
+        command_line::version(env!("CARGO_PKG_VERSION"), build, window, system, processor)
     });
     &VERSION
 }
@@ -112,7 +108,7 @@ pub fn run() -> Asked {
         Some(Command::Completions(args)) => manual::completions(&args),
     };
     Asked::Done(result.unwrap_or_else(|error| {
-        eprintln!("spelk: {error:#}");
+        eprintln!("{}", command_line::said(&format_args!("{error:#}")));
         ExitCode::from(COULD_NOT)
     }))
 }
@@ -128,14 +124,14 @@ const UNSOUND: u8 = 1;
 fn own_shop(unit: LengthUnit) -> Shop {
     let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     for notice in &notices {
-        eprintln!("spelk: note: {}", words::shop::not_used(notice, unit));
+        eprintln!("{}", command_line::note(&words::shop::not_used(notice, unit)));
     }
     shop
 }
 
 /// Writes a file, whole or not at all; the error names it.
 fn write_file(path: &Path, bytes: &[u8]) -> anyhow::Result<()> {
-    whole_file::write(path, bytes).map_err(|error| anyhow!(words::command_line::not_written(path, &error)))
+    whole_file::write(path, bytes).map_err(|error| anyhow!(command_line::not_written(path, &error)))
 }
 
 /// Writes to standard output; a reader that has gone away (as `head` does) ends the program quietly.
@@ -151,6 +147,6 @@ fn print_out(text: &str) -> anyhow::Result<()> {
 /// Notices go to standard error, so that the result stands alone on standard output.
 pub(super) fn tell(notices: &[Notice]) {
     for notice in notices {
-        eprintln!("spelk: note: {}", text::notice_text(notice));
+        eprintln!("{}", command_line::note(&text::notice_text(notice)));
     }
 }
