@@ -366,7 +366,7 @@ mod tests {
         let bare = written(&job);
         let first = crate::words::finding::placed(grave[0], unit);
         assert!(first.contains(", at ") && bare.contains(&first), "{first} is not in {bare}");
-        assert!(bare.contains("Places are from the left end and the reference edge"));
+        assert!(bare.contains(crate::words::sheets::bench::PLACES));
         job.accepted = grave[1..].iter().map(|finding| finding.id.clone()).collect();
         assert!(written(&job).contains("1 of them not accepted"));
         job.accepted.insert(grave[0].id.clone());
