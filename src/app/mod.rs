@@ -13,10 +13,13 @@ mod elements;
 mod findings;
 mod handle;
 mod lesson;
+mod messages;
+mod preferences;
 mod relief;
 mod shell;
 mod shop;
 mod sizes;
+mod views;
 mod widgets;
 mod words;
 mod work;
@@ -27,25 +30,20 @@ pub use crate::app::commands::command::{Command, Setting};
 pub use crate::app::commands::element::{Choice, ElementCommand, Words, WordsPlace};
 pub use crate::app::commands::export::Export;
 pub use crate::app::commands::middle::Middle;
-pub use crate::app::documents::dialogs::{Answer, Asked, DesktopDialogs, Dialogs, ScriptedDialogs};
-pub use crate::app::shell::messages::Message;
+pub use crate::app::documents::dialogs::{Answer, Asked, DesktopDialogs, FileDialogs, ScriptedDialogs};
+pub use crate::app::messages::Message;
 
 use crate::app::board::BoardView;
-use crate::app::board::painting::Framing;
-use crate::app::board::tools::Tools;
-use crate::app::commands::list::CommandList;
-use crate::app::documents::{Closing, Documents};
+use crate::app::documents::Documents;
 use crate::app::done::Done;
 use crate::app::elements::ElementsView;
-use crate::app::findings::seasons::Seasons;
-use crate::app::shop::coupon::CouponDialog;
-use crate::app::shop::cutters::CutterDialog;
-use crate::app::shop::woods::WoodDialog;
-use crate::app::sizes::prices::PriceDialog;
-use crate::app::sizes::{PickedSize, SizesView};
-use crate::app::widgets::camera::Camera;
+use crate::app::findings::FindingsView;
+use crate::app::messages::Messages;
+use crate::app::preferences::Preferences;
+use crate::app::sizes::SizesView;
+use crate::app::views::Dialogs;
+use crate::app::views::Views;
 use crate::app::widgets::length_field::Drafts;
-use crate::app::work::papers::Papers;
 use crate::app::work::proofed::{Mended, Proofed};
 use crate::app::work::{Lane, Workers};
 use crate::design::Design;
@@ -54,11 +52,8 @@ use crate::job::Job;
 use crate::locale::usual_money;
 use crate::proof::{Measured, Proof};
 use crate::shop::{Money, Shop};
-use crate::units::LengthUnit;
 use anyhow::bail;
 use egui::util::undoer::Undoer;
-use egui::{Rect, TextureHandle, ThemePreference};
-use glam::DAffine2;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
@@ -148,120 +143,10 @@ fn icon() -> egui::IconData {
     eframe::icon_data::from_png_bytes(png).unwrap_or_default()
 }
 
-/// What is seen, and what is being typed; nothing of it is saved with the job.
-#[expect(
-    clippy::struct_excessive_bools,
-    reason = "each says whether one thing is open, and any of them may be"
-)]
-struct ViewState {
-    unit: LengthUnit,
-    theme: ThemePreference,
-    /// What the middle shows.
-    middle: Middle,
-    /// `None` shows everything, and goes on doing so when the board changes.
-    camera: Option<Camera>,
-    /// Where the canvas was in the last frame.
-    canvas: Rect,
-    /// The id of the chosen finding; it outlives a change of size.
-    chosen: Option<String>,
-    /// When it was gone to, in the context's seconds.
-    gone_to_at: f64,
-    scroll_to_chosen: bool,
-    drafts: Drafts,
-    /// The far end of the size strip while it is held, so that it does not run away under the pointer.
-    strip_end: Option<f64>,
-    messages_open: bool,
-    about_open: bool,
-    cautions_open: bool,
-    /// A path being typed, and what for.
-    typed_path: Option<(Asked, String)>,
-    why_open: bool,
-    seasons: Seasons,
-    /// The dialogs of the shop, where they are open.
-    cutter_dialog: Option<CutterDialog>,
-    wood_dialog: Option<WoodDialog>,
-    coupon_dialog: Option<CouponDialog>,
-    price_dialog: Option<PriceDialog>,
-    /// The design at several sizes.
-    sizes: SizesView,
-    /// What is the same on every sheet.
-    papers: Papers,
-    /// What is done at the board: its tools, and its windows.
-    board: BoardView,
-    /// What is seen of the design's elements, and what is done with them.
-    elements: ElementsView,
-    /// How much height the cards left unused in the last frame; less than nothing where they are scrolled.
-    spare_height: Option<f32>,
-    /// What was to be closed while something is not saved.
-    closing: Option<Closing>,
-    tools: Tools,
-    /// The step of the lesson's tour, while it goes on.
-    tour: Option<usize>,
-    /// Three sentences for a first start, until they are put away.
-    welcome: bool,
-    /// Nothing moves by itself.
-    still: bool,
-    full_screen: bool,
-    help_open: bool,
-    command_list: Option<CommandList>,
-}
-
-/// What is remembered from one start to the next.
-#[derive(serde::Serialize, serde::Deserialize, Default)]
-#[serde(default)]
-struct Habits {
-    unit: LengthUnit,
-    /// What the middle showed.
-    middle: Middle,
-    dark: Option<bool>,
-    /// The size of everything, as a share of the usual; 0 where none was chosen.
-    text_size: f32,
-    still: bool,
-    welcomed: bool,
-    grid: bool,
-    /// Pixels a millimetre of the screen, where it was measured.
-    pixels_per_mm: Option<f32>,
-    recent: Vec<PathBuf>,
-    /// What is the same on every sheet.
-    papers: Papers,
-    /// The sizes that were last picked.
-    sizes: Vec<PickedSize>,
-}
-
-const HABITS_KEY: &str = "spelk-habits";
-
 /// A mended outline, and whether it or the one there is is being looked at.
 struct Preview {
     mended: Mended,
     shows_after: bool,
-}
-
-/// A picture on the graphics card, and what it is a picture of.
-struct Painted {
-    view: Framing,
-    board: TextureHandle,
-    design: TextureHandle,
-    board_from_design: DAffine2,
-}
-
-/// What a picture is painted from: a proof, with the changes of a mend or without.
-#[derive(Clone)]
-struct PaintKey {
-    proof: Arc<Proof>,
-    hatched: bool,
-    /// Whether a photograph of the board lies under the design.
-    photographed: bool,
-    /// The elements that are left out.
-    hidden: Vec<usize>,
-}
-
-impl PaintKey {
-    fn is(&self, other: &PaintKey) -> bool {
-        Arc::ptr_eq(&self.proof, &other.proof)
-            && self.hatched == other.hatched
-            && self.photographed == other.photographed
-            && self.hidden == other.hidden
-    }
 }
 
 /// The job with the name of its last change. Two steps are the same when their jobs are.
@@ -287,10 +172,6 @@ pub struct App {
     asked: Option<Job>,
     /// A mended outline that is looked at before it is applied.
     preview: Option<Preview>,
-    /// The last good picture, and what it was painted from.
-    painted: Option<(Painted, PaintKey)>,
-    /// What is being painted.
-    painting: Option<PaintKey>,
     /// Widths measured before: an undone treatment need not be measured again.
     measured: Vec<(Arc<Design>, Arc<Measured>)>,
     history: Undoer<Version>,
@@ -299,10 +180,10 @@ pub struct App {
     /// Where each design's job was saved or opened.
     saved_at: Vec<(Arc<Design>, PathBuf)>,
     documents: Documents,
-    view: ViewState,
-    messages: Vec<Message>,
-    /// The carved surface.
-    relief: relief::Room,
+    preferences: Preferences,
+    views: Views,
+    dialogs: Dialogs,
+    messages: Messages,
     /// What can be chosen from.
     shop: Shop,
     /// Where the shop's own things are kept; `None` where there is no such place.
@@ -310,11 +191,10 @@ pub struct App {
     /// How money is written until the shop's prices say it.
     usual_money: Money,
     workers: Workers<Done>,
-    dialogs: Box<dyn Dialogs>,
+    /// Asks which file to open or to write.
+    file_dialogs: Box<dyn FileDialogs>,
     commands: Vec<Command>,
     title: String,
-    /// The size of everything in the last frame, as a share of the usual.
-    text_size: f32,
 }
 
 impl App {
@@ -334,27 +214,21 @@ impl App {
     pub fn new(
         cc: &eframe::CreationContext,
         files: Vec<PathBuf>,
-        dialogs: Box<dyn Dialogs>,
+        file_dialogs: Box<dyn FileDialogs>,
         shop_folder: Option<PathBuf>,
     ) -> App {
         let ctx = &cc.egui_ctx;
         crate::app::widgets::look::dress(ctx);
-        let habits: Habits =
-            cc.storage.and_then(|storage| eframe::get_value(storage, HABITS_KEY)).unwrap_or_default();
-        let theme = match habits.dark {
-            None => ThemePreference::System,
-            Some(true) => ThemePreference::Dark,
-            Some(false) => ThemePreference::Light,
-        };
+        let preferences = Preferences::open(cc.storage);
         // Keys that change the size of everything are commands like the others.
         ctx.options_mut(|options| options.zoom_with_keyboard = false);
-        if habits.text_size > 0.0 {
-            ctx.set_zoom_factor(habits.text_size.clamp(0.5, 3.0));
+        if preferences.text_size > 0.0 {
+            ctx.set_zoom_factor(preferences.text_size.clamp(0.5, 3.0));
         }
-        if habits.dark.is_some() {
-            ctx.set_theme(theme);
+        if preferences.dark.is_some() {
+            ctx.set_theme(preferences.theme());
         }
-        if habits.still {
+        if preferences.still {
             crate::app::widgets::look::keep_still(ctx, true);
         }
         let usual_money = Money::default();
@@ -367,61 +241,35 @@ impl App {
             shown: None,
             asked: None,
             preview: None,
-            painted: None,
-            painting: None,
             measured: Vec::new(),
             history: Undoer::default(),
             clean: None,
             saved_at: Vec::new(),
-            documents: Documents::new(ctx, habits.recent),
-            view: ViewState {
-                unit: habits.unit,
-                theme,
-                middle: habits.middle,
-                camera: None,
-                canvas: Rect::ZERO,
-                chosen: None,
-                gone_to_at: f64::NEG_INFINITY,
-                scroll_to_chosen: false,
-                drafts: Drafts::default(),
-                strip_end: None,
-                messages_open: false,
-                about_open: false,
-                cautions_open: false,
-                typed_path: None,
-                why_open: false,
-                seasons: Seasons::default(),
-                cutter_dialog: None,
-                wood_dialog: None,
-                coupon_dialog: None,
-                price_dialog: None,
-                sizes: SizesView::with(habits.sizes),
-                papers: habits.papers,
+            documents: Documents::new(ctx),
+            views: Views {
                 board: BoardView::default(),
+                relief: relief::Room::new(cc),
+                sizes: SizesView::default(),
                 elements: ElementsView::default(),
-                spare_height: None,
-                closing: None,
-                tools: Tools { grid: habits.grid, pixels_per_mm: habits.pixels_per_mm, ..Tools::default() },
+                findings: FindingsView::default(),
+                chosen: None,
+                drafts: Drafts::default(),
                 tour: None,
-                welcome: !habits.welcomed,
-                still: habits.still,
                 full_screen: false,
-                help_open: false,
-                command_list: None,
             },
-            messages: Vec::new(),
-            relief: relief::Room::new(cc),
+            preferences,
+            dialogs: Dialogs::default(),
+            messages: Messages::default(),
             shop,
             shop_folder,
             usual_money,
             workers: Workers::new(ctx.clone()),
-            dialogs,
+            file_dialogs,
             commands: Vec::new(),
             title: String::new(),
-            text_size: habits.text_size,
         };
         for notice in notices {
-            app.warn(crate::words::shop::not_used(&notice, app.view.unit));
+            app.warn(crate::words::shop::not_used(&notice, app.preferences.unit));
         }
         app.commands.push(match <[PathBuf; 1]>::try_from(files) {
             Ok([only]) => Command::Open(only),
@@ -435,7 +283,7 @@ impl App {
     /// but the same picture.
     #[must_use]
     pub fn trusting_any_card(mut self, cc: &eframe::CreationContext) -> App {
-        self.relief.trust_any_card(cc);
+        self.views.relief.trust_any_card(cc);
         self
     }
 
@@ -451,7 +299,7 @@ impl App {
 
     /// What was said, oldest first.
     pub fn messages(&self) -> &[Message] {
-        &self.messages
+        &self.messages.0
     }
 
     /// Whether a file is being opened.
@@ -466,13 +314,13 @@ impl App {
             && self.documents.is_idle()
             && self.is_current()
             // Nothing is painted before the board is first looked at.
-            && (self.painted.is_some() || self.view.middle != Middle::Board)
-            && self.relief.is_settled()
+            && (self.views.board.painted.is_some() || self.preferences.middle != Middle::Board)
+            && self.views.relief.is_settled()
     }
 
     /// The middle of the view on the board in millimetres and its scale in points a millimetre.
     pub fn looking_at(&self) -> Option<(glam::DVec2, f64)> {
-        let camera = self.view.camera(self.seen()?);
+        let camera = self.views.board.camera(self.seen()?);
         Some((camera.center, camera.scale))
     }
 
@@ -503,17 +351,17 @@ impl App {
     }
 
     fn say(&mut self, text: impl Into<String>) {
-        self.messages.push(Message { trouble: false, text: text.into() });
+        self.messages.say(text);
     }
 
     fn warn(&mut self, text: impl Into<String>) {
-        self.messages.push(Message { trouble: true, text: text.into() });
+        self.messages.warn(text);
     }
 }
 
 impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _: &mut eframe::Frame) {
-        self.text_size = ctx.zoom_factor();
+        self.preferences.text_size = ctx.zoom_factor();
         self.collect(ctx);
         self.take_dropped(ctx);
         self.take_answer();
@@ -541,13 +389,8 @@ impl eframe::App for App {
         let mut commands = Vec::new();
         self.take_shortcuts(ui.ctx(), &mut commands);
         self.panels_ui(ui, &mut commands);
-        commands::menu::help_windows_ui(ui.ctx(), &mut self.view);
-        if self.view.help_open {
-            let situation = self.situation();
-            shell::help::help_ui(ui.ctx(), &mut self.view, &situation);
-        }
+        self.help_windows_ui(ui.ctx());
         self.shop_windows_ui(ui.ctx(), &mut commands);
-        documents::path_field::path_field_ui(ui.ctx(), &mut self.view, &mut commands);
         self.file_windows_ui(ui.ctx(), &mut commands);
         if !commands.is_empty() {
             self.commands.append(&mut commands);
@@ -556,23 +399,6 @@ impl eframe::App for App {
     }
 
     fn save(&mut self, storage: &mut dyn eframe::Storage) {
-        let dark = match self.view.theme {
-            ThemePreference::System => None,
-            theme => Some(theme == ThemePreference::Dark),
-        };
-        let habits = Habits {
-            unit: self.view.unit,
-            middle: self.view.middle,
-            dark,
-            text_size: self.text_size,
-            still: self.view.still,
-            welcomed: !self.view.welcome,
-            grid: self.view.tools.grid,
-            pixels_per_mm: self.view.tools.pixels_per_mm,
-            recent: self.documents.recent.clone(),
-            papers: self.view.papers.clone(),
-            sizes: self.view.sizes.picked().to_vec(),
-        };
-        eframe::set_value(storage, HABITS_KEY, &habits);
+        self.preferences.keep(storage);
     }
 }

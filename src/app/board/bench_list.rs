@@ -1,12 +1,12 @@
 //! The bench list: what was measured of the board, and what each value costs.
 
-use crate::app::ViewState;
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::widgets::form::{number, words_ui};
-use crate::app::widgets::length_field::{Drafts, Shown, read_place, reason_ui, text_field_ui};
+use crate::app::widgets::length_field::Lengths;
+use crate::app::widgets::length_field::{Drafts, ShownText, read_place, reason_ui, text_field_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::Job;
 use crate::proof::stock::{StockReason, StockRow};
 use crate::shop::{Check, Planed};
@@ -17,21 +17,18 @@ use egui::{RichText, ScrollArea, Vec2};
 /// The window, where it is open.
 pub(crate) fn bench_list_ui(
     ctx: &egui::Context,
-    job: &Job,
-    shown: &Proofed,
-    view: &mut ViewState,
+    scene: &Scene,
+    open: &mut bool,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let (mut open, beside) = (view.board.bench_list_open, view.beside_the_board());
-    let window = egui::Window::new("Bench list")
-        .open(&mut open)
-        .resizable(false)
-        .default_height(530.0)
-        .default_pos(beside);
+    let Scene { job, shown, unit, beside, .. } = *scene;
+    let window =
+        egui::Window::new("Bench list").open(open).resizable(false).default_height(530.0).default_pos(beside);
     window.show(ctx, |ui| {
         ui.set_width(600.0);
         let palette = Palette::of(ui.ctx());
-        let left = format!("{} under the deepest cut", view.unit.show(shown.proof.stock.thickness_left));
+        let left = format!("{} under the deepest cut", unit.show(shown.proof.stock.thickness_left));
         let open = job.board.stock.unmeasured().count();
         let words = if open == 0 {
             format!("All is measured. Wood left: {left}")
@@ -44,11 +41,10 @@ pub(crate) fn bench_list_ui(
         words_ui(ui, RichText::new(words).small().color(palette.faint));
         ScrollArea::vertical().max_height(500.0).auto_shrink([false, true]).show(ui, |ui| {
             for row in &shown.proof.stock.rows {
-                row_ui(ui, job, row, &mut view.drafts, view.unit, commands);
+                row_ui(ui, job, row, lengths.drafts, unit, commands);
             }
         });
     });
-    view.board.bench_list_open = open;
 }
 
 fn row_ui(
@@ -150,7 +146,7 @@ fn value_ui(
         }
         Check::Moisture => {
             let text = stock.moisture.map_or_else(String::new, |moisture| trimmed(moisture, 1));
-            let shown = Shown { name: title(check), text, exact: check.how().to_owned() };
+            let shown = ShownText { name: title(check), text, exact: check.how().to_owned() };
             let read = |text: &str| if text.trim().is_empty() { Ok(None) } else { number(text).map(Some) };
             if let Some(moisture) = text_field_ui(ui, drafts, &shown, read) {
                 commands.push(BoardCommand::Moisture(moisture).into());
@@ -158,7 +154,7 @@ fn value_ui(
         }
         _ => {
             let text = stock.length(check).map_or_else(String::new, |length| unit.number_fine(length));
-            let shown = Shown { name: title(check), text, exact: check.how().to_owned() };
+            let shown = ShownText { name: title(check), text, exact: check.how().to_owned() };
             if let Some(length) = text_field_ui(ui, drafts, &shown, |text| read_gap(text, unit)) {
                 commands.push(BoardCommand::Measured(check, length).into());
             }

@@ -1,13 +1,15 @@
 //! The blemishes of the board: a row of tools over the canvas to draw them, and a list to change them.
 
-use crate::app::ViewState;
+use crate::app::board::BoardView;
 use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::commands::command::Command;
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui, place_fields_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::Job;
 use crate::shop::{Blemish, BlemishKind, BlemishShape};
 use crate::units::{LengthUnit, Mm};
@@ -15,23 +17,23 @@ use egui::{ComboBox, Painter, RichText, ScrollArea, Shape, Stroke, StrokeKind};
 
 /// The tools of the hand, in rows of their own over the canvas: to move the design, and, while the list
 /// of blemishes is open, to draw one.
-pub(crate) fn tools_ui(ui: &mut egui::Ui, view: &ViewState, commands: &mut Vec<Command>) {
+pub(crate) fn tools_ui(ui: &mut egui::Ui, view: &BoardView, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
-    let open = view.board.blemishes_open;
+    let (tool, open) = (view.hand.tool, view.blemishes.open);
     let plate = egui::Frame::new().fill(palette.panel).corner_radius(4.0).inner_margin(2.0);
     if open {
         plate.show(ui, |ui| {
             ui.horizontal(|ui| {
                 ui.label(RichText::new("Draw a blemish as").small().color(palette.faint));
-                for tool in Tool::MARKING {
-                    tool_ui(ui, tool, view, commands);
+                for marking in Tool::MARKING {
+                    tool_ui(ui, marking, tool, commands);
                 }
             });
         });
     }
     plate.show(ui, |ui| {
         ui.horizontal(|ui| {
-            tool_ui(ui, Tool::Move, view, commands);
+            tool_ui(ui, Tool::Move, tool, commands);
             let command = BoardCommand::ToggleBlemishes;
             if ui.selectable_label(open, command.label()).on_hover_text(command.tooltip()).clicked() {
                 commands.push(command.into());
@@ -40,8 +42,8 @@ pub(crate) fn tools_ui(ui: &mut egui::Ui, view: &ViewState, commands: &mut Vec<C
     });
 }
 
-fn tool_ui(ui: &mut egui::Ui, tool: Tool, view: &ViewState, commands: &mut Vec<Command>) {
-    if ui.selectable_label(view.board.tool == tool, tool.label()).on_hover_text(tool.hint()).clicked() {
+fn tool_ui(ui: &mut egui::Ui, tool: Tool, used: Tool, commands: &mut Vec<Command>) {
+    if ui.selectable_label(used == tool, tool.label()).on_hover_text(tool.hint()).clicked() {
         commands.push(BoardCommand::UseTool(tool).into());
     }
 }
@@ -49,42 +51,50 @@ fn tool_ui(ui: &mut egui::Ui, tool: Tool, view: &ViewState, commands: &mut Vec<C
 /// The list, where it is open.
 pub(crate) fn blemishes_ui(
     ctx: &egui::Context,
-    job: &Job,
-    view: &mut ViewState,
+    scene: &Scene,
+    view: &mut BoardView,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let mut open = view.board.blemishes_open;
+    let Scene { job, unit, .. } = *scene;
+    let mut open = view.blemishes.open;
     let at = egui::pos2(view.canvas.right() - 344.0, view.canvas.top() + 8.0);
     let window = egui::Window::new("Blemishes").open(&mut open).resizable(false).default_width(320.0);
     window.default_pos(at).show(ctx, |ui| {
         ui.set_width(320.0);
         let palette = Palette::of(ui.ctx());
-        let drawing = Tool::MARKING.contains(&view.board.tool);
+        let drawing = Tool::MARKING.contains(&view.hand.tool);
         let hint = if drawing {
-            view.board.tool.hint()
+            view.hand.tool.hint()
         } else {
             "Choose Circle, Rectangle or Line under the board, and draw. Click one on the board to change it"
         };
         words_ui(ui, RichText::new(hint).small().color(palette.faint));
-        list_ui(ui, job, view, commands);
-        let chosen = view.board.blemish.and_then(|index| Some((index, *job.board.blemishes.get(index)?)));
+        list_ui(ui, job, view.blemishes.chosen, unit, commands);
+        let chosen = view.blemishes.chosen.and_then(|index| Some((index, *job.board.blemishes.get(index)?)));
         if let Some((index, blemish)) = chosen {
             ui.separator();
-            form_ui(ui, index, blemish, view, commands);
+            form_ui(ui, index, blemish, lengths, commands);
         }
     });
-    if !open && view.board.blemishes_open {
+    if !open && view.blemishes.open {
         commands.push(BoardCommand::ToggleBlemishes.into());
     }
 }
 
-fn list_ui(ui: &mut egui::Ui, job: &Job, view: &ViewState, commands: &mut Vec<Command>) {
+fn list_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    chosen: Option<usize>,
+    unit: LengthUnit,
+    commands: &mut Vec<Command>,
+) {
     ScrollArea::vertical().max_height(110.0).auto_shrink([false, true]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
         for (index, blemish) in job.board.blemishes.iter().enumerate() {
             ui.horizontal(|ui| {
-                let chosen = view.board.blemish == Some(index);
-                let words = in_words(blemish, view.unit);
+                let chosen = chosen == Some(index);
+                let words = in_words(blemish, unit);
                 if ui.selectable_label(chosen, format!("{}: {words}", index + 1)).clicked() {
                     commands.push(BoardCommand::ChooseBlemish((!chosen).then_some(index)).into());
                 }
@@ -119,7 +129,7 @@ fn form_ui(
     ui: &mut egui::Ui,
     index: usize,
     blemish: Blemish,
-    view: &mut ViewState,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
     let mut changed = blemish;
@@ -133,37 +143,36 @@ fn form_ui(
         });
         response.response.accessible_name("Blemish kind");
     });
-    let (drafts, unit) = (&mut view.drafts, view.unit);
     let place = |name, caption, value| Field { name, caption, value };
     match &mut changed.shape {
         BlemishShape::Circle { x, y, diameter } => {
             let fields =
                 [place("Blemish along", "Middle along", *x), place("Blemish across", "Middle across", *y)];
-            set(place_fields_ui(ui, drafts, unit, &fields), [x, y]);
+            set(place_fields_ui(ui, lengths, &fields), [x, y]);
             let fields = [place("Blemish diameter", "Diameter", *diameter)];
-            set(length_fields_ui(ui, drafts, unit, &fields), [diameter]);
+            set(length_fields_ui(ui, lengths, &fields), [diameter]);
         }
         BlemishShape::Rectangle { x, y, length, width } => {
             let fields =
                 [place("Blemish along", "Corner along", *x), place("Blemish across", "Corner across", *y)];
-            set(place_fields_ui(ui, drafts, unit, &fields), [x, y]);
+            set(place_fields_ui(ui, lengths, &fields), [x, y]);
             let fields =
                 [place("Blemish length", "Length", *length), place("Blemish width", "Width", *width)];
-            set(length_fields_ui(ui, drafts, unit, &fields), [length, width]);
+            set(length_fields_ui(ui, lengths, &fields), [length, width]);
         }
         BlemishShape::Line { from: [x0, y0], to: [x1, y1] } => {
             let fields = [
                 place("Blemish from along", "From, along", *x0),
                 place("Blemish from across", "across", *y0),
             ];
-            set(place_fields_ui(ui, drafts, unit, &fields), [x0, y0]);
+            set(place_fields_ui(ui, lengths, &fields), [x0, y0]);
             let fields =
                 [place("Blemish to along", "To, along", *x1), place("Blemish to across", "across", *y1)];
-            set(place_fields_ui(ui, drafts, unit, &fields), [x1, y1]);
+            set(place_fields_ui(ui, lengths, &fields), [x1, y1]);
         }
     }
     let fields = [place("Blemish clearance", "Keep away by", blemish.clearance)];
-    set(place_fields_ui(ui, drafts, unit, &fields), [&mut changed.clearance]);
+    set(place_fields_ui(ui, lengths, &fields), [&mut changed.clearance]);
     changed.clearance = changed.clearance.max(Mm::ZERO);
     if changed != blemish {
         commands.push(BoardCommand::EditBlemish(index, changed).into());
@@ -180,11 +189,11 @@ fn set<const N: usize>(entered: Option<(usize, Mm)>, slots: [&mut Mm; N]) {
 }
 
 /// The outlines of all blemishes over the carved design, the chosen one's firm while the list is open.
-pub(crate) fn paint_outlines(painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
+pub(crate) fn paint_outlines(painter: &Painter, shown: &Proofed, lens: Lens, view: &BoardView) {
     let palette = Palette::for_theme(painter.ctx().theme());
-    let board = &view.board;
+    let list = &view.blemishes;
     for (index, blemish) in shown.job.board.blemishes.iter().enumerate() {
-        let chosen = board.blemishes_open && board.blemish == Some(index);
+        let chosen = list.open && list.chosen == Some(index);
         let stroke = if chosen { Stroke::new(3.0, VERMILLION) } else { Stroke::new(1.5, palette.on_wood) };
         match blemish.shape {
             BlemishShape::Line { from, to } => {

@@ -1,25 +1,25 @@
 //! The board, to scale: painted layers below, and on them the few things that are drawn live.
 
-use crate::app::board::painting::{Framing, Layers};
+use crate::app::board::BoardView;
+use crate::app::board::Overlay;
+use crate::app::board::painting::Painted;
 use crate::app::board::rulers;
 use crate::app::board::rulers::paint_rulers;
 use crate::app::board::tools::{measure_ui, paint_grid, take_measure};
 use crate::app::board::{blemishes, placing};
 use crate::app::commands::board::Tool;
 use crate::app::commands::command::Command;
-use crate::app::elements::mark;
-use crate::app::relief::Room;
-use crate::app::widgets::camera::{Camera, Lens};
+use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::{Palette, VERMILLION, kind_color};
 use crate::app::widgets::marks::{Marked, marks_ui};
 use crate::app::work::proofed::Proofed;
-use crate::app::{Painted, ViewState};
-use crate::geometry;
+use crate::app::work::scene::Scene;
 use crate::geometry::widths::AxisPoint;
 use crate::proof::{Finding, FindingKind, FitOutcome};
+use crate::units::{LengthUnit, Mm};
 use egui::{
     Align2, Color32, CornerRadius, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke,
-    StrokeKind, TextureOptions, pos2, vec2,
+    StrokeKind, pos2, vec2,
 };
 use glam::DVec2;
 
@@ -30,62 +30,57 @@ const LONGEST_DOT: f32 = 4.0;
 /// Numbered marks on the board; the list shows as many.
 const MOST_BADGES: usize = 200;
 
-/// What the whole view shows: the board, and the design where it sticks out.
-pub(crate) fn everything(shown: &Proofed) -> geometry::Rect {
-    shown.job.board.area().union(shown.on_board(shown.outline))
-}
-
 /// The canvas with its rulers.
 pub(crate) fn canvas_ui(
     ui: &mut egui::Ui,
-    shown: &Proofed,
-    painted: Option<&Painted>,
-    relief: &Room,
-    current: bool,
-    view: &mut ViewState,
+    scene: &Scene,
+    view: &mut BoardView,
+    grid: bool,
+    over: &mut dyn Overlay,
     commands: &mut Vec<Command>,
 ) {
+    let Scene { shown, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let whole = ui.available_rect_before_wrap();
     let canvas = Rect::from_min_max(whole.min + vec2(rulers::LEFT, rulers::TOP), whole.max);
     let response = ui.allocate_rect(canvas, Sense::click_and_drag());
     view.canvas = canvas;
-    response.widget_info(|| {
-        egui::WidgetInfo::labeled(egui::Role::Canvas, true, board_in_words(shown, view.unit))
-    });
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, board_in_words(shown, unit)));
     let lens = view.camera(shown).lens(canvas);
     let held = take_measure(&response, lens, &mut view.tools)
-        || placing::hand_ui(ui, &response, shown, lens, view, commands);
+        || placing::hand_ui(ui, &response, scene, lens, view, over, commands);
     move_camera(ui, &response, shown, view, held);
     let lens = view.camera(shown).lens(canvas);
 
     let painter = ui.painter().with_clip_rect(canvas);
     painter.rect_filled(canvas, 0.0, palette.bench);
     paint_board(&painter, shown, lens, palette);
-    if let Some(painted) = painted {
-        paint_layers(&painter, painted, shown, lens, current);
+    if let Some((painted, _)) = &view.painted {
+        paint_layers(&painter, painted, shown, lens, scene.is_current);
     }
-    if view.tools.grid {
-        paint_grid(&painter, lens, view.unit, palette);
+    if grid {
+        paint_grid(&painter, lens, unit, palette);
     }
-    relief.paint_passes(&painter, lens);
+    over.paint_under(&painter, lens);
     let taken = paint_edge_words(&painter, shown, lens, palette);
     paint_frame(&painter, shown, lens);
-    paint_thin_places(&painter, shown, lens, view);
-    mark::paint_chosen(&painter, shown, lens, view);
+    paint_thin_places(&painter, scene, lens);
+    over.paint_over(&painter, lens);
     blemishes::paint_outlines(&painter, shown, lens, view);
-    badges_ui(ui, &painter, shown, lens, view, (commands, taken));
-    paint_pulse(ui, &painter, shown, lens, view);
-    measure_ui(ui, &painter, lens, view);
+    badges_ui(ui, &painter, scene, lens, taken, commands);
+    paint_pulse(ui, &painter, scene, lens, view.gone_to_at);
+    measure_ui(ui, &painter, lens, &view.tools, unit);
     let pointer = response.hover_pos().or(response.interact_pointer_pos());
-    placing::paint_held(&painter, shown, lens, view, pointer);
-    paint_rulers(ui.painter(), canvas, lens, view.unit, response.hover_pos(), palette);
-    relief.legend_ui(ui, canvas, commands);
-    tools_ui(ui, canvas, lens, response.hover_pos(), view, commands);
-    mark::hidden_ui(ui, canvas, shown, view, commands);
+    placing::paint_held(&painter, scene, lens, &view.hand, pointer);
+    paint_rulers(ui.painter(), canvas, lens, unit, response.hover_pos(), palette);
+    let row = tools_ui(ui, canvas, view, grid, commands);
+    if let Some(at) = response.hover_pos().filter(|at| canvas.contains(*at)) {
+        pointer_ui(ui, row, lens.board(at), unit);
+    }
+    over.corners_ui(ui, canvas, commands);
 }
 
-fn board_in_words(shown: &Proofed, unit: crate::units::LengthUnit) -> String {
+fn board_in_words(shown: &Proofed, unit: LengthUnit) -> String {
     let (board, proof) = (&shown.job.board, &shown.proof);
     format!(
         "Board {} by {}, design {} by {}",
@@ -96,7 +91,7 @@ fn board_in_words(shown: &Proofed, unit: crate::units::LengthUnit) -> String {
     )
 }
 
-fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: &mut ViewState, held: bool) {
+fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: &mut BoardView, held: bool) {
     let canvas = view.canvas;
     let mut camera = view.camera(shown);
     if !held && response.dragged_by(PointerButton::Primary) || response.dragged_by(PointerButton::Middle) {
@@ -112,7 +107,7 @@ fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: 
             view.camera = Some(camera.zoomed(factor, pointer, canvas));
         }
     }
-    if response.double_clicked() && !held && !Tool::MARKING.contains(&view.board.tool) {
+    if response.double_clicked() && !held && !Tool::MARKING.contains(&view.hand.tool) {
         view.camera = None;
     }
 }
@@ -200,7 +195,8 @@ fn paint_frame(painter: &Painter, shown: &Proofed, lens: Lens) {
 ///
 /// Where a design has far more thin chords than can be told apart, only one every so often is drawn,
 /// as a dot at least.
-fn paint_thin_places(painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
+fn paint_thin_places(painter: &Painter, scene: &Scene, lens: Lens) {
+    let shown = scene.shown;
     let visible = painter.clip_rect().expand(30.0);
     let screen_from_design = |p| lens.screen(shown.proof.board_from_design.transform_point2(p));
     let chord_on_screen = |chord: &[AxisPoint; 2]| {
@@ -213,7 +209,7 @@ fn paint_thin_places(painter: &Painter, shown: &Proofed, lens: Lens, view: &View
     let stretch = (run / MOST_BANDS).max(1.5);
     let width_scale = shown.proof.factor * lens.scale();
     for finding in findings {
-        let chosen = view.chosen.as_deref() == Some(finding.id.as_str());
+        let chosen = scene.chosen == Some(finding.id.as_str());
         let color = kind_color(finding.kind());
         // What is so short that it is owed nothing yet is still drawn once.
         let mut owed = stretch;
@@ -270,11 +266,12 @@ fn paint_band(
 fn badges_ui(
     ui: &mut egui::Ui,
     painter: &Painter,
-    shown: &Proofed,
+    scene: &Scene,
     lens: Lens,
-    view: &ViewState,
-    (commands, words): (&mut Vec<Command>, Option<Rect>),
+    words: Option<Rect>,
+    commands: &mut Vec<Command>,
 ) {
+    let shown = scene.shown;
     let canvas = painter.clip_rect();
     // The words at the edge, the buttons, and where the pointer is told: marks keep clear of them.
     let foot = Rect::from_min_max(canvas.left_bottom() - vec2(0.0, 32.0), canvas.max);
@@ -287,17 +284,18 @@ fn badges_ui(
         finding,
         spot: lens.screen(finding.at),
     });
-    marks_ui(ui, painter, marked, taken, view, commands);
+    let clicked = marks_ui(ui, painter, marked, taken, scene.chosen, scene.unit);
+    commands.extend(clicked.map(Command::GoTo));
 }
 
 /// A ring that closes in on the finding that was just gone to.
-fn paint_pulse(ui: &egui::Ui, painter: &Painter, shown: &Proofed, lens: Lens, view: &ViewState) {
+fn paint_pulse(ui: &egui::Ui, painter: &Painter, scene: &Scene, lens: Lens, gone_to_at: f64) {
     const SECONDS: f64 = 1.2;
-    let Some(finding) = view.chosen.as_ref().and_then(|id| shown.finding(id)) else { return };
+    let Some(finding) = scene.chosen.and_then(|id| scene.shown.finding(id)) else { return };
     let spot = lens.screen(finding.at);
     let accent = Palette::of(ui.ctx()).accent;
-    let age = ui.input(|input| input.time) - view.gone_to_at;
-    if !view.still && (0.0..SECONDS).contains(&age) {
+    let age = ui.input(|input| input.time) - gone_to_at;
+    if !scene.still && (0.0..SECONDS).contains(&age) {
         let share = (age / SECONDS) as f32;
         painter.circle_stroke(spot, 70.0 - 52.0 * share, Stroke::new(3.0, accent));
         ui.ctx().request_repaint();
@@ -309,16 +307,14 @@ fn paint_pulse(ui: &egui::Ui, painter: &Painter, shown: &Proofed, lens: Lens, vi
 /// The width of a canvas that has room for all buttons beside each other.
 const ONE_ROW_FROM: f32 = 372.0;
 
-/// Buttons for the camera, and where the pointer is.
+/// Buttons for the camera and the hand; the row they stand in.
 fn tools_ui(
     ui: &mut egui::Ui,
     canvas: Rect,
-    lens: Lens,
-    pointer: Option<Pos2>,
-    view: &ViewState,
+    view: &BoardView,
+    grid: bool,
     commands: &mut Vec<Command>,
-) {
-    let palette = Palette::of(ui.ctx());
+) -> Rect {
     let row =
         Rect::from_min_max(canvas.left_bottom() + vec2(6.0, -30.0), canvas.right_bottom() - vec2(6.0, 5.0));
     let level = egui::Layout::left_to_right(egui::Align::Center);
@@ -340,9 +336,7 @@ fn tools_ui(
         let over = row.translate(vec2(0.0, -30.0));
         tools = ui.new_child(egui::UiBuilder::new().max_rect(over).layout(level));
     }
-    for (command, on) in
-        [(Command::ToggleGrid, view.tools.grid), (Command::ToggleMeasure, view.tools.measuring)]
-    {
+    for (command, on) in [(Command::ToggleGrid, grid), (Command::ToggleMeasure, view.tools.measuring)] {
         // Framed, to be read over wood of any kind.
         let button = egui::Button::selectable(on, command.label()).frame_when_inactive(true);
         let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
@@ -351,56 +345,20 @@ fn tools_ui(
             commands.push(command);
         }
     }
-    let rows = if view.board.blemishes_open { 2.0 } else { 1.0 } + if is_narrow { 1.0 } else { 0.0 };
+    let rows = if view.blemishes.open { 2.0 } else { 1.0 } + if is_narrow { 1.0 } else { 0.0 };
     let above = Rect::from_min_max(row.min - vec2(0.0, 34.0 * rows), pos2(row.max.x, row.min.y));
     let layout = egui::Layout::top_down(egui::Align::Min);
     let mut hand = ui.new_child(egui::UiBuilder::new().max_rect(above).layout(layout));
     blemishes::tools_ui(&mut hand, view, commands);
-    if let Some(at) = pointer.filter(|at| canvas.contains(*at)) {
-        let board = lens.board(at);
-        let words = format!(
-            "{} along, {} across",
-            view.unit.show(crate::units::Mm::new(board.x)),
-            view.unit.show(crate::units::Mm::new(board.y))
-        );
-        let galley = ui.painter().layout_no_wrap(words, FontId::proportional(12.0), palette.ink);
-        let rect = Align2::RIGHT_CENTER.anchor_size(row.right_center(), galley.size());
-        ui.painter().rect_filled(rect.expand2(vec2(5.0, 2.0)), 4.0, palette.panel);
-        ui.painter().galley(rect.min, galley, palette.ink);
-    }
+    row
 }
 
-/// Turns the worker's picture into a texture.
-pub(crate) fn upload(ctx: &egui::Context, layers: Layers) -> Painted {
-    let options = TextureOptions::LINEAR;
-    Painted {
-        view: layers.view,
-        board: ctx.load_texture("board", layers.board, options),
-        design: ctx.load_texture("design", layers.design, options),
-        board_from_design: layers.board_from_design,
-    }
-}
-
-/// What picture is wanted now; `None` before the canvas has a size.
-pub(crate) fn wanted_view(ctx: &egui::Context, shown: &Proofed, view: &ViewState) -> Option<Framing> {
-    let canvas = view.canvas.size();
-    (canvas.x >= 8.0 && canvas.y >= 8.0).then(|| Framing {
-        camera: view.camera(shown),
-        canvas,
-        pixels_per_point: ctx.pixels_per_point(),
-        theme: ctx.theme(),
-        unit: view.unit,
-    })
-}
-
-impl ViewState {
-    /// Where a small window opens: over the board, with the cards and the findings in sight.
-    pub(crate) fn beside_the_board(&self) -> Pos2 {
-        self.canvas.left_top() + vec2(10.0, 10.0)
-    }
-
-    /// The camera in use: the one a hand moved, else one that shows everything.
-    pub(crate) fn camera(&self, shown: &Proofed) -> Camera {
-        self.camera.unwrap_or_else(|| Camera::showing(everything(shown), self.canvas.size()))
-    }
+/// Where the pointer is, at the end of the row of tools.
+fn pointer_ui(ui: &egui::Ui, row: Rect, board: DVec2, unit: LengthUnit) {
+    let palette = Palette::of(ui.ctx());
+    let words = format!("{} along, {} across", unit.show(Mm::new(board.x)), unit.show(Mm::new(board.y)));
+    let galley = ui.painter().layout_no_wrap(words, FontId::proportional(12.0), palette.ink);
+    let rect = Align2::RIGHT_CENTER.anchor_size(row.right_center(), galley.size());
+    ui.painter().rect_filled(rect.expand2(vec2(5.0, 2.0)), 4.0, palette.panel);
+    ui.painter().galley(rect.min, galley, palette.ink);
 }

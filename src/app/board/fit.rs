@@ -1,13 +1,14 @@
 //! How the design fits the board: what decides, both ways round, what can be done, how it is fed, and
 //! the carrier.
 
-use crate::app::ViewState;
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::{Ends, Job, Size};
 use crate::proof::carrier::{Carrier, carrier};
 use crate::proof::fit::{board_needed, draw_for, frame_on_board};
@@ -20,28 +21,27 @@ use egui::{CollapsingHeader, Label, RichText, ScrollArea};
 /// The window, where it is open.
 pub(crate) fn fit_ui(
     ctx: &egui::Context,
-    job: &Job,
-    shown: &Proofed,
-    view: &mut ViewState,
+    scene: &Scene,
+    open: &mut bool,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let mut open = view.board.fit_open;
-    let window = egui::Window::new("Fit").open(&mut open).resizable(false).default_height(530.0);
-    window.default_pos(view.beside_the_board()).show(ctx, |ui| {
+    let Scene { job, shown, unit, .. } = *scene;
+    let window = egui::Window::new("Fit").open(open).resizable(false).default_height(530.0);
+    window.default_pos(scene.beside).show(ctx, |ui| {
         ui.set_width(470.0);
         ScrollArea::vertical().max_height(520.0).auto_shrink([false, true]).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 4.0;
-            outcome_ui(ui, shown, view.unit);
-            sizes_ui(ui, shown, view.unit, commands);
+            outcome_ui(ui, shown, unit);
+            sizes_ui(ui, shown, unit, commands);
             ui.separator();
-            offers_ui(ui, shown, view.unit, commands);
-            margin_ui(ui, job, view, commands);
+            offers_ui(ui, shown, unit, commands);
+            margin_ui(ui, job, lengths, commands);
             ui.separator();
-            feeding_ui(ui, shown, view.unit);
-            carrier_ui(ui, shown, view.unit, commands);
+            feeding_ui(ui, shown, unit);
+            carrier_ui(ui, shown, unit, commands);
         });
     });
-    view.board.fit_open = open;
 }
 
 fn outcome_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
@@ -173,13 +173,13 @@ fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mu
 }
 
 /// The margin along the long edges: the machine's own, unless another is typed for this job.
-fn margin_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
+fn margin_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &mut Vec<Command>) {
     let margin = job.side_margin.unwrap_or(job.machine.side_margin);
     ui.horizontal(|ui| {
         ui.allocate_ui(egui::vec2(190.0, 24.0), |ui| {
-            let caption = format!("Margin, {}", view.unit.symbol());
+            let caption = format!("Margin, {}", lengths.unit.symbol());
             let fields = [Field { name: "Side margin", caption: "Margin", value: margin }];
-            if let Some((_, margin)) = place_row_ui(ui, &mut view.drafts, view.unit, &caption, &fields) {
+            if let Some((_, margin)) = place_row_ui(ui, lengths, &caption, &fields) {
                 commands.push(BoardCommand::SideMargin(Some(margin.max(Mm::ZERO))).into());
             }
         });

@@ -4,11 +4,13 @@
 use crate::app::widgets::camera::Camera;
 use crate::app::widgets::image::color_image;
 use crate::app::work::proofed::Proofed;
+use crate::proof::Proof;
 use crate::sheet::photo::Photo;
 use crate::sheet::picture::{self, DesignPaths, Hatched};
 use crate::units::LengthUnit;
-use egui::{ColorImage, Rect, Theme, Vec2};
+use egui::{ColorImage, Rect, TextureHandle, TextureOptions, Theme, Vec2};
 use glam::DAffine2;
+use std::sync::Arc;
 
 /// What a picture is a picture of: change any of it, and another is wanted.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,5 +72,44 @@ pub(crate) fn paint(
         board: color_image(&picture::photographed_board(&proofed.job, &proofed.proof, &seen, photo)),
         design: color_image(&design),
         board_from_design,
+    }
+}
+
+/// A picture on the graphics card, and what it is a picture of.
+pub(crate) struct Painted {
+    pub(crate) view: Framing,
+    pub(crate) board: TextureHandle,
+    pub(crate) design: TextureHandle,
+    pub(crate) board_from_design: DAffine2,
+}
+
+/// What a picture is painted from: a proof, with the changes of a mend or without.
+#[derive(Clone)]
+pub(crate) struct PaintKey {
+    pub(crate) proof: Arc<Proof>,
+    pub(crate) hatched: bool,
+    /// Whether a photograph of the board lies under the design.
+    pub(crate) photographed: bool,
+    /// The elements that are left out.
+    pub(crate) hidden: Vec<usize>,
+}
+
+impl PaintKey {
+    pub(crate) fn is(&self, other: &PaintKey) -> bool {
+        Arc::ptr_eq(&self.proof, &other.proof)
+            && self.hatched == other.hatched
+            && self.photographed == other.photographed
+            && self.hidden == other.hidden
+    }
+}
+
+/// Turns the worker's picture into a texture.
+pub(crate) fn upload(ctx: &egui::Context, layers: Layers) -> Painted {
+    let options = TextureOptions::LINEAR;
+    Painted {
+        view: layers.view,
+        board: ctx.load_texture("board", layers.board, options),
+        design: ctx.load_texture("design", layers.design, options),
+        board_from_design: layers.board_from_design,
     }
 }

@@ -1,11 +1,12 @@
 //! A photograph of the real board: opened, its corners marked, laid under the design.
 
-use crate::app::ViewState;
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
+use crate::app::work::scene::Scene;
 use crate::job::Job;
 use crate::sheet::photo::{Photo, photo_from_board};
 use crate::shop::Board;
@@ -83,12 +84,18 @@ impl PhotoDialog {
 }
 
 /// The window, where it is open.
-pub(crate) fn photo_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
-    if !view.board.photo.open {
+pub(crate) fn photo_ui(
+    ctx: &egui::Context,
+    scene: &Scene,
+    dialog: &mut PhotoDialog,
+    lengths: &mut Lengths,
+    commands: &mut Vec<Command>,
+) {
+    let Scene { job, beside: at, .. } = *scene;
+    if !dialog.open {
         return;
     }
     let mut open = true;
-    let at = view.beside_the_board();
     let window = egui::Window::new("Photograph of the board").open(&mut open).resizable(false);
     window.default_pos(at - vec2(40.0, 0.0)).show(ctx, |ui| {
         ui.set_width(640.0);
@@ -97,10 +104,10 @@ pub(crate) fn photo_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, com
             if ui.button(BoardCommand::AskPhoto.label()).clicked() {
                 commands.push(BoardCommand::AskPhoto.into());
             }
-            ui.label(egui::RichText::new(hint(&view.board.photo)).color(palette.ink));
+            ui.label(egui::RichText::new(hint(dialog)).color(palette.ink));
         });
-        if view.board.photo.seen.is_some() {
-            marking_ui(ui, &mut view.board.photo);
+        if dialog.seen.is_some() {
+            marking_ui(ui, dialog);
         } else {
             words_ui(
                 ui,
@@ -111,10 +118,10 @@ pub(crate) fn photo_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, com
             Field { name: "Photographed length", caption: "Its length", value: job.board.length },
             Field { name: "Photographed width", caption: "Its width", value: job.board.width },
         ];
-        if let Some((index, length)) = length_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
+        if let Some((index, length)) = length_fields_ui(ui, lengths, &fields) {
             commands.push(Command::Set([Setting::BoardLength, Setting::BoardWidth][index](length)));
         }
-        laying_ui(ui, job, &mut view.board.photo, commands);
+        laying_ui(ui, job, dialog, commands);
     });
     if !open {
         commands.push(BoardCommand::TogglePhoto.into());

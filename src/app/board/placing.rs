@@ -1,14 +1,17 @@
 //! Where the design lies on the board: the rows of the card, and the hand that moves it on the canvas.
 
-use crate::app::ViewState;
+use crate::app::board::BoardView;
+use crate::app::board::Hand;
+use crate::app::board::Overlay;
 use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::commands::command::{Command, Setting};
-use crate::app::elements::mark;
 use crate::app::widgets::camera::Lens;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::{Job, Placement, Turn};
 use crate::proof::fit::{carved_box, corner};
 use crate::proof::place::snapped;
@@ -49,7 +52,7 @@ pub(crate) fn place_ui(
     ui: &mut egui::Ui,
     job: &Job,
     shown: &Proofed,
-    view: &mut ViewState,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
     ui.horizontal(|ui| {
@@ -77,8 +80,8 @@ pub(crate) fn place_ui(
         Field { name: "Offset along", caption: "From the left end", value: Mm::new(at.x) },
         Field { name: "Offset across", caption: "From the reference edge", value: Mm::new(at.y) },
     ];
-    let caption = format!("Offset, {}", view.unit.symbol());
-    if let Some((index, length)) = place_row_ui(ui, &mut view.drafts, view.unit, &caption, &fields) {
+    let caption = format!("Offset, {}", lengths.unit.symbol());
+    if let Some((index, length)) = place_row_ui(ui, lengths, &caption, &fields) {
         let mut place = at.to_array().map(Mm::new);
         place[index] = length;
         commands.push(BoardCommand::Place(place).into());
@@ -111,32 +114,34 @@ fn spots_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
 pub(crate) fn hand_ui(
     ui: &egui::Ui,
     response: &egui::Response,
-    shown: &Proofed,
+    scene: &Scene,
     lens: Lens,
-    view: &mut ViewState,
+    view: &mut BoardView,
+    over: &dyn Overlay,
     commands: &mut Vec<Command>,
 ) -> bool {
-    let tool = view.board.tool;
-    if view.board.focus_canvas {
-        view.board.focus_canvas = false;
+    let shown = scene.shown;
+    let tool = view.hand.tool;
+    if view.hand.focus_canvas {
+        view.hand.focus_canvas = false;
         response.request_focus();
     }
     if tool == Tool::Move {
-        nudge_ui(ui, response, view.unit, commands);
+        nudge_ui(ui, response, scene.unit, commands);
     }
     if tool != Tool::Look && ui.input(|input| input.key_pressed(egui::Key::Escape)) {
-        view.board.held = None;
+        view.hand.held = None;
         commands.push(BoardCommand::UseTool(Tool::Look).into());
     }
-    choose_ui(response, shown, lens, view, commands);
+    choose_ui(response, shown, lens, view, over, commands);
     if response.drag_started_by(PointerButton::Primary) {
         let origin = ui.input(|input| input.pointer.press_origin());
-        view.board.held = origin.and_then(|origin| taken_hold(shown, lens, tool, origin));
-        if matches!(view.board.held, Some(Held::Design(_))) {
+        view.hand.held = origin.and_then(|origin| taken_hold(shown, lens, tool, origin));
+        if matches!(view.hand.held, Some(Held::Design(_))) {
             commands.push(BoardCommand::Grab.into());
         }
     }
-    let Some(held) = view.board.held else { return false };
+    let Some(held) = view.hand.held else { return false };
     let pointer = response.interact_pointer_pos().or(response.hover_pos());
     let stopped = response.drag_stopped_by(PointerButton::Primary);
     match (held, pointer) {
@@ -152,12 +157,14 @@ pub(crate) fn hand_ui(
         }
         (Held::Mark(from), Some(pointer)) if stopped => {
             let clicked = lens.screen(from).distance(pointer) < CLICK;
-            commands.extend(drawn(shown, tool, from, lens.board(pointer), clicked, view));
+            let shape =
+                if clicked { None } else { mark_between(tool, from, on_board(shown, lens.board(pointer))) };
+            commands.extend(shape.map(|shape| BoardCommand::Mark(view.blemishes.next(shape)).into()));
         }
         _ => {}
     }
     if stopped || !ui.input(|input| input.pointer.any_down()) {
-        view.board.held = None;
+        view.hand.held = None;
         if matches!(held, Held::Design(_)) {
             commands.push(BoardCommand::Drop.into());
         }
@@ -170,7 +177,8 @@ fn choose_ui(
     response: &egui::Response,
     shown: &Proofed,
     lens: Lens,
-    view: &ViewState,
+    view: &BoardView,
+    over: &dyn Overlay,
     commands: &mut Vec<Command>,
 ) {
     let Some(pointer) = response.interact_pointer_pos().filter(|_| response.clicked()) else { return };
@@ -179,13 +187,13 @@ fn choose_ui(
     let hit = shown.job.board.blemishes.iter().rposition(|blemish| blemish.distance_to_box(near) == 0.0);
     if hit.is_some() {
         commands.push(BoardCommand::ChooseBlemish(hit).into());
-    } else if view.board.tool == Tool::Circle && on_board(shown, at) == at {
+    } else if view.hand.tool == Tool::Circle && on_board(shown, at) == at {
         let [x, y] = at.to_array().map(rounded);
         let shape = BlemishShape::Circle { x, y, diameter: CLICKED_DIAMETER };
-        commands.push(BoardCommand::Mark(view.board.blemish(shape)).into());
-    } else if matches!(view.board.tool, Tool::Look | Tool::Move) && !view.tools.measuring {
+        commands.push(BoardCommand::Mark(view.blemishes.next(shape)).into());
+    } else if matches!(view.hand.tool, Tool::Look | Tool::Move) && !view.tools.measuring {
         let modifiers = response.ctx.input(|input| input.modifiers);
-        commands.extend(mark::choose_at(shown, at, modifiers, view));
+        commands.extend(over.clicked_at(at, modifiers));
     }
 }
 
@@ -213,22 +221,6 @@ fn taken_hold(shown: &Proofed, lens: Lens, tool: Tool, origin: Pos2) -> Option<H
 fn on_board(shown: &Proofed, at: DVec2) -> DVec2 {
     let area = shown.job.board.area();
     at.clamp(area.min, area.max)
-}
-
-/// The blemish between two points of a drag, if it has a size.
-fn drawn(
-    shown: &Proofed,
-    tool: Tool,
-    from: DVec2,
-    to: DVec2,
-    clicked: bool,
-    view: &ViewState,
-) -> Option<Command> {
-    if clicked {
-        return None;
-    }
-    let shape = mark_between(tool, from, on_board(shown, to))?;
-    Some(BoardCommand::Mark(view.board.blemish(shape)).into())
 }
 
 /// The shape between two points of a drag.
@@ -284,15 +276,10 @@ fn nudge_ui(ui: &egui::Ui, response: &egui::Response, unit: LengthUnit, commands
 }
 
 /// What is held, drawn over the board: where the design will lie, or the blemish as it grows.
-pub(crate) fn paint_held(
-    painter: &Painter,
-    shown: &Proofed,
-    lens: Lens,
-    view: &ViewState,
-    pointer: Option<Pos2>,
-) {
+pub(crate) fn paint_held(painter: &Painter, scene: &Scene, lens: Lens, hand: &Hand, pointer: Option<Pos2>) {
+    let Scene { shown, unit, .. } = *scene;
     let palette = Palette::for_theme(painter.ctx().theme());
-    match (view.board.held, pointer) {
+    match (hand.held, pointer) {
         (Some(Held::Design(_)), _) => {
             let frame = carved_box(&shown.job, shown.proof.factor);
             let rect = lens.screen_rect(frame);
@@ -300,8 +287,8 @@ pub(crate) fn paint_held(
             let at = corner(&shown.job, shown.proof.factor);
             let words = format!(
                 "{} from the left end, {} from the reference edge",
-                view.unit.show(Mm::new(at.x)),
-                view.unit.show(Mm::new(at.y))
+                unit.show(Mm::new(at.x)),
+                unit.show(Mm::new(at.y))
             );
             label(painter, pos2(rect.center().x, rect.top() - 6.0), &words, palette);
         }
@@ -309,8 +296,8 @@ pub(crate) fn paint_held(
             let to = on_board(shown, lens.board(pointer));
             let stroke = Stroke::new(2.0, VERMILLION);
             let (a, b) = (lens.screen(from), lens.screen(to));
-            let length = |d: f64| view.unit.show(Mm::new(d));
-            let words = match view.board.tool {
+            let length = |d: f64| unit.show(Mm::new(d));
+            let words = match hand.tool {
                 Tool::Circle => {
                     painter.circle_stroke(a, a.distance(b), stroke);
                     length(2.0 * from.distance(to))

@@ -1,6 +1,5 @@
 //! Tools on the canvas: the grid, the measure, and the screen's true size.
 
-use crate::app::ViewState;
 use crate::app::board::rulers;
 use crate::app::commands::command::Command;
 use crate::app::widgets::camera::{Camera, Lens};
@@ -17,15 +16,12 @@ const ASSUMED: f32 = 96.0 / 25.4;
 /// What screens have, from a wall of them to a telephone.
 const DENSITIES: std::ops::RangeInclusive<f32> = 1.0..=30.0;
 
-/// What the tools know from one frame, and one start, to the next.
+/// What the tools know from one frame to the next.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Tools {
-    pub(crate) grid: bool,
     pub(crate) measuring: bool,
     /// The two ends of what is measured, board space.
     pub(crate) measured: Option<[DVec2; 2]>,
-    /// Pixels a millimetre of this screen, as it was measured with a card.
-    pub(crate) pixels_per_mm: Option<f32>,
     pub(crate) calibrating: bool,
 }
 
@@ -66,10 +62,10 @@ pub(crate) fn take_measure(response: &Response, lens: Lens, tools: &mut Tools) -
 }
 
 /// Draws what is measured and says it.
-pub(crate) fn measure_ui(ui: &mut egui::Ui, painter: &Painter, lens: Lens, view: &ViewState) {
-    let Some([from, to]) = view.tools.measured.filter(|_| view.tools.measuring) else { return };
+pub(crate) fn measure_ui(ui: &mut egui::Ui, painter: &Painter, lens: Lens, tools: &Tools, unit: LengthUnit) {
+    let Some([from, to]) = tools.measured.filter(|_| tools.measuring) else { return };
     let palette = Palette::of(ui.ctx());
-    let words = in_words(from, to, view.unit);
+    let words = in_words(from, to, unit);
     let (a, b) = (lens.screen(from), lens.screen(to));
     let (under, over) = (Stroke::new(4.0, palette.card), Stroke::new(1.8, palette.accent));
     let across = (b - a).normalized().rot90() * 6.0;
@@ -113,13 +109,17 @@ pub(crate) fn true_size(now: Camera, pixels_per_mm: f32, ctx: &egui::Context) ->
 }
 
 /// The window in which a bank card is held against the screen, where it is open.
-pub(crate) fn calibrate_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mut Vec<Command>) {
-    let beside = view.beside_the_board();
-    let mut open = view.tools.calibrating;
-    let window = egui::Window::new("True size on this screen").open(&mut open).default_pos(beside);
+pub(crate) fn calibrate_ui(
+    ctx: &egui::Context,
+    beside: egui::Pos2,
+    calibrating: &mut bool,
+    pixels_per_mm: &mut Option<f32>,
+    commands: &mut Vec<Command>,
+) {
+    let window = egui::Window::new("True size on this screen").open(calibrating).default_pos(beside);
     window.resizable(false).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
-        let mut density = view.tools.pixels_per_mm.unwrap_or(ASSUMED);
+        let mut density = pixels_per_mm.unwrap_or(ASSUMED);
         let size = vec2(CARD[0], CARD[1]) * density / ctx.pixels_per_point();
         ui.set_max_width(size.x.max(380.0));
         words_ui(ui, "Hold a bank card against the screen and slide until the drawn one is as large");
@@ -127,14 +127,14 @@ pub(crate) fn calibrate_ui(ctx: &egui::Context, view: &mut ViewState, commands: 
             let slider = egui::Slider::new(&mut density, DENSITIES).show_value(false).logarithmic(true);
             ui.spacing_mut().slider_width = 240.0;
             if ui.add(slider).accessible_name("Size of the card").changed() {
-                view.tools.pixels_per_mm = Some(density);
+                *pixels_per_mm = Some(density);
             }
             for (sign, name, factor) in
                 [("−", "Card a little smaller", 1.0 / 1.002), ("+", "Card a little larger", 1.002)]
             {
                 if ui.button(sign).accessible_name(name).clicked() {
                     let finer = (density * factor).clamp(*DENSITIES.start(), *DENSITIES.end());
-                    view.tools.pixels_per_mm = Some(finer);
+                    *pixels_per_mm = Some(finer);
                 }
             }
         });
@@ -160,11 +160,10 @@ pub(crate) fn calibrate_ui(ctx: &egui::Context, view: &mut ViewState, commands: 
         let source = "Cards: ISO/IEC 7810, ID-1. Or hold a rule against the marks under the card";
         words_ui(ui, RichText::new(source).small().color(palette.faint));
         if ui.button("Show the board at true size").clicked() {
-            view.tools.pixels_per_mm = Some(density);
+            *pixels_per_mm = Some(density);
             commands.push(Command::TrueSize);
         }
     });
-    view.tools.calibrating = open && view.tools.calibrating;
 }
 
 /// Centimetre marks under the card, for a rule.

@@ -1,10 +1,7 @@
 //! The menu bar, and the small windows it opens.
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::commands::table::{Menu, Row, Situation};
-use crate::app::words;
-use crate::words::cautions;
 use egui::{Button, MenuBar, RichText};
 
 /// The menu bar, with the open jobs at its end where there are several.
@@ -114,31 +111,4 @@ fn jobs_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut Vec<Command>
         .response
         .on_hover_text("The jobs that are open in this window")
         .accessible_name("Open jobs");
-}
-
-/// About and cautions, where they are open.
-pub(crate) fn help_windows_ui(ctx: &egui::Context, view: &mut ViewState) {
-    let beside = view.beside_the_board();
-    let about = egui::Window::new("About Spelk").open(&mut view.about_open).default_pos(beside);
-    about.resizable(false).default_width(420.0).show(ctx, |ui| {
-        ui.label(RichText::new(words::PROGRAM).heading());
-        ui.label(format!("Version {}", crate::cli::version()));
-        ui.label(words::ABOUT);
-        ui.add_space(4.0);
-        ui.label(words::ABOUT_METHOD);
-    });
-    let cautions = egui::Window::new("Cautions").open(&mut view.cautions_open).default_pos(beside);
-    cautions.resizable(false).default_width(560.0).show(ctx, |ui| {
-        let faint = crate::app::widgets::look::Palette::of(ui.ctx()).faint;
-        ui.add(egui::Label::new(RichText::new(cautions::CAUTIONS_FIRST).strong()).wrap());
-        for (heading, caution, source) in cautions::CAUTIONS {
-            ui.add_space(2.0);
-            ui.spacing_mut().item_spacing.y = 1.0;
-            ui.label(RichText::new(heading).strong());
-            ui.add(egui::Label::new(caution).wrap());
-            if !source.is_empty() {
-                ui.add(egui::Label::new(RichText::new(source).small().color(faint)).wrap());
-            }
-        }
-    });
 }

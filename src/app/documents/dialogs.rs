@@ -92,7 +92,7 @@ pub enum Answer {
 }
 
 /// Something that asks a person for a file.
-pub trait Dialogs {
+pub trait FileDialogs {
     /// Starts asking, with a name and a folder to begin with as far as they are known. An older question
     /// that is still open is forgotten.
     fn ask(&mut self, asked: Asked, suggested: &Path, ctx: &egui::Context);
@@ -116,7 +116,7 @@ struct Pending {
 /// With no desktop portal the dialog answers "cancelled" at once, faster than any hand.
 const FASTER_THAN_A_HAND: Duration = Duration::from_millis(150);
 
-impl Dialogs for DesktopDialogs {
+impl FileDialogs for DesktopDialogs {
     fn ask(&mut self, asked: Asked, suggested: &Path, ctx: &egui::Context) {
         let (sender, answer) = channel();
         let since = Instant::now();
@@ -204,13 +204,13 @@ pub struct ScriptedDialogs {
 }
 
 impl ScriptedDialogs {
-    /// Dialogs that give these answers in order, and then say that there is no dialog.
+    /// FileDialogs that give these answers in order, and then say that there is no dialog.
     pub fn new(answers: impl IntoIterator<Item = Option<PathBuf>>) -> ScriptedDialogs {
         ScriptedDialogs { answers: answers.into_iter().collect(), pending: None }
     }
 }
 
-impl Dialogs for ScriptedDialogs {
+impl FileDialogs for ScriptedDialogs {
     fn ask(&mut self, asked: Asked, _: &Path, ctx: &egui::Context) {
         self.pending = Some(match self.answers.pop_front() {
             Some(Some(path)) => Answer::Path(asked, path),

@@ -22,9 +22,6 @@ use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-/// Files in the list of those opened before.
-const MOST_RECENT: usize = 10;
-
 /// A job that is open and not shown.
 pub(crate) struct Parked {
     pub(crate) id: u64,
@@ -75,8 +72,6 @@ pub(crate) struct Documents {
     /// The job that the lesson's tour slides about.
     pub(crate) lesson: Option<u64>,
     pub(crate) first_of_queue: Option<u64>,
-    /// Files opened before, the last first.
-    pub(crate) recent: Vec<PathBuf>,
     /// What a crash left behind and nobody has decided about.
     pub(crate) left: Vec<Left>,
     pub(crate) keeper: Option<Keeper>,
@@ -84,7 +79,7 @@ pub(crate) struct Documents {
 }
 
 impl Documents {
-    pub(crate) fn new(ctx: &egui::Context, recent: Vec<PathBuf>) -> Documents {
+    pub(crate) fn new(ctx: &egui::Context) -> Documents {
         Documents {
             places: vec![None],
             at: 0,
@@ -95,7 +90,6 @@ impl Documents {
             queue: VecDeque::new(),
             lesson: None,
             first_of_queue: None,
-            recent,
             left: Vec::new(),
             keeper: None,
             watch: Watch::new(ctx.clone()),
@@ -105,14 +99,6 @@ impl Documents {
     /// Whether everything that was to be opened is.
     pub(crate) fn is_idle(&self) -> bool {
         self.queue.is_empty()
-    }
-
-    pub(crate) fn remember(&mut self, path: &Path) {
-        // A relative path means something else at the next start.
-        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
-        self.recent.retain(|other| *other != path);
-        self.recent.insert(0, path);
-        self.recent.truncate(MOST_RECENT);
     }
 
     /// What may be asked of each design's drawing, the last word last.

@@ -1,13 +1,17 @@
 //! Typing a path, where no file dialog can be had or no hand wants to leave the keys.
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
+use crate::app::documents::dialogs::Asked;
 use crate::app::widgets::form;
 use std::path::PathBuf;
 
 /// The little window with the field, where it is open.
-pub(crate) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mut Vec<Command>) {
-    let Some((asked, text)) = &mut view.typed_path else { return };
+pub(crate) fn path_field_ui(
+    ctx: &egui::Context,
+    typed: &mut Option<(Asked, String)>,
+    commands: &mut Vec<Command>,
+) {
+    let Some((asked, text)) = typed else { return };
     let (title, button) = (asked.title(), if asked.opens() { "Open file" } else { "Save file" });
     let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
         ui.set_width(460.0);
@@ -34,6 +38,6 @@ pub(crate) fn path_field_ui(ctx: &egui::Context, view: &mut ViewState, commands:
         }
     });
     if form::is_closing(ctx, &modal) {
-        view.typed_path = None;
+        *typed = None;
     }
 }

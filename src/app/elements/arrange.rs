@@ -1,15 +1,17 @@
 //! Arranging elements by numbers: a small window for each way, which shows on the board what would come
 //! of it.
 
-use crate::app::ViewState;
 use crate::app::commands::arrange::Arrange;
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
+use crate::app::elements::ElementsView;
 use crate::app::elements::design_from_board;
 use crate::app::widgets::form;
 use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, place_fields_ui};
 use crate::app::widgets::look::Palette;
+use crate::app::work::scene::Scene;
 use crate::geometry::Rect;
 use crate::job::Job;
 use crate::proof::fit;
@@ -108,12 +110,19 @@ impl ArrangeDialog {
 }
 
 /// The window of the way that is open.
-pub(crate) fn arrange_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
-    let Some(what) = view.elements.arrange.open else { return };
-    let chosen = view.elements.chosen_in(&job.design);
+pub(crate) fn arrange_ui(
+    ctx: &egui::Context,
+    scene: &Scene,
+    view: &mut ElementsView,
+    lengths: &mut Lengths,
+    commands: &mut Vec<Command>,
+) {
+    let job = scene.job;
+    let Some(what) = view.arrange.open else { return };
+    let chosen = view.chosen_in(&job.design);
     let mut open = true;
     let window = egui::Window::new(what.title()).open(&mut open).resizable(false);
-    window.default_pos(view.beside_the_board()).show(ctx, |ui| {
+    window.default_pos(scene.beside).show(ctx, |ui| {
         ui.set_width(300.0);
         let palette = Palette::of(ui.ctx());
         let needed = match what {
@@ -124,24 +133,24 @@ pub(crate) fn arrange_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, c
         words_ui(ui, sentence(what, job, &chosen));
         match what {
             Arrange::CutOut => {
-                margin_ui(ui, view, "Room round them", "Cut-out margin");
-                ui.checkbox(&mut view.elements.arrange.keep, "Keep the others").on_hover_text(
+                margin_ui(ui, &mut view.arrange, lengths, "Room round them", "Cut-out margin");
+                ui.checkbox(&mut view.arrange.keep, "Keep the others").on_hover_text(
                     "Without the tick they are taken out of the design, and their shape stays cut out",
                 );
             }
-            Arrange::Move => move_fields_ui(ui, view),
-            Arrange::Repeat => repeat_fields_ui(ui, view),
+            Arrange::Move => move_fields_ui(ui, &mut view.arrange, lengths),
+            Arrange::Repeat => repeat_fields_ui(ui, &mut view.arrange, lengths),
             Arrange::Ground => {
-                margin_ui(ui, view, "Past the outlines", "Ground margin");
-                corner_ui(ui, view, "Ground corner");
+                margin_ui(ui, &mut view.arrange, lengths, "Past the outlines", "Ground margin");
+                corner_ui(ui, &mut view.arrange, lengths, "Ground corner");
             }
-            Arrange::Border => border_fields_ui(ui, view),
+            Arrange::Border => border_fields_ui(ui, &mut view.arrange, lengths),
         }
         if needed == 0 || chosen.len() >= needed {
             words_ui(ui, RichText::new("Lengths as carved at the present size").small().color(palette.faint));
         }
         ui.add_space(4.0);
-        let command = view.elements.arrange.command(job, &chosen).filter(|_| chosen.len() >= needed);
+        let command = view.arrange.command(job, &chosen).filter(|_| chosen.len() >= needed);
         ui.horizontal(|ui| {
             let label = command.as_ref().map_or_else(|| what.title(), ElementCommand::label);
             let name = format!("{label} now");
@@ -152,7 +161,7 @@ pub(crate) fn arrange_ui(ctx: &egui::Context, job: &Job, view: &mut ViewState, c
         });
     });
     if !open || form::is_escaped(ctx) {
-        view.elements.arrange.open = None;
+        view.arrange.open = None;
     }
 }
 
@@ -179,50 +188,55 @@ fn sentence(what: Arrange, job: &Job, chosen: &[usize]) -> String {
     }
 }
 
-fn margin_ui(ui: &mut egui::Ui, view: &mut ViewState, caption: &'static str, name: &'static str) {
-    let field = Field { name, caption, value: view.elements.arrange.margin };
-    if let Some((_, margin)) = place_fields_ui(ui, &mut view.drafts, view.unit, &[field]) {
-        view.elements.arrange.margin = margin.max(Mm::ZERO);
+fn margin_ui(
+    ui: &mut egui::Ui,
+    arrange: &mut ArrangeDialog,
+    lengths: &mut Lengths,
+    caption: &'static str,
+    name: &'static str,
+) {
+    let field = Field { name, caption, value: arrange.margin };
+    if let Some((_, margin)) = place_fields_ui(ui, lengths, &[field]) {
+        arrange.margin = margin.max(Mm::ZERO);
     }
 }
 
-fn corner_ui(ui: &mut egui::Ui, view: &mut ViewState, name: &'static str) {
-    let field = Field { name, caption: "Radius of corners", value: view.elements.arrange.corner };
-    if let Some((_, corner)) = place_fields_ui(ui, &mut view.drafts, view.unit, &[field]) {
-        view.elements.arrange.corner = corner.max(Mm::ZERO);
+fn corner_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths, name: &'static str) {
+    let field = Field { name, caption: "Radius of corners", value: arrange.corner };
+    if let Some((_, corner)) = place_fields_ui(ui, lengths, &[field]) {
+        arrange.corner = corner.max(Mm::ZERO);
     }
 }
 
-fn border_fields_ui(ui: &mut egui::Ui, view: &mut ViewState) {
-    margin_ui(ui, view, "From the outlines", "Border margin");
-    let field = Field { name: "Border width", caption: "Width", value: view.elements.arrange.width };
-    if let Some((_, width)) = length_fields_ui(ui, &mut view.drafts, view.unit, &[field]) {
-        view.elements.arrange.width = width;
+fn border_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths) {
+    margin_ui(ui, arrange, lengths, "From the outlines", "Border margin");
+    let field = Field { name: "Border width", caption: "Width", value: arrange.width };
+    if let Some((_, width)) = length_fields_ui(ui, lengths, &[field]) {
+        arrange.width = width;
     }
-    corner_ui(ui, view, "Border corner");
+    corner_ui(ui, arrange, lengths, "Border corner");
 }
 
-fn move_fields_ui(ui: &mut egui::Ui, view: &mut ViewState) {
-    let [along, across] = view.elements.arrange.by;
+fn move_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths) {
+    let [along, across] = arrange.by;
     let fields = [
         Field { name: "Move along", caption: "Along the board", value: along },
         Field { name: "Move across", caption: "Across it", value: across },
     ];
-    if let Some((index, by)) = place_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
-        view.elements.arrange.by[index] = by;
+    if let Some((index, by)) = place_fields_ui(ui, lengths, &fields) {
+        arrange.by[index] = by;
     }
 }
 
-fn repeat_fields_ui(ui: &mut egui::Ui, view: &mut ViewState) {
+fn repeat_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths) {
     labelled_row_ui(ui, "Times", |ui| {
-        let [along, across] = &mut view.elements.arrange.times;
+        let [along, across] = &mut arrange.times;
         ui.add(DragValue::new(along).range(1..=1000)).accessible_name("Times along the board");
         ui.label("along ×");
         ui.add(DragValue::new(across).range(1..=1000)).accessible_name("Times across the board");
         ui.label("across");
     });
     labelled_row_ui(ui, "Measured", |ui| {
-        let arrange = &mut view.elements.arrange;
         for (is_gap, label, hint) in [
             (true, "Gap", "The room between one and the next"),
             (false, "Pitch", "From the middle of one to the middle of the next"),
@@ -232,12 +246,12 @@ fn repeat_fields_ui(ui: &mut egui::Ui, view: &mut ViewState) {
             }
         }
     });
-    let [along, across] = view.elements.arrange.apart;
+    let [along, across] = arrange.apart;
     let fields = [
         Field { name: "Apart along", caption: "Along the board", value: along },
         Field { name: "Apart across", caption: "Across it", value: across },
     ];
-    if let Some((index, apart)) = place_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
-        view.elements.arrange.apart[index] = apart;
+    if let Some((index, apart)) = place_fields_ui(ui, lengths, &fields) {
+        arrange.apart[index] = apart;
     }
 }

@@ -1,14 +1,15 @@
 //! The lettering: words, how they are set, and how they look.
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::commands::element::{ElementCommand, Words, WordsPlace};
 use crate::app::widgets::form;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::image::color_image;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui, place_field_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::Bring;
+use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Stage, Workers};
 use crate::design::Design;
 use crate::design::face::{BUILT_IN, Fonts};
@@ -188,39 +189,34 @@ fn drawn(design: &Design, treatment: Treatment) -> picture::Picture {
 /// The window, where it is open.
 pub(crate) fn lettering_ui(
     ctx: &egui::Context,
-    job: &Job,
-    view: &mut ViewState,
+    scene: &Scene,
+    dialog: &mut Option<LetteringDialog>,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let (at, unit) = (view.beside_the_board(), view.unit);
-    let ViewState { elements, drafts, .. } = view;
-    let Some(dialog) = &mut elements.lettering else { return };
+    let Scene { job, unit, beside: at, .. } = *scene;
+    let Some(open_dialog) = dialog else { return };
     let mut open = true;
-    let window = egui::Window::new(dialog.title()).id(egui::Id::unique("lettering")).open(&mut open);
+    let window = egui::Window::new(open_dialog.title()).id(egui::Id::unique("lettering")).open(&mut open);
     window.resizable(false).default_pos(at - vec2(20.0, 6.0)).show(ctx, |ui| {
         ui.set_width(PICTURE.x);
         ui.spacing_mut().item_spacing.y = 4.0;
         ui.columns(2, |columns| {
-            words_and_lines_ui(&mut columns[0], dialog, drafts, unit);
-            font_ui(&mut columns[1], dialog);
+            words_and_lines_ui(&mut columns[0], open_dialog, lengths);
+            font_ui(&mut columns[1], open_dialog);
         });
-        sizes_ui(ui, dialog, drafts, unit);
-        picture_ui(ui, dialog, unit);
-        tactile_ui(ui, dialog);
+        sizes_ui(ui, open_dialog, lengths);
+        picture_ui(ui, open_dialog, unit);
+        tactile_ui(ui, open_dialog);
         ui.separator();
-        foot_ui(ui, job, dialog, commands);
+        foot_ui(ui, job, open_dialog, commands);
     });
     if !open || form::is_escaped(ctx) {
-        elements.lettering = None;
+        *dialog = None;
     }
 }
 
-fn words_and_lines_ui(
-    ui: &mut egui::Ui,
-    dialog: &mut LetteringDialog,
-    drafts: &mut crate::app::widgets::length_field::Drafts,
-    unit: LengthUnit,
-) {
+fn words_and_lines_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: &mut Lengths) {
     let palette = Palette::of(ui.ctx());
     ui.label(RichText::new("Words").small().color(palette.faint));
     let field = TextEdit::multiline(&mut dialog.lettering.words)
@@ -258,7 +254,7 @@ fn words_and_lines_ui(
     });
     if let Some(arc) = dialog.lettering.arc {
         let field = Field { name: "Radius of the arc", caption: "Radius", value: dialog.radius };
-        if let Some((_, radius)) = length_fields_ui(ui, drafts, unit, &[field]) {
+        if let Some((_, radius)) = length_fields_ui(ui, lengths, &[field]) {
             dialog.radius = radius;
             dialog.lettering.arc = Some(radius * arc.get().signum());
         }
@@ -307,12 +303,7 @@ fn font_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
     });
 }
 
-fn sizes_ui(
-    ui: &mut egui::Ui,
-    dialog: &mut LetteringDialog,
-    drafts: &mut crate::app::widgets::length_field::Drafts,
-    unit: LengthUnit,
-) {
+fn sizes_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: &mut Lengths) {
     let lettering = &mut dialog.lettering;
     ui.columns(3, |columns| {
         let captions = [
@@ -321,7 +312,7 @@ fn sizes_ui(
         ];
         for (ui, (name, caption, value)) in columns.iter_mut().zip(captions) {
             // What makes no sense for a height is told under the picture.
-            let Some(length) = place_field_ui(ui, drafts, unit, &Field { name, caption, value }) else {
+            let Some(length) = place_field_ui(ui, lengths, &Field { name, caption, value }) else {
                 continue;
             };
             if name == "Height of a capital" {

@@ -1,12 +1,14 @@
 //! The list of elements on the design's card: each with how it is drawn, its name and how it is carved.
 
-use crate::app::ViewState;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::commands::element::{Choice, ElementCommand};
 use crate::app::commands::menu;
 use crate::app::commands::table::{Menu, Situation};
+use crate::app::elements::ElementsView;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
+use crate::app::work::scene::Scene;
 use crate::job::{Job, Treatment};
 use crate::shop::Shop;
 use crate::words;
@@ -27,30 +29,31 @@ const COMBO_WIDTH: f32 = 84.0;
 /// The list.
 pub(crate) fn elements_ui(
     ui: &mut egui::Ui,
-    job: &Job,
-    shop: &Shop,
+    scene: &Scene,
     situation: &Situation,
-    view: &mut ViewState,
+    view: &mut ElementsView,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let spare = view.spare_height.take().unwrap_or(0.0);
+    let Scene { job, shop, .. } = *scene;
+    let spare = view.list.spare.take().unwrap_or(0.0);
     let count = job.design.elements.len();
-    let chosen = view.elements.chosen_in(&job.design);
+    let chosen = view.chosen_in(&job.design);
     if count > 1 {
         head_ui(ui, job, &chosen, situation, view, commands);
     }
     let tall = |rows: f32| rows * (ROW + GAP);
     let needed = tall(count as f32);
-    let least = tall(if view.elements.tall { MANY_ROWS } else { FEW_ROWS });
+    let least = tall(if view.list.tall { MANY_ROWS } else { FEW_ROWS });
     // What the cards leave unused belongs to the list.
-    let room = (view.elements.room.unwrap_or(least) + spare).clamp(least, needed.max(least)).min(needed);
-    view.elements.room = Some(room);
+    let room = (view.list.room.unwrap_or(least) + spare).clamp(least, needed.max(least)).min(needed);
+    view.list.room = Some(room);
     ui.spacing_mut().item_spacing.y = GAP;
     let mut area = ScrollArea::vertical().id_salt("elements").max_height(room).min_scrolled_height(room);
-    if let Some(place) = view.elements.scroll_to.take() {
+    if let Some(place) = view.list.scroll_to.take() {
         // Rows out of sight are not laid out, so none of them can ask for it.
         let (top, bottom) = (tall(place as f32), tall(place as f32 + 1.0));
-        let seen = view.elements.seen_from.unwrap_or(0.0);
+        let seen = view.list.seen_from.unwrap_or(0.0);
         if top < seen {
             area = area.vertical_scroll_offset(top);
         } else if bottom > seen + room {
@@ -62,8 +65,8 @@ pub(crate) fn elements_ui(
             row_ui(ui, job, index, &chosen, situation, view, commands);
         }
     });
-    view.elements.seen_from = Some(output.state.clamped_offset().y);
-    own_ui(ui, job, &chosen, shop, view, commands);
+    view.list.seen_from = Some(output.state.clamped_offset().y);
+    own_ui(ui, job, &chosen, shop, lengths, commands);
 }
 
 /// The depth and the cutter of the chosen elements, where they may have their own.
@@ -72,7 +75,7 @@ fn own_ui(
     job: &Job,
     chosen: &[usize],
     shop: &Shop,
-    view: &mut ViewState,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
     let all = |holds: fn(Treatment) -> bool| {
@@ -101,7 +104,7 @@ fn own_ui(
             ui.with_layout(Layout::top_down(Align::Min), |ui| {
                 let caption = if is_same { "Depth" } else { "Depths differ" };
                 let field = Field { name: "Depth of the chosen", caption, value: first.unwrap_or(job.depth) };
-                if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
+                if let Some(depth) = length_row_ui(ui, lengths, &field) {
                     let depth = Some(depth);
                     commands.push(Command::Set(Setting::OwnDepth { elements: elements(), depth }));
                 }
@@ -144,7 +147,7 @@ fn head_ui(
     job: &Job,
     chosen: &[usize],
     situation: &Situation,
-    view: &mut ViewState,
+    view: &mut ElementsView,
     commands: &mut Vec<Command>,
 ) {
     ui.horizontal(|ui| {
@@ -165,12 +168,12 @@ fn head_ui(
                 commands.push(Command::Set(Setting::Treatments { elements: of.clone(), treatment }));
             });
             if (count as f32) > FEW_ROWS {
-                let tall = view.elements.tall;
+                let tall = view.list.tall;
                 let (sign, label) =
                     if tall { ("Less", "Show a shorter list") } else { ("More", "Show a longer list") };
                 if ui.small_button(sign).on_hover_text(label).accessible_name(label).clicked() {
-                    view.elements.tall ^= true;
-                    view.elements.room = None;
+                    view.list.tall ^= true;
+                    view.list.room = None;
                 }
             }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
@@ -197,13 +200,13 @@ fn row_ui(
     index: usize,
     chosen: &[usize],
     situation: &Situation,
-    view: &mut ViewState,
+    view: &mut ElementsView,
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
     let name = &job.design.elements[index].name;
     let is_chosen = chosen.contains(&index);
-    let is_hidden = view.elements.hidden.contains(name);
+    let is_hidden = view.hidden.contains(name);
     let size = vec2(ui.available_width(), ROW);
     let (_, rect) = ui.allocate_space(size);
     let response = ui.interact(rect, row_id(index), Sense::click());
@@ -238,7 +241,7 @@ fn row_ui(
             commands.push(Command::Set(Setting::Treatments { elements: vec![index], treatment }));
         });
     });
-    let is_renaming = view.elements.renaming.as_ref().is_some_and(|(renaming, _)| renaming == name);
+    let is_renaming = view.renaming.as_ref().is_some_and(|(renaming, _)| renaming == name);
     if is_renaming {
         rename_ui(ui, middle, index, view, commands);
         return;
@@ -331,10 +334,10 @@ fn rename_ui(
     ui: &mut egui::Ui,
     place: Rect,
     index: usize,
-    view: &mut ViewState,
+    view: &mut ElementsView,
     commands: &mut Vec<Command>,
 ) {
-    let Some((name, text)) = &mut view.elements.renaming else { return };
+    let Some((name, text)) = &mut view.renaming else { return };
     let is_new = text == name;
     let field = TextEdit::singleline(text).margin(vec2(3.0, 1.0)).desired_width(place.width() - 6.0);
     let response = ui.put(place, field).accessible_name("Name of the element");
@@ -347,7 +350,7 @@ fn rename_ui(
         if !is_escaped && !is_new {
             commands.push(ElementCommand::Rename(index, text.trim().to_owned()).into());
         }
-        view.elements.renaming = None;
+        view.renaming = None;
     }
 }
 

@@ -1,8 +1,8 @@
 //! Elements on the board: a click chooses the one that is there, and the chosen ones are marked.
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::commands::element::{Choice, ElementCommand};
+use crate::app::elements::ElementsView;
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::{MARK, Palette};
 use crate::app::work::proofed::Proofed;
@@ -45,21 +45,20 @@ pub(crate) fn thinned(design: &Design, elements: &[usize], most: usize) -> Vec<V
 }
 
 /// Marks the chosen elements, and shows where they would lie as they are being arranged.
-pub(crate) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view: &mut ViewState) {
-    let elements = view.elements.chosen_in(&shown.job.design);
+pub(crate) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view: &mut ElementsView) {
+    let elements = view.chosen_in(&shown.job.design);
     let is_good = view
-        .elements
         .outlines
         .as_ref()
         .is_some_and(|drawn| Arc::ptr_eq(&drawn.design, &shown.job.design) && drawn.elements == elements);
     if !is_good {
         let design = shown.job.design.clone();
         let rings = thinned(&design, &elements, MOST_POINTS);
-        view.elements.outlines = Some(Outlines { design, elements, rings });
+        view.outlines = Some(Outlines { design, elements, rings });
     }
     let on_screen = |p: DVec2| lens.screen(shown.proof.board_from_design.transform_point2(p));
     let seen = painter.clip_rect().expand(4.0);
-    for ring in view.elements.outlines.iter().flat_map(|outlines| &outlines.rings) {
+    for ring in view.outlines.iter().flat_map(|outlines| &outlines.rings) {
         let points: Vec<_> = ring.iter().map(|&p| on_screen(p)).collect();
         if Rect::from_points(&points).intersects(seen) {
             // Light under dark, so that it shows on any wood.
@@ -67,7 +66,7 @@ pub(crate) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view:
             painter.add(Shape::closed_line(points, Stroke::new(2.0, MARK)));
         }
     }
-    for ghost in view.elements.arrange.ghosts(&shown.job, &view.elements.chosen_in(&shown.job.design)) {
+    for ghost in view.arrange.ghosts(&shown.job, &view.chosen_in(&shown.job.design)) {
         let rect = lens.screen_rect(shown.on_board(ghost));
         let corners = [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom()];
         let corners = corners.map(|corner| corner.clamp(seen.min, seen.max));
@@ -81,22 +80,20 @@ pub(crate) fn choose_at(
     shown: &Proofed,
     at: DVec2,
     modifiers: Modifiers,
-    view: &ViewState,
+    view: &ElementsView,
 ) -> Option<Command> {
     let place = shown.proof.board_from_design.inverse().transform_point2(at);
     let design = &shown.job.design;
     let is_there = |element: &crate::design::Element| {
         let bounds = element.region.bounds();
-        !view.elements.hidden.contains(&element.name)
+        !view.hidden.contains(&element.name)
             && bounds.is_some_and(|bounds| place.clamp(bounds.min, bounds.max) == place)
             && element.region.contains(place)
     };
     let choice = if modifiers.command || modifiers.shift { Choice::Toggle } else { Choice::Only };
     match design.elements.iter().rposition(is_there) {
         Some(element) => Some(ElementCommand::Choose(element, choice).into()),
-        None if choice == Choice::Only && !view.elements.chosen.is_empty() => {
-            Some(ElementCommand::ChooseNone.into())
-        }
+        None if choice == Choice::Only && !view.chosen.is_empty() => Some(ElementCommand::ChooseNone.into()),
         None => None,
     }
 }
@@ -106,10 +103,10 @@ pub(crate) fn hidden_ui(
     ui: &mut egui::Ui,
     canvas: Rect,
     shown: &Proofed,
-    view: &ViewState,
+    view: &ElementsView,
     commands: &mut Vec<Command>,
 ) {
-    let hidden = view.elements.hidden_in(&shown.job.design).len();
+    let hidden = view.hidden_in(&shown.job.design).len();
     if hidden == 0 {
         return;
     }

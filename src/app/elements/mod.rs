@@ -29,14 +29,7 @@ pub(crate) struct ElementsView {
     pub(crate) hidden: BTreeSet<String>,
     /// The element that is being renamed, and what is typed.
     pub(crate) renaming: Option<(String, String)>,
-    /// Whether the list is to show many rows.
-    pub(crate) tall: bool,
-    /// How much height the list has, as the last frame left it.
-    pub(crate) room: Option<f32>,
-    /// How far the list is scrolled.
-    pub(crate) seen_from: Option<f32>,
-    /// A row that is to be brought into sight.
-    pub(crate) scroll_to: Option<usize>,
+    pub(crate) list: ListView,
     pub(crate) arrange: ArrangeDialog,
     /// The outlines of the chosen ones, ready to be drawn.
     pub(crate) outlines: Option<Outlines>,
@@ -45,11 +38,27 @@ pub(crate) struct ElementsView {
     pub(crate) candidates: Option<Candidates>,
 }
 
+/// How the list of the elements is seen.
+#[derive(Default)]
+pub(crate) struct ListView {
+    /// Whether it is to show many rows.
+    pub(crate) tall: bool,
+    /// How much height it has, as the last frame left it.
+    pub(crate) room: Option<f32>,
+    /// How much height the cards left unused in the last frame; less than nothing where they are scrolled.
+    pub(crate) spare: Option<f32>,
+    /// How far it is scrolled.
+    pub(crate) seen_from: Option<f32>,
+    /// A row that is to be brought into sight.
+    pub(crate) scroll_to: Option<usize>,
+}
+
 impl ElementsView {
     /// Another job is shown.
     pub(crate) fn look_afresh(&mut self) {
-        let (tall, arrange) = (self.tall, std::mem::take(&mut self.arrange));
-        *self = ElementsView { tall, arrange: arrange.closed(), ..ElementsView::default() };
+        let list = ListView { tall: self.list.tall, spare: self.list.spare, ..ListView::default() };
+        let arrange = std::mem::take(&mut self.arrange).closed();
+        *self = ElementsView { list, arrange, ..ElementsView::default() };
     }
 
     /// The places of the chosen elements in a design, in the order they were chosen.
@@ -86,7 +95,7 @@ pub(crate) fn choose(view: &mut ElementsView, design: &Design, element: usize, c
             }
         }
     }
-    view.scroll_to = Some(element);
+    view.list.scroll_to = Some(element);
 }
 
 /// A vector on the board as one of the design, drawn size.

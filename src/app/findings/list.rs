@@ -1,15 +1,17 @@
 //! What was found, worst first. A click goes to the spot.
 
-use crate::app::ViewState;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::commands::export::Export;
+use crate::app::findings::FindingsView;
 use crate::app::widgets::look::{Badge, Palette, paint_severity};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::Job;
 use crate::proof::mend::Mend;
 use crate::proof::{Facts, Finding, Severity};
 use crate::sheet::pdf::MOST_REMARK;
+use crate::units::LengthUnit;
 use egui::{Label, RichText, ScrollArea, Sense, TextEdit, vec2};
 
 /// No hand walks through more than this; a count says how many are left.
@@ -18,11 +20,11 @@ const MOST_ROWS: usize = 200;
 /// The list.
 pub(crate) fn findings_ui(
     ui: &mut egui::Ui,
-    job: &Job,
-    shown: &Proofed,
-    view: &mut ViewState,
+    scene: &Scene,
+    view: &mut FindingsView,
     commands: &mut Vec<Command>,
 ) {
+    let Scene { job, shown, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let findings = &shown.proof.findings;
     egui::Panel::bottom("for the bench")
@@ -48,8 +50,8 @@ pub(crate) fn findings_ui(
                     commands.push(command);
                 }
             }
-            let chosen = view.chosen.as_deref() == Some(finding.id.as_str());
-            let response = finding_row_ui(ui, index + 1, finding, chosen, view);
+            let chosen = scene.chosen == Some(finding.id.as_str());
+            let response = finding_row_ui(ui, index + 1, finding, chosen, unit);
             if chosen && view.scroll_to_chosen {
                 response.scroll_to_me(None);
                 view.scroll_to_chosen = false;
@@ -74,7 +76,7 @@ pub(crate) fn findings_ui(
             ui.label(format!("and {} more, less serious than these", crate::words::thousands(more)));
         }
         ui.add_space(6.0);
-        ui.label(RichText::new(limits_source(shown, view)).small().color(palette.faint));
+        ui.label(RichText::new(limits_source(shown, unit)).small().color(palette.faint));
     });
 }
 
@@ -131,8 +133,8 @@ fn mended_by(finding: &Finding) -> Option<Mend> {
 }
 
 /// Where the limits come from, as a sentence.
-fn limits_source(shown: &Proofed, view: &ViewState) -> String {
-    crate::words::limits::limits_from(shown.proof.limits.usual(), view.unit)
+fn limits_source(shown: &Proofed, unit: LengthUnit) -> String {
+    crate::words::limits::limits_from(shown.proof.limits.usual(), unit)
 }
 
 fn tally(findings: &[Finding]) -> String {
@@ -151,13 +153,11 @@ fn finding_row_ui(
     number: usize,
     finding: &Finding,
     chosen: bool,
-    view: &ViewState,
+    unit: LengthUnit,
 ) -> egui::Response {
     let palette = Palette::of(ui.ctx());
-    let (message, advice) = (
-        crate::words::finding::message(finding, view.unit),
-        crate::words::finding::advice(finding, view.unit),
-    );
+    let (message, advice) =
+        (crate::words::finding::message(finding, unit), crate::words::finding::advice(finding, unit));
     let mut frame = egui::Frame::new()
         .fill(if chosen { palette.chosen } else { palette.card })
         .stroke(egui::Stroke::new(1.0, if chosen { palette.accent } else { palette.line }))
@@ -205,7 +205,7 @@ fn finding_row_ui(
         finding.severity().label().to_lowercase()
     );
     response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &label));
-    let measured = finding.measured().map(|length| view.unit.show_exact(length));
+    let measured = finding.measured().map(|length| unit.show_exact(length));
     let hint = measured.into_iter().chain([advice]).collect::<Vec<_>>().join("\n");
     response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text(hint)
 }

@@ -1,10 +1,10 @@
 //! How the finished piece moves with the seasons: its change of width between two climates.
 
-use crate::app::ViewState;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::labelled_row_ui;
 use crate::app::widgets::look::Palette;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::shop::{Climate, Sawn, Wood};
 use crate::units::{DegreeUnit, LengthUnit, Mm, trimmed};
 use egui::RichText;
@@ -38,9 +38,8 @@ const CELSIUS: std::ops::RangeInclusive<f64> = -30.0..=60.0;
 const HOLDS: std::ops::RangeInclusive<f64> = 6.0..=14.0;
 
 /// The window, where it is open.
-pub(crate) fn seasons_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState) {
-    let (unit, beside) = (view.unit, view.beside_the_board());
-    let seasons = &mut view.seasons;
+pub(crate) fn seasons_ui(ctx: &egui::Context, scene: &Scene, seasons: &mut Seasons) {
+    let Scene { shown, unit, beside, .. } = *scene;
     let mut open = seasons.open;
     let window = egui::Window::new("Seasons").open(&mut open).resizable(false).default_width(400.0);
     window.default_pos(beside).show(ctx, |ui| {

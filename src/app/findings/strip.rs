@@ -3,11 +3,11 @@
 //! A width at another size is the width as drawn times the factor, so both lines run straight from the
 //! origin; the limits lie level. Where a line crosses its limit is what the strip is there to show.
 
-use crate::app::ViewState;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::look::{ORANGE, Palette, VERMILLION};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::Size;
 use crate::units::{LengthUnit, Mm, parse_length};
 use egui::{Align2, Color32, FontId, RichText, Sense, Stroke, pos2, vec2};
@@ -40,25 +40,19 @@ impl Marks {
 /// The strip with its handle.
 pub(crate) fn size_strip_ui(
     ui: &mut egui::Ui,
-    shown: &Proofed,
-    view: &mut ViewState,
+    scene: &Scene,
+    held_end: &mut Option<f64>,
     commands: &mut Vec<Command>,
 ) {
-    let marks = Marks::of(shown, view.strip_end);
-    head_ui(ui, shown, &marks, view, commands);
-    plot_ui(ui, shown, &marks, view, commands);
+    let Scene { shown, unit, .. } = *scene;
+    let marks = Marks::of(shown, *held_end);
+    head_ui(ui, shown, &marks, unit, commands);
+    plot_ui(ui, shown, &marks, unit, held_end, commands);
 }
 
 /// The slider: the same handle for keyboard, screen reader and test.
-fn head_ui(
-    ui: &mut egui::Ui,
-    shown: &Proofed,
-    marks: &Marks,
-    view: &mut ViewState,
-    commands: &mut Vec<Command>,
-) {
+fn head_ui(ui: &mut egui::Ui, shown: &Proofed, marks: &Marks, unit: LengthUnit, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
-    let unit = view.unit;
     ui.horizontal(|ui| {
         ui.label(RichText::new("Size").strong().size(14.5));
         let mut length = marks.now;
@@ -132,15 +126,15 @@ fn plot_ui(
     ui: &mut egui::Ui,
     shown: &Proofed,
     marks: &Marks,
-    view: &mut ViewState,
+    unit: LengthUnit,
+    held_end: &mut Option<f64>,
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
-    let unit = view.unit;
     let one = unit.one().get();
     let limits = shown.proof.limits.usual();
     let top = 2.3 * limits.across.max(limits.along).max(limits.groove).get().max(0.05);
-    let held = view.strip_end.is_some();
+    let held = held_end.is_some();
     let plot = Plot::new("size strip")
         .show_axes([true, true])
         .allow_drag(false)
@@ -211,7 +205,7 @@ fn plot_ui(
 
     let held = inner.response.is_pointer_button_down_on() || inner.response.drag_stopped();
     let pointer = inner.response.interact_pointer_pos().map(|at| inner.transform.value_from_position(at));
-    view.strip_end = held.then_some(marks.end);
+    *held_end = held.then_some(marks.end);
     if let (true, Some(at)) = (held, pointer) {
         let length = snapped((at.x * one).clamp(0.01 * marks.end, marks.end), marks.end, unit);
         if (length - marks.now).abs() > 1e-9 {
@@ -220,7 +214,7 @@ fn plot_ui(
     }
     let response = inner.response.on_hover_cursor(egui::CursorIcon::ResizeHorizontal);
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, strip_in_words(shown, unit)));
-    annotate(ui, shown, marks, &inner.transform, response.rect, view);
+    annotate(ui, shown, marks, &inner.transform, response.rect, unit);
 }
 
 /// What the strip shows, for whoever hears it.
@@ -259,10 +253,9 @@ fn annotate(
     marks: &Marks,
     transform: &egui_plot::PlotTransform,
     plot: egui::Rect,
-    view: &ViewState,
+    unit: LengthUnit,
 ) {
     let palette = Palette::of(ui.ctx());
-    let unit = view.unit;
     let one = unit.one().get();
     let painter = ui.painter().with_clip_rect(plot);
     let font = FontId::proportional(12.0);

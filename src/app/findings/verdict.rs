@@ -1,17 +1,16 @@
 //! The verdict, always in sight: a sign, a sentence, and what to do.
 
-use crate::app::ViewState;
 use crate::app::widgets::look::{Palette, severity_color, severity_ui};
-use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::words;
 use egui::{Label, RichText};
 
 /// The strip under the menu.
-pub(crate) fn verdict_ui(ui: &mut egui::Ui, shown: &Proofed, current: bool, view: &ViewState) {
+pub(crate) fn verdict_ui(ui: &mut egui::Ui, scene: &Scene) {
+    let Scene { shown, unit, is_current: current, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let verdict = &shown.proof.verdict;
-    let (sentence, advice) =
-        (words::verdict::sentence(verdict, view.unit), words::verdict::advice(verdict, view.unit));
+    let (sentence, advice) = (words::verdict::sentence(verdict, unit), words::verdict::advice(verdict, unit));
     ui.horizontal(|ui| {
         if !current {
             ui.multiply_opacity(0.6);

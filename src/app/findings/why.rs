@@ -1,9 +1,9 @@
 //! Why the limit is what it is: the arithmetic with its numbers, and where each comes from.
 
-use crate::app::ViewState;
 use crate::app::widgets::form::{heading_ui, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::Treatment;
 use crate::proof::{Facts, Finding, Severity, ThinPlace};
 use crate::units::{LengthUnit, trimmed};
@@ -11,13 +11,12 @@ use crate::words;
 use egui::{Label, RichText};
 
 /// The window, where it is open.
-pub(crate) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState) {
-    let mut open = view.why_open;
-    let window = egui::Window::new("Why this limit").open(&mut open).resizable(false).default_width(500.0);
-    window.default_pos(view.beside_the_board()).show(ctx, |ui| {
+pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
+    let Scene { shown, unit, .. } = *scene;
+    let window = egui::Window::new("Why this limit").open(open).resizable(false).default_width(500.0);
+    window.default_pos(scene.beside).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
-        let unit = view.unit;
-        let chosen = view.chosen.as_ref().and_then(|id| shown.finding(id));
+        let chosen = scene.chosen.and_then(|id| shown.finding(id));
         // An element may have a depth and a cutter of its own.
         let limits = chosen
             .and_then(in_a_wall)
@@ -70,7 +69,6 @@ pub(crate) fn why_ui(ctx: &egui::Context, shown: &Proofed, view: &mut ViewState)
             words_ui(ui, words);
         }
     });
-    view.why_open = open;
 }
 
 fn in_a_wall(finding: &Finding) -> Option<&ThinPlace> {

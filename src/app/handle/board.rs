@@ -26,13 +26,13 @@ impl App {
             B::FindPlace => self.find_place(Wanted::AtSize),
             B::FindLargest => self.find_place(Wanted::Largest),
             B::UseTool(tool) => {
-                let board = &mut self.view.board;
+                let hand = &mut self.views.board.hand;
                 // The same tool again puts it down.
-                board.tool = if board.tool == tool { Tool::Look } else { tool };
-                board.held = None;
-                board.focus_canvas = true;
+                hand.tool = if hand.tool == tool { Tool::Look } else { tool };
+                hand.held = None;
+                hand.focus_canvas = true;
                 // One thing at a time has the pointer.
-                self.view.tools.measuring = false;
+                self.views.board.tools.measuring = false;
             }
             B::Nudge([along, across]) => self.change_job("place", |job| {
                 let at = corner(job, crate::proof::fit::factor(job));
@@ -47,7 +47,7 @@ impl App {
                 if let Some(now) = &mut self.now {
                     now.job.at = Placement::At { x, y };
                     now.name = "place";
-                    self.view.drafts.clear();
+                    self.views.drafts.clear();
                 }
             }
             B::Place([x, y]) => self.change_job("place", |job| job.at = Placement::At { x, y }),
@@ -67,20 +67,22 @@ impl App {
             B::Moisture(moisture) => {
                 self.change_job("bench list", |job| job.board.stock.moisture = moisture);
             }
-            B::ToggleFit => self.view.board.fit_open ^= true,
+            B::ToggleFit => self.views.board.fit_open ^= true,
             B::ToggleBlemishes => {
-                self.view.board.blemishes_open ^= true;
-                if Tool::MARKING.contains(&self.view.board.tool) {
-                    self.view.board.tool = Tool::Look;
+                self.views.board.blemishes.open ^= true;
+                if Tool::MARKING.contains(&self.views.board.hand.tool) {
+                    self.views.board.hand.tool = Tool::Look;
                 }
             }
-            B::ToggleBenchList => self.view.board.bench_list_open ^= true,
+            B::ToggleBenchList => self.views.board.bench_list_open ^= true,
             B::ToggleMachines => {
-                let dialog =
-                    self.now.as_ref().map(|now| MachineDialog::showing(&now.job.machine, self.view.unit));
-                self.view.board.machines = if self.view.board.machines.is_some() { None } else { dialog };
+                let dialog = self
+                    .now
+                    .as_ref()
+                    .map(|now| MachineDialog::showing(&now.job.machine, self.preferences.unit));
+                self.dialogs.shop.machines = if self.dialogs.shop.machines.is_some() { None } else { dialog };
             }
-            B::ToggleMeasuring => self.view.board.measuring_open ^= true,
+            B::ToggleMeasuring => self.dialogs.shop.measuring_open ^= true,
             B::KeepMachine(machine) => self.keep_machine(&machine),
             B::RemoveMachine(id) => {
                 self.change_shop(|folder| Shop::remove_machine(folder, &id).map(drop), "Removed the machine");
@@ -88,7 +90,7 @@ impl App {
             B::AskExportCarrier => self.ask_for(Asked::Carrier, ctx),
             B::ExportCarrier(path) => {
                 if let Some(now) = &self.now {
-                    let (carrier, unit) = (carrier(&now.job), self.view.unit);
+                    let (carrier, unit) = (carrier(&now.job), self.preferences.unit);
                     self.workers.write(as_svg(path), move || carrier_svg(&carrier, unit));
                 }
             }
@@ -100,11 +102,11 @@ impl App {
                 }
             }),
             B::UseRackBoard(row) => self.use_rack_board(row),
-            B::TogglePhoto => self.view.board.photo.open ^= true,
+            B::TogglePhoto => self.views.board.photo.open ^= true,
             B::AskPhoto => self.ask_for(Asked::Photo, ctx),
             B::OpenPhoto(path) => self.workers.photograph(path),
             B::LayPhoto(corners) => {
-                if let Some(file) = self.view.board.photo.file() {
+                if let Some(file) = self.views.board.photo.file() {
                     self.change_job("photograph", |job| job.board.photo = Some(BoardPhoto { file, corners }));
                 }
             }
@@ -126,7 +128,7 @@ impl App {
             now.name = name;
             self.history.add_undo(&before);
             self.history.add_undo(now);
-            self.view.drafts.clear();
+            self.views.drafts.clear();
         }
     }
 
@@ -134,8 +136,8 @@ impl App {
         match *command {
             BoardCommand::Mark(blemish) => {
                 self.change_job("blemish", |job| job.board.blemishes.push(blemish));
-                self.view.board.blemishes_open = true;
-                self.view.board.blemish =
+                self.views.board.blemishes.open = true;
+                self.views.board.blemishes.chosen =
                     self.now.as_ref().and_then(|now| now.job.board.blemishes.len().checked_sub(1));
             }
             BoardCommand::EditBlemish(index, blemish) => {
@@ -145,7 +147,8 @@ impl App {
                     }
                 });
                 // The next is likely of the same sort.
-                (self.view.board.kind, self.view.board.clearance) = (blemish.kind, blemish.clearance);
+                (self.views.board.blemishes.kind, self.views.board.blemishes.clearance) =
+                    (blemish.kind, blemish.clearance);
             }
             BoardCommand::Unmark(index) => {
                 self.change_job("blemish", |job| {
@@ -153,12 +156,12 @@ impl App {
                         job.board.blemishes.remove(index);
                     }
                 });
-                self.view.board.blemish = None;
+                self.views.board.blemishes.chosen = None;
             }
             BoardCommand::ChooseBlemish(index) => {
-                self.view.board.blemish = index;
-                self.view.board.blemishes_open |= index.is_some();
-                self.view.drafts.clear();
+                self.views.board.blemishes.chosen = index;
+                self.views.board.blemishes.open |= index.is_some();
+                self.views.drafts.clear();
             }
             _ => {}
         }
@@ -179,12 +182,12 @@ impl App {
     }
 
     fn toggle_rack(&mut self) {
-        if self.view.board.rack.take().is_some() {
+        if self.dialogs.shop.rack.take().is_some() {
             self.workers.cancel(Lane::Racking);
             return;
         }
         match self.boards() {
-            Ok(boards) => self.view.board.rack = Some(RackDialog::holding(boards)),
+            Ok(boards) => self.dialogs.shop.rack = Some(RackDialog::holding(boards)),
             Err(message) => self.warn(message),
         }
     }
@@ -218,7 +221,7 @@ impl App {
         match changed {
             Ok(boards) => {
                 self.say(said);
-                if let Some(dialog) = &mut self.view.board.rack {
+                if let Some(dialog) = &mut self.dialogs.shop.rack {
                     dialog.take_boards(boards);
                 }
             }
@@ -227,7 +230,7 @@ impl App {
     }
 
     fn use_rack_board(&mut self, row: usize) {
-        let (Some(dialog), Some(now)) = (&self.view.board.rack, &self.now) else { return };
+        let (Some(dialog), Some(now)) = (&self.dialogs.shop.rack, &self.now) else { return };
         // A comparison for what the job was before says nothing about it now.
         let Some(row) = dialog.row_for(&now.job, row) else { return };
         let (name, of_row) = (row.name.clone(), row.job.clone());
@@ -238,8 +241,8 @@ impl App {
             (job.board, job.wood, job.turn, job.at) = (of_row.board, of_row.wood, of_row.turn, of_row.at);
         });
         self.say(format!("{name} is the job's board now"));
-        self.view.camera = None;
-        self.view.board.blemish = None;
+        self.views.board.camera = None;
+        self.views.board.blemishes.chosen = None;
     }
 
     /// Takes in what a worker brought about the board.
@@ -264,9 +267,9 @@ impl App {
                         let same = before == self.now.as_ref().map(|now| now.job.clone());
                         let where_it_is = format!(
                             "{} from the left end and {} from the reference edge, clear to {}",
-                            self.view.unit.show(found.x),
-                            self.view.unit.show(found.y),
-                            self.view.unit.show(found.pitch)
+                            self.preferences.unit.show(found.x),
+                            self.preferences.unit.show(found.y),
+                            self.preferences.unit.show(found.pitch)
                         );
                         self.say(if same {
                             format!("It lies well: {where_it_is}")
@@ -282,16 +285,21 @@ impl App {
                 }
             }
             BoardDone::Racked(job, rows) => {
-                if let Some(dialog) = &mut self.view.board.rack {
+                if let Some(dialog) = &mut self.dialogs.shop.rack {
                     dialog.take_rows(*job, rows);
                 }
             }
             BoardDone::Photographed(file, photo, small) => {
                 let texture = ctx.load_texture("photograph", *small, egui::TextureOptions::LINEAR);
-                self.view.board.photo.take(file, photo, texture, self.now.as_ref().map(|now| &now.job.board));
+                self.views.board.photo.take(
+                    file,
+                    photo,
+                    texture,
+                    self.now.as_ref().map(|now| &now.job.board),
+                );
             }
             BoardDone::NotPhotographed(message) => {
-                self.view.board.photo.failed();
+                self.views.board.photo.failed();
                 self.warn(message);
             }
         }
@@ -301,7 +309,7 @@ impl App {
     pub(crate) fn start_board_work(&mut self) {
         self.open_named_photo();
         let current = self.is_current();
-        let (Some(shown), Some(dialog)) = (&self.shown, &mut self.view.board.rack) else { return };
+        let (Some(shown), Some(dialog)) = (&self.shown, &mut self.dialogs.shop.rack) else { return };
         if current && dialog.wants_rows_for(&shown.job) {
             dialog.asked_for(shown.job.clone());
             self.workers.rack(shown, dialog.boards().to_vec(), self.shop.clone());
@@ -315,7 +323,7 @@ impl App {
         else {
             return;
         };
-        if !self.workers.busy(Lane::Photographing) && self.view.board.photo.wants(&file) {
+        if !self.workers.busy(Lane::Photographing) && self.views.board.photo.wants(&file) {
             self.workers.photograph(file.into());
         }
     }

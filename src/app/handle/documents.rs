@@ -141,10 +141,10 @@ impl App {
         }
         if let Some(path) = origin.saved_at.as_ref().or(origin.drawing.as_ref().map(|drawing| &drawing.path))
         {
-            self.documents.remember(path);
+            self.preferences.remember(path);
         }
         // Whoever opened a file of their own needs no welcome any more.
-        self.view.welcome &= origin.drawing.is_none() && origin.saved_at.is_none();
+        self.preferences.welcomed |= origin.drawing.is_some() || origin.saved_at.is_some();
         if let Some(drawing) = origin.drawing {
             self.documents.follow(now.job.design.clone(), drawing);
         }
@@ -193,12 +193,12 @@ impl App {
         self.workers.cancel(Lane::Mending);
         self.asked = None;
         self.preview = None;
-        self.painted = None;
-        self.view.camera = None;
-        self.view.chosen = None;
+        self.views.board.painted = None;
+        self.views.board.camera = None;
+        self.views.chosen = None;
         self.workers.cancel(Lane::Editing);
-        self.view.elements.look_afresh();
-        self.view.drafts.clear();
+        self.views.elements.look_afresh();
+        self.views.drafts.clear();
     }
 
     /// Puts the shown job into its place; another must be taken out at once.
@@ -239,7 +239,7 @@ impl App {
             return;
         }
         if self.is_dirty() {
-            self.view.closing = Some(Closing::Job);
+            self.dialogs.closing = Some(Closing::Job);
             return;
         }
         self.drop_job();
@@ -251,18 +251,18 @@ impl App {
         let Some(place) = self.dirty_job() else { return self.forget_kept() };
         ctx.send_viewport_cmd(ViewportCommand::CancelClose);
         self.show_job(place);
-        if !matches!(self.view.closing, Some(Closing::Window { .. })) {
-            self.view.closing = Some(Closing::Window { given_up: Vec::new() });
+        if !matches!(self.dialogs.closing, Some(Closing::Window { .. })) {
+            self.dialogs.closing = Some(Closing::Window { given_up: Vec::new() });
         }
     }
 
     /// Closes what was to be closed, whatever changes the shown job has. Where the window is to close the
     /// next job with changes is asked about.
     pub(crate) fn close_unsaved(&mut self, ctx: &egui::Context) {
-        match &mut self.view.closing {
+        match &mut self.dialogs.closing {
             None => {}
             Some(Closing::Job) => {
-                self.view.closing = None;
+                self.dialogs.closing = None;
                 self.drop_job();
             }
             Some(Closing::Window { given_up }) => {
@@ -276,14 +276,14 @@ impl App {
 
     /// Whether somebody said that this job's changes may be lost with the window.
     fn is_given_up(&self, id: u64, job: &Job) -> bool {
-        let Some(Closing::Window { given_up }) = &self.view.closing else { return false };
+        let Some(Closing::Window { given_up }) = &self.dialogs.closing else { return false };
         given_up.iter().any(|(of, as_it_was)| *of == id && as_it_was == job)
     }
 
     /// Whether it is to be asked about the shown job before something is closed.
     pub(crate) fn asks_before_closing(&self) -> bool {
         let Some(now) = &self.now else { return false };
-        self.view.closing.is_some() && !self.is_given_up(self.documents.id, &now.job)
+        self.dialogs.closing.is_some() && !self.is_given_up(self.documents.id, &now.job)
     }
 
     fn drop_job(&mut self) {
@@ -312,7 +312,7 @@ impl App {
 
     pub(crate) fn take_saved(&mut self, job: Job, path: PathBuf) {
         self.say(format!("Saved {}", path.display()));
-        self.documents.remember(&path);
+        self.preferences.remember(&path);
         self.saved_at.retain(|(of, _)| !Arc::ptr_eq(of, &job.design));
         self.saved_at.push((job.design.clone(), path));
         let is_shown = self.now.as_ref().is_some_and(|now| Arc::ptr_eq(&now.job.design, &job.design));

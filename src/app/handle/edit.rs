@@ -133,10 +133,10 @@ impl App {
             after.remark.clone_from(&now.job.remark);
         }
         if !chosen.is_empty() {
-            self.view.elements.chosen = chosen;
+            self.views.elements.chosen = chosen;
         }
         let unfollowed = self.unfollowed(&before.design);
-        self.view.elements.scroll_to = self.view.elements.chosen_in(&after.design).last().copied();
+        self.views.elements.list.scroll_to = self.views.elements.chosen_in(&after.design).last().copied();
         self.replace_job(after, name);
         self.say(words + &unfollowed);
     }
@@ -159,7 +159,7 @@ impl App {
         self.history.add_undo(now);
         *now = Version { job, name };
         self.history.add_undo(now);
-        self.view.drafts.clear();
+        self.views.drafts.clear();
     }
 }
 

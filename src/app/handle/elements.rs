@@ -11,15 +11,15 @@ use crate::app::elements::lettering::LetteringDialog;
 impl App {
     /// The names of the chosen elements, in the order they were chosen.
     pub fn chosen_elements(&self) -> &[String] {
-        &self.view.elements.chosen
+        &self.views.elements.chosen
     }
 
     pub(crate) fn handle_element(&mut self, command: ElementCommand) {
         use ElementCommand as E;
         let Some(now) = &self.now else { return };
         let design = now.job.design.clone();
-        let chosen = self.view.elements.chosen_in(&design);
-        let view = &mut self.view.elements;
+        let chosen = self.views.elements.chosen_in(&design);
+        let view = &mut self.views.elements;
         match command {
             E::Choose(element, choice) => choose(view, &design, element, choice),
             E::ChooseAll => {
@@ -40,7 +40,7 @@ impl App {
                 if let Some(&element) = element {
                     let name = design.elements[element].name.clone();
                     view.renaming = Some((name.clone(), name));
-                    view.scroll_to = Some(element);
+                    view.list.scroll_to = Some(element);
                 }
             }
             E::Arrange(what) => view.arrange.toggle(what),

@@ -27,17 +27,21 @@ impl App {
             return;
         }
         let Some(shown) = self.shown.clone() else { return };
-        let rows: Option<Arc<Vec<SizeRow>>> =
-            self.view.sizes.current_rows(&shown.job, &self.shop.prices, self.view.unit);
+        let rows: Option<Arc<Vec<SizeRow>>> = self.views.sizes.current_rows(
+            &self.preferences.sizes,
+            &shown.job,
+            &self.shop.prices,
+            self.preferences.unit,
+        );
         if matches!(what, Export::SizeSheet | Export::Sizes) && rows.is_none() {
             self.warn("The sizes are still being worked out; save them again in a moment");
             return;
         }
-        let unit = self.view.unit;
-        let papers = self.view.papers.clone();
+        let unit = self.preferences.unit;
+        let papers = self.preferences.papers.clone();
         let prices = self.shop.prices.clone();
-        let known_surfaces = self.view.sizes.surfaces();
-        let photo = self.view.board.photo.of(&shown.job.board);
+        let known_surfaces = self.views.sizes.surfaces();
+        let photo = self.views.board.photo.of(&shown.job.board);
         self.workers.make(path, move || {
             let (job, measured, proof) = (&shown.job, &*shown.measured, &*shown.proof);
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());

@@ -43,7 +43,7 @@ impl App {
     pub(crate) fn handle(&mut self, ctx: &egui::Context, command: Command) {
         match command {
             Command::AskOpen => self.ask_for(Asked::Open, ctx),
-            Command::AskOpenPath => self.view.typed_path = Some((Asked::Open, String::new())),
+            Command::AskOpenPath => self.dialogs.typed_path = Some((Asked::Open, String::new())),
             Command::Open(path) => self.open_path(path),
             Command::OpenSeveral(paths) => self.open_several(paths),
             Command::ReloadDrawing => self.reload_drawing(),
@@ -57,27 +57,27 @@ impl App {
             Command::SmallerText => scale_text(ctx, -1),
             Command::UsualText => ctx.set_zoom_factor(1.0),
             Command::ToggleStill => {
-                self.view.still ^= true;
-                look::keep_still(ctx, self.view.still);
+                self.preferences.still ^= true;
+                look::keep_still(ctx, self.preferences.still);
             }
-            Command::FullScreen => self.fill_screen(ctx, !self.view.full_screen),
+            Command::FullScreen => self.fill_screen(ctx, !self.views.full_screen),
             Command::ToggleCommands => {
-                let open = self.view.command_list.is_some();
-                self.view.command_list = (!open).then(CommandList::default);
+                let open = self.dialogs.command_list.is_some();
+                self.dialogs.command_list = (!open).then(CommandList::default);
             }
-            Command::ToggleGrid => self.view.tools.grid ^= true,
+            Command::ToggleGrid => self.preferences.grid ^= true,
             Command::ToggleMeasure => {
-                self.view.tools.measuring ^= true;
-                self.view.tools.measured = None;
+                self.views.board.tools.measuring ^= true;
+                self.views.board.tools.measured = None;
             }
             Command::TrueSize => self.show_true_size(ctx),
-            Command::ToggleCalibrate => self.view.tools.calibrating ^= true,
+            Command::ToggleCalibrate => self.views.board.tools.calibrating ^= true,
             Command::TourStep(step) => self.tour_step(step),
-            Command::HideWelcome => self.view.welcome = false,
-            Command::EndTour => self.view.tour = None,
-            Command::ToggleHelp => self.view.help_open ^= true,
+            Command::HideWelcome => self.preferences.welcomed = true,
+            Command::EndTour => self.views.tour = None,
+            Command::ToggleHelp => self.dialogs.help_open ^= true,
             Command::GoToChosen => {
-                if let Some(id) = self.view.chosen.clone() {
+                if let Some(id) = self.views.chosen.clone() {
                     self.go_to(ctx, &id);
                 }
             }
@@ -91,21 +91,21 @@ impl App {
             Command::SaveTo(path) => self.save(path),
             Command::LeaveLeft => self.documents.left.clear(),
             Command::CloseUnsaved => self.close_unsaved(ctx),
-            Command::Stay => self.view.closing = None,
+            Command::Stay => self.dialogs.closing = None,
             Command::Quit => ctx.send_viewport_cmd(ViewportCommand::Close),
             Command::Undo => self.undo_or_redo(ctx, |history, now| history.undo(now).cloned()),
             Command::Redo => self.undo_or_redo(ctx, |history, now| history.redo(now).cloned()),
             Command::UseUnit(unit) => {
-                self.view.unit = unit;
-                self.view.drafts.clear();
+                self.preferences.unit = unit;
+                self.views.drafts.clear();
             }
             Command::UseTheme(theme) => {
-                self.view.theme = theme;
+                self.preferences.set_theme(theme);
                 ctx.set_theme(theme);
             }
-            Command::Show(middle) => self.view.middle = middle,
-            Command::FitView if self.view.middle == Middle::Relief => self.relief.show_all(ctx),
-            Command::FitView => self.view.camera = None,
+            Command::Show(middle) => self.preferences.middle = middle,
+            Command::FitView if self.preferences.middle == Middle::Relief => self.views.relief.show_all(ctx),
+            Command::FitView => self.views.board.camera = None,
             Command::ZoomIn => self.zoom(ctx, 1.5),
             Command::ZoomOut => self.zoom(ctx, 1.0 / 1.5),
             Command::GoTo(id) => self.go_to(ctx, &id),
@@ -113,10 +113,10 @@ impl App {
             Command::PreviousFinding => self.step_finding(ctx, -1),
             Command::Set(setting) => self.set(setting),
             Command::CancelWork => self.cancel_work(),
-            Command::ToggleMessages => self.view.messages_open ^= true,
+            Command::ToggleMessages => self.dialogs.messages_open ^= true,
             Command::ClearMessages => {
-                self.messages.clear();
-                self.view.messages_open = false;
+                self.messages.0.clear();
+                self.dialogs.messages_open = false;
             }
             Command::AskExportOutline => self.ask_for(Asked::Outline, ctx),
             Command::ExportOutline(path) => self.export_outline(path),
@@ -128,22 +128,24 @@ impl App {
             }
             Command::ApplyMended => self.apply_mended(),
             Command::DropMended => self.preview = None,
-            Command::TogglePasses => self.relief.passes_shown ^= true,
-            Command::ToggleClearing => self.relief.clearing_open ^= true,
-            Command::ToggleWhy => self.view.why_open ^= true,
-            Command::ToggleSeasons => self.view.seasons.open ^= true,
+            Command::TogglePasses => self.views.relief.passes_shown ^= true,
+            Command::ToggleClearing => self.views.relief.clearing_open ^= true,
+            Command::ToggleWhy => self.views.findings.why_open ^= true,
+            Command::ToggleSeasons => self.views.findings.seasons.open ^= true,
             Command::ToggleCutters => {
-                let dialog =
-                    self.now.as_ref().map(|now| CutterDialog::showing(&now.job.cutter, self.view.unit));
-                self.view.cutter_dialog = if self.view.cutter_dialog.is_some() { None } else { dialog };
+                let dialog = self
+                    .now
+                    .as_ref()
+                    .map(|now| CutterDialog::showing(&now.job.cutter, self.preferences.unit));
+                self.dialogs.shop.cutters = if self.dialogs.shop.cutters.is_some() { None } else { dialog };
             }
             Command::KeepCutter(cutter) => self.keep_cutter(*cutter),
             Command::RemoveCutter(id) => {
                 self.change_shop(|folder| Shop::remove_cutter(folder, &id).map(drop), "Removed the cutter");
             }
             Command::ToggleWoods => {
-                let open = self.view.wood_dialog.is_some();
-                self.view.wood_dialog = (!open).then(WoodDialog::default);
+                let open = self.dialogs.shop.woods.is_some();
+                self.dialogs.shop.woods = (!open).then(WoodDialog::default);
             }
             Command::KeepWood(wood) => {
                 self.change_shop(|folder| Shop::keep_wood(folder, &wood), &format!("Kept {}", wood.name));
@@ -153,7 +155,7 @@ impl App {
             }
             Command::ToggleCoupon => {
                 let dialog = self.now.as_ref().map(|now| CouponDialog::of(&now.job));
-                self.view.coupon_dialog = if self.view.coupon_dialog.is_some() { None } else { dialog };
+                self.dialogs.shop.coupon = if self.dialogs.shop.coupon.is_some() { None } else { dialog };
             }
             Command::AskExportCoupon => self.ask_for(Asked::CouponOutline, ctx),
             Command::AskExportCouponKey => self.ask_for(Asked::CouponKey, ctx),
@@ -167,22 +169,22 @@ impl App {
             Command::AskExport(what) => self.ask_for(Asked::Export(what), ctx),
             Command::Export(what, path) => self.export(what, path),
             Command::AskMark => self.ask_for(Asked::Mark, ctx),
-            Command::UseMark(path) => self.view.papers.mark = path,
+            Command::UseMark(path) => self.preferences.papers.mark = path,
             Command::TogglePrices => {
-                let open = self.view.price_dialog.is_some();
-                self.view.price_dialog = (!open).then(|| PriceDialog::of(&self.shop, self.view.unit));
+                let open = self.dialogs.prices.is_some();
+                self.dialogs.prices = (!open).then(|| PriceDialog::of(&self.shop, self.preferences.unit));
             }
             Command::KeepPrices(prices) => {
                 self.change_shop(|folder| Shop::keep_prices(folder, &prices), "Kept the prices");
             }
-            Command::ToggleAbout => self.view.about_open ^= true,
-            Command::ToggleCautions => self.view.cautions_open ^= true,
+            Command::ToggleAbout => self.dialogs.about_open ^= true,
+            Command::ToggleCautions => self.dialogs.cautions_open ^= true,
         }
     }
 
     /// Fills the screen with the window, or leaves it.
     pub(crate) fn fill_screen(&mut self, ctx: &egui::Context, fill: bool) {
-        self.view.full_screen = fill;
+        self.views.full_screen = fill;
         ctx.send_viewport_cmd(ViewportCommand::Fullscreen(fill));
     }
 
@@ -205,7 +207,7 @@ impl App {
     /// Asks for a file; what is of a job is not asked for before there is one.
     pub(crate) fn ask_for(&mut self, asked: Asked, ctx: &egui::Context) {
         if let Some(path) = self.suggested(asked) {
-            self.dialogs.ask(asked, &path, ctx);
+            self.file_dialogs.ask(asked, &path, ctx);
         }
     }
 
@@ -243,7 +245,7 @@ impl App {
     }
 
     fn export_coupon(&mut self, path: PathBuf, drawing: fn(&crate::sheet::coupon::Coupon) -> String) {
-        if let Some(dialog) = &self.view.coupon_dialog {
+        if let Some(dialog) = &self.dialogs.shop.coupon {
             let coupon = dialog.coupon.clone();
             self.workers.write(as_svg(path), move || drawing(&coupon));
         }
@@ -312,7 +314,7 @@ impl App {
         self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &done);
         // Where it could not be kept the job has it all the same; what is wrong was said.
         self.set(Setting::Limit(Box::new(cutter)));
-        self.view.coupon_dialog = None;
+        self.dialogs.shop.coupon = None;
     }
 
     fn undo_or_redo(
@@ -325,39 +327,40 @@ impl App {
         self.history.feed_state(ctx.input(|input| input.time), now);
         if let Some(step) = step(&mut self.history, now) {
             self.now = Some(step);
-            self.view.drafts.clear();
+            self.views.drafts.clear();
         }
     }
 
     /// Shows the board as large as it is; first the screen must be measured.
     fn show_true_size(&mut self, ctx: &egui::Context) {
-        match (self.view.tools.pixels_per_mm, self.seen()) {
+        match (self.preferences.pixels_per_mm, self.seen()) {
             (Some(density), Some(seen)) => {
-                self.view.camera = Some(true_size(self.view.camera(seen), density, ctx));
-                self.view.middle = Middle::Board;
+                self.views.board.camera = Some(true_size(self.views.board.camera(seen), density, ctx));
+                self.preferences.middle = Middle::Board;
             }
-            _ => self.view.tools.calibrating = true,
+            _ => self.views.board.tools.calibrating = true,
         }
     }
 
     /// Goes to a step of the tour, and opens its sample where it is not the one that is shown.
     fn tour_step(&mut self, step: usize) {
         let Some(sample) = TOUR.get(step).and_then(|step| find(step.sample)) else { return };
-        self.view.middle = Middle::Lesson;
-        self.view.tour = Some(step);
+        self.preferences.middle = Middle::Lesson;
+        self.views.tour = Some(step);
         if !self.shows_lesson_sample(sample.title) {
             self.open_for_lesson(sample);
         }
     }
 
     fn zoom(&mut self, ctx: &egui::Context, factor: f64) {
-        if self.view.middle == Middle::Relief {
-            self.relief.zoom(ctx, factor);
+        if self.preferences.middle == Middle::Relief {
+            self.views.relief.zoom(ctx, factor);
             return;
         }
         if let Some(seen) = self.seen() {
-            let canvas = self.view.canvas;
-            self.view.camera = Some(self.view.camera(seen).zoomed(factor, canvas.center(), canvas));
+            let canvas = self.views.board.canvas;
+            self.views.board.camera =
+                Some(self.views.board.camera(seen).zoomed(factor, canvas.center(), canvas));
         }
     }
 
@@ -366,18 +369,19 @@ impl App {
         let Some(finding) = seen.finding(id) else { return };
         let (place, span) = (finding.at, seen.span_on_board(finding));
         // What concerns the whole board is seen best on the whole board.
-        self.view.camera = span.map(|span| Camera::looking_at(place, span, self.view.canvas.size()));
-        self.relief.go_to(ctx, place, span);
-        self.view.chosen = Some(id.to_owned());
-        self.view.gone_to_at = ctx.input(|input| input.time);
-        self.view.scroll_to_chosen = true;
+        self.views.board.camera =
+            span.map(|span| Camera::looking_at(place, span, self.views.board.canvas.size()));
+        self.views.relief.go_to(ctx, place, span);
+        self.views.chosen = Some(id.to_owned());
+        self.views.board.gone_to_at = ctx.input(|input| input.time);
+        self.views.findings.scroll_to_chosen = true;
     }
 
     fn step_finding(&mut self, ctx: &egui::Context, by: isize) {
         let Some(seen) = self.seen() else { return };
         let findings = &seen.proof.findings;
         let Some(last) = findings.len().checked_sub(1) else { return };
-        let at = self.view.chosen.as_ref().and_then(|id| findings.iter().position(|f| f.id == *id));
+        let at = self.views.chosen.as_ref().and_then(|id| findings.iter().position(|f| f.id == *id));
         let next = match (at, by > 0) {
             (None, _) => 0,
             (Some(at), true) => (at + 1).min(last),
@@ -469,7 +473,7 @@ impl App {
             self.workers.cancel(Lane::Mending);
             self.say("Mending was cancelled; the job is as it was");
         } else if self.workers.busy(Lane::Carving) && !self.workers.busy(Lane::Proofing) {
-            self.relief.call_off(&mut self.workers);
+            self.views.relief.call_off(&mut self.workers);
             self.say("Carving was cancelled; the last good surface stays");
         } else if let Some(lane) =
             [Lane::Placing, Lane::Photographing].into_iter().find(|lane| self.workers.busy(*lane))

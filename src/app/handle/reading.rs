@@ -114,7 +114,7 @@ impl App {
         let mut job = now.job.with_design(design.clone());
         job.reading = options;
         let was_clean = self.clean.as_ref() == Some(&now.job);
-        let unit = self.view.unit;
+        let unit = self.preferences.unit;
         let (step, words) = match why {
             Why::Changed => (
                 "drawing",
@@ -145,7 +145,7 @@ impl App {
         if let Some(asks) = asks {
             self.documents.ask(design, asks);
         }
-        self.view.drafts.clear();
+        self.views.drafts.clear();
         self.say(words);
     }
 }

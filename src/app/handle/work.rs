@@ -1,6 +1,6 @@
 //! Work in flight: what the worker threads bring is taken in here, and what is needed next is started.
 
-use crate::app::board::canvas;
+use crate::app::board::painting::{self, PaintKey};
 use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::documents::Origin;
@@ -10,7 +10,7 @@ use crate::app::work::Broke;
 use crate::app::work::Failed;
 use crate::app::work::Lane;
 use crate::app::work::proofed::{Known, Proofed};
-use crate::app::{App, PaintKey, Preview, words};
+use crate::app::{App, Preview, words};
 use crate::design::samples::samples;
 use crate::job::Job;
 use crate::notice::Notice;
@@ -36,7 +36,7 @@ impl App {
                 Done::Reread(reread) => self.take_reread(*reread),
                 Done::Edited(edited) => self.take_edited(*edited),
                 Done::Lettered(set) => {
-                    if let Some(dialog) = &mut self.view.elements.lettering {
+                    if let Some(dialog) = &mut self.views.elements.lettering {
                         dialog.take(ctx, *set);
                     }
                 }
@@ -49,8 +49,8 @@ impl App {
                     self.take_proofed(*proofed);
                 }
                 Done::Painted(layers) => {
-                    if let Some(sitter) = self.painting.take() {
-                        self.painted = Some((canvas::upload(ctx, *layers), sitter));
+                    if let Some(sitter) = self.views.board.painting.take() {
+                        self.views.board.painted = Some((painting::upload(ctx, *layers), sitter));
                     }
                 }
                 Done::Saved(job, path) => self.take_saved(*job, path),
@@ -67,10 +67,10 @@ impl App {
                         self.preview = Some(Preview { mended: *mended, shows_after: true });
                     }
                 }
-                Done::Relief(piece) => self.relief.take(ctx, *piece),
+                Done::Relief(piece) => self.views.relief.take(ctx, *piece),
                 Done::Board(done) => self.take_board_done(ctx, done),
-                Done::Sized(sized) => self.view.sizes.take(ctx, *sized),
-                Done::Surfaced(surfaced) => self.view.sizes.take_surfaces(ctx, *surfaced),
+                Done::Sized(sized) => self.views.sizes.take(ctx, *sized),
+                Done::Surfaced(surfaced) => self.views.sizes.take_surfaces(ctx, *surfaced),
             }
         }
     }
@@ -109,8 +109,10 @@ impl App {
                     now.job = shown.job.clone();
                 }
             }
-            Lane::Carving | Lane::Playing | Lane::Shading | Lane::Sectioning => self.relief.give_up(lane),
-            Lane::Surfacing => self.view.sizes.go_without_surfaces(),
+            Lane::Carving | Lane::Playing | Lane::Shading | Lane::Sectioning => {
+                self.views.relief.give_up(lane)
+            }
+            Lane::Surfacing => self.views.sizes.go_without_surfaces(),
             // The last good picture stays; another is tried when something changes.
             Lane::Painting
             | Lane::Saving
@@ -162,52 +164,64 @@ impl App {
             self.preview = None;
         }
         if let Some(seen) = self.seen()
-            && self.painting.is_none()
-            && let Some(view) = canvas::wanted_view(ctx, seen, &self.view)
+            && self.views.board.painting.is_none()
+            && let Some(view) = self.views.board.framing(ctx, seen, self.preferences.unit)
         {
             let hatched = self
                 .preview
                 .as_ref()
                 .filter(|preview| preview.shows_after)
                 .map(|preview| preview.mended.hatched.clone());
-            let photo = self.view.board.photo.of(&seen.job.board);
+            let photo = self.views.board.photo.of(&seen.job.board);
             let sitter = PaintKey {
                 proof: seen.proof.clone(),
                 hatched: hatched.is_some(),
                 photographed: photo.is_some(),
-                hidden: self.view.elements.hidden_in(&seen.job.design),
+                hidden: self.views.elements.hidden_in(&seen.job.design),
             };
-            let is_good =
-                self.painted.as_ref().is_some_and(|(painted, of)| painted.view == view && of.is(&sitter));
+            let is_good = self
+                .views
+                .board
+                .painted
+                .as_ref()
+                .is_some_and(|(painted, of)| painted.view == view && of.is(&sitter));
             if !is_good {
                 let seen = seen.clone();
                 let hidden = sitter.hidden.clone();
-                self.painting = Some(sitter);
+                self.views.board.painting = Some(sitter);
                 self.workers.paint(seen, view, hatched, photo, hidden);
             }
         }
-        let middle = self.view.middle;
-        let seen =
-            (middle == Middle::Relief || self.relief.passes_shown).then(|| self.seen().cloned()).flatten();
-        self.relief.start_needed_work(ctx, &mut self.workers, seen.as_ref(), middle);
+        let middle = self.preferences.middle;
+        let seen = (middle == Middle::Relief || self.views.relief.passes_shown)
+            .then(|| self.seen().cloned())
+            .flatten();
+        self.views.relief.start_needed_work(ctx, &mut self.workers, seen.as_ref(), middle);
     }
 
     /// Has words set anew where they were changed.
     pub(crate) fn start_lettering(&mut self) {
-        if let Some(dialog) = &mut self.view.elements.lettering {
+        if let Some(dialog) = &mut self.views.elements.lettering {
             dialog.start_needed_work(&mut self.workers);
         }
     }
 
     /// Works the sizes out where they are looked at. What is being typed is left until it is done.
     pub(crate) fn start_sizes(&mut self, ctx: &egui::Context) {
-        let wanted_now = self.view.middle == Middle::Sizes
+        let wanted_now = self.preferences.middle == Middle::Sizes
             && self.is_current()
             && !self.workers.busy(Lane::Sizing)
             && !ctx.text_edit_focused();
         let Some(shown) = self.shown.as_ref().filter(|_| wanted_now) else { return };
-        let (prices, unit) = (&self.shop.prices, self.view.unit);
-        self.view.sizes.start_needed_work(&mut self.workers, shown, prices, unit, ctx.theme());
+        let (prices, unit) = (&self.shop.prices, self.preferences.unit);
+        self.views.sizes.start_needed_work(
+            &mut self.workers,
+            &self.preferences.sizes,
+            shown,
+            prices,
+            unit,
+            ctx.theme(),
+        );
     }
 
     /// What the bottom bar says is being done: soon for a file, later for what is mostly over at once.
@@ -251,7 +265,7 @@ impl App {
     }
 
     pub(crate) fn take_answer(&mut self) {
-        match self.dialogs.poll() {
+        match self.file_dialogs.poll() {
             None | Some(Answer::Nothing) => {}
             Some(Answer::Path(asked, path)) => self.commands.push(asked.command(path)),
             Some(Answer::NoDialog(asked)) => {
@@ -259,7 +273,7 @@ impl App {
                 let suggested = self.suggested(asked).unwrap_or_default();
                 // Whoever types a path wants to see where it leads.
                 let suggested = std::path::absolute(&suggested).unwrap_or(suggested);
-                self.view.typed_path = Some((asked, suggested.to_string_lossy().into_owned()));
+                self.dialogs.typed_path = Some((asked, suggested.to_string_lossy().into_owned()));
             }
         }
     }
@@ -276,7 +290,7 @@ impl App {
 
     pub(crate) fn keep_history(&mut self, ctx: &egui::Context) {
         // What is held is not put down yet, however still the hand is.
-        if let Some(now) = self.now.as_ref().filter(|_| self.view.board.held.is_none()) {
+        if let Some(now) = self.now.as_ref().filter(|_| self.views.board.hand.held.is_none()) {
             self.history.feed_state(ctx.input(|input| input.time), now);
             if self.history.is_in_flux() {
                 ctx.request_repaint_after_secs(1.1);

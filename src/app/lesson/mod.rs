@@ -2,15 +2,16 @@
 
 pub(crate) mod figure;
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::design::samples;
 use crate::proof::Severity;
 use crate::proof::lesson::{TOUR, TourStep};
 use crate::sheet::lesson::{Figure, Lesson};
+use crate::units::LengthUnit;
 use crate::words::tour;
 use egui::{Label, RichText, ScrollArea, vec2};
 
@@ -19,7 +20,8 @@ const RULE: &str = "Scaling multiplies every width in a design. What the cutter 
      it is: the limit does not move, the wall does";
 
 /// The lesson, in the middle of the window.
-pub(crate) fn lesson_ui(ui: &mut egui::Ui, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
+pub(crate) fn lesson_ui(ui: &mut egui::Ui, scene: &Scene, tour: Option<usize>, commands: &mut Vec<Command>) {
+    let Scene { shown, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let lesson = Lesson::of(&shown.job, &shown.proof);
     let room = ui.available_height();
@@ -27,23 +29,23 @@ pub(crate) fn lesson_ui(ui: &mut egui::Ui, shown: &Proofed, view: &ViewState, co
     back.show(ui, |ui| {
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             let top = ui.cursor().top();
-            head_ui(ui, view, commands);
-            if let Some(at) = view.tour {
-                tour_ui(ui, at, shown, view, commands);
+            head_ui(ui, tour.is_some(), commands);
+            if let Some(at) = tour {
+                tour_ui(ui, at, shown, unit, commands);
             }
-            figures_ui(ui, &lesson, view, room - (ui.cursor().top() - top));
+            figures_ui(ui, &lesson, unit, room - (ui.cursor().top() - top));
         });
     });
 }
 
-fn head_ui(ui: &mut egui::Ui, view: &ViewState, commands: &mut Vec<Command>) {
+fn head_ui(ui: &mut egui::Ui, is_touring: bool, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         ui.label(RichText::new("Why it thins").heading());
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             for command in [Command::FullScreen, Command::AskExport(Export::Handout)] {
                 button_ui(ui, command, commands);
             }
-            if view.tour.is_none() {
+            if !is_touring {
                 button_ui(ui, Command::TourStep(0), commands);
             }
         });
@@ -59,7 +61,7 @@ fn button_ui(ui: &mut egui::Ui, command: Command, commands: &mut Vec<Command>) {
 }
 
 /// One step of the tour: what to see, the question, and the answer once the handle has found it.
-fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
+fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
     let Some(TourStep { question, sample, goal }) = TOUR.get(at) else { return };
     let palette = Palette::of(ui.ctx());
     let card = egui::Frame::new().fill(palette.card).stroke(egui::Stroke::new(1.0, palette.accent));
@@ -89,7 +91,7 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, view: &ViewState, comm
         ui.horizontal_top(|ui| {
             if is_its_own && goal.is_met(&shown.proof) {
                 severity_ui(ui, 8.0, Severity::Sound);
-                let answer = format!("Answered. {}", tour::answer(*goal, &shown.proof, view.unit));
+                let answer = format!("Answered. {}", tour::answer(*goal, &shown.proof, unit));
                 ui.add(Label::new(answer).wrap());
             } else if is_its_own {
                 ui.label(RichText::new("Slide the size handle below").color(palette.faint));
@@ -105,7 +107,7 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, view: &ViewState, comm
 }
 
 /// The figures, two beside each other where there is room, or all four where it is wide and low.
-fn figures_ui(ui: &mut egui::Ui, lesson: &Lesson, view: &ViewState, room: f32) {
+fn figures_ui(ui: &mut egui::Ui, lesson: &Lesson, unit: LengthUnit, room: f32) {
     /// Title, caption and sentence of a figure.
     const WORDS: f32 = 84.0;
     /// The same where the sentence is as narrow as a quarter of the window.
@@ -115,7 +117,7 @@ fn figures_ui(ui: &mut egui::Ui, lesson: &Lesson, view: &ViewState, room: f32) {
     const FOUR_FROM: f32 = 1100.0;
     /// A figure is no lower than this, and moves out of sight before.
     const LOWEST: f32 = 84.0;
-    let figures = Figure::all(lesson, view.unit);
+    let figures = Figure::all(lesson, unit);
     let width = ui.available_width();
     let (columns, words) = if width >= FOUR_FROM && room / 2.0 - WORDS < LOWEST {
         (4, NARROW_WORDS)

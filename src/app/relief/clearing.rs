@@ -1,11 +1,12 @@
 //! How places are cleared: a small window, each edit one step that can be taken back.
 
-use crate::app::ViewState;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::relief::Room;
 use crate::app::widgets::form::words_ui;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
+use crate::app::work::scene::Scene;
 use crate::job::{Bridge, Clearing, ClearingDirection, Job};
 use crate::shop::Shop;
 use crate::units::Mm;
@@ -20,13 +21,12 @@ pub(crate) struct ClearingDraft {
 /// The window, where it is open.
 pub(crate) fn clearing_ui(
     ctx: &egui::Context,
-    job: &Job,
-    shop: &Shop,
+    scene: &Scene,
     room: &mut Room,
-    view: &mut ViewState,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let beside = view.beside_the_board();
+    let Scene { job, shop, unit, beside, .. } = *scene;
     let Room { clearing_open, clearing_draft: draft, .. } = room;
     let window = egui::Window::new("Clearing").open(clearing_open).resizable(false).default_width(330.0);
     window.default_pos(beside).show(ctx, |ui| {
@@ -58,14 +58,14 @@ pub(crate) fn clearing_ui(
         if let Some(pass_depth) = share_ui(ui, draft, &share, now.pass_depth, hint) {
             set(Clearing { pass_depth, ..now.clone() });
         }
-        let apart = view.unit.show(Mm::new(now.lines_apart(cutter)));
-        let deep = view.unit.show(Mm::new(now.pass_depth(cutter)));
+        let apart = unit.show(Mm::new(now.lines_apart(cutter)));
+        let deep = unit.show(Mm::new(now.pass_depth(cutter)));
         words_ui(
             ui,
             RichText::new(format!("Lines {apart} apart, {deep} a pass")).small().color(palette.faint),
         );
         ui.separator();
-        bridges_ui(ui, now, view, &mut set);
+        bridges_ui(ui, now, lengths, &mut set);
         ui.separator();
         if ui.add_enabled(!now.is_usual(), egui::Button::new("Usual clearing")).clicked() {
             set(Clearing::default());
@@ -146,7 +146,7 @@ fn share_ui(
 }
 
 /// What holds what is cut out.
-fn bridges_ui(ui: &mut egui::Ui, now: &Clearing, view: &mut ViewState, set: &mut impl FnMut(Clearing)) {
+fn bridges_ui(ui: &mut egui::Ui, now: &Clearing, lengths: &mut Lengths, set: &mut impl FnMut(Clearing)) {
     let bridge = now.bridge;
     let mut held = bridge.length > Mm::ZERO;
     let hint = "Wood left under a pierced outline, so that what is cut out stays in place";
@@ -163,7 +163,7 @@ fn bridges_ui(ui: &mut egui::Ui, now: &Clearing, view: &mut ViewState, set: &mut
         (Field { name: "Bridges apart", caption: "Apart", value: bridge.apart }, 2),
     ];
     for (field, which) in fields {
-        if let Some(entered) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
+        if let Some(entered) = length_row_ui(ui, lengths, &field) {
             let mut bridge = bridge;
             match which {
                 0 => bridge.length = entered,

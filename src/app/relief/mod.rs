@@ -16,7 +16,6 @@ pub(crate) mod surface;
 pub(crate) mod time;
 pub(crate) mod worked;
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::relief::card::{Card, CardLayers};
@@ -32,6 +31,7 @@ use crate::app::relief::worked::Worked;
 use crate::app::widgets::look::{Palette, kind_color};
 use crate::app::work::Bring;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Workers};
 use crate::relief::shade::{Glow, glows};
 use egui::{Rect, vec2};
@@ -240,13 +240,8 @@ impl Room {
 }
 
 /// What stands under the surface: the clock, and one of the two desks.
-pub(crate) fn desk_ui(
-    ui: &mut egui::Ui,
-    shown: &Proofed,
-    room: &mut Room,
-    view: &mut ViewState,
-    commands: &mut Vec<Command>,
-) {
+pub(crate) fn desk_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut Room, commands: &mut Vec<Command>) {
+    let Scene { shown, unit, .. } = *scene;
     let planned = room.worked.planned.as_ref();
     clock::clock_ui(ui, &mut room.clock, planned, &shown.job);
     ui.horizontal_wrapped(|ui| {
@@ -267,7 +262,7 @@ pub(crate) fn desk_ui(
     });
     match room.desk {
         Desk::Time => time::time_ui(ui, &room.time, planned),
-        Desk::Section => section::section_ui(ui, &mut room.section, &shown.job, planned, view.unit),
+        Desk::Section => section::section_ui(ui, &mut room.section, &shown.job, planned, unit),
     }
     // A panel is as tall as what is in it.
     ui.take_available_space();

@@ -1,6 +1,5 @@
 //! The carved surface itself, with what lies over it: findings, the line of the cut, the cutter at its moment.
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::relief::eye::on_screen;
 use crate::app::relief::light::light_ui;
@@ -9,6 +8,7 @@ use crate::app::widgets::form::words_ui;
 use crate::app::widgets::look::Palette;
 use crate::app::widgets::marks::{Marked, marks_ui};
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::relief::shade::Camera;
 use crate::units::LengthUnit;
 use crate::words::surface::NOT_SIMULATED;
@@ -19,13 +19,8 @@ use glam::DVec3;
 const MOST_BADGES: usize = 60;
 
 /// The surface with its tools.
-pub(crate) fn relief_ui(
-    ui: &mut egui::Ui,
-    shown: &Proofed,
-    room: &mut Room,
-    view: &ViewState,
-    commands: &mut Vec<Command>,
-) {
+pub(crate) fn relief_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut Room, commands: &mut Vec<Command>) {
+    let Scene { shown, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     ui.painter().rect_filled(ui.max_rect(), 0.0, palette.panel);
     let frame = egui::Frame::new().fill(palette.panel).inner_margin(egui::Margin::symmetric(8, 3));
@@ -36,7 +31,7 @@ pub(crate) fn relief_ui(
     let canvas = ui.available_rect_before_wrap();
     let response = ui.allocate_rect(canvas, Sense::click_and_drag());
     room.canvas = canvas;
-    let words = in_words(shown, room, view.unit);
+    let words = in_words(shown, room, unit);
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, &words));
     let job = room.worked.surface.as_ref().map_or(&shown.job, |surface| &surface.of.job);
     let camera = room.eye.camera(job, canvas.size());
@@ -52,7 +47,7 @@ pub(crate) fn relief_ui(
     let is_old = paint_surface(&painter, room, canvas, &camera, shown);
     room.section.paint_line(&painter, &camera, canvas, palette);
     paint_cutter(&painter, room, &camera, canvas, palette);
-    badges_ui(ui, &painter, shown, &camera, view, commands);
+    badges_ui(ui, &painter, scene, &camera, commands);
     if response.has_focus() {
         painter.rect_stroke(canvas, 0.0, Stroke::new(1.5, palette.accent), StrokeKind::Inside);
     }
@@ -148,18 +143,19 @@ fn paint_cutter(painter: &Painter, room: &Room, camera: &Camera, canvas: Rect, p
 fn badges_ui(
     ui: &mut egui::Ui,
     painter: &Painter,
-    shown: &Proofed,
+    scene: &Scene,
     camera: &Camera,
-    view: &ViewState,
     commands: &mut Vec<Command>,
 ) {
+    let shown = scene.shown;
     let canvas = painter.clip_rect();
     let placed = shown.proof.findings.iter().enumerate().filter(|(_, finding)| !finding.axis().is_empty());
     let marked = placed.take(MOST_BADGES).filter_map(|(index, finding)| {
         let spot = on_screen(camera, canvas, finding.at.extend(0.0))?;
         Some(Marked { index, finding, spot })
     });
-    marks_ui(ui, painter, marked, Vec::new(), view, commands);
+    let clicked = marks_ui(ui, painter, marked, Vec::new(), scene.chosen, scene.unit);
+    commands.extend(clicked.map(Command::GoTo));
 }
 
 /// What the picture is, in the canvas's corner.

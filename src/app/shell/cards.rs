@@ -1,47 +1,52 @@
 //! The job, as short cards: the design and its elements, the board, the cutter, ends and size.
 
-use crate::app::ViewState;
 use crate::app::board::placing;
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::commands::table::Situation;
+use crate::app::elements::ElementsView;
 use crate::app::elements::list::elements_ui;
 use crate::app::elements::reading::offers_ui;
+use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, length_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::job::{Ends, Frame, Job, Size};
 use crate::notice::Importance;
 use crate::proof::Severity;
 use crate::shop::Shop;
+use crate::units::LengthUnit;
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 
 /// All cards, one under the other.
 pub(crate) fn cards_ui(
     ui: &mut egui::Ui,
-    job: &Job,
-    shown: &Proofed,
-    shop: &Shop,
+    scene: &Scene,
     situation: &Situation,
-    view: &mut ViewState,
+    elements: &mut ElementsView,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
+    let Scene { job, shown, shop, .. } = *scene;
     let cards = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
         card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
-            design_ui(ui, job, shown, shop, situation, view, commands);
+            design_ui(ui, scene, situation, elements, lengths, commands);
         });
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
-        card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, view, commands));
-        card_ui(ui, "Ends and size", &[], commands, |ui, commands| size_ui(ui, job, shown, view, commands));
+        card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, lengths, commands));
+        card_ui(ui, "Ends and size", &[], commands, |ui, commands| {
+            size_ui(ui, job, shown, lengths, commands)
+        });
         let more = [Command::ToggleCutters, Command::ToggleCoupon];
         card_ui(ui, "Cutter", &more, commands, |ui, commands| {
-            cutter_ui(ui, job, shown, shop, view, commands);
+            cutter_ui(ui, scene, lengths, commands);
         });
     });
     let left = cards.inner_rect.height() - cards.content_size.y;
-    view.spare_height = Some(left);
+    elements.list.spare = Some(left);
 }
 
 /// A card: its title, the dialogs that belong to it, and what is on it.
@@ -83,25 +88,25 @@ fn card_ui(
 
 fn design_ui(
     ui: &mut egui::Ui,
-    job: &Job,
-    shown: &Proofed,
-    shop: &Shop,
+    scene: &Scene,
     situation: &Situation,
-    view: &mut ViewState,
+    view: &mut ElementsView,
+    lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
+    let Scene { job, shown, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let design = &job.design;
     let [length, width] = shown.frame.size().to_array().map(crate::units::Mm::new);
     let elements = crate::words::count(design.elements.len(), "element", "elements");
-    let size = format!("Drawn {} × {}", view.unit.number(length), view.unit.show(width));
+    let size = format!("Drawn {} × {}", unit.number(length), unit.show(width));
     let hint = format!(
         "{}\n{}\n{elements}, {}",
-        view.unit.show_exact(length),
-        view.unit.show_exact(width),
+        unit.show_exact(length),
+        unit.show_exact(width),
         crate::words::count(shown.segments, "outline segment", "outline segments"),
     );
-    let facts = |ui: &mut egui::Ui, facts: String| {
+    let drawn_ui = |ui: &mut egui::Ui, facts: String| {
         ui.add(Label::new(RichText::new(facts).small().color(palette.faint)).truncate()).on_hover_text(&hint);
     };
     if design.page.is_some() {
@@ -109,13 +114,13 @@ fn design_ui(
             ui.spacing_mut().interact_size.y = 16.0;
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 frame_ui(ui, job, commands);
-                ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| facts(ui, size));
+                ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| drawn_ui(ui, size));
             });
         });
     } else {
-        facts(ui, size);
+        drawn_ui(ui, size);
     }
-    elements_ui(ui, job, shop, situation, view, commands);
+    elements_ui(ui, scene, situation, view, lengths, commands);
     for notice in &design.notices {
         let response = ui
             .horizontal_top(|ui| {
@@ -146,14 +151,14 @@ fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
     }
 }
 
-fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, view: &mut ViewState, commands: &mut Vec<Command>) {
+fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, commands: &mut Vec<Command>) {
     let board = &job.board;
     let fields = [
         Field { name: "Board length", caption: "Length", value: board.length },
         Field { name: "Board width", caption: "Width", value: board.width },
         Field { name: "Board thickness", caption: "Thick", value: board.thickness },
     ];
-    if let Some((index, length)) = length_fields_ui(ui, &mut view.drafts, view.unit, &fields) {
+    if let Some((index, length)) = length_fields_ui(ui, lengths, &fields) {
         let setting = [Setting::BoardLength, Setting::BoardWidth, Setting::BoardThickness][index];
         commands.push(Command::Set(setting(length)));
     }
@@ -162,14 +167,8 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, view: &mut ViewState, com
     choice_row_ui(ui, "Wood", now, entries, commands, Setting::Wood);
 }
 
-fn cutter_ui(
-    ui: &mut egui::Ui,
-    job: &Job,
-    shown: &Proofed,
-    shop: &Shop,
-    view: &mut ViewState,
-    commands: &mut Vec<Command>,
-) {
+fn cutter_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: &mut Vec<Command>) {
+    let Scene { job, shown, shop, unit, .. } = *scene;
     let now = (&job.cutter.id, &job.cutter.name);
     let entries = shop.cutters.iter().map(|cutter| (&cutter.id, &cutter.name));
     choice_row_ui(ui, "Cutter", now, entries, commands, Setting::Cutter);
@@ -177,12 +176,12 @@ fn cutter_ui(
     let entries = shop.machines.iter().map(|machine| (&machine.id, &machine.name));
     let more = Command::from(BoardCommand::ToggleMachines);
     choice_row_with_more_ui(ui, "Machine", now, entries, Some(more), commands, Setting::Machine);
-    depth_row_ui(ui, job, view, commands);
-    limit_ui(ui, job, shown, view, commands);
+    depth_row_ui(ui, job, lengths, commands);
+    limit_ui(ui, job, shown, unit, commands);
 }
 
 /// How deep, and the way to how places are cleared.
-fn depth_row_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &mut Vec<Command>) {
+fn depth_row_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &mut Vec<Command>) {
     let height = ui.spacing().interact_size.y;
     let row = egui::vec2(ui.available_width(), height);
     // From the right, so that the button has its room first.
@@ -193,7 +192,7 @@ fn depth_row_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &m
         }
         ui.with_layout(egui::Layout::top_down(egui::Align::Min), |ui| {
             let field = Field { name: "Depth", caption: "Depth", value: job.depth };
-            if let Some(depth) = length_row_ui(ui, &mut view.drafts, view.unit, &field) {
+            if let Some(depth) = length_row_ui(ui, lengths, &field) {
                 commands.push(Command::Set(Setting::Depth(depth)));
             }
         });
@@ -201,9 +200,9 @@ fn depth_row_ui(ui: &mut egui::Ui, job: &Job, view: &mut ViewState, commands: &m
 }
 
 /// The thinnest walls to be trusted, where they come from, and the way to one's own.
-fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &ViewState, commands: &mut Vec<Command>) {
+fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
-    let (unit, limits) = (view.unit, shown.proof.limits.usual());
+    let limits = shown.proof.limits.usual();
     let basis = &limits.basis;
     let stand_in = basis.stand_in.as_ref().map_or_else(String::new, |wood| format!("; {wood} stands in"));
     let source = words::short_source(&job.cutter.reference.source);
@@ -274,9 +273,15 @@ fn choice_row_with_more_ui<'a>(
     });
 }
 
-fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, commands: &mut Vec<Command>) {
+fn size_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    shown: &Proofed,
+    lengths: &mut Lengths,
+    commands: &mut Vec<Command>,
+) {
     let palette = Palette::of(ui.ctx());
-    let unit = view.unit;
+    let unit = lengths.unit;
     labelled_row_ui(ui, "Ends", |ui| {
         for ends in [Ends::Held, Ends::Free] {
             let (label, hint) = words::ends(ends);
@@ -290,7 +295,7 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
         Field { name: "Finished length", caption: "Finished length", value: shown.proof.length },
         Field { name: "Finished width", caption: "Finished width", value: shown.proof.width },
     ];
-    match length_fields_ui(ui, &mut view.drafts, unit, &fields) {
+    match length_fields_ui(ui, lengths, &fields) {
         Some((0, length)) => commands.push(Command::Set(Setting::Size(Size::Length(length)))),
         Some((_, width)) => commands.push(Command::Set(Setting::Size(Size::Width(width)))),
         None => {}
@@ -336,7 +341,7 @@ fn size_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, view: &mut ViewState, 
             });
         });
     });
-    placing::place_ui(ui, job, shown, view, commands);
+    placing::place_ui(ui, job, shown, lengths, commands);
 }
 
 /// Sizes that are a click away.

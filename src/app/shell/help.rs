@@ -1,11 +1,12 @@
 //! What mouse and keys do, a page a view.
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::commands::table;
 use crate::app::commands::table::Situation;
 use crate::app::widgets::look::Palette;
+use crate::app::words;
+use crate::words::cautions;
 use egui::{Label, RichText};
 
 /// What a hand does, and what comes of it.
@@ -80,9 +81,9 @@ const HELP_WIDTH: f32 = 520.0;
 const ROOM_FOR_THE_REST: f32 = 400.0;
 
 /// The window with the page of the view that is shown, where it is open.
-pub(crate) fn help_ui(ctx: &egui::Context, view: &mut ViewState, situation: &Situation) {
-    let (beside, middle) = (view.beside_the_board(), view.middle);
-    let window = egui::Window::new("Mouse and keys").open(&mut view.help_open).default_pos(beside);
+pub(crate) fn help_ui(ctx: &egui::Context, beside: egui::Pos2, open: &mut bool, situation: &Situation) {
+    let middle = situation.middle;
+    let window = egui::Window::new("Mouse and keys").open(open).default_pos(beside);
     window.resizable(false).default_width(HELP_WIDTH).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         let rows: &[Does] = match middle {
@@ -125,5 +126,36 @@ pub(crate) fn help_ui(ctx: &egui::Context, view: &mut ViewState, situation: &Sit
                 }
             });
         });
+    });
+}
+
+/// About and cautions, where they are open.
+pub(crate) fn about_ui(
+    ctx: &egui::Context,
+    beside: egui::Pos2,
+    about_open: &mut bool,
+    cautions_open: &mut bool,
+) {
+    let about = egui::Window::new("About Spelk").open(about_open).default_pos(beside);
+    about.resizable(false).default_width(420.0).show(ctx, |ui| {
+        ui.label(RichText::new(words::PROGRAM).heading());
+        ui.label(format!("Version {}", crate::cli::version()));
+        ui.label(words::ABOUT);
+        ui.add_space(4.0);
+        ui.label(words::ABOUT_METHOD);
+    });
+    let cautions = egui::Window::new("Cautions").open(cautions_open).default_pos(beside);
+    cautions.resizable(false).default_width(560.0).show(ctx, |ui| {
+        let faint = Palette::of(ui.ctx()).faint;
+        ui.add(egui::Label::new(RichText::new(cautions::CAUTIONS_FIRST).strong()).wrap());
+        for (heading, caution, source) in cautions::CAUTIONS {
+            ui.add_space(2.0);
+            ui.spacing_mut().item_spacing.y = 1.0;
+            ui.label(RichText::new(heading).strong());
+            ui.add(egui::Label::new(caution).wrap());
+            if !source.is_empty() {
+                ui.add(egui::Label::new(RichText::new(source).small().color(faint)).wrap());
+            }
+        }
     });
 }

@@ -1,30 +1,21 @@
 //! The bottom bar: what is being worked on, and what was said. Nothing here blocks.
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
+use crate::app::messages::Message;
 use crate::app::widgets::look::Palette;
 use crate::words;
 use egui::{Label, RichText, ScrollArea};
-
-/// One thing that was said.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Message {
-    /// Whether something did not work.
-    pub trouble: bool,
-    /// The words.
-    pub text: String,
-}
 
 /// The bottom bar.
 pub(crate) fn messages_ui(
     ui: &mut egui::Ui,
     work: Option<&str>,
     messages: &[Message],
-    view: &ViewState,
+    (open, still): (bool, bool),
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
-    if view.messages_open && !messages.is_empty() {
+    if open && !messages.is_empty() {
         ScrollArea::vertical().max_height(120.0).auto_shrink([false, true]).stick_to_bottom(true).show(
             ui,
             |ui| {
@@ -37,7 +28,7 @@ pub(crate) fn messages_ui(
     }
     ui.horizontal(|ui| {
         if let Some(work) = work {
-            if !view.still {
+            if !still {
                 ui.add(egui::Spinner::new().size(16.0));
             }
             ui.label(work);
@@ -53,13 +44,13 @@ pub(crate) fn messages_ui(
                     commands.push(Command::ClearMessages);
                 }
                 let count = words::count(messages.len(), "message", "messages");
-                let toggle = ui.selectable_label(view.messages_open, count);
+                let toggle = ui.selectable_label(open, count);
                 if toggle.on_hover_text(Command::ToggleMessages.tooltip()).clicked() {
                     commands.push(Command::ToggleMessages);
                 }
             }
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| match messages.last() {
-                Some(last) if !view.messages_open => {
+                Some(last) if !open => {
                     ui.add(Label::new(worded(last, palette)).truncate());
                 }
                 Some(_) => {}

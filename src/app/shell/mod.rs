@@ -3,5 +3,6 @@
 pub(crate) mod cards;
 pub(crate) mod help;
 pub(crate) mod messages;
+pub(crate) mod over_board;
 pub(crate) mod panels;
 pub(crate) mod view;

@@ -5,12 +5,18 @@ use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::commands::table::{Elements, Situation};
 use crate::app::commands::{list as command_list, menu};
-use crate::app::documents::windows;
+use crate::app::documents::{path_field, windows};
 use crate::app::elements::reading;
 use crate::app::findings::{list as findings, mending, seasons, strip, verdict, why};
+use crate::app::preferences::Preferences;
+use crate::app::shell::over_board::OverBoard;
 use crate::app::shell::{cards, help, messages, view};
 use crate::app::shop::{coupon, cutters, machines, rack, woods};
 use crate::app::sizes::prices;
+use crate::app::views::Dialogs;
+use crate::app::views::Views;
+use crate::app::widgets::length_field::Lengths;
+use crate::app::work::scene::Scene;
 use crate::app::{App, elements, lesson, relief, sizes};
 use std::sync::Arc;
 
@@ -33,7 +39,7 @@ impl App {
         if ctx.input_mut(|input| input.consume_shortcut(&plus)) {
             commands.push(Command::LargerText);
         }
-        if self.view.full_screen
+        if self.views.full_screen
             && ctx.input_mut(|input| input.consume_key(egui::Modifiers::NONE, egui::Key::Escape))
         {
             self.fill_screen(ctx, false);
@@ -49,14 +55,14 @@ impl App {
             let mut history = self.history.clone();
             history.redo(now).map(|step| step.name)
         });
-        let view = &self.view;
+        let Self { preferences, views, .. } = self;
         let mut switched_on = Vec::new();
         for (on, command) in [
-            (view.still, Command::ToggleStill),
-            (view.full_screen, Command::FullScreen),
-            (self.relief.passes_shown, Command::TogglePasses),
-            (view.tools.grid, Command::ToggleGrid),
-            (view.tools.measuring, Command::ToggleMeasure),
+            (preferences.still, Command::ToggleStill),
+            (views.full_screen, Command::FullScreen),
+            (self.views.relief.passes_shown, Command::TogglePasses),
+            (preferences.grid, Command::ToggleGrid),
+            (views.board.tools.measuring, Command::ToggleMeasure),
         ] {
             if on {
                 switched_on.push(command);
@@ -68,12 +74,12 @@ impl App {
             redo,
             jobs: self.open_jobs(),
             at: self.shown_job(),
-            recent: self.documents.recent.clone(),
+            recent: self.preferences.recent.clone(),
             has_drawing: self.has_drawing(),
-            has_chosen: view.chosen.is_some(),
-            unit: view.unit,
-            theme: view.theme,
-            middle: view.middle,
+            has_chosen: views.chosen.is_some(),
+            unit: preferences.unit,
+            theme: preferences.theme(),
+            middle: preferences.middle,
             switched_on,
             elements: self.elements_situation(),
         }
@@ -82,7 +88,7 @@ impl App {
     fn elements_situation(&self) -> Elements {
         let Some(now) = &self.now else { return Elements::default() };
         let design = &now.job.design;
-        let chosen = self.view.elements.chosen_in(design);
+        let chosen = self.views.elements.chosen_in(design);
         let has_words = |index: usize| now.job.lettering.contains_key(&design.elements[index].name);
         let count = design.elements.len();
         // What is being proofed still has to be looked through for specks.
@@ -91,7 +97,7 @@ impl App {
             count,
             chosen: chosen.len(),
             has_words: chosen.iter().any(|&index| has_words(index)) || (count == 1 && has_words(0)),
-            hidden: self.view.elements.hidden_in(design).len(),
+            hidden: self.views.elements.hidden_in(design).len(),
             specks: shown.map_or(0, |shown| shown.specks),
             open_outlines: self.open_outlines(),
             is_size_unstated: self.is_size_unstated(),
@@ -102,24 +108,36 @@ impl App {
         let current = self.is_current();
         let work = self.work_in_words();
         let situation = self.situation();
-        let Self { now, shown, preview, painted, shop, view, messages, relief, .. } = self;
+        let Self { now, shown, preview, shop, preferences, views, dialogs, messages, .. } = self;
+        let middle = preferences.middle;
         // On a projector the lesson has the screen to itself.
-        let alone = view.full_screen && view.middle == Middle::Lesson && shown.is_some();
+        let alone = views.full_screen && middle == Middle::Lesson && shown.is_some();
         if !alone {
             egui::Panel::top("menu").show(ui, |ui| menu::menu_ui(ui, &situation, commands));
         }
-        command_list::command_list_ui(ui.ctx(), &mut view.command_list, &situation, commands);
+        command_list::command_list_ui(ui.ctx(), &mut dialogs.command_list, &situation, commands);
+        let foot = (dialogs.messages_open, preferences.still);
         let (Some(now), Some(shown)) = (now, shown) else {
             egui::Panel::bottom("messages")
-                .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), messages, view, commands));
+                .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), &messages.0, foot, commands));
             egui::CentralPanel::default().show(ui, |ui| {
                 ui.centered_and_justified(|ui| ui.label("Opening…"));
             });
             return;
         };
-        // What is looked at: the job's proof, or that of its mended outline.
         let after = preview.as_ref().filter(|preview| preview.shows_after);
-        let shown = after.map_or(&*shown, |preview| &preview.mended.after);
+        let scene = Scene {
+            job: &now.job,
+            shown: after.map_or(&*shown, |preview| &preview.mended.after),
+            is_current: current,
+            shop: &*shop,
+            unit: preferences.unit,
+            chosen: views.chosen.as_deref(),
+            still: preferences.still,
+            beside: views.board.beside(),
+        };
+        let scene = &scene;
+        let lengths = &mut Lengths { unit: preferences.unit, drafts: &mut views.drafts };
         let padded = |ui: &egui::Ui, x, y| {
             egui::Frame::new().fill(ui.visuals().panel_fill).inner_margin(egui::Margin::symmetric(x, y))
         };
@@ -127,13 +145,12 @@ impl App {
         egui::Panel::top("verdict")
             .frame(frame)
             .show_separator_line(false)
-            .show(ui, |ui| verdict::verdict_ui(ui, shown, current, view));
+            .show(ui, |ui| verdict::verdict_ui(ui, scene));
         if !alone {
             egui::Panel::bottom("messages")
-                .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), messages, view, commands));
+                .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), &messages.0, foot, commands));
         }
         let frame = padded(ui, 8, 8);
-        let middle = view.middle;
         if middle.has_sides() {
             egui::Panel::left("job")
                 .frame(padded(ui, 8, 4))
@@ -141,14 +158,16 @@ impl App {
                 .default_size(290.0)
                 .min_size(230.0)
                 .max_size(420.0)
-                .show(ui, |ui| cards::cards_ui(ui, &now.job, shown, shop, &situation, view, commands));
+                .show(ui, |ui| {
+                    cards::cards_ui(ui, scene, &situation, &mut views.elements, lengths, commands);
+                });
             egui::Panel::right("findings")
                 .frame(frame)
                 .resizable(true)
                 .default_size(280.0)
                 .min_size(200.0)
                 .max_size(460.0)
-                .show(ui, |ui| findings::findings_ui(ui, &now.job, shown, view, commands));
+                .show(ui, |ui| findings::findings_ui(ui, scene, &mut views.findings, commands));
         }
         // A list of sizes needs the room more than the strip of one.
         if middle != Middle::Sizes {
@@ -160,8 +179,8 @@ impl App {
                 .min_size(120.0)
                 .max_size(360.0)
                 .show(ui, |ui| match middle {
-                    Middle::Relief => relief::desk_ui(ui, shown, relief, view, commands),
-                    _ => strip::size_strip_ui(ui, shown, view, commands),
+                    Middle::Relief => relief::desk_ui(ui, scene, &mut views.relief, commands),
+                    _ => strip::size_strip_ui(ui, scene, &mut views.findings.strip_end, commands),
                 });
         }
         if !alone {
@@ -170,7 +189,7 @@ impl App {
                 .show_separator_line(false)
                 .show(ui, |ui| view::views_ui(ui, middle, commands));
         }
-        if view.welcome && middle == Middle::Board {
+        if !preferences.welcomed && middle == Middle::Board {
             egui::Panel::top("welcome")
                 .frame(padded(ui, 10, 6))
                 .show(ui, |ui| help::welcome_ui(ui, commands));
@@ -182,39 +201,70 @@ impl App {
         }
         egui::CentralPanel::no_frame().show(ui, |ui| match middle {
             Middle::Board => {
-                let painted = painted.as_ref().map(|(painted, _)| painted);
-                canvas::canvas_ui(ui, shown, painted, relief, current, view, commands);
+                let Views { board, relief, elements, .. } = views;
+                let mut over = OverBoard { shown: scene.shown, relief, elements };
+                canvas::canvas_ui(ui, scene, board, preferences.grid, &mut over, commands);
             }
-            Middle::Relief => relief::surface::relief_ui(ui, shown, relief, view, commands),
-            Middle::Lesson => lesson::lesson_ui(ui, shown, view, commands),
-            Middle::Sizes => sizes::sizes_ui(ui, shown, shop, view, commands),
+            Middle::Relief => relief::surface::relief_ui(ui, scene, &mut views.relief, commands),
+            Middle::Lesson => lesson::lesson_ui(ui, scene, views.tour, commands),
+            Middle::Sizes => {
+                let Preferences { sizes: picked, papers, .. } = preferences;
+                sizes::sizes_ui(ui, scene, &mut views.sizes, picked, papers, commands);
+            }
         });
     }
 
     /// The dialogs of the shop, and the windows that explain.
     pub(crate) fn shop_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
-        let Self { now: Some(now), shown: Some(shown), shop, view, relief, .. } = self else { return };
-        why::why_ui(ctx, shown, view);
-        seasons::seasons_ui(ctx, shown, view);
-        tools::calibrate_ui(ctx, view, commands);
-        cutters::cutters_ui(ctx, shop, &now.job.cutter, view, commands);
-        woods::woods_ui(ctx, shop, view, commands);
-        prices::prices_ui(ctx, shop, view, commands);
-        coupon::coupon_ui(ctx, view, commands);
-        relief::clearing::clearing_ui(ctx, &now.job, shop, relief, view, commands);
-        blemishes::blemishes_ui(ctx, &now.job, view, commands);
-        bench_list::bench_list_ui(ctx, &now.job, shown, view, commands);
-        fit::fit_ui(ctx, &now.job, shown, view, commands);
-        rack::rack_ui(ctx, &now.job, shop, view, commands);
-        photo::photo_ui(ctx, &now.job, view, commands);
-        machines::machines_ui(ctx, shop, &now.job.machine, view, commands);
-        machines::measuring_ui(ctx, view);
-        elements::arrange::arrange_ui(ctx, &now.job, view, commands);
-        elements::lettering::lettering_ui(ctx, &now.job, view, commands);
+        let Self { now: Some(now), shown: Some(shown), shop, preferences, views, dialogs, .. } = self else {
+            return;
+        };
+        let is_current = now.job == shown.job;
+        let scene = &Scene {
+            job: &now.job,
+            shown,
+            is_current,
+            shop,
+            unit: preferences.unit,
+            chosen: views.chosen.as_deref(),
+            still: preferences.still,
+            beside: views.board.beside(),
+        };
+        let lengths = &mut Lengths { unit: preferences.unit, drafts: &mut views.drafts };
+        why::why_ui(ctx, scene, &mut views.findings.why_open);
+        seasons::seasons_ui(ctx, scene, &mut views.findings.seasons);
+        let calibrating = &mut views.board.tools.calibrating;
+        tools::calibrate_ui(ctx, scene.beside, calibrating, &mut preferences.pixels_per_mm, commands);
+        cutters::cutters_ui(ctx, scene, &mut dialogs.shop.cutters, commands);
+        woods::woods_ui(ctx, scene, &mut dialogs.shop.woods, commands);
+        prices::prices_ui(ctx, shop, &mut dialogs.prices, commands);
+        coupon::coupon_ui(ctx, scene.unit, &mut dialogs.shop.coupon, commands);
+        relief::clearing::clearing_ui(ctx, scene, &mut views.relief, lengths, commands);
+        blemishes::blemishes_ui(ctx, scene, &mut views.board, lengths, commands);
+        bench_list::bench_list_ui(ctx, scene, &mut views.board.bench_list_open, lengths, commands);
+        fit::fit_ui(ctx, scene, &mut views.board.fit_open, lengths, commands);
+        rack::rack_ui(ctx, scene, &mut dialogs.shop.rack, commands);
+        photo::photo_ui(ctx, scene, &mut views.board.photo, lengths, commands);
+        machines::machines_ui(ctx, scene, &mut dialogs.shop.machines, commands);
+        machines::measuring_ui(ctx, scene.beside, &mut dialogs.shop.measuring_open);
+        elements::arrange::arrange_ui(ctx, scene, &mut views.elements, lengths, commands);
+        elements::lettering::lettering_ui(ctx, scene, &mut views.elements.lettering, lengths, commands);
+    }
+
+    /// The windows that tell of the program itself.
+    pub(crate) fn help_windows_ui(&mut self, ctx: &egui::Context) {
+        let beside = self.views.board.beside();
+        let situation = self.dialogs.help_open.then(|| self.situation());
+        let Dialogs { about_open, cautions_open, help_open, .. } = &mut self.dialogs;
+        help::about_ui(ctx, beside, about_open, cautions_open);
+        if let Some(situation) = situation {
+            help::help_ui(ctx, beside, help_open, &situation);
+        }
     }
 
     /// What is asked before files are lost or taken in.
     pub(crate) fn file_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
+        path_field::path_field_ui(ctx, &mut self.dialogs.typed_path, commands);
         let unstated = self.unsettled_size();
         let job = self.now.as_ref().map(|now| &now.job);
         if let Some(job) = job {
@@ -225,8 +275,8 @@ impl App {
                 windows::left_ui(ctx, &self.documents.left, commands);
             }
             if let Some(unstated) = &unstated {
-                let candidates = &mut self.view.elements.candidates;
-                reading::reading_ui(ctx, job, unstated, candidates, self.view.unit, commands);
+                let candidates = &mut self.views.elements.candidates;
+                reading::reading_ui(ctx, job, unstated, candidates, self.preferences.unit, commands);
             }
         }
         windows::hovered_files_ui(ctx, job);

@@ -1,6 +1,5 @@
 //! The coupon: what it is for, its drawings, and what survived on it.
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, words_ui};
@@ -29,13 +28,17 @@ impl CouponDialog {
 }
 
 /// The dialog, where it is open.
-pub(crate) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mut Vec<Command>) {
-    let unit = view.unit;
-    let Some(dialog) = &mut view.coupon_dialog else { return };
+pub(crate) fn coupon_ui(
+    ctx: &egui::Context,
+    unit: LengthUnit,
+    dialog: &mut Option<CouponDialog>,
+    commands: &mut Vec<Command>,
+) {
+    let Some(open) = dialog else { return };
     let modal = egui::Modal::new(egui::Id::unique("coupon")).show(ctx, |ui| {
         ui.set_width(520.0);
         let palette = Palette::of(ui.ctx());
-        let job = &dialog.job;
+        let job = &open.job;
         ui.heading("Coupon");
         words_ui(
             ui,
@@ -43,7 +46,7 @@ pub(crate) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mu
              The coupon is a small test piece with ladders of walls, points and grooves, each a little thicker than the one before. \
              Carve it on scrap, see which rungs stay whole, and the thinnest of them becomes the limit for this cutter.",
         );
-        let size = dialog.coupon.design.outline_box().size();
+        let size = open.coupon.design.outline_box().size();
         words_ui(
             ui,
             RichText::new(format!(
@@ -65,8 +68,8 @@ pub(crate) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mu
         });
         ui.separator();
         ui.label(RichText::new("The thinnest that stayed whole").strong());
-        let along = survivor_ui(ui, &dialog.coupon, Ladder::WallsAlong, &mut dialog.along, unit);
-        let across = survivor_ui(ui, &dialog.coupon, Ladder::WallsAcross, &mut dialog.across, unit);
+        let along = survivor_ui(ui, &open.coupon, Ladder::WallsAlong, &mut open.along, unit);
+        let across = survivor_ui(ui, &open.coupon, Ladder::WallsAcross, &mut open.across, unit);
         words_ui(
             ui,
             RichText::new("It is kept with the cutter, and carried to other woods and depths. Undo gives this job its old limit back; the cutter list keeps the new one")
@@ -79,7 +82,7 @@ pub(crate) fn coupon_ui(ctx: &egui::Context, view: &mut ViewState, commands: &mu
         }
     });
     if form::is_closing(ctx, &modal) {
-        view.coupon_dialog = None;
+        *dialog = None;
     }
 }
 

@@ -1,10 +1,10 @@
 //! The shop's cutters: a list, and a form for those of one's own.
 
-use crate::app::ViewState;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
+use crate::app::work::scene::Scene;
 use crate::proof::limit::refer_to;
 use crate::shop::{Cutter, CutterPart, CutterShape, Shop, cutters, own_id};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
@@ -223,14 +223,15 @@ fn is_own(cutter: &Cutter) -> bool {
 /// The dialog, where it is open.
 pub(crate) fn cutters_ui(
     ctx: &egui::Context,
-    shop: &Shop,
-    used: &Cutter,
-    view: &mut ViewState,
+    scene: &Scene,
+    dialog: &mut Option<CutterDialog>,
     commands: &mut Vec<Command>,
 ) {
-    let Some(dialog) = &mut view.cutter_dialog else { return };
-    if dialog.draft.unit != view.unit {
-        *dialog = CutterDialog::showing(&dialog.draft.cutter, view.unit);
+    let Scene { shop, unit, .. } = *scene;
+    let used = &scene.job.cutter;
+    let Some(open) = dialog else { return };
+    if open.draft.unit != unit {
+        *open = CutterDialog::showing(&open.draft.cutter, unit);
     }
     let modal = egui::Modal::new(egui::Id::unique("cutters")).show(ctx, |ui| {
         ui.set_width(800.0);
@@ -238,14 +239,14 @@ pub(crate) fn cutters_ui(
         ui.horizontal_top(|ui| {
             ui.vertical(|ui| {
                 ui.set_width(210.0);
-                list_ui(ui, shop, used, dialog);
+                list_ui(ui, shop, used, open);
             });
             ui.separator();
-            ui.vertical(|ui| form_ui(ui, shop, used, dialog, commands));
+            ui.vertical(|ui| form_ui(ui, shop, used, open, commands));
         });
     });
     if form::is_closing(ctx, &modal) {
-        view.cutter_dialog = None;
+        *dialog = None;
     }
 }
 

@@ -1,11 +1,11 @@
 //! The shop's machines: a list, a form for those of one's own, and how to measure each value.
 
-use crate::app::ViewState;
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
+use crate::app::work::scene::Scene;
 use crate::shop::{
     BoardEdge, FeedDirection, MEASURING, Machine, MachinePart, Measure, Shop, how_to_measure, machines,
     own_id,
@@ -84,14 +84,15 @@ fn is_own(machine: &Machine) -> bool {
 /// The dialog, where it is open.
 pub(crate) fn machines_ui(
     ctx: &egui::Context,
-    shop: &Shop,
-    used: &Machine,
-    view: &mut ViewState,
+    scene: &Scene,
+    dialog: &mut Option<MachineDialog>,
     commands: &mut Vec<Command>,
 ) {
-    let Some(dialog) = &mut view.board.machines else { return };
-    if dialog.unit != view.unit {
-        *dialog = MachineDialog::showing(&dialog.machine, view.unit);
+    let Scene { shop, unit, .. } = *scene;
+    let used = &scene.job.machine;
+    let Some(open) = dialog else { return };
+    if open.unit != unit {
+        *open = MachineDialog::showing(&open.machine, unit);
     }
     let modal = egui::Modal::new(egui::Id::unique("machines")).show(ctx, |ui| {
         ui.set_width(800.0);
@@ -99,14 +100,14 @@ pub(crate) fn machines_ui(
         ui.horizontal_top(|ui| {
             ui.vertical(|ui| {
                 ui.set_width(200.0);
-                list_ui(ui, shop, used, dialog);
+                list_ui(ui, shop, used, open);
             });
             ui.separator();
-            ui.vertical(|ui| form_ui(ui, shop, used, dialog, commands));
+            ui.vertical(|ui| form_ui(ui, shop, used, open, commands));
         });
     });
     if form::is_closing(ctx, &modal) {
-        view.board.machines = None;
+        *dialog = None;
     }
 }
 
@@ -301,9 +302,8 @@ fn choice_ui<T: Copy + PartialEq>(
 }
 
 /// The page that tells how to measure, where it is open.
-pub(crate) fn measuring_ui(ctx: &egui::Context, view: &mut ViewState) {
-    let beside = view.beside_the_board();
-    let window = egui::Window::new("Measure your machine").open(&mut view.board.measuring_open);
+pub(crate) fn measuring_ui(ctx: &egui::Context, beside: egui::Pos2, open: &mut bool) {
+    let window = egui::Window::new("Measure your machine").open(open);
     window.default_pos(beside).resizable(false).show(ctx, |ui| {
         ui.set_width(560.0);
         let palette = Palette::of(ui.ctx());

@@ -1,10 +1,10 @@
 //! The rack: the shop's boards, kept between runs, and which of them takes the design.
 
-use crate::app::ViewState;
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::work::scene::Scene;
 use crate::job::Job;
 use crate::proof::rack::RackRow;
 use crate::shop::{Board, RackBoard, Shop};
@@ -147,35 +147,34 @@ impl Form {
 /// The window, where it is open.
 pub(crate) fn rack_ui(
     ctx: &egui::Context,
-    job: &Job,
-    shop: &Shop,
-    view: &mut ViewState,
+    scene: &Scene,
+    dialog: &mut Option<RackDialog>,
     commands: &mut Vec<Command>,
 ) {
-    let (unit, beside) = (view.unit, view.beside_the_board());
-    let Some(dialog) = &mut view.board.rack else { return };
+    let Scene { job, shop, unit, beside, .. } = *scene;
+    let Some(rack) = dialog else { return };
     let mut open = true;
     let window = egui::Window::new("Rack").open(&mut open).resizable(false);
     window.default_pos(beside - egui::vec2(60.0, 0.0)).show(ctx, |ui| {
         ui.set_width(720.0);
-        if dialog.boards.is_empty() {
+        if rack.boards.is_empty() {
             words_ui(ui, "No board is on the rack yet. Add the one on the bench, or type another");
         } else {
-            table_ui(ui, dialog, unit, commands);
+            table_ui(ui, rack, unit, commands);
         }
         ui.horizontal(|ui| {
             if ui.button("Add this board").on_hover_text("Put the job's board on the rack").clicked() {
                 let name = format!("{} {}", job.wood.name, unit.number(job.board.length));
                 let entry = RackBoard { name, board: job.board.clone(), price: None };
-                dialog.form = Some(Form::of(None, &entry, unit));
+                rack.form = Some(Form::of(None, &entry, unit));
             }
             if ui.button("New board").on_hover_text("Type a board that is not on the bench").clicked() {
                 let board = Board { wood: job.board.wood.clone(), ..Board::default() };
                 let entry = RackBoard { name: String::new(), board, price: None };
-                dialog.form = Some(Form::of(None, &entry, unit));
+                rack.form = Some(Form::of(None, &entry, unit));
             }
         });
-        form_ui(ui, shop, dialog, commands);
+        form_ui(ui, shop, rack, commands);
     });
     if !open {
         commands.push(BoardCommand::ToggleRack.into());

@@ -1,10 +1,10 @@
 //! Woods of one's own: a list, and a form for one.
 
-use crate::app::ViewState;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
+use crate::app::work::scene::Scene;
 use crate::shop::{Shop, Wood, WoodPart, own_id, woods};
 use crate::units::{LengthUnit, trimmed};
 use crate::words::shop::wrong;
@@ -77,16 +77,21 @@ impl WoodDialog {
 }
 
 /// The dialog, where it is open.
-pub(crate) fn woods_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, commands: &mut Vec<Command>) {
-    let Some(dialog) = &mut view.wood_dialog else { return };
+pub(crate) fn woods_ui(
+    ctx: &egui::Context,
+    scene: &Scene,
+    dialog: &mut Option<WoodDialog>,
+    commands: &mut Vec<Command>,
+) {
+    let Some(open) = dialog else { return };
     let modal = egui::Modal::new(egui::Id::unique("woods")).show(ctx, |ui| {
         ui.set_width(460.0);
         ui.heading("Woods of your own");
-        own_ui(ui, shop, dialog, commands);
-        form_ui(ui, shop, dialog, commands);
+        own_ui(ui, scene.shop, open, commands);
+        form_ui(ui, scene.shop, open, commands);
     });
     if form::is_closing(ctx, &modal) {
-        view.wood_dialog = None;
+        *dialog = None;
     }
 }
 

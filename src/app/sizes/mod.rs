@@ -2,7 +2,6 @@
 
 pub(crate) mod prices;
 
-use crate::app::ViewState;
 use crate::app::commands::command::{Command, Setting};
 use crate::app::commands::export::Export;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, words_ui};
@@ -11,13 +10,14 @@ use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::Bring;
 use crate::app::work::papers::Papers;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Stage, Workers};
 use crate::job::{Job, Size};
 use crate::proof::sizes::{MOST_SIZES, NamedSize, SizeName, SizeRow, drawn, parse_sizes, sizes};
 use crate::sheet;
 use crate::sheet::pdf::Paper;
 use crate::sheet::picture::{self, Picture};
-use crate::shop::{Prices, Shop};
+use crate::shop::Prices;
 use crate::units::{LengthUnit, Mm};
 use crate::words;
 use egui::{Button, ColorImage, Label, Rect, RichText, ScrollArea, Sense, TextEdit, TextureHandle, vec2};
@@ -68,8 +68,8 @@ struct Shown {
 }
 
 /// The state of the sizes.
+#[derive(Default)]
 pub(crate) struct SizesView {
-    picked: Vec<PickedSize>,
     adding: String,
     shown: Option<Shown>,
     /// What was wrong with a question.
@@ -79,38 +79,33 @@ pub(crate) struct SizesView {
 /// Pixels along the longest board of the pictures.
 const LONGEST_PICTURE: f64 = 480.0;
 
+/// The sizes that are on offer before any is picked.
+pub(crate) fn first_sizes() -> Vec<PickedSize> {
+    ["drawn", "fit"].into_iter().filter_map(|text| read(text, LengthUnit::Millimetres).ok()).collect()
+}
+
+/// The picked sizes that are sizes, with their names.
+fn wanted(picked: &[PickedSize]) -> Vec<NamedSize> {
+    let named = |picked: &PickedSize| {
+        let name = if picked.name.trim().is_empty() { &picked.text } else { &picked.name };
+        Some(NamedSize { name: SizeName::Given(name.trim().to_owned()), size: picked.size? })
+    };
+    picked.iter().filter_map(named).collect()
+}
+
 impl SizesView {
-    /// The sizes that were picked before, or a start.
-    pub(crate) fn with(picked: Vec<PickedSize>) -> SizesView {
-        let start = || {
-            ["drawn", "fit"].into_iter().filter_map(|text| read(text, LengthUnit::Millimetres).ok()).collect()
-        };
-        let picked = if picked.is_empty() { start() } else { picked };
-        SizesView { picked, adding: String::new(), shown: None, trouble: None }
-    }
-
-    pub(crate) fn picked(&self) -> &[PickedSize] {
-        &self.picked
-    }
-
-    fn wanted(&self) -> Vec<NamedSize> {
-        let named = |picked: &PickedSize| {
-            let name = if picked.name.trim().is_empty() { &picked.text } else { &picked.name };
-            Some(NamedSize { name: SizeName::Given(name.trim().to_owned()), size: picked.size? })
-        };
-        self.picked.iter().filter_map(named).collect()
-    }
-
     /// The rows of a job as it is now; `None` where they are still worked out.
     pub(crate) fn current_rows(
         &self,
+        picked: &[PickedSize],
         job: &Job,
         prices: &Prices,
         unit: LengthUnit,
     ) -> Option<Arc<Vec<SizeRow>>> {
         let shown = self.shown.as_ref()?;
-        let Question { job: of, wanted, prices: by, unit: read_in, theme: _ } = &shown.question;
-        let same = of == &of_any_size(job) && *wanted == self.wanted() && by == prices && *read_in == unit;
+        let Question { job: of, wanted: wanted_then, prices: by, unit: read_in, theme: _ } = &shown.question;
+        let same =
+            of == &of_any_size(job) && *wanted_then == wanted(picked) && by == prices && *read_in == unit;
         same.then(|| shown.rows.clone())
     }
 
@@ -164,6 +159,7 @@ impl SizesView {
     pub(crate) fn start_needed_work<D: Bring<Sized> + Bring<Surfaced>>(
         &mut self,
         workers: &mut Workers<D>,
+        picked: &[PickedSize],
         shown: &Proofed,
         prices: &Prices,
         unit: LengthUnit,
@@ -171,7 +167,7 @@ impl SizesView {
     ) {
         let question = Question {
             job: of_any_size(&shown.job),
-            wanted: self.wanted(),
+            wanted: wanted(picked),
             prices: prices.clone(),
             unit,
             theme,
@@ -276,30 +272,34 @@ fn picture_of(
 /// The sizes, in the middle of the window.
 pub(crate) fn sizes_ui(
     ui: &mut egui::Ui,
-    shown: &Proofed,
-    shop: &Shop,
-    view: &mut ViewState,
+    scene: &Scene,
+    view: &mut SizesView,
+    picked: &mut Vec<PickedSize>,
+    papers: &mut Papers,
     commands: &mut Vec<Command>,
 ) {
+    let Scene { shown, shop, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let back = |x, y| egui::Frame::new().fill(palette.panel).inner_margin(egui::Margin::symmetric(x, y));
     egui::Panel::left("sizes picked").frame(back(10, 6)).resizable(false).exact_size(250.0).show(ui, |ui| {
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             ui.set_max_width(230.0);
-            picked_ui(ui, &mut view.sizes, view.unit);
-            paper_ui(ui, &mut view.papers, commands);
-            let ready = view.sizes.current_rows(&shown.job, &shop.prices, view.unit).is_some();
+            picked_ui(ui, picked, &mut view.adding, unit);
+            paper_ui(ui, papers, commands);
+            let ready = view.current_rows(picked, &shown.job, &shop.prices, unit).is_some();
             save_ui(ui, ready, commands);
         });
     });
-    egui::CentralPanel::default().frame(back(10, 6)).show(ui, |ui| rows_ui(ui, shown, shop, view, commands));
+    egui::CentralPanel::default()
+        .frame(back(10, 6))
+        .show(ui, |ui| rows_ui(ui, scene, view, picked, commands));
 }
 
-fn picked_ui(ui: &mut egui::Ui, bench: &mut SizesView, unit: LengthUnit) {
+fn picked_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, unit: LengthUnit) {
     let palette = Palette::of(ui.ctx());
     heading_ui(ui, "Sizes to choose from");
     let mut remove = None;
-    for (index, picked) in bench.picked.iter_mut().enumerate() {
+    for (index, picked) in all.iter_mut().enumerate() {
         let number = index + 1;
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
@@ -329,21 +329,21 @@ fn picked_ui(ui: &mut egui::Ui, bench: &mut SizesView, unit: LengthUnit) {
         }
     }
     if let Some(index) = remove {
-        bench.picked.remove(index);
+        all.remove(index);
     }
-    let added = read(&bench.adding, unit);
-    let wrong = added.as_ref().err().filter(|_| !bench.adding.trim().is_empty()).map(String::as_str);
+    let added = read(adding, unit);
+    let wrong = added.as_ref().err().filter(|_| !adding.trim().is_empty()).map(String::as_str);
     let caption = "Add: 8in, 10in wide, 150%, Small=8in";
-    let entered = entry_ui(ui, &mut bench.adding, &Entry { name: "Size to add", caption, wrong });
-    let room = bench.picked.len() < MOST_SIZES;
+    let entered = entry_ui(ui, adding, &Entry { name: "Size to add", caption, wrong });
+    let room = all.len() < MOST_SIZES;
     let pressed = ui.add_enabled(room && added.is_ok(), Button::new("Add size")).clicked();
     let entered = entered.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
     if room
         && (pressed || entered)
         && let Ok(added) = added
     {
-        bench.picked.push(added);
-        bench.adding.clear();
+        all.push(added);
+        adding.clear();
     }
 }
 
@@ -408,11 +408,18 @@ const COLUMNS: [(&str, f32); 8] = [
     ("Verdict", 0.18),
 ];
 
-fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, commands: &mut Vec<Command>) {
+fn rows_ui(
+    ui: &mut egui::Ui,
+    scene: &Scene,
+    view: &SizesView,
+    picked: &[PickedSize],
+    commands: &mut Vec<Command>,
+) {
+    let Scene { shown, shop, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     ui.horizontal(|ui| {
         ui.label(RichText::new("Sizes").heading());
-        let now = view.sizes.current_rows(&shown.job, &shop.prices, view.unit).is_some();
+        let now = view.current_rows(picked, &shown.job, &shop.prices, unit).is_some();
         let words = if now { "The boards are drawn to one scale" } else { "Working out the sizes…" };
         ui.label(RichText::new(words).small().color(palette.faint));
         if shop.prices.are_examples() {
@@ -420,10 +427,10 @@ fn rows_ui(ui: &mut egui::Ui, shown: &Proofed, shop: &Shop, view: &ViewState, co
             ui.label(RichText::new(words).small().color(palette.wrong));
         }
     });
-    if let Some((_, reason)) = &view.sizes.trouble {
+    if let Some((_, reason)) = &view.trouble {
         words_ui(ui, RichText::new(reason).color(palette.wrong));
     }
-    let Some(answer) = &view.sizes.shown else { return };
+    let Some(answer) = &view.shown else { return };
     let unit = answer.question.unit;
     let drawing = (0.24 * ui.available_width()).clamp(120.0, 260.0);
     let points_per_mm = f64::from(drawing) / longest(&answer.rows).get();
@@ -558,16 +565,17 @@ mod tests {
     #[test]
     fn rows_of_other_prices_or_another_unit_are_not_current() {
         let job = sample_job(&samples()[0]).unwrap();
-        let mut bench = SizesView::with(Vec::new());
+        let mut view = SizesView::default();
+        let picked = first_sizes();
         let question = Question {
             job: of_any_size(&job),
-            wanted: bench.wanted(),
+            wanted: wanted(&picked),
             prices: Prices::default(),
             unit: LengthUnit::Millimetres,
             theme: egui::Theme::Light,
         };
-        bench.take(&egui::Context::default(), Sized { question, rows: Ok((Vec::new(), Vec::new())) });
-        let current = |prices: &Prices, unit| bench.current_rows(&job, prices, unit).is_some();
+        view.take(&egui::Context::default(), Sized { question, rows: Ok((Vec::new(), Vec::new())) });
+        let current = |prices: &Prices, unit| view.current_rows(&picked, &job, prices, unit).is_some();
         assert!(current(&Prices::default(), LengthUnit::Millimetres));
         let dearer = Prices { minimum: 99.0, ..Prices::default() };
         assert!(!current(&dearer, LengthUnit::Millimetres));

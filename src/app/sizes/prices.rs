@@ -1,6 +1,5 @@
 //! What the shop charges: every line of a price in a form, kept for every job.
 
-use crate::app::ViewState;
 use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
@@ -164,8 +163,13 @@ impl PriceDialog {
 }
 
 /// The dialog, where it is open.
-pub(crate) fn prices_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, commands: &mut Vec<Command>) {
-    let Some(dialog) = &mut view.price_dialog else { return };
+pub(crate) fn prices_ui(
+    ctx: &egui::Context,
+    shop: &Shop,
+    dialog: &mut Option<PriceDialog>,
+    commands: &mut Vec<Command>,
+) {
+    let Some(open) = dialog else { return };
     let modal = egui::Modal::new(egui::Id::unique("prices")).show(ctx, |ui| {
         ui.set_width(560.0);
         let palette = Palette::of(ui.ctx());
@@ -173,13 +177,13 @@ pub(crate) fn prices_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, 
         if shop.prices.are_examples() {
             words_ui(ui, "These are examples to be changed: round numbers, no market's");
         }
-        let read = dialog.read(&PriceDialog::of(shop, dialog.unit), shop);
+        let read = open.read(&PriceDialog::of(shop, open.unit), shop);
         let none = Reasons::default();
         let reasons = read.as_ref().err().unwrap_or(&none);
         ScrollArea::vertical().max_height(430.0).auto_shrink([false, true]).show(ui, |ui| {
-            lines_ui(ui, dialog, reasons);
-            money_ui(ui, dialog, read.as_ref().ok(), reasons);
-            woods_ui(ui, shop, dialog, reasons);
+            lines_ui(ui, open, reasons);
+            money_ui(ui, open, read.as_ref().ok(), reasons);
+            woods_ui(ui, shop, open, reasons);
         });
         if let Ok(prices) = &read {
             let words = format!("Money reads {}", prices.money.show(1234.5));
@@ -191,7 +195,7 @@ pub(crate) fn prices_ui(ctx: &egui::Context, shop: &Shop, view: &mut ViewState, 
         }
     });
     if form::is_closing(ctx, &modal) {
-        view.price_dialog = None;
+        *dialog = None;
     }
 }
 

@@ -23,6 +23,13 @@ impl Drafts {
     }
 }
 
+/// What fields of lengths need beside the lengths: the unit they are shown and typed in, and what is being
+/// typed.
+pub(crate) struct Lengths<'a> {
+    pub(crate) unit: LengthUnit,
+    pub(crate) drafts: &'a mut Drafts,
+}
+
 /// Longer than any board; a slip of the keys rather than a plan.
 const LONGEST: Mm = Mm::new(100_000.0);
 
@@ -42,53 +49,39 @@ type Reader = fn(&str, LengthUnit) -> Result<Mm, String>;
 /// and makes sense. Reasons for what makes no sense stand under the row.
 pub(crate) fn length_fields_ui(
     ui: &mut egui::Ui,
-    drafts: &mut Drafts,
-    unit: LengthUnit,
+    lengths: &mut Lengths,
     fields: &[Field],
 ) -> Option<(usize, Mm)> {
-    fields_ui(ui, drafts, unit, fields, read)
+    fields_ui(ui, lengths, fields, read)
 }
 
 /// The same for places, which may be at nothing or less.
 pub(crate) fn place_fields_ui(
     ui: &mut egui::Ui,
-    drafts: &mut Drafts,
-    unit: LengthUnit,
+    lengths: &mut Lengths,
     fields: &[Field],
 ) -> Option<(usize, Mm)> {
-    fields_ui(ui, drafts, unit, fields, read_place)
+    fields_ui(ui, lengths, fields, read_place)
 }
 
 /// One such over the whole width.
-pub(crate) fn place_field_ui(
-    ui: &mut egui::Ui,
-    drafts: &mut Drafts,
-    unit: LengthUnit,
-    field: &Field,
-) -> Option<Mm> {
-    let entered = captioned_ui(ui, drafts, unit, field, read_place);
-    wrong_ui(ui, drafts, field);
+pub(crate) fn place_field_ui(ui: &mut egui::Ui, lengths: &mut Lengths, field: &Field) -> Option<Mm> {
+    let entered = captioned_ui(ui, lengths, field, read_place);
+    wrong_ui(ui, lengths.drafts, field);
     entered
 }
 
 /// A field under its caption.
-fn captioned_ui(
-    ui: &mut egui::Ui,
-    drafts: &mut Drafts,
-    unit: LengthUnit,
-    field: &Field,
-    read: Reader,
-) -> Option<Mm> {
+fn captioned_ui(ui: &mut egui::Ui, lengths: &mut Lengths, field: &Field, read: Reader) -> Option<Mm> {
     ui.spacing_mut().item_spacing.y = 1.0;
-    let caption = format!("{}, {}", field.caption, unit.symbol());
+    let caption = format!("{}, {}", field.caption, lengths.unit.symbol());
     ui.add(Label::new(RichText::new(caption).small().color(Palette::of(ui.ctx()).faint)).truncate());
-    length_field_ui(ui, drafts, field, unit, read)
+    length_field_ui(ui, lengths, field, read)
 }
 
 fn fields_ui(
     ui: &mut egui::Ui,
-    drafts: &mut Drafts,
-    unit: LengthUnit,
+    lengths: &mut Lengths,
     fields: &[Field],
     read: Reader,
 ) -> Option<(usize, Mm)> {
@@ -96,13 +89,13 @@ fn fields_ui(
     // A lone field has no use for the whole width.
     ui.columns(fields.len().max(2), |columns| {
         for (index, (ui, field)) in columns.iter_mut().zip(fields).enumerate() {
-            if let Some(length) = captioned_ui(ui, drafts, unit, field, read) {
+            if let Some(length) = captioned_ui(ui, lengths, field, read) {
                 entered = Some((index, length));
             }
         }
     });
     for field in fields {
-        wrong_ui(ui, drafts, field);
+        wrong_ui(ui, lengths.drafts, field);
     }
     entered
 }
@@ -110,8 +103,7 @@ fn fields_ui(
 /// Places side by side in one row, without captions.
 pub(crate) fn place_row_ui(
     ui: &mut egui::Ui,
-    drafts: &mut Drafts,
-    unit: LengthUnit,
+    lengths: &mut Lengths,
     caption: &str,
     fields: &[Field],
 ) -> Option<(usize, Mm)> {
@@ -122,15 +114,14 @@ pub(crate) fn place_row_ui(
         for (index, field) in fields.iter().enumerate() {
             let size = egui::vec2(width, ui.spacing().interact_size.y);
             let layout = egui::Layout::left_to_right(egui::Align::Center);
-            let one = ui.allocate_ui_with_layout(size, layout, |ui| {
-                length_field_ui(ui, drafts, field, unit, read_place)
-            });
+            let one = ui
+                .allocate_ui_with_layout(size, layout, |ui| length_field_ui(ui, lengths, field, read_place));
             entered = entered.or(one.inner.map(|length| (index, length)));
         }
         entered
     });
     for field in fields {
-        wrong_ui(ui, drafts, field);
+        wrong_ui(ui, lengths.drafts, field);
     }
     entered
 }
@@ -145,38 +136,28 @@ fn wrong_ui(ui: &mut egui::Ui, drafts: &Drafts, field: &Field) {
 }
 
 /// The same for one length in a row of a card, its caption before it.
-pub(crate) fn length_row_ui(
-    ui: &mut egui::Ui,
-    drafts: &mut Drafts,
-    unit: LengthUnit,
-    field: &Field,
-) -> Option<Mm> {
+pub(crate) fn length_row_ui(ui: &mut egui::Ui, lengths: &mut Lengths, field: &Field) -> Option<Mm> {
     let entered = labelled_row_ui(ui, field.caption, |ui| {
         let size = egui::vec2(ui.available_width() - 30.0, ui.spacing().interact_size.y);
         let layout = egui::Layout::left_to_right(egui::Align::Center);
         let entered =
-            ui.allocate_ui_with_layout(size, layout, |ui| length_field_ui(ui, drafts, field, unit, read));
-        ui.label(RichText::new(unit.symbol()).small().color(Palette::of(ui.ctx()).faint));
+            ui.allocate_ui_with_layout(size, layout, |ui| length_field_ui(ui, lengths, field, read));
+        ui.label(RichText::new(lengths.unit.symbol()).small().color(Palette::of(ui.ctx()).faint));
         entered.inner
     });
-    wrong_ui(ui, drafts, field);
+    wrong_ui(ui, lengths.drafts, field);
     entered
 }
 
-fn length_field_ui(
-    ui: &mut egui::Ui,
-    drafts: &mut Drafts,
-    field: &Field,
-    unit: LengthUnit,
-    read: Reader,
-) -> Option<Mm> {
+fn length_field_ui(ui: &mut egui::Ui, lengths: &mut Lengths, field: &Field, read: Reader) -> Option<Mm> {
+    let unit = lengths.unit;
     let shown =
-        Shown { name: field.name, text: unit.number(field.value), exact: unit.show_exact(field.value) };
-    text_field_ui(ui, drafts, &shown, |text| read(text, unit))
+        ShownText { name: field.name, text: unit.number(field.value), exact: unit.show_exact(field.value) };
+    text_field_ui(ui, lengths.drafts, &shown, |text| read(text, unit))
 }
 
 /// What a field shows while nobody types in it.
-pub(crate) struct Shown {
+pub(crate) struct ShownText {
     /// Unique in the window, and what a screen reader says.
     pub(crate) name: &'static str,
     /// What is in it; leaving it as it stands changes nothing.
@@ -189,7 +170,7 @@ pub(crate) struct Shown {
 pub(crate) fn text_field_ui<T>(
     ui: &mut egui::Ui,
     drafts: &mut Drafts,
-    shown: &Shown,
+    shown: &ShownText,
     read: impl FnOnce(&str) -> Result<T, String>,
 ) -> Option<T> {
     let palette = Palette::of(ui.ctx());

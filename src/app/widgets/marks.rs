@@ -1,9 +1,8 @@
 //! Numbered marks over the findings, on the board and on the carved surface.
 
-use crate::app::ViewState;
-use crate::app::commands::command::Command;
 use crate::app::widgets::look::{Badge, Palette};
 use crate::proof::Finding;
+use crate::units::LengthUnit;
 use crate::words;
 use egui::{Painter, Pos2, Rect, Sense, Stroke, StrokeKind, vec2};
 
@@ -15,18 +14,19 @@ pub(crate) struct Marked<'a> {
 }
 
 /// Marks findings, worst first and the chosen one before all; one that would cover another, what is `taken`
-/// already, or the canvas's edge is left out. A click goes to its finding.
+/// already, or the canvas's edge is left out. The id of the finding whose mark was clicked.
 pub(crate) fn marks_ui<'a>(
     ui: &mut egui::Ui,
     painter: &Painter,
     marked: impl Iterator<Item = Marked<'a>>,
     mut taken: Vec<Rect>,
-    view: &ViewState,
-    commands: &mut Vec<Command>,
-) {
+    chosen: Option<&str>,
+    unit: LengthUnit,
+) -> Option<String> {
     let palette = Palette::of(ui.ctx());
     let canvas = painter.clip_rect();
-    let is_chosen = |finding: &Finding| view.chosen.as_deref() == Some(finding.id.as_str());
+    let is_chosen = |finding: &Finding| chosen == Some(finding.id.as_str());
+    let mut clicked = None;
     let (chosen, others): (Vec<_>, Vec<_>) = marked.partition(|marked| is_chosen(marked.finding));
     for Marked { index, finding, spot } in chosen.into_iter().chain(others) {
         let badge = Badge { number: index + 1, kind: finding.kind(), chosen: is_chosen(finding) };
@@ -47,11 +47,12 @@ pub(crate) fn marks_ui<'a>(
             painter.rect_stroke(rect.expand(2.0), 5.0, Stroke::new(2.0, palette.accent), StrokeKind::Outside);
         }
         let response = response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_ui(|ui| {
-            ui.label(words::finding::message(finding, view.unit));
-            ui.label(words::finding::advice(finding, view.unit));
+            ui.label(words::finding::message(finding, unit));
+            ui.label(words::finding::advice(finding, unit));
         });
         if response.clicked() {
-            commands.push(Command::GoTo(finding.id.clone()));
+            clicked = Some(finding.id.clone());
         }
     }
+    clicked
 }

@@ -9,6 +9,7 @@
 
 pub(crate) mod papers;
 pub(crate) mod proofed;
+pub(crate) mod scene;
 
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};

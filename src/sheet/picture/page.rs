@@ -9,8 +9,8 @@ use crate::proof::{Finding, FindingKind, Proof, Severity};
 use crate::sheet::lettering::{Align, Lettering};
 use crate::shop::Board;
 use crate::units::{LengthUnit, Mm, trimmed};
-use crate::words::sheets::picture::{self as said, Title};
 use crate::words;
+use crate::words::sheets::picture::{self as said, Title};
 use glam::{DAffine2, dvec2, vec2};
 use tiny_skia::{FillRule, PathBuilder, Pixmap, Rect, Transform};
 

@@ -1,0 +1,82 @@
+//! What is remembered from one start to the next.
+
+use crate::app::commands::middle::Middle;
+use crate::app::sizes::{PickedSize, first_sizes};
+use crate::app::work::papers::Papers;
+use crate::units::LengthUnit;
+use egui::ThemePreference;
+use std::path::{Path, PathBuf};
+
+const KEY: &str = "spelk-habits";
+
+/// Files in the list of those opened before.
+const MOST_RECENT: usize = 10;
+
+/// How this user likes the window; written to disk as it is.
+#[derive(serde::Serialize, serde::Deserialize, Default)]
+#[serde(default)]
+pub(crate) struct Preferences {
+    /// Lengths are shown and read in it.
+    pub(crate) unit: LengthUnit,
+    /// What the middle shows.
+    pub(crate) middle: Middle,
+    /// `None` goes with the system.
+    pub(crate) dark: Option<bool>,
+    /// The size of everything, as a share of the usual; 0 where none was chosen.
+    pub(crate) text_size: f32,
+    /// Nothing moves by itself.
+    pub(crate) still: bool,
+    /// The sentences of a first start were put away.
+    pub(crate) welcomed: bool,
+    pub(crate) grid: bool,
+    /// Pixels a millimetre of the screen, where it was measured.
+    pub(crate) pixels_per_mm: Option<f32>,
+    /// Files opened before, the last first.
+    pub(crate) recent: Vec<PathBuf>,
+    /// What is the same on every sheet.
+    pub(crate) papers: Papers,
+    /// The sizes that are compared.
+    pub(crate) sizes: Vec<PickedSize>,
+}
+
+impl Preferences {
+    /// As they were kept, or those of a first start.
+    pub(crate) fn open(storage: Option<&dyn eframe::Storage>) -> Preferences {
+        let kept = storage.and_then(|storage| eframe::get_value(storage, KEY));
+        let mut preferences: Preferences = kept.unwrap_or_default();
+        if preferences.sizes.is_empty() {
+            preferences.sizes = first_sizes();
+        }
+        preferences
+    }
+
+    pub(crate) fn keep(&self, storage: &mut dyn eframe::Storage) {
+        eframe::set_value(storage, KEY, self);
+    }
+
+    /// Puts a file before those opened before.
+
+    /// Puts a file before those opened before.
+    pub(crate) fn remember(&mut self, path: &Path) {
+        // A relative path means something else at the next start.
+        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
+        self.recent.retain(|other| *other != path);
+        self.recent.insert(0, path);
+        self.recent.truncate(MOST_RECENT);
+    }
+
+    pub(crate) fn theme(&self) -> ThemePreference {
+        match self.dark {
+            None => ThemePreference::System,
+            Some(true) => ThemePreference::Dark,
+            Some(false) => ThemePreference::Light,
+        }
+    }
+
+    pub(crate) fn set_theme(&mut self, theme: ThemePreference) {
+        self.dark = match theme {
+            ThemePreference::System => None,
+            theme => Some(theme == ThemePreference::Dark),
+        };
+    }
+}

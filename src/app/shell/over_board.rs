@@ -1,0 +1,36 @@
+//! What the rooms of the relief and of the elements lay over the board.
+
+use crate::app::board::Overlay;
+use crate::app::commands::command::Command;
+use crate::app::elements::{ElementsView, mark};
+use crate::app::relief::Room;
+use crate::app::widgets::camera::Lens;
+use crate::app::work::proofed::Proofed;
+use egui::{Modifiers, Painter, Rect};
+use glam::DVec2;
+
+/// The passes, the marks of chosen elements, and how elements are chosen.
+pub(crate) struct OverBoard<'a> {
+    pub(crate) shown: &'a Proofed,
+    pub(crate) relief: &'a Room,
+    pub(crate) elements: &'a mut ElementsView,
+}
+
+impl Overlay for OverBoard<'_> {
+    fn paint_under(&self, painter: &Painter, lens: Lens) {
+        self.relief.paint_passes(painter, lens);
+    }
+
+    fn paint_over(&mut self, painter: &Painter, lens: Lens) {
+        mark::paint_chosen(painter, self.shown, lens, self.elements);
+    }
+
+    fn corners_ui(&self, ui: &mut egui::Ui, canvas: Rect, commands: &mut Vec<Command>) {
+        self.relief.legend_ui(ui, canvas, commands);
+        mark::hidden_ui(ui, canvas, self.shown, self.elements, commands);
+    }
+
+    fn clicked_at(&self, at: DVec2, modifiers: Modifiers) -> Option<Command> {
+        mark::choose_at(self.shown, at, modifiers, self.elements)
+    }
+}

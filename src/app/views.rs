@@ -1,0 +1,50 @@
+//! What is seen, and what is being typed; nothing of it is saved with the job.
+
+use crate::app::board::BoardView;
+use crate::app::commands::list::CommandList;
+use crate::app::documents::Closing;
+use crate::app::documents::dialogs::Asked;
+use crate::app::elements::ElementsView;
+use crate::app::findings::FindingsView;
+use crate::app::relief::Room;
+use crate::app::shop::ShopDialogs;
+use crate::app::sizes::SizesView;
+use crate::app::sizes::prices::PriceDialog;
+use crate::app::widgets::length_field::Drafts;
+
+/// What is seen in each room.
+pub(crate) struct Views {
+    pub(crate) board: BoardView,
+    /// The carved surface.
+    pub(crate) relief: Room,
+    /// The design at several sizes.
+    pub(crate) sizes: SizesView,
+    pub(crate) elements: ElementsView,
+    pub(crate) findings: FindingsView,
+    /// The id of the chosen finding; it outlives a change of size.
+    pub(crate) chosen: Option<String>,
+    pub(crate) drafts: Drafts,
+    /// The step of the lesson's tour, while it goes on.
+    pub(crate) tour: Option<usize>,
+    pub(crate) full_screen: bool,
+}
+
+/// The dialogs and small windows that are open; each has its own state, which goes with it.
+#[derive(Default)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each says whether one window is open, and any of them may be"
+)]
+pub(crate) struct Dialogs {
+    pub(crate) shop: ShopDialogs,
+    pub(crate) prices: Option<PriceDialog>,
+    /// A path being typed, and what for.
+    pub(crate) typed_path: Option<(Asked, String)>,
+    /// What was to be closed while something is not saved.
+    pub(crate) closing: Option<Closing>,
+    pub(crate) command_list: Option<CommandList>,
+    pub(crate) messages_open: bool,
+    pub(crate) about_open: bool,
+    pub(crate) cautions_open: bool,
+    pub(crate) help_open: bool,
+}
