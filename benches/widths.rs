@@ -12,7 +12,7 @@ use ornament::{Seeded, ornament};
 use spelk::design::{Design, Element};
 use spelk::geometry::widths::measure;
 use spelk::geometry::{FillRule, Locator, Rect, Region};
-use spelk::job::{Job, Size};
+use spelk::job::{Edit, Job, Size};
 use spelk::proof;
 use std::hint::black_box;
 use std::sync::Arc;
@@ -97,7 +97,7 @@ fn sizes(criterion: &mut Criterion) {
                 bencher.iter(|| {
                     // A new factor each time, as while the handle moves.
                     factor = if factor > few { few } else { few * 1.000_001 };
-                    job.size = Size::Factor(factor);
+                    job.apply(Edit::Size(Size::Factor(factor))).unwrap();
                     black_box(proof::proof(&job, &measured, &ratings))
                 });
             });

@@ -2,11 +2,11 @@
 //! sheets, and the saved job.
 
 use crate::cli::{Run, spelk};
-use crate::support::{job, proof_of, rectangle};
+use crate::support::{change_clearing, job, proof_of, rectangle};
 use glam::{DVec2, dvec2};
 use proptest::prelude::*;
 use spelk::geometry::Rect;
-use spelk::job::{Job, Treatment, saved};
+use spelk::job::{Edit, Job, Reach, Treatment, saved};
 use spelk::proof::{CutterRefusal, Facts, Finding, FindingKind, Limits, Proof, measure, proof, rate, uncut};
 use spelk::relief::field::ideal;
 use spelk::relief::time::Clock;
@@ -53,8 +53,8 @@ fn trays() -> Job {
             ("deep", vec![rectangle(70.0, 0.0, 30.0, 20.0)]),
         ],
     );
-    job.cutter = flat(3.0);
-    job.carvings[1].depth = Some(mm(6.0));
+    job.apply(Edit::Cutter(Box::new(flat(3.0)))).unwrap();
+    job.apply(Edit::OwnDepth { elements: vec![1], depth: Some(mm(6.0)) }).unwrap();
     job
 }
 
@@ -63,8 +63,8 @@ fn panel(wide: f64, apart: f64) -> Job {
     let bars = [rectangle(20.0, 15.0, wide, 20.0), rectangle(20.0 + wide + apart, 15.0, wide, 20.0)];
     let around = [vec![rectangle(0.0, 0.0, 60.0, 50.0)], bars.to_vec()].concat();
     let mut job = job(Treatment::Sunk, &[("panel", around), ("letters", bars.to_vec())]);
-    job.cutter = flat(3.0);
-    job.carvings[1].depth = Some(mm(6.0));
+    job.apply(Edit::Cutter(Box::new(flat(3.0)))).unwrap();
+    job.apply(Edit::OwnDepth { elements: vec![1], depth: Some(mm(6.0)) }).unwrap();
     job
 }
 
@@ -75,9 +75,9 @@ fn found(proof: &Proof, kind: FindingKind) -> Vec<&Finding> {
 fn carved(job: &Job, pitch: f64) -> (HeightField, HeightField, Plan) {
     let measured = measure(job);
     let proof = proof(job, &measured, &rate(job, &measured));
-    let corners = job.design.outline_box().corners().map(|p| proof.board_from_design.transform_point2(p));
+    let corners = job.design().outline_box().corners().map(|p| proof.board_from_design.transform_point2(p));
     let area = Rect::around(corners).unwrap().grown(2.0);
-    let blank = || HeightField::blank(area, mm(pitch), job.board.thickness);
+    let blank = || HeightField::blank(area, mm(pitch), job.board().thickness);
     let plan = plan(job, &measured, &NEVER).unwrap();
     let mut real = blank();
     assert!(spelk::relief::field::carve(&mut real, &plan, &NEVER), "nothing calls it off");
@@ -109,7 +109,7 @@ fn each_tray_is_as_deep_as_it_is_set() {
         assert!(line.points.iter().all(|p| p.z == deep), "{line:?}");
     }
     let proof = proof_of(&job);
-    assert_eq!(proof.stock.thickness_left, job.board.thickness - mm(6.0));
+    assert_eq!(proof.stock.thickness_left, job.board().thickness - mm(6.0));
 }
 
 /// Depth `w / (2 tan(a / 2))`, each element by its own angle; capped at its own depth.
@@ -123,9 +123,9 @@ fn each_v_is_as_deep_as_its_own_angle_asks() {
             ("capped", vec![rectangle(0.0, 40.0, 30.0, 4.0)]),
         ],
     );
-    (job.cutter, job.depth) = (vee(90.0), mm(10.0));
-    job.carvings[1].cutter = Some(vee(60.0));
-    job.carvings[2].depth = Some(mm(1.2));
+    job = job.with([Edit::Cutter(Box::new(vee(90.0))), Edit::Depth(mm(10.0))]).unwrap();
+    job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(vee(60.0))) }).unwrap();
+    job.apply(Edit::OwnDepth { elements: vec![2], depth: Some(mm(1.2)) }).unwrap();
     let (real, ideal, plan) = carved(&job, 0.05);
     let depths = [2.0, 2.0 / (PI / 6.0).tan(), 1.2];
     for (index, depth) in depths.into_iter().enumerate() {
@@ -146,16 +146,17 @@ fn a_groove_is_blocked_for_its_own_cutter_alone() {
         ("narrow cutter", vec![rectangle(0.0, 30.0, 40.0, 4.0)]),
     ];
     let mut job = job(Treatment::Sunk, &grooves);
-    job.cutter = flat(6.0);
+    job.apply(Edit::Cutter(Box::new(flat(6.0)))).unwrap();
     assert_eq!(found(&proof_of(&job), FindingKind::BlockedGroove).len(), 2);
-    job.carvings[1].cutter = Some(flat(3.0));
+    job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(flat(3.0))) }).unwrap();
     let proof = proof_of(&job);
     let blocked = found(&proof, FindingKind::BlockedGroove);
     assert_eq!(blocked.len(), 1, "{:?}", proof.findings);
     assert_eq!((blocked[0].element(), blocked[0].limit()), (Some("wide cutter"), Some(mm(6.0))));
     assert_eq!(blocked[0].cutter(), None);
     // The other way round, it is the element's own cutter that is named.
-    (job.cutter, job.carvings[1].cutter) = (flat(3.0), Some(flat(6.0)));
+    job.apply(Edit::Cutter(Box::new(flat(3.0)))).unwrap();
+    job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(flat(6.0))) }).unwrap();
     let proof = proof_of(&job);
     let blocked = found(&proof, FindingKind::BlockedGroove);
     assert_eq!((blocked.len(), blocked[0].element()), (1, Some("narrow cutter")));
@@ -167,7 +168,7 @@ fn a_groove_is_blocked_for_its_own_cutter_alone() {
 #[test]
 fn what_is_left_uncut_is_told_by_element() {
     let mut job = trays();
-    job.carvings[0].cutter = Some(flat(8.0));
+    job.apply(Edit::OwnCutter { elements: vec![0], cutter: Some(Box::new(flat(8.0))) }).unwrap();
     let uncut = uncut(&job, &measure(&job));
     let corners = |diameter: f64| (4.0 - PI) * (0.5 * diameter).powi(2);
     close(uncut.area, corners(8.0) + corners(3.0), 1e-4);
@@ -181,7 +182,7 @@ fn a_wall_between_two_is_held_to_the_more_demanding() {
     let blocks =
         [("left", vec![rectangle(0.0, 0.0, 20.0, 40.0)]), ("right", vec![rectangle(21.0, 0.0, 20.0, 40.0)])];
     let mut job = job(Treatment::Sunk, &blocks);
-    job.cutter = flat(3.0);
+    job.apply(Edit::Cutter(Box::new(flat(3.0)))).unwrap();
     let limit = |job: &Job| {
         let proof = proof_of(job);
         let walls = found(&proof, FindingKind::ThinWall);
@@ -189,23 +190,23 @@ fn a_wall_between_two_is_held_to_the_more_demanding() {
         close(walls[0].measured().unwrap().get(), 1.0, 1e-5);
         walls[0].limit().unwrap()
     };
-    let at_depth = |depth: f64| limit(&Job { depth: mm(depth), ..job.clone() });
+    let at_depth = |depth: f64| limit(&job.with([Edit::Depth(mm(depth))]).unwrap());
     let (shallow, deep) = (at_depth(3.0), at_depth(6.0));
     // t = t0 sqrt(h / h0): twice as tall, 1.41 times as thick.
     close(deep / shallow, 2.0_f64.sqrt(), 1e-6);
     for element in 0..2 {
         let mut mixed = job.clone();
-        mixed.carvings[element].depth = Some(mm(6.0));
+        mixed.apply(Edit::OwnDepth { elements: vec![element], depth: Some(mm(6.0)) }).unwrap();
         assert_eq!(limit(&mixed), deep);
         // A shallower side asks for less than the other.
-        mixed.carvings[element].depth = Some(mm(1.0));
+        mixed.apply(Edit::OwnDepth { elements: vec![element], depth: Some(mm(1.0)) }).unwrap();
         assert_eq!(limit(&mixed), shallow);
         // A rougher cutter on one side asks for more.
-        mixed.carvings[element].depth = None;
+        mixed.apply(Edit::OwnDepth { elements: vec![element], depth: None }).unwrap();
         let mut rough = flat(3.0);
         rough.reference.across = mm(5.0);
-        mixed.carvings[element].cutter = Some(rough);
-        close(limit(&mixed) / shallow, 5.0 / job.cutter.reference.across.get(), 1e-6);
+        mixed.apply(Edit::OwnCutter { elements: vec![element], cutter: Some(Box::new(rough)) }).unwrap();
+        close(limit(&mixed) / shallow, 5.0 / job.cutter().reference.across.get(), 1e-6);
     }
 }
 
@@ -222,10 +223,11 @@ fn letters_in_a_sunk_panel_are_measured_by_themselves() {
     }
     assert_eq!(proof.thinnest.groove.map(|groove| (groove.get() * 1e4).round()), Some(2e4));
     close(proof.thinnest.sound_factor.unwrap(), 1.5, 1e-4);
-    job.carvings[1].cutter = Some(flat(1.5));
+    job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(flat(1.5))) }).unwrap();
     assert!(found(&proof_of(&job), FindingKind::BlockedGroove).is_empty());
     // As deep as the panel they are nothing but panel.
-    (job.carvings[1].cutter, job.carvings[1].depth) = (None, None);
+    job.apply(Edit::OwnCutter { elements: vec![1], cutter: None }).unwrap();
+    job.apply(Edit::OwnDepth { elements: vec![1], depth: None }).unwrap();
     assert!(found(&proof_of(&job), FindingKind::BlockedGroove).is_empty());
 }
 
@@ -241,7 +243,7 @@ fn what_is_left_of_a_floor_between_letters_is_a_wall() {
     assert_eq!(walls[0].limit(), Some(Limits::of(&job).across));
     assert_eq!(proof.thinnest.wall.map(|wall| (wall.get() * 1e4).round()), Some(1e4));
     // A panel nearly as deep as the letters leaves hardly a wall.
-    job.depth = mm(5.9);
+    job.apply(Edit::Depth(mm(5.9))).unwrap();
     assert!(found(&proof_of(&job), FindingKind::ThinWall).is_empty());
 }
 
@@ -249,7 +251,7 @@ fn what_is_left_of_a_floor_between_letters_is_a_wall() {
 fn letters_and_their_panel_come_out_at_their_depths() {
     for letters_cutter in [None, Some(flat(1.5))] {
         let mut job = panel(4.0, 8.0);
-        job.carvings[1].cutter = letters_cutter;
+        job.apply(Edit::OwnCutter { elements: vec![1], cutter: letters_cutter.map(Box::new) }).unwrap();
         let (real, ideal, plan) = carved(&job, 0.2);
         for field in [&real, &ideal] {
             close(field.height_at(on_board(&job, 10.0, 25.0)), -3.0, 1e-6);
@@ -259,7 +261,7 @@ fn letters_and_their_panel_come_out_at_their_depths() {
         // Nothing is left standing along the letters' edges.
         let leaves = |x: f64| real.height_at(on_board(&job, x, 25.0));
         assert!((0..400).all(|i| leaves(15.0 + 0.05 * f64::from(i)) < -2.99), "a fin by a letter");
-        let own = usize::from(job.carvings[1].cutter.is_some());
+        let own = usize::from(job.carvings()[1].cutter.is_some());
         assert_eq!(plan.cutters.len(), 1 + own);
         for line in plan.lines.iter().filter(|line| line.element == Some(1)) {
             assert_eq!(line.cutter as usize, own);
@@ -276,11 +278,11 @@ fn there_is_one_ground() {
     let plate = [rectangle(0.0, 0.0, 60.0, 40.0), rectangle(10.0, 10.0, 40.0, 20.0)];
     let panel = vec![rectangle(10.0, 10.0, 40.0, 20.0)];
     let mut job = job(Treatment::Relief, &[("plate", plate.to_vec()), ("panel", panel)]);
-    job.cutter = flat(3.0);
-    job.carvings[0].depth = Some(mm(9.0));
-    job.carvings[0].cutter = Some(flat(8.0));
-    job.carvings[1].treatment = Treatment::Sunk;
-    job.carvings[1].depth = Some(mm(5.0));
+    job.apply(Edit::Cutter(Box::new(flat(3.0)))).unwrap();
+    job.apply(Edit::OwnDepth { elements: vec![0], depth: Some(mm(9.0)) }).unwrap();
+    job.apply(Edit::OwnCutter { elements: vec![0], cutter: Some(Box::new(flat(8.0))) }).unwrap();
+    job.apply(Edit::Treat { elements: vec![1], treatment: Treatment::Sunk }).unwrap();
+    job.apply(Edit::OwnDepth { elements: vec![1], depth: Some(mm(5.0)) }).unwrap();
     let (real, _, plan) = carved(&job, 0.25);
     close(real.height_at(on_board(&job, 30.0, 20.0)), -5.0, 1e-6);
     close(real.height_at(on_board(&job, 5.0, 20.0)), 0.0, 1e-6);
@@ -291,8 +293,8 @@ fn there_is_one_ground() {
 #[test]
 fn a_larger_cutter_clears_first_whatever_the_depth() {
     let mut job = trays();
-    job.clearing.cutter = Some(flat(8.0));
-    job.carvings[1].cutter = Some(flat(2.0));
+    change_clearing(&mut job, |clearing| clearing.cutter = Some(flat(8.0)));
+    job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(flat(2.0))) }).unwrap();
     let (_, _, plan) = carved(&job, 0.5);
     assert_eq!(plan.cutters, [flat(8.0), flat(3.0), flat(2.0)]);
     let of = |cutter: u32| {
@@ -307,7 +309,11 @@ fn a_larger_cutter_clears_first_whatever_the_depth() {
 #[test]
 fn what_a_cutter_cannot_do_is_told_of_the_element_it_is_for() {
     let mut job = trays();
-    job.carvings[1].cutter = Some(Cutter { flute_length: mm(5.0), ..flat(2.0) });
+    job.apply(Edit::OwnCutter {
+        elements: vec![1],
+        cutter: Some(Box::new(Cutter { flute_length: mm(5.0), ..flat(2.0) })),
+    })
+    .unwrap();
     let limits = |job: &Job| -> Vec<(CutterRefusal, Option<String>)> {
         let of_cutter = |finding: &Finding| match &finding.facts {
             Facts::CutterLimit { refusal, .. } => Some((*refusal, finding.element().map(str::to_owned))),
@@ -319,20 +325,20 @@ fn what_a_cutter_cannot_do_is_told_of_the_element_it_is_for() {
         limits(&job),
         [(CutterRefusal::TooDeep { depth: mm(6.0), edges: mm(5.0) }, Some("deep".to_owned()))]
     );
-    job.carvings[1].cutter = Some(vee(60.0));
+    job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(vee(60.0))) }).unwrap();
     assert_eq!(limits(&job), [(CutterRefusal::PointOnAFloor, Some("deep".to_owned()))]);
-    job.carvings[1].treatment = Treatment::Incised;
+    job.apply(Edit::Treat { elements: vec![1], treatment: Treatment::Incised }).unwrap();
     assert_eq!(limits(&job), []);
-    job.carvings[1].cutter = None;
+    job.apply(Edit::OwnCutter { elements: vec![1], cutter: None }).unwrap();
     assert_eq!(limits(&job), [(CutterRefusal::NoPoint, None)]);
-    job.carvings[1].depth = Some(mm(f64::NAN));
-    assert!(job.check().unwrap_err().to_string().contains("element's depth"));
+    let rejected = job.apply(Edit::OwnDepth { elements: vec![1], depth: Some(mm(f64::NAN)) }).unwrap_err();
+    assert!(rejected.to_string().contains("element's depth"));
 }
 
 #[test]
 fn sheets_tell_what_is_cut_otherwise() {
     let mut job = panel(2.0, 8.0);
-    job.carvings[1].cutter = Some(flat(1.5));
+    job.apply(Edit::OwnCutter { elements: vec![1], cutter: Some(Box::new(flat(1.5))) }).unwrap();
     let (proof, unit) = (proof_of(&job), LengthUnit::Millimetres);
     let text = proof_text(&job, &proof, &Besides::default(), unit);
     assert!(text.contains("letters: Flat end, 1.5 mm, 6 mm deep"), "{text}");
@@ -350,21 +356,23 @@ fn notes_are_kept_and_change_nothing_that_is_worked_out() {
     let mut job = panel(2.0, 8.0);
     let bare = job.clone();
     let proof = proof_of(&job);
-    job.accepted = proof.findings.iter().take(1).map(|finding| finding.id.clone()).collect();
-    job.remark = "Brass hinges\nnot steel".to_owned();
-    assert!(job != bare && job.same_but_for_notes(&bare));
+    let finding = proof.findings[0].id.clone();
+    let ticked = job.apply(Edit::Accept { finding, accepted: true }).unwrap();
+    let noted = job.apply(Edit::Remark("Brass hinges\nnot steel".to_owned())).unwrap();
+    assert_eq!([ticked.reach, noted.reach], [Reach::Notes; 2]);
+    assert!(job != bare && Reach::between(&job, &bare).is_only_noted());
     let opened = saved::from_text(saved::to_text(&job).as_bytes()).unwrap();
-    assert_eq!((&opened.accepted, &opened.remark), (&job.accepted, &job.remark));
+    assert_eq!((opened.accepted(), opened.remark()), (job.accepted(), job.remark()));
     let text = proof_text(&job, &proof, &Besides::default(), LengthUnit::Millimetres);
     assert!(
         text.contains("accepted") && text.contains("Brass hinges") && text.contains("not steel"),
         "{text}"
     );
     let sheet = |job: &Job| bench_pdf(job, &proof, &BenchNotes::default(), &SheetSettings::default());
-    let ticked = Job { remark: String::new(), ..job.clone() };
+    let ticked = job.with([Edit::Remark(String::new())]).unwrap();
     assert!(sheet(&bare) != sheet(&ticked) && sheet(&ticked) != sheet(&job), "both are printed");
-    let other = job.with_design(std::sync::Arc::new((*job.design).clone()));
-    assert!(other.accepted.is_empty() && other.remark == job.remark);
+    let other = job.with_design(std::sync::Arc::new((**job.design()).clone()));
+    assert!(other.accepted().is_empty() && other.remark() == job.remark());
 }
 
 /// A job of the first version, as it was written then.
@@ -372,7 +380,7 @@ fn notes_are_kept_and_change_nothing_that_is_worked_out() {
 fn jobs_of_the_first_version_still_open() {
     let job = {
         let mut job = trays();
-        job.carvings[1].depth = None;
+        job.apply(Edit::OwnDepth { elements: vec![1], depth: None }).unwrap();
         job
     };
     let text = saved::to_text(&job);
@@ -382,7 +390,7 @@ fn jobs_of_the_first_version_still_open() {
     let old = text.replacen("\"version\": 2", "\"version\": 1", 1);
     assert_ne!(old, text);
     let opened = saved::from_text(old.as_bytes()).unwrap();
-    assert!(Job { design: job.design.clone(), ..opened } == job);
+    assert!(opened.with_design(job.design().clone()) == job);
 }
 
 proptest! {
@@ -397,16 +405,23 @@ proptest! {
         remark in "(?s).{0,60}",
     ) {
         let mut job = trays();
-        for (index, carving) in job.carvings.iter_mut().enumerate() {
-            carving.treatment = Treatment::ALL[treatments[index]];
-            carving.depth = depths[index].map(Mm::new);
-            carving.cutter = cutters[index].map(|index| spelk::shop::cutters()[index].clone());
+        for index in 0..job.carvings().len() {
+            let cutter = cutters[index].map(|index| Box::new(spelk::shop::cutters()[index].clone()));
+            let elements = vec![index];
+            job = job
+                .with([
+                    Edit::Treat { elements: elements.clone(), treatment: Treatment::ALL[treatments[index]] },
+                    Edit::OwnDepth { elements: elements.clone(), depth: depths[index].map(Mm::new) },
+                    Edit::OwnCutter { elements, cutter },
+                ])
+                .unwrap();
         }
-        (job.accepted, job.remark) = (accepted, remark);
+        let accepted = || accepted.iter().map(|id| Edit::Accept { finding: id.clone(), accepted: true });
+        job = job.with(accepted().chain([Edit::Remark(remark)])).unwrap();
         let text = saved::to_text(&job);
         let opened = saved::from_text(text.as_bytes()).unwrap();
         prop_assert_eq!(saved::to_text(&opened), text);
-        let same_design = Job { design: job.design.clone(), ..opened };
+        let same_design = opened.with_design(job.design().clone()).with(accepted()).unwrap();
         prop_assert!(same_design == job);
     }
 
@@ -418,13 +433,18 @@ proptest! {
         apart in 0.5..4.0_f64,
     ) {
         let mut usual = panel(wide, apart);
-        usual.carvings[1].depth = None;
-        (usual.depth, usual.cutter) = (mm(depth), flat(2.0));
+        usual.apply(Edit::OwnDepth { elements: vec![1], depth: None }).unwrap();
+        usual = usual.with([Edit::Depth(mm(depth)), Edit::Cutter(Box::new(flat(2.0)))]).unwrap();
         let mut own = usual.clone();
-        for carving in &mut own.carvings {
-            (carving.depth, carving.cutter) = (Some(mm(depth)), Some(flat(2.0)));
-        }
-        (own.depth, own.cutter) = (mm(0.7), flat(5.0));
+        let elements: Vec<usize> = (0..own.carvings().len()).collect();
+        own = own
+            .with([
+                Edit::OwnDepth { elements: elements.clone(), depth: Some(mm(depth)) },
+                Edit::OwnCutter { elements, cutter: Some(Box::new(flat(2.0))) },
+                Edit::Depth(mm(0.7)),
+                Edit::Cutter(Box::new(flat(5.0))),
+            ])
+            .unwrap();
         let (usual_proof, own_proof) = (proof_of(&usual), proof_of(&own));
         let told = |proof: &Proof| -> Vec<(String, Option<Mm>, Option<Mm>)> {
             let places = proof.findings.iter().filter(|finding| !finding.axis().is_empty());
@@ -476,15 +496,15 @@ fn options_of_the_bench_sheet_go_over_what_the_job_says() {
     let folder = tempfile::tempdir().unwrap();
     let path = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
     let mut job = panel(2.0, 8.0);
-    job.remark = "\u{10fffd}".to_owned();
-    job.accepted = ["gone-17".to_owned()].into();
+    job.apply(Edit::Remark("\u{10fffd}".to_owned())).unwrap();
+    job.apply(Edit::Accept { finding: "gone-17".to_owned(), accepted: true }).unwrap();
     saved::save(&job, folder.path().join("noted.spelk").as_path()).unwrap();
     let sheet =
         |more: &[&str]| spelk(&[&["sheet", &path("noted.spelk"), "-o", &path("bench.pdf")], more].concat());
     // The job's remark is printed: a letter no typeface has is told.
     let Run { status, err, .. } = sheet(&[]);
     assert_eq!(status, 1, "{err}");
-    assert!(err.contains("no typeface here can set '\u{10fffd}'"), "{err}");
+    assert!(err.contains("no typeface here has '\u{10fffd}'"), "{err}");
     let noted = std::fs::read(path("bench.pdf")).unwrap();
     let Run { err, .. } = sheet(&["--remark", "Oak", "--accept", "blocked_groove"]);
     assert_eq!(err, "");

@@ -61,9 +61,9 @@ fn glyphs(font: &[u8]) -> Vec<String> {
 fn proofed(name: &str, bytes: &[u8]) -> Result<Design, String> {
     let design = design::read(name, bytes).map_err(|error| error.to_string())?;
     design.check_invariants();
-    let job = Job::new(Arc::new(design));
-    drop(spelk::proof::measure(&job));
-    Ok(Arc::unwrap_or_clone(job.design))
+    let design = Arc::new(design);
+    drop(spelk::proof::measure(&Job::new(design.clone())));
+    Ok(Arc::unwrap_or_clone(design))
 }
 
 #[test]

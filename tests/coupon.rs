@@ -1,7 +1,7 @@
 //! The test piece: what it finds is what the shop's limit becomes.
 
-use crate::support::{job, proof_of, rectangle};
-use spelk::job::{Job, Treatment};
+use crate::support::{change_wood, job, proof_of, rectangle};
+use spelk::job::{Edit, Job, Treatment};
 use spelk::proof::{Facts, Finding, FindingKind, Limits, ThinPlace};
 use spelk::sheet::coupon::{Coupon, Ladder, Rung, calibrated, coupon, coupon_job};
 use spelk::shop::{Cutter, Wood, cutters};
@@ -9,9 +9,9 @@ use spelk::units::Mm;
 
 fn job_with(cutter: &str, depth: f64, wood: &str) -> Job {
     let mut job = job(Treatment::Relief, &[("panel", vec![rectangle(0.0, 0.0, 50.0, 30.0)])]);
-    job.cutter = Cutter::find(cutter).unwrap().clone();
-    job.depth = Mm::new(depth);
-    job.wood = Wood::find(wood).unwrap().clone();
+    job.apply(Edit::Cutter(Box::new(Cutter::find(cutter).unwrap().clone()))).unwrap();
+    job.apply(Edit::Depth(Mm::new(depth))).unwrap();
+    job.apply(Edit::Wood(Box::new(Wood::find(wood).unwrap().clone()))).unwrap();
     job
 }
 
@@ -45,8 +45,8 @@ fn a_coupon_flags_exactly_the_rungs_under_the_limit_that_was_entered() {
             assert!(walls.len() >= 8, "{cutter}: a ladder of {} rungs", walls.len());
             for survivor in &walls {
                 let mut shops_own = job.clone();
-                shops_own.cutter =
-                    calibrated(&job.cutter, survivor.width, survivor.width, job.depth, &job.wood);
+                let own = calibrated(job.cutter(), survivor.width, survivor.width, job.depth(), job.wood());
+                shops_own.apply(Edit::Cutter(Box::new(own))).unwrap();
                 let found = flagged(&coupon_job(&shops_own, &coupon), FindingKind::ThinWall, ladder);
                 let mut widths: Vec<f64> =
                     found.iter().map(|finding| finding.measured().unwrap().get()).collect();
@@ -70,7 +70,7 @@ fn the_grooves_of_a_coupon_are_blocked_up_to_the_cutters_width() {
     let job = job_with("flat-1/8in", 3.0, "basswood_american");
     let coupon = coupon(&job);
     let found = flagged(&coupon_job(&job, &coupon), FindingKind::BlockedGroove, Ladder::Grooves);
-    let diameter = job.cutter.shape.diameter();
+    let diameter = job.cutter().shape.diameter();
     let narrower = rungs(&coupon, Ladder::Grooves).iter().filter(|rung| rung.width < diameter).count();
     assert!(narrower >= 4, "grooves on both sides of the cutter's width");
     assert!(narrower < rungs(&coupon, Ladder::Grooves).len(), "and wider ones");
@@ -104,15 +104,22 @@ fn the_points_of_a_coupon_are_told_as_points() {
 fn a_calibrated_limit_carries_to_other_woods_and_depths() {
     let job = job_with("flat-1/8in", 3.0, "basswood_american");
     let mut own = job.clone();
-    own.cutter = calibrated(&job.cutter, Mm::new(1.0), Mm::new(2.0), job.depth, &job.wood);
+    own.apply(Edit::Cutter(Box::new(calibrated(
+        job.cutter(),
+        Mm::new(1.0),
+        Mm::new(2.0),
+        job.depth(),
+        job.wood(),
+    ))))
+    .unwrap();
     assert!((Limits::of(&own).along.get() - 1.0).abs() < 1e-12, "here");
-    own.depth = Mm::new(12.0);
+    own.apply(Edit::Depth(Mm::new(12.0))).unwrap();
     assert!((Limits::of(&own).along.get() - 2.0).abs() < 1e-12, "four times as tall, twice as thick");
-    own.wood = Wood::find("oak_white").unwrap().clone();
+    own.apply(Edit::Wood(Box::new(Wood::find("oak_white").unwrap().clone()))).unwrap();
     // White oak pulls apart at 5.516 MPa, basswood at 2.413 (Wood Handbook Table 5-3b).
     let expected = 2.0 * (2.413f64 / 5.516).sqrt();
     assert!((Limits::of(&own).along.get() - expected).abs() < 1e-9, "in oak");
-    assert!(own.cutter.reference.source.contains("test piece"), "and says where it is from");
+    assert!(own.cutter().reference.source.contains("test piece"), "and says where it is from");
 }
 
 /// A test piece in a wood of the shop's own carries to a built-in one by their strengths, and so it does
@@ -120,16 +127,27 @@ fn a_calibrated_limit_carries_to_other_woods_and_depths() {
 #[test]
 fn a_limit_found_in_a_wood_of_ones_own_carries_too() {
     let mut job = job_with("flat-1/8in", 3.0, "basswood_american");
-    job.wood = Wood::own("own-plum".into(), "Plum".into());
-    job.wood.tension_across = Some(4.0 * 2.413);
-    job.cutter = calibrated(&job.cutter, Mm::new(1.0), Mm::new(2.0), job.depth, &job.wood);
+    job.apply(Edit::Wood(Box::new(Wood::own("own-plum".into(), "Plum".into())))).unwrap();
+    change_wood(&mut job, |wood| wood.tension_across = Some(4.0 * 2.413));
+    job.apply(Edit::Cutter(Box::new(calibrated(
+        job.cutter(),
+        Mm::new(1.0),
+        Mm::new(2.0),
+        job.depth(),
+        job.wood(),
+    ))))
+    .unwrap();
     assert!((Limits::of(&job).along.get() - 1.0).abs() < 1e-12, "here");
-    job.wood = Wood::find("basswood_american").unwrap().clone();
+    job.apply(Edit::Wood(Box::new(Wood::find("basswood_american").unwrap().clone()))).unwrap();
     // A quarter as strong, so twice as thick (formula).
     assert!((Limits::of(&job).along.get() - 2.0).abs() < 1e-12, "in basswood");
     assert_eq!(Limits::of(&job).basis.reference_wood, "Plum");
     // A wood of no group we know has a stand-in all the same.
-    job.wood = Wood { group: "bamboo".into(), ..Wood::own("own-bamboo".into(), "Bamboo".into()) };
+    job.apply(Edit::Wood(Box::new(Wood {
+        group: "bamboo".into(),
+        ..Wood::own("own-bamboo".into(), "Bamboo".into())
+    })))
+    .unwrap();
     assert!(Limits::of(&job).basis.stand_in.is_some(), "a stand-in");
 }
 
@@ -150,7 +168,7 @@ fn the_arithmetic_of_a_limit_has_its_numbers_in_it() {
     ] {
         assert!(steps.contains(part), "{part:?} is not in\n{steps}");
     }
-    job.wood = Wood::find("maple_sugar").unwrap().clone();
+    job.apply(Edit::Wood(Box::new(Wood::find("maple_sugar").unwrap().clone()))).unwrap();
     let steps = arithmetic(&job, spelk::units::LengthUnit::InchFraction);
     assert!(steps.contains("None is published for Maple, sugar") && steps.contains("stands in"), "{steps}");
     assert!(steps.contains("0.059 in"), "{steps}");

@@ -1,7 +1,7 @@
 //! What cutters cut, and the walls they leave, against closed forms.
 
-use crate::support::{job, proof_of, rectangle};
-use spelk::job::{Job, Treatment};
+use crate::support::{change_cutter, job, proof_of, rectangle};
+use spelk::job::{Edit, Treatment};
 use spelk::proof::limit::{top_equal, upright_equal};
 use spelk::proof::{CutterRefusal, Facts, Limits};
 use spelk::shop::{Cutter, CutterShape, cutters};
@@ -83,14 +83,14 @@ fn a_sloping_wall_is_as_strong_as_its_upright_equal() {
 #[test]
 fn a_pointed_cutters_walls_may_be_thinner_at_the_top_as_they_grow_deeper() {
     let mut job = job(Treatment::Incised, &[("line", vec![rectangle(0.0, 0.0, 80.0, 2.0)])]);
-    job.cutter = Cutter::find("vee-60").unwrap().clone();
-    job.depth = job.cutter.reference.height;
-    close(Limits::of(&job).along, job.cutter.reference.along, 1e-12);
-    let sloping = |depth: f64| Limits::of(&Job { depth: Mm::new(depth), ..job.clone() }).along.get();
+    job.apply(Edit::Cutter(Box::new(Cutter::find("vee-60").unwrap().clone()))).unwrap();
+    job.apply(Edit::Depth(job.cutter().reference.height)).unwrap();
+    close(Limits::of(&job).along, job.cutter().reference.along, 1e-12);
+    let sloping = |depth: f64| Limits::of(&job.with([Edit::Depth(Mm::new(depth))]).unwrap()).along.get();
     let upright = |depth: f64| {
-        let mut job = Job { depth: Mm::new(depth), ..job.clone() };
-        let CutterShape::Vee { diameter, .. } = job.cutter.shape else { panic!("a V") };
-        job.cutter.shape = CutterShape::Flat { diameter };
+        let mut job = job.with([Edit::Depth(Mm::new(depth))]).unwrap();
+        let CutterShape::Vee { diameter, .. } = job.cutter().shape else { panic!("a V") };
+        change_cutter(&mut job, |cutter| cutter.shape = CutterShape::Flat { diameter });
         Limits::of(&job).along.get()
     };
     assert!(sloping(6.0) < upright(6.0), "growth below counts");
@@ -101,9 +101,9 @@ fn a_pointed_cutters_walls_may_be_thinner_at_the_top_as_they_grow_deeper() {
 fn a_cutter_that_cannot_do_it_is_refused_with_the_reason() {
     let refused = |cutter: &str, treatment: Treatment, depth: f64| {
         let mut job = job(treatment, &[("panel", vec![rectangle(0.0, 0.0, 80.0, 40.0)])]);
-        job.cutter = Cutter::find(cutter).unwrap().clone();
-        job.depth = Mm::new(depth);
-        job.board.thickness = Mm::new(40.0);
+        job.apply(Edit::Cutter(Box::new(Cutter::find(cutter).unwrap().clone()))).unwrap();
+        job.apply(Edit::Depth(Mm::new(depth))).unwrap();
+        job.apply(Edit::BoardThickness(Mm::new(40.0))).unwrap();
         let findings = proof_of(&job).findings;
         findings.iter().find_map(|finding| match finding.facts {
             Facts::CutterLimit { refusal, .. } => Some(refusal),

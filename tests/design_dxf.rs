@@ -6,6 +6,7 @@ use spelk::design::{self, Design, DrawingUnit, ReadOptions, Reading};
 use spelk::geometry::{Rect, Region};
 use spelk::notice::Importance;
 use spelk::units::Mm;
+use spelk::words::notices;
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 use std::fmt::Write as _;
@@ -52,9 +53,9 @@ fn areas(design: &Design) -> BTreeMap<&str, f64> {
     design.elements.iter().map(|element| (element.name.as_str(), element.region.area())).collect()
 }
 
-fn messages(design: &Design, importance: Importance) -> Vec<&str> {
-    let wanted = design.notices.iter().filter(|notice| notice.importance == importance);
-    wanted.map(|notice| notice.message.as_str()).collect()
+fn messages(design: &Design, importance: Importance) -> Vec<String> {
+    let wanted = design.notices.iter().filter(|notice| notice.importance() == importance);
+    wanted.map(notices::drawing).collect()
 }
 
 fn length(region: &Region) -> f64 {
@@ -177,7 +178,7 @@ fn a_missing_unit_is_a_question_with_its_answers() {
         assert_eq!(
             messages(&reading.design, Importance::Remark),
             [
-                "The file does not say what its unit is; one unit was read as a millimetre, which makes it 72 x 36 mm"
+                "The file does not say what its unit is; Spelk read one unit as a millimetre, so the drawing is 72 x 36 mm"
             ]
         );
     }
@@ -208,7 +209,7 @@ fn polylines_with_a_width_are_bands() {
     let tapered = read(&format!("0 LWPOLYLINE 8 band 10 0 20 0 40 1 41 2 10 30 20 0 {SQUARE}"));
     assert_eq!(
         messages(&tapered, Importance::LeftOut)[0],
-        "1 polyline has a width that changes along it, and was read as a line"
+        "1 polyline changes its width along the way and was read as a line"
     );
 }
 
@@ -226,9 +227,7 @@ fn gaps_are_closed_within_the_tolerance_and_said() {
     close(areas(&closed.design)["edge"], 120.0 * 90.0 / 2.0, 4.0);
     assert_eq!(
         messages(&closed.design, Importance::Remark),
-        [
-            "1 gap in an outline was closed, the widest of 0.060 mm at 0.0, 0.0 mm; gaps up to 0.1 mm are closed"
-        ]
+        ["1 gap in an outline was closed: 0.060 mm at 0.0, 0.0 mm; gaps up to 0.1 mm are closed"]
     );
     assert_eq!(
         messages(&reading(&with_gap(0.0), &ReadOptions::default()).design, Importance::Remark),
@@ -251,9 +250,7 @@ fn open_outlines_are_told_or_read_as_strokes() {
     assert_eq!(told.open_outlines, 1);
     assert_eq!(
         messages(&told.design, Importance::LeftOut),
-        [
-            "1 outline does not close and was left out, the first at 60.0, 0.0 mm; ends up to 0.09 mm apart are joined"
-        ]
+        ["1 outline does not close and was left out, at 60.0, 0.0 mm; ends up to 0.09 mm apart are joined"]
     );
     let stroked = ReadOptions { open_as_strokes: Some(Mm::new(3.0)), ..ReadOptions::default() };
     let stroked = reading(&bytes, &stroked);
@@ -262,7 +259,7 @@ fn open_outlines_are_told_or_read_as_strokes() {
     assert_eq!(stroked.open_outlines, 0);
     assert_eq!(
         messages(&stroked.design, Importance::Remark),
-        ["1 outline does not close and was read as a stroke of 3 mm"]
+        ["1 outline does not close and was read as a stroke 3 mm wide"]
     );
 }
 
@@ -295,7 +292,7 @@ fn more_layers_than_anybody_sets_are_one_element() {
     assert_eq!(design.elements.len(), 1);
     assert_eq!(
         messages(&design, Importance::Remark),
-        ["The drawing has 65 layers, more than 64, and is taken as one element"]
+        ["The drawing has 65 layers, more than 64, so all of it is one element"]
     );
 }
 
@@ -324,7 +321,7 @@ fn bad_files_are_refused_in_a_sentence() {
     );
     assert_eq!(
         refused(b"0\nSECTION\n2\nENTITIES\n0\nLINE\n8\nx\nx\n10\n0\n"),
-        "is damaged at line 9: 'x' stands where a group code should; save it again as DXF"
+        "is damaged at line 9: it has 'x' where a group code belongs; save it again as DXF"
     );
     assert_eq!(
         refused(&file(IN_MM, "0 TEXT 8 x 1 word")),
@@ -336,7 +333,7 @@ fn bad_files_are_refused_in_a_sentence() {
     );
     assert_eq!(
         refused(&file("9 $INSUNITS 70 6", "0 CIRCLE 8 x 10 0 20 0 40 900")),
-        "is 1800 m long as drawn, over the 100 m read; check the units it was saved in"
+        "is 1800 m long as drawn, and 100 m is the most; check the units it was saved in"
     );
     let whole = file(IN_MM, SQUARE);
     let end = whole.len() - "0\nEOF\n".len();
@@ -418,7 +415,7 @@ proptest! {
         // A regular polygon: n/2 r^2 sin(2 pi / n).
         let area = corners as f64 / 2.0 * 2500.0 * (2.0 * PI / corners as f64).sin();
         close(areas(&design)["edge"], area, 1e-3);
-        prop_assert_eq!(messages(&design, Importance::Remark), [""; 0]);
+        prop_assert_eq!(messages(&design, Importance::Remark), Vec::<String>::new());
     }
 }
 

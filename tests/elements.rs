@@ -4,6 +4,7 @@ use crate::support::{design, rectangle};
 use glam::dvec2;
 use spelk::design::{Design, Mirror};
 use spelk::units::Mm;
+use spelk::words::notices;
 use std::f64::consts::PI;
 
 fn areas(design: &Design) -> Vec<(&str, f64)> {
@@ -35,7 +36,7 @@ fn hiding_and_combining() {
     assert_eq!(areas(&drawn.without(&[0]).unwrap()), [("foot", 200.0)]);
     assert_eq!(
         drawn.without(&[0, 1]).unwrap_err().to_string(),
-        "has nothing to carve: no element is shown; show one"
+        "has nothing to carve: every element is invisible; show one"
     );
     assert_eq!(areas(&drawn.combined(&[1, 0])), [("bar", 600.0)]);
     assert_eq!(drawn.combined(&[]), drawn);
@@ -173,5 +174,8 @@ fn specks_are_counted_and_cleaned() {
     assert_eq!(areas(&clean), [("plate", 9999.75)]);
     assert_eq!(clean.specks().count, 0);
     assert_eq!(clean.notices.len(), 1, "what was said of the specks is gone with them");
-    assert_eq!(clean.notices.last().unwrap().message, "“dust” had only specks and went with them");
+    assert_eq!(
+        clean.notices.iter().map(notices::drawing).collect::<Vec<_>>(),
+        ["The element “dust” was only specks and went with them"]
+    );
 }

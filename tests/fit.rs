@@ -1,37 +1,20 @@
 //! Does it fit, how large may it be, and what board would take it.
 
-use crate::support::{job, proof_of, rectangle, ring};
+use crate::support::{change_board, change_machine, job, proof_of, rectangle, ring};
 use proptest::prelude::*;
-use spelk::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn};
-use spelk::proof::fit::{board_from_design, board_needed, draw_for, fit, largest_factor};
+use spelk::job::{Edit, Ends, Frame, Job, Placement, Size, Treatment, Turn};
+use spelk::proof::fit::{board_from_design, board_needed, draw_for, fit};
 use spelk::proof::{BoardSide, Facts, FindingKind, FitOutcome, Offer};
-use spelk::shop::Machine;
 use spelk::units::{LengthUnit, Mm};
 
 fn inches(length: f64) -> Mm {
     Mm::from_inches(length)
 }
 
-/// A 12 x 5 in panel, sunk, so that nothing but the allowance is added; the machine's values are the
-/// facts of the trade (common practice, no source).
+/// A 12 x 5 in panel, sunk, so that nothing but the allowance is added.
 fn twelve_inch_panel() -> Job {
     let panel = rectangle(0.0, 0.0, inches(12.0).get(), inches(5.0).get());
-    let mut job = job(Treatment::Sunk, &[("panel", vec![panel])]);
-    job.machine = Machine {
-        id: "trade".to_owned(),
-        name: "Facts of the trade".to_owned(),
-        infeed_roller: inches(3.5),
-        outfeed_roller: inches(3.5),
-        side_margin: Mm::ZERO,
-        longest: inches(144.0),
-        widest: inches(14.5),
-        thickest: inches(5.0),
-        shortest: inches(7.0),
-        narrowest: inches(1.5),
-        thinnest: inches(0.5),
-        ..Machine::find("compact").unwrap().clone()
-    };
-    job
+    job(Treatment::Sunk, &[("panel", vec![panel])])
 }
 
 fn close(found: Mm, expected: Mm) {
@@ -45,14 +28,14 @@ fn a_twelve_inch_design_needs_a_nineteen_inch_board() {
     let found = fit(&job, 1.0);
     close(found.length_needed, inches(19.0));
     close(found.width_needed, inches(5.0));
-    job.board.length = inches(19.0);
+    job.apply(Edit::BoardLength(inches(19.0))).unwrap();
     assert_eq!(proof_of(&job).fit.outcome, FitOutcome::Fits);
-    job.board.length = inches(18.9);
+    job.apply(Edit::BoardLength(inches(18.9))).unwrap();
     let proof = proof_of(&job);
     assert_eq!(proof.fit.outcome, FitOutcome::Shrink);
     assert_eq!(proof.findings[0].kind(), FindingKind::BoardShort);
     close(proof.findings[0].limit().unwrap(), inches(19.0));
-    job.ends = Ends::Free;
+    job.apply(Edit::Ends(Ends::Free)).unwrap();
     assert_eq!(proof_of(&job).fit.outcome, FitOutcome::Fits);
 }
 
@@ -61,13 +44,13 @@ fn a_twelve_inch_design_needs_a_nineteen_inch_board() {
 #[test]
 fn the_largest_size_keeps_the_designs_ratio() {
     let mut job = twelve_inch_panel();
-    (job.board.length, job.board.width) = (inches(40.0), inches(7.5));
-    job.size = Size::Fit;
+    change_board(&mut job, |board| (board.length, board.width) = (inches(40.0), inches(7.5)));
+    job.apply(Edit::Size(Size::Fit)).unwrap();
     let proof = proof_of(&job);
     assert!((proof.factor - 1.5).abs() < 1e-6, "width decides: 7.5 / 5, not {}", proof.factor);
     close(proof.length, inches(18.0));
     close(proof.width, inches(7.5));
-    job.board.length = inches(13.0);
+    job.apply(Edit::BoardLength(inches(13.0))).unwrap();
     let proof = proof_of(&job);
     assert!((proof.factor - 0.5).abs() < 1e-6, "length decides: 6 / 12, not {}", proof.factor);
     close(proof.width, inches(2.5));
@@ -76,22 +59,22 @@ fn the_largest_size_keeps_the_designs_ratio() {
 #[test]
 fn a_reliefs_ground_is_wood_on_the_board_and_does_not_scale() {
     let mut job = twelve_inch_panel();
-    job.treat_all(Treatment::Relief);
-    let ground = job.cutter.shape.diameter();
+    job.apply(Edit::TreatAll(Treatment::Relief)).unwrap();
+    let ground = job.cutter().shape.diameter();
     for factor in [0.5, 1.0, 2.0] {
         let found = fit(&job, factor);
         close(found.length_needed, inches(12.0 * factor + 7.0) + ground * 2.0);
         close(found.width_needed, inches(5.0 * factor) + ground * 2.0);
     }
-    job.ground_margin = Some(Mm::new(10.0));
+    job.apply(Edit::GroundMargin(Some(Mm::new(10.0)))).unwrap();
     close(fit(&job, 1.0).width_needed, inches(5.0) + Mm::new(20.0));
 }
 
 #[test]
 fn no_room_is_said_and_not_scaled_to_nothing() {
     let mut job = twelve_inch_panel();
-    job.board.length = inches(7.0);
-    job.size = Size::Fit;
+    job.apply(Edit::BoardLength(inches(7.0))).unwrap();
+    job.apply(Edit::Size(Size::Fit)).unwrap();
     let proof = proof_of(&job);
     assert_eq!(proof.fit.outcome, FitOutcome::NoRoom);
     assert_eq!(proof.fit.largest_factor, 0.0);
@@ -102,13 +85,13 @@ fn no_room_is_said_and_not_scaled_to_nothing() {
 #[test]
 fn the_page_can_be_taken_for_the_size() {
     let mut job = twelve_inch_panel();
-    let mut design = (*job.design).clone();
+    let mut design = (**job.design()).clone();
     design.page = Some(spelk::geometry::Rect::new(
         glam::dvec2(-25.4, -25.4),
         glam::dvec2(inches(14.0).get() - 25.4, inches(7.0).get() - 25.4),
     ));
-    job.design = std::sync::Arc::new(design);
-    job.frame = Frame::Page;
+    job = job.with_design(std::sync::Arc::new(design));
+    job.apply(Edit::Frame(Frame::Page)).unwrap();
     let proof = proof_of(&job);
     close(proof.length, inches(14.0));
     close(proof.fit.length_needed, inches(21.0));
@@ -119,16 +102,15 @@ fn the_page_can_be_taken_for_the_size() {
 #[test]
 fn the_machines_smallest_and_largest_board_are_kept() {
     let mut job = twelve_inch_panel();
-    job.ends = Ends::Free;
-    job.size = Size::Length(inches(3.0));
+    job.apply(Edit::Ends(Ends::Free)).unwrap();
+    job.apply(Edit::Size(Size::Length(inches(3.0)))).unwrap();
     let limits = |job: &Job| {
         let kept = |finding: &spelk::proof::Finding| finding.kind() == FindingKind::MachineLimit;
         proof_of(job).findings.iter().filter(|finding| kept(finding)).count()
     };
     let sizes = |length: f64, width: f64, thickness: f64| {
         let mut job = job.clone();
-        (job.board.length, job.board.width, job.board.thickness) =
-            (inches(length), inches(width), inches(thickness));
+        job.apply(Edit::BoardSize([length, width, thickness].map(inches))).unwrap();
         limits(&job)
     };
     assert_eq!(sizes(7.0, 1.5, 0.5), 0);
@@ -142,16 +124,16 @@ fn the_machines_smallest_and_largest_board_are_kept() {
 #[test]
 fn the_design_lies_where_it_is_placed() {
     let mut job = twelve_inch_panel();
-    (job.board.length, job.board.width) = (inches(24.0), inches(8.0));
+    change_board(&mut job, |board| (board.length, board.width) = (inches(24.0), inches(8.0)));
     let corner = |job: &Job| board_from_design(job, 1.0).transform_point2(glam::DVec2::ZERO);
     let near = |found: glam::DVec2, x: f64, y: f64| {
         let expected = glam::dvec2(inches(x).get(), inches(y).get());
         assert!((found - expected).length() < 1e-5, "{found}, not {expected}");
     };
     near(corner(&job), 6.0, 1.5);
-    job.at = Placement::LowerLeft;
+    job.apply(Edit::Place(Placement::LowerLeft)).unwrap();
     near(corner(&job), 3.5, 0.0);
-    job.ends = Ends::Free;
+    job.apply(Edit::Ends(Ends::Free)).unwrap();
     near(corner(&job), 0.0, 0.0);
 }
 
@@ -160,9 +142,9 @@ fn the_design_lies_where_it_is_placed() {
 #[test]
 fn skipping_the_allowance_snipes_what_lies_near_the_ends() {
     let mut job = twelve_inch_panel();
-    job.board.length = inches(14.0);
+    job.apply(Edit::BoardLength(inches(14.0))).unwrap();
     assert!(proof_of(&job).feeding.snipe_zones.is_empty(), "held ends are not sniped");
-    job.ends = Ends::Free;
+    job.apply(Edit::Ends(Ends::Free)).unwrap();
     let proof = proof_of(&job);
     // The panel lies from 1 to 13 in: 2.5 in of it in either zone, 5 of 12 in all.
     assert!((proof.feeding.sniped_share - 5.0 / 12.0).abs() < 1e-6, "{}", proof.feeding.sniped_share);
@@ -176,8 +158,8 @@ fn skipping_the_allowance_snipes_what_lies_near_the_ends() {
         assert!((share - 2.5 / 12.0).abs() < 1e-6, "{share}");
     }
     // On a board shorter than both reaches together, all of it is sniped, once.
-    job.size = Size::Length(inches(5.0));
-    job.board.length = inches(6.0);
+    job.apply(Edit::Size(Size::Length(inches(5.0)))).unwrap();
+    job.apply(Edit::BoardLength(inches(6.0))).unwrap();
     assert!((proof_of(&job).feeding.sniped_share - 1.0).abs() < 1e-9, "all of it");
 }
 
@@ -185,7 +167,7 @@ fn skipping_the_allowance_snipes_what_lies_near_the_ends() {
 #[test]
 fn a_quarter_turn_is_offered_and_taken() {
     let mut job = twelve_inch_panel();
-    (job.board.length, job.board.width) = (inches(14.0), inches(14.0));
+    change_board(&mut job, |board| (board.length, board.width) = (inches(14.0), inches(14.0)));
     let proof = proof_of(&job);
     assert_eq!(proof.fit.outcome, FitOutcome::FitsTurned);
     let quarter = Offer::Turn { turn: Turn::Quarter, factor: proof.fit.turned_factor };
@@ -195,7 +177,7 @@ fn a_quarter_turn_is_offered_and_taken() {
         "said first"
     );
     for turn in [Turn::Quarter, Turn::ThreeQuarters] {
-        job.turn = turn;
+        job.apply(Edit::Turn(turn)).unwrap();
         let proof = proof_of(&job);
         assert_eq!(proof.fit.outcome, FitOutcome::Fits);
         close(proof.length, inches(5.0));
@@ -209,15 +191,15 @@ fn a_quarter_turn_is_offered_and_taken() {
 fn turning_carries_the_design_round() {
     let l = vec![ring(&[(0.0, 0.0), (40.0, 0.0), (40.0, 10.0), (10.0, 10.0), (10.0, 30.0), (0.0, 30.0)])];
     let mut job = job(Treatment::Sunk, &[("l", l)]);
-    (job.board.length, job.board.width) = (Mm::new(400.0), Mm::new(200.0));
-    job.at = Placement::At { x: Mm::new(150.0), y: Mm::new(50.0) };
+    change_board(&mut job, |board| (board.length, board.width) = (Mm::new(400.0), Mm::new(200.0)));
+    job.apply(Edit::Place(Placement::At { x: Mm::new(150.0), y: Mm::new(50.0) })).unwrap();
     // The heel of the L, which is drawn at the origin, scaled by two.
     let expected = [(150.0, 50.0), (210.0, 50.0), (230.0, 110.0), (150.0, 130.0)];
     for (turn, (x, y)) in Turn::ALL.into_iter().zip(expected) {
-        job.turn = turn;
+        job.apply(Edit::Turn(turn)).unwrap();
         let heel = board_from_design(&job, 2.0).transform_point2(glam::DVec2::ZERO);
         assert!((heel - glam::dvec2(x, y)).length() < 1e-6, "{turn:?}: {heel}");
-        let area = job.design.outline_box();
+        let area = job.design().outline_box();
         let corners = area.corners().map(|corner| board_from_design(&job, 2.0).transform_point2(corner));
         let on_board = spelk::geometry::Rect::around(corners).unwrap();
         assert!((on_board.min - glam::dvec2(150.0, 50.0)).length() < 1e-6, "{turn:?}");
@@ -251,11 +233,11 @@ fn turning_turns_the_walls_to_the_grain() {
     };
     // 2 mm; the starting cutter is trusted with 1.5 mm along the grain and 2.5 mm across.
     for turn in [Turn::AsDrawn, Turn::Half] {
-        job.turn = turn;
+        job.apply(Edit::Turn(turn)).unwrap();
         assert_eq!(thin(&job), None, "{turn:?}");
     }
     for turn in [Turn::Quarter, Turn::ThreeQuarters] {
-        job.turn = turn;
+        job.apply(Edit::Turn(turn)).unwrap();
         close(thin(&job).expect("too thin across the grain"), Mm::new(2.5));
     }
 }
@@ -263,7 +245,7 @@ fn turning_turns_the_walls_to_the_grain() {
 #[test]
 fn a_typed_place_too_near_an_end_is_told() {
     let mut job = twelve_inch_panel();
-    (job.board.length, job.board.width) = (inches(24.0), inches(8.0));
+    change_board(&mut job, |board| (board.length, board.width) = (inches(24.0), inches(8.0)));
     let told = |job: &Job| {
         let proof = proof_of(job);
         let sides = proof.findings.iter().filter_map(|finding| match finding.facts {
@@ -272,24 +254,24 @@ fn a_typed_place_too_near_an_end_is_told() {
         });
         (proof.fit.outcome, sides.collect::<Vec<_>>())
     };
-    job.at = Placement::At { x: inches(3.5), y: Mm::ZERO };
+    job.apply(Edit::Place(Placement::At { x: inches(3.5), y: Mm::ZERO })).unwrap();
     assert_eq!(told(&job), (FitOutcome::Fits, vec![]));
-    job.at = Placement::At { x: inches(3.4), y: Mm::ZERO };
+    job.apply(Edit::Place(Placement::At { x: inches(3.4), y: Mm::ZERO })).unwrap();
     assert_eq!(told(&job), (FitOutcome::Misplaced, vec![BoardSide::Left]));
-    job.at = Placement::At { x: inches(9.0), y: inches(3.5) };
+    job.apply(Edit::Place(Placement::At { x: inches(9.0), y: inches(3.5) })).unwrap();
     assert_eq!(told(&job), (FitOutcome::Misplaced, vec![BoardSide::Right, BoardSide::Upper]));
-    job.at = Placement::At { x: inches(5.0), y: inches(-1.0) };
+    job.apply(Edit::Place(Placement::At { x: inches(5.0), y: inches(-1.0) })).unwrap();
     assert_eq!(told(&job), (FitOutcome::Misplaced, vec![BoardSide::Lower]));
-    job.ends = Ends::Free;
-    job.at = Placement::At { x: Mm::ZERO, y: Mm::ZERO };
+    job.apply(Edit::Ends(Ends::Free)).unwrap();
+    job.apply(Edit::Place(Placement::At { x: Mm::ZERO, y: Mm::ZERO })).unwrap();
     assert_eq!(told(&job), (FitOutcome::Fits, vec![]));
 }
 
 #[test]
 fn backwards_from_a_board_to_a_drawing_and_from_a_size_to_a_board() {
     let mut job = twelve_inch_panel();
-    (job.board.length, job.board.width) = (inches(24.0), inches(8.0));
-    job.side_margin = Some(inches(0.25));
+    change_board(&mut job, |board| (board.length, board.width) = (inches(24.0), inches(8.0)));
+    job.apply(Edit::SideMargin(Some(inches(0.25)))).unwrap();
     let [along, across] = draw_for(&job);
     close(along, inches(17.0));
     close(across, inches(7.5));
@@ -298,7 +280,7 @@ fn backwards_from_a_board_to_a_drawing_and_from_a_size_to_a_board() {
     close(needed.width, inches(5.5));
     // PS 20-25: 1 x 6 dresses to 3/4 x 5 1/2 in.
     assert_eq!(needed.dressed.unwrap().name, "1 x 6");
-    job.board.length = inches(6.0);
+    job.apply(Edit::BoardLength(inches(6.0))).unwrap();
     assert_eq!(draw_for(&job)[0], Mm::ZERO);
 }
 
@@ -317,24 +299,24 @@ proptest! {
         let panel = rectangle(-7.0, 3.0, length, width);
         let treatment = if relief { Treatment::Relief } else { Treatment::Sunk };
         let mut job = job(treatment, &[("panel", vec![panel])]);
-        job.board.length = Mm::new(board_length);
-        job.board.width = Mm::new(board_width);
-        job.ends = if held { Ends::Held } else { Ends::Free };
-        job.at = if corner { Placement::LowerLeft } else { Placement::Middle };
-        let largest = largest_factor(&job);
+        job.apply(Edit::BoardLength(Mm::new(board_length))).unwrap();
+        job.apply(Edit::BoardWidth(Mm::new(board_width))).unwrap();
+        job.apply(Edit::Ends(if held { Ends::Held } else { Ends::Free })).unwrap();
+        job.apply(Edit::Place(if corner { Placement::LowerLeft } else { Placement::Middle })).unwrap();
+        let largest = job.largest_factor();
         prop_assume!(largest > 0.0);
         prop_assert_eq!(fit(&job, largest).outcome, FitOutcome::Fits);
         let beyond = fit(&job, largest * 1.001);
         let turns = beyond.turned_factor >= largest * 1.001;
         prop_assert_eq!(beyond.outcome, if turns { FitOutcome::FitsTurned } else { FitOutcome::Shrink });
-        job.size = Size::Factor(largest * 1.001);
+        job.apply(Edit::Size(Size::Factor(largest * 1.001))).unwrap();
         let short = |kind| kind == FindingKind::BoardShort || kind == FindingKind::BoardNarrow;
         prop_assert!(proof_of(&job).findings.iter().any(|finding| short(finding.kind())));
-        job.size = Size::Fit;
+        job.apply(Edit::Size(Size::Fit)).unwrap();
         let proof = proof_of(&job);
         prop_assert!(!proof.findings.iter().any(|finding| short(finding.kind())));
         // Placed at its largest, the carved part lies on the board.
-        let outline = job.design.outline_box();
+        let outline = job.design().outline_box();
         let low = proof.board_from_design.transform_point2(outline.min);
         let high = proof.board_from_design.transform_point2(outline.max);
         prop_assert!(low.min_element() > -1e-6);
@@ -364,10 +346,10 @@ proptest! {
         let one = |rings: [Vec<glam::DVec2>; 3], turn: Turn| {
             let [a, b, c] = rings;
             let mut job = job(Treatment::Relief, &[("a", vec![a]), ("b", vec![b]), ("c", vec![c])]);
-            (job.board.length, job.board.width) = (Mm::new(500.0), Mm::new(260.0));
-            (job.machine.infeed_roller, job.machine.outfeed_roller) = (Mm::new(70.0), Mm::new(40.0));
-            job.ends = if held { Ends::Held } else { Ends::Free };
-            (job.at, job.turn) = (place, turn);
+            change_board(&mut job, |board| (board.length, board.width) = (Mm::new(500.0), Mm::new(260.0)));
+            change_machine(&mut job, |machine| (machine.infeed_roller, machine.outfeed_roller) = (Mm::new(70.0), Mm::new(40.0)));
+            job.apply(Edit::Ends(if held { Ends::Held } else { Ends::Free })).unwrap();
+            job = job.with([Edit::Place(place), Edit::Turn(turn)]).unwrap();
             proof_of(&job)
         };
         let (turned, redrawn) = (one(drawn, turn), one(by_hand, Turn::AsDrawn));

@@ -3,7 +3,7 @@
 
 use spelk::design::samples;
 use spelk::job::sample::sample_job;
-use spelk::job::{Job, Size};
+use spelk::job::{Edit, Job, Size};
 use spelk::proof::lesson::{Goal, TOUR, longest_lost};
 use spelk::proof::{Proof, proof_of};
 use spelk::sheet::lesson::{Figure, Ink, Lesson};
@@ -15,7 +15,7 @@ fn sample(id: &str) -> Job {
 }
 
 fn at(job: &Job, factor: f64) -> Proof {
-    proof_of(&Job { size: Size::Factor(factor), ..job.clone() })
+    proof_of(&job.with([Edit::Size(Size::Factor(factor))]).unwrap())
 }
 
 #[test]
@@ -67,15 +67,15 @@ fn a_tip_loses_the_same_length_at_every_size() {
 #[test]
 fn a_v_groove_gets_shallower_in_proportion_until_its_depth_caps_it() {
     let mut job = sample("gate-sign");
-    job.cutter = Cutter::find("vee-90").unwrap().clone();
+    job.apply(Edit::Cutter(Box::new(Cutter::find("vee-90").unwrap().clone()))).unwrap();
     let lesson = Lesson::of(&job, &at(&job, 1.0));
     // 90 degrees: half as deep as wide, less the 0.1 mm flat at the point.
     let wide = |factor: f64| lesson.groove.get() * factor;
     for factor in [0.05, 0.1, 0.2] {
-        let expected = ((wide(factor) - 0.1).max(0.0) / 2.0).min(job.depth.get());
+        let expected = ((wide(factor) - 0.1).max(0.0) / 2.0).min(job.depth().get());
         assert!((lesson.v_depth(factor).get() - expected).abs() < 1e-9, "{factor}");
     }
-    assert_eq!(lesson.v_depth(100.0), job.depth, "the depth caps it");
+    assert_eq!(lesson.v_depth(100.0), job.depth(), "the depth caps it");
 }
 
 #[test]

@@ -5,8 +5,8 @@ use crate::support::{files_under, folder_named_by};
 use rayon::prelude::*;
 use spelk::design::Design;
 use spelk::design::face::{BUILT_IN, Face, Fonts};
-use spelk::design::lettering::{Align, Lettering, LetteringError};
-use spelk::job::{Job, saved};
+use spelk::design::lettering::{Align, Lettering, LetteringError, TactileMeasure};
+use spelk::job::{Job, Treatment, Words, saved};
 use spelk::units::Mm;
 
 fn lettering(words: &str) -> Lettering {
@@ -108,7 +108,7 @@ fn what_cannot_be_lettered_is_said() {
     };
     assert_eq!(
         refused(lettering("  \n ")),
-        "there is nothing to letter: type some words that the font 'Ubuntu Light' has letters for"
+        "there is nothing to letter: type words that the font 'Ubuntu Light' has letters for"
     );
     assert_eq!(
         refused(Lettering { font: "Ubun".to_owned(), ..lettering("x") }),
@@ -126,8 +126,8 @@ fn what_cannot_be_lettered_is_said() {
     assert!(matches!(lettering("\u{10ffff}").design(&fonts), Err(LetteringError::Nothing { .. })));
     let partly = set(&lettering("a\u{2603}"));
     assert_eq!(
-        partly.notices[0].message,
-        "The font Ubuntu Light has no letter for “\u{2603}”; it was left out"
+        partly.notices.iter().map(spelk::words::notices::drawing).collect::<Vec<_>>(),
+        ["The font Ubuntu Light has no letter for “\u{2603}”; it was left out"]
     );
 }
 
@@ -137,23 +137,24 @@ fn the_numbers_of_tactile_signs_are_read_off_the_outlines() {
     let one =
         Lettering { cap_height: Mm::from_inches(1.0), spacing: Mm::from_inches(0.05), ..lettering("ROOM") };
     let checks = one.tactile(&Fonts::built_in()).unwrap();
-    let of = |start: &str| checks.iter().find(|check| check.what.starts_with(start)).unwrap();
-    assert_eq!(of("Height of a capital I").passes(), Some(true));
-    close(of("Height of a capital I").measured.unwrap(), 1.0, 1e-9);
+    let of = |measure| checks.iter().find(|check| check.measure == measure).unwrap();
+    assert_eq!(of(TactileMeasure::HeightOfI).passes(), Some(true));
+    close(of(TactileMeasure::HeightOfI).measured.unwrap(), 1.0, 1e-9);
     let bar = Face::built_in().character('I').unwrap();
     let bounds = kurbo::Shape::bounding_box(&bar);
-    close(of("Stroke").measured.unwrap(), bounds.width() / bounds.height() * 100.0, 1e-6);
-    assert_eq!(of("Stroke").passes(), Some(true));
-    assert_eq!(of("Letters that are not").passes(), Some(true));
-    assert_eq!(of("Least room").passes(), Some(true));
+    close(of(TactileMeasure::StrokeOfI).measured.unwrap(), bounds.width() / bounds.height() * 100.0, 1e-6);
+    assert_eq!(of(TactileMeasure::StrokeOfI).passes(), Some(true));
+    assert_eq!(of(TactileMeasure::SmallLetters).passes(), Some(true));
+    assert_eq!(of(TactileMeasure::LeastGap).passes(), Some(true));
     // Side bearings in font units, from the file by fontTools: O leaves 62 before and after it; a capital
     // is 693. The two O are the nearest of the word.
-    close(of("Least room").measured.unwrap(), (62.0 + 62.0) / 693.0 + 0.05, 1e-3);
-    assert_eq!(of("Most room").passes(), Some(true));
-    assert!(checks.iter().all(|check| check.section.starts_with("703.2.")));
+    close(of(TactileMeasure::LeastGap).measured.unwrap(), (62.0 + 62.0) / 693.0 + 0.05, 1e-3);
+    assert_eq!(of(TactileMeasure::MostGap).passes(), Some(true));
+    assert!(checks.iter().all(|check| check.measure.section().starts_with("703.2.")));
     let small = Lettering { cap_height: Mm::new(10.0), spacing: Mm::ZERO, words: "Room".to_owned(), ..one };
     let checks = small.tactile(&Fonts::built_in()).unwrap();
-    let failing = checks.iter().filter(|check| check.passes() == Some(false)).map(|check| check.section);
+    let failing =
+        checks.iter().filter(|check| check.passes() == Some(false)).map(|check| check.measure.section());
     assert_eq!(failing.collect::<Vec<_>>(), ["703.2.2", "703.2.5", "703.2.7"]);
 }
 
@@ -166,15 +167,15 @@ fn the_same_words_give_the_same_design() {
 #[test]
 fn a_job_keeps_the_words_of_its_elements() {
     let one = lettering("Mind the geese");
-    let mut job = Job::new(std::sync::Arc::new(set(&one)));
-    let plain = saved::to_text(&job);
+    let plain = saved::to_text(&Job::new(std::sync::Arc::new(set(&one))));
     assert!(!plain.contains("lettering"), "a job without lettering says nothing of it");
-    job.lettering.insert("Mind the geese".to_owned(), one.clone());
+    let job = Job::of_words(Words { lettering: one.clone(), treatment: Treatment::Relief }, None).unwrap();
+    assert_eq!(job.lettering().get("Mind the geese"), Some(&one));
     let back = saved::from_text(saved::to_text(&job).as_bytes()).unwrap();
-    assert_eq!(back.lettering, job.lettering);
+    assert_eq!(back.lettering(), job.lettering());
     // Another design that has no such element has no such words.
-    assert!(job.with_design(std::sync::Arc::new(set(&lettering("Oar")))).lettering.is_empty());
-    assert_eq!(job.with_design(std::sync::Arc::clone(&job.design)).lettering, job.lettering);
+    assert!(job.with_design(std::sync::Arc::new(set(&lettering("Oar")))).lettering().is_empty());
+    assert_eq!(job.with_design(std::sync::Arc::clone(job.design())).lettering(), job.lettering());
 }
 
 /// Sets every character of every font file under the folder named by `SPELK_FONTS`, and takes every
@@ -186,7 +187,10 @@ fn a_folder_of_fonts() {
     assert!(!files.is_empty(), "SPELK_FONTS holds fonts");
     for file in files {
         let start = std::time::Instant::now();
-        let fonts = Fonts::of_files([std::fs::read(&file).unwrap()]);
+        let fonts = Fonts::of_files(
+            [(file.display().to_string(), std::fs::read(&file).unwrap())],
+            &mut spelk::notice::Notices::new(),
+        );
         let names: Vec<&str> = fonts.names().filter(|name| ![BUILT_IN, "Hack"].contains(name)).collect();
         for name in names {
             let face = fonts.face(name).unwrap();

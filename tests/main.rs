@@ -10,6 +10,7 @@ mod cutter;
 mod design_dxf;
 mod design_svg;
 mod docs;
+mod edits;
 mod elements;
 mod fit;
 mod house;

@@ -1,17 +1,17 @@
 //! Mending: what was found is gone, and the rest is left alone.
 
-use crate::support::{job, proof_of, rectangle, ring};
+use crate::support::{change_cutter, job, proof_of, rectangle, ring};
 use glam::dvec2;
 use proptest::prelude::*;
-use spelk::job::{Job, Size, Treatment};
+use spelk::job::{Edit, Job, Size, Treatment};
 use spelk::proof::mend::{Change, Mend, Mended, mend};
-use spelk::proof::{FindingKind, fit, measure, rate};
+use spelk::proof::{FindingKind, measure, rate};
 use spelk::units::Mm;
 
 fn mended(job: &Job, what: Mend) -> Mended {
     let measured = measure(job);
     let ratings = rate(job, &measured);
-    mend(job, &measured, &ratings, fit::factor(job), what)
+    mend(job, &measured, &ratings, job.factor(), what)
 }
 
 fn count(job: &Job, kind: FindingKind) -> usize {
@@ -23,7 +23,7 @@ fn count(job: &Job, kind: FindingKind) -> usize {
 }
 
 fn area(job: &Job) -> f64 {
-    job.design.elements.iter().map(|element| element.region.area()).sum()
+    job.design().elements.iter().map(|element| element.region.area()).sum()
 }
 
 /// Two wide blocks joined by a bar 1 mm thick and 30 long.
@@ -64,11 +64,11 @@ fn a_thin_wall_is_thickened_to_its_limit_and_no_further() {
 #[test]
 fn mending_twice_changes_nothing() {
     for size in [0.6, 1.0] {
-        let job = Job { size: Size::Factor(size), ..bar() };
+        let job = bar().with([Edit::Size(Size::Factor(size))]).unwrap();
         let once = mended(&job, Mend::Walls);
         let twice = mended(&once.job, Mend::Walls);
         assert_eq!(twice.thickened, 0, "at {size}");
-        assert_eq!(twice.job.design.elements, once.job.design.elements);
+        assert_eq!(twice.job.design().elements, once.job.design().elements);
     }
 }
 
@@ -87,28 +87,28 @@ fn a_mended_design_is_carved_as_large_as_before() {
         (0.0, 1.0),
     ];
     let mut job = job(Treatment::Relief, &[("foot", vec![ring(&foot)])]);
-    let width = job.design.outline_box().size().y;
-    job.size = Size::Width(Mm::new(width));
+    let width = job.design().outline_box().size().y;
+    job.apply(Edit::Size(Size::Width(Mm::new(width)))).unwrap();
     let mended = mended(&job, Mend::Walls);
     assert!(mended.thickened > 0, "there was a thin bar");
-    assert_eq!(fit::factor(&mended.job), 1.0);
+    assert_eq!(mended.job.factor(), 1.0);
     assert_eq!(count(&mended.job, FindingKind::ThinWall), 0);
 }
 
 #[test]
 fn what_is_sound_is_left_alone() {
-    let job = Job { size: Size::Factor(2.0), ..bar() };
+    let job = bar().with([Edit::Size(Size::Factor(2.0))]).unwrap();
     let mended = mended(&job, Mend::Walls);
     assert_eq!(mended.thickened, 0);
-    assert_eq!(*mended.job.design, *job.design);
+    assert_eq!(**mended.job.design(), **job.design());
 }
 
 #[test]
 fn only_what_is_near_a_thin_place_is_touched() {
     let job = bar();
     let mended = mended(&job, Mend::Walls);
-    let before = &job.design.elements[0].region;
-    let after = &mended.job.design.elements[0].region;
+    let before = &job.design().elements[0].region;
+    let after = &mended.job.design().elements[0].region;
     let added = after.minus(before);
     let bounds = added.bounds().unwrap();
     // Half a limit and the half per cent of the round ends from the bar, which runs along y = 20.
@@ -134,7 +134,7 @@ fn a_wall_of_the_board_between_two_sunk_places_is_thickened_out_of_them() {
 #[test]
 fn a_blocked_groove_is_widened_to_the_cutter() {
     let mut job = bar();
-    job.treat_all(Treatment::Sunk);
+    job.apply(Edit::TreatAll(Treatment::Sunk)).unwrap();
     assert_eq!(count(&job, FindingKind::BlockedGroove), 1);
     let mended = mended(&job, Mend::Grooves);
     assert_eq!((mended.thickened, mended.widened), (0, 1));
@@ -161,7 +161,7 @@ fn the_change_is_told_as_wood_added_and_wood_taken() {
     let change = Change::between(&job, &mended(&job, Mend::Walls).job);
     assert!((change.added.area() - 15.0).abs() < 0.3 && change.taken.is_empty(), "{change:?}");
     let mut sunk = bar();
-    sunk.treat_all(Treatment::Sunk);
+    sunk.apply(Edit::TreatAll(Treatment::Sunk)).unwrap();
     let change = Change::between(&sunk, &mended(&sunk, Mend::Grooves).job);
     assert!(change.added.is_empty(), "a wider groove adds no wood");
     assert!((change.taken.area() - 30.0 * 2.175).abs() < 2.0, "{}", change.taken.area());
@@ -184,7 +184,7 @@ fn a_hole_that_mending_closes_is_said() {
 #[test]
 fn a_mended_design_read_back_from_its_svg_proofs_the_same() {
     let mended = mended(&bar(), Mend::Walls);
-    let svg = spelk::sheet::outline::outline_svg(&mended.job.design, 1.0);
+    let svg = spelk::sheet::outline::outline_svg(mended.job.design(), 1.0);
     let read = spelk::design::read("bar", svg.as_bytes()).unwrap();
     let again = mended.job.with_design(std::sync::Arc::new(read));
     let (one, two) = (proof_of(&mended.job), proof_of(&again));
@@ -216,12 +216,12 @@ proptest! {
         let rotation = glam::DVec2::from_angle(turn);
         let band: Vec<_> = edge(-1.0).chain(edge(1.0).rev()).map(|p| rotation.rotate(p)).collect();
         let mut job = job(Treatment::Relief, &[("band", vec![band])]);
-        job.cutter.reference.across = job.cutter.reference.along;
+        change_cutter(&mut job, |cutter| cutter.reference.across = cutter.reference.along);
         prop_assume!(count(&job, FindingKind::ThinWall) > 0);
         let once = mended(&job, Mend::Walls);
         prop_assert_eq!(count(&once.job, FindingKind::ThinWall), 0);
-        let before = &job.design.elements[0].region;
-        prop_assert!(before.minus(&once.job.design.elements[0].region).area() < 1e-6);
+        let before = &job.design().elements[0].region;
+        prop_assert!(before.minus(&once.job.design().elements[0].region).area() < 1e-6);
         let twice = mended(&once.job, Mend::Walls);
         prop_assert_eq!(twice.thickened, 0);
         let limit = Mm::new(1.5);

@@ -5,7 +5,7 @@ use crate::support::proof_of;
 use glam::{DVec2, dvec2};
 use spelk::design::{self, Design, samples};
 use spelk::job::sample::sample_job;
-use spelk::job::{Carving, Job, Size, Treatment};
+use spelk::job::{Edit, Job, Size, Treatment};
 use spelk::proof::sizes::{parse_sizes, sizes};
 use spelk::proof::{Proof, Severity, measure, proof, rate};
 use spelk::sheet::coupon::coupon;
@@ -27,15 +27,20 @@ fn sample(id: &str) -> Job {
 fn carved_many_ways() -> Job {
     let mut job = sample("inn-sign");
     let cutter = |id: &str| cutters().iter().find(|cutter| cutter.id == id).cloned();
-    let own =
-        |treatment, depth: f64, id| Carving { treatment, depth: Some(Mm::new(depth)), cutter: cutter(id) };
-    for (element, carving) in job.design.elements.iter().zip(&mut job.carvings) {
-        *carving = match element.name.as_str() {
-            "lettering" => own(Treatment::Incised, 2.5, "vee-60"),
-            "ornament" => own(Treatment::Sunk, 1.5, "flat-1/16in"),
-            "heron-and-reeds" => own(Treatment::Sunk, 4.0, "ball-1/16in"),
-            _ => Treatment::Relief.into(),
-        };
+    for (name, treatment, depth, id) in [
+        ("lettering", Treatment::Incised, 2.5, "vee-60"),
+        ("ornament", Treatment::Sunk, 1.5, "flat-1/16in"),
+        ("heron-and-reeds", Treatment::Sunk, 4.0, "ball-1/16in"),
+    ] {
+        let element = job.design().elements.iter().position(|element| element.name == name).unwrap();
+        let elements = vec![element];
+        job = job
+            .with([
+                Edit::Treat { elements: elements.clone(), treatment },
+                Edit::OwnDepth { elements: elements.clone(), depth: Some(Mm::new(depth)) },
+                Edit::OwnCutter { elements, cutter: cutter(id).map(Box::new) },
+            ])
+            .unwrap();
     }
     assert_eq!(job.cutters().len(), 4, "the ground's and three of their own");
     job
@@ -126,18 +131,18 @@ fn assert_same(before: &Proof, after: &Proof, what: &str) {
 /// A job of a design read back at its finished size.
 fn reread(job: &Job, design: Design) -> Job {
     let again = job.with_design(Arc::new(design));
-    Job { size: Size::Factor(1.0), ..again }
+    again.with([Edit::Size(Size::Factor(1.0))]).unwrap()
 }
 
 #[test]
 fn a_written_outline_proofs_the_same_when_it_is_opened_again() {
     let plain = samples::samples().iter().map(|sample| (sample.id, sample_job(sample).unwrap()));
     for (id, job) in plain.chain([("carved in many ways", carved_many_ways())]) {
-        let job = Job { size: Size::Factor(0.7), ..job };
+        let job = job.with([Edit::Size(Size::Factor(0.7))]).unwrap();
         let before = proof_of(&job);
         let widths =
             |proof: &Proof| [proof.thinnest.wall, proof.thinnest.groove].map(|w| w.map_or(0.0, Mm::get));
-        for file in [outline_svg(&job.design, before.factor), outline_dxf(&job.design, before.factor)] {
+        for file in [outline_svg(job.design(), before.factor), outline_dxf(job.design(), before.factor)] {
             let job = reread(&job, design::read(id, file.as_bytes()).unwrap());
             let after = proof_of(&job);
             for (one, other) in widths(&before).into_iter().zip(widths(&after)) {
@@ -190,9 +195,9 @@ fn a_dxf_has_a_layer_an_element_and_the_true_areas() {
             ("0", vec![square(70.0, 4.0)]),
         ],
     );
-    let dxf = outline_dxf(&job.design, 2.5);
+    let dxf = outline_dxf(job.design(), 2.5);
     assert!(dxf.contains("$INSUNITS\n 70\n4\n"), "millimetres");
-    assert_eq!(dxf, outline_dxf(&job.design, 2.5));
+    assert_eq!(dxf, outline_dxf(job.design(), 2.5));
     let found = polylines(&dxf);
     let areas: Vec<(&str, f64)> =
         found.iter().map(|(layer, points)| (layer.as_str(), signed_area(points).round())).collect();
@@ -207,7 +212,7 @@ fn a_dxf_has_a_layer_an_element_and_the_true_areas() {
 
 #[test]
 fn findings_and_sizes_as_tables() {
-    let job = Job { size: Size::Factor(0.4), ..sample("inn-sign") };
+    let job = sample("inn-sign").with([Edit::Size(Size::Factor(0.4))]).unwrap();
     let measured = measure(&job);
     let ratings = rate(&job, &measured);
     let proof = proof(&job, &measured, &ratings);
@@ -283,7 +288,7 @@ fn sheets_and_files_on_the_command_line() {
     let Run { status, err, .. } = spelk(&["sheet", GATE, "--mark", GATE, "-o", &path("x.pdf")]);
     assert!(status == 2 && err.contains("no PNG or JPEG"), "{err}");
     let Run { err, .. } = spelk(&["sheet", GATE, "--shop-name", "\u{10fffd}", "-o", &path("x.pdf")]);
-    assert!(err.contains("no typeface here can set '\u{10fffd}'"), "{err}");
+    assert!(err.contains("no typeface here has '\u{10fffd}'"), "{err}");
     let starts: [(&str, &[u8]); 6] = [
         ("svg", b"<svg"),
         ("dxf", b"  0\nSECTION"),

@@ -2,12 +2,12 @@
 
 #![expect(clippy::cast_sign_loss, reason = "the places asked for are on the picture")]
 
-use crate::support::proof_of;
+use crate::support::{change_board, change_machine, proof_of};
 use glam::{DAffine2, DVec2, dvec2};
 use spelk::design::{Design, Element};
 use spelk::geometry::widths::AxisPoint;
 use spelk::geometry::{FillRule, Grid, Rect, Region};
-use spelk::job::{Ends, Job, Treatment};
+use spelk::job::{Edit, Ends, Job, Treatment};
 use spelk::proof::{Facts, FedEnd, Feeding, Finding, FindingKind, Held, LimitSource, Proof, ThinPlace};
 use spelk::sheet::picture::{self, DesignPaths, Picture, Theme, View};
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, Board};
@@ -26,16 +26,21 @@ fn ring(outer: f64, hole: f64) -> Design {
         elements: vec![Element { name: "ring".to_owned(), region }],
         page: None,
         grid,
-        notices: Vec::new(),
+        notices: spelk::notice::Notices::new(),
     }
 }
 
 /// The starting job, on a board 100 x 60 mm with nothing kept at the ends.
 fn job(treatment: Treatment) -> Job {
     let mut job = Job::new(Arc::new(ring(20.0, 8.0)));
-    job.board = Board { length: Mm::new(100.0), width: Mm::new(60.0), ..Board::default() };
-    job.ends = Ends::Free;
-    job.carvings = vec![treatment.into()];
+    job.apply(Edit::Board(Box::new(Board {
+        length: Mm::new(100.0),
+        width: Mm::new(60.0),
+        ..Board::default()
+    })))
+    .unwrap();
+    job.apply(Edit::Ends(Ends::Free)).unwrap();
+    job.apply(Edit::TreatAll(treatment)).unwrap();
     job
 }
 
@@ -85,7 +90,7 @@ fn view() -> View {
 
 fn board_and_design(job: &Job, proof: &Proof, view: &View) -> Picture {
     let mut all = picture::board(job, proof, view);
-    all.lay_over(&picture::carved(job, &DesignPaths::new(&job.design), proof.board_from_design, view));
+    all.lay_over(&picture::carved(job, &DesignPaths::new(job.design()), proof.board_from_design, view));
     all
 }
 
@@ -234,10 +239,12 @@ fn snipe_zones_are_drawn_only_where_they_are() {
 #[test]
 fn held_ends_show_the_roller_allowance() {
     let mut job = job(Treatment::Relief);
-    (job.machine.infeed_roller, job.machine.outfeed_roller) = (Mm::new(20.0), Mm::new(20.0));
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (Mm::new(20.0), Mm::new(20.0))
+    });
     let (proof, view) = (proof(Vec::new()), view());
     let free = picture::board(&job, &proof, &view);
-    job.ends = Ends::Held;
+    job.apply(Edit::Ends(Ends::Held)).unwrap();
     let held = picture::board(&job, &proof, &view);
     let differs = |x: u32| (0..600).any(|y| free.pixel(x, y) != held.pixel(x, y));
     assert!((5..195).chain(805..995).all(differs), "both ends");
@@ -248,11 +255,13 @@ fn held_ends_show_the_roller_allowance() {
 #[test]
 fn a_blemish_is_drawn_where_it_lies_with_its_clearance() {
     let mut job = job(Treatment::Relief);
-    job.ends = Ends::Free;
+    job.apply(Edit::Ends(Ends::Free)).unwrap();
     let (proof, view) = (proof(Vec::new()), view());
     let bare = picture::board(&job, &proof, &view);
     let shape = BlemishShape::Circle { x: Mm::new(30.0), y: Mm::new(20.0), diameter: Mm::new(10.0) };
-    job.board.blemishes = vec![Blemish { kind: BlemishKind::Knot, shape, clearance: Mm::new(4.0) }];
+    change_board(&mut job, |board| {
+        board.blemishes = vec![Blemish { kind: BlemishKind::Knot, shape, clearance: Mm::new(4.0) }]
+    });
     let marked = picture::board(&job, &proof, &view);
     let light = |picture: &Picture, x: u32, y: u32| {
         picture.pixel(x, y).unwrap()[..3].iter().map(|&v| u32::from(v)).sum::<u32>()
@@ -262,7 +271,7 @@ fn a_blemish_is_drawn_where_it_lies_with_its_clearance() {
     assert!(light(&marked, 300, 330) < light(&bare, 300, 330), "its clearance is toned");
     assert!(light(&marked, 300, 330) * 2 > light(&bare, 300, 330), "and no more than that");
     assert_eq!(marked.pixel(300, 305), bare.pixel(300, 305));
-    assert_eq!(picture::blemishes(&job.board, &view).pixel(300, 305), Some([0; 4]));
+    assert_eq!(picture::blemishes(job.board(), &view).pixel(300, 305), Some([0; 4]));
 }
 
 #[test]
@@ -270,7 +279,7 @@ fn the_same_job_gives_the_same_bytes() {
     let axis = [-6.0, 6.0].map(|y| AxisPoint { at: dvec2(-14.0, y), width: 1.0, vertex: 0 });
     let proof = proof(vec![finding(FindingKind::ThinWall, ON_THE_RING, vec![axis])]);
     let job = job(Treatment::Relief);
-    let view = picture::page_view(&job.board, 640, LengthUnit::InchFraction, Theme::Light);
+    let view = picture::page_view(job.board(), 640, LengthUnit::InchFraction, Theme::Light);
     let png = || picture::picture(&job, &proof, &view).to_png();
     let first = png();
     assert_eq!(first, png());
@@ -308,7 +317,7 @@ fn any_view_gives_a_picture() {
 fn a_board_without_size_leaves_the_bench() {
     let mut job = job(Treatment::Relief);
     for side in [0.0, -3.0, f64::NAN, f64::INFINITY] {
-        job.board.length = Mm::new(side);
+        job.apply(Edit::BoardLength(Mm::new(side))).unwrap();
         let view = View { size: [40, 30], ..view() };
         let seen = picture::picture(&job, &proof(Vec::new()), &view);
         assert_eq!(seen.pixels.len(), 40 * 30 * 4);

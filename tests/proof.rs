@@ -1,11 +1,13 @@
 //! Limits, findings, the verdict, and the saved job.
 
-use crate::support::{design, job, proof_of, rectangle, ring};
+use crate::support::{
+    change_board, change_cutter, change_machine, design, job, proof_of, rectangle, ring, treat,
+};
 use glam::dvec2;
 use proptest::prelude::*;
 use spelk::geometry::{Region, widths};
 use spelk::job::Treatment::{Pierced, Sunk};
-use spelk::job::{Job, Placement, Size, Treatment, Turn, saved};
+use spelk::job::{Edit, Job, Placement, Size, Treatment, Turn, saved};
 use spelk::proof::{FindingKind, Limits, Severity, measure, proof, rate, uncut};
 use spelk::sheet::Besides;
 use spelk::shop::{
@@ -45,7 +47,7 @@ fn cutter() -> Cutter {
 }
 
 fn with_cutter(mut job: Job) -> Job {
-    job.cutter = cutter();
+    job.apply(Edit::Cutter(Box::new(cutter()))).unwrap();
     job
 }
 
@@ -71,13 +73,13 @@ fn bar_between_blocks(thickness: f64) -> Job {
 #[test]
 fn a_limit_carries_to_another_depth_by_the_root_of_the_height() {
     let mut job = bar_between_blocks(2.0);
-    job.depth = Mm::new(3.0);
+    job.apply(Edit::Depth(Mm::new(3.0))).unwrap();
     let limits = Limits::of(&job);
     close(limits.along.get(), 1.5, 1e-12);
     close(limits.across.get(), 2.5, 1e-12);
-    job.depth = Mm::new(12.0);
+    job.apply(Edit::Depth(Mm::new(12.0))).unwrap();
     close(Limits::of(&job).along.get(), 3.0, 1e-12);
-    job.depth = Mm::new(0.75);
+    job.apply(Edit::Depth(Mm::new(0.75))).unwrap();
     close(Limits::of(&job).across.get(), 1.25, 1e-12);
 }
 
@@ -92,10 +94,10 @@ fn a_limit_carries_to_another_wood_at_the_same_side_load() {
     };
     let mut job = bar_between_blocks(2.0);
     for id in ["basswood_american", "oak_white", "cherry_black", "aspen_quaking"] {
-        job.wood = Wood::find(id).unwrap().clone();
+        job.apply(Edit::Wood(Box::new(Wood::find(id).unwrap().clone()))).unwrap();
         for depth in [1.0, 3.0, 6.0] {
-            job.depth = Mm::new(depth);
-            close(side_load(&job.wood, &Limits::of(&job), depth), 0.3016, 5e-5);
+            job.apply(Edit::Depth(Mm::new(depth))).unwrap();
+            close(side_load(job.wood(), &Limits::of(&job), depth), 0.3016, 5e-5);
         }
     }
 }
@@ -119,19 +121,19 @@ fn between_along_and_across_the_limit_follows_hankinson() {
 #[test]
 fn a_wood_with_no_published_strength_says_what_stands_in() {
     let mut job = bar_between_blocks(2.0);
-    job.wood = Wood::find("maple_sugar").unwrap().clone();
-    assert_eq!(job.wood.tension_across, None);
+    job.apply(Edit::Wood(Box::new(Wood::find("maple_sugar").unwrap().clone()))).unwrap();
+    assert_eq!(job.wood().tension_across, None);
     let limits = Limits::of(&job);
     let stand_in = limits.basis.stand_in.clone().expect("sugar maple has no published value");
     assert!(
         words::limits::source(&limits, LengthUnit::Millimetres).contains(&stand_in),
         "{stand_in} is named"
     );
-    let thin = proof_of(&Job { size: Size::Factor(0.3), ..job.clone() });
+    let thin = proof_of(&job.with([Edit::Size(Size::Factor(0.3))]).unwrap());
     let said = words::finding::message(&thin.findings[0], LengthUnit::Millimetres);
     assert!(said.contains(&stand_in), "the finding says it: {said}");
     for wood in woods() {
-        job.wood = wood.clone();
+        job.apply(Edit::Wood(Box::new(wood.clone()))).unwrap();
         assert_eq!(Limits::of(&job).basis.stand_in.is_some(), wood.tension_across.is_none(), "{}", wood.id);
     }
 }
@@ -139,7 +141,7 @@ fn a_wood_with_no_published_strength_says_what_stands_in() {
 #[test]
 fn a_thin_wall_is_found_measured_and_said() {
     let mut job = bar_between_blocks(2.0);
-    job.size = Size::Factor(0.5);
+    job.apply(Edit::Size(Size::Factor(0.5))).unwrap();
     let proof = proof_of(&job);
     assert_eq!(proof.verdict.severity, Severity::Unsound);
     let walls: Vec<_> = proof.findings.iter().filter(|f| f.kind() == FindingKind::ThinWall).collect();
@@ -149,10 +151,10 @@ fn a_thin_wall_is_found_measured_and_said() {
     close(proof.thinnest.wall.unwrap().get(), 1.0, 1e-5);
     close(proof.thinnest.sound_factor.unwrap(), 0.75, 1e-6);
     // The middle of the bar is the middle of the board.
-    close(walls[0].at.y, job.board.width.get() / 2.0, 1e-3);
+    close(walls[0].at.y, job.board().width.get() / 2.0, 1e-3);
     let said = words::verdict::sentence(&proof.verdict, LengthUnit::Millimetres);
     assert!(said.contains("1 mm") && said.contains("1.5 mm"), "{said}");
-    job.size = Size::Factor(0.7501);
+    job.apply(Edit::Size(Size::Factor(0.7501))).unwrap();
     assert_eq!(proof_of(&job).verdict.severity, Severity::Sound);
 }
 
@@ -163,7 +165,7 @@ fn the_limit_stays_where_it_is_while_the_walls_shrink() {
     let ratings = rate(&job, &measured);
     for step in 1..=40 {
         let factor = f64::from(step) * 0.05;
-        let job = Job { size: Size::Factor(factor), ..job.clone() };
+        let job = job.with([Edit::Size(Size::Factor(factor))]).unwrap();
         let proof = proof(&job, &measured, &ratings);
         close(proof.thinnest.wall.unwrap().get(), 2.0 * factor, 1e-5);
         close(proof.limits.usual().along.get(), 1.5, 1e-12);
@@ -201,7 +203,7 @@ fn findings_keep_their_names_while_the_size_moves() {
         let ratings = rate(&job, &measured);
         let mut before: Vec<spelk::proof::Finding> = Vec::new();
         for step in (2..=200).rev() {
-            job.size = Size::Factor(f64::from(step) * 0.01);
+            job.apply(Edit::Size(Size::Factor(f64::from(step) * 0.01))).unwrap();
             let found = proof(&job, &measured, &ratings).findings;
             let thin: Vec<_> = found.into_iter().filter(|finding| !finding.axis().is_empty()).collect();
             let mut names: Vec<_> = thin.iter().map(|finding| &finding.id).collect();
@@ -218,12 +220,12 @@ fn findings_keep_their_names_while_the_size_moves() {
                     now.iter().any(|now| now.axis().iter().any(|part| part[0].at == other.axis()[0][0].at))
                 });
                 if joined.count() == 1 {
-                    assert_eq!(now[0].id, old.id, "at {step} % of {}", job.design.name);
+                    assert_eq!(now[0].id, old.id, "at {step} % of {}", job.design().name);
                 }
             }
             before = thin;
         }
-        assert!(!before.is_empty(), "something of {} is thin at 2 %", job.design.name);
+        assert!(!before.is_empty(), "something of {} is thin at 2 %", job.design().name);
     }
 }
 
@@ -244,14 +246,14 @@ fn the_cutter_stops_short_of_a_corner_by_its_edge() {
 #[test]
 fn what_the_cutter_leaves_is_told_as_an_area() {
     let mut job = with_cutter(job(Sunk, &[("tray", vec![rectangle(0.0, 0.0, 40.0, 20.0)])]));
-    job.size = Size::Factor(0.5);
+    job.apply(Edit::Size(Size::Factor(0.5))).unwrap();
     let measured = measure(&job);
     let left = uncut(&job, &measured);
     close(left.area, (4.0 - PI) * 1.5 * 1.5, 1e-5);
     close(left.share.unwrap(), left.area / 200.0, 1e-9);
     assert_eq!(left.spots.len(), 4);
     // The same outline standing leaves nothing, and has no edge to its ground.
-    job.treat_all(Treatment::Relief);
+    job.apply(Edit::TreatAll(Treatment::Relief)).unwrap();
     let measured = measure(&job);
     let left = uncut(&job, &measured);
     assert_eq!((left.area, left.share, left.spots.len()), (0.0, None, 0));
@@ -265,9 +267,9 @@ fn of_two_treatments_each_is_entered_by_its_own_width() {
         ("pierced", vec![rectangle(40.0, 0.0, 30.0, 20.0)]),
     ];
     let mut job = with_cutter(job(Sunk, &trays));
-    job.cutter.shape = CutterShape::Ball { diameter: Mm::new(6.0) };
-    job.depth = Mm::new(1.0);
-    job.carvings[1].treatment = Pierced;
+    change_cutter(&mut job, |cutter| cutter.shape = CutterShape::Ball { diameter: Mm::new(6.0) });
+    job.apply(Edit::Depth(Mm::new(1.0))).unwrap();
+    job.apply(Edit::Treat { elements: vec![1], treatment: Pierced }).unwrap();
     let measured = measure(&job);
     let limits = Limits::of(&job);
     let corners = |width: Mm| (4.0 - PI) * (0.5 * width.get()).powi(2);
@@ -280,7 +282,7 @@ fn a_wall_across_the_grain_needs_to_be_thicker() {
     let upright = |thickness: f64| {
         let turned = |point: &glam::DVec2| glam::dvec2(-point.y, point.x);
         let along = bar_between_blocks(thickness);
-        let rings: Vec<Vec<_>> = along.design.elements[0]
+        let rings: Vec<Vec<_>> = along.design().elements[0]
             .region
             .rings()
             .map(|ring| ring.points().collect::<Vec<_>>().iter().map(turned).collect())
@@ -297,7 +299,7 @@ fn a_wall_across_the_grain_needs_to_be_thicker() {
 fn a_groove_the_cutter_cannot_enter_is_blocked() {
     // The same outline, sunk: the bar is now a groove, and wood stands round it.
     let mut job = bar_between_blocks(2.0);
-    job.treat_all(Treatment::Sunk);
+    job.apply(Edit::TreatAll(Treatment::Sunk)).unwrap();
     let proof = proof_of(&job);
     let blocked: Vec<_> = proof.findings.iter().filter(|f| f.kind() == FindingKind::BlockedGroove).collect();
     assert_eq!(blocked.len(), 1, "{:?}", proof.findings);
@@ -310,15 +312,16 @@ fn a_groove_the_cutter_cannot_enter_is_blocked() {
 #[test]
 fn a_v_groove_too_narrow_to_show_is_shallow() {
     let mut job = job(Treatment::Incised, &[("line", vec![rectangle(0.0, 0.0, 80.0, 0.5)])]);
-    job.cutter = cutters().iter().find(|cutter| cutter.id == "vee-60").unwrap().clone();
+    job.apply(Edit::Cutter(Box::new(cutters().iter().find(|cutter| cutter.id == "vee-60").unwrap().clone())))
+        .unwrap();
     let proof = proof_of(&job);
     let told = proof.findings.iter().filter(|finding| finding.severity() > Severity::Sound).count();
     assert_eq!(told, 1, "{:?}", proof.findings);
     assert_eq!(proof.findings[0].kind(), FindingKind::ShallowGroove);
     assert_eq!(proof.findings[0].severity(), Severity::Chancy);
     close(proof.findings[0].limit().unwrap().get(), 0.1 + 0.57735, 1e-5);
-    job.size = Size::Factor(2.0);
-    job.board.length = Mm::new(600.0);
+    job.apply(Edit::Size(Size::Factor(2.0))).unwrap();
+    job.apply(Edit::BoardLength(Mm::new(600.0))).unwrap();
     assert_eq!(proof_of(&job).verdict.severity, Severity::Sound);
 }
 
@@ -327,8 +330,8 @@ fn walls_beside_a_piercing_stand_as_tall_as_the_board_is_thick() {
     let slots = |left: Treatment, right: Treatment| {
         let wide = |x: f64| vec![rectangle(x, 0.0, 20.0, 60.0)];
         let mut job = with_cutter(job(Treatment::Sunk, &[("left", wide(0.0)), ("right", wide(23.0))]));
-        job.carvings = vec![left.into(), right.into()];
-        job.board.thickness = Mm::new(12.0);
+        treat(&mut job, [left, right]);
+        job.apply(Edit::BoardThickness(Mm::new(12.0))).unwrap();
         proof_of(&job).findings.into_iter().find(|finding| finding.kind() == FindingKind::ThinWall)
     };
     assert_eq!(slots(Sunk, Sunk), None, "3 mm stands beside a 3 mm deep floor");
@@ -388,38 +391,43 @@ fn a_saved_job_opens_as_the_same_job() {
         ),
     ]);
     let mut job = Job::new(Arc::new(made));
-    job.carvings = vec![Treatment::Relief.into(), Treatment::Incised.into()];
-    job.size = Size::Length(Mm::from_inches(7.0) / 3.0);
-    job.ground_margin = Some(Mm::new(0.1 + 0.2));
-    job.side_margin = Some(Mm::new(0.7 / 3.0));
-    (job.turn, job.at) = (Turn::Quarter, Placement::At { x: Mm::new(100.0 / 3.0), y: Mm::new(-0.1) });
-    job.board.blemishes = vec![
-        Blemish {
-            kind: BlemishKind::OldCarving,
-            shape: BlemishShape::Line {
-                from: [Mm::new(0.1), Mm::ZERO],
-                to: [Mm::new(7.0), Mm::new(1.0 / 3.0)],
+    treat(&mut job, [Treatment::Relief, Treatment::Incised]);
+    job.apply(Edit::Size(Size::Length(Mm::from_inches(7.0) / 3.0))).unwrap();
+    job.apply(Edit::GroundMargin(Some(Mm::new(0.1 + 0.2)))).unwrap();
+    job.apply(Edit::SideMargin(Some(Mm::new(0.7 / 3.0)))).unwrap();
+    job.apply(Edit::Turn(Turn::Quarter)).unwrap();
+    job.apply(Edit::Place(Placement::At { x: Mm::new(100.0 / 3.0), y: Mm::new(-0.1) })).unwrap();
+    change_board(&mut job, |board| {
+        board.blemishes = vec![
+            Blemish {
+                kind: BlemishKind::OldCarving,
+                shape: BlemishShape::Line {
+                    from: [Mm::new(0.1), Mm::ZERO],
+                    to: [Mm::new(7.0), Mm::new(1.0 / 3.0)],
+                },
+                clearance: Mm::new(2.0 / 3.0),
             },
-            clearance: Mm::new(2.0 / 3.0),
-        },
-        Blemish {
-            kind: BlemishKind::Knot,
-            shape: BlemishShape::Circle { x: Mm::new(1.0), y: Mm::new(2.0), diameter: Mm::new(3.0) },
-            clearance: Mm::ZERO,
-        },
-    ];
-    job.board.stock = StockCheck { cup: Some(Mm::new(0.1)), moisture: Some(8.1), ..StockCheck::default() };
-    job.board.stock.planed = Some(Planed::Rough);
-    job.board.photo = Some(BoardPhoto { file: "board.jpg".to_owned(), corners: [[0.1, 2.0 / 3.0]; 4] });
-    job.machine.feed = FeedDirection::RightFirst;
-    job.machine.sensing_edge = BoardEdge::Far;
+            Blemish {
+                kind: BlemishKind::Knot,
+                shape: BlemishShape::Circle { x: Mm::new(1.0), y: Mm::new(2.0), diameter: Mm::new(3.0) },
+                clearance: Mm::ZERO,
+            },
+        ]
+    });
+    change_board(&mut job, |board| {
+        board.stock = StockCheck { cup: Some(Mm::new(0.1)), moisture: Some(8.1), ..StockCheck::default() }
+    });
+    job.apply(Edit::Planed(Some(Planed::Rough))).unwrap();
+    let photo = BoardPhoto { file: "board.jpg".to_owned(), corners: [[0.1, 2.0 / 3.0]; 4] };
+    job.apply(Edit::Photo(Some(photo))).unwrap();
+    change_machine(&mut job, |machine| machine.feed = FeedDirection::RightFirst);
+    change_machine(&mut job, |machine| machine.sensing_edge = Some(BoardEdge::Far));
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("star.spelk");
     saved::save(&job, &path).unwrap();
     let opened = saved::open(&path).unwrap();
-    assert_eq!(*opened.design, *job.design);
-    let same_design = Job { design: job.design.clone(), ..opened.clone() };
-    assert!(same_design == job, "every setting is kept");
+    assert_eq!(**opened.design(), **job.design());
+    assert!(opened.with_design(job.design().clone()) == job, "every setting is kept");
     let unit = LengthUnit::Millimetres;
     let json = |job: &Job| spelk::sheet::json::proof_json(job, &proof_of(job), &Besides::default(), unit);
     assert_eq!(json(&opened), json(&job));
@@ -546,13 +554,13 @@ fn what_is_no_different_from_all_round_it_is_said_not_to_show() {
     let middle = proof.board_from_design.transform_point2(dvec2(50.0, 40.0));
     assert!(finding.at.distance(middle) < 1e-6, "{}", finding.at);
 
-    plate.carvings[1].treatment = Treatment::Incised;
+    plate.apply(Edit::Treat { elements: vec![1], treatment: Treatment::Incised }).unwrap();
     assert_eq!(unseen(&plate), [""; 0]);
-    plate.treat_all(Treatment::Sunk);
+    plate.apply(Edit::TreatAll(Treatment::Sunk)).unwrap();
     assert_eq!(unseen(&plate), ["Letter will not show: Plate is carved just as deep all round it"]);
-    plate.carvings[1].depth = Some(plate.depth * 2.0);
+    plate.apply(Edit::OwnDepth { elements: vec![1], depth: Some(plate.depth() * 2.0) }).unwrap();
     assert_eq!(unseen(&plate), [""; 0]);
     // What is left alone is meant to be no more than board.
-    plate.treat_all(Treatment::Left);
+    plate.apply(Edit::TreatAll(Treatment::Left)).unwrap();
     assert_eq!(unseen(&plate), [""; 0]);
 }

@@ -1,7 +1,7 @@
 //! The rack: which of the shop's boards takes a design.
 
-use crate::support::{job, rectangle};
-use spelk::job::{Job, Size, Treatment, Turn};
+use crate::support::{change_machine, job, rectangle};
+use spelk::job::{Edit, Job, Size, Treatment, Turn};
 use spelk::proof::rack::{RackRow, rack};
 use spelk::proof::{FindingKind, Severity, measure};
 use spelk::shop::{
@@ -15,18 +15,24 @@ fn mm(length: f64) -> Mm {
 
 fn panel() -> Job {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 200.0, 60.0)])]);
-    (job.machine.infeed_roller, job.machine.outfeed_roller) = (mm(50.0), mm(50.0));
-    job.machine.sensing_strip = Mm::ZERO;
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(50.0), mm(50.0))
+    });
     job
 }
 
 fn entry(name: &str, length: f64, width: f64) -> RackBoard {
     let board = Board { length: mm(length), width: mm(width), ..Board::default() };
-    RackBoard { name: name.to_owned(), board, price: Some(length * width / 1000.0) }
+    RackBoard {
+        name: name.to_owned(),
+        board,
+        wood: "basswood_american".to_owned(),
+        price: Some(length * width / 1000.0),
+    }
 }
 
 fn rows(job: &Job, boards: &[RackBoard]) -> Vec<RackRow> {
-    rack(job, &measure(job), boards, &Shop::built_in())
+    rack(job, &measure(job), boards, &Shop::built_in()).unwrap()
 }
 
 fn names(rows: &[RackRow]) -> Vec<&str> {
@@ -57,7 +63,7 @@ fn the_sound_board_with_least_waste_comes_first() {
 fn a_board_that_takes_it_turned_is_turned() {
     let rows = rows(&panel(), &[entry("stub", 180.0, 320.0)]);
     assert!(rows[0].takes_it, "{rows:?}");
-    assert_eq!(rows[0].job.turn, Turn::Quarter);
+    assert_eq!(rows[0].job.turn(), Turn::Quarter);
     assert!(rows[0].verdict.severity < Severity::Unsound, "{:?}", rows[0].findings);
 }
 
@@ -69,7 +75,7 @@ fn a_knotty_board_is_carved_beside_its_knot() {
     let found = rows(&panel(), &[knotty.clone()]);
     assert!(found[0].takes_it, "{found:?}");
     assert!(found[0].findings.iter().all(|finding| finding.kind() != FindingKind::Blemish), "clear of it");
-    let fitted = rows(&Job { size: Size::Fit, ..panel() }, &[knotty]);
+    let fitted = rows(&panel().with([Edit::Size(Size::Fit)]).unwrap(), &[knotty]);
     // 50 to 380 mm, or 420 to 750: 330 mm of length, but 70 of width decides.
     assert!((fitted[0].factor - 70.0 / 60.0).abs() < 1e-4, "{}", fitted[0].factor);
 }
@@ -80,7 +86,7 @@ fn each_row_is_what_a_proof_of_its_job_says() {
         .map(|i| entry(&format!("board {i}"), 200.0 + 17.0 * f64::from(i), 50.0 + f64::from(i % 7) * 20.0))
         .collect();
     for size in [Size::Factor(0.8), Size::Fit] {
-        for row in rows(&Job { size, ..panel() }, &boards) {
+        for row in rows(&panel().with([Edit::Size(size)]).unwrap(), &boards) {
             let proof = spelk::proof::proof_of(&row.job);
             assert_eq!(row.verdict.severity, proof.verdict.severity, "{}", row.name);
             let kinds = |findings: &[spelk::proof::Finding]| {
@@ -94,7 +100,7 @@ fn each_row_is_what_a_proof_of_its_job_says() {
 #[test]
 fn a_wood_nobody_knows_is_told() {
     let mut strange = entry("strange", 400.0, 100.0);
-    strange.board.wood = "moonwood".to_owned();
+    strange.wood = "moonwood".to_owned();
     assert!(rows(&panel(), &[strange])[0].wood_unknown);
 }
 

@@ -2,9 +2,9 @@
 
 use crate::support::folder_named_by;
 use spelk::design;
-use spelk::job::Job;
 use spelk::job::recovery::Recovery;
 use spelk::job::saved;
+use spelk::job::{Edit, Job};
 use spelk::units::Mm;
 use std::io::{BufRead as _, BufReader, Write as _};
 use std::process::{Command, Stdio};
@@ -15,7 +15,7 @@ const CHILD: &str = "SPELK_RECOVERY_CHILD";
 fn job(board_length: f64) -> Job {
     let sample = &design::samples::samples()[0];
     let mut job = Job::new(Arc::new(design::read(sample.title, sample.svg.as_bytes()).unwrap()));
-    job.board.length = Mm::new(board_length);
+    job.apply(Edit::BoardLength(Mm::new(board_length))).unwrap();
     job
 }
 
@@ -28,7 +28,7 @@ fn changes_and_keeps_a_job_until_killed() {
     let kept = recovery.name();
     let (mut job, path) = (job(100.0), folder.join("sign.spelk"));
     for number in 1..1_000_000_u32 {
-        job.board.length = Mm::new(100.0 + f64::from(number));
+        job.apply(Edit::BoardLength(Mm::new(100.0 + f64::from(number)))).unwrap();
         kept.write(&job, Some(&path)).unwrap();
         println!("kept {number}");
         if number % 3 == 0 {
@@ -76,9 +76,9 @@ fn a_kill_at_any_moment_loses_nothing_that_was_kept() {
         let [left] = left.as_slice() else { panic!("{} jobs were left", left.len()) };
         let path = folder.path().join("sign.spelk");
         assert_eq!(left.saved_at.as_deref(), Some(&*path));
-        let found = left.job.as_ref().unwrap().board.length.get() - 100.0;
+        let found = left.job.as_ref().unwrap().board().length.get() - 100.0;
         assert!(found >= f64::from(kept), "round {round}: kept {kept}, found {found}");
-        let on_disk = saved::open(&path).unwrap().board.length.get() - 100.0;
+        let on_disk = saved::open(&path).unwrap().board().length.get() - 100.0;
         assert!(on_disk >= f64::from(saved_), "round {round}: saved {saved_}, found {on_disk}");
     }
 }
@@ -95,7 +95,7 @@ fn a_running_window_is_not_taken_for_a_crashed_one() {
     seconds.write(&job(500.0), None).unwrap();
     drop((first, second));
     let (third, left) = Recovery::start(folder.path()).unwrap();
-    let lengths: Vec<f64> = left.iter().map(|left| left.job.as_ref().unwrap().board.length.get()).collect();
+    let lengths: Vec<f64> = left.iter().map(|left| left.job.as_ref().unwrap().board().length.get()).collect();
     assert_eq!(lengths, [400.0, 500.0]);
     seconds.forget().unwrap();
     drop(third);

@@ -2,12 +2,12 @@
 
 #![expect(clippy::cast_sign_loss, reason = "what is cast is not negative")]
 
-use crate::support::{job, proof_of, rectangle};
+use crate::support::{change_clearing, change_cutter, job, proof_of, rectangle};
 use glam::{DVec2, DVec3, dvec2, dvec3};
 use proptest::prelude::*;
 use spelk::geometry::{Lattice, Rect};
 use spelk::job::sample::sample_job;
-use spelk::job::{ClearingDirection, Ends, Job, Treatment, saved};
+use spelk::job::{Clearing, ClearingDirection, Edit, Ends, Job, Treatment, saved};
 use spelk::proof::{Measured, measure};
 use spelk::relief::field::{Progress, carve, carve_on, ideal};
 use spelk::relief::shade::{Camera, Glow, Look, shaded};
@@ -58,7 +58,7 @@ fn planned(job: &Job) -> Plan {
 }
 
 fn carved(job: &Job, area: Rect, pitch: f64) -> HeightField {
-    let mut field = HeightField::blank(area, mm(pitch), job.board.thickness);
+    let mut field = HeightField::blank(area, mm(pitch), job.board().thickness);
     assert!(carve(&mut field, &planned(job), &NEVER), "nothing calls it off");
     field
 }
@@ -66,7 +66,7 @@ fn carved(job: &Job, area: Rect, pitch: f64) -> HeightField {
 /// The box of the design on the board, grown a little.
 fn around(job: &Job, margin: f64) -> Rect {
     let proof = proof_of(job);
-    let corners = job.design.outline_box().corners().map(|p| proof.board_from_design.transform_point2(p));
+    let corners = job.design().outline_box().corners().map(|p| proof.board_from_design.transform_point2(p));
     Rect::around(corners).unwrap().grown(margin)
 }
 
@@ -102,8 +102,8 @@ fn a_v_groove_is_as_deep_as_its_width_and_angle_ask() {
     ];
     for (width, degrees, depth) in table {
         let mut job = job(Treatment::Incised, &[("line", vec![rectangle(0.0, 0.0, 30.0, width)])]);
-        job.cutter = vee(degrees);
-        job.depth = mm(12.0);
+        job.apply(Edit::Cutter(Box::new(vee(degrees)))).unwrap();
+        job.apply(Edit::Depth(mm(12.0))).unwrap();
         close(-lowest_point(&planned(&job)), depth, 0.0005);
         let area = Rect::new(dvec2(-1.0, -1.0), dvec2(1.0, 1.0));
         let middle = around(&job, 0.0).center();
@@ -112,7 +112,7 @@ fn a_v_groove_is_as_deep_as_its_width_and_angle_ask() {
         let pitch = 0.02;
         let slope = 1.0 / (degrees.to_radians() / 2.0).tan();
         close(f64::from(-carved(&job, area, pitch).lowest()), depth, 0.51 * pitch * slope + 0.0005);
-        let blank = HeightField::blank(area.grown(width), mm(pitch), job.board.thickness);
+        let blank = HeightField::blank(area.grown(width), mm(pitch), job.board().thickness);
         let quick = ideal(&job, &measured(&job), blank, &NEVER).unwrap();
         close(f64::from(-quick.lowest()), depth, 1.5 * pitch * slope);
     }
@@ -122,9 +122,9 @@ fn a_v_groove_is_as_deep_as_its_width_and_angle_ask() {
 #[test]
 fn a_v_wider_than_its_depth_allows_has_a_flat_floor() {
     let mut job = job(Treatment::Incised, &[("field", vec![rectangle(0.0, 0.0, 40.0, 20.0)])]);
-    job.cutter = vee(90.0);
-    job.cutter.stepover = 0.01;
-    job.depth = mm(3.0);
+    job.apply(Edit::Cutter(Box::new(vee(90.0)))).unwrap();
+    change_cutter(&mut job, |cutter| cutter.stepover = 0.01);
+    job.apply(Edit::Depth(mm(3.0))).unwrap();
     let field = carved(&job, around(&job, 1.0), 0.1);
     // The middle of a cell lies up to half a cell up the side.
     close(f64::from(field.lowest()), -3.0, 0.0501);
@@ -141,9 +141,9 @@ fn a_v_wider_than_its_depth_allows_has_a_flat_floor() {
 fn a_ball_leaves_scallops_of_the_right_height() {
     // 20 mm of cutter middles: forty lines 0.5 mm apart.
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 46.0, 26.0)])]);
-    job.cutter = ball(6.0);
-    job.cutter.stepover = 0.5 / 6.0;
-    job.depth = mm(5.0);
+    job.apply(Edit::Cutter(Box::new(ball(6.0)))).unwrap();
+    change_cutter(&mut job, |cutter| cutter.stepover = 0.5 / 6.0);
+    job.apply(Edit::Depth(mm(5.0))).unwrap();
     let middle = around(&job, 0.0).center();
     let field = carved(&job, Rect::new(middle - dvec2(0.02, 1.0), middle + dvec2(0.02, 1.0)), 0.001);
     close(f64::from(field.lowest()), -5.0, 1e-6);
@@ -157,9 +157,9 @@ fn a_ball_leaves_scallops_of_the_right_height() {
 fn a_flat_pocket_has_the_right_volume_and_round_corners() {
     for treatment in [Treatment::Sunk, Treatment::Pierced] {
         let mut job = job(treatment, &[("pocket", vec![rectangle(0.0, 0.0, 20.0, 20.0)])]);
-        job.cutter = flat(6.0);
-        job.depth = mm(4.0);
-        job.clearing.bridge.length = Mm::ZERO;
+        job.apply(Edit::Cutter(Box::new(flat(6.0)))).unwrap();
+        job.apply(Edit::Depth(mm(4.0))).unwrap();
+        change_clearing(&mut job, |clearing| clearing.bridge.length = Mm::ZERO);
         let field = carved(&job, around(&job, 1.0), 0.05);
         let corners = 4.0 * (1.0 - PI / 4.0) * 9.0;
         if treatment == Treatment::Sunk {
@@ -172,7 +172,7 @@ fn a_flat_pocket_has_the_right_volume_and_round_corners() {
         } else {
             // A slot a cutter wide all round; the middle is loose.
             let slot = 400.0 - corners - 64.0;
-            close(field.volume_removed(), slot * job.board.thickness.get(), 8.0);
+            close(field.volume_removed(), slot * job.board().thickness.get(), 8.0);
         }
     }
 }
@@ -198,12 +198,12 @@ fn a_plunge_leaves_a_cone_or_half_a_ball() {
 fn an_incised_disc_is_a_cone() {
     let disc: Vec<DVec2> = (0..360).map(|i| DVec2::from_angle(TAU * f64::from(i) / 360.0) * 4.0).collect();
     let mut job = job(Treatment::Incised, &[("disc", vec![disc])]);
-    job.cutter = vee(90.0);
-    job.depth = mm(10.0);
+    job.apply(Edit::Cutter(Box::new(vee(90.0)))).unwrap();
+    job.apply(Edit::Depth(mm(10.0))).unwrap();
     let exact = PI * 16.0 * 4.0 / 3.0;
     let area = around(&job, 0.5);
     close(carved(&job, area, 0.05).volume_removed(), exact, 0.005 * exact);
-    let blank = HeightField::blank(area, mm(0.02), job.board.thickness);
+    let blank = HeightField::blank(area, mm(0.02), job.board().thickness);
     close(ideal(&job, &measured(&job), blank, &NEVER).unwrap().volume_removed(), exact, 0.01 * exact);
 }
 
@@ -213,8 +213,8 @@ fn an_incised_disc_is_a_cone() {
 fn a_finer_pitch_comes_nearer_to_the_exact_volume() {
     let disc: Vec<DVec2> = (0..720).map(|i| DVec2::from_angle(TAU * f64::from(i) / 720.0) * 9.0).collect();
     let mut job = job(Treatment::Sunk, &[("dish", vec![disc])]);
-    job.cutter = flat(4.0);
-    job.depth = mm(2.0);
+    job.apply(Edit::Cutter(Box::new(flat(4.0)))).unwrap();
+    job.apply(Edit::Depth(mm(2.0))).unwrap();
     let exact = PI * 81.0 * 2.0;
     let area = around(&job, 0.7);
     for pitch in [1.6, 0.8, 0.4, 0.2, 0.1, 0.05] {
@@ -325,14 +325,14 @@ proptest! {
             .map(|(i, radius)| DVec2::from_angle(TAU * i as f64 / count) * *radius)
             .collect();
         let mut job = job(treatment, &[("star", vec![star])]);
-        job.cutter = [flat(3.0), ball(3.0), vee(60.0), tapered()][cutter].clone();
-        job.cutter.pass_depth = mm(1.1);
+        job.apply(Edit::Cutter(Box::new([flat(3.0), ball(3.0), vee(60.0), tapered()][cutter].clone()))).unwrap();
+        change_cutter(&mut job, |cutter| cutter.pass_depth = mm(1.1));
         if across {
-            job.clearing.direction = ClearingDirection::Across;
+            change_clearing(&mut job, |clearing| clearing.direction = ClearingDirection::Across);
         }
         let field = carved(&job, around(&job, 5.0), 0.25);
         let inverse = proof_of(&job).board_from_design.inverse();
-        let region = &job.design.elements[0].region;
+        let region = &job.design().elements[0].region;
         let segments: Vec<[DVec2; 2]> = region.rings().flat_map(spelk::geometry::Ring::segments).collect();
         let outside = |p: DVec2| {
             let far = segments.iter().map(|&[a, b]| {
@@ -370,7 +370,7 @@ fn the_same_bytes_come_out_on_any_number_of_threads() {
 
 fn sample(id: &str) -> Job {
     let mut job = sample_job(spelk::design::samples::find(id).unwrap()).unwrap();
-    job.size = spelk::job::Size::Fit;
+    job.apply(Edit::Size(spelk::job::Size::Fit)).unwrap();
     job
 }
 
@@ -400,12 +400,12 @@ fn every_sample_can_be_carved_and_timed() {
 #[test]
 fn a_small_cutter_goes_only_where_the_large_one_could_not() {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 60.0, 40.0)])]);
-    job.cutter = flat(2.0);
-    job.depth = mm(2.0);
+    job.apply(Edit::Cutter(Box::new(flat(2.0)))).unwrap();
+    job.apply(Edit::Depth(mm(2.0))).unwrap();
     let area = around(&job, 1.0);
     let alone = carved(&job, area, 0.1).volume_removed();
     let time_alone = time::of(&job, &measured(&job));
-    job.clearing.cutter = Some(flat(8.0));
+    change_clearing(&mut job, |clearing| clearing.cutter = Some(flat(8.0)));
     let plan = planned(&job);
     assert_eq!(plan.cutters.len(), 2);
     // Four corners are left, each within the large cutter's radius.
@@ -422,12 +422,12 @@ fn a_small_cutter_goes_only_where_the_large_one_could_not() {
 #[test]
 fn bridges_hold_what_is_cut_out() {
     let mut job = job(Treatment::Pierced, &[("window", vec![rectangle(0.0, 0.0, 60.0, 40.0)])]);
-    job.cutter = flat(3.0);
-    job.cutter.pass_depth = mm(3.0);
+    job.apply(Edit::Cutter(Box::new(flat(3.0)))).unwrap();
+    change_cutter(&mut job, |cutter| cutter.pass_depth = mm(3.0));
     let area = around(&job, 1.0);
-    let bridge = job.clearing.bridge;
+    let bridge = job.clearing().bridge;
     let with = carved(&job, area, 0.1).volume_removed();
-    job.clearing.bridge.length = Mm::ZERO;
+    change_clearing(&mut job, |clearing| clearing.bridge.length = Mm::ZERO);
     let without = carved(&job, area, 0.1).volume_removed();
     // Three along 188 mm of path, each its length and what is left of a round slot's ends: between the
     // length and a cutter more.
@@ -439,7 +439,7 @@ fn bridges_hold_what_is_cut_out() {
 #[test]
 fn a_snipe_zone_is_carved_deeper_by_the_step() {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 500.0, 40.0)])]);
-    job.ends = Ends::Free;
+    job.apply(Edit::Ends(Ends::Free)).unwrap();
     let proof = proof_of(&job);
     let mut field = HeightField::of_board(&job, mm(1.0));
     carve(&mut field, &planned(&job), &NEVER);
@@ -447,7 +447,7 @@ fn a_snipe_zone_is_carved_deeper_by_the_step() {
     field.snipe(&proof);
     let step = proof.feeding.step.height().get();
     assert!(step > 0.1 && proof.feeding.snipe_zones.len() == 2);
-    let middle = job.board.width.get() / 2.0;
+    let middle = job.board().width.get() / 2.0;
     let lowered = |x: f64, y: f64| held.height_at(dvec2(x, y)) - field.height_at(dvec2(x, y));
     close(lowered(70.0, middle), step, 1e-5);
     close(lowered(300.0, middle), 0.0, 1e-9);
@@ -462,8 +462,8 @@ fn machine() -> Machine {
 
 fn timed(points: &[DVec3]) -> (Job, Clock) {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 60.0, 40.0)])]);
-    job.machine = machine();
-    let clock = Clock::new(&job, &one_line(&job.cutter, points));
+    job.apply(Edit::Machine(Box::new(machine()))).unwrap();
+    let clock = Clock::new(&job, &one_line(job.cutter(), points));
     (job, clock)
 }
 
@@ -507,9 +507,9 @@ fn a_tight_curve_is_taken_slowly() {
 #[test]
 fn the_clock_runs_from_start_to_end() {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 30.0, 20.0)])]);
-    job.clearing.cutter = Some(flat(8.0));
-    job.cutter = flat(2.0);
-    job.machine.time_factor = 1.3;
+    change_clearing(&mut job, |clearing| clearing.cutter = Some(flat(8.0)));
+    job.apply(Edit::Cutter(Box::new(flat(2.0)))).unwrap();
+    job.apply(Edit::TimeFactor(1.3)).unwrap();
     let plan = planned(&job);
     let clock = Clock::new(&job, &plan);
     let time = clock.time(&job);
@@ -526,12 +526,12 @@ fn the_clock_runs_from_start_to_end() {
         changing += if moment.doing == Doing::Changing { step } else { 0.0 };
         (before, at) = (moment.progress, moment.at);
     }
-    close(changing, job.machine.cutter_change, 2.0 * step);
+    close(changing, job.machine().cutter_change, 2.0 * step);
     let end = clock.at(time.total + 1.0).unwrap();
     assert_eq!(end.doing, Doing::Done);
     assert_eq!(end.progress.lines, plan.lines.len());
     // Played to the end it is the carved surface.
-    let blank = HeightField::blank(around(&job, 1.0), mm(0.3), job.board.thickness);
+    let blank = HeightField::blank(around(&job, 1.0), mm(0.3), job.board().thickness);
     let (mut played, mut whole) = (blank.clone(), blank);
     carve_on(&mut played, &plan, Progress::default(), end.progress, &NEVER);
     carve(&mut whole, &plan, &NEVER);
@@ -543,7 +543,7 @@ fn a_job_that_was_timed_sets_the_machine_right() {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 60.0, 40.0)])]);
     let time = time::of(&job, &measured(&job));
     let real = 1.37 * time.total;
-    job.machine.time_factor = fitted_factor(&time, real).unwrap();
+    job.apply(Edit::TimeFactor(fitted_factor(&time, real).unwrap())).unwrap();
     let corrected = time::of(&job, &measured(&job));
     close(corrected.total, real, 1e-6 * real);
     close(fitted_factor(&corrected, real).unwrap(), 1.37, 1e-9);
@@ -559,8 +559,8 @@ fn a_job_that_was_timed_sets_the_machine_right() {
 fn a_section_shows_walls_and_grooves_at_their_sizes() {
     let strips = vec![rectangle(0.0, 0.0, 60.0, 10.0), rectangle(0.0, 14.0, 60.0, 8.0)];
     let mut job = job(Treatment::Sunk, &[("strips", strips)]);
-    job.cutter = flat(3.0);
-    job.depth = mm(2.5);
+    job.apply(Edit::Cutter(Box::new(flat(3.0)))).unwrap();
+    job.apply(Edit::Depth(mm(2.5))).unwrap();
     let plan = planned(&job);
     let corner = around(&job, 0.0).min;
     let field = carved(&job, around(&job, 4.0), 0.05);
@@ -576,7 +576,7 @@ fn a_section_shows_walls_and_grooves_at_their_sizes() {
     let (point, cutter) = lower.cutter.unwrap();
     assert_eq!(cutter, 0);
     close(point.y, -2.5, 1e-9);
-    let outline = section::cutter_outline(&Profile::of(job.cutter.shape), point, 2.5);
+    let outline = section::cutter_outline(&Profile::of(job.cutter().shape), point, 2.5);
     let span = Rect::around(outline).unwrap();
     close(span.size().x, 3.0, 1e-9);
     close(span.size().y, 2.5, 1e-9);
@@ -588,7 +588,7 @@ fn a_section_shows_walls_and_grooves_at_their_sizes() {
 #[test]
 fn an_stl_file_is_a_closed_body_of_the_right_volume() {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 12.0, 8.0)])]);
-    job.depth = mm(2.0);
+    job.apply(Edit::Depth(mm(2.0))).unwrap();
     let field = carved(&job, around(&job, 2.0), 0.5);
     let mut bytes = Vec::new();
     mesh::write_stl(&field, &mut bytes).unwrap();
@@ -615,7 +615,7 @@ fn an_stl_file_is_a_closed_body_of_the_right_volume() {
     }
     assert!(edges.values().all(|&balance| balance == 0), "every edge is met from both sides");
     let size = field.lattice.area().size();
-    let board = size.x * size.y * job.board.thickness.get();
+    let board = size.x * size.y * job.board().thickness.get();
     close(volume, board - field.volume_removed(), 0.01 * field.volume_removed() + 1.0);
     let drawn = mesh::mesh(&job, &field, 500);
     // Sides and underside have corners of their own.
@@ -626,7 +626,7 @@ fn an_stl_file_is_a_closed_body_of_the_right_volume() {
 #[test]
 fn the_picture_shows_what_was_carved_and_what_glows() {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 60.0, 40.0)])]);
-    job.depth = mm(4.0);
+    job.apply(Edit::Depth(mm(4.0))).unwrap();
     let blank = HeightField::of_board(&job, mm(0.5));
     let mut field = blank.clone();
     carve(&mut field, &planned(&job), &NEVER);
@@ -662,8 +662,8 @@ fn the_picture_shows_what_was_carved_and_what_glows() {
 fn the_ground_reaches_its_margin_and_leaves_no_fins() {
     let blocks = vec![rectangle(0.0, 0.0, 20.0, 30.0), rectangle(60.0, 0.0, 20.0, 30.0)];
     let mut job = job(Treatment::Relief, &[("blocks", blocks)]);
-    job.cutter = flat(3.0);
-    job.ground_margin = Some(mm(8.0));
+    job.apply(Edit::Cutter(Box::new(flat(3.0)))).unwrap();
+    job.apply(Edit::GroundMargin(Some(mm(8.0)))).unwrap();
     let field = carved(&job, around(&job, 12.0), 0.25);
     let corner = around(&job, 0.0).min;
     let at = |x: f64, y: f64| field.height_at(corner + dvec2(x, y));
@@ -678,12 +678,12 @@ fn the_ground_reaches_its_margin_and_leaves_no_fins() {
 #[test]
 fn a_margin_of_one_cutter_is_cut_all_round() {
     let mut job = job(Treatment::Relief, &[("panel", vec![rectangle(0.0, 0.0, 60.0, 40.0)])]);
-    let diameter = job.cutter.shape.diameter().get();
+    let diameter = job.cutter().shape.diameter().get();
     let field = carved(&job, around(&job, 6.0), 0.1);
     // By Steiner's formula, but the inner corners are sharp and the outer ones round.
     let ring = 200.0 * diameter + PI * diameter * diameter;
     close(field.volume_removed(), 3.0 * ring, 0.03 * 3.0 * ring);
-    job.cutter.pass_depth = mm(50.0);
+    change_cutter(&mut job, |cutter| cutter.pass_depth = mm(50.0));
     let plan = planned(&job);
     let length: f64 =
         plan.lines.iter().flat_map(|line| line.points.windows(2)).map(|pair| pair[0].distance(pair[1])).sum();
@@ -702,14 +702,15 @@ fn jobs_saved_before_there_were_clearing_settings_still_open() {
     // The last field of the machine goes with its comma.
     let older = older.replace("300.0,  }", "300.0  }").replace("300.0,    }", "300.0    }");
     let opened = saved::from_text(older.as_bytes()).unwrap();
-    assert!(opened.machine == job.machine && opened.clearing == job.clearing);
-    job.clearing.cutter = Some(flat(8.0));
-    job.clearing.stepover = Some(0.3);
-    job.machine.time_factor = 1.2;
+    assert!(opened.machine() == job.machine() && opened.clearing() == job.clearing());
+    change_clearing(&mut job, |clearing| clearing.cutter = Some(flat(8.0)));
+    change_clearing(&mut job, |clearing| clearing.stepover = Some(0.3));
+    job.apply(Edit::TimeFactor(1.2)).unwrap();
     let opened = saved::from_text(saved::to_text(&job).as_bytes()).unwrap();
-    assert!(opened.clearing == job.clearing && opened.machine == job.machine);
-    job.clearing.stepover = Some(0.0);
-    assert!(job.check().unwrap_err().to_string().contains("clearing lines"));
+    assert!(opened.clearing() == job.clearing() && opened.machine() == job.machine());
+    let stuck = Clearing { stepover: Some(0.0), ..job.clearing().clone() };
+    let rejected = job.apply(Edit::Clearing(Box::new(stuck))).unwrap_err();
+    assert!(rejected.to_string().contains("clearing lines"));
 }
 
 #[test]

@@ -7,8 +7,8 @@ use eframe::egui;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use image::RgbaImage;
-use spelk::app::{App, Command, Middle, ScriptedDialogs, Setting};
-use spelk::job::{Ends, Size, Treatment};
+use spelk::app::{App, Command, Middle, ScriptedDialogs};
+use spelk::job::{Edit, Ends, Size, Treatment};
 use spelk::proof::mend::Mend;
 use spelk::units::Mm;
 use std::path::{Path, PathBuf};
@@ -109,7 +109,7 @@ fn the_lesson_is_drawn_in_both_themes() {
         let mut harness = window(theme);
         ask(&mut harness, Command::TourStep(0));
         let drawn = harness.state().proof().unwrap().length;
-        ask(&mut harness, Command::Set(Setting::Size(Size::Length(drawn * 0.5))));
+        ask(&mut harness, Command::Edit(Edit::Size(Size::Length(drawn * 0.5))));
         let seen = picture(&mut harness, name);
         // All four figures are in sight under the tour, and the limit's vermillion is on both halves of the first.
         let figures = harness.get_all_by_role(egui::Role::Image).map(|figure| figure.rect());
@@ -168,16 +168,16 @@ fn drawn(path: PathBuf, on_card: bool) -> image::RgbaImage {
     settle(&mut harness);
     let treatments = [Treatment::Sunk, Treatment::Incised, Treatment::Pierced];
     for (element, treatment) in treatments.into_iter().enumerate() {
-        harness.state_mut().ask(Command::Set(Setting::Treatments { elements: vec![element], treatment }));
+        harness.state_mut().ask(Command::Edit(Edit::Treat { elements: vec![element], treatment }));
     }
     for setting in [
-        Setting::BoardLength(Mm::new(70.0)),
-        Setting::BoardWidth(Mm::new(30.0)),
-        Setting::BoardThickness(Mm::new(8.0)),
-        Setting::Depth(Mm::new(2.5)),
-        Setting::Ends(Ends::Free),
+        Edit::BoardLength(Mm::new(70.0)),
+        Edit::BoardWidth(Mm::new(30.0)),
+        Edit::BoardThickness(Mm::new(8.0)),
+        Edit::Depth(Mm::new(2.5)),
+        Edit::Ends(Ends::Free),
     ] {
-        ask(&mut harness, Command::Set(setting));
+        ask(&mut harness, Command::Edit(setting));
     }
     ask(&mut harness, Command::Show(Middle::Relief));
     harness.get_by_label("What the cutters leave");

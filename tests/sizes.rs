@@ -2,7 +2,7 @@
 
 use crate::support::{job, rectangle};
 use glam::{DVec2, dvec2};
-use spelk::job::{Job, Size, Treatment};
+use spelk::job::{Edit, Job, Size, Treatment};
 use spelk::proof::sizes::{
     BoardTaken, NamedSize, RowKind, SizeName, SizeRow, SizesError, drawn, parse_sizes, sizes,
 };
@@ -24,7 +24,7 @@ fn bar_of(thickness: f64) -> Job {
     ];
     let mut job = job(Treatment::Relief, &[("bar", rings)]);
     // Touching rectangles under the even-odd rule are one shape.
-    job.board.length = Mm::from_inches(24.0);
+    job.apply(Edit::BoardLength(Mm::from_inches(24.0))).unwrap();
     job
 }
 
@@ -32,7 +32,7 @@ fn rows(job: &Job, wanted: &str) -> Vec<SizeRow> {
     let measured = measure(job);
     let ratings = rate(job, &measured);
     let wanted = parse_sizes(wanted, LengthUnit::Millimetres).unwrap();
-    let time = |job: &Job| match job.size {
+    let time = |job: &Job| match job.size() {
         Size::Factor(factor) => Some(factor * 10.0),
         _ => None,
     };
@@ -46,11 +46,11 @@ fn the_carved_part_is_what_is_carved_and_a_little_round_it() {
     let rows = rows(&job, "drawn, 2m");
     let drawn = rows.iter().find(|row| (row.proof.factor - 1.0).abs() < 1e-9).unwrap();
     let size = drawn.carved_part.size();
-    let around = 2.0 * (job.cutter.shape.diameter().get() + 5.0);
+    let around = 2.0 * (job.cutter().shape.diameter().get() + 5.0);
     // The ground's round corners are drawn with short lines.
     assert!((size.x - 110.0 - around).abs() < 0.05 && (size.y - 40.0 - around).abs() < 0.05, "{size}");
     for row in &rows {
-        let board = dvec2(row.job.board.length.get(), row.job.board.width.get());
+        let board = dvec2(row.job.board().length.get(), row.job.board().width.get());
         let part = row.carved_part;
         assert!(part.min.cmpge(DVec2::ZERO).all() && part.max.cmple(board).all(), "{:?}: {part:?}", row.name);
     }

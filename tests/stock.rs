@@ -1,7 +1,7 @@
 //! Boards as they are: blemishes, warp, the sensing strip, long boards, and carriers.
 
-use crate::support::{job, proof_of, rectangle};
-use spelk::job::{Ends, Job, Placement, Treatment, Turn};
+use crate::support::{change_board, change_machine, change_wood, job, proof_of, rectangle};
+use spelk::job::{Edit, Ends, Job, Placement, Treatment, Turn};
 use spelk::proof::carrier::{CarrierReason, carrier};
 use spelk::proof::stock::{StockReason, StockRow};
 use spelk::proof::{Finding, FindingKind, Severity};
@@ -24,8 +24,12 @@ fn close(found: Mm, expected: f64) {
 /// A 200 x 60 mm panel on a 600 x 180 x 20 mm board, rollers 100 mm on either side.
 fn panel(treatment: Treatment) -> Job {
     let mut job = job(treatment, &[("panel", vec![rectangle(0.0, 0.0, 200.0, 60.0)])]);
-    (job.board.length, job.board.width, job.board.thickness) = (mm(600.0), mm(180.0), mm(20.0));
-    (job.machine.infeed_roller, job.machine.outfeed_roller) = (mm(100.0), mm(100.0));
+    change_board(&mut job, |board| {
+        (board.length, board.width, board.thickness) = (mm(600.0), mm(180.0), mm(20.0))
+    });
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(100.0), mm(100.0))
+    });
     job
 }
 
@@ -52,15 +56,15 @@ fn what_is_not_measured_is_not_checked_and_never_fine() {
         words::verdict::advice(&proof_of(&job).verdict, UNIT).starts_with("Not checked"),
         "beside the verdict"
     );
-    job.board.stock.cup = Some(Mm::ZERO);
+    job.apply(Edit::Measured(Check::Cup, Some(Mm::ZERO))).unwrap();
     assert!(!words::finding::message(&found(&job, FindingKind::NotChecked)[0], UNIT).contains("cup"));
     for check in Check::ALL {
-        if let Some(length) = job.board.stock.length_mut(check) {
-            *length = Some(Mm::ZERO);
+        if !matches!(check, Check::Planed | Check::Moisture) {
+            job.apply(Edit::Measured(check, Some(Mm::ZERO))).unwrap();
         }
     }
-    job.board.stock.planed = Some(Planed::Both);
-    job.board.stock.moisture = Some(8.0);
+    job.apply(Edit::Planed(Some(Planed::Both))).unwrap();
+    job.apply(Edit::Moisture(Some(8.0))).unwrap();
     assert_eq!(found(&job, FindingKind::NotChecked), []);
     assert_eq!(found(&job, FindingKind::Warp), []);
     assert_eq!(words::verdict::advice(&proof_of(&job).verdict, UNIT), "");
@@ -70,10 +74,10 @@ fn what_is_not_measured_is_not_checked_and_never_fine() {
 #[test]
 fn the_cup_under_a_narrow_design_is_that_of_a_narrower_strip() {
     let mut job = panel(Treatment::Sunk);
-    job.board.stock.cup = Some(mm(1.0));
+    job.apply(Edit::Measured(Check::Cup, Some(mm(1.0)))).unwrap();
     assert!((row(&job, Check::Cup).depth_error.get() - 0.111).abs() < 5e-4, "{:?}", row(&job, Check::Cup));
     // At the edge the face falls away faster: (1)^2 - (1/3)^2.
-    job.at = Placement::At { x: mm(200.0), y: Mm::ZERO };
+    job.apply(Edit::Place(Placement::At { x: mm(200.0), y: Mm::ZERO })).unwrap();
     close(row(&job, Check::Cup).depth_error, 1.0 - 1.0 / 9.0);
 }
 
@@ -81,20 +85,22 @@ fn the_cup_under_a_narrow_design_is_that_of_a_narrower_strip() {
 #[test]
 fn bow_counts_between_the_rollers() {
     let mut job = panel(Treatment::Sunk);
-    job.board.length = Mm::from_inches(96.0);
-    (job.machine.infeed_roller, job.machine.outfeed_roller) = (Mm::from_inches(10.0), Mm::from_inches(14.0));
-    job.board.stock.bow = Some(Mm::from_inches(0.25));
+    job.apply(Edit::BoardLength(Mm::from_inches(96.0))).unwrap();
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (Mm::from_inches(10.0), Mm::from_inches(14.0))
+    });
+    job.apply(Edit::Measured(Check::Bow, Some(Mm::from_inches(0.25)))).unwrap();
     close(row(&job, Check::Bow).depth_error, 0.015_625 * 25.4);
 }
 
 #[test]
 fn twist_counts_between_the_rollers_and_under_the_design() {
     let mut job = panel(Treatment::Sunk);
-    job.board.stock.twist = Some(mm(9.0));
+    job.apply(Edit::Measured(Check::Twist, Some(mm(9.0)))).unwrap();
     // 200 of 600 mm between the rollers, 60 of 180 mm across.
     close(row(&job, Check::Twist).depth_error, 1.0);
     assert_eq!(row(&job, Check::Twist).severity, Severity::Chancy);
-    job.depth = mm(2.0);
+    job.apply(Edit::Depth(mm(2.0))).unwrap();
     assert_eq!(row(&job, Check::Twist).severity, Severity::Unsound, "half the depth is spoiled");
     assert_eq!(found(&job, FindingKind::Warp)[0].severity(), Severity::Unsound);
 }
@@ -102,22 +108,22 @@ fn twist_counts_between_the_rollers_and_under_the_design() {
 #[test]
 fn a_depth_error_is_a_width_error_of_a_v() {
     let mut job = panel(Treatment::Incised);
-    job.cutter = Cutter::find("vee-60").unwrap().clone();
-    job.board.stock.twist = Some(mm(9.0));
+    job.apply(Edit::Cutter(Box::new(Cutter::find("vee-60").unwrap().clone()))).unwrap();
+    job.apply(Edit::Measured(Check::Twist, Some(mm(9.0)))).unwrap();
     close(row(&job, Check::Twist).width_error, 2.0 / 3f64.sqrt()); // 2 tan 30
-    job.cutter = Cutter::find("vee-90").unwrap().clone();
+    job.apply(Edit::Cutter(Box::new(Cutter::find("vee-90").unwrap().clone()))).unwrap();
     close(row(&job, Check::Twist).width_error, 2.0);
-    job.treat_all(Treatment::Sunk);
+    job.apply(Edit::TreatAll(Treatment::Sunk)).unwrap();
     close(row(&job, Check::Twist).width_error, 0.0);
 }
 
 #[test]
 fn a_crooked_edge_puts_the_design_aside() {
     let mut job = panel(Treatment::Sunk);
-    job.board.stock.crook = Some(mm(3.0));
+    job.apply(Edit::Measured(Check::Crook, Some(mm(3.0)))).unwrap();
     close(row(&job, Check::Crook).sideways, 3.0 / 9.0);
     assert_eq!(row(&job, Check::Crook).severity, Severity::Sound);
-    job.board.stock.unequal_width = Some(mm(3.0));
+    job.apply(Edit::Measured(Check::UnequalWidth, Some(mm(3.0)))).unwrap();
     close(row(&job, Check::UnequalWidth).sideways, 1.0);
     assert_eq!(row(&job, Check::UnequalWidth).severity, Severity::Chancy);
 }
@@ -128,7 +134,7 @@ fn a_crooked_edge_puts_the_design_aside() {
 fn a_cup_pressed_flat_may_crack() {
     let mut job = panel(Treatment::Sunk);
     let reason = |job: &mut Job, cup: f64| {
-        job.board.stock.cup = Some(mm(cup));
+        job.apply(Edit::Measured(Check::Cup, Some(mm(cup)))).unwrap();
         row(job, Check::Cup).reason
     };
     assert_eq!(reason(&mut job, 1.07), StockReason::Within);
@@ -139,7 +145,7 @@ fn a_cup_pressed_flat_may_crack() {
 #[test]
 fn wet_wood_moves() {
     let mut job = panel(Treatment::Sunk);
-    job.board.stock.moisture = Some(20.0);
+    job.apply(Edit::Moisture(Some(20.0))).unwrap();
     let StockReason::Moves { by: Some(by), .. } = row(&job, Check::Moisture).reason else {
         panic!("{:?}", row(&job, Check::Moisture))
     };
@@ -151,13 +157,13 @@ fn wet_wood_moves() {
 fn warp_takes_from_the_thickness_that_is_left() {
     let mut job = panel(Treatment::Sunk);
     close(proof_of(&job).stock.thickness_left, 17.0);
-    job.depth = mm(16.5);
+    job.apply(Edit::Depth(mm(16.5))).unwrap();
     assert_eq!(found(&job, FindingKind::ThicknessLeft), []);
-    job.board.stock.twist = Some(mm(9.0));
+    job.apply(Edit::Measured(Check::Twist, Some(mm(9.0)))).unwrap();
     let thin = found(&job, FindingKind::ThicknessLeft);
     assert_eq!(thin.len(), 1);
     close(thin[0].measured().unwrap(), 2.5);
-    job.depth = mm(17.5);
+    job.apply(Edit::Depth(mm(17.5))).unwrap();
     assert_eq!(found(&job, FindingKind::ThicknessLeft), [], "the board is too thin anyway, and that is said");
     assert_eq!(found(&job, FindingKind::BoardThin).len(), 1);
 }
@@ -171,7 +177,7 @@ fn knot(x: f64, y: f64, diameter: f64, clearance: f64) -> Blemish {
 fn a_blemish_under_the_design_is_found_and_one_beside_it_is_not() {
     let mut job = panel(Treatment::Sunk);
     let count = |job: &mut Job, blemish: Blemish| {
-        job.board.blemishes = vec![blemish];
+        change_board(job, |board| board.blemishes = vec![blemish]);
         found(job, FindingKind::Blemish).len()
     };
     // The panel lies from 200 to 400 and from 60 to 120 mm.
@@ -180,12 +186,12 @@ fn a_blemish_under_the_design_is_found_and_one_beside_it_is_not() {
     assert_eq!(count(&mut job, knot(300.0, 45.0, 20.0, 4.9)), 0);
     assert_eq!(count(&mut job, knot(300.0, 45.0, 20.0, 5.1)), 1);
     assert_eq!(found(&job, FindingKind::Blemish)[0].severity(), Severity::Chancy, "a knot is only hard");
-    job.board.blemishes[0].kind = BlemishKind::Hole;
+    change_board(&mut job, |board| board.blemishes[0].kind = BlemishKind::Hole);
     assert_eq!(found(&job, FindingKind::Blemish)[0].severity(), Severity::Unsound);
     assert_eq!(found(&job, FindingKind::Blemish)[0].element(), Some("panel"));
     // Turned, the panel lies from 270 to 330 mm along the board.
-    job.turn = Turn::Quarter;
-    job.board.width = mm(300.0);
+    job.apply(Edit::Turn(Turn::Quarter)).unwrap();
+    job.apply(Edit::BoardWidth(mm(300.0))).unwrap();
     assert_eq!(count(&mut job, knot(250.0, 150.0, 20.0, 0.0)), 0);
     assert_eq!(count(&mut job, knot(300.0, 150.0, 20.0, 0.0)), 1);
 }
@@ -193,35 +199,39 @@ fn a_blemish_under_the_design_is_found_and_one_beside_it_is_not() {
 #[test]
 fn the_sensing_strip_must_be_whole() {
     let mut job = panel(Treatment::Pierced);
-    job.machine.sensing_strip = mm(10.0);
+    change_machine(&mut job, |machine| machine.sensing_strip = mm(10.0));
     let breaks = |job: &Job| found(job, FindingKind::SensingStrip).len();
-    assert_eq!(breaks(&job), 0);
-    job.board.blemishes = vec![knot(20.0, 14.0, 6.0, 0.0)];
+    change_board(&mut job, |board| board.blemishes = vec![knot(20.0, 12.0, 6.0, 0.0)]);
+    assert_eq!(breaks(&job), 0, "no sensor reads it");
+    change_machine(&mut job, |machine| machine.sensing_edge = Some(BoardEdge::Reference));
+    change_board(&mut job, |board| board.blemishes = vec![knot(20.0, 14.0, 6.0, 0.0)]);
     assert_eq!(breaks(&job), 0, "11 mm from the edge");
-    job.board.blemishes = vec![knot(20.0, 12.0, 6.0, 0.0)];
+    change_board(&mut job, |board| board.blemishes = vec![knot(20.0, 12.0, 6.0, 0.0)]);
     assert_eq!(breaks(&job), 1, "9 mm from the edge, though far from the design");
-    job.machine.sensing_edge = BoardEdge::Far;
+    change_machine(&mut job, |machine| machine.sensing_edge = Some(BoardEdge::Far));
     assert_eq!(breaks(&job), 0, "it reads the other edge");
-    job.board.blemishes.clear();
-    job.at = Placement::At { x: mm(200.0), y: mm(115.0) };
+    job.apply(Edit::RemoveBlemish(0)).unwrap();
+    job.apply(Edit::Place(Placement::At { x: mm(200.0), y: mm(115.0) })).unwrap();
     assert_eq!(breaks(&job), 1, "the panel is cut through 5 mm from the far edge");
-    job.treat_all(Treatment::Sunk);
+    job.apply(Edit::TreatAll(Treatment::Sunk)).unwrap();
     assert_eq!(breaks(&job), 0, "a sunk floor leaves the underside whole");
 }
 
 #[test]
 fn rollers_may_stand_unevenly() {
     let mut job = panel(Treatment::Sunk);
-    (job.machine.infeed_roller, job.machine.outfeed_roller) = (mm(150.0), mm(60.0));
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(150.0), mm(60.0))
+    });
     let needed = |job: &Job| proof_of(job).fit.length_needed;
     close(needed(&job), 410.0);
-    job.at = Placement::LowerLeft;
+    job.apply(Edit::Place(Placement::LowerLeft)).unwrap();
     let left = |job: &Job| proof_of(job).board_from_design.transform_point2(glam::DVec2::ZERO).x;
     // The left end leads: it must have reached the outfeed roller.
     assert!((left(&job) - 60.0).abs() < 1e-6, "{}", left(&job));
-    job.machine.feed = FeedDirection::RightFirst;
+    change_machine(&mut job, |machine| machine.feed = FeedDirection::RightFirst);
     assert!((left(&job) - 150.0).abs() < 1e-6, "{}", left(&job));
-    job.ends = Ends::Free;
+    job.apply(Edit::Ends(Ends::Free)).unwrap();
     let zones = proof_of(&job).feeding.snipe_zones;
     close(zones[0][1], 150.0);
     close(zones[1][0], 540.0);
@@ -231,23 +241,25 @@ fn rollers_may_stand_unevenly() {
 #[test]
 fn the_step_is_the_release_and_the_sag() {
     let mut job = panel(Treatment::Sunk);
-    job.machine.release_step = mm(0.15);
-    job.board.thickness = mm(6.0);
-    (job.machine.infeed_roller, job.machine.outfeed_roller) = (mm(250.0), mm(250.0));
+    change_machine(&mut job, |machine| machine.release_step = mm(0.15));
+    job.apply(Edit::BoardThickness(mm(6.0))).unwrap();
+    change_machine(&mut job, |machine| {
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(250.0), mm(250.0));
+    });
     let step = proof_of(&job).feeding.step;
     let (density, modulus) = (414e-9, 10_066.0);
     let sag = 3.0 * density * 9.806_65 * 500f64.powi(4) / (2.0 * modulus * 36.0);
     close(step.sag.unwrap(), sag);
     close(step.height(), 0.15 + sag);
-    job.wood.modulus = None;
+    change_wood(&mut job, |wood| wood.modulus = None);
     assert_eq!(proof_of(&job).feeding.step.sag, None, "not known is not nothing");
 }
 
 #[test]
 fn a_long_board_tips_and_is_told_where_to_put_a_stand() {
     let mut job = panel(Treatment::Sunk);
-    job.board.length = mm(2000.0);
-    job.at = Placement::At { x: mm(100.0), y: mm(60.0) };
+    job.apply(Edit::BoardLength(mm(2000.0))).unwrap();
+    job.apply(Edit::Place(Placement::At { x: mm(100.0), y: mm(60.0) })).unwrap();
     let tips = found(&job, FindingKind::Overhang);
     assert_eq!(tips.len(), 1);
     close(tips[0].measured().unwrap(), 1800.0);
@@ -256,11 +268,11 @@ fn a_long_board_tips_and_is_told_where_to_put_a_stand() {
     assert_eq!(tips[0].severity(), Severity::Chancy);
     // 20 x 180 mm of basswood: 0.0146 N for each mm, (1800^2 - 200^2) / 400 mm of it on the lever.
     let lift = 414e-9 * 9.806_65 * 20.0 * 180.0 * (1800f64.powi(2) - 200f64.powi(2)) / 400.0;
-    job.machine.hold_down = lift * 1.01;
+    change_machine(&mut job, |machine| machine.hold_down = lift * 1.01);
     assert_eq!(found(&job, FindingKind::Overhang)[0].severity(), Severity::Sound, "the roller holds it");
-    job.machine.hold_down = lift * 0.99;
+    change_machine(&mut job, |machine| machine.hold_down = lift * 0.99);
     assert_eq!(found(&job, FindingKind::Overhang)[0].severity(), Severity::Chancy);
-    job.board.length = mm(500.0);
+    job.apply(Edit::BoardLength(mm(500.0))).unwrap();
     assert_eq!(found(&job, FindingKind::Overhang), []);
 }
 
@@ -269,8 +281,12 @@ fn a_small_piece_is_carried() {
     let mut job = panel(Treatment::Sunk);
     assert!(!carrier(&job).needed(), "{:?}", carrier(&job).reasons);
     let inch = Mm::from_inches;
-    (job.machine.shortest, job.machine.narrowest, job.machine.thinnest) = (inch(7.0), inch(1.5), inch(0.5));
-    (job.board.length, job.board.width, job.board.thickness) = (mm(150.0), mm(30.0), mm(10.0));
+    change_machine(&mut job, |machine| {
+        (machine.shortest, machine.narrowest, machine.thinnest) = (inch(7.0), inch(1.5), inch(0.5))
+    });
+    change_board(&mut job, |board| {
+        (board.length, board.width, board.thickness) = (mm(150.0), mm(30.0), mm(10.0))
+    });
     let made = carrier(&job);
     assert_eq!(made.reasons.len(), 4, "{:?}", made.reasons);
     assert!(made.reasons.contains(&CarrierReason::NoAllowance), "150 mm between rollers 200 mm apart");
@@ -284,6 +300,6 @@ fn a_small_piece_is_carried() {
         - board_feet(made.pocket_length, made.pocket_width, made.pocket_depth);
     assert!((made.board_feet - wood).abs() < 1e-9, "the sled is its block less its pocket");
     assert_eq!(made.too_large, []);
-    job.board.stock.crook = Some(mm(5.0));
+    job.apply(Edit::Measured(Check::Crook, Some(mm(5.0)))).unwrap();
     close(carrier(&job).pocket_width, 37.0);
 }

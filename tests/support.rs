@@ -3,8 +3,10 @@
 use glam::{DVec2, dvec2};
 use spelk::design::{Design, Element};
 use spelk::geometry::{FillRule, Grid, Rect, Region};
-use spelk::job::{Job, Treatment};
+use spelk::job::{Clearing, Edit, Job, Treatment};
 use spelk::proof::Proof;
+use spelk::shop::{Board, Cutter, Machine, Wood};
+use spelk::units::Mm;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -31,15 +33,78 @@ pub(crate) fn design(elements: &[(&str, Vec<Vec<DVec2>>)]) -> Design {
         elements: elements.iter().map(element).collect(),
         page: None,
         grid,
-        notices: Vec::new(),
+        notices: spelk::notice::Notices::new(),
     }
 }
 
-/// A job for elements that are all carved one way.
+/// A machine with the facts of the trade: rollers 3 1/2 in from the cutter, boards from 7 x 1 1/2 x 1/2 in
+/// to 14 1/2 in wide and 5 in thick (common practice, no source).
+pub(crate) fn trade_machine() -> Machine {
+    let inches = Mm::from_inches;
+    Machine {
+        id: "trade".to_owned(),
+        name: "Facts of the trade".to_owned(),
+        infeed_roller: inches(3.5),
+        outfeed_roller: inches(3.5),
+        side_margin: Mm::ZERO,
+        longest: inches(144.0),
+        widest: inches(14.5),
+        thickest: inches(5.0),
+        shortest: inches(7.0),
+        narrowest: inches(1.5),
+        thinnest: inches(0.5),
+        ..Machine::find("compact").expect("the starting machine is built in").clone()
+    }
+}
+
+/// A job on the [`trade_machine`] for elements that are all carved one way.
 pub(crate) fn job(treatment: Treatment, elements: &[(&str, Vec<Vec<DVec2>>)]) -> Job {
     let mut job = Job::new(Arc::new(design(elements)));
-    job.treat_all(treatment);
+    job.apply(Edit::Machine(Box::new(trade_machine()))).unwrap();
+    job.apply(Edit::TreatAll(treatment)).unwrap();
     job
+}
+
+/// Gives each element of a job its treatment, in the design's order.
+pub(crate) fn treat<const N: usize>(job: &mut Job, treatments: [Treatment; N]) {
+    for (element, treatment) in treatments.into_iter().enumerate() {
+        job.apply(Edit::Treat { elements: vec![element], treatment }).unwrap();
+    }
+}
+
+/// Changes something about a job's board.
+pub(crate) fn change_board(job: &mut Job, change: impl FnOnce(&mut Board)) {
+    let mut board = job.board().clone();
+    change(&mut board);
+    job.apply(Edit::Board(Box::new(board))).unwrap();
+}
+
+/// Changes something about a job's wood.
+pub(crate) fn change_wood(job: &mut Job, change: impl FnOnce(&mut Wood)) {
+    let mut wood = job.wood().clone();
+    change(&mut wood);
+    job.apply(Edit::Wood(Box::new(wood))).unwrap();
+}
+
+/// Changes something about a job's cutter.
+pub(crate) fn change_cutter(job: &mut Job, change: impl FnOnce(&mut Cutter)) {
+    let mut cutter = job.cutter().clone();
+    change(&mut cutter);
+    job.apply(Edit::Cutter(Box::new(cutter))).unwrap();
+}
+
+/// Changes something about a job's machine.
+pub(crate) fn change_machine(job: &mut Job, change: impl FnOnce(&mut Machine)) {
+    let mut machine = job.machine().clone();
+    change(&mut machine);
+    job.apply(Edit::Machine(Box::new(machine))).unwrap();
+}
+
+/// Changes something about how a job's places are cleared.
+pub(crate) fn change_clearing(job: &mut Job, change: impl FnOnce(&mut Clearing)) {
+    let mut clearing = job.clearing().clone();
+    change(&mut clearing);
+    job.apply(Edit::Clearing(Box::new(clearing))).unwrap();
 }
 
 /// The proof of a job; a clean outline always has one.

@@ -5,10 +5,10 @@ use egui::Role;
 use egui::accesskit::Toggled;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use spelk::app::{App, Command, DesktopDialogs, ScriptedDialogs, Setting};
-use spelk::job::{Ends, Size};
+use spelk::app::{App, Command, DesktopDialogs, ScriptedDialogs};
+use spelk::job::{Edit, Ends, Size};
 use spelk::proof::{Facts, FindingKind, Severity};
-use spelk::shop::{CutterShape, Money, Shop};
+use spelk::shop::{CutterShape, Money, Shop, Wood};
 use spelk::units::{LengthUnit, Mm};
 use spelk::words;
 use std::fmt::Write as _;
@@ -74,7 +74,7 @@ pub(crate) fn type_into(harness: &mut Harness<App>, name: &str, text: &str) {
 }
 
 fn board_length(harness: &Harness<App>) -> Mm {
-    harness.state().job().unwrap().board.length
+    harness.state().job().unwrap().board().length
 }
 
 fn findings_of(harness: &Harness<App>, kind: FindingKind) -> usize {
@@ -119,13 +119,13 @@ fn a_first_start_shows_a_sample_with_something_wrong_and_says_what() {
 #[test]
 fn a_dropped_drawing_is_opened_on_the_board_that_is_there() {
     let mut harness = first_start();
-    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(800.0))));
+    ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(800.0))));
     let dropped = Dropped { path: "two-bars.svg".into(), bytes: TWO_BARS.into() };
     harness.input_mut().dropped_files.push(Arc::new(dropped));
     settle(&mut harness);
     let job = harness.state().job().unwrap();
-    assert_eq!(job.design.name, "two-bars");
-    assert_eq!(job.board.length, Mm::new(800.0));
+    assert_eq!(job.design().name, "two-bars");
+    assert_eq!(job.board().length, Mm::new(800.0));
     let proof = harness.state().proof().unwrap();
     assert!((proof.length.get() - 200.0).abs() < 1e-3, "{}", proof.length);
     // A bar 2 mm wide along the grain: the thinnest wall there is.
@@ -158,7 +158,7 @@ fn a_length_that_is_none_stays_in_the_field_and_changes_nothing() {
     assert_eq!(field.value().as_deref(), Some("wide"));
     harness.get_by_label_contains("'wide' is not a length");
     type_into(&mut harness, "Board width", "150 mm");
-    assert_eq!(harness.state().job().unwrap().board.width, Mm::new(150.0));
+    assert_eq!(harness.state().job().unwrap().board().width, Mm::new(150.0));
     assert!(harness.query_by_label_contains("is not a length").is_none(), "the reason is still there");
 }
 
@@ -166,7 +166,7 @@ fn a_length_that_is_none_stays_in_the_field_and_changes_nothing() {
 fn leaving_a_rounded_length_alone_does_not_round_the_job() {
     let mut harness = first_start();
     ask(&mut harness, Command::UseUnit(LengthUnit::InchFraction));
-    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(612.345))));
+    ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(612.345))));
     harness.get_by_role_and_label(Role::TextInput, "Board length").focus();
     harness.step();
     harness.key_press(egui::Key::Enter);
@@ -205,7 +205,7 @@ fn the_handle_slides_on_the_strip_itself() {
     settle(&mut harness);
     let after = harness.state().proof().unwrap().length;
     assert!(after < before * 0.7, "{before} became {after}");
-    assert!(matches!(harness.state().job().unwrap().size, Size::Length(_)), "the size is no length");
+    assert!(matches!(harness.state().job().unwrap().size(), Size::Length(_)), "the size is no length");
 }
 
 #[test]
@@ -246,7 +246,7 @@ fn free_ends_show_snipe_and_more_room() {
     harness.get_by_label("Ends free").click();
     settle(&mut harness);
     let free = harness.state().proof().unwrap();
-    assert_eq!(harness.state().job().unwrap().ends, Ends::Free);
+    assert_eq!(harness.state().job().unwrap().ends(), Ends::Free);
     assert!(free.fit.largest_factor > held.fit.largest_factor, "no room was gained");
     assert!(free.feeding.sniped_share > 0.0, "no part of the design is sniped");
     assert!(findings_of(&harness, FindingKind::SnipeZone) > 0, "no finding says so");
@@ -272,7 +272,7 @@ fn changes_are_undone_and_made_again() {
     harness.get_by_label("Ends free").click();
     settle(&mut harness);
     undo(&mut harness);
-    assert_eq!(harness.state().job().unwrap().ends, Ends::Held);
+    assert_eq!(harness.state().job().unwrap().ends(), Ends::Held);
     assert_eq!(board_length(&harness), Mm::new(900.0));
     undo(&mut harness);
     assert_eq!(board_length(&harness), before);
@@ -295,8 +295,8 @@ fn a_saved_job_opens_to_the_same_proof() {
     let folder = folder();
     let path = folder.path().join("reed.spelk");
     let mut harness = started(vec![], vec![Some(path.clone())]);
-    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(777.0))));
-    ask(&mut harness, Command::Set(Setting::Size(Size::Length(Mm::new(210.0)))));
+    ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(777.0))));
+    ask(&mut harness, Command::Edit(Edit::Size(Size::Length(Mm::new(210.0)))));
     let before = harness.state().proof().unwrap().clone();
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::S);
     settle(&mut harness);
@@ -317,7 +317,7 @@ fn a_second_save_needs_no_second_question() {
     let mut harness = started(vec![], vec![Some(path.clone())]);
     ask(&mut harness, Command::Save);
     let first = std::fs::read(&path).unwrap();
-    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(777.0))));
+    ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(777.0))));
     ask(&mut harness, Command::Save);
     assert_ne!(first, std::fs::read(&path).unwrap());
 }
@@ -362,7 +362,7 @@ fn a_path_can_be_typed_where_there_is_no_dialog() {
     harness.run_ok();
     harness.get_by_label("Open file").click();
     settle(&mut harness);
-    assert_eq!(harness.state().job().unwrap().design.name, "bars");
+    assert_eq!(harness.state().job().unwrap().design().name, "bars");
 }
 
 #[test]
@@ -419,8 +419,8 @@ fn a_large_file_opens_behind_the_scenes_and_says_so() {
     }
     assert!(frames > 0, "the file was opened in the frame that asked for it");
     settle(&mut harness);
-    assert_eq!(harness.state().job().unwrap().design.name, "combs");
-    assert!(harness.state().job().unwrap().design.segment_count() >= 100_000, "not so large");
+    assert_eq!(harness.state().job().unwrap().design().name, "combs");
+    assert!(harness.state().job().unwrap().design().segment_count() >= 100_000, "not so large");
     harness.get_by_role_and_label(Role::Slider, "Size handle").set_value_accesskit(300.0);
     settle(&mut harness);
     assert!((harness.state().proof().unwrap().length.get() - 300.0).abs() < 1e-6, "size not set");
@@ -491,7 +491,7 @@ fn every_sample_opens() {
     let mut harness = first_start();
     for sample in spelk::design::samples::samples() {
         ask(&mut harness, Command::OpenSample(sample.id));
-        assert_eq!(harness.state().job().unwrap().design.name, sample.title);
+        assert_eq!(harness.state().job().unwrap().design().name, sample.title);
     }
 }
 
@@ -545,7 +545,7 @@ fn the_limit_is_explained_with_its_numbers() {
     harness.get_by_label_contains("no published minimum wall");
     assert!(harness.query_by_label_contains("stands in for it").is_none(), "basswood needs no stand-in");
     // Sugar maple has none published (Wood Handbook Table 5-3b, a dash).
-    ask(&mut harness, Command::Set(Setting::Wood("maple_sugar".into())));
+    ask(&mut harness, Command::Edit(Edit::Wood(Box::new(Wood::find("maple_sugar").unwrap().clone()))));
     harness.get_by_label_contains("stands in for it");
     // And by the key, away again.
     harness.key_press(egui::Key::W);
@@ -587,7 +587,7 @@ fn a_cutter_is_copied_changed_kept_and_used() {
     assert_eq!((kept.stepover, kept.reference.across), (0.45, Mm::new(2.0)));
     let before = harness.state().proof().unwrap().limits.usual().clone();
     click(&mut harness, "Use in this job");
-    assert_eq!(harness.state().job().unwrap().cutter.name, "Old faithful");
+    assert_eq!(harness.state().job().unwrap().cutter().name, "Old faithful");
     let after = harness.state().proof().unwrap().limits.usual().clone();
     assert!(after.across < before.across && after.groove == Mm::new(2.0), "{after:?}");
     // A change that is kept reaches the job that uses it.
@@ -597,7 +597,7 @@ fn a_cutter_is_copied_changed_kept_and_used() {
     assert_eq!(harness.state().proof().unwrap().limits.usual().across, Mm::new(1.75));
     click(&mut harness, "Remove");
     assert_eq!(Shop::open(folder.path(), &Money::default()).0.cutters.len(), spelk::shop::cutters().len());
-    assert_eq!(harness.state().job().unwrap().cutter.name, "Old faithful");
+    assert_eq!(harness.state().job().unwrap().cutter().name, "Old faithful");
 }
 
 #[test]
@@ -636,8 +636,8 @@ fn a_wood_of_ones_own_is_kept_and_its_stand_in_is_said() {
     click(&mut harness, "Use");
     click(&mut harness, "Close");
     let job = harness.state().job().unwrap();
-    assert_eq!((job.wood.name.as_str(), job.wood.density), ("Plum", Some(795.0)));
-    assert_eq!(job.wood.strength_source, "own value");
+    assert_eq!((job.wood().name.as_str(), job.wood().density), ("Plum", Some(795.0)));
+    assert_eq!(job.wood().strength_source, "own value");
     assert!(harness.state().proof().unwrap().limits.usual().basis.stand_in.is_some(), "no stand-in");
     // On the card and under the findings.
     assert!(harness.query_all_by_label_contains("stands in").count() >= 2, "it is not said");
@@ -711,7 +711,7 @@ fn what_survived_on_a_coupon_becomes_the_limit() {
     assert_eq!(findings_of(&harness, FindingKind::ThinWall), 0, "the reeds stay whole here");
     // It is kept with the cutter, under its own id.
     let (shop, _) = Shop::open(folder.path(), &Money::default());
-    let kept = shop.cutter(&harness.state().job().unwrap().cutter.id).unwrap();
+    let kept = shop.cutter(&harness.state().job().unwrap().cutter().id).unwrap();
     assert_eq!(kept.reference.across, Mm::new(0.75));
     undo(&mut harness);
     assert_eq!(harness.state().proof().unwrap().findings, before.findings);
@@ -757,7 +757,7 @@ fn blocked_grooves_are_widened() {
     click(&mut harness, "Widen blocked grooves to the cutter");
     harness.get_by_label("wood taken away");
     // Another change leaves the mended outline behind.
-    ask(&mut harness, Command::Set(Setting::Ends(Ends::Free)));
+    ask(&mut harness, Command::Edit(Edit::Ends(Ends::Free)));
     assert!(harness.query_by_label("wood taken away").is_none(), "the look is of another job");
     click(&mut harness, "Widen blocked grooves to the cutter");
     click(&mut harness, "Apply");
@@ -770,7 +770,7 @@ fn the_outline_is_exported_at_its_finished_size() {
     let folder = folder();
     let path = folder.path().join("half.svg");
     let mut harness = started(vec![], vec![Some(path.clone())]);
-    ask(&mut harness, Command::Set(Setting::Size(Size::Factor(0.5))));
+    ask(&mut harness, Command::Edit(Edit::Size(Size::Factor(0.5))));
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::E);
     settle(&mut harness);
     settle(&mut harness);
@@ -814,8 +814,8 @@ fn the_seasons_move_the_finished_piece() {
     unknown.density = Some(795.0);
     let folder = folder();
     let mut harness = with_shop(folder.path(), vec![]);
-    ask(&mut harness, Command::KeepWood(Box::new(unknown)));
-    ask(&mut harness, Command::Set(Setting::Wood("own-plum".into())));
+    ask(&mut harness, Command::KeepWood(Box::new(unknown.clone())));
+    ask(&mut harness, Command::Edit(Edit::Wood(Box::new(unknown))));
     ask(&mut harness, Command::ToggleSeasons);
     harness.get_by_label_contains("No movement coefficient is published for Plum");
 }
@@ -843,7 +843,7 @@ fn every_sample_shows_its_lesson_when_it_is_opened() {
             assert_eq!(worst, kind, "{}", sample.id);
         }
         if sample.id == "boat-nameboard" {
-            ask(&mut harness, Command::Set(Setting::Ends(Ends::Free)));
+            ask(&mut harness, Command::Edit(Edit::Ends(Ends::Free)));
             assert!(findings_of(&harness, SnipeZone) > 0, "no snipe with the ends free");
             assert_eq!(findings_of(&harness, BoardShort), 0, "too long all the same");
         }

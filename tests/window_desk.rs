@@ -7,7 +7,8 @@ use egui::accesskit::Toggled;
 use egui::{Key, Modifiers, Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use spelk::app::{App, Command, Middle, ScriptedDialogs, Setting};
+use spelk::app::{App, Command, Middle, ScriptedDialogs};
+use spelk::job::Edit;
 use spelk::units::{LengthUnit, Mm};
 use std::path::{Path, PathBuf};
 
@@ -86,7 +87,7 @@ fn a_command_is_found_by_a_few_letters_and_done_with_enter() {
 #[test]
 fn every_edit_is_named_where_it_is_taken_back_and_made_again() {
     let mut harness = first_start();
-    ask(&mut harness, Command::Set(Setting::Depth(Mm::new(2.0))));
+    ask(&mut harness, Command::Edit(Edit::Depth(Mm::new(2.0))));
     click(&mut harness, "Edit");
     harness.get_by_label_contains("Undo depth");
     keys(&mut harness, Modifiers::NONE, Key::Escape);
@@ -103,19 +104,19 @@ fn several_files_are_open_side_by_side() {
     assert_eq!(names(&harness), ["one", "two", "three"]);
     assert_eq!(harness.state().shown_job(), 0, "the first is shown");
     // A change is one job's, and so is its undo.
-    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(700.0))));
+    ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(700.0))));
     keys(&mut harness, Modifiers::COMMAND, Key::PageDown);
-    assert_eq!(harness.state().job().unwrap().design.name, "two");
-    assert_ne!(harness.state().job().unwrap().board.length, Mm::new(700.0));
+    assert_eq!(harness.state().job().unwrap().design().name, "two");
+    assert_ne!(harness.state().job().unwrap().board().length, Mm::new(700.0));
     keys(&mut harness, Modifiers::COMMAND, Key::Z);
-    assert_eq!(harness.state().job().unwrap().design.name, "two", "undo leaves the job");
+    assert_eq!(harness.state().job().unwrap().design().name, "two", "undo leaves the job");
     harness.get_by_label("Open jobs").click();
     harness.run_ok();
     click(&mut harness, "one *");
-    assert_eq!(harness.state().job().unwrap().board.length, Mm::new(700.0));
+    assert_eq!(harness.state().job().unwrap().board().length, Mm::new(700.0));
     assert!(harness.state().proof().is_some(), "no proof");
     keys(&mut harness, Modifiers::COMMAND, Key::Z);
-    assert_ne!(harness.state().job().unwrap().board.length, Mm::new(700.0));
+    assert_ne!(harness.state().job().unwrap().board().length, Mm::new(700.0));
     // The same file again is the job that is open.
     ask(&mut harness, Command::Open(files[2].clone()));
     assert_eq!((names(&harness).len(), harness.state().shown_job()), (3, 2));
@@ -129,7 +130,7 @@ fn closing_a_changed_job_asks_first() {
     let folder = tempfile::tempdir().unwrap();
     let files = ["one.svg", "two.svg"].map(|name| bars(folder.path(), name, 2.0));
     let mut harness = started(files.to_vec(), vec![], None);
-    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(700.0))));
+    ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(700.0))));
     keys(&mut harness, Modifiers::COMMAND, Key::W);
     click(&mut harness, "Stay");
     assert_eq!(names(&harness).len(), 2);
@@ -160,9 +161,9 @@ fn a_drawing_that_changes_on_disk_is_read_again() {
     let folder = tempfile::tempdir().unwrap();
     let path = bars(folder.path(), "bars.svg", 2.0);
     let mut harness = started(vec![path.clone()], vec![], None);
-    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(700.0))));
+    ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(700.0))));
     let treatment = spelk::job::Treatment::Left;
-    ask(&mut harness, Command::Set(Setting::Treatments { elements: vec![0], treatment }));
+    ask(&mut harness, Command::Edit(Edit::Treat { elements: vec![0], treatment }));
     let thinnest = |app: &App| app.proof().unwrap().thinnest.wall.unwrap().get();
     assert!((thinnest(harness.state()) - 2.0).abs() < 1e-3, "{}", thinnest(harness.state()));
     std::fs::write(&path, bars_of(5.25)).unwrap();
@@ -170,7 +171,7 @@ fn a_drawing_that_changes_on_disk_is_read_again() {
     settle(&mut harness);
     assert!((thinnest(harness.state()) - 5.25).abs() < 1e-3, "{}", thinnest(harness.state()));
     let job = harness.state().job().unwrap();
-    assert_eq!((job.board.length, job.carvings[0].treatment), (Mm::new(700.0), treatment));
+    assert_eq!((job.board().length, job.carvings()[0].treatment), (Mm::new(700.0), treatment));
     // One that cannot be read leaves the job as it is, and says so.
     std::fs::write(&path, "<svg").unwrap();
     until(&mut harness, |app| app.messages().last().is_some_and(|m| m.trouble));
@@ -187,7 +188,7 @@ fn what_a_crash_left_is_offered_restored_and_still_unsaved() {
     let path = bars(folder.path(), "bars.svg", 2.0);
     {
         let mut harness = started(vec![path], vec![], Some(folder.path()));
-        ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(707.0))));
+        ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(707.0))));
         until(&mut harness, |_| kept_files(folder.path()) == 1);
         // The window goes away without a word, as in a crash.
     }
@@ -198,7 +199,7 @@ fn what_a_crash_left_is_offered_restored_and_still_unsaved() {
     harness.get_by_label("bars");
     click(&mut harness, "Restore");
     settle(&mut harness);
-    assert_eq!(harness.state().job().unwrap().board.length, Mm::new(707.0));
+    assert_eq!(harness.state().job().unwrap().board().length, Mm::new(707.0));
     assert_eq!(harness.state().open_jobs(), [("bars".to_owned(), true)], "it counts as changed");
     // Once it is saved nothing is kept any more.
     ask(&mut harness, Command::SaveTo(folder.path().join("bars.spelk")));
@@ -211,7 +212,7 @@ fn what_a_crash_left_can_be_discarded_or_left_for_later() {
     let folder = tempfile::tempdir().unwrap();
     {
         let mut harness = started(vec![], vec![], Some(folder.path()));
-        ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(707.0))));
+        ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(707.0))));
         until(&mut harness, |_| kept_files(folder.path()) == 1);
     }
     let mut harness = started(vec![], vec![], Some(folder.path()));
@@ -258,7 +259,7 @@ fn the_lesson_answers_when_the_handle_slides() {
     let mut harness = first_start();
     click(&mut harness, "Show lesson");
     click(&mut harness, "Start the tour");
-    assert_eq!(harness.state().job().unwrap().design.name, "Gate sign, Mind the geese");
+    assert_eq!(harness.state().job().unwrap().design().name, "Gate sign, Mind the geese");
     harness.get_by_label_contains("Which of the two moved");
     assert!(harness.query_by_label_contains("Answered.").is_none(), "answered before it is asked");
     let drawn = harness.state().proof().unwrap().length.get();
@@ -285,7 +286,7 @@ fn the_lesson_answers_when_the_handle_slides() {
 fn the_tour_leaves_ones_own_job_alone() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = started(vec![bars(folder.path(), "bars.svg", 2.0)], vec![], None);
-    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::new(707.0))));
+    ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(707.0))));
     ask(&mut harness, Command::TourStep(2));
     assert_eq!(names(&harness), ["bars", "Inn sign, The Reed Inn"]);
     assert_eq!(harness.state().open_jobs()[0], ("bars".to_owned(), true));
@@ -376,7 +377,7 @@ fn marks_and_words_never_cover_each_other_at_any_zoom() {
 #[test]
 fn fractions_are_as_fine_as_chosen() {
     let mut harness = first_start();
-    ask(&mut harness, Command::Set(Setting::BoardLength(Mm::from_inches(24.0 + 1.0 / 3.0))));
+    ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::from_inches(24.0 + 1.0 / 3.0))));
     for (unit, shown) in [
         (LengthUnit::InchSixteenth, "24 5/16"),
         (LengthUnit::InchFraction, "24 11/32"),

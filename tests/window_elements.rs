@@ -9,9 +9,9 @@ use egui::{Key, Modifiers, Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use glam::dvec2;
-use spelk::app::{App, Choice, Command, ElementCommand, Setting};
+use spelk::app::{App, Choice, Command, ElementCommand};
 use spelk::design::{DrawingUnit, ReadOptions};
-use spelk::job::{Size, Treatment};
+use spelk::job::{Edit, Size, Treatment};
 use spelk::shop::CutterShape;
 use spelk::units::{LengthUnit, Mm};
 use std::fmt::Write as _;
@@ -35,12 +35,12 @@ fn opened(drawing: &str) -> Harness<'static, App> {
 }
 
 fn names(harness: &Harness<App>) -> Vec<String> {
-    let elements = &harness.state().job().unwrap().design.elements;
+    let elements = &harness.state().job().unwrap().design().elements;
     elements.iter().map(|element| element.name.clone()).collect()
 }
 
 fn area(harness: &Harness<App>, name: &str) -> f64 {
-    let elements = &harness.state().job().unwrap().design.elements;
+    let elements = &harness.state().job().unwrap().design().elements;
     elements.iter().find(|element| element.name == name).unwrap().region.area()
 }
 
@@ -101,12 +101,12 @@ fn the_list_and_the_board_choose_the_same_element() {
 fn an_element_is_renamed_in_its_place_and_keeps_how_it_is_carved() {
     let mut harness = opened(PLATE);
     element(&mut harness, "peg");
-    ask(&mut harness, Command::Set(Setting::Treatments { elements: vec![1], treatment: Treatment::Sunk }));
+    ask(&mut harness, Command::Edit(Edit::Treat { elements: vec![1], treatment: Treatment::Sunk }));
     harness.key_press(Key::F2);
     settle(&mut harness);
     type_into(&mut harness, "Name of the element", "dowel");
     assert_eq!(names(&harness), ["plate", "dowel", "bar"]);
-    assert_eq!(harness.state().job().unwrap().carvings[1].treatment, Treatment::Sunk);
+    assert_eq!(harness.state().job().unwrap().carvings()[1].treatment, Treatment::Sunk);
     assert_eq!(harness.state().chosen_elements(), ["dowel"]);
     // Escape leaves the name as it is.
     harness.key_press(Key::F2);
@@ -167,9 +167,9 @@ fn elements_are_combined_cut_out_and_removed() {
 fn elements_are_moved_mirrored_and_repeated_as_carved() {
     let mut harness = opened(PLATE);
     // Twice as large as drawn: 20 mm on the board are 10 mm in the drawing.
-    ask(&mut harness, Command::Set(Setting::Size(Size::Factor(2.0))));
+    ask(&mut harness, Command::Edit(Edit::Size(Size::Factor(2.0))));
     let left = |harness: &Harness<App>, index: usize| {
-        harness.state().job().unwrap().design.elements[index].region.bounds().unwrap().min.x
+        harness.state().job().unwrap().design().elements[index].region.bounds().unwrap().min.x
     };
     element(&mut harness, "peg");
     from_menu(&mut harness, "Move…");
@@ -187,7 +187,7 @@ fn elements_are_moved_mirrored_and_repeated_as_carved() {
     click(&mut harness, "Repeat now");
     settle(&mut harness);
     // Two bars 80 mm long and 20 mm apart.
-    let bar = harness.state().job().unwrap().design.elements[2].region.bounds().unwrap();
+    let bar = harness.state().job().unwrap().design().elements[2].region.bounds().unwrap();
     assert!((bar.size() - dvec2(180.0, 80.0)).abs().max_element() < 1e-3, "{bar:?}");
     assert!((area(&harness, "bar") - 12_800.0).abs() < 0.1, "{}", area(&harness, "bar"));
     undo(&mut harness);
@@ -206,9 +206,9 @@ fn a_ground_and_a_border_are_added_and_chosen() {
     click(&mut harness, "Add ground now");
     settle(&mut harness);
     assert_eq!(names(&harness)[0], "ground");
-    assert_eq!(harness.state().job().unwrap().carvings[0].treatment, Treatment::Sunk);
+    assert_eq!(harness.state().job().unwrap().carvings()[0].treatment, Treatment::Sunk);
     assert_eq!(harness.state().chosen_elements(), ["ground"]);
-    let size = harness.state().job().unwrap().design.outline_box().size();
+    let size = harness.state().job().unwrap().design().outline_box().size();
     assert!((size - dvec2(220.0, 100.0)).abs().max_element() < 1e-3, "{size}");
     undo(&mut harness);
     from_menu(&mut harness, "Border…");
@@ -227,25 +227,25 @@ fn a_ground_and_a_border_are_added_and_chosen() {
 #[test]
 fn an_element_has_its_own_depth_and_cutter() {
     let mut harness = opened(PLATE);
-    ask(&mut harness, Command::Set(Setting::Treatments { elements: vec![1, 2], treatment: Treatment::Sunk }));
+    ask(&mut harness, Command::Edit(Edit::Treat { elements: vec![1, 2], treatment: Treatment::Sunk }));
     element(&mut harness, "peg");
     type_into(&mut harness, "Depth of the chosen", "6");
     let job = harness.state().job().unwrap();
-    assert_eq!((job.carvings[1].depth, job.carvings[2].depth), (Some(Mm::new(6.0)), None));
+    assert_eq!((job.carvings()[1].depth, job.carvings()[2].depth), (Some(Mm::new(6.0)), None));
     harness.get_by_role_and_label(Role::ComboBox, "Cutter of the chosen").click();
     harness.run_ok();
     let other = spelk::shop::Shop::built_in()
         .cutters
         .into_iter()
-        .find(|cutter| cutter.id != harness.state().job().unwrap().cutter.id);
+        .find(|cutter| cutter.id != harness.state().job().unwrap().cutter().id);
     let other = other.unwrap();
     click(&mut harness, &other.name);
     settle(&mut harness);
-    let own = harness.state().job().unwrap().carvings[1].cutter.clone();
+    let own = harness.state().job().unwrap().carvings()[1].cutter.clone();
     assert_eq!(own.map(|cutter| cutter.id), Some(other.id));
     click(&mut harness, "Depth as the job");
     settle(&mut harness);
-    assert_eq!(harness.state().job().unwrap().carvings[1].depth, None);
+    assert_eq!(harness.state().job().unwrap().carvings()[1].depth, None);
 }
 
 #[test]
@@ -259,8 +259,8 @@ fn words_are_added_and_edited_again() {
     settle(&mut harness);
     assert_eq!(names(&harness), ["plate", "peg", "bar", "Hinge"]);
     let job = harness.state().job().unwrap();
-    assert_eq!(job.lettering["Hinge"].cap_height, Mm::new(20.0));
-    let words = job.design.elements[3].region.bounds().unwrap();
+    assert_eq!(job.lettering()["Hinge"].cap_height, Mm::new(20.0));
+    let words = job.design().elements[3].region.bounds().unwrap();
     // Below the drawing, half a capital from it.
     assert!((words.max.y + 10.0).abs() < 1.0, "{words:?}");
     let middle = words.center().x;
@@ -271,8 +271,8 @@ fn words_are_added_and_edited_again() {
     settle(&mut harness);
     assert_eq!(names(&harness), ["plate", "peg", "bar", "Hasp"]);
     let job = harness.state().job().unwrap();
-    assert_eq!(job.lettering.keys().collect::<Vec<_>>(), ["Hasp"]);
-    let words = job.design.elements[3].region.bounds().unwrap();
+    assert_eq!(job.lettering().keys().collect::<Vec<_>>(), ["Hasp"]);
+    let words = job.design().elements[3].region.bounds().unwrap();
     assert!((words.center().x - middle).abs() < 3.0, "{} is not about {middle}", words.center().x);
     undo(&mut harness);
     assert_eq!(names(&harness)[3], "Hinge");
@@ -294,11 +294,11 @@ fn words_on_a_standing_plate_are_cut_into_it_unless_chosen_otherwise() {
     assert_eq!(names(&harness), ["plate", "Inn"]);
     // The sample's cutter has no point.
     let job = harness.state().job().unwrap();
-    assert!(!matches!(job.cutter.shape, CutterShape::Vee { .. }), "{:?}", job.cutter.shape);
-    assert_eq!(job.carvings[1].treatment, Treatment::Sunk);
+    assert!(!matches!(job.cutter().shape, CutterShape::Vee { .. }), "{:?}", job.cutter().shape);
+    assert_eq!(job.carvings()[1].treatment, Treatment::Sunk);
     // In relief they would not show, and that is said.
-    let relief = Setting::Treatments { elements: vec![1], treatment: Treatment::Relief };
-    ask(&mut harness, Command::Set(relief));
+    let relief = Edit::Treat { elements: vec![1], treatment: Treatment::Relief };
+    ask(&mut harness, Command::Edit(relief));
     settle(&mut harness);
     harness.get_all_by_label_contains("Inn will not show").next().unwrap();
 }
@@ -372,8 +372,8 @@ fn a_job_of_words_alone_is_begun() {
     click(&mut harness, "Open as a job");
     settle(&mut harness);
     let job = harness.state().job().unwrap();
-    assert_eq!((names(&harness).as_slice(), job.design.name.as_str()), (&["OAR".to_owned()][..], "OAR"));
-    assert!(job.lettering["OAR"].arc.is_some(), "straight");
+    assert_eq!((names(&harness).as_slice(), job.design().name.as_str()), (&["OAR".to_owned()][..], "OAR"));
+    assert!(job.lettering()["OAR"].arc.is_some(), "straight");
     assert!(harness.state().proof().unwrap().length > Mm::ZERO, "no proof");
 }
 
@@ -399,12 +399,12 @@ fn a_drawing_of_no_stated_size_is_asked_about_once() {
     settle(&mut harness);
     assert!(harness.query_by_label("How large is this drawing?").is_none(), "it asks again");
     let job = harness.state().job().unwrap();
-    assert!((job.design.outline_box().size().x - 300.0).abs() < 1e-3, "{:?}", job.design.outline_box());
-    assert_eq!(job.reading.unit, Some(DrawingUnit::Millimetre));
+    assert!((job.design().outline_box().size().x - 300.0).abs() < 1e-3, "{:?}", job.design().outline_box());
+    assert_eq!(job.reading().unit, Some(DrawingUnit::Millimetre));
     undo(&mut harness);
     let job = harness.state().job().unwrap();
-    assert!((job.design.outline_box().size().x - 79.375).abs() < 1e-3, "{:?}", job.design.outline_box());
-    assert_eq!(job.reading, ReadOptions::default());
+    assert!((job.design().outline_box().size().x - 79.375).abs() < 1e-3, "{:?}", job.design().outline_box());
+    assert_eq!(job.reading(), ReadOptions::default());
     assert!(harness.query_by_label("How large is this drawing?").is_none(), "it asks again after undo");
 }
 
@@ -431,11 +431,11 @@ fn the_unit_that_was_chosen_is_used_when_the_drawing_is_read_again_and_saved_wit
     std::fs::write(&path, UNSTATED.replace("width=\"300\"", "width=\"144\"")).unwrap();
     super::window::until(&mut harness, |app| app.messages().iter().any(|m| m.text.contains("read again")));
     settle(&mut harness);
-    let length = harness.state().job().unwrap().design.outline_box().size().x;
+    let length = harness.state().job().unwrap().design().outline_box().size().x;
     assert!((length - 50.8).abs() < 1e-3, "144 points are 2 in, not {length} mm");
     let job = harness.state().job().unwrap();
     let text = spelk::job::saved::to_text(job);
-    assert_eq!(spelk::job::saved::from_text(text.as_bytes()).unwrap().reading, job.reading);
+    assert_eq!(spelk::job::saved::from_text(text.as_bytes()).unwrap().reading(), job.reading());
 }
 
 #[test]

@@ -5,8 +5,8 @@ use eframe::egui;
 use egui::{Key, Modifiers, Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use spelk::app::{App, Command, Middle, Setting};
-use spelk::job::{ClearingDirection, Treatment};
+use spelk::app::{App, Command, Middle};
+use spelk::job::{ClearingDirection, Edit, Treatment};
 use spelk::units::Mm;
 use spelk::words::surface::NOT_SIMULATED;
 
@@ -21,8 +21,8 @@ fn pockets(folder: &tempfile::TempDir) -> Harness<'static, App> {
     let path = folder.path().join("two-pockets.svg");
     std::fs::write(&path, TWO_POCKETS).unwrap();
     let mut harness = started(vec![path], vec![]);
-    ask(&mut harness, Command::Set(Setting::Treatments { elements: vec![0, 1], treatment: Treatment::Sunk }));
-    ask(&mut harness, Command::Set(Setting::Depth(Mm::new(4.0))));
+    ask(&mut harness, Command::Edit(Edit::Treat { elements: vec![0, 1], treatment: Treatment::Sunk }));
+    ask(&mut harness, Command::Edit(Edit::Depth(Mm::new(4.0))));
     harness.get_by_label("Show relief").click();
     settle(&mut harness);
     harness
@@ -138,15 +138,15 @@ fn a_timed_carve_sets_the_machine_right_and_undo_takes_it_back() {
     };
     typed(&mut harness, "soon");
     harness.get_by_label_contains("is no time: type minutes");
-    assert_eq!(harness.state().job().unwrap().machine.time_factor, 1.0);
+    assert_eq!(harness.state().job().unwrap().machine().time_factor, 1.0);
     typed(&mut harness, &format!("{:.0} s", 1.5 * total));
-    let factor = harness.state().job().unwrap().machine.time_factor;
+    let factor = harness.state().job().unwrap().machine().time_factor;
     assert!((factor - 1.5).abs() < 0.01, "{factor}");
     let after = harness.get_by_label("Clock").accesskit_node().max_numeric_value().unwrap();
     assert!((after / total - 1.5).abs() < 0.01, "{after} for {total}");
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
     settle(&mut harness);
-    assert_eq!(harness.state().job().unwrap().machine.time_factor, 1.0);
+    assert_eq!(harness.state().job().unwrap().machine().time_factor, 1.0);
 }
 
 #[test]
@@ -167,21 +167,21 @@ fn each_edit_of_the_clearing_is_one_step_that_can_be_taken_back() {
     let mut harness = pockets(&folder);
     click(&mut harness, "Clearing…");
     click(&mut harness, "Clearing lines across");
-    assert_eq!(harness.state().job().unwrap().clearing.direction, ClearingDirection::Across);
+    assert_eq!(harness.state().job().unwrap().clearing().direction, ClearingDirection::Across);
     harness.get_by_label("Larger clearing cutter").click();
     harness.run_ok();
     click(&mut harness, "Flat end, 1/4 in");
-    let clearing = harness.state().job().unwrap().clearing.clone();
+    let clearing = harness.state().job().unwrap().clearing().clone();
     assert_eq!(clearing.cutter.as_ref().map(|cutter| cutter.name.as_str()), Some("Flat end, 1/4 in"));
     // Both cutters are at work, and what they take is told apart.
     harness.get_by_label_contains("changing the cutter");
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
     settle(&mut harness);
-    let clearing = harness.state().job().unwrap().clearing.clone();
+    let clearing = harness.state().job().unwrap().clearing().clone();
     assert_eq!((clearing.cutter, clearing.direction), (None, ClearingDirection::Across));
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
     settle(&mut harness);
-    assert!(harness.state().job().unwrap().clearing.is_usual());
+    assert!(harness.state().job().unwrap().clearing().is_usual());
 }
 
 #[test]

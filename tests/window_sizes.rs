@@ -5,7 +5,8 @@ use eframe::egui;
 use egui::Role;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-use spelk::app::{App, Command, Export, Middle, Setting};
+use spelk::app::{App, Command, Export, Middle};
+use spelk::job::Edit;
 use spelk::proof::Severity;
 use spelk::shop::{Money, Shop};
 use spelk::units::Mm;
@@ -143,14 +144,14 @@ fn what_is_noted_for_the_bench_is_undone_and_saved_with_the_job() {
     ask(&mut harness, Command::NextFinding);
     harness.get_by_role_and_label(Role::CheckBox, "Accept finding 1").click();
     settle(&mut harness);
-    let ticked = |harness: &Harness<App>| harness.state().job().unwrap().accepted.clone();
+    let ticked = |harness: &Harness<App>| harness.state().job().unwrap().accepted().clone();
     let first = harness.state().proof().unwrap().findings[0].id.clone();
     assert_eq!(ticked(&harness), [first.clone()].into());
     ask(&mut harness, Command::Undo);
     assert!(ticked(&harness).is_empty(), "a tick is undone like anything else");
     ask(&mut harness, Command::Redo);
     // A tick of something that is no more does no harm, and goes when the job is saved.
-    ask(&mut harness, Command::Set(Setting::Accepted { finding: "gone-17".to_owned(), accepted: true }));
+    ask(&mut harness, Command::Edit(Edit::Accept { finding: "gone-17".to_owned(), accepted: true }));
     let proof = std::ptr::from_ref(harness.state().proof().unwrap());
     let field = harness.get_by_role_and_label(Role::MultilineTextInput, "Remark for the bench");
     field.focus();
@@ -161,6 +162,6 @@ fn what_is_noted_for_the_bench_is_undone_and_saved_with_the_job() {
     assert!(std::ptr::eq(proof, harness.state().proof().unwrap()), "a remark needs no new proof");
     ask(&mut harness, Command::AskSave);
     let saved = spelk::job::saved::open(&path).unwrap();
-    assert_eq!((saved.accepted, saved.remark.as_str()), ([first].into(), "Brass hinges"));
-    assert!(harness.state().job().unwrap().remark == "Brass hinges");
+    assert_eq!((saved.accepted(), saved.remark()), (&[first].into(), "Brass hinges"));
+    assert!(harness.state().job().unwrap().remark() == "Brass hinges");
 }

@@ -11,8 +11,8 @@ use crate::app::sizes::{Sized, Surfaced};
 use crate::app::work::Failed;
 use crate::app::work::proofed::{Mended, Proofed};
 use crate::job::Job;
-use crate::notice::Notice;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// What came of a run.
 pub(crate) enum Done {
@@ -31,9 +31,9 @@ pub(crate) enum Done {
     /// The board was painted.
     Painted(Box<Layers>),
     /// The job was saved here.
-    Saved(Box<Job>, PathBuf),
-    /// Drawings were written; their paths in words.
-    Written(String, Option<Notice>),
+    Saved(Arc<Job>, PathBuf),
+    /// Drawings were written: their paths, and the letters that no typeface has.
+    Written(String, Vec<char>),
     /// The job was mended, for a look.
     Mended(Box<Mended>),
     /// A piece of the carved surface was worked out.

@@ -26,8 +26,8 @@ mod work;
 
 pub use crate::app::commands::arrange::Arrange;
 pub use crate::app::commands::board::{BoardCommand, Tool};
-pub use crate::app::commands::command::{Command, Setting};
-pub use crate::app::commands::element::{Choice, ElementCommand, Words, WordsPlace};
+pub use crate::app::commands::command::Command;
+pub use crate::app::commands::element::{Choice, ElementCommand};
 pub use crate::app::commands::export::Export;
 pub use crate::app::commands::middle::Middle;
 pub use crate::app::documents::dialogs::{Answer, Asked, DesktopDialogs, FileDialogs, ScriptedDialogs};
@@ -48,12 +48,11 @@ use crate::app::work::proofed::{Mended, Proofed};
 use crate::app::work::{Lane, Workers};
 use crate::design::Design;
 use crate::design::samples::samples;
-use crate::job::Job;
+use crate::job::{History, Job};
 use crate::locale::usual_money;
 use crate::proof::{Measured, Proof};
 use crate::shop::{Money, Shop};
 use anyhow::bail;
-use egui::util::undoer::Undoer;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
@@ -149,34 +148,22 @@ struct Preview {
     shows_after: bool,
 }
 
-/// The job with the name of its last change. Two steps are the same when their jobs are.
-#[derive(Clone)]
-struct Version {
-    job: Job,
-    name: &'static str,
-}
-
-impl PartialEq for Version {
-    fn eq(&self, other: &Version) -> bool {
-        self.job == other.job
-    }
-}
-
 /// The window.
 pub struct App {
     /// `None` until the first file has been opened.
-    now: Option<Version>,
+    now: Option<History>,
     /// The last good proof and the job it is of.
     shown: Option<Proofed>,
     /// The job that is being proofed.
-    asked: Option<Job>,
+    asked: Option<Arc<Job>>,
     /// A mended outline that is looked at before it is applied.
     preview: Option<Preview>,
     /// Widths measured before: an undone treatment need not be measured again.
     measured: Vec<(Arc<Design>, Arc<Measured>)>,
-    history: Undoer<Version>,
+    /// The job that a drag has come to, and since when.
+    still_since: Option<(Arc<Job>, f64)>,
     /// The job as it was last saved or opened.
-    clean: Option<Job>,
+    clean: Option<Arc<Job>>,
     /// Where each design's job was saved or opened.
     saved_at: Vec<(Arc<Design>, PathBuf)>,
     documents: Documents,
@@ -242,7 +229,7 @@ impl App {
             asked: None,
             preview: None,
             measured: Vec::new(),
-            history: Undoer::default(),
+            still_since: None,
             clean: None,
             saved_at: Vec::new(),
             documents: Documents::new(ctx),
@@ -289,7 +276,7 @@ impl App {
 
     /// The job as the user has set it; `None` until the first file has been opened.
     pub fn job(&self) -> Option<&Job> {
-        self.now.as_ref().map(|now| &now.job)
+        self.now.as_ref().map(|now| &**now.job())
     }
 
     /// The last good proof; it may be of an older job while the next is on its way.
@@ -345,7 +332,7 @@ impl App {
 
     fn is_current(&self) -> bool {
         match (&self.now, &self.shown) {
-            (Some(now), Some(shown)) => now.job == shown.job,
+            (Some(now), Some(shown)) => Arc::ptr_eq(now.job(), &shown.job),
             _ => false,
         }
     }

@@ -1,24 +1,26 @@
 //! The picture of the board, for the commands that draw it.
 
-use super::write_file;
+use super::{note, write_file};
 use crate::job::Job;
+use crate::notice::Notices;
 use crate::proof::Proof;
 use crate::sheet::photo::Photo;
 use crate::sheet::picture;
+use crate::shop::PhotoError;
 use crate::units::LengthUnit;
-use crate::words::command_line;
+use crate::words::{self, notices};
 use std::path::Path;
 
 /// Draws the board to a PNG file.
 pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
-    let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
-    let photo = match &job.board.photo {
+    let view = picture::page_view(job.board(), PICTURE_WIDTH, unit, picture::Theme::Light);
+    let photo = match &job.board().photo {
         None => None,
-        Some(marked) => match Photo::open(Path::new(&marked.file)) {
+        Some(marked) => match photo(&marked.file) {
             Ok(photo) => Some(photo),
-            // A saved job may have come without it: the wood is drawn then, and that is said.
+            // A saved job may have come without it.
             Err(error) => {
-                eprintln!("{}", command_line::note(&command_line::photo_not_used(&marked.file, &error)));
+                note(&words::photo::drawn_without(&marked.file, &error));
                 None
             }
         },
@@ -29,3 +31,13 @@ pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> a
 
 /// Pixels across a picture: a screen's width, or a hand's width of paper at 300 to the inch.
 const PICTURE_WIDTH: u32 = 1600;
+
+fn photo(file: &str) -> Result<Photo, PhotoError> {
+    let bytes = std::fs::read(file).map_err(|error| PhotoError::Unreadable(error.into()))?;
+    let mut noticed = Notices::new();
+    let photo = Photo::read(&bytes, &mut noticed);
+    for notice in noticed {
+        note(&notices::line(notices::photo(notice), Some(notices::photo_hint(notice))));
+    }
+    photo
+}

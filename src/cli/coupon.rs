@@ -28,10 +28,10 @@ pub(super) fn run(args: &CouponArgs) -> anyhow::Result<ExitCode> {
     let job = args.job.job_without_design(&shop)?;
     let coupon = coupon(&job);
     let size = coupon.design.outline_box().size();
-    let (name, wood) = (&job.cutter.name, &job.wood.name);
+    let (name, wood) = (&job.cutter().name, &job.wood().name);
     let size = [size.x, size.y].map(Mm::new);
     let mut text = String::new();
-    writeln!(text, "{}", command_line::coupon(name, job.depth, wood, size))?;
+    writeln!(text, "{}", command_line::coupon(name, job.depth(), wood, size))?;
     writeln!(text, "{}", command_line::CARVE_THE_COUPON)?;
     for ladder in
         [Ladder::WallsAlong, Ladder::WallsAcross, Ladder::TipsAlong, Ladder::TipsAcross, Ladder::Grooves]

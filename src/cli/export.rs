@@ -3,10 +3,10 @@
 use super::board_picture::draw;
 use super::job_args::JobArgs;
 use super::mend::What;
-use super::{own_shop, print_out, tell, write_file};
+use super::{note_drawing, own_shop, print_out, write_file};
 use crate::job::Job;
 use crate::proof::mend::mend;
-use crate::proof::{fit, measure, proof, rate};
+use crate::proof::{measure, proof, rate};
 use crate::relief::{self, mesh::stl_of_board};
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
@@ -43,8 +43,8 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     }
     let shop = own_shop(args.job.unit.into());
     let mut job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
-    let factor = fit::factor(&job);
+    note_drawing(&job.design().notices);
+    let factor = job.factor();
     if let Some(what) = args.mended {
         let measured = measure(&job);
         job = mend(&job, &measured, &rate(&job, &measured), factor, what.into()).job;
@@ -52,8 +52,8 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     let path = &args.output;
     match ending.as_str() {
         // An outline is asked for its size alone.
-        "svg" => write_file(path, outline_svg(&job.design, fit::factor(&job)).as_bytes())?,
-        "dxf" => write_file(path, outline_dxf(&job.design, fit::factor(&job)).as_bytes())?,
+        "svg" => write_file(path, outline_svg(job.design(), job.factor()).as_bytes())?,
+        "dxf" => write_file(path, outline_dxf(job.design(), job.factor()).as_bytes())?,
         ending => write_proofed(&job, ending, args.job.unit.into(), path)?,
     }
     print_out(&format!("{}\n", path.display()))?;

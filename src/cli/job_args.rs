@@ -1,14 +1,16 @@
 //! The options that set up a job, which most commands take.
 
-use super::tell;
+use super::note;
 use crate::design::{self, DrawingUnit, ReadOptions};
-use crate::job::{Clearing, ClearingDirection, Ends, Frame, Job, Placement, Size, Treatment, Turn, saved};
-use crate::notice::Notice;
+use crate::job::{
+    Clearing, ClearingDirection, Edit, EditKind, Ends, Frame, Job, Placement, Redraw, Size, Treatment, Turn,
+    saved,
+};
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::sheet::photo::photo_from_board;
-use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop, StockCheck};
+use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
-use crate::words::percent_down;
+use crate::words::{command_line, notices, percent_down};
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use glam::DVec2;
@@ -305,7 +307,7 @@ impl ClearingArgs {
             if per_cent > 0.0 && per_cent <= most {
                 Ok(per_cent / 100.0)
             } else {
-                Err(anyhow!("{option}: it must be over 0 and up to {most} %, not {per_cent}"))
+                Err(anyhow!(command_line::not_a_share(option, most, per_cent)))
             }
         };
         if let Some(stepover) = self.stepover {
@@ -322,7 +324,7 @@ impl ClearingArgs {
                     clearing.bridge.height = part(height)?;
                 }
                 None if part(bridge)? == Mm::ZERO => clearing.bridge.length = Mm::ZERO,
-                None => bail!("--bridge: '{bridge}' is not LxH, as in 6mmx1.5mm, or 0"),
+                None => bail!(command_line::not_a_bridge(bridge)),
             }
         }
         Ok(())
@@ -355,94 +357,99 @@ impl JobArgs {
     }
 
     fn set(&self, mut job: Job, shop: &Shop) -> anyhow::Result<Job> {
+        job.apply(Edit::Several(EditKind::Options, self.edits(&job, shop)?))?;
+        self.tell_idle(&job)?;
+        if self.find { Ok(self.found(job)) } else { Ok(job) }
+    }
+
+    /// What the options change about a job.
+    fn edits(&self, job: &Job, shop: &Shop) -> anyhow::Result<Vec<Edit>> {
         let unit: LengthUnit = self.unit.into();
-        if let Some(board) = &self.board {
-            [job.board.length, job.board.width, job.board.thickness] =
-                parse_board(board, unit).context("--board")?;
+        let mut edits = Vec::new();
+        let mut board = job.board().clone();
+        if let Some(text) = &self.board {
+            let size = parse_board(text, unit).context("--board")?;
+            [board.length, board.width, board.thickness] = size;
+            edits.push(Edit::BoardSize(size));
         }
         if let Some(id) = &self.wood {
-            let wood = shop.wood(id).ok_or_else(|| {
-                anyhow!("--wood: there is no wood '{id}'; spelk list woods shows those there are")
-            })?;
-            job.board.wood.clone_from(&wood.id);
-            job.wood = wood.clone();
+            let wood = shop.wood(id).ok_or_else(|| anyhow!(command_line::no_wood(id)))?;
+            edits.push(Edit::Wood(Box::new(wood.clone())));
         }
         if let Some(id) = &self.cutter {
-            job.cutter = cutter_of(shop, "--cutter", id)?;
+            edits.push(Edit::Cutter(Box::new(cutter_of(shop, "--cutter", id)?)));
         }
         if let Some(id) = &self.machine {
-            let machine = shop.machine(id).ok_or_else(|| {
-                anyhow!("--machine: there is no machine '{id}'; spelk list machines shows those there are")
-            })?;
-            job.machine = machine.clone();
+            let machine = shop.machine(id).ok_or_else(|| anyhow!(command_line::no_machine(id)))?;
+            edits.push(Edit::Machine(Box::new(machine.clone())));
         }
         let length = |option: &str, text: &str| -> anyhow::Result<Mm> {
             parse_length(text, unit).with_context(|| option.to_owned())
         };
         if let Some(depth) = &self.depth {
-            job.depth = length("--depth", depth)?;
+            edits.push(Edit::Depth(length("--depth", depth)?));
         }
         if let Some(width) = &self.width {
-            job.size = Size::Width(length("--width", width)?);
+            edits.push(Edit::Size(Size::Width(length("--width", width)?)));
         } else if let Some(along) = &self.length {
-            job.size = Size::Length(length("--length", along)?);
+            edits.push(Edit::Size(Size::Length(length("--length", along)?)));
         } else if let Some(factor) = self.factor {
-            job.size = Size::Factor(factor);
+            edits.push(Edit::Size(Size::Factor(factor)));
         } else if self.fit {
-            job.size = Size::Fit;
+            edits.push(Edit::Size(Size::Fit));
         }
-        if let Some(ends) = self.ends {
-            job.ends = match ends {
+        edits.extend(self.ends.map(|ends| {
+            Edit::Ends(match ends {
                 EndsArg::Held => Ends::Held,
                 EndsArg::Free => Ends::Free,
-            };
-        }
+            })
+        }));
         if let Some(at) = &self.at {
-            job.at = place(at, unit).context("--at")?;
+            edits.push(Edit::Place(placement(at, unit).context("--at")?));
         }
         if let Some(degrees) = self.turn {
-            job.turn = Turn::from_degrees(degrees)
-                .ok_or_else(|| anyhow!("--turn: {degrees} is not 0, 90, 180 or 270"))?;
+            let turn =
+                Turn::from_degrees(degrees).ok_or_else(|| anyhow!(command_line::not_a_turn(degrees)))?;
+            edits.push(Edit::Turn(turn));
         }
         if let Some(margin) = &self.margin {
-            job.side_margin = Some(length("--margin", margin)?);
+            edits.push(Edit::SideMargin(Some(length("--margin", margin)?)));
         }
         for text in &self.blemish {
-            job.board.blemishes.push(blemish(text, unit).context("--blemish")?);
+            edits.push(Edit::AddBlemish(blemish(text, unit).context("--blemish")?));
         }
-        self.stock.fill(&mut job.board.stock, unit)?;
+        edits.extend(self.stock.edits(unit)?);
         if let (Some(file), Some(corners)) = (&self.photo, &self.corners) {
             let corners = corners_of(corners).context("--corners")?;
-            photo_from_board(&job.board, corners.map(DVec2::from_array)).context("--corners")?;
-            job.board.photo = Some(BoardPhoto { file: file.display().to_string(), corners });
+            photo_from_board(&board, corners.map(DVec2::from_array)).context("--corners")?;
+            edits.push(Edit::Photo(Some(BoardPhoto { file: file.display().to_string(), corners })));
         }
-        self.clearing.fill(&mut job.clearing, shop, unit)?;
-        if let Some(frame) = self.frame {
-            job.frame = match frame {
+        let mut clearing = job.clearing().clone();
+        self.clearing.fill(&mut clearing, shop, unit)?;
+        edits.push(Edit::Clearing(Box::new(clearing)));
+        edits.extend(self.frame.map(|frame| {
+            Edit::Frame(match frame {
                 FrameArg::Outline => Frame::Outline,
                 FrameArg::Page => Frame::Page,
-            };
-        }
-        self.treat(&mut job, shop)?;
-        job.check()?;
-        self.tell_idle(&job)?;
-        if self.find { Ok(self.found(job)) } else { Ok(job) }
+            })
+        }));
+        edits.extend(self.treatments(job, shop)?);
+        Ok(edits)
     }
 
     /// The job at a place that is clear, or as it was where there is none.
     fn found(&self, job: Job) -> Job {
         let sized = self.width.is_some() || self.length.is_some() || self.factor.is_some();
         let found = if sized { find_at_size(&job, PITCH) } else { find_largest(&job, PITCH) };
-        if let Some(found) = found {
-            return found.applied(&job);
+        if let Some(found) = found
+            && let Ok(placed) = job.with([found.edit()])
+        {
+            return placed;
         }
-        let hint = match find_largest(&job, PITCH) {
-            Some(largest) if sized => {
-                format!("up to {} % of the drawing there is one", percent_down(largest.factor))
-            }
-            _ => "the board has no room at any size".to_owned(),
-        };
-        tell(&[Notice::left_out("no place on the board is clear for this design", hint)]);
+        match find_largest(&job, PITCH) {
+            Some(largest) if sized => note(&notices::clear_up_to(&percent_down(largest.factor))),
+            _ => note(notices::NOWHERE_CLEAR),
+        }
         job
     }
 
@@ -451,52 +458,50 @@ impl JobArgs {
         let settings = self.job.as_deref().map(open_job).transpose()?;
         match (file, settings) {
             (None, Some(settings)) => Ok(settings),
-            (None, None) => bail!("name a design (.svg, .dxf) or a saved job (.spelk)"),
+            (None, None) => bail!(command_line::NAME_A_DESIGN),
             (Some(path), None) if is_job(path) => open_job(path),
             (Some(path), None) => {
                 let (design, reading) = self.reading.open(path, self.unit.into(), cleaning)?;
-                Ok(Job { reading, ..Job::new(design) })
+                let starting = Job::new(design.clone());
+                Ok(starting.with([Edit::Redraw { design, reading, why: Redraw::Chosen }])?)
             }
             (Some(path), Some(settings)) => {
                 let (design, reading) = if is_job(path) {
                     let job = open_job(path)?;
-                    (job.design, job.reading)
+                    (job.design().clone(), job.reading())
                 } else {
                     self.reading.open(path, self.unit.into(), cleaning)?
                 };
-                Ok(Job { reading, ..settings.with_design(design) })
+                Ok(settings.with([Edit::Redraw { design, reading, why: Redraw::Chosen }])?)
             }
         }
     }
 
-    fn treat(&self, job: &mut Job, shop: &Shop) -> anyhow::Result<()> {
-        if let Some(treatment) = self.treatment {
-            job.treat_all(treatment.into());
-        }
+    fn treatments(&self, job: &Job, shop: &Shop) -> anyhow::Result<Vec<Edit>> {
+        let mut edits: Vec<Edit> = self.treatment.map(|all| Edit::TreatAll(all.into())).into_iter().collect();
         for setting in &self.element {
             let (index, treatment) = of_element(job, "--element", "TREATMENT", setting)?;
-            let treatment = TreatmentArg::from_str(treatment, true).map_err(|_unknown| {
-                anyhow!(
-                    "--element: '{treatment}' is not a treatment; there are relief, sunk, incised, pierced and left"
-                )
-            })?;
-            job.carvings[index].treatment = treatment.into();
+            let treatment = TreatmentArg::from_str(treatment, true)
+                .map_err(|_unknown| anyhow!(command_line::not_a_treatment(treatment)))?;
+            edits.push(Edit::Treat { elements: vec![index], treatment: treatment.into() });
         }
         for setting in &self.element_depth {
             let (index, depth) = of_element(job, "--element-depth", "D", setting)?;
-            job.carvings[index].depth = match depth {
+            let depth = match depth {
                 USUAL => None,
                 depth => Some(parse_length(depth, self.unit.into()).context("--element-depth")?),
             };
+            edits.push(Edit::OwnDepth { elements: vec![index], depth });
         }
         for setting in &self.element_cutter {
             let (index, id) = of_element(job, "--element-cutter", "ID", setting)?;
-            job.carvings[index].cutter = match id {
+            let cutter = match id {
                 USUAL => None,
-                id => Some(cutter_of(shop, "--element-cutter", id)?),
+                id => Some(Box::new(cutter_of(shop, "--element-cutter", id)?)),
             };
+            edits.push(Edit::OwnCutter { elements: vec![index], cutter });
         }
-        Ok(())
+        Ok(edits)
     }
 
     /// Says which of the elements' own settings have no effect, see `Carving`.
@@ -506,18 +511,15 @@ impl JobArgs {
         {
             for setting in settings {
                 let (index, value) = of_element(job, option, "", setting)?;
-                let treatment = job.carvings[index].treatment;
+                let treatment = job.carvings()[index].treatment;
                 let idle = match treatment {
-                    Treatment::Relief => "it stands, and the ground round it goes by --depth and --cutter",
-                    Treatment::Left => "it is not carved",
-                    Treatment::Pierced if option == "--element-depth" => "it is cut through the board",
-                    _ => continue,
+                    Treatment::Relief | Treatment::Left => true,
+                    Treatment::Pierced => option == "--element-depth",
+                    Treatment::Sunk | Treatment::Incised => false,
                 };
-                if value != USUAL {
-                    eprintln!(
-                        "spelk: note: {option} does nothing for '{}': {idle}",
-                        job.design.elements[index].name
-                    );
+                if idle && value != USUAL {
+                    let element = &job.design().elements[index].name;
+                    note(&command_line::does_nothing(option, element, treatment));
                 }
             }
         }
@@ -531,24 +533,25 @@ const USUAL: &str = "usual";
 /// The element that a setting `NAME=VALUE` is for, by its index, and the value.
 fn of_element<'a>(job: &Job, option: &str, what: &str, setting: &'a str) -> anyhow::Result<(usize, &'a str)> {
     // A name may hold an equals sign; a value never does.
-    let (name, value) =
-        setting.rsplit_once('=').ok_or_else(|| anyhow!("{option}: '{setting}' is not NAME={what}"))?;
-    let elements = || job.design.elements.iter().map(|element| element.name.as_str());
+    let (name, value) = setting
+        .rsplit_once('=')
+        .ok_or_else(|| anyhow!(command_line::not_a_setting(option, setting, what)))?;
+    let elements = || job.design().elements.iter().map(|element| element.name.as_str());
     let index = elements().position(|known| known == name).ok_or_else(|| {
         let names: Vec<&str> = elements().collect();
-        anyhow!("{option}: the design has no element '{name}'; it has {}", names.join(", "))
+        anyhow!(command_line::no_element(option, name, &names))
     })?;
     Ok((index, value))
 }
 
 /// The cutter of this id, for an option.
 fn cutter_of(shop: &Shop, option: &str, id: &str) -> anyhow::Result<Cutter> {
-    let unknown = || anyhow!("{option}: there is no cutter '{id}'; spelk list cutters shows those there are");
+    let unknown = || anyhow!(command_line::no_cutter(option, id));
     shop.cutter(id).cloned().ok_or_else(unknown)
 }
 
 impl StockArgs {
-    fn fill(&self, stock: &mut StockCheck, unit: LengthUnit) -> anyhow::Result<()> {
+    fn edits(&self, unit: LengthUnit) -> anyhow::Result<Vec<Edit>> {
         let lengths = [
             (Check::Cup, "--cup", &self.cup),
             (Check::Bow, "--bow", &self.bow),
@@ -557,24 +560,25 @@ impl StockArgs {
             (Check::UnequalWidth, "--unequal-width", &self.unequal_width),
             (Check::OffSquare, "--off-square", &self.off_square),
         ];
+        let mut edits = Vec::new();
         for (check, option, text) in lengths {
-            if let (Some(text), Some(field)) = (text, stock.length_mut(check)) {
-                *field = Some(parse_length(text, unit).context(option)?);
+            if let Some(text) = text {
+                edits.push(Edit::Measured(check, Some(parse_length(text, unit).context(option)?)));
             }
         }
-        if let Some(planed) = self.planed {
-            stock.planed = Some(match planed {
+        edits.extend(self.planed.map(|planed| {
+            Edit::Planed(Some(match planed {
                 PlanedArg::Both => Planed::Both,
                 PlanedArg::Rough => Planed::Rough,
-            });
-        }
-        stock.moisture = self.moisture.or(stock.moisture);
-        Ok(())
+            }))
+        }));
+        edits.extend(self.moisture.map(|moisture| Edit::Moisture(Some(moisture))));
+        Ok(edits)
     }
 }
 
 /// `middle`, a corner by name, or `X,Y`.
-fn place(text: &str, unit: LengthUnit) -> anyhow::Result<Placement> {
+fn placement(text: &str, unit: LengthUnit) -> anyhow::Result<Placement> {
     Ok(match text.trim().to_lowercase().as_str() {
         "middle" => Placement::Middle,
         "lower-left" | "corner" => Placement::LowerLeft,
@@ -582,11 +586,7 @@ fn place(text: &str, unit: LengthUnit) -> anyhow::Result<Placement> {
         "upper-left" => Placement::UpperLeft,
         "upper-right" => Placement::UpperRight,
         other => {
-            let (x, y) = other.split_once(',').ok_or_else(|| {
-                anyhow!(
-                    "'{text}' is no place; there are middle, lower-left, lower-right, upper-left, upper-right and X,Y"
-                )
-            })?;
+            let (x, y) = other.split_once(',').ok_or_else(|| anyhow!(command_line::not_a_place(text)))?;
             Placement::At { x: parse_length(x, unit)?, y: parse_length(y, unit)? }
         }
     })
@@ -598,23 +598,19 @@ fn blemish(text: &str, unit: LengthUnit) -> anyhow::Result<Blemish> {
     let (kind, shape, numbers, clearance) = match *parts.as_slice() {
         [kind, shape, numbers] => (kind, shape, numbers, None),
         [kind, shape, numbers, clearance] => (kind, shape, numbers, Some(clearance)),
-        _ => bail!("'{text}' is not KIND:SHAPE:NUMBERS, as in knot:circle:300,60,25"),
+        _ => bail!(command_line::not_a_blemish(text)),
     };
     let kind = BlemishKind::ALL
         .into_iter()
-        .find(|known| known.label().replace(' ', "-").eq_ignore_ascii_case(kind))
-        .ok_or_else(|| {
-            anyhow!("'{kind}' is no blemish; there are knot, split, hole, wane and old-carving")
-        })?;
+        .find(|known| known.id().eq_ignore_ascii_case(kind))
+        .ok_or_else(|| anyhow!(command_line::not_a_blemish_kind(kind)))?;
     let numbers =
         numbers.split(',').map(|number| parse_length(number, unit)).collect::<Result<Vec<_>, _>>()?;
     let shape = match (shape.to_lowercase().as_str(), numbers.as_slice()) {
         ("circle", &[x, y, diameter]) => BlemishShape::Circle { x, y, diameter },
         ("rectangle", &[x, y, length, width]) => BlemishShape::Rectangle { x, y, length, width },
         ("line", &[x0, y0, x1, y1]) => BlemishShape::Line { from: [x0, y0], to: [x1, y1] },
-        _ => bail!(
-            "'{text}' is no shape; there are circle:X,Y,DIAMETER, rectangle:X,Y,LENGTH,WIDTH and line:X,Y,X,Y"
-        ),
+        _ => bail!(command_line::not_a_shape(text)),
     };
     let clearance = clearance.map_or(Ok(Mm::ZERO), |clearance| parse_length(clearance, unit))?;
     Ok(Blemish { kind, shape, clearance })
@@ -629,7 +625,7 @@ fn corners_of(text: &str) -> anyhow::Result<[[f64; 2]; 4]> {
         .collect();
     corners
         .and_then(|corners| corners.try_into().ok())
-        .ok_or_else(|| anyhow!("'{text}' is not four corners, as in \"80,620 1900,600 1880,90 95,110\""))
+        .ok_or_else(|| anyhow!(command_line::not_corners(text)))
 }
 
 /// Stands in for a design where none is asked for.

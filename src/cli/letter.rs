@@ -1,14 +1,16 @@
 //! `spelk letter`: words to a drawing.
 
 use super::job_args::Unit;
+use super::note_drawing;
 use super::print_out;
-use super::tell;
 use super::write_file;
 use crate::design::face::{BUILT_IN, Fonts};
-use crate::design::lettering::{Align, Lettering, TACTILE_NOT_MEASURED, TACTILE_SOURCE, TactileCheck};
+use crate::design::lettering::{Align, Lettering, TactileCheck};
+use crate::notice::Notices;
 use crate::sheet::outline::outline_svg;
 use crate::units::{LengthUnit, Mm, parse_length};
 use crate::words::command_line;
+use crate::words::lettering::{TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict};
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -71,11 +73,14 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
     } else if args.font_file.is_empty() {
         Fonts::of_machine()
     } else {
-        let files = args
-            .font_file
-            .iter()
-            .map(|path| std::fs::read(path).map_err(|error| anyhow!(command_line::not_read(path, &error))));
-        given = Fonts::of_files(files.collect::<Result<Vec<_>, _>>()?);
+        let files = args.font_file.iter().map(|path| {
+            let name = path.display().to_string();
+            let bytes = std::fs::read(path).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
+            anyhow::Ok((name, bytes))
+        });
+        let mut notices = Notices::new();
+        given = Fonts::of_files(files.collect::<Result<Vec<_>, _>>()?, &mut notices);
+        note_drawing(&notices);
         &given
     };
     if args.fonts {
@@ -105,7 +110,7 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
         arc: args.arc.as_deref().map(|radius| length("--arc", radius)).transpose()?,
     };
     let design = lettering.design(fonts)?;
-    tell(&design.notices);
+    note_drawing(&design.notices);
     if let Some(path) = &args.output {
         write_file(path, outline_svg(&design, 1.0).as_bytes())?;
     }
@@ -118,7 +123,7 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
 fn tactile_text(checks: &[TactileCheck]) -> Result<String, std::fmt::Error> {
     let mut text = String::new();
     for check in checks {
-        writeln!(text, "{:<13}{}", check.verdict(), check.words())?;
+        writeln!(text, "{:<13}{}", tactile_verdict(check), tactile_number(check))?;
     }
     writeln!(text, "{}", command_line::source(TACTILE_SOURCE))?;
     writeln!(text, "{TACTILE_NOT_MEASURED}")?;

@@ -1,9 +1,9 @@
 //! `spelk mend`: thicken thin walls or widen blocked grooves, and write the outline.
 
 use super::job_args::JobArgs;
-use super::{own_shop, print_out, tell, write_file};
+use super::{note_drawing, own_shop, print_out, write_file};
 use crate::proof::mend::{Mend, mend};
-use crate::proof::{fit, measure, rate};
+use crate::proof::{measure, rate};
 use crate::sheet::outline::outline_svg;
 use crate::words;
 use clap::{Args, ValueEnum};
@@ -46,12 +46,12 @@ impl From<What> for Mend {
 pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
     let shop = own_shop(args.job.unit.into());
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    note_drawing(&job.design().notices);
     let measured = measure(&job);
     let ratings = rate(&job, &measured);
-    let factor = fit::factor(&job);
+    let factor = job.factor();
     let mended = mend(&job, &measured, &ratings, factor, args.what.into());
-    write_file(&args.output, outline_svg(&mended.job.design, factor).as_bytes())?;
+    write_file(&args.output, outline_svg(mended.job.design(), factor).as_bytes())?;
     let mut text = format!("{}\n", words::mend::done(&mended));
     if !mended.reshaped.is_empty() {
         writeln!(text, "{}", words::mend::reshaped(&mended.reshaped))?;

@@ -18,11 +18,13 @@ mod sheet;
 mod sizes;
 mod timings;
 
-use crate::notice::Notice;
-use crate::sheet::text;
+use crate::design::DrawingNotice;
+use crate::notice::Notices;
 use crate::shop::Shop;
 use crate::units::LengthUnit;
 use crate::words::command_line;
+use crate::words::notices;
+use crate::words::sheets::paper;
 use crate::{whole_file, words};
 use anyhow::anyhow;
 use clap::{Parser, Subcommand};
@@ -124,7 +126,7 @@ const UNSOUND: u8 = 1;
 fn own_shop(unit: LengthUnit) -> Shop {
     let (shop, notices) = Shop::of_user(&crate::locale::usual_money());
     for notice in &notices {
-        eprintln!("{}", command_line::note(&words::shop::not_used(notice, unit)));
+        note(&words::shop::not_used(notice, unit));
     }
     shop
 }
@@ -144,9 +146,24 @@ fn print_out(text: &str) -> anyhow::Result<()> {
     }
 }
 
-/// Notices go to standard error, so that the result stands alone on standard output.
-pub(super) fn tell(notices: &[Notice]) {
+/// A note goes to standard error, so that the result stands alone on standard output.
+fn note(sentence: &str) {
+    eprintln!("{}", command_line::note(sentence));
+}
+
+/// Prints what was noticed about a drawing.
+fn note_drawing(notices: &Notices<DrawingNotice>) {
     for notice in notices {
-        eprintln!("{}", command_line::note(&text::notice_text(notice)));
+        note(&notices::line(&notices::drawing(notice), notices::drawing_hint(notice)));
+    }
+    if notices.more() > 0 {
+        note(&notices::more(notices.more()));
+    }
+}
+
+/// Prints which letters of a sheet no typeface has.
+fn note_missing_letters(letters: &[char]) {
+    if !letters.is_empty() {
+        note(&notices::line(&paper::no_typeface(letters), Some(paper::NO_TYPEFACE_HINT)));
     }
 }

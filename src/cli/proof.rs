@@ -3,7 +3,7 @@
 use super::board_picture::draw;
 use super::job_args::JobArgs;
 use super::timings::{Clock, Stage};
-use super::{UNSOUND, own_shop, print_out, tell, write_file};
+use super::{UNSOUND, note_drawing, own_shop, print_out, write_file};
 use crate::proof::carrier::carrier;
 use crate::proof::{Severity, measure, proof, rate, uncut};
 use crate::relief::time;
@@ -41,7 +41,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let clock = Clock::start();
     let shop = own_shop(args.job.unit.into());
     let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
-    tell(&job.design.notices);
+    note_drawing(&job.design().notices);
     clock.begin(Stage::Measure);
     let measured = measure(&job);
     clock.begin(Stage::Proof);

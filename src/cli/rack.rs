@@ -1,7 +1,7 @@
 //! `spelk rack`: which board of the rack takes this design? And what is on it.
 
 use super::job_args::JobArgs;
-use super::{UNSOUND, own_shop, print_out, tell};
+use super::{UNSOUND, note_drawing, own_shop, print_out};
 use crate::proof::{Severity, measure, rack::rack};
 use crate::sheet::{json, text};
 use crate::shop::{
@@ -52,10 +52,10 @@ pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
         return Ok(ExitCode::SUCCESS);
     }
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    note_drawing(&job.design().notices);
     let boards = args.boards()?;
     let measured = measure(&job);
-    let rows = rack(&job, &measured, &boards, &shop);
+    let rows = rack(&job, &measured, &boards, &shop)?;
     let unit: LengthUnit = args.job.unit.into();
     let result = if args.json { json::rack_json(&rows, unit) } else { text::rack_text(&rows, unit) };
     print_out(&result)?;
@@ -74,8 +74,9 @@ impl RackArgs {
         {
             bail!(command_line::not_a_price(price));
         }
-        let board = self.job.job_without_design(shop)?.board;
-        let entry = RackBoard { name, board, price: self.price };
+        let job = self.job.job_without_design(shop)?;
+        let (board, wood) = (job.board().clone(), job.wood().id.clone());
+        let entry = RackBoard { name, board, wood, price: self.price };
         let said = command_line::put_on_the_rack(&entry.name);
         self.change(|boards| {
             match boards.iter_mut().find(|other| other.name == entry.name) {

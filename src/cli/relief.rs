@@ -1,7 +1,7 @@
 //! `spelk relief`: the surface the cutter will leave, as a picture and as an STL file.
 
 use super::job_args::JobArgs;
-use super::{own_shop, print_out, tell, write_file};
+use super::{note_drawing, own_shop, print_out, write_file};
 use crate::proof::{measure, proof, rate};
 use crate::relief::shade::{Camera, Look, glows, shaded};
 use crate::relief::{HeightField, NEVER, field, mesh, plan, time};
@@ -64,7 +64,7 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
         bail!(command_line::pitch_too_fine(&args.pitch));
     }
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    note_drawing(&job.design().notices);
     let measured = measure(&job);
     let found = proof(&job, &measured, &rate(&job, &measured));
     let passes = plan(&job, &measured, &NEVER).context(command_line::NOT_PLANNED)?;

@@ -1,8 +1,8 @@
 //! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
 use super::job_args::JobArgs;
-use super::{UNSOUND, own_shop, print_out, tell, write_file};
-use crate::job::Job;
+use super::{UNSOUND, note_drawing, note_missing_letters, own_shop, print_out, write_file};
+use crate::job::{Edit, EditKind, Job};
 use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
 use crate::sheet::coupon::coupon;
@@ -11,6 +11,7 @@ use crate::units::LengthUnit;
 use crate::words::command_line;
 use anyhow::{anyhow, bail};
 use clap::{Args, ValueEnum};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -94,11 +95,11 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
         What::Coupon if args.file.is_none() => args.job.job_without_design(&shop)?,
         _ => args.job.job(args.file.as_deref(), &shop)?,
     };
-    tell(&job.design.notices);
+    note_drawing(&job.design().notices);
     if let Some(remark) = &args.remark {
-        job.remark.clone_from(remark);
+        job.apply(Edit::Remark(remark.clone()))?;
     }
-    tell(pdf::missing_notice(&settings, &job, &[]).as_slice());
+    note_missing_letters(&pdf::missing_letters(&settings, &job, &[]));
     let mut severity = Severity::Sound;
     let pdf = match args.what {
         What::Coupon => pdf::coupon_pdf(&coupon(&job), &job, &settings)?,
@@ -127,12 +128,12 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
 }
 
 fn written(what: What, job: &Job, path: &Path) -> String {
-    let design = &job.design.name;
+    let design = &job.design().name;
     match what {
         What::Bench => command_line::wrote_bench_sheet(design, path),
         What::Template => command_line::wrote_template(design, path),
         What::Handout => command_line::wrote_handout(design, path),
-        What::Coupon => command_line::wrote_coupon(&job.cutter.name, path),
+        What::Coupon => command_line::wrote_coupon(&job.cutter().name, path),
     }
 }
 
@@ -140,15 +141,16 @@ impl SheetCommand {
     /// What was accepted goes over what the job says.
     fn accept(&self, job: &mut Job, proof: &Proof) -> anyhow::Result<()> {
         if !self.accept.is_empty() {
-            job.accepted.clear();
+            job.apply(Edit::KeepAccepted(BTreeSet::new()))?;
         }
         for wanted in &self.accept {
             let is = |finding: &&Finding| finding.id == *wanted || finding.kind().id() == *wanted;
-            let mut found = proof.findings.iter().filter(is).map(|finding| finding.id.clone()).peekable();
-            if found.peek().is_none() {
+            let accept = |finding: &Finding| Edit::Accept { finding: finding.id.clone(), accepted: true };
+            let found: Vec<Edit> = proof.findings.iter().filter(is).map(accept).collect();
+            if found.is_empty() {
                 bail!(command_line::not_found(wanted));
             }
-            job.accepted.extend(found);
+            job.apply(Edit::Several(EditKind::Options, found))?;
         }
         Ok(())
     }

@@ -2,7 +2,7 @@
 
 use super::job_args::JobArgs;
 use super::sheet::SheetArgs;
-use super::{own_shop, print_out, tell, write_file};
+use super::{note_drawing, note_missing_letters, own_shop, print_out, write_file};
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};
 use crate::relief;
@@ -56,7 +56,7 @@ pub(super) struct SizesArgs {
 pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     let shop = own_shop(args.job.unit.into());
     let job = args.job.job(args.file.as_deref(), &shop)?;
-    tell(&job.design.notices);
+    note_drawing(&job.design().notices);
     let unit: LengthUnit = args.job.unit.into();
     let wanted = parse_sizes(&args.sizes, unit).context("--sizes")?;
     let measured = measure(&job);
@@ -67,7 +67,7 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     if let Some(path) = &args.output {
         let mut settings = args.sheet.settings(unit)?;
         settings.customer_text.clone_from(&args.text);
-        tell(pdf::missing_notice(&settings, &job, &[&args.sizes]).as_slice());
+        note_missing_letters(&pdf::missing_letters(&settings, &job, &[&args.sizes]));
         let surfaces = sheet::surfaces(&rows, &measured, &relief::NEVER).unwrap_or_default();
         let pdf = pdf::options_pdf(&job, &rows, &surfaces, prices, &settings, args.for_the_shop);
         write_file(path, &pdf)?;

@@ -5,11 +5,10 @@
 //! order, the later on top, as if they had been read from one drawing. Elements are named by their place
 //! in [`Design::elements`]; a place there is none at is left alone.
 
-use super::layering::{self, Piece, tidy, unique};
+use super::layering::{self, FlatShape, tidy, unique};
 use super::outline::{Drawing, Rings, rounded_rectangle, tolerance};
-use super::{Design, DesignError, Element, survey};
+use super::{Design, DesignError, DrawingNotice, Element, Nothing};
 use crate::geometry::{FillRule, Locator, Rect, Region, Ring};
-use crate::notice::Notice;
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
 use std::collections::BTreeSet;
@@ -30,22 +29,6 @@ pub struct Specks {
     pub count: usize,
     /// Their area in all, in square millimetres at drawn size.
     pub area: f64,
-}
-
-impl Specks {
-    /// What a reader says of them; nothing where there is none.
-    pub(super) fn notice(self) -> Option<Notice> {
-        (self.count > 0).then(|| {
-            Notice::remark(
-                survey::counted(
-                    self.count,
-                    "piece or hole is a speck or a sliver, too small to be meant",
-                    "pieces or holes are specks or slivers, too small to be meant",
-                ),
-                "Clean them away, or delete them in the drawing program.",
-            )
-        })
-    }
 }
 
 /// A piece smaller than a square this part of the design's longer side across is a speck: 0.15 mm on a
@@ -111,9 +94,13 @@ impl Design {
 
     /// The design without some of its elements: hidden, or cut out. What they covered stays cut away.
     ///
-    /// Hiding is this and not [`Treatment::Left`](crate::job::Treatment): what is left alone still stands
-    /// on the board, and what is hidden is not there. A job for what is shown is
+    /// Hiding is this and not [`Treatment::Left`](crate::job::Treatment): an element that is left still stands on
+    /// the board, and a hidden one is not there. A job for what is shown is
     /// `job.with_design(design.without(..))`, which keeps the treatments by name.
+    ///
+    /// # Errors
+    ///
+    /// Where no element is left.
     pub fn without(&self, elements: &[usize]) -> Result<Design, DesignError> {
         let mut design = self.clone();
         let mut index = 0;
@@ -122,7 +109,7 @@ impl Design {
             !elements.contains(&(index - 1))
         });
         if design.elements.is_empty() {
-            return Err(DesignError::NothingToCarve { found: "no element is shown; show one" });
+            return Err(DesignError::NothingToCarve { found: Nothing::AllInvisible });
         }
         Ok(design)
     }
@@ -132,6 +119,10 @@ impl Design {
     ///
     /// What was covered is not known any more. A piece is taken to have lain on the topmost of the elements
     /// below it that more than half of its edge borders on; where there is none, nothing fills its place.
+    ///
+    /// # Errors
+    ///
+    /// Where no element is left.
     pub fn lifted(&self, elements: &[usize]) -> Result<Design, DesignError> {
         Design { elements: self.healed(elements), ..self.clone() }.without(elements)
     }
@@ -192,15 +183,17 @@ impl Design {
     /// The design with `tool`, and `margin` round it, taken away from element `from`. The tool stays.
     ///
     /// Elements do not overlap, so without a margin nothing changes but hairlines.
+    ///
+    /// # Errors
+    ///
+    /// Where nothing is left of the element.
     pub fn subtracted(&self, from: usize, tool: usize, margin: Mm) -> Result<Design, DesignError> {
         let (Some(element), Some(tool)) = (self.elements.get(from), self.elements.get(tool)) else {
             return Ok(self.clone());
         };
         let region = element.region.minus(&tool.region.grown(margin.get().max(0.0)));
         if region.is_empty() {
-            return Err(DesignError::NothingToCarve {
-                found: "nothing is left of the element; take less away",
-            });
+            return Err(DesignError::NothingToCarve { found: Nothing::ElementGone });
         }
         let mut design = self.clone();
         design.elements[from].region = region;
@@ -209,6 +202,11 @@ impl Design {
 
     /// The design with another added on top of it, moved by `at` millimetres. Names that are taken get a
     /// number. What the new elements cover is taken from those below.
+    ///
+    /// # Errors
+    ///
+    /// Where the result is too large or small, has too many edges, or crosses itself too often to be cleaned; see
+    /// [`DesignError`].
     pub fn with(&self, other: &Design, at: DVec2) -> Result<Design, DesignError> {
         let mut parts: Vec<Part> = self.elements.iter().map(Part::of).collect();
         parts.extend(other.elements.iter().map(|element| Part {
@@ -222,6 +220,11 @@ impl Design {
 
     /// The design with some elements, or all if none is named, seen in a mirror through the middle of the
     /// box round them; what they lay on is whole again where they lie no more.
+    ///
+    /// # Errors
+    ///
+    /// Where the result is too large or small, has too many edges, or crosses itself too often to be cleaned; see
+    /// [`DesignError`].
     pub fn mirrored(&self, elements: &[usize], mirror: Mirror) -> Result<Design, DesignError> {
         let Some(around) = self.box_round(elements) else { return Ok(self.clone()) };
         let center = around.center();
@@ -249,6 +252,11 @@ impl Design {
 
     /// The design with some elements, or all if none is named, moved by so many millimetres; what they
     /// lay on is whole again where they lie no more.
+    ///
+    /// # Errors
+    ///
+    /// Where the result is too large or small, has too many edges, or crosses itself too often to be cleaned; see
+    /// [`DesignError`].
     pub fn moved(&self, elements: &[usize], by: DVec2) -> Result<Design, DesignError> {
         let healed = self.healed(elements);
         let part = |(index, element): (usize, &Element)| {
@@ -266,6 +274,11 @@ impl Design {
 
     /// The design with some elements, or all if none is named, repeated in rows: `columns` times along x
     /// and `rows` times along y, each copy `pitch` from the one before. An element's copies belong to it.
+    ///
+    /// # Errors
+    ///
+    /// Where the result is too large or small, has too many edges, or crosses itself too often to be cleaned; see
+    /// [`DesignError`].
     pub fn repeated(
         &self,
         elements: &[usize],
@@ -290,6 +303,11 @@ impl Design {
 
     /// The design with a ground under it: an element called `ground` that reaches `margin` past the box
     /// round the outlines, its corners rounded by `corner`.
+    ///
+    /// # Errors
+    ///
+    /// Where the result is too large or small, has too many edges, or crosses itself too often to be cleaned; see
+    /// [`DesignError`].
     pub fn with_ground(&self, margin: Mm, corner: Mm) -> Result<Design, DesignError> {
         let around = self.outline_box().grown(margin.get());
         let shape = vec![self.rounded(around, corner.get())];
@@ -299,6 +317,11 @@ impl Design {
     /// The design with a border round it: an element called `border`, `width` wide, whose inner edge lies
     /// `margin` outside the box round the outlines. `corner` is the radius of its outer corners; the
     /// inner ones keep the width even.
+    ///
+    /// # Errors
+    ///
+    /// Where the result is too large or small, has too many edges, or crosses itself too often to be cleaned; see
+    /// [`DesignError`].
     pub fn with_border(&self, margin: Mm, width: Mm, corner: Mm) -> Result<Design, DesignError> {
         let inner = self.outline_box().grown(margin.get());
         let mut hole = self.rounded(inner, corner.get() - width.get());
@@ -337,6 +360,10 @@ impl Design {
 
     /// The design without its [specks](Self::specks): pieces are dropped, holes filled. An element that
     /// is nothing else goes with them, and a notice says so.
+    ///
+    /// # Errors
+    ///
+    /// Where nothing is left but specks.
     pub fn without_specks(&self) -> Result<Design, DesignError> {
         let (area, thickness) = (self.speck_area(), self.sliver_thickness());
         let mut gone = Vec::new();
@@ -344,20 +371,14 @@ impl Design {
         for element in &self.elements {
             let region = element.region.clone().without_specks(area).without_slivers(thickness);
             if region.is_empty() {
-                gone.push(format!("“{}”", element.name));
+                gone.push(DrawingNotice::OnlySpecks { element: element.name.clone() });
             } else {
                 parts.push(Part { name: element.name.clone(), shapes: vec![rings_of(&region, |p| p)] });
             }
         }
         let mut design = self.made_of(parts, self.page)?;
-        let said = self.specks().notice();
-        design.notices.retain(|notice| Some(notice) != said.as_ref());
-        if !gone.is_empty() {
-            design.notices.push(Notice::left_out(
-                format!("{} had only specks and went with them", gone.join(", ")),
-                "",
-            ));
-        }
+        design.notices.retain(|notice| !matches!(notice, DrawingNotice::Specks { .. }));
+        design.notices.extend(gone);
         Ok(design)
     }
 
@@ -373,22 +394,22 @@ impl Design {
     fn made_of(&self, parts: Vec<Part>, page: Option<Rect>) -> Result<Design, DesignError> {
         let mut taken = BTreeSet::new();
         let names = parts.iter().map(|part| unique(&tidy(&part.name), &mut taken)).collect();
-        let pieces: Vec<Piece> = parts
+        let shapes: Vec<FlatShape> = parts
             .into_iter()
             .enumerate()
             .flat_map(|(element, part)| part.shapes.into_iter().map(move |rings| (element, rings)))
             .map(|(element, rings)| {
                 let rings = Rings { rings, rule: FillRule::NonZero };
-                Piece { element, white: false, rings, clips: Vec::new() }
+                FlatShape { element, white: false, rings, clips: Vec::new() }
             })
             .collect();
-        let points = pieces.iter().flat_map(|piece| piece.rings.rings.iter().flatten().copied());
+        let points = shapes.iter().flat_map(|shape| shape.rings.rings.iter().flatten().copied());
         if let Some(extent) = Rect::around(points) {
             Drawing::check_extent(extent)?;
         }
-        let settled = layering::settle(pieces, Vec::new(), names, None)?;
+        let settled = layering::settle(shapes, Vec::new(), names, None)?;
         let Some(grid) = settled.grid.filter(|_| !settled.elements.is_empty()) else {
-            return Err(DesignError::NothingToCarve { found: "nothing is left of it" });
+            return Err(DesignError::NothingToCarve { found: Nothing::AllGone });
         };
         let mut notices = self.notices.clone();
         notices.extend(settled.notices);

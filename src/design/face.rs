@@ -3,6 +3,8 @@
 //!
 //! One way to outlines for all words: those to be carved, those on pictures and those on the coupon's key.
 
+use super::DrawingNotice;
+use crate::notice::Notices;
 use harfrust::{Direction, Feature, ShapeOptions, ShaperData, Tag, UnicodeBuffer};
 use kurbo::{Affine, BezPath, PathEl, Rect, Shape as _};
 use skrifa::instance::{LocationRef, Size};
@@ -67,11 +69,19 @@ impl Fonts {
         })
     }
 
-    /// The font files given, and what comes with the program.
-    pub fn of_files(files: impl IntoIterator<Item = Vec<u8>>) -> Fonts {
+    /// The font files given, each with its name for a notice, and what comes with the program. A file that
+    /// holds no typeface is noted and passed over.
+    pub fn of_files(
+        files: impl IntoIterator<Item = (String, Vec<u8>)>,
+        notices: &mut Notices<DrawingNotice>,
+    ) -> Fonts {
         let mut database = built_in();
-        for file in files {
-            database.load_font_data(file);
+        for (file, bytes) in files {
+            let before = database.len();
+            database.load_font_data(bytes);
+            if database.len() == before {
+                notices.push(DrawingNotice::NotATypeface { file });
+            }
         }
         Fonts::of(database)
     }
@@ -385,7 +395,11 @@ mod tests {
         assert!(fonts.face("hack").is_some() && fonts.face("ubuntu light ").is_some());
         assert!(fonts.face("No Such Face").is_none());
         assert!(!fonts.near("Ubun").is_empty());
-        assert!(Fonts::of_files([b"no font".to_vec()]).names().len() == 2, "what is no font is not listed");
+        let mut notices = Notices::new();
+        let fonts = Fonts::of_files([("words.txt".to_owned(), b"no font".to_vec())], &mut notices);
+        assert!(fonts.names().len() == 2, "what is no font is not listed");
+        let noted = DrawingNotice::NotATypeface { file: "words.txt".to_owned() };
+        assert_eq!(notices.into_iter().collect::<Vec<_>>(), [noted]);
     }
 
     #[test]

@@ -1,18 +1,17 @@
 //! From flat rings to elements that do not overlap: names, white, painter's order.
 
-use super::DesignError;
 use super::outline::{Drawing, Rings};
-use super::{Element, MAX_ELEMENTS};
+use super::{DesignError, DrawingNotice, Element, MAX_ELEMENTS};
 use crate::geometry::{Grid, Rect, Region};
-use crate::notice::Notice;
+use crate::notice::Notices;
 use glam::DVec2;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
-/// What becomes of everything that stands in no group with an id.
+/// The name of the element that holds everything in no group with an id.
 pub(super) const REST: &str = "outline";
 
-/// What stands between the names of a layer and of one in it.
+/// Between the name of a layer and of a layer in it.
 const LAYER_IN_LAYER: &str = " / ";
 
 /// The longest element name, in characters.
@@ -32,7 +31,7 @@ pub(super) struct Naming {
     pub element_of: Vec<usize>,
     pub names: Vec<String>,
     /// Set where there are too many ids to follow.
-    pub notice: Option<Notice>,
+    pub notice: Option<DrawingNotice>,
 }
 
 impl Naming {
@@ -67,13 +66,7 @@ impl Naming {
             keys = trails.iter().map(outermost).collect();
         }
         if count(&keys) > MAX_ELEMENTS {
-            notice = Some(Notice::remark(
-                format!(
-                    "The drawing has {} parts with ids, more than {MAX_ELEMENTS}, and is taken as one element",
-                    count(&keys)
-                ),
-                "Group what should be carved alike, and give each group an id.",
-            ));
+            notice = Some(DrawingNotice::TooManyParts { parts: count(&keys) });
             let wrapper =
                 |trail: &&[usize]| depth.checked_sub(1).map(|depth| trail[depth]).into_iter().collect();
             keys = trails.iter().map(wrapper).collect();
@@ -121,7 +114,7 @@ pub(super) fn unique(wanted: &str, taken: &mut BTreeSet<String>) -> String {
 }
 
 /// A shape ready to be cleaned.
-pub(super) struct Piece {
+pub(super) struct FlatShape {
     pub element: usize,
     pub white: bool,
     pub rings: Rings,
@@ -129,7 +122,7 @@ pub(super) struct Piece {
 }
 
 /// A clip ready to be cleaned: rings, and the clips before it that hold for them.
-pub(super) struct ClipPieces(pub Vec<(Rings, Vec<usize>)>);
+pub(super) struct FlatClip(pub Vec<(Rings, Vec<usize>)>);
 
 /// Shapes painted one after another that belong to one element and do the same.
 struct Run {
@@ -150,44 +143,35 @@ impl Work {
     }
 }
 
-/// What the pieces leave of each element, on one grid.
+/// What the shapes leave of each element, on one grid.
 pub(super) struct Settled {
     pub elements: Vec<Element>,
-    pub notices: Vec<Notice>,
+    pub notices: Notices<DrawingNotice>,
     pub grid: Option<Grid>,
 }
 
-/// Cleans all pieces on one grid and settles which place belongs to which element.
+/// Cleans all shapes on one grid and settles which place belongs to which element.
 pub(super) fn settle(
-    pieces: Vec<Piece>,
-    clips: Vec<ClipPieces>,
+    shapes: Vec<FlatShape>,
+    clips: Vec<FlatClip>,
     names: Vec<String>,
     page: Option<Rect>,
 ) -> Result<Settled, DesignError> {
-    check_crossings(&pieces)?;
-    let points = pieces.iter().flat_map(|piece| piece.rings.rings.iter().flatten().copied());
+    check_crossings(&shapes)?;
+    let points = shapes.iter().flat_map(|shape| shape.rings.rings.iter().flatten().copied());
     let Some(bounds) = Rect::around(points) else {
-        return Ok(Settled { elements: Vec::new(), notices: Vec::new(), grid: None });
+        return Ok(Settled { elements: Vec::new(), notices: Notices::new(), grid: None });
     };
     let grid = Grid::covering(bounds);
     let mut work = Work(0);
     let clips = clip_regions(grid, clips, &mut work)?;
 
     let colored: BTreeSet<usize> =
-        pieces.iter().filter(|piece| !piece.white).map(|piece| piece.element).collect();
-    let mut notices = Vec::new();
-    let cutting = pieces.iter().filter(|piece| piece.white && colored.contains(&piece.element)).count();
-    let runs = runs(grid, pieces, &clips, &colored, &mut work)?;
-    if cutting > 0 {
-        notices.push(Notice::remark(
-            super::survey::counted(
-                cutting,
-                "white shape was taken as bare page: it cuts away what lies under it",
-                "white shapes were taken as bare page: they cut away what lies under them",
-            ),
-            "Give it a colour if it should be carved as a shape.",
-        ));
-    }
+        shapes.iter().filter(|shape| !shape.white).map(|shape| shape.element).collect();
+    let mut notices = Notices::new();
+    let cutting = shapes.iter().filter(|shape| shape.white && colored.contains(&shape.element)).count();
+    let runs = runs(grid, shapes, &clips, &colored, &mut work)?;
+    notices.push_count(cutting, |count| DrawingNotice::WhiteShapes { count });
 
     let remaining = uncovered(grid, &runs, names.len(), &mut work)?;
     let mut elements = Vec::new();
@@ -203,15 +187,9 @@ pub(super) fn settle(
         let is_page =
             all_white && !colored.is_empty() && page.is_some_and(|page| covers(&runs, element, page));
         if is_page {
-            notices.push(Notice::remark(
-                format!("The white element “{name}” covers the whole page and was taken as the page"),
-                "Give it a colour if it should be carved.",
-            ));
+            notices.push(DrawingNotice::WhitePage { element: name });
         } else if region.is_empty() || region.area() <= 0.0 {
-            notices.push(Notice::left_out(
-                format!("The element “{name}” was left out: nothing of it shows, or it has no area"),
-                "Close its outlines, or move it to the top.",
-            ));
+            notices.push(DrawingNotice::EmptyElement { element: name });
         } else {
             elements.push(Element { name, region });
         }
@@ -219,7 +197,7 @@ pub(super) fn settle(
     Ok(Settled { elements, notices, grid: Some(grid) })
 }
 
-/// What is left of each element's runs, in paint order, once all that covers them is taken away.
+/// The uncovered part of each element's runs, in paint order.
 ///
 /// Runs are gone through from the top down. Each element keeps a list of what covers it; covers that a
 /// run meets are united and stay so, which makes a deep stack as cheap as a single cover, while covers
@@ -270,9 +248,9 @@ fn uncovered(
     Ok(left)
 }
 
-fn clip_regions(grid: Grid, clips: Vec<ClipPieces>, work: &mut Work) -> Result<Vec<Region>, DesignError> {
+fn clip_regions(grid: Grid, clips: Vec<FlatClip>, work: &mut Work) -> Result<Vec<Region>, DesignError> {
     let mut regions: Vec<Region> = Vec::with_capacity(clips.len());
-    for ClipPieces(shapes) in clips {
+    for FlatClip(shapes) in clips {
         let mut parts = Vec::with_capacity(shapes.len());
         for (rings, within) in shapes {
             parts.push(cleaned(grid, &rings, &within, &regions, work)?);
@@ -305,18 +283,18 @@ fn cleaned(
 
 fn runs(
     grid: Grid,
-    pieces: Vec<Piece>,
+    shapes: Vec<FlatShape>,
     clips: &[Region],
     colored: &BTreeSet<usize>,
     work: &mut Work,
 ) -> Result<Vec<Run>, DesignError> {
     let mut runs: Vec<Run> = Vec::new();
     let mut parts: Vec<Region> = Vec::new();
-    let mut pieces = pieces.into_iter().peekable();
-    while let Some(piece) = pieces.next() {
-        let (element, cuts) = (piece.element, piece.white && colored.contains(&piece.element));
-        parts.push(cleaned(grid, &piece.rings, &piece.clips, clips, work)?);
-        let goes_on = pieces.peek().is_some_and(|next| {
+    let mut shapes = shapes.into_iter().peekable();
+    while let Some(shape) = shapes.next() {
+        let (element, cuts) = (shape.element, shape.white && colored.contains(&shape.element));
+        parts.push(cleaned(grid, &shape.rings, &shape.clips, clips, work)?);
+        let goes_on = shapes.peek().is_some_and(|next| {
             next.element == element && (next.white && colored.contains(&element)) == cuts
         });
         if goes_on {
@@ -353,8 +331,8 @@ fn covers(runs: &[Run], element: usize, page: Rect) -> bool {
 /// A sample of pairs of edges is tried; the part of them that cross, times all pairs, is what the
 /// overlay engine would have to find and store. The sample is the same on every run. It is too small to
 /// notice a few million crossings among a million edges, which take a minute.
-fn check_crossings(pieces: &[Piece]) -> Result<(), DesignError> {
-    let rings: Vec<&Vec<DVec2>> = pieces.iter().flat_map(|piece| &piece.rings.rings).collect();
+fn check_crossings(shapes: &[FlatShape]) -> Result<(), DesignError> {
+    let rings: Vec<&Vec<DVec2>> = shapes.iter().flat_map(|shape| &shape.rings.rings).collect();
     let mut ends = Vec::with_capacity(rings.len());
     let mut total = 0;
     for ring in &rings {

@@ -1,12 +1,12 @@
 //! Lettering: words to a [`Design`] of one element, ready to be carved.
 
 use super::face::{BUILT_IN, Face, Fonts, Glyph, ink, length};
-use super::layering::{self, Piece, REST, tidy};
+use super::layering::{self, FlatShape, REST, tidy};
 use super::outline::{Drawing, Rings, ring_points, tolerance};
-use super::{Design, DesignError, MAX_SEGMENTS};
+use super::{Design, DesignError, DrawingNotice, MAX_SEGMENTS};
 use crate::geometry::{FillRule, Rect};
-use crate::notice::Notice;
-use crate::units::{Mm, trimmed};
+use crate::notice::Notices;
+use crate::units::Mm;
 use glam::{DVec2, dvec2};
 use kurbo::{Affine, BezPath, Shape as _};
 use serde::{Deserialize, Serialize};
@@ -64,46 +64,56 @@ impl Default for Lettering {
     }
 }
 
-/// Why words could not be set. One line: what, and what to try.
+/// Why words could not be set.
 #[derive(Debug, Error)]
 pub enum LetteringError {
     /// Nothing but blanks, or nothing the typeface has.
-    #[error("there is nothing to letter: type some words that the font '{font}' has letters for")]
     Nothing {
         /// The typeface.
         font: String,
     },
     /// There is no such typeface.
-    #[error("there is no font '{font}' on this machine; there are {}", near.join(", "))]
     NoFont {
         /// What was asked for.
         font: String,
         /// Some there are.
         near: Vec<String>,
     },
-    /// Too many characters.
-    #[error("the words are longer than {MAX_CHARACTERS} characters; letter them in parts")]
+    /// More than [`MAX_CHARACTERS`].
     TooLong,
     /// A setting that makes no sense.
-    #[error("the {setting} must be from {least} to {most}")]
     Setting {
         /// Which.
-        setting: &'static str,
+        setting: LetteringSetting,
         /// The least it may be.
         least: f64,
         /// The most.
         most: f64,
     },
     /// A line is longer than its circle, or a further line lies beyond the circle's middle.
-    #[error("the words do not fit on an arc of radius {radius} mm; make it larger or the letters smaller")]
     ArcTooTight {
         /// The radius as asked for, without its sign.
-        radius: f64,
+        radius: Mm,
     },
     /// The outlines are no design that could be read from a file either.
-    #[error("the lettering {0}")]
     Design(#[from] DesignError),
 }
+
+/// A setting of [`Lettering`] that is a number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LetteringSetting {
+    /// How tall a capital is, millimetres.
+    CapHeight,
+    /// Room added between letters, millimetres.
+    Spacing,
+    /// From one baseline to the next, in capitals.
+    LineSpacing,
+    /// Radius of the arc, millimetres.
+    ArcRadius,
+}
+
+/// The most missing letters that are named in a notice.
+const NAMED_LETTERS: usize = 20;
 
 /// A letter where it is to be carved.
 pub(super) struct Placed {
@@ -120,14 +130,20 @@ impl Lettering {
     /// and x = 0 is where the lines are aligned.
     ///
     /// Linear in the outlines' points.
+    ///
+    /// # Errors
+    ///
+    /// Where there is nothing to letter, the typeface is not among `fonts`, a setting is out of range, or the
+    /// words do not fit on their arc.
     pub fn design(&self, fonts: &Fonts) -> Result<Design, LetteringError> {
         let face = self.face(fonts)?;
-        let (letters, mut notices) = self.placed(&face)?;
+        let mut notices = Notices::new();
+        let letters = self.placed(&face, &mut notices)?;
         let boxes = letters.iter().filter_map(|letter| ink(&letter.outline));
         let around = boxes.map(|b| Rect::new(dvec2(b.x0, b.y0), dvec2(b.x1, b.y1))).reduce(Rect::union);
         let extent = around.ok_or_else(|| LetteringError::Nothing { font: self.font.clone() })?;
         Drawing::check_extent(extent)?;
-        let mut pieces = Vec::with_capacity(letters.len());
+        let mut shapes = Vec::with_capacity(letters.len());
         let mut edges = 0;
         for letter in &letters {
             let rings = ring_points(&letter.outline, tolerance(extent));
@@ -136,10 +152,10 @@ impl Lettering {
                 return Err(DesignError::TooManySegments.into());
             }
             let rings = Rings { rings, rule: FillRule::NonZero };
-            pieces.push(Piece { element: 0, white: false, rings, clips: Vec::new() });
+            shapes.push(FlatShape { element: 0, white: false, rings, clips: Vec::new() });
         }
         let name = tidy(self.words.trim().lines().next().unwrap_or(REST));
-        let settled = layering::settle(pieces, Vec::new(), vec![name.clone()], None)?;
+        let settled = layering::settle(shapes, Vec::new(), vec![name.clone()], None)?;
         let Some(grid) = settled.grid.filter(|_| !settled.elements.is_empty()) else {
             return Err(LetteringError::Nothing { font: self.font.clone() });
         };
@@ -160,10 +176,10 @@ impl Lettering {
             return Err(LetteringError::TooLong);
         }
         let settings = [
-            ("height of a capital, in mm,", self.cap_height.get(), 0.1, 10_000.0),
-            ("spacing, in mm,", self.spacing.get(), -10_000.0, 10_000.0),
-            ("line spacing, in capitals,", self.line_spacing, 0.1, 100.0),
-            ("radius of the arc, in mm,", self.arc.map_or(1.0, |radius| radius.get().abs()), 0.1, 1e6),
+            (LetteringSetting::CapHeight, self.cap_height.get(), 0.1, 10_000.0),
+            (LetteringSetting::Spacing, self.spacing.get(), -10_000.0, 10_000.0),
+            (LetteringSetting::LineSpacing, self.line_spacing, 0.1, 100.0),
+            (LetteringSetting::ArcRadius, self.arc.map_or(1.0, |radius| radius.get().abs()), 0.1, 1e6),
         ];
         for (setting, value, least, most) in settings {
             // Written so that a NaN fails it.
@@ -174,8 +190,12 @@ impl Lettering {
         Ok(())
     }
 
-    /// Every letter in its place, and what there is to say.
-    pub(super) fn placed(&self, face: &Face<'_>) -> Result<(Vec<Placed>, Vec<Notice>), LetteringError> {
+    /// Every letter in its place.
+    pub(super) fn placed(
+        &self,
+        face: &Face<'_>,
+        notices: &mut Notices<DrawingNotice>,
+    ) -> Result<Vec<Placed>, LetteringError> {
         let scale = self.cap_height.get() / face.cap_height();
         let mut placed = Vec::new();
         let mut missing: Vec<char> = Vec::new();
@@ -215,17 +235,15 @@ impl Lettering {
                 });
             }
         }
-        let mut notices = Vec::new();
         if !missing.is_empty() {
             missing.sort_unstable();
             missing.dedup();
-            let shown: String = missing.iter().filter(|c| !c.is_control()).take(20).collect();
-            notices.push(Notice::left_out(
-                format!("The font {} has no letter for “{shown}”; it was left out", self.font),
-                "Choose another font, or other words.",
-            ));
+            missing.retain(|c| !c.is_control());
+            let letters: String = missing.iter().take(NAMED_LETTERS).collect();
+            let more = missing.len().saturating_sub(NAMED_LETTERS);
+            notices.push(DrawingNotice::MissingLetters { font: self.font.clone(), letters, more });
         }
-        Ok((placed, notices))
+        Ok(placed)
     }
 }
 
@@ -256,7 +274,7 @@ impl Circle {
         if own > 0.0 && long < TAU * own {
             Ok(())
         } else {
-            Err(LetteringError::ArcTooTight { radius: self.radius.abs() })
+            Err(LetteringError::ArcTooTight { radius: Mm::new(self.radius.abs()) })
         }
     }
 
@@ -269,21 +287,51 @@ impl Circle {
     }
 }
 
-/// One number of a tactile sign, held against the standard.
+/// One number of a tactile sign, held against the US standard for raised characters: 2010 ADA Standards for
+/// Accessible Design, section 703.2 (US Department of Justice).
 #[derive(Clone, Debug, PartialEq)]
 pub struct TactileCheck {
-    /// What is measured: `Height of a capital I`.
-    pub what: &'static str,
-    /// The section of the standard.
-    pub section: &'static str,
-    /// What was measured, in `unit`; `None` where nothing could be.
+    /// What is measured, and in which unit.
+    pub measure: TactileMeasure,
+    /// What was measured; `None` where nothing could be.
     pub measured: Option<f64>,
     /// The least it may be.
     pub least: f64,
     /// The most; infinite where there is no bound.
     pub most: f64,
-    /// The unit of these three: `in`, or `%` of a capital I's height.
-    pub unit: &'static str,
+}
+
+/// What of a tactile sign is measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TactileMeasure {
+    /// Letters that are not capitals: how many.
+    SmallLetters,
+    /// Width of a capital O, per cent of a capital I's height.
+    WidthOfO,
+    /// Height of a capital I, inches.
+    HeightOfI,
+    /// Stroke of a capital I, per cent of its height.
+    StrokeOfI,
+    /// Least room between letters, inches.
+    LeastGap,
+    /// Most room between letters, inches.
+    MostGap,
+    /// From baseline to baseline, per cent of a capital I's height.
+    LineSpacing,
+}
+
+impl TactileMeasure {
+    /// The section of the standard that bounds it.
+    pub fn section(self) -> &'static str {
+        match self {
+            TactileMeasure::SmallLetters => "703.2.2",
+            TactileMeasure::WidthOfO => "703.2.4",
+            TactileMeasure::HeightOfI => "703.2.5",
+            TactileMeasure::StrokeOfI => "703.2.6",
+            TactileMeasure::LeastGap | TactileMeasure::MostGap => "703.2.7",
+            TactileMeasure::LineSpacing => "703.2.8",
+        }
+    }
 }
 
 impl TactileCheck {
@@ -292,48 +340,22 @@ impl TactileCheck {
         let slack = 1e-3 * self.least.max(if self.most.is_finite() { self.most } else { 0.0 });
         self.measured.map(|measured| measured >= self.least - slack && measured <= self.most + slack)
     }
-
-    /// Whether it passes, in words.
-    pub fn verdict(&self) -> &'static str {
-        match self.passes() {
-            Some(true) => "holds",
-            Some(false) => "fails",
-            None => "not measured",
-        }
-    }
-
-    /// What was measured, and what it may be: `Height of a capital I: 1 in (0.625 to 2 in; 703.2.5)`.
-    pub fn words(&self) -> String {
-        let gap = if self.unit.is_empty() { "" } else { " " };
-        let number = |value: f64| format!("{}{gap}{}", trimmed(value, 3), self.unit);
-        let measured = self.measured.map_or_else(|| "-".to_owned(), number);
-        let bounds = if self.most.is_infinite() {
-            format!("at least {}", number(self.least))
-        } else if self.most == self.least {
-            number(self.least)
-        } else {
-            format!("{} to {}", trimmed(self.least, 3), number(self.most))
-        };
-        format!("{}: {measured} ({bounds}; {})", self.what, self.section)
-    }
 }
 
-/// What [`Lettering::tactile`] leaves to the eye.
-pub const TACTILE_NOT_MEASURED: &str = "Not measured: a sans serif face (703.2.3), the height the letters stand, 1/32 in at least (703.2.1), and 3/8 in to a raised border (703.2.7).";
-
-/// Where the numbers of [`Lettering::tactile`] come from.
-pub const TACTILE_SOURCE: &str =
-    "2010 ADA Standards for Accessible Design, section 703.2 (US Department of Justice)";
-
 impl Lettering {
-    /// The letters held against the US standard for raised characters on signs, [`TACTILE_SOURCE`].
+    /// The letters held against the US standard for raised characters on signs, see [`TactileCheck`].
     ///
     /// Lengths are read off the outlines at the size they are set. It does not tell whether a typeface
     /// has serifs, or how high the letters stand: those two are for the eye and the depth setting.
+    ///
+    /// # Errors
+    ///
+    /// As for [`design`](Self::design): no such typeface, or settings out of range.
     pub fn tactile(&self, fonts: &Fonts) -> Result<Vec<TactileCheck>, LetteringError> {
+        use TactileMeasure as M;
         const INCH: f64 = 25.4;
         let face = self.face(fonts)?;
-        let (letters, _) = self.placed(&face)?;
+        let letters = self.placed(&face, &mut Notices::new())?;
         let scale = self.cap_height.get() / face.cap_height();
         let capital = |c: char| Some(Affine::scale(scale) * face.character(c)?);
         let tall = capital('I').map(|path| path.bounding_box().height());
@@ -343,47 +365,20 @@ impl Lettering {
         let small = self.words.chars().filter(|c| c.is_lowercase()).count();
         let gaps = self.gaps(&letters);
         let lines = letters.iter().map(|letter| letter.line).max().unwrap_or(0) + 1;
-        let check = |what, section, measured, least, most, unit| TactileCheck {
-            what,
-            section,
-            measured,
-            least,
-            most,
-            unit,
-        };
+        let check = |measure, measured, least, most| TactileCheck { measure, measured, least, most };
+        // Four times the stroke of the raised characters.
+        let widest = stroke.map_or(f64::INFINITY, |stroke| 4.0 * stroke / INCH);
         let mut checks = vec![
-            check("Letters that are not capitals", "703.2.2", Some(small as f64), 0.0, 0.0, ""),
-            check("Width of a capital O, of I's height", "703.2.4", share(wide), 55.0, 110.0, "%"),
-            check("Height of a capital I", "703.2.5", tall.map(|tall| tall / INCH), 0.625, 2.0, "in"),
-            check("Stroke of a capital I, of its height", "703.2.6", share(stroke), 0.0, 15.0, "%"),
-            check(
-                "Least room between letters",
-                "703.2.7",
-                gaps.map(|(least, _)| least / INCH),
-                0.125,
-                f64::INFINITY,
-                "in",
-            ),
-            // Four times the stroke of the raised characters.
-            check(
-                "Most room between letters",
-                "703.2.7",
-                gaps.map(|(_, most)| most / INCH),
-                0.0,
-                stroke.map_or(f64::INFINITY, |stroke| 4.0 * stroke / INCH),
-                "in",
-            ),
+            check(M::SmallLetters, Some(small as f64), 0.0, 0.0),
+            check(M::WidthOfO, share(wide), 55.0, 110.0),
+            check(M::HeightOfI, tall.map(|tall| tall / INCH), 0.625, 2.0),
+            check(M::StrokeOfI, share(stroke), 0.0, 15.0),
+            check(M::LeastGap, gaps.map(|(least, _)| least / INCH), 0.125, f64::INFINITY),
+            check(M::MostGap, gaps.map(|(_, most)| most / INCH), 0.0, widest),
         ];
         if lines > 1 {
             let spacing = tall.map(|tall| self.line_spacing * self.cap_height.get() / tall * 100.0);
-            checks.push(check(
-                "From baseline to baseline, of I's height",
-                "703.2.8",
-                spacing,
-                135.0,
-                170.0,
-                "%",
-            ));
+            checks.push(check(M::LineSpacing, spacing, 135.0, 170.0));
         }
         Ok(checks)
     }

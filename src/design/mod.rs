@@ -7,29 +7,28 @@
 //!
 //! - **Size.** Outlines come in at the size the file states: 96 px to the inch (CSS Values and Units 3),
 //!   `width`, `height`, `viewBox`, `preserveAspectRatio` and transforms resolved. A file that states no
-//!   physical size is read at one unit to the pixel, and a notice says so; [`read_with`] tells what other
-//!   units would make of it.
+//!   physical size is read at one unit to the pixel, and a notice says so; [`read_with`] returns the
+//!   size in other units.
 //! - **Shape.** Any visible fill or stroke is shape; its colour does not matter, but see white below.
 //!   Strokes become outlines. Clip paths are applied. Curves are flattened, see [`FLATTENING`].
 //! - **Elements.** The outermost id names an element: everything in the group (or path, or text) that
 //!   carries it belongs to it. It is called by its id, or by the `label` an editor gave it in a namespace
 //!   of its own. Where one group with an id holds the whole drawing and there are more
 //!   ids inside, it is a wrapper and the ids inside count instead. A group in it that has a `label` too, as
-//!   layers have, is an element of its own, `Sign / Letters`; so are layers in that. What stands in no group with an id
+//!   layers have, is an element of its own, `Sign / Letters`; so are layers in that. Everything in no group with an id
 //!   becomes one element called `outline`. Past [`MAX_ELEMENTS`] ids the drawing is taken as one
 //!   element: nobody sets a hundred treatments by hand, and editors number every path.
-//! - **White.** Opaque white (`#ffffff`) is bare page: inside an element it takes away what lies under
-//!   it. An element that is white all over is an element like any other, unless it covers the whole
+//! - **White.** Opaque white (`#ffffff`) is bare page: inside an element it cuts away whatever lies
+//!   under it. An element that is white all over is an element like any other, unless it covers the whole
 //!   page and something else is drawn: then it is the page.
-//! - **Painter's order.** What a later element covers is taken from those before it.
+//! - **Painter's order.** A later element cuts away the parts of earlier ones that it covers.
 //!
-//! What cannot be carried over is listed in the design's notices, with counts; the full list is in
-//! `docs/drawings.md`.
+//! The design's notices list what was left out, with counts; `docs/drawings.md` lists everything that can be.
 //!
-//! # What is never done
+//! # What it never does
 //!
-//! No other file is opened and no network is used, whatever the drawing points at. The one exception
-//! is text: for a file with a `text` element the fonts installed on the machine are looked up.
+//! It opens no other file and uses no network, whatever the drawing points at. The one exception is text: for
+//! a file with a `text` element it looks up the fonts installed on the machine.
 //!
 //! # Precision
 //!
@@ -39,9 +38,11 @@
 
 mod dxf;
 mod elements;
+mod error;
 pub mod face;
 mod layering;
 pub mod lettering;
+mod notice;
 mod outline;
 pub mod samples;
 mod size;
@@ -49,17 +50,18 @@ mod survey;
 mod svg;
 
 pub use elements::{Mirror, Specks};
+pub use error::{DesignError, FileKind, Nothing};
+pub use notice::DrawingNotice;
 pub use size::{DrawingUnit, SizeReading, UnstatedSize};
 
 use crate::geometry::{Grid, Rect, Region};
-use crate::notice::Notice;
+use crate::notice::Notices;
 use crate::units::Mm;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::Path;
-use thiserror::Error;
 
 /// The largest file read, in bytes; the same for what a compressed one unpacks to. A traced picture of
 /// 4 million edges is about half of that.
@@ -110,7 +112,7 @@ pub struct Design {
     /// The grid that all elements share.
     pub grid: Grid,
     /// What the reader left out or changed.
-    pub notices: Vec<Notice>,
+    pub notices: Notices<DrawingNotice>,
 }
 
 /// A named part of a design.
@@ -215,128 +217,29 @@ pub struct Reading {
     pub open_outlines: usize,
 }
 
-/// Why a design could not be read. Each message is one line and says what, and what to try; the caller
-/// names the file.
-#[derive(Debug, Error)]
-pub enum DesignError {
-    /// There is no such file.
-    #[error("is not there; check the name and the folder")]
-    Missing,
-    /// The path leads to a folder.
-    #[error("is a folder; choose an SVG or DXF file in it")]
-    Folder,
-    /// The path leads to a device, a pipe or the like.
-    #[error("is not an ordinary file; save the drawing to a file first")]
-    NotAFile,
-    /// The file could not be opened or read.
-    #[error("cannot be read ({0}); check that you may open it")]
-    Unreadable(#[source] std::io::Error),
-    /// More than [`MAX_BYTES`], as it is or unpacked.
-    #[error("is larger than {} MB; simplify the drawing, or take out pictures embedded in it", MAX_BYTES >> 20)]
-    FileTooLarge,
-    /// Nothing in it, or only blanks.
-    #[error("is empty; save the drawing again")]
-    Empty,
-    /// A compressed SVG that cannot be unpacked.
-    #[error("is compressed and damaged; save it again, as plain SVG")]
-    Compressed,
-    /// A DXF drawing in its binary form.
-    #[error("is a binary DXF drawing; save it as an ASCII (text) DXF")]
-    BinaryDxf,
-    /// A DXF drawing whose lines are out of step.
-    #[error("is damaged at line {line}: '{found}' stands where a group code should; save it again as DXF")]
-    BadGroupCode {
-        /// Line, from 1.
-        line: u32,
-        /// What stands there, shortened.
-        found: String,
-    },
-    /// Not in UTF-8.
-    #[error("is not UTF-8 text; save the drawing as plain SVG in UTF-8")]
-    NotText,
-    /// Some other kind of file.
-    #[error("is not an SVG or DXF drawing but {found}; draw or trace the outlines and save them as SVG")]
-    NotSvg {
-        /// What it looks like: `a PNG picture`, `an <html> document`.
-        found: String,
-    },
-    /// The XML ends too early.
-    #[error("is cut short: its last element is never closed; save or download it again")]
-    CutShort,
-    /// The XML is damaged.
-    #[error("is damaged at line {line}, column {column}: {problem}; save it again as plain SVG")]
-    Malformed {
-        /// Line, from 1.
-        line: u32,
-        /// Column in characters, from 1.
-        column: u32,
-        /// What the parser found.
-        problem: String,
-    },
-    /// Entities that grow without bound.
-    #[error("defines text that would unpack to a huge size; save it again as plain SVG")]
-    EntityGrowth,
-    /// More than [`MAX_DEPTH`] levels of groups, or copies of copies that deep or in a circle.
-    #[error("nests groups or copies more than {MAX_DEPTH} deep; ungroup the drawing and save it again")]
-    TooDeep,
-    /// More than [`MAX_OBJECTS`].
-    #[error(
-        "has more than {MAX_OBJECTS} objects, copies included; simplify the drawing or carve it in parts"
-    )]
-    TooManyObjects,
-    /// More styles, attributes or references than the parser gets through in seconds.
-    #[error("has too many style rules, attributes or nested clip paths; save it again as plain SVG")]
-    Overloaded,
-    /// More than [`MAX_SEGMENTS`].
-    #[error("has more than {MAX_SEGMENTS} edges; simplify its paths or carve it in parts")]
-    TooManySegments,
-    /// Paths that cross each other or themselves so often that cleaning them would take hours.
-    #[error("crosses over itself too many times to untangle; simplify its paths or join them into one shape")]
-    Tangled,
-    /// A coordinate that cannot be meant.
-    #[error(
-        "has the coordinate {value} at line {line}, which is no place on a drawing; correct or delete it"
-    )]
-    WildCoordinate {
-        /// Line, from 1.
-        line: u32,
-        /// The number as written, shortened.
-        value: String,
-    },
-    /// A width or height of zero or less.
-    #[error("states a width or height of zero; set the page size in the drawing program")]
-    ZeroSize,
-    /// Beyond [`MAX_EXTENT`].
-    #[error("is {metres:.0} m long as drawn, over the {} m read; check the units it was saved in", MAX_EXTENT / 1000.0)]
-    TooLarge {
-        /// The longer side, in metres.
-        metres: f64,
-    },
-    /// Under [`MIN_EXTENT`].
-    #[error("is under a micrometre long as drawn; check the units it was saved in")]
-    TooSmall,
-    /// No shape with an area.
-    #[error("has nothing to carve: {found}")]
-    NothingToCarve {
-        /// What there is instead, and what to do about it.
-        found: &'static str,
-    },
-    /// The parser panicked or its thread could not start.
-    #[error("could not be worked through; save it again as plain SVG, with everything turned into paths")]
-    GaveUp,
-}
-
 /// Reads a design file from disk. This and [`read`] never touch any other file, nor the network.
+///
+/// # Errors
+///
+/// As for [`read`], and where the file is not there or cannot be read.
 pub fn open(path: &Path) -> Result<Design, DesignError> {
     open_with(path, &ReadOptions::default()).map(|reading| reading.design)
 }
 
-/// [`open`], told how to take what the file leaves open, and telling what may be asked.
+/// [`open`] under `options`, with what the user may be asked.
+///
+/// # Errors
+///
+/// As for [`read`], and where the file is not there or cannot be read.
 pub fn open_with(path: &Path, options: &ReadOptions) -> Result<Reading, DesignError> {
     open_in_stages(path, options, &|| ())
 }
 
-/// The same; calls `cleaning` once an SVG's outlines are read and their cleaning begins, for a clock.
+/// [`open_with`] that calls `cleaning` once an SVG's outlines are read and their cleaning begins, for a clock.
+///
+/// # Errors
+///
+/// As for [`read`], and where the file is not there or cannot be read.
 pub fn open_in_stages(
     path: &Path,
     options: &ReadOptions,
@@ -369,12 +272,21 @@ pub fn open_in_stages(
 /// Reads a design from the bytes of a file.
 ///
 /// Near-linear in edges: some 3 µs each in a dev build, with up to half a million crossings at some 10 µs.
-/// Never panics, whatever the bytes, and refuses what would take more than about a minute.
+/// Never panics, whatever the bytes, and refuses a drawing that would take more than about a minute.
+///
+/// # Errors
+///
+/// Where the file is no drawing, is damaged, holds nothing to carve, or goes beyond a limit of this module;
+/// see [`DesignError`].
 pub fn read(name: &str, bytes: &[u8]) -> Result<Design, DesignError> {
     read_with(name, bytes, &ReadOptions::default()).map(|reading| reading.design)
 }
 
-/// [`read`], told how to take what the file leaves open, and telling what may be asked.
+/// [`read`] under `options`, with what the user may be asked.
+///
+/// # Errors
+///
+/// As for [`read`].
 pub fn read_with(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Reading, DesignError> {
     read_in_stages(name, bytes, options, &|| ())
 }
@@ -392,6 +304,6 @@ fn read_in_stages(
         svg::read(name, bytes, options, cleaning)
     }?;
     let specks = reading.design.specks();
-    reading.design.notices.extend(specks.notice());
+    reading.design.notices.push_count(specks.count, |count| DrawingNotice::Specks { count });
     Ok(reading)
 }

@@ -1,10 +1,10 @@
 //! From the parser's tree to shapes: paths in their own coordinates, how they are painted, what clips
 //! them and which named things they stand in; then to flat rings in millimetres.
 
-use super::survey::counted;
-use super::{DesignError, FLATTENING, FLATTENING_PARTS, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT};
+use super::{DesignError, DrawingNotice, FLATTENING, FLATTENING_PARTS, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT};
 use crate::geometry::{FillRule, Rect};
-use crate::notice::Notice;
+use crate::notice::Notices;
+use crate::units::Mm;
 use glam::{DVec2, dvec2};
 use kurbo::{Affine, BezPath, Cap, Join, PathEl, Point, Shape as _, Stroke, StrokeOpts};
 use std::collections::{BTreeSet, HashMap, HashSet};
@@ -75,7 +75,7 @@ impl Drawing {
     /// Collects what a tree paints. Recurses as deep as the tree.
     pub(super) fn of(tree: &usvg::Tree, to_mm: Affine, open_as_strokes: Option<f64>) -> Drawing {
         let mut drawing = Drawing { open_as_strokes, ..Drawing::default() };
-        let place = Place { to_mm, opacity: 1.0, trail: Vec::new(), clips: Vec::new() };
+        let place = Inherited { to_mm, opacity: 1.0, trail: Vec::new(), clips: Vec::new() };
         drawing.add_group(tree.root(), &place);
         drawing
     }
@@ -97,8 +97,8 @@ impl Drawing {
         self.open_hairlines
     }
 
-    fn add_group(&mut self, group: &usvg::Group, outer: &Place) {
-        let mut place = Place {
+    fn add_group(&mut self, group: &usvg::Group, outer: &Inherited) {
+        let mut place = Inherited {
             to_mm: outer.to_mm * affine(group.transform()),
             opacity: outer.opacity * group.opacity().get(),
             trail: outer.trail.clone(),
@@ -117,7 +117,7 @@ impl Drawing {
         }
     }
 
-    fn add_node(&mut self, node: &usvg::Node, place: &Place) {
+    fn add_node(&mut self, node: &usvg::Node, place: &Inherited) {
         match node {
             usvg::Node::Group(group) => self.add_group(group, place),
             usvg::Node::Path(path) => self.add_path(path, place),
@@ -131,7 +131,7 @@ impl Drawing {
         }
     }
 
-    fn enter(&mut self, id: &str, place: &mut Place) {
+    fn enter(&mut self, id: &str, place: &mut Inherited) {
         if !id.trim().is_empty() {
             place.trail.push(self.names.len());
             self.names.push(id.to_owned());
@@ -139,10 +139,10 @@ impl Drawing {
     }
 
     /// Adds a clip path, what it consists of, and the clip it is itself clipped by.
-    fn add_clip(&mut self, clip: &usvg::ClipPath, place: &mut Place) {
+    fn add_clip(&mut self, clip: &usvg::ClipPath, place: &mut Inherited) {
         let mut inner = Drawing::default();
         std::mem::swap(&mut inner.clips, &mut self.clips);
-        let inside = Place {
+        let inside = Inherited {
             to_mm: place.to_mm * affine(clip.transform()),
             opacity: 1.0,
             trail: Vec::new(),
@@ -157,7 +157,7 @@ impl Drawing {
         }
     }
 
-    fn add_path(&mut self, path: &usvg::Path, place: &Place) {
+    fn add_path(&mut self, path: &usvg::Path, place: &Inherited) {
         if !path.is_visible() || !place.to_mm.is_finite() {
             return;
         }
@@ -213,7 +213,7 @@ impl Drawing {
 
     /// Reads a hairline as the outline of a shape: what closes is filled, unless it has a fill already,
     /// and what does not is a stroke `width` millimetres wide.
-    fn add_hairline(&mut self, outline: &BezPath, width: f64, filled: bool, place: &Place) {
+    fn add_hairline(&mut self, outline: &BezPath, width: f64, filled: bool, place: &Inherited) {
         let (closed, open): (Vec<_>, Vec<_>) = parts(outline).partition(|part| closes(part));
         let mut push = |elements: Vec<&[PathEl]>, brush: Brush| {
             if !elements.is_empty() {
@@ -300,62 +300,15 @@ impl Drawing {
         self.shapes.iter().map(step).fold(0.0, f64::max)
     }
 
-    /// Adds what there is to say about the paint, in a fixed order.
-    pub(super) fn notices(&self, notices: &mut Vec<Notice>) {
-        if self.dashes_dropped > 0 {
-            notices.push(Notice::left_out(
-                counted(
-                    self.dashes_dropped,
-                    "dashed stroke has dashes too fine to follow and was read as a whole line",
-                    "dashed strokes have dashes too fine to follow and were read as whole lines",
-                ),
-                "Make the dashes longer, or turn the strokes into paths.",
-            ));
-        }
-        if self.patterns > 0 {
-            notices.push(Notice::left_out(
-                counted(
-                    self.patterns,
-                    "shape is painted with a pattern and was read as solid",
-                    "shapes are painted with a pattern and were read as solid",
-                ),
-                "Turn the pattern into paths in the drawing program.",
-            ));
-        }
-        if self.clipped_groups > 0 {
-            notices.push(Notice::remark(
-                counted(
-                    self.clipped_groups,
-                    "clip path was applied: what it hides is not carved",
-                    "clip paths were applied: what they hide is not carved",
-                ),
-                "",
-            ));
-        }
-        if self.widened > 0 {
-            let width = self.open_as_strokes.unwrap_or(0.0);
-            notices.push(Notice::remark(
-                format!(
-                    "{} of {width} mm",
-                    counted(
-                        self.widened,
-                        "outline does not close and was read as a stroke",
-                        "outlines do not close and were read as strokes"
-                    )
-                ),
-                "",
-            ));
-        }
-        if self.hairlines > 0 {
-            notices.push(Notice::remark(
-                counted(
-                    self.hairlines,
-                    "stroke is a hairline and was read at that width",
-                    "strokes are hairlines and were read at that width",
-                ),
-                "If they mark the edges of shapes, fill the shapes instead.",
-            ));
-        }
+    /// Notes what was noticed about the paint, in a fixed order.
+    pub(super) fn note(&self, notices: &mut Notices<DrawingNotice>) {
+        use DrawingNotice as N;
+        notices.push_count(self.dashes_dropped, |count| N::FineDashes { count });
+        notices.push_count(self.patterns, |count| N::Patterns { count });
+        notices.push_count(self.clipped_groups, |count| N::ClipPaths { count });
+        let width = Mm::new(self.open_as_strokes.unwrap_or(0.0));
+        notices.push_count(self.widened, |count| N::OpenAsStrokes { count, width });
+        notices.push_count(self.hairlines, |count| N::Hairlines { count });
     }
 }
 
@@ -445,18 +398,9 @@ impl Flattener {
         Ok(rings)
     }
 
-    /// Adds what there is to say about the flattening.
-    pub(super) fn notices(&self, notices: &mut Vec<Notice>) {
-        if self.strokes_lost > 0 {
-            notices.push(Notice::left_out(
-                counted(
-                    self.strokes_lost,
-                    "stroke could not be turned into an outline and was left out",
-                    "strokes could not be turned into outlines and were left out",
-                ),
-                "Turn strokes into paths in the drawing program.",
-            ));
-        }
+    /// Notes what was noticed while flattening.
+    pub(super) fn note(&self, notices: &mut Notices<DrawingNotice>) {
+        notices.push_count(self.strokes_lost, |count| DrawingNotice::LostStrokes { count });
     }
 }
 
@@ -537,9 +481,9 @@ fn with_dots(path: &BezPath, pen: &Stroke) -> BezPath {
     BezPath::from_vec(drawn)
 }
 
-/// Where the walk is.
+/// What a group hands down to everything in it.
 #[derive(Clone)]
-struct Place {
+struct Inherited {
     to_mm: Affine,
     opacity: f32,
     trail: Vec<usize>,

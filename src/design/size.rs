@@ -4,8 +4,8 @@
 //! a percentage of the view box for a size in pixels. So the size is worked out here, in double
 //! precision, and written back into the text as plain pixels.
 
-use super::{DesignError, MAX_EXTENT};
-use crate::notice::Notice;
+use super::{DesignError, DrawingNotice, MAX_EXTENT};
+use crate::units::Mm;
 use glam::DVec2;
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
@@ -84,11 +84,6 @@ impl UnstatedSize {
     }
 }
 
-/// `one unit was read as a millimetre, which makes it 300 x 100 mm`.
-pub(super) fn read_as(unit: &str, size: DVec2) -> String {
-    format!("one unit was read as {unit}, which makes it {} x {} mm", rounded(size.x), rounded(size.y))
-}
-
 /// What the root element says about its size.
 pub(super) struct PageSize {
     /// Width and height in pixels, where the file has a page at all.
@@ -96,7 +91,7 @@ pub(super) struct PageSize {
     /// What a unit was taken for, where the file states no size.
     pub unit: Option<DrawingUnit>,
     /// What there is to say about it.
-    pub notice: Option<Notice>,
+    pub notice: Option<DrawingNotice>,
 }
 
 /// One stated length.
@@ -123,20 +118,9 @@ impl PageSize {
         };
         let unstated = width == Stated::Relative && height == Stated::Relative;
         let unit = unstated.then(|| unit.unwrap_or(DrawingUnit::Pixel));
-        let notice = unit.map(|unit| {
-            let hint = "Check the size; to be sure, set the page size in mm or in before saving.";
-            let read_as = format!("one unit was read as {}", unit.words());
-            match px {
-                Some([w, h]) => Notice::remark(
-                    format!(
-                        "The file states no physical size; {read_as}, which makes the page {} x {} mm",
-                        rounded(w * unit.millimetres()),
-                        rounded(h * unit.millimetres())
-                    ),
-                    hint,
-                ),
-                None => Notice::remark(format!("The file states no physical size; {read_as}"), hint),
-            }
+        let notice = unit.map(|unit| DrawingNotice::SizeNotStated {
+            unit,
+            page: px.map(|px| px.map(|side| Mm::new(side * unit.millimetres()))),
         });
         Ok(PageSize { px, unit, notice })
     }
@@ -169,11 +153,6 @@ impl PageSize {
         written.push_str(text.get(at..)?);
         Some(written)
     }
-}
-
-/// Two decimals, without trailing zeros: enough to recognise a size by.
-fn rounded(mm: f64) -> f64 {
-    (mm * 100.0).round() / 100.0
 }
 
 /// The length under `name`; the `style` attribute goes before the attribute of that name, as in CSS.

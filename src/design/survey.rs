@@ -1,8 +1,8 @@
-//! A look over the XML before the parser gets it: what it would drop without a word, what points
-//! outside the file, and what would take it hours.
+//! A look over the XML before the parser gets it: what the parser would drop in silence, what points outside
+//! the file, and what would take hours.
 
-use super::{DesignError, MAX_BYTES, MAX_DEPTH, MAX_OBJECTS};
-use crate::notice::Notice;
+use super::{DesignError, DrawingNotice, MAX_BYTES, MAX_DEPTH, MAX_OBJECTS};
+use crate::notice::Notices;
 use std::collections::{HashMap, HashSet};
 use usvg::roxmltree::{Document, Node, NodeId, TextPos};
 
@@ -23,7 +23,7 @@ const MAX_ATTRIBUTES: usize = 10_000;
 /// The longest `style` attribute, in bytes; one that sets every property there is takes 3 000.
 const MAX_STYLE: usize = 50_000;
 
-/// What is in the file besides shapes.
+/// Everything in the file besides shapes, counted.
 #[derive(Default)]
 pub(super) struct Survey {
     pub images: usize,
@@ -302,105 +302,25 @@ impl Survey {
         }
     }
 
-    /// What there is to say, in a fixed order.
-    pub(super) fn notices(&self) -> Vec<Notice> {
-        let mut notices = Vec::new();
-        let mut left_out = |count: usize, one: &str, many: &str, hint: &str| {
-            if count > 0 {
-                notices.push(Notice::left_out(counted(count, one, many), hint));
-            }
-        };
-        left_out(
-            self.images - self.images_outside,
-            "picture embedded in the file was left out",
-            "pictures embedded in the file were left out",
-            "Trace it to outlines in a drawing program.",
-        );
-        left_out(
-            self.images_outside,
-            "picture that lies in another file was left out; other files are never opened",
-            "pictures that lie in other files were left out; other files are never opened",
-            "Trace it to outlines in a drawing program.",
-        );
-        left_out(
-            self.outside,
-            "reference to another file or address was left alone; nothing outside the file is read",
-            "references to other files or addresses were left alone; nothing outside the file is read",
-            "Embed what it points to, or draw it in this file.",
-        );
-        left_out(
-            self.dangling_uses,
-            "copy was left out: what it copies is not in the file",
-            "copies were left out: what they copy is not in the file",
-            "Unlink the copies in the drawing program and save again.",
-        );
-        left_out(
-            self.dangling_paints,
-            "fill or stroke refers to a paint that is not in the file, and may be missing",
-            "fills or strokes refer to paints that are not in the file, and may be missing",
-            "Give the shape a plain colour.",
-        );
-        left_out(
-            self.broken_paths,
-            "path has a mistake in its data and was read up to the mistake",
-            "paths have a mistake in their data and were read up to the mistake",
-            "Look at the outline; redraw the path or save the file again.",
-        );
-        left_out(
-            self.filters,
-            "filter effect (blur, shadow and the like) was left out",
-            "filter effects (blur, shadow and the like) were left out",
-            "Draw what should be carved as a shape of its own.",
-        );
-        left_out(
-            self.masks,
-            "mask was left out: what it hides is shown",
-            "masks were left out: what they hide is shown",
-            "Use a clip path, or cut the shape itself.",
-        );
-        left_out(
-            if self.markers_left_out { self.markers } else { 0 },
-            "line has more markers (arrow heads and the like) than can be read, which were left out",
-            "lines have more markers (arrow heads and the like) than can be read, which were left out",
-            "Turn the markers into paths in the drawing program.",
-        );
-        left_out(
-            self.foreign,
-            "piece of another kind (a web page, a film) was left out",
-            "pieces of another kind (web pages, films) were left out",
-            "",
-        );
-        left_out(
-            self.steady_strokes,
-            "stroke is meant to keep its width when the drawing is scaled, and was scaled",
-            "strokes are meant to keep their width when the drawing is scaled, and were scaled",
-            "Turn strokes into paths in the drawing program.",
-        );
-        left_out(
-            self.scripts,
-            "script was left out; none is ever run",
-            "scripts were left out; none is ever run",
-            "",
-        );
-        left_out(
-            self.animations,
-            "animation was left out; the drawing is read as it is at the start",
-            "animations were left out; the drawing is read as it is at the start",
-            "",
-        );
-        if self.hidden > 0 {
-            notices.push(Notice::remark(
-                counted(self.hidden, "hidden object was skipped", "hidden objects were skipped"),
-                "Show in the drawing program what should be carved.",
-            ));
-        }
-        notices
+    /// Notes what was noticed, in a fixed order.
+    pub(super) fn note(&self, notices: &mut Notices<DrawingNotice>) {
+        use DrawingNotice as N;
+        notices.push_count(self.images - self.images_outside, |count| N::EmbeddedPictures { count });
+        notices.push_count(self.images_outside, |count| N::LinkedPictures { count });
+        notices.push_count(self.outside, |count| N::OutsideReferences { count });
+        notices.push_count(self.dangling_uses, |count| N::CopiesOfNothing { count });
+        notices.push_count(self.dangling_paints, |count| N::MissingPaints { count });
+        notices.push_count(self.broken_paths, |count| N::BrokenPaths { count });
+        notices.push_count(self.filters, |count| N::Filters { count });
+        notices.push_count(self.masks, |count| N::Masks { count });
+        let markers = if self.markers_left_out { self.markers } else { 0 };
+        notices.push_count(markers, |count| N::Markers { count });
+        notices.push_count(self.foreign, |count| N::ForeignContent { count });
+        notices.push_count(self.steady_strokes, |count| N::SteadyStrokes { count });
+        notices.push_count(self.scripts, |count| N::Scripts { count });
+        notices.push_count(self.animations, |count| N::Animations { count });
+        notices.push_count(self.hidden, |count| N::HiddenObjects { count });
     }
-}
-
-/// `1 picture ...` or `3 pictures ...`.
-pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { many })
 }
 
 /// The value of a property in a `style` attribute.

@@ -1,13 +1,14 @@
 //! SVG, through `usvg`: filled and stroked shapes at their true physical size.
 
 use super::face::Fonts;
-use super::layering::{self, ClipPieces, Naming, Piece};
+use super::layering::{self, FlatClip, FlatShape, Naming};
 use super::outline::{Drawing, Flattener, tolerance};
 use super::size::{PageSize, UnstatedSize};
 use super::survey::{self, Survey};
-use super::{Design, DesignError, MAX_BYTES, ReadOptions, Reading};
+use super::{Design, DesignError, DrawingNotice, FileKind, MAX_BYTES, Nothing, ReadOptions, Reading};
 use crate::geometry::Rect;
-use crate::notice::Notice;
+use crate::notice::Notices;
+use crate::units::Mm;
 use glam::{DVec2, dvec2};
 use kurbo::Affine;
 use std::borrow::Cow;
@@ -95,29 +96,29 @@ fn check_kind(bytes: &[u8]) -> Result<(), DesignError> {
     if bytes.trim_ascii().is_empty() {
         return Err(DesignError::Empty);
     }
-    let known: [(&[u8], &str); 8] = [
-        (b"\x89PNG", "a PNG picture"),
-        (b"\xff\xd8\xff", "a JPEG picture"),
-        (b"GIF8", "a GIF picture"),
-        (b"RIFF", "a picture or sound"),
-        (b"BM", "a BMP picture"),
-        (b"%PDF", "a PDF document"),
-        (b"%!PS", "a PostScript drawing"),
-        (b"PK\x03\x04", "a ZIP archive"),
+    let known: [(&[u8], FileKind); 8] = [
+        (b"\x89PNG", FileKind::Png),
+        (b"\xff\xd8\xff", FileKind::Jpeg),
+        (b"GIF8", FileKind::Gif),
+        (b"RIFF", FileKind::Riff),
+        (b"BM", FileKind::Bmp),
+        (b"%PDF", FileKind::Pdf),
+        (b"%!PS", FileKind::PostScript),
+        (b"PK\x03\x04", FileKind::Zip),
     ];
-    if let Some((_, found)) = known.iter().find(|(magic, _)| bytes.starts_with(magic)) {
-        return Err(DesignError::NotSvg { found: (*found).to_owned() });
+    if let Some((_, found)) = known.into_iter().find(|(magic, _)| bytes.starts_with(magic)) {
+        return Err(DesignError::NotADrawing { found });
     }
     if bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff") {
         return Err(DesignError::NotText);
     }
     if bytes.contains(&0) {
-        return Err(DesignError::NotSvg { found: "a binary file".to_owned() });
+        return Err(DesignError::NotADrawing { found: FileKind::Binary });
     }
     match bytes.trim_ascii_start() {
         [b'<', ..] => Ok(()),
         // Text that is not XML; in another encoding it is still more use to hear that it is not SVG.
-        _ => Err(DesignError::NotSvg { found: "some other file, not XML at all".to_owned() }),
+        _ => Err(DesignError::NotADrawing { found: FileKind::NotXml }),
     }
 }
 
@@ -132,14 +133,14 @@ fn read_text(
     let document = parse(text)?;
     let root = document.root_element();
     if root.tag_name().name() != "svg" {
-        let tag: String = root.tag_name().name().chars().take(40).collect();
-        return Err(DesignError::NotSvg { found: format!("an XML document of the kind <{tag}>") });
+        let root = root.tag_name().name().chars().take(40).collect();
+        return Err(DesignError::NotADrawing { found: FileKind::Xml { root } });
     }
     let survey = survey::look_over(&document)?;
     let size = PageSize::of(root, options.unit)?;
 
-    let mut notices: Vec<Notice> = size.notice.iter().cloned().collect();
-    notices.extend(survey.notices());
+    let mut notices: Notices<DrawingNotice> = size.notice.iter().cloned().collect();
+    survey.note(&mut notices);
     let missing_fonts = Arc::new(Mutex::new(BTreeSet::new()));
     let parser = parser_options(&survey, &missing_fonts);
     let tree = match size.written_into(text, root) {
@@ -158,20 +159,14 @@ fn read_text(
     let mut drawing = Drawing::of(&tree, to_mm, options.open_as_strokes.map(crate::units::Mm::get));
     drop(tree);
     drawing.name_by(&survey.labels, &survey.layers);
-    say_about_text(&survey, &missing_fonts, &mut notices);
-    drawing.notices(&mut notices);
+    note_text(&survey, &missing_fonts, &mut notices);
+    drawing.note(&mut notices);
 
     let extent = drawing.extent().ok_or_else(|| nothing(&survey))?;
     Drawing::check_extent(extent)?;
     let tolerance = tolerance(extent);
     if drawing.precision() > tolerance {
-        notices.push(Notice::remark(
-            format!(
-                "The drawing lies far from its own origin, so points are only good to {:.3} mm",
-                drawing.precision()
-            ),
-            "Move it onto its page and save again.",
-        ));
+        notices.push(DrawingNotice::FarFromOrigin { precision: Mm::new(drawing.precision()) });
     }
     let settled = flatten_and_settle(&drawing, tolerance, page, &mut notices, cleaning)?;
     let Some(grid) = settled.grid.filter(|_| !settled.elements.is_empty()) else {
@@ -197,9 +192,7 @@ fn xml_error(error: &roxmltree::Error) -> DesignError {
         | roxmltree::Error::AttributesLimitReached
         | roxmltree::Error::NamespacesLimitReached => DesignError::TooManyObjects,
         roxmltree::Error::EntityReferenceLoop(_) => DesignError::EntityGrowth,
-        roxmltree::Error::NoRootNode => {
-            DesignError::NotSvg { found: "an XML document with no elements".to_owned() }
-        }
+        roxmltree::Error::NoRootNode => DesignError::NotADrawing { found: FileKind::EmptyXml },
         error => {
             let (place, text) = (error.pos(), error.to_string());
             let at = format!(" at {place}");
@@ -268,46 +261,32 @@ fn stand_in(fonts: &usvg::fontdb::Database) -> Option<usvg::fontdb::ID> {
     })
 }
 
-const TEXT_HINT: &str = "Turn text into paths in the drawing program and save again.";
+/// The most missing fonts that are named, and the longest name, in characters.
+const NAMED_FONTS: usize = 5;
+const FONT_NAME: usize = 40;
 
-fn say_about_text(survey: &Survey, missing: &Mutex<BTreeSet<String>>, notices: &mut Vec<Notice>) {
+fn note_text(survey: &Survey, missing: &Mutex<BTreeSet<String>>, notices: &mut Notices<DrawingNotice>) {
     if survey.texts == 0 {
         return;
     }
-    notices.push(Notice::remark(
-        survey::counted(
-            survey.texts,
-            "text was drawn with this machine's fonts and may look different on another",
-            "texts were drawn with this machine's fonts and may look different on another",
-        ),
-        TEXT_HINT,
-    ));
-    let missing: Vec<String> =
-        missing.lock().map(|missing| missing.iter().cloned().collect()).unwrap_or_default();
-    if !missing.is_empty() {
-        let shown: Vec<String> = missing
-            .iter()
-            .take(5)
-            .map(|name| format!("“{}”", name.chars().take(40).collect::<String>()))
-            .collect();
-        notices.push(Notice::left_out(
-            format!(
-                "The font {} is not on this machine; another was used, or the text was left out",
-                shown.join(", ")
-            ),
-            TEXT_HINT,
-        ));
+    notices.push(DrawingNotice::Texts { count: survey.texts });
+    let Ok(missing) = missing.lock() else { return };
+    let names: Vec<String> =
+        missing.iter().take(NAMED_FONTS).map(|name| name.chars().take(FONT_NAME).collect()).collect();
+    if !names.is_empty() {
+        let more = missing.len() - names.len();
+        notices.push(DrawingNotice::MissingFonts { names, more });
     }
 }
 
 /// Why there is nothing to carve.
 fn nothing(survey: &Survey) -> DesignError {
     let found = if survey.images > 0 {
-        "it only shows pictures, which have no outline; trace them in a drawing program"
+        Nothing::OnlyPictures
     } else if survey.texts > 0 {
-        "its text came out empty, the font may be missing; turn text into paths"
+        Nothing::EmptyTexts
     } else {
-        "it has no filled shape and no stroke that encloses an area; close the outlines and fill them"
+        Nothing::NoShape
     };
     DesignError::NothingToCarve { found }
 }
@@ -316,31 +295,31 @@ fn flatten_and_settle(
     drawing: &Drawing,
     tolerance: f64,
     page: Option<Rect>,
-    notices: &mut Vec<Notice>,
+    notices: &mut Notices<DrawingNotice>,
     cleaning: &(dyn Fn() + Sync),
 ) -> Result<layering::Settled, DesignError> {
     let naming = Naming::of(drawing);
     notices.extend(naming.notice);
     let mut flattener = Flattener::new(tolerance);
-    let mut pieces = Vec::with_capacity(drawing.shapes.len());
+    let mut shapes = Vec::with_capacity(drawing.shapes.len());
     for (shape, &element) in drawing.shapes.iter().zip(&naming.element_of) {
         let rings = flattener.flatten(shape)?;
-        pieces.push(Piece { element, white: shape.white, rings, clips: shape.clips.clone() });
+        shapes.push(FlatShape { element, white: shape.white, rings, clips: shape.clips.clone() });
     }
     let mut clips = Vec::with_capacity(drawing.clips.len());
     for clip in &drawing.clips {
-        let mut shapes = Vec::with_capacity(clip.shapes.len());
+        let mut parts = Vec::with_capacity(clip.shapes.len());
         for shape in &clip.shapes {
-            shapes.push((flattener.flatten(shape)?, shape.clips.clone()));
+            parts.push((flattener.flatten(shape)?, shape.clips.clone()));
         }
-        clips.push(ClipPieces(shapes));
+        clips.push(FlatClip(parts));
     }
-    flattener.notices(notices);
+    flattener.note(notices);
     cleaning();
-    layering::settle(pieces, clips, naming.names, page)
+    layering::settle(shapes, clips, naming.names, page)
 }
 
-/// Says so where a design reaches past its page.
+/// Notes where a design reaches past its page.
 fn check_on_page(mut design: Design) -> Result<Design, DesignError> {
     let outline = design.outline_box();
     Drawing::check_extent(outline)?;
@@ -348,10 +327,7 @@ fn check_on_page(mut design: Design) -> Result<Design, DesignError> {
         let slack = dvec2(1.0, 1.0) * page.size().max_element() * 1e-3;
         let inside = outline.min.cmpge(page.min - slack).all() && outline.max.cmple(page.max + slack).all();
         if !inside {
-            design.notices.push(Notice::remark(
-                "Part of the drawing lies off its page; all of it is carved",
-                "Move it onto the page, or delete what is not wanted.",
-            ));
+            design.notices.push(DrawingNotice::OffPage);
         }
     }
     Ok(design)

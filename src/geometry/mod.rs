@@ -6,15 +6,15 @@
 //! | folder | holds |
 //! |---|---|
 //! | `region` | outlines cleaned and snapped to an integer grid, and what is inside them |
-//! | `raster` | regions on a lattice of cells, and distances between those cells |
-//! | `voronoi` | the Voronoi diagram of an outline |
+//! | [`raster`] | regions on a lattice of cells, and distances between those cells |
+//! | [`voronoi`] | the Voronoi diagram of an outline |
 //! | [`widths`] | the medial axis, and the walls, grooves and corners it measures |
 
 mod hull;
 pub mod raster;
 mod rect;
 mod region;
-mod voronoi;
+pub mod voronoi;
 pub mod widths;
 
 pub use hull::{convex_hull, grown_hull};

@@ -83,36 +83,32 @@ impl Job {
         self.treatments().any(|other| other == treatment)
     }
 
-    /// Gives every element the same treatment. Depths and cutters of their own stay.
-    pub fn treat_all(&mut self, treatment: Treatment) {
-        self.carvings.iter_mut().for_each(|carving| carving.treatment = treatment);
-    }
-
     /// How deep an element is cut, as it is set: its own depth where it is sunk or incised and has one, else
     /// the job's. There is one ground round all that is in relief, and the job's depth is its.
     pub fn depth_of(&self, element: usize) -> Mm {
         let carving = &self.carvings[element];
         match carving.treatment {
-            Treatment::Sunk | Treatment::Incised => carving.depth.unwrap_or(self.depth),
-            Treatment::Relief | Treatment::Pierced | Treatment::Left => self.depth,
+            Treatment::Sunk | Treatment::Incised => carving.depth.unwrap_or(self.tooling.depth),
+            Treatment::Relief | Treatment::Pierced | Treatment::Left => self.tooling.depth,
         }
     }
 
     /// The cutter of an element: its own where it is carved and has one, else the job's.
     pub fn cutter_of(&self, element: usize) -> &Cutter {
         let carving = &self.carvings[element];
-        carving.cutter.as_ref().filter(|_| !carving.treatment.stands()).unwrap_or(&self.cutter)
+        carving.cutter.as_ref().filter(|_| !carving.treatment.stands()).unwrap_or(&self.tooling.cutter)
     }
 
     /// The cutter that a place has of its own; `None` where it is cut with the job's.
     pub fn own_cutter(&self, place: Place) -> Option<&Cutter> {
-        place.map(|element| self.cutter_of(element)).filter(|cutter| **cutter != self.cutter)
+        place.map(|element| self.cutter_of(element)).filter(|cutter| **cutter != self.tooling.cutter)
     }
 
     /// Whether a place is not cut as deep as the job says, or not with its cutter; what is cut through is not
     /// meant to be.
     pub fn has_own_cut(&self, place: Place) -> bool {
-        place.is_some_and(|element| self.depth_of(element) != self.depth) || self.own_cutter(place).is_some()
+        place.is_some_and(|element| self.depth_of(element) != self.tooling.depth)
+            || self.own_cutter(place).is_some()
     }
 
     /// The name of a place's element, or that it is the ground.
@@ -123,7 +119,11 @@ impl Job {
     /// How a carved place is cut.
     pub fn cut(&self, place: Place) -> Cut<'_> {
         let Some(element) = place else {
-            return Cut { treatment: Treatment::Relief, depth: self.depth, cutter: &self.cutter };
+            return Cut {
+                treatment: Treatment::Relief,
+                depth: self.tooling.depth,
+                cutter: &self.tooling.cutter,
+            };
         };
         let treatment = self.carvings[element].treatment;
         let depth =
@@ -163,7 +163,7 @@ impl Job {
         let mut depths: Vec<Mm> = (0..self.carvings.len())
             .filter(|&element| sunk(element))
             .map(|element| self.depth_of(element))
-            .chain(self.has(Treatment::Relief).then_some(self.depth))
+            .chain(self.has(Treatment::Relief).then_some(self.tooling.depth))
             .collect();
         depths.sort_by(|a, b| a.get().total_cmp(&b.get()));
         depths.dedup();
@@ -173,7 +173,7 @@ impl Job {
             floors: (0..self.carvings.len())
                 .map(|element| if sunk(element) { rank(self.depth_of(element)) } else { 0 })
                 .collect(),
-            ground: if self.has(Treatment::Relief) { rank(self.depth) } else { 0 },
+            ground: if self.has(Treatment::Relief) { rank(self.tooling.depth) } else { 0 },
         }
     }
 
@@ -182,7 +182,7 @@ impl Job {
     /// cuts nothing is not. `O(n c)` in elements and cutters.
     pub fn cutters(&self) -> Vec<CutterUse<'_>> {
         // The job's own has its place even where it first cuts something late in the design.
-        let known = self.clearing.cutter.iter().chain([&self.cutter]);
+        let known = self.tooling.clearing.cutter.iter().chain([&self.tooling.cutter]);
         let mut uses: Vec<CutterUse<'_>> =
             known.map(|cutter| CutterUse { cutter, places: Vec::new(), clears_first: false }).collect();
         for place in self.places() {
@@ -192,7 +192,7 @@ impl Job {
                 None => uses.push(CutterUse { cutter, places: vec![place], clears_first: false }),
             }
         }
-        if self.clearing.cutter.is_some() {
+        if self.tooling.clearing.cutter.is_some() {
             let first = &mut uses[0];
             first.clears_first = first.places.is_empty();
             let floored =

@@ -2,7 +2,7 @@
 //!
 //! ```json
 //! {
-//!   "format": "spelk.job", "version": 2,
+//!   "format": "spelk.job", "version": 3,
 //!   "design": { "name": "...", "grid": {...}, "page": null, "elements": [
 //!     { "name": "border", "treatment": "relief", "rings": ["0,0 10,0 10,10 0,10", "..."] },
 //!     { "name": "letters", "treatment": "sunk", "depth": 6.0, "cutter": {...}, "rings": ["..."] } ] },
@@ -18,18 +18,20 @@
 //! another shop; what was not set is left out: `reading`, `clearing`, an element's own `depth` and `cutter`,
 //! `accepted`, `remark`. Reading a file back gives the same regions to the last bit.
 //!
-//! Version 1 had only `clearing` of these; its files are still read.
+//! Version 1 had only `clearing` of these, and up to version 2 what the reader had noticed was kept as
+//! sentences. Files of both are still read, without those sentences.
 
-use super::{Carving, Clearing, Ends, Frame, Job, Placement, Size, Treatment, Turn};
+use super::{Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Size, Tooling, Treatment, Turn};
 use crate::design::lettering::Lettering;
-use crate::design::{Design, Element, ReadOptions};
+use crate::design::{Design, DrawingNotice, Element, ReadOptions};
 use crate::geometry::{FillRule, Grid, Rect, Region};
-use crate::notice::Notice;
-use crate::shop::{Board, Cutter, Machine, Wood};
+use crate::notice::Notices;
+use crate::shop::{Cutter, Machine, Wood, WrittenBoard};
 use crate::units::Mm;
 use crate::whole_file;
 use glam::DVec2;
-use serde::{Deserialize, Serialize};
+use serde::de::IgnoredAny;
+use serde::{Deserialize, Deserializer, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::io;
@@ -38,7 +40,7 @@ use std::sync::Arc;
 use thiserror::Error;
 
 const FORMAT: &str = "spelk.job";
-const VERSION: u32 = 2;
+const VERSION: u32 = 3;
 /// The oldest version that is still read.
 const OLDEST: u32 = 1;
 
@@ -87,7 +89,7 @@ struct SavedJob {
     format: String,
     version: u32,
     design: SavedDesign,
-    board: Board,
+    board: WrittenBoard,
     wood: Wood,
     cutter: Cutter,
     machine: Machine,
@@ -120,7 +122,22 @@ struct SavedDesign {
     grid: Grid,
     page: Option<Rect>,
     elements: Vec<SavedElement>,
-    notices: Vec<Notice>,
+    #[serde(deserialize_with = "noticed")]
+    notices: Notices<DrawingNotice>,
+}
+
+/// What the reader noticed. Up to version 2 that is a list of sentences, which are no facts and are dropped.
+fn noticed<'de, D: Deserializer<'de>>(from: D) -> Result<Notices<DrawingNotice>, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Either {
+        Facts(Notices<DrawingNotice>),
+        Sentences(#[expect(dead_code, reason = "dropped")] Vec<IgnoredAny>),
+    }
+    Ok(match Either::deserialize(from)? {
+        Either::Facts(notices) => notices,
+        Either::Sentences(_) => Notices::new(),
+    })
 }
 
 #[derive(Serialize, Deserialize)]
@@ -169,23 +186,23 @@ pub fn to_text(job: &Job) -> String {
             elements: job.design.elements.iter().zip(&job.carvings).map(element).collect(),
             notices: job.design.notices.clone(),
         },
-        board: job.board.clone(),
+        board: WrittenBoard::of(&job.board, &job.wood.id),
         wood: job.wood.clone(),
-        cutter: job.cutter.clone(),
+        cutter: job.tooling.cutter.clone(),
         machine: job.machine.clone(),
-        depth: job.depth,
-        ends: job.ends,
-        size: job.size,
-        frame: job.frame,
-        turn: job.turn,
-        at: job.at,
-        side_margin: job.side_margin,
-        ground_margin: job.ground_margin,
+        depth: job.tooling.depth,
+        ends: job.placing.ends,
+        size: job.placing.size,
+        frame: job.placing.frame,
+        turn: job.placing.turn,
+        at: job.placing.at,
+        side_margin: job.placing.side_margin,
+        ground_margin: job.placing.ground_margin,
         reading: job.reading,
         lettering: job.lettering.clone(),
-        clearing: job.clearing.clone(),
-        accepted: job.accepted.clone(),
-        remark: job.remark.clone(),
+        clearing: job.tooling.clearing.clone(),
+        accepted: job.notes.accepted.clone(),
+        remark: job.notes.remark.clone(),
     };
     let mut text = serde_json::to_string_pretty(&saved).expect("a job has string keys and finite numbers");
     text.push('\n');
@@ -243,23 +260,23 @@ impl SavedJob {
         let job = Job {
             design: Arc::new(design),
             carvings,
-            board: self.board,
-            wood: self.wood,
-            cutter: self.cutter,
-            machine: self.machine,
-            depth: self.depth,
-            ends: self.ends,
-            size: self.size,
-            frame: self.frame,
-            turn: self.turn,
-            at: self.at,
-            side_margin: self.side_margin,
-            ground_margin: self.ground_margin,
-            reading: self.reading,
             lettering: self.lettering,
-            clearing: self.clearing,
-            accepted: self.accepted,
-            remark: self.remark,
+            reading: self.reading,
+            // The wood is there in full; its id beside the board is for whoever reads the file.
+            board: self.board.into_board().0,
+            wood: self.wood,
+            tooling: Tooling { cutter: self.cutter, depth: self.depth, clearing: self.clearing },
+            machine: self.machine,
+            placing: Placing {
+                size: self.size,
+                frame: self.frame,
+                turn: self.turn,
+                at: self.at,
+                ends: self.ends,
+                side_margin: self.side_margin,
+                ground_margin: self.ground_margin,
+            },
+            notes: Notes { accepted: self.accepted, remark: self.remark },
         };
         job.check().map_err(|error| error.to_string())?;
         Ok(job)

@@ -60,8 +60,8 @@ impl Strip {
     /// A job's board, newtons and millimetres; `None` where the wood's density or stiffness has not been
     /// published.
     pub fn of(job: &Job) -> Option<Strip> {
-        let modulus = job.wood.modulus?;
-        let (width, thickness) = (job.board.width.get(), job.board.thickness.get());
+        let modulus = job.wood().modulus?;
+        let (width, thickness) = (job.board().width.get(), job.board().thickness.get());
         Some(Strip { weight: weight(job)?, bending: modulus * width * thickness.powi(3) / 12.0 })
     }
 
@@ -80,8 +80,8 @@ impl Strip {
 /// What a job's board weighs, newtons for each millimetre of length; `None` where its density is not
 /// known.
 pub fn weight(job: &Job) -> Option<f64> {
-    let density = job.wood.density_at_12()?;
-    let section = job.board.width.get() * job.board.thickness.get();
+    let density = job.wood().density_at_12()?;
+    let section = job.board().width.get() * job.board().thickness.get();
     Some(density * 1e-9 * section * GRAVITY)
 }
 

@@ -87,7 +87,7 @@ pub enum CarrierReason {
 
 /// The carrier for a job's board, whether it needs one or not: [`Carrier::reasons`] says.
 pub fn carrier(job: &Job) -> Carrier {
-    let (board, machine) = (&job.board, &job.machine);
+    let (board, machine) = (job.board(), job.machine());
     // A crooked or uneven piece takes a wider pocket; a bowed or twisted one lies deeper.
     let [crook, unequal, bow, twist, cup] =
         [Check::Crook, Check::UnequalWidth, Check::Bow, Check::Twist, Check::Cup]
@@ -95,8 +95,9 @@ pub fn carrier(job: &Job) -> Carrier {
     let pocket_length = board.length + PLAY * 2.0;
     let pocket_width = board.width + crook + unequal + PLAY * 2.0;
     let pocket_depth = board.thickness + bow.max(twist).max(cup);
+    let strip = machine.sensed_strip().map_or(Mm::ZERO, |(_, width)| width);
     let rail = RAIL
-        .max(machine.sensing_strip + job.side_margin.unwrap_or(machine.side_margin))
+        .max(strip + job.side_margin().unwrap_or(machine.side_margin))
         .max((machine.narrowest - pocket_width) / 2.0);
     // All of the piece may be carved: the rollers stay on the stops.
     let reach = STOP.max((machine.shortest - pocket_length) / 2.0);
@@ -137,7 +138,7 @@ pub fn carrier(job: &Job) -> Carrier {
 }
 
 fn reasons(job: &Job) -> Vec<CarrierReason> {
-    let (board, machine) = (&job.board, &job.machine);
+    let (board, machine) = (job.board(), job.machine());
     let mut reasons = Vec::new();
     if falls_short(board.length, machine.shortest) {
         reasons.push(CarrierReason::Short { least: machine.shortest });
@@ -151,7 +152,7 @@ fn reasons(job: &Job) -> Vec<CarrierReason> {
     if !falls_short(machine.roller_span(), board.length) {
         reasons.push(CarrierReason::NoAllowance);
     }
-    let factor = super::fit::factor(job);
+    let factor = job.factor();
     let warped =
         |row: &super::stock::StockRow| row.severity > super::Severity::Sound && row.check != Check::Moisture;
     let rows = super::stock::stock_rows(job, factor);

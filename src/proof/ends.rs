@@ -23,11 +23,11 @@ use glam::DVec2;
 /// The stretches of the board, along its length, that are carved while an end is past its roller: the
 /// left end's, then the right end's. None where the ends are held.
 pub fn snipe_zones(job: &Job) -> Vec<[Mm; 2]> {
-    match job.ends {
+    match job.ends() {
         Ends::Held => Vec::new(),
         Ends::Free => {
-            let length = job.board.length;
-            let reach = |end| job.machine.allowance(end).min(length);
+            let length = job.board().length;
+            let reach = |end| job.machine().allowance(end).min(length);
             vec![[Mm::ZERO, reach(BoardEnd::Left)], [length - reach(BoardEnd::Right), length]]
         }
     }
@@ -76,9 +76,9 @@ impl SnipeStep {
     /// What to expect for a job. The same at both ends: either end is free over the whole way from
     /// roller to roller.
     pub fn of(job: &Job) -> SnipeStep {
-        let free = job.machine.roller_span().min(job.board.length);
+        let free = job.machine().roller_span().min(job.board().length);
         let sag = Strip::of(job).map(|strip| Mm::new(strip.cantilever_sag(free.get())));
-        SnipeStep { release: job.machine.release_step, sag }
+        SnipeStep { release: job.machine().release_step, sag }
     }
 
     /// Both together; a sag that is not known counts for nothing.
@@ -92,9 +92,9 @@ impl SnipeStep {
 pub(super) fn share_within(job: &Job, measured: &Measured, factor: f64, zone: [Mm; 2]) -> f64 {
     let design_from_board = board_from_design(job, factor).inverse();
     let [from, to] = zone.map(|along| design_from_board.transform_point2(DVec2::new(along.get(), 0.0)));
-    let axis = usize::from(job.turn.swaps());
+    let axis = usize::from(job.turn().swaps());
     let (from, to) = (from[axis].min(to[axis]), from[axis].max(to[axis]));
-    let profile = measured.profile(&job.design, axis);
+    let profile = measured.profile(job.design(), axis);
     ((profile.below(to) - profile.below(from)) / profile.below(f64::INFINITY)).clamp(0.0, 1.0)
 }
 
@@ -220,8 +220,13 @@ mod tests {
             let grid = Grid::covering(Rect::new(offset, offset + dvec2(10.0, 10.0)));
             let region = Region::clean(grid, &rings, FillRule::EvenOdd);
             let elements = vec![Element { name: "corner".to_owned(), region }];
-            let design =
-                Design { name: "corner".to_owned(), elements, page: None, grid, notices: Vec::new() };
+            let design = Design {
+                name: "corner".to_owned(),
+                elements,
+                page: None,
+                grid,
+                notices: crate::notice::Notices::new(),
+            };
             // The same either way, for the triangle is its own mirror image.
             for axis in [0, 1] {
                 let profile = AreaProfile::of(&design, axis);

@@ -1,8 +1,8 @@
 //! Does the design fit the board, how large may it be, and what board would take it.
 
 use crate::geometry::Rect;
-use crate::job::{Ends, Frame, Job, Placement, Size, Treatment, Turn};
-use crate::shop::{BoardEnd, StockSize, dressed_size, surfaced_size};
+use crate::job::{Ends, Job, Placement, Side, Surround, Turn};
+use crate::shop::{StockSize, dressed_size, surfaced_size};
 use crate::units::Mm;
 use glam::{DAffine2, DMat2, DVec2, dvec2};
 use serde::{Deserialize, Serialize};
@@ -52,16 +52,6 @@ pub enum FitOutcome {
     Shrink,
     /// No size fits: allowance and margins leave no room.
     NoRoom,
-}
-
-/// A direction of the board.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Side {
-    /// Along the grain.
-    Length,
-    /// Across it.
-    Width,
 }
 
 /// What can be done next.
@@ -114,109 +104,11 @@ pub struct BoardNeeded {
     pub surfaced: Option<StockSize>,
 }
 
-/// Board beyond the design's frame that a job needs on each side, whatever the size.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Surround {
-    /// At the left end.
-    pub left: Mm,
-    /// At the right end.
-    pub right: Mm,
-    /// Along each long edge.
-    pub side: Mm,
-}
-
-impl Surround {
-    /// What this job needs round its design: the roller allowance where the ends are held, the
-    /// side margin, and a relief's ground.
-    pub fn of(job: &Job) -> Surround {
-        Surround::with_ends(job, job.ends)
-    }
-
-    /// The same with the ends held or free.
-    pub fn with_ends(job: &Job, ends: Ends) -> Surround {
-        let ground = ground_margin(job);
-        let end = |end| match ends {
-            Ends::Held => job.machine.allowance(end) + ground,
-            Ends::Free => ground,
-        };
-        Surround {
-            left: end(BoardEnd::Left),
-            right: end(BoardEnd::Right),
-            side: job.side_margin.unwrap_or(job.machine.side_margin) + ground,
-        }
-    }
-
-    /// The free board between: its lower left and upper right corner, millimetres. Inside out where
-    /// there is none.
-    pub fn room(&self, job: &Job) -> [DVec2; 2] {
-        let board = &job.board;
-        [
-            dvec2(self.left.get(), self.side.get()),
-            dvec2((board.length - self.right).get(), (board.width - self.side).get()),
-        ]
-    }
-}
-
-/// How far the ground reaches past the frame, on the board. None where nothing is carved in relief, or
-/// where the page is the frame: the page is then the ground.
-pub fn ground_margin(job: &Job) -> Mm {
-    let has_ground = job.has(Treatment::Relief);
-    match (has_ground, job.frame) {
-        (true, Frame::Outline) => job.ground_margin.unwrap_or(job.cutter.shape.diameter()),
-        (true, Frame::Page) | (false, _) => Mm::ZERO,
-    }
-}
-
-/// What counts as the design's size, in design space.
-pub fn frame_box(job: &Job) -> Rect {
-    let outline = job.design.outline_box();
-    match job.frame {
-        Frame::Outline => outline,
-        Frame::Page => job.design.page.unwrap_or(outline),
-    }
-}
-
-/// The frame's size as drawn, turned as on the board: along the board, then across. Millimetres.
-pub fn frame_on_board(job: &Job) -> DVec2 {
-    turned(frame_box(job).size(), job.turn)
-}
-
-fn turned(size: DVec2, turn: Turn) -> DVec2 {
-    if turn.swaps() { dvec2(size.y, size.x) } else { size }
-}
-
-/// The largest uniform factor that leaves the surround free: the smaller of the two rooms over the two
-/// sides of the frame. 0 where there is no room.
-pub fn largest_factor(job: &Job) -> f64 {
-    largest(job, frame_on_board(job), job.ends).0
-}
-
-/// The largest factor for a frame of this size, and the side of the board that decides it.
-fn largest(job: &Job, frame: DVec2, ends: Ends) -> (f64, Side) {
-    let [low, high] = Surround::with_ends(job, ends).room(job);
-    let shares = (high - low) / frame;
-    if shares.x <= shares.y { (shares.x.max(0.0), Side::Length) } else { (shares.y.max(0.0), Side::Width) }
-}
-
-/// The factor a job's size comes to. A size asked to fit where nothing does is taken as drawn.
-pub fn factor(job: &Job) -> f64 {
-    let frame = frame_on_board(job);
-    match job.size {
-        Size::Factor(factor) => factor,
-        Size::Length(length) => length.get() / frame.x,
-        Size::Width(width) => width.get() / frame.y,
-        Size::Fit => match largest_factor(job) {
-            0.0 => 1.0,
-            largest => largest,
-        },
-    }
-}
-
 /// Fits the design at `factor` to the board.
 pub fn fit(job: &Job, factor: f64) -> Fit {
-    let frame = frame_on_board(job);
-    let (largest_factor, decided_by) = largest(job, frame, job.ends);
-    let (turned_factor, _) = largest(job, dvec2(frame.y, frame.x), job.ends);
+    let frame = job.frame_on_board();
+    let (largest_factor, decided_by) = job.largest_for(frame, job.ends());
+    let (turned_factor, _) = job.largest_for(dvec2(frame.y, frame.x), job.ends());
     let takes = |largest: f64| largest > 0.0 && factor <= largest * (1.0 + ROUNDING);
     let outcome = if takes(largest_factor) {
         if overlaps(job, factor).is_empty() { FitOutcome::Fits } else { FitOutcome::Misplaced }
@@ -256,13 +148,13 @@ fn offers(job: &Job, factor: f64, fit: &Fit, needed: BoardNeeded) -> Vec<Offer> 
         offers.push(Offer::Grow { factor: fit.largest_factor });
     }
     if beyond(fit.turned_factor, fit.largest_factor) {
-        offers.push(Offer::Turn { turn: job.turn.next(), factor: fit.turned_factor });
+        offers.push(Offer::Turn { turn: job.turn().next(), factor: fit.turned_factor });
     }
     if !fits && fit.largest_factor > 0.0 && beyond(factor, fit.largest_factor) {
         offers.push(Offer::Shrink { factor: fit.largest_factor });
     }
-    if !fits && job.ends == Ends::Held {
-        let (free, _) = largest(job, frame_on_board(job), Ends::Free);
+    if !fits && job.ends() == Ends::Held {
+        let (free, _) = job.largest_for(job.frame_on_board(), Ends::Free);
         if beyond(free, fit.largest_factor) {
             offers.push(Offer::SkipAllowance { factor: free, step: SnipeStep::of(job).height() });
         }
@@ -270,7 +162,7 @@ fn offers(job: &Job, factor: f64, fit: &Fit, needed: BoardNeeded) -> Vec<Offer> 
     if !fits && fit.outcome != FitOutcome::Misplaced {
         offers.push(Offer::TakeBoard(needed));
     }
-    let (board, machine) = (&job.board, &job.machine);
+    let (board, machine) = (job.board(), job.machine());
     if falls_short(board.length, machine.shortest)
         || falls_short(board.width, machine.narrowest)
         || falls_short(board.thickness, machine.thinnest)
@@ -283,10 +175,10 @@ fn offers(job: &Job, factor: f64, fit: &Fit, needed: BoardNeeded) -> Vec<Offer> 
 /// The smallest board for this job at `factor`, and the nearest sizes it is sold in.
 pub fn board_needed(job: &Job, factor: f64) -> BoardNeeded {
     let surround = Surround::of(job);
-    let frame = frame_on_board(job) * factor;
+    let frame = job.frame_on_board() * factor;
     let length = Mm::new(frame.x) + surround.left + surround.right;
     let width = Mm::new(frame.y) + surround.side * 2.0;
-    let thickness = floor_needs(job).max(job.machine.thinnest);
+    let thickness = floor_needs(job).max(job.machine().thinnest);
     BoardNeeded {
         length,
         width,
@@ -298,7 +190,7 @@ pub fn board_needed(job: &Job, factor: f64) -> BoardNeeded {
 
 /// How deep the deepest floor or V is; the job's depth where there is none.
 pub(super) fn deepest_floor(job: &Job) -> Mm {
-    job.deepest_floor().unwrap_or(job.depth)
+    job.deepest_floor().unwrap_or(job.depth())
 }
 
 /// The thickness a job needs for its floors: the deepest of them and the wood left under it; 0 where no floor
@@ -315,7 +207,7 @@ pub fn draw_for(job: &Job) -> [Mm; 2] {
 
 /// Whether the board would take this size if the roller allowance were skipped.
 pub fn fits_ends_free(job: &Job, factor: f64) -> bool {
-    let (free, _) = largest(job, frame_on_board(job), Ends::Free);
+    let (free, _) = job.largest_for(job.frame_on_board(), Ends::Free);
     free > 0.0 && factor <= free * (1.0 + ROUNDING)
 }
 
@@ -351,13 +243,13 @@ pub enum BoardSide {
 /// The sides on which a typed or dragged place leaves too little board. Empty for the other placements,
 /// which keep their distance wherever the size allows it.
 pub fn overlaps(job: &Job, factor: f64) -> Vec<Overlap> {
-    if !matches!(job.at, Placement::At { .. }) {
+    if !matches!(job.at(), Placement::At { .. }) {
         return Vec::new();
     }
     let surround = Surround::of(job);
-    let low = corner(job, factor);
-    let board = dvec2(job.board.length.get(), job.board.width.get());
-    let beyond = board - (low + frame_on_board(job) * factor);
+    let low = job.corner(factor);
+    let board = dvec2(job.board().length.get(), job.board().width.get());
+    let beyond = board - (low + job.frame_on_board() * factor);
     // A place read back from its own typed millimetres may be off by their last bits.
     let slack = ROUNDING * board.max_element();
     [
@@ -372,42 +264,20 @@ pub fn overlaps(job: &Job, factor: f64) -> Vec<Overlap> {
     .collect()
 }
 
-/// The lower left corner of the frame on the board at `factor`, millimetres.
-pub fn corner(job: &Job, factor: f64) -> DVec2 {
-    let [low, high] = Surround::of(job).room(job);
-    let frame = frame_on_board(job) * factor;
-    let board = dvec2(job.board.length.get(), job.board.width.get());
-    match job.at {
-        // Rollers that stand unevenly move the middle of what is free; where they do not, that is the
-        // middle of the board.
-        Placement::Middle => {
-            let free = (low + high - frame) * 0.5;
-            let true_middle = (board - frame) * 0.5;
-            let reaches = true_middle.cmpge(low) & (true_middle + frame).cmple(high);
-            DVec2::select(reaches, true_middle, free)
-        }
-        Placement::LowerLeft => low,
-        Placement::LowerRight => dvec2(high.x - frame.x, low.y),
-        Placement::UpperLeft => dvec2(low.x, high.y - frame.y),
-        Placement::UpperRight => high - frame,
-        Placement::At { x, y } => dvec2(x.get(), y.get()),
-    }
-}
-
 /// Design space to board space at `factor`: board millimetres, origin at the corner where the left
 /// end meets the reference (lower) edge, x along the board, y up.
 pub fn board_from_design(job: &Job, factor: f64) -> DAffine2 {
-    let frame = frame_box(job);
-    let turn = DMat2::from_cols(job.turn.of(DVec2::X), job.turn.of(DVec2::Y));
+    let frame = job.frame_box();
+    let turn = DMat2::from_cols(job.turn().of(DVec2::X), job.turn().of(DVec2::Y));
     // Turning carries the frame off its corner; this is where its lowest and leftmost come to lie.
     let low = (turn * frame.size()).min(DVec2::ZERO);
-    DAffine2::from_translation(corner(job, factor) - low * factor)
+    DAffine2::from_translation(job.corner(factor) - low * factor)
         * DAffine2::from_mat2(turn * factor)
         * DAffine2::from_translation(-frame.min)
 }
 
 /// The box on the board that is carved at `factor`: the frame and a relief's ground round it.
 pub fn carved_box(job: &Job, factor: f64) -> Rect {
-    let low = corner(job, factor);
-    Rect::new(low, low + frame_on_board(job) * factor).grown(ground_margin(job).get())
+    let low = job.corner(factor);
+    Rect::new(low, low + job.frame_on_board() * factor).grown(job.ground_reach().get())
 }

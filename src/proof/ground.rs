@@ -1,6 +1,6 @@
 //! The ground of a relief: how far the lowered background reaches on the board.
 
-use super::fit::{board_from_design, frame_box, ground_margin};
+use super::fit::board_from_design;
 use crate::geometry::{Ring, convex_hull, grown_hull};
 use crate::job::{Frame, Job, Treatment};
 use glam::{DAffine2, DVec2};
@@ -9,7 +9,7 @@ use glam::{DAffine2, DVec2};
 /// carved in relief. What stands in it, and what lies beyond the board, is for the caller to take off.
 /// `O(n log n)` in points of the design.
 pub fn ground(job: &Job, factor: f64) -> Vec<DVec2> {
-    let elements = job.design.elements.iter().zip(job.treatments());
+    let elements = job.design().elements.iter().zip(job.treatments());
     let relief = elements.filter(|(_, treatment)| *treatment == Treatment::Relief);
     let points: Vec<DVec2> = relief
         .flat_map(|(element, _)| element.region.rings().filter(|ring| !ring.hole))
@@ -31,10 +31,10 @@ pub fn round<'a>(
 ) -> Vec<DVec2> {
     let on_board = |&point: &DVec2| board_from_design.transform_point2(point);
     let hull = convex_hull(points.into_iter().map(on_board).collect());
-    match job.frame {
-        Frame::Page if hull.len() >= 3 && job.design.page.is_some() => {
-            frame_box(job).corners().iter().map(on_board).collect()
+    match job.frame() {
+        Frame::Page if hull.len() >= 3 && job.design().page.is_some() => {
+            job.frame_box().corners().iter().map(on_board).collect()
         }
-        Frame::Page | Frame::Outline => grown_hull(&hull, ground_margin(job).get()),
+        Frame::Page | Frame::Outline => grown_hull(&hull, job.ground_reach().get()),
     }
 }

@@ -92,13 +92,13 @@ pub fn top_equal(upright: Mm, height: Mm, slope: f64) -> Mm {
 impl Limits {
     /// The limits of a job for its usual cutter and depth.
     pub fn of(job: &Job) -> Limits {
-        Limits::with(job, &job.cutter, job.depth)
+        Limits::with(job, job.cutter(), job.depth())
     }
 
     /// The limits on a job's board for a cutter at a depth.
     fn with(job: &Job, cutter: &Cutter, depth: Mm) -> Limits {
         let basis = Basis::of(job, cutter, depth);
-        let thickness = job.board.thickness;
+        let thickness = job.board().thickness;
         let [along, across] = basis.reference;
         let shape = cutter.shape;
         Limits {
@@ -112,7 +112,7 @@ impl Limits {
                 CutterShape::Vee { .. } => Some(shape.width_at(SHALLOW_DEPTH.min(depth))),
                 CutterShape::Flat { .. } | CutterShape::Ball { .. } | CutterShape::TaperedBall { .. } => None,
             },
-            turn: job.turn,
+            turn: job.turn(),
             basis,
         }
     }
@@ -200,12 +200,12 @@ pub enum LimitSource {
 impl PlaceLimits {
     /// `O(n k)` in elements and kinds of cut.
     pub(super) fn of(job: &Job) -> PlaceLimits {
-        let mut cuts: Vec<(&Cutter, Mm)> = vec![(&job.cutter, job.depth)];
-        let mut places: Vec<(usize, Mm)> = Vec::with_capacity(job.carvings.len() + 1);
-        for place in [None].into_iter().chain((0..job.carvings.len()).map(Some)) {
+        let mut cuts: Vec<(&Cutter, Mm)> = vec![(job.cutter(), job.depth())];
+        let mut places: Vec<(usize, Mm)> = Vec::with_capacity(job.carvings().len() + 1);
+        for place in [None].into_iter().chain((0..job.carvings().len()).map(Some)) {
             let cut = job.cut(place);
             // What is cut through has limits of its own among those of any depth.
-            let depth = if cut.treatment == Treatment::Pierced { job.depth } else { cut.depth };
+            let depth = if cut.treatment == Treatment::Pierced { job.depth() } else { cut.depth };
             let known = cuts.iter().position(|&(cutter, deep)| cutter == cut.cutter && deep == depth);
             if known.is_none() {
                 cuts.push((cut.cutter, depth));
@@ -308,7 +308,7 @@ fn slot(place: Place) -> usize {
 impl Basis {
     fn of(job: &Job, cutter: &Cutter, depth: Mm) -> Basis {
         let reference = &cutter.reference;
-        let (strength, stand_in) = strength_across(&job.wood);
+        let (strength, stand_in) = strength_across(job.wood());
         let reference_wood = match (&reference.shops_wood, Wood::find(&reference.wood)) {
             (Some(own), _) => own.clone(),
             (None, Some(wood)) => ShopsWood { name: wood.name.clone(), strength: strength_across(wood).0 },
@@ -321,9 +321,9 @@ impl Basis {
             reference_wood: reference_wood.name,
             reference_source: reference.source.clone(),
             reference_strength: reference_wood.strength,
-            wood: job.wood.name.clone(),
+            wood: job.wood().name.clone(),
             strength,
-            strength_source: job.wood.strength_source.clone(),
+            strength_source: job.wood().strength_source.clone(),
             stand_in,
             height: depth,
             slope: 2.0 * cutter.shape.side_slope(),

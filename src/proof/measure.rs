@@ -213,7 +213,7 @@ impl Level {
 /// left alone is carved. Otherwise the board stands, and the sunk, incised and pierced elements are
 /// carved out of it.
 pub fn measure(job: &Job) -> Measured {
-    let (design, layout) = (&*job.design, job.layout());
+    let (design, layout) = (job.design(), job.layout());
     assert_eq!(design.elements.len(), layout.treatments.len(), "a job has one carving an element");
     let has_ground = layout.treatments.contains(&Treatment::Relief);
     let outline = region_of(design, |element| layout.treatments[element].stands() == has_ground);

@@ -6,11 +6,11 @@
 //! part of an axis is touched. Points are not mended: blunting one is the drawing's business.
 
 use super::rate::Rule;
-use super::{Measured, Ratings, fit, measure, rate};
+use super::{Measured, Ratings, measure, rate};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::geometry::{FillRule, Region};
-use crate::job::{Job, Size, Treatment};
+use crate::job::{Edit, Job, Size, Treatment};
 use glam::DVec2;
 use std::collections::BTreeMap;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -84,18 +84,18 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
         }
         let (measured, ratings) = again.as_ref().map_or((measured, ratings), |(m, r)| (m, r));
         let elements = mended_once(&now, measured, ratings, factor, what, &left, f64::from(pass) * TURN);
-        now = now.with_design(Arc::new(Design { elements, ..(*now.design).clone() }));
+        now = now.with_design(Arc::new(Design { elements, ..(**now.design()).clone() }));
         let measured = measure(&now);
         let ratings = rate(&now, &measured);
         left = necks_at(&measured, &ratings, factor, what);
         again = Some((measured, ratings));
     }
     let reshaped = job
-        .design
+        .design()
         .elements
         .iter()
         .filter(|before| {
-            let after = now.design.elements.iter().find(|after| after.name == before.name);
+            let after = now.design().elements.iter().find(|after| after.name == before.name);
             after.is_none_or(|after| ring_counts(&before.region) != ring_counts(&after.region))
         })
         .map(|element| element.name.clone())
@@ -106,8 +106,10 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
     };
     // A strip that reaches past the outlines makes the design larger; told by its length it would be
     // carved smaller for it, and what was just mended would again be too thin.
-    if fit::factor(&now) != factor {
-        now.size = Size::Factor(factor);
+    if now.factor() != factor
+        && let Ok(sized) = now.with([Edit::Size(Size::Factor(factor))])
+    {
+        now = sized;
     }
     Mended { job: now, thickened, widened, reshaped }
 }
@@ -134,7 +136,7 @@ fn mended_once(
     necks: &[Feature],
     turn: f64,
 ) -> Vec<Element> {
-    let rule = Rule { limits: &ratings.limits, measured, design: &job.design, level: 0 };
+    let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: 0 };
     let width_of = |feature: &Feature, chord: DVec2, turn: f64| match what {
         Mend::Walls => wall_width(&rule, feature, chord, turn) / factor,
         Mend::Grooves => rule.groove(feature.piece).map_or(0.0, |held| held.limit.get()) / factor,
@@ -167,11 +169,11 @@ impl Change {
     /// What changed between a job and the same job with a mended design. Elements are told by their
     /// names. `O(n log n)` in edges.
     pub fn between(before: &Job, after: &Job) -> Change {
-        let grid = before.design.grid;
+        let grid = before.design().grid;
         let nothing = Region::empty(grid);
         let (mut added, mut taken) = (Vec::new(), Vec::new());
-        for (element, treatment) in before.design.elements.iter().zip(before.treatments()) {
-            let now = after.design.elements.iter().find(|now| now.name == element.name);
+        for (element, treatment) in before.design().elements.iter().zip(before.treatments()) {
+            let now = after.design().elements.iter().find(|now| now.name == element.name);
             let now = now.map_or(&nothing, |now| &now.region);
             if *now == element.region {
                 continue;
@@ -195,7 +197,7 @@ struct Strips {
 /// The elements with the strips laid or cut. A strip of standing wood goes to the element the wall
 /// belongs to and is taken from every carved one; a strip of groove the other way round.
 fn laid(job: &Job, what: Mend, strips: &[Strips]) -> Vec<Element> {
-    let grid = job.design.grid;
+    let grid = job.design().grid;
     let adds_standing = what == Mend::Walls;
     let region_of = |chosen: &mut dyn Iterator<Item = &Strips>| {
         let rings: Vec<Vec<DVec2>> = chosen.flat_map(|strips| strips.rings.iter().cloned()).collect();
@@ -218,7 +220,7 @@ fn laid(job: &Job, what: Mend, strips: &[Strips]) -> Vec<Element> {
         };
         Element { name: element.name.clone(), region }
     };
-    job.design
+    job.design()
         .elements
         .iter()
         .zip(job.treatments())
@@ -229,7 +231,7 @@ fn laid(job: &Job, what: Mend, strips: &[Strips]) -> Vec<Element> {
 }
 
 fn owner_of(job: &Job, point: DVec2) -> Option<usize> {
-    job.design.elements.iter().position(|element| element.region.contains(point))
+    job.design().elements.iter().position(|element| element.region.contains(point))
 }
 
 /// The limit of a wall that runs along a chord of its axis, or up to `turn` radians off it; of a chord

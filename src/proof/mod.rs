@@ -86,7 +86,7 @@ pub struct Proof {
 /// job. `O(log n + hits)` in measured pieces; the first with its ends free, or with a blemish under the
 /// design, takes `O(n)` in edges, once.
 pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
-    let thin = findings::in_design(job, measured, ratings, fit::factor(job));
+    let thin = findings::in_design(job, measured, ratings, job.factor());
     proof_with(job, measured, ratings, &thin)
 }
 
@@ -98,8 +98,8 @@ pub fn proof_of(job: &Job) -> Proof {
 
 /// The proof of a job of which it is known what there is to find in its design.
 fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, in_design: &[DesignFinding]) -> Proof {
-    let factor = fit::factor(job);
-    let frame = fit::frame_on_board(job) * factor;
+    let factor = job.factor();
+    let frame = job.frame_on_board() * factor;
     let board_from_design = fit::board_from_design(job, factor);
     let fit = fit::fit(job, factor);
     let feeding = Feeding::of(job, measured, factor);

@@ -70,15 +70,15 @@ impl Overhang {
 
 /// What a job's board does as it is fed at `factor`. `O(1)`.
 pub fn travel(job: &Job, factor: f64) -> Travel {
-    let length = job.board.length.get();
+    let length = job.board().length.get();
     let carved = carved_box(job, factor);
     let held = |s: f64| s.clamp(0.0, length);
     // Measured from the end that is fed first.
-    let (first, last) = match job.machine.feed {
+    let (first, last) = match job.machine().feed {
         FeedDirection::LeftFirst => (held(carved.min.x), held(carved.max.x)),
         FeedDirection::RightFirst => (held(length - carved.max.x), held(length - carved.min.x)),
     };
-    let (infeed, outfeed) = (job.machine.infeed_roller.get(), job.machine.outfeed_roller.get());
+    let (infeed, outfeed) = (job.machine().infeed_roller.get(), job.machine().outfeed_roller.get());
     Travel {
         in_front: Mm::new(length - first),
         behind: Mm::new(last),
@@ -90,7 +90,7 @@ pub fn travel(job: &Job, factor: f64) -> Travel {
 /// The board past a roller: `reach` past this one, and `other` past the other (negative while it has
 /// not come so far).
 fn overhang(job: &Job, side: FeedSide, reach: f64, other: f64) -> Overhang {
-    let span = job.machine.roller_span().get();
+    let span = job.machine().roller_span().get();
     let (reach, balance) = (reach.max(0.0), (span + other).max(0.0));
     let under_both = other >= 0.0 && span > 0.0;
     let tips = falls_short(Mm::new(balance), Mm::new(reach));
@@ -119,7 +119,8 @@ mod tests {
     use super::*;
     use crate::design::{Design, Element};
     use crate::geometry::{FillRule, Grid, Rect, Region};
-    use crate::job::{Placement, Treatment};
+    use crate::job::{Edit, Placement, Treatment};
+    use crate::shop::Machine;
     use glam::{DVec2, dvec2};
     use std::sync::Arc;
 
@@ -130,14 +131,23 @@ mod tests {
         let panel = Rect::new(DVec2::ZERO, dvec2(100.0, 100.0)).corners().to_vec();
         let region = Region::clean(grid, &[panel], FillRule::NonZero);
         let elements = vec![Element { name: "panel".to_owned(), region }];
-        let design = Design { name: "panel".to_owned(), elements, page: None, grid, notices: Vec::new() };
-        let mut job = Job::new(Arc::new(design));
-        job.treat_all(Treatment::Sunk);
-        job.board.length = Mm::new(length);
-        job.machine.infeed_roller = Mm::new(100.0);
-        job.machine.outfeed_roller = Mm::new(100.0);
-        job.at = Placement::At { x: Mm::new(x), y: Mm::new(10.0) };
-        job
+        let design = Design {
+            name: "panel".to_owned(),
+            elements,
+            page: None,
+            grid,
+            notices: crate::notice::Notices::new(),
+        };
+        let job = Job::new(Arc::new(design));
+        let roller = Mm::new(100.0);
+        let machine = Machine { infeed_roller: roller, outfeed_roller: roller, ..job.machine().clone() };
+        job.with([
+            Edit::TreatAll(Treatment::Sunk),
+            Edit::BoardLength(Mm::new(length)),
+            Edit::Machine(Box::new(machine)),
+            Edit::Place(Placement::At { x: Mm::new(x), y: Mm::new(10.0) }),
+        ])
+        .unwrap()
     }
 
     fn close(found: f64, expected: f64) {
@@ -153,8 +163,9 @@ mod tests {
         close(travel.infeed.balance.get(), 400.0); // 200 past the outfeed roller, and the 200 between
         close(travel.outfeed.reach.get(), 300.0);
         close(travel.outfeed.balance.get(), 700.0);
-        let mut right_first = fed(1000.0, 300.0);
-        right_first.machine.feed = FeedDirection::RightFirst;
+        let left_first = fed(1000.0, 300.0);
+        let machine = Machine { feed: FeedDirection::RightFirst, ..left_first.machine().clone() };
+        let right_first = left_first.with([Edit::Machine(Box::new(machine))]).unwrap();
         let travel = super::travel(&right_first, 1.0);
         close(travel.in_front.get(), 400.0);
         close(travel.behind.get(), 700.0);

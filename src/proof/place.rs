@@ -11,9 +11,8 @@
 //! A half turn has the same box and is never better, so it is kept as the user set it; the quarter turn
 //! is tried against it.
 
-use super::fit::{Surround, corner, factor, frame_box, ground_margin};
 use crate::geometry::Rect;
-use crate::job::{Ends, Job, Placement, Size, Turn};
+use crate::job::{Edit, EditKind, Ends, Job, Placement, Size, Surround, Turn};
 use crate::shop::Blemish;
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
@@ -45,15 +44,16 @@ pub struct Found {
 }
 
 impl Found {
-    /// The job with its design at the place that was found.
-    #[must_use]
-    pub fn applied(&self, job: &Job) -> Job {
-        Job {
-            size: Size::Factor(self.factor),
-            turn: self.turn,
-            at: Placement::At { x: self.x, y: self.y },
-            ..job.clone()
-        }
+    /// The edit that puts a design at the place that was found, at its size.
+    pub fn edit(&self) -> Edit {
+        let size = Edit::Size(Size::Factor(self.factor));
+        Edit::Several(EditKind::FoundPlace, vec![size, self.edit_of_place()])
+    }
+
+    /// The same for a design that has the size already, however it was set.
+    pub fn edit_of_place(&self) -> Edit {
+        let at = Placement::At { x: self.x, y: self.y };
+        Edit::Several(EditKind::FoundPlace, vec![Edit::Turn(self.turn), Edit::Place(at)])
     }
 }
 
@@ -64,7 +64,7 @@ impl Found {
 pub fn find_largest(job: &Job, pitch: Mm) -> Option<Found> {
     let board = Cells::of(job, pitch)?;
     let best = |turn: Turn| board.largest(Carved::of(job, turn));
-    let [kept, turned] = [job.turn, job.turn.next()];
+    let [kept, turned] = [job.turn(), job.turn().next()];
     let (factor, turn) = match (best(kept), best(turned)) {
         (k, t) if t > k * (1.0 + HAIR) => (t, turned),
         (k, _) => (k, kept),
@@ -80,9 +80,9 @@ pub fn find_largest(job: &Job, pitch: Mm) -> Option<Found> {
 /// is one, else a quarter further. `None` where nothing is clear. `O(cells)`.
 pub fn find_at_size(job: &Job, pitch: Mm) -> Option<Found> {
     let board = Cells::of(job, pitch)?;
-    [job.turn, job.turn.next()].into_iter().find_map(|turn| {
+    [job.turn(), job.turn().next()].into_iter().find_map(|turn| {
         // A length or a width is asked for as the design lies now; that size is kept when it is turned.
-        let factor = factor(job);
+        let factor = job.factor();
         let place = board.nearest_the_middle(Carved::of(job, turn), factor)?;
         Some(board.found(job, factor, turn, place))
     })
@@ -91,23 +91,23 @@ pub fn find_at_size(job: &Job, pitch: Mm) -> Option<Found> {
 /// The blemishes that a job's carved box reaches at `factor`, clearance included: index and how far the
 /// shape itself is from the box. Exact, not to a pitch. `O(blemishes)`.
 pub fn blemishes_under(job: &Job, factor: f64) -> Vec<(usize, f64)> {
-    if job.board.blemishes.is_empty() {
+    if job.board().blemishes.is_empty() {
         return Vec::new();
     }
     let carved = super::fit::carved_box(job, factor);
     let near = |blemish: &Blemish| blemish.distance_to_box(carved);
-    job.board
+    job.board()
         .blemishes
         .iter()
         .map(near)
         .enumerate()
         .filter(|&(index, distance)| {
             // Touching from outside is clear.
-            let clearance = job.board.blemishes[index].clearance.get();
+            let clearance = job.board().blemishes[index].clearance.get();
             if clearance > 0.0 {
                 distance < clearance - HAIR
             } else {
-                reaches_into(&job.board.blemishes[index], carved)
+                reaches_into(&job.board().blemishes[index], carved)
             }
         })
         .collect()
@@ -124,10 +124,10 @@ fn reaches_into(blemish: &Blemish, area: Rect) -> bool {
 /// `dragged` and the answer are in board millimetres. `O(1)`.
 pub fn snapped(job: &Job, factor: f64, dragged: DVec2, reach: f64) -> DVec2 {
     let [low, high] = Surround::of(job).room(job);
-    let frame = super::fit::frame_on_board(job) * factor;
-    let ground = DVec2::splat(ground_margin(job).get());
-    let board = dvec2(job.board.length.get(), job.board.width.get());
-    let middle = corner(&Job { at: Placement::Middle, ..job.clone() }, factor);
+    let frame = job.frame_on_board() * factor;
+    let ground = DVec2::splat(job.ground_reach().get());
+    let board = dvec2(job.board().length.get(), job.board().width.get());
+    let middle = job.corner_at(Placement::Middle, factor);
     let stops = [middle, low, high - frame, ground, board - frame - ground];
     let snap = |axis: usize| {
         let to = |stop: &DVec2| (stop[axis] - dragged[axis]).abs();
@@ -146,9 +146,9 @@ struct Carved {
 
 impl Carved {
     fn of(job: &Job, turn: Turn) -> Carved {
-        let size = frame_box(job).size();
+        let size = job.frame_box().size();
         let frame = if turn.swaps() { dvec2(size.y, size.x) } else { size };
-        Carved { frame, ground: ground_margin(job).get() }
+        Carved { frame, ground: job.ground_reach().get() }
     }
 
     fn at(&self, factor: f64) -> DVec2 {
@@ -180,7 +180,7 @@ impl Cells {
         // Keeping clear of the snipe zones is keeping the allowance.
         let [low, high] = Surround::with_ends(job, Ends::Held).room(job);
         // The room is the frame's; what is placed here is the box with its ground.
-        let ground = DVec2::splat(ground_margin(job).get());
+        let ground = DVec2::splat(job.ground_reach().get());
         let (low, high) = (low - ground, high + ground);
         let room = high - low;
         if room.min_element() <= 0.0 || !room.is_finite() {
@@ -191,7 +191,7 @@ impl Cells {
         let count = |side: f64| whole((side / pitch - HAIR).ceil()).max(1);
         let (columns, rows) = (count(room.x), count(room.y));
         let mut cells = vec![false; columns * rows];
-        for blemish in &job.board.blemishes {
+        for blemish in &job.board().blemishes {
             close_cells(&mut cells, blemish, low, pitch, [columns, rows]);
         }
         let stride = columns + 1;
@@ -284,7 +284,7 @@ impl Cells {
     }
 
     fn found(&self, job: &Job, factor: f64, turn: Turn, place: DVec2) -> Found {
-        let corner = self.low + place + DVec2::splat(ground_margin(job).get());
+        let corner = self.low + place + DVec2::splat(job.ground_reach().get());
         Found { factor, turn, x: Mm::new(corner.x), y: Mm::new(corner.y), pitch: Mm::new(self.pitch) }
     }
 }
@@ -325,7 +325,7 @@ mod tests {
     use crate::design::{Design, Element};
     use crate::geometry::{FillRule, Grid, Region};
     use crate::job::Treatment;
-    use crate::shop::{BlemishKind, BlemishShape};
+    use crate::shop::{BlemishKind, BlemishShape, Board, Machine};
     use proptest::prelude::*;
     use std::sync::Arc;
 
@@ -334,12 +334,28 @@ mod tests {
         let grid = Grid::covering(area);
         let region = Region::clean(grid, &[area.corners().to_vec()], FillRule::NonZero);
         let elements = vec![Element { name: "panel".to_owned(), region }];
-        let design = Design { name: "panel".to_owned(), elements, page: None, grid, notices: Vec::new() };
-        let mut job = Job::new(Arc::new(design));
-        job.treat_all(Treatment::Sunk);
-        [job.board.length, job.board.width] = board.map(Mm::new);
-        (job.machine.infeed_roller, job.machine.outfeed_roller) = (Mm::new(7.0), Mm::new(5.0));
-        job
+        let design = Design {
+            name: "panel".to_owned(),
+            elements,
+            page: None,
+            grid,
+            notices: crate::notice::Notices::new(),
+        };
+        let job = Job::new(Arc::new(design));
+        let [infeed_roller, outfeed_roller] = [7.0, 5.0].map(Mm::new);
+        let machine = Machine { infeed_roller, outfeed_roller, ..job.machine().clone() };
+        let [length, width] = board.map(Mm::new);
+        job.with([
+            Edit::TreatAll(Treatment::Sunk),
+            Edit::BoardSize([length, width, job.board().thickness]),
+            Edit::Machine(Box::new(machine)),
+        ])
+        .unwrap()
+    }
+
+    fn with_blemishes(job: &Job, blemishes: Vec<Blemish>) -> Job {
+        let board = Board { blemishes, ..job.board().clone() };
+        job.with([Edit::Board(Box::new(board))]).unwrap()
     }
 
     fn circle(x: f64, y: f64, diameter: f64, clearance: f64) -> Blemish {
@@ -356,7 +372,7 @@ mod tests {
     fn a_bare_board_takes_the_largest_that_fits_in_its_middle() {
         let job = panel(20.0, 10.0, [112.0, 40.0]);
         let found = find_largest(&job, PITCH).unwrap();
-        close(found.factor, super::super::fit::largest_factor(&job));
+        close(found.factor, job.largest_factor());
         close(found.factor, 4.0); // 40 across decides
         close(found.x.get(), 5.0 + (100.0 - 80.0) / 2.0);
         close(found.y.get(), 0.0);
@@ -366,14 +382,18 @@ mod tests {
     #[test]
     fn a_knot_leaves_the_longer_half() {
         // A split right across at 45 mm, 5 mm clearance: 100 mm of room from 5 to 105 leaves 35 and 55.
-        let mut job = panel(11.0, 1.0, [112.0, 40.0]);
+        let job = panel(11.0, 1.0, [112.0, 40.0]);
         let ends = [[45.0, 0.0], [45.0, 40.0]].map(|end| end.map(Mm::new));
         let shape = BlemishShape::Line { from: ends[0], to: ends[1] };
-        job.board.blemishes = vec![Blemish { kind: BlemishKind::Split, shape, clearance: Mm::new(5.0) }];
+        let split = Blemish { kind: BlemishKind::Split, shape, clearance: Mm::new(5.0) };
+        let job = with_blemishes(&job, vec![split]);
         let found = find_largest(&job, PITCH).unwrap();
         close(found.factor, 5.0);
         close(found.x.get(), 50.0);
-        assert!(blemishes_under(&found.applied(&job), found.factor).is_empty(), "clear of it, exactly");
+        assert!(
+            blemishes_under(&job.with([found.edit()]).unwrap(), found.factor).is_empty(),
+            "clear of it, exactly"
+        );
     }
 
     #[test]
@@ -382,19 +402,18 @@ mod tests {
         let found = find_largest(&job, PITCH).unwrap();
         assert_eq!(found.turn, Turn::Quarter);
         close(found.factor, 4.0);
-        let applied = found.applied(&job);
-        close(super::super::fit::largest_factor(&applied), 4.0);
+        let applied = job.with([found.edit()]).unwrap();
+        close(applied.largest_factor(), 4.0);
         assert_eq!(super::super::fit::fit(&applied, 4.0).outcome, super::super::FitOutcome::Fits);
     }
 
     #[test]
     fn a_board_that_is_all_knot_has_no_place() {
-        let mut job = panel(20.0, 10.0, [112.0, 40.0]);
-        job.board.blemishes = vec![circle(56.0, 20.0, 200.0, 0.0)];
-        assert_eq!(find_largest(&job, PITCH), None);
-        job.board.blemishes.clear();
-        job.board.length = Mm::new(12.0);
-        assert_eq!(find_largest(&job, PITCH), None, "the allowance is all there is");
+        let job = panel(20.0, 10.0, [112.0, 40.0]);
+        let knotty = with_blemishes(&job, vec![circle(56.0, 20.0, 200.0, 0.0)]);
+        assert_eq!(find_largest(&knotty, PITCH), None);
+        let short = job.with([Edit::BoardLength(Mm::new(12.0))]).unwrap();
+        assert_eq!(find_largest(&short, PITCH), None, "the allowance is all there is");
     }
 
     #[test]
@@ -415,12 +434,12 @@ mod tests {
     fn by_brute_force(job: &Job, pitch: f64, turn: Turn) -> f64 {
         let carved = Carved::of(job, turn);
         let lead = [5.0, 0.0];
-        let room = [job.board.length.get() - 12.0, job.board.width.get()];
+        let room = [job.board().length.get() - 12.0, job.board().width.get()];
         let count = room.map(|side| whole((side / pitch).ceil()));
         let closed = |column: usize, row: usize| {
             let low = dvec2(lead[0] + column as f64 * pitch, lead[1] + row as f64 * pitch);
             // Sampled finely: any point of the cell within the clearance of a knot.
-            job.board.blemishes.iter().any(|blemish| {
+            job.board().blemishes.iter().any(|blemish| {
                 let middle = blemish.middle();
                 let nearest = middle.clamp(low, low + pitch);
                 nearest.distance(middle) < blemish.bounds().size().x / 2.0 + blemish.clearance.get() - 1e-6
@@ -461,14 +480,14 @@ mod tests {
             knots in prop::collection::vec((0.0..60.0f64, 0.0..30.0f64, 0.5..8.0f64, 0.1..3.0f64), 0..5),
             pitch in prop::sample::select(vec![1.0, 1.7, 2.5]),
         ) {
-            let mut job = panel(length, width, [board.0, board.1]);
-            job.board.blemishes = knots.iter().map(|&(x, y, d, c)| circle(x, y, d, c)).collect();
+            let knots = knots.iter().map(|&(x, y, d, c)| circle(x, y, d, c)).collect();
+            let job = with_blemishes(&panel(length, width, [board.0, board.1]), knots);
             let slow = by_brute_force(&job, pitch, Turn::AsDrawn).max(by_brute_force(&job, pitch, Turn::Quarter));
             let found = find_largest(&job, Mm::new(pitch));
             let quick = found.map_or(0.0, |found| found.factor);
             prop_assert!((quick - slow).abs() < 1e-6, "found {quick}, brute force {slow}");
             if let Some(found) = found {
-                let placed = found.applied(&job);
+                let placed = job.with([found.edit()]).unwrap();
                 prop_assert!(blemishes_under(&placed, found.factor * (1.0 - 1e-6)).is_empty());
                 prop_assert!(super::super::fit::overlaps(&placed, found.factor * (1.0 - 1e-6)).is_empty());
                 let again = find_at_size(&placed, Mm::new(pitch)).unwrap();

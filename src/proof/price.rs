@@ -245,8 +245,8 @@ impl PricedPiece {
     /// or as this size needs. `finished` is the piece's face, along and across.
     pub fn of(job: &Job, board: [Mm; 3], finished: [Mm; 2], minutes: Option<f64>) -> PricedPiece {
         PricedPiece {
-            wood: job.wood.id.clone(),
-            wood_name: job.wood.name.clone(),
+            wood: job.wood().id.clone(),
+            wood_name: job.wood().name.clone(),
             board,
             area: finished[0].get() * finished[1].get(),
             minutes,

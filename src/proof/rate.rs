@@ -180,7 +180,7 @@ pub fn rate(job: &Job, measured: &Measured) -> Ratings {
     let levels = (0..)
         .zip(measured.levels())
         .map(|(index, level)| {
-            let rule = Rule { limits: &limits, measured, design: &job.design, level: index };
+            let rule = Rule { limits: &limits, measured, design: job.design(), level: index };
             LevelRatings {
                 walls: RatedMap::new(&level.walls, |piece, at| Some(rule.wall(piece, at.direction)?.limit)),
                 grooves: RatedMap::new(&level.grooves, |piece, _| Some(rule.groove(piece)?.limit)),

@@ -5,12 +5,12 @@
 //! the depth asks for it), with nothing marked or measured yet. So a size is unsound for what would
 //! become of the carving, not for want of a board, and the row says which board it takes.
 
-use super::fit::{self, board_needed, largest_factor};
+use super::fit::{self, board_needed};
 use super::ground;
 use super::price::{Price, PricedPiece, price};
 use super::{Facts, Finding, LONGEST_PRACTICAL, Measured, Proof, Ratings, Severity, proof, rate};
 use crate::geometry::Rect;
-use crate::job::{Job, Placement, Size};
+use crate::job::{Edit, Job, Placement, Rejected, Size};
 use crate::shop::{Board, Prices, StockCheck};
 use crate::units::{LengthUnit, Mm, parse_length};
 use glam::{DVec2, dvec2};
@@ -216,9 +216,9 @@ pub fn sizes(
     prices: &Prices,
     time: &dyn Fn(&Job) -> Option<f64>,
 ) -> Result<Vec<SizeRow>, SizesError> {
-    let longest = fit::frame_on_board(job).max_element();
+    let longest = job.frame_on_board().max_element();
     let least = ratings.least_sound_factor().filter(|least| longest * least <= LONGEST_PRACTICAL.get());
-    let largest = Some(largest_factor(job)).filter(|&largest| largest > 0.0);
+    let largest = Some(job.largest_factor()).filter(|&largest| largest > 0.0);
     let picked = wanted.iter().filter(|named| named.size != Size::Fit);
     let named_largest = wanted.iter().find(|named| named.size == Size::Fit);
     let mut all: Vec<(RowKind, NamedSize)> = picked.map(|named| (RowKind::Picked, named.clone())).collect();
@@ -231,14 +231,13 @@ pub fn sizes(
     }));
     let mut rows = Vec::with_capacity(all.len());
     for (kind, named) in all {
-        let asked = Job { size: named.size, at: Placement::Middle, ..job.clone() };
-        let no_size = || SizesError::NoSuchSize { name: named.name.clone() };
-        asked.check().map_err(|_a_size_like_any| no_size())?;
-        let factor = fit::factor(&asked);
-        let asked = Job { size: Size::Factor(factor), ..asked };
-        asked.check().map_err(|_a_size_like_any| no_size())?;
-        let placed = Job { size: asked.size, ..job.clone() };
-        rows.push(row(placed, factor, kind, named.name, measured, ratings, prices, time));
+        let name = named.name.clone();
+        match row(job, named, kind, measured, ratings, prices, time) {
+            Ok(row) => rows.push(row),
+            // Nobody asked for it, and no board is as large.
+            Err(_) if kind == RowKind::LeastSound => {}
+            Err(_) => return Err(SizesError::NoSuchSize { name }),
+        }
     }
     rows.sort_by(|a, b| a.proof.factor.total_cmp(&b.proof.factor).then(a.kind.cmp(&b.kind)));
     Ok(rows)
@@ -246,32 +245,31 @@ pub fn sizes(
 
 #[expect(clippy::too_many_arguments, reason = "the list's own, and one row of it")]
 fn row(
-    placed: Job,
-    factor: f64,
+    of: &Job,
+    named: NamedSize,
     kind: RowKind,
-    name: SizeName,
     measured: &Measured,
     ratings: &Ratings,
     prices: &Prices,
     time: &dyn Fn(&Job) -> Option<f64>,
-) -> SizeRow {
-    let own_thickness = placed.board.thickness;
-    let (job, board) = on_its_board(placed, factor);
+) -> Result<SizeRow, Rejected> {
+    let factor = of.with([Edit::Size(named.size)])?.factor();
+    let (job, board) = on_its_board(of.with([Edit::Size(Size::Factor(factor))])?, factor)?;
     // Another thickness is another height of the walls beside a cut through the board.
-    let proof = if job.board.thickness == own_thickness {
+    let proof = if job.board().thickness == of.board().thickness {
         proof(&job, measured, ratings)
     } else {
         proof(&job, measured, &rate(&job, measured))
     };
     let needed = board_needed(&job, factor);
-    let to_buy = [needed.length, needed.width, needed.thickness.max(job.board.thickness)];
+    let to_buy = [needed.length, needed.width, needed.thickness.max(job.board().thickness)];
     let dressed = crate::shop::dressed_size(to_buy[1], to_buy[2]).map(|size| size.name);
     let minutes = time(&job);
     // Its walls and grooves are sound; where the board, the machine or an end is not, it may not say so.
     let sound = proof.verdict.severity < Severity::Unsound;
-    let name = if kind == RowKind::LeastSound && !sound { SizeName::LeastSoundWalls } else { name };
+    let name = if kind == RowKind::LeastSound && !sound { SizeName::LeastSoundWalls } else { named.name };
     let piece = PricedPiece::of(&job, to_buy, [proof.length, proof.width], minutes);
-    SizeRow {
+    Ok(SizeRow {
         carved_part: carved_part(&job, &proof),
         lost: Lost::of(&proof.findings),
         price: price(prices, &piece),
@@ -283,7 +281,7 @@ fn row(
         to_buy,
         dressed,
         minutes,
-    }
+    })
 }
 
 /// How much larger than all other boards that of the least sound size may be, to be drawn with them.
@@ -293,7 +291,7 @@ const MOST_TIMES: f64 = 1.5;
 /// Which rows are drawn to the common scale: all but a least sound size, which nobody asked for, where its
 /// board is so large that the others would be too small to see. It is told in words.
 pub fn drawn(rows: &[SizeRow]) -> Vec<bool> {
-    let size = |row: &SizeRow| dvec2(row.job.board.length.get(), row.job.board.width.get());
+    let size = |row: &SizeRow| dvec2(row.job.board().length.get(), row.job.board().width.get());
     let asked = rows.iter().filter(|row| row.kind != RowKind::LeastSound).map(size).reduce(DVec2::max);
     let fits = |row: &SizeRow| asked.is_none_or(|asked| size(row).cmple(asked * MOST_TIMES).all());
     rows.iter().map(|row| row.kind != RowKind::LeastSound || fits(row)).collect()
@@ -302,8 +300,8 @@ pub fn drawn(rows: &[SizeRow]) -> Vec<bool> {
 /// The box round the outlines and the ground of a relief, grown a little, as far as the board goes.
 fn carved_part(job: &Job, proof: &Proof) -> Rect {
     const AROUND: f64 = 5.0;
-    let board = dvec2(job.board.length.get(), job.board.width.get());
-    let outline = job.design.outline_box().corners();
+    let board = dvec2(job.board().length.get(), job.board().width.get());
+    let outline = job.design().outline_box().corners();
     let outline = outline.map(|corner| proof.board_from_design.transform_point2(corner));
     let carved = Rect::around(outline.into_iter().chain(ground::ground(job, proof.factor)));
     let carved = carved.map_or_else(|| Rect::new(DVec2::ZERO, board), |carved| carved.grown(AROUND));
@@ -313,22 +311,22 @@ fn carved_part(job: &Job, proof: &Proof) -> Rect {
 
 /// The job on its own board where that takes the size, where it was put if it fits there; or on a board
 /// just large enough.
-fn on_its_board(job: Job, factor: f64) -> (Job, BoardTaken) {
-    match fit::fit(&job, factor).outcome {
+fn on_its_board(job: Job, factor: f64) -> Result<(Job, BoardTaken), Rejected> {
+    let middle = Edit::Place(Placement::Middle);
+    Ok(match fit::fit(&job, factor).outcome {
         fit::FitOutcome::Fits => (job, BoardTaken::Own),
-        fit::FitOutcome::Misplaced => (Job { at: Placement::Middle, ..job }, BoardTaken::Own),
+        fit::FitOutcome::Misplaced => (job.with([middle])?, BoardTaken::Own),
         _ => {
             let needed = board_needed(&job, factor);
             let board = Board {
                 length: needed.length,
                 width: needed.width,
-                thickness: needed.thickness.max(job.board.thickness),
-                wood: job.board.wood.clone(),
+                thickness: needed.thickness.max(job.board().thickness),
                 blemishes: Vec::new(),
                 stock: StockCheck::default(),
                 photo: None,
             };
-            (Job { board, at: Placement::Middle, ..job }, BoardTaken::Other)
+            (job.with([Edit::Board(Box::new(board)), middle])?, BoardTaken::Other)
         }
-    }
+    })
 }

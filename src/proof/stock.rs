@@ -93,7 +93,7 @@ pub struct Stock {
 impl Stock {
     pub(super) fn of(job: &Job, measured: &Measured, factor: f64) -> Stock {
         let rows = stock_rows(job, factor);
-        let thickness = job.board.thickness;
+        let thickness = job.board().thickness;
         let thickness_left = if !measured.carves() {
             thickness
         } else if floor_needs(job) == Mm::ZERO {
@@ -116,7 +116,7 @@ pub fn depth_error(rows: &[StockRow]) -> Mm {
 }
 
 fn row(job: &Job, factor: f64, check: Check) -> StockRow {
-    let stock = &job.board.stock;
+    let stock = &job.board().stock;
     let length = stock.length(check);
     let blank = StockRow {
         check,
@@ -170,8 +170,8 @@ fn row(job: &Job, factor: f64, check: Check) -> StockRow {
 /// - Twist turns evenly along the board: what counts is the part between the rollers, over the carved
 ///   width.
 fn depth_error_of(job: &Job, factor: f64, check: Check, length: Mm) -> Mm {
-    let board = &job.board;
-    let between_rollers = (job.machine.roller_span() / board.length).min(1.0);
+    let board = job.board();
+    let between_rollers = (job.machine().roller_span() / board.length).min(1.0);
     let carved = carved_box(job, factor);
     match check {
         Check::Cup => {
@@ -189,7 +189,7 @@ fn depth_error_of(job: &Job, factor: f64, check: Check, length: Mm) -> Mm {
 
 /// How far the carving may lie off its place across the board, along the reference edge under it.
 fn sideways_of(job: &Job, factor: f64, check: Check, length: Mm) -> Mm {
-    let share = (carved_box(job, factor).size().x / job.board.length.get()).min(1.0);
+    let share = (carved_box(job, factor).size().x / job.board().length.get()).min(1.0);
     match check {
         Check::Crook => length * share.powi(2),
         Check::UnequalWidth => length * share,
@@ -210,7 +210,7 @@ fn judged_by_depth(job: &Job, row: StockRow) -> StockRow {
     if row.depth_error <= DEPTH_TOLERANCE {
         return row;
     }
-    let shallowest = job.shallowest_floor().unwrap_or(job.depth);
+    let shallowest = job.shallowest_floor().unwrap_or(job.depth());
     let spoiled = row.depth_error >= shallowest * SPOILED;
     let severity = if spoiled { Severity::Unsound } else { Severity::Chancy };
     StockRow { severity, reason: StockReason::TooDeep { tolerance: DEPTH_TOLERANCE }, ..row }
@@ -219,8 +219,8 @@ fn judged_by_depth(job: &Job, row: StockRow) -> StockRow {
 /// Whether pressing a cup flat cracks the board: bending an arc of radius `R = W^2 / (8 c)` straight
 /// strains the face by `t / (2 R)`, and stresses it by that times the stiffness across the grain.
 fn judged_by_cracking(job: &Job, cup: Mm, row: StockRow) -> StockRow {
-    let (Some(modulus), Some(strength)) = (job.wood.modulus, job.wood.tension_across) else { return row };
-    let (width, thickness) = (job.board.width.get(), job.board.thickness.get());
+    let (Some(modulus), Some(strength)) = (job.wood().modulus, job.wood().tension_across) else { return row };
+    let (width, thickness) = (job.board().width.get(), job.board().thickness.get());
     let stress = modulus * ACROSS_SHARE * thickness * 4.0 * cup.get() / (width * width);
     if stress < strength {
         return row;
@@ -230,12 +230,12 @@ fn judged_by_cracking(job: &Job, cup: Mm, row: StockRow) -> StockRow {
 }
 
 fn moisture_row(job: &Job, blank: &StockRow) -> StockRow {
-    let moisture = job.board.stock.moisture.unwrap_or_default();
+    let moisture = job.board().stock.moisture.unwrap_or_default();
     if MOISTURES.contains(&moisture) {
         return StockRow { reason: StockReason::Within, ..blank.clone() };
     }
     let change = INDOORS.moisture_content() - moisture;
-    let by = job.wood.movement(Sawn::Flat).map(|share| Mm::new(job.board.width.get() * share * change));
+    let by = job.wood().movement(Sawn::Flat).map(|share| Mm::new(job.board().width.get() * share * change));
     StockRow { severity: Severity::Chancy, reason: StockReason::Moves { moisture, by }, ..blank.clone() }
 }
 

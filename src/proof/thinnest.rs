@@ -1,7 +1,7 @@
 //! The thinnest wall and the narrowest groove, and from which size on neither is too thin.
 
 use super::findings::element_at;
-use super::fit::{board_from_design, frame_on_board};
+use super::fit::board_from_design;
 use super::rate::Deciding;
 use super::{Measured, Ratings};
 use crate::job::Job;
@@ -44,7 +44,7 @@ impl Thinnest {
     pub(super) fn of(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64) -> Thinnest {
         let at_size = |width: Option<f64>| width.map(|width| Mm::new(width * factor));
         let deciding = ratings.deciding();
-        let longest = |factor: f64| frame_on_board(job).max_element() * factor;
+        let longest = |factor: f64| job.frame_on_board().max_element() * factor;
         let obstacle = deciding.filter(|piece| longest(piece.factor) > LONGEST_PRACTICAL.get());
         Thinnest {
             wall: at_size(ratings.least_wall()),

@@ -38,7 +38,7 @@ pub struct UncutSpot {
 /// point. Where a place lies open to a shallower one, the shallower is cleared over both, and the deeper by
 /// itself. `O(n)` in edges, unlike a [`proof`](super::proof()), for every inside corner counts.
 pub fn uncut(job: &Job, measured: &Measured) -> Uncut {
-    let (limits, factor) = (PlaceLimits::of(job), fit::factor(job));
+    let (limits, factor) = (PlaceLimits::of(job), job.factor());
     let board_from_design = fit::board_from_design(job, factor);
     let (mut area, mut spots) = (0.0, Vec::new());
     let mut areas: BTreeMap<Place, f64> = BTreeMap::new();
@@ -51,7 +51,7 @@ pub fn uncut(job: &Job, measured: &Measured) -> Uncut {
             for spot in level.grooves.uncut(0.5 * width / factor).places {
                 let spot_area = spot.area * factor * factor;
                 if limits.common().is_none() {
-                    let place = measured.carved_at(&job.design, spot.inside);
+                    let place = measured.carved_at(job.design(), spot.inside);
                     let entered = limits.entered(place).map(Mm::get);
                     if !measured.tells_of(index, place) || entered != Some(width) {
                         continue;

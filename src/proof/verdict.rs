@@ -1,7 +1,7 @@
 //! The answer in short: sound, chancy or unsound, why, and which size would do.
 
 use super::findings::AtSize;
-use super::fit::{FitOutcome, fits_ends_free, frame_on_board};
+use super::fit::{FitOutcome, fits_ends_free};
 use super::{Finding, Obstacle, Severity, Thinnest};
 use crate::shop::Check;
 use crate::units::Mm;
@@ -72,7 +72,7 @@ impl Verdict {
             reasons: reasons(severity, findings),
             larger: larger(at_size, thinnest).filter(|_| findings.iter().any(|one| one.facts.size_helps())),
             too_large: too_large(at_size),
-            unchecked: at_size.job.board.stock.unmeasured().collect(),
+            unchecked: at_size.job.board().stock.unmeasured().collect(),
             carves: at_size.measured.carves(),
         }
     }
@@ -97,7 +97,7 @@ fn larger(at_size: &AtSize, thinnest: &Thinnest) -> Option<Larger> {
         Some(obstacle) => Larger::NoUse(obstacle.clone()),
         None => Larger::SoundFrom(SoundSize {
             factor: least,
-            length: Mm::new(frame_on_board(at_size.job).x * least),
+            length: Mm::new(at_size.job.frame_on_board().x * least),
             fits: least <= at_size.fit.largest_factor,
         }),
     })

@@ -60,7 +60,7 @@ impl HeightField {
 
     /// The untouched face of a job's whole board.
     pub fn of_board(job: &Job, pitch: Mm) -> HeightField {
-        HeightField::blank(job.board.area(), pitch, job.board.thickness)
+        HeightField::blank(job.board().area(), pitch, job.board().thickness)
     }
 
     /// The height at a place: linear between the middles of cells, the nearest cell's beyond them.

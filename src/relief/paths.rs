@@ -92,14 +92,14 @@ pub(super) struct Floor {
 impl Places {
     /// `O(n log n)` in edges for each depth and cutter.
     pub(super) fn of(job: &Job, measured: &Measured) -> Places {
-        let factor = fit::factor(job);
+        let factor = job.factor();
         let board_from_design = fit::board_from_design(job, factor);
-        let board = job.board.area();
-        let corners = job.design.outline_box().corners().map(|p| board_from_design.transform_point2(p));
+        let board = job.board().area();
+        let corners = job.design().outline_box().corners().map(|p| board_from_design.transform_point2(p));
         let grid =
             Grid::covering(corners.into_iter().filter_map(|p| Rect::around([p])).fold(board, Rect::union));
         let treated = |wanted: Treatment| {
-            let elements = (0..).zip(&job.design.elements).zip(job.treatments());
+            let elements = (0..).zip(&job.design().elements).zip(job.treatments());
             let of_kind = elements.filter(move |(_, treatment)| *treatment == wanted);
             of_kind
                 .map(|((index, element), _)| (index, on_board(grid, &element.region, board_from_design)))
@@ -132,7 +132,7 @@ impl Places {
         let mut floors: Vec<Floor> = Vec::new();
         let mut floor_of = |place: Place, element: Option<&Region>| {
             let cut = job.cut(place);
-            let depth = cut.depth.min(job.board.thickness).get();
+            let depth = cut.depth.min(job.board().thickness).get();
             let cutter = number_in(&cutters, cut.cutter);
             let known = floors.iter().position(|floor| floor.depth == depth && floor.cutter == cutter);
             let index = known.unwrap_or(floors.len());
@@ -204,7 +204,7 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
     let cutters: Vec<&Cutter> = uses.iter().map(|one| one.cutter).collect();
     let number_of = |element: u32| number_in(&uses, job.cutter_of(element as usize));
     let mut passes = Passes { job, cutters: &cutters, lines: Vec::new() };
-    let clears = job.clearing.cutter.as_ref().filter(|first| cutters.contains(first));
+    let clears = job.clearing().cutter.as_ref().filter(|first| cutters.contains(first));
     let clears = clears.map(|first| number_in(&uses, first));
 
     for floor in &places.floors {
@@ -239,23 +239,23 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
         // A floor where the place is wider than the cutter at the set depth.
         let floor = region.grown(-profile.half_width(depth));
         passes.floor(number, &floor, depth, &|_| Some(*element));
-        for level in vee::levels(region, &profile, depth, job.clearing.pass_depth(cutters[number])) {
+        for level in vee::levels(region, &profile, depth, job.clearing().pass_depth(cutters[number])) {
             for (points, last) in level {
                 passes.push(Some(*element), number, PathKind::Vee, last, points);
             }
         }
     }
-    let thickness = job.board.thickness.get();
+    let thickness = job.board().thickness.get();
     for (element, region) in &places.pierced {
         go_on()?;
         let number = number_of(*element);
         let radius = Profile::of(cutters[number].shape).half_width(thickness);
-        let pass_depth = job.clearing.pass_depth(cutters[number]);
+        let pass_depth = job.clearing().pass_depth(cutters[number]);
         let middles = region.grown(-radius);
         // What comes loose: nothing where the cutter takes all of it away.
         let loose = middles.grown(-radius);
         for ring in clear::in_short_order(clear::rings(&middles), |p| *p) {
-            let holds = holds_some(&ring, &loose).then_some(job.clearing.bridge);
+            let holds = holds_some(&ring, &loose).then_some(job.clearing().bridge);
             for (step, last) in steps(thickness, pass_depth) {
                 let points = pierce::round(&ring, step, thickness, radius, holds);
                 passes.push(Some(*element), number, PathKind::Pierced, last, points);
@@ -301,7 +301,7 @@ fn number_in(uses: &[CutterUse<'_>], cutter: &Cutter) -> usize {
 
 /// How deep an incised element may be cut: never below the underside. Millimetres.
 pub(super) fn incised_depth(job: &Job, element: u32) -> f64 {
-    job.depth_of(element as usize).min(job.board.thickness).get()
+    job.depth_of(element as usize).min(job.board().thickness).get()
 }
 
 struct Passes<'a> {
@@ -322,7 +322,7 @@ impl Passes<'_> {
         if middles.is_empty() {
             return;
         }
-        let clearing = &self.job.clearing;
+        let clearing = self.job.clearing();
         let with = self.cutters[cutter];
         let apart = clearing.lines_apart(with);
         let pass_depth = clearing.pass_depth(with);

@@ -147,8 +147,8 @@ impl Camera {
 
 /// The wood's own colour on a grid of places, row by row: 0 to 255.
 pub(super) fn wood_colors(job: &Job, xs: &[f64], ys: &[f64]) -> Vec<[u8; 3]> {
-    let look = grain::look(&job.wood.id);
-    let size = DVec2::new(job.board.length.get(), job.board.width.get());
+    let look = grain::look(&job.wood().id);
+    let size = DVec2::new(job.board().length.get(), job.board().width.get());
     let scale = 1.0 / ((xs[xs.len() - 1] - xs[0]) / xs.len() as f64).max(1e-6);
     let row = |&y: &f64| {
         let mut line = GrainLine::new(look, y, size, scale);

@@ -152,7 +152,7 @@ struct Leg {
 impl Clock {
     /// Goes through all lines of a plan. `O(n)` in points.
     pub fn new(job: &Job, plan: &Plan) -> Clock {
-        let machine = &job.machine;
+        let machine = job.machine();
         let mut motion =
             Motion { machine, legs: Vec::new(), now: 0.0, at: DVec3::new(0.0, 0.0, TRAVEL_HEIGHT) };
         let mut cutter_before = None;
@@ -202,7 +202,7 @@ impl Clock {
 
     /// The sums. `O(n)` in points.
     pub fn time(&self, job: &Job) -> JobTime {
-        let mut of_elements = vec![0.0; job.design.elements.len() + 1];
+        let mut of_elements = vec![0.0; job.design().elements.len() + 1];
         let mut of_cutters = vec![0.0; self.cutters.len()];
         let (mut cutting, mut moving, mut changing, mut changes) = (0.0, 0.0, 0.0, 0);
         for leg in &self.legs {
@@ -222,7 +222,7 @@ impl Clock {
         }
         let named = |(slot, seconds): (usize, f64)| {
             let element = slot.checked_sub(1);
-            let name = element.map_or("ground", |index| &job.design.elements[index].name);
+            let name = element.map_or("ground", |index| &job.design().elements[index].name);
             ElementTime { element: element.map(|index| index as u32), name: name.to_owned(), seconds }
         };
         let cutters = self.cutters.iter().zip(of_cutters);

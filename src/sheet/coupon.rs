@@ -9,7 +9,7 @@ use super::lettering::Lettering;
 use super::outline::{Short, write_elements, write_head};
 use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
-use crate::job::Job;
+use crate::job::{Edit, Job, Size, Treatment};
 use crate::proof::Limits;
 use crate::proof::limit::refer_to;
 use crate::shop::{Cutter, ReferenceWall, Wood};
@@ -111,7 +111,7 @@ impl Rung {
 pub fn coupon(job: &Job) -> Coupon {
     let limits = Limits::of(job);
     let gap = (2.0 * limits.groove.get()).max(4.0);
-    let run = (5.0 * limits.across.get()).max(3.0 * job.depth.get()).max(18.0);
+    let run = (5.0 * limits.across.get()).max(3.0 * job.depth().get()).max(18.0);
     let mut made = Maker { rungs: Vec::new(), ladders: Vec::new(), gap, run };
     // Two columns of rungs that lie along the board; to their right three rows of rungs that lie across.
     let along = made.walls(Ladder::WallsAlong, DVec2::ZERO, limits.along.get());
@@ -120,7 +120,7 @@ pub fn coupon(job: &Job) -> Coupon {
     let across = made.walls(Ladder::WallsAcross, dvec2(right, 0.0), limits.across.get());
     let grooves = made.grooves(dvec2(right, across.max.y + gap), limits.groove.get());
     made.tips(Ladder::TipsAcross, dvec2(right, grooves.max.y + gap), limits.across.get());
-    made.finish(words::caption(&job.cutter.name, job.depth, &job.wood.name))
+    made.finish(words::caption(&job.cutter().name, job.depth(), &job.wood().name))
 }
 
 /// A cutter whose limit is what survived on a coupon carved `depth` deep in this wood.
@@ -139,10 +139,8 @@ pub fn calibrated(cutter: &Cutter, along: Mm, across: Mm, depth: Mm, wood: &Wood
 
 /// The job that carves a coupon: this job with the coupon for its design, as drawn.
 pub fn coupon_job(job: &Job, coupon: &Coupon) -> Job {
-    let mut job = job.with_design(Arc::new(coupon.design.clone()));
-    job.treat_all(crate::job::Treatment::Relief);
-    job.size = crate::job::Size::Factor(1.0);
-    job
+    let carved = [Edit::TreatAll(Treatment::Relief), Edit::Size(Size::Factor(1.0))];
+    job.with_design(Arc::new(coupon.design.clone())).with(carved).expect("every job takes these")
 }
 
 /// The key to a coupon as a true-size SVG to print and lay beside it: the outline in grey and a number
@@ -310,7 +308,7 @@ impl Maker {
             elements: self.ladders.iter().map(element).collect(),
             page: None,
             grid,
-            notices: Vec::new(),
+            notices: crate::notice::Notices::new(),
         };
         Coupon { design, caption, rungs: self.rungs, label_height: label_height(self.gap), run: self.run }
     }

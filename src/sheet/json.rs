@@ -3,9 +3,10 @@
 //! Lengths are millimetres to a ten-thousandth, factors to a millionth; fields are in a fixed order.
 
 use super::Besides;
+use crate::job::Side;
 use crate::job::{Ends, Job, Place};
 use crate::proof::carrier::{Carrier, carrier};
-use crate::proof::fit::{self, Side, board_needed, draw_for, frame_box};
+use crate::proof::fit::{board_needed, draw_for};
 use crate::proof::overhang::Overhang;
 use crate::proof::price::PriceItem;
 use crate::proof::rack::RackRow;
@@ -287,21 +288,21 @@ fn uncut_object(job: &Job, uncut: &Uncut) -> UncutObject {
 
 /// The proof as a JSON object with a newline at its end; messages are in `unit`.
 pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit) -> String {
-    let drawn = frame_box(job).size();
+    let drawn = job.frame_box().size();
     let needed = board_needed(job, proof.factor);
     let draw = draw_for(job);
-    let corner = fit::corner(job, proof.factor);
+    let corner = job.corner(proof.factor);
     let limits = proof.limits.usual();
     let (feeding, travel) = (&proof.feeding, &proof.feeding.travel);
     let object = ProofObject {
         format: FORMAT,
         version: VERSION,
         design: DesignObject {
-            name: job.design.name.clone(),
+            name: job.design().name.clone(),
             length_mm: places(drawn.x, 4),
             width_mm: places(drawn.y, 4),
-            elements: job.design.elements.len(),
-            segments: job.design.segment_count(),
+            elements: job.design().elements.len(),
+            segments: job.design().segment_count(),
         },
         size: SizeObject {
             factor: places(proof.factor, 6),
@@ -309,9 +310,9 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
             width_mm: mm(proof.width),
         },
         board: BoardObject {
-            length_mm: mm(job.board.length),
-            width_mm: mm(job.board.width),
-            thickness_mm: mm(job.board.thickness),
+            length_mm: mm(job.board().length),
+            width_mm: mm(job.board().width),
+            thickness_mm: mm(job.board().thickness),
             length_needed_mm: mm(proof.fit.length_needed),
             width_needed_mm: mm(proof.fit.width_needed),
             thickness_needed_mm: mm(needed.thickness),
@@ -343,12 +344,12 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
         placement: PlacementObject {
             x_mm: places(corner.x, 4),
             y_mm: places(corner.y, 4),
-            turn_degrees: job.turn.degrees(),
+            turn_degrees: job.turn().degrees(),
         },
         ends: EndsObject {
-            held: job.ends == Ends::Held,
-            left_allowance_mm: mm(job.machine.allowance(BoardEnd::Left)),
-            right_allowance_mm: mm(job.machine.allowance(BoardEnd::Right)),
+            held: job.ends() == Ends::Held,
+            left_allowance_mm: mm(job.machine().allowance(BoardEnd::Left)),
+            right_allowance_mm: mm(job.machine().allowance(BoardEnd::Right)),
             sniped_share: places(feeding.sniped_share, 6),
             release_step_mm: mm(feeding.step.release),
             sag_mm: feeding.step.sag.map(mm),
@@ -400,7 +401,7 @@ fn finding_object(job: &Job, finding: &Finding, unit: LengthUnit) -> FindingObje
         cutter: finding.cutter().map(str::to_owned),
         message: words::finding::message(finding, unit),
         advice: words::finding::advice(finding, unit),
-        accepted: job.accepted.contains(&finding.id),
+        accepted: job.accepted().contains(&finding.id),
     }
 }
 
@@ -476,20 +477,20 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
         message: String,
     }
     let row = |row: &RackRow| {
-        let corner = fit::corner(&row.job, row.factor);
+        let corner = row.job.corner(row.factor);
         RowObject {
             name: row.name.clone(),
-            length_mm: mm(row.job.board.length),
-            width_mm: mm(row.job.board.width),
-            thickness_mm: mm(row.job.board.thickness),
-            wood: row.job.board.wood.clone(),
+            length_mm: mm(row.job.board().length),
+            width_mm: mm(row.job.board().width),
+            thickness_mm: mm(row.job.board().thickness),
+            wood: row.wood.clone(),
             takes_it: row.takes_it,
             largest_factor: places(row.largest_factor, 6),
             factor: places(row.factor, 6),
             placement: PlacementObject {
                 x_mm: places(corner.x, 4),
                 y_mm: places(corner.y, 4),
-                turn_degrees: row.job.turn.degrees(),
+                turn_degrees: row.job.turn().degrees(),
             },
             offcut_mm: mm(row.offcut),
             waste: places(row.waste, 6),
@@ -594,7 +595,7 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
     let object = SizesObject {
         format: SIZES_FORMAT,
         version: VERSION,
-        design: job.design.name.clone(),
+        design: job.design().name.clone(),
         currency: prices.money.code().to_owned(),
         example_prices: prices.are_examples(),
         sizes: rows.iter().map(row).collect(),

@@ -48,11 +48,11 @@ const RELIEF_SIZE: [u32; 2] = [960, 400];
 /// Seconds in a dev build for a large board.
 pub fn relief_picture(job: &Job, plan: &Plan, proof: &Proof) -> Option<Picture> {
     // A cell is about a pixel: finer is not seen.
-    let pitch = job.board.length / f64::from(RELIEF_SIZE[0]);
+    let pitch = job.board().length / f64::from(RELIEF_SIZE[0]);
     let field = HeightField::carved(job, plan, proof, pitch, &relief::NEVER)?;
     // The board from edge to edge of the picture, and a little air.
     let aspect = f64::from(RELIEF_SIZE[0]) / f64::from(RELIEF_SIZE[1]);
-    let distance = (job.board.length.get() * 1.14 / aspect).max(job.board.width.get() * 1.1);
+    let distance = (job.board().length.get() * 1.14 / aspect).max(job.board().width.get() * 1.1);
     let camera = Camera { distance, ..Camera::over(&field, 0.0, 1.1) };
     let look = Look { bench: [255; 3], ..Look::default() };
     let pixels = shade::shaded(job, &field, &camera, &look, &[], RELIEF_SIZE, &relief::NEVER)?;
@@ -88,7 +88,7 @@ const LONGEST_SURFACE: f64 = 480.0;
 /// planned or that is not drawn, and altogether once `cancel` is set. Up to a second a size in a dev build.
 pub fn surfaces(rows: &[SizeRow], measured: &Measured, cancel: &AtomicBool) -> Option<Vec<Option<Picture>>> {
     let drawn = drawn(rows);
-    let sides = rows.iter().zip(&drawn).filter(|(_, drawn)| **drawn).map(|(row, _)| row.job.board.length);
+    let sides = rows.iter().zip(&drawn).filter(|(_, drawn)| **drawn).map(|(row, _)| row.job.board().length);
     let pitch = sides.fold(Mm::new(1.0), Mm::max) / LONGEST_SURFACE;
     let mut surfaces = Vec::new();
     for (row, drawn) in rows.iter().zip(drawn) {
@@ -113,9 +113,9 @@ fn surface_from_above(
     let field = HeightField::carved(job, plan, proof, pitch, cancel)?;
     #[expect(clippy::cast_sign_loss, reason = "a board has no negative side")]
     let [width, height] =
-        [job.board.length, job.board.width].map(|side| (side / pitch).round().max(1.0) as u32);
+        [job.board().length, job.board().width].map(|side| (side / pitch).round().max(1.0) as u32);
     let over = Camera::over(&field, 0.0, FRAC_PI_2);
-    let camera = Camera { distance: job.board.width.get(), perspective: false, ..over };
+    let camera = Camera { distance: job.board().width.get(), perspective: false, ..over };
     let pixels = shade::shaded(job, &field, &camera, &Look::default(), &[], [width, height], cancel)?;
     Some(Picture { width, height, pixels })
 }

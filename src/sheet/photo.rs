@@ -6,15 +6,13 @@
 //! corrected: the middle of such a picture is off by what its edges bow.
 
 use super::picture::{Picture, View};
-use crate::shop::{Board, BoardPhoto};
-use crate::words::photo as words;
+use crate::notice::Notices;
+use crate::shop::{Board, BoardPhoto, PhotoError, PhotoNotice};
 use glam::{DVec2, dvec2};
 use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder as _, ImageError};
 use rayon::prelude::*;
-use std::fmt;
-use std::path::Path;
-use thiserror::Error;
+use std::io::Cursor;
 
 /// The longest side of a straightened picture, in pixels.
 pub const LONGEST_SIDE: u32 = 8192;
@@ -26,39 +24,6 @@ const MOST_PIXELS: u64 = 200_000_000;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Homography {
     rows: [[f64; 3]; 3],
-}
-
-/// Why a photograph cannot be used.
-#[derive(Debug, Error)]
-pub enum PhotoError {
-    /// Three of the corners lie in a line, or two in one place.
-    FlatCorners,
-    /// The corners do not go round the board.
-    CrossedCorners,
-    /// The file cannot be opened, or does not read as a picture.
-    Unreadable(ImageError),
-    /// There is no pixel in it.
-    NoPixels,
-    /// Too many pixels.
-    TooLarge {
-        /// Across.
-        width: u32,
-        /// Down.
-        height: u32,
-    },
-}
-
-impl fmt::Display for PhotoError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            PhotoError::FlatCorners => f.write_str(words::FLAT_CORNERS),
-            PhotoError::CrossedCorners => f.write_str(words::CROSSED_CORNERS),
-            PhotoError::Unreadable(ImageError::IoError(error)) => f.write_str(&words::unreadable(error)),
-            PhotoError::Unreadable(error) => f.write_str(&words::not_a_picture(error)),
-            PhotoError::NoPixels => f.write_str(words::NO_PIXELS),
-            PhotoError::TooLarge { width, height } => f.write_str(&words::too_large(*width, *height)),
-        }
-    }
 }
 
 impl Homography {
@@ -130,6 +95,10 @@ fn solved(mut m: [[f64; 9]; 8]) -> Option<[f64; 8]> {
 }
 
 /// From board space to the photograph's pixels, by the corners in the order of [`BoardPhoto::corners`].
+///
+/// # Errors
+///
+/// Where the corners lie in a line or do not go round the board.
 pub fn photo_from_board(board: &Board, corners: [DVec2; 4]) -> Result<Homography, PhotoError> {
     let (length, width) = (board.length.get(), board.width.get());
     let on_board = [DVec2::ZERO, dvec2(length, 0.0), dvec2(length, width), dvec2(0.0, width)];
@@ -162,12 +131,16 @@ impl Photo {
         whole.then_some(Photo { width, height, pixels })
     }
 
-    /// Opens a PNG or JPEG file, upright: a camera that was held on its side says so in the file (Exif),
+    /// Decodes the bytes of a PNG or JPEG file, upright: a camera that was held on its side says so in the file (Exif),
     /// and pixels and marked corners are those of the picture as it was meant.
-    pub fn open(path: &Path) -> Result<Photo, PhotoError> {
+    ///
+    /// # Errors
+    ///
+    /// Where the bytes are no picture of these kinds, are damaged, or hold more than 200 million pixels.
+    pub fn read(bytes: &[u8], notices: &mut Notices<PhotoNotice>) -> Result<Photo, PhotoError> {
         let reader = || {
-            image::ImageReader::open(path)
-                .and_then(image::ImageReader::with_guessed_format)
+            image::ImageReader::new(Cursor::new(bytes))
+                .with_guessed_format()
                 .map_err(|error| PhotoError::Unreadable(ImageError::IoError(error)))
         };
         let (width, height) = reader()?.into_dimensions().map_err(PhotoError::Unreadable)?;
@@ -176,7 +149,10 @@ impl Photo {
         }
         let mut decoder = reader()?.into_decoder().map_err(PhotoError::Unreadable)?;
         // What it says of its side is no reason to refuse it, if that cannot be read.
-        let side = decoder.orientation().unwrap_or(Orientation::NoTransforms);
+        let side = decoder.orientation().unwrap_or_else(|_unreadable| {
+            notices.push(PhotoNotice::TurnUnknown);
+            Orientation::NoTransforms
+        });
         let mut decoded = DynamicImage::from_decoder(decoder).map_err(PhotoError::Unreadable)?;
         decoded.apply_orientation(side);
         let decoded = decoded.into_rgba8();
@@ -245,6 +221,10 @@ fn whole(value: f64) -> u32 {
 /// The board as seen straight from above, `per_mm` pixels to a millimetre: the reference edge below, the
 /// left end at the left. A board that would be more than [`LONGEST_SIDE`] pixels long is drawn coarser.
 /// `O(pixels)`.
+///
+/// # Errors
+///
+/// Where the corners lie in a line or do not go round the board.
 pub fn straightened(
     photo: &Photo,
     corners: [DVec2; 4],
@@ -266,6 +246,10 @@ pub fn straightened(
 
 /// The photograph laid under a view of the board: pixels of the board are the photograph's, the rest is
 /// empty. To stand in for the drawn wood. `O(pixels)`.
+///
+/// # Errors
+///
+/// Where the corners lie in a line or do not go round the board.
 pub fn layer(photo: &Photo, corners: [DVec2; 4], board: &Board, view: &View) -> Result<Picture, PhotoError> {
     let map = photo_from_board(board, corners)?;
     let size = view.size.map(|side| side.clamp(1, LONGEST_SIDE));

@@ -2,9 +2,8 @@
 
 use super::Besides;
 use crate::job::{Ends, Job, Place, Placement, Turn};
-use crate::notice::Notice;
 use crate::proof::carrier::carrier;
-use crate::proof::fit::{corner, draw_for};
+use crate::proof::fit::draw_for;
 use crate::proof::rack::RackRow;
 use crate::proof::sizes::SizeRow;
 use crate::proof::{Finding, FitOutcome, Proof, Severity};
@@ -39,15 +38,15 @@ fn write_proof(
         writeln!(text, "{advice}")?;
     }
     writeln!(text)?;
-    let design = &job.design;
+    let design = job.design();
     row(text, Row::Design, said::design(&design.name, design.elements.len(), design.segment_count()))?;
     row(text, Row::Size, said::size([proof.length, proof.width], proof.factor, unit))?;
-    let board = &job.board;
+    let board = job.board();
     let size = [board.length, board.width, board.thickness];
-    row(text, Row::Board, said::board(size, &job.wood.name, unit))?;
-    let ends = match job.ends {
+    row(text, Row::Board, said::board(size, &job.wood().name, unit))?;
+    let ends = match job.ends() {
         Ends::Held => {
-            let kept = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine.allowance(end));
+            let kept = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end));
             said::ends_held(kept, unit)
         }
         Ends::Free => said::ends_free(proof.feeding.sniped_share, proof.feeding.step.height(), unit),
@@ -74,12 +73,12 @@ fn write_proof(
         writeln!(text)?;
         write_findings(text, job, &proof.findings, unit)?;
     }
-    write_remark(text, &job.remark)
+    write_remark(text, job.remark())
 }
 
 /// What it is cut with and how deep, and the limits that follow.
 fn write_cut(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
-    row(text, Row::Cutter, said::cutter(&job.cutter.name, job.depth, unit))?;
+    row(text, Row::Cutter, said::cutter(&job.cutter().name, job.depth(), unit))?;
     let cut = |place| {
         let cut = job.cut(place);
         (cut.cutter.name.as_str(), cut.depth)
@@ -153,9 +152,9 @@ fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
     if along > Mm::ZERO && across > Mm::ZERO {
         row(text, Row::Room, said::room([along, across], unit))?;
     }
-    if job.turn != Turn::AsDrawn || matches!(job.at, Placement::At { .. }) {
-        let at = corner(job, proof.factor);
-        row(text, Row::Place, said::place([Mm::new(at.x), Mm::new(at.y)], job.turn.degrees(), unit))?;
+    if job.turn() != Turn::AsDrawn || matches!(job.at(), Placement::At { .. }) {
+        let at = job.corner(proof.factor);
+        row(text, Row::Place, said::place([Mm::new(at.x), Mm::new(at.y)], job.turn().degrees(), unit))?;
     }
     for (index, offer) in proof.fit.offers.iter().enumerate() {
         if proof.fit.outcome != FitOutcome::Fits {
@@ -178,7 +177,7 @@ fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
 fn write_findings(text: &mut String, job: &Job, findings: &[Finding], unit: LengthUnit) -> fmt::Result {
     for group in findings.chunk_by(|a, b| (a.severity(), a.kind()) == (b.severity(), b.kind())) {
         for finding in group.iter().take(SHOWN_OF_A_KIND) {
-            let accepted = job.accepted.contains(&finding.id);
+            let accepted = job.accepted().contains(&finding.id);
             let mark = said::mark(finding.severity());
             writeln!(text, "{mark:<9}{}", said::found(finding, accepted, unit))?;
         }
@@ -242,7 +241,7 @@ fn write_sizes(
 ) -> fmt::Result {
     let uses = job.cutters();
     let cutters: Vec<&str> = uses.iter().map(|one| one.cutter.name.as_str()).collect();
-    writeln!(text, "{}", said::sizes_of(&job.design.name, &job.wood.name, &cutters))?;
+    writeln!(text, "{}", said::sizes_of(&job.design().name, &job.wood().name, &cutters))?;
     if prices.are_examples() {
         writeln!(text, "{}", said::EXAMPLE_PRICES)?;
     }
@@ -272,13 +271,4 @@ fn write_sizes(
         }
     }
     Ok(())
-}
-
-/// A notice in one line.
-pub fn notice_text(notice: &Notice) -> String {
-    if notice.hint.is_empty() {
-        notice.message.clone()
-    } else {
-        format!("{}: {}", notice.message, notice.hint)
-    }
 }

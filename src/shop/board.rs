@@ -7,8 +7,7 @@ use glam::{DVec2, dvec2};
 use serde::{Deserialize, Serialize};
 
 /// A board: length runs along the grain, the way it is fed.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Board {
     /// Along the grain.
     pub length: Mm,
@@ -16,17 +15,28 @@ pub struct Board {
     pub width: Mm,
     /// Face to face.
     pub thickness: Mm,
-    /// The id of its wood.
-    pub wood: String,
     /// Places that are to be kept clear of, in board space.
-    #[serde(default)]
     pub blemishes: Vec<Blemish>,
     /// What was measured of its shape at the bench.
-    #[serde(default)]
     pub stock: StockCheck,
     /// A photograph of it.
-    #[serde(default)]
     pub photo: Option<BoardPhoto>,
+}
+
+/// A board as files have it: with its wood's id.
+#[derive(Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, rename = "Board")]
+pub(crate) struct WrittenBoard {
+    length: Mm,
+    width: Mm,
+    thickness: Mm,
+    wood: String,
+    #[serde(default)]
+    blemishes: Vec<Blemish>,
+    #[serde(default)]
+    stock: StockCheck,
+    #[serde(default)]
+    photo: Option<BoardPhoto>,
 }
 
 /// A photograph of a board, and where its corners are on it.
@@ -39,6 +49,19 @@ pub struct BoardPhoto {
     /// leading end at the reference edge, trailing end at the reference edge, trailing end at the far
     /// edge, leading end at the far edge.
     pub corners: [[f64; 2]; 4],
+}
+
+impl WrittenBoard {
+    pub(crate) fn of(board: &Board, wood: &str) -> WrittenBoard {
+        let Board { length, width, thickness, blemishes, stock, photo } = board.clone();
+        WrittenBoard { length, width, thickness, wood: wood.to_owned(), blemishes, stock, photo }
+    }
+
+    /// The board, and its wood's id.
+    pub(crate) fn into_board(self) -> (Board, String) {
+        let WrittenBoard { length, width, thickness, wood, blemishes, stock, photo } = self;
+        (Board { length, width, thickness, blemishes, stock, photo }, wood)
+    }
 }
 
 impl Board {
@@ -54,7 +77,6 @@ impl Default for Board {
             length: Mm::from_inches(24.0),
             width: Mm::from_inches(8.0),
             thickness: Mm::from_inches(0.75),
-            wood: "basswood_american".to_owned(),
             blemishes: Vec::new(),
             stock: StockCheck::default(),
             photo: None,

@@ -24,10 +24,10 @@ pub struct Machine {
     pub feed: FeedDirection,
     /// Board left uncarved along each long edge.
     pub side_margin: Mm,
-    /// Width of the strip of the underside that the position sensor reads; 0 for a machine without.
+    /// Width of the strip of the underside that the position sensor reads, where there is one.
     pub sensing_strip: Mm,
-    /// Along which edge of the board the strip lies.
-    pub sensing_edge: BoardEdge,
+    /// Along which edge of the board the strip lies; `None` for a machine without a sensor.
+    pub sensing_edge: Option<BoardEdge>,
     /// How far the surface jumps where an end leaves its roller.
     pub release_step: Mm,
     /// How hard a roller presses the board down, newtons.
@@ -100,28 +100,27 @@ pub enum BoardEnd {
     Right,
 }
 
-/// The built-in profiles. The roller distance of 3.5 in, the smallest piece and the sensing strip are
-/// common practice (no source); all other values are round ones of our own, to be replaced by what is
-/// measured on the machine.
+/// The built-in profiles. Every value is a round one of our own and true of no machine: measure yours and
+/// replace them. None has a position sensor; the width of the strip is a start for those who turn one on.
 pub fn machines() -> &'static [Machine] {
     static MACHINES: LazyLock<Vec<Machine>> = LazyLock::new(|| {
         let inch = Mm::from_inches;
         let compact = Machine {
             id: "compact".to_owned(),
             name: "Compact, inch sizes".to_owned(),
-            infeed_roller: inch(3.5),
-            outfeed_roller: inch(3.5),
+            infeed_roller: inch(3.25),
+            outfeed_roller: inch(3.25),
             feed: FeedDirection::LeftFirst,
             side_margin: Mm::ZERO,
-            sensing_strip: inch(0.375),
-            sensing_edge: BoardEdge::Reference,
+            sensing_strip: inch(0.5),
+            sensing_edge: None,
             release_step: Mm::new(0.2),
             hold_down: 40.0,
             longest: inch(120.0),
-            widest: inch(14.0),
+            widest: inch(12.0),
             thickest: inch(4.0),
-            shortest: inch(7.0),
-            narrowest: inch(1.5),
+            shortest: inch(8.0),
+            narrowest: inch(2.0),
             thinnest: inch(0.5),
             feed_along: 4000.0,
             feed_across: 4000.0,
@@ -133,14 +132,14 @@ pub fn machines() -> &'static [Machine] {
         let metric = Machine {
             id: "compact-metric".to_owned(),
             name: "Compact, metric sizes".to_owned(),
-            infeed_roller: Mm::new(90.0),
-            outfeed_roller: Mm::new(90.0),
-            sensing_strip: Mm::new(10.0),
+            infeed_roller: Mm::new(80.0),
+            outfeed_roller: Mm::new(80.0),
+            sensing_strip: Mm::new(12.0),
             longest: Mm::new(3000.0),
-            widest: Mm::new(350.0),
+            widest: Mm::new(300.0),
             thickest: Mm::new(100.0),
-            shortest: Mm::new(180.0),
-            narrowest: Mm::new(40.0),
+            shortest: Mm::new(200.0),
+            narrowest: Mm::new(50.0),
             thinnest: Mm::new(12.0),
             ..compact.clone()
         };
@@ -150,7 +149,7 @@ pub fn machines() -> &'static [Machine] {
             infeed_roller: Mm::new(150.0),
             outfeed_roller: Mm::new(120.0),
             side_margin: Mm::new(5.0),
-            sensing_strip: Mm::ZERO,
+            sensing_strip: Mm::new(12.0),
             release_step: Mm::new(0.1),
             hold_down: 60.0,
             longest: Mm::new(4000.0),
@@ -428,6 +427,12 @@ impl Machine {
         )
     }
 
+    /// The strip of the underside that must stay whole: along which edge, and how wide. `None` where no
+    /// sensor reads one.
+    pub fn sensed_strip(&self) -> Option<(BoardEdge, Mm)> {
+        self.sensing_edge.filter(|_| self.sensing_strip > Mm::ZERO).map(|edge| (edge, self.sensing_strip))
+    }
+
     /// From roller to roller.
     pub fn roller_span(&self) -> Mm {
         self.infeed_roller + self.outfeed_roller
@@ -474,8 +479,11 @@ mod tests {
     fn built_in_machines_make_sense_and_slips_are_told() {
         for machine in machines() {
             assert_eq!(machine.problems(), []);
+            assert_eq!(machine.sensed_strip(), None, "{}: a sensor is for the user to turn on", machine.id);
         }
         let mut machine = machines()[0].clone();
+        machine.sensing_edge = Some(BoardEdge::Far);
+        assert_eq!(machine.sensed_strip(), Some((BoardEdge::Far, machine.sensing_strip)));
         machine.widest = Mm::new(30.0);
         machine.feed_down = f64::NAN;
         let parts: Vec<_> = machine.problems().into_iter().map(|p| p.part).collect();

@@ -11,6 +11,7 @@ mod lumber;
 mod machine;
 mod money;
 mod movement;
+mod photo;
 mod prices;
 mod problem;
 mod rack;
@@ -18,6 +19,7 @@ mod stock;
 mod wood;
 
 pub use blemish::{Blemish, BlemishKind, BlemishShape};
+pub(crate) use board::WrittenBoard;
 pub use board::{Board, BoardPhoto};
 pub use cutter::{Cutter, CutterPart, CutterShape, ReferenceWall, ShopsWood, cutters};
 pub use keep::{KeepError, own_id};
@@ -27,6 +29,7 @@ pub use machine::{
 };
 pub use money::{Grouping, Money, MoneyPlace, SignAt};
 pub use movement::{Climate, Sawn};
+pub use photo::{PhotoError, PhotoNotice};
 pub use prices::{FeetRule, PricePart, Prices, area_unit, show_area};
 pub use problem::{Problem, RangeUnit, ShopNotice, Wrong};
 pub use rack::{

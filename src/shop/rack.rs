@@ -1,6 +1,7 @@
 //! The rack: the boards a shop has lying ready, kept between runs in `boards.json`.
 
 use super::Board;
+use super::board::WrittenBoard;
 use super::keep::write_json;
 use serde::{Deserialize, Serialize};
 use std::io;
@@ -9,15 +10,40 @@ use thiserror::Error;
 
 /// A board on the rack.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(from = "WrittenRackBoard", into = "WrittenRackBoard")]
 pub struct RackBoard {
     /// What the shop calls it.
     pub name: String,
-    /// The board itself, with its wood and blemishes.
+    /// The board itself, with its blemishes.
     pub board: Board,
+    /// The id of its wood, which this shop may not know.
+    pub wood: String,
     /// What it cost, in the shop's own money; `None` where nobody knows.
-    #[serde(default)]
     pub price: Option<f64>,
+}
+
+/// An entry as `boards.json` has it.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields, rename = "RackBoard")]
+struct WrittenRackBoard {
+    name: String,
+    board: WrittenBoard,
+    #[serde(default)]
+    price: Option<f64>,
+}
+
+impl From<WrittenRackBoard> for RackBoard {
+    fn from(written: WrittenRackBoard) -> RackBoard {
+        let (board, wood) = written.board.into_board();
+        RackBoard { name: written.name, board, wood, price: written.price }
+    }
+}
+
+impl From<RackBoard> for WrittenRackBoard {
+    fn from(entry: RackBoard) -> WrittenRackBoard {
+        let board = WrittenBoard::of(&entry.board, &entry.wood);
+        WrittenRackBoard { name: entry.name, board, price: entry.price }
+    }
 }
 
 /// Why the rack could not be read or kept.

@@ -2,7 +2,6 @@
 //! named as it is typed.
 
 use super::errors::disk;
-use super::percent_down;
 use crate::job::Treatment;
 use crate::units::{LengthUnit, Mm};
 use std::fmt::Display;
@@ -82,17 +81,6 @@ pub fn not_a_bridge(text: &str) -> String {
     format!("--bridge: '{text}' is not LxH, as in 6mmx1.5mm, or 0")
 }
 
-/// No place on the board is clear; up to what size there is one, times as large as drawn.
-pub fn no_clear_place(largest: Option<f64>) -> String {
-    match largest {
-        Some(largest) => format!(
-            "no place on the board is clear for this size; up to {} % of the drawing there is one",
-            percent_down(largest)
-        ),
-        None => "no place on the board is clear for this design at any size".to_owned(),
-    }
-}
-
 /// A setting of an element that is not `NAME=VALUE`.
 pub fn not_a_setting(option: &str, setting: &str, value: &str) -> String {
     format!("{option}: '{setting}' is not NAME={value}")
@@ -108,15 +96,16 @@ pub fn not_a_treatment(text: &str) -> String {
     format!("--element: '{text}' is not a treatment; use relief, sunk, incised, pierced or left")
 }
 
-/// A setting of an element's own has no effect.
+/// A depth or cutter of an element's own has no effect.
 pub fn does_nothing(option: &str, element: &str, treatment: Treatment) -> String {
     match treatment {
         Treatment::Relief => format!(
             "{option} does nothing for '{element}': it stands, and the ground around it follows --depth and --cutter"
         ),
         Treatment::Left => format!("{option} does nothing for '{element}': it is not carved"),
-        Treatment::Pierced => format!("{option} does nothing for '{element}': it is cut through the board"),
-        Treatment::Sunk | Treatment::Incised => format!("{option} does nothing for '{element}'"),
+        Treatment::Pierced | Treatment::Sunk | Treatment::Incised => {
+            format!("{option} does nothing for '{element}': it is cut through the board")
+        }
     }
 }
 
@@ -143,11 +132,6 @@ pub fn not_a_shape(text: &str) -> String {
 /// Corners that do not read.
 pub fn not_corners(text: &str) -> String {
     format!("'{text}' is not four corners, as in \"80,620 1900,600 1880,90 95,110\"")
-}
-
-/// A photograph is not used; `error` says why and starts with a verb.
-pub fn photo_not_used(file: &str, error: &dyn Display) -> String {
-    format!("{file} {error}: the board is drawn without it")
 }
 
 /// An ending that says nothing.

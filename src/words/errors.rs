@@ -5,10 +5,12 @@
 
 use super::shop::wrong;
 use super::sizes;
-use crate::job::{LONGEST, SettingError};
+use crate::job::{LONGEST, Rejected};
+use crate::proof::rack::UnusableBoard;
 use crate::proof::sizes::{MOST_SIZES, SizesError};
-use crate::shop::{KeepError, RackError};
+use crate::shop::{KeepError, PhotoError, RackError};
 use crate::units::{LengthError, LengthUnit};
+use image::ImageError;
 use std::fmt;
 use std::io::{self, ErrorKind};
 
@@ -93,6 +95,29 @@ impl fmt::Display for RackError {
     }
 }
 
+impl fmt::Display for PhotoError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            PhotoError::FlatCorners => f.write_str(
+                "has three of its corners in a line; mark the board's four corners, going round it",
+            ),
+            PhotoError::CrossedCorners => {
+                f.write_str("has corners that cross over; mark them going round the board")
+            }
+            PhotoError::Unreadable(ImageError::IoError(error)) => {
+                write!(f, "cannot be read ({})", disk(error))
+            }
+            PhotoError::Unreadable(error) => {
+                write!(f, "is not a PNG or JPEG picture that Spelk can read ({error})")
+            }
+            PhotoError::NoPixels => f.write_str("is an empty picture; save it again"),
+            PhotoError::TooLarge { width, height } => {
+                write!(f, "has too many pixels ({width} x {height}); save it smaller")
+            }
+        }
+    }
+}
+
 impl fmt::Display for SizesError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -115,24 +140,48 @@ impl fmt::Display for SizesError {
     }
 }
 
-impl fmt::Display for SettingError {
+impl fmt::Display for Rejected {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            SettingError::Length { setting, length, least } => {
-                write!(f, "the {setting} must be from {least} to {LONGEST}, not {length}")
+            Rejected::Length { quantity, length, least } => {
+                write!(f, "the {} must be from {least} to {LONGEST}, not {length}", quantity.label())
             }
-            SettingError::Moisture { moisture } => {
+            Rejected::Moisture { moisture } => {
                 write!(f, "the moisture must be from 0 to 300 %, not {moisture}")
             }
-            SettingError::Machine { setting, value } => {
-                write!(f, "the machine's {setting} must be from 0 to 1000000, not {value}")
+            Rejected::Machine { quantity, value } => {
+                write!(f, "the machine's {} must be from 0 to 1000000, not {value}", quantity.label())
             }
-            SettingError::Feed { setting, feed } => {
-                write!(f, "the {setting} must be over 0 and up to 1000000 mm a minute, not {feed}")
+            Rejected::Feed { quantity, feed } => {
+                write!(f, "the {} must be over 0 and up to 1000000 mm a minute, not {feed}", quantity.label())
             }
-            SettingError::Factor { factor } => {
+            Rejected::Factor { factor } => {
                 write!(f, "the size must be from 0.0001 to 10000 times as drawn, not {factor}")
             }
+            Rejected::NoSuchElement => write!(f, "the element is gone"),
+            Rejected::NoElementNamed { name } => write!(f, "{name} is gone"),
+            Rejected::NoSuchBlemish => write!(f, "the blemish is gone"),
+            Rejected::BlemishOffBoard { beyond } => {
+                write!(f, "the blemish lies {beyond} off the board; mark it where it reaches the board")
+            }
+            Rejected::NoLength { check } => {
+                write!(f, "the {} on the bench list is not measured as a length", check.label())
+            }
+            Rejected::NoName => write!(f, "an element needs a name; it keeps the one it has"),
+            Rejected::TooFew { needed: 1 } => write!(f, "choose an element first"),
+            Rejected::TooFew { needed } => write!(f, "choose {needed} elements first"),
+            Rejected::LastElement => write!(f, "a design needs an element: the last one stays"),
+            Rejected::NothingLeft { name } => {
+                write!(f, "nothing is left of {name}; take a smaller margin")
+            }
+            Rejected::Lettering(error) => write!(f, "{error}"),
+            Rejected::Design(error) => write!(f, "the design {error}"),
         }
+    }
+}
+
+impl fmt::Display for UnusableBoard {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "the board '{}' of the rack cannot be used: {}", self.board, self.why)
     }
 }

@@ -1,7 +1,7 @@
 //! How a design sits on its board, and what can be done about it.
 
 use super::percent_down;
-use crate::proof::fit::Side;
+use crate::job::Side;
 use crate::proof::{BoardNeeded, FLOOR_LEFT, Fit, FitOutcome, Offer};
 use crate::units::{LengthUnit, Mm};
 

@@ -4,7 +4,7 @@
 //! a sentence.
 
 use crate::design::DrawingUnit;
-use crate::job::Treatment;
+use crate::job::{Quantity, Treatment};
 use crate::proof::overhang::FeedSide;
 use crate::proof::price::PriceItem;
 use crate::proof::sizes::RowKind;
@@ -295,6 +295,53 @@ impl PathKind {
             PathKind::Outline => "Outline",
             PathKind::Vee => "V path",
             PathKind::Pierced => "Pierced outline",
+        }
+    }
+}
+
+impl Quantity {
+    /// What it is called in a sentence.
+    pub fn label(self) -> &'static str {
+        match self {
+            Quantity::BoardLength => "board length",
+            Quantity::BoardWidth => "board width",
+            Quantity::BoardThickness => "board thickness",
+            Quantity::BlemishClearance => "blemish's clearance",
+            Quantity::BlemishPlace => "place of a blemish",
+            Quantity::BlemishSize => "size of a blemish",
+            Quantity::Warp => "measured warp",
+            Quantity::Depth => "depth",
+            Quantity::OwnDepth => "element's depth",
+            Quantity::CutterDiameter => "cutter diameter",
+            Quantity::FluteLength => "cutter's flute length",
+            Quantity::ReferenceAlong => "reference wall along the grain",
+            Quantity::ReferenceAcross => "reference wall across the grain",
+            Quantity::ReferenceHeight => "reference wall height",
+            Quantity::ClearingDiameter => "clearing cutter's diameter",
+            Quantity::PassDepth => "cutter's pass depth",
+            Quantity::LinesApart => "distance between clearing lines",
+            Quantity::CutterFeed => "cutter's feed",
+            Quantity::CutterPlunge => "cutter's plunge",
+            Quantity::BridgeLength => "bridge's length",
+            Quantity::BridgeHeight => "bridge's height",
+            Quantity::BridgesApart => "distance between bridges",
+            Quantity::InfeedRoller => "infeed roller",
+            Quantity::OutfeedRoller => "outfeed roller",
+            Quantity::SideMargin => "side margin",
+            Quantity::SensingStrip => "sensing strip",
+            Quantity::ReleaseStep => "release step",
+            Quantity::HoldDown => "hold-down force",
+            Quantity::FeedAlong => "feed along the board",
+            Quantity::FeedAcross => "feed across the board",
+            Quantity::FeedDown => "feed up and down",
+            Quantity::Acceleration => "acceleration",
+            Quantity::CutterChange => "time to change a cutter",
+            Quantity::TimeFactor => "time factor",
+            Quantity::GroundMargin => "ground margin",
+            Quantity::PlaceAlong => "place along the board",
+            Quantity::PlaceAcross => "place across the board",
+            Quantity::FinishedLength => "length",
+            Quantity::FinishedWidth => "width",
         }
     }
 }

@@ -48,7 +48,7 @@ pub fn board(row: &SizeRow, unit: LengthUnit) -> String {
     let needed = size(row.to_buy);
     match (row.board, &row.dressed) {
         (BoardTaken::Own, _) => {
-            let own = &row.job.board;
+            let own = row.job.board();
             format!("{needed}; the board of {} takes it", size([own.length, own.width, own.thickness]))
         }
         (BoardTaken::Other, Some(name)) => format!("{needed}, a dressed {name}"),

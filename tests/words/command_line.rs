@@ -26,12 +26,10 @@ fn command_line() {
     say!(said, command_line::not_a_turn(45));
     say!(said, command_line::not_a_share("--stepover", 100.0, 250.0));
     say!(said, command_line::not_a_bridge("wide"));
-    say!(said, command_line::no_clear_place(Some(0.7834)));
-    say!(said, command_line::no_clear_place(None));
     say!(said, command_line::not_a_setting("--element-depth", "letters", "D"));
     say!(said, command_line::no_element("--element", "lettres", &["letters", "rim"]));
     say!(said, command_line::not_a_treatment("engraved"));
-    for treatment in Treatment::ALL {
+    for treatment in [Treatment::Relief, Treatment::Left, Treatment::Pierced] {
         say!(said, command_line::does_nothing("--element-depth", "letters", treatment));
     }
     say!(said, command_line::not_a_place("left"));

@@ -1,7 +1,12 @@
 use super::{Said, compare, say};
-use spelk::job::SettingError;
+use image::ImageError;
+use image::error::{DecodingError, ImageFormatHint};
+use spelk::design::DesignError;
+use spelk::design::lettering::LetteringError;
+use spelk::job::{Quantity, Rejected};
+use spelk::proof::rack::UnusableBoard;
 use spelk::proof::sizes::{SizeName, SizesError};
-use spelk::shop::{KeepError, RackError, Wrong};
+use spelk::shop::{Check, KeepError, PhotoError, RackError, Wrong};
 use spelk::units::{LengthError, Mm};
 use spelk::words::errors;
 use std::fmt::Display;
@@ -41,16 +46,42 @@ fn errors() {
     say("RackError::Damaged", &RackError::Damaged { path: path(), error: json() });
     say("RackError::NoSize", &RackError::NoSize { path: path(), board: "oak offcut".to_owned() });
     say("RackError::Unwritable", &RackError::Unwritable { path: path(), error: disk() });
+    say("PhotoError::FlatCorners", &PhotoError::FlatCorners);
+    say("PhotoError::CrossedCorners", &PhotoError::CrossedCorners);
+    say("PhotoError::Unreadable", &PhotoError::Unreadable(disk().into()));
+    say(
+        "PhotoError::Unreadable",
+        &PhotoError::Unreadable(ImageError::Decoding(DecodingError::new(
+            ImageFormatHint::Unknown,
+            "the file ends too early",
+        ))),
+    );
+    say("PhotoError::NoPixels", &PhotoError::NoPixels);
+    say("PhotoError::TooLarge", &PhotoError::TooLarge { width: 40_000, height: 30_000 });
     say("SizesError::None", &SizesError::None);
     say("SizesError::TooMany", &SizesError::TooMany { count: 90 });
     say("SizesError::NotASize", &SizesError::NotASize { text: typed() });
     let name = SizeName::Given("0%".to_owned());
     say("SizesError::NoSuchSize", &SizesError::NoSuchSize { name });
     let (length, least) = (Mm::new(-1.0), Mm::new(0.001));
-    say("SettingError::Length", &SettingError::Length { setting: "depth", length, least });
-    say("SettingError::Moisture", &SettingError::Moisture { moisture: 301.0 });
-    say("SettingError::Machine", &SettingError::Machine { setting: "hold-down", value: -1.0 });
-    say("SettingError::Feed", &SettingError::Feed { setting: "feed", feed: 0.0 });
-    say("SettingError::Factor", &SettingError::Factor { factor: 0.0 });
+    say("Rejected::Length", &Rejected::Length { quantity: Quantity::Depth, length, least });
+    say("Rejected::Moisture", &Rejected::Moisture { moisture: 301.0 });
+    say("Rejected::Machine", &Rejected::Machine { quantity: Quantity::HoldDown, value: -1.0 });
+    say("Rejected::Feed", &Rejected::Feed { quantity: Quantity::CutterFeed, feed: 0.0 });
+    say("Rejected::Factor", &Rejected::Factor { factor: 0.0 });
+    say("Rejected::NoSuchElement", &Rejected::NoSuchElement);
+    say("Rejected::NoElementNamed", &Rejected::NoElementNamed { name: "rim".to_owned() });
+    say("Rejected::NoSuchBlemish", &Rejected::NoSuchBlemish);
+    say("Rejected::BlemishOffBoard", &Rejected::BlemishOffBoard { beyond: Mm::new(40.0) });
+    say("Rejected::NoLength", &Rejected::NoLength { check: Check::Moisture });
+    say("Rejected::NoName", &Rejected::NoName);
+    say("Rejected::TooFew", &Rejected::TooFew { needed: 1 });
+    say("Rejected::TooFew", &Rejected::TooFew { needed: 2 });
+    say("Rejected::LastElement", &Rejected::LastElement);
+    say("Rejected::NothingLeft", &Rejected::NothingLeft { name: "rim".to_owned() });
+    say("Rejected::Lettering", &Rejected::Lettering(LetteringError::TooLong));
+    say("Rejected::Design", &Rejected::Design(DesignError::TooSmall));
+    let why = Rejected::BlemishOffBoard { beyond: Mm::new(40.0) };
+    say("UnusableBoard", &UnusableBoard { board: "cherry 30".to_owned(), why });
     compare("errors", &said);
 }

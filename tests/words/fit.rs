@@ -1,6 +1,6 @@
 use super::{Said, UNITS, compare};
+use spelk::job::Side;
 use spelk::job::Turn;
-use spelk::proof::fit::Side;
 use spelk::proof::{BoardNeeded, Fit, FitOutcome, Offer};
 use spelk::shop::{dressed_size, surfaced_size};
 use spelk::units::Mm;

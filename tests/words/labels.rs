@@ -1,6 +1,6 @@
 use super::{Said, compare};
 use spelk::design::DrawingUnit;
-use spelk::job::Treatment;
+use spelk::job::{Quantity, Treatment};
 use spelk::proof::overhang::FeedSide;
 use spelk::proof::price::PriceItem;
 use spelk::proof::sizes::RowKind;
@@ -29,6 +29,7 @@ fn labels() {
     names!(said, FeetRule::ALL, FeetRule::label);
     names!(said, Check::ALL, Check::label, Check::how);
     names!(said, Treatment::ALL, Treatment::label, Treatment::meaning);
+    names!(said, QUANTITIES, Quantity::label);
     names!(said, [Severity::Sound, Severity::Chancy, Severity::Unsound], Severity::label);
     names!(said, FINDINGS, FindingKind::label);
     names!(said, [FeedSide::Infeed, FeedSide::Outfeed], FeedSide::label);
@@ -87,3 +88,45 @@ const PRICE_ITEMS: [PriceItem; 13] = [
 
 const PATHS: [PathKind; 5] =
     [PathKind::ClearingAlong, PathKind::ClearingAcross, PathKind::Outline, PathKind::Vee, PathKind::Pierced];
+
+const QUANTITIES: [Quantity; 39] = [
+    Quantity::BoardLength,
+    Quantity::BoardWidth,
+    Quantity::BoardThickness,
+    Quantity::BlemishClearance,
+    Quantity::BlemishPlace,
+    Quantity::BlemishSize,
+    Quantity::Warp,
+    Quantity::Depth,
+    Quantity::OwnDepth,
+    Quantity::CutterDiameter,
+    Quantity::FluteLength,
+    Quantity::ReferenceAlong,
+    Quantity::ReferenceAcross,
+    Quantity::ReferenceHeight,
+    Quantity::ClearingDiameter,
+    Quantity::PassDepth,
+    Quantity::LinesApart,
+    Quantity::CutterFeed,
+    Quantity::CutterPlunge,
+    Quantity::BridgeLength,
+    Quantity::BridgeHeight,
+    Quantity::BridgesApart,
+    Quantity::InfeedRoller,
+    Quantity::OutfeedRoller,
+    Quantity::SideMargin,
+    Quantity::SensingStrip,
+    Quantity::ReleaseStep,
+    Quantity::HoldDown,
+    Quantity::FeedAlong,
+    Quantity::FeedAcross,
+    Quantity::FeedDown,
+    Quantity::Acceleration,
+    Quantity::CutterChange,
+    Quantity::TimeFactor,
+    Quantity::GroundMargin,
+    Quantity::PlaceAlong,
+    Quantity::PlaceAcross,
+    Quantity::FinishedLength,
+    Quantity::FinishedWidth,
+];

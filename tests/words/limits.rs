@@ -1,6 +1,6 @@
 use super::{Said, UNITS, compare};
 use crate::support::{job, rectangle};
-use spelk::job::Treatment;
+use spelk::job::{Edit, Treatment};
 use spelk::proof::Limits;
 use spelk::shop::{Cutter, Wood};
 use spelk::words::limits;
@@ -10,8 +10,8 @@ fn limits_and_their_arithmetic() {
     let mut said = Said::default();
     let mut job = job(Treatment::Incised, &[("panel", vec![rectangle(0.0, 0.0, 60.0, 20.0)])]);
     for (cutter, wood) in [("flat-1/8in", "basswood_american"), ("vee-60", "maple_sugar")] {
-        job.cutter = Cutter::find(cutter).unwrap().clone();
-        job.wood = Wood::find(wood).unwrap().clone();
+        job.apply(Edit::Cutter(Box::new(Cutter::find(cutter).unwrap().clone()))).unwrap();
+        job.apply(Edit::Wood(Box::new(Wood::find(wood).unwrap().clone()))).unwrap();
         let of = Limits::of(&job);
         for unit in UNITS {
             said.line("limits::source", limits::source(&of, unit));

@@ -198,7 +198,7 @@ fn proof_text_words() {
     let boards = r#"[{ "name": "offcut",
         "board": { "length": 400.0, "width": 60.0, "thickness": 19.0, "wood": "bog oak" } }]"#;
     let boards = rack_from_text(Path::new("boards.json"), boards).unwrap();
-    let mut row = rack(&job, &measure(&job), &boards, &Shop::built_in()).remove(0);
+    let mut row = rack(&job, &measure(&job), &boards, &Shop::built_in()).unwrap().remove(0);
     for (unknown, largest) in [(true, row.largest_factor), (false, row.largest_factor), (false, 0.0)] {
         (row.wood_unknown, row.largest_factor) = (unknown, largest);
         say!(said, proof_text::rack_worst(&row, LengthUnit::Millimetres));

@@ -29,7 +29,7 @@ pub(crate) fn bench_list_ui(
         ui.set_width(600.0);
         let palette = Palette::of(ui.ctx());
         let left = format!("{} under the deepest cut", unit.show(shown.proof.stock.thickness_left));
-        let open = job.board.stock.unmeasured().count();
+        let open = job.board().stock.unmeasured().count();
         let words = if open == 0 {
             format!("All is measured. Wood left: {left}")
         } else {
@@ -126,7 +126,7 @@ fn value_ui(
     unit: LengthUnit,
     commands: &mut Vec<Command>,
 ) {
-    let stock = &job.board.stock;
+    let stock = &job.board().stock;
     match check {
         Check::Planed => {
             let words = |planed| match planed {

@@ -71,7 +71,8 @@ pub(crate) fn blemishes_ui(
         };
         words_ui(ui, RichText::new(hint).small().color(palette.faint));
         list_ui(ui, job, view.blemishes.chosen, unit, commands);
-        let chosen = view.blemishes.chosen.and_then(|index| Some((index, *job.board.blemishes.get(index)?)));
+        let chosen =
+            view.blemishes.chosen.and_then(|index| Some((index, *job.board().blemishes.get(index)?)));
         if let Some((index, blemish)) = chosen {
             ui.separator();
             form_ui(ui, index, blemish, lengths, commands);
@@ -91,7 +92,7 @@ fn list_ui(
 ) {
     ScrollArea::vertical().max_height(110.0).auto_shrink([false, true]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
-        for (index, blemish) in job.board.blemishes.iter().enumerate() {
+        for (index, blemish) in job.board().blemishes.iter().enumerate() {
             ui.horizontal(|ui| {
                 let chosen = chosen == Some(index);
                 let words = in_words(blemish, unit);
@@ -192,7 +193,7 @@ fn set<const N: usize>(entered: Option<(usize, Mm)>, slots: [&mut Mm; N]) {
 pub(crate) fn paint_outlines(painter: &Painter, shown: &Proofed, lens: Lens, view: &BoardView) {
     let palette = Palette::for_theme(painter.ctx().theme());
     let list = &view.blemishes;
-    for (index, blemish) in shown.job.board.blemishes.iter().enumerate() {
+    for (index, blemish) in shown.job.board().blemishes.iter().enumerate() {
         let chosen = list.open && list.chosen == Some(index);
         let stroke = if chosen { Stroke::new(3.0, VERMILLION) } else { Stroke::new(1.5, palette.on_wood) };
         match blemish.shape {

@@ -81,7 +81,7 @@ pub(crate) fn canvas_ui(
 }
 
 fn board_in_words(shown: &Proofed, unit: LengthUnit) -> String {
-    let (board, proof) = (&shown.job.board, &shown.proof);
+    let (board, proof) = (shown.job.board(), &shown.proof);
     format!(
         "Board {} by {}, design {} by {}",
         unit.show(board.length),
@@ -114,7 +114,7 @@ fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: 
 
 /// Plain wood under the painted board, so that no part of it is ever missing.
 fn paint_board(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) {
-    let rect = lens.screen_rect(shown.job.board.area());
+    let rect = lens.screen_rect(shown.job.board().area());
     painter.rect_filled(rect.translate(vec2(0.0, 3.0)), 1.0, Color32::from_black_alpha(60));
     painter.rect(
         rect,
@@ -139,7 +139,7 @@ fn paint_layers(painter: &Painter, painted: &Painted, shown: &Proofed, lens: Len
         Rect::from_min_max(min, max)
     };
     // The painted bench is left away: only the board shows, on the window's own bench.
-    let board = lens.screen_rect(shown.job.board.area());
+    let board = lens.screen_rect(shown.job.board().area());
     painter.with_clip_rect(painter.clip_rect().intersect(board)).image(
         painted.board.id(),
         corners(&|p| p),
@@ -152,7 +152,7 @@ fn paint_layers(painter: &Painter, painted: &Painted, shown: &Proofed, lens: Len
 
 /// The reference edge, the grain and the feed, in words at the edge they belong to.
 fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette) -> Option<Rect> {
-    let rect = lens.screen_rect(shown.job.board.area());
+    let rect = lens.screen_rect(shown.job.board().area());
     (rect.width() > 240.0).then(|| {
         let words = painter.text(
             rect.center_bottom() + vec2(-14.0, 6.0),

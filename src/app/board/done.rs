@@ -1,9 +1,11 @@
 //! What comes of work about the board: a place that was found, the rack proofed, a photograph opened.
 
 use crate::job::Job;
+use crate::notice::Notices;
 use crate::proof::place::Found;
-use crate::proof::rack::RackRow;
+use crate::proof::rack::{RackRow, UnusableBoard};
 use crate::sheet::photo::Photo;
+use crate::shop::PhotoNotice;
 use egui::ColorImage;
 use std::sync::Arc;
 
@@ -21,7 +23,7 @@ pub(crate) enum BoardDone {
     /// A place was found, or there is none; then the largest factor there is one for.
     Placed {
         /// The job it was looked for.
-        job: Box<Job>,
+        job: Arc<Job>,
         /// What was wanted.
         wanted: Wanted,
         /// The place.
@@ -30,9 +32,9 @@ pub(crate) enum BoardDone {
         largest: Option<Found>,
     },
     /// The rack was proofed for this job.
-    Racked(Box<Job>, Vec<RackRow>),
-    /// A photograph was opened: its file, itself, and a copy small enough for the screen.
-    Photographed(String, Arc<Photo>, Box<ColorImage>),
+    Racked(Arc<Job>, Result<Vec<RackRow>, UnusableBoard>),
+    /// A photograph was opened: its file, itself, a copy small enough for the screen, and what was noticed.
+    Photographed(String, Arc<Photo>, Box<ColorImage>, Notices<PhotoNotice>),
     /// It could not be; a sentence that names it.
     NotPhotographed(String),
 }

@@ -2,16 +2,16 @@
 //! the carrier.
 
 use crate::app::commands::board::BoardCommand;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
-use crate::job::{Ends, Job, Size};
+use crate::job::{Edit, Ends, Job, Size};
 use crate::proof::carrier::{Carrier, carrier};
-use crate::proof::fit::{board_needed, draw_for, frame_on_board};
+use crate::proof::fit::{board_needed, draw_for};
 use crate::proof::overhang::Overhang;
 use crate::proof::{FitOutcome, Offer, Severity};
 use crate::units::{LengthUnit, Mm, trimmed};
@@ -57,7 +57,7 @@ fn outcome_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
 /// Both ways round: the largest size for this board, the smallest board for this size.
 fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
     let (job, fit) = (&shown.job, &shown.proof.fit);
-    let largest = frame_on_board(job) * fit.largest_factor;
+    let largest = job.frame_on_board() * fit.largest_factor;
     if fit.largest_factor > 0.0 {
         let words = format!(
             "{} \u{d7} {}, {} % of the drawing",
@@ -68,7 +68,7 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
         let act = Act {
             label: "Use it",
             name: "Use the largest size",
-            command: Command::Set(Setting::Size(Size::Fit)),
+            command: Command::Edit(Edit::Size(Size::Fit)),
         };
         row_ui(ui, "Largest size for this board", &words, Some(act), commands);
     }
@@ -110,7 +110,7 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
     row_ui(
         ui,
         "Measure the board first",
-        &words::fit::draw_for(draw_for(job), job.board.thickness, unit),
+        &words::fit::draw_for(draw_for(job), job.board().thickness, unit),
         None,
         commands,
     );
@@ -147,18 +147,18 @@ fn row_ui(ui: &mut egui::Ui, caption: &str, words: &str, act: Option<Act>, comma
 }
 
 fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
-    let size = |factor: f64| Command::Set(Setting::Size(Size::Factor(factor)));
+    let size = |factor: f64| Command::Edit(Edit::Size(Size::Factor(factor)));
     for offer in &shown.proof.fit.offers {
-        if *offer == Offer::CarveAsDrawn && shown.job.size == Size::Factor(1.0) {
+        if *offer == Offer::CarveAsDrawn && shown.job.size() == Size::Factor(1.0) {
             continue;
         }
         let (label, name, command) = match offer {
             Offer::CarveAsDrawn => ("As drawn", "Carve it as drawn", size(1.0)),
-            Offer::Grow { .. } => ("Grow", "Grow it", Command::Set(Setting::Size(Size::Fit))),
-            Offer::Shrink { .. } => ("Shrink", "Shrink it", Command::Set(Setting::Size(Size::Fit))),
+            Offer::Grow { .. } => ("Grow", "Grow it", Command::Edit(Edit::Size(Size::Fit))),
+            Offer::Shrink { .. } => ("Shrink", "Shrink it", Command::Edit(Edit::Size(Size::Fit))),
             Offer::Turn { .. } => ("Turn", "Turn it", BoardCommand::Turn.into()),
             Offer::SkipAllowance { .. } => {
-                ("Skip it", "Skip the allowance", Command::Set(Setting::Ends(Ends::Free)))
+                ("Skip it", "Skip the allowance", Command::Edit(Edit::Ends(Ends::Free)))
             }
             // The smallest board is offered above, with its own button.
             Offer::TakeBoard(_) => ("Rack…", "Look on the rack", BoardCommand::ToggleRack.into()),
@@ -174,7 +174,7 @@ fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mu
 
 /// The margin along the long edges: the machine's own, unless another is typed for this job.
 fn margin_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &mut Vec<Command>) {
-    let margin = job.side_margin.unwrap_or(job.machine.side_margin);
+    let margin = job.side_margin().unwrap_or(job.machine().side_margin);
     ui.horizontal(|ui| {
         ui.allocate_ui(egui::vec2(190.0, 24.0), |ui| {
             let caption = format!("Margin, {}", lengths.unit.symbol());
@@ -183,7 +183,7 @@ fn margin_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &mut
                 commands.push(BoardCommand::SideMargin(Some(margin.max(Mm::ZERO))).into());
             }
         });
-        let of_machine = job.side_margin.is_none();
+        let of_machine = job.side_margin().is_none();
         ui.label(if of_machine { "along each long edge, the machine's" } else { "along each long edge" });
         if !of_machine && ui.button("As the machine's").clicked() {
             commands.push(BoardCommand::SideMargin(None).into());

@@ -132,5 +132,5 @@ pub(crate) trait Overlay {
 
 /// What the whole view shows: the board, and the design where it sticks out.
 fn everything(shown: &Proofed) -> geometry::Rect {
-    shown.job.board.area().union(shown.on_board(shown.outline))
+    shown.job.board().area().union(shown.on_board(shown.outline))
 }

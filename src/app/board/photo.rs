@@ -1,13 +1,13 @@
 //! A photograph of the real board: opened, its corners marked, laid under the design.
 
 use crate::app::commands::board::BoardCommand;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::app::work::scene::Scene;
-use crate::job::Job;
+use crate::job::{Edit, Job};
 use crate::sheet::photo::{Photo, photo_from_board};
 use crate::shop::Board;
 use egui::{Color32, FontId, Pos2, Rect, Sense, Shape, Stroke, TextureHandle, pos2, vec2};
@@ -115,11 +115,11 @@ pub(crate) fn photo_ui(
             );
         }
         let fields = [
-            Field { name: "Photographed length", caption: "Its length", value: job.board.length },
-            Field { name: "Photographed width", caption: "Its width", value: job.board.width },
+            Field { name: "Photographed length", caption: "Its length", value: job.board().length },
+            Field { name: "Photographed width", caption: "Its width", value: job.board().width },
         ];
         if let Some((index, length)) = length_fields_ui(ui, lengths, &fields) {
-            commands.push(Command::Set([Setting::BoardLength, Setting::BoardWidth][index](length)));
+            commands.push(Command::Edit([Edit::BoardLength, Edit::BoardWidth][index](length)));
         }
         laying_ui(ui, job, dialog, commands);
     });
@@ -186,7 +186,7 @@ fn marking_ui(ui: &mut egui::Ui, dialog: &mut PhotoDialog) {
 fn laying_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut PhotoDialog, commands: &mut Vec<Command>) {
     let corners: Option<[[f64; 2]; 4]> = dialog.corners.clone().try_into().ok();
     let wrong = corners.and_then(|corners| {
-        photo_from_board(&job.board, corners.map(DVec2::from_array)).err().map(|error| error.to_string())
+        photo_from_board(job.board(), corners.map(DVec2::from_array)).err().map(|error| error.to_string())
     });
     if let Some(wrong) = &wrong {
         let palette = Palette::of(ui.ctx());
@@ -201,7 +201,7 @@ fn laying_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut PhotoDialog, commands: &
         if !dialog.corners.is_empty() && ui.button("Mark again").clicked() {
             dialog.corners.clear();
         }
-        if job.board.photo.is_some() && ui.button(BoardCommand::LiftPhoto.label()).clicked() {
+        if job.board().photo.is_some() && ui.button(BoardCommand::LiftPhoto.label()).clicked() {
             commands.push(BoardCommand::LiftPhoto.into());
         }
     });

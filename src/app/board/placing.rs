@@ -4,7 +4,7 @@ use crate::app::board::BoardView;
 use crate::app::board::Hand;
 use crate::app::board::Overlay;
 use crate::app::commands::board::{BoardCommand, Tool};
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, place_row_ui};
@@ -12,8 +12,8 @@ use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
-use crate::job::{Job, Placement, Turn};
-use crate::proof::fit::{carved_box, corner};
+use crate::job::{Edit, Job, Placement, Turn};
+use crate::proof::fit::carved_box;
 use crate::proof::place::snapped;
 use crate::shop::BlemishShape;
 use crate::units::{LengthUnit, Mm};
@@ -58,10 +58,10 @@ pub(crate) fn place_ui(
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 6.0;
         spots_ui(ui, job, commands);
-        let turn = if job.turn == Turn::AsDrawn {
+        let turn = if job.turn() == Turn::AsDrawn {
             "Turn".to_owned()
         } else {
-            format!("Turned {}\u{b0}", job.turn.degrees())
+            format!("Turned {}\u{b0}", job.turn().degrees())
         };
         let button = ui.button(turn).on_hover_text(BoardCommand::Turn.tooltip());
         if button.accessible_name("Turn the design").clicked() {
@@ -75,7 +75,7 @@ pub(crate) fn place_ui(
             }
         });
     });
-    let at = corner(job, shown.proof.factor);
+    let at = job.corner(shown.proof.factor);
     let fields = [
         Field { name: "Offset along", caption: "From the left end", value: Mm::new(at.x) },
         Field { name: "Offset across", caption: "From the reference edge", value: Mm::new(at.y) },
@@ -98,14 +98,14 @@ fn spots_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
         let area = Rect::from_min_max(place(left, top), place(right, bottom));
         let (label, hint) = words::placement(at);
         let response = ui.interact(area, ui.scope_id().with(("spot", label)), Sense::click());
-        let chosen = job.at == at;
+        let chosen = job.at() == at;
         response.widget_info(|| egui::WidgetInfo::selected(egui::Role::RadioButton, true, chosen, label));
         let mark = Rect::from_center_size(area.center(), vec2(16.0, 7.0));
         let edge = if response.hovered() || response.has_focus() { 2.0 } else { 1.0 };
         let fill = if chosen { palette.on_wood } else { Color32::TRANSPARENT };
         ui.painter().rect(mark, 1.0, fill, Stroke::new(edge, palette.on_wood), StrokeKind::Inside);
         if response.on_hover_text(hint).clicked() {
-            commands.push(Command::Set(Setting::Placement(at)));
+            commands.push(Command::Edit(Edit::Place(at)));
         }
     }
 }
@@ -184,7 +184,7 @@ fn choose_ui(
     let Some(pointer) = response.interact_pointer_pos().filter(|_| response.clicked()) else { return };
     let at = lens.board(pointer);
     let near = crate::geometry::Rect::new(at, at).grown(f64::from(CLICK) / lens.scale());
-    let hit = shown.job.board.blemishes.iter().rposition(|blemish| blemish.distance_to_box(near) == 0.0);
+    let hit = shown.job.board().blemishes.iter().rposition(|blemish| blemish.distance_to_box(near) == 0.0);
     if hit.is_some() {
         commands.push(BoardCommand::ChooseBlemish(hit).into());
     } else if view.hand.tool == Tool::Circle && on_board(shown, at) == at {
@@ -209,7 +209,7 @@ fn taken_hold(shown: &Proofed, lens: Lens, tool: Tool, origin: Pos2) -> Option<H
         Tool::Look => None,
         Tool::Move => {
             let (job, factor) = (&shown.job, shown.proof.factor);
-            let low = corner(job, factor);
+            let low = job.corner(factor);
             let carved = carved_box(job, factor);
             (at.clamp(carved.min, carved.max) == at).then_some(Held::Design(at - low))
         }
@@ -219,7 +219,7 @@ fn taken_hold(shown: &Proofed, lens: Lens, tool: Tool, origin: Pos2) -> Option<H
 
 /// The nearest point of the board.
 fn on_board(shown: &Proofed, at: DVec2) -> DVec2 {
-    let area = shown.job.board.area();
+    let area = shown.job.board().area();
     at.clamp(area.min, area.max)
 }
 
@@ -284,7 +284,7 @@ pub(crate) fn paint_held(painter: &Painter, scene: &Scene, lens: Lens, hand: &Ha
             let frame = carved_box(&shown.job, shown.proof.factor);
             let rect = lens.screen_rect(frame);
             painter.rect_stroke(rect, 0.0, Stroke::new(2.0, palette.accent), StrokeKind::Outside);
-            let at = corner(&shown.job, shown.proof.factor);
+            let at = shown.job.corner(shown.proof.factor);
             let words = format!(
                 "{} from the left end, {} from the reference edge",
                 unit.show(Mm::new(at.x)),

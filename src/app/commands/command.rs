@@ -4,10 +4,11 @@ use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::commands::element::ElementCommand;
 use crate::app::commands::export::Export;
 use crate::app::commands::middle::Middle;
-use crate::job::{Clearing, Ends, Frame, Placement, Size, Treatment};
+use crate::job::Edit;
 use crate::proof::mend::Mend;
 use crate::shop::{Cutter, Prices, Wood};
 use crate::units::{LengthUnit, Mm};
+use crate::words::edits::edit_name;
 use egui::{Key, KeyboardShortcut, Modifiers, ThemePreference};
 use std::path::PathBuf;
 
@@ -112,7 +113,7 @@ pub enum Command {
     /// Choose the one before.
     PreviousFinding,
     /// Change the job.
-    Set(Setting),
+    Edit(Edit),
     /// Stop the work that is shown in the bottom bar.
     CancelWork,
     /// Show or hide all messages.
@@ -190,69 +191,10 @@ pub enum Command {
     ToggleCautions,
 }
 
-/// One change of the job.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Setting {
-    /// How some elements are carved.
-    Treatments {
-        /// Their places in the design.
-        elements: Vec<usize>,
-        /// How.
-        treatment: Treatment,
-    },
-    /// How deep some elements are carved; as the job if `None`.
-    OwnDepth {
-        /// Their places in the design.
-        elements: Vec<usize>,
-        /// How deep.
-        depth: Option<Mm>,
-    },
-    /// The cutter of some elements, by id; the job's if `None`.
-    OwnCutter {
-        /// Their places in the design.
-        elements: Vec<usize>,
-        /// The cutter.
-        cutter: Option<String>,
-    },
-    /// The board's length.
-    BoardLength(Mm),
-    /// The board's width.
-    BoardWidth(Mm),
-    /// The board's thickness.
-    BoardThickness(Mm),
-    /// The board's wood, by id.
-    Wood(String),
-    /// The cutter, by id.
-    Cutter(String),
-    /// The cutter itself, with what was changed about it.
-    ChangedCutter(Box<Cutter>),
-    /// The cutter itself, with a limit of the shop's own.
-    Limit(Box<Cutter>),
-    /// The machine, by id.
-    Machine(String),
-    /// How deep.
-    Depth(Mm),
-    /// Held or free.
-    Ends(Ends),
-    /// How large.
-    Size(Size),
-    /// What counts as the size.
-    Frame(Frame),
-    /// Where on the board.
-    Placement(Placement),
-    /// How places are cleared.
-    Clearing(Box<Clearing>),
-    /// How many times as long as worked out this machine takes.
-    TimeFactor(f64),
-    /// Whether a finding is carved all the same.
-    Accepted {
-        /// Its id.
-        finding: String,
-        /// Whether.
-        accepted: bool,
-    },
-    /// The remark for the bench.
-    Remark(String),
+impl From<Edit> for Command {
+    fn from(edit: Edit) -> Command {
+        Command::Edit(edit)
+    }
 }
 
 impl From<BoardCommand> for Command {
@@ -264,33 +206,6 @@ impl From<BoardCommand> for Command {
 impl From<ElementCommand> for Command {
     fn from(command: ElementCommand) -> Command {
         Command::Element(command)
-    }
-}
-
-impl Setting {
-    /// What an undo of it is called.
-    pub fn name(&self) -> &'static str {
-        match self {
-            Setting::Treatments { .. } => "treatment",
-            Setting::OwnDepth { .. } => "element's depth",
-            Setting::OwnCutter { .. } => "element's cutter",
-            Setting::BoardLength(_) => "board length",
-            Setting::BoardWidth(_) => "board width",
-            Setting::BoardThickness(_) => "board thickness",
-            Setting::Wood(_) => "wood",
-            Setting::Cutter(_) | Setting::ChangedCutter(_) => "cutter",
-            Setting::Limit(_) => "limit",
-            Setting::Machine(_) => "machine",
-            Setting::Depth(_) => "depth",
-            Setting::Ends(_) => "ends",
-            Setting::Size(_) => "size",
-            Setting::Frame(_) => "frame",
-            Setting::Placement(_) => "place",
-            Setting::Clearing(_) => "clearing",
-            Setting::TimeFactor(_) => "machine's time",
-            Setting::Accepted { .. } => "accepted finding",
-            Setting::Remark(_) => "remark",
-        }
     }
 }
 
@@ -351,7 +266,7 @@ impl Command {
             Command::GoTo(_) => "Go to finding",
             Command::NextFinding => "Next finding",
             Command::PreviousFinding => "Previous finding",
-            Command::Set(setting) => setting.name(),
+            Command::Edit(edit) => edit_name(edit.kind()),
             Command::CancelWork => "Cancel",
             Command::ToggleMessages => "Messages",
             Command::ClearMessages => "Clear messages",

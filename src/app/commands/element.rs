@@ -3,8 +3,7 @@
 use crate::app::commands::arrange::Arrange;
 use crate::design::DrawingUnit;
 use crate::design::Mirror;
-use crate::design::lettering::Lettering;
-use crate::job::Treatment;
+use crate::job::{Spot, Words};
 use crate::units::Mm;
 use egui::{Key, KeyboardShortcut, Modifiers};
 
@@ -77,7 +76,9 @@ pub enum ElementCommand {
     /// Show the lettering for a job of words alone.
     NewLettering,
     /// Put words into the design, or in place of those that were edited.
-    Letter(Box<Words>),
+    Letter(Box<Words>, Spot),
+    /// Open a job of these words alone.
+    LetterNewJob(Box<Words>),
     /// Show or hide what sizes the drawing may be meant in.
     ToggleReading,
     /// Take the drawing's unit for this.
@@ -97,32 +98,6 @@ pub enum Choice {
     Toggle,
     /// With all from the one chosen last to it.
     UpTo,
-}
-
-/// Words to put into the design.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Words {
-    /// How they are set, as carved.
-    pub lettering: Lettering,
-    /// How they are carved.
-    pub treatment: Treatment,
-    /// Where.
-    pub place: WordsPlace,
-}
-
-/// Where words go.
-#[derive(Clone, Debug, PartialEq)]
-pub enum WordsPlace {
-    /// Over the design.
-    Above,
-    /// In its middle, on top of what is there.
-    Middle,
-    /// Under it.
-    Below,
-    /// In place of the element of this name.
-    InPlaceOf(String),
-    /// In a job of their own.
-    NewJob,
 }
 
 impl ElementCommand {
@@ -150,7 +125,7 @@ impl ElementCommand {
             E::ToggleLettering => "Letter words…",
             E::EditLettering => "Edit words…",
             E::NewLettering => "New job of words…",
-            E::Letter(_) => "Letter",
+            E::Letter(..) | E::LetterNewJob(_) => "Letter",
             E::ToggleReading => "Size of the drawing…",
             E::ReadIn(_) => "Take this size",
             E::KeepReading => "Keep this size",

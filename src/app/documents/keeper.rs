@@ -1,8 +1,10 @@
 //! Keeping changed jobs against a crash, a few seconds behind the hand, on a thread of its own.
 
+use crate::app::documents::is_same;
 use crate::job::Job;
 use crate::job::recovery::{Kept, Recovery};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
@@ -12,7 +14,7 @@ const BEHIND: Duration = Duration::from_secs(3);
 
 /// What the thread is asked to do; in order, so that nothing forgotten comes back.
 enum Note {
-    Write(Kept, Box<Job>, Option<PathBuf>),
+    Write(Kept, Arc<Job>, Option<PathBuf>),
     Forget(Kept),
 }
 
@@ -21,7 +23,7 @@ struct Entry {
     id: u64,
     kept: Kept,
     /// The job as it was last handed over, and when.
-    job: Job,
+    job: Arc<Job>,
     at: Instant,
 }
 
@@ -66,14 +68,14 @@ impl Keeper {
     pub(crate) fn keep(
         &mut self,
         id: u64,
-        changed: Option<&Job>,
+        changed: Option<&Arc<Job>>,
         saved_at: Option<&Path>,
         ctx: &egui::Context,
     ) {
         let Some(job) = changed else { return self.forget(id) };
         let index = self.entries.iter().position(|entry| entry.id == id);
         if let Some(entry) = index.map(|index| &self.entries[index]) {
-            if entry.job == *job {
+            if is_same(&entry.job, job) {
                 return;
             }
             let age = entry.at.elapsed();
@@ -90,12 +92,12 @@ impl Keeper {
         let entry = &mut self.entries[index];
         entry.job = job.clone();
         entry.at = Instant::now();
-        let note = Note::Write(entry.kept.clone(), Box::new(job.clone()), saved_at.map(Path::to_owned));
+        let note = Note::Write(entry.kept.clone(), job.clone(), saved_at.map(Path::to_owned));
         self.send(note);
     }
 
     /// Goes on keeping a restored job in the file it was restored from.
-    pub(crate) fn adopt(&mut self, id: u64, kept: Kept, job: Job) {
+    pub(crate) fn adopt(&mut self, id: u64, kept: Kept, job: Arc<Job>) {
         self.entries.push(Entry { id, kept, job, at: Instant::now() });
     }
 

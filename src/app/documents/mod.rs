@@ -9,15 +9,13 @@ pub(crate) mod questions;
 pub(crate) mod watch;
 pub(crate) mod windows;
 
-use crate::app::Version;
 use crate::app::documents::keeper::Keeper;
 use crate::app::documents::opening::Source;
 use crate::app::documents::questions::OpenQuestions;
 use crate::app::documents::watch::{Stamp, Watch};
 use crate::design::Design;
-use crate::job::Job;
 use crate::job::recovery::Left;
-use egui::util::undoer::Undoer;
+use crate::job::{History, Job};
 use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -25,9 +23,8 @@ use std::sync::Arc;
 /// A job that is open and not shown.
 pub(crate) struct Parked {
     pub(crate) id: u64,
-    pub(crate) now: Version,
-    pub(crate) history: Undoer<Version>,
-    pub(crate) clean: Option<Job>,
+    pub(crate) now: History,
+    pub(crate) clean: Option<Arc<Job>>,
 }
 
 /// Where a drawing lies on disk, and how it was when it was read.
@@ -124,8 +121,13 @@ impl Documents {
 
 /// Whether the job of a place differs from what was saved or opened; that of the lesson's tour is nobody's
 /// work to lose.
-pub(crate) fn is_changed(lesson: Option<u64>, id: u64, job: &Job, clean: Option<&Job>) -> bool {
-    lesson != Some(id) && clean != Some(job)
+pub(crate) fn is_changed(lesson: Option<u64>, id: u64, job: &Arc<Job>, clean: Option<&Arc<Job>>) -> bool {
+    lesson != Some(id) && clean.is_none_or(|clean| !is_same(clean, job))
+}
+
+/// Whether two jobs are the same: mostly they are one.
+pub(crate) fn is_same(a: &Arc<Job>, b: &Arc<Job>) -> bool {
+    Arc::ptr_eq(a, b) || a == b
 }
 
 /// What was last said of a design in a list.
@@ -141,7 +143,7 @@ pub(crate) enum Closing {
     /// The window; and the jobs whose changes may be lost, as they were when that was said.
     Window {
         /// Their ids, and themselves.
-        given_up: Vec<(u64, Job)>,
+        given_up: Vec<(u64, Arc<Job>)>,
     },
 }
 

@@ -1,16 +1,14 @@
 //! Opening: what to open, and what comes of it.
 
-use crate::app::commands::element::Words;
 use crate::app::documents::questions::{DrawingSource, OpenQuestions};
 use crate::app::documents::watch::Stamp;
 use crate::app::documents::{Drawing, Origin, is_saved_job};
 use crate::app::work::proofed::{Known, Proofed, prove};
 use crate::app::work::{Progress, Stage};
-use crate::design::face::Fonts;
+use crate::design::ReadOptions;
 use crate::design::samples::Sample;
-use crate::design::{Design, ReadOptions};
 use crate::job::recovery::Kept;
-use crate::job::{Carving, Job, Size};
+use crate::job::{Job, Words};
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -32,12 +30,12 @@ pub(crate) enum Source {
         /// Whether the lesson's tour asks for it.
         for_lesson: bool,
     },
-    /// A design of words alone.
+    /// A job of words alone.
     Words(Box<Words>),
     /// A job that was kept over a crash.
     Kept {
         /// The job.
-        job: Box<Job>,
+        job: Arc<Job>,
         /// Where it is kept.
         kept: Kept,
         /// Where it was saved or opened before.
@@ -54,7 +52,7 @@ impl Source {
                 .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned()),
             Source::Bytes { name, .. } => name.clone(),
             Source::Sample { sample, .. } => sample.title.to_owned(),
-            Source::Kept { job, .. } => job.design.name.clone(),
+            Source::Kept { job, .. } => job.design().name.clone(),
             Source::Words(words) => words.lettering.words.trim().replace('\n', " "),
         }
     }
@@ -63,7 +61,7 @@ impl Source {
 pub(crate) type Opened = Result<(Proofed, Origin), String>;
 
 /// `None` where the run was cancelled on the way.
-pub(crate) fn open(source: Source, current: Option<Job>, progress: &Progress) -> Option<Opened> {
+pub(crate) fn open(source: Source, current: Option<Arc<Job>>, progress: &Progress) -> Option<Opened> {
     progress.enter(Stage::Reading)?;
     let name = source.name();
     let (job, origin) = match read(source, current) {
@@ -73,12 +71,12 @@ pub(crate) fn open(source: Source, current: Option<Job>, progress: &Progress) ->
     Some(Ok((prove(job, Known::default(), progress)?, origin)))
 }
 
-fn read(source: Source, current: Option<Job>) -> Result<(Job, Origin), String> {
+fn read(source: Source, current: Option<Arc<Job>>) -> Result<(Arc<Job>, Origin), String> {
     let nowhere = Origin::default();
     match source {
         Source::Path(path) if is_saved_job(&path) => {
             let job = crate::job::saved::open(&path).map_err(|error| error.to_string())?;
-            Ok((job, Origin { saved_at: Some(path), ..nowhere }))
+            Ok((Arc::new(job), Origin { saved_at: Some(path), ..nowhere }))
         }
         Source::Path(path) => {
             // The stamp first: what is written while the file is read is a change.
@@ -86,50 +84,32 @@ fn read(source: Source, current: Option<Job>) -> Result<(Job, Origin), String> {
             let (job, asks) = read_drawing(DrawingSource::File(path.clone()), current)?;
             Ok((job, Origin { drawing: Some(Drawing { path, stamp }), asks, ..nowhere }))
         }
-        Source::Kept { job, kept, saved_at } => Ok((*job, Origin { saved_at, kept: Some(kept), ..nowhere })),
+        Source::Kept { job, kept, saved_at } => Ok((job, Origin { saved_at, kept: Some(kept), ..nowhere })),
         Source::Bytes { name, bytes } => {
             let (job, asks) = read_drawing(DrawingSource::Bytes { name, bytes: bytes.into() }, current)?;
             Ok((job, Origin { asks, ..nowhere }))
         }
         Source::Words(words) => {
-            let design = words
-                .lettering
-                .design(Fonts::of_machine())
-                .map_err(|error| format!("cannot be set: {error}"))?;
-            let name = design.elements.first().map(|element| element.name.clone()).unwrap_or_default();
-            let mut job = job_for(design, current);
-            job.treat_all(words.treatment);
-            job.lettering.insert(name, words.lettering);
-            Ok((job, Origin { is_new: true, ..nowhere }))
+            let job = Job::of_words(*words, current.as_deref());
+            let job = job.map_err(|error| format!("cannot be set: {error}"))?;
+            Ok((Arc::new(job), Origin { is_new: true, ..nowhere }))
         }
         Source::Sample { sample, for_lesson } => {
             let job = crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?;
-            Ok((job, Origin { for_lesson, ..nowhere }))
+            Ok((Arc::new(job), Origin { for_lesson, ..nowhere }))
         }
     }
 }
 
 /// A drawing as it is read at first, and what may be asked of it.
-fn read_drawing(from: DrawingSource, current: Option<Job>) -> Result<(Job, Option<OpenQuestions>), String> {
+fn read_drawing(
+    from: DrawingSource,
+    current: Option<Arc<Job>>,
+) -> Result<(Arc<Job>, Option<OpenQuestions>), String> {
     let reading = from.read(&ReadOptions::default()).map_err(|error| error.to_string())?;
     let asks = OpenQuestions::of(from, &reading, false);
-    Ok((job_for(reading.design, current), asks))
-}
-
-/// A new drawing on the board that is there already, as large as drawn.
-fn job_for(design: Design, current: Option<Job>) -> Job {
-    let design = Arc::new(design);
-    match current {
-        None => Job::new(design),
-        Some(current) => Job {
-            carvings: vec![Carving::default(); design.elements.len()],
-            design,
-            size: Size::Factor(1.0),
-            reading: ReadOptions::default(),
-            lettering: std::collections::BTreeMap::new(),
-            accepted: std::collections::BTreeSet::new(),
-            remark: String::new(),
-            ..current
-        },
-    }
+    let design = Arc::new(reading.design);
+    // A new drawing goes on the board that is there already.
+    let job = current.map_or_else(|| Job::new(design.clone()), |job| job.for_drawing(design.clone()));
+    Ok((Arc::new(job), asks))
 }

@@ -18,7 +18,7 @@ pub(crate) fn left_ui(ctx: &egui::Context, left: &[Left], commands: &mut Vec<Com
         ui.add_space(4.0);
         for left in left {
             let words = match &left.job {
-                Ok(job) => job.design.name.clone(),
+                Ok(job) => job.design().name.clone(),
                 Err(error) => format!("A job that {error}"),
             };
             let from = left.saved_at.as_ref().map_or_else(
@@ -121,7 +121,7 @@ fn what_a_drop_does(path: Option<&Path>, now: Option<&Job>) -> String {
         return format!("{name}: a saved job, with its own board, wood and cutter");
     }
     let kept = now.map_or_else(String::new, |job| {
-        format!(", on this board of {} with this {}", job.wood.name, job.cutter.name)
+        format!(", on this board of {} with this {}", job.wood().name, job.cutter().name)
     });
     format!("{name}: a drawing at its own size{kept}")
 }
@@ -142,7 +142,7 @@ mod tests {
             "{}",
             words("geese.SPELK")
         );
-        assert!(words("geese.svg").contains(&job.wood.name), "{}", words("geese.svg"));
+        assert!(words("geese.svg").contains(&job.wood().name), "{}", words("geese.svg"));
         assert!(
             what_a_drop_does(Some(&std::env::temp_dir()), None).contains("folder"),
             "a folder is no file"

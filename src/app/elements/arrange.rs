@@ -5,7 +5,6 @@ use crate::app::commands::arrange::Arrange;
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
 use crate::app::elements::ElementsView;
-use crate::app::elements::design_from_board;
 use crate::app::widgets::form;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
@@ -14,7 +13,6 @@ use crate::app::widgets::look::Palette;
 use crate::app::work::scene::Scene;
 use crate::geometry::Rect;
 use crate::job::Job;
-use crate::proof::fit;
 use crate::units::Mm;
 use egui::{Button, DragValue, RichText};
 use glam::DVec2;
@@ -76,7 +74,7 @@ impl ArrangeDialog {
         if !self.is_gap {
             return Some(self.apart);
         }
-        let size = job.turn.of(job.design.box_round(chosen)?.size()).abs() * fit::factor(job);
+        let size = job.turn().of(job.design().box_round(chosen)?.size()).abs() * job.factor();
         Some([self.apart[0] + Mm::new(size.x), self.apart[1] + Mm::new(size.y)])
     }
 
@@ -84,24 +82,24 @@ impl ArrangeDialog {
     pub(crate) fn ghosts(&self, job: &Job, chosen: &[usize]) -> Vec<Rect> {
         /// More than these tell nothing.
         const MOST: usize = 200;
-        let drawn = |length: Mm| length.get() / fit::factor(job);
+        let drawn = |length: Mm| length.get() / job.factor();
         let moved = |rect: Rect, by: DVec2| Rect::new(rect.min + by, rect.max + by);
-        let around = (!chosen.is_empty()).then(|| job.design.box_round(chosen)).flatten();
+        let around = (!chosen.is_empty()).then(|| job.design().box_round(chosen)).flatten();
         match (self.open, around) {
-            (Some(Arrange::Move), Some(around)) => vec![moved(around, design_from_board(job, self.by))],
+            (Some(Arrange::Move), Some(around)) => vec![moved(around, job.design_from_board(self.by))],
             (Some(Arrange::Repeat), Some(around)) => {
                 let Some([along, across]) = self.pitch(job, chosen) else { return Vec::new() };
                 let [columns, rows] = self.times;
                 let places = (0..rows).flat_map(|row| (0..columns).map(move |column| (row, column)));
                 let by = |(row, column)| {
                     let steps = [along * f64::from(column), across * f64::from(row)];
-                    moved(around, design_from_board(job, steps))
+                    moved(around, job.design_from_board(steps))
                 };
                 places.skip(1).take(MOST).map(by).collect()
             }
-            (Some(Arrange::Ground), _) => vec![job.design.outline_box().grown(drawn(self.margin))],
+            (Some(Arrange::Ground), _) => vec![job.design().outline_box().grown(drawn(self.margin))],
             (Some(Arrange::Border), _) => {
-                let inner = job.design.outline_box().grown(drawn(self.margin));
+                let inner = job.design().outline_box().grown(drawn(self.margin));
                 vec![inner, inner.grown(drawn(self.width))]
             }
             _ => Vec::new(),
@@ -119,7 +117,7 @@ pub(crate) fn arrange_ui(
 ) {
     let job = scene.job;
     let Some(what) = view.arrange.open else { return };
-    let chosen = view.chosen_in(&job.design);
+    let chosen = view.chosen_in(job.design());
     let mut open = true;
     let window = egui::Window::new(what.title()).open(&mut open).resizable(false);
     window.default_pos(scene.beside).show(ctx, |ui| {
@@ -167,7 +165,7 @@ pub(crate) fn arrange_ui(
 
 /// What the window would do, to what.
 fn sentence(what: Arrange, job: &Job, chosen: &[usize]) -> String {
-    let name = |index: usize| job.design.elements[index].name.as_str();
+    let name = |index: usize| job.design().elements[index].name.as_str();
     let all = match chosen {
         [] => "nothing yet: choose elements in the list or on the board".to_owned(),
         [only] => name(*only).to_owned(),

@@ -1,7 +1,7 @@
 //! The lettering: words, how they are set, and how they look.
 
 use crate::app::commands::command::Command;
-use crate::app::commands::element::{ElementCommand, Words, WordsPlace};
+use crate::app::commands::element::ElementCommand;
 use crate::app::widgets::form;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::image::color_image;
@@ -11,17 +11,17 @@ use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::Bring;
 use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Stage, Workers};
-use crate::design::Design;
 use crate::design::face::{BUILT_IN, Fonts};
-use crate::design::lettering::{
-    Align, Lettering, LetteringError, TACTILE_NOT_MEASURED, TACTILE_SOURCE, TactileCheck,
-};
-use crate::job::{Job, Treatment};
-use crate::notice::Notice;
-use crate::proof::{Severity, fit};
+use crate::design::lettering::{Align, Lettering, LetteringError, TactileCheck};
+use crate::design::{Design, DrawingNotice};
+use crate::job::{Edit, Job, Spot, Treatment, Words, at_drawn_size};
+use crate::notice::Notices;
+use crate::proof::Severity;
 use crate::sheet::picture::{self, DesignPaths};
-use crate::shop::{Board, CutterShape};
+use crate::shop::CutterShape;
 use crate::units::{LengthUnit, Mm};
+use crate::words::lettering::{TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict};
+use crate::words::notices;
 use egui::{
     Button, ColorImage, ComboBox, DragValue, Label, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
     TextEdit, TextureHandle, TextureOptions, pos2, vec2,
@@ -36,7 +36,8 @@ const FINENESS: f32 = 2.0;
 
 /// What is being set. Lengths are as carved.
 pub(crate) struct LetteringDialog {
-    place: WordsPlace,
+    /// Where the words go; into a job of their own if `None`.
+    spot: Option<Spot>,
     treatment: Treatment,
     /// Whether the treatment was chosen by hand; else it goes by the place.
     is_treated: bool,
@@ -62,16 +63,16 @@ pub(crate) struct SetWords {
 
 struct WordFacts {
     size: DVec2,
-    notices: Vec<Notice>,
+    notices: Notices<DrawingNotice>,
     checks: Vec<TactileCheck>,
 }
 
 impl LetteringDialog {
-    pub(crate) fn new(job: &Job, place: WordsPlace) -> LetteringDialog {
+    pub(crate) fn new(job: &Job, spot: Option<Spot>) -> LetteringDialog {
         LetteringDialog {
-            treatment: treatment_at(job, &place),
+            treatment: treatment_at(job, spot.as_ref()),
             is_treated: false,
-            place,
+            spot,
             lettering: Lettering::default(),
             radius: Mm::new(150.0),
             search: String::new(),
@@ -84,13 +85,13 @@ impl LetteringDialog {
 
     /// The words of an element that was lettered.
     pub(crate) fn editing(job: &Job, name: &str) -> Option<LetteringDialog> {
-        let drawn = job.lettering.get(name)?;
-        let lettering = crate::app::handle::edit::at_drawn_size(drawn, 1.0 / fit::factor(job));
-        let place = WordsPlace::InPlaceOf(name.to_owned());
-        let at = crate::app::elements::place_of(&job.design, name)?;
-        let dialog = LetteringDialog::new(job, place);
+        let drawn = job.lettering().get(name)?;
+        let lettering = at_drawn_size(drawn, 1.0 / job.factor());
+        let spot = Spot::InPlaceOf(name.to_owned());
+        let at = crate::app::elements::place_of(job.design(), name)?;
+        let dialog = LetteringDialog::new(job, Some(spot));
         Some(LetteringDialog {
-            treatment: job.carvings[at].treatment,
+            treatment: job.carvings()[at].treatment,
             is_treated: true,
             radius: lettering.arc.map_or(dialog.radius, |arc| Mm::new(arc.get().abs())),
             lettering,
@@ -99,10 +100,10 @@ impl LetteringDialog {
     }
 
     fn title(&self) -> &'static str {
-        match self.place {
-            WordsPlace::InPlaceOf(_) => "Edit words",
-            WordsPlace::NewJob => "New job of words",
-            _ => "Letter words",
+        match self.spot {
+            Some(Spot::InPlaceOf(_)) => "Edit words",
+            None => "New job of words",
+            Some(_) => "Letter words",
         }
     }
 
@@ -150,16 +151,16 @@ fn letter<D: Bring<SetWords>>(
 
 /// How words show at a place: carved as what is there already, but in the middle of an element cut into it,
 /// or left to stand in it.
-fn treatment_at(job: &Job, place: &WordsPlace) -> Treatment {
+fn treatment_at(job: &Job, spot: Option<&Spot>) -> Treatment {
     let usual = job.treatments().next().unwrap_or_default();
-    if *place != WordsPlace::Middle {
+    if spot != Some(&Spot::Middle) {
         return usual;
     }
-    let middle = job.design.outline_box().center();
-    let under = job.design.elements.iter().rposition(|element| element.region.contains(middle));
-    match under.map(|index| job.carvings[index].treatment) {
+    let middle = job.design().outline_box().center();
+    let under = job.design().elements.iter().rposition(|element| element.region.contains(middle));
+    match under.map(|index| job.carvings()[index].treatment) {
         None => usual,
-        Some(treatment) if treatment.stands() => match job.cutter.shape {
+        Some(treatment) if treatment.stands() => match job.cutter().shape {
             CutterShape::Vee { .. } => Treatment::Incised,
             _ => Treatment::Sunk,
         },
@@ -176,12 +177,13 @@ fn drawn(design: &Design, treatment: Treatment) -> picture::Picture {
     let size = DVec2::new(f64::from(pixels.x), f64::from(pixels.y));
     let room = (size - 2.0 * MARGIN) / around.size().max(DVec2::splat(1e-6));
     let scale = room.min_element();
-    let mut job = Job::new(Arc::new(design.clone()));
-    job.treat_all(treatment);
+    let job = Job::new(Arc::new(design.clone()));
     let board = size / scale;
-    job.board = Board { length: Mm::new(board.x), width: Mm::new(board.y), ..job.board };
+    let board_size = [Mm::new(board.x), Mm::new(board.y), job.board().thickness];
+    // Words larger than any board are shown on the board there is.
+    let job = job.with([Edit::TreatAll(treatment), Edit::BoardSize(board_size)]).unwrap_or(job);
     #[expect(clippy::cast_sign_loss, reason = "a picture has no negative side")]
-    let view = picture::View::of_board(&job.board, [pixels.x as u32, pixels.y as u32], 0.0);
+    let view = picture::View::of_board(job.board(), [pixels.x as u32, pixels.y as u32], 0.0);
     let board_from_design = DAffine2::from_translation(board / 2.0 - around.center());
     picture::carved(&job, &DesignPaths::new(design), board_from_design, &view)
 }
@@ -368,7 +370,14 @@ fn picture_ui(ui: &mut egui::Ui, dialog: &LetteringDialog, unit: LengthUnit) {
             for notice in &set.notices {
                 ui.horizontal_top(|ui| {
                     severity_ui(ui, 6.0, Severity::Chancy);
-                    words_ui(ui, RichText::new(format!("{}. {}", notice.message, notice.hint)).small());
+                    words_ui(
+                        ui,
+                        RichText::new(notices::line(
+                            &notices::drawing(notice),
+                            notices::drawing_hint(notice),
+                        ))
+                        .small(),
+                    );
                 });
             }
         }
@@ -394,7 +403,10 @@ fn tactile_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
                     None => Severity::Chancy,
                 };
                 severity_ui(ui, 6.0, severity);
-                words_ui(ui, RichText::new(format!("{} {}", check.verdict(), check.words())).small());
+                words_ui(
+                    ui,
+                    RichText::new(format!("{} {}", tactile_verdict(check), tactile_number(check))).small(),
+                );
             });
         }
         let words = format!("Source: {TACTILE_SOURCE}. {TACTILE_NOT_MEASURED}");
@@ -421,19 +433,16 @@ fn foot_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut LetteringDialog, commands:
             })
             .response
             .accessible_name("Treatment of the words");
-        let places = [
-            (WordsPlace::Above, "Above"),
-            (WordsPlace::Middle, "In the middle"),
-            (WordsPlace::Below, "Below"),
-        ];
-        if places.iter().any(|(place, _)| *place == dialog.place) {
-            for (place, label) in places {
-                let hint = format!("{label} of {}; Move takes them elsewhere", job.design.name);
-                if ui.selectable_label(dialog.place == place, label).on_hover_text(hint).clicked() {
+        let spots = [(Spot::Above, "Above"), (Spot::Middle, "In the middle"), (Spot::Below, "Below")];
+        if spots.iter().any(|(spot, _)| dialog.spot.as_ref() == Some(spot)) {
+            for (spot, label) in spots {
+                let hint = format!("{label} of {}; Move takes them elsewhere", job.design().name);
+                let is_chosen = dialog.spot.as_ref() == Some(&spot);
+                if ui.selectable_label(is_chosen, label).on_hover_text(hint).clicked() {
                     if !dialog.is_treated {
-                        dialog.treatment = treatment_at(job, &place);
+                        dialog.treatment = treatment_at(job, Some(&spot));
                     }
-                    dialog.place = place;
+                    dialog.spot = Some(spot);
                 }
             }
         }
@@ -441,18 +450,18 @@ fn foot_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut LetteringDialog, commands:
             dialog.asked = None;
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            let label = match dialog.place {
-                WordsPlace::InPlaceOf(_) => "Change words",
-                WordsPlace::NewJob => "Open as a job",
-                _ => "Add words",
+            let label = match dialog.spot {
+                Some(Spot::InPlaceOf(_)) => "Change words",
+                Some(_) => "Add words",
+                None => "Open as a job",
             };
             if ui.add_enabled(dialog.words().is_some(), Button::new(label)).clicked() {
-                let words = Words {
-                    lettering: dialog.lettering.clone(),
-                    treatment: dialog.treatment,
-                    place: dialog.place.clone(),
-                };
-                commands.push(ElementCommand::Letter(Box::new(words)).into());
+                let words = Words { lettering: dialog.lettering.clone(), treatment: dialog.treatment };
+                let words = Box::new(words);
+                commands.push(match dialog.spot.clone() {
+                    Some(spot) => ElementCommand::Letter(words, spot).into(),
+                    None => ElementCommand::LetterNewJob(words).into(),
+                });
             }
         });
     });

@@ -1,6 +1,6 @@
 //! The list of elements on the design's card: each with how it is drawn, its name and how it is carved.
 
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::commands::element::{Choice, ElementCommand};
 use crate::app::commands::menu;
 use crate::app::commands::table::{Menu, Situation};
@@ -9,7 +9,7 @@ use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
 use crate::app::work::scene::Scene;
-use crate::job::{Job, Treatment};
+use crate::job::{Edit, Job, Treatment};
 use crate::shop::Shop;
 use crate::words;
 use egui::{
@@ -37,8 +37,8 @@ pub(crate) fn elements_ui(
 ) {
     let Scene { job, shop, .. } = *scene;
     let spare = view.list.spare.take().unwrap_or(0.0);
-    let count = job.design.elements.len();
-    let chosen = view.chosen_in(&job.design);
+    let count = job.design().elements.len();
+    let chosen = view.chosen_in(job.design());
     if count > 1 {
         head_ui(ui, job, &chosen, situation, view, commands);
     }
@@ -79,11 +79,11 @@ fn own_ui(
     commands: &mut Vec<Command>,
 ) {
     let all = |holds: fn(Treatment) -> bool| {
-        !chosen.is_empty() && chosen.iter().all(|&index| holds(job.carvings[index].treatment))
+        !chosen.is_empty() && chosen.iter().all(|&index| holds(job.carvings()[index].treatment))
     };
     let elements = || chosen.to_vec();
     if all(|treatment| matches!(treatment, Treatment::Sunk | Treatment::Incised)) {
-        let own = |index: &usize| job.carvings[*index].depth;
+        let own = |index: &usize| job.carvings()[*index].depth;
         let first = own(&chosen[0]);
         let is_same = chosen.iter().all(|index| own(index) == first);
         let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
@@ -96,26 +96,27 @@ fn own_ui(
                     .accessible_name("Depth as the job")
                     .clicked()
                 {
-                    commands.push(Command::Set(Setting::OwnDepth { elements: elements(), depth: None }));
+                    commands.push(Command::Edit(Edit::OwnDepth { elements: elements(), depth: None }));
                 }
             } else {
                 ui.label(RichText::new("as the job").small().color(Palette::of(ui.ctx()).faint));
             }
             ui.with_layout(Layout::top_down(Align::Min), |ui| {
                 let caption = if is_same { "Depth" } else { "Depths differ" };
-                let field = Field { name: "Depth of the chosen", caption, value: first.unwrap_or(job.depth) };
+                let field =
+                    Field { name: "Depth of the chosen", caption, value: first.unwrap_or(job.depth()) };
                 if let Some(depth) = length_row_ui(ui, lengths, &field) {
                     let depth = Some(depth);
-                    commands.push(Command::Set(Setting::OwnDepth { elements: elements(), depth }));
+                    commands.push(Command::Edit(Edit::OwnDepth { elements: elements(), depth }));
                 }
             });
         });
     }
     if all(|treatment| !treatment.stands()) {
-        let own = |index: &usize| job.carvings[*index].cutter.as_ref().map(|cutter| cutter.name.as_str());
+        let own = |index: &usize| job.carvings()[*index].cutter.as_ref().map(|cutter| cutter.name.as_str());
         let first = own(&chosen[0]);
         let is_same = chosen.iter().all(|index| own(index) == first);
-        let usual = format!("As the job: {}", job.cutter.name);
+        let usual = format!("As the job: {}", job.cutter().name);
         let now = if is_same { first.unwrap_or(&usual) } else { "Several cutters" };
         labelled_row_ui(ui, "Cutter", |ui| {
             ComboBox::from_id_salt("own cutter")
@@ -124,13 +125,12 @@ fn own_ui(
                 .selected_text(now)
                 .show_ui(ui, |ui| {
                     if ui.selectable_label(is_same && first.is_none(), &usual).clicked() {
-                        commands
-                            .push(Command::Set(Setting::OwnCutter { elements: elements(), cutter: None }));
+                        commands.push(Command::Edit(Edit::OwnCutter { elements: elements(), cutter: None }));
                     }
                     for cutter in &shop.cutters {
                         if ui.selectable_label(first == Some(&cutter.name), &cutter.name).clicked() {
-                            let cutter = Some(cutter.id.clone());
-                            commands.push(Command::Set(Setting::OwnCutter { elements: elements(), cutter }));
+                            let cutter = Some(Box::new(cutter.clone()));
+                            commands.push(Command::Edit(Edit::OwnCutter { elements: elements(), cutter }));
                         }
                     }
                 })
@@ -152,7 +152,7 @@ fn head_ui(
 ) {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
-        let count = job.design.elements.len();
+        let count = job.design().elements.len();
         let of: Vec<usize> = if chosen.is_empty() { (0..count).collect() } else { chosen.to_vec() };
         let words = if chosen.is_empty() {
             words::count(count, "element", "elements")
@@ -160,12 +160,12 @@ fn head_ui(
             format!("{} of {count} chosen", chosen.len())
         };
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let first = job.carvings[of[0]].treatment;
-            let common = of.iter().all(|&index| job.carvings[index].treatment == first).then_some(first);
+            let first = job.carvings()[of[0]].treatment;
+            let common = of.iter().all(|&index| job.carvings()[index].treatment == first).then_some(first);
             let name =
                 if chosen.is_empty() { "Treatment of all elements" } else { "Treatment of the chosen" };
             treatment_ui(ui, name, common, |treatment| {
-                commands.push(Command::Set(Setting::Treatments { elements: of.clone(), treatment }));
+                commands.push(Command::Edit(Edit::Treat { elements: of.clone(), treatment }));
             });
             if (count as f32) > FEW_ROWS {
                 let tall = view.list.tall;
@@ -204,7 +204,7 @@ fn row_ui(
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
-    let name = &job.design.elements[index].name;
+    let name = &job.design().elements[index].name;
     let is_chosen = chosen.contains(&index);
     let is_hidden = view.hidden.contains(name);
     let size = vec2(ui.available_width(), ROW);
@@ -220,7 +220,7 @@ fn row_ui(
     if response.has_focus() {
         painter.rect_stroke(rect, 4.0, Stroke::new(2.0, palette.accent), StrokeKind::Inside);
     }
-    let treatment = job.carvings[index].treatment;
+    let treatment = job.carvings()[index].treatment;
     let mut inner = ui.new_child(
         egui::UiBuilder::new()
             .max_rect(rect.shrink2(vec2(3.0, 0.0)))
@@ -238,7 +238,7 @@ fn row_ui(
     );
     inner.with_layout(Layout::right_to_left(Align::Center), |ui| {
         treatment_ui(ui, &format!("Treatment of {name}"), Some(treatment), |treatment| {
-            commands.push(Command::Set(Setting::Treatments { elements: vec![index], treatment }));
+            commands.push(Command::Edit(Edit::Treat { elements: vec![index], treatment }));
         });
     });
     let is_renaming = view.renaming.as_ref().is_some_and(|(renaming, _)| renaming == name);
@@ -252,7 +252,7 @@ fn row_ui(
     painter.galley(at.min, galley, ink);
     take_clicks(ui, job, index, &response, commands);
     let hidden = if is_hidden { "; hidden on the board, carved all the same" } else { "" };
-    let words = if job.lettering.contains_key(name) { "; words" } else { "" };
+    let words = if job.lettering().contains_key(name) { "; words" } else { "" };
     let hint = format!("{name}\n{}: {}{words}{hidden}", treatment.label(), treatment.meaning());
     let response = response.on_hover_text(hint);
     egui::Popup::context_menu(&response).show(|ui| {
@@ -319,7 +319,7 @@ fn take_clicks(ui: &egui::Ui, job: &Job, index: usize, response: &Response, comm
     };
     let next = match (pressed(Key::ArrowUp), pressed(Key::ArrowDown)) {
         (true, _) => index.checked_sub(1),
-        (_, true) => Some(index + 1).filter(|next| *next < job.design.elements.len()),
+        (_, true) => Some(index + 1).filter(|next| *next < job.design().elements.len()),
         _ => None,
     };
     if let Some(next) = next {

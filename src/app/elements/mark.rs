@@ -46,13 +46,13 @@ pub(crate) fn thinned(design: &Design, elements: &[usize], most: usize) -> Vec<V
 
 /// Marks the chosen elements, and shows where they would lie as they are being arranged.
 pub(crate) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view: &mut ElementsView) {
-    let elements = view.chosen_in(&shown.job.design);
+    let elements = view.chosen_in(shown.job.design());
     let is_good = view
         .outlines
         .as_ref()
-        .is_some_and(|drawn| Arc::ptr_eq(&drawn.design, &shown.job.design) && drawn.elements == elements);
+        .is_some_and(|drawn| Arc::ptr_eq(&drawn.design, shown.job.design()) && drawn.elements == elements);
     if !is_good {
-        let design = shown.job.design.clone();
+        let design = shown.job.design().clone();
         let rings = thinned(&design, &elements, MOST_POINTS);
         view.outlines = Some(Outlines { design, elements, rings });
     }
@@ -66,7 +66,7 @@ pub(crate) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view:
             painter.add(Shape::closed_line(points, Stroke::new(2.0, MARK)));
         }
     }
-    for ghost in view.arrange.ghosts(&shown.job, &view.chosen_in(&shown.job.design)) {
+    for ghost in view.arrange.ghosts(&shown.job, &view.chosen_in(shown.job.design())) {
         let rect = lens.screen_rect(shown.on_board(ghost));
         let corners = [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom()];
         let corners = corners.map(|corner| corner.clamp(seen.min, seen.max));
@@ -83,7 +83,7 @@ pub(crate) fn choose_at(
     view: &ElementsView,
 ) -> Option<Command> {
     let place = shown.proof.board_from_design.inverse().transform_point2(at);
-    let design = &shown.job.design;
+    let design = shown.job.design();
     let is_there = |element: &crate::design::Element| {
         let bounds = element.region.bounds();
         !view.hidden.contains(&element.name)
@@ -106,7 +106,7 @@ pub(crate) fn hidden_ui(
     view: &ElementsView,
     commands: &mut Vec<Command>,
 ) {
-    let hidden = view.hidden_in(&shown.job.design).len();
+    let hidden = view.hidden_in(shown.job.design()).len();
     if hidden == 0 {
         return;
     }

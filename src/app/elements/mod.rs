@@ -14,9 +14,6 @@ use crate::app::elements::lettering::LetteringDialog;
 use crate::app::elements::mark::Outlines;
 use crate::app::elements::reading::Candidates;
 use crate::design::Design;
-use crate::job::{Job, Turn};
-use crate::units::Mm;
-use glam::DVec2;
 use std::collections::BTreeSet;
 
 /// What is seen of the elements, and what is being typed about them; nothing of it is saved with the job.
@@ -96,10 +93,4 @@ pub(crate) fn choose(view: &mut ElementsView, design: &Design, element: usize, c
         }
     }
     view.list.scroll_to = Some(element);
-}
-
-/// A vector on the board as one of the design, drawn size.
-pub(crate) fn design_from_board(job: &Job, [along, across]: [Mm; 2]) -> DVec2 {
-    let back = Turn::from_degrees(-job.turn.degrees()).unwrap_or_default();
-    back.of(DVec2::new(along.get(), across.get())) / crate::proof::fit::factor(job)
 }

@@ -28,7 +28,7 @@ pub(crate) fn reading_ui(
     unit: LengthUnit,
     commands: &mut Vec<Command>,
 ) {
-    let design = &job.design;
+    let design = job.design();
     let is_good = candidates.as_ref().is_some_and(|drawn| Arc::ptr_eq(&drawn.design, design));
     if !is_good {
         /// A small picture needs no more.
@@ -38,7 +38,7 @@ pub(crate) fn reading_ui(
         *candidates = Some(Candidates { design: design.clone(), rings });
     }
     let Some(candidates) = &*candidates else { return };
-    let board = job.board.area().size();
+    let board = job.board().area().size();
     let modal = egui::Modal::new(egui::Id::unique("reading")).show(ctx, |ui| {
         ui.set_width(560.0);
         ui.heading("How large is this drawing?");

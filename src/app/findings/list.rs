@@ -1,13 +1,13 @@
 //! What was found, worst first. A click goes to the spot.
 
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::app::findings::FindingsView;
 use crate::app::widgets::look::{Badge, Palette, paint_severity};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
-use crate::job::Job;
+use crate::job::{Edit, Job};
 use crate::proof::mend::Mend;
 use crate::proof::{Facts, Finding, Severity};
 use crate::sheet::pdf::MOST_REMARK;
@@ -89,7 +89,7 @@ fn accepted_ui(
     job: &Job,
     commands: &mut Vec<Command>,
 ) {
-    let mut accepted = job.accepted.contains(&finding.id);
+    let mut accepted = job.accepted().contains(&finding.id);
     if !chosen && !accepted {
         return;
     }
@@ -99,7 +99,7 @@ fn accepted_ui(
         egui::WidgetInfo::selected(egui::Role::CheckBox, true, accepted, format!("Accept finding {number}"))
     });
     if tick.changed() {
-        commands.push(Command::Set(Setting::Accepted { finding: finding.id.clone(), accepted }));
+        commands.push(Command::Edit(Edit::Accept { finding: finding.id.clone(), accepted }));
     }
 }
 
@@ -108,14 +108,14 @@ fn bench_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
     const NAME: &str = "Remark for the bench";
     ui.spacing_mut().item_spacing.y = 3.0;
     ui.label(RichText::new(NAME).small().color(Palette::of(ui.ctx()).faint));
-    let mut remark = job.remark.clone();
+    let mut remark = job.remark().to_owned();
     let field = TextEdit::multiline(&mut remark)
         .desired_rows(2)
         .desired_width(f32::INFINITY)
         .char_limit(MOST_REMARK)
         .hint_text("Printed on the bench sheet");
     if ui.add(field).accessible_name(NAME).changed() {
-        commands.push(Command::Set(Setting::Remark(remark)));
+        commands.push(Command::Edit(Edit::Remark(remark)));
     }
     let sheet = Export::BenchSheet;
     if ui.button(sheet.label()).on_hover_text(sheet.tooltip()).clicked() {

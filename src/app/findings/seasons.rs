@@ -67,7 +67,7 @@ pub(crate) fn seasons_ui(ctx: &egui::Context, scene: &Scene, seasons: &mut Seaso
             }
         });
         ui.separator();
-        let wood = &shown.job.wood;
+        let wood = shown.job.wood();
         for line in answer(wood, shown, seasons, unit) {
             words_ui(ui, line);
         }
@@ -119,7 +119,7 @@ fn answer(wood: &Wood, shown: &Proofed, seasons: &Seasons, unit: LengthUnit) -> 
         return lines;
     };
     for (what, width) in
-        [("The finished piece", shown.proof.width), ("The whole board", shown.job.board.width)]
+        [("The finished piece", shown.proof.width), ("The whole board", shown.job.board().width)]
     {
         if let Some(change) = wood.change_of_width(width, seasons.sawn, seasons.from, seasons.to) {
             lines.push(format!("{what}, {} wide, {}", unit.show(width), in_words(change, unit)));

@@ -3,12 +3,12 @@
 //! A width at another size is the width as drawn times the factor, so both lines run straight from the
 //! origin; the limits lie level. Where a line crosses its limit is what the strip is there to show.
 
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::look::{ORANGE, Palette, VERMILLION};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
-use crate::job::Size;
+use crate::job::{Edit, Size};
 use crate::units::{LengthUnit, Mm, parse_length};
 use egui::{Align2, Color32, FontId, RichText, Sense, Stroke, pos2, vec2};
 use egui_plot::{GridInput, GridMark, HLine, Line, LineStyle, Plot, PlotBounds, PlotPoint, Span, VLine};
@@ -67,7 +67,7 @@ fn head_ui(ui: &mut egui::Ui, shown: &Proofed, marks: &Marks, unit: LengthUnit, 
             .accessible_name("Size handle");
         if response.changed() && length > 0.0 {
             let length = if response.dragged() { snapped(length, marks.end, unit) } else { length };
-            commands.push(Command::Set(Setting::Size(Size::Length(Mm::new(length)))));
+            commands.push(Command::Edit(Edit::Size(Size::Length(Mm::new(length)))));
         }
         let width = unit.show(shown.proof.width);
         ui.label(format!("× {width}"))
@@ -209,7 +209,7 @@ fn plot_ui(
     if let (true, Some(at)) = (held, pointer) {
         let length = snapped((at.x * one).clamp(0.01 * marks.end, marks.end), marks.end, unit);
         if (length - marks.now).abs() > 1e-9 {
-            commands.push(Command::Set(Setting::Size(Size::Length(Mm::new(length)))));
+            commands.push(Command::Edit(Edit::Size(Size::Length(Mm::new(length)))));
         }
     }
     let response = inner.response.on_hover_cursor(egui::CursorIcon::ResizeHorizontal);

@@ -58,7 +58,7 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
                 ui,
                 format!(
                     "Beside what is cut through a wall stands as tall as the board is thick, {}: there it needs {} along the grain, {} across",
-                    unit.show(shown.job.board.thickness),
+                    unit.show(shown.job.board().thickness),
                     unit.show_fine(limits.pierced_along),
                     unit.show_fine(limits.pierced_across)
                 ),

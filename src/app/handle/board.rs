@@ -8,21 +8,21 @@ use crate::app::handle::as_svg;
 use crate::app::shop::machines::MachineDialog;
 use crate::app::shop::rack::RackDialog;
 use crate::app::work::Lane;
-use crate::job::{Job, Placement, Size};
+use crate::job::{Edit, EditKind, Placement, Reach, Size};
 use crate::proof::carrier::carrier;
-use crate::proof::fit::{corner, frame_on_board};
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
-use crate::units::Mm;
+use crate::words::notices;
 use crate::words::percent_down;
-use glam::{DVec2, dvec2};
 
 /// Commands.
 impl App {
     pub(crate) fn handle_board(&mut self, ctx: &egui::Context, command: BoardCommand) {
         use BoardCommand as B;
         match command {
-            B::Turn => self.change_job("turn", turn_by_a_quarter),
+            B::Turn => {
+                self.edit(Edit::TurnByQuarter);
+            }
             B::FindPlace => self.find_place(Wanted::AtSize),
             B::FindLargest => self.find_place(Wanted::Largest),
             B::UseTool(tool) => {
@@ -34,38 +34,35 @@ impl App {
                 // One thing at a time has the pointer.
                 self.views.board.tools.measuring = false;
             }
-            B::Nudge([along, across]) => self.change_job("place", |job| {
-                let at = corner(job, crate::proof::fit::factor(job));
-                job.at = Placement::At { x: Mm::new(at.x) + along, y: Mm::new(at.y) + across };
-            }),
+            B::Nudge(by) => {
+                self.edit(Edit::Nudge(by));
+            }
             B::Grab | B::Drop => {
-                if let Some(now) = &self.now {
-                    self.history.add_undo(now);
-                }
-            }
-            B::Drag([x, y]) => {
                 if let Some(now) = &mut self.now {
-                    now.job.at = Placement::At { x, y };
-                    now.name = "place";
-                    self.views.drafts.clear();
+                    now.close();
                 }
             }
-            B::Place([x, y]) => self.change_job("place", |job| job.at = Placement::At { x, y }),
-            B::TakeSize([length, width, thickness]) => self.change_job("board", |job| {
-                [job.board.length, job.board.width, job.board.thickness] = [length, width, thickness];
-            }),
-            B::SideMargin(margin) => self.change_job("side margin", |job| job.side_margin = margin),
+            B::Drag([x, y]) => self.drag(Edit::Place(Placement::At { x, y })),
+            B::Place([x, y]) => {
+                self.edit(Edit::Place(Placement::At { x, y }));
+            }
+            B::TakeSize(size) => {
+                self.edit(Edit::BoardSize(size));
+            }
+            B::SideMargin(margin) => {
+                self.edit(Edit::SideMargin(margin));
+            }
             B::Mark(_) | B::EditBlemish(..) | B::Unmark(_) | B::ChooseBlemish(_) => {
-                self.handle_blemish(&command)
+                self.handle_blemish(&command);
             }
-            B::Measured(check, length) => self.change_job("bench list", |job| {
-                if let Some(slot) = job.board.stock.length_mut(check) {
-                    *slot = length;
-                }
-            }),
-            B::Planed(planed) => self.change_job("bench list", |job| job.board.stock.planed = planed),
+            B::Measured(check, length) => {
+                self.edit(Edit::Measured(check, length));
+            }
+            B::Planed(planed) => {
+                self.edit(Edit::Planed(planed));
+            }
             B::Moisture(moisture) => {
-                self.change_job("bench list", |job| job.board.stock.moisture = moisture);
+                self.edit(Edit::Moisture(moisture));
             }
             B::ToggleFit => self.views.board.fit_open ^= true,
             B::ToggleBlemishes => {
@@ -79,7 +76,7 @@ impl App {
                 let dialog = self
                     .now
                     .as_ref()
-                    .map(|now| MachineDialog::showing(&now.job.machine, self.preferences.unit));
+                    .map(|now| MachineDialog::showing(now.job().machine(), self.preferences.unit));
                 self.dialogs.shop.machines = if self.dialogs.shop.machines.is_some() { None } else { dialog };
             }
             B::ToggleMeasuring => self.dialogs.shop.measuring_open ^= true,
@@ -90,7 +87,7 @@ impl App {
             B::AskExportCarrier => self.ask_for(Asked::Carrier, ctx),
             B::ExportCarrier(path) => {
                 if let Some(now) = &self.now {
-                    let (carrier, unit) = (carrier(&now.job), self.preferences.unit);
+                    let (carrier, unit) = (carrier(now.job()), self.preferences.unit);
                     self.workers.write(as_svg(path), move || carrier_svg(&carrier, unit));
                 }
             }
@@ -107,55 +104,32 @@ impl App {
             B::OpenPhoto(path) => self.workers.photograph(path),
             B::LayPhoto(corners) => {
                 if let Some(file) = self.views.board.photo.file() {
-                    self.change_job("photograph", |job| job.board.photo = Some(BoardPhoto { file, corners }));
+                    self.edit(Edit::Photo(Some(BoardPhoto { file, corners })));
                 }
             }
-            B::LiftPhoto => self.change_job("photograph", |job| job.board.photo = None),
-        }
-    }
-
-    /// One named change of the job, one step to undo.
-    pub(crate) fn change_job(&mut self, name: &'static str, change: impl FnOnce(&mut Job)) {
-        let Some(now) = &mut self.now else { return };
-        let before = now.clone();
-        change(&mut now.job);
-        if let Err(error) = now.job.check() {
-            now.job = before.job;
-            self.warn(error.to_string());
-            return;
-        }
-        if now.job != before.job {
-            now.name = name;
-            self.history.add_undo(&before);
-            self.history.add_undo(now);
-            self.views.drafts.clear();
+            B::LiftPhoto => {
+                self.edit(Edit::Photo(None));
+            }
         }
     }
 
     fn handle_blemish(&mut self, command: &BoardCommand) {
         match *command {
             BoardCommand::Mark(blemish) => {
-                self.change_job("blemish", |job| job.board.blemishes.push(blemish));
-                self.views.board.blemishes.open = true;
-                self.views.board.blemishes.chosen =
-                    self.now.as_ref().and_then(|now| now.job.board.blemishes.len().checked_sub(1));
+                if self.edit(Edit::AddBlemish(blemish)) {
+                    self.views.board.blemishes.open = true;
+                    self.views.board.blemishes.chosen =
+                        self.now.as_ref().and_then(|now| now.job().board().blemishes.len().checked_sub(1));
+                }
             }
             BoardCommand::EditBlemish(index, blemish) => {
-                self.change_job("blemish", |job| {
-                    if let Some(slot) = job.board.blemishes.get_mut(index) {
-                        *slot = blemish;
-                    }
-                });
+                self.edit(Edit::ChangeBlemish(index, blemish));
                 // The next is likely of the same sort.
                 (self.views.board.blemishes.kind, self.views.board.blemishes.clearance) =
                     (blemish.kind, blemish.clearance);
             }
             BoardCommand::Unmark(index) => {
-                self.change_job("blemish", |job| {
-                    if index < job.board.blemishes.len() {
-                        job.board.blemishes.remove(index);
-                    }
-                });
+                self.edit(Edit::RemoveBlemish(index));
                 self.views.board.blemishes.chosen = None;
             }
             BoardCommand::ChooseBlemish(index) => {
@@ -169,15 +143,15 @@ impl App {
 
     fn find_place(&mut self, wanted: Wanted) {
         if let Some(now) = &self.now {
-            self.workers.find_place(now.job.clone(), wanted);
+            self.workers.find_place(now.job().clone(), wanted);
         }
     }
 
     fn keep_machine(&mut self, machine: &Machine) {
         let kept =
             self.change_shop(|folder| Shop::keep_machine(folder, machine), &format!("Kept {}", machine.name));
-        if kept && self.now.as_ref().is_some_and(|now| now.job.machine.id == machine.id) {
-            self.change_job("machine", |job| job.machine = machine.clone());
+        if kept && self.now.as_ref().is_some_and(|now| now.job().machine().id == machine.id) {
+            self.edit(Edit::Machine(Box::new(machine.clone())));
         }
     }
 
@@ -232,14 +206,18 @@ impl App {
     fn use_rack_board(&mut self, row: usize) {
         let (Some(dialog), Some(now)) = (&self.dialogs.shop.rack, &self.now) else { return };
         // A comparison for what the job was before says nothing about it now.
-        let Some(row) = dialog.row_for(&now.job, row) else { return };
-        let (name, of_row) = (row.name.clone(), row.job.clone());
-        self.change_job("board from the rack", |job| {
-            // On a bare board the largest that fits goes on following the board.
-            let follows = job.size == Size::Fit && of_row.board.blemishes.is_empty();
-            job.size = if follows { Size::Fit } else { of_row.size };
-            (job.board, job.wood, job.turn, job.at) = (of_row.board, of_row.wood, of_row.turn, of_row.at);
-        });
+        let Some(row) = dialog.row_for(now.job(), row) else { return };
+        let (name, of_row) = (row.name.clone(), &row.job);
+        // On a bare board the largest that fits goes on following the board.
+        let follows = now.job().size() == Size::Fit && of_row.board().blemishes.is_empty();
+        let edits = vec![
+            Edit::Board(Box::new(of_row.board().clone())),
+            Edit::Wood(Box::new(of_row.wood().clone())),
+            Edit::Size(if follows { Size::Fit } else { of_row.size() }),
+            Edit::Turn(of_row.turn()),
+            Edit::Place(of_row.at()),
+        ];
+        self.edit(Edit::Several(EditKind::RackBoard, edits));
         self.say(format!("{name} is the job's board now"));
         self.views.board.camera = None;
         self.views.board.blemishes.chosen = None;
@@ -250,21 +228,16 @@ impl App {
         match done {
             BoardDone::Placed { job, wanted, found, largest } => {
                 // Nothing is moved that was changed meanwhile.
-                if self.now.as_ref().is_none_or(|now| !now.job.same_but_for_notes(&job)) {
+                let Some(now) = &self.now else { return };
+                if !Reach::between(&job, now.job()).is_only_noted() {
                     return;
                 }
                 match (found, largest) {
                     (Some(found), _) => {
-                        let before = self.now.as_ref().map(|now| now.job.clone());
-                        self.change_job("found place", |job| {
-                            let applied = found.applied(job);
-                            // The size as it was set stays as it was set, where it is the same.
-                            let turned = applied.turn != job.turn;
-                            let size =
-                                if wanted == Wanted::AtSize && !turned { job.size } else { applied.size };
-                            *job = Job { size, ..applied };
-                        });
-                        let same = before == self.now.as_ref().map(|now| now.job.clone());
+                        // The size as it was set stays as it was set, where it is the same.
+                        let keeps_size = wanted == Wanted::AtSize && found.turn == now.job().turn();
+                        let edit = if keeps_size { found.edit_of_place() } else { found.edit() };
+                        let same = !self.edit(edit);
                         let where_it_is = format!(
                             "{} from the left end and {} from the reference edge, clear to {}",
                             self.preferences.unit.show(found.x),
@@ -285,17 +258,24 @@ impl App {
                 }
             }
             BoardDone::Racked(job, rows) => {
+                let rows = rows.unwrap_or_else(|unusable| {
+                    self.warn(unusable.to_string());
+                    Vec::new()
+                });
                 if let Some(dialog) = &mut self.dialogs.shop.rack {
-                    dialog.take_rows(*job, rows);
+                    dialog.take_rows(job, rows);
                 }
             }
-            BoardDone::Photographed(file, photo, small) => {
+            BoardDone::Photographed(file, photo, small, noticed) => {
+                for &notice in &noticed {
+                    self.say(notices::line(notices::photo(notice), Some(notices::photo_hint(notice))));
+                }
                 let texture = ctx.load_texture("photograph", *small, egui::TextureOptions::LINEAR);
                 self.views.board.photo.take(
                     file,
                     photo,
                     texture,
-                    self.now.as_ref().map(|now| &now.job.board),
+                    self.now.as_ref().map(|now| now.job().board()),
                 );
             }
             BoardDone::NotPhotographed(message) => {
@@ -319,61 +299,12 @@ impl App {
     /// Opens the photograph the job's board names, once.
     fn open_named_photo(&mut self) {
         let Some(file) =
-            self.now.as_ref().and_then(|now| now.job.board.photo.as_ref()).map(|p| p.file.clone())
+            self.now.as_ref().and_then(|now| now.job().board().photo.as_ref()).map(|p| p.file.clone())
         else {
             return;
         };
         if !self.workers.busy(Lane::Photographing) && self.views.board.photo.wants(&file) {
             self.workers.photograph(file.into());
-        }
-    }
-}
-
-/// Turns the design by a quarter about its middle, at the size it has.
-fn turn_by_a_quarter(job: &mut Job) {
-    let factor = crate::proof::fit::factor(job);
-    let (low, frame) = (corner(job, factor), frame_on_board(job) * factor);
-    job.turn = job.turn.next();
-    // What ran along the board runs across it now.
-    job.size = match job.size {
-        Size::Length(length) => Size::Width(length),
-        Size::Width(width) => Size::Length(width),
-        size => size,
-    };
-    if matches!(job.at, Placement::At { .. }) {
-        let turned: DVec2 = dvec2(frame.y, frame.x);
-        let [x, y] = (low + (frame - turned) * 0.5).to_array().map(Mm::new);
-        job.at = Placement::At { x, y };
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::design::samples::samples;
-    use crate::job::sample::sample_job;
-
-    #[test]
-    fn four_turns_are_none() {
-        for size in [Size::Length(Mm::new(300.0)), Size::Width(Mm::new(90.0)), Size::Factor(0.7)] {
-            let mut job = sample_job(&samples()[0]).unwrap();
-            job.size = size;
-            job.at = Placement::At { x: Mm::new(120.0), y: Mm::new(30.0) };
-            let before = job.clone();
-            let area = |job: &Job| {
-                let factor = crate::proof::fit::factor(job);
-                corner(job, factor) + frame_on_board(job) * factor * 0.5
-            };
-            for _ in 0..4 {
-                let middle = area(&job);
-                let factor = crate::proof::fit::factor(&job);
-                turn_by_a_quarter(&mut job);
-                assert!((area(&job) - middle).length() < 1e-9, "the middle moved");
-                assert!((crate::proof::fit::factor(&job) - factor).abs() < 1e-12, "the size changed");
-            }
-            let Placement::At { x, y } = job.at else { panic!("{:?}", job.at) };
-            assert!((x.get() - 120.0).abs() < 1e-9 && (y.get() - 30.0).abs() < 1e-9, "{x} {y}");
-            assert_eq!((job.turn, job.size), (before.turn, before.size));
         }
     }
 }

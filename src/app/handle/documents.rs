@@ -1,21 +1,19 @@
 //! Opening, switching and closing jobs; following their files, and keeping them against a crash.
 
 use crate::app::App;
-use crate::app::Version;
 use crate::app::documents::Closing;
 use crate::app::documents::Origin;
 use crate::app::documents::Parked;
-use crate::app::documents::is_changed;
 use crate::app::documents::keeper::Keeper;
 use crate::app::documents::of_design;
 use crate::app::documents::opening::Source;
+use crate::app::documents::{is_changed, is_same};
 use crate::app::work::Lane;
 use crate::app::work::proofed::Proofed;
 use crate::design::samples::Sample;
-use crate::job::Job;
 use crate::job::recovery::Recovery;
+use crate::job::{History, Job};
 use egui::ViewportCommand;
-use egui::util::undoer::Undoer;
 use std::path::Path;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -43,10 +41,10 @@ impl App {
         let Some(now) = &self.now else { return Vec::new() };
         let parked = |parked: &Parked| {
             let changed =
-                is_changed(self.documents.lesson, parked.id, &parked.now.job, parked.clean.as_ref());
-            (parked.now.job.design.name.clone(), changed)
+                is_changed(self.documents.lesson, parked.id, parked.now.job(), parked.clean.as_ref());
+            (parked.now.job().design().name.clone(), changed)
         };
-        let shown = || (now.job.design.name.clone(), self.is_dirty());
+        let shown = || (now.job().design().name.clone(), self.is_dirty());
         self.documents.places.iter().map(|place| place.as_ref().map_or_else(shown, parked)).collect()
     }
 
@@ -61,18 +59,18 @@ impl App {
     }
 
     pub(crate) fn has_drawing(&self) -> bool {
-        self.now.as_ref().is_some_and(|now| self.documents.drawing_of(&now.job.design).is_some())
+        self.now.as_ref().is_some_and(|now| self.documents.drawing_of(now.job().design()).is_some())
     }
 
     /// Opens a file, or shows the job that was opened from it before.
     pub(crate) fn open_path(&mut self, path: PathBuf) {
         let same = |other: &Path| std::path::absolute(other).ok() == std::path::absolute(&path).ok();
         let is_from_it = |job: &Job| {
-            of_design(&self.saved_at, &job.design).is_some_and(|at| same(at))
-                || self.documents.drawing_of(&job.design).is_some_and(|drawing| same(&drawing.path))
+            of_design(&self.saved_at, job.design()).is_some_and(|at| same(at))
+                || self.documents.drawing_of(job.design()).is_some_and(|drawing| same(&drawing.path))
         };
-        let parked = |place: &Option<Parked>| place.as_ref().is_some_and(|place| is_from_it(&place.now.job));
-        let place = if self.now.as_ref().is_some_and(|now| is_from_it(&now.job)) {
+        let parked = |place: &Option<Parked>| place.as_ref().is_some_and(|place| is_from_it(place.now.job()));
+        let place = if self.now.as_ref().is_some_and(|now| is_from_it(now.job())) {
             Some(self.documents.at)
         } else {
             self.documents.places.iter().position(parked)
@@ -115,7 +113,7 @@ impl App {
 
     /// Takes in an opened job, beside the others. A sample that nobody touched makes room for it.
     pub(crate) fn take_opened(&mut self, proofed: Proofed, origin: Origin) {
-        let now = Version { job: proofed.job.clone(), name: "open" };
+        let now = History::new(proofed.job.clone());
         let is_untouched = !self.is_dirty()
             && self.path().is_none()
             && !self.has_drawing()
@@ -133,11 +131,9 @@ impl App {
         if !self.documents.queue.is_empty() && self.documents.first_of_queue.is_none() {
             self.documents.first_of_queue = Some(self.documents.id);
         }
-        self.history = Undoer::default();
-        self.history.add_undo(&now);
-        self.clean = (!origin.is_new).then(|| now.job.clone());
+        self.clean = (!origin.is_new).then(|| now.job().clone());
         if let Some(path) = &origin.saved_at {
-            self.saved_at.push((now.job.design.clone(), path.clone()));
+            self.saved_at.push((now.job().design().clone(), path.clone()));
         }
         if let Some(path) = origin.saved_at.as_ref().or(origin.drawing.as_ref().map(|drawing| &drawing.path))
         {
@@ -146,16 +142,16 @@ impl App {
         // Whoever opened a file of their own needs no welcome any more.
         self.preferences.welcomed |= origin.drawing.is_some() || origin.saved_at.is_some();
         if let Some(drawing) = origin.drawing {
-            self.documents.follow(now.job.design.clone(), drawing);
+            self.documents.follow(now.job().design().clone(), drawing);
         }
         if let Some(asks) = origin.asks {
-            self.documents.ask(now.job.design.clone(), asks);
+            self.documents.ask(now.job().design().clone(), asks);
         }
         if let Some(kept) = origin.kept {
             self.clean = None;
             self.documents.left.retain(|left| left.kept != kept);
             if let Some(keeper) = &mut self.documents.keeper {
-                keeper.adopt(self.documents.id, kept, now.job.clone());
+                keeper.adopt(self.documents.id, kept, now.job().clone());
             }
         }
         self.now = Some(now);
@@ -171,14 +167,14 @@ impl App {
 
     /// Whether the tour's sample of this title is shown.
     pub(crate) fn shows_lesson_sample(&self, title: &str) -> bool {
-        self.is_for_lesson() && self.now.as_ref().is_some_and(|now| now.job.design.name == title)
+        self.is_for_lesson() && self.now.as_ref().is_some_and(|now| now.job().design().name == title)
     }
 
     /// Whether the shown job differs from what was saved or opened.
     pub(crate) fn is_dirty(&self) -> bool {
         let now = self.now.as_ref();
         now.is_some_and(|now| {
-            is_changed(self.documents.lesson, self.documents.id, &now.job, self.clean.as_ref())
+            is_changed(self.documents.lesson, self.documents.id, now.job(), self.clean.as_ref())
         })
     }
 
@@ -203,10 +199,10 @@ impl App {
 
     /// Puts the shown job into its place; another must be taken out at once.
     fn park(&mut self) {
-        let Some(now) = self.now.take() else { return };
-        let (history, clean) = (std::mem::take(&mut self.history), self.clean.take());
-        self.documents.places[self.documents.at] =
-            Some(Parked { id: self.documents.id, now, history, clean });
+        let Some(mut now) = self.now.take() else { return };
+        now.close();
+        let (id, clean) = (self.documents.id, self.clean.take());
+        self.documents.places[self.documents.at] = Some(Parked { id, now, clean });
     }
 
     fn unpark(&mut self, place: usize) {
@@ -214,7 +210,6 @@ impl App {
         self.documents.at = place;
         self.documents.id = parked.id;
         self.now = Some(parked.now);
-        self.history = parked.history;
         self.clean = parked.clean;
         self.look_afresh();
     }
@@ -267,7 +262,7 @@ impl App {
             }
             Some(Closing::Window { given_up }) => {
                 if let Some(now) = &self.now {
-                    given_up.push((self.documents.id, now.job.clone()));
+                    given_up.push((self.documents.id, now.job().clone()));
                 }
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
@@ -275,15 +270,15 @@ impl App {
     }
 
     /// Whether somebody said that this job's changes may be lost with the window.
-    fn is_given_up(&self, id: u64, job: &Job) -> bool {
+    fn is_given_up(&self, id: u64, job: &Arc<Job>) -> bool {
         let Some(Closing::Window { given_up }) = &self.dialogs.closing else { return false };
-        given_up.iter().any(|(of, as_it_was)| *of == id && as_it_was == job)
+        given_up.iter().any(|(of, as_it_was)| *of == id && is_same(as_it_was, job))
     }
 
     /// Whether it is to be asked about the shown job before something is closed.
     pub(crate) fn asks_before_closing(&self) -> bool {
         let Some(now) = &self.now else { return false };
-        self.dialogs.closing.is_some() && !self.is_given_up(self.documents.id, &now.job)
+        self.dialogs.closing.is_some() && !self.is_given_up(self.documents.id, now.job())
     }
 
     fn drop_job(&mut self) {
@@ -301,8 +296,8 @@ impl App {
         let documents = &self.documents;
         let is_dirty = |place: usize| {
             let (id, job, clean) = match documents.places.get(place)? {
-                None => (documents.id, &self.now.as_ref()?.job, self.clean.as_ref()),
-                Some(parked) => (parked.id, &parked.now.job, parked.clean.as_ref()),
+                None => (documents.id, self.now.as_ref()?.job(), self.clean.as_ref()),
+                Some(parked) => (parked.id, parked.now.job(), parked.clean.as_ref()),
             };
             Some(is_changed(documents.lesson, id, job, clean) && !self.is_given_up(id, job))
         };
@@ -310,18 +305,18 @@ impl App {
         order.into_iter().find(|place| is_dirty(*place) == Some(true))
     }
 
-    pub(crate) fn take_saved(&mut self, job: Job, path: PathBuf) {
+    pub(crate) fn take_saved(&mut self, job: Arc<Job>, path: PathBuf) {
         self.say(format!("Saved {}", path.display()));
         self.preferences.remember(&path);
-        self.saved_at.retain(|(of, _)| !Arc::ptr_eq(of, &job.design));
-        self.saved_at.push((job.design.clone(), path));
-        let is_shown = self.now.as_ref().is_some_and(|now| Arc::ptr_eq(&now.job.design, &job.design));
+        self.saved_at.retain(|(of, _)| !Arc::ptr_eq(of, job.design()));
+        self.saved_at.push((job.design().clone(), path));
+        let is_shown = self.now.as_ref().is_some_and(|now| Arc::ptr_eq(now.job().design(), job.design()));
         let parked = self.documents.places.iter_mut().flatten();
         let clean = if is_shown {
             Some(&mut self.clean)
         } else {
             parked
-                .filter(|parked| Arc::ptr_eq(&parked.now.job.design, &job.design))
+                .filter(|parked| Arc::ptr_eq(parked.now.job().design(), job.design()))
                 .map(|parked| &mut parked.clean)
                 .next()
         };
@@ -336,23 +331,24 @@ impl App {
     /// Looks after the files behind the jobs, once a frame.
     pub(crate) fn keep_documents(&mut self, ctx: &egui::Context) {
         self.open_next();
-        let drawing = self.now.as_ref().and_then(|now| self.documents.drawing_of(&now.job.design)).cloned();
+        let drawing =
+            self.now.as_ref().and_then(|now| self.documents.drawing_of(now.job().design())).cloned();
         self.documents.watch.follow(drawing);
         if self.documents.watch.has_changed() && !self.workers.busy(Lane::Opening) {
             self.reload_drawing();
         }
         let Some(keeper) = &mut self.documents.keeper else { return };
         if let Some(now) = &self.now {
-            let saved = of_design(&self.saved_at, &now.job.design);
+            let saved = of_design(&self.saved_at, now.job().design());
             let is_dirty =
-                is_changed(self.documents.lesson, self.documents.id, &now.job, self.clean.as_ref());
+                is_changed(self.documents.lesson, self.documents.id, now.job(), self.clean.as_ref());
             let path = saved.map(|path| &**path);
-            keeper.keep(self.documents.id, is_dirty.then_some(&now.job), path, ctx);
+            keeper.keep(self.documents.id, is_dirty.then_some(now.job()), path, ctx);
         }
         for parked in self.documents.places.iter().flatten() {
-            let job = &parked.now.job;
+            let job = parked.now.job();
             let is_dirty = is_changed(self.documents.lesson, parked.id, job, parked.clean.as_ref());
-            let saved = of_design(&self.saved_at, &job.design);
+            let saved = of_design(&self.saved_at, job.design());
             keeper.keep(parked.id, is_dirty.then_some(job), saved.map(|path| &**path), ctx);
         }
         for message in keeper.troubles() {
@@ -374,7 +370,7 @@ impl App {
             match left.job {
                 Ok(job) if restore => {
                     let source =
-                        Source::Kept { job: Box::new(job), kept: left.kept, saved_at: left.saved_at };
+                        Source::Kept { job: Arc::new(job), kept: left.kept, saved_at: left.saved_at };
                     self.documents.queue.push_back(source);
                 }
                 Ok(_) => {

@@ -2,10 +2,10 @@
 
 use crate::app::App;
 use crate::app::commands::element::ElementCommand;
-use crate::app::commands::element::WordsPlace;
 use crate::app::documents::opening::Source;
 use crate::app::elements::choose;
 use crate::app::elements::lettering::LetteringDialog;
+use crate::job::{Redesign, Spot};
 
 /// Commands.
 impl App {
@@ -17,7 +17,7 @@ impl App {
     pub(crate) fn handle_element(&mut self, command: ElementCommand) {
         use ElementCommand as E;
         let Some(now) = &self.now else { return };
-        let design = now.job.design.clone();
+        let design = now.job().design().clone();
         let chosen = self.views.elements.chosen_in(&design);
         let view = &mut self.views.elements;
         match command {
@@ -46,29 +46,44 @@ impl App {
             E::Arrange(what) => view.arrange.toggle(what),
             E::ToggleLettering => {
                 let open = view.lettering.is_some();
-                view.lettering = (!open).then(|| LetteringDialog::new(&now.job, WordsPlace::Below));
+                view.lettering = (!open).then(|| LetteringDialog::new(now.job(), Some(Spot::Below)));
             }
-            E::NewLettering => view.lettering = Some(LetteringDialog::new(&now.job, WordsPlace::NewJob)),
+            E::NewLettering => view.lettering = Some(LetteringDialog::new(now.job(), None)),
             E::EditLettering => {
                 let lettered = chosen.iter().map(|&index| &design.elements[index].name);
                 let only = design.elements.iter().take(1).map(|element| &element.name);
                 let mut names = lettered.chain(only.filter(|_| design.elements.len() == 1));
-                if let Some(name) = names.find(|name| now.job.lettering.contains_key(*name)) {
-                    view.lettering = LetteringDialog::editing(&now.job, name);
+                if let Some(name) = names.find(|name| now.job().lettering().contains_key(*name)) {
+                    view.lettering = LetteringDialog::editing(now.job(), name);
                 }
             }
-            E::Letter(words) => {
+            E::Letter(words, spot) => {
                 view.lettering = None;
-                if words.place == WordsPlace::NewJob {
-                    self.open(Source::Words(words));
-                } else {
-                    self.edit(E::Letter(words), chosen);
-                }
+                self.redesign(Redesign::Letter(*words, spot));
+            }
+            E::LetterNewJob(words) => {
+                view.lettering = None;
+                self.open(Source::Words(words));
             }
             E::ToggleReading | E::ReadIn(_) | E::KeepReading | E::CarveAsLines => {
                 self.handle_reading(&command);
             }
-            _ => self.edit(command, chosen),
+            E::Rename(element, name) => self.redesign(Redesign::Rename { element, name }),
+            E::Combine => self.redesign(Redesign::Combine(chosen)),
+            E::Remove => self.redesign(Redesign::Remove(chosen)),
+            E::Mirror(mirror) => self.redesign(Redesign::Mirror(chosen, mirror)),
+            E::CutOut { margin, keep } => {
+                self.redesign(Redesign::CutOut { elements: chosen, margin, keep });
+            }
+            E::Move(by) => self.redesign(Redesign::Move { elements: chosen, by }),
+            E::Repeat { times, pitch } => {
+                self.redesign(Redesign::Repeat { elements: chosen, times, pitch });
+            }
+            E::Ground { margin, corner } => self.redesign(Redesign::Ground { margin, corner }),
+            E::Border { margin, width, corner } => {
+                self.redesign(Redesign::Border { margin, width, corner });
+            }
+            E::Clean => self.redesign(Redesign::Clean),
         }
     }
 }

@@ -41,14 +41,14 @@ impl App {
         let papers = self.preferences.papers.clone();
         let prices = self.shop.prices.clone();
         let known_surfaces = self.views.sizes.surfaces();
-        let photo = self.views.board.photo.of(&shown.job.board);
+        let photo = self.views.board.photo.of(shown.job.board());
         self.workers.make(path, move || {
             let (job, measured, proof) = (&shown.job, &*shown.measured, &*shown.proof);
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
             let settings = papers.settings(unit);
-            let notice = settings.as_ref().ok().filter(|_| what.ending() == "pdf").and_then(|settings| {
+            let missing = settings.as_ref().ok().filter(|_| what.ending() == "pdf").map(|settings| {
                 let names: Vec<&str> = rows.iter().map(|row| words::sizes::name(&row.name)).collect();
-                pdf::missing_notice(settings, job, &names)
+                pdf::missing_letters(settings, job, &names)
             });
             let settings = || settings.clone();
             let bytes = match what {
@@ -70,9 +70,9 @@ impl App {
                     let surfaces = surfaces.as_ref().map_or(&[][..], |surfaces| surfaces.as_slice());
                     pdf::options_pdf(job, rows, surfaces, &prices, &settings()?, papers.for_the_shop)
                 }
-                Export::Dxf => outline_dxf(&job.design, proof.factor).into_bytes(),
+                Export::Dxf => outline_dxf(job.design(), proof.factor).into_bytes(),
                 Export::Picture => {
-                    let view = picture::page_view(&job.board, PICTURE_WIDTH, unit, picture::Theme::Light);
+                    let view = picture::page_view(job.board(), PICTURE_WIDTH, unit, picture::Theme::Light);
                     picture::photographed_picture(job, proof, &view, photo.as_deref()).to_png()
                 }
                 Export::Proof => {
@@ -86,7 +86,7 @@ impl App {
                     stl_of_board(job, measured, proof).ok_or("the passes could not be planned")?
                 }
             };
-            Ok((bytes, notice))
+            Ok((bytes, missing.unwrap_or_default()))
         });
     }
 }

@@ -11,12 +11,13 @@ pub(crate) mod start;
 pub(crate) mod work;
 
 use crate::app::board::tools::true_size;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::commands::list::CommandList;
 use crate::app::commands::middle::Middle;
 use crate::app::documents::dialogs::Asked;
 use crate::app::documents::of_design;
 use crate::app::documents::opening::Source;
+use crate::app::handle::edit::with_remark_of;
 use crate::app::shop::coupon::CouponDialog;
 use crate::app::shop::cutters::CutterDialog;
 use crate::app::shop::woods::WoodDialog;
@@ -24,9 +25,9 @@ use crate::app::sizes::prices::PriceDialog;
 use crate::app::widgets::camera::Camera;
 use crate::app::widgets::look;
 use crate::app::work::Lane;
-use crate::app::{App, Version, words};
+use crate::app::{App, words};
 use crate::design::samples::{find, samples};
-use crate::job::{Carving, Job};
+use crate::job::{Edit, EditKind, History, Reach};
 use crate::proof::lesson::TOUR;
 use crate::proof::mend::Mend;
 use crate::sheet::coupon::{calibrated, key_svg};
@@ -34,7 +35,6 @@ use crate::sheet::outline::outline_svg;
 use crate::shop::{Cutter, KeepError, Shop};
 use crate::units::Mm;
 use egui::ViewportCommand;
-use egui::util::undoer::Undoer;
 use std::path::{Path, PathBuf};
 
 /// Commands.
@@ -93,8 +93,8 @@ impl App {
             Command::CloseUnsaved => self.close_unsaved(ctx),
             Command::Stay => self.dialogs.closing = None,
             Command::Quit => ctx.send_viewport_cmd(ViewportCommand::Close),
-            Command::Undo => self.undo_or_redo(ctx, |history, now| history.undo(now).cloned()),
-            Command::Redo => self.undo_or_redo(ctx, |history, now| history.redo(now).cloned()),
+            Command::Undo => self.undo_or_redo(History::undo),
+            Command::Redo => self.undo_or_redo(History::redo),
             Command::UseUnit(unit) => {
                 self.preferences.unit = unit;
                 self.views.drafts.clear();
@@ -111,7 +111,9 @@ impl App {
             Command::GoTo(id) => self.go_to(ctx, &id),
             Command::NextFinding => self.step_finding(ctx, 1),
             Command::PreviousFinding => self.step_finding(ctx, -1),
-            Command::Set(setting) => self.set(setting),
+            Command::Edit(edit) => {
+                self.edit(edit);
+            }
             Command::CancelWork => self.cancel_work(),
             Command::ToggleMessages => self.dialogs.messages_open ^= true,
             Command::ClearMessages => {
@@ -136,7 +138,7 @@ impl App {
                 let dialog = self
                     .now
                     .as_ref()
-                    .map(|now| CutterDialog::showing(&now.job.cutter, self.preferences.unit));
+                    .map(|now| CutterDialog::showing(now.job().cutter(), self.preferences.unit));
                 self.dialogs.shop.cutters = if self.dialogs.shop.cutters.is_some() { None } else { dialog };
             }
             Command::KeepCutter(cutter) => self.keep_cutter(*cutter),
@@ -154,7 +156,7 @@ impl App {
                 self.change_shop(|folder| Shop::remove_wood(folder, &id).map(drop), "Removed the wood");
             }
             Command::ToggleCoupon => {
-                let dialog = self.now.as_ref().map(|now| CouponDialog::of(&now.job));
+                let dialog = self.now.as_ref().map(|now| CouponDialog::of(now.job()));
                 self.dialogs.shop.coupon = if self.dialogs.shop.coupon.is_some() { None } else { dialog };
             }
             Command::AskExportCoupon => self.ask_for(Asked::CouponOutline, ctx),
@@ -189,7 +191,7 @@ impl App {
     }
 
     pub(crate) fn open(&mut self, source: Source) {
-        let current = self.now.as_ref().map(|now| now.job.clone());
+        let current = self.now.as_ref().map(|now| now.job().clone());
         self.workers.open(source, current);
     }
 
@@ -201,7 +203,7 @@ impl App {
 
     /// Where this design's job was saved or opened.
     pub(crate) fn path(&self) -> Option<PathBuf> {
-        of_design(&self.saved_at, &self.now.as_ref()?.job.design).cloned()
+        of_design(&self.saved_at, self.now.as_ref()?.job().design()).cloned()
     }
 
     /// Asks for a file; what is of a job is not asked for before there is one.
@@ -214,7 +216,7 @@ impl App {
     /// The path to begin with: beside the saved job, or else beside its drawing; a bare name where neither is
     /// on disk. `None` where the file is of a job and there is none.
     pub(crate) fn suggested(&self, asked: Asked) -> Option<PathBuf> {
-        let design = self.now.as_ref().map(|now| &now.job.design);
+        let design = self.now.as_ref().map(|now| now.job().design());
         let name = asked.suggested_name(design.map(|design| design.name.as_str()))?;
         if asked.opens() {
             return Some(name.into());
@@ -227,20 +229,20 @@ impl App {
     /// Saves the job. Ticks of findings that are gone go with them, where it is known what is found.
     fn save(&mut self, path: PathBuf) {
         if self.is_current()
-            && let (Some(now), Some(shown)) = (&mut self.now, &self.shown)
+            && let Some(shown) = &self.shown
         {
-            now.job.accepted.retain(|id| shown.finding(id).is_some());
+            let found = shown.proof.findings.iter().map(|finding| finding.id.clone()).collect();
+            self.change(|now| now.amend(Edit::KeepAccepted(found)));
         }
         if let Some(now) = &self.now {
-            self.workers.save(now.job.clone(), with_ending(path, "spelk"));
+            self.workers.save(now.job().clone(), with_ending(path, "spelk"));
         }
     }
 
     fn export_outline(&mut self, path: PathBuf) {
         if let Some(now) = &self.now {
-            let job = now.job.clone();
-            self.workers
-                .write(as_svg(path), move || outline_svg(&job.design, crate::proof::fit::factor(&job)));
+            let job = now.job().clone();
+            self.workers.write(as_svg(path), move || outline_svg(job.design(), job.factor()));
         }
     }
 
@@ -261,13 +263,13 @@ impl App {
 
     fn apply_mended(&mut self) {
         let (Some(preview), Some(now)) = (self.preview.take(), &self.now) else { return };
-        if !now.job.same_but_for_notes(&preview.mended.before) {
+        if !Reach::between(&preview.mended.before, now.job()).is_only_noted() {
             return;
         }
         let mut after = preview.mended.after;
-        after.job.remark.clone_from(&now.job.remark);
-        let unfollowed = self.unfollowed(&now.job.design);
-        self.replace_job(after.job.clone(), "mending");
+        after.job = with_remark_of(now.job(), after.job);
+        let unfollowed = self.unfollowed(now.job().design());
+        self.replace_job(after.job.clone(), EditKind::Mending);
         self.workers.cancel(Lane::Proofing);
         self.asked = None;
         self.say(format!("{} Undo takes it back{unfollowed}", preview.mended.words));
@@ -302,31 +304,23 @@ impl App {
     fn keep_cutter(&mut self, cutter: Cutter) {
         let kept =
             self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &format!("Kept {}", cutter.name));
-        if kept && self.now.as_ref().is_some_and(|now| now.job.cutter.id == cutter.id) {
-            self.set(Setting::ChangedCutter(Box::new(cutter)));
+        if kept && self.now.as_ref().is_some_and(|now| now.job().cutter().id == cutter.id) {
+            self.edit(Edit::Cutter(Box::new(cutter)));
         }
     }
 
     fn calibrate(&mut self, along: Mm, across: Mm) {
         let Some(now) = &self.now else { return };
-        let cutter = calibrated(&now.job.cutter, along, across, now.job.depth, &now.job.wood);
+        let cutter = calibrated(now.job().cutter(), along, across, now.job().depth(), now.job().wood());
         let done = format!("The limit of {} is now from the shop's own test piece", cutter.name);
         self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &done);
         // Where it could not be kept the job has it all the same; what is wrong was said.
-        self.set(Setting::Limit(Box::new(cutter)));
+        self.edit(Edit::Limit(Box::new(cutter.reference)));
         self.dialogs.shop.coupon = None;
     }
 
-    fn undo_or_redo(
-        &mut self,
-        ctx: &egui::Context,
-        step: impl FnOnce(&mut Undoer<Version>, &Version) -> Option<Version>,
-    ) {
-        let Some(now) = &self.now else { return };
-        // What is still in flux becomes a step of its own first.
-        self.history.feed_state(ctx.input(|input| input.time), now);
-        if let Some(step) = step(&mut self.history, now) {
-            self.now = Some(step);
+    fn undo_or_redo(&mut self, step: fn(&mut History) -> bool) {
+        if self.now.as_mut().is_some_and(step) {
             self.views.drafts.clear();
         }
     }
@@ -391,75 +385,6 @@ impl App {
         self.go_to(ctx, &id);
     }
 
-    /// One change of the job. The changes that a drag, or a hand that types, is made of are one step, told by
-    /// its calm end.
-    fn set(&mut self, setting: Setting) {
-        let Some(now) = &mut self.now else { return };
-        let before = now.clone();
-        let name = setting.name();
-        let dragged = matches!(setting, Setting::Size(_) | Setting::Remark(_));
-        let job = &mut now.job;
-        match setting {
-            Setting::Treatments { elements, treatment } => {
-                for carving in named(job, &elements) {
-                    carving.treatment = treatment;
-                }
-            }
-            Setting::OwnDepth { elements, depth } => {
-                for carving in named(job, &elements) {
-                    carving.depth = depth;
-                }
-            }
-            Setting::OwnCutter { elements, cutter } => {
-                let cutter = cutter.and_then(|id| self.shop.cutter(&id)).cloned();
-                for carving in named(job, &elements) {
-                    carving.cutter.clone_from(&cutter);
-                }
-            }
-            Setting::BoardLength(length) => job.board.length = length,
-            Setting::BoardWidth(width) => job.board.width = width,
-            Setting::BoardThickness(thickness) => job.board.thickness = thickness,
-            Setting::Wood(id) => {
-                if let Some(wood) = self.shop.woods.iter().find(|wood| wood.id == id) {
-                    job.board.wood.clone_from(&wood.id);
-                    job.wood = wood.clone();
-                }
-            }
-            Setting::Cutter(id) => {
-                if let Some(cutter) = self.shop.cutter(&id) {
-                    job.cutter = cutter.clone();
-                }
-            }
-            Setting::ChangedCutter(cutter) | Setting::Limit(cutter) => job.cutter = *cutter,
-            Setting::Machine(id) => {
-                if let Some(machine) = self.shop.machine(&id) {
-                    job.machine = machine.clone();
-                }
-            }
-            Setting::Depth(depth) => job.depth = depth,
-            Setting::Ends(ends) => job.ends = ends,
-            Setting::Size(size) => job.size = size,
-            Setting::Frame(frame) => job.frame = frame,
-            Setting::Placement(at) => job.at = at,
-            Setting::Clearing(clearing) => job.clearing = *clearing,
-            Setting::TimeFactor(factor) => job.machine.time_factor = factor,
-            Setting::Accepted { finding, accepted: true } => {
-                job.accepted.insert(finding);
-            }
-            Setting::Accepted { finding, accepted: false } => {
-                job.accepted.remove(&finding);
-            }
-            Setting::Remark(remark) => job.remark = remark,
-        }
-        if now.job != before.job {
-            now.name = name;
-            if !dragged {
-                self.history.add_undo(&before);
-                self.history.add_undo(now);
-            }
-        }
-    }
-
     fn cancel_work(&mut self) {
         if self.workers.busy(Lane::Opening) {
             self.workers.cancel(Lane::Opening);
@@ -483,10 +408,7 @@ impl App {
         } else if self.workers.busy(Lane::Proofing) {
             self.workers.cancel(Lane::Proofing);
             self.asked = None;
-            if let (Some(now), Some(shown)) = (&mut self.now, &self.shown) {
-                now.job = shown.job.clone();
-                self.history.add_undo(now);
-            }
+            self.return_to_shown();
             self.say("The change was cancelled; the job is as it was");
         }
     }
@@ -497,12 +419,6 @@ impl App {
             self.open_sample(samples()[0].id);
         }
     }
-}
-
-/// How elements of these places are carved.
-fn named<'a>(job: &'a mut Job, elements: &'a [usize]) -> impl Iterator<Item = &'a mut Carving> {
-    let carvings = job.carvings.iter_mut().enumerate();
-    carvings.filter(|(index, _)| elements.contains(index)).map(|(_, carving)| carving)
 }
 
 /// Text sizes on offer, as shares of the usual one: what stands between half and three times it.

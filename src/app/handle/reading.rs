@@ -1,25 +1,24 @@
 //! Reading a drawing again: since it changed on disk, or in another unit, or with open outlines as lines.
 
 use crate::app::App;
-use crate::app::Version;
 use crate::app::commands::element::ElementCommand;
 use crate::app::documents::Drawing;
-use crate::app::documents::of_design;
 use crate::app::documents::questions::DrawingSource;
 use crate::app::documents::questions::OpenQuestions;
 use crate::app::documents::questions::Reread;
 use crate::app::documents::questions::Why;
+use crate::app::documents::{is_same, of_design};
 use crate::app::elements::reading::size_in_words;
 use crate::app::work::Lane;
 use crate::design::ReadOptions;
 use crate::design::UnstatedSize;
-use crate::proof::fit;
+use crate::job::{Edit, Redraw};
 use std::sync::Arc;
 
 impl App {
     /// What may be asked of the shown drawing.
     pub(crate) fn asks(&self) -> Option<&OpenQuestions> {
-        of_design(self.documents.asks(), &self.now.as_ref()?.job.design)
+        of_design(self.documents.asks(), self.now.as_ref()?.job().design())
     }
 
     pub(crate) fn open_outlines(&self) -> usize {
@@ -42,15 +41,21 @@ impl App {
     pub(crate) fn reload_drawing(&mut self) {
         let Some(now) = &self.now else { return };
         let is_settled = self.asks().is_some_and(|asks| asks.is_settled);
-        if let Some(drawing) = self.documents.drawing_of(&now.job.design) {
+        if let Some(drawing) = self.documents.drawing_of(now.job().design()) {
             let from = DrawingSource::File(drawing.path.clone());
-            self.workers.reread(from, now.job.design.clone(), now.job.reading, Why::Changed, is_settled);
+            self.workers.reread(
+                from,
+                now.job().design().clone(),
+                now.job().reading(),
+                Why::Changed,
+                is_settled,
+            );
         }
     }
 
     pub(crate) fn handle_reading(&mut self, command: &ElementCommand) {
         let Some(now) = &self.now else { return };
-        let (design, reading) = (now.job.design.clone(), now.job.reading);
+        let (design, reading) = (now.job().design().clone(), now.job().reading());
         let Some(asks) = self.asks().cloned() else { return };
         let (options, why) = match command {
             ElementCommand::ToggleReading | ElementCommand::KeepReading => {
@@ -62,7 +67,7 @@ impl App {
                 if asks.unstated.as_ref().is_some_and(|unstated| unstated.taken == *unit) {
                     self.documents.ask(design, OpenQuestions { is_settled: true, ..asks });
                     // The job says so from now on, should another program read it another way.
-                    self.change_job("size of the drawing", |job| job.reading.unit = Some(*unit));
+                    self.edit(Edit::DrawingUnit(*unit));
                     return;
                 }
                 // Undo brings this reading back, and not the question.
@@ -70,7 +75,7 @@ impl App {
                 (ReadOptions { unit: Some(*unit), ..reading }, Why::Unit)
             }
             _ => {
-                let width = now.job.cutter.shape.width_at(now.job.depth) / fit::factor(&now.job);
+                let width = now.job().cutter().shape.width_at(now.job().depth()) / now.job().factor();
                 (ReadOptions { open_as_strokes: Some(width), ..reading }, Why::Lines)
             }
         };
@@ -97,7 +102,7 @@ impl App {
             }
         };
         let Some(now) = &mut self.now else { return };
-        if !Arc::ptr_eq(&now.job.design, &before) {
+        if !Arc::ptr_eq(now.job().design(), &before) {
             return;
         }
         let name = match &from {
@@ -111,30 +116,36 @@ impl App {
         );
         let asks = OpenQuestions::of(from, &reading, is_settled);
         let design = Arc::new(reading.design);
-        let mut job = now.job.with_design(design.clone());
-        job.reading = options;
-        let was_clean = self.clean.as_ref() == Some(&now.job);
+        let was_clean = self.clean.as_ref().is_some_and(|clean| is_same(clean, now.job()));
+        let redraw = Edit::Redraw {
+            design: design.clone(),
+            reading: options,
+            why: match why {
+                Why::Changed => Redraw::FileChanged,
+                Why::Unit => Redraw::Unit,
+                Why::Lines => Redraw::OpenOutlines,
+            },
+        };
+        if let Err(rejected) = now.apply(redraw) {
+            self.warn(rejected.to_string());
+            return;
+        }
         let unit = self.preferences.unit;
-        let (step, words) = match why {
-            Why::Changed => (
-                "drawing",
-                format!("{name} changed on disk and was read again; Undo brings back what it was"),
-            ),
-            Why::Unit => (
-                "size of the drawing",
-                format!("The drawing is {} as drawn", size_in_words(design.outline_box().size(), unit)),
-            ),
+        let words = match why {
+            Why::Changed => {
+                format!("{name} changed on disk and was read again; Undo brings back what it was")
+            }
+            Why::Unit => {
+                format!("The drawing is {} as drawn", size_in_words(design.outline_box().size(), unit))
+            }
             Why::Lines => {
-                let width = options.open_as_strokes.unwrap_or_default() * fit::factor(&job);
-                ("open outlines", format!("{outlines} {} wide; Undo takes it back", unit.show(width)))
+                let width = options.open_as_strokes.unwrap_or_default() * now.job().factor();
+                format!("{outlines} {} wide; Undo takes it back", unit.show(width))
             }
         };
-        self.history.add_undo(now);
-        *now = Version { job, name: step };
-        self.history.add_undo(now);
         if was_clean && of_design(&self.saved_at, &before).is_none() {
             // A drawing with nothing set about it is as unsaved as it was.
-            self.clean = Some(now.job.clone());
+            self.clean = Some(now.job().clone());
         }
         if let Some(path) = of_design(&self.saved_at, &before).cloned() {
             self.saved_at.push((design.clone(), path));

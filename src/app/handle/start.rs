@@ -2,23 +2,22 @@
 
 use crate::app::board::done::{BoardDone, Wanted};
 use crate::app::board::painting::{self, Framing};
-use crate::app::commands::element::ElementCommand;
 use crate::app::documents::opening::{Source, open};
 use crate::app::documents::questions::{DrawingSource, Reread, Why};
 use crate::app::documents::watch::Stamp;
 use crate::app::done::Done;
 use crate::app::elements::edited::Edited;
-use crate::app::handle::edit::{changed, step_name};
 use crate::app::work::proofed::{Known, Proofed, mended, prove};
 use crate::app::work::{Failed, Lane, Stage, Workers};
 use crate::design::{Design, ReadOptions};
-use crate::job::Job;
-use crate::notice::Notice;
+use crate::job::{Edit, Job, Redesign};
+use crate::notice::Notices;
 use crate::proof::mend::Mend;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::proof::rack::rack;
 use crate::sheet::photo::Photo;
 use crate::sheet::picture::Hatched;
+use crate::shop::PhotoError;
 use crate::shop::{RackBoard, Shop};
 use egui::ColorImage;
 use std::path::PathBuf;
@@ -29,7 +28,7 @@ const SHOWN_SIDE: u32 = 1600;
 
 impl Workers<Done> {
     /// Opens a file and proofs what is in it. A drawing takes over `current`'s board, cutter and so on.
-    pub(crate) fn open(&mut self, source: Source, current: Option<Job>) {
+    pub(crate) fn open(&mut self, source: Source, current: Option<Arc<Job>>) {
         let about = source.name();
         self.start(Lane::Opening, Stage::Reading, about, move |progress| {
             Some(match open(source, current, progress)? {
@@ -40,8 +39,8 @@ impl Workers<Done> {
     }
 
     /// Proofs a job; what is known already is not worked out again.
-    pub(crate) fn proof(&mut self, job: Job, known: Known) {
-        let about = job.design.name.clone();
+    pub(crate) fn proof(&mut self, job: Arc<Job>, known: Known) {
+        let about = job.design().name.clone();
         self.start(Lane::Proofing, Stage::Rating, about, move |progress| {
             Some(Done::Proofed(Box::new(prove(job, known, progress)?)))
         });
@@ -57,7 +56,7 @@ impl Workers<Done> {
         photo: Option<Arc<Photo>>,
         hidden: Vec<usize>,
     ) {
-        let about = proofed.job.design.name.clone();
+        let about = proofed.job.design().name.clone();
         self.start(Lane::Painting, Stage::Painting, about, move |_| {
             let seen = (!hidden.is_empty()).then(|| proofed.paths.without(&hidden));
             let paths = seen.as_ref().unwrap_or(&proofed.paths);
@@ -68,18 +67,18 @@ impl Workers<Done> {
 
     /// Mends a job at its present size, and proofs what comes of it.
     pub(crate) fn mend(&mut self, proofed: Proofed, what: Mend) {
-        let about = proofed.job.design.name.clone();
+        let about = proofed.job.design().name.clone();
         self.start(Lane::Mending, Stage::Mending, about, move |progress| {
             Some(Done::Mended(Box::new(mended(&proofed, what, progress)?)))
         });
     }
 
     /// Saves a job.
-    pub(crate) fn save(&mut self, job: Job, path: PathBuf) {
+    pub(crate) fn save(&mut self, job: Arc<Job>, path: PathBuf) {
         let about = Source::Path(path.clone()).name();
         self.start(Lane::Saving, Stage::Saving, about, move |_| {
             Some(match crate::job::saved::save(&job, &path) {
-                Ok(()) => Done::Saved(Box::new(job), path),
+                Ok(()) => Done::Saved(job, path),
                 Err(error) => Done::Failed(Failed(format!("{} {error}", path.display()))),
             })
         });
@@ -87,22 +86,22 @@ impl Workers<Done> {
 
     /// Writes a drawing; `drawing` makes its text.
     pub(crate) fn write(&mut self, path: PathBuf, drawing: impl FnOnce() -> String + Send + 'static) {
-        self.make(path, || Ok((drawing().into_bytes(), None)));
+        self.make(path, || Ok((drawing().into_bytes(), Vec::new())));
     }
 
     /// Writes a file; `make` makes its bytes, with a word about them, or says why it cannot.
     pub(crate) fn make(
         &mut self,
         path: PathBuf,
-        make: impl FnOnce() -> Result<(Vec<u8>, Option<Notice>), String> + Send + 'static,
+        make: impl FnOnce() -> Result<(Vec<u8>, Vec<char>), String> + Send + 'static,
     ) {
         let about = path.display().to_string();
         self.start(Lane::Saving, Stage::Saving, about.clone(), move |_| {
             Some(match make() {
                 Err(reason) => Done::Failed(Failed(format!("{about} was not written: {reason}"))),
-                Ok((bytes, notice)) => match crate::whole_file::write(&path, &bytes) {
+                Ok((bytes, missing)) => match crate::whole_file::write(&path, &bytes) {
                     Err(error) => Done::Failed(Failed(format!("{about} cannot be written: {error}"))),
-                    Ok(()) => Done::Written(about, notice),
+                    Ok(()) => Done::Written(about, missing),
                 },
             })
         });
@@ -127,23 +126,24 @@ impl Workers<Done> {
     }
 
     /// Changes a design.
-    pub(crate) fn edit(&mut self, before: Job, command: ElementCommand, chosen: Vec<usize>) {
-        let about = before.design.name.clone();
+    pub(crate) fn redesign(&mut self, before: Arc<Job>, redesign: Redesign) {
+        let about = before.design().name.clone();
         self.start(Lane::Editing, Stage::Editing, about, move |_| {
-            let name = step_name(&command);
-            Some(match changed(&before, command, &chosen) {
+            let mut after = (*before).clone();
+            let kind = redesign.kind();
+            Some(match after.apply(Edit::Redesign(Box::new(redesign))) {
                 Ok(change) => {
-                    let (after, chosen, words) = change.applied_to(&before);
-                    Done::Edited(Box::new(Edited { before, after, name, words, chosen }))
+                    let (after, change) = (Arc::new(after), change.elements);
+                    Done::Edited(Box::new(Edited { before, after, kind, change }))
                 }
-                Err(message) => Done::Failed(Failed(message)),
+                Err(rejected) => Done::Failed(Failed(rejected.to_string())),
             })
         });
     }
 
     /// Looks for a clear place.
-    pub(crate) fn find_place(&mut self, job: Job, wanted: Wanted) {
-        let about = job.design.name.clone();
+    pub(crate) fn find_place(&mut self, job: Arc<Job>, wanted: Wanted) {
+        let about = job.design().name.clone();
         self.start(Lane::Placing, Stage::Placing, about, move |_| {
             let found = match wanted {
                 Wanted::AtSize => find_at_size(&job, PITCH),
@@ -151,17 +151,17 @@ impl Workers<Done> {
             };
             let largest =
                 if found.is_none() && wanted == Wanted::AtSize { find_largest(&job, PITCH) } else { None };
-            Some(Done::Board(BoardDone::Placed { job: Box::new(job), wanted, found, largest }))
+            Some(Done::Board(BoardDone::Placed { job, wanted, found, largest }))
         });
     }
 
     /// Proofs every board of the rack.
     pub(crate) fn rack(&mut self, proofed: &Proofed, boards: Vec<RackBoard>, shop: Shop) {
         let (job, measured) = (proofed.job.clone(), proofed.measured.clone());
-        let about = job.design.name.clone();
+        let about = job.design().name.clone();
         self.start(Lane::Racking, Stage::Racking, about, move |_| {
             let rows = rack(&job, &measured, &boards, &shop);
-            Some(Done::Board(BoardDone::Racked(Box::new(job), rows)))
+            Some(Done::Board(BoardDone::Racked(job, rows)))
         });
     }
 
@@ -169,13 +169,15 @@ impl Workers<Done> {
     pub(crate) fn photograph(&mut self, path: PathBuf) {
         let about = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
         self.start(Lane::Photographing, Stage::Photographing, about, move |_| {
-            Some(Done::Board(match Photo::open(&path) {
+            let mut noticed = Notices::new();
+            let read = std::fs::read(&path).map_err(|error| PhotoError::Unreadable(error.into()));
+            Some(Done::Board(match read.and_then(|bytes| Photo::read(&bytes, &mut noticed)) {
                 Ok(photo) => {
                     let small = photo.shrunk(SHOWN_SIDE);
                     let size = small.size().map(|side| side as usize);
                     let image = ColorImage::from_rgba_unmultiplied(size, small.pixels());
                     let file = path.display().to_string();
-                    BoardDone::Photographed(file, Arc::new(photo), Box::new(image))
+                    BoardDone::Photographed(file, Arc::new(photo), Box::new(image), noticed)
                 }
                 Err(error) => BoardDone::NotPhotographed(format!("{} {error}", path.display())),
             }))

@@ -12,9 +12,10 @@ use crate::app::work::Lane;
 use crate::app::work::proofed::{Known, Proofed};
 use crate::app::{App, Preview, words};
 use crate::design::samples::samples;
-use crate::job::Job;
-use crate::notice::Notice;
+use crate::job::{Job, Reach};
 use crate::proof::Measured;
+use crate::words::notices;
+use crate::words::sheets::paper;
 use egui::ViewportCommand;
 use std::sync::Arc;
 use std::time::Duration;
@@ -53,17 +54,22 @@ impl App {
                         self.views.board.painted = Some((painting::upload(ctx, *layers), sitter));
                     }
                 }
-                Done::Saved(job, path) => self.take_saved(*job, path),
-                Done::Written(paths, notice) => {
+                Done::Saved(job, path) => self.take_saved(job, path),
+                Done::Written(paths, missing) => {
                     self.say(format!("Wrote {paths}"));
-                    if let Some(Notice { message, hint, .. }) = notice {
-                        self.warn(format!("{paths}: {message}. {hint}"));
+                    if !missing.is_empty() {
+                        let said = format!("{paths}: {}", paper::no_typeface(&missing));
+                        self.warn(notices::line(&said, Some(paper::NO_TYPEFACE_HINT)));
                     }
                 }
                 Done::Failed(Failed(message)) => self.warn(message),
                 Done::Mended(mended) => {
                     // Nothing is shown that no longer belongs to the job.
-                    if self.now.as_ref().is_some_and(|now| now.job.same_but_for_notes(&mended.before)) {
+                    if self
+                        .now
+                        .as_ref()
+                        .is_some_and(|now| Reach::between(&mended.before, now.job()).is_only_noted())
+                    {
                         self.preview = Some(Preview { mended: *mended, shows_after: true });
                     }
                 }
@@ -76,7 +82,7 @@ impl App {
     }
 
     fn welcome(&mut self, proofed: Proofed, origin: Origin) {
-        let design = &proofed.job.design;
+        let design = proofed.job.design();
         let name = &design.name;
         let elements = crate::words::count(design.elements.len(), "element", "elements");
         let left_out = match design.notices.len() {
@@ -94,7 +100,7 @@ impl App {
         const REMEMBERED: usize = 4;
         if self.measured_before(&proofed.job).is_none() {
             self.measured.truncate(REMEMBERED - 1);
-            self.measured.insert(0, (proofed.job.design.clone(), proofed.measured.clone()));
+            self.measured.insert(0, (proofed.job.design().clone(), proofed.measured.clone()));
         }
         self.shown = Some(proofed);
     }
@@ -105,9 +111,7 @@ impl App {
             Lane::Opening => self.start_with_something(),
             Lane::Proofing => {
                 self.asked = None;
-                if let (Some(now), Some(shown)) = (&mut self.now, &self.shown) {
-                    now.job = shown.job.clone();
-                }
+                self.return_to_shown();
             }
             Lane::Carving | Lane::Playing | Lane::Shading | Lane::Sectioning => {
                 self.views.relief.give_up(lane)
@@ -129,7 +133,9 @@ impl App {
     fn measured_before(&self, job: &Job) -> Option<Arc<Measured>> {
         self.measured
             .iter()
-            .find(|(design, measured)| Arc::ptr_eq(design, &job.design) && *measured.layout() == job.layout())
+            .find(|(design, measured)| {
+                Arc::ptr_eq(design, job.design()) && *measured.layout() == job.layout()
+            })
             .map(|(_, measured)| measured.clone())
     }
 
@@ -138,29 +144,28 @@ impl App {
         let Some(now) = &self.now else { return };
         // A note changes nothing that is worked out.
         if let Some(shown) = &mut self.shown
-            && now.job != shown.job
-            && now.job.same_but_for_notes(&shown.job)
+            && !Arc::ptr_eq(now.job(), &shown.job)
+            && Reach::between(&shown.job, now.job()).is_only_noted()
         {
-            shown.job = now.job.clone();
+            shown.job = now.job().clone();
         }
         if !self.is_current() {
             // A run whose slow part is still good is left to finish; its size is caught up with after.
-            let on_its_way = self.asked.as_ref().is_some_and(|asked| same_but_for_size(asked, &now.job));
+            let since = |of: &Job| Reach::between(of, now.job());
+            let on_its_way = self.asked.as_ref().is_some_and(|asked| since(asked).keeps_ratings());
             if !on_its_way {
-                let ratings = self
-                    .shown
-                    .as_ref()
-                    .filter(|shown| same_but_for_size(&shown.job, &now.job))
-                    .map(|shown| shown.ratings.clone());
-                let same =
-                    self.shown.as_ref().filter(|shown| Arc::ptr_eq(&shown.job.design, &now.job.design));
+                let known =
+                    |keeps: fn(Reach) -> bool| self.shown.as_ref().filter(|shown| keeps(since(&shown.job)));
+                let ratings = known(Reach::keeps_ratings).map(|shown| shown.ratings.clone());
+                let same = known(Reach::keeps_design);
                 let (paths, specks) = (same.map(|shown| shown.paths.clone()), same.map(|shown| shown.specks));
-                let known = Known { measured: self.measured_before(&now.job), ratings, paths, specks };
-                self.asked = Some(now.job.clone());
-                self.workers.proof(now.job.clone(), known);
+                let known = Known { measured: self.measured_before(now.job()), ratings, paths, specks };
+                self.asked = Some(now.job().clone());
+                self.workers.proof(now.job().clone(), known);
             }
         }
-        if self.preview.as_ref().is_some_and(|preview| !now.job.same_but_for_notes(&preview.mended.before)) {
+        let is_of_now = |preview: &Preview| Reach::between(&preview.mended.before, now.job()).is_only_noted();
+        if self.preview.as_ref().is_some_and(|preview| !is_of_now(preview)) {
             self.preview = None;
         }
         if let Some(seen) = self.seen()
@@ -172,12 +177,12 @@ impl App {
                 .as_ref()
                 .filter(|preview| preview.shows_after)
                 .map(|preview| preview.mended.hatched.clone());
-            let photo = self.views.board.photo.of(&seen.job.board);
+            let photo = self.views.board.photo.of(seen.job.board());
             let sitter = PaintKey {
                 proof: seen.proof.clone(),
                 hatched: hatched.is_some(),
                 photographed: photo.is_some(),
-                hidden: self.views.elements.hidden_in(&seen.job.design),
+                hidden: self.views.elements.hidden_in(seen.job.design()),
             };
             let is_good = self
                 .views
@@ -281,34 +286,31 @@ impl App {
     pub(crate) fn keep_title(&mut self, ctx: &egui::Context) {
         let Some(now) = &self.now else { return };
         let star = if self.is_dirty() { " *" } else { "" };
-        let title = format!("{}{star} - {}", now.job.design.name, words::PROGRAM);
+        let title = format!("{}{star} - {}", now.job().design().name, words::PROGRAM);
         if title != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
             self.title = title;
         }
     }
 
+    /// A drag, or typing, is over when nothing has changed for a second and nothing is held.
     pub(crate) fn keep_history(&mut self, ctx: &egui::Context) {
-        // What is held is not put down yet, however still the hand is.
-        if let Some(now) = self.now.as_ref().filter(|_| self.views.board.hand.held.is_none()) {
-            self.history.feed_state(ctx.input(|input| input.time), now);
-            if self.history.is_in_flux() {
-                ctx.request_repaint_after_secs(1.1);
+        const CALM: f64 = 1.0;
+        let Some(now) = self.now.as_mut().filter(|now| now.is_open() && self.views.board.hand.held.is_none())
+        else {
+            self.still_since = None;
+            return;
+        };
+        let time = ctx.input(|input| input.time);
+        match &self.still_since {
+            Some((job, since)) if Arc::ptr_eq(job, now.job()) => {
+                if time - since >= CALM {
+                    now.close();
+                    return;
+                }
             }
+            _ => self.still_since = Some((now.job().clone(), time)),
         }
+        ctx.request_repaint_after_secs(1.1);
     }
-}
-
-/// Whether two jobs differ in nothing but size, ends, place and what is noted: what a rating does not depend on.
-fn same_but_for_size(a: &Job, b: &Job) -> bool {
-    let levelled = Job {
-        size: b.size,
-        ends: b.ends,
-        frame: b.frame,
-        at: b.at,
-        accepted: b.accepted.clone(),
-        remark: b.remark.clone(),
-        ..a.clone()
-    };
-    levelled == *b
 }

@@ -87,7 +87,7 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, unit: LengthUnit, comm
         });
         ui.add(Label::new(tour::say(*question)).wrap());
         ui.add(Label::new(RichText::new(tour::ask(*question)).strong().size(16.0)).wrap());
-        let is_its_own = shown.job.design.name == title;
+        let is_its_own = shown.job.design().name == title;
         ui.horizontal_top(|ui| {
             if is_its_own && goal.is_met(&shown.proof) {
                 severity_ui(ui, 8.0, Severity::Sound);

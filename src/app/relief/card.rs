@@ -80,11 +80,16 @@ pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
     }
     if !workers.busy(Lane::Shading) {
         let wanted = wanted.clone();
-        workers.start(Lane::Shading, Stage::Viewing, wanted.surface.of.job.design.name.clone(), move |_| {
-            let dress = Dress::of(&wanted);
-            let texels = dress.coat().layers();
-            Some(ReliefPiece::Layers(CardLayers { dress, texels }).into())
-        });
+        workers.start(
+            Lane::Shading,
+            Stage::Viewing,
+            wanted.surface.of.job.design().name.clone(),
+            move |_| {
+                let dress = Dress::of(&wanted);
+                let texels = dress.coat().layers();
+                Some(ReliefPiece::Layers(CardLayers { dress, texels }).into())
+            },
+        );
     }
     true
 }

@@ -1,13 +1,13 @@
 //! How places are cleared: a small window, each edit one step that can be taken back.
 
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::relief::Room;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
 use crate::app::work::scene::Scene;
-use crate::job::{Bridge, Clearing, ClearingDirection, Job};
+use crate::job::{Bridge, Clearing, ClearingDirection, Edit, Job};
 use crate::shop::Shop;
 use crate::units::Mm;
 use egui::{ComboBox, DragValue, RichText};
@@ -32,8 +32,8 @@ pub(crate) fn clearing_ui(
     window.default_pos(beside).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         words_ui(ui, "How the machine clears what is lowered: the passes, the surface and the time follow");
-        let now = &job.clearing;
-        let mut set = |clearing: Clearing| commands.push(Command::Set(Setting::Clearing(Box::new(clearing))));
+        let now = job.clearing();
+        let mut set = |clearing: Clearing| commands.push(Command::Edit(Edit::Clearing(Box::new(clearing))));
         larger_ui(ui, job, shop, &mut set);
         labelled_row_ui(ui, "Lines", |ui| {
             for (direction, label, hint) in [
@@ -46,7 +46,7 @@ pub(crate) fn clearing_ui(
                 }
             }
         });
-        let cutter = now.cutter.as_ref().unwrap_or(&job.cutter);
+        let cutter = now.cutter.as_ref().unwrap_or(job.cutter());
         let share = Share { name: "Stepover", own: cutter.stepover, most: 100.0 };
         let hint = "From one clearing line to the next, as a share of the cutter's diameter";
         if let Some(stepover) = share_ui(ui, draft, &share, now.stepover, hint) {
@@ -76,7 +76,7 @@ pub(crate) fn clearing_ui(
 /// Which larger cutter goes first.
 fn larger_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, set: &mut impl FnMut(Clearing)) {
     const NONE: &str = "None: one cutter does it all";
-    let now = &job.clearing;
+    let now = job.clearing();
     labelled_row_ui(ui, "First", |ui| {
         ComboBox::from_id_salt("clearing cutter")
             .width(ui.available_width())
@@ -86,7 +86,7 @@ fn larger_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, set: &mut impl FnMut(Cle
                 if ui.selectable_label(now.cutter.is_none(), NONE).clicked() && now.cutter.is_some() {
                     set(Clearing { cutter: None, ..now.clone() });
                 }
-                let own = job.cutter.shape.diameter();
+                let own = job.cutter().shape.diameter();
                 for cutter in shop.cutters.iter().filter(|cutter| cutter.shape.diameter() > own) {
                     let chosen = now.cutter.as_ref().is_some_and(|now| now.id == cutter.id);
                     if ui.selectable_label(chosen, &cutter.name).clicked() && !chosen {

@@ -130,7 +130,7 @@ impl ClockHand {
         let (field, from) = nearest
             .map_or((None, Progress::default()), |played| (Some(played.field.clone()), played.progress));
         let job = job.clone();
-        let about = job.design.name.clone();
+        let about = job.design().name.clone();
         workers.start(Lane::Playing, Stage::Sweeping, about, move |progress| {
             let blank = || HeightField::of_board(&job, Mm::new(pitch(&job, FEW_CELLS)));
             let mut field = field.map_or_else(blank, |field| HeightField::clone(&field));
@@ -152,7 +152,7 @@ pub(crate) fn face(seconds: f64) -> String {
 /// What goes on at a moment, in words.
 fn doing(moment: &Moment, planned: &Planned, job: &Job) -> String {
     let cutter = planned.plan.cutters.get(moment.cutter as usize).map_or("", |cutter| cutter.name.as_str());
-    let whose = moment.element.and_then(|index| job.design.elements.get(index as usize));
+    let whose = moment.element.and_then(|index| job.design().elements.get(index as usize));
     let whose = whose.map_or("ground", |element| element.name.as_str());
     let what = format!("{} of {whose}, {cutter}", moment.kind.label().to_lowercase());
     match moment.doing {

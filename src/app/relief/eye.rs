@@ -51,14 +51,14 @@ impl Eye {
 
     /// What shows the whole board.
     fn whole(job: &Job, camera: &Camera, canvas: Vec2) -> (DVec2, f64) {
-        let board = DVec2::new(job.board.length.get(), job.board.width.get());
+        let board = DVec2::new(job.board().length.get(), job.board().width.get());
         let axes = camera.axes();
         let half = board * 0.5;
         let aspect = f64::from(canvas.x / canvas.y.max(1.0)).max(0.1);
         // Half the picture's sides in its heights, but for a rim round the board.
         let limits = [0.47 * aspect, 0.47];
         let corners = [half, -half, half.with_y(-half.y), half.with_x(-half.x)];
-        let depths = [0.0, -job.board.thickness.get()];
+        let depths = [0.0, -job.board().thickness.get()];
         let places = corners.iter().flat_map(|corner| depths.map(|depth| corner.extend(depth)));
         // A corner is in the picture where its offset over its distance from the eye is within the limits.
         let needed = places.flat_map(|place| {
@@ -114,7 +114,7 @@ impl Eye {
         let by = DVec2::new(f64::from(by.x), f64::from(by.y)) * mm;
         // A level camera would have to go far to move the picture up.
         let moved = camera.target.truncate() - right * by.x + right.perp() * (by.y / self.up.sin().max(0.3));
-        let board = DVec2::new(job.board.length.get(), job.board.width.get());
+        let board = DVec2::new(job.board().length.get(), job.board().width.get());
         self.at = Some((moved.clamp(-board, 2.0 * board), camera.distance));
         self.moved(ctx);
     }
@@ -248,7 +248,7 @@ mod tests {
     #[test]
     fn the_whole_board_is_in_the_canvas_from_every_side() {
         let job = job();
-        let board = DVec2::new(job.board.length.get(), job.board.width.get());
+        let board = DVec2::new(job.board().length.get(), job.board().width.get());
         for turn in 0..16 {
             let eye = Eye { around: f64::from(turn) * PI / 8.0, up: 0.4, ..Eye::default() };
             let camera = eye.camera(&job, CANVAS.size());

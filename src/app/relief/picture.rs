@@ -43,14 +43,14 @@ impl Dress {
     pub(crate) fn of(wanted: &Wanted) -> Dress {
         let (job, glows) = (&wanted.surface.of.job, wanted.glows.clone());
         let coat = Arc::new(Coat::new(job, &wanted.field, &glows));
-        Dress { lattice: wanted.field.lattice, glows, wood: job.wood.id.clone(), coat }
+        Dress { lattice: wanted.field.lattice, glows, wood: job.wood().id.clone(), coat }
     }
 
     /// Whether it is good for what is wanted.
     pub(crate) fn suits(&self, wanted: &Wanted) -> bool {
         self.lies_on(wanted.field.lattice)
             && Arc::ptr_eq(&self.glows, &wanted.glows)
-            && self.wood == wanted.surface.of.job.wood.id
+            && self.wood == wanted.surface.of.job.wood().id
     }
 
     /// Whether it has a colour for each cell of a lattice.
@@ -195,7 +195,7 @@ pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
     let shrink = if wanted.moving { shot.map_or(2, |shot| shot.shrink) } else { 1 };
     let dress = shot.and_then(|shot| shot.dresses.iter().find(|dress| dress.suits(&wanted)).cloned());
     *asked = Some(wanted.clone());
-    let about = wanted.surface.of.job.design.name.clone();
+    let about = wanted.surface.of.job.design().name.clone();
     workers.start(Lane::Shading, Stage::Viewing, about, move |progress| {
         let start = Instant::now();
         let size = wanted.size.map(|side| side.div_ceil(shrink).max(1));

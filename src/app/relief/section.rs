@@ -55,7 +55,7 @@ impl SectionTool {
 
     /// Lets a hand draw the line over the board.
     pub(crate) fn take_hand(&mut self, response: &Response, camera: &Camera, canvas: Rect, job: &Job) {
-        let board = dvec2(job.board.length.get(), job.board.width.get());
+        let board = dvec2(job.board().length.get(), job.board().width.get());
         let on_board = |at: Pos2| ground(camera, canvas, at).map(|p| p.clamp(DVec2::ZERO, board));
         let Some(at) = response.interact_pointer_pos().and_then(on_board) else { return };
         if response.drag_started_by(PointerButton::Primary) {
@@ -98,7 +98,7 @@ impl SectionTool {
         }
         if !workers.busy(Lane::Sectioning) {
             let (about, thickness) =
-                (surface.of.job.design.name.clone(), surface.of.job.board.thickness.get());
+                (surface.of.job.design().name.clone(), surface.of.job.board().thickness.get());
             workers.start(Lane::Sectioning, Stage::Viewing, about, move |_| {
                 let section = section(&field, plan.as_deref(), from, to);
                 Some(ReliefPiece::Section(Cut { section, field, plan, thickness }).into())
@@ -159,7 +159,7 @@ pub(crate) fn section_ui(
 
 /// A field a number: along and across, for each end.
 fn ends_ui(ui: &mut egui::Ui, tool: &mut SectionTool, job: &Job, unit: LengthUnit) {
-    let board = dvec2(job.board.length.get(), job.board.width.get());
+    let board = dvec2(job.board().length.get(), job.board().width.get());
     // Across the middle, until a hand draws another.
     let mut line = tool.line.unwrap_or([dvec2(board.x / 2.0, 0.0), dvec2(board.x / 2.0, board.y)]);
     let mut changed = false;

@@ -195,7 +195,7 @@ fn in_words(shown: &Proofed, room: &Room, unit: LengthUnit) -> String {
     let findings = crate::words::count(shown.proof.findings.len(), "finding", "findings");
     format!(
         "Carved surface of {}{deepest}, seen {}; {findings}; {}",
-        shown.job.design.name,
+        shown.job.design().name,
         room.eye.in_words(),
         state(room, false).to_lowercase(),
     )

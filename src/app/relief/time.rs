@@ -1,10 +1,10 @@
 //! How long the carve takes, by element and by cutter, and how long it really took.
 
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::relief::worked::Planned;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
-use crate::job::Job;
+use crate::job::{Edit, Job};
 use crate::relief::time::{JobTime, fitted_factor};
 use crate::words::duration;
 use egui::{Label, RichText, ScrollArea, TextEdit, vec2};
@@ -99,14 +99,14 @@ pub(crate) fn real_ui(
     if (entered || ui.small_button("Set times by it").clicked()) && !desk.typed.trim().is_empty() {
         match factor(&desk.typed, time) {
             Ok(factor) => {
-                commands.push(Command::Set(Setting::TimeFactor(factor)));
+                commands.push(Command::Edit(Edit::TimeFactor(factor)));
                 *desk = TimeDesk::default();
             }
             Err(reason) => desk.wrong = Some(reason),
         }
     }
-    if job.machine.time_factor != 1.0 && ui.small_button("As worked out").clicked() {
-        commands.push(Command::Set(Setting::TimeFactor(1.0)));
+    if job.machine().time_factor != 1.0 && ui.small_button("As worked out").clicked() {
+        commands.push(Command::Edit(Edit::TimeFactor(1.0)));
     }
 }
 

@@ -6,7 +6,7 @@ use crate::app::work::Bring;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::{Lane, Progress, Stage, Workers};
 use crate::geometry::{Lattice, Rect};
-use crate::job::Job;
+use crate::job::{Job, Reach};
 use crate::proof::Proof;
 use crate::relief::time::{Clock, JobTime};
 use crate::relief::{HeightField, Plan, field, plan};
@@ -106,7 +106,8 @@ impl Worked {
         self.latest = Some(seen.proof.clone());
         // A machine's time factor moves no chip.
         if let Some(surface) = self.surface.as_mut().filter(|surface| {
-            !Arc::ptr_eq(&surface.of.proof, &seen.proof) && carves_the_same(&surface.of.job, &seen.job)
+            !Arc::ptr_eq(&surface.of.proof, &seen.proof)
+                && Reach::between(&surface.of.job, &seen.job).keeps_chips()
         }) {
             surface.of = seen.clone();
         }
@@ -122,7 +123,7 @@ impl Worked {
             }
         }
         self.working = Some((step, seen.proof.clone()));
-        let (about, seen) = (seen.job.design.name.clone(), seen.clone());
+        let (about, seen) = (seen.job.design().name.clone(), seen.clone());
         match step {
             CarveStep::Quick => workers.start(Lane::Carving, Stage::Carving, about, move |progress| {
                 let blank = HeightField::of_board(&seen.job, finest(&seen.job));
@@ -167,13 +168,6 @@ fn planned(seen: Proofed, progress: &Progress) -> Option<ReliefPiece> {
     Some(ReliefPiece::Planned(Planned { of: seen, plan: Arc::new(plan), clock: Arc::new(clock), time }))
 }
 
-/// Whether two jobs leave the same surface.
-fn carves_the_same(a: &Job, b: &Job) -> bool {
-    let mut timed = a.clone();
-    timed.machine.time_factor = b.machine.time_factor;
-    timed == *b
-}
-
 /// As fine as the surface is worked out.
 fn finest(job: &Job) -> Mm {
     Mm::new(pitch(job, CELLS).max(FINEST))
@@ -181,7 +175,7 @@ fn finest(job: &Job) -> Mm {
 
 /// The pitch at which a board has about so many cells, millimetres.
 pub(crate) fn pitch(job: &Job, cells: f64) -> f64 {
-    (job.board.length.get() * job.board.width.get() / cells).sqrt().max(1e-3)
+    (job.board().length.get() * job.board().width.get() / cells).sqrt().max(1e-3)
 }
 
 impl Surface {

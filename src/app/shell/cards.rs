@@ -2,7 +2,7 @@
 
 use crate::app::board::placing;
 use crate::app::commands::board::BoardCommand;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::commands::table::Situation;
 use crate::app::elements::ElementsView;
 use crate::app::elements::list::elements_ui;
@@ -13,11 +13,12 @@ use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
-use crate::job::{Ends, Frame, Job, Size};
+use crate::job::{Edit, Ends, Frame, Job, Size};
 use crate::notice::Importance;
 use crate::proof::Severity;
 use crate::shop::Shop;
 use crate::units::LengthUnit;
+use crate::words::notices;
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 
 /// All cards, one under the other.
@@ -32,7 +33,7 @@ pub(crate) fn cards_ui(
     let Scene { job, shown, shop, .. } = *scene;
     let cards = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
-        card_ui(ui, &format!("Design · {}", job.design.name), &[], commands, |ui, commands| {
+        card_ui(ui, &format!("Design · {}", job.design().name), &[], commands, |ui, commands| {
             design_ui(ui, scene, situation, elements, lengths, commands);
         });
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
@@ -96,7 +97,7 @@ fn design_ui(
 ) {
     let Scene { job, shown, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
-    let design = &job.design;
+    let design = job.design();
     let [length, width] = shown.frame.size().to_array().map(crate::units::Mm::new);
     let elements = crate::words::count(design.elements.len(), "element", "elements");
     let size = format!("Drawn {} × {}", unit.number(length), unit.show(width));
@@ -124,14 +125,14 @@ fn design_ui(
     for notice in &design.notices {
         let response = ui
             .horizontal_top(|ui| {
-                if notice.importance == Importance::LeftOut {
+                if notice.importance() == Importance::LeftOut {
                     severity_ui(ui, 6.0, Severity::Chancy);
                 }
-                ui.add(Label::new(RichText::new(&notice.message).small()).wrap())
+                ui.add(Label::new(RichText::new(notices::drawing(notice)).small()).wrap())
             })
             .inner;
-        if !notice.hint.is_empty() {
-            response.on_hover_text(&notice.hint);
+        if let Some(hint) = notices::drawing_hint(notice) {
+            response.on_hover_text(hint);
         }
     }
     let elements = &situation.elements;
@@ -144,38 +145,41 @@ fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
     ui.spacing_mut().item_spacing.x = 2.0;
     for frame in [Frame::Page, Frame::Outline] {
         let (label, hint) = words::frame(frame);
-        let button = Button::selectable(job.frame == frame, RichText::new(label).small());
+        let button = Button::selectable(job.frame() == frame, RichText::new(label).small());
         if ui.add(button).on_hover_text(hint).clicked() {
-            commands.push(Command::Set(Setting::Frame(frame)));
+            commands.push(Command::Edit(Edit::Frame(frame)));
         }
     }
 }
 
 fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, commands: &mut Vec<Command>) {
-    let board = &job.board;
+    let board = job.board();
     let fields = [
         Field { name: "Board length", caption: "Length", value: board.length },
         Field { name: "Board width", caption: "Width", value: board.width },
         Field { name: "Board thickness", caption: "Thick", value: board.thickness },
     ];
     if let Some((index, length)) = length_fields_ui(ui, lengths, &fields) {
-        let setting = [Setting::BoardLength, Setting::BoardWidth, Setting::BoardThickness][index];
-        commands.push(Command::Set(setting(length)));
+        let edit = [Edit::BoardLength, Edit::BoardWidth, Edit::BoardThickness][index];
+        commands.push(Command::Edit(edit(length)));
     }
-    let now = (&job.wood.id, &job.wood.name);
+    let now = (&job.wood().id, &job.wood().name);
     let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
-    choice_row_ui(ui, "Wood", now, entries, commands, Setting::Wood);
+    let edit = |id: &str| Some(Edit::Wood(Box::new(shop.wood(id)?.clone())));
+    choice_row_ui(ui, "Wood", now, entries, commands, edit);
 }
 
 fn cutter_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: &mut Vec<Command>) {
     let Scene { job, shown, shop, unit, .. } = *scene;
-    let now = (&job.cutter.id, &job.cutter.name);
+    let now = (&job.cutter().id, &job.cutter().name);
     let entries = shop.cutters.iter().map(|cutter| (&cutter.id, &cutter.name));
-    choice_row_ui(ui, "Cutter", now, entries, commands, Setting::Cutter);
-    let now = (&job.machine.id, &job.machine.name);
+    let edit = |id: &str| Some(Edit::Cutter(Box::new(shop.cutter(id)?.clone())));
+    choice_row_ui(ui, "Cutter", now, entries, commands, edit);
+    let now = (&job.machine().id, &job.machine().name);
     let entries = shop.machines.iter().map(|machine| (&machine.id, &machine.name));
     let more = Command::from(BoardCommand::ToggleMachines);
-    choice_row_with_more_ui(ui, "Machine", now, entries, Some(more), commands, Setting::Machine);
+    let edit = |id: &str| Some(Edit::Machine(Box::new(shop.machine(id)?.clone())));
+    choice_row_with_more_ui(ui, "Machine", now, entries, Some(more), commands, edit);
     depth_row_ui(ui, job, lengths, commands);
     limit_ui(ui, job, shown, unit, commands);
 }
@@ -191,9 +195,9 @@ fn depth_row_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &
             commands.push(command);
         }
         ui.with_layout(egui::Layout::top_down(egui::Align::Min), |ui| {
-            let field = Field { name: "Depth", caption: "Depth", value: job.depth };
+            let field = Field { name: "Depth", caption: "Depth", value: job.depth() };
             if let Some(depth) = length_row_ui(ui, lengths, &field) {
-                commands.push(Command::Set(Setting::Depth(depth)));
+                commands.push(Command::Edit(Edit::Depth(depth)));
             }
         });
     });
@@ -205,7 +209,7 @@ fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, unit: LengthUnit, com
     let limits = shown.proof.limits.usual();
     let basis = &limits.basis;
     let stand_in = basis.stand_in.as_ref().map_or_else(String::new, |wood| format!("; {wood} stands in"));
-    let source = words::short_source(&job.cutter.reference.source);
+    let source = words::short_source(&job.cutter().reference.source);
     let text = format!(
         "Walls: {} along, {} across; {source}{stand_in}",
         unit.show_fine(limits.along),
@@ -232,9 +236,9 @@ fn choice_row_ui<'a>(
     now: (&String, &String),
     entries: impl Iterator<Item = (&'a String, &'a String)>,
     commands: &mut Vec<Command>,
-    setting: fn(String) -> Setting,
+    edit: impl Fn(&str) -> Option<Edit>,
 ) {
-    choice_row_with_more_ui(ui, name, now, entries, None, commands, setting);
+    choice_row_with_more_ui(ui, name, now, entries, None, commands, edit);
 }
 
 /// The same with a dialog behind a small button at its end.
@@ -245,7 +249,7 @@ fn choice_row_with_more_ui<'a>(
     entries: impl Iterator<Item = (&'a String, &'a String)>,
     more: Option<Command>,
     commands: &mut Vec<Command>,
-    setting: fn(String) -> Setting,
+    edit: impl Fn(&str) -> Option<Edit>,
 ) {
     const MORE_WIDTH: f32 = 40.0;
     labelled_row_ui(ui, name, |ui| {
@@ -257,7 +261,7 @@ fn choice_row_with_more_ui<'a>(
             .show_ui(ui, |ui| {
                 for (id, label) in entries {
                     if ui.selectable_label(id == now.0, label).clicked() {
-                        commands.push(Command::Set(setting(id.clone())));
+                        commands.extend(edit(id).map(Command::Edit));
                     }
                 }
             })
@@ -285,9 +289,9 @@ fn size_ui(
     labelled_row_ui(ui, "Ends", |ui| {
         for ends in [Ends::Held, Ends::Free] {
             let (label, hint) = words::ends(ends);
-            let button = ui.selectable_label(job.ends == ends, label).on_hover_text(hint);
+            let button = ui.selectable_label(job.ends() == ends, label).on_hover_text(hint);
             if button.accessible_name(format!("Ends {}", label.to_lowercase())).clicked() {
-                commands.push(Command::Set(Setting::Ends(ends)));
+                commands.push(Command::Edit(Edit::Ends(ends)));
             }
         }
     });
@@ -296,8 +300,8 @@ fn size_ui(
         Field { name: "Finished width", caption: "Finished width", value: shown.proof.width },
     ];
     match length_fields_ui(ui, lengths, &fields) {
-        Some((0, length)) => commands.push(Command::Set(Setting::Size(Size::Length(length)))),
-        Some((_, width)) => commands.push(Command::Set(Setting::Size(Size::Width(width)))),
+        Some((0, length)) => commands.push(Command::Edit(Edit::Size(Size::Length(length)))),
+        Some((_, width)) => commands.push(Command::Edit(Edit::Size(Size::Width(width)))),
         None => {}
     }
     labelled_row_ui(ui, "Scale", |ui| {
@@ -309,7 +313,7 @@ fn size_ui(
             .on_hover_text(format!("{} times as large as drawn; drag or type", shown.proof.factor))
             .accessible_name("Scale");
         if response.changed() {
-            commands.push(Command::Set(Setting::Size(Size::Factor(percent / 100.0))));
+            commands.push(Command::Edit(Edit::Size(Size::Factor(percent / 100.0))));
         }
         size_button_ui(ui, job, "As drawn", "The drawing's own size", Size::Factor(1.0), commands);
     });
@@ -355,13 +359,13 @@ fn size_button_ui(
 ) {
     if ui
         .add(
-            Button::selectable(job.size == size, label)
+            Button::selectable(job.size() == size, label)
                 .fill(ui.visuals().widgets.inactive.weak_bg_fill)
-                .selected(job.size == size),
+                .selected(job.size() == size),
         )
         .on_hover_text(hint)
         .clicked()
     {
-        commands.push(Command::Set(Setting::Size(size)));
+        commands.push(Command::Edit(Edit::Size(size)));
     }
 }

@@ -18,6 +18,8 @@ use crate::app::views::Views;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::work::scene::Scene;
 use crate::app::{App, elements, lesson, relief, sizes};
+use crate::job::History;
+use crate::words::edits::edit_name;
 use std::sync::Arc;
 
 /// Panels.
@@ -49,12 +51,8 @@ impl App {
     /// What menus and the list of commands must know.
     pub(crate) fn situation(&self) -> Situation {
         let now = self.now.as_ref();
-        let undo = now.filter(|now| self.history.has_undo(now)).map(|now| now.name);
-        // The undoer does not show what it would bring back: a copy is asked, in the rare time after an undo.
-        let redo = now.filter(|now| self.history.has_redo(now)).and_then(|now| {
-            let mut history = self.history.clone();
-            history.redo(now).map(|step| step.name)
-        });
+        let undo = now.and_then(History::can_undo).map(edit_name);
+        let redo = now.and_then(History::can_redo).map(edit_name);
         let Self { preferences, views, .. } = self;
         let mut switched_on = Vec::new();
         for (on, command) in [
@@ -87,12 +85,12 @@ impl App {
 
     fn elements_situation(&self) -> Elements {
         let Some(now) = &self.now else { return Elements::default() };
-        let design = &now.job.design;
+        let design = now.job().design();
         let chosen = self.views.elements.chosen_in(design);
-        let has_words = |index: usize| now.job.lettering.contains_key(&design.elements[index].name);
+        let has_words = |index: usize| now.job().lettering().contains_key(&design.elements[index].name);
         let count = design.elements.len();
         // What is being proofed still has to be looked through for specks.
-        let shown = self.shown.as_ref().filter(|shown| Arc::ptr_eq(&shown.job.design, design));
+        let shown = self.shown.as_ref().filter(|shown| Arc::ptr_eq(shown.job.design(), design));
         Elements {
             count,
             chosen: chosen.len(),
@@ -127,7 +125,7 @@ impl App {
         };
         let after = preview.as_ref().filter(|preview| preview.shows_after);
         let scene = Scene {
-            job: &now.job,
+            job: now.job(),
             shown: after.map_or(&*shown, |preview| &preview.mended.after),
             is_current: current,
             shop: &*shop,
@@ -219,9 +217,9 @@ impl App {
         let Self { now: Some(now), shown: Some(shown), shop, preferences, views, dialogs, .. } = self else {
             return;
         };
-        let is_current = now.job == shown.job;
+        let is_current = Arc::ptr_eq(now.job(), &shown.job);
         let scene = &Scene {
-            job: &now.job,
+            job: now.job(),
             shown,
             is_current,
             shop,
@@ -266,10 +264,10 @@ impl App {
     pub(crate) fn file_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
         path_field::path_field_ui(ctx, &mut self.dialogs.typed_path, commands);
         let unstated = self.unsettled_size();
-        let job = self.now.as_ref().map(|now| &now.job);
+        let job = self.now.as_ref().map(|now| now.job());
         if let Some(job) = job {
             if self.asks_before_closing() {
-                windows::closing_ui(ctx, &job.design.name, commands);
+                windows::closing_ui(ctx, &job.design().name, commands);
             }
             if !self.documents.left.is_empty() {
                 windows::left_ui(ctx, &self.documents.left, commands);
@@ -279,6 +277,6 @@ impl App {
                 reading::reading_ui(ctx, job, unstated, candidates, self.preferences.unit, commands);
             }
         }
-        windows::hovered_files_ui(ctx, job);
+        windows::hovered_files_ui(ctx, job.map(|job| &**job));
     }
 }

@@ -51,9 +51,9 @@ pub(crate) fn coupon_ui(
             ui,
             RichText::new(format!(
                 "For {}, {} deep in {}; {} long with the grain, {} wide",
-                job.cutter.name,
-                unit.show(job.depth),
-                job.wood.name,
+                job.cutter().name,
+                unit.show(job.depth()),
+                job.wood().name,
                 unit.show(Mm::new(size.x)),
                 unit.show(Mm::new(size.y))
             ))

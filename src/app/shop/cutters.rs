@@ -1,10 +1,11 @@
 //! The shop's cutters: a list, and a form for those of one's own.
 
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
 use crate::app::work::scene::Scene;
+use crate::job::Edit;
 use crate::proof::limit::refer_to;
 use crate::shop::{Cutter, CutterPart, CutterShape, Shop, cutters, own_id};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
@@ -228,7 +229,7 @@ pub(crate) fn cutters_ui(
     commands: &mut Vec<Command>,
 ) {
     let Scene { shop, unit, .. } = *scene;
-    let used = &scene.job.cutter;
+    let used = scene.job.cutter();
     let Some(open) = dialog else { return };
     if open.draft.unit != unit {
         *open = CutterDialog::showing(&open.draft.cutter, unit);
@@ -310,7 +311,7 @@ fn form_ui(
             Button::new("Use in this job"),
         );
         if use_it.clicked() {
-            commands.push(Command::Set(Setting::Cutter(draft.cutter.id.clone())));
+            commands.extend(listed.map(|listed| Command::Edit(Edit::Cutter(Box::new(listed.clone())))));
             close = true;
         }
         copy = ui.button("Copy").on_hover_text("Make one of your own from it").clicked();

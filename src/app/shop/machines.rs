@@ -1,11 +1,12 @@
 //! The shop's machines: a list, a form for those of one's own, and how to measure each value.
 
 use crate::app::commands::board::BoardCommand;
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
 use crate::app::work::scene::Scene;
+use crate::job::Edit;
 use crate::shop::{
     BoardEdge, FeedDirection, MEASURING, Machine, MachinePart, Measure, Shop, how_to_measure, machines,
     own_id,
@@ -89,7 +90,7 @@ pub(crate) fn machines_ui(
     commands: &mut Vec<Command>,
 ) {
     let Scene { shop, unit, .. } = *scene;
-    let used = &scene.job.machine;
+    let used = scene.job.machine();
     let Some(open) = dialog else { return };
     if open.unit != unit {
         *open = MachineDialog::showing(&open.machine, unit);
@@ -162,7 +163,7 @@ fn form_ui(
         }
         let usable = listed.is_some_and(|listed| listed != used) && !(editable && changed);
         if ui.add_enabled(usable, Button::new("Use in this job")).clicked() {
-            commands.push(Command::Set(Setting::Machine(dialog.machine.id.clone())));
+            commands.extend(listed.map(|listed| Command::Edit(Edit::Machine(Box::new(listed.clone())))));
             close = true;
         }
         copy = ui.button("Copy").on_hover_text("Make one of your own from it").clicked();
@@ -275,7 +276,8 @@ fn fields_ui(ui: &mut egui::Ui, dialog: &mut MachineDialog, reasons: &Reasons) {
 
 /// What is chosen and not typed: the sensor's edge, and which end goes in first.
 fn choices_ui(columns: &mut [egui::Ui], machine: &mut Machine) {
-    let edges = [(BoardEdge::Reference, "Reference edge"), (BoardEdge::Far, "Far edge")];
+    let edges =
+        [(None, "Off"), (Some(BoardEdge::Reference), "Reference edge"), (Some(BoardEdge::Far), "Far edge")];
     let ends = [(FeedDirection::LeftFirst, "Left end"), (FeedDirection::RightFirst, "Right end")];
     let [.., third, fourth] = columns else { return };
     choice_ui(third, "Sensor along", "sensing_edge", &mut machine.sensing_edge, &edges);

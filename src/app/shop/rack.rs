@@ -5,7 +5,7 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::scene::Scene;
-use crate::job::Job;
+use crate::job::{Job, Reach};
 use crate::proof::rack::RackRow;
 use crate::shop::{Board, RackBoard, Shop};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
@@ -13,14 +13,15 @@ use crate::words;
 use crate::words::percent_down;
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// The window's state.
 pub(crate) struct RackDialog {
     boards: Vec<RackBoard>,
     /// The comparison, and the job it was worked out for.
-    rows: Option<(Job, Vec<RackRow>)>,
+    rows: Option<(Arc<Job>, Vec<RackRow>)>,
     /// The job a comparison is on its way for.
-    asked: Option<Job>,
+    asked: Option<Arc<Job>>,
     form: Option<Form>,
 }
 
@@ -42,25 +43,25 @@ impl RackDialog {
     }
 
     /// The comparison for a job.
-    pub(crate) fn take_rows(&mut self, job: Job, rows: Vec<RackRow>) {
+    pub(crate) fn take_rows(&mut self, job: Arc<Job>, rows: Vec<RackRow>) {
         self.asked = None;
         self.rows = Some((job, rows));
     }
 
     /// Whether a comparison for this job is neither there nor on its way.
     pub(crate) fn wants_rows_for(&self, job: &Job) -> bool {
-        let is_of = |of: &Job| of.same_but_for_notes(job);
+        let is_of = |of: &Arc<Job>| Reach::between(of, job).is_only_noted();
         !self.rows.as_ref().is_some_and(|(of, _)| is_of(of)) && !self.asked.as_ref().is_some_and(is_of)
     }
 
     /// A comparison for this job is on its way.
-    pub(crate) fn asked_for(&mut self, job: Job) {
+    pub(crate) fn asked_for(&mut self, job: Arc<Job>) {
         self.asked = Some(job);
     }
 
     /// A row of the comparison, where it is one for this job.
     pub(crate) fn row_for(&self, job: &Job, index: usize) -> Option<&RackRow> {
-        self.rows.as_ref().filter(|(of, _)| of.same_but_for_notes(job))?.1.get(index)
+        self.rows.as_ref().filter(|(of, _)| Reach::between(of, job).is_only_noted())?.1.get(index)
     }
 }
 
@@ -80,6 +81,8 @@ struct Form {
     index: Option<usize>,
     /// What it was made from: blemishes and what was measured stay with it.
     board: Board,
+    /// The id of its wood.
+    wood: String,
     unit: LengthUnit,
     texts: BTreeMap<Part, String>,
     untouched: BTreeMap<Part, String>,
@@ -98,7 +101,7 @@ impl Form {
             (Part::Price, entry.price.map_or_else(String::new, |price| trimmed(price, 2))),
         ]
         .into();
-        Form { index, board: board.clone(), unit, untouched: texts.clone(), texts }
+        Form { index, board: board.clone(), wood: entry.wood.clone(), unit, untouched: texts.clone(), texts }
     }
 
     fn read(&self) -> Result<RackBoard, Reasons> {
@@ -140,7 +143,11 @@ impl Form {
                 }
             },
         };
-        if reasons.is_empty() { Ok(RackBoard { name, board, price }) } else { Err(reasons) }
+        if reasons.is_empty() {
+            Ok(RackBoard { name, board, wood: self.wood.clone(), price })
+        } else {
+            Err(reasons)
+        }
     }
 }
 
@@ -164,13 +171,14 @@ pub(crate) fn rack_ui(
         }
         ui.horizontal(|ui| {
             if ui.button("Add this board").on_hover_text("Put the job's board on the rack").clicked() {
-                let name = format!("{} {}", job.wood.name, unit.number(job.board.length));
-                let entry = RackBoard { name, board: job.board.clone(), price: None };
+                let name = format!("{} {}", job.wood().name, unit.number(job.board().length));
+                let (board, wood) = (job.board().clone(), job.wood().id.clone());
+                let entry = RackBoard { name, board, wood, price: None };
                 rack.form = Some(Form::of(None, &entry, unit));
             }
             if ui.button("New board").on_hover_text("Type a board that is not on the bench").clicked() {
-                let board = Board { wood: job.board.wood.clone(), ..Board::default() };
-                let entry = RackBoard { name: String::new(), board, price: None };
+                let (board, wood) = (Board::default(), job.wood().id.clone());
+                let entry = RackBoard { name: String::new(), board, wood, price: None };
                 rack.form = Some(Form::of(None, &entry, unit));
             }
         });
@@ -235,14 +243,14 @@ fn row_ui(
             label.on_hover_text(hint);
         }
     };
-    let board = &row.job.board;
+    let board = row.job.board();
     ui.horizontal(|ui| {
         severity_ui(ui, 7.0, row.verdict.severity);
         let size = [board.length, board.width, board.thickness].map(|side| unit.show(side)).join(" \u{d7} ");
         let unknown = if row.wood_unknown { "; its wood is not known here" } else { "" };
         let hint = format!(
             "{size}, {}{unknown}\n{}",
-            row.job.wood.name,
+            row.job.wood().name,
             words::verdict::sentence(&row.verdict, unit)
         );
         cell(ui, 120.0, row.name.clone(), hint);
@@ -310,12 +318,12 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut RackDialog, commands: &m
         let ui = &mut columns[5];
         ui.spacing_mut().item_spacing.y = 1.0;
         ui.label(RichText::new("Wood").small().color(palette.faint));
-        let now = shop.woods.iter().find(|wood| wood.id == form.board.wood);
-        let shown = now.map_or_else(|| form.board.wood.clone(), |wood| wood.name.clone());
+        let now = shop.woods.iter().find(|wood| wood.id == form.wood);
+        let shown = now.map_or_else(|| form.wood.clone(), |wood| wood.name.clone());
         let combo = ComboBox::from_id_salt("rack wood").width(ui.available_width()).truncate();
         let response = combo.selected_text(shown).show_ui(ui, |ui| {
             for wood in &shop.woods {
-                ui.selectable_value(&mut form.board.wood, wood.id.clone(), &wood.name);
+                ui.selectable_value(&mut form.wood, wood.id.clone(), &wood.name);
             }
         });
         response.response.accessible_name("Rack wood");

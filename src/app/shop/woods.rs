@@ -1,10 +1,11 @@
 //! Woods of one's own: a list, and a form for one.
 
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
 use crate::app::work::scene::Scene;
+use crate::job::Edit;
 use crate::shop::{Shop, Wood, WoodPart, own_id, woods};
 use crate::units::{LengthUnit, trimmed};
 use crate::words::shop::wrong;
@@ -114,7 +115,7 @@ fn own_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut WoodDialog, commands: &mu
                         *dialog = WoodDialog::default();
                     }
                     if ui.small_button("Use").on_hover_text("Make it this job's wood").clicked() {
-                        commands.push(Command::Set(Setting::Wood(wood.id.clone())));
+                        commands.push(Command::Edit(Edit::Wood(Box::new(wood.clone()))));
                     }
                 });
             });

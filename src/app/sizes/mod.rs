@@ -2,7 +2,7 @@
 
 pub(crate) mod prices;
 
-use crate::app::commands::command::{Command, Setting};
+use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, words_ui};
 use crate::app::widgets::image::color_image;
@@ -12,7 +12,7 @@ use crate::app::work::papers::Papers;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Stage, Workers};
-use crate::job::{Job, Size};
+use crate::job::{Edit, Job, Reach, Size};
 use crate::proof::sizes::{MOST_SIZES, NamedSize, SizeName, SizeRow, drawn, parse_sizes, sizes};
 use crate::sheet;
 use crate::sheet::pdf::Paper;
@@ -36,7 +36,7 @@ pub(crate) struct PickedSize {
 /// What the sizes are worked out from.
 #[derive(Clone, PartialEq)]
 struct Question {
-    job: Job,
+    job: Arc<Job>,
     wanted: Vec<NamedSize>,
     prices: Prices,
     unit: LengthUnit,
@@ -104,8 +104,10 @@ impl SizesView {
     ) -> Option<Arc<Vec<SizeRow>>> {
         let shown = self.shown.as_ref()?;
         let Question { job: of, wanted: wanted_then, prices: by, unit: read_in, theme: _ } = &shown.question;
-        let same =
-            of == &of_any_size(job) && *wanted_then == wanted(picked) && by == prices && *read_in == unit;
+        let same = Reach::between(of, job).keeps_all_but_size()
+            && *wanted_then == wanted(picked)
+            && by == prices
+            && *read_in == unit;
         same.then(|| shown.rows.clone())
     }
 
@@ -165,13 +167,8 @@ impl SizesView {
         unit: LengthUnit,
         theme: egui::Theme,
     ) {
-        let question = Question {
-            job: of_any_size(&shown.job),
-            wanted: wanted(picked),
-            prices: prices.clone(),
-            unit,
-            theme,
-        };
+        let question =
+            Question { job: shown.job.clone(), wanted: wanted(picked), prices: prices.clone(), unit, theme };
         let answered = self.shown.as_ref().is_some_and(|shown| shown.question == question)
             || self.trouble.as_ref().is_some_and(|(of, _)| *of == question);
         if !answered {
@@ -183,16 +180,6 @@ impl SizesView {
         {
             carve_sizes(workers, shown, rows);
         }
-    }
-}
-
-/// The job whatever its size and what is noted on it: the rows do not depend on either.
-fn of_any_size(job: &Job) -> Job {
-    Job {
-        size: Size::Factor(1.0),
-        accepted: std::collections::BTreeSet::new(),
-        remark: String::new(),
-        ..job.clone()
     }
 }
 
@@ -214,7 +201,7 @@ fn read(text: &str, unit: LengthUnit) -> Result<PickedSize, String> {
 fn size_up<D: Bring<Sized>>(workers: &mut Workers<D>, proofed: &Proofed, question: Question) {
     let (measured, ratings) = (proofed.measured.clone(), proofed.ratings.clone());
     let paths = proofed.paths.clone();
-    let about = question.job.design.name.clone();
+    let about = question.job.design().name.clone();
     workers.start(Lane::Sizing, Stage::Sizing, about, move |_| {
         let Question { job, wanted, prices, unit, theme } = &question;
         let time = |job: &Job| sheet::minutes(job, &measured);
@@ -222,7 +209,7 @@ fn size_up<D: Bring<Sized>>(workers: &mut Workers<D>, proofed: &Proofed, questio
         let rows = rows.map_err(|error| error.to_string()).map(|rows| {
             let scale = LONGEST_PICTURE / longest(&rows).get();
             // A board that is not drawn may be larger than any screen.
-            let scale_of = |row: &SizeRow| scale.min(LONGEST_PICTURE / row.job.board.length.get());
+            let scale_of = |row: &SizeRow| scale.min(LONGEST_PICTURE / row.job.board().length.get());
             let image = |row: &SizeRow| picture_of(row, &paths, scale_of(row), *theme, *unit);
             let images = rows.iter().map(image).collect();
             (rows, images)
@@ -234,7 +221,7 @@ fn size_up<D: Bring<Sized>>(workers: &mut Workers<D>, proofed: &Proofed, questio
 /// Carves the boards of these rows.
 fn carve_sizes<D: Bring<Surfaced>>(workers: &mut Workers<D>, proofed: &Proofed, rows: Arc<Vec<SizeRow>>) {
     let measured = proofed.measured.clone();
-    let about = proofed.job.design.name.clone();
+    let about = proofed.job.design().name.clone();
     workers.start(Lane::Surfacing, Stage::Sizing, about, move |progress| {
         let surfaces = sheet::surfaces(&rows, &measured, progress.unwanted())?;
         Some(Surfaced { rows, surfaces }.into())
@@ -244,7 +231,7 @@ fn carve_sizes<D: Bring<Surfaced>>(workers: &mut Workers<D>, proofed: &Proofed, 
 /// The longest board that is drawn.
 fn longest(rows: &[SizeRow]) -> Mm {
     let all = rows.iter().zip(drawn(rows)).filter(|(_, drawn)| *drawn);
-    all.map(|(row, _)| row.job.board.length).fold(Mm::new(1.0), Mm::max)
+    all.map(|(row, _)| row.job.board().length).fold(Mm::new(1.0), Mm::max)
 }
 
 /// A row's board at so many pixels a millimetre.
@@ -257,12 +244,12 @@ fn picture_of(
 ) -> ColorImage {
     #[expect(clippy::cast_sign_loss, reason = "a board has no negative side")]
     let pixels = |side: Mm| (side.get() * scale).round().max(1.0) as u32;
-    let size = [pixels(row.job.board.length), pixels(row.job.board.width)];
+    let size = [pixels(row.job.board().length), pixels(row.job.board().width)];
     let theme = match theme {
         egui::Theme::Light => picture::Theme::Light,
         egui::Theme::Dark => picture::Theme::Dark,
     };
-    let view = picture::View { theme, unit, ..picture::View::of_board(&row.job.board, size, 0.0) };
+    let view = picture::View { theme, unit, ..picture::View::of_board(row.job.board(), size, 0.0) };
     let mut page = picture::board(&row.job, &row.proof, &view);
     page.lay_over(&picture::carved(&row.job, paths, row.proof.board_from_design, &view));
     // No numbered marks: they would hide a small design, and the row says what they would.
@@ -473,7 +460,7 @@ fn rows_ui(
                     }
                     #[expect(clippy::cast_possible_truncation, reason = "screen points")]
                     let points = |side: Mm| ((side.get() * points_per_mm) as f32).max(2.0);
-                    let size = vec2(points(row.job.board.length), points(row.job.board.width));
+                    let size = vec2(points(row.job.board().length), points(row.job.board().width));
                     // The carved part below the drawn board, where it stands on it and to the same scale;
                     // its room is kept until it is there.
                     let part = row.carved_part;
@@ -484,7 +471,7 @@ fn rows_ui(
                     let at = Rect::from_min_size(space.min, size);
                     let whole = Rect::from_min_max(egui::pos2(0.0, 0.0), egui::pos2(1.0, 1.0));
                     ui.painter().image(picture.id(), at, whole, egui::Color32::WHITE);
-                    let [length, width] = [row.job.board.length.get(), row.job.board.width.get()];
+                    let [length, width] = [row.job.board().length.get(), row.job.board().width.get()];
                     #[expect(clippy::cast_possible_truncation, reason = "shares of a picture")]
                     let share = |x: f64, y: f64| egui::pos2((x / length) as f32, (1.0 - y / width) as f32);
                     let seen =
@@ -532,7 +519,7 @@ fn row_ui(
         let use_it = Button::new("Use this size").small().wrap_mode(egui::TextWrapMode::Extend);
         let use_it = ui.add(use_it).on_hover_text("Make it the size of this job");
         if use_it.accessible_name(format!("Use size {}", words::sizes::name(&row.name))).clicked() {
-            commands.push(Command::Set(Setting::Size(Size::Factor(row.proof.factor))));
+            commands.push(Command::Edit(Edit::Size(Size::Factor(row.proof.factor))));
         }
     });
     for (fact, width) in facts.iter().zip(&widths[1..]) {
@@ -568,7 +555,7 @@ mod tests {
         let mut view = SizesView::default();
         let picked = first_sizes();
         let question = Question {
-            job: of_any_size(&job),
+            job: job.clone().into(),
             wanted: wanted(&picked),
             prices: Prices::default(),
             unit: LengthUnit::Millimetres,

@@ -13,7 +13,7 @@ use std::sync::Arc;
 #[derive(Clone)]
 pub(crate) struct Proofed {
     /// The job these are about.
-    pub(crate) job: Job,
+    pub(crate) job: Arc<Job>,
     /// Its widths.
     pub(crate) measured: Arc<Measured>,
     /// Its widths against the limits.
@@ -55,7 +55,7 @@ impl Proofed {
 /// What mending would do, worked out and proofed, for a look before it is applied.
 pub(crate) struct Mended {
     /// The job it was asked for.
-    pub(crate) before: Job,
+    pub(crate) before: Arc<Job>,
     /// The mended job with everything worked out from it.
     pub(crate) after: Proofed,
     /// What was done, in a sentence.
@@ -78,7 +78,7 @@ pub(crate) struct Known {
 }
 
 /// Works out what is not known yet; `None` where the run was cancelled on the way.
-pub(crate) fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proofed> {
+pub(crate) fn prove(job: Arc<Job>, known: Known, progress: &Progress) -> Option<Proofed> {
     let measured = if let Some(measured) = known.measured {
         measured
     } else {
@@ -89,14 +89,14 @@ pub(crate) fn prove(job: Job, known: Known, progress: &Progress) -> Option<Proof
     let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));
     progress.enter(Stage::Rating)?;
     let proof = Arc::new(proof::proof(&job, &measured, &ratings));
-    let outline = job.design.outline_box();
-    let frame = match job.frame {
+    let outline = job.design().outline_box();
+    let frame = match job.frame() {
         Frame::Outline => outline,
-        Frame::Page => job.design.page.unwrap_or(outline),
+        Frame::Page => job.design().page.unwrap_or(outline),
     };
-    let segments = job.design.segment_count();
-    let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&job.design)));
-    let specks = known.specks.unwrap_or_else(|| job.design.specks().count);
+    let segments = job.design().segment_count();
+    let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(job.design())));
+    let specks = known.specks.unwrap_or_else(|| job.design().specks().count);
     Some(Proofed { job, measured, ratings, proof, outline, frame, segments, paths, specks })
 }
 
@@ -109,7 +109,7 @@ pub(crate) fn mended(proofed: &Proofed, what: Mend, progress: &Progress) -> Opti
     let words = words::mend::done(&mended);
     Some(Mended {
         before,
-        after: prove(mended.job, Known::default(), progress)?,
+        after: prove(Arc::new(mended.job), Known::default(), progress)?,
         words,
         reshaped: mended.reshaped,
         changes: [!change.added.is_empty(), !change.taken.is_empty()],

@@ -18,7 +18,7 @@ pub(super) struct Entity {
     pub remark: Option<Remark>,
 }
 
-/// What was not taken quite as the file has it.
+/// How an entity was read differently from the file.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Remark {
     /// It lies in a plane that is not level.
@@ -354,7 +354,7 @@ fn set_y(points: &mut [DVec2], y: f64) {
 }
 
 fn insert(record: &Record<'_>, following: &mut Records<'_>, plane: &Plane) -> Result<Shape, DesignError> {
-    // What is written on a copy is text, which is not read.
+    // Attributes of a copy are text, which is not read.
     if record.flags(66) == 1 {
         while following.next_is("ATTRIB") {
             following.record()?;

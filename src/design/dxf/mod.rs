@@ -10,8 +10,8 @@
 //!   ([`ReadOptions::join`](super::ReadOptions)), and a layer is filled where it lies inside an odd number
 //!   of its loops: a loop in a loop is a hole. Hatches and solids are filled as they are. A polyline with
 //!   a width is a band of that width.
-//! - **Over and under.** Nothing in a file of lines says what lies on top, so the layer with the smaller
-//!   box does: a name on a panel stays whole whichever was drawn first.
+//! - **Over and under.** A file of lines does not say what lies on top, so the layer with the smaller box
+//!   does: a name on a panel stays whole whichever was drawn first.
 //!
 //! # Why a reader of our own
 //!
@@ -24,16 +24,16 @@ mod entity;
 mod joining;
 mod record;
 
-use super::layering::{self, Piece, REST, tidy, unique};
+use super::layering::{self, FlatShape, REST, tidy, unique};
 use super::outline::{Drawing, Rings, band, tolerance};
-use super::size::{DrawingUnit, UnstatedSize, read_as};
-use super::survey::counted;
+use super::size::{DrawingUnit, UnstatedSize};
 use super::{
-    Design, DesignError, MAX_BYTES, MAX_DEPTH, MAX_ELEMENTS, MAX_EXTENT, MAX_OBJECTS, MAX_SEGMENTS,
-    ReadOptions, Reading,
+    Design, DesignError, DrawingNotice, MAX_BYTES, MAX_DEPTH, MAX_ELEMENTS, MAX_EXTENT, MAX_OBJECTS,
+    MAX_SEGMENTS, Nothing, ReadOptions, Reading,
 };
 use crate::geometry::{FillRule, Rect};
-use crate::notice::Notice;
+use crate::notice::Notices;
+use crate::units::Mm;
 use entity::{Entity, Path, Remark, Shape, decoded};
 use glam::{DAffine2, DVec2, dvec2};
 use joining::{Chain, Joined, join};
@@ -62,18 +62,15 @@ pub(super) fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Re
     let mut nest = Nest { layer: None, depth: 0, map: DAffine2::from_scale(DVec2::splat(mm_per_unit)) };
     drawn.add(&file, &file.entities, &mut nest)?;
 
-    let mut notices = Vec::new();
+    let mut notices = Notices::new();
     let extent = drawn.extent().ok_or_else(|| drawn.nothing())?;
-    if unit.is_some() {
-        notices.push(unstated_notice(unit, mm_per_unit, extent));
+    if let Some(unit) = unit {
+        notices.push(DrawingNotice::UnitNotStated { unit, size: place(extent.size()) });
     }
     if !file.ended {
-        notices.push(Notice::left_out(
-            "The file stops without its end mark; what comes after, if anything, is missing",
-            "Save or download it again.",
-        ));
+        notices.push(DrawingNotice::NoEndMark);
     }
-    drawn.notices(&mut notices);
+    drawn.note(&mut notices);
     let size = extent.size().max_element();
     if size > MAX_EXTENT || !size.is_finite() {
         return Err(DesignError::TooLarge { metres: size / 1000.0 });
@@ -85,29 +82,24 @@ pub(super) fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Re
         DVec2::ZERO
     };
     if offset != DVec2::ZERO {
-        notices.push(Notice::remark(
-            format!(
-                "The drawing lies {:.0} m from its own origin and was moved there",
-                offset.length() / 1000.0
-            ),
-            "",
-        ));
+        notices.push(DrawingNotice::MovedToOrigin { distance: Mm::new(offset.length()) });
     }
     Drawing::check_extent(Rect::new(extent.min - offset, extent.max - offset))?;
 
     let mut flat = Flat::new(options, tolerance(extent), size);
-    let mut pieces = Vec::new();
+    let mut shapes = Vec::new();
     let mut names = Vec::new();
     for (name, layers) in drawn.elements(&mut notices) {
-        let before = pieces.len();
-        flat.add(&layers, names.len(), offset, &mut pieces)?;
-        // A layer of open outlines is no element: what is left out has been told.
-        if pieces.len() > before {
+        let before = shapes.len();
+        flat.add(&layers, names.len(), offset, &mut shapes)?;
+        // A layer of open outlines is no element; those are noted already.
+        if shapes.len() > before {
             names.push(name);
         }
     }
-    let open_outlines = flat.notices(&mut notices);
-    let settled = layering::settle(pieces, Vec::new(), names, None)?;
+    flat.note(&mut notices);
+    let open_outlines = flat.open;
+    let settled = layering::settle(shapes, Vec::new(), names, None)?;
     let Some(grid) = settled.grid.filter(|_| !settled.elements.is_empty()) else {
         return Err(if open_outlines > 0 { nothing_closes() } else { drawn.nothing() });
     };
@@ -119,17 +111,12 @@ pub(super) fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Re
 }
 
 fn nothing_closes() -> DesignError {
-    DesignError::NothingToCarve {
-        found: "no outline in it closes; join the ends of its lines, or read open outlines as strokes",
-    }
+    DesignError::NothingToCarve { found: Nothing::NothingCloses }
 }
 
-fn unstated_notice(unit: Option<DrawingUnit>, mm_per_unit: f64, extent: Rect) -> Notice {
-    let words = unit.map_or_else(|| format!("{mm_per_unit} mm"), |unit| unit.words().to_owned());
-    Notice::remark(
-        format!("The file does not say what its unit is; {}", read_as(&words, extent.size())),
-        "Check the size; to be sure, set the drawing's unit before saving.",
-    )
+/// A point or an extent, for a notice.
+fn place(at: DVec2) -> [Mm; 2] {
+    [Mm::new(at.x), Mm::new(at.y)]
 }
 
 /// A file taken apart.
@@ -374,26 +361,20 @@ impl Drawn {
     /// Why there is nothing to carve.
     fn nothing(&self) -> DesignError {
         let found = if self.hidden > 0 {
-            "all that is drawn is on layers that are off, or on a sheet of paper; switch the layers on"
+            Nothing::AllHidden
         } else if self.unread.is_empty() {
-            "it has no line, arc, polyline, spline or hatch; export the outlines as polylines"
+            Nothing::NoOutline
         } else {
-            "it has only texts, dimensions or the like; turn them into outlines"
+            Nothing::OnlyUnread
         };
         DesignError::NothingToCarve { found }
     }
 
     /// Names and layers in paint order: the one with the larger box below. Beyond [`MAX_ELEMENTS`] all
     /// become one.
-    fn elements(&self, notices: &mut Vec<Notice>) -> Vec<(String, Vec<&Layer>)> {
+    fn elements(&self, notices: &mut Notices<DrawingNotice>) -> Vec<(String, Vec<&Layer>)> {
         if self.layers.len() > MAX_ELEMENTS {
-            notices.push(Notice::remark(
-                format!(
-                    "The drawing has {} layers, more than {MAX_ELEMENTS}, and is taken as one element",
-                    self.layers.len()
-                ),
-                "Put what should be carved alike on one layer.",
-            ));
+            notices.push(DrawingNotice::TooManyLayers { layers: self.layers.len() });
             return vec![(REST.to_owned(), self.layers.iter().collect())];
         }
         let box_of = |layer: &Layer| layer.extent().map_or(0.0, |extent| extent.size().element_product());
@@ -403,63 +384,23 @@ impl Drawn {
         layers.into_iter().map(|layer| (unique(&tidy(&layer.name), &mut taken), vec![layer])).collect()
     }
 
-    fn notices(&self, notices: &mut Vec<Notice>) {
-        if !self.unread.is_empty() {
-            let total = self.unread.values().sum();
-            let kinds: Vec<String> =
-                self.unread.iter().take(8).map(|(kind, n)| format!("{n} {kind}")).collect();
-            let more = if self.unread.len() > 8 { " and others" } else { "" };
-            notices.push(Notice::left_out(
-                format!(
-                    "{}: {}{more}",
-                    counted(total, "entity was left out", "entities were left out"),
-                    kinds.join(", ")
-                ),
-                "Turn texts into outlines, and everything else into polylines, before saving.",
-            ));
-        }
-        let mut say = |importance: fn(String, &'static str) -> Notice, count, one, many, hint| {
-            if count > 0 {
-                notices.push(importance(counted(count, one, many), hint));
-            }
-        };
-        say(
-            Notice::left_out,
-            self.missing_blocks,
-            "copy was left out: the block it copies is not in the file",
-            "copies were left out: the blocks they copy are not in the file",
-            "Bind outside references before saving.",
-        );
-        say(
-            Notice::left_out,
-            self.tapered,
-            "polyline has a width that changes along it, and was read as a line",
-            "polylines have widths that change along them, and were read as lines",
-            "Draw both edges of the band.",
-        );
-        say(
-            Notice::remark,
-            self.tilted,
-            "entity lies in a tilted plane and was taken as it looks from above",
-            "entities lie in tilted planes and were taken as they look from above",
-            "",
-        );
-        say(
-            Notice::remark,
-            self.fitted,
-            "spline only has points to pass through; a smooth curve was laid through them",
-            "splines only have points to pass through; smooth curves were laid through them",
-            "Save them with their control points to be sure of their shape.",
-        );
-        say(
-            Notice::remark,
-            self.hidden,
-            "hidden object was skipped",
-            "hidden objects were skipped",
-            "Switch on the layers of what should be carved.",
-        );
+    /// Notes what was noticed, in a fixed order.
+    fn note(&self, notices: &mut Notices<DrawingNotice>) {
+        use DrawingNotice as N;
+        let kinds: Vec<(String, usize)> =
+            self.unread.iter().take(NAMED_KINDS).map(|(kind, &count)| (kind.clone(), count)).collect();
+        let more = self.unread.len() - kinds.len();
+        notices.push_count(self.unread.values().sum(), |count| N::UnreadEntities { count, kinds, more });
+        notices.push_count(self.missing_blocks, |count| N::MissingBlocks { count });
+        notices.push_count(self.tapered, |count| N::TaperedLines { count });
+        notices.push_count(self.tilted, |count| N::TiltedEntities { count });
+        notices.push_count(self.fitted, |count| N::FittedSplines { count });
+        notices.push_count(self.hidden, |count| N::HiddenOnLayers { count });
     }
 }
+
+/// The most kinds of entities that are named in a notice.
+const NAMED_KINDS: usize = 8;
 
 impl Layer {
     fn extent(&self) -> Option<Rect> {
@@ -472,7 +413,7 @@ impl Layer {
     }
 }
 
-/// Flattens layers, joins what is loose and counts what came of it.
+/// Flattens layers, joins loose ends, and counts what it did.
 struct Flat {
     tolerance: f64,
     join: f64,
@@ -508,12 +449,12 @@ impl Flat {
         layers: &[&Layer],
         element: usize,
         offset: DVec2,
-        pieces: &mut Vec<Piece>,
+        shapes: &mut Vec<FlatShape>,
     ) -> Result<(), DesignError> {
         let mut push = |rings: Vec<Vec<DVec2>>, rule| {
             if !rings.is_empty() {
                 let rings = Rings { rings, rule };
-                pieces.push(Piece { element, white: false, rings, clips: Vec::new() });
+                shapes.push(FlatShape { element, white: false, rings, clips: Vec::new() });
             }
         };
         for layer in layers {
@@ -588,61 +529,18 @@ impl Flat {
         if self.edges > MAX_SEGMENTS { Err(DesignError::TooManySegments) } else { Ok(rings) }
     }
 
-    /// Adds what there is to say, and tells how many outlines were left open.
-    fn notices(&self, notices: &mut Vec<Notice>) -> usize {
-        if self.repeats > 0 {
-            notices.push(Notice::remark(
-                counted(
-                    self.repeats,
-                    "piece was drawn twice in the same place and counted once",
-                    "pieces were drawn twice in the same place and counted once",
-                ),
-                "",
-            ));
-        }
+    /// Notes what was noticed while joining.
+    fn note(&self, notices: &mut Notices<DrawingNotice>) {
+        use DrawingNotice as N;
+        let join = Mm::new(self.join);
+        notices.push_count(self.repeats, |count| N::Repeats { count });
         if let Some((widest, at)) = self.widest {
-            notices.push(Notice::remark(
-                format!(
-                    "{}, the widest of {widest:.3} mm at {:.1}, {:.1} mm; gaps up to {} mm are closed",
-                    counted(self.gaps, "gap in an outline was closed", "gaps in outlines were closed"),
-                    at.x,
-                    at.y,
-                    self.join
-                ),
-                "Look at the outline there.",
-            ));
+            let widest = Mm::new(widest);
+            notices.push(N::ClosedGaps { count: self.gaps, widest, at: place(at), join });
         }
-        if self.open > 0 {
-            let at = self.open_at.unwrap_or_default();
-            notices.push(Notice::left_out(
-                format!(
-                    "{}, the first at {:.1}, {:.1} mm; ends up to {} mm apart are joined",
-                    counted(
-                        self.open,
-                        "outline does not close and was left out",
-                        "outlines do not close and were left out"
-                    ),
-                    at.x,
-                    at.y,
-                    self.join
-                ),
-                "Join its ends in the drawing program, or read open outlines as strokes of the cutter's width.",
-            ));
-        }
-        if self.stroked > 0 {
-            let width = self.open_as_strokes.unwrap_or(0.0);
-            notices.push(Notice::remark(
-                format!(
-                    "{} of {width} mm",
-                    counted(
-                        self.stroked,
-                        "outline does not close and was read as a stroke",
-                        "outlines do not close and were read as strokes"
-                    )
-                ),
-                "",
-            ));
-        }
-        self.open
+        let at = place(self.open_at.unwrap_or_default());
+        notices.push_count(self.open, |count| N::OpenOutlines { count, at, join });
+        let width = Mm::new(self.open_as_strokes.unwrap_or(0.0));
+        notices.push_count(self.stroked, |count| N::OpenAsStrokes { count, width });
     }
 }

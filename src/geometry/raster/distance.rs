@@ -21,18 +21,18 @@ pub const NO_EMPTY_CELL: u32 = u32::MAX;
 /// The most cells along either side: squared distances then fit in 32 bits with room to spare.
 pub const MOST_CELLS: usize = 16_384;
 
-/// So many columns are swept by one thread at once: their rows fill whole cache lines, and a stripe of a
+/// How many columns one thread sweeps at once: their rows fill whole cache lines, and a stripe of a
 /// few thousand rows stays in the near caches.
 const STRIPE: usize = 64;
 
-/// So many rows of results are one piece of work.
+/// How many rows of results are one piece of work.
 const BAND: usize = 32;
 
 /// A column with no empty cell: farther than any side is long.
 const FAR: u16 = u16::MAX;
 
 /// Squared distances, in cells, from each filled cell (not 0) to the nearest empty one (0); 0 at the empty
-/// ones and [`NO_EMPTY_CELL`] everywhere if there are none. What lies beyond the edges counts for nothing.
+/// ones and [`NO_EMPTY_CELL`] everywhere if there are none. Cells beyond the edges do not count.
 ///
 /// `filled` holds whole rows of `width` cells. `O(cells)`, on every core, the same on any number of them.
 ///

@@ -78,7 +78,7 @@ impl Locator {
     }
 
     /// Whether a point of design space lies inside. A point within a lattice step of the outline may be
-    /// told as either; one that is not finite is outside.
+    /// called either; one that is not finite is outside.
     ///
     /// ```
     /// # use glam::dvec2;

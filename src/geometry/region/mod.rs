@@ -44,8 +44,8 @@ const FARTHEST: f64 = 134_217_728.0; // 2^27
 /// only at their ends; no edge is repeated and none has zero length. Rings may touch at a point.
 /// Empty is allowed.
 ///
-/// Regions that are combined share one grid; a region is never moved or scaled (sizes are asked of
-/// what was measured instead).
+/// Regions that are combined share one grid. A region is never moved or scaled: questions about a size are
+/// lookups in its measured widths.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Region {
     grid: Grid,
@@ -131,7 +131,7 @@ impl Region {
         Region::of(grid, overlay.overlay(OverlayRule::Subject, OverlayFillRule::NonZero))
     }
 
-    /// What is in this region and not in `other`.
+    /// The part of this region that is not in `other`.
     ///
     /// ```
     /// # use glam::{DVec2, dvec2};
@@ -145,7 +145,7 @@ impl Region {
         self.combined(other, OverlayRule::Difference)
     }
 
-    /// What is in both.
+    /// The part of this region that is in `other` too.
     ///
     /// ```
     /// # use glam::{DVec2, dvec2};

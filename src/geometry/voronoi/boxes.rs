@@ -1,4 +1,4 @@
-//! A tree of boxes round the edges of an outline: which edges come near a disc that rolls along?
+//! A tree of boxes round the edges of an outline: which edges may touch a disc that rolls along a line?
 
 use super::tuning::SINGLE_PRECISION;
 use crate::geometry::region::Segment;
@@ -63,22 +63,22 @@ pub(in crate::geometry) struct BoxTree {
     extent: f64,
 }
 
-/// Where discs are that roll along a line: the frame has its origin at `start` and its x axis along
-/// `along`; the middles of the discs lie over `from..to`.
+/// Where discs roll along a line: the frame has its origin at `start` and its x axis along `along`; the
+/// middles of the discs lie over `from..to`.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Rolling {
     pub(super) start: DVec2,
     pub(super) along: DVec2,
     pub(super) from: f64,
     pub(super) to: f64,
-    /// What lies wholly below this height is passed over.
+    /// Edges wholly below this height are passed over.
     pub(super) floor: f64,
 }
 
-/// How large discs are that roll along a line.
+/// How large the rolling discs are.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct DiscSize {
-    /// Of their middles above the line.
+    /// Height of their middles above the line.
     pub(super) height: f64,
     pub(super) radius: f64,
     /// How far the middles go beyond either end.
@@ -107,8 +107,8 @@ fn smaller(a: f32, b: f32) -> f32 {
 }
 
 impl Query {
-    /// The squared distance of each box from the middles at `height`, infinite for what is passed over; and
-    /// how large a disc would have to be to touch it, at least, by which the likely ones come first.
+    /// The squared distance of each box from the middles at `height`, infinite for a box that is passed over;
+    /// and the least height at which a disc would touch it, so that the likely ones come first.
     fn boxes(&self, four: &Four, height: f32) -> [[f32; FAN]; 2] {
         let [along_x, along_y] = self.along;
         let (size_x, size_y) = (along_x.abs(), along_y.abs());
@@ -217,15 +217,14 @@ impl BoxTree {
         self.extent
     }
 
-    /// Calls `visit` with every edge that a disc touches, nearer ones first as far as that comes cheap.
-    /// `reach` is asked again and again for how large the discs are, which may shrink meanwhile; `visit`
-    /// returns whether to go on. Some that are near miss are told too, none is left out.
+    /// Calls `visit` with every edge that a disc touches, and some near misses; nearer ones come first, about.
+    /// `size` is asked again and again, for the discs may shrink meanwhile; `visit` returns whether to go on.
     pub(super) fn visit<S>(
         &self,
         rolling: Rolling,
         stack: &mut Vec<(u32, u32)>,
         state: &mut S,
-        reach: impl Fn(&S) -> DiscSize,
+        size: impl Fn(&S) -> DiscSize,
         mut visit: impl FnMut(&mut S, u32) -> bool,
     ) {
         let start = rolling.start - self.middle;
@@ -242,7 +241,7 @@ impl BoxTree {
         // Level 0 is the edges themselves.
         stack.push((self.levels.len() as u32, 0));
         while let Some((level, index)) = stack.pop() {
-            let DiscSize { height, radius, aside } = reach(state);
+            let DiscSize { height, radius, aside } = size(state);
             let (height, radius) = (height as f32, radius as f32 * (1.0 + 1e-6) + query.slack);
             (query.from, query.to) = ((rolling.from - aside) as f32, (rolling.to + aside) as f32);
             let [squared, low] = match (level as usize).checked_sub(1) {

@@ -4,15 +4,15 @@
 //! radius, along the edge, is the lowest of one simple curve for each other site: linear for a segment, a
 //! parabola for a node. So the boundary of the edge's cell is the lower envelope of those curves, and its
 //! corners are the corners of the envelope. Round a node the same holds of the discs through the node, by
-//! their direction. Which sites count is asked of a tree of boxes: those that cross a disc which the
-//! envelope so far allows.
+//! their direction. A tree of boxes says which sites can count: those that cross a disc which the envelope
+//! so far allows.
 //!
-//! Cells do not hang on each other, so they may be worked out in any order on any number of threads and
-//! come out the same to the bit. Between two segments an edge is found twice, once from either side; what a
-//! node borders on is mostly known from the segments ([`super::wedge`]), and only gaps in that are searched.
+//! Cells do not depend on each other, so they come out the same to the bit in any order and on any number of
+//! threads. An edge between two segments is found twice, once from either side; what a node borders on is
+//! mostly known from the segments ([`super::wedge`]), and only the gaps are searched.
 //!
-//! What hangs on how two edges lie to each other, such as which side of a line a node is on, is worked out
-//! in whole numbers; the rest, relative to the cell's own frame, in `f64`: a corner of a cell is off by a
+//! Questions of sides, such as which side of a line a node is on, are worked out in whole numbers; the rest,
+//! in the cell's own frame, in `f64`: a corner of a cell is off by a
 //! millionth of a step unless its curves all but coincide. In steps throughout.
 
 use super::boxes::{BoxTree, DiscSize, Rolling};
@@ -156,10 +156,10 @@ impl<'a> Tracer<'a> {
         Tracer { sites, tree, stack: Vec::new(), envelope: Envelope::new(), seen: Vec::new() }
     }
 
-    /// The edges of a segment's cell on one face, but for those which its partner tells: between two
-    /// segments the one with the lower number does. Gives back the first and last site it borders on.
+    /// The edges of a segment's cell on one face. Of an edge between two segments, only the one with the lower
+    /// number reports it. Returns the first and last site it borders on.
     ///
-    /// `seeds` are guesses, the better the faster; the outcome does not hang on them but for ties.
+    /// `seeds` are guesses at neighbours: better ones make it faster, and change the outcome in ties alone.
     pub(super) fn segment_cell(
         &mut self,
         face: Face,
@@ -201,7 +201,8 @@ impl<'a> Tracer<'a> {
             search.measure();
             self.finish_segment(&mut search, 0);
         }
-        // At a corner that juts out the next edge is nearest, which it knows anyhow: what faces both is reported.
+        // At a corner that juts out the next segment is nearest, which the neighbour knows anyhow: report the
+        // site that faces both.
         let own = self.sites.neighbours[segment as usize];
         let mut facing = search
             .envelope
@@ -256,7 +257,7 @@ impl<'a> Tracer<'a> {
         let (start, along) = (point(search.frame.start), search.frame.along);
         let rolling = Rolling { start, along, from, to, floor: 0.0 };
         search.crowd = 0;
-        // Halves of an edge that is short beside the disc would see the same as the whole.
+        // If the edge is short beside the disc, its halves see the same as the whole.
         let crowded = |search: &SegmentSearch| {
             search.crowd > CROWDED && cuts < MOST_CUTS && to - from > 0.25 * search.tallest
         };
@@ -303,7 +304,7 @@ impl<'a> Tracer<'a> {
             let reach = (half / f64::from(parts)).tan();
             self.node_part(gap, up, reach, &mut seeds, edges);
         }
-        // What was cut where two parts meet is put together again.
+        // An edge cut where two parts meet is one again.
         let mut whole = first;
         for i in first + 1..edges.len() {
             let next = edges[i];
@@ -459,7 +460,7 @@ impl Frame {
     }
 }
 
-/// What is known so far of a segment's cell.
+/// A segment's cell as far as it is known.
 struct SegmentSearch<'a> {
     sites: &'a Sites,
     frame: Frame,
@@ -584,7 +585,7 @@ impl SegmentSearch<'_> {
     }
 }
 
-/// What is known so far of a part of a node's cell. The frame has its origin at the node and its y axis
+/// A part of a node's cell as far as it is known. The frame has its origin at the node and its y axis
 /// up the middle of the part.
 struct NodeSearch<'a> {
     sites: &'a Sites,
@@ -720,7 +721,7 @@ impl NodeSearch<'_> {
 
     /// The parts of the cell, between three limits or beyond, where a site's nearest place is its own.
     fn parts(&self, mut limits: [f64; 3], stands: impl Fn(f64) -> bool) -> [Option<[f64; 2]>; 4] {
-        // What is not a number is passed over wherever it comes.
+        // NaN is passed over wherever it sorts.
         limits.sort_unstable_by(f64::total_cmp);
         let [p, q, r] = limits;
         let to = self.envelope.to();

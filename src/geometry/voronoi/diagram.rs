@@ -1,7 +1,8 @@
-//! Every edge of an outline's Voronoi diagram: first from the cells of segments, then from what those tell of
-//! nodes, last from the few gaps between nodes that are still open.
+//! Every edge of an outline's Voronoi diagram: first from the cells of segments, then from what those report
+//! of nodes, last from the few gaps between nodes that are still open.
 //!
-//! In blocks that any thread may take, each by itself, so that nothing hangs on how many threads there are.
+//! Any thread may take any block, and no block depends on another, so the result does not depend on the
+//! number of threads.
 
 use super::boxes::BoxTree;
 use super::cell::{Edge, Tracer};
@@ -13,8 +14,8 @@ use rayon::prelude::*;
 /// What a segment borders on, by face: at its start and at its end, seen from there.
 type Borders = [[Site; 2]; 2];
 
-/// What `take` makes of the edges on the faces asked for, block by block, in the order of the sites. Each edge
-/// comes once.
+/// What `take` makes of the edges on these faces, block by block, in the order of the sites. Each edge comes
+/// once.
 pub(in crate::geometry) fn edges<T: Send>(
     sites: &Sites,
     tree: &BoxTree,
@@ -138,7 +139,7 @@ mod tests {
         })
     }
 
-    /// How long the edges between each two nodes are, in steps; what is shorter than a vertex is uncertain is
+    /// How long the edges between each two nodes are, in steps. Edges shorter than a vertex is uncertain are
     /// left out.
     fn lengths(edges: impl IntoIterator<Item = Edge>) -> BTreeMap<(Face, Site, Site), f64> {
         let mut lengths = BTreeMap::new();
@@ -152,7 +153,7 @@ mod tests {
     }
 
     proptest! {
-        /// What nodes border on comes out as when all of each node's wedge is searched, knowing nothing.
+        /// Segments report the same borders of nodes as a search of every node's whole wedge finds.
         #[test]
         fn what_segments_report_of_nodes_is_what_a_search_finds(segments in dots()) {
             let sites = Sites::of(&segments);

@@ -2,7 +2,7 @@
 
 use super::sites::Site;
 
-/// A curve over an interval: how far away a site is, in whatever way is handy, smaller being nearer.
+/// A curve over an interval: some measure of how far away a site is, smaller for nearer.
 pub(super) trait Height: Copy {
     /// The height at a parameter.
     fn at(&self, x: f64) -> f64;
@@ -10,7 +10,7 @@ pub(super) trait Height: Copy {
     /// Every parameter from `from` to `to` where it may cross another; not a number where there is none.
     fn crossings(&self, other: &Self, from: f64, to: f64) -> [f64; 2];
 
-    /// Whether it is plain that nothing of it lies below another from `from` to `to`.
+    /// Whether it clearly stays above another from `from` to `to`.
     fn clears(&self, other: &Self, from: f64, to: f64) -> bool;
 }
 
@@ -35,7 +35,7 @@ impl<H: Height> Envelope<H> {
         Envelope { from: 0.0, stretches: Vec::new(), spare: Vec::new() }
     }
 
-    /// Starts again with one curve all along.
+    /// Starts again with one curve over the whole interval.
     pub(super) fn start(&mut self, from: f64, to: f64, site: Site, height: H) {
         self.from = from;
         self.stretches.clear();
@@ -118,7 +118,7 @@ impl<H: Height> Envelope<H> {
         self.spare = spare;
     }
 
-    /// Keeps what lies before `at` and gives back the rest.
+    /// Keeps the part before `at` and returns the rest.
     pub(super) fn split_off(&mut self, at: f64) -> Envelope<H> {
         let first = self.stretches.partition_point(|stretch| stretch.to <= at);
         let rest = self.stretches[first..].to_vec();

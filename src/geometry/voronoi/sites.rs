@@ -1,5 +1,5 @@
-//! What a Voronoi cell belongs to: the edges of an outline and the nodes where they meet, in an order of
-//! their own.
+//! The sites of the diagram: the edges of an outline and the nodes where they meet, in an order of their
+//! own.
 //!
 //! Coordinates are lattice steps.
 
@@ -19,13 +19,12 @@ impl Face {
     pub(in crate::geometry) const BOTH: [Face; 2] = [Face::Inside, Face::Outside];
 }
 
-/// What is nearest to a place: the inside of a segment, or a node. Nodes are named by the first segment
-/// that leaves them.
+/// A segment without its ends, or a node. A node is named by the first segment that leaves it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(in crate::geometry) struct Site(u32);
 
 impl Site {
-    /// Nothing near.
+    /// No site.
     pub(in crate::geometry) const NONE: Site = Site(u32::MAX);
 
     pub(in crate::geometry) fn segment(segment: u32) -> Site {
@@ -57,12 +56,12 @@ pub(in crate::geometry) struct Cone {
 
 /// The edges of an outline and the nodes where they meet.
 ///
-/// In the order of a curve that fills the plane (Morton), so that what is near has near numbers; and, as
-/// it depends on places alone, the same whatever ring comes first and wherever rings start.
+/// They are sorted along a curve that fills the plane (Morton's), so near sites have near numbers. That order
+/// depends on places alone: it does not change with the order of rings, or where a ring starts.
 pub(in crate::geometry) struct Sites {
     pub(in crate::geometry) segments: Vec<Segment>,
     pub(in crate::geometry) lengths: Vec<f64>,
-    /// Unit ways along the segments.
+    /// Unit directions of the segments.
     alongs: Vec<DVec2>,
     /// Of the node that is named by each segment: where its cell lies. `None` where the corner cannot be
     /// nearest to anything but itself, and for segments that name no node.
@@ -154,7 +153,7 @@ impl Sites {
         }
     }
 
-    /// The unit way along a segment as seen from a face.
+    /// The unit direction of a segment as seen from a face.
     pub(in crate::geometry) fn along_from(&self, face: Face, segment: u32) -> DVec2 {
         let along = self.alongs[segment as usize];
         match face {

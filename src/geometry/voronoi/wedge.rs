@@ -1,12 +1,12 @@
-//! What a node borders on, from what the cells of segments tell of it.
+//! What a node borders on, from what the cells of segments report.
 //!
-//! Going round a node through its wedge one passes the segments it borders on, each known from its own
-//! cell, and between them gaps in which it borders on other nodes alone. Where a segment's stretch beside
-//! the node ends, its cell shows what comes next: that is the first, or last, node of the gap. If both are
-//! one, the gap is all of that node's: the middles of the discs that touch the two and hold a third node
-//! lie on one half of a line, so a third cannot come between. Where several nodes face each other, the gaps
-//! between them close a ring, which holds all there is to know. Only what closes no ring is searched, as
-//! where a node faces nothing at all.
+//! Round a node, its wedge holds the segments it borders on, each known from its own cell, and gaps between
+//! them in which it borders on other nodes alone. Where a segment stops bordering on the node, its cell shows
+//! the next site: the first node of the gap, or the last. If first and last are the same node, the whole gap
+//! borders on it: the middles of the discs that touch both nodes and hold a third lie on one half of a line,
+//! so a third cannot come between. Where several nodes face each other, the gaps between them close a ring,
+//! and the ring gives all their edges. Only a gap that closes no ring is searched, as where a node faces
+//! nothing at all.
 
 use super::cell::Edge;
 use super::sites::{Face, Site, Sites, point};
@@ -20,23 +20,23 @@ pub(super) struct NodeContact {
     pub(super) node: u32,
     /// The middles of the discs at either end, in steps.
     pub(super) ends: [DVec2; 2],
-    /// What comes next beyond either end: the node itself where its wedge ends there.
+    /// The next site beyond either end: the node itself where its wedge ends there.
     pub(super) beyond: [Site; 2],
 }
 
-/// An angle through which a node borders on other nodes alone, not yet known which.
+/// An angle through which a node borders on other nodes alone; which ones is not yet known.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Gap {
     pub(super) node: u32,
     pub(super) face: Face,
     /// The middles of the discs that bound it, counter-clockwise, in steps.
     pub(super) ends: [DVec2; 2],
-    /// What comes first and last in it.
+    /// The first and the last node in it.
     pub(super) neighbours: [Site; 2],
 }
 
-/// Pushes a node's edges with nodes of a higher number where what its segments tell shows them, and the gaps
-/// where it does not. Sorts `contacts`, which are all of one node.
+/// Pushes a node's edges with nodes of a higher number where its contacts show them, and the gaps where they
+/// do not. Sorts `contacts`, which are all of one node.
 pub(super) fn edges(sites: &Sites, contacts: &mut [NodeContact], edges: &mut Vec<Edge>, gaps: &mut Vec<Gap>) {
     let node = contacts[0].node;
     let Some(cone) = sites.cones[node as usize] else { return };
@@ -142,9 +142,9 @@ pub(super) fn close(sites: &Sites, gaps: &mut Vec<Gap>, edges: &mut Vec<Edge>) {
     *gaps = open;
 }
 
-/// Pushes the edges between the nodes of a ring of gaps: from where two nodes are known to be equally near one
-/// goes on between them until a third is, and from there between either and the third. `O(n^2)` at worst. Says
-/// whether it comes out at the ends the gaps tell.
+/// Pushes the edges between the nodes of a ring of gaps: from a place where two nodes are equally near, an edge
+/// runs between them until a third node is as near, and from there between either and the third. `O(n^2)` at
+/// worst. Returns whether the edges end where the gaps say.
 fn meet(sites: &Sites, ring: &[Gap], edges: &mut Vec<Edge>) -> bool {
     let mut rest = vec![(0, ring.len() - 1, ring[0].ends[0])];
     while let Some((first, last, from)) = rest.pop() {

@@ -11,7 +11,7 @@
 //! | a point and a segment, `h` apart | `(x^2 + h^2) / (2 h)`, `x` along the segment | `abs(x) <= h cot(angle / 2)` | `h / 2` at 0 |
 //! | two points, `d` apart | `sqrt(t^2 + (d / 2)^2)`, `t` along their bisector | `abs(t) <= d / 2 cot(angle / 2)` | `d / 2` at 0 |
 //!
-//! A corner that does not reach into a side has no cell there, so nothing need be asked about it.
+//! A corner that does not jut into a side has no cell there and needs no rule.
 //!
 //! Bare `f64` lattice steps until a piece is finished, millimetres after.
 
@@ -32,7 +32,7 @@ const LEAST_OBJECT_ANGLE: f64 = 2.0 * FRAC_PI_3;
 /// 1 mm by 2e-6 radians.
 const SNAPPED_ANGLE: f64 = 1e-5;
 
-/// What is nearer to a line than this many steps lies on it.
+/// A place nearer to a line than this many steps lies on it.
 const SAME_STEPS: f64 = 1e-3;
 
 /// A curve whose end is this close to the end of its kept part is kept to its end, in steps: where three
@@ -40,7 +40,7 @@ const SAME_STEPS: f64 = 1e-3;
 /// lattice must not decide whether they meet.
 const SNAPPED_STEPS: f64 = 8.0;
 
-/// A piece in steps, on its way to become a [`Piece`].
+/// A [`Piece`] in the making, in steps.
 #[derive(Clone, Copy)]
 pub(super) struct Draft {
     pub(super) piece: Piece,
@@ -59,7 +59,7 @@ pub(super) struct Side {
     pub(super) branches: Vec<Branch>,
 }
 
-/// What is found on one face: the kept axis, and all of it.
+/// The axis of one face: the kept part in drafts, and all of it in branches.
 #[derive(Default)]
 pub(super) struct Found {
     pub(super) drafts: Vec<Draft>,
@@ -79,8 +79,8 @@ pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2]
     [inside, outside]
 }
 
-/// The axis inside, as far as its object angle is at least `least` radians, as it comes: pieces are in no
-/// chain, tapers are not told, vertices have no names.
+/// The axis inside, as far as its object angle is at least `least` radians. Pieces come in no order: they form
+/// no chains, tapers are not marked, vertices have no names.
 pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64) -> Vec<Piece> {
     let sites = Sites::of(segments);
     let tree = BoxTree::of(&sites.segments);
@@ -273,7 +273,7 @@ impl<'a> Drafts<'a> {
         self.found[face as usize].branches.push(branch);
     }
 
-    /// Pushes all of a span whose radius is least at 0 and the same either way from it.
+    /// Pushes all of a span whose radius is least at 0 and grows alike to both sides.
     fn push_branches(
         &mut self,
         face: Face,
@@ -296,7 +296,7 @@ impl<'a> Drafts<'a> {
         }
     }
 
-    /// Pushes a span whose width is least at 0 and the same either way from it.
+    /// Pushes a span whose width is least at 0 and grows alike to both sides.
     fn push_monotone(
         &mut self,
         face: Face,

@@ -6,13 +6,13 @@ use super::piece::{AxisPoint, Tip};
 use glam::DVec2;
 
 impl WidthMap {
-    /// What is narrower than a limit: the thin parts of `thin` pieces, joined where they meet.
+    /// Everything narrower than a limit: the thin parts of `thin` pieces, joined where they meet.
     ///
     /// `thin` names pieces by index, each with its own limit in design millimetres (the limit may
     /// depend on the piece's direction). Pieces that are not narrower than their limit, or do not exist,
     /// are passed over; of a piece named twice the larger limit counts. Pieces join at a vertex that lies
     /// in the thin part of both, whatever their limits. A taper never joins a wall: where a thin wall ends
-    /// in a point, both are told.
+    /// in a point, both are reported.
     ///
     /// Sorted by the index of the narrowest piece; the same feature keeps its [`name`](Feature::name) as the
     /// limits move. `O(hits log hits)`, whatever the size of the map.
@@ -40,7 +40,7 @@ impl WidthMap {
         groups.chunk_by(|a, b| a.0 == b.0).map(|group| self.feature(&hits, group)).collect()
     }
 
-    /// Every hit beside the first hit it hangs together with, sorted.
+    /// Every hit with the first hit that it is joined to, sorted.
     fn groups(&self, hits: &[(u32, f64)]) -> Vec<(usize, usize)> {
         // Where each hit can be joined: at a vertex it reaches, or, for a taper, at its own corner.
         let mut meets: Vec<(bool, u32, usize)> = Vec::with_capacity(2 * hits.len());
@@ -76,7 +76,7 @@ impl WidthMap {
             let (i, limit) = hits[hit];
             limit / self.pieces[i as usize].narrow.width
         };
-        // Where two are as thin but for rounding, the first.
+        // Of two that are equally thin, but for rounding, the first.
         let thinner = |a, b| if excess(b) > excess(a) * (1.0 + 1e-9) { b } else { a };
         let worst = group.iter().map(|&(_, hit)| hit).reduce(thinner);
         let name = worst.map_or(index, |hit| hits[hit].0);
@@ -151,7 +151,7 @@ pub struct Feature {
     /// The narrowest piece.
     pub piece: u32,
     /// The piece that is thinnest for its limit: a stable name for the feature, which it keeps while all
-    /// limits grow alike, until it hangs together with one that is thinner still.
+    /// limits grow alike, until it joins one that is thinner still.
     pub name: u32,
     /// Least width in design millimetres; 0 for a tip.
     pub width: f64,

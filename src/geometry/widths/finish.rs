@@ -12,7 +12,7 @@ use rayon::prelude::*;
 /// design across. Outlines that were cut along each other and put together again leave such places.
 const DUST: f64 = 1024.0;
 
-/// Which drafts belong to a part of the axis that hangs together in more than [`DUST`].
+/// Which drafts belong to a connected part of the axis larger than [`DUST`].
 fn beyond_dust(drafts: &[Draft], merged: &Merged) -> Vec<bool> {
     let mut parts = Merged { parent: merged.parent.clone() };
     for i in 0..drafts.len() as u32 {

@@ -3,20 +3,20 @@
 //! Everything here is measured once, in design space. Scaling a design by `k` multiplies every width
 //! by `k`, so a question about a size is a lookup, never new geometry.
 //!
-//! The width at a point of the axis is the diameter of the largest circle that fits there: the circle
+//! The width at a point of the axis is the diameter of the largest disc that fits there: the disc
 //! touches the outline in two places, and only places that see at least 120 degrees between them count
 //! (two sides of a wall face each other; two sides of a square corner do not).
 //!
-//! # What is told at an end
+//! # Ends
 //!
 //! - A *sharp* end, a corner of 60 degrees or less, has a width that goes to nothing at any size. The
-//!   run that widens behind it is a taper: told as a [`FeatureShape::Tip`], by how much of it is
+//!   run that widens behind it is a taper. It is reported as a [`FeatureShape::Tip`], by how much of it is
 //!   under the limit, never as a wall of width 0.
-//! - A *blunted* point, whose end is less than an eighth as wide as its taper becomes, is told as a tip
-//!   too: the drawn end is next to nothing, and what is lost is again a length of the point.
-//! - A *blunt* end that widens, such as a serif arm, is a wall. What is told is the largest circle
-//!   that touches the end and both sides, not the end edge itself: an arm that ends in an edge of
-//!   0.8 mm and widens at 20 degrees is told as 0.94 mm. Past that circle there is no wall to measure,
+//! - A *blunted* point, whose end is less than an eighth as wide as its taper becomes, is a tip too:
+//!   the drawn end is tiny, and what breaks off is again a length of the point.
+//! - A *blunt* end that widens, such as a serif arm, is a wall. Its width is that of the largest
+//!   disc that touches the end and both sides, not the end edge itself: an arm that ends in an edge of
+//!   0.8 mm and widens at 20 degrees is 0.94 mm wide. Past that disc there is no wall to measure,
 //!   only two corners.
 
 mod axis;
@@ -72,11 +72,11 @@ impl WidthMap {
     }
 
     /// What a round cutter of `radius` design millimetres does not reach: all that is farther than `radius`
-    /// from everywhere its middle can go. Nothing for what is no radius.
+    /// from everywhere its middle can go. Nothing if `radius` is no radius.
     ///
     /// Exact but for a millionth of the radius, by which it is taken smaller where an end of the axis is
     /// just as wide; that much sharper is each corner, too. A radius may be as large as the outline's extent;
-    /// outside, what lies farther out than that is not known. `O(n)` in edges, and `O(hits log hits)` in
+    /// places farther out than that are not known. `O(n)` in edges, and `O(hits log hits)` in
     /// what is narrower than the cutter, which every corner is.
     ///
     /// ```
@@ -126,8 +126,8 @@ impl WidthMap {
     }
 }
 
-/// Debug builds check a region's promises up to so many edges: the engine takes edges that cross without
-/// a word, and gives a wrong diagram. More would be slow.
+/// Debug builds check a region's promises up to this many edges: the engine would take edges that cross in
+/// silence and give a wrong diagram. More would be slow.
 const CHECKED_SEGMENTS: usize = 2000;
 
 /// Measures both sides of a region's outline.
@@ -137,7 +137,7 @@ const CHECKED_SEGMENTS: usize = 2000;
 /// quadratic in the edges of one regular polygon, whose largest ball touches them all. Uses every core, and
 /// gives the same to the bit on any number of them.
 ///
-/// Places where two parts of an outline touch in a point have no width and are not told.
+/// Places where two parts of an outline touch in a point have no width and are left out.
 ///
 /// ```
 /// # use glam::dvec2;

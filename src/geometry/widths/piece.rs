@@ -168,7 +168,7 @@ impl Piece {
         into.extend((0..count).map(|i| [stop(i), stop(i + 1)]));
     }
 
-    /// Whether the width is the same all along, to a millionth.
+    /// Whether the width is the same from end to end, to a millionth.
     pub(super) fn is_even(&self) -> bool {
         self.wide.width - self.narrow.width <= 1e-6 * self.narrow.width
     }

@@ -10,7 +10,7 @@ use super::piece::{Piece, Tip};
 const PLATEAU_GROWTH: f64 = 0.052;
 
 /// A blunt end narrower than this share of the width its taper grows to is a point with its end nipped
-/// off, and told as a point: an outline drawn with a rounded or clipped tip of a hundredth of a
+/// off, and reported as a point: an outline drawn with a rounded or clipped tip of a hundredth of a
 /// millimetre is no wall of that width. Our own judgement: the serif arm that ends in a third of its
 /// width stays a wall.
 const BLUNTED_SHARE: f64 = 0.125;
@@ -49,7 +49,7 @@ impl Meetings {
 }
 
 /// From every sharp corner, marks the pieces along which the width keeps growing, up to a junction; from
-/// every blunt end too, where that is next to nothing beside what the width grows to.
+/// every blunt end too, where that is tiny beside the width it grows to.
 ///
 /// A piece goes on growing where it grows by [`PLATEAU_GROWTH`] itself, or where the axis does over a
 /// stretch as long as the local width, which looks past facets and the lattice's noise.
@@ -120,7 +120,7 @@ impl Stop {
         (later.width - self.width) / (later.length - self.length).max(f64::MIN_POSITIVE)
     }
 
-    /// The place so far along the axis, on the way to a later stop or at it.
+    /// The place at this length along the axis, between here and a later stop, or that stop.
     fn towards(self, later: Stop, length: f64) -> Stop {
         if length >= later.length {
             return later;

@@ -1,16 +1,16 @@
 //! Where a round cutter does not reach: a place less its opening by a disc, at any size, from the whole
 //! medial axis.
 //!
-//! A disc of radius `r` may stand wherever the outline is at least `r` away. Every point of a place lies on
-//! a straight way from the axis to the outline; the ways that start where the axis has `r` or more to
-//! itself are covered from end to end. So what is not cut lies on ways that start where it has less, and a
-//! disc reaches it from one of the *stops* alone: the places where the axis has just `r`, beyond which the
-//! disc's middle does not go. What the disc there covers of the narrow side is the sector between its two
-//! feet; where sectors of several stops overlap, each counts what it is nearest to. (A disc's middle that is
-//! nearest to an uncut point lies at a corner of all such middles, for along a smooth edge of them the
-//! nearest way is one of the covered ones.)
+//! The middle of a disc of radius `r` may lie wherever the outline is at least `r` away. Every point of a
+//! place lies on a *spoke*: a straight line from the axis to the nearest outline. Spokes that start where the
+//! axis is `r` or more from the outline are covered from end to end. So the uncut places lie on spokes that
+//! start where the axis is nearer, and a disc reaches them only from a *stop*: a place where the axis is just
+//! `r` from the outline, beyond which the disc's middle cannot go. On the narrow side the disc there covers
+//! the sector between its two feet; where sectors of several stops overlap, each counts the part that is
+//! nearest to it. (The middle that is nearest to an uncut point lies at a corner of the set of all middles,
+//! for along a smooth edge of that set the nearest line is a covered spoke.)
 //!
-//! So the area is a sum of closed forms: the ways of a stretch of axis cover, with `x` along a segment,
+//! So the area is a sum of closed forms: the spokes of a stretch of axis cover, with `x` along a segment,
 //! `(r0 + r1) dx` between two segments, half as much again as `r dx` between a point and a segment, and
 //! `d dt / 2` between two points `d` apart; a sector is cut to a polygon by the lines half-way to the other
 //! stops, and a polygon meets a disc in triangles and sectors.
@@ -35,7 +35,7 @@ pub(super) enum Growth {
     /// Between two segments: from one radius to the other, evenly.
     Even { narrow: f64, wide: f64 },
     /// Between a point and a line at distance `h`: `(x^2 + h^2) / 2h`, `x` along the line from the foot of
-    /// the point. `h` is negative where the point lies to the right of the way from narrow to wide.
+    /// the point. `h` is negative where the point lies to the right, seen from narrow to wide.
     Parabola { h: f64, from: f64, to: f64 },
     /// Between two points `d` apart: `sqrt(t^2 + d^2 / 4)`, `t` along their bisector.
     Bisector { d: f64, from: f64, to: f64 },
@@ -44,7 +44,7 @@ pub(super) enum Growth {
 /// The places of the axis where the radius is just that of a cutter.
 struct Stop {
     at: DVec2,
-    /// Unit way along the axis to where it is narrower.
+    /// Unit direction along the axis to where it is narrower.
     towards: DVec2,
     /// Half the angle between the two nearest places of the outline.
     half: f64,
@@ -69,8 +69,8 @@ impl Branch {
         }
     }
 
-    /// The area of the ways to the outline from where the radius is under `r`, and where that ends if it
-    /// does within the branch.
+    /// The area of the spokes from where the radius is under `r`, and the stop where that part ends, if it does
+    /// within the branch.
     fn below(&self, r: f64) -> (f64, Option<Stop>) {
         let [least, most] = self.radii();
         let ends = r < most;
@@ -139,8 +139,8 @@ pub struct UncutPlace {
     pub sides: u32,
 }
 
-/// How far a radius may be lowered to keep clear of the ends of branches, as a share. What belongs to a
-/// vertex is worked out once for each branch there and differs by rounding; a radius that falls in between
+/// How far a radius may be lowered to keep clear of the ends of branches, as a share. The radius at a vertex
+/// is worked out once for each branch there and differs by rounding; a cutter's radius between two of these
 /// would miss the stop.
 const CLEAR_SHARE: f64 = 1e-6;
 
@@ -156,8 +156,8 @@ fn clear_radius(branches: &[Branch], r: f64) -> f64 {
         .map_or(r, |gap| gap[0].midpoint(gap[1]))
 }
 
-/// What a cutter of radius `r` leaves of a place with this axis, none for what is no radius. `merged` is how
-/// near, in millimetres, two ends of branches are one. `O(n)` in branches, and `O(hits log hits)` in those
+/// What a cutter of radius `r` leaves of a place with this axis; nothing if `r` is no radius. `merged` is how
+/// near two ends of branches are one, in millimetres. `O(n)` in branches, and `O(hits log hits)` in those
 /// that are somewhere narrower than the cutter.
 pub(super) fn uncut(branches: &[Branch], r: f64, merged: f64) -> Uncut {
     if !(r > 0.0 && r.is_finite()) {
@@ -203,7 +203,7 @@ pub(super) fn uncut(branches: &[Branch], r: f64, merged: f64) -> Uncut {
     for &(i, _) in &stops {
         places[number[parts.find(2 * i) as usize] as usize].1.sides += 1;
     }
-    // What is nothing but for rounding may come out as less.
+    // Rounding may turn nothing into less.
     let mut places: Vec<UncutPlace> =
         places.into_iter().map(|(_, place)| place).filter(|place| place.area > 0.0).collect();
     places.sort_by(|a, b| {
@@ -248,7 +248,7 @@ fn covered(stops: &[(u32, Stop)], r: f64) -> Vec<(u32, f64)> {
     stops.iter().map(cover).collect()
 }
 
-/// So many sides has the polygon drawn round a sector.
+/// How many sides the polygon round a sector has.
 const SIDES: u32 = 4;
 
 /// The area of a sector of a disc about the origin, `half` to either side of `towards`, that lies nearer to

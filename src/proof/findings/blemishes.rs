@@ -12,7 +12,7 @@ use glam::DVec2;
 pub(super) fn blemishes(at_size: &AtSize) -> Vec<Finding> {
     let job = at_size.job;
     let finding = |(index, distance): (usize, f64)| {
-        let blemish = &job.board.blemishes[index];
+        let blemish = &job.board().blemishes[index];
         Finding {
             id: format!("blemish-{}", index + 1),
             at: blemish.middle(),
@@ -40,8 +40,8 @@ fn met<'a>(at_size: &AtSize<'a>, blemish: &Blemish) -> Option<&'a Element> {
     let middle = design_from_board.transform_point2(blemish.middle());
     let is_met = |&(index, element): &(usize, &Element)| {
         let meets = element.region.bounds().is_some_and(|bounds| bounds.meets(area));
-        let locator = || at_size.measured.locator(&job.design, index);
+        let locator = || at_size.measured.locator(job.design(), index);
         meets && (locator().contains(middle) || locator().edges_near(area).any(is_near))
     };
-    job.design.elements.iter().enumerate().find(is_met).map(|(_, element)| element)
+    job.design().elements.iter().enumerate().find(is_met).map(|(_, element)| element)
 }

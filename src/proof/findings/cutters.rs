@@ -27,7 +27,7 @@ pub(super) fn cutters(at_size: &AtSize) -> Vec<Finding> {
                 Some((_, element)) => format!("cutter_limit-{}-{}", refusal.id(), element + 1),
             };
             let own = named.map(|(cutter, element)| OwnCutter {
-                element: job.design.elements[element].name.clone(),
+                element: job.design().elements[element].name.clone(),
                 cutter: cutter.name.clone(),
             });
             at_size.of_the_board(id, Facts::CutterLimit { refusal, own })

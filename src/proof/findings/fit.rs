@@ -7,7 +7,7 @@ use crate::proof::fit::{board_needed, deepest_floor, falls_short, floor_needs, o
 /// A board that is too short, too narrow or too thin for the design at this size.
 pub(super) fn fit(at_size: &AtSize) -> Vec<Finding> {
     let (job, fit) = (at_size.job, at_size.fit);
-    let (length, width, thickness) = (job.board.length, job.board.width, job.board.thickness);
+    let (length, width, thickness) = (job.board().length, job.board().width, job.board().thickness);
     let (deepest, floor) = (deepest_floor(job), floor_needs(job));
     let checks = [
         (length, fit.length_needed, Facts::BoardShort { length, needed: fit.length_needed }),
@@ -20,7 +20,7 @@ pub(super) fn fit(at_size: &AtSize) -> Vec<Finding> {
 
 /// A board that the machine does not take by itself.
 pub(super) fn machine(at_size: &AtSize) -> Vec<Finding> {
-    let (board, machine) = (&at_size.job.board, &at_size.job.machine);
+    let (board, machine) = (at_size.job.board(), at_size.job.machine());
     let at_least = [
         (MachineBound::TooShort, board.length, machine.shortest),
         (MachineBound::TooNarrow, board.width, machine.narrowest),
@@ -47,7 +47,7 @@ pub(super) fn misplaced(at_size: &AtSize) -> Vec<Finding> {
     let (job, factor) = (at_size.job, at_size.factor);
     // Where the board is too small for this size, that is said already.
     let needed = board_needed(job, factor);
-    if falls_short(job.board.length, needed.length) || falls_short(job.board.width, needed.width) {
+    if falls_short(job.board().length, needed.length) || falls_short(job.board().width, needed.width) {
         return Vec::new();
     }
     let finding = |overlap: crate::proof::fit::Overlap| {

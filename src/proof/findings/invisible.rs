@@ -9,14 +9,14 @@ use glam::DVec2;
 /// A finding for each element that does not show.
 pub(super) fn invisible(job: &Job, measured: &Measured) -> Vec<DesignFinding> {
     let finding = |found: &crate::proof::invisible::Invisible| {
-        let [element, around] = [found.element, found.around].map(|index| &job.design.elements[index]);
+        let [element, around] = [found.element, found.around].map(|index| &job.design().elements[index]);
         DesignFinding {
             id: format!("unseen-{}", found.element + 1),
             at: element.region.bounds().map_or(DVec2::ZERO, Rect::center),
             facts: Facts::Invisible {
                 element: element.name.clone(),
                 around: around.name.clone(),
-                stands: job.carvings[found.element].treatment.stands(),
+                stands: job.carvings()[found.element].treatment.stands(),
             },
         }
     };

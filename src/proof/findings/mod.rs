@@ -57,7 +57,7 @@ pub(super) fn findings(at_size: &AtSize, thin: &[DesignFinding]) -> Vec<Finding>
 impl AtSize<'_> {
     /// A finding about the whole board.
     fn of_the_board(&self, id: impl Into<String>, facts: super::Facts) -> Finding {
-        let board = &self.job.board;
+        let board = self.job.board();
         Finding::of_the_board(id.into(), [board.length, board.width], facts)
     }
 

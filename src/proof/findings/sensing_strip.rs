@@ -10,12 +10,10 @@ use glam::DVec2;
 
 /// Blemishes anywhere along the strip, and cuts right through the board. `O(blemishes + elements)`.
 pub(super) fn sensing_strip(at_size: &AtSize) -> Vec<Finding> {
-    let (job, edge) = (at_size.job, at_size.job.machine.sensing_edge);
-    let strip = job.machine.sensing_strip.get();
-    if strip <= 0.0 {
-        return Vec::new();
-    }
-    let (length, width) = (job.board.length.get(), job.board.width.get());
+    let job = at_size.job;
+    let Some((edge, sensed)) = job.machine().sensed_strip() else { return Vec::new() };
+    let strip = sensed.get();
+    let (length, width) = (job.board().length.get(), job.board().width.get());
     // Beyond the edge as well: wane is marked there.
     let area = match edge {
         BoardEdge::Reference => Rect::new(DVec2::new(0.0, -strip), DVec2::new(length, strip)),
@@ -25,12 +23,9 @@ pub(super) fn sensing_strip(at_size: &AtSize) -> Vec<Finding> {
         BoardEdge::Reference => bounds.min.y.max(0.0),
         BoardEdge::Far => (width - bounds.max.y).max(0.0),
     };
-    let facts = |breach, from_edge| Facts::SensingStrip {
-        breach,
-        from_edge: Mm::new(from_edge),
-        strip: job.machine.sensing_strip,
-    };
-    let blemishes = job.board.blemishes.iter().enumerate().filter_map(|(index, blemish)| {
+    let facts =
+        |breach, from_edge| Facts::SensingStrip { breach, from_edge: Mm::new(from_edge), strip: sensed };
+    let blemishes = job.board().blemishes.iter().enumerate().filter_map(|(index, blemish)| {
         let free = from_edge(blemish.bounds());
         (blemish.distance_to_box(area) == 0.0 && free < strip).then(|| Finding {
             id: format!("sensing_strip-blemish-{}", index + 1),
@@ -38,7 +33,7 @@ pub(super) fn sensing_strip(at_size: &AtSize) -> Vec<Finding> {
             facts: facts(StripBreach::Blemish(blemish.kind), free),
         })
     });
-    let elements = job.design.elements.iter().zip(job.treatments()).enumerate();
+    let elements = job.design().elements.iter().zip(job.treatments()).enumerate();
     let pierced = elements.filter(|(_, (_, treatment))| *treatment == Treatment::Pierced);
     let cuts = pierced.filter_map(|(index, (element, _))| {
         let bounds = at_size.box_on_board(element.region.bounds()?);

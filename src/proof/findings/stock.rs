@@ -16,7 +16,7 @@ pub(super) fn warp(at_size: &AtSize) -> Vec<Finding> {
 
 /// One finding for all that was not measured.
 pub(super) fn not_checked(at_size: &AtSize) -> Vec<Finding> {
-    let unmeasured: Vec<Check> = at_size.job.board.stock.unmeasured().collect();
+    let unmeasured: Vec<Check> = at_size.job.board().stock.unmeasured().collect();
     if unmeasured.is_empty() {
         return Vec::new();
     }
@@ -27,7 +27,7 @@ pub(super) fn not_checked(at_size: &AtSize) -> Vec<Finding> {
 pub(super) fn thickness_left(at_size: &AtSize) -> Vec<Finding> {
     let (job, left) = (at_size.job, at_size.stock.thickness_left);
     let needed = floor_needs(job);
-    let is_enough_as_set = needed > Mm::ZERO && !falls_short(job.board.thickness, needed);
+    let is_enough_as_set = needed > Mm::ZERO && !falls_short(job.board().thickness, needed);
     if at_size.measured.carves() && is_enough_as_set && falls_short(left, FLOOR_LEFT) {
         vec![at_size.of_the_board("thickness_left-stock", Facts::ThicknessLeft { left })]
     } else {

@@ -21,7 +21,7 @@ pub(in crate::proof) fn in_design(
     let mut found = Vec::new();
     let levels = measured.levels().iter().zip(&ratings.levels).enumerate();
     for (index, (level, rated)) in levels {
-        let rule = Rule { limits: &ratings.limits, measured, design: &job.design, level: index };
+        let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: index };
         let at_level = AtLevel { job, rule, kind: level.kind(), factor };
         found.extend(walls::walls(&at_level, level, rated));
         found.extend(grooves::grooves(&at_level, level, rated));
@@ -68,12 +68,12 @@ impl AtLevel<'_> {
 
 /// The name of the element at a place of the design; of a design that is one element, that.
 pub(in crate::proof) fn element_at(job: &Job, measured: &Measured, point: DVec2) -> Option<String> {
-    match job.design.elements.as_slice() {
+    match job.design().elements.as_slice() {
         [only] => Some(only.name.clone()),
         several => several
             .iter()
             .enumerate()
-            .find(|&(index, _)| measured.locator(&job.design, index).contains(point))
+            .find(|&(index, _)| measured.locator(job.design(), index).contains(point))
             .map(|(_, element)| element.name.clone()),
     }
 }

@@ -10,7 +10,7 @@ const WORTH_TELLING: f64 = 0.5;
 
 /// A finding for each end of the board whose weight tips it.
 pub(super) fn travel(at_size: &AtSize) -> Vec<Finding> {
-    let hold_down = at_size.job.machine.hold_down;
+    let hold_down = at_size.job.machine().hold_down;
     let tips = |overhang: &&Overhang| overhang.tips() && overhang.lift_share(hold_down) > WORTH_TELLING;
     let finding = |overhang: &Overhang| {
         let facts = Facts::Overhang { overhang: overhang.clone(), hold_down };

@@ -55,7 +55,7 @@ impl Lesson {
         let drawn =
             |width: Option<Mm>| width.filter(|width| *width > Mm::ZERO).map(|width| width / proof.factor);
         let (wall, groove) = (drawn(proof.thinnest.wall), drawn(proof.thinnest.groove));
-        let v = match job.cutter.shape {
+        let v = match job.cutter().shape {
             CutterShape::Vee { angle, tip, .. } => (angle, tip),
             CutterShape::Flat { .. } | CutterShape::Ball { .. } | CutterShape::TaperedBall { .. } => {
                 (V_ANGLE, Mm::ZERO)
@@ -67,8 +67,8 @@ impl Lesson {
             limits,
             groove: groove.unwrap_or(usual.groove * GROOVE_WITHOUT_ONE),
             groove_limit: usual.groove,
-            cutter: job.cutter.shape,
-            depth: job.depth,
+            cutter: job.cutter().shape,
+            depth: job.depth(),
             v,
             own: [wall.is_some(), groove.is_some()],
         }

@@ -6,7 +6,6 @@ use super::{SheetSettings, body, bound, face, head, tick_box};
 use crate::geometry::Rect;
 use crate::job::{CutterUse, Ends, Job, Treatment};
 use crate::proof::carrier::carrier;
-use crate::proof::fit;
 use crate::proof::overhang::Overhang;
 use crate::proof::{Finding, Proof, Severity, Site};
 use crate::sheet::picture::Picture;
@@ -63,7 +62,7 @@ const TRIES: [Measures; 8] = [
 /// cutter, what to check and what was found, cautions, and what to do after the carve.
 pub fn bench_pdf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetSettings) -> Vec<u8> {
     let leaf = bench_leaf(job, proof, notes, settings);
-    bound(vec![leaf], &said::title(&job.design.name), said::NAME, settings.paper)
+    bound(vec![leaf], &said::title(&job.design().name), said::NAME, settings.paper)
 }
 
 pub(super) fn bench_leaf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetSettings) -> Leaf {
@@ -90,7 +89,7 @@ fn laid_out(
     let area = body(&leaf);
     let unit = settings.unit;
     let short = SheetSettings { customer_text: String::new(), ..settings.clone() };
-    let mut y = head(&mut leaf, &short, said::NAME, &job.design.name);
+    let mut y = head(&mut leaf, &short, said::NAME, &job.design().name);
     let verdict = format!(
         "{} {}",
         words::verdict::sentence(&proof.verdict, unit),
@@ -143,7 +142,7 @@ fn laid_out(
     let mut right =
         Column { at: dvec2(area.min.x + column + gutter, y), room: column, words: measures.small };
     right.title(&mut leaf, said::AFTER);
-    for step in after_carve(job.ends) {
+    for step in after_carve(job.ends()) {
         right.boxed(&mut leaf, false, step);
     }
     (leaf, left.at.y.max(right.at.y))
@@ -199,28 +198,28 @@ impl Column {
 
 /// What to set up, heading by heading.
 fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<(&'static str, Vec<String>)> {
-    let board = &job.board;
+    let board = job.board();
     let cut = vec![
-        said::board([board.length, board.width, board.thickness], &job.wood.name, unit),
-        match job.ends {
+        said::board([board.length, board.width, board.thickness], &job.wood().name, unit),
+        match job.ends() {
             Ends::Held => {
-                let kept = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine.allowance(end));
+                let kept = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end));
                 said::for_the_rollers(kept, unit)
             }
             Ends::Free => said::NOTHING_FOR_THE_ROLLERS.to_owned(),
         },
     ];
-    let first = if job.machine.leads(BoardEnd::Left) { BoardEnd::Left } else { BoardEnd::Right };
+    let first = if job.machine().leads(BoardEnd::Left) { BoardEnd::Left } else { BoardEnd::Right };
     let mut lay = vec![said::BEST_FACE_UP.to_owned(), said::reference_edge(first).to_owned()];
-    if job.machine.sensing_strip > Mm::ZERO {
-        lay.push(said::sensing_strip(job.machine.sensing_strip, job.machine.sensing_edge, unit));
+    if let Some((edge, strip)) = job.machine().sensed_strip() {
+        lay.push(said::sensing_strip(strip, edge, unit));
     }
-    let corner = fit::corner(job, proof.factor);
+    let corner = job.corner(proof.factor);
     let place = vec![
         said::corner([Mm::new(corner.x), Mm::new(corner.y)], unit),
-        said::finished([proof.length, proof.width], proof.factor, job.turn.degrees(), unit),
+        said::finished([proof.length, proof.width], proof.factor, job.turn().degrees(), unit),
     ];
-    let ends = said::ends(job.ends, proof.feeding.sniped_share, proof.feeding.step.height(), unit);
+    let ends = said::ends(job.ends(), proof.feeding.sniped_share, proof.feeding.step.height(), unit);
     vec![
         (said::BOARD, cut),
         (said::LAY, lay),
@@ -229,7 +228,7 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
         (said::ENDS, vec![ends]),
         (said::SUPPORT, support(job, proof, unit)),
         (said::TIME, vec![words::sizes::minutes(notes.minutes)]),
-        (said::REMARK, remark(&job.remark)),
+        (said::REMARK, remark(job.remark())),
     ]
 }
 
@@ -251,9 +250,9 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
     let mut lines = Vec::new();
     for (number, one) in (1..).zip(&uses) {
         let depths = depths(job, one);
-        let deepest = depths.last().map_or(job.board.thickness, |(depth, _)| *depth);
+        let deepest = depths.last().map_or(job.board().thickness, |(depth, _)| *depth);
         let least = depths.first().map_or(deepest, |(depth, _)| *depth);
-        let pass = Mm::new(job.clearing.pass_depth(one.cutter));
+        let pass = Mm::new(job.clearing().pass_depth(one.cutter));
         let names: Vec<&str> = one.places.iter().map(|&place| job.name_of(place)).collect();
         let purpose = if one.clears_first {
             CutterPurpose::ClearFirst
@@ -268,7 +267,7 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
         }
     }
     if job.has(Treatment::Pierced) {
-        lines.push(said::pierced(job.board.thickness, unit));
+        lines.push(said::pierced(job.board().thickness, unit));
     }
     lines
 }
@@ -310,7 +309,7 @@ fn support(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
 
 /// An item of the bench list: whether it was measured, and what or how.
 fn stock_line(job: &Job, check: Check, unit: LengthUnit) -> (bool, String) {
-    let stock = &job.board.stock;
+    let stock = &job.board().stock;
     let measured = match check {
         Check::Planed => stock.planed.map(|planed| said::planed(planed).to_owned()),
         Check::Moisture => stock.moisture.map(said::moisture),
@@ -338,7 +337,7 @@ fn findings(
     if grave.is_empty() {
         column.line(leaf, said::NOTHING_FOUND, BLACK);
     }
-    let accepted = |finding: &&&Finding| job.accepted.contains(&finding.id);
+    let accepted = |finding: &&&Finding| job.accepted().contains(&finding.id);
     // What was accepted is on the sheet for certain.
     if grave.iter().any(|finding| finding.site() == Site::Spot) {
         column.line(leaf, said::PLACES, DARK);
@@ -353,7 +352,7 @@ fn findings(
         if shown >= measures.findings && bottom > down_to {
             break;
         }
-        column.boxed(leaf, job.accepted.contains(&finding.id), &words);
+        column.boxed(leaf, job.accepted().contains(&finding.id), &words);
         shown += 1;
     }
     if ordered.len() > shown {
@@ -376,14 +375,14 @@ fn drawing(
     const BESIDE: f64 = 15.0;
     const BELOW: f64 = 15.0;
     let area = body(leaf);
-    let (length, width) = (job.board.length.get(), job.board.width.get());
+    let (length, width) = (job.board().length.get(), job.board().width.get());
     let room = area.max.x - area.min.x - BESIDE;
     let scale = (room / length).min(measures.drawing / width);
     let corner = dvec2(area.min.x + BESIDE, top + width * scale);
     let paper_from_board = paper_from_board(corner, scale);
     draw_board(leaf, job, proof, paper_from_board);
     draw_design(leaf, job, proof, paper_from_board);
-    let low = fit::corner(job, proof.factor);
+    let low = job.corner(proof.factor);
     let high = low + dvec2(proof.length.get(), proof.width.get());
     let unit = settings.unit;
     for (stops, off) in [(vec![0.0, low.x, high.x, length], 4.0), (vec![0.0, length], 9.0)] {
@@ -436,7 +435,7 @@ fn dimension(
 
 /// Which end goes in first.
 fn feed_arrow(leaf: &mut Leaf, job: &Job, corner: DVec2, long: f64) {
-    let leads_left = job.machine.leads(BoardEnd::Left);
+    let leads_left = job.machine().leads(BoardEnd::Left);
     let y = corner.y + 13.0;
     let half = face::width(said::FEED, 2.6) / 2.0;
     let middle = dvec2(corner.x + long / 2.0, y);

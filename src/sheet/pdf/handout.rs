@@ -60,7 +60,7 @@ fn figures_leaf(
     let mut leaf = settings.paper.leaf(false);
     let area = body(&leaf);
     let room = area.size().x;
-    let mut y = head(&mut leaf, settings, lesson_words::TITLE, &job.design.name);
+    let mut y = head(&mut leaf, settings, lesson_words::TITLE, &job.design().name);
     let rule = format!("{} {}", words::WHY, lesson_words::RULE);
     y = leaf.wrapped(dvec2(area.min.x, y), &rule, WORDS, room, BLACK) + 1.0;
     y = leaf.wrapped(dvec2(area.min.x, y), &words::key(lesson.factor), WORDS, room, DARK);

@@ -23,7 +23,6 @@ pub use template::{MOST_TILES, TemplateError, coupon_pdf, template_pdf};
 
 use crate::geometry::Rect;
 use crate::job::Job;
-use crate::notice::Notice;
 use crate::units::{LengthUnit, Mm};
 use crate::words::sheets::paper as words;
 use glam::{DVec2, dvec2};
@@ -144,15 +143,15 @@ impl Paper {
     }
 }
 
-/// Tells of letters of a sheet that no typeface has: those of its settings, of the job's own names, and of
-/// `more`; `None` where all are there.
-pub fn missing_notice(settings: &SheetSettings, job: &Job, more: &[&str]) -> Option<Notice> {
-    let of_job = [&job.design.name, &job.wood.name, &job.cutter.name, &job.machine.name, &job.remark];
-    let elements = job.design.elements.iter().map(|element| element.name.as_str());
+/// The letters of a sheet that no typeface has, sorted: those of its settings, of the job's own names, and of
+/// `more`.
+pub fn missing_letters(settings: &SheetSettings, job: &Job, more: &[&str]) -> Vec<char> {
+    let (design, wood, machine) = (job.design(), job.wood(), job.machine());
+    let of_job = [&design.name, &wood.name, &job.cutter().name, &machine.name, job.remark()];
+    let elements = job.design().elements.iter().map(|element| element.name.as_str());
     let written = [settings.shop_name.as_str(), &settings.customer_text].into_iter();
-    let written = written.chain(of_job.map(String::as_str)).chain(elements).chain(more.iter().copied());
-    let missing = missing(&written.collect::<Vec<_>>().join(" "));
-    (!missing.is_empty()).then(|| Notice::left_out(words::no_typeface(&missing), words::NO_TYPEFACE_HINT))
+    let written = written.chain(of_job).chain(elements).chain(more.iter().copied());
+    missing(&written.collect::<Vec<_>>().join(" "))
 }
 
 /// Free paper all round: what any printer leaves white, and a finger's width more at the sides.
@@ -263,14 +262,18 @@ mod tests {
     use super::*;
     use crate::design::samples::find;
     use crate::job::sample::sample_job;
-    use crate::job::{Ends, Size};
+    use crate::job::{Edit, Ends, Size};
     use crate::proof::sizes::{parse_sizes, sizes};
-    use crate::proof::{Severity, measure, proof, rate};
+    use crate::proof::{Finding, Severity, measure, proof, rate};
     use crate::sheet::coupon::coupon;
-    use crate::shop::Prices;
+    use crate::shop::{Prices, Wood};
 
     fn sample(id: &str) -> Job {
         sample_job(find(id).unwrap()).unwrap()
+    }
+
+    fn accept(finding: &Finding) -> Edit {
+        Edit::Accept { finding: finding.id.clone(), accepted: true }
     }
 
     /// Settings with words longer than any line.
@@ -299,10 +302,10 @@ mod tests {
 
     #[test]
     fn sizes_stay_on_the_paper_two_as_well_as_twelve() {
-        let mut job = sample("gate-sign");
-        let mut design = (*job.design).clone();
+        let job = sample("gate-sign");
+        let mut design = (**job.design()).clone();
         design.name = "The sign for the gate of the upper orchard, second draft, with the geese".repeat(2);
-        job.design = Arc::new(design);
+        let job = job.with_design(Arc::new(design));
         let measured = measure(&job);
         let ratings = rate(&job, &measured);
         let twelve = "5in,6in,7in,8in,9in,10in,11in,12in,A name that is a good deal longer than the column it stands in=13in,14in";
@@ -328,14 +331,17 @@ mod tests {
     fn the_bench_sheet_is_one_page_whatever_is_found() {
         for paper in Paper::ALL {
             for (id, size) in [("inn-sign", 0.3), ("boat-nameboard", 1.0), ("gate-sign", 1.0)] {
-                let mut job = sample(id);
-                (job.size, job.ends) = (Size::Factor(size), Ends::Free);
-                job.wood.name = "A wood with a name as long as a plank of it".to_owned();
+                let job = sample(id);
+                let wood = "A wood with a name as long as a plank of it".to_owned();
+                let wood = Wood { name: wood, ..job.wood().clone() };
+                let edits =
+                    [Edit::Size(Size::Factor(size)), Edit::Ends(Ends::Free), Edit::Wood(Box::new(wood))];
+                let job = job.with(edits).unwrap();
                 let measured = measure(&job);
                 let proof = proof(&job, &measured, &rate(&job, &measured));
-                job.accepted = proof.findings.iter().map(|finding| finding.id.clone()).collect();
-                job.remark = "Ask about the hinges before the second coat; the customer comes on Thursday\n"
-                    .repeat(20);
+                let remark = "Ask about the hinges before the second coat; the customer comes on Thursday\n";
+                let accepted = proof.findings.iter().map(accept);
+                let job = job.with(accepted.chain([Edit::Remark(remark.repeat(20))])).unwrap();
                 let notes = BenchNotes {
                     minutes: Some(125.0),
                     relief: Some(crate::sheet::picture::Picture {
@@ -354,8 +360,7 @@ mod tests {
 
     #[test]
     fn the_bench_sheet_says_where_findings_are_and_how_many_more_are_not_accepted() {
-        let mut job = sample("inn-sign");
-        job.size = Size::Factor(0.4);
+        let mut job = sample("inn-sign").with([Edit::Size(Size::Factor(0.4))]).unwrap();
         let proof = crate::proof::proof_of(&job);
         let grave: Vec<_> = proof.findings.iter().filter(|one| one.severity() > Severity::Sound).collect();
         let unit = LengthUnit::Millimetres;
@@ -367,9 +372,9 @@ mod tests {
         let first = crate::words::finding::placed(grave[0], unit);
         assert!(first.contains(", at ") && bare.contains(&first), "{first} is not in {bare}");
         assert!(bare.contains(crate::words::sheets::bench::PLACES));
-        job.accepted = grave[1..].iter().map(|finding| finding.id.clone()).collect();
+        job = job.with(grave[1..].iter().copied().map(accept)).unwrap();
         assert!(written(&job).contains("1 of them not accepted"));
-        job.accepted.insert(grave[0].id.clone());
+        job = job.with([accept(grave[0])]).unwrap();
         assert!(written(&job).contains("more, all accepted"));
     }
 
@@ -377,8 +382,7 @@ mod tests {
     fn the_handout_is_two_pages_that_hold_everything() {
         for paper in Paper::ALL {
             for (id, size) in [("inn-sign", 0.6), ("gate-sign", 1.0), ("house-number", 0.35)] {
-                let mut job = sample(id);
-                job.size = Size::Factor(size);
+                let job = sample(id).with([Edit::Size(Size::Factor(size))]).unwrap();
                 let proof = crate::proof::proof_of(&job);
                 for settings in [wordy(paper), SheetSettings { paper, ..SheetSettings::default() }] {
                     let mut leaves = handout::handout_leaves(&job, &proof, &settings);
@@ -424,15 +428,14 @@ mod tests {
 
     #[test]
     fn a_template_is_true_to_size_and_its_pages_join() {
-        let mut job = sample("boat-nameboard");
-        job.size = Size::Factor(0.8);
+        let mut job = sample("boat-nameboard").with([Edit::Size(Size::Factor(0.8))]).unwrap();
         let measured = measure(&job);
         let proof = proof(&job, &measured, &rate(&job, &measured));
         for paper in Paper::ALL {
             let settings = SheetSettings { paper, ..SheetSettings::default() };
             let mut leaves = template::template_leaves(&job, &proof, &settings).unwrap();
             assert!(leaves.len() > 1, "it is longer than any page");
-            let expected = job.design.outline_box().size() * 0.8;
+            let expected = job.design().outline_box().size() * 0.8;
             let places: Vec<Rect> = leaves.iter().map(|leaf| true_size(&leaf.marks).unwrap()).collect();
             for place in &places {
                 assert!((place.size() - expected).abs().max_element() < 0.05, "{place:?}");
@@ -443,7 +446,7 @@ mod tests {
             assert!((step - (window - 10.0)).abs() < 1e-9, "{step} of {window}");
             assert_within(&mut leaves, "Template", paper);
         }
-        job.size = Size::Factor(20.0);
+        job = job.with([Edit::Size(Size::Factor(20.0))]).unwrap();
         let proof = crate::proof::proof(&job, &measured, &rate(&job, &measured));
         assert!(template::template_leaves(&job, &proof, &SheetSettings::default()).is_err());
     }
@@ -452,8 +455,7 @@ mod tests {
     fn the_coupon_stays_on_the_paper() {
         for paper in Paper::ALL {
             for depth in [3.0, 12.0] {
-                let mut job = sample("gate-sign");
-                job.depth = Mm::new(depth);
+                let job = sample("gate-sign").with([Edit::Depth(Mm::new(depth))]).unwrap();
                 let coupon = coupon(&job);
                 let mut leaves = template::coupon_leaves(&coupon, &job, &wordy(paper)).unwrap();
                 assert_within(&mut leaves, "Coupon", paper);
@@ -462,20 +464,20 @@ mod tests {
     }
 
     #[test]
-    fn letters_that_cannot_be_set_are_told_with_what_to_do() {
+    fn letters_that_no_typeface_has_are_found() {
         let mut job = sample("gate-sign");
         let settings = SheetSettings {
             shop_name: "\u{391}\u{3b8}\u{3ae}\u{3bd}\u{3b1}".to_owned(),
             ..SheetSettings::default()
         };
         assert_eq!(
-            missing_notice(&settings, &job, &["\u{42f}\u{43d}\u{430}"]),
-            None,
+            missing_letters(&settings, &job, &["\u{42f}\u{43d}\u{430}"]),
+            Vec::<char>::new(),
             "Greek and Cyrillic are built in"
         );
-        job.wood.name = "\u{10fffd}".to_owned();
-        let notice = missing_notice(&settings, &job, &[]).unwrap();
-        assert!(notice.message.contains("'\u{10fffd}'") && !notice.hint.is_empty(), "{notice:?}");
+        let wood = Wood { name: "\u{10fffd}".to_owned(), ..job.wood().clone() };
+        job.apply(Edit::Wood(Box::new(wood))).unwrap();
+        assert_eq!(missing_letters(&settings, &job, &[]), ['\u{10fffd}']);
     }
 
     #[test]

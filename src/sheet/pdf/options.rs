@@ -43,7 +43,7 @@ pub fn options_pdf(
     for_the_shop: bool,
 ) -> Vec<u8> {
     let leaves = options_leaves(job, rows, surfaces, prices, settings, for_the_shop);
-    let title = said::title(&job.design.name);
+    let title = said::title(&job.design().name);
     bound(leaves, &title, said::NAME, settings.paper)
 }
 
@@ -63,7 +63,7 @@ pub(super) fn options_leaves(
     let scale =
         common_scale(rows.iter().zip(&drawn).filter(|(_, drawn)| **drawn).map(|(row, _)| row), column);
     let all = AllRows { scale, prices, settings };
-    let mut y = head(&mut leaf, settings, said::HEAD, &job.design.name);
+    let mut y = head(&mut leaf, settings, said::HEAD, &job.design().name);
     if !settings.customer_text.trim().is_empty() {
         for line in face::wrap(&settings.customer_text, 3.4, area.max.x - area.min.x).into_iter().take(24) {
             y += 3.4;
@@ -77,7 +77,7 @@ pub(super) fn options_leaves(
     if rows.is_empty() {
         leaf.words(dvec2(area.min.x, y + WORDS), said::NONE, WORDS, BLACK);
     }
-    let alone = head(&mut settings.paper.leaf(false), settings, said::HEAD, &job.design.name);
+    let alone = head(&mut settings.paper.leaf(false), settings, said::HEAD, &job.design().name);
     for (index, row) in rows.iter().enumerate() {
         let drawn = drawn[index];
         let surface = surfaces.get(index).and_then(Option::as_ref);
@@ -86,7 +86,7 @@ pub(super) fn options_leaves(
         // A row taller than a page is shown as far as the page reaches, and no page stays bare for it.
         if y + tall > area.max.y && y > alone + 1.0 {
             leaves.push(std::mem::replace(&mut leaf, settings.paper.leaf(false)));
-            y = head(&mut leaf, settings, said::HEAD, &job.design.name);
+            y = head(&mut leaf, settings, said::HEAD, &job.design().name);
         }
         if drawn {
             draw_boards(&mut leaf, dvec2(area.min.x, y), row, surface, &all);
@@ -112,7 +112,7 @@ struct AllRows<'a> {
 
 /// Paper millimetres to one of wood: the same for all, so that the largest board fits.
 fn common_scale<'a>(rows: impl Iterator<Item = &'a SizeRow>, column: f64) -> f64 {
-    let sides = rows.map(|row| dvec2(row.job.board.length.get(), row.job.board.width.get()));
+    let sides = rows.map(|row| dvec2(row.job.board().length.get(), row.job.board().width.get()));
     let most = sides.fold(DVec2::ONE, DVec2::max);
     (column / most.x).min(HIGHEST / most.y)
 }
@@ -128,7 +128,7 @@ fn preamble(
     scale: f64,
 ) -> f64 {
     let area = body(leaf);
-    let mut notes = vec![said::drawn(&job.wood.name, 1.0 / scale)];
+    let mut notes = vec![said::drawn(&job.wood().name, 1.0 / scale)];
     if pictured {
         notes.push(said::PICTURES.to_owned());
     }
@@ -182,22 +182,22 @@ fn row_height(row: &SizeRow, drawn: bool, surface: Option<&Picture>, all: &AllRo
     if !drawn {
         return words;
     }
-    let board = row.job.board.width.get() * scale + 2.0;
+    let board = row.job.board().width.get() * scale + 2.0;
     words.max(surface.map_or(board, |_| board + row.carved_part.size().y * scale + ABOVE_SURFACE))
 }
 
 /// The board, and below it how its carved part comes out.
 fn draw_boards(leaf: &mut Leaf, at: DVec2, row: &SizeRow, surface: Option<&Picture>, all: &AllRows) {
     let scale = all.scale;
-    let corner = dvec2(at.x, at.y + 1.0 + row.job.board.width.get() * scale);
+    let corner = dvec2(at.x, at.y + 1.0 + row.job.board().width.get() * scale);
     let paper_from_board = paper_from_board(corner, scale);
     draw_board(leaf, &row.job, &row.proof, paper_from_board);
     draw_design(leaf, &row.job, &row.proof, paper_from_board);
     if let Some(picture) = surface {
-        let size = dvec2(row.job.board.length.get(), row.job.board.width.get()) * scale;
+        let size = dvec2(row.job.board().length.get(), row.job.board().width.get()) * scale;
         // The carved part stands where it stands on the board above, and what is bare round it is left out.
         let seen = row.carved_part;
-        let down = |y: f64| row.job.board.width.get() - y;
+        let down = |y: f64| row.job.board().width.get() - y;
         let corner = dvec2(corner.x, corner.y + ABOVE_SURFACE - down(seen.max.y) * scale);
         let on_paper = |x: f64, y: f64| corner + dvec2(x, down(y)) * scale;
         let frame = Rect::new(on_paper(seen.min.x, seen.max.y), on_paper(seen.max.x, seen.min.y));
@@ -253,7 +253,7 @@ fn price_leaves(job: &Job, rows: &[SizeRow], prices: &Prices, settings: &SheetSe
     let mut leaf = settings.paper.leaf(false);
     let area = body(&leaf);
     let plain = SheetSettings { customer_text: String::new(), ..settings.clone() };
-    let mut y = head(&mut leaf, &plain, said::PRICES, &job.design.name);
+    let mut y = head(&mut leaf, &plain, said::PRICES, &job.design().name);
     let (amount_at, how_at) = (area.min.x + 56.0, area.min.x + 60.0);
     for row in rows {
         let lines: Vec<(PriceItem, String, Vec<String>)> = row
@@ -279,7 +279,7 @@ fn price_leaves(job: &Job, rows: &[SizeRow], prices: &Prices, settings: &SheetSe
             + 4.0;
         if y + tall > area.max.y {
             leaves.push(std::mem::replace(&mut leaf, settings.paper.leaf(false)));
-            y = head(&mut leaf, &plain, said::PRICES, &job.design.name);
+            y = head(&mut leaf, &plain, said::PRICES, &job.design().name);
         }
         for name in names {
             y += 3.6;

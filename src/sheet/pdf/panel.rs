@@ -59,26 +59,26 @@ pub(super) fn meanings(job: &Job) -> Vec<(Hatch, &'static str)> {
         .filter(|treatment| job.has(*treatment))
         .map(|treatment| (hatch_of(treatment), words::hatch(treatment)))
         .collect();
-    let ends = match job.ends {
+    let ends = match job.ends() {
         Ends::Held => Hatch::Allowance,
         Ends::Free => Hatch::Snipe,
     };
-    meanings.push((ends, words::ends(job.ends)));
+    meanings.push((ends, words::ends(job.ends())));
     meanings
 }
 
 /// Draws the bare board: its outline with the reference edge firm, what its ends are kept for, and its
 /// blemishes.
 pub(super) fn draw_board(leaf: &mut Leaf, job: &Job, proof: &Proof, paper_from_board: DAffine2) {
-    let (length, width) = (job.board.length.get(), job.board.width.get());
+    let (length, width) = (job.board().length.get(), job.board().width.get());
     let on_paper = |a: DVec2, b: DVec2| {
         Rect::new(paper_from_board.transform_point2(a), paper_from_board.transform_point2(b))
     };
     let band = |from: f64, to: f64| on_paper(dvec2(from, 0.0), dvec2(to, width));
-    match job.ends {
+    match job.ends() {
         Ends::Held => {
             for end in [BoardEnd::Left, BoardEnd::Right] {
-                let allowance = job.machine.allowance(end).get().clamp(0.0, length / 2.0);
+                let allowance = job.machine().allowance(end).get().clamp(0.0, length / 2.0);
                 let (from, to, edge) = match end {
                     BoardEnd::Left => (0.0, allowance, allowance),
                     BoardEnd::Right => (length - allowance, length, length - allowance),
@@ -94,7 +94,7 @@ pub(super) fn draw_board(leaf: &mut Leaf, job: &Job, proof: &Proof, paper_from_b
             }
         }
     }
-    for blemish in &job.board.blemishes {
+    for blemish in &job.board().blemishes {
         let bounds = blemish.bounds();
         let area = on_paper(bounds.min, bounds.max);
         let shape = match blemish.shape {
@@ -121,7 +121,7 @@ pub(super) fn draw_board(leaf: &mut Leaf, job: &Job, proof: &Proof, paper_from_b
 pub(super) fn draw_design(leaf: &mut Leaf, job: &Job, proof: &Proof, paper_from_board: DAffine2) {
     let paper_from_design = paper_from_board * proof.board_from_design;
     let elements: Vec<(Shape, Treatment)> = job
-        .design
+        .design()
         .elements
         .iter()
         .zip(job.treatments())
@@ -129,7 +129,7 @@ pub(super) fn draw_design(leaf: &mut Leaf, job: &Job, proof: &Proof, paper_from_
         .collect();
     let board = Rect::new(
         paper_from_board.transform_point2(DVec2::ZERO),
-        paper_from_board.transform_point2(dvec2(job.board.length.get(), job.board.width.get())),
+        paper_from_board.transform_point2(dvec2(job.board().length.get(), job.board().width.get())),
     );
     let mut drawn = Leaf::new(leaf.size);
     let ground: Vec<DVec2> = ground::ground(job, proof.factor)

@@ -44,7 +44,7 @@ impl fmt::Display for TemplateError {
 /// The design at its finished size, as it lies on the board, as a PDF to cut out and tape to the wood:
 /// pages overlap by 10 mm and have crosses that lie on each other.
 pub fn template_pdf(job: &Job, proof: &Proof, settings: &SheetSettings) -> Result<Vec<u8>, TemplateError> {
-    let title = words::title(&job.design.name);
+    let title = words::title(&job.design().name);
     Ok(bound(template_leaves(job, proof, settings)?, &title, words::NAME, settings.paper))
 }
 
@@ -53,7 +53,7 @@ pub(super) fn template_leaves(
     proof: &Proof,
     settings: &SheetSettings,
 ) -> Result<Vec<Leaf>, TemplateError> {
-    let design = job.design.outline_box();
+    let design = job.design().outline_box();
     let on_board = Rect::new(
         proof.board_from_design.transform_point2(design.min),
         proof.board_from_design.transform_point2(design.max),
@@ -62,8 +62,8 @@ pub(super) fn template_leaves(
     let tiles = Tiles::of(area, settings.paper)?;
     let lengths = |point: DVec2| [Mm::new(point.x), Mm::new(point.y)];
     let (size, middle) = (lengths(on_board.size()), lengths(on_board.center()));
-    let mut caption = words::caption(&job.design.name, size, middle, settings.unit);
-    let board = [job.board.length, job.board.width];
+    let mut caption = words::caption(&job.design().name, size, middle, settings.unit);
+    let board = [job.board().length, job.board().width];
     if size[0] > board[0] || size[1] > board[1] {
         caption = format!("{caption} {}", words::larger_than_board(board, settings.unit));
     }
@@ -77,7 +77,7 @@ pub(super) fn template_leaves(
             let [a, b] = [a, b].map(|point| paper_from_board.transform_point2(point));
             leaf.line(a, b, Pen::new(0.12, GRAY).dashed(6.0, 1.5));
         }
-        for (element, treatment) in job.design.elements.iter().zip(job.treatments()) {
+        for (element, treatment) in job.design().elements.iter().zip(job.treatments()) {
             let shape = outline(&element.region, paper_from_board * proof.board_from_design);
             let pen = Pen::new(0.22, BLACK);
             leaf.outline(shape, if treatment == Treatment::Left { pen.dashed(2.0, 1.2) } else { pen });
@@ -154,7 +154,7 @@ fn key(coupon: &Coupon, job: &Job, settings: &SheetSettings) -> Leaf {
     for line in [
         coupon_words::thinnest_along(settings.unit),
         coupon_words::thinnest_across(settings.unit),
-        coupon_words::carved_on(job.depth, settings.unit),
+        coupon_words::carved_on(job.depth(), settings.unit),
     ] {
         y += WORDS;
         leaf.words(dvec2(area.min.x, y), &line, WORDS, BLACK);

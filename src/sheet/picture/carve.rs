@@ -133,7 +133,7 @@ fn cover(job: &Job, paths: &DesignPaths, board_from_design: DAffine2, view: &Vie
     let in_relief =
         paths.elements.iter().enumerate().filter(|&(index, _)| treatment(job, index) == Treatment::Relief);
     let ground = ground::round(job, in_relief.flat_map(|(_, element)| &element.hull), board_from_design);
-    let (length, width) = (job.board.length.get(), job.board.width.get());
+    let (length, width) = (job.board().length.get(), job.board().width.get());
     let corners = [dvec2(0.0, 0.0), dvec2(length, 0.0), dvec2(length, width), dvec2(0.0, width)];
     Cover {
         width: pixmap.width() as usize,
@@ -147,7 +147,7 @@ fn cover(job: &Job, paths: &DesignPaths, board_from_design: DAffine2, view: &Vie
 }
 
 fn treatment(job: &Job, index: usize) -> Treatment {
-    job.carvings.get(index).map(|carving| carving.treatment).unwrap_or_default()
+    job.carvings().get(index).map(|carving| carving.treatment).unwrap_or_default()
 }
 
 /// Tones and textures, pixel by pixel.
@@ -166,7 +166,7 @@ fn shade(pixmap: &mut Pixmap, cover: &Cover, job: &Job, view: &View) {
         .collect();
     // Light comes from the upper left, so that a shadow falls to the lower right of a standing edge,
     // as far as the cut is deep.
-    let depth = job.deepest_floor().unwrap_or(job.depth);
+    let depth = job.deepest_floor().unwrap_or(job.depth());
     let reach = (depth.get() * view.scale() * 0.55).clamp(1.0, 16.0) as usize;
     let soft = blurred(&carved, width, height, reach.div_ceil(2));
     let flank = cover.incised.as_ref().map(|mask| blurred(mask.data(), width, height, reach));

@@ -48,12 +48,12 @@ pub fn picture(job: &Job, proof: &Proof, view: &View) -> Picture {
 /// The same on a photograph of the board, where there is one and its corners are marked.
 pub fn photographed_picture(job: &Job, proof: &Proof, view: &View, photo: Option<&Photo>) -> Picture {
     let mut page = photographed_board(job, proof, view, photo);
-    page.lay_over(&carved(job, &DesignPaths::new(&job.design), proof.board_from_design, view));
+    page.lay_over(&carved(job, &DesignPaths::new(job.design()), proof.board_from_design, view));
     page.lay_over(&marks(proof, view, None));
     let Some(mut pixmap) = page.take_pixmap() else { return view.pixmap().into() };
     if view.scale() > 0.0 {
-        paint_rulers(&mut pixmap, &job.board, view);
-        paint_grain_arrow(&mut pixmap, &job.board, view);
+        paint_rulers(&mut pixmap, job.board(), view);
+        paint_grain_arrow(&mut pixmap, job.board(), view);
     }
     paint_title(&mut pixmap, job, proof, view);
     paint_meanings(&mut pixmap, proof, view);
@@ -66,14 +66,14 @@ fn paint_title(pixmap: &mut Pixmap, job: &Job, proof: &Proof, view: &View) {
     let (left, width) = (20.0, pixmap.width() as f32 - 40.0);
     let title = said::title(
         &Title {
-            design: &job.design.name,
+            design: &job.design().name,
             size: [proof.length, proof.width],
             factor: proof.factor,
-            board: [job.board.length, job.board.width],
-            wood: &job.wood.name,
-            ends: job.ends,
-            cutter: &job.cutter.name,
-            depth: job.depth,
+            board: [job.board().length, job.board().width],
+            wood: &job.wood().name,
+            ends: job.ends(),
+            cutter: &job.cutter().name,
+            depth: job.depth(),
             // What differs is in the proof; here, that something does.
             some_otherwise: job.places().any(|place| job.has_own_cut(place)),
         },

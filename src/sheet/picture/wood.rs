@@ -26,7 +26,7 @@ pub fn photographed_board(job: &Job, proof: &Proof, view: &View, photo: Option<&
     let mut pixmap = view.pixmap();
     pixmap.fill(view.theme.surroundings().bench);
     let scale = view.scale();
-    let size = dvec2(job.board.length.get(), job.board.width.get());
+    let size = dvec2(job.board().length.get(), job.board().width.get());
     if scale == 0.0 || size.min_element() <= 0.0 || !size.is_finite() {
         return pixmap.into();
     }
@@ -35,18 +35,18 @@ pub fn photographed_board(job: &Job, proof: &Proof, view: &View, photo: Option<&
     if let Some(face) = Rect::from_ltrb(x0.min(x1), y0.min(y1), x0.max(x1), y0.max(y1)) {
         paint_shadow(&mut pixmap, face);
         paint_grain(&mut pixmap, job, view, size);
-        if let (Some(photo), Some(marked)) = (photo, &job.board.photo)
-            && let Ok(seen) = layer(photo, marked.corner_points(), &job.board, view)
+        if let (Some(photo), Some(marked)) = (photo, &job.board().photo)
+            && let Ok(seen) = layer(photo, marked.corner_points(), job.board(), view)
         {
             let mut page = Picture::from(pixmap);
             page.lay_over(&seen);
             pixmap = page.take_pixmap().unwrap_or_else(|| view.pixmap());
         }
-        match job.ends {
+        match job.ends() {
             Ends::Held => paint_allowance(&mut pixmap, job, view, size),
             Ends::Free => paint_snipe(&mut pixmap, proof, view, size),
         }
-        paint_blemishes(&mut pixmap, &job.board, view);
+        paint_blemishes(&mut pixmap, job.board(), view);
         // End grain drinks light: a dark line at either end, and the reference edge drawn firm.
         let firm = color(0x3A2412, 0.85);
         for x in [face.left(), face.right()] {
@@ -77,7 +77,7 @@ fn paint_shadow(pixmap: &mut Pixmap, face: Rect) {
 /// Colours each pixel of the board by its grain, which is fixed to the board, so that it does not swim when
 /// the view moves.
 fn paint_grain(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
-    let look = grain::look(&job.wood.id);
+    let look = grain::look(&job.wood().id);
     let board_from_screen = view.screen_from_board.inverse();
     let width = pixmap.width() as usize;
     pixmap.pixels_mut().par_chunks_mut(width).enumerate().for_each(|(row, pixels)| {
@@ -105,11 +105,11 @@ fn paint_grain(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
 /// The stretches kept for the rollers: slanting hatch, a dashed line, and their name.
 fn paint_allowance(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
     for end in [BoardEnd::Left, BoardEnd::Right] {
-        let allowance = job.machine.allowance(end).get().clamp(0.0, size.x / 2.0);
+        let allowance = job.machine().allowance(end).get().clamp(0.0, size.x / 2.0);
         if allowance <= 0.0 || allowance.is_nan() {
             continue;
         }
-        let words = said::roller_allowance(job.machine.allowance(end), view.unit);
+        let words = said::roller_allowance(job.machine().allowance(end), view.unit);
         let (from, to, line_at) = match end {
             BoardEnd::Left => (0.0, allowance, allowance),
             BoardEnd::Right => (size.x - allowance, size.x, size.x - allowance),

@@ -1,0 +1,104 @@
+//! Edits of a job: what the Undo menu calls them, and what they did.
+
+use super::count;
+use crate::job::{Done, EditKind};
+
+/// What a step that can be taken back is called: `Undo board length`.
+pub fn edit_name(kind: EditKind) -> &'static str {
+    match kind {
+        EditKind::Opened => "open",
+        EditKind::Treatment => "treatment",
+        EditKind::OwnDepth => "element's depth",
+        EditKind::OwnCutter => "element's cutter",
+        EditKind::BoardLength => "board length",
+        EditKind::BoardWidth => "board width",
+        EditKind::BoardThickness => "board thickness",
+        EditKind::Board => "board",
+        EditKind::RackBoard => "board from the rack",
+        EditKind::Wood => "wood",
+        EditKind::Blemish => "blemish",
+        EditKind::BenchList => "bench list",
+        EditKind::Photo => "photograph",
+        EditKind::Cutter => "cutter",
+        EditKind::Limit => "limit",
+        EditKind::Depth => "depth",
+        EditKind::Clearing => "clearing",
+        EditKind::Machine => "machine",
+        EditKind::TimeFactor => "machine's time",
+        EditKind::Ends => "ends",
+        EditKind::Size => "size",
+        EditKind::Frame => "frame",
+        EditKind::Turn => "turn",
+        EditKind::Place => "place",
+        EditKind::FoundPlace => "found place",
+        EditKind::SideMargin => "side margin",
+        EditKind::GroundMargin => "ground margin",
+        EditKind::Accepted => "accepted finding",
+        EditKind::Remark => "remark",
+        EditKind::DrawingSize => "size of the drawing",
+        EditKind::Drawing => "drawing",
+        EditKind::OpenOutlines => "open outlines",
+        EditKind::Mending => "mending",
+        EditKind::Rename => "rename",
+        EditKind::Combine => "combine",
+        EditKind::Remove => "remove",
+        EditKind::Mirror => "mirror",
+        EditKind::CutOut => "cut out",
+        EditKind::Move => "move",
+        EditKind::Repeat => "repeat",
+        EditKind::Ground => "ground",
+        EditKind::Border => "border",
+        EditKind::Clean => "clean",
+        EditKind::Lettering => "lettering",
+        EditKind::Options => "options",
+    }
+}
+
+/// What was done to the elements of a design.
+pub fn elements_done(done: &Done) -> String {
+    match done {
+        Done::Renamed { before, after } => format!("{before} is now called {after}"),
+        Done::Combined { count: number, name } => {
+            format!("Combined {} as {name}", count(*number, "element", "elements"))
+        }
+        Done::Removed { names } => format!("Removed {}", elements(names)),
+        Done::Mirrored { names } => format!("Mirrored {}", elements(names)),
+        Done::CutOut { names, from } => format!("Cut {} out of {from}", elements(names)),
+        Done::Moved { names } => format!("Moved {}", elements(names)),
+        Done::Repeated { names, times: [along, across] } => {
+            format!("Repeated {} {along} by {across} times", elements(names))
+        }
+        Done::Grounded { name } => {
+            format!("Added {name}: it is sunk, so that what stands on it is in relief")
+        }
+        Done::Bordered { name } => format!("Added {name}: it stands"),
+        Done::Cleaned { specks } => {
+            format!("Cleaned {} away", count(*specks, "speck or sliver", "specks and slivers"))
+        }
+        Done::Lettered { name } => format!("Lettered {name}"),
+    }
+}
+
+/// Elements are gone because others cover them.
+pub fn elements_covered(names: &[String]) -> String {
+    match names {
+        [only] => format!("{only} lies wholly under another and is gone: Undo brings it back"),
+        several => format!(
+            "{} lie wholly under others and are gone: Undo brings them back",
+            count(several.len(), "element", "elements")
+        ),
+    }
+}
+
+/// The file of a drawing is not followed any more, since the design was changed here.
+pub fn not_followed(file: &str) -> String {
+    format!("If {file} changes now it is not read again, unless this is undone")
+}
+
+/// `rim`, or `3 elements`.
+fn elements(names: &[String]) -> String {
+    match names {
+        [only] => only.clone(),
+        several => count(several.len(), "element", "elements"),
+    }
+}

@@ -1,0 +1,82 @@
+use super::{Said, compare};
+use spelk::job::{Done, EditKind};
+use spelk::words::edits;
+
+#[test]
+fn edits() {
+    let mut said = Said::default();
+    for kind in KINDS {
+        said.line(&format!("edits::edit_name({kind:?})"), edits::edit_name(kind));
+    }
+    let (rim, three) = (vec!["rim".to_owned()], ["rim", "leaf", "stem"].map(str::to_owned).to_vec());
+    let name = || "rim".to_owned();
+    for done in [
+        Done::Renamed { before: "path12".to_owned(), after: name() },
+        Done::Combined { count: 3, name: name() },
+        Done::Removed { names: rim.clone() },
+        Done::Removed { names: three.clone() },
+        Done::Mirrored { names: rim.clone() },
+        Done::CutOut { names: three.clone(), from: name() },
+        Done::Moved { names: three.clone() },
+        Done::Repeated { names: rim.clone(), times: [3, 2] },
+        Done::Grounded { name: "ground".to_owned() },
+        Done::Bordered { name: "border".to_owned() },
+        Done::Cleaned { specks: 1 },
+        Done::Cleaned { specks: 12 },
+        Done::Lettered { name: "Mind the geese".to_owned() },
+    ] {
+        said.line("edits::elements_done", edits::elements_done(&done));
+    }
+    said.line("edits::elements_covered", edits::elements_covered(&rim));
+    said.line("edits::elements_covered", edits::elements_covered(&three));
+    said.line("edits::not_followed", edits::not_followed("gate.svg"));
+    compare("edits", &said);
+}
+
+const KINDS: [EditKind; 45] = [
+    EditKind::Opened,
+    EditKind::Treatment,
+    EditKind::OwnDepth,
+    EditKind::OwnCutter,
+    EditKind::BoardLength,
+    EditKind::BoardWidth,
+    EditKind::BoardThickness,
+    EditKind::Board,
+    EditKind::RackBoard,
+    EditKind::Wood,
+    EditKind::Blemish,
+    EditKind::BenchList,
+    EditKind::Photo,
+    EditKind::Cutter,
+    EditKind::Limit,
+    EditKind::Depth,
+    EditKind::Clearing,
+    EditKind::Machine,
+    EditKind::TimeFactor,
+    EditKind::Ends,
+    EditKind::Size,
+    EditKind::Frame,
+    EditKind::Turn,
+    EditKind::Place,
+    EditKind::FoundPlace,
+    EditKind::SideMargin,
+    EditKind::GroundMargin,
+    EditKind::Accepted,
+    EditKind::Remark,
+    EditKind::DrawingSize,
+    EditKind::Drawing,
+    EditKind::OpenOutlines,
+    EditKind::Mending,
+    EditKind::Rename,
+    EditKind::Combine,
+    EditKind::Remove,
+    EditKind::Mirror,
+    EditKind::CutOut,
+    EditKind::Move,
+    EditKind::Repeat,
+    EditKind::Ground,
+    EditKind::Border,
+    EditKind::Clean,
+    EditKind::Lettering,
+    EditKind::Options,
+];
