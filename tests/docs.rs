@@ -297,6 +297,26 @@ fn every_field_of_the_json_is_explained() {
     }
 }
 
+/// The map in DEVELOPERS.md is the tree: every path it names is there, and it names every room.
+#[test]
+fn every_path_for_developers_is_there_and_every_room_is_named() {
+    let text = page("DEVELOPERS.md").text;
+    let tops = ["src/", "tests/", "docs/", "examples/", "benches/", "packaging/", "sample-designs/", "fuzz/"];
+    let named: BTreeSet<&str> = text.lines().flat_map(|line| between(line, '`')).collect();
+    for path in named.iter().filter(|path| tops.iter().any(|top| path.starts_with(top))) {
+        assert!(root().join(path).exists(), "DEVELOPERS.md names {path}");
+    }
+    let folders = |folder: &str, prefix: &str| {
+        let entries = fs::read_dir(root().join(folder)).unwrap().map(|entry| entry.unwrap().path());
+        let folders = entries.filter(|path| path.is_dir());
+        let name = |path: PathBuf| format!("{prefix}{}/", path.file_name().unwrap().display());
+        folders.map(name).collect::<Vec<_>>()
+    };
+    for room in folders("src", "src/").into_iter().chain(folders("src/app", "")) {
+        assert!(named.contains(room.as_str()), "DEVELOPERS.md lacks {room}");
+    }
+}
+
 /// In the guide stars are kept for names on screen, so that they can be held against the program.
 #[test]
 fn every_name_on_screen_is_one_that_the_window_has() {

@@ -27,6 +27,7 @@ mod rack;
 mod reach;
 mod recovery;
 mod relief;
+mod rooms;
 mod round_trip;
 #[cfg(feature = "window")]
 mod screenshots;

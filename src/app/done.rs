@@ -2,11 +2,12 @@
 
 use crate::app::board::done::BoardDone;
 use crate::app::board::painting::Layers;
-use crate::app::documents::Origin;
+use crate::app::documents::opening::Origin;
 use crate::app::documents::questions::Reread;
 use crate::app::elements::edited::Edited;
 use crate::app::elements::lettering::SetWords;
 use crate::app::relief::piece::ReliefPiece;
+use crate::app::relief::{card, clock, picture, section, worked};
 use crate::app::sizes::{Sized, Surfaced};
 use crate::app::work::Failed;
 use crate::app::work::proofed::{Mended, Proofed};
@@ -54,10 +55,24 @@ impl From<SetWords> for Done {
     }
 }
 
-impl From<ReliefPiece> for Done {
-    fn from(piece: ReliefPiece) -> Done {
-        Done::Relief(Box::new(piece))
-    }
+/// What of the relief is wrapped twice: in its room's enum, and in the window's.
+macro_rules! brings_of_the_relief {
+    ($($piece:ident($of:ty)),* $(,)?) => {
+        $(impl From<$of> for Done {
+            fn from(piece: $of) -> Done {
+                Done::Relief(Box::new(ReliefPiece::$piece(piece)))
+            }
+        })*
+    };
+}
+
+brings_of_the_relief! {
+    Surface(worked::Surface),
+    Planned(worked::Planned),
+    Played(clock::Played),
+    Picture(picture::Shaded),
+    Layers(card::CardLayers),
+    Section(section::Cut),
 }
 
 impl From<Sized> for Done {

@@ -33,11 +33,11 @@ pub use crate::app::commands::middle::Middle;
 pub use crate::app::documents::dialogs::{Answer, Asked, DesktopDialogs, FileDialogs, ScriptedDialogs};
 pub use crate::app::messages::Message;
 
-use crate::app::board::BoardView;
-use crate::app::documents::Documents;
+use crate::app::board::view::BoardView;
+use crate::app::documents::shelf::Documents;
 use crate::app::done::Done;
-use crate::app::elements::ElementsView;
-use crate::app::findings::FindingsView;
+use crate::app::elements::view::ElementsView;
+use crate::app::findings::view::FindingsView;
 use crate::app::messages::Messages;
 use crate::app::preferences::Preferences;
 use crate::app::sizes::SizesView;
@@ -235,7 +235,7 @@ impl App {
             documents: Documents::new(ctx),
             views: Views {
                 board: BoardView::default(),
-                relief: relief::Room::new(cc),
+                relief: relief::view::ReliefView::new(cc),
                 sizes: SizesView::default(),
                 elements: ElementsView::default(),
                 findings: FindingsView::default(),

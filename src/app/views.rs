@@ -1,13 +1,13 @@
 //! What is seen, and what is being typed; nothing of it is saved with the job.
 
-use crate::app::board::BoardView;
+use crate::app::board::view::BoardView;
 use crate::app::commands::list::CommandList;
-use crate::app::documents::Closing;
 use crate::app::documents::dialogs::Asked;
-use crate::app::elements::ElementsView;
-use crate::app::findings::FindingsView;
-use crate::app::relief::Room;
-use crate::app::shop::ShopDialogs;
+use crate::app::documents::shelf::Closing;
+use crate::app::elements::view::ElementsView;
+use crate::app::findings::view::FindingsView;
+use crate::app::relief::view::ReliefView;
+use crate::app::shop::dialogs::ShopDialogs;
 use crate::app::sizes::SizesView;
 use crate::app::sizes::prices::PriceDialog;
 use crate::app::widgets::length_field::Drafts;
@@ -16,7 +16,7 @@ use crate::app::widgets::length_field::Drafts;
 pub(crate) struct Views {
     pub(crate) board: BoardView,
     /// The carved surface.
-    pub(crate) relief: Room,
+    pub(crate) relief: ReliefView,
     /// The design at several sizes.
     pub(crate) sizes: SizesView,
     pub(crate) elements: ElementsView,

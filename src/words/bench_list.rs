@@ -10,17 +10,17 @@ pub fn row(row: &StockRow, unit: LengthUnit) -> String {
     match row.reason {
         StockReason::NotChecked => format!("Not checked: {}", row.check.label()),
         StockReason::Within if row.depth_error > Mm::ZERO => {
-            format!("{}; too little to see", depth(row, unit))
+            format!("{}, which does not show", depth(row, unit))
         }
         StockReason::Within if row.sideways > Mm::ZERO => {
-            format!("{}; too little to see", aside(row, unit))
+            format!("{}, which does not show", aside(row, unit))
         }
-        StockReason::Within => format!("{}: as it should be", capitalised(row.check.label())),
+        StockReason::Within => format!("{}: nothing to correct", capitalised(row.check.label())),
         StockReason::TooDeep { tolerance } => {
             format!("{}; sanding hides only {}", depth(row, unit), fine(unit, tolerance))
         }
         StockReason::TooFarAside { tolerance } => {
-            format!("{}; only {} is too little to see", aside(row, unit), fine(unit, tolerance))
+            format!("{}; up to {} does not show", aside(row, unit), fine(unit, tolerance))
         }
         StockReason::MayCrack { stress, strength } => format!(
             "{}; pressed flat by the rollers the board may crack, with {} MPa across the grain where it bears {} MPa",
@@ -51,8 +51,13 @@ pub fn advice(row: &StockRow) -> &'static str {
 pub fn fault(row: &StockRow, unit: LengthUnit) -> String {
     match row.reason {
         StockReason::Rough => "a rough face has no one thickness to set the depth from".to_owned(),
-        StockReason::Moves { moisture, .. } => {
-            format!("wood at {} % moisture is too wet or too dry to carve", trimmed(moisture, 1))
+        StockReason::Moves { moisture, by } => {
+            let percent = trimmed(moisture, 1);
+            match by {
+                Some(by) if by < Mm::ZERO => format!("wood at {percent} % moisture is too wet to carve"),
+                Some(_) => format!("wood at {percent} % moisture is too dry to carve"),
+                None => format!("wood at {percent} % moisture is too wet or too dry to carve"),
+            }
         }
         StockReason::MayCrack { .. } => {
             format!("pressed flat by the rollers, {} may crack the board", cause(row, unit))

@@ -202,7 +202,7 @@ pub fn advice(finding: &Finding, unit: LengthUnit) -> String {
         Facts::Invisible { stands: true, .. } => "Carve one of the two sunk or incised".to_owned(),
         Facts::Invisible { .. } => "Give one of the two another depth, or let it stand".to_owned(),
         Facts::NotChecked(_) => {
-            "Measure it with a straightedge, a square and feeler gauges before you carve".to_owned()
+            "Measure them with a straightedge, a square and feeler gauges before you carve".to_owned()
         }
     }
 }
@@ -280,12 +280,10 @@ fn thin_wall(width: Mm, place: &ThinPlace, stand_in: Option<&str>, unit: LengthU
         (None, None) => format!("{wall}; the limit is {limit}"),
         (Some(cutter), None) => format!("{wall}; with {cutter} the limit is {limit}"),
         (None, Some(wood)) => {
-            format!(
-                "{wall}; the limit is {limit}, by the strength of {wood}: none is published for this wood"
-            )
+            format!("{wall}; the limit is {limit} ({wood} stands in: this wood has no published strength)")
         }
         (Some(cutter), Some(wood)) => format!(
-            "{wall}; with {cutter} the limit is {limit}, by the strength of {wood}: none is published for this wood"
+            "{wall}; with {cutter} the limit is {limit} ({wood} stands in: this wood has no published strength)"
         ),
     }
 }
@@ -296,7 +294,7 @@ fn lost_tip(apex: f64, place: &ThinPlace, stand_in: Option<&str>, unit: LengthUn
     match stand_in {
         None => format!("The last {lost} of a {degrees:.0}\u{b0} point is thinner than {limit}, at any size"),
         Some(wood) => format!(
-            "The last {lost} of a {degrees:.0}\u{b0} point is thinner than {limit}, at any size; that is by the strength of {wood}: none is published for this wood"
+            "The last {lost} of a {degrees:.0}\u{b0} point is thinner than {limit}, at any size ({wood} stands in: this wood has no published strength)"
         ),
     }
 }

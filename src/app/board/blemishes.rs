@@ -1,6 +1,6 @@
 //! The blemishes of the board: a row of tools over the canvas to draw them, and a list to change them.
 
-use crate::app::board::BoardView;
+use crate::app::board::view::BoardView;
 use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::commands::command::Command;
 use crate::app::widgets::camera::Lens;

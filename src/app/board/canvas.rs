@@ -1,11 +1,11 @@
 //! The board, to scale: painted layers below, and on them the few things that are drawn live.
 
-use crate::app::board::BoardView;
-use crate::app::board::Overlay;
 use crate::app::board::painting::Painted;
 use crate::app::board::rulers;
 use crate::app::board::rulers::paint_rulers;
 use crate::app::board::tools::{measure_ui, paint_grid, take_measure};
+use crate::app::board::view::BoardView;
+use crate::app::board::view::Overlay;
 use crate::app::board::{blemishes, placing};
 use crate::app::commands::board::Tool;
 use crate::app::commands::command::Command;

@@ -1,8 +1,9 @@
 //! Where the design lies on the board: the rows of the card, and the hand that moves it on the canvas.
 
-use crate::app::board::BoardView;
-use crate::app::board::Hand;
-use crate::app::board::Overlay;
+use crate::app::board::hand::Hand;
+use crate::app::board::hand::Held;
+use crate::app::board::view::BoardView;
+use crate::app::board::view::Overlay;
 use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::commands::command::Command;
 use crate::app::widgets::camera::Lens;
@@ -21,15 +22,6 @@ use egui::{
     Align2, Color32, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, pos2, vec2,
 };
 use glam::{DVec2, dvec2};
-
-/// Something held by the pointer.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) enum Held {
-    /// The design, and where the pointer took hold of it, from its frame's lower left corner.
-    Design(DVec2),
-    /// A blemish that is being drawn, from here.
-    Mark(DVec2),
-}
 
 /// How near a dragged design must come to a stop to snap to it, in screen points.
 const REACH: f64 = 8.0;

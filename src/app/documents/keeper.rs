@@ -1,6 +1,5 @@
 //! Keeping changed jobs against a crash, a few seconds behind the hand, on a thread of its own.
 
-use crate::app::documents::is_same;
 use crate::job::Job;
 use crate::job::recovery::{Kept, Recovery};
 use std::path::{Path, PathBuf};
@@ -11,6 +10,11 @@ use std::time::{Duration, Instant};
 
 /// How far a kept job may be behind.
 const BEHIND: Duration = Duration::from_secs(3);
+
+/// Whether two jobs are the same: mostly they are one.
+pub(crate) fn is_same(a: &Arc<Job>, b: &Arc<Job>) -> bool {
+    Arc::ptr_eq(a, b) || a == b
+}
 
 /// What the thread is asked to do; in order, so that nothing forgotten comes back.
 enum Note {

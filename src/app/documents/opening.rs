@@ -1,8 +1,7 @@
 //! Opening: what to open, and what comes of it.
 
+use crate::app::documents::drawing::{Drawing, Stamp, file_name, is_saved_job};
 use crate::app::documents::questions::{DrawingSource, OpenQuestions};
-use crate::app::documents::watch::Stamp;
-use crate::app::documents::{Drawing, Origin, is_saved_job};
 use crate::app::work::proofed::{Known, Proofed, prove};
 use crate::app::work::{Progress, Stage};
 use crate::design::ReadOptions;
@@ -11,6 +10,23 @@ use crate::job::recovery::Kept;
 use crate::job::{Job, Words};
 use std::path::PathBuf;
 use std::sync::Arc;
+
+/// Where an opened job came from, as far as it came from a file.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Origin {
+    /// The saved job it may be saved to again.
+    pub(crate) saved_at: Option<PathBuf>,
+    /// The drawing it is made of.
+    pub(crate) drawing: Option<Drawing>,
+    /// A job that was kept over a crash: it has changes that were never saved.
+    pub(crate) kept: Option<crate::job::recovery::Kept>,
+    /// What may be asked of the drawing.
+    pub(crate) asks: Option<OpenQuestions>,
+    /// Whether it was made here and is in no file.
+    pub(crate) is_new: bool,
+    /// Whether the lesson's tour asked for it.
+    pub(crate) for_lesson: bool,
+}
 
 /// What to open.
 #[derive(Clone, Debug)]
@@ -47,9 +63,7 @@ impl Source {
     /// What to call it in a message.
     pub(crate) fn name(&self) -> String {
         match self {
-            Source::Path(path) => path
-                .file_name()
-                .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned()),
+            Source::Path(path) => file_name(path),
             Source::Bytes { name, .. } => name.clone(),
             Source::Sample { sample, .. } => sample.title.to_owned(),
             Source::Kept { job, .. } => job.design().name.clone(),

@@ -1,7 +1,6 @@
 //! What a drawing's file leaves open, and reading it again by the answer.
 
-use crate::app::documents::opening::Source;
-use crate::app::documents::watch::Stamp;
+use crate::app::documents::drawing::{Stamp, file_name};
 use crate::design::{self, Design, DesignError, ReadOptions, Reading, UnstatedSize};
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -27,7 +26,7 @@ impl DrawingSource {
 
     pub(crate) fn name(&self) -> String {
         match self {
-            DrawingSource::File(path) => Source::Path(path.clone()).name(),
+            DrawingSource::File(path) => file_name(path),
             DrawingSource::Bytes { name, .. } => name.clone(),
         }
     }

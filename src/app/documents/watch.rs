@@ -3,29 +3,14 @@
 //! Asking the disk for one file's time costs next to nothing, works on every disk there is (shares and
 //! sticks too), and sees a file that an editor replaces by renaming another over it.
 
-use crate::app::documents::Drawing;
-use std::path::{Path, PathBuf};
+use crate::app::documents::drawing::{Drawing, Stamp};
+use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::sync::{Arc, Mutex, Weak};
-use std::time::{Duration, SystemTime};
+use std::time::Duration;
 
 /// How often the disk is asked.
 const EVERY: Duration = Duration::from_secs(1);
-
-/// What tells one state of a file from another.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Stamp {
-    modified: SystemTime,
-    size: u64,
-}
-
-impl Stamp {
-    /// The file's stamp now; `None` where there is no such file just now.
-    pub(crate) fn of(path: &Path) -> Option<Stamp> {
-        let facts = std::fs::metadata(path).ok()?;
-        Some(Stamp { modified: facts.modified().ok()?, size: facts.len() })
-    }
-}
 
 /// The file that is followed, and its stamp when it was read.
 type Followed = Mutex<Option<(PathBuf, Stamp)>>;

@@ -1,7 +1,7 @@
 //! The small windows about files: what a crash left behind, what a drop would do, and what is lost by closing.
 
 use crate::app::commands::command::Command;
-use crate::app::documents::is_saved_job;
+use crate::app::documents::drawing::is_saved_job;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::job::Job;

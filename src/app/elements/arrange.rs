@@ -4,7 +4,6 @@
 use crate::app::commands::arrange::Arrange;
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
-use crate::app::elements::ElementsView;
 use crate::app::widgets::form;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
@@ -111,13 +110,13 @@ impl ArrangeDialog {
 pub(crate) fn arrange_ui(
     ctx: &egui::Context,
     scene: &Scene,
-    view: &mut ElementsView,
+    dialog: &mut ArrangeDialog,
+    chosen: &[usize],
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
     let job = scene.job;
-    let Some(what) = view.arrange.open else { return };
-    let chosen = view.chosen_in(job.design());
+    let Some(what) = dialog.open else { return };
     let mut open = true;
     let window = egui::Window::new(what.title()).open(&mut open).resizable(false);
     window.default_pos(scene.beside).show(ctx, |ui| {
@@ -128,27 +127,27 @@ pub(crate) fn arrange_ui(
             Arrange::Move | Arrange::Repeat => 1,
             Arrange::Ground | Arrange::Border => 0,
         };
-        words_ui(ui, sentence(what, job, &chosen));
+        words_ui(ui, sentence(what, job, chosen));
         match what {
             Arrange::CutOut => {
-                margin_ui(ui, &mut view.arrange, lengths, "Room round them", "Cut-out margin");
-                ui.checkbox(&mut view.arrange.keep, "Keep the others").on_hover_text(
+                margin_ui(ui, dialog, lengths, "Room round them", "Cut-out margin");
+                ui.checkbox(&mut dialog.keep, "Keep the others").on_hover_text(
                     "Without the tick they are taken out of the design, and their shape stays cut out",
                 );
             }
-            Arrange::Move => move_fields_ui(ui, &mut view.arrange, lengths),
-            Arrange::Repeat => repeat_fields_ui(ui, &mut view.arrange, lengths),
+            Arrange::Move => move_fields_ui(ui, dialog, lengths),
+            Arrange::Repeat => repeat_fields_ui(ui, dialog, lengths),
             Arrange::Ground => {
-                margin_ui(ui, &mut view.arrange, lengths, "Past the outlines", "Ground margin");
-                corner_ui(ui, &mut view.arrange, lengths, "Ground corner");
+                margin_ui(ui, dialog, lengths, "Past the outlines", "Ground margin");
+                corner_ui(ui, dialog, lengths, "Ground corner");
             }
-            Arrange::Border => border_fields_ui(ui, &mut view.arrange, lengths),
+            Arrange::Border => border_fields_ui(ui, dialog, lengths),
         }
         if needed == 0 || chosen.len() >= needed {
             words_ui(ui, RichText::new("Lengths as carved at the present size").small().color(palette.faint));
         }
         ui.add_space(4.0);
-        let command = view.arrange.command(job, &chosen).filter(|_| chosen.len() >= needed);
+        let command = dialog.command(job, chosen).filter(|_| chosen.len() >= needed);
         ui.horizontal(|ui| {
             let label = command.as_ref().map_or_else(|| what.title(), ElementCommand::label);
             let name = format!("{label} now");
@@ -159,7 +158,7 @@ pub(crate) fn arrange_ui(
         });
     });
     if !open || form::is_escaped(ctx) {
-        view.arrange.open = None;
+        dialog.open = None;
     }
 }
 

@@ -88,7 +88,7 @@ impl LetteringDialog {
         let drawn = job.lettering().get(name)?;
         let lettering = at_drawn_size(drawn, 1.0 / job.factor());
         let spot = Spot::InPlaceOf(name.to_owned());
-        let at = crate::app::elements::place_of(job.design(), name)?;
+        let at = crate::app::elements::places::place_of(job.design(), name)?;
         let dialog = LetteringDialog::new(job, Some(spot));
         Some(LetteringDialog {
             treatment: job.carvings()[at].treatment,

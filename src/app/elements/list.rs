@@ -4,7 +4,7 @@ use crate::app::commands::command::Command;
 use crate::app::commands::element::{Choice, ElementCommand};
 use crate::app::commands::menu;
 use crate::app::commands::table::{Menu, Situation};
-use crate::app::elements::ElementsView;
+use crate::app::elements::view::ElementsView;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;

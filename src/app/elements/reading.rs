@@ -2,7 +2,7 @@
 
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
-use crate::app::elements::mark::thinned;
+use crate::app::elements::outlines::thinned;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::app::work::proofed::Proofed;

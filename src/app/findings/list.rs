@@ -2,7 +2,7 @@
 
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
-use crate::app::findings::FindingsView;
+use crate::app::findings::view::FindingsView;
 use crate::app::widgets::look::{Badge, Palette, paint_severity};
 use crate::app::words;
 use crate::app::work::proofed::Proofed;

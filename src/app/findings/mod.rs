@@ -5,17 +5,5 @@ pub(crate) mod mending;
 pub(crate) mod seasons;
 pub(crate) mod strip;
 pub(crate) mod verdict;
+pub(crate) mod view;
 pub(crate) mod why;
-
-use crate::app::findings::seasons::Seasons;
-
-/// What is seen of the findings, and of the windows that explain them.
-#[derive(Default)]
-pub(crate) struct FindingsView {
-    /// The chosen finding was just gone to.
-    pub(crate) scroll_to_chosen: bool,
-    /// The far end of the size strip while it is held, so that it does not run away under the pointer.
-    pub(crate) strip_end: Option<f64>,
-    pub(crate) why_open: bool,
-    pub(crate) seasons: Seasons,
-}

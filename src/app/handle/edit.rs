@@ -1,7 +1,7 @@
 //! Edits of the job: every one goes through here, and each is a step that can be taken back.
 
 use crate::app::App;
-use crate::app::documents::of_design;
+use crate::app::documents::drawing::of_design;
 use crate::app::elements::edited::Edited;
 use crate::design::Design;
 use crate::job::{Change, Edit, EditKind, History, Job, Reach, Redesign, Rejected};

@@ -15,7 +15,7 @@ use crate::app::commands::command::Command;
 use crate::app::commands::list::CommandList;
 use crate::app::commands::middle::Middle;
 use crate::app::documents::dialogs::Asked;
-use crate::app::documents::of_design;
+use crate::app::documents::drawing::of_design;
 use crate::app::documents::opening::Source;
 use crate::app::handle::edit::with_remark_of;
 use crate::app::shop::coupon::CouponDialog;
@@ -131,7 +131,7 @@ impl App {
             Command::ApplyMended => self.apply_mended(),
             Command::DropMended => self.preview = None,
             Command::TogglePasses => self.views.relief.passes_shown ^= true,
-            Command::ToggleClearing => self.views.relief.clearing_open ^= true,
+            Command::ToggleClearing => self.views.relief.clearing.open ^= true,
             Command::ToggleWhy => self.views.findings.why_open ^= true,
             Command::ToggleSeasons => self.views.findings.seasons.open ^= true,
             Command::ToggleCutters => {

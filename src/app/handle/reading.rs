@@ -2,12 +2,13 @@
 
 use crate::app::App;
 use crate::app::commands::element::ElementCommand;
-use crate::app::documents::Drawing;
+use crate::app::documents::drawing::Drawing;
+use crate::app::documents::drawing::of_design;
 use crate::app::documents::questions::DrawingSource;
 use crate::app::documents::questions::OpenQuestions;
 use crate::app::documents::questions::Reread;
 use crate::app::documents::questions::Why;
-use crate::app::documents::{is_same, of_design};
+use crate::app::documents::keeper::is_same;
 use crate::app::elements::reading::size_in_words;
 use crate::app::work::Lane;
 use crate::design::ReadOptions;

@@ -2,9 +2,9 @@
 
 use crate::app::board::done::{BoardDone, Wanted};
 use crate::app::board::painting::{self, Framing};
+use crate::app::documents::drawing::Stamp;
 use crate::app::documents::opening::{Source, open};
 use crate::app::documents::questions::{DrawingSource, Reread, Why};
-use crate::app::documents::watch::Stamp;
 use crate::app::done::Done;
 use crate::app::elements::edited::Edited;
 use crate::app::work::proofed::{Known, Proofed, mended, prove};

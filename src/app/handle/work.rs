@@ -3,8 +3,8 @@
 use crate::app::board::painting::{self, PaintKey};
 use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
-use crate::app::documents::Origin;
 use crate::app::documents::dialogs::Answer;
+use crate::app::documents::opening::Origin;
 use crate::app::done::Done;
 use crate::app::work::Broke;
 use crate::app::work::Failed;

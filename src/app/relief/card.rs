@@ -4,7 +4,6 @@
 //! Every number that lights it is that of [`crate::relief::shade`], so that both painters show one picture.
 
 use crate::app::relief::picture::{Dress, Wanted};
-use crate::app::relief::piece::ReliefPiece;
 use crate::app::work::Bring;
 use crate::app::work::{Lane, Stage, Workers};
 use crate::geometry::Lattice;
@@ -70,7 +69,7 @@ impl CardLayers {
 
 /// Starts working out the layers for what is wanted, where the last do not suit; whether they are being worked
 /// out.
-pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
+pub(crate) fn start_needed_work<D: Bring<CardLayers>>(
     workers: &mut Workers<D>,
     last: Option<&Arc<CardLayers>>,
     wanted: &Wanted,
@@ -87,7 +86,7 @@ pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
             move |_| {
                 let dress = Dress::of(&wanted);
                 let texels = dress.coat().layers();
-                Some(ReliefPiece::Layers(CardLayers { dress, texels }).into())
+                Some(CardLayers { dress, texels }.into())
             },
         );
     }

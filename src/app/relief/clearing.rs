@@ -1,7 +1,6 @@
 //! How places are cleared: a small window, each edit one step that can be taken back.
 
 use crate::app::commands::command::Command;
-use crate::app::relief::Room;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
@@ -12,9 +11,11 @@ use crate::shop::Shop;
 use crate::units::Mm;
 use egui::{ComboBox, DragValue, RichText};
 
-/// A share that is being dragged: it is set when the hand lets go, so that it is one step.
+/// The window's state.
 #[derive(Default)]
-pub(crate) struct ClearingDraft {
+pub(crate) struct ClearingWindow {
+    pub(crate) open: bool,
+    /// A share that is being dragged: it is set when the hand lets go, so that it is one step.
     held: Option<(&'static str, f64)>,
 }
 
@@ -22,13 +23,13 @@ pub(crate) struct ClearingDraft {
 pub(crate) fn clearing_ui(
     ctx: &egui::Context,
     scene: &Scene,
-    room: &mut Room,
+    clearing: &mut ClearingWindow,
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
     let Scene { job, shop, unit, beside, .. } = *scene;
-    let Room { clearing_open, clearing_draft: draft, .. } = room;
-    let window = egui::Window::new("Clearing").open(clearing_open).resizable(false).default_width(330.0);
+    let ClearingWindow { open, held } = clearing;
+    let window = egui::Window::new("Clearing").open(open).resizable(false).default_width(330.0);
     window.default_pos(beside).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         words_ui(ui, "How the machine clears what is lowered: the passes, the surface and the time follow");
@@ -49,13 +50,13 @@ pub(crate) fn clearing_ui(
         let cutter = now.cutter.as_ref().unwrap_or(job.cutter());
         let share = Share { name: "Stepover", own: cutter.stepover, most: 100.0 };
         let hint = "From one clearing line to the next, as a share of the cutter's diameter";
-        if let Some(stepover) = share_ui(ui, draft, &share, now.stepover, hint) {
+        if let Some(stepover) = share_ui(ui, held, &share, now.stepover, hint) {
             set(Clearing { stepover, ..now.clone() });
         }
         let own = cutter.pass_depth.get() / cutter.shape.diameter().get().max(1e-9);
         let share = Share { name: "Pass depth", own, most: 1000.0 };
         let hint = "The deepest cut in one pass, as a share of the cutter's diameter";
-        if let Some(pass_depth) = share_ui(ui, draft, &share, now.pass_depth, hint) {
+        if let Some(pass_depth) = share_ui(ui, held, &share, now.pass_depth, hint) {
             set(Clearing { pass_depth, ..now.clone() });
         }
         let apart = unit.show(Mm::new(now.lines_apart(cutter)));
@@ -113,24 +114,24 @@ struct Share {
 #[expect(clippy::option_option, reason = "no edit, the cutter's own, or a share")]
 fn share_ui(
     ui: &mut egui::Ui,
-    draft: &mut ClearingDraft,
+    held: &mut Option<(&'static str, f64)>,
     share: &Share,
     now: Option<f64>,
     hint: &str,
 ) -> Option<Option<f64>> {
     labelled_row_ui(ui, share.name, |ui| {
-        let held = draft.held.filter(|(name, _)| *name == share.name).map(|(_, value)| value);
-        let mut percent = held.unwrap_or(100.0 * now.unwrap_or(share.own));
+        let own_held = held.filter(|(name, _)| *name == share.name).map(|(_, value)| value);
+        let mut percent = own_held.unwrap_or(100.0 * now.unwrap_or(share.own));
         let value =
             DragValue::new(&mut percent).range(1.0..=share.most).speed(0.5).max_decimals(1).suffix(" %");
         let response =
             ui.add(value.update_while_editing(false)).on_hover_text(hint).accessible_name(share.name);
         let mut entered = None;
         if response.changed() {
-            draft.held = Some((share.name, percent));
+            *held = Some((share.name, percent));
         }
         if !response.dragged()
-            && let Some((_, percent)) = draft.held.take_if(|(name, _)| *name == share.name)
+            && let Some((_, percent)) = held.take_if(|(name, _)| *name == share.name)
         {
             entered = Some(Some(percent / 100.0));
         }

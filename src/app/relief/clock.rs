@@ -1,6 +1,5 @@
 //! The clock: any second of the carve, and the surface as it is then.
 
-use crate::app::relief::piece::ReliefPiece;
 use crate::app::relief::worked::{FEW_CELLS, Planned, pitch};
 use crate::app::widgets::look::Palette;
 use crate::app::work::Bring;
@@ -104,7 +103,7 @@ impl ClockHand {
     }
 
     /// Starts carving up to the second that is shown; whether it is being carved.
-    pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
+    pub(crate) fn start_needed_work<D: Bring<Played>>(
         &mut self,
         workers: &mut Workers<D>,
         planned: Option<&Planned>,
@@ -135,7 +134,7 @@ impl ClockHand {
             let blank = || HeightField::of_board(&job, Mm::new(pitch(&job, FEW_CELLS)));
             let mut field = field.map_or_else(blank, |field| HeightField::clone(&field));
             carve_on(&mut field, &plan, from, to, progress.unwanted()).then_some(())?;
-            Some(ReliefPiece::Played(Played { plan, progress: to, field: Arc::new(field) }).into())
+            Some(Played { plan, progress: to, field: Arc::new(field) }.into())
         });
         true
     }

@@ -1,8 +1,6 @@
 //! The picture of the surface, shaded by a worker without a graphics card: small while things move, in full
 //! at rest.
 
-use crate::app::relief::Room;
-use crate::app::relief::piece::ReliefPiece;
 use crate::app::relief::worked::Surface;
 use crate::app::work::Bring;
 use crate::app::work::{Lane, Stage, Workers};
@@ -88,36 +86,6 @@ const PROMPT: Duration = Duration::from_millis(45);
 const MOST_SHRINK: u32 = 4;
 
 impl Wanted {
-    /// What is to be seen now; `None` before the canvas has a size. `field` is that of a moment of the
-    /// carve, where one is shown; `coarse` takes the coarser surface else.
-    pub(crate) fn of(
-        ctx: &egui::Context,
-        room: &Room,
-        field: Option<Arc<HeightField>>,
-        glows: Arc<[Glow]>,
-        bench: [u8; 3],
-        moving: bool,
-        coarse: bool,
-    ) -> Option<Wanted> {
-        let surface = room.worked.surface.clone()?;
-        let canvas = room.canvas.size();
-        if canvas.x < 8.0 || canvas.y < 8.0 {
-            return None;
-        }
-        let scale = ctx.pixels_per_point();
-        #[expect(clippy::cast_sign_loss, reason = "a canvas has no negative side")]
-        let size = [canvas.x, canvas.y].map(|side| (side * scale).round().max(1.0) as u32);
-        let field =
-            field.unwrap_or_else(|| if coarse { surface.coarse.clone() } else { surface.field.clone() });
-        let camera = room.eye.camera(&surface.of.job, canvas);
-        let look = Look {
-            light_around: room.light.around.to_radians(),
-            light_up: room.light.up.to_radians(),
-            bench,
-        };
-        Some(Wanted { surface, field, glows, camera, look, size, moving })
-    }
-
     /// Whether two pictures show the same, whatever they are drawn with.
     pub(crate) fn shows_what(&self, other: &Wanted) -> bool {
         Arc::ptr_eq(&self.field, &other.field) && self.looks_as(other)
@@ -165,7 +133,7 @@ impl Shot {
 }
 
 /// Starts the next picture, where one is wanted; whether one is being drawn.
-pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
+pub(crate) fn start_needed_work<D: Bring<Shaded>>(
     workers: &mut Workers<D>,
     shot: Option<&Shot>,
     asked: &mut Option<Wanted>,
@@ -204,7 +172,7 @@ pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
         let pixels = shaded_in(dress.coat(), field, camera, look, size, progress.unwanted())?;
         let pixels = pixels.chunks_exact(4).map(|p| Color32::from_rgb(p[0], p[1], p[2])).collect();
         let image = ColorImage::new(size.map(|side| side as usize), pixels);
-        Some(ReliefPiece::Picture(Shaded { wanted, image, dress, took: start.elapsed() }).into())
+        Some(Shaded { wanted, image, dress, took: start.elapsed() }.into())
     });
     true
 }

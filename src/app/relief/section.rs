@@ -3,7 +3,6 @@
 
 use crate::app::relief::clock::ClockHand;
 use crate::app::relief::eye::{ground, on_screen};
-use crate::app::relief::piece::ReliefPiece;
 use crate::app::relief::worked::{Planned, Worked};
 use crate::app::widgets::look::Palette;
 use crate::app::work::Bring;
@@ -70,7 +69,7 @@ impl SectionTool {
     }
 
     /// Starts cutting along the line; whether it is being cut.
-    pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
+    pub(crate) fn start_needed_work<D: Bring<Cut>>(
         &mut self,
         workers: &mut Workers<D>,
         worked: &Worked,
@@ -101,7 +100,7 @@ impl SectionTool {
                 (surface.of.job.design().name.clone(), surface.of.job.board().thickness.get());
             workers.start(Lane::Sectioning, Stage::Viewing, about, move |_| {
                 let section = section(&field, plan.as_deref(), from, to);
-                Some(ReliefPiece::Section(Cut { section, field, plan, thickness }).into())
+                Some(Cut { section, field, plan, thickness }.into())
             });
         }
         true

@@ -3,7 +3,7 @@
 use crate::app::commands::command::Command;
 use crate::app::relief::eye::on_screen;
 use crate::app::relief::light::light_ui;
-use crate::app::relief::{Desk, Room};
+use crate::app::relief::view::{Desk, ReliefView};
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::look::Palette;
 use crate::app::widgets::marks::{Marked, marks_ui};
@@ -19,7 +19,12 @@ use glam::DVec3;
 const MOST_BADGES: usize = 60;
 
 /// The surface with its tools.
-pub(crate) fn relief_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut Room, commands: &mut Vec<Command>) {
+pub(crate) fn relief_ui(
+    ui: &mut egui::Ui,
+    scene: &Scene,
+    room: &mut ReliefView,
+    commands: &mut Vec<Command>,
+) {
     let Scene { shown, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     ui.painter().rect_filled(ui.max_rect(), 0.0, palette.panel);
@@ -55,7 +60,7 @@ pub(crate) fn relief_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut Room, comma
 }
 
 /// Turn or cut, from where it is seen, and the light.
-fn tools_ui(ui: &mut egui::Ui, room: &mut Room) {
+fn tools_ui(ui: &mut egui::Ui, room: &mut ReliefView) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         let drawing = room.section.is_drawing;
@@ -87,16 +92,22 @@ fn tools_ui(ui: &mut egui::Ui, room: &mut Room) {
 }
 
 /// The surface by the card, or the last good picture; whether it is of an older job.
-fn paint_surface(painter: &Painter, room: &Room, canvas: Rect, camera: &Camera, shown: &Proofed) -> bool {
-    if let Some(card) = room.card {
-        let Some((wanted, layers)) = &room.on_card else { return false };
+fn paint_surface(
+    painter: &Painter,
+    room: &ReliefView,
+    canvas: Rect,
+    camera: &Camera,
+    shown: &Proofed,
+) -> bool {
+    if let Some(card) = room.picture.card {
+        let Some((wanted, layers)) = &room.picture.on_card else { return false };
         // The hand moved it since.
         let mut wanted = wanted.clone();
         wanted.camera = *camera;
         painter.add(card.shape(canvas, &wanted, layers));
         return !std::sync::Arc::ptr_eq(wanted.proof(), &shown.proof);
     }
-    let Some(shot) = &room.shot else { return false };
+    let Some(shot) = &room.picture.shot else { return false };
     let is_old = !std::sync::Arc::ptr_eq(shot.wanted.proof(), &shown.proof)
         && room
             .worked
@@ -110,7 +121,7 @@ fn paint_surface(painter: &Painter, room: &Room, canvas: Rect, camera: &Camera, 
 }
 
 /// The cutter where it is at the second that is shown.
-fn paint_cutter(painter: &Painter, room: &Room, camera: &Camera, canvas: Rect, palette: &Palette) {
+fn paint_cutter(painter: &Painter, room: &ReliefView, camera: &Camera, canvas: Rect, palette: &Palette) {
     let Some(moment) = room.clock.moment(room.worked.planned.as_ref()) else { return };
     let planned = room.worked.planned.as_ref();
     let radius = planned
@@ -159,7 +170,7 @@ fn badges_ui(
 }
 
 /// What the picture is, in the canvas's corner.
-fn state_ui(ui: &mut egui::Ui, room: &mut Room, canvas: Rect, is_old: bool) {
+fn state_ui(ui: &mut egui::Ui, room: &mut ReliefView, canvas: Rect, is_old: bool) {
     let palette = Palette::of(ui.ctx());
     let row = Rect::from_min_max(canvas.left_top() + vec2(8.0, 6.0), canvas.right_bottom());
     let builder = egui::UiBuilder::new().max_rect(row).layout(egui::Layout::left_to_right(egui::Align::Min));
@@ -175,7 +186,7 @@ fn state_ui(ui: &mut egui::Ui, room: &mut Room, canvas: Rect, is_old: bool) {
     });
 }
 
-fn state(room: &Room, is_old: bool) -> &'static str {
+fn state(room: &ReliefView, is_old: bool) -> &'static str {
     match &room.worked.surface {
         None if room.worked.is_called_off() => "Cancelled",
         None => "Carving the quick surface",
@@ -187,7 +198,7 @@ fn state(room: &Room, is_old: bool) -> &'static str {
 }
 
 /// The same for a person who cannot see the picture.
-fn in_words(shown: &Proofed, room: &Room, unit: LengthUnit) -> String {
+fn in_words(shown: &Proofed, room: &ReliefView, unit: LengthUnit) -> String {
     let deepest = room.worked.surface.as_ref().map(|surface| -f64::from(surface.lowest));
     let deepest = deepest.map_or_else(String::new, |deepest| {
         format!(", deepest {}", unit.show(crate::units::Mm::new(deepest)))

@@ -1,7 +1,6 @@
 //! What has been worked out of the carved surface, piece by piece: the quick surface first, then the passes, then
 //! what the cutters really leave.
 
-use crate::app::relief::piece::ReliefPiece;
 use crate::app::work::Bring;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::{Lane, Progress, Stage, Workers};
@@ -97,7 +96,7 @@ impl Worked {
     }
 
     /// Starts the next step; whether there is one.
-    pub(crate) fn start_needed_work<D: Bring<ReliefPiece>>(
+    pub(crate) fn start_needed_work<D: Bring<Surface> + Bring<Planned>>(
         &mut self,
         workers: &mut Workers<D>,
         seen: &Proofed,
@@ -128,7 +127,7 @@ impl Worked {
             CarveStep::Quick => workers.start(Lane::Carving, Stage::Carving, about, move |progress| {
                 let blank = HeightField::of_board(&seen.job, finest(&seen.job));
                 let field = field::ideal(&seen.job, &seen.measured, blank, progress.unwanted())?;
-                Some(ReliefPiece::Surface(Surface::new(seen, field, false)).into())
+                Some(Surface::new(seen, field, false).into())
             }),
             CarveStep::Plan => {
                 workers.start(Lane::Carving, Stage::Planning, about, move |progress| {
@@ -141,7 +140,7 @@ impl Worked {
                 workers.start(Lane::Carving, Stage::Sweeping, about, move |progress| {
                     let (job, proof) = (&seen.job, &seen.proof);
                     let field = HeightField::carved(job, &plan, proof, finest(job), progress.unwanted())?;
-                    Some(ReliefPiece::Surface(Surface::new(seen, field, true)).into())
+                    Some(Surface::new(seen, field, true).into())
                 });
             }
         }
@@ -161,11 +160,11 @@ impl Worked {
     }
 }
 
-fn planned(seen: Proofed, progress: &Progress) -> Option<ReliefPiece> {
+fn planned(seen: Proofed, progress: &Progress) -> Option<Planned> {
     let plan = plan(&seen.job, &seen.measured, progress.unwanted())?;
     let clock = Clock::new(&seen.job, &plan);
     let time = Arc::new(clock.time(&seen.job));
-    Some(ReliefPiece::Planned(Planned { of: seen, plan: Arc::new(plan), clock: Arc::new(clock), time }))
+    Some(Planned { of: seen, plan: Arc::new(plan), clock: Arc::new(clock), time })
 }
 
 /// As fine as the surface is worked out.

@@ -1,9 +1,10 @@
 //! What the rooms of the relief and of the elements lay over the board.
 
-use crate::app::board::Overlay;
+use crate::app::board::view::Overlay;
 use crate::app::commands::command::Command;
-use crate::app::elements::{ElementsView, mark};
-use crate::app::relief::Room;
+use crate::app::elements::mark;
+use crate::app::elements::view::ElementsView;
+use crate::app::relief::view::ReliefView;
 use crate::app::widgets::camera::Lens;
 use crate::app::work::proofed::Proofed;
 use egui::{Modifiers, Painter, Rect};
@@ -12,7 +13,7 @@ use glam::DVec2;
 /// The passes, the marks of chosen elements, and how elements are chosen.
 pub(crate) struct OverBoard<'a> {
     pub(crate) shown: &'a Proofed,
-    pub(crate) relief: &'a Room,
+    pub(crate) relief: &'a ReliefView,
     pub(crate) elements: &'a mut ElementsView,
 }
 

@@ -5,7 +5,8 @@ use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::commands::table::{Elements, Situation};
 use crate::app::commands::{list as command_list, menu};
-use crate::app::documents::{path_field, windows};
+use crate::app::documents::path_field;
+use crate::app::documents::windows;
 use crate::app::elements::reading;
 use crate::app::findings::{list as findings, mending, seasons, strip, verdict, why};
 use crate::app::preferences::Preferences;
@@ -177,7 +178,7 @@ impl App {
                 .min_size(120.0)
                 .max_size(360.0)
                 .show(ui, |ui| match middle {
-                    Middle::Relief => relief::desk_ui(ui, scene, &mut views.relief, commands),
+                    Middle::Relief => relief::desk::desk_ui(ui, scene, &mut views.relief, commands),
                     _ => strip::size_strip_ui(ui, scene, &mut views.findings.strip_end, commands),
                 });
         }
@@ -237,7 +238,7 @@ impl App {
         woods::woods_ui(ctx, scene, &mut dialogs.shop.woods, commands);
         prices::prices_ui(ctx, shop, &mut dialogs.prices, commands);
         coupon::coupon_ui(ctx, scene.unit, &mut dialogs.shop.coupon, commands);
-        relief::clearing::clearing_ui(ctx, scene, &mut views.relief, lengths, commands);
+        relief::clearing::clearing_ui(ctx, scene, &mut views.relief.clearing, lengths, commands);
         blemishes::blemishes_ui(ctx, scene, &mut views.board, lengths, commands);
         bench_list::bench_list_ui(ctx, scene, &mut views.board.bench_list_open, lengths, commands);
         fit::fit_ui(ctx, scene, &mut views.board.fit_open, lengths, commands);
@@ -245,7 +246,8 @@ impl App {
         photo::photo_ui(ctx, scene, &mut views.board.photo, lengths, commands);
         machines::machines_ui(ctx, scene, &mut dialogs.shop.machines, commands);
         machines::measuring_ui(ctx, scene.beside, &mut dialogs.shop.measuring_open);
-        elements::arrange::arrange_ui(ctx, scene, &mut views.elements, lengths, commands);
+        let chosen = views.elements.chosen_in(now.job().design());
+        elements::arrange::arrange_ui(ctx, scene, &mut views.elements.arrange, &chosen, lengths, commands);
         elements::lettering::lettering_ui(ctx, scene, &mut views.elements.lettering, lengths, commands);
     }
 

@@ -1,0 +1,43 @@
+//! Drawings on disk, by the designs that were read from them.
+
+use crate::design::Design;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::SystemTime;
+
+/// What tells one state of a file from another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Stamp {
+    modified: SystemTime,
+    size: u64,
+}
+
+impl Stamp {
+    /// The file's stamp now; `None` where there is no such file just now.
+    pub(crate) fn of(path: &Path) -> Option<Stamp> {
+        let facts = std::fs::metadata(path).ok()?;
+        Some(Stamp { modified: facts.modified().ok()?, size: facts.len() })
+    }
+}
+
+/// Where a drawing lies on disk, and how it was when it was read.
+#[derive(Clone, Debug)]
+pub(crate) struct Drawing {
+    pub(crate) path: PathBuf,
+    pub(crate) stamp: Option<Stamp>,
+}
+
+/// What was last said of a design in a list.
+pub(crate) fn of_design<'a, T>(list: &'a [(Arc<Design>, T)], design: &Arc<Design>) -> Option<&'a T> {
+    list.iter().rev().find(|(of, _)| Arc::ptr_eq(of, design)).map(|(_, what)| what)
+}
+
+/// Whether a path is a saved job's, by its ending.
+pub(crate) fn is_saved_job(path: &Path) -> bool {
+    path.extension().is_some_and(|end| end.eq_ignore_ascii_case("spelk"))
+}
+
+/// The last part of a path, to call the file by in a message.
+pub(crate) fn file_name(path: &Path) -> String {
+    path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned())
+}

@@ -1,0 +1,85 @@
+//! What is seen of the elements, and what is being typed about them.
+
+use crate::app::commands::element::Choice;
+use crate::app::elements::arrange::ArrangeDialog;
+use crate::app::elements::lettering::LetteringDialog;
+use crate::app::elements::outlines::Outlines;
+use crate::app::elements::places::place_of;
+use crate::app::elements::reading::Candidates;
+use crate::design::Design;
+use std::collections::BTreeSet;
+
+/// What is seen of the elements, and what is being typed about them; nothing of it is saved with the job.
+/// Elements are told by their names, which outlive a change of the design.
+#[derive(Default)]
+pub(crate) struct ElementsView {
+    /// The chosen ones, in the order they were chosen.
+    pub(crate) chosen: Vec<String>,
+    /// Those that are left out of the picture of the board.
+    pub(crate) hidden: BTreeSet<String>,
+    /// The element that is being renamed, and what is typed.
+    pub(crate) renaming: Option<(String, String)>,
+    pub(crate) list: ListView,
+    pub(crate) arrange: ArrangeDialog,
+    /// The outlines of the chosen ones, ready to be drawn.
+    pub(crate) outlines: Option<Outlines>,
+    pub(crate) lettering: Option<LetteringDialog>,
+    /// The sizes a drawing may be meant in, ready to be drawn.
+    pub(crate) candidates: Option<Candidates>,
+}
+
+/// How the list of the elements is seen.
+#[derive(Default)]
+pub(crate) struct ListView {
+    /// Whether it is to show many rows.
+    pub(crate) tall: bool,
+    /// How much height it has, as the last frame left it.
+    pub(crate) room: Option<f32>,
+    /// How much height the cards left unused in the last frame; less than nothing where they are scrolled.
+    pub(crate) spare: Option<f32>,
+    /// How far it is scrolled.
+    pub(crate) seen_from: Option<f32>,
+    /// A row that is to be brought into sight.
+    pub(crate) scroll_to: Option<usize>,
+}
+
+impl ElementsView {
+    /// Another job is shown.
+    pub(crate) fn look_afresh(&mut self) {
+        let list = ListView { tall: self.list.tall, spare: self.list.spare, ..ListView::default() };
+        let arrange = std::mem::take(&mut self.arrange).closed();
+        *self = ElementsView { list, arrange, ..ElementsView::default() };
+    }
+
+    /// The places of the chosen elements in a design, in the order they were chosen.
+    pub(crate) fn chosen_in(&self, design: &Design) -> Vec<usize> {
+        self.chosen.iter().filter_map(|name| place_of(design, name)).collect()
+    }
+
+    /// The places of the hidden elements in a design.
+    pub(crate) fn hidden_in(&self, design: &Design) -> Vec<usize> {
+        self.hidden.iter().filter_map(|name| place_of(design, name)).collect()
+    }
+}
+
+pub(crate) fn choose(view: &mut ElementsView, design: &Design, element: usize, choice: Choice) {
+    let Some(name) = design.elements.get(element).map(|element| element.name.clone()) else { return };
+    match choice {
+        Choice::Only => view.chosen = vec![name],
+        Choice::Toggle => match view.chosen.iter().position(|other| *other == name) {
+            Some(at) => drop(view.chosen.remove(at)),
+            None => view.chosen.push(name),
+        },
+        Choice::UpTo => {
+            let from = view.chosen.last().and_then(|name| place_of(design, name)).unwrap_or(element);
+            let places: Vec<usize> =
+                if from <= element { (from..=element).collect() } else { (element..=from).rev().collect() };
+            for name in places.into_iter().map(|place| &design.elements[place].name) {
+                if !view.chosen.contains(name) {
+                    view.chosen.push(name.clone());
+                }
+            }
+        }
+    }
+    view.list.scroll_to = Some(element);
+}

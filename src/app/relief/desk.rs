@@ -1,0 +1,36 @@
+//! What stands under the surface: the clock, and one of the two desks.
+
+use crate::app::relief::{clock, section, time};
+use crate::app::commands::command::Command;
+use crate::app::relief::view::Desk;
+use crate::app::relief::view::ReliefView;
+use crate::app::work::scene::Scene;
+
+/// What stands under the surface: the clock, and one of the two desks.
+pub(crate) fn desk_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut ReliefView, commands: &mut Vec<Command>) {
+    let Scene { shown, unit, .. } = *scene;
+    let planned = room.worked.planned.as_ref();
+    clock::clock_ui(ui, &mut room.clock, planned, &shown.job);
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 2.0;
+        for (desk, label, hint) in [
+            (Desk::Time, "Time", "How long it takes, by element and by cutter"),
+            (Desk::Section, "Section", "The cut through the surface along a line"),
+        ] {
+            let response = ui.selectable_label(room.desk == desk, label).on_hover_text(hint);
+            if response.accessible_name(format!("{label} of the carve")).clicked() {
+                room.desk = desk;
+            }
+        }
+        if let (Desk::Time, Some(planned)) = (room.desk, planned) {
+            ui.separator();
+            time::real_ui(ui, &mut room.time, &planned.time, &shown.job, commands);
+        }
+    });
+    match room.desk {
+        Desk::Time => time::time_ui(ui, &room.time, planned),
+        Desk::Section => section::section_ui(ui, &mut room.section, &shown.job, planned, unit),
+    }
+    // A panel is as tall as what is in it.
+    ui.take_available_space();
+}
