@@ -76,7 +76,8 @@ fn sizes(criterion: &mut Criterion) {
         let region = ornament::clean(&ornament(size));
         let grid = region.grid();
         let elements = vec![Element { name: "ornament".to_owned(), region }];
-        let design = Design { name: "ornament".to_owned(), elements, page: None, grid, notices: Default::default() };
+        let design =
+            Design { name: "ornament".to_owned(), elements, page: None, grid, notices: Default::default() };
         let mut job = Job::new(Arc::new(design));
         let measured = proof::measure(&job);
         let ratings = proof::rate(&job, &measured);

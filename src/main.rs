@@ -1,6 +1,7 @@
 //! Spelk: the window, or the command line.
 
 use spelk::cli::{self, Asked};
+use spelk::words::command_line;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
@@ -15,7 +16,7 @@ fn window(files: Vec<std::path::PathBuf>) -> ExitCode {
     match spelk::app::run(files) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
-            eprintln!("spelk: {error:#}");
+            eprintln!("{}", command_line::said(&format_args!("{error:#}")));
             ExitCode::from(cli::COULD_NOT)
         }
     }
@@ -23,6 +24,6 @@ fn window(files: Vec<std::path::PathBuf>) -> ExitCode {
 
 #[cfg(not(feature = "window"))]
 fn window(_: Vec<std::path::PathBuf>) -> ExitCode {
-    eprintln!("spelk: this build has no window; spelk --help shows the commands it has");
+    eprintln!("{}", command_line::said(&command_line::NO_WINDOW));
     ExitCode::from(cli::COULD_NOT)
 }

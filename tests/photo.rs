@@ -3,9 +3,10 @@
 use glam::{DVec2, dvec2};
 use proptest::prelude::*;
 use spelk::notice::Notices;
-use spelk::sheet::photo::{Homography, Photo, PhotoError, layer, photo_from_board, straightened};
+use spelk::sheet::photo::{Homography, Photo, layer, photo_from_board, straightened};
 use spelk::sheet::picture::View;
 use spelk::shop::Board;
+use spelk::shop::PhotoError;
 use spelk::units::Mm;
 use std::path::Path;
 

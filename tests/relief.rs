@@ -15,6 +15,7 @@ use spelk::relief::time::{Clock, Doing, fitted_factor};
 use spelk::relief::{HeightField, NEVER, PathKind, PathLine, Plan, Profile, mesh, plan, section, time};
 use spelk::shop::{Cutter, CutterShape, Machine};
 use spelk::units::Mm;
+use spelk::words::duration;
 use std::f64::consts::{PI, TAU};
 use std::sync::atomic::AtomicBool;
 
@@ -548,8 +549,8 @@ fn a_job_that_was_timed_sets_the_machine_right() {
     close(fitted_factor(&corrected, real).unwrap(), 1.37, 1e-9);
     assert_eq!(fitted_factor(&time, 100.0 * time.total), None);
     assert_eq!(fitted_factor(&time, f64::NAN), None);
-    assert_eq!((time::words(48.2), time::words(720.0)), ("48 s".to_owned(), "12 min".to_owned()));
-    assert_eq!(time::words(3_900.0), "1 h 05 min");
+    assert_eq!((duration(48.2), duration(720.0)), ("48 s".to_owned(), "12 min".to_owned()));
+    assert_eq!(duration(3_900.0), "1 h 05 min");
 }
 
 // ---- section, mesh, picture ----

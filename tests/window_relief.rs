@@ -7,8 +7,8 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, Middle};
 use spelk::job::{ClearingDirection, Edit, Treatment};
-use spelk::relief::NOT_SIMULATED;
 use spelk::units::Mm;
+use spelk::words::surface::NOT_SIMULATED;
 
 /// A bar and a groove across the board whose sizes are plain: two sunk pockets with a wall of 8 mm between.
 const TWO_POCKETS: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="108mm" height="60mm" viewBox="0 0 108 60">

@@ -21,11 +21,12 @@ mod price;
 mod sheets;
 mod shop;
 mod sizes;
+mod surface;
 mod tour;
 mod verdict;
 
 use spelk::units::{LengthUnit, Mm};
-use spelk::words::{capitalised, count, fine, percent_down, percent_up, thousands};
+use spelk::words::{capitalised, count, duration, fine, listed, percent_down, percent_up, thousands};
 use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::fs;
@@ -84,6 +85,11 @@ fn counts() {
         say!(said, fine(unit, Mm::new(1.19)));
         say!(said, fine(unit, Mm::new(0.001)));
         say!(said, fine(unit, Mm::ZERO));
+    }
+    say!(said, listed(&["rim", "dots"]));
+    say!(said, listed(&["a", "b", "c", "d", "e", "f"]));
+    for seconds in [f64::NAN, 48.2, 720.0, 3900.0] {
+        said.line("duration", duration(seconds));
     }
     compare("mod", &said);
 }

@@ -4,6 +4,8 @@ use super::job_args::JobArgs;
 use super::{own_shop, print_out, write_file};
 use crate::sheet::coupon::{Ladder, Rung, coupon, key_svg};
 use crate::sheet::outline::outline_svg;
+use crate::units::Mm;
+use crate::words::command_line;
 use clap::Args;
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -26,15 +28,11 @@ pub(super) fn run(args: &CouponArgs) -> anyhow::Result<ExitCode> {
     let job = args.job.job_without_design(&shop)?;
     let coupon = coupon(&job);
     let size = coupon.design.outline_box().size();
-    let mut text = format!(
-        "A coupon for {}, {} deep in {}: {:.0} x {:.0} mm, everything stands and the ground is lowered.\n",
-        job.cutter().name,
-        job.depth(),
-        job.wood().name,
-        size.x,
-        size.y
-    );
-    text.push_str("Carve it on scrap of that wood, length along the grain, and note the thinnest rung that stayed whole.\n");
+    let (name, wood) = (&job.cutter().name, &job.wood().name);
+    let size = [size.x, size.y].map(Mm::new);
+    let mut text = String::new();
+    writeln!(text, "{}", command_line::coupon(name, job.depth(), wood, size))?;
+    writeln!(text, "{}", command_line::CARVE_THE_COUPON)?;
     for ladder in
         [Ladder::WallsAlong, Ladder::WallsAcross, Ladder::TipsAlong, Ladder::TipsAcross, Ladder::Grooves]
     {

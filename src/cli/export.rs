@@ -12,6 +12,7 @@ use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
 use crate::sheet::{Besides, json, table};
 use crate::units::LengthUnit;
+use crate::words::command_line;
 use anyhow::{Context as _, bail};
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -38,8 +39,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     let ending = ending.unwrap_or_default();
     let known = ["svg", "dxf", "png", "json", "csv", "stl"];
     if !known.contains(&ending.as_str()) {
-        let path = args.output.display();
-        bail!("{path}: the ending says what to write; there are .svg, .dxf, .png, .json, .csv and .stl");
+        bail!(command_line::no_such_ending(&args.output));
     }
     let shop = own_shop(args.job.unit.into());
     let mut job = args.job.job(args.file.as_deref(), &shop)?;
@@ -71,7 +71,7 @@ fn write_proofed(job: &Job, ending: &str, unit: LengthUnit, path: &Path) -> anyh
             write_file(path, json::proof_json(job, &proof, &besides, unit).as_bytes())
         }
         "stl" => {
-            let stl = stl_of_board(job, &measured, &proof).context("the passes could not be planned")?;
+            let stl = stl_of_board(job, &measured, &proof).context(command_line::NOT_PLANNED)?;
             write_file(path, &stl)
         }
         "csv" => write_file(path, table::findings_csv(&proof, unit).as_bytes()),

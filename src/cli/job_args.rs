@@ -13,7 +13,7 @@ use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::sheet::photo::photo_from_board;
 use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
-use crate::words::{notices, percent_down};
+use crate::words::{command_line, notices, percent_down};
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use glam::DVec2;
@@ -310,7 +310,7 @@ impl ClearingArgs {
             if per_cent > 0.0 && per_cent <= most {
                 Ok(per_cent / 100.0)
             } else {
-                Err(anyhow!("{option}: it must be over 0 and up to {most} %, not {per_cent}"))
+                Err(anyhow!(command_line::not_a_share(option, most, per_cent)))
             }
         };
         if let Some(stepover) = self.stepover {
@@ -327,7 +327,7 @@ impl ClearingArgs {
                     clearing.bridge.height = part(height)?;
                 }
                 None if part(bridge)? == Mm::ZERO => clearing.bridge.length = Mm::ZERO,
-                None => bail!("--bridge: '{bridge}' is not LxH, as in 6mmx1.5mm, or 0"),
+                None => bail!(command_line::not_a_bridge(bridge)),
             }
         }
         Ok(())
@@ -385,18 +385,14 @@ impl JobArgs {
             edits.push(Edit::BoardSize(size));
         }
         if let Some(id) = &self.wood {
-            let wood = shop.wood(id).ok_or_else(|| {
-                anyhow!("--wood: there is no wood '{id}'; spelk list woods shows those there are")
-            })?;
+            let wood = shop.wood(id).ok_or_else(|| anyhow!(command_line::no_wood(id)))?;
             edits.push(Edit::Wood(Box::new(wood.clone())));
         }
         if let Some(id) = &self.cutter {
             edits.push(Edit::Cutter(Box::new(cutter_of(shop, "--cutter", id)?)));
         }
         if let Some(id) = &self.machine {
-            let machine = shop.machine(id).ok_or_else(|| {
-                anyhow!("--machine: there is no machine '{id}'; spelk list machines shows those there are")
-            })?;
+            let machine = shop.machine(id).ok_or_else(|| anyhow!(command_line::no_machine(id)))?;
             edits.push(Edit::Machine(Box::new(machine.clone())));
         }
         let length = |option: &str, text: &str| -> anyhow::Result<Mm> {
@@ -424,8 +420,8 @@ impl JobArgs {
             edits.push(Edit::Place(placement(at, unit).context("--at")?));
         }
         if let Some(degrees) = self.turn {
-            let turn = Turn::from_degrees(degrees)
-                .ok_or_else(|| anyhow!("--turn: {degrees} is not 0, 90, 180 or 270"))?;
+            let turn =
+                Turn::from_degrees(degrees).ok_or_else(|| anyhow!(command_line::not_a_turn(degrees)))?;
             edits.push(Edit::Turn(turn));
         }
         if let Some(margin) = &self.margin {
@@ -474,7 +470,7 @@ impl JobArgs {
         let settings = self.job.as_deref().map(open_job).transpose()?;
         match (file, settings) {
             (None, Some(settings)) => Ok(settings),
-            (None, None) => bail!("name a design (.svg, .dxf) or a saved job (.spelk)"),
+            (None, None) => bail!(command_line::NAME_A_DESIGN),
             (Some(path), None) if is_job(path) => open_job(path),
             (Some(path), None) => {
                 let (design, reading) = self.reading.open(path, self.unit.into(), cleaning)?;
@@ -497,11 +493,8 @@ impl JobArgs {
         let mut edits: Vec<Edit> = self.treatment.map(|all| Edit::TreatAll(all.into())).into_iter().collect();
         for setting in &self.element {
             let (index, treatment) = of_element(job, "--element", "TREATMENT", setting)?;
-            let treatment = TreatmentArg::from_str(treatment, true).map_err(|_unknown| {
-                anyhow!(
-                    "--element: '{treatment}' is not a treatment; there are relief, sunk, incised, pierced and left"
-                )
-            })?;
+            let treatment = TreatmentArg::from_str(treatment, true)
+                .map_err(|_unknown| anyhow!(command_line::not_a_treatment(treatment)))?;
             edits.push(Edit::Treat { elements: vec![index], treatment: treatment.into() });
         }
         for setting in &self.element_depth {
@@ -532,16 +525,13 @@ impl JobArgs {
                 let (index, value) = of_element(job, option, "", setting)?;
                 let treatment = job.carvings()[index].treatment;
                 let idle = match treatment {
-                    Treatment::Relief => "it stands, and the ground round it goes by --depth and --cutter",
-                    Treatment::Left => "it is not carved",
-                    Treatment::Pierced if option == "--element-depth" => "it is cut through the board",
-                    _ => continue,
+                    Treatment::Relief | Treatment::Left => true,
+                    Treatment::Pierced => option == "--element-depth",
+                    Treatment::Sunk | Treatment::Incised => false,
                 };
-                if value != USUAL {
-                    eprintln!(
-                        "spelk: note: {option} does nothing for '{}': {idle}",
-                        job.design().elements[index].name
-                    );
+                if idle && value != USUAL {
+                    let element = &job.design().elements[index].name;
+                    note(&command_line::does_nothing(option, element, treatment));
                 }
             }
         }
@@ -555,19 +545,20 @@ const USUAL: &str = "usual";
 /// The element that a setting `NAME=VALUE` is for, by its index, and the value.
 fn of_element<'a>(job: &Job, option: &str, what: &str, setting: &'a str) -> anyhow::Result<(usize, &'a str)> {
     // A name may hold an equals sign; a value never does.
-    let (name, value) =
-        setting.rsplit_once('=').ok_or_else(|| anyhow!("{option}: '{setting}' is not NAME={what}"))?;
+    let (name, value) = setting
+        .rsplit_once('=')
+        .ok_or_else(|| anyhow!(command_line::not_a_setting(option, setting, what)))?;
     let elements = || job.design().elements.iter().map(|element| element.name.as_str());
     let index = elements().position(|known| known == name).ok_or_else(|| {
         let names: Vec<&str> = elements().collect();
-        anyhow!("{option}: the design has no element '{name}'; it has {}", names.join(", "))
+        anyhow!(command_line::no_element(option, name, &names))
     })?;
     Ok((index, value))
 }
 
 /// The cutter of this id, for an option.
 fn cutter_of(shop: &Shop, option: &str, id: &str) -> anyhow::Result<Cutter> {
-    let unknown = || anyhow!("{option}: there is no cutter '{id}'; spelk list cutters shows those there are");
+    let unknown = || anyhow!(command_line::no_cutter(option, id));
     shop.cutter(id).cloned().ok_or_else(unknown)
 }
 
@@ -607,11 +598,7 @@ fn placement(text: &str, unit: LengthUnit) -> anyhow::Result<Placement> {
         "upper-left" => Placement::UpperLeft,
         "upper-right" => Placement::UpperRight,
         other => {
-            let (x, y) = other.split_once(',').ok_or_else(|| {
-                anyhow!(
-                    "'{text}' is no place; there are middle, lower-left, lower-right, upper-left, upper-right and X,Y"
-                )
-            })?;
+            let (x, y) = other.split_once(',').ok_or_else(|| anyhow!(command_line::not_a_place(text)))?;
             Placement::At { x: parse_length(x, unit)?, y: parse_length(y, unit)? }
         }
     })
@@ -623,23 +610,19 @@ fn blemish(text: &str, unit: LengthUnit) -> anyhow::Result<Blemish> {
     let (kind, shape, numbers, clearance) = match *parts.as_slice() {
         [kind, shape, numbers] => (kind, shape, numbers, None),
         [kind, shape, numbers, clearance] => (kind, shape, numbers, Some(clearance)),
-        _ => bail!("'{text}' is not KIND:SHAPE:NUMBERS, as in knot:circle:300,60,25"),
+        _ => bail!(command_line::not_a_blemish(text)),
     };
     let kind = BlemishKind::ALL
         .into_iter()
-        .find(|known| known.label().replace(' ', "-").eq_ignore_ascii_case(kind))
-        .ok_or_else(|| {
-            anyhow!("'{kind}' is no blemish; there are knot, split, hole, wane and old-carving")
-        })?;
+        .find(|known| known.id().eq_ignore_ascii_case(kind))
+        .ok_or_else(|| anyhow!(command_line::not_a_blemish_kind(kind)))?;
     let numbers =
         numbers.split(',').map(|number| parse_length(number, unit)).collect::<Result<Vec<_>, _>>()?;
     let shape = match (shape.to_lowercase().as_str(), numbers.as_slice()) {
         ("circle", &[x, y, diameter]) => BlemishShape::Circle { x, y, diameter },
         ("rectangle", &[x, y, length, width]) => BlemishShape::Rectangle { x, y, length, width },
         ("line", &[x0, y0, x1, y1]) => BlemishShape::Line { from: [x0, y0], to: [x1, y1] },
-        _ => bail!(
-            "'{text}' is no shape; there are circle:X,Y,DIAMETER, rectangle:X,Y,LENGTH,WIDTH and line:X,Y,X,Y"
-        ),
+        _ => bail!(command_line::not_a_shape(text)),
     };
     let clearance = clearance.map_or(Ok(Mm::ZERO), |clearance| parse_length(clearance, unit))?;
     Ok(Blemish { kind, shape, clearance })
@@ -654,7 +637,7 @@ fn corners_of(text: &str) -> anyhow::Result<[[f64; 2]; 4]> {
         .collect();
     corners
         .and_then(|corners| corners.try_into().ok())
-        .ok_or_else(|| anyhow!("'{text}' is not four corners, as in \"80,620 1900,600 1880,90 95,110\""))
+        .ok_or_else(|| anyhow!(command_line::not_corners(text)))
 }
 
 /// Stands in for a design where none is asked for.

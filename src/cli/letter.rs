@@ -9,8 +9,9 @@ use crate::design::lettering::{Align, Lettering, TactileCheck};
 use crate::notice::Notices;
 use crate::sheet::outline::outline_svg;
 use crate::units::{LengthUnit, Mm, parse_length};
+use crate::words::command_line;
 use crate::words::lettering::{TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict};
-use anyhow::{Context as _, bail};
+use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -74,7 +75,7 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
     } else {
         let files = args.font_file.iter().map(|path| {
             let name = path.display().to_string();
-            let bytes = std::fs::read(path).with_context(|| format!("{name}: cannot be read"))?;
+            let bytes = std::fs::read(path).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
             anyhow::Ok((name, bytes))
         });
         let mut notices = Notices::new();
@@ -90,7 +91,7 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
         print_out(&list)?;
         return Ok(ExitCode::SUCCESS);
     }
-    let Some(words) = &args.words else { bail!("name the words to letter") };
+    let Some(words) = &args.words else { bail!(command_line::NAME_THE_WORDS) };
     let unit: LengthUnit = args.unit.into();
     let length = |option: &str, text: &str| -> anyhow::Result<Mm> {
         parse_length(text, unit).with_context(|| option.to_owned())
@@ -124,7 +125,7 @@ fn tactile_text(checks: &[TactileCheck]) -> Result<String, std::fmt::Error> {
     for check in checks {
         writeln!(text, "{:<13}{}", tactile_verdict(check), tactile_number(check))?;
     }
-    writeln!(text, "Source: {TACTILE_SOURCE}.")?;
+    writeln!(text, "{}", command_line::source(TACTILE_SOURCE))?;
     writeln!(text, "{TACTILE_NOT_MEASURED}")?;
     Ok(text)
 }

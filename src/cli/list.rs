@@ -3,6 +3,7 @@
 use super::{own_shop, print_out};
 use crate::shop::MoneyPlace;
 use crate::units::{LengthUnit, trimmed};
+use crate::words::command_line;
 use clap::{Args, ValueEnum};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -49,24 +50,19 @@ pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
     let mut text = String::new();
     match args.what {
         What::Woods => {
-            writeln!(text, "{:<22} {:<28} {:>8} {:>14}", "id", "wood", "kg/m3", "across, MPa")?;
+            let [id, wood, density, across] = command_line::WOOD_COLUMNS;
+            writeln!(text, "{id:<22} {wood:<28} {density:>8} {across:>14}")?;
             for wood in &shop.woods {
                 let density =
                     wood.density_at_12().map_or_else(|| "-".to_owned(), |density| trimmed(density, 0));
                 let across = wood.tension_across.map_or_else(|| "-".to_owned(), |mpa| trimmed(mpa, 2));
                 writeln!(text, "{:<22} {:<28} {:>8} {across:>14}", wood.id, wood.name, density)?;
             }
-            writeln!(
-                text,
-                "\nacross: tension strength across the grain at 12 % moisture; - where none is published"
-            )?;
+            writeln!(text, "\n{}", command_line::WOODS_NOTE)?;
         }
         What::Cutters => {
-            writeln!(
-                text,
-                "{:<16} {:<20} {:>12} {:>14} {:>14}",
-                "id", "cutter", "flutes", "wall along", "wall across"
-            )?;
+            let [id, cutter, flutes, along, across] = command_line::CUTTER_COLUMNS;
+            writeln!(text, "{id:<16} {cutter:<20} {flutes:>12} {along:>14} {across:>14}")?;
             for cutter in &shop.cutters {
                 let show = |length| unit.show(length);
                 writeln!(
@@ -79,13 +75,11 @@ pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
                     show(cutter.reference.across)
                 )?;
             }
-            writeln!(
-                text,
-                "\nwall: the thinnest it is trusted with, at the height and in the wood of its reference wall"
-            )?;
+            writeln!(text, "\n{}", command_line::CUTTERS_NOTE)?;
         }
         What::Machines => {
-            writeln!(text, "{:<16} {:<24} {:>16} {:>30}", "id", "machine", "rollers", "largest board")?;
+            let [id, machine, rollers, largest] = command_line::MACHINE_COLUMNS;
+            writeln!(text, "{id:<16} {machine:<24} {rollers:>16} {largest:>30}")?;
             for machine in &shop.machines {
                 let largest = format!(
                     "{} x {} x {}",
@@ -106,13 +100,14 @@ pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
             let line = |text: &mut String, tag: &str, name: &str, written: &str, cash: &str| {
                 writeln!(text, "{tag:<8} {name:<24} {written:>18} {cash:>12}")
             };
-            line(&mut text, "tag", "place", "money", "cash")?;
+            let [tag, place, money, cash] = command_line::MONEY_COLUMNS;
+            line(&mut text, tag, place, money, cash)?;
             for MoneyPlace { tag, name, money } in MoneyPlace::all() {
                 let cash = if money.cash_step > 0.0 { trimmed(money.cash_step, 3) } else { "-".to_owned() };
                 line(&mut text, tag, name, &money.show(1_234_567.5), &cash)?;
             }
-            writeln!(text, "\ncash: what is paid is rounded to the nearest of these; - not rounded")?;
-            writeln!(text, "now: {}", shop.prices.money.show(1234.5))?;
+            writeln!(text, "\n{}", command_line::MONEY_NOTE)?;
+            writeln!(text, "{}", command_line::money_now(&shop.prices.money.show(1234.5)))?;
         }
     }
     print_out(&text)?;

@@ -22,6 +22,7 @@ use crate::design::DrawingNotice;
 use crate::notice::Notices;
 use crate::shop::Shop;
 use crate::units::LengthUnit;
+use crate::words::command_line;
 use crate::words::notices;
 use crate::words::sheets::paper;
 use crate::{whole_file, words};
@@ -74,14 +75,9 @@ enum Command {
 pub fn version() -> &'static str {
     static VERSION: LazyLock<String> = LazyLock::new(|| {
         let build = option_env!("SPELK_COMMIT").filter(|commit| !commit.is_empty());
-        let window = if cfg!(feature = "window") { "" } else { ", without the window" };
-        format!(
-            "{} ({}{window}, {} {})",
-            env!("CARGO_PKG_VERSION"),
-            build.map_or_else(|| "commit unknown".to_owned(), |commit| format!("commit {commit}")),
-            std::env::consts::OS,
-            std::env::consts::ARCH,
-        )
+        let window = cfg!(feature = "window");
+        let (system, processor) = (std::env::consts::OS, std::env::consts::ARCH);
+        command_line::version(env!("CARGO_PKG_VERSION"), build, window, system, processor)
     });
     &VERSION
 }
@@ -114,7 +110,7 @@ pub fn run() -> Asked {
         Some(Command::Completions(args)) => manual::completions(&args),
     };
     Asked::Done(result.unwrap_or_else(|error| {
-        eprintln!("spelk: {error:#}");
+        eprintln!("{}", command_line::said(&format_args!("{error:#}")));
         ExitCode::from(COULD_NOT)
     }))
 }
@@ -137,7 +133,7 @@ fn own_shop(unit: LengthUnit) -> Shop {
 
 /// Writes a file, whole or not at all; the error names it.
 fn write_file(path: &Path, bytes: &[u8]) -> anyhow::Result<()> {
-    whole_file::write(path, bytes).map_err(|error| anyhow!(words::command_line::not_written(path, &error)))
+    whole_file::write(path, bytes).map_err(|error| anyhow!(command_line::not_written(path, &error)))
 }
 
 /// Writes to standard output; a reader that has gone away (as `head` does) ends the program quietly.
@@ -152,7 +148,7 @@ fn print_out(text: &str) -> anyhow::Result<()> {
 
 /// A note goes to standard error, so that the result stands alone on standard output.
 fn note(sentence: &str) {
-    eprintln!("spelk: note: {sentence}");
+    eprintln!("{}", command_line::note(sentence));
 }
 
 /// Prints what was noticed about a drawing.

@@ -8,8 +8,10 @@ use crate::proof::carrier::carrier;
 use crate::proof::{Severity, measure, proof, rate, uncut};
 use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
+use crate::sheet::json::Timings;
 use crate::sheet::{Besides, json, text};
 use crate::units::LengthUnit;
+use crate::words::command_line;
 use clap::Args;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -58,7 +60,9 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     }
     let timings = args.timings.then(|| clock.timings());
     if let Some(timings) = &timings {
-        eprintln!("spelk: {timings}");
+        let Timings { read, clean, measure, proof, passes, total } = *timings;
+        let said = command_line::timings([read, clean, measure, proof, passes, total]);
+        eprintln!("{}", command_line::said(&said));
     }
     let besides = Besides { time: Some(&time), uncut: Some(&uncut), timings };
     let result = if args.json {

@@ -8,7 +8,8 @@ use crate::shop::{
     RackBoard, Shop, config_folder, open_rack, open_rack_file, rack_file, rack_from_text, save_rack_file,
 };
 use crate::units::LengthUnit;
-use anyhow::{Context as _, bail};
+use crate::words::command_line;
+use anyhow::{Context as _, anyhow, bail};
 use clap::Args;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -66,17 +67,17 @@ impl RackArgs {
     fn add(&self, name: &str, shop: &Shop) -> anyhow::Result<()> {
         let name = name.trim().to_owned();
         if name.is_empty() {
-            bail!("--add: the board needs a name");
+            bail!(command_line::BOARD_WITHOUT_NAME);
         }
         if let Some(price) = self.price
             && !(price >= 0.0 && price.is_finite())
         {
-            bail!("--price: {price} is no price");
+            bail!(command_line::not_a_price(price));
         }
         let job = self.job.job_without_design(shop)?;
         let (board, wood) = (job.board().clone(), job.wood().id.clone());
         let entry = RackBoard { name, board, wood, price: self.price };
-        let said = format!("put {} on the rack", entry.name);
+        let said = command_line::put_on_the_rack(&entry.name);
         self.change(|boards| {
             match boards.iter_mut().find(|other| other.name == entry.name) {
                 Some(other) => *other = entry,
@@ -91,23 +92,19 @@ impl RackArgs {
         self.change(|boards| {
             let Some(index) = boards.iter().position(|board| board.name == name) else {
                 let names: Vec<&str> = boards.iter().map(|board| board.name.as_str()).collect();
-                let there = if names.is_empty() { "none".to_owned() } else { names.join(", ") };
-                bail!("--remove: there is no board '{name}' on the rack; there is {there}");
+                bail!(command_line::not_on_the_rack(name, &names));
             };
             boards.remove(index);
             Ok(())
         })?;
-        print_out(&format!("took {name} off the rack\n"))
+        print_out(&format!("{}\n", command_line::taken_off_the_rack(name)))
     }
 
     /// Changes the boards of `--boards`, or the shop's own.
     fn change(&self, change: impl FnOnce(&mut Vec<RackBoard>) -> anyhow::Result<()>) -> anyhow::Result<()> {
         let path = match &self.boards {
             Some(path) => path.clone(),
-            None => rack_file(
-                &config_folder()
-                    .context("there is no config folder on this machine; name a file with --boards")?,
-            ),
+            None => rack_file(&config_folder().context(command_line::NO_CONFIG_FOLDER)?),
         };
         let mut boards = open_rack_file(&path)?;
         change(&mut boards)?;
@@ -119,7 +116,7 @@ impl RackArgs {
             return Ok(config_folder().map_or_else(|| Ok(Vec::new()), |folder| open_rack(&folder))?);
         };
         let text =
-            std::fs::read_to_string(path).with_context(|| format!("{} cannot be read", path.display()))?;
+            std::fs::read_to_string(path).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
         Ok(rack_from_text(path, &text)?)
     }
 }

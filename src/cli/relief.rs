@@ -4,10 +4,13 @@ use super::job_args::JobArgs;
 use super::{note_drawing, own_shop, print_out, write_file};
 use crate::proof::{measure, proof, rate};
 use crate::relief::shade::{Camera, Look, glows, shaded};
-use crate::relief::{HeightField, NEVER, NOT_SIMULATED, field, mesh, plan, time};
+use crate::relief::{HeightField, NEVER, field, mesh, plan, time};
 use crate::sheet::picture::{Picture, mark_color};
-use crate::sheet::text::time_text;
+use crate::sheet::text::{row, time_text};
 use crate::units::{LengthUnit, Mm, parse_length};
+use crate::words::command_line;
+use crate::words::sheets::proof_text::TextRow;
+use crate::words::surface::NOT_SIMULATED;
 use anyhow::{Context as _, anyhow, bail};
 use clap::Args;
 use std::fmt::Write as _;
@@ -58,41 +61,38 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     let unit: LengthUnit = args.job.unit.into();
     let pitch = parse_length(&args.pitch, unit).context("--pitch")?;
     if pitch < Mm::new(0.001) {
-        bail!("--pitch: it must be at least 0.001 mm, not {}", args.pitch);
+        bail!(command_line::pitch_too_fine(&args.pitch));
     }
     let job = args.job.job(args.file.as_deref(), &shop)?;
     note_drawing(&job.design().notices);
     let measured = measure(&job);
     let found = proof(&job, &measured, &rate(&job, &measured));
-    let passes = plan(&job, &measured, &NEVER).ok_or_else(|| anyhow!("called off"))?;
+    let passes = plan(&job, &measured, &NEVER).context(command_line::NOT_PLANNED)?;
     let surface = if args.ideal {
         field::ideal(&job, &measured, HeightField::of_board(&job, pitch), &NEVER)
     } else {
         HeightField::carved(&job, &passes, &found, pitch, &NEVER)
     };
-    let surface = surface.ok_or_else(|| anyhow!("called off"))?;
+    let surface = surface.context(command_line::NOT_PLANNED)?;
     let mut camera = Camera::over(&surface, args.around.to_radians(), args.up.to_radians());
     camera.perspective = !args.level;
     let look = Look { light_around: args.light.to_radians(), ..Look::default() };
     let glow = if args.bare { Vec::new() } else { glows(&found, |finding| mark_color(finding.kind())) };
     let size = [args.pixels, (args.pixels * 5 / 8).max(1)];
     let pixels =
-        shaded(&job, &surface, &camera, &look, &glow, size, &NEVER).ok_or_else(|| anyhow!("called off"))?;
+        shaded(&job, &surface, &camera, &look, &glow, size, &NEVER).context(command_line::NOT_PLANNED)?;
     let picture = Picture { width: size[0], height: size[1], pixels };
     write_file(&args.output, &picture.to_png())?;
     if let Some(path) = &args.stl {
         let mut bytes = Vec::new();
-        mesh::write_stl(&surface, &mut bytes).with_context(|| path.display().to_string())?;
+        mesh::write_stl(&surface, &mut bytes)
+            .map_err(|_too_many| anyhow!(command_line::too_many_triangles(path)))?;
         write_file(path, &bytes)?;
     }
     let mut text = String::new();
     let taken = surface.volume_removed() / 1000.0;
     let actual = Mm::new(surface.lattice.pitch);
-    writeln!(
-        text,
-        "surface     {} between places, {taken:.1} cm3 of wood taken away",
-        unit.show_fine(actual)
-    )?;
+    row(&mut text, TextRow::Surface, command_line::surface(actual, taken, unit))?;
     text.push_str(&time_text(&time::Clock::new(&job, &passes).time(&job)));
     writeln!(text, "{NOT_SIMULATED}")?;
     print_out(&text)?;

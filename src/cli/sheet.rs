@@ -8,7 +8,8 @@ use crate::sheet;
 use crate::sheet::coupon::coupon;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
 use crate::units::LengthUnit;
-use anyhow::{Context as _, anyhow};
+use crate::words::command_line;
+use anyhow::{anyhow, bail};
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -77,9 +78,8 @@ impl SheetArgs {
             PaperArg::Letter => Paper::Letter,
         };
         let mark = self.mark.as_ref().map(|path| {
-            let bytes =
-                std::fs::read(path).with_context(|| format!("--mark: {} cannot be read", path.display()))?;
-            ShopMark::read(&bytes).map_err(|problem| anyhow!("--mark: {} {problem}", path.display()))
+            let bytes = std::fs::read(path).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
+            ShopMark::read(&bytes).map_err(|error| anyhow!(command_line::mark_not_used(path, &error)))
         });
         let shop_name = self.shop_name.clone();
         Ok(SheetSettings { paper, unit, shop_name, mark: mark.transpose()?, ..SheetSettings::default() })
@@ -120,7 +120,7 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
         }
     };
     write_file(&args.output, &pdf)?;
-    print_out(&format!("{}\n", words(args.what, &job, &args.output)))?;
+    print_out(&format!("{}\n", written(args.what, &job, &args.output)))?;
     Ok(if severity == Severity::Unsound && matches!(args.what, What::Bench) {
         ExitCode::from(UNSOUND)
     } else {
@@ -128,14 +128,14 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
     })
 }
 
-fn words(what: What, job: &Job, path: &Path) -> String {
-    let what = match what {
-        What::Bench => "Bench sheet",
-        What::Template => "Template",
-        What::Handout => "Handout",
-        What::Coupon => return format!("Coupon for {}: {}", job.cutter().name, path.display()),
-    };
-    format!("{what} for {}: {}", job.design().name, path.display())
+fn written(what: What, job: &Job, path: &Path) -> String {
+    let design = &job.design().name;
+    match what {
+        What::Bench => command_line::wrote_bench_sheet(design, path),
+        What::Template => command_line::wrote_template(design, path),
+        What::Handout => command_line::wrote_handout(design, path),
+        What::Coupon => command_line::wrote_coupon(&job.cutter().name, path),
+    }
 }
 
 impl SheetCommand {
@@ -149,9 +149,7 @@ impl SheetCommand {
             let accept = |finding: &Finding| Edit::Accept { finding: finding.id.clone(), accepted: true };
             let found: Vec<Edit> = proof.findings.iter().filter(is).map(accept).collect();
             if found.is_empty() {
-                return Err(anyhow!(
-                    "--accept: nothing was found that is called '{wanted}'; spelk proof --json shows the kinds"
-                ));
+                bail!(command_line::not_found(wanted));
             }
             job.apply(Edit::Several(EditKind::Options, found))?;
         }

@@ -9,6 +9,7 @@ use crate::relief;
 use crate::sheet::{self, json, pdf, table, text};
 use crate::shop::{Money, MoneyPlace, Prices, Shop};
 use crate::units::LengthUnit;
+use crate::words::command_line;
 use anyhow::{Context as _, bail};
 use clap::Args;
 use std::path::PathBuf;
@@ -86,7 +87,7 @@ impl SizesArgs {
         let mut prices = shop.prices.clone();
         if let Some(wanted) = &self.money {
             let Some(place) = MoneyPlace::of_locale(wanted) else {
-                bail!("--money: '{wanted}' is no place we know; spelk list money shows them");
+                bail!(command_line::no_money(wanted));
             };
             prices.money = Money { round_up_to: prices.money.round_up_to, ..place.money.clone() };
         }

@@ -15,7 +15,7 @@
 //!
 //! Fuzz, burnt wood, chips and torn grain; the marks of single cutting edges; a cutter or board that gives;
 //! wear; what a loose piece does once it is cut free. The surface is what cutters of true
-//! shape leave if nothing gives: see [`NOT_SIMULATED`].
+//! shape leave if nothing gives: see [`crate::words::surface::NOT_SIMULATED`].
 
 mod clear;
 pub mod field;
@@ -34,10 +34,6 @@ pub use paths::{PathKind, PathLine, Plan, plan};
 pub use profile::Profile;
 
 use std::sync::atomic::AtomicBool;
-
-/// What a picture of the surface leaves out, for a person.
-pub const NOT_SIMULATED: &str = "Fuzz, burn marks, chips and torn grain are not simulated; neither is a \
-                                 cutter or a board that gives.";
 
 /// For callers that never call long work off.
 pub static NEVER: AtomicBool = AtomicBool::new(false);

@@ -441,19 +441,3 @@ fn ramped(length: f64, [start, most, end]: [f64; 3], a: f64) -> (f64, f64) {
     let ramps = (top * top - start * start + top * top - end * end) / (2.0 * a);
     (top, (top - start + top - end) / a + (length - ramps).max(0.0) / top)
 }
-
-/// A time for a person: `48 s`, `12 min`, `1 h 05 min`.
-pub fn words(seconds: f64) -> String {
-    if !seconds.is_finite() {
-        return "unknown".to_owned();
-    }
-    if seconds < 59.5 {
-        return format!("{seconds:.0} s");
-    }
-    let minutes = (seconds / 60.0).round() as u64;
-    if minutes < 60 {
-        format!("{minutes} min")
-    } else {
-        format!("{} h {:02} min", minutes / 60, minutes % 60)
-    }
-}

@@ -18,7 +18,6 @@ use crate::shop::{BoardEnd, Check, Prices};
 use crate::units::{LengthUnit, Mm};
 use crate::words;
 use serde::Serialize;
-use std::fmt;
 
 /// The object's name and version, as in its first two fields.
 pub const FORMAT: &str = "spelk.proof";
@@ -72,16 +71,6 @@ pub struct Timings {
     pub passes: f64,
     /// From the start of the command until there is something to print.
     pub total: f64,
-}
-
-impl fmt::Display for Timings {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Timings { read, clean, measure, proof, passes, total } = self;
-        write!(
-            f,
-            "read {read} ms, clean {clean} ms, measure {measure} ms, proof {proof} ms, passes {passes} ms, in all {total} ms"
-        )
-    }
 }
 
 #[derive(Serialize)]

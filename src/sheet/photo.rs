@@ -7,15 +7,12 @@
 
 use super::picture::{Picture, View};
 use crate::notice::Notices;
-use crate::shop::{Board, BoardPhoto};
-use crate::words::photo as words;
+use crate::shop::{Board, BoardPhoto, PhotoError, PhotoNotice};
 use glam::{DVec2, dvec2};
 use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder as _, ImageError};
 use rayon::prelude::*;
-use std::fmt;
 use std::io::Cursor;
-use thiserror::Error;
 
 /// The longest side of a straightened picture, in pixels.
 pub const LONGEST_SIDE: u32 = 8192;
@@ -27,46 +24,6 @@ const MOST_PIXELS: u64 = 200_000_000;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Homography {
     rows: [[f64; 3]; 3],
-}
-
-/// Why a photograph cannot be used.
-#[derive(Debug, Error)]
-pub enum PhotoError {
-    /// Three of the corners lie in a line, or two in one place.
-    FlatCorners,
-    /// The corners do not go round the board.
-    CrossedCorners,
-    /// The file cannot be opened, or does not read as a picture.
-    Unreadable(ImageError),
-    /// There is no pixel in it.
-    NoPixels,
-    /// Too many pixels.
-    TooLarge {
-        /// Across.
-        width: u32,
-        /// Down.
-        height: u32,
-    },
-}
-
-/// One thing noticed about a photograph that was read all the same.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PhotoNotice {
-    /// It does not say which way up it was taken.
-    TurnUnknown,
-}
-
-impl fmt::Display for PhotoError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            PhotoError::FlatCorners => f.write_str(words::FLAT_CORNERS),
-            PhotoError::CrossedCorners => f.write_str(words::CROSSED_CORNERS),
-            PhotoError::Unreadable(ImageError::IoError(error)) => f.write_str(&words::unreadable(error)),
-            PhotoError::Unreadable(error) => f.write_str(&words::not_a_picture(error)),
-            PhotoError::NoPixels => f.write_str(words::NO_PIXELS),
-            PhotoError::TooLarge { width, height } => f.write_str(&words::too_large(*width, *height)),
-        }
-    }
 }
 
 impl Homography {

@@ -6,10 +6,11 @@ use crate::proof::carrier::carrier;
 use crate::proof::fit::draw_for;
 use crate::proof::rack::RackRow;
 use crate::proof::sizes::SizeRow;
-use crate::proof::{Finding, FitOutcome, Proof, Severity, Uncut};
-use crate::relief::time::{self, JobTime};
+use crate::proof::{Finding, FitOutcome, Proof, Severity};
+use crate::relief::time::JobTime;
 use crate::shop::{BoardEnd, Prices};
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::units::{LengthUnit, Mm};
+use crate::words::sheets::proof_text::{self as said, TextRow as Row};
 use crate::words::{self, percent_down};
 use std::fmt::{self, Write as _};
 
@@ -31,86 +32,40 @@ fn write_proof(
     besides: &Besides,
     unit: LengthUnit,
 ) -> fmt::Result {
-    let show = |length| unit.show(length);
     writeln!(text, "{}", words::verdict::sentence(&proof.verdict, unit))?;
     let advice = words::verdict::advice(&proof.verdict, unit);
     if !advice.is_empty() {
         writeln!(text, "{advice}")?;
     }
     writeln!(text)?;
-    let elements = job.design().elements.len();
-    let segments = job.design().segment_count();
-    row(
-        text,
-        "design",
-        format!(
-            "{}: {}, {segments} edges",
-            job.design().name,
-            if elements == 1 { "1 element".to_owned() } else { format!("{elements} elements") }
-        ),
-    )?;
-    row(
-        text,
-        "size",
-        format!(
-            "{} x {}, {} % of the drawing",
-            show(proof.length),
-            show(proof.width),
-            trimmed(proof.factor * 100.0, 1)
-        ),
-    )?;
+    let design = job.design();
+    row(text, Row::Design, said::design(&design.name, design.elements.len(), design.segment_count()))?;
+    row(text, Row::Size, said::size([proof.length, proof.width], proof.factor, unit))?;
     let board = job.board();
-    row(
-        text,
-        "board",
-        format!(
-            "{} x {} x {}, {}",
-            show(board.length),
-            show(board.width),
-            show(board.thickness),
-            job.wood().name
-        ),
-    )?;
+    let size = [board.length, board.width, board.thickness];
+    row(text, Row::Board, said::board(size, &job.wood().name, unit))?;
     let ends = match job.ends() {
         Ends::Held => {
-            let [left, right] = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end));
-            if left == right {
-                format!("held, {} extra at each end", show(left))
-            } else {
-                format!("held, {} extra at the left end and {} at the right", show(left), show(right))
-            }
+            let kept = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end));
+            said::ends_held(kept, unit)
         }
-        Ends::Free => format!(
-            "free, {:.0} % of the design in the snipe zones, with lines about {} high",
-            proof.feeding.sniped_share * 100.0,
-            unit.show_fine(proof.feeding.step.height())
-        ),
+        Ends::Free => said::ends_free(proof.feeding.sniped_share, proof.feeding.step.height(), unit),
     };
-    row(text, "ends", ends)?;
-    row(
-        text,
-        "needs",
-        format!("a board of {} x {}", show(proof.fit.length_needed), show(proof.fit.width_needed)),
-    )?;
-    row(text, "fit", words::fit::outcome(&proof.fit, unit))?;
+    row(text, Row::Ends, ends)?;
+    row(text, Row::Needs, said::needs([proof.fit.length_needed, proof.fit.width_needed], unit))?;
+    row(text, Row::Fit, words::fit::outcome(&proof.fit, unit))?;
     write_board(text, job, proof, unit)?;
     write_cut(text, job, proof, unit)?;
-    let thinnest =
-        |length: Option<_>| length.map_or_else(|| "none".to_owned(), |length| unit.show_fine(length));
-    row(
-        text,
-        "thinnest",
-        format!("wall {}, groove {}", thinnest(proof.thinnest.wall), thinnest(proof.thinnest.groove)),
-    )?;
+    row(text, Row::Thinnest, said::thinnest(proof.thinnest.wall, proof.thinnest.groove, unit))?;
     if let Some(uncut) = besides.uncut {
-        row(text, "uncut", uncut_words(uncut, unit))?;
+        row(text, Row::Uncut, said::uncut(uncut.area, uncut.share, uncut.spots.len(), unit))?;
         // Less than that is specks, which would be shown as nothing.
         let worth_a_line = |&&(_, area): &&(Place, f64)| area >= 0.1;
         for &(place, area) in uncut.areas.iter().filter(worth_a_line).take(SHOWN_OF_A_KIND) {
-            row(text, "", format!("{} of {}", area_words(area, unit), job.name_of(place)))?;
+            row(text, Row::More, said::uncut_of(area, job.name_of(place), unit))?;
         }
     }
-    row(text, "sound from", words::sizes::sound_from(proof, unit))?;
+    row(text, Row::SoundFrom, words::sizes::sound_from(proof, unit))?;
     if let Some(time) = besides.time {
         text.push_str(&time_text(time));
     }
@@ -123,24 +78,23 @@ fn write_proof(
 
 /// What it is cut with and how deep, and the limits that follow.
 fn write_cut(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
-    row(text, "cutter", format!("{}, {} deep", job.cutter().name, unit.show(job.depth())))?;
-    for own in own_cuts(job, unit) {
-        row(text, "", own)?;
+    row(text, Row::Cutter, said::cutter(&job.cutter().name, job.depth(), unit))?;
+    let cut = |place| {
+        let cut = job.cut(place);
+        (cut.cutter.name.as_str(), cut.depth)
+    };
+    for (elements, (name, depth)) in alike(job, cut) {
+        row(text, Row::More, said::own_cutter(&elements, name, depth, unit))?;
     }
     let limits = proof.limits.usual();
-    row(
-        text,
-        "limits",
-        format!(
-            "walls {} along the grain, {} across; grooves {}",
-            unit.show_fine(limits.along),
-            unit.show_fine(limits.across),
-            unit.show_fine(limits.groove)
-        ),
-    )?;
-    row(text, "", words::limits::source(limits, unit))?;
-    for own in own_limits(job, proof, unit) {
-        row(text, "", own)?;
+    row(text, Row::Limits, said::limits([limits.along, limits.across, limits.groove], unit))?;
+    row(text, Row::More, words::limits::source(limits, unit))?;
+    let own = |place| {
+        let (limits, groove) = (proof.limits.at(place), proof.limits.groove(place).limit);
+        [limits.along, limits.across, groove]
+    };
+    for (elements, limits) in alike(job, own) {
+        row(text, Row::More, said::own_limits(&elements, limits, unit))?;
     }
     Ok(())
 }
@@ -150,103 +104,36 @@ fn write_remark(text: &mut String, remark: &str) -> fmt::Result {
         if index == 0 {
             writeln!(text)?;
         }
-        row(text, if index == 0 { "remark" } else { "" }, line.to_owned())?;
+        row(text, if index == 0 { Row::Remark } else { Row::More }, line)?;
     }
     Ok(())
 }
 
-/// What is cut otherwise than the job says: `letters: V, 60°, 6 mm deep`.
-fn own_cuts(job: &Job, unit: LengthUnit) -> Vec<String> {
-    let own = alike(job, |place| {
-        let cut = job.cut(place);
-        format!("{}, {} deep", cut.cutter.name, unit.show(cut.depth))
-    });
-    own.into_iter().map(|(names, cut)| format!("{}: {cut}", listed(&names))).collect()
-}
-
-/// The limits of what is cut otherwise than the job says.
-fn own_limits(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
-    let own = alike(job, |place| {
-        let (limits, groove) = (proof.limits.at(place), proof.limits.groove(place).limit);
-        format!(
-            "walls {} along, {} across; grooves {}",
-            unit.show_fine(limits.along),
-            unit.show_fine(limits.across),
-            unit.show_fine(groove)
-        )
-    });
-    own.into_iter().map(|(names, limits)| format!("{}: {limits}", listed(&names))).collect()
-}
-
-/// The elements with a cut of their own, put together where `words` says the same of them.
-fn alike(job: &Job, words: impl Fn(Place) -> String) -> Vec<(Vec<&str>, String)> {
-    let mut groups: Vec<(Vec<&str>, String)> = Vec::new();
+/// The elements with a cut of their own, put together where `fact` is the same of them.
+fn alike<T: PartialEq>(job: &Job, fact: impl Fn(Place) -> T) -> Vec<(Vec<&str>, T)> {
+    let mut groups: Vec<(Vec<&str>, T)> = Vec::new();
     for place in job.places().filter(|&place| job.has_own_cut(place)) {
-        let words = words(place);
-        match groups.iter_mut().find(|(_, known)| *known == words) {
+        let fact = fact(place);
+        match groups.iter_mut().find(|(_, known)| *known == fact) {
             Some((names, _)) => names.push(job.name_of(place)),
-            None => groups.push((vec![job.name_of(place)], words)),
+            None => groups.push((vec![job.name_of(place)], fact)),
         }
     }
     groups
-}
-
-/// `letters, dots and 3 more`: as many names as are read in one go.
-pub(in crate::sheet) fn listed(names: &[&str]) -> String {
-    const NAMED: usize = 4;
-    match names.len().checked_sub(NAMED) {
-        None | Some(0) => names.join(", "),
-        Some(more) => format!("{} and {more} more", names[..NAMED].join(", ")),
-    }
-}
-
-/// What the cutter leaves: how much, and in how many places.
-fn uncut_words(uncut: &Uncut, unit: LengthUnit) -> String {
-    let area = area_words(uncut.area, unit);
-    let share = uncut
-        .share
-        .map_or_else(String::new, |share| format!(", {} % of what is carved,", trimmed(share * 100.0, 2)));
-    match uncut.spots.len() {
-        0 => "nothing that the cutter is too wide for".to_owned(),
-        1 => format!("{area}{share} in 1 place that the cutter is too wide for"),
-        places => format!("{area}{share} in {places} places that the cutter is too wide for"),
-    }
-}
-
-fn area_words(area: f64, unit: LengthUnit) -> String {
-    if unit == LengthUnit::Millimetres {
-        format!("{} mm\u{b2}", trimmed(area, 1))
-    } else {
-        let inch = Mm::from_inches(1.0).get();
-        format!("{} in\u{b2}", trimmed(area / (inch * inch), 3))
-    }
 }
 
 /// How long the passes take, a line or a few: all of it, by element where there are several, by cutter where
 /// there are several.
 pub fn time_text(time: &JobTime) -> String {
     let mut text = String::new();
-    let listed = |parts: Vec<(&str, f64)>| {
-        let part = |&(name, seconds): &(&str, f64)| format!("{name} {}", time::words(seconds));
-        parts.iter().map(part).collect::<Vec<_>>().join(", ")
-    };
-    let mut whole = time::words(time.total);
-    if time.total > 0.0 {
-        let share = 100.0 * time.cutting / time.total;
-        write!(whole, ", {share:.0} % of it cutting").expect("writing to a string does not fail");
-    }
-    if time.changes > 0 {
-        let times = if time.changes == 1 { "once".to_owned() } else { format!("{} times", time.changes) };
-        let changing = time::words(time.changing);
-        write!(whole, "; the cutter is changed {times}, {changing}")
-            .expect("writing to a string does not fail");
-    }
-    let mut rows = vec![("time", whole)];
+    let mut rows = vec![(Row::Time, said::time(time.total, time.cutting, time.changes, time.changing))];
     if time.elements.len() > 1 {
-        rows.push(("", listed(time.elements.iter().map(|one| (one.name.as_str(), one.seconds)).collect())));
+        let parts: Vec<_> = time.elements.iter().map(|one| (one.name.as_str(), one.seconds)).collect();
+        rows.push((Row::More, said::times(&parts)));
     }
     if time.cutters.len() > 1 {
-        rows.push(("", listed(time.cutters.iter().map(|one| (one.name.as_str(), one.seconds)).collect())));
+        let parts: Vec<_> = time.cutters.iter().map(|one| (one.name.as_str(), one.seconds)).collect();
+        rows.push((Row::More, said::times(&parts)));
     }
     for (name, value) in rows {
         row(&mut text, name, value).expect("writing to a string does not fail");
@@ -254,40 +141,34 @@ pub fn time_text(time: &JobTime) -> String {
     text
 }
 
-fn row(text: &mut String, name: &str, value: impl fmt::Display) -> fmt::Result {
-    writeln!(text, "{name:<12}{value}")
+/// A row: its name, and what it says.
+pub(crate) fn row(text: &mut String, name: Row, value: impl fmt::Display) -> fmt::Result {
+    writeln!(text, "{:<12}{value}", name.label())
 }
 
 /// What the board has room for, where the design lies on it, and how it is fed.
 fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
-    let show = |length| unit.show(length);
     let [along, across] = draw_for(job);
     if along > Mm::ZERO && across > Mm::ZERO {
-        row(text, "room", format!("{} along the grain, {} across", show(along), show(across)))?;
+        row(text, Row::Room, said::room([along, across], unit))?;
     }
     if job.turn() != Turn::AsDrawn || matches!(job.at(), Placement::At { .. }) {
         let at = job.corner(proof.factor);
-        let (x, y) = (Mm::new(at.x), Mm::new(at.y));
-        let turn = job.turn().degrees();
-        row(text, "place", format!("{}, {} from the corner, turned {turn}\u{b0}", unit.number(x), show(y)))?;
+        row(text, Row::Place, said::place([Mm::new(at.x), Mm::new(at.y)], job.turn().degrees(), unit))?;
     }
     for (index, offer) in proof.fit.offers.iter().enumerate() {
         if proof.fit.outcome != FitOutcome::Fits {
-            row(text, if index == 0 { "or" } else { "" }, words::fit::offer(offer, unit))?;
+            row(text, if index == 0 { Row::Or } else { Row::More }, words::fit::offer(offer, unit))?;
         }
     }
     let travel = &proof.feeding.travel;
-    row(
-        text,
-        "floor",
-        format!("{} in front of the cutter, {} behind", show(travel.in_front), show(travel.behind)),
-    )?;
+    row(text, Row::Floor, said::floor(travel.in_front, travel.behind, unit))?;
     let carrier = carrier(job);
     if carrier.needed() {
-        row(text, "carrier", words::carrier::with_its_wood(&carrier, unit))?;
+        row(text, Row::Carrier, words::carrier::with_its_wood(&carrier, unit))?;
     }
     for stock in proof.stock.rows.iter().filter(|stock| stock.measured) {
-        row(text, "stock", words::bench_list::row(stock, unit))?;
+        row(text, Row::Stock, words::bench_list::row(stock, unit))?;
     }
     Ok(())
 }
@@ -296,17 +177,13 @@ fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
 fn write_findings(text: &mut String, job: &Job, findings: &[Finding], unit: LengthUnit) -> fmt::Result {
     for group in findings.chunk_by(|a, b| (a.severity(), a.kind()) == (b.severity(), b.kind())) {
         for finding in group.iter().take(SHOWN_OF_A_KIND) {
-            let mark = match finding.severity() {
-                Severity::Unsound => "UNSOUND",
-                Severity::Chancy => "chancy",
-                Severity::Sound => "note",
-            };
-            let accepted = if job.accepted().contains(&finding.id) { ", accepted" } else { "" };
-            writeln!(text, "{mark:<9}{}{accepted}", words::finding::placed(finding, unit))?;
+            let accepted = job.accepted().contains(&finding.id);
+            let mark = said::mark(finding.severity());
+            writeln!(text, "{mark:<9}{}", said::found(finding, accepted, unit))?;
         }
         if let Some(first) = group.first() {
             if group.len() > SHOWN_OF_A_KIND {
-                writeln!(text, "{:<9}and {} more of this kind", "", group.len() - SHOWN_OF_A_KIND)?;
+                writeln!(text, "{:<9}{}", "", said::more(group.len() - SHOWN_OF_A_KIND))?;
             }
             writeln!(text, "{:<9}{}", "", words::finding::advice(first, unit))?;
         }
@@ -317,7 +194,7 @@ fn write_findings(text: &mut String, job: &Job, findings: &[Finding], unit: Leng
 /// The rack as a person reads it in a terminal, best board first.
 pub fn rack_text(rows: &[RackRow], unit: LengthUnit) -> String {
     if rows.is_empty() {
-        return "There is no board on the rack.\n".to_owned();
+        return format!("{}\n", said::RACK_EMPTY);
     }
     let mut text = String::new();
     write_rack(&mut text, rows, unit).expect("writing to a string does not fail");
@@ -326,29 +203,23 @@ pub fn rack_text(rows: &[RackRow], unit: LengthUnit) -> String {
 
 fn write_rack(text: &mut String, rows: &[RackRow], unit: LengthUnit) -> fmt::Result {
     let widest = rows.iter().map(|row| row.name.chars().count()).max().unwrap_or_default().clamp(5, 28);
+    let [board, verdict, carved, largest, offcut, waste, cost, worst] = said::RACK_COLUMNS;
     writeln!(
         text,
-        "{:<widest$}  {:<8} {:>8} {:>8} {:>12} {:>6} {:>9}  worst",
-        "board", "verdict", "carved", "largest", "offcut", "waste", "cost"
+        "{board:<widest$}  {verdict:<8} {carved:>8} {largest:>8} {offcut:>12} {waste:>6} {cost:>9}  {worst}"
     )?;
     for row in rows {
         let cost = row.cost.map_or_else(|| "-".to_owned(), |cost| format!("{cost:.2}"));
-        let worst = row.findings.first().filter(|finding| finding.severity() > Severity::Sound);
-        let worst = if row.largest_factor <= 0.0 {
-            "no room".to_owned()
-        } else {
-            worst.map_or_else(String::new, |finding| words::finding::message(finding, unit))
-        };
-        let unknown = if row.wood_unknown { " (its wood is not known here)" } else { "" };
         writeln!(
             text,
-            "{:<widest$}  {:<8} {:>6} % {:>6} % {:>12} {:>4.0} % {cost:>9}  {worst}{unknown}",
+            "{:<widest$}  {:<8} {:>6} % {:>6} % {:>12} {:>4.0} % {cost:>9}  {}",
             row.name,
             row.verdict.severity.label(),
             percent_down(row.factor),
             percent_down(row.largest_factor),
             unit.show(row.offcut),
             row.waste * 100.0,
+            said::rack_worst(row, unit),
         )?;
     }
     Ok(())
@@ -370,20 +241,20 @@ fn write_sizes(
 ) -> fmt::Result {
     let uses = job.cutters();
     let cutters: Vec<&str> = uses.iter().map(|one| one.cutter.name.as_str()).collect();
-    writeln!(text, "{}, {}, {}", job.design().name, job.wood().name, listed(&cutters))?;
+    writeln!(text, "{}", said::sizes_of(&job.design().name, &job.wood().name, &cutters))?;
     if prices.are_examples() {
-        writeln!(text, "Prices follow from the built-in examples: set the shop's own in prices.json.")?;
+        writeln!(text, "{}", said::EXAMPLE_PRICES)?;
     }
     for size in rows {
         writeln!(text)?;
         writeln!(text, "{}", words::sizes::heading(size))?;
-        row(text, "  finished", words::sizes::finished(size, unit))?;
-        row(text, "  factor", format!("{} % of the drawing", trimmed(size.proof.factor * 100.0, 1)))?;
-        row(text, "  board", words::sizes::board(size, unit))?;
-        row(text, "  thinnest", format!("wall {}", words::sizes::thinnest_wall(size, unit)))?;
-        row(text, "  lost", words::sizes::lost(&size.lost, unit))?;
-        row(text, "  time", words::sizes::minutes(size.minutes))?;
-        row(text, "  price", words::price::total(&size.price, &prices.money, unit))?;
+        row(text, Row::OneFinished, words::sizes::finished(size, unit))?;
+        row(text, Row::OneFactor, said::of_the_drawing(size.proof.factor))?;
+        row(text, Row::OneBoard, words::sizes::board(size, unit))?;
+        row(text, Row::OneThinnest, said::thinnest_wall(size, unit))?;
+        row(text, Row::OneLost, words::sizes::lost(&size.lost, unit))?;
+        row(text, Row::OneTime, words::sizes::minutes(size.minutes))?;
+        row(text, Row::OnePrice, words::price::total(&size.price, &prices.money, unit))?;
         for line in &size.price.lines {
             let amount = line.amount.map_or_else(|| "-".to_owned(), |amount| prices.money.show(amount));
             writeln!(
@@ -393,10 +264,10 @@ fn write_sizes(
                 words::price::how(line, &prices.money, unit)
             )?;
         }
-        row(text, "  verdict", words::verdict::sentence(&size.proof.verdict, unit))?;
+        row(text, Row::OneVerdict, words::verdict::sentence(&size.proof.verdict, unit))?;
         let advice = words::verdict::advice(&size.proof.verdict, unit);
         if size.severity() > Severity::Sound && !advice.is_empty() {
-            row(text, "", advice)?;
+            row(text, Row::More, advice)?;
         }
     }
     Ok(())

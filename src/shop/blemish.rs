@@ -80,6 +80,17 @@ impl BlemishKind {
         BlemishKind::OldCarving,
     ];
 
+    /// Its name in files and on the command line.
+    pub fn id(self) -> &'static str {
+        match self {
+            BlemishKind::Knot => "knot",
+            BlemishKind::Split => "split",
+            BlemishKind::Hole => "hole",
+            BlemishKind::Wane => "wane",
+            BlemishKind::OldCarving => "old-carving",
+        }
+    }
+
     /// Whether wood is missing or parted there, so that nothing carved on it can come out whole. A knot
     /// is only hard and brittle.
     pub fn breaks_the_wood(self) -> bool {

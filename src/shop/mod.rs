@@ -11,6 +11,7 @@ mod lumber;
 mod machine;
 mod money;
 mod movement;
+mod photo;
 mod prices;
 mod problem;
 mod rack;
@@ -28,6 +29,7 @@ pub use machine::{
 };
 pub use money::{Grouping, Money, MoneyPlace, SignAt};
 pub use movement::{Climate, Sawn};
+pub use photo::{PhotoError, PhotoNotice};
 pub use prices::{FeetRule, PricePart, Prices, area_unit, show_area};
 pub use problem::{Problem, RangeUnit, ShopNotice, Wrong};
 pub use rack::{

@@ -1,10 +1,271 @@
-//! What the command line prints beside the sheets: what was written, what was refused and why.
+//! What the command line prints beside the sheets: what it wrote, and what it refused and why. An option is
+//! named as it is typed.
 
 use super::errors::disk;
+use crate::job::Treatment;
+use crate::units::{LengthUnit, Mm};
+use std::fmt::Display;
 use std::io;
 use std::path::Path;
 
-/// A file could not be written.
+/// The version, what it was built from, and for what system.
+pub fn version(number: &str, commit: Option<&str>, window: bool, system: &str, processor: &str) -> String {
+    match (commit, window) {
+        (Some(commit), true) => format!("{number} (commit {commit}, {system} {processor})"),
+        (Some(commit), false) => {
+            format!("{number} (commit {commit}, without the window, {system} {processor})")
+        }
+        (None, true) => format!("{number} (commit unknown, {system} {processor})"),
+        (None, false) => format!("{number} (commit unknown, without the window, {system} {processor})"),
+    }
+}
+
+/// A line on standard error: why nothing was done, or how long it took.
+pub fn said(what: &dyn Display) -> String {
+    format!("spelk: {what}")
+}
+
+/// A line on standard error about what was used all the same.
+pub fn note(note: &str) -> String {
+    format!("spelk: note: {note}")
+}
+
+/// A window was asked for, and this build has none.
+pub const NO_WINDOW: &str = "this build has no window; spelk --help shows its commands";
+
+/// A file cannot be written.
 pub fn not_written(path: &Path, error: &io::Error) -> String {
     format!("{} cannot be written ({})", path.display(), disk(error))
+}
+
+/// A file cannot be read.
+pub fn not_read(path: &Path, error: &io::Error) -> String {
+    format!("{} cannot be read ({})", path.display(), disk(error))
+}
+
+/// The surface has too many triangles for its file.
+pub fn too_many_triangles(path: &Path) -> String {
+    format!("{} would hold more triangles than STL allows; take a larger --pitch", path.display())
+}
+
+/// No design was named.
+pub const NAME_A_DESIGN: &str = "name a design (.svg, .dxf) or a saved job (.spelk)";
+
+/// No wood has this id.
+pub fn no_wood(id: &str) -> String {
+    format!("--wood: there is no wood '{id}'; spelk list woods shows them all")
+}
+
+/// No machine has this id.
+pub fn no_machine(id: &str) -> String {
+    format!("--machine: there is no machine '{id}'; spelk list machines shows them all")
+}
+
+/// No cutter has this id.
+pub fn no_cutter(option: &str, id: &str) -> String {
+    format!("{option}: there is no cutter '{id}'; spelk list cutters shows them all")
+}
+
+/// A turn that is no quarter.
+pub fn not_a_turn(degrees: i32) -> String {
+    format!("--turn: {degrees} is not 0, 90, 180 or 270")
+}
+
+/// A share, per cent, is out of range.
+pub fn not_a_share(option: &str, most: f64, given: f64) -> String {
+    format!("{option}: it must be over 0 and up to {most} %, not {given}")
+}
+
+/// Bridges that do not read.
+pub fn not_a_bridge(text: &str) -> String {
+    format!("--bridge: '{text}' is not LxH, as in 6mmx1.5mm, or 0")
+}
+
+/// A setting of an element that is not `NAME=VALUE`.
+pub fn not_a_setting(option: &str, setting: &str, value: &str) -> String {
+    format!("{option}: '{setting}' is not NAME={value}")
+}
+
+/// The design has no element of this name.
+pub fn no_element(option: &str, name: &str, elements: &[&str]) -> String {
+    format!("{option}: the design has no element '{name}'; it has {}", elements.join(", "))
+}
+
+/// A treatment that does not read.
+pub fn not_a_treatment(text: &str) -> String {
+    format!("--element: '{text}' is not a treatment; use relief, sunk, incised, pierced or left")
+}
+
+/// A depth or cutter of an element's own has no effect.
+pub fn does_nothing(option: &str, element: &str, treatment: Treatment) -> String {
+    match treatment {
+        Treatment::Relief => format!(
+            "{option} does nothing for '{element}': it stands, and the ground around it follows --depth and --cutter"
+        ),
+        Treatment::Left => format!("{option} does nothing for '{element}': it is not carved"),
+        Treatment::Pierced | Treatment::Sunk | Treatment::Incised => {
+            format!("{option} does nothing for '{element}': it is cut through the board")
+        }
+    }
+}
+
+/// A place that does not read.
+pub fn not_a_place(text: &str) -> String {
+    format!("'{text}' is not a place; use middle, lower-left, lower-right, upper-left, upper-right or X,Y")
+}
+
+/// A blemish that does not read.
+pub fn not_a_blemish(text: &str) -> String {
+    format!("'{text}' is not KIND:SHAPE:NUMBERS, as in knot:circle:300,60,25")
+}
+
+/// A kind of blemish that does not read.
+pub fn not_a_blemish_kind(text: &str) -> String {
+    format!("'{text}' is not a blemish; use knot, split, hole, wane or old-carving")
+}
+
+/// A shape of a blemish that does not read.
+pub fn not_a_shape(text: &str) -> String {
+    format!("'{text}' is not a shape; use circle:X,Y,DIAMETER, rectangle:X,Y,LENGTH,WIDTH or line:X,Y,X,Y")
+}
+
+/// Corners that do not read.
+pub fn not_corners(text: &str) -> String {
+    format!("'{text}' is not four corners, as in \"80,620 1900,600 1880,90 95,110\"")
+}
+
+/// An ending that says nothing.
+pub fn no_such_ending(path: &Path) -> String {
+    format!("{} has no ending that can be written; use .svg, .dxf, .png, .json, .csv or .stl", path.display())
+}
+
+/// The passes could not be planned.
+pub const NOT_PLANNED: &str = "the passes could not be planned";
+
+/// A pitch that is too fine.
+pub fn pitch_too_fine(given: &str) -> String {
+    format!("--pitch: it must be at least 0.001 mm, not {given}")
+}
+
+/// How fine the surface is, and how much wood is taken away, in cubic centimetres.
+pub fn surface(pitch: Mm, removed: f64, unit: LengthUnit) -> String {
+    format!("one height every {}, {removed:.1} cm\u{b3} of wood cut away", unit.show_fine(pitch))
+}
+
+/// What the coupon is, and its size.
+pub fn coupon(cutter: &str, depth: Mm, wood: &str, [length, width]: [Mm; 2]) -> String {
+    format!(
+        "A coupon for {cutter}, {depth} deep in {wood}: {:.0} x {:.0} mm. Everything drawn stands, and the ground is \
+         lowered.",
+        length.get(),
+        width.get()
+    )
+}
+
+/// What to do with the coupon.
+pub const CARVE_THE_COUPON: &str =
+    "Carve it on scrap of that wood, length along the grain, and note the thinnest rung that stayed whole.";
+
+/// Lettering without words.
+pub const NAME_THE_WORDS: &str = "name the words to letter";
+
+/// Where numbers come from.
+pub fn source(source: &str) -> String {
+    format!("Source: {source}.")
+}
+
+/// A board for the rack without a name.
+pub const BOARD_WITHOUT_NAME: &str = "--add: the board needs a name";
+
+/// A price that is none.
+pub fn not_a_price(price: f64) -> String {
+    format!("--price: {price} is not a price")
+}
+
+/// A board was put on the rack.
+pub fn put_on_the_rack(name: &str) -> String {
+    format!("put {name} on the rack")
+}
+
+/// A board was taken off the rack.
+pub fn taken_off_the_rack(name: &str) -> String {
+    format!("took {name} off the rack")
+}
+
+/// No board of the rack has this name.
+pub fn not_on_the_rack(name: &str, boards: &[&str]) -> String {
+    if boards.is_empty() {
+        format!("--remove: there is no board '{name}' on the rack; the rack is empty")
+    } else {
+        format!("--remove: there is no board '{name}' on the rack; there is {}", boards.join(", "))
+    }
+}
+
+/// There is nowhere to keep the rack.
+pub const NO_CONFIG_FOLDER: &str = "there is no config folder on this machine; name a file with --boards";
+
+/// The shop's mark cannot be used; `error` says why and starts with a verb.
+pub fn mark_not_used(path: &Path, error: &dyn Display) -> String {
+    format!("--mark: {} {error}", path.display())
+}
+
+/// Nothing was found under this name.
+pub fn not_found(wanted: &str) -> String {
+    format!("--accept: no finding is called '{wanted}'; spelk proof --json shows the kinds")
+}
+
+/// The bench sheet was written.
+pub fn wrote_bench_sheet(design: &str, path: &Path) -> String {
+    format!("Bench sheet for {design}: {}", path.display())
+}
+
+/// The template was written.
+pub fn wrote_template(design: &str, path: &Path) -> String {
+    format!("Template for {design}: {}", path.display())
+}
+
+/// The handout was written.
+pub fn wrote_handout(design: &str, path: &Path) -> String {
+    format!("Handout for {design}: {}", path.display())
+}
+
+/// The coupon was written.
+pub fn wrote_coupon(cutter: &str, path: &Path) -> String {
+    format!("Coupon for {cutter}: {}", path.display())
+}
+
+/// A place whose money nobody knows.
+pub fn no_money(place: &str) -> String {
+    format!(
+        "--money: Spelk does not know how money is written in '{place}'; spelk list money shows the places it knows"
+    )
+}
+
+/// How long each stage took, in milliseconds.
+pub fn timings([read, clean, measure, proof, passes, total]: [f64; 6]) -> String {
+    format!(
+        "read {read} ms, clean {clean} ms, measure {measure} ms, proof {proof} ms, passes {passes} ms, in all {total} ms"
+    )
+}
+
+/// What the columns of the woods are called.
+pub const WOOD_COLUMNS: [&str; 4] = ["id", "wood", "kg/m3", "across, MPa"];
+/// What the last of them is.
+pub const WOODS_NOTE: &str =
+    "across: tension strength across the grain at 12 % moisture; - where none is published";
+/// What the columns of the cutters are called.
+pub const CUTTER_COLUMNS: [&str; 5] = ["id", "cutter", "flutes", "wall along", "wall across"];
+/// What the last of them are.
+pub const CUTTERS_NOTE: &str =
+    "wall: the thinnest it is trusted with, as tall as its reference wall and in the same wood";
+/// What the columns of the machines are called.
+pub const MACHINE_COLUMNS: [&str; 4] = ["id", "machine", "rollers", "largest board"];
+/// What the columns of money are called.
+pub const MONEY_COLUMNS: [&str; 4] = ["tag", "place", "money", "cash"];
+/// What the last of them is.
+pub const MONEY_NOTE: &str = "cash: a total is rounded to the nearest of these; - not rounded";
+
+/// How the shop's own money is written.
+pub fn money_now(written: &str) -> String {
+    format!("now: {written}")
 }

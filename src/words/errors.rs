@@ -8,8 +8,9 @@ use super::sizes;
 use crate::job::{LONGEST, Rejected};
 use crate::proof::rack::UnusableBoard;
 use crate::proof::sizes::{MOST_SIZES, SizesError};
-use crate::shop::{KeepError, RackError};
+use crate::shop::{KeepError, PhotoError, RackError};
 use crate::units::{LengthError, LengthUnit};
+use image::ImageError;
 use std::fmt;
 use std::io::{self, ErrorKind};
 
@@ -89,6 +90,29 @@ impl fmt::Display for RackError {
             ),
             RackError::Unwritable { path, error } => {
                 write!(f, "{} cannot be written ({}); nothing was changed", path.display(), disk(error))
+            }
+        }
+    }
+}
+
+impl fmt::Display for PhotoError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            PhotoError::FlatCorners => f.write_str(
+                "has three of its corners in a line; mark the board's four corners, going round it",
+            ),
+            PhotoError::CrossedCorners => {
+                f.write_str("has corners that cross over; mark them going round the board")
+            }
+            PhotoError::Unreadable(ImageError::IoError(error)) => {
+                write!(f, "cannot be read ({})", disk(error))
+            }
+            PhotoError::Unreadable(error) => {
+                write!(f, "is not a PNG or JPEG picture that Spelk can read ({error})")
+            }
+            PhotoError::NoPixels => f.write_str("is an empty picture; save it again"),
+            PhotoError::TooLarge { width, height } => {
+                write!(f, "has too many pixels ({width} x {height}); save it smaller")
             }
         }
     }

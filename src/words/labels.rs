@@ -184,6 +184,30 @@ impl Severity {
 }
 
 impl FindingKind {
+    /// Its name after so many of it.
+    pub fn counted(self, number: usize) -> &'static str {
+        let [one, many] = match self {
+            FindingKind::ThinWall => ["thin wall", "thin walls"],
+            FindingKind::LostTip => ["lost tip", "lost tips"],
+            FindingKind::BlockedGroove => ["blocked groove", "blocked grooves"],
+            FindingKind::ShallowGroove => ["shallow groove", "shallow grooves"],
+            FindingKind::SnipeZone => ["snipe zone", "snipe zones"],
+            FindingKind::Blemish => ["blemish", "blemishes"],
+            FindingKind::SensingStrip => ["break in the sensing strip", "breaks in the sensing strip"],
+            FindingKind::ThicknessLeft => ["thin floor", "thin floors"],
+            FindingKind::Warp => ["fault of the board", "faults of the board"],
+            FindingKind::Overhang => ["overhang", "overhangs"],
+            FindingKind::Invisible => ["element that does not show", "elements that do not show"],
+            FindingKind::NotChecked => ["check left out", "checks left out"],
+            FindingKind::BoardShort => ["board too short", "boards too short"],
+            FindingKind::BoardNarrow => ["board too narrow", "boards too narrow"],
+            FindingKind::BoardThin => ["board too thin", "boards too thin"],
+            FindingKind::MachineLimit => ["machine limit", "machine limits"],
+            FindingKind::CutterLimit => ["cutter limit", "cutter limits"],
+        };
+        if number == 1 { one } else { many }
+    }
+
     /// Its name for a list.
     pub fn label(self) -> &'static str {
         match self {

@@ -36,6 +36,7 @@ pub mod price;
 pub mod sheets;
 pub mod shop;
 pub mod sizes;
+pub mod surface;
 pub mod tour;
 pub mod verdict;
 
@@ -69,6 +70,43 @@ pub fn thousands(number: usize) -> String {
         grouped.push(digit);
     }
     grouped
+}
+
+/// `letters, dots and 3 more`: as many names as are read in one go.
+///
+/// ```
+/// # use spelk::words::listed;
+/// assert_eq!(listed(&["rim", "dots"]), "rim, dots");
+/// assert_eq!(listed(&["a", "b", "c", "d", "e", "f"]), "a, b, c, d and 2 more");
+/// ```
+pub fn listed(names: &[&str]) -> String {
+    const NAMED: usize = 4;
+    match names.len().checked_sub(NAMED) {
+        None | Some(0) => names.join(", "),
+        Some(more) => format!("{} and {more} more", names[..NAMED].join(", ")),
+    }
+}
+
+/// A time in seconds: `48 s`, `12 min`, `1 h 05 min`.
+///
+/// ```
+/// # use spelk::words::duration;
+/// assert_eq!(duration(48.0), "48 s");
+/// assert_eq!(duration(3900.0), "1 h 05 min");
+/// ```
+pub fn duration(seconds: f64) -> String {
+    if !seconds.is_finite() {
+        return "unknown".to_owned();
+    }
+    if seconds < 59.5 {
+        return format!("{seconds:.0} s");
+    }
+    let minutes = (seconds / 60.0).round();
+    if minutes < 60.0 {
+        format!("{minutes:.0} min")
+    } else {
+        format!("{:.0} h {:02.0} min", (minutes / 60.0).floor(), minutes % 60.0)
+    }
 }
 
 /// Words with a capital at their start.

@@ -2,7 +2,7 @@
 
 use super::count;
 use crate::design::{DrawingNotice, MAX_ELEMENTS};
-use crate::sheet::photo::PhotoNotice;
+use crate::shop::PhotoNotice;
 use crate::units::{Mm, trimmed};
 
 /// What was noticed about a drawing.

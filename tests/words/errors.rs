@@ -1,10 +1,12 @@
 use super::{Said, compare, say};
+use image::ImageError;
+use image::error::{DecodingError, ImageFormatHint};
 use spelk::design::DesignError;
 use spelk::design::lettering::LetteringError;
 use spelk::job::{Quantity, Rejected};
 use spelk::proof::rack::UnusableBoard;
 use spelk::proof::sizes::{SizeName, SizesError};
-use spelk::shop::{Check, KeepError, RackError, Wrong};
+use spelk::shop::{Check, KeepError, PhotoError, RackError, Wrong};
 use spelk::units::{LengthError, Mm};
 use spelk::words::errors;
 use std::fmt::Display;
@@ -44,6 +46,18 @@ fn errors() {
     say("RackError::Damaged", &RackError::Damaged { path: path(), error: json() });
     say("RackError::NoSize", &RackError::NoSize { path: path(), board: "oak offcut".to_owned() });
     say("RackError::Unwritable", &RackError::Unwritable { path: path(), error: disk() });
+    say("PhotoError::FlatCorners", &PhotoError::FlatCorners);
+    say("PhotoError::CrossedCorners", &PhotoError::CrossedCorners);
+    say("PhotoError::Unreadable", &PhotoError::Unreadable(disk().into()));
+    say(
+        "PhotoError::Unreadable",
+        &PhotoError::Unreadable(ImageError::Decoding(DecodingError::new(
+            ImageFormatHint::Unknown,
+            "the file ends too early",
+        ))),
+    );
+    say("PhotoError::NoPixels", &PhotoError::NoPixels);
+    say("PhotoError::TooLarge", &PhotoError::TooLarge { width: 40_000, height: 30_000 });
     say("SizesError::None", &SizesError::None);
     say("SizesError::TooMany", &SizesError::TooMany { count: 90 });
     say("SizesError::NotASize", &SizesError::NotASize { text: typed() });

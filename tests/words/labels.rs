@@ -37,6 +37,14 @@ fn labels() {
     names!(said, PRICE_ITEMS, PriceItem::label);
     names!(said, [RowKind::Picked, RowKind::LeastSound, RowKind::LargestForBoard], RowKind::label);
     names!(said, PATHS, PathKind::label);
+    for kind in FINDINGS {
+        for number in [1, 2] {
+            said.line(
+                &format!("FindingKind::counted({kind:?}, {number})"),
+                FindingKind::counted(kind, number),
+            );
+        }
+    }
     compare("labels", &said);
 }
 

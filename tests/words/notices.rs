@@ -1,6 +1,6 @@
 use super::{Said, compare};
 use spelk::design::{DrawingNotice as N, DrawingUnit};
-use spelk::sheet::photo::PhotoNotice;
+use spelk::shop::PhotoNotice;
 use spelk::units::Mm;
 use spelk::words::notices;
 

@@ -1,7 +1,213 @@
 use super::{Said, UNITS, compare, say};
-use spelk::job::{Ends, Treatment};
-use spelk::units::Mm;
-use spelk::words::sheets::{coupon, handout, paper, template};
+use crate::support::{job, rectangle};
+use spelk::job::{Ends, Job, Treatment};
+use spelk::proof::overhang::FeedSide;
+use spelk::proof::rack::rack;
+use spelk::proof::sizes::{SizeRow, parse_sizes, sizes};
+use spelk::proof::{FindingKind, Severity, measure, rate};
+use spelk::shop::{BoardEdge, BoardEnd, Check, Planed, Prices, Shop, rack_from_text};
+use spelk::units::{LengthUnit, Mm};
+use spelk::words::sheets::bench::CutterPurpose;
+use spelk::words::sheets::picture::Title;
+use spelk::words::sheets::proof_text::TextRow;
+use spelk::words::sheets::{bench, coupon, handout, options, paper, picture, proof_text, template};
+use std::path::Path;
+
+fn panel() -> Job {
+    job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 300.0, 80.0)])])
+}
+
+/// One size of a panel.
+fn size_row() -> SizeRow {
+    let job = panel();
+    let measured = measure(&job);
+    let wanted = parse_sizes("Small=200mm", LengthUnit::Millimetres).unwrap();
+    let rows = sizes(&job, &measured, &rate(&job, &measured), &wanted, &Prices::default(), &|_| Some(37.2));
+    rows.unwrap().remove(0)
+}
+
+#[test]
+fn bench_words() {
+    let mut said = Said::default();
+    let mm = Mm::new;
+    say!(said, bench::NAME);
+    say!(said, bench::title("Gate sign"));
+    say!(said, bench::BOARD);
+    say!(said, bench::LAY);
+    say!(said, bench::PLACE);
+    say!(said, bench::CUTTERS);
+    say!(said, bench::ENDS);
+    say!(said, bench::SUPPORT);
+    say!(said, bench::TIME);
+    say!(said, bench::REMARK);
+    say!(said, bench::STOCK);
+    say!(said, bench::FOUND);
+    say!(said, bench::CAUTIONS);
+    say!(said, bench::AFTER);
+    say!(said, bench::NOTHING_FOR_THE_ROLLERS);
+    say!(said, bench::BEST_FACE_UP);
+    for end in [BoardEnd::Left, BoardEnd::Right] {
+        say!(said, bench::reference_edge(end));
+    }
+    for unit in UNITS {
+        say!(said, bench::board([mm(600.0), mm(200.0), mm(19.0)], "Basswood, American", unit));
+        say!(said, bench::for_the_rollers([mm(88.9), mm(82.0)], unit));
+        for edge in [BoardEdge::Reference, BoardEdge::Far] {
+            say!(said, bench::sensing_strip(mm(12.0), edge, unit));
+        }
+        say!(said, bench::corner([mm(100.0), mm(40.0)], unit));
+        for degrees in [0, 90] {
+            say!(said, bench::finished([mm(400.0), mm(120.0)], 0.5, degrees, unit));
+        }
+        let purposes =
+            [CutterPurpose::All, CutterPurpose::ClearFirst, CutterPurpose::Elements(&["letters", "rim"])];
+        for purpose in purposes {
+            let depths = [mm(3.0), mm(3.0)];
+            say!(said, bench::cutter(1, "Flat end, 1/8 in", depths, mm(1.6), purpose, unit));
+        }
+        let depths = [mm(1.0), mm(1.5)];
+        say!(said, bench::cutter(2, "V, 60\u{b0}", depths, mm(2.0), CutterPurpose::All, unit));
+        say!(said, bench::of_depth(mm(6.0), &["letters", "rim"], unit));
+        say!(said, bench::pierced(mm(19.0), unit));
+        for (ends, sniped) in [(Ends::Held, 0.0), (Ends::Free, 0.0), (Ends::Free, 0.25)] {
+            say!(said, bench::ends(ends, sniped, mm(0.25), unit));
+        }
+        say!(said, bench::floor(mm(500.0), mm(600.0), unit));
+        say!(said, bench::stands(FeedSide::Infeed, &[mm(800.0), mm(1600.0)], unit));
+        say!(said, bench::measured(Check::Cup, mm(0.5), unit));
+    }
+    say!(said, bench::hold_up(FeedSide::Outfeed));
+    for planed in [Planed::Both, Planed::Rough] {
+        say!(said, bench::planed(planed));
+    }
+    say!(said, bench::moisture(9.5));
+    say!(said, bench::to_measure(Check::OffSquare));
+    said.line("bench::LOOK_AT", bench::LOOK_AT.join("\n"));
+    say!(said, bench::NOTHING_FOUND);
+    say!(said, bench::PLACES);
+    say!(said, bench::more(3, 0));
+    say!(said, bench::more(3, 2));
+    say!(said, bench::FEED);
+    compare("sheets_bench", &said);
+}
+
+#[test]
+fn options_words() {
+    let mut said = Said::default();
+    let row = size_row();
+    say!(said, options::NAME);
+    say!(said, options::HEAD);
+    say!(said, options::PRICES);
+    say!(said, options::title("Gate sign"));
+    say!(said, options::NONE);
+    say!(said, options::drawn("Basswood, American", 5.6));
+    say!(said, options::PICTURES);
+    say!(said, options::EXAMPLE_PRICES);
+    say!(said, options::with_tax(0.2));
+    say!(said, options::time(&row));
+    for unit in UNITS {
+        say!(said, options::finished(&row, unit));
+        say!(said, options::board(&row, unit));
+        say!(said, options::thinnest_and_lost(&row, unit));
+        say!(said, options::price(&row.price, &Prices::default().money, unit));
+    }
+    compare("sheets_options", &said);
+}
+
+#[test]
+fn picture_words() {
+    let mut said = Said::default();
+    let mm = Mm::new;
+    let title = Title {
+        design: "Gate sign",
+        size: [mm(400.0), mm(120.0)],
+        factor: 0.5,
+        board: [mm(600.0), mm(200.0)],
+        wood: "Basswood, American",
+        ends: Ends::Held,
+        cutter: "Flat end, 1/8 in",
+        depth: mm(3.0),
+        some_otherwise: false,
+    };
+    say!(said, picture::GRAIN);
+    say!(said, picture::SNIPE_ZONE);
+    for unit in UNITS {
+        say!(said, picture::title(&title, unit));
+        say!(said, picture::title(&Title { ends: Ends::Free, some_otherwise: true, ..title }, unit));
+        say!(said, picture::roller_allowance(mm(88.9), unit));
+        for (grave, slight) in [(0, 2), (1, 0), (3, 0), (3, 2)] {
+            say!(said, picture::found(FindingKind::ThinWall, grave, Some(mm(1.19)), slight, unit));
+        }
+    }
+    for (grave, slight) in [(2, 0), (2, 1)] {
+        say!(said, picture::found(FindingKind::Blemish, grave, None, slight, LengthUnit::Millimetres));
+    }
+    compare("sheets_picture", &said);
+}
+
+#[test]
+fn proof_text_words() {
+    let mut said = Said::default();
+    let mm = Mm::new;
+    for row in TextRow::ALL {
+        said.line(&format!("TextRow::label({row:?})"), TextRow::label(row));
+    }
+    say!(said, proof_text::design("Gate sign", 1, 240));
+    say!(said, proof_text::design("Gate sign", 5, 240));
+    for unit in UNITS {
+        say!(said, proof_text::size([mm(400.0), mm(120.0)], 0.5, unit));
+        say!(said, proof_text::board([mm(600.0), mm(200.0), mm(19.0)], "Basswood, American", unit));
+        say!(said, proof_text::ends_held([mm(82.0), mm(82.0)], unit));
+        say!(said, proof_text::ends_held([mm(88.9), mm(82.0)], unit));
+        say!(said, proof_text::ends_free(0.25, mm(0.25), unit));
+        say!(said, proof_text::needs([mm(580.0), mm(130.0)], unit));
+        say!(said, proof_text::room([mm(420.0), mm(180.0)], unit));
+        say!(said, proof_text::place([mm(100.0), mm(40.0)], 90, unit));
+        say!(said, proof_text::floor(mm(500.0), mm(600.0), unit));
+        say!(said, proof_text::cutter("Flat end, 1/8 in", mm(3.0), unit));
+        say!(said, proof_text::own_cutter(&["letters", "rim"], "V, 60\u{b0}", mm(6.0), unit));
+        say!(said, proof_text::limits([mm(1.5), mm(2.5), mm(3.18)], unit));
+        say!(said, proof_text::own_limits(&["letters"], [mm(1.5), mm(2.5), mm(3.18)], unit));
+        for wall in [None, Some(mm(1.19))] {
+            for groove in [None, Some(mm(2.4))] {
+                say!(said, proof_text::thinnest(wall, groove, unit));
+            }
+        }
+        say!(said, proof_text::uncut(0.0, None, 0, unit));
+        say!(said, proof_text::uncut(12.5, None, 1, unit));
+        say!(said, proof_text::uncut(12.5, Some(0.004), 7, unit));
+        say!(said, proof_text::uncut_of(12.5, "letters", unit));
+        say!(said, proof_text::thinnest_wall(&size_row(), unit));
+    }
+    say!(said, proof_text::time(0.0, 0.0, 0, 0.0));
+    for changes in 0..3 {
+        say!(said, proof_text::time(3900.0, 3000.0, changes, 120.0));
+    }
+    say!(said, proof_text::times(&[("letters", 300.0), ("rim", 48.0)]));
+    for severity in [Severity::Sound, Severity::Chancy, Severity::Unsound] {
+        say!(said, proof_text::mark(severity));
+    }
+    let job = panel();
+    let proof = spelk::proof::proof_of(&job);
+    for accepted in [false, true] {
+        say!(said, proof_text::found(&proof.findings[0], accepted, LengthUnit::Millimetres));
+    }
+    say!(said, proof_text::more(4));
+    say!(said, proof_text::RACK_EMPTY);
+    said.line("proof_text::RACK_COLUMNS", proof_text::RACK_COLUMNS.join(", "));
+    let boards = r#"[{ "name": "offcut",
+        "board": { "length": 400.0, "width": 60.0, "thickness": 19.0, "wood": "bog oak" } }]"#;
+    let boards = rack_from_text(Path::new("boards.json"), boards).unwrap();
+    let mut row = rack(&job, &measure(&job), &boards, &Shop::built_in()).unwrap().remove(0);
+    for (unknown, largest) in [(true, row.largest_factor), (false, row.largest_factor), (false, 0.0)] {
+        (row.wood_unknown, row.largest_factor) = (unknown, largest);
+        say!(said, proof_text::rack_worst(&row, LengthUnit::Millimetres));
+    }
+    say!(said, proof_text::EXAMPLE_PRICES);
+    say!(said, proof_text::sizes_of("Gate sign", "Basswood, American", &["Flat end, 1/8 in", "V, 60\u{b0}"]));
+    say!(said, proof_text::of_the_drawing(0.5));
+    compare("sheets_proof_text", &said);
+}
 
 #[test]
 fn coupon_words() {

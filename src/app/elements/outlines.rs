@@ -1,8 +1,8 @@
 //! Outlines with few enough points to be drawn in every frame.
 
+use crate::design::Design;
 use crate::geometry;
 use glam::DVec2;
-use crate::design::Design;
 use std::sync::Arc;
 
 /// Points of outlines that are drawn live, at most; about.

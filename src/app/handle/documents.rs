@@ -1,14 +1,14 @@
 //! Opening, switching and closing jobs; following their files, and keeping them against a crash.
 
 use crate::app::App;
-use crate::app::documents::shelf::Closing;
-use crate::app::documents::opening::Origin;
-use crate::app::documents::shelf::Parked;
 use crate::app::documents::drawing::of_design;
 use crate::app::documents::keeper::Keeper;
-use crate::app::documents::opening::Source;
-use crate::app::documents::shelf::is_changed;
 use crate::app::documents::keeper::is_same;
+use crate::app::documents::opening::Origin;
+use crate::app::documents::opening::Source;
+use crate::app::documents::shelf::Closing;
+use crate::app::documents::shelf::Parked;
+use crate::app::documents::shelf::is_changed;
 use crate::app::work::Lane;
 use crate::app::work::proofed::Proofed;
 use crate::design::samples::Sample;

@@ -4,8 +4,8 @@ use crate::app::App;
 use crate::app::commands::element::ElementCommand;
 use crate::app::documents::opening::Source;
 use crate::app::elements::lettering::LetteringDialog;
-use crate::job::{Redesign, Spot};
 use crate::app::elements::view::choose;
+use crate::job::{Redesign, Spot};
 
 /// Commands.
 impl App {

@@ -1,9 +1,9 @@
 //! What stands under the surface: the clock, and one of the two desks.
 
-use crate::app::relief::{clock, section, time};
 use crate::app::commands::command::Command;
 use crate::app::relief::view::Desk;
 use crate::app::relief::view::ReliefView;
+use crate::app::relief::{clock, section, time};
 use crate::app::work::scene::Scene;
 
 /// What stands under the surface: the clock, and one of the two desks.

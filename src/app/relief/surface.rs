@@ -9,9 +9,9 @@ use crate::app::widgets::look::Palette;
 use crate::app::widgets::marks::{Marked, marks_ui};
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
-use crate::relief::NOT_SIMULATED;
 use crate::relief::shade::Camera;
 use crate::units::LengthUnit;
+use crate::words::surface::NOT_SIMULATED;
 use egui::{Color32, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2};
 use glam::DVec3;
 

@@ -5,7 +5,8 @@ use crate::app::relief::worked::Planned;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::job::{Edit, Job};
-use crate::relief::time::{JobTime, fitted_factor, words};
+use crate::relief::time::{JobTime, fitted_factor};
+use crate::words::duration;
 use egui::{Label, RichText, ScrollArea, TextEdit, vec2};
 
 /// What is being typed.
@@ -47,8 +48,8 @@ pub(crate) fn time_ui(ui: &mut egui::Ui, desk: &TimeDesk, planned: Option<&Plann
 fn whole(time: &JobTime) -> String {
     let changes = match time.changes {
         0 => String::new(),
-        1 => format!(", changing the cutter {}", words(time.changing)),
-        times => format!(", changing the cutter {times} times {}", words(time.changing)),
+        1 => format!(", changing the cutter {}", duration(time.changing)),
+        times => format!(", changing the cutter {times} times {}", duration(time.changing)),
     };
     let factor = if (time.factor - 1.0).abs() < 1e-9 {
         String::new()
@@ -57,9 +58,9 @@ fn whole(time: &JobTime) -> String {
     };
     format!(
         "{} in all: cutting {}, moving {}{changes}{factor}",
-        words(time.total),
-        words(time.cutting),
-        words(time.moving)
+        duration(time.total),
+        duration(time.cutting),
+        duration(time.moving)
     )
 }
 
@@ -72,7 +73,7 @@ fn bar_ui(ui: &mut egui::Ui, name: &str, seconds: f64, most: f64) {
         ui.painter().rect_filled(rect, 2.0, palette.line);
         let part = egui::Rect::from_min_size(rect.min, vec2(rect.width() * share, rect.height()));
         ui.painter().rect_filled(part, 2.0, palette.wall);
-        ui.add(Label::new(RichText::new(format!("{} · {name}", words(seconds))).small()).truncate());
+        ui.add(Label::new(RichText::new(format!("{} · {name}", duration(seconds))).small()).truncate());
     });
 }
 
@@ -115,8 +116,8 @@ fn factor(typed: &str, time: &JobTime) -> Result<f64, String> {
     fitted_factor(time, seconds).ok_or_else(|| {
         format!(
             "{} against {} is not the same carve: check the cutter's feeds and the machine first",
-            words(seconds),
-            words(time.total)
+            duration(seconds),
+            duration(time.total)
         )
     })
 }

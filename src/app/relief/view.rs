@@ -1,6 +1,5 @@
 //! What is seen of the carved surface, and what it needs worked out.
 
-use crate::app::relief::{card, passes, picture};
 use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::relief::card::{Card, CardLayers};
@@ -14,6 +13,7 @@ use crate::app::relief::piece::ReliefPiece;
 use crate::app::relief::section::SectionTool;
 use crate::app::relief::time::TimeDesk;
 use crate::app::relief::worked::Worked;
+use crate::app::relief::{card, passes, picture};
 use crate::app::widgets::look::{Palette, kind_color};
 use crate::app::work::proofed::Proofed;
 use crate::app::work::{Lane, Workers};

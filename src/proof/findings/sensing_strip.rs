@@ -23,11 +23,8 @@ pub(super) fn sensing_strip(at_size: &AtSize) -> Vec<Finding> {
         BoardEdge::Reference => bounds.min.y.max(0.0),
         BoardEdge::Far => (width - bounds.max.y).max(0.0),
     };
-    let facts = |breach, from_edge| Facts::SensingStrip {
-        breach,
-        from_edge: Mm::new(from_edge),
-        strip: sensed,
-    };
+    let facts =
+        |breach, from_edge| Facts::SensingStrip { breach, from_edge: Mm::new(from_edge), strip: sensed };
     let blemishes = job.board().blemishes.iter().enumerate().filter_map(|(index, blemish)| {
         let free = from_edge(blemish.bounds());
         (blemish.distance_to_box(area) == 0.0 && free < strip).then(|| Finding {

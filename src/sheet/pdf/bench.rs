@@ -9,11 +9,11 @@ use crate::proof::carrier::carrier;
 use crate::proof::overhang::Overhang;
 use crate::proof::{Finding, Proof, Severity, Site};
 use crate::sheet::picture::Picture;
-use crate::sheet::text::listed;
-use crate::shop::{BoardEdge, BoardEnd, Check, Planed};
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::shop::{BoardEnd, Check};
+use crate::units::{LengthUnit, Mm};
+use crate::words;
 use crate::words::cautions::{CAUTIONS, CAUTIONS_FIRST, after_carve};
-use crate::words::{self, capitalised};
+use crate::words::sheets::bench::{self as said, CutterPurpose};
 use glam::{DAffine2, DVec2, dvec2};
 use std::sync::Arc;
 
@@ -62,7 +62,7 @@ const TRIES: [Measures; 8] = [
 /// cutter, what to check and what was found, cautions, and what to do after the carve.
 pub fn bench_pdf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetSettings) -> Vec<u8> {
     let leaf = bench_leaf(job, proof, notes, settings);
-    bound(vec![leaf], &format!("Bench sheet, {}", job.design().name), "Bench sheet", settings.paper)
+    bound(vec![leaf], &said::title(&job.design().name), said::NAME, settings.paper)
 }
 
 pub(super) fn bench_leaf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetSettings) -> Leaf {
@@ -89,7 +89,7 @@ fn laid_out(
     let area = body(&leaf);
     let unit = settings.unit;
     let short = SheetSettings { customer_text: String::new(), ..settings.clone() };
-    let mut y = head(&mut leaf, &short, "Bench sheet", &job.design().name);
+    let mut y = head(&mut leaf, &short, said::NAME, &job.design().name);
     let verdict = format!(
         "{} {}",
         words::verdict::sentence(&proof.verdict, unit),
@@ -107,16 +107,13 @@ fn laid_out(
     }
     let mut right =
         Column { at: dvec2(area.min.x + column + gutter, y), room: column, words: measures.words };
-    right.title(&mut leaf, "Stock, checked at the bench");
+    right.title(&mut leaf, said::STOCK);
     for check in Check::ALL {
         let (ticked, words) = stock_line(job, check, unit);
         right.boxed(&mut leaf, ticked, &words);
     }
-    for words in [
-        "Both ends square, no knots, splits or paint where it is carved or sensed",
-        "Cutter sharp, clean and tight in its collet",
-    ] {
-        right.boxed(&mut leaf, false, words);
+    for item in said::LOOK_AT {
+        right.boxed(&mut leaf, false, item);
     }
     right.gap();
     // Where no picture has to find room, findings go on as far down as the other column does.
@@ -137,14 +134,14 @@ fn laid_out(
     leaf.line(dvec2(area.min.x, y), dvec2(area.max.x, y), Pen::new(0.2, GRAY));
     y += 1.5;
     let mut left = Column { at: dvec2(area.min.x, y), room: column, words: measures.small };
-    left.title(&mut leaf, "Cautions");
+    left.title(&mut leaf, said::CAUTIONS);
     left.line(&mut leaf, CAUTIONS_FIRST, BLACK);
     for (heading, caution, _) in CAUTIONS.iter().take(5) {
         left.line(&mut leaf, &format!("{heading}: {caution}"), BLACK);
     }
     let mut right =
         Column { at: dvec2(area.min.x + column + gutter, y), room: column, words: measures.small };
-    right.title(&mut leaf, "After the carve");
+    right.title(&mut leaf, said::AFTER);
     for step in after_carve(job.ends()) {
         right.boxed(&mut leaf, false, step);
     }
@@ -201,66 +198,37 @@ impl Column {
 
 /// What to set up, heading by heading.
 fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<(&'static str, Vec<String>)> {
-    let show = |length: Mm| unit.show(length);
     let board = job.board();
-    let [left, right] = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end));
-    let mut cut = vec![format!(
-        "{} x {} x {}, {}",
-        show(board.length),
-        show(board.width),
-        show(board.thickness),
-        job.wood().name
-    )];
-    cut.push(match job.ends() {
-        Ends::Held => format!(
-            "That includes {} at the left end and {} at the right for the rollers: leave them uncarved",
-            show(left),
-            show(right)
-        ),
-        Ends::Free => "That includes no board for the rollers: the ends are free".to_owned(),
-    });
-    let first = if job.machine().leads(BoardEnd::Left) { "left" } else { "right" };
-    let mut lay = vec![
-        "Best face up, grain along the feed".to_owned(),
-        format!("Reference edge (the firm line in the drawing) against the fence, {first} end in first"),
+    let cut = vec![
+        said::board([board.length, board.width, board.thickness], &job.wood().name, unit),
+        match job.ends() {
+            Ends::Held => {
+                let kept = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end));
+                said::for_the_rollers(kept, unit)
+            }
+            Ends::Free => said::NOTHING_FOR_THE_ROLLERS.to_owned(),
+        },
     ];
+    let first = if job.machine().leads(BoardEnd::Left) { BoardEnd::Left } else { BoardEnd::Right };
+    let mut lay = vec![said::BEST_FACE_UP.to_owned(), said::reference_edge(first).to_owned()];
     if let Some((edge, strip)) = job.machine().sensed_strip() {
-        let edge = match edge {
-            BoardEdge::Reference => "reference",
-            BoardEdge::Far => "far",
-        };
-        lay.push(format!(
-            "Keep the underside whole for {} along the {edge} edge: the sensor reads it",
-            show(strip)
-        ));
+        lay.push(said::sensing_strip(strip, edge, unit));
     }
     let corner = job.corner(proof.factor);
     let place = vec![
-        format!(
-            "Lower left corner of the design {} from the left end and {} from the reference edge",
-            show(Mm::new(corner.x)),
-            show(Mm::new(corner.y))
-        ),
-        format!(
-            "Finished {} x {}, {} % of the drawing{}",
-            show(proof.length),
-            show(proof.width),
-            trimmed(proof.factor * 100.0, 2),
-            match job.turn().degrees() {
-                0 => String::new(),
-                degrees => format!(", turned by {degrees}\u{b0}"),
-            }
-        ),
+        said::corner([Mm::new(corner.x), Mm::new(corner.y)], unit),
+        said::finished([proof.length, proof.width], proof.factor, job.turn().degrees(), unit),
     ];
+    let ends = said::ends(job.ends(), proof.feeding.sniped_share, proof.feeding.step.height(), unit);
     vec![
-        ("Board to cut", cut),
-        ("How it lies", lay),
-        ("Where the design goes", place),
-        ("Cutters in order, and depth", cutters(job, unit)),
-        ("Ends", ends(job, proof, unit)),
-        ("Support", support(job, proof, unit)),
-        ("Expected time at the machine", vec![words::sizes::minutes(notes.minutes)]),
-        ("Remark", remark(job.remark())),
+        (said::BOARD, cut),
+        (said::LAY, lay),
+        (said::PLACE, place),
+        (said::CUTTERS, cutters(job, unit)),
+        (said::ENDS, vec![ends]),
+        (said::SUPPORT, support(job, proof, unit)),
+        (said::TIME, vec![words::sizes::minutes(notes.minutes)]),
+        (said::REMARK, remark(job.remark())),
     ]
 }
 
@@ -283,36 +251,23 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
     for (number, one) in (1..).zip(&uses) {
         let depths = depths(job, one);
         let deepest = depths.last().map_or(job.board().thickness, |(depth, _)| *depth);
+        let least = depths.first().map_or(deepest, |(depth, _)| *depth);
         let pass = Mm::new(job.clearing().pass_depth(one.cutter));
-        let passes = (deepest / pass.max(Mm::new(1e-3)) - 1e-9).ceil().max(1.0);
-        let passes = if passes > 1.0 {
-            format!("in {} passes of up to {}", trimmed(passes, 0), unit.show(pass))
-        } else {
-            "in one pass".to_owned()
-        };
-        let depth = match depths.first() {
-            Some(&(least, _)) if least != deepest => {
-                format!("{} to {}", unit.show(least), unit.show(deepest))
-            }
-            _ => unit.show(deepest),
-        };
         let names: Vec<&str> = one.places.iter().map(|&place| job.name_of(place)).collect();
-        let what = if one.clears_first {
-            ", to clear first".to_owned()
+        let purpose = if one.clears_first {
+            CutterPurpose::ClearFirst
         } else if at_work > 1 {
-            format!(", for {}", listed(&names))
+            CutterPurpose::Elements(&names)
         } else {
-            String::new()
+            CutterPurpose::All
         };
-        lines.push(format!("{number}. {}: {depth} deep, {passes}{what}", one.cutter.name));
+        lines.push(said::cutter(number, &one.cutter.name, [least, deepest], pass, purpose, unit));
         if depths.len() > 1 && !one.clears_first {
-            let of_depth =
-                |(depth, names): &(Mm, Vec<&str>)| format!("{} deep: {}", unit.show(*depth), listed(names));
-            lines.extend(depths.iter().map(of_depth));
+            lines.extend(depths.iter().map(|(depth, names)| said::of_depth(*depth, names, unit)));
         }
     }
     if job.has(Treatment::Pierced) {
-        lines.push(format!("What is cut through goes {} deep", unit.show(job.board().thickness)));
+        lines.push(said::pierced(job.board().thickness, unit));
     }
     lines
 }
@@ -334,34 +289,14 @@ fn depths<'a>(job: &'a Job, one: &CutterUse<'_>) -> Vec<(Mm, Vec<&'a str>)> {
     depths
 }
 
-fn ends(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
-    vec![match job.ends() {
-        Ends::Held => "Held: both rollers hold the board for the whole carve".to_owned(),
-        Ends::Free if proof.feeding.sniped_share == 0.0 => {
-            "Free: the design lies clear of the stretches that may be sniped".to_owned()
-        }
-        Ends::Free => format!(
-            "Free: {} % of the design lies where the board may be sniped; expect lines about {} high",
-            trimmed(proof.feeding.sniped_share * 100.0, 0),
-            unit.show_fine(proof.feeding.step.height())
-        ),
-    }]
-}
-
 fn support(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
     let travel = &proof.feeding.travel;
-    let mut lines = vec![format!(
-        "Floor: {} in front of the cutter, {} behind it",
-        unit.show(travel.in_front),
-        unit.show(travel.behind)
-    )];
+    let mut lines = vec![said::floor(travel.in_front, travel.behind, unit)];
     let stand = |overhang: &Overhang| {
-        let side = overhang.side.label();
         if overhang.stands.is_empty() {
-            format!("Hold up the board past the {side} roller by hand: it tips")
+            said::hold_up(overhang.side)
         } else {
-            let places = words::finding::stands(&overhang.stands, unit);
-            format!("Stand as high as the bed, {places} past the {side} roller")
+            said::stands(overhang.side, &overhang.stands, unit)
         }
     };
     lines.extend([&travel.infeed, &travel.outfeed].into_iter().filter(|side| side.tips()).map(stand));
@@ -375,18 +310,14 @@ fn support(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
 /// An item of the bench list: whether it was measured, and what or how.
 fn stock_line(job: &Job, check: Check, unit: LengthUnit) -> (bool, String) {
     let stock = &job.board().stock;
-    let name = check.label();
     let measured = match check {
-        Check::Planed => stock.planed.map(|planed| match planed {
-            Planed::Both => "both".to_owned(),
-            Planed::Rough => "rough".to_owned(),
-        }),
-        Check::Moisture => stock.moisture.map(|moisture| format!("{} %", trimmed(moisture, 1))),
-        _ => stock.length(check).map(|length| unit.show_fine(length)),
+        Check::Planed => stock.planed.map(|planed| said::planed(planed).to_owned()),
+        Check::Moisture => stock.moisture.map(said::moisture),
+        _ => stock.length(check).map(|length| said::measured(check, length, unit)),
     };
     match measured {
-        Some(measured) => (true, format!("{}: {measured}", capitalised(name))),
-        None => (false, format!("{}: ______ ", capitalised(name))),
+        Some(measured) => (true, measured),
+        None => (false, said::to_measure(check)),
     }
 }
 
@@ -402,14 +333,14 @@ fn findings(
 ) {
     let grave: Vec<&Finding> =
         proof.findings.iter().filter(|finding| finding.severity() > Severity::Sound).collect();
-    column.title(leaf, "Found by the proof: tick what you accept");
+    column.title(leaf, said::FOUND);
     if grave.is_empty() {
-        column.line(leaf, "Nothing that is chancy or unsound", BLACK);
+        column.line(leaf, said::NOTHING_FOUND, BLACK);
     }
     let accepted = |finding: &&&Finding| job.accepted().contains(&finding.id);
     // What was accepted is on the sheet for certain.
     if grave.iter().any(|finding| finding.site() == Site::Spot) {
-        column.line(leaf, "Places are from the left end and the reference edge", DARK);
+        column.line(leaf, said::PLACES, DARK);
     }
     let ordered: Vec<&&Finding> =
         grave.iter().filter(accepted).chain(grave.iter().filter(|finding| !accepted(finding))).collect();
@@ -427,8 +358,7 @@ fn findings(
     if ordered.len() > shown {
         let more = ordered.len() - shown;
         let open = ordered.iter().skip(shown).filter(|finding| !accepted(finding)).count();
-        let open = if open == 0 { "all accepted".to_owned() } else { format!("{open} of them not accepted") };
-        column.line(leaf, &format!("and {more} more, {open}: see the proof before you carve"), DARK);
+        column.line(leaf, &said::more(more, open), DARK);
     }
     column.gap();
 }
@@ -506,11 +436,10 @@ fn dimension(
 /// Which end goes in first.
 fn feed_arrow(leaf: &mut Leaf, job: &Job, corner: DVec2, long: f64) {
     let leads_left = job.machine().leads(BoardEnd::Left);
-    let words = "grain and feed, this end first";
     let y = corner.y + 13.0;
-    let half = face::width(words, 2.6) / 2.0;
+    let half = face::width(said::FEED, 2.6) / 2.0;
     let middle = dvec2(corner.x + long / 2.0, y);
-    leaf.words_on(middle + dvec2(0.0, 0.9), words, 2.6, DARK);
+    leaf.words_on(middle + dvec2(0.0, 0.9), said::FEED, 2.6, DARK);
     let way = if leads_left { -1.0 } else { 1.0 };
     let start = middle + dvec2(way * (half + 2.0), 0.0);
     let tip = start + dvec2(way * 12.0, 0.0);

@@ -371,7 +371,7 @@ mod tests {
         let bare = written(&job);
         let first = crate::words::finding::placed(grave[0], unit);
         assert!(first.contains(", at ") && bare.contains(&first), "{first} is not in {bare}");
-        assert!(bare.contains("Places are from the left end and the reference edge"));
+        assert!(bare.contains(crate::words::sheets::bench::PLACES));
         job = job.with(grave[1..].iter().copied().map(accept)).unwrap();
         assert!(written(&job).contains("1 of them not accepted"));
         job = job.with([accept(grave[0])]).unwrap();

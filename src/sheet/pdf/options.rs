@@ -12,8 +12,8 @@ use crate::proof::sizes::{SizeRow, drawn};
 use crate::sheet::paled;
 use crate::sheet::picture::Picture;
 use crate::shop::Prices;
-use crate::units::trimmed;
 use crate::words;
+use crate::words::sheets::options as said;
 use glam::{DVec2, dvec2};
 use std::sync::Arc;
 
@@ -43,8 +43,8 @@ pub fn options_pdf(
     for_the_shop: bool,
 ) -> Vec<u8> {
     let leaves = options_leaves(job, rows, surfaces, prices, settings, for_the_shop);
-    let title = format!("Sizes of {}", job.design().name);
-    bound(leaves, &title, "Sizes", settings.paper)
+    let title = said::title(&job.design().name);
+    bound(leaves, &title, said::NAME, settings.paper)
 }
 
 pub(super) fn options_leaves(
@@ -63,7 +63,7 @@ pub(super) fn options_leaves(
     let scale =
         common_scale(rows.iter().zip(&drawn).filter(|(_, drawn)| **drawn).map(|(row, _)| row), column);
     let all = AllRows { scale, prices, settings };
-    let mut y = head(&mut leaf, settings, "Sizes to choose from", &job.design().name);
+    let mut y = head(&mut leaf, settings, said::HEAD, &job.design().name);
     if !settings.customer_text.trim().is_empty() {
         for line in face::wrap(&settings.customer_text, 3.4, area.max.x - area.min.x).into_iter().take(24) {
             y += 3.4;
@@ -75,9 +75,9 @@ pub(super) fn options_leaves(
     let pictured = surfaces.iter().zip(&drawn).any(|(surface, drawn)| surface.is_some() && *drawn);
     y = preamble(&mut leaf, y, job, rows, pictured, prices, scale);
     if rows.is_empty() {
-        leaf.words(dvec2(area.min.x, y + WORDS), "No size was named.", WORDS, BLACK);
+        leaf.words(dvec2(area.min.x, y + WORDS), said::NONE, WORDS, BLACK);
     }
-    let alone = head(&mut settings.paper.leaf(false), settings, "Sizes to choose from", &job.design().name);
+    let alone = head(&mut settings.paper.leaf(false), settings, said::HEAD, &job.design().name);
     for (index, row) in rows.iter().enumerate() {
         let drawn = drawn[index];
         let surface = surfaces.get(index).and_then(Option::as_ref);
@@ -86,7 +86,7 @@ pub(super) fn options_leaves(
         // A row taller than a page is shown as far as the page reaches, and no page stays bare for it.
         if y + tall > area.max.y && y > alone + 1.0 {
             leaves.push(std::mem::replace(&mut leaf, settings.paper.leaf(false)));
-            y = head(&mut leaf, settings, "Sizes to choose from", &job.design().name);
+            y = head(&mut leaf, settings, said::HEAD, &job.design().name);
         }
         if drawn {
             draw_boards(&mut leaf, dvec2(area.min.x, y), row, surface, &all);
@@ -128,43 +128,47 @@ fn preamble(
     scale: f64,
 ) -> f64 {
     let area = body(leaf);
-    let mut notes = vec![format!(
-        "In {}. All boards are drawn to one scale, 1 : {}; the dark edge is the reference edge.",
-        job.wood().name,
-        trimmed(1.0 / scale, 1)
-    )];
+    let mut notes = vec![said::drawn(&job.wood().name, 1.0 / scale)];
     if pictured {
-        notes.push("The grey picture under it is the carved part from above, at the same scale.".to_owned());
+        notes.push(said::PICTURES.to_owned());
     }
     if prices.are_examples() && !rows.is_empty() {
-        notes.push(
-            "The prices follow from the program's examples, not from this shop's own numbers.".to_owned(),
-        );
+        notes.push(said::EXAMPLE_PRICES.to_owned());
     } else if prices.tax > 0.0 {
-        notes.push(format!("Prices include {} % tax.", trimmed(prices.tax * 100.0, 2)));
+        notes.push(said::with_tax(prices.tax));
     }
     let y = leaf.wrapped(dvec2(area.min.x, top), &notes.join(" "), 2.8, area.max.x - area.min.x, DARK);
     legend(leaf, dvec2(area.min.x, y + 1.0), area.max.x, job) + 3.0
 }
 
-/// The words of a row below its name, and how dark each is.
-fn row_words(row: &SizeRow, drawn: bool, prices: &Prices, settings: &SheetSettings) -> Vec<(String, u8)> {
+/// How a line of a row is set.
+#[derive(Clone, Copy)]
+enum Set {
+    Plain,
+    Bold,
+    Faint,
+}
+
+/// The lines of a row below its name.
+fn row_words(row: &SizeRow, drawn: bool, prices: &Prices, settings: &SheetSettings) -> Vec<(String, Set)> {
     let unit = settings.unit;
-    let lost = words::sizes::lost(&row.lost, unit);
     let mut lines = vec![
-        (format!("Finished {}", words::sizes::finished(row, unit)), BLACK),
-        (format!("Board needed: {}", words::sizes::board(row, unit)), BLACK),
-        (format!("Thinnest wall {}; lost: {lost}", words::sizes::thinnest_wall(row, unit)), BLACK),
-        (format!("At the machine {}", words::sizes::minutes(row.minutes)), BLACK),
-        (format!("Price {}", words::price::total(&row.price, &prices.money, unit)), BLACK),
-        (words::verdict::sentence(&row.proof.verdict, unit), BLACK),
+        (said::finished(row, unit), Set::Plain),
+        (said::board(row, unit), Set::Plain),
+        (said::thinnest_and_lost(row, unit), Set::Plain),
+        (said::time(row), Set::Plain),
+        (
+            said::price(&row.price, &prices.money, unit),
+            if row.price.total.is_some() { Set::Bold } else { Set::Plain },
+        ),
+        (words::verdict::sentence(&row.proof.verdict, unit), Set::Plain),
     ];
     let advice = words::verdict::advice(&row.proof.verdict, unit);
     if row.severity() > Severity::Sound && !advice.is_empty() {
-        lines.push((advice, DARK));
+        lines.push((advice, Set::Faint));
     }
     if !drawn {
-        lines.push((words::sizes::NOT_DRAWN.to_owned(), DARK));
+        lines.push((words::sizes::NOT_DRAWN.to_owned(), Set::Faint));
     }
     lines
 }
@@ -215,14 +219,14 @@ fn write_row(leaf: &mut Leaf, at: DVec2, row: &SizeRow, drawn: bool, all: &AllRo
         leaf.bold(dvec2(left + 5.5, y), &line, NAME);
         y += NAME * (LEADING - 1.0);
     }
-    for (words, tone) in row_words(row, drawn, prices, settings) {
-        let is_price = words.starts_with("Price ") && row.price.total.is_some();
+    for (words, set) in row_words(row, drawn, prices, settings) {
         for line in face::wrap(&words, WORDS, room) {
             y += WORDS;
-            if is_price {
-                leaf.bold(dvec2(left, y), &line, WORDS);
-            } else {
-                leaf.words(dvec2(left, y), &line, WORDS, tone);
+            let at = dvec2(left, y);
+            match set {
+                Set::Plain => leaf.words(at, &line, WORDS, BLACK),
+                Set::Bold => leaf.bold(at, &line, WORDS),
+                Set::Faint => leaf.words(at, &line, WORDS, DARK),
             }
             y += WORDS * (LEADING - 1.0);
         }
@@ -245,12 +249,11 @@ fn verdict_sign(leaf: &mut Leaf, middle: DVec2, severity: Severity) {
 
 /// Every line of every price.
 fn price_leaves(job: &Job, rows: &[SizeRow], prices: &Prices, settings: &SheetSettings) -> Vec<Leaf> {
-    const WHAT: &str = "How the prices come about, for the shop";
     let mut leaves = Vec::new();
     let mut leaf = settings.paper.leaf(false);
     let area = body(&leaf);
     let plain = SheetSettings { customer_text: String::new(), ..settings.clone() };
-    let mut y = head(&mut leaf, &plain, WHAT, &job.design().name);
+    let mut y = head(&mut leaf, &plain, said::PRICES, &job.design().name);
     let (amount_at, how_at) = (area.min.x + 56.0, area.min.x + 60.0);
     for row in rows {
         let lines: Vec<(PriceItem, String, Vec<String>)> = row
@@ -276,7 +279,7 @@ fn price_leaves(job: &Job, rows: &[SizeRow], prices: &Prices, settings: &SheetSe
             + 4.0;
         if y + tall > area.max.y {
             leaves.push(std::mem::replace(&mut leaf, settings.paper.leaf(false)));
-            y = head(&mut leaf, &plain, WHAT, &job.design().name);
+            y = head(&mut leaf, &plain, said::PRICES, &job.design().name);
         }
         for name in names {
             y += 3.6;

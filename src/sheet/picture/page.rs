@@ -4,12 +4,13 @@ use super::super::photo::Photo;
 use super::mark::paint_shape;
 use super::wood::{color, line};
 use super::{DesignPaths, Picture, Theme, View, carved, marks, on_screen, photographed_board};
-use crate::job::{Ends, Job};
+use crate::job::Job;
 use crate::proof::{Finding, FindingKind, Proof, Severity};
 use crate::sheet::lettering::{Align, Lettering};
 use crate::shop::Board;
 use crate::units::{LengthUnit, Mm, trimmed};
-use crate::words::{self, percent_down};
+use crate::words;
+use crate::words::sheets::picture::{self as said, Title};
 use glam::{DAffine2, dvec2, vec2};
 use tiny_skia::{FillRule, PathBuilder, Pixmap, Rect, Transform};
 
@@ -63,25 +64,21 @@ fn paint_title(pixmap: &mut Pixmap, job: &Job, proof: &Proof, view: &View) {
     let ink = view.theme.surroundings();
     let unit = view.unit;
     let (left, width) = (20.0, pixmap.width() as f32 - 40.0);
-    let ends = match job.ends() {
-        Ends::Held => "ends held",
-        Ends::Free => "ends free",
-    };
-    let title = format!(
-        "{}, {} x {}, {} % of the drawing; board {} x {}, {}, {ends}; {}, {} deep",
-        job.design().name,
-        unit.number(proof.length),
-        unit.show(proof.width),
-        percent_down(proof.factor),
-        unit.number(job.board().length),
-        unit.show(job.board().width),
-        job.wood().name,
-        job.cutter().name,
-        unit.show(job.depth()),
+    let title = said::title(
+        &Title {
+            design: &job.design().name,
+            size: [proof.length, proof.width],
+            factor: proof.factor,
+            board: [job.board().length, job.board().width],
+            wood: &job.wood().name,
+            ends: job.ends(),
+            cutter: &job.cutter().name,
+            depth: job.depth(),
+            // What differs is in the proof; here, that something does.
+            some_otherwise: job.places().any(|place| job.has_own_cut(place)),
+        },
+        unit,
     );
-    // What is cut otherwise is told in the proof; here, that there is some.
-    let own = job.places().any(|place| job.has_own_cut(place));
-    let title = if own { format!("{title}, some otherwise") } else { title };
     let small = Lettering::new(15.0);
     for (row, words) in small.wrap(&title, width).into_iter().take(1).enumerate() {
         let y = 26.0 + row as f32 * small.line_height();
@@ -173,12 +170,11 @@ fn paint_grain_arrow(pixmap: &mut Pixmap, shown: &Board, view: &View) {
     let [x1, _] = on_screen(view, dvec2(shown.length.get(), 0.0));
     let y = y + 44.0;
     let lettering = Lettering::new(13.0);
-    let words = "grain, and the way the board is fed";
-    let (middle, half) = (f32::midpoint(x0, x1), lettering.width(words) / 2.0);
+    let (middle, half) = (f32::midpoint(x0, x1), lettering.width(said::GRAIN) / 2.0);
     if half * 2.0 + 100.0 > x1 - x0 {
         return;
     }
-    lettering.draw(pixmap, words, [middle, y + lettering.cap_height() / 2.0], Align::Middle, ink);
+    lettering.draw(pixmap, said::GRAIN, [middle, y + lettering.cap_height() / 2.0], Align::Middle, ink);
     for (side, far) in [(-1.0f32, -half - 44.0), (1.0, half + 44.0)] {
         let (near, tip) = (middle + side * (half + 8.0), middle + far);
         line(pixmap, [[near, y], [tip, y]], 1.2, ink, None);
@@ -209,20 +205,7 @@ fn paint_meanings(pixmap: &mut Pixmap, proof: &Proof, view: &View) {
         let grave = || of_kind().filter(|finding| finding.severity() > Severity::Sound);
         let (count, slight) = (grave().count(), of_kind().count() - grave().count());
         let least = grave().filter_map(Finding::measured).reduce(Mm::min);
-        let words = match (kind, least) {
-            (
-                FindingKind::ThinWall | FindingKind::BlockedGroove | FindingKind::ShallowGroove,
-                Some(least),
-            ) => {
-                format!("{count} {}, least {}", meaning(kind, count), view.unit.show(least))
-            }
-            _ => format!("{count} {}", meaning(kind, count)),
-        };
-        let words = match (count, slight) {
-            (_, 0) => words,
-            (0, _) => format!("{slight} slight {}", meaning(kind, slight)),
-            _ => format!("{words}, and {slight} slight"),
-        };
+        let words = said::found(kind, count, least, slight, view.unit);
         if x + 40.0 + lettering.width(&words) > pixmap.width() as f32 {
             break;
         }
@@ -230,29 +213,6 @@ fn paint_meanings(pixmap: &mut Pixmap, proof: &Proof, view: &View) {
         lettering.draw(pixmap, &words, [x + 16.0, y + lettering.cap_height() / 2.0], Align::Start, ink.ink);
         x += 16.0 + lettering.width(&words) + 34.0;
     }
-}
-
-fn meaning(kind: FindingKind, count: usize) -> &'static str {
-    let [one, many] = match kind {
-        FindingKind::ThinWall => ["thin wall", "thin walls"],
-        FindingKind::LostTip => ["lost tip", "lost tips"],
-        FindingKind::BlockedGroove => ["blocked groove", "blocked grooves"],
-        FindingKind::ShallowGroove => ["shallow groove", "shallow grooves"],
-        FindingKind::SnipeZone => ["snipe zone", "snipe zones"],
-        FindingKind::Blemish => ["blemish", "blemishes"],
-        FindingKind::SensingStrip => ["broken sensing strip", "breaks of the sensing strip"],
-        FindingKind::ThicknessLeft => ["thin floor", "thin floors"],
-        FindingKind::Warp => ["warp", "warps"],
-        FindingKind::Overhang => ["overhang", "overhangs"],
-        FindingKind::Invisible => ["invisible element", "invisible elements"],
-        FindingKind::NotChecked => ["not checked", "not checked"],
-        FindingKind::BoardShort => ["board too short", "board too short"],
-        FindingKind::BoardNarrow => ["board too narrow", "board too narrow"],
-        FindingKind::BoardThin => ["board too thin", "board too thin"],
-        FindingKind::MachineLimit => ["machine limit", "machine limits"],
-        FindingKind::CutterLimit => ["cutter limit", "cutter limits"],
-    };
-    if count == 1 { one } else { many }
 }
 
 #[cfg(test)]

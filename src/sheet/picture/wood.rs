@@ -8,6 +8,7 @@ use crate::proof::Proof;
 use crate::relief::grain::{self, GrainLine};
 use crate::sheet::lettering::{Align, Lettering};
 use crate::shop::BoardEnd;
+use crate::words::sheets::picture as said;
 use glam::{DVec2, dvec2};
 use rayon::prelude::*;
 use tiny_skia::{
@@ -108,7 +109,7 @@ fn paint_allowance(pixmap: &mut Pixmap, job: &Job, view: &View, size: DVec2) {
         if allowance <= 0.0 || allowance.is_nan() {
             continue;
         }
-        let words = format!("roller allowance {}", view.unit.show(job.machine().allowance(end)));
+        let words = said::roller_allowance(job.machine().allowance(end), view.unit);
         let (from, to, line_at) = match end {
             BoardEnd::Left => (0.0, allowance, allowance),
             BoardEnd::Right => (size.x - allowance, size.x, size.x - allowance),
@@ -140,7 +141,7 @@ fn paint_snipe(pixmap: &mut Pixmap, proof: &Proof, view: &View, size: DVec2) {
         }
         // Near the end of the board, where the design is least likely to hide it.
         let at = if from.get() + to.get() < size.x { 0.16 } else { 0.84 };
-        name_band(pixmap, band, at, "snipe zone", color(0x3A2000, 1.0));
+        name_band(pixmap, band, at, said::SNIPE_ZONE, color(0x3A2000, 1.0));
     }
 }
 

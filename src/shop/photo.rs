@@ -1,0 +1,31 @@
+//! What can be wrong with a photograph of a board. [`crate::sheet::photo`] reads and straightens it.
+
+use image::ImageError;
+use thiserror::Error;
+
+/// Why a photograph cannot be used.
+#[derive(Debug, Error)]
+pub enum PhotoError {
+    /// Three of the corners lie in a line, or two in one place.
+    FlatCorners,
+    /// The corners do not go round the board.
+    CrossedCorners,
+    /// The file cannot be opened, or does not read as a picture.
+    Unreadable(ImageError),
+    /// There is no pixel in it.
+    NoPixels,
+    /// Too many pixels.
+    TooLarge {
+        /// Across.
+        width: u32,
+        /// Down.
+        height: u32,
+    },
+}
+
+/// One thing noticed about a photograph that was read all the same.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PhotoNotice {
+    /// It does not say which way up it was taken.
+    TurnUnknown,
+}

@@ -1,0 +1,66 @@
+//! The sizes to choose from, and how each price is worked out.
+
+use crate::proof::price::Price;
+use crate::proof::sizes::SizeRow;
+use crate::shop::Money;
+use crate::units::{LengthUnit, trimmed};
+use crate::words::{price, sizes};
+
+/// What the foot of its pages calls it.
+pub const NAME: &str = "Sizes";
+/// What the sheet is called.
+pub const HEAD: &str = "Sizes to choose from";
+/// What the shop's pages are called.
+pub const PRICES: &str = "How each price is worked out, for the shop";
+
+/// The title of the file.
+pub fn title(design: &str) -> String {
+    format!("Sizes of {design}")
+}
+
+/// There is no size.
+pub const NONE: &str = "No size was named.";
+
+/// The wood, and how to read the drawings: one to `scale`.
+pub fn drawn(wood: &str, scale: f64) -> String {
+    format!(
+        "In {wood}. All boards are drawn to one scale, 1 : {}; the heavy line is the reference edge.",
+        trimmed(scale, 1)
+    )
+}
+
+/// What the pictures are.
+pub const PICTURES: &str = "The grey picture under a board is its carved part from above, to the same scale.";
+
+/// The prices are worked out from the program's example figures.
+pub const EXAMPLE_PRICES: &str = "Prices come from Spelk's example figures, not from this shop's own.";
+
+/// Tax is in the prices, as a share of them before it.
+pub fn with_tax(share: f64) -> String {
+    format!("Prices include {} % tax.", trimmed(share * 100.0, 2))
+}
+
+/// The finished size, in both units.
+pub fn finished(row: &SizeRow, unit: LengthUnit) -> String {
+    format!("Finished {}", sizes::finished(row, unit))
+}
+
+/// The board it needs.
+pub fn board(row: &SizeRow, unit: LengthUnit) -> String {
+    format!("Board needed: {}", sizes::board(row, unit))
+}
+
+/// The thinnest wall, and what will not come out as drawn.
+pub fn thinnest_and_lost(row: &SizeRow, unit: LengthUnit) -> String {
+    format!("Thinnest wall {}; lost: {}", sizes::thinnest_wall(row, unit), sizes::lost(&row.lost, unit))
+}
+
+/// The time at the machine.
+pub fn time(row: &SizeRow) -> String {
+    format!("At the machine {}", sizes::minutes(row.minutes))
+}
+
+/// The price.
+pub fn price(of: &Price, money: &Money, unit: LengthUnit) -> String {
+    format!("Price {}", price::total(of, money, unit))
+}
