@@ -76,8 +76,13 @@ fn sizes(criterion: &mut Criterion) {
         let region = ornament::clean(&ornament(size));
         let grid = region.grid();
         let elements = vec![Element { name: "ornament".to_owned(), region }];
-        let design =
-            Design { name: "ornament".to_owned(), elements, page: None, grid, notices: Default::default() };
+        let design = Design {
+            name: "ornament".to_owned(),
+            elements,
+            page: None,
+            grid,
+            notices: spelk::notice::Notices::default(),
+        };
         let mut job = Job::new(Arc::new(design));
         let measured = proof::measure(&job);
         let ratings = proof::rate(&job, &measured);
@@ -98,7 +103,7 @@ fn sizes(criterion: &mut Criterion) {
                 bencher.iter(|| {
                     // A new factor each time, as while the handle moves.
                     factor = if factor > few { few } else { few * 1.000_001 };
-                    job.apply(Edit::Size(Size::Factor(factor))).unwrap();
+                    job.apply(Edit::Size(Size::Factor(factor))).expect("a size in range");
                     black_box(proof::proof(&job, &measured, &ratings))
                 });
             });

@@ -552,7 +552,7 @@ fn the_installer_puts_everything_in_its_place_and_the_menu_finds_it() {
     // What the portable tar holds, with a stand-in for the program.
     let (from, packaging) =
         (folder.path().join("spelk"), format!("{}/packaging", env!("CARGO_MANIFEST_DIR")));
-    for part in ["completions", "docs", "icons", "licences"] {
+    for part in ["completions", "docs/figures", "icons", "licences"] {
         std::fs::create_dir_all(from.join(part)).unwrap();
     }
     for name in ["install.sh", "spelk.desktop", "spelk-mime.xml", "spelk.svg"] {
@@ -561,11 +561,15 @@ fn the_installer_puts_everything_in_its_place_and_the_menu_finds_it() {
     let root = env!("CARGO_MANIFEST_DIR");
     for (part, whole) in [
         ("docs", format!("{root}/docs")),
+        ("docs/figures", format!("{root}/docs/figures")),
         ("icons", format!("{packaging}/icons")),
         ("licences", format!("{packaging}/licences")),
     ] {
         for file in std::fs::read_dir(whole).unwrap() {
             let file = file.unwrap();
+            if file.file_type().unwrap().is_dir() {
+                continue;
+            }
             std::fs::copy(file.path(), from.join(part).join(file.file_name())).unwrap();
         }
     }

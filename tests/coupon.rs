@@ -154,7 +154,7 @@ fn a_limit_found_in_a_wood_of_ones_own_carries_too() {
 
 fn arithmetic(job: &Job, unit: spelk::units::LengthUnit) -> String {
     let steps = spelk::words::limits::steps(&Limits::of(job), unit);
-    steps.into_iter().map(|step| format!("{}: {}\n", step.title, step.text)).collect()
+    steps.into_iter().map(|step| [&step.title, ": ", &step.text, "\n"].concat()).collect()
 }
 
 #[test]

@@ -292,7 +292,7 @@ fn sheets_and_files_on_the_command_line() {
     let Run { status, err, .. } = spelk(&[&small[..], &["--accept", "woodworm"]].concat());
     assert_eq!((status, err.contains("woodworm")), (2, true));
     let Run { status, err, .. } = spelk(&["sheet", GATE, "--mark", GATE, "-o", &path("x.pdf")]);
-    assert!(status == 2 && err.contains("no PNG or JPEG"), "{err}");
+    assert!(status == 2 && err.contains("not a PNG or JPEG"), "{err}");
     let Run { err, .. } = spelk(&["sheet", GATE, "--shop-name", "\u{10fffd}", "-o", &path("x.pdf")]);
     assert!(err.contains("no typeface here has '\u{10fffd}'"), "{err}");
     let starts: [(&str, &[u8]); 6] = [

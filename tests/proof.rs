@@ -412,7 +412,7 @@ fn a_saved_job_opens_as_the_same_job() {
                 shape: BlemishShape::Circle { x: Mm::new(1.0), y: Mm::new(2.0), diameter: Mm::new(3.0) },
                 clearance: Mm::ZERO,
             },
-        ]
+        ];
     });
     change_board(&mut job, |board| {
         board.stock = StockCheck { cup: Some(Mm::new(0.1)), moisture: Some(8.1), ..StockCheck::default() }
@@ -442,8 +442,8 @@ fn what_is_not_a_whole_job_is_refused_with_a_reason() {
     let refused = |text: &str| saved::from_text(text.as_bytes()).unwrap_err().to_string();
     assert!(refused("").contains("not a saved job"));
     assert!(refused("<svg/>").contains("not a saved job"));
-    assert!(refused("{\"format\": \"other\", \"version\": 2}").contains("not a saved job"));
-    assert!(refused(&text.replace("\"version\": 2", "\"version\": 3")).contains("version 3"));
+    assert!(refused("{\"format\": \"other\", \"version\": 3}").contains("not a saved job"));
+    assert!(refused(&text.replace("\"version\": 3", "\"version\": 4")).contains("version 4"));
     assert!(refused(&text[..text.len() / 2]).contains("damaged"));
     assert!(refused(&text.replace("\"depth\": 3.0", "\"depth\": -3.0")).contains("depth"));
     assert!(refused(&text.replace("\"depth\": 3.0", "\"depth\": 1e999")).contains("damaged"));

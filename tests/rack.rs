@@ -16,7 +16,7 @@ fn mm(length: f64) -> Mm {
 fn panel() -> Job {
     let mut job = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 200.0, 60.0)])]);
     change_machine(&mut job, |machine| {
-        (machine.infeed_roller, machine.outfeed_roller) = (mm(50.0), mm(50.0))
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(50.0), mm(50.0));
     });
     job
 }

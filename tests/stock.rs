@@ -25,10 +25,10 @@ fn close(found: Mm, expected: f64) {
 fn panel(treatment: Treatment) -> Job {
     let mut job = job(treatment, &[("panel", vec![rectangle(0.0, 0.0, 200.0, 60.0)])]);
     change_board(&mut job, |board| {
-        (board.length, board.width, board.thickness) = (mm(600.0), mm(180.0), mm(20.0))
+        (board.length, board.width, board.thickness) = (mm(600.0), mm(180.0), mm(20.0));
     });
     change_machine(&mut job, |machine| {
-        (machine.infeed_roller, machine.outfeed_roller) = (mm(100.0), mm(100.0))
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(100.0), mm(100.0));
     });
     job
 }
@@ -87,7 +87,7 @@ fn bow_counts_between_the_rollers() {
     let mut job = panel(Treatment::Sunk);
     job.apply(Edit::BoardLength(Mm::from_inches(96.0))).unwrap();
     change_machine(&mut job, |machine| {
-        (machine.infeed_roller, machine.outfeed_roller) = (Mm::from_inches(10.0), Mm::from_inches(14.0))
+        (machine.infeed_roller, machine.outfeed_roller) = (Mm::from_inches(10.0), Mm::from_inches(14.0));
     });
     job.apply(Edit::Measured(Check::Bow, Some(Mm::from_inches(0.25)))).unwrap();
     close(row(&job, Check::Bow).depth_error, 0.015_625 * 25.4);
@@ -221,7 +221,7 @@ fn the_sensing_strip_must_be_whole() {
 fn rollers_may_stand_unevenly() {
     let mut job = panel(Treatment::Sunk);
     change_machine(&mut job, |machine| {
-        (machine.infeed_roller, machine.outfeed_roller) = (mm(150.0), mm(60.0))
+        (machine.infeed_roller, machine.outfeed_roller) = (mm(150.0), mm(60.0));
     });
     let needed = |job: &Job| proof_of(job).fit.length_needed;
     close(needed(&job), 410.0);
@@ -282,10 +282,10 @@ fn a_small_piece_is_carried() {
     assert!(!carrier(&job).needed(), "{:?}", carrier(&job).reasons);
     let inch = Mm::from_inches;
     change_machine(&mut job, |machine| {
-        (machine.shortest, machine.narrowest, machine.thinnest) = (inch(7.0), inch(1.5), inch(0.5))
+        (machine.shortest, machine.narrowest, machine.thinnest) = (inch(7.0), inch(1.5), inch(0.5));
     });
     change_board(&mut job, |board| {
-        (board.length, board.width, board.thickness) = (mm(150.0), mm(30.0), mm(10.0))
+        (board.length, board.width, board.thickness) = (mm(150.0), mm(30.0), mm(10.0));
     });
     let made = carrier(&job);
     assert_eq!(made.reasons.len(), 4, "{:?}", made.reasons);

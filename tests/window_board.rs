@@ -301,7 +301,7 @@ fn the_fit_window_offers_and_does() {
     let mut harness = started(None, vec![]);
     ask(&mut harness, Command::OpenSample("boat-nameboard"));
     click(&mut harness, "Fit…");
-    harness.get_by_label_contains("For this board draw it up to");
+    harness.get_by_label_contains("For this board draw up to");
     harness.get_by_label_contains("free in front of the cutter");
     harness.get_by_label_contains("its length decides");
     let needed = harness.state().proof().unwrap().fit.length_needed;

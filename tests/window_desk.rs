@@ -260,7 +260,7 @@ fn the_lesson_answers_when_the_handle_slides() {
     click(&mut harness, "Show lesson");
     click(&mut harness, "Start the tour");
     assert_eq!(harness.state().job().unwrap().design().name, "Gate sign, Mind the geese");
-    harness.get_by_label_contains("Which of the two moved");
+    harness.get_by_label_contains("Which of the two changed");
     assert!(harness.query_by_label_contains("Answered.").is_none(), "answered before it is asked");
     let drawn = harness.state().proof().unwrap().length.get();
     harness.get_by_role_and_label(Role::Slider, "Size handle").set_value_accesskit(0.45 * drawn);

@@ -327,7 +327,7 @@ fn a_file_is_let_go_once_its_elements_are_changed_and_that_is_said_once() {
     settle(&mut harness);
     let told = |harness: &Harness<App>| {
         let messages = harness.state().messages().iter();
-        messages.filter(|message| message.text.contains("if piece.svg changes now")).count()
+        messages.filter(|message| message.text.contains("If piece.svg changes now")).count()
     };
     element(&mut harness, "peg");
     for _ in 0..2 {

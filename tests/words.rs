@@ -43,7 +43,7 @@ impl Said {
     /// `name: sentence`; the further lines of a sentence are set in.
     pub(crate) fn line(&mut self, name: &str, sentence: impl Display) {
         let sentence = sentence.to_string().replace('\n', "\n    ");
-        self.0.push_str(&format!("{}: {sentence}\n", name.replace(' ', "")));
+        self.0.extend([&*name.replace(' ', ""), ": ", &*sentence, "\n"]);
     }
 
     /// All of them.

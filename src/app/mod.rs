@@ -61,7 +61,10 @@ use std::time::Duration;
 /// closed.
 ///
 /// The window is drawn by the graphics card where there is one, else by OpenGL, which a machine without
-/// a card does in software. The error says what is missing where neither can be had.
+/// a card does in software.
+///
+/// # Errors
+/// Where there is no display, or neither the card nor OpenGL draws; the error says what is missing.
 pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
     let start = |renderer, files: Vec<PathBuf>| {
         eframe::run_native(

@@ -55,8 +55,6 @@ impl Preferences {
     }
 
     /// Puts a file before those opened before.
-
-    /// Puts a file before those opened before.
     pub(crate) fn remember(&mut self, path: &Path) {
         // A relative path means something else at the next start.
         let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());

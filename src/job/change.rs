@@ -184,6 +184,6 @@ impl Reach {
         if !same_machine {
             return Reach::Time;
         }
-        if before.notes != *notes { Reach::Notes } else { Reach::Nothing }
+        if before.notes == *notes { Reach::Nothing } else { Reach::Notes }
     }
 }

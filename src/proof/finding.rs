@@ -346,11 +346,12 @@ impl Facts {
     /// The kind of thing.
     pub fn kind(&self) -> FindingKind {
         match self {
-            Facts::BoardShort { .. } => FindingKind::BoardShort,
-            Facts::BoardNarrow { .. } => FindingKind::BoardNarrow,
+            Facts::BoardShort { .. } | Facts::Misplaced { side: BoardSide::Left | BoardSide::Right, .. } => {
+                FindingKind::BoardShort
+            }
+            Facts::BoardNarrow { .. }
+            | Facts::Misplaced { side: BoardSide::Lower | BoardSide::Upper, .. } => FindingKind::BoardNarrow,
             Facts::BoardThin { .. } => FindingKind::BoardThin,
-            Facts::Misplaced { side: BoardSide::Left | BoardSide::Right, .. } => FindingKind::BoardShort,
-            Facts::Misplaced { side: BoardSide::Lower | BoardSide::Upper, .. } => FindingKind::BoardNarrow,
             Facts::MachineLimit { .. } => FindingKind::MachineLimit,
             Facts::CutterLimit { .. } => FindingKind::CutterLimit,
             Facts::ThinWall { .. } => FindingKind::ThinWall,
@@ -369,6 +370,7 @@ impl Facts {
     }
 
     /// How serious it is.
+    #[expect(clippy::match_same_arms, reason = "an arm a reason, and each reason is said")]
     pub fn severity(&self) -> Severity {
         match self {
             Facts::BoardShort { .. }

@@ -249,7 +249,6 @@ pub fn sizes(
     Ok(rows)
 }
 
-#[expect(clippy::too_many_arguments, reason = "the list's own, and one row of it")]
 fn row(
     of: &Job,
     named: NamedSize,

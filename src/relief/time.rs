@@ -12,8 +12,6 @@
 //! What is not known of a machine is not in here: how its control looks ahead, what it does at a tool change,
 //! a slow start of the spindle. A job that was timed sets that right: see [`fitted_factor`].
 
-#![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
-
 use super::NEVER;
 use super::field::Progress;
 use super::paths::{PathKind, Plan, plan};

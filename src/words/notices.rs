@@ -6,6 +6,7 @@ use crate::shop::PhotoNotice;
 use crate::units::{Mm, trimmed};
 
 /// What was noticed about a drawing.
+#[expect(clippy::too_many_lines, reason = "one arm a notice")]
 pub fn drawing(notice: &DrawingNotice) -> String {
     use DrawingNotice as N;
     match notice {

@@ -12,7 +12,7 @@ pub fn wrong(wrong: &Wrong, unit: LengthUnit) -> String {
         Wrong::NoSource => "say where the numbers come from".to_owned(),
         Wrong::NotOverZero => "it must be more than 0".to_owned(),
         Wrong::Negative => "it must be 0 or more".to_owned(),
-        Wrong::Range { least, most, unit } => range(trimmed(least, 2), trimmed(most, 2), unit),
+        Wrong::Range { least, most, unit } => range(&trimmed(least, 2), &trimmed(most, 2), unit),
         Wrong::Length { least, most } => {
             format!("it must be from {} to {}", unit.show_fine(least), unit.show(most))
         }
@@ -35,7 +35,7 @@ pub fn wrong(wrong: &Wrong, unit: LengthUnit) -> String {
     }
 }
 
-fn range(least: String, most: String, unit: RangeUnit) -> String {
+fn range(least: &str, most: &str, unit: RangeUnit) -> String {
     match unit {
         RangeUnit::Count => format!("it must be from {least} to {most}"),
         RangeUnit::Degrees => format!("it must be from {least} to {most} degrees"),

@@ -37,10 +37,6 @@ fn command_line() {
     say!(said, command_line::not_a_blemish_kind("dent"));
     say!(said, command_line::not_a_shape("knot:star:1,2"));
     say!(said, command_line::not_corners("1,2 3,4"));
-    say!(
-        said,
-        command_line::photo_not_used("board.jpg", &"cannot be read (there is no such file or folder)")
-    );
     say!(said, command_line::no_such_ending(Path::new("out.doc")));
     say!(said, command_line::NOT_PLANNED);
     say!(said, command_line::pitch_too_fine("0.1um"));

@@ -204,7 +204,7 @@ pub struct ScriptedDialogs {
 }
 
 impl ScriptedDialogs {
-    /// FileDialogs that give these answers in order, and then say that there is no dialog.
+    /// Dialogs that give these answers in order, and then say that there is no dialog.
     pub fn new(answers: impl IntoIterator<Item = Option<PathBuf>>) -> ScriptedDialogs {
         ScriptedDialogs { answers: answers.into_iter().collect(), pending: None }
     }

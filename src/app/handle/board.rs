@@ -116,9 +116,11 @@ impl App {
     fn handle_blemish(&mut self, command: &BoardCommand) {
         match *command {
             BoardCommand::Mark(blemish) => {
-                if self.edit(Edit::AddBlemish(blemish)) {
-                    self.views.board.blemishes.open = true;
-                    self.views.board.blemishes.chosen =
+                let marked = self.edit(Edit::AddBlemish(blemish));
+                let blemishes = &mut self.views.board.blemishes;
+                blemishes.open |= marked;
+                if marked {
+                    blemishes.chosen =
                         self.now.as_ref().and_then(|now| now.job().board().blemishes.len().checked_sub(1));
                 }
             }

@@ -114,7 +114,7 @@ impl App {
                 self.return_to_shown();
             }
             Lane::Carving | Lane::Playing | Lane::Shading | Lane::Sectioning => {
-                self.views.relief.give_up(lane)
+                self.views.relief.give_up(lane);
             }
             Lane::Surfacing => self.views.sizes.go_without_surfaces(),
             // The last good picture stays; another is tried when something changes.

@@ -103,7 +103,7 @@ impl ReliefView {
             ReliefPiece::Planned(planned) => self.worked.take_planned(planned),
             ReliefPiece::Played(played) => self.clock.take(played),
             ReliefPiece::Picture(drawn) => {
-                self.picture.shot = Some(Shot::upload(ctx, drawn, self.picture.shot.take()))
+                self.picture.shot = Some(Shot::upload(ctx, drawn, self.picture.shot.take()));
             }
             ReliefPiece::Layers(layers) => self.picture.layers = Some(Arc::new(layers)),
             ReliefPiece::Section(cut) => self.section.take(cut),

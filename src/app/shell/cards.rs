@@ -39,7 +39,7 @@ pub(crate) fn cards_ui(
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
         card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, lengths, commands));
         card_ui(ui, "Ends and size", &[], commands, |ui, commands| {
-            size_ui(ui, job, shown, lengths, commands)
+            size_ui(ui, job, shown, lengths, commands);
         });
         let more = [Command::ToggleCutters, Command::ToggleCoupon];
         card_ui(ui, "Cutter", &more, commands, |ui, commands| {

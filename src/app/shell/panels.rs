@@ -103,6 +103,10 @@ impl App {
         }
     }
 
+    #[expect(
+        clippy::too_many_lines,
+        reason = "one panel after the other, in the order they divide the window"
+    )]
     pub(crate) fn panels_ui(&mut self, ui: &mut egui::Ui, commands: &mut Vec<Command>) {
         let current = self.is_current();
         let work = self.work_in_words();
@@ -266,7 +270,7 @@ impl App {
     pub(crate) fn file_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
         path_field::path_field_ui(ctx, &mut self.dialogs.typed_path, commands);
         let unstated = self.unsettled_size();
-        let job = self.now.as_ref().map(|now| now.job());
+        let job = self.now.as_ref().map(crate::job::History::job);
         if let Some(job) = job {
             if self.asks_before_closing() {
                 windows::closing_ui(ctx, &job.design().name, commands);

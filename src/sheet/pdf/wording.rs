@@ -13,11 +13,13 @@ use std::fmt::Write as _;
 
 /// The words of marks, in the order in which they are laid out.
 pub(super) fn words(marks: &[Mark]) -> Vec<&str> {
-    let of = |mark| match mark {
-        &Mark::Words { ref words, .. } => vec![words.as_str()],
-        Mark::Within { marks, .. } => words(marks),
-        _ => vec![],
-    };
+    fn of(mark: &Mark) -> Vec<&str> {
+        match mark {
+            Mark::Words { words, .. } => vec![words.as_str()],
+            Mark::Within { marks, .. } => words(marks),
+            _ => vec![],
+        }
+    }
     marks.iter().flat_map(of).collect()
 }
 
