@@ -315,7 +315,7 @@ fn sheets_and_files_on_the_command_line() {
         }
     }
     let Run { status, err, .. } = spelk(&["export", GATE, "-o", &path("out.gcode")]);
-    assert!(status == 2 && err.contains("there are .svg, .dxf"), "{err}");
+    assert!(status == 2 && err.contains("use .svg, .dxf"), "{err}");
 }
 
 /// A private sign stands for a script that the built-in typefaces lack; one small font has it.
