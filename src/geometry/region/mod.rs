@@ -403,7 +403,7 @@ impl Region {
     }
 
     /// Whether a point lies inside (a point on an edge may be either). `O(n)` in edges; for many points of
-    /// one region make a [`Locator`](super::Locator).
+    /// one region make a [`Locator`].
     ///
     /// ```
     /// # use glam::{DVec2, dvec2};
