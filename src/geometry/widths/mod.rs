@@ -28,11 +28,13 @@ mod merge;
 mod piece;
 #[cfg(test)]
 mod reference;
+mod runs;
 mod taper;
 mod uncut;
 
 pub use features::{Feature, FeatureShape};
 pub use piece::{AxisPoint, Piece};
+pub use runs::{Run, RunEnd};
 pub use uncut::{Uncut, UncutPlace};
 
 use super::Region;
