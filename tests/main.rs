@@ -36,6 +36,7 @@ mod shop;
 mod sizes;
 mod stock;
 mod support;
+mod wall;
 mod widths;
 #[cfg(feature = "window")]
 mod window;

@@ -584,7 +584,7 @@ fn a_cutter_is_copied_changed_kept_and_used() {
     assert!(notices.is_empty(), "{notices:?}");
     let kept = shop.cutters.iter().find(|cutter| cutter.name == "Old faithful").unwrap();
     assert_eq!(kept.shape, CutterShape::Flat { diameter: Mm::new(2.0) });
-    assert_eq!((kept.stepover, kept.reference.across), (0.45, Mm::new(2.0)));
+    assert_eq!((kept.stepover, kept.reference.across), (0.45, Some(Mm::new(2.0))));
     let before = harness.state().proof().unwrap().limits.usual().clone();
     click(&mut harness, "Use in this job");
     assert_eq!(harness.state().job().unwrap().cutter().name, "Old faithful");
@@ -712,7 +712,7 @@ fn what_survived_on_a_coupon_becomes_the_limit() {
     // It is kept with the cutter, under its own id.
     let (shop, _) = Shop::open(folder.path(), &Money::default());
     let kept = shop.cutter(&harness.state().job().unwrap().cutter().id).unwrap();
-    assert_eq!(kept.reference.across, Mm::new(0.75));
+    assert_eq!(kept.reference.across, Some(Mm::new(0.75)));
     undo(&mut harness);
     assert_eq!(harness.state().proof().unwrap().findings, before.findings);
 }

@@ -6,7 +6,7 @@ use super::mend::What;
 use super::{note_drawing, own_shop, print_out, write_file};
 use crate::job::Job;
 use crate::proof::mend::mend;
-use crate::proof::{measure, proof, rate};
+use crate::proof::{measure, proof, rate, walls};
 use crate::relief::{self, mesh::stl_of_board};
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
@@ -63,11 +63,13 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
 /// What takes the proof of a job.
 fn write_proofed(job: &Job, ending: &str, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
     let measured = measure(job);
-    let proof = proof(job, &measured, &rate(job, &measured));
+    let ratings = rate(job, &measured);
+    let proof = proof(job, &measured, &ratings);
     match ending {
         "json" => {
             let time = relief::time::of(job, &measured);
-            let besides = Besides { time: Some(&time), ..Besides::default() };
+            let near = walls(job, &measured, &ratings);
+            let besides = Besides { time: Some(&time), walls: json::most(&near), ..Besides::default() };
             write_file(path, json::proof_json(job, &proof, &besides, unit).as_bytes())
         }
         "stl" => {

@@ -11,7 +11,7 @@ use crate::job::{
 use crate::proof::lesson::TOUR;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::sheet::photo::photo_from_board;
-use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop};
+use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Sawn, Shop};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
 use crate::words::{command_line, notices, percent_down};
 use anyhow::{Context as _, anyhow, bail};
@@ -32,6 +32,9 @@ pub(super) struct JobArgs {
     /// Wood, by id or name (see spelk list woods)
     #[arg(long)]
     wood: Option<String>,
+    /// How the board is sawn; flat unless set
+    #[arg(long, value_enum)]
+    sawn: Option<SawnArg>,
     /// Cutter, by id (see spelk list cutters)
     #[arg(long, value_name = "ID")]
     cutter: Option<String>,
@@ -159,6 +162,23 @@ impl From<TreatmentArg> for Treatment {
             TreatmentArg::Incised => Treatment::Incised,
             TreatmentArg::Pierced => Treatment::Pierced,
             TreatmentArg::Left => Treatment::Left,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum SawnArg {
+    /// Growth rings lie along the face
+    Flat,
+    /// Growth rings stand upright to the face
+    Quarter,
+}
+
+impl From<SawnArg> for Sawn {
+    fn from(sawn: SawnArg) -> Sawn {
+        match sawn {
+            SawnArg::Flat => Sawn::Flat,
+            SawnArg::Quarter => Sawn::Quarter,
         }
     }
 }
@@ -387,6 +407,9 @@ impl JobArgs {
         if let Some(id) = &self.wood {
             let wood = shop.wood(id).ok_or_else(|| anyhow!(command_line::no_wood(id)))?;
             edits.push(Edit::Wood(Box::new(wood.clone())));
+        }
+        if let Some(sawn) = self.sawn {
+            edits.push(Edit::Sawn(sawn.into()));
         }
         if let Some(id) = &self.cutter {
             edits.push(Edit::Cutter(Box::new(cutter_of(shop, "--cutter", id)?)));

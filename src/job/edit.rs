@@ -5,7 +5,7 @@ use super::redesign::Redesign;
 use super::rejected::{Rejected, check_blemish};
 use super::{Clearing, Ends, Frame, Job, Placement, Size, Treatment, Turn};
 use crate::design::{Design, DrawingUnit, ReadOptions};
-use crate::shop::{Blemish, Board, BoardPhoto, Check, Cutter, Machine, Planed, ReferenceWall, Wood};
+use crate::shop::{Blemish, Board, BoardPhoto, Check, Cutter, Machine, Planed, ReferenceWall, Sawn, Wood};
 use crate::units::Mm;
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -42,6 +42,8 @@ pub enum Edit {
     BoardWidth(Mm),
     /// The board's thickness.
     BoardThickness(Mm),
+    /// How the board is sawn.
+    Sawn(Sawn),
     /// The board's length, width and thickness.
     BoardSize([Mm; 3]),
     /// Another board, with all that is known of it.
@@ -147,6 +149,7 @@ pub enum EditKind {
     BoardLength,
     BoardWidth,
     BoardThickness,
+    Sawn,
     Board,
     RackBoard,
     Wood,
@@ -197,6 +200,7 @@ impl Edit {
             Edit::BoardLength(_) => EditKind::BoardLength,
             Edit::BoardWidth(_) => EditKind::BoardWidth,
             Edit::BoardThickness(_) => EditKind::BoardThickness,
+            Edit::Sawn(_) => EditKind::Sawn,
             Edit::BoardSize(_) | Edit::Board(_) => EditKind::Board,
             Edit::Wood(_) => EditKind::Wood,
             Edit::AddBlemish(_) | Edit::ChangeBlemish(..) | Edit::RemoveBlemish(_) => EditKind::Blemish,
@@ -280,6 +284,7 @@ impl Job {
             Edit::BoardLength(length) => board.length = length,
             Edit::BoardWidth(width) => board.width = width,
             Edit::BoardThickness(thickness) => board.thickness = thickness,
+            Edit::Sawn(sawn) => board.sawn = sawn,
             Edit::BoardSize(size) => [board.length, board.width, board.thickness] = size,
             Edit::Board(other) => *board = *other,
             Edit::Wood(wood) => self.wood = *wood,

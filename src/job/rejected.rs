@@ -39,6 +39,11 @@ pub enum Rejected {
         /// What it was set to, millimetres a minute; may be no number.
         feed: f64,
     },
+    /// A cutter without edges, or that does not turn.
+    Spindle {
+        /// Turns a minute; may be no number.
+        speed: f64,
+    },
     /// The size is out of [range](FACTORS).
     Factor {
         /// What it was set to, times as large as drawn; may be no number.
@@ -101,6 +106,10 @@ pub enum Quantity {
     ReferenceAlong,
     ReferenceAcross,
     ReferenceHeight,
+    ReferenceLength,
+    ReferencePass,
+    ReferenceFeedPerTooth,
+    Give,
     ClearingDiameter,
     PassDepth,
     LinesApart,
@@ -139,6 +148,8 @@ pub const LONGEST: Mm = Mm::new(1.0e6);
 const SHORTEST: Mm = Mm::new(0.001);
 /// The finest step between passes or lines that is worth a machine's time.
 const LEAST_STEP: Mm = Mm::new(0.005);
+/// The least that a wall may give: a thousandth of what is seen.
+const LEAST_GIVE: Mm = Mm::new(0.0001);
 
 impl Job {
     /// Whether every setting is one that can be proofed; the first that is not, if any.
@@ -170,8 +181,20 @@ impl Job {
             check_length(Q::CutterDiameter, cutter.shape.diameter(), SHORTEST)?;
             check_length(Q::FluteLength, cutter.flute_length, SHORTEST)?;
             check_length(Q::ReferenceAlong, cutter.reference.along, SHORTEST)?;
-            check_length(Q::ReferenceAcross, cutter.reference.across, SHORTEST)?;
+            if let Some(across) = cutter.reference.across {
+                check_length(Q::ReferenceAcross, across, SHORTEST)?;
+            }
             check_length(Q::ReferenceHeight, cutter.reference.height, SHORTEST)?;
+            if let Some(length) = cutter.reference.length {
+                check_length(Q::ReferenceLength, length, SHORTEST)?;
+            }
+            check_length(Q::ReferencePass, cutter.reference.pass, LEAST_STEP)?;
+            check_length(Q::ReferenceFeedPerTooth, cutter.reference.feed_per_tooth, Mm::ZERO)?;
+            check_length(Q::Give, cutter.give, LEAST_GIVE)?;
+            // Written so that a NaN fails it.
+            if !(cutter.spindle_speed >= 1.0 && cutter.spindle_speed <= LONGEST.get() && cutter.flutes > 0) {
+                return Err(Rejected::Spindle { speed: cutter.spindle_speed });
+            }
         }
         let machine = &self.machine;
         let margins = [

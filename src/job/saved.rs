@@ -19,7 +19,9 @@
 //! `accepted`, `remark`. Reading a file back gives the same regions to the last bit.
 //!
 //! Version 1 had only `clearing` of these, and up to version 2 what the reader had noticed was kept as
-//! sentences. Files of both are still read, without those sentences.
+//! sentences. Up to version 3 the board had no `sawn`, the cutter no speed of its spindle and its reference wall no
+//! cut beside it, and the limits of walls followed from another sum. All are still read: the sentences are left out,
+//! what is lacking starts at its usual value, and the job says that its limits are worked out anew.
 
 use super::{Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Size, Tooling, Treatment, Turn};
 use crate::design::lettering::Lettering;
@@ -40,7 +42,9 @@ use std::sync::Arc;
 use thiserror::Error;
 
 const FORMAT: &str = "spelk.job";
-const VERSION: u32 = 3;
+const VERSION: u32 = 4;
+/// Since when the limits of walls follow from the push of the cutter.
+const LIMITS_BY_PUSH: u32 = 4;
 /// The oldest version that is still read.
 const OLDEST: u32 = 1;
 
@@ -192,7 +196,7 @@ pub fn to_text(job: &Job) -> String {
             grid: job.design.grid,
             page: job.design.page,
             elements: job.design.elements.iter().zip(&job.carvings).map(element).collect(),
-            notices: job.design.notices.clone(),
+            notices: job.design.notices.iter().filter(|notice| notice.is_of_the_drawing()).cloned().collect(),
         },
         board: WrittenBoard::of(&job.board, &job.wood.id),
         wood: job.wood.clone(),
@@ -242,7 +246,10 @@ pub fn from_text(bytes: &[u8]) -> Result<Job, OpenError> {
             return Err(if start.contains(FORMAT) { damaged(error) } else { OpenError::NotAJob });
         }
     }
-    let saved: SavedJob = serde_json::from_slice(bytes).map_err(damaged)?;
+    let mut saved: SavedJob = serde_json::from_slice(bytes).map_err(damaged)?;
+    if saved.version < LIMITS_BY_PUSH {
+        saved.design.notices.push(DrawingNotice::SavedWithOtherLimits);
+    }
     saved.into_job().map_err(OpenError::Damaged)
 }
 

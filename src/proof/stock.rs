@@ -8,7 +8,7 @@
 use super::fit::{carved_box, deepest_floor, floor_needs};
 use super::{Measured, Severity};
 use crate::job::{Cut, Job, Treatment};
-use crate::shop::{Check, Climate, CutterShape, Planed, Sawn};
+use crate::shop::{Check, Climate, CutterShape, Planed};
 use crate::units::Mm;
 
 /// Depth errors up to this are lost in the sanding (our own judgement).
@@ -234,8 +234,11 @@ fn moisture_row(job: &Job, blank: &StockRow) -> StockRow {
     if MOISTURES.contains(&moisture) {
         return StockRow { reason: StockReason::Within, ..blank.clone() };
     }
-    let change = INDOORS.moisture_content() - moisture;
-    let by = job.wood().movement(Sawn::Flat).map(|share| Mm::new(job.board().width.get() * share * change));
+    let by = job.wood().change_with_moisture(
+        job.board().width,
+        job.board().sawn,
+        [moisture, INDOORS.moisture_content()],
+    );
     StockRow { severity: Severity::Chancy, reason: StockReason::Moves { moisture, by }, ..blank.clone() }
 }
 

@@ -108,16 +108,18 @@ impl Rung {
 /// The coupon for a job's cutter, depth and wood.
 pub fn coupon(job: &Job) -> Coupon {
     let limits = Limits::of(job);
+    // Its walls and points end in the air.
+    let [along_limit, across_limit] = limits.free_end.map(Mm::get);
     let gap = (2.0 * limits.groove.get()).max(4.0);
-    let run = (5.0 * limits.across.get()).max(3.0 * job.depth().get()).max(18.0);
+    let run = (5.0 * across_limit).max(3.0 * job.depth().get()).max(18.0);
     let mut made = Maker { rungs: Vec::new(), ladders: Vec::new(), gap, run };
     // Two columns of rungs that lie along the board; to their right three rows of rungs that lie across.
-    let along = made.walls(Ladder::WallsAlong, DVec2::ZERO, limits.along.get());
-    let points = made.tips(Ladder::TipsAlong, dvec2(along.max.x + gap, 0.0), limits.along.get());
+    let along = made.walls(Ladder::WallsAlong, DVec2::ZERO, along_limit);
+    let points = made.tips(Ladder::TipsAlong, dvec2(along.max.x + gap, 0.0), along_limit);
     let right = points.max.x + 2.0 * gap;
-    let across = made.walls(Ladder::WallsAcross, dvec2(right, 0.0), limits.across.get());
+    let across = made.walls(Ladder::WallsAcross, dvec2(right, 0.0), across_limit);
     let grooves = made.grooves(dvec2(right, across.max.y + gap), limits.groove.get());
-    made.tips(Ladder::TipsAcross, dvec2(right, grooves.max.y + gap), limits.across.get());
+    made.tips(Ladder::TipsAcross, dvec2(right, grooves.max.y + gap), across_limit);
     made.finish(words::caption(&job.cutter().name, job.depth(), &job.wood().name))
 }
 

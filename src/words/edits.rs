@@ -13,6 +13,7 @@ pub fn edit_name(kind: EditKind) -> &'static str {
         EditKind::BoardLength => "board length",
         EditKind::BoardWidth => "board width",
         EditKind::BoardThickness => "board thickness",
+        EditKind::Sawn => "how the board is sawn",
         EditKind::Board => "board",
         EditKind::RackBoard => "board from the rack",
         EditKind::Wood => "wood",

@@ -155,6 +155,12 @@ impl fmt::Display for Rejected {
             Rejected::Feed { quantity, feed } => {
                 write!(f, "the {} must be over 0 and up to 1000000 mm a minute, not {feed}", quantity.label())
             }
+            Rejected::Spindle { speed } => {
+                write!(
+                    f,
+                    "a cutter needs an edge and must turn from 1 to 1000000 times a minute, not {speed}"
+                )
+            }
             Rejected::Factor { factor } => {
                 write!(f, "the size must be from 0.0001 to 10000 times as drawn, not {factor}")
             }

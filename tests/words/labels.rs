@@ -65,6 +65,7 @@ const FINDINGS: [FindingKind; 17] = [
     FindingKind::ThicknessLeft,
     FindingKind::Warp,
     FindingKind::Overhang,
+    FindingKind::LoosePiece,
     FindingKind::Invisible,
     FindingKind::LostTip,
     FindingKind::NotChecked,

@@ -5,7 +5,7 @@ use crate::app::widgets::length_field::labelled_row_ui;
 use crate::app::widgets::look::Palette;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
-use crate::shop::{Climate, Sawn, Wood};
+use crate::shop::{Climate, Wood};
 use crate::units::{DegreeUnit, LengthUnit, Mm, trimmed};
 use egui::RichText;
 
@@ -14,7 +14,6 @@ pub(crate) struct Seasons {
     pub(crate) open: bool,
     from: Climate,
     to: Climate,
-    sawn: Sawn,
     /// `None` goes with the unit of length.
     degrees: Option<DegreeUnit>,
 }
@@ -26,7 +25,6 @@ impl Default for Seasons {
             open: false,
             from: Climate { celsius: 20.0, humidity: 0.35 },
             to: Climate { celsius: 22.0, humidity: 0.7 },
-            sawn: Sawn::Flat,
             degrees: None,
         }
     }
@@ -56,22 +54,12 @@ pub(crate) fn seasons_ui(ctx: &egui::Context, scene: &Scene, seasons: &mut Seaso
                 }
             }
         });
-        labelled_row_ui(ui, "Sawn", |ui| {
-            for (sawn, label, hint) in [
-                (Sawn::Flat, "Flat", "Growth rings lie along the face: moves most"),
-                (Sawn::Quarter, "Quarter", "Growth rings stand upright to the face: moves less"),
-            ] {
-                if ui.selectable_label(seasons.sawn == sawn, label).on_hover_text(hint).clicked() {
-                    seasons.sawn = sawn;
-                }
-            }
-        });
         ui.separator();
         let wood = shown.job.wood();
         for line in answer(wood, shown, seasons, unit) {
             words_ui(ui, line);
         }
-        let source = if wood.movement(seasons.sawn).is_some() {
+        let source = if wood.movement(shown.job.board().sawn).is_some() {
             format!("Moisture by Wood Handbook eq. 4-5; movement coefficient of {}: {}", wood.name, wood.movement_source)
         } else {
             "Moisture by Wood Handbook eq. 4-5".to_owned()
@@ -110,18 +98,19 @@ fn answer(wood: &Wood, shown: &Proofed, seasons: &Seasons, unit: LengthUnit) -> 
     let (from, to) = (seasons.from.moisture_content(), seasons.to.moisture_content());
     let mut lines =
         vec![format!("The wood comes to {} % moisture, then to {} %", trimmed(from, 1), trimmed(to, 1))];
-    let Some(share) = wood.movement(seasons.sawn) else {
-        let sawn = if seasons.sawn == Sawn::Flat { "flat" } else { "quarter" };
+    let sawn = shown.job.board().sawn;
+    let Some(share) = wood.movement(sawn) else {
         lines.push(format!(
-            "No movement coefficient is published for {}, {sawn} sawn: how much it moves is not known",
-            wood.name
+            "No movement coefficient is published for {}, {}: how much it moves is not known",
+            wood.name,
+            sawn.word()
         ));
         return lines;
     };
     for (what, width) in
         [("The finished piece", shown.proof.width), ("The whole board", shown.job.board().width)]
     {
-        if let Some(change) = wood.change_of_width(width, seasons.sawn, seasons.from, seasons.to) {
+        if let Some(change) = wood.change_of_width(width, sawn, seasons.from, seasons.to) {
             lines.push(format!("{what}, {} wide, {}", unit.show(width), in_words(change, unit)));
         }
     }

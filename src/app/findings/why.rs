@@ -6,7 +6,7 @@ use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::Treatment;
 use crate::proof::{Facts, Finding, Severity, ThinPlace};
-use crate::units::{LengthUnit, trimmed};
+use crate::units::LengthUnit;
 use crate::words;
 use egui::{Label, RichText};
 
@@ -21,7 +21,7 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
         let limits = chosen
             .and_then(in_a_wall)
             .and_then(|place| shown.proof.limits.behind(&place.held))
-            .map_or_else(|| shown.proof.limits.usual(), |(limits, _)| limits);
+            .unwrap_or_else(|| shown.proof.limits.usual());
         words_ui(
             ui,
             RichText::new(format!(
@@ -38,7 +38,7 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
                     ui,
                     format!(
                         "No strength across the grain is published for {}: {stand_in} stands in for it",
-                        limits.basis.wood
+                        limits.rule.wood.name
                     ),
                 );
             });
@@ -52,6 +52,9 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
                     ui.add(Label::new(step.text).wrap());
                 });
             });
+        }
+        if let Some(shaping) = words::limits::shaping(shown.job.wood()) {
+            words_ui(ui, RichText::new(shaping).small().color(palette.faint));
         }
         if shown.job.has(Treatment::Pierced) {
             words_ui(
@@ -84,19 +87,7 @@ fn of_finding(finding: &Finding, shown: &Proofed, unit: LengthUnit) -> Option<St
     let what =
         if matches!(finding.facts, Facts::LostTip { .. }) { "This point lies" } else { "This wall runs" };
     let message = words::finding::message(finding, unit);
-    let Some((limits, [along, across])) = shown.proof.limits.behind(&place.held) else {
-        return Some(format!(
-            "{what} on the floor of a carved place, and stands only as tall as what is beside it is deeper. {message}"
-        ));
-    };
-    let quarter = if limits.turn.swaps() { std::f64::consts::FRAC_PI_2 } else { 0.0 };
-    // Lines have no head: 170 degrees to the grain is 10.
-    let turned = (place.direction + quarter).rem_euclid(std::f64::consts::PI).to_degrees();
-    let degrees = trimmed(turned.min(180.0 - turned), 0);
-    Some(format!(
-        "{what} at {degrees}\u{b0} to the grain where it is thinnest: \u{221a}(({along} cos {degrees}\u{b0})\u{b2} + ({across} sin {degrees}\u{b0})\u{b2}) = {limit}. {message}",
-        along = unit.show_fine(along),
-        across = unit.show_fine(across),
-        limit = unit.show_fine(place.held.limit),
-    ))
+    let (limits, wall) = (shown.proof.limits.behind(&place.held)?, place.held.wall?);
+    let angle = limits.to_grain(place.direction);
+    Some(format!("{what} {} {message}", words::limits::of_wall(&wall, angle, unit)))
 }

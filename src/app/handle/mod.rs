@@ -311,8 +311,8 @@ impl App {
     }
 
     fn calibrate(&mut self, along: Mm, across: Mm) {
-        let Some(now) = &self.now else { return };
-        let cutter = calibrated(now.job().cutter(), along, across, now.job().depth(), now.job().wood());
+        let (Some(now), Some(dialog)) = (&self.now, &self.dialogs.shop.coupon) else { return };
+        let cutter = calibrated(now.job(), along, across, Mm::new(dialog.coupon.run));
         let done = format!("The limit of {} is now from the shop's own test piece", cutter.name);
         self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &done);
         // Where it could not be kept the job has it all the same; what is wrong was said.

@@ -16,7 +16,7 @@ use crate::app::work::scene::Scene;
 use crate::job::{Edit, Ends, Frame, Job, Size};
 use crate::notice::Importance;
 use crate::proof::Severity;
-use crate::shop::Shop;
+use crate::shop::{Sawn, Shop};
 use crate::units::LengthUnit;
 use crate::words::notices;
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
@@ -167,6 +167,14 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, co
     let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
     let edit = |id: &str| Some(Edit::Wood(Box::new(shop.wood(id)?.clone())));
     choice_row_ui(ui, "Wood", now, entries, commands, edit);
+    labelled_row_ui(ui, "Sawn", |ui| {
+        for sawn in Sawn::ALL {
+            let choice = ui.selectable_label(board.sawn == sawn, sawn.label()).on_hover_text(sawn.meaning());
+            if choice.clicked() {
+                commands.push(Command::Edit(Edit::Sawn(sawn)));
+            }
+        }
+    });
 }
 
 fn cutter_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: &mut Vec<Command>) {

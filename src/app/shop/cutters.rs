@@ -66,8 +66,8 @@ type Reasons = BTreeMap<CutterPart, String>;
 impl Draft {
     fn of(cutter: &Cutter, unit: LengthUnit) -> Draft {
         use CutterPart::{
-            Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Height, Lean, Name, PassDepth,
-            Plunge, Source, Stepover, Tip,
+            Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Give, Height, Lean, Name,
+            PassDepth, Plunge, Source, SpindleSpeed, Stepover, Tip,
         };
         let length = |length: Mm| unit.number_fine(length);
         let degrees = |radians: f64| trimmed(radians.to_degrees(), 2);
@@ -94,10 +94,12 @@ impl Draft {
             (Flutes, cutter.flutes.to_string()),
             (Feed, length(Mm::new(cutter.feed))),
             (Plunge, length(Mm::new(cutter.plunge))),
+            (SpindleSpeed, trimmed(cutter.spindle_speed, 0)),
             (PassDepth, length(cutter.pass_depth)),
             (Stepover, trimmed(cutter.stepover * 100.0, 1)),
+            (Give, length(cutter.give)),
             (Along, length(reference.along)),
-            (Across, length(reference.across)),
+            (Across, reference.across.map_or_else(String::new, length)),
             (Height, length(reference.height)),
             (Source, reference.source.clone()),
         ]
@@ -115,8 +117,8 @@ impl Draft {
     /// The cutter that is typed, or what is wrong, by the part.
     fn read(&self, shop: &Shop) -> Result<Cutter, Reasons> {
         use CutterPart::{
-            Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Height, Lean, Name, PassDepth,
-            Plunge, Source, Stepover, Tip,
+            Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Give, Height, Lean, Name,
+            PassDepth, Plunge, Source, SpindleSpeed, Stepover, Tip,
         };
         let mut reasons = Reasons::new();
         let old = &self.cutter;
@@ -168,7 +170,9 @@ impl Draft {
         }
         let mut reference = old.reference.clone();
         reference.along = Mm::new(typed(Along, Some(old.reference.along.get()), true));
-        reference.across = Mm::new(typed(Across, Some(old.reference.across.get()), true));
+        // Left empty, it follows from the wall along the grain.
+        reference.across = (!self.texts[&Across].trim().is_empty())
+            .then(|| Mm::new(typed(Across, old.reference.across.map(Mm::get), true)));
         reference.height = Mm::new(typed(Height, Some(old.reference.height.get()), true));
         self.texts[&Source].trim().clone_into(&mut reference.source);
         if let Some(wood) = shop.woods.iter().find(|wood| wood.id == self.wood)
@@ -188,6 +192,8 @@ impl Draft {
             flutes: flutes as u32,
             feed: typed(Feed, Some(old.feed), true),
             plunge: typed(Plunge, Some(old.plunge), true),
+            spindle_speed: typed(SpindleSpeed, Some(old.spindle_speed), false),
+            give: Mm::new(typed(Give, Some(old.give.get()), true)),
             pass_depth: Mm::new(typed(PassDepth, Some(old.pass_depth.get()), true)),
             stepover: typed(Stepover, Some(old.stepover * 100.0), false) / 100.0,
             reference,
@@ -343,8 +349,8 @@ fn form_ui(
 
 fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reasons) {
     use CutterPart::{
-        Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Height, Lean, Name, PassDepth,
-        Plunge, Source, Stepover, Tip,
+        Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Give, Height, Lean, Name, PassDepth,
+        Plunge, Source, SpindleSpeed, Stepover, Tip,
     };
     let palette = Palette::of(ui.ctx());
     let symbol = draft.unit.symbol();
@@ -360,9 +366,11 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
         Feed => ("Feed", format!("Feed, {symbol}/min")),
         Plunge => ("Plunge", format!("Plunge, {symbol}/min")),
         PassDepth => ("Pass depth", format!("Pass depth, {symbol}")),
+        SpindleSpeed => ("Spindle speed", "Turns a minute".to_owned()),
         Stepover => ("Stepover", "Stepover, %".to_owned()),
+        Give => ("Give of a wall", format!("A wall may give, {symbol}")),
         Along => ("Reference wall along", format!("Along the grain, {symbol}")),
-        Across => ("Reference wall across", format!("Across, {symbol}")),
+        Across => ("Reference wall across", format!("Across, {symbol}, if measured")),
         Height => ("Reference wall height", format!("How tall, {symbol}")),
         Source => ("Reference wall source", "Where that comes from".to_owned()),
     };
@@ -397,7 +405,7 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
     };
     row_ui(ui, &mut draft.texts, of_shape);
     row_ui(ui, &mut draft.texts, &[FluteLength, Flutes, PassDepth, Stepover]);
-    row_ui(ui, &mut draft.texts, &[Feed, Plunge]);
+    row_ui(ui, &mut draft.texts, &[Feed, Plunge, SpindleSpeed, Give]);
     heading_ui(ui, "Reference wall");
     words_ui(
         ui,

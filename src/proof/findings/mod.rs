@@ -6,6 +6,7 @@ mod ends;
 mod fit;
 mod grooves;
 mod invisible;
+mod loose;
 mod sensing_strip;
 mod stock;
 mod thin;

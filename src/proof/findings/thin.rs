@@ -1,6 +1,6 @@
 //! What walls and grooves share: a thin feature of the design as a finding.
 
-use super::{grooves, invisible, walls};
+use super::{grooves, invisible, loose, walls};
 use crate::geometry::widths::Feature;
 use crate::job::Job;
 use crate::proof::finding::{DesignFinding, Facts, ThinPlace};
@@ -26,6 +26,7 @@ pub(in crate::proof) fn in_design(
         found.extend(walls::walls(&at_level, level, rated));
         found.extend(grooves::grooves(&at_level, level, rated));
     }
+    found.extend(loose::loose(job, measured, factor));
     found.extend(invisible::invisible(job, measured));
     found
 }
