@@ -33,7 +33,7 @@ fn edits() {
     compare("edits", &said);
 }
 
-const KINDS: [EditKind; 45] = [
+const KINDS: [EditKind; 46] = [
     EditKind::Opened,
     EditKind::Treatment,
     EditKind::OwnDepth,
@@ -41,6 +41,7 @@ const KINDS: [EditKind; 45] = [
     EditKind::BoardLength,
     EditKind::BoardWidth,
     EditKind::BoardThickness,
+    EditKind::Sawn,
     EditKind::Board,
     EditKind::RackBoard,
     EditKind::Wood,

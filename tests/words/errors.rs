@@ -68,6 +68,7 @@ fn errors() {
     say("Rejected::Moisture", &Rejected::Moisture { moisture: 301.0 });
     say("Rejected::Machine", &Rejected::Machine { quantity: Quantity::HoldDown, value: -1.0 });
     say("Rejected::Feed", &Rejected::Feed { quantity: Quantity::CutterFeed, feed: 0.0 });
+    say("Rejected::Spindle", &Rejected::Spindle { speed: 0.0 });
     say("Rejected::Factor", &Rejected::Factor { factor: 0.0 });
     say("Rejected::NoSuchElement", &Rejected::NoSuchElement);
     say("Rejected::NoElementNamed", &Rejected::NoElementNamed { name: "rim".to_owned() });
