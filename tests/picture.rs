@@ -9,7 +9,7 @@ use spelk::geometry::widths::AxisPoint;
 use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::job::{Edit, Ends, Job, Treatment};
 use spelk::proof::{
-    Facts, FedEnd, Feeding, Finding, FindingKind, Gentler, Held, LimitSource, Proof, ThinPlace,
+    Facts, FedEnd, Feeding, Finding, FindingKind, Gentler, Held, LimitSource, Proof, Severity, ThinPlace,
 };
 use spelk::sheet::picture::{self, DesignPaths, Picture, Theme, View};
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, Board};
@@ -68,9 +68,14 @@ fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
         axis: axis.into(),
     };
     let facts = match kind {
-        FindingKind::ThinWall => {
-            Facts::ThinWall { width, stand_in: None, gentler: Gentler::default(), place }
-        }
+        FindingKind::ThinWall => Facts::ThinWall {
+            width,
+            chance: 0.1,
+            severity: Severity::Unsound,
+            stand_in: None,
+            gentler: Gentler::default(),
+            place,
+        },
         // Longer than twice its limit, so that it is marked with a number.
         FindingKind::LostTip => Facts::LostTip { apex: 0.3, stand_in: None, place },
         FindingKind::BlockedGroove => Facts::BlockedGroove { width, place },

@@ -31,7 +31,15 @@ fn rule_of(wood: &Wood, sawn: Sawn) -> WallRule {
     let numbers = WoodNumbers::of(wood);
     let plates = Plates::of(&numbers.ratios, sawn);
     let cut = Cut { pass: mm(1.5), feed_per_tooth: mm(0.04) };
-    WallRule { wood: Arc::new(numbers), plates, cut, constant: [2.2; 2], give: mm(0.1), slope: 0.0 }
+    WallRule {
+        wood: Arc::new(numbers),
+        plates,
+        cut,
+        constant: [2.2; 2],
+        give: mm(0.1),
+        scatter: 0.18,
+        slope: 0.0,
+    }
 }
 
 fn rule(id: &str) -> WallRule {

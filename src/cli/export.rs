@@ -6,7 +6,7 @@ use super::mend::What;
 use super::{note_drawing, own_shop, print_out, write_file};
 use crate::job::Job;
 use crate::proof::mend::mend;
-use crate::proof::{measure, proof, rate, walls};
+use crate::proof::{chance_of_all, measure, proof, rate, walls};
 use crate::relief::{self, mesh::stl_of_board};
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
@@ -69,7 +69,12 @@ fn write_proofed(job: &Job, ending: &str, unit: LengthUnit, path: &Path) -> anyh
         "json" => {
             let time = relief::time::of(job, &measured);
             let near = walls(job, &measured, &ratings);
-            let besides = Besides { time: Some(&time), walls: json::most(&near), ..Besides::default() };
+            let besides = Besides {
+                time: Some(&time),
+                chance: Some(chance_of_all(&near)),
+                walls: json::most(&near),
+                ..Besides::default()
+            };
             write_file(path, json::proof_json(job, &proof, &besides, unit).as_bytes())
         }
         "stl" => {

@@ -5,8 +5,8 @@ use crate::design::samples::{find, samples};
 use crate::design::{self, DrawingUnit, ReadOptions};
 use crate::job::sample::sample_job;
 use crate::job::{
-    Clearing, ClearingDirection, Edit, EditKind, Ends, Frame, Job, Placement, Redraw, Size, Treatment, Turn,
-    saved,
+    Clearing, ClearingDirection, Edit, EditKind, Ends, Frame, Job, Placement, Redraw, Size, Treatment, Trust,
+    Turn, saved,
 };
 use crate::proof::lesson::TOUR;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
@@ -35,6 +35,12 @@ pub(super) struct JobArgs {
     /// How the board is sawn; flat unless set
     #[arg(long, value_enum)]
     sawn: Option<SawnArg>,
+    /// From which chance on a wall is sound, per cent (50 to start with)
+    #[arg(long, value_name = "PER CENT")]
+    sound_from: Option<f64>,
+    /// Below which chance a wall is unsound, per cent (20 to start with)
+    #[arg(long, value_name = "PER CENT")]
+    unsound_under: Option<f64>,
     /// Cutter, by id (see spelk list cutters)
     #[arg(long, value_name = "ID")]
     cutter: Option<String>,
@@ -462,6 +468,15 @@ impl JobArgs {
         let mut clearing = job.clearing().clone();
         self.clearing.fill(&mut clearing, shop, unit)?;
         edits.push(Edit::Clearing(Box::new(clearing)));
+        if self.sound_from.is_some() || self.unsound_under.is_some() {
+            let usual = job.trust();
+            let share =
+                |per_cent: Option<f64>, usual: f64| per_cent.map_or(usual, |per_cent| per_cent / 100.0);
+            let sound = share(self.sound_from, usual.sound);
+            // Asked for a low chance only, nothing is chancy.
+            let unsound = share(self.unsound_under, usual.unsound.min(sound));
+            edits.push(Edit::Trust(Trust { sound, unsound }));
+        }
         edits.extend(self.frame.map(|frame| {
             Edit::Frame(match frame {
                 FrameArg::Outline => Frame::Outline,

@@ -13,6 +13,7 @@ mod manual;
 mod mend;
 mod proof;
 mod rack;
+mod record;
 mod relief;
 mod sheet;
 mod sizes;
@@ -51,6 +52,8 @@ enum Command {
     Mend(Box<mend::MendArgs>),
     /// Write a test piece that finds the shop's own limit
     Coupon(Box<coupon::CouponArgs>),
+    /// Note which walls held and which broke, and what that comes to
+    Record(Box<record::RecordArgs>),
     /// Which board of the rack takes this design?
     Rack(Box<rack::RackArgs>),
     /// Turn words into a drawing to carve
@@ -99,6 +102,7 @@ pub fn run() -> Asked {
         Some(Command::Proof(args)) => proof::run(&args),
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
+        Some(Command::Record(args)) => record::run(&args),
         Some(Command::Rack(args)) => rack::run(&args),
         Some(Command::Letter(args)) => letter::run(&args),
         Some(Command::Relief(args)) => relief::run(&args),

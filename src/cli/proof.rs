@@ -5,7 +5,7 @@ use super::job_args::JobArgs;
 use super::timings::{Clock, Stage};
 use super::{UNSOUND, note_drawing, own_shop, print_out, write_file};
 use crate::proof::carrier::carrier;
-use crate::proof::{Severity, measure, proof, rate, uncut, walls};
+use crate::proof::{Severity, chance_of_all, measure, proof, rate, uncut, walls};
 use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::json::Timings;
@@ -68,9 +68,15 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
         let said = command_line::timings([read, clean, measure, proof, passes, total]);
         eprintln!("{}", command_line::said(&said));
     }
-    let near = if args.json { walls(&job, &measured, &ratings) } else { Vec::new() };
+    let near = walls(&job, &measured, &ratings);
     let listed = if args.all_walls { &near } else { json::most(&near) };
-    let besides = Besides { time: Some(&time), uncut: Some(&uncut), walls: listed, timings };
+    let besides = Besides {
+        time: Some(&time),
+        uncut: Some(&uncut),
+        chance: Some(chance_of_all(&near)),
+        walls: listed,
+        timings,
+    };
     let result = if args.json {
         json::proof_json(&job, &proof, &besides, unit)
     } else {

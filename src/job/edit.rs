@@ -3,7 +3,7 @@
 use super::change::{Change, Reach};
 use super::redesign::Redesign;
 use super::rejected::{Rejected, check_blemish};
-use super::{Clearing, Ends, Frame, Job, Placement, Size, Treatment, Turn};
+use super::{Clearing, Ends, Frame, Job, Placement, Size, Treatment, Trust, Turn};
 use crate::design::{Design, DrawingUnit, ReadOptions};
 use crate::shop::{Blemish, Board, BoardPhoto, Check, Cutter, Machine, Planed, ReferenceWall, Sawn, Wood};
 use crate::units::Mm;
@@ -72,6 +72,8 @@ pub enum Edit {
     Depth(Mm),
     /// How places are cleared.
     Clearing(Box<Clearing>),
+    /// From which chance on a wall is called sound.
+    Trust(Trust),
     /// The machine.
     Machine(Box<Machine>),
     /// How many times as long as worked out the machine takes.
@@ -160,6 +162,7 @@ pub enum EditKind {
     Limit,
     Depth,
     Clearing,
+    Trust,
     Machine,
     TimeFactor,
     Ends,
@@ -210,6 +213,7 @@ impl Edit {
             Edit::Limit(_) => EditKind::Limit,
             Edit::Depth(_) => EditKind::Depth,
             Edit::Clearing(_) => EditKind::Clearing,
+            Edit::Trust(_) => EditKind::Trust,
             Edit::Machine(_) => EditKind::Machine,
             Edit::TimeFactor(_) => EditKind::TimeFactor,
             Edit::Ends(_) => EditKind::Ends,
@@ -307,6 +311,7 @@ impl Job {
             Edit::Limit(reference) => self.tooling.cutter.reference = *reference,
             Edit::Depth(depth) => self.tooling.depth = depth,
             Edit::Clearing(clearing) => self.tooling.clearing = *clearing,
+            Edit::Trust(trust) => self.tooling.trust = trust,
             Edit::Machine(machine) => self.machine = *machine,
             Edit::TimeFactor(factor) => self.machine.time_factor = factor,
             Edit::Ends(ends) => self.placing.ends = ends,

@@ -3,7 +3,7 @@
 use super::{Clearing, Job, Placement, Size};
 use crate::design::DesignError;
 use crate::design::lettering::LetteringError;
-use crate::shop::{Blemish, BlemishShape, Check, Cutter};
+use crate::shop::{Blemish, BlemishShape, Check, Cutter, Experience};
 use crate::units::Mm;
 use std::ops::RangeInclusive;
 use thiserror::Error;
@@ -43,6 +43,20 @@ pub enum Rejected {
     Spindle {
         /// Turns a minute; may be no number.
         speed: f64,
+    },
+    /// What a cutter's record came to is out of range.
+    Experience {
+        /// How many times as thick walls are to be, along the grain and across.
+        factor: [f64; 2],
+        /// The scatter of the thickness at which they break.
+        scatter: f64,
+    },
+    /// The chances between which a wall is chancy are none, or the wrong way round.
+    Trust {
+        /// From which chance on it is sound.
+        sound: f64,
+        /// Below which it is unsound.
+        unsound: f64,
     },
     /// The size is out of [range](FACTORS).
     Factor {
@@ -151,6 +165,10 @@ const LEAST_STEP: Mm = Mm::new(0.005);
 /// The least that a wall may give: a thousandth of what is seen.
 const LEAST_GIVE: Mm = Mm::new(0.0001);
 
+/// No wall ever holds, or breaks, for certain.
+const LEAST_CHANCE: f64 = 0.001;
+const MOST_CHANCE: f64 = 0.999;
+
 impl Job {
     /// Whether every setting is one that can be proofed; the first that is not, if any.
     ///
@@ -191,10 +209,20 @@ impl Job {
             check_length(Q::ReferencePass, cutter.reference.pass, LEAST_STEP)?;
             check_length(Q::ReferenceFeedPerTooth, cutter.reference.feed_per_tooth, Mm::ZERO)?;
             check_length(Q::Give, cutter.give, LEAST_GIVE)?;
+            if let Some(Experience { factor, scatter, .. }) =
+                cutter.experience.filter(|experience| !experience.is_in_range())
+            {
+                return Err(Rejected::Experience { factor, scatter });
+            }
             // Written so that a NaN fails it.
             if !(cutter.spindle_speed >= 1.0 && cutter.spindle_speed <= LONGEST.get() && cutter.flutes > 0) {
                 return Err(Rejected::Spindle { speed: cutter.spindle_speed });
             }
+        }
+        let trust = self.tooling.trust;
+        // Written so that a NaN fails it.
+        if !(trust.unsound >= LEAST_CHANCE && trust.unsound <= trust.sound && trust.sound <= MOST_CHANCE) {
+            return Err(Rejected::Trust { sound: trust.sound, unsound: trust.unsound });
         }
         let machine = &self.machine;
         let margins = [

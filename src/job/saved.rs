@@ -15,7 +15,7 @@
 //!
 //! Lengths are millimetres, y up. A ring is written as SVG writes the points of a polygon; holes run
 //! clockwise. The wood, cutter and machine are written out in full, so that a job proofs the same in
-//! another shop; what was not set is left out: `reading`, `clearing`, an element's own `depth` and `cutter`,
+//! another shop; what was not set is left out: `reading`, `clearing`, `trust`, an element's own `depth` and `cutter`,
 //! `accepted`, `remark`. Reading a file back gives the same regions to the last bit.
 //!
 //! Version 1 had only `clearing` of these, and up to version 2 what the reader had noticed was kept as
@@ -23,7 +23,9 @@
 //! cut beside it, and the limits of walls followed from another sum. All are still read: the sentences are left out,
 //! what is lacking starts at its usual value, and the job says that its limits are worked out anew.
 
-use super::{Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Size, Tooling, Treatment, Turn};
+use super::{
+    Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Size, Tooling, Treatment, Trust, Turn,
+};
 use crate::design::lettering::Lettering;
 use crate::design::{Design, DrawingNotice, Element, ReadOptions};
 use crate::geometry::{FillRule, Grid, Rect, Region};
@@ -113,6 +115,8 @@ struct SavedJob {
     // Not in files saved before there were clearing settings, nor where nothing was set.
     #[serde(default, skip_serializing_if = "Clearing::is_usual")]
     clearing: Clearing,
+    #[serde(default, skip_serializing_if = "Trust::is_usual")]
+    trust: Trust,
     #[serde(default, skip_serializing_if = "BTreeSet::is_empty")]
     accepted: BTreeSet<String>,
     #[serde(default, skip_serializing_if = "String::is_empty")]
@@ -213,6 +217,7 @@ pub fn to_text(job: &Job) -> String {
         reading: job.reading,
         lettering: job.lettering.clone(),
         clearing: job.tooling.clearing.clone(),
+        trust: job.tooling.trust,
         accepted: job.notes.accepted.clone(),
         remark: job.notes.remark.clone(),
     };
@@ -284,7 +289,12 @@ impl SavedJob {
             // The wood is there in full; its id beside the board is for whoever reads the file.
             board: self.board.into_board().0,
             wood: self.wood,
-            tooling: Tooling { cutter: self.cutter, depth: self.depth, clearing: self.clearing },
+            tooling: Tooling {
+                cutter: self.cutter,
+                depth: self.depth,
+                clearing: self.clearing,
+                trust: self.trust,
+            },
             machine: self.machine,
             placing: Placing {
                 size: self.size,

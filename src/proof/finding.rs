@@ -161,6 +161,10 @@ pub enum Facts {
     ThinWall {
         /// Its thickness where it is thinnest for its limit.
         width: Mm,
+        /// The chance that it holds.
+        chance: f64,
+        /// How serious that chance is.
+        severity: Severity,
         /// The wood whose strength stands in for this one's in the limit.
         stand_in: Option<String>,
         /// What at the machine alone would make it sound.
@@ -400,9 +404,9 @@ impl Facts {
             | Facts::Misplaced { .. }
             | Facts::MachineLimit { .. }
             | Facts::CutterLimit { .. }
-            | Facts::ThinWall { .. }
             | Facts::BlockedGroove { .. }
             | Facts::SensingStrip { .. } => Severity::Unsound,
+            Facts::ThinWall { severity, .. } => *severity,
             // A floor thinner than is usual may hold; a cut deeper than the board is thick does not.
             Facts::BoardThin { thickness, deepest, .. } if deepest < thickness => Severity::Chancy,
             Facts::BoardThin { .. } => Severity::Unsound,

@@ -4,9 +4,12 @@
 //! break it. What is here turns a job into what that model asks for: which cutter cuts beside a wall and how deep,
 //! what its reference wall says of its push, and which places lie on either side of a wall.
 
-use super::finding::Gentler;
+use super::finding::{Gentler, Severity};
 use super::wall::push::EDGE_TERM;
-use super::wall::{Cut, Governs, Limit, Plates, Support, Wall, WallRule, WoodNumbers, constant, strip};
+use super::wall::{
+    Cut, Governs, Limit, Plates, STARTING_SCATTER, Support, Wall, WallRule, WoodNumbers, chance, constant,
+    strip, thickness_for,
+};
 use crate::geometry::widths::{Run, RunEnd};
 use crate::job::{Job, Layout, Place, Treatment, Turn};
 use crate::shop::{Cutter, CutterShape, ReferenceWall, ShopsWood, Wood};
@@ -44,6 +47,10 @@ pub struct Limits {
     pub basis: Basis,
     /// How walls are held by this cutter.
     pub rule: WallRule,
+    /// A wall this many times as thick as its limit is sound.
+    pub sound: f64,
+    /// A wall that holds with less than this chance is unsound.
+    pub unsound: f64,
     /// How thick the board is.
     thickness: Mm,
 }
@@ -150,12 +157,17 @@ impl Limits {
         let reference_wood = WoodNumbers::of_reference(&cutter.reference, job.wood());
         let cut =
             Cut { pass: Mm::new(job.clearing().pass_depth(cutter)), feed_per_tooth: cutter.feed_per_tooth() };
+        // Thickness goes with the root of the push.
+        let learned =
+            cutter.experience.map_or([1.0; 2], |experience| experience.factor.map(|factor| factor * factor));
+        let [along, across] = constant(&cutter.reference, &reference_wood, slope);
         let rule = WallRule {
             wood: shared.wood.clone(),
             plates: shared.plates.clone(),
             cut,
-            constant: constant(&cutter.reference, &reference_wood, slope),
+            constant: [along * learned[0], across * learned[1]],
             give: cutter.give,
+            scatter: cutter.experience.map_or(STARTING_SCATTER, |experience| experience.scatter),
             slope,
         };
         let long = |height: Mm| [0.0, FRAC_PI_2].map(|angle| rule.limit(&Wall::endless(height, angle)));
@@ -185,6 +197,8 @@ impl Limits {
             },
             turn: job.turn(),
             basis,
+            sound: thickness_for(job.trust().sound, rule.scatter),
+            unsound: job.trust().unsound,
             rule,
             thickness,
         }
@@ -287,7 +301,7 @@ pub struct PlaceLimits {
 /// What a wall or groove is held to, and where that comes from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Held {
-    /// The thinnest wall to be trusted, or the narrowest groove the cutter enters.
+    /// The thinnest sound wall, or the narrowest groove the cutter enters.
     pub limit: Mm,
     /// The place that asks for it.
     pub place: Place,
@@ -406,9 +420,17 @@ impl PlaceLimits {
             };
             let limit =
                 if is_strip { limits.strip(direction, run) } else { limits.wall_as(direction, height, run) };
-            Held::of_wall(place, source, HeldWall { height, run: *run, limit })
+            Held::of_wall(place, source, HeldWall { height, run: *run, limit }, limits)
         };
         sides.iter().map(held).reduce(more_demanding)
+    }
+
+    /// The chance that a wall so wide holds, and how serious that is.
+    pub(super) fn chance(&self, held: &Held, width: Mm) -> Option<(f64, Severity)> {
+        let (wall, limits) = (held.wall?, self.at(held.place));
+        let holds = chance(width / wall.limit.thickness, limits.rule.scatter);
+        let severity = if holds < limits.unsound { Severity::Unsound } else { Severity::Chancy };
+        Some((holds, severity))
     }
 
     /// The gentlest change of the cut beside a wall `width` thick that alone would make it sound.
@@ -422,11 +444,11 @@ impl PlaceLimits {
                 LimitSource::Strip => limits.strip(direction, &wall.run),
                 _ => limits.wall_as(direction, wall.height, &wall.run),
             };
-            limit.thickness <= width * (1.0 + 1e-9)
+            limit.thickness * limits.sound <= width * (1.0 + 1e-9)
         };
         // The push that the wall bears as it is, as a share of what it gets: thickness goes with its square root
         // where it breaks, with its cube root where it gives.
-        let thinner = width / wall.limit.thickness;
+        let thinner = width / held.limit;
         let share = match wall.limit.governs {
             Governs::Root | Governs::End | Governs::Beam => thinner.powi(2),
             Governs::Stiffness => thinner.powi(3),
@@ -456,7 +478,12 @@ impl PlaceLimits {
             let height = self.places[slot(place)].1 - self.places[slot(top)].1;
             (height > Mm::ZERO).then(|| {
                 let limit = self.at(place).wall_as(direction, height, run);
-                Held::of_wall(place, LimitSource::WallOnAFloor, HeldWall { height, run: *run, limit })
+                Held::of_wall(
+                    place,
+                    LimitSource::WallOnAFloor,
+                    HeldWall { height, run: *run, limit },
+                    self.at(place),
+                )
             })
         };
         sides.iter().filter_map(held).reduce(more_demanding)
@@ -472,8 +499,8 @@ impl HeldWall {
 }
 
 impl Held {
-    fn of_wall(place: Place, source: LimitSource, wall: HeldWall) -> Held {
-        Held { limit: wall.limit.thickness, place, source, wall: Some(wall) }
+    fn of_wall(place: Place, source: LimitSource, wall: HeldWall, limits: &Limits) -> Held {
+        Held { limit: wall.limit.thickness * limits.sound, place, source, wall: Some(wall) }
     }
 }
 
@@ -504,7 +531,8 @@ pub fn calibrated(job: &Job, along: Mm, across: Mm, run: Mm) -> Cutter {
         source: "the shop's own test piece".to_owned(),
     };
     refer_to(&mut reference, job.wood());
-    Cutter { reference, ..cutter.clone() }
+    // What the record came to was said of the old reference wall.
+    Cutter { reference, experience: None, ..cutter.clone() }
 }
 
 /// Makes `wood` the wood of a reference wall; what is needed of a wood that is not built in goes with it.

@@ -29,6 +29,7 @@ pub mod place;
 pub mod price;
 pub mod rack;
 mod rate;
+pub mod record;
 pub mod sizes;
 pub mod stock;
 mod thinnest;
@@ -50,7 +51,7 @@ pub use stock::Stock;
 pub use thinnest::{LONGEST_PRACTICAL, Obstacle, Thinnest};
 pub use uncut::{Uncut, UncutSpot, uncut};
 pub use verdict::{Larger, Reason, SoundSize, TooLarge, Verdict};
-pub use walls::{WallRow, walls};
+pub use walls::{WallRow, chance_of_all, walls};
 
 use crate::job::Job;
 use crate::units::Mm;

@@ -1,11 +1,12 @@
 //! Every wall that is near its limit, worst first: the list behind the findings.
 
+use super::findings::thin_wall_id;
 use super::limit::{HeldWall, PlaceLimits};
 use super::rate::{RatedMap, Rule};
 use super::wall::chance;
 use super::{Measured, Ratings, fit};
 use crate::geometry::widths::FeatureShape;
-use crate::job::Job;
+use crate::job::{Job, Place};
 use crate::units::Mm;
 use glam::DVec2;
 use std::f64::consts::PI;
@@ -21,8 +22,12 @@ pub struct WallRow {
     pub held: HeldWall,
     /// The angle it runs at to the grain, radians in `0..pi`.
     pub to_grain: f64,
-    /// The chance that it holds, 0 to 1, with the starting scatter.
+    /// The chance that it holds, 0 to 1.
     pub chance: f64,
+    /// Its name: that of its finding, where it is thin.
+    pub id: String,
+    /// The cutter beside it.
+    pub place: Place,
 }
 
 impl WallRow {
@@ -32,12 +37,14 @@ impl WallRow {
     }
 }
 
+/// The chance that every one of these walls holds, each by itself: walls beyond twice their limit, which are not
+/// among them, hold but for one in ten thousand.
+pub fn chance_of_all(walls: &[WallRow]) -> f64 {
+    walls.iter().map(|wall| wall.chance).product()
+}
+
 /// Walls up to this many times their limit are listed.
 const LISTED: f64 = 2.0;
-
-/// How the logarithm of the thickness at which a wall breaks scatters from wall to wall, to start with: tension
-/// strength across the grain scatters by about 25 % (Wood Handbook, from memory), and thickness goes with its root.
-const STARTING_SCATTER: f64 = 0.18;
 
 /// Every wall of a job at its size that is under twice its limit, least margin first. `O(log n + hits log hits)`.
 pub fn walls(job: &Job, measured: &Measured, ratings: &Ratings) -> Vec<WallRow> {
@@ -55,13 +62,16 @@ pub fn walls(job: &Job, measured: &Measured, ratings: &Ratings) -> Vec<WallRow> 
             let held = rule.wall(feature.name, piece.direction, factor)?;
             let wall = held.wall?;
             let width = Mm::new(piece.narrow.width * factor);
+            let limits = ratings.limits.at(held.place);
             let at = if feature.name == feature.piece { feature.at } else { piece.narrow.at };
             Some(WallRow {
+                id: thin_wall_id(feature.name, level.kind()),
+                place: held.place,
                 at: board_from_design.transform_point2(at),
                 width,
                 held: wall,
                 to_grain: to_grain(&ratings.limits, piece.direction),
-                chance: chance(width / wall.limit.thickness, STARTING_SCATTER),
+                chance: chance(width / wall.limit.thickness, limits.rule.scatter),
             })
         }));
     }

@@ -50,6 +50,8 @@ struct ProofObject {
     travel: TravelObject,
     carrier: CarrierObject,
     time: Option<TimeObject>,
+    /// The chance that every wall holds.
+    chance: Option<f64>,
     walls: Vec<WallObject>,
     findings: Vec<FindingObject>,
     verdict: Severity,
@@ -60,6 +62,7 @@ struct ProofObject {
 /// A wall under twice its limit.
 #[derive(Serialize)]
 struct WallObject {
+    id: String,
     x_mm: f64,
     y_mm: f64,
     width_mm: f64,
@@ -79,6 +82,7 @@ impl WallObject {
     fn of(row: &WallRow) -> WallObject {
         let HeldWall { height, run, limit } = row.held;
         WallObject {
+            id: row.id.clone(),
             x_mm: places(row.at.x, 4),
             y_mm: places(row.at.y, 4),
             width_mm: mm(row.width),
@@ -410,6 +414,7 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
         },
         carrier: carrier_object(&carrier(job), unit),
         time: besides.time.map(TimeObject::new),
+        chance: besides.chance.map(|chance| places(chance, 4)),
         walls: besides.walls.iter().map(WallObject::of).collect(),
         findings: proof.findings.iter().map(|finding| finding_object(job, finding, unit)).collect(),
         verdict: proof.verdict.severity,

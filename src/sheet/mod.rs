@@ -127,6 +127,8 @@ pub struct Besides<'a> {
     pub time: Option<&'a JobTime>,
     /// What the cutter leaves uncut.
     pub uncut: Option<&'a Uncut>,
+    /// The chance that every wall holds.
+    pub chance: Option<f64>,
     /// Walls near their limits, worst first.
     pub walls: &'a [WallRow],
     /// How long working it all out took.

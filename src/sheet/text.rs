@@ -57,6 +57,9 @@ fn write_proof(
     write_board(text, job, proof, unit)?;
     write_cut(text, job, proof, unit)?;
     row(text, Row::Thinnest, said::thinnest(proof.thinnest.wall, proof.thinnest.groove, unit))?;
+    if let Some(chance) = besides.chance {
+        row(text, Row::Chance, words::record::all_hold(chance))?;
+    }
     if let Some(uncut) = besides.uncut {
         row(text, Row::Uncut, said::uncut(uncut.area, uncut.share, uncut.spots.len(), unit))?;
         // Less than that is specks, which would be shown as nothing.

@@ -3,6 +3,7 @@
 use super::{Problem, RangeUnit, Sawn, Wrong};
 use crate::units::Mm;
 use serde::{Deserialize, Serialize};
+use std::ops::RangeInclusive;
 use std::sync::LazyLock;
 
 /// A cutter and the wall it was found to leave whole.
@@ -33,6 +34,26 @@ pub struct Cutter {
     pub give: Mm,
     /// The thinnest wall it is trusted with, from which other limits follow.
     pub reference: ReferenceWall,
+    /// What the shop's record of walls came to since; `None` before the first.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub experience: Option<Experience>,
+}
+
+/// What a shop's record says of a cutter's limits: see `proof::record`.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Experience {
+    /// Walls are to be this many times as thick as the reference wall alone would have them: along the grain, and
+    /// across. Alike, but where the shop's walls contradict the model's ratio.
+    pub factor: [f64; 2],
+    /// Nine times in ten each factor lies between these.
+    pub likely: [[f64; 2]; 2],
+    /// How the logarithm of the thickness at which a wall breaks scatters.
+    pub scatter: f64,
+    /// Walls that held.
+    pub held: u32,
+    /// Walls that broke.
+    pub broke: u32,
 }
 
 /// The profile of a cutter's end.
@@ -129,6 +150,7 @@ struct SavedCutter {
     #[serde(default = "usual_give")]
     give: Mm,
     reference: SavedReference,
+    experience: Option<Experience>,
 }
 
 #[derive(Deserialize)]
@@ -192,6 +214,7 @@ impl From<SavedCutter> for Cutter {
             stepover: saved.stepover,
             give: saved.give,
             reference,
+            experience: saved.experience,
         }
     }
 }
@@ -212,6 +235,21 @@ const STARTING_SOURCE: &str = "starting value, a round value of our own; carve a
 /// How far the work moves on from one cutting edge to the next: `f = feed / (rpm flutes)`.
 fn feed_per_tooth_of(feed: f64, spindle_speed: f64, flutes: u32) -> Mm {
     Mm::new(feed / (spindle_speed * f64::from(flutes)))
+}
+
+impl Experience {
+    /// Whether a shop's walls could come to it.
+    pub fn is_in_range(&self) -> bool {
+        self.factor.iter().all(|factor| EXPERIENCES.contains(factor)) && SCATTERS.contains(&self.scatter)
+    }
+
+    /// How many times as thick a wall is to be that runs at this angle to the grain, radians: the shares of the push
+    /// mix as the constants do.
+    pub fn factor_at(&self, angle: f64) -> f64 {
+        let [along, across] = self.factor.map(|factor| factor * factor);
+        let (sin, cos) = angle.sin_cos();
+        (along * cos * cos + across * sin * sin).sqrt()
+    }
 }
 
 /// A part of a cutter that can be wrong.
@@ -378,6 +416,10 @@ impl Cutter {
         }
         unless(within(self.reference.height, HEIGHTS), Height, length(HEIGHTS));
         unless(!self.reference.source.trim().is_empty(), Source, Wrong::NoSource);
+        if let Some(experience) = &self.experience {
+            let fine = experience.is_in_range();
+            unless(fine, Along, range(*EXPERIENCES.start(), *EXPERIENCES.end(), RangeUnit::Count));
+        }
         if let Some(wood) = &self.reference.shops_wood {
             unless((0.01..=1000.0).contains(&wood.strength), Height, Wrong::WoodStrength);
         }
@@ -395,6 +437,10 @@ const SPINDLE_SPEEDS: [f64; 2] = [100.0, 100_000.0];
 const GIVES: [f64; 2] = [0.001, 5.0];
 /// How thick a reference wall is, millimetres.
 const WALLS: [f64; 2] = [0.01, 100.0];
+/// How many times as thick a record may ask for: far more than any shop's can come to.
+const EXPERIENCES: RangeInclusive<f64> = 0.1..=10.0;
+/// Scatters of walls.
+const SCATTERS: RangeInclusive<f64> = 0.01..=2.0;
 /// Feeds, millimetres a minute.
 const FEEDS: [f64; 2] = [1.0, 100_000.0];
 
@@ -433,6 +479,7 @@ fn starting_set() -> Vec<Cutter> {
                 shops_wood: None,
                 source: STARTING_SOURCE.to_owned(),
             },
+            experience: None,
         }
     };
     let flat = |size: &str, diameter: Mm, flutes: Mm, wall| {

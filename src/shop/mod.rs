@@ -22,7 +22,7 @@ mod wood;
 pub use blemish::{Blemish, BlemishKind, BlemishShape};
 pub(crate) use board::WrittenBoard;
 pub use board::{Board, BoardPhoto};
-pub use cutter::{Cutter, CutterPart, CutterShape, ReferenceWall, ShopsWood, cutters};
+pub use cutter::{Cutter, CutterPart, CutterShape, Experience, ReferenceWall, ShopsWood, cutters};
 pub use elastic::{ElasticRatios, Plate};
 pub use keep::{KeepError, own_id};
 pub use lumber::{BOARD_FOOT, StockSize, board_feet, dressed_size, surfaced_size};

@@ -23,6 +23,7 @@ pub fn edit_name(kind: EditKind) -> &'static str {
         EditKind::Cutter => "cutter",
         EditKind::Limit => "limit",
         EditKind::Depth => "depth",
+        EditKind::Trust => "trusted chances",
         EditKind::Clearing => "clearing",
         EditKind::Machine => "machine",
         EditKind::TimeFactor => "machine's time",

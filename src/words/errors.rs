@@ -7,6 +7,7 @@ use super::shop::wrong;
 use super::sizes;
 use crate::job::{LONGEST, Rejected};
 use crate::proof::rack::UnusableBoard;
+use crate::proof::record::RecordError;
 use crate::proof::sizes::{MOST_SIZES, SizesError};
 use crate::shop::{KeepError, PhotoError, RackError};
 use crate::units::{LengthError, LengthUnit};
@@ -161,6 +162,18 @@ impl fmt::Display for Rejected {
                     "a cutter needs an edge and must turn from 1 to 1000000 times a minute, not {speed}"
                 )
             }
+            Rejected::Experience { factor: [along, across], scatter } => {
+                write!(
+                    f,
+                    "a cutter's record must come to 0.1 to 10 times as thick and a scatter of 0.01 to 2, not {along}, {across} and {scatter}"
+                )
+            }
+            Rejected::Trust { sound, unsound } => {
+                write!(
+                    f,
+                    "a wall must be unsound below a chance from 0.001 up and sound from no lower one up to 0.999, not {unsound} and {sound}"
+                )
+            }
             Rejected::Factor { factor } => {
                 write!(f, "the size must be from 0.0001 to 10000 times as drawn, not {factor}")
             }
@@ -189,5 +202,14 @@ impl fmt::Display for Rejected {
 impl fmt::Display for UnusableBoard {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "the board '{}' of the rack cannot be used: {}", self.board, self.why)
+    }
+}
+
+impl fmt::Display for RecordError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            RecordError::Damaged(error) => write!(f, "is no record of walls: {error}"),
+            RecordError::Wrong { line } => write!(f, "has a number in line {line} that makes no sense"),
+        }
     }
 }

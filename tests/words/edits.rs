@@ -33,7 +33,7 @@ fn edits() {
     compare("edits", &said);
 }
 
-const KINDS: [EditKind; 46] = [
+const KINDS: [EditKind; 47] = [
     EditKind::Opened,
     EditKind::Treatment,
     EditKind::OwnDepth,
@@ -52,6 +52,7 @@ const KINDS: [EditKind; 46] = [
     EditKind::Limit,
     EditKind::Depth,
     EditKind::Clearing,
+    EditKind::Trust,
     EditKind::Machine,
     EditKind::TimeFactor,
     EditKind::Ends,

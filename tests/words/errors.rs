@@ -69,6 +69,8 @@ fn errors() {
     say("Rejected::Machine", &Rejected::Machine { quantity: Quantity::HoldDown, value: -1.0 });
     say("Rejected::Feed", &Rejected::Feed { quantity: Quantity::CutterFeed, feed: 0.0 });
     say("Rejected::Spindle", &Rejected::Spindle { speed: 0.0 });
+    say("Rejected::Experience", &Rejected::Experience { factor: [0.0, 1.0], scatter: 0.2 });
+    say("Rejected::Trust", &Rejected::Trust { sound: 0.2, unsound: 0.5 });
     say("Rejected::Factor", &Rejected::Factor { factor: 0.0 });
     say("Rejected::NoSuchElement", &Rejected::NoSuchElement);
     say("Rejected::NoElementNamed", &Rejected::NoElementNamed { name: "rim".to_owned() });

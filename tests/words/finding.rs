@@ -3,7 +3,7 @@ use glam::dvec2;
 use spelk::proof::overhang::{FeedSide, Overhang};
 use spelk::proof::{
     BoardSide, CutterRefusal, Facts, FedEnd, Finding, Gentler, Held, LimitSource, MachineBound, OwnCutter,
-    StripBreach, ThinPlace,
+    Severity, StripBreach, ThinPlace,
 };
 use spelk::shop::{BlemishKind, Check};
 use spelk::units::Mm;
@@ -48,6 +48,8 @@ pub(crate) fn examples() -> Vec<(&'static str, Facts)> {
     let too_deep = CutterRefusal::TooDeep { depth: MM(6.0), edges: MM(5.0) };
     let wall = |width, stand_in: Option<&str>, place| Facts::ThinWall {
         width: MM(width),
+        chance: 0.1,
+        severity: Severity::Unsound,
         stand_in: stand_in.map(str::to_owned),
         gentler: Gentler::default(),
         place,

@@ -27,7 +27,9 @@ fn limits_and_their_arithmetic() {
         said.line("limits::governs", limits::governs(kind));
     }
     for ends in [WallEnds::BothFree, WallEnds::OneFree, WallEnds::BothJoined, WallEnds::Closed] {
-        for (length, to_free_end, kind) in [(4.0, 0.0, Governs::Root), (40.0, 20.0, Governs::Stiffness), (40.0, 0.0, Governs::Beam)] {
+        for (length, to_free_end, kind) in
+            [(4.0, 0.0, Governs::Root), (40.0, 20.0, Governs::Stiffness), (40.0, 0.0, Governs::Beam)]
+        {
             let run = WallRun { length: Mm::new(length), ends, to_free_end: Mm::new(to_free_end) };
             let limit = Limit { thickness: Mm::new(1.5), governs: kind, k: 0.261, push: 3.47 };
             let wall = HeldWall { height: Mm::new(3.0), run, limit };

@@ -198,6 +198,7 @@ impl Draft {
             pass_depth: Mm::new(typed(PassDepth, Some(old.pass_depth.get()), true)),
             stepover: typed(Stepover, Some(old.stepover * 100.0), false) / 100.0,
             reference,
+            experience: old.experience,
         };
         for problem in cutter.problems() {
             // What is no number at all has said so already.

@@ -13,7 +13,7 @@ mod thin;
 mod travel;
 mod walls;
 
-pub(super) use thin::{element_at, in_design};
+pub(super) use thin::{element_at, in_design, thin_wall_id};
 
 use super::ends::Feeding;
 use super::finding::{Finding, sort_worst_first};

@@ -23,7 +23,9 @@ fn wall(at_level: &AtLevel, level: &Level, feature: &Feature) -> Option<DesignFi
             let width = Mm::new(worst.narrow.width * at_level.factor);
             let held = at_level.rule.wall(feature.name, worst.direction, at_level.factor)?;
             let gentler = at_level.rule.limits.gentler(&held, worst.direction, width, at_level.job);
-            let facts = Facts::ThinWall { width, stand_in, gentler, place: at_level.place(feature, held) };
+            let (chance, severity) = at_level.rule.limits.chance(&held, width)?;
+            let place = at_level.place(feature, held);
+            let facts = Facts::ThinWall { width, chance, severity, stand_in, gentler, place };
             at_level.finding(feature, false, facts)
         }
         FeatureShape::Tip { apex } => {

@@ -37,10 +37,12 @@
 mod plate;
 mod plates;
 pub mod push;
+mod trials;
 
 pub use plate::{Factors, Support, factors};
 pub use plates::Plates;
 pub use push::Cut;
+pub use trials::{Estimate, STARTING_SCATTER, Trial};
 
 use crate::shop::{ElasticRatios, ReferenceWall, ShopsWood, Wood, woods};
 use crate::units::Mm;
@@ -211,6 +213,8 @@ pub struct WallRule {
     pub constant: [f64; 2],
     /// How far a wall may give under the cutter.
     pub give: Mm,
+    /// How the logarithm of the thickness at which a wall breaks scatters.
+    pub scatter: f64,
     /// How much thicker a wall is for each unit of depth, both sides together: 0 for upright sides.
     pub slope: f64,
 }
@@ -344,6 +348,17 @@ fn normal(z: f64) -> f64 {
             + t * (-0.356_563_782 + t * (1.781_477_937 + t * (-1.821_255_978 + t * 1.330_274_429))));
     let tail = (-0.5 * z * z).exp() / std::f64::consts::TAU.sqrt() * series;
     if z < 0.0 { tail } else { 1.0 - tail }
+}
+
+/// How many times its limit a wall is thick that holds with this chance, over 0 and under 1: where
+/// [`chance`] comes to it. Found by halving.
+pub fn thickness_for(chance_of_holding: f64, sigma: f64) -> f64 {
+    let (mut low, mut high) = (-8.0, 8.0);
+    for _ in 0..60 {
+        let z: f64 = 0.5 * (low + high);
+        if normal(z) < chance_of_holding { low = z } else { high = z }
+    }
+    (sigma * 0.5 * (low + high)).exp()
 }
 
 /// How thick a strip must be that is cut through on both sides: a beam held at its ends, as deep as the board left,
