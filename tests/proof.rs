@@ -50,6 +50,7 @@ fn cutter() -> Cutter {
             shops_wood: None,
             source: "test".to_owned(),
         },
+        experience: None,
     }
 }
 

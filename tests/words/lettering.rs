@@ -7,6 +7,7 @@ fn lettering() {
     let mut said = Said::default();
     said.line("lettering::TACTILE_SOURCE", lettering::TACTILE_SOURCE);
     said.line("lettering::TACTILE_NOT_MEASURED", lettering::TACTILE_NOT_MEASURED);
+    said.line("lettering::TACTILE_BRAILLE", lettering::TACTILE_BRAILLE);
     let (verdict, number) = ("lettering::tactile_verdict", "lettering::tactile_number");
     for (measure, measured, least, most) in [
         (TactileMeasure::SmallLetters, Some(5.0), 0.0, 0.0),

@@ -20,7 +20,9 @@ use crate::proof::Severity;
 use crate::sheet::picture::{self, DesignPaths};
 use crate::shop::CutterShape;
 use crate::units::{LengthUnit, Mm};
-use crate::words::lettering::{TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict};
+use crate::words::lettering::{
+    TACTILE_BRAILLE, TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict,
+};
 use crate::words::notices;
 use crate::words::window::elements as said;
 use egui::{
@@ -410,7 +412,7 @@ fn tactile_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
                 );
             });
         }
-        let words = format!("Source: {TACTILE_SOURCE}. {TACTILE_NOT_MEASURED}");
+        let words = format!("Source: {TACTILE_SOURCE}. {TACTILE_NOT_MEASURED} {TACTILE_BRAILLE}");
         words_ui(ui, RichText::new(words).small().color(palette.faint));
     });
 }
