@@ -111,6 +111,8 @@ fn a_calibrated_limit_carries_to_other_places_woods_and_depths() {
     let here = Limits::of(&own).along.get();
     let expected = (0.261f64 / 0.855).sqrt();
     assert!((here / expected - 1.0).abs() < 0.01, "{here}, not {expected}");
+    // Nothing but breaking: so thin a wall gives, and the taller the more.
+    change_cutter(&mut own, |cutter| cutter.give = Mm::new(5.0));
     own.apply(Edit::Depth(Mm::new(6.0))).unwrap();
     assert!((Limits::of(&own).along.get() / here - 1.0).abs() < 1e-6, "a long wall does not know its height");
     own.apply(Edit::Wood(Box::new(Wood::find("oak_white").unwrap().clone()))).unwrap();

@@ -179,7 +179,12 @@ fn findings_keep_their_names_while_the_size_moves() {
                         && finding.axis().iter().any(|part| part[0].at == old.axis()[0][0].at)
                 };
                 let now: Vec<_> = thin.iter().filter(holds).collect();
-                assert!(!now.is_empty(), "{} is still there at {step} %", old.id);
+                // A wall that is tied at both ends has them nearer as it shrinks, and may come out of it sound.
+                let is_tied = old.wall().is_some_and(|wall| wall.run.ends == WallEnds::BothJoined);
+                assert!(is_tied || !now.is_empty(), "{} is still there at {step} %", old.id);
+                if now.is_empty() {
+                    continue;
+                }
                 let joined = before.iter().filter(|other| {
                     now.iter().any(|now| now.axis().iter().any(|part| part[0].at == other.axis()[0][0].at))
                 });
@@ -421,7 +426,7 @@ fn what_is_not_a_whole_job_is_refused_with_a_reason() {
     assert!(refused("").contains("not a saved job"));
     assert!(refused("<svg/>").contains("not a saved job"));
     assert!(refused("{\"format\": \"other\", \"version\": 3}").contains("not a saved job"));
-    assert!(refused(&text.replace("\"version\": 3", "\"version\": 4")).contains("version 4"));
+    assert!(refused(&text.replace("\"version\": 4", "\"version\": 5")).contains("version 5"));
     assert!(refused(&text[..text.len() / 2]).contains("damaged"));
     assert!(refused(&text.replace("\"depth\": 3.0", "\"depth\": -3.0")).contains("depth"));
     assert!(refused(&text.replace("\"depth\": 3.0", "\"depth\": 1e999")).contains("damaged"));

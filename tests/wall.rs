@@ -252,16 +252,13 @@ fn a_reference_wall_gives_itself_back() {
         let mut job = job_with_bars(&[[0.0, 0.0, 40.0, 2.0]]);
         job.apply(Edit::Cutter(Box::new(cutter.clone()))).unwrap();
         job.apply(Edit::Depth(cutter.reference.height)).unwrap();
-        close_to(
-            Limits::of(&job).along.get(),
-            cutter.reference.along.get(),
-            0.01 * cutter.reference.along.get(),
-        );
+        let along = cutter.reference.along.get();
+        close_to(Limits::of(&job).free_end[0].get(), along, 0.01 * along);
     }
     // A shop that measured both keeps both.
     let mut job = job_with_bars(&[[0.0, 0.0, 40.0, 2.0]]);
     change_cutter(&mut job, |cutter| cutter.reference.across = Some(mm(1.9)));
-    close_to(Limits::of(&job).across.get(), 1.9, 0.01);
+    close_to(Limits::of(&job).free_end[1].get(), 1.9, 0.02);
 }
 
 /// Blocks 20 square with a bar 2 wide between them, or from one of them, or by itself; all along the grain.

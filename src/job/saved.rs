@@ -192,6 +192,8 @@ pub fn to_text(job: &Job) -> String {
         cutter: carving.cutter.clone(),
         rings: element.region.rings().map(|ring| points_text(ring.points())).collect(),
     };
+    let mut notices = job.design.notices.clone();
+    notices.retain(DrawingNotice::is_of_the_drawing);
     let saved = SavedJob {
         format: FORMAT.to_owned(),
         version: VERSION,
@@ -200,7 +202,7 @@ pub fn to_text(job: &Job) -> String {
             grid: job.design.grid,
             page: job.design.page,
             elements: job.design.elements.iter().zip(&job.carvings).map(element).collect(),
-            notices: job.design.notices.iter().filter(|notice| notice.is_of_the_drawing()).cloned().collect(),
+            notices,
         },
         board: WrittenBoard::of(&job.board, &job.wood.id),
         wood: job.wood.clone(),

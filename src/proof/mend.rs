@@ -35,6 +35,10 @@ pub const MOST_PASSES: u32 = 8;
 /// How much further off its axis each pass after the first takes a wall to run, radians.
 const TURN: f64 = 0.1;
 
+/// How much thicker each pass after the first makes a wall: what is mended is another wall, longer or with other ends,
+/// and asks for a little more or less.
+const THICKER: f64 = 0.02;
+
 /// How far the direction at a spot of a wall that bends may be from what was measured, radians: a file's
 /// rounding alone turns short pieces of an axis by a third of this.
 const BEND: f64 = 0.08;
@@ -138,8 +142,9 @@ fn mended_once(
     turn: f64,
 ) -> Vec<Element> {
     let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: 0 };
+    let thicker = 1.0 + THICKER * turn / TURN;
     let width_of = |feature: &Feature, chord: DVec2, turn: f64| match what {
-        Mend::Walls => wall_width(&rule, feature, chord, turn, factor) / factor,
+        Mend::Walls => wall_width(&rule, feature, chord, turn, factor) * thicker / factor,
         Mend::Grooves => rule.groove(feature.piece).map_or(0.0, |held| held.limit.get()) / factor,
     };
     let strips: Vec<Strips> = necks
@@ -239,10 +244,12 @@ fn owner_of(job: &Job, point: DVec2) -> Option<usize> {
 /// without length, the feature's own.
 fn wall_width(rule: &Rule, feature: &Feature, chord: DVec2, turn: f64, factor: f64) -> f64 {
     let direction = if chord == DVec2::ZERO { feature.direction } else { chord.to_angle() };
-    [direction - turn, direction, direction + turn]
-        .into_iter()
-        .filter_map(|direction| Some(rule.wall(feature.piece, direction, factor)?.limit.get()))
-        .fold(0.0, f64::max)
+    // The thinnest place of a wall is not always the one that asks for most: nearer to a free end another may.
+    let asks = |direction| {
+        let of = |piece| Some(rule.wall(piece, direction, factor)?.limit.get());
+        [feature.piece, feature.name].into_iter().filter_map(of).fold(0.0, f64::max)
+    };
+    [direction - turn, direction, direction + turn].into_iter().map(asks).fold(0.0, f64::max)
 }
 
 /// Outer rings and holes.

@@ -90,7 +90,11 @@ fn write_cut(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> f
         row(text, Row::More, said::own_cutter(&elements, name, depth, unit))?;
     }
     let limits = proof.limits.usual();
-    row(text, Row::Limits, said::limits([limits.along, limits.across, limits.groove], unit))?;
+    row(
+        text,
+        Row::Limits,
+        said::limits([limits.along, limits.across], limits.free_end, limits.groove, unit),
+    )?;
     row(text, Row::More, words::limits::source(limits, unit))?;
     let own = |place| {
         let (limits, groove) = (proof.limits.at(place), proof.limits.groove(place).limit);

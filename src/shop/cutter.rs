@@ -193,7 +193,8 @@ impl From<SavedCutter> for Cutter {
             along,
             across: across.filter(|_| !is_starting),
             height,
-            length,
+            // Older files do not say, but theirs stood by themselves, as on a test piece.
+            length: length.or(pass.is_none().then_some(height * STANDS_BY_ITSELF)),
             pass: pass.unwrap_or(saved.pass_depth),
             feed_per_tooth,
             sawn,
@@ -228,6 +229,10 @@ fn usual_spindle_speed() -> f64 {
 fn usual_give() -> Mm {
     Mm::new(0.1)
 }
+
+/// How many times as long as tall a reference wall is that stands by itself, where nobody said how long: so long that
+/// one end does not feel the other.
+const STANDS_BY_ITSELF: f64 = 10.0;
 
 /// Where the built-in reference walls come from.
 const STARTING_SOURCE: &str = "starting value, a round value of our own; carve a test piece to find yours";
@@ -471,7 +476,8 @@ fn starting_set() -> Vec<Cutter> {
                 along: mm(wall),
                 across: None,
                 height: mm(3.0),
-                length: None,
+                // It stands by itself, as on a test piece.
+                length: Some(mm(3.0) * STANDS_BY_ITSELF),
                 pass: pass_depth,
                 feed_per_tooth: feed_per_tooth_of(feed, spindle_speed, flutes),
                 sawn: Sawn::Flat,

@@ -80,7 +80,7 @@ fn reference(limits: &Limits, unit: LengthUnit) -> String {
     let Basis { reference, reference_wood, .. } = &limits.basis;
     let show = |length| unit.show_fine(length);
     let length = match reference.length {
-        None => "a long wall".to_owned(),
+        None => "a long wall pushed in its middle".to_owned(),
         Some(length) => format!("a wall {} long with free ends", show(length)),
     };
     let across = match reference.across {

@@ -208,9 +208,10 @@ pub fn own_cutter(elements: &[&str], name: &str, depth: Mm, unit: LengthUnit) ->
 }
 
 /// The limits of walls along the grain and across, and of grooves.
-pub fn limits([along, across, groove]: [Mm; 3], unit: LengthUnit) -> String {
+pub fn limits([along, across]: [Mm; 2], free_end: [Mm; 2], groove: Mm, unit: LengthUnit) -> String {
+    let [end_along, end_across] = free_end.map(|end| unit.show_fine(end));
     format!(
-        "walls {} along the grain, {} across; grooves {}",
+        "long walls {} along the grain, {} across; their free ends {end_along} and {end_across}; grooves {}",
         unit.show_fine(along),
         unit.show_fine(across),
         unit.show_fine(groove)
