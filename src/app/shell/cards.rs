@@ -167,13 +167,15 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, co
     let now = (&job.wood().id, &job.wood().name);
     let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
     let edit = |id: &str| Some(Edit::Wood(Box::new(shop.wood(id)?.clone())));
-    choice_row_ui(ui, said::WOOD, now, entries, commands, edit);
-    labelled_row_ui(ui, said::SAWN, |ui| {
-        for sawn in Sawn::ALL {
-            let choice = ui.selectable_label(board.sawn == sawn, sawn.label()).on_hover_text(sawn.meaning());
-            if choice.clicked() {
-                commands.push(Command::Edit(Edit::Sawn(sawn)));
-            }
+    labelled_row_ui(ui, said::WOOD, |ui| {
+        const SAWN_WIDTH: f32 = 68.0;
+        let room = ui.available_width() - SAWN_WIDTH;
+        choice_ui(ui, said::WOOD, room, now, entries, commands, edit);
+        // Nearly every board is flat-sawn; one of the two words is enough.
+        let quarter = board.sawn == Sawn::Quarter;
+        let hint = Sawn::Quarter.meaning();
+        if ui.selectable_label(quarter, Sawn::Quarter.label()).on_hover_text(hint).clicked() {
+            commands.push(Command::Edit(Edit::Sawn(if quarter { Sawn::Flat } else { Sawn::Quarter })));
         }
     });
 }
@@ -263,20 +265,7 @@ fn choice_row_with_more_ui<'a>(
     const MORE_WIDTH: f32 = 40.0;
     labelled_row_ui(ui, name, |ui| {
         let room = ui.available_width() - if more.is_some() { MORE_WIDTH } else { 0.0 };
-        ComboBox::from_id_salt(name)
-            .width(room)
-            .truncate()
-            .selected_text(now.1)
-            .show_ui(ui, |ui| {
-                for (id, label) in entries {
-                    if ui.selectable_label(id == now.0, label).clicked() {
-                        commands.extend(edit(id).map(Command::Edit));
-                    }
-                }
-            })
-            .response
-            .on_hover_text(now.1)
-            .accessible_name(name);
+        choice_ui(ui, name, room, now, entries, commands, edit);
         if let Some(more) = more {
             let hint = format!("{} {}", more.label(), more.tooltip());
             if ui.button("…").on_hover_text(hint).accessible_name(more.label()).clicked() {
@@ -284,6 +273,32 @@ fn choice_row_with_more_ui<'a>(
             }
         }
     });
+}
+
+/// A list to choose from, so wide.
+fn choice_ui<'a>(
+    ui: &mut egui::Ui,
+    name: &str,
+    width: f32,
+    now: (&String, &String),
+    entries: impl Iterator<Item = (&'a String, &'a String)>,
+    commands: &mut Vec<Command>,
+    edit: impl Fn(&str) -> Option<Edit>,
+) {
+    ComboBox::from_id_salt(name)
+        .width(width)
+        .truncate()
+        .selected_text(now.1)
+        .show_ui(ui, |ui| {
+            for (id, label) in entries {
+                if ui.selectable_label(id == now.0, label).clicked() {
+                    commands.extend(edit(id).map(Command::Edit));
+                }
+            }
+        })
+        .response
+        .on_hover_text(now.1)
+        .accessible_name(name);
 }
 
 fn size_ui(

@@ -14,7 +14,6 @@ pub const WIDTH: &str = "Width";
 pub const BOARD_THICKNESS: &str = "Board thickness";
 pub const THICK: &str = "Thick";
 pub const WOOD: &str = "Wood";
-pub const SAWN: &str = "Sawn";
 pub const MACHINE: &str = "Machine";
 pub const DEPTH: &str = "Depth";
 pub const ENDS: &str = "Ends";
