@@ -308,7 +308,11 @@ impl Job {
             Edit::Moisture(moisture) => board.stock.moisture = moisture,
             Edit::Photo(photo) => board.photo = photo,
             Edit::Cutter(cutter) => self.tooling.cutter = *cutter,
-            Edit::Limit(reference) => self.tooling.cutter.reference = *reference,
+            Edit::Limit(reference) => {
+                self.tooling.cutter.reference = *reference;
+                // What the record came to was said of the old reference wall.
+                self.tooling.cutter.experience = None;
+            }
             Edit::Depth(depth) => self.tooling.depth = depth,
             Edit::Clearing(clearing) => self.tooling.clearing = *clearing,
             Edit::Trust(trust) => self.tooling.trust = trust,
