@@ -274,7 +274,7 @@ fn the_bench_list_is_filled_in() {
         "not told"
     );
     type_into(&mut harness, "Cup", "-1");
-    harness.get_by_label_contains("never less than nothing");
+    harness.get_by_label_contains("cannot be negative");
     // Emptied, it is not checked any more.
     type_into(&mut harness, "Cup", "");
     assert_eq!(harness.state().job().unwrap().board().stock.cup, None);

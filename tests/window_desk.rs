@@ -440,7 +440,7 @@ fn fractions_are_as_fine_as_chosen() {
 #[test]
 fn a_first_start_is_welcomed_once_in_three_sentences() {
     let mut harness = first_start();
-    harness.get_by_label_contains("the numbered marks are what would go wrong");
+    harness.get_by_label_contains("the numbered marks show what would go wrong");
     click(&mut harness, "Got it");
     assert!(harness.query_by_label("Got it").is_none(), "it is still there");
     let folder = tempfile::tempdir().unwrap();

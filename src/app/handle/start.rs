@@ -20,6 +20,7 @@ use crate::sheet::photo::Photo;
 use crate::sheet::picture::Hatched;
 use crate::shop::PhotoError;
 use crate::shop::{RackBoard, Shop};
+use crate::words::edits::rejection;
 use crate::words::window::handle as said;
 use egui::ColorImage;
 use std::path::PathBuf;
@@ -138,7 +139,7 @@ impl Workers<Done> {
                     let (after, change) = (Arc::new(after), change.elements);
                     Done::Edited(Box::new(Edited { before, after, kind, change }))
                 }
-                Err(rejected) => Done::Failed(Failed(rejected.to_string())),
+                Err(rejected) => Done::Failed(Failed(rejection(&rejected))),
             })
         });
     }
