@@ -5,7 +5,7 @@
 //! program ends, however it ends. What lies in a place that nobody holds was left by a crash.
 
 use super::Job;
-use super::saved::{self, OpenError};
+use super::saved::{self, Damage, OpenError};
 use crate::whole_file;
 use serde::{Deserialize, Serialize};
 use std::fs::{self, File, TryLockError};
@@ -145,7 +145,7 @@ fn read(file: PathBuf) -> Left {
     let read = || {
         let bytes = fs::read(&file).map_err(OpenError::Unreadable)?;
         let kept: KeptJob =
-            serde_json::from_slice(&bytes).map_err(|error| OpenError::Damaged(error.to_string()))?;
+            serde_json::from_slice(&bytes).map_err(|error| OpenError::Damaged(Damage::Text(error)))?;
         if kept.format != FORMAT {
             return Err(OpenError::NotAJob);
         }

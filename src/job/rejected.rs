@@ -78,9 +78,22 @@ pub enum Rejected {
         name: String,
     },
     /// The words cannot be set.
-    Lettering(#[from] LetteringError),
+    Lettering(LetteringError),
     /// What would come of it is no design that could be read from a file either.
-    Design(#[from] DesignError),
+    Design(DesignError),
+}
+
+// Without `source`: the sentence of the rejection has the cause's in it.
+impl From<LetteringError> for Rejected {
+    fn from(error: LetteringError) -> Rejected {
+        Rejected::Lettering(error)
+    }
+}
+
+impl From<DesignError> for Rejected {
+    fn from(error: DesignError) -> Rejected {
+        Rejected::Design(error)
+    }
 }
 
 /// What a job has a number for.

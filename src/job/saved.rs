@@ -21,7 +21,9 @@
 //! Version 1 had only `clearing` of these, and up to version 2 what the reader had noticed was kept as
 //! sentences. Files of both are still read, without those sentences.
 
-use super::{Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Size, Tooling, Treatment, Turn};
+use super::{
+    Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Rejected, Size, Tooling, Treatment, Turn,
+};
 use crate::design::lettering::Lettering;
 use crate::design::{Design, DrawingNotice, Element, ReadOptions};
 use crate::geometry::{FillRule, Grid, Rect, Region};
@@ -40,9 +42,10 @@ use std::sync::Arc;
 use thiserror::Error;
 
 const FORMAT: &str = "spelk.job";
-const VERSION: u32 = 3;
+/// The version that is written.
+pub const VERSION: u32 = 3;
 /// The oldest version that is still read.
-const OLDEST: u32 = 1;
+pub const OLDEST: u32 = 1;
 
 /// The largest job file that is read: far above any that is written for a design within its limits.
 const MOST_BYTES: u64 = 512 << 20;
@@ -51,36 +54,52 @@ const MOST_BYTES: u64 = 512 << 20;
 #[derive(Debug, Error)]
 pub enum SaveError {
     /// The disk said no; what was there before is still there.
-    #[error("cannot be written: {0}; what was saved there before is unchanged")]
-    Unwritable(#[source] io::Error),
+    Unwritable(io::Error),
 }
 
 /// Why a saved job could not be opened. The caller names the file; it is left alone.
 #[derive(Debug, Error)]
 pub enum OpenError {
     /// The file could not be opened or read.
-    #[error("cannot be read: {0}")]
-    Unreadable(#[source] io::Error),
+    Unreadable(io::Error),
     /// The file is larger than any job.
-    #[error("is too large for a saved job ({megabytes} MB)")]
     TooLarge {
         /// Its size.
         megabytes: u64,
     },
     /// The file is not a job.
-    #[error("is not a saved job; open a file that Spelk saved, ending in .spelk")]
     NotAJob,
-    /// The file was saved by a later program.
-    #[error(
-        "was saved in version {found} of the format, and this program reads versions up to {VERSION}; use a newer Spelk"
-    )]
+    /// The file is of a version of the format that is not read: the [newest](VERSION) or older, down to the
+    /// [oldest](OLDEST), are.
     UnknownVersion {
         /// The version in the file.
         found: u64,
     },
     /// The file is a job, but not whole.
-    #[error("is damaged: {0}; open an earlier copy")]
-    Damaged(String),
+    Damaged(Damage),
+}
+
+/// What is wrong with a damaged job.
+#[derive(Debug, Error)]
+pub enum Damage {
+    /// The text breaks off, or is not what a job is written in.
+    Text(serde_json::Error),
+    /// The design's grid has a step or origin that no grid has.
+    Grid,
+    /// The design has no element.
+    NoElements,
+    /// An outline does not read as points.
+    NotPoints {
+        /// The element's name.
+        element: String,
+    },
+    /// An element's outlines have no area.
+    NoArea {
+        /// The element's name.
+        element: String,
+    },
+    /// A value is not one that a job may have.
+    Value(Box<Rejected>),
 }
 
 #[derive(Serialize, Deserialize)]
@@ -228,7 +247,7 @@ pub fn from_text(bytes: &[u8]) -> Result<Job, OpenError> {
         format: String,
         version: u64,
     }
-    let damaged = |error: serde_json::Error| OpenError::Damaged(error.to_string());
+    let damaged = |error: serde_json::Error| OpenError::Damaged(Damage::Text(error));
     // The header first, whatever else the file holds, so that a later version is told as such. A file
     // that says it is a job somewhere near its start is a damaged job, not some other file.
     match serde_json::from_slice::<Header>(bytes) {
@@ -247,13 +266,13 @@ pub fn from_text(bytes: &[u8]) -> Result<Job, OpenError> {
 }
 
 impl SavedJob {
-    fn into_job(self) -> Result<Job, String> {
+    fn into_job(self) -> Result<Job, Damage> {
         let grid = self.design.grid;
         if !grid.is_whole() {
-            return Err("the design's grid is not one".to_owned());
+            return Err(Damage::Grid);
         }
         if self.design.elements.is_empty() {
-            return Err("the design has no element".to_owned());
+            return Err(Damage::NoElements);
         }
         let mut carvings = Vec::with_capacity(self.design.elements.len());
         let mut elements = Vec::with_capacity(self.design.elements.len());
@@ -290,22 +309,18 @@ impl SavedJob {
             },
             notes: Notes { accepted: self.accepted, remark: self.remark },
         };
-        job.check().map_err(|error| error.to_string())?;
+        job.check().map_err(|error| Damage::Value(Box::new(error)))?;
         Ok(job)
     }
 }
 
 impl SavedElement {
-    fn into_element(self, grid: Grid) -> Result<(Element, Carving), String> {
-        let rings = self
-            .rings
-            .iter()
-            .map(|ring| points_from(ring))
-            .collect::<Option<Vec<_>>>()
-            .ok_or_else(|| format!("an outline of '{}' does not read as points", self.name))?;
+    fn into_element(self, grid: Grid) -> Result<(Element, Carving), Damage> {
+        let rings = self.rings.iter().map(|ring| points_from(ring)).collect::<Option<Vec<_>>>();
+        let Some(rings) = rings else { return Err(Damage::NotPoints { element: self.name }) };
         let region = Region::clean(grid, &rings, FillRule::NonZero);
         if region.is_empty() {
-            return Err(format!("the element '{}' has no area", self.name));
+            return Err(Damage::NoArea { element: self.name });
         }
         let carving = Carving { treatment: self.treatment, depth: self.depth, cutter: self.cutter };
         Ok((Element { name: self.name, region }, carving))

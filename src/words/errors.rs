@@ -5,6 +5,7 @@
 
 use super::shop::wrong;
 use super::sizes;
+use crate::job::saved::{Damage, OLDEST, OpenError, SaveError, VERSION};
 use crate::job::{LONGEST, Rejected};
 use crate::proof::rack::UnusableBoard;
 use crate::proof::sizes::{MOST_SIZES, SizesError};
@@ -176,6 +177,52 @@ impl fmt::Display for Rejected {
             }
             Rejected::Lettering(error) => write!(f, "{error}"),
             Rejected::Design(error) => write!(f, "the design {error}"),
+        }
+    }
+}
+
+impl fmt::Display for SaveError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            SaveError::Unwritable(error) => {
+                write!(f, "cannot be written ({}); what was saved there before is unchanged", disk(error))
+            }
+        }
+    }
+}
+
+impl fmt::Display for OpenError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            OpenError::Unreadable(error) => write!(f, "cannot be read ({})", disk(error)),
+            OpenError::TooLarge { megabytes } => {
+                write!(f, "is too large for a saved job ({megabytes} MB); open a file that Spelk saved")
+            }
+            OpenError::NotAJob => {
+                f.write_str("is not a saved job; open a file that Spelk saved, ending in .spelk")
+            }
+            OpenError::UnknownVersion { found } if *found > u64::from(VERSION) => write!(
+                f,
+                "was saved in version {found} of the format, and this program reads versions up to {VERSION}; use a newer Spelk"
+            ),
+            OpenError::UnknownVersion { found } => write!(
+                f,
+                "says that it is version {found} of the format, and the oldest there was is {OLDEST}; open an earlier copy"
+            ),
+            OpenError::Damaged(damage) => write!(f, "is damaged: {damage}; open an earlier copy"),
+        }
+    }
+}
+
+impl fmt::Display for Damage {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Damage::Text(error) => write!(f, "{error}"),
+            Damage::Grid => f.write_str("the grid of the design has a step or origin out of range"),
+            Damage::NoElements => f.write_str("the design has no element"),
+            Damage::NotPoints { element } => write!(f, "an outline of '{element}' is not a list of points"),
+            Damage::NoArea { element } => write!(f, "the element '{element}' has no area"),
+            Damage::Value(rejected) => write!(f, "{rejected}"),
         }
     }
 }
