@@ -16,7 +16,7 @@ pub(super) struct CouponArgs {
     /// Where to write the outline to carve, at true size
     #[arg(short, long, value_name = "OUT.svg")]
     output: PathBuf,
-    /// Also write a key to print, with a number at every rung
+    /// Also write a key to print: every rung with its number
     #[arg(long, value_name = "KEY.svg")]
     key: Option<PathBuf>,
     #[command(flatten)]

@@ -23,7 +23,7 @@ pub(super) struct ExportArgs {
     /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
-    /// Where to write it; the ending says what: .svg or .dxf the outline at its finished size, .png a
+    /// Where to write. The ending chooses what: .svg or .dxf the outline at its finished size, .png a
     /// picture of the board, .json the proof, .csv the findings, .stl the carved surface
     #[arg(short, long, value_name = "OUT.svg")]
     output: PathBuf,

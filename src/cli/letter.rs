@@ -25,42 +25,45 @@ pub(super) struct LetterArgs {
     /// Where to write the drawing, at true size
     #[arg(short, long, value_name = "OUT.svg", required_unless_present_any = ["fonts", "tactile"])]
     output: Option<PathBuf>,
-    /// How tall a flat capital is
+    /// Height of a flat capital such as H
     #[arg(long, value_name = "H", default_value = "1in")]
     cap_height: String,
-    /// The font; --fonts lists them
+    /// Font, by name (see --fonts)
     #[arg(long, value_name = "NAME", default_value = BUILT_IN)]
     font: String,
-    /// Read a font from this file, too; may be given for several
+    /// Read a font from this file too; repeat for others
     #[arg(long, value_name = "FILE")]
     font_file: Vec<PathBuf>,
-    /// Room added between letters
+    /// Extra space between letters
     #[arg(long, value_name = "S", default_value = "0", allow_hyphen_values = true)]
     spacing: String,
-    /// From one line to the next, times the height of a capital
+    /// Distance from one line to the next, as a multiple of the capitals' height
     #[arg(long, value_name = "TIMES", default_value_t = 1.5)]
     line_spacing: f64,
-    /// Which end of the lines is in one line
+    /// Where the lines are aligned
     #[arg(long, value_enum, default_value = "middle")]
     align: AlignArg,
-    /// Set the words on a circle of this radius; negative for words that hang below it
+    /// Set the words around a circle of this radius; a negative radius hangs them below it
     #[arg(long, value_name = "R", allow_hyphen_values = true)]
     arc: Option<String>,
-    /// Hold the letters against the numbers for raised characters on signs (ADA Standards, section 703)
+    /// Compare the letters with the numbers for raised characters on signs (ADA Standards, section 703)
     #[arg(long)]
     tactile: bool,
-    /// List the fonts there are
+    /// List the fonts on this machine
     #[arg(long)]
     fonts: bool,
-    /// Unit of lengths given without one
+    /// Unit of the lengths you give without one
     #[arg(long, value_enum, default_value = "mm")]
     unit: Unit,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum AlignArg {
+    /// At the start of each line
     Start,
+    /// In the middle
     Middle,
+    /// At the end of each line
     End,
 }
 

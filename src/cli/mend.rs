@@ -30,7 +30,7 @@ pub(super) struct MendArgs {
 pub(super) enum What {
     /// Thicken walls that are under their limit
     Walls,
-    /// Widen grooves the cutter cannot enter
+    /// Widen grooves that the cutter cannot enter
     Grooves,
 }
 

@@ -32,42 +32,44 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::LazyLock;
 
-/// Proofs a carving before a board is committed: does this design, at this size, on this board, with
+/// Proofs a wood carving before you commit a board: does this design, at this size, on this board, with
 /// this cutter, come out whole?
 #[derive(Debug, Parser)]
 #[command(name = "spelk", version = version(), args_conflicts_with_subcommands = true)]
+#[command(after_help = command_line::AFTER_HELP)]
 pub struct Cli {
     #[command(subcommand)]
     command: Option<Command>,
-    /// A design (.svg, .dxf) or a saved job (.spelk) to open in the window
+    /// Designs (.svg, .dxf) or saved jobs (.spelk) to open in the window
     files: Vec<PathBuf>,
 }
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    /// Proof a design or a saved job
+    /// Say whether a design comes out whole on its board, and what would break
+    #[command(after_help = command_line::PROOF_EXAMPLE)]
     Proof(Box<proof::ProofArgs>),
-    /// Thicken thin walls, or widen blocked grooves, and write the outline
+    /// Thicken thin walls or widen narrow grooves, and write the outline
     Mend(Box<mend::MendArgs>),
-    /// Write a test piece that finds the shop's own limit
+    /// Write a test piece; carve it to find the thinnest walls you can trust
     Coupon(Box<coupon::CouponArgs>),
-    /// Which board of the rack takes this design?
+    /// Find the best board on your rack for a design, or change the rack
     Rack(Box<rack::RackArgs>),
     /// Turn words into a drawing to carve
     Letter(letter::LetterArgs),
-    /// Draw the surface the cutter will leave, and tell how long it takes
+    /// Draw the surface the cutter leaves, and say how long the carve takes
     Relief(Box<relief::ReliefArgs>),
-    /// One design at several sizes: what each needs, loses and costs
+    /// Compare one design at several sizes: what each needs, loses and costs
     Sizes(Box<sizes::SizesArgs>),
-    /// Print the bench sheet, a true-size template, the coupon or the lesson's handout
+    /// Write a sheet to print: the bench sheet, a template, the coupon or the handout
     Sheet(Box<sheet::SheetCommand>),
-    /// Write the outline, a picture, the proof or the findings for another program
+    /// Write the outline, a picture, the proof or the surface for another program
     Export(Box<export::ExportArgs>),
-    /// List what can be chosen
+    /// List the woods, cutters, machines or ways to write money
     List(list::ListArgs),
-    /// Write the manual page, as man reads it
+    /// Print the manual page, in the form man reads
     Manual,
-    /// Write completions for a shell
+    /// Print completions for a shell
     Completions(manual::CompletionsArgs),
 }
 

@@ -24,13 +24,13 @@ pub(super) struct ProofArgs {
     /// Print one JSON object instead of text
     #[arg(long)]
     json: bool,
-    /// Also say how long each stage took: as a line on standard error, and in the JSON object
+    /// Also print how long each stage took, on standard error and in the JSON object
     #[arg(long)]
     timings: bool,
     /// Also draw a carrier for the board, at true size
     #[arg(long, value_name = "OUT.svg")]
     carrier: Option<PathBuf>,
-    /// Also draw the board, with what was found on it
+    /// Also draw the board with the findings
     #[arg(long, value_name = "OUT.png")]
     picture: Option<PathBuf>,
     #[command(flatten)]

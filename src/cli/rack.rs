@@ -19,17 +19,17 @@ pub(super) struct RackArgs {
     /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present_any = ["job", "add", "remove"])]
     file: Option<PathBuf>,
-    /// Put a board on the rack under this name: its sizes from --board, its wood from --wood, and what
-    /// is known of it from --blemish, --cup and so on. A board of the same name is replaced
+    /// Put a board on the rack under this name, in place of one that has it. --board gives its size, --wood
+    /// its wood, --blemish, --cup and so on what is known of it
     #[arg(long, value_name = "NAME", requires = "board", conflicts_with_all = ["file", "remove"])]
     add: Option<String>,
-    /// What the board put on the rack cost
+    /// What that board cost
     #[arg(long, value_name = "MONEY", requires = "add", allow_hyphen_values = true)]
     price: Option<f64>,
     /// Take the board of this name off the rack
     #[arg(long, value_name = "NAME", conflicts_with = "file")]
     remove: Option<String>,
-    /// Take the boards from this file instead of the shop's own boards.json
+    /// Use the boards of this file instead of the shop's own boards.json
     #[arg(long, value_name = "FILE.json")]
     boards: Option<PathBuf>,
     /// Print one JSON object instead of text

@@ -22,34 +22,34 @@ pub(super) struct ReliefArgs {
     /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
-    /// Where to draw the carved surface
+    /// Where to write the picture of the carved surface
     #[arg(short, long, value_name = "OUT.png")]
     output: PathBuf,
-    /// From one place of the surface to the next; at most 4096 along either side of the board
+    /// Distance between measured points of the surface; at most 4096 points along either side of the board
     #[arg(long, default_value = "0.2mm", value_name = "P")]
     pitch: String,
     /// Also write the surface as triangles, in millimetres
     #[arg(long, value_name = "OUT.stl")]
     stl: Option<PathBuf>,
-    /// The quick surface instead: outlines as drawn, whatever the cutter leaves
+    /// Draw the outlines as designed, without what the cutter leaves: quicker
     #[arg(long)]
     ideal: bool,
-    /// From where it is seen: degrees round the board, counter-clockwise from the reference edge
+    /// Walk around the board: degrees counter-clockwise from the reference edge
     #[arg(long, default_value_t = 0.0, value_name = "DEGREES", allow_hyphen_values = true)]
     around: f64,
-    /// How high the eye stands, degrees: 90 is straight above
+    /// Height of the eye: 90 degrees looks straight down
     #[arg(long, default_value_t = 55.0, value_name = "DEGREES")]
     up: f64,
-    /// Where the light comes from: degrees round the board, counter-clockwise from its right end
+    /// Direction of the light: degrees counter-clockwise from the right end of the board
     #[arg(long, default_value_t = 135.0, value_name = "DEGREES", allow_hyphen_values = true)]
     light: f64,
-    /// Without perspective: equal lengths look equal
+    /// Draw without perspective: equal lengths look equal
     #[arg(long)]
     level: bool,
-    /// Without the findings
+    /// Leave out the findings
     #[arg(long)]
     bare: bool,
-    /// Pixels across the picture
+    /// Width of the picture in pixels
     #[arg(long, default_value_t = 1600, value_parser = clap::value_parser!(u32).range(16..=8192))]
     pixels: u32,
     #[command(flatten)]

@@ -17,19 +17,19 @@ use std::process::ExitCode;
 
 #[derive(Debug, Args)]
 pub(super) struct SheetCommand {
-    /// A design (.svg, .dxf) or a saved job (.spelk); not needed for the coupon and the handout
+    /// A design (.svg, .dxf) or a saved job (.spelk); the coupon and the handout need none
     file: Option<PathBuf>,
-    /// Where to write it
+    /// Where to write the sheet
     #[arg(short, long, value_name = "OUT.pdf")]
     output: PathBuf,
-    /// Which sheet
+    /// Which sheet to write
     #[arg(long, value_enum, default_value = "bench")]
     what: What,
-    /// A finding that was looked at and accepted, by its kind or its id, for the bench sheet; may be
-    /// given for several, in place of those the job has
+    /// A finding you have looked at and accept, by its kind or its id, for the bench sheet; repeat for
+    /// others. Replaces those the job has
     #[arg(long, value_name = "FINDING")]
     accept: Vec<String>,
-    /// A remark for the bench sheet, in place of the job's
+    /// A remark for the bench sheet. Replaces the job's
     #[arg(long, value_name = "WORDS")]
     remark: Option<String>,
     #[command(flatten)]
@@ -40,11 +40,11 @@ pub(super) struct SheetCommand {
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum What {
-    /// One page to tape beside the machine
+    /// One page to tape up beside the machine
     Bench,
-    /// The outline at true size, over as many pages as it takes
+    /// The outline at true size, on as many pages as it takes
     Template,
-    /// The test piece at true size, and a key to note what survived
+    /// The test piece at true size, with a key to note which walls survived
     Coupon,
     /// Two pages that teach why walls thin as a design shrinks, with questions
     Handout,
@@ -53,13 +53,13 @@ enum What {
 /// What every sheet of paper takes.
 #[derive(Debug, Args)]
 pub(super) struct SheetArgs {
-    /// The paper in the printer
+    /// Paper in the printer
     #[arg(long, value_enum, default_value = "a4")]
     paper: PaperArg,
-    /// The shop's name, over the sheet
+    /// Your shop's name, for the head of the sheet
     #[arg(long, value_name = "NAME", default_value = "")]
     shop_name: String,
-    /// The shop's own mark, beside its name
+    /// Your shop's mark, beside its name
     #[arg(long, value_name = "PICTURE.png")]
     mark: Option<PathBuf>,
 }

@@ -20,24 +20,25 @@ pub(super) struct SizesArgs {
     /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
-    /// The sizes, apart by commas: 8in (along the board), 10in wide, 150%, drawn, fit; each with a name
-    /// if wanted, as in "Small=8in"
+    /// Sizes with commas between them: 8in (along the board), 10in wide, 150%, drawn or fit. Name one as in
+    /// "Small=8in"
     #[arg(long, value_name = "SIZES", default_value = "drawn,fit")]
     sizes: String,
     /// Also write a sheet for a customer
     #[arg(short, long, value_name = "OUT.pdf")]
     output: Option<PathBuf>,
-    /// Add pages to the sheet that show the shop how each price comes about
+    /// Add pages for the shop that show how each price is made up
     #[arg(long, requires = "output")]
     for_the_shop: bool,
-    /// What the shop writes to its customer, on the sheet
+    /// What you write to your customer on the sheet
     #[arg(long, value_name = "WORDS", default_value = "", requires = "output")]
     text: String,
-    /// Write money as in this place, as in de-CH (`spelk list money` shows them) [default: as the shop's
-    /// prices were kept, else as the system's locale]
+    /// Write money as this place does, for example de-CH (see spelk list money) [default: as in the shop's
+    /// prices, else as the system does]
     #[arg(long, value_name = "PLACE")]
     money: Option<String>,
-    /// Round what is paid to the nearest of this, as 0.05; 0 does not round [default: as the place does]
+    /// Round the price to the nearest multiple of this, for example 0.05; 0 does not round [default: as the
+    /// place does]
     #[arg(long, value_name = "AMOUNT")]
     cash_step: Option<f64>,
     /// Print a table for a spreadsheet instead of text

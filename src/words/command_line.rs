@@ -30,6 +30,13 @@ pub fn note(note: &str) -> String {
     format!("spelk: note: {note}")
 }
 
+/// Under the help of the program.
+pub const AFTER_HELP: &str = "Without a command, Spelk opens its window.\n\nExit status: 0 the design is sound or chancy, 1 it is unsound, 2 Spelk could not do what you asked.";
+
+/// An example under the help of `spelk proof`.
+pub const PROOF_EXAMPLE: &str =
+    "Example: spelk proof sign.svg --board 24x6x0.75in --wood basswood --cutter vee-60 --fit";
+
 /// A window was asked for, and this build has none.
 pub const NO_WINDOW: &str = "this build has no window; spelk --help shows its commands";
 

@@ -15,6 +15,8 @@ fn command_line() {
     }
     say!(said, command_line::said(&"--depth: type a length, for example 89 mm or 3 1/2 in"));
     say!(said, command_line::note("woods.json cannot be read"));
+    say!(said, command_line::AFTER_HELP);
+    say!(said, command_line::PROOF_EXAMPLE);
     say!(said, command_line::NO_WINDOW);
     say!(said, command_line::not_written(path, &disk));
     say!(said, command_line::not_read(path, &disk));
