@@ -18,6 +18,7 @@ mod house;
 mod lesson;
 mod lettering;
 mod mend;
+mod outputs;
 mod paper;
 mod photo;
 mod picture;

@@ -52,10 +52,10 @@ pub(super) struct JobArgs {
     /// How to carve one element; repeat for others
     #[arg(long, value_name = "NAME=TREATMENT", help_heading = CARVING)]
     element: Vec<String>,
-    /// Depth of one element, if not --depth; usual takes its own depth back; repeat for others
+    /// Depth of one element, in place of --depth (NAME=usual: as --depth says); repeat for others
     #[arg(long, value_name = "NAME=D", help_heading = CARVING)]
     element_depth: Vec<String>,
-    /// Cutter of one element, by id, if not --cutter; usual takes its own cutter back; repeat for others
+    /// Cutter of one element, by id, in place of --cutter (NAME=usual: as --cutter says); repeat for others
     #[arg(long, value_name = "NAME=ID", help_heading = CARVING)]
     element_cutter: Vec<String>,
     /// Finished size across the board
@@ -347,6 +347,11 @@ impl ClearingArgs {
 }
 
 impl JobArgs {
+    /// The files these options have a command read.
+    pub(super) fn reads<'a>(&'a self, file: Option<&'a Path>) -> Vec<&'a Path> {
+        file.into_iter().chain(self.job.as_deref()).chain(self.photo.as_deref()).collect()
+    }
+
     /// The job these options ask for.
     pub(super) fn job(&self, file: Option<&Path>, shop: &Shop) -> anyhow::Result<Job> {
         self.job_in_stages(file, shop, &|| ())

@@ -1,20 +1,19 @@
 //! `spelk letter`: words to a drawing.
 
 use super::job_args::Unit;
-use super::note_drawing;
-use super::print_out;
-use super::write_file;
-use crate::design::face::{BUILT_IN, Fonts};
+use super::output::OutputArgs;
+use super::{note_drawing, print_out, read_file};
+use crate::design::face::{BUILT_IN, Fonts, MOST_FONT_BYTES};
 use crate::design::lettering::{Align, Lettering, TactileCheck};
 use crate::notice::Notices;
 use crate::sheet::outline::outline_svg;
 use crate::units::{LengthUnit, Mm, parse_length};
 use crate::words::command_line;
 use crate::words::lettering::{TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict};
-use anyhow::{Context as _, anyhow, bail};
+use anyhow::{Context as _, bail};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[derive(Debug, Args)]
@@ -52,6 +51,8 @@ pub(super) struct LetterArgs {
     /// List the fonts on this machine
     #[arg(long)]
     fonts: bool,
+    #[command(flatten)]
+    out: OutputArgs,
     /// Unit of the lengths you give without one
     #[arg(long, value_enum, default_value = "mm")]
     unit: Unit,
@@ -78,7 +79,7 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
     } else {
         let files = args.font_file.iter().map(|path| {
             let name = path.display().to_string();
-            let bytes = std::fs::read(path).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
+            let bytes = read_file(path, MOST_FONT_BYTES)?;
             anyhow::Ok((name, bytes))
         });
         let mut notices = Notices::new();
@@ -94,6 +95,9 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
         print_out(&list)?;
         return Ok(ExitCode::SUCCESS);
     }
+    let reads: Vec<&Path> = args.font_file.iter().map(PathBuf::as_path).collect();
+    let writes: Vec<&Path> = args.output.iter().map(PathBuf::as_path).collect();
+    let outputs = args.out.check(&reads, &writes)?;
     let Some(words) = &args.words else { bail!(command_line::NAME_THE_WORDS) };
     let unit: LengthUnit = args.unit.into();
     let length = |option: &str, text: &str| -> anyhow::Result<Mm> {
@@ -115,7 +119,7 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
     let design = lettering.design(fonts)?;
     note_drawing(&design.notices);
     if let Some(path) = &args.output {
-        write_file(path, outline_svg(&design, 1.0).as_bytes())?;
+        outputs.write(path, outline_svg(&design, 1.0).as_bytes())?;
     }
     if args.tactile {
         print_out(&tactile_text(&lettering.tactile(fonts)?)?)?;

@@ -5,11 +5,12 @@ use super::{UNSOUND, note_drawing, own_shop, print_out};
 use crate::proof::{Severity, measure, rack::rack};
 use crate::sheet::{json, text};
 use crate::shop::{
-    RackBoard, Shop, config_folder, open_rack, open_rack_file, rack_file, rack_from_text, save_rack_file,
+    MOST_PRICE, RackBoard, Shop, config_folder, open_rack, open_rack_file, rack_file, read_rack_file,
+    save_rack_file,
 };
 use crate::units::LengthUnit;
 use crate::words::command_line;
-use anyhow::{Context as _, anyhow, bail};
+use anyhow::{Context as _, bail};
 use clap::Args;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -70,7 +71,7 @@ impl RackArgs {
             bail!(command_line::BOARD_WITHOUT_NAME);
         }
         if let Some(price) = self.price
-            && !(price >= 0.0 && price.is_finite())
+            && !(0.0..=MOST_PRICE).contains(&price)
         {
             bail!(command_line::not_a_price(price));
         }
@@ -115,8 +116,6 @@ impl RackArgs {
         let Some(path) = &self.boards else {
             return Ok(config_folder().map_or_else(|| Ok(Vec::new()), |folder| open_rack(&folder))?);
         };
-        let text =
-            std::fs::read_to_string(path).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
-        Ok(rack_from_text(path, &text)?)
+        Ok(read_rack_file(path)?)
     }
 }

@@ -1,7 +1,8 @@
 //! `spelk relief`: the surface the cutter will leave, as a picture and as an STL file.
 
 use super::job_args::JobArgs;
-use super::{note_drawing, own_shop, print_out, write_file};
+use super::output::OutputArgs;
+use super::{note_drawing, own_shop, print_out};
 use crate::proof::{measure, proof, rate};
 use crate::relief::shade::{Camera, Look, glows, shaded};
 use crate::relief::{HeightField, NEVER, field, mesh, plan, time};
@@ -14,7 +15,7 @@ use crate::words::surface::NOT_SIMULATED;
 use anyhow::{Context as _, anyhow, bail};
 use clap::Args;
 use std::fmt::Write as _;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[derive(Debug, Args)]
@@ -53,10 +54,14 @@ pub(super) struct ReliefArgs {
     #[arg(long, default_value_t = 1600, value_parser = clap::value_parser!(u32).range(16..=8192))]
     pixels: u32,
     #[command(flatten)]
+    out: OutputArgs,
+    #[command(flatten)]
     job: JobArgs,
 }
 
 pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
+    let writes: Vec<&Path> = [&args.output].into_iter().chain(&args.stl).map(PathBuf::as_path).collect();
+    let outputs = args.out.check(&args.job.reads(args.file.as_deref()), &writes)?;
     let shop = own_shop(args.job.unit.into());
     let unit: LengthUnit = args.job.unit.into();
     let pitch = parse_length(&args.pitch, unit).context("--pitch")?;
@@ -82,12 +87,12 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     let pixels =
         shaded(&job, &surface, &camera, &look, &glow, size, &NEVER).context(command_line::NOT_PLANNED)?;
     let picture = Picture { width: size[0], height: size[1], pixels };
-    write_file(&args.output, &picture.to_png())?;
+    outputs.write(&args.output, &picture.to_png())?;
     if let Some(path) = &args.stl {
         let mut bytes = Vec::new();
         mesh::write_stl(&surface, &mut bytes)
             .map_err(|_too_many| anyhow!(command_line::too_many_triangles(path)))?;
-        write_file(path, &bytes)?;
+        outputs.write(path, &bytes)?;
     }
     let mut text = String::new();
     let taken = surface.volume_removed() / 1000.0;

@@ -1,12 +1,14 @@
 //! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
 use super::job_args::JobArgs;
-use super::{UNSOUND, note_drawing, note_missing_letters, own_shop, print_out, write_file};
+use super::output::OutputArgs;
+use super::{UNSOUND, note_drawing, note_missing_letters, own_shop, print_out, read_file};
 use crate::job::{Edit, EditKind, Job};
 use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
 use crate::sheet::coupon::coupon;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
+use crate::sheet::photo::MOST_PICTURE_BYTES;
 use crate::units::LengthUnit;
 use crate::words::command_line;
 use anyhow::{anyhow, bail};
@@ -32,6 +34,8 @@ pub(super) struct SheetCommand {
     /// A remark for the bench sheet. Replaces the job's
     #[arg(long, value_name = "WORDS")]
     remark: Option<String>,
+    #[command(flatten)]
+    out: OutputArgs,
     #[command(flatten)]
     sheet: SheetArgs,
     #[command(flatten)]
@@ -71,6 +75,11 @@ enum PaperArg {
 }
 
 impl SheetArgs {
+    /// The files these options have read.
+    pub(super) fn reads(&self) -> Option<&Path> {
+        self.mark.as_deref()
+    }
+
     /// The settings these options ask for.
     pub(super) fn settings(&self, unit: LengthUnit) -> anyhow::Result<SheetSettings> {
         let paper = match self.paper {
@@ -78,7 +87,7 @@ impl SheetArgs {
             PaperArg::Letter => Paper::Letter,
         };
         let mark = self.mark.as_ref().map(|path| {
-            let bytes = std::fs::read(path).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
+            let bytes = read_file(path, MOST_PICTURE_BYTES)?;
             ShopMark::read(&bytes).map_err(|error| anyhow!(command_line::mark_not_used(path, &error)))
         });
         let shop_name = self.shop_name.clone();
@@ -88,6 +97,9 @@ impl SheetArgs {
 
 /// Status 0, or 1 where the bench sheet is of an unsound proof.
 pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
+    let reads: Vec<&Path> =
+        args.job.reads(args.file.as_deref()).into_iter().chain(args.sheet.reads()).collect();
+    let outputs = args.out.check(&reads, &[&args.output])?;
     let shop = own_shop(args.job.unit.into());
     let unit: LengthUnit = args.job.unit.into();
     let settings = args.sheet.settings(unit)?;
@@ -119,7 +131,7 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
             }
         }
     };
-    write_file(&args.output, &pdf)?;
+    outputs.write(&args.output, &pdf)?;
     print_out(&format!("{}\n", written(args.what, &job, &args.output)))?;
     Ok(if severity == Severity::Unsound && matches!(args.what, What::Bench) {
         ExitCode::from(UNSOUND)

@@ -1,8 +1,9 @@
 //! `spelk sizes`: one design at several sizes.
 
 use super::job_args::JobArgs;
+use super::output::OutputArgs;
 use super::sheet::SheetArgs;
-use super::{note_drawing, note_missing_letters, own_shop, print_out, write_file};
+use super::{note_drawing, note_missing_letters, own_shop, print_out};
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};
 use crate::relief;
@@ -12,7 +13,7 @@ use crate::units::LengthUnit;
 use crate::words::command_line;
 use anyhow::{Context as _, bail};
 use clap::Args;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[derive(Debug, Args)]
@@ -50,11 +51,17 @@ pub(super) struct SizesArgs {
     #[command(flatten)]
     sheet: SheetArgs,
     #[command(flatten)]
+    out: OutputArgs,
+    #[command(flatten)]
     job: JobArgs,
 }
 
 /// Status 0 whatever the verdicts: to see an unsound size is what the list is for.
 pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
+    let writes: Vec<&Path> = args.output.iter().map(PathBuf::as_path).collect();
+    let reads: Vec<&Path> =
+        args.job.reads(args.file.as_deref()).into_iter().chain(args.sheet.reads()).collect();
+    let outputs = args.out.check(&reads, &writes)?;
     let shop = own_shop(args.job.unit.into());
     let job = args.job.job(args.file.as_deref(), &shop)?;
     note_drawing(&job.design().notices);
@@ -71,7 +78,7 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
         note_missing_letters(&pdf::missing_letters(&settings, &job, &[&args.sizes]));
         let surfaces = sheet::surfaces(&rows, &measured, &relief::NEVER).unwrap_or_default();
         let pdf = pdf::options_pdf(&job, &rows, &surfaces, prices, &settings, args.for_the_shop);
-        write_file(path, &pdf)?;
+        outputs.write(path, &pdf)?;
     }
     let result = match (args.csv, args.json) {
         (true, _) => table::sizes_csv(&rows, unit),

@@ -44,6 +44,7 @@
 //! from the origin of its own coordinate system, 0.02 µm on a 300 mm drawing. A drawing so far from its
 //! origin that this shows gets a notice.
 
+mod collections;
 mod dxf;
 mod elements;
 mod error;
@@ -59,6 +60,7 @@ mod svg;
 
 pub use elements::{Mirror, Specks};
 pub use error::{DesignError, FileKind, Nothing};
+pub(crate) use layering::check_crossings;
 pub use notice::DrawingNotice;
 pub use size::{DrawingUnit, SizeReading, UnstatedSize};
 

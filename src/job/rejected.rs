@@ -3,7 +3,7 @@
 use super::{Clearing, Job, Placement, Size};
 use crate::design::DesignError;
 use crate::design::lettering::LetteringError;
-use crate::shop::{Blemish, BlemishShape, Check, Cutter};
+use crate::shop::{Blemish, BlemishShape, Check, Cutter, Wrong};
 use crate::units::Mm;
 use std::ops::RangeInclusive;
 use thiserror::Error;
@@ -43,6 +43,20 @@ pub enum Rejected {
     Factor {
         /// What it was set to, times as large as drawn; may be no number.
         factor: f64,
+    },
+    /// The wood has a value that no wood has.
+    Wood {
+        /// Its name.
+        name: String,
+        /// What is wrong.
+        wrong: Wrong,
+    },
+    /// A cutter has a value that no cutter has.
+    Cutter {
+        /// Its name.
+        name: String,
+        /// What is wrong.
+        wrong: Wrong,
     },
     /// The design has no element at that place.
     NoSuchElement,
@@ -162,7 +176,21 @@ impl Job {
         self.check_board()?;
         self.check_clearing()?;
         self.check_machine()?;
-        self.check_placing()
+        self.check_placing()?;
+        self.check_shop()
+    }
+
+    /// The wood and the cutters, by what a shop may keep.
+    fn check_shop(&self) -> Result<(), Rejected> {
+        if let Some(problem) = self.wood.problems().first() {
+            return Err(Rejected::Wood { name: self.wood.name.clone(), wrong: problem.wrong });
+        }
+        for cutter in self.carving_cutters().chain(&self.tooling.clearing.cutter) {
+            if let Some(problem) = cutter.problems().first() {
+                return Err(Rejected::Cutter { name: cutter.name.clone(), wrong: problem.wrong });
+            }
+        }
+        Ok(())
     }
 
     fn check_lengths(&self) -> Result<(), Rejected> {

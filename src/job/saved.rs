@@ -25,18 +25,17 @@ use super::{
     Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Rejected, Size, Tooling, Treatment, Turn,
 };
 use crate::design::lettering::Lettering;
-use crate::design::{Design, DrawingNotice, Element, ReadOptions};
+use crate::design::{Design, DrawingNotice, Element, MAX_EXTENT, MAX_SEGMENTS, ReadOptions, check_crossings};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notices;
 use crate::shop::{Cutter, Machine, Wood, WrittenBoard};
 use crate::units::Mm;
-use crate::whole_file;
+use crate::whole_file::{self, Existing, ReadError, WriteError};
 use glam::DVec2;
 use serde::de::IgnoredAny;
 use serde::{Deserialize, Deserializer, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
-use std::io;
 use std::path::Path;
 use std::sync::Arc;
 use thiserror::Error;
@@ -48,25 +47,20 @@ pub const VERSION: u32 = 3;
 pub const OLDEST: u32 = 1;
 
 /// The largest job file that is read: far above any that is written for a design within its limits.
-const MOST_BYTES: u64 = 512 << 20;
+pub const MOST_BYTES: u64 = 128 << 20;
 
 /// Why a job could not be saved. The caller names the file.
 #[derive(Debug, Error)]
 pub enum SaveError {
-    /// The disk said no; what was there before is still there.
-    Unwritable(io::Error),
+    /// What was there before is still there.
+    Unwritable(WriteError),
 }
 
 /// Why a saved job could not be opened. The caller names the file; it is left alone.
 #[derive(Debug, Error)]
 pub enum OpenError {
     /// The file could not be opened or read.
-    Unreadable(io::Error),
-    /// The file is larger than any job.
-    TooLarge {
-        /// Its size.
-        megabytes: u64,
-    },
+    Unreadable(ReadError),
     /// The file is not a job.
     NotAJob,
     /// The file is of a version of the format that is not read: the [newest](VERSION) or older, down to the
@@ -88,6 +82,31 @@ pub enum Damage {
     Grid,
     /// The design has no element.
     NoElements,
+    /// The page has no size, or one that no drawing has.
+    Page,
+    /// There are more corners than a design may have.
+    TooManyPoints,
+    /// The outlines cross too often to be cleaned.
+    Tangled,
+    /// An element has no name.
+    NoName,
+    /// Two elements have one name.
+    OneName {
+        /// That name.
+        element: String,
+    },
+    /// Two elements lie over each other.
+    Overlap {
+        /// The name of the one.
+        one: String,
+        /// The name of the other.
+        other: String,
+    },
+    /// An outline lies where the design's grid does not reach.
+    OffGrid {
+        /// The element's name.
+        element: String,
+    },
     /// An outline does not read as points.
     NotPoints {
         /// The element's name.
@@ -178,7 +197,7 @@ struct SavedElement {
 ///
 /// Where the file cannot be written; what was saved there before is unchanged.
 pub fn save(job: &Job, path: &Path) -> Result<(), SaveError> {
-    whole_file::write(path, to_text(job).as_bytes()).map_err(SaveError::Unwritable)
+    whole_file::write(path, to_text(job).as_bytes(), Existing::Replace).map_err(SaveError::Unwritable)
 }
 
 /// Opens a saved job.
@@ -187,11 +206,7 @@ pub fn save(job: &Job, path: &Path) -> Result<(), SaveError> {
 ///
 /// As for [`from_text`], and where the file cannot be read or is too large.
 pub fn open(path: &Path) -> Result<Job, OpenError> {
-    let size = std::fs::metadata(path).map_err(OpenError::Unreadable)?.len();
-    if size > MOST_BYTES {
-        return Err(OpenError::TooLarge { megabytes: size >> 20 });
-    }
-    from_text(&std::fs::read(path).map_err(OpenError::Unreadable)?)
+    from_text(&whole_file::read(path, MOST_BYTES).map_err(OpenError::Unreadable)?)
 }
 
 /// The saved form of a job.
@@ -274,13 +289,27 @@ impl SavedJob {
         if self.design.elements.is_empty() {
             return Err(Damage::NoElements);
         }
-        let mut carvings = Vec::with_capacity(self.design.elements.len());
-        let mut elements = Vec::with_capacity(self.design.elements.len());
-        for element in self.design.elements {
-            let (element, carving) = element.into_element(grid)?;
-            elements.push(element);
-            carvings.push(carving);
+        if self.design.page.is_some_and(|page| !is_page(page)) {
+            return Err(Damage::Page);
         }
+        let outlines = self.design.elements.iter().map(SavedElement::outlines);
+        let outlines = outlines.collect::<Result<Vec<_>, _>>()?;
+        check_outlines(grid, &self.design.elements, &outlines)?;
+        let mut carvings = Vec::with_capacity(self.design.elements.len());
+        let mut elements: Vec<Element> = Vec::with_capacity(self.design.elements.len());
+        for (element, rings) in self.design.elements.into_iter().zip(outlines) {
+            let region = Region::clean(grid, &rings, FillRule::NonZero);
+            if region.is_empty() {
+                return Err(Damage::NoArea { element: element.name });
+            }
+            carvings.push(Carving {
+                treatment: element.treatment,
+                depth: element.depth,
+                cutter: element.cutter,
+            });
+            elements.push(Element { name: element.name, region });
+        }
+        check_apart(&elements)?;
         let design = Design {
             name: self.design.name,
             elements,
@@ -315,16 +344,59 @@ impl SavedJob {
 }
 
 impl SavedElement {
-    fn into_element(self, grid: Grid) -> Result<(Element, Carving), Damage> {
+    fn outlines(&self) -> Result<Vec<Vec<DVec2>>, Damage> {
         let rings = self.rings.iter().map(|ring| points_from(ring)).collect::<Option<Vec<_>>>();
-        let Some(rings) = rings else { return Err(Damage::NotPoints { element: self.name }) };
-        let region = Region::clean(grid, &rings, FillRule::NonZero);
-        if region.is_empty() {
-            return Err(Damage::NoArea { element: self.name });
-        }
-        let carving = Carving { treatment: self.treatment, depth: self.depth, cutter: self.cutter };
-        Ok((Element { name: self.name, region }, carving))
+        rings.ok_or_else(|| Damage::NotPoints { element: self.name.clone() })
     }
+}
+
+/// Whether a page has a size that a drawing may have.
+fn is_page(page: Rect) -> bool {
+    let size = page.size();
+    let farthest = page.min.abs().max(page.max.abs()).max_element();
+    // Written so that a NaN is none.
+    size.min_element() > 0.0 && size.max_element() <= MAX_EXTENT && farthest <= 100.0 * MAX_EXTENT
+}
+
+/// What the readers of drawings make sure of, and a file changed by hand may not keep to.
+fn check_outlines(grid: Grid, elements: &[SavedElement], outlines: &[Vec<Vec<DVec2>>]) -> Result<(), Damage> {
+    let mut names = BTreeSet::new();
+    for (element, rings) in elements.iter().zip(outlines) {
+        let name = || element.name.clone();
+        if element.name.trim().is_empty() {
+            return Err(Damage::NoName);
+        }
+        if !names.insert(&element.name) {
+            return Err(Damage::OneName { element: name() });
+        }
+        if !rings.iter().flatten().all(|point| grid.reaches(*point)) {
+            return Err(Damage::OffGrid { element: name() });
+        }
+    }
+    let rings: Vec<&[DVec2]> = outlines.iter().flatten().map(Vec::as_slice).collect();
+    if rings.iter().map(|ring| ring.len()).sum::<usize>() > MAX_SEGMENTS {
+        return Err(Damage::TooManyPoints);
+    }
+    check_crossings(&rings).map_err(|_tangled| Damage::Tangled)
+}
+
+/// How much two elements may overlap, as a share of the smaller: crossings are moved to the grid, by far less
+/// than a billionth of any size.
+const SLIVER: f64 = 1e-6;
+
+/// Whether the elements lie side by side. `O(n log n)` in edges of elements whose boxes meet.
+fn check_apart(elements: &[Element]) -> Result<(), Damage> {
+    for (index, one) in elements.iter().enumerate() {
+        for other in &elements[..index] {
+            let boxes = one.region.bounds().zip(other.region.bounds());
+            let meet = boxes.is_some_and(|(a, b)| a.min.cmple(b.max).all() && b.min.cmple(a.max).all());
+            let least = SLIVER * one.region.area().min(other.region.area());
+            if meet && one.region.intersection(&other.region).area() > least {
+                return Err(Damage::Overlap { one: other.name.clone(), other: one.name.clone() });
+            }
+        }
+    }
+    Ok(())
 }
 
 /// `x,y x,y …`, each number in the shortest form that reads back the same.

@@ -1,7 +1,7 @@
 //! Keeping a shop's own entries in its config folder: one at a time, the others left as they are.
 
 use super::{Cutter, Machine, Money, Prices, Problem, Shop, ShopNotice, Wood, Wrong};
-use crate::whole_file;
+use crate::whole_file::{self, Existing, ReadError, WriteError};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
@@ -24,7 +24,7 @@ pub enum KeepError {
         /// The file.
         path: PathBuf,
         /// What the disk said.
-        error: io::Error,
+        error: ReadError,
     },
     /// The file that holds the others is not a list of entries. Writing would lose them.
     Damaged {
@@ -38,7 +38,7 @@ pub enum KeepError {
         /// The file.
         path: PathBuf,
         /// What the disk said.
-        error: io::Error,
+        error: WriteError,
     },
 }
 
@@ -117,6 +117,9 @@ impl Shop {
     }
 }
 
+/// The largest shop file that is read: a round value of our own, far above any that is written.
+pub(super) const MOST_BYTES: u64 = 16 << 20;
+
 const PRICES: &str = "prices.json";
 
 /// The prices kept in a folder, or the built-in examples where there are none, with money written as
@@ -136,7 +139,7 @@ pub(super) fn own_prices(folder: &Path, usual: &Money, notices: &mut Vec<ShopNot
 
 /// Why a file was not read.
 enum Unread {
-    Unreadable(io::Error),
+    Unreadable(ReadError),
     Damaged(serde_json::Error),
 }
 
@@ -158,10 +161,10 @@ fn read_prices(path: &Path, usual: &Money) -> Result<Prices, Unread> {
 
 /// What is kept in a file; what there is to begin with where there is none.
 fn read_json<T: DeserializeOwned + Default>(path: &Path) -> Result<T, Unread> {
-    match std::fs::read_to_string(path) {
-        Err(error) if error.kind() == ErrorKind::NotFound => Ok(T::default()),
+    match whole_file::read(path, MOST_BYTES) {
+        Err(ReadError::Disk(error)) if error.kind() == ErrorKind::NotFound => Ok(T::default()),
         Err(error) => Err(Unread::Unreadable(error)),
-        Ok(text) => serde_json::from_str(&text).map_err(Unread::Damaged),
+        Ok(bytes) => serde_json::from_slice(&bytes).map_err(Unread::Damaged),
     }
 }
 
@@ -170,13 +173,13 @@ fn keep_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), KeepE
 }
 
 /// Writes a file of the shop's, under a temporary name and then renamed; makes its folder where it is not there.
-pub(super) fn write_json(path: &Path, value: &(impl Serialize + ?Sized)) -> io::Result<()> {
+pub(super) fn write_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), WriteError> {
     if let Some(folder) = path.parent() {
         std::fs::create_dir_all(folder)?;
     }
-    let mut text = serde_json::to_string_pretty(value)?;
+    let mut text = serde_json::to_string_pretty(value).map_err(io::Error::from)?;
     text.push('\n');
-    whole_file::write(path, text.as_bytes())
+    whole_file::write(path, text.as_bytes(), Existing::Replace)
 }
 
 fn refuse_wrong<P>(name: &str, problem: Option<&Problem<P>>) -> Result<(), KeepError> {

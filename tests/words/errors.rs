@@ -9,6 +9,7 @@ use spelk::proof::rack::UnusableBoard;
 use spelk::proof::sizes::{SizeName, SizesError};
 use spelk::shop::{Check, KeepError, PhotoError, RackError, Wrong};
 use spelk::units::{LengthError, Mm};
+use spelk::whole_file::{ReadError, WriteError};
 use spelk::words::errors;
 use std::fmt::Display;
 use std::io::{Error, ErrorKind};
@@ -31,6 +32,13 @@ fn errors() {
     say!(said, errors::disk(&Error::other("Text file busy (os error 26)")));
     let mut say = |name: &str, error: &dyn Display| said.line(name, error);
     let typed = || "12 ells".to_owned();
+    say("ReadError::NotAFile", &ReadError::NotAFile);
+    say("ReadError::TooLarge", &ReadError::TooLarge { most: 64 << 20 });
+    say("ReadError::Disk", &ReadError::Disk(Error::from(ErrorKind::NotFound)));
+    say("WriteError::Exists", &WriteError::Exists);
+    say("WriteError::ReadOnly", &WriteError::ReadOnly);
+    say("WriteError::NotAFile", &WriteError::NotAFile);
+    say("WriteError::Disk", &WriteError::Disk(Error::from(ErrorKind::StorageFull)));
     say("LengthError::Missing", &LengthError::Missing);
     say("LengthError::NotALength", &LengthError::NotALength(typed()));
     say("LengthError::DivideByZero", &LengthError::DivideByZero("1/0".to_owned()));
@@ -39,12 +47,11 @@ fn errors() {
     let disk = || Error::from(ErrorKind::PermissionDenied);
     let json = || serde_json::from_str::<u8>("{").unwrap_err();
     say("KeepError::Wrong", &KeepError::Wrong { name: "Old faithful".to_owned(), wrong: Wrong::NoSource });
-    say("KeepError::Unreadable", &KeepError::Unreadable { path: path(), error: disk() });
+    say("KeepError::Unreadable", &KeepError::Unreadable { path: path(), error: disk().into() });
     say("KeepError::Damaged", &KeepError::Damaged { path: path(), error: json() });
-    say("KeepError::Unwritable", &KeepError::Unwritable { path: path(), error: disk() });
-    say("SaveError::Unwritable", &SaveError::Unwritable(disk()));
-    say("OpenError::Unreadable", &OpenError::Unreadable(disk()));
-    say("OpenError::TooLarge", &OpenError::TooLarge { megabytes: 640 });
+    say("KeepError::Unwritable", &KeepError::Unwritable { path: path(), error: disk().into() });
+    say("SaveError::Unwritable", &SaveError::Unwritable(disk().into()));
+    say("OpenError::Unreadable", &OpenError::Unreadable(disk().into()));
     say("OpenError::NotAJob", &OpenError::NotAJob);
     say("OpenError::UnknownVersion", &OpenError::UnknownVersion { found: 9 });
     say("OpenError::UnknownVersion", &OpenError::UnknownVersion { found: 0 });
@@ -53,17 +60,25 @@ fn errors() {
     say("Damage::Text", &Damage::Text(json()));
     say("Damage::Grid", &Damage::Grid);
     say("Damage::NoElements", &Damage::NoElements);
+    say("Damage::Page", &Damage::Page);
+    say("Damage::TooManyPoints", &Damage::TooManyPoints);
+    say("Damage::Tangled", &Damage::Tangled);
+    say("Damage::NoName", &Damage::NoName);
+    say("Damage::OneName", &Damage::OneName { element: element() });
+    say("Damage::Overlap", &Damage::Overlap { one: element(), other: "border".to_owned() });
+    say("Damage::OffGrid", &Damage::OffGrid { element: element() });
     say("Damage::NotPoints", &Damage::NotPoints { element: element() });
     say("Damage::NoArea", &Damage::NoArea { element: element() });
     say("Damage::Value", &Damage::Value(Box::new(Rejected::NoSuchBlemish)));
     let path = || "boards.json".into();
-    say("RackError::Unreadable", &RackError::Unreadable { path: path(), error: disk() });
+    say("RackError::Unreadable", &RackError::Unreadable { path: path(), error: disk().into() });
     say("RackError::Damaged", &RackError::Damaged { path: path(), error: json() });
     say("RackError::NoSize", &RackError::NoSize { path: path(), board: "oak offcut".to_owned() });
-    say("RackError::Unwritable", &RackError::Unwritable { path: path(), error: disk() });
+    say("RackError::NoPrice", &RackError::NoPrice { path: path(), board: "oak offcut".to_owned() });
+    say("RackError::Unwritable", &RackError::Unwritable { path: path(), error: disk().into() });
     say("PhotoError::FlatCorners", &PhotoError::FlatCorners);
     say("PhotoError::CrossedCorners", &PhotoError::CrossedCorners);
-    say("PhotoError::Unreadable", &PhotoError::Unreadable(disk().into()));
+    say("PhotoError::NotRead", &PhotoError::NotRead(disk().into()));
     say(
         "PhotoError::Unreadable",
         &PhotoError::Unreadable(ImageError::Decoding(DecodingError::new(
