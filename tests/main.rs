@@ -14,6 +14,7 @@ mod edits;
 mod elements;
 mod figures;
 mod fit;
+mod hard;
 mod house;
 mod lesson;
 mod lettering;

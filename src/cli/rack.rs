@@ -5,8 +5,7 @@ use super::{UNSOUND, note_drawing, own_shop, print_out};
 use crate::proof::{Severity, measure, rack::rack};
 use crate::sheet::{json, text};
 use crate::shop::{
-    MOST_PRICE, RackBoard, Shop, config_folder, open_rack, open_rack_file, rack_file, read_rack_file,
-    save_rack_file,
+    MOST_PRICE, RackBoard, Shop, change_rack_file, config_folder, open_rack, rack_file, read_rack_file,
 };
 use crate::units::LengthUnit;
 use crate::words::command_line;
@@ -107,9 +106,7 @@ impl RackArgs {
             Some(path) => path.clone(),
             None => rack_file(&config_folder().context(command_line::NO_CONFIG_FOLDER)?),
         };
-        let mut boards = open_rack_file(&path)?;
-        change(&mut boards)?;
-        Ok(save_rack_file(&path, &boards)?)
+        change_rack_file(&path, change)
     }
 
     fn boards(&self) -> anyhow::Result<Vec<RackBoard>> {

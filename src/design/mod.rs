@@ -55,6 +55,7 @@ mod notice;
 mod outline;
 pub mod samples;
 mod size;
+mod styling;
 mod survey;
 mod svg;
 

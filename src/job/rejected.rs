@@ -1,10 +1,11 @@
 //! Why a job cannot be as it was asked to be, and the check that finds it out.
 
-use super::{Clearing, Job, Placement, Size};
+use super::{Clearing, Job, Place, Placement, Size, Treatment};
 use crate::design::DesignError;
 use crate::design::lettering::LetteringError;
 use crate::shop::{Blemish, BlemishShape, Check, Cutter, Wrong};
 use crate::units::Mm;
+use glam::DVec2;
 use std::ops::RangeInclusive;
 use thiserror::Error;
 
@@ -57,6 +58,11 @@ pub enum Rejected {
         name: String,
         /// What is wrong.
         wrong: Wrong,
+    },
+    /// Clearing the floors in such small steps would take no end of cuts.
+    TooMuchClearing {
+        /// How far the cutter would travel.
+        length: Mm,
     },
     /// The design has no element at that place.
     NoSuchElement,
@@ -164,6 +170,9 @@ pub const FACTORS: RangeInclusive<f64> = 1e-4..=1e4;
 pub const LONGEST: Mm = Mm::new(1.0e6);
 /// The shortest length that makes sense for wood or steel.
 const SHORTEST: Mm = Mm::new(0.001);
+/// The most that cutters may travel to clear a job's floors: a round value of our own, months of a machine's
+/// time, and some hundreds of megabytes of passes.
+const MOST_CLEARED: Mm = Mm::new(2.0e8);
 /// The finest step between passes or lines that is worth a machine's time.
 const LEAST_STEP: Mm = Mm::new(0.005);
 
@@ -177,7 +186,35 @@ impl Job {
         self.check_clearing()?;
         self.check_machine()?;
         self.check_placing()?;
-        self.check_shop()
+        self.check_shop()?;
+        self.check_cleared()
+    }
+
+    /// How far the cutters would travel to clear all floors, at most.
+    fn check_cleared(&self) -> Result<(), Rejected> {
+        let factor = self.factor();
+        let board = self.board.length.get() * self.board.width.get();
+        let area = |size: DVec2| (size.x * size.y).min(board);
+        let cleared = |place: Place| {
+            let cut = self.cut(place);
+            if !matches!(cut.treatment, Treatment::Relief | Treatment::Sunk) {
+                return 0.0;
+            }
+            let size = match place {
+                Place::Ground => {
+                    self.design.outline_box().size() * factor + DVec2::splat(2.0 * self.ground_reach().get())
+                }
+                Place::Element(element) => {
+                    self.design.elements[element].region.bounds().map_or(DVec2::ZERO, |b| b.size() * factor)
+                }
+            };
+            let clearing = &self.tooling.clearing;
+            let depth = cut.depth.min(self.board.thickness).get();
+            let steps = (depth / clearing.pass_depth(cut.cutter)).ceil();
+            area(size) / clearing.lines_apart(cut.cutter) * steps
+        };
+        let length = Mm::new(self.places().map(cleared).sum());
+        if length <= MOST_CLEARED { Ok(()) } else { Err(Rejected::TooMuchClearing { length }) }
     }
 
     /// The wood and the cutters, by what a shop may keep.

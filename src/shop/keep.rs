@@ -5,6 +5,7 @@ use crate::whole_file::{self, Existing, ReadError, WriteError};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
+use std::fs::File;
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 use thiserror::Error;
@@ -172,6 +173,19 @@ fn keep_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), KeepE
     write_json(path, value).map_err(|error| KeepError::Unwritable { path: path.to_owned(), error })
 }
 
+/// Keeps other programs, and other windows, from changing a file of the shop's until the answer is dropped:
+/// what two change at once would else be lost for one. The lock is on a file of its own beside it, for the
+/// file itself is replaced.
+pub(super) fn locked(path: &Path) -> io::Result<File> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    std::fs::create_dir_all(folder)?;
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    let beside = folder.join(format!(".{name}.lock"));
+    let lock = File::options().create(true).truncate(false).write(true).open(beside)?;
+    lock.lock()?;
+    Ok(lock)
+}
+
 /// Writes a file of the shop's, under a temporary name and then renamed; makes its folder where it is not there.
 pub(super) fn write_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), WriteError> {
     if let Some(folder) = path.parent() {
@@ -221,7 +235,13 @@ impl OwnFile {
         entry.get(self.id_field).and_then(Value::as_str) == Some(id)
     }
 
+    fn locked(&self) -> Result<File, KeepError> {
+        locked(&self.path)
+            .map_err(|error| KeepError::Unwritable { path: self.path.clone(), error: error.into() })
+    }
+
     fn keep(&self, id: &str, entry: &impl Serialize) -> Result<(), KeepError> {
+        let _lock = self.locked()?;
         let mut entries = self.read()?;
         let new = serde_json::to_value(entry).expect("an entry has string keys");
         match entries.iter_mut().find(|entry| self.is(entry, id)) {
@@ -232,6 +252,10 @@ impl OwnFile {
     }
 
     fn remove(&self, id: &str) -> Result<bool, KeepError> {
+        if !self.path.exists() {
+            return Ok(false);
+        }
+        let _lock = self.locked()?;
         let mut entries = self.read()?;
         let before = entries.len();
         entries.retain(|entry| !self.is(entry, id));

@@ -33,8 +33,8 @@ pub use photo::{PhotoError, PhotoNotice};
 pub use prices::{FeetRule, PricePart, Prices, area_unit, show_area};
 pub use problem::{Problem, RangeUnit, ShopNotice, Wrong};
 pub use rack::{
-    MOST_PRICE, RackBoard, RackError, open_rack, open_rack_file, rack_file, read_rack_file, save_rack,
-    save_rack_file,
+    MOST_PRICE, RackBoard, RackError, change_rack_file, open_rack, open_rack_file, rack_file, read_rack_file,
+    save_rack, save_rack_file,
 };
 pub use stock::{Check, Planed, StockCheck};
 pub use wood::{Wood, WoodPart, woods};

@@ -2,7 +2,7 @@
 
 use super::Board;
 use super::board::WrittenBoard;
-use super::keep::{MOST_BYTES, write_json};
+use super::keep::{MOST_BYTES, locked, write_json};
 use crate::whole_file::{self, ReadError, WriteError};
 use serde::{Deserialize, Serialize};
 use std::io;
@@ -146,6 +146,22 @@ pub fn read_rack_file(path: &Path) -> Result<Vec<RackBoard>, RackError> {
         Some(entry) => Err(RackError::NoPrice { path: path.to_owned(), board: entry.name.clone() }),
         None => Ok(boards),
     }
+}
+
+/// Changes the rack in a file, made where it is not there. Others that change it wait meanwhile.
+///
+/// # Errors
+///
+/// Where `change` refuses, or the file cannot be read or written; it is unchanged then.
+pub fn change_rack_file<E: From<RackError>>(
+    path: &Path,
+    change: impl FnOnce(&mut Vec<RackBoard>) -> Result<(), E>,
+) -> Result<(), E> {
+    let _lock =
+        locked(path).map_err(|error| RackError::Unwritable { path: path.to_owned(), error: error.into() })?;
+    let mut boards = open_rack_file(path)?;
+    change(&mut boards)?;
+    Ok(save_rack_file(path, &boards)?)
 }
 
 /// Keeps the rack in a folder (made where it is not there): written under a temporary name, then

@@ -208,6 +208,11 @@ impl fmt::Display for Rejected {
             Rejected::Cutter { name, wrong: found } => {
                 write!(f, "the cutter '{name}' makes no sense: {}", wrong(found, LengthUnit::Millimetres))
             }
+            Rejected::TooMuchClearing { length } => write!(
+                f,
+                "clearing the floors would take {} km of cuts; set a larger stepover or pass depth",
+                number((length.get() / 1e6).round())
+            ),
             Rejected::NoSuchElement => write!(f, "the element is gone"),
             Rejected::NoElementNamed { name } => write!(f, "{name} is gone"),
             Rejected::NoSuchBlemish => write!(f, "the blemish is gone"),

@@ -99,6 +99,9 @@ fn errors() {
     say("Rejected::Machine", &Rejected::Machine { quantity: Quantity::HoldDown, value: -1.0 });
     say("Rejected::Feed", &Rejected::Feed { quantity: Quantity::CutterFeed, feed: 0.0 });
     say("Rejected::Factor", &Rejected::Factor { factor: 0.0 });
+    say("Rejected::Wood", &Rejected::Wood { name: "Balsa".to_owned(), wrong: Wrong::NoName });
+    say("Rejected::Cutter", &Rejected::Cutter { name: "Old faithful".to_owned(), wrong: Wrong::NoSource });
+    say("Rejected::TooMuchClearing", &Rejected::TooMuchClearing { length: Mm::new(3.9e8) });
     say("Rejected::NoSuchElement", &Rejected::NoSuchElement);
     say("Rejected::NoElementNamed", &Rejected::NoElementNamed { name: "rim".to_owned() });
     say("Rejected::NoSuchBlemish", &Rejected::NoSuchBlemish);
