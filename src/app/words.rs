@@ -20,11 +20,6 @@ pub(crate) const NO_DIALOG: &str = "No file dialog answered on this desktop. Typ
 
 pub(crate) const NO_FINDINGS: &str = "Nothing to report: every wall and groove is within its limit";
 
-/// The source of a limit in a few words: what stands before its first comma or semicolon.
-pub(crate) fn short_source(source: &str) -> &str {
-    source.split([',', ';']).next().unwrap_or(source)
-}
-
 pub(crate) fn ends(ends: Ends) -> (&'static str, &'static str) {
     match ends {
         Ends::Held => ("Held", "Keep the roller allowance: both rollers hold the board for the whole carve"),

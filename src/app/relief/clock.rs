@@ -152,7 +152,7 @@ pub(crate) fn face(seconds: f64) -> String {
 /// What goes on at a moment, in words.
 fn doing(moment: &Moment, planned: &Planned, job: &Job) -> String {
     let cutter = planned.plan.cutters.get(moment.cutter as usize).map_or("", |cutter| cutter.name.as_str());
-    let whose = moment.element.and_then(|index| job.design().elements.get(index as usize));
+    let whose = moment.place.element().and_then(|index| job.design().elements.get(index));
     let whose = whose.map_or("ground", |element| element.name.as_str());
     let what = format!("{} of {whose}, {cutter}", moment.kind.label().to_lowercase());
     match moment.doing {

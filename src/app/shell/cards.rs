@@ -210,7 +210,7 @@ fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, unit: LengthUnit, com
     let limits = shown.proof.limits.usual();
     let basis = &limits.basis;
     let stand_in = basis.stand_in.as_ref().map_or_else(String::new, |wood| format!("; {wood} stands in"));
-    let source = words::short_source(&job.cutter().reference.source);
+    let source = crate::words::limits::short_source(&job.cutter().reference);
     let text = format!(
         "Walls: {} along, {} across; {source}{stand_in}",
         unit.show_fine(limits.along),
