@@ -21,7 +21,6 @@ mod shop;
 mod sizes;
 mod views;
 mod widgets;
-mod words;
 mod work;
 
 pub use crate::app::commands::arrange::Arrange;
@@ -109,7 +108,7 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
     let mut options = eframe::NativeOptions {
         renderer,
         viewport: egui::ViewportBuilder::default()
-            .with_title(words::PROGRAM)
+            .with_title(crate::words::window::SPELK)
             .with_app_id("spelk")
             .with_inner_size([1280.0, 720.0])
             .with_min_inner_size([900.0, 560.0])

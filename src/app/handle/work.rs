@@ -10,7 +10,7 @@ use crate::app::work::Broke;
 use crate::app::work::Failed;
 use crate::app::work::Lane;
 use crate::app::work::proofed::{Known, Proofed};
-use crate::app::{App, Preview, words};
+use crate::app::{App, Preview};
 use crate::design::samples::samples;
 use crate::job::{Job, Reach};
 use crate::proof::Measured;
@@ -274,7 +274,7 @@ impl App {
             None | Some(Answer::Nothing) => {}
             Some(Answer::Path(asked, path)) => self.commands.push(asked.command(path)),
             Some(Answer::NoDialog(asked)) => {
-                self.warn(words::NO_DIALOG);
+                self.warn(crate::words::window::NO_FILE_DIALOG);
                 let suggested = self.suggested(asked).unwrap_or_default();
                 // Whoever types a path wants to see where it leads.
                 let suggested = std::path::absolute(&suggested).unwrap_or(suggested);
@@ -286,7 +286,7 @@ impl App {
     pub(crate) fn keep_title(&mut self, ctx: &egui::Context) {
         let Some(now) = &self.now else { return };
         let star = if self.is_dirty() { " *" } else { "" };
-        let title = format!("{}{star} - {}", now.job().design().name, words::PROGRAM);
+        let title = format!("{}{star} - {}", now.job().design().name, crate::words::window::SPELK);
         if title != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
             self.title = title;

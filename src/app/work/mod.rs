@@ -249,7 +249,7 @@ impl<D: Send + 'static> Workers<D> {
 fn broke(about: &str) -> String {
     format!(
         "{about}: the work broke off through a fault in {}; the job is as it was",
-        crate::app::words::PROGRAM
+        crate::words::window::SPELK
     )
 }
 
