@@ -440,7 +440,7 @@ fn fractions_are_as_fine_as_chosen() {
 #[test]
 fn a_first_start_is_welcomed_once_in_three_sentences() {
     let mut harness = first_start();
-    harness.get_by_label_contains("the numbered marks are what would go wrong");
+    harness.get_by_label_contains("the numbered marks show what would go wrong");
     click(&mut harness, "Got it");
     assert!(harness.query_by_label("Got it").is_none(), "it is still there");
     let folder = tempfile::tempdir().unwrap();
@@ -502,7 +502,7 @@ fn tab_reaches_what_each_view_has_of_its_own() {
                 "Light height",
                 "Draw a section",
                 "From above",
-                "How long it really took",
+                "How long the carve took",
                 "Section of the carve",
             ][..],
         ),
@@ -681,7 +681,7 @@ fn nothing_is_cut_off_where_the_window_is_narrow() {
         assert!(button.right() < edge(&harness), "{name}: {button:?}");
     }
     ask(&mut harness, Command::Show(Middle::Relief));
-    for name in ["Set times by it", "From above", "Light height", "Speed of the clock"] {
+    for name in ["Correct the times", "From above", "Light height", "Speed of the clock"] {
         let place = harness.get_by_label(name).rect();
         assert!(place.right() < edge(&harness), "{name}: {place:?}");
     }

@@ -21,7 +21,6 @@ mod shop;
 mod sizes;
 mod views;
 mod widgets;
-mod words;
 mod work;
 
 pub use crate::app::commands::arrange::Arrange;
@@ -53,7 +52,7 @@ use crate::locale::{usual_money, usual_unit};
 use crate::proof::Proof;
 use crate::shop::{Money, Shop};
 use crate::units::LengthUnit;
-use crate::words::{capitalised, command_line};
+use crate::words::command_line;
 use anyhow::bail;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -106,7 +105,7 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
     let mut options = eframe::NativeOptions {
         renderer,
         viewport: egui::ViewportBuilder::default()
-            .with_title(words::PROGRAM)
+            .with_title(crate::words::window::SPELK)
             .with_app_id("spelk")
             // With a title and a panel of the desktop it goes on a screen of 1280 by 720.
             .with_inner_size([1240.0, 640.0])
@@ -318,7 +317,7 @@ impl App {
     }
 
     fn warn(&mut self, text: impl Into<String>) {
-        self.messages.warn(capitalised(&text.into()));
+        self.messages.warn(text);
     }
 }
 

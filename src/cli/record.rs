@@ -1,7 +1,8 @@
 //! `spelk record`: which walls held and which broke, and what that comes to.
 
 use super::job_args::JobArgs;
-use super::{note_drawing, own_shop, print_out, write_file};
+use super::output::OutputArgs;
+use super::{note_drawing, own_shop, print_out};
 use crate::job::{Job, Place};
 use crate::proof::record::{CarvedWall, Record, Watched, apart, constant_of};
 use crate::proof::wall::{Estimate, Trial, chance};
@@ -9,7 +10,7 @@ use crate::proof::{HeldWall, Limits, WallRow, measure, rate, walls};
 use crate::sheet::coupon::{Coupon, Ladder, coupon};
 use crate::shop::{Shop, config_folder};
 use crate::units::Mm;
-use crate::whole_file;
+use crate::whole_file::{self, Existing};
 use crate::words::{self, command_line};
 use anyhow::{Context as _, anyhow, bail};
 use clap::Args;
@@ -39,6 +40,8 @@ pub(super) struct RecordArgs {
     /// Keep the record in this file instead of the shop's own record.csv, and leave the shop's cutters alone
     #[arg(long, value_name = "FILE.csv")]
     record: Option<PathBuf>,
+    #[command(flatten)]
+    output: OutputArgs,
     #[command(flatten)]
     job: JobArgs,
 }
@@ -80,13 +83,14 @@ pub(super) fn run(args: &RecordArgs) -> anyhow::Result<ExitCode> {
     if record != before {
         if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
             std::fs::create_dir_all(folder)
-                .map_err(|error| anyhow!(command_line::not_written(&path, &error)))?;
+                .map_err(|error| anyhow!(command_line::not_written(&path, &error.into())))?;
         }
-        whole_file::write(&path, record.to_csv().as_bytes())
+        whole_file::write(&path, record.to_csv().as_bytes(), Existing::Replace)
             .map_err(|error| anyhow!(command_line::not_written(&path, &error)))?;
     }
     if let Some(to) = &args.export {
-        write_file(to, record.to_csv().as_bytes())?;
+        let outputs = args.output.check(&args.reads(), &[to])?;
+        outputs.write(to, record.to_csv().as_bytes())?;
     }
     for id in record.cutters() {
         let Some(cutter) = cutters.iter().find(|cutter| cutter.id.eq_ignore_ascii_case(id)) else { continue };
@@ -111,6 +115,11 @@ pub(super) fn run(args: &RecordArgs) -> anyhow::Result<ExitCode> {
 }
 
 impl RecordArgs {
+    /// The files it reads that are not its own to write.
+    fn reads(&self) -> Vec<&Path> {
+        [&self.file, &self.import, &self.record].into_iter().flatten().map(PathBuf::as_path).collect()
+    }
+
     fn path(&self) -> anyhow::Result<PathBuf> {
         match &self.record {
             Some(path) => Ok(path.clone()),
@@ -124,12 +133,16 @@ impl RecordArgs {
 
 /// A record that may not be there yet is then empty.
 fn read(path: &Path, may_be_new: bool) -> anyhow::Result<Record> {
-    match std::fs::read_to_string(path) {
-        Err(error) if may_be_new && error.kind() == std::io::ErrorKind::NotFound => Ok(Record::default()),
-        Err(error) => Err(anyhow!(command_line::not_read(path, &error))),
-        Ok(text) => Record::from_csv(&text).with_context(|| path.display().to_string()),
+    if may_be_new && !path.exists() {
+        return Ok(Record::default());
     }
+    let bytes =
+        whole_file::read(path, MOST_BYTES).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
+    Record::from_csv(&String::from_utf8_lossy(&bytes)).with_context(|| path.display().to_string())
 }
+
+/// The largest record that is read: a hundred thousand walls and more. A round value of our own.
+const MOST_BYTES: u64 = 32 << 20;
 
 /// The walls of a job that were named.
 fn watched(job: &Job, held: &[String], broke: &[String]) -> anyhow::Result<Vec<CarvedWall>> {
@@ -188,7 +201,7 @@ fn of_ladder(job: &Job, coupon: &Coupon, limits: &Limits, text: &str) -> Option<
         .map(|rung| {
             let chance = chance(rung.width / limit.thickness, limits.rule.scatter);
             let watched = Watched { width: rung.width, held: wall, to_grain, chance };
-            CarvedWall::of(job, Place::default(), limits, &watched, rung.number >= first)
+            CarvedWall::of(job, Place::Ground, limits, &watched, rung.number >= first)
         })
         .collect();
     let factor = job.cutter().experience.map_or(1.0, |experience| experience.factor_at(to_grain));

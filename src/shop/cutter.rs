@@ -449,6 +449,13 @@ const SCATTERS: RangeInclusive<f64> = 0.01..=2.0;
 /// Feeds, millimetres a minute.
 const FEEDS: [f64; 2] = [1.0, 100_000.0];
 
+impl ReferenceWall {
+    /// Whether nobody has measured it: it is one that a built-in cutter starts with.
+    pub fn is_starting_value(&self) -> bool {
+        self.source == STARTING_SOURCE
+    }
+}
+
 /// Shapes and sizes any supplier sells. The reference walls, feeds, speeds and passes are round values of
 /// our own: no published minimum wall was found, so they stand only until the shop has carved a test piece
 /// and read its machine's manual.

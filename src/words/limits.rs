@@ -3,7 +3,7 @@
 use crate::proof::limit::Basis;
 use crate::proof::wall::{Governs, Limit, Wall, WoodNumbers, push};
 use crate::proof::{HeldWall, Limits, WallEnds};
-use crate::shop::Wood;
+use crate::shop::{ReferenceWall, Wood};
 use crate::units::{LengthUnit, Mm, trimmed};
 use std::f64::consts::FRAC_PI_2;
 
@@ -34,6 +34,11 @@ pub fn source(limits: &Limits, unit: LengthUnit) -> String {
 /// The same as a sentence without a full stop.
 pub fn limits_from(limits: &Limits, unit: LengthUnit) -> String {
     format!("Limits from {}", source(limits, unit))
+}
+
+/// Where a reference wall comes from, where there is little room.
+pub fn short_source(wall: &ReferenceWall) -> &str {
+    if wall.is_starting_value() { "starting value" } else { &wall.source }
 }
 
 /// What governs a limit, in a few words.

@@ -4,7 +4,6 @@ use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::app::findings::view::FindingsView;
 use crate::app::widgets::look::{Badge, Palette, paint_severity};
-use crate::app::words;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Job};
@@ -37,7 +36,7 @@ pub(crate) fn findings_ui(
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 4.0;
         if findings.is_empty() {
-            ui.label(words::NO_FINDINGS);
+            ui.label(said::NOTHING_TO_REPORT_EVERY_WALL_AND_GROOVE);
         }
         let mut offered = Vec::new();
         for (index, finding) in findings.iter().enumerate().take(MOST_ROWS) {
@@ -67,14 +66,14 @@ pub(crate) fn findings_ui(
             {
                 let why =
                     ui.small_button(Command::ToggleWhy.label()).on_hover_text(Command::ToggleWhy.tooltip());
-                if why.accessible_name(format!("Why the limit of finding {}", index + 1)).clicked() {
+                if why.accessible_name(said::why_the_limit_of(index + 1)).clicked() {
                     commands.push(Command::ToggleWhy);
                 }
             }
         }
         if findings.len() > MOST_ROWS {
             let more = findings.len() - MOST_ROWS;
-            ui.label(format!("and {} more, less serious than these", crate::words::thousands(more)));
+            ui.label(said::more_findings(more));
         }
         ui.add_space(6.0);
         ui.label(RichText::new(limits_source(shown, unit)).small().color(palette.faint));
@@ -95,9 +94,9 @@ fn accepted_ui(
         return;
     }
     let tick = ui.checkbox(&mut accepted, RichText::new(said::ACCEPTED).small());
-    let tick = tick.on_hover_text(said::CARVE_IT_ALL_THE_SAME_ITS_BOX);
+    let tick = tick.on_hover_text(said::CARVE_IT_ALL_THE_SAME_THE_BENCH);
     tick.widget_info(|| {
-        egui::WidgetInfo::selected(egui::Role::CheckBox, true, accepted, format!("Accept finding {number}"))
+        egui::WidgetInfo::selected(egui::Role::CheckBox, true, accepted, said::accept(number))
     });
     if tick.changed() {
         commands.push(Command::Edit(Edit::Accept { finding: finding.id.clone(), accepted }));
@@ -140,13 +139,9 @@ fn limits_source(shown: &Proofed, unit: LengthUnit) -> String {
 
 fn tally(findings: &[Finding]) -> String {
     let count = |severity| findings.iter().filter(|finding| finding.severity() == severity).count();
-    let parts: Vec<String> = [Severity::Unsound, Severity::Chancy, Severity::Sound]
-        .into_iter()
-        .map(|severity| (count(severity), severity.label().to_lowercase()))
-        .filter(|(number, _)| *number > 0)
-        .map(|(number, word)| format!("{} {word}", crate::words::thousands(number)))
-        .collect();
-    if parts.is_empty() { "none".to_owned() } else { parts.join(" · ") }
+    said::tally(
+        [Severity::Unsound, Severity::Chancy, Severity::Sound].map(|severity| (count(severity), severity)),
+    )
 }
 
 fn finding_row_ui(
@@ -184,11 +179,11 @@ fn finding_row_ui(
         });
         ui.add(Label::new(&message).wrap().selectable(false));
         if let Some(element) = finding.element() {
-            let text = RichText::new(format!("in {element}")).small().color(palette.faint);
+            let text = RichText::new(said::in_element(element)).small().color(palette.faint);
             ui.add(Label::new(text).truncate().selectable(false));
         }
         if chosen && !advice.is_empty() {
-            ui.add(Label::new(RichText::new(format!("› {advice}"))).wrap().selectable(false));
+            ui.add(Label::new(RichText::new(said::advice(&advice))).wrap().selectable(false));
         }
     }
     let rect = frame.content_ui.min_rect() + frame.frame.total_margin();
@@ -200,11 +195,7 @@ fn finding_row_ui(
         frame.frame.stroke = egui::Stroke::new(2.0, palette.accent);
     }
     frame.end(ui);
-    let label = format!(
-        "{number} {}, {}: {message}",
-        crate::words::finding::title(finding),
-        finding.severity().label().to_lowercase()
-    );
+    let label = said::finding(number, finding, unit);
     response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &label));
     let measured = finding.measured().map(|length| unit.show_exact(length));
     let hint = measured.into_iter().chain([advice]).collect::<Vec<_>>().join("\n");

@@ -23,30 +23,16 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
             .and_then(in_a_wall)
             .and_then(|place| shown.proof.limits.behind(&place.held))
             .unwrap_or_else(|| shown.proof.limits.usual());
-        words_ui(
-            ui,
-            RichText::new(format!(
-                "A wall along the grain should be {} thick, one across it {}",
-                unit.show_fine(limits.along),
-                unit.show_fine(limits.across)
-            ))
-            .strong(),
-        );
+        words_ui(ui, RichText::new(said::walls_should_be(limits.along, limits.across, unit)).strong());
         if let Some(stand_in) = &limits.basis.stand_in {
             ui.horizontal_top(|ui| {
                 severity_ui(ui, 6.0, Severity::Chancy);
-                words_ui(
-                    ui,
-                    format!(
-                        "No strength across the grain is published for {}: {stand_in} stands in for it",
-                        limits.rule.wood.name
-                    ),
-                );
+                words_ui(ui, said::no_strength_published(&limits.rule.wood.name, stand_in));
             });
         }
         for (number, step) in (1..).zip(words::limits::steps(limits, unit)) {
             ui.horizontal_top(|ui| {
-                ui.label(RichText::new(format!("{number}.")).color(palette.faint));
+                ui.label(RichText::new(said::step_number(number)).color(palette.faint));
                 ui.vertical(|ui| {
                     ui.spacing_mut().item_spacing.y = 0.0;
                     ui.label(RichText::new(step.title).strong());
@@ -60,11 +46,10 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
         if shown.job.has(Treatment::Pierced) {
             words_ui(
                 ui,
-                format!(
-                    "Beside what is cut through a wall stands as tall as the board is thick, {}: there it needs {} along the grain, {} across",
-                    unit.show(shown.job.board().thickness),
-                    unit.show_fine(limits.pierced_along),
-                    unit.show_fine(limits.pierced_across)
+                said::beside_pierced(
+                    shown.job.board().thickness,
+                    [limits.pierced_along, limits.pierced_across],
+                    unit,
                 ),
             );
         }
@@ -85,13 +70,6 @@ fn in_a_wall(finding: &Finding) -> Option<&ThinPlace> {
 /// The last step of a wall's or point's limit: its own direction.
 fn of_finding(finding: &Finding, shown: &Proofed, unit: LengthUnit) -> Option<String> {
     let place = in_a_wall(finding)?;
-    let what = if matches!(finding.facts, Facts::LostTip { .. }) {
-        said::THIS_POINT_LIES
-    } else {
-        said::THIS_WALL_RUNS
-    };
-    let message = words::finding::message(finding, unit);
     let (limits, wall) = (shown.proof.limits.behind(&place.held)?, place.held.wall?);
-    let angle = limits.to_grain(place.direction);
-    Some(format!("{what} {} {message}", words::limits::of_wall(&wall, angle, unit)))
+    Some(said::limit_of_finding(finding, &wall, limits.to_grain(place.direction), unit))
 }
