@@ -332,7 +332,7 @@ fn a_side_margin_is_typed_and_given_back_to_the_machine() {
 #[test]
 fn a_carrier_is_worked_out_and_exported() {
     let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("sled.svg");
+    let path = folder.path().join("carrier.svg");
     let mut harness = started(None, vec![Some(path.clone())]);
     ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(120.0))));
     click(&mut harness, "Fit…");

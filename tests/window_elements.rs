@@ -312,7 +312,7 @@ fn what_is_covered_whole_is_gone_and_that_is_said() {
     click(&mut harness, "Move now");
     settle(&mut harness);
     assert_eq!(names(&harness), ["plate", "bar"]);
-    assert!(said(&harness, "Moved peg; peg lies wholly under another and is gone"), "no word");
+    assert!(said(&harness, "Moved peg. peg lies wholly under another and is gone"), "no word");
     undo(&mut harness);
     assert_eq!(names(&harness), ["plate", "peg", "bar"]);
 }
@@ -429,7 +429,9 @@ fn the_unit_that_was_chosen_is_used_when_the_drawing_is_read_again_and_saved_wit
     click(&mut harness, "Points, 1/72 in: 105.8 × 35.3 mm");
     settle(&mut harness);
     std::fs::write(&path, UNSTATED.replace("width=\"300\"", "width=\"144\"")).unwrap();
-    super::window::until(&mut harness, |app| app.messages().iter().any(|m| m.text.contains("read again")));
+    super::window::until(&mut harness, |app| {
+        app.messages().iter().any(|m| m.text.contains("since it changed on disk"))
+    });
     settle(&mut harness);
     let length = harness.state().job().unwrap().design().outline_box().size().x;
     assert!((length - 50.8).abs() < 1e-3, "144 points are 2 in, not {length} mm");

@@ -52,7 +52,7 @@ use crate::locale::{usual_money, usual_unit};
 use crate::proof::Proof;
 use crate::shop::{Money, Shop};
 use crate::units::LengthUnit;
-use crate::words::{capitalised, command_line};
+use crate::words::command_line;
 use anyhow::bail;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -317,7 +317,7 @@ impl App {
     }
 
     fn warn(&mut self, text: impl Into<String>) {
-        self.messages.warn(capitalised(&text.into()));
+        self.messages.warn(text);
     }
 }
 

@@ -1,7 +1,7 @@
 //! A look over the XML before the parser gets it: what the parser would drop in silence, what points outside
 //! the file, and what would take hours.
 
-use super::{DesignError, DrawingNotice, MAX_BYTES, MAX_DEPTH, MAX_OBJECTS};
+use super::{DesignError, DrawingNotice, MAX_BYTES, MAX_DEPTH, MAX_OBJECTS, styling};
 use crate::notice::Notices;
 use std::collections::{HashMap, HashSet};
 use usvg::roxmltree::{Document, Node, NodeId, TextPos};
@@ -148,7 +148,8 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
     if objects > MAX_OBJECTS {
         return Err(DesignError::TooManyObjects);
     }
-    if nested_references > MAX_NESTED_REFERENCES || style_bytes.saturating_mul(objects) > MAX_STYLING {
+    let is_styled = style_bytes.saturating_mul(objects) > MAX_STYLING || styling::is_slow(document);
+    if nested_references > MAX_NESTED_REFERENCES || is_styled {
         return Err(DesignError::Overloaded);
     }
     Ok(survey)

@@ -8,7 +8,7 @@ use spelk::proof::rack::rack;
 use spelk::proof::{Facts, Finding, Severity, measure};
 use spelk::relief::PathKind;
 use spelk::relief::time::JobTime;
-use spelk::shop::{Blemish, BlemishKind, BlemishShape, MachinePart, Sawn, Shop, rack_from_text};
+use spelk::shop::{Blemish, BlemishKind, BlemishShape, Cutter, MachinePart, RackBoard, Sawn, Shop};
 use spelk::units::{LengthUnit, Mm};
 use spelk::words::window;
 use std::fs;
@@ -328,14 +328,14 @@ fn what_the_relief_says() {
 fn what_is_round_the_rooms() {
     let mut said = Said::default();
     say!(said, window::shell::design("Gate sign"));
-    let source = "Round values of ours, for basswood";
+    let wall = &Cutter::find("flat-1/8in").unwrap().reference;
     for unit in UNITS {
         say!(said, window::shell::drawn(SIZE, unit));
         say!(said, window::shell::drawn_exactly(SIZE, 1, 1, unit));
         say!(said, window::shell::drawn_exactly(SIZE, 12, 1234, unit));
         say!(said, window::shell::exactly(SIZE, unit));
         for stand_in in [None, Some("Maple, sugar")] {
-            say!(said, window::shell::walls([MM(1.5), MM(2.5)], source, stand_in, unit));
+            say!(said, window::shell::walls([MM(1.5), MM(2.5)], wall, stand_in, unit));
         }
         say!(said, window::shell::needs_a_board(SIZE, unit));
     }
@@ -362,7 +362,7 @@ fn what_the_shop_says() {
     let panel = job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 300.0, 80.0)])]);
     let boards = r#"[{ "name": "offcut",
         "board": { "length": 400.0, "width": 160.0, "thickness": 19.0, "wood": "oak-white" } }]"#;
-    let boards = rack_from_text(Path::new("boards.json"), boards).unwrap();
+    let boards: Vec<RackBoard> = serde_json::from_str(boards).unwrap();
     let mut row = rack(&panel, &measure(&panel), &boards, &Shop::built_in()).unwrap().remove(0);
     for is_unknown in [false, true] {
         row.wood_unknown = is_unknown;

@@ -4,6 +4,7 @@ use crate::app::App;
 use crate::app::documents::drawing::Drawing;
 use crate::app::elements::edited::Edited;
 use crate::job::{Change, Edit, History, Job, Reach, Redesign, Rejected};
+use crate::words::edits::rejection;
 use crate::words::window::handle as said;
 use std::sync::Arc;
 
@@ -33,7 +34,7 @@ impl App {
             None => false,
             Some(Ok(change)) => change.reach > Reach::Nothing,
             Some(Err(rejected)) => {
-                self.warn(rejected.to_string());
+                self.warn(rejection(&rejected));
                 false
             }
         }
@@ -51,7 +52,7 @@ impl App {
         let Some(job) = self.shelf.shown().map(|shown| shown.job().clone()) else { return };
         let needed = redesign.too_few();
         if needed > 0 {
-            self.say(Rejected::TooFew { needed }.to_string());
+            self.say(rejection(&Rejected::TooFew { needed }));
             return;
         }
         self.workers.redesign(job, redesign);

@@ -13,6 +13,7 @@ use crate::app::work::Lane;
 use crate::design::ReadOptions;
 use crate::design::UnstatedSize;
 use crate::job::{Edit, Redraw};
+use crate::words::edits::rejection;
 use crate::words::window::handle as said;
 use std::sync::Arc;
 
@@ -123,7 +124,7 @@ impl App {
             },
         };
         if let Err(rejected) = shown.history.apply(redraw) {
-            self.warn(rejected.to_string());
+            self.warn(rejection(&rejected));
             return;
         }
         let unit = self.preferences.unit;

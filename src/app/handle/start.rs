@@ -16,10 +16,13 @@ use crate::notice::Notices;
 use crate::proof::mend::Mend;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::proof::rack::rack;
+use crate::sheet::photo::MOST_PICTURE_BYTES;
 use crate::sheet::photo::Photo;
 use crate::sheet::picture::Hatched;
 use crate::shop::PhotoError;
 use crate::shop::{RackBoard, Shop};
+use crate::whole_file::{self, Existing};
+use crate::words::edits::rejection;
 use crate::words::window::handle as said;
 use egui::ColorImage;
 use std::path::PathBuf;
@@ -101,7 +104,7 @@ impl Workers<Done> {
         self.start(Lane::Saving, Stage::Saving, about.clone(), move |_| {
             Some(match make() {
                 Err(reason) => Done::Failed(Failed(said::not_written(&about, &reason))),
-                Ok((bytes, missing)) => match crate::whole_file::write(&path, &bytes) {
+                Ok((bytes, missing)) => match whole_file::write(&path, &bytes, Existing::Replace) {
                     Err(error) => Done::Failed(Failed(said::cannot_be_written(&about, &error))),
                     Ok(()) => Done::Written(about, missing),
                 },
@@ -138,7 +141,7 @@ impl Workers<Done> {
                     let (after, change) = (Arc::new(after), change.elements);
                     Done::Edited(Box::new(Edited { before, after, kind, change }))
                 }
-                Err(rejected) => Done::Failed(Failed(rejected.to_string())),
+                Err(rejected) => Done::Failed(Failed(rejection(&rejected))),
             })
         });
     }
@@ -172,7 +175,7 @@ impl Workers<Done> {
         let about = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
         self.start(Lane::Photographing, Stage::Photographing, about, move |_| {
             let mut noticed = Notices::new();
-            let read = std::fs::read(&path).map_err(|error| PhotoError::Unreadable(error.into()));
+            let read = whole_file::read(&path, MOST_PICTURE_BYTES).map_err(PhotoError::NotRead);
             Some(Done::Board(match read.and_then(|bytes| Photo::read(&bytes, &mut noticed)) {
                 Ok(photo) => {
                     let small = photo.shrunk(SHOWN_SIDE);

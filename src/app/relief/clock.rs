@@ -144,7 +144,7 @@ impl ClockHand {
 /// What goes on at a moment, in words.
 fn doing(moment: &Moment, planned: &Planned, job: &Job, unit: LengthUnit) -> String {
     let cutter = planned.plan.cutters.get(moment.cutter as usize).map_or("", |cutter| cutter.name.as_str());
-    let whose = moment.element.and_then(|index| job.design().elements.get(index as usize));
+    let whose = moment.place.element().and_then(|index| job.design().elements.get(index));
     let whose = whose.map_or(said::THE_GROUND, |element| element.name.as_str());
     let depth = Mm::new((-moment.at.z).max(0.0));
     match moment.doing {

@@ -201,8 +201,12 @@ fn depth_row_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &
 fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     let limits = shown.proof.limits.usual();
-    let source = &job.cutter().reference.source;
-    let text = said::walls([limits.along, limits.across], source, limits.basis.stand_in.as_deref(), unit);
+    let text = said::walls(
+        [limits.along, limits.across],
+        &job.cutter().reference,
+        limits.basis.stand_in.as_deref(),
+        unit,
+    );
     ui.horizontal_top(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         let room = (ui.available_width() - 102.0).max(60.0);

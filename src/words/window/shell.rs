@@ -4,8 +4,10 @@
 
 use super::size;
 use crate::job::{Ends, Frame};
+use crate::shop::ReferenceWall;
 use crate::units::{LengthUnit, Mm};
 use crate::words::count;
+use crate::words::limits::short_source;
 
 pub const BOARD: &str = "Board";
 pub const ENDS_AND_SIZE: &str = "Ends and size";
@@ -117,11 +119,16 @@ pub fn exactly([length, width]: [Mm; 2], unit: LengthUnit) -> String {
     format!("{}\n{}", unit.show_exact(length), unit.show_exact(width))
 }
 
-/// The limits of walls along the grain and across, and where they come from: what stands before the first comma
-/// or semicolon of the cutter's `source`, and the wood whose strength is used for want of this one's.
-pub fn walls([along, across]: [Mm; 2], source: &str, stand_in: Option<&str>, unit: LengthUnit) -> String {
+/// The limits of walls along the grain and across, the cutter's wall they come from, and the wood whose strength
+/// is used for want of this one's.
+pub fn walls(
+    [along, across]: [Mm; 2],
+    wall: &ReferenceWall,
+    stand_in: Option<&str>,
+    unit: LengthUnit,
+) -> String {
     let (along, across) = (unit.show_fine(along), unit.show_fine(across));
-    let source = source.split([',', ';']).next().unwrap_or(source);
+    let source = short_source(wall);
     match stand_in {
         None => format!("Walls: {along} along, {across} across; {source}"),
         Some(wood) => format!("Walls: {along} along, {across} across; {source}; {wood} stands in"),
