@@ -260,10 +260,10 @@ fn choice_row_with_more_ui<'a>(
             .response
             .on_hover_text(now.1)
             .accessible_name(name);
-        if let Some(more) = more {
-            if ui.button("…").on_hover_text(more.tooltip()).accessible_name(more.label()).clicked() {
-                commands.push(more);
-            }
+        if let Some(more) = more
+            && ui.button("…").on_hover_text(more.tooltip()).accessible_name(more.label()).clicked()
+        {
+            commands.push(more);
         }
     });
 }
