@@ -208,6 +208,10 @@ fn what_findings_say() {
         let [unsound, chancy, sound] = numbers;
         [(unsound, Severity::Unsound), (chancy, Severity::Chancy), (sound, Severity::Sound)]
     };
+    for severity in [Severity::Unsound, Severity::Chancy, Severity::Sound] {
+        say!(said, window::findings::severity(severity));
+    }
+    say!(said, window::findings::group("Thin wall", 1200));
     say!(said, window::findings::tally(tally([0, 0, 0])));
     say!(said, window::findings::tally(tally([1, 0, 1200])));
     say!(said, window::findings::tally(tally([3, 2, 1])));

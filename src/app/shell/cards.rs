@@ -257,10 +257,10 @@ fn choice_row_with_more_ui<'a>(
     labelled_row_ui(ui, name, |ui| {
         let room = ui.available_width() - if more.is_some() { MORE_WIDTH } else { 0.0 };
         choice_ui(ui, name, room, now, entries, commands, edit);
-        if let Some(more) = more {
-            if ui.button("…").on_hover_text(more.tooltip()).accessible_name(more.label()).clicked() {
-                commands.push(more);
-            }
+        if let Some(more) = more
+            && ui.button("…").on_hover_text(more.tooltip()).accessible_name(more.label()).clicked()
+        {
+            commands.push(more);
         }
     });
 }

@@ -12,6 +12,8 @@ pub const NOTHING_TO_REPORT_EVERY_WALL_AND_GROOVE: &str =
     "Nothing to report: every wall and groove is within its limit";
 pub const ACCEPTED: &str = "Accepted";
 pub const CARVE_IT_ALL_THE_SAME_THE_BENCH: &str = "Carve it all the same; the bench sheet ticks its box";
+pub const ALL_ELEMENTS: &str = "All elements";
+pub const FINDINGS_OF: &str = "Findings of";
 pub const REMARK_FOR_THE_BENCH: &str = "Remark for the bench";
 pub const PRINTED_ON_THE_BENCH_SHEET: &str = "Printed on the bench sheet";
 pub const WOOD_ADDED: &str = "wood added";
@@ -35,14 +37,28 @@ pub const THINNEST_GROOVE: &str = "thinnest groove";
 pub const WHY_THIS_LIMIT: &str = "Why this limit";
 pub const THE_CHOSEN_FINDING: &str = "The chosen finding";
 
+/// What a finding asks of the carver.
+pub fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Unsound => "to mend",
+        Severity::Chancy => "may go wrong",
+        Severity::Sound => "to know",
+    }
+}
+
 /// How many findings there are of each severity.
 pub fn tally(counted: [(usize, Severity); 3]) -> String {
     let parts: Vec<String> = counted
         .iter()
         .filter(|(number, _)| *number > 0)
-        .map(|(number, severity)| format!("{} {}", thousands(*number), severity.label().to_lowercase()))
+        .map(|(number, of)| format!("{} {}", thousands(*number), severity(*of)))
         .collect();
     if parts.is_empty() { "none".to_owned() } else { parts.join(" \u{b7} ") }
+}
+
+/// The heading over findings of one kind, with how many there are.
+pub fn group(title: &str, number: usize) -> String {
+    format!("{title} \u{b7} {}", thousands(number))
 }
 
 /// What a screen reader calls the button that shows the arithmetic of a limit.
