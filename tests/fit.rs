@@ -1,6 +1,6 @@
 //! Does it fit, how large may it be, and what board would take it.
 
-use crate::support::{change_board, change_cutter, change_machine, job, proof_of, rectangle, ring};
+use crate::support::{change_board, change_machine, job, proof_of, rectangle, ring};
 use proptest::prelude::*;
 use spelk::job::{Edit, Ends, Frame, Job, Placement, Size, Treatment, Turn};
 use spelk::proof::fit::{board_from_design, board_needed, draw_for, fit};
@@ -224,7 +224,6 @@ fn turning_turns_the_walls_to_the_grain() {
         (0.0, 40.0),
     ])];
     let mut job = job(Treatment::Relief, &[("bar", bar)]);
-    change_cutter(&mut job, |cutter| cutter.reference.length = None);
     let thin = |job: &Job| {
         let findings = proof_of(job).findings;
         findings
