@@ -173,14 +173,14 @@ fn a_place_clear_of_knots_is_found() {
     );
     click(&mut harness, "Find a place");
     click(&mut harness, "Find a place at this size");
-    harness.get_by_label_contains("no place on the board is clear at this size; up to");
+    harness.get_by_label_contains("No place on the board is clear at this size. Up to");
     click(&mut harness, "Find a place");
     click(&mut harness, "Find the largest place");
     let job = harness.state().job().unwrap();
     let proof = harness.state().proof().unwrap();
     assert!(blemishes_under(job, proof.factor * (1.0 - 1e-9)).is_empty(), "on the knot");
     assert!(proof.factor > 0.3, "{}", proof.factor);
-    harness.get_by_label_contains("Found a place");
+    harness.get_by_label_contains("Moved the design to a clear place");
     undo(&mut harness);
     assert_eq!(harness.state().job().unwrap().at(), Placement::Middle);
 }
@@ -274,7 +274,7 @@ fn the_bench_list_is_filled_in() {
         "not told"
     );
     type_into(&mut harness, "Cup", "-1");
-    harness.get_by_label_contains("never less than nothing");
+    harness.get_by_label_contains("cannot be negative");
     // Emptied, it is not checked any more.
     type_into(&mut harness, "Cup", "");
     assert_eq!(harness.state().job().unwrap().board().stock.cup, None);

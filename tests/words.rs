@@ -26,6 +26,7 @@ mod surface;
 mod tour;
 mod verdict;
 mod window;
+mod window_handle;
 
 use spelk::units::{LengthUnit, Mm};
 use spelk::words::{

@@ -308,3 +308,16 @@ pub const MONEY_NOTE: &str = "cash: a total is rounded to the nearest of these; 
 pub fn money_now(written: &str) -> String {
     format!("now: {written}")
 }
+
+/// The window was asked for where there is no display. Its library would name a path of the machine it was
+/// built on; this says what to do.
+pub const NO_DISPLAY: &str = "no display was found: start it from a desktop (X11 or Wayland, with DISPLAY or \
+                              WAYLAND_DISPLAY set); 'spelk proof FILE' needs none";
+
+/// The window cannot be drawn, neither by the graphics card nor by OpenGL.
+pub fn cannot_draw(on_card: &dyn Display, in_software: &dyn Display) -> String {
+    format!(
+        "the window cannot be drawn: the graphics card says '{on_card}', OpenGL '{in_software}'; on Debian the \
+         packages libegl1, libgl1 and libgl1-mesa-dri draw it without a card"
+    )
+}

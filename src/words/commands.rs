@@ -258,7 +258,7 @@ pub fn lengths_in(label: &str) -> String {
 
 /// The list of commands: light or dark.
 pub fn theme(label: &str) -> String {
-    format!("Light: {label}")
+    format!("Appearance: {label}")
 }
 
 /// Which of the open jobs is shown.

@@ -1,7 +1,7 @@
 //! Edits of a job: what the Undo menu calls them, and what they did.
 
-use super::count;
-use crate::job::{Done, EditKind};
+use super::{capitalised, count};
+use crate::job::{Done, EditKind, Rejected};
 
 /// What a step that can be taken back is called: `Undo board length`.
 pub fn edit_name(kind: EditKind) -> &'static str {
@@ -52,6 +52,11 @@ pub fn edit_name(kind: EditKind) -> &'static str {
         EditKind::Lettering => "lettering",
         EditKind::Options => "options",
     }
+}
+
+/// Why an edit is refused, as a sentence of its own.
+pub fn rejection(rejected: &Rejected) -> String {
+    capitalised(&rejected.to_string())
 }
 
 /// What was done to the elements of a design.

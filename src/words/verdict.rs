@@ -245,3 +245,8 @@ fn cutter_limit(refusal: CutterRefusal, cutter: Option<&str>, unit: LengthUnit) 
         (CutterRefusal::NoPoint, Some(cutter)) => format!("{cutter} has no point and cannot cut a V"),
     }
 }
+
+/// A verdict on a mended outline that is only looked at.
+pub fn if_applied(sentence: &str) -> String {
+    format!("If you apply this: {sentence}")
+}

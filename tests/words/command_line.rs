@@ -84,5 +84,7 @@ fn command_line() {
     said.line("command_line::MONEY_COLUMNS", command_line::MONEY_COLUMNS.join(" | "));
     say!(said, command_line::MONEY_NOTE);
     say!(said, command_line::money_now("$1,234.50"));
+    say!(said, command_line::NO_DISPLAY);
+    say!(said, command_line::cannot_draw(&"no adapter", &"no context"));
     compare("command_line", &said);
 }

@@ -55,10 +55,11 @@ pub(crate) fn foot_ui<T>(ui: &mut egui::Ui, label: &str, value: Option<T>) -> Op
     taken
 }
 
-/// Whether a dialog is to be closed. Asks for another frame then: what lies under it takes clicks again only
-/// two frames later, which should not wait for a hand.
+/// Whether a dialog is to be closed: by its button or by Escape. A click beside it is no answer, since what was
+/// typed would be lost. Asks for another frame: what is under it takes clicks again only two frames later,
+/// which should not wait for a hand.
 pub(crate) fn is_closing<T>(ctx: &egui::Context, modal: &egui::ModalResponse<T>) -> bool {
-    let closing = modal.should_close();
+    let closing = modal.should_close() && !modal.backdrop_response.clicked();
     if closing {
         ctx.request_repaint();
     }
