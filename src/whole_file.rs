@@ -63,7 +63,7 @@ const SUFFIX: &str = ".tmp";
 
 /// A half-written file this old was left by a program that is gone: a round value of our own, far beyond what
 /// any write takes.
-const LEFT_BEHIND: Duration = Duration::from_secs(3600);
+const LEFT_BEHIND: Duration = Duration::from_hours(1);
 
 /// Reads an ordinary file of up to `most` bytes.
 ///

@@ -502,7 +502,7 @@ fn tab_reaches_what_each_view_has_of_its_own() {
                 "Light height",
                 "Draw a section",
                 "From above",
-                "How long it really took",
+                "How long the carve took",
                 "Section of the carve",
             ][..],
         ),
@@ -681,7 +681,7 @@ fn nothing_is_cut_off_where_the_window_is_narrow() {
         assert!(button.right() < edge(&harness), "{name}: {button:?}");
     }
     ask(&mut harness, Command::Show(Middle::Relief));
-    for name in ["Set times by it", "From above", "Light height", "Speed of the clock"] {
+    for name in ["Correct the times", "From above", "Light height", "Speed of the clock"] {
         let place = harness.get_by_label(name).rect();
         assert!(place.right() < edge(&harness), "{name}: {place:?}");
     }

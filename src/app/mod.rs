@@ -21,7 +21,6 @@ mod shop;
 mod sizes;
 mod views;
 mod widgets;
-mod words;
 mod work;
 
 pub use crate::app::commands::arrange::Arrange;
@@ -106,7 +105,7 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
     let mut options = eframe::NativeOptions {
         renderer,
         viewport: egui::ViewportBuilder::default()
-            .with_title(words::PROGRAM)
+            .with_title(crate::words::window::SPELK)
             .with_app_id("spelk")
             // With a title and a panel of the desktop it goes on a screen of 1280 by 720.
             .with_inner_size([1240.0, 640.0])

@@ -15,6 +15,7 @@ const MOST_RECENT: usize = 10;
 /// How this user likes the window; written to disk as it is.
 #[derive(serde::Serialize, serde::Deserialize, Default)]
 #[serde(default)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch of its own")]
 pub(crate) struct Preferences {
     /// Lengths are shown and read in it.
     pub(crate) unit: LengthUnit,

@@ -32,7 +32,9 @@ pub(super) fn load_system_fonts(database: &mut Database) {
     // A file that the database knows already is not read again.
     let stand_ins: Vec<ID> = broken.into_iter().map(|path| database.push_face_info(stand_in(path))).collect();
     database.load_system_fonts();
-    stand_ins.into_iter().for_each(|id| database.remove_face(id));
+    for id in stand_ins {
+        database.remove_face(id);
+    }
 }
 
 fn stand_in(path: PathBuf) -> FaceInfo {

@@ -108,7 +108,7 @@ mod tests {
     #[test]
     fn deep_groups_and_many_rules_are_slow_and_one_of_them_is_not() {
         let drawing = |rules: usize, deep: usize| {
-            let rules: String = (0..rules).map(|i| format!(".c{i} g g{{fill:red}}")).collect();
+            let rules = (0..rules).map(|i| format!(".c{i} g g{{fill:red}}")).collect::<Vec<_>>().concat();
             let (open, close) = ("<g>".repeat(deep), "</g>".repeat(deep));
             format!("<svg><style>{rules}</style>{open}{}{close}</svg>", "<rect/>".repeat(50))
         };

@@ -395,7 +395,7 @@ pub fn ideal(
     // Each element by itself, even where two touch, and no more of the lattice than it covers.
     for (element, region) in &regions.incised {
         go_on()?;
-        let profile = Profile::of(job.cutter_of(*element as usize).shape);
+        let profile = Profile::of(job.cutter_of(*element).shape);
         let depth = incised_depth(job, *element);
         let Some((part, column, row)) = region.bounds().and_then(|bounds| part_of(&lattice, bounds)) else {
             continue;

@@ -78,7 +78,7 @@ pub fn elements_done(done: &Done) -> String {
         }
         Done::Bordered { name } => format!("Added {name}: it stands"),
         Done::Cleaned { specks } => {
-            format!("Cleaned {} away", count(*specks, "speck or sliver", "specks and slivers"))
+            format!("Removed {}", count(*specks, "speck or sliver", "specks and slivers"))
         }
         Done::Lettered { name } => format!("Lettered {name}"),
     }

@@ -15,6 +15,7 @@ use std::fmt::Display;
 use std::io::{Error, ErrorKind};
 
 #[test]
+#[expect(clippy::too_many_lines, reason = "one line a sentence")]
 fn errors() {
     let mut said = Said::default();
     let kinds = [

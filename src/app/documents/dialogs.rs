@@ -165,10 +165,9 @@ impl FileDialogs for DesktopDialogs {
         pending.was_shown |= !ctx.input(|input| input.focused);
         let answer = match pending.answer.try_recv() {
             Err(TryRecvError::Empty) => return None,
-            Err(TryRecvError::Disconnected) => Answer::NoDialog(pending.asked),
             Ok(Some(path)) => Answer::Path(pending.asked, path),
             Ok(None) if pending.was_shown => Answer::Nothing,
-            Ok(None) => Answer::NoDialog(pending.asked),
+            Ok(None) | Err(TryRecvError::Disconnected) => Answer::NoDialog(pending.asked),
         };
         self.pending = None;
         Some(answer)

@@ -186,7 +186,7 @@ impl App {
     /// that nothing another window put there is lost.
     fn change_rack(&mut self, said: &str, change: impl FnOnce(&mut Vec<RackBoard>)) {
         let Some(folder) = self.shop_folder.clone() else {
-            self.warn(crate::app::words::NO_SHOP_FOLDER);
+            self.warn(crate::words::window::NO_SHOP_FOLDER);
             return;
         };
         let changed = self.boards().and_then(|mut boards| {

@@ -10,6 +10,7 @@ pub(crate) mod reading;
 pub(crate) mod start;
 pub(crate) mod work;
 
+use crate::app::App;
 use crate::app::board::tools::true_size;
 use crate::app::commands::command::Command;
 use crate::app::commands::list::CommandList;
@@ -26,7 +27,6 @@ use crate::app::sizes::prices::PriceDialog;
 use crate::app::widgets::camera::Camera;
 use crate::app::widgets::look;
 use crate::app::work::Lane;
-use crate::app::{App, words};
 use crate::design::samples::{find, samples};
 use crate::job::{Edit, EditKind, History};
 use crate::proof::lesson::TOUR;
@@ -296,7 +296,7 @@ impl App {
         done: &str,
     ) -> bool {
         let Some(folder) = &self.shop_folder else {
-            self.warn(words::NO_SHOP_FOLDER);
+            self.warn(crate::words::window::NO_SHOP_FOLDER);
             return false;
         };
         match change(folder) {

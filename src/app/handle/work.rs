@@ -1,5 +1,6 @@
 //! Work in flight: what the worker threads bring is taken in here, and what is needed next is started.
 
+use crate::app::App;
 use crate::app::board::painting::{self, PaintKey};
 use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
@@ -11,11 +12,10 @@ use crate::app::work::Broke;
 use crate::app::work::Failed;
 use crate::app::work::Lane;
 use crate::app::work::proofed::Proofed;
-use crate::app::{App, words};
 use crate::design::samples::samples;
 use crate::words::notices;
 use crate::words::sheets::paper;
-use crate::words::window::handle as said;
+use crate::words::window::{SPELK, handle as said};
 use egui::ViewportCommand;
 use std::sync::Arc;
 use std::time::Duration;
@@ -220,7 +220,7 @@ impl App {
             None | Some(Answer::Nothing) => {}
             Some(Answer::Path(asked, path)) => self.commands.push(asked.command(path)),
             Some(Answer::NoDialog(asked)) => {
-                self.warn(words::NO_DIALOG);
+                self.warn(crate::words::window::NO_FILE_DIALOG);
                 let suggested = self.suggested(asked).unwrap_or_default();
                 // Whoever types a path wants to see where it leads.
                 let suggested = std::path::absolute(&suggested).unwrap_or(suggested);
@@ -231,7 +231,7 @@ impl App {
 
     pub(crate) fn keep_title(&mut self, ctx: &egui::Context) {
         let Some(shown) = self.shelf.shown() else { return };
-        let title = said::title(shown.name(), shown.is_changed(), words::PROGRAM);
+        let title = said::title(shown.name(), shown.is_changed(), SPELK);
         if title != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
             self.title = title;

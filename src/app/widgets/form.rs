@@ -88,13 +88,11 @@ pub(crate) fn heading_ui(ui: &mut egui::Ui, words: &str) {
 pub(crate) fn number(text: &str) -> Result<f64, String> {
     let text = text.trim();
     let number = text.replacen(',', ".", 1).parse::<f64>().ok().filter(|number| number.is_finite());
-    number.ok_or_else(|| {
-        if text.is_empty() {
-            said::A_NUMBER_IS_MISSING.to_owned()
-        } else {
-            format!("'{text}' is not a number")
-        }
-    })
+    number.ok_or_else(
+        || {
+            if text.is_empty() { said::TYPE_A_NUMBER.to_owned() } else { said::not_a_number(text) }
+        },
+    )
 }
 
 #[cfg(test)]

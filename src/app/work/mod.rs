@@ -232,7 +232,7 @@ impl<D: Send + 'static> Workers<D> {
                     Ok(None) => return,
                     Ok(Some(done)) => Ok(done),
                     Err(_) => {
-                        Err(Broke { lane, message: said::broke_off(&about, crate::app::words::PROGRAM) })
+                        Err(Broke { lane, message: said::broke_off(&about, crate::words::window::SPELK) })
                     }
                 };
                 // Nobody listens any more when the window is gone.
