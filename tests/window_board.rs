@@ -239,7 +239,7 @@ fn a_blemish_is_changed_in_the_list_and_removed() {
     };
     assert_eq!(blemishes(&harness), [expected]);
     type_into(&mut harness, "Blemish diameter", "0");
-    harness.get_by_label_contains("it must be more than nothing");
+    harness.get_by_label_contains("it must be over 0");
     click(&mut harness, "Remove blemish 1");
     assert_eq!(blemishes(&harness), []);
 }

@@ -147,7 +147,7 @@ fn a_file_that_hovers_is_told_what_dropping_it_does() {
     harness.input_mut().hovered_files = vec![hovers("geese.svg"), hovers("gate.spelk")];
     harness.step();
     harness.step();
-    harness.get_by_label("Drop to open one after the other");
+    harness.get_by_label("Drop to open them one after another");
     harness.get_by_label_contains("geese.svg: a drawing at its own size, on this board of");
     harness.get_by_label_contains("gate.spelk: a saved job");
     harness.input_mut().hovered_files.clear();
@@ -236,7 +236,7 @@ fn views_are_switched_by_row_key_and_list() {
     let row = harness.get_by_label("Show lesson");
     assert_eq!(row.accesskit_node().toggled(), Some(Toggled::True));
     harness.get_by_label("Why it thins");
-    let board = Middle::Board.shortcut().unwrap();
+    let board = Command::Show(Middle::Board).shortcut().unwrap();
     keys(&mut harness, board.modifiers, board.logical_key);
     harness.get_by_label_contains("Board 609.6 mm by");
 }
@@ -391,12 +391,12 @@ fn fractions_are_as_fine_as_chosen() {
 fn a_first_start_is_welcomed_once_in_three_sentences() {
     let mut harness = first_start();
     harness.get_by_label_contains("the numbered marks are what would go wrong");
-    click(&mut harness, "Understood");
-    assert!(harness.query_by_label("Understood").is_none(), "it is still there");
+    click(&mut harness, "Got it");
+    assert!(harness.query_by_label("Got it").is_none(), "it is still there");
     let folder = tempfile::tempdir().unwrap();
     let mut harness = first_start();
     ask(&mut harness, Command::Open(bars(folder.path(), "bars.svg", 2.0)));
-    assert!(harness.query_by_label("Understood").is_none(), "it is said over one's own drawing");
+    assert!(harness.query_by_label("Got it").is_none(), "it is said over one's own drawing");
 }
 
 #[test]
@@ -463,7 +463,7 @@ fn tab_reaches_what_each_view_has_of_its_own() {
                 "Size 1",
                 "Remove size 1",
                 "Size to add",
-                "Words to the customer",
+                "Note to the customer",
                 "Use size As drawn",
                 "Save as PDF…",
                 "Prices…",
@@ -556,7 +556,7 @@ fn the_next_start_looks_as_the_last_one_was_left() {
     }
     let moved = canvas(&first);
     assert!(moved.width() < usual.width() - 80.0, "no edge moved: {usual:?}, {moved:?}");
-    click(&mut first, "Understood");
+    click(&mut first, "Got it");
     let left = canvas(&first);
     for command in [
         Command::UseUnit(LengthUnit::InchSixteenth),
@@ -572,7 +572,7 @@ fn the_next_start_looks_as_the_last_one_was_left() {
     assert_eq!(canvas(&second).x_range(), left.x_range(), "the panels");
     let shown = second.get_by_role_and_label(Role::TextInput, "Board length").value();
     assert_eq!(shown.as_deref(), Some("24"), "the unit");
-    assert!(second.query_by_label("Understood").is_none(), "it is welcomed again");
+    assert!(second.query_by_label("Got it").is_none(), "it is welcomed again");
     for (menu, entry) in [("View", "Dark"), ("View", "Grid"), ("View", "Reduced motion")] {
         click(&mut second, menu);
         let entries = second.query_all_by_label_contains(entry);

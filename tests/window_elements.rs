@@ -385,7 +385,7 @@ fn a_font_is_found_by_its_name() {
     type_into(&mut harness, "Letters of the font's name", "ubuntu light");
     click(&mut harness, "Ubuntu Light");
     type_into(&mut harness, "Letters of the font's name", "no such font");
-    harness.get_by_label("No font of this machine is called like this");
+    harness.get_by_label("No font on this machine has that name");
 }
 
 #[test]

@@ -5,6 +5,7 @@ mod bench_list;
 mod carrier;
 mod cautions;
 mod command_line;
+mod commands;
 mod edits;
 mod errors;
 mod errors_design;
@@ -24,6 +25,7 @@ mod sizes;
 mod surface;
 mod tour;
 mod verdict;
+mod window;
 
 use spelk::units::{LengthUnit, Mm};
 use spelk::words::{capitalised, count, duration, fine, listed, percent_down, percent_up, thousands};
@@ -109,7 +111,13 @@ fn every_sentence_is_printed_here() {
             Some("mod") => stem.parent().and_then(|folder| folder.file_name()?.to_str()).unwrap_or("mod"),
             stem => stem.unwrap(),
         };
-        missing.extend(unprinted(stem, &source, &tests));
+        let mut unprinted = unprinted(stem, &source, &tests);
+        if file.parent().is_some_and(|folder| folder.ends_with("window")) {
+            // Captions are printed by reading the file itself.
+            unprinted
+                .retain(|name| !name.ends_with(|sign: char| sign.is_uppercase() || sign.is_ascii_digit()));
+        }
+        missing.extend(unprinted);
     }
     assert!(missing.is_empty(), "tests/words does not print: {}", missing.join(", "));
 }

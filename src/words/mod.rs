@@ -20,6 +20,7 @@ pub mod bench_list;
 pub mod carrier;
 pub mod cautions;
 pub mod command_line;
+pub mod commands;
 pub mod edits;
 pub mod errors;
 mod errors_design;
@@ -39,6 +40,7 @@ pub mod sizes;
 pub mod surface;
 pub mod tour;
 pub mod verdict;
+pub mod window;
 
 use crate::units::{LengthUnit, Mm, trimmed};
 

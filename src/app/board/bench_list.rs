@@ -12,6 +12,7 @@ use crate::proof::stock::{StockReason, StockRow};
 use crate::shop::{Check, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
 use crate::words;
+use crate::words::window::board as said;
 use egui::{RichText, ScrollArea, Vec2};
 
 /// The window, where it is open.
@@ -23,8 +24,11 @@ pub(crate) fn bench_list_ui(
     commands: &mut Vec<Command>,
 ) {
     let Scene { job, shown, unit, beside, .. } = *scene;
-    let window =
-        egui::Window::new("Bench list").open(open).resizable(false).default_height(530.0).default_pos(beside);
+    let window = egui::Window::new(said::BENCH_LIST)
+        .open(open)
+        .resizable(false)
+        .default_height(530.0)
+        .default_pos(beside);
     window.show(ctx, |ui| {
         ui.set_width(600.0);
         let palette = Palette::of(ui.ctx());
@@ -107,14 +111,14 @@ fn row_ui(
 /// Its name on the list, which is also the field's.
 fn title(check: Check) -> &'static str {
     match check {
-        Check::Cup => "Cup",
-        Check::Bow => "Bow",
-        Check::Crook => "Crook",
-        Check::Twist => "Twist",
-        Check::UnequalWidth => "Unequal width",
-        Check::OffSquare => "Off square",
-        Check::Planed => "Planed",
-        Check::Moisture => "Moisture",
+        Check::Cup => said::CUP,
+        Check::Bow => said::BOW,
+        Check::Crook => said::CROOK,
+        Check::Twist => said::TWIST,
+        Check::UnequalWidth => said::UNEQUAL_WIDTH,
+        Check::OffSquare => said::OFF_SQUARE,
+        Check::Planed => said::PLANED,
+        Check::Moisture => said::MOISTURE,
     }
 }
 
@@ -130,9 +134,9 @@ fn value_ui(
     match check {
         Check::Planed => {
             let words = |planed| match planed {
-                None => "Not yet",
-                Some(Planed::Both) => "Both",
-                Some(Planed::Rough) => "Rough",
+                None => said::NOT_YET,
+                Some(Planed::Both) => said::BOTH,
+                Some(Planed::Rough) => said::ROUGH,
             };
             let combo = egui::ComboBox::from_id_salt("planed").width(76.0).selected_text(words(stock.planed));
             let response = combo.show_ui(ui, |ui| {
@@ -168,5 +172,5 @@ fn read_gap(text: &str, unit: LengthUnit) -> Result<Option<Mm>, String> {
         return Ok(None);
     }
     let gap = read_place(text, unit)?;
-    if gap < Mm::ZERO { Err("a gap is never less than nothing".to_owned()) } else { Ok(Some(gap)) }
+    if gap < Mm::ZERO { Err(said::A_GAP_CANNOT_BE_NEGATIVE.to_owned()) } else { Ok(Some(gap)) }
 }

@@ -13,6 +13,7 @@ use crate::app::work::scene::Scene;
 use crate::job::Job;
 use crate::shop::{Blemish, BlemishKind, BlemishShape};
 use crate::units::{LengthUnit, Mm};
+use crate::words::window::board as said;
 use egui::{ComboBox, Painter, RichText, ScrollArea, Shape, Stroke, StrokeKind};
 
 /// The tools of the hand, in rows of their own over the canvas: to move the design, and, while the list
@@ -24,7 +25,7 @@ pub(crate) fn tools_ui(ui: &mut egui::Ui, view: &BoardView, commands: &mut Vec<C
     if open {
         plate.show(ui, |ui| {
             ui.horizontal(|ui| {
-                ui.label(RichText::new("Draw a blemish as").small().color(palette.faint));
+                ui.label(RichText::new(said::DRAW_A_BLEMISH_AS).small().color(palette.faint));
                 for marking in Tool::MARKING {
                     tool_ui(ui, marking, tool, commands);
                 }
@@ -35,7 +36,11 @@ pub(crate) fn tools_ui(ui: &mut egui::Ui, view: &BoardView, commands: &mut Vec<C
         ui.horizontal(|ui| {
             tool_ui(ui, Tool::Move, tool, commands);
             let command = BoardCommand::ToggleBlemishes;
-            if ui.selectable_label(open, command.label()).on_hover_text(command.tooltip()).clicked() {
+            if ui
+                .selectable_label(open, command.caption().label)
+                .on_hover_text(command.caption().tip)
+                .clicked()
+            {
                 commands.push(command.into());
             }
         });
@@ -43,7 +48,7 @@ pub(crate) fn tools_ui(ui: &mut egui::Ui, view: &BoardView, commands: &mut Vec<C
 }
 
 fn tool_ui(ui: &mut egui::Ui, tool: Tool, used: Tool, commands: &mut Vec<Command>) {
-    if ui.selectable_label(used == tool, tool.label()).on_hover_text(tool.hint()).clicked() {
+    if ui.selectable_label(used == tool, tool.caption().label).on_hover_text(tool.caption().tip).clicked() {
         commands.push(BoardCommand::UseTool(tool).into());
     }
 }
@@ -59,15 +64,15 @@ pub(crate) fn blemishes_ui(
     let Scene { job, unit, .. } = *scene;
     let mut open = view.blemishes.open;
     let at = egui::pos2(view.canvas.right() - 344.0, view.canvas.top() + 8.0);
-    let window = egui::Window::new("Blemishes").open(&mut open).resizable(false).default_width(320.0);
+    let window = egui::Window::new(said::BLEMISHES).open(&mut open).resizable(false).default_width(320.0);
     window.default_pos(at).show(ctx, |ui| {
         ui.set_width(320.0);
         let palette = Palette::of(ui.ctx());
         let drawing = Tool::MARKING.contains(&view.hand.tool);
         let hint = if drawing {
-            view.hand.tool.hint()
+            view.hand.tool.caption().tip
         } else {
-            "Choose Circle, Rectangle or Line under the board, and draw. Click one on the board to change it"
+            said::CHOOSE_CIRCLE_RECTANGLE_OR_LINE_UNDER_THE
         };
         words_ui(ui, RichText::new(hint).small().color(palette.faint));
         list_ui(ui, job, view.blemishes.chosen, unit, commands);
@@ -100,7 +105,7 @@ fn list_ui(
                     commands.push(BoardCommand::ChooseBlemish((!chosen).then_some(index)).into());
                 }
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                    let remove = ui.small_button("Remove");
+                    let remove = ui.small_button(said::REMOVE);
                     if remove.accessible_name(format!("Remove blemish {}", index + 1)).clicked() {
                         commands.push(BoardCommand::Unmark(index).into());
                     }
@@ -135,44 +140,52 @@ fn form_ui(
 ) {
     let mut changed = blemish;
     ui.horizontal(|ui| {
-        ui.label("What it is");
+        ui.label(said::WHAT_IT_IS);
         let combo = ComboBox::from_id_salt("blemish kind").width(130.0).selected_text(blemish.kind.label());
         let response = combo.show_ui(ui, |ui| {
             for kind in BlemishKind::ALL {
                 ui.selectable_value(&mut changed.kind, kind, kind.label());
             }
         });
-        response.response.accessible_name("Blemish kind");
+        response.response.accessible_name(said::BLEMISH_KIND);
     });
     let place = |name, caption, value| Field { name, caption, value };
     match &mut changed.shape {
         BlemishShape::Circle { x, y, diameter } => {
-            let fields =
-                [place("Blemish along", "Middle along", *x), place("Blemish across", "Middle across", *y)];
+            let fields = [
+                place(said::BLEMISH_ALONG, said::MIDDLE_ALONG, *x),
+                place(said::BLEMISH_ACROSS, said::MIDDLE_ACROSS, *y),
+            ];
             set(place_fields_ui(ui, lengths, &fields), [x, y]);
-            let fields = [place("Blemish diameter", "Diameter", *diameter)];
+            let fields = [place(said::BLEMISH_DIAMETER, said::DIAMETER, *diameter)];
             set(length_fields_ui(ui, lengths, &fields), [diameter]);
         }
         BlemishShape::Rectangle { x, y, length, width } => {
-            let fields =
-                [place("Blemish along", "Corner along", *x), place("Blemish across", "Corner across", *y)];
+            let fields = [
+                place(said::BLEMISH_ALONG, said::CORNER_ALONG, *x),
+                place(said::BLEMISH_ACROSS, said::CORNER_ACROSS, *y),
+            ];
             set(place_fields_ui(ui, lengths, &fields), [x, y]);
-            let fields =
-                [place("Blemish length", "Length", *length), place("Blemish width", "Width", *width)];
+            let fields = [
+                place(said::BLEMISH_LENGTH, said::LENGTH, *length),
+                place(said::BLEMISH_WIDTH, said::WIDTH, *width),
+            ];
             set(length_fields_ui(ui, lengths, &fields), [length, width]);
         }
         BlemishShape::Line { from: [x0, y0], to: [x1, y1] } => {
             let fields = [
-                place("Blemish from along", "From, along", *x0),
-                place("Blemish from across", "across", *y0),
+                place(said::BLEMISH_FROM_ALONG, said::FROM_ALONG, *x0),
+                place(said::BLEMISH_FROM_ACROSS, "across", *y0),
             ];
             set(place_fields_ui(ui, lengths, &fields), [x0, y0]);
-            let fields =
-                [place("Blemish to along", "To, along", *x1), place("Blemish to across", "across", *y1)];
+            let fields = [
+                place(said::BLEMISH_TO_ALONG, said::TO_ALONG, *x1),
+                place(said::BLEMISH_TO_ACROSS, "across", *y1),
+            ];
             set(place_fields_ui(ui, lengths, &fields), [x1, y1]);
         }
     }
-    let fields = [place("Blemish clearance", "Keep away by", blemish.clearance)];
+    let fields = [place(said::BLEMISH_CLEARANCE, said::KEEP_AWAY_BY, blemish.clearance)];
     set(place_fields_ui(ui, lengths, &fields), [&mut changed.clearance]);
     changed.clearance = changed.clearance.max(Mm::ZERO);
     if changed != blemish {

@@ -17,6 +17,7 @@ use crate::app::work::scene::Scene;
 use crate::geometry::widths::AxisPoint;
 use crate::proof::{Finding, FindingKind, FitOutcome};
 use crate::units::{LengthUnit, Mm};
+use crate::words::window::board as said;
 use egui::{
     Align2, Color32, CornerRadius, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke,
     StrokeKind, pos2, vec2,
@@ -157,7 +158,7 @@ fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Pa
         let words = painter.text(
             rect.center_bottom() + vec2(-14.0, 6.0),
             Align2::CENTER_TOP,
-            "reference edge · grain and feed",
+            said::REFERENCE_EDGE_GRAIN_AND_FEED,
             FontId::proportional(12.0),
             palette.faint,
         );
@@ -322,8 +323,8 @@ fn tools_ui(
     for (sign, command) in [
         ("−", Command::ZoomOut),
         ("+", Command::ZoomIn),
-        ("Whole board", Command::FitView),
-        ("True size", Command::TrueSize),
+        (said::WHOLE_BOARD, Command::FitView),
+        (said::TRUE_SIZE, Command::TrueSize),
     ] {
         let response = tools.button(sign).on_hover_text(command.label()).accessible_name(command.label());
         if response.clicked() {
@@ -339,8 +340,7 @@ fn tools_ui(
     for (command, on) in [(Command::ToggleGrid, grid), (Command::ToggleMeasure, view.tools.measuring)] {
         // Framed, to be read over wood of any kind.
         let button = egui::Button::selectable(on, command.label()).frame_when_inactive(true);
-        let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
-        let response = tools.add(button).on_hover_text(format!("{} ({keys})", command.tooltip()));
+        let response = tools.add(button).on_hover_text(command.hover(ui.ctx()));
         if response.clicked() {
             commands.push(command);
         }

@@ -15,6 +15,7 @@ use crate::proof::fit::{board_needed, draw_for};
 use crate::proof::overhang::Overhang;
 use crate::proof::{FitOutcome, Offer, Severity};
 use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::window::board as said;
 use crate::words::{self, capitalised, percent_down};
 use egui::{CollapsingHeader, Label, RichText, ScrollArea};
 
@@ -27,7 +28,7 @@ pub(crate) fn fit_ui(
     commands: &mut Vec<Command>,
 ) {
     let Scene { job, shown, unit, .. } = *scene;
-    let window = egui::Window::new("Fit").open(open).resizable(false).default_height(530.0);
+    let window = egui::Window::new(said::FIT).open(open).resizable(false).default_height(530.0);
     window.default_pos(scene.beside).show(ctx, |ui| {
         ui.set_width(470.0);
         ScrollArea::vertical().max_height(520.0).auto_shrink([false, true]).show(ui, |ui| {
@@ -66,16 +67,16 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
             percent_down(fit.largest_factor)
         );
         let act = Act {
-            label: "Use it",
-            name: "Use the largest size",
+            label: said::USE_IT,
+            name: said::USE_THE_LARGEST_SIZE,
             command: Command::Edit(Edit::Size(Size::Fit)),
         };
-        row_ui(ui, "Largest size for this board", &words, Some(act), commands);
+        row_ui(ui, said::LARGEST_SIZE_FOR_THIS_BOARD, &words, Some(act), commands);
     }
     let needed = board_needed(job, shown.proof.factor);
     let act = Act {
-        label: "Take it",
-        name: "Take the smallest board",
+        label: said::TAKE_IT,
+        name: said::TAKE_THE_SMALLEST_BOARD,
         command: BoardCommand::TakeSize([needed.length, needed.width, needed.thickness]).into(),
     };
     let hardwood = needed.surfaced.as_ref().map_or_else(String::new, |size| {
@@ -87,9 +88,9 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
         unit.number(needed.width),
         unit.show(needed.thickness)
     );
-    row_ui(ui, "Smallest board for this size", &words, Some(act), commands);
+    row_ui(ui, said::SMALLEST_BOARD_FOR_THIS_SIZE, &words, Some(act), commands);
     if needed.dressed.is_none() {
-        row_ui(ui, "Nearest dressed lumber", "None is as large: glue one up", None, commands);
+        row_ui(ui, said::NEAREST_DRESSED_LUMBER, said::NO_DRESSED_SIZE_IS_THAT_LARGE_GLUE, None, commands);
     }
     if let Some(dressed) = &needed.dressed {
         let width = dressed.width.unwrap_or(needed.width);
@@ -101,15 +102,15 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
             unit.show(dressed.thickness)
         );
         let act = Act {
-            label: "Take it",
-            name: "Take the dressed board",
+            label: said::TAKE_IT,
+            name: said::TAKE_THE_DRESSED_BOARD,
             command: BoardCommand::TakeSize([needed.length, width, dressed.thickness]).into(),
         };
-        row_ui(ui, "Nearest dressed lumber", &words, Some(act), commands);
+        row_ui(ui, said::NEAREST_DRESSED_LUMBER, &words, Some(act), commands);
     }
     row_ui(
         ui,
-        "Measure the board first",
+        said::MEASURE_THE_BOARD_FIRST,
         &words::fit::draw_for(draw_for(job), job.board().thickness, unit),
         None,
         commands,
@@ -153,19 +154,19 @@ fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mu
             continue;
         }
         let (label, name, command) = match offer {
-            Offer::CarveAsDrawn => ("As drawn", "Carve it as drawn", size(1.0)),
-            Offer::Grow { .. } => ("Grow", "Grow it", Command::Edit(Edit::Size(Size::Fit))),
-            Offer::Shrink { .. } => ("Shrink", "Shrink it", Command::Edit(Edit::Size(Size::Fit))),
-            Offer::Turn { .. } => ("Turn", "Turn it", BoardCommand::Turn.into()),
+            Offer::CarveAsDrawn => (said::AS_DRAWN, said::CARVE_IT_AS_DRAWN, size(1.0)),
+            Offer::Grow { .. } => (said::GROW, said::GROW_IT, Command::Edit(Edit::Size(Size::Fit))),
+            Offer::Shrink { .. } => (said::SHRINK, said::SHRINK_IT, Command::Edit(Edit::Size(Size::Fit))),
+            Offer::Turn { .. } => (said::TURN, said::TURN_IT, BoardCommand::Turn.into()),
             Offer::SkipAllowance { .. } => {
-                ("Skip it", "Skip the allowance", Command::Edit(Edit::Ends(Ends::Free)))
+                (said::SKIP_IT, said::SKIP_THE_ALLOWANCE, Command::Edit(Edit::Ends(Ends::Free)))
             }
             // The smallest board is offered above, with its own button.
-            Offer::TakeBoard(_) => ("Rack…", "Look on the rack", BoardCommand::ToggleRack.into()),
-            Offer::Carrier => ("Drawing…", "Draw the carrier", BoardCommand::AskExportCarrier.into()),
+            Offer::TakeBoard(_) => (said::RACK, said::LOOK_ON_THE_RACK, BoardCommand::ToggleRack.into()),
+            Offer::Carrier => (said::DRAWING, said::DRAW_THE_CARRIER, BoardCommand::AskExportCarrier.into()),
         };
         let words = match offer {
-            Offer::TakeBoard(_) => "Take another board: see which of the rack takes it".to_owned(),
+            Offer::TakeBoard(_) => said::USE_ANOTHER_BOARD_SEE_WHICH_BOARD_ON.to_owned(),
             other => words::fit::offer(other, unit),
         };
         row_ui(ui, "", &words, Some(Act { label, name, command }), commands);
@@ -178,14 +179,18 @@ fn margin_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &mut
     ui.horizontal(|ui| {
         ui.allocate_ui(egui::vec2(190.0, 24.0), |ui| {
             let caption = format!("Margin, {}", lengths.unit.symbol());
-            let fields = [Field { name: "Side margin", caption: "Margin", value: margin }];
+            let fields = [Field { name: said::SIDE_MARGIN, caption: said::MARGIN, value: margin }];
             if let Some((_, margin)) = place_row_ui(ui, lengths, &caption, &fields) {
                 commands.push(BoardCommand::SideMargin(Some(margin.max(Mm::ZERO))).into());
             }
         });
         let of_machine = job.side_margin().is_none();
-        ui.label(if of_machine { "along each long edge, the machine's" } else { "along each long edge" });
-        if !of_machine && ui.button("As the machine's").clicked() {
+        ui.label(if of_machine {
+            said::ALONG_EACH_LONG_EDGE_THE_MACHINES
+        } else {
+            said::ALONG_EACH_LONG_EDGE
+        });
+        if !of_machine && ui.button(said::AS_THE_MACHINES).clicked() {
             commands.push(BoardCommand::SideMargin(None).into());
         }
     });
@@ -199,7 +204,7 @@ fn feeding_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
         unit.show(travel.behind)
     )];
     lines.extend([&travel.infeed, &travel.outfeed].into_iter().map(|side| overhang_words(side, unit)));
-    ui.label(RichText::new("Feeding").small().color(Palette::of(ui.ctx()).faint));
+    ui.label(RichText::new(said::FEEDING).small().color(Palette::of(ui.ctx()).faint));
     for line in lines {
         words_ui(ui, line);
     }
@@ -215,7 +220,7 @@ fn overhang_words(side: &Overhang, unit: LengthUnit) -> String {
         format!(", and lifts at the other roller with {} N", trimmed(lift, 0))
     });
     let stands = if side.stands.is_empty() {
-        "hold it by hand from the start".to_owned()
+        said::HOLD_IT_BY_HAND_FROM_THE_START.to_owned()
     } else {
         format!("put a stand {} from the roller", words::finding::stands(&side.stands, unit))
     };
@@ -224,14 +229,14 @@ fn overhang_words(side: &Overhang, unit: LengthUnit) -> String {
 
 fn carrier_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
     let carrier = carrier(&shown.job);
-    let title = if carrier.needed() { "Carrier: this board needs one" } else { "Carrier: not needed" };
+    let title = if carrier.needed() { said::CARRIER_THIS_BOARD_NEEDS_ONE } else { said::CARRIER_NOT_NEEDED };
     let header = CollapsingHeader::new(title).id_salt("carrier").default_open(carrier.needed());
     header.show(ui, |ui| {
         for line in carrier_lines(&carrier, unit) {
             words_ui(ui, line);
         }
         let command = BoardCommand::AskExportCarrier;
-        if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+        if ui.button(command.caption().label).on_hover_text(command.caption().tip).clicked() {
             commands.push(command.into());
         }
     });

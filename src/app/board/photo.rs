@@ -10,6 +10,7 @@ use crate::app::work::scene::Scene;
 use crate::job::{Edit, Job};
 use crate::sheet::photo::{Photo, photo_from_board};
 use crate::shop::Board;
+use crate::words::window::board as said;
 use egui::{Color32, FontId, Pos2, Rect, Sense, Shape, Stroke, TextureHandle, pos2, vec2};
 use glam::DVec2;
 use std::sync::Arc;
@@ -34,10 +35,10 @@ struct Seen {
 
 /// The corners in the order they are marked.
 const CORNERS: [&str; 4] = [
-    "left end at the reference edge",
-    "right end at the reference edge",
-    "right end at the far edge",
-    "left end at the far edge",
+    said::LEFT_END_AT_THE_REFERENCE_EDGE,
+    said::RIGHT_END_AT_THE_REFERENCE_EDGE,
+    said::RIGHT_END_AT_THE_FAR_EDGE,
+    said::LEFT_END_AT_THE_FAR_EDGE,
 ];
 
 impl PhotoDialog {
@@ -96,12 +97,12 @@ pub(crate) fn photo_ui(
         return;
     }
     let mut open = true;
-    let window = egui::Window::new("Photograph of the board").open(&mut open).resizable(false);
+    let window = egui::Window::new(said::PHOTOGRAPH_OF_THE_BOARD).open(&mut open).resizable(false);
     window.default_pos(at - vec2(40.0, 0.0)).show(ctx, |ui| {
         ui.set_width(640.0);
         let palette = Palette::of(ui.ctx());
         ui.horizontal(|ui| {
-            if ui.button(BoardCommand::AskPhoto.label()).clicked() {
+            if ui.button(BoardCommand::AskPhoto.caption().label).clicked() {
                 commands.push(BoardCommand::AskPhoto.into());
             }
             ui.label(egui::RichText::new(hint(dialog)).color(palette.ink));
@@ -109,14 +110,11 @@ pub(crate) fn photo_ui(
         if dialog.seen.is_some() {
             marking_ui(ui, dialog);
         } else {
-            words_ui(
-                ui,
-                "Stand square over the board, all four corners in sight, and use a PNG or JPEG file",
-            );
+            words_ui(ui, said::STAND_SQUARE_OVER_THE_BOARD_ALL_FOUR);
         }
         let fields = [
-            Field { name: "Photographed length", caption: "Its length", value: job.board().length },
-            Field { name: "Photographed width", caption: "Its width", value: job.board().width },
+            Field { name: said::PHOTOGRAPHED_LENGTH, caption: said::ITS_LENGTH, value: job.board().length },
+            Field { name: said::PHOTOGRAPHED_WIDTH, caption: said::ITS_WIDTH, value: job.board().width },
         ];
         if let Some((index, length)) = length_fields_ui(ui, lengths, &fields) {
             commands.push(Command::Edit([Edit::BoardLength, Edit::BoardWidth][index](length)));
@@ -130,9 +128,9 @@ pub(crate) fn photo_ui(
 
 fn hint(dialog: &PhotoDialog) -> String {
     match (&dialog.seen, CORNERS.get(dialog.corners.len())) {
-        (None, _) => "No photograph yet".to_owned(),
+        (None, _) => said::NO_PHOTOGRAPH_YET.to_owned(),
         (Some(_), Some(next)) => format!("Click corner {}: {next}", dialog.corners.len() + 1),
-        (Some(_), None) => "Drag a corner to mend it".to_owned(),
+        (Some(_), None) => said::DRAG_A_CORNER_TO_CORRECT_IT.to_owned(),
     }
 }
 
@@ -143,7 +141,7 @@ fn marking_ui(ui: &mut egui::Ui, dialog: &mut PhotoDialog) {
     let scale = (ui.available_width() / pixels[0]).min(330.0 / pixels[1]);
     let (rect, response) =
         ui.allocate_exact_size(vec2(pixels[0], pixels[1]) * scale, Sense::click_and_drag());
-    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, "Photograph"));
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, said::PHOTOGRAPH));
     let uv = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
     let painter = ui.painter().with_clip_rect(rect.expand(12.0));
     painter.image(seen.texture.id(), rect, uv, Color32::WHITE);
@@ -194,14 +192,14 @@ fn laying_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut PhotoDialog, commands: &
     }
     ui.horizontal(|ui| {
         let good = corners.filter(|_| wrong.is_none() && dialog.seen.is_some());
-        let lay = ui.add_enabled(good.is_some(), egui::Button::new("Lay it under the design"));
+        let lay = ui.add_enabled(good.is_some(), egui::Button::new(said::LAY_IT_UNDER_THE_DESIGN));
         if let (true, Some(corners)) = (lay.clicked(), good) {
             commands.push(BoardCommand::LayPhoto(corners).into());
         }
-        if !dialog.corners.is_empty() && ui.button("Mark again").clicked() {
+        if !dialog.corners.is_empty() && ui.button(said::MARK_AGAIN).clicked() {
             dialog.corners.clear();
         }
-        if job.board().photo.is_some() && ui.button(BoardCommand::LiftPhoto.label()).clicked() {
+        if job.board().photo.is_some() && ui.button(BoardCommand::LiftPhoto.caption().label).clicked() {
             commands.push(BoardCommand::LiftPhoto.into());
         }
     });

@@ -18,6 +18,7 @@ use crate::proof::fit::carved_box;
 use crate::proof::place::snapped;
 use crate::shop::BlemishShape;
 use crate::units::{LengthUnit, Mm};
+use crate::words::window::board as said;
 use egui::{
     Align2, Color32, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, pos2, vec2,
 };
@@ -51,17 +52,17 @@ pub(crate) fn place_ui(
         ui.spacing_mut().item_spacing.x = 6.0;
         spots_ui(ui, job, commands);
         let turn = if job.turn() == Turn::AsDrawn {
-            "Turn".to_owned()
+            said::TURN.to_owned()
         } else {
             format!("Turned {}\u{b0}", job.turn().degrees())
         };
-        let button = ui.button(turn).on_hover_text(BoardCommand::Turn.tooltip());
-        if button.accessible_name("Turn the design").clicked() {
+        let button = ui.button(turn).on_hover_text(BoardCommand::Turn.caption().tip);
+        if button.accessible_name(said::TURN_THE_DESIGN).clicked() {
             commands.push(BoardCommand::Turn.into());
         }
-        ui.menu_button("Find a place", |ui| {
+        ui.menu_button(said::FIND_A_PLACE, |ui| {
             for command in [BoardCommand::FindPlace, BoardCommand::FindLargest] {
-                if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                if ui.button(command.caption().label).on_hover_text(command.caption().tip).clicked() {
                     commands.push(command.into());
                 }
             }
@@ -69,8 +70,8 @@ pub(crate) fn place_ui(
     });
     let at = job.corner(shown.proof.factor);
     let fields = [
-        Field { name: "Offset along", caption: "From the left end", value: Mm::new(at.x) },
-        Field { name: "Offset across", caption: "From the reference edge", value: Mm::new(at.y) },
+        Field { name: said::OFFSET_ALONG, caption: said::FROM_THE_LEFT_END, value: Mm::new(at.x) },
+        Field { name: said::OFFSET_ACROSS, caption: said::FROM_THE_REFERENCE_EDGE, value: Mm::new(at.y) },
     ];
     let caption = format!("Offset, {}", lengths.unit.symbol());
     if let Some((index, length)) = place_row_ui(ui, lengths, &caption, &fields) {

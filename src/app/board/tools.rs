@@ -6,6 +6,7 @@ use crate::app::widgets::camera::{Camera, Lens};
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::look::Palette;
 use crate::units::{LengthUnit, Mm};
+use crate::words::window::board as said;
 use egui::{Align2, FontId, Painter, PointerButton, Rect, Response, RichText, Sense, Stroke, pos2, vec2};
 use glam::DVec2;
 
@@ -116,21 +117,21 @@ pub(crate) fn calibrate_ui(
     pixels_per_mm: &mut Option<f32>,
     commands: &mut Vec<Command>,
 ) {
-    let window = egui::Window::new("True size on this screen").open(calibrating).default_pos(beside);
+    let window = egui::Window::new(said::TRUE_SIZE_ON_THIS_SCREEN).open(calibrating).default_pos(beside);
     window.resizable(false).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         let mut density = pixels_per_mm.unwrap_or(ASSUMED);
         let size = vec2(CARD[0], CARD[1]) * density / ctx.pixels_per_point();
         ui.set_max_width(size.x.max(380.0));
-        words_ui(ui, "Hold a bank card against the screen and slide until the drawn one is as large");
+        words_ui(ui, said::HOLD_A_BANK_CARD_AGAINST_THE_SCREEN);
         ui.horizontal(|ui| {
             let slider = egui::Slider::new(&mut density, DENSITIES).show_value(false).logarithmic(true);
             ui.spacing_mut().slider_width = 240.0;
-            if ui.add(slider).accessible_name("Size of the card").changed() {
+            if ui.add(slider).accessible_name(said::SIZE_OF_THE_CARD).changed() {
                 *pixels_per_mm = Some(density);
             }
             for (sign, name, factor) in
-                [("−", "Card a little smaller", 1.0 / 1.002), ("+", "Card a little larger", 1.002)]
+                [("−", said::CARD_A_LITTLE_SMALLER, 1.0 / 1.002), ("+", said::CARD_A_LITTLE_LARGER, 1.002)]
             {
                 if ui.button(sign).accessible_name(name).clicked() {
                     let finer = (density * factor).clamp(*DENSITIES.start(), *DENSITIES.end());
@@ -157,9 +158,9 @@ pub(crate) fn calibrate_ui(
         );
         response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, format!("Card, {words}")));
         paint_rule(ui, rect, density / ctx.pixels_per_point(), palette);
-        let source = "Cards: ISO/IEC 7810, ID-1. Or hold a rule against the marks under the card";
+        let source = said::CARDS_ISO_IEC_7810_ID_1_OR;
         words_ui(ui, RichText::new(source).small().color(palette.faint));
-        if ui.button("Show the board at true size").clicked() {
+        if ui.button(said::SHOW_THE_BOARD_AT_TRUE_SIZE).clicked() {
             *pixels_per_mm = Some(density);
             commands.push(Command::TrueSize);
         }

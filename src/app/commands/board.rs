@@ -3,7 +3,6 @@
 
 use crate::shop::{Blemish, Check, Machine, Planed, RackBoard};
 use crate::units::Mm;
-use egui::{Key, KeyboardShortcut, Modifiers};
 use std::path::PathBuf;
 
 /// One thing to do with the board.
@@ -102,99 +101,4 @@ pub enum Tool {
 impl Tool {
     /// Those that mark a blemish.
     pub(crate) const MARKING: [Tool; 3] = [Tool::Circle, Tool::Rectangle, Tool::Line];
-
-    /// Its name.
-    pub fn label(self) -> &'static str {
-        match self {
-            Tool::Look => "Look",
-            Tool::Move => "Move design",
-            Tool::Circle => "Circle",
-            Tool::Rectangle => "Rectangle",
-            Tool::Line => "Line",
-        }
-    }
-
-    /// How it is used.
-    pub(crate) fn hint(self) -> &'static str {
-        match self {
-            Tool::Look => "Drag to move the view",
-            Tool::Move => {
-                "Drag the design to its place; it snaps to the middle and to the margins, with Shift it does not. The arrow keys nudge it"
-            }
-            Tool::Circle => "Drag from the middle of the place outwards",
-            Tool::Rectangle => "Drag from corner to corner",
-            Tool::Line => "Drag along the split",
-        }
-    }
-}
-
-impl BoardCommand {
-    /// The words on its menu entry or button.
-    pub fn label(&self) -> &'static str {
-        use BoardCommand as B;
-        match self {
-            B::Turn => "Turn",
-            B::FindPlace => "Find a place at this size",
-            B::FindLargest => "Find the largest place",
-            B::UseTool(tool) => tool.label(),
-            B::Nudge(_) | B::Grab | B::Drag(_) | B::Drop | B::Place(_) => "Move design",
-            B::TakeSize(_) => "Take such a board",
-            B::SideMargin(_) => "Side margin",
-            B::Mark(_) | B::EditBlemish(..) | B::ChooseBlemish(_) => "Mark blemish",
-            B::Unmark(_) => "Remove blemish",
-            B::Measured(..) | B::Planed(_) | B::Moisture(_) => "Enter measurement",
-            B::ToggleFit => "Fit…",
-            B::ToggleBlemishes => "Blemishes…",
-            B::ToggleBenchList => "Bench list…",
-            B::ToggleMachines => "Machines…",
-            B::ToggleMeasuring => "How to measure…",
-            B::KeepMachine(_) => "Keep machine",
-            B::RemoveMachine(_) => "Remove machine",
-            B::AskExportCarrier | B::ExportCarrier(_) => "Export carrier drawing…",
-            B::ToggleRack => "Rack…",
-            B::KeepOnRack(..) => "Keep board",
-            B::TakeOffRack(_) => "Take off the rack",
-            B::UseRackBoard(_) => "Use this board",
-            B::TogglePhoto => "Photograph…",
-            B::AskPhoto | B::OpenPhoto(_) => "Open photograph…",
-            B::LayPhoto(_) => "Lay it under the design",
-            B::LiftPhoto => "Show drawn wood",
-        }
-    }
-
-    /// A sentence more, for a hover; empty where the label says it all.
-    pub fn tooltip(&self) -> &'static str {
-        use BoardCommand as B;
-        match self {
-            B::Turn => "Turn the design by a quarter, counter-clockwise",
-            B::FindPlace => {
-                "A place for the size it has, its whole carved box clear of blemishes, snipe zones and edges"
-            }
-            B::FindLargest => {
-                "The largest size with a place, its whole carved box clear of blemishes, snipe zones and edges"
-            }
-            B::UseTool(tool) => tool.hint(),
-            B::ToggleFit => "What this board takes, what board this size needs, and what can be done",
-            B::ToggleBlemishes => "Mark knots, splits and holes, so that the carving keeps clear of them",
-            B::ToggleBenchList => "Enter what a straightedge, a square and feeler gauges say of this board",
-            B::ToggleMachines => "Look at machines, and keep your own",
-            B::ToggleMeasuring => "How to find each value on your own machine with a rule",
-            B::AskExportCarrier => "Base, rails, stops and pocket at true size, as an SVG drawing",
-            B::ToggleRack => "The boards of your shop, and which of them takes this design",
-            B::TogglePhoto => "Lay a photograph of the real board under the design",
-            _ => "",
-        }
-    }
-
-    /// The keys for it.
-    pub fn shortcut(&self) -> Option<KeyboardShortcut> {
-        let bare = |key| Some(KeyboardShortcut::new(Modifiers::NONE, key));
-        match self {
-            BoardCommand::UseTool(Tool::Move) => bare(Key::M),
-            // What changes the job is no bare letter: a word typed beside a field must not turn it.
-            BoardCommand::Turn => Some(KeyboardShortcut::new(Modifiers::COMMAND, Key::T)),
-            BoardCommand::ToggleFit => bare(Key::B),
-            _ => None,
-        }
-    }
 }

@@ -5,7 +5,6 @@ use crate::design::DrawingUnit;
 use crate::design::Mirror;
 use crate::job::{Spot, Words};
 use crate::units::Mm;
-use egui::{Key, KeyboardShortcut, Modifiers};
 
 /// One thing to do with elements; unless it names one, with those that are chosen.
 #[derive(Clone, Debug, PartialEq)]
@@ -98,70 +97,4 @@ pub enum Choice {
     Toggle,
     /// With all from the one chosen last to it.
     UpTo,
-}
-
-impl ElementCommand {
-    /// The words on its menu entry or button.
-    pub fn label(&self) -> &'static str {
-        use ElementCommand as E;
-        match self {
-            E::Choose(..) => "Choose element",
-            E::ChooseAll => "Choose all",
-            E::ChooseNone => "Choose none",
-            E::ToggleHidden(_) | E::HideChosen => "Hide on the board",
-            E::ShowAll => "Show all again",
-            E::StartRename | E::Rename(..) => "Rename",
-            E::Combine => "Combine",
-            E::Remove => "Remove",
-            E::Mirror(Mirror::Upright) => "Mirror left to right",
-            E::Mirror(Mirror::Level) => "Mirror top to bottom",
-            E::Arrange(what) => what.label(),
-            E::CutOut { .. } => "Cut out",
-            E::Move(_) => "Move",
-            E::Repeat { .. } => "Repeat",
-            E::Ground { .. } => "Add ground",
-            E::Border { .. } => "Add border",
-            E::Clean => "Clean specks away",
-            E::ToggleLettering => "Letter words…",
-            E::EditLettering => "Edit words…",
-            E::NewLettering => "New job of words…",
-            E::Letter(..) | E::LetterNewJob(_) => "Letter",
-            E::ToggleReading => "Size of the drawing…",
-            E::ReadIn(_) => "Take this size",
-            E::KeepReading => "Keep this size",
-            E::CarveAsLines => "Carve open outlines as lines",
-        }
-    }
-
-    /// A sentence more, for a hover; empty where the label says it all.
-    pub fn tooltip(&self) -> &'static str {
-        use ElementCommand as E;
-        match self {
-            E::HideChosen => "Only to see what lies under them: they are carved all the same",
-            E::Combine => "Make the chosen elements one; it keeps the first one's name",
-            E::Remove => "Take the chosen elements out of the design; Undo brings them back",
-            E::Mirror(_) => "Turn the chosen elements over where they are",
-            E::Arrange(what) => what.tooltip(),
-            E::Clean => "Drop pieces and fill holes that are too small to be meant",
-            E::ToggleLettering => "Words in a font of this machine, as an element of the design",
-            E::EditLettering => "Other words, another font or size, in the same place",
-            E::NewLettering => "A board with words alone; this job stays open",
-            E::ToggleReading => "The file does not state its size: see what it may be",
-            E::CarveAsLines => "Outlines that do not close become grooves as wide as the cutter cuts",
-            _ => "",
-        }
-    }
-
-    /// The keys for it.
-    pub fn shortcut(&self) -> Option<KeyboardShortcut> {
-        let with = |modifiers, key| Some(KeyboardShortcut::new(modifiers, key));
-        match self {
-            ElementCommand::StartRename => with(Modifiers::NONE, Key::F2),
-            ElementCommand::Remove => with(Modifiers::NONE, Key::Delete),
-            ElementCommand::NewLettering => with(Modifiers::COMMAND, Key::N),
-            ElementCommand::ToggleLettering => with(Modifiers::NONE, Key::T),
-            ElementCommand::Combine => with(Modifiers::COMMAND, Key::J),
-            _ => None,
-        }
-    }
 }

@@ -1,5 +1,7 @@
 //! Sheets of paper and files that can be written.
 
+use crate::words::window::commands as said;
+
 /// A sheet of paper or a file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Export {
@@ -41,40 +43,6 @@ impl Export {
         Export::Surface,
     ];
 
-    /// The words on its menu entry or button.
-    pub fn label(self) -> &'static str {
-        match self {
-            Export::BenchSheet => "Bench sheet as PDF…",
-            Export::Template => "True-size template as PDF…",
-            Export::CouponSheet => "Coupon as PDF…",
-            Export::Handout => "Handout as PDF…",
-            Export::SizeSheet => "Save as PDF…",
-            Export::Dxf => "Outline as DXF…",
-            Export::Picture => "Picture as PNG…",
-            Export::Proof => "Proof as JSON…",
-            Export::Findings => "Findings as CSV…",
-            Export::Sizes => "Save as CSV…",
-            Export::Surface => "Carved surface as STL…",
-        }
-    }
-
-    /// A sentence more, for a hover.
-    pub fn tooltip(self) -> &'static str {
-        match self {
-            Export::BenchSheet => "One page to tape beside the machine; what was accepted is ticked on it",
-            Export::Template => "To print, join and lay on the board",
-            Export::CouponSheet => "The test piece for this cutter, depth and wood, with its key",
-            Export::Handout => "The lesson 'Why it thins' on two pages, with its questions",
-            Export::SizeSheet => "These sizes on paper, for a customer to choose from",
-            Export::Dxf => "Write the outline at its finished size, an element a layer",
-            Export::Picture => "The whole board from above, with what was found on it",
-            Export::Proof => "Everything that was worked out, for another program",
-            Export::Findings => "A line a finding, for a spreadsheet",
-            Export::Sizes => "A line a size, for a spreadsheet",
-            Export::Surface => "The board as it comes off the machine, as triangles",
-        }
-    }
-
     /// The ending of its file.
     pub(crate) fn ending(self) -> &'static str {
         match self {
@@ -94,12 +62,12 @@ impl Export {
     /// What a desktop calls such files.
     pub(crate) fn kind(self) -> &'static str {
         match self.ending() {
-            "pdf" => "PDF sheets",
-            "dxf" => "DXF drawings",
-            "png" => "PNG pictures",
-            "json" => "JSON files",
-            "csv" => "CSV tables",
-            _ => "STL surfaces",
+            "pdf" => said::PDF_SHEETS,
+            "dxf" => said::DXF_DRAWINGS,
+            "png" => said::PNG_PICTURES,
+            "json" => said::JSON_FILES,
+            "csv" => said::CSV_TABLES,
+            _ => said::STL_SURFACES,
         }
     }
 

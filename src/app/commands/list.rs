@@ -1,9 +1,10 @@
 //! The list of all commands: type a few letters of one, and Enter does it.
 
 use crate::app::commands::command::Command;
-use crate::app::commands::table;
-use crate::app::commands::table::Situation;
+use crate::app::commands::menus;
+use crate::app::commands::situation::Situation;
 use crate::app::widgets::look::Palette;
+use crate::words::window::commands as said;
 use egui::{Key, Label, Modifiers, RichText, ScrollArea, TextEdit};
 
 /// What is typed, and which row Enter would take.
@@ -21,7 +22,7 @@ pub(crate) fn command_list_ui(
     commands: &mut Vec<Command>,
 ) {
     let Some(open) = list else { return };
-    let mut found: Vec<(String, Command)> = table::commands(situation)
+    let mut found: Vec<(String, Command)> = menus::commands(situation)
         .into_iter()
         // The list need not offer itself.
         .filter(|(_, command)| *command != Command::ToggleCommands && situation.allows(command))
@@ -40,11 +41,11 @@ pub(crate) fn command_list_ui(
     let mut done = None;
     let modal = egui::Modal::new(egui::Id::unique("commands")).show(ctx, |ui| {
         ui.set_width(440.0);
-        ui.heading("Find a command");
+        ui.heading(said::FIND_A_COMMAND);
         let field = TextEdit::singleline(&mut open.text)
-            .hint_text("a few letters of its name")
+            .hint_text(said::A_FEW_LETTERS_OF_ITS_NAME)
             .desired_width(f32::INFINITY);
-        let field = ui.add(field).accessible_name("Letters of the command");
+        let field = ui.add(field).accessible_name(said::LETTERS_OF_THE_COMMAND);
         if field.changed() {
             open.row = 0;
         }
@@ -53,7 +54,7 @@ pub(crate) fn command_list_ui(
             field.request_focus();
         }
         if found.is_empty() {
-            ui.label("No command that can be used now reads like this");
+            ui.label(said::NO_COMMAND_THAT_CAN_BE_USED_NOW_READS_LIKE_THIS);
         }
         ScrollArea::vertical().max_height(300.0).auto_shrink([false, true]).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
@@ -82,15 +83,12 @@ fn row_ui(ui: &mut egui::Ui, words: &str, command: &Command, chosen: bool) -> eg
         button = button.shortcut_text(RichText::new(ui.ctx().format_shortcut(&keys)).color(palette.faint));
     }
     let width = ui.available_width();
-    let mut response = ui.add(button.min_size(egui::vec2(width, 0.0)));
-    if !command.tooltip().is_empty() {
-        response = response.on_hover_text(command.tooltip());
-        if chosen {
-            let tooltip = RichText::new(command.tooltip()).small().color(palette.faint);
-            ui.add(Label::new(tooltip).wrap());
-        }
+    let response = ui.add(button.min_size(egui::vec2(width, 0.0)));
+    if chosen {
+        let tip = RichText::new(command.tooltip()).small().color(palette.faint);
+        ui.add(Label::new(tip).wrap());
     }
-    response
+    response.on_hover_text(command.tooltip())
 }
 
 /// Whether every word that was typed is in `words`, in any case and order.

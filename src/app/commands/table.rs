@@ -1,396 +1,327 @@
-//! The one table of commands. Menus, keys, hovers and the list that finds a command by its name all
-//! read it, so that none can have what another lacks.
+//! The one table of commands: caption, keys, and what each needs.
+//!
+//! Every command has a row, and the compiler says where one is missing. Menus, hovers, keys, the list that
+//! finds a command by its name, and the page of keys all read it.
 
 use crate::app::commands::arrange::Arrange;
 use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
+use crate::app::commands::entry::{Entry, Needs};
 use crate::app::commands::export::Export;
 use crate::app::commands::middle::Middle;
 use crate::design::Mirror;
-use crate::design::samples::{self, samples};
+use crate::proof::mend::Mend;
 use crate::units::LengthUnit;
-use egui::ThemePreference;
-use std::borrow::Cow;
-use std::path::PathBuf;
+use crate::words::commands as said;
+use crate::words::commands::Caption;
+use crate::words::edits::edit_name;
+use egui::{Key, KeyboardShortcut, Modifiers, ThemePreference};
 
-/// A menu of the bar.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Menu {
-    File,
-    Edit,
-    Design,
-    Board,
-    Shop,
-    View,
-    Help,
+const COMMAND_SHIFT: Modifiers = Modifiers { shift: true, ..Modifiers::COMMAND };
+
+impl Command {
+    /// The words on its menu entry or button.
+    pub fn label(&self) -> &'static str {
+        self.entry().caption.label
+    }
+
+    /// The sentence of its hover.
+    pub fn tooltip(&self) -> &'static str {
+        self.entry().caption.tip
+    }
+
+    /// The sentence of its hover with its keys.
+    pub(crate) fn hover(&self, ctx: &egui::Context) -> String {
+        let Entry { caption, keys, .. } = self.entry();
+        keys.map_or_else(
+            || caption.tip.to_owned(),
+            |keys| said::tip_with_keys(caption.tip, &ctx.format_shortcut(&keys)),
+        )
+    }
+
+    /// The keys for it.
+    pub fn shortcut(&self) -> Option<KeyboardShortcut> {
+        self.entry().keys
+    }
+
+    /// Its row of the table.
+    #[expect(clippy::too_many_lines, reason = "one row a command")]
+    pub(crate) fn entry(&self) -> Entry {
+        use Needs::{ChosenFinding, DrawingFile, Job, Nothing, OtherJob, RedoableEdit, UndoableEdit};
+        let row = Entry::new;
+        match self {
+            Command::AskOpen => row(said::OPEN, Nothing).command_key(Key::O),
+            Command::AskOpenPath => row(said::OPEN_PATH, Nothing).command_key(Key::L),
+            Command::Open(_) | Command::OpenSeveral(_) | Command::OpenBytes { .. } => {
+                row(said::OPEN_FILE, Nothing)
+            }
+            Command::OpenSample(_) => row(said::OPEN_SAMPLE, Nothing),
+            Command::ReloadDrawing => row(said::RELOAD_DRAWING, DrawingFile).command_key(Key::R),
+            Command::ShowJob(_) => row(said::SHOW_JOB, Job),
+            Command::NextJob => row(said::NEXT_JOB, OtherJob).command_key(Key::PageDown),
+            Command::PreviousJob => row(said::PREVIOUS_JOB, OtherJob).command_key(Key::PageUp),
+            Command::CloseJob => row(said::CLOSE_JOB, OtherJob).command_key(Key::W),
+            Command::RestoreLeft => row(said::RESTORE, Nothing),
+            Command::DiscardLeft => row(said::DISCARD, Nothing),
+            Command::LeaveLeft => row(said::LATER, Nothing),
+            Command::Save => row(said::SAVE, Job).command_key(Key::S),
+            Command::AskSave | Command::SaveTo(_) => row(said::SAVE_AS, Job).keys(COMMAND_SHIFT, Key::S),
+            Command::CloseUnsaved => row(said::CLOSE_UNSAVED, Job),
+            Command::Stay => row(said::STAY, Job),
+            Command::Quit => row(said::QUIT, Nothing).command_key(Key::Q),
+            Command::Undo => row(said::UNDO, UndoableEdit).command_key(Key::Z),
+            Command::Redo => row(said::REDO, RedoableEdit).keys(COMMAND_SHIFT, Key::Z),
+            Command::Edit(edit) => row(Caption { label: edit_name(edit.kind()), tip: said::EDIT.tip }, Job),
+            Command::UseUnit(unit) => row(unit_caption(*unit), Nothing),
+            Command::UseTheme(ThemePreference::Light) => row(said::LIGHT, Nothing),
+            Command::UseTheme(ThemePreference::Dark) => row(said::DARK, Nothing),
+            Command::UseTheme(ThemePreference::System) => row(said::AS_THE_SYSTEM, Nothing),
+            Command::LargerText => row(said::LARGER_TEXT, Nothing).command_key(Key::Plus),
+            Command::SmallerText => row(said::SMALLER_TEXT, Nothing).command_key(Key::Minus),
+            Command::UsualText => row(said::USUAL_TEXT, Nothing).command_key(Key::Num0),
+            Command::ToggleStill => row(said::REDUCED_MOTION, Nothing),
+            Command::FullScreen => row(said::FULL_SCREEN, Nothing).key(Key::F11),
+            Command::ToggleGrid => row(said::GRID, Job).key(Key::G),
+            Command::ToggleMeasure => row(said::MEASURE, Job).key(Key::D),
+            Command::TrueSize => row(said::TRUE_SIZE, Job).key(Key::S),
+            Command::ToggleCalibrate => row(said::CALIBRATE_SCREEN, Job),
+            Command::Show(Middle::Board) => row(said::BOARD, Job).command_key(Key::Num1),
+            Command::Show(Middle::Relief) => row(said::RELIEF, Job).command_key(Key::Num2),
+            Command::Show(Middle::Sizes) => row(said::SIZES, Job).command_key(Key::Num3),
+            Command::Show(Middle::Lesson) => row(said::LESSON, Job).command_key(Key::Num4),
+            Command::FitView => row(said::WHOLE_BOARD, Job).key(Key::F),
+            Command::ZoomIn => row(said::ZOOM_IN, Job),
+            Command::ZoomOut => row(said::ZOOM_OUT, Job),
+            Command::TogglePasses => row(said::SHOW_PASSES, Job).key(Key::P),
+            Command::GoTo(_) => row(said::GO_TO_FINDING, Job),
+            Command::GoToChosen => row(said::GO_TO_CHOSEN, ChosenFinding).key(Key::C),
+            Command::NextFinding => row(said::NEXT_FINDING, Job).key(Key::N),
+            Command::PreviousFinding => row(said::PREVIOUS_FINDING, Job).keys(Modifiers::SHIFT, Key::N),
+            Command::Mend(Mend::Walls) => row(said::THICKEN_WALLS, Job),
+            Command::Mend(Mend::Grooves) => row(said::WIDEN_GROOVES, Job),
+            Command::ShowMended(false) => row(said::SHOW_BEFORE, Job),
+            Command::ShowMended(true) => row(said::SHOW_AFTER, Job),
+            Command::ApplyMended => row(said::APPLY_MENDED, Job),
+            Command::DropMended => row(said::DROP_MENDED, Job),
+            Command::CancelWork => row(said::CANCEL_WORK, Nothing),
+            Command::ToggleMessages => row(said::MESSAGES, Nothing),
+            Command::ClearMessages => row(said::CLEAR_MESSAGES, Nothing),
+            Command::ToggleCommands => row(said::FIND_COMMAND, Nothing).command_key(Key::K),
+            Command::ToggleHelp => row(said::MOUSE_AND_KEYS, Nothing).key(Key::F1),
+            Command::TourStep(_) => row(said::START_TOUR, Job),
+            Command::EndTour => row(said::END_TOUR, Job),
+            Command::HideWelcome => row(said::HIDE_WELCOME, Nothing),
+            Command::ToggleAbout => row(said::ABOUT, Nothing),
+            Command::ToggleCautions => row(said::CAUTIONS, Nothing),
+            Command::ToggleClearing => row(said::CLEARING, Job),
+            Command::ToggleWhy => row(said::WHY_THIS_LIMIT, Job).key(Key::W),
+            Command::ToggleSeasons => row(said::SEASONS, Job),
+            Command::ToggleCutters => row(said::CUTTERS, Job),
+            Command::KeepCutter(_) => row(said::KEEP_CUTTER, Nothing),
+            Command::RemoveCutter(_) => row(said::REMOVE_CUTTER, Nothing),
+            Command::ToggleWoods => row(said::WOODS, Job),
+            Command::KeepWood(_) => row(said::KEEP_WOOD, Nothing),
+            Command::RemoveWood(_) => row(said::REMOVE_WOOD, Nothing),
+            Command::ToggleCoupon => row(said::COUPON, Job),
+            Command::AskExportCoupon | Command::ExportCoupon(_) => row(said::EXPORT_COUPON, Job),
+            Command::AskExportCouponKey | Command::ExportCouponKey(_) => row(said::EXPORT_KEY, Job),
+            Command::Calibrate { .. } => row(said::CALIBRATE, Job),
+            Command::TogglePrices => row(said::PRICES, Job),
+            Command::KeepPrices(_) => row(said::KEEP_PRICES, Nothing),
+            Command::AskMark => row(said::CHOOSE_MARK, Job),
+            Command::UseMark(_) => row(said::NO_MARK, Job),
+            Command::AskExportOutline | Command::ExportOutline(_) => {
+                row(said::EXPORT_OUTLINE, Job).command_key(Key::E)
+            }
+            Command::AskExport(what) | Command::Export(what, _) => row(what.caption(), Job),
+            Command::Board(command) => command.entry(),
+            Command::Element(command) => command.entry(),
+        }
+    }
 }
 
-/// A row of a menu.
-pub(crate) enum Row {
-    /// Something to do, or a choice with a mark at the one in use.
-    Do(Command),
-    /// A menu within the menu; left out where it is empty.
-    More(&'static str, Vec<Command>),
-    /// The words over a group of choices.
-    Heading(&'static str),
-    /// A line between groups.
-    Line,
+fn unit_caption(unit: LengthUnit) -> Caption {
+    match unit {
+        LengthUnit::Millimetres => said::MILLIMETRES,
+        LengthUnit::InchDecimal => said::INCHES_DECIMAL,
+        LengthUnit::InchSixteenth => said::INCHES_SIXTEENTHS,
+        LengthUnit::InchFraction => said::INCHES_THIRTY_SECONDS,
+        LengthUnit::InchSixtyFourth => said::INCHES_SIXTY_FOURTHS,
+    }
 }
 
-/// What the table must know of the window.
-pub(crate) struct Situation {
-    pub(crate) has_job: bool,
-    /// The name of the change that an undo takes back.
-    pub(crate) undo: Option<&'static str>,
-    /// The name of the change that a redo makes again.
-    pub(crate) redo: Option<&'static str>,
-    /// The open jobs in order: their names, and whether each has changes that are not saved.
-    pub(crate) jobs: Vec<(String, bool)>,
-    /// Which of them is shown.
-    pub(crate) at: usize,
-    /// Files opened before, the last first.
-    pub(crate) recent: Vec<PathBuf>,
-    /// Whether the drawing's own file is known.
-    pub(crate) has_drawing: bool,
-    /// Whether a finding is chosen.
-    pub(crate) has_chosen: bool,
-    pub(crate) unit: LengthUnit,
-    pub(crate) theme: ThemePreference,
-    pub(crate) middle: Middle,
-    /// What is switched on.
-    pub(crate) switched_on: Vec<Command>,
-    pub(crate) elements: Elements,
+impl BoardCommand {
+    /// Its words.
+    pub(crate) fn caption(&self) -> Caption {
+        self.entry().caption
+    }
+
+    /// Its row of the table.
+    pub(crate) fn entry(&self) -> Entry {
+        use BoardCommand as B;
+        let row = |caption| Entry::new(caption, Needs::Job);
+        match self {
+            B::Turn => row(said::TURN).command_key(Key::T),
+            B::FindPlace => row(said::FIND_PLACE),
+            B::FindLargest => row(said::FIND_LARGEST),
+            B::UseTool(Tool::Move) => row(said::MOVE_DESIGN).key(Key::M),
+            B::UseTool(tool) => row(tool.caption()),
+            B::Nudge(_) | B::Grab | B::Drag(_) | B::Drop | B::Place(_) => row(said::MOVE_DESIGN),
+            B::TakeSize(_) => row(said::TAKE_BOARD),
+            B::SideMargin(_) => row(said::SIDE_MARGIN),
+            B::Mark(_) | B::EditBlemish(..) | B::ChooseBlemish(_) => row(said::MARK_BLEMISH),
+            B::Unmark(_) => row(said::REMOVE_BLEMISH),
+            B::Measured(..) | B::Planed(_) | B::Moisture(_) => row(said::ENTER_MEASUREMENT),
+            B::ToggleFit => row(said::FIT).key(Key::B),
+            B::ToggleBlemishes => row(said::BLEMISHES),
+            B::ToggleBenchList => row(said::BENCH_LIST),
+            B::ToggleMachines => row(said::MACHINES),
+            B::ToggleMeasuring => row(said::MEASURE_MACHINE),
+            B::KeepMachine(_) => row(said::KEEP_MACHINE),
+            B::RemoveMachine(_) => row(said::REMOVE_MACHINE),
+            B::AskExportCarrier | B::ExportCarrier(_) => row(said::EXPORT_CARRIER),
+            B::ToggleRack => row(said::RACK),
+            B::KeepOnRack(..) => row(said::KEEP_ON_RACK),
+            B::TakeOffRack(_) => row(said::TAKE_OFF_RACK),
+            B::UseRackBoard(_) => row(said::USE_RACK_BOARD),
+            B::TogglePhoto => row(said::PHOTOGRAPH),
+            B::AskPhoto | B::OpenPhoto(_) => row(said::OPEN_PHOTOGRAPH),
+            B::LayPhoto(_) => row(said::LAY_PHOTOGRAPH),
+            B::LiftPhoto => row(said::LIFT_PHOTOGRAPH),
+        }
+    }
 }
 
-/// What the table must know of the elements.
-#[derive(Default)]
-pub(crate) struct Elements {
-    pub(crate) count: usize,
-    pub(crate) chosen: usize,
-    /// Whether words that can be edited are among the chosen, or are all there is.
-    pub(crate) has_words: bool,
-    pub(crate) hidden: usize,
-    pub(crate) specks: usize,
-    pub(crate) open_outlines: usize,
-    pub(crate) is_size_unstated: bool,
-}
+impl ElementCommand {
+    /// Its words.
+    pub(crate) fn caption(&self) -> Caption {
+        self.entry().caption
+    }
 
-impl Elements {
-    fn allow(&self, command: &ElementCommand) -> bool {
+    /// Its row of the table.
+    pub(crate) fn entry(&self) -> Entry {
         use ElementCommand as E;
-        match command {
-            E::Combine | E::Arrange(Arrange::CutOut) => self.chosen >= 2,
-            E::StartRename => self.chosen > 0 || self.count == 1,
-            // A design needs an element.
-            E::Remove => self.chosen > 0 && self.chosen < self.count,
-            E::Mirror(_) | E::Arrange(Arrange::Move | Arrange::Repeat) | E::HideChosen | E::ChooseNone => {
-                self.chosen > 0
-            }
-            E::EditLettering => self.has_words,
-            E::ShowAll => self.hidden > 0,
-            E::Clean => self.specks > 0,
-            E::CarveAsLines => self.open_outlines > 0,
-            E::ToggleReading => self.is_size_unstated,
-            _ => self.count > 0,
-        }
-    }
-}
-
-impl Menu {
-    pub(crate) const ALL: [Menu; 7] =
-        [Menu::File, Menu::Edit, Menu::Design, Menu::Board, Menu::Shop, Menu::View, Menu::Help];
-
-    pub(crate) fn label(self) -> &'static str {
+        use Needs::{ChosenAndOthers, ChosenElement, Elements, OneElement, TwoChosenElements};
+        let row = Entry::new;
         match self {
-            Menu::File => "File",
-            Menu::Edit => "Edit",
-            Menu::Design => "Design",
-            Menu::Board => "Board",
-            Menu::Shop => "Shop",
-            Menu::View => "View",
-            Menu::Help => "Help",
+            E::Choose(..) => row(said::CHOOSE_ELEMENT, Elements),
+            E::ChooseAll => row(said::CHOOSE_ALL, Elements),
+            E::ChooseNone => row(said::CHOOSE_NONE, ChosenElement),
+            E::ToggleHidden(_) => row(said::HIDE, Elements),
+            E::HideChosen => row(said::HIDE, ChosenElement),
+            E::ShowAll => row(said::SHOW_ALL, Needs::HiddenElement),
+            E::StartRename => row(said::RENAME, OneElement).key(Key::F2),
+            E::Rename(..) => row(said::RENAME, Elements),
+            E::Combine => row(said::COMBINE, TwoChosenElements).command_key(Key::J),
+            E::Remove => row(said::REMOVE, ChosenAndOthers).key(Key::Delete),
+            E::Mirror(Mirror::Upright) => row(said::MIRROR_UPRIGHT, ChosenElement),
+            E::Mirror(Mirror::Level) => row(said::MIRROR_LEVEL, ChosenElement),
+            E::Arrange(what @ Arrange::CutOut) => row(what.caption(), TwoChosenElements),
+            E::Arrange(what @ (Arrange::Move | Arrange::Repeat)) => row(what.caption(), ChosenElement),
+            E::Arrange(what @ (Arrange::Ground | Arrange::Border)) => row(what.caption(), Elements),
+            E::CutOut { .. } => row(said::DO_CUT_OUT, TwoChosenElements),
+            E::Move(_) => row(said::DO_MOVE, ChosenElement),
+            E::Repeat { .. } => row(said::DO_REPEAT, ChosenElement),
+            E::Ground { .. } => row(said::DO_ADD_GROUND, Elements),
+            E::Border { .. } => row(said::DO_ADD_BORDER, Elements),
+            E::Clean => row(said::CLEAN, Needs::Specks),
+            E::ToggleLettering => row(said::LETTER, Elements).key(Key::T),
+            E::EditLettering => row(said::EDIT_LETTERING, Needs::Lettering),
+            E::NewLettering => row(said::NEW_LETTERING, Elements).command_key(Key::N),
+            E::Letter(..) | E::LetterNewJob(_) => row(said::DO_LETTER, Elements),
+            E::ToggleReading => row(said::DRAWING_SIZE, Needs::UnstatedSize),
+            E::ReadIn(_) => row(said::TAKE_DRAWING_SIZE, Elements),
+            E::KeepReading => row(said::KEEP_DRAWING_SIZE, Elements),
+            E::CarveAsLines => row(said::CARVE_AS_LINES, Needs::OpenOutlines),
         }
     }
+}
 
-    /// What is in it.
-    pub(crate) fn rows(self, situation: &Situation) -> Vec<Row> {
-        let rows = |commands: &[Command]| commands.iter().cloned().map(Row::Do).collect::<Vec<_>>();
+impl Export {
+    /// Its words.
+    pub(crate) fn caption(self) -> Caption {
         match self {
-            Menu::File => {
-                let mut file =
-                    rows(&[ElementCommand::NewLettering.into(), Command::AskOpen, Command::AskOpenPath]);
-                let recent = situation.recent.iter().cloned().map(Command::Open).collect();
-                file.push(Row::More("Open recent", recent));
-                let bundled = samples().iter().map(|sample| Command::OpenSample(sample.id)).collect();
-                file.push(Row::More("Open sample", bundled));
-                file.push(Row::Do(Command::ReloadDrawing));
-                file.push(Row::Line);
-                file.extend(rows(&[Command::Save, Command::AskSave, Command::AskExportOutline]));
-                let all = Export::ALL.map(Command::AskExport);
-                file.push(Row::More("Paper and files", all.to_vec()));
-                file.push(Row::Line);
-                if situation.jobs.len() > 1 {
-                    file.push(Row::Heading("Open jobs"));
-                    file.extend((0..situation.jobs.len()).map(|at| Row::Do(Command::ShowJob(at))));
-                    file.extend(rows(&[Command::NextJob, Command::PreviousJob]));
-                }
-                file.extend(rows(&[Command::CloseJob, Command::Quit]));
-                file
-            }
-            Menu::Edit => rows(&[Command::Undo, Command::Redo]),
-            Menu::Design => design_rows(),
-            Menu::Board => rows(&[
-                BoardCommand::ToggleFit.into(),
-                BoardCommand::FindPlace.into(),
-                BoardCommand::FindLargest.into(),
-                BoardCommand::Turn.into(),
-                BoardCommand::UseTool(Tool::Move).into(),
-                BoardCommand::ToggleBlemishes.into(),
-                BoardCommand::ToggleBenchList.into(),
-                BoardCommand::TogglePhoto.into(),
-                BoardCommand::AskExportCarrier.into(),
-            ]),
-            Menu::Shop => rows(&[
-                Command::ToggleCutters,
-                Command::ToggleClearing,
-                Command::ToggleWoods,
-                Command::TogglePrices,
-                Command::ToggleCoupon,
-                Command::ToggleSeasons,
-                Command::ToggleWhy,
-                BoardCommand::ToggleRack.into(),
-                BoardCommand::ToggleMachines.into(),
-                BoardCommand::ToggleMeasuring.into(),
-            ]),
-            Menu::View => {
-                let mut view = rows(&Middle::ALL.map(Command::Show));
-                view.push(Row::Line);
-                view.extend(rows(&[
-                    Command::FitView,
-                    Command::ZoomIn,
-                    Command::ZoomOut,
-                    Command::TrueSize,
-                    Command::GoToChosen,
-                    Command::NextFinding,
-                    Command::PreviousFinding,
-                    Command::TogglePasses,
-                    Command::ToggleGrid,
-                    Command::ToggleMeasure,
-                    Command::FullScreen,
-                ]));
-                view.push(Row::Line);
-                view.push(Row::Heading("Lengths"));
-                view.extend(LengthUnit::ALL.into_iter().map(|unit| Row::Do(Command::UseUnit(unit))));
-                view.push(Row::Line);
-                view.push(Row::Heading("Light"));
-                let themes = [ThemePreference::Light, ThemePreference::Dark, ThemePreference::System];
-                view.extend(themes.into_iter().map(|theme| Row::Do(Command::UseTheme(theme))));
-                view.push(Row::Line);
-                view.extend(rows(&[
-                    Command::LargerText,
-                    Command::SmallerText,
-                    Command::UsualText,
-                    Command::ToggleStill,
-                    Command::ToggleCalibrate,
-                ]));
-                view
-            }
-            Menu::Help => rows(&[
-                Command::ToggleCommands,
-                Command::ToggleHelp,
-                Command::TourStep(0),
-                Command::ToggleMessages,
-                Command::ToggleCautions,
-                Command::ToggleAbout,
-            ]),
+            Export::BenchSheet => said::BENCH_SHEET,
+            Export::Template => said::TEMPLATE,
+            Export::CouponSheet => said::COUPON_SHEET,
+            Export::Handout => said::HANDOUT,
+            Export::SizeSheet => said::SIZE_SHEET,
+            Export::Dxf => said::OUTLINE_DXF,
+            Export::Picture => said::PICTURE,
+            Export::Proof => said::PROOF_JSON,
+            Export::Findings => said::FINDINGS_CSV,
+            Export::Sizes => said::SIZES_CSV,
+            Export::Surface => said::SURFACE_STL,
         }
     }
 }
 
-/// The menu of the elements, which the list of them opens too.
-fn design_rows() -> Vec<Row> {
-    use ElementCommand as E;
-    let groups: [&[ElementCommand]; 4] = [
-        &[E::ToggleLettering, E::EditLettering],
-        &[
-            E::StartRename,
-            E::Combine,
-            E::Arrange(Arrange::CutOut),
-            E::Arrange(Arrange::Move),
-            E::Arrange(Arrange::Repeat),
-            E::Mirror(Mirror::Upright),
-            E::Mirror(Mirror::Level),
-            E::Remove,
-        ],
-        &[E::ChooseAll, E::ChooseNone, E::HideChosen, E::ShowAll],
-        &[
-            E::Arrange(Arrange::Ground),
-            E::Arrange(Arrange::Border),
-            E::Clean,
-            E::CarveAsLines,
-            E::ToggleReading,
-        ],
-    ];
-    let mut design = Vec::new();
-    for group in groups {
-        if !design.is_empty() {
-            design.push(Row::Line);
-        }
-        design.extend(group.iter().cloned().map(|command| Row::Do(command.into())));
-    }
-    design
-}
-
-/// Every command of the table with its menu, in order.
-pub(crate) fn commands(situation: &Situation) -> Vec<(Menu, Command)> {
-    let mut all = Vec::new();
-    for menu in Menu::ALL {
-        for row in menu.rows(situation) {
-            match row {
-                Row::Do(command) => all.push((menu, command)),
-                Row::More(_, commands) => all.extend(commands.into_iter().map(|command| (menu, command))),
-                Row::Heading(_) | Row::Line => {}
-            }
-        }
-    }
-    all
-}
-
-impl Situation {
-    /// Whether a command can do anything now.
-    pub(crate) fn allows(&self, command: &Command) -> bool {
-        match command {
-            Command::Undo => self.undo.is_some(),
-            Command::Redo => self.redo.is_some(),
-            Command::CloseJob | Command::NextJob | Command::PreviousJob => self.jobs.len() > 1,
-            Command::ReloadDrawing => self.has_drawing,
-            Command::GoToChosen => self.has_chosen,
-            Command::Element(command) => self.elements.allow(command),
-            Command::AskOpen
-            | Command::AskOpenPath
-            | Command::Open(_)
-            | Command::OpenSample(_)
-            | Command::Quit
-            | Command::UseUnit(_)
-            | Command::UseTheme(_)
-            | Command::LargerText
-            | Command::SmallerText
-            | Command::UsualText
-            | Command::ToggleStill
-            | Command::FullScreen
-            | Command::ToggleCommands
-            | Command::ToggleHelp
-            | Command::ToggleMessages
-            | Command::ToggleCautions
-            | Command::ToggleAbout => true,
-            _ => self.has_job,
-        }
-    }
-
-    /// Whether a choice is the one in use; `None` for what is no choice.
-    pub(crate) fn chosen(&self, command: &Command) -> Option<bool> {
-        match command {
-            Command::UseUnit(unit) => Some(*unit == self.unit),
-            Command::UseTheme(theme) => Some(*theme == self.theme),
-            Command::Show(middle) => Some(*middle == self.middle),
-            Command::ShowJob(at) => Some(*at == self.at),
-            _ => None,
-        }
-    }
-
-    /// Whether a switch is on; `None` for what is no switch.
-    pub(crate) fn switched(&self, command: &Command) -> Option<bool> {
-        let switches = [
-            Command::ToggleStill,
-            Command::FullScreen,
-            Command::ToggleGrid,
-            Command::ToggleMeasure,
-            Command::TogglePasses,
-        ];
-        switches.contains(command).then(|| self.switched_on.contains(command))
-    }
-
-    /// The words of a command in its menu.
-    pub(crate) fn words(&self, command: &Command) -> Cow<'static, str> {
-        match command {
-            Command::Undo => named("Undo", self.undo),
-            Command::Redo => named("Redo", self.redo),
-            Command::Open(path) => Cow::Owned(path.display().to_string()),
-            Command::OpenSample(id) => samples::find(id).map_or(*id, |sample| sample.title).into(),
-            Command::ShowJob(at) => {
-                self.jobs.get(*at).map_or(Cow::Borrowed("Show job"), |(name, changed)| {
-                    Cow::Owned(format!("{name}{}", if *changed { " *" } else { "" }))
-                })
-            }
-            other => Cow::Borrowed(other.label()),
-        }
-    }
-
-    /// The words of a command where no menu stands around it.
-    pub(crate) fn full_words(&self, command: &Command) -> String {
-        let words = self.words(command);
-        match command {
-            Command::Open(_) => format!("Open recent: {words}"),
-            Command::OpenSample(_) => format!("Open sample: {words}"),
-            Command::ShowJob(_) | Command::Show(_) => format!("Show: {words}"),
-            Command::UseUnit(_) => format!("Lengths: {words}"),
-            Command::UseTheme(_) => format!("Light: {words}"),
-            Command::TourStep(_) => "Start the tour of the lesson".to_owned(),
-            _ => words.into_owned(),
+impl Arrange {
+    /// Its words.
+    pub(crate) fn caption(self) -> Caption {
+        match self {
+            Arrange::CutOut => said::CUT_OUT,
+            Arrange::Move => said::MOVE,
+            Arrange::Repeat => said::REPEAT,
+            Arrange::Ground => said::ADD_GROUND,
+            Arrange::Border => said::ADD_BORDER,
         }
     }
 }
 
-fn named(verb: &'static str, name: Option<&'static str>) -> Cow<'static, str> {
-    name.map_or(Cow::Borrowed(verb), |name| Cow::Owned(format!("{verb} {name}")))
+impl Tool {
+    /// Its words.
+    pub(crate) fn caption(self) -> Caption {
+        match self {
+            Tool::Look => said::LOOK,
+            Tool::Move => said::MOVE_DESIGN,
+            Tool::Circle => said::CIRCLE,
+            Tool::Rectangle => said::RECTANGLE,
+            Tool::Line => said::LINE,
+        }
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::app::commands::menus::commands;
+    use crate::app::commands::situation::Situation;
 
-    fn situation() -> Situation {
-        Situation {
-            has_job: true,
-            undo: Some("wood"),
-            redo: None,
-            jobs: vec![("Gate".into(), false), ("Inn".into(), true)],
-            at: 0,
-            recent: vec!["one.svg".into()],
-            has_drawing: true,
-            has_chosen: true,
-            unit: LengthUnit::Millimetres,
-            theme: ThemePreference::Dark,
-            middle: Middle::Board,
-            switched_on: Vec::new(),
-            elements: Elements::default(),
+    #[test]
+    fn every_shown_command_has_a_label_and_a_tip() {
+        for (_, command) in commands(&Situation::example()) {
+            let Caption { label, tip } = command.entry().caption;
+            assert!(!label.is_empty() && !tip.is_empty(), "{command:?}");
+            assert!(!tip.ends_with('.'), "a single sentence on screen has no full stop: {tip}");
         }
     }
 
     #[test]
-    fn every_command_with_keys_stands_in_the_table_once() {
-        let all: Vec<Command> = commands(&situation()).into_iter().map(|(_, command)| command).collect();
-        for command in Command::with_shortcuts() {
-            let times = all.iter().filter(|other| **other == command).count();
-            assert_eq!(times, 1, "{command:?}");
-        }
-        for command in &all {
-            assert!(
-                command.shortcut().is_none() || Command::with_shortcuts().contains(command),
-                "the keys of {command:?} do nothing"
-            );
+    fn no_two_commands_share_their_keys() {
+        let all = commands(&Situation::example());
+        let keys: Vec<_> = all.iter().filter_map(|(_, command)| command.shortcut()).collect();
+        assert!(keys.len() > 30, "{}", keys.len());
+        for (at, key) in keys.iter().enumerate() {
+            assert!(!keys[..at].contains(key), "{key:?} is used twice");
         }
     }
 
     #[test]
-    fn no_two_commands_read_the_same() {
-        let situation = situation();
-        let words: Vec<String> =
-            commands(&situation).iter().map(|(_, command)| situation.full_words(command)).collect();
-        for (index, word) in words.iter().enumerate() {
-            assert!(!words[..index].contains(word), "{word} is there twice");
+    fn a_letter_alone_never_changes_the_job() {
+        for (_, command) in commands(&Situation::example()) {
+            let Some(keys) = command.shortcut().filter(|keys| keys.modifiers.is_none()) else { continue };
+            if keys.logical_key.name().len() > 1 {
+                continue;
+            }
+            let only_shows = match &command {
+                Command::Board(BoardCommand::UseTool(_) | BoardCommand::ToggleFit) => true,
+                Command::Element(ElementCommand::ToggleLettering) => true,
+                Command::Board(_) | Command::Element(_) | Command::Edit(_) => false,
+                _ => true,
+            };
+            assert!(only_shows, "{command:?} has the bare key {keys:?}");
         }
-        assert!(words.contains(&"Undo wood".to_owned()), "{words:?}");
     }
 }

@@ -3,6 +3,7 @@
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
+use crate::words::window::documents as said;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
@@ -34,15 +35,15 @@ impl Asked {
     /// What the question is about.
     pub(crate) fn title(self) -> &'static str {
         match self {
-            Asked::Open => "Open a file",
-            Asked::Save => "Save the job",
-            Asked::Outline => "Export the outline",
-            Asked::CouponOutline => "Export the coupon's outline",
-            Asked::CouponKey => "Export the coupon's key",
-            Asked::Carrier => "Export a drawing of the carrier",
-            Asked::Photo => "Open a photograph of the board",
-            Asked::Export(what) => what.label().trim_end_matches('…'),
-            Asked::Mark => "Open a picture of the shop's mark",
+            Asked::Open => said::OPEN_A_FILE,
+            Asked::Save => said::SAVE_THE_JOB,
+            Asked::Outline => said::EXPORT_THE_OUTLINE,
+            Asked::CouponOutline => said::EXPORT_THE_COUPONS_OUTLINE,
+            Asked::CouponKey => said::EXPORT_THE_COUPONS_KEY,
+            Asked::Carrier => said::EXPORT_A_DRAWING_OF_THE_CARRIER,
+            Asked::Photo => said::OPEN_A_PHOTOGRAPH_OF_THE_BOARD,
+            Asked::Export(what) => what.caption().title(),
+            Asked::Mark => said::OPEN_A_PICTURE_OF_THE_SHOPS_MARK,
         }
     }
 
@@ -125,11 +126,11 @@ impl FileDialogs for DesktopDialogs {
             Asked::Open => rfd::AsyncFileDialog::new()
                 .add_filter("Drawings and jobs", &["svg", "svgz", "dxf", "spelk"])
                 .add_filter("Any file", &["*"])
-                .set_title("Open a drawing or a job"),
+                .set_title(said::OPEN_A_DRAWING_OR_A_JOB),
             Asked::Save => rfd::AsyncFileDialog::new()
                 .add_filter("Spelk jobs", &["spelk"])
                 .set_file_name(name)
-                .set_title("Save the job"),
+                .set_title(said::SAVE_THE_JOB),
             Asked::Export(what) => rfd::AsyncFileDialog::new()
                 .add_filter(what.kind(), &[what.ending()])
                 .set_file_name(name)
@@ -148,7 +149,7 @@ impl FileDialogs for DesktopDialogs {
             dialog = dialog.set_directory(folder);
         }
         let ctx = ctx.clone();
-        let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
+        let started = std::thread::Builder::new().name(said::FILE_DIALOG.to_owned()).spawn(move || {
             let path =
                 if asked.opens() { wait_for(dialog.pick_file()) } else { wait_for(dialog.save_file()) };
             let path = path.map(|file| file.path().to_owned());

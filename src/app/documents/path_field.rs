@@ -3,6 +3,7 @@
 use crate::app::commands::command::Command;
 use crate::app::documents::dialogs::Asked;
 use crate::app::widgets::form;
+use crate::words::window::documents as said;
 use std::path::PathBuf;
 
 /// The little window with the field, where it is open.
@@ -12,11 +13,11 @@ pub(crate) fn path_field_ui(
     commands: &mut Vec<Command>,
 ) {
     let Some((asked, text)) = typed else { return };
-    let (title, button) = (asked.title(), if asked.opens() { "Open file" } else { "Save file" });
+    let (title, button) = (asked.title(), if asked.opens() { said::OPEN_FILE } else { said::SAVE_FILE });
     let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
         ui.set_width(460.0);
         ui.heading(title);
-        let label = ui.label("Path of the file");
+        let label = ui.label(said::PATH_OF_THE_FILE);
         let field = egui::TextEdit::singleline(text).desired_width(f32::INFINITY).show(ui);
         let response = field.response.response.labelled_by(label.id);
         if !response.has_focus() && !response.lost_focus() {
@@ -26,7 +27,7 @@ pub(crate) fn path_field_ui(
         ui.add_space(4.0);
         let pressed = ui.horizontal(|ui| {
             let pressed = ui.add_enabled(!text.trim().is_empty(), egui::Button::new(button)).clicked();
-            if ui.button("Not now").clicked() {
+            if ui.button(said::NOT_NOW).clicked() {
                 ui.close();
             }
             pressed

@@ -6,6 +6,7 @@ use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::job::Job;
 use crate::job::recovery::Left;
+use crate::words::window::documents as said;
 use egui::{Align2, RichText};
 use std::path::Path;
 
@@ -13,8 +14,8 @@ use std::path::Path;
 pub(crate) fn left_ui(ctx: &egui::Context, left: &[Left], commands: &mut Vec<Command>) {
     let modal = egui::Modal::new(egui::Id::unique("left")).show(ctx, |ui| {
         ui.set_max_width(420.0);
-        ui.heading("Changes that were not saved");
-        ui.label("Spelk ended before these jobs were saved. They are kept as they were a few seconds before");
+        ui.heading(said::CHANGES_THAT_WERE_NOT_SAVED);
+        ui.label(said::SPELK_STOPPED_BEFORE_THESE_JOBS_WERE_SAVED);
         ui.add_space(4.0);
         for left in left {
             let words = match &left.job {
@@ -22,7 +23,7 @@ pub(crate) fn left_ui(ctx: &egui::Context, left: &[Left], commands: &mut Vec<Com
                 Err(error) => format!("A job that {error}"),
             };
             let from = left.saved_at.as_ref().map_or_else(
-                || "never saved".to_owned(),
+                || said::NEVER_SAVED.to_owned(),
                 |path| format!("saved before as {}", path.display()),
             );
             ui.label(RichText::new(words).strong());
@@ -31,13 +32,9 @@ pub(crate) fn left_ui(ctx: &egui::Context, left: &[Left], commands: &mut Vec<Com
         ui.add_space(6.0);
         ui.horizontal(|ui| {
             for (label, hint, command) in [
-                (
-                    "Restore",
-                    "Open them as they were; nothing is overwritten until you save",
-                    Command::RestoreLeft,
-                ),
-                ("Discard", "Do away with them", Command::DiscardLeft),
-                ("Later", "Ask again at the next start", Command::LeaveLeft),
+                (said::RESTORE, said::OPEN_THE_RECOVERED_JOBS_YOUR_FILES_STAY, Command::RestoreLeft),
+                (said::DISCARD, said::DO_AWAY_WITH_THEM, Command::DiscardLeft),
+                (said::LATER, said::ASK_AGAIN_AT_THE_NEXT_START, Command::LeaveLeft),
             ] {
                 if ui.button(label).on_hover_text(hint).clicked() {
                     commands.push(command);
@@ -68,14 +65,18 @@ pub(crate) fn hovered_files_ui(ctx: &egui::Context, job: Option<&Job>) {
         let frame = egui::Frame::window(ui.style()).stroke(egui::Stroke::new(3.0, palette.accent));
         frame.inner_margin(16.0).show(ui, |ui| {
             ui.set_max_width(520.0);
-            ui.heading(if hovered.len() == 1 { "Drop to open" } else { "Drop to open one after the other" });
+            ui.heading(if hovered.len() == 1 {
+                said::DROP_TO_OPEN
+            } else {
+                said::DROP_TO_OPEN_THEM_ONE_AFTER_ANOTHER
+            });
             for file in hovered.iter().take(8) {
                 ui.label(what_a_drop_does(file.path.as_deref(), job));
             }
             if hovered.len() > 8 {
                 ui.label(format!("and {}", crate::words::count(hovered.len() - 8, "more", "more")));
             }
-            ui.label(RichText::new("The job that is open stays open beside it").small().color(palette.faint));
+            ui.label(RichText::new(said::THE_OPEN_JOB_STAYS_OPEN).small().color(palette.faint));
         });
     });
 }
@@ -85,20 +86,20 @@ pub(crate) fn closing_ui(ctx: &egui::Context, name: &str, commands: &mut Vec<Com
     let mut goes = false;
     let modal = egui::Modal::new(egui::Id::unique("closing")).show(ctx, |ui| {
         ui.set_max_width(340.0);
-        ui.heading("Save the job before closing?");
+        ui.heading(said::SAVE_THE_JOB_BEFORE_CLOSING);
         ui.label(format!("{name} was changed since it was opened or saved"));
         ui.add_space(6.0);
         ui.horizontal(|ui| {
-            if ui.button("Save job").clicked() {
+            if ui.button(said::SAVE_JOB).clicked() {
                 commands.push(Command::Save);
                 ui.close();
             }
-            if ui.button("Close without saving").clicked() {
+            if ui.button(said::CLOSE_WITHOUT_SAVING).clicked() {
                 commands.push(Command::CloseUnsaved);
                 goes = true;
                 ui.close();
             }
-            if ui.button("Stay").clicked() {
+            if ui.button(said::STAY).clicked() {
                 ui.close();
             }
         });
@@ -110,7 +111,7 @@ pub(crate) fn closing_ui(ctx: &egui::Context, name: &str, commands: &mut Vec<Com
 
 /// What dropping a file would do, in a sentence.
 fn what_a_drop_does(path: Option<&Path>, now: Option<&Job>) -> String {
-    let Some(path) = path else { return "A file, as a drawing or a saved job".to_owned() };
+    let Some(path) = path else { return said::A_FILE_AS_A_DRAWING_OR_A.to_owned() };
     let name = path
         .file_name()
         .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned());

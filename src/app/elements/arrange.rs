@@ -13,6 +13,7 @@ use crate::app::work::scene::Scene;
 use crate::geometry::Rect;
 use crate::job::Job;
 use crate::units::Mm;
+use crate::words::window::elements as said;
 use egui::{Button, DragValue, RichText};
 use glam::DVec2;
 
@@ -118,7 +119,7 @@ pub(crate) fn arrange_ui(
     let job = scene.job;
     let Some(what) = dialog.open else { return };
     let mut open = true;
-    let window = egui::Window::new(what.title()).open(&mut open).resizable(false);
+    let window = egui::Window::new(what.caption().title()).open(&mut open).resizable(false);
     window.default_pos(scene.beside).show(ctx, |ui| {
         ui.set_width(300.0);
         let palette = Palette::of(ui.ctx());
@@ -130,26 +131,26 @@ pub(crate) fn arrange_ui(
         words_ui(ui, sentence(what, job, chosen));
         match what {
             Arrange::CutOut => {
-                margin_ui(ui, dialog, lengths, "Room round them", "Cut-out margin");
-                ui.checkbox(&mut dialog.keep, "Keep the others").on_hover_text(
-                    "Without the tick they are taken out of the design, and their shape stays cut out",
-                );
+                margin_ui(ui, dialog, lengths, said::ROOM_ROUND_THEM, said::CUT_OUT_MARGIN);
+                ui.checkbox(&mut dialog.keep, said::KEEP_THE_OTHERS)
+                    .on_hover_text(said::WITHOUT_THE_TICK_THEY_LEAVE_THE_DESIGN);
             }
             Arrange::Move => move_fields_ui(ui, dialog, lengths),
             Arrange::Repeat => repeat_fields_ui(ui, dialog, lengths),
             Arrange::Ground => {
-                margin_ui(ui, dialog, lengths, "Past the outlines", "Ground margin");
-                corner_ui(ui, dialog, lengths, "Ground corner");
+                margin_ui(ui, dialog, lengths, said::PAST_THE_OUTLINES, said::GROUND_MARGIN);
+                corner_ui(ui, dialog, lengths, said::GROUND_CORNER);
             }
             Arrange::Border => border_fields_ui(ui, dialog, lengths),
         }
         if needed == 0 || chosen.len() >= needed {
-            words_ui(ui, RichText::new("Lengths as carved at the present size").small().color(palette.faint));
+            words_ui(ui, RichText::new(said::LENGTHS_ARE_AS_CARVED_AT_THE_SIZE).small().color(palette.faint));
         }
         ui.add_space(4.0);
         let command = dialog.command(job, chosen).filter(|_| chosen.len() >= needed);
         ui.horizontal(|ui| {
-            let label = command.as_ref().map_or_else(|| what.title(), ElementCommand::label);
+            let label =
+                command.as_ref().map_or_else(|| what.caption().title(), |command| command.caption().label);
             let name = format!("{label} now");
             let button = ui.add_enabled(command.is_some(), Button::new(label)).accessible_name(name);
             if let Some(command) = command.filter(|_| button.clicked()) {
@@ -166,22 +167,20 @@ pub(crate) fn arrange_ui(
 fn sentence(what: Arrange, job: &Job, chosen: &[usize]) -> String {
     let name = |index: usize| job.design().elements[index].name.as_str();
     let all = match chosen {
-        [] => "nothing yet: choose elements in the list or on the board".to_owned(),
+        [] => said::NOTHING_YET_CHOOSE_ELEMENTS_IN_THE_LIST.to_owned(),
         [only] => name(*only).to_owned(),
         several => format!("{} elements", several.len()),
     };
     match what {
         Arrange::CutOut => match chosen {
-            [] | [_] => "Choose the element to cut, then, with Ctrl held, those to cut out of it".to_owned(),
+            [] | [_] => said::CHOOSE_THE_ELEMENT_TO_CUT_THEN_WITH.to_owned(),
             [from, tool] => format!("Cuts {} out of {}", name(*tool), name(*from)),
             [from, tools @ ..] => format!("Cuts {} elements out of {}", tools.len(), name(*from)),
         },
         Arrange::Move => format!("Moves {all}"),
         Arrange::Repeat => format!("Repeats {all}; the copies belong to it"),
-        Arrange::Ground => {
-            "Puts a sunk plate under everything, so that what stands on it is in relief".to_owned()
-        }
-        Arrange::Border => "Puts a standing frame round everything".to_owned(),
+        Arrange::Ground => said::PUTS_A_SUNK_PLATE_UNDER_EVERYTHING_SO.to_owned(),
+        Arrange::Border => said::PUTS_A_STANDING_FRAME_ROUND_EVERYTHING.to_owned(),
     }
 }
 
@@ -199,26 +198,26 @@ fn margin_ui(
 }
 
 fn corner_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths, name: &'static str) {
-    let field = Field { name, caption: "Radius of corners", value: arrange.corner };
+    let field = Field { name, caption: said::RADIUS_OF_CORNERS, value: arrange.corner };
     if let Some((_, corner)) = place_fields_ui(ui, lengths, &[field]) {
         arrange.corner = corner.max(Mm::ZERO);
     }
 }
 
 fn border_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths) {
-    margin_ui(ui, arrange, lengths, "From the outlines", "Border margin");
-    let field = Field { name: "Border width", caption: "Width", value: arrange.width };
+    margin_ui(ui, arrange, lengths, said::FROM_THE_OUTLINES, said::BORDER_MARGIN);
+    let field = Field { name: said::BORDER_WIDTH, caption: said::WIDTH, value: arrange.width };
     if let Some((_, width)) = length_fields_ui(ui, lengths, &[field]) {
         arrange.width = width;
     }
-    corner_ui(ui, arrange, lengths, "Border corner");
+    corner_ui(ui, arrange, lengths, said::BORDER_CORNER);
 }
 
 fn move_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths) {
     let [along, across] = arrange.by;
     let fields = [
-        Field { name: "Move along", caption: "Along the board", value: along },
-        Field { name: "Move across", caption: "Across it", value: across },
+        Field { name: said::MOVE_ALONG, caption: said::ALONG_THE_BOARD, value: along },
+        Field { name: said::MOVE_ACROSS, caption: said::ACROSS_IT, value: across },
     ];
     if let Some((index, by)) = place_fields_ui(ui, lengths, &fields) {
         arrange.by[index] = by;
@@ -226,17 +225,17 @@ fn move_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut 
 }
 
 fn repeat_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths) {
-    labelled_row_ui(ui, "Times", |ui| {
+    labelled_row_ui(ui, said::TIMES, |ui| {
         let [along, across] = &mut arrange.times;
-        ui.add(DragValue::new(along).range(1..=1000)).accessible_name("Times along the board");
-        ui.label("along ×");
-        ui.add(DragValue::new(across).range(1..=1000)).accessible_name("Times across the board");
+        ui.add(DragValue::new(along).range(1..=1000)).accessible_name(said::TIMES_ALONG_THE_BOARD);
+        ui.label(said::ALONG);
+        ui.add(DragValue::new(across).range(1..=1000)).accessible_name(said::TIMES_ACROSS_THE_BOARD);
         ui.label("across");
     });
-    labelled_row_ui(ui, "Measured", |ui| {
+    labelled_row_ui(ui, said::MEASURED, |ui| {
         for (is_gap, label, hint) in [
-            (true, "Gap", "The room between one and the next"),
-            (false, "Pitch", "From the middle of one to the middle of the next"),
+            (true, said::GAP, said::THE_GAP_BETWEEN_TWO_COPIES),
+            (false, said::PITCH, said::FROM_THE_MIDDLE_OF_ONE_TO_THE),
         ] {
             if ui.selectable_label(arrange.is_gap == is_gap, label).on_hover_text(hint).clicked() {
                 arrange.is_gap = is_gap;
@@ -245,8 +244,8 @@ fn repeat_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mu
     });
     let [along, across] = arrange.apart;
     let fields = [
-        Field { name: "Apart along", caption: "Along the board", value: along },
-        Field { name: "Apart across", caption: "Across it", value: across },
+        Field { name: said::APART_ALONG, caption: said::ALONG_THE_BOARD, value: along },
+        Field { name: said::APART_ACROSS, caption: said::ACROSS_IT, value: across },
     ];
     if let Some((index, apart)) = place_fields_ui(ui, lengths, &fields) {
         arrange.apart[index] = apart;

@@ -22,6 +22,7 @@ use crate::shop::CutterShape;
 use crate::units::{LengthUnit, Mm};
 use crate::words::lettering::{TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict};
 use crate::words::notices;
+use crate::words::window::elements as said;
 use egui::{
     Button, ColorImage, ComboBox, DragValue, Label, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
     TextEdit, TextureHandle, TextureOptions, pos2, vec2,
@@ -101,9 +102,9 @@ impl LetteringDialog {
 
     fn title(&self) -> &'static str {
         match self.spot {
-            Some(Spot::InPlaceOf(_)) => "Edit words",
-            None => "New job of words",
-            Some(_) => "Letter words",
+            Some(Spot::InPlaceOf(_)) => said::EDIT_WORDS,
+            None => said::NEW_JOB_OF_WORDS,
+            Some(_) => said::LETTER_WORDS,
         }
     }
 
@@ -220,21 +221,21 @@ pub(crate) fn lettering_ui(
 
 fn words_and_lines_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: &mut Lengths) {
     let palette = Palette::of(ui.ctx());
-    ui.label(RichText::new("Words").small().color(palette.faint));
+    ui.label(RichText::new(said::WORDS).small().color(palette.faint));
     let field = TextEdit::multiline(&mut dialog.lettering.words)
         .desired_rows(3)
         .desired_width(f32::INFINITY)
-        .hint_text("Enter starts a new line");
-    let response = ui.add(field).accessible_name("Words");
+        .hint_text(said::ENTER_STARTS_A_NEW_LINE);
+    let response = ui.add(field).accessible_name(said::WORDS);
     if !dialog.is_focused {
         dialog.is_focused = true;
         response.request_focus();
     }
     ui.horizontal(|ui| {
         for (align, label, hint) in [
-            (Align::Start, "Left", "Lines begin below each other"),
-            (Align::Middle, "Middle", "The middles of the lines lie below each other"),
-            (Align::End, "Right", "Lines end below each other"),
+            (Align::Start, said::LEFT, said::LINES_BEGIN_BELOW_EACH_OTHER),
+            (Align::Middle, said::MIDDLE, said::THE_MIDDLES_OF_THE_LINES_LIE_BELOW),
+            (Align::End, said::RIGHT, said::LINES_END_BELOW_EACH_OTHER),
         ] {
             let response = ui.selectable_label(dialog.lettering.align == align, label).on_hover_text(hint);
             if response.accessible_name(format!("Lines to the {}", label.to_lowercase())).clicked() {
@@ -245,9 +246,9 @@ fn words_and_lines_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: 
     ui.horizontal(|ui| {
         let sign = dialog.lettering.arc.map(|arc| arc.get().signum());
         for (arc, label, hint) in [
-            (None, "Straight", "On a straight line"),
-            (Some(1.0), "Arch", "On top of a circle, as over a gate"),
-            (Some(-1.0), "Bowl", "Hanging below a circle, like a smile"),
+            (None, said::STRAIGHT, said::ON_A_STRAIGHT_LINE),
+            (Some(1.0), said::ARCH, said::ON_TOP_OF_A_CIRCLE_AS_OVER),
+            (Some(-1.0), said::BOWL, said::HANGING_BELOW_A_CIRCLE_LIKE_A_SMILE),
         ] {
             if ui.selectable_label(sign == arc, label).on_hover_text(hint).clicked() {
                 dialog.lettering.arc = arc.map(|sign| dialog.radius * sign);
@@ -255,7 +256,7 @@ fn words_and_lines_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: 
         }
     });
     if let Some(arc) = dialog.lettering.arc {
-        let field = Field { name: "Radius of the arc", caption: "Radius", value: dialog.radius };
+        let field = Field { name: said::RADIUS_OF_THE_ARC, caption: said::RADIUS, value: dialog.radius };
         if let Some((_, radius)) = length_fields_ui(ui, lengths, &[field]) {
             dialog.radius = radius;
             dialog.lettering.arc = Some(radius * arc.get().signum());
@@ -270,8 +271,8 @@ fn font_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
         Label::new(RichText::new(format!("Font: {}", dialog.lettering.font)).small().color(palette.faint))
             .truncate(),
     );
-    let field = TextEdit::singleline(&mut dialog.search).hint_text("a few letters of its name");
-    ui.add(field.desired_width(f32::INFINITY)).accessible_name("Letters of the font's name");
+    let field = TextEdit::singleline(&mut dialog.search).hint_text(said::A_FEW_LETTERS_OF_ITS_NAME);
+    ui.add(field.desired_width(f32::INFINITY)).accessible_name(said::LETTERS_OF_THE_FONTS_NAME);
     // The fonts of the machine are looked up on the thread that sets the first words.
     let names: Vec<&str> =
         if dialog.set.is_some() { Fonts::of_machine().names().collect() } else { vec![BUILT_IN] };
@@ -285,7 +286,7 @@ fn font_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
         ui.set_width(ui.available_width());
         ui.set_height(96.0);
         if found.is_empty() {
-            ui.label("No font of this machine is called like this");
+            ui.label(said::NO_FONT_ON_THIS_MACHINE_HAS_THAT);
         }
         ScrollArea::vertical().id_salt("fonts").auto_shrink(false).show_rows(
             ui,
@@ -309,15 +310,15 @@ fn sizes_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: &mut Lengt
     let lettering = &mut dialog.lettering;
     ui.columns(3, |columns| {
         let captions = [
-            ("Height of a capital", "Height of a capital", lettering.cap_height),
-            ("Room between letters", "Added between letters", lettering.spacing),
+            (said::HEIGHT_OF_A_CAPITAL, said::HEIGHT_OF_A_CAPITAL, lettering.cap_height),
+            (said::ROOM_BETWEEN_LETTERS, said::ADDED_BETWEEN_LETTERS, lettering.spacing),
         ];
         for (ui, (name, caption, value)) in columns.iter_mut().zip(captions) {
             // What makes no sense for a height is told under the picture.
             let Some(length) = place_field_ui(ui, lengths, &Field { name, caption, value }) else {
                 continue;
             };
-            if name == "Height of a capital" {
+            if name == said::HEIGHT_OF_A_CAPITAL {
                 lettering.cap_height = length;
             } else {
                 lettering.spacing = length;
@@ -326,11 +327,11 @@ fn sizes_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: &mut Lengt
         let ui = &mut columns[2];
         ui.spacing_mut().item_spacing.y = 1.0;
         let faint = Palette::of(ui.ctx()).faint;
-        ui.label(RichText::new("From line to line").small().color(faint));
+        ui.label(RichText::new(said::FROM_LINE_TO_LINE).small().color(faint));
         let value = DragValue::new(&mut lettering.line_spacing).range(0.1..=20.0).speed(0.01).max_decimals(2);
-        ui.add(value.suffix(" × capital"))
-            .on_hover_text("From one line's foot to the next, times the height of a capital")
-            .accessible_name("From line to line");
+        ui.add(value.suffix(said::CAPITAL))
+            .on_hover_text(said::FROM_ONE_LINES_FOOT_TO_THE_NEXT)
+            .accessible_name(said::FROM_LINE_TO_LINE);
     });
 }
 
@@ -355,11 +356,11 @@ fn picture_ui(ui: &mut egui::Ui, dialog: &LetteringDialog, unit: LengthUnit) {
     let said = dialog.set.as_ref().map(|(set, _)| &set.words);
     match said {
         _ if dialog.lettering.words.trim().is_empty() => {
-            ui.label(RichText::new("Type words to see them here").small().color(palette.faint));
+            ui.label(RichText::new(said::TYPE_WORDS_TO_SEE_THEM_HERE).small().color(palette.faint));
         }
         None => {
             ui.label(
-                RichText::new("Looking through the fonts of this machine…").small().color(palette.faint),
+                RichText::new(said::LOOKING_THROUGH_THE_FONTS_OF_THIS_MACHINE).small().color(palette.faint),
             );
         }
         Some(Err(error)) => {
@@ -387,7 +388,7 @@ fn picture_ui(ui: &mut egui::Ui, dialog: &LetteringDialog, unit: LengthUnit) {
 /// The numbers for raised characters on signs, each held against the standard.
 fn tactile_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
     let palette = Palette::of(ui.ctx());
-    ui.checkbox(&mut dialog.tactile, "Check as raised letters on a public sign")
+    ui.checkbox(&mut dialog.tactile, said::CHECK_AS_RAISED_LETTERS_ON_A_PUBLIC)
         .on_hover_text(format!("Against the {TACTILE_SOURCE}"));
     if !dialog.tactile {
         return;
@@ -417,7 +418,7 @@ fn tactile_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
 /// Where the words go, how they are carved, and the way on.
 fn foot_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut LetteringDialog, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
-        ui.label("Carved");
+        ui.label(said::CARVED);
         let before = dialog.treatment;
         ComboBox::from_id_salt("words carved")
             .width(84.0)
@@ -432,8 +433,9 @@ fn foot_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut LetteringDialog, commands:
                 }
             })
             .response
-            .accessible_name("Treatment of the words");
-        let spots = [(Spot::Above, "Above"), (Spot::Middle, "In the middle"), (Spot::Below, "Below")];
+            .accessible_name(said::TREATMENT_OF_THE_WORDS);
+        let spots =
+            [(Spot::Above, said::ABOVE), (Spot::Middle, said::IN_THE_MIDDLE), (Spot::Below, said::BELOW)];
         if spots.iter().any(|(spot, _)| dialog.spot.as_ref() == Some(spot)) {
             for (spot, label) in spots {
                 let hint = format!("{label} of {}; Move takes them elsewhere", job.design().name);
@@ -451,9 +453,9 @@ fn foot_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut LetteringDialog, commands:
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let label = match dialog.spot {
-                Some(Spot::InPlaceOf(_)) => "Change words",
-                Some(_) => "Add words",
-                None => "Open as a job",
+                Some(Spot::InPlaceOf(_)) => said::CHANGE_WORDS,
+                Some(_) => said::ADD_WORDS,
+                None => said::OPEN_AS_A_JOB,
             };
             if ui.add_enabled(dialog.words().is_some(), Button::new(label)).clicked() {
                 let words = Words { lettering: dialog.lettering.clone(), treatment: dialog.treatment };

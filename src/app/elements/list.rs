@@ -2,8 +2,9 @@
 
 use crate::app::commands::command::Command;
 use crate::app::commands::element::{Choice, ElementCommand};
-use crate::app::commands::menu;
-use crate::app::commands::table::{Menu, Situation};
+use crate::app::commands::menu_bar;
+use crate::app::commands::menus::Menu;
+use crate::app::commands::situation::Situation;
 use crate::app::elements::view::ElementsView;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
@@ -12,6 +13,7 @@ use crate::app::work::scene::Scene;
 use crate::job::{Edit, Job, Treatment};
 use crate::shop::Shop;
 use crate::words;
+use crate::words::window::elements as said;
 use egui::{
     Align, Align2, Color32, ComboBox, Galley, Key, Layout, Modifiers, Painter, Rect, Response, RichText,
     ScrollArea, Sense, Shape, Stroke, StrokeKind, TextEdit, TextStyle, Vec2, pos2, vec2,
@@ -89,22 +91,22 @@ fn own_ui(
         let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
         ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
             if first.is_some() || !is_same {
-                let hint = "As deep as the job says, and deeper when that changes";
+                let hint = said::AS_DEEP_AS_THE_JOB_SAYS_AND;
                 if ui
-                    .small_button("As the job")
+                    .small_button(said::AS_THE_JOB)
                     .on_hover_text(hint)
-                    .accessible_name("Depth as the job")
+                    .accessible_name(said::DEPTH_AS_THE_JOB)
                     .clicked()
                 {
                     commands.push(Command::Edit(Edit::OwnDepth { elements: elements(), depth: None }));
                 }
             } else {
-                ui.label(RichText::new("as the job").small().color(Palette::of(ui.ctx()).faint));
+                ui.label(RichText::new(said::AS_THE_JOB_2).small().color(Palette::of(ui.ctx()).faint));
             }
             ui.with_layout(Layout::top_down(Align::Min), |ui| {
-                let caption = if is_same { "Depth" } else { "Depths differ" };
+                let caption = if is_same { said::DEPTH } else { said::DEPTHS_DIFFER };
                 let field =
-                    Field { name: "Depth of the chosen", caption, value: first.unwrap_or(job.depth()) };
+                    Field { name: said::DEPTH_OF_THE_CHOSEN, caption, value: first.unwrap_or(job.depth()) };
                 if let Some(depth) = length_row_ui(ui, lengths, &field) {
                     let depth = Some(depth);
                     commands.push(Command::Edit(Edit::OwnDepth { elements: elements(), depth }));
@@ -117,8 +119,8 @@ fn own_ui(
         let first = own(&chosen[0]);
         let is_same = chosen.iter().all(|index| own(index) == first);
         let usual = format!("As the job: {}", job.cutter().name);
-        let now = if is_same { first.unwrap_or(&usual) } else { "Several cutters" };
-        labelled_row_ui(ui, "Cutter", |ui| {
+        let now = if is_same { first.unwrap_or(&usual) } else { said::SEVERAL_CUTTERS };
+        labelled_row_ui(ui, said::CUTTER, |ui| {
             ComboBox::from_id_salt("own cutter")
                 .width(ui.available_width())
                 .truncate()
@@ -135,8 +137,8 @@ fn own_ui(
                     }
                 })
                 .response
-                .on_hover_text("What the chosen elements are cut with")
-                .accessible_name("Cutter of the chosen");
+                .on_hover_text(said::WHAT_THE_CHOSEN_ELEMENTS_ARE_CUT_WITH)
+                .accessible_name(said::CUTTER_OF_THE_CHOSEN);
         });
     }
 }
@@ -162,15 +164,21 @@ fn head_ui(
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let first = job.carvings()[of[0]].treatment;
             let common = of.iter().all(|&index| job.carvings()[index].treatment == first).then_some(first);
-            let name =
-                if chosen.is_empty() { "Treatment of all elements" } else { "Treatment of the chosen" };
+            let name = if chosen.is_empty() {
+                said::TREATMENT_OF_ALL_ELEMENTS
+            } else {
+                said::TREATMENT_OF_THE_CHOSEN
+            };
             treatment_ui(ui, name, common, |treatment| {
                 commands.push(Command::Edit(Edit::Treat { elements: of.clone(), treatment }));
             });
             if (count as f32) > FEW_ROWS {
                 let tall = view.list.tall;
-                let (sign, label) =
-                    if tall { ("Less", "Show a shorter list") } else { ("More", "Show a longer list") };
+                let (sign, label) = if tall {
+                    (said::LESS, said::SHOW_A_SHORTER_LIST)
+                } else {
+                    (said::MORE, said::SHOW_A_LONGER_LIST)
+                };
                 if ui.small_button(sign).on_hover_text(label).accessible_name(label).clicked() {
                     view.list.tall ^= true;
                     view.list.room = None;
@@ -181,13 +189,15 @@ fn head_ui(
                     ui.spacing_mut().button_padding = vec2(5.0, 1.0);
                     // Room for the sign that a menu opens.
                     let menu = ui.menu_button(format!("{words}     "), |ui| {
-                        menu::rows_ui(ui, Menu::Design.rows(situation), situation, commands);
+                        menu_bar::rows_ui(ui, Menu::Design.rows(situation), situation, commands);
                     });
                     let tip = menu.response.rect.right_center() + vec2(-11.0, 3.0);
                     let corners = vec![tip, tip + vec2(-4.5, -6.0), tip + vec2(4.5, -6.0)];
                     let ink = Palette::of(ui.ctx()).ink;
                     ui.painter().add(Shape::convex_polygon(corners, ink, Stroke::NONE));
-                    menu.response.on_hover_text("What can be done with elements").accessible_name("Elements");
+                    menu.response
+                        .on_hover_text(said::WHAT_CAN_BE_DONE_WITH_ELEMENTS)
+                        .accessible_name(said::ELEMENTS);
                 });
             });
         });
@@ -251,12 +261,12 @@ fn row_ui(
     let at = Align2::LEFT_CENTER.anchor_size(middle.left_center(), galley.size());
     painter.galley(at.min, galley, ink);
     take_clicks(ui, job, index, &response, commands);
-    let hidden = if is_hidden { "; hidden on the board, carved all the same" } else { "" };
-    let words = if job.lettering().contains_key(name) { "; words" } else { "" };
+    let hidden = if is_hidden { said::HIDDEN_ON_THE_BOARD_CARVED_ALL_THE } else { "" };
+    let words = if job.lettering().contains_key(name) { said::WORDS_2 } else { "" };
     let hint = format!("{name}\n{}: {}{words}{hidden}", treatment.label(), treatment.meaning());
     let response = response.on_hover_text(hint);
     egui::Popup::context_menu(&response).show(|ui| {
-        menu::rows_ui(ui, Menu::Design.rows(situation), situation, commands);
+        menu_bar::rows_ui(ui, Menu::Design.rows(situation), situation, commands);
     });
 }
 
@@ -340,7 +350,7 @@ fn rename_ui(
     let Some((name, text)) = &mut view.renaming else { return };
     let is_new = text == name;
     let field = TextEdit::singleline(text).margin(vec2(3.0, 1.0)).desired_width(place.width() - 6.0);
-    let response = ui.put(place, field).accessible_name("Name of the element");
+    let response = ui.put(place, field).accessible_name(said::NAME_OF_THE_ELEMENT);
     if !response.has_focus() && !response.lost_focus() && is_new {
         response.request_focus();
         select_all(ui, response.id, text);
@@ -369,7 +379,7 @@ fn treatment_ui(ui: &mut egui::Ui, name: &str, now: Option<Treatment>, mut choos
         ui.spacing_mut().button_padding = vec2(6.0, 1.0);
         ComboBox::from_id_salt(name)
             .width(COMBO_WIDTH)
-            .selected_text(now.map_or("Mixed", Treatment::label))
+            .selected_text(now.map_or(said::MIXED, Treatment::label))
             .show_ui(ui, |ui| {
                 for treatment in Treatment::ALL {
                     let entry = ui
@@ -381,7 +391,7 @@ fn treatment_ui(ui: &mut egui::Ui, name: &str, now: Option<Treatment>, mut choos
                 }
             })
             .response
-            .on_hover_text(now.map_or("several treatments", Treatment::meaning))
+            .on_hover_text(now.map_or(said::SEVERAL_TREATMENTS, Treatment::meaning))
             .accessible_name(name);
     });
 }
@@ -414,11 +424,7 @@ fn eye_ui(ui: &mut egui::Ui, name: &str, is_hidden: bool) -> Response {
         painter.add(lid(-4.5));
         painter.circle_filled(center, 2.2, ink);
     }
-    let hint = if is_hidden {
-        "Show it on the board again"
-    } else {
-        "Hide it on the board, to see what lies under it; it is carved all the same"
-    };
+    let hint = if is_hidden { said::SHOW_IT_ON_THE_BOARD_AGAIN } else { said::HIDE_IT_ON_THE_BOARD_TO_SEE };
     response.on_hover_text(hint)
 }
 

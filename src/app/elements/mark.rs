@@ -9,6 +9,7 @@ use crate::app::elements::view::ElementsView;
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::{MARK, Palette};
 use crate::app::work::proofed::Proofed;
+use crate::words::window::elements as said;
 use egui::{Color32, Modifiers, Painter, Rect, Shape, Stroke, vec2};
 use glam::DVec2;
 use std::sync::Arc;
@@ -87,10 +88,11 @@ pub(crate) fn hidden_ui(
     let frame = egui::Frame::new().fill(palette.card).stroke(Stroke::new(1.0, palette.accent));
     frame.corner_radius(5.0).inner_margin(egui::Margin::symmetric(8, 3)).show(&mut ui, |ui| {
         let command = ElementCommand::ShowAll;
-        if ui.small_button(command.label()).clicked() {
+        if ui.small_button(command.caption().label).clicked() {
             commands.push(command.into());
         }
-        let elements = crate::words::count(hidden, "element is hidden here", "elements are hidden here");
+        let elements =
+            crate::words::count(hidden, said::ELEMENT_IS_HIDDEN_HERE, said::ELEMENTS_ARE_HIDDEN_HERE);
         ui.label(format!("{elements}, and carved all the same"));
     });
 }

@@ -9,6 +9,7 @@ use crate::app::work::proofed::Proofed;
 use crate::design::{Design, SizeReading, UnstatedSize};
 use crate::job::Job;
 use crate::units::{LengthUnit, Mm};
+use crate::words::window::elements as said;
 use egui::{Align2, Color32, FontId, Rect, RichText, Sense, Shape, Stroke, StrokeKind, pos2, vec2};
 use glam::DVec2;
 use std::sync::Arc;
@@ -41,7 +42,7 @@ pub(crate) fn reading_ui(
     let board = job.board().area().size();
     let modal = egui::Modal::new(egui::Id::unique("reading")).show(ctx, |ui| {
         ui.set_width(560.0);
-        ui.heading("How large is this drawing?");
+        ui.heading(said::HOW_LARGE_IS_THIS_DRAWING);
         form::words_ui(
             ui,
             format!(
@@ -65,13 +66,13 @@ pub(crate) fn reading_ui(
         ui.add_space(4.0);
         let palette = Palette::of(ui.ctx());
         ui.horizontal(|ui| {
-            let keep = ui.button("Decide later").on_hover_text(
-                "It stays as it was read; Design, Size of the drawing… asks again",
+            let keep = ui.button(said::DECIDE_LATER).on_hover_text(
+                said::THE_SIZE_STAYS_AS_IT_WAS_READ,
             );
             if keep.clicked() {
                 ui.close();
             }
-            let hint = "To be sure, state the page's size in millimetres or inches where you draw it";
+            let hint = said::TO_BE_SURE_STATE_THE_PAGES_SIZE;
             ui.label(RichText::new(hint).small().color(palette.faint));
         });
     });
@@ -135,7 +136,13 @@ fn candidate_ui(
     });
     if beyond {
         let font = FontId::proportional(12.0);
-        painter.text(picture.center(), Align2::CENTER_CENTER, "far beyond the board", font, palette.on_wood);
+        painter.text(
+            picture.center(),
+            Align2::CENTER_CENTER,
+            said::FAR_BEYOND_THE_BOARD,
+            font,
+            palette.on_wood,
+        );
     }
     let extent = (reading.size * (scale * drawn / reading.size.x.max(f64::MIN_POSITIVE))).max_element();
     if extent < 6.0 {
@@ -145,11 +152,11 @@ fn candidate_ui(
     let at = |y: f32| pos2(rect.left() + 10.0, rect.bottom() - y);
     painter.text(at(36.0), Align2::LEFT_CENTER, &size, FontId::proportional(15.0), palette.ink);
     let larger = if reading.size.x.max(reading.size.y) > board.x.max(board.y) {
-        ", larger than the board"
+        said::LARGER_THAN_THE_BOARD
     } else {
         ""
     };
-    let taken = if is_taken { ", as it was read" } else { "" };
+    let taken = if is_taken { said::AS_IT_WAS_READ } else { "" };
     let words = format!("{}{taken}{larger}", reading.unit.label());
     painter.text(at(16.0), Align2::LEFT_CENTER, words, FontId::proportional(12.0), palette.faint);
     response.on_hover_cursor(egui::CursorIcon::PointingHand).clicked()
@@ -167,7 +174,7 @@ pub(crate) fn offers_ui(
         (
             open_outlines,
             ElementCommand::CarveAsLines,
-            crate::words::count(open_outlines, "open outline", "open outlines"),
+            crate::words::count(open_outlines, said::OPEN_OUTLINE, said::OPEN_OUTLINES),
         ),
         (specks, ElementCommand::Clean, crate::words::count(specks, "speck", "specks")),
         (is_unstated, ElementCommand::ToggleReading, String::new()),
@@ -184,9 +191,9 @@ pub(crate) fn offers_ui(
             let words = match &command {
                 ElementCommand::CarveAsLines => format!("Carve {of} as lines"),
                 ElementCommand::Clean => format!("Clean {of} away"),
-                other => other.label().to_owned(),
+                other => other.caption().label.to_owned(),
             };
-            if ui.small_button(words).on_hover_text(command.tooltip()).clicked() {
+            if ui.small_button(words).on_hover_text(command.caption().tip).clicked() {
                 commands.push(command.into());
             }
         }

@@ -12,6 +12,7 @@ use crate::proof::mend::Mend;
 use crate::proof::{Facts, Finding, Severity};
 use crate::sheet::pdf::MOST_REMARK;
 use crate::units::LengthUnit;
+use crate::words::window::findings as said;
 use egui::{Label, RichText, ScrollArea, Sense, TextEdit, vec2};
 
 /// No hand walks through more than this; a count says how many are left.
@@ -30,7 +31,7 @@ pub(crate) fn findings_ui(
     egui::Panel::bottom("for the bench")
         .frame(egui::Frame::new().inner_margin(egui::Margin { top: 6, ..egui::Margin::ZERO }))
         .show(ui, |ui| bench_ui(ui, job, commands));
-    ui.label(RichText::new("Findings").strong().size(14.5));
+    ui.label(RichText::new(said::FINDINGS).strong().size(14.5));
     ui.label(RichText::new(tally(findings)).small().color(palette.faint));
     ui.add_space(2.0);
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
@@ -93,8 +94,8 @@ fn accepted_ui(
     if !chosen && !accepted {
         return;
     }
-    let tick = ui.checkbox(&mut accepted, RichText::new("Accepted").small());
-    let tick = tick.on_hover_text("Carve it all the same: its box is ticked on the bench sheet");
+    let tick = ui.checkbox(&mut accepted, RichText::new(said::ACCEPTED).small());
+    let tick = tick.on_hover_text(said::CARVE_IT_ALL_THE_SAME_ITS_BOX);
     tick.widget_info(|| {
         egui::WidgetInfo::selected(egui::Role::CheckBox, true, accepted, format!("Accept finding {number}"))
     });
@@ -105,7 +106,7 @@ fn accepted_ui(
 
 /// What is noted for the bench, and the sheet that it is printed on.
 fn bench_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
-    const NAME: &str = "Remark for the bench";
+    const NAME: &str = said::REMARK_FOR_THE_BENCH;
     ui.spacing_mut().item_spacing.y = 3.0;
     ui.label(RichText::new(NAME).small().color(Palette::of(ui.ctx()).faint));
     let mut remark = job.remark().to_owned();
@@ -113,12 +114,12 @@ fn bench_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
         .desired_rows(2)
         .desired_width(f32::INFINITY)
         .char_limit(MOST_REMARK)
-        .hint_text("Printed on the bench sheet");
+        .hint_text(said::PRINTED_ON_THE_BENCH_SHEET);
     if ui.add(field).accessible_name(NAME).changed() {
         commands.push(Command::Edit(Edit::Remark(remark)));
     }
     let sheet = Export::BenchSheet;
-    if ui.button(sheet.label()).on_hover_text(sheet.tooltip()).clicked() {
+    if ui.button(sheet.caption().label).on_hover_text(sheet.caption().tip).clicked() {
         commands.push(Command::AskExport(sheet));
     }
 }

@@ -6,6 +6,7 @@ use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Mended;
 use crate::proof::Severity;
 use crate::sheet::picture::{ADDED_COLOR, TAKEN_COLOR};
+use crate::words::window::findings as said;
 use egui::{Color32, RichText, Sense, Stroke, StrokeKind, pos2, vec2};
 
 /// The strip over the board.
@@ -16,9 +17,10 @@ pub(crate) fn mending_ui(ui: &mut egui::Ui, mended: &Mended, after: bool, comman
     ui.horizontal_wrapped(|ui| {
         ui.label(RichText::new(&mended.words).strong());
         if after {
-            for (is_there, color, rising, words) in
-                [(added, ADDED_COLOR, true, "wood added"), (taken, TAKEN_COLOR, false, "wood taken away")]
-            {
+            for (is_there, color, rising, words) in [
+                (added, ADDED_COLOR, true, said::WOOD_ADDED),
+                (taken, TAKEN_COLOR, false, said::WOOD_TAKEN_AWAY),
+            ] {
                 if is_there {
                     hatch_sample_ui(ui, color, rising);
                     ui.label(RichText::new(words).small().color(palette.faint));

@@ -7,6 +7,7 @@ use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::shop::{Climate, Sawn, Wood};
 use crate::units::{DegreeUnit, LengthUnit, Mm, trimmed};
+use crate::words::window::findings as said;
 use egui::RichText;
 
 /// What is being compared. It is no part of a job.
@@ -41,25 +42,25 @@ const HOLDS: std::ops::RangeInclusive<f64> = 6.0..=14.0;
 pub(crate) fn seasons_ui(ctx: &egui::Context, scene: &Scene, seasons: &mut Seasons) {
     let Scene { shown, unit, beside, .. } = *scene;
     let mut open = seasons.open;
-    let window = egui::Window::new("Seasons").open(&mut open).resizable(false).default_width(400.0);
+    let window = egui::Window::new(said::SEASONS).open(&mut open).resizable(false).default_width(400.0);
     window.default_pos(beside).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         let degrees = seasons.degrees.unwrap_or(DegreeUnit::beside(unit));
-        words_ui(ui, "Wood takes up water from damp air and widens; in dry air it narrows again. Along the grain it hardly moves");
-        for (name, climate) in [("From", &mut seasons.from), ("To", &mut seasons.to)] {
+        words_ui(ui, said::WOOD_TAKES_UP_WATER_FROM_DAMP_AIR);
+        for (name, climate) in [(said::FROM, &mut seasons.from), (said::TO, &mut seasons.to)] {
             climate_ui(ui, name, climate, degrees);
         }
-        labelled_row_ui(ui, "Degrees", |ui| {
+        labelled_row_ui(ui, said::DEGREES, |ui| {
             for choice in [DegreeUnit::Celsius, DegreeUnit::Fahrenheit] {
                 if ui.selectable_label(degrees == choice, choice.symbol()).clicked() {
                     seasons.degrees = Some(choice);
                 }
             }
         });
-        labelled_row_ui(ui, "Sawn", |ui| {
+        labelled_row_ui(ui, said::SAWN, |ui| {
             for (sawn, label, hint) in [
-                (Sawn::Flat, "Flat", "Growth rings lie along the face: moves most"),
-                (Sawn::Quarter, "Quarter", "Growth rings stand upright to the face: moves less"),
+                (Sawn::Flat, said::FLAT, said::GROWTH_RINGS_LIE_ALONG_THE_FACE_MOVES),
+                (Sawn::Quarter, said::QUARTER, said::GROWTH_RINGS_STAND_UPRIGHT_TO_THE_FACE),
             ] {
                 if ui.selectable_label(seasons.sawn == sawn, label).on_hover_text(hint).clicked() {
                     seasons.sawn = sawn;
@@ -72,9 +73,12 @@ pub(crate) fn seasons_ui(ctx: &egui::Context, scene: &Scene, seasons: &mut Seaso
             words_ui(ui, line);
         }
         let source = if wood.movement(seasons.sawn).is_some() {
-            format!("Moisture by Wood Handbook eq. 4-5; movement coefficient of {}: {}", wood.name, wood.movement_source)
+            format!(
+                "Moisture by Wood Handbook eq. 4-5; movement coefficient of {}: {}",
+                wood.name, wood.movement_source
+            )
         } else {
-            "Moisture by Wood Handbook eq. 4-5".to_owned()
+            said::MOISTURE_BY_WOOD_HANDBOOK_EQ_4_5.to_owned()
         };
         words_ui(ui, RichText::new(source).small().color(palette.faint));
     });
@@ -98,7 +102,7 @@ fn climate_ui(ui: &mut egui::Ui, name: &str, climate: &mut Climate, degrees: Deg
             .range(0.0..=100.0)
             .speed(0.2)
             .max_decimals(1)
-            .suffix(" % humidity");
+            .suffix(said::HUMIDITY);
         if ui.add(value).accessible_name(format!("{name}, humidity")).changed() {
             climate.humidity = percent / 100.0;
         }
@@ -119,7 +123,7 @@ fn answer(wood: &Wood, shown: &Proofed, seasons: &Seasons, unit: LengthUnit) -> 
         return lines;
     };
     for (what, width) in
-        [("The finished piece", shown.proof.width), ("The whole board", shown.job.board().width)]
+        [(said::THE_FINISHED_PIECE, shown.proof.width), (said::THE_WHOLE_BOARD, shown.job.board().width)]
     {
         if let Some(change) = wood.change_of_width(width, seasons.sawn, seasons.from, seasons.to) {
             lines.push(format!("{what}, {} wide, {}", unit.show(width), in_words(change, unit)));
@@ -127,9 +131,7 @@ fn answer(wood: &Wood, shown: &Proofed, seasons: &Seasons, unit: LengthUnit) -> 
     }
     lines.push(format!("That is {} % of the width for each point of moisture", trimmed(100.0 * share, 3)));
     if !(HOLDS.contains(&from) && HOLDS.contains(&to)) {
-        lines.push(
-            "The coefficient holds between 6 and 14 % moisture; beyond that this is a rough guess".to_owned(),
-        );
+        lines.push(said::THE_COEFFICIENT_HOLDS_BETWEEN_6_AND_14.to_owned());
     }
     lines
 }

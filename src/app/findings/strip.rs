@@ -10,6 +10,7 @@ use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Size};
 use crate::units::{LengthUnit, Mm, parse_length};
+use crate::words::window::findings as said;
 use egui::{Align2, Color32, FontId, RichText, Sense, Stroke, pos2, vec2};
 use egui_plot::{GridInput, GridMark, HLine, Line, LineStyle, Plot, PlotBounds, PlotPoint, Span, VLine};
 
@@ -54,7 +55,7 @@ pub(crate) fn size_strip_ui(
 fn head_ui(ui: &mut egui::Ui, shown: &Proofed, marks: &Marks, unit: LengthUnit, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     ui.horizontal(|ui| {
-        ui.label(RichText::new("Size").strong().size(14.5));
+        ui.label(RichText::new(said::SIZE).strong().size(14.5));
         let mut length = marks.now;
         ui.spacing_mut().slider_width = (ui.available_width() * 0.22).clamp(60.0, 260.0);
         let slider = egui::Slider::new(&mut length, 0.01 * marks.end..=marks.end)
@@ -64,7 +65,7 @@ fn head_ui(ui: &mut egui::Ui, shown: &Proofed, marks: &Marks, unit: LengthUnit, 
         let response = ui
             .add(slider)
             .on_hover_text(format!("Finished length, {}", unit.show_exact(shown.proof.length)))
-            .accessible_name("Size handle");
+            .accessible_name(said::SIZE_HANDLE);
         if response.changed() && length > 0.0 {
             let length = if response.dragged() { snapped(length, marks.end, unit) } else { length };
             commands.push(Command::Edit(Edit::Size(Size::Length(Mm::new(length)))));
@@ -135,7 +136,7 @@ fn plot_ui(
     let limits = shown.proof.limits.usual();
     let top = 2.3 * limits.across.max(limits.along).max(limits.groove).get().max(0.05);
     let held = held_end.is_some();
-    let plot = Plot::new("size strip")
+    let plot = Plot::new(said::SIZE_STRIP)
         .show_axes([true, true])
         .allow_drag(false)
         .allow_zoom(false)
@@ -162,8 +163,8 @@ fn plot_ui(
             (!held).then(|| format!("{} long", unit.show(Mm::new(position.x * one))))
         });
     let slopes = [
-        ("thinnest wall", shown.proof.thinnest.wall, palette.wall, LineStyle::Solid),
-        ("thinnest groove", shown.proof.thinnest.groove, palette.groove, LineStyle::dashed_loose()),
+        (said::THINNEST_WALL, shown.proof.thinnest.wall, palette.wall, LineStyle::Solid),
+        (said::THINNEST_GROOVE, shown.proof.thinnest.groove, palette.groove, LineStyle::dashed_loose()),
     ];
     let inner = plot.show(ui, |plot_ui| {
         plot_ui.set_plot_bounds(PlotBounds::from_min_max([0.0, 0.0], [marks.end / one, top / one]));
@@ -303,9 +304,9 @@ fn annotate(
     // that lie close together step aside.
     let limits = shown.proof.limits.usual();
     for (words, limit, color) in [
-        ("wall across the grain", limits.across, palette.wall),
-        ("wall along the grain", limits.along, palette.wall),
-        ("groove for the cutter", limits.groove, palette.groove),
+        (said::WALL_ACROSS_THE_GRAIN, limits.across, palette.wall),
+        (said::WALL_ALONG_THE_GRAIN, limits.along, palette.wall),
+        (said::GROOVE_FOR_THE_CUTTER, limits.groove, palette.groove),
     ] {
         let y = at(0.0, limit.get()).y;
         let places: Vec<_> =

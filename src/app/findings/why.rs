@@ -8,12 +8,13 @@ use crate::job::Treatment;
 use crate::proof::{Facts, Finding, Severity, ThinPlace};
 use crate::units::{LengthUnit, trimmed};
 use crate::words;
+use crate::words::window::findings as said;
 use egui::{Label, RichText};
 
 /// The window, where it is open.
 pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
     let Scene { shown, unit, .. } = *scene;
-    let window = egui::Window::new("Why this limit").open(open).resizable(false).default_width(500.0);
+    let window = egui::Window::new(said::WHY_THIS_LIMIT).open(open).resizable(false).default_width(500.0);
     window.default_pos(scene.beside).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         let chosen = scene.chosen.and_then(|id| shown.finding(id));
@@ -65,7 +66,7 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
             );
         }
         if let Some(words) = chosen.and_then(|finding| of_finding(finding, shown, unit)) {
-            heading_ui(ui, "The chosen finding");
+            heading_ui(ui, said::THE_CHOSEN_FINDING);
             words_ui(ui, words);
         }
     });
@@ -81,8 +82,11 @@ fn in_a_wall(finding: &Finding) -> Option<&ThinPlace> {
 /// The last step of a wall's or point's limit: its own direction.
 fn of_finding(finding: &Finding, shown: &Proofed, unit: LengthUnit) -> Option<String> {
     let place = in_a_wall(finding)?;
-    let what =
-        if matches!(finding.facts, Facts::LostTip { .. }) { "This point lies" } else { "This wall runs" };
+    let what = if matches!(finding.facts, Facts::LostTip { .. }) {
+        said::THIS_POINT_LIES
+    } else {
+        said::THIS_WALL_RUNS
+    };
     let message = words::finding::message(finding, unit);
     let Some((limits, [along, across])) = shown.proof.limits.behind(&place.held) else {
         return Some(format!(

@@ -14,6 +14,7 @@ use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
 use crate::words::notices;
 use crate::words::percent_down;
+use crate::words::window::handle as said;
 
 /// Commands.
 impl App {
@@ -82,7 +83,10 @@ impl App {
             B::ToggleMeasuring => self.dialogs.shop.measuring_open ^= true,
             B::KeepMachine(machine) => self.keep_machine(&machine),
             B::RemoveMachine(id) => {
-                self.change_shop(|folder| Shop::remove_machine(folder, &id).map(drop), "Removed the machine");
+                self.change_shop(
+                    |folder| Shop::remove_machine(folder, &id).map(drop),
+                    said::REMOVED_THE_MACHINE,
+                );
             }
             B::AskExportCarrier => self.ask_for(Asked::Carrier, ctx),
             B::ExportCarrier(path) => {
@@ -93,7 +97,7 @@ impl App {
             }
             B::ToggleRack => self.toggle_rack(),
             B::KeepOnRack(index, board) => self.keep_on_rack(index, *board),
-            B::TakeOffRack(index) => self.change_rack("Took it off the rack", |boards| {
+            B::TakeOffRack(index) => self.change_rack(said::TOOK_IT_OFF_THE_RACK, |boards| {
                 if index < boards.len() {
                     boards.remove(index);
                 }
@@ -256,7 +260,7 @@ impl App {
                         "no place on the board is clear at this size; up to {} % of the drawing there is one",
                         percent_down(largest.factor)
                     )),
-                    (None, None) => self.warn("the board has no clear place for this design at any size"),
+                    (None, None) => self.warn(said::THIS_BOARD_HAS_NO_CLEAR_PLACE_FOR),
                 }
             }
             BoardDone::Racked(job, rows) => {

@@ -6,6 +6,7 @@ use crate::app::elements::edited::Edited;
 use crate::design::Design;
 use crate::job::{Change, Edit, EditKind, History, Job, Reach, Redesign, Rejected};
 use crate::words::edits::{elements_covered, elements_done, not_followed};
+use crate::words::window::handle as said;
 use std::sync::Arc;
 
 impl App {
@@ -65,11 +66,11 @@ impl App {
         let Edited { before, after, kind, change } = edited;
         let Some(now) = &self.now else { return };
         if !Reach::between(&before, now.job()).is_only_noted() {
-            self.say("The job was changed meanwhile, and the elements are as they were");
+            self.say(said::THE_JOB_CHANGED_IN_THE_MEANTIME_SO);
             return;
         }
         let (Some(change), false) = (change, before == after) else {
-            self.say("Nothing changed");
+            self.say(said::NOTHING_CHANGED);
             return;
         };
         let after = with_remark_of(now.job(), after);

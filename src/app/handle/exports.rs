@@ -12,6 +12,7 @@ use crate::sheet::dxf::outline_dxf;
 use crate::sheet::pdf::{self, BenchNotes};
 use crate::sheet::{self, Besides, json, picture, table};
 use crate::words;
+use crate::words::window::handle as said;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -23,7 +24,7 @@ impl App {
     pub(crate) fn export(&mut self, what: Export, path: PathBuf) {
         let path = with_ending(path, what.ending());
         if !self.is_current() {
-            self.warn("The last change is still being proofed; export again in a moment");
+            self.warn(said::THE_LAST_CHANGE_IS_STILL_BEING_PROOFED);
             return;
         }
         let Some(shown) = self.shown.clone() else { return };
@@ -34,7 +35,7 @@ impl App {
             self.preferences.unit,
         );
         if matches!(what, Export::SizeSheet | Export::Sizes) && rows.is_none() {
-            self.warn("The sizes are still being worked out; save them again in a moment");
+            self.warn(said::THE_SIZES_ARE_STILL_BEING_WORKED_OUT);
             return;
         }
         let unit = self.preferences.unit;
@@ -83,7 +84,7 @@ impl App {
                 Export::Findings => table::findings_csv(proof, unit).into_bytes(),
                 Export::Sizes => table::sizes_csv(rows, unit).into_bytes(),
                 Export::Surface => {
-                    stl_of_board(job, measured, proof).ok_or("the passes could not be planned")?
+                    stl_of_board(job, measured, proof).ok_or(said::THE_PASSES_COULD_NOT_BE_PLANNED)?
                 }
             };
             Ok((bytes, missing.unwrap_or_default()))

@@ -35,6 +35,7 @@ use crate::sheet::coupon::key_svg;
 use crate::sheet::outline::outline_svg;
 use crate::shop::{Cutter, KeepError, Shop};
 use crate::units::Mm;
+use crate::words::window::handle as said;
 use egui::ViewportCommand;
 use std::path::{Path, PathBuf};
 
@@ -144,7 +145,10 @@ impl App {
             }
             Command::KeepCutter(cutter) => self.keep_cutter(*cutter),
             Command::RemoveCutter(id) => {
-                self.change_shop(|folder| Shop::remove_cutter(folder, &id).map(drop), "Removed the cutter");
+                self.change_shop(
+                    |folder| Shop::remove_cutter(folder, &id).map(drop),
+                    said::REMOVED_THE_CUTTER,
+                );
             }
             Command::ToggleWoods => {
                 let open = self.dialogs.shop.woods.is_some();
@@ -154,7 +158,7 @@ impl App {
                 self.change_shop(|folder| Shop::keep_wood(folder, &wood), &format!("Kept {}", wood.name));
             }
             Command::RemoveWood(id) => {
-                self.change_shop(|folder| Shop::remove_wood(folder, &id).map(drop), "Removed the wood");
+                self.change_shop(|folder| Shop::remove_wood(folder, &id).map(drop), said::REMOVED_THE_WOOD);
             }
             Command::ToggleCoupon => {
                 let dialog = self.now.as_ref().map(|now| CouponDialog::of(now.job()));
@@ -178,7 +182,7 @@ impl App {
                 self.dialogs.prices = (!open).then(|| PriceDialog::of(&self.shop, self.preferences.unit));
             }
             Command::KeepPrices(prices) => {
-                self.change_shop(|folder| Shop::keep_prices(folder, &prices), "Kept the prices");
+                self.change_shop(|folder| Shop::keep_prices(folder, &prices), said::KEPT_THE_PRICES);
             }
             Command::ToggleAbout => self.dialogs.about_open ^= true,
             Command::ToggleCautions => self.dialogs.cautions_open ^= true,
@@ -390,27 +394,27 @@ impl App {
         if self.workers.busy(Lane::Opening) {
             self.workers.cancel(Lane::Opening);
             self.forget_queue();
-            self.say("Opening was cancelled; the job is as it was");
+            self.say(said::OPENING_WAS_CANCELLED_THE_JOB_IS_UNCHANGED);
             self.start_with_something();
         } else if self.workers.busy(Lane::Editing) {
             self.workers.cancel(Lane::Editing);
-            self.say("The change was cancelled; the elements are as they were");
+            self.say(said::THE_CHANGE_WAS_CANCELLED_THE_ELEMENTS_ARE);
         } else if self.workers.busy(Lane::Mending) {
             self.workers.cancel(Lane::Mending);
-            self.say("Mending was cancelled; the job is as it was");
+            self.say(said::MENDING_WAS_CANCELLED_THE_JOB_IS_UNCHANGED);
         } else if self.workers.busy(Lane::Carving) && !self.workers.busy(Lane::Proofing) {
             self.views.relief.call_off(&mut self.workers);
-            self.say("Carving was cancelled; the last good surface stays");
+            self.say(said::CARVING_WAS_CANCELLED_THE_LAST_GOOD_SURFACE);
         } else if let Some(lane) =
             [Lane::Placing, Lane::Photographing].into_iter().find(|lane| self.workers.busy(*lane))
         {
             self.workers.cancel(lane);
-            self.say("It was cancelled; the job is as it was");
+            self.say(said::CANCELLED_THE_JOB_IS_UNCHANGED);
         } else if self.workers.busy(Lane::Proofing) {
             self.workers.cancel(Lane::Proofing);
             self.asked = None;
             self.return_to_shown();
-            self.say("The change was cancelled; the job is as it was");
+            self.say(said::THE_CHANGE_WAS_CANCELLED_THE_JOB_IS);
         }
     }
 

@@ -14,6 +14,7 @@ use crate::app::work::Lane;
 use crate::design::ReadOptions;
 use crate::design::UnstatedSize;
 use crate::job::{Edit, Redraw};
+use crate::words::window::handle as said;
 use std::sync::Arc;
 
 impl App {
@@ -94,7 +95,7 @@ impl App {
         let reading = match read {
             Ok(reading) => reading,
             Err(error) => {
-                let is_changed = if why == Why::Changed { " changed on disk: it" } else { "" };
+                let is_changed = if why == Why::Changed { said::CHANGED_ON_DISK_IT } else { "" };
                 self.warn(format!("{}{is_changed} {error}; the drawing is as it was", from.name()));
                 if let Some(drawing) = drawing {
                     self.documents.follow(before, drawing);
@@ -112,8 +113,8 @@ impl App {
         };
         let outlines = crate::words::count(
             of_design(self.documents.asks(), &before).map_or(0, |asks| asks.open_outlines),
-            "open outline is carved as a line",
-            "open outlines are carved as lines",
+            said::OPEN_OUTLINE_IS_CARVED_AS_A_LINE,
+            said::OPEN_OUTLINES_ARE_CARVED_AS_LINES,
         );
         let asks = OpenQuestions::of(from, &reading, is_settled);
         let design = Arc::new(reading.design);

@@ -2,6 +2,7 @@
 
 use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::sheet::lesson::{Figure, Ink, Label as Note, Shape};
+use crate::words::window::lesson as said;
 use egui::{
     Align2, Color32, FontId, Label, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2,
 };
@@ -22,7 +23,7 @@ pub(crate) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, factor: f64, width: 
     for (index, (shapes, notes)) in figure.halves.iter().enumerate() {
         let left = whole.left() + index as f32 * (half + GAP);
         let caption =
-            if index == 0 { "as drawn".to_owned() } else { format!("{:.1} % of that", 100.0 * factor) };
+            if index == 0 { said::AS_DRAWN.to_owned() } else { format!("{:.1} % of that", 100.0 * factor) };
         let font = FontId::proportional(12.0);
         ui.painter().text(
             pos2(left + 0.5 * half, whole.top()),

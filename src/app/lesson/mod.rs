@@ -13,11 +13,11 @@ use crate::proof::lesson::{TOUR, TourStep};
 use crate::sheet::lesson::{Figure, Lesson};
 use crate::units::LengthUnit;
 use crate::words::tour;
+use crate::words::window::lesson as said;
 use egui::{Label, RichText, ScrollArea, vec2};
 
 /// The sentence over everything.
-const RULE: &str = "Scaling multiplies every width in a design. What the cutter and the wood need stays where \
-     it is: the limit does not move, the wall does";
+const RULE: &str = said::SCALING_MULTIPLIES_EVERY_WIDTH_IN_A_DESIGN;
 
 /// The lesson, in the middle of the window.
 pub(crate) fn lesson_ui(ui: &mut egui::Ui, scene: &Scene, tour: Option<usize>, commands: &mut Vec<Command>) {
@@ -40,7 +40,7 @@ pub(crate) fn lesson_ui(ui: &mut egui::Ui, scene: &Scene, tour: Option<usize>, c
 
 fn head_ui(ui: &mut egui::Ui, is_touring: bool, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
-        ui.label(RichText::new("Why it thins").heading());
+        ui.label(RichText::new(said::WHY_IT_THINS).heading());
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             for command in [Command::FullScreen, Command::AskExport(Export::Handout)] {
                 button_ui(ui, command, commands);
@@ -72,15 +72,15 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, unit: LengthUnit, comm
             let words = format!("Step {} of {} · {title}", at + 1, TOUR.len());
             ui.label(RichText::new(words).small().color(palette.faint));
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                if ui.small_button("End the tour").clicked() {
+                if ui.small_button(said::END_THE_TOUR).clicked() {
                     commands.push(Command::EndTour);
                 }
-                let next = egui::Button::new("Next").small();
-                if ui.add_enabled(at + 1 < TOUR.len(), next).accessible_name("Next step").clicked() {
+                let next = egui::Button::new(said::NEXT).small();
+                if ui.add_enabled(at + 1 < TOUR.len(), next).accessible_name(said::NEXT_STEP).clicked() {
                     commands.push(Command::TourStep(at + 1));
                 }
-                let back = egui::Button::new("Back").small();
-                if ui.add_enabled(at > 0, back).accessible_name("Step before").clicked() {
+                let back = egui::Button::new(said::BACK).small();
+                if ui.add_enabled(at > 0, back).accessible_name(said::STEP_BEFORE).clicked() {
                     commands.push(Command::TourStep(at - 1));
                 }
             });
@@ -94,10 +94,10 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, unit: LengthUnit, comm
                 let answer = format!("Answered. {}", tour::answer(*goal, &shown.proof, unit));
                 ui.add(Label::new(answer).wrap());
             } else if is_its_own {
-                ui.label(RichText::new("Slide the size handle below").color(palette.faint));
+                ui.label(RichText::new(said::SLIDE_THE_SIZE_HANDLE_BELOW).color(palette.faint));
             } else {
-                ui.label(RichText::new("This step is about another sample").color(palette.faint));
-                if ui.small_button("Open it").clicked() {
+                ui.label(RichText::new(said::THIS_STEP_IS_ABOUT_ANOTHER_SAMPLE).color(palette.faint));
+                if ui.small_button(said::OPEN_IT).clicked() {
                     commands.push(Command::TourStep(at));
                 }
             }

@@ -9,6 +9,7 @@ use crate::app::work::scene::Scene;
 use crate::job::{Bridge, Clearing, ClearingDirection, Edit, Job};
 use crate::shop::Shop;
 use crate::units::Mm;
+use crate::words::window::relief as said;
 use egui::{ComboBox, DragValue, RichText};
 
 /// The window's state.
@@ -29,17 +30,17 @@ pub(crate) fn clearing_ui(
 ) {
     let Scene { job, shop, unit, beside, .. } = *scene;
     let ClearingWindow { open, held } = clearing;
-    let window = egui::Window::new("Clearing").open(open).resizable(false).default_width(330.0);
+    let window = egui::Window::new(said::CLEARING).open(open).resizable(false).default_width(330.0);
     window.default_pos(beside).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
-        words_ui(ui, "How the machine clears what is lowered: the passes, the surface and the time follow");
+        words_ui(ui, said::HOW_THE_MACHINE_CLEARS_THE_LOWERED_PLACES);
         let now = job.clearing();
         let mut set = |clearing: Clearing| commands.push(Command::Edit(Edit::Clearing(Box::new(clearing))));
         larger_ui(ui, job, shop, &mut set);
-        labelled_row_ui(ui, "Lines", |ui| {
+        labelled_row_ui(ui, said::LINES, |ui| {
             for (direction, label, hint) in [
-                (ClearingDirection::Along, "Along", "Along the board, with the grain"),
-                (ClearingDirection::Across, "Across", "Across the board"),
+                (ClearingDirection::Along, said::ALONG, said::ALONG_THE_BOARD_WITH_THE_GRAIN),
+                (ClearingDirection::Across, said::ACROSS, said::ACROSS_THE_BOARD),
             ] {
                 let response = ui.selectable_label(now.direction == direction, label).on_hover_text(hint);
                 if response.accessible_name(format!("Clearing lines {}", label.to_lowercase())).clicked() {
@@ -48,14 +49,14 @@ pub(crate) fn clearing_ui(
             }
         });
         let cutter = now.cutter.as_ref().unwrap_or(job.cutter());
-        let share = Share { name: "Stepover", own: cutter.stepover, most: 100.0 };
-        let hint = "From one clearing line to the next, as a share of the cutter's diameter";
+        let share = Share { name: said::STEPOVER, own: cutter.stepover, most: 100.0 };
+        let hint = said::FROM_ONE_CLEARING_LINE_TO_THE_NEXT;
         if let Some(stepover) = share_ui(ui, held, &share, now.stepover, hint) {
             set(Clearing { stepover, ..now.clone() });
         }
         let own = cutter.pass_depth.get() / cutter.shape.diameter().get().max(1e-9);
-        let share = Share { name: "Pass depth", own, most: 1000.0 };
-        let hint = "The deepest cut in one pass, as a share of the cutter's diameter";
+        let share = Share { name: said::PASS_DEPTH, own, most: 1000.0 };
+        let hint = said::THE_DEEPEST_CUT_IN_ONE_PASS_AS;
         if let Some(pass_depth) = share_ui(ui, held, &share, now.pass_depth, hint) {
             set(Clearing { pass_depth, ..now.clone() });
         }
@@ -68,7 +69,7 @@ pub(crate) fn clearing_ui(
         ui.separator();
         bridges_ui(ui, now, lengths, &mut set);
         ui.separator();
-        if ui.add_enabled(!now.is_usual(), egui::Button::new("Usual clearing")).clicked() {
+        if ui.add_enabled(!now.is_usual(), egui::Button::new(said::USUAL_CLEARING)).clicked() {
             set(Clearing::default());
         }
     });
@@ -76,9 +77,9 @@ pub(crate) fn clearing_ui(
 
 /// Which larger cutter goes first.
 fn larger_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, set: &mut impl FnMut(Clearing)) {
-    const NONE: &str = "None: one cutter does it all";
+    const NONE: &str = said::NONE_ONE_CUTTER_DOES_IT_ALL;
     let now = job.clearing();
-    labelled_row_ui(ui, "First", |ui| {
+    labelled_row_ui(ui, said::FIRST, |ui| {
         ComboBox::from_id_salt("clearing cutter")
             .width(ui.available_width())
             .truncate()
@@ -96,8 +97,8 @@ fn larger_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, set: &mut impl FnMut(Cle
                 }
             })
             .response
-            .on_hover_text("A larger cutter that clears first; the job's own goes where it could not")
-            .accessible_name("Larger clearing cutter");
+            .on_hover_text(said::A_LARGER_CUTTER_CLEARS_FIRST_THE_JOBS)
+            .accessible_name(said::LARGER_CLEARING_CUTTER);
     });
 }
 
@@ -136,11 +137,11 @@ fn share_ui(
             entered = Some(Some(percent / 100.0));
         }
         if now.is_some() {
-            if ui.small_button("Cutter's own").clicked() {
+            if ui.small_button(said::CUTTERS_OWN).clicked() {
                 entered = Some(None);
             }
         } else {
-            ui.label(RichText::new("the cutter's own").small().color(Palette::of(ui.ctx()).faint));
+            ui.label(RichText::new(said::THE_CUTTERS_OWN).small().color(Palette::of(ui.ctx()).faint));
         }
         entered
     })
@@ -150,8 +151,8 @@ fn share_ui(
 fn bridges_ui(ui: &mut egui::Ui, now: &Clearing, lengths: &mut Lengths, set: &mut impl FnMut(Clearing)) {
     let bridge = now.bridge;
     let mut held = bridge.length > Mm::ZERO;
-    let hint = "Wood left under a pierced outline, so that what is cut out stays in place";
-    if ui.checkbox(&mut held, "Holding bridges").on_hover_text(hint).changed() {
+    let hint = said::WOOD_LEFT_UNDER_A_PIERCED_OUTLINE_TO;
+    if ui.checkbox(&mut held, said::HOLDING_BRIDGES).on_hover_text(hint).changed() {
         let length = if held { Bridge::default().length } else { Mm::ZERO };
         set(Clearing { bridge: Bridge { length, ..bridge }, ..now.clone() });
     }
@@ -159,9 +160,9 @@ fn bridges_ui(ui: &mut egui::Ui, now: &Clearing, lengths: &mut Lengths, set: &mu
         return;
     }
     let fields = [
-        (Field { name: "Bridge length", caption: "Length", value: bridge.length }, 0),
-        (Field { name: "Bridge height", caption: "Height", value: bridge.height }, 1),
-        (Field { name: "Bridges apart", caption: "Apart", value: bridge.apart }, 2),
+        (Field { name: said::BRIDGE_LENGTH, caption: said::LENGTH, value: bridge.length }, 0),
+        (Field { name: said::BRIDGE_HEIGHT, caption: said::HEIGHT, value: bridge.height }, 1),
+        (Field { name: said::BRIDGES_APART, caption: said::APART, value: bridge.apart }, 2),
     ];
     for (field, which) in fields {
         if let Some(entered) = length_row_ui(ui, lengths, &field) {

@@ -9,6 +9,7 @@ use crate::relief::field::{Progress, carve_on};
 use crate::relief::time::{Doing, Moment};
 use crate::relief::{HeightField, Plan};
 use crate::units::Mm;
+use crate::words::window::relief as said;
 use egui::{ComboBox, Label, RichText, Slider, vec2};
 use std::sync::Arc;
 
@@ -163,7 +164,7 @@ fn doing(moment: &Moment, planned: &Planned, job: &Job) -> String {
             format!("Cuts {depth:.1} mm deep: {what}")
         }
         Doing::Lifting => format!("Lifts off {what}"),
-        Doing::Done => "Done".to_owned(),
+        Doing::Done => said::DONE.to_owned(),
     }
 }
 
@@ -173,8 +174,11 @@ pub(crate) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<
     ui.horizontal_wrapped(|ui| {
         let total = planned.map_or(0.0, |planned| planned.clock.total());
         let can = planned.is_some() && total > 0.0;
-        let (sign, name) =
-            if hand.playing { ("Pause", "Pause the carve") } else { ("Play", "Play the carve") };
+        let (sign, name) = if hand.playing {
+            (said::PAUSE, said::PAUSE_THE_CARVE)
+        } else {
+            (said::PLAY, said::PLAY_THE_CARVE)
+        };
         let play = ui
             .add_enabled(can, egui::Button::new(sign).min_size(vec2(54.0, 0.0)))
             .on_hover_text(name)
@@ -188,13 +192,14 @@ pub(crate) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<
         let mut second = hand.second.unwrap_or(total);
         ui.spacing_mut().slider_width = (ui.available_width() * 0.36).clamp(80.0, 420.0);
         let slider = Slider::new(&mut second, 0.0..=total.max(1e-3)).show_value(false);
-        let response = ui.add_enabled(can, slider).on_hover_text("Drag to any second of the carve");
-        if response.accessible_name("Clock").changed() {
+        let response = ui.add_enabled(can, slider).on_hover_text(said::DRAG_TO_ANY_SECOND_OF_THE_CARVE);
+        if response.accessible_name(said::CLOCK).changed() {
             hand.playing = false;
             hand.second = (second < total).then_some(second);
         }
         if !can {
-            let words = if planned.is_some() { "Nothing is carved" } else { "Working out the passes" };
+            let words =
+                if planned.is_some() { said::NOTHING_IS_CARVED } else { said::WORKING_OUT_THE_PASSES };
             ui.label(RichText::new(words).color(palette.faint));
             return;
         }
@@ -208,9 +213,11 @@ pub(crate) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<
                 }
             })
             .response
-            .on_hover_text("How long the whole carve takes on the screen")
-            .accessible_name("Speed of the clock");
-        if hand.second.is_some() && ui.small_button("Whole").on_hover_text("Show the whole carve").clicked() {
+            .on_hover_text(said::HOW_LONG_THE_WHOLE_CARVE_TAKES_ON)
+            .accessible_name(said::SPEED_OF_THE_CLOCK);
+        if hand.second.is_some()
+            && ui.small_button(said::WHOLE).on_hover_text(said::SHOW_THE_WHOLE_CARVE).clicked()
+        {
             hand.stop();
         }
     });
@@ -224,7 +231,7 @@ fn speed(whole_in: Option<f64>) -> String {
     match whole_in {
         Some(seconds) if seconds < 60.0 => format!("In {seconds:.0} s"),
         Some(seconds) => format!("In {:.0} min", seconds / 60.0),
-        None => "True time".to_owned(),
+        None => said::TRUE_TIME.to_owned(),
     }
 }
 

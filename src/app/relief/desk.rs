@@ -5,6 +5,7 @@ use crate::app::relief::view::Desk;
 use crate::app::relief::view::ReliefView;
 use crate::app::relief::{clock, section, time};
 use crate::app::work::scene::Scene;
+use crate::words::window::relief as said;
 
 /// What stands under the surface: the clock, and one of the two desks.
 pub(crate) fn desk_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut ReliefView, commands: &mut Vec<Command>) {
@@ -14,8 +15,8 @@ pub(crate) fn desk_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut ReliefView, c
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 2.0;
         for (desk, label, hint) in [
-            (Desk::Time, "Time", "How long it takes, by element and by cutter"),
-            (Desk::Section, "Section", "The cut through the surface along a line"),
+            (Desk::Time, said::TIME, said::HOW_LONG_IT_TAKES_BY_ELEMENT_AND),
+            (Desk::Section, said::SECTION, said::THE_CUT_THROUGH_THE_SURFACE_ALONG_A),
         ] {
             let response = ui.selectable_label(room.desk == desk, label).on_hover_text(hint);
             if response.accessible_name(format!("{label} of the carve")).clicked() {

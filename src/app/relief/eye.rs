@@ -2,6 +2,7 @@
 
 use crate::job::Job;
 use crate::relief::shade::{Camera, LOWEST_CAMERA};
+use crate::words::window::relief as said;
 use egui::{EventFilter, Key, Modifiers, PointerButton, Pos2, Rect, Response, Vec2, pos2, vec2};
 use glam::{DVec2, DVec3};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -195,17 +196,17 @@ impl Eye {
     /// Where it stands, for a person who cannot see the picture.
     pub(crate) fn in_words(&self) -> String {
         const SIDES: [&str; 8] = [
-            "the reference edge",
-            "the right end and the reference edge",
-            "the right end",
-            "the right end and the far edge",
-            "the far edge",
-            "the left end and the far edge",
-            "the left end",
-            "the left end and the reference edge",
+            said::THE_REFERENCE_EDGE,
+            said::THE_RIGHT_END_AND_THE_REFERENCE_EDGE,
+            said::THE_RIGHT_END,
+            said::THE_RIGHT_END_AND_THE_FAR_EDGE,
+            said::THE_FAR_EDGE,
+            said::THE_LEFT_END_AND_THE_FAR_EDGE,
+            said::THE_LEFT_END,
+            said::THE_LEFT_END_AND_THE_REFERENCE_EDGE,
         ];
         if self.up > 1.5 {
-            return "from above".to_owned();
+            return said::FROM_ABOVE.to_owned();
         }
         #[expect(clippy::cast_sign_loss, reason = "an angle kept from 0 to a whole turn")]
         let side = (self.around / (PI / 4.0)).round() as usize % SIDES.len();

@@ -1,6 +1,7 @@
 //! Where the light comes from: a dial for its side, and how high it stands.
 
 use crate::app::widgets::look::{ORANGE, Palette};
+use crate::words::window::relief as said;
 use egui::{DragValue, Sense, Stroke, Vec2, vec2};
 use std::f64::consts::TAU;
 
@@ -24,13 +25,9 @@ impl Default for Light {
 pub(crate) fn light_ui(ui: &mut egui::Ui, light: &mut Light) {
     dial_ui(ui, light);
     let around = DragValue::new(&mut light.around).range(0.0..=360.0).speed(1.0).max_decimals(0).suffix("°");
-    ui.add(around)
-        .on_hover_text("The side the light comes from: 0 is the right end, 90 the far edge, 180 the left end")
-        .accessible_name("Light side");
-    let up = DragValue::new(&mut light.up).range(8.0..=88.0).speed(0.5).max_decimals(0).suffix("° up");
-    ui.add(up)
-        .on_hover_text("How high the light stands; low light shows the relief best")
-        .accessible_name("Light height");
+    ui.add(around).on_hover_text(said::THE_SIDE_THE_LIGHT_COMES_FROM_0).accessible_name(said::LIGHT_SIDE);
+    let up = DragValue::new(&mut light.up).range(8.0..=88.0).speed(0.5).max_decimals(0).suffix(said::UP);
+    ui.add(up).on_hover_text(said::HOW_HIGH_THE_LIGHT_STANDS_LOW_LIGHT).accessible_name(said::LIGHT_HEIGHT);
 }
 
 /// A small round picture of the board's surroundings with the light in it; a hand drags the light round.
@@ -56,6 +53,6 @@ fn dial_ui(ui: &mut egui::Ui, light: &mut Light) {
     painter.line_segment([middle, at], Stroke::new(1.0, palette.faint));
     painter.circle(at, 4.0, ORANGE, Stroke::new(1.0, palette.ink));
     response
-        .on_hover_text("Drag the light round the board; near the middle it stands high")
-        .widget_info(|| egui::WidgetInfo::labeled(egui::Role::GenericContainer, true, "Light dial"));
+        .on_hover_text(said::DRAG_THE_LIGHT_ROUND_THE_BOARD_NEAR)
+        .widget_info(|| egui::WidgetInfo::labeled(egui::Role::GenericContainer, true, said::LIGHT_DIAL));
 }

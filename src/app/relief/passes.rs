@@ -6,6 +6,7 @@ use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::Palette;
 use crate::relief::{PathKind, Plan};
 use crate::words::count;
+use crate::words::window::relief as said;
 use egui::{Color32, Painter, Pos2, Rect, RichText, Shape, Stroke, vec2};
 
 /// Corners of lines drawn at most, about: beyond that every line is drawn with fewer.
@@ -71,7 +72,7 @@ pub(crate) fn legend_ui(
     let builder = egui::UiBuilder::new().max_rect(room).layout(egui::Layout::top_down(egui::Align::Min));
     let mut legend = ui.new_child(builder);
     let command = Command::TogglePasses;
-    let words = RichText::new("Passes").small();
+    let words = RichText::new(said::PASSES).small();
     let mut switch = egui::Button::selectable(shown, words);
     if !shown {
         switch = switch.fill(palette.panel.gamma_multiply(0.8));
@@ -87,11 +88,11 @@ pub(crate) fn legend_ui(
     frame.inner_margin(egui::Margin::symmetric(8, 4)).show(&mut legend, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         let Some(planned) = planned else {
-            ui.label(RichText::new("Working out the passes").small());
+            ui.label(RichText::new(said::WORKING_OUT_THE_PASSES).small());
             return;
         };
         if planned.plan.lines.is_empty() {
-            ui.label(RichText::new("No passes: nothing is carved, or no cutter fits").small());
+            ui.label(RichText::new(said::NO_PASSES_NOTHING_IS_CARVED_OR_NO).small());
         }
         for (index, cutter) in planned.plan.cutters.iter().enumerate() {
             let kinds = kinds_in_words(&planned.plan, index);
@@ -116,11 +117,11 @@ pub(crate) fn legend_ui(
 /// How many lines of each kind a cutter makes, all depths counted.
 fn kinds_in_words(plan: &Plan, cutter: usize) -> String {
     let kinds = [
-        (PathKind::ClearingAlong, "clearing line along", "clearing lines along"),
-        (PathKind::ClearingAcross, "clearing line across", "clearing lines across"),
-        (PathKind::Outline, "outline pass", "outline passes"),
-        (PathKind::Vee, "V path", "V paths"),
-        (PathKind::Pierced, "pierced pass", "pierced passes"),
+        (PathKind::ClearingAlong, said::CLEARING_LINE_ALONG, said::CLEARING_LINES_ALONG),
+        (PathKind::ClearingAcross, said::CLEARING_LINE_ACROSS, said::CLEARING_LINES_ACROSS),
+        (PathKind::Outline, said::OUTLINE_PASS, said::OUTLINE_PASSES),
+        (PathKind::Vee, said::V_PATH, said::V_PATHS),
+        (PathKind::Pierced, said::PIERCED_PASS, said::PIERCED_PASSES),
     ];
     let own =
         |kind| plan.lines.iter().filter(|line| line.cutter as usize == cutter && line.kind == kind).count();

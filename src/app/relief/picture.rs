@@ -8,6 +8,7 @@ use crate::geometry::Lattice;
 use crate::proof::Proof;
 use crate::relief::HeightField;
 use crate::relief::shade::{Camera, Coat, Glow, Look, shaded_in};
+use crate::words::window::relief as said;
 use egui::{Color32, ColorImage, TextureHandle, TextureOptions};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
@@ -126,7 +127,7 @@ impl Shot {
                 last.texture.set(image, TextureOptions::LINEAR);
                 last.texture
             }
-            None => ctx.load_texture("carved surface", image, TextureOptions::LINEAR),
+            None => ctx.load_texture(said::CARVED_SURFACE, image, TextureOptions::LINEAR),
         };
         Shot { texture, wanted, dresses, shrink }
     }

@@ -13,6 +13,7 @@ use crate::relief::shade::Camera;
 use crate::relief::{HeightField, Plan, Profile};
 use crate::units::{LengthUnit, Mm, parse_length};
 use crate::words::count;
+use crate::words::window::relief as said;
 use egui::epaint::{Mesh, Vertex};
 use egui::{
     Align2, Color32, DragValue, FontId, Label, Painter, PointerButton, Pos2, Rect, Response, RichText, Sense,
@@ -131,9 +132,9 @@ pub(crate) fn section_ui(
     ends_ui(ui, tool, job, unit);
     let Some(cut) = tool.cut.as_ref().filter(|_| tool.line.is_some()) else {
         let words = if tool.line.is_some() {
-            "Cutting through the surface"
+            said::CUTTING_THROUGH_THE_SURFACE
         } else {
-            "Choose Section above and drag a line over the board, or type its ends"
+            said::CHOOSE_SECTION_ABOVE_AND_DRAG_A_LINE
         };
         ui.label(RichText::new(words).color(palette.faint));
         return;
@@ -164,7 +165,7 @@ fn ends_ui(ui: &mut egui::Ui, tool: &mut SectionTool, job: &Job, unit: LengthUni
     let mut changed = false;
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 5.0;
-        let names = [["A along", "A across"], ["B along", "B across"]];
+        let names = [[said::A_ALONG, said::A_ACROSS], [said::B_ALONG, said::B_ACROSS]];
         for (end, names) in line.iter_mut().zip(names) {
             for (value, (name, most)) in
                 [&mut end.x, &mut end.y].into_iter().zip(names.into_iter().zip([board.x, board.y]))
@@ -181,9 +182,9 @@ fn ends_ui(ui: &mut egui::Ui, tool: &mut SectionTool, job: &Job, unit: LengthUni
         }
         ui.label(RichText::new(unit.symbol()).small().color(Palette::of(ui.ctx()).faint));
         if tool.line.is_none() {
-            let across = ui.small_button("Cut across the middle");
-            changed |= across.on_hover_text("A line from edge to edge").clicked();
-        } else if ui.small_button("No section").on_hover_text("Take the line away").clicked() {
+            let across = ui.small_button(said::CUT_ACROSS_THE_MIDDLE);
+            changed |= across.on_hover_text(said::A_LINE_FROM_EDGE_TO_EDGE).clicked();
+        } else if ui.small_button(said::NO_SECTION).on_hover_text(said::TAKE_THE_LINE_AWAY).clicked() {
             (tool.line, tool.cut, tool.sight) = (None, None, None);
             return;
         }
@@ -201,7 +202,7 @@ fn in_words(section: &Section, unit: LengthUnit) -> String {
         return format!("Cut of {length}: nothing is carved along it");
     }
     let deepest = section.grooves.iter().map(|groove| groove.depth).fold(0.0, f64::max);
-    let places = count(section.grooves.len(), "carved place", "carved places");
+    let places = count(section.grooves.len(), said::CARVED_PLACE, said::CARVED_PLACES);
     let thinnest = section.walls.iter().map(Wall::width).fold(f64::INFINITY, f64::min);
     let walls = if thinnest.is_finite() {
         let walls = count(section.walls.len(), "wall", "walls");

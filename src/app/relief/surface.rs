@@ -12,6 +12,7 @@ use crate::app::work::scene::Scene;
 use crate::relief::shade::Camera;
 use crate::units::LengthUnit;
 use crate::words::surface::NOT_SIMULATED;
+use crate::words::window::relief as said;
 use egui::{Color32, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2};
 use glam::DVec3;
 
@@ -64,26 +65,26 @@ fn tools_ui(ui: &mut egui::Ui, room: &mut ReliefView) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         let drawing = room.section.is_drawing;
-        if ui.selectable_label(!drawing, "Turn").on_hover_text("A drag turns the board").clicked() {
+        if ui.selectable_label(!drawing, said::TURN).on_hover_text(said::A_DRAG_TURNS_THE_BOARD).clicked() {
             room.section.is_drawing = false;
         }
-        let hint = "A drag over the board draws the line of the cut, shown below";
-        let response = ui.selectable_label(drawing, "Section").on_hover_text(hint);
-        if response.accessible_name("Draw a section").clicked() {
+        let hint = said::A_DRAG_OVER_THE_BOARD_DRAWS_THE;
+        let response = ui.selectable_label(drawing, said::SECTION).on_hover_text(hint);
+        if response.accessible_name(said::DRAW_A_SECTION).clicked() {
             room.section.is_drawing = true;
             room.desk = Desk::Section;
         }
         ui.separator();
         let ctx = ui.ctx().clone();
-        for (sign, name, factor) in [("−", "Farther", 1.0 / 1.5), ("+", "Closer", 1.5)] {
+        for (sign, name, factor) in [("−", said::ZOOM_OUT, 1.0 / 1.5), ("+", said::ZOOM_IN, 1.5)] {
             if ui.button(sign).on_hover_text(name).accessible_name(name).clicked() {
                 room.zoom(&ctx, factor);
             }
         }
-        if ui.button("Whole board").clicked() {
+        if ui.button(said::WHOLE_BOARD).clicked() {
             room.show_all(&ctx);
         }
-        if ui.button("From above").clicked() {
+        if ui.button(said::FROM_ABOVE_2).clicked() {
             room.eye.look_down(&ctx);
         }
         ui.separator();
@@ -179,7 +180,7 @@ fn state_ui(ui: &mut egui::Ui, room: &mut ReliefView, canvas: Rect, is_old: bool
     frame.inner_margin(egui::Margin::symmetric(7, 2)).show(&mut corner, |ui| {
         ui.label(RichText::new(state(room, is_old)).small());
         if room.worked.is_called_off()
-            && ui.small_button("Go on").on_hover_text("Work it out after all").clicked()
+            && ui.small_button(said::GO_ON).on_hover_text(said::WORK_IT_OUT_AFTER_ALL).clicked()
         {
             room.worked.go_on();
         }
@@ -188,12 +189,14 @@ fn state_ui(ui: &mut egui::Ui, room: &mut ReliefView, canvas: Rect, is_old: bool
 
 fn state(room: &ReliefView, is_old: bool) -> &'static str {
     match &room.worked.surface {
-        None if room.worked.is_called_off() => "Cancelled",
-        None => "Carving the quick surface",
-        Some(_) if is_old => "Surface of the job before",
-        Some(_) if room.clock.moment(room.worked.planned.as_ref()).is_some() => "At this moment of the carve",
-        Some(surface) if surface.is_true => "What the cutters leave",
-        Some(_) => "Quick surface, as cutters of no width would leave it",
+        None if room.worked.is_called_off() => said::CANCELLED,
+        None => said::CARVING_THE_QUICK_SURFACE,
+        Some(_) if is_old => said::SURFACE_OF_THE_JOB_BEFORE,
+        Some(_) if room.clock.moment(room.worked.planned.as_ref()).is_some() => {
+            said::AT_THIS_MOMENT_OF_THE_CARVE
+        }
+        Some(surface) if surface.is_true => said::WHAT_THE_CUTTERS_LEAVE,
+        Some(_) => said::QUICK_PREVIEW_IGNORING_THE_CUTTERS_WIDTH,
     }
 }
 

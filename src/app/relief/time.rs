@@ -7,6 +7,7 @@ use crate::app::widgets::look::Palette;
 use crate::job::{Edit, Job};
 use crate::relief::time::{JobTime, fitted_factor};
 use crate::words::duration;
+use crate::words::window::relief as said;
 use egui::{Label, RichText, ScrollArea, TextEdit, vec2};
 
 /// What is being typed.
@@ -20,7 +21,7 @@ pub(crate) struct TimeDesk {
 pub(crate) fn time_ui(ui: &mut egui::Ui, desk: &TimeDesk, planned: Option<&Planned>) {
     let palette = Palette::of(ui.ctx());
     let Some(planned) = planned else {
-        ui.label(RichText::new("Working out the passes").color(palette.faint));
+        ui.label(RichText::new(said::WORKING_OUT_THE_PASSES).color(palette.faint));
         return;
     };
     let time = &planned.time;
@@ -31,11 +32,11 @@ pub(crate) fn time_ui(ui: &mut egui::Ui, desk: &TimeDesk, planned: Option<&Plann
         ui.add(Label::new(whole(time)).wrap());
         let most = time.elements.iter().map(|one| one.seconds).fold(0.0, f64::max);
         ui.columns(2, |columns| {
-            columns[0].label(RichText::new("By element").small().color(palette.faint));
+            columns[0].label(RichText::new(said::BY_ELEMENT).small().color(palette.faint));
             for one in &time.elements {
                 bar_ui(&mut columns[0], &one.name, one.seconds, most);
             }
-            columns[1].label(RichText::new("By cutter").small().color(palette.faint));
+            columns[1].label(RichText::new(said::BY_CUTTER).small().color(palette.faint));
             let most = time.cutters.iter().map(|one| one.seconds).fold(0.0, f64::max);
             for one in &time.cutters {
                 bar_ui(&mut columns[1], &one.name, one.seconds, most);
@@ -86,17 +87,17 @@ pub(crate) fn real_ui(
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
-    let label = ui.label(RichText::new("How long did it really take?").color(palette.faint));
-    let field = TextEdit::singleline(&mut desk.typed).desired_width(90.0).hint_text("83 or 1:23");
+    let label = ui.label(RichText::new(said::HOW_LONG_DID_THE_CARVE_TAKE).color(palette.faint));
+    let field = TextEdit::singleline(&mut desk.typed).desired_width(90.0).hint_text(said::N83_OR_1_23);
     let field = ui.add(field).labelled_by(label.id);
     let field = field
-        .on_hover_text("Minutes, or hours:minutes; the machine's times are set right by it, in this job")
-        .accessible_name("How long it really took");
+        .on_hover_text(said::MINUTES_OR_HOURS_MINUTES_SPELK_CORRECTS_THIS)
+        .accessible_name(said::HOW_LONG_IT_REALLY_TOOK);
     if field.changed() {
         desk.wrong = None;
     }
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
-    if (entered || ui.small_button("Set times by it").clicked()) && !desk.typed.trim().is_empty() {
+    if (entered || ui.small_button(said::SET_TIMES_BY_IT).clicked()) && !desk.typed.trim().is_empty() {
         match factor(&desk.typed, time) {
             Ok(factor) => {
                 commands.push(Command::Edit(Edit::TimeFactor(factor)));
@@ -105,7 +106,7 @@ pub(crate) fn real_ui(
             Err(reason) => desk.wrong = Some(reason),
         }
     }
-    if job.machine().time_factor != 1.0 && ui.small_button("As worked out").clicked() {
+    if job.machine().time_factor != 1.0 && ui.small_button(said::AS_WORKED_OUT).clicked() {
         commands.push(Command::Edit(Edit::TimeFactor(1.0)));
     }
 }

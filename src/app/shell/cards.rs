@@ -3,7 +3,7 @@
 use crate::app::board::placing;
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
-use crate::app::commands::table::Situation;
+use crate::app::commands::situation::Situation;
 use crate::app::elements::list::elements_ui;
 use crate::app::elements::reading::offers_ui;
 use crate::app::elements::view::ElementsView;
@@ -19,6 +19,7 @@ use crate::proof::Severity;
 use crate::shop::Shop;
 use crate::units::LengthUnit;
 use crate::words::notices;
+use crate::words::window::shell as said;
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 
 /// All cards, one under the other.
@@ -37,12 +38,12 @@ pub(crate) fn cards_ui(
             design_ui(ui, scene, situation, elements, lengths, commands);
         });
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
-        card_ui(ui, "Board", &more, commands, |ui, commands| board_ui(ui, job, shop, lengths, commands));
-        card_ui(ui, "Ends and size", &[], commands, |ui, commands| {
+        card_ui(ui, said::BOARD, &more, commands, |ui, commands| board_ui(ui, job, shop, lengths, commands));
+        card_ui(ui, said::ENDS_AND_SIZE, &[], commands, |ui, commands| {
             size_ui(ui, job, shown, lengths, commands);
         });
         let more = [Command::ToggleCutters, Command::ToggleCoupon];
-        card_ui(ui, "Cutter", &more, commands, |ui, commands| {
+        card_ui(ui, said::CUTTER, &more, commands, |ui, commands| {
             cutter_ui(ui, scene, lengths, commands);
         });
     });
@@ -105,7 +106,7 @@ fn design_ui(
         "{}\n{}\n{elements}, {}",
         unit.show_exact(length),
         unit.show_exact(width),
-        crate::words::count(shown.segments, "outline segment", "outline segments"),
+        crate::words::count(shown.segments, said::OUTLINE_SEGMENT, said::OUTLINE_SEGMENTS),
     );
     let drawn_ui = |ui: &mut egui::Ui, facts: String| {
         ui.add(Label::new(RichText::new(facts).small().color(palette.faint)).truncate()).on_hover_text(&hint);
@@ -155,9 +156,9 @@ fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
 fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, commands: &mut Vec<Command>) {
     let board = job.board();
     let fields = [
-        Field { name: "Board length", caption: "Length", value: board.length },
-        Field { name: "Board width", caption: "Width", value: board.width },
-        Field { name: "Board thickness", caption: "Thick", value: board.thickness },
+        Field { name: said::BOARD_LENGTH, caption: said::LENGTH, value: board.length },
+        Field { name: said::BOARD_WIDTH, caption: said::WIDTH, value: board.width },
+        Field { name: said::BOARD_THICKNESS, caption: said::THICK, value: board.thickness },
     ];
     if let Some((index, length)) = length_fields_ui(ui, lengths, &fields) {
         let edit = [Edit::BoardLength, Edit::BoardWidth, Edit::BoardThickness][index];
@@ -166,7 +167,7 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, co
     let now = (&job.wood().id, &job.wood().name);
     let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
     let edit = |id: &str| Some(Edit::Wood(Box::new(shop.wood(id)?.clone())));
-    choice_row_ui(ui, "Wood", now, entries, commands, edit);
+    choice_row_ui(ui, said::WOOD, now, entries, commands, edit);
 }
 
 fn cutter_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: &mut Vec<Command>) {
@@ -174,12 +175,12 @@ fn cutter_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: 
     let now = (&job.cutter().id, &job.cutter().name);
     let entries = shop.cutters.iter().map(|cutter| (&cutter.id, &cutter.name));
     let edit = |id: &str| Some(Edit::Cutter(Box::new(shop.cutter(id)?.clone())));
-    choice_row_ui(ui, "Cutter", now, entries, commands, edit);
+    choice_row_ui(ui, said::CUTTER, now, entries, commands, edit);
     let now = (&job.machine().id, &job.machine().name);
     let entries = shop.machines.iter().map(|machine| (&machine.id, &machine.name));
     let more = Command::from(BoardCommand::ToggleMachines);
     let edit = |id: &str| Some(Edit::Machine(Box::new(shop.machine(id)?.clone())));
-    choice_row_with_more_ui(ui, "Machine", now, entries, Some(more), commands, edit);
+    choice_row_with_more_ui(ui, said::MACHINE, now, entries, Some(more), commands, edit);
     depth_row_ui(ui, job, lengths, commands);
     limit_ui(ui, job, shown, unit, commands);
 }
@@ -195,7 +196,7 @@ fn depth_row_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &
             commands.push(command);
         }
         ui.with_layout(egui::Layout::top_down(egui::Align::Min), |ui| {
-            let field = Field { name: "Depth", caption: "Depth", value: job.depth() };
+            let field = Field { name: said::DEPTH, caption: said::DEPTH, value: job.depth() };
             if let Some(depth) = length_row_ui(ui, lengths, &field) {
                 commands.push(Command::Edit(Edit::Depth(depth)));
             }
@@ -286,7 +287,7 @@ fn size_ui(
 ) {
     let palette = Palette::of(ui.ctx());
     let unit = lengths.unit;
-    labelled_row_ui(ui, "Ends", |ui| {
+    labelled_row_ui(ui, said::ENDS, |ui| {
         for ends in [Ends::Held, Ends::Free] {
             let (label, hint) = words::ends(ends);
             let button = ui.selectable_label(job.ends() == ends, label).on_hover_text(hint);
@@ -296,33 +297,33 @@ fn size_ui(
         }
     });
     let fields = [
-        Field { name: "Finished length", caption: "Finished length", value: shown.proof.length },
-        Field { name: "Finished width", caption: "Finished width", value: shown.proof.width },
+        Field { name: said::FINISHED_LENGTH, caption: said::FINISHED_LENGTH, value: shown.proof.length },
+        Field { name: said::FINISHED_WIDTH, caption: said::FINISHED_WIDTH, value: shown.proof.width },
     ];
     match length_fields_ui(ui, lengths, &fields) {
         Some((0, length)) => commands.push(Command::Edit(Edit::Size(Size::Length(length)))),
         Some((_, width)) => commands.push(Command::Edit(Edit::Size(Size::Width(width)))),
         None => {}
     }
-    labelled_row_ui(ui, "Scale", |ui| {
+    labelled_row_ui(ui, said::SCALE, |ui| {
         let mut percent = shown.proof.factor * 100.0;
         let value =
             egui::DragValue::new(&mut percent).range(0.1..=100_000.0).speed(0.2).max_decimals(2).suffix(" %");
         let response = ui
             .add(value)
             .on_hover_text(format!("{} times as large as drawn; drag or type", shown.proof.factor))
-            .accessible_name("Scale");
+            .accessible_name(said::SCALE);
         if response.changed() {
             commands.push(Command::Edit(Edit::Size(Size::Factor(percent / 100.0))));
         }
-        size_button_ui(ui, job, "As drawn", "The drawing's own size", Size::Factor(1.0), commands);
+        size_button_ui(ui, job, said::AS_DRAWN, said::THE_DRAWINGS_OWN_SIZE, Size::Factor(1.0), commands);
     });
     ui.horizontal(|ui| {
-        let hint = "As large as this board allows; follows the board";
-        size_button_ui(ui, job, "Largest that fits", hint, Size::Fit, commands);
+        let hint = said::AS_LARGE_AS_THIS_BOARD_ALLOWS_FOLLOWS;
+        size_button_ui(ui, job, said::LARGEST_THAT_FITS, hint, Size::Fit, commands);
         if let Some(least) = shown.proof.thinnest.sound_factor {
-            let hint = "The least size at which no wall or groove is under its limit";
-            size_button_ui(ui, job, "Least sound", hint, Size::Factor(least), commands);
+            let hint = said::THE_LEAST_SIZE_AT_WHICH_NO_WALL;
+            size_button_ui(ui, job, said::LEAST_SOUND, hint, Size::Factor(least), commands);
         }
     });
     let fit = &shown.proof.fit;

@@ -1,12 +1,14 @@
 //! What mouse and keys do, a page a view.
 
 use crate::app::commands::command::Command;
+use crate::app::commands::menus;
 use crate::app::commands::middle::Middle;
-use crate::app::commands::table;
-use crate::app::commands::table::Situation;
+use crate::app::commands::situation::Situation;
 use crate::app::widgets::look::Palette;
 use crate::app::words;
 use crate::words::cautions;
+use crate::words::commands::show_view_key;
+use crate::words::window::shell as said;
 use egui::{Label, RichText};
 
 /// What a hand does, and what comes of it.
@@ -14,51 +16,51 @@ type Does = (&'static str, &'static str);
 
 /// On the board.
 const BOARD: [Does; 12] = [
-    ("Drag", "Moves the board"),
-    ("Wheel, or pinch", "Closer and farther, where the pointer is"),
-    ("Double click", "Shows the whole board"),
-    ("Click a numbered mark", "Goes to that finding; its advice stands in the list"),
-    ("Click an element", "Chooses it; with Ctrl or Shift, beside the others"),
-    ("Double click in the list, or F2", "Gives an element another name"),
-    ("Right click in the list", "What can be done with the chosen elements"),
-    ("Drag, with Measure on", "Measures from place to place; the middle button moves the board"),
-    ("Drag, with Move design on", "Moves the design; arrow keys nudge it, with Shift farther"),
-    ("Drag on the size strip", "Sets the finished length"),
-    ("Tab, then arrow keys", "Reaches every field, list and mark; arrows move the size handle"),
-    ("Drop a file", "Opens it beside the job that is open"),
+    (said::DRAG, said::MOVES_THE_BOARD),
+    (said::WHEEL_OR_PINCH, said::ZOOMS_IN_AND_OUT_AT_THE_POINTER),
+    (said::DOUBLE_CLICK, said::SHOWS_THE_WHOLE_BOARD),
+    (said::CLICK_A_NUMBERED_MARK, said::GOES_TO_THAT_FINDING_THE_LIST_SHOWS),
+    (said::CLICK_AN_ELEMENT, said::CHOOSES_IT_WITH_CTRL_OR_SHIFT_BESIDE),
+    (said::DOUBLE_CLICK_IN_THE_LIST_OR_F2, said::GIVES_AN_ELEMENT_ANOTHER_NAME),
+    (said::RIGHT_CLICK_IN_THE_LIST, said::WHAT_CAN_BE_DONE_WITH_THE_CHOSEN),
+    (said::DRAG_WITH_MEASURE_ON, said::MEASURES_FROM_PLACE_TO_PLACE_THE_MIDDLE),
+    (said::DRAG_WITH_MOVE_DESIGN_ON, said::MOVES_THE_DESIGN_ARROW_KEYS_NUDGE_IT),
+    (said::DRAG_ON_THE_SIZE_STRIP, said::SETS_THE_FINISHED_LENGTH),
+    (said::TAB_THEN_ARROW_KEYS, said::REACHES_EVERY_FIELD_LIST_AND_MARK_ARROWS),
+    (said::DROP_A_FILE, said::OPENS_IT_BESIDE_THE_JOB_THAT_IS),
 ];
 
 /// On the carved surface.
 const RELIEF: [Does; 8] = [
-    ("Drag", "Turns the board; with the section tool, draws the line of the cut"),
-    ("Shift and drag, or middle drag", "Moves the board"),
-    ("Wheel, or pinch", "Closer and farther, where the pointer is"),
-    ("Double click, or Home", "Shows the whole board again"),
-    ("Arrow keys, with Shift", "Turn the board, move it, once it was clicked; plus and minus zoom"),
-    ("Drag the light's dial", "Sets the side the light comes from"),
-    ("Drag on the clock", "Shows the surface as it is at that moment of the carve"),
-    ("Click a numbered mark", "Goes to that finding; its advice stands in the list"),
+    (said::DRAG, said::TURNS_THE_BOARD_WITH_THE_SECTION_TOOL),
+    (said::SHIFT_AND_DRAG_OR_MIDDLE_DRAG, said::MOVES_THE_BOARD),
+    (said::WHEEL_OR_PINCH, said::ZOOMS_IN_AND_OUT_AT_THE_POINTER),
+    (said::DOUBLE_CLICK_OR_HOME, said::SHOWS_THE_WHOLE_BOARD_AGAIN),
+    (said::ARROW_KEYS_WITH_SHIFT, said::CLICK_THE_SURFACE_FIRST_THEN_THEY_TURN),
+    (said::DRAG_THE_LIGHTS_DIAL, said::SETS_THE_SIDE_THE_LIGHT_COMES_FROM),
+    (said::DRAG_ON_THE_CLOCK, said::SHOWS_THE_SURFACE_AS_IT_IS_AT),
+    (said::CLICK_A_NUMBERED_MARK, said::GOES_TO_THAT_FINDING_THE_LIST_SHOWS),
 ];
 
 /// In the lesson.
 const LESSON: [Does; 3] = [
-    ("Drag on the size strip", "Changes the right half of every picture, and answers the question"),
-    ("Wheel", "Moves the page up and down"),
-    ("Escape", "Leaves the full screen"),
+    (said::DRAG_ON_THE_SIZE_STRIP, said::CHANGES_THE_RIGHT_HALF_OF_EVERY_PICTURE),
+    (said::WHEEL, said::MOVES_THE_PAGE_UP_AND_DOWN),
+    (said::ESCAPE, said::LEAVES_THE_FULL_SCREEN),
 ];
 
 /// Among the sizes.
 const SIZES: [Does; 3] = [
-    ("Enter, in Add", "Adds a size to the list"),
-    ("Use this size", "Makes it the size of the job"),
-    ("Wheel", "Moves the list up and down"),
+    (said::ENTER_IN_ADD, said::ADDS_A_SIZE_TO_THE_LIST),
+    (said::USE_THIS_SIZE, said::MAKES_IT_THE_SIZE_OF_THE_JOB),
+    (said::WHEEL, said::MOVES_THE_LIST_UP_AND_DOWN),
 ];
 
 /// What a first start says: what is seen, what to try, what to do then.
 const WELCOME: [&str; 3] = [
-    "This is a sample sign on a board, proofed already: the numbered marks are what would go wrong.",
-    "Slide the handle at the bottom and see it get better and worse with its size.",
-    "Then drop a drawing of your own on the window.",
+    said::THIS_SAMPLE_SIGN_IS_ALREADY_PROOFED_THE,
+    said::SLIDE_THE_HANDLE_AT_THE_BOTTOM_AND,
+    said::THEN_DROP_A_DRAWING_OF_YOUR_OWN,
 ];
 
 /// The sentences of a first start, over the board.
@@ -83,7 +85,7 @@ const ROOM_FOR_THE_REST: f32 = 400.0;
 /// The window with the page of the view that is shown, where it is open.
 pub(crate) fn help_ui(ctx: &egui::Context, beside: egui::Pos2, open: &mut bool, situation: &Situation) {
     let middle = situation.middle;
-    let window = egui::Window::new("Mouse and keys").open(open).default_pos(beside);
+    let window = egui::Window::new(said::MOUSE_AND_KEYS).open(open).default_pos(beside);
     window.resizable(false).default_width(HELP_WIDTH).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         let rows: &[Does] = match middle {
@@ -92,7 +94,7 @@ pub(crate) fn help_ui(ctx: &egui::Context, beside: egui::Pos2, open: &mut bool, 
             Middle::Lesson => &LESSON,
             Middle::Sizes => &SIZES,
         };
-        ui.label(RichText::new(middle.label()).strong());
+        ui.label(RichText::new(Command::Show(middle).label()).strong());
         ui.spacing_mut().item_spacing.y = 3.0;
         egui::Grid::new("mouse").num_columns(2).spacing([16.0, 3.0]).min_row_height(18.0).show(ui, |ui| {
             for (hand, outcome) in rows {
@@ -102,11 +104,11 @@ pub(crate) fn help_ui(ctx: &egui::Context, beside: egui::Pos2, open: &mut bool, 
             }
         });
         ui.separator();
-        ui.label(RichText::new("Keys everywhere").strong());
+        ui.label(RichText::new(said::KEYS_EVERYWHERE).strong());
         // Where the window is low, the keys are what gives way.
         let room = (ui.ctx().content_rect().height() - ROOM_FOR_THE_REST).max(120.0);
         egui::ScrollArea::vertical().max_height(room).auto_shrink([false, true]).show(ui, |ui| {
-            let keys: Vec<_> = table::commands(situation)
+            let keys: Vec<_> = menus::commands(situation)
                 .into_iter()
                 .filter_map(|(_, command)| Some((ui.ctx().format_shortcut(&command.shortcut()?), command)))
                 .collect();
@@ -117,7 +119,7 @@ pub(crate) fn help_ui(ctx: &egui::Context, beside: egui::Pos2, open: &mut bool, 
                     for (keys, command) in [keys.get(row), keys.get(row + rows)].into_iter().flatten() {
                         ui.label(keys);
                         let words = match command {
-                            Command::Show(middle) => format!("Show {}", middle.label().to_lowercase()),
+                            Command::Show(_) => show_view_key(command.label()),
                             other => other.label().to_owned(),
                         };
                         ui.label(RichText::new(words).color(palette.faint));
@@ -136,7 +138,7 @@ pub(crate) fn about_ui(
     about_open: &mut bool,
     cautions_open: &mut bool,
 ) {
-    let about = egui::Window::new("About Spelk").open(about_open).default_pos(beside);
+    let about = egui::Window::new(said::ABOUT_SPELK).open(about_open).default_pos(beside);
     about.resizable(false).default_width(420.0).show(ctx, |ui| {
         ui.label(RichText::new(words::PROGRAM).heading());
         ui.label(format!("Version {}", crate::cli::version()));
@@ -144,7 +146,7 @@ pub(crate) fn about_ui(
         ui.add_space(4.0);
         ui.label(words::ABOUT_METHOD);
     });
-    let cautions = egui::Window::new("Cautions").open(cautions_open).default_pos(beside);
+    let cautions = egui::Window::new(said::CAUTIONS).open(cautions_open).default_pos(beside);
     cautions.resizable(false).default_width(560.0).show(ctx, |ui| {
         let faint = Palette::of(ui.ctx()).faint;
         ui.add(egui::Label::new(RichText::new(cautions::CAUTIONS_FIRST).strong()).wrap());

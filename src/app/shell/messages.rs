@@ -4,6 +4,7 @@ use crate::app::commands::command::Command;
 use crate::app::messages::Message;
 use crate::app::widgets::look::Palette;
 use crate::words;
+use crate::words::window::shell as said;
 use egui::{Label, RichText, ScrollArea};
 
 /// The bottom bar.
@@ -40,7 +41,7 @@ pub(crate) fn messages_ui(
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             if !messages.is_empty() {
-                if ui.small_button("Clear").on_hover_text(Command::ClearMessages.label()).clicked() {
+                if ui.small_button(said::CLEAR).on_hover_text(Command::ClearMessages.label()).clicked() {
                     commands.push(Command::ClearMessages);
                 }
                 let count = words::count(messages.len(), "message", "messages");
@@ -55,7 +56,7 @@ pub(crate) fn messages_ui(
                 }
                 Some(_) => {}
                 None => {
-                    let hint = "Drop an SVG drawing or a saved job here, or open one from the File menu";
+                    let hint = said::DROP_AN_SVG_DRAWING_OR_A_SAVED;
                     ui.add(Label::new(RichText::new(hint).color(palette.faint)).truncate());
                 }
             });

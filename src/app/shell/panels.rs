@@ -3,8 +3,8 @@
 use crate::app::board::{bench_list, blemishes, canvas, fit, photo, tools};
 use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
-use crate::app::commands::table::{Elements, Situation};
-use crate::app::commands::{list as command_list, menu};
+use crate::app::commands::situation::{Elements, Situation};
+use crate::app::commands::{list as command_list, menu_bar, menus};
 use crate::app::documents::path_field;
 use crate::app::documents::windows;
 use crate::app::elements::reading;
@@ -21,14 +21,14 @@ use crate::app::work::scene::Scene;
 use crate::app::{App, elements, lesson, relief, sizes};
 use crate::job::History;
 use crate::words::edits::edit_name;
+use crate::words::window::shell as said;
 use std::sync::Arc;
 
 /// Panels.
 impl App {
     pub(crate) fn take_shortcuts(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
         let typing = ctx.text_edit_focused();
-        for command in Command::with_shortcuts() {
-            let Some(shortcut) = command.shortcut() else { continue };
+        for (shortcut, command) in menus::shortcuts(&self.situation()) {
             // A bare letter belongs to the field that is being typed in.
             let key = shortcut.logical_key;
             let types = key.name().len() == 1 || key == egui::Key::Delete;
@@ -116,7 +116,7 @@ impl App {
         // On a projector the lesson has the screen to itself.
         let alone = views.full_screen && middle == Middle::Lesson && shown.is_some();
         if !alone {
-            egui::Panel::top("menu").show(ui, |ui| menu::menu_ui(ui, &situation, commands));
+            egui::Panel::top("menu").show(ui, |ui| menu_bar::menu_bar_ui(ui, &situation, commands));
         }
         command_list::command_list_ui(ui.ctx(), &mut dialogs.command_list, &situation, commands);
         let foot = (dialogs.messages_open, preferences.still);
@@ -124,7 +124,7 @@ impl App {
             egui::Panel::bottom("messages")
                 .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), &messages.0, foot, commands));
             egui::CentralPanel::default().show(ui, |ui| {
-                ui.centered_and_justified(|ui| ui.label("Opening…"));
+                ui.centered_and_justified(|ui| ui.label(said::OPENING));
             });
             return;
         };

@@ -3,6 +3,7 @@
 use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::widgets::look::Palette;
+use crate::words::commands::show_view_key;
 use egui::{Button, RichText};
 
 /// The row above the middle.
@@ -14,12 +15,11 @@ pub(crate) fn views_ui(ui: &mut egui::Ui, shown: Middle, commands: &mut Vec<Comm
         for middle in Middle::ALL {
             let command = Command::Show(middle);
             let chosen = middle == shown;
-            let words =
-                RichText::new(middle.label()).small().color(if chosen { palette.ink } else { palette.faint });
+            let ink = if chosen { palette.ink } else { palette.faint };
+            let words = RichText::new(command.label()).small().color(ink);
             let response = ui.add(Button::selectable(chosen, words));
-            let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
-            let response = response.on_hover_text(format!("{}\n{keys}", command.tooltip()));
-            if response.accessible_name(format!("Show {}", middle.label().to_lowercase())).clicked() {
+            let response = response.on_hover_text(command.hover(ui.ctx()));
+            if response.accessible_name(show_view_key(command.label())).clicked() {
                 commands.push(command);
             }
         }

@@ -9,6 +9,7 @@ use crate::sheet::coupon::{Coupon, Ladder, Rung, coupon};
 use crate::shop::CutterPart;
 use crate::units::{LengthUnit, Mm, parse_length};
 use crate::words::shop::wrong;
+use crate::words::window::shop as said;
 use egui::{ComboBox, RichText};
 
 /// The dialog's state.
@@ -39,13 +40,8 @@ pub(crate) fn coupon_ui(
         ui.set_width(520.0);
         let palette = Palette::of(ui.ctx());
         let job = &open.job;
-        ui.heading("Coupon");
-        words_ui(
-            ui,
-            "No thinnest wall for carved wood has been published, so the only limit to be sure of is your own. \
-             The coupon is a small test piece with ladders of walls, points and grooves, each a little thicker than the one before. \
-             Carve it on scrap, see which rungs stay whole, and the thinnest of them becomes the limit for this cutter.",
-        );
+        ui.heading(said::COUPON);
+        words_ui(ui, said::NOBODY_HAS_PUBLISHED_A_THINNEST_WALL_FOR);
         let size = open.coupon.design.outline_box().size();
         words_ui(
             ui,
@@ -67,17 +63,12 @@ pub(crate) fn coupon_ui(
             }
         });
         ui.separator();
-        ui.label(RichText::new("The thinnest that stayed whole").strong());
+        ui.label(RichText::new(said::THE_THINNEST_THAT_STAYED_WHOLE).strong());
         let along = survivor_ui(ui, &open.coupon, Ladder::WallsAlong, &mut open.along, unit);
         let across = survivor_ui(ui, &open.coupon, Ladder::WallsAcross, &mut open.across, unit);
-        words_ui(
-            ui,
-            RichText::new("It is kept with the cutter, and carried to other woods and depths. Undo gives this job its old limit back; the cutter list keeps the new one")
-                .small()
-                .color(palette.faint),
-        );
+        words_ui(ui, RichText::new(said::SPELK_KEEPS_IT_WITH_THE_CUTTER_AND).small().color(palette.faint));
         ui.add_space(4.0);
-        if let Some((along, across)) = form::foot_ui(ui, "Make this the limit", along.zip(across)) {
+        if let Some((along, across)) = form::foot_ui(ui, said::MAKE_THIS_THE_LIMIT, along.zip(across)) {
             commands.push(Command::Calibrate { along, across });
         }
     });
@@ -95,9 +86,9 @@ fn survivor_ui(
     unit: LengthUnit,
 ) -> Option<Mm> {
     let (rungs_name, name, caption) = if ladder == Ladder::WallsAlong {
-        ("Rung along the grain", "Survived along", "Wall along the grain")
+        (said::RUNG_ALONG_THE_GRAIN, said::SURVIVED_ALONG, said::WALL_ALONG_THE_GRAIN)
     } else {
-        ("Rung across the grain", "Survived across", "Wall across the grain")
+        (said::RUNG_ACROSS_THE_GRAIN, said::SURVIVED_ACROSS, said::WALL_ACROSS_THE_GRAIN)
     };
     let read = read(text, unit);
     ui.columns(2, |columns| {
@@ -106,14 +97,14 @@ fn survivor_ui(
         entry_ui(&mut columns[0], text, &Entry { name, caption: &caption, wrong });
         let ui = &mut columns[1];
         ui.spacing_mut().item_spacing.y = 1.0;
-        ui.label(RichText::new("or choose its rung").small().color(Palette::of(ui.ctx()).faint));
+        ui.label(RichText::new(said::OR_CHOOSE_ITS_RUNG).small().color(Palette::of(ui.ctx()).faint));
         let rungs = || coupon.rungs.iter().filter(|rung| rung.ladder == ladder);
         let now = read
             .as_ref()
             .ok()
             .and_then(|width| rungs().find(|rung| (rung.width - *width).get().abs() < 1e-6).map(Rung::label));
         let combo = ComboBox::from_id_salt(rungs_name).width(150.0);
-        let response = combo.selected_text(now.as_deref().unwrap_or("Rungs")).show_ui(ui, |ui| {
+        let response = combo.selected_text(now.as_deref().unwrap_or(said::RUNGS)).show_ui(ui, |ui| {
             for rung in rungs() {
                 let label = rung.label();
                 if ui.selectable_label(now.as_ref() == Some(&label), &label).clicked() {

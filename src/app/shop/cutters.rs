@@ -10,6 +10,7 @@ use crate::proof::limit::refer_to;
 use crate::shop::{Cutter, CutterPart, CutterShape, Shop, cutters, own_id};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use crate::words::shop::wrong;
+use crate::words::window::shop as said;
 use egui::{Button, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -41,10 +42,10 @@ impl End {
 
     fn label(self) -> &'static str {
         match self {
-            End::Flat => "Flat end",
-            End::Ball => "Ball end",
+            End::Flat => said::FLAT_END,
+            End::Ball => said::BALL_END,
             End::Vee => "V",
-            End::TaperedBall => "Tapered ball",
+            End::TaperedBall => said::TAPERED_BALL,
         }
     }
 }
@@ -163,7 +164,7 @@ impl Draft {
         };
         let flutes = typed(Flutes, Some(f64::from(old.flutes)), false);
         if flutes.is_finite() && flutes.fract() != 0.0 {
-            reasons.insert(Flutes, "it must be a whole number".to_owned());
+            reasons.insert(Flutes, said::IT_MUST_BE_A_WHOLE_NUMBER.to_owned());
             return Err(reasons);
         }
         let mut reference = old.reference.clone();
@@ -236,7 +237,7 @@ pub(crate) fn cutters_ui(
     }
     let modal = egui::Modal::new(egui::Id::unique("cutters")).show(ctx, |ui| {
         ui.set_width(800.0);
-        ui.heading("Cutters");
+        ui.heading(said::CUTTERS);
         ui.horizontal_top(|ui| {
             ui.vertical(|ui| {
                 ui.set_width(210.0);
@@ -255,13 +256,13 @@ fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Cutter, dialog: &mut CutterDia
     let palette = Palette::of(ui.ctx());
     ScrollArea::vertical().max_height(430.0).auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
-        for (heading, own) in [("Own", true), ("Built in", false)] {
+        for (heading, own) in [(said::OWN, true), (said::BUILT_IN, false)] {
             heading_ui(ui, heading);
             let of_kind: Vec<&Cutter> = shop.cutters.iter().filter(|cutter| is_own(cutter) == own).collect();
             if of_kind.is_empty() {
                 words_ui(
                     ui,
-                    RichText::new("None yet: copy one that is built in").small().color(palette.faint),
+                    RichText::new(said::NONE_YET_COPY_ONE_THAT_IS_BUILT).small().color(palette.faint),
                 );
             }
             for cutter in of_kind {
@@ -300,7 +301,7 @@ fn form_ui(
     ui.horizontal(|ui| {
         let changed = read.as_ref().is_ok_and(|cutter| listed != Some(cutter));
         if editable {
-            let keep = ui.add_enabled(changed, Button::new("Keep cutter"));
+            let keep = ui.add_enabled(changed, Button::new(said::KEEP_CUTTER));
             if let (true, Ok(cutter)) = (keep.clicked(), &read) {
                 commands.push(Command::KeepCutter(Box::new(cutter.clone())));
                 *draft = Draft::of(cutter, draft.unit);
@@ -308,30 +309,27 @@ fn form_ui(
         }
         let use_it = ui.add_enabled(
             listed.is_some_and(|listed| listed != used) && !(editable && changed),
-            Button::new("Use in this job"),
+            Button::new(said::USE_IN_THIS_JOB),
         );
         if use_it.clicked() {
             commands.extend(listed.map(|listed| Command::Edit(Edit::Cutter(Box::new(listed.clone())))));
             close = true;
         }
-        copy = ui.button("Copy").on_hover_text("Make one of your own from it").clicked();
+        copy = ui.button(said::COPY).on_hover_text(said::MAKE_ONE_OF_YOUR_OWN_FROM_IT).clicked();
         if editable
             && listed.is_some()
-            && ui.button("Remove").on_hover_text("Take it out of your own list").clicked()
+            && ui.button(said::REMOVE).on_hover_text(said::TAKE_IT_OUT_OF_YOUR_OWN_LIST).clicked()
         {
             commands.push(Command::RemoveCutter(draft.cutter.id.clone()));
             let other = cutters().iter().find(|cutter| cutter.id == draft.cutter.id).unwrap_or(&cutters()[0]);
             *draft = Draft::of(other, draft.unit);
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            close |= ui.button("Close").clicked();
+            close |= ui.button(said::CLOSE).clicked();
         });
     });
-    let hint = if editable {
-        "Lengths may be typed in mm or inches, with fractions"
-    } else {
-        "This one is built in: copy it to change it"
-    };
+    let hint =
+        if editable { said::LENGTHS_MAY_BE_TYPED_IN_MM_OR } else { said::THIS_ONE_IS_BUILT_IN_COPY_IT };
     ui.label(RichText::new(hint).small().color(palette.faint));
     if copy {
         dialog.copy(shop);
@@ -349,22 +347,22 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
     let palette = Palette::of(ui.ctx());
     let symbol = draft.unit.symbol();
     let caption = |part: CutterPart| match part {
-        Name => ("Cutter name", "Name".to_owned()),
-        Diameter => ("Cutter diameter", format!("Diameter, {symbol}")),
-        Angle => ("Cutter angle", "Angle, degrees".to_owned()),
-        Tip => ("Cutter tip", format!("Flat at the tip, {symbol}")),
-        Ball => ("Cutter ball", format!("Ball, {symbol}")),
-        Lean => ("Cutter lean", "Lean a side, degrees".to_owned()),
-        FluteLength => ("Flute length", format!("Flute length, {symbol}")),
-        Flutes => ("Flutes", "Flutes".to_owned()),
-        Feed => ("Feed", format!("Feed, {symbol}/min")),
-        Plunge => ("Plunge", format!("Plunge, {symbol}/min")),
-        PassDepth => ("Pass depth", format!("Pass depth, {symbol}")),
-        Stepover => ("Stepover", "Stepover, %".to_owned()),
-        Along => ("Reference wall along", format!("Along the grain, {symbol}")),
-        Across => ("Reference wall across", format!("Across, {symbol}")),
-        Height => ("Reference wall height", format!("How tall, {symbol}")),
-        Source => ("Reference wall source", "Where that comes from".to_owned()),
+        Name => (said::CUTTER_NAME, said::NAME.to_owned()),
+        Diameter => (said::CUTTER_DIAMETER, format!("Diameter, {symbol}")),
+        Angle => (said::CUTTER_ANGLE, said::ANGLE_DEGREES.to_owned()),
+        Tip => (said::CUTTER_TIP, format!("Flat at the tip, {symbol}")),
+        Ball => (said::CUTTER_BALL, format!("Ball, {symbol}")),
+        Lean => (said::CUTTER_LEAN, said::LEAN_A_SIDE_DEGREES.to_owned()),
+        FluteLength => (said::FLUTE_LENGTH, format!("Flute length, {symbol}")),
+        Flutes => (said::FLUTES, said::FLUTES.to_owned()),
+        Feed => (said::FEED, format!("Feed, {symbol}/min")),
+        Plunge => (said::PLUNGE, format!("Plunge, {symbol}/min")),
+        PassDepth => (said::PASS_DEPTH, format!("Pass depth, {symbol}")),
+        Stepover => (said::STEPOVER, said::STEPOVER_2.to_owned()),
+        Along => (said::REFERENCE_WALL_ALONG, format!("Along the grain, {symbol}")),
+        Across => (said::REFERENCE_WALL_ACROSS, format!("Across, {symbol}")),
+        Height => (said::REFERENCE_WALL_HEIGHT, format!("How tall, {symbol}")),
+        Source => (said::REFERENCE_WALL_SOURCE, said::WHERE_THAT_COMES_FROM.to_owned()),
     };
     let row_ui = |ui: &mut egui::Ui, texts: &mut BTreeMap<CutterPart, String>, parts: &[CutterPart]| {
         ui.columns(4, |columns| {
@@ -378,17 +376,17 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
     ui.columns(2, |columns| {
         let wrong = reasons.get(&Name).map(String::as_str);
         let text = draft.texts.entry(Name).or_default();
-        entry_ui(&mut columns[0], text, &Entry { name: "Cutter name", caption: "Name", wrong });
+        entry_ui(&mut columns[0], text, &Entry { name: said::CUTTER_NAME, caption: said::NAME, wrong });
         let ui = &mut columns[1];
         ui.spacing_mut().item_spacing.y = 1.0;
-        ui.label(RichText::new("Shape").small().color(palette.faint));
+        ui.label(RichText::new(said::SHAPE).small().color(palette.faint));
         let combo = ComboBox::from_id_salt("shape").width(160.0).selected_text(draft.end.label());
         let response = combo.show_ui(ui, |ui| {
             for end in End::ALL {
                 ui.selectable_value(&mut draft.end, end, end.label());
             }
         });
-        response.response.accessible_name("Cutter shape");
+        response.response.accessible_name(said::CUTTER_SHAPE);
     });
     let of_shape: &[CutterPart] = match draft.end {
         End::Flat | End::Ball => &[Diameter],
@@ -398,20 +396,16 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
     row_ui(ui, &mut draft.texts, of_shape);
     row_ui(ui, &mut draft.texts, &[FluteLength, Flutes, PassDepth, Stepover]);
     row_ui(ui, &mut draft.texts, &[Feed, Plunge]);
-    heading_ui(ui, "Reference wall");
+    heading_ui(ui, said::REFERENCE_WALL);
     words_ui(
         ui,
-        RichText::new(
-            "The thinnest wall this cutter leaves whole. Other woods, depths and directions follow from it",
-        )
-        .small()
-        .color(palette.faint),
+        RichText::new(said::THE_THINNEST_WALL_THIS_CUTTER_LEAVES_WHOLE).small().color(palette.faint),
     );
     row_ui(ui, &mut draft.texts, &[Along, Across, Height]);
     ui.columns(2, |columns| {
         let ui = &mut columns[0];
         ui.spacing_mut().item_spacing.y = 1.0;
-        ui.label(RichText::new("In which wood").small().color(palette.faint));
+        ui.label(RichText::new(said::IN_WHICH_WOOD).small().color(palette.faint));
         let now = shop.woods.iter().find(|wood| wood.id == draft.wood);
         let shown = now.map_or_else(
             || {
@@ -430,10 +424,10 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
                 ui.selectable_value(&mut draft.wood, wood.id.clone(), &wood.name);
             }
         });
-        response.response.accessible_name("Reference wall wood");
+        response.response.accessible_name(said::REFERENCE_WALL_WOOD);
         let wrong = reasons.get(&Source).map(String::as_str);
         let text = draft.texts.entry(Source).or_default();
-        let entry = Entry { name: "Reference wall source", caption: "Where that comes from", wrong };
+        let entry = Entry { name: said::REFERENCE_WALL_SOURCE, caption: said::WHERE_THAT_COMES_FROM, wrong };
         entry_ui(&mut columns[1], text, &entry);
     });
 }

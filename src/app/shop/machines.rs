@@ -13,6 +13,7 @@ use crate::shop::{
 };
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use crate::words::shop::wrong;
+use crate::words::window::shop as said;
 use egui::{Button, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -97,7 +98,7 @@ pub(crate) fn machines_ui(
     }
     let modal = egui::Modal::new(egui::Id::unique("machines")).show(ctx, |ui| {
         ui.set_width(800.0);
-        ui.heading("Machines");
+        ui.heading(said::MACHINES);
         ui.horizontal_top(|ui| {
             ui.vertical(|ui| {
                 ui.set_width(200.0);
@@ -116,17 +117,17 @@ fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Machine, dialog: &mut MachineD
     let palette = Palette::of(ui.ctx());
     ScrollArea::vertical().max_height(360.0).auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;
-        for (heading, own) in [("Own", true), ("Built in", false)] {
+        for (heading, own) in [(said::OWN, true), (said::BUILT_IN, false)] {
             heading_ui(ui, heading);
             let of_kind: Vec<&Machine> =
                 shop.machines.iter().filter(|machine| is_own(machine) == own).collect();
             if of_kind.is_empty() {
-                let hint = "None yet: copy one that is built in";
+                let hint = said::NONE_YET_COPY_ONE_THAT_IS_BUILT;
                 words_ui(ui, RichText::new(hint).small().color(palette.faint));
             }
             for machine in of_kind {
                 let chosen = dialog.machine.id == machine.id;
-                let in_use = if machine.id == used.id { " · in use" } else { "" };
+                let in_use = if machine.id == used.id { said::IN_USE } else { "" };
                 let entry = Button::selectable(chosen, format!("{}{in_use}", machine.name)).truncate();
                 if ui.add(entry).on_hover_text(&machine.id).clicked() {
                     *dialog = MachineDialog::showing(machine, dialog.unit);
@@ -155,21 +156,21 @@ fn form_ui(
     ui.horizontal(|ui| {
         let changed = read.as_ref().is_ok_and(|machine| listed != Some(machine));
         if editable {
-            let keep = ui.add_enabled(changed, Button::new("Keep machine"));
+            let keep = ui.add_enabled(changed, Button::new(said::KEEP_MACHINE));
             if let (true, Ok(machine)) = (keep.clicked(), &read) {
                 commands.push(BoardCommand::KeepMachine(Box::new(machine.clone())).into());
                 *dialog = MachineDialog::showing(machine, dialog.unit);
             }
         }
         let usable = listed.is_some_and(|listed| listed != used) && !(editable && changed);
-        if ui.add_enabled(usable, Button::new("Use in this job")).clicked() {
+        if ui.add_enabled(usable, Button::new(said::USE_IN_THIS_JOB)).clicked() {
             commands.extend(listed.map(|listed| Command::Edit(Edit::Machine(Box::new(listed.clone())))));
             close = true;
         }
-        copy = ui.button("Copy").on_hover_text("Make one of your own from it").clicked();
+        copy = ui.button(said::COPY).on_hover_text(said::MAKE_ONE_OF_YOUR_OWN_FROM_IT).clicked();
         if editable
             && listed.is_some()
-            && ui.button("Remove").on_hover_text("Take it out of your own list").clicked()
+            && ui.button(said::REMOVE).on_hover_text(said::TAKE_IT_OUT_OF_YOUR_OWN_LIST).clicked()
         {
             let id = dialog.machine.id.clone();
             let other = machines().iter().find(|machine| machine.id == id).unwrap_or(&machines()[0]);
@@ -177,20 +178,17 @@ fn form_ui(
             *dialog = MachineDialog::showing(other, dialog.unit);
         }
         let how = BoardCommand::ToggleMeasuring;
-        if ui.button(how.label()).on_hover_text(how.tooltip()).clicked() {
+        if ui.button(how.caption().label).on_hover_text(how.caption().tip).clicked() {
             commands.push(how.into());
             // The page is read beside the board; a dialog would lie over it.
             close = true;
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            close |= ui.button("Close").clicked();
+            close |= ui.button(said::CLOSE).clicked();
         });
     });
-    let hint = if editable {
-        "Point at a field to read how to measure it"
-    } else {
-        "This one is built in, with round values: copy it, and enter what you measured"
-    };
+    let hint =
+        if editable { said::POINT_AT_A_FIELD_TO_READ_HOW } else { said::THIS_ONE_IS_BUILT_IN_WITH_ROUND };
     ui.label(RichText::new(hint).small().color(palette.faint));
     if copy {
         dialog.copy(shop);
@@ -203,7 +201,7 @@ fn form_ui(
 /// The fields with their captions, four in a row.
 const ROWS: [(&str, &[MachinePart]); 4] = [
     (
-        "The board it takes",
+        said::THE_BOARD_IT_TAKES,
         &[
             MachinePart::Longest,
             MachinePart::Widest,
@@ -214,7 +212,7 @@ const ROWS: [(&str, &[MachinePart]); 4] = [
         ],
     ),
     (
-        "Rollers, from the cutter",
+        said::ROLLERS_FROM_THE_CUTTER,
         &[
             MachinePart::InfeedRoller,
             MachinePart::OutfeedRoller,
@@ -222,9 +220,9 @@ const ROWS: [(&str, &[MachinePart]); 4] = [
             MachinePart::ReleaseStep,
         ],
     ),
-    ("Sensor and edges", &[MachinePart::SensingStrip, MachinePart::SideMargin]),
+    (said::SENSOR_AND_EDGES, &[MachinePart::SensingStrip, MachinePart::SideMargin]),
     (
-        "How fast it moves",
+        said::HOW_FAST_IT_MOVES,
         &[
             MachinePart::FeedAlong,
             MachinePart::FeedAcross,
@@ -240,8 +238,8 @@ fn fields_ui(ui: &mut egui::Ui, dialog: &mut MachineDialog, reasons: &Reasons) {
     let symbol = dialog.unit.symbol();
     ui.columns(2, |columns| {
         let entry = Entry {
-            name: "Machine name",
-            caption: "Name",
+            name: said::MACHINE_NAME,
+            caption: said::NAME,
             wrong: reasons.get(&MachinePart::Name).map(String::as_str),
         };
         entry_ui(&mut columns[0], dialog.texts.entry(MachinePart::Name).or_default(), &entry);
@@ -258,7 +256,7 @@ fn fields_ui(ui: &mut egui::Ui, dialog: &mut MachineDialog, reasons: &Reasons) {
                         Measure::Acceleration => format!(", {symbol}/s\u{b2}"),
                         Measure::Force => ", N".to_owned(),
                         Measure::Time => ", s".to_owned(),
-                        Measure::Ratio => ", times".to_owned(),
+                        Measure::Ratio => said::TIMES.to_owned(),
                     };
                     let caption = format!("{}{measure}", part.label());
                     let wrong = reasons.get(&part).map(String::as_str);
@@ -276,12 +274,15 @@ fn fields_ui(ui: &mut egui::Ui, dialog: &mut MachineDialog, reasons: &Reasons) {
 
 /// What is chosen and not typed: the sensor's edge, and which end goes in first.
 fn choices_ui(columns: &mut [egui::Ui], machine: &mut Machine) {
-    let edges =
-        [(None, "Off"), (Some(BoardEdge::Reference), "Reference edge"), (Some(BoardEdge::Far), "Far edge")];
-    let ends = [(FeedDirection::LeftFirst, "Left end"), (FeedDirection::RightFirst, "Right end")];
+    let edges = [
+        (None, said::OFF),
+        (Some(BoardEdge::Reference), said::REFERENCE_EDGE),
+        (Some(BoardEdge::Far), said::FAR_EDGE),
+    ];
+    let ends = [(FeedDirection::LeftFirst, said::LEFT_END), (FeedDirection::RightFirst, said::RIGHT_END)];
     let [.., third, fourth] = columns else { return };
-    choice_ui(third, "Sensor along", "sensing_edge", &mut machine.sensing_edge, &edges);
-    choice_ui(fourth, "Goes in first", "feed", &mut machine.feed, &ends);
+    choice_ui(third, said::SENSOR_ALONG, "sensing_edge", &mut machine.sensing_edge, &edges);
+    choice_ui(fourth, said::GOES_IN_FIRST, "feed", &mut machine.feed, &ends);
 }
 
 fn choice_ui<T: Copy + PartialEq>(
@@ -305,7 +306,7 @@ fn choice_ui<T: Copy + PartialEq>(
 
 /// The page that tells how to measure, where it is open.
 pub(crate) fn measuring_ui(ctx: &egui::Context, beside: egui::Pos2, open: &mut bool) {
-    let window = egui::Window::new("Measure your machine").open(open);
+    let window = egui::Window::new(said::MEASURE_YOUR_MACHINE).open(open);
     window.default_pos(beside).resizable(false).show(ctx, |ui| {
         ui.set_width(560.0);
         let palette = Palette::of(ui.ctx());
@@ -327,8 +328,10 @@ fn page_line_ui(ui: &mut egui::Ui, line: &str, palette: &Palette) {
         let [key, how, ..] = cells.as_slice() else { return };
         let Some(key) = key.strip_prefix('`').and_then(|key| key.strip_suffix('`')) else { return };
         let named = MachinePart::NUMBERS.into_iter().find(|part| part.key() == key);
-        let name = named
-            .map_or_else(|| if key == "feed" { "Goes in first" } else { "Sensor along" }, MachinePart::label);
+        let name = named.map_or_else(
+            || if key == "feed" { said::GOES_IN_FIRST } else { said::SENSOR_ALONG },
+            MachinePart::label,
+        );
         ui.horizontal_top(|ui| {
             ui.allocate_ui(egui::vec2(110.0, 0.0), |ui| {
                 ui.set_min_width(110.0);

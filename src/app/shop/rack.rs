@@ -11,6 +11,7 @@ use crate::shop::{Board, RackBoard, Shop};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use crate::words;
 use crate::words::percent_down;
+use crate::words::window::shop as said;
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -120,21 +121,21 @@ impl Form {
                     *slot = length;
                     continue;
                 }
-                Ok(_) => "it must be more than nothing, and up to 100 m".to_owned(),
+                Ok(_) => said::IT_MUST_BE_OVER_0_AND_AT.to_owned(),
                 Err(error) => error.to_string(),
             };
             reasons.insert(part, wrong);
         }
         let name = self.texts[&Part::Name].trim().to_owned();
         if name.is_empty() {
-            reasons.insert(Part::Name, "a name is missing".to_owned());
+            reasons.insert(Part::Name, said::A_NAME_IS_MISSING.to_owned());
         }
         let price = match self.texts[&Part::Price].trim() {
             "" => None,
             text => match number(text) {
                 Ok(price) if price >= 0.0 => Some(price),
                 Ok(_) => {
-                    reasons.insert(Part::Price, "a price is never less than nothing".to_owned());
+                    reasons.insert(Part::Price, said::A_PRICE_CANNOT_BE_NEGATIVE.to_owned());
                     None
                 }
                 Err(reason) => {
@@ -161,22 +162,22 @@ pub(crate) fn rack_ui(
     let Scene { job, shop, unit, beside, .. } = *scene;
     let Some(rack) = dialog else { return };
     let mut open = true;
-    let window = egui::Window::new("Rack").open(&mut open).resizable(false);
+    let window = egui::Window::new(said::RACK).open(&mut open).resizable(false);
     window.default_pos(beside - egui::vec2(60.0, 0.0)).show(ctx, |ui| {
         ui.set_width(720.0);
         if rack.boards.is_empty() {
-            words_ui(ui, "No board is on the rack yet. Add the one on the bench, or type another");
+            words_ui(ui, said::NO_BOARD_IS_ON_THE_RACK_YET);
         } else {
             table_ui(ui, rack, unit, commands);
         }
         ui.horizontal(|ui| {
-            if ui.button("Add this board").on_hover_text("Put the job's board on the rack").clicked() {
+            if ui.button(said::ADD_THIS_BOARD).on_hover_text(said::PUT_THE_JOBS_BOARD_ON_THE_RACK).clicked() {
                 let name = format!("{} {}", job.wood().name, unit.number(job.board().length));
                 let (board, wood) = (job.board().clone(), job.wood().id.clone());
                 let entry = RackBoard { name, board, wood, price: None };
                 rack.form = Some(Form::of(None, &entry, unit));
             }
-            if ui.button("New board").on_hover_text("Type a board that is not on the bench").clicked() {
+            if ui.button(said::NEW_BOARD).on_hover_text(said::TYPE_A_BOARD_THAT_IS_NOT_ON).clicked() {
                 let (board, wood) = (Board::default(), job.wood().id.clone());
                 let entry = RackBoard { name: String::new(), board, wood, price: None };
                 rack.form = Some(Form::of(None, &entry, unit));
@@ -193,20 +194,22 @@ pub(crate) fn rack_ui(
 fn table_ui(ui: &mut egui::Ui, dialog: &mut RackDialog, unit: LengthUnit, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     let Some((_, rows)) = &dialog.rows else {
-        ui.label(RichText::new("Proofing every board…").color(palette.faint));
+        ui.label(RichText::new(said::PROOFING_EVERY_BOARD).color(palette.faint));
         return;
     };
     let caption = if dialog.asked.is_some() {
-        "Which takes this design? Being worked out again…"
+        said::WHICH_BOARD_TAKES_THIS_DESIGN_WORKING_IT
     } else {
-        "Which takes this design? Best first: sound, then those that take this size, then least waste"
+        said::WHICH_BOARD_TAKES_THIS_DESIGN_BEST_FIRST
     };
     ui.label(RichText::new(caption).small().color(palette.faint));
     let mut edit = None;
     ScrollArea::vertical().max_height(260.0).auto_shrink([false, true]).show(ui, |ui| {
         let grid = egui::Grid::new("rack").num_columns(7).striped(true).spacing([10.0, 3.0]);
         grid.show(ui, |ui| {
-            for heading in ["Board", "Largest", "Offcut", "Waste", "Price", "Worst finding", ""] {
+            for heading in
+                [said::BOARD, said::LARGEST, said::OFFCUT, said::WASTE, said::PRICE, said::WORST_FINDING, ""]
+            {
                 ui.label(RichText::new(heading).small().color(palette.faint));
             }
             ui.end_row();
@@ -247,7 +250,7 @@ fn row_ui(
     ui.horizontal(|ui| {
         severity_ui(ui, 7.0, row.verdict.severity);
         let size = [board.length, board.width, board.thickness].map(|side| unit.show(side)).join(" \u{d7} ");
-        let unknown = if row.wood_unknown { "; its wood is not known here" } else { "" };
+        let unknown = if row.wood_unknown { said::ITS_WOOD_IS_NOT_KNOWN_HERE } else { "" };
         let hint = format!(
             "{size}, {}{unknown}\n{}",
             row.job.wood().name,
@@ -258,16 +261,16 @@ fn row_ui(
     let largest = if row.largest_factor > 0.0 {
         format!("{} %", percent_down(row.largest_factor))
     } else {
-        "no room".to_owned()
+        said::NO_ROOM.to_owned()
     };
     let taken = format!("Proofed at {} % of the drawing", percent_down(row.factor));
     cell(ui, 56.0, largest, taken);
-    cell(ui, 66.0, unit.show(row.offcut), "Left of its length".to_owned());
+    cell(ui, 66.0, unit.show(row.offcut), said::LEFT_OF_ITS_LENGTH.to_owned());
     cell(
         ui,
         40.0,
         format!("{:.0} %", row.waste * 100.0),
-        "The share that is not the finished piece".to_owned(),
+        said::THE_SHARE_THAT_IS_NOT_THE_FINISHED.to_owned(),
     );
     cell(ui, 44.0, row.cost.map_or_else(|| "–".to_owned(), |cost| format!("{cost:.2}")), String::new());
     let worst = if row.takes_it {
@@ -275,21 +278,21 @@ fn row_ui(
             .first()
             .map_or_else(|| "none".to_owned(), |finding| words::finding::message(finding, unit))
     } else {
-        "does not take this size".to_owned()
+        said::DOES_NOT_TAKE_THIS_SIZE.to_owned()
     };
     let all: Vec<String> =
         row.findings.iter().take(12).map(|finding| words::finding::message(finding, unit)).collect();
     cell(ui, 164.0, worst, all.join("\n"));
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
-        let use_it = ui.small_button("Use").on_hover_text(BoardCommand::UseRackBoard(0).label());
+        let use_it = ui.small_button(said::USE).on_hover_text(BoardCommand::UseRackBoard(0).caption().label);
         if use_it.accessible_name(format!("Use {}", row.name)).clicked() {
             commands.push(BoardCommand::UseRackBoard(index).into());
         }
-        if ui.small_button("Edit").accessible_name(format!("Edit {}", row.name)).clicked() {
+        if ui.small_button(said::EDIT).accessible_name(format!("Edit {}", row.name)).clicked() {
             *edit = Some(row.index);
         }
-        if ui.small_button("Delete").accessible_name(format!("Delete {}", row.name)).clicked() {
+        if ui.small_button(said::DELETE).accessible_name(format!("Delete {}", row.name)).clicked() {
             commands.push(BoardCommand::TakeOffRack(row.index).into());
         }
     });
@@ -298,17 +301,17 @@ fn row_ui(
 fn form_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut RackDialog, commands: &mut Vec<Command>) {
     let Some(form) = &mut dialog.form else { return };
     let palette = Palette::of(ui.ctx());
-    heading_ui(ui, if form.index.is_some() { "Change it" } else { "Put it on the rack" });
+    heading_ui(ui, if form.index.is_some() { said::CHANGE_IT } else { said::PUT_IT_ON_THE_RACK });
     let read = form.read();
     let nothing_wrong = Reasons::new();
     let reasons = read.as_ref().err().unwrap_or(&nothing_wrong);
     let symbol = form.unit.symbol();
     let fields = [
-        (Part::Name, "Rack name", "Name".to_owned()),
-        (Part::Length, "Rack length", format!("Length, {symbol}")),
-        (Part::Width, "Rack width", format!("Width, {symbol}")),
-        (Part::Thickness, "Rack thickness", format!("Thick, {symbol}")),
-        (Part::Price, "Rack price", "Price".to_owned()),
+        (Part::Name, said::RACK_NAME, said::NAME.to_owned()),
+        (Part::Length, said::RACK_LENGTH, format!("Length, {symbol}")),
+        (Part::Width, said::RACK_WIDTH, format!("Width, {symbol}")),
+        (Part::Thickness, said::RACK_THICKNESS, format!("Thick, {symbol}")),
+        (Part::Price, said::RACK_PRICE, said::PRICE.to_owned()),
     ];
     ui.columns(6, |columns| {
         for (ui, (part, name, caption)) in columns.iter_mut().zip(&fields) {
@@ -317,7 +320,7 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut RackDialog, commands: &m
         }
         let ui = &mut columns[5];
         ui.spacing_mut().item_spacing.y = 1.0;
-        ui.label(RichText::new("Wood").small().color(palette.faint));
+        ui.label(RichText::new(said::WOOD).small().color(palette.faint));
         let now = shop.woods.iter().find(|wood| wood.id == form.wood);
         let shown = now.map_or_else(|| form.wood.clone(), |wood| wood.name.clone());
         let combo = ComboBox::from_id_salt("rack wood").width(ui.available_width()).truncate();
@@ -326,21 +329,22 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut RackDialog, commands: &m
                 ui.selectable_value(&mut form.wood, wood.id.clone(), &wood.name);
             }
         });
-        response.response.accessible_name("Rack wood");
+        response.response.accessible_name(said::RACK_WOOD);
     });
     let blemishes = form.board.blemishes.len();
     if blemishes > 0 {
-        let words = format!("{} kept with it", crate::words::count(blemishes, "blemish is", "blemishes are"));
+        let words =
+            format!("{} kept with it", crate::words::count(blemishes, said::BLEMISH_IS, said::BLEMISHES_ARE));
         ui.label(RichText::new(words).small().color(palette.faint));
     }
     let mut done = false;
     ui.horizontal(|ui| {
-        let keep = ui.add_enabled(read.is_ok(), Button::new("Keep board"));
+        let keep = ui.add_enabled(read.is_ok(), Button::new(said::KEEP_BOARD));
         if let (true, Ok(board)) = (keep.clicked(), read) {
             commands.push(BoardCommand::KeepOnRack(form.index, Box::new(board)).into());
             done = true;
         }
-        done |= ui.button("Leave it").clicked();
+        done |= ui.button(said::LEAVE_IT).clicked();
     });
     if done {
         dialog.form = None;

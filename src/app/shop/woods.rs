@@ -9,6 +9,7 @@ use crate::job::Edit;
 use crate::shop::{Shop, Wood, WoodPart, own_id, woods};
 use crate::units::{LengthUnit, trimmed};
 use crate::words::shop::wrong;
+use crate::words::window::shop as said;
 use egui::{Button, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -67,7 +68,7 @@ impl WoodDialog {
         let taken =
             shop.woods.iter().any(|other| other.id != wood.id && other.name.eq_ignore_ascii_case(&name));
         if taken {
-            reasons.insert(WoodPart::Name, "there is a wood of this name".to_owned());
+            reasons.insert(WoodPart::Name, said::ANOTHER_WOOD_HAS_THIS_NAME.to_owned());
         }
         wood.name = name;
         for problem in wood.problems() {
@@ -87,7 +88,7 @@ pub(crate) fn woods_ui(
     let Some(open) = dialog else { return };
     let modal = egui::Modal::new(egui::Id::unique("woods")).show(ctx, |ui| {
         ui.set_width(460.0);
-        ui.heading("Woods of your own");
+        ui.heading(said::WOODS_OF_YOUR_OWN);
         own_ui(ui, scene.shop, open, commands);
         form_ui(ui, scene.shop, open, commands);
     });
@@ -109,12 +110,13 @@ fn own_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut WoodDialog, commands: &mu
                     *dialog = WoodDialog::changing(wood);
                 }
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                    let remove = ui.small_button("Remove").on_hover_text("Take it out of your own list");
+                    let remove =
+                        ui.small_button(said::REMOVE).on_hover_text(said::TAKE_IT_OUT_OF_YOUR_OWN_LIST);
                     if remove.accessible_name(format!("Remove {}", wood.name)).clicked() {
                         commands.push(Command::RemoveWood(wood.id.clone()));
                         *dialog = WoodDialog::default();
                     }
-                    if ui.small_button("Use").on_hover_text("Make it this job's wood").clicked() {
+                    if ui.small_button(said::USE).on_hover_text(said::MAKE_IT_THIS_JOBS_WOOD).clicked() {
                         commands.push(Command::Edit(Edit::Wood(Box::new(wood.clone()))));
                     }
                 });
@@ -126,7 +128,7 @@ fn own_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut WoodDialog, commands: &mu
 
 fn form_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut WoodDialog, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
-    heading_ui(ui, if dialog.changing.is_some() { "Change it" } else { "A new wood" });
+    heading_ui(ui, if dialog.changing.is_some() { said::CHANGE_IT } else { said::A_NEW_WOOD });
     let read = dialog.read(shop);
     // A form that nobody has written in yet is not told off.
     let started = dialog.texts.values().any(|text| !text.trim().is_empty());
@@ -136,43 +138,36 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut WoodDialog, commands: &m
         let wrong = reasons.get(&part).map(String::as_str);
         entry_ui(ui, dialog.texts.entry(part).or_default(), &Entry { name, caption, wrong });
     };
-    field_ui(ui, WoodPart::Name, "Wood name", "Name");
+    field_ui(ui, WoodPart::Name, said::WOOD_NAME, said::NAME);
     ui.columns(2, |columns| {
-        field_ui(&mut columns[0], WoodPart::Density, "Wood density", "Density at 12 % moisture, kg/m\u{b3}");
-        let caption = "Tension strength across the grain, MPa";
-        field_ui(&mut columns[1], WoodPart::TensionAcross, "Wood tension strength", caption);
+        field_ui(&mut columns[0], WoodPart::Density, said::WOOD_DENSITY, said::DENSITY_AT_12_MOISTURE_KG_M);
+        let caption = said::TENSION_STRENGTH_ACROSS_THE_GRAIN_MPA;
+        field_ui(&mut columns[1], WoodPart::TensionAcross, said::WOOD_TENSION_STRENGTH, caption);
     });
     ui.columns(2, |columns| {
-        let flat = "Movement, flat sawn, % of width a point";
-        field_ui(&mut columns[0], WoodPart::MovementTangential, "Wood movement flat", flat);
-        let quarter = "Movement, quarter sawn, % a point";
-        field_ui(&mut columns[1], WoodPart::MovementRadial, "Wood movement quarter", quarter);
+        let flat = said::MOVEMENT_FLAT_SAWN_OF_WIDTH_A_POINT;
+        field_ui(&mut columns[0], WoodPart::MovementTangential, said::WOOD_MOVEMENT_FLAT, flat);
+        let quarter = said::MOVEMENT_QUARTER_SAWN_A_POINT;
+        field_ui(&mut columns[1], WoodPart::MovementRadial, said::WOOD_MOVEMENT_QUARTER, quarter);
     });
     ui.horizontal(|ui| {
-        ui.radio_value(&mut dialog.softwood, false, "Hardwood");
-        ui.radio_value(&mut dialog.softwood, true, "Softwood");
+        ui.radio_value(&mut dialog.softwood, false, said::HARDWOOD);
+        ui.radio_value(&mut dialog.softwood, true, said::SOFTWOOD);
     });
-    words_ui(
-        ui,
-        RichText::new(
-            "Leave empty what you do not know. Without a strength the nearest wood in density stands in, and every limit says so",
-        )
-        .small()
-        .color(palette.faint),
-    );
+    words_ui(ui, RichText::new(said::LEAVE_EMPTY_WHAT_YOU_DO_NOT_KNOW).small().color(palette.faint));
     ui.add_space(4.0);
     let mut close = false;
     ui.horizontal(|ui| {
-        let keep = ui.add_enabled(read.is_ok(), Button::new("Keep wood"));
+        let keep = ui.add_enabled(read.is_ok(), Button::new(said::KEEP_WOOD));
         if let (true, Ok(wood)) = (keep.clicked(), &read) {
             commands.push(Command::KeepWood(Box::new(wood.clone())));
             *dialog = WoodDialog::changing(wood);
         }
-        if dialog.changing.is_some() && ui.button("New wood").clicked() {
+        if dialog.changing.is_some() && ui.button(said::NEW_WOOD).clicked() {
             *dialog = WoodDialog::default();
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            close = ui.button("Close").clicked();
+            close = ui.button(said::CLOSE).clicked();
         });
     });
     if close {

@@ -20,6 +20,7 @@ use crate::sheet::picture::{self, Picture};
 use crate::shop::Prices;
 use crate::units::{LengthUnit, Mm};
 use crate::words;
+use crate::words::window::sizes as said;
 use egui::{Button, ColorImage, Label, Rect, RichText, ScrollArea, Sense, TextEdit, TextureHandle, vec2};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
@@ -151,7 +152,7 @@ impl SizesView {
         }
         let load = |picture: &Option<Picture>| {
             let image = color_image(picture.as_ref()?);
-            Some(ctx.load_texture("carved size", image, egui::TextureOptions::LINEAR))
+            Some(ctx.load_texture(said::CARVED_SIZE, image, egui::TextureOptions::LINEAR))
         };
         shown.carved = surfaced.surfaces.iter().map(load).collect();
         shown.surfaces = Some(Arc::new(surfaced.surfaces));
@@ -186,8 +187,8 @@ impl SizesView {
 /// Reads one size. A bare length is written out in the unit it was read in.
 fn read(text: &str, unit: LengthUnit) -> Result<PickedSize, String> {
     let sizes = parse_sizes(text, unit).map_err(|error| error.to_string())?;
-    let [NamedSize { name, size }] = <[NamedSize; 1]>::try_from(sizes)
-        .map_err(|_several| "type one size at a time, for example 8in".to_owned())?;
+    let [NamedSize { name, size }] =
+        <[NamedSize; 1]>::try_from(sizes).map_err(|_several| said::TYPE_ONE_SIZE_AT_A_TIME_FOR.to_owned())?;
     let typed = text.rsplit_once('=').map_or(text, |(_, size)| size).trim();
     let bare = matches!(size, Size::Length(_))
         && !typed.contains(|c: char| c.is_alphabetic() || c == '"' || c == '\'');
@@ -284,7 +285,7 @@ pub(crate) fn sizes_ui(
 
 fn picked_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, unit: LengthUnit) {
     let palette = Palette::of(ui.ctx());
-    heading_ui(ui, "Sizes to choose from");
+    heading_ui(ui, said::SIZES_TO_CHOOSE_FROM);
     let mut remove = None;
     for (index, picked) in all.iter_mut().enumerate() {
         let number = index + 1;
@@ -305,7 +306,7 @@ fn picked_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, 
             {
                 picked.text = read.text;
             }
-            let away = ui.small_button("×").on_hover_text("Take this size off the list");
+            let away = ui.small_button("×").on_hover_text(said::TAKE_THIS_SIZE_OFF_THE_LIST);
             if away.accessible_name(format!("Remove size {number}")).clicked() {
                 remove = Some(index);
             }
@@ -320,10 +321,10 @@ fn picked_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, 
     }
     let added = read(adding, unit);
     let wrong = added.as_ref().err().filter(|_| !adding.trim().is_empty()).map(String::as_str);
-    let caption = "Add: 8in, 10in wide, 150%, Small=8in";
-    let entered = entry_ui(ui, adding, &Entry { name: "Size to add", caption, wrong });
+    let caption = said::ADD_8IN_10IN_WIDE_150_SMALL_8IN;
+    let entered = entry_ui(ui, adding, &Entry { name: said::SIZE_TO_ADD, caption, wrong });
     let room = all.len() < MOST_SIZES;
-    let pressed = ui.add_enabled(room && added.is_ok(), Button::new("Add size")).clicked();
+    let pressed = ui.add_enabled(room && added.is_ok(), Button::new(said::ADD_SIZE)).clicked();
     let entered = entered.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
     if room
         && (pressed || entered)
@@ -337,16 +338,16 @@ fn picked_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, 
 fn paper_ui(ui: &mut egui::Ui, papers: &mut Papers, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     ui.separator();
-    heading_ui(ui, "On paper");
+    heading_ui(ui, said::ON_PAPER);
     entry_ui(
         ui,
         &mut papers.shop_name,
-        &Entry { name: "Shop name", caption: "Name of the shop", wrong: None },
+        &Entry { name: said::SHOP_NAME, caption: said::NAME_OF_THE_SHOP, wrong: None },
     );
-    ui.label(RichText::new("Words to the customer").small().color(palette.faint));
+    ui.label(RichText::new(said::NOTE_TO_THE_CUSTOMER).small().color(palette.faint));
     let words = TextEdit::multiline(&mut papers.customer_text).desired_rows(2).desired_width(f32::INFINITY);
-    ui.add(words).accessible_name("Words to the customer");
-    ui.label(RichText::new("The shop's mark").small().color(palette.faint));
+    ui.add(words).accessible_name(said::NOTE_TO_THE_CUSTOMER);
+    ui.label(RichText::new(said::THE_SHOPS_MARK).small().color(palette.faint));
     ui.horizontal(|ui| {
         if ui.button(Command::AskMark.label()).on_hover_text(Command::AskMark.tooltip()).clicked() {
             commands.push(Command::AskMark);
@@ -363,15 +364,16 @@ fn paper_ui(ui: &mut egui::Ui, papers: &mut Papers, commands: &mut Vec<Command>)
             ui.radio_value(&mut papers.paper, paper, paper.label());
         }
     });
-    ui.checkbox(&mut papers.for_the_shop, "With the price's lines")
-        .on_hover_text("Further pages for the shop alone: how each price comes about");
+    ui.checkbox(&mut papers.for_the_shop, said::ADD_THE_SHOPS_COST_BREAKDOWN)
+        .on_hover_text(said::EXTRA_PAGES_FOR_THE_SHOP_ALONE_HOW);
 }
 
 fn save_ui(ui: &mut egui::Ui, ready: bool, commands: &mut Vec<Command>) {
     ui.add_space(4.0);
     ui.horizontal(|ui| {
         for what in [Export::SizeSheet, Export::Sizes] {
-            let button = ui.add_enabled(ready, Button::new(what.label())).on_hover_text(what.tooltip());
+            let button =
+                ui.add_enabled(ready, Button::new(what.caption().label)).on_hover_text(what.caption().tip);
             if button.clicked() {
                 commands.push(Command::AskExport(what));
             }
@@ -385,14 +387,14 @@ fn save_ui(ui: &mut egui::Ui, ready: bool, commands: &mut Vec<Command>) {
 
 /// The columns beside the drawing, and how much of the room each takes.
 const COLUMNS: [(&str, f32); 8] = [
-    ("Name", 0.13),
-    ("Finished size", 0.14),
-    ("Board to buy", 0.16),
-    ("Thinnest wall", 0.08),
-    ("What is lost", 0.14),
-    ("Time", 0.08),
-    ("Price", 0.09),
-    ("Verdict", 0.18),
+    (said::NAME, 0.13),
+    (said::FINISHED_SIZE, 0.14),
+    (said::BOARD_TO_BUY, 0.16),
+    (said::THINNEST_WALL, 0.08),
+    (said::WHAT_IS_LOST, 0.14),
+    (said::TIME, 0.08),
+    (said::PRICE, 0.09),
+    (said::VERDICT, 0.18),
 ];
 
 fn rows_ui(
@@ -405,12 +407,12 @@ fn rows_ui(
     let Scene { shown, shop, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     ui.horizontal(|ui| {
-        ui.label(RichText::new("Sizes").heading());
+        ui.label(RichText::new(said::SIZES).heading());
         let now = view.current_rows(picked, &shown.job, &shop.prices, unit).is_some();
-        let words = if now { "The boards are drawn to one scale" } else { "Working out the sizes…" };
+        let words = if now { said::THE_BOARDS_ARE_DRAWN_TO_ONE_SCALE } else { said::WORKING_OUT_THE_SIZES };
         ui.label(RichText::new(words).small().color(palette.faint));
         if shop.prices.are_examples() {
-            let words = "Prices are examples until you set your own";
+            let words = said::PRICES_ARE_EXAMPLES_UNTIL_YOU_SET_YOUR;
             ui.label(RichText::new(words).small().color(palette.wrong));
         }
     });
@@ -516,8 +518,8 @@ fn row_ui(
     cell_ui(ui, widths[0], |ui| {
         ui.add(Label::new(RichText::new(words::sizes::heading(row)).strong()).wrap());
         // Words that are cut in two look broken: the button reaches into the next column instead.
-        let use_it = Button::new("Use this size").small().wrap_mode(egui::TextWrapMode::Extend);
-        let use_it = ui.add(use_it).on_hover_text("Make it the size of this job");
+        let use_it = Button::new(said::USE_THIS_SIZE).small().wrap_mode(egui::TextWrapMode::Extend);
+        let use_it = ui.add(use_it).on_hover_text(said::MAKE_IT_THE_SIZE_OF_THIS_JOB);
         if use_it.accessible_name(format!("Use size {}", words::sizes::name(&row.name))).clicked() {
             commands.push(Command::Edit(Edit::Size(Size::Factor(row.proof.factor))));
         }

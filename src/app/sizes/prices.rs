@@ -7,6 +7,7 @@ use crate::app::widgets::look::Palette;
 use crate::shop::{FeetRule, Money, MoneyPlace, PricePart, Prices, Shop, SignAt, area_unit};
 use crate::units::{LengthUnit, trimmed};
 use crate::words::shop::wrong;
+use crate::words::window::sizes as said;
 use egui::{ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -33,15 +34,15 @@ struct Reasons {
 
 /// The lines of a price in two columns: the part, the name of its field, and its caption.
 const LINES: [(PricePart, &str, &str); 9] = [
-    (PricePart::Waste, "Waste", "Bought beyond the board, %"),
-    (PricePart::MachineHour, "Machine hour", "An hour of the machine"),
-    (PricePart::CutterHour, "Cutter wear", "Wear of cutters, an hour of carving"),
-    (PricePart::BenchHour, "Bench hour", "An hour at the bench"),
-    (PricePart::BenchMinutes, "Bench minutes", "Minutes at the bench for any piece"),
-    (PricePart::Minimum, "Minimum", "No piece for less than"),
-    (PricePart::Margin, "Margin", "Margin, % of the price before tax"),
-    (PricePart::Tax, "Tax", "Tax, % of the price"),
-    (PricePart::RoundUpTo, "Rounding up", "Prices go up to a whole number of"),
+    (PricePart::Waste, said::WASTE, said::WASTE_ALLOWANCE),
+    (PricePart::MachineHour, said::MACHINE_HOUR, said::AN_HOUR_OF_THE_MACHINE),
+    (PricePart::CutterHour, said::CUTTER_WEAR, said::WEAR_OF_CUTTERS_AN_HOUR_OF_CARVING),
+    (PricePart::BenchHour, said::BENCH_HOUR, said::AN_HOUR_AT_THE_BENCH),
+    (PricePart::BenchMinutes, said::BENCH_MINUTES, said::MINUTES_AT_THE_BENCH_FOR_ANY_PIECE),
+    (PricePart::Minimum, said::MINIMUM, said::NO_PIECE_FOR_LESS_THAN),
+    (PricePart::Margin, said::MARGIN, said::MARGIN_OF_THE_PRICE_BEFORE_TAX),
+    (PricePart::Tax, said::TAX, said::TAX_OF_THE_PRICE),
+    (PricePart::RoundUpTo, said::ROUNDING_UP, said::ROUND_PRICES_UP_TO_THE_NEXT),
 ];
 
 impl PriceDialog {
@@ -121,7 +122,7 @@ impl PriceDialog {
             let whole = decimals as u8;
             prices.money.decimals = whole;
         } else {
-            reasons.parts.insert(PricePart::Decimals, "it must be 0, 1, 2 or 3".to_owned());
+            reasons.parts.insert(PricePart::Decimals, said::IT_MUST_BE_0_1_2_OR.to_owned());
         }
         let other = self.texts.get(&PricePart::OtherWoods).map_or("", |text| text.trim());
         match number(other) {
@@ -133,7 +134,7 @@ impl PriceDialog {
             match number(text) {
                 _ if text.trim().is_empty() => drop(prices.woods.remove(id)),
                 Ok(price) if price >= 0.0 => drop(prices.woods.insert(id.clone(), price)),
-                Ok(_) => drop(reasons.woods.insert(id.clone(), "a price must be 0 or more".to_owned())),
+                Ok(_) => drop(reasons.woods.insert(id.clone(), said::A_PRICE_MUST_BE_0_OR_MORE.to_owned())),
                 Err(reason) => drop(reasons.woods.insert(id.clone(), reason)),
             }
         }
@@ -149,7 +150,7 @@ impl PriceDialog {
             (Some(mark), thousands) if one(thousands).is_some() => {
                 (prices.money.decimal_mark, prices.money.thousands_mark) = (mark, one(thousands));
             }
-            _ => drop(reasons.parts.insert(PricePart::Marks, "a mark is one sign".to_owned())),
+            _ => drop(reasons.parts.insert(PricePart::Marks, said::A_MARK_IS_ONE_SIGN.to_owned())),
         }
         prices.feet = self.feet;
         for problem in prices.problems() {
@@ -173,9 +174,9 @@ pub(crate) fn prices_ui(
     let modal = egui::Modal::new(egui::Id::unique("prices")).show(ctx, |ui| {
         ui.set_width(560.0);
         let palette = Palette::of(ui.ctx());
-        ui.heading("Prices");
+        ui.heading(said::PRICES);
         if shop.prices.are_examples() {
-            words_ui(ui, "These are examples to be changed: round numbers, no market's");
+            words_ui(ui, said::THESE_ARE_EXAMPLE_FIGURES_REPLACE_THEM_WITH);
         }
         let read = open.read(&PriceDialog::of(shop, open.unit), shop);
         let none = Reasons::default();
@@ -199,7 +200,7 @@ pub(crate) fn prices_ui(
     }
 }
 
-const KEEP: &str = "Keep prices";
+const KEEP: &str = said::KEEP_PRICES;
 
 fn field_ui(
     ui: &mut egui::Ui,
@@ -229,43 +230,47 @@ fn lines_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, reasons: &Reasons) {
             dialog,
             reasons,
             PricePart::BenchMinutesPerArea,
-            "Sanding minutes",
+            said::SANDING_MINUTES,
             &caption,
         );
         let caption = format!("Finish, each {area} of face");
-        field_ui(&mut columns[1], dialog, reasons, PricePart::FinishPerArea, "Finish", &caption);
+        field_ui(&mut columns[1], dialog, reasons, PricePart::FinishPerArea, said::FINISH, &caption);
     });
 }
 
 fn money_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, read: Option<&Prices>, reasons: &Reasons) {
-    heading_ui(ui, "Money");
+    heading_ui(ui, said::MONEY);
     let palette = Palette::of(ui.ctx());
     ui.columns(2, |columns| {
-        columns[0].label(RichText::new("Written as in").small().color(palette.faint));
+        columns[0].label(RichText::new(said::WRITTEN_AS_IN).small().color(palette.faint));
         place_ui(&mut columns[0], dialog, read);
-        columns[1].label(RichText::new("What is paid is rounded").small().color(palette.faint));
+        columns[1].label(RichText::new(said::CASH_IS_ROUNDED).small().color(palette.faint));
         cash_ui(&mut columns[1], dialog);
     });
     ui.columns(4, |columns| {
-        field_ui(&mut columns[0], dialog, reasons, PricePart::Sign, "Currency sign", "Sign");
+        field_ui(&mut columns[0], dialog, reasons, PricePart::Sign, said::CURRENCY_SIGN, said::SIGN);
         field_ui(
             &mut columns[1],
             dialog,
             reasons,
             PricePart::Decimals,
-            "Digits of money",
-            "Digits after the mark",
+            said::DIGITS_OF_MONEY,
+            said::DIGITS_AFTER_THE_MARK,
         );
         let wrong = reasons.parts.get(&PricePart::Marks).map(String::as_str);
-        entry_ui(&mut columns[2], &mut dialog.mark, &Entry { name: "Decimal mark", caption: "Mark", wrong });
-        let entry = Entry { name: "Thousands mark", caption: "Between thousands", wrong };
+        entry_ui(
+            &mut columns[2],
+            &mut dialog.mark,
+            &Entry { name: said::DECIMAL_MARK, caption: said::MARK, wrong },
+        );
+        let entry = Entry { name: said::THOUSANDS_MARK, caption: said::BETWEEN_THOUSANDS, wrong };
         entry_ui(&mut columns[3], &mut dialog.thousands, &entry);
     });
     ui.horizontal(|ui| {
         for sign_at in SignAt::ALL {
             let example = Money { sign_at, ..dialog.money.clone() }.show(12.0);
             ui.radio_value(&mut dialog.money.sign_at, sign_at, example)
-                .on_hover_text("Where the sign stands");
+                .on_hover_text(said::WHERE_THE_SIGN_STANDS);
         }
     });
 }
@@ -276,7 +281,7 @@ fn place_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, read: Option<&Prices>) 
     let now = read.map(|prices| written(&prices.money));
     let chosen = MoneyPlace::all().iter().find(|place| Some(written(&place.money)) == now);
     let combo = ComboBox::from_id_salt("money place").width(240.0).height(320.0);
-    let combo = combo.selected_text(chosen.map_or("Own way", |place| place.name.as_str()));
+    let combo = combo.selected_text(chosen.map_or(said::OWN_WAY, |place| place.name.as_str()));
     let response = combo.show_ui(ui, |ui| {
         for place in MoneyPlace::all() {
             let words = format!("{}   {}", place.name, place.money.show(1234.5));
@@ -285,7 +290,7 @@ fn place_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, read: Option<&Prices>) 
             }
         }
     });
-    response.response.accessible_name("Money as in");
+    response.response.accessible_name(said::MONEY_AS_IN);
 }
 
 /// What small coins there are.
@@ -303,23 +308,30 @@ fn cash_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog) {
             }
         }
     });
-    response.response.accessible_name("Cash rounding");
+    response.response.accessible_name(said::CASH_ROUNDING);
 }
 
 fn woods_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut PriceDialog, reasons: &Reasons) {
-    heading_ui(ui, "A board foot");
+    heading_ui(ui, said::A_BOARD_FOOT);
     ui.columns(2, |columns| {
-        let caption = "Any wood with no price of its own";
-        field_ui(&mut columns[0], dialog, reasons, PricePart::OtherWoods, "Price of other woods", caption);
+        let caption = said::ANY_WOOD_WITH_NO_PRICE_OF_ITS;
+        field_ui(
+            &mut columns[0],
+            dialog,
+            reasons,
+            PricePart::OtherWoods,
+            said::PRICE_OF_OTHER_WOODS,
+            caption,
+        );
         let ui = &mut columns[1];
-        ui.label(RichText::new("Board feet are counted by").small().color(Palette::of(ui.ctx()).faint));
+        ui.label(RichText::new(said::BOARD_FEET_ARE_COUNTED_BY).small().color(Palette::of(ui.ctx()).faint));
         let combo = ComboBox::from_id_salt("feet").width(200.0).selected_text(dialog.feet.label());
         let response = combo.show_ui(ui, |ui| {
             for rule in FeetRule::ALL {
                 ui.selectable_value(&mut dialog.feet, rule, rule.label());
             }
         });
-        response.response.accessible_name("Board feet rule");
+        response.response.accessible_name(said::BOARD_FEET_RULE);
     });
     for pair in shop.woods.chunks(3) {
         ui.columns(3, |columns| {

@@ -1,6 +1,7 @@
 //! Fields of a dialog: text under a caption, with the reason under it where it makes no sense.
 
 use crate::app::widgets::look::Palette;
+use crate::words::window::widgets as said;
 use egui::{Button, Label, RichText, Stroke, StrokeKind, TextEdit};
 
 /// A field's names, and what is wrong with what is in it.
@@ -45,7 +46,7 @@ pub(crate) fn foot_ui<T>(ui: &mut egui::Ui, label: &str, value: Option<T>) -> Op
             close = true;
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            close |= ui.button("Close").clicked();
+            close |= ui.button(said::CLOSE).clicked();
         });
     });
     if close {
@@ -87,7 +88,11 @@ pub(crate) fn number(text: &str) -> Result<f64, String> {
     let text = text.trim();
     let number = text.replacen(',', ".", 1).parse::<f64>().ok().filter(|number| number.is_finite());
     number.ok_or_else(|| {
-        if text.is_empty() { "a number is missing".to_owned() } else { format!("'{text}' is not a number") }
+        if text.is_empty() {
+            said::A_NUMBER_IS_MISSING.to_owned()
+        } else {
+            format!("'{text}' is not a number")
+        }
     })
 }
 

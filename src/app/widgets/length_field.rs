@@ -3,6 +3,7 @@
 
 use crate::app::widgets::look::Palette;
 use crate::units::{LengthUnit, Mm, parse_length};
+use crate::words::window::widgets as said;
 use egui::text::{CCursor, CCursorRange};
 use egui::{Label, RichText, TextEdit};
 use std::collections::BTreeMap;
@@ -226,7 +227,7 @@ pub(crate) fn reason_ui(ui: &mut egui::Ui, drafts: &Drafts, name: &str) {
 /// Reads a length that a board, a cut or a design can have.
 fn read(text: &str, unit: LengthUnit) -> Result<Mm, String> {
     let length = read_place(text, unit)?;
-    if length <= Mm::ZERO { Err("it must be more than nothing".to_owned()) } else { Ok(length) }
+    if length <= Mm::ZERO { Err(said::IT_MUST_BE_OVER_0.to_owned()) } else { Ok(length) }
 }
 
 /// Reads a place on a board, or a gap.

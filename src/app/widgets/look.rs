@@ -5,6 +5,7 @@
 
 use crate::proof::{FindingKind, Severity};
 use crate::sheet::picture::{self, MarkShape};
+use crate::words::window::widgets as said;
 use egui::epaint::text::{FontInsert, FontPriority, InsertFontFamily};
 use egui::{
     Align2, Color32, CornerRadius, FontData, FontFamily, FontId, Painter, Pos2, Rect, Shape, Stroke,
@@ -105,7 +106,7 @@ impl Palette {
 pub(crate) fn dress(ctx: &egui::Context) {
     // For signs of money and the like that the first typeface lacks: the second one of the sheets.
     ctx.add_font(FontInsert::new(
-        "Hack behind",
+        said::HACK_BEHIND,
         FontData::from_static(epaint_default_fonts::HACK_REGULAR),
         vec![InsertFontFamily { family: FontFamily::Proportional, priority: FontPriority::Lowest }],
     ));

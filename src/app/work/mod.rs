@@ -11,6 +11,7 @@ pub(crate) mod papers;
 pub(crate) mod proofed;
 pub(crate) mod scene;
 
+use crate::words::window::work as said;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -100,22 +101,22 @@ pub(crate) enum Stage {
 impl Stage {
     fn words(self) -> &'static str {
         match self {
-            Stage::Reading => "Reading the outline",
-            Stage::Measuring => "Measuring walls and grooves",
-            Stage::Rating => "Comparing with the limits",
-            Stage::Painting => "Painting the board",
-            Stage::Saving => "Saving",
-            Stage::Mending => "Mending",
-            Stage::Editing => "Changing the elements",
-            Stage::Lettering => "Setting the words",
-            Stage::Placing => "Looking for a place",
-            Stage::Racking => "Proofing the boards of the rack",
-            Stage::Photographing => "Opening the photograph",
-            Stage::Sizing => "Working out the sizes",
-            Stage::Carving => "Carving the quick surface",
-            Stage::Planning => "Working out the passes",
-            Stage::Sweeping => "Carving what the cutters leave",
-            Stage::Viewing => "Drawing the surface",
+            Stage::Reading => said::READING_THE_OUTLINE,
+            Stage::Measuring => said::MEASURING_WALLS_AND_GROOVES,
+            Stage::Rating => said::COMPARING_WITH_THE_LIMITS,
+            Stage::Painting => said::PAINTING_THE_BOARD,
+            Stage::Saving => said::SAVING,
+            Stage::Mending => said::MENDING,
+            Stage::Editing => said::CHANGING_THE_ELEMENTS,
+            Stage::Lettering => said::SETTING_THE_WORDS,
+            Stage::Placing => said::LOOKING_FOR_A_PLACE,
+            Stage::Racking => said::PROOFING_THE_BOARDS_OF_THE_RACK,
+            Stage::Photographing => said::OPENING_THE_PHOTOGRAPH,
+            Stage::Sizing => said::WORKING_OUT_THE_SIZES,
+            Stage::Carving => said::CARVING_THE_QUICK_SURFACE,
+            Stage::Planning => said::WORKING_OUT_THE_PASSES,
+            Stage::Sweeping => said::CARVING_WHAT_THE_CUTTERS_LEAVE,
+            Stage::Viewing => said::DRAWING_THE_SURFACE,
         }
     }
 }

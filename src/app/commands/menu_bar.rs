@@ -1,11 +1,14 @@
 //! The menu bar, and the small windows it opens.
 
 use crate::app::commands::command::Command;
-use crate::app::commands::table::{Menu, Row, Situation};
+use crate::app::commands::menus::{Menu, Row};
+use crate::app::commands::situation::Situation;
+use crate::words::commands::job_of;
+use crate::words::window::commands as said;
 use egui::{Button, MenuBar, RichText};
 
 /// The menu bar, with the open jobs at its end where there are several.
-pub(crate) fn menu_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut Vec<Command>) {
+pub(crate) fn menu_bar_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut Vec<Command>) {
     MenuBar::new().ui(ui, |ui| {
         for menu in Menu::ALL {
             ui.menu_button(menu.label(), |ui| rows_ui(ui, menu.rows(situation), situation, commands));
@@ -59,7 +62,7 @@ fn entry_ui(ui: &mut egui::Ui, command: Command, situation: &Situation, commands
         })
         .inner
     };
-    let mut response = match (situation.chosen(&command), situation.switched(&command)) {
+    let response = match (situation.chosen(&command), situation.switched(&command)) {
         (Some(chosen), _) => {
             with_keys(ui, &mut |ui| ui.add_enabled(enabled, egui::RadioButton::new(chosen, words.as_ref())))
         }
@@ -74,10 +77,7 @@ fn entry_ui(ui: &mut egui::Ui, command: Command, situation: &Situation, commands
             ui.add_enabled(enabled, button)
         }
     };
-    if !command.tooltip().is_empty() {
-        response = response.on_hover_text(command.tooltip());
-    }
-    if response.clicked() {
+    if response.on_hover_text(command.tooltip()).clicked() {
         commands.push(command);
         ui.close();
     }
@@ -90,12 +90,8 @@ fn jobs_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut Vec<Command>
     if close.clicked() {
         commands.push(command);
     }
-    let now = format!(
-        "{} of {} · {}",
-        situation.at + 1,
-        situation.jobs.len(),
-        situation.words(&Command::ShowJob(situation.at))
-    );
+    let name = situation.words(&Command::ShowJob(situation.at));
+    let now = job_of(situation.at + 1, situation.jobs.len(), &name);
     egui::ComboBox::from_id_salt("open jobs")
         .width(260.0)
         .truncate()
@@ -109,6 +105,6 @@ fn jobs_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut Vec<Command>
             }
         })
         .response
-        .on_hover_text("The jobs that are open in this window")
-        .accessible_name("Open jobs");
+        .on_hover_text(said::THE_JOBS_THAT_ARE_OPEN_IN_THIS_WINDOW)
+        .accessible_name(said::OPEN_JOBS);
 }

@@ -1,0 +1,121 @@
+//! Words of the window: elements.
+
+#![expect(missing_docs, reason = "a sentence says what it says")]
+
+pub const ROOM_ROUND_THEM: &str = "Room round them";
+pub const CUT_OUT_MARGIN: &str = "Cut-out margin";
+pub const KEEP_THE_OTHERS: &str = "Keep the others";
+pub const WITHOUT_THE_TICK_THEY_LEAVE_THE_DESIGN: &str =
+    "Without the tick they leave the design, and their shape stays cut out";
+pub const PAST_THE_OUTLINES: &str = "Past the outlines";
+pub const GROUND_MARGIN: &str = "Ground margin";
+pub const GROUND_CORNER: &str = "Ground corner";
+pub const LENGTHS_ARE_AS_CARVED_AT_THE_SIZE: &str = "Lengths are as carved, at the size the job has now";
+pub const NOTHING_YET_CHOOSE_ELEMENTS_IN_THE_LIST: &str =
+    "nothing yet: choose elements in the list or on the board";
+pub const CHOOSE_THE_ELEMENT_TO_CUT_THEN_WITH: &str =
+    "Choose the element to cut, then, with Ctrl held, those to cut out of it";
+pub const PUTS_A_SUNK_PLATE_UNDER_EVERYTHING_SO: &str =
+    "Puts a sunk plate under everything, so that what stands on it is in relief";
+pub const PUTS_A_STANDING_FRAME_ROUND_EVERYTHING: &str = "Puts a standing frame round everything";
+pub const RADIUS_OF_CORNERS: &str = "Radius of corners";
+pub const FROM_THE_OUTLINES: &str = "From the outlines";
+pub const BORDER_MARGIN: &str = "Border margin";
+pub const BORDER_WIDTH: &str = "Border width";
+pub const WIDTH: &str = "Width";
+pub const BORDER_CORNER: &str = "Border corner";
+pub const MOVE_ALONG: &str = "Move along";
+pub const ALONG_THE_BOARD: &str = "Along the board";
+pub const MOVE_ACROSS: &str = "Move across";
+pub const ACROSS_IT: &str = "Across it";
+pub const TIMES: &str = "Times";
+pub const TIMES_ALONG_THE_BOARD: &str = "Times along the board";
+pub const ALONG: &str = "along ×";
+pub const TIMES_ACROSS_THE_BOARD: &str = "Times across the board";
+pub const MEASURED: &str = "Measured";
+pub const GAP: &str = "Gap";
+pub const THE_GAP_BETWEEN_TWO_COPIES: &str = "The gap between two copies";
+pub const PITCH: &str = "Pitch";
+pub const FROM_THE_MIDDLE_OF_ONE_TO_THE: &str = "From the middle of one to the middle of the next";
+pub const APART_ALONG: &str = "Apart along";
+pub const APART_ACROSS: &str = "Apart across";
+pub const EDIT_WORDS: &str = "Edit words";
+pub const NEW_JOB_OF_WORDS: &str = "New job of words";
+pub const LETTER_WORDS: &str = "Letter words";
+pub const WORDS: &str = "Words";
+pub const ENTER_STARTS_A_NEW_LINE: &str = "Enter starts a new line";
+pub const LEFT: &str = "Left";
+pub const LINES_BEGIN_BELOW_EACH_OTHER: &str = "Lines begin below each other";
+pub const MIDDLE: &str = "Middle";
+pub const THE_MIDDLES_OF_THE_LINES_LIE_BELOW: &str = "The middles of the lines lie below each other";
+pub const RIGHT: &str = "Right";
+pub const LINES_END_BELOW_EACH_OTHER: &str = "Lines end below each other";
+pub const STRAIGHT: &str = "Straight";
+pub const ON_A_STRAIGHT_LINE: &str = "On a straight line";
+pub const ARCH: &str = "Arch";
+pub const ON_TOP_OF_A_CIRCLE_AS_OVER: &str = "On top of a circle, as over a gate";
+pub const BOWL: &str = "Bowl";
+pub const HANGING_BELOW_A_CIRCLE_LIKE_A_SMILE: &str = "Hanging below a circle, like a smile";
+pub const RADIUS_OF_THE_ARC: &str = "Radius of the arc";
+pub const RADIUS: &str = "Radius";
+pub const A_FEW_LETTERS_OF_ITS_NAME: &str = "a few letters of its name";
+pub const LETTERS_OF_THE_FONTS_NAME: &str = "Letters of the font's name";
+pub const NO_FONT_ON_THIS_MACHINE_HAS_THAT: &str = "No font on this machine has that name";
+pub const HEIGHT_OF_A_CAPITAL: &str = "Height of a capital";
+pub const ROOM_BETWEEN_LETTERS: &str = "Room between letters";
+pub const ADDED_BETWEEN_LETTERS: &str = "Added between letters";
+pub const FROM_LINE_TO_LINE: &str = "From line to line";
+pub const CAPITAL: &str = " × capital";
+pub const FROM_ONE_LINES_FOOT_TO_THE_NEXT: &str =
+    "From one line's foot to the next, times the height of a capital";
+pub const TYPE_WORDS_TO_SEE_THEM_HERE: &str = "Type words to see them here";
+pub const LOOKING_THROUGH_THE_FONTS_OF_THIS_MACHINE: &str = "Looking through the fonts of this machine…";
+pub const CHECK_AS_RAISED_LETTERS_ON_A_PUBLIC: &str = "Check as raised letters on a public sign";
+pub const CARVED: &str = "Carved";
+pub const TREATMENT_OF_THE_WORDS: &str = "Treatment of the words";
+pub const ABOVE: &str = "Above";
+pub const IN_THE_MIDDLE: &str = "In the middle";
+pub const BELOW: &str = "Below";
+pub const CHANGE_WORDS: &str = "Change words";
+pub const ADD_WORDS: &str = "Add words";
+pub const OPEN_AS_A_JOB: &str = "Open as a job";
+pub const AS_DEEP_AS_THE_JOB_SAYS_AND: &str = "As deep as the job says, and deeper when that changes";
+pub const AS_THE_JOB: &str = "As the job";
+pub const DEPTH_AS_THE_JOB: &str = "Depth as the job";
+pub const AS_THE_JOB_2: &str = "as the job";
+pub const DEPTH: &str = "Depth";
+pub const DEPTHS_DIFFER: &str = "Depths differ";
+pub const DEPTH_OF_THE_CHOSEN: &str = "Depth of the chosen";
+pub const SEVERAL_CUTTERS: &str = "Several cutters";
+pub const CUTTER: &str = "Cutter";
+pub const WHAT_THE_CHOSEN_ELEMENTS_ARE_CUT_WITH: &str = "What the chosen elements are cut with";
+pub const CUTTER_OF_THE_CHOSEN: &str = "Cutter of the chosen";
+pub const TREATMENT_OF_ALL_ELEMENTS: &str = "Treatment of all elements";
+pub const TREATMENT_OF_THE_CHOSEN: &str = "Treatment of the chosen";
+pub const LESS: &str = "Less";
+pub const SHOW_A_SHORTER_LIST: &str = "Show a shorter list";
+pub const MORE: &str = "More";
+pub const SHOW_A_LONGER_LIST: &str = "Show a longer list";
+pub const WHAT_CAN_BE_DONE_WITH_ELEMENTS: &str = "What can be done with elements";
+pub const ELEMENTS: &str = "Elements";
+pub const HIDDEN_ON_THE_BOARD_CARVED_ALL_THE: &str = "; hidden on the board, carved all the same";
+pub const WORDS_2: &str = "; words";
+pub const NAME_OF_THE_ELEMENT: &str = "Name of the element";
+pub const MIXED: &str = "Mixed";
+pub const SEVERAL_TREATMENTS: &str = "several treatments";
+pub const SHOW_IT_ON_THE_BOARD_AGAIN: &str = "Show it on the board again";
+pub const HIDE_IT_ON_THE_BOARD_TO_SEE: &str =
+    "Hide it on the board, to see what lies under it; it is carved all the same";
+pub const ELEMENT_IS_HIDDEN_HERE: &str = "element is hidden here";
+pub const ELEMENTS_ARE_HIDDEN_HERE: &str = "elements are hidden here";
+pub const HOW_LARGE_IS_THIS_DRAWING: &str = "How large is this drawing?";
+pub const DECIDE_LATER: &str = "Decide later";
+pub const THE_SIZE_STAYS_AS_IT_WAS_READ: &str =
+    "The size stays as it was read. To choose again: Design, Size of the drawing…";
+pub const TO_BE_SURE_STATE_THE_PAGES_SIZE: &str =
+    "To be sure, state the page's size in millimetres or inches where you draw it";
+pub const FAR_BEYOND_THE_BOARD: &str = "far beyond the board";
+pub const LARGER_THAN_THE_BOARD: &str = ", larger than the board";
+pub const AS_IT_WAS_READ: &str = ", as it was read";
+pub const OPEN_OUTLINE: &str = "open outline";
+pub const OPEN_OUTLINES: &str = "open outlines";

@@ -1,0 +1,92 @@
+//! Words of the window: shell.
+
+#![expect(missing_docs, reason = "a sentence says what it says")]
+
+pub const BOARD: &str = "Board";
+pub const ENDS_AND_SIZE: &str = "Ends and size";
+pub const CUTTER: &str = "Cutter";
+pub const OUTLINE_SEGMENT: &str = "outline segment";
+pub const OUTLINE_SEGMENTS: &str = "outline segments";
+pub const BOARD_LENGTH: &str = "Board length";
+pub const LENGTH: &str = "Length";
+pub const BOARD_WIDTH: &str = "Board width";
+pub const WIDTH: &str = "Width";
+pub const BOARD_THICKNESS: &str = "Board thickness";
+pub const THICK: &str = "Thick";
+pub const WOOD: &str = "Wood";
+pub const MACHINE: &str = "Machine";
+pub const DEPTH: &str = "Depth";
+pub const ENDS: &str = "Ends";
+pub const FINISHED_LENGTH: &str = "Finished length";
+pub const FINISHED_WIDTH: &str = "Finished width";
+pub const SCALE: &str = "Scale";
+pub const AS_DRAWN: &str = "As drawn";
+pub const THE_DRAWINGS_OWN_SIZE: &str = "The drawing's own size";
+pub const AS_LARGE_AS_THIS_BOARD_ALLOWS_FOLLOWS: &str = "As large as this board allows; follows the board";
+pub const LARGEST_THAT_FITS: &str = "Largest that fits";
+pub const THE_LEAST_SIZE_AT_WHICH_NO_WALL: &str =
+    "The least size at which no wall or groove is under its limit";
+pub const LEAST_SOUND: &str = "Least sound";
+pub const DRAG: &str = "Drag";
+pub const MOVES_THE_BOARD: &str = "Moves the board";
+pub const WHEEL_OR_PINCH: &str = "Wheel, or pinch";
+pub const ZOOMS_IN_AND_OUT_AT_THE_POINTER: &str = "Zooms in and out at the pointer";
+pub const DOUBLE_CLICK: &str = "Double click";
+pub const SHOWS_THE_WHOLE_BOARD: &str = "Shows the whole board";
+pub const CLICK_A_NUMBERED_MARK: &str = "Click a numbered mark";
+pub const GOES_TO_THAT_FINDING_THE_LIST_SHOWS: &str = "Goes to that finding; the list shows its advice";
+pub const CLICK_AN_ELEMENT: &str = "Click an element";
+pub const CHOOSES_IT_WITH_CTRL_OR_SHIFT_BESIDE: &str = "Chooses it; with Ctrl or Shift, beside the others";
+pub const DOUBLE_CLICK_IN_THE_LIST_OR_F2: &str = "Double click in the list, or F2";
+pub const GIVES_AN_ELEMENT_ANOTHER_NAME: &str = "Gives an element another name";
+pub const RIGHT_CLICK_IN_THE_LIST: &str = "Right click in the list";
+pub const WHAT_CAN_BE_DONE_WITH_THE_CHOSEN: &str = "What can be done with the chosen elements";
+pub const DRAG_WITH_MEASURE_ON: &str = "Drag, with Measure on";
+pub const MEASURES_FROM_PLACE_TO_PLACE_THE_MIDDLE: &str =
+    "Measures from place to place; the middle button moves the board";
+pub const DRAG_WITH_MOVE_DESIGN_ON: &str = "Drag, with Move design on";
+pub const MOVES_THE_DESIGN_ARROW_KEYS_NUDGE_IT: &str =
+    "Moves the design; arrow keys nudge it, with Shift farther";
+pub const DRAG_ON_THE_SIZE_STRIP: &str = "Drag on the size strip";
+pub const SETS_THE_FINISHED_LENGTH: &str = "Sets the finished length";
+pub const TAB_THEN_ARROW_KEYS: &str = "Tab, then arrow keys";
+pub const REACHES_EVERY_FIELD_LIST_AND_MARK_ARROWS: &str =
+    "Reaches every field, list and mark; arrows move the size handle";
+pub const DROP_A_FILE: &str = "Drop a file";
+pub const OPENS_IT_BESIDE_THE_JOB_THAT_IS: &str = "Opens it beside the job that is open";
+pub const TURNS_THE_BOARD_WITH_THE_SECTION_TOOL: &str =
+    "Turns the board; with the section tool, draws the line of the cut";
+pub const SHIFT_AND_DRAG_OR_MIDDLE_DRAG: &str = "Shift and drag, or middle drag";
+pub const DOUBLE_CLICK_OR_HOME: &str = "Double click, or Home";
+pub const SHOWS_THE_WHOLE_BOARD_AGAIN: &str = "Shows the whole board again";
+pub const ARROW_KEYS_WITH_SHIFT: &str = "Arrow keys, with Shift";
+pub const CLICK_THE_SURFACE_FIRST_THEN_THEY_TURN: &str =
+    "Click the surface first: then they turn and move the board; plus and minus zoom";
+pub const DRAG_THE_LIGHTS_DIAL: &str = "Drag the light's dial";
+pub const SETS_THE_SIDE_THE_LIGHT_COMES_FROM: &str = "Sets the side the light comes from";
+pub const DRAG_ON_THE_CLOCK: &str = "Drag on the clock";
+pub const SHOWS_THE_SURFACE_AS_IT_IS_AT: &str = "Shows the surface as it is at that moment of the carve";
+pub const CHANGES_THE_RIGHT_HALF_OF_EVERY_PICTURE: &str =
+    "Changes the right half of every picture, and answers the question";
+pub const WHEEL: &str = "Wheel";
+pub const MOVES_THE_PAGE_UP_AND_DOWN: &str = "Moves the page up and down";
+pub const ESCAPE: &str = "Escape";
+pub const LEAVES_THE_FULL_SCREEN: &str = "Leaves the full screen";
+pub const ENTER_IN_ADD: &str = "Enter, in Add";
+pub const ADDS_A_SIZE_TO_THE_LIST: &str = "Adds a size to the list";
+pub const USE_THIS_SIZE: &str = "Use this size";
+pub const MAKES_IT_THE_SIZE_OF_THE_JOB: &str = "Makes it the size of the job";
+pub const MOVES_THE_LIST_UP_AND_DOWN: &str = "Moves the list up and down";
+pub const THIS_SAMPLE_SIGN_IS_ALREADY_PROOFED_THE: &str =
+    "This sample sign is already proofed: the numbered marks show what would go wrong.";
+pub const SLIDE_THE_HANDLE_AT_THE_BOTTOM_AND: &str =
+    "Slide the handle at the bottom and watch the verdict change with the size.";
+pub const THEN_DROP_A_DRAWING_OF_YOUR_OWN: &str = "Then drop a drawing of your own on the window.";
+pub const MOUSE_AND_KEYS: &str = "Mouse and keys";
+pub const KEYS_EVERYWHERE: &str = "Keys everywhere";
+pub const ABOUT_SPELK: &str = "About Spelk";
+pub const CAUTIONS: &str = "Cautions";
+pub const CLEAR: &str = "Clear";
+pub const DROP_AN_SVG_DRAWING_OR_A_SAVED: &str =
+    "Drop an SVG drawing or a saved job here, or open one from the File menu";
+pub const OPENING: &str = "Opening…";

@@ -1,0 +1,20 @@
+//! Words of the window: work.
+
+#![expect(missing_docs, reason = "a sentence says what it says")]
+
+pub const READING_THE_OUTLINE: &str = "Reading the outline";
+pub const MEASURING_WALLS_AND_GROOVES: &str = "Measuring walls and grooves";
+pub const COMPARING_WITH_THE_LIMITS: &str = "Comparing with the limits";
+pub const PAINTING_THE_BOARD: &str = "Painting the board";
+pub const SAVING: &str = "Saving";
+pub const MENDING: &str = "Mending";
+pub const CHANGING_THE_ELEMENTS: &str = "Changing the elements";
+pub const SETTING_THE_WORDS: &str = "Setting the words";
+pub const LOOKING_FOR_A_PLACE: &str = "Looking for a place";
+pub const PROOFING_THE_BOARDS_OF_THE_RACK: &str = "Proofing the boards of the rack";
+pub const OPENING_THE_PHOTOGRAPH: &str = "Opening the photograph";
+pub const WORKING_OUT_THE_SIZES: &str = "Working out the sizes";
+pub const CARVING_THE_QUICK_SURFACE: &str = "Carving the quick surface";
+pub const WORKING_OUT_THE_PASSES: &str = "Working out the passes";
+pub const CARVING_WHAT_THE_CUTTERS_LEAVE: &str = "Carving what the cutters leave";
+pub const DRAWING_THE_SURFACE: &str = "Drawing the surface";
