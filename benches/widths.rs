@@ -110,7 +110,7 @@ fn sizes(criterion: &mut Criterion) {
         }
         let radius = 1.5;
         group.bench_function(BenchmarkId::new("uncut", size), |bencher| {
-            bencher.iter(|| black_box(measured.grooves().uncut(radius)));
+            bencher.iter(|| black_box(measured.grooves().unreached(radius)));
         });
     }
     group.finish();

@@ -1,7 +1,6 @@
 //! Spelk: the window, or the command line.
 
 use spelk::cli::{self, Asked};
-use spelk::words::command_line;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
@@ -15,15 +14,11 @@ fn main() -> ExitCode {
 fn window(files: Vec<std::path::PathBuf>) -> ExitCode {
     match spelk::app::run(files) {
         Ok(()) => ExitCode::SUCCESS,
-        Err(error) => {
-            eprintln!("{}", command_line::said(&format_args!("{error:#}")));
-            ExitCode::from(cli::COULD_NOT)
-        }
+        Err(error) => cli::failed(&format_args!("{error:#}")),
     }
 }
 
 #[cfg(not(feature = "window"))]
 fn window(_: Vec<std::path::PathBuf>) -> ExitCode {
-    eprintln!("{}", command_line::said(&command_line::NO_WINDOW));
-    ExitCode::from(cli::COULD_NOT)
+    cli::failed(&spelk::words::command_line::NO_WINDOW)
 }

@@ -6,7 +6,7 @@ use crate::support::{change_clearing, job, proof_of, rectangle};
 use glam::{DVec2, dvec2};
 use proptest::prelude::*;
 use spelk::geometry::Rect;
-use spelk::job::{Edit, Job, Reach, Treatment, saved};
+use spelk::job::{Edit, Job, Place, Reach, Treatment, saved};
 use spelk::proof::{CutterRefusal, Facts, Finding, FindingKind, Limits, Proof, measure, proof, rate, uncut};
 use spelk::relief::field::ideal;
 use spelk::relief::time::Clock;
@@ -105,7 +105,7 @@ fn each_tray_is_as_deep_as_it_is_set() {
     close(real.volume_removed(), (30.0 * 20.0 - corners) * (3.0 + 6.0), 60.0);
     assert_eq!(plan.cutters.len(), 1, "one cutter makes both");
     for line in &plan.lines {
-        let deep = if line.element == Some(1) { -6.0 } else { -3.0 };
+        let deep = if line.place == Place::Element(1) { -6.0 } else { -3.0 };
         assert!(line.points.iter().all(|p| p.z == deep), "{line:?}");
     }
     let proof = proof_of(&job);
@@ -132,7 +132,7 @@ fn each_v_is_as_deep_as_its_own_angle_asks() {
         let place = on_board(&job, 15.0, 2.0 + 20.0 * index as f64);
         close(-real.height_at(place), depth, 0.08);
         close(-ideal.height_at(place), depth, 0.12);
-        let lines = plan.lines.iter().filter(|line| line.element == Some(index as u32));
+        let lines = plan.lines.iter().filter(|line| line.place == Place::Element(index));
         let lowest = lines.flat_map(|line| &line.points).map(|p| p.z).fold(0.0, f64::min);
         close(-lowest, depth, 1e-4);
     }
@@ -172,7 +172,9 @@ fn what_is_left_uncut_is_told_by_element() {
     let uncut = uncut(&job, &measure(&job));
     let corners = |diameter: f64| (4.0 - PI) * (0.5 * diameter).powi(2);
     close(uncut.area, corners(8.0) + corners(3.0), 1e-4);
-    let [(Some(0), first), (Some(1), second)] = uncut.areas[..] else { panic!("{:?}", uncut.areas) };
+    let [(Place::Element(0), first), (Place::Element(1), second)] = uncut.areas[..] else {
+        panic!("{:?}", uncut.areas)
+    };
     close(first, corners(8.0), 1e-4);
     close(second, corners(3.0), 1e-4);
 }
@@ -263,7 +265,7 @@ fn letters_and_their_panel_come_out_at_their_depths() {
         assert!((0..400).all(|i| leaves(15.0 + 0.05 * f64::from(i)) < -2.99), "a fin by a letter");
         let own = usize::from(job.carvings()[1].cutter.is_some());
         assert_eq!(plan.cutters.len(), 1 + own);
-        for line in plan.lines.iter().filter(|line| line.element == Some(1)) {
+        for line in plan.lines.iter().filter(|line| line.place == Place::Element(1)) {
             assert_eq!(line.cutter as usize, own);
         }
         let time = Clock::new(&job, &plan).time(&job);
@@ -299,7 +301,7 @@ fn a_larger_cutter_clears_first_whatever_the_depth() {
     assert_eq!(plan.cutters, [flat(8.0), flat(3.0), flat(2.0)]);
     let of = |cutter: u32| {
         let lines = plan.lines.iter().filter(move |line| line.cutter == cutter);
-        lines.map(|line| line.element.unwrap()).collect::<std::collections::BTreeSet<_>>()
+        lines.map(|line| line.place.element().unwrap()).collect::<std::collections::BTreeSet<_>>()
     };
     assert_eq!((of(0).len(), of(1), of(2)), (2, [0].into(), [1].into()));
     assert!(plan.lines.windows(2).all(|pair| pair[0].cutter <= pair[1].cutter), "each is put in once");

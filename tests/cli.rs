@@ -48,7 +48,7 @@ impl Run {
     }
 
     /// Refused: status 2, nothing on standard output, one line on standard error that holds `words`.
-    fn refused(&self, words: &[&str]) {
+    pub(crate) fn refused(&self, words: &[&str]) {
         assert_eq!(self.status, 2, "{}{}", self.out, self.err);
         assert_eq!(self.out, "", "nothing but a result goes to standard output");
         assert_eq!(self.err.trim_end().lines().count(), 1, "one line: {}", self.err);

@@ -67,3 +67,65 @@ fn every_package_holds_the_licences_of_the_typefaces() {
     );
     assert!(read("justfile").contains("cp -r packaging/licences target/package"));
 }
+
+/// A struct with more fields than this is two things. What is read from or written to a file or a command
+/// line is as wide as its format, and a table of values of one type is a table.
+const MOST_FIELDS: usize = 13;
+
+#[test]
+fn no_struct_is_wider_than_about_a_dozen_fields() {
+    let mut wide = Vec::new();
+    let mut seen = 0;
+    for file in files_under(&root().join("src"), &["rs"]) {
+        for (name, attributes, fields) in structs(&read(&file)) {
+            seen += 1;
+            let is_of_a_file = ["Serialize", "Deserialize", "Args"].iter().any(|of| attributes.contains(of));
+            let is_table = fields.windows(2).all(|pair| pair[0] == pair[1]);
+            if fields.len() > MOST_FIELDS && !is_of_a_file && !is_table {
+                wide.push(format!("{name} in {} has {}", file.display(), fields.len()));
+            }
+        }
+    }
+    assert!(seen > 200, "{seen} structs were found");
+    assert!(wide.is_empty(), "{wide:#?}");
+}
+
+/// The structs with named fields of a source: their names, attributes, and the types of their fields.
+fn structs(source: &str) -> Vec<(String, String, Vec<String>)> {
+    let visible = |line: &str| {
+        let line = line.trim_start();
+        let rest = line.strip_prefix("pub").map_or(line, |rest| rest.strip_prefix("(crate)").unwrap_or(rest));
+        rest.strip_prefix("(super)").unwrap_or(rest).trim_start().to_owned()
+    };
+    let (mut found, mut attributes) = (Vec::new(), String::new());
+    let mut lines = source.lines();
+    while let Some(line) = lines.next() {
+        if line.starts_with("#[") || line.starts_with("///") {
+            attributes += if line.starts_with("#[") { line } else { "" };
+            continue;
+        }
+        if let Some(name) = visible(line).strip_prefix("struct ").filter(|_| line.ends_with('{')) {
+            let fields = lines.by_ref().take_while(|line| *line != "}").filter_map(|line| {
+                let line = line.strip_prefix("    ").filter(|line| !line.starts_with([' ', '/', '#']))?;
+                let (_, of) = visible(line).split_once(": ").map(|(a, b)| (a.to_owned(), b.to_owned()))?;
+                Some(of)
+            });
+            let fields = fields.collect();
+            found.push((name.trim_end_matches(" {").to_owned(), attributes.clone(), fields));
+        }
+        attributes.clear();
+    }
+    found
+}
+
+#[test]
+fn a_wide_struct_is_noticed() {
+    let source = "#[derive(Clone)]\npub(crate) struct Wide<'a> {\n    /// A.\n    pub(crate) a: &'a str,\n    #[x]\n    b: u8,\n}\n\nstruct Unit;\n";
+    let found = structs(source);
+    assert_eq!(found.len(), 1);
+    assert_eq!(
+        (found[0].0.as_str(), found[0].2.as_slice()),
+        ("Wide<'a>", &["&'a str,".to_owned(), "u8,".to_owned()][..])
+    );
+    assert!(found[0].1.contains("Clone"));
+}

@@ -7,7 +7,7 @@ use glam::{DAffine2, DVec2, dvec2};
 use spelk::design::{Design, Element};
 use spelk::geometry::widths::AxisPoint;
 use spelk::geometry::{FillRule, Grid, Rect, Region};
-use spelk::job::{Edit, Ends, Job, Treatment};
+use spelk::job::{Edit, Ends, Job, Place, Treatment};
 use spelk::proof::{Facts, FedEnd, Feeding, Finding, FindingKind, Held, LimitSource, Proof, ThinPlace};
 use spelk::sheet::picture::{self, DesignPaths, Picture, Theme, View};
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, Board};
@@ -58,7 +58,7 @@ fn proof(findings: Vec<Finding>) -> Proof {
 fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
     let (width, length) = (Mm::new(1.0), Mm::new(5.0));
     let place = ThinPlace {
-        held: Held { limit: Mm::new(2.0), place: None, source: LimitSource::Wall },
+        held: Held { limit: Mm::new(2.0), place: Place::Ground, source: LimitSource::Wall },
         run: length,
         direction: 0.0,
         element: None,

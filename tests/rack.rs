@@ -4,9 +4,7 @@ use crate::support::{change_machine, job, rectangle};
 use spelk::job::{Edit, Job, Size, Treatment, Turn};
 use spelk::proof::rack::{RackRow, rack};
 use spelk::proof::{FindingKind, Severity, measure};
-use spelk::shop::{
-    Blemish, BlemishKind, BlemishShape, Board, RackBoard, Shop, open_rack, rack_from_text, save_rack,
-};
+use spelk::shop::{Blemish, BlemishKind, BlemishShape, Board, RackBoard, Shop, open_rack, save_rack};
 use spelk::units::Mm;
 
 fn mm(length: f64) -> Mm {
@@ -117,5 +115,6 @@ fn the_rack_is_kept_between_runs() {
     std::fs::write(folder.join("boards.json"), "[{\"name\": 7}]").unwrap();
     assert!(open_rack(&folder).unwrap_err().to_string().contains("boards.json"));
     let least = r#"[{"name": "a", "board": {"length": 0, "width": 1, "thickness": 1, "wood": ""}}]"#;
-    assert!(rack_from_text(&folder, least).unwrap_err().to_string().contains("'a'"));
+    std::fs::write(folder.join("boards.json"), least).unwrap();
+    assert!(open_rack(&folder).unwrap_err().to_string().contains("'a'"));
 }

@@ -4,7 +4,7 @@ use clipper2::{FillRule as Rule, Path, Paths, PointScaler, difference, minkowski
 use glam::{DVec2, dvec2};
 use proptest::prelude::*;
 use spelk::geometry::widths::{Widths, measure};
-use spelk::geometry::{FillRule, Grid, Rect, Region, Ring, Uncut};
+use spelk::geometry::{FillRule, Grid, Rect, Region, Ring, Unreached};
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 fn rectangle(min: DVec2, max: DVec2) -> Vec<DVec2> {
@@ -24,8 +24,8 @@ fn widths(rings: &[Vec<DVec2>]) -> Widths {
     measure(&region(rings))
 }
 
-fn uncut(rings: &[Vec<DVec2>], radius: f64) -> Uncut {
-    widths(rings).inside.uncut(radius)
+fn unreached(rings: &[Vec<DVec2>], radius: f64) -> Unreached {
+    widths(rings).inside.unreached(radius)
 }
 
 #[track_caller]
@@ -40,13 +40,13 @@ fn corner(angle: f64, radius: f64) -> f64 {
 
 #[test]
 fn a_square_keeps_its_four_corners() {
-    let uncut = uncut(&[rectangle(DVec2::ZERO, dvec2(20.0, 20.0))], 3.0);
-    assert_close(uncut.area, (4.0 - PI) * 9.0);
-    assert_eq!(uncut.places.len(), 4);
-    for place in &uncut.places {
-        assert_close(place.area, corner(FRAC_PI_2, 3.0));
-        assert_eq!(place.sides, 1, "the cutter comes up from within");
-        assert!((place.at - dvec2(10.0, 10.0)).abs().distance(dvec2(10.0, 10.0)) < 1e-6, "at the corner");
+    let unreached = unreached(&[rectangle(DVec2::ZERO, dvec2(20.0, 20.0))], 3.0);
+    assert_close(unreached.area, (4.0 - PI) * 9.0);
+    assert_eq!(unreached.spots.len(), 4);
+    for spot in &unreached.spots {
+        assert_close(spot.area, corner(FRAC_PI_2, 3.0));
+        assert_eq!(spot.sides, 1, "the cutter comes up from within");
+        assert!((spot.at - dvec2(10.0, 10.0)).abs().distance(dvec2(10.0, 10.0)) < 1e-6, "at the corner");
     }
 }
 
@@ -58,18 +58,18 @@ fn corners_of_any_angle() {
         let (sin, cos) = (0.5 * apex).sin_cos();
         let triangle = [DVec2::ZERO, dvec2(-sin, -cos) * 40.0, dvec2(sin, -cos) * 40.0];
         let expected = corner(apex, 1.0) + 2.0 * corner(0.5 * (PI - apex), 1.0);
-        assert_close(uncut(&[triangle.to_vec()], 1.0).area, expected);
+        assert_close(unreached(&[triangle.to_vec()], 1.0).area, expected);
     }
 }
 
 #[test]
 fn a_slot_narrower_than_the_cutter_is_not_cut_at_all() {
     let slot = [rectangle(DVec2::ZERO, dvec2(40.0, 5.9))];
-    let uncut = uncut(&slot, 3.0);
-    assert_close(uncut.area, 40.0 * 5.9);
-    assert_eq!((uncut.places.len(), uncut.places[0].sides), (1, 0));
+    let unreached = unreached(&slot, 3.0);
+    assert_close(unreached.area, 40.0 * 5.9);
+    assert_eq!((unreached.spots.len(), unreached.spots[0].sides), (1, 0));
     // One as wide as the cutter is entered.
-    assert_close(widths(&slot).inside.uncut(2.95).area, corner(FRAC_PI_2, 2.95) * 4.0);
+    assert_close(widths(&slot).inside.unreached(2.95).area, corner(FRAC_PI_2, 2.95) * 4.0);
 }
 
 /// Two squares joined by a neck 3 wide.
@@ -101,12 +101,12 @@ fn dips_in() -> f64 {
 
 #[test]
 fn a_neck_is_entered_from_either_end_as_far_as_its_corners_let_a_disc() {
-    let uncut = uncut(&[dumbbell(10.0)], 2.0);
+    let unreached = unreached(&[dumbbell(10.0)], 2.0);
     let neck = 30.0 - 2.0 * dips_in();
-    assert_close(uncut.area, neck + 8.0 * corner(FRAC_PI_2, 2.0));
-    assert_close(uncut.places[0].area, neck);
-    assert_eq!(uncut.places[0].sides, 2);
-    assert!((uncut.places[0].at.y - 10.0).abs() < 1e-6, "in the middle of the neck");
+    assert_close(unreached.area, neck + 8.0 * corner(FRAC_PI_2, 2.0));
+    assert_close(unreached.spots[0].area, neck);
+    assert_eq!(unreached.spots[0].sides, 2);
+    assert!((unreached.spots[0].at.y - 10.0).abs() < 1e-6, "in the middle of the neck");
 }
 
 #[test]
@@ -123,17 +123,17 @@ fn what_two_discs_cover_in_a_short_neck_counts_once() {
             0.0
         };
         let neck = 3.0 * length - 2.0 * dips_in() + lens;
-        assert_close(uncut(&[dumbbell(length)], 2.0).area, neck + 8.0 * corner(FRAC_PI_2, 2.0));
+        assert_close(unreached(&[dumbbell(length)], 2.0).area, neck + 8.0 * corner(FRAC_PI_2, 2.0));
     }
 }
 
 #[test]
 fn the_space_round_an_l_keeps_its_inner_corner() {
     let l = [(0.0, 0.0), (40.0, 0.0), (40.0, 10.0), (10.0, 10.0), (10.0, 40.0), (0.0, 40.0)];
-    let uncut = widths(&[l.map(|(x, y)| dvec2(x, y)).to_vec()]).outside.uncut(5.0);
-    assert_eq!(uncut.places.len(), 1);
-    assert_close(uncut.area, corner(FRAC_PI_2, 5.0));
-    assert!(uncut.places[0].at.distance(dvec2(10.0, 10.0)) < 1e-6);
+    let unreached = widths(&[l.map(|(x, y)| dvec2(x, y)).to_vec()]).outside.unreached(5.0);
+    assert_eq!(unreached.spots.len(), 1);
+    assert_close(unreached.area, corner(FRAC_PI_2, 5.0));
+    assert!(unreached.spots[0].at.distance(dvec2(10.0, 10.0)) < 1e-6);
 }
 
 #[test]
@@ -142,7 +142,7 @@ fn a_polygon_just_larger_than_the_cutter_is_cut_to_its_own_circle() {
     for (count, radius) in [(5, 0.999), (90, 0.999_999), (300, 0.9)] {
         let ring = regular(count, 1.0 / (PI / count as f64).cos(), DVec2::ZERO);
         let angle = PI - TAU / count as f64;
-        assert_close(uncut(&[ring], radius).area, count as f64 * corner(angle, radius));
+        assert_close(unreached(&[ring], radius).area, count as f64 * corner(angle, radius));
     }
 }
 
@@ -150,9 +150,9 @@ fn a_polygon_just_larger_than_the_cutter_is_cut_to_its_own_circle() {
 fn what_is_no_radius_leaves_nothing() {
     let map = widths(&[rectangle(DVec2::ZERO, DVec2::ONE)]).inside;
     for radius in [0.0, -1.0, f64::NAN, f64::INFINITY] {
-        assert_eq!(map.uncut(radius), Uncut::default());
+        assert_eq!(map.unreached(radius), Unreached::default());
     }
-    assert_close(map.uncut(1.0).area, 1.0);
+    assert_close(map.unreached(1.0).area, 1.0);
 }
 
 /// Millionths of a millimetre.
@@ -204,7 +204,7 @@ fn check_by_offsets(region: &Region, radius: f64) -> Result<(), TestCaseError> {
     let inside = measure(region).inside;
     // Where a disc of this radius just enters a place, the polygon may enter it or not: it is as large as a
     // disc somewhat smaller or larger.
-    let [less, more] = [1.0 - off, 1.0 + off].map(|share| inside.uncut(share * radius).area);
+    let [less, more] = [1.0 - off, 1.0 + off].map(|share| inside.unreached(share * radius).area);
     let theirs = by_offsets(region, radius);
     prop_assert!(
         theirs > less - tolerance && theirs < more + tolerance,
@@ -254,9 +254,9 @@ proptest! {
         place in prop_oneof![bars(), lumps()], radius in 0.1..8.0_f64, more in 1.01..1.5_f64,
     ) {
         let map = measure(&place).inside;
-        let (small, large) = (map.uncut(radius), map.uncut(radius * more));
+        let (small, large) = (map.unreached(radius), map.unreached(radius * more));
         prop_assert!(small.area <= large.area + 1e-5 && large.area <= place.area() * (1.0 + 1e-6));
-        let sum: f64 = large.places.iter().map(|place| place.area).sum();
+        let sum: f64 = large.spots.iter().map(|spot| spot.area).sum();
         prop_assert!((sum - large.area).abs() < 1e-9);
     }
 }

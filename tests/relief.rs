@@ -7,7 +7,7 @@ use glam::{DVec2, DVec3, dvec2, dvec3};
 use proptest::prelude::*;
 use spelk::geometry::{Lattice, Rect};
 use spelk::job::sample::sample_job;
-use spelk::job::{Clearing, ClearingDirection, Edit, Ends, Job, Treatment, saved};
+use spelk::job::{Clearing, ClearingDirection, Edit, Ends, Job, Place, Treatment, saved};
 use spelk::proof::{Measured, measure};
 use spelk::relief::field::{Progress, carve, carve_on, ideal};
 use spelk::relief::shade::{Camera, Glow, Look, shaded};
@@ -80,8 +80,13 @@ fn close(found: f64, expected: f64, tolerance: f64) {
 
 /// One line of a plan for one cutter.
 fn one_line(cutter: &Cutter, points: &[DVec3]) -> Plan {
-    let line =
-        PathLine { element: None, cutter: 0, kind: PathKind::Outline, last: true, points: points.to_vec() };
+    let line = PathLine {
+        place: Place::Ground,
+        cutter: 0,
+        kind: PathKind::Outline,
+        last: true,
+        points: points.to_vec(),
+    };
     Plan { cutters: vec![cutter.clone()], lines: vec![line] }
 }
 
@@ -277,7 +282,7 @@ proptest! {
         let lines: Vec<PathLine> = lines
             .into_iter()
             .map(|(cutter, points)| PathLine {
-                element: None,
+                place: Place::Ground,
                 cutter: cutter as u32,
                 kind: PathKind::Outline,
                 last: true,

@@ -298,7 +298,7 @@ fn a_small_piece_is_carried() {
     close(made.height, 22.7);
     let wood = board_feet(made.length, made.width, made.height)
         - board_feet(made.pocket_length, made.pocket_width, made.pocket_depth);
-    assert!((made.board_feet - wood).abs() < 1e-9, "the sled is its block less its pocket");
+    assert!((made.board_feet - wood).abs() < 1e-9, "the carrier is its block less its pocket");
     assert_eq!(made.too_large, []);
     job.apply(Edit::Measured(Check::Crook, Some(mm(5.0)))).unwrap();
     close(carrier(&job).pocket_width, 37.0);

@@ -442,7 +442,7 @@ fn the_same_bits_whatever_the_number_of_threads() {
         pool.install(|| {
             let widths = measure(&region);
             // Debug shows every number to its last digit.
-            format!("{widths:?} {:?}", widths.inside.uncut(3.0))
+            format!("{widths:?} {:?}", widths.inside.unreached(3.0))
         })
     };
     let one = told(1);

@@ -543,10 +543,10 @@ fn the_limit_is_explained_with_its_numbers() {
     // 1.5 mm sqrt(3/3 2.41/2.41): the starting wall, in its own wood at its own height.
     harness.get_by_label_contains("1.5 mm \u{d7} \u{221a}(3 mm/3 mm \u{d7} 2.41/2.41) = 1.5 mm");
     harness.get_by_label_contains("no published minimum wall");
-    assert!(harness.query_by_label_contains("stands in for it").is_none(), "basswood needs no stand-in");
+    assert!(harness.query_by_label_contains("so Spelk uses that of").is_none(), "basswood needs no stand-in");
     // Sugar maple has none published (Wood Handbook Table 5-3b, a dash).
     ask(&mut harness, Command::Edit(Edit::Wood(Box::new(Wood::find("maple_sugar").unwrap().clone()))));
-    harness.get_by_label_contains("stands in for it");
+    harness.get_by_label_contains("so Spelk uses that of");
     // And by the key, away again.
     harness.key_press(egui::Key::W);
     settle(&mut harness);
@@ -791,7 +791,7 @@ fn the_seasons_move_the_finished_piece() {
         harness.get_by_role_and_label(Role::SpinButton, name).set_value_accesskit(value);
         settle(&mut harness);
     }
-    harness.get_by_label_contains("9.3 % moisture, then to 12 %");
+    harness.get_by_label_contains("9.3 % moisture, then at 12 %");
     let width = harness.state().proof().unwrap().width.get();
     let grows = |harness: &Harness<App>| {
         let words = harness.get_by_label_contains("The finished piece, 184 mm wide, grows").value().unwrap();
@@ -809,7 +809,7 @@ fn the_seasons_move_the_finished_piece() {
     harness.get_by_role_and_label(Role::SpinButton, "From, temperature").set_value_accesskit(32.0);
     settle(&mut harness);
     // 0 degrees C, 50 %: 9.5 % (eq. 4-5, by formula).
-    harness.get_by_label_contains("The wood comes to 9.5 % moisture");
+    harness.get_by_label_contains("The wood settles at 9.5 % moisture");
     let mut unknown = spelk::shop::Wood::own("own-plum".into(), "Plum".into());
     unknown.density = Some(795.0);
     let folder = folder();
@@ -817,7 +817,7 @@ fn the_seasons_move_the_finished_piece() {
     ask(&mut harness, Command::KeepWood(Box::new(unknown.clone())));
     ask(&mut harness, Command::Edit(Edit::Wood(Box::new(unknown))));
     ask(&mut harness, Command::ToggleSeasons);
-    harness.get_by_label_contains("No movement coefficient is published for Plum");
+    harness.get_by_label_contains("No movement coefficient is published for flat-sawn Plum");
 }
 
 /// What each sample says that it shows.

@@ -173,14 +173,14 @@ fn a_place_clear_of_knots_is_found() {
     );
     click(&mut harness, "Find a place");
     click(&mut harness, "Find a place at this size");
-    harness.get_by_label_contains("no place on the board is clear at this size; up to");
+    harness.get_by_label_contains("No place on the board is clear at this size. Up to");
     click(&mut harness, "Find a place");
     click(&mut harness, "Find the largest place");
     let job = harness.state().job().unwrap();
     let proof = harness.state().proof().unwrap();
     assert!(blemishes_under(job, proof.factor * (1.0 - 1e-9)).is_empty(), "on the knot");
     assert!(proof.factor > 0.3, "{}", proof.factor);
-    harness.get_by_label_contains("Found a place");
+    harness.get_by_label_contains("Moved the design to a clear place");
     undo(&mut harness);
     assert_eq!(harness.state().job().unwrap().at(), Placement::Middle);
 }
@@ -274,7 +274,7 @@ fn the_bench_list_is_filled_in() {
         "not told"
     );
     type_into(&mut harness, "Cup", "-1");
-    harness.get_by_label_contains("never less than nothing");
+    harness.get_by_label_contains("a gap cannot be negative");
     // Emptied, it is not checked any more.
     type_into(&mut harness, "Cup", "");
     assert_eq!(harness.state().job().unwrap().board().stock.cup, None);
@@ -302,7 +302,7 @@ fn the_fit_window_offers_and_does() {
     ask(&mut harness, Command::OpenSample("boat-nameboard"));
     click(&mut harness, "Fit…");
     harness.get_by_label_contains("For this board draw up to");
-    harness.get_by_label_contains("free in front of the cutter");
+    harness.get_by_label_contains("in front of the cutter");
     harness.get_by_label_contains("its length decides");
     let needed = harness.state().proof().unwrap().fit.length_needed;
     click(&mut harness, "Skip the allowance");
@@ -311,11 +311,11 @@ fn the_fit_window_offers_and_does() {
     click(&mut harness, "Shrink it");
     assert_eq!(harness.state().job().unwrap().size(), Size::Fit);
     undo(&mut harness);
-    click(&mut harness, "Take the smallest board");
+    click(&mut harness, "Use the smallest board");
     assert!((harness.state().job().unwrap().board().length - needed).get().abs() < 1e-9, "not that board");
     assert_eq!(harness.state().proof().unwrap().fit.outcome, FitOutcome::Fits);
     undo(&mut harness);
-    click(&mut harness, "Take the dressed board");
+    click(&mut harness, "Use the dressed board");
     assert_eq!(harness.state().proof().unwrap().fit.outcome, FitOutcome::Fits);
 }
 
@@ -325,14 +325,14 @@ fn a_side_margin_is_typed_and_given_back_to_the_machine() {
     click(&mut harness, "Fit…");
     type_into(&mut harness, "Side margin", "6");
     assert_eq!(harness.state().job().unwrap().side_margin(), Some(Mm::new(6.0)));
-    click(&mut harness, "As the machine's");
+    click(&mut harness, "Use the machine's");
     assert_eq!(harness.state().job().unwrap().side_margin(), None);
 }
 
 #[test]
 fn a_carrier_is_worked_out_and_exported() {
     let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("sled.svg");
+    let path = folder.path().join("carrier.svg");
     let mut harness = started(None, vec![Some(path.clone())]);
     ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(120.0))));
     click(&mut harness, "Fit…");
@@ -415,7 +415,7 @@ fn the_rack_keeps_boards_and_says_which_takes_the_design() {
     assert_eq!(kept.len(), 2);
     assert_eq!((kept[0].board.length, kept[0].price), (Mm::new(400.0), Some(4.5)));
     harness.get_by_label_contains("does not take this size");
-    harness.get_by_label_contains("Which takes this design?");
+    harness.get_by_label_contains("Which board takes this design?");
     click(&mut harness, "Use Long plank");
     assert_eq!(harness.state().job().unwrap().board().length, Mm::new(1200.0));
     undo(&mut harness);

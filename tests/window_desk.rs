@@ -75,7 +75,7 @@ fn a_command_is_found_by_a_few_letters_and_done_with_enter() {
     // The second row, by the arrow keys; and what cannot be done now is not offered.
     keys(&mut harness, Modifiers::COMMAND, Key::K);
     assert!(harness.query_by_label("Undo").is_none(), "there is nothing to undo");
-    harness.get_by_role_and_label(Role::TextInput, field).type_text("light:");
+    harness.get_by_role_and_label(Role::TextInput, field).type_text("appearance:");
     harness.run_ok();
     harness.key_press(Key::ArrowDown);
     harness.run_ok();
@@ -167,7 +167,7 @@ fn a_drawing_that_changes_on_disk_is_read_again() {
     let thinnest = |app: &App| app.proof().unwrap().thinnest.wall.unwrap().get();
     assert!((thinnest(harness.state()) - 2.0).abs() < 1e-3, "{}", thinnest(harness.state()));
     std::fs::write(&path, bars_of(5.25)).unwrap();
-    until(&mut harness, |app| app.messages().iter().any(|m| m.text.contains("read again")));
+    until(&mut harness, |app| app.messages().iter().any(|m| m.text.contains("since it changed on disk")));
     settle(&mut harness);
     assert!((thinnest(harness.state()) - 5.25).abs() < 1e-3, "{}", thinnest(harness.state()));
     let job = harness.state().job().unwrap();
@@ -222,6 +222,56 @@ fn what_a_crash_left_can_be_discarded_or_left_for_later() {
     let mut harness = started(vec![], vec![], Some(folder.path()));
     click(&mut harness, "Discard");
     assert_eq!((harness.state().left_behind(), kept_files(folder.path())), (0, 0));
+}
+
+/// Asks the window to close, as its frame does.
+fn ask_to_close(harness: &mut Harness<App>) {
+    let window = harness.input_mut().viewports.entry(egui::ViewportId::ROOT).or_default();
+    window.events.push(egui::ViewportEvent::Close);
+    harness.step();
+    settle(harness);
+}
+
+#[test]
+fn staying_after_all_loses_nothing_that_was_given_up_before() {
+    let folder = tempfile::tempdir().unwrap();
+    let files = ["one.svg", "two.svg"].map(|name| bars(folder.path(), name, 2.0));
+    let mut harness = started(files.to_vec(), vec![], Some(folder.path()));
+    for job in 0..2 {
+        ask(&mut harness, Command::ShowJob(job));
+        ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(707.0))));
+    }
+    until(&mut harness, |_| kept_files(folder.path()) == 2);
+    ask(&mut harness, Command::ShowJob(0));
+    ask_to_close(&mut harness);
+    harness.get_by_label_contains("one has changes");
+    click(&mut harness, "Close without saving");
+    ask_to_close(&mut harness);
+    harness.get_by_label_contains("two has changes");
+    click(&mut harness, "Stay");
+    assert!(harness.query_by_label_contains("has changes").is_none(), "it still asks");
+    assert!(harness.state().open_jobs().iter().all(|(_, changed)| *changed), "a change is forgotten");
+    assert_eq!(kept_files(folder.path()), 2, "a job is no longer kept");
+    // Closing again asks about both again.
+    ask(&mut harness, Command::ShowJob(0));
+    ask_to_close(&mut harness);
+    harness.get_by_label_contains("one has changes");
+    drop(harness);
+    let harness = started(vec![], vec![], Some(folder.path()));
+    assert_eq!(harness.state().left_behind(), 2, "work is lost");
+}
+
+#[test]
+fn closing_with_everything_given_up_keeps_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = started(vec![bars(folder.path(), "one.svg", 2.0)], vec![], Some(folder.path()));
+    ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(707.0))));
+    until(&mut harness, |_| kept_files(folder.path()) == 1);
+    ask_to_close(&mut harness);
+    click(&mut harness, "Close without saving");
+    ask_to_close(&mut harness);
+    drop(harness);
+    assert_eq!(kept_files(folder.path()), 0);
 }
 
 fn kept_files(folder: &Path) -> usize {
@@ -390,7 +440,7 @@ fn fractions_are_as_fine_as_chosen() {
 #[test]
 fn a_first_start_is_welcomed_once_in_three_sentences() {
     let mut harness = first_start();
-    harness.get_by_label_contains("the numbered marks are what would go wrong");
+    harness.get_by_label_contains("the numbered marks show what would go wrong");
     click(&mut harness, "Got it");
     assert!(harness.query_by_label("Got it").is_none(), "it is still there");
     let folder = tempfile::tempdir().unwrap();
@@ -452,7 +502,7 @@ fn tab_reaches_what_each_view_has_of_its_own() {
                 "Light height",
                 "Draw a section",
                 "From above",
-                "How long it really took",
+                "How long the carve took",
                 "Section of the carve",
             ][..],
         ),
@@ -631,7 +681,7 @@ fn nothing_is_cut_off_where_the_window_is_narrow() {
         assert!(button.right() < edge(&harness), "{name}: {button:?}");
     }
     ask(&mut harness, Command::Show(Middle::Relief));
-    for name in ["Set times by it", "From above", "Light height", "Speed of the clock"] {
+    for name in ["Correct the times", "From above", "Light height", "Speed of the clock"] {
         let place = harness.get_by_label(name).rect();
         assert!(place.right() < edge(&harness), "{name}: {place:?}");
     }

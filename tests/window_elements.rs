@@ -127,10 +127,10 @@ fn what_is_hidden_is_carved_all_the_same_and_that_is_said() {
     let mut harness = opened(PLATE);
     let before = harness.state().job().unwrap().clone();
     click(&mut harness, "Hide peg");
-    harness.get_by_label("1 element is hidden here, and carved all the same");
+    harness.get_by_label("1 element is hidden, but carved");
     assert!(*harness.state().job().unwrap() == before, "hiding changed the job");
     click(&mut harness, "Show all again");
-    assert!(harness.query_by_label_contains("hidden here").is_none(), "it is still said");
+    assert!(harness.query_by_label_contains("is hidden, but").is_none(), "it is still said");
 }
 
 #[test]
@@ -254,7 +254,7 @@ fn words_are_added_and_edited_again() {
     harness.key_press(Key::T);
     settle(&mut harness);
     type_words(&mut harness, "Hinge");
-    type_into(&mut harness, "Height of a capital", "20");
+    type_into(&mut harness, "Capital height", "20");
     click(&mut harness, "Add words");
     settle(&mut harness);
     assert_eq!(names(&harness), ["plate", "peg", "bar", "Hinge"]);
@@ -312,7 +312,7 @@ fn what_is_covered_whole_is_gone_and_that_is_said() {
     click(&mut harness, "Move now");
     settle(&mut harness);
     assert_eq!(names(&harness), ["plate", "bar"]);
-    assert!(said(&harness, "Moved peg; peg lies wholly under another and is gone"), "no word");
+    assert!(said(&harness, "Moved peg. peg lies wholly under another and is gone"), "no word");
     undo(&mut harness);
     assert_eq!(names(&harness), ["plate", "peg", "bar"]);
 }
@@ -356,10 +356,10 @@ fn raised_letters_are_held_against_the_standard() {
     click(&mut harness, "Check as raised letters on a public sign");
     settle(&mut harness);
     // A capital of an inch is between the 5/8 in and 2 in of section 703.2.5.
-    harness.get_by_label("holds Height of a capital I: 1 in (0.625 to 2 in; 703.2.5)");
+    harness.get_by_label("Holds. Height of a capital I: 1 in (0.625 to 2 in; 703.2.5)");
     harness.get_by_label_contains("2010 ADA Standards");
-    type_into(&mut harness, "Height of a capital", "10");
-    harness.get_by_label_contains("fails Height of a capital I: 0.394 in");
+    type_into(&mut harness, "Capital height", "10");
+    harness.get_by_label_contains("Fails. Height of a capital I: 0.394 in");
 }
 
 #[test]
@@ -429,7 +429,9 @@ fn the_unit_that_was_chosen_is_used_when_the_drawing_is_read_again_and_saved_wit
     click(&mut harness, "Points, 1/72 in: 105.8 × 35.3 mm");
     settle(&mut harness);
     std::fs::write(&path, UNSTATED.replace("width=\"300\"", "width=\"144\"")).unwrap();
-    super::window::until(&mut harness, |app| app.messages().iter().any(|m| m.text.contains("read again")));
+    super::window::until(&mut harness, |app| {
+        app.messages().iter().any(|m| m.text.contains("since it changed on disk"))
+    });
     settle(&mut harness);
     let length = harness.state().job().unwrap().design().outline_box().size().x;
     assert!((length - 50.8).abs() < 1e-3, "144 points are 2 in, not {length} mm");
@@ -445,13 +447,13 @@ fn specks_go_with_a_click() {
         r#"<path id="dust" d="M102 0 h10 v10 h-10 z M102 30 h0.05 v0.05 h-0.05 z"/></svg>"#,
     ));
     assert!((area(&harness, "dust") - 100.0025).abs() < 1e-4, "{}", area(&harness, "dust"));
-    click(&mut harness, "Clean 1 speck away");
+    click(&mut harness, "Remove 1 speck");
     settle(&mut harness);
     assert!((area(&harness, "dust") - 100.0).abs() < 1e-4, "{}", area(&harness, "dust"));
-    assert!(said(&harness, "Cleaned 1 speck or sliver away"), "{:?}", harness.state().messages());
-    assert!(harness.query_by_label_contains("Clean 1 speck").is_none(), "it is still offered");
+    assert!(said(&harness, "Removed 1 speck or sliver"), "{:?}", harness.state().messages());
+    assert!(harness.query_by_label_contains("Remove 1 speck").is_none(), "it is still offered");
     undo(&mut harness);
-    harness.get_by_label("Clean 1 speck away");
+    harness.get_by_label("Remove 1 speck");
 }
 
 #[test]

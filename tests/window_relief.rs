@@ -107,7 +107,7 @@ fn the_clock_shows_a_surface_that_is_not_carved_yet() {
     harness.get_by_label("Clock").set_value_accesskit(0.5 * total);
     settle(&mut harness);
     harness.get_by_label("At this moment of the carve");
-    harness.get_by_label_contains(" of left, ");
+    harness.get_by_label_contains(" left ");
     click(&mut harness, "Whole");
     harness.get_by_label("What the cutters leave");
     // Playing begins at the start, and can be held.
@@ -127,17 +127,17 @@ fn a_timed_carve_sets_the_machine_right_and_undo_takes_it_back() {
     let mut harness = pockets(&folder);
     let total = harness.get_by_label("Clock").accesskit_node().max_numeric_value().unwrap();
     let typed = |harness: &mut Harness<App>, text: &str| {
-        harness.get_by_role_and_label(Role::TextInput, "How long it really took").focus();
+        harness.get_by_role_and_label(Role::TextInput, "How long the carve took").focus();
         harness.step();
         harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
         harness.step();
-        harness.get_by_role_and_label(Role::TextInput, "How long it really took").type_text(text);
+        harness.get_by_role_and_label(Role::TextInput, "How long the carve took").type_text(text);
         harness.step();
         harness.key_press(Key::Enter);
         settle(harness);
     };
     typed(&mut harness, "soon");
-    harness.get_by_label_contains("is no time: type minutes");
+    harness.get_by_label_contains("is not a time: type minutes");
     assert_eq!(harness.state().job().unwrap().machine().time_factor, 1.0);
     typed(&mut harness, &format!("{:.0} s", 1.5 * total));
     let factor = harness.state().job().unwrap().machine().time_factor;
@@ -206,8 +206,8 @@ fn carving_is_stopped_and_goes_on() {
     // Whatever the threads have brought by now, the work on this job is at an end.
     harness.state_mut().ask(Command::CancelWork);
     settle(&mut harness);
-    if harness.query_by_label("Go on").is_some() {
-        click(&mut harness, "Go on");
+    if harness.query_by_label("Resume").is_some() {
+        click(&mut harness, "Resume");
     }
     harness.get_by_label("What the cutters leave");
 }

@@ -26,9 +26,12 @@ mod surface;
 mod tour;
 mod verdict;
 mod window;
+mod window_handle;
 
 use spelk::units::{LengthUnit, Mm};
-use spelk::words::{capitalised, count, duration, fine, listed, percent_down, percent_up, thousands};
+use spelk::words::{
+    capitalised, count, duration, fine, listed, percent_down, percent_up, printable, thousands,
+};
 use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::fs;
@@ -81,6 +84,7 @@ fn counts() {
     say!(said, count(1234, "wall", "walls"));
     say!(said, thousands(1_234_567));
     say!(said, capitalised("a knot"));
+    say!(said, printable("a \u{1b}[31mred knot"));
     say!(said, percent_up(0.75001));
     say!(said, percent_down(0.75999));
     for unit in UNITS {

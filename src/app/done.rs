@@ -2,6 +2,7 @@
 
 use crate::app::board::done::BoardDone;
 use crate::app::board::painting::Layers;
+use crate::app::documents::document::DocumentId;
 use crate::app::documents::opening::Origin;
 use crate::app::documents::questions::Reread;
 use crate::app::elements::edited::Edited;
@@ -32,7 +33,7 @@ pub(crate) enum Done {
     /// The board was painted.
     Painted(Box<Layers>),
     /// The job was saved here.
-    Saved(Arc<Job>, PathBuf),
+    Saved(DocumentId, Arc<Job>, PathBuf),
     /// Drawings were written: their paths, and the letters that no typeface has.
     Written(String, Vec<char>),
     /// The job was mended, for a look.

@@ -1,7 +1,7 @@
 //! The window: the only place that knows egui.
 //!
-//! [`App`] owns the job, what is seen of it, and the work in flight. Panels read the job and its last
-//! proof and emit [`Command`]s; `App::handle` alone changes things. Nothing is worked out in a frame:
+//! [`App`] owns the shelf of open jobs, what is seen of them, and the work in flight. Panels read the shown
+//! job and its last proof and emit [`Command`]s; `App::handle` alone changes things. Nothing is worked out in a frame:
 //! opening, proofing and painting run on threads from snapshots, and `App::logic` collects what they
 //! bring. Until the next proof arrives the last good one stays up.
 
@@ -21,7 +21,6 @@ mod shop;
 mod sizes;
 mod views;
 mod widgets;
-mod words;
 mod work;
 
 pub use crate::app::commands::arrange::Arrange;
@@ -34,7 +33,8 @@ pub use crate::app::documents::dialogs::{Answer, Asked, DesktopDialogs, FileDial
 pub use crate::app::messages::Message;
 
 use crate::app::board::view::BoardView;
-use crate::app::documents::shelf::Documents;
+use crate::app::documents::document::Document;
+use crate::app::documents::shelf::Shelf;
 use crate::app::done::Done;
 use crate::app::elements::view::ElementsView;
 use crate::app::findings::view::FindingsView;
@@ -44,14 +44,15 @@ use crate::app::sizes::SizesView;
 use crate::app::views::Dialogs;
 use crate::app::views::Views;
 use crate::app::widgets::length_field::Drafts;
-use crate::app::work::proofed::{Mended, Proofed};
+use crate::app::work::proofed::Proofed;
 use crate::app::work::{Lane, Workers};
-use crate::design::Design;
 use crate::design::samples::samples;
-use crate::job::{History, Job};
-use crate::locale::usual_money;
-use crate::proof::{Measured, Proof};
+use crate::job::Job;
+use crate::locale::{usual_money, usual_unit};
+use crate::proof::Proof;
 use crate::shop::{Money, Shop};
+use crate::units::LengthUnit;
+use crate::words::command_line;
 use anyhow::bail;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -73,7 +74,7 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
             Box::new(move |cc| {
                 let dialogs = Box::new(DesktopDialogs::default());
                 let mut app = App::new(cc, files, dialogs, crate::shop::config_folder());
-                app = app.with_usual_money(usual_money());
+                app = app.with_usual_money(usual_money()).with_usual_unit(usual_unit());
                 if let Some(folder) = recovery_folder() {
                     app = app.keeping_in(&folder);
                 }
@@ -83,21 +84,16 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
     };
     match start(eframe::Renderer::Wgpu, files.clone()) {
         Ok(()) => Ok(()),
-        Err(eframe::Error::WinitEventLoop(_) | eframe::Error::Winit(_)) => bail!(NO_DISPLAY),
+        Err(eframe::Error::WinitEventLoop(_) | eframe::Error::Winit(_)) => bail!(command_line::NO_DISPLAY),
         Err(on_card) => match start(eframe::Renderer::Glow, files) {
             Ok(()) => Ok(()),
-            Err(eframe::Error::WinitEventLoop(_) | eframe::Error::Winit(_)) => bail!(NO_DISPLAY),
-            Err(in_software) => bail!(
-                "the window cannot be drawn: OpenGL says '{in_software}', the graphics card '{on_card}'; on \
-                 Debian the packages libegl1, libgl1 and libgl1-mesa-dri draw it without a card"
-            ),
+            Err(eframe::Error::WinitEventLoop(_) | eframe::Error::Winit(_)) => {
+                bail!(command_line::NO_DISPLAY)
+            }
+            Err(in_software) => bail!(command_line::cannot_draw(&on_card, &in_software)),
         },
     }
 }
-
-/// Winit's own words name a path of the machine it was built on; these name what to do.
-const NO_DISPLAY: &str = "no display was found: start it from a desktop (X11 or Wayland, with DISPLAY or \
-                          WAYLAND_DISPLAY set); 'spelk proof FILE' needs none";
 
 /// Where changed jobs are kept against a crash, by the platform's convention.
 fn recovery_folder() -> Option<PathBuf> {
@@ -109,9 +105,10 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
     let mut options = eframe::NativeOptions {
         renderer,
         viewport: egui::ViewportBuilder::default()
-            .with_title(words::PROGRAM)
+            .with_title(crate::words::window::SPELK)
             .with_app_id("spelk")
-            .with_inner_size([1280.0, 720.0])
+            // With a title and a panel of the desktop it goes on a screen of 1280 by 720.
+            .with_inner_size([1240.0, 640.0])
             .with_min_inner_size([900.0, 560.0])
             .with_icon(icon())
             .with_drag_and_drop(true),
@@ -145,31 +142,10 @@ fn icon() -> egui::IconData {
     eframe::icon_data::from_png_bytes(png).unwrap_or_default()
 }
 
-/// A mended outline, and whether it or the one there is is being looked at.
-struct Preview {
-    mended: Mended,
-    shows_after: bool,
-}
-
 /// The window.
 pub struct App {
-    /// `None` until the first file has been opened.
-    now: Option<History>,
-    /// The last good proof and the job it is of.
-    shown: Option<Proofed>,
-    /// The job that is being proofed.
-    asked: Option<Arc<Job>>,
-    /// A mended outline that is looked at before it is applied.
-    preview: Option<Preview>,
-    /// Widths measured before: an undone treatment need not be measured again.
-    measured: Vec<(Arc<Design>, Arc<Measured>)>,
-    /// The job that a drag has come to, and since when.
-    still_since: Option<(Arc<Job>, f64)>,
-    /// The job as it was last saved or opened.
-    clean: Option<Arc<Job>>,
-    /// Where each design's job was saved or opened.
-    saved_at: Vec<(Arc<Design>, PathBuf)>,
-    documents: Documents,
+    /// The open jobs.
+    shelf: Shelf,
     preferences: Preferences,
     views: Views,
     dialogs: Dialogs,
@@ -196,6 +172,15 @@ impl App {
             Some(folder) => self.shop = Shop::open(folder, &usual).0,
         }
         self.usual_money = usual;
+        self
+    }
+
+    /// Lengths are shown in this unit until the user chooses one; that of an earlier start stays.
+    #[must_use]
+    pub fn with_usual_unit(mut self, usual: LengthUnit) -> App {
+        if self.preferences.is_first_start {
+            self.preferences.unit = usual;
+        }
         self
     }
 
@@ -227,15 +212,7 @@ impl App {
             Some(folder) => Shop::open(folder, &usual_money),
         };
         let mut app = App {
-            now: None,
-            shown: None,
-            asked: None,
-            preview: None,
-            measured: Vec::new(),
-            still_since: None,
-            clean: None,
-            saved_at: Vec::new(),
-            documents: Documents::new(ctx),
+            shelf: Shelf::new(ctx),
             views: Views {
                 board: BoardView::default(),
                 relief: relief::view::ReliefView::new(cc),
@@ -243,6 +220,7 @@ impl App {
                 elements: ElementsView::default(),
                 findings: FindingsView::default(),
                 chosen: None,
+                calm_since: None,
                 drafts: Drafts::default(),
                 tour: None,
                 full_screen: false,
@@ -279,12 +257,12 @@ impl App {
 
     /// The job as the user has set it; `None` until the first file has been opened.
     pub fn job(&self) -> Option<&Job> {
-        self.now.as_ref().map(|now| &**now.job())
+        self.shelf.shown().map(|shown| &**shown.job())
     }
 
     /// The last good proof; it may be of an older job while the next is on its way.
     pub fn proof(&self) -> Option<&Proof> {
-        self.shown.as_ref().map(|shown| &*shown.proof)
+        self.shelf.shown().map(|shown| &*shown.proofed.proof)
     }
 
     /// What was said, oldest first.
@@ -301,7 +279,7 @@ impl App {
     pub fn is_idle(&self) -> bool {
         self.commands.is_empty()
             && work::LANES.into_iter().all(|lane| !self.workers.busy(lane))
-            && self.documents.is_idle()
+            && self.shelf.queue.is_empty()
             && self.is_current()
             // Nothing is painted before the board is first looked at.
             && (self.views.board.painted.is_some() || self.preferences.middle != Middle::Board)
@@ -316,16 +294,13 @@ impl App {
 
     /// The proof of a mended outline that is being looked at and not applied yet.
     pub fn previewed(&self) -> Option<&Proof> {
-        self.preview.as_ref().map(|preview| &*preview.mended.after.proof)
+        let preview = self.shelf.shown()?.preview.as_ref()?;
+        Some(&preview.mended.after.proof)
     }
 
     /// What is on the board: the last good proof, or that of a mended outline which is looked at.
     fn seen(&self) -> Option<&Proofed> {
-        self.preview
-            .as_ref()
-            .filter(|preview| preview.shows_after)
-            .map(|preview| &preview.mended.after)
-            .or(self.shown.as_ref())
+        self.shelf.shown().map(Document::seen)
     }
 
     /// Asks for something, as a menu or a key would.
@@ -334,10 +309,7 @@ impl App {
     }
 
     fn is_current(&self) -> bool {
-        match (&self.now, &self.shown) {
-            (Some(now), Some(shown)) => Arc::ptr_eq(now.job(), &shown.job),
-            _ => false,
-        }
+        self.shelf.shown().is_some_and(Document::is_current)
     }
 
     fn say(&mut self, text: impl Into<String>) {
@@ -354,7 +326,7 @@ impl eframe::App for App {
         self.preferences.text_size = ctx.zoom_factor();
         self.collect(ctx);
         self.take_dropped(ctx);
-        self.take_answer();
+        self.take_answer(ctx);
         for command in std::mem::take(&mut self.commands) {
             self.handle(ctx, command);
         }

@@ -37,13 +37,17 @@ pub(crate) struct Preferences {
     pub(crate) papers: Papers,
     /// The sizes that are compared.
     pub(crate) sizes: Vec<PickedSize>,
+    /// Nothing was kept before.
+    #[serde(skip)]
+    pub(crate) is_first_start: bool,
 }
 
 impl Preferences {
     /// As they were kept, or those of a first start.
     pub(crate) fn open(storage: Option<&dyn eframe::Storage>) -> Preferences {
-        let kept = storage.and_then(|storage| eframe::get_value(storage, KEY));
-        let mut preferences: Preferences = kept.unwrap_or_default();
+        let kept: Option<Preferences> = storage.and_then(|storage| eframe::get_value(storage, KEY));
+        let is_first_start = kept.is_none();
+        let mut preferences = Preferences { is_first_start, ..kept.unwrap_or_default() };
         if preferences.sizes.is_empty() {
             preferences.sizes = first_sizes();
         }

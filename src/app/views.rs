@@ -11,6 +11,8 @@ use crate::app::shop::dialogs::ShopDialogs;
 use crate::app::sizes::SizesView;
 use crate::app::sizes::prices::PriceDialog;
 use crate::app::widgets::length_field::Drafts;
+use crate::job::Job;
+use std::sync::Arc;
 
 /// What is seen in each room.
 pub(crate) struct Views {
@@ -23,6 +25,8 @@ pub(crate) struct Views {
     pub(crate) findings: FindingsView,
     /// The id of the chosen finding; it outlives a change of size.
     pub(crate) chosen: Option<String>,
+    /// The job that a drag has come to, and since when, in seconds.
+    pub(crate) calm_since: Option<(Arc<Job>, f64)>,
     pub(crate) drafts: Drafts,
     /// The step of the lesson's tour, while it goes on.
     pub(crate) tour: Option<usize>,

@@ -1,21 +1,33 @@
 //! The picture of the board, for the commands that draw it.
 
-use super::{note, write_file};
+use super::note;
+use super::output::Outputs;
 use crate::job::Job;
 use crate::notice::Notices;
 use crate::proof::Proof;
-use crate::sheet::photo::Photo;
+use crate::sheet::photo::{MOST_PICTURE_BYTES, Photo};
 use crate::sheet::picture;
 use crate::shop::PhotoError;
 use crate::units::LengthUnit;
-use crate::words::{self, notices};
+use crate::whole_file::{self, is_same};
+use crate::words::{self, command_line, notices};
+use anyhow::bail;
 use std::path::Path;
 
 /// Draws the board to a PNG file.
-pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
+pub(super) fn draw(
+    job: &Job,
+    proof: &Proof,
+    unit: LengthUnit,
+    path: &Path,
+    outputs: &Outputs,
+) -> anyhow::Result<()> {
     let view = picture::page_view(job.board(), PICTURE_WIDTH, unit, picture::Theme::Light);
     let photo = match &job.board().photo {
         None => None,
+        Some(marked) if is_same(path, Path::new(&marked.file)) => {
+            bail!(command_line::written_over_input(path))
+        }
         Some(marked) => match photo(&marked.file) {
             Ok(photo) => Some(photo),
             // A saved job may have come without it.
@@ -26,14 +38,14 @@ pub(super) fn draw(job: &Job, proof: &Proof, unit: LengthUnit, path: &Path) -> a
         },
     };
     let page = picture::photographed_picture(job, proof, &view, photo.as_ref());
-    write_file(path, &page.to_png())
+    outputs.write(path, &page.to_png())
 }
 
 /// Pixels across a picture: a screen's width, or a hand's width of paper at 300 to the inch.
 const PICTURE_WIDTH: u32 = 1600;
 
 fn photo(file: &str) -> Result<Photo, PhotoError> {
-    let bytes = std::fs::read(file).map_err(|error| PhotoError::Unreadable(error.into()))?;
+    let bytes = whole_file::read(Path::new(file), MOST_PICTURE_BYTES).map_err(PhotoError::NotRead)?;
     let mut noticed = Notices::new();
     let photo = Photo::read(&bytes, &mut noticed);
     for notice in noticed {

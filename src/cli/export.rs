@@ -3,7 +3,8 @@
 use super::board_picture::draw;
 use super::job_args::JobArgs;
 use super::mend::What;
-use super::{note_drawing, own_shop, print_out, write_file};
+use super::output::{OutputArgs, Outputs};
+use super::{note_drawing, own_shop, print_out};
 use crate::job::Job;
 use crate::proof::mend::mend;
 use crate::proof::{measure, proof, rate};
@@ -23,13 +24,15 @@ pub(super) struct ExportArgs {
     /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
-    /// Where to write it; the ending says what: .svg or .dxf the outline at its finished size, .png a
+    /// Where to write. The ending chooses what: .svg or .dxf the outline at its finished size, .png a
     /// picture of the board, .json the proof, .csv the findings, .stl the carved surface
     #[arg(short, long, value_name = "OUT.svg")]
     output: PathBuf,
     /// Mend the outline first
     #[arg(long, value_enum)]
     mended: Option<What>,
+    #[command(flatten)]
+    out: OutputArgs,
     #[command(flatten)]
     job: JobArgs,
 }
@@ -41,6 +44,7 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     if !known.contains(&ending.as_str()) {
         bail!(command_line::no_such_ending(&args.output));
     }
+    let outputs = args.out.check(&args.job.reads(args.file.as_deref()), &[&args.output])?;
     let shop = own_shop(args.job.unit.into());
     let mut job = args.job.job(args.file.as_deref(), &shop)?;
     note_drawing(&job.design().notices);
@@ -52,29 +56,35 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     let path = &args.output;
     match ending.as_str() {
         // An outline is asked for its size alone.
-        "svg" => write_file(path, outline_svg(job.design(), job.factor()).as_bytes())?,
-        "dxf" => write_file(path, outline_dxf(job.design(), job.factor()).as_bytes())?,
-        ending => write_proofed(&job, ending, args.job.unit.into(), path)?,
+        "svg" => outputs.write(path, outline_svg(job.design(), job.factor()).as_bytes())?,
+        "dxf" => outputs.write(path, outline_dxf(job.design(), job.factor()).as_bytes())?,
+        ending => write_proofed(&job, ending, args.job.unit.into(), path, &outputs)?,
     }
     print_out(&format!("{}\n", path.display()))?;
     Ok(ExitCode::SUCCESS)
 }
 
 /// What takes the proof of a job.
-fn write_proofed(job: &Job, ending: &str, unit: LengthUnit, path: &Path) -> anyhow::Result<()> {
+fn write_proofed(
+    job: &Job,
+    ending: &str,
+    unit: LengthUnit,
+    path: &Path,
+    outputs: &Outputs,
+) -> anyhow::Result<()> {
     let measured = measure(job);
     let proof = proof(job, &measured, &rate(job, &measured));
     match ending {
         "json" => {
             let time = relief::time::of(job, &measured);
             let besides = Besides { time: Some(&time), ..Besides::default() };
-            write_file(path, json::proof_json(job, &proof, &besides, unit).as_bytes())
+            outputs.write(path, json::proof_json(job, &proof, &besides, unit).as_bytes())
         }
         "stl" => {
             let stl = stl_of_board(job, &measured, &proof).context(command_line::NOT_PLANNED)?;
-            write_file(path, &stl)
+            outputs.write(path, &stl)
         }
-        "csv" => write_file(path, table::findings_csv(&proof, unit).as_bytes()),
-        _ => draw(job, &proof, unit, path),
+        "csv" => outputs.write(path, table::findings_csv(&proof, unit).as_bytes()),
+        _ => draw(job, &proof, unit, path, outputs),
     }
 }

@@ -20,78 +20,84 @@ use glam::DVec2;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+// The headings of the options in a command's help.
+const BOARD: &str = "Board";
+const CARVING: &str = "Carving";
+const SIZE: &str = "Size and place";
+const CHECKS: &str = "Measured on the board";
+const READING: &str = "Reading a drawing";
+const CLEARING: &str = "Clearing";
+
 /// The options that set up a job; lengths without a unit are in the unit of `--unit`.
 #[derive(Debug, Args)]
 pub(super) struct JobArgs {
-    /// Take the settings from a saved job; other options override them
+    /// Start from a saved job; the other options change it
     #[arg(long, value_name = "FILE.spelk")]
     job: Option<PathBuf>,
-    /// Length, width and thickness of the board, as in 24x6x0.75in
-    #[arg(long, value_name = "LxWxT")]
+    /// Length, width and thickness, for example 24x6x0.75in
+    #[arg(long, value_name = "LxWxT", help_heading = BOARD)]
     board: Option<String>,
     /// Wood, by id or name (see spelk list woods)
-    #[arg(long)]
+    #[arg(long, help_heading = BOARD)]
     wood: Option<String>,
     /// Cutter, by id (see spelk list cutters)
-    #[arg(long, value_name = "ID")]
+    #[arg(long, value_name = "ID", help_heading = CARVING)]
     cutter: Option<String>,
-    /// How deep the ground, a sunk floor or the deepest V is cut
-    #[arg(long, value_name = "D")]
+    /// Depth of the ground, of a sunk floor or of the deepest V
+    #[arg(long, value_name = "D", help_heading = CARVING)]
     depth: Option<String>,
-    /// How every element is carved
-    #[arg(long, value_enum)]
+    /// How to carve every element
+    #[arg(long, value_enum, help_heading = CARVING)]
     treatment: Option<TreatmentArg>,
-    /// How one element is carved; may be given for several
-    #[arg(long, value_name = "NAME=TREATMENT")]
+    /// How to carve one element; repeat for others
+    #[arg(long, value_name = "NAME=TREATMENT", help_heading = CARVING)]
     element: Vec<String>,
-    /// How deep one element is cut, where that is not the job's depth; usual takes its own back; may be
-    /// given for several
-    #[arg(long, value_name = "NAME=D")]
+    /// Depth of one element, in place of --depth (NAME=usual: as --depth says); repeat for others
+    #[arg(long, value_name = "NAME=D", help_heading = CARVING)]
     element_depth: Vec<String>,
-    /// What one element is cut with, by id, where that is not the job's cutter; usual takes its own back;
-    /// may be given for several
-    #[arg(long, value_name = "NAME=ID")]
+    /// Cutter of one element, by id, in place of --cutter (NAME=usual: as --cutter says); repeat for others
+    #[arg(long, value_name = "NAME=ID", help_heading = CARVING)]
     element_cutter: Vec<String>,
-    /// Finished width, across the board
-    #[arg(long, value_name = "W", group = "size")]
+    /// Finished size across the board
+    #[arg(long, value_name = "W", group = "size", help_heading = SIZE)]
     width: Option<String>,
-    /// Finished length, along the board
-    #[arg(long, value_name = "L", group = "size")]
+    /// Finished size along the board
+    #[arg(long, value_name = "L", group = "size", help_heading = SIZE)]
     length: Option<String>,
-    /// Times as large as drawn
-    #[arg(long, value_name = "K", group = "size")]
+    /// Finished size as a multiple of the drawn size
+    #[arg(long, value_name = "K", group = "size", help_heading = SIZE)]
     factor: Option<f64>,
-    /// As large as the board allows
-    #[arg(long, group = "size")]
+    /// The largest size the board has room for
+    #[arg(long, group = "size", help_heading = SIZE)]
     fit: bool,
-    /// Whether the roller allowance is kept at both ends
-    #[arg(long, value_enum)]
+    /// Whether to keep the roller allowance at both ends
+    #[arg(long, value_enum, help_heading = SIZE)]
     ends: Option<EndsArg>,
-    /// Where on the board the design goes: middle, lower-left, lower-right, upper-left, upper-right, or
-    /// X,Y of its lower left corner from the board's lower left corner
-    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    /// Where the design goes: middle, lower-left, lower-right, upper-left, upper-right, or X,Y of its lower
+    /// left corner, measured from the lower left corner of the board
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true, help_heading = SIZE)]
     at: Option<String>,
-    /// How far the design is turned, counter-clockwise: 0, 90, 180 or 270 degrees
-    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
+    /// Turn the design counter-clockwise: 0, 90, 180 or 270 degrees
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true, help_heading = SIZE)]
     turn: Option<i32>,
-    /// Have a place found that is clear of blemishes, snipe zones and edges: the largest size, or the
-    /// one given by --width, --length or --factor
-    #[arg(long, conflicts_with_all = ["at", "fit"])]
+    /// Find a place clear of blemishes, snipe and edges: for the largest design that has one, or for the
+    /// size that --width, --length or --factor gives
+    #[arg(long, conflicts_with_all = ["at", "fit"], help_heading = SIZE)]
     find: bool,
-    /// Board left uncarved along each long edge
-    #[arg(long, value_name = "M")]
+    /// Bare board to keep along each long edge
+    #[arg(long, value_name = "M", help_heading = SIZE)]
     margin: Option<String>,
-    /// A place to keep clear of: knot, split, hole, wane or old-carving, then circle:X,Y,DIAMETER or
-    /// rectangle:X,Y,LENGTH,WIDTH or line:X,Y,X,Y, then a clearance if wanted, as in
-    /// knot:circle:300,60,25:5; may be given for several
-    #[arg(long, value_name = "KIND:SHAPE:NUMBERS[:CLEARANCE]", allow_hyphen_values = true)]
+    /// A blemish to keep clear of, for example knot:circle:300,60,25:5; repeat for others. KIND is knot,
+    /// split, hole, wane or old-carving. SHAPE and NUMBERS are circle:X,Y,DIAMETER,
+    /// rectangle:X,Y,LENGTH,WIDTH or line:X,Y,X,Y. CLEARANCE is how much more wood to keep around it
+    #[arg(long, value_name = "KIND:SHAPE:NUMBERS[:CLEARANCE]", allow_hyphen_values = true, help_heading = BOARD)]
     blemish: Vec<String>,
-    /// A photograph of the board, to lie under the design in the picture
-    #[arg(long, value_name = "FILE", requires = "corners")]
+    /// Photograph of the board, drawn under the design in the picture
+    #[arg(long, value_name = "FILE", requires = "corners", help_heading = BOARD)]
     photo: Option<PathBuf>,
-    /// Where the board's corners are on the photograph, in its pixels (x to the right, y down): left and
-    /// right end at the reference edge, then right and left end at the far edge
-    #[arg(long, value_name = "X,Y X,Y X,Y X,Y", requires = "photo", allow_hyphen_values = true)]
+    /// The board's four corners in the photograph, in pixels (x to the right, y down): the left and the
+    /// right end of the reference edge, then the right and the left end of the far edge
+    #[arg(long, value_name = "X,Y X,Y X,Y X,Y", requires = "photo", allow_hyphen_values = true, help_heading = BOARD)]
     corners: Option<String>,
     #[command(flatten)]
     stock: StockArgs,
@@ -99,13 +105,13 @@ pub(super) struct JobArgs {
     reading: ReadArgs,
     #[command(flatten)]
     clearing: ClearingArgs,
-    /// What counts as the design's size
-    #[arg(long, value_enum)]
+    /// What --width and --length measure
+    #[arg(long, value_enum, help_heading = SIZE)]
     frame: Option<FrameArg>,
     /// Machine, by id (see spelk list machines)
-    #[arg(long, value_name = "ID")]
+    #[arg(long, value_name = "ID", help_heading = CARVING)]
     machine: Option<String>,
-    /// Unit of lengths shown, and of those given without one
+    /// Unit of the lengths shown, and of the lengths you give without one
     #[arg(long, value_enum, default_value = "mm")]
     pub(super) unit: Unit,
 }
@@ -139,15 +145,15 @@ impl From<Unit> for LengthUnit {
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum TreatmentArg {
-    /// It stands and the ground around it is lowered
+    /// The element stands and the ground around it is lowered
     Relief,
-    /// It is lowered to a flat floor
+    /// The element is lowered to a flat floor
     Sunk,
-    /// It is cut with a V whose depth follows the width
+    /// The element is cut with a V that is deeper where it is wider
     Incised,
-    /// It is cut through
+    /// The element is cut through the board
     Pierced,
-    /// It is not carved
+    /// The element is not carved
     Left,
 }
 
@@ -165,53 +171,55 @@ impl From<TreatmentArg> for Treatment {
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum EndsArg {
+    /// Both rollers hold the board for the whole carve
     Held,
+    /// No allowance: more room, but the ends may be sniped
     Free,
 }
 
 /// What was measured of the board at the bench; what is not given is not checked.
 #[derive(Debug, Args)]
 struct StockArgs {
-    /// Measured: greatest gap under a straightedge laid across the face
-    #[arg(long, value_name = "GAP")]
+    /// Cup: the widest gap under a straightedge across the face
+    #[arg(long, value_name = "GAP", help_heading = CHECKS)]
     cup: Option<String>,
-    /// Measured: greatest gap between the face and a line end to end
-    #[arg(long, value_name = "GAP")]
+    /// Bow: the widest gap between the face and a string from end to end
+    #[arg(long, value_name = "GAP", help_heading = CHECKS)]
     bow: Option<String>,
-    /// Measured: greatest gap between the edge and a line end to end
-    #[arg(long, value_name = "GAP")]
+    /// Crook: the widest gap between the edge and a string from end to end
+    #[arg(long, value_name = "GAP", help_heading = CHECKS)]
     crook: Option<String>,
-    /// Measured: how far a corner stands off a flat surface
-    #[arg(long, value_name = "GAP")]
+    /// Twist: how far one corner lifts off a flat surface
+    #[arg(long, value_name = "GAP", help_heading = CHECKS)]
     twist: Option<String>,
-    /// Measured: the widest place less the narrowest
-    #[arg(long, value_name = "DIFFERENCE")]
+    /// How much wider the board is at its widest than at its narrowest
+    #[arg(long, value_name = "DIFFERENCE", help_heading = CHECKS)]
     unequal_width: Option<String>,
-    /// Measured: how far the reference edge stands off a square
-    #[arg(long, value_name = "GAP")]
+    /// How far the reference edge is out of square
+    #[arg(long, value_name = "GAP", help_heading = CHECKS)]
     off_square: Option<String>,
     /// Whether both faces are planed
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, help_heading = CHECKS)]
     planed: Option<PlanedArg>,
-    /// Measured: moisture content, per cent
-    #[arg(long, value_name = "PER CENT")]
+    /// Moisture content, in per cent
+    #[arg(long, value_name = "PER CENT", help_heading = CHECKS)]
     moisture: Option<f64>,
 }
 
 /// How a design's file is read where it leaves something open.
 #[derive(Debug, Args)]
 struct ReadArgs {
-    /// What one unit of the design is, where its file states no size
-    #[arg(long, value_enum, value_name = "UNIT")]
+    /// What one unit of the drawing is, if its file does not say
+    #[arg(long, value_enum, value_name = "UNIT", help_heading = READING)]
     drawing_unit: Option<DrawingUnitArg>,
-    /// Join ends of outlines this far apart (DXF); 0.1 mm if not given
-    #[arg(long, value_name = "GAP")]
+    /// Join line ends up to this far apart (DXF) [default: 0.1mm]
+    #[arg(long, value_name = "GAP", help_heading = READING)]
     join: Option<String>,
-    /// Read outlines that do not close as strokes of this width, as a cutter run along them leaves
-    #[arg(long, value_name = "WIDTH")]
+    /// Read open lines as strokes of this width, such as a cutter run along them leaves
+    #[arg(long, value_name = "WIDTH", help_heading = READING)]
     open_as_strokes: Option<String>,
-    /// Clean away specks and slivers too small to be meant
-    #[arg(long)]
+    /// Remove specks and slivers too small to be meant
+    #[arg(long, help_heading = READING)]
     clean: bool,
 }
 
@@ -258,33 +266,37 @@ impl ReadArgs {
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum PlanedArg {
+    /// Both faces are planed
     Both,
+    /// One face is rough, or both are
     Rough,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum FrameArg {
+    /// The outlines alone
     Outline,
+    /// The drawing's page
     Page,
 }
 
 /// How places are cleared.
 #[derive(Debug, Args)]
 struct ClearingArgs {
-    /// A larger cutter that clears first, by id (see spelk list cutters)
-    #[arg(long, value_name = "ID")]
+    /// Larger cutter that clears the floors first, by id (see spelk list cutters)
+    #[arg(long, value_name = "ID", help_heading = CLEARING)]
     clearing_cutter: Option<String>,
-    /// Which way clearing lines run
-    #[arg(long, value_enum, value_name = "DIRECTION")]
+    /// Direction of the clearing lines
+    #[arg(long, value_enum, value_name = "DIRECTION", help_heading = CLEARING)]
     clearing: Option<DirectionArg>,
-    /// From one clearing line to the next, per cent of the cutter's diameter
-    #[arg(long, value_name = "PER CENT")]
+    /// Distance between clearing lines, in per cent of the cutter's diameter
+    #[arg(long, value_name = "PER CENT", help_heading = CLEARING)]
     stepover: Option<f64>,
-    /// The deepest cut in one pass, per cent of the cutter's diameter
-    #[arg(long, value_name = "PER CENT")]
+    /// Deepest cut of one pass, in per cent of the cutter's diameter
+    #[arg(long, value_name = "PER CENT", help_heading = CLEARING)]
     pass_depth: Option<f64>,
-    /// Length and height of the bridges that hold what is cut out, as in 6mmx1.5mm; 0 for none
-    #[arg(long, value_name = "LxH")]
+    /// Length and height of the bridges that hold a cut-out, for example 6mmx1.5mm; 0 for none
+    #[arg(long, value_name = "LxH", help_heading = CLEARING)]
     bridge: Option<String>,
 }
 
@@ -292,7 +304,7 @@ struct ClearingArgs {
 enum DirectionArg {
     /// Along the board
     Along,
-    /// Across it
+    /// Across the board
     Across,
 }
 
@@ -335,6 +347,11 @@ impl ClearingArgs {
 }
 
 impl JobArgs {
+    /// The files these options have a command read.
+    pub(super) fn reads<'a>(&'a self, file: Option<&'a Path>) -> Vec<&'a Path> {
+        file.into_iter().chain(self.job.as_deref()).chain(self.photo.as_deref()).collect()
+    }
+
     /// The job these options ask for.
     pub(super) fn job(&self, file: Option<&Path>, shop: &Shop) -> anyhow::Result<Job> {
         self.job_in_stages(file, shop, &|| ())

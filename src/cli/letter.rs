@@ -1,20 +1,19 @@
 //! `spelk letter`: words to a drawing.
 
 use super::job_args::Unit;
-use super::note_drawing;
-use super::print_out;
-use super::write_file;
-use crate::design::face::{BUILT_IN, Fonts};
+use super::output::OutputArgs;
+use super::{note_drawing, print_out, read_file};
+use crate::design::face::{BUILT_IN, Fonts, MOST_FONT_BYTES};
 use crate::design::lettering::{Align, Lettering, TactileCheck};
 use crate::notice::Notices;
 use crate::sheet::outline::outline_svg;
 use crate::units::{LengthUnit, Mm, parse_length};
 use crate::words::command_line;
 use crate::words::lettering::{TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict};
-use anyhow::{Context as _, anyhow, bail};
+use anyhow::{Context as _, bail};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[derive(Debug, Args)]
@@ -25,42 +24,47 @@ pub(super) struct LetterArgs {
     /// Where to write the drawing, at true size
     #[arg(short, long, value_name = "OUT.svg", required_unless_present_any = ["fonts", "tactile"])]
     output: Option<PathBuf>,
-    /// How tall a flat capital is
+    /// Height of a flat capital such as H
     #[arg(long, value_name = "H", default_value = "1in")]
     cap_height: String,
-    /// The font; --fonts lists them
+    /// Font, by name (see --fonts)
     #[arg(long, value_name = "NAME", default_value = BUILT_IN)]
     font: String,
-    /// Read a font from this file, too; may be given for several
+    /// Read a font from this file too; repeat for others
     #[arg(long, value_name = "FILE")]
     font_file: Vec<PathBuf>,
-    /// Room added between letters
+    /// Extra space between letters
     #[arg(long, value_name = "S", default_value = "0", allow_hyphen_values = true)]
     spacing: String,
-    /// From one line to the next, times the height of a capital
+    /// Distance from one line to the next, as a multiple of the capitals' height
     #[arg(long, value_name = "TIMES", default_value_t = 1.5)]
     line_spacing: f64,
-    /// Which end of the lines is in one line
+    /// Where the lines are aligned
     #[arg(long, value_enum, default_value = "middle")]
     align: AlignArg,
-    /// Set the words on a circle of this radius; negative for words that hang below it
+    /// Set the words around a circle of this radius; a negative radius hangs them below it
     #[arg(long, value_name = "R", allow_hyphen_values = true)]
     arc: Option<String>,
-    /// Hold the letters against the numbers for raised characters on signs (ADA Standards, section 703)
+    /// Compare the letters with the numbers for raised characters on signs (ADA Standards, section 703)
     #[arg(long)]
     tactile: bool,
-    /// List the fonts there are
+    /// List the fonts on this machine
     #[arg(long)]
     fonts: bool,
-    /// Unit of lengths given without one
+    #[command(flatten)]
+    out: OutputArgs,
+    /// Unit of the lengths you give without one
     #[arg(long, value_enum, default_value = "mm")]
     unit: Unit,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum AlignArg {
+    /// At the start of each line
     Start,
+    /// In the middle
     Middle,
+    /// At the end of each line
     End,
 }
 
@@ -75,7 +79,7 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
     } else {
         let files = args.font_file.iter().map(|path| {
             let name = path.display().to_string();
-            let bytes = std::fs::read(path).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
+            let bytes = read_file(path, MOST_FONT_BYTES)?;
             anyhow::Ok((name, bytes))
         });
         let mut notices = Notices::new();
@@ -91,6 +95,9 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
         print_out(&list)?;
         return Ok(ExitCode::SUCCESS);
     }
+    let reads: Vec<&Path> = args.font_file.iter().map(PathBuf::as_path).collect();
+    let writes: Vec<&Path> = args.output.iter().map(PathBuf::as_path).collect();
+    let outputs = args.out.check(&reads, &writes)?;
     let Some(words) = &args.words else { bail!(command_line::NAME_THE_WORDS) };
     let unit: LengthUnit = args.unit.into();
     let length = |option: &str, text: &str| -> anyhow::Result<Mm> {
@@ -112,7 +119,7 @@ pub(super) fn run(args: &LetterArgs) -> anyhow::Result<ExitCode> {
     let design = lettering.design(fonts)?;
     note_drawing(&design.notices);
     if let Some(path) = &args.output {
-        write_file(path, outline_svg(&design, 1.0).as_bytes())?;
+        outputs.write(path, outline_svg(&design, 1.0).as_bytes())?;
     }
     if args.tactile {
         print_out(&tactile_text(&lettering.tactile(fonts)?)?)?;

@@ -14,7 +14,7 @@ pub(super) struct ListArgs {
     /// What to list
     #[arg(value_enum)]
     what: What,
-    /// Print a JSON list with every value, as the config folder's files have it
+    /// Print a JSON list with every value, in the form of the files in the config folder
     #[arg(long)]
     json: bool,
     /// Unit of the lengths shown
@@ -24,10 +24,13 @@ pub(super) struct ListArgs {
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum What {
+    /// Woods and their published values
     Woods,
+    /// Cutters and their sizes
     Cutters,
+    /// Carving machines and the boards they take
     Machines,
-    /// How money is written, by place
+    /// How each place writes money
     Money,
 }
 

@@ -10,7 +10,7 @@ use std::process::ExitCode;
 /// What `spelk completions` takes.
 #[derive(Debug, Args)]
 pub(super) struct CompletionsArgs {
-    /// The shell to write them for
+    /// The shell
     shell: Shell,
 }
 

@@ -1,7 +1,8 @@
 //! `spelk mend`: thicken thin walls or widen blocked grooves, and write the outline.
 
 use super::job_args::JobArgs;
-use super::{note_drawing, own_shop, print_out, write_file};
+use super::output::OutputArgs;
+use super::{note_drawing, own_shop, print_out};
 use crate::proof::mend::{Mend, mend};
 use crate::proof::{measure, rate};
 use crate::sheet::outline::outline_svg;
@@ -23,6 +24,8 @@ pub(super) struct MendArgs {
     #[arg(long, value_enum, default_value = "walls")]
     what: What,
     #[command(flatten)]
+    out: OutputArgs,
+    #[command(flatten)]
     job: JobArgs,
 }
 
@@ -30,7 +33,7 @@ pub(super) struct MendArgs {
 pub(super) enum What {
     /// Thicken walls that are under their limit
     Walls,
-    /// Widen grooves the cutter cannot enter
+    /// Widen grooves that the cutter cannot enter
     Grooves,
 }
 
@@ -44,6 +47,7 @@ impl From<What> for Mend {
 }
 
 pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
+    let outputs = args.out.check(&args.job.reads(args.file.as_deref()), &[&args.output])?;
     let shop = own_shop(args.job.unit.into());
     let job = args.job.job(args.file.as_deref(), &shop)?;
     note_drawing(&job.design().notices);
@@ -51,7 +55,7 @@ pub(super) fn run(args: &MendArgs) -> anyhow::Result<ExitCode> {
     let ratings = rate(&job, &measured);
     let factor = job.factor();
     let mended = mend(&job, &measured, &ratings, factor, args.what.into());
-    write_file(&args.output, outline_svg(mended.job.design(), factor).as_bytes())?;
+    outputs.write(&args.output, outline_svg(mended.job.design(), factor).as_bytes())?;
     let mut text = format!("{}\n", words::mend::done(&mended));
     if !mended.reshaped.is_empty() {
         writeln!(text, "{}", words::mend::reshaped(&mended.reshaped))?;

@@ -11,6 +11,7 @@ mod letter;
 mod list;
 mod manual;
 mod mend;
+mod output;
 mod proof;
 mod rack;
 mod relief;
@@ -28,46 +29,51 @@ use crate::words::sheets::paper;
 use crate::{whole_file, words};
 use anyhow::anyhow;
 use clap::{Parser, Subcommand};
+use std::fmt::Display;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::LazyLock;
+use std::sync::atomic::{AtomicBool, Ordering};
 
-/// Proofs a carving before a board is committed: does this design, at this size, on this board, with
+/// Proofs a wood carving before you commit a board: does this design, at this size, on this board, with
 /// this cutter, come out whole?
 #[derive(Debug, Parser)]
 #[command(name = "spelk", version = version(), args_conflicts_with_subcommands = true)]
+#[command(after_help = command_line::AFTER_HELP)]
 pub struct Cli {
     #[command(subcommand)]
     command: Option<Command>,
-    /// A design (.svg, .dxf) or a saved job (.spelk) to open in the window
+    /// Designs (.svg, .dxf) or saved jobs (.spelk) to open in the window
     files: Vec<PathBuf>,
 }
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    /// Proof a design or a saved job
+    /// Say whether a design comes out whole on its board, and what would break
+    #[command(after_help = command_line::PROOF_EXAMPLE)]
     Proof(Box<proof::ProofArgs>),
-    /// Thicken thin walls, or widen blocked grooves, and write the outline
+    /// Thicken thin walls or widen narrow grooves, and write the outline
     Mend(Box<mend::MendArgs>),
-    /// Write a test piece that finds the shop's own limit
+    /// Write a test piece; carve it to find the thinnest walls you can trust
     Coupon(Box<coupon::CouponArgs>),
-    /// Which board of the rack takes this design?
+    /// Find the best board on your rack for a design, or change the rack
     Rack(Box<rack::RackArgs>),
     /// Turn words into a drawing to carve
     Letter(letter::LetterArgs),
-    /// Draw the surface the cutter will leave, and tell how long it takes
+    /// Draw the surface the cutter leaves, and say how long the carve takes
     Relief(Box<relief::ReliefArgs>),
-    /// One design at several sizes: what each needs, loses and costs
+    /// Compare one design at several sizes: what each needs, loses and costs
     Sizes(Box<sizes::SizesArgs>),
-    /// Print the bench sheet, a true-size template, the coupon or the lesson's handout
+    /// Write a sheet to print: the bench sheet, a template, the coupon or the handout
     Sheet(Box<sheet::SheetCommand>),
-    /// Write the outline, a picture, the proof or the findings for another program
+    /// Write the outline, a picture, the proof or the surface for another program
     Export(Box<export::ExportArgs>),
-    /// List what can be chosen
+    /// List the woods, cutters, machines or ways to write money
     List(list::ListArgs),
-    /// Write the manual page, as man reads it
+    /// Print the manual page, in the form man reads
     Manual,
-    /// Write completions for a shell
+    /// Print completions for a shell
     Completions(manual::CompletionsArgs),
 }
 
@@ -109,10 +115,8 @@ pub fn run() -> Asked {
         Some(Command::Manual) => manual::manual(),
         Some(Command::Completions(args)) => manual::completions(&args),
     };
-    Asked::Done(result.unwrap_or_else(|error| {
-        eprintln!("{}", command_line::said(&format_args!("{error:#}")));
-        ExitCode::from(COULD_NOT)
-    }))
+    let status = result.unwrap_or_else(|error| failed(&format_args!("{error:#}")));
+    Asked::Done(if UNSAID.load(Ordering::Relaxed) { ExitCode::from(COULD_NOT) } else { status })
 }
 
 /// Exit status of a command that could not do what was asked.
@@ -131,24 +135,39 @@ fn own_shop(unit: LengthUnit) -> Shop {
     shop
 }
 
-/// Writes a file, whole or not at all; the error names it.
-fn write_file(path: &Path, bytes: &[u8]) -> anyhow::Result<()> {
-    whole_file::write(path, bytes).map_err(|error| anyhow!(command_line::not_written(path, &error)))
+/// Reads an ordinary file of up to `most` bytes; the error names it.
+fn read_file(path: &Path, most: u64) -> anyhow::Result<Vec<u8>> {
+    whole_file::read(path, most).map_err(|error| anyhow!(command_line::not_read(path, &error)))
 }
 
-/// Writes to standard output; a reader that has gone away (as `head` does) ends the program quietly.
+/// Writes to standard output.
 fn print_out(text: &str) -> anyhow::Result<()> {
-    use std::io::{ErrorKind, Write as _};
     let mut out = std::io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
-        result => Ok(result?),
+    out.write_all(words::printable(text).as_bytes())
+        .and_then(|()| out.flush())
+        .map_err(|error| anyhow!(command_line::not_printed(&error)))
+}
+
+/// Whether something that was to be said on standard error could not be.
+static UNSAID: AtomicBool = AtomicBool::new(false);
+
+/// A line on standard error. Where nobody can read it the command still runs to its end, with the status of one
+/// that could not do all that was asked.
+fn say(line: &str) {
+    if writeln!(std::io::stderr(), "{}", words::printable(line)).is_err() {
+        UNSAID.store(true, Ordering::Relaxed);
     }
+}
+
+/// Says what went wrong on standard error; the status to end with.
+pub fn failed(why: &dyn Display) -> ExitCode {
+    say(&command_line::said(&why));
+    ExitCode::from(COULD_NOT)
 }
 
 /// A note goes to standard error, so that the result stands alone on standard output.
 fn note(sentence: &str) {
-    eprintln!("{}", command_line::note(sentence));
+    say(&command_line::note(sentence));
 }
 
 /// Prints what was noticed about a drawing.

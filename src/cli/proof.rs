@@ -2,8 +2,9 @@
 
 use super::board_picture::draw;
 use super::job_args::JobArgs;
+use super::output::OutputArgs;
 use super::timings::{Clock, Stage};
-use super::{UNSOUND, note_drawing, own_shop, print_out, write_file};
+use super::{UNSOUND, note_drawing, own_shop, print_out, say};
 use crate::proof::carrier::carrier;
 use crate::proof::{Severity, measure, proof, rate, uncut};
 use crate::relief::time;
@@ -13,7 +14,7 @@ use crate::sheet::{Besides, json, text};
 use crate::units::LengthUnit;
 use crate::words::command_line;
 use clap::Args;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[derive(Debug, Args)]
@@ -24,21 +25,25 @@ pub(super) struct ProofArgs {
     /// Print one JSON object instead of text
     #[arg(long)]
     json: bool,
-    /// Also say how long each stage took: as a line on standard error, and in the JSON object
+    /// Also print how long each stage took, on standard error and in the JSON object
     #[arg(long)]
     timings: bool,
     /// Also draw a carrier for the board, at true size
     #[arg(long, value_name = "OUT.svg")]
     carrier: Option<PathBuf>,
-    /// Also draw the board, with what was found on it
+    /// Also draw the board with the findings
     #[arg(long, value_name = "OUT.png")]
     picture: Option<PathBuf>,
+    #[command(flatten)]
+    out: OutputArgs,
     #[command(flatten)]
     job: JobArgs,
 }
 
 pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let clock = Clock::start();
+    let writes: Vec<&Path> = args.picture.iter().chain(&args.carrier).map(PathBuf::as_path).collect();
+    let outputs = args.out.check(&args.job.reads(args.file.as_deref()), &writes)?;
     let shop = own_shop(args.job.unit.into());
     let job = args.job.job_in_stages(args.file.as_deref(), &shop, &|| clock.begin(Stage::Clean))?;
     note_drawing(&job.design().notices);
@@ -52,17 +57,17 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     clock.begin(Stage::Write);
     let unit: LengthUnit = args.job.unit.into();
     if let Some(path) = &args.picture {
-        draw(&job, &proof, unit, path)?;
+        draw(&job, &proof, unit, path, &outputs)?;
     }
     if let Some(path) = &args.carrier {
         let svg = carrier_svg(&carrier(&job), unit);
-        write_file(path, svg.as_bytes())?;
+        outputs.write(path, svg.as_bytes())?;
     }
     let timings = args.timings.then(|| clock.timings());
     if let Some(timings) = &timings {
         let Timings { read, clean, measure, proof, passes, total } = *timings;
         let said = command_line::timings([read, clean, measure, proof, passes, total]);
-        eprintln!("{}", command_line::said(&said));
+        say(&command_line::said(&said));
     }
     let besides = Besides { time: Some(&time), uncut: Some(&uncut), timings };
     let result = if args.json {

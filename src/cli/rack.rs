@@ -5,11 +5,11 @@ use super::{UNSOUND, note_drawing, own_shop, print_out};
 use crate::proof::{Severity, measure, rack::rack};
 use crate::sheet::{json, text};
 use crate::shop::{
-    RackBoard, Shop, config_folder, open_rack, open_rack_file, rack_file, rack_from_text, save_rack_file,
+    MOST_PRICE, RackBoard, Shop, change_rack_file, config_folder, open_rack, rack_file, read_rack_file,
 };
 use crate::units::LengthUnit;
 use crate::words::command_line;
-use anyhow::{Context as _, anyhow, bail};
+use anyhow::{Context as _, bail};
 use clap::Args;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -19,17 +19,17 @@ pub(super) struct RackArgs {
     /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present_any = ["job", "add", "remove"])]
     file: Option<PathBuf>,
-    /// Put a board on the rack under this name: its sizes from --board, its wood from --wood, and what
-    /// is known of it from --blemish, --cup and so on. A board of the same name is replaced
+    /// Put a board on the rack under this name, in place of one that has it. --board gives its size, --wood
+    /// its wood, --blemish, --cup and so on what is known of it
     #[arg(long, value_name = "NAME", requires = "board", conflicts_with_all = ["file", "remove"])]
     add: Option<String>,
-    /// What the board put on the rack cost
+    /// What that board cost
     #[arg(long, value_name = "MONEY", requires = "add", allow_hyphen_values = true)]
     price: Option<f64>,
     /// Take the board of this name off the rack
     #[arg(long, value_name = "NAME", conflicts_with = "file")]
     remove: Option<String>,
-    /// Take the boards from this file instead of the shop's own boards.json
+    /// Use the boards of this file instead of the shop's own boards.json
     #[arg(long, value_name = "FILE.json")]
     boards: Option<PathBuf>,
     /// Print one JSON object instead of text
@@ -70,7 +70,7 @@ impl RackArgs {
             bail!(command_line::BOARD_WITHOUT_NAME);
         }
         if let Some(price) = self.price
-            && !(price >= 0.0 && price.is_finite())
+            && !(0.0..=MOST_PRICE).contains(&price)
         {
             bail!(command_line::not_a_price(price));
         }
@@ -106,17 +106,13 @@ impl RackArgs {
             Some(path) => path.clone(),
             None => rack_file(&config_folder().context(command_line::NO_CONFIG_FOLDER)?),
         };
-        let mut boards = open_rack_file(&path)?;
-        change(&mut boards)?;
-        Ok(save_rack_file(&path, &boards)?)
+        change_rack_file(&path, change)
     }
 
     fn boards(&self) -> anyhow::Result<Vec<RackBoard>> {
         let Some(path) = &self.boards else {
             return Ok(config_folder().map_or_else(|| Ok(Vec::new()), |folder| open_rack(&folder))?);
         };
-        let text =
-            std::fs::read_to_string(path).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
-        Ok(rack_from_text(path, &text)?)
+        Ok(read_rack_file(path)?)
     }
 }

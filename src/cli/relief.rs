@@ -1,7 +1,8 @@
 //! `spelk relief`: the surface the cutter will leave, as a picture and as an STL file.
 
 use super::job_args::JobArgs;
-use super::{note_drawing, own_shop, print_out, write_file};
+use super::output::OutputArgs;
+use super::{note_drawing, own_shop, print_out};
 use crate::proof::{measure, proof, rate};
 use crate::relief::shade::{Camera, Look, glows, shaded};
 use crate::relief::{HeightField, NEVER, field, mesh, plan, time};
@@ -14,7 +15,7 @@ use crate::words::surface::NOT_SIMULATED;
 use anyhow::{Context as _, anyhow, bail};
 use clap::Args;
 use std::fmt::Write as _;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[derive(Debug, Args)]
@@ -22,41 +23,45 @@ pub(super) struct ReliefArgs {
     /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
-    /// Where to draw the carved surface
+    /// Where to write the picture of the carved surface
     #[arg(short, long, value_name = "OUT.png")]
     output: PathBuf,
-    /// From one place of the surface to the next; at most 4096 along either side of the board
+    /// Distance between measured points of the surface; at most 4096 points along either side of the board
     #[arg(long, default_value = "0.2mm", value_name = "P")]
     pitch: String,
     /// Also write the surface as triangles, in millimetres
     #[arg(long, value_name = "OUT.stl")]
     stl: Option<PathBuf>,
-    /// The quick surface instead: outlines as drawn, whatever the cutter leaves
+    /// Draw the outlines as designed, without what the cutter leaves: quicker
     #[arg(long)]
     ideal: bool,
-    /// From where it is seen: degrees round the board, counter-clockwise from the reference edge
+    /// Walk around the board: degrees counter-clockwise from the reference edge
     #[arg(long, default_value_t = 0.0, value_name = "DEGREES", allow_hyphen_values = true)]
     around: f64,
-    /// How high the eye stands, degrees: 90 is straight above
+    /// Height of the eye: 90 degrees looks straight down
     #[arg(long, default_value_t = 55.0, value_name = "DEGREES")]
     up: f64,
-    /// Where the light comes from: degrees round the board, counter-clockwise from its right end
+    /// Direction of the light: degrees counter-clockwise from the right end of the board
     #[arg(long, default_value_t = 135.0, value_name = "DEGREES", allow_hyphen_values = true)]
     light: f64,
-    /// Without perspective: equal lengths look equal
+    /// Draw without perspective: equal lengths look equal
     #[arg(long)]
     level: bool,
-    /// Without the findings
+    /// Leave out the findings
     #[arg(long)]
     bare: bool,
-    /// Pixels across the picture
+    /// Width of the picture in pixels
     #[arg(long, default_value_t = 1600, value_parser = clap::value_parser!(u32).range(16..=8192))]
     pixels: u32,
+    #[command(flatten)]
+    out: OutputArgs,
     #[command(flatten)]
     job: JobArgs,
 }
 
 pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
+    let writes: Vec<&Path> = [&args.output].into_iter().chain(&args.stl).map(PathBuf::as_path).collect();
+    let outputs = args.out.check(&args.job.reads(args.file.as_deref()), &writes)?;
     let shop = own_shop(args.job.unit.into());
     let unit: LengthUnit = args.job.unit.into();
     let pitch = parse_length(&args.pitch, unit).context("--pitch")?;
@@ -82,12 +87,12 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     let pixels =
         shaded(&job, &surface, &camera, &look, &glow, size, &NEVER).context(command_line::NOT_PLANNED)?;
     let picture = Picture { width: size[0], height: size[1], pixels };
-    write_file(&args.output, &picture.to_png())?;
+    outputs.write(&args.output, &picture.to_png())?;
     if let Some(path) = &args.stl {
         let mut bytes = Vec::new();
         mesh::write_stl(&surface, &mut bytes)
             .map_err(|_too_many| anyhow!(command_line::too_many_triangles(path)))?;
-        write_file(path, &bytes)?;
+        outputs.write(path, &bytes)?;
     }
     let mut text = String::new();
     let taken = surface.volume_removed() / 1000.0;

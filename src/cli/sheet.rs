@@ -1,12 +1,14 @@
 //! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
 use super::job_args::JobArgs;
-use super::{UNSOUND, note_drawing, note_missing_letters, own_shop, print_out, write_file};
+use super::output::OutputArgs;
+use super::{UNSOUND, note_drawing, note_missing_letters, own_shop, print_out, read_file};
 use crate::job::{Edit, EditKind, Job};
 use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
 use crate::sheet::coupon::coupon;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
+use crate::sheet::photo::MOST_PICTURE_BYTES;
 use crate::units::LengthUnit;
 use crate::words::command_line;
 use anyhow::{anyhow, bail};
@@ -17,21 +19,23 @@ use std::process::ExitCode;
 
 #[derive(Debug, Args)]
 pub(super) struct SheetCommand {
-    /// A design (.svg, .dxf) or a saved job (.spelk); not needed for the coupon and the handout
+    /// A design (.svg, .dxf) or a saved job (.spelk); the coupon and the handout need none
     file: Option<PathBuf>,
-    /// Where to write it
+    /// Where to write the sheet
     #[arg(short, long, value_name = "OUT.pdf")]
     output: PathBuf,
-    /// Which sheet
+    /// Which sheet to write
     #[arg(long, value_enum, default_value = "bench")]
     what: What,
-    /// A finding that was looked at and accepted, by its kind or its id, for the bench sheet; may be
-    /// given for several, in place of those the job has
+    /// A finding you have looked at and accept, by its kind or its id, for the bench sheet; repeat for
+    /// others. Replaces those the job has
     #[arg(long, value_name = "FINDING")]
     accept: Vec<String>,
-    /// A remark for the bench sheet, in place of the job's
+    /// A remark for the bench sheet. Replaces the job's
     #[arg(long, value_name = "WORDS")]
     remark: Option<String>,
+    #[command(flatten)]
+    out: OutputArgs,
     #[command(flatten)]
     sheet: SheetArgs,
     #[command(flatten)]
@@ -40,11 +44,11 @@ pub(super) struct SheetCommand {
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
 enum What {
-    /// One page to tape beside the machine
+    /// One page to tape up beside the machine
     Bench,
-    /// The outline at true size, over as many pages as it takes
+    /// The outline at true size, on as many pages as it takes
     Template,
-    /// The test piece at true size, and a key to note what survived
+    /// The test piece at true size, with a key to note which walls survived
     Coupon,
     /// Two pages that teach why walls thin as a design shrinks, with questions
     Handout,
@@ -53,13 +57,13 @@ enum What {
 /// What every sheet of paper takes.
 #[derive(Debug, Args)]
 pub(super) struct SheetArgs {
-    /// The paper in the printer
+    /// Paper in the printer
     #[arg(long, value_enum, default_value = "a4")]
     paper: PaperArg,
-    /// The shop's name, over the sheet
+    /// Your shop's name, for the head of the sheet
     #[arg(long, value_name = "NAME", default_value = "")]
     shop_name: String,
-    /// The shop's own mark, beside its name
+    /// Your shop's mark, beside its name
     #[arg(long, value_name = "PICTURE.png")]
     mark: Option<PathBuf>,
 }
@@ -71,6 +75,11 @@ enum PaperArg {
 }
 
 impl SheetArgs {
+    /// The files these options have read.
+    pub(super) fn reads(&self) -> Option<&Path> {
+        self.mark.as_deref()
+    }
+
     /// The settings these options ask for.
     pub(super) fn settings(&self, unit: LengthUnit) -> anyhow::Result<SheetSettings> {
         let paper = match self.paper {
@@ -78,7 +87,7 @@ impl SheetArgs {
             PaperArg::Letter => Paper::Letter,
         };
         let mark = self.mark.as_ref().map(|path| {
-            let bytes = std::fs::read(path).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
+            let bytes = read_file(path, MOST_PICTURE_BYTES)?;
             ShopMark::read(&bytes).map_err(|error| anyhow!(command_line::mark_not_used(path, &error)))
         });
         let shop_name = self.shop_name.clone();
@@ -88,6 +97,9 @@ impl SheetArgs {
 
 /// Status 0, or 1 where the bench sheet is of an unsound proof.
 pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
+    let reads: Vec<&Path> =
+        args.job.reads(args.file.as_deref()).into_iter().chain(args.sheet.reads()).collect();
+    let outputs = args.out.check(&reads, &[&args.output])?;
     let shop = own_shop(args.job.unit.into());
     let unit: LengthUnit = args.job.unit.into();
     let settings = args.sheet.settings(unit)?;
@@ -119,7 +131,7 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
             }
         }
     };
-    write_file(&args.output, &pdf)?;
+    outputs.write(&args.output, &pdf)?;
     print_out(&format!("{}\n", written(args.what, &job, &args.output)))?;
     Ok(if severity == Severity::Unsound && matches!(args.what, What::Bench) {
         ExitCode::from(UNSOUND)

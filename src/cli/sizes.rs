@@ -1,8 +1,9 @@
 //! `spelk sizes`: one design at several sizes.
 
 use super::job_args::JobArgs;
+use super::output::OutputArgs;
 use super::sheet::SheetArgs;
-use super::{note_drawing, note_missing_letters, own_shop, print_out, write_file};
+use super::{note_drawing, note_missing_letters, own_shop, print_out};
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};
 use crate::relief;
@@ -12,7 +13,7 @@ use crate::units::LengthUnit;
 use crate::words::command_line;
 use anyhow::{Context as _, bail};
 use clap::Args;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[derive(Debug, Args)]
@@ -20,24 +21,25 @@ pub(super) struct SizesArgs {
     /// A design (.svg, .dxf) or a saved job (.spelk)
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
-    /// The sizes, apart by commas: 8in (along the board), 10in wide, 150%, drawn, fit; each with a name
-    /// if wanted, as in "Small=8in"
+    /// Sizes with commas between them: 8in (along the board), 10in wide, 150%, drawn or fit. Name one as in
+    /// "Small=8in"
     #[arg(long, value_name = "SIZES", default_value = "drawn,fit")]
     sizes: String,
     /// Also write a sheet for a customer
     #[arg(short, long, value_name = "OUT.pdf")]
     output: Option<PathBuf>,
-    /// Add pages to the sheet that show the shop how each price comes about
+    /// Add pages for the shop that show how each price is made up
     #[arg(long, requires = "output")]
     for_the_shop: bool,
-    /// What the shop writes to its customer, on the sheet
+    /// What you write to your customer on the sheet
     #[arg(long, value_name = "WORDS", default_value = "", requires = "output")]
     text: String,
-    /// Write money as in this place, as in de-CH (`spelk list money` shows them) [default: as the shop's
-    /// prices were kept, else as the system's locale]
+    /// Write money as this place does, for example de-CH (see spelk list money) [default: as in the shop's
+    /// prices, else as the system does]
     #[arg(long, value_name = "PLACE")]
     money: Option<String>,
-    /// Round what is paid to the nearest of this, as 0.05; 0 does not round [default: as the place does]
+    /// Round the price to the nearest multiple of this, for example 0.05; 0 does not round [default: as the
+    /// place does]
     #[arg(long, value_name = "AMOUNT")]
     cash_step: Option<f64>,
     /// Print a table for a spreadsheet instead of text
@@ -49,11 +51,17 @@ pub(super) struct SizesArgs {
     #[command(flatten)]
     sheet: SheetArgs,
     #[command(flatten)]
+    out: OutputArgs,
+    #[command(flatten)]
     job: JobArgs,
 }
 
 /// Status 0 whatever the verdicts: to see an unsound size is what the list is for.
 pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
+    let writes: Vec<&Path> = args.output.iter().map(PathBuf::as_path).collect();
+    let reads: Vec<&Path> =
+        args.job.reads(args.file.as_deref()).into_iter().chain(args.sheet.reads()).collect();
+    let outputs = args.out.check(&reads, &writes)?;
     let shop = own_shop(args.job.unit.into());
     let job = args.job.job(args.file.as_deref(), &shop)?;
     note_drawing(&job.design().notices);
@@ -70,7 +78,7 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
         note_missing_letters(&pdf::missing_letters(&settings, &job, &[&args.sizes]));
         let surfaces = sheet::surfaces(&rows, &measured, &relief::NEVER).unwrap_or_default();
         let pdf = pdf::options_pdf(&job, &rows, &surfaces, prices, &settings, args.for_the_shop);
-        write_file(path, &pdf)?;
+        outputs.write(path, &pdf)?;
     }
     let result = match (args.csv, args.json) {
         (true, _) => table::sizes_csv(&rows, unit),

@@ -12,7 +12,7 @@ pub enum DesignError {
     /// The path leads to a device, a pipe or the like.
     NotAFile,
     /// The file could not be opened or read.
-    Unreadable(#[source] std::io::Error),
+    Unreadable(std::io::Error),
     /// More than [`MAX_BYTES`](super::MAX_BYTES), as it is or unpacked.
     FileTooLarge,
     /// Nothing in it, or only blanks.

@@ -4,6 +4,7 @@
 //! One way to outlines for all words: those to be carved, those on pictures and those on the coupon's key.
 
 use super::DrawingNotice;
+use super::collections;
 use crate::notice::Notices;
 use harfrust::{Direction, Feature, ShapeOptions, ShaperData, Tag, UnicodeBuffer};
 use kurbo::{Affine, BezPath, PathEl, Rect, Shape as _};
@@ -52,6 +53,10 @@ pub struct Glyph {
     pub missing: bool,
 }
 
+/// The largest font file that is read, in bytes: a round value of our own; the largest collections take half
+/// of it.
+pub const MOST_FONT_BYTES: u64 = 64 << 20;
+
 impl Fonts {
     /// Only what comes with the program: the same everywhere.
     pub fn built_in() -> Fonts {
@@ -64,7 +69,7 @@ impl Fonts {
         static FONTS: OnceLock<Fonts> = OnceLock::new();
         FONTS.get_or_init(|| {
             let mut database = built_in();
-            database.load_system_fonts();
+            collections::load_system_fonts(&mut database);
             Fonts::of(database)
         })
     }
@@ -78,7 +83,9 @@ impl Fonts {
         let mut database = built_in();
         for (file, bytes) in files {
             let before = database.len();
-            database.load_font_data(bytes);
+            if collections::is_whole(&bytes, bytes.len() as u64) {
+                database.load_font_data(bytes);
+            }
             if database.len() == before {
                 notices.push(DrawingNotice::NotATypeface { file });
             }

@@ -157,7 +157,9 @@ pub(super) fn settle(
     names: Vec<String>,
     page: Option<Rect>,
 ) -> Result<Settled, DesignError> {
-    check_crossings(&shapes)?;
+    let rings: Vec<&[DVec2]> =
+        shapes.iter().flat_map(|shape| &shape.rings.rings).map(Vec::as_slice).collect();
+    check_crossings(&rings)?;
     let points = shapes.iter().flat_map(|shape| shape.rings.rings.iter().flatten().copied());
     let Some(bounds) = Rect::around(points) else {
         return Ok(Settled { elements: Vec::new(), notices: Notices::new(), grid: None });
@@ -326,16 +328,15 @@ fn covers(runs: &[Run], element: usize, page: Rect) -> bool {
     })
 }
 
-/// Refuses drawings whose edges cross each other too often to be cleaned.
+/// Refuses outlines whose edges cross each other too often to be cleaned.
 ///
 /// A sample of pairs of edges is tried; the part of them that cross, times all pairs, is what the
 /// overlay engine would have to find and store. The sample is the same on every run. It is too small to
 /// notice a few million crossings among a million edges, which take a minute.
-fn check_crossings(shapes: &[FlatShape]) -> Result<(), DesignError> {
-    let rings: Vec<&Vec<DVec2>> = shapes.iter().flat_map(|shape| &shape.rings.rings).collect();
+pub(crate) fn check_crossings(rings: &[&[DVec2]]) -> Result<(), DesignError> {
     let mut ends = Vec::with_capacity(rings.len());
     let mut total = 0;
-    for ring in &rings {
+    for ring in rings {
         total += ring.len();
         ends.push(total);
     }

@@ -96,7 +96,14 @@ pub enum LetteringError {
         radius: Mm,
     },
     /// The outlines are no design that could be read from a file either.
-    Design(#[from] DesignError),
+    Design(DesignError),
+}
+
+// Without `source`: the sentence of this error has the design's in it.
+impl From<DesignError> for LetteringError {
+    fn from(error: DesignError) -> LetteringError {
+        LetteringError::Design(error)
+    }
 }
 
 /// A setting of [`Lettering`] that is a number.

@@ -44,6 +44,7 @@
 //! from the origin of its own coordinate system, 0.02 µm on a 300 mm drawing. A drawing so far from its
 //! origin that this shows gets a notice.
 
+mod collections;
 mod dxf;
 mod elements;
 mod error;
@@ -54,11 +55,13 @@ mod notice;
 mod outline;
 pub mod samples;
 mod size;
+mod styling;
 mod survey;
 mod svg;
 
 pub use elements::{Mirror, Specks};
 pub use error::{DesignError, FileKind, Nothing};
+pub(crate) use layering::check_crossings;
 pub use notice::DrawingNotice;
 pub use size::{DrawingUnit, SizeReading, UnstatedSize};
 

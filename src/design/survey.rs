@@ -1,7 +1,7 @@
 //! A look over the XML before the parser gets it: what the parser would drop in silence, what points outside
 //! the file, and what would take hours.
 
-use super::{DesignError, DrawingNotice, MAX_BYTES, MAX_DEPTH, MAX_OBJECTS};
+use super::{DesignError, DrawingNotice, MAX_BYTES, MAX_DEPTH, MAX_OBJECTS, styling};
 use crate::notice::Notices;
 use std::collections::{HashMap, HashSet};
 use usvg::roxmltree::{Document, Node, NodeId, TextPos};
@@ -23,9 +23,21 @@ const MAX_ATTRIBUTES: usize = 10_000;
 /// The longest `style` attribute, in bytes; one that sets every property there is takes 3 000.
 const MAX_STYLE: usize = 50_000;
 
-/// Everything in the file besides shapes, counted.
+/// What is in the file besides shapes.
 #[derive(Default)]
 pub(super) struct Survey {
+    pub seen: Seen,
+    /// What editors call groups and shapes, by id.
+    pub labels: HashMap<String, String>,
+    /// The ids of groups among them: layers, and groups that a person gave a name.
+    pub layers: HashSet<String>,
+    /// Whether markers would multiply the drawing beyond what is read, so that they are left out.
+    pub markers_left_out: bool,
+}
+
+/// How many of each kind there are.
+#[derive(Default)]
+pub(super) struct Seen {
     pub images: usize,
     images_outside: usize,
     pub texts: usize,
@@ -41,12 +53,6 @@ pub(super) struct Survey {
     dangling_paints: usize,
     hidden: usize,
     broken_paths: usize,
-    /// What editors call groups and shapes, by id.
-    pub labels: HashMap<String, String>,
-    /// The ids of groups among them: layers, and groups that a person gave a name.
-    pub layers: HashSet<String>,
-    /// Whether markers would multiply the drawing beyond what is read, so that they are left out.
-    pub markers_left_out: bool,
 }
 
 /// Refuses text that even the XML parser could not get through in good time.
@@ -127,7 +133,7 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
 
     let mut copies = Copies { document, ids: &ids, counted: HashMap::new(), open: 0, too_deep: false };
     let objects = copies.of(document.root());
-    if survey.markers > 0 {
+    if survey.seen.markers > 0 {
         // A marker may stand at every corner of every line: style sheets put it wherever they like.
         let markers = || document.descendants().filter(|node| node.tag_name().name() == "marker");
         let largest = markers().map(|marker| copies.of(marker)).max().unwrap_or(0);
@@ -142,7 +148,8 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
     if objects > MAX_OBJECTS {
         return Err(DesignError::TooManyObjects);
     }
-    if nested_references > MAX_NESTED_REFERENCES || style_bytes.saturating_mul(objects) > MAX_STYLING {
+    let is_styled = style_bytes.saturating_mul(objects) > MAX_STYLING || styling::is_slow(document);
+    if nested_references > MAX_NESTED_REFERENCES || is_styled {
         return Err(DesignError::Overloaded);
     }
     Ok(survey)
@@ -235,44 +242,44 @@ impl Survey {
         let points_outside = href.is_some_and(|href| !href.starts_with('#') && !href.starts_with("data:"));
         match node.tag_name().name() {
             "image" => {
-                self.images += 1;
-                self.images_outside += usize::from(points_outside);
+                self.seen.images += 1;
+                self.seen.images_outside += usize::from(points_outside);
             }
-            "text" => self.texts += 1,
-            "script" => self.scripts += 1,
-            "animate" | "animateTransform" | "animateMotion" | "set" => self.animations += 1,
-            "foreignObject" | "video" | "audio" | "canvas" | "iframe" => self.foreign += 1,
+            "text" => self.seen.texts += 1,
+            "script" => self.seen.scripts += 1,
+            "animate" | "animateTransform" | "animateMotion" | "set" => self.seen.animations += 1,
+            "foreignObject" | "video" | "audio" | "canvas" | "iframe" => self.seen.foreign += 1,
             "use" => match href.and_then(|href| href.strip_prefix('#')) {
-                Some(id) => self.dangling_uses += usize::from(!ids.contains_key(id)),
-                None => self.outside += usize::from(points_outside),
+                Some(id) => self.seen.dangling_uses += usize::from(!ids.contains_key(id)),
+                None => self.seen.outside += usize::from(points_outside),
             },
             "style" => {
                 let sheet = node.text().unwrap_or("");
-                self.outside += sheet.matches("@import").count() + urls_outside(sheet);
+                self.seen.outside += sheet.matches("@import").count() + urls_outside(sheet);
                 // A rule may style any number of objects; one use is what is certain.
-                self.filters += usize::from(declares(sheet, "filter"));
-                self.masks += usize::from(declares(sheet, "mask"));
-                self.markers += usize::from(sheet.contains("marker-") || declares(sheet, "marker"));
+                self.seen.filters += usize::from(declares(sheet, "filter"));
+                self.seen.masks += usize::from(declares(sheet, "mask"));
+                self.seen.markers += usize::from(sheet.contains("marker-") || declares(sheet, "marker"));
             }
             "path" => {
                 if let Some(data) = node.attribute("d") {
                     let broken =
                         data.trim() != "none" && svgtypes::PathParser::from(data).any(|s| s.is_err());
-                    self.broken_paths += usize::from(broken);
+                    self.seen.broken_paths += usize::from(broken);
                 }
             }
             // Links are only followed by a click; gradients and the rest take nothing from outside.
             "a" => {}
-            _ => self.outside += usize::from(points_outside),
+            _ => self.seen.outside += usize::from(points_outside),
         }
         let style = node.attribute("style").unwrap_or("");
         let property = |name: &str| {
             let own = node.attribute(name).is_some_and(|value| value.trim() != "none");
             own || value_in(style, name).is_some_and(|value| value != "none")
         };
-        self.filters += usize::from(property("filter"));
-        self.masks += usize::from(property("mask"));
-        self.markers += usize::from(is_marked(node));
+        self.seen.filters += usize::from(property("filter"));
+        self.seen.masks += usize::from(property("mask"));
+        self.seen.markers += usize::from(is_marked(node));
         // Editors keep the name a person gave in an attribute of their own namespace.
         let label = node
             .attributes()
@@ -288,15 +295,15 @@ impl Survey {
         let is = |name: &str, wanted: &str| {
             node.attribute(name).map(str::trim) == Some(wanted) || value_in(style, name) == Some(wanted)
         };
-        self.hidden += usize::from(is("display", "none") || is("visibility", "hidden"));
-        self.steady_strokes += usize::from(is("vector-effect", "non-scaling-stroke"));
+        self.seen.hidden += usize::from(is("display", "none") || is("visibility", "hidden"));
+        self.seen.steady_strokes += usize::from(is("vector-effect", "non-scaling-stroke"));
         for name in ["fill", "stroke"] {
             let paint = value_in(style, name).or_else(|| node.attribute(name)).unwrap_or("");
             if let Some(rest) = paint.trim().strip_prefix("url(") {
                 let id = rest.split(')').next().unwrap_or("").trim_matches([' ', '"', '\'']);
                 match id.strip_prefix('#') {
-                    Some(id) => self.dangling_paints += usize::from(!ids.contains_key(id)),
-                    None => self.outside += 1,
+                    Some(id) => self.seen.dangling_paints += usize::from(!ids.contains_key(id)),
+                    None => self.seen.outside += 1,
                 }
             }
         }
@@ -305,21 +312,22 @@ impl Survey {
     /// Notes what was noticed, in a fixed order.
     pub(super) fn note(&self, notices: &mut Notices<DrawingNotice>) {
         use DrawingNotice as N;
-        notices.push_count(self.images - self.images_outside, |count| N::EmbeddedPictures { count });
-        notices.push_count(self.images_outside, |count| N::LinkedPictures { count });
-        notices.push_count(self.outside, |count| N::OutsideReferences { count });
-        notices.push_count(self.dangling_uses, |count| N::CopiesOfNothing { count });
-        notices.push_count(self.dangling_paints, |count| N::MissingPaints { count });
-        notices.push_count(self.broken_paths, |count| N::BrokenPaths { count });
-        notices.push_count(self.filters, |count| N::Filters { count });
-        notices.push_count(self.masks, |count| N::Masks { count });
-        let markers = if self.markers_left_out { self.markers } else { 0 };
+        notices
+            .push_count(self.seen.images - self.seen.images_outside, |count| N::EmbeddedPictures { count });
+        notices.push_count(self.seen.images_outside, |count| N::LinkedPictures { count });
+        notices.push_count(self.seen.outside, |count| N::OutsideReferences { count });
+        notices.push_count(self.seen.dangling_uses, |count| N::CopiesOfNothing { count });
+        notices.push_count(self.seen.dangling_paints, |count| N::MissingPaints { count });
+        notices.push_count(self.seen.broken_paths, |count| N::BrokenPaths { count });
+        notices.push_count(self.seen.filters, |count| N::Filters { count });
+        notices.push_count(self.seen.masks, |count| N::Masks { count });
+        let markers = if self.markers_left_out { self.seen.markers } else { 0 };
         notices.push_count(markers, |count| N::Markers { count });
-        notices.push_count(self.foreign, |count| N::ForeignContent { count });
-        notices.push_count(self.steady_strokes, |count| N::SteadyStrokes { count });
-        notices.push_count(self.scripts, |count| N::Scripts { count });
-        notices.push_count(self.animations, |count| N::Animations { count });
-        notices.push_count(self.hidden, |count| N::HiddenObjects { count });
+        notices.push_count(self.seen.foreign, |count| N::ForeignContent { count });
+        notices.push_count(self.seen.steady_strokes, |count| N::SteadyStrokes { count });
+        notices.push_count(self.seen.scripts, |count| N::Scripts { count });
+        notices.push_count(self.seen.animations, |count| N::Animations { count });
+        notices.push_count(self.seen.hidden, |count| N::HiddenObjects { count });
     }
 }
 

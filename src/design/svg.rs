@@ -232,7 +232,7 @@ fn parser_options(survey: &Survey, missing_fonts: &Arc<Mutex<BTreeSet<String>>>)
         },
         ..usvg::Options::default()
     };
-    if survey.texts > 0 {
+    if survey.seen.texts > 0 {
         options.fontdb = Fonts::of_machine().database();
         let select = usvg::FontResolver::default_font_selector();
         let missing = Arc::clone(missing_fonts);
@@ -266,10 +266,10 @@ const NAMED_FONTS: usize = 5;
 const FONT_NAME: usize = 40;
 
 fn note_text(survey: &Survey, missing: &Mutex<BTreeSet<String>>, notices: &mut Notices<DrawingNotice>) {
-    if survey.texts == 0 {
+    if survey.seen.texts == 0 {
         return;
     }
-    notices.push(DrawingNotice::Texts { count: survey.texts });
+    notices.push(DrawingNotice::Texts { count: survey.seen.texts });
     let Ok(missing) = missing.lock() else { return };
     let names: Vec<String> =
         missing.iter().take(NAMED_FONTS).map(|name| name.chars().take(FONT_NAME).collect()).collect();
@@ -281,9 +281,9 @@ fn note_text(survey: &Survey, missing: &Mutex<BTreeSet<String>>, notices: &mut N
 
 /// Why there is nothing to carve.
 fn nothing(survey: &Survey) -> DesignError {
-    let found = if survey.images > 0 {
+    let found = if survey.seen.images > 0 {
         Nothing::OnlyPictures
-    } else if survey.texts > 0 {
+    } else if survey.seen.texts > 0 {
         Nothing::EmptyTexts
     } else {
         Nothing::NoShape

@@ -21,4 +21,4 @@ pub use hull::{convex_hull, grown_hull};
 pub use raster::{Lattice, spans};
 pub use rect::Rect;
 pub use region::{FillRule, Grid, Locator, Region, Ring};
-pub use widths::{Uncut, UncutPlace};
+pub use widths::{Unreached, UnreachedSpot};

@@ -3,6 +3,7 @@
 use super::{Job, Treatment};
 use crate::shop::Cutter;
 use crate::units::Mm;
+use serde::Serialize;
 
 /// How one element is carved.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -22,8 +23,32 @@ impl From<Treatment> for Carving {
     }
 }
 
-/// A carved place: an element by its index in the design, or the ground of a relief, which is none.
-pub type Place = Option<usize>;
+/// A carved place. The ground comes before every element, elements in the design's order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(into = "Option<usize>")]
+pub enum Place {
+    /// The ground round all that is in relief.
+    Ground,
+    /// An element that is lowered, by its index in the design.
+    Element(usize),
+}
+
+impl Place {
+    /// The element's index; `None` for the ground.
+    pub fn element(self) -> Option<usize> {
+        match self {
+            Place::Ground => None,
+            Place::Element(element) => Some(element),
+        }
+    }
+}
+
+/// For JSON: an index, or null for the ground.
+impl From<Place> for Option<usize> {
+    fn from(place: Place) -> Option<usize> {
+        place.element()
+    }
+}
 
 /// How one carved place is cut.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -52,12 +77,18 @@ pub struct Layout {
 impl Layout {
     /// Where the floor of a place comes among the depths of all floors, 0 for the shallowest.
     pub fn floor(&self, place: Place) -> u32 {
-        place.map_or(self.ground, |element| self.floors[element])
+        match place {
+            Place::Ground => self.ground,
+            Place::Element(element) => self.floors[element],
+        }
     }
 
     /// How a place is carved; [`Treatment::Relief`] for the ground.
     pub fn treatment(&self, place: Place) -> Treatment {
-        place.map_or(Treatment::Relief, |element| self.treatments[element])
+        match place {
+            Place::Ground => Treatment::Relief,
+            Place::Element(element) => self.treatments[element],
+        }
     }
 }
 
@@ -101,24 +132,27 @@ impl Job {
 
     /// The cutter that a place has of its own; `None` where it is cut with the job's.
     pub fn own_cutter(&self, place: Place) -> Option<&Cutter> {
-        place.map(|element| self.cutter_of(element)).filter(|cutter| **cutter != self.tooling.cutter)
+        place
+            .element()
+            .map(|element| self.cutter_of(element))
+            .filter(|cutter| **cutter != self.tooling.cutter)
     }
 
     /// Whether a place is not cut as deep as the job says, or not with its cutter; what is cut through is not
     /// meant to be.
     pub fn has_own_cut(&self, place: Place) -> bool {
-        place.is_some_and(|element| self.depth_of(element) != self.tooling.depth)
+        place.element().is_some_and(|element| self.depth_of(element) != self.tooling.depth)
             || self.own_cutter(place).is_some()
     }
 
     /// The name of a place's element, or that it is the ground.
     pub fn name_of(&self, place: Place) -> &str {
-        place.map_or("ground", |element| &self.design.elements[element].name)
+        place.element().map_or("ground", |element| &self.design.elements[element].name)
     }
 
     /// How a carved place is cut.
     pub fn cut(&self, place: Place) -> Cut<'_> {
-        let Some(element) = place else {
+        let Place::Element(element) = place else {
             return Cut {
                 treatment: Treatment::Relief,
                 depth: self.tooling.depth,
@@ -133,9 +167,9 @@ impl Job {
 
     /// Every carved place: the ground first, where there is one, then the elements that are lowered.
     pub fn places(&self) -> impl Iterator<Item = Place> + '_ {
-        let ground = self.has(Treatment::Relief).then_some(None);
+        let ground = self.has(Treatment::Relief).then_some(Place::Ground);
         let carved = self.treatments().enumerate().filter(|(_, treatment)| !treatment.stands());
-        ground.into_iter().chain(carved.map(|(element, _)| Some(element)))
+        ground.into_iter().chain(carved.map(|(element, _)| Place::Element(element)))
     }
 
     /// How every carved place is cut, in the order of [`places`](Self::places).

@@ -5,8 +5,8 @@
 //! program ends, however it ends. What lies in a place that nobody holds was left by a crash.
 
 use super::Job;
-use super::saved::{self, OpenError};
-use crate::whole_file;
+use super::saved::{self, Damage, MOST_BYTES, OpenError};
+use crate::whole_file::{self, Existing, WriteError};
 use serde::{Deserialize, Serialize};
 use std::fs::{self, File, TryLockError};
 use std::io;
@@ -111,9 +111,9 @@ impl Kept {
     /// # Errors
     ///
     /// Where the file cannot be removed.
-    pub fn forget(&self) -> io::Result<()> {
+    pub fn forget(&self) -> Result<(), WriteError> {
         match fs::remove_file(&self.0) {
-            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error.into()),
             _ => Ok(()),
         }
     }
@@ -123,14 +123,15 @@ impl Kept {
     /// # Errors
     ///
     /// Where the file cannot be written.
-    pub fn write(&self, job: &Job, saved_at: Option<&Path>) -> io::Result<()> {
+    pub fn write(&self, job: &Job, saved_at: Option<&Path>) -> Result<(), WriteError> {
         let kept = KeptJob {
             format: FORMAT.to_owned(),
             version: VERSION,
             saved_at: saved_at.map(Path::to_owned),
             job: saved::to_text(job),
         };
-        whole_file::write(&self.0, &serde_json::to_vec(&kept)?)
+        let bytes = serde_json::to_vec(&kept).map_err(io::Error::from)?;
+        whole_file::write(&self.0, &bytes, Existing::Replace)
     }
 }
 
@@ -143,9 +144,9 @@ fn place_and_number(file: &Path) -> Option<(usize, usize)> {
 
 fn read(file: PathBuf) -> Left {
     let read = || {
-        let bytes = fs::read(&file).map_err(OpenError::Unreadable)?;
+        let bytes = whole_file::read(&file, MOST_BYTES).map_err(OpenError::Unreadable)?;
         let kept: KeptJob =
-            serde_json::from_slice(&bytes).map_err(|error| OpenError::Damaged(error.to_string()))?;
+            serde_json::from_slice(&bytes).map_err(|error| OpenError::Damaged(Damage::Text(error)))?;
         if kept.format != FORMAT {
             return Err(OpenError::NotAJob);
         }

@@ -1,10 +1,11 @@
 //! Why a job cannot be as it was asked to be, and the check that finds it out.
 
-use super::{Clearing, Job, Placement, Size};
+use super::{Clearing, Job, Place, Placement, Size, Treatment};
 use crate::design::DesignError;
 use crate::design::lettering::LetteringError;
-use crate::shop::{Blemish, BlemishShape, Check, Cutter};
+use crate::shop::{Blemish, BlemishShape, Check, Cutter, Wrong};
 use crate::units::Mm;
+use glam::DVec2;
 use std::ops::RangeInclusive;
 use thiserror::Error;
 
@@ -44,6 +45,25 @@ pub enum Rejected {
         /// What it was set to, times as large as drawn; may be no number.
         factor: f64,
     },
+    /// The wood has a value that no wood has.
+    Wood {
+        /// Its name.
+        name: String,
+        /// What is wrong.
+        wrong: Wrong,
+    },
+    /// A cutter has a value that no cutter has.
+    Cutter {
+        /// Its name.
+        name: String,
+        /// What is wrong.
+        wrong: Wrong,
+    },
+    /// Clearing the floors in such small steps would take no end of cuts.
+    TooMuchClearing {
+        /// How far the cutter would travel.
+        length: Mm,
+    },
     /// The design has no element at that place.
     NoSuchElement,
     /// The design has no element of that name.
@@ -78,9 +98,22 @@ pub enum Rejected {
         name: String,
     },
     /// The words cannot be set.
-    Lettering(#[from] LetteringError),
+    Lettering(LetteringError),
     /// What would come of it is no design that could be read from a file either.
-    Design(#[from] DesignError),
+    Design(DesignError),
+}
+
+// Without `source`: the sentence of the rejection has the cause's in it.
+impl From<LetteringError> for Rejected {
+    fn from(error: LetteringError) -> Rejected {
+        Rejected::Lettering(error)
+    }
+}
+
+impl From<DesignError> for Rejected {
+    fn from(error: DesignError) -> Rejected {
+        Rejected::Design(error)
+    }
 }
 
 /// What a job has a number for.
@@ -137,6 +170,9 @@ pub const FACTORS: RangeInclusive<f64> = 1e-4..=1e4;
 pub const LONGEST: Mm = Mm::new(1.0e6);
 /// The shortest length that makes sense for wood or steel.
 const SHORTEST: Mm = Mm::new(0.001);
+/// The most that cutters may travel to clear a job's floors: a round value of our own, months of a machine's
+/// time, and some hundreds of megabytes of passes.
+const MOST_CLEARED: Mm = Mm::new(2.0e8);
 /// The finest step between passes or lines that is worth a machine's time.
 const LEAST_STEP: Mm = Mm::new(0.005);
 
@@ -149,7 +185,49 @@ impl Job {
         self.check_board()?;
         self.check_clearing()?;
         self.check_machine()?;
-        self.check_placing()
+        self.check_placing()?;
+        self.check_shop()?;
+        self.check_cleared()
+    }
+
+    /// How far the cutters would travel to clear all floors, at most.
+    fn check_cleared(&self) -> Result<(), Rejected> {
+        let factor = self.factor();
+        let board = self.board.length.get() * self.board.width.get();
+        let area = |size: DVec2| (size.x * size.y).min(board);
+        let cleared = |place: Place| {
+            let cut = self.cut(place);
+            if !matches!(cut.treatment, Treatment::Relief | Treatment::Sunk) {
+                return 0.0;
+            }
+            let size = match place {
+                Place::Ground => {
+                    self.design.outline_box().size() * factor + DVec2::splat(2.0 * self.ground_reach().get())
+                }
+                Place::Element(element) => {
+                    self.design.elements[element].region.bounds().map_or(DVec2::ZERO, |b| b.size() * factor)
+                }
+            };
+            let clearing = &self.tooling.clearing;
+            let depth = cut.depth.min(self.board.thickness).get();
+            let steps = (depth / clearing.pass_depth(cut.cutter)).ceil();
+            area(size) / clearing.lines_apart(cut.cutter) * steps
+        };
+        let length = Mm::new(self.places().map(cleared).sum());
+        if length <= MOST_CLEARED { Ok(()) } else { Err(Rejected::TooMuchClearing { length }) }
+    }
+
+    /// The wood and the cutters, by what a shop may keep.
+    fn check_shop(&self) -> Result<(), Rejected> {
+        if let Some(problem) = self.wood.problems().first() {
+            return Err(Rejected::Wood { name: self.wood.name.clone(), wrong: problem.wrong });
+        }
+        for cutter in self.carving_cutters().chain(&self.tooling.clearing.cutter) {
+            if let Some(problem) = cutter.problems().first() {
+                return Err(Rejected::Cutter { name: cutter.name.clone(), wrong: problem.wrong });
+            }
+        }
+        Ok(())
     }
 
     fn check_lengths(&self) -> Result<(), Rejected> {

@@ -21,66 +21,104 @@
 //! Version 1 had only `clearing` of these, and up to version 2 what the reader had noticed was kept as
 //! sentences. Files of both are still read, without those sentences.
 
-use super::{Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Size, Tooling, Treatment, Turn};
+use super::{
+    Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Rejected, Size, Tooling, Treatment, Turn,
+};
 use crate::design::lettering::Lettering;
-use crate::design::{Design, DrawingNotice, Element, ReadOptions};
+use crate::design::{Design, DrawingNotice, Element, MAX_EXTENT, MAX_SEGMENTS, ReadOptions, check_crossings};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notices;
 use crate::shop::{Cutter, Machine, Wood, WrittenBoard};
 use crate::units::Mm;
-use crate::whole_file;
+use crate::whole_file::{self, Existing, ReadError, WriteError};
 use glam::DVec2;
 use serde::de::IgnoredAny;
 use serde::{Deserialize, Deserializer, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
-use std::io;
 use std::path::Path;
 use std::sync::Arc;
 use thiserror::Error;
 
 const FORMAT: &str = "spelk.job";
-const VERSION: u32 = 3;
+/// The version that is written.
+pub const VERSION: u32 = 3;
 /// The oldest version that is still read.
-const OLDEST: u32 = 1;
+pub const OLDEST: u32 = 1;
 
 /// The largest job file that is read: far above any that is written for a design within its limits.
-const MOST_BYTES: u64 = 512 << 20;
+pub const MOST_BYTES: u64 = 128 << 20;
 
 /// Why a job could not be saved. The caller names the file.
 #[derive(Debug, Error)]
 pub enum SaveError {
-    /// The disk said no; what was there before is still there.
-    #[error("cannot be written: {0}; what was saved there before is unchanged")]
-    Unwritable(#[source] io::Error),
+    /// What was there before is still there.
+    Unwritable(WriteError),
 }
 
 /// Why a saved job could not be opened. The caller names the file; it is left alone.
 #[derive(Debug, Error)]
 pub enum OpenError {
     /// The file could not be opened or read.
-    #[error("cannot be read: {0}")]
-    Unreadable(#[source] io::Error),
-    /// The file is larger than any job.
-    #[error("is too large for a saved job ({megabytes} MB)")]
-    TooLarge {
-        /// Its size.
-        megabytes: u64,
-    },
+    Unreadable(ReadError),
     /// The file is not a job.
-    #[error("is not a saved job; open a file that Spelk saved, ending in .spelk")]
     NotAJob,
-    /// The file was saved by a later program.
-    #[error(
-        "was saved in version {found} of the format, and this program reads versions up to {VERSION}; use a newer Spelk"
-    )]
+    /// The file is of a version of the format that is not read: the [newest](VERSION) or older, down to the
+    /// [oldest](OLDEST), are.
     UnknownVersion {
         /// The version in the file.
         found: u64,
     },
     /// The file is a job, but not whole.
-    #[error("is damaged: {0}; open an earlier copy")]
-    Damaged(String),
+    Damaged(Damage),
+}
+
+/// What is wrong with a damaged job.
+#[derive(Debug, Error)]
+pub enum Damage {
+    /// The text breaks off, or is not what a job is written in.
+    Text(serde_json::Error),
+    /// The design's grid has a step or origin that no grid has.
+    Grid,
+    /// The design has no element.
+    NoElements,
+    /// The page has no size, or one that no drawing has.
+    Page,
+    /// There are more corners than a design may have.
+    TooManyPoints,
+    /// The outlines cross too often to be cleaned.
+    Tangled,
+    /// An element has no name.
+    NoName,
+    /// Two elements have one name.
+    OneName {
+        /// That name.
+        element: String,
+    },
+    /// Two elements lie over each other.
+    Overlap {
+        /// The name of the one.
+        one: String,
+        /// The name of the other.
+        other: String,
+    },
+    /// An outline lies where the design's grid does not reach.
+    OffGrid {
+        /// The element's name.
+        element: String,
+    },
+    /// An outline does not read as points.
+    NotPoints {
+        /// The element's name.
+        element: String,
+    },
+    /// An element's outlines have no area.
+    NoArea {
+        /// The element's name.
+        element: String,
+    },
+    /// A value is not one that a job may have.
+    Value(Box<Rejected>),
 }
 
 #[derive(Serialize, Deserialize)]
@@ -159,7 +197,7 @@ struct SavedElement {
 ///
 /// Where the file cannot be written; what was saved there before is unchanged.
 pub fn save(job: &Job, path: &Path) -> Result<(), SaveError> {
-    whole_file::write(path, to_text(job).as_bytes()).map_err(SaveError::Unwritable)
+    whole_file::write(path, to_text(job).as_bytes(), Existing::Replace).map_err(SaveError::Unwritable)
 }
 
 /// Opens a saved job.
@@ -168,11 +206,7 @@ pub fn save(job: &Job, path: &Path) -> Result<(), SaveError> {
 ///
 /// As for [`from_text`], and where the file cannot be read or is too large.
 pub fn open(path: &Path) -> Result<Job, OpenError> {
-    let size = std::fs::metadata(path).map_err(OpenError::Unreadable)?.len();
-    if size > MOST_BYTES {
-        return Err(OpenError::TooLarge { megabytes: size >> 20 });
-    }
-    from_text(&std::fs::read(path).map_err(OpenError::Unreadable)?)
+    from_text(&whole_file::read(path, MOST_BYTES).map_err(OpenError::Unreadable)?)
 }
 
 /// The saved form of a job.
@@ -228,7 +262,7 @@ pub fn from_text(bytes: &[u8]) -> Result<Job, OpenError> {
         format: String,
         version: u64,
     }
-    let damaged = |error: serde_json::Error| OpenError::Damaged(error.to_string());
+    let damaged = |error: serde_json::Error| OpenError::Damaged(Damage::Text(error));
     // The header first, whatever else the file holds, so that a later version is told as such. A file
     // that says it is a job somewhere near its start is a damaged job, not some other file.
     match serde_json::from_slice::<Header>(bytes) {
@@ -247,21 +281,35 @@ pub fn from_text(bytes: &[u8]) -> Result<Job, OpenError> {
 }
 
 impl SavedJob {
-    fn into_job(self) -> Result<Job, String> {
+    fn into_job(self) -> Result<Job, Damage> {
         let grid = self.design.grid;
         if !grid.is_whole() {
-            return Err("the design's grid is not one".to_owned());
+            return Err(Damage::Grid);
         }
         if self.design.elements.is_empty() {
-            return Err("the design has no element".to_owned());
+            return Err(Damage::NoElements);
         }
+        if self.design.page.is_some_and(|page| !is_page(page)) {
+            return Err(Damage::Page);
+        }
+        let outlines = self.design.elements.iter().map(SavedElement::outlines);
+        let outlines = outlines.collect::<Result<Vec<_>, _>>()?;
+        check_outlines(grid, &self.design.elements, &outlines)?;
         let mut carvings = Vec::with_capacity(self.design.elements.len());
-        let mut elements = Vec::with_capacity(self.design.elements.len());
-        for element in self.design.elements {
-            let (element, carving) = element.into_element(grid)?;
-            elements.push(element);
-            carvings.push(carving);
+        let mut elements: Vec<Element> = Vec::with_capacity(self.design.elements.len());
+        for (element, rings) in self.design.elements.into_iter().zip(outlines) {
+            let region = Region::clean(grid, &rings, FillRule::NonZero);
+            if region.is_empty() {
+                return Err(Damage::NoArea { element: element.name });
+            }
+            carvings.push(Carving {
+                treatment: element.treatment,
+                depth: element.depth,
+                cutter: element.cutter,
+            });
+            elements.push(Element { name: element.name, region });
         }
+        check_apart(&elements)?;
         let design = Design {
             name: self.design.name,
             elements,
@@ -290,26 +338,65 @@ impl SavedJob {
             },
             notes: Notes { accepted: self.accepted, remark: self.remark },
         };
-        job.check().map_err(|error| error.to_string())?;
+        job.check().map_err(|error| Damage::Value(Box::new(error)))?;
         Ok(job)
     }
 }
 
 impl SavedElement {
-    fn into_element(self, grid: Grid) -> Result<(Element, Carving), String> {
-        let rings = self
-            .rings
-            .iter()
-            .map(|ring| points_from(ring))
-            .collect::<Option<Vec<_>>>()
-            .ok_or_else(|| format!("an outline of '{}' does not read as points", self.name))?;
-        let region = Region::clean(grid, &rings, FillRule::NonZero);
-        if region.is_empty() {
-            return Err(format!("the element '{}' has no area", self.name));
-        }
-        let carving = Carving { treatment: self.treatment, depth: self.depth, cutter: self.cutter };
-        Ok((Element { name: self.name, region }, carving))
+    fn outlines(&self) -> Result<Vec<Vec<DVec2>>, Damage> {
+        let rings = self.rings.iter().map(|ring| points_from(ring)).collect::<Option<Vec<_>>>();
+        rings.ok_or_else(|| Damage::NotPoints { element: self.name.clone() })
     }
+}
+
+/// Whether a page has a size that a drawing may have.
+fn is_page(page: Rect) -> bool {
+    let size = page.size();
+    let farthest = page.min.abs().max(page.max.abs()).max_element();
+    // Written so that a NaN is none.
+    size.min_element() > 0.0 && size.max_element() <= MAX_EXTENT && farthest <= 100.0 * MAX_EXTENT
+}
+
+/// What the readers of drawings make sure of, and a file changed by hand may not keep to.
+fn check_outlines(grid: Grid, elements: &[SavedElement], outlines: &[Vec<Vec<DVec2>>]) -> Result<(), Damage> {
+    let mut names = BTreeSet::new();
+    for (element, rings) in elements.iter().zip(outlines) {
+        let name = || element.name.clone();
+        if element.name.trim().is_empty() {
+            return Err(Damage::NoName);
+        }
+        if !names.insert(&element.name) {
+            return Err(Damage::OneName { element: name() });
+        }
+        if !rings.iter().flatten().all(|point| grid.reaches(*point)) {
+            return Err(Damage::OffGrid { element: name() });
+        }
+    }
+    let rings: Vec<&[DVec2]> = outlines.iter().flatten().map(Vec::as_slice).collect();
+    if rings.iter().map(|ring| ring.len()).sum::<usize>() > MAX_SEGMENTS {
+        return Err(Damage::TooManyPoints);
+    }
+    check_crossings(&rings).map_err(|_tangled| Damage::Tangled)
+}
+
+/// How much two elements may overlap, as a share of the smaller: crossings are moved to the grid, by far less
+/// than a billionth of any size.
+const SLIVER: f64 = 1e-6;
+
+/// Whether the elements lie side by side. `O(n log n)` in edges of elements whose boxes meet.
+fn check_apart(elements: &[Element]) -> Result<(), Damage> {
+    for (index, one) in elements.iter().enumerate() {
+        for other in &elements[..index] {
+            let boxes = one.region.bounds().zip(other.region.bounds());
+            let meet = boxes.is_some_and(|(a, b)| a.min.cmple(b.max).all() && b.min.cmple(a.max).all());
+            let least = SLIVER * one.region.area().min(other.region.area());
+            if meet && one.region.intersection(&other.region).area() > least {
+                return Err(Damage::Overlap { one: other.name.clone(), other: one.name.clone() });
+            }
+        }
+    }
+    Ok(())
 }
 
 /// `x,y x,y …`, each number in the shortest form that reads back the same.

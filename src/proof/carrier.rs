@@ -1,4 +1,4 @@
-//! A carrier: a shop-made sled for a piece too small or too crooked to be fed by itself.
+//! A carrier: a shop-made tray for a piece too small or too crooked to be fed by itself.
 //!
 //! A flat base, a rail along each long edge and a stop at each end, as high as the piece is thick, so
 //! that rollers and sensor run on them and never on the piece. The piece lies in the pocket between

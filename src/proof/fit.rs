@@ -85,7 +85,7 @@ pub enum Offer {
     },
     /// Take another board.
     TakeBoard(BoardNeeded),
-    /// Carry the board on a sled: it is smaller than the machine takes by itself.
+    /// Put the board in a carrier: it is smaller than the machine takes by itself.
     Carrier,
 }
 

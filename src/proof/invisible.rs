@@ -3,7 +3,7 @@
 use super::lookup::Lookup;
 use crate::design::Design;
 use crate::geometry::Ring;
-use crate::job::{Layout, Treatment};
+use crate::job::{Layout, Place, Treatment};
 use glam::DVec2;
 use rayon::prelude::*;
 
@@ -67,6 +67,6 @@ pub(super) fn invisible(design: &Design, layout: &Layout, lookup: &Lookup) -> Ve
 /// Whether nothing shows where two elements meet.
 fn are_level(layout: &Layout, one: usize, other: usize) -> bool {
     let [first, second] = [one, other].map(|element| layout.treatments[element]);
-    let is_same_floor = layout.floor(Some(one)) == layout.floor(Some(other));
+    let is_same_floor = layout.floor(Place::Element(one)) == layout.floor(Place::Element(other));
     first.stands() && second.stands() || first == second && (first != Treatment::Sunk || is_same_floor)
 }

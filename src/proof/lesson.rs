@@ -47,6 +47,10 @@ pub enum Goal {
     FillsBoard(f64),
 }
 
+/// A hand that aims at a factor is taken to have met it from this far off, as a share of it: half of 400 mm
+/// typed in fractions of an inch is 50.006 %. A round value of our own.
+const NEAR_ENOUGH: f64 = 0.02;
+
 /// The tour.
 pub const TOUR: [TourStep; 6] = [
     TourStep { question: Question::WhatMoved, sample: "gate-sign", goal: Goal::SmallerThan(0.5) },
@@ -61,8 +65,8 @@ impl Goal {
     /// Whether a size brings it about.
     pub fn is_met(self, proof: &Proof) -> bool {
         match self {
-            Goal::SmallerThan(factor) => proof.factor <= factor * (1.0 + 1e-9),
-            Goal::LargerThan(factor) => proof.factor >= factor * (1.0 - 1e-9),
+            Goal::SmallerThan(factor) => proof.factor <= factor * (1.0 + NEAR_ENOUGH),
+            Goal::LargerThan(factor) => proof.factor >= factor * (1.0 - NEAR_ENOUGH),
             Goal::JustSound(over) => proof.thinnest.sound_factor.is_some_and(|least| {
                 let share = proof.factor / least;
                 share >= 1.0 - 1e-9 && share <= over

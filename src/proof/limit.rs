@@ -202,7 +202,8 @@ impl PlaceLimits {
     pub(super) fn of(job: &Job) -> PlaceLimits {
         let mut cuts: Vec<(&Cutter, Mm)> = vec![(job.cutter(), job.depth())];
         let mut places: Vec<(usize, Mm)> = Vec::with_capacity(job.carvings().len() + 1);
-        for place in [None].into_iter().chain((0..job.carvings().len()).map(Some)) {
+        let elements = (0..job.carvings().len()).map(Place::Element);
+        for place in [Place::Ground].into_iter().chain(elements) {
             let cut = job.cut(place);
             // What is cut through has limits of its own among those of any depth.
             let depth = if cut.treatment == Treatment::Pierced { job.depth() } else { cut.depth };
@@ -302,7 +303,7 @@ pub(super) fn more_demanding(a: Held, b: Held) -> Held {
 
 /// Where a place comes when the ground comes first.
 fn slot(place: Place) -> usize {
-    place.map_or(0, |element| element + 1)
+    place.element().map_or(0, |element| element + 1)
 }
 
 impl Basis {

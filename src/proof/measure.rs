@@ -147,7 +147,7 @@ impl Measured {
                 let stands = (0..design.elements.len())
                     .any(|i| self.layout.treatments[i].stands() && self.locator(design, i).contains(at));
                 let place = self.carved_at(design, at);
-                let is_floor = !stands && (place.is_some() || self.standing_inside);
+                let is_floor = !stands && (place != Place::Ground || self.standing_inside);
                 let floor = matches!(self.layout.treatment(place), Treatment::Relief | Treatment::Sunk);
                 // No wall stands between the slopes of Vs: see `rate`.
                 (is_floor && floor && level.kind != LevelKind::Incised).then_some(place)
@@ -161,12 +161,19 @@ impl Measured {
     fn carved_near(&self, design: &Design, piece: &Piece, point: DVec2) -> Place {
         let along = piece.wide.at - piece.narrow.at;
         let little = along.clamp_length_max(0.1 * piece.narrow.width);
-        [DVec2::ZERO, little, along].into_iter().find_map(|step| self.carved_at(design, point + step * HAIR))
+        let near = [DVec2::ZERO, little, along].map(|step| point + step * HAIR);
+        let element = near.into_iter().find_map(|at| self.element_at(design, at));
+        element.map_or(Place::Ground, Place::Element)
     }
 
     /// The carved place at a point of the design that was measured: the carved element it lies in, else the
     /// ground.
     pub(super) fn carved_at(&self, design: &Design, point: DVec2) -> Place {
+        self.element_at(design, point).map_or(Place::Ground, Place::Element)
+    }
+
+    /// The carved element a point of the design that was measured lies in.
+    fn element_at(&self, design: &Design, point: DVec2) -> Option<usize> {
         let treatments = self.layout.treatments.iter().enumerate();
         treatments
             .filter(|(_, treatment)| !treatment.stands())
@@ -267,10 +274,10 @@ fn deeper_kinds(job: &Job, layout: &Layout) -> impl Iterator<Item = LevelKind> {
 fn deeper(design: &Design, layout: &Layout, outline: &Region, kind: LevelKind) -> Option<Level> {
     let treatments = &layout.treatments;
     let has_ground = treatments.contains(&Treatment::Relief);
-    let member = |element: usize| !treatments[element].stands() && kind.has(layout, Some(element));
+    let member = |element: usize| !treatments[element].stands() && kind.has(layout, Place::Element(element));
     let other = |element: usize| !treatments[element].stands() && !member(element);
     // Of what has no far edge, the line round all else.
-    let with_ground = has_ground && kind.has(layout, None);
+    let with_ground = has_ground && kind.has(layout, Place::Ground);
     if !(0..treatments.len()).any(other) && has_ground == with_ground {
         return None;
     }

@@ -56,7 +56,6 @@ pub struct UnusableBoard {
     /// Its name.
     pub board: String,
     /// What is wrong with it.
-    #[source]
     pub why: Rejected,
 }
 

@@ -48,7 +48,7 @@ pub fn uncut(job: &Job, measured: &Measured) -> Uncut {
         widths.sort_unstable_by(f64::total_cmp);
         widths.dedup();
         for width in widths {
-            for spot in level.grooves.uncut(0.5 * width / factor).places {
+            for spot in level.grooves.unreached(0.5 * width / factor).spots {
                 let spot_area = spot.area * factor * factor;
                 if limits.common().is_none() {
                     let place = measured.carved_at(job.design(), spot.inside);

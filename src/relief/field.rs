@@ -7,7 +7,7 @@
 
 #![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
 
-use super::paths::{Places, Plan, incised_depth};
+use super::paths::{Plan, TreatedRegions, incised_depth};
 use super::profile::Profile;
 use crate::geometry::raster::distance::{NO_EMPTY_CELL, map_distances};
 use crate::geometry::{Lattice, Rect, Region, spans};
@@ -375,7 +375,7 @@ pub fn ideal(
     cancel: &AtomicBool,
 ) -> Option<HeightField> {
     let go_on = || (!cancel.load(Ordering::Relaxed)).then_some(());
-    let places = Places::of(job, measured);
+    let regions = TreatedRegions::of(job, measured);
     let lattice = field.lattice;
     go_on()?;
     let mut lower = |region: &Region, height: f32| {
@@ -386,14 +386,14 @@ pub fn ideal(
             }
         });
     };
-    for floor in &places.floors {
+    for floor in &regions.floors {
         lower(&floor.region, -floor.depth as f32);
     }
-    for (_, region) in &places.pierced {
+    for (_, region) in &regions.pierced {
         lower(region, -field.thickness);
     }
     // Each element by itself, even where two touch, and no more of the lattice than it covers.
-    for (element, region) in &places.incised {
+    for (element, region) in &regions.incised {
         go_on()?;
         let profile = Profile::of(job.cutter_of(*element as usize).shape);
         let depth = incised_depth(job, *element);

@@ -26,8 +26,8 @@ pub struct Plan {
 /// One stretch the cutter makes without lifting off.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PathLine {
-    /// Whose it is, an index into the design's elements; `None` for a relief's ground.
-    pub element: Option<u32>,
+    /// Whose it is.
+    pub place: Place,
     /// An index into the plan's cutters.
     pub cutter: u32,
     /// What it is for.
@@ -64,13 +64,13 @@ const WORTH_A_PASS: f64 = 0.06;
 const SLACK: f64 = 0.03;
 
 /// The job's outlines on the board, by what becomes of them.
-pub(super) struct Places {
+pub(super) struct TreatedRegions {
     /// What is lowered flat, the ground and what is sunk: one for each depth and cutter, the shallowest first.
     pub floors: Vec<Floor>,
     /// Each incised element, by index.
-    pub incised: Vec<(u32, Region)>,
+    pub incised: Vec<(usize, Region)>,
     /// Each pierced element, by index.
-    pub pierced: Vec<(u32, Region)>,
+    pub pierced: Vec<(usize, Region)>,
 }
 
 /// All floors of one depth that one cutter makes.
@@ -84,14 +84,14 @@ pub(super) struct Floor {
     /// Where the cutter may go at this depth: over all floors that are as deep or deeper.
     pub open: Region,
     /// Each sunk element in it, by index.
-    pub sunk: Vec<(u32, Region)>,
+    pub sunk: Vec<(usize, Region)>,
     /// Whether the ground is in it.
     pub has_ground: bool,
 }
 
-impl Places {
+impl TreatedRegions {
     /// `O(n log n)` in edges for each depth and cutter.
-    pub(super) fn of(job: &Job, measured: &Measured) -> Places {
+    pub(super) fn of(job: &Job, measured: &Measured) -> TreatedRegions {
         let factor = job.factor();
         let board_from_design = fit::board_from_design(job, factor);
         let board = job.board().area();
@@ -99,11 +99,11 @@ impl Places {
         let grid =
             Grid::covering(corners.into_iter().filter_map(|p| Rect::around([p])).fold(board, Rect::union));
         let treated = |wanted: Treatment| {
-            let elements = (0..).zip(&job.design().elements).zip(job.treatments());
+            let elements = job.design().elements.iter().enumerate().zip(job.treatments());
             let of_kind = elements.filter(move |(_, treatment)| *treatment == wanted);
             of_kind
                 .map(|((index, element), _)| (index, on_board(grid, &element.region, board_from_design)))
-                .collect::<Vec<(u32, Region)>>()
+                .collect::<Vec<(usize, Region)>>()
         };
         let (sunk, incised, pierced) =
             (treated(Treatment::Sunk), treated(Treatment::Incised), treated(Treatment::Pierced));
@@ -130,7 +130,7 @@ impl Places {
         };
 
         let mut floors: Vec<Floor> = Vec::new();
-        let mut floor_of = |place: Place, element: Option<&Region>| {
+        let floor_of = |floors: &mut Vec<Floor>, place: Place| {
             let cut = job.cut(place);
             let depth = cut.depth.min(job.board().thickness).get();
             let cutter = number_in(&cutters, cut.cutter);
@@ -140,16 +140,15 @@ impl Places {
                 let (region, open) = (Region::empty(grid), Region::empty(grid));
                 floors.push(Floor { depth, cutter, region, open, sunk: Vec::new(), has_ground: false });
             }
-            match place.zip(element) {
-                None => floors[index].has_ground = true,
-                Some((number, region)) => floors[index].sunk.push((number as u32, region.clone())),
-            }
+            index
         };
         if !ground.is_empty() {
-            floor_of(None, None);
+            let index = floor_of(&mut floors, Place::Ground);
+            floors[index].has_ground = true;
         }
-        for (number, region) in &sunk {
-            floor_of(Some(*number as usize), Some(region));
+        for (element, region) in &sunk {
+            let index = floor_of(&mut floors, Place::Element(*element));
+            floors[index].sunk.push((*element, region.clone()));
         }
         floors.sort_by(|a, b| a.depth.total_cmp(&b.depth).then(a.cutter.cmp(&b.cutter)));
         let all_sunk = Region::union(grid, sunk.iter().map(|(_, region)| region));
@@ -173,7 +172,7 @@ impl Places {
             let open = if as_deep.len() == 1 { as_deep[0].clone() } else { Region::union(grid, as_deep) };
             floors[index].open = open;
         }
-        Places { floors, incised, pierced }
+        TreatedRegions { floors, incised, pierced }
     }
 }
 
@@ -198,22 +197,26 @@ fn on_board(grid: Grid, region: &Region, board_from_design: DAffine2) -> Region 
 /// through several sunk elements, each line belongs to the one it begins in, else to the ground or the first.
 /// `O(n log n)` in edges for the most part; tens of milliseconds for an ordinary sign.
 pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan> {
-    let places = Places::of(job, measured);
+    let regions = TreatedRegions::of(job, measured);
     let go_on = || (!cancel.load(Ordering::Relaxed)).then_some(());
     let uses = job.cutters();
     let cutters: Vec<&Cutter> = uses.iter().map(|one| one.cutter).collect();
-    let number_of = |element: u32| number_in(&uses, job.cutter_of(element as usize));
+    let number_of = |element: usize| number_in(&uses, job.cutter_of(element));
     let mut passes = Passes { job, cutters: &cutters, lines: Vec::new() };
     let clears = job.clearing().cutter.as_ref().filter(|first| cutters.contains(first));
     let clears = clears.map(|first| number_in(&uses, first));
 
-    for floor in &places.floors {
-        let owners: Vec<(u32, Locator)> =
-            floor.sunk.iter().map(|(index, region)| (*index, Locator::new(region))).collect();
-        let usual = if floor.has_ground { None } else { owners.first().map(|(index, _)| *index) };
+    for floor in &regions.floors {
+        let owners: Vec<(Place, Locator)> = floor
+            .sunk
+            .iter()
+            .map(|(element, region)| (Place::Element(*element), Locator::new(region)))
+            .collect();
+        let usual = owners.first().map(|(place, _)| *place).filter(|_| !floor.has_ground);
+        let usual = usual.unwrap_or(Place::Ground);
         let owner = |p: DVec2| {
             let begun_in = owners.iter().find(|(_, locator)| locator.contains(p));
-            begun_in.map_or(usual, |(index, _)| Some(*index))
+            begun_in.map_or(usual, |(place, _)| *place)
         };
         let alone = floor.open == floor.region;
         let mut left = floor.region.clone();
@@ -231,22 +234,22 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
             }
         }
     }
-    for (element, region) in &places.incised {
+    for (element, region) in &regions.incised {
         go_on()?;
         let number = number_of(*element);
         let profile = Profile::of(cutters[number].shape);
         let depth = incised_depth(job, *element);
         // A floor where the place is wider than the cutter at the set depth.
         let floor = region.grown(-profile.half_width(depth));
-        passes.floor(number, &floor, depth, &|_| Some(*element));
+        passes.floor(number, &floor, depth, &|_| Place::Element(*element));
         for level in vee::levels(region, &profile, depth, job.clearing().pass_depth(cutters[number])) {
             for (points, last) in level {
-                passes.push(Some(*element), number, PathKind::Vee, last, points);
+                passes.push(Place::Element(*element), number, PathKind::Vee, last, points);
             }
         }
     }
     let thickness = job.board().thickness.get();
-    for (element, region) in &places.pierced {
+    for (element, region) in &regions.pierced {
         go_on()?;
         let number = number_of(*element);
         let radius = Profile::of(cutters[number].shape).half_width(thickness);
@@ -258,7 +261,7 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
             let holds = holds_some(&ring, &loose).then_some(job.clearing().bridge);
             for (step, last) in steps(thickness, pass_depth) {
                 let points = pierce::round(&ring, step, thickness, radius, holds);
-                passes.push(Some(*element), number, PathKind::Pierced, last, points);
+                passes.push(Place::Element(*element), number, PathKind::Pierced, last, points);
             }
         }
     }
@@ -300,8 +303,8 @@ fn number_in(uses: &[CutterUse<'_>], cutter: &Cutter) -> usize {
 }
 
 /// How deep an incised element may be cut: never below the underside. Millimetres.
-pub(super) fn incised_depth(job: &Job, element: u32) -> f64 {
-    job.depth_of(element as usize).min(job.board().thickness).get()
+pub(super) fn incised_depth(job: &Job, element: usize) -> f64 {
+    job.depth_of(element).min(job.board().thickness).get()
 }
 
 struct Passes<'a> {
@@ -311,14 +314,14 @@ struct Passes<'a> {
 }
 
 impl Passes<'_> {
-    fn push(&mut self, element: Option<u32>, cutter: usize, kind: PathKind, last: bool, points: Vec<DVec3>) {
+    fn push(&mut self, place: Place, cutter: usize, kind: PathKind, last: bool, points: Vec<DVec3>) {
         if !points.is_empty() {
-            self.lines.push(PathLine { element, cutter: cutter as u32, kind, last, points });
+            self.lines.push(PathLine { place, cutter: cutter as u32, kind, last, points });
         }
     }
 
     /// Clears a region of cutter middles down to a depth.
-    fn floor(&mut self, cutter: usize, middles: &Region, depth: f64, owner: &dyn Fn(DVec2) -> Option<u32>) {
+    fn floor(&mut self, cutter: usize, middles: &Region, depth: f64, owner: &dyn Fn(DVec2) -> Place) {
         if middles.is_empty() {
             return;
         }
@@ -333,16 +336,16 @@ impl Passes<'_> {
         let flat = |chains: Vec<Vec<DVec2>>, kind| {
             clear::in_short_order(chains, |p| *p).into_iter().map(move |chain| (owner(chain[0]), kind, chain))
         };
-        let mut chains: Vec<(Option<u32>, PathKind, Vec<DVec2>)> =
+        let mut chains: Vec<(Place, PathKind, Vec<DVec2>)> =
             flat(clear::lines(middles, apart, clearing.direction), kind).collect();
         chains.extend(flat(clear::rings(middles), PathKind::Outline));
-        // Element by element, so that each is finished before the next is begun.
-        chains.sort_by_key(|(element, ..)| *element);
-        for element in chains.chunk_by(|a, b| a.0 == b.0) {
+        // Place by place, so that each is finished before the next is begun.
+        chains.sort_by_key(|(place, ..)| *place);
+        for of_place in chains.chunk_by(|a, b| a.0 == b.0) {
             for (step, last) in steps(depth, pass_depth) {
-                for (element, kind, chain) in element {
+                for (place, kind, chain) in of_place {
                     let points = chain.iter().map(|p| p.extend(-step)).collect();
-                    self.push(*element, cutter, *kind, last, points);
+                    self.push(*place, cutter, *kind, last, points);
                 }
             }
         }

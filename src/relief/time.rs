@@ -15,7 +15,7 @@
 use super::NEVER;
 use super::field::Progress;
 use super::paths::{PathKind, Plan, plan};
-use crate::job::Job;
+use crate::job::{Job, Place};
 use crate::proof::Measured;
 use crate::shop::{Cutter, Machine};
 use glam::DVec3;
@@ -53,8 +53,9 @@ pub struct JobTime {
 /// How long an element takes.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ElementTime {
-    /// An index into the design's elements; `None` for the ground.
-    pub element: Option<u32>,
+    /// The element, or the ground.
+    #[serde(rename = "element")]
+    pub place: Place,
     /// The element's name, or `ground`.
     pub name: String,
     /// Seconds.
@@ -94,7 +95,7 @@ pub struct Clock {
     changes: Vec<(f64, f64)>,
     cutters: Vec<Cutter>,
     /// Whose each line is.
-    owners: Vec<(Option<u32>, PathKind)>,
+    owners: Vec<(Place, PathKind)>,
     factor: f64,
     total: f64,
 }
@@ -108,8 +109,8 @@ pub struct Moment {
     pub doing: Doing,
     /// An index into the plan's cutters.
     pub cutter: u32,
-    /// Whose line it is on, or on its way to; `None` for the ground.
-    pub element: Option<u32>,
+    /// Whose line it is on, or on its way to.
+    pub place: Place,
     /// What that line is for.
     pub kind: PathKind,
     /// How far the plan is carved: for [`carve_on`](super::field::carve_on).
@@ -184,7 +185,7 @@ impl Clock {
             changes: changing.map(|leg| (leg.start, leg.seconds)).collect(),
             legs: motion.legs,
             cutters: plan.cutters.clone(),
-            owners: plan.lines.iter().map(|line| (line.element, line.kind)).collect(),
+            owners: plan.lines.iter().map(|line| (line.place, line.kind)).collect(),
             factor: machine.time_factor,
         }
     }
@@ -210,8 +211,8 @@ impl Clock {
                 changes += 1;
                 continue;
             }
-            let (element, _) = self.owners[leg.line as usize];
-            let slot = element.map_or(0, |index| index as usize + 1);
+            let (place, _) = self.owners[leg.line as usize];
+            let slot = place.element().map_or(0, |element| element + 1);
             if let Some(sum) = of_elements.get_mut(slot) {
                 *sum += seconds;
             }
@@ -219,9 +220,8 @@ impl Clock {
             if leg.doing == Doing::Cutting { cutting += seconds } else { moving += seconds }
         }
         let named = |(slot, seconds): (usize, f64)| {
-            let element = slot.checked_sub(1);
-            let name = element.map_or("ground", |index| &job.design().elements[index].name);
-            ElementTime { element: element.map(|index| index as u32), name: name.to_owned(), seconds }
+            let place = slot.checked_sub(1).map_or(Place::Ground, Place::Element);
+            ElementTime { place, name: job.name_of(place).to_owned(), seconds }
         };
         let cutters = self.cutters.iter().zip(of_cutters);
         JobTime {
@@ -253,7 +253,7 @@ impl Clock {
         let gone = (second - leg.start).clamp(0.0, leg.seconds);
         let share = leg.share(gone);
         let ended = index + 1 == self.legs.len() && gone >= leg.seconds;
-        let (element, kind) = self.owners[leg.line as usize];
+        let (place, kind) = self.owners[leg.line as usize];
         let line = leg.line as usize;
         let progress = match leg.doing {
             Doing::Cutting => Progress { lines: line, stretches: leg.stretch as usize, share },
@@ -264,7 +264,7 @@ impl Clock {
             _ => Progress { lines: line, ..Progress::default() },
         };
         let doing = if ended { Doing::Done } else { leg.doing };
-        Some(Moment { at: leg.from.lerp(leg.to, share), doing, cutter: leg.cutter, element, kind, progress })
+        Some(Moment { at: leg.from.lerp(leg.to, share), doing, cutter: leg.cutter, place, kind, progress })
     }
 
     /// A second of the carve as it would be without the factor.

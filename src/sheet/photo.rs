@@ -17,8 +17,12 @@ use std::io::Cursor;
 /// The longest side of a straightened picture, in pixels.
 pub const LONGEST_SIDE: u32 = 8192;
 
-/// The largest photograph that is opened, in pixels: over what cameras take, under what fills memory.
-const MOST_PIXELS: u64 = 200_000_000;
+/// The largest picture file that is opened, in bytes: a round value of our own, over what cameras write.
+pub const MOST_PICTURE_BYTES: u64 = 128 << 20;
+
+/// The largest photograph that is opened, in pixels: a round value of our own. Decoding takes seven bytes a
+/// pixel, and stays under a gigabyte.
+pub const MOST_PIXELS: u64 = 100_000_000;
 
 /// A projective map of the plane, `[a b c; d e f; g h 1]`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -136,7 +140,7 @@ impl Photo {
     ///
     /// # Errors
     ///
-    /// Where the bytes are no picture of these kinds, are damaged, or hold more than 200 million pixels.
+    /// Where the bytes are no picture of these kinds, are damaged, or hold more than [`MOST_PIXELS`].
     pub fn read(bytes: &[u8], notices: &mut Notices<PhotoNotice>) -> Result<Photo, PhotoError> {
         let reader = || {
             image::ImageReader::new(Cursor::new(bytes))

@@ -254,6 +254,16 @@ const WALLS: [f64; 2] = [0.01, 100.0];
 /// Feeds, millimetres a minute.
 const FEEDS: [f64; 2] = [1.0, 100_000.0];
 
+/// The source of the built-in reference walls.
+const STARTING_VALUE: &str = "starting value, a round value of our own; carve a test piece to find yours";
+
+impl ReferenceWall {
+    /// Whether nobody has measured it: it is one that a built-in cutter starts with.
+    pub fn is_starting_value(&self) -> bool {
+        self.source == STARTING_VALUE
+    }
+}
+
 /// Shapes and sizes any supplier sells. The reference walls, feeds and passes are round values of our
 /// own: no published minimum wall was found, so they stand only until the shop has carved a test piece
 /// and read its machine's manual.
@@ -279,8 +289,7 @@ fn starting_set() -> Vec<Cutter> {
                 height: mm(3.0),
                 wood: "basswood_american".to_owned(),
                 shops_wood: None,
-                source: "starting value, a round value of our own; carve a test piece to find yours"
-                    .to_owned(),
+                source: STARTING_VALUE.to_owned(),
             },
         }
     };

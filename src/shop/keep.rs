@@ -1,10 +1,11 @@
 //! Keeping a shop's own entries in its config folder: one at a time, the others left as they are.
 
 use super::{Cutter, Machine, Money, Prices, Problem, Shop, ShopNotice, Wood, Wrong};
-use crate::whole_file;
+use crate::whole_file::{self, Existing, ReadError, WriteError};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
+use std::fs::File;
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 use thiserror::Error;
@@ -24,7 +25,7 @@ pub enum KeepError {
         /// The file.
         path: PathBuf,
         /// What the disk said.
-        error: io::Error,
+        error: ReadError,
     },
     /// The file that holds the others is not a list of entries. Writing would lose them.
     Damaged {
@@ -38,7 +39,7 @@ pub enum KeepError {
         /// The file.
         path: PathBuf,
         /// What the disk said.
-        error: io::Error,
+        error: WriteError,
     },
 }
 
@@ -117,6 +118,9 @@ impl Shop {
     }
 }
 
+/// The largest shop file that is read: a round value of our own, far above any that is written.
+pub(super) const MOST_BYTES: u64 = 16 << 20;
+
 const PRICES: &str = "prices.json";
 
 /// The prices kept in a folder, or the built-in examples where there are none, with money written as
@@ -136,7 +140,7 @@ pub(super) fn own_prices(folder: &Path, usual: &Money, notices: &mut Vec<ShopNot
 
 /// Why a file was not read.
 enum Unread {
-    Unreadable(io::Error),
+    Unreadable(ReadError),
     Damaged(serde_json::Error),
 }
 
@@ -158,10 +162,10 @@ fn read_prices(path: &Path, usual: &Money) -> Result<Prices, Unread> {
 
 /// What is kept in a file; what there is to begin with where there is none.
 fn read_json<T: DeserializeOwned + Default>(path: &Path) -> Result<T, Unread> {
-    match std::fs::read_to_string(path) {
-        Err(error) if error.kind() == ErrorKind::NotFound => Ok(T::default()),
+    match whole_file::read(path, MOST_BYTES) {
+        Err(ReadError::Disk(error)) if error.kind() == ErrorKind::NotFound => Ok(T::default()),
         Err(error) => Err(Unread::Unreadable(error)),
-        Ok(text) => serde_json::from_str(&text).map_err(Unread::Damaged),
+        Ok(bytes) => serde_json::from_slice(&bytes).map_err(Unread::Damaged),
     }
 }
 
@@ -169,14 +173,27 @@ fn keep_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), KeepE
     write_json(path, value).map_err(|error| KeepError::Unwritable { path: path.to_owned(), error })
 }
 
+/// Keeps other programs, and other windows, from changing a file of the shop's until the answer is dropped:
+/// what two change at once would else be lost for one. The lock is on a file of its own beside it, for the
+/// file itself is replaced.
+pub(super) fn locked(path: &Path) -> io::Result<File> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    std::fs::create_dir_all(folder)?;
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    let beside = folder.join(format!(".{name}.lock"));
+    let lock = File::options().create(true).truncate(false).write(true).open(beside)?;
+    lock.lock()?;
+    Ok(lock)
+}
+
 /// Writes a file of the shop's, under a temporary name and then renamed; makes its folder where it is not there.
-pub(super) fn write_json(path: &Path, value: &(impl Serialize + ?Sized)) -> io::Result<()> {
+pub(super) fn write_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), WriteError> {
     if let Some(folder) = path.parent() {
         std::fs::create_dir_all(folder)?;
     }
-    let mut text = serde_json::to_string_pretty(value)?;
+    let mut text = serde_json::to_string_pretty(value).map_err(io::Error::from)?;
     text.push('\n');
-    whole_file::write(path, text.as_bytes())
+    whole_file::write(path, text.as_bytes(), Existing::Replace)
 }
 
 fn refuse_wrong<P>(name: &str, problem: Option<&Problem<P>>) -> Result<(), KeepError> {
@@ -218,7 +235,13 @@ impl OwnFile {
         entry.get(self.id_field).and_then(Value::as_str) == Some(id)
     }
 
+    fn locked(&self) -> Result<File, KeepError> {
+        locked(&self.path)
+            .map_err(|error| KeepError::Unwritable { path: self.path.clone(), error: error.into() })
+    }
+
     fn keep(&self, id: &str, entry: &impl Serialize) -> Result<(), KeepError> {
+        let _lock = self.locked()?;
         let mut entries = self.read()?;
         let new = serde_json::to_value(entry).expect("an entry has string keys");
         match entries.iter_mut().find(|entry| self.is(entry, id)) {
@@ -229,6 +252,10 @@ impl OwnFile {
     }
 
     fn remove(&self, id: &str) -> Result<bool, KeepError> {
+        if !self.path.exists() {
+            return Ok(false);
+        }
+        let _lock = self.locked()?;
         let mut entries = self.read()?;
         let before = entries.len();
         entries.retain(|entry| !self.is(entry, id));

@@ -33,11 +33,13 @@ pub use photo::{PhotoError, PhotoNotice};
 pub use prices::{FeetRule, PricePart, Prices, area_unit, show_area};
 pub use problem::{Problem, RangeUnit, ShopNotice, Wrong};
 pub use rack::{
-    RackBoard, RackError, open_rack, open_rack_file, rack_file, rack_from_text, save_rack, save_rack_file,
+    MOST_PRICE, RackBoard, RackError, change_rack_file, open_rack, open_rack_file, rack_file, read_rack_file,
+    save_rack, save_rack_file,
 };
 pub use stock::{Check, Planed, StockCheck};
 pub use wood::{Wood, WoodPart, woods};
 
+use crate::whole_file::{self, ReadError};
 use serde::de::DeserializeOwned;
 use std::path::{Path, PathBuf};
 
@@ -151,13 +153,13 @@ fn own_checked_first<T: DeserializeOwned>(
     notices: &mut Vec<ShopNotice>,
 ) -> Vec<T> {
     let path = folder.join(file);
-    let mut own: Vec<T> = match std::fs::read_to_string(&path) {
-        Err(error) if error.kind() == std::io::ErrorKind::NotFound => return built_in,
+    let mut own: Vec<T> = match whole_file::read(&path, keep::MOST_BYTES) {
+        Err(ReadError::Disk(error)) if error.kind() == std::io::ErrorKind::NotFound => return built_in,
         Err(error) => {
             notices.push(ShopNotice::Unreadable { path, error });
             return built_in;
         }
-        Ok(text) => match serde_json::from_str(&text) {
+        Ok(bytes) => match serde_json::from_slice(&bytes) {
             Ok(own) => own,
             Err(error) => {
                 notices.push(ShopNotice::Damaged { path, error });

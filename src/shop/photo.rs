@@ -1,5 +1,6 @@
 //! What can be wrong with a photograph of a board. [`crate::sheet::photo`] reads and straightens it.
 
+use crate::whole_file::ReadError;
 use image::ImageError;
 use thiserror::Error;
 
@@ -10,7 +11,9 @@ pub enum PhotoError {
     FlatCorners,
     /// The corners do not go round the board.
     CrossedCorners,
-    /// The file cannot be opened, or does not read as a picture.
+    /// The file cannot be opened or read.
+    NotRead(ReadError),
+    /// It does not read as a picture.
     Unreadable(ImageError),
     /// There is no pixel in it.
     NoPixels,

@@ -2,7 +2,7 @@
 
 use super::MachinePart;
 use crate::units::Mm;
-use std::io;
+use crate::whole_file::ReadError;
 use std::path::PathBuf;
 
 /// Something of the shop's own that is left as it is and not used.
@@ -13,7 +13,7 @@ pub enum ShopNotice {
         /// The file.
         path: PathBuf,
         /// What the disk said.
-        error: io::Error,
+        error: ReadError,
     },
     /// A file does not read as what it should hold; what is built in stands for it.
     Damaged {

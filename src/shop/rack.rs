@@ -2,7 +2,8 @@
 
 use super::Board;
 use super::board::WrittenBoard;
-use super::keep::write_json;
+use super::keep::{MOST_BYTES, locked, write_json};
+use crate::whole_file::{self, ReadError, WriteError};
 use serde::{Deserialize, Serialize};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -46,6 +47,9 @@ impl From<RackBoard> for WrittenRackBoard {
     }
 }
 
+/// The most a board may cost, in any money: a round value of our own.
+pub const MOST_PRICE: f64 = 1e9;
+
 /// Why the rack could not be read or kept.
 #[derive(Debug, Error)]
 pub enum RackError {
@@ -54,7 +58,7 @@ pub enum RackError {
         /// The file.
         path: PathBuf,
         /// What the disk said.
-        error: io::Error,
+        error: ReadError,
     },
     /// It does not hold a list of boards.
     Damaged {
@@ -70,12 +74,19 @@ pub enum RackError {
         /// The board's name.
         board: String,
     },
+    /// A board in it has a price that is none.
+    NoPrice {
+        /// The file.
+        path: PathBuf,
+        /// The board's name.
+        board: String,
+    },
     /// It could not be written.
     Unwritable {
         /// The file.
         path: PathBuf,
         /// What the disk said.
-        error: io::Error,
+        error: WriteError,
     },
 }
 
@@ -101,32 +112,56 @@ pub fn open_rack(folder: &Path) -> Result<Vec<RackBoard>, RackError> {
 ///
 /// Where the file cannot be read, or is no rack.
 pub fn open_rack_file(path: &Path) -> Result<Vec<RackBoard>, RackError> {
-    let text = match std::fs::read_to_string(path) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
-        Err(error) => return Err(RackError::Unreadable { path: path.to_owned(), error }),
-        Ok(text) => text,
-    };
-    rack_from_text(path, &text)
+    match read_rack_file(path) {
+        Err(RackError::Unreadable { error: ReadError::Disk(error), .. })
+            if error.kind() == io::ErrorKind::NotFound =>
+        {
+            Ok(Vec::new())
+        }
+        read => read,
+    }
 }
 
-/// A rack from the text of a file; `path` names it where it cannot be used.
+/// The rack kept in a file that must be there.
 ///
 /// # Errors
 ///
-/// Where the text is no rack.
-pub fn rack_from_text(path: &Path, text: &str) -> Result<Vec<RackBoard>, RackError> {
-    let boards: Vec<RackBoard> =
-        serde_json::from_str(text).map_err(|error| RackError::Damaged { path: path.to_owned(), error })?;
+/// Where the file cannot be read, or is no rack.
+pub fn read_rack_file(path: &Path) -> Result<Vec<RackBoard>, RackError> {
+    let bytes = whole_file::read(path, MOST_BYTES)
+        .map_err(|error| RackError::Unreadable { path: path.to_owned(), error })?;
+    let boards: Vec<RackBoard> = serde_json::from_slice(&bytes)
+        .map_err(|error| RackError::Damaged { path: path.to_owned(), error })?;
     let sensible = |entry: &&RackBoard| {
         [entry.board.length, entry.board.width, entry.board.thickness].iter().all(|side| {
             let side = side.get();
             side > 0.0 && side <= 1.0e6
         })
     };
-    match boards.iter().find(|entry| !sensible(entry)) {
-        Some(entry) => Err(RackError::NoSize { path: path.to_owned(), board: entry.name.clone() }),
+    if let Some(entry) = boards.iter().find(|entry| !sensible(entry)) {
+        return Err(RackError::NoSize { path: path.to_owned(), board: entry.name.clone() });
+    }
+    let priced = |entry: &&RackBoard| entry.price.is_none_or(|price| (0.0..=MOST_PRICE).contains(&price));
+    match boards.iter().find(|entry| !priced(entry)) {
+        Some(entry) => Err(RackError::NoPrice { path: path.to_owned(), board: entry.name.clone() }),
         None => Ok(boards),
     }
+}
+
+/// Changes the rack in a file, made where it is not there. Others that change it wait meanwhile.
+///
+/// # Errors
+///
+/// Where `change` refuses, or the file cannot be read or written; it is unchanged then.
+pub fn change_rack_file<E: From<RackError>>(
+    path: &Path,
+    change: impl FnOnce(&mut Vec<RackBoard>) -> Result<(), E>,
+) -> Result<(), E> {
+    let _lock =
+        locked(path).map_err(|error| RackError::Unwritable { path: path.to_owned(), error: error.into() })?;
+    let mut boards = open_rack_file(path)?;
+    change(&mut boards)?;
+    Ok(save_rack_file(path, &boards)?)
 }
 
 /// Keeps the rack in a folder (made where it is not there): written under a temporary name, then

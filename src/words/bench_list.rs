@@ -38,8 +38,8 @@ pub fn advice(row: &StockRow) -> &'static str {
     match (row.reason, row.check) {
         (StockReason::NotChecked, check) => check.how(),
         (StockReason::Within, _) => "",
-        (_, Check::Cup) => "Rip and reglue it, plane it flat, or carry it on a sled",
-        (_, Check::Bow | Check::Twist) => "Cut it shorter, plane it flat, or carry it on a sled",
+        (_, Check::Cup) => "Rip and reglue it, plane it flat, or put it in a carrier",
+        (_, Check::Bow | Check::Twist) => "Cut it shorter, plane it flat, or put it in a carrier",
         (_, Check::Crook | Check::UnequalWidth) => "Joint one edge and rip the other parallel to it",
         (_, Check::OffSquare) => "Joint the reference edge square",
         (_, Check::Planed) => "Plane both faces",

@@ -4,6 +4,7 @@
 use super::errors::disk;
 use crate::job::Treatment;
 use crate::units::{LengthUnit, Mm};
+use crate::whole_file::{ReadError, WriteError};
 use std::fmt::Display;
 use std::io;
 use std::path::Path;
@@ -30,18 +31,53 @@ pub fn note(note: &str) -> String {
     format!("spelk: note: {note}")
 }
 
+/// Under the help of the program.
+pub const AFTER_HELP: &str = "Without a command, Spelk opens its window.\n\nExit status: 0 the design is sound or chancy, 1 it is unsound, 2 Spelk could not do what you asked.";
+
+/// An example under the help of `spelk proof`.
+pub const PROOF_EXAMPLE: &str =
+    "Example: spelk proof sign.svg --board 24x6x0.75in --wood basswood --cutter flat-1/8in --fit";
+
 /// A window was asked for, and this build has none.
 pub const NO_WINDOW: &str = "this build has no window; spelk --help shows its commands";
 
 /// A file cannot be written.
-pub fn not_written(path: &Path, error: &io::Error) -> String {
-    format!("{} cannot be written ({})", path.display(), disk(error))
+pub fn not_written(path: &Path, error: &WriteError) -> String {
+    format!("{} cannot be written ({error})", path.display())
 }
 
 /// A file cannot be read.
-pub fn not_read(path: &Path, error: &io::Error) -> String {
-    format!("{} cannot be read ({})", path.display(), disk(error))
+pub fn not_read(path: &Path, error: &ReadError) -> String {
+    format!("{} cannot be read ({error})", path.display())
 }
+
+/// Standard output takes no more.
+pub fn not_printed(error: &io::Error) -> String {
+    format!("the result cannot be printed ({})", disk(error))
+}
+
+/// An output is there already.
+pub fn already_there(path: &Path) -> String {
+    format!("{} is already there; name another file, or add --force to replace it", path.display())
+}
+
+/// On a terminal, before an output replaces a file.
+pub fn replace(path: &Path) -> String {
+    format!("{} is already there. Replace it? [y/N] ", path.display())
+}
+
+/// An output would replace what the command reads.
+pub fn written_over_input(path: &Path) -> String {
+    format!("{} is what this command reads; write to another file", path.display())
+}
+
+/// Two outputs go to one file.
+pub fn written_twice(path: &Path) -> String {
+    format!("{} is named for two results; name a file for each", path.display())
+}
+
+/// An output goes by the name that means standard output elsewhere.
+pub const NO_DASH: &str = "write to a file, not to -; for a file of that name write ./-";
 
 /// The surface has too many triangles for its file.
 pub fn too_many_triangles(path: &Path) -> String {
@@ -268,4 +304,17 @@ pub const MONEY_NOTE: &str = "cash: a total is rounded to the nearest of these; 
 /// How the shop's own money is written.
 pub fn money_now(written: &str) -> String {
     format!("now: {written}")
+}
+
+/// The window was asked for where there is no display. Its library would name a path of the machine it was
+/// built on; this says what to do.
+pub const NO_DISPLAY: &str = "no display was found: start it from a desktop (X11 or Wayland, with DISPLAY or \
+                              WAYLAND_DISPLAY set); 'spelk proof FILE' needs none";
+
+/// The window cannot be drawn, neither by the graphics card nor by OpenGL.
+pub fn cannot_draw(on_card: &dyn Display, in_software: &dyn Display) -> String {
+    format!(
+        "the window cannot be drawn: the graphics card says '{on_card}', OpenGL '{in_software}'; on Debian the \
+         packages libegl1, libgl1 and libgl1-mesa-dri draw it without a card"
+    )
 }

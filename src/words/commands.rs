@@ -50,7 +50,7 @@ captions! {
     LATER: "Later", "Ask again at the next start";
     SAVE: "Save job", "Save the job and its drawing as one file";
     SAVE_AS: "Save job as…", "Save the job under another name";
-    CLOSE_UNSAVED: "Close without saving", "Close, and lose the changes of this job";
+    CLOSE_UNSAVED: "Close without saving", "Close this job and lose its changes";
     STAY: "Stay", "Keep everything open";
     QUIT: "Quit", "Close the window; Spelk asks about jobs with changes first";
 
@@ -90,7 +90,7 @@ captions! {
     GO_TO_FINDING: "Go to finding", "Bring this finding into view";
     GO_TO_CHOSEN: "Chosen finding", "Bring the chosen finding into view";
     NEXT_FINDING: "Next finding", "Choose the next finding and bring it into view";
-    PREVIOUS_FINDING: "Previous finding", "Choose the finding before and bring it into view";
+    PREVIOUS_FINDING: "Previous finding", "Choose the previous finding and bring it into view";
     THICKEN_WALLS: "Thicken thin walls to their limit", "See what it does to the outline before you change anything";
     WIDEN_GROOVES: "Widen blocked grooves to the cutter", "See what it does to the outline before you change anything";
     SHOW_BEFORE: "Before", "Show the outline as it is";
@@ -138,7 +138,7 @@ captions! {
     CIRCLE: "Circle", "Drag from the middle of the place outwards";
     RECTANGLE: "Rectangle", "Drag from corner to corner";
     LINE: "Line", "Drag along the split";
-    TAKE_BOARD: "Use such a board", "Give the board these measurements";
+    TAKE_BOARD: "Use a board this size", "Give the board these measurements";
     SIDE_MARGIN: "Side margin", "Leave this much uncarved along each long edge";
     MARK_BLEMISH: "Mark blemish", "Mark it on the board, so that the carving keeps clear of it";
     REMOVE_BLEMISH: "Remove blemish", "Take it off the board";
@@ -153,7 +153,7 @@ captions! {
     EXPORT_CARRIER: "Export carrier drawing…", "Base, rails, stops and pocket at true size, as an SVG drawing";
     RACK: "Rack…", "The boards of your shop, and which of them takes this design";
     KEEP_ON_RACK: "Keep board", "Keep it on the rack";
-    TAKE_OFF_RACK: "Take off the rack", "Delete it from the rack";
+    TAKE_OFF_RACK: "Take off the rack", "Delete this board from the rack";
     USE_RACK_BOARD: "Use this board", "Carve the design from this board";
     PHOTOGRAPH: "Photograph…", "Lay a photograph of the real board under the design";
     OPEN_PHOTOGRAPH: "Open photograph…", "Choose a PNG or JPEG picture of the board";
@@ -164,27 +164,27 @@ captions! {
     CHOOSE_ELEMENT: "Choose element", "Choose it; hold Ctrl to choose several";
     CHOOSE_ALL: "Choose all", "Choose every element";
     CHOOSE_NONE: "Choose none", "Choose no element";
-    HIDE: "Hide on the board", "See what lies under them; they are carved all the same";
+    HIDE: "Hide on the board", "See what is under them; Spelk still carves them";
     SHOW_ALL: "Show all again", "Show every hidden element";
     RENAME: "Rename", "Give the element another name";
     COMBINE: "Combine", "Join the chosen elements into one, under the first one's name";
     REMOVE: "Remove", "Take the chosen elements out of the design; Undo brings them back";
     MIRROR_UPRIGHT: "Mirror left to right", "Turn the chosen elements over where they are";
     MIRROR_LEVEL: "Mirror top to bottom", "Turn the chosen elements over where they are";
-    CUT_OUT: "Cut out…", "Take the others, with room round them, out of the element chosen first";
+    CUT_OUT: "Cut out…", "Cut the others, with clearance round them, out of the element chosen first";
     MOVE: "Move…", "Move the chosen elements along and across the board";
     REPEAT: "Repeat…", "Repeat the chosen elements in a row or in rows";
-    ADD_GROUND: "Ground…", "Put a sunk plate under the design, so that the design stands in relief";
+    ADD_GROUND: "Ground…", "Put a sunk plate under the design, so that the design is in relief";
     ADD_BORDER: "Border…", "Put a raised frame round the design";
-    DO_CUT_OUT: "Cut out", "Take the others out of the element chosen first";
+    DO_CUT_OUT: "Cut out", "Cut the others out of the element chosen first";
     DO_MOVE: "Move", "Move the chosen elements by this much";
     DO_REPEAT: "Repeat", "Repeat the chosen elements";
     DO_ADD_GROUND: "Add ground", "Put the sunk plate under the design";
     DO_ADD_BORDER: "Add border", "Put the frame round the design";
-    CLEAN: "Clean specks away", "Drop pieces and fill holes that are too small to be meant";
+    CLEAN: "Remove specks", "Remove pieces and fill holes that are too small to be intended";
     LETTER: "Letter words…", "Set words in a font of this machine, as an element of the design";
     EDIT_LETTERING: "Edit words…", "Change the words, the font or the size; the place stays";
-    NEW_LETTERING: "New job of words…", "Start a job with words alone; this job stays open";
+    NEW_LETTERING: "New job from words…", "Start a job with words alone; this job stays open";
     DO_LETTER: "Letter", "Put these words into the design";
     DRAWING_SIZE: "Size of the drawing…", "The file does not say how large it is: see which sizes it could be";
     TAKE_DRAWING_SIZE: "Take this size", "Read the drawing in this unit";
@@ -258,7 +258,7 @@ pub fn lengths_in(label: &str) -> String {
 
 /// The list of commands: light or dark.
 pub fn theme(label: &str) -> String {
-    format!("Light: {label}")
+    format!("Appearance: {label}")
 }
 
 /// Which of the open jobs is shown.

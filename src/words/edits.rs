@@ -1,7 +1,7 @@
 //! Edits of a job: what the Undo menu calls them, and what they did.
 
-use super::count;
-use crate::job::{Done, EditKind};
+use super::{capitalised, count};
+use crate::job::{Done, EditKind, Rejected};
 
 /// What a step that can be taken back is called: `Undo board length`.
 pub fn edit_name(kind: EditKind) -> &'static str {
@@ -54,6 +54,11 @@ pub fn edit_name(kind: EditKind) -> &'static str {
     }
 }
 
+/// Why an edit is refused, as a sentence of its own.
+pub fn rejection(rejected: &Rejected) -> String {
+    capitalised(&rejected.to_string())
+}
+
 /// What was done to the elements of a design.
 pub fn elements_done(done: &Done) -> String {
     match done {
@@ -73,7 +78,7 @@ pub fn elements_done(done: &Done) -> String {
         }
         Done::Bordered { name } => format!("Added {name}: it stands"),
         Done::Cleaned { specks } => {
-            format!("Cleaned {} away", count(*specks, "speck or sliver", "specks and slivers"))
+            format!("Removed {}", count(*specks, "speck or sliver", "specks and slivers"))
         }
         Done::Lettered { name } => format!("Lettered {name}"),
     }

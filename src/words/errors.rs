@@ -5,12 +5,15 @@
 
 use super::shop::wrong;
 use super::sizes;
+use crate::design::MAX_SEGMENTS;
+use crate::job::saved::{Damage, OLDEST, OpenError, SaveError, VERSION};
 use crate::job::{LONGEST, Rejected};
 use crate::proof::rack::UnusableBoard;
 use crate::proof::sizes::{MOST_SIZES, SizesError};
+use crate::sheet::photo::MOST_PIXELS;
 use crate::shop::{KeepError, PhotoError, RackError};
-use crate::units::{LengthError, LengthUnit};
-use image::ImageError;
+use crate::units::{LengthError, LengthUnit, trimmed};
+use crate::whole_file::{ReadError, WriteError};
 use std::fmt;
 use std::io::{self, ErrorKind};
 
@@ -31,6 +34,27 @@ pub fn disk(error: &io::Error) -> String {
         }
     };
     known.to_owned()
+}
+
+impl fmt::Display for ReadError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            ReadError::NotAFile => f.write_str("it is not an ordinary file"),
+            ReadError::TooLarge { most } => write!(f, "it is larger than {} MB", most >> 20),
+            ReadError::Disk(error) => f.write_str(&disk(error)),
+        }
+    }
+}
+
+impl fmt::Display for WriteError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            WriteError::Exists => f.write_str("it is already there"),
+            WriteError::ReadOnly => f.write_str("it is read-only"),
+            WriteError::NotAFile => f.write_str("it is not an ordinary file"),
+            WriteError::Disk(error) => f.write_str(&disk(error)),
+        }
+    }
 }
 
 impl fmt::Display for LengthError {
@@ -56,7 +80,7 @@ impl fmt::Display for KeepError {
                 write!(f, "'{name}' was not saved: {}", wrong(found, LengthUnit::Millimetres))
             }
             KeepError::Unreadable { path, error } => {
-                write!(f, "{} cannot be read ({}); nothing was changed", path.display(), disk(error))
+                write!(f, "{} cannot be read ({error}); nothing was changed", path.display())
             }
             KeepError::Damaged { path, error } => write!(
                 f,
@@ -64,7 +88,7 @@ impl fmt::Display for KeepError {
                 path.display()
             ),
             KeepError::Unwritable { path, error } => {
-                write!(f, "{} cannot be written ({}); nothing was changed", path.display(), disk(error))
+                write!(f, "{} cannot be written ({error}); nothing was changed", path.display())
             }
         }
     }
@@ -74,7 +98,7 @@ impl fmt::Display for RackError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             RackError::Unreadable { path, error } => {
-                write!(f, "{} cannot be read ({})", path.display(), disk(error))
+                write!(f, "{} cannot be read ({error})", path.display())
             }
             RackError::Damaged { path, error } => {
                 write!(
@@ -88,8 +112,13 @@ impl fmt::Display for RackError {
                 "the board '{board}' has no size that makes sense: its lengths must be over 0; correct it in {}",
                 path.display()
             ),
+            RackError::NoPrice { path, board } => write!(
+                f,
+                "the price of the board '{board}' makes no sense: it must be 0 or more; correct it in {}",
+                path.display()
+            ),
             RackError::Unwritable { path, error } => {
-                write!(f, "{} cannot be written ({}); nothing was changed", path.display(), disk(error))
+                write!(f, "{} cannot be written ({error}); nothing was changed", path.display())
             }
         }
     }
@@ -104,15 +133,17 @@ impl fmt::Display for PhotoError {
             PhotoError::CrossedCorners => {
                 f.write_str("has corners that cross over; mark them going round the board")
             }
-            PhotoError::Unreadable(ImageError::IoError(error)) => {
-                write!(f, "cannot be read ({})", disk(error))
-            }
+            PhotoError::NotRead(error) => write!(f, "cannot be read ({error})"),
             PhotoError::Unreadable(error) => {
                 write!(f, "is not a PNG or JPEG picture that Spelk can read ({error})")
             }
             PhotoError::NoPixels => f.write_str("is an empty picture; save it again"),
             PhotoError::TooLarge { width, height } => {
-                write!(f, "has too many pixels ({width} x {height}); save it smaller")
+                write!(
+                    f,
+                    "has too many pixels ({width} x {height}); save it with at most {} million",
+                    MOST_PIXELS / 1_000_000
+                )
             }
         }
     }
@@ -140,24 +171,48 @@ impl fmt::Display for SizesError {
     }
 }
 
+/// A number that may be anything, as it is where that is short.
+fn number(value: f64) -> String {
+    let plain = value == 0.0 || (1e-4..1e9).contains(&value.abs());
+    if plain { trimmed(value, 4) } else { format!("{value:e}") }
+}
+
 impl fmt::Display for Rejected {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Rejected::Length { quantity, length, least } => {
-                write!(f, "the {} must be from {least} to {LONGEST}, not {length}", quantity.label())
+                let length = number(length.get());
+                write!(f, "the {} must be from {least} to {LONGEST}, not {length} mm", quantity.label())
             }
             Rejected::Moisture { moisture } => {
-                write!(f, "the moisture must be from 0 to 300 %, not {moisture}")
+                write!(f, "the moisture must be from 0 to 300 %, not {}", number(*moisture))
             }
             Rejected::Machine { quantity, value } => {
-                write!(f, "the machine's {} must be from 0 to 1000000, not {value}", quantity.label())
+                write!(
+                    f,
+                    "the machine's {} must be from 0 to 1000000, not {}",
+                    quantity.label(),
+                    number(*value)
+                )
             }
             Rejected::Feed { quantity, feed } => {
+                let feed = number(*feed);
                 write!(f, "the {} must be over 0 and up to 1000000 mm a minute, not {feed}", quantity.label())
             }
             Rejected::Factor { factor } => {
-                write!(f, "the size must be from 0.0001 to 10000 times as drawn, not {factor}")
+                write!(f, "the size must be from 0.0001 to 10000 times as drawn, not {}", number(*factor))
             }
+            Rejected::Wood { name, wrong: found } => {
+                write!(f, "the wood '{name}' makes no sense: {}", wrong(found, LengthUnit::Millimetres))
+            }
+            Rejected::Cutter { name, wrong: found } => {
+                write!(f, "the cutter '{name}' makes no sense: {}", wrong(found, LengthUnit::Millimetres))
+            }
+            Rejected::TooMuchClearing { length } => write!(
+                f,
+                "clearing the floors would take {} km of cuts; set a larger stepover or pass depth",
+                number((length.get() / 1e6).round())
+            ),
             Rejected::NoSuchElement => write!(f, "the element is gone"),
             Rejected::NoElementNamed { name } => write!(f, "{name} is gone"),
             Rejected::NoSuchBlemish => write!(f, "the blemish is gone"),
@@ -176,6 +231,60 @@ impl fmt::Display for Rejected {
             }
             Rejected::Lettering(error) => write!(f, "{error}"),
             Rejected::Design(error) => write!(f, "the design {error}"),
+        }
+    }
+}
+
+impl fmt::Display for SaveError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            SaveError::Unwritable(error) => {
+                write!(f, "cannot be written ({error}); what was saved there before is unchanged")
+            }
+        }
+    }
+}
+
+impl fmt::Display for OpenError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            OpenError::Unreadable(error) => write!(f, "cannot be read ({error})"),
+            OpenError::NotAJob => {
+                f.write_str("is not a saved job; open a file that Spelk saved, ending in .spelk")
+            }
+            OpenError::UnknownVersion { found } if *found > u64::from(VERSION) => write!(
+                f,
+                "was saved in version {found} of the format, and this program reads versions up to {VERSION}; use a newer Spelk"
+            ),
+            OpenError::UnknownVersion { found } => write!(
+                f,
+                "says that it is version {found} of the format, and the oldest there was is {OLDEST}; open an earlier copy"
+            ),
+            OpenError::Damaged(damage) => write!(f, "is damaged: {damage}; open an earlier copy"),
+        }
+    }
+}
+
+impl fmt::Display for Damage {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Damage::Text(error) => write!(f, "{error}"),
+            Damage::Grid => f.write_str("the grid of the design has a step or origin out of range"),
+            Damage::NoElements => f.write_str("the design has no element"),
+            Damage::Page => f.write_str("the page of the design has no size that a page can have"),
+            Damage::TooManyPoints => write!(f, "the outlines have more than {MAX_SEGMENTS} corners"),
+            Damage::Tangled => f.write_str("the outlines cross each other too often"),
+            Damage::NoName => f.write_str("an element has no name"),
+            Damage::OneName { element } => write!(f, "two elements are called '{element}'"),
+            Damage::Overlap { one, other } => {
+                write!(f, "the elements '{one}' and '{other}' lie over each other")
+            }
+            Damage::OffGrid { element } => {
+                write!(f, "an outline of '{element}' lies far off the design's grid")
+            }
+            Damage::NotPoints { element } => write!(f, "an outline of '{element}' is not a list of points"),
+            Damage::NoArea { element } => write!(f, "the element '{element}' has no area"),
+            Damage::Value(rejected) => write!(f, "{rejected}"),
         }
     }
 }

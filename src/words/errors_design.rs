@@ -1,6 +1,7 @@
 //! Why a drawing could not be read, or words not set: what happened and what to try, in one line. Of a
 //! drawing the caller names the file, and the sentence goes on from there.
 
+use super::errors::disk;
 use crate::design::lettering::{LetteringError, LetteringSetting, MAX_CHARACTERS};
 use crate::design::{
     DesignError, FileKind, MAX_BYTES, MAX_DEPTH, MAX_EXTENT, MAX_OBJECTS, MAX_SEGMENTS, Nothing,
@@ -15,7 +16,7 @@ impl fmt::Display for DesignError {
             DesignError::Folder => f.write_str("is a folder; choose an SVG or DXF file in it"),
             DesignError::NotAFile => f.write_str("is not an ordinary file; save the drawing to a file first"),
             DesignError::Unreadable(error) => {
-                write!(f, "cannot be read ({error}); check that you may open it")
+                write!(f, "cannot be read ({}); check that you may open it", disk(error))
             }
             DesignError::FileTooLarge => write!(
                 f,

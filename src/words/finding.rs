@@ -157,7 +157,7 @@ pub fn advice(finding: &Finding, unit: LengthUnit) -> String {
             bound: MachineBound::TooLong | MachineBound::TooWide | MachineBound::TooThick,
             ..
         } => "Cut the board down, or use another machine".to_owned(),
-        Facts::MachineLimit { .. } => "Take a larger board, or carry this one on a sled".to_owned(),
+        Facts::MachineLimit { .. } => "Take a larger board, or put this one in a carrier".to_owned(),
         Facts::CutterLimit { refusal, .. } => match refusal {
             CutterRefusal::TooDeep { .. } => "Choose a cutter with longer edges, or carve less deep",
             CutterRefusal::PointOnAFloor => "Choose a flat or ball end, or carve it incised",
@@ -242,9 +242,15 @@ fn machine_limit(bound: MachineBound, measured: Mm, limit: Mm, unit: LengthUnit)
         MachineBound::TooLong => format!("The board is {measured} long; the machine takes {limit}"),
         MachineBound::TooWide => format!("The board is {measured} wide; the machine takes {limit}"),
         MachineBound::TooThick => format!("The board is {measured} thick; the machine takes {limit}"),
-        MachineBound::TooShort => format!("The board is {measured} long; without a sled it must be {limit}"),
-        MachineBound::TooNarrow => format!("The board is {measured} wide; without a sled it must be {limit}"),
-        MachineBound::TooThin => format!("The board is {measured} thick; without a sled it must be {limit}"),
+        MachineBound::TooShort => {
+            format!("The board is {measured} long; without a carrier it must be {limit}")
+        }
+        MachineBound::TooNarrow => {
+            format!("The board is {measured} wide; without a carrier it must be {limit}")
+        }
+        MachineBound::TooThin => {
+            format!("The board is {measured} thick; without a carrier it must be {limit}")
+        }
     }
 }
 

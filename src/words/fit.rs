@@ -46,7 +46,7 @@ pub fn offer(offer: &Offer, unit: LengthUnit) -> String {
         ),
         Offer::TakeBoard(needed) => take_board(needed, unit),
         Offer::Carrier => {
-            "Carry the board on a sled: it is smaller than the machine takes by itself".to_owned()
+            "Put the board in a carrier: it is smaller than the machine takes by itself".to_owned()
         }
     }
 }

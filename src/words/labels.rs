@@ -163,7 +163,7 @@ impl Treatment {
     /// What it means, in a few words.
     pub fn meaning(self) -> &'static str {
         match self {
-            Treatment::Relief => "stands; the ground around it is lowered",
+            Treatment::Relief => "raised: the ground round it is lowered",
             Treatment::Sunk => "lowered to a flat floor",
             Treatment::Incised => "cut with a V whose depth follows the width",
             Treatment::Pierced => "cut through",

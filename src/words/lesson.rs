@@ -139,3 +139,8 @@ pub fn step(number: usize, of: usize, title: &str) -> String {
 pub fn answered(answer: &str) -> String {
     format!("Answered. {answer}")
 }
+
+/// What a screen reader says of a figure.
+pub fn figure(title: &str, words: &str) -> String {
+    format!("{title}. {words}")
+}

@@ -62,3 +62,18 @@ pub fn tactile_number(check: &TactileCheck) -> String {
     };
     format!("{}: {measured} ({bounds}; {})", measure.label(), measure.section())
 }
+
+/// A line of the check: whether it meets the standard, and what was measured.
+pub fn tactile_line(check: &TactileCheck) -> String {
+    format!("{}. {}", super::capitalised(tactile_verdict(check)), tactile_number(check))
+}
+
+/// What raised letters on a sign are held against.
+pub fn against_the_standard() -> String {
+    format!("Against the {TACTILE_SOURCE}")
+}
+
+/// Where the numbers come from, and what the check leaves to the eye.
+pub fn tactile_source() -> String {
+    format!("Source: {TACTILE_SOURCE}. {TACTILE_NOT_MEASURED}")
+}

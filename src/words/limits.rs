@@ -2,6 +2,7 @@
 
 use crate::proof::Limits;
 use crate::proof::limit::{top_equal, upright_equal};
+use crate::shop::ReferenceWall;
 use crate::units::{LengthUnit, Mm, trimmed};
 
 /// One step of the arithmetic: what it is about, and a sentence without a full stop.
@@ -31,6 +32,11 @@ pub fn source(limits: &Limits, unit: LengthUnit) -> String {
 /// The same as a sentence without a full stop.
 pub fn limits_from(limits: &Limits, unit: LengthUnit) -> String {
     format!("Limits from {}", source(limits, unit))
+}
+
+/// Where a reference wall comes from, where there is little room.
+pub fn short_source(wall: &ReferenceWall) -> &str {
+    if wall.is_starting_value() { "starting value" } else { &wall.source }
 }
 
 /// The arithmetic, step by step.

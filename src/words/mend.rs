@@ -14,8 +14,5 @@ pub fn done(mended: &Mended) -> String {
 
 /// Which elements came out with other pieces or holes than they had: a sentence with its full stop.
 pub fn reshaped(elements: &[String]) -> String {
-    format!(
-        "Pieces were joined or cut, or holes closed or opened, in: {}. Look at the result.",
-        elements.join(", ")
-    )
+    format!("These elements gained or lost pieces or holes: {}. Look closely at them.", elements.join(", "))
 }

@@ -43,6 +43,7 @@ pub mod verdict;
 pub mod window;
 
 use crate::units::{LengthUnit, Mm, trimmed};
+use std::borrow::Cow;
 
 /// `1 wall`, `2 walls`.
 ///
@@ -120,6 +121,19 @@ pub fn duration(seconds: f64) -> String {
 pub fn capitalised(words: &str) -> String {
     let mut chars = words.chars();
     chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// Text for a terminal: what a name has of control characters would move its cursor or change its colours, and
+/// stands as `\u{fffd}`. Lines and tabs stay.
+///
+/// ```
+/// # use spelk::words::printable;
+/// assert_eq!(printable("a\tb\n"), "a\tb\n");
+/// assert_eq!(printable("\u{1b}[31mred"), "\u{fffd}[31mred");
+/// ```
+pub fn printable(text: &str) -> Cow<'_, str> {
+    let moves = |c: char| c.is_control() && !matches!(c, '\n' | '\t');
+    if text.contains(moves) { text.replace(moves, "\u{fffd}").into() } else { text.into() }
 }
 
 /// Per cent to a tenth, rounded up: a size that is called sound must be sound.

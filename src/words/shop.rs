@@ -1,6 +1,5 @@
 //! The shop's own entries: what makes no sense in them, and what is not used for that.
 
-use super::errors::disk;
 use crate::shop::{RangeUnit, ShopNotice, Wrong};
 use crate::units::{LengthUnit, trimmed};
 
@@ -54,7 +53,7 @@ fn range(least: &str, most: &str, unit: RangeUnit) -> String {
 pub fn not_used(notice: &ShopNotice, unit: LengthUnit) -> String {
     match notice {
         ShopNotice::Unreadable { path, error } => {
-            format!("{} cannot be read ({}): Spelk uses what is built in", path.display(), disk(error))
+            format!("{} cannot be read ({}): Spelk uses what is built in", path.display(), error)
         }
         ShopNotice::Damaged { path, error } => {
             format!(

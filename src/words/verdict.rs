@@ -211,9 +211,15 @@ fn machine_limit(bound: MachineBound, measured: Mm, limit: Mm, unit: LengthUnit)
         MachineBound::TooLong => format!("the board is {measured} long and the machine takes {limit}"),
         MachineBound::TooWide => format!("the board is {measured} wide and the machine takes {limit}"),
         MachineBound::TooThick => format!("the board is {measured} thick and the machine takes {limit}"),
-        MachineBound::TooShort => format!("the board is {measured} long and without a sled must be {limit}"),
-        MachineBound::TooNarrow => format!("the board is {measured} wide and without a sled must be {limit}"),
-        MachineBound::TooThin => format!("the board is {measured} thick and without a sled must be {limit}"),
+        MachineBound::TooShort => {
+            format!("the board is {measured} long and without a carrier must be {limit}")
+        }
+        MachineBound::TooNarrow => {
+            format!("the board is {measured} wide and without a carrier must be {limit}")
+        }
+        MachineBound::TooThin => {
+            format!("the board is {measured} thick and without a carrier must be {limit}")
+        }
     }
 }
 
@@ -238,4 +244,9 @@ fn cutter_limit(refusal: CutterRefusal, cutter: Option<&str>, unit: LengthUnit) 
         (CutterRefusal::NoPoint, None) => "this cutter has no point and cannot cut a V".to_owned(),
         (CutterRefusal::NoPoint, Some(cutter)) => format!("{cutter} has no point and cannot cut a V"),
     }
+}
+
+/// A verdict on a mended outline that is only looked at.
+pub fn if_applied(sentence: &str) -> String {
+    format!("If you apply this: {sentence}")
 }

@@ -1,6 +1,7 @@
 use super::{Said, UNITS, compare, say};
 use spelk::job::Treatment;
 use spelk::units::Mm;
+use spelk::whole_file::ReadError;
 use spelk::words::command_line;
 use std::io::{Error, ErrorKind};
 use std::path::Path;
@@ -15,9 +16,17 @@ fn command_line() {
     }
     say!(said, command_line::said(&"--depth: type a length, for example 89 mm or 3 1/2 in"));
     say!(said, command_line::note("woods.json cannot be read"));
+    say!(said, command_line::AFTER_HELP);
+    say!(said, command_line::PROOF_EXAMPLE);
     say!(said, command_line::NO_WINDOW);
-    say!(said, command_line::not_written(path, &disk));
-    say!(said, command_line::not_read(path, &disk));
+    say!(said, command_line::not_printed(&disk));
+    say!(said, command_line::not_written(path, &disk.into()));
+    say!(said, command_line::not_read(path, &ReadError::NotAFile));
+    say!(said, command_line::already_there(path));
+    say!(said, command_line::replace(path));
+    say!(said, command_line::written_over_input(path));
+    say!(said, command_line::written_twice(path));
+    say!(said, command_line::NO_DASH);
     say!(said, command_line::too_many_triangles(Path::new("out.stl")));
     say!(said, command_line::NAME_A_DESIGN);
     say!(said, command_line::no_wood("plastic"));
@@ -74,5 +83,7 @@ fn command_line() {
     said.line("command_line::MONEY_COLUMNS", command_line::MONEY_COLUMNS.join(" | "));
     say!(said, command_line::MONEY_NOTE);
     say!(said, command_line::money_now("$1,234.50"));
+    say!(said, command_line::NO_DISPLAY);
+    say!(said, command_line::cannot_draw(&"no adapter", &"no context"));
     compare("command_line", &said);
 }

@@ -1,5 +1,5 @@
-use super::{Said, compare};
-use spelk::job::{Done, EditKind};
+use super::{Said, compare, say};
+use spelk::job::{Done, EditKind, Rejected};
 use spelk::words::edits;
 
 #[test]
@@ -30,6 +30,7 @@ fn edits() {
     said.line("edits::elements_covered", edits::elements_covered(&rim));
     said.line("edits::elements_covered", edits::elements_covered(&three));
     said.line("edits::not_followed", edits::not_followed("gate.svg"));
+    say!(said, edits::rejection(&Rejected::TooFew { needed: 2 }));
     compare("edits", &said);
 }
 

@@ -1,5 +1,6 @@
 use super::{Said, UNITS, compare};
 use glam::dvec2;
+use spelk::job::Place;
 use spelk::proof::overhang::{FeedSide, Overhang};
 use spelk::proof::{
     BoardSide, CutterRefusal, Facts, FedEnd, Finding, Held, LimitSource, MachineBound, OwnCutter,
@@ -14,7 +15,7 @@ const MM: fn(f64) -> Mm = Mm::new;
 /// A thin place 36.1 mm long of the reeds, in the job's cutter or in one of the element's own.
 pub(crate) fn place(cutter: Option<&str>) -> ThinPlace {
     ThinPlace {
-        held: Held { limit: MM(2.5), place: None, source: LimitSource::Wall },
+        held: Held { limit: MM(2.5), place: Place::Ground, source: LimitSource::Wall },
         run: MM(36.1),
         direction: 0.0,
         element: Some("reeds".to_owned()),

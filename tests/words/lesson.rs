@@ -26,6 +26,7 @@ fn lesson() {
     say!(said, lesson::STEP_BEFORE);
     say!(said, lesson::step(2, 6, "Gate sign"));
     say!(said, lesson::answered("From 337 mm: there the thinnest place is just at its limit"));
+    say!(said, lesson::figure(lesson::WALL_FROM_ABOVE, "It is thick enough in every direction"));
     for unit in UNITS {
         say!(said, lesson::wall_label(mm(1.19), unit));
         say!(said, lesson::thick_and_tall(mm(1.19), mm(3.0), unit));

@@ -7,6 +7,8 @@ fn lettering() {
     let mut said = Said::default();
     said.line("lettering::TACTILE_SOURCE", lettering::TACTILE_SOURCE);
     said.line("lettering::TACTILE_NOT_MEASURED", lettering::TACTILE_NOT_MEASURED);
+    said.line("lettering::against_the_standard", lettering::against_the_standard());
+    said.line("lettering::tactile_source", lettering::tactile_source());
     let (verdict, number) = ("lettering::tactile_verdict", "lettering::tactile_number");
     for (measure, measured, least, most) in [
         (TactileMeasure::SmallLetters, Some(5.0), 0.0, 0.0),
@@ -21,6 +23,7 @@ fn lettering() {
         said.line("TactileMeasure::label", measure.label());
         said.line(verdict, lettering::tactile_verdict(&check));
         said.line(number, lettering::tactile_number(&check));
+        said.line("lettering::tactile_line", lettering::tactile_line(&check));
     }
     compare("lettering", &said);
 }

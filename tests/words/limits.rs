@@ -9,6 +9,10 @@ use spelk::words::limits;
 fn limits_and_their_arithmetic() {
     let mut said = Said::default();
     let mut job = job(Treatment::Incised, &[("panel", vec![rectangle(0.0, 0.0, 60.0, 20.0)])]);
+    let mut wall = job.cutter().reference.clone();
+    said.line("limits::short_source", limits::short_source(&wall));
+    "test piece, 3 May".clone_into(&mut wall.source);
+    said.line("limits::short_source", limits::short_source(&wall));
     for (cutter, wood) in [("flat-1/8in", "basswood_american"), ("vee-60", "maple_sugar")] {
         job.apply(Edit::Cutter(Box::new(Cutter::find(cutter).unwrap().clone()))).unwrap();
         job.apply(Edit::Wood(Box::new(Wood::find(wood).unwrap().clone()))).unwrap();

@@ -5,13 +5,12 @@ use spelk::proof::overhang::FeedSide;
 use spelk::proof::rack::rack;
 use spelk::proof::sizes::{SizeRow, parse_sizes, sizes};
 use spelk::proof::{FindingKind, Severity, measure, rate};
-use spelk::shop::{BoardEdge, BoardEnd, Check, Planed, Prices, Shop, rack_from_text};
+use spelk::shop::{BoardEdge, BoardEnd, Check, Planed, Prices, RackBoard, Shop};
 use spelk::units::{LengthUnit, Mm};
 use spelk::words::sheets::bench::CutterPurpose;
 use spelk::words::sheets::picture::Title;
 use spelk::words::sheets::proof_text::TextRow;
 use spelk::words::sheets::{bench, coupon, handout, options, paper, picture, proof_text, template};
-use std::path::Path;
 
 fn panel() -> Job {
     job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 300.0, 80.0)])])
@@ -197,7 +196,7 @@ fn proof_text_words() {
     said.line("proof_text::RACK_COLUMNS", proof_text::RACK_COLUMNS.join(", "));
     let boards = r#"[{ "name": "offcut",
         "board": { "length": 400.0, "width": 60.0, "thickness": 19.0, "wood": "bog oak" } }]"#;
-    let boards = rack_from_text(Path::new("boards.json"), boards).unwrap();
+    let boards: Vec<RackBoard> = serde_json::from_str(boards).unwrap();
     let mut row = rack(&job, &measure(&job), &boards, &Shop::built_in()).unwrap().remove(0);
     for (unknown, largest) in [(true, row.largest_factor), (false, row.largest_factor), (false, 0.0)] {
         (row.wood_unknown, row.largest_factor) = (unknown, largest);

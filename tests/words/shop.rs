@@ -50,7 +50,10 @@ fn shop() {
     }
     let damaged = serde_json::from_str::<u8>("{").unwrap_err();
     let notices = [
-        ShopNotice::Unreadable { path: "woods.json".into(), error: Error::from(ErrorKind::PermissionDenied) },
+        ShopNotice::Unreadable {
+            path: "woods.json".into(),
+            error: Error::from(ErrorKind::PermissionDenied).into(),
+        },
         ShopNotice::Damaged { path: "woods.json".into(), error: damaged },
         ShopNotice::WrongEntry { path: "woods.json".into(), name: "Plum".into(), wrong: Wrong::NoName },
         ShopNotice::WrongPrices { path: "prices.json".into(), wrong: Wrong::Negative },

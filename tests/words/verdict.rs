@@ -1,5 +1,5 @@
 use super::finding::examples;
-use super::{Said, UNITS, compare};
+use super::{Said, UNITS, compare, say};
 use glam::{DVec2, dvec2};
 use spelk::proof::{Facts, Finding, Larger, Obstacle, Reason, Severity, SoundSize, TooLarge, Verdict};
 use spelk::shop::Check;
@@ -62,5 +62,6 @@ fn verdicts() {
         said.line(&format!("verdict::sentence(4 times {name})"), verdict::sentence(&verdict, UNITS[0]));
     }
     said.line("verdict::no_practical_size", verdict::no_practical_size(&touching, UNITS[0]));
+    say!(said, verdict::if_applied("Sound: nothing is too thin."));
     compare("verdict", &said);
 }

@@ -13,6 +13,7 @@ use crate::shop::{Check, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
 use crate::words;
 use crate::words::window::board as said;
+use crate::words::window::{in_percent, with_unit};
 use egui::{RichText, ScrollArea, Vec2};
 
 /// The window, where it is open.
@@ -32,16 +33,8 @@ pub(crate) fn bench_list_ui(
     window.show(ctx, |ui| {
         ui.set_width(600.0);
         let palette = Palette::of(ui.ctx());
-        let left = format!("{} under the deepest cut", unit.show(shown.proof.stock.thickness_left));
-        let open = job.board().stock.unmeasured().count();
-        let words = if open == 0 {
-            format!("All is measured. Wood left: {left}")
-        } else {
-            format!(
-                "{open} of {} not checked; leave a field empty for that. Wood left: {left}",
-                Check::ALL.len()
-            )
-        };
+        let unchecked = job.board().stock.unmeasured().count();
+        let words = said::bench_list(unchecked, Check::ALL.len(), shown.proof.stock.thickness_left, unit);
         words_ui(ui, RichText::new(words).small().color(palette.faint));
         ScrollArea::vertical().max_height(500.0).auto_shrink([false, true]).show(ui, |ui| {
             for row in &shown.proof.stock.rows {
@@ -65,13 +58,13 @@ fn row_ui(
         ui.allocate_ui_with_layout(egui::vec2(206.0, 0.0), egui::Layout::top_down(egui::Align::Min), |ui| {
             ui.set_width(206.0);
             ui.spacing_mut().item_spacing.y = 1.0;
-            let unit_word = match check {
-                Check::Planed => String::new(),
-                Check::Moisture => ", %".to_owned(),
-                _ => format!(", {}", unit.symbol()),
+            let caption = match check {
+                Check::Planed => title(check).to_owned(),
+                Check::Moisture => in_percent(title(check)),
+                _ => with_unit(title(check), unit),
             };
             ui.horizontal(|ui| {
-                let name = RichText::new(format!("{}{unit_word}", title(check))).strong();
+                let name = RichText::new(caption).strong();
                 let size = egui::vec2(114.0, ui.spacing().interact_size.y);
                 let layout = egui::Layout::left_to_right(egui::Align::Center);
                 ui.allocate_ui_with_layout(size, layout, |ui| {

@@ -100,35 +100,19 @@ fn list_ui(
         for (index, blemish) in job.board().blemishes.iter().enumerate() {
             ui.horizontal(|ui| {
                 let chosen = chosen == Some(index);
-                let words = in_words(blemish, unit);
-                if ui.selectable_label(chosen, format!("{}: {words}", index + 1)).clicked() {
+                let words = said::blemish(index + 1, blemish, unit);
+                if ui.selectable_label(chosen, words).clicked() {
                     commands.push(BoardCommand::ChooseBlemish((!chosen).then_some(index)).into());
                 }
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                     let remove = ui.small_button(said::REMOVE);
-                    if remove.accessible_name(format!("Remove blemish {}", index + 1)).clicked() {
+                    if remove.accessible_name(said::remove_blemish(index + 1)).clicked() {
                         commands.push(BoardCommand::Unmark(index).into());
                     }
                 });
             });
         }
     });
-}
-
-/// `Knot, 25 mm, at 300, 60`.
-fn in_words(blemish: &Blemish, unit: LengthUnit) -> String {
-    let size = match blemish.shape {
-        BlemishShape::Circle { diameter, .. } => unit.show(diameter),
-        BlemishShape::Rectangle { length, width, .. } => {
-            format!("{} \u{d7} {}", unit.number(length), unit.show(width))
-        }
-        BlemishShape::Line { from, to } => {
-            let run = (to[0] - from[0]).get().hypot((to[1] - from[1]).get());
-            format!("{} long", unit.show(Mm::new(run)))
-        }
-    };
-    let at = blemish.middle().to_array().map(|v| unit.number(Mm::new(v)));
-    format!("{}, {size}, at {}, {}", blemish.kind.label(), at[0], at[1])
 }
 
 fn form_ui(
@@ -140,7 +124,7 @@ fn form_ui(
 ) {
     let mut changed = blemish;
     ui.horizontal(|ui| {
-        ui.label(said::WHAT_IT_IS);
+        ui.label(said::KIND);
         let combo = ComboBox::from_id_salt("blemish kind").width(130.0).selected_text(blemish.kind.label());
         let response = combo.show_ui(ui, |ui| {
             for kind in BlemishKind::ALL {
@@ -175,17 +159,17 @@ fn form_ui(
         BlemishShape::Line { from: [x0, y0], to: [x1, y1] } => {
             let fields = [
                 place(said::BLEMISH_FROM_ALONG, said::FROM_ALONG, *x0),
-                place(said::BLEMISH_FROM_ACROSS, "across", *y0),
+                place(said::BLEMISH_FROM_ACROSS, said::ACROSS, *y0),
             ];
             set(place_fields_ui(ui, lengths, &fields), [x0, y0]);
             let fields = [
                 place(said::BLEMISH_TO_ALONG, said::TO_ALONG, *x1),
-                place(said::BLEMISH_TO_ACROSS, "across", *y1),
+                place(said::BLEMISH_TO_ACROSS, said::ACROSS, *y1),
             ];
             set(place_fields_ui(ui, lengths, &fields), [x1, y1]);
         }
     }
-    let fields = [place(said::BLEMISH_CLEARANCE, said::KEEP_AWAY_BY, blemish.clearance)];
+    let fields = [place(said::BLEMISH_CLEARANCE, said::CLEARANCE, blemish.clearance)];
     set(place_fields_ui(ui, lengths, &fields), [&mut changed.clearance]);
     changed.clearance = changed.clearance.max(Mm::ZERO);
     if changed != blemish {

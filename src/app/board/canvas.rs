@@ -83,13 +83,7 @@ pub(crate) fn canvas_ui(
 
 fn board_in_words(shown: &Proofed, unit: LengthUnit) -> String {
     let (board, proof) = (shown.job.board(), &shown.proof);
-    format!(
-        "Board {} by {}, design {} by {}",
-        unit.show(board.length),
-        unit.show(board.width),
-        unit.show(proof.length),
-        unit.show(proof.width)
-    )
+    said::board_and_design([board.length, board.width], [proof.length, proof.width], unit)
 }
 
 fn move_camera(ui: &egui::Ui, response: &egui::Response, shown: &Proofed, view: &mut BoardView, held: bool) {
@@ -356,7 +350,7 @@ fn tools_ui(
 /// Where the pointer is, at the end of the row of tools.
 fn pointer_ui(ui: &egui::Ui, row: Rect, board: DVec2, unit: LengthUnit) {
     let palette = Palette::of(ui.ctx());
-    let words = format!("{} along, {} across", unit.show(Mm::new(board.x)), unit.show(Mm::new(board.y)));
+    let words = said::along_and_across(board.to_array().map(Mm::new), unit);
     let galley = ui.painter().layout_no_wrap(words, FontId::proportional(12.0), palette.ink);
     let rect = Align2::RIGHT_CENTER.anchor_size(row.right_center(), galley.size());
     ui.painter().rect_filled(rect.expand2(vec2(5.0, 2.0)), 4.0, palette.panel);

@@ -12,11 +12,10 @@ use crate::app::work::scene::Scene;
 use crate::job::{Edit, Ends, Job, Size};
 use crate::proof::carrier::{Carrier, carrier};
 use crate::proof::fit::{board_needed, draw_for};
-use crate::proof::overhang::Overhang;
 use crate::proof::{FitOutcome, Offer, Severity};
-use crate::units::{LengthUnit, Mm, trimmed};
-use crate::words::window::board as said;
-use crate::words::{self, capitalised, percent_down};
+use crate::units::{LengthUnit, Mm};
+use crate::words;
+use crate::words::window::{board as said, with_unit};
 use egui::{CollapsingHeader, Label, RichText, ScrollArea};
 
 /// The window, where it is open.
@@ -60,12 +59,7 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
     let (job, fit) = (&shown.job, &shown.proof.fit);
     let largest = job.frame_on_board() * fit.largest_factor;
     if fit.largest_factor > 0.0 {
-        let words = format!(
-            "{} \u{d7} {}, {} % of the drawing",
-            unit.number(Mm::new(largest.x)),
-            unit.show(Mm::new(largest.y)),
-            percent_down(fit.largest_factor)
-        );
+        let words = said::largest_size(largest.to_array().map(Mm::new), fit.largest_factor, unit);
         let act = Act {
             label: said::USE_IT,
             name: said::USE_THE_LARGEST_SIZE,
@@ -75,36 +69,23 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
     }
     let needed = board_needed(job, shown.proof.factor);
     let act = Act {
-        label: said::TAKE_IT,
-        name: said::TAKE_THE_SMALLEST_BOARD,
+        label: said::USE_IT,
+        name: said::USE_THE_SMALLEST_BOARD,
         command: BoardCommand::TakeSize([needed.length, needed.width, needed.thickness]).into(),
     };
-    let hardwood = needed.surfaced.as_ref().map_or_else(String::new, |size| {
-        format!("; in hardwood {}, {} when surfaced", size.name, unit.show(size.thickness))
-    });
-    let words = format!(
-        "{} \u{d7} {} \u{d7} {}{hardwood}",
-        unit.number(needed.length),
-        unit.number(needed.width),
-        unit.show(needed.thickness)
-    );
+    let words = said::smallest_board(&needed, unit);
     row_ui(ui, said::SMALLEST_BOARD_FOR_THIS_SIZE, &words, Some(act), commands);
     if needed.dressed.is_none() {
         row_ui(ui, said::NEAREST_DRESSED_LUMBER, said::NO_DRESSED_SIZE_IS_THAT_LARGE_GLUE, None, commands);
     }
     if let Some(dressed) = &needed.dressed {
         let width = dressed.width.unwrap_or(needed.width);
-        let words = format!(
-            "{} cut to {}, truly {} wide and {} thick",
-            dressed.name,
-            unit.show(needed.length),
-            unit.show(width),
-            unit.show(dressed.thickness)
-        );
+        let size = [needed.length, width, dressed.thickness];
+        let words = said::dressed_board(&dressed.name, size, unit);
         let act = Act {
-            label: said::TAKE_IT,
-            name: said::TAKE_THE_DRESSED_BOARD,
-            command: BoardCommand::TakeSize([needed.length, width, dressed.thickness]).into(),
+            label: said::USE_IT,
+            name: said::USE_THE_DRESSED_BOARD,
+            command: BoardCommand::TakeSize(size).into(),
         };
         row_ui(ui, said::NEAREST_DRESSED_LUMBER, &words, Some(act), commands);
     }
@@ -178,7 +159,7 @@ fn margin_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &mut
     let margin = job.side_margin().unwrap_or(job.machine().side_margin);
     ui.horizontal(|ui| {
         ui.allocate_ui(egui::vec2(190.0, 24.0), |ui| {
-            let caption = format!("Margin, {}", lengths.unit.symbol());
+            let caption = with_unit(said::MARGIN, lengths.unit);
             let fields = [Field { name: said::SIDE_MARGIN, caption: said::MARGIN, value: margin }];
             if let Some((_, margin)) = place_row_ui(ui, lengths, &caption, &fields) {
                 commands.push(BoardCommand::SideMargin(Some(margin.max(Mm::ZERO))).into());
@@ -186,11 +167,11 @@ fn margin_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &mut
         });
         let of_machine = job.side_margin().is_none();
         ui.label(if of_machine {
-            said::ALONG_EACH_LONG_EDGE_THE_MACHINES
+            said::ALONG_EACH_LONG_EDGE_THE_MACHINES_OWN
         } else {
             said::ALONG_EACH_LONG_EDGE
         });
-        if !of_machine && ui.button(said::AS_THE_MACHINES).clicked() {
+        if !of_machine && ui.button(said::USE_THE_MACHINES).clicked() {
             commands.push(BoardCommand::SideMargin(None).into());
         }
     });
@@ -198,33 +179,12 @@ fn margin_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &mut
 
 fn feeding_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {
     let travel = &shown.proof.feeding.travel;
-    let mut lines = vec![format!(
-        "Floor: {} free in front of the cutter and {} behind it",
-        unit.show(travel.in_front),
-        unit.show(travel.behind)
-    )];
-    lines.extend([&travel.infeed, &travel.outfeed].into_iter().map(|side| overhang_words(side, unit)));
+    let mut lines = vec![words::sheets::bench::floor(travel.in_front, travel.behind, unit)];
+    lines.extend([&travel.infeed, &travel.outfeed].map(|side| said::overhang(side, unit)));
     ui.label(RichText::new(said::FEEDING).small().color(Palette::of(ui.ctx()).faint));
     for line in lines {
         words_ui(ui, line);
     }
-}
-
-/// One side of the machine in a sentence.
-fn overhang_words(side: &Overhang, unit: LengthUnit) -> String {
-    let (name, reach) = (capitalised(side.side.label()), unit.show(side.reach));
-    if !side.tips() {
-        return format!("{name}: {reach} past the roller, and stays down by itself");
-    }
-    let lift = side.lift.map_or_else(String::new, |lift| {
-        format!(", and lifts at the other roller with {} N", trimmed(lift, 0))
-    });
-    let stands = if side.stands.is_empty() {
-        said::HOLD_IT_BY_HAND_FROM_THE_START.to_owned()
-    } else {
-        format!("put a stand {} from the roller", words::finding::stands(&side.stands, unit))
-    };
-    format!("{name}: {reach} past the roller{lift}; {stands}")
 }
 
 fn carrier_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {

@@ -110,11 +110,19 @@ pub(crate) fn photo_ui(
         if dialog.seen.is_some() {
             marking_ui(ui, dialog);
         } else {
-            words_ui(ui, said::STAND_SQUARE_OVER_THE_BOARD_ALL_FOUR);
+            words_ui(ui, said::PHOTOGRAPH_THE_BOARD_FROM_STRAIGHT_ABOVE_WITH);
         }
         let fields = [
-            Field { name: said::PHOTOGRAPHED_LENGTH, caption: said::ITS_LENGTH, value: job.board().length },
-            Field { name: said::PHOTOGRAPHED_WIDTH, caption: said::ITS_WIDTH, value: job.board().width },
+            Field {
+                name: said::PHOTOGRAPHED_LENGTH,
+                caption: said::LENGTH_OF_THE_BOARD,
+                value: job.board().length,
+            },
+            Field {
+                name: said::PHOTOGRAPHED_WIDTH,
+                caption: said::WIDTH_OF_THE_BOARD,
+                value: job.board().width,
+            },
         ];
         if let Some((index, length)) = length_fields_ui(ui, lengths, &fields) {
             commands.push(Command::Edit([Edit::BoardLength, Edit::BoardWidth][index](length)));
@@ -129,7 +137,7 @@ pub(crate) fn photo_ui(
 fn hint(dialog: &PhotoDialog) -> String {
     match (&dialog.seen, CORNERS.get(dialog.corners.len())) {
         (None, _) => said::NO_PHOTOGRAPH_YET.to_owned(),
-        (Some(_), Some(next)) => format!("Click corner {}: {next}", dialog.corners.len() + 1),
+        (Some(_), Some(next)) => said::click_corner(dialog.corners.len() + 1, next),
         (Some(_), None) => said::DRAG_A_CORNER_TO_CORRECT_IT.to_owned(),
     }
 }

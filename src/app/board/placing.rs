@@ -10,7 +10,6 @@ use crate::app::widgets::camera::Lens;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
-use crate::app::words;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Job, Placement, Turn};
@@ -18,7 +17,7 @@ use crate::proof::fit::carved_box;
 use crate::proof::place::snapped;
 use crate::shop::BlemishShape;
 use crate::units::{LengthUnit, Mm};
-use crate::words::window::board as said;
+use crate::words::window::{board as said, size, with_unit};
 use egui::{
     Align2, Color32, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, pos2, vec2,
 };
@@ -54,7 +53,7 @@ pub(crate) fn place_ui(
         let turn = if job.turn() == Turn::AsDrawn {
             said::TURN.to_owned()
         } else {
-            format!("Turned {}\u{b0}", job.turn().degrees())
+            said::turned(job.turn().degrees())
         };
         let button = ui.button(turn).on_hover_text(BoardCommand::Turn.caption().tip);
         if button.accessible_name(said::TURN_THE_DESIGN).clicked() {
@@ -73,7 +72,7 @@ pub(crate) fn place_ui(
         Field { name: said::OFFSET_ALONG, caption: said::FROM_THE_LEFT_END, value: Mm::new(at.x) },
         Field { name: said::OFFSET_ACROSS, caption: said::FROM_THE_REFERENCE_EDGE, value: Mm::new(at.y) },
     ];
-    let caption = format!("Offset, {}", lengths.unit.symbol());
+    let caption = with_unit(said::OFFSET, lengths.unit);
     if let Some((index, length)) = place_row_ui(ui, lengths, &caption, &fields) {
         let mut place = at.to_array().map(Mm::new);
         place[index] = length;
@@ -89,7 +88,7 @@ fn spots_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
     for (at, [left, top, right, bottom]) in SPOTS {
         let place = |x: f32, y: f32| rect.min + vec2(x, y) * rect.size();
         let area = Rect::from_min_max(place(left, top), place(right, bottom));
-        let (label, hint) = words::placement(at);
+        let (label, hint) = said::placement(at);
         let response = ui.interact(area, ui.scope_id().with(("spot", label)), Sense::click());
         let chosen = job.at() == at;
         response.widget_info(|| egui::WidgetInfo::selected(egui::Role::RadioButton, true, chosen, label));
@@ -278,30 +277,25 @@ pub(crate) fn paint_held(painter: &Painter, scene: &Scene, lens: Lens, hand: &Ha
             let rect = lens.screen_rect(frame);
             painter.rect_stroke(rect, 0.0, Stroke::new(2.0, palette.accent), StrokeKind::Outside);
             let at = shown.job.corner(shown.proof.factor);
-            let words = format!(
-                "{} from the left end, {} from the reference edge",
-                unit.show(Mm::new(at.x)),
-                unit.show(Mm::new(at.y))
-            );
+            let words = said::from_end_and_edge(at.to_array().map(Mm::new), unit);
             label(painter, pos2(rect.center().x, rect.top() - 6.0), &words, palette);
         }
         (Some(Held::Mark(from)), Some(pointer)) => {
             let to = on_board(shown, lens.board(pointer));
             let stroke = Stroke::new(2.0, VERMILLION);
             let (a, b) = (lens.screen(from), lens.screen(to));
-            let length = |d: f64| unit.show(Mm::new(d));
             let words = match hand.tool {
                 Tool::Circle => {
                     painter.circle_stroke(a, a.distance(b), stroke);
-                    length(2.0 * from.distance(to))
+                    unit.show(Mm::new(2.0 * from.distance(to)))
                 }
                 Tool::Rectangle => {
                     painter.rect_stroke(Rect::from_two_pos(a, b), 0.0, stroke, StrokeKind::Middle);
-                    format!("{} \u{d7} {}", length((to - from).x.abs()), length((to - from).y.abs()))
+                    size((to - from).abs().to_array().map(Mm::new), unit)
                 }
                 _ => {
                     painter.add(Shape::line_segment([a, b], stroke));
-                    length(from.distance(to))
+                    unit.show(Mm::new(from.distance(to)))
                 }
             };
             label(painter, b + vec2(0.0, -10.0), &words, palette);

@@ -2,8 +2,8 @@
 
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::Palette;
-use crate::app::words;
 use crate::units::{LengthUnit, Mm};
+use crate::words::window::ruler_mark;
 use egui::{Align2, FontId, Painter, Pos2, Rect, Stroke, pos2};
 use glam::dvec2;
 
@@ -82,7 +82,7 @@ fn paint_ruler(painter: &Painter, strip: Rect, lens: Lens, unit: LengthUnit, way
             Way::Across => painter.hline(strip.right() - length..=strip.right(), at.y, stroke),
         };
         if is_major {
-            let text = words::mark(unit, Mm::new(value));
+            let text = ruler_mark(unit, Mm::new(value));
             let font = FontId::proportional(11.0);
             match way {
                 Way::Along => painter.text(

@@ -66,7 +66,8 @@ pub(crate) fn take_measure(response: &Response, lens: Lens, tools: &mut Tools) -
 pub(crate) fn measure_ui(ui: &mut egui::Ui, painter: &Painter, lens: Lens, tools: &Tools, unit: LengthUnit) {
     let Some([from, to]) = tools.measured.filter(|_| tools.measuring) else { return };
     let palette = Palette::of(ui.ctx());
-    let words = in_words(from, to, unit);
+    let run = (to - from).abs();
+    let words = said::measured(Mm::new(run.length()), run.to_array().map(Mm::new), unit);
     let (a, b) = (lens.screen(from), lens.screen(to));
     let (under, over) = (Stroke::new(4.0, palette.card), Stroke::new(1.8, palette.accent));
     let across = (b - a).normalized().rot90() * 6.0;
@@ -92,16 +93,6 @@ pub(crate) fn measure_ui(ui: &mut egui::Ui, painter: &Painter, lens: Lens, tools
     painter.galley(rect.min, galley, palette.ink);
     let response = ui.interact(rect, ui.scope_id().with("measure"), Sense::hover());
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Label, true, &words));
-}
-
-fn in_words(from: DVec2, to: DVec2, unit: LengthUnit) -> String {
-    let run = (to - from).abs();
-    format!(
-        "{}: {} along, {} across",
-        unit.show_fine(Mm::new(run.length())),
-        unit.show_fine(Mm::new(run.x)),
-        unit.show_fine(Mm::new(run.y))
-    )
 }
 
 /// The camera that shows the board as large as it is, on a screen of known density.
@@ -148,7 +139,7 @@ pub(crate) fn calibrate_ui(
             Stroke::new(1.5, palette.ink),
             egui::StrokeKind::Inside,
         );
-        let words = format!("{} × {} mm", CARD[0], CARD[1]);
+        let words = said::card_size(CARD);
         ui.painter().text(
             rect.center(),
             Align2::CENTER_CENTER,
@@ -156,7 +147,7 @@ pub(crate) fn calibrate_ui(
             FontId::proportional(14.0),
             palette.ink,
         );
-        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, format!("Card, {words}")));
+        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, said::card(CARD)));
         paint_rule(ui, rect, density / ctx.pixels_per_point(), palette);
         let source = said::CARDS_ISO_IEC_7810_ID_1_OR;
         words_ui(ui, RichText::new(source).small().color(palette.faint));

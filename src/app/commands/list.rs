@@ -54,7 +54,7 @@ pub(crate) fn command_list_ui(
             field.request_focus();
         }
         if found.is_empty() {
-            ui.label(said::NO_COMMAND_THAT_CAN_BE_USED_NOW_READS_LIKE_THIS);
+            ui.label(said::NO_MATCHING_COMMAND_THAT_YOU_CAN_USE);
         }
         ScrollArea::vertical().max_height(300.0).auto_shrink([false, true]).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 1.0;

@@ -123,7 +123,7 @@ impl Menu {
                 view.push(Row::Heading(said::LENGTHS));
                 view.extend(LengthUnit::ALL.into_iter().map(|unit| Row::Do(Command::UseUnit(unit))));
                 view.push(Row::Line);
-                view.push(Row::Heading(said::LIGHT));
+                view.push(Row::Heading(said::APPEARANCE));
                 let themes = [ThemePreference::Light, ThemePreference::Dark, ThemePreference::System];
                 view.extend(themes.into_iter().map(|theme| Row::Do(Command::UseTheme(theme))));
                 view.push(Row::Line);

@@ -299,6 +299,20 @@ mod tests {
     }
 
     #[test]
+    fn the_guide_lists_every_key() {
+        let names = egui::ModifierNames::NAMES;
+        let mut rows = "| keys | command |\n|---|---|\n".to_owned();
+        for (menu, command) in commands(&Situation::example()) {
+            if let Some(keys) = command.shortcut() {
+                let keys = keys.format(&names, false).replace('+', " ").replace("Ctrl  ", "Ctrl +");
+                rows += &format!("| `{keys}` | {}: {} |\n", menu.label(), command.label());
+            }
+        }
+        let guide = include_str!("../../../docs/the-window.md");
+        assert!(guide.contains(&rows), "docs/the-window.md does not list these keys:\n{rows}");
+    }
+
+    #[test]
     fn no_two_commands_share_their_keys() {
         let all = commands(&Situation::example());
         let keys: Vec<_> = all.iter().filter_map(|(_, command)| command.shortcut()).collect();

@@ -6,7 +6,6 @@ use crate::app::commands::export::Export;
 use crate::words::window::documents as said;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
-use std::time::{Duration, Instant};
 
 /// What the path is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -98,8 +97,8 @@ pub trait FileDialogs {
     /// that is still open is forgotten.
     fn ask(&mut self, asked: Asked, suggested: &Path, ctx: &egui::Context);
 
-    /// The answer, once it is there. Never waits.
-    fn poll(&mut self) -> Option<Answer>;
+    /// The answer, once it is there; asked once a frame. Never waits.
+    fn poll(&mut self, ctx: &egui::Context) -> Option<Answer>;
 }
 
 /// The desktop's own dialogs.
@@ -110,17 +109,15 @@ pub struct DesktopDialogs {
 
 struct Pending {
     asked: Asked,
-    since: Instant,
-    answer: Receiver<(Option<PathBuf>, Instant)>,
+    answer: Receiver<Option<PathBuf>>,
+    /// Whether our window lost the keyboard meanwhile. A dialog that is shown takes it; where none is, the
+    /// desktop answers "cancelled" all the same, and nobody was asked.
+    was_shown: bool,
 }
-
-/// With no desktop portal the dialog answers "cancelled" at once, faster than any hand.
-const FASTER_THAN_A_HAND: Duration = Duration::from_millis(150);
 
 impl FileDialogs for DesktopDialogs {
     fn ask(&mut self, asked: Asked, suggested: &Path, ctx: &egui::Context) {
         let (sender, answer) = channel();
-        let since = Instant::now();
         let name = suggested.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         let mut dialog = match asked {
             Asked::Open => rfd::AsyncFileDialog::new()
@@ -149,28 +146,29 @@ impl FileDialogs for DesktopDialogs {
             dialog = dialog.set_directory(folder);
         }
         let ctx = ctx.clone();
-        let started = std::thread::Builder::new().name(said::FILE_DIALOG.to_owned()).spawn(move || {
+        let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
             let path =
                 if asked.opens() { wait_for(dialog.pick_file()) } else { wait_for(dialog.save_file()) };
             let path = path.map(|file| file.path().to_owned());
             // A question that was forgotten has nobody to answer to.
-            if sender.send((path, Instant::now())).is_ok() {
+            if sender.send(path).is_ok() {
                 ctx.request_repaint();
             }
         });
         // Without a thread the sender is gone, and `poll` answers that there is no dialog.
         drop(started);
-        self.pending = Some(Pending { asked, since, answer });
+        self.pending = Some(Pending { asked, answer, was_shown: false });
     }
 
-    fn poll(&mut self) -> Option<Answer> {
-        let pending = self.pending.as_ref()?;
+    fn poll(&mut self, ctx: &egui::Context) -> Option<Answer> {
+        let pending = self.pending.as_mut()?;
+        pending.was_shown |= !ctx.input(|input| input.focused);
         let answer = match pending.answer.try_recv() {
             Err(TryRecvError::Empty) => return None,
             Err(TryRecvError::Disconnected) => Answer::NoDialog(pending.asked),
-            Ok((Some(path), _)) => Answer::Path(pending.asked, path),
-            Ok((None, at)) if at - pending.since < FASTER_THAN_A_HAND => Answer::NoDialog(pending.asked),
-            Ok((None, _)) => Answer::Nothing,
+            Ok(Some(path)) => Answer::Path(pending.asked, path),
+            Ok(None) if pending.was_shown => Answer::Nothing,
+            Ok(None) => Answer::NoDialog(pending.asked),
         };
         self.pending = None;
         Some(answer)
@@ -221,7 +219,7 @@ impl FileDialogs for ScriptedDialogs {
         ctx.request_repaint();
     }
 
-    fn poll(&mut self) -> Option<Answer> {
+    fn poll(&mut self, _: &egui::Context) -> Option<Answer> {
         self.pending.take()
     }
 }

@@ -1,8 +1,6 @@
-//! Drawings on disk, by the designs that were read from them.
+//! Drawings on disk.
 
-use crate::design::Design;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 use std::time::SystemTime;
 
 /// What tells one state of a file from another.
@@ -27,9 +25,11 @@ pub(crate) struct Drawing {
     pub(crate) stamp: Option<Stamp>,
 }
 
-/// What was last said of a design in a list.
-pub(crate) fn of_design<'a, T>(list: &'a [(Arc<Design>, T)], design: &Arc<Design>) -> Option<&'a T> {
-    list.iter().rev().find(|(of, _)| Arc::ptr_eq(of, design)).map(|(_, what)| what)
+impl Drawing {
+    /// The last part of its path, to call it by in a message.
+    pub(crate) fn file_name(&self) -> String {
+        file_name(&self.path)
+    }
 }
 
 /// Whether a path is a saved job's, by its ending.

@@ -1,7 +1,9 @@
 //! Keeping changed jobs against a crash, a few seconds behind the hand, on a thread of its own.
 
+use crate::app::documents::document::{DocumentId, is_same};
 use crate::job::Job;
 use crate::job::recovery::{Kept, Recovery};
+use crate::words::window::documents as said;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
@@ -11,11 +13,6 @@ use std::time::{Duration, Instant};
 /// How far a kept job may be behind.
 const BEHIND: Duration = Duration::from_secs(3);
 
-/// Whether two jobs are the same: mostly they are one.
-pub(crate) fn is_same(a: &Arc<Job>, b: &Arc<Job>) -> bool {
-    Arc::ptr_eq(a, b) || a == b
-}
-
 /// What the thread is asked to do; in order, so that nothing forgotten comes back.
 enum Note {
     Write(Kept, Arc<Job>, Option<PathBuf>),
@@ -24,7 +21,7 @@ enum Note {
 
 /// One job's file.
 struct Entry {
-    id: u64,
+    id: DocumentId,
     kept: Kept,
     /// The job as it was last handed over, and when.
     job: Arc<Job>,
@@ -55,8 +52,7 @@ impl Keeper {
                 if let Err(error) = result
                     && !std::mem::replace(&mut is_told, true)
                 {
-                    let words = format!("Changes cannot be kept against a crash: {error}. Save the job");
-                    drop(trouble.send(words));
+                    drop(trouble.send(said::changes_not_kept(&error)));
                 }
             }
         });
@@ -71,7 +67,7 @@ impl Keeper {
     /// Keeps a job where it has changes (`Some`) that are not kept yet, and forgets it where it has none.
     pub(crate) fn keep(
         &mut self,
-        id: u64,
+        id: DocumentId,
         changed: Option<&Arc<Job>>,
         saved_at: Option<&Path>,
         ctx: &egui::Context,
@@ -101,12 +97,12 @@ impl Keeper {
     }
 
     /// Goes on keeping a restored job in the file it was restored from.
-    pub(crate) fn adopt(&mut self, id: u64, kept: Kept, job: Arc<Job>) {
+    pub(crate) fn adopt(&mut self, id: DocumentId, kept: Kept, job: Arc<Job>) {
         self.entries.push(Entry { id, kept, job, at: Instant::now() });
     }
 
     /// Removes a job's file: it was saved, or is not wanted.
-    pub(crate) fn forget(&mut self, id: u64) {
+    pub(crate) fn forget(&mut self, id: DocumentId) {
         while let Some(index) = self.entries.iter().position(|entry| entry.id == id) {
             let entry = self.entries.swap_remove(index);
             self.send(Note::Forget(entry.kept));

@@ -2,6 +2,7 @@
 //! on disk, and what is kept against a crash.
 
 pub(crate) mod dialogs;
+pub(crate) mod document;
 pub(crate) mod drawing;
 pub(crate) mod keeper;
 pub(crate) mod opening;

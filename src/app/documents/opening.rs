@@ -8,6 +8,7 @@ use crate::design::ReadOptions;
 use crate::design::samples::Sample;
 use crate::job::recovery::Kept;
 use crate::job::{Job, Words};
+use crate::words::window::handle::{cannot_be_set, not_opened};
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -80,7 +81,7 @@ pub(crate) fn open(source: Source, current: Option<Arc<Job>>, progress: &Progres
     let name = source.name();
     let (job, origin) = match read(source, current) {
         Ok(read) => read,
-        Err(error) => return Some(Err(format!("{name} {error}"))),
+        Err(error) => return Some(Err(not_opened(&name, &error))),
     };
     Some(Ok((prove(job, Known::default(), progress)?, origin)))
 }
@@ -105,7 +106,7 @@ fn read(source: Source, current: Option<Arc<Job>>) -> Result<(Arc<Job>, Origin),
         }
         Source::Words(words) => {
             let job = Job::of_words(*words, current.as_deref());
-            let job = job.map_err(|error| format!("cannot be set: {error}"))?;
+            let job = job.map_err(|error| cannot_be_set(&error))?;
             Ok((Arc::new(job), Origin { is_new: true, ..nowhere }))
         }
         Source::Sample { sample, for_lesson } => {

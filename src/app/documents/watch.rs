@@ -4,7 +4,6 @@
 //! sticks too), and sees a file that an editor replaces by renaming another over it.
 
 use crate::app::documents::drawing::{Drawing, Stamp};
-use crate::words::window::documents as said;
 use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::sync::{Arc, Mutex, Weak};
@@ -38,7 +37,7 @@ impl Watch {
             self.runs = true;
             let (followed, sender, ctx) =
                 (Arc::downgrade(&self.followed), self.sender.clone(), self.ctx.clone());
-            let thread = std::thread::Builder::new().name(said::DRAWING_ON_DISK.to_owned());
+            let thread = std::thread::Builder::new().name("drawing on disk".to_owned());
             // Without a thread the drawing is read again when it is asked for, by hand.
             drop(thread.spawn(move || look(&followed, &sender, &ctx)));
         }

@@ -20,23 +20,19 @@ pub(crate) fn left_ui(ctx: &egui::Context, left: &[Left], commands: &mut Vec<Com
         for left in left {
             let words = match &left.job {
                 Ok(job) => job.design().name.clone(),
-                Err(error) => format!("A job that {error}"),
+                Err(error) => said::job_that(error),
             };
             let from = left.saved_at.as_ref().map_or_else(
                 || said::NEVER_SAVED.to_owned(),
-                |path| format!("saved before as {}", path.display()),
+                |path| said::saved_before_as(&path.display().to_string()),
             );
             ui.label(RichText::new(words).strong());
             ui.label(RichText::new(from).small());
         }
         ui.add_space(6.0);
         ui.horizontal(|ui| {
-            for (label, hint, command) in [
-                (said::RESTORE, said::OPEN_THE_RECOVERED_JOBS_YOUR_FILES_STAY, Command::RestoreLeft),
-                (said::DISCARD, said::DO_AWAY_WITH_THEM, Command::DiscardLeft),
-                (said::LATER, said::ASK_AGAIN_AT_THE_NEXT_START, Command::LeaveLeft),
-            ] {
-                if ui.button(label).on_hover_text(hint).clicked() {
+            for command in [Command::RestoreLeft, Command::DiscardLeft, Command::LeaveLeft] {
+                if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
                     commands.push(command);
                     ui.close();
                 }
@@ -74,7 +70,7 @@ pub(crate) fn hovered_files_ui(ctx: &egui::Context, job: Option<&Job>) {
                 ui.label(what_a_drop_does(file.path.as_deref(), job));
             }
             if hovered.len() > 8 {
-                ui.label(format!("and {}", crate::words::count(hovered.len() - 8, "more", "more")));
+                ui.label(said::and_more(hovered.len() - 8));
             }
             ui.label(RichText::new(said::THE_OPEN_JOB_STAYS_OPEN).small().color(palette.faint));
         });
@@ -87,20 +83,16 @@ pub(crate) fn closing_ui(ctx: &egui::Context, name: &str, commands: &mut Vec<Com
     let modal = egui::Modal::new(egui::Id::unique("closing")).show(ctx, |ui| {
         ui.set_max_width(340.0);
         ui.heading(said::SAVE_THE_JOB_BEFORE_CLOSING);
-        ui.label(format!("{name} was changed since it was opened or saved"));
+        ui.label(said::has_changes(name));
         ui.add_space(6.0);
         ui.horizontal(|ui| {
-            if ui.button(said::SAVE_JOB).clicked() {
-                commands.push(Command::Save);
-                ui.close();
-            }
-            if ui.button(said::CLOSE_WITHOUT_SAVING).clicked() {
-                commands.push(Command::CloseUnsaved);
-                goes = true;
-                ui.close();
-            }
-            if ui.button(said::STAY).clicked() {
-                ui.close();
+            for command in [Command::Save, Command::CloseUnsaved, Command::Stay] {
+                if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                    goes = command == Command::CloseUnsaved;
+                    // Closing the window says that the user stays.
+                    commands.extend((command != Command::Stay).then_some(command));
+                    ui.close();
+                }
             }
         });
     });
@@ -116,15 +108,13 @@ fn what_a_drop_does(path: Option<&Path>, now: Option<&Job>) -> String {
         .file_name()
         .map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned());
     if path.is_dir() {
-        return format!("{name} is a folder: drop the files in it instead");
+        return said::drop_of_folder(&name);
     }
     if is_saved_job(path) {
-        return format!("{name}: a saved job, with its own board, wood and cutter");
+        return said::drop_of_job(&name);
     }
-    let kept = now.map_or_else(String::new, |job| {
-        format!(", on this board of {} with this {}", job.wood().name, job.cutter().name)
-    });
-    format!("{name}: a drawing at its own size{kept}")
+    let onto = now.map(|job| (job.wood().name.as_str(), job.cutter().name.as_str()));
+    said::drop_of_drawing(&name, onto)
 }
 
 #[cfg(test)]

@@ -128,12 +128,12 @@ pub(crate) fn arrange_ui(
             Arrange::Move | Arrange::Repeat => 1,
             Arrange::Ground | Arrange::Border => 0,
         };
-        words_ui(ui, sentence(what, job, chosen));
+        words_ui(ui, in_words(what, job, chosen));
         match what {
             Arrange::CutOut => {
-                margin_ui(ui, dialog, lengths, said::ROOM_ROUND_THEM, said::CUT_OUT_MARGIN);
+                margin_ui(ui, dialog, lengths, said::CLEARANCE, said::CUT_OUT_MARGIN);
                 ui.checkbox(&mut dialog.keep, said::KEEP_THE_OTHERS)
-                    .on_hover_text(said::WITHOUT_THE_TICK_THEY_LEAVE_THE_DESIGN);
+                    .on_hover_text(said::UNTICK_TO_TAKE_THEM_OUT_OF_THE);
             }
             Arrange::Move => move_fields_ui(ui, dialog, lengths),
             Arrange::Repeat => repeat_fields_ui(ui, dialog, lengths),
@@ -144,14 +144,14 @@ pub(crate) fn arrange_ui(
             Arrange::Border => border_fields_ui(ui, dialog, lengths),
         }
         if needed == 0 || chosen.len() >= needed {
-            words_ui(ui, RichText::new(said::LENGTHS_ARE_AS_CARVED_AT_THE_SIZE).small().color(palette.faint));
+            words_ui(ui, RichText::new(said::LENGTHS_ARE_AS_CARVED_AT_THE_JOBS).small().color(palette.faint));
         }
         ui.add_space(4.0);
         let command = dialog.command(job, chosen).filter(|_| chosen.len() >= needed);
         ui.horizontal(|ui| {
             let label =
                 command.as_ref().map_or_else(|| what.caption().title(), |command| command.caption().label);
-            let name = format!("{label} now");
+            let name = said::now(label);
             let button = ui.add_enabled(command.is_some(), Button::new(label)).accessible_name(name);
             if let Some(command) = command.filter(|_| button.clicked()) {
                 commands.push(command.into());
@@ -164,23 +164,17 @@ pub(crate) fn arrange_ui(
 }
 
 /// What the window would do, to what.
-fn sentence(what: Arrange, job: &Job, chosen: &[usize]) -> String {
+fn in_words(what: Arrange, job: &Job, chosen: &[usize]) -> String {
     let name = |index: usize| job.design().elements[index].name.as_str();
-    let all = match chosen {
-        [] => said::NOTHING_YET_CHOOSE_ELEMENTS_IN_THE_LIST.to_owned(),
-        [only] => name(*only).to_owned(),
-        several => format!("{} elements", several.len()),
-    };
-    match what {
-        Arrange::CutOut => match chosen {
-            [] | [_] => said::CHOOSE_THE_ELEMENT_TO_CUT_THEN_WITH.to_owned(),
-            [from, tool] => format!("Cuts {} out of {}", name(*tool), name(*from)),
-            [from, tools @ ..] => format!("Cuts {} elements out of {}", tools.len(), name(*from)),
-        },
-        Arrange::Move => format!("Moves {all}"),
-        Arrange::Repeat => format!("Repeats {all}; the copies belong to it"),
-        Arrange::Ground => said::PUTS_A_SUNK_PLATE_UNDER_EVERYTHING_SO.to_owned(),
-        Arrange::Border => said::PUTS_A_STANDING_FRAME_ROUND_EVERYTHING.to_owned(),
+    let names = |chosen: &[usize]| chosen.iter().map(|&index| name(index)).collect::<Vec<_>>();
+    match (what, chosen) {
+        (Arrange::CutOut, [] | [_]) => said::CHOOSE_THE_ELEMENT_TO_CUT_THEN_HOLD.to_owned(),
+        (Arrange::CutOut, [from, tools @ ..]) => said::cuts_out(&names(tools), name(*from)),
+        (Arrange::Move | Arrange::Repeat, []) => said::CHOOSE_ELEMENTS_IN_THE_LIST_OR_ON.to_owned(),
+        (Arrange::Move, _) => said::moves(&names(chosen)),
+        (Arrange::Repeat, _) => said::repeats(&names(chosen)),
+        (Arrange::Ground, _) => said::PUTS_A_SUNK_PLATE_UNDER_THE_DESIGN.to_owned(),
+        (Arrange::Border, _) => said::PUTS_A_RAISED_FRAME_ROUND_THE_DESIGN.to_owned(),
     }
 }
 
@@ -198,7 +192,7 @@ fn margin_ui(
 }
 
 fn corner_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths, name: &'static str) {
-    let field = Field { name, caption: said::RADIUS_OF_CORNERS, value: arrange.corner };
+    let field = Field { name, caption: said::CORNER_RADIUS, value: arrange.corner };
     if let Some((_, corner)) = place_fields_ui(ui, lengths, &[field]) {
         arrange.corner = corner.max(Mm::ZERO);
     }
@@ -217,7 +211,7 @@ fn move_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut 
     let [along, across] = arrange.by;
     let fields = [
         Field { name: said::MOVE_ALONG, caption: said::ALONG_THE_BOARD, value: along },
-        Field { name: said::MOVE_ACROSS, caption: said::ACROSS_IT, value: across },
+        Field { name: said::MOVE_ACROSS, caption: said::ACROSS_THE_BOARD, value: across },
     ];
     if let Some((index, by)) = place_fields_ui(ui, lengths, &fields) {
         arrange.by[index] = by;
@@ -230,9 +224,9 @@ fn repeat_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mu
         ui.add(DragValue::new(along).range(1..=1000)).accessible_name(said::TIMES_ALONG_THE_BOARD);
         ui.label(said::ALONG);
         ui.add(DragValue::new(across).range(1..=1000)).accessible_name(said::TIMES_ACROSS_THE_BOARD);
-        ui.label("across");
+        ui.label(said::ACROSS);
     });
-    labelled_row_ui(ui, said::MEASURED, |ui| {
+    labelled_row_ui(ui, said::SPACING, |ui| {
         for (is_gap, label, hint) in [
             (true, said::GAP, said::THE_GAP_BETWEEN_TWO_COPIES),
             (false, said::PITCH, said::FROM_THE_MIDDLE_OF_ONE_TO_THE),
@@ -245,7 +239,7 @@ fn repeat_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mu
     let [along, across] = arrange.apart;
     let fields = [
         Field { name: said::APART_ALONG, caption: said::ALONG_THE_BOARD, value: along },
-        Field { name: said::APART_ACROSS, caption: said::ACROSS_IT, value: across },
+        Field { name: said::APART_ACROSS, caption: said::ACROSS_THE_BOARD, value: across },
     ];
     if let Some((index, apart)) = place_fields_ui(ui, lengths, &fields) {
         arrange.apart[index] = apart;

@@ -20,9 +20,9 @@ use crate::proof::Severity;
 use crate::sheet::picture::{self, DesignPaths};
 use crate::shop::CutterShape;
 use crate::units::{LengthUnit, Mm};
-use crate::words::lettering::{TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict};
-use crate::words::notices;
+use crate::words::capitalised;
 use crate::words::window::elements as said;
+use crate::words::{lettering, notices};
 use egui::{
     Button, ColorImage, ComboBox, DragValue, Label, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
     TextEdit, TextureHandle, TextureOptions, pos2, vec2,
@@ -103,7 +103,7 @@ impl LetteringDialog {
     fn title(&self) -> &'static str {
         match self.spot {
             Some(Spot::InPlaceOf(_)) => said::EDIT_WORDS,
-            None => said::NEW_JOB_OF_WORDS,
+            None => said::NEW_JOB_FROM_WORDS,
             Some(_) => said::LETTER_WORDS,
         }
     }
@@ -233,12 +233,12 @@ fn words_and_lines_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: 
     }
     ui.horizontal(|ui| {
         for (align, label, hint) in [
-            (Align::Start, said::LEFT, said::LINES_BEGIN_BELOW_EACH_OTHER),
-            (Align::Middle, said::MIDDLE, said::THE_MIDDLES_OF_THE_LINES_LIE_BELOW),
-            (Align::End, said::RIGHT, said::LINES_END_BELOW_EACH_OTHER),
+            (Align::Start, said::LEFT, said::LINES_START_AT_THE_LEFT),
+            (Align::Middle, said::MIDDLE, said::LINES_ARE_CENTRED),
+            (Align::End, said::RIGHT, said::LINES_END_AT_THE_RIGHT),
         ] {
             let response = ui.selectable_label(dialog.lettering.align == align, label).on_hover_text(hint);
-            if response.accessible_name(format!("Lines to the {}", label.to_lowercase())).clicked() {
+            if response.accessible_name(said::lines_to_the(label)).clicked() {
                 dialog.lettering.align = align;
             }
         }
@@ -247,8 +247,8 @@ fn words_and_lines_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: 
         let sign = dialog.lettering.arc.map(|arc| arc.get().signum());
         for (arc, label, hint) in [
             (None, said::STRAIGHT, said::ON_A_STRAIGHT_LINE),
-            (Some(1.0), said::ARCH, said::ON_TOP_OF_A_CIRCLE_AS_OVER),
-            (Some(-1.0), said::BOWL, said::HANGING_BELOW_A_CIRCLE_LIKE_A_SMILE),
+            (Some(1.0), said::ARCH, said::OVER_THE_TOP_OF_A_CIRCLE_AS),
+            (Some(-1.0), said::BOWL, said::ALONG_THE_BOTTOM_OF_A_CIRCLE_LIKE),
         ] {
             if ui.selectable_label(sign == arc, label).on_hover_text(hint).clicked() {
                 dialog.lettering.arc = arc.map(|sign| dialog.radius * sign);
@@ -267,10 +267,8 @@ fn words_and_lines_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: 
 /// The fonts there are, by a few letters of their names.
 fn font_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
     let palette = Palette::of(ui.ctx());
-    ui.add(
-        Label::new(RichText::new(format!("Font: {}", dialog.lettering.font)).small().color(palette.faint))
-            .truncate(),
-    );
+    let font = RichText::new(said::font(&dialog.lettering.font)).small().color(palette.faint);
+    ui.add(Label::new(font).truncate());
     let field = TextEdit::singleline(&mut dialog.search).hint_text(said::A_FEW_LETTERS_OF_ITS_NAME);
     ui.add(field.desired_width(f32::INFINITY)).accessible_name(said::LETTERS_OF_THE_FONTS_NAME);
     // The fonts of the machine are looked up on the thread that sets the first words.
@@ -310,15 +308,15 @@ fn sizes_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: &mut Lengt
     let lettering = &mut dialog.lettering;
     ui.columns(3, |columns| {
         let captions = [
-            (said::HEIGHT_OF_A_CAPITAL, said::HEIGHT_OF_A_CAPITAL, lettering.cap_height),
-            (said::ROOM_BETWEEN_LETTERS, said::ADDED_BETWEEN_LETTERS, lettering.spacing),
+            (said::CAPITAL_HEIGHT, said::CAPITAL_HEIGHT, lettering.cap_height),
+            (said::LETTER_SPACING, said::EXTRA_LETTER_SPACING, lettering.spacing),
         ];
         for (ui, (name, caption, value)) in columns.iter_mut().zip(captions) {
             // What makes no sense for a height is told under the picture.
             let Some(length) = place_field_ui(ui, lengths, &Field { name, caption, value }) else {
                 continue;
             };
-            if name == said::HEIGHT_OF_A_CAPITAL {
+            if name == said::CAPITAL_HEIGHT {
                 lettering.cap_height = length;
             } else {
                 lettering.spacing = length;
@@ -327,11 +325,11 @@ fn sizes_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: &mut Lengt
         let ui = &mut columns[2];
         ui.spacing_mut().item_spacing.y = 1.0;
         let faint = Palette::of(ui.ctx()).faint;
-        ui.label(RichText::new(said::FROM_LINE_TO_LINE).small().color(faint));
+        ui.label(RichText::new(said::LINE_SPACING).small().color(faint));
         let value = DragValue::new(&mut lettering.line_spacing).range(0.1..=20.0).speed(0.01).max_decimals(2);
-        ui.add(value.suffix(said::CAPITAL))
-            .on_hover_text(said::FROM_ONE_LINES_FOOT_TO_THE_NEXT)
-            .accessible_name(said::FROM_LINE_TO_LINE);
+        ui.add(value.suffix(said::TIMES_THE_CAPITAL))
+            .on_hover_text(said::FROM_BASELINE_TO_BASELINE_AS_A_MULTIPLE)
+            .accessible_name(said::LINE_SPACING);
     });
 }
 
@@ -340,11 +338,9 @@ fn picture_ui(ui: &mut egui::Ui, dialog: &LetteringDialog, unit: LengthUnit) {
     let palette = Palette::of(ui.ctx());
     let (rect, response) = ui.allocate_exact_size(PICTURE, Sense::hover());
     let is_current = dialog.words().is_some();
-    let words = dialog.words().map_or_else(String::new, |words| {
-        format!("{} × {}", unit.number(Mm::new(words.size.x)), unit.show(Mm::new(words.size.y)))
-    });
+    let carved = dialog.words().map(|words| words.size.to_array().map(Mm::new));
     response.widget_info(|| {
-        egui::WidgetInfo::labeled(egui::Role::Image, true, format!("The words as carved: {words}"))
+        egui::WidgetInfo::labeled(egui::Role::Image, true, said::picture_of_the_words(carved, unit))
     });
     let painter = ui.painter().with_clip_rect(rect);
     painter.rect(rect, 3.0, palette.wood, Stroke::new(1.0, palette.line), StrokeKind::Inside);
@@ -353,21 +349,20 @@ fn picture_ui(ui: &mut egui::Ui, dialog: &LetteringDialog, unit: LengthUnit) {
         let tint = egui::Color32::from_white_alpha(if is_current { 255 } else { 110 });
         painter.image(texture.id(), rect, uv, tint);
     }
-    let said = dialog.set.as_ref().map(|(set, _)| &set.words);
-    match said {
+    match dialog.set.as_ref().map(|(set, _)| &set.words) {
         _ if dialog.lettering.words.trim().is_empty() => {
             ui.label(RichText::new(said::TYPE_WORDS_TO_SEE_THEM_HERE).small().color(palette.faint));
         }
         None => {
-            ui.label(
-                RichText::new(said::LOOKING_THROUGH_THE_FONTS_OF_THIS_MACHINE).small().color(palette.faint),
-            );
+            ui.label(RichText::new(said::LOOKING_FOR_THE_FONTS_OF_THIS_MACHINE).small().color(palette.faint));
         }
         Some(Err(error)) => {
-            words_ui(ui, RichText::new(crate::words::capitalised(&error.to_string())).color(palette.wrong));
+            words_ui(ui, RichText::new(capitalised(&error.to_string())).color(palette.wrong));
         }
         Some(Ok(set)) => {
-            ui.label(RichText::new(format!("{words} as carved")).small().color(palette.faint));
+            if let Some(carved) = carved {
+                ui.label(RichText::new(said::as_carved(carved, unit)).small().color(palette.faint));
+            }
             for notice in &set.notices {
                 ui.horizontal_top(|ui| {
                     severity_ui(ui, 6.0, Severity::Chancy);
@@ -389,7 +384,7 @@ fn picture_ui(ui: &mut egui::Ui, dialog: &LetteringDialog, unit: LengthUnit) {
 fn tactile_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
     let palette = Palette::of(ui.ctx());
     ui.checkbox(&mut dialog.tactile, said::CHECK_AS_RAISED_LETTERS_ON_A_PUBLIC)
-        .on_hover_text(format!("Against the {TACTILE_SOURCE}"));
+        .on_hover_text(lettering::against_the_standard());
     if !dialog.tactile {
         return;
     }
@@ -404,14 +399,10 @@ fn tactile_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
                     None => Severity::Chancy,
                 };
                 severity_ui(ui, 6.0, severity);
-                words_ui(
-                    ui,
-                    RichText::new(format!("{} {}", tactile_verdict(check), tactile_number(check))).small(),
-                );
+                words_ui(ui, RichText::new(lettering::tactile_line(check)).small());
             });
         }
-        let words = format!("Source: {TACTILE_SOURCE}. {TACTILE_NOT_MEASURED}");
-        words_ui(ui, RichText::new(words).small().color(palette.faint));
+        words_ui(ui, RichText::new(lettering::tactile_source()).small().color(palette.faint));
     });
 }
 
@@ -426,7 +417,7 @@ fn foot_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut LetteringDialog, commands:
             .show_ui(ui, |ui| {
                 for treatment in Treatment::ALL {
                     let entry = ui.selectable_label(dialog.treatment == treatment, treatment.label());
-                    if entry.on_hover_text(treatment.meaning()).clicked() {
+                    if entry.on_hover_text(capitalised(treatment.meaning())).clicked() {
                         dialog.is_treated = true;
                         dialog.treatment = treatment;
                     }
@@ -438,7 +429,7 @@ fn foot_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut LetteringDialog, commands:
             [(Spot::Above, said::ABOVE), (Spot::Middle, said::IN_THE_MIDDLE), (Spot::Below, said::BELOW)];
         if spots.iter().any(|(spot, _)| dialog.spot.as_ref() == Some(spot)) {
             for (spot, label) in spots {
-                let hint = format!("{label} of {}; Move takes them elsewhere", job.design().name);
+                let hint = said::spot(label, &job.design().name);
                 let is_chosen = dialog.spot.as_ref() == Some(&spot);
                 if ui.selectable_label(is_chosen, label).on_hover_text(hint).clicked() {
                     if !dialog.is_treated {

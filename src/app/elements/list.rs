@@ -12,7 +12,7 @@ use crate::app::widgets::look::Palette;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Job, Treatment};
 use crate::shop::Shop;
-use crate::words;
+use crate::words::capitalised;
 use crate::words::window::elements as said;
 use egui::{
     Align, Align2, Color32, ComboBox, Galley, Key, Layout, Modifiers, Painter, Rect, Response, RichText,
@@ -91,7 +91,7 @@ fn own_ui(
         let row = vec2(ui.available_width(), ui.spacing().interact_size.y);
         ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
             if first.is_some() || !is_same {
-                let hint = said::AS_DEEP_AS_THE_JOB_SAYS_AND;
+                let hint = said::USE_THE_JOBS_DEPTH_AND_FOLLOW_IT;
                 if ui
                     .small_button(said::AS_THE_JOB)
                     .on_hover_text(hint)
@@ -101,7 +101,7 @@ fn own_ui(
                     commands.push(Command::Edit(Edit::OwnDepth { elements: elements(), depth: None }));
                 }
             } else {
-                ui.label(RichText::new(said::AS_THE_JOB_2).small().color(Palette::of(ui.ctx()).faint));
+                ui.label(RichText::new(said::THE_JOBS_DEPTH).small().color(Palette::of(ui.ctx()).faint));
             }
             ui.with_layout(Layout::top_down(Align::Min), |ui| {
                 let caption = if is_same { said::DEPTH } else { said::DEPTHS_DIFFER };
@@ -118,7 +118,7 @@ fn own_ui(
         let own = |index: &usize| job.carvings()[*index].cutter.as_ref().map(|cutter| cutter.name.as_str());
         let first = own(&chosen[0]);
         let is_same = chosen.iter().all(|index| own(index) == first);
-        let usual = format!("As the job: {}", job.cutter().name);
+        let usual = said::as_the_job(&job.cutter().name);
         let now = if is_same { first.unwrap_or(&usual) } else { said::SEVERAL_CUTTERS };
         labelled_row_ui(ui, said::CUTTER, |ui| {
             ComboBox::from_id_salt("own cutter")
@@ -137,7 +137,7 @@ fn own_ui(
                     }
                 })
                 .response
-                .on_hover_text(said::WHAT_THE_CHOSEN_ELEMENTS_ARE_CUT_WITH)
+                .on_hover_text(said::THE_CUTTER_FOR_THE_CHOSEN_ELEMENTS)
                 .accessible_name(said::CUTTER_OF_THE_CHOSEN);
         });
     }
@@ -156,11 +156,7 @@ fn head_ui(
         ui.spacing_mut().item_spacing.x = 4.0;
         let count = job.design().elements.len();
         let of: Vec<usize> = if chosen.is_empty() { (0..count).collect() } else { chosen.to_vec() };
-        let words = if chosen.is_empty() {
-            words::count(count, "element", "elements")
-        } else {
-            format!("{} of {count} chosen", chosen.len())
-        };
+        let words = said::chosen(chosen.len(), count);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let first = job.carvings()[of[0]].treatment;
             let common = of.iter().all(|&index| job.carvings()[index].treatment == first).then_some(first);
@@ -196,7 +192,7 @@ fn head_ui(
                     let ink = Palette::of(ui.ctx()).ink;
                     ui.painter().add(Shape::convex_polygon(corners, ink, Stroke::NONE));
                     menu.response
-                        .on_hover_text(said::WHAT_CAN_BE_DONE_WITH_ELEMENTS)
+                        .on_hover_text(said::WHAT_YOU_CAN_DO_WITH_ELEMENTS)
                         .accessible_name(said::ELEMENTS);
                 });
             });
@@ -220,7 +216,7 @@ fn row_ui(
     let size = vec2(ui.available_width(), ROW);
     let (_, rect) = ui.allocate_space(size);
     let response = ui.interact(rect, row_id(index), Sense::click());
-    let label = format!("Element {name}");
+    let label = said::element(name);
     response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, is_chosen, &label));
     let painter = ui.painter().clone();
     if is_chosen || response.hovered() {
@@ -247,7 +243,7 @@ fn row_ui(
         pos2(rect.right() - COMBO_WIDTH - 7.0, rect.bottom()),
     );
     inner.with_layout(Layout::right_to_left(Align::Center), |ui| {
-        treatment_ui(ui, &format!("Treatment of {name}"), Some(treatment), |treatment| {
+        treatment_ui(ui, &said::treatment_of(name), Some(treatment), |treatment| {
             commands.push(Command::Edit(Edit::Treat { elements: vec![index], treatment }));
         });
     });
@@ -261,10 +257,8 @@ fn row_ui(
     let at = Align2::LEFT_CENTER.anchor_size(middle.left_center(), galley.size());
     painter.galley(at.min, galley, ink);
     take_clicks(ui, job, index, &response, commands);
-    let hidden = if is_hidden { said::HIDDEN_ON_THE_BOARD_CARVED_ALL_THE } else { "" };
-    let words = if job.lettering().contains_key(name) { said::WORDS_2 } else { "" };
-    let hint = format!("{name}\n{}: {}{words}{hidden}", treatment.label(), treatment.meaning());
-    let response = response.on_hover_text(hint);
+    let is_lettered = job.lettering().contains_key(name);
+    let response = response.on_hover_text(said::element_hover(name, treatment, is_lettered, is_hidden));
     egui::Popup::context_menu(&response).show(|ui| {
         menu_bar::rows_ui(ui, Menu::Design.rows(situation), situation, commands);
     });
@@ -384,14 +378,16 @@ fn treatment_ui(ui: &mut egui::Ui, name: &str, now: Option<Treatment>, mut choos
                 for treatment in Treatment::ALL {
                     let entry = ui
                         .selectable_label(now == Some(treatment), treatment.label())
-                        .on_hover_text(treatment.meaning());
+                        .on_hover_text(capitalised(treatment.meaning()));
                     if entry.clicked() {
                         choose(treatment);
                     }
                 }
             })
             .response
-            .on_hover_text(now.map_or(said::SEVERAL_TREATMENTS, Treatment::meaning))
+            .on_hover_text(
+                now.map_or_else(|| said::SEVERAL_TREATMENTS.to_owned(), |now| capitalised(now.meaning())),
+            )
             .accessible_name(name);
     });
 }
@@ -400,7 +396,7 @@ fn treatment_ui(ui: &mut egui::Ui, name: &str, now: Option<Treatment>, mut choos
 fn eye_ui(ui: &mut egui::Ui, name: &str, is_hidden: bool) -> Response {
     let palette = Palette::of(ui.ctx());
     let (rect, response) = ui.allocate_exact_size(vec2(18.0, 18.0), Sense::click());
-    let label = if is_hidden { format!("Show {name}") } else { format!("Hide {name}") };
+    let label = if is_hidden { said::show(name) } else { said::hide(name) };
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &label));
     let ink = if response.hovered() || response.has_focus() { palette.accent } else { palette.faint };
     let stroke = Stroke::new(1.4, ink);

@@ -91,8 +91,6 @@ pub(crate) fn hidden_ui(
         if ui.small_button(command.caption().label).clicked() {
             commands.push(command.into());
         }
-        let elements =
-            crate::words::count(hidden, said::ELEMENT_IS_HIDDEN_HERE, said::ELEMENTS_ARE_HIDDEN_HERE);
-        ui.label(format!("{elements}, and carved all the same"));
+        ui.label(said::hidden(hidden));
     });
 }

@@ -9,6 +9,7 @@ use crate::app::work::proofed::Proofed;
 use crate::design::{Design, SizeReading, UnstatedSize};
 use crate::job::Job;
 use crate::units::{LengthUnit, Mm};
+use crate::words;
 use crate::words::window::elements as said;
 use egui::{Align2, Color32, FontId, Rect, RichText, Sense, Shape, Stroke, StrokeKind, pos2, vec2};
 use glam::DVec2;
@@ -43,14 +44,7 @@ pub(crate) fn reading_ui(
     let modal = egui::Modal::new(egui::Id::unique("reading")).show(ctx, |ui| {
         ui.set_width(560.0);
         ui.heading(said::HOW_LARGE_IS_THIS_DRAWING);
-        form::words_ui(
-            ui,
-            format!(
-                "The file of {} does not state its size. Choose the one that is meant: each is shown on your board of {}",
-                design.name,
-                size_in_words(board, unit)
-            ),
-        );
+        form::words_ui(ui, said::size_not_stated(&design.name, board.to_array().map(Mm::new), unit));
         ui.add_space(4.0);
         for row in unstated.readings.chunks(2) {
             ui.horizontal(|ui| {
@@ -66,13 +60,11 @@ pub(crate) fn reading_ui(
         ui.add_space(4.0);
         let palette = Palette::of(ui.ctx());
         ui.horizontal(|ui| {
-            let keep = ui.button(said::DECIDE_LATER).on_hover_text(
-                said::THE_SIZE_STAYS_AS_IT_WAS_READ,
-            );
+            let keep = ui.button(said::DECIDE_LATER).on_hover_text(said::KEEPS_THE_SIZE_AS_SPELK_READ_IT);
             if keep.clicked() {
                 ui.close();
             }
-            let hint = said::TO_BE_SURE_STATE_THE_PAGES_SIZE;
+            let hint = said::TO_BE_SURE_SET_THE_PAGE_SIZE;
             ui.label(RichText::new(hint).small().color(palette.faint));
         });
     });
@@ -85,7 +77,7 @@ pub(crate) fn reading_ui(
 
 /// `300 × 100 mm`.
 pub(crate) fn size_in_words(size: DVec2, unit: LengthUnit) -> String {
-    format!("{} × {}", unit.number(Mm::new(size.x)), unit.show(Mm::new(size.y)))
+    words::window::size(size.to_array().map(Mm::new), unit)
 }
 
 /// One reading, drawn on the board; whether it was chosen.
@@ -103,7 +95,7 @@ fn candidate_ui(
     let palette = Palette::of(ui.ctx());
     let (rect, response) = ui.allocate_exact_size(SIZE, Sense::click());
     let size = size_in_words(reading.size, unit);
-    let label = format!("{}: {size}", reading.unit.label());
+    let label = said::reading(reading.unit, reading.size.to_array().map(Mm::new), unit);
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &label));
     let painter = ui.painter().with_clip_rect(rect);
     let is_lit = response.hovered() || response.has_focus();
@@ -151,13 +143,8 @@ fn candidate_ui(
     let painter = ui.painter().with_clip_rect(rect);
     let at = |y: f32| pos2(rect.left() + 10.0, rect.bottom() - y);
     painter.text(at(36.0), Align2::LEFT_CENTER, &size, FontId::proportional(15.0), palette.ink);
-    let larger = if reading.size.x.max(reading.size.y) > board.x.max(board.y) {
-        said::LARGER_THAN_THE_BOARD
-    } else {
-        ""
-    };
-    let taken = if is_taken { said::AS_IT_WAS_READ } else { "" };
-    let words = format!("{}{taken}{larger}", reading.unit.label());
+    let is_larger = reading.size.x.max(reading.size.y) > board.x.max(board.y);
+    let words = said::reading_unit(reading.unit, is_taken, is_larger);
     painter.text(at(16.0), Align2::LEFT_CENTER, words, FontId::proportional(12.0), palette.faint);
     response.on_hover_cursor(egui::CursorIcon::PointingHand).clicked()
 }
@@ -171,28 +158,23 @@ pub(crate) fn offers_ui(
 ) {
     let specks = shown.specks;
     let offers = [
+        (open_outlines, ElementCommand::CarveAsLines, said::carve_as_lines(open_outlines)),
+        (specks, ElementCommand::Clean, said::remove_specks(specks)),
         (
-            open_outlines,
-            ElementCommand::CarveAsLines,
-            crate::words::count(open_outlines, said::OPEN_OUTLINE, said::OPEN_OUTLINES),
+            is_unstated,
+            ElementCommand::ToggleReading,
+            ElementCommand::ToggleReading.caption().label.to_owned(),
         ),
-        (specks, ElementCommand::Clean, crate::words::count(specks, "speck", "specks")),
-        (is_unstated, ElementCommand::ToggleReading, String::new()),
     ];
     if offers.iter().all(|(number, ..)| *number == 0) {
         return;
     }
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = vec2(4.0, 2.0);
-        for (number, command, of) in offers {
+        for (number, command, words) in offers {
             if number == 0 {
                 continue;
             }
-            let words = match &command {
-                ElementCommand::CarveAsLines => format!("Carve {of} as lines"),
-                ElementCommand::Clean => format!("Clean {of} away"),
-                other => other.caption().label.to_owned(),
-            };
             if ui.small_button(words).on_hover_text(command.caption().tip).clicked() {
                 commands.push(command.into());
             }

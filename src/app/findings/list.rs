@@ -1,22 +1,48 @@
-//! What was found, worst first. A click goes to the spot.
+//! What was found, worst first, in groups of one kind. A click goes to the spot.
 
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::app::findings::view::FindingsView;
 use crate::app::widgets::look::{Badge, Palette, paint_severity};
-use crate::app::words;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Job};
 use crate::proof::mend::Mend;
-use crate::proof::{Facts, Finding, Severity};
+use crate::proof::{Facts, Finding, FindingKind, Severity};
 use crate::sheet::pdf::MOST_REMARK;
 use crate::units::LengthUnit;
 use crate::words::window::findings as said;
-use egui::{Label, RichText, ScrollArea, Sense, TextEdit, vec2};
+use egui::{CollapsingHeader, ComboBox, Label, RichText, ScrollArea, Sense, TextEdit, vec2};
+use std::collections::BTreeSet;
 
-/// No hand walks through more than this; a count says how many are left.
-const MOST_ROWS: usize = 200;
+/// No hand walks through more than this of one kind; a count says how many are left.
+const MOST_ROWS: usize = 100;
+
+/// From so many of one kind on, what is only worth knowing is folded away.
+const FOLDED_FROM: usize = 3;
+
+/// Findings of one kind and severity, by their places in the list.
+struct Group {
+    kind: FindingKind,
+    severity: Severity,
+    members: Vec<usize>,
+}
+
+/// The findings in groups, in the order of the first of each. `element` leaves out those of other elements.
+fn groups(findings: &[Finding], element: Option<&str>) -> Vec<Group> {
+    let mut groups: Vec<Group> = Vec::new();
+    for (index, finding) in findings.iter().enumerate() {
+        if element.is_some() && finding.element() != element {
+            continue;
+        }
+        let (kind, severity) = (finding.kind(), finding.severity());
+        match groups.iter_mut().find(|group| (group.kind, group.severity) == (kind, severity)) {
+            Some(group) => group.members.push(index),
+            None => groups.push(Group { kind, severity, members: vec![index] }),
+        }
+    }
+    groups
+}
 
 /// The list.
 pub(crate) fn findings_ui(
@@ -33,52 +59,107 @@ pub(crate) fn findings_ui(
         .show(ui, |ui| bench_ui(ui, job, commands));
     ui.label(RichText::new(said::FINDINGS).strong().size(14.5));
     ui.label(RichText::new(tally(findings)).small().color(palette.faint));
+    for mend in [Mend::Walls, Mend::Grooves] {
+        if findings.iter().any(|finding| mended_by(finding) == Some(mend)) {
+            let command = Command::Mend(mend);
+            if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command);
+            }
+        }
+    }
+    element_ui(ui, findings, &mut view.element);
     ui.add_space(2.0);
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 4.0;
         if findings.is_empty() {
-            ui.label(words::NO_FINDINGS);
+            ui.label(said::NOTHING_TO_REPORT_EVERY_WALL_AND_GROOVE);
         }
-        let mut offered = Vec::new();
-        for (index, finding) in findings.iter().enumerate().take(MOST_ROWS) {
-            // What mends a kind of finding stands over the first of them.
-            if let Some(mend) = mended_by(finding)
-                && !offered.contains(&mend)
-            {
-                offered.push(mend);
-                let command = Command::Mend(mend);
-                if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
-                    commands.push(command);
-                }
-            }
-            let chosen = scene.chosen == Some(finding.id.as_str());
-            let response = finding_row_ui(ui, index + 1, finding, chosen, unit);
-            if chosen && view.scroll_to_chosen {
-                response.scroll_to_me(None);
-                view.scroll_to_chosen = false;
-            }
-            if response.clicked() {
-                commands.push(Command::GoTo(finding.id.clone()));
-            }
-            accepted_ui(ui, index + 1, finding, chosen, job, commands);
-            if chosen
-                && matches!(finding.facts, Facts::ThinWall { .. } | Facts::LostTip { .. })
-                && !view.why_open
-            {
-                let why =
-                    ui.small_button(Command::ToggleWhy.label()).on_hover_text(Command::ToggleWhy.tooltip());
-                if why.accessible_name(format!("Why the limit of finding {}", index + 1)).clicked() {
-                    commands.push(Command::ToggleWhy);
-                }
-            }
-        }
-        if findings.len() > MOST_ROWS {
-            let more = findings.len() - MOST_ROWS;
-            ui.label(format!("and {} more, less serious than these", crate::words::thousands(more)));
+        for group in groups(findings, view.element.as_deref()) {
+            group_ui(ui, scene, &group, view, commands);
         }
         ui.add_space(6.0);
         ui.label(RichText::new(limits_source(shown, unit)).small().color(palette.faint));
     });
+}
+
+/// The list of elements that have findings, to see those of one alone.
+fn element_ui(ui: &mut egui::Ui, findings: &[Finding], element: &mut Option<String>) {
+    let names: BTreeSet<&str> = findings.iter().filter_map(Finding::element).collect();
+    // An element whose findings are all gone hides nothing.
+    if element.as_deref().is_some_and(|element| !names.contains(element)) {
+        *element = None;
+    }
+    if names.len() < 2 {
+        return;
+    }
+    let shown = element.clone().unwrap_or_else(|| said::ALL_ELEMENTS.to_owned());
+    let list = ComboBox::from_id_salt("findings of").width(160.0).truncate().selected_text(shown);
+    let list = list.show_ui(ui, |ui| {
+        ui.selectable_value(element, None, said::ALL_ELEMENTS);
+        for name in names {
+            ui.selectable_value(element, Some(name.to_owned()), name);
+        }
+    });
+    list.response.accessible_name(said::FINDINGS_OF);
+}
+
+/// A group under its heading; one finding alone needs none.
+fn group_ui(
+    ui: &mut egui::Ui,
+    scene: &Scene,
+    group: &Group,
+    view: &mut FindingsView,
+    commands: &mut Vec<Command>,
+) {
+    let findings = &scene.shown.proof.findings;
+    let chosen = group.members.iter().position(|&index| scene.chosen == Some(findings[index].id.as_str()));
+    let open = (chosen.is_some() && view.scroll_to_chosen).then_some(true);
+    let mut rows = |ui: &mut egui::Ui| {
+        // The chosen one is in sight, however far down it is.
+        let last = chosen.map_or(MOST_ROWS, |at| MOST_ROWS.max(at + 1));
+        for &index in group.members.iter().take(last) {
+            row_ui(ui, scene, index, view, commands);
+        }
+        if group.members.len() > last {
+            ui.label(said::more_findings(group.members.len() - last));
+        }
+    };
+    let [first, _, ..] = group.members[..] else { return rows(ui) };
+    let name = said::group(crate::words::finding::title(&findings[first]), group.members.len());
+    let is_folded = group.severity == Severity::Sound && group.members.len() >= FOLDED_FROM;
+    CollapsingHeader::new(RichText::new(name).small().strong())
+        .id_salt(("findings", group.kind, group.severity))
+        .default_open(!is_folded)
+        .open(open)
+        .show_unindented(ui, rows);
+}
+
+fn row_ui(
+    ui: &mut egui::Ui,
+    scene: &Scene,
+    index: usize,
+    view: &mut FindingsView,
+    commands: &mut Vec<Command>,
+) {
+    let Scene { job, shown, unit, .. } = *scene;
+    let finding = &shown.proof.findings[index];
+    let chosen = scene.chosen == Some(finding.id.as_str());
+    let response = finding_row_ui(ui, index + 1, finding, chosen, unit);
+    if chosen && view.scroll_to_chosen {
+        response.scroll_to_me(None);
+        view.scroll_to_chosen = false;
+    }
+    if response.clicked() {
+        commands.push(Command::GoTo(finding.id.clone()));
+    }
+    accepted_ui(ui, index + 1, finding, chosen, job, commands);
+    if chosen && matches!(finding.facts, Facts::ThinWall { .. } | Facts::LostTip { .. }) && !view.why_open {
+        let command = Command::ToggleWhy;
+        let why = ui.small_button(command.label()).on_hover_text(command.tooltip());
+        if why.accessible_name(said::why_the_limit_of(index + 1)).clicked() {
+            commands.push(command);
+        }
+    }
 }
 
 /// The tick of a finding that is carved all the same: at the chosen one, and at those that have it.
@@ -95,9 +176,9 @@ fn accepted_ui(
         return;
     }
     let tick = ui.checkbox(&mut accepted, RichText::new(said::ACCEPTED).small());
-    let tick = tick.on_hover_text(said::CARVE_IT_ALL_THE_SAME_ITS_BOX);
+    let tick = tick.on_hover_text(said::CARVE_IT_ALL_THE_SAME_THE_BENCH);
     tick.widget_info(|| {
-        egui::WidgetInfo::selected(egui::Role::CheckBox, true, accepted, format!("Accept finding {number}"))
+        egui::WidgetInfo::selected(egui::Role::CheckBox, true, accepted, said::accept(number))
     });
     if tick.changed() {
         commands.push(Command::Edit(Edit::Accept { finding: finding.id.clone(), accepted }));
@@ -140,13 +221,9 @@ fn limits_source(shown: &Proofed, unit: LengthUnit) -> String {
 
 fn tally(findings: &[Finding]) -> String {
     let count = |severity| findings.iter().filter(|finding| finding.severity() == severity).count();
-    let parts: Vec<String> = [Severity::Unsound, Severity::Chancy, Severity::Sound]
-        .into_iter()
-        .map(|severity| (count(severity), severity.label().to_lowercase()))
-        .filter(|(number, _)| *number > 0)
-        .map(|(number, word)| format!("{} {word}", crate::words::thousands(number)))
-        .collect();
-    if parts.is_empty() { "none".to_owned() } else { parts.join(" · ") }
+    said::tally(
+        [Severity::Unsound, Severity::Chancy, Severity::Sound].map(|severity| (count(severity), severity)),
+    )
 }
 
 fn finding_row_ui(
@@ -177,18 +254,21 @@ fn finding_row_ui(
             );
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 let (rect, _) = ui.allocate_exact_size(vec2(16.0, 18.0), Sense::hover());
-                paint_severity(ui.painter(), rect.center(), 7.0, finding.severity());
-                let word = RichText::new(finding.severity().label()).small().color(palette.faint);
+                // A tick would say that something was looked at and is well.
+                if finding.severity() > Severity::Sound {
+                    paint_severity(ui.painter(), rect.center(), 7.0, finding.severity());
+                }
+                let word = RichText::new(said::severity(finding.severity())).small().color(palette.faint);
                 ui.add(Label::new(word).selectable(false));
             });
         });
         ui.add(Label::new(&message).wrap().selectable(false));
         if let Some(element) = finding.element() {
-            let text = RichText::new(format!("in {element}")).small().color(palette.faint);
+            let text = RichText::new(said::in_element(element)).small().color(palette.faint);
             ui.add(Label::new(text).truncate().selectable(false));
         }
         if chosen && !advice.is_empty() {
-            ui.add(Label::new(RichText::new(format!("› {advice}"))).wrap().selectable(false));
+            ui.add(Label::new(RichText::new(said::advice(&advice))).wrap().selectable(false));
         }
     }
     let rect = frame.content_ui.min_rect() + frame.frame.total_margin();
@@ -200,11 +280,7 @@ fn finding_row_ui(
         frame.frame.stroke = egui::Stroke::new(2.0, palette.accent);
     }
     frame.end(ui);
-    let label = format!(
-        "{number} {}, {}: {message}",
-        crate::words::finding::title(finding),
-        finding.severity().label().to_lowercase()
-    );
+    let label = said::finding(number, finding, unit);
     response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &label));
     let measured = finding.measured().map(|length| unit.show_exact(length));
     let hint = measured.into_iter().chain([advice]).collect::<Vec<_>>().join("\n");

@@ -6,6 +6,7 @@ use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Mended;
 use crate::proof::Severity;
 use crate::sheet::picture::{ADDED_COLOR, TAKEN_COLOR};
+use crate::words;
 use crate::words::window::findings as said;
 use egui::{Color32, RichText, Sense, Stroke, StrokeKind, pos2, vec2};
 
@@ -31,13 +32,7 @@ pub(crate) fn mending_ui(ui: &mut egui::Ui, mended: &Mended, after: bool, comman
     if !mended.reshaped.is_empty() {
         ui.horizontal_top(|ui| {
             severity_ui(ui, 6.0, Severity::Chancy);
-            words_ui(
-                ui,
-                format!(
-                    "Pieces were joined or cut, or holes closed or opened, in: {}. Look closely before you apply it",
-                    mended.reshaped.join(", ")
-                ),
-            );
+            words_ui(ui, words::mend::reshaped(&mended.reshaped));
         });
     }
     ui.horizontal(|ui| {

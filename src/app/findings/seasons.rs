@@ -6,7 +6,7 @@ use crate::app::widgets::look::Palette;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::shop::{Climate, Sawn, Wood};
-use crate::units::{DegreeUnit, LengthUnit, Mm, trimmed};
+use crate::units::{DegreeUnit, LengthUnit};
 use crate::words::window::findings as said;
 use egui::RichText;
 
@@ -60,7 +60,7 @@ pub(crate) fn seasons_ui(ctx: &egui::Context, scene: &Scene, seasons: &mut Seaso
         labelled_row_ui(ui, said::SAWN, |ui| {
             for (sawn, label, hint) in [
                 (Sawn::Flat, said::FLAT, said::GROWTH_RINGS_LIE_ALONG_THE_FACE_MOVES),
-                (Sawn::Quarter, said::QUARTER, said::GROWTH_RINGS_STAND_UPRIGHT_TO_THE_FACE),
+                (Sawn::Quarter, said::QUARTER, said::GROWTH_RINGS_RUN_SQUARE_TO_THE_FACE),
             ] {
                 if ui.selectable_label(seasons.sawn == sawn, label).on_hover_text(hint).clicked() {
                     seasons.sawn = sawn;
@@ -73,10 +73,7 @@ pub(crate) fn seasons_ui(ctx: &egui::Context, scene: &Scene, seasons: &mut Seaso
             words_ui(ui, line);
         }
         let source = if wood.movement(seasons.sawn).is_some() {
-            format!(
-                "Moisture by Wood Handbook eq. 4-5; movement coefficient of {}: {}",
-                wood.name, wood.movement_source
-            )
+            said::moisture_and_movement_source(&wood.name, &wood.movement_source)
         } else {
             said::MOISTURE_BY_WOOD_HANDBOOK_EQ_4_5.to_owned()
         };
@@ -94,7 +91,7 @@ fn climate_ui(ui: &mut egui::Ui, name: &str, climate: &mut Climate, degrees: Deg
             .speed(0.2)
             .max_decimals(1)
             .suffix(format!(" {}", degrees.symbol()));
-        if ui.add(value).accessible_name(format!("{name}, temperature")).changed() {
+        if ui.add(value).accessible_name(said::temperature(name)).changed() {
             climate.celsius = degrees.celsius(number);
         }
         let mut percent = climate.humidity * 100.0;
@@ -103,7 +100,7 @@ fn climate_ui(ui: &mut egui::Ui, name: &str, climate: &mut Climate, degrees: Deg
             .speed(0.2)
             .max_decimals(1)
             .suffix(said::HUMIDITY);
-        if ui.add(value).accessible_name(format!("{name}, humidity")).changed() {
+        if ui.add(value).accessible_name(said::humidity(name)).changed() {
             climate.humidity = percent / 100.0;
         }
     });
@@ -112,31 +109,18 @@ fn climate_ui(ui: &mut egui::Ui, name: &str, climate: &mut Climate, degrees: Deg
 /// The answer, a line a sentence.
 fn answer(wood: &Wood, shown: &Proofed, seasons: &Seasons, unit: LengthUnit) -> Vec<String> {
     let (from, to) = (seasons.from.moisture_content(), seasons.to.moisture_content());
-    let mut lines =
-        vec![format!("The wood comes to {} % moisture, then to {} %", trimmed(from, 1), trimmed(to, 1))];
+    let mut lines = vec![said::moisture_then(from, to)];
     let Some(share) = wood.movement(seasons.sawn) else {
-        let sawn = if seasons.sawn == Sawn::Flat { "flat" } else { "quarter" };
-        lines.push(format!(
-            "No movement coefficient is published for {}, {sawn} sawn: how much it moves is not known",
-            wood.name
-        ));
+        lines.push(said::movement_not_known(&wood.name, seasons.sawn));
         return lines;
     };
-    for (what, width) in
-        [(said::THE_FINISHED_PIECE, shown.proof.width), (said::THE_WHOLE_BOARD, shown.job.board().width)]
-    {
-        if let Some(change) = wood.change_of_width(width, seasons.sawn, seasons.from, seasons.to) {
-            lines.push(format!("{what}, {} wide, {}", unit.show(width), in_words(change, unit)));
-        }
-    }
-    lines.push(format!("That is {} % of the width for each point of moisture", trimmed(100.0 * share, 3)));
+    let (piece, board) = (shown.proof.width, shown.job.board().width);
+    let change = |width| wood.change_of_width(width, seasons.sawn, seasons.from, seasons.to);
+    lines.extend(change(piece).map(|change| said::piece_moves(piece, change, unit)));
+    lines.extend(change(board).map(|change| said::board_moves(board, change, unit)));
+    lines.push(said::share_of_width(share));
     if !(HOLDS.contains(&from) && HOLDS.contains(&to)) {
         lines.push(said::THE_COEFFICIENT_HOLDS_BETWEEN_6_AND_14.to_owned());
     }
     lines
-}
-
-fn in_words(change: Mm, unit: LengthUnit) -> String {
-    let size = unit.show_fine(Mm::new(change.get().abs()));
-    if change >= Mm::ZERO { format!("grows {size} wider") } else { format!("shrinks by {size}") }
 }

@@ -5,12 +5,11 @@
 
 use crate::app::commands::command::Command;
 use crate::app::widgets::look::{ORANGE, Palette, VERMILLION};
-use crate::app::words;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Size};
 use crate::units::{LengthUnit, Mm, parse_length};
-use crate::words::window::findings as said;
+use crate::words::window::{findings as said, ruler_mark, with_unit};
 use egui::{Align2, Color32, FontId, RichText, Sense, Stroke, pos2, vec2};
 use egui_plot::{GridInput, GridMark, HLine, Line, LineStyle, Plot, PlotBounds, PlotPoint, Span, VLine};
 
@@ -64,33 +63,33 @@ fn head_ui(ui: &mut egui::Ui, shown: &Proofed, marks: &Marks, unit: LengthUnit, 
             .custom_parser(move |text| parse_length(text, unit).ok().map(Mm::get).filter(|mm| *mm > 0.0));
         let response = ui
             .add(slider)
-            .on_hover_text(format!("Finished length, {}", unit.show_exact(shown.proof.length)))
+            .on_hover_text(said::finished_length(shown.proof.length, unit))
             .accessible_name(said::SIZE_HANDLE);
         if response.changed() && length > 0.0 {
             let length = if response.dragged() { snapped(length, marks.end, unit) } else { length };
             commands.push(Command::Edit(Edit::Size(Size::Length(Mm::new(length)))));
         }
-        let width = unit.show(shown.proof.width);
-        ui.label(format!("× {width}"))
-            .on_hover_text(format!("Finished width, {}", unit.show_exact(shown.proof.width)));
+        ui.label(said::by_width(shown.proof.width, unit))
+            .on_hover_text(said::finished_width(shown.proof.width, unit));
         // In a narrow window the rest is left to the cards and the plot.
         if ui.available_width() < 60.0 {
             return;
         }
-        ui.label(RichText::new(format!("{:.1} %", 100.0 * shown.proof.factor)).color(palette.faint))
-            .on_hover_text(format!("{} times as large as drawn", shown.proof.factor));
+        ui.label(RichText::new(said::scale(shown.proof.factor)).color(palette.faint))
+            .on_hover_text(said::times_as_large(shown.proof.factor));
         if ui.available_width() < 262.0 {
             return;
         }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            for (name, width, color, dashed) in [
-                ("groove", shown.proof.thinnest.groove, palette.groove, true),
-                ("wall", shown.proof.thinnest.wall, palette.wall, false),
-            ] {
-                let Some(width) = width else { continue };
-                let text = RichText::new(format!("{name} {}", unit.show(width))).color(color);
-                ui.add(egui::Label::new(text).truncate())
-                    .on_hover_text(format!("Thinnest {name}, {}", unit.show_exact(width)));
+            let thinnest = &shown.proof.thinnest;
+            let grooves =
+                thinnest.groove.map(|width| [said::groove(width, unit), said::thinnest_groove(width, unit)]);
+            let walls =
+                thinnest.wall.map(|width| [said::wall(width, unit), said::thinnest_wall(width, unit)]);
+            for (words, color, dashed) in [(grooves, palette.groove, true), (walls, palette.wall, false)] {
+                let Some([words, hint]) = words else { continue };
+                let text = RichText::new(words).color(color);
+                ui.add(egui::Label::new(text).truncate()).on_hover_text(hint);
                 line_sample_ui(ui, color, dashed);
             }
         });
@@ -149,10 +148,10 @@ fn plot_ui(
         .sense(Sense::click_and_drag())
         .x_grid_spacer(move |input| marks_every(&input, unit))
         .y_grid_spacer(move |input| marks_every(&input, unit))
-        .x_axis_formatter(move |mark, _| words::mark(unit, Mm::new(mark.value * one)))
-        .y_axis_formatter(move |mark, _| words::mark(unit, Mm::new(mark.value * one)))
-        .x_axis_label(RichText::new(format!("finished length, {}", unit.symbol())).small())
-        .y_axis_label(RichText::new(format!("width, {}", unit.symbol())).small())
+        .x_axis_formatter(move |mark, _| ruler_mark(unit, Mm::new(mark.value * one)))
+        .y_axis_formatter(move |mark, _| ruler_mark(unit, Mm::new(mark.value * one)))
+        .x_axis_label(RichText::new(with_unit(said::FINISHED_LENGTH, unit)).small())
+        .y_axis_label(RichText::new(with_unit(said::WIDTH, unit)).small())
         .y_axis_min_width(34.0)
         .label_formatter(move |position| {
             let position = match position {
@@ -160,7 +159,7 @@ fn plot_ui(
                 | egui_plot::HoverPosition::Elsewhere { position } => position,
             };
             // The handle says it better while it is held.
-            (!held).then(|| format!("{} long", unit.show(Mm::new(position.x * one))))
+            (!held).then(|| said::long(Mm::new(position.x * one), unit))
         });
     let slopes = [
         (said::THINNEST_WALL, shown.proof.thinnest.wall, palette.wall, LineStyle::Solid),
@@ -222,11 +221,8 @@ fn plot_ui(
 fn strip_in_words(shown: &Proofed, unit: LengthUnit) -> String {
     let proof = &shown.proof;
     let drawn = proof.length / proof.factor;
-    let mut words = format!("Size strip. Finished length {}", unit.show(proof.length));
-    if let Some(least) = proof.thinnest.sound_factor {
-        words = format!("{words}, sound from {}", unit.show(drawn * least));
-    }
-    words + &format!(", the board takes up to {}", unit.show(drawn * proof.fit.largest_factor))
+    let least = proof.thinnest.sound_factor.map(|least| drawn * least);
+    said::strip(proof.length, least, drawn * proof.fit.largest_factor, unit)
 }
 
 /// Grid lines where a rule of this unit has its marks.
@@ -288,30 +284,30 @@ fn annotate(
     };
     match marks.least_sound {
         Some(least) if least < marks.end => {
-            let words = format!("sound from {}", unit.show(Mm::new(least)));
+            let words = said::sound_from(Mm::new(least), unit);
             name(words, palette.ink, &upright(least));
         }
         Some(least) => {
-            let words = format!("sound from {} ›", unit.show(Mm::new(least)));
+            let words = said::sound_from_beyond(Mm::new(least), unit);
             name(words, palette.ink, &upright(marks.end));
         }
         None => {}
     }
-    let words = format!("this board takes {}", unit.show(Mm::new(marks.largest)));
+    let words = said::board_takes(Mm::new(marks.largest), unit);
     name(words, palette.ink, &upright(marks.largest));
 
     // Limits, named at the right, where the lines have mostly left the picture; the names of limits
     // that lie close together step aside.
     let limits = shown.proof.limits.usual();
     for (words, limit, color) in [
-        (said::WALL_ACROSS_THE_GRAIN, limits.across, palette.wall),
-        (said::WALL_ALONG_THE_GRAIN, limits.along, palette.wall),
-        (said::GROOVE_FOR_THE_CUTTER, limits.groove, palette.groove),
+        (said::wall_across(limits.across, unit), limits.across, palette.wall),
+        (said::wall_along(limits.along, unit), limits.along, palette.wall),
+        (said::groove_for_cutter(limits.groove, unit), limits.groove, palette.groove),
     ] {
         let y = at(0.0, limit.get()).y;
         let places: Vec<_> =
             (0..12).map(|i| (pos2(plot.right() - 6.0 - 48.0 * i as f32, y), Align2::RIGHT_CENTER)).collect();
-        name(format!("{words} {}", unit.show(limit)), color, &places);
+        name(words, color, &places);
     }
 
     let drawn_x = at(marks.drawn, 0.0).x;

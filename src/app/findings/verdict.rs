@@ -5,12 +5,21 @@ use crate::app::work::scene::Scene;
 use crate::words;
 use egui::{Label, RichText};
 
+/// A line of the verdict over a line of advice, in points.
+const HEIGHT: f32 = 40.0;
+
 /// The strip under the menu.
 pub(crate) fn verdict_ui(ui: &mut egui::Ui, scene: &Scene) {
     let Scene { shown, unit, is_current: current, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let verdict = &shown.proof.verdict;
-    let (sentence, advice) = (words::verdict::sentence(verdict, unit), words::verdict::advice(verdict, unit));
+    let (mut sentence, advice) =
+        (words::verdict::sentence(verdict, unit), words::verdict::advice(verdict, unit));
+    if scene.is_preview {
+        sentence = words::verdict::if_applied(&sentence);
+    }
+    // One height whatever it says: nothing below may move under the pointer.
+    ui.set_height(HEIGHT);
     ui.horizontal(|ui| {
         if !current {
             ui.multiply_opacity(0.6);
@@ -21,10 +30,11 @@ pub(crate) fn verdict_ui(ui: &mut egui::Ui, scene: &Scene) {
             if advice.is_empty() {
                 ui.add_space(9.0);
             }
+            // What does not fit on its line is in the hover.
             let sentence = RichText::new(&sentence).size(17.0).strong();
-            ui.add(Label::new(sentence).wrap());
+            ui.add(Label::new(sentence).truncate());
             if !advice.is_empty() {
-                ui.add(Label::new(RichText::new(&advice).color(palette.ink)).wrap());
+                ui.add(Label::new(RichText::new(&advice).color(palette.ink)).truncate());
             }
         });
     });

@@ -7,6 +7,8 @@ use crate::app::findings::seasons::Seasons;
 pub(crate) struct FindingsView {
     /// The chosen finding was just gone to.
     pub(crate) scroll_to_chosen: bool,
+    /// The element whose findings alone are listed.
+    pub(crate) element: Option<String>,
     /// The far end of the size strip while it is held, so that it does not run away under the pointer.
     pub(crate) strip_end: Option<f64>,
     pub(crate) why_open: bool,

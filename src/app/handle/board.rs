@@ -8,12 +8,11 @@ use crate::app::handle::as_svg;
 use crate::app::shop::machines::MachineDialog;
 use crate::app::shop::rack::RackDialog;
 use crate::app::work::Lane;
-use crate::job::{Edit, EditKind, Placement, Reach, Size};
+use crate::job::{Edit, EditKind, Placement, Size};
 use crate::proof::carrier::carrier;
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
 use crate::words::notices;
-use crate::words::percent_down;
 use crate::words::window::handle as said;
 
 /// Commands.
@@ -39,8 +38,8 @@ impl App {
                 self.edit(Edit::Nudge(by));
             }
             B::Grab | B::Drop => {
-                if let Some(now) = &mut self.now {
-                    now.close();
+                if let Some(shown) = self.shelf.shown_mut() {
+                    shown.history.close();
                 }
             }
             B::Drag([x, y]) => self.drag(Edit::Place(Placement::At { x, y })),
@@ -74,10 +73,8 @@ impl App {
             }
             B::ToggleBenchList => self.views.board.bench_list_open ^= true,
             B::ToggleMachines => {
-                let dialog = self
-                    .now
-                    .as_ref()
-                    .map(|now| MachineDialog::showing(now.job().machine(), self.preferences.unit));
+                let unit = self.preferences.unit;
+                let dialog = self.job().map(|job| MachineDialog::showing(job.machine(), unit));
                 self.dialogs.shop.machines = if self.dialogs.shop.machines.is_some() { None } else { dialog };
             }
             B::ToggleMeasuring => self.dialogs.shop.measuring_open ^= true,
@@ -90,8 +87,8 @@ impl App {
             }
             B::AskExportCarrier => self.ask_for(Asked::Carrier, ctx),
             B::ExportCarrier(path) => {
-                if let Some(now) = &self.now {
-                    let (carrier, unit) = (carrier(now.job()), self.preferences.unit);
+                if let Some(job) = self.job() {
+                    let (carrier, unit) = (carrier(job), self.preferences.unit);
                     self.workers.write(as_svg(path), move || carrier_svg(&carrier, unit));
                 }
             }
@@ -121,11 +118,11 @@ impl App {
         match *command {
             BoardCommand::Mark(blemish) => {
                 let marked = self.edit(Edit::AddBlemish(blemish));
+                let last = self.job().and_then(|job| job.board().blemishes.len().checked_sub(1));
                 let blemishes = &mut self.views.board.blemishes;
                 blemishes.open |= marked;
                 if marked {
-                    blemishes.chosen =
-                        self.now.as_ref().and_then(|now| now.job().board().blemishes.len().checked_sub(1));
+                    blemishes.chosen = last;
                 }
             }
             BoardCommand::EditBlemish(index, blemish) => {
@@ -148,15 +145,14 @@ impl App {
     }
 
     fn find_place(&mut self, wanted: Wanted) {
-        if let Some(now) = &self.now {
-            self.workers.find_place(now.job().clone(), wanted);
+        if let Some(shown) = self.shelf.shown() {
+            self.workers.find_place(shown.job().clone(), wanted);
         }
     }
 
     fn keep_machine(&mut self, machine: &Machine) {
-        let kept =
-            self.change_shop(|folder| Shop::keep_machine(folder, machine), &format!("Kept {}", machine.name));
-        if kept && self.now.as_ref().is_some_and(|now| now.job().machine().id == machine.id) {
+        let kept = self.change_shop(|folder| Shop::keep_machine(folder, machine), &said::kept(&machine.name));
+        if kept && self.job().is_some_and(|job| job.machine().id == machine.id) {
             self.edit(Edit::Machine(Box::new(machine.clone())));
         }
     }
@@ -179,8 +175,8 @@ impl App {
     }
 
     fn keep_on_rack(&mut self, index: Option<usize>, board: RackBoard) {
-        let said = format!("Kept {} on the rack", board.name);
-        self.change_rack(&said, |boards| match index.and_then(|index| boards.get_mut(index)) {
+        let kept = said::kept_on_the_rack(&board.name);
+        self.change_rack(&kept, |boards| match index.and_then(|index| boards.get_mut(index)) {
             Some(slot) => *slot = board,
             None => boards.push(board),
         });
@@ -190,7 +186,7 @@ impl App {
     /// that nothing another window put there is lost.
     fn change_rack(&mut self, said: &str, change: impl FnOnce(&mut Vec<RackBoard>)) {
         let Some(folder) = self.shop_folder.clone() else {
-            self.warn(crate::app::words::NO_SHOP_FOLDER);
+            self.warn(crate::words::window::NO_SHOP_FOLDER);
             return;
         };
         let changed = self.boards().and_then(|mut boards| {
@@ -210,12 +206,12 @@ impl App {
     }
 
     fn use_rack_board(&mut self, row: usize) {
-        let (Some(dialog), Some(now)) = (&self.dialogs.shop.rack, &self.now) else { return };
+        let (Some(dialog), Some(shown)) = (&self.dialogs.shop.rack, self.shelf.shown()) else { return };
         // A comparison for what the job was before says nothing about it now.
-        let Some(row) = dialog.row_for(now.job(), row) else { return };
+        let Some(row) = dialog.row_for(shown.job(), row) else { return };
         let (name, of_row) = (row.name.clone(), &row.job);
         // On a bare board the largest that fits goes on following the board.
-        let follows = now.job().size() == Size::Fit && of_row.board().blemishes.is_empty();
+        let follows = shown.job().size() == Size::Fit && of_row.board().blemishes.is_empty();
         let edits = vec![
             Edit::Board(Box::new(of_row.board().clone())),
             Edit::Wood(Box::new(of_row.wood().clone())),
@@ -224,7 +220,7 @@ impl App {
             Edit::Place(of_row.at()),
         ];
         self.edit(Edit::Several(EditKind::RackBoard, edits));
-        self.say(format!("{name} is the job's board now"));
+        self.say(said::is_the_jobs_board(&name));
         self.views.board.camera = None;
         self.views.board.blemishes.chosen = None;
     }
@@ -234,33 +230,18 @@ impl App {
         match done {
             BoardDone::Placed { job, wanted, found, largest } => {
                 // Nothing is moved that was changed meanwhile.
-                let Some(now) = &self.now else { return };
-                if !Reach::between(&job, now.job()).is_only_noted() {
-                    return;
-                }
+                let Some(shown) = self.shelf.shown().filter(|shown| shown.is_still(&job)) else { return };
                 match (found, largest) {
                     (Some(found), _) => {
                         // The size as it was set stays as it was set, where it is the same.
-                        let keeps_size = wanted == Wanted::AtSize && found.turn == now.job().turn();
+                        let keeps_size = wanted == Wanted::AtSize && found.turn == shown.job().turn();
                         let edit = if keeps_size { found.edit_of_place() } else { found.edit() };
-                        let same = !self.edit(edit);
-                        let where_it_is = format!(
-                            "{} from the left end and {} from the reference edge, clear to {}",
-                            self.preferences.unit.show(found.x),
-                            self.preferences.unit.show(found.y),
-                            self.preferences.unit.show(found.pitch)
-                        );
-                        self.say(if same {
-                            format!("It lies well: {where_it_is}")
-                        } else {
-                            format!("Found a place: {where_it_is}")
-                        });
+                        let is_moved = self.edit(edit);
+                        let (corner, unit) = ([found.x, found.y], self.preferences.unit);
+                        self.say(said::found_place(corner, found.pitch, is_moved, unit));
                     }
-                    (None, Some(largest)) => self.warn(format!(
-                        "no place on the board is clear at this size; up to {} % of the drawing there is one",
-                        percent_down(largest.factor)
-                    )),
-                    (None, None) => self.warn(said::THIS_BOARD_HAS_NO_CLEAR_PLACE_FOR),
+                    (None, Some(largest)) => self.warn(said::clear_place_up_to(largest.factor)),
+                    (None, None) => self.warn(said::NO_CLEAR_PLACE_AT_ANY_SIZE),
                 }
             }
             BoardDone::Racked(job, rows) => {
@@ -277,12 +258,8 @@ impl App {
                     self.say(notices::line(notices::photo(notice), Some(notices::photo_hint(notice))));
                 }
                 let texture = ctx.load_texture("photograph", *small, egui::TextureOptions::LINEAR);
-                self.views.board.photo.take(
-                    file,
-                    photo,
-                    texture,
-                    self.now.as_ref().map(|now| now.job().board()),
-                );
+                let board = self.shelf.shown().map(|shown| shown.job().board());
+                self.views.board.photo.take(file, photo, texture, board);
             }
             BoardDone::NotPhotographed(message) => {
                 self.views.board.photo.failed();
@@ -294,18 +271,18 @@ impl App {
     /// Starts what the windows of the board now need.
     pub(crate) fn start_board_work(&mut self) {
         self.open_named_photo();
-        let current = self.is_current();
-        let (Some(shown), Some(dialog)) = (&self.shown, &mut self.dialogs.shop.rack) else { return };
-        if current && dialog.wants_rows_for(&shown.job) {
-            dialog.asked_for(shown.job.clone());
-            self.workers.rack(shown, dialog.boards().to_vec(), self.shop.clone());
+        let shown = self.shelf.shown().filter(|shown| shown.is_current());
+        let (Some(shown), Some(dialog)) = (shown, &mut self.dialogs.shop.rack) else { return };
+        if dialog.wants_rows_for(shown.job()) {
+            dialog.asked_for(shown.job().clone());
+            self.workers.rack(&shown.proofed, dialog.boards().to_vec(), self.shop.clone());
         }
     }
 
     /// Opens the photograph the job's board names, once.
     fn open_named_photo(&mut self) {
         let Some(file) =
-            self.now.as_ref().and_then(|now| now.job().board().photo.as_ref()).map(|p| p.file.clone())
+            self.job().and_then(|job| job.board().photo.as_ref()).map(|photo| photo.file.clone())
         else {
             return;
         };

@@ -1,11 +1,10 @@
 //! Edits of the job: every one goes through here, and each is a step that can be taken back.
 
 use crate::app::App;
-use crate::app::documents::drawing::of_design;
+use crate::app::documents::drawing::Drawing;
 use crate::app::elements::edited::Edited;
-use crate::design::Design;
-use crate::job::{Change, Edit, EditKind, History, Job, Reach, Redesign, Rejected};
-use crate::words::edits::{elements_covered, elements_done, not_followed};
+use crate::job::{Change, Edit, History, Job, Reach, Redesign, Rejected};
+use crate::words::edits::rejection;
 use crate::words::window::handle as said;
 use std::sync::Arc;
 
@@ -31,79 +30,55 @@ impl App {
 
     /// Changes the shown job; whether anything changed. What is rejected is said.
     pub(crate) fn change(&mut self, change: impl FnOnce(&mut History) -> Result<Change, Rejected>) -> bool {
-        match self.now.as_mut().map(change) {
+        match self.shelf.shown_mut().map(|shown| change(&mut shown.history)) {
             None => false,
             Some(Ok(change)) => change.reach > Reach::Nothing,
             Some(Err(rejected)) => {
-                self.warn(rejected.to_string());
+                self.warn(rejection(&rejected));
                 false
             }
         }
     }
 
-    /// The job becomes the one that is shown again: what was asked since is not to be had.
-    pub(crate) fn return_to_shown(&mut self) {
-        if let (Some(now), Some(shown)) = (&mut self.now, &self.shown)
-            && !Arc::ptr_eq(now.job(), &shown.job)
-        {
-            now.give_up(shown.job.clone());
+    /// The job becomes the one of the last good proof: what was asked since cannot be had.
+    pub(crate) fn return_to_proofed(&mut self) {
+        if let Some(shown) = self.shelf.shown_mut() {
+            shown.return_to_proofed();
         }
     }
 
     /// Starts an edit of the design, where there is something to edit.
     pub(crate) fn redesign(&mut self, redesign: Redesign) {
-        let Some(now) = &self.now else { return };
+        let Some(job) = self.shelf.shown().map(|shown| shown.job().clone()) else { return };
         let needed = redesign.too_few();
         if needed > 0 {
-            self.say(Rejected::TooFew { needed }.to_string());
+            self.say(rejection(&Rejected::TooFew { needed }));
             return;
         }
-        self.workers.redesign(now.job().clone(), redesign);
+        self.workers.redesign(job, redesign);
     }
 
     /// Takes in a changed design, unless the job was changed under it.
     pub(crate) fn take_edited(&mut self, edited: Edited) {
         let Edited { before, after, kind, change } = edited;
-        let Some(now) = &self.now else { return };
-        if !Reach::between(&before, now.job()).is_only_noted() {
-            self.say(said::THE_JOB_CHANGED_IN_THE_MEANTIME_SO);
+        let Some(shown) = self.shelf.shown_mut() else { return };
+        if !shown.is_still(&before) {
+            self.say(said::JOB_CHANGED_IN_THE_MEANTIME);
             return;
         }
         let (Some(change), false) = (change, before == after) else {
             self.say(said::NOTHING_CHANGED);
             return;
         };
-        let after = with_remark_of(now.job(), after);
+        let after = with_remark_of(shown.job(), after);
+        let unfollowed = shown.files.drawing_of(before.design()).map(Drawing::file_name);
+        shown.history.take(after.clone(), kind);
         if !change.chosen.is_empty() {
             self.views.elements.chosen = change.chosen;
         }
-        let mut said = elements_done(&change.done);
-        if !change.covered.is_empty() {
-            said = format!("{said}; {}", elements_covered(&change.covered));
-        }
-        let unfollowed = self.unfollowed(before.design());
         self.views.elements.list.scroll_to = self.views.elements.chosen_in(after.design()).last().copied();
-        self.replace_job(after, kind);
-        self.say(said + &unfollowed);
-    }
-
-    /// What to add where a design's file was followed until it was changed here; told once, since what comes
-    /// after it is not followed.
-    pub(crate) fn unfollowed(&self, before: &Arc<Design>) -> String {
-        let Some(drawing) = self.documents.drawing_of(before) else { return String::new() };
-        let file = drawing.path.file_name().unwrap_or(drawing.path.as_os_str()).to_string_lossy();
-        format!("; {}", not_followed(&file))
-    }
-
-    /// The job becomes another of the same drawing, in one step that can be taken back.
-    pub(crate) fn replace_job(&mut self, job: Arc<Job>, kind: EditKind) {
-        let Some(now) = &mut self.now else { return };
-        // It is still the same drawing: it is saved where it was saved before.
-        if let Some(path) = of_design(&self.saved_at, now.job().design()).cloned() {
-            self.saved_at.push((job.design().clone(), path));
-        }
-        now.take(job, kind);
         self.views.drafts.clear();
+        self.say(said::edited(&change.done, &change.covered, unfollowed.as_deref()));
     }
 }
 

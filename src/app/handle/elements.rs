@@ -16,8 +16,8 @@ impl App {
 
     pub(crate) fn handle_element(&mut self, command: ElementCommand) {
         use ElementCommand as E;
-        let Some(now) = &self.now else { return };
-        let design = now.job().design().clone();
+        let Some(job) = self.shelf.shown().map(|shown| shown.job().clone()) else { return };
+        let design = job.design().clone();
         let chosen = self.views.elements.chosen_in(&design);
         let view = &mut self.views.elements;
         match command {
@@ -46,15 +46,15 @@ impl App {
             E::Arrange(what) => view.arrange.toggle(what),
             E::ToggleLettering => {
                 let open = view.lettering.is_some();
-                view.lettering = (!open).then(|| LetteringDialog::new(now.job(), Some(Spot::Below)));
+                view.lettering = (!open).then(|| LetteringDialog::new(&job, Some(Spot::Below)));
             }
-            E::NewLettering => view.lettering = Some(LetteringDialog::new(now.job(), None)),
+            E::NewLettering => view.lettering = Some(LetteringDialog::new(&job, None)),
             E::EditLettering => {
                 let lettered = chosen.iter().map(|&index| &design.elements[index].name);
                 let only = design.elements.iter().take(1).map(|element| &element.name);
                 let mut names = lettered.chain(only.filter(|_| design.elements.len() == 1));
-                if let Some(name) = names.find(|name| now.job().lettering().contains_key(*name)) {
-                    view.lettering = LetteringDialog::editing(now.job(), name);
+                if let Some(name) = names.find(|name| job.lettering().contains_key(*name)) {
+                    view.lettering = LetteringDialog::editing(&job, name);
                 }
             }
             E::Letter(words, spot) => {

@@ -23,11 +23,11 @@ impl App {
     /// Writes a sheet or a file of what is shown; a change that is still being proofed comes first.
     pub(crate) fn export(&mut self, what: Export, path: PathBuf) {
         let path = with_ending(path, what.ending());
-        if !self.is_current() {
-            self.warn(said::THE_LAST_CHANGE_IS_STILL_BEING_PROOFED);
+        let Some(shown) = self.shelf.shown().filter(|shown| shown.is_current()) else {
+            self.warn(said::STILL_PROOFING);
             return;
-        }
-        let Some(shown) = self.shown.clone() else { return };
+        };
+        let shown = shown.proofed.clone();
         let rows: Option<Arc<Vec<SizeRow>>> = self.views.sizes.current_rows(
             &self.preferences.sizes,
             &shown.job,
@@ -35,7 +35,7 @@ impl App {
             self.preferences.unit,
         );
         if matches!(what, Export::SizeSheet | Export::Sizes) && rows.is_none() {
-            self.warn(said::THE_SIZES_ARE_STILL_BEING_WORKED_OUT);
+            self.warn(said::STILL_WORKING_OUT_SIZES);
             return;
         }
         let unit = self.preferences.unit;
@@ -83,9 +83,7 @@ impl App {
                 }
                 Export::Findings => table::findings_csv(proof, unit).into_bytes(),
                 Export::Sizes => table::sizes_csv(rows, unit).into_bytes(),
-                Export::Surface => {
-                    stl_of_board(job, measured, proof).ok_or(said::THE_PASSES_COULD_NOT_BE_PLANNED)?
-                }
+                Export::Surface => stl_of_board(job, measured, proof).ok_or(said::NO_PASSES)?,
             };
             Ok((bytes, missing.unwrap_or_default()))
         });

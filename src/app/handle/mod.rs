@@ -10,12 +10,14 @@ pub(crate) mod reading;
 pub(crate) mod start;
 pub(crate) mod work;
 
+use crate::app::App;
 use crate::app::board::tools::true_size;
 use crate::app::commands::command::Command;
 use crate::app::commands::list::CommandList;
 use crate::app::commands::middle::Middle;
 use crate::app::documents::dialogs::Asked;
-use crate::app::documents::drawing::of_design;
+use crate::app::documents::document::Document;
+use crate::app::documents::drawing::Drawing;
 use crate::app::documents::opening::Source;
 use crate::app::handle::edit::with_remark_of;
 use crate::app::shop::coupon::CouponDialog;
@@ -25,9 +27,8 @@ use crate::app::sizes::prices::PriceDialog;
 use crate::app::widgets::camera::Camera;
 use crate::app::widgets::look;
 use crate::app::work::Lane;
-use crate::app::{App, words};
 use crate::design::samples::{find, samples};
-use crate::job::{Edit, EditKind, History, Reach};
+use crate::job::{Edit, EditKind, History};
 use crate::proof::lesson::TOUR;
 use crate::proof::limit::calibrated;
 use crate::proof::mend::Mend;
@@ -50,8 +51,8 @@ impl App {
             Command::OpenSeveral(paths) => self.open_several(paths),
             Command::ReloadDrawing => self.reload_drawing(),
             Command::ShowJob(place) => self.show_job(place),
-            Command::NextJob => self.step_job(1),
-            Command::PreviousJob => self.step_job(-1),
+            Command::NextJob => self.show_job(self.shelf.step(1)),
+            Command::PreviousJob => self.show_job(self.shelf.step(-1)),
             Command::CloseJob => self.close_job(),
             Command::RestoreLeft => self.decide_about_left(true),
             Command::DiscardLeft => self.decide_about_left(false),
@@ -91,7 +92,7 @@ impl App {
             },
             Command::AskSave => self.ask_for(Asked::Save, ctx),
             Command::SaveTo(path) => self.save(path),
-            Command::LeaveLeft => self.documents.left.clear(),
+            Command::LeaveLeft => self.shelf.left.clear(),
             Command::CloseUnsaved => self.close_unsaved(ctx),
             Command::Stay => self.dialogs.closing = None,
             Command::Quit => ctx.send_viewport_cmd(ViewportCommand::Close),
@@ -126,21 +127,21 @@ impl App {
             Command::ExportOutline(path) => self.export_outline(path),
             Command::Mend(what) => self.mend(what),
             Command::ShowMended(after) => {
-                if let Some(preview) = &mut self.preview {
+                if let Some(preview) = self.shelf.shown_mut().and_then(|shown| shown.preview.as_mut()) {
                     preview.shows_after = after;
                 }
             }
             Command::ApplyMended => self.apply_mended(),
-            Command::DropMended => self.preview = None,
+            Command::DropMended => self.drop_preview(),
             Command::TogglePasses => self.views.relief.passes_shown ^= true,
             Command::ToggleClearing => self.views.relief.clearing.open ^= true,
             Command::ToggleWhy => self.views.findings.why_open ^= true,
             Command::ToggleSeasons => self.views.findings.seasons.open ^= true,
             Command::ToggleCutters => {
                 let dialog = self
-                    .now
-                    .as_ref()
-                    .map(|now| CutterDialog::showing(now.job().cutter(), self.preferences.unit));
+                    .shelf
+                    .shown()
+                    .map(|shown| CutterDialog::showing(shown.job().cutter(), self.preferences.unit));
                 self.dialogs.shop.cutters = if self.dialogs.shop.cutters.is_some() { None } else { dialog };
             }
             Command::KeepCutter(cutter) => self.keep_cutter(*cutter),
@@ -155,13 +156,13 @@ impl App {
                 self.dialogs.shop.woods = (!open).then(WoodDialog::default);
             }
             Command::KeepWood(wood) => {
-                self.change_shop(|folder| Shop::keep_wood(folder, &wood), &format!("Kept {}", wood.name));
+                self.change_shop(|folder| Shop::keep_wood(folder, &wood), &said::kept(&wood.name));
             }
             Command::RemoveWood(id) => {
                 self.change_shop(|folder| Shop::remove_wood(folder, &id).map(drop), said::REMOVED_THE_WOOD);
             }
             Command::ToggleCoupon => {
-                let dialog = self.now.as_ref().map(|now| CouponDialog::of(now.job()));
+                let dialog = self.shelf.shown().map(|shown| CouponDialog::of(shown.job()));
                 self.dialogs.shop.coupon = if self.dialogs.shop.coupon.is_some() { None } else { dialog };
             }
             Command::AskExportCoupon => self.ask_for(Asked::CouponOutline, ctx),
@@ -196,7 +197,7 @@ impl App {
     }
 
     pub(crate) fn open(&mut self, source: Source) {
-        let current = self.now.as_ref().map(|now| now.job().clone());
+        let current = self.shelf.shown().map(|shown| shown.job().clone());
         self.workers.open(source, current);
     }
 
@@ -206,9 +207,9 @@ impl App {
         }
     }
 
-    /// Where this design's job was saved or opened.
+    /// Where the shown job was saved or opened.
     pub(crate) fn path(&self) -> Option<PathBuf> {
-        of_design(&self.saved_at, self.now.as_ref()?.job().design()).cloned()
+        self.shelf.shown()?.files.saved_at.clone()
     }
 
     /// Asks for a file; what is of a job is not asked for before there is one.
@@ -221,32 +222,30 @@ impl App {
     /// The path to begin with: beside the saved job, or else beside its drawing; a bare name where neither is
     /// on disk. `None` where the file is of a job and there is none.
     pub(crate) fn suggested(&self, asked: Asked) -> Option<PathBuf> {
-        let design = self.now.as_ref().map(|now| now.job().design());
-        let name = asked.suggested_name(design.map(|design| design.name.as_str()))?;
+        let shown = self.shelf.shown();
+        let name = asked.suggested_name(shown.map(Document::name))?;
         if asked.opens() {
             return Some(name.into());
         }
-        let beside = self.path().or_else(|| Some(self.documents.drawing_of(design?)?.path.clone()));
+        let beside = self.path().or_else(|| Some(shown?.drawing()?.path.clone()));
         let folder = beside.and_then(|path| Some(std::path::absolute(path).ok()?.parent()?.to_owned()));
         Some(folder.map_or_else(|| PathBuf::from(&name), |folder| folder.join(&name)))
     }
 
     /// Saves the job. Ticks of findings that are gone go with them, where it is known what is found.
     fn save(&mut self, path: PathBuf) {
-        if self.is_current()
-            && let Some(shown) = &self.shown
-        {
-            let found = shown.proof.findings.iter().map(|finding| finding.id.clone()).collect();
-            self.change(|now| now.amend(Edit::KeepAccepted(found)));
+        if let Some(shown) = self.shelf.shown().filter(|shown| shown.is_current()) {
+            let found = shown.proofed.proof.findings.iter().map(|finding| finding.id.clone()).collect();
+            self.change(|history| history.amend(Edit::KeepAccepted(found)));
         }
-        if let Some(now) = &self.now {
-            self.workers.save(now.job().clone(), with_ending(path, "spelk"));
+        if let Some(shown) = self.shelf.shown() {
+            self.workers.save(shown.id, shown.job().clone(), with_ending(path, "spelk"));
         }
     }
 
     fn export_outline(&mut self, path: PathBuf) {
-        if let Some(now) = &self.now {
-            let job = now.job().clone();
+        if let Some(shown) = self.shelf.shown() {
+            let job = shown.job().clone();
             self.workers.write(as_svg(path), move || outline_svg(job.design(), job.factor()));
         }
     }
@@ -260,25 +259,33 @@ impl App {
 
     /// Mends the outline as it is shown; a change that is still being proofed comes first.
     fn mend(&mut self, what: Mend) {
-        self.preview = None;
-        if let Some(shown) = self.shown.as_ref().filter(|_| self.is_current()) {
-            self.workers.mend(shown.clone(), what);
+        self.drop_preview();
+        if let Some(shown) = self.shelf.shown().filter(|shown| shown.is_current()) {
+            self.workers.mend(shown.proofed.clone(), what);
+        }
+    }
+
+    fn drop_preview(&mut self) {
+        if let Some(shown) = self.shelf.shown_mut() {
+            shown.preview = None;
         }
     }
 
     fn apply_mended(&mut self) {
-        let (Some(preview), Some(now)) = (self.preview.take(), &self.now) else { return };
-        if !Reach::between(&preview.mended.before, now.job()).is_only_noted() {
+        let Some(shown) = self.shelf.shown_mut() else { return };
+        let Some(preview) = shown.preview.take() else { return };
+        if !shown.is_still(&preview.mended.before) {
             return;
         }
         let mut after = preview.mended.after;
-        after.job = with_remark_of(now.job(), after.job);
-        let unfollowed = self.unfollowed(now.job().design());
-        self.replace_job(after.job.clone(), EditKind::Mending);
+        after.job = with_remark_of(shown.job(), after.job);
+        let unfollowed = shown.drawing().map(Drawing::file_name);
+        shown.history.take(after.job.clone(), EditKind::Mending);
+        shown.asked = None;
+        shown.take_proofed(after);
         self.workers.cancel(Lane::Proofing);
-        self.asked = None;
-        self.say(format!("{} Undo takes it back{unfollowed}", preview.mended.words));
-        self.take_proofed(after);
+        self.views.drafts.clear();
+        self.say(said::mended(&preview.mended.words, unfollowed.as_deref()));
     }
 
     /// Changes the shop's own things on disk, and takes in what is there then. A few kilobytes: they are
@@ -289,7 +296,7 @@ impl App {
         done: &str,
     ) -> bool {
         let Some(folder) = &self.shop_folder else {
-            self.warn(words::NO_SHOP_FOLDER);
+            self.warn(crate::words::window::NO_SHOP_FOLDER);
             return false;
         };
         match change(folder) {
@@ -307,17 +314,16 @@ impl App {
 
     /// Keeps a cutter; a job that uses it takes the change.
     fn keep_cutter(&mut self, cutter: Cutter) {
-        let kept =
-            self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &format!("Kept {}", cutter.name));
-        if kept && self.now.as_ref().is_some_and(|now| now.job().cutter().id == cutter.id) {
+        let kept = self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &said::kept(&cutter.name));
+        if kept && self.job().is_some_and(|job| job.cutter().id == cutter.id) {
             self.edit(Edit::Cutter(Box::new(cutter)));
         }
     }
 
     fn calibrate(&mut self, along: Mm, across: Mm) {
-        let Some(now) = &self.now else { return };
-        let cutter = calibrated(now.job().cutter(), along, across, now.job().depth(), now.job().wood());
-        let done = format!("The limit of {} is now from the shop's own test piece", cutter.name);
+        let Some(job) = self.job() else { return };
+        let cutter = calibrated(job.cutter(), along, across, job.depth(), job.wood());
+        let done = said::limit_from_coupon(&cutter.name);
         self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &done);
         // Where it could not be kept the job has it all the same; what is wrong was said.
         self.edit(Edit::Limit(Box::new(cutter.reference)));
@@ -325,7 +331,7 @@ impl App {
     }
 
     fn undo_or_redo(&mut self, step: fn(&mut History) -> bool) {
-        if self.now.as_mut().is_some_and(step) {
+        if self.shelf.shown_mut().is_some_and(|shown| step(&mut shown.history)) {
             self.views.drafts.clear();
         }
     }
@@ -370,7 +376,10 @@ impl App {
         // What concerns the whole board is seen best on the whole board.
         self.views.board.camera =
             span.map(|span| Camera::looking_at(place, span, self.views.board.canvas.size()));
-        self.views.relief.go_to(ctx, place, span);
+        // Who looks at the board finds the whole of it in the relief afterwards.
+        if self.preferences.middle == Middle::Relief {
+            self.views.relief.go_to(ctx, place, span);
+        }
         self.views.chosen = Some(id.to_owned());
         self.views.board.gone_to_at = ctx.input(|input| input.time);
         self.views.findings.scroll_to_chosen = true;
@@ -393,34 +402,33 @@ impl App {
     fn cancel_work(&mut self) {
         if self.workers.busy(Lane::Opening) {
             self.workers.cancel(Lane::Opening);
-            self.forget_queue();
-            self.say(said::OPENING_WAS_CANCELLED_THE_JOB_IS_UNCHANGED);
+            self.shelf.forget_queue();
+            self.say(said::OPENING_CANCELLED);
             self.start_with_something();
         } else if self.workers.busy(Lane::Editing) {
             self.workers.cancel(Lane::Editing);
-            self.say(said::THE_CHANGE_WAS_CANCELLED_THE_ELEMENTS_ARE);
+            self.say(said::ELEMENTS_CANCELLED);
         } else if self.workers.busy(Lane::Mending) {
             self.workers.cancel(Lane::Mending);
-            self.say(said::MENDING_WAS_CANCELLED_THE_JOB_IS_UNCHANGED);
+            self.say(said::MENDING_CANCELLED);
         } else if self.workers.busy(Lane::Carving) && !self.workers.busy(Lane::Proofing) {
             self.views.relief.call_off(&mut self.workers);
-            self.say(said::CARVING_WAS_CANCELLED_THE_LAST_GOOD_SURFACE);
+            self.say(said::CARVING_CANCELLED);
         } else if let Some(lane) =
             [Lane::Placing, Lane::Photographing].into_iter().find(|lane| self.workers.busy(*lane))
         {
             self.workers.cancel(lane);
-            self.say(said::CANCELLED_THE_JOB_IS_UNCHANGED);
+            self.say(said::CANCELLED);
         } else if self.workers.busy(Lane::Proofing) {
             self.workers.cancel(Lane::Proofing);
-            self.asked = None;
-            self.return_to_shown();
-            self.say(said::THE_CHANGE_WAS_CANCELLED_THE_JOB_IS);
+            self.return_to_proofed();
+            self.say(said::CHANGE_CANCELLED);
         }
     }
 
     /// A first file that could not be opened leaves the first sample in the window.
     pub(crate) fn start_with_something(&mut self) {
-        if self.now.is_none() && !self.workers.busy(Lane::Opening) {
+        if self.shelf.shown().is_none() && !self.workers.busy(Lane::Opening) {
             self.open_sample(samples()[0].id);
         }
     }

@@ -2,9 +2,8 @@
 
 use crate::app::App;
 use crate::app::commands::element::ElementCommand;
+use crate::app::documents::document::{Document, is_same};
 use crate::app::documents::drawing::Drawing;
-use crate::app::documents::drawing::of_design;
-use crate::app::documents::keeper::is_same;
 use crate::app::documents::questions::DrawingSource;
 use crate::app::documents::questions::OpenQuestions;
 use crate::app::documents::questions::Reread;
@@ -14,21 +13,22 @@ use crate::app::work::Lane;
 use crate::design::ReadOptions;
 use crate::design::UnstatedSize;
 use crate::job::{Edit, Redraw};
+use crate::words::edits::rejection;
 use crate::words::window::handle as said;
 use std::sync::Arc;
 
 impl App {
-    /// What may be asked of the shown drawing.
-    pub(crate) fn asks(&self) -> Option<&OpenQuestions> {
-        of_design(self.documents.asks(), self.now.as_ref()?.job().design())
+    /// What the shown drawing leaves open.
+    fn questions(&self) -> Option<&OpenQuestions> {
+        self.shelf.shown().and_then(Document::questions)
     }
 
     pub(crate) fn open_outlines(&self) -> usize {
-        self.asks().map_or(0, |asks| asks.open_outlines)
+        self.questions().map_or(0, |questions| questions.open_outlines)
     }
 
     pub(crate) fn is_size_unstated(&self) -> bool {
-        self.asks().is_some_and(|asks| asks.unstated.is_some())
+        self.questions().is_some_and(|questions| questions.unstated.is_some())
     }
 
     /// What is to be asked about the size of the shown drawing, once it is read.
@@ -36,48 +36,45 @@ impl App {
         if self.workers.busy(Lane::Opening) {
             return None;
         }
-        self.asks().filter(|asks| !asks.is_settled)?.unstated.clone()
+        self.questions().filter(|questions| !questions.is_settled)?.unstated.clone()
     }
 
     /// Reads the drawing again, as it changed on disk.
     pub(crate) fn reload_drawing(&mut self) {
-        let Some(now) = &self.now else { return };
-        let is_settled = self.asks().is_some_and(|asks| asks.is_settled);
-        if let Some(drawing) = self.documents.drawing_of(now.job().design()) {
+        let Some(shown) = self.shelf.shown() else { return };
+        let is_settled = shown.questions().is_some_and(|questions| questions.is_settled);
+        if let Some(drawing) = shown.drawing() {
             let from = DrawingSource::File(drawing.path.clone());
-            self.workers.reread(
-                from,
-                now.job().design().clone(),
-                now.job().reading(),
-                Why::Changed,
-                is_settled,
-            );
+            let (design, reading) = (shown.job().design().clone(), shown.job().reading());
+            self.workers.reread(from, design, reading, Why::Changed, is_settled);
         }
     }
 
     pub(crate) fn handle_reading(&mut self, command: &ElementCommand) {
-        let Some(now) = &self.now else { return };
-        let (design, reading) = (now.job().design().clone(), now.job().reading());
-        let Some(asks) = self.asks().cloned() else { return };
+        let Some(shown) = self.shelf.shown_mut() else { return };
+        let job = shown.job().clone();
+        let (design, reading) = (job.design().clone(), job.reading());
+        let Some(asks) = shown.questions().cloned() else { return };
         let (options, why) = match command {
             ElementCommand::ToggleReading | ElementCommand::KeepReading => {
                 let is_settled = *command == ElementCommand::KeepReading || !asks.is_settled;
-                self.documents.ask(design, OpenQuestions { is_settled, ..asks });
+                shown.files.question(design, OpenQuestions { is_settled, ..asks });
                 return;
             }
             ElementCommand::ReadIn(unit) => {
                 if asks.unstated.as_ref().is_some_and(|unstated| unstated.taken == *unit) {
-                    self.documents.ask(design, OpenQuestions { is_settled: true, ..asks });
+                    shown.files.question(design, OpenQuestions { is_settled: true, ..asks });
                     // The job says so from now on, should another program read it another way.
                     self.edit(Edit::DrawingUnit(*unit));
                     return;
                 }
                 // Undo brings this reading back, and not the question.
-                self.documents.ask(design.clone(), OpenQuestions { is_settled: true, ..asks.clone() });
+                let settled = OpenQuestions { is_settled: true, ..asks.clone() };
+                shown.files.question(design.clone(), settled);
                 (ReadOptions { unit: Some(*unit), ..reading }, Why::Unit)
             }
             _ => {
-                let width = now.job().cutter().shape.width_at(now.job().depth()) / now.job().factor();
+                let width = job.cutter().shape.width_at(job.depth()) / job.factor();
                 (ReadOptions { open_as_strokes: Some(width), ..reading }, Why::Lines)
             }
         };
@@ -92,33 +89,31 @@ impl App {
             DrawingSource::File(path) => Some(Drawing { path: path.clone(), stamp }),
             DrawingSource::Bytes { .. } => None,
         };
+        let Some(shown) = self.shelf.shown_mut() else { return };
         let reading = match read {
             Ok(reading) => reading,
             Err(error) => {
-                let is_changed = if why == Why::Changed { said::CHANGED_ON_DISK_IT } else { "" };
-                self.warn(format!("{}{is_changed} {error}; the drawing is as it was", from.name()));
                 if let Some(drawing) = drawing {
-                    self.documents.follow(before, drawing);
+                    shown.files.follow(before, drawing);
                 }
+                self.warn(match why {
+                    Why::Changed => said::changed_but_unreadable(&from.name(), &error),
+                    Why::Unit | Why::Lines => said::not_reread(&from.name(), &error),
+                });
                 return;
             }
         };
-        let Some(now) = &mut self.now else { return };
-        if !Arc::ptr_eq(now.job().design(), &before) {
+        if !Arc::ptr_eq(shown.job().design(), &before) {
             return;
         }
         let name = match &from {
             DrawingSource::File(path) => path.display().to_string(),
             DrawingSource::Bytes { name, .. } => name.clone(),
         };
-        let outlines = crate::words::count(
-            of_design(self.documents.asks(), &before).map_or(0, |asks| asks.open_outlines),
-            said::OPEN_OUTLINE_IS_CARVED_AS_A_LINE,
-            said::OPEN_OUTLINES_ARE_CARVED_AS_LINES,
-        );
+        let outlines = shown.questions().map_or(0, |questions| questions.open_outlines);
         let asks = OpenQuestions::of(from, &reading, is_settled);
         let design = Arc::new(reading.design);
-        let was_clean = self.clean.as_ref().is_some_and(|clean| is_same(clean, now.job()));
+        let was_saved = shown.saved.as_ref().is_some_and(|saved| is_same(saved, shown.job()));
         let redraw = Edit::Redraw {
             design: design.clone(),
             reading: options,
@@ -128,35 +123,28 @@ impl App {
                 Why::Lines => Redraw::OpenOutlines,
             },
         };
-        if let Err(rejected) = now.apply(redraw) {
-            self.warn(rejected.to_string());
+        if let Err(rejected) = shown.history.apply(redraw) {
+            self.warn(rejection(&rejected));
             return;
         }
         let unit = self.preferences.unit;
         let words = match why {
-            Why::Changed => {
-                format!("{name} changed on disk and was read again; Undo brings back what it was")
-            }
-            Why::Unit => {
-                format!("The drawing is {} as drawn", size_in_words(design.outline_box().size(), unit))
-            }
+            Why::Changed => said::reread(&name),
+            Why::Unit => said::drawing_size(&size_in_words(design.outline_box().size(), unit)),
             Why::Lines => {
-                let width = options.open_as_strokes.unwrap_or_default() * now.job().factor();
-                format!("{outlines} {} wide; Undo takes it back", unit.show(width))
+                let width = options.open_as_strokes.unwrap_or_default() * shown.job().factor();
+                said::carved_as_lines(outlines, width, unit)
             }
         };
-        if was_clean && of_design(&self.saved_at, &before).is_none() {
-            // A drawing with nothing set about it is as unsaved as it was.
-            self.clean = Some(now.job().clone());
-        }
-        if let Some(path) = of_design(&self.saved_at, &before).cloned() {
-            self.saved_at.push((design.clone(), path));
+        if was_saved && shown.files.saved_at.is_none() {
+            // Nothing was set about the drawing, so nothing is lost with it.
+            shown.saved = Some(shown.job().clone());
         }
         if let Some(drawing) = drawing {
-            self.documents.follow(design.clone(), drawing);
+            shown.files.follow(design.clone(), drawing);
         }
         if let Some(asks) = asks {
-            self.documents.ask(design, asks);
+            shown.files.question(design, asks);
         }
         self.views.drafts.clear();
         self.say(words);

@@ -2,6 +2,7 @@
 
 use crate::app::board::done::{BoardDone, Wanted};
 use crate::app::board::painting::{self, Framing};
+use crate::app::documents::document::DocumentId;
 use crate::app::documents::drawing::Stamp;
 use crate::app::documents::opening::{Source, open};
 use crate::app::documents::questions::{DrawingSource, Reread, Why};
@@ -15,10 +16,14 @@ use crate::notice::Notices;
 use crate::proof::mend::Mend;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::proof::rack::rack;
+use crate::sheet::photo::MOST_PICTURE_BYTES;
 use crate::sheet::photo::Photo;
 use crate::sheet::picture::Hatched;
 use crate::shop::PhotoError;
 use crate::shop::{RackBoard, Shop};
+use crate::whole_file::{self, Existing};
+use crate::words::edits::rejection;
+use crate::words::window::handle as said;
 use egui::ColorImage;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -74,12 +79,12 @@ impl Workers<Done> {
     }
 
     /// Saves a job.
-    pub(crate) fn save(&mut self, job: Arc<Job>, path: PathBuf) {
+    pub(crate) fn save(&mut self, id: DocumentId, job: Arc<Job>, path: PathBuf) {
         let about = Source::Path(path.clone()).name();
         self.start(Lane::Saving, Stage::Saving, about, move |_| {
             Some(match crate::job::saved::save(&job, &path) {
-                Ok(()) => Done::Saved(job, path),
-                Err(error) => Done::Failed(Failed(format!("{} {error}", path.display()))),
+                Ok(()) => Done::Saved(id, job, path),
+                Err(error) => Done::Failed(Failed(said::not_opened(&path.display().to_string(), &error))),
             })
         });
     }
@@ -98,9 +103,9 @@ impl Workers<Done> {
         let about = path.display().to_string();
         self.start(Lane::Saving, Stage::Saving, about.clone(), move |_| {
             Some(match make() {
-                Err(reason) => Done::Failed(Failed(format!("{about} was not written: {reason}"))),
-                Ok((bytes, missing)) => match crate::whole_file::write(&path, &bytes) {
-                    Err(error) => Done::Failed(Failed(format!("{about} cannot be written: {error}"))),
+                Err(reason) => Done::Failed(Failed(said::not_written(&about, &reason))),
+                Ok((bytes, missing)) => match whole_file::write(&path, &bytes, Existing::Replace) {
+                    Err(error) => Done::Failed(Failed(said::cannot_be_written(&about, &error))),
                     Ok(()) => Done::Written(about, missing),
                 },
             })
@@ -136,7 +141,7 @@ impl Workers<Done> {
                     let (after, change) = (Arc::new(after), change.elements);
                     Done::Edited(Box::new(Edited { before, after, kind, change }))
                 }
-                Err(rejected) => Done::Failed(Failed(rejected.to_string())),
+                Err(rejected) => Done::Failed(Failed(rejection(&rejected))),
             })
         });
     }
@@ -170,7 +175,7 @@ impl Workers<Done> {
         let about = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
         self.start(Lane::Photographing, Stage::Photographing, about, move |_| {
             let mut noticed = Notices::new();
-            let read = std::fs::read(&path).map_err(|error| PhotoError::Unreadable(error.into()));
+            let read = whole_file::read(&path, MOST_PICTURE_BYTES).map_err(PhotoError::NotRead);
             Some(Done::Board(match read.and_then(|bytes| Photo::read(&bytes, &mut noticed)) {
                 Ok(photo) => {
                     let small = photo.shrunk(SHOWN_SIDE);
@@ -179,7 +184,9 @@ impl Workers<Done> {
                     let file = path.display().to_string();
                     BoardDone::Photographed(file, Arc::new(photo), Box::new(image), noticed)
                 }
-                Err(error) => BoardDone::NotPhotographed(format!("{} {error}", path.display())),
+                Err(error) => {
+                    BoardDone::NotPhotographed(said::not_opened(&path.display().to_string(), &error))
+                }
             }))
         });
     }

@@ -1,21 +1,21 @@
 //! Work in flight: what the worker threads bring is taken in here, and what is needed next is started.
 
+use crate::app::App;
 use crate::app::board::painting::{self, PaintKey};
 use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::documents::dialogs::Answer;
+use crate::app::documents::document::Preview;
 use crate::app::documents::opening::Origin;
 use crate::app::done::Done;
 use crate::app::work::Broke;
 use crate::app::work::Failed;
 use crate::app::work::Lane;
-use crate::app::work::proofed::{Known, Proofed};
-use crate::app::{App, Preview, words};
+use crate::app::work::proofed::Proofed;
 use crate::design::samples::samples;
-use crate::job::{Job, Reach};
-use crate::proof::Measured;
 use crate::words::notices;
 use crate::words::sheets::paper;
+use crate::words::window::{SPELK, handle as said};
 use egui::ViewportCommand;
 use std::sync::Arc;
 use std::time::Duration;
@@ -46,31 +46,30 @@ impl App {
                     self.start_with_something();
                 }
                 Done::Proofed(proofed) => {
-                    self.asked = None;
-                    self.take_proofed(*proofed);
+                    if let Some(shown) = self.shelf.shown_mut() {
+                        shown.asked = None;
+                        shown.take_proofed(*proofed);
+                    }
                 }
                 Done::Painted(layers) => {
                     if let Some(sitter) = self.views.board.painting.take() {
                         self.views.board.painted = Some((painting::upload(ctx, *layers), sitter));
                     }
                 }
-                Done::Saved(job, path) => self.take_saved(job, path),
+                Done::Saved(id, job, path) => self.take_saved(id, job, path),
                 Done::Written(paths, missing) => {
-                    self.say(format!("Wrote {paths}"));
+                    self.say(said::wrote(&paths));
                     if !missing.is_empty() {
-                        let said = format!("{paths}: {}", paper::no_typeface(&missing));
-                        self.warn(notices::line(&said, Some(paper::NO_TYPEFACE_HINT)));
+                        let missing = said::of_file(&paths, &paper::no_typeface(&missing));
+                        self.warn(notices::line(&missing, Some(paper::NO_TYPEFACE_HINT)));
                     }
                 }
                 Done::Failed(Failed(message)) => self.warn(message),
                 Done::Mended(mended) => {
                     // Nothing is shown that no longer belongs to the job.
-                    if self
-                        .now
-                        .as_ref()
-                        .is_some_and(|now| Reach::between(&mended.before, now.job()).is_only_noted())
+                    if let Some(shown) = self.shelf.shown_mut().filter(|shown| shown.is_still(&mended.before))
                     {
-                        self.preview = Some(Preview { mended: *mended, shows_after: true });
+                        shown.preview = Some(Preview { mended: *mended, shows_after: true });
                     }
                 }
                 Done::Relief(piece) => self.views.relief.take(ctx, *piece),
@@ -84,35 +83,17 @@ impl App {
     fn welcome(&mut self, proofed: Proofed, origin: Origin) {
         let design = proofed.job.design();
         let name = &design.name;
-        let elements = crate::words::count(design.elements.len(), "element", "elements");
-        let left_out = match design.notices.len() {
-            0 => String::new(),
-            number => format!("; {} on its card", crate::words::count(number, "notice", "notices")),
-        };
-        let lesson = samples().iter().find(|sample| sample.title == name).map(|sample| sample.lesson);
-        let lesson = lesson.map_or_else(String::new, |lesson| format!(". {lesson}"));
-        let text = format!("Opened {name}: {elements}{left_out}{lesson}");
-        self.say(text);
+        let sample = samples().iter().find(|sample| sample.title == name);
+        let lesson = sample.map(|sample| sample.lesson);
+        self.say(said::opened(name, design.elements.len(), design.notices.len(), lesson));
         self.take_opened(proofed, origin);
-    }
-
-    pub(crate) fn take_proofed(&mut self, proofed: Proofed) {
-        const REMEMBERED: usize = 4;
-        if self.measured_before(&proofed.job).is_none() {
-            self.measured.truncate(REMEMBERED - 1);
-            self.measured.insert(0, (proofed.job.design().clone(), proofed.measured.clone()));
-        }
-        self.shown = Some(proofed);
     }
 
     fn take_broken(&mut self, Broke { lane, message }: Broke) {
         self.warn(message);
         match lane {
             Lane::Opening => self.start_with_something(),
-            Lane::Proofing => {
-                self.asked = None;
-                self.return_to_shown();
-            }
+            Lane::Proofing => self.return_to_proofed(),
             Lane::Carving | Lane::Playing | Lane::Shading | Lane::Sectioning => {
                 self.views.relief.give_up(lane);
             }
@@ -130,53 +111,18 @@ impl App {
         }
     }
 
-    fn measured_before(&self, job: &Job) -> Option<Arc<Measured>> {
-        self.measured
-            .iter()
-            .find(|(design, measured)| {
-                Arc::ptr_eq(design, job.design()) && *measured.layout() == job.layout()
-            })
-            .map(|(_, measured)| measured.clone())
-    }
-
     /// Starts what the job, the proof or the view now needs.
     pub(crate) fn start_needed_work(&mut self, ctx: &egui::Context) {
-        let Some(now) = &self.now else { return };
-        // A note changes nothing that is worked out.
-        if let Some(shown) = &mut self.shown
-            && !Arc::ptr_eq(now.job(), &shown.job)
-            && Reach::between(&shown.job, now.job()).is_only_noted()
-        {
-            shown.job = now.job().clone();
+        let Some(shown) = self.shelf.shown_mut() else { return };
+        if let Some((job, known)) = shown.needed_proof() {
+            self.workers.proof(job, known);
         }
-        if !self.is_current() {
-            // A run whose slow part is still good is left to finish; its size is caught up with after.
-            let since = |of: &Job| Reach::between(of, now.job());
-            let on_its_way = self.asked.as_ref().is_some_and(|asked| since(asked).keeps_ratings());
-            if !on_its_way {
-                let known =
-                    |keeps: fn(Reach) -> bool| self.shown.as_ref().filter(|shown| keeps(since(&shown.job)));
-                let ratings = known(Reach::keeps_ratings).map(|shown| shown.ratings.clone());
-                let same = known(Reach::keeps_design);
-                let (paths, specks) = (same.map(|shown| shown.paths.clone()), same.map(|shown| shown.specks));
-                let known = Known { measured: self.measured_before(now.job()), ratings, paths, specks };
-                self.asked = Some(now.job().clone());
-                self.workers.proof(now.job().clone(), known);
-            }
-        }
-        let is_of_now = |preview: &Preview| Reach::between(&preview.mended.before, now.job()).is_only_noted();
-        if self.preview.as_ref().is_some_and(|preview| !is_of_now(preview)) {
-            self.preview = None;
-        }
+        let hatched = shown.preview.as_ref().filter(|preview| preview.shows_after);
+        let hatched = hatched.map(|preview| preview.mended.hatched.clone());
         if let Some(seen) = self.seen()
             && self.views.board.painting.is_none()
             && let Some(view) = self.views.board.framing(ctx, seen, self.preferences.unit)
         {
-            let hatched = self
-                .preview
-                .as_ref()
-                .filter(|preview| preview.shows_after)
-                .map(|preview| preview.mended.hatched.clone());
             let photo = self.views.board.photo.of(seen.job.board());
             let sitter = PaintKey {
                 proof: seen.proof.clone(),
@@ -214,10 +160,10 @@ impl App {
     /// Works the sizes out where they are looked at. What is being typed is left until it is done.
     pub(crate) fn start_sizes(&mut self, ctx: &egui::Context) {
         let wanted_now = self.preferences.middle == Middle::Sizes
-            && self.is_current()
             && !self.workers.busy(Lane::Sizing)
             && !ctx.text_edit_focused();
-        let Some(shown) = self.shown.as_ref().filter(|_| wanted_now) else { return };
+        let shown = self.shelf.shown().filter(|shown| wanted_now && shown.is_current());
+        let Some(shown) = shown.map(|shown| &shown.proofed) else { return };
         let (prices, unit) = (&self.shop.prices, self.preferences.unit);
         self.views.sizes.start_needed_work(
             &mut self.workers,
@@ -265,16 +211,16 @@ impl App {
         }
         match file.bytes() {
             Ok(bytes) => self.commands.push(Command::OpenBytes { name: path.display().to_string(), bytes }),
-            Err(error) => self.warn(format!("{} cannot be read: {error}", path.display())),
+            Err(error) => self.warn(said::unreadable(&path.display().to_string(), &error)),
         }
     }
 
-    pub(crate) fn take_answer(&mut self) {
-        match self.file_dialogs.poll() {
+    pub(crate) fn take_answer(&mut self, ctx: &egui::Context) {
+        match self.file_dialogs.poll(ctx) {
             None | Some(Answer::Nothing) => {}
             Some(Answer::Path(asked, path)) => self.commands.push(asked.command(path)),
             Some(Answer::NoDialog(asked)) => {
-                self.warn(words::NO_DIALOG);
+                self.warn(crate::words::window::NO_FILE_DIALOG);
                 let suggested = self.suggested(asked).unwrap_or_default();
                 // Whoever types a path wants to see where it leads.
                 let suggested = std::path::absolute(&suggested).unwrap_or(suggested);
@@ -284,9 +230,8 @@ impl App {
     }
 
     pub(crate) fn keep_title(&mut self, ctx: &egui::Context) {
-        let Some(now) = &self.now else { return };
-        let star = if self.is_dirty() { " *" } else { "" };
-        let title = format!("{}{star} - {}", now.job().design().name, words::PROGRAM);
+        let Some(shown) = self.shelf.shown() else { return };
+        let title = said::title(shown.name(), shown.is_changed(), SPELK);
         if title != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
             self.title = title;
@@ -296,20 +241,21 @@ impl App {
     /// A drag, or typing, is over when nothing has changed for a second and nothing is held.
     pub(crate) fn keep_history(&mut self, ctx: &egui::Context) {
         const CALM: f64 = 1.0;
-        let Some(now) = self.now.as_mut().filter(|now| now.is_open() && self.views.board.hand.held.is_none())
-        else {
-            self.still_since = None;
+        let is_held = self.views.board.hand.held.is_some();
+        let history = self.shelf.shown_mut().map(|shown| &mut shown.history);
+        let Some(history) = history.filter(|history| history.is_open() && !is_held) else {
+            self.views.calm_since = None;
             return;
         };
         let time = ctx.input(|input| input.time);
-        match &self.still_since {
-            Some((job, since)) if Arc::ptr_eq(job, now.job()) => {
+        match &self.views.calm_since {
+            Some((job, since)) if Arc::ptr_eq(job, history.job()) => {
                 if time - since >= CALM {
-                    now.close();
+                    history.close();
                     return;
                 }
             }
-            _ => self.still_since = Some((now.job().clone(), time)),
+            _ => self.views.calm_since = Some((history.job().clone(), time)),
         }
         ctx.request_repaint_after_secs(1.1);
     }

@@ -2,7 +2,7 @@
 
 use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::sheet::lesson::{Figure, Ink, Label as Note, Shape};
-use crate::words::window::lesson as said;
+use crate::words::lesson as said;
 use egui::{
     Align2, Color32, FontId, Label, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2,
 };
@@ -22,8 +22,7 @@ pub(crate) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, factor: f64, width: 
     let (whole, response) = ui.allocate_exact_size(vec2(width, drawn.y + 16.0), Sense::hover());
     for (index, (shapes, notes)) in figure.halves.iter().enumerate() {
         let left = whole.left() + index as f32 * (half + GAP);
-        let caption =
-            if index == 0 { said::AS_DRAWN.to_owned() } else { format!("{:.1} % of that", 100.0 * factor) };
+        let caption = if index == 0 { said::AS_DRAWN.to_owned() } else { said::share_of_that(factor) };
         let font = FontId::proportional(12.0);
         ui.painter().text(
             pos2(left + 0.5 * half, whole.top()),
@@ -48,7 +47,7 @@ pub(crate) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, factor: f64, width: 
         }
         ui.painter().rect_stroke(rect, 2.0, Stroke::new(1.0, palette.line), StrokeKind::Inside);
     }
-    let words = format!("{}. {}", figure.title, figure.words);
+    let words = said::figure(figure.title, &figure.words);
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, &words));
     ui.add(Label::new(RichText::new(&figure.words).small()).wrap());
 }

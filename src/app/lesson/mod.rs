@@ -12,12 +12,8 @@ use crate::proof::Severity;
 use crate::proof::lesson::{TOUR, TourStep};
 use crate::sheet::lesson::{Figure, Lesson};
 use crate::units::LengthUnit;
-use crate::words::tour;
-use crate::words::window::lesson as said;
+use crate::words::{lesson as said, tour};
 use egui::{Label, RichText, ScrollArea, vec2};
-
-/// The sentence over everything.
-const RULE: &str = said::SCALING_MULTIPLIES_EVERY_WIDTH_IN_A_DESIGN;
 
 /// The lesson, in the middle of the window.
 pub(crate) fn lesson_ui(ui: &mut egui::Ui, scene: &Scene, tour: Option<usize>, commands: &mut Vec<Command>) {
@@ -40,7 +36,7 @@ pub(crate) fn lesson_ui(ui: &mut egui::Ui, scene: &Scene, tour: Option<usize>, c
 
 fn head_ui(ui: &mut egui::Ui, is_touring: bool, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
-        ui.label(RichText::new(said::WHY_IT_THINS).heading());
+        ui.label(RichText::new(said::TITLE).heading());
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             for command in [Command::FullScreen, Command::AskExport(Export::Handout)] {
                 button_ui(ui, command, commands);
@@ -50,7 +46,7 @@ fn head_ui(ui: &mut egui::Ui, is_touring: bool, commands: &mut Vec<Command>) {
             }
         });
     });
-    ui.add(Label::new(RULE).wrap());
+    ui.add(Label::new(said::RULE).wrap());
     ui.add_space(4.0);
 }
 
@@ -69,10 +65,10 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, unit: LengthUnit, comm
         ui.set_width(ui.available_width());
         let title = samples::find(sample).map_or(*sample, |sample| sample.title);
         ui.horizontal(|ui| {
-            let words = format!("Step {} of {} · {title}", at + 1, TOUR.len());
+            let words = said::step(at + 1, TOUR.len(), title);
             ui.label(RichText::new(words).small().color(palette.faint));
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                if ui.small_button(said::END_THE_TOUR).clicked() {
+                if ui.small_button(said::END_TOUR).clicked() {
                     commands.push(Command::EndTour);
                 }
                 let next = egui::Button::new(said::NEXT).small();
@@ -91,13 +87,13 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, unit: LengthUnit, comm
         ui.horizontal_top(|ui| {
             if is_its_own && goal.is_met(&shown.proof) {
                 severity_ui(ui, 8.0, Severity::Sound);
-                let answer = format!("Answered. {}", tour::answer(*goal, &shown.proof, unit));
+                let answer = said::answered(&tour::answer(*goal, &shown.proof, unit));
                 ui.add(Label::new(answer).wrap());
             } else if is_its_own {
-                ui.label(RichText::new(said::SLIDE_THE_SIZE_HANDLE_BELOW).color(palette.faint));
+                ui.label(RichText::new(said::SLIDE_THE_HANDLE).color(palette.faint));
             } else {
-                ui.label(RichText::new(said::THIS_STEP_IS_ABOUT_ANOTHER_SAMPLE).color(palette.faint));
-                if ui.small_button(said::OPEN_IT).clicked() {
+                ui.label(RichText::new(said::OTHER_SAMPLE).color(palette.faint));
+                if ui.small_button(said::OPEN_SAMPLE).clicked() {
                     commands.push(Command::TourStep(at));
                 }
             }

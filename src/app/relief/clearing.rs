@@ -43,7 +43,7 @@ pub(crate) fn clearing_ui(
                 (ClearingDirection::Across, said::ACROSS, said::ACROSS_THE_BOARD),
             ] {
                 let response = ui.selectable_label(now.direction == direction, label).on_hover_text(hint);
-                if response.accessible_name(format!("Clearing lines {}", label.to_lowercase())).clicked() {
+                if response.accessible_name(said::clearing_lines(label)).clicked() {
                     set(Clearing { direction, ..now.clone() });
                 }
             }
@@ -60,12 +60,8 @@ pub(crate) fn clearing_ui(
         if let Some(pass_depth) = share_ui(ui, held, &share, now.pass_depth, hint) {
             set(Clearing { pass_depth, ..now.clone() });
         }
-        let apart = unit.show(Mm::new(now.lines_apart(cutter)));
-        let deep = unit.show(Mm::new(now.pass_depth(cutter)));
-        words_ui(
-            ui,
-            RichText::new(format!("Lines {apart} apart, {deep} a pass")).small().color(palette.faint),
-        );
+        let [apart, deep] = [now.lines_apart(cutter), now.pass_depth(cutter)].map(Mm::new);
+        words_ui(ui, RichText::new(said::lines_apart(apart, deep, unit)).small().color(palette.faint));
         ui.separator();
         bridges_ui(ui, now, lengths, &mut set);
         ui.separator();

@@ -8,7 +8,7 @@ use crate::job::Job;
 use crate::relief::field::{Progress, carve_on};
 use crate::relief::time::{Doing, Moment};
 use crate::relief::{HeightField, Plan};
-use crate::units::Mm;
+use crate::units::{LengthUnit, Mm};
 use crate::words::window::relief as said;
 use egui::{ComboBox, Label, RichText, Slider, vec2};
 use std::sync::Arc;
@@ -141,35 +141,30 @@ impl ClockHand {
     }
 }
 
-/// `12:05`, `1:02:05`: a clock's face.
-pub(crate) fn face(seconds: f64) -> String {
-    #[expect(clippy::cast_sign_loss, reason = "a time that has passed is not negative")]
-    let whole = seconds.max(0.0).round() as u64;
-    let (hours, minutes, seconds) = (whole / 3600, whole / 60 % 60, whole % 60);
-    if hours > 0 { format!("{hours}:{minutes:02}:{seconds:02}") } else { format!("{minutes}:{seconds:02}") }
-}
-
 /// What goes on at a moment, in words.
-fn doing(moment: &Moment, planned: &Planned, job: &Job) -> String {
+fn doing(moment: &Moment, planned: &Planned, job: &Job, unit: LengthUnit) -> String {
     let cutter = planned.plan.cutters.get(moment.cutter as usize).map_or("", |cutter| cutter.name.as_str());
-    let whose = moment.element.and_then(|index| job.design().elements.get(index as usize));
-    let whose = whose.map_or("ground", |element| element.name.as_str());
-    let what = format!("{} of {whose}, {cutter}", moment.kind.label().to_lowercase());
+    let whose = moment.place.element().and_then(|index| job.design().elements.get(index));
+    let whose = whose.map_or(said::THE_GROUND, |element| element.name.as_str());
+    let depth = Mm::new((-moment.at.z).max(0.0));
     match moment.doing {
-        Doing::Changing => format!("Cutter is changed to {cutter}"),
-        Doing::Travelling => format!("Travels to {what}"),
-        Doing::Plunging => format!("Plunges for {what}"),
-        Doing::Cutting => {
-            let depth = (-moment.at.z).max(0.0);
-            format!("Cuts {depth:.1} mm deep: {what}")
-        }
-        Doing::Lifting => format!("Lifts off {what}"),
+        Doing::Changing => said::change_to(cutter),
+        Doing::Travelling => said::travels(cutter, whose, moment.kind),
+        Doing::Plunging => said::plunges(cutter, whose, moment.kind),
+        Doing::Cutting => said::cuts(cutter, whose, moment.kind, depth, unit),
+        Doing::Lifting => said::lifts(cutter, whose, moment.kind),
         Doing::Done => said::DONE.to_owned(),
     }
 }
 
 /// The clock: play, the hand on its slider, and what the machine does then.
-pub(crate) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<&Planned>, job: &Job) {
+pub(crate) fn clock_ui(
+    ui: &mut egui::Ui,
+    hand: &mut ClockHand,
+    planned: Option<&Planned>,
+    job: &Job,
+    unit: LengthUnit,
+) {
     let palette = Palette::of(ui.ctx());
     ui.horizontal_wrapped(|ui| {
         let total = planned.map_or(0.0, |planned| planned.clock.total());
@@ -203,13 +198,13 @@ pub(crate) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<
             ui.label(RichText::new(words).color(palette.faint));
             return;
         }
-        ui.label(RichText::new(format!("{} of {}", face(second), face(total))).strong());
+        ui.label(RichText::new(said::second_of(second, total)).strong());
         ComboBox::from_id_salt("carve speed")
             .width(84.0)
-            .selected_text(speed(hand.whole_in))
+            .selected_text(said::speed(hand.whole_in))
             .show_ui(ui, |ui| {
                 for whole_in in [Some(10.0), Some(30.0), Some(120.0), None] {
-                    ui.selectable_value(&mut hand.whole_in, whole_in, speed(whole_in));
+                    ui.selectable_value(&mut hand.whole_in, whole_in, said::speed(whole_in));
                 }
             })
             .response
@@ -222,27 +217,7 @@ pub(crate) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<
         }
     });
     if let (Some(moment), Some(planned)) = (hand.moment(planned), planned) {
-        let words = RichText::new(doing(&moment, planned, job)).small().color(palette.faint);
+        let words = RichText::new(doing(&moment, planned, job, unit)).small().color(palette.faint);
         ui.add(Label::new(words).truncate());
-    }
-}
-
-fn speed(whole_in: Option<f64>) -> String {
-    match whole_in {
-        Some(seconds) if seconds < 60.0 => format!("In {seconds:.0} s"),
-        Some(seconds) => format!("In {:.0} min", seconds / 60.0),
-        None => said::TRUE_TIME.to_owned(),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_clock_shows_hours_only_where_there_are_any() {
-        assert_eq!(face(0.0), "0:00");
-        assert_eq!(face(65.4), "1:05");
-        assert_eq!(face(3_725.0), "1:02:05");
     }
 }

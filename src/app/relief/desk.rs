@@ -11,7 +11,7 @@ use crate::words::window::relief as said;
 pub(crate) fn desk_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut ReliefView, commands: &mut Vec<Command>) {
     let Scene { shown, unit, .. } = *scene;
     let planned = room.worked.planned.as_ref();
-    clock::clock_ui(ui, &mut room.clock, planned, &shown.job);
+    clock::clock_ui(ui, &mut room.clock, planned, &shown.job, unit);
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 2.0;
         for (desk, label, hint) in [
@@ -19,7 +19,7 @@ pub(crate) fn desk_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut ReliefView, c
             (Desk::Section, said::SECTION, said::THE_CUT_THROUGH_THE_SURFACE_ALONG_A),
         ] {
             let response = ui.selectable_label(room.desk == desk, label).on_hover_text(hint);
-            if response.accessible_name(format!("{label} of the carve")).clicked() {
+            if response.accessible_name(said::of_the_carve(label)).clicked() {
                 room.desk = desk;
             }
         }

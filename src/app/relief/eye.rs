@@ -195,22 +195,13 @@ impl Eye {
 
     /// Where it stands, for a person who cannot see the picture.
     pub(crate) fn in_words(&self) -> String {
-        const SIDES: [&str; 8] = [
-            said::THE_REFERENCE_EDGE,
-            said::THE_RIGHT_END_AND_THE_REFERENCE_EDGE,
-            said::THE_RIGHT_END,
-            said::THE_RIGHT_END_AND_THE_FAR_EDGE,
-            said::THE_FAR_EDGE,
-            said::THE_LEFT_END_AND_THE_FAR_EDGE,
-            said::THE_LEFT_END,
-            said::THE_LEFT_END_AND_THE_REFERENCE_EDGE,
-        ];
+        // Straight from above no side is nearer.
         if self.up > 1.5 {
-            return said::FROM_ABOVE.to_owned();
+            return said::seen_from(None, 90.0);
         }
         #[expect(clippy::cast_sign_loss, reason = "an angle kept from 0 to a whole turn")]
-        let side = (self.around / (PI / 4.0)).round() as usize % SIDES.len();
-        format!("from {}, {:.0}° up", SIDES[side], self.up.to_degrees())
+        let eighth = (self.around / (PI / 4.0)).round() as usize;
+        said::seen_from(Some(eighth), self.up.to_degrees())
     }
 }
 

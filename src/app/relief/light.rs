@@ -27,7 +27,7 @@ pub(crate) fn light_ui(ui: &mut egui::Ui, light: &mut Light) {
     let around = DragValue::new(&mut light.around).range(0.0..=360.0).speed(1.0).max_decimals(0).suffix("°");
     ui.add(around).on_hover_text(said::THE_SIDE_THE_LIGHT_COMES_FROM_0).accessible_name(said::LIGHT_SIDE);
     let up = DragValue::new(&mut light.up).range(8.0..=88.0).speed(0.5).max_decimals(0).suffix(said::UP);
-    ui.add(up).on_hover_text(said::HOW_HIGH_THE_LIGHT_STANDS_LOW_LIGHT).accessible_name(said::LIGHT_HEIGHT);
+    ui.add(up).on_hover_text(said::HOW_HIGH_THE_LIGHT_IS_LOW_LIGHT).accessible_name(said::LIGHT_HEIGHT);
 }
 
 /// A small round picture of the board's surroundings with the light in it; a hand drags the light round.

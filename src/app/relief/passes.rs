@@ -5,7 +5,6 @@ use crate::app::relief::worked::Planned;
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::Palette;
 use crate::relief::{PathKind, Plan};
-use crate::words::count;
 use crate::words::window::relief as said;
 use egui::{Color32, Painter, Pos2, Rect, RichText, Shape, Stroke, vec2};
 
@@ -95,7 +94,7 @@ pub(crate) fn legend_ui(
             ui.label(RichText::new(said::NO_PASSES_NOTHING_IS_CARVED_OR_NO).small());
         }
         for (index, cutter) in planned.plan.cutters.iter().enumerate() {
-            let kinds = kinds_in_words(&planned.plan, index);
+            let kinds = lines_by_kind(&planned.plan, index);
             if kinds.is_empty() {
                 continue;
             }
@@ -108,24 +107,22 @@ pub(crate) fn legend_ui(
                 } else {
                     ui.painter().line_segment(ends, stroke);
                 }
-                ui.label(RichText::new(format!("{}: {kinds}", cutter.name)).small());
+                ui.label(RichText::new(said::lines_of(&cutter.name, &kinds)).small());
             });
         }
     });
 }
 
 /// How many lines of each kind a cutter makes, all depths counted.
-fn kinds_in_words(plan: &Plan, cutter: usize) -> String {
-    let kinds = [
-        (PathKind::ClearingAlong, said::CLEARING_LINE_ALONG, said::CLEARING_LINES_ALONG),
-        (PathKind::ClearingAcross, said::CLEARING_LINE_ACROSS, said::CLEARING_LINES_ACROSS),
-        (PathKind::Outline, said::OUTLINE_PASS, said::OUTLINE_PASSES),
-        (PathKind::Vee, said::V_PATH, said::V_PATHS),
-        (PathKind::Pierced, said::PIERCED_PASS, said::PIERCED_PASSES),
-    ];
+fn lines_by_kind(plan: &Plan, cutter: usize) -> Vec<(PathKind, usize)> {
     let own =
         |kind| plan.lines.iter().filter(|line| line.cutter as usize == cutter && line.kind == kind).count();
-    let parts =
-        kinds.into_iter().map(|(kind, one, many)| (own(kind), one, many)).filter(|(number, ..)| *number > 0);
-    parts.map(|(number, one, many)| count(number, one, many)).collect::<Vec<_>>().join(", ")
+    let kinds = [
+        PathKind::ClearingAlong,
+        PathKind::ClearingAcross,
+        PathKind::Outline,
+        PathKind::Vee,
+        PathKind::Pierced,
+    ];
+    kinds.into_iter().map(|kind| (kind, own(kind))).filter(|(_, number)| *number > 0).collect()
 }

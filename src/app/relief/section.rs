@@ -12,7 +12,6 @@ use crate::relief::section::{Section, Wall, cutter_outline, section};
 use crate::relief::shade::Camera;
 use crate::relief::{HeightField, Plan, Profile};
 use crate::units::{LengthUnit, Mm, parse_length};
-use crate::words::count;
 use crate::words::window::relief as said;
 use egui::epaint::{Mesh, Vertex};
 use egui::{
@@ -147,7 +146,7 @@ pub(crate) fn section_ui(
     }
     let response = ui.allocate_rect(canvas, Sense::click_and_drag());
     response.widget_info(|| {
-        egui::WidgetInfo::labeled(egui::Role::Canvas, true, format!("Picture of the cut: {words}"))
+        egui::WidgetInfo::labeled(egui::Role::Canvas, true, said::picture_of_the_cut(&words))
     });
     let mut sight = Sight::of(cut, tool.sight, canvas);
     if let Some(moved) = sight.moved(&response, canvas) {
@@ -177,14 +176,14 @@ fn ends_ui(ui: &mut egui::Ui, tool: &mut SectionTool, job: &Job, unit: LengthUni
                     .custom_formatter(move |value, _| unit.number(Mm::new(value)))
                     .custom_parser(move |text| parse_length(text, unit).ok().map(Mm::get));
                 let response = ui.add(field.update_while_editing(false));
-                changed |= response.accessible_name(format!("Section {name}")).changed();
+                changed |= response.accessible_name(said::section_field(name)).changed();
             }
         }
         ui.label(RichText::new(unit.symbol()).small().color(Palette::of(ui.ctx()).faint));
         if tool.line.is_none() {
             let across = ui.small_button(said::CUT_ACROSS_THE_MIDDLE);
             changed |= across.on_hover_text(said::A_LINE_FROM_EDGE_TO_EDGE).clicked();
-        } else if ui.small_button(said::NO_SECTION).on_hover_text(said::TAKE_THE_LINE_AWAY).clicked() {
+        } else if ui.small_button(said::NO_SECTION).on_hover_text(said::REMOVE_THE_LINE).clicked() {
             (tool.line, tool.cut, tool.sight) = (None, None, None);
             return;
         }
@@ -197,20 +196,11 @@ fn ends_ui(ui: &mut egui::Ui, tool: &mut SectionTool, job: &Job, unit: LengthUni
 
 /// What the cut shows, in words.
 fn in_words(section: &Section, unit: LengthUnit) -> String {
-    let length = unit.show(Mm::new(section.from.distance(section.to)));
-    if section.grooves.is_empty() {
-        return format!("Cut of {length}: nothing is carved along it");
-    }
+    let length = Mm::new(section.from.distance(section.to));
     let deepest = section.grooves.iter().map(|groove| groove.depth).fold(0.0, f64::max);
-    let places = count(section.grooves.len(), said::CARVED_PLACE, said::CARVED_PLACES);
     let thinnest = section.walls.iter().map(Wall::width).fold(f64::INFINITY, f64::min);
-    let walls = if thinnest.is_finite() {
-        let walls = count(section.walls.len(), "wall", "walls");
-        format!("; {walls}, thinnest {}", unit.show_fine(Mm::new(thinnest)))
-    } else {
-        String::new()
-    };
-    format!("Cut of {length}: {places}, deepest {}{walls}", unit.show_fine(Mm::new(deepest)))
+    let walls = thinnest.is_finite().then(|| (section.walls.len(), Mm::new(thinnest)));
+    said::cut(length, (section.grooves.len(), Mm::new(deepest)), walls, unit)
 }
 
 /// What turns places of the cut into places of the screen; both ways with one scale, so that its proportion is

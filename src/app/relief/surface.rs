@@ -65,10 +65,10 @@ fn tools_ui(ui: &mut egui::Ui, room: &mut ReliefView) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         let drawing = room.section.is_drawing;
-        if ui.selectable_label(!drawing, said::TURN).on_hover_text(said::A_DRAG_TURNS_THE_BOARD).clicked() {
+        if ui.selectable_label(!drawing, said::TURN).on_hover_text(said::DRAG_TO_TURN_THE_BOARD).clicked() {
             room.section.is_drawing = false;
         }
-        let hint = said::A_DRAG_OVER_THE_BOARD_DRAWS_THE;
+        let hint = said::DRAG_OVER_THE_BOARD_TO_DRAW_THE;
         let response = ui.selectable_label(drawing, said::SECTION).on_hover_text(hint);
         if response.accessible_name(said::DRAW_A_SECTION).clicked() {
             room.section.is_drawing = true;
@@ -84,7 +84,7 @@ fn tools_ui(ui: &mut egui::Ui, room: &mut ReliefView) {
         if ui.button(said::WHOLE_BOARD).clicked() {
             room.show_all(&ctx);
         }
-        if ui.button(said::FROM_ABOVE_2).clicked() {
+        if ui.button(said::FROM_ABOVE).clicked() {
             room.eye.look_down(&ctx);
         }
         ui.separator();
@@ -180,7 +180,7 @@ fn state_ui(ui: &mut egui::Ui, room: &mut ReliefView, canvas: Rect, is_old: bool
     frame.inner_margin(egui::Margin::symmetric(7, 2)).show(&mut corner, |ui| {
         ui.label(RichText::new(state(room, is_old)).small());
         if room.worked.is_called_off()
-            && ui.small_button(said::GO_ON).on_hover_text(said::WORK_IT_OUT_AFTER_ALL).clicked()
+            && ui.small_button(said::RESUME).on_hover_text(said::WORK_OUT_THE_SURFACE_AFTER_ALL).clicked()
         {
             room.worked.go_on();
         }
@@ -191,7 +191,7 @@ fn state(room: &ReliefView, is_old: bool) -> &'static str {
     match &room.worked.surface {
         None if room.worked.is_called_off() => said::CANCELLED,
         None => said::CARVING_THE_QUICK_SURFACE,
-        Some(_) if is_old => said::SURFACE_OF_THE_JOB_BEFORE,
+        Some(_) if is_old => said::SURFACE_FROM_BEFORE_THE_LAST_CHANGE,
         Some(_) if room.clock.moment(room.worked.planned.as_ref()).is_some() => {
             said::AT_THIS_MOMENT_OF_THE_CARVE
         }
@@ -203,14 +203,12 @@ fn state(room: &ReliefView, is_old: bool) -> &'static str {
 /// The same for a person who cannot see the picture.
 fn in_words(shown: &Proofed, room: &ReliefView, unit: LengthUnit) -> String {
     let deepest = room.worked.surface.as_ref().map(|surface| -f64::from(surface.lowest));
-    let deepest = deepest.map_or_else(String::new, |deepest| {
-        format!(", deepest {}", unit.show(crate::units::Mm::new(deepest)))
-    });
-    let findings = crate::words::count(shown.proof.findings.len(), "finding", "findings");
-    format!(
-        "Carved surface of {}{deepest}, seen {}; {findings}; {}",
-        shown.job.design().name,
-        room.eye.in_words(),
-        state(room, false).to_lowercase(),
+    said::surface(
+        &shown.job.design().name,
+        deepest.map(crate::units::Mm::new),
+        &room.eye.in_words(),
+        shown.proof.findings.len(),
+        state(room, false),
+        unit,
     )
 }

@@ -6,7 +6,6 @@ use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::job::{Edit, Job};
 use crate::relief::time::{JobTime, fitted_factor};
-use crate::words::duration;
 use crate::words::window::relief as said;
 use egui::{Label, RichText, ScrollArea, TextEdit, vec2};
 
@@ -29,7 +28,7 @@ pub(crate) fn time_ui(ui: &mut egui::Ui, desk: &TimeDesk, planned: Option<&Plann
         if let Some(wrong) = &desk.wrong {
             ui.add(Label::new(RichText::new(wrong).small().color(palette.wrong)).wrap());
         }
-        ui.add(Label::new(whole(time)).wrap());
+        ui.add(Label::new(said::whole_carve(time)).wrap());
         let most = time.elements.iter().map(|one| one.seconds).fold(0.0, f64::max);
         ui.columns(2, |columns| {
             columns[0].label(RichText::new(said::BY_ELEMENT).small().color(palette.faint));
@@ -45,26 +44,6 @@ pub(crate) fn time_ui(ui: &mut egui::Ui, desk: &TimeDesk, planned: Option<&Plann
     });
 }
 
-/// All of it in a sentence.
-fn whole(time: &JobTime) -> String {
-    let changes = match time.changes {
-        0 => String::new(),
-        1 => format!(", changing the cutter {}", duration(time.changing)),
-        times => format!(", changing the cutter {times} times {}", duration(time.changing)),
-    };
-    let factor = if (time.factor - 1.0).abs() < 1e-9 {
-        String::new()
-    } else {
-        format!("; {:.2} times as worked out, from a carve that was timed", time.factor)
-    };
-    format!(
-        "{} in all: cutting {}, moving {}{changes}{factor}",
-        duration(time.total),
-        duration(time.cutting),
-        duration(time.moving)
-    )
-}
-
 /// A name, its time, and a bar as long as its share.
 fn bar_ui(ui: &mut egui::Ui, name: &str, seconds: f64, most: f64) {
     let palette = Palette::of(ui.ctx());
@@ -74,7 +53,7 @@ fn bar_ui(ui: &mut egui::Ui, name: &str, seconds: f64, most: f64) {
         ui.painter().rect_filled(rect, 2.0, palette.line);
         let part = egui::Rect::from_min_size(rect.min, vec2(rect.width() * share, rect.height()));
         ui.painter().rect_filled(part, 2.0, palette.wall);
-        ui.add(Label::new(RichText::new(format!("{} · {name}", duration(seconds))).small()).truncate());
+        ui.add(Label::new(RichText::new(said::time_of(seconds, name)).small()).truncate());
     });
 }
 
@@ -92,12 +71,12 @@ pub(crate) fn real_ui(
     let field = ui.add(field).labelled_by(label.id);
     let field = field
         .on_hover_text(said::MINUTES_OR_HOURS_MINUTES_SPELK_CORRECTS_THIS)
-        .accessible_name(said::HOW_LONG_IT_REALLY_TOOK);
+        .accessible_name(said::HOW_LONG_THE_CARVE_TOOK);
     if field.changed() {
         desk.wrong = None;
     }
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
-    if (entered || ui.small_button(said::SET_TIMES_BY_IT).clicked()) && !desk.typed.trim().is_empty() {
+    if (entered || ui.small_button(said::CORRECT_THE_TIMES).clicked()) && !desk.typed.trim().is_empty() {
         match factor(&desk.typed, time) {
             Ok(factor) => {
                 commands.push(Command::Edit(Edit::TimeFactor(factor)));
@@ -106,7 +85,7 @@ pub(crate) fn real_ui(
             Err(reason) => desk.wrong = Some(reason),
         }
     }
-    if job.machine().time_factor != 1.0 && ui.small_button(said::AS_WORKED_OUT).clicked() {
+    if job.machine().time_factor != 1.0 && ui.small_button(said::DROP_THE_CORRECTION).clicked() {
         commands.push(Command::Edit(Edit::TimeFactor(1.0)));
     }
 }
@@ -114,19 +93,12 @@ pub(crate) fn real_ui(
 /// The factor that makes the sums as long as what was typed.
 fn factor(typed: &str, time: &JobTime) -> Result<f64, String> {
     let seconds = seconds(typed)?;
-    fitted_factor(time, seconds).ok_or_else(|| {
-        format!(
-            "{} against {} is not the same carve: check the cutter's feeds and the machine first",
-            duration(seconds),
-            duration(time.total)
-        )
-    })
+    fitted_factor(time, seconds).ok_or_else(|| said::not_the_same_carve(seconds, time.total))
 }
 
 /// A time as it is typed: `83`, `83 min`, `1 h 23 min`, `1:23`, `1:23:30`.
 fn seconds(typed: &str) -> Result<f64, String> {
-    let refused =
-        || format!("'{}' is no time: type minutes, as 83, or hours and minutes, as 1:23", typed.trim());
+    let refused = || said::not_a_time(typed.trim());
     let number = |text: &str| form::number(text).ok().filter(|number| *number >= 0.0).ok_or_else(refused);
     let text = typed.trim().to_lowercase();
     let parts: Vec<&str> = text.split(':').collect();

@@ -10,7 +10,6 @@ use crate::app::elements::view::ElementsView;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, length_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
-use crate::app::words;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Ends, Frame, Job, Size};
@@ -34,7 +33,7 @@ pub(crate) fn cards_ui(
     let Scene { job, shown, shop, .. } = *scene;
     let cards = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
-        card_ui(ui, &format!("Design · {}", job.design().name), &[], commands, |ui, commands| {
+        card_ui(ui, &said::design(&job.design().name), &[], commands, |ui, commands| {
             design_ui(ui, scene, situation, elements, lengths, commands);
         });
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
@@ -100,14 +99,8 @@ fn design_ui(
     let palette = Palette::of(ui.ctx());
     let design = job.design();
     let [length, width] = shown.frame.size().to_array().map(crate::units::Mm::new);
-    let elements = crate::words::count(design.elements.len(), "element", "elements");
-    let size = format!("Drawn {} × {}", unit.number(length), unit.show(width));
-    let hint = format!(
-        "{}\n{}\n{elements}, {}",
-        unit.show_exact(length),
-        unit.show_exact(width),
-        crate::words::count(shown.segments, said::OUTLINE_SEGMENT, said::OUTLINE_SEGMENTS),
-    );
+    let size = said::drawn([length, width], unit);
+    let hint = said::drawn_exactly([length, width], design.elements.len(), shown.segments, unit);
     let drawn_ui = |ui: &mut egui::Ui, facts: String| {
         ui.add(Label::new(RichText::new(facts).small().color(palette.faint)).truncate()).on_hover_text(&hint);
     };
@@ -145,7 +138,7 @@ fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
     ui.spacing_mut().button_padding.y = 0.0;
     ui.spacing_mut().item_spacing.x = 2.0;
     for frame in [Frame::Page, Frame::Outline] {
-        let (label, hint) = words::frame(frame);
+        let (label, hint) = said::frame(frame);
         let button = Button::selectable(job.frame() == frame, RichText::new(label).small());
         if ui.add(button).on_hover_text(hint).clicked() {
             commands.push(Command::Edit(Edit::Frame(frame)));
@@ -158,7 +151,7 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, co
     let fields = [
         Field { name: said::BOARD_LENGTH, caption: said::LENGTH, value: board.length },
         Field { name: said::BOARD_WIDTH, caption: said::WIDTH, value: board.width },
-        Field { name: said::BOARD_THICKNESS, caption: said::THICK, value: board.thickness },
+        Field { name: said::BOARD_THICKNESS, caption: said::THICKNESS, value: board.thickness },
     ];
     if let Some((index, length)) = length_fields_ui(ui, lengths, &fields) {
         let edit = [Edit::BoardLength, Edit::BoardWidth, Edit::BoardThickness][index];
@@ -208,13 +201,11 @@ fn depth_row_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &
 fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     let limits = shown.proof.limits.usual();
-    let basis = &limits.basis;
-    let stand_in = basis.stand_in.as_ref().map_or_else(String::new, |wood| format!("; {wood} stands in"));
-    let source = words::short_source(&job.cutter().reference.source);
-    let text = format!(
-        "Walls: {} along, {} across; {source}{stand_in}",
-        unit.show_fine(limits.along),
-        unit.show_fine(limits.across)
+    let text = said::walls(
+        [limits.along, limits.across],
+        &job.cutter().reference,
+        limits.basis.stand_in.as_deref(),
+        unit,
     );
     ui.horizontal_top(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
@@ -270,8 +261,7 @@ fn choice_row_with_more_ui<'a>(
             .on_hover_text(now.1)
             .accessible_name(name);
         if let Some(more) = more {
-            let hint = format!("{} {}", more.label(), more.tooltip());
-            if ui.button("…").on_hover_text(hint).accessible_name(more.label()).clicked() {
+            if ui.button("…").on_hover_text(more.tooltip()).accessible_name(more.label()).clicked() {
                 commands.push(more);
             }
         }
@@ -289,9 +279,9 @@ fn size_ui(
     let unit = lengths.unit;
     labelled_row_ui(ui, said::ENDS, |ui| {
         for ends in [Ends::Held, Ends::Free] {
-            let (label, hint) = words::ends(ends);
+            let (label, hint) = said::ends(ends);
             let button = ui.selectable_label(job.ends() == ends, label).on_hover_text(hint);
-            if button.accessible_name(format!("Ends {}", label.to_lowercase())).clicked() {
+            if button.accessible_name(said::ends_named(label)).clicked() {
                 commands.push(Command::Edit(Edit::Ends(ends)));
             }
         }
@@ -309,10 +299,8 @@ fn size_ui(
         let mut percent = shown.proof.factor * 100.0;
         let value =
             egui::DragValue::new(&mut percent).range(0.1..=100_000.0).speed(0.2).max_decimals(2).suffix(" %");
-        let response = ui
-            .add(value)
-            .on_hover_text(format!("{} times as large as drawn; drag or type", shown.proof.factor))
-            .accessible_name(said::SCALE);
+        let response =
+            ui.add(value).on_hover_text(said::scale_hover(shown.proof.factor)).accessible_name(said::SCALE);
         if response.changed() {
             commands.push(Command::Edit(Edit::Size(Size::Factor(percent / 100.0))));
         }
@@ -322,13 +310,12 @@ fn size_ui(
         let hint = said::AS_LARGE_AS_THIS_BOARD_ALLOWS_FOLLOWS;
         size_button_ui(ui, job, said::LARGEST_THAT_FITS, hint, Size::Fit, commands);
         if let Some(least) = shown.proof.thinnest.sound_factor {
-            let hint = said::THE_LEAST_SIZE_AT_WHICH_NO_WALL;
+            let hint = said::THE_SMALLEST_SIZE_AT_WHICH_NO_WALL;
             size_button_ui(ui, job, said::LEAST_SOUND, hint, Size::Factor(least), commands);
         }
     });
     let fit = &shown.proof.fit;
-    let needs =
-        format!("Needs a board of {} × {}", unit.number(fit.length_needed), unit.show(fit.width_needed));
+    let needed = [fit.length_needed, fit.width_needed];
     ui.horizontal(|ui| {
         ui.spacing_mut().interact_size.y = 18.0;
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
@@ -337,12 +324,10 @@ fn size_ui(
                 commands.push(more);
             }
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                let needs = Label::new(RichText::new(needs).small().color(palette.faint)).truncate();
-                ui.add(needs).on_hover_text(format!(
-                    "{}\n{}",
-                    unit.show_exact(fit.length_needed),
-                    unit.show_exact(fit.width_needed)
-                ));
+                let needs =
+                    Label::new(RichText::new(said::needs_a_board(needed, unit)).small().color(palette.faint))
+                        .truncate();
+                ui.add(needs).on_hover_text(said::exactly(needed, unit));
             });
         });
     });

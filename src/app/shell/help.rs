@@ -5,10 +5,9 @@ use crate::app::commands::menus;
 use crate::app::commands::middle::Middle;
 use crate::app::commands::situation::Situation;
 use crate::app::widgets::look::Palette;
-use crate::app::words;
 use crate::words::cautions;
 use crate::words::commands::show_view_key;
-use crate::words::window::shell as said;
+use crate::words::window::{SPELK, shell as said};
 use egui::{Label, RichText};
 
 /// What a hand does, and what comes of it.
@@ -20,9 +19,9 @@ const BOARD: [Does; 12] = [
     (said::WHEEL_OR_PINCH, said::ZOOMS_IN_AND_OUT_AT_THE_POINTER),
     (said::DOUBLE_CLICK, said::SHOWS_THE_WHOLE_BOARD),
     (said::CLICK_A_NUMBERED_MARK, said::GOES_TO_THAT_FINDING_THE_LIST_SHOWS),
-    (said::CLICK_AN_ELEMENT, said::CHOOSES_IT_WITH_CTRL_OR_SHIFT_BESIDE),
+    (said::CLICK_AN_ELEMENT, said::CHOOSES_IT_HOLD_CTRL_OR_SHIFT_TO),
     (said::DOUBLE_CLICK_IN_THE_LIST_OR_F2, said::GIVES_AN_ELEMENT_ANOTHER_NAME),
-    (said::RIGHT_CLICK_IN_THE_LIST, said::WHAT_CAN_BE_DONE_WITH_THE_CHOSEN),
+    (said::RIGHT_CLICK_IN_THE_LIST, said::SHOWS_WHAT_YOU_CAN_DO_WITH_THE),
     (said::DRAG_WITH_MEASURE_ON, said::MEASURES_FROM_PLACE_TO_PLACE_THE_MIDDLE),
     (said::DRAG_WITH_MOVE_DESIGN_ON, said::MOVES_THE_DESIGN_ARROW_KEYS_NUDGE_IT),
     (said::DRAG_ON_THE_SIZE_STRIP, said::SETS_THE_FINISHED_LENGTH),
@@ -38,7 +37,7 @@ const RELIEF: [Does; 8] = [
     (said::DOUBLE_CLICK_OR_HOME, said::SHOWS_THE_WHOLE_BOARD_AGAIN),
     (said::ARROW_KEYS_WITH_SHIFT, said::CLICK_THE_SURFACE_FIRST_THEN_THEY_TURN),
     (said::DRAG_THE_LIGHTS_DIAL, said::SETS_THE_SIDE_THE_LIGHT_COMES_FROM),
-    (said::DRAG_ON_THE_CLOCK, said::SHOWS_THE_SURFACE_AS_IT_IS_AT),
+    (said::DRAG_ON_THE_CLOCK, said::SHOWS_THE_SURFACE_AT_THAT_MOMENT_OF),
     (said::CLICK_A_NUMBERED_MARK, said::GOES_TO_THAT_FINDING_THE_LIST_SHOWS),
 ];
 
@@ -56,13 +55,6 @@ const SIZES: [Does; 3] = [
     (said::WHEEL, said::MOVES_THE_LIST_UP_AND_DOWN),
 ];
 
-/// What a first start says: what is seen, what to try, what to do then.
-const WELCOME: [&str; 3] = [
-    said::THIS_SAMPLE_SIGN_IS_ALREADY_PROOFED_THE,
-    said::SLIDE_THE_HANDLE_AT_THE_BOTTOM_AND,
-    said::THEN_DROP_A_DRAWING_OF_YOUR_OWN,
-];
-
 /// The sentences of a first start, over the board.
 pub(crate) fn welcome_ui(ui: &mut egui::Ui, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
@@ -72,7 +64,7 @@ pub(crate) fn welcome_ui(ui: &mut egui::Ui, commands: &mut Vec<Command>) {
                 commands.push(command);
             }
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                ui.add(Label::new(WELCOME.join(" ")).wrap());
+                ui.add(Label::new(said::THIS_SAMPLE_SIGN_IS_ALREADY_PROOFED_THE).wrap());
             });
         });
     });
@@ -140,11 +132,11 @@ pub(crate) fn about_ui(
 ) {
     let about = egui::Window::new(said::ABOUT_SPELK).open(about_open).default_pos(beside);
     about.resizable(false).default_width(420.0).show(ctx, |ui| {
-        ui.label(RichText::new(words::PROGRAM).heading());
-        ui.label(format!("Version {}", crate::cli::version()));
-        ui.label(words::ABOUT);
+        ui.label(RichText::new(SPELK).heading());
+        ui.label(said::version(crate::cli::version()));
+        ui.label(said::SPELK_PROOFS_A_CARVING_BEFORE_YOU_COMMIT);
         ui.add_space(4.0);
-        ui.label(words::ABOUT_METHOD);
+        ui.label(said::SPELK_MEASURES_THE_OUTLINE_ONCE_A_WALL);
     });
     let cautions = egui::Window::new(said::CAUTIONS).open(cautions_open).default_pos(beside);
     cautions.resizable(false).default_width(560.0).show(ctx, |ui| {

@@ -3,7 +3,6 @@
 use crate::app::commands::command::Command;
 use crate::app::messages::Message;
 use crate::app::widgets::look::Palette;
-use crate::words;
 use crate::words::window::shell as said;
 use egui::{Label, RichText, ScrollArea};
 
@@ -44,7 +43,7 @@ pub(crate) fn messages_ui(
                 if ui.small_button(said::CLEAR).on_hover_text(Command::ClearMessages.label()).clicked() {
                     commands.push(Command::ClearMessages);
                 }
-                let count = words::count(messages.len(), "message", "messages");
+                let count = said::messages(messages.len());
                 let toggle = ui.selectable_label(open, count);
                 if toggle.on_hover_text(Command::ToggleMessages.tooltip()).clicked() {
                     commands.push(Command::ToggleMessages);
@@ -56,7 +55,7 @@ pub(crate) fn messages_ui(
                 }
                 Some(_) => {}
                 None => {
-                    let hint = said::DROP_AN_SVG_DRAWING_OR_A_SAVED;
+                    let hint = said::DROP_A_DRAWING_OR_A_SAVED_JOB;
                     ui.add(Label::new(RichText::new(hint).color(palette.faint)).truncate());
                 }
             });
@@ -66,7 +65,7 @@ pub(crate) fn messages_ui(
 
 fn worded(message: &Message, palette: &Palette) -> RichText {
     if message.trouble {
-        RichText::new(format!("Problem: {}", message.text)).color(palette.wrong)
+        RichText::new(said::problem(&message.text)).color(palette.wrong)
     } else {
         RichText::new(&message.text).color(palette.ink)
     }

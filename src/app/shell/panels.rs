@@ -5,6 +5,7 @@ use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::commands::situation::{Elements, Situation};
 use crate::app::commands::{list as command_list, menu_bar, menus};
+use crate::app::documents::document::Document;
 use crate::app::documents::path_field;
 use crate::app::documents::windows;
 use crate::app::elements::reading;
@@ -37,10 +38,12 @@ impl App {
                 commands.push(command);
             }
         }
-        // The key beside the zero has the plus above another sign.
-        let plus = egui::KeyboardShortcut::new(egui::Modifiers::COMMAND, egui::Key::Equals);
-        if ctx.input_mut(|input| input.consume_shortcut(&plus)) {
-            commands.push(Command::LargerText);
+        // The key beside the zero has the plus above another sign; and hands know two keys for Redo.
+        for (key, command) in [(egui::Key::Equals, Command::LargerText), (egui::Key::Y, Command::Redo)] {
+            let also = egui::KeyboardShortcut::new(egui::Modifiers::COMMAND, key);
+            if ctx.input_mut(|input| input.consume_shortcut(&also)) {
+                commands.push(command);
+            }
         }
         if self.views.full_screen
             && ctx.input_mut(|input| input.consume_key(egui::Modifiers::NONE, egui::Key::Escape))
@@ -51,9 +54,10 @@ impl App {
 
     /// What menus and the list of commands must know.
     pub(crate) fn situation(&self) -> Situation {
-        let now = self.now.as_ref();
-        let undo = now.and_then(History::can_undo).map(edit_name);
-        let redo = now.and_then(History::can_redo).map(edit_name);
+        let shown = self.shelf.shown();
+        let history = shown.map(|shown| &shown.history);
+        let undo = history.and_then(History::can_undo).map(edit_name);
+        let redo = history.and_then(History::can_redo).map(edit_name);
         let Self { preferences, views, .. } = self;
         let mut switched_on = Vec::new();
         for (on, command) in [
@@ -68,13 +72,13 @@ impl App {
             }
         }
         Situation {
-            has_job: now.is_some(),
+            has_job: shown.is_some(),
             undo,
             redo,
             jobs: self.open_jobs(),
             at: self.shown_job(),
             recent: self.preferences.recent.clone(),
-            has_drawing: self.has_drawing(),
+            has_drawing: shown.is_some_and(|shown| shown.drawing().is_some()),
             has_chosen: views.chosen.is_some(),
             unit: preferences.unit,
             theme: preferences.theme(),
@@ -85,19 +89,19 @@ impl App {
     }
 
     fn elements_situation(&self) -> Elements {
-        let Some(now) = &self.now else { return Elements::default() };
-        let design = now.job().design();
+        let Some(shown) = self.shelf.shown() else { return Elements::default() };
+        let (job, design) = (shown.job(), shown.job().design());
         let chosen = self.views.elements.chosen_in(design);
-        let has_words = |index: usize| now.job().lettering().contains_key(&design.elements[index].name);
+        let has_words = |index: usize| job.lettering().contains_key(&design.elements[index].name);
         let count = design.elements.len();
         // What is being proofed still has to be looked through for specks.
-        let shown = self.shown.as_ref().filter(|shown| Arc::ptr_eq(shown.job.design(), design));
+        let proofed = Some(&shown.proofed).filter(|proofed| Arc::ptr_eq(proofed.job.design(), design));
         Elements {
             count,
             chosen: chosen.len(),
             has_words: chosen.iter().any(|&index| has_words(index)) || (count == 1 && has_words(0)),
             hidden: self.views.elements.hidden_in(design).len(),
-            specks: shown.map_or(0, |shown| shown.specks),
+            specks: proofed.map_or(0, |proofed| proofed.specks),
             open_outlines: self.open_outlines(),
             is_size_unstated: self.is_size_unstated(),
         }
@@ -108,10 +112,10 @@ impl App {
         reason = "one panel after the other, in the order they divide the window"
     )]
     pub(crate) fn panels_ui(&mut self, ui: &mut egui::Ui, commands: &mut Vec<Command>) {
-        let current = self.is_current();
         let work = self.work_in_words();
         let situation = self.situation();
-        let Self { now, shown, preview, shop, preferences, views, dialogs, messages, .. } = self;
+        let Self { shelf, shop, preferences, views, dialogs, messages, .. } = self;
+        let shown = shelf.shown();
         let middle = preferences.middle;
         // On a projector the lesson has the screen to itself.
         let alone = views.full_screen && middle == Middle::Lesson && shown.is_some();
@@ -120,7 +124,7 @@ impl App {
         }
         command_list::command_list_ui(ui.ctx(), &mut dialogs.command_list, &situation, commands);
         let foot = (dialogs.messages_open, preferences.still);
-        let (Some(now), Some(shown)) = (now, shown) else {
+        let Some(shown) = shown else {
             egui::Panel::bottom("messages")
                 .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), &messages.0, foot, commands));
             egui::CentralPanel::default().show(ui, |ui| {
@@ -128,11 +132,11 @@ impl App {
             });
             return;
         };
-        let after = preview.as_ref().filter(|preview| preview.shows_after);
         let scene = Scene {
-            job: now.job(),
-            shown: after.map_or(&*shown, |preview| &preview.mended.after),
-            is_current: current,
+            job: shown.job(),
+            shown: shown.seen(),
+            is_preview: shown.preview.as_ref().is_some_and(|preview| preview.shows_after),
+            is_current: shown.is_current(),
             shop: &*shop,
             unit: preferences.unit,
             chosen: views.chosen.as_deref(),
@@ -197,7 +201,7 @@ impl App {
                 .frame(padded(ui, 10, 6))
                 .show(ui, |ui| help::welcome_ui(ui, commands));
         }
-        if let Some(preview) = &*preview {
+        if let Some(preview) = &shown.preview {
             egui::Panel::top("mending").frame(padded(ui, 10, 6)).show(ui, |ui| {
                 mending::mending_ui(ui, &preview.mended, preview.shows_after, commands);
             });
@@ -219,14 +223,13 @@ impl App {
 
     /// The dialogs of the shop, and the windows that explain.
     pub(crate) fn shop_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
-        let Self { now: Some(now), shown: Some(shown), shop, preferences, views, dialogs, .. } = self else {
-            return;
-        };
-        let is_current = Arc::ptr_eq(now.job(), &shown.job);
+        let Self { shelf, shop, preferences, views, dialogs, .. } = self;
+        let Some(shown) = shelf.shown() else { return };
         let scene = &Scene {
-            job: now.job(),
-            shown,
-            is_current,
+            job: shown.job(),
+            shown: &shown.proofed,
+            is_preview: false,
+            is_current: shown.is_current(),
             shop,
             unit: preferences.unit,
             chosen: views.chosen.as_deref(),
@@ -250,7 +253,7 @@ impl App {
         photo::photo_ui(ctx, scene, &mut views.board.photo, lengths, commands);
         machines::machines_ui(ctx, scene, &mut dialogs.shop.machines, commands);
         machines::measuring_ui(ctx, scene.beside, &mut dialogs.shop.measuring_open);
-        let chosen = views.elements.chosen_in(now.job().design());
+        let chosen = views.elements.chosen_in(scene.job.design());
         elements::arrange::arrange_ui(ctx, scene, &mut views.elements.arrange, &chosen, lengths, commands);
         elements::lettering::lettering_ui(ctx, scene, &mut views.elements.lettering, lengths, commands);
     }
@@ -270,13 +273,13 @@ impl App {
     pub(crate) fn file_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
         path_field::path_field_ui(ctx, &mut self.dialogs.typed_path, commands);
         let unstated = self.unsettled_size();
-        let job = self.now.as_ref().map(crate::job::History::job);
+        if let Some(asked) = self.asked_before_closing() {
+            windows::closing_ui(ctx, asked.name(), commands);
+        }
+        let job = self.shelf.shown().map(Document::job);
         if let Some(job) = job {
-            if self.asks_before_closing() {
-                windows::closing_ui(ctx, &job.design().name, commands);
-            }
-            if !self.documents.left.is_empty() {
-                windows::left_ui(ctx, &self.documents.left, commands);
+            if !self.shelf.left.is_empty() {
+                windows::left_ui(ctx, &self.shelf.left, commands);
             }
             if let Some(unstated) = &unstated {
                 let candidates = &mut self.views.elements.candidates;

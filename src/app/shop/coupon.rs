@@ -9,7 +9,7 @@ use crate::sheet::coupon::{Coupon, Ladder, Rung, coupon};
 use crate::shop::CutterPart;
 use crate::units::{LengthUnit, Mm, parse_length};
 use crate::words::shop::wrong;
-use crate::words::window::shop as said;
+use crate::words::window::{shop as said, with_unit};
 use egui::{ComboBox, RichText};
 
 /// The dialog's state.
@@ -45,13 +45,12 @@ pub(crate) fn coupon_ui(
         let size = open.coupon.design.outline_box().size();
         words_ui(
             ui,
-            RichText::new(format!(
-                "For {}, {} deep in {}; {} long with the grain, {} wide",
-                job.cutter().name,
-                unit.show(job.depth()),
-                job.wood().name,
-                unit.show(Mm::new(size.x)),
-                unit.show(Mm::new(size.y))
+            RichText::new(said::coupon(
+                &job.cutter().name,
+                job.depth(),
+                &job.wood().name,
+                size.to_array().map(Mm::new),
+                unit,
             ))
             .strong(),
         );
@@ -93,7 +92,7 @@ fn survivor_ui(
     let read = read(text, unit);
     ui.columns(2, |columns| {
         let wrong = read.as_ref().err().filter(|_| !text.trim().is_empty()).map(String::as_str);
-        let caption = format!("{caption}, {}", unit.symbol());
+        let caption = with_unit(caption, unit);
         entry_ui(&mut columns[0], text, &Entry { name, caption: &caption, wrong });
         let ui = &mut columns[1];
         ui.spacing_mut().item_spacing.y = 1.0;

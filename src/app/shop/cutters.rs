@@ -10,7 +10,7 @@ use crate::proof::limit::refer_to;
 use crate::shop::{Cutter, CutterPart, CutterShape, Shop, cutters, own_id};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use crate::words::shop::wrong;
-use crate::words::window::shop as said;
+use crate::words::window::{in_percent, shop as said, with_unit};
 use egui::{Button, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
@@ -209,7 +209,7 @@ impl CutterDialog {
 
     /// A copy of the cutter in the form becomes one of one's own; it is kept when that is asked for.
     fn copy(&mut self, shop: &Shop) {
-        let name = format!("{}, own", self.draft.cutter.name.trim_end_matches(", own"));
+        let name = said::own_copy(&self.draft.cutter.name);
         let mut cutter = self.draft.cutter.clone();
         cutter.id = own_id(&name, |id| shop.cutter(id).is_some());
         cutter.name = name;
@@ -260,18 +260,12 @@ fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Cutter, dialog: &mut CutterDia
             heading_ui(ui, heading);
             let of_kind: Vec<&Cutter> = shop.cutters.iter().filter(|cutter| is_own(cutter) == own).collect();
             if of_kind.is_empty() {
-                words_ui(
-                    ui,
-                    RichText::new(said::NONE_YET_COPY_ONE_THAT_IS_BUILT).small().color(palette.faint),
-                );
+                words_ui(ui, RichText::new(said::NONE_YET_COPY_A_BUILT_IN_ONE).small().color(palette.faint));
             }
             for cutter in of_kind {
                 let chosen = dialog.draft.cutter.id == cutter.id;
-                let name = if cutter.id == used.id {
-                    format!("{} · in use", cutter.name)
-                } else {
-                    cutter.name.clone()
-                };
+                let name =
+                    if cutter.id == used.id { said::in_use(&cutter.name) } else { cutter.name.clone() };
                 let entry = ui.add(Button::selectable(chosen, name).truncate());
                 if entry.on_hover_text(&cutter.id).clicked() {
                     *dialog = CutterDialog::showing(cutter, dialog.draft.unit);
@@ -328,8 +322,11 @@ fn form_ui(
             close |= ui.button(said::CLOSE).clicked();
         });
     });
-    let hint =
-        if editable { said::LENGTHS_MAY_BE_TYPED_IN_MM_OR } else { said::THIS_ONE_IS_BUILT_IN_COPY_IT };
+    let hint = if editable {
+        said::TYPE_LENGTHS_IN_MM_OR_INCHES_WITH
+    } else {
+        said::THIS_CUTTER_IS_BUILT_IN_COPY_IT
+    };
     ui.label(RichText::new(hint).small().color(palette.faint));
     if copy {
         dialog.copy(shop);
@@ -345,24 +342,24 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
         Plunge, Source, Stepover, Tip,
     };
     let palette = Palette::of(ui.ctx());
-    let symbol = draft.unit.symbol();
+    let unit = draft.unit;
     let caption = |part: CutterPart| match part {
         Name => (said::CUTTER_NAME, said::NAME.to_owned()),
-        Diameter => (said::CUTTER_DIAMETER, format!("Diameter, {symbol}")),
+        Diameter => (said::CUTTER_DIAMETER, with_unit(said::DIAMETER, unit)),
         Angle => (said::CUTTER_ANGLE, said::ANGLE_DEGREES.to_owned()),
-        Tip => (said::CUTTER_TIP, format!("Flat at the tip, {symbol}")),
-        Ball => (said::CUTTER_BALL, format!("Ball, {symbol}")),
-        Lean => (said::CUTTER_LEAN, said::LEAN_A_SIDE_DEGREES.to_owned()),
-        FluteLength => (said::FLUTE_LENGTH, format!("Flute length, {symbol}")),
+        Tip => (said::CUTTER_TIP, with_unit(said::FLAT_AT_THE_TIP, unit)),
+        Ball => (said::CUTTER_BALL, with_unit(said::BALL, unit)),
+        Lean => (said::CUTTER_LEAN, said::TAPER_PER_SIDE_DEGREES.to_owned()),
+        FluteLength => (said::FLUTE_LENGTH, with_unit(said::FLUTE_LENGTH, unit)),
         Flutes => (said::FLUTES, said::FLUTES.to_owned()),
-        Feed => (said::FEED, format!("Feed, {symbol}/min")),
-        Plunge => (said::PLUNGE, format!("Plunge, {symbol}/min")),
-        PassDepth => (said::PASS_DEPTH, format!("Pass depth, {symbol}")),
-        Stepover => (said::STEPOVER, said::STEPOVER_2.to_owned()),
-        Along => (said::REFERENCE_WALL_ALONG, format!("Along the grain, {symbol}")),
-        Across => (said::REFERENCE_WALL_ACROSS, format!("Across, {symbol}")),
-        Height => (said::REFERENCE_WALL_HEIGHT, format!("How tall, {symbol}")),
-        Source => (said::REFERENCE_WALL_SOURCE, said::WHERE_THAT_COMES_FROM.to_owned()),
+        Feed => (said::FEED, said::per_minute(said::FEED, unit)),
+        Plunge => (said::PLUNGE, said::per_minute(said::PLUNGE, unit)),
+        PassDepth => (said::PASS_DEPTH, with_unit(said::PASS_DEPTH, unit)),
+        Stepover => (said::STEPOVER, in_percent(said::STEPOVER)),
+        Along => (said::REFERENCE_WALL_ALONG, with_unit(said::ALONG_THE_GRAIN, unit)),
+        Across => (said::REFERENCE_WALL_ACROSS, with_unit(said::ACROSS, unit)),
+        Height => (said::REFERENCE_WALL_HEIGHT, with_unit(said::HEIGHT, unit)),
+        Source => (said::REFERENCE_WALL_SOURCE, said::SOURCE.to_owned()),
     };
     let row_ui = |ui: &mut egui::Ui, texts: &mut BTreeMap<CutterPart, String>, parts: &[CutterPart]| {
         ui.columns(4, |columns| {
@@ -405,7 +402,7 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
     ui.columns(2, |columns| {
         let ui = &mut columns[0];
         ui.spacing_mut().item_spacing.y = 1.0;
-        ui.label(RichText::new(said::IN_WHICH_WOOD).small().color(palette.faint));
+        ui.label(RichText::new(said::IN_THIS_WOOD).small().color(palette.faint));
         let now = shop.woods.iter().find(|wood| wood.id == draft.wood);
         let shown = now.map_or_else(
             || {
@@ -427,7 +424,7 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
         response.response.accessible_name(said::REFERENCE_WALL_WOOD);
         let wrong = reasons.get(&Source).map(String::as_str);
         let text = draft.texts.entry(Source).or_default();
-        let entry = Entry { name: said::REFERENCE_WALL_SOURCE, caption: said::WHERE_THAT_COMES_FROM, wrong };
+        let entry = Entry { name: said::REFERENCE_WALL_SOURCE, caption: said::SOURCE, wrong };
         entry_ui(&mut columns[1], text, &entry);
     });
 }

@@ -73,7 +73,7 @@ impl MachineDialog {
     /// A copy of the machine in the form becomes one of one's own; it is kept when that is asked for.
     fn copy(&mut self, shop: &Shop) {
         let mut machine = self.machine.clone();
-        machine.name = format!("{}, own", machine.name.trim_end_matches(", own"));
+        machine.name = said::own_copy(&machine.name);
         machine.id = own_id(&machine.name, |id| shop.machine(id).is_some());
         *self = MachineDialog::showing(&machine, self.unit);
     }
@@ -122,13 +122,14 @@ fn list_ui(ui: &mut egui::Ui, shop: &Shop, used: &Machine, dialog: &mut MachineD
             let of_kind: Vec<&Machine> =
                 shop.machines.iter().filter(|machine| is_own(machine) == own).collect();
             if of_kind.is_empty() {
-                let hint = said::NONE_YET_COPY_ONE_THAT_IS_BUILT;
+                let hint = said::NONE_YET_COPY_A_BUILT_IN_ONE;
                 words_ui(ui, RichText::new(hint).small().color(palette.faint));
             }
             for machine in of_kind {
                 let chosen = dialog.machine.id == machine.id;
-                let in_use = if machine.id == used.id { said::IN_USE } else { "" };
-                let entry = Button::selectable(chosen, format!("{}{in_use}", machine.name)).truncate();
+                let name =
+                    if machine.id == used.id { said::in_use(&machine.name) } else { machine.name.clone() };
+                let entry = Button::selectable(chosen, name).truncate();
                 if ui.add(entry).on_hover_text(&machine.id).clicked() {
                     *dialog = MachineDialog::showing(machine, dialog.unit);
                 }
@@ -188,7 +189,7 @@ fn form_ui(
         });
     });
     let hint =
-        if editable { said::POINT_AT_A_FIELD_TO_READ_HOW } else { said::THIS_ONE_IS_BUILT_IN_WITH_ROUND };
+        if editable { said::POINT_AT_A_FIELD_TO_READ_HOW } else { said::THIS_MACHINE_IS_BUILT_IN_WITH_ROUND };
     ui.label(RichText::new(hint).small().color(palette.faint));
     if copy {
         dialog.copy(shop);
@@ -201,7 +202,7 @@ fn form_ui(
 /// The fields with their captions, four in a row.
 const ROWS: [(&str, &[MachinePart]); 4] = [
     (
-        said::THE_BOARD_IT_TAKES,
+        said::BOARDS_IT_TAKES,
         &[
             MachinePart::Longest,
             MachinePart::Widest,
@@ -235,7 +236,7 @@ const ROWS: [(&str, &[MachinePart]); 4] = [
 ];
 
 fn fields_ui(ui: &mut egui::Ui, dialog: &mut MachineDialog, reasons: &Reasons) {
-    let symbol = dialog.unit.symbol();
+    let unit = dialog.unit;
     ui.columns(2, |columns| {
         let entry = Entry {
             name: said::MACHINE_NAME,
@@ -249,16 +250,7 @@ fn fields_ui(ui: &mut egui::Ui, dialog: &mut MachineDialog, reasons: &Reasons) {
         for parts in parts.chunks(4) {
             ui.columns(4, |columns| {
                 for (ui, &part) in columns.iter_mut().zip(parts) {
-                    let measure = match part.measure() {
-                        Measure::Words => String::new(),
-                        Measure::Length => format!(", {symbol}"),
-                        Measure::Feed => format!(", {symbol}/min"),
-                        Measure::Acceleration => format!(", {symbol}/s\u{b2}"),
-                        Measure::Force => ", N".to_owned(),
-                        Measure::Time => ", s".to_owned(),
-                        Measure::Ratio => said::TIMES.to_owned(),
-                    };
-                    let caption = format!("{}{measure}", part.label());
+                    let caption = said::machine_part(part, unit);
                     let wrong = reasons.get(&part).map(String::as_str);
                     let entry = Entry { name: part.label(), caption: &caption, wrong };
                     let text = dialog.texts.entry(part).or_default();

@@ -10,8 +10,7 @@ use crate::proof::rack::RackRow;
 use crate::shop::{Board, RackBoard, Shop};
 use crate::units::{LengthUnit, Mm, parse_length, trimmed};
 use crate::words;
-use crate::words::percent_down;
-use crate::words::window::shop as said;
+use crate::words::window::{shop as said, with_unit};
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -128,7 +127,7 @@ impl Form {
         }
         let name = self.texts[&Part::Name].trim().to_owned();
         if name.is_empty() {
-            reasons.insert(Part::Name, said::A_NAME_IS_MISSING.to_owned());
+            reasons.insert(Part::Name, said::TYPE_A_NAME.to_owned());
         }
         let price = match self.texts[&Part::Price].trim() {
             "" => None,
@@ -166,18 +165,18 @@ pub(crate) fn rack_ui(
     window.default_pos(beside - egui::vec2(60.0, 0.0)).show(ctx, |ui| {
         ui.set_width(720.0);
         if rack.boards.is_empty() {
-            words_ui(ui, said::NO_BOARD_IS_ON_THE_RACK_YET);
+            words_ui(ui, said::THE_RACK_IS_EMPTY_ADD_THE_BOARD);
         } else {
             table_ui(ui, rack, unit, commands);
         }
         ui.horizontal(|ui| {
             if ui.button(said::ADD_THIS_BOARD).on_hover_text(said::PUT_THE_JOBS_BOARD_ON_THE_RACK).clicked() {
-                let name = format!("{} {}", job.wood().name, unit.number(job.board().length));
+                let name = said::board_name(&job.wood().name, job.board().length, unit);
                 let (board, wood) = (job.board().clone(), job.wood().id.clone());
                 let entry = RackBoard { name, board, wood, price: None };
                 rack.form = Some(Form::of(None, &entry, unit));
             }
-            if ui.button(said::NEW_BOARD).on_hover_text(said::TYPE_A_BOARD_THAT_IS_NOT_ON).clicked() {
+            if ui.button(said::NEW_BOARD).on_hover_text(said::ENTER_A_BOARD_THAT_IS_NOT_ON).clicked() {
                 let (board, wood) = (Board::default(), job.wood().id.clone());
                 let entry = RackBoard { name: String::new(), board, wood, price: None };
                 rack.form = Some(Form::of(None, &entry, unit));
@@ -246,37 +245,20 @@ fn row_ui(
             label.on_hover_text(hint);
         }
     };
-    let board = row.job.board();
     ui.horizontal(|ui| {
         severity_ui(ui, 7.0, row.verdict.severity);
-        let size = [board.length, board.width, board.thickness].map(|side| unit.show(side)).join(" \u{d7} ");
-        let unknown = if row.wood_unknown { said::ITS_WOOD_IS_NOT_KNOWN_HERE } else { "" };
-        let hint = format!(
-            "{size}, {}{unknown}\n{}",
-            row.job.wood().name,
-            words::verdict::sentence(&row.verdict, unit)
-        );
-        cell(ui, 120.0, row.name.clone(), hint);
+        cell(ui, 120.0, row.name.clone(), said::rack_board(row, unit));
     });
-    let largest = if row.largest_factor > 0.0 {
-        format!("{} %", percent_down(row.largest_factor))
-    } else {
-        said::NO_ROOM.to_owned()
-    };
-    let taken = format!("Proofed at {} % of the drawing", percent_down(row.factor));
-    cell(ui, 56.0, largest, taken);
-    cell(ui, 66.0, unit.show(row.offcut), said::LEFT_OF_ITS_LENGTH.to_owned());
-    cell(
-        ui,
-        40.0,
-        format!("{:.0} %", row.waste * 100.0),
-        said::THE_SHARE_THAT_IS_NOT_THE_FINISHED.to_owned(),
-    );
+    let largest =
+        if row.largest_factor > 0.0 { said::largest(row.largest_factor) } else { said::NO_ROOM.to_owned() };
+    cell(ui, 56.0, largest, said::proofed_at(row.factor));
+    cell(ui, 66.0, unit.show(row.offcut), said::WHAT_IS_LEFT_OF_ITS_LENGTH.to_owned());
+    cell(ui, 40.0, said::waste(row.waste), said::THE_SHARE_OF_THE_BOARD_THAT_IS.to_owned());
     cell(ui, 44.0, row.cost.map_or_else(|| "–".to_owned(), |cost| format!("{cost:.2}")), String::new());
     let worst = if row.takes_it {
         row.findings
             .first()
-            .map_or_else(|| "none".to_owned(), |finding| words::finding::message(finding, unit))
+            .map_or_else(|| said::NONE.to_owned(), |finding| words::finding::message(finding, unit))
     } else {
         said::DOES_NOT_TAKE_THIS_SIZE.to_owned()
     };
@@ -286,13 +268,13 @@ fn row_ui(
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         let use_it = ui.small_button(said::USE).on_hover_text(BoardCommand::UseRackBoard(0).caption().label);
-        if use_it.accessible_name(format!("Use {}", row.name)).clicked() {
+        if use_it.accessible_name(said::use_board(&row.name)).clicked() {
             commands.push(BoardCommand::UseRackBoard(index).into());
         }
-        if ui.small_button(said::EDIT).accessible_name(format!("Edit {}", row.name)).clicked() {
+        if ui.small_button(said::EDIT).accessible_name(said::edit_board(&row.name)).clicked() {
             *edit = Some(row.index);
         }
-        if ui.small_button(said::DELETE).accessible_name(format!("Delete {}", row.name)).clicked() {
+        if ui.small_button(said::DELETE).accessible_name(said::delete_board(&row.name)).clicked() {
             commands.push(BoardCommand::TakeOffRack(row.index).into());
         }
     });
@@ -305,12 +287,12 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut RackDialog, commands: &m
     let read = form.read();
     let nothing_wrong = Reasons::new();
     let reasons = read.as_ref().err().unwrap_or(&nothing_wrong);
-    let symbol = form.unit.symbol();
+    let unit = form.unit;
     let fields = [
         (Part::Name, said::RACK_NAME, said::NAME.to_owned()),
-        (Part::Length, said::RACK_LENGTH, format!("Length, {symbol}")),
-        (Part::Width, said::RACK_WIDTH, format!("Width, {symbol}")),
-        (Part::Thickness, said::RACK_THICKNESS, format!("Thick, {symbol}")),
+        (Part::Length, said::RACK_LENGTH, with_unit(said::LENGTH, unit)),
+        (Part::Width, said::RACK_WIDTH, with_unit(said::WIDTH, unit)),
+        (Part::Thickness, said::RACK_THICKNESS, with_unit(said::THICKNESS, unit)),
         (Part::Price, said::RACK_PRICE, said::PRICE.to_owned()),
     ];
     ui.columns(6, |columns| {
@@ -333,9 +315,7 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut RackDialog, commands: &m
     });
     let blemishes = form.board.blemishes.len();
     if blemishes > 0 {
-        let words =
-            format!("{} kept with it", crate::words::count(blemishes, said::BLEMISH_IS, said::BLEMISHES_ARE));
-        ui.label(RichText::new(words).small().color(palette.faint));
+        ui.label(RichText::new(said::blemishes_kept(blemishes)).small().color(palette.faint));
     }
     let mut done = false;
     ui.horizontal(|ui| {
@@ -344,7 +324,7 @@ fn form_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut RackDialog, commands: &m
             commands.push(BoardCommand::KeepOnRack(form.index, Box::new(board)).into());
             done = true;
         }
-        done |= ui.button(said::LEAVE_IT).clicked();
+        done |= ui.button(said::CANCEL).clicked();
     });
     if done {
         dialog.form = None;

@@ -88,7 +88,7 @@ pub(crate) fn woods_ui(
     let Some(open) = dialog else { return };
     let modal = egui::Modal::new(egui::Id::unique("woods")).show(ctx, |ui| {
         ui.set_width(460.0);
-        ui.heading(said::WOODS_OF_YOUR_OWN);
+        ui.heading(said::YOUR_OWN_WOODS);
         own_ui(ui, scene.shop, open, commands);
         form_ui(ui, scene.shop, open, commands);
     });
@@ -112,11 +112,11 @@ fn own_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut WoodDialog, commands: &mu
                 ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                     let remove =
                         ui.small_button(said::REMOVE).on_hover_text(said::TAKE_IT_OUT_OF_YOUR_OWN_LIST);
-                    if remove.accessible_name(format!("Remove {}", wood.name)).clicked() {
+                    if remove.accessible_name(said::remove_wood(&wood.name)).clicked() {
                         commands.push(Command::RemoveWood(wood.id.clone()));
                         *dialog = WoodDialog::default();
                     }
-                    if ui.small_button(said::USE).on_hover_text(said::MAKE_IT_THIS_JOBS_WOOD).clicked() {
+                    if ui.small_button(said::USE).on_hover_text(said::USE_IT_IN_THIS_JOB).clicked() {
                         commands.push(Command::Edit(Edit::Wood(Box::new(wood.clone()))));
                     }
                 });

@@ -292,12 +292,12 @@ fn picked_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, 
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = 4.0;
             let name = TextEdit::singleline(&mut picked.name).desired_width(104.0);
-            ui.add(name).accessible_name(format!("Name of size {number}"));
+            ui.add(name).accessible_name(said::name_of_size(number));
             let mut field = TextEdit::singleline(&mut picked.text).desired_width(72.0);
             if picked.size.is_none() {
                 field = field.text_color(palette.wrong);
             }
-            let field = ui.add(field).accessible_name(format!("Size {number}"));
+            let field = ui.add(field).accessible_name(said::size_number(number));
             if field.changed() {
                 picked.size = read(&picked.text, unit).ok().and_then(|read| read.size);
             }
@@ -307,7 +307,7 @@ fn picked_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, 
                 picked.text = read.text;
             }
             let away = ui.small_button("×").on_hover_text(said::TAKE_THIS_SIZE_OFF_THE_LIST);
-            if away.accessible_name(format!("Remove size {number}")).clicked() {
+            if away.accessible_name(said::remove_size(number)).clicked() {
                 remove = Some(index);
             }
         });
@@ -490,7 +490,7 @@ fn rows_ui(
                             ui.painter().rect_filled(at, 2.0, palette.bench);
                         }
                     }
-                    let name = format!("{} as drawn and as carved", words::sizes::name(&row.name));
+                    let name = said::as_drawn_and_as_carved(words::sizes::name(&row.name));
                     both.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, &name));
                     row_ui(ui, row, &widths, unit, &shop.prices, commands);
                 });
@@ -520,7 +520,7 @@ fn row_ui(
         // Words that are cut in two look broken: the button reaches into the next column instead.
         let use_it = Button::new(said::USE_THIS_SIZE).small().wrap_mode(egui::TextWrapMode::Extend);
         let use_it = ui.add(use_it).on_hover_text(said::MAKE_IT_THE_SIZE_OF_THIS_JOB);
-        if use_it.accessible_name(format!("Use size {}", words::sizes::name(&row.name))).clicked() {
+        if use_it.accessible_name(said::use_size(words::sizes::name(&row.name))).clicked() {
             commands.push(Command::Edit(Edit::Size(Size::Factor(row.proof.factor))));
         }
     });

@@ -35,11 +35,11 @@ struct Reasons {
 /// The lines of a price in two columns: the part, the name of its field, and its caption.
 const LINES: [(PricePart, &str, &str); 9] = [
     (PricePart::Waste, said::WASTE, said::WASTE_ALLOWANCE),
-    (PricePart::MachineHour, said::MACHINE_HOUR, said::AN_HOUR_OF_THE_MACHINE),
-    (PricePart::CutterHour, said::CUTTER_WEAR, said::WEAR_OF_CUTTERS_AN_HOUR_OF_CARVING),
-    (PricePart::BenchHour, said::BENCH_HOUR, said::AN_HOUR_AT_THE_BENCH),
-    (PricePart::BenchMinutes, said::BENCH_MINUTES, said::MINUTES_AT_THE_BENCH_FOR_ANY_PIECE),
-    (PricePart::Minimum, said::MINIMUM, said::NO_PIECE_FOR_LESS_THAN),
+    (PricePart::MachineHour, said::MACHINE_HOUR, said::MACHINE_PER_HOUR),
+    (PricePart::CutterHour, said::CUTTER_WEAR, said::CUTTER_WEAR_PER_HOUR_OF_CARVING),
+    (PricePart::BenchHour, said::BENCH_HOUR, said::BENCH_WORK_PER_HOUR),
+    (PricePart::BenchMinutes, said::BENCH_MINUTES, said::BENCH_MINUTES_FOR_EVERY_PIECE),
+    (PricePart::Minimum, said::MINIMUM, said::LOWEST_PRICE_FOR_ANY_PIECE),
     (PricePart::Margin, said::MARGIN, said::MARGIN_OF_THE_PRICE_BEFORE_TAX),
     (PricePart::Tax, said::TAX, said::TAX_OF_THE_PRICE),
     (PricePart::RoundUpTo, said::ROUNDING_UP, said::ROUND_PRICES_UP_TO_THE_NEXT),
@@ -150,7 +150,7 @@ impl PriceDialog {
             (Some(mark), thousands) if one(thousands).is_some() => {
                 (prices.money.decimal_mark, prices.money.thousands_mark) = (mark, one(thousands));
             }
-            _ => drop(reasons.parts.insert(PricePart::Marks, said::A_MARK_IS_ONE_SIGN.to_owned())),
+            _ => drop(reasons.parts.insert(PricePart::Marks, said::A_MARK_IS_ONE_CHARACTER.to_owned())),
         }
         prices.feet = self.feet;
         for problem in prices.problems() {
@@ -187,7 +187,7 @@ pub(crate) fn prices_ui(
             woods_ui(ui, shop, open, reasons);
         });
         if let Ok(prices) = &read {
-            let words = format!("Money reads {}", prices.money.show(1234.5));
+            let words = said::money_reads(&prices.money.show(1234.5));
             words_ui(ui, RichText::new(words).small().color(palette.faint));
         }
         ui.add_space(4.0);
@@ -224,7 +224,7 @@ fn lines_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, reasons: &Reasons) {
     }
     let area = area_unit(dialog.unit).1;
     ui.columns(2, |columns| {
-        let caption = format!("Minutes of sanding, each {area} of face");
+        let caption = said::sanding(area);
         field_ui(
             &mut columns[0],
             dialog,
@@ -233,7 +233,7 @@ fn lines_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, reasons: &Reasons) {
             said::SANDING_MINUTES,
             &caption,
         );
-        let caption = format!("Finish, each {area} of face");
+        let caption = said::finish(area);
         field_ui(&mut columns[1], dialog, reasons, PricePart::FinishPerArea, said::FINISH, &caption);
     });
 }
@@ -244,11 +244,11 @@ fn money_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, read: Option<&Prices>, 
     ui.columns(2, |columns| {
         columns[0].label(RichText::new(said::WRITTEN_AS_IN).small().color(palette.faint));
         place_ui(&mut columns[0], dialog, read);
-        columns[1].label(RichText::new(said::CASH_IS_ROUNDED).small().color(palette.faint));
+        columns[1].label(RichText::new(said::CASH_ROUNDING).small().color(palette.faint));
         cash_ui(&mut columns[1], dialog);
     });
     ui.columns(4, |columns| {
-        field_ui(&mut columns[0], dialog, reasons, PricePart::Sign, said::CURRENCY_SIGN, said::SIGN);
+        field_ui(&mut columns[0], dialog, reasons, PricePart::Sign, said::CURRENCY_SIGN, said::CURRENCY_SIGN);
         field_ui(
             &mut columns[1],
             dialog,
@@ -261,7 +261,7 @@ fn money_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, read: Option<&Prices>, 
         entry_ui(
             &mut columns[2],
             &mut dialog.mark,
-            &Entry { name: said::DECIMAL_MARK, caption: said::MARK, wrong },
+            &Entry { name: said::DECIMAL_MARK, caption: said::DECIMAL_MARK, wrong },
         );
         let entry = Entry { name: said::THOUSANDS_MARK, caption: said::BETWEEN_THOUSANDS, wrong };
         entry_ui(&mut columns[3], &mut dialog.thousands, &entry);
@@ -270,7 +270,7 @@ fn money_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, read: Option<&Prices>, 
         for sign_at in SignAt::ALL {
             let example = Money { sign_at, ..dialog.money.clone() }.show(12.0);
             ui.radio_value(&mut dialog.money.sign_at, sign_at, example)
-                .on_hover_text(said::WHERE_THE_SIGN_STANDS);
+                .on_hover_text(said::WHERE_THE_SIGN_GOES);
         }
     });
 }
@@ -281,10 +281,10 @@ fn place_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, read: Option<&Prices>) 
     let now = read.map(|prices| written(&prices.money));
     let chosen = MoneyPlace::all().iter().find(|place| Some(written(&place.money)) == now);
     let combo = ComboBox::from_id_salt("money place").width(240.0).height(320.0);
-    let combo = combo.selected_text(chosen.map_or(said::OWN_WAY, |place| place.name.as_str()));
+    let combo = combo.selected_text(chosen.map_or(said::YOUR_OWN, |place| place.name.as_str()));
     let response = combo.show_ui(ui, |ui| {
         for place in MoneyPlace::all() {
-            let words = format!("{}   {}", place.name, place.money.show(1234.5));
+            let words = said::money_place(&place.name, &place.money.show(1234.5));
             if ui.selectable_label(chosen.is_some_and(|chosen| chosen.tag == place.tag), words).clicked() {
                 dialog.take_money(&place.money);
             }
@@ -297,7 +297,7 @@ fn place_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, read: Option<&Prices>) 
 fn cash_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog) {
     let money = dialog.money.clone();
     let words = |step: f64| {
-        if step > 0.0 { format!("to the nearest {}", money.show(step)) } else { "not".to_owned() }
+        if step > 0.0 { said::to_the_nearest(&money.show(step)) } else { said::NOT_ROUNDED.to_owned() }
     };
     let combo = ComboBox::from_id_salt("cash").width(240.0).selected_text(words(money.cash_step));
     let response = combo.show_ui(ui, |ui| {
@@ -337,7 +337,7 @@ fn woods_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut PriceDialog, reasons: &
         ui.columns(3, |columns| {
             for (ui, wood) in columns.iter_mut().zip(pair) {
                 let wrong = reasons.woods.get(&wood.id).map(String::as_str);
-                let name = format!("Price of {}", wood.name);
+                let name = said::price_of(&wood.name);
                 let entry = Entry { name: &name, caption: &wood.name, wrong };
                 entry_ui(ui, dialog.woods.entry(wood.id.clone()).or_default(), &entry);
             }

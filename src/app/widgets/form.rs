@@ -55,10 +55,11 @@ pub(crate) fn foot_ui<T>(ui: &mut egui::Ui, label: &str, value: Option<T>) -> Op
     taken
 }
 
-/// Whether a dialog is to be closed. Asks for another frame then: what lies under it takes clicks again only
-/// two frames later, which should not wait for a hand.
+/// Whether a dialog is to be closed: by its button or by Escape. A click beside it is no answer, since what was
+/// typed would be lost. Asks for another frame: what is under it takes clicks again only two frames later,
+/// which should not wait for a hand.
 pub(crate) fn is_closing<T>(ctx: &egui::Context, modal: &egui::ModalResponse<T>) -> bool {
-    let closing = modal.should_close();
+    let closing = modal.should_close() && !modal.backdrop_response.clicked();
     if closing {
         ctx.request_repaint();
     }
@@ -87,13 +88,11 @@ pub(crate) fn heading_ui(ui: &mut egui::Ui, words: &str) {
 pub(crate) fn number(text: &str) -> Result<f64, String> {
     let text = text.trim();
     let number = text.replacen(',', ".", 1).parse::<f64>().ok().filter(|number| number.is_finite());
-    number.ok_or_else(|| {
-        if text.is_empty() {
-            said::A_NUMBER_IS_MISSING.to_owned()
-        } else {
-            format!("'{text}' is not a number")
-        }
-    })
+    number.ok_or_else(
+        || {
+            if text.is_empty() { said::TYPE_A_NUMBER.to_owned() } else { said::not_a_number(text) }
+        },
+    )
 }
 
 #[cfg(test)]

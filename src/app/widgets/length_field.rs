@@ -3,7 +3,7 @@
 
 use crate::app::widgets::look::Palette;
 use crate::units::{LengthUnit, Mm, parse_length};
-use crate::words::window::widgets as said;
+use crate::words::window::{widgets as said, with_unit};
 use egui::text::{CCursor, CCursorRange};
 use egui::{Label, RichText, TextEdit};
 use std::collections::BTreeMap;
@@ -75,7 +75,7 @@ pub(crate) fn place_field_ui(ui: &mut egui::Ui, lengths: &mut Lengths, field: &F
 /// A field under its caption.
 fn captioned_ui(ui: &mut egui::Ui, lengths: &mut Lengths, field: &Field, read: Reader) -> Option<Mm> {
     ui.spacing_mut().item_spacing.y = 1.0;
-    let caption = format!("{}, {}", field.caption, lengths.unit.symbol());
+    let caption = with_unit(field.caption, lengths.unit);
     ui.add(Label::new(RichText::new(caption).small().color(Palette::of(ui.ctx()).faint)).truncate());
     length_field_ui(ui, lengths, field, read)
 }
@@ -131,7 +131,7 @@ pub(crate) fn place_row_ui(
 fn wrong_ui(ui: &mut egui::Ui, drafts: &Drafts, field: &Field) {
     if let Some(wrong) = drafts.0.get(field.name).and_then(|draft| draft.wrong.as_ref()) {
         let wrong_color = Palette::of(ui.ctx()).wrong;
-        let text = RichText::new(format!("{}: {wrong}", field.caption)).small().color(wrong_color);
+        let text = RichText::new(said::wrong(field.caption, wrong)).small().color(wrong_color);
         ui.add(Label::new(text).wrap());
     }
 }
@@ -233,11 +233,7 @@ fn read(text: &str, unit: LengthUnit) -> Result<Mm, String> {
 /// Reads a place on a board, or a gap.
 pub(crate) fn read_place(text: &str, unit: LengthUnit) -> Result<Mm, String> {
     let length = parse_length(text, unit).map_err(|error| error.to_string())?;
-    if length > LONGEST || length < -LONGEST {
-        Err(format!("longer than {} is surely a slip", unit.show(LONGEST)))
-    } else {
-        Ok(length)
-    }
+    if length > LONGEST || length < -LONGEST { Err(said::surely_a_slip(LONGEST, unit)) } else { Ok(length) }
 }
 
 /// A row of a card: a name, and what is set.

@@ -4,6 +4,7 @@ use crate::app::widgets::look::{Badge, Palette};
 use crate::proof::Finding;
 use crate::units::LengthUnit;
 use crate::words;
+use crate::words::window::widgets as said;
 use egui::{Painter, Pos2, Rect, Sense, Stroke, StrokeKind, vec2};
 
 /// A finding that may bear a mark: its place in the list, and where it is on the screen.
@@ -41,7 +42,7 @@ pub(crate) fn marks_ui<'a>(
         badge.paint(painter, center);
         let id = ui.scope_id().with(("mark", &finding.id));
         let response = ui.interact(rect, id, Sense::click());
-        let name = format!("Mark {} {}", index + 1, words::finding::title(finding));
+        let name = said::mark(index + 1, finding);
         response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &name));
         if response.has_focus() {
             painter.rect_stroke(rect.expand(2.0), 5.0, Stroke::new(2.0, palette.accent), StrokeKind::Outside);

@@ -231,7 +231,9 @@ impl<D: Send + 'static> Workers<D> {
                 let done = match result {
                     Ok(None) => return,
                     Ok(Some(done)) => Ok(done),
-                    Err(_) => Err(Broke { lane, message: broke(&about) }),
+                    Err(_) => {
+                        Err(Broke { lane, message: said::broke_off(&about, crate::words::window::SPELK) })
+                    }
                 };
                 // Nobody listens any more when the window is gone.
                 if sender.send((lane, number, done)).is_ok() {
@@ -239,18 +241,11 @@ impl<D: Send + 'static> Workers<D> {
                 }
             });
         if let Err(error) = thread {
-            let message = format!("no thread could be started: {error}");
+            let message = said::no_thread(&error);
             let broke = Err(Broke { lane, message });
             self.sender.send((lane, number, broke)).expect("the workers hold the other end");
         }
     }
-}
-
-fn broke(about: &str) -> String {
-    format!(
-        "{about}: the work broke off through a fault in {}; the job is as it was",
-        crate::app::words::PROGRAM
-    )
 }
 
 impl<D> Drop for Workers<D> {

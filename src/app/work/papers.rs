@@ -2,6 +2,7 @@
 
 use crate::sheet::pdf::{Paper, SheetSettings, ShopMark};
 use crate::units::LengthUnit;
+use crate::words::window::work as said;
 use serde::{Deserialize, Serialize};
 use std::path::PathBuf;
 
@@ -22,10 +23,9 @@ impl Papers {
     /// The settings of a sheet. Reads the mark: for a worker.
     pub(crate) fn settings(&self, unit: LengthUnit) -> Result<SheetSettings, String> {
         let mark = self.mark.as_ref().map(|path| {
-            let bytes = std::fs::read(path).map_err(|error| {
-                format!("the mark {} cannot be read: {error}; choose another", path.display())
-            })?;
-            ShopMark::read(&bytes).map_err(|problem| format!("the mark {} {problem}", path.display()))
+            let name = || path.display().to_string();
+            let bytes = std::fs::read(path).map_err(|error| said::mark_unreadable(&name(), &error))?;
+            ShopMark::read(&bytes).map_err(|problem| said::mark_unusable(&name(), &problem))
         });
         Ok(SheetSettings {
             paper: self.paper,

@@ -13,6 +13,8 @@ pub(crate) struct Scene<'a> {
     pub(crate) job: &'a Job,
     /// What is looked at: the last good proof, or that of a mended outline.
     pub(crate) shown: &'a Proofed,
+    /// Whether it is a mended outline, which the job does not have yet.
+    pub(crate) is_preview: bool,
     /// Whether that is of the job as it is now.
     pub(crate) is_current: bool,
     pub(crate) shop: &'a Shop,

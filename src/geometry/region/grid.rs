@@ -65,6 +65,20 @@ impl Grid {
         self.step
     }
 
+    /// Whether a point is near enough to the covered box to have a node of its own, and is finite.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{Grid, Rect};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(300.0, 100.0)));
+    /// assert!(grid.reaches(dvec2(310.0, -5.0)));
+    /// assert!(!grid.reaches(dvec2(5000.0, 0.0)));
+    /// ```
+    pub fn reaches(&self, point: DVec2) -> bool {
+        ((point - self.origin) / self.step).abs().max_element() <= 4.0 * HALF_EXTENT_STEPS
+            && point.is_finite()
+    }
+
     /// Design space to the nearest node. Points far outside the covered box are clamped to it, four
     /// extents away.
     ///

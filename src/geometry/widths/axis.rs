@@ -17,7 +17,7 @@
 
 use super::finish::{finish, in_millimetres};
 use super::piece::{AxisPoint, Curve, NO_TIP, Piece, Tip};
-use super::uncut::{Branch, Growth};
+use super::unreached::{Branch, Growth};
 use crate::geometry::region::Segment;
 use crate::geometry::voronoi::{BoxTree, Edge, Face, MERGED_STEPS, Site, Sites, edges, point};
 use glam::DVec2;

@@ -29,17 +29,17 @@ mod piece;
 #[cfg(test)]
 mod reference;
 mod taper;
-mod uncut;
+mod unreached;
 
 pub use features::{Feature, FeatureShape};
 pub use piece::{AxisPoint, Piece};
-pub use uncut::{Uncut, UncutPlace};
+pub use unreached::{Unreached, UnreachedSpot};
 
 use super::Region;
 use super::voronoi::MERGED_STEPS;
 use i_overlay::i_float::int::point::IntPoint;
 use piece::{Curve, Tip};
-use uncut::Branch;
+use unreached::Branch;
 
 /// The walls and grooves on the two sides of one outline.
 #[derive(Clone, Debug, Default)]
@@ -66,7 +66,7 @@ impl WidthMap {
         WidthMap { pieces, tips, branches, merged: MERGED_STEPS * step }
     }
 
-    /// The same widths without what [`uncut`](Self::uncut) asks, which is most of the memory: it then finds
+    /// The same widths without what [`unreached`](Self::unreached) asks, which is most of the memory: it then finds
     /// nothing.
     #[must_use]
     pub(crate) fn without_corners(self) -> WidthMap {
@@ -87,13 +87,13 @@ impl WidthMap {
     /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(40.0, 10.0)));
     /// let bar = vec![dvec2(0.0, 0.0), dvec2(40.0, 0.0), dvec2(40.0, 10.0), dvec2(0.0, 10.0)];
     /// let widths = measure(&Region::clean(grid, &[bar], FillRule::NonZero));
-    /// let uncut = widths.inside.uncut(3.0);
-    /// assert_eq!(uncut.places.len(), 4);
+    /// let unreached = widths.inside.unreached(3.0);
+    /// assert_eq!(unreached.spots.len(), 4);
     /// let four_corners = (4.0 - std::f64::consts::PI) * 9.0;
-    /// assert!((uncut.area - four_corners).abs() < 1e-4);
+    /// assert!((unreached.area - four_corners).abs() < 1e-4);
     /// ```
-    pub fn uncut(&self, radius: f64) -> Uncut {
-        uncut::uncut(&self.branches, radius, self.merged)
+    pub fn unreached(&self, radius: f64) -> Unreached {
+        unreached::unreached(&self.branches, radius, self.merged)
     }
 
     /// Every kept piece of the axis, narrowest first.

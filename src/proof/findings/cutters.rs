@@ -20,7 +20,7 @@ pub(super) fn cutters(at_size: &AtSize) -> Vec<Finding> {
     for places in [usual].into_iter().chain(own.map(|place| vec![place])) {
         let Some(&first) = places.first() else { continue };
         let cuts = || places.iter().map(|&place| job.cut(place));
-        let named = job.own_cutter(first).zip(first);
+        let named = job.own_cutter(first).zip(first.element());
         let finding = |refusal: CutterRefusal| {
             let id = match named {
                 None => format!("cutter_limit-{}", refusal.id()),

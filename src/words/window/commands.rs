@@ -14,12 +14,11 @@ pub const OPEN_SAMPLE: &str = "Open sample";
 pub const PAPER_AND_FILES: &str = "Paper and files";
 pub const OPEN_JOBS: &str = "Open jobs";
 pub const LENGTHS: &str = "Lengths";
-pub const LIGHT: &str = "Light";
+pub const APPEARANCE: &str = "Appearance";
 pub const FIND_A_COMMAND: &str = "Find a command";
 pub const A_FEW_LETTERS_OF_ITS_NAME: &str = "a few letters of its name";
 pub const LETTERS_OF_THE_COMMAND: &str = "Letters of the command";
-pub const NO_COMMAND_THAT_CAN_BE_USED_NOW_READS_LIKE_THIS: &str =
-    "No command that you can use now reads like this";
+pub const NO_MATCHING_COMMAND_THAT_YOU_CAN_USE: &str = "No matching command that you can use now";
 pub const THE_JOBS_THAT_ARE_OPEN_IN_THIS_WINDOW: &str = "The jobs that are open in this window";
 pub const PDF_SHEETS: &str = "PDF sheets";
 pub const DXF_DRAWINGS: &str = "DXF drawings";

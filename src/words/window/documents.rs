@@ -2,6 +2,9 @@
 
 #![expect(missing_docs, reason = "a sentence says what it says")]
 
+use crate::words::count;
+use std::fmt::Display;
+
 pub const OPEN_A_FILE: &str = "Open a file";
 pub const SAVE_THE_JOB: &str = "Save the job";
 pub const EXPORT_THE_OUTLINE: &str = "Export the outline";
@@ -11,28 +14,61 @@ pub const EXPORT_A_DRAWING_OF_THE_CARRIER: &str = "Export a drawing of the carri
 pub const OPEN_A_PHOTOGRAPH_OF_THE_BOARD: &str = "Open a photograph of the board";
 pub const OPEN_A_PICTURE_OF_THE_SHOPS_MARK: &str = "Open a picture of the shop's mark";
 pub const OPEN_A_DRAWING_OR_A_JOB: &str = "Open a drawing or a job";
-pub const FILE_DIALOG: &str = "file dialog";
 pub const OPEN_FILE: &str = "Open file";
 pub const SAVE_FILE: &str = "Save file";
 pub const PATH_OF_THE_FILE: &str = "Path of the file";
 pub const NOT_NOW: &str = "Not now";
-pub const DRAWING_ON_DISK: &str = "drawing on disk";
 pub const CHANGES_THAT_WERE_NOT_SAVED: &str = "Changes that were not saved";
 pub const SPELK_STOPPED_BEFORE_THESE_JOBS_WERE_SAVED: &str =
     "Spelk stopped before these jobs were saved. It recovered them, up to a few seconds before it stopped";
 pub const NEVER_SAVED: &str = "never saved";
-pub const RESTORE: &str = "Restore";
-pub const OPEN_THE_RECOVERED_JOBS_YOUR_FILES_STAY: &str =
-    "Open the recovered jobs; your files stay as they are until you save";
-pub const DISCARD: &str = "Discard";
-pub const DO_AWAY_WITH_THEM: &str = "Do away with them";
-pub const LATER: &str = "Later";
-pub const ASK_AGAIN_AT_THE_NEXT_START: &str = "Ask again at the next start";
 pub const DROP_TO_OPEN: &str = "Drop to open";
 pub const DROP_TO_OPEN_THEM_ONE_AFTER_ANOTHER: &str = "Drop to open them one after another";
 pub const THE_OPEN_JOB_STAYS_OPEN: &str = "The open job stays open";
 pub const SAVE_THE_JOB_BEFORE_CLOSING: &str = "Save the job before closing?";
-pub const SAVE_JOB: &str = "Save job";
-pub const CLOSE_WITHOUT_SAVING: &str = "Close without saving";
-pub const STAY: &str = "Stay";
 pub const A_FILE_AS_A_DRAWING_OR_A: &str = "A file, as a drawing or a saved job";
+
+/// Changes are not kept against a crash.
+pub fn changes_not_kept(error: &dyn Display) -> String {
+    format!("Spelk cannot keep changes safe against a crash: {error}. Save the job")
+}
+
+/// A recovered job that cannot be read.
+pub fn job_that(error: &dyn Display) -> String {
+    format!("A job that {error}")
+}
+
+/// Where a recovered job was saved before.
+pub fn saved_before_as(path: &str) -> String {
+    format!("saved before as {path}")
+}
+
+/// More files than are listed.
+pub fn and_more(files: usize) -> String {
+    format!("and {}", count(files, "more", "more"))
+}
+
+/// A job has changes that closing would lose.
+pub fn has_changes(name: &str) -> String {
+    format!("{name} has changes since you opened or saved it")
+}
+
+/// What dropping a folder does.
+pub fn drop_of_folder(name: &str) -> String {
+    format!("{name} is a folder: drop the files in it instead")
+}
+
+/// What dropping a saved job does.
+pub fn drop_of_job(name: &str) -> String {
+    format!("{name}: a saved job, with its own board, wood and cutter")
+}
+
+/// What dropping a drawing does; it goes on the board of the open job, by its wood and cutter.
+pub fn drop_of_drawing(name: &str, onto: Option<(&str, &str)>) -> String {
+    match onto {
+        None => format!("{name}: a drawing at its own size"),
+        Some((wood, cutter)) => {
+            format!("{name}: a drawing at its own size, on this board of {wood} with this {cutter}")
+        }
+    }
+}

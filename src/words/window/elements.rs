@@ -2,23 +2,28 @@
 
 #![expect(missing_docs, reason = "a sentence says what it says")]
 
-pub const ROOM_ROUND_THEM: &str = "Room round them";
+use super::size;
+use crate::design::DrawingUnit;
+use crate::job::Treatment;
+use crate::units::{LengthUnit, Mm};
+use crate::words::{count, listed, thousands};
+
+pub const CLEARANCE: &str = "Clearance";
 pub const CUT_OUT_MARGIN: &str = "Cut-out margin";
 pub const KEEP_THE_OTHERS: &str = "Keep the others";
-pub const WITHOUT_THE_TICK_THEY_LEAVE_THE_DESIGN: &str =
-    "Without the tick they leave the design, and their shape stays cut out";
+pub const UNTICK_TO_TAKE_THEM_OUT_OF_THE: &str =
+    "Untick to take them out of the design; their shape stays cut out";
 pub const PAST_THE_OUTLINES: &str = "Past the outlines";
 pub const GROUND_MARGIN: &str = "Ground margin";
 pub const GROUND_CORNER: &str = "Ground corner";
-pub const LENGTHS_ARE_AS_CARVED_AT_THE_SIZE: &str = "Lengths are as carved, at the size the job has now";
-pub const NOTHING_YET_CHOOSE_ELEMENTS_IN_THE_LIST: &str =
-    "nothing yet: choose elements in the list or on the board";
-pub const CHOOSE_THE_ELEMENT_TO_CUT_THEN_WITH: &str =
-    "Choose the element to cut, then, with Ctrl held, those to cut out of it";
-pub const PUTS_A_SUNK_PLATE_UNDER_EVERYTHING_SO: &str =
-    "Puts a sunk plate under everything, so that what stands on it is in relief";
-pub const PUTS_A_STANDING_FRAME_ROUND_EVERYTHING: &str = "Puts a standing frame round everything";
-pub const RADIUS_OF_CORNERS: &str = "Radius of corners";
+pub const LENGTHS_ARE_AS_CARVED_AT_THE_JOBS: &str = "Lengths are as carved, at the job's present size";
+pub const CHOOSE_ELEMENTS_IN_THE_LIST_OR_ON: &str = "Choose elements in the list or on the board";
+pub const CHOOSE_THE_ELEMENT_TO_CUT_THEN_HOLD: &str =
+    "Choose the element to cut, then hold Ctrl and choose those to cut out of it";
+pub const PUTS_A_SUNK_PLATE_UNDER_THE_DESIGN: &str =
+    "Puts a sunk plate under the design, so that the design is in relief";
+pub const PUTS_A_RAISED_FRAME_ROUND_THE_DESIGN: &str = "Puts a raised frame round the design";
+pub const CORNER_RADIUS: &str = "Corner radius";
 pub const FROM_THE_OUTLINES: &str = "From the outlines";
 pub const BORDER_MARGIN: &str = "Border margin";
 pub const BORDER_WIDTH: &str = "Border width";
@@ -27,12 +32,13 @@ pub const BORDER_CORNER: &str = "Border corner";
 pub const MOVE_ALONG: &str = "Move along";
 pub const ALONG_THE_BOARD: &str = "Along the board";
 pub const MOVE_ACROSS: &str = "Move across";
-pub const ACROSS_IT: &str = "Across it";
+pub const ACROSS_THE_BOARD: &str = "Across the board";
 pub const TIMES: &str = "Times";
 pub const TIMES_ALONG_THE_BOARD: &str = "Times along the board";
 pub const ALONG: &str = "along ×";
+pub const ACROSS: &str = "across";
 pub const TIMES_ACROSS_THE_BOARD: &str = "Times across the board";
-pub const MEASURED: &str = "Measured";
+pub const SPACING: &str = "Spacing";
 pub const GAP: &str = "Gap";
 pub const THE_GAP_BETWEEN_TWO_COPIES: &str = "The gap between two copies";
 pub const PITCH: &str = "Pitch";
@@ -40,36 +46,36 @@ pub const FROM_THE_MIDDLE_OF_ONE_TO_THE: &str = "From the middle of one to the m
 pub const APART_ALONG: &str = "Apart along";
 pub const APART_ACROSS: &str = "Apart across";
 pub const EDIT_WORDS: &str = "Edit words";
-pub const NEW_JOB_OF_WORDS: &str = "New job of words";
+pub const NEW_JOB_FROM_WORDS: &str = "New job from words";
 pub const LETTER_WORDS: &str = "Letter words";
 pub const WORDS: &str = "Words";
 pub const ENTER_STARTS_A_NEW_LINE: &str = "Enter starts a new line";
 pub const LEFT: &str = "Left";
-pub const LINES_BEGIN_BELOW_EACH_OTHER: &str = "Lines begin below each other";
+pub const LINES_START_AT_THE_LEFT: &str = "Lines start at the left";
 pub const MIDDLE: &str = "Middle";
-pub const THE_MIDDLES_OF_THE_LINES_LIE_BELOW: &str = "The middles of the lines lie below each other";
+pub const LINES_ARE_CENTRED: &str = "Lines are centred";
 pub const RIGHT: &str = "Right";
-pub const LINES_END_BELOW_EACH_OTHER: &str = "Lines end below each other";
+pub const LINES_END_AT_THE_RIGHT: &str = "Lines end at the right";
 pub const STRAIGHT: &str = "Straight";
 pub const ON_A_STRAIGHT_LINE: &str = "On a straight line";
 pub const ARCH: &str = "Arch";
-pub const ON_TOP_OF_A_CIRCLE_AS_OVER: &str = "On top of a circle, as over a gate";
+pub const OVER_THE_TOP_OF_A_CIRCLE_AS: &str = "Over the top of a circle, as over a gate";
 pub const BOWL: &str = "Bowl";
-pub const HANGING_BELOW_A_CIRCLE_LIKE_A_SMILE: &str = "Hanging below a circle, like a smile";
+pub const ALONG_THE_BOTTOM_OF_A_CIRCLE_LIKE: &str = "Along the bottom of a circle, like a smile";
 pub const RADIUS_OF_THE_ARC: &str = "Radius of the arc";
 pub const RADIUS: &str = "Radius";
 pub const A_FEW_LETTERS_OF_ITS_NAME: &str = "a few letters of its name";
 pub const LETTERS_OF_THE_FONTS_NAME: &str = "Letters of the font's name";
 pub const NO_FONT_ON_THIS_MACHINE_HAS_THAT: &str = "No font on this machine has that name";
-pub const HEIGHT_OF_A_CAPITAL: &str = "Height of a capital";
-pub const ROOM_BETWEEN_LETTERS: &str = "Room between letters";
-pub const ADDED_BETWEEN_LETTERS: &str = "Added between letters";
-pub const FROM_LINE_TO_LINE: &str = "From line to line";
-pub const CAPITAL: &str = " × capital";
-pub const FROM_ONE_LINES_FOOT_TO_THE_NEXT: &str =
-    "From one line's foot to the next, times the height of a capital";
+pub const CAPITAL_HEIGHT: &str = "Capital height";
+pub const LETTER_SPACING: &str = "Letter spacing";
+pub const EXTRA_LETTER_SPACING: &str = "Extra letter spacing";
+pub const LINE_SPACING: &str = "Line spacing";
+pub const TIMES_THE_CAPITAL: &str = " × capital height";
+pub const FROM_BASELINE_TO_BASELINE_AS_A_MULTIPLE: &str =
+    "From baseline to baseline, as a multiple of the capital height";
 pub const TYPE_WORDS_TO_SEE_THEM_HERE: &str = "Type words to see them here";
-pub const LOOKING_THROUGH_THE_FONTS_OF_THIS_MACHINE: &str = "Looking through the fonts of this machine…";
+pub const LOOKING_FOR_THE_FONTS_OF_THIS_MACHINE: &str = "Looking for the fonts of this machine…";
 pub const CHECK_AS_RAISED_LETTERS_ON_A_PUBLIC: &str = "Check as raised letters on a public sign";
 pub const CARVED: &str = "Carved";
 pub const TREATMENT_OF_THE_WORDS: &str = "Treatment of the words";
@@ -79,16 +85,16 @@ pub const BELOW: &str = "Below";
 pub const CHANGE_WORDS: &str = "Change words";
 pub const ADD_WORDS: &str = "Add words";
 pub const OPEN_AS_A_JOB: &str = "Open as a job";
-pub const AS_DEEP_AS_THE_JOB_SAYS_AND: &str = "As deep as the job says, and deeper when that changes";
+pub const USE_THE_JOBS_DEPTH_AND_FOLLOW_IT: &str = "Use the job's depth, and follow it when it changes";
 pub const AS_THE_JOB: &str = "As the job";
 pub const DEPTH_AS_THE_JOB: &str = "Depth as the job";
-pub const AS_THE_JOB_2: &str = "as the job";
+pub const THE_JOBS_DEPTH: &str = "the job's depth";
 pub const DEPTH: &str = "Depth";
 pub const DEPTHS_DIFFER: &str = "Depths differ";
 pub const DEPTH_OF_THE_CHOSEN: &str = "Depth of the chosen";
 pub const SEVERAL_CUTTERS: &str = "Several cutters";
 pub const CUTTER: &str = "Cutter";
-pub const WHAT_THE_CHOSEN_ELEMENTS_ARE_CUT_WITH: &str = "What the chosen elements are cut with";
+pub const THE_CUTTER_FOR_THE_CHOSEN_ELEMENTS: &str = "The cutter for the chosen elements";
 pub const CUTTER_OF_THE_CHOSEN: &str = "Cutter of the chosen";
 pub const TREATMENT_OF_ALL_ELEMENTS: &str = "Treatment of all elements";
 pub const TREATMENT_OF_THE_CHOSEN: &str = "Treatment of the chosen";
@@ -96,26 +102,158 @@ pub const LESS: &str = "Less";
 pub const SHOW_A_SHORTER_LIST: &str = "Show a shorter list";
 pub const MORE: &str = "More";
 pub const SHOW_A_LONGER_LIST: &str = "Show a longer list";
-pub const WHAT_CAN_BE_DONE_WITH_ELEMENTS: &str = "What can be done with elements";
+pub const WHAT_YOU_CAN_DO_WITH_ELEMENTS: &str = "What you can do with elements";
 pub const ELEMENTS: &str = "Elements";
-pub const HIDDEN_ON_THE_BOARD_CARVED_ALL_THE: &str = "; hidden on the board, carved all the same";
-pub const WORDS_2: &str = "; words";
 pub const NAME_OF_THE_ELEMENT: &str = "Name of the element";
 pub const MIXED: &str = "Mixed";
-pub const SEVERAL_TREATMENTS: &str = "several treatments";
+pub const SEVERAL_TREATMENTS: &str = "Several treatments";
 pub const SHOW_IT_ON_THE_BOARD_AGAIN: &str = "Show it on the board again";
 pub const HIDE_IT_ON_THE_BOARD_TO_SEE: &str =
-    "Hide it on the board, to see what lies under it; it is carved all the same";
-pub const ELEMENT_IS_HIDDEN_HERE: &str = "element is hidden here";
-pub const ELEMENTS_ARE_HIDDEN_HERE: &str = "elements are hidden here";
+    "Hide it on the board to see what is under it; Spelk still carves it";
 pub const HOW_LARGE_IS_THIS_DRAWING: &str = "How large is this drawing?";
 pub const DECIDE_LATER: &str = "Decide later";
-pub const THE_SIZE_STAYS_AS_IT_WAS_READ: &str =
-    "The size stays as it was read. To choose again: Design, Size of the drawing…";
-pub const TO_BE_SURE_STATE_THE_PAGES_SIZE: &str =
-    "To be sure, state the page's size in millimetres or inches where you draw it";
+pub const KEEPS_THE_SIZE_AS_SPELK_READ_IT: &str =
+    "Keeps the size as Spelk read it. To choose again: Design, Size of the drawing…";
+pub const TO_BE_SURE_SET_THE_PAGE_SIZE: &str =
+    "To be sure, set the page size in millimetres or inches in your drawing program";
 pub const FAR_BEYOND_THE_BOARD: &str = "far beyond the board";
-pub const LARGER_THAN_THE_BOARD: &str = ", larger than the board";
-pub const AS_IT_WAS_READ: &str = ", as it was read";
-pub const OPEN_OUTLINE: &str = "open outline";
-pub const OPEN_OUTLINES: &str = "open outlines";
+
+/// What a screen reader calls the button that does what the dialog is about.
+pub fn now(label: &str) -> String {
+    format!("{label} now")
+}
+
+/// What the dialog for cutting out would do.
+pub fn cuts_out(tools: &[&str], from: &str) -> String {
+    format!("Cuts {} out of {from}", listed(tools))
+}
+
+/// What the dialog for moving would do.
+pub fn moves(elements: &[&str]) -> String {
+    format!("Moves {}", listed(elements))
+}
+
+/// What the dialog for repeating would do.
+pub fn repeats(elements: &[&str]) -> String {
+    match elements {
+        [one] => format!("Repeats {one}; the copies belong to it"),
+        several => format!("Repeats {}; the copies belong to them", listed(several)),
+    }
+}
+
+/// What a screen reader calls the buttons `Left`, `Middle` and `Right`.
+pub fn lines_to_the(side: &str) -> String {
+    format!("Lines to the {}", side.to_lowercase())
+}
+
+/// The font that is chosen.
+pub fn font(name: &str) -> String {
+    format!("Font: {name}")
+}
+
+/// What a screen reader says of the picture of the words; nothing is known of words that cannot be set.
+pub fn picture_of_the_words(carved: Option<[Mm; 2]>, unit: LengthUnit) -> String {
+    match carved {
+        None => "The words as carved".to_owned(),
+        Some(carved) => format!("The words as carved: {}", size(carved, unit)),
+    }
+}
+
+/// How large words come out.
+pub fn as_carved(carved: [Mm; 2], unit: LengthUnit) -> String {
+    format!("{} as carved", size(carved, unit))
+}
+
+/// Where words go: `Above of the design` and so on.
+pub fn spot(place: &str, design: &str) -> String {
+    format!("{place} of {design}; Move takes them elsewhere")
+}
+
+/// The cutter of elements that have none of their own.
+pub fn as_the_job(cutter: &str) -> String {
+    format!("As the job: {cutter}")
+}
+
+/// How many elements there are, and how many of them are chosen.
+pub fn chosen(chosen: usize, of: usize) -> String {
+    if chosen == 0 {
+        count(of, "element", "elements")
+    } else {
+        format!("{} of {} chosen", thousands(chosen), thousands(of))
+    }
+}
+
+/// What a screen reader calls a row of the list.
+pub fn element(name: &str) -> String {
+    format!("Element {name}")
+}
+
+/// What a screen reader calls the list of treatments in an element's row.
+pub fn treatment_of(name: &str) -> String {
+    format!("Treatment of {name}")
+}
+
+/// An element's hover: its name, and how it is carved.
+pub fn element_hover(name: &str, treatment: Treatment, is_lettered: bool, is_hidden: bool) -> String {
+    let (label, meaning) = (treatment.label(), treatment.meaning());
+    let carved = format!("{name}\n{label}: {meaning}");
+    match (is_lettered, is_hidden) {
+        (false, false) => carved,
+        (true, false) => format!("{carved}\nWords that you can edit"),
+        (false, true) => format!("{carved}\nHidden on the board, but carved"),
+        (true, true) => format!("{carved}\nWords that you can edit\nHidden on the board, but carved"),
+    }
+}
+
+/// Shows an element that is hidden.
+pub fn show(name: &str) -> String {
+    format!("Show {name}")
+}
+
+/// Hides an element on the board.
+pub fn hide(name: &str) -> String {
+    format!("Hide {name}")
+}
+
+/// Over the board: how many elements are hidden.
+pub fn hidden(elements: usize) -> String {
+    if elements == 1 {
+        "1 element is hidden, but carved".to_owned()
+    } else {
+        format!("{} elements are hidden, but carved", thousands(elements))
+    }
+}
+
+/// A file does not say how large its drawing is.
+pub fn size_not_stated(design: &str, board: [Mm; 2], unit: LengthUnit) -> String {
+    format!(
+        "The file of {design} does not state its size. Choose the right one: each is drawn on your board of {}",
+        size(board, unit)
+    )
+}
+
+/// What a screen reader calls a size that a drawing could have.
+pub fn reading(read_in: DrawingUnit, drawn: [Mm; 2], unit: LengthUnit) -> String {
+    format!("{}: {}", read_in.label(), size(drawn, unit))
+}
+
+/// Under a size that a drawing could have: the unit it is read in.
+pub fn reading_unit(read_in: DrawingUnit, is_taken: bool, is_larger_than_board: bool) -> String {
+    let unit = read_in.label();
+    match (is_taken, is_larger_than_board) {
+        (false, false) => unit.to_owned(),
+        (true, false) => format!("{unit}, as Spelk read it"),
+        (false, true) => format!("{unit}, larger than the board"),
+        (true, true) => format!("{unit}, as Spelk read it, larger than the board"),
+    }
+}
+
+/// Turns outlines that do not close into lines.
+pub fn carve_as_lines(outlines: usize) -> String {
+    format!("Carve {} as lines", count(outlines, "open outline", "open outlines"))
+}
+
+/// Removes pieces and holes that are too small to be intended.
+pub fn remove_specks(specks: usize) -> String {
+    format!("Remove {}", count(specks, "speck", "specks"))
+}

@@ -2,9 +2,18 @@
 
 #![expect(missing_docs, reason = "a sentence says what it says")]
 
+use crate::proof::{Facts, Finding, Severity};
+use crate::shop::Sawn;
+use crate::units::{LengthUnit, Mm, trimmed};
+use crate::words::{self, thousands};
+
 pub const FINDINGS: &str = "Findings";
+pub const NOTHING_TO_REPORT_EVERY_WALL_AND_GROOVE: &str =
+    "Nothing to report: every wall and groove is within its limit";
 pub const ACCEPTED: &str = "Accepted";
-pub const CARVE_IT_ALL_THE_SAME_ITS_BOX: &str = "Carve it all the same: its box is ticked on the bench sheet";
+pub const CARVE_IT_ALL_THE_SAME_THE_BENCH: &str = "Carve it all the same; the bench sheet ticks its box";
+pub const ALL_ELEMENTS: &str = "All elements";
+pub const FINDINGS_OF: &str = "Findings of";
 pub const REMARK_FOR_THE_BENCH: &str = "Remark for the bench";
 pub const PRINTED_ON_THE_BENCH_SHEET: &str = "Printed on the bench sheet";
 pub const WOOD_ADDED: &str = "wood added";
@@ -18,22 +27,291 @@ pub const SAWN: &str = "Sawn";
 pub const FLAT: &str = "Flat";
 pub const GROWTH_RINGS_LIE_ALONG_THE_FACE_MOVES: &str = "Growth rings lie along the face: moves most";
 pub const QUARTER: &str = "Quarter";
-pub const GROWTH_RINGS_STAND_UPRIGHT_TO_THE_FACE: &str = "Growth rings stand upright to the face: moves less";
+pub const GROWTH_RINGS_RUN_SQUARE_TO_THE_FACE: &str = "Growth rings run square to the face: moves less";
 pub const MOISTURE_BY_WOOD_HANDBOOK_EQ_4_5: &str = "Moisture by Wood Handbook eq. 4-5";
 pub const HUMIDITY: &str = " % humidity";
-pub const THE_FINISHED_PIECE: &str = "The finished piece";
-pub const THE_WHOLE_BOARD: &str = "The whole board";
 pub const THE_COEFFICIENT_HOLDS_BETWEEN_6_AND_14: &str =
     "The coefficient holds between 6 and 14 % moisture; beyond that this is a rough guess";
 pub const SIZE: &str = "Size";
 pub const SIZE_HANDLE: &str = "Size handle";
+pub const FINISHED_LENGTH: &str = "finished length";
+pub const WIDTH: &str = "width";
 pub const SIZE_STRIP: &str = "size strip";
 pub const THINNEST_WALL: &str = "thinnest wall";
 pub const THINNEST_GROOVE: &str = "thinnest groove";
-pub const WALL_ACROSS_THE_GRAIN: &str = "wall across the grain";
-pub const WALL_ALONG_THE_GRAIN: &str = "wall along the grain";
-pub const GROOVE_FOR_THE_CUTTER: &str = "groove for the cutter";
 pub const WHY_THIS_LIMIT: &str = "Why this limit";
 pub const THE_CHOSEN_FINDING: &str = "The chosen finding";
-pub const THIS_POINT_LIES: &str = "This point lies";
-pub const THIS_WALL_RUNS: &str = "This wall runs";
+
+/// What a finding asks of the carver.
+pub fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Unsound => "to mend",
+        Severity::Chancy => "may go wrong",
+        Severity::Sound => "to know",
+    }
+}
+
+/// How many findings there are of each severity.
+pub fn tally(counted: [(usize, Severity); 3]) -> String {
+    let parts: Vec<String> = counted
+        .iter()
+        .filter(|(number, _)| *number > 0)
+        .map(|(number, of)| format!("{} {}", thousands(*number), severity(*of)))
+        .collect();
+    if parts.is_empty() { "none".to_owned() } else { parts.join(" \u{b7} ") }
+}
+
+/// The heading over findings of one kind, with how many there are.
+pub fn group(title: &str, number: usize) -> String {
+    format!("{title} \u{b7} {}", thousands(number))
+}
+
+/// What a screen reader calls the button that shows the arithmetic of a limit.
+pub fn why_the_limit_of(number: usize) -> String {
+    format!("Why the limit of finding {number}")
+}
+
+/// Under a list that is cut short.
+pub fn more_findings(more: usize) -> String {
+    format!("and {} more, less serious than these", thousands(more))
+}
+
+/// What a screen reader calls the tick of a finding.
+pub fn accept(number: usize) -> String {
+    format!("Accept finding {number}")
+}
+
+/// The element a finding is in.
+pub fn in_element(name: &str) -> String {
+    format!("in {name}")
+}
+
+/// What to do about a finding.
+pub fn advice(advice: &str) -> String {
+    format!("\u{203a} {advice}")
+}
+
+/// What a screen reader says of a finding.
+pub fn finding(number: usize, finding: &Finding, unit: LengthUnit) -> String {
+    format!(
+        "{number} {}, {}: {}",
+        words::finding::title(finding),
+        finding.severity().label().to_lowercase(),
+        words::finding::message(finding, unit)
+    )
+}
+
+/// Where the numbers of a wood's movement come from.
+pub fn moisture_and_movement_source(wood: &str, source: &str) -> String {
+    format!("Moisture by Wood Handbook eq. 4-5; movement coefficient of {wood}: {source}")
+}
+
+/// What a screen reader calls the temperature of a climate: `From, temperature`.
+pub fn temperature(of: &str) -> String {
+    format!("{of}, temperature")
+}
+
+/// What a screen reader calls the humidity of a climate.
+pub fn humidity(of: &str) -> String {
+    format!("{of}, humidity")
+}
+
+/// The moisture of the wood in one climate and in the other, per cent.
+pub fn moisture_then(from: f64, to: f64) -> String {
+    format!("The wood settles at {} % moisture, then at {} %", trimmed(from, 1), trimmed(to, 1))
+}
+
+/// Nothing is known of how this wood moves.
+pub fn movement_not_known(wood: &str, sawn: Sawn) -> String {
+    match sawn {
+        Sawn::Flat => format!(
+            "No movement coefficient is published for flat-sawn {wood}, so nobody can say how much it moves"
+        ),
+        Sawn::Quarter => format!(
+            "No movement coefficient is published for quarter-sawn {wood}, so nobody can say how much it moves"
+        ),
+    }
+}
+
+/// How much the finished piece changes in width.
+pub fn piece_moves(width: Mm, change: Mm, unit: LengthUnit) -> String {
+    let (width, by) = (unit.show(width), unit.show_fine(Mm::new(change.get().abs())));
+    if change >= Mm::ZERO {
+        format!("The finished piece, {width} wide, grows {by} wider")
+    } else {
+        format!("The finished piece, {width} wide, shrinks by {by}")
+    }
+}
+
+/// How much the whole board changes in width.
+pub fn board_moves(width: Mm, change: Mm, unit: LengthUnit) -> String {
+    let (width, by) = (unit.show(width), unit.show_fine(Mm::new(change.get().abs())));
+    if change >= Mm::ZERO {
+        format!("The whole board, {width} wide, grows {by} wider")
+    } else {
+        format!("The whole board, {width} wide, shrinks by {by}")
+    }
+}
+
+/// How much a wood moves: the share of its width for each point of moisture.
+pub fn share_of_width(share: f64) -> String {
+    format!("That is {} % of the width for each point of moisture", trimmed(100.0 * share, 3))
+}
+
+/// The limits of walls along the grain and across.
+pub fn walls_should_be(along: Mm, across: Mm, unit: LengthUnit) -> String {
+    format!(
+        "A wall along the grain should be at least {} thick, a wall across it {}",
+        unit.show_fine(along),
+        unit.show_fine(across)
+    )
+}
+
+/// Another wood's strength is used, for want of this one's.
+pub fn no_strength_published(wood: &str, stand_in: &str) -> String {
+    format!("Nobody has published a strength across the grain for {wood}, so Spelk uses that of {stand_in}")
+}
+
+/// The number before a step of the arithmetic.
+pub fn step_number(number: usize) -> String {
+    format!("{number}.")
+}
+
+/// The limits of walls beside what is cut through.
+pub fn beside_pierced(thickness: Mm, [along, across]: [Mm; 2], unit: LengthUnit) -> String {
+    format!(
+        "A wall beside a pierced place is as tall as the board is thick, {}: it needs {} along the grain, {} across",
+        unit.show(thickness),
+        unit.show_fine(along),
+        unit.show_fine(across)
+    )
+}
+
+/// The limit of a wall or point that is on the floor of a carved place.
+pub fn limit_on_a_floor(finding: &Finding, unit: LengthUnit) -> String {
+    let message = words::finding::message(finding, unit);
+    if is_point(finding) {
+        format!(
+            "This point lies on the floor of a carved place, so it is only as tall as the places beside it are deeper. {message}"
+        )
+    } else {
+        format!(
+            "This wall lies on the floor of a carved place, so it is only as tall as the places beside it are deeper. {message}"
+        )
+    }
+}
+
+/// The limit of a wall or point, from those along the grain and across and its direction in degrees.
+pub fn limit_at_an_angle(
+    finding: &Finding,
+    degrees: f64,
+    [along, across]: [Mm; 2],
+    limit: Mm,
+    unit: LengthUnit,
+) -> String {
+    let what = if is_point(finding) { "This point lies" } else { "This wall runs" };
+    let degrees = trimmed(degrees, 0);
+    format!(
+        "{what} at {degrees}\u{b0} to the grain where it is thinnest: \u{221a}(({} cos {degrees}\u{b0})\u{b2} + ({} sin {degrees}\u{b0})\u{b2}) = {}. {}",
+        unit.show_fine(along),
+        unit.show_fine(across),
+        unit.show_fine(limit),
+        words::finding::message(finding, unit)
+    )
+}
+
+fn is_point(finding: &Finding) -> bool {
+    matches!(finding.facts, Facts::LostTip { .. })
+}
+
+/// The hover of the size handle.
+pub fn finished_length(length: Mm, unit: LengthUnit) -> String {
+    format!("Finished length, {}", unit.show_exact(length))
+}
+
+/// The finished width, after the length.
+pub fn by_width(width: Mm, unit: LengthUnit) -> String {
+    format!("\u{d7} {}", unit.show(width))
+}
+
+/// Its hover.
+pub fn finished_width(width: Mm, unit: LengthUnit) -> String {
+    format!("Finished width, {}", unit.show_exact(width))
+}
+
+/// How large the design is against the drawing.
+pub fn scale(factor: f64) -> String {
+    format!("{:.1} %", 100.0 * factor)
+}
+
+/// Its hover.
+pub fn times_as_large(factor: f64) -> String {
+    format!("{factor} times as large as drawn")
+}
+
+/// The thinnest wall, in short.
+pub fn wall(width: Mm, unit: LengthUnit) -> String {
+    format!("wall {}", unit.show(width))
+}
+
+/// Its hover.
+pub fn thinnest_wall(width: Mm, unit: LengthUnit) -> String {
+    format!("Thinnest wall, {}", unit.show_exact(width))
+}
+
+/// The thinnest groove, in short.
+pub fn groove(width: Mm, unit: LengthUnit) -> String {
+    format!("groove {}", unit.show(width))
+}
+
+/// Its hover.
+pub fn thinnest_groove(width: Mm, unit: LengthUnit) -> String {
+    format!("Thinnest groove, {}", unit.show_exact(width))
+}
+
+/// The size under the pointer.
+pub fn long(length: Mm, unit: LengthUnit) -> String {
+    format!("{} long", unit.show(length))
+}
+
+/// What a screen reader says of the size strip.
+pub fn strip(length: Mm, sound_from: Option<Mm>, largest: Mm, unit: LengthUnit) -> String {
+    let (length, largest) = (unit.show(length), unit.show(largest));
+    match sound_from {
+        None => format!("Size strip. Finished length {length}, the board takes up to {largest}"),
+        Some(least) => format!(
+            "Size strip. Finished length {length}, sound from {}, the board takes up to {largest}",
+            unit.show(least)
+        ),
+    }
+}
+
+/// At the least sound size.
+pub fn sound_from(length: Mm, unit: LengthUnit) -> String {
+    format!("sound from {}", unit.show(length))
+}
+
+/// The least sound size is off the strip to the right.
+pub fn sound_from_beyond(length: Mm, unit: LengthUnit) -> String {
+    format!("sound from {} \u{203a}", unit.show(length))
+}
+
+/// At the largest size that the board takes.
+pub fn board_takes(length: Mm, unit: LengthUnit) -> String {
+    format!("this board takes {}", unit.show(length))
+}
+
+/// The limit of walls across the grain.
+pub fn wall_across(limit: Mm, unit: LengthUnit) -> String {
+    format!("wall across the grain {}", unit.show(limit))
+}
+
+/// The limit of walls along the grain.
+pub fn wall_along(limit: Mm, unit: LengthUnit) -> String {
+    format!("wall along the grain {}", unit.show(limit))
+}
+
+/// The limit of grooves.
+pub fn groove_for_cutter(limit: Mm, unit: LengthUnit) -> String {
+    format!("groove for the cutter {}", unit.show(limit))
+}

@@ -1,6 +1,6 @@
 //! The words of the window: captions, hovers, and what it says, a file for each room of `app`.
 //!
-//! A caption without facts is a constant named after its own words.
+//! A caption without facts is a constant named after its own words. What every room says is here.
 
 pub mod board;
 pub mod commands;
@@ -8,10 +8,44 @@ pub mod documents;
 pub mod elements;
 pub mod findings;
 pub mod handle;
-pub mod lesson;
 pub mod relief;
 pub mod shell;
 pub mod shop;
 pub mod sizes;
 pub mod widgets;
 pub mod work;
+
+use crate::units::{LengthUnit, Mm, trimmed};
+
+/// The program's name.
+pub const SPELK: &str = "Spelk";
+
+/// The shop's own things have no place to be kept in.
+pub const NO_SHOP_FOLDER: &str =
+    "This machine has no config folder, so Spelk cannot keep your shop's own things";
+
+/// The desktop shows no file dialog.
+pub const NO_FILE_DIALOG: &str = "No file dialog opened on this desktop. Type the file's path instead";
+
+/// The caption of a field for a length: `Width, mm`.
+pub fn with_unit(caption: &str, unit: LengthUnit) -> String {
+    format!("{caption}, {}", unit.symbol())
+}
+
+/// The caption of a field for a share: `Moisture, %`.
+pub fn in_percent(caption: &str) -> String {
+    format!("{caption}, %")
+}
+
+/// `300 × 100 mm`: length and width.
+pub fn size([length, width]: [Mm; 2], unit: LengthUnit) -> String {
+    format!("{} \u{d7} {}", unit.number(length), unit.show(width))
+}
+
+/// A number on a ruler or an axis: no idle zeros, no unit.
+pub fn ruler_mark(unit: LengthUnit, length: Mm) -> String {
+    match unit {
+        LengthUnit::InchDecimal => trimmed(length.to_inches(), 3),
+        _ => unit.number(length),
+    }
+}

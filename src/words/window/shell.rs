@@ -2,17 +2,22 @@
 
 #![expect(missing_docs, reason = "a sentence says what it says")]
 
+use super::size;
+use crate::job::{Ends, Frame};
+use crate::shop::ReferenceWall;
+use crate::units::{LengthUnit, Mm};
+use crate::words::count;
+use crate::words::limits::short_source;
+
 pub const BOARD: &str = "Board";
 pub const ENDS_AND_SIZE: &str = "Ends and size";
 pub const CUTTER: &str = "Cutter";
-pub const OUTLINE_SEGMENT: &str = "outline segment";
-pub const OUTLINE_SEGMENTS: &str = "outline segments";
 pub const BOARD_LENGTH: &str = "Board length";
 pub const LENGTH: &str = "Length";
 pub const BOARD_WIDTH: &str = "Board width";
 pub const WIDTH: &str = "Width";
 pub const BOARD_THICKNESS: &str = "Board thickness";
-pub const THICK: &str = "Thick";
+pub const THICKNESS: &str = "Thickness";
 pub const WOOD: &str = "Wood";
 pub const MACHINE: &str = "Machine";
 pub const DEPTH: &str = "Depth";
@@ -24,8 +29,8 @@ pub const AS_DRAWN: &str = "As drawn";
 pub const THE_DRAWINGS_OWN_SIZE: &str = "The drawing's own size";
 pub const AS_LARGE_AS_THIS_BOARD_ALLOWS_FOLLOWS: &str = "As large as this board allows; follows the board";
 pub const LARGEST_THAT_FITS: &str = "Largest that fits";
-pub const THE_LEAST_SIZE_AT_WHICH_NO_WALL: &str =
-    "The least size at which no wall or groove is under its limit";
+pub const THE_SMALLEST_SIZE_AT_WHICH_NO_WALL: &str =
+    "The smallest size at which no wall or groove is under its limit";
 pub const LEAST_SOUND: &str = "Least sound";
 pub const DRAG: &str = "Drag";
 pub const MOVES_THE_BOARD: &str = "Moves the board";
@@ -36,11 +41,11 @@ pub const SHOWS_THE_WHOLE_BOARD: &str = "Shows the whole board";
 pub const CLICK_A_NUMBERED_MARK: &str = "Click a numbered mark";
 pub const GOES_TO_THAT_FINDING_THE_LIST_SHOWS: &str = "Goes to that finding; the list shows its advice";
 pub const CLICK_AN_ELEMENT: &str = "Click an element";
-pub const CHOOSES_IT_WITH_CTRL_OR_SHIFT_BESIDE: &str = "Chooses it; with Ctrl or Shift, beside the others";
+pub const CHOOSES_IT_HOLD_CTRL_OR_SHIFT_TO: &str = "Chooses it; hold Ctrl or Shift to add it to the others";
 pub const DOUBLE_CLICK_IN_THE_LIST_OR_F2: &str = "Double click in the list, or F2";
 pub const GIVES_AN_ELEMENT_ANOTHER_NAME: &str = "Gives an element another name";
 pub const RIGHT_CLICK_IN_THE_LIST: &str = "Right click in the list";
-pub const WHAT_CAN_BE_DONE_WITH_THE_CHOSEN: &str = "What can be done with the chosen elements";
+pub const SHOWS_WHAT_YOU_CAN_DO_WITH_THE: &str = "Shows what you can do with the chosen elements";
 pub const DRAG_WITH_MEASURE_ON: &str = "Drag, with Measure on";
 pub const MEASURES_FROM_PLACE_TO_PLACE_THE_MIDDLE: &str =
     "Measures from place to place; the middle button moves the board";
@@ -65,7 +70,7 @@ pub const CLICK_THE_SURFACE_FIRST_THEN_THEY_TURN: &str =
 pub const DRAG_THE_LIGHTS_DIAL: &str = "Drag the light's dial";
 pub const SETS_THE_SIDE_THE_LIGHT_COMES_FROM: &str = "Sets the side the light comes from";
 pub const DRAG_ON_THE_CLOCK: &str = "Drag on the clock";
-pub const SHOWS_THE_SURFACE_AS_IT_IS_AT: &str = "Shows the surface as it is at that moment of the carve";
+pub const SHOWS_THE_SURFACE_AT_THAT_MOMENT_OF: &str = "Shows the surface at that moment of the carve";
 pub const CHANGES_THE_RIGHT_HALF_OF_EVERY_PICTURE: &str =
     "Changes the right half of every picture, and answers the question";
 pub const WHEEL: &str = "Wheel";
@@ -77,16 +82,101 @@ pub const ADDS_A_SIZE_TO_THE_LIST: &str = "Adds a size to the list";
 pub const USE_THIS_SIZE: &str = "Use this size";
 pub const MAKES_IT_THE_SIZE_OF_THE_JOB: &str = "Makes it the size of the job";
 pub const MOVES_THE_LIST_UP_AND_DOWN: &str = "Moves the list up and down";
-pub const THIS_SAMPLE_SIGN_IS_ALREADY_PROOFED_THE: &str =
-    "This sample sign is already proofed: the numbered marks show what would go wrong.";
-pub const SLIDE_THE_HANDLE_AT_THE_BOTTOM_AND: &str =
-    "Slide the handle at the bottom and watch the verdict change with the size.";
-pub const THEN_DROP_A_DRAWING_OF_YOUR_OWN: &str = "Then drop a drawing of your own on the window.";
+pub const THIS_SAMPLE_SIGN_IS_ALREADY_PROOFED_THE: &str = "This sample sign is already proofed: the numbered marks show what would go wrong. Slide the handle at the bottom and watch the verdict change with the size. Then drop a drawing of your own on the window.";
 pub const MOUSE_AND_KEYS: &str = "Mouse and keys";
 pub const KEYS_EVERYWHERE: &str = "Keys everywhere";
 pub const ABOUT_SPELK: &str = "About Spelk";
+pub const SPELK_PROOFS_A_CARVING_BEFORE_YOU_COMMIT: &str = "Spelk proofs a carving before you commit a board: does this design, at this size, on this board, with this cutter, come out whole?";
+pub const SPELK_MEASURES_THE_OUTLINE_ONCE_A_WALL: &str = "Spelk measures the outline once: a wall or groove is as wide as the largest circle that fits in it. Scaling multiplies every width, but the limit of cutter and wood stays the same. So a design that is sound at one size can fail at a smaller one.";
 pub const CAUTIONS: &str = "Cautions";
 pub const CLEAR: &str = "Clear";
-pub const DROP_AN_SVG_DRAWING_OR_A_SAVED: &str =
-    "Drop an SVG drawing or a saved job here, or open one from the File menu";
+pub const DROP_A_DRAWING_OR_A_SAVED_JOB: &str =
+    "Drop a drawing or a saved job here, or open one from the File menu";
 pub const OPENING: &str = "Opening…";
+
+/// The title of the design's card.
+pub fn design(name: &str) -> String {
+    format!("Design \u{b7} {name}")
+}
+
+/// How large the design is drawn.
+pub fn drawn(drawn: [Mm; 2], unit: LengthUnit) -> String {
+    format!("Drawn {}", size(drawn, unit))
+}
+
+/// Its hover: length and width to the last digit, and how much there is of it.
+pub fn drawn_exactly(drawn: [Mm; 2], elements: usize, segments: usize, unit: LengthUnit) -> String {
+    format!(
+        "{}\n{}, {}",
+        exactly(drawn, unit),
+        count(elements, "element", "elements"),
+        count(segments, "outline segment", "outline segments")
+    )
+}
+
+/// A length and a width to the last digit.
+pub fn exactly([length, width]: [Mm; 2], unit: LengthUnit) -> String {
+    format!("{}\n{}", unit.show_exact(length), unit.show_exact(width))
+}
+
+/// The limits of walls along the grain and across, the cutter's wall they come from, and the wood whose strength
+/// is used for want of this one's.
+pub fn walls(
+    [along, across]: [Mm; 2],
+    wall: &ReferenceWall,
+    stand_in: Option<&str>,
+    unit: LengthUnit,
+) -> String {
+    let (along, across) = (unit.show_fine(along), unit.show_fine(across));
+    let source = short_source(wall);
+    match stand_in {
+        None => format!("Walls: {along} along, {across} across; {source}"),
+        Some(wood) => format!("Walls: {along} along, {across} across; {source}; {wood} stands in"),
+    }
+}
+
+/// How the ends are held: a name, and what it means.
+pub fn ends(ends: Ends) -> (&'static str, &'static str) {
+    match ends {
+        Ends::Held => ("Held", "Keep the roller allowance: both rollers hold the board for the whole carve"),
+        Ends::Free => ("Free", "Skip the roller allowance: you gain room, but the ends may be sniped"),
+    }
+}
+
+/// What a screen reader calls the buttons `Held` and `Free`.
+pub fn ends_named(label: &str) -> String {
+    format!("Ends {}", label.to_lowercase())
+}
+
+/// What counts as the design's size: a name, and what it means.
+pub fn frame(frame: Frame) -> (&'static str, &'static str) {
+    match frame {
+        Frame::Outline => ("Outline", "The design's size is the box round its outlines"),
+        Frame::Page => ("Page", "The design's size is the drawing's page"),
+    }
+}
+
+/// The hover of the scale.
+pub fn scale_hover(factor: f64) -> String {
+    format!("{factor} times as large as drawn; drag or type")
+}
+
+/// The board that the size needs.
+pub fn needs_a_board(needed: [Mm; 2], unit: LengthUnit) -> String {
+    format!("Needs a board of {}", size(needed, unit))
+}
+
+/// Which version this is.
+pub fn version(number: &str) -> String {
+    format!("Version {number}")
+}
+
+/// How many messages there are.
+pub fn messages(number: usize) -> String {
+    count(number, "message", "messages")
+}
+
+/// Something went wrong.
+pub fn problem(message: &str) -> String {
+    format!("Problem: {message}")
+}

@@ -34,15 +34,15 @@ pub const MAKE_IT_THE_SIZE_OF_THIS_JOB: &str = "Make it the size of this job";
 pub const WASTE: &str = "Waste";
 pub const WASTE_ALLOWANCE: &str = "Waste allowance, %";
 pub const MACHINE_HOUR: &str = "Machine hour";
-pub const AN_HOUR_OF_THE_MACHINE: &str = "An hour of the machine";
+pub const MACHINE_PER_HOUR: &str = "Machine, per hour";
 pub const CUTTER_WEAR: &str = "Cutter wear";
-pub const WEAR_OF_CUTTERS_AN_HOUR_OF_CARVING: &str = "Wear of cutters, an hour of carving";
+pub const CUTTER_WEAR_PER_HOUR_OF_CARVING: &str = "Cutter wear per hour of carving";
 pub const BENCH_HOUR: &str = "Bench hour";
-pub const AN_HOUR_AT_THE_BENCH: &str = "An hour at the bench";
+pub const BENCH_WORK_PER_HOUR: &str = "Bench work, per hour";
 pub const BENCH_MINUTES: &str = "Bench minutes";
-pub const MINUTES_AT_THE_BENCH_FOR_ANY_PIECE: &str = "Minutes at the bench for any piece";
+pub const BENCH_MINUTES_FOR_EVERY_PIECE: &str = "Bench minutes for every piece";
 pub const MINIMUM: &str = "Minimum";
-pub const NO_PIECE_FOR_LESS_THAN: &str = "No piece for less than";
+pub const LOWEST_PRICE_FOR_ANY_PIECE: &str = "Lowest price for any piece";
 pub const MARGIN: &str = "Margin";
 pub const MARGIN_OF_THE_PRICE_BEFORE_TAX: &str = "Margin, % of the price before tax";
 pub const TAX: &str = "Tax";
@@ -51,7 +51,7 @@ pub const ROUNDING_UP: &str = "Rounding up";
 pub const ROUND_PRICES_UP_TO_THE_NEXT: &str = "Round prices up to the next";
 pub const IT_MUST_BE_0_1_2_OR: &str = "it must be 0, 1, 2 or 3";
 pub const A_PRICE_MUST_BE_0_OR_MORE: &str = "a price must be 0 or more";
-pub const A_MARK_IS_ONE_SIGN: &str = "a mark is one sign";
+pub const A_MARK_IS_ONE_CHARACTER: &str = "a mark is one character";
 pub const PRICES: &str = "Prices";
 pub const THESE_ARE_EXAMPLE_FIGURES_REPLACE_THEM_WITH: &str =
     "These are example figures. Replace them with your own";
@@ -60,17 +60,15 @@ pub const SANDING_MINUTES: &str = "Sanding minutes";
 pub const FINISH: &str = "Finish";
 pub const MONEY: &str = "Money";
 pub const WRITTEN_AS_IN: &str = "Written as in";
-pub const CASH_IS_ROUNDED: &str = "Cash is rounded";
+pub const NOT_ROUNDED: &str = "not rounded";
 pub const CURRENCY_SIGN: &str = "Currency sign";
-pub const SIGN: &str = "Sign";
 pub const DIGITS_OF_MONEY: &str = "Digits of money";
 pub const DIGITS_AFTER_THE_MARK: &str = "Digits after the mark";
 pub const DECIMAL_MARK: &str = "Decimal mark";
-pub const MARK: &str = "Mark";
 pub const THOUSANDS_MARK: &str = "Thousands mark";
 pub const BETWEEN_THOUSANDS: &str = "Between thousands";
-pub const WHERE_THE_SIGN_STANDS: &str = "Where the sign stands";
-pub const OWN_WAY: &str = "Own way";
+pub const WHERE_THE_SIGN_GOES: &str = "Where the sign goes";
+pub const YOUR_OWN: &str = "Your own";
 pub const MONEY_AS_IN: &str = "Money as in";
 pub const CASH_ROUNDING: &str = "Cash rounding";
 pub const A_BOARD_FOOT: &str = "A board foot";
@@ -78,3 +76,58 @@ pub const ANY_WOOD_WITH_NO_PRICE_OF_ITS: &str = "Any wood with no price of its o
 pub const PRICE_OF_OTHER_WOODS: &str = "Price of other woods";
 pub const BOARD_FEET_ARE_COUNTED_BY: &str = "Board feet are counted by";
 pub const BOARD_FEET_RULE: &str = "Board feet rule";
+
+/// What a screen reader calls the field for a size's name.
+pub fn name_of_size(number: usize) -> String {
+    format!("Name of size {number}")
+}
+
+/// What a screen reader calls the field for a size.
+pub fn size_number(number: usize) -> String {
+    format!("Size {number}")
+}
+
+/// What a screen reader calls the button that takes a size off the list.
+pub fn remove_size(number: usize) -> String {
+    format!("Remove size {number}")
+}
+
+/// What a screen reader says of a size's two pictures.
+pub fn as_drawn_and_as_carved(name: &str) -> String {
+    format!("{name} as drawn and as carved")
+}
+
+/// What a screen reader calls the button that makes a size that of the job.
+pub fn use_size(name: &str) -> String {
+    format!("Use size {name}")
+}
+
+/// An amount as money is written.
+pub fn money_reads(example: &str) -> String {
+    format!("Money reads {example}")
+}
+
+/// The caption of the field for sanding; `area` is a unit of area.
+pub fn sanding(area: &str) -> String {
+    format!("Minutes of sanding for each {area} of face")
+}
+
+/// The caption of the field for what finish costs.
+pub fn finish(area: &str) -> String {
+    format!("Finish for each {area} of face")
+}
+
+/// How cash is rounded.
+pub fn to_the_nearest(amount: &str) -> String {
+    format!("to the nearest {amount}")
+}
+
+/// A place, and how it writes money.
+pub fn money_place(place: &str, example: &str) -> String {
+    format!("{place}   {example}")
+}
+
+/// What a screen reader calls the field for a wood's price.
+pub fn price_of(wood: &str) -> String {
+    format!("Price of {wood}")
+}

@@ -2,6 +2,8 @@
 
 #![expect(missing_docs, reason = "a sentence says what it says")]
 
+use std::fmt::Display;
+
 pub const READING_THE_OUTLINE: &str = "Reading the outline";
 pub const MEASURING_WALLS_AND_GROOVES: &str = "Measuring walls and grooves";
 pub const COMPARING_WITH_THE_LIMITS: &str = "Comparing with the limits";
@@ -18,3 +20,23 @@ pub const CARVING_THE_QUICK_SURFACE: &str = "Carving the quick surface";
 pub const WORKING_OUT_THE_PASSES: &str = "Working out the passes";
 pub const CARVING_WHAT_THE_CUTTERS_LEAVE: &str = "Carving what the cutters leave";
 pub const DRAWING_THE_SURFACE: &str = "Drawing the surface";
+
+/// No thread can be had for a piece of work.
+pub fn no_thread(error: &dyn Display) -> String {
+    format!("The work could not start: {error}")
+}
+
+/// A piece of work ended through a fault of the program.
+pub fn broke_off(about: &str, program: &str) -> String {
+    format!("{about}: the work stopped because of a fault in {program}. The job is unchanged")
+}
+
+/// The picture of the shop's mark is gone or cannot be read.
+pub fn mark_unreadable(path: &str, error: &dyn Display) -> String {
+    format!("the mark {path} cannot be read: {error}; choose another")
+}
+
+/// The picture of the shop's mark cannot be used; the error starts with a verb.
+pub fn mark_unusable(path: &str, error: &dyn Display) -> String {
+    format!("the mark {path} {error}")
+}

@@ -3,11 +3,11 @@
 //!
 //! The middle of a disc of radius `r` may lie wherever the outline is at least `r` away. Every point of a
 //! place lies on a *spoke*: a straight line from the axis to the nearest outline. Spokes that start where the
-//! axis is `r` or more from the outline are covered from end to end. So the uncut places lie on spokes that
+//! axis is `r` or more from the outline are covered from end to end. So the unreached spots lie on spokes that
 //! start where the axis is nearer, and a disc reaches them only from a *stop*: a place where the axis is just
 //! `r` from the outline, beyond which the disc's middle cannot go. On the narrow side the disc there covers
 //! the sector between its two feet; where sectors of several stops overlap, each counts the part that is
-//! nearest to it. (The middle that is nearest to an uncut point lies at a corner of the set of all middles,
+//! nearest to it. (The middle that is nearest to an unreached point lies at a corner of the set of all middles,
 //! for along a smooth edge of that set the nearest line is a covered spoke.)
 //!
 //! So the area is a sum of closed forms: the spokes of a stretch of axis cover, with `x` along a segment,
@@ -41,12 +41,12 @@ pub(super) enum Growth {
     Bisector { d: f64, from: f64, to: f64 },
 }
 
-/// The places of the axis where the radius is just that of a cutter.
+/// The place of the axis where the radius is just that of a cutter.
 struct Stop {
     at: DVec2,
     /// Unit direction along the axis to where it is narrower.
     towards: DVec2,
-    /// Half the angle between the two nearest places of the outline.
+    /// Half the angle between the two nearest spots of the outline.
     half: f64,
 }
 
@@ -118,16 +118,16 @@ impl Branch {
 
 /// What a round cutter leaves of a place.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Uncut {
+pub struct Unreached {
     /// All of it, square millimetres.
     pub area: f64,
     /// Where, the largest first.
-    pub places: Vec<UncutPlace>,
+    pub spots: Vec<UnreachedSpot>,
 }
 
-/// One place that a round cutter does not reach.
+/// One spot that a round cutter does not reach.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct UncutPlace {
+pub struct UnreachedSpot {
     /// Where it is narrowest: the corner itself, or the narrowest spot between two sides.
     pub at: DVec2,
     /// A place of its axis, strictly within what is carved with it.
@@ -159,9 +159,9 @@ fn clear_radius(branches: &[Branch], r: f64) -> f64 {
 /// What a cutter of radius `r` leaves of a place with this axis; nothing if `r` is no radius. `merged` is how
 /// near two ends of branches are one, in millimetres. `O(n)` in branches, and `O(hits log hits)` in those
 /// that are somewhere narrower than the cutter.
-pub(super) fn uncut(branches: &[Branch], r: f64, merged: f64) -> Uncut {
+pub(super) fn unreached(branches: &[Branch], r: f64, merged: f64) -> Unreached {
     if !(r > 0.0 && r.is_finite()) {
-        return Uncut::default();
+        return Unreached::default();
     }
     let r = clear_radius(branches, r);
     let narrow: Vec<&Branch> = branches.iter().filter(|branch| branch.radii()[0] < r).collect();
@@ -185,32 +185,32 @@ pub(super) fn uncut(branches: &[Branch], r: f64, merged: f64) -> Uncut {
         parts.unite(2 * i, 2 * i + 1);
     }
     let mut number = vec![u32::MAX; 2 * narrow.len()];
-    let mut places: Vec<(f64, UncutPlace)> = Vec::new();
+    let mut spots: Vec<(f64, UnreachedSpot)> = Vec::new();
     for (i, branch) in (0_u32..).zip(&narrow) {
         let number = &mut number[parts.find(2 * i) as usize];
         let radius = branch.radii()[0];
         if *number == u32::MAX {
-            *number = places.len() as u32;
+            *number = spots.len() as u32;
             let (at, inside) = (branch.narrow, branch.wide);
-            places.push((radius, UncutPlace { at, inside, area: 0.0, sides: 0 }));
+            spots.push((radius, UnreachedSpot { at, inside, area: 0.0, sides: 0 }));
         }
-        let (least, place) = &mut places[*number as usize];
-        place.area += areas[i as usize];
+        let (least, spot) = &mut spots[*number as usize];
+        spot.area += areas[i as usize];
         if radius < *least {
-            (*least, place.at, place.inside) = (radius, branch.narrow, branch.wide);
+            (*least, spot.at, spot.inside) = (radius, branch.narrow, branch.wide);
         }
     }
     for &(i, _) in &stops {
-        places[number[parts.find(2 * i) as usize] as usize].1.sides += 1;
+        spots[number[parts.find(2 * i) as usize] as usize].1.sides += 1;
     }
     // Rounding may turn nothing into less.
-    let mut places: Vec<UncutPlace> =
-        places.into_iter().map(|(_, place)| place).filter(|place| place.area > 0.0).collect();
-    places.sort_by(|a, b| {
+    let mut spots: Vec<UnreachedSpot> =
+        spots.into_iter().map(|(_, spot)| spot).filter(|spot| spot.area > 0.0).collect();
+    spots.sort_by(|a, b| {
         let by_place = || a.at.x.total_cmp(&b.at.x).then(a.at.y.total_cmp(&b.at.y));
         b.area.total_cmp(&a.area).then_with(by_place)
     });
-    Uncut { area: places.iter().map(|place| place.area).sum(), places }
+    Unreached { area: spots.iter().map(|spot| spot.area).sum(), spots }
 }
 
 /// What the disc at each stop covers of the narrow side, by branch: the part of its sector that is nearer

@@ -1,0 +1,240 @@
+//! Files made to be hard: each case once hung, filled the memory, ended the program, or was taken for sense.
+
+use crate::cli::{spelk, spelk_with};
+use crate::support::{job, rectangle};
+use serde_json::{Value, json};
+use spelk::design::{DesignError, read};
+use spelk::job::{Job, Treatment, saved};
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+fn hard(name: &str) -> String {
+    let path: PathBuf = [env!("CARGO_MANIFEST_DIR"), "tests/data/hard", name].iter().collect();
+    path.to_str().unwrap().to_owned()
+}
+
+/// Refused, and soon.
+fn refused_soon(args: &[&str], words: &[&str]) {
+    let start = Instant::now();
+    spelk(args).refused(words);
+    assert!(start.elapsed() < Duration::from_secs(20), "{args:?} took {:?}", start.elapsed());
+}
+
+/// A plate with a job's usual settings.
+fn plate() -> Job {
+    job(Treatment::Relief, &[("plate", vec![rectangle(0.0, 0.0, 110.0, 40.0)])])
+}
+
+/// What opening a job says whose saved form was changed.
+fn opened(change: impl FnOnce(&mut Value)) -> Result<(), String> {
+    let mut value: Value = serde_json::from_str(&saved::to_text(&plate())).unwrap();
+    change(&mut value);
+    saved::from_text(value.to_string().as_bytes()).map(|_| ()).map_err(|error| error.to_string())
+}
+
+#[track_caller]
+fn refuses(change: impl FnOnce(&mut Value), words: &str) {
+    let said = opened(change).unwrap_err();
+    assert!(said.contains(words), "{said}");
+    assert!(said.len() < 300, "{said}");
+}
+
+#[test]
+fn a_saved_job_with_a_page_beyond_all_sizes_is_refused_and_no_panic() {
+    refused_soon(&["proof", &hard("page-beyond-all-sizes.spelk")], &["is damaged"]);
+    let page = |min: f64, max: f64| {
+        move |job: &mut Value| {
+            job["design"]["page"] = json!({ "min": [min, min], "max": [max, max] });
+        }
+    };
+    opened(page(0.0, 100.0)).unwrap();
+    refuses(page(0.0, 1e308), "page");
+    refuses(page(-1e308, 1e308), "page");
+    refuses(page(5.0, 5.0), "page");
+    refuses(page(5.0, 1.0), "page");
+    refuses(page(0.0, 1e-320), "page");
+}
+
+#[test]
+fn a_saved_wood_of_no_strength_is_refused() {
+    for strength in [0.0, -3.0, 1e308, 1e-300] {
+        refuses(|job| job["wood"]["tension_perpendicular_mpa"] = json!(strength), "wood");
+    }
+    refuses(|job| job["wood"]["density_12_kg_m3"] = json!(-1.0), "wood");
+    refuses(|job| job["wood"]["common_name"] = json!(" "), "wood");
+}
+
+#[test]
+fn a_saved_cutter_that_cannot_be_is_refused() {
+    refuses(|job| job["cutter"]["stepover"] = json!(1e-300), "cutter");
+    refuses(|job| job["cutter"]["reference"]["along"] = json!(1e308), "must be");
+    refuses(|job| job["cutter"]["flute_length"] = json!(-1.0), "must be");
+}
+
+#[test]
+fn a_number_that_is_refused_is_told_in_a_few_digits() {
+    refuses(|job| job["depth"] = json!(1e308), "1e308");
+    refuses(|job| job["board"]["length"] = json!(1e300), "1e300");
+    refuses(|job| job["depth"] = json!(1e-300), "1e-300");
+    refuses(|job| job["depth"] = json!(-0.0), "depth");
+}
+
+#[test]
+fn saved_elements_without_names_of_their_own_are_refused() {
+    refuses(|job| job["design"]["elements"][0]["name"] = json!(""), "no name");
+    refuses(
+        |job| {
+            let again = job["design"]["elements"][0].clone();
+            job["design"]["elements"].as_array_mut().unwrap().push(again);
+        },
+        "two elements are called",
+    );
+}
+
+#[test]
+fn saved_elements_over_each_other_are_refused() {
+    refuses(
+        |job| {
+            let mut again = job["design"]["elements"][0].clone();
+            again["name"] = json!("again");
+            job["design"]["elements"].as_array_mut().unwrap().push(again);
+        },
+        "lie over each other",
+    );
+}
+
+#[test]
+fn a_saved_grid_that_does_not_reach_the_outlines_is_refused() {
+    refuses(|job| job["design"]["grid"]["step"] = json!(2f64.powi(-60)), "grid");
+    refuses(|job| job["design"]["grid"]["step"] = json!(0.0), "grid");
+    refuses(|job| job["design"]["grid"]["origin"] = json!([1e308, 0.0]), "grid");
+}
+
+#[test]
+fn a_saved_outline_that_crosses_itself_everywhere_is_refused() {
+    let star: Vec<String> = (0..200_000_u64)
+        .map(|i| {
+            let at = (i * 77_773 % 200_003) as f64 / 200_003.0 * std::f64::consts::TAU;
+            format!("{},{}", 50.0 + 40.0 * at.cos(), 20.0 + 15.0 * (3.0 * at).sin())
+        })
+        .collect();
+    let start = Instant::now();
+    refuses(|job| job["design"]["elements"][0]["rings"] = json!([star.join(" ")]), "cross");
+    assert!(start.elapsed() < Duration::from_secs(20));
+}
+
+#[test]
+fn every_number_of_a_saved_job_may_be_anything_and_nothing_breaks() {
+    let whole: Value = serde_json::from_str(&saved::to_text(&plate())).unwrap();
+    let mut places = Vec::new();
+    numbers(&whole, String::new(), &mut places);
+    assert!(places.len() > 30, "{places:?}");
+    for place in places {
+        for odd in [1e308, -1e308, -0.0, 1e-300, 5e-324, -1.0, 0.0] {
+            let mut job = whole.clone();
+            *job.pointer_mut(&place).unwrap() = json!(odd);
+            let Ok(job) = saved::from_text(job.to_string().as_bytes()) else { continue };
+            let limits = spelk::proof::Limits::of(&job);
+            let all = [limits.along, limits.across, limits.groove];
+            assert!(
+                all.iter().all(|limit| limit.get().is_finite() && limit.get() > 0.0),
+                "{place} {odd}: {all:?}"
+            );
+            assert!(job.factor().is_finite(), "{place} {odd}");
+        }
+    }
+}
+
+fn numbers(value: &Value, at: String, places: &mut Vec<String>) {
+    match value {
+        Value::Number(_) => places.push(at),
+        Value::Array(list) => {
+            list.iter().enumerate().for_each(|(index, one)| numbers(one, format!("{at}/{index}"), places));
+        }
+        Value::Object(map) => {
+            map.iter().for_each(|(name, one)| numbers(one, format!("{at}/{name}"), places));
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn a_font_collection_that_claims_billions_of_faces_is_passed_over() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("words.svg");
+    let start = Instant::now();
+    let font = hard("claims-billions-of-faces.ttf");
+    let run = spelk(&["letter", "Inn", "-o", out.to_str().unwrap(), "--font-file", &font]);
+    assert!(run.err.contains("claims-billions-of-faces.ttf"), "{}", run.err);
+    assert!(start.elapsed() < Duration::from_secs(20));
+}
+
+#[test]
+fn ten_thousand_style_rules_are_refused_at_once() {
+    let rules: String = (0..10_000).map(|i| format!(".c{i} g g{{fill:red}}")).collect();
+    let shapes = r#"<rect x="5" y="5" width="90" height="60"/>"#.repeat(50);
+    let svg = format!(
+        r#"<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm"><style>{rules}</style>{}{shapes}{}</svg>"#,
+        "<g>".repeat(50),
+        "</g>".repeat(50)
+    );
+    let start = Instant::now();
+    assert!(matches!(read("rules", svg.as_bytes()), Err(DesignError::Overloaded)));
+    assert!(start.elapsed() < Duration::from_secs(5));
+}
+
+#[test]
+fn clearing_in_steps_of_a_hair_is_refused() {
+    for (stepover, pass_depth) in [("1", "1"), ("0.5", "0.5"), ("0.2", "0.2")] {
+        refused_soon(
+            &["proof", "sample-designs/gate-sign.svg", "--stepover", stepover, "--pass-depth", pass_depth],
+            &["larger stepover"],
+        );
+    }
+}
+
+#[test]
+fn names_with_control_characters_do_not_reach_the_terminal() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("red.spelk");
+    let mut job: Value = serde_json::from_str(&saved::to_text(&plate())).unwrap();
+    job["design"]["name"] = json!("\u{1b}[31mred\u{7}");
+    std::fs::write(&path, job.to_string()).unwrap();
+    let run = spelk(&["proof", path.to_str().unwrap()]);
+    assert!(run.out.contains("[31mred"), "{}", run.out);
+    assert!(!run.out.contains(['\u{1b}', '\u{7}']));
+}
+
+#[test]
+fn two_programs_that_change_the_rack_keep_what_both_changed() {
+    let config = tempfile::tempdir().unwrap();
+    let add = |who: &str| {
+        for number in 0..10 {
+            let name = format!("{who}{number}");
+            let run = spelk_with(config.path(), &["rack", "--add", &name, "--board", "300x100x19mm"]);
+            assert_eq!(run.status, 0, "{}", run.err);
+        }
+    };
+    std::thread::scope(|scope| {
+        scope.spawn(|| add("a"));
+        scope.spawn(|| add("b"));
+    });
+    let boards = spelk::shop::open_rack(&config.path().join("spelk")).unwrap();
+    assert_eq!(boards.len(), 20);
+}
+
+#[test]
+fn a_rack_with_a_price_that_is_none_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("boards.json");
+    for price in ["-1e308", "1e308", "-1"] {
+        let text = format!(
+            r#"[{{"name": "a", "price": {price}, "board": {{"length": 300, "width": 100, "thickness": 19, "wood": "oak"}}}}]"#
+        );
+        std::fs::write(&path, text).unwrap();
+        refused_soon(
+            &["rack", "sample-designs/gate-sign.svg", "--boards", path.to_str().unwrap()],
+            &["the price of the board 'a'"],
+        );
+    }
+}
