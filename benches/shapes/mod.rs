@@ -150,9 +150,8 @@ fn coasts(edges: usize) -> Rings {
     let mut seeded = Seeded(11);
     let island = |i: f64| {
         let middle = dvec2(20.0 + 32.5 * (i % 8.0 + 0.5), 10.0 + 36.0 * ((i / 8.0).floor() + 0.5));
-        let mut ring: Vec<DVec2> = each(5)
-            .map(|j| middle + DVec2::from_angle(TAU * j / 5.0) * seeded.between(6.0, 14.0))
-            .collect();
+        let mut ring: Vec<DVec2> =
+            each(5).map(|j| middle + DVec2::from_angle(TAU * j / 5.0) * seeded.between(6.0, 14.0)).collect();
         while 40 * ring.len() < edges {
             let mut broken = Vec::with_capacity(2 * ring.len());
             for (i, &a) in ring.iter().enumerate() {
