@@ -504,8 +504,9 @@ fn options_of_the_bench_sheet_go_over_what_the_job_says() {
     job.apply(Edit::Remark("\u{10fffd}".to_owned())).unwrap();
     job.apply(Edit::Accept { finding: "gone-17".to_owned(), accepted: true }).unwrap();
     saved::save(&job, folder.path().join("noted.spelk").as_path()).unwrap();
-    let sheet =
-        |more: &[&str]| spelk(&[&["sheet", &path("noted.spelk"), "-o", &path("bench.pdf")], more].concat());
+    let sheet = |more: &[&str]| {
+        spelk(&[&["sheet", &path("noted.spelk"), "-o", &path("bench.pdf"), "--force"], more].concat())
+    };
     // The job's remark is printed: a letter no typeface has is told.
     let Run { status, err, .. } = sheet(&[]);
     assert_eq!(status, 1, "{err}");

@@ -436,7 +436,8 @@ fn a_photograph_lies_under_the_design_in_the_picture() {
     image::RgbaImage::from_pixel(400, 200, image::Rgba([20, 40, 230, 255])).save(&photo).unwrap();
     let sample = "sample-designs/gate-sign.svg";
     let draw = |corners: &str| {
-        spelk(&["proof", sample, "--photo", text(&photo), "--corners", corners, "--picture", text(&page)])
+        let photo = ["--photo", text(&photo), "--corners", corners];
+        spelk(&[&["proof", sample, "--picture", text(&page), "--force"][..], &photo].concat())
     };
     let run = draw("10,190 390,190 390,10 10,10");
     assert!(run.status < 2, "{}", run.err);
@@ -469,6 +470,7 @@ fn words_become_a_drawing() {
         tactile.out
     );
     assert!(spelk(&["letter", "--fonts"]).out.lines().any(|name| name == "Ubuntu Light"));
+    let out = folder.path().join("refused.svg");
     spelk(&["letter", "x", "-o", text(&out), "--font", "No Such Face"]).refused(&["No Such Face"]);
     spelk(&["letter", "x", "-o", text(&out), "--cap-height", "tall"]).refused(&["--cap-height", "'tall'"]);
     spelk(&["letter", "long words", "-o", text(&out), "--arc", "-3mm"]).refused(&["radius 3 mm"]);

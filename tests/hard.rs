@@ -184,6 +184,36 @@ fn ten_thousand_style_rules_are_refused_at_once() {
 }
 
 #[test]
+fn a_drawing_may_come_by_standard_input_and_is_bounded_there() {
+    let drawing = std::fs::read("sample-designs/gate-sign.svg").unwrap();
+    let proof = |input: &[u8]| {
+        let mut program = assert_cmd::Command::new(env!("CARGO_BIN_EXE_spelk"));
+        program.args(["proof", "-"]).write_stdin(input).output().unwrap()
+    };
+    assert_eq!(proof(&drawing).status.code(), Some(0));
+    let nothing = proof(b"");
+    assert_eq!(nothing.status.code(), Some(2));
+    assert!(String::from_utf8(nothing.stderr).unwrap().contains("standard input: is empty"));
+}
+
+#[test]
+fn dxf_in_utf_16_or_with_lines_of_an_old_mac_is_read() {
+    let text = std::fs::read_to_string(hard("thousand-rays.dxf")).unwrap().replace("\r\n", "\n");
+    // The circle alone.
+    let head = text.split("\n0\nLINE").next().unwrap().split("\n  0\nLINE").next().unwrap();
+    let text = format!("{head}\n0\nENDSEC\n0\nEOF\n");
+    let plain = read("circle", text.as_bytes()).unwrap();
+    let mac = text.replace('\n', "\r");
+    let little: Vec<u8> =
+        [0xfeff].into_iter().chain(text.encode_utf16()).flat_map(u16::to_le_bytes).collect();
+    let big: Vec<u8> = [0xfeff].into_iter().chain(text.encode_utf16()).flat_map(u16::to_be_bytes).collect();
+    for other in [mac.into_bytes(), little, big] {
+        let read = read("circle", &other).unwrap();
+        assert_eq!(read.elements, plain.elements);
+    }
+}
+
+#[test]
 fn clearing_in_steps_of_a_hair_is_refused() {
     for (stepover, pass_depth) in [("1", "1"), ("0.5", "0.5"), ("0.2", "0.2")] {
         refused_soon(

@@ -286,7 +286,7 @@ fn sheets_and_files_on_the_command_line() {
         assert_eq!((status, err.as_str()), (0, ""), "{what}");
         assert!(std::fs::read(out).unwrap().starts_with(b"%PDF"), "{what}");
     }
-    let small = ["sheet", GATE, "--length", "6in", "-o", &path("unsound.pdf")];
+    let small = ["sheet", GATE, "--length", "6in", "-o", &path("unsound.pdf"), "--force"];
     assert_eq!(spelk(&small).status, 1, "an unsound bench sheet says so");
     assert_eq!(spelk(&[&small[..], &["--accept", "thin_wall"]].concat()).status, 1);
     let Run { status, err, .. } = spelk(&[&small[..], &["--accept", "woodworm"]].concat());

@@ -17,6 +17,7 @@ use crate::words::{command_line, notices, percent_down};
 use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use glam::DVec2;
+use std::io::Read as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -282,9 +283,14 @@ impl ReadArgs {
             join: length("--join", &self.join)?.unwrap_or(usual.join),
             open_as_strokes: length("--open-as-strokes", &self.open_as_strokes)?,
         };
-        let design = design::open_in_stages(path, &options, cleaning)
-            .with_context(|| path.display().to_string())?
-            .design;
+        let reading = if is_standard_input(path) {
+            let mut bytes = Vec::new();
+            std::io::stdin().take(design::MAX_BYTES + 1).read_to_end(&mut bytes)?;
+            design::read_with("drawing", &bytes, &options).context(command_line::STANDARD_INPUT)?
+        } else {
+            design::open_in_stages(path, &options, cleaning).with_context(|| path.display().to_string())?
+        };
+        let design = reading.design;
         let design = if self.clean { design.without_specks()? } else { design };
         Ok((Arc::new(design), options))
     }
@@ -698,6 +704,11 @@ fn corners_of(text: &str) -> anyhow::Result<[[f64; 2]; 4]> {
 /// Stands in for a design where none is asked for.
 const ANY_DESIGN: &[u8] =
     br#"<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><path d="M0 0H9V9H0Z"/></svg>"#;
+
+/// Whether a drawing is to be read from standard input.
+fn is_standard_input(path: &Path) -> bool {
+    path.as_os_str() == "-"
+}
 
 fn is_job(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("spelk"))

@@ -309,8 +309,9 @@ fn read_in_stages(
     cleaning: &(dyn Fn() + Sync),
 ) -> Result<Reading, DesignError> {
     dxf::check_kind(bytes)?;
-    let mut reading = if dxf::is_dxf(bytes) {
-        dxf::read(name, bytes, options)
+    let plain = dxf::plain(bytes);
+    let mut reading = if dxf::is_dxf(&plain) {
+        dxf::read(name, &plain, options)
     } else {
         svg::read(name, bytes, options, cleaning)
     }?;

@@ -31,7 +31,7 @@ pub use machine::{
 };
 pub use money::{Grouping, Money, MoneyPlace, SignAt};
 pub use movement::{Climate, Sawn};
-pub use photo::{PhotoError, PhotoNotice};
+pub use photo::{MOST_PIXELS, PhotoError, PhotoNotice};
 pub use prices::{FeetRule, PricePart, Prices, area_unit, show_area};
 pub use problem::{Problem, RangeUnit, ShopNotice, Wrong};
 pub use rack::{

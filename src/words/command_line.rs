@@ -76,6 +76,9 @@ pub fn written_twice(path: &Path) -> String {
     format!("{} is named for two results; name a file for each", path.display())
 }
 
+/// What a drawing is called, before what is wrong with it, that came by standard input.
+pub const STANDARD_INPUT: &str = "standard input";
+
 /// An output goes by the name that means standard output elsewhere.
 pub const NO_DASH: &str = "write to a file, not to -; for a file of that name write ./-";
 

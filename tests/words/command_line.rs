@@ -27,6 +27,7 @@ fn command_line() {
     say!(said, command_line::written_over_input(path));
     say!(said, command_line::written_twice(path));
     say!(said, command_line::NO_DASH);
+    say!(said, command_line::STANDARD_INPUT);
     say!(said, command_line::too_many_triangles(Path::new("out.stl")));
     say!(said, command_line::NAME_A_DESIGN);
     say!(said, command_line::no_wood("plastic"));

@@ -38,11 +38,18 @@ use entity::{Entity, Path, Remark, Shape, decoded};
 use glam::{DAffine2, DVec2, dvec2};
 use joining::{Chain, Joined, join};
 use record::{Record, Records};
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Whether these bytes are a DXF drawing.
 pub(super) fn is_dxf(bytes: &[u8]) -> bool {
     record::is_dxf(bytes)
+}
+
+/// The bytes of a file as this program reads DXF: a drawing in UTF-16 as UTF-8, and lines that end in a carriage
+/// return alone as lines that end in a line feed. Any other file is left as it is.
+pub(super) fn plain(bytes: &[u8]) -> Cow<'_, [u8]> {
+    record::plain(bytes)
 }
 
 /// Refuses DXF in its binary form.

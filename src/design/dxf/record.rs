@@ -43,6 +43,33 @@ pub(super) fn is_dxf(bytes: &[u8]) -> bool {
     false
 }
 
+/// How far into a file its kind of lines shows.
+const START: usize = 4096;
+
+/// See [`super::plain`].
+pub(super) fn plain(bytes: &[u8]) -> Cow<'_, [u8]> {
+    let narrow = match bytes {
+        [0xff, 0xfe, rest @ ..] => Some(narrowed(rest, u16::from_le_bytes)),
+        [0xfe, 0xff, rest @ ..] => Some(narrowed(rest, u16::from_be_bytes)),
+        _ => None,
+    };
+    let mut lines: Cow<'_, [u8]> = narrow.map_or(Cow::Borrowed(bytes), Cow::Owned);
+    let start = &lines[..lines.len().min(START)];
+    if start.contains(&b'\r') && !start.contains(&b'\n') {
+        lines =
+            lines.iter().map(|&byte| if byte == b'\r' { b'\n' } else { byte }).collect::<Vec<u8>>().into();
+    }
+    if is_dxf(&lines) { lines } else { Cow::Borrowed(bytes) }
+}
+
+fn narrowed(bytes: &[u8], unit: impl Fn([u8; 2]) -> u16) -> Vec<u8> {
+    let units = bytes.chunks_exact(2).map(|pair| unit([pair[0], pair[1]]));
+    char::decode_utf16(units)
+        .map(|c| c.unwrap_or(char::REPLACEMENT_CHARACTER))
+        .collect::<String>()
+        .into_bytes()
+}
+
 /// Whether these bytes are a DXF drawing in its binary form, which is not read.
 pub(super) fn is_binary_dxf(bytes: &[u8]) -> bool {
     const MARK: &[u8] = b" Binary DXF\r\n\x1a\0";
