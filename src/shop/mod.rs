@@ -6,6 +6,7 @@
 mod blemish;
 mod board;
 mod cutter;
+mod elastic;
 mod keep;
 mod lumber;
 mod machine;
@@ -21,7 +22,8 @@ mod wood;
 pub use blemish::{Blemish, BlemishKind, BlemishShape};
 pub(crate) use board::WrittenBoard;
 pub use board::{Board, BoardPhoto};
-pub use cutter::{Cutter, CutterPart, CutterShape, ReferenceWall, ShopsWood, cutters};
+pub use cutter::{Cutter, CutterPart, CutterShape, Experience, ReferenceWall, ShopsWood, cutters};
+pub use elastic::{ElasticRatios, Plate};
 pub use keep::{KeepError, own_id};
 pub use lumber::{BOARD_FOOT, StockSize, board_feet, dressed_size, surfaced_size};
 pub use machine::{

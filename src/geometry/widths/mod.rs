@@ -28,11 +28,13 @@ mod merge;
 mod piece;
 #[cfg(test)]
 mod reference;
+mod runs;
 mod taper;
 mod unreached;
 
 pub use features::{Feature, FeatureShape};
 pub use piece::{AxisPoint, Piece};
+pub use runs::{Run, RunEnd};
 pub use unreached::{Unreached, UnreachedSpot};
 
 use super::Region;
