@@ -730,7 +730,7 @@ fn thin_walls_are_mended_looked_at_applied_and_taken_back() {
     assert!(*harness.state().job().unwrap() == before, "looking changes nothing");
     let after =
         words::verdict::sentence(&harness.state().previewed().unwrap().verdict, LengthUnit::Millimetres);
-    harness.get_by_label(&after);
+    harness.get_by_label(&words::verdict::if_applied(&after));
     harness.get_by_label("wood added");
     click(&mut harness, "Before");
     harness.get_by_label(&words::verdict::sentence(&proof.verdict, LengthUnit::Millimetres));

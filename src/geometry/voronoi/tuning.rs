@@ -9,8 +9,8 @@
 /// How many cells one thread works out in a row. Guesses are handed on within a block alone. Not recorded.
 pub(super) const BLOCK: usize = 512;
 
-/// After so many boxes a window is cut, if that can help. Of 12, 24 and 48 this took the fewest boxes on nine of
-/// eleven ornaments of 4,000 edges; regular polygons and parabolas take a tenth less with 24.
+/// After so many boxes a window is cut, if that can help. Of 12, 24 and 48 this took the fewest boxes on ten of
+/// eleven ornaments of about 4,000 edges; regular polygons and parabolas took an eighth less time with 24.
 pub(super) const CROWDED: u32 = 48;
 
 /// Half of a curve sees as much as the whole where the window is shorter than this share of its largest radius.
