@@ -31,10 +31,8 @@ pub struct Limits {
     pub across: Mm,
     /// At the free end of a long wall: along the grain, and across. The end of a point is one.
     pub free_end: [Mm; 2],
-    /// For a long wall along the grain beside a place that is cut through.
-    pub pierced_along: Mm,
-    /// For a long wall across the grain beside a place that is cut through.
-    pub pierced_across: Mm,
+    /// For a long wall beside a place that is cut through: along the grain, and across.
+    pub pierced: [Mm; 2],
     /// The narrowest groove the cutter can enter to the full depth.
     pub groove: Mm,
     /// The narrowest groove it can cut through the board.
@@ -187,8 +185,7 @@ impl Limits {
                 let wall = Wall { support: Support::FreeAtAnEnd, ..Wall::endless(depth, angle) };
                 rule.limit(&wall).thickness
             }),
-            pierced_along: pierced[0].thickness,
-            pierced_across: pierced[1].thickness,
+            pierced: pierced.map(|limit| limit.thickness),
             groove: shape.width_at(depth),
             pierced_groove: shape.width_at(thickness),
             incised_groove: match shape {

@@ -185,13 +185,13 @@ impl From<SavedCutter> for Cutter {
             shops_wood,
             source,
         } = saved.reference;
-        // A starting wall was never measured across the grain, whatever an older file holds.
+        // A starting wall of an older file, which has no pass, was never measured across the grain.
         let is_starting = source.starts_with(STARTS);
         let feed_per_tooth =
             feed_per_tooth.unwrap_or(feed_per_tooth_of(saved.feed, saved.spindle_speed, saved.flutes));
         let reference = ReferenceWall {
             along,
-            across: across.filter(|_| !is_starting),
+            across: across.filter(|_| !(is_starting && pass.is_none())),
             height,
             // Older files do not say, but theirs stood by themselves, as on a test piece.
             length: length.or(pass.is_none().then_some(height * STANDS_BY_ITSELF)),

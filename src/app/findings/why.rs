@@ -48,7 +48,7 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
                 ui,
                 said::beside_pierced(
                     shown.job.board().thickness,
-                    [limits.pierced_along, limits.pierced_across],
+                    limits.pierced,
                     unit,
                 ),
             );

@@ -78,6 +78,9 @@ pub struct Value {
     pub of: Option<String>,
 }
 
+/// No wood is softer or weaker than this, MPa: what a file says beyond it would make limits without end.
+const LEAST_PRESSURE: f64 = 1e-3;
+
 /// The modulus that a bending test gives is about a tenth low, because the test piece shears as well (Wood
 /// Handbook, notes to table 5-1, from memory).
 const MODULUS_OF_BENDING: f64 = 1.1;
@@ -87,7 +90,7 @@ impl WoodNumbers {
     /// density in its group; taken down in proportion where this wood is the lighter.
     pub fn of(wood: &Wood) -> WoodNumbers {
         let value = |own: fn(&Wood) -> Option<f64>| match own(wood) {
-            Some(value) => Value { value, of: None },
+            Some(value) => Value { value: value.max(LEAST_PRESSURE), of: None },
             None => stand_in(wood, own),
         };
         let (ratios, ratios_of) = wood.elastic_ratios();
