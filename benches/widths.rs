@@ -89,7 +89,8 @@ fn sizes(criterion: &mut Criterion) {
         // From where nothing but points is thin to where a tenth of one per cent of all pieces is.
         let pieces = (measured.walls().pieces().len() + measured.grooves().pieces().len()) as f64;
         let hits = |factor: f64| {
-            ratings.levels[0].walls.thin_at(factor).len() + ratings.levels[0].grooves.thin_at(factor).len()
+            ratings.levels[0].walls.pieces_under(factor).count()
+                + ratings.levels[0].grooves.pieces_under(factor).count()
         };
         for share in [0.0, 1e-4, 1e-3] {
             let (mut few, mut many) = (1e3_f64, 1e-3_f64);

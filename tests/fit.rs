@@ -231,14 +231,16 @@ fn turning_turns_the_walls_to_the_grain() {
             .find(|finding| finding.kind() == FindingKind::ThinWall)
             .and_then(|finding| finding.limit())
     };
-    // 2 mm; the starting cutter is trusted with 1.5 mm along the grain and 2.5 mm across.
+    // 2 mm; the cutter is trusted with a long wall of 1.5 mm along the grain, and sqrt(.743/.261) times as
+    // much across (tests/data/wall/plate.csv).
     for turn in [Turn::AsDrawn, Turn::Half] {
         job.apply(Edit::Turn(turn)).unwrap();
         assert_eq!(thin(&job), None, "{turn:?}");
     }
     for turn in [Turn::Quarter, Turn::ThreeQuarters] {
         job.apply(Edit::Turn(turn)).unwrap();
-        close(thin(&job).expect("too thin across the grain"), Mm::new(2.5));
+        let across = thin(&job).expect("too thin across the grain").get();
+        assert!((across / (1.5 * (0.743f64 / 0.261).sqrt()) - 1.0).abs() < 0.01, "{across}");
     }
 }
 

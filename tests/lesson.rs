@@ -56,11 +56,12 @@ fn a_tip_loses_the_same_length_at_every_size() {
         longest_lost(&proof).map_or(0.0, Mm::get)
     };
     assert!((lost(1.5) - lost(1.0)).abs() < 0.02 * lost(1.0), "{} and {}", lost(1.0), lost(1.5));
-    // And of the lesson's own tip: the circle as wide as the limit, 1.25 mm in radius, touches both
-    // sides of a 30 degree corner at 1.25 / sin 15 degrees from it.
+    // And of the lesson's own tip: the circle as wide as the limit of a free end touches both sides of
+    // a 30 degree corner at its radius over sin 15 degrees from it.
     let lesson = Lesson::of(&job, &at(&job, 1.0));
-    assert_eq!(lesson.limits[1], Mm::new(2.5), "another starting cutter");
-    assert!((lesson.tip_lost().get() - 1.25 / 0.258_819_045).abs() < 1e-6, "{}", lesson.tip_lost());
+    assert!(lesson.tip_limit > lesson.limits[1], "a free end needs more");
+    let radius = lesson.tip_limit.get() / 2.0;
+    assert!((lesson.tip_lost().get() - radius / 0.258_819_045).abs() < 1e-6, "{}", lesson.tip_lost());
     assert_eq!(lesson.tip_lost(), Lesson::of(&job, &at(&job, 0.3)).tip_lost());
 }
 

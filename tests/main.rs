@@ -38,6 +38,7 @@ mod shop;
 mod sizes;
 mod stock;
 mod support;
+mod wall;
 mod widths;
 #[cfg(feature = "window")]
 mod window;

@@ -8,7 +8,9 @@ use spelk::design::{Design, Element};
 use spelk::geometry::widths::AxisPoint;
 use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::job::{Edit, Ends, Job, Place, Treatment};
-use spelk::proof::{Facts, FedEnd, Feeding, Finding, FindingKind, Held, LimitSource, Proof, ThinPlace};
+use spelk::proof::{
+    Facts, FedEnd, Feeding, Finding, FindingKind, Gentler, Held, LimitSource, Proof, Severity, ThinPlace,
+};
 use spelk::sheet::picture::{self, DesignPaths, Picture, Theme, View};
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, Board};
 use spelk::units::{LengthUnit, Mm};
@@ -58,7 +60,7 @@ fn proof(findings: Vec<Finding>) -> Proof {
 fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
     let (width, length) = (Mm::new(1.0), Mm::new(5.0));
     let place = ThinPlace {
-        held: Held { limit: Mm::new(2.0), place: Place::Ground, source: LimitSource::Wall },
+        held: Held { limit: Mm::new(2.0), place: Place::Ground, source: LimitSource::Wall, wall: None },
         run: length,
         direction: 0.0,
         element: None,
@@ -66,7 +68,14 @@ fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
         axis: axis.into(),
     };
     let facts = match kind {
-        FindingKind::ThinWall => Facts::ThinWall { width, stand_in: None, place },
+        FindingKind::ThinWall => Facts::ThinWall {
+            width,
+            chance: 0.1,
+            severity: Severity::Unsound,
+            stand_in: None,
+            gentler: Gentler::default(),
+            place,
+        },
         // Longer than twice its limit, so that it is marked with a number.
         FindingKind::LostTip => Facts::LostTip { apex: 0.3, stand_in: None, place },
         FindingKind::BlockedGroove => Facts::BlockedGroove { width, place },

@@ -8,11 +8,12 @@ use proptest::prelude::*;
 use spelk::geometry::{Region, widths};
 use spelk::job::Treatment::{Pierced, Sunk};
 use spelk::job::{Edit, Job, Placement, Size, Treatment, Turn, saved};
-use spelk::proof::{FindingKind, Limits, Severity, measure, proof, rate, uncut};
+use spelk::proof::wall::Governs;
+use spelk::proof::{FindingKind, Limits, Severity, WallEnds, measure, proof, rate, uncut};
 use spelk::sheet::Besides;
 use spelk::shop::{
     Blemish, BlemishKind, BlemishShape, BoardEdge, BoardPhoto, Cutter, CutterShape, FeedDirection, Planed,
-    ReferenceWall, StockCheck, Wood, cutters, woods,
+    ReferenceWall, Sawn, StockCheck, Wood, cutters, woods,
 };
 use spelk::units::{LengthUnit, Mm};
 use spelk::words;
@@ -33,16 +34,23 @@ fn cutter() -> Cutter {
         flutes: 2,
         feed: 1500.0,
         plunge: 500.0,
+        spindle_speed: 18_000.0,
         pass_depth: Mm::new(1.5),
         stepover: 0.4,
+        give: Mm::new(0.1),
         reference: ReferenceWall {
             along: Mm::new(1.5),
-            across: Mm::new(2.5),
+            across: Some(Mm::new(2.5)),
             height: Mm::new(3.0),
+            length: None,
+            pass: Mm::new(1.5),
+            feed_per_tooth: Mm::new(1500.0 / 36_000.0),
+            sawn: Sawn::Flat,
             wood: "basswood_american".to_owned(),
             shops_wood: None,
             source: "test".to_owned(),
         },
+        experience: None,
     }
 }
 
@@ -51,71 +59,24 @@ fn with_cutter(mut job: Job) -> Job {
     job
 }
 
-/// Two wide blocks joined by a bar, standing: the bar is a wall along the grain, 30 mm of it free.
+/// Two wide blocks joined by a bar, standing: the bar is a wall along the grain, 200 mm of it free, so that at half
+/// size and more it does not feel its ends.
 fn bar_between_blocks(thickness: f64) -> Job {
     let blocks = ring(&[
         (0.0, 0.0),
         (40.0, 0.0),
         (40.0, 20.0 - thickness / 2.0),
-        (70.0, 20.0 - thickness / 2.0),
-        (70.0, 0.0),
-        (110.0, 0.0),
-        (110.0, 40.0),
-        (70.0, 40.0),
-        (70.0, 20.0 + thickness / 2.0),
+        (240.0, 20.0 - thickness / 2.0),
+        (240.0, 0.0),
+        (280.0, 0.0),
+        (280.0, 40.0),
+        (240.0, 40.0),
+        (240.0, 20.0 + thickness / 2.0),
         (40.0, 20.0 + thickness / 2.0),
         (40.0, 40.0),
         (0.0, 40.0),
     ]);
     with_cutter(job(Treatment::Relief, &[("bar", vec![blocks])]))
-}
-
-#[test]
-fn a_limit_carries_to_another_depth_by_the_root_of_the_height() {
-    let mut job = bar_between_blocks(2.0);
-    job.apply(Edit::Depth(Mm::new(3.0))).unwrap();
-    let limits = Limits::of(&job);
-    close(limits.along.get(), 1.5, 1e-12);
-    close(limits.across.get(), 2.5, 1e-12);
-    job.apply(Edit::Depth(Mm::new(12.0))).unwrap();
-    close(Limits::of(&job).along.get(), 3.0, 1e-12);
-    job.apply(Edit::Depth(Mm::new(0.75))).unwrap();
-    close(Limits::of(&job).across.get(), 1.25, 1e-12);
-}
-
-/// A wall at its carried limit fails at the same side load as the reference wall at its own:
-/// `f = s t^2 / (6 h)`; basswood, t 1.5, h 3: 0.3016 N/mm (formula, computed for CHECKS; strength from
-/// the Wood Handbook, FPL-GTR-282, Table 5-3b).
-#[test]
-fn a_limit_carries_to_another_wood_at_the_same_side_load() {
-    let side_load = |wood: &Wood, limits: &Limits, height: f64| {
-        let thickness = limits.along.get();
-        wood.tension_across.unwrap() * thickness * thickness / (6.0 * height)
-    };
-    let mut job = bar_between_blocks(2.0);
-    for id in ["basswood_american", "oak_white", "cherry_black", "aspen_quaking"] {
-        job.apply(Edit::Wood(Box::new(Wood::find(id).unwrap().clone()))).unwrap();
-        for depth in [1.0, 3.0, 6.0] {
-            job.apply(Edit::Depth(Mm::new(depth))).unwrap();
-            close(side_load(job.wood(), &Limits::of(&job), depth), 0.3016, 5e-5);
-        }
-    }
-}
-
-#[test]
-fn between_along_and_across_the_limit_follows_hankinson() {
-    let limits = Limits::of(&bar_between_blocks(2.0));
-    close(limits.wall(0.0, false).get(), 1.5, 1e-12);
-    close(limits.wall(PI, false).get(), 1.5, 1e-9);
-    close(limits.wall(FRAC_PI_2, false).get(), 2.5, 1e-12);
-    // Hankinson N = PQ / (P sin^2 + Q cos^2), Wood Handbook ch. 5 (formula from memory), with P and Q
-    // the strengths that the two thicknesses stand for.
-    let (p, q) = (1.0 / (1.5 * 1.5), 1.0 / (2.5 * 2.5));
-    for degrees in [10.0, 15.0, 30.0, 45.0, 80.0f64] {
-        let (sin, cos) = degrees.to_radians().sin_cos();
-        let strength = p * q / (p * sin * sin + q * cos * cos);
-        close(limits.wall(degrees.to_radians(), false).get(), 1.0 / strength.sqrt(), 1e-9);
-    }
 }
 
 #[test]
@@ -129,7 +90,7 @@ fn a_wood_with_no_published_strength_says_what_stands_in() {
         words::limits::source(&limits, LengthUnit::Millimetres).contains(&stand_in),
         "{stand_in} is named"
     );
-    let thin = proof_of(&job.with([Edit::Size(Size::Factor(0.3))]).unwrap());
+    let thin = proof_of(&job.with([Edit::Size(Size::Factor(0.4))]).unwrap());
     let said = words::finding::message(&thin.findings[0], LengthUnit::Millimetres);
     assert!(said.contains(&stand_in), "the finding says it: {said}");
     for wood in woods() {
@@ -147,14 +108,14 @@ fn a_thin_wall_is_found_measured_and_said() {
     let walls: Vec<_> = proof.findings.iter().filter(|f| f.kind() == FindingKind::ThinWall).collect();
     assert_eq!(walls.len(), 1);
     close(walls[0].measured().unwrap().get(), 1.0, 1e-5);
-    close(walls[0].limit().unwrap().get(), 1.5, 1e-5);
+    close(walls[0].limit().unwrap().get(), 1.5, 2e-3);
     close(proof.thinnest.wall.unwrap().get(), 1.0, 1e-5);
-    close(proof.thinnest.sound_factor.unwrap(), 0.75, 1e-6);
+    close(proof.thinnest.sound_factor.unwrap(), 0.75, 1e-3);
     // The middle of the bar is the middle of the board.
     close(walls[0].at.y, job.board().width.get() / 2.0, 1e-3);
     let said = words::verdict::sentence(&proof.verdict, LengthUnit::Millimetres);
     assert!(said.contains("1 mm") && said.contains("1.5 mm"), "{said}");
-    job.apply(Edit::Size(Size::Factor(0.7501))).unwrap();
+    job.apply(Edit::Size(Size::Factor(0.751))).unwrap();
     assert_eq!(proof_of(&job).verdict.severity, Severity::Sound);
 }
 
@@ -170,7 +131,10 @@ fn the_limit_stays_where_it_is_while_the_walls_shrink() {
         close(proof.thinnest.wall.unwrap().get(), 2.0 * factor, 1e-5);
         close(proof.limits.usual().along.get(), 1.5, 1e-12);
         let thin = proof.findings.iter().any(|finding| finding.kind() == FindingKind::ThinWall);
-        assert_eq!(thin, 2.0 * factor < 1.5, "at {factor}");
+        // Shorter than ten times its height or so, what it is tied to holds it as well.
+        if factor >= 0.5 || 2.0 * factor < 0.1 {
+            assert_eq!(thin, 2.0 * factor < 1.5 * (1.0 - 1e-3), "at {factor}");
+        }
     }
 }
 
@@ -215,7 +179,12 @@ fn findings_keep_their_names_while_the_size_moves() {
                         && finding.axis().iter().any(|part| part[0].at == old.axis()[0][0].at)
                 };
                 let now: Vec<_> = thin.iter().filter(holds).collect();
-                assert!(!now.is_empty(), "{} is still there at {step} %", old.id);
+                // A wall that is tied has its tie nearer as it shrinks, and may come out of it sound.
+                let is_tied = old.wall().is_some_and(|wall| wall.run.ends != WallEnds::BothFree);
+                assert!(is_tied || !now.is_empty(), "{} is still there at {step} %", old.id);
+                if now.is_empty() {
+                    continue;
+                }
                 let joined = before.iter().filter(|other| {
                     now.iter().any(|now| now.axis().iter().any(|part| part[0].at == other.axis()[0][0].at))
                 });
@@ -290,9 +259,12 @@ fn a_wall_across_the_grain_needs_to_be_thicker() {
         with_cutter(job(Treatment::Relief, &[("bar", rings)]))
     };
     assert_eq!(proof_of(&bar_between_blocks(2.0)).verdict.severity, Severity::Sound);
-    let proof = proof_of(&upright(2.0));
+    let mut across = upright(2.0);
+    across.apply(Edit::BoardWidth(Mm::new(400.0))).unwrap();
+    let proof = proof_of(&across);
     assert_eq!(proof.verdict.severity, Severity::Unsound);
-    close(proof.findings[0].limit().unwrap().get(), 2.5, 1e-3);
+    let wall = proof.findings.iter().find(|finding| finding.kind() == FindingKind::ThinWall).unwrap();
+    close(wall.limit().unwrap().get(), 2.5, 1e-2);
 }
 
 #[test]
@@ -327,17 +299,28 @@ fn a_v_groove_too_narrow_to_show_is_shallow() {
 
 #[test]
 fn walls_beside_a_piercing_stand_as_tall_as_the_board_is_thick() {
-    let slots = |left: Treatment, right: Treatment| {
+    let slots = |left: Treatment, right: Treatment, apart: f64| {
         let wide = |x: f64| vec![rectangle(x, 0.0, 20.0, 60.0)];
-        let mut job = with_cutter(job(Treatment::Sunk, &[("left", wide(0.0)), ("right", wide(23.0))]));
+        let mut job =
+            with_cutter(job(Treatment::Sunk, &[("left", wide(0.0)), ("right", wide(20.0 + apart))]));
         treat(&mut job, [left, right]);
         job.apply(Edit::BoardThickness(Mm::new(12.0))).unwrap();
         proof_of(&job).findings.into_iter().find(|finding| finding.kind() == FindingKind::ThinWall)
     };
-    assert_eq!(slots(Sunk, Sunk), None, "3 mm stands beside a 3 mm deep floor");
-    // Four times as tall: twice as thick.
-    close(slots(Sunk, Pierced).expect("too thin").limit().unwrap().get(), 5.0, 1e-3);
-    close(slots(Pierced, Pierced).expect("too thin").limit().unwrap().get(), 5.0, 1e-3);
+    assert_eq!(slots(Sunk, Sunk, 3.0), None, "3 mm stands beside a 3 mm deep floor");
+    // A long wall is no weaker for standing taller: it is the upright plate of the board's thickness, and says so.
+    let beside = slots(Sunk, Pierced, 2.0).expect("too thin");
+    assert_eq!(beside.wall().unwrap().limit.governs, Governs::Root);
+    close(beside.limit().unwrap().get(), 2.5, 0.05);
+    // Cut through on both sides it is a beam 60 mm long and 12 mm deep, held at both ends and bent by its middle:
+    // M = P l / 8 (AISC beam tables, from memory), across the grain at 350 psi (Wood Handbook Table 5-3b).
+    let strip = slots(Pierced, Pierced, 0.5).expect("too thin");
+    let wall = strip.wall().unwrap();
+    assert_eq!((wall.limit.governs, wall.run.ends), (Governs::Beam, WallEnds::BothJoined));
+    let strength = 350.0 * 6.894_757e-3;
+    let expected = (6.0 * wall.limit.push * wall.run.length.get() / 8.0 / (12.0 * strength)).sqrt();
+    close(strip.limit().unwrap().get(), expected, 1e-3);
+    close(wall.run.length.get(), 60.0, 1.0);
 }
 
 #[test]
@@ -443,7 +426,7 @@ fn what_is_not_a_whole_job_is_refused_with_a_reason() {
     assert!(refused("").contains("not a saved job"));
     assert!(refused("<svg/>").contains("not a saved job"));
     assert!(refused("{\"format\": \"other\", \"version\": 3}").contains("not a saved job"));
-    assert!(refused(&text.replace("\"version\": 3", "\"version\": 4")).contains("version 4"));
+    assert!(refused(&text.replace("\"version\": 4", "\"version\": 5")).contains("version 5"));
     assert!(refused(&text[..text.len() / 2]).contains("damaged"));
     assert!(refused(&text.replace("\"depth\": 3.0", "\"depth\": -3.0")).contains("depth"));
     assert!(refused(&text.replace("\"depth\": 3.0", "\"depth\": 1e999")).contains("damaged"));

@@ -118,7 +118,7 @@ fn each_part_of_a_cutter_is_looked_at() {
     assert_eq!(wrong(&|c| c.pass_depth = c.flute_length + mm(1.0)), [Part::PassDepth]);
     assert_eq!(wrong(&|c| c.stepover = 1.5), [Part::Stepover]);
     assert_eq!(wrong(&|c| c.reference.along = mm(-1.0)), [Part::Along]);
-    assert_eq!(wrong(&|c| c.reference.across = mm(f64::NAN)), [Part::Across]);
+    assert_eq!(wrong(&|c| c.reference.across = Some(mm(f64::NAN))), [Part::Across]);
     assert_eq!(wrong(&|c| c.reference.height = mm(0.0)), [Part::Height]);
     assert_eq!(wrong(&|c| c.reference.source = String::new()), [Part::Source]);
 }

@@ -72,9 +72,10 @@ fn the_least_sound_and_the_largest_stand_among_those_picked() {
             ("Wall", RowKind::Picked),
         ]
     );
-    // The bar is 2 mm thick as drawn; the limit along the grain is the starting cutter's 1.5 mm, at its
-    // reference depth and in its reference wood: 1.5 / 2.
-    assert!((rows[1].proof.factor - 0.75).abs() < 1e-5, "{}", rows[1].proof.factor);
+    // The bar is 2 mm thick as drawn; the limit along the grain of a long wall is the starting cutter's 1.5 mm, at
+    // its reference depth and in its reference wood: 1.5 / 2. The bar is tied at both ends 30 mm apart, which helps
+    // by less than a hundredth.
+    assert!((0.74..=0.75).contains(&rows[1].proof.factor), "{}", rows[1].proof.factor);
     assert_eq!(rows[1].severity(), Severity::Sound);
     assert_eq!(words::sizes::lost(&rows[1].lost, LengthUnit::Millimetres), "nothing");
     assert_eq!((rows[0].severity(), rows[0].lost.walls), (Severity::Unsound, 1));

@@ -57,11 +57,13 @@ pub(crate) fn trade_machine() -> Machine {
     }
 }
 
-/// A job on the [`trade_machine`] for elements that are all carved one way.
+/// A job on the [`trade_machine`] for elements that are all carved one way, with a cutter that is trusted with a long
+/// wall of 1.5 mm along the grain, pushed in its middle.
 pub(crate) fn job(treatment: Treatment, elements: &[(&str, Vec<Vec<DVec2>>)]) -> Job {
     let mut job = Job::new(Arc::new(design(elements)));
     job.apply(Edit::Machine(Box::new(trade_machine()))).unwrap();
     job.apply(Edit::TreatAll(treatment)).unwrap();
+    change_cutter(&mut job, |cutter| cutter.reference.length = None);
     job
 }
 

@@ -19,6 +19,7 @@ mod mend;
 mod notices;
 mod photo;
 mod price;
+mod record;
 mod sheets;
 mod shop;
 mod sizes;

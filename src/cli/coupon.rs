@@ -38,9 +38,7 @@ pub(super) fn run(args: &CouponArgs) -> anyhow::Result<ExitCode> {
     let mut text = String::new();
     writeln!(text, "{}", command_line::coupon(name, job.depth(), wood, size))?;
     writeln!(text, "{}", command_line::CARVE_THE_COUPON)?;
-    for ladder in
-        [Ladder::WallsAlong, Ladder::WallsAcross, Ladder::TipsAlong, Ladder::TipsAcross, Ladder::Grooves]
-    {
+    for ladder in Ladder::ALL {
         let rungs: Vec<String> =
             coupon.rungs.iter().filter(|rung| rung.ladder == ladder).map(Rung::label).collect();
         writeln!(text, "{:<14}{}", ladder.element(), rungs.join("  "))?;

@@ -7,7 +7,7 @@ use super::output::{OutputArgs, Outputs};
 use super::{note_drawing, own_shop, print_out};
 use crate::job::Job;
 use crate::proof::mend::mend;
-use crate::proof::{measure, proof, rate};
+use crate::proof::{chance_of_all, measure, proof, rate, walls};
 use crate::relief::{self, mesh::stl_of_board};
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
@@ -73,11 +73,18 @@ fn write_proofed(
     outputs: &Outputs,
 ) -> anyhow::Result<()> {
     let measured = measure(job);
-    let proof = proof(job, &measured, &rate(job, &measured));
+    let ratings = rate(job, &measured);
+    let proof = proof(job, &measured, &ratings);
     match ending {
         "json" => {
             let time = relief::time::of(job, &measured);
-            let besides = Besides { time: Some(&time), ..Besides::default() };
+            let near = walls(job, &measured, &ratings);
+            let besides = Besides {
+                time: Some(&time),
+                chance: Some(chance_of_all(&near)),
+                walls: json::most(&near),
+                ..Besides::default()
+            };
             outputs.write(path, json::proof_json(job, &proof, &besides, unit).as_bytes())
         }
         "stl" => {

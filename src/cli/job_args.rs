@@ -5,13 +5,13 @@ use crate::design::samples::{find, samples};
 use crate::design::{self, DrawingUnit, ReadOptions};
 use crate::job::sample::sample_job;
 use crate::job::{
-    Clearing, ClearingDirection, Edit, EditKind, Ends, Frame, Job, Placement, Redraw, Size, Treatment, Turn,
-    saved,
+    Clearing, ClearingDirection, Edit, EditKind, Ends, Frame, Job, Placement, Redraw, Size, Treatment, Trust,
+    Turn, saved,
 };
 use crate::proof::lesson::TOUR;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::sheet::photo::photo_from_board;
-use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Shop};
+use crate::shop::{Blemish, BlemishKind, BlemishShape, BoardPhoto, Check, Cutter, Planed, Sawn, Shop};
 use crate::units::{LengthUnit, Mm, parse_board, parse_length};
 use crate::words::{command_line, notices, percent_down};
 use anyhow::{Context as _, anyhow, bail};
@@ -41,6 +41,15 @@ pub(super) struct JobArgs {
     /// Wood, by id or name (see spelk list woods)
     #[arg(long, help_heading = BOARD)]
     wood: Option<String>,
+    /// How the board is sawn; flat unless set
+    #[arg(long, value_enum)]
+    sawn: Option<SawnArg>,
+    /// From which chance on a wall is sound, per cent (50 to start with)
+    #[arg(long, value_name = "PER CENT")]
+    sound_from: Option<f64>,
+    /// Below which chance a wall is unsound, per cent (20 to start with)
+    #[arg(long, value_name = "PER CENT")]
+    unsound_under: Option<f64>,
     /// Cutter, by id (see spelk list cutters)
     #[arg(long, value_name = "ID", help_heading = CARVING)]
     cutter: Option<String>,
@@ -166,6 +175,23 @@ impl From<TreatmentArg> for Treatment {
             TreatmentArg::Incised => Treatment::Incised,
             TreatmentArg::Pierced => Treatment::Pierced,
             TreatmentArg::Left => Treatment::Left,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum SawnArg {
+    /// Growth rings lie along the face
+    Flat,
+    /// Growth rings stand upright to the face
+    Quarter,
+}
+
+impl From<SawnArg> for Sawn {
+    fn from(sawn: SawnArg) -> Sawn {
+        match sawn {
+            SawnArg::Flat => Sawn::Flat,
+            SawnArg::Quarter => Sawn::Quarter,
         }
     }
 }
@@ -411,6 +437,9 @@ impl JobArgs {
             let wood = shop.wood(id).ok_or_else(|| anyhow!(command_line::no_wood(id)))?;
             edits.push(Edit::Wood(Box::new(wood.clone())));
         }
+        if let Some(sawn) = self.sawn {
+            edits.push(Edit::Sawn(sawn.into()));
+        }
         if let Some(id) = &self.cutter {
             edits.push(Edit::Cutter(Box::new(cutter_of(shop, "--cutter", id)?)));
         }
@@ -462,6 +491,15 @@ impl JobArgs {
         let mut clearing = job.clearing().clone();
         self.clearing.fill(&mut clearing, shop, unit)?;
         edits.push(Edit::Clearing(Box::new(clearing)));
+        if self.sound_from.is_some() || self.unsound_under.is_some() {
+            let usual = job.trust();
+            let share =
+                |per_cent: Option<f64>, usual: f64| per_cent.map_or(usual, |per_cent| per_cent / 100.0);
+            let sound = share(self.sound_from, usual.sound);
+            // Asked for a low chance only, nothing is chancy.
+            let unsound = share(self.unsound_under, usual.unsound.min(sound));
+            edits.push(Edit::Trust(Trust { sound, unsound }));
+        }
         edits.extend(self.frame.map(|frame| {
             Edit::Frame(match frame {
                 FrameArg::Outline => Frame::Outline,

@@ -9,7 +9,9 @@ use crate::notice::Notices;
 use crate::sheet::outline::outline_svg;
 use crate::units::{LengthUnit, Mm, parse_length};
 use crate::words::command_line;
-use crate::words::lettering::{TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict};
+use crate::words::lettering::{
+    TACTILE_BRAILLE, TACTILE_NOT_MEASURED, TACTILE_SOURCE, tactile_number, tactile_verdict,
+};
 use anyhow::{Context as _, bail};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -134,5 +136,6 @@ fn tactile_text(checks: &[TactileCheck]) -> Result<String, std::fmt::Error> {
     }
     writeln!(text, "{}", command_line::source(TACTILE_SOURCE))?;
     writeln!(text, "{TACTILE_NOT_MEASURED}")?;
+    writeln!(text, "{TACTILE_BRAILLE}")?;
     Ok(text)
 }

@@ -53,13 +53,14 @@ pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
     let mut text = String::new();
     match args.what {
         What::Woods => {
-            let [id, wood, density, across] = command_line::WOOD_COLUMNS;
-            writeln!(text, "{id:<22} {wood:<28} {density:>8} {across:>14}")?;
+            let [id, wood, density, across, shapes] = command_line::WOOD_COLUMNS;
+            writeln!(text, "{id:<22} {wood:<28} {density:>8} {across:>14} {shapes:>10}")?;
             for wood in &shop.woods {
                 let density =
                     wood.density_at_12().map_or_else(|| "-".to_owned(), |density| trimmed(density, 0));
                 let across = wood.tension_across.map_or_else(|| "-".to_owned(), |mpa| trimmed(mpa, 2));
-                writeln!(text, "{:<22} {:<28} {:>8} {across:>14}", wood.id, wood.name, density)?;
+                let shapes = wood.shaping.map_or_else(|| "-".to_owned(), |percent| trimmed(percent, 0));
+                writeln!(text, "{:<22} {:<28} {:>8} {across:>14} {shapes:>10}", wood.id, wood.name, density)?;
             }
             writeln!(text, "\n{}", command_line::WOODS_NOTE)?;
         }
@@ -75,7 +76,7 @@ pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
                     cutter.name,
                     show(cutter.flute_length),
                     show(cutter.reference.along),
-                    show(cutter.reference.across)
+                    cutter.reference.across.map_or_else(|| "-".to_owned(), show)
                 )?;
             }
             writeln!(text, "\n{}", command_line::CUTTERS_NOTE)?;

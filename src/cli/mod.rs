@@ -14,6 +14,7 @@ mod mend;
 mod output;
 mod proof;
 mod rack;
+mod record;
 mod relief;
 mod sheet;
 mod sizes;
@@ -57,6 +58,8 @@ enum Command {
     Mend(Box<mend::MendArgs>),
     /// Write a test piece; carve it to find the thinnest walls you can trust
     Coupon(Box<coupon::CouponArgs>),
+    /// Note which walls held and which broke, and what that comes to
+    Record(Box<record::RecordArgs>),
     /// Find the best board on your rack for a design, or change the rack
     Rack(Box<rack::RackArgs>),
     /// Turn words into a drawing to carve
@@ -105,6 +108,7 @@ pub fn run() -> Asked {
         Some(Command::Proof(args)) => proof::run(&args),
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
+        Some(Command::Record(args)) => record::run(&args),
         Some(Command::Rack(args)) => rack::run(&args),
         Some(Command::Letter(args)) => letter::run(&args),
         Some(Command::Relief(args)) => relief::run(&args),

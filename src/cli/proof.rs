@@ -6,7 +6,7 @@ use super::output::OutputArgs;
 use super::timings::{Clock, Stage};
 use super::{UNSOUND, note_drawing, own_shop, print_out, say};
 use crate::proof::carrier::carrier;
-use crate::proof::{Severity, measure, proof, rate, uncut};
+use crate::proof::{Severity, chance_of_all, measure, proof, rate, uncut, walls};
 use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::json::Timings;
@@ -25,6 +25,9 @@ pub(super) struct ProofArgs {
     /// Print one JSON object instead of text
     #[arg(long)]
     json: bool,
+    /// In the JSON object list every wall under twice its limit, not the 500 with the least margin
+    #[arg(long, requires = "json")]
+    all_walls: bool,
     /// Also print how long each stage took, on standard error and in the JSON object
     #[arg(long)]
     timings: bool,
@@ -50,7 +53,8 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     clock.begin(Stage::Measure);
     let measured = measure(&job);
     clock.begin(Stage::Proof);
-    let proof = proof(&job, &measured, &rate(&job, &measured));
+    let ratings = rate(&job, &measured);
+    let proof = proof(&job, &measured, &ratings);
     let uncut = uncut(&job, &measured);
     clock.begin(Stage::Passes);
     let time = time::of(&job, &measured);
@@ -69,7 +73,15 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
         let said = command_line::timings([read, clean, measure, proof, passes, total]);
         say(&command_line::said(&said));
     }
-    let besides = Besides { time: Some(&time), uncut: Some(&uncut), timings };
+    let near = walls(&job, &measured, &ratings);
+    let listed = if args.all_walls { &near } else { json::most(&near) };
+    let besides = Besides {
+        time: Some(&time),
+        uncut: Some(&uncut),
+        chance: Some(chance_of_all(&near)),
+        walls: listed,
+        timings,
+    };
     let result = if args.json {
         json::proof_json(&job, &proof, &besides, unit)
     } else {

@@ -17,6 +17,8 @@ pub enum DrawingNotice {
         /// The page's width and height in that unit, where the file has a page.
         page: Option<[Mm; 2]>,
     },
+    /// The job was saved when walls were held to another sum.
+    SavedWithOtherLimits,
     /// A DXF does not say what its unit is, so one was assumed.
     UnitNotStated {
         /// What one unit was taken for.
@@ -312,7 +314,13 @@ impl DrawingNotice {
             | N::FittedSplines { .. }
             | N::HiddenOnLayers { .. }
             | N::Repeats { .. }
+            | N::SavedWithOtherLimits
             | N::ClosedGaps { .. } => Importance::Remark,
         }
+    }
+
+    /// Whether it says something of the drawing, and so is saved with it; else it is of the file that was opened.
+    pub fn is_of_the_drawing(&self) -> bool {
+        *self != DrawingNotice::SavedWithOtherLimits
     }
 }

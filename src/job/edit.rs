@@ -3,9 +3,9 @@
 use super::change::{Change, Reach};
 use super::redesign::Redesign;
 use super::rejected::{Rejected, check_blemish};
-use super::{Clearing, Ends, Frame, Job, Placement, Size, Treatment, Turn};
+use super::{Clearing, Ends, Frame, Job, Placement, Size, Treatment, Trust, Turn};
 use crate::design::{Design, DrawingUnit, ReadOptions};
-use crate::shop::{Blemish, Board, BoardPhoto, Check, Cutter, Machine, Planed, ReferenceWall, Wood};
+use crate::shop::{Blemish, Board, BoardPhoto, Check, Cutter, Machine, Planed, ReferenceWall, Sawn, Wood};
 use crate::units::Mm;
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -42,6 +42,8 @@ pub enum Edit {
     BoardWidth(Mm),
     /// The board's thickness.
     BoardThickness(Mm),
+    /// How the board is sawn.
+    Sawn(Sawn),
     /// The board's length, width and thickness.
     BoardSize([Mm; 3]),
     /// Another board, with all that is known of it.
@@ -70,6 +72,8 @@ pub enum Edit {
     Depth(Mm),
     /// How places are cleared.
     Clearing(Box<Clearing>),
+    /// From which chance on a wall is called sound.
+    Trust(Trust),
     /// The machine.
     Machine(Box<Machine>),
     /// How many times as long as worked out the machine takes.
@@ -147,6 +151,7 @@ pub enum EditKind {
     BoardLength,
     BoardWidth,
     BoardThickness,
+    Sawn,
     Board,
     RackBoard,
     Wood,
@@ -157,6 +162,7 @@ pub enum EditKind {
     Limit,
     Depth,
     Clearing,
+    Trust,
     Machine,
     TimeFactor,
     Ends,
@@ -197,6 +203,7 @@ impl Edit {
             Edit::BoardLength(_) => EditKind::BoardLength,
             Edit::BoardWidth(_) => EditKind::BoardWidth,
             Edit::BoardThickness(_) => EditKind::BoardThickness,
+            Edit::Sawn(_) => EditKind::Sawn,
             Edit::BoardSize(_) | Edit::Board(_) => EditKind::Board,
             Edit::Wood(_) => EditKind::Wood,
             Edit::AddBlemish(_) | Edit::ChangeBlemish(..) | Edit::RemoveBlemish(_) => EditKind::Blemish,
@@ -206,6 +213,7 @@ impl Edit {
             Edit::Limit(_) => EditKind::Limit,
             Edit::Depth(_) => EditKind::Depth,
             Edit::Clearing(_) => EditKind::Clearing,
+            Edit::Trust(_) => EditKind::Trust,
             Edit::Machine(_) => EditKind::Machine,
             Edit::TimeFactor(_) => EditKind::TimeFactor,
             Edit::Ends(_) => EditKind::Ends,
@@ -280,6 +288,7 @@ impl Job {
             Edit::BoardLength(length) => board.length = length,
             Edit::BoardWidth(width) => board.width = width,
             Edit::BoardThickness(thickness) => board.thickness = thickness,
+            Edit::Sawn(sawn) => board.sawn = sawn,
             Edit::BoardSize(size) => [board.length, board.width, board.thickness] = size,
             Edit::Board(other) => *board = *other,
             Edit::Wood(wood) => self.wood = *wood,
@@ -299,9 +308,14 @@ impl Job {
             Edit::Moisture(moisture) => board.stock.moisture = moisture,
             Edit::Photo(photo) => board.photo = photo,
             Edit::Cutter(cutter) => self.tooling.cutter = *cutter,
-            Edit::Limit(reference) => self.tooling.cutter.reference = *reference,
+            Edit::Limit(reference) => {
+                self.tooling.cutter.reference = *reference;
+                // What the record came to was said of the old reference wall.
+                self.tooling.cutter.experience = None;
+            }
             Edit::Depth(depth) => self.tooling.depth = depth,
             Edit::Clearing(clearing) => self.tooling.clearing = *clearing,
+            Edit::Trust(trust) => self.tooling.trust = trust,
             Edit::Machine(machine) => self.machine = *machine,
             Edit::TimeFactor(factor) => self.machine.time_factor = factor,
             Edit::Ends(ends) => self.placing.ends = ends,

@@ -11,6 +11,7 @@ mod redesign;
 mod rejected;
 pub mod sample;
 pub mod saved;
+mod trust;
 
 pub use carving::{Carving, Cut, CutterUse, Layout, Place};
 pub use change::{Change, Done, ElementsChange, Reach};
@@ -20,6 +21,7 @@ pub use history::History;
 pub use placing::{Side, Surround};
 pub use redesign::{Redesign, Spot, Words, at_drawn_size};
 pub use rejected::{FACTORS, LONGEST, MOISTURES, Quantity, Rejected};
+pub use trust::Trust;
 
 use crate::design::lettering::Lettering;
 use crate::design::{Design, ReadOptions};
@@ -56,6 +58,7 @@ struct Tooling {
     cutter: Cutter,
     depth: Mm,
     clearing: Clearing,
+    trust: Trust,
 }
 
 /// What is noted on a job; nothing is worked out from it.
@@ -152,6 +155,11 @@ impl Job {
     /// How places are cleared.
     pub fn clearing(&self) -> &Clearing {
         &self.tooling.clearing
+    }
+
+    /// From which chance on a wall is called sound.
+    pub fn trust(&self) -> Trust {
+        self.tooling.trust
     }
 
     /// The ids of the findings that were looked at and accepted.
@@ -347,6 +355,7 @@ impl Job {
                 cutter: Cutter::find("flat-1/8in").expect("the starting cutter is built in").clone(),
                 depth: Mm::new(3.0),
                 clearing: Clearing::default(),
+                trust: Trust::default(),
             },
             machine: Machine::find("compact").expect("the starting machine is built in").clone(),
             placing: Placing::default(),

@@ -3,7 +3,7 @@
 use super::{Clearing, Job, Place, Placement, Size, Treatment};
 use crate::design::DesignError;
 use crate::design::lettering::LetteringError;
-use crate::shop::{Blemish, BlemishShape, Check, Cutter, CutterPart, Problem, Wrong};
+use crate::shop::{Blemish, BlemishShape, Check, Cutter, CutterPart, Experience, Problem, Wrong};
 use crate::units::Mm;
 use glam::DVec2;
 use std::ops::RangeInclusive;
@@ -39,6 +39,25 @@ pub enum Rejected {
         quantity: Quantity,
         /// What it was set to, millimetres a minute; may be no number.
         feed: f64,
+    },
+    /// A cutter without edges, or that does not turn.
+    Spindle {
+        /// Turns a minute; may be no number.
+        speed: f64,
+    },
+    /// What a cutter's record came to is out of range.
+    Experience {
+        /// How many times as thick walls are to be, along the grain and across.
+        factor: [f64; 2],
+        /// The scatter of the thickness at which they break.
+        scatter: f64,
+    },
+    /// The chances between which a wall is chancy are none, or the wrong way round.
+    Trust {
+        /// From which chance on it is sound.
+        sound: f64,
+        /// Below which it is unsound.
+        unsound: f64,
     },
     /// The size is out of [range](FACTORS).
     Factor {
@@ -134,6 +153,10 @@ pub enum Quantity {
     ReferenceAlong,
     ReferenceAcross,
     ReferenceHeight,
+    ReferenceLength,
+    ReferencePass,
+    ReferenceFeedPerTooth,
+    Give,
     ClearingDiameter,
     PassDepth,
     LinesApart,
@@ -175,6 +198,12 @@ const SHORTEST: Mm = Mm::new(0.001);
 const MOST_CLEARED: Mm = Mm::new(2.0e8);
 /// The finest step between passes or lines that is worth a machine's time.
 const LEAST_STEP: Mm = Mm::new(0.005);
+/// The least that a wall may give: a thousandth of what is seen.
+const LEAST_GIVE: Mm = Mm::new(0.0001);
+
+/// No wall ever holds, or breaks, for certain.
+const LEAST_CHANCE: f64 = 0.001;
+const MOST_CHANCE: f64 = 0.999;
 
 impl Job {
     /// Whether every setting is one that can be proofed; the first that is not, if any.
@@ -253,8 +282,30 @@ impl Job {
             check_length(Q::CutterDiameter, cutter.shape.diameter(), SHORTEST)?;
             check_length(Q::FluteLength, cutter.flute_length, SHORTEST)?;
             check_length(Q::ReferenceAlong, cutter.reference.along, SHORTEST)?;
-            check_length(Q::ReferenceAcross, cutter.reference.across, SHORTEST)?;
+            if let Some(across) = cutter.reference.across {
+                check_length(Q::ReferenceAcross, across, SHORTEST)?;
+            }
             check_length(Q::ReferenceHeight, cutter.reference.height, SHORTEST)?;
+            if let Some(length) = cutter.reference.length {
+                check_length(Q::ReferenceLength, length, SHORTEST)?;
+            }
+            check_length(Q::ReferencePass, cutter.reference.pass, LEAST_STEP)?;
+            check_length(Q::ReferenceFeedPerTooth, cutter.reference.feed_per_tooth, Mm::ZERO)?;
+            check_length(Q::Give, cutter.give, LEAST_GIVE)?;
+            if let Some(Experience { factor, scatter, .. }) =
+                cutter.experience.filter(|experience| !experience.is_in_range())
+            {
+                return Err(Rejected::Experience { factor, scatter });
+            }
+            // Written so that a NaN fails it.
+            if !(cutter.spindle_speed >= 1.0 && cutter.spindle_speed <= LONGEST.get() && cutter.flutes > 0) {
+                return Err(Rejected::Spindle { speed: cutter.spindle_speed });
+            }
+        }
+        let trust = self.tooling.trust;
+        // Written so that a NaN fails it.
+        if !(trust.unsound >= LEAST_CHANCE && trust.unsound <= trust.sound && trust.sound <= MOST_CHANCE) {
+            return Err(Rejected::Trust { sound: trust.sound, unsound: trust.unsound });
         }
         let machine = &self.machine;
         let margins = [

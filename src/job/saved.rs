@@ -15,14 +15,17 @@
 //!
 //! Lengths are millimetres, y up. A ring is written as SVG writes the points of a polygon; holes run
 //! clockwise. The wood, cutter and machine are written out in full, so that a job proofs the same in
-//! another shop; what was not set is left out: `reading`, `clearing`, an element's own `depth` and `cutter`,
+//! another shop; what was not set is left out: `reading`, `clearing`, `trust`, an element's own `depth` and `cutter`,
 //! `accepted`, `remark`. Reading a file back gives the same regions to the last bit.
 //!
 //! Version 1 had only `clearing` of these, and up to version 2 what the reader had noticed was kept as
-//! sentences. Files of both are still read, without those sentences.
+//! sentences. Up to version 3 the board had no `sawn`, the cutter no speed of its spindle and its reference wall no
+//! cut beside it, and the limits of walls followed from another sum. All are still read: the sentences are left out,
+//! what is lacking starts at its usual value, and the job says that its limits are worked out anew.
 
 use super::{
-    Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Rejected, Size, Tooling, Treatment, Turn,
+    Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Rejected, Size, Tooling, Treatment,
+    Trust, Turn,
 };
 use crate::design::lettering::Lettering;
 use crate::design::{
@@ -44,7 +47,9 @@ use thiserror::Error;
 
 const FORMAT: &str = "spelk.job";
 /// The version that is written.
-pub const VERSION: u32 = 3;
+pub const VERSION: u32 = 4;
+/// Since when the limits of walls follow from the push of the cutter.
+const LIMITS_BY_PUSH: u32 = 4;
 /// The oldest version that is still read.
 pub const OLDEST: u32 = 1;
 
@@ -149,6 +154,8 @@ struct SavedJob {
     // Not in files saved before there were clearing settings, nor where nothing was set.
     #[serde(default, skip_serializing_if = "Clearing::is_usual")]
     clearing: Clearing,
+    #[serde(default, skip_serializing_if = "Trust::is_usual")]
+    trust: Trust,
     #[serde(default, skip_serializing_if = "BTreeSet::is_empty")]
     accepted: BTreeSet<String>,
     #[serde(default, skip_serializing_if = "String::is_empty")]
@@ -220,6 +227,8 @@ pub fn to_text(job: &Job) -> String {
         cutter: carving.cutter.clone(),
         rings: element.region.rings().map(|ring| points_text(ring.points())).collect(),
     };
+    let mut notices = job.design.notices.clone();
+    notices.retain(DrawingNotice::is_of_the_drawing);
     let saved = SavedJob {
         format: FORMAT.to_owned(),
         version: VERSION,
@@ -228,7 +237,7 @@ pub fn to_text(job: &Job) -> String {
             grid: job.design.grid,
             page: job.design.page,
             elements: job.design.elements.iter().zip(&job.carvings).map(element).collect(),
-            notices: job.design.notices.clone(),
+            notices,
         },
         board: WrittenBoard::of(&job.board, &job.wood.id),
         wood: job.wood.clone(),
@@ -245,6 +254,7 @@ pub fn to_text(job: &Job) -> String {
         reading: job.reading,
         lettering: job.lettering.clone(),
         clearing: job.tooling.clearing.clone(),
+        trust: job.tooling.trust,
         accepted: job.notes.accepted.clone(),
         remark: job.notes.remark.clone(),
     };
@@ -278,7 +288,10 @@ pub fn from_text(bytes: &[u8]) -> Result<Job, OpenError> {
             return Err(if start.contains(FORMAT) { damaged(error) } else { OpenError::NotAJob });
         }
     }
-    let saved: SavedJob = serde_json::from_slice(bytes).map_err(damaged)?;
+    let mut saved: SavedJob = serde_json::from_slice(bytes).map_err(damaged)?;
+    if saved.version < LIMITS_BY_PUSH {
+        saved.design.notices.push(DrawingNotice::SavedWithOtherLimits);
+    }
     saved.into_job().map_err(OpenError::Damaged)
 }
 
@@ -327,7 +340,12 @@ impl SavedJob {
             // The wood is there in full; its id beside the board is for whoever reads the file.
             board: self.board.into_board().0,
             wood: self.wood,
-            tooling: Tooling { cutter: self.cutter, depth: self.depth, clearing: self.clearing },
+            tooling: Tooling {
+                cutter: self.cutter,
+                depth: self.depth,
+                clearing: self.clearing,
+                trust: self.trust,
+            },
             machine: self.machine,
             placing: Placing {
                 size: self.size,

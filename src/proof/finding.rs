@@ -2,7 +2,7 @@
 //!
 //! No finding holds a sentence: [`crate::words::finding`] makes them from what stands here.
 
-use super::limit::Held;
+use super::limit::{Held, HeldWall};
 use super::overhang::{FeedSide, Overhang};
 use super::stock::StockRow;
 use super::{BoardSide, FLOOR_LEFT};
@@ -41,6 +41,8 @@ pub enum FindingKind {
     CutterLimit,
     /// Standing wood between two carved places, thinner than the limit.
     ThinWall,
+    /// A piece of the board that a cut through it runs all round.
+    LoosePiece,
     /// A groove the cutter cannot enter, or a corner it cannot follow.
     BlockedGroove,
     /// A V groove too narrow to reach a depth that shows.
@@ -76,6 +78,7 @@ impl FindingKind {
             FindingKind::MachineLimit => "machine_limit",
             FindingKind::CutterLimit => "cutter_limit",
             FindingKind::ThinWall => "thin_wall",
+            FindingKind::LoosePiece => "loose_piece",
             FindingKind::BlockedGroove => "blocked_groove",
             FindingKind::ShallowGroove => "shallow_groove",
             FindingKind::SnipeZone => "snipe_zone",
@@ -156,10 +159,16 @@ pub enum Facts {
     },
     /// Standing wood between two carved places is thinner than the limit.
     ThinWall {
-        /// Its least thickness.
+        /// Its thickness where it is thinnest for its limit.
         width: Mm,
+        /// The chance that it holds.
+        chance: f64,
+        /// How serious that chance is.
+        severity: Severity,
         /// The wood whose strength stands in for this one's in the limit.
         stand_in: Option<String>,
+        /// What at the machine alone would make it sound.
+        gentler: Gentler,
         /// Where in the design.
         place: ThinPlace,
     },
@@ -171,6 +180,13 @@ pub enum Facts {
         stand_in: Option<String>,
         /// Where in the design; its run is the length that is lost.
         place: ThinPlace,
+    },
+    /// A cut through the board runs all round a piece of it.
+    LoosePiece {
+        /// The longer side of its box.
+        across: Mm,
+        /// Whether bridges hold it until the board is off the machine.
+        bridged: bool,
     },
     /// A groove is narrower than the cutter.
     BlockedGroove {
@@ -270,6 +286,15 @@ pub struct ThinPlace {
     pub axis: Arc<[[AxisPoint; 2]]>,
 }
 
+/// A gentler cut beside a wall that would make it sound as it is drawn; nothing where only next to no cut would.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Gentler {
+    /// Passes no deeper than this.
+    pub pass: Option<Mm>,
+    /// A feed no faster than this, millimetres a minute.
+    pub feed: Option<f64>,
+}
+
 /// A measure of the board that the machine sets a bound to, and on which side of it the board is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum MachineBound {
@@ -356,6 +381,7 @@ impl Facts {
             Facts::CutterLimit { .. } => FindingKind::CutterLimit,
             Facts::ThinWall { .. } => FindingKind::ThinWall,
             Facts::LostTip { .. } => FindingKind::LostTip,
+            Facts::LoosePiece { .. } => FindingKind::LoosePiece,
             Facts::BlockedGroove { .. } | Facts::RoundedCorner { .. } => FindingKind::BlockedGroove,
             Facts::ShallowGroove { .. } => FindingKind::ShallowGroove,
             Facts::SnipeZone { .. } => FindingKind::SnipeZone,
@@ -378,12 +404,15 @@ impl Facts {
             | Facts::Misplaced { .. }
             | Facts::MachineLimit { .. }
             | Facts::CutterLimit { .. }
-            | Facts::ThinWall { .. }
             | Facts::BlockedGroove { .. }
             | Facts::SensingStrip { .. } => Severity::Unsound,
+            Facts::ThinWall { severity, .. } => *severity,
             // A floor thinner than is usual may hold; a cut deeper than the board is thick does not.
             Facts::BoardThin { thickness, deepest, .. } if deepest < thickness => Severity::Chancy,
             Facts::BoardThin { .. } => Severity::Unsound,
+            // It may be waste, or the very thing that is cut out; loose under the cutter it is flung.
+            Facts::LoosePiece { bridged: true, .. } => Severity::Chancy,
+            Facts::LoosePiece { bridged: false, .. } => Severity::Unsound,
             Facts::LostTip { place, .. } | Facts::RoundedCorner { place, .. } => tip_severity(place),
             // Two elements that look alike may be meant as one.
             Facts::ShallowGroove { .. } | Facts::SnipeZone { .. } | Facts::Invisible { .. } => {
@@ -417,6 +446,7 @@ impl Facts {
             Facts::CutterLimit { refusal: CutterRefusal::TooDeep { depth, .. }, .. } => Some(*depth),
             Facts::LostTip { place, .. } => Some(place.run),
             Facts::RoundedCorner { short, .. } => Some(*short),
+            Facts::LoosePiece { across, .. } => Some(*across),
             Facts::Blemish { distance, .. } => Some(*distance),
             Facts::SensingStrip { from_edge, .. } => Some(*from_edge),
             Facts::ThicknessLeft { left } => Some(*left),
@@ -447,6 +477,7 @@ impl Facts {
             Facts::Warp(row) => row.tolerance(),
             Facts::Overhang { overhang, .. } => Some(overhang.balance),
             Facts::CutterLimit { .. }
+            | Facts::LoosePiece { .. }
             | Facts::SnipeZone { .. }
             | Facts::Invisible { .. }
             | Facts::NotChecked(_) => None,
@@ -533,6 +564,11 @@ impl Finding {
         self.facts.thin_place().map_or(&[], |place| &place.axis)
     }
 
+    /// How the wall was held to its limit; `None` for what is no wall.
+    pub fn wall(&self) -> Option<&HeldWall> {
+        self.facts.thin_place().and_then(|place| place.held.wall.as_ref())
+    }
+
     /// Where it can be pointed at.
     pub fn site(&self) -> Site {
         match self.facts {
@@ -541,6 +577,7 @@ impl Finding {
             | Facts::BlockedGroove { .. }
             | Facts::RoundedCorner { .. }
             | Facts::ShallowGroove { .. }
+            | Facts::LoosePiece { .. }
             | Facts::Blemish { .. }
             | Facts::SensingStrip { .. }
             | Facts::Invisible { .. } => Site::Spot,

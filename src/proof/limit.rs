@@ -1,17 +1,21 @@
-//! How thin is too thin: here, with this cutter, in this wood, at this depth, this way to the grain.
+//! How thin is too thin: here, with this cutter and this cut, in this wood, at this depth, this way to the grain.
 //!
-//! A wall `t` thick and `h` tall, pushed at its top by `f` a unit of length, is stressed at its root
-//! by `6 f h / t^2` across the grain, whichever way it runs in plan. A wall known to survive therefore
-//! tells what another wood and another depth need: `t = t0 sqrt(h/h0 * s0/s)`, with `s` the tension
-//! strength across the grain. The model is our own (no published minimum wall for carved wood was
-//! found); the walls it starts from are the cutter's, and the shop's to correct.
-//!
-//! A pointed or tapered cutter leaves walls that are thicker below than at the top; see
-//! [`upright_equal`].
+//! The model is [`wall`](super::wall): the push of the cutter spreads in the plate that a wall is, and must not
+//! break it. What is here turns a job into what that model asks for: which cutter cuts beside a wall and how deep,
+//! what its reference wall says of its push, and which places lie on either side of a wall.
 
+use super::finding::{Gentler, Severity};
+use super::wall::push::EDGE_TERM;
+use super::wall::{
+    Cut, Governs, Limit, Plates, STARTING_SCATTER, Support, Wall, WallRule, WoodNumbers, chance, constant,
+    strip, thickness_for,
+};
+use crate::geometry::widths::{Run, RunEnd};
 use crate::job::{Job, Layout, Place, Treatment, Turn};
-use crate::shop::{Cutter, CutterShape, ReferenceWall, ShopsWood, Wood, woods};
+use crate::shop::{Cutter, CutterShape, ReferenceWall, ShopsWood, Wood};
 use crate::units::Mm;
+use std::f64::consts::FRAC_PI_2;
+use std::sync::Arc;
 
 /// A V groove shallower than this hardly shows once it is sanded and finished (common practice, no
 /// source).
@@ -21,13 +25,15 @@ pub const SHALLOW_DEPTH: Mm = Mm::new(0.5);
 /// that the cutter can enter. Widths are those at the face of the board.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Limits {
-    /// For a wall along the grain.
+    /// For a long wall along the grain, pushed in its middle.
     pub along: Mm,
-    /// For a wall across the grain.
+    /// For a long wall across the grain, pushed in its middle.
     pub across: Mm,
-    /// For a wall along the grain beside a place that is cut through.
+    /// At the free end of a long wall: along the grain, and across. The end of a point is one.
+    pub free_end: [Mm; 2],
+    /// For a long wall along the grain beside a place that is cut through.
     pub pierced_along: Mm,
-    /// For a wall across the grain beside a place that is cut through.
+    /// For a long wall across the grain beside a place that is cut through.
     pub pierced_across: Mm,
     /// The narrowest groove the cutter can enter to the full depth.
     pub groove: Mm,
@@ -39,73 +45,150 @@ pub struct Limits {
     pub turn: Turn,
     /// What the limits follow from, for the user to see.
     pub basis: Basis,
+    /// How walls are held by this cutter.
+    pub rule: WallRule,
+    /// A wall this many times as thick as its limit is sound.
+    pub sound: f64,
+    /// A wall that holds with less than this chance is unsound.
+    pub unsound: f64,
+    /// How thick the board is.
+    thickness: Mm,
 }
 
 /// What the limits of walls follow from.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Basis {
-    /// The cutter's reference wall along the grain, and across.
-    pub reference: [Mm; 2],
-    /// How tall the reference wall stands.
-    pub reference_height: Mm,
+    /// The cutter's reference wall.
+    pub reference: ReferenceWall,
     /// The wood of the reference wall.
-    pub reference_wood: String,
-    /// Where the reference wall comes from.
-    pub reference_source: String,
-    /// Tension strength across the grain of the reference wood, MPa.
-    pub reference_strength: f64,
-    /// This job's wood.
-    pub wood: String,
-    /// Its tension strength across the grain, MPa.
-    pub strength: f64,
-    /// Where that strength comes from.
+    pub reference_wood: WoodNumbers,
+    /// Where the strength across the grain of this job's wood comes from.
     pub strength_source: String,
-    /// The wood whose strength stands in where this one has none published.
+    /// The wood whose strength stands in where this job's has none published.
     pub stand_in: Option<String>,
     /// How tall this job's walls stand.
     pub height: Mm,
-    /// How much wider both sides together make a wall for each unit of depth; 0 for upright sides.
-    pub slope: f64,
+    /// The limit of a long wall of that height, pushed in its middle: along the grain, and across.
+    pub long: [Limit; 2],
 }
 
-/// The thickness of an upright wall that stands the same push at its top as one `top` thick at the top
-/// that grows by `slope` for each unit of depth, both `height` tall.
-///
-/// At depth `z` below the top the stress is `6 f z / (top + slope z)^2`. It is greatest at
-/// `z = top / slope`, or at the root where the wall is not tall enough to reach that: the equal upright
-/// wall is `top + slope height` thick, or `sqrt(4 slope height top)`.
-pub fn upright_equal(top: Mm, height: Mm, slope: f64) -> Mm {
-    let growth = height * slope;
-    if top >= growth { top + growth } else { Mm::new((4.0 * growth.get() * top.get()).sqrt()) }
+/// A wall as it is at one size: how long, and what its ends do.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WallRun {
+    /// From end to end.
+    pub length: Mm,
+    /// What its ends do.
+    pub ends: WallEnds,
+    /// How far its nearest free end is from the place in question: 0 at that end, infinite where none is free.
+    pub to_free_end: Mm,
 }
 
-/// The way back from [`upright_equal`]: how thick at the top.
-pub fn top_equal(upright: Mm, height: Mm, slope: f64) -> Mm {
-    let growth = height * slope;
-    if upright >= growth * 2.0 {
-        upright - growth
-    } else {
-        Mm::new(upright.get() * upright.get() / (4.0 * growth.get()))
+/// What the two ends of a wall do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum WallEnds {
+    /// Both end in the air.
+    BothFree,
+    /// One ends in the air, the other is joined to more wood.
+    OneFree,
+    /// Both are joined to more wood.
+    BothJoined,
+    /// It closes on itself.
+    Closed,
+}
+
+impl WallEnds {
+    /// Their name in the JSON proof.
+    pub fn id(self) -> &'static str {
+        match self {
+            WallEnds::BothFree => "free",
+            WallEnds::OneFree => "one-free",
+            WallEnds::BothJoined => "joined",
+            WallEnds::Closed => "closed",
+        }
+    }
+}
+
+impl WallRun {
+    /// A wall so long that it does not feel its ends.
+    pub const ENDLESS: WallRun = WallRun {
+        length: Mm::new(f64::INFINITY),
+        ends: WallEnds::BothJoined,
+        to_free_end: Mm::new(f64::INFINITY),
+    };
+
+    /// The end of a point: the free end of a long wall.
+    pub(super) const POINT: WallRun =
+        WallRun { length: Mm::new(f64::INFINITY), ends: WallEnds::BothFree, to_free_end: Mm::ZERO };
+
+    /// A measured run; `stands` says whether a place of the design is standing wood.
+    pub(super) fn of(run: &Run, stands: impl Fn(glam::DVec2) -> bool) -> WallRun {
+        let free = run.ends.map(|(end, far)| match end {
+            RunEnd::Stops { beyond, .. } if !stands(beyond) => Some(far),
+            _ => None,
+        });
+        let ends = match free {
+            [Some(_), Some(_)] => WallEnds::BothFree,
+            [Some(_), None] | [None, Some(_)] => WallEnds::OneFree,
+            [None, None] if run.ends.iter().all(|(end, _)| *end == RunEnd::Closes) => WallEnds::Closed,
+            [None, None] => WallEnds::BothJoined,
+        };
+        let to_free_end = free.into_iter().flatten().fold(f64::INFINITY, f64::min);
+        WallRun { length: Mm::new(run.length), ends, to_free_end: Mm::new(to_free_end) }
+    }
+
+    /// The same wall so many times as large.
+    #[must_use]
+    pub(super) fn scaled(self, factor: f64) -> WallRun {
+        WallRun { length: self.length * factor, to_free_end: self.to_free_end * factor, ..self }
     }
 }
 
 impl Limits {
     /// The limits of a job for its usual cutter and depth.
     pub fn of(job: &Job) -> Limits {
-        Limits::with(job, job.cutter(), job.depth())
+        Limits::with(job, &Shared::of(job), job.cutter(), job.depth())
     }
 
     /// The limits on a job's board for a cutter at a depth.
-    fn with(job: &Job, cutter: &Cutter, depth: Mm) -> Limits {
-        let basis = Basis::of(job, cutter, depth);
+    fn with(job: &Job, shared: &Shared, cutter: &Cutter, depth: Mm) -> Limits {
         let thickness = job.board().thickness;
-        let [along, across] = basis.reference;
         let shape = cutter.shape;
+        let slope = 2.0 * shape.side_slope();
+        let reference_wood = WoodNumbers::of_reference(&cutter.reference, job.wood());
+        let cut =
+            Cut { pass: Mm::new(job.clearing().pass_depth(cutter)), feed_per_tooth: cutter.feed_per_tooth() };
+        // Thickness goes with the root of the push.
+        let learned =
+            cutter.experience.map_or([1.0; 2], |experience| experience.factor.map(|factor| factor * factor));
+        let [along, across] = constant(&cutter.reference, &reference_wood, slope);
+        let rule = WallRule {
+            wood: shared.wood.clone(),
+            plates: shared.plates.clone(),
+            cut,
+            constant: [along * learned[0], across * learned[1]],
+            give: cutter.give,
+            scatter: cutter.experience.map_or(STARTING_SCATTER, |experience| experience.scatter),
+            slope,
+        };
+        let long = |height: Mm| [0.0, FRAC_PI_2].map(|angle| rule.limit(&Wall::endless(height, angle)));
+        let (here, pierced) = (long(depth), long(thickness));
+        let basis = Basis {
+            reference: cutter.reference.clone(),
+            reference_wood,
+            strength_source: job.wood().strength_source.clone(),
+            stand_in: rule.wood.across.of.clone(),
+            height: depth,
+            long: here,
+        };
         Limits {
-            along: basis.carried(along, depth),
-            across: basis.carried(across, depth),
-            pierced_along: basis.carried(along, thickness),
-            pierced_across: basis.carried(across, thickness),
+            along: here[0].thickness,
+            across: here[1].thickness,
+            free_end: [0.0, FRAC_PI_2].map(|angle| {
+                let wall = Wall { support: Support::FreeAtAnEnd, ..Wall::endless(depth, angle) };
+                rule.limit(&wall).thickness
+            }),
+            pierced_along: pierced[0].thickness,
+            pierced_across: pierced[1].thickness,
             groove: shape.width_at(depth),
             pierced_groove: shape.width_at(thickness),
             incised_groove: match shape {
@@ -114,34 +197,59 @@ impl Limits {
             },
             turn: job.turn(),
             basis,
+            sound: thickness_for(job.trust().sound, rule.scatter),
+            unsound: job.trust().unsound,
+            rule,
+            thickness,
         }
     }
 
-    /// The limit of a wall that runs at `direction` in the design (radians from its x axis); the grain
-    /// runs along that axis where the design is not turned.
-    ///
-    /// Hankinson's formula with exponent 2 between the two strengths (Wood Handbook ch. 5, formula from
-    /// memory), put in thicknesses: strength goes with `1/t^2`, so `t^2 = along^2 cos^2 + across^2 sin^2`.
+    /// The limit of a long wall that runs at `direction` in the design (radians from its x axis), pushed in its
+    /// middle; the grain runs along that axis where the design is not turned.
     pub fn wall(&self, direction: f64, beside_pierced: bool) -> Mm {
-        self.between_directions(
-            direction,
-            if beside_pierced {
-                [self.pierced_along, self.pierced_across]
-            } else {
-                [self.along, self.across]
-            },
-        )
+        let height = if beside_pierced { self.thickness } else { self.basis.height };
+        self.wall_as(direction, height, &WallRun::ENDLESS).thickness
     }
 
-    /// The same of a wall that stands `height` tall.
-    fn wall_as_tall(&self, direction: f64, height: Mm) -> Mm {
-        self.between_directions(direction, self.basis.reference.map(|wall| self.basis.carried(wall, height)))
+    /// The limit of a wall this tall that is as long and as held as `run` says, where it is worst.
+    ///
+    /// A place of a wall that is some way from its free end is no worse than the middle of a wall twice as long as
+    /// that way, with both ends free; nor than the end itself.
+    pub fn wall_as(&self, direction: f64, height: Mm, run: &WallRun) -> Limit {
+        let angle = self.to_grain(direction);
+        let with = |support, length| self.rule.limit(&Wall { height, length, support, angle });
+        let endless = Mm::new(f64::INFINITY);
+        let at_the_end = match run.ends {
+            WallEnds::BothJoined => return with(Support::Joined, run.length),
+            WallEnds::Closed => return with(Support::FreeInTheMiddle, endless),
+            WallEnds::OneFree => Support::OneJoined,
+            WallEnds::BothFree => Support::FreeAtAnEnd,
+        };
+        let end = with(at_the_end, run.length);
+        if run.to_free_end <= Mm::ZERO {
+            return end;
+        }
+        let within = with(Support::FreeInTheMiddle, run.to_free_end * 2.0);
+        if within.thickness < end.thickness { within } else { end }
     }
 
-    fn between_directions(&self, direction: f64, [along, across]: [Mm; 2]) -> Mm {
-        let (sin, cos) = direction.sin_cos();
-        let (sin, cos) = if self.turn.swaps() { (cos, sin) } else { (sin, cos) };
-        Mm::new((along.get() * cos).hypot(across.get() * sin))
+    /// The limit of a strip that is cut through on both sides: a beam.
+    fn strip(&self, direction: f64, run: &WallRun) -> Limit {
+        let (both_ends, length) = match run.ends {
+            WallEnds::BothJoined => (true, run.length),
+            WallEnds::OneFree | WallEnds::BothFree => (false, run.length),
+            // Half of a ring hangs between the other half.
+            WallEnds::Closed => (true, run.length * 0.5),
+        };
+        let angle = self.to_grain(direction);
+        let thickness = strip(&self.rule, length, self.thickness, both_ends, angle);
+        let push = self.rule.push(self.thickness, angle);
+        Limit { thickness, governs: Governs::Beam, k: length / self.thickness, push }
+    }
+
+    /// The angle to the grain, radians, of a direction in the design.
+    pub fn to_grain(&self, direction: f64) -> f64 {
+        if self.turn.swaps() { direction + FRAC_PI_2 } else { direction }
     }
 
     /// The limit of a groove in a place carved this way.
@@ -151,6 +259,24 @@ impl Limits {
             Treatment::Pierced => self.pierced_groove,
             Treatment::Relief | Treatment::Sunk | Treatment::Left => self.groove,
         }
+    }
+}
+
+/// A pass or a feed under this share of the usual one is no advice: the cutter would rub rather than cut (our own
+/// judgement).
+const LEAST_SHARE: f64 = 0.25;
+
+/// What all limits of a job share.
+struct Shared {
+    wood: Arc<WoodNumbers>,
+    plates: Arc<Plates>,
+}
+
+impl Shared {
+    fn of(job: &Job) -> Shared {
+        let wood = WoodNumbers::of(job.wood());
+        let plates = Plates::of(&wood.ratios, job.board().sawn);
+        Shared { wood: Arc::new(wood), plates }
     }
 }
 
@@ -175,12 +301,25 @@ pub struct PlaceLimits {
 /// What a wall or groove is held to, and where that comes from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Held {
-    /// The thinnest wall to be trusted, or the narrowest groove the cutter enters.
+    /// The thinnest sound wall, or the narrowest groove the cutter enters.
     pub limit: Mm,
     /// The place that asks for it.
     pub place: Place,
     /// What of that place the limit follows from.
     pub source: LimitSource,
+    /// Of a wall, how it was held.
+    pub wall: Option<HeldWall>,
+}
+
+/// How a wall was held to its limit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HeldWall {
+    /// How tall it stands.
+    pub height: Mm,
+    /// How long it is, and what its ends do.
+    pub run: WallRun,
+    /// The limit, and what governs it.
+    pub limit: Limit,
 }
 
 /// What a limit follows from, in the place that asks for it.
@@ -190,6 +329,8 @@ pub enum LimitSource {
     Wall,
     /// The limits of a wall as tall as the board is thick: the place is cut through.
     WallBesidePierced,
+    /// The limits of a strip that is cut through on both sides.
+    Strip,
     /// The limits of a wall whose top is the floor of a shallower place, as tall as one floor lies below the
     /// other.
     WallOnAFloor,
@@ -225,7 +366,9 @@ impl PlaceLimits {
         let mut carved = job.places();
         let first = carved.next();
         let common = first.filter(|first| carved.all(|place| asks(&place) == asks(first)));
-        let kinds = cuts.into_iter().map(|(cutter, depth)| Limits::with(job, cutter, depth)).collect();
+        let shared = Shared::of(job);
+        let kinds =
+            cuts.into_iter().map(|(cutter, depth)| Limits::with(job, &shared, cutter, depth)).collect();
         PlaceLimits { kinds, places, layout, common }
     }
 
@@ -239,15 +382,9 @@ impl PlaceLimits {
         &self.kinds[self.places[slot(place)].0]
     }
 
-    /// The limits behind a wall's own, and those along and across the grain that it was worked out between;
-    /// `None` for what is no wall at the face of the board.
-    pub fn behind(&self, held: &Held) -> Option<(&Limits, [Mm; 2])> {
-        let limits = self.at(held.place);
-        match held.source {
-            LimitSource::Wall => Some((limits, [limits.along, limits.across])),
-            LimitSource::WallBesidePierced => Some((limits, [limits.pierced_along, limits.pierced_across])),
-            LimitSource::WallOnAFloor | LimitSource::Cutter => None,
-        }
+    /// The limits behind a wall's own; `None` for what is no wall.
+    pub fn behind(&self, held: &Held) -> Option<&Limits> {
+        held.wall.map(|_| self.at(held.place))
     }
 
     /// A place whose limits hold wherever anything is carved; `None` where they differ, or nothing is.
@@ -258,7 +395,7 @@ impl PlaceLimits {
     /// What a groove in a place is held to.
     pub fn groove(&self, place: Place) -> Held {
         let limit = self.at(place).groove_in(self.layout.treatment(place));
-        Held { limit, place, source: LimitSource::Cutter }
+        Held { limit, place, source: LimitSource::Cutter, wall: None }
     }
 
     /// The width of the disc that a place is entered by at its full depth; `None` where a V tapers to a point.
@@ -272,27 +409,99 @@ impl PlaceLimits {
     }
 
     /// What a wall at the face is held to that runs at `direction`, with these places on its sides.
-    pub(super) fn wall(&self, direction: f64, sides: &[Place]) -> Option<Held> {
+    pub(super) fn wall(&self, direction: f64, sides: &[Place], run: &WallRun) -> Option<Held> {
+        let is_pierced = |place: Place| self.layout.treatment(place) == Treatment::Pierced;
+        let is_strip = sides.iter().all(|&place| is_pierced(place));
         let held = |&place: &Place| {
-            let pierced = self.layout.treatment(place) == Treatment::Pierced;
-            let source = if pierced { LimitSource::WallBesidePierced } else { LimitSource::Wall };
-            Held { limit: self.at(place).wall(direction, pierced), place, source }
+            let limits = self.at(place);
+            let (source, height) = match (is_strip, is_pierced(place)) {
+                (true, _) => (LimitSource::Strip, limits.thickness),
+                (false, true) => (LimitSource::WallBesidePierced, limits.thickness),
+                (false, false) => (LimitSource::Wall, limits.basis.height),
+            };
+            let limit =
+                if is_strip { limits.strip(direction, run) } else { limits.wall_as(direction, height, run) };
+            Held::of_wall(place, source, HeldWall { height, run: *run, limit }, limits)
         };
         sides.iter().map(held).reduce(more_demanding)
     }
 
+    /// The chance that a wall so wide holds, and how serious that is.
+    pub(super) fn chance(&self, held: &Held, width: Mm) -> Option<(f64, Severity)> {
+        let (wall, limits) = (held.wall?, self.at(held.place));
+        let holds = chance(width / wall.limit.thickness, limits.rule.scatter);
+        let severity = if holds < limits.unsound { Severity::Unsound } else { Severity::Chancy };
+        Some((holds, severity))
+    }
+
+    /// The gentlest change of the cut beside a wall `width` thick that alone would make it sound.
+    pub(super) fn gentler(&self, held: &Held, direction: f64, width: Mm, job: &Job) -> Gentler {
+        let Some(wall) = held.wall else { return Gentler::default() };
+        let limits = self.at(held.place);
+        let cutter = job.cut(held.place).cutter;
+        let holds = |cut: Cut| {
+            let limits = Limits { rule: WallRule { cut, ..limits.rule.clone() }, ..limits.clone() };
+            let limit = match held.source {
+                LimitSource::Strip => limits.strip(direction, &wall.run),
+                _ => limits.wall_as(direction, wall.height, &wall.run),
+            };
+            limit.thickness * limits.sound <= width * (1.0 + 1e-9)
+        };
+        // The push that the wall bears as it is, as a share of what it gets: thickness goes with its square root
+        // where it breaks, with its cube root where it gives.
+        let thinner = width / held.limit;
+        let share = match wall.limit.governs {
+            Governs::Root | Governs::End | Governs::Beam => thinner.powi(2),
+            Governs::Stiffness => thinner.powi(3),
+            Governs::Shear => thinner,
+        };
+        let cut = limits.rule.cut;
+        let pass = cut.edge(wall.height) * share;
+        let pass = (share >= LEAST_SHARE && holds(Cut { pass, ..cut })).then_some(pass);
+        // g goes down by as much: (f_e + f') = share (f_e + f).
+        let feed_per_tooth = (EDGE_TERM + cut.feed_per_tooth) * share - EDGE_TERM;
+        let slower = feed_per_tooth / cut.feed_per_tooth;
+        let feed =
+            (slower >= LEAST_SHARE && holds(Cut { feed_per_tooth, ..cut })).then(|| cutter.feed * slower);
+        Gentler { pass, feed }
+    }
+
     /// The same of a wall whose top is not the face but the floor of `top`: it stands only as tall as the places
     /// beside it are deeper. `None` where none is.
-    pub(super) fn lowered_wall(&self, direction: f64, sides: &[Place], top: Place) -> Option<Held> {
+    pub(super) fn lowered_wall(
+        &self,
+        direction: f64,
+        sides: &[Place],
+        top: Place,
+        run: &WallRun,
+    ) -> Option<Held> {
         let held = |&place: &Place| {
             let height = self.places[slot(place)].1 - self.places[slot(top)].1;
-            (height > Mm::ZERO).then(|| Held {
-                limit: self.at(place).wall_as_tall(direction, height),
-                place,
-                source: LimitSource::WallOnAFloor,
+            (height > Mm::ZERO).then(|| {
+                let limit = self.at(place).wall_as(direction, height, run);
+                Held::of_wall(
+                    place,
+                    LimitSource::WallOnAFloor,
+                    HeldWall { height, run: *run, limit },
+                    self.at(place),
+                )
             })
         };
         sides.iter().filter_map(held).reduce(more_demanding)
+    }
+}
+
+impl HeldWall {
+    /// Whether its free end is near enough to be felt: within its height (our own judgement: there the push is shared
+    /// as at the end itself, or nearly).
+    pub fn is_near_a_free_end(&self) -> bool {
+        self.run.to_free_end <= self.height
+    }
+}
+
+impl Held {
+    fn of_wall(place: Place, source: LimitSource, wall: HeldWall, limits: &Limits) -> Held {
+        Held { limit: wall.limit.thickness * limits.sound, place, source, wall: Some(wall) }
     }
 }
 
@@ -306,86 +515,34 @@ fn slot(place: Place) -> usize {
     place.element().map_or(0, |element| element + 1)
 }
 
-impl Basis {
-    fn of(job: &Job, cutter: &Cutter, depth: Mm) -> Basis {
-        let reference = &cutter.reference;
-        let (strength, stand_in) = strength_across(job.wood());
-        let reference_wood = match (&reference.shops_wood, Wood::find(&reference.wood)) {
-            (Some(own), _) => own.clone(),
-            (None, Some(wood)) => ShopsWood { name: wood.name.clone(), strength: strength_across(wood).0 },
-            // A wood nobody knows any more: taken to be as strong as this one.
-            (None, None) => ShopsWood { name: reference.wood.clone(), strength },
-        };
-        Basis {
-            reference: [reference.along, reference.across],
-            reference_height: reference.height,
-            reference_wood: reference_wood.name,
-            reference_source: reference.source.clone(),
-            reference_strength: reference_wood.strength,
-            wood: job.wood().name.clone(),
-            strength,
-            strength_source: job.wood().strength_source.clone(),
-            stand_in,
-            height: depth,
-            slope: 2.0 * cutter.shape.side_slope(),
-        }
-    }
-
-    /// A reference thickness carried to this wood and to walls this tall.
-    fn carried(&self, reference: Mm, height: Mm) -> Mm {
-        let upright = upright_equal(reference, self.reference_height, self.slope);
-        top_equal(self.carried_upright(upright, height), height, self.slope)
-    }
-
-    /// The same for an upright wall: `t0 sqrt(h/h0 * s0/s)`.
-    pub(crate) fn carried_upright(&self, upright: Mm, height: Mm) -> Mm {
-        let stronger = height / self.reference_height * (self.reference_strength / self.strength);
-        upright * stronger.sqrt()
-    }
-}
-
-/// A cutter whose limit is the thinnest walls, `along` and `across` the grain, that survived on a test piece
-/// carved `depth` deep in this wood.
-pub fn calibrated(cutter: &Cutter, along: Mm, across: Mm, depth: Mm, wood: &Wood) -> Cutter {
+/// The job's cutter with a limit that is what survived on a test piece, carved as the job carves and with walls `run`
+/// long: their ends were free.
+pub fn calibrated(job: &Job, along: Mm, across: Mm, run: Mm) -> Cutter {
+    let cutter = job.cutter();
     let mut reference = ReferenceWall {
         along,
-        across,
-        height: depth,
+        across: Some(across),
+        height: job.depth(),
+        length: Some(run),
+        pass: Mm::new(job.clearing().pass_depth(cutter)),
+        feed_per_tooth: cutter.feed_per_tooth(),
+        sawn: job.board().sawn,
         wood: String::new(),
         shops_wood: None,
         source: "the shop's own test piece".to_owned(),
     };
-    refer_to(&mut reference, wood);
-    Cutter { reference, ..cutter.clone() }
+    refer_to(&mut reference, job.wood());
+    // What the record came to was said of the old reference wall.
+    Cutter { reference, experience: None, ..cutter.clone() }
 }
 
 /// Makes `wood` the wood of a reference wall; what is needed of a wood that is not built in goes with it.
 pub fn refer_to(reference: &mut ReferenceWall, wood: &Wood) {
     reference.wood.clone_from(&wood.id);
     let is_built_in = Wood::find(&wood.id).is_some_and(|built_in| built_in == wood);
-    reference.shops_wood =
-        (!is_built_in).then(|| ShopsWood { name: wood.name.clone(), strength: strength_across(wood).0 });
-}
-
-/// Tension strength across the grain, MPa; and the name of the wood that stands in where this one has
-/// none published: of those in its group that have one (of all, where its group is none we know), the
-/// nearest in density. Where this wood is the lighter of the two, the strength is taken down in
-/// proportion.
-fn strength_across(wood: &Wood) -> (f64, Option<String>) {
-    if let Some(strength) = wood.tension_across {
-        return (strength, None);
-    }
-    // A wood of unknown density is taken for the lightest.
-    let density = wood.density_at_12().unwrap_or_default();
-    let known_group = woods().iter().any(|other| other.group == wood.group);
-    woods()
-        .iter()
-        .filter(|other| other.group == wood.group || !known_group)
-        .filter_map(|other| Some((other, other.tension_across?, other.density_at_12()?)))
-        .min_by(|(.., a), (.., b)| (a - density).abs().total_cmp(&(b - density).abs()))
-        .map(|(other, strength, others)| {
-            let share = if density > 0.0 { (density / others).min(1.0) } else { 1.0 };
-            (strength * share, Some(other.name.clone()))
-        })
-        .expect("the built-in table has a strength in each group")
+    reference.shops_wood = (!is_built_in).then(|| ShopsWood {
+        name: wood.name.clone(),
+        strength: WoodNumbers::of(wood).across.value,
+        density: wood.density_at_12(),
+    });
 }

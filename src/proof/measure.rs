@@ -2,10 +2,11 @@
 
 use super::ends::AreaProfile;
 use super::invisible::{Invisible, invisible};
+use super::limit::WallRun;
 use super::lookup::Lookup;
 use crate::design::Design;
 use crate::geometry::widths::{self, Piece, WidthMap};
-use crate::geometry::{Locator, Region, Ring};
+use crate::geometry::{Locator, Rect, Region, Ring};
 use crate::job::{Job, Layout, Place, Treatment};
 use glam::DVec2;
 use rayon::prelude::*;
@@ -24,6 +25,16 @@ pub struct Measured {
     layout: Layout,
     lookup: Lookup,
     invisible: Vec<Invisible>,
+    loose: Vec<Loose>,
+}
+
+/// A piece of the board that one cut through it runs all round.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Loose {
+    /// The middle of its box, in the design.
+    pub(super) at: DVec2,
+    /// The longer side of its box, in the design.
+    pub(super) across: f64,
 }
 
 /// Walls and grooves as they are at one depth.
@@ -43,6 +54,8 @@ pub struct Level {
     groove_sides: OnceLock<Vec<[Place; 2]>>,
     /// The carved place whose floor is the top of each wall; `None` where it is no such wall.
     tops: OnceLock<Vec<Option<Place>>>,
+    /// The wall that each piece belongs to, in design millimetres.
+    runs: Vec<WallRun>,
 }
 
 /// What is carved at a level.
@@ -201,6 +214,11 @@ impl Measured {
         &self.invisible
     }
 
+    /// Pieces of the board that nothing holds, in the order of their outlines.
+    pub(super) fn loose(&self) -> &[Loose] {
+        &self.loose
+    }
+
     /// Whether anything is carved at all.
     pub fn carves(&self) -> bool {
         !self.outline.is_empty()
@@ -210,6 +228,11 @@ impl Measured {
 impl Level {
     pub(super) fn kind(&self) -> LevelKind {
         self.kind
+    }
+
+    /// The wall that a piece belongs to, in design millimetres: of a taper, a wall that ends there.
+    pub(super) fn run(&self, piece: u32) -> WallRun {
+        self.runs[piece as usize]
     }
 }
 
@@ -225,7 +248,7 @@ pub fn measure(job: &Job) -> Measured {
     let has_ground = layout.treatments.contains(&Treatment::Relief);
     let outline = region_of(design, |element| layout.treatments[element].stands() == has_ground);
     let both = widths::measure(&outline);
-    let mut levels = vec![Level::new(LevelKind::Face, both, has_ground)];
+    let mut levels = vec![Level::new(LevelKind::Face, &outline, both, has_ground)];
     levels.extend(deeper_kinds(job, &layout).filter_map(|kind| deeper(design, &layout, &outline, kind)));
     let lookup = Lookup::new(design);
     // Several elements are told apart at every size that has findings.
@@ -235,15 +258,25 @@ pub fn measure(job: &Job) -> Measured {
         });
     }
     let invisible = invisible(design, &layout, &lookup);
-    Measured { outline, standing_inside: has_ground, levels, layout, lookup, invisible }
+    let loose = loose(design, &layout);
+    Measured { outline, standing_inside: has_ground, levels, layout, lookup, invisible, loose }
 }
 
 impl Level {
-    fn new(kind: LevelKind, both: widths::Widths, standing_inside: bool) -> Level {
+    fn new(kind: LevelKind, outline: &Region, both: widths::Widths, standing_inside: bool) -> Level {
         let (walls, grooves) =
             if standing_inside { (both.inside, both.outside) } else { (both.outside, both.inside) };
+        let locator = Locator::new(outline);
+        let stands = |point: DVec2| locator.contains(point) == standing_inside;
+        let run = |(piece, run): (&Piece, widths::Run)| match piece.taper {
+            // A point is the free end of the wall behind it.
+            true => WallRun::POINT,
+            false => WallRun::of(&run, stands),
+        };
+        let runs = walls.pieces().iter().zip(walls.runs()).map(run).collect();
         Level {
             kind,
+            runs,
             // No cutter goes into a wall.
             walls: walls.without_corners(),
             grooves,
@@ -288,7 +321,21 @@ fn deeper(design: &Design, layout: &Layout, outline: &Region, kind: LevelKind) -
     if shared <= SHARED * length(outline) {
         return None;
     }
-    Some(Level::new(kind, widths::measure(&own), with_ground))
+    Some(Level::new(kind, &own, widths::measure(&own), with_ground))
+}
+
+/// What lies in the holes of what is cut through: it is held by nothing.
+fn loose(design: &Design, layout: &Layout) -> Vec<Loose> {
+    let is_pierced = |element: usize| layout.treatments[element] == Treatment::Pierced;
+    if !(0..design.elements.len()).any(is_pierced) {
+        return Vec::new();
+    }
+    let through = region_of(design, is_pierced);
+    let piece = |ring: Ring| {
+        let area = Rect::around(ring.points())?;
+        Some(Loose { at: area.center(), across: area.size().max_element() })
+    };
+    through.rings().filter(|ring| ring.hole).filter_map(piece).collect()
 }
 
 fn length(region: &Region) -> f64 {

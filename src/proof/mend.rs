@@ -35,6 +35,10 @@ pub const MOST_PASSES: u32 = 8;
 /// How much further off its axis each pass after the first takes a wall to run, radians.
 const TURN: f64 = 0.1;
 
+/// How much thicker each pass after the first makes a wall: what is mended is another wall, longer or with other ends,
+/// and asks for a little more or less.
+const THICKER: f64 = 0.02;
+
 /// How far the direction at a spot of a wall that bends may be from what was measured, radians: a file's
 /// rounding alone turns short pieces of an axis by a third of this.
 const BEND: f64 = 0.08;
@@ -73,7 +77,7 @@ pub enum Mend {
 /// direction; so what comes of it is measured again, and mended again where a spot is still thin, up to
 /// [`MOST_PASSES`] times. The first pass alone mends what is straight. Costs a measuring a pass.
 pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Mended {
-    let necks = necks_at(measured, ratings, factor, what);
+    let necks = necks_at(job, measured, ratings, factor, what);
     let mut now = job.clone();
     let mut left = necks.clone();
     // What the passes after the first go by: their own measurements.
@@ -87,7 +91,7 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
         now = now.with_design(Arc::new(Design { elements, ..(**now.design()).clone() }));
         let measured = measure(&now);
         let ratings = rate(&now, &measured);
-        left = necks_at(&measured, &ratings, factor, what);
+        left = necks_at(&now, &measured, &ratings, factor, what);
         again = Some((measured, ratings));
     }
     let reshaped = job
@@ -116,12 +120,13 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
 
 /// The thin walls or blocked grooves at a size, points apart. Those under the face are left: what would
 /// have to give way for them is itself carved.
-fn necks_at(measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Vec<Feature> {
-    let (map, rated) = match what {
-        Mend::Walls => (measured.walls(), &ratings.levels[0].walls),
-        Mend::Grooves => (measured.grooves(), &ratings.levels[0].grooves),
+fn necks_at(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Vec<Feature> {
+    let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: 0 };
+    let rated = &ratings.levels[0];
+    let features = match what {
+        Mend::Walls => measured.walls().features(&rule.thin_walls(&rated.walls, factor)),
+        Mend::Grooves => measured.grooves().features(&rule.thin_grooves(&rated.grooves, factor)),
     };
-    let features = map.features(&rated.thin_at(factor));
     features.into_iter().filter(|feature| feature.shape == FeatureShape::Neck).collect()
 }
 
@@ -137,8 +142,9 @@ fn mended_once(
     turn: f64,
 ) -> Vec<Element> {
     let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: 0 };
+    let thicker = 1.0 + THICKER * turn / TURN;
     let width_of = |feature: &Feature, chord: DVec2, turn: f64| match what {
-        Mend::Walls => wall_width(&rule, feature, chord, turn) / factor,
+        Mend::Walls => wall_width(&rule, feature, chord, turn, factor) * thicker / factor,
         Mend::Grooves => rule.groove(feature.piece).map_or(0.0, |held| held.limit.get()) / factor,
     };
     let strips: Vec<Strips> = necks
@@ -236,12 +242,14 @@ fn owner_of(job: &Job, point: DVec2) -> Option<usize> {
 
 /// The limit of a wall that runs along a chord of its axis, or up to `turn` radians off it; of a chord
 /// without length, the feature's own.
-fn wall_width(rule: &Rule, feature: &Feature, chord: DVec2, turn: f64) -> f64 {
+fn wall_width(rule: &Rule, feature: &Feature, chord: DVec2, turn: f64, factor: f64) -> f64 {
     let direction = if chord == DVec2::ZERO { feature.direction } else { chord.to_angle() };
-    [direction - turn, direction, direction + turn]
-        .into_iter()
-        .filter_map(|direction| Some(rule.wall(feature.piece, direction)?.limit.get()))
-        .fold(0.0, f64::max)
+    // The thinnest place of a wall is not always the one that asks for most: nearer to a free end another may.
+    let asks = |direction| {
+        let of = |piece| Some(rule.wall(piece, direction, factor)?.limit.get());
+        [feature.piece, feature.name].into_iter().filter_map(of).fold(0.0, f64::max)
+    };
+    [direction - turn, direction, direction + turn].into_iter().map(asks).fold(0.0, f64::max)
 }
 
 /// Outer rings and holes.

@@ -29,25 +29,29 @@ pub mod place;
 pub mod price;
 pub mod rack;
 mod rate;
+pub mod record;
 pub mod sizes;
 pub mod stock;
 mod thinnest;
 mod uncut;
 mod verdict;
+pub mod wall;
+mod walls;
 
 pub use ends::{Feeding, SnipeStep};
 pub use finding::{
-    CutterRefusal, Facts, FedEnd, Finding, FindingKind, MachineBound, OwnCutter, Severity, Site, StripBreach,
-    ThinPlace,
+    CutterRefusal, Facts, FedEnd, Finding, FindingKind, Gentler, MachineBound, OwnCutter, Severity, Site,
+    StripBreach, ThinPlace,
 };
 pub use fit::{BoardNeeded, BoardSide, Fit, FitOutcome, Offer};
-pub use limit::{Held, LimitSource, Limits, PlaceLimits, SHALLOW_DEPTH};
+pub use limit::{Held, HeldWall, LimitSource, Limits, PlaceLimits, SHALLOW_DEPTH, WallEnds, WallRun};
 pub use measure::{Level, Measured, measure};
 pub use rate::{LevelRatings, RatedMap, Ratings, rate};
 pub use stock::Stock;
 pub use thinnest::{LONGEST_PRACTICAL, Obstacle, Thinnest};
 pub use uncut::{Uncut, UncutSpot, uncut};
 pub use verdict::{Larger, Reason, SoundSize, TooLarge, Verdict};
+pub use walls::{WallRow, chance_of_all, walls};
 
 use crate::job::Job;
 use crate::units::Mm;

@@ -6,6 +6,7 @@ use crate::design::Design;
 use crate::geometry::widths::{Piece, WidthMap};
 use crate::job::Job;
 use crate::units::Mm;
+use rayon::prelude::*;
 use std::sync::Arc;
 
 /// A wall within a hundred thousandth of its limit is at its limit: outlines are snapped to a grid (a
@@ -16,11 +17,9 @@ const HAIR: f64 = 1e-5;
 /// A piece, and the factor under which it is too thin.
 #[derive(Clone, Copy, Debug)]
 struct Rating {
-    /// Thin where the design's factor is less than this: the piece's limit over its least width.
+    /// Where the design's factor is at least this the piece is as wide as its limit.
     critical: f64,
     piece: u32,
-    /// The piece's limit, millimetres on the board.
-    limit: f64,
 }
 
 /// The pieces of one width map, sorted by the factor under which each is too thin.
@@ -46,22 +45,24 @@ pub(super) struct Deciding {
 }
 
 impl RatedMap {
+    /// `limit` is that of a piece where the design is so many times as large as drawn, millimetres on the board.
     /// Pieces without a limit are told elsewhere, and left out.
-    fn new(map: &WidthMap, limit: impl Fn(u32, &Piece) -> Option<Mm>) -> RatedMap {
-        let mut ratings: Vec<Rating> = (0..)
-            .zip(map.pieces())
-            .filter_map(|(index, piece)| {
-                let limit = limit(index, piece)?.get();
-                Some(Rating { critical: limit / piece.narrow.width, piece: index, limit })
-            })
-            .collect();
+    fn new(map: &WidthMap, limit: impl Fn(u32, &Piece, f64) -> Option<Mm> + Sync) -> RatedMap {
+        let rating = |(index, piece): (u32, &Piece)| {
+            let at = |factor: f64| Some(limit(index, piece, factor)?.get());
+            Some(Rating { critical: critical(piece.narrow.width, at)?, piece: index })
+        };
+        let pieces = map.pieces();
+        let count = u32::try_from(pieces.len()).expect("pieces are counted in 32 bits");
+        let mut ratings: Vec<Rating> =
+            (0..count).into_par_iter().filter_map(|index| rating((index, &pieces[index as usize]))).collect();
         ratings.sort_unstable_by(|a, b| b.critical.total_cmp(&a.critical).then(a.piece.cmp(&b.piece)));
-        let whole = |rating: &&Rating| !map.pieces()[rating.piece as usize].taper;
+        let whole = |rating: &&Rating| !pieces[rating.piece as usize].taper;
         let deciding = ratings.iter().position(|rating| whole(&rating));
         let least = ratings
             .iter()
             .filter(whole)
-            .map(|rating| map.pieces()[rating.piece as usize].narrow.width)
+            .map(|rating| pieces[rating.piece as usize].narrow.width)
             .min_by(f64::total_cmp);
         RatedMap { ratings, deciding, least }
     }
@@ -77,13 +78,84 @@ impl RatedMap {
         self.least
     }
 
-    /// The pieces that are thin at `factor`, each with its limit in design millimetres: what
-    /// [`WidthMap::features`] asks for. `O(log n + hits)`.
-    pub fn thin_at(&self, factor: f64) -> Vec<(u32, f64)> {
+    /// The pieces that may be thin at `factor`, each with its limit in design millimetres, what
+    /// [`WidthMap::features`] asks for. `limit` is that of a piece at this factor, millimetres on the board.
+    /// `O(log n + hits)`.
+    pub(super) fn thin_at(&self, factor: f64, limit: impl Fn(u32) -> Option<Mm>) -> Vec<(u32, f64)> {
+        // Wider by a hair: what is drawn exactly as thick as it must be is not thin.
+        let limit = |piece: u32| Some(limit(piece)?.get() * (1.0 - HAIR) / factor);
+        self.pieces_under(factor).filter_map(|piece| Some((piece, limit(piece)?))).collect()
+    }
+
+    /// The pieces that may be thin at `factor`, worst first.
+    pub fn pieces_under(&self, factor: f64) -> impl Iterator<Item = u32> + '_ {
         let hits = self.ratings.partition_point(|rating| rating.critical * (1.0 - HAIR) > factor);
-        self.ratings[..hits].iter().map(|rating| (rating.piece, rating.limit / factor)).collect()
+        self.ratings[..hits].iter().map(|rating| rating.piece)
     }
 }
+
+/// The least factor from which on a piece `width` wide as drawn is as wide as its limit, whose limit at a factor is
+/// `limit`; infinite where it has no width. `None` where there is no limit.
+///
+/// The limit of a wall falls as it grows longer where its ends are free: then there is one such factor. Where its
+/// ends are joined the limit may rise, and a wall may be sound, thin and sound again as it grows: then the greatest
+/// is looked for downwards from where it is sure to be sound.
+fn critical(width: f64, limit: impl Fn(f64) -> Option<f64>) -> Option<f64> {
+    // How far from sound, on a logarithmic scale: 0 at the limit.
+    let lacks = |factor: f64| Some((limit(factor)? / (factor * width)).ln());
+    let long = limit(f64::INFINITY)?;
+    if width <= 0.0 {
+        return Some(f64::INFINITY);
+    }
+    let start = if long.is_finite() && long > 0.0 { long / width } else { 1.0 };
+    let mut low = start;
+    let mut lacking = lacks(low)?;
+    if lacking.abs() < EXACT {
+        return Some(start);
+    }
+    // Brackets: sound at `high`, thin at `low`.
+    let mut high = low;
+    let mut steps = 0;
+    if lacking > 0.0 {
+        while lacks(high)? > 0.0 && steps < STEPS {
+            low = high;
+            high *= GROWS;
+            steps += 1;
+        }
+    } else {
+        while lacking <= 0.0 && steps < STEPS {
+            high = low;
+            low /= GROWS;
+            lacking = lacks(low)?;
+            steps += 1;
+        }
+    }
+    if steps == STEPS {
+        // Sound however small, or thin however large.
+        return Some(if lacking > 0.0 { f64::INFINITY } else { low });
+    }
+    // Regula falsi with the Illinois rule; between two nodes of the table it hits at once.
+    let (mut x, mut y) = ([low.ln(), high.ln()], [lacks(low)?, lacks(high)?]);
+    for _ in 0..60 {
+        let at = if y[0] - y[1] > 0.0 { x[0] + (x[1] - x[0]) * y[0] / (y[0] - y[1]) } else { x[1] };
+        let found = lacks(at.exp())?;
+        if found.abs() < EXACT || x[1] - x[0] < EXACT {
+            return Some(at.exp());
+        }
+        let side = usize::from(found <= 0.0);
+        // The end that stays counts for half, lest it stay for good.
+        y[1 - side] *= 0.5;
+        (x[side], y[side]) = (at, found);
+    }
+    Some(x[1].exp())
+}
+
+/// Logarithms of widths that differ by less are one width.
+const EXACT: f64 = 1e-10;
+/// From one factor to the next where the limit is looked for.
+const GROWS: f64 = 1.4;
+/// How often at most.
+const STEPS: u32 = 40;
 
 /// The walls and grooves of one level, rated.
 #[derive(Clone, Debug)]
@@ -148,16 +220,30 @@ impl Rule<'_> {
     ///
     /// Under the face that is every wall that reaches up to it. Between two Vs cut into a floor no wall is told:
     /// their slopes meet the floor farther apart than their edges are at the face, by as much as it is deep.
-    pub(super) fn wall(&self, piece: u32, direction: f64) -> Option<Held> {
+    ///
+    /// At a factor, for a wall's limit depends on how long it is.
+    pub(super) fn wall(&self, piece: u32, direction: f64, factor: f64) -> Option<Held> {
+        let run = self.measured.levels()[self.level].run(piece).scaled(factor);
         if let Some(common) = self.limits.common() {
-            return self.limits.wall(direction, &[common]);
+            return self.limits.wall(direction, &[common], &run);
         }
         let sides = |measured: &Measured| measured.wall_sides(self.design, self.level)[piece as usize];
         if self.level == 0 {
-            return self.limits.wall(direction, &sides(self.measured));
+            return self.limits.wall(direction, &sides(self.measured), &run);
         }
         let top = self.measured.tops(self.design, self.level)[piece as usize]?;
-        self.limits.lowered_wall(direction, &sides(self.measured), top)
+        self.limits.lowered_wall(direction, &sides(self.measured), top, &run)
+    }
+
+    /// The walls of the level that may be thin at a factor, each with its limit in design millimetres.
+    pub(super) fn thin_walls(&self, rated: &RatedMap, factor: f64) -> Vec<(u32, f64)> {
+        let pieces = self.measured.levels()[self.level].walls.pieces();
+        rated.thin_at(factor, |piece| Some(self.wall(piece, pieces[piece as usize].direction, factor)?.limit))
+    }
+
+    /// The grooves of the level that are too narrow at a factor, each with its limit in design millimetres.
+    pub(super) fn thin_grooves(&self, rated: &RatedMap, factor: f64) -> Vec<(u32, f64)> {
+        rated.thin_at(factor, |piece| Some(self.groove(piece)?.limit))
     }
 
     /// What a groove is held to: the places whose edges it lies between. One that lies between edges of deeper
@@ -182,8 +268,10 @@ pub fn rate(job: &Job, measured: &Measured) -> Ratings {
         .map(|(index, level)| {
             let rule = Rule { limits: &limits, measured, design: job.design(), level: index };
             LevelRatings {
-                walls: RatedMap::new(&level.walls, |piece, at| Some(rule.wall(piece, at.direction)?.limit)),
-                grooves: RatedMap::new(&level.grooves, |piece, _| Some(rule.groove(piece)?.limit)),
+                walls: RatedMap::new(&level.walls, |piece, at, factor| {
+                    Some(rule.wall(piece, at.direction, factor)?.limit)
+                }),
+                grooves: RatedMap::new(&level.grooves, |piece, _, _| Some(rule.groove(piece)?.limit)),
             }
         })
         .collect();

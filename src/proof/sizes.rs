@@ -327,6 +327,7 @@ fn on_its_board(job: Job, factor: f64) -> Result<(Job, BoardTaken), Rejected> {
                 length: needed.length,
                 width: needed.width,
                 thickness: needed.thickness.max(job.board().thickness),
+                sawn: job.board().sawn,
                 blemishes: Vec::new(),
                 stock: StockCheck::default(),
                 photo: None,

@@ -19,9 +19,6 @@ const SIDEWAYS_TOLERANCE: Mm = Mm::new(0.5);
 const SPOILED: f64 = 0.5;
 /// Moisture, per cent, that wood for indoor work is carved at (common practice, no source).
 const MOISTURES: std::ops::RangeInclusive<f64> = 5.0..=12.0;
-/// Stiffness across the grain as a share of that along it: the greatest of the range for common woods
-/// (Wood Handbook Table 5-1, from memory: .03 to .09), so that cracking is not talked down.
-const ACROSS_SHARE: f64 = 0.09;
 /// The air a finished piece is taken to hang in.
 const INDOORS: Climate = Climate { celsius: 20.0, humidity: 0.5 };
 
@@ -216,12 +213,26 @@ fn judged_by_depth(job: &Job, row: StockRow) -> StockRow {
     StockRow { severity, reason: StockReason::TooDeep { tolerance: DEPTH_TOLERANCE }, ..row }
 }
 
-/// Whether pressing a cup flat cracks the board: bending an arc of radius `R = W^2 / (8 c)` straight
-/// strains the face by `t / (2 R)`, and stresses it by that times the stiffness across the grain.
+/// A strip of infinite length on its two long edges, pushed at one place of its middle, gives as much as a beam across
+/// it that is this many times as wide as the strip: `1 / (48 * 0.01695)` (Timoshenko and Woinowsky-Krieger, *Theory
+/// of Plates and Shells*, deflection 0.01695 P a^2 / D, from memory).
+const SPREADS: f64 = 1.0 / (48.0 * 0.016_95);
+
+/// Whether a roller that presses on a cup cracks the board. The board bends across the grain as a beam on its two
+/// edges; along the board, where wood is far stiffer, the push spreads wider by `(E_L / E_T)^(1/4)`. It cracks only
+/// if the roller can press that hard: no harder than the machine does, and no farther than flat.
 fn judged_by_cracking(job: &Job, cup: Mm, row: StockRow) -> StockRow {
-    let (Some(modulus), Some(strength)) = (job.wood().modulus, job.wood().tension_across) else { return row };
+    let wood = job.wood();
+    let (Some(modulus), Some(strength)) = (wood.modulus, wood.tension_across) else { return row };
+    let ratios = wood.elastic_ratios().0;
+    let across = match job.board().sawn {
+        Sawn::Flat => ratios.e_t,
+        Sawn::Quarter => ratios.e_r,
+    };
     let (width, thickness) = (job.board().width.get(), job.board().thickness.get());
-    let stress = modulus * ACROSS_SHARE * thickness * 4.0 * cup.get() / (width * width);
+    let breadth = (SPREADS * width * across.powf(-0.25)).min(job.board().length.get());
+    let flat = 4.0 * modulus * across * breadth * (thickness / width).powi(3) * cup.get();
+    let stress = 1.5 * flat.min(job.machine().hold_down) * width / (breadth * thickness * thickness);
     if stress < strength {
         return row;
     }
@@ -234,8 +245,11 @@ fn moisture_row(job: &Job, blank: &StockRow) -> StockRow {
     if MOISTURES.contains(&moisture) {
         return StockRow { reason: StockReason::Within, ..blank.clone() };
     }
-    let change = INDOORS.moisture_content() - moisture;
-    let by = job.wood().movement(Sawn::Flat).map(|share| Mm::new(job.board().width.get() * share * change));
+    let by = job.wood().change_with_moisture(
+        job.board().width,
+        job.board().sawn,
+        [moisture, INDOORS.moisture_content()],
+    );
     StockRow { severity: Severity::Chancy, reason: StockReason::Moves { moisture, by }, ..blank.clone() }
 }
 

@@ -10,10 +10,11 @@ use super::outline::{Short, write_elements, write_head};
 use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::job::{Edit, Job, Size, Treatment};
-use crate::proof::Limits;
+use crate::proof::{Limits, WallEnds, WallRun};
 use crate::units::Mm;
 use crate::words::sheets::coupon as words;
 use glam::{DVec2, dvec2};
+use std::f64::consts::FRAC_PI_2;
 use std::fmt::{self, Write as _};
 use std::sync::Arc;
 
@@ -28,6 +29,9 @@ const RUNG_STEP: f64 = 0.05;
 
 /// Room between a rung and its number, millimetres.
 const LABEL_GAP: f64 = 0.6;
+
+/// Posts are this many times as thick as the thickest wall between them: over twice, so that they clamp it.
+const POST: f64 = 3.0;
 
 /// A number fits in the gap beside its rung, and is no taller than reads well.
 fn label_height(gap: f64) -> f64 {
@@ -73,6 +77,10 @@ pub enum Ladder {
     WallsAlong,
     /// Walls that run across the grain.
     WallsAcross,
+    /// Walls that run along the grain, tied to a post at either end.
+    TiedAlong,
+    /// Walls that run across the grain, tied to a post at either end.
+    TiedAcross,
     /// Points that lie along the grain.
     TipsAlong,
     /// Points that lie across the grain.
@@ -82,11 +90,28 @@ pub enum Ladder {
 }
 
 impl Ladder {
+    /// Every ladder, in the order they are named.
+    pub const ALL: [Ladder; 7] = [
+        Ladder::WallsAlong,
+        Ladder::WallsAcross,
+        Ladder::TiedAlong,
+        Ladder::TiedAcross,
+        Ladder::TipsAlong,
+        Ladder::TipsAcross,
+        Ladder::Grooves,
+    ];
+
+    /// Those of walls.
+    pub const WALLS: [Ladder; 4] =
+        [Ladder::WallsAlong, Ladder::WallsAcross, Ladder::TiedAlong, Ladder::TiedAcross];
+
     /// The name of its element in the design.
     pub fn element(self) -> &'static str {
         match self {
             Ladder::WallsAlong => "walls-along",
             Ladder::WallsAcross => "walls-across",
+            Ladder::TiedAlong => "tied-along",
+            Ladder::TiedAcross => "tied-across",
             Ladder::TipsAlong => "tips-along",
             Ladder::TipsAcross => "tips-across",
             Ladder::Grooves => "grooves",
@@ -105,19 +130,50 @@ impl Rung {
     }
 }
 
+impl Coupon {
+    /// How the walls of a ladder run: how long they are and what holds them, and in which direction in the design,
+    /// radians. `None` for what is no ladder of walls.
+    pub fn run_of(&self, ladder: Ladder) -> Option<(WallRun, f64)> {
+        let length = Mm::new(self.run);
+        let free = WallRun { length, ends: WallEnds::BothFree, to_free_end: Mm::ZERO };
+        let tied = WallRun { length, ends: WallEnds::BothJoined, to_free_end: Mm::new(f64::INFINITY) };
+        match ladder {
+            Ladder::WallsAlong => Some((free, 0.0)),
+            Ladder::WallsAcross => Some((free, FRAC_PI_2)),
+            Ladder::TiedAlong => Some((tied, 0.0)),
+            Ladder::TiedAcross => Some((tied, FRAC_PI_2)),
+            Ladder::TipsAlong | Ladder::TipsAcross | Ladder::Grooves => None,
+        }
+    }
+}
+
 /// The coupon for a job's cutter, depth and wood.
 pub fn coupon(job: &Job) -> Coupon {
     let limits = Limits::of(job);
+    // Its walls and points end in the air.
+    let [along_limit, across_limit] = limits.free_end.map(Mm::get);
     let gap = (2.0 * limits.groove.get()).max(4.0);
-    let run = (5.0 * limits.across.get()).max(3.0 * job.depth().get()).max(18.0);
+    let run = (5.0 * across_limit).max(3.0 * job.depth().get()).max(18.0);
     let mut made = Maker { rungs: Vec::new(), ladders: Vec::new(), gap, run };
     // Two columns of rungs that lie along the board; to their right three rows of rungs that lie across.
-    let along = made.walls(Ladder::WallsAlong, DVec2::ZERO, limits.along.get());
-    let points = made.tips(Ladder::TipsAlong, dvec2(along.max.x + gap, 0.0), limits.along.get());
+    let along = made.walls(Ladder::WallsAlong, DVec2::ZERO, along_limit);
+    let points = made.tips(Ladder::TipsAlong, dvec2(along.max.x + gap, 0.0), along_limit);
     let right = points.max.x + 2.0 * gap;
-    let across = made.walls(Ladder::WallsAcross, dvec2(right, 0.0), limits.across.get());
+    let across = made.walls(Ladder::WallsAcross, dvec2(right, 0.0), across_limit);
     let grooves = made.grooves(dvec2(right, across.max.y + gap), limits.groove.get());
-    made.tips(Ladder::TipsAcross, dvec2(right, grooves.max.y + gap), limits.across.get());
+    let tips = made.tips(Ladder::TipsAcross, dvec2(right, grooves.max.y + gap), across_limit);
+    // Tied walls above both, side by side: what ties do for them is the model's to say, and the coupon's to check.
+    let above = along.max.y.max(points.max.y).max(tips.max.y) + gap;
+    let tied = |direction: f64| {
+        let run =
+            WallRun { length: Mm::new(run), ends: WallEnds::BothJoined, to_free_end: Mm::new(f64::INFINITY) };
+        // A coupon lies with its length along the grain, whichever way the job is turned.
+        limits.wall_as(direction, job.depth(), &run).thickness.get()
+    };
+    let [tied_along, tied_across] =
+        if limits.turn.swaps() { [FRAC_PI_2, 0.0] } else { [0.0, FRAC_PI_2] }.map(tied);
+    let beside = made.tied(Ladder::TiedAlong, dvec2(0.0, above), tied_along);
+    made.tied(Ladder::TiedAcross, dvec2(beside.max.x + 2.0 * gap, above), tied_across);
     made.finish(words::caption(&job.cutter().name, job.depth(), &job.wood().name))
 }
 
@@ -223,6 +279,38 @@ impl Maker {
         self.push(ladder, rings)
     }
 
+    /// A ladder of walls between two posts that are far thicker than they, with its lower left corner at `corner`.
+    fn tied(&mut self, ladder: Ladder, corner: DVec2, expected: f64) -> Rect {
+        let widths = widths(expected);
+        let thickest = widths.iter().copied().fold(0.0, f64::max);
+        let post = (POST * thickest).max(self.gap);
+        // Along the ladder, and along its rungs.
+        let turned = |along: f64, across: f64| match ladder {
+            Ladder::TiedAcross => dvec2(along, across),
+            _ => dvec2(across, along),
+        };
+        let length: f64 = widths.iter().map(|width| width + self.gap).sum::<f64>() + self.gap;
+        let block = |from: DVec2, to: DVec2| Rect::new(corner + from, corner + to).corners().to_vec();
+        let mut rings = vec![
+            block(DVec2::ZERO, turned(length, post)),
+            block(turned(0.0, post + self.run), turned(length, 2.0 * post + self.run)),
+        ];
+        let mut at = self.gap;
+        for (number, thickness) in (1..).zip(widths) {
+            let rung = [turned(at, post), turned(at + thickness, post + self.run)];
+            rings.push(block(rung[0], rung[1]));
+            self.label(
+                ladder,
+                number,
+                Mm::new(thickness),
+                0.0,
+                Rect::new(corner + rung[0], corner + rung[1]),
+            );
+            at += thickness + self.gap;
+        }
+        self.push(ladder, rings)
+    }
+
     /// A ladder of points; each stands on a base as wide as its angle makes it, and is tall enough that
     /// a wall of the expected limit lies within it.
     fn tips(&mut self, ladder: Ladder, corner: DVec2, expected: f64) -> Rect {
@@ -271,7 +359,8 @@ impl Maker {
     /// Numbers a rung in the gap beside it: over it where rungs lie along the board, to its right where
     /// they lie across.
     fn label(&mut self, ladder: Ladder, number: usize, width: Mm, apex: f64, rung: Rect) {
-        let label_upright = matches!(ladder, Ladder::WallsAcross | Ladder::TipsAcross | Ladder::Grooves);
+        let label_upright =
+            matches!(ladder, Ladder::WallsAcross | Ladder::TiedAcross | Ladder::TipsAcross | Ladder::Grooves);
         let label_at = if label_upright {
             dvec2(rung.max.x + LABEL_GAP + label_height(self.gap), rung.min.y)
         } else {

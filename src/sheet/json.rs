@@ -12,7 +12,7 @@ use crate::proof::price::PriceItem;
 use crate::proof::rack::RackRow;
 use crate::proof::sizes::{BoardTaken, Lost, RowKind, SizeRow};
 use crate::proof::stock::StockRow;
-use crate::proof::{Finding, FindingKind, FitOutcome, Proof, Severity, Uncut, UncutSpot};
+use crate::proof::{Finding, FindingKind, FitOutcome, HeldWall, Proof, Severity, Uncut, UncutSpot, WallRow};
 use crate::relief::time::JobTime;
 use crate::shop::{BoardEnd, Check, Prices};
 use crate::units::{LengthUnit, Mm};
@@ -50,10 +50,60 @@ struct ProofObject {
     travel: TravelObject,
     carrier: CarrierObject,
     time: Option<TimeObject>,
+    /// The chance that every wall holds.
+    chance: Option<f64>,
+    walls: Vec<WallObject>,
     findings: Vec<FindingObject>,
     verdict: Severity,
     #[serde(skip_serializing_if = "Option::is_none")]
     timings_ms: Option<Timings>,
+}
+
+/// A wall under twice its limit.
+#[derive(Serialize)]
+struct WallObject {
+    id: String,
+    x_mm: f64,
+    y_mm: f64,
+    width_mm: f64,
+    limit_mm: f64,
+    /// `null` of a wall that does not feel its ends.
+    length_mm: Option<f64>,
+    height_mm: f64,
+    ends: &'static str,
+    /// To the grain.
+    direction_deg: f64,
+    k: f64,
+    governs: &'static str,
+    chance: f64,
+}
+
+impl WallObject {
+    fn of(row: &WallRow) -> WallObject {
+        let HeldWall { height, run, limit } = row.held;
+        WallObject {
+            id: row.id.clone(),
+            x_mm: places(row.at.x, 4),
+            y_mm: places(row.at.y, 4),
+            width_mm: mm(row.width),
+            limit_mm: mm(limit.thickness),
+            length_mm: run.length.get().is_finite().then(|| mm(run.length)),
+            height_mm: mm(height),
+            ends: run.ends.id(),
+            direction_deg: places(row.to_grain.to_degrees(), 2),
+            k: places(limit.k, 4),
+            governs: limit.governs.id(),
+            chance: places(row.chance, 4),
+        }
+    }
+}
+
+/// Walls that are listed unless all are asked for.
+const MOST_WALLS: usize = 500;
+
+/// The walls with the least margin, as many as are listed unless all are asked for.
+pub fn most(walls: &[WallRow]) -> &[WallRow] {
+    &walls[..walls.len().min(MOST_WALLS)]
 }
 
 /// How long each stage of a proof took, milliseconds.
@@ -364,6 +414,8 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
         },
         carrier: carrier_object(&carrier(job), unit),
         time: besides.time.map(TimeObject::new),
+        chance: besides.chance.map(|chance| places(chance, 4)),
+        walls: besides.walls.iter().map(WallObject::of).collect(),
         findings: proof.findings.iter().map(|finding| finding_object(job, finding, unit)).collect(),
         verdict: proof.verdict.severity,
         timings_ms: besides.timings,

@@ -15,7 +15,7 @@ pub mod text;
 
 use crate::job::Job;
 use crate::proof::sizes::{SizeRow, drawn};
-use crate::proof::{Measured, Proof, Uncut};
+use crate::proof::{Measured, Proof, Uncut, WallRow};
 use crate::relief::shade::{self, Camera, Look};
 use crate::relief::time::JobTime;
 use crate::relief::{self, HeightField, Plan, time};
@@ -127,6 +127,10 @@ pub struct Besides<'a> {
     pub time: Option<&'a JobTime>,
     /// What the cutter leaves uncut.
     pub uncut: Option<&'a Uncut>,
+    /// The chance that every wall holds.
+    pub chance: Option<f64>,
+    /// Walls near their limits, worst first.
+    pub walls: &'a [WallRow],
     /// How long working it all out took.
     pub timings: Option<json::Timings>,
 }

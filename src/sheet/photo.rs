@@ -7,7 +7,7 @@
 
 use super::picture::{Picture, View};
 use crate::notice::Notices;
-use crate::shop::{Board, BoardPhoto, PhotoError, PhotoNotice};
+use crate::shop::{Board, BoardPhoto, MOST_PIXELS, PhotoError, PhotoNotice};
 use glam::{DVec2, dvec2};
 use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder as _, ImageError};
@@ -19,10 +19,6 @@ pub const LONGEST_SIDE: u32 = 8192;
 
 /// The largest picture file that is opened, in bytes: a round value of our own, over what cameras write.
 pub const MOST_PICTURE_BYTES: u64 = 128 << 20;
-
-/// The largest photograph that is opened, in pixels: a round value of our own. Decoding takes seven bytes a
-/// pixel, and stays under a gigabyte.
-pub const MOST_PIXELS: u64 = 100_000_000;
 
 /// A projective map of the plane, `[a b c; d e f; g h 1]`.
 #[derive(Clone, Copy, Debug, PartialEq)]

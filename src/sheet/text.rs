@@ -57,6 +57,9 @@ fn write_proof(
     write_board(text, job, proof, unit)?;
     write_cut(text, job, proof, unit)?;
     row(text, Row::Thinnest, said::thinnest(proof.thinnest.wall, proof.thinnest.groove, unit))?;
+    if let Some(chance) = besides.chance {
+        row(text, Row::Chance, words::record::all_hold(chance))?;
+    }
     if let Some(uncut) = besides.uncut {
         row(text, Row::Uncut, said::uncut(uncut.area, uncut.share, uncut.spots.len(), unit))?;
         // Less than that is specks, which would be shown as nothing.
@@ -87,7 +90,11 @@ fn write_cut(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> f
         row(text, Row::More, said::own_cutter(&elements, name, depth, unit))?;
     }
     let limits = proof.limits.usual();
-    row(text, Row::Limits, said::limits([limits.along, limits.across, limits.groove], unit))?;
+    row(
+        text,
+        Row::Limits,
+        said::limits([limits.along, limits.across], limits.free_end, limits.groove, unit),
+    )?;
     row(text, Row::More, words::limits::source(limits, unit))?;
     let own = |place| {
         let (limits, groove) = (proof.limits.at(place), proof.limits.groove(place).limit);

@@ -1,6 +1,6 @@
 //! The piece of wood.
 
-use super::{Blemish, StockCheck};
+use super::{Blemish, Sawn, StockCheck};
 use crate::geometry::Rect;
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
@@ -15,6 +15,8 @@ pub struct Board {
     pub width: Mm,
     /// Face to face.
     pub thickness: Mm,
+    /// How it was sawn: its walls and its width across follow.
+    pub sawn: Sawn,
     /// Places that are to be kept clear of, in board space.
     pub blemishes: Vec<Blemish>,
     /// What was measured of its shape at the bench.
@@ -31,6 +33,8 @@ pub(crate) struct WrittenBoard {
     width: Mm,
     thickness: Mm,
     wood: String,
+    #[serde(default)]
+    sawn: Sawn,
     #[serde(default)]
     blemishes: Vec<Blemish>,
     #[serde(default)]
@@ -53,14 +57,14 @@ pub struct BoardPhoto {
 
 impl WrittenBoard {
     pub(crate) fn of(board: &Board, wood: &str) -> WrittenBoard {
-        let Board { length, width, thickness, blemishes, stock, photo } = board.clone();
-        WrittenBoard { length, width, thickness, wood: wood.to_owned(), blemishes, stock, photo }
+        let Board { length, width, thickness, sawn, blemishes, stock, photo } = board.clone();
+        WrittenBoard { length, width, thickness, wood: wood.to_owned(), sawn, blemishes, stock, photo }
     }
 
     /// The board, and its wood's id.
     pub(crate) fn into_board(self) -> (Board, String) {
-        let WrittenBoard { length, width, thickness, wood, blemishes, stock, photo } = self;
-        (Board { length, width, thickness, blemishes, stock, photo }, wood)
+        let WrittenBoard { length, width, thickness, wood, sawn, blemishes, stock, photo } = self;
+        (Board { length, width, thickness, sawn, blemishes, stock, photo }, wood)
     }
 }
 
@@ -77,6 +81,7 @@ impl Default for Board {
             length: Mm::from_inches(24.0),
             width: Mm::from_inches(8.0),
             thickness: Mm::from_inches(0.75),
+            sawn: Sawn::default(),
             blemishes: Vec::new(),
             stock: StockCheck::default(),
             photo: None,

@@ -16,8 +16,8 @@ pub struct StockSize {
 }
 
 /// Nominal and dressed dry thickness, inches. American Softwood Lumber Standard PS 20-25, quoted in a
-/// secondary source; 5/4 from memory.
-const THICKNESSES: [(&str, f64); 4] = [("1", 0.75), ("5/4", 1.0), ("2", 1.5), ("4", 3.5)];
+/// secondary source; 5/4 and 3 from memory.
+const THICKNESSES: [(&str, f64); 5] = [("1", 0.75), ("5/4", 1.0), ("2", 1.5), ("3", 2.5), ("4", 3.5)];
 
 /// Nominal and dressed dry width, inches. PS 20-25, quoted in a secondary source; 2, 3 and 5 from memory.
 const WIDTHS: [(&str, f64); 8] =
@@ -26,8 +26,7 @@ const WIDTHS: [(&str, f64); 8] =
 /// Hardwood surfaced two sides, inches: NHLA rules, from memory.
 const SURFACED: [(&str, f64); 4] = [("4/4", 0.8125), ("5/4", 1.0625), ("6/4", 1.3125), ("8/4", 1.75)];
 
-const DRESSED_SOURCE: &str =
-    "dressed dry sizes of PS 20-25, read in a secondary source (5/4 thick, and 2, 3 and 5 wide: from memory)";
+const DRESSED_SOURCE: &str = "dressed dry sizes of PS 20-25, read in a secondary source (5/4 and 3 thick, and 2, 3 and 5 wide: from memory)";
 const SURFACED_SOURCE: &str = "NHLA thickness surfaced two sides, from memory; widths are as they come";
 
 /// Slack for sizes worked out in two ways: a hundredth of a millimetre, far below what a planer repeats.
@@ -85,6 +84,7 @@ mod tests {
         assert_eq!(named(3.51, 0.76).as_deref(), Some("5/4 x 5"));
         assert_eq!(named(7.25, 1.5).as_deref(), Some("2 x 8"));
         assert_eq!(named(9.3, 3.0).as_deref(), Some("4 x 12"));
+        assert_eq!(named(5.0, 1.75).as_deref(), Some("3 x 6"), "nominal 3 is 2 1/2 in thick");
         assert_eq!(named(11.3, 0.5), None, "nothing dressed is that wide");
         assert_eq!(named(4.0, 3.6), None, "or that thick");
         assert_eq!(surfaced_size(inch(0.9)).unwrap().name, "5/4");

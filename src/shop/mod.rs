@@ -6,6 +6,7 @@
 mod blemish;
 mod board;
 mod cutter;
+mod elastic;
 mod keep;
 mod lumber;
 mod machine;
@@ -21,7 +22,8 @@ mod wood;
 pub use blemish::{Blemish, BlemishKind, BlemishShape};
 pub(crate) use board::WrittenBoard;
 pub use board::{Board, BoardPhoto};
-pub use cutter::{Cutter, CutterPart, CutterShape, ReferenceWall, ShopsWood, cutters};
+pub use cutter::{Cutter, CutterPart, CutterShape, Experience, ReferenceWall, ShopsWood, cutters};
+pub use elastic::{ElasticRatios, Plate};
 pub use keep::{KeepError, own_id};
 pub use lumber::{BOARD_FOOT, StockSize, board_feet, dressed_size, surfaced_size};
 pub use machine::{
@@ -29,7 +31,7 @@ pub use machine::{
 };
 pub use money::{Grouping, Money, MoneyPlace, SignAt};
 pub use movement::{Climate, Sawn};
-pub use photo::{PhotoError, PhotoNotice};
+pub use photo::{MOST_PIXELS, PhotoError, PhotoNotice};
 pub use prices::{FeetRule, PricePart, Prices, area_unit, show_area};
 pub use problem::{Problem, RangeUnit, ShopNotice, Wrong};
 pub use rack::{

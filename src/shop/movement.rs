@@ -20,11 +20,17 @@ pub struct Climate {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Sawn {
-    /// Rings lie along the face: width moves with the tangential coefficient.
+    /// Rings lie along the face: width moves with the tangential coefficient, and walls stand in the radial direction.
     #[default]
     Flat,
-    /// Rings stand upright to the face: width moves with the radial coefficient.
+    /// Rings stand upright to the face: width moves with the radial coefficient, and walls stand in the tangential
+    /// direction.
     Quarter,
+}
+
+impl Sawn {
+    /// Both.
+    pub const ALL: [Sawn; 2] = [Sawn::Flat, Sawn::Quarter];
 }
 
 impl Climate {
@@ -49,6 +55,9 @@ impl Climate {
     }
 }
 
+/// Moisture content at which the cell walls of most woods are full, per cent (Wood Handbook ch. 4).
+const FIBRE_SATURATION: f64 = 30.0;
+
 impl Wood {
     /// Change of width for each per cent of moisture content, as a share of the width, between 6 and
     /// 14 % (Wood Handbook Table 13-5); `None` where none is published.
@@ -61,6 +70,15 @@ impl Wood {
 
     /// How much wider a piece of `width` grows (narrower, if negative) from one climate to another.
     pub fn change_of_width(&self, width: Mm, sawn: Sawn, from: Climate, to: Climate) -> Option<Mm> {
-        Some(width * (self.movement(sawn)? * (to.moisture_content() - from.moisture_content())))
+        self.change_with_moisture(width, sawn, [from.moisture_content(), to.moisture_content()])
+    }
+
+    /// The same from one moisture content to another, per cent. Water beyond fibre saturation fills the cells and
+    /// moves nothing: 30 %, or what the wood's own value says (22 for redcedar, northern white cedar and redwood;
+    /// Wood Handbook ch. 13).
+    pub fn change_with_moisture(&self, width: Mm, sawn: Sawn, moisture: [f64; 2]) -> Option<Mm> {
+        let most = self.fibre_saturation.unwrap_or(FIBRE_SATURATION);
+        let [from, to] = moisture.map(|moisture| moisture.min(most));
+        Some(width * (self.movement(sawn)? * (to - from)))
     }
 }

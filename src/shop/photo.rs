@@ -4,6 +4,10 @@ use crate::whole_file::ReadError;
 use image::ImageError;
 use thiserror::Error;
 
+/// The largest photograph that is opened, in pixels: a round value of our own. Decoding takes seven bytes a
+/// pixel, and stays under a gigabyte.
+pub const MOST_PIXELS: u64 = 100_000_000;
+
 /// Why a photograph cannot be used.
 #[derive(Debug, Error)]
 pub enum PhotoError {

@@ -119,6 +119,8 @@ pub enum RangeUnit {
     Count,
     /// Degrees of an angle.
     Degrees,
+    /// Turns a minute.
+    Turns,
     /// Per cent.
     Percent,
     /// Per cent of a cutter's diameter.

@@ -62,6 +62,16 @@ pub struct Wood {
     /// Where the movement coefficients come from.
     #[serde(default)]
     pub movement_source: String,
+    /// Moisture content above which it no longer swells, per cent; blank for the usual 30.
+    #[serde(rename = "fibre_saturation_pct", default, skip_serializing_if = "Option::is_none")]
+    pub fibre_saturation: Option<f64>,
+    /// The grades Davis gave: the share of test pieces, per cent, that came out good to excellent when shaped. How
+    /// cleanly it shapes, on the machines of its day; nothing of whether a wall stands.
+    #[serde(rename = "davis_shaping_pct", default, skip_serializing_if = "Option::is_none")]
+    pub shaping: Option<f64>,
+    /// The id of the closest kin, whose values stand in first where this wood has none published.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kin: Option<String>,
 }
 
 /// A part of a wood that can be wrong.
@@ -93,8 +103,26 @@ const DENSITY_OF_GRAVITY: f64 = 1120.0;
 impl Wood {
     /// Density at 12 %, kg per cubic metre: as published, or from the specific gravity; `None` where
     /// neither is known.
+    ///
+    /// A specific gravity that stands on the volume when green is first carried to the smaller volume at 12 %:
+    /// `G / (1 - 0.265 a G)`, with `a = (30 - 12) / 30` (Wood Handbook eq. 4-12 and 4-13).
+    ///
+    /// ```
+    /// # use spelk::shop::Wood;
+    /// let teak = Wood::find("teak").unwrap(); // .55 on green volume
+    /// assert_eq!(teak.density_at_12().unwrap().round(), 675.0);
+    /// ```
     pub fn density_at_12(&self) -> Option<f64> {
-        self.density.or_else(|| Some(self.specific_gravity? * DENSITY_OF_GRAVITY))
+        let of_gravity = |gravity: f64| {
+            let shrunk = 0.265 * (30.0 - 12.0) / 30.0;
+            let at_12 = if self.gravity_basis.contains("green") {
+                gravity / (1.0 - shrunk * gravity)
+            } else {
+                gravity
+            };
+            at_12 * DENSITY_OF_GRAVITY
+        };
+        self.density.or_else(|| Some(of_gravity(self.specific_gravity?)))
     }
 
     /// The built-in wood of this id, or of a name that starts with `id` in any case.
@@ -105,6 +133,28 @@ impl Wood {
             .find(|wood| wood.id == wanted)
             .or_else(|| woods().iter().find(|wood| wood.name.to_lowercase().starts_with(&wanted)))
     }
+
+    /// Of those that have what this wood lacks, the one to stand in for it: its closest kin, else of its group
+    /// (of all, where its group is none we know) the nearest in density. A wood of unknown density is taken for
+    /// the lightest.
+    pub(crate) fn nearest<T>(
+        &self,
+        others: impl Iterator<Item = T>,
+        wood: impl Fn(&T) -> &Wood,
+    ) -> Option<T> {
+        let density = self.density_at_12().unwrap_or_default();
+        let known_group = woods().iter().any(|other| other.group == self.group);
+        others
+            .filter(|other| wood(other).group == self.group || !known_group)
+            .filter_map(|other| Some((wood(&other).density_at_12()?, other)))
+            .min_by(|(a, one), (b, two)| {
+                let is_kin = |other: &T| self.kin.as_ref() == Some(&wood(other).id);
+                let farther = (a - density).abs().total_cmp(&(b - density).abs());
+                is_kin(two).cmp(&is_kin(one)).then(farther)
+            })
+            .map(|(_, other)| other)
+    }
+
     /// A wood of one's own of which nothing is known yet.
     pub fn own(id: String, name: String) -> Wood {
         Wood {
@@ -126,6 +176,9 @@ impl Wood {
             movement_radial: None,
             movement_tangential: None,
             movement_source: OWN_VALUE.to_owned(),
+            fibre_saturation: None,
+            shaping: None,
+            kin: None,
         }
     }
 

@@ -23,7 +23,7 @@ pub fn row(row: &StockRow, unit: LengthUnit) -> String {
             format!("{}; up to {} does not show", aside(row, unit), fine(unit, tolerance))
         }
         StockReason::MayCrack { stress, strength } => format!(
-            "{}; pressed flat by the rollers the board may crack, with {} MPa across the grain where it bears {} MPa",
+            "{}; pressed by the rollers the board may crack, with {} MPa across the grain where it bears {} MPa",
             depth(row, unit),
             trimmed(stress, 1),
             trimmed(strength, 1)
@@ -60,7 +60,7 @@ pub fn fault(row: &StockRow, unit: LengthUnit) -> String {
             }
         }
         StockReason::MayCrack { .. } => {
-            format!("pressed flat by the rollers, {} may crack the board", cause(row, unit))
+            format!("pressed by the rollers, {} may crack the board", cause(row, unit))
         }
         StockReason::TooFarAside { .. } => {
             let by = fine(unit, row.sideways);

@@ -33,7 +33,7 @@ pub const CAUTIONS: [(&str, &str, &str); 7] = [
     (
         "At the machine",
         "Spelk does not drive the machine. Check size, board and cutter again at the machine before you start \
-         it. A cupped board may crack when the rollers press it flat.",
+         it. A cupped board may crack under rollers that press hard.",
         "",
     ),
     (

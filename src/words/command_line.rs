@@ -288,15 +288,13 @@ pub fn timings([read, clean, measure, proof, passes, total]: [f64; 6]) -> String
 }
 
 /// What the columns of the woods are called.
-pub const WOOD_COLUMNS: [&str; 4] = ["id", "wood", "kg/m3", "across, MPa"];
-/// What the last of them is.
-pub const WOODS_NOTE: &str =
-    "across: tension strength across the grain at 12 % moisture; - where none is published";
+pub const WOOD_COLUMNS: [&str; 5] = ["id", "wood", "kg/m3", "across, MPa", "shapes, %"];
+/// What the last of them are.
+pub const WOODS_NOTE: &str = "across: tension strength across the grain at 12 % moisture; - where none is published\nshapes: pieces that came out good to excellent when shaped (Davis 1962, from memory): how cleanly it cuts, not whether a wall stands";
 /// What the columns of the cutters are called.
 pub const CUTTER_COLUMNS: [&str; 5] = ["id", "cutter", "flutes", "wall along", "wall across"];
 /// What the last of them are.
-pub const CUTTERS_NOTE: &str =
-    "wall: the thinnest it is trusted with, as tall as its reference wall and in the same wood";
+pub const CUTTERS_NOTE: &str = "wall: the thinnest it is trusted with, as tall as its reference wall and in the same wood; - where across follows from along";
 /// What the columns of the machines are called.
 pub const MACHINE_COLUMNS: [&str; 4] = ["id", "machine", "rollers", "largest board"];
 /// What the columns of money are called.

@@ -9,9 +9,9 @@ use crate::design::MAX_SEGMENTS;
 use crate::job::saved::{Damage, OLDEST, OpenError, SaveError, VERSION};
 use crate::job::{LONGEST, Rejected};
 use crate::proof::rack::UnusableBoard;
+use crate::proof::record::RecordError;
 use crate::proof::sizes::{MOST_SIZES, SizesError};
-use crate::sheet::photo::MOST_PIXELS;
-use crate::shop::{KeepError, PhotoError, RackError};
+use crate::shop::{KeepError, MOST_PIXELS, PhotoError, RackError};
 use crate::units::{LengthError, LengthUnit, trimmed};
 use crate::whole_file::{ReadError, WriteError};
 use std::fmt;
@@ -199,6 +199,24 @@ impl fmt::Display for Rejected {
                 let feed = number(*feed);
                 write!(f, "the {} must be over 0 and up to 1000000 mm a minute, not {feed}", quantity.label())
             }
+            Rejected::Spindle { speed } => {
+                write!(
+                    f,
+                    "a cutter needs an edge and must turn from 1 to 1000000 times a minute, not {speed}"
+                )
+            }
+            Rejected::Experience { factor: [along, across], scatter } => {
+                write!(
+                    f,
+                    "a cutter's record must come to 0.1 to 10 times as thick and a scatter of 0.01 to 2, not {along}, {across} and {scatter}"
+                )
+            }
+            Rejected::Trust { sound, unsound } => {
+                write!(
+                    f,
+                    "a wall must be unsound below a chance from 0.001 up and sound from no lower one up to 0.999, not {unsound} and {sound}"
+                )
+            }
             Rejected::Factor { factor } => {
                 write!(f, "the size must be from 0.0001 to 10000 times as drawn, not {}", number(*factor))
             }
@@ -292,5 +310,14 @@ impl fmt::Display for Damage {
 impl fmt::Display for UnusableBoard {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "the board '{}' of the rack cannot be used: {}", self.board, self.why)
+    }
+}
+
+impl fmt::Display for RecordError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            RecordError::Damaged(error) => write!(f, "is no record of walls: {error}"),
+            RecordError::Wrong { line } => write!(f, "has a number in line {line} that makes no sense"),
+        }
     }
 }

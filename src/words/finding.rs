@@ -1,8 +1,8 @@
 //! What a finding says: what was found, and what to do about it.
 
-use super::{bench_list, capitalised, fine, is_nothing};
+use super::{bench_list, capitalised, fine, is_nothing, limits};
 use crate::proof::{
-    BoardSide, CutterRefusal, Facts, FedEnd, Finding, MachineBound, Site, StripBreach, ThinPlace,
+    BoardSide, CutterRefusal, Facts, FedEnd, Finding, Gentler, MachineBound, Site, StripBreach, ThinPlace,
 };
 use crate::shop::Check;
 use crate::units::{LengthUnit, Mm, trimmed};
@@ -36,7 +36,7 @@ pub fn message(finding: &Finding, unit: LengthUnit) -> String {
         Facts::CutterLimit { refusal, own } => {
             cutter_limit(*refusal, own.as_ref().map(|own| own.cutter.as_str()), unit)
         }
-        Facts::ThinWall { width, stand_in, place } => thin_wall(*width, place, stand_in.as_deref(), unit),
+        Facts::ThinWall { width, stand_in, place, .. } => thin_wall(*width, place, stand_in.as_deref(), unit),
         Facts::LostTip { apex, stand_in, place } => lost_tip(*apex, place, stand_in.as_deref(), unit),
         Facts::BlockedGroove { width, place } => blocked_groove(*width, place, unit),
         Facts::RoundedCorner { apex, short, place } => {
@@ -110,6 +110,16 @@ pub fn message(finding: &Finding, unit: LengthUnit) -> String {
                 ),
             }
         }
+        Facts::LoosePiece { across, bridged: true } => format!(
+            "A piece {} across is cut through all round; it falls out when you cut its bridges",
+            unit.show(*across)
+        ),
+        Facts::LoosePiece { across, bridged: false } => {
+            format!(
+                "A piece {} across is cut through all round; it comes loose under the cutter",
+                unit.show(*across)
+            )
+        }
         Facts::Invisible { element, around, stands: true } => {
             format!("{element} will not show: {around} stands just as high all round it")
         }
@@ -164,10 +174,7 @@ pub fn advice(finding: &Finding, unit: LengthUnit) -> String {
             CutterRefusal::NoPoint => "Choose a V cutter, or carve it sunk",
         }
         .to_owned(),
-        Facts::ThinWall { place, .. } => format!(
-            "Carve it larger, thicken the wall to {} in the drawing, or carve less deep",
-            fine(unit, place.held.limit)
-        ),
+        Facts::ThinWall { place, gentler, .. } => thicken(fine(unit, place.held.limit), *gentler, unit),
         Facts::LostTip { place, .. } => format!(
             "Blunt the point to {} in the drawing, or expect it to break off",
             fine(unit, place.held.limit)
@@ -199,6 +206,13 @@ pub fn advice(finding: &Finding, unit: LengthUnit) -> String {
             stands(&overhang.stands, unit),
             overhang.side.label()
         ),
+        Facts::LoosePiece { bridged: true, .. } => {
+            "If it is to stay, tie it to the board in the drawing; if it is waste, accept this".to_owned()
+        }
+        Facts::LoosePiece { bridged: false, .. } => {
+            "Tie it to the board in the drawing, or set bridges to hold it until the board is off the machine"
+                .to_owned()
+        }
         Facts::Invisible { stands: true, .. } => "Carve one of the two sunk or incised".to_owned(),
         Facts::Invisible { .. } => "Give one of the two another depth, or let it stand".to_owned(),
         Facts::NotChecked(_) => {
@@ -273,6 +287,31 @@ fn cutter_limit(refusal: CutterRefusal, cutter: Option<&str>, unit: LengthUnit) 
     }
 }
 
+/// In the order of cost: what the machine can do, then the drawing, the size, another wood or cutter.
+fn thicken(limit: String, gentler: Gentler, unit: LengthUnit) -> String {
+    let feed = |feed: f64| format!("{}/min", unit.show(Mm::new(feed)));
+    match (gentler.pass, gentler.feed) {
+        (Some(pass), Some(slow)) => format!(
+            "Near this wall cut no deeper than {} a pass, or feed no faster than {}; else thicken it to {limit} in the drawing, carve it larger, or take another wood or cutter",
+            fine(unit, pass),
+            feed(slow)
+        ),
+        (Some(pass), None) => format!(
+            "Near this wall cut no deeper than {} a pass; else thicken it to {limit} in the drawing, carve it larger, or take another wood or cutter",
+            fine(unit, pass)
+        ),
+        (None, Some(slow)) => format!(
+            "Near this wall feed no faster than {}; else thicken it to {limit} in the drawing, carve it larger, or take another wood or cutter",
+            feed(slow)
+        ),
+        (None, None) => {
+            format!(
+                "Thicken the wall to {limit} in the drawing, carve it larger, or take another wood or cutter"
+            )
+        }
+    }
+}
+
 fn thin_wall(width: Mm, place: &ThinPlace, stand_in: Option<&str>, unit: LengthUnit) -> String {
     let wall = if width == Mm::ZERO {
         "Standing wood thins to nothing where two carved places touch".to_owned()
@@ -280,6 +319,10 @@ fn thin_wall(width: Mm, place: &ThinPlace, stand_in: Option<&str>, unit: LengthU
         format!("A wall {} thick at one spot", fine(unit, width))
     } else {
         format!("A wall {} thick over a length of {}", fine(unit, width), unit.show(place.run))
+    };
+    let wall = match place.held.wall.as_ref().and_then(limits::support) {
+        None => wall,
+        Some(support) => format!("{wall}, {support}"),
     };
     let limit = fine(unit, place.held.limit);
     match (&place.cutter, stand_in) {

@@ -10,7 +10,7 @@ use crate::proof::price::PriceItem;
 use crate::proof::sizes::RowKind;
 use crate::proof::{BoardSide, FindingKind, Severity};
 use crate::relief::PathKind;
-use crate::shop::{BlemishKind, Check, FeetRule, MachinePart};
+use crate::shop::{BlemishKind, Check, FeetRule, MachinePart, Sawn};
 use crate::units::LengthUnit;
 
 impl LengthUnit {
@@ -68,6 +68,32 @@ impl BlemishKind {
             BlemishKind::Hole => "a hole",
             BlemishKind::Wane => "wane",
             BlemishKind::OldCarving => "an old carving",
+        }
+    }
+}
+
+impl Sawn {
+    /// Its name.
+    pub fn label(self) -> &'static str {
+        match self {
+            Sawn::Flat => "Flat",
+            Sawn::Quarter => "Quarter",
+        }
+    }
+
+    /// What it means, in a few words.
+    pub fn meaning(self) -> &'static str {
+        match self {
+            Sawn::Flat => "Growth rings lie along the face: the board moves most across",
+            Sawn::Quarter => "Growth rings stand upright to the face: the board moves less across",
+        }
+    }
+
+    /// For the middle of a sentence: `flat-sawn`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Sawn::Flat => "flat-sawn",
+            Sawn::Quarter => "quarter-sawn",
         }
     }
 }
@@ -197,6 +223,7 @@ impl FindingKind {
             FindingKind::ThicknessLeft => ["thin floor", "thin floors"],
             FindingKind::Warp => ["fault of the board", "faults of the board"],
             FindingKind::Overhang => ["overhang", "overhangs"],
+            FindingKind::LoosePiece => ["loose piece", "loose pieces"],
             FindingKind::Invisible => ["element that does not show", "elements that do not show"],
             FindingKind::NotChecked => ["check left out", "checks left out"],
             FindingKind::BoardShort => ["board too short", "boards too short"],
@@ -217,6 +244,7 @@ impl FindingKind {
             FindingKind::MachineLimit => "Machine's limit",
             FindingKind::CutterLimit => "Cutter's limit",
             FindingKind::ThinWall => "Thin wall",
+            FindingKind::LoosePiece => "Loose piece",
             FindingKind::BlockedGroove => "Blocked groove",
             FindingKind::ShallowGroove => "Shallow groove",
             FindingKind::SnipeZone => "Snipe zone",
@@ -317,6 +345,10 @@ impl Quantity {
             Quantity::ReferenceAlong => "reference wall along the grain",
             Quantity::ReferenceAcross => "reference wall across the grain",
             Quantity::ReferenceHeight => "reference wall height",
+            Quantity::ReferenceLength => "reference wall length",
+            Quantity::ReferencePass => "reference wall's pass",
+            Quantity::ReferenceFeedPerTooth => "reference wall's feed per tooth",
+            Quantity::Give => "give of a wall",
             Quantity::ClearingDiameter => "clearing cutter's diameter",
             Quantity::PassDepth => "cutter's pass depth",
             Quantity::LinesApart => "distance between clearing lines",

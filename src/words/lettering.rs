@@ -10,6 +10,9 @@ pub const TACTILE_SOURCE: &str =
 /// What the check leaves to the eye.
 pub const TACTILE_NOT_MEASURED: &str = "Spelk does not measure three things: a sans serif face (703.2.3), raised letters at least 1/32 in high (703.2.1), and 3/8 in to a raised border (703.2.7).";
 
+/// What goes with raised letters. Dots: table 703.3.1; their place: 703.3.2 (read in an open copy of the standard).
+pub const TACTILE_BRAILLE: &str = "Raised letters are repeated in braille (703.2), which Spelk does not set: domed dots 0.025 to 0.037 in high (703.3.1), below all the words, with 3/8 in to any letter and to a raised border (703.3.2).";
+
 impl TactileMeasure {
     /// What is measured, for the start of a line.
     pub fn label(self) -> &'static str {
@@ -75,5 +78,5 @@ pub fn against_the_standard() -> String {
 
 /// Where the numbers come from, and what the check leaves to the eye.
 pub fn tactile_source() -> String {
-    format!("Source: {TACTILE_SOURCE}. {TACTILE_NOT_MEASURED}")
+    format!("Source: {TACTILE_SOURCE}. {TACTILE_NOT_MEASURED} {TACTILE_BRAILLE}")
 }

@@ -1,9 +1,11 @@
 //! Why a limit is what it is: where it comes from, and the arithmetic.
 
-use crate::proof::Limits;
-use crate::proof::limit::{top_equal, upright_equal};
-use crate::shop::ReferenceWall;
+use crate::proof::limit::Basis;
+use crate::proof::wall::{Governs, Limit, Wall, WoodNumbers, push};
+use crate::proof::{HeldWall, Limits, WallEnds};
+use crate::shop::{ReferenceWall, Wood};
 use crate::units::{LengthUnit, Mm, trimmed};
+use std::f64::consts::FRAC_PI_2;
 
 /// One step of the arithmetic: what it is about, and a sentence without a full stop.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,14 +19,14 @@ pub struct LimitStep {
 /// Where the wall limits come from, to stand beside them.
 pub fn source(limits: &Limits, unit: LengthUnit) -> String {
     let basis = &limits.basis;
-    let (source, height) = (&basis.reference_source, unit.show(basis.height));
+    let (source, height) = (&basis.reference.source, unit.show(basis.height));
     match &basis.stand_in {
-        None => {
-            format!("the cutter's reference wall ({source}), carried to this wood and to walls {height} tall")
-        }
+        None => format!(
+            "the cutter's reference wall ({source}), for this wood, pass, feed and walls {height} tall"
+        ),
         Some(stand_in) => format!(
-            "the cutter's reference wall ({source}), carried to this wood and to walls {height} tall; no published strength across the grain for {}, {stand_in} stands in",
-            basis.wood
+            "the cutter's reference wall ({source}), for this wood, pass, feed and walls {height} tall; no strength across the grain is published for {}, {stand_in} stands in",
+            limits.rule.wood.name
         ),
     }
 }
@@ -39,88 +41,211 @@ pub fn short_source(wall: &ReferenceWall) -> &str {
     if wall.is_starting_value() { "starting value" } else { &wall.source }
 }
 
+/// What governs a limit, in a few words.
+pub fn governs(governs: Governs) -> &'static str {
+    match governs {
+        Governs::Root => "it would break at its root",
+        Governs::End => "it would break where it is joined",
+        Governs::Stiffness => "it would give under the cutter and chatter",
+        Governs::Shear => "it would shear off at its root",
+        Governs::Beam => "cut through on both sides, it would bend until it breaks",
+    }
+}
+
 /// The arithmetic, step by step.
 pub fn steps(limits: &Limits, unit: LengthUnit) -> Vec<LimitStep> {
-    let basis = &limits.basis;
-    let show = |length| unit.show_fine(length);
-    let [along, across] = basis.reference;
     let step = |title: &str, text: String| LimitStep { title: title.to_owned(), text };
-    let mut steps = vec![step(
-        "Reference wall",
-        format!(
-            "This cutter is trusted with t0 = {} along the grain and {} across, h0 = {} tall, in {} ({})",
-            show(along),
-            show(across),
-            show(basis.reference_height),
-            basis.reference_wood,
-            basis.reference_source
-        ),
-    )];
-    let [s, s0] = [basis.strength, basis.reference_strength].map(|strength| trimmed(strength, 2));
-    steps.push(step(
-        "Strength across the grain",
-        match &basis.stand_in {
-            None => format!(
-                "{} pulls apart at s = {s} MPa ({}); {} at s0 = {s0} MPa",
-                basis.wood, basis.strength_source, basis.reference_wood,
-            ),
-            Some(stand_in) => format!(
-                "None is published for {}; {stand_in} stands in, with s = {s} MPa; {} has s0 = {s0} MPa",
-                basis.wood, basis.reference_wood,
-            ),
-        },
-    ));
-    let uprights = basis.reference.map(|wall| upright_equal(wall, basis.reference_height, basis.slope));
-    if basis.slope > 0.0 {
-        let [along, across] = uprights;
+    let mut steps = vec![
+        step("The wall you trust", reference(limits, unit)),
+        step("The push", push_of(limits, unit)),
+        step("The wood", wood(limits)),
+        step("How the wall spreads the push", spread(limits)),
+        step("The limit", sum(limits, unit)),
+    ];
+    if limits.rule.slope > 0.0 {
         steps.push(step(
             "Sloping sides",
             format!(
-                "With this cutter a wall gains {} of thickness for each {} of depth, so the reference walls are as strong as upright ones of t0 = {} along, {} across",
-                show(unit.one() * basis.slope),
-                show(unit.one()),
-                show(along),
-                show(across)
+                "This cutter leaves walls that gain {} of thickness for each {} of depth. Each depth of a wall is checked as a wall of its own, and the worst counts: of a long wall that is its crest",
+                unit.show_fine(unit.one() * limits.rule.slope),
+                unit.show_fine(unit.one())
             ),
         ));
     }
-    let [along, across] = uprights.map(|upright| carried(limits, upright, unit));
+    steps.push(step("What moves it most", moves(limits, unit)));
     steps.push(step(
-        &format!("Carried to this wood and to walls h = {} tall", show(basis.height)),
-        format!("t = t0 \u{221a}(h/h0 \u{d7} s0/s). Along the grain {along}; across {across}"),
-    ));
-    steps.push(step(
-        "Why this formula",
-        "A wall t thick and h tall, pushed at its top by f, is stressed at its root by 6 f h / t\u{b2}. It is our own model; no published minimum wall for carved wood was found"
+        "What it is worth",
+        "The model is our own, put together from published parts; no published minimum wall for carved wood was found. Carve a coupon and the constant is your shop's"
             .to_owned(),
-    ));
-    steps.push(step(
-        "Between along and across",
-        format!(
-            "t\u{b2} = along\u{b2} cos\u{b2} + across\u{b2} sin\u{b2} of the angle to the grain, after Hankinson (Wood Handbook, ch. 5); at 45\u{b0} {}",
-            show(limits.wall(std::f64::consts::FRAC_PI_4, false))
-        ),
     ));
     steps
 }
 
-/// `2 mm × √(3 mm/3 mm × 2.41/3.03) = 1.78 mm`.
-fn carried(limits: &Limits, upright: Mm, unit: LengthUnit) -> String {
-    let basis = &limits.basis;
+fn reference(limits: &Limits, unit: LengthUnit) -> String {
+    let Basis { reference, reference_wood, .. } = &limits.basis;
     let show = |length| unit.show_fine(length);
-    let here = basis.carried_upright(upright, basis.height);
-    let sum = format!(
-        "{} \u{d7} \u{221a}({}/{} \u{d7} {}/{}) = {}",
-        show(upright),
-        show(basis.height),
-        show(basis.reference_height),
-        trimmed(basis.reference_strength, 2),
-        trimmed(basis.strength, 2),
-        show(here)
-    );
-    if basis.slope > 0.0 {
-        format!("{sum}, which at the face is {}", show(top_equal(here, basis.height, basis.slope)))
-    } else {
-        sum
+    let length = match reference.length {
+        None => "a long wall pushed in its middle".to_owned(),
+        Some(length) => format!("a wall {} long with free ends", show(length)),
+    };
+    let across = match reference.across {
+        None => "; across the grain follows from it".to_owned(),
+        Some(across) => format!(", and {} across", show(across)),
+    };
+    format!(
+        "{length}, {} thick along the grain{across}, {} tall, in {}, held with passes of {} and {} a tooth ({})",
+        show(reference.along),
+        show(reference.height),
+        reference_wood.name,
+        show(reference.pass),
+        show(reference.feed_per_tooth),
+        reference.source,
+    )
+}
+
+fn push_of(limits: &Limits, unit: LengthUnit) -> String {
+    let rule = &limits.rule;
+    let [along, across] = rule.constant.map(|constant| trimmed(constant, 2));
+    let constant = if along == across { along } else { format!("{along} along and {across} across") };
+    let [push, push_across] = limits.basis.long.map(|limit| trimmed(limit.push, 2));
+    let comes = if push == push_across { push } else { format!("{push} along and {push_across} across") };
+    format!(
+        "P = K w g c = {comes} N: that wall says K = {constant} N for each mm of edge, w = {} of edge is engaged, g = {} for {} a tooth, and c = {} for {}, by its density",
+        unit.show_fine(rule.cut.edge(limits.basis.height)),
+        trimmed(rule.cut.by_feed(), 2),
+        unit.show_fine(rule.cut.feed_per_tooth),
+        trimmed(rule.wood.resistance, 2),
+        rule.wood.name,
+    )
+}
+
+fn wood(limits: &Limits) -> String {
+    let basis = &limits.basis;
+    let WoodNumbers { name, across, ratios_of, .. } = &*limits.rule.wood;
+    let strength = trimmed(across.value, 2);
+    let pulls = match &across.of {
+        None => {
+            format!("{name} pulls apart across the grain at s = {strength} MPa ({})", basis.strength_source)
+        }
+        Some(other) => {
+            format!(
+                "None is published for {name}: {other} stands in, with s = {strength} MPa across the grain"
+            )
+        }
+    };
+    match ratios_of {
+        None => {
+            format!("{pulls}; its elastic ratios are the Wood Handbook's (tables 5-1 and 5-2, from memory)")
+        }
+        Some(other) => format!("{pulls}; no elastic ratios are published for it, {other} stands in"),
     }
+}
+
+fn spread(limits: &Limits) -> String {
+    let [along, across] = limits.basis.long.map(|limit| trimmed(limit.k, 3));
+    let sawn = limits.rule.plates.sawn().word();
+    format!(
+        "A wall is a plate held at its root. In this {sawn} board a long wall pushed in its middle takes k = {along} of the push at its root along the grain, k = {across} across. A free end takes more, a wall tied at both ends less"
+    )
+}
+
+fn sum(limits: &Limits, unit: LengthUnit) -> String {
+    let [along, across] = limits.basis.long.map(|limit| one_sum(limits, &limit, unit));
+    format!("Along the grain {along}; across {across}")
+}
+
+/// `√(6 × 0.261 × 3.47 N/2.41 MPa) = 1.5 mm`.
+fn one_sum(limits: &Limits, limit: &Limit, unit: LengthUnit) -> String {
+    let thickness = unit.show_fine(limit.thickness);
+    match limit.governs {
+        Governs::Root => format!(
+            "\u{221a}(6 \u{d7} {} \u{d7} {} N/{} MPa) = {thickness}",
+            trimmed(limit.k, 3),
+            trimmed(limit.push, 2),
+            trimmed(limits.rule.wood.across.value, 2)
+        ),
+        other => format!("{thickness}, for {}", governs(other)),
+    }
+}
+
+fn moves(limits: &Limits, unit: LengthUnit) -> String {
+    let rule = &limits.rule;
+    let with = |rule: &crate::proof::wall::WallRule| {
+        unit.show_fine(rule.limit(&Wall::endless(limits.basis.height, FRAC_PI_2)).thickness)
+    };
+    let mut shallower = rule.clone();
+    shallower.cut.pass = shallower.cut.edge(limits.basis.height) * 0.5;
+    let mut slower = rule.clone();
+    slower.cut.feed_per_tooth = slower.cut.feed_per_tooth * 0.5;
+    let free = rule.limit(&Wall {
+        support: crate::proof::wall::Support::FreeAtAnEnd,
+        ..Wall::endless(limits.basis.height, FRAC_PI_2)
+    });
+    format!(
+        "Across the grain: half the depth of a pass makes it {}, half the feed {}; at a free end it is {}",
+        with(&shallower),
+        with(&slower),
+        unit.show_fine(free.thickness)
+    )
+}
+
+/// How one wall is held to its limit, a sentence with a full stop.
+pub fn of_wall(wall: &HeldWall, angle: f64, unit: LengthUnit) -> String {
+    // Lines have no head: 170 degrees to the grain is 10.
+    let turned = angle.rem_euclid(std::f64::consts::PI).to_degrees();
+    let degrees = trimmed(turned.min(180.0 - turned), 0);
+    format!(
+        "runs at {degrees}\u{b0} to the grain and stands {} tall, {}: k = {}, P = {} N, so {} is the least, where {}.",
+        unit.show_fine(wall.height),
+        ends(wall, unit),
+        trimmed(wall.limit.k, 3),
+        trimmed(wall.limit.push, 2),
+        unit.show_fine(wall.limit.thickness),
+        governs(wall.limit.governs)
+    )
+}
+
+/// What holds a wall, in a few words; `None` where that makes no difference.
+pub fn support(wall: &HeldWall) -> Option<&'static str> {
+    match (wall.limit.governs, wall.run.ends) {
+        (Governs::Beam, WallEnds::OneFree) => Some("cut through on both sides and held at one end"),
+        (Governs::Beam, WallEnds::BothFree) => Some("cut through on both sides and held by nothing"),
+        (Governs::Beam, WallEnds::BothJoined | WallEnds::Closed) => Some("cut through on both sides"),
+        (_, WallEnds::BothFree) if wall.run.length < wall.height * 2.0 => Some("a short stub"),
+        (_, WallEnds::BothFree | WallEnds::OneFree) if wall.is_near_a_free_end() => Some("at its free end"),
+        (_, WallEnds::BothFree | WallEnds::OneFree) => Some("away from its free end"),
+        (_, WallEnds::BothJoined) => Some("tied at both ends"),
+        (_, WallEnds::Closed) => None,
+    }
+}
+
+/// How long a wall is and what holds it, in a few words.
+pub fn ends(wall: &HeldWall, unit: LengthUnit) -> String {
+    let length = unit.show(wall.run.length);
+    match wall.run.ends {
+        _ if wall.run.length.get().is_infinite() => "with a free end".to_owned(),
+        WallEnds::BothFree if wall.run.length < wall.height * 2.0 => format!("a short stub {length} long"),
+        WallEnds::BothFree => format!("{length} long with both ends free"),
+        WallEnds::OneFree => format!("{length} long with a free end"),
+        WallEnds::BothJoined => format!("{length} long and tied at both ends"),
+        WallEnds::Closed => format!("{length} round"),
+    }
+}
+
+/// How cleanly a wood shapes, by Davis's grades; `None` where he did not grade it.
+pub fn shaping(wood: &Wood) -> Option<String> {
+    let good = trimmed(wood.shaping?, 0);
+    Some(format!(
+        "{good} of 100 pieces of {} came out good to excellent when shaped (Davis 1962, from memory): that is how cleanly it cuts, fuzz and chips, and not whether a wall stands. A wood that fuzzes may well not break",
+        wood.name
+    ))
+}
+
+/// What the feed per tooth is made of, beside the settings it comes from.
+pub fn feed_per_tooth(feed_per_tooth: Mm, unit: LengthUnit) -> String {
+    format!(
+        "{} a tooth; below about {} the edge alone does most of the pushing",
+        unit.show_fine(feed_per_tooth),
+        unit.show_fine(push::EDGE_TERM)
+    )
 }

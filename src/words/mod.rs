@@ -34,6 +34,7 @@ pub mod mend;
 pub mod notices;
 pub mod photo;
 pub mod price;
+pub mod record;
 pub mod sheets;
 pub mod shop;
 pub mod sizes;

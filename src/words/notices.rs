@@ -18,6 +18,9 @@ pub fn drawing(notice: &DrawingNotice) -> String {
             unit.words(),
             size(page)
         ),
+        N::SavedWithOtherLimits => {
+            "The job was saved by an earlier Spelk; the limits of its walls are worked out anew".to_owned()
+        }
         N::UnitNotStated { unit, size: [length, height] } => format!(
             "The file does not say what its unit is; Spelk read one unit as {}, so the drawing is {}",
             unit.words(),
@@ -223,6 +226,9 @@ pub fn drawing_hint(notice: &DrawingNotice) -> Option<&'static str> {
     Some(match notice {
         N::SizeNotStated { .. } => {
             "Check the size; to be sure, set the page size in mm or in before you save"
+        }
+        N::SavedWithOtherLimits => {
+            "Look at its findings again: walls know their ends now, and the cut beside them counts"
         }
         N::UnitNotStated { .. } => "Check the size; to be sure, set the drawing's unit before you save",
         N::EmbeddedPictures { .. } | N::LinkedPictures { .. } => {

@@ -39,6 +39,7 @@ fn range(least: &str, most: &str, unit: RangeUnit) -> String {
         RangeUnit::Count => format!("it must be from {least} to {most}"),
         RangeUnit::Degrees => format!("it must be from {least} to {most} degrees"),
         RangeUnit::Percent => format!("it must be from {least} to {most} %"),
+        RangeUnit::Turns => format!("it must be from {least} to {most} turns a minute"),
         RangeUnit::PercentOfDiameter => format!("it must be from {least} to {most} % of the diameter"),
         RangeUnit::PercentOfPrice => format!("it must be from {least} to {most} % of the price"),
         RangeUnit::PercentOfWidthAPoint => {

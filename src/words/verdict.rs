@@ -137,6 +137,10 @@ fn reason(Reason { worst, count }: &Reason, unit: LengthUnit) -> String {
         Facts::LostTip { place, .. } => {
             format!("{count} slender points may break off, the longest by {}", wide(place.run))
         }
+        Facts::LoosePiece { across, .. } if count == 1 => {
+            format!("a piece {} across is cut loose all round", wide(*across))
+        }
+        Facts::LoosePiece { .. } => format!("{count} pieces are cut loose all round"),
         Facts::Invisible { element, around, stands: true } if count == 1 => {
             format!("{element} will not show: {around} stands just as high all round it")
         }

@@ -34,7 +34,7 @@ fn edits() {
     compare("edits", &said);
 }
 
-const KINDS: [EditKind; 45] = [
+const KINDS: [EditKind; 47] = [
     EditKind::Opened,
     EditKind::Treatment,
     EditKind::OwnDepth,
@@ -42,6 +42,7 @@ const KINDS: [EditKind; 45] = [
     EditKind::BoardLength,
     EditKind::BoardWidth,
     EditKind::BoardThickness,
+    EditKind::Sawn,
     EditKind::Board,
     EditKind::RackBoard,
     EditKind::Wood,
@@ -52,6 +53,7 @@ const KINDS: [EditKind; 45] = [
     EditKind::Limit,
     EditKind::Depth,
     EditKind::Clearing,
+    EditKind::Trust,
     EditKind::Machine,
     EditKind::TimeFactor,
     EditKind::Ends,

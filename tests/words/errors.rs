@@ -99,6 +99,9 @@ fn errors() {
     say("Rejected::Moisture", &Rejected::Moisture { moisture: 301.0 });
     say("Rejected::Machine", &Rejected::Machine { quantity: Quantity::HoldDown, value: -1.0 });
     say("Rejected::Feed", &Rejected::Feed { quantity: Quantity::CutterFeed, feed: 0.0 });
+    say("Rejected::Spindle", &Rejected::Spindle { speed: 0.0 });
+    say("Rejected::Experience", &Rejected::Experience { factor: [0.0, 1.0], scatter: 0.2 });
+    say("Rejected::Trust", &Rejected::Trust { sound: 0.2, unsound: 0.5 });
     say("Rejected::Factor", &Rejected::Factor { factor: 0.0 });
     say("Rejected::Wood", &Rejected::Wood { name: "Balsa".to_owned(), wrong: Wrong::NoName });
     say("Rejected::Cutter", &Rejected::Cutter { name: "Old faithful".to_owned(), wrong: Wrong::NoSource });

@@ -3,8 +3,8 @@ use glam::dvec2;
 use spelk::job::Place;
 use spelk::proof::overhang::{FeedSide, Overhang};
 use spelk::proof::{
-    BoardSide, CutterRefusal, Facts, FedEnd, Finding, Held, LimitSource, MachineBound, OwnCutter,
-    StripBreach, ThinPlace,
+    BoardSide, CutterRefusal, Facts, FedEnd, Finding, Gentler, Held, LimitSource, MachineBound, OwnCutter,
+    Severity, StripBreach, ThinPlace,
 };
 use spelk::shop::{BlemishKind, Check};
 use spelk::units::Mm;
@@ -15,7 +15,7 @@ const MM: fn(f64) -> Mm = Mm::new;
 /// A thin place 36.1 mm long of the reeds, in the job's cutter or in one of the element's own.
 pub(crate) fn place(cutter: Option<&str>) -> ThinPlace {
     ThinPlace {
-        held: Held { limit: MM(2.5), place: Place::Ground, source: LimitSource::Wall },
+        held: Held { limit: MM(2.5), place: Place::Ground, source: LimitSource::Wall, wall: None },
         run: MM(36.1),
         direction: 0.0,
         element: Some("reeds".to_owned()),
@@ -49,7 +49,10 @@ pub(crate) fn examples() -> Vec<(&'static str, Facts)> {
     let too_deep = CutterRefusal::TooDeep { depth: MM(6.0), edges: MM(5.0) };
     let wall = |width, stand_in: Option<&str>, place| Facts::ThinWall {
         width: MM(width),
+        chance: 0.1,
+        severity: Severity::Unsound,
         stand_in: stand_in.map(str::to_owned),
+        gentler: Gentler::default(),
         place,
     };
     let tip = |stand_in: Option<&str>| Facts::LostTip {
@@ -69,6 +72,8 @@ pub(crate) fn examples() -> Vec<(&'static str, Facts)> {
         |stands| Facts::Invisible { element: "Letter".to_owned(), around: "Plate".to_owned(), stands };
     let hangs = |lift, stands: &[f64]| Facts::Overhang { overhang: overhang(lift, stands), hold_down: 50.0 };
     vec![
+        ("loose", Facts::LoosePiece { across: MM(31.0), bridged: false }),
+        ("loose but for bridges", Facts::LoosePiece { across: MM(31.0), bridged: true }),
         ("short", Facts::BoardShort { length: MM(600.0), needed: MM(650.0) }),
         ("narrow", Facts::BoardNarrow { width: MM(120.0), needed: MM(176.0) }),
         ("thin", Facts::BoardThin { thickness: MM(8.0), needed: MM(9.2), deepest: MM(6.0) }),

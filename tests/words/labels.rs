@@ -6,7 +6,7 @@ use spelk::proof::price::PriceItem;
 use spelk::proof::sizes::RowKind;
 use spelk::proof::{BoardSide, FindingKind, Severity};
 use spelk::relief::PathKind;
-use spelk::shop::{BlemishKind, Check, FeetRule, MachinePart};
+use spelk::shop::{BlemishKind, Check, FeetRule, MachinePart, Sawn};
 use spelk::units::LengthUnit;
 
 /// A line for every kind of a type, by each of its methods.
@@ -26,6 +26,7 @@ fn labels() {
     names!(said, BlemishKind::ALL, BlemishKind::label, BlemishKind::named);
     names!(said, [MachinePart::Name], MachinePart::label);
     names!(said, MachinePart::NUMBERS, MachinePart::label);
+    names!(said, Sawn::ALL, Sawn::label, Sawn::meaning, Sawn::word);
     names!(said, FeetRule::ALL, FeetRule::label);
     names!(said, Check::ALL, Check::label, Check::how);
     names!(said, Treatment::ALL, Treatment::label, Treatment::meaning);
@@ -50,7 +51,7 @@ fn labels() {
 
 const BOARD_SIDES: [BoardSide; 4] = [BoardSide::Left, BoardSide::Right, BoardSide::Lower, BoardSide::Upper];
 
-const FINDINGS: [FindingKind; 17] = [
+const FINDINGS: [FindingKind; 18] = [
     FindingKind::BoardShort,
     FindingKind::BoardNarrow,
     FindingKind::BoardThin,
@@ -65,6 +66,7 @@ const FINDINGS: [FindingKind; 17] = [
     FindingKind::ThicknessLeft,
     FindingKind::Warp,
     FindingKind::Overhang,
+    FindingKind::LoosePiece,
     FindingKind::Invisible,
     FindingKind::LostTip,
     FindingKind::NotChecked,
@@ -89,7 +91,7 @@ const PRICE_ITEMS: [PriceItem; 13] = [
 const PATHS: [PathKind; 5] =
     [PathKind::ClearingAlong, PathKind::ClearingAcross, PathKind::Outline, PathKind::Vee, PathKind::Pierced];
 
-const QUANTITIES: [Quantity; 39] = [
+const QUANTITIES: [Quantity; 43] = [
     Quantity::BoardLength,
     Quantity::BoardWidth,
     Quantity::BoardThickness,
@@ -104,6 +106,10 @@ const QUANTITIES: [Quantity; 39] = [
     Quantity::ReferenceAlong,
     Quantity::ReferenceAcross,
     Quantity::ReferenceHeight,
+    Quantity::ReferenceLength,
+    Quantity::ReferencePass,
+    Quantity::ReferenceFeedPerTooth,
+    Quantity::Give,
     Quantity::ClearingDiameter,
     Quantity::PassDepth,
     Quantity::LinesApart,

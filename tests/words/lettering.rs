@@ -7,6 +7,7 @@ fn lettering() {
     let mut said = Said::default();
     said.line("lettering::TACTILE_SOURCE", lettering::TACTILE_SOURCE);
     said.line("lettering::TACTILE_NOT_MEASURED", lettering::TACTILE_NOT_MEASURED);
+    said.line("lettering::TACTILE_BRAILLE", lettering::TACTILE_BRAILLE);
     said.line("lettering::against_the_standard", lettering::against_the_standard());
     said.line("lettering::tactile_source", lettering::tactile_source());
     let (verdict, number) = ("lettering::tactile_verdict", "lettering::tactile_number");

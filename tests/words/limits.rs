@@ -1,8 +1,10 @@
 use super::{Said, UNITS, compare};
 use crate::support::{job, rectangle};
 use spelk::job::{Edit, Treatment};
-use spelk::proof::Limits;
+use spelk::proof::wall::{Governs, Limit};
+use spelk::proof::{HeldWall, Limits, WallEnds, WallRun};
 use spelk::shop::{Cutter, Wood};
+use spelk::units::{LengthUnit, Mm};
 use spelk::words::limits;
 
 #[test]
@@ -25,5 +27,24 @@ fn limits_and_their_arithmetic() {
             }
         }
     }
+    for kind in [Governs::Root, Governs::End, Governs::Stiffness, Governs::Shear, Governs::Beam] {
+        said.line("limits::governs", limits::governs(kind));
+    }
+    for ends in [WallEnds::BothFree, WallEnds::OneFree, WallEnds::BothJoined, WallEnds::Closed] {
+        for (length, to_free_end, kind) in
+            [(4.0, 0.0, Governs::Root), (40.0, 20.0, Governs::Stiffness), (40.0, 0.0, Governs::Beam)]
+        {
+            let run = WallRun { length: Mm::new(length), ends, to_free_end: Mm::new(to_free_end) };
+            let limit = Limit { thickness: Mm::new(1.5), governs: kind, k: 0.261, push: 3.47 };
+            let wall = HeldWall { height: Mm::new(3.0), run, limit };
+            said.line("limits::of_wall", limits::of_wall(&wall, 0.5, LengthUnit::Millimetres));
+            said.line("limits::ends", limits::ends(&wall, LengthUnit::Millimetres));
+            said.line("limits::support", limits::support(&wall).unwrap_or_default());
+        }
+    }
+    for unit in UNITS {
+        said.line("limits::feed_per_tooth", limits::feed_per_tooth(Mm::new(0.04), unit));
+    }
+    said.line("limits::shaping", limits::shaping(Wood::find("basswood_american").unwrap()).unwrap());
     compare("limits", &said);
 }

@@ -10,6 +10,7 @@ fn drawing_notices() -> Vec<N> {
     vec![
         N::SizeNotStated { unit: DrawingUnit::Pixel, page: None },
         N::SizeNotStated { unit: DrawingUnit::Pixel, page: Some([mm(300.0), mm(99.999)]) },
+        N::SavedWithOtherLimits,
         N::UnitNotStated { unit: DrawingUnit::Millimetre, size: [mm(300.0), mm(100.5)] },
         N::EmbeddedPictures { count: 1 },
         N::EmbeddedPictures { count: 3 },

@@ -165,7 +165,7 @@ fn proof_text_words() {
         say!(said, proof_text::floor(mm(500.0), mm(600.0), unit));
         say!(said, proof_text::cutter("Flat end, 1/8 in", mm(3.0), unit));
         say!(said, proof_text::own_cutter(&["letters", "rim"], "V, 60\u{b0}", mm(6.0), unit));
-        say!(said, proof_text::limits([mm(1.5), mm(2.5), mm(3.18)], unit));
+        say!(said, proof_text::limits([mm(0.83), mm(1.4)], [mm(1.5), mm(2.27)], mm(3.18), unit));
         say!(said, proof_text::own_limits(&["letters"], [mm(1.5), mm(2.5), mm(3.18)], unit));
         for wall in [None, Some(mm(1.19))] {
             for groove in [None, Some(mm(2.4))] {

@@ -5,7 +5,8 @@ use spelk::design::DrawingUnit;
 use spelk::job::{Ends, Frame, Placement, Treatment};
 use spelk::proof::fit::{BoardNeeded, board_needed};
 use spelk::proof::rack::rack;
-use spelk::proof::{Facts, Finding, Severity, measure};
+use spelk::proof::wall::{Governs, Limit};
+use spelk::proof::{Facts, Finding, HeldWall, Severity, WallEnds, WallRun, measure};
 use spelk::relief::PathKind;
 use spelk::relief::time::JobTime;
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, Cutter, MachinePart, RackBoard, Sawn, Shop};
@@ -232,6 +233,11 @@ fn what_findings_say() {
     say!(said, window::findings::scale(1.2345));
     say!(said, window::findings::times_as_large(1.2345));
     let (wall, point) = (a_wall(), a_point());
+    let held = HeldWall {
+        height: MM(3.0),
+        run: WallRun { length: MM(30.0), ends: WallEnds::OneFree, to_free_end: Mm::ZERO },
+        limit: Limit { thickness: MM(1.8), governs: Governs::Root, k: 0.855, push: 3.47 },
+    };
     for unit in UNITS {
         say!(said, window::findings::finding(1, &wall, unit));
         for change in [1.2, -1.2] {
@@ -241,8 +247,7 @@ fn what_findings_say() {
         say!(said, window::findings::walls_should_be(MM(1.5), MM(2.5), unit));
         say!(said, window::findings::beside_pierced(MM(19.05), [MM(3.1), MM(4.2)], unit));
         for finding in [&wall, &point] {
-            say!(said, window::findings::limit_on_a_floor(finding, unit));
-            say!(said, window::findings::limit_at_an_angle(finding, 30.4, [MM(1.5), MM(2.5)], MM(1.8), unit));
+            say!(said, window::findings::limit_of_finding(finding, &held, 0.53, unit));
         }
         say!(said, window::findings::finished_length(MM(304.8), unit));
         say!(said, window::findings::finished_width(MM(101.6), unit));

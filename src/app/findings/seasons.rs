@@ -5,7 +5,7 @@ use crate::app::widgets::length_field::labelled_row_ui;
 use crate::app::widgets::look::Palette;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
-use crate::shop::{Climate, Sawn, Wood};
+use crate::shop::{Climate, Wood};
 use crate::units::{DegreeUnit, LengthUnit};
 use crate::words::window::findings as said;
 use egui::RichText;
@@ -15,7 +15,6 @@ pub(crate) struct Seasons {
     pub(crate) open: bool,
     from: Climate,
     to: Climate,
-    sawn: Sawn,
     /// `None` goes with the unit of length.
     degrees: Option<DegreeUnit>,
 }
@@ -27,7 +26,6 @@ impl Default for Seasons {
             open: false,
             from: Climate { celsius: 20.0, humidity: 0.35 },
             to: Climate { celsius: 22.0, humidity: 0.7 },
-            sawn: Sawn::Flat,
             degrees: None,
         }
     }
@@ -57,22 +55,12 @@ pub(crate) fn seasons_ui(ctx: &egui::Context, scene: &Scene, seasons: &mut Seaso
                 }
             }
         });
-        labelled_row_ui(ui, said::SAWN, |ui| {
-            for (sawn, label, hint) in [
-                (Sawn::Flat, said::FLAT, said::GROWTH_RINGS_LIE_ALONG_THE_FACE_MOVES),
-                (Sawn::Quarter, said::QUARTER, said::GROWTH_RINGS_RUN_SQUARE_TO_THE_FACE),
-            ] {
-                if ui.selectable_label(seasons.sawn == sawn, label).on_hover_text(hint).clicked() {
-                    seasons.sawn = sawn;
-                }
-            }
-        });
         ui.separator();
         let wood = shown.job.wood();
         for line in answer(wood, shown, seasons, unit) {
             words_ui(ui, line);
         }
-        let source = if wood.movement(seasons.sawn).is_some() {
+        let source = if wood.movement(shown.job.board().sawn).is_some() {
             said::moisture_and_movement_source(&wood.name, &wood.movement_source)
         } else {
             said::MOISTURE_BY_WOOD_HANDBOOK_EQ_4_5.to_owned()
@@ -110,12 +98,13 @@ fn climate_ui(ui: &mut egui::Ui, name: &str, climate: &mut Climate, degrees: Deg
 fn answer(wood: &Wood, shown: &Proofed, seasons: &Seasons, unit: LengthUnit) -> Vec<String> {
     let (from, to) = (seasons.from.moisture_content(), seasons.to.moisture_content());
     let mut lines = vec![said::moisture_then(from, to)];
-    let Some(share) = wood.movement(seasons.sawn) else {
-        lines.push(said::movement_not_known(&wood.name, seasons.sawn));
+    let sawn = shown.job.board().sawn;
+    let Some(share) = wood.movement(sawn) else {
+        lines.push(said::movement_not_known(&wood.name, sawn));
         return lines;
     };
     let (piece, board) = (shown.proof.width, shown.job.board().width);
-    let change = |width| wood.change_of_width(width, seasons.sawn, seasons.from, seasons.to);
+    let change = |width| wood.change_of_width(width, sawn, seasons.from, seasons.to);
     lines.extend(change(piece).map(|change| said::piece_moves(piece, change, unit)));
     lines.extend(change(board).map(|change| said::board_moves(board, change, unit)));
     lines.push(said::share_of_width(share));

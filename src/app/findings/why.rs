@@ -22,12 +22,12 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
         let limits = chosen
             .and_then(in_a_wall)
             .and_then(|place| shown.proof.limits.behind(&place.held))
-            .map_or_else(|| shown.proof.limits.usual(), |(limits, _)| limits);
+            .unwrap_or_else(|| shown.proof.limits.usual());
         words_ui(ui, RichText::new(said::walls_should_be(limits.along, limits.across, unit)).strong());
         if let Some(stand_in) = &limits.basis.stand_in {
             ui.horizontal_top(|ui| {
                 severity_ui(ui, 6.0, Severity::Chancy);
-                words_ui(ui, said::no_strength_published(&limits.basis.wood, stand_in));
+                words_ui(ui, said::no_strength_published(&limits.rule.wood.name, stand_in));
             });
         }
         for (number, step) in (1..).zip(words::limits::steps(limits, unit)) {
@@ -39,6 +39,9 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
                     ui.add(Label::new(step.text).wrap());
                 });
             });
+        }
+        if let Some(shaping) = words::limits::shaping(shown.job.wood()) {
+            words_ui(ui, RichText::new(shaping).small().color(palette.faint));
         }
         if shown.job.has(Treatment::Pierced) {
             words_ui(
@@ -67,11 +70,6 @@ fn in_a_wall(finding: &Finding) -> Option<&ThinPlace> {
 /// The last step of a wall's or point's limit: its own direction.
 fn of_finding(finding: &Finding, shown: &Proofed, unit: LengthUnit) -> Option<String> {
     let place = in_a_wall(finding)?;
-    let Some((limits, walls)) = shown.proof.limits.behind(&place.held) else {
-        return Some(said::limit_on_a_floor(finding, unit));
-    };
-    let quarter = if limits.turn.swaps() { std::f64::consts::FRAC_PI_2 } else { 0.0 };
-    // Lines have no head: 170 degrees to the grain is 10.
-    let turned = (place.direction + quarter).rem_euclid(std::f64::consts::PI).to_degrees();
-    Some(said::limit_at_an_angle(finding, turned.min(180.0 - turned), walls, place.held.limit, unit))
+    let (limits, wall) = (shown.proof.limits.behind(&place.held)?, place.held.wall?);
+    Some(said::limit_of_finding(finding, &wall, limits.to_grain(place.direction), unit))
 }

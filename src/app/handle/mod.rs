@@ -321,8 +321,8 @@ impl App {
     }
 
     fn calibrate(&mut self, along: Mm, across: Mm) {
-        let Some(job) = self.job() else { return };
-        let cutter = calibrated(job.cutter(), along, across, job.depth(), job.wood());
+        let (Some(job), Some(dialog)) = (self.job(), &self.dialogs.shop.coupon) else { return };
+        let cutter = calibrated(job, along, across, Mm::new(dialog.coupon.run));
         let done = said::limit_from_coupon(&cutter.name);
         self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &done);
         // Where it could not be kept the job has it all the same; what is wrong was said.

@@ -15,7 +15,7 @@ use crate::app::work::scene::Scene;
 use crate::job::{Edit, Ends, Frame, Job, Size};
 use crate::notice::Importance;
 use crate::proof::Severity;
-use crate::shop::Shop;
+use crate::shop::{Sawn, Shop};
 use crate::units::LengthUnit;
 use crate::words::notices;
 use crate::words::window::shell as said;
@@ -160,7 +160,17 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, co
     let now = (&job.wood().id, &job.wood().name);
     let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
     let edit = |id: &str| Some(Edit::Wood(Box::new(shop.wood(id)?.clone())));
-    choice_row_ui(ui, said::WOOD, now, entries, commands, edit);
+    labelled_row_ui(ui, said::WOOD, |ui| {
+        const SAWN_WIDTH: f32 = 68.0;
+        let room = ui.available_width() - SAWN_WIDTH;
+        choice_ui(ui, said::WOOD, room, now, entries, commands, edit);
+        // Nearly every board is flat-sawn; one of the two words is enough.
+        let quarter = board.sawn == Sawn::Quarter;
+        let hint = Sawn::Quarter.meaning();
+        if ui.selectable_label(quarter, Sawn::Quarter.label()).on_hover_text(hint).clicked() {
+            commands.push(Command::Edit(Edit::Sawn(if quarter { Sawn::Flat } else { Sawn::Quarter })));
+        }
+    });
 }
 
 fn cutter_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: &mut Vec<Command>) {
@@ -246,26 +256,39 @@ fn choice_row_with_more_ui<'a>(
     const MORE_WIDTH: f32 = 40.0;
     labelled_row_ui(ui, name, |ui| {
         let room = ui.available_width() - if more.is_some() { MORE_WIDTH } else { 0.0 };
-        ComboBox::from_id_salt(name)
-            .width(room)
-            .truncate()
-            .selected_text(now.1)
-            .show_ui(ui, |ui| {
-                for (id, label) in entries {
-                    if ui.selectable_label(id == now.0, label).clicked() {
-                        commands.extend(edit(id).map(Command::Edit));
-                    }
-                }
-            })
-            .response
-            .on_hover_text(now.1)
-            .accessible_name(name);
+        choice_ui(ui, name, room, now, entries, commands, edit);
         if let Some(more) = more
             && ui.button("…").on_hover_text(more.tooltip()).accessible_name(more.label()).clicked()
         {
             commands.push(more);
         }
     });
+}
+
+/// A list to choose from, so wide.
+fn choice_ui<'a>(
+    ui: &mut egui::Ui,
+    name: &str,
+    width: f32,
+    now: (&String, &String),
+    entries: impl Iterator<Item = (&'a String, &'a String)>,
+    commands: &mut Vec<Command>,
+    edit: impl Fn(&str) -> Option<Edit>,
+) {
+    ComboBox::from_id_salt(name)
+        .width(width)
+        .truncate()
+        .selected_text(now.1)
+        .show_ui(ui, |ui| {
+            for (id, label) in entries {
+                if ui.selectable_label(id == now.0, label).clicked() {
+                    commands.extend(edit(id).map(Command::Edit));
+                }
+            }
+        })
+        .response
+        .on_hover_text(now.1)
+        .accessible_name(name);
 }
 
 fn size_ui(

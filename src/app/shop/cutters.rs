@@ -67,8 +67,8 @@ type Reasons = BTreeMap<CutterPart, String>;
 impl Draft {
     fn of(cutter: &Cutter, unit: LengthUnit) -> Draft {
         use CutterPart::{
-            Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Height, Lean, Name, PassDepth,
-            Plunge, Source, Stepover, Tip,
+            Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Give, Height, Lean, Name,
+            PassDepth, Plunge, Source, SpindleSpeed, Stepover, Tip,
         };
         let length = |length: Mm| unit.number_fine(length);
         let degrees = |radians: f64| trimmed(radians.to_degrees(), 2);
@@ -95,10 +95,12 @@ impl Draft {
             (Flutes, cutter.flutes.to_string()),
             (Feed, length(Mm::new(cutter.feed))),
             (Plunge, length(Mm::new(cutter.plunge))),
+            (SpindleSpeed, trimmed(cutter.spindle_speed, 0)),
             (PassDepth, length(cutter.pass_depth)),
             (Stepover, trimmed(cutter.stepover * 100.0, 1)),
+            (Give, length(cutter.give)),
             (Along, length(reference.along)),
-            (Across, length(reference.across)),
+            (Across, reference.across.map_or_else(String::new, length)),
             (Height, length(reference.height)),
             (Source, reference.source.clone()),
         ]
@@ -116,8 +118,8 @@ impl Draft {
     /// The cutter that is typed, or what is wrong, by the part.
     fn read(&self, shop: &Shop) -> Result<Cutter, Reasons> {
         use CutterPart::{
-            Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Height, Lean, Name, PassDepth,
-            Plunge, Source, Stepover, Tip,
+            Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Give, Height, Lean, Name,
+            PassDepth, Plunge, Source, SpindleSpeed, Stepover, Tip,
         };
         let mut reasons = Reasons::new();
         let old = &self.cutter;
@@ -169,7 +171,9 @@ impl Draft {
         }
         let mut reference = old.reference.clone();
         reference.along = Mm::new(typed(Along, Some(old.reference.along.get()), true));
-        reference.across = Mm::new(typed(Across, Some(old.reference.across.get()), true));
+        // Left empty, it follows from the wall along the grain.
+        reference.across = (!self.texts[&Across].trim().is_empty())
+            .then(|| Mm::new(typed(Across, old.reference.across.map(Mm::get), true)));
         reference.height = Mm::new(typed(Height, Some(old.reference.height.get()), true));
         self.texts[&Source].trim().clone_into(&mut reference.source);
         if let Some(wood) = shop.woods.iter().find(|wood| wood.id == self.wood)
@@ -189,9 +193,12 @@ impl Draft {
             flutes: flutes as u32,
             feed: typed(Feed, Some(old.feed), true),
             plunge: typed(Plunge, Some(old.plunge), true),
+            spindle_speed: typed(SpindleSpeed, Some(old.spindle_speed), false),
+            give: Mm::new(typed(Give, Some(old.give.get()), true)),
             pass_depth: Mm::new(typed(PassDepth, Some(old.pass_depth.get()), true)),
             stepover: typed(Stepover, Some(old.stepover * 100.0), false) / 100.0,
             reference,
+            experience: old.experience,
         };
         for problem in cutter.problems() {
             // What is no number at all has said so already.
@@ -338,8 +345,8 @@ fn form_ui(
 
 fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reasons) {
     use CutterPart::{
-        Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Height, Lean, Name, PassDepth,
-        Plunge, Source, Stepover, Tip,
+        Across, Along, Angle, Ball, Diameter, Feed, FluteLength, Flutes, Give, Height, Lean, Name, PassDepth,
+        Plunge, Source, SpindleSpeed, Stepover, Tip,
     };
     let palette = Palette::of(ui.ctx());
     let unit = draft.unit;
@@ -354,10 +361,12 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
         Flutes => (said::FLUTES, said::FLUTES.to_owned()),
         Feed => (said::FEED, said::per_minute(said::FEED, unit)),
         Plunge => (said::PLUNGE, said::per_minute(said::PLUNGE, unit)),
+        SpindleSpeed => (said::SPINDLE_SPEED, said::TURNS_A_MINUTE.to_owned()),
         PassDepth => (said::PASS_DEPTH, with_unit(said::PASS_DEPTH, unit)),
         Stepover => (said::STEPOVER, in_percent(said::STEPOVER)),
+        Give => (said::GIVE_OF_A_WALL, with_unit(said::GIVE_OF_A_WALL, unit)),
         Along => (said::REFERENCE_WALL_ALONG, with_unit(said::ALONG_THE_GRAIN, unit)),
-        Across => (said::REFERENCE_WALL_ACROSS, with_unit(said::ACROSS, unit)),
+        Across => (said::REFERENCE_WALL_ACROSS, with_unit(said::ACROSS_IF_MEASURED, unit)),
         Height => (said::REFERENCE_WALL_HEIGHT, with_unit(said::HEIGHT, unit)),
         Source => (said::REFERENCE_WALL_SOURCE, said::SOURCE.to_owned()),
     };
@@ -392,7 +401,7 @@ fn fields_ui(ui: &mut egui::Ui, shop: &Shop, draft: &mut Draft, reasons: &Reason
     };
     row_ui(ui, &mut draft.texts, of_shape);
     row_ui(ui, &mut draft.texts, &[FluteLength, Flutes, PassDepth, Stepover]);
-    row_ui(ui, &mut draft.texts, &[Feed, Plunge]);
+    row_ui(ui, &mut draft.texts, &[Feed, Plunge, SpindleSpeed, Give]);
     heading_ui(ui, said::REFERENCE_WALL);
     words_ui(
         ui,

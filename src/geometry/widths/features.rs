@@ -14,8 +14,9 @@ impl WidthMap {
     /// in the thin part of both, whatever their limits. A taper never joins a wall: where a thin wall ends
     /// in a point, both are reported.
     ///
-    /// Sorted by the index of the narrowest piece; the same feature keeps its [`name`](Feature::name) as the
-    /// limits move. `O(hits log hits)`, whatever the size of the map.
+    /// Sorted by the index of the narrowest piece. A feature is named after that of its pieces that was asked for
+    /// first: asked in the order in which they grow thin, it keeps its [`name`](Feature::name) as the limits move.
+    /// `O(hits log hits)`, whatever the size of the map.
     ///
     /// ```
     /// # use glam::dvec2;
@@ -33,11 +34,19 @@ impl WidthMap {
     pub fn features(&self, thin: &[(u32, f64)]) -> Vec<Feature> {
         let is_thin =
             |&(i, limit): &(u32, f64)| self.pieces.get(i as usize).is_some_and(|p| p.narrow.width < limit);
-        let mut hits: Vec<(u32, f64)> = thin.iter().copied().filter(is_thin).collect();
-        hits.sort_unstable_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
-        hits.dedup_by_key(|hit| hit.0);
+        let mut ranked: Vec<(u32, f64, usize)> = thin
+            .iter()
+            .copied()
+            .enumerate()
+            .filter(|(_, hit)| is_thin(hit))
+            .map(|(rank, (i, limit))| (i, limit, rank))
+            .collect();
+        ranked.sort_unstable_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
+        ranked.dedup_by_key(|hit| hit.0);
+        let (hits, ranks): (Vec<_>, Vec<_>) =
+            ranked.into_iter().map(|(i, limit, rank)| ((i, limit), rank)).unzip();
         let groups = self.groups(&hits);
-        groups.chunk_by(|a, b| a.0 == b.0).map(|group| self.feature(&hits, group)).collect()
+        groups.chunk_by(|a, b| a.0 == b.0).map(|group| self.feature(&hits, &ranks, group)).collect()
     }
 
     /// Every hit with the first hit that it is joined to, sorted.
@@ -68,18 +77,11 @@ impl WidthMap {
         groups
     }
 
-    fn feature(&self, hits: &[(u32, f64)], group: &[(usize, usize)]) -> Feature {
+    fn feature(&self, hits: &[(u32, f64)], ranks: &[usize], group: &[(usize, usize)]) -> Feature {
         let index = hits[group[0].0].0;
         let narrowest = &self.pieces[index as usize];
-        // As all limits grow alike this one stays the first, and those that join it come later.
-        let excess = |hit: usize| {
-            let (i, limit) = hits[hit];
-            limit / self.pieces[i as usize].narrow.width
-        };
-        // Of two that are equally thin, but for rounding, the first.
-        let thinner = |a, b| if excess(b) > excess(a) * (1.0 + 1e-9) { b } else { a };
-        let worst = group.iter().map(|&(_, hit)| hit).reduce(thinner);
-        let name = worst.map_or(index, |hit| hits[hit].0);
+        let first = group.iter().min_by_key(|&&(_, hit)| ranks[hit]);
+        let name = first.map_or(index, |&(_, hit)| hits[hit].0);
         let mut axis = Vec::with_capacity(group.len());
         let mut length = 0.0;
         // The mean of an undirected direction is taken of twice its angle.
@@ -150,8 +152,8 @@ pub struct Feature {
     pub shape: FeatureShape,
     /// The narrowest piece.
     pub piece: u32,
-    /// The piece that is thinnest for its limit: a stable name for the feature, which it keeps while all
-    /// limits grow alike, until it joins one that is thinner still.
+    /// The piece that was asked for first: a stable name for the feature where pieces are asked for in the order in
+    /// which they grow thin, until it hangs together with one that was thin before.
     pub name: u32,
     /// Least width in design millimetres; 0 for a tip.
     pub width: f64,

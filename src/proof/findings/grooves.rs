@@ -9,7 +9,7 @@ use crate::units::Mm;
 
 /// Grooves and corners of one level that are under their limit at a size.
 pub(super) fn grooves(at_level: &AtLevel, level: &Level, rated: &LevelRatings) -> Vec<DesignFinding> {
-    let features = level.grooves.features(&rated.grooves.thin_at(at_level.factor));
+    let features = level.grooves.features(&at_level.rule.thin_grooves(&rated.grooves, at_level.factor));
     features.iter().filter_map(|feature| groove(at_level, feature)).collect()
 }
 

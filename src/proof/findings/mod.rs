@@ -6,13 +6,14 @@ mod ends;
 mod fit;
 mod grooves;
 mod invisible;
+mod loose;
 mod sensing_strip;
 mod stock;
 mod thin;
 mod travel;
 mod walls;
 
-pub(super) use thin::{element_at, in_design};
+pub(super) use thin::{element_at, in_design, thin_wall_id};
 
 use super::ends::Feeding;
 use super::finding::{Finding, sort_worst_first};

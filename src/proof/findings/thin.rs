@@ -1,9 +1,9 @@
 //! What walls and grooves share: a thin feature of the design as a finding.
 
-use super::{grooves, invisible, walls};
+use super::{grooves, invisible, loose, walls};
 use crate::geometry::widths::Feature;
 use crate::job::Job;
-use crate::proof::finding::{DesignFinding, Facts, ThinPlace};
+use crate::proof::finding::{DesignFinding, Facts, FindingKind, ThinPlace};
 use crate::proof::limit::Held;
 use crate::proof::measure::LevelKind;
 use crate::proof::rate::Rule;
@@ -26,6 +26,7 @@ pub(in crate::proof) fn in_design(
         found.extend(walls::walls(&at_level, level, rated));
         found.extend(grooves::grooves(&at_level, level, rated));
     }
+    found.extend(loose::loose(job, measured, factor));
     found.extend(invisible::invisible(job, measured));
     found
 }
@@ -58,12 +59,19 @@ impl AtLevel<'_> {
     pub(super) fn finding(&self, feature: &Feature, is_tip: bool, facts: Facts) -> DesignFinding {
         let kind = facts.kind().id();
         let name = if is_tip { "tip" } else { kind };
-        DesignFinding {
-            id: format!("{kind}-{name}-{}{}", feature.name, self.kind.id()),
-            at: feature.at,
-            facts,
-        }
+        DesignFinding { id: id(kind, name, feature.name, self.kind), at: feature.at, facts }
     }
+}
+
+/// What names a finding of a feature.
+fn id(kind: &str, name: &str, number: u32, level: LevelKind) -> String {
+    format!("{kind}-{name}-{number}{}", level.id())
+}
+
+/// What names a wall at a level, whether it is thin or not.
+pub(in crate::proof) fn thin_wall_id(number: u32, level: LevelKind) -> String {
+    let kind = FindingKind::ThinWall.id();
+    id(kind, kind, number, level)
 }
 
 /// The name of the element at a place of the design; of a design that is one element, that.

@@ -5,25 +5,36 @@ use crate::geometry::widths::{Feature, FeatureShape};
 use crate::proof::finding::{DesignFinding, Facts};
 use crate::proof::measure::Level;
 use crate::proof::rate::LevelRatings;
+use crate::units::Mm;
 
 /// Walls and points of one level that are under their limit at a size.
 pub(super) fn walls(at_level: &AtLevel, level: &Level, rated: &LevelRatings) -> Vec<DesignFinding> {
-    let features = level.walls.features(&rated.walls.thin_at(at_level.factor));
-    features.iter().filter_map(|feature| wall(at_level, feature)).collect()
+    let features = level.walls.features(&at_level.rule.thin_walls(&rated.walls, at_level.factor));
+    features.iter().filter_map(|feature| wall(at_level, level, feature)).collect()
 }
 
 /// `None` for what is told at another level.
-fn wall(at_level: &AtLevel, feature: &Feature) -> Option<DesignFinding> {
-    let held = at_level.rule.wall(feature.piece, feature.direction)?;
+fn wall(at_level: &AtLevel, level: &Level, feature: &Feature) -> Option<DesignFinding> {
     let stand_in = at_level.rule.limits.usual().basis.stand_in.clone();
-    let place = at_level.place(feature, held);
     Some(match feature.shape {
         FeatureShape::Neck => {
-            let facts = Facts::ThinWall { width: at_level.width(feature), stand_in, place };
+            // A wall's limit is not the same all along it: what counts is the place that is thinnest for its own.
+            let worst = &level.walls.pieces()[feature.name as usize];
+            let width = Mm::new(worst.narrow.width * at_level.factor);
+            let held = at_level.rule.wall(feature.name, worst.direction, at_level.factor)?;
+            let gentler = at_level.rule.limits.gentler(&held, worst.direction, width, at_level.job);
+            let (chance, severity) = at_level.rule.limits.chance(&held, width)?;
+            let place = at_level.place(feature, held);
+            let facts = Facts::ThinWall { width, chance, severity, stand_in, gentler, place };
             at_level.finding(feature, false, facts)
         }
         FeatureShape::Tip { apex } => {
-            at_level.finding(feature, true, Facts::LostTip { apex, stand_in, place })
+            let held = at_level.rule.wall(feature.piece, feature.direction, at_level.factor)?;
+            at_level.finding(
+                feature,
+                true,
+                Facts::LostTip { apex, stand_in, place: at_level.place(feature, held) },
+            )
         }
     })
 }

@@ -33,6 +33,8 @@ pub struct Lesson {
     pub wall: Mm,
     /// The thinnest wall to be trusted along the grain, and across.
     pub limits: [Mm; 2],
+    /// The thinnest that the end of a point across the grain is trusted with: it is a free end.
+    pub tip_limit: Mm,
     /// The design's narrowest groove as drawn, or one of our own.
     pub groove: Mm,
     /// The narrowest groove the cutter enters to the full depth.
@@ -65,6 +67,7 @@ impl Lesson {
             factor: proof.factor,
             wall: wall.unwrap_or(limits[1] * WALL_WITHOUT_ONE),
             limits,
+            tip_limit: usual.free_end[1],
             groove: groove.unwrap_or(usual.groove * GROOVE_WITHOUT_ONE),
             groove_limit: usual.groove,
             cutter: job.cutter().shape,
@@ -93,9 +96,9 @@ impl Lesson {
     }
 
     /// How much of a tip is lost, at any size: up to where the largest circle in it is as wide as the
-    /// limit across the grain.
+    /// limit of a free end across the grain.
     pub fn tip_lost(&self) -> Mm {
-        self.limits[1] / (2.0 * (TIP_ANGLE / 2.0).sin())
+        self.tip_limit / (2.0 * (TIP_ANGLE / 2.0).sin())
     }
 
     /// How long the lesson's tip is as drawn: three times what is lost of it.

@@ -23,6 +23,7 @@ pub use template::{MOST_TILES, TemplateError, coupon_pdf, template_pdf};
 
 use crate::geometry::Rect;
 use crate::job::Job;
+use crate::shop::MOST_PIXELS;
 use crate::units::{LengthUnit, Mm};
 use crate::words::sheets::paper as words;
 use glam::{DVec2, dvec2};
@@ -87,9 +88,6 @@ impl fmt::Display for MarkError {
 
 /// The longest side of a mark, pixels: finer than print at the size it has. A larger one is scaled down.
 const MOST_MARK: u32 = 900;
-
-/// The most pixels of a mark that are read at all.
-const MOST_PIXELS: u64 = 100_000_000;
 
 impl ShopMark {
     /// Reads a PNG or JPEG picture.

@@ -46,6 +46,7 @@ pub fn mark_color(kind: FindingKind) -> [u8; 3] {
         | FindingKind::Warp
         | FindingKind::Overhang
         | FindingKind::Invisible
+        | FindingKind::LoosePiece
         | FindingKind::NotChecked
         | FindingKind::CutterLimit => [0x00, 0x00, 0x00],
     }

@@ -41,6 +41,8 @@ pub enum TextRow {
     Limits,
     /// The thinnest wall and groove.
     Thinnest,
+    /// The chance that every wall holds.
+    Chance,
     /// What the cutter leaves.
     Uncut,
     /// The size from which it is sound.
@@ -71,7 +73,7 @@ pub enum TextRow {
 
 impl TextRow {
     /// Every row.
-    pub const ALL: [TextRow; 29] = [
+    pub const ALL: [TextRow; 30] = [
         TextRow::More,
         TextRow::Design,
         TextRow::Size,
@@ -88,6 +90,7 @@ impl TextRow {
         TextRow::Cutter,
         TextRow::Limits,
         TextRow::Thinnest,
+        TextRow::Chance,
         TextRow::Uncut,
         TextRow::SoundFrom,
         TextRow::Time,
@@ -122,6 +125,7 @@ impl TextRow {
             TextRow::Cutter => "cutter",
             TextRow::Limits => "limits",
             TextRow::Thinnest => "thinnest",
+            TextRow::Chance => "chance",
             TextRow::Uncut => "uncut",
             TextRow::SoundFrom => "sound from",
             TextRow::Time => "time",
@@ -204,9 +208,10 @@ pub fn own_cutter(elements: &[&str], name: &str, depth: Mm, unit: LengthUnit) ->
 }
 
 /// The limits of walls along the grain and across, and of grooves.
-pub fn limits([along, across, groove]: [Mm; 3], unit: LengthUnit) -> String {
+pub fn limits([along, across]: [Mm; 2], free_end: [Mm; 2], groove: Mm, unit: LengthUnit) -> String {
+    let [end_along, end_across] = free_end.map(|end| unit.show_fine(end));
     format!(
-        "walls {} along the grain, {} across; grooves {}",
+        "long walls {} along the grain, {} across; their free ends {end_along} and {end_across}; grooves {}",
         unit.show_fine(along),
         unit.show_fine(across),
         unit.show_fine(groove)

@@ -2,7 +2,7 @@
 
 #![expect(missing_docs, reason = "a sentence says what it says")]
 
-use crate::proof::{Facts, Finding, Severity};
+use crate::proof::{Facts, Finding, HeldWall, Severity};
 use crate::shop::Sawn;
 use crate::units::{LengthUnit, Mm, trimmed};
 use crate::words::{self, thousands};
@@ -23,11 +23,6 @@ pub const WOOD_TAKES_UP_WATER_FROM_DAMP_AIR: &str = "Wood takes up water from da
 pub const FROM: &str = "From";
 pub const TO: &str = "To";
 pub const DEGREES: &str = "Degrees";
-pub const SAWN: &str = "Sawn";
-pub const FLAT: &str = "Flat";
-pub const GROWTH_RINGS_LIE_ALONG_THE_FACE_MOVES: &str = "Growth rings lie along the face: moves most";
-pub const QUARTER: &str = "Quarter";
-pub const GROWTH_RINGS_RUN_SQUARE_TO_THE_FACE: &str = "Growth rings run square to the face: moves less";
 pub const MOISTURE_BY_WOOD_HANDBOOK_EQ_4_5: &str = "Moisture by Wood Handbook eq. 4-5";
 pub const HUMIDITY: &str = " % humidity";
 pub const THE_COEFFICIENT_HOLDS_BETWEEN_6_AND_14: &str =
@@ -187,37 +182,14 @@ pub fn beside_pierced(thickness: Mm, [along, across]: [Mm; 2], unit: LengthUnit)
     )
 }
 
-/// The limit of a wall or point that is on the floor of a carved place.
-pub fn limit_on_a_floor(finding: &Finding, unit: LengthUnit) -> String {
-    let message = words::finding::message(finding, unit);
+/// How the wall or point of a finding is held to its limit, as it runs at an angle to the grain, radians.
+pub fn limit_of_finding(finding: &Finding, wall: &HeldWall, angle: f64, unit: LengthUnit) -> String {
+    let (held, message) = (words::limits::of_wall(wall, angle, unit), words::finding::message(finding, unit));
     if is_point(finding) {
-        format!(
-            "This point lies on the floor of a carved place, so it is only as tall as the places beside it are deeper. {message}"
-        )
+        format!("This point {held} {message}")
     } else {
-        format!(
-            "This wall lies on the floor of a carved place, so it is only as tall as the places beside it are deeper. {message}"
-        )
+        format!("This wall {held} {message}")
     }
-}
-
-/// The limit of a wall or point, from those along the grain and across and its direction in degrees.
-pub fn limit_at_an_angle(
-    finding: &Finding,
-    degrees: f64,
-    [along, across]: [Mm; 2],
-    limit: Mm,
-    unit: LengthUnit,
-) -> String {
-    let what = if is_point(finding) { "This point lies" } else { "This wall runs" };
-    let degrees = trimmed(degrees, 0);
-    format!(
-        "{what} at {degrees}\u{b0} to the grain where it is thinnest: \u{221a}(({} cos {degrees}\u{b0})\u{b2} + ({} sin {degrees}\u{b0})\u{b2}) = {}. {}",
-        unit.show_fine(along),
-        unit.show_fine(across),
-        unit.show_fine(limit),
-        words::finding::message(finding, unit)
-    )
 }
 
 fn is_point(finding: &Finding) -> bool {
