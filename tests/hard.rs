@@ -5,6 +5,8 @@ use crate::support::{job, rectangle};
 use serde_json::{Value, json};
 use spelk::design::{DesignError, read};
 use spelk::job::{Job, Treatment, saved};
+use spelk::shop::{Cutter, CutterShape};
+use spelk::units::Mm;
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
@@ -66,7 +68,13 @@ fn a_saved_wood_of_no_strength_is_refused() {
 
 #[test]
 fn a_saved_cutter_that_cannot_be_is_refused() {
-    refuses(|job| job["cutter"]["stepover"] = json!(1e-300), "cutter");
+    refuses(|job| job["cutter"]["stepover"] = json!(1e-300), "must be");
+    let vee = Cutter::find("vee-60").unwrap();
+    for (angle, tip) in [(0.0, 0.1), (-1.0, 0.1), (4.0, 0.1), (1e-300, 0.1), (1.0, 1e5), (1.0, -1.0)] {
+        let shape = CutterShape::Vee { angle, tip: Mm::new(tip), diameter: Mm::new(12.0) };
+        let odd = Cutter { shape, ..vee.clone() };
+        refuses(|job| job["cutter"] = serde_json::to_value(&odd).unwrap(), "the cutter 'V, 60");
+    }
     refuses(|job| job["cutter"]["reference"]["along"] = json!(1e308), "must be");
     refuses(|job| job["cutter"]["flute_length"] = json!(-1.0), "must be");
 }

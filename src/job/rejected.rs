@@ -3,7 +3,7 @@
 use super::{Clearing, Job, Place, Placement, Size, Treatment};
 use crate::design::DesignError;
 use crate::design::lettering::LetteringError;
-use crate::shop::{Blemish, BlemishShape, Check, Cutter, Experience, Wrong};
+use crate::shop::{Blemish, BlemishShape, Check, Cutter, CutterPart, Experience, Problem, Wrong};
 use crate::units::Mm;
 use glam::DVec2;
 use std::ops::RangeInclusive;
@@ -252,7 +252,12 @@ impl Job {
             return Err(Rejected::Wood { name: self.wood.name.clone(), wrong: problem.wrong });
         }
         for cutter in self.carving_cutters().chain(&self.tooling.clearing.cutter) {
-            if let Some(problem) = cutter.problems().first() {
+            // Its lengths and feeds are looked at above, in wider ranges than a shop keeps.
+            let of_shape = |problem: &&Problem<CutterPart>| {
+                use CutterPart as Part;
+                matches!(problem.part, Part::Angle | Part::Tip | Part::Ball | Part::Lean)
+            };
+            if let Some(problem) = cutter.problems().iter().find(of_shape) {
                 return Err(Rejected::Cutter { name: cutter.name.clone(), wrong: problem.wrong });
             }
         }

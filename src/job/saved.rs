@@ -28,7 +28,9 @@ use super::{
     Trust, Turn,
 };
 use crate::design::lettering::Lettering;
-use crate::design::{Design, DrawingNotice, Element, MAX_EXTENT, MAX_SEGMENTS, ReadOptions, check_crossings};
+use crate::design::{
+    Design, DrawingNotice, Element, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT, ReadOptions, check_crossings,
+};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notices;
 use crate::shop::{Cutter, Machine, Wood, WrittenBoard};
@@ -373,7 +375,7 @@ fn is_page(page: Rect) -> bool {
     let size = page.size();
     let farthest = page.min.abs().max(page.max.abs()).max_element();
     // Written so that a NaN is none.
-    size.min_element() > 0.0 && size.max_element() <= MAX_EXTENT && farthest <= 100.0 * MAX_EXTENT
+    size.min_element() >= MIN_EXTENT && size.max_element() <= MAX_EXTENT && farthest <= 100.0 * MAX_EXTENT
 }
 
 /// What the readers of drawings make sure of, and a file changed by hand may not keep to.
