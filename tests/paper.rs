@@ -122,7 +122,11 @@ fn assert_same(before: &Proof, after: &Proof, what: &str) {
     assert_eq!(one.len(), other.len(), "{what}: {one:?} and {other:?}");
     for (one, other) in one.into_iter().zip(other) {
         assert_eq!((one.0, one.1), (other.0, other.1), "{what}");
-        for (a, b) in one.2.into_iter().zip(other.2) {
+        let [run, other_run] = [one.2[0], other.2[0]];
+        // How much of a wall is thin goes with where it is taken to end, and near a tie that is a matter of a
+        // last digit.
+        assert!((run - other_run).abs() < 5e-3 + 0.05 * run, "{what}, {}: {run} and {other_run}", one.0);
+        for (a, b) in one.2.into_iter().zip(other.2).skip(1) {
             assert!((a - b).abs() < 5e-3 + 1e-4 * a.abs(), "{what}, {}: {a} and {b}", one.0);
         }
     }

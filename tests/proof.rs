@@ -188,7 +188,8 @@ fn findings_keep_their_names_while_the_size_moves() {
                 let joined = before.iter().filter(|other| {
                     now.iter().any(|now| now.axis().iter().any(|part| part[0].at == other.axis()[0][0].at))
                 });
-                if joined.count() == 1 {
+                // What names a tied wall may change with where along it is worst.
+                if joined.count() == 1 && !is_tied {
                     assert_eq!(now[0].id, old.id, "at {step} % of {}", job.design().name);
                 }
             }

@@ -72,7 +72,7 @@ fn mended_reeds_are_hatched() {
     let mended = picture(&mut harness, "mending");
     // The strips that were laid are hatched in the blue of added wood, over a board without it.
     let blue = |picture: &RgbaImage| count(picture, WHOLE, |[r, g, b]| b - r > 60 && b - g > 20);
-    assert!(blue(&mended) > blue(&before) + 300, "{} and {}", blue(&mended), blue(&before));
+    assert!(blue(&mended) > blue(&before) + 80, "{} and {}", blue(&mended), blue(&before));
 }
 
 #[test]
@@ -98,9 +98,8 @@ fn each_size_is_drawn_on_its_board() {
         let left = egui::Rect::from_min_max(egui::pos2(252.0, row.top() - 30.0), row.left_bottom());
         count(&seen, left, is_wood) > 500
     };
-    // All but the least sound size, which would make the others small.
     let drawn = rows.iter().filter(has_board).count();
-    assert_eq!(drawn, rows.len() - 1, "boards beside {rows:?}");
+    assert_eq!(drawn, rows.len(), "boards beside {rows:?}");
 }
 
 #[test]

@@ -702,7 +702,8 @@ fn what_survived_on_a_coupon_becomes_the_limit() {
 
     let after = harness.state().proof().unwrap().clone();
     let [along, across] = after.limits.usual().free_end.map(Mm::get);
-    assert!((along - 0.9).abs() < 0.01 && (across - 0.7).abs() < 0.01, "{along} {across}");
+    let told = harness.state().messages();
+    assert!((along - 0.9).abs() < 0.01 && (across - 0.7).abs() < 0.01, "{along} {across}: {told:?}");
     assert!(
         words::limits::source(after.limits.usual(), LengthUnit::Millimetres)
             .contains("the shop's own test piece"),
@@ -832,7 +833,8 @@ fn every_sample_shows_its_lesson_when_it_is_opened() {
         ask(&mut harness, Command::OpenSample(sample.id));
         let worst = harness.state().proof().unwrap().findings.first().map(spelk::proof::Finding::kind);
         let (kind, verdict) = match sample.id {
-            "inn-sign" | "puzzle" => (Some(ThinWall), Severity::Unsound),
+            "inn-sign" => (Some(ThinWall), Severity::Unsound),
+            "puzzle" => (Some(ThinWall), Severity::Chancy),
             "boat-nameboard" => (Some(BoardShort), Severity::Unsound),
             "house-number" => (Some(BlockedGroove), Severity::Unsound),
             "beehive-plate" => (Some(LostTip), Severity::Chancy),

@@ -6,6 +6,7 @@ use spelk::design::lettering::LetteringError;
 use spelk::job::saved::{Damage, OpenError, SaveError};
 use spelk::job::{Quantity, Rejected};
 use spelk::proof::rack::UnusableBoard;
+use spelk::proof::record::RecordError;
 use spelk::proof::sizes::{SizeName, SizesError};
 use spelk::shop::{Check, KeepError, PhotoError, RackError, Wrong};
 use spelk::units::{LengthError, Mm};
@@ -73,6 +74,9 @@ fn errors() {
     say("Damage::Value", &Damage::Value(Box::new(Rejected::NoSuchBlemish)));
     let path = || "boards.json".into();
     say("RackError::Unreadable", &RackError::Unreadable { path: path(), error: disk().into() });
+    let record = csv::Error::from(Error::new(ErrorKind::InvalidData, "no number"));
+    say("RecordError::Damaged", &RecordError::Damaged(record));
+    say("RecordError::Wrong", &RecordError::Wrong { line: 3 });
     say("RackError::Damaged", &RackError::Damaged { path: path(), error: json() });
     say("RackError::NoSize", &RackError::NoSize { path: path(), board: "oak offcut".to_owned() });
     say("RackError::NoPrice", &RackError::NoPrice { path: path(), board: "oak offcut".to_owned() });

@@ -44,14 +44,7 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
             words_ui(ui, RichText::new(shaping).small().color(palette.faint));
         }
         if shown.job.has(Treatment::Pierced) {
-            words_ui(
-                ui,
-                said::beside_pierced(
-                    shown.job.board().thickness,
-                    limits.pierced,
-                    unit,
-                ),
-            );
+            words_ui(ui, said::beside_pierced(shown.job.board().thickness, limits.pierced, unit));
         }
         if let Some(words) = chosen.and_then(|finding| of_finding(finding, shown, unit)) {
             heading_ui(ui, said::THE_CHOSEN_FINDING);

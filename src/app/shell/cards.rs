@@ -161,7 +161,7 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, co
     let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
     let edit = |id: &str| Some(Edit::Wood(Box::new(shop.wood(id)?.clone())));
     labelled_row_ui(ui, said::WOOD, |ui| {
-        const SAWN_WIDTH: f32 = 68.0;
+        const SAWN_WIDTH: f32 = 86.0;
         let room = ui.available_width() - SAWN_WIDTH;
         choice_ui(ui, said::WOOD, room, now, entries, commands, edit);
         // Nearly every board is flat-sawn; one of the two words is enough.
