@@ -32,7 +32,7 @@ use crate::job::{Edit, EditKind, History};
 use crate::proof::lesson::TOUR;
 use crate::proof::limit::calibrated;
 use crate::proof::mend::Mend;
-use crate::sheet::coupon::key_svg;
+use crate::sheet::coupon::{coupon, key_svg};
 use crate::sheet::outline::outline_svg;
 use crate::shop::{Cutter, KeepError, Shop};
 use crate::units::Mm;
@@ -321,8 +321,8 @@ impl App {
     }
 
     fn calibrate(&mut self, along: Mm, across: Mm) {
-        let (Some(job), Some(dialog)) = (self.job(), &self.dialogs.shop.coupon) else { return };
-        let cutter = calibrated(job, along, across, Mm::new(dialog.coupon.run));
+        let Some(job) = self.job() else { return };
+        let cutter = calibrated(job, along, across, Mm::new(coupon(job).run));
         let done = said::limit_from_coupon(&cutter.name);
         self.change_shop(|folder| Shop::keep_cutter(folder, &cutter), &done);
         // Where it could not be kept the job has it all the same; what is wrong was said.

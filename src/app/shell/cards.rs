@@ -161,9 +161,13 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, co
     let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
     let edit = |id: &str| Some(Edit::Wood(Box::new(shop.wood(id)?.clone())));
     labelled_row_ui(ui, said::WOOD, |ui| {
-        const SAWN_WIDTH: f32 = 86.0;
-        let room = ui.available_width() - SAWN_WIDTH;
-        choice_ui(ui, said::WOOD, room, now, entries, commands, edit);
+        const SAWN_WIDTH: f32 = 84.0;
+        let room = (ui.available_width() - SAWN_WIDTH).max(40.0);
+        ui.scope(|ui| {
+            // A long name gives way to the word beside it.
+            ui.set_max_width(room);
+            choice_ui(ui, said::WOOD, room, now, entries, commands, edit);
+        });
         // Nearly every board is flat-sawn; one of the two words is enough.
         let quarter = board.sawn == Sawn::Quarter;
         let hint = Sawn::Quarter.meaning();
