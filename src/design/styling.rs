@@ -38,13 +38,12 @@ fn parts_of(selector: &str) -> (&str, u32) {
     let mut ancestors = 0;
     let (mut last, mut is_beside) = ("", true);
     for part in selector.split_inclusive(['>', '+']).flat_map(str::split_whitespace) {
-        if !is_beside {
-            ancestors += 1;
+        let name = part.trim_end_matches(['>', '+']);
+        if !name.is_empty() {
+            ancestors += u32::from(!is_beside);
+            (last, is_beside) = (name, false);
         }
-        is_beside = part.ends_with(['>', '+']);
-        if part.len() > 1 || !is_beside {
-            last = part;
-        }
+        is_beside |= part.len() > name.len();
     }
     let end = last.find(|c: char| !c.is_alphanumeric() && c != '-' && c != '_').unwrap_or(last.len());
     (&last[..end], ancestors)

@@ -338,6 +338,10 @@ mod tests {
         points.iter().map(|&[x, y]| dvec2(x, y)).collect()
     }
 
+    /// How far into a block a bar 2 wide goes on as a wall: until a disc at the corners is twice as wide, which is
+    /// at `sqrt(2^2 - 1^2)`.
+    const INTO_A_BLOCK: f64 = 1.732_050_807_568_877_2;
+
     /// The narrowest piece that is as wide as asked.
     fn of_width(found: &[(Piece, Run)], width: f64) -> Run {
         found.iter().find(|(piece, _)| (piece.narrow.width - width).abs() < 1e-6).unwrap().1
@@ -374,7 +378,7 @@ mod tests {
             [0.0, 20.0],
         ])]);
         let run = of_width(&found, 2.0);
-        assert!((run.length - 30.0).abs() < 2.0, "{run:?}");
+        assert!((run.length - 30.0 - 2.0 * INTO_A_BLOCK).abs() < 1e-3, "{run:?}");
         for (end, _) in run.ends {
             let RunEnd::Stops { beyond, .. } = end else { panic!("{end:?}") };
             assert!(region.contains(beyond), "in the block");
@@ -394,7 +398,7 @@ mod tests {
             [0.0, 20.0],
         ])]);
         let run = of_width(&found, 2.0);
-        assert!((run.length - 30.0).abs() < 1.0, "{run:?}");
+        assert!((run.length - 30.0 - INTO_A_BLOCK).abs() < 1e-3, "{run:?}");
         let inside: Vec<bool> = run
             .ends
             .iter()
@@ -412,7 +416,8 @@ mod tests {
         ]);
         let run = of_width(&found, 2.0);
         assert!(run.ends.iter().any(|(end, _)| *end == RunEnd::Meets), "{run:?}");
-        assert!((run.length - 20.0).abs() < 1.5, "{run:?}");
+        // To the side of the bar it meets, and as far into it as it takes to be twice as wide.
+        assert!((run.length - 19.0 - INTO_A_BLOCK).abs() < 1e-3, "{run:?}");
         let (_, found) = runs(&[
             ring(&[[0.0, 0.0], [40.0, 0.0], [40.0, 40.0], [0.0, 40.0]]),
             ring(&[[2.0, 2.0], [2.0, 38.0], [38.0, 38.0], [38.0, 2.0]]),
@@ -438,7 +443,7 @@ mod tests {
             [0.0, 3.5],
         ])]);
         let thin = of_width(&found, 2.0);
-        assert!((thin.length - 20.0).abs() < 1.5, "{thin:?}");
+        assert!((thin.length - 20.0 - INTO_A_BLOCK).abs() < 1e-3, "{thin:?}");
         let thick = of_width(&found, 5.0);
         assert!(thick.length >= 19.0, "{thick:?}");
     }

@@ -218,8 +218,8 @@ mod tests {
                 for (found, expected) in
                     [(found.root, row.k_root), (found.end, row.k_end), (found.deflection, row.d)]
                 {
-                    // The reference has three decimals.
-                    let fine = (found - expected).abs() <= f64::max(0.02 * expected, 0.0005);
+                    // The reference has three decimals, so it may be half a thousandth off itself.
+                    let fine = (found - expected).abs() <= 0.02 * expected + 0.0005;
                     let Row { wood, sawing, wall, length_over_h: length, ends, load, .. } = row;
                     assert!(
                         fine,
