@@ -5,7 +5,7 @@
 //! parabola for a node. So the boundary of the edge's cell is the lower envelope of those curves, and its
 //! corners are the corners of the envelope. Round a node the same holds of the discs through the node, by
 //! their direction. A tree of boxes says which sites can count: those that cross a disc which the envelope
-//! so far allows, window by window.
+//! so far allows.
 //!
 //! Cells do not depend on each other, so they come out the same to the bit in any order and on any number of
 //! threads. An edge between two segments is found twice, once from either side; what a node borders on is
@@ -15,12 +15,12 @@
 //! in the cell's own frame, in `f64`: a corner of a cell is off by a
 //! millionth of a step unless its curves all but coincide. In steps throughout.
 
-use super::boxes::{BoxTree, Hull};
-use super::envelope::{Envelope, Height, Stretch};
+use super::boxes::{BoxTree, DiscSize, Rolling};
+use super::envelope::{Envelope, Height};
 use super::sites::{Cone, Direction, Face, Site, Sites, point};
 use super::tuning::{
-    BENT, CROWDED, LONG_SHARE, MERGED_STEPS, MOST_PARTS, MOST_PROBES, MOST_SEEN, OVERLAP, OVERLAP_TURN,
-    RING_GUESSES, SAME_PLACE, WIDEST_PART,
+    CROWDED, FIRST_BOUND, LARGER_BOUND, MERGED_STEPS, MOST_CUTS, MOST_PARTS, OVERLAP, OVERLAP_TURN,
+    SAME_PLACE, WIDEST_PART,
 };
 use super::wedge::{Gap, NodeContact};
 use crate::geometry::region::Segment;
@@ -149,13 +149,11 @@ pub(super) struct Tracer<'a> {
     stack: Vec<(u32, u32)>,
     envelope: Envelope<Radius>,
     seen: Vec<u32>,
-    windows: Vec<(f64, usize)>,
 }
 
 impl<'a> Tracer<'a> {
     pub(super) fn new(sites: &'a Sites, tree: &'a BoxTree) -> Tracer<'a> {
-        let (envelope, stack, seen, windows) = (Envelope::new(), Vec::new(), Vec::new(), Vec::new());
-        Tracer { sites, tree, stack, envelope, seen, windows }
+        Tracer { sites, tree, stack: Vec::new(), envelope: Envelope::new(), seen: Vec::new() }
     }
 
     /// The edges of a segment's cell on one face. Of an edge between two segments, only the one with the lower
@@ -175,17 +173,9 @@ impl<'a> Tracer<'a> {
         let mut seen = std::mem::take(&mut self.seen);
         seen.clear();
         envelope.start(0.0, frame.length, Site::NONE, Radius::even(self.tree.extent()));
-        let mut search = SegmentSearch {
-            sites: self.sites,
-            frame,
-            window: [0.0, frame.length],
-            envelope,
-            tallest: self.tree.extent(),
-            hull: Hull::about(DVec2::ZERO, 0.0, DVec2::ZERO),
-            probed: None,
-            seen,
-            visits: 0,
-        };
+        let mut search =
+            SegmentSearch { sites: self.sites, frame, envelope, tallest: 0.0, seen, raised: false, crowd: 0 };
+        search.measure();
         search.consider(segment);
         for neighbour in self.sites.neighbours[segment as usize] {
             search.consider(neighbour);
@@ -197,7 +187,20 @@ impl<'a> Tracer<'a> {
                 search.consider(guess);
             }
         }
-        self.finish_segment(&mut search);
+        let mut bound = self.first_bound(frame.length);
+        if search.envelope.has(Site::NONE) {
+            search.envelope.replace(Site::NONE, Radius::even(bound));
+            search.measure();
+        }
+        self.finish_segment(&mut search, 0);
+        while search.envelope.has(Site::NONE) && bound < self.tree.extent() {
+            bound *= LARGER_BOUND;
+            search.envelope.replace(Site::NONE, Radius::even(bound));
+            search.seen.clear();
+            search.raised = true;
+            search.measure();
+            self.finish_segment(&mut search, 0);
+        }
         // At a corner that juts out the next segment is nearest, which the neighbour knows anyhow: report the
         // site that faces both.
         let own = self.sites.neighbours[segment as usize];
@@ -243,66 +246,44 @@ impl<'a> Tracer<'a> {
         [first, last]
     }
 
-    /// Takes in everything else that counts, window by window: a part of the edge whose discs are looked at
-    /// together. A window in which too much comes near is cut, so that each part of it has discs of its own.
-    fn finish_segment(&mut self, search: &mut SegmentSearch) {
-        let mut windows = std::mem::take(&mut self.windows);
-        let mut cursor = search.envelope.from;
-        let (mut probes, mut guessed) = (0, false);
-        windows.clear();
-        windows.push((search.envelope.to(), search.seen.len()));
-        // The innermost comes last. What was seen before it holds for what comes after it too.
-        while let Some(&(end, seen)) = windows.last() {
-            search.window = [cursor, end];
-            if let Some(middle) = search.open().filter(|_| probes < MOST_PROBES) {
-                self.probe(search, middle);
-                // Where nothing is met at all, there is no more to be had from that.
-                probes = if search.is_open(middle) { MOST_PROBES } else { probes + 1 };
-                continue;
-            }
-            if self.look(search) {
-                windows.pop();
-                search.seen.truncate(seen);
-                cursor = end;
-                continue;
-            }
-            if !guessed {
-                search.guess_along_ring();
-            }
-            if !guessed || search.is_long() {
-                self.probe(search, 0.5 * (cursor + end));
-            }
-            guessed = true;
-            if let Some(cut) = search.cut() {
-                windows.push((cut, search.seen.len()));
-            }
-        }
-        self.windows = windows;
+    /// The radius up to which discs are looked at first; larger ones only where nothing is met.
+    fn first_bound(&self, length: f64) -> f64 {
+        (FIRST_BOUND * length).min(self.tree.extent())
     }
 
-    /// Takes in what touches the discs of the window. Returns whether that was all, or too much came near.
-    fn look(&mut self, search: &mut SegmentSearch) -> bool {
-        search.probed = None;
-        search.visits = 0;
-        search.measure();
+    /// Takes in everything else that counts.
+    fn finish_segment(&mut self, search: &mut SegmentSearch, cuts: u32) {
+        let (from, to) = (search.envelope.from, search.envelope.to());
+        let (start, along) = (point(search.frame.start), search.frame.along);
+        let rolling = Rolling { start, along, from, to, floor: 0.0 };
+        search.crowd = 0;
+        // If the edge is short beside the disc, its halves see the same as the whole.
+        let crowded = |search: &SegmentSearch| {
+            search.crowd > CROWDED && cuts < MOST_CUTS && to - from > 0.25 * search.tallest
+        };
         self.tree.visit(
+            rolling,
             &mut self.stack,
             search,
-            |search| &search.hull,
-            |search| {
-                search.visits += 1;
-                search.visits % CROWDED != 0 || search.cut().is_none()
+            |search| DiscSize { height: search.tallest, radius: search.tallest, aside: 0.0 },
+            |search, segment| {
+                search.consider(segment);
+                !crowded(search)
             },
-            SegmentSearch::consider,
-        )
-    }
-
-    /// Finds what touches the largest disc at one place.
-    fn probe(&mut self, search: &mut SegmentSearch, at: f64) {
-        search.probed = Some(at);
+        );
+        if !crowded(search) {
+            return;
+        }
+        let seen = search.seen.len();
+        let mut rest = search.envelope.split_off(0.5 * (from + to));
         search.measure();
-        self.tree.visit(&mut self.stack, search, |search| &search.hull, |_| true, SegmentSearch::consider);
-        search.probed = None;
+        self.finish_segment(search, cuts + 1);
+        search.seen.truncate(seen);
+        std::mem::swap(&mut search.envelope, &mut rest);
+        search.measure();
+        self.finish_segment(search, cuts + 1);
+        std::mem::swap(&mut search.envelope, &mut rest);
+        search.envelope.append(&rest);
     }
 
     /// The edges of a node's cell with other nodes of a higher number, as seen through a gap.
@@ -315,20 +296,13 @@ impl<'a> Tracer<'a> {
             (1..MOST_PARTS).find(|&parts| f64::from(parts) * WIDEST_PART >= half).unwrap_or(MOST_PARTS);
         let mut seeds: Vec<Site> = gap.neighbours.into_iter().filter(|&site| site != Site::NONE).collect();
         let first = edges.len();
-        // The discs at either end of the gap are known to hold nothing, where it is known what they touch.
-        let extent = self.tree.extent();
-        let known = [0, 1].map(|end| {
-            let open = gap.neighbours[end] == Site::NONE && gap.ends[end].distance(at) > 0.99 * extent;
-            (open || gap.is_sound_at(self.sites, end)).then_some(gap.neighbours[end])
-        });
         // Counter-clockwise first, for within a part it goes on clockwise.
         for part in (0..parts).rev() {
             let share = (f64::from(part) + 0.5) / f64::from(parts);
             let turn = half * (2.0 * share - 1.0);
             let up = DVec2::from_angle(turn).rotate(middle);
             let reach = (half / f64::from(parts)).tan();
-            let known = [known[1].filter(|_| part + 1 == parts), known[0].filter(|_| part == 0)];
-            self.node_part(gap, up, reach, known, &mut seeds, edges);
+            self.node_part(gap, up, reach, &mut seeds, edges);
         }
         // An edge cut where two parts meet is one again.
         let mut whole = first;
@@ -347,15 +321,7 @@ impl<'a> Tracer<'a> {
         edges.truncate(edges.len().min(whole + 1));
     }
 
-    fn node_part(
-        &mut self,
-        gap: &Gap,
-        up: DVec2,
-        reach: f64,
-        known: [Option<Site>; 2],
-        seeds: &mut Vec<Site>,
-        edges: &mut Vec<Edge>,
-    ) {
+    fn node_part(&mut self, gap: &Gap, up: DVec2, reach: f64, seeds: &mut Vec<Site>, edges: &mut Vec<Edge>) {
         let Gap { face, node, .. } = *gap;
         let at = self.sites.node_at(node);
         let mut envelope = Envelope::new();
@@ -367,10 +333,11 @@ impl<'a> Tracer<'a> {
             at,
             up,
             envelope,
-            extent: self.tree.extent(),
-            hull: Hull::about(point(at), 0.0, point(at)),
+            tallest: 0.0,
             seen: Vec::new(),
+            raised: false,
         };
+        search.measure();
         for site in seeds.iter() {
             let index = site.index();
             let [before, after] = self.sites.neighbours[index as usize];
@@ -378,7 +345,44 @@ impl<'a> Tracer<'a> {
                 search.consider(guess);
             }
         }
-        self.finish_part(&mut search, known);
+        let before = self.sites.neighbours[node as usize][0];
+        let lengths = [node, before].map(|segment| self.sites.lengths[segment as usize]);
+        let mut bound = self.first_bound(lengths[0].max(lengths[1]));
+        if search.envelope.has(Site::NONE) {
+            search.envelope.replace(Site::NONE, Nearness::even(bound));
+            search.measure();
+        }
+        // Their middles lie on an arc; it is never further above its chord than this share of its radius.
+        let (chord, rise) = {
+            let turn = reach.atan();
+            (turn.sin(), 1.0 - turn.cos())
+        };
+        let (start, along) = (point(at), -up.perp());
+        let rolling = Rolling { start, along, from: 0.0, to: 0.0, floor: f64::NEG_INFINITY };
+        loop {
+            self.tree.visit(
+                rolling,
+                &mut self.stack,
+                &mut search,
+                |search| DiscSize {
+                    height: search.tallest * (1.0 - rise),
+                    radius: search.tallest * (1.0 + rise),
+                    aside: search.tallest * chord,
+                },
+                |search, segment| {
+                    search.consider(segment);
+                    true
+                },
+            );
+            if !search.envelope.has(Site::NONE) || bound >= self.tree.extent() {
+                break;
+            }
+            bound *= LARGER_BOUND;
+            search.envelope.replace(Site::NONE, Nearness::even(bound));
+            search.seen.clear();
+            search.raised = true;
+            search.measure();
+        }
         // The next part begins where this one ends.
         seeds.extend(
             search.envelope.stretches.last().map(|stretch| stretch.site).filter(|&site| site != Site::NONE),
@@ -398,53 +402,6 @@ impl<'a> Tracer<'a> {
                 ends: [place(from), place(stretch.to)],
             });
         }
-    }
-
-    /// Takes in everything else that counts, stretch by stretch: all discs through two nodes lie within the
-    /// first and the last of them together, so those two are all that has to be looked at. Where it borders on
-    /// nothing, the first, the last and what lies between their directions.
-    fn finish_part(&mut self, search: &mut NodeSearch, known: [Option<Site>; 2]) {
-        let (mut cursor, to) = (search.envelope.from, search.envelope.to());
-        while known[0] != Some(search.stretch(cursor).site)
-            && !self.look_round(search, cursor, cursor, |s, a, b| s.disc(a, b))
-        {}
-        while cursor < to {
-            let stretch = *search.stretch(cursor);
-            let end = stretch.to;
-            let pencil = stretch.site.is_node() && stretch.site != Site::NONE;
-            let looked_at = end == to && known[1] == Some(stretch.site);
-            if (looked_at || self.look_round(search, cursor, end, |s, a, b| s.disc(a, b)))
-                && (pencil || self.look_round(search, cursor, end, |s, a, b| s.sector(a, b)))
-            {
-                cursor = end;
-            }
-        }
-    }
-
-    /// Takes in what touches the disc at `end`, or another shape, of the stretch at `cursor`. Returns whether
-    /// nothing changed that stretch.
-    fn look_round(
-        &mut self,
-        search: &mut NodeSearch,
-        cursor: f64,
-        end: f64,
-        shape: impl Fn(&NodeSearch<'_>, f64, f64) -> Hull,
-    ) -> bool {
-        let before = (search.stretch(cursor).site, search.stretch(cursor).to);
-        search.seen.clear();
-        search.hull = shape(search, cursor, end);
-        self.tree.visit(
-            &mut self.stack,
-            search,
-            |search| &search.hull,
-            |_| true,
-            |search, segment| {
-                if search.consider(segment) {
-                    search.hull = shape(search, cursor, end);
-                }
-            },
-        );
-        before == (search.stretch(cursor).site, search.stretch(cursor).to)
     }
 }
 
@@ -508,107 +465,28 @@ struct SegmentSearch<'a> {
     sites: &'a Sites,
     frame: Frame,
     envelope: Envelope<Radius>,
-    /// The part that is worked on.
-    window: [f64; 2],
-    /// The largest radius the envelope allows there.
+    /// The largest radius the envelope allows.
     tallest: f64,
-    /// All discs that it allows there, or at the place that is probed.
-    hull: Hull,
-    probed: Option<f64>,
-    /// What was taken in over the whole window.
     seen: Vec<u32>,
-    /// How many boxes were looked into.
-    visits: u32,
+    /// Whether the bound of radii has grown since some were taken in.
+    raised: bool,
+    /// How many came close.
+    crowd: u32,
 }
 
 impl SegmentSearch<'_> {
+    /// Whether a site was taken in, all of it: none of it may have been above the bound.
     fn knows(&self, site: Site) -> bool {
-        self.envelope.has(site, self.window[0], self.window[1])
-    }
-
-    /// The stretches in the window, each with the part of it that lies there.
-    fn parts(&self) -> impl Iterator<Item = ([f64; 2], &Stretch<Radius>)> {
-        let [from, to] = self.window;
-        let within = self.envelope.within(from, to);
-        let first = self.envelope.start_of(within.start);
-        let stretches = &self.envelope.stretches[within];
-        let starts = std::iter::once(first).chain(stretches.iter().map(|stretch| stretch.to));
-        starts.zip(stretches).map(move |(start, stretch)| ([start.max(from), stretch.to.min(to)], stretch))
+        !self.raised && self.envelope.has(site)
     }
 
     fn measure(&mut self) {
-        let [from, to] = self.window;
-        let (mut tallest, mut excess) = (0.0_f64, 0.0_f64);
-        let within = self.envelope.within(from, to);
-        let stretches = &self.envelope.stretches;
-        let first = stretches[within.start].height.at(from).max(0.0);
-        let last = stretches[within.end - 1].height.at(to).max(0.0);
-        let slope = if to > from { (last - first) / (to - from) } else { 0.0 };
+        let parts = self.envelope.parts();
         // The curves are convex, so they are highest at their ends.
-        for ([a, b], stretch) in self.parts() {
-            if b - a <= OVERLAP {
-                continue;
-            }
-            for x in [a, b] {
-                let radius = stretch.height.at(x);
-                tallest = tallest.max(radius);
-                excess = excess.max(radius - (first + slope * (x - from)));
-            }
-        }
-        self.tallest = tallest;
-        let ends = if let Some(at) = self.probed {
-            let radius = stretches[self.envelope.within(at, at).start].height.at(at).max(0.0);
-            [(at, radius); 2]
-        } else {
-            [(from, first + excess), (to, last + excess)]
-        };
-        self.hull = Hull::rolling(point(self.frame.start), self.frame.along, ends);
-    }
-
-    /// The middle of a part of the window where nothing is met yet.
-    fn open(&self) -> Option<f64> {
-        let open = self.parts().find(|([a, b], stretch)| stretch.site == Site::NONE && b - a > OVERLAP);
-        open.map(|([a, b], _)| 0.5 * (a + b))
-    }
-
-    /// Whether parts of the window see less than the whole: not if it is short beside the disc.
-    fn is_long(&self) -> bool {
-        self.window[1] - self.window[0] > LONG_SHARE * self.tallest
-    }
-
-    fn is_open(&self, at: f64) -> bool {
-        self.envelope.stretches[self.envelope.within(at, at).start].site == Site::NONE
-    }
-
-    /// Where the window is best cut, if that helps.
-    fn cut(&self) -> Option<f64> {
-        let [from, to] = self.window;
-        let within = self.envelope.within(from, to);
-        let middle = 0.5 * (from + to);
-        let long = self.is_long();
-        let cut = if within.len() > 1 {
-            self.envelope.stretches[within.start + (within.len() - 1) / 2].to
-        } else {
-            let height = self.envelope.stretches[within.start].height;
-            let chord = 0.5 * (height.at(from) + height.at(to));
-            if !long || chord - height.at(middle) < BENT * chord {
-                return None;
-            }
-            middle
-        };
-        let inside = cut - from > OVERLAP && to - cut > OVERLAP;
-        if inside { Some(cut) } else { long.then_some(middle) }
-    }
-
-    /// Takes in what comes next along the ring, either way.
-    fn guess_along_ring(&mut self) {
-        for end in 0..2 {
-            let mut segment = self.frame.segment;
-            for _ in 0..RING_GUESSES {
-                segment = self.sites.neighbours[segment as usize][end];
-                self.consider(segment);
-            }
-        }
+        self.tallest = parts
+            .filter(|(from, stretch)| stretch.to - from > OVERLAP)
+            .map(|(from, stretch)| stretch.height.at(from).max(stretch.height.at(stretch.to)))
+            .fold(0.0, f64::max);
     }
 
     /// Takes in a segment and the node that is named by it.
@@ -616,7 +494,7 @@ impl SegmentSearch<'_> {
         if self.seen.contains(&segment) {
             return;
         }
-        if self.seen.len() < MOST_SEEN {
+        if self.seen.len() < 16 {
             self.seen.push(segment);
         }
         if segment != self.frame.segment {
@@ -657,13 +535,13 @@ impl SegmentSearch<'_> {
             }
         }
         let overlap = OVERLAP + 1e-15 * (from.abs() + to.abs());
-        (from, to) = ((from - overlap).max(self.window[0]), (to + overlap).min(self.window[1]));
+        (from, to) = ((from - overlap).max(self.envelope.from), (to + overlap).min(self.envelope.to()));
         if from >= to || radius.at(from).min(radius.at(to)) >= self.tallest {
             return;
         }
-        if self.envelope.lower(from, to, site, radius) {
-            self.measure();
-        }
+        self.crowd += 1;
+        self.envelope.lower(from, to, site, radius);
+        self.measure();
     }
 
     fn consider_node(&mut self, node: u32, cone: Cone) {
@@ -672,7 +550,7 @@ impl SegmentSearch<'_> {
         if at.y <= 0.0 {
             return;
         }
-        let [low, high] = self.window;
+        let (low, high) = (self.envelope.from, self.envelope.to());
         let radius = Radius { m: at.x, a: 0.5 / at.y, s: 0.0, k: 0.5 * at.y };
         if radius.at(at.x.clamp(low, high)) >= self.tallest || self.knows(site) {
             return;
@@ -696,14 +574,14 @@ impl SegmentSearch<'_> {
     }
 
     fn lower_node(&mut self, from: f64, to: f64, site: Site, radius: Radius) {
-        let from = (from - OVERLAP).max(self.window[0]);
-        let to = (to + OVERLAP).min(self.window[1]);
+        let from = (from - OVERLAP).max(self.envelope.from);
+        let to = (to + OVERLAP).min(self.envelope.to());
         if from >= to || radius.at(radius.m.clamp(from, to)) >= self.tallest {
             return;
         }
-        if self.envelope.lower(from, to, site, radius) {
-            self.measure();
-        }
+        self.crowd += 1;
+        self.envelope.lower(from, to, site, radius);
+        self.measure();
     }
 }
 
@@ -716,34 +594,25 @@ struct NodeSearch<'a> {
     at: IntPoint<i32>,
     up: DVec2,
     envelope: Envelope<Nearness>,
-    extent: f64,
-    hull: Hull,
+    tallest: f64,
     seen: Vec<u32>,
+    /// Whether the bound of radii has grown since some were taken in.
+    raised: bool,
 }
 
 impl NodeSearch<'_> {
+    /// Whether a site was taken in, all of it: none of it may have been above the bound.
     fn knows(&self, site: Site) -> bool {
-        self.envelope.has(site, self.envelope.from, self.envelope.to())
+        !self.raised && self.envelope.has(site)
     }
 
-    fn stretch(&self, at: f64) -> &Stretch<Nearness> {
-        &self.envelope.stretches[self.envelope.within(at, at).start]
-    }
-
-    fn direction(&self, t: f64) -> DVec2 {
-        (self.up - self.up.perp() * t).normalize()
-    }
-
-    /// The disc in one direction, as the stretch at `cursor` has it. One that is not finite is no disc; the
-    /// outline's extent takes its place.
-    fn disc(&self, cursor: f64, t: f64) -> Hull {
-        let radius = self.stretch(cursor).height.radius(t).min(self.extent);
-        Hull::about(point(self.at) + self.direction(t) * radius, radius, point(self.at))
-    }
-
-    /// What lies between two directions.
-    fn sector(&self, from: f64, to: f64) -> Hull {
-        Hull::between(point(self.at), [from, to].map(|t| self.direction(t)), 4.0 * self.extent)
+    fn measure(&mut self) {
+        let parts = self.envelope.parts();
+        // Within less than half a turn a disc that is finite throughout is largest at an end.
+        self.tallest = parts
+            .filter(|(from, stretch)| stretch.to - from > 4.0 * OVERLAP_TURN)
+            .map(|(from, stretch)| stretch.height.radius(from).max(stretch.height.radius(stretch.to)))
+            .fold(0.0, f64::max);
     }
 
     fn rotated(&self, direction: DVec2) -> DVec2 {
@@ -779,29 +648,30 @@ impl NodeSearch<'_> {
         if middle.y > 0.0 && distance > 0.0 { middle.x / middle.y } else { f64::NAN }
     }
 
-    /// Takes in a segment and the node that is named by it. Returns whether that changed anything.
-    fn consider(&mut self, segment: u32) -> bool {
+    fn consider(&mut self, segment: u32) {
         if self.seen.contains(&segment) {
-            return false;
+            return;
         }
-        if self.seen.len() < MOST_SEEN {
+        if self.seen.len() < 16 {
             self.seen.push(segment);
         }
-        let mut changed = self.consider_segment(segment);
+        self.consider_segment(segment);
         if segment != self.node
             && let Some(cone) = self.sites.cones[segment as usize]
             && cone.face == self.face
         {
-            changed |= self.consider_node(segment, cone);
+            self.consider_node(segment, cone);
         }
-        changed
     }
 
-    fn consider_segment(&mut self, segment: u32) -> bool {
+    fn consider_segment(&mut self, segment: u32) {
         let (normal, distance) = self.line(segment);
+        if distance <= 0.0 || 0.5 * distance >= self.tallest {
+            return;
+        }
         let site = Site::segment(segment);
-        if distance <= 0.0 || 0.5 * distance >= self.extent || self.knows(site) {
-            return false;
+        if self.knows(site) {
+            return;
         }
         let ends = self.sites.seen_from(self.face, segment).map(|end| self.local(end));
         let height =
@@ -814,21 +684,23 @@ impl NodeSearch<'_> {
         };
         let [p, q] = ends.map(|end| NodeSearch::limit(end, normal, distance));
         let parts = self.parts([p, q, f64::NAN], stands);
-        let mut changed = false;
         for [from, to] in parts.into_iter().flatten() {
-            changed |= self.envelope.lower(from - OVERLAP_TURN, to + OVERLAP_TURN, site, height);
+            self.envelope.lower(from - OVERLAP_TURN, to + OVERLAP_TURN, site, height);
         }
-        changed
+        self.measure();
     }
 
-    fn consider_node(&mut self, node: u32, cone: Cone) -> bool {
+    fn consider_node(&mut self, node: u32, cone: Cone) {
         let at = self.local(self.sites.node_at(node));
         let squared = at.length_squared();
+        if squared >= 4.0 * self.tallest * self.tallest {
+            return;
+        }
         let height = Nearness { alpha: 0.0, beta: 2.0 * at.y / squared, gamma: 2.0 * at.x / squared };
         let site = Site::node(node);
         if (height.of(self.envelope.from) <= 0.0 && height.of(self.envelope.to()) <= 0.0) || self.knows(site)
         {
-            return false;
+            return;
         }
         let ((first, first_distance), (last, last_distance)) = (self.line(cone.first), self.line(cone.last));
         let stands = |t: f64| {
@@ -841,11 +713,10 @@ impl NodeSearch<'_> {
         let (p, q) =
             (NodeSearch::limit(at, first, first_distance), NodeSearch::limit(at, last, last_distance));
         let parts = self.parts([p, q, straight], stands);
-        let mut changed = false;
         for [from, to] in parts.into_iter().flatten() {
-            changed |= self.envelope.lower(from - OVERLAP_TURN, to + OVERLAP_TURN, site, height);
+            self.envelope.lower(from - OVERLAP_TURN, to + OVERLAP_TURN, site, height);
         }
-        changed
+        self.measure();
     }
 
     /// The parts of the cell, between three limits or beyond, where a site's nearest place is its own.
