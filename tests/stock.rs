@@ -129,8 +129,8 @@ fn a_crooked_edge_puts_the_design_aside() {
 }
 
 /// Basswood is 2.413 MPa strong across the grain and .027 x 10066 MPa stiff (Wood Handbook tables 5-3b and 5-1). A
-/// board 180 wide and 20 thick bends as a beam on its edges: flat, its face bears 6 E_T t c / W^2, which is as much
-/// as it can at a cup of 2.397 mm; 1.229 W (E_L / E_T)^(1/4) = 545.8 mm of it bend, with 1951 N (formulas).
+/// board 180 wide and 20 thick bends as a beam on its edges: flat, its face bears `6 E_T t c / W^2`, which is as much
+/// as it can at a cup of 2.397 mm; `1.229 W (E_L / E_T)^(1/4)` = 545.8 mm of it bend, with 1951 N (formulas).
 #[test]
 fn a_cup_cracks_only_where_the_rollers_press_hard_enough() {
     let cracks = |cup: f64, hold_down: f64| {

@@ -121,13 +121,11 @@ impl RecordArgs {
     }
 
     fn path(&self) -> anyhow::Result<PathBuf> {
-        match &self.record {
-            Some(path) => Ok(path.clone()),
-            None => {
-                let folder = config_folder().ok_or_else(|| anyhow!(words::record::NO_CONFIG_FOLDER))?;
-                Ok(folder.join("record.csv"))
-            }
+        if let Some(path) = &self.record {
+            return Ok(path.clone());
         }
+        let folder = config_folder().ok_or_else(|| anyhow!(words::record::NO_CONFIG_FOLDER))?;
+        Ok(folder.join("record.csv"))
     }
 }
 

@@ -459,7 +459,7 @@ impl PlaceLimits {
         let feed_per_tooth = (EDGE_TERM + cut.feed_per_tooth) * share - EDGE_TERM;
         let slower = feed_per_tooth / cut.feed_per_tooth;
         let feed =
-            (slower >= LEAST_SHARE && holds(Cut { feed_per_tooth, ..cut })).then(|| cutter.feed * slower);
+            (slower >= LEAST_SHARE && holds(Cut { feed_per_tooth, ..cut })).then_some(cutter.feed * slower);
         Gentler { pass, feed }
     }
 

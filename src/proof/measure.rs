@@ -268,10 +268,9 @@ impl Level {
             if standing_inside { (both.inside, both.outside) } else { (both.outside, both.inside) };
         let locator = Locator::new(outline);
         let stands = |point: DVec2| locator.contains(point) == standing_inside;
-        let run = |(piece, run): (&Piece, widths::Run)| match piece.taper {
+        let run = |(piece, run): (&Piece, widths::Run)| {
             // A point is the free end of the wall behind it.
-            true => WallRun::POINT,
-            false => WallRun::of(&run, stands),
+            if piece.taper { WallRun::POINT } else { WallRun::of(&run, stands) }
         };
         let runs = walls.pieces().iter().zip(walls.runs()).map(run).collect();
         Level {

@@ -185,6 +185,7 @@ impl Record {
 
     /// Its walls by the chance they were told, the least first.
     pub fn told(&self) -> Vec<Told> {
+        #[expect(clippy::cast_sign_loss, reason = "a chance is not negative")]
         let part = |chance: f64| ((chance * f64::from(PARTS)) as u32).min(PARTS - 1);
         (0..PARTS)
             .map(|index| {

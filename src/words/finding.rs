@@ -19,6 +19,7 @@ pub fn title(finding: &Finding) -> &'static str {
 }
 
 /// What was found: a sentence without a full stop.
+#[expect(clippy::too_many_lines, reason = "one arm a sentence")]
 pub fn message(finding: &Finding, unit: LengthUnit) -> String {
     let show = |length: Mm| unit.show(length);
     match &finding.facts {
@@ -174,7 +175,7 @@ pub fn advice(finding: &Finding, unit: LengthUnit) -> String {
             CutterRefusal::NoPoint => "Choose a V cutter, or carve it sunk",
         }
         .to_owned(),
-        Facts::ThinWall { place, gentler, .. } => thicken(fine(unit, place.held.limit), *gentler, unit),
+        Facts::ThinWall { place, gentler, .. } => thicken(&fine(unit, place.held.limit), *gentler, unit),
         Facts::LostTip { place, .. } => format!(
             "Blunt the point to {} in the drawing, or expect it to break off",
             fine(unit, place.held.limit)
@@ -288,7 +289,7 @@ fn cutter_limit(refusal: CutterRefusal, cutter: Option<&str>, unit: LengthUnit) 
 }
 
 /// In the order of cost: what the machine can do, then the drawing, the size, another wood or cutter.
-fn thicken(limit: String, gentler: Gentler, unit: LengthUnit) -> String {
+fn thicken(limit: &str, gentler: Gentler, unit: LengthUnit) -> String {
     let feed = |feed: f64| format!("{}/min", unit.show(Mm::new(feed)));
     match (gentler.pass, gentler.feed) {
         (Some(pass), Some(slow)) => format!(

@@ -95,6 +95,7 @@ fn smaller(too_large: &TooLarge, worst: &Facts, unit: LengthUnit) -> String {
 }
 
 /// One reason as part of the verdict's sentence.
+#[expect(clippy::too_many_lines, reason = "one arm a sentence")]
 fn reason(Reason { worst, count }: &Reason, unit: LengthUnit) -> String {
     let (count, show) = (*count, |length: Mm| unit.show(length));
     let wide = |length: Mm| fine(unit, length);

@@ -410,12 +410,16 @@ mod tests {
     #[test]
     fn walls_that_meet_hold_each_other_and_a_ring_has_no_end() {
         // A cross of bars 2 wide.
-        let (_, found) = runs(&[
+        let (region, found) = runs(&[
             ring(&[[0.0, 19.0], [40.0, 19.0], [40.0, 21.0], [0.0, 21.0]]),
             ring(&[[19.0, 0.0], [21.0, 0.0], [21.0, 40.0], [19.0, 40.0]]),
         ]);
         let run = of_width(&found, 2.0);
-        assert!(run.ends.iter().any(|(end, _)| *end == RunEnd::Meets), "{run:?}");
+        let held = run
+            .ends
+            .iter()
+            .filter(|(end, _)| matches!(end, RunEnd::Stops { beyond, .. } if region.contains(*beyond)));
+        assert_eq!(held.count(), 1, "{run:?}");
         // To the side of the bar it meets, and as far into it as it takes to be twice as wide.
         assert!((run.length - 19.0 - INTO_A_BLOCK).abs() < 1e-3, "{run:?}");
         let (_, found) = runs(&[

@@ -23,7 +23,7 @@ const LENGTH_STEP: f64 = 1.0 / 16.0;
 pub struct Plates {
     sawn: Sawn,
     /// A plate for each direction.
-    plates: Vec<Plate>,
+    by_direction: Vec<Plate>,
     /// Root, end and deflection by direction, ends and length; [logarithms](by_logarithm) for some ends.
     nodes: Vec<[f64; 3]>,
 }
@@ -43,11 +43,11 @@ impl Plates {
     }
 
     fn new(ratios: &ElasticRatios, sawn: Sawn) -> Plates {
-        let plates: Vec<Plate> = (0..DIRECTIONS)
+        let by_direction: Vec<Plate> = (0..DIRECTIONS)
             .map(|step| ratios.plate(sawn, FRAC_PI_2 * step as f64 / (DIRECTIONS - 1) as f64))
             .collect();
         let mut nodes = Vec::with_capacity(DIRECTIONS * Support::ALL.len() * LENGTHS);
-        for plate in &plates {
+        for plate in &by_direction {
             let lengths = Lengths::of(plate);
             for support in Support::ALL {
                 nodes.extend((0..LENGTHS).map(|step| {
@@ -62,7 +62,7 @@ impl Plates {
                 }));
             }
         }
-        Plates { sawn, plates, nodes }
+        Plates { sawn, by_direction, nodes }
     }
 
     /// How the board is sawn.
@@ -73,7 +73,7 @@ impl Plates {
     /// The rigidities of a wall that runs at this angle to the grain, radians.
     pub fn plate(&self, angle: f64) -> Plate {
         let (first, share) = Plates::direction(angle);
-        let [a, b] = [self.plates[first], self.plates[first + 1]];
+        let [a, b] = [self.by_direction[first], self.by_direction[first + 1]];
         let mix = |a: f64, b: f64| a + (b - a) * share;
         Plate {
             dx: mix(a.dx, b.dx),
@@ -84,6 +84,7 @@ impl Plates {
     }
 
     /// The factors of a wall that runs at this angle to the grain, radians, and is so many times as long as tall.
+    #[expect(clippy::cast_sign_loss, reason = "clamped to 0 and up")]
     pub fn factors(&self, angle: f64, support: Support, length_over_height: f64) -> Factors {
         let (first, share) = Plates::direction(angle);
         let steps = (length_over_height / SHORTEST).log2() / LENGTH_STEP;
@@ -104,6 +105,7 @@ impl Plates {
     }
 
     /// The direction before an angle, and the share of the way to the next.
+    #[expect(clippy::cast_sign_loss, reason = "folded into a quarter turn")]
     fn direction(angle: f64) -> (usize, f64) {
         // Directions repeat every half turn, and a wall and its mirror image are alike.
         let angle = angle.sin().abs().atan2(angle.cos().abs());

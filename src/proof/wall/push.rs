@@ -10,14 +10,14 @@
 //! A force for each unit of engaged edge, linear in chip thickness with an intercept, is the simplest that agrees
 //! with what is published. What we could read of it (abstracts and opening pages; of none the tables):
 //!
-//! - M. Mandić, B. Porankiewicz, G. Danon 2015, BioResources 10(3), 5489 (oak, peripheral milling): the main force
+//! - M. Mandić, B. Porankiewicz, G. Danon 2015, `BioResources` 10(3), 5489 (oak, peripheral milling): the main force
 //!   rises with feed per tooth and depth of cut, and with hardness, bending strength and modulus of the piece.
 //! - P. Iskra, R. E. Hernández 2012, Wood and Fiber Science (sugar maple, straight-knife milling): the parallel
 //!   force rises with chip thickness along the cut; the normal force, which pushes the wall, with the wavelength
 //!   (the feed per knife), and with the depth of cut to a lesser degree.
 //! - F. Eyma and others 2005, Ann. For. Sci. 62, 441 (routing): two woods of one density may need quite different
 //!   forces, and two of different densities nearly the same.
-//! - D. Chuchała and others 2014, BioResources 9(3), 5349 (pine, sawing): density alone is a rather rough estimate.
+//! - D. Chuchała and others 2014, `BioResources` 9(3), 5349 (pine, sawing): density alone is a rather rough estimate.
 //!
 //! So `c` by density is rough, and known to be; nothing better is published for the woods here, and the shop's own
 //! record corrects it. That the line has an intercept is from memory (E. Kivimaa 1950); where it meets the axis,

@@ -119,7 +119,7 @@ fn quantile(weights: &[f64], share: f64, at: impl Fn(i32) -> f64) -> f64 {
         }
         below += weight;
     }
-    at(weights.len() as i32 - 1)
+    at(i32::try_from(weights.len()).unwrap_or(i32::MAX) - 1)
 }
 
 #[cfg(test)]
