@@ -46,7 +46,7 @@ pub struct Factors {
 }
 
 /// The factors of a plate whose length is so many times its height; an endless wall's length is infinite.
-/// About ten microseconds; of many lengths of one plate, [`Lengths`] is quicker.
+/// About ten microseconds; of many lengths of one plate, `Lengths` is quicker.
 ///
 /// ```
 /// # use spelk::proof::wall::{Support, factors};
