@@ -92,7 +92,7 @@ def main():
                 files = [Path(folder) / f"out.{ending}" for ending in ("svg", "dxf")]
                 for file in files:
                     subprocess.run(
-                        [program, "export", drawing, "--factor", str(factor), "-o", file],
+                        [program, "export", drawing, "--factor", str(factor), "-o", file, "--force"],
                         check=True,
                         capture_output=True,
                     )
