@@ -24,6 +24,10 @@ screenshots:
 bench *args:
     cargo bench {{args}}
 
+# Time widths by shape against a peer and write the table into benches/README.md (needs g++ and Boost)
+bench-report *args:
+    benches/peers/run report {{args}}
+
 # Open the window
 run *files:
     cargo run --release -- {{files}}

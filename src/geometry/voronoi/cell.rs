@@ -5,7 +5,7 @@
 //! parabola for a node. So the boundary of the edge's cell is the lower envelope of those curves, and its
 //! corners are the corners of the envelope. Round a node the same holds of the discs through the node, by
 //! their direction. A tree of boxes says which sites can count: those that cross a disc which the envelope
-//! so far allows.
+//! so far allows, window by window.
 //!
 //! Cells do not depend on each other, so they come out the same to the bit in any order and on any number of
 //! threads. An edge between two segments is found twice, once from either side; what a node borders on is
@@ -15,12 +15,12 @@
 //! in the cell's own frame, in `f64`: a corner of a cell is off by a
 //! millionth of a step unless its curves all but coincide. In steps throughout.
 
-use super::boxes::{BoxTree, DiscSize, Rolling};
-use super::envelope::{Envelope, Height};
+use super::boxes::{BoxTree, Hull};
+use super::envelope::{Envelope, Height, Stretch};
 use super::sites::{Cone, Direction, Face, Site, Sites, point};
 use super::tuning::{
-    CROWDED, FIRST_BOUND, LARGER_BOUND, MERGED_STEPS, MOST_CUTS, MOST_PARTS, OVERLAP, OVERLAP_TURN,
-    SAME_PLACE, WIDEST_PART,
+    BENT, CROWDED, LONG_SHARE, MERGED_STEPS, MOST_PARTS, MOST_PROBES, MOST_SEEN, OVERLAP, OVERLAP_TURN,
+    RING_GUESSES, SAME_PLACE, WIDEST_PART, WINDOW_OVERLAP,
 };
 use super::wedge::{Gap, NodeContact};
 use crate::geometry::region::Segment;
@@ -149,11 +149,13 @@ pub(super) struct Tracer<'a> {
     stack: Vec<(u32, u32)>,
     envelope: Envelope<Radius>,
     seen: Vec<u32>,
+    windows: Vec<(f64, usize)>,
 }
 
 impl<'a> Tracer<'a> {
     pub(super) fn new(sites: &'a Sites, tree: &'a BoxTree) -> Tracer<'a> {
-        Tracer { sites, tree, stack: Vec::new(), envelope: Envelope::new(), seen: Vec::new() }
+        let (envelope, stack, seen, windows) = (Envelope::new(), Vec::new(), Vec::new(), Vec::new());
+        Tracer { sites, tree, stack, envelope, seen, windows }
     }
 
     /// The edges of a segment's cell on one face. Of an edge between two segments, only the one with the lower
@@ -173,9 +175,17 @@ impl<'a> Tracer<'a> {
         let mut seen = std::mem::take(&mut self.seen);
         seen.clear();
         envelope.start(0.0, frame.length, Site::NONE, Radius::even(self.tree.extent()));
-        let mut search =
-            SegmentSearch { sites: self.sites, frame, envelope, tallest: 0.0, seen, raised: false, crowd: 0 };
-        search.measure();
+        let mut search = SegmentSearch {
+            sites: self.sites,
+            frame,
+            window: [0.0, frame.length],
+            envelope,
+            tallest: self.tree.extent(),
+            hull: Hull::about(DVec2::ZERO, 0.0, DVec2::ZERO),
+            probed: None,
+            seen,
+            visits: 0,
+        };
         search.consider(segment);
         for neighbour in self.sites.neighbours[segment as usize] {
             search.consider(neighbour);
@@ -187,20 +197,7 @@ impl<'a> Tracer<'a> {
                 search.consider(guess);
             }
         }
-        let mut bound = self.first_bound(frame.length);
-        if search.envelope.has(Site::NONE) {
-            search.envelope.replace(Site::NONE, Radius::even(bound));
-            search.measure();
-        }
-        self.finish_segment(&mut search, 0);
-        while search.envelope.has(Site::NONE) && bound < self.tree.extent() {
-            bound *= LARGER_BOUND;
-            search.envelope.replace(Site::NONE, Radius::even(bound));
-            search.seen.clear();
-            search.raised = true;
-            search.measure();
-            self.finish_segment(&mut search, 0);
-        }
+        self.finish_segment(&mut search);
         // At a corner that juts out the next segment is nearest, which the neighbour knows anyhow: report the
         // site that faces both.
         let own = self.sites.neighbours[segment as usize];
@@ -246,44 +243,66 @@ impl<'a> Tracer<'a> {
         [first, last]
     }
 
-    /// The radius up to which discs are looked at first; larger ones only where nothing is met.
-    fn first_bound(&self, length: f64) -> f64 {
-        (FIRST_BOUND * length).min(self.tree.extent())
+    /// Takes in everything else that counts, window by window: a part of the edge whose discs are looked at
+    /// together. A window in which too much comes near is cut, so that each part of it has discs of its own.
+    fn finish_segment(&mut self, search: &mut SegmentSearch) {
+        let mut windows = std::mem::take(&mut self.windows);
+        let mut cursor = search.envelope.from;
+        let (mut probes, mut guessed) = (0, false);
+        windows.clear();
+        windows.push((search.envelope.to(), search.seen.len()));
+        // The innermost comes last. What was seen before it holds for what comes after it too.
+        while let Some(&(end, seen)) = windows.last() {
+            search.window = [cursor, end];
+            if let Some(middle) = search.open().filter(|_| probes < MOST_PROBES) {
+                self.probe(search, middle);
+                // Where nothing is met at all, there is no more to be had from that.
+                probes = if search.is_open(middle) { MOST_PROBES } else { probes + 1 };
+                continue;
+            }
+            if self.look(search) {
+                windows.pop();
+                search.seen.truncate(seen);
+                cursor = end;
+                continue;
+            }
+            if !guessed {
+                search.guess_along_ring();
+            }
+            if !guessed || search.is_long() {
+                self.probe(search, 0.5 * (cursor + end));
+            }
+            guessed = true;
+            if let Some(cut) = search.cut() {
+                windows.push((cut, search.seen.len()));
+            }
+        }
+        self.windows = windows;
     }
 
-    /// Takes in everything else that counts.
-    fn finish_segment(&mut self, search: &mut SegmentSearch, cuts: u32) {
-        let (from, to) = (search.envelope.from, search.envelope.to());
-        let (start, along) = (point(search.frame.start), search.frame.along);
-        let rolling = Rolling { start, along, from, to, floor: 0.0 };
-        search.crowd = 0;
-        // If the edge is short beside the disc, its halves see the same as the whole.
-        let crowded = |search: &SegmentSearch| {
-            search.crowd > CROWDED && cuts < MOST_CUTS && to - from > 0.25 * search.tallest
-        };
+    /// Takes in what touches the discs of the window. Returns whether that was all, or too much came near.
+    fn look(&mut self, search: &mut SegmentSearch) -> bool {
+        search.probed = None;
+        search.visits = 0;
+        search.measure();
         self.tree.visit(
-            rolling,
             &mut self.stack,
             search,
-            |search| DiscSize { height: search.tallest, radius: search.tallest, aside: 0.0 },
-            |search, segment| {
-                search.consider(segment);
-                !crowded(search)
+            |search| &search.hull,
+            |search| {
+                search.visits += 1;
+                search.visits % CROWDED != 0 || search.cut().is_none()
             },
-        );
-        if !crowded(search) {
-            return;
-        }
-        let seen = search.seen.len();
-        let mut rest = search.envelope.split_off(0.5 * (from + to));
+            SegmentSearch::consider,
+        )
+    }
+
+    /// Finds what touches the largest disc at one place.
+    fn probe(&mut self, search: &mut SegmentSearch, at: f64) {
+        search.probed = Some(at);
         search.measure();
-        self.finish_segment(search, cuts + 1);
-        search.seen.truncate(seen);
-        std::mem::swap(&mut search.envelope, &mut rest);
-        search.measure();
-        self.finish_segment(search, cuts + 1);
-        std::mem::swap(&mut search.envelope, &mut rest);
-        search.envelope.append(&rest);
+        self.tree.visit(&mut self.stack, search, |search| &search.hull, |_| true, SegmentSearch::consider);
+        search.probed = None;
     }
 
     /// The edges of a node's cell with other nodes of a higher number, as seen through a gap.
@@ -296,13 +315,20 @@ impl<'a> Tracer<'a> {
             (1..MOST_PARTS).find(|&parts| f64::from(parts) * WIDEST_PART >= half).unwrap_or(MOST_PARTS);
         let mut seeds: Vec<Site> = gap.neighbours.into_iter().filter(|&site| site != Site::NONE).collect();
         let first = edges.len();
+        // The discs at either end of the gap are known to hold nothing, where it is known what they touch.
+        let extent = self.tree.extent();
+        let known = [0, 1].map(|end| {
+            let open = gap.neighbours[end] == Site::NONE && gap.ends[end].distance(at) > 0.99 * extent;
+            (open || gap.is_sound_at(self.sites, end)).then_some(gap.neighbours[end])
+        });
         // Counter-clockwise first, for within a part it goes on clockwise.
         for part in (0..parts).rev() {
             let share = (f64::from(part) + 0.5) / f64::from(parts);
             let turn = half * (2.0 * share - 1.0);
             let up = DVec2::from_angle(turn).rotate(middle);
             let reach = (half / f64::from(parts)).tan();
-            self.node_part(gap, up, reach, &mut seeds, edges);
+            let known = [known[1].filter(|_| part + 1 == parts), known[0].filter(|_| part == 0)];
+            self.node_part(gap, up, reach, known, &mut seeds, edges);
         }
         // An edge cut where two parts meet is one again.
         let mut whole = first;
@@ -321,7 +347,15 @@ impl<'a> Tracer<'a> {
         edges.truncate(edges.len().min(whole + 1));
     }
 
-    fn node_part(&mut self, gap: &Gap, up: DVec2, reach: f64, seeds: &mut Vec<Site>, edges: &mut Vec<Edge>) {
+    fn node_part(
+        &mut self,
+        gap: &Gap,
+        up: DVec2,
+        reach: f64,
+        known: [Option<Site>; 2],
+        seeds: &mut Vec<Site>,
+        edges: &mut Vec<Edge>,
+    ) {
         let Gap { face, node, .. } = *gap;
         let at = self.sites.node_at(node);
         let mut envelope = Envelope::new();
@@ -333,11 +367,10 @@ impl<'a> Tracer<'a> {
             at,
             up,
             envelope,
-            tallest: 0.0,
+            extent: self.tree.extent(),
+            hull: Hull::about(point(at), 0.0, point(at)),
             seen: Vec::new(),
-            raised: false,
         };
-        search.measure();
         for site in seeds.iter() {
             let index = site.index();
             let [before, after] = self.sites.neighbours[index as usize];
@@ -345,44 +378,7 @@ impl<'a> Tracer<'a> {
                 search.consider(guess);
             }
         }
-        let before = self.sites.neighbours[node as usize][0];
-        let lengths = [node, before].map(|segment| self.sites.lengths[segment as usize]);
-        let mut bound = self.first_bound(lengths[0].max(lengths[1]));
-        if search.envelope.has(Site::NONE) {
-            search.envelope.replace(Site::NONE, Nearness::even(bound));
-            search.measure();
-        }
-        // Their middles lie on an arc; it is never further above its chord than this share of its radius.
-        let (chord, rise) = {
-            let turn = reach.atan();
-            (turn.sin(), 1.0 - turn.cos())
-        };
-        let (start, along) = (point(at), -up.perp());
-        let rolling = Rolling { start, along, from: 0.0, to: 0.0, floor: f64::NEG_INFINITY };
-        loop {
-            self.tree.visit(
-                rolling,
-                &mut self.stack,
-                &mut search,
-                |search| DiscSize {
-                    height: search.tallest * (1.0 - rise),
-                    radius: search.tallest * (1.0 + rise),
-                    aside: search.tallest * chord,
-                },
-                |search, segment| {
-                    search.consider(segment);
-                    true
-                },
-            );
-            if !search.envelope.has(Site::NONE) || bound >= self.tree.extent() {
-                break;
-            }
-            bound *= LARGER_BOUND;
-            search.envelope.replace(Site::NONE, Nearness::even(bound));
-            search.seen.clear();
-            search.raised = true;
-            search.measure();
-        }
+        self.finish_part(&mut search, known);
         // The next part begins where this one ends.
         seeds.extend(
             search.envelope.stretches.last().map(|stretch| stretch.site).filter(|&site| site != Site::NONE),
@@ -402,6 +398,53 @@ impl<'a> Tracer<'a> {
                 ends: [place(from), place(stretch.to)],
             });
         }
+    }
+
+    /// Takes in everything else that counts, stretch by stretch: all discs through two nodes lie within the
+    /// first and the last of them together, so those two are all that has to be looked at. Where it borders on
+    /// nothing, the first, the last and what lies between their directions.
+    fn finish_part(&mut self, search: &mut NodeSearch, known: [Option<Site>; 2]) {
+        let (mut cursor, to) = (search.envelope.from, search.envelope.to());
+        while known[0] != Some(search.stretch(cursor).site)
+            && !self.look_round(search, cursor, cursor, |s, a, b| s.disc(a, b))
+        {}
+        while cursor < to {
+            let stretch = *search.stretch(cursor);
+            let end = stretch.to;
+            let pencil = stretch.site.is_node() && stretch.site != Site::NONE;
+            let looked_at = end == to && known[1] == Some(stretch.site);
+            if (looked_at || self.look_round(search, cursor, end, |s, a, b| s.disc(a, b)))
+                && (pencil || self.look_round(search, cursor, end, |s, a, b| s.sector(a, b)))
+            {
+                cursor = end;
+            }
+        }
+    }
+
+    /// Takes in what touches the disc at `end`, or another shape, of the stretch at `cursor`. Returns whether
+    /// nothing changed that stretch.
+    fn look_round(
+        &mut self,
+        search: &mut NodeSearch,
+        cursor: f64,
+        end: f64,
+        shape: impl Fn(&NodeSearch<'_>, f64, f64) -> Hull,
+    ) -> bool {
+        let before = (search.stretch(cursor).site, search.stretch(cursor).to);
+        search.seen.clear();
+        search.hull = shape(search, cursor, end);
+        self.tree.visit(
+            &mut self.stack,
+            search,
+            |search| &search.hull,
+            |_| true,
+            |search, segment| {
+                if search.consider(segment) {
+                    search.hull = shape(search, cursor, end);
+                }
+            },
+        );
+        before == (search.stretch(cursor).site, search.stretch(cursor).to)
     }
 }
 
@@ -465,28 +508,118 @@ struct SegmentSearch<'a> {
     sites: &'a Sites,
     frame: Frame,
     envelope: Envelope<Radius>,
-    /// The largest radius the envelope allows.
+    /// The part that is worked on.
+    window: [f64; 2],
+    /// The largest radius the envelope allows there.
     tallest: f64,
+    /// All discs that it allows there, or at the place that is probed.
+    hull: Hull,
+    probed: Option<f64>,
+    /// What was taken in over the whole window.
     seen: Vec<u32>,
-    /// Whether the bound of radii has grown since some were taken in.
-    raised: bool,
-    /// How many came close.
-    crowd: u32,
+    /// How many boxes were looked into.
+    visits: u32,
 }
 
 impl SegmentSearch<'_> {
-    /// Whether a site was taken in, all of it: none of it may have been above the bound.
     fn knows(&self, site: Site) -> bool {
-        !self.raised && self.envelope.has(site)
+        // What lies by the window's ends may come from the window next to it.
+        let [from, to] = self.window;
+        self.envelope.has(site, from + WINDOW_OVERLAP, to - WINDOW_OVERLAP)
+    }
+
+    /// Where a curve is taken in: a little beyond the window, so that nothing is left between two.
+    fn within_reach(&self, from: f64, to: f64) -> [f64; 2] {
+        [from.max(self.window[0] - WINDOW_OVERLAP), to.min(self.window[1] + WINDOW_OVERLAP)]
+    }
+
+    /// The stretches in the window, each with the part of it that lies there.
+    fn parts(&self) -> impl Iterator<Item = ([f64; 2], &Stretch<Radius>)> {
+        let [from, to] = self.window;
+        let within = self.envelope.within(from, to);
+        let first = self.envelope.start_of(within.start);
+        let stretches = &self.envelope.stretches[within];
+        let starts = std::iter::once(first).chain(stretches.iter().map(|stretch| stretch.to));
+        starts.zip(stretches).map(move |(start, stretch)| ([start.max(from), stretch.to.min(to)], stretch))
     }
 
     fn measure(&mut self) {
-        let parts = self.envelope.parts();
+        let [from, to] = self.window;
+        let (mut tallest, mut excess) = (0.0_f64, 0.0_f64);
+        // What is next to nothing wide is left over where one curve ends and the next begins; it may be of any
+        // height.
+        let wide = || self.parts().filter(|([a, b], _)| b - a > OVERLAP);
+        let mut reach = wide().map(|([a, b], stretch)| [a, b].map(|x| stretch.height.at(x).max(0.0)));
+        let [first, mut last] = reach.next().unwrap_or_default();
+        if let Some([_, height]) = reach.last() {
+            last = height;
+        }
+        let slope = if to > from { (last - first) / (to - from) } else { 0.0 };
         // The curves are convex, so they are highest at their ends.
-        self.tallest = parts
-            .filter(|(from, stretch)| stretch.to - from > OVERLAP)
-            .map(|(from, stretch)| stretch.height.at(from).max(stretch.height.at(stretch.to)))
-            .fold(0.0, f64::max);
+        for ([a, b], stretch) in wide() {
+            for x in [a, b] {
+                let radius = stretch.height.at(x);
+                tallest = tallest.max(radius);
+                excess = excess.max(radius - (first + slope * (x - from)));
+            }
+        }
+        self.tallest = tallest;
+        let ends = if let Some(at) = self.probed {
+            let radius = self.envelope.stretches[self.envelope.within(at, at).start].height.at(at).max(0.0);
+            [(at, radius); 2]
+        } else {
+            [(from, first + excess), (to, last + excess)]
+        };
+        self.hull = Hull::rolling(point(self.frame.start), self.frame.along, ends);
+    }
+
+    /// The middle of a part of the window where nothing is met yet.
+    fn open(&self) -> Option<f64> {
+        let open = self.parts().find(|([a, b], stretch)| stretch.site == Site::NONE && b - a > OVERLAP);
+        open.map(|([a, b], _)| 0.5 * (a + b))
+    }
+
+    /// Whether parts of the window see less than the whole: not if it is short beside the disc.
+    fn is_long(&self) -> bool {
+        self.window[1] - self.window[0] > LONG_SHARE * self.tallest
+    }
+
+    fn is_open(&self, at: f64) -> bool {
+        self.envelope.stretches[self.envelope.within(at, at).start].site == Site::NONE
+    }
+
+    /// Where the window is best cut, if that helps.
+    fn cut(&self) -> Option<f64> {
+        let [from, to] = self.window;
+        let within = self.envelope.within(from, to);
+        let middle = 0.5 * (from + to);
+        let long = self.is_long();
+        let cut = if within.len() > 1 {
+            self.envelope.stretches[within.start + (within.len() - 1) / 2].to
+        } else {
+            let height = self.envelope.stretches[within.start].height;
+            let chord = 0.5 * (height.at(from) + height.at(to));
+            if !long || chord - height.at(middle) < BENT * chord {
+                return None;
+            }
+            middle
+        };
+        let holds = |from: f64, to: f64| to - from > 4.0 * WINDOW_OVERLAP;
+        if holds(from, cut) && holds(cut, to) {
+            return Some(cut);
+        }
+        (long && holds(from, middle)).then_some(middle)
+    }
+
+    /// Takes in what comes next along the ring, either way.
+    fn guess_along_ring(&mut self) {
+        for end in 0..2 {
+            let mut segment = self.frame.segment;
+            for _ in 0..RING_GUESSES {
+                segment = self.sites.neighbours[segment as usize][end];
+                self.consider(segment);
+            }
+        }
     }
 
     /// Takes in a segment and the node that is named by it.
@@ -494,7 +627,7 @@ impl SegmentSearch<'_> {
         if self.seen.contains(&segment) {
             return;
         }
-        if self.seen.len() < 16 {
+        if self.seen.len() < MOST_SEEN {
             self.seen.push(segment);
         }
         if segment != self.frame.segment {
@@ -535,13 +668,13 @@ impl SegmentSearch<'_> {
             }
         }
         let overlap = OVERLAP + 1e-15 * (from.abs() + to.abs());
-        (from, to) = ((from - overlap).max(self.envelope.from), (to + overlap).min(self.envelope.to()));
+        [from, to] = self.within_reach(from - overlap, to + overlap);
         if from >= to || radius.at(from).min(radius.at(to)) >= self.tallest {
             return;
         }
-        self.crowd += 1;
-        self.envelope.lower(from, to, site, radius);
-        self.measure();
+        if self.envelope.lower(from, to, site, radius) {
+            self.measure();
+        }
     }
 
     fn consider_node(&mut self, node: u32, cone: Cone) {
@@ -550,7 +683,7 @@ impl SegmentSearch<'_> {
         if at.y <= 0.0 {
             return;
         }
-        let (low, high) = (self.envelope.from, self.envelope.to());
+        let [low, high] = self.window;
         let radius = Radius { m: at.x, a: 0.5 / at.y, s: 0.0, k: 0.5 * at.y };
         if radius.at(at.x.clamp(low, high)) >= self.tallest || self.knows(site) {
             return;
@@ -574,14 +707,13 @@ impl SegmentSearch<'_> {
     }
 
     fn lower_node(&mut self, from: f64, to: f64, site: Site, radius: Radius) {
-        let from = (from - OVERLAP).max(self.envelope.from);
-        let to = (to + OVERLAP).min(self.envelope.to());
+        let [from, to] = self.within_reach(from - OVERLAP, to + OVERLAP);
         if from >= to || radius.at(radius.m.clamp(from, to)) >= self.tallest {
             return;
         }
-        self.crowd += 1;
-        self.envelope.lower(from, to, site, radius);
-        self.measure();
+        if self.envelope.lower(from, to, site, radius) {
+            self.measure();
+        }
     }
 }
 
@@ -594,25 +726,34 @@ struct NodeSearch<'a> {
     at: IntPoint<i32>,
     up: DVec2,
     envelope: Envelope<Nearness>,
-    tallest: f64,
+    extent: f64,
+    hull: Hull,
     seen: Vec<u32>,
-    /// Whether the bound of radii has grown since some were taken in.
-    raised: bool,
 }
 
 impl NodeSearch<'_> {
-    /// Whether a site was taken in, all of it: none of it may have been above the bound.
     fn knows(&self, site: Site) -> bool {
-        !self.raised && self.envelope.has(site)
+        self.envelope.has(site, self.envelope.from, self.envelope.to())
     }
 
-    fn measure(&mut self) {
-        let parts = self.envelope.parts();
-        // Within less than half a turn a disc that is finite throughout is largest at an end.
-        self.tallest = parts
-            .filter(|(from, stretch)| stretch.to - from > 4.0 * OVERLAP_TURN)
-            .map(|(from, stretch)| stretch.height.radius(from).max(stretch.height.radius(stretch.to)))
-            .fold(0.0, f64::max);
+    fn stretch(&self, at: f64) -> &Stretch<Nearness> {
+        &self.envelope.stretches[self.envelope.within(at, at).start]
+    }
+
+    fn direction(&self, t: f64) -> DVec2 {
+        (self.up - self.up.perp() * t).normalize()
+    }
+
+    /// The disc in one direction, as the stretch at `cursor` has it. One that is not finite is no disc; the
+    /// outline's extent takes its place.
+    fn disc(&self, cursor: f64, t: f64) -> Hull {
+        let radius = self.stretch(cursor).height.radius(t).min(self.extent);
+        Hull::about(point(self.at) + self.direction(t) * radius, radius, point(self.at))
+    }
+
+    /// What lies between two directions.
+    fn sector(&self, from: f64, to: f64) -> Hull {
+        Hull::between(point(self.at), [from, to].map(|t| self.direction(t)), 4.0 * self.extent)
     }
 
     fn rotated(&self, direction: DVec2) -> DVec2 {
@@ -648,30 +789,29 @@ impl NodeSearch<'_> {
         if middle.y > 0.0 && distance > 0.0 { middle.x / middle.y } else { f64::NAN }
     }
 
-    fn consider(&mut self, segment: u32) {
+    /// Takes in a segment and the node that is named by it. Returns whether that changed anything.
+    fn consider(&mut self, segment: u32) -> bool {
         if self.seen.contains(&segment) {
-            return;
+            return false;
         }
-        if self.seen.len() < 16 {
+        if self.seen.len() < MOST_SEEN {
             self.seen.push(segment);
         }
-        self.consider_segment(segment);
+        let mut changed = self.consider_segment(segment);
         if segment != self.node
             && let Some(cone) = self.sites.cones[segment as usize]
             && cone.face == self.face
         {
-            self.consider_node(segment, cone);
+            changed |= self.consider_node(segment, cone);
         }
+        changed
     }
 
-    fn consider_segment(&mut self, segment: u32) {
+    fn consider_segment(&mut self, segment: u32) -> bool {
         let (normal, distance) = self.line(segment);
-        if distance <= 0.0 || 0.5 * distance >= self.tallest {
-            return;
-        }
         let site = Site::segment(segment);
-        if self.knows(site) {
-            return;
+        if distance <= 0.0 || 0.5 * distance >= self.extent || self.knows(site) {
+            return false;
         }
         let ends = self.sites.seen_from(self.face, segment).map(|end| self.local(end));
         let height =
@@ -684,23 +824,21 @@ impl NodeSearch<'_> {
         };
         let [p, q] = ends.map(|end| NodeSearch::limit(end, normal, distance));
         let parts = self.parts([p, q, f64::NAN], stands);
+        let mut changed = false;
         for [from, to] in parts.into_iter().flatten() {
-            self.envelope.lower(from - OVERLAP_TURN, to + OVERLAP_TURN, site, height);
+            changed |= self.envelope.lower(from - OVERLAP_TURN, to + OVERLAP_TURN, site, height);
         }
-        self.measure();
+        changed
     }
 
-    fn consider_node(&mut self, node: u32, cone: Cone) {
+    fn consider_node(&mut self, node: u32, cone: Cone) -> bool {
         let at = self.local(self.sites.node_at(node));
         let squared = at.length_squared();
-        if squared >= 4.0 * self.tallest * self.tallest {
-            return;
-        }
         let height = Nearness { alpha: 0.0, beta: 2.0 * at.y / squared, gamma: 2.0 * at.x / squared };
         let site = Site::node(node);
         if (height.of(self.envelope.from) <= 0.0 && height.of(self.envelope.to()) <= 0.0) || self.knows(site)
         {
-            return;
+            return false;
         }
         let ((first, first_distance), (last, last_distance)) = (self.line(cone.first), self.line(cone.last));
         let stands = |t: f64| {
@@ -713,10 +851,11 @@ impl NodeSearch<'_> {
         let (p, q) =
             (NodeSearch::limit(at, first, first_distance), NodeSearch::limit(at, last, last_distance));
         let parts = self.parts([p, q, straight], stands);
+        let mut changed = false;
         for [from, to] in parts.into_iter().flatten() {
-            self.envelope.lower(from - OVERLAP_TURN, to + OVERLAP_TURN, site, height);
+            changed |= self.envelope.lower(from - OVERLAP_TURN, to + OVERLAP_TURN, site, height);
         }
-        self.measure();
+        changed
     }
 
     /// The parts of the cell, between three limits or beyond, where a site's nearest place is its own.
@@ -734,5 +873,83 @@ impl NodeSearch<'_> {
             at = cut;
             stands(0.5 * (part[0] + part[1])).then_some(part)
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Where curves of something far away overlap, borders lie a hair apart. A window of that hair alone would
+    /// hold nothing wide enough to be looked at, and what is far away would stay in it.
+    #[test]
+    fn no_window_is_a_hair_wide() {
+        let corners = [(0, 0), (10_000_000, 0), (10_000_000, 9_000_000), (0, 9_000_000)];
+        let corner = |i: usize| IntPoint::new(corners[i % 4].0, corners[i % 4].1);
+        let sites = Sites::of(&[0, 1, 2, 3].map(|i| [corner(i), corner(i + 1)]));
+        let bottom =
+            (0..4).find(|&i| sites.segments[i as usize] == [corner(0), corner(1)]).expect("is there");
+        for hair in [0.0, 1e-7, 1.004e-6, 1e-5, 1e-4] {
+            let (border, end) = (4_110_432.547_626_41, 1e7);
+            let mut envelope = Envelope::new();
+            envelope.start(0.0, end, Site::node(0), Radius::even(8e6));
+            envelope.lower(border, end, Site::node(1), Radius::even(7e6));
+            envelope.lower(border + hair, end, Site::node(2), Radius::even(6e6));
+            let frame = Frame::of(&sites, Face::Inside, bottom);
+            let hull = Hull::about(DVec2::ZERO, 0.0, DVec2::ZERO);
+            for window in [[0.0, border + hair], [border, end], [border, border + hair]] {
+                let (envelope, seen) = (envelope.clone(), Vec::new());
+                let search = SegmentSearch {
+                    sites: &sites,
+                    frame,
+                    envelope,
+                    window,
+                    tallest: 8e6,
+                    hull,
+                    probed: None,
+                    seen,
+                    visits: 0,
+                };
+                let Some(cut) = search.cut() else { continue };
+                assert!(
+                    cut - window[0] > 4.0 * OVERLAP && window[1] - cut > 4.0 * OVERLAP,
+                    "{hair} {window:?}"
+                );
+            }
+        }
+    }
+
+    /// What is found in one window reaches into the next, and does not count as known there.
+    #[test]
+    fn windows_overlap() {
+        let corners = [(0, 0), (10_000_000, 0), (10_000_000, 9_000_000), (0, 9_000_000)];
+        let corner = |i: usize| IntPoint::new(corners[i % 4].0, corners[i % 4].1);
+        let sites = Sites::of(&[0, 1, 2, 3].map(|i| [corner(i), corner(i + 1)]));
+        let named =
+            |i: usize| (0..4).find(|&name| sites.segments[name as usize] == [corner(i), corner(i + 1)]);
+        let [bottom, top] = [0, 2].map(|i| named(i).expect("is there"));
+        let frame = Frame::of(&sites, Face::Inside, bottom);
+        let mut envelope = Envelope::new();
+        envelope.start(0.0, 1e7, Site::NONE, Radius::even(1e9));
+        let mut search = SegmentSearch {
+            sites: &sites,
+            frame,
+            envelope,
+            window: [2e6, 4e6],
+            tallest: 1e9,
+            hull: Hull::about(DVec2::ZERO, 0.0, DVec2::ZERO),
+            probed: None,
+            seen: Vec::new(),
+            visits: 0,
+        };
+        let has = |search: &SegmentSearch<'_>, at: f64| search.envelope.has(Site::segment(top), at, at);
+        search.consider_segment(top);
+        assert!(has(&search, 4e6 + OVERLAP) && !has(&search, 4e6 + 1.0));
+        assert!(search.knows(Site::segment(top)));
+        search.window = [4e6, 1e7];
+        search.measure();
+        assert!(!search.knows(Site::segment(top)));
+        search.consider_segment(top);
+        assert!(has(&search, 9e6) && !has(&search, 1e6));
     }
 }

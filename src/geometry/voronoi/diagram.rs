@@ -139,6 +139,50 @@ mod tests {
         })
     }
 
+    /// Rounds of many chords in front of a long straight side, with a wide bow behind: cells of the side are
+    /// narrow here and wide there, and what faces them joins smoothly.
+    fn rounds() -> impl Strategy<Value = Vec<Segment>> {
+        let round = (6..48_usize, 0.0..TAU, 0.1..0.45_f64, 0.01..0.5_f64);
+        let rounds = prop::collection::vec(round, 1..6);
+        (rounds, 6..60_usize, 0.0..TAU, 2e6..2e7_f64).prop_map(|(rounds, chords, turn, pitch)| {
+            let count = rounds.len() as f64;
+            let place = |at: DVec2| {
+                let at = DVec2::from_angle(turn).rotate(at * pitch);
+                IntPoint::new(at.x as i32, at.y as i32)
+            };
+            let bow = |i: usize| {
+                let angle = TAU * 0.5 * i as f64 / chords as f64;
+                place(DVec2::new(
+                    0.5 * count + (0.5 * count + 1.0) * angle.cos(),
+                    (1.2 + count) * angle.sin(),
+                ))
+            };
+            let mut rings = vec![(0..=chords).map(bow).collect::<Vec<_>>()];
+            for (i, (corners, start, radius, off)) in rounds.into_iter().enumerate() {
+                let middle = DVec2::new(i as f64 + 0.5, radius + off);
+                let corner = |j: usize| {
+                    place(middle + DVec2::from_angle(start - TAU * j as f64 / corners as f64) * radius)
+                };
+                rings.push((0..corners).map(corner).collect());
+            }
+            let closed = |ring: Vec<IntPoint<i32>>| {
+                let next = ring.clone().into_iter().cycle().skip(1);
+                ring.into_iter().zip(next).map(|(a, b)| [a, b]).collect::<Vec<_>>()
+            };
+            rings.into_iter().flat_map(closed).collect()
+        })
+    }
+
+    /// How far a place is from the nearest site, in steps: by looking at each.
+    fn clearance(sites: &Sites, at: DVec2) -> f64 {
+        let to_segment = |&[a, b]: &Segment| {
+            let (a, run) = (point(a), point(b) - point(a));
+            let share = ((at - a).dot(run) / run.length_squared()).clamp(0.0, 1.0);
+            at.distance(a + run * share)
+        };
+        sites.segments.iter().map(to_segment).fold(f64::INFINITY, f64::min)
+    }
+
     /// How long the edges between each two nodes are, in steps. Edges shorter than a vertex is uncertain are
     /// left out.
     fn lengths(edges: impl IntoIterator<Item = Edge>) -> BTreeMap<(Face, Site, Site), f64> {
@@ -153,6 +197,28 @@ mod tests {
     }
 
     proptest! {
+        /// Every edge, however short, ends as far from its two sites as from the nearest one.
+        #[test]
+        fn nothing_is_nearer_than_the_sites_of_an_edge(segments in rounds()) {
+            let sites = Sites::of(&segments);
+            let tree = BoxTree::of(&sites.segments);
+            for edge in edges(&sites, &tree, &Face::BOTH, |edges| edges).into_iter().flatten() {
+                for at in edge.ends {
+                    let own = edge.sites.map(|site| match site.is_node() {
+                        true => at.distance(point(sites.node_at(site.index()))),
+                        false => {
+                            let start = point(sites.segments[site.index() as usize][0]);
+                            sites.along_from(Face::Inside, site.index()).perp_dot(at - start).abs()
+                        }
+                    });
+                    let nearest = clearance(&sites, at);
+                    for own in own.into_iter().filter(|own| *own < 0.9 * tree.extent()) {
+                        prop_assert!((own - nearest).abs() < 0.01 + 1e-8 * nearest, "{:?} {} {}", edge, own, nearest);
+                    }
+                }
+            }
+        }
+
         /// Segments report the same borders of nodes as a search of every node's whole wedge finds.
         #[test]
         fn what_segments_report_of_nodes_is_what_a_search_finds(segments in dots()) {

@@ -46,15 +46,21 @@ impl<H: Height> Envelope<H> {
         self.stretches.last().map_or(self.from, |stretch| stretch.to)
     }
 
-    pub(super) fn has(&self, site: Site) -> bool {
-        self.stretches.iter().any(|stretch| stretch.site == site)
+    /// The numbers of the stretches that have a part in an interval, or touch its start.
+    pub(super) fn within(&self, from: f64, to: f64) -> std::ops::Range<usize> {
+        let first = self.stretches.partition_point(|stretch| stretch.to <= from);
+        let beyond = first + self.stretches[first..].partition_point(|stretch| stretch.to < to);
+        first.min(self.stretches.len() - 1)..(beyond + 1).min(self.stretches.len())
     }
 
-    /// Gives a site another curve wherever it is lowest.
-    pub(super) fn replace(&mut self, site: Site, height: H) {
-        for stretch in self.stretches.iter_mut().filter(|stretch| stretch.site == site) {
-            stretch.height = height;
-        }
+    /// Whether a site is lowest anywhere in an interval.
+    pub(super) fn has(&self, site: Site, from: f64, to: f64) -> bool {
+        self.stretches[self.within(from, to)].iter().any(|stretch| stretch.site == site)
+    }
+
+    /// Where a stretch starts.
+    pub(super) fn start_of(&self, index: usize) -> f64 {
+        index.checked_sub(1).map_or(self.from, |before| self.stretches[before].to)
     }
 
     /// Each stretch with where it starts.
@@ -63,24 +69,28 @@ impl<H: Height> Envelope<H> {
         starts.zip(&self.stretches)
     }
 
-    /// Takes in a curve that is defined from `from` to `to`.
-    pub(super) fn lower(&mut self, from: f64, to: f64, site: Site, height: H) {
+    /// Takes in a curve that is defined from `from` to `to`. Returns whether it is lowest anywhere. Time goes
+    /// by the stretches it passes over.
+    pub(super) fn lower(&mut self, from: f64, to: f64, site: Site, height: H) -> bool {
         let (from, to) = (from.max(self.from), to.min(self.to()));
         if from.is_nan() || to.is_nan() || from >= to {
-            return;
+            return false;
         }
-        let clears = |(start, stretch): (f64, &Stretch<H>)| {
+        let passed = self.within(from, to);
+        let mut start = self.start_of(passed.start);
+        let clears = self.stretches[passed.clone()].iter().all(|stretch| {
             let (a, b) = (start.max(from), stretch.to.min(to));
+            start = stretch.to;
             a >= b || stretch.site == site || height.clears(&stretch.height, a, b)
-        };
-        if self.parts().all(clears) {
-            return;
+        });
+        if clears {
+            return false;
         }
         let mut spare = std::mem::take(&mut self.spare);
         spare.clear();
         let mut changed = false;
-        let mut start = self.from;
-        for stretch in &self.stretches {
+        let mut start = self.start_of(passed.start);
+        for stretch in &self.stretches[passed.clone()] {
             let (a, b) = (start.max(from), stretch.to.min(to));
             if a < b && stretch.site != site {
                 if start < a {
@@ -113,29 +123,22 @@ impl<H: Height> Envelope<H> {
             start = stretch.to;
         }
         if changed {
-            std::mem::swap(&mut self.stretches, &mut spare);
+            // Neighbours of the same site are one stretch; where it starts, the one before says.
+            let mut replaced = passed;
+            if let Some(before) = replaced.start.checked_sub(1)
+                && spare.first().is_some_and(|first| first.site == self.stretches[before].site)
+            {
+                replaced.start = before;
+            }
+            if let Some(after) = self.stretches.get(replaced.end)
+                && spare.last().is_some_and(|last| last.site == after.site)
+            {
+                spare.pop();
+            }
+            self.stretches.splice(replaced, spare.drain(..));
         }
         self.spare = spare;
-    }
-
-    /// Keeps the part before `at` and returns the rest.
-    pub(super) fn split_off(&mut self, at: f64) -> Envelope<H> {
-        let first = self.stretches.partition_point(|stretch| stretch.to <= at);
-        let rest = self.stretches[first..].to_vec();
-        self.stretches.truncate(first);
-        if let Some(&cut) = rest.first()
-            && at > self.to()
-        {
-            self.stretches.push(Stretch { to: at, ..cut });
-        }
-        Envelope { from: at, stretches: rest, spare: Vec::new() }
-    }
-
-    /// Puts an envelope that starts where this one ends behind it.
-    pub(super) fn append(&mut self, rest: &Envelope<H>) {
-        for &stretch in &rest.stretches {
-            push(&mut self.stretches, stretch);
-        }
+        changed
     }
 }
 

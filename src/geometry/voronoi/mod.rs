@@ -14,9 +14,22 @@
 //!
 //! Each cell is found alone. At each place of an edge there is one largest disc that touches it there and
 //! crosses nothing; along the edge its radius is the lowest of one simple curve for each other site. The
-//! corners of that lower envelope are the corners of the cell. A tree of boxes says which sites can count:
-//! those that reach into a disc which the envelope so far allows. The cells of edges report what the nodes
-//! beside them border on, which leaves only a few nodes to search.
+//! corners of that lower envelope are the corners of the cell.
+//!
+//! # How sites are found
+//!
+//! A tree of boxes says which sites can count: those that reach into a disc which the envelope so far allows.
+//! Along one curve of the envelope those discs fill the convex hull of the first and the last, and that is
+//! what the tree is asked for, a *window* at a time. Where too much comes near, the window is cut at a corner
+//! of the envelope, so that a cell which is narrow at one end and wide at the other never looks for the wide
+//! discs along all of its edge. Boxes are turned the way their edges run, and edges are halved into boxes by
+//! area, so long slanting edges that lie side by side have thin boxes side by side.
+//! Windows overlap by more than curves do, and none is narrower than that: what one curve leaves to the next at
+//! the end of a window is then seen from one side or the other.
+//!
+//! The cells of edges report what the nodes beside them border on, which leaves gaps where nodes border on
+//! nodes alone. Gaps that close a ring are triangulated (`ring.rs`). In one that does not, all discs through
+//! two nodes lie within the first and the last of them together, so each corner costs one look at one disc.
 //!
 //! # Spaces
 //!
@@ -40,14 +53,16 @@
 //!
 //! # Cost
 //!
-//! Near-linear for most outlines: 5.0 to 6.8 µs an edge for both width maps from a thousand edges to a
-//! million, on two cores (`benches/README.md`). The worst case is a regular polygon, whose largest disc
-//! touches every side: quadratic in the sides of one polygon.
+//! Near-linear for most outlines; `benches/README.md` has the figures by shape. Sorting, boxes, reports of
+//! nodes and closed rings of gaps take `O(n log n)`. There is no such bound for the walks through the tree:
+//! a disc that all but touches many edges looks into the box of each. The worst case known is a regular
+//! polygon, whose largest discs touch nearly every side.
 
 mod boxes;
 mod cell;
 mod diagram;
 mod envelope;
+mod ring;
 mod sites;
 mod tuning;
 mod wedge;

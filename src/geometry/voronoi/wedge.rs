@@ -9,9 +9,11 @@
 //! nothing at all.
 
 use super::cell::Edge;
+use super::ring;
 use super::sites::{Face, Site, Sites, point};
-use super::tuning::{LONGEST_RING, MEETING_STEPS, MERGED_STEPS, MISSED_SHARE, MISSED_STEPS};
+use super::tuning::{MEETING_STEPS, MERGED_STEPS, MISSED_SHARE, MISSED_STEPS};
 use glam::DVec2;
+use i_overlay::i_float::int::point::IntPoint;
 
 /// Where a node borders on a segment, counter-clockwise round the node; or, of no extent, where its wedge
 /// begins or ends.
@@ -64,7 +66,8 @@ pub(super) fn edges(sites: &Sites, contacts: &mut [NodeContact], edges: &mut Vec
     }
     for pair in contacts.windows(2) {
         let (from, to) = (pair[0].ends[1], pair[1].ends[0]);
-        let neighbours = [pair[0].beyond[1], pair[1].beyond[0]];
+        let neighbours = [(pair[0].beyond[1], from), (pair[1].beyond[0], to)]
+            .map(|(site, middle)| end_of(sites, cone.face, site, middle));
         let apart = from.distance_squared(to);
         let meet = if neighbours.iter().any(|site| site.is_node()) { MERGED_STEPS } else { MEETING_STEPS };
         if apart < meet * meet {
@@ -80,6 +83,27 @@ pub(super) fn edges(sites: &Sites, contacts: &mut [NodeContact], edges: &mut Vec
     }
 }
 
+/// The node a segment ends in, where the disc about `middle` touches it just there: as where two straight
+/// sides that face each other end side by side.
+fn end_of(sites: &Sites, face: Face, site: Site, middle: DVec2) -> Site {
+    if site == Site::NONE || site.is_node() {
+        return site;
+    }
+    let segment = site.index();
+    let [start, _] = sites.seen_from(face, segment);
+    let foot = sites.along_from(face, segment).dot(middle - point(start));
+    let names = sites.node_names(face, segment);
+    let at_end = if foot.abs() < MEETING_STEPS {
+        names[0]
+    } else if (foot - sites.lengths[segment as usize]).abs() < MEETING_STEPS {
+        names[1]
+    } else {
+        return site;
+    };
+    let juts = sites.cones[at_end as usize].is_some_and(|cone| cone.face == face);
+    if juts { Site::node(at_end) } else { site }
+}
+
 impl Gap {
     fn at(&self, sites: &Sites) -> DVec2 {
         point(sites.node_at(self.node))
@@ -88,16 +112,18 @@ impl Gap {
     /// Whether it opens counter-clockwise and its ends touch the nodes that are said to come first and last.
     fn is_sound(&self, sites: &Sites) -> bool {
         let at = self.at(sites);
-        let touches = |end: usize| {
-            let (middle, site) = (self.ends[end], self.neighbours[end]);
-            site.is_node() && site != Site::NONE && site.index() != self.node && {
-                let radius = middle.distance(at);
-                let missed = middle.distance(point(sites.node_at(site.index()))) - radius;
-                missed.abs() < MISSED_STEPS + MISSED_SHARE * radius
-            }
-        };
         let [from, to] = self.ends.map(|end| end - at);
-        from.perp_dot(to) > 0.0 && touches(0) && touches(1)
+        from.perp_dot(to) > 0.0 && self.is_sound_at(sites, 0) && self.is_sound_at(sites, 1)
+    }
+
+    /// Whether the disc at one end touches the node that is said to be there.
+    pub(super) fn is_sound_at(&self, sites: &Sites, end: usize) -> bool {
+        let (middle, site) = (self.ends[end], self.neighbours[end]);
+        site.is_node() && site != Site::NONE && site.index() != self.node && {
+            let radius = middle.distance(self.at(sites));
+            let missed = middle.distance(point(sites.node_at(site.index()))) - radius;
+            missed.abs() < MISSED_STEPS + MISSED_SHARE * radius
+        }
     }
 
     /// The gap that comes next in the ring, by its number in a list sorted by [`Gap::key`].
@@ -132,7 +158,7 @@ pub(super) fn close(sites: &Sites, gaps: &mut Vec<Gap>, edges: &mut Vec<Edge>) {
             next = gaps[i].next(gaps);
         }
         let found = edges.len();
-        let closed = next == Some(start) && (3..=LONGEST_RING).contains(&ring.len());
+        let closed = next == Some(start) && ring.len() >= 3;
         let sound = closed && ring.iter().all(|gap| gap.is_sound(sites));
         if !sound || !meet(sites, &ring, edges) {
             edges.truncate(found);
@@ -142,36 +168,38 @@ pub(super) fn close(sites: &Sites, gaps: &mut Vec<Gap>, edges: &mut Vec<Edge>) {
     *gaps = open;
 }
 
-/// Pushes the edges between the nodes of a ring of gaps: from a place where two nodes are equally near, an edge
-/// runs between them until a third node is as near, and from there between either and the third. `O(n^2)` at
-/// worst. Returns whether the edges end where the gaps say.
+/// Pushes the edges between the nodes of a ring of gaps: each is where two triangles of the nodes meet, from
+/// the middle of the one's circle to the other's. `O(n log n)` expected. Returns whether the edges run the way
+/// they must.
 fn meet(sites: &Sites, ring: &[Gap], edges: &mut Vec<Edge>) -> bool {
-    let mut rest = vec![(0, ring.len() - 1, ring[0].ends[0])];
-    while let Some((first, last, from)) = rest.pop() {
-        let [a, b] = [first, last].map(|i| ring[i].at(sites));
-        let direction = (b - a).normalize().perp();
-        let radius = from.distance(a);
-        let least = -(MISSED_STEPS + MISSED_SHARE * radius);
-        let to = if last == first + 1 {
-            ring[first].ends[1]
-        } else {
-            let third = (first + 1..last).filter_map(|i| {
-                let c = ring[i].at(sites);
-                let nearer = direction.dot(c - a);
-                let far = from.distance_squared(c) - radius * radius;
-                (nearer > 0.0).then_some((far / (2.0 * nearer), i))
-            });
-            let Some((ahead, i)) = third.min_by(|a, b| a.0.total_cmp(&b.0)) else { return false };
-            let to = from + direction * ahead;
-            rest.extend([(first, i, to), (i, last, to)]);
-            to
-        };
-        let along = direction.dot(to - from);
-        if along.is_nan() || along < least {
-            return false;
+    let nodes: Vec<IntPoint<i32>> = ring.iter().map(|gap| sites.node_at(gap.node)).collect();
+    let last = nodes.len() - 1;
+    let mut sound = true;
+    let mut push = |a: usize, b: usize, left: DVec2, right: DVec2| {
+        let [from, to] = [a, b].map(|i| point(nodes[i]));
+        let along = (to - from).normalize().perp().dot(left - right);
+        let radius = left.distance(from).min(right.distance(from));
+        sound &= along >= -(MISSED_STEPS + MISSED_SHARE * radius);
+        let sites = [a, b].map(|i| Site::node(ring[i].node));
+        edges.push(Edge { sites, face: ring[0].face, ends: [right, left] });
+    };
+    // The ring runs clockwise: between two of its nodes the nodes in between lie to the left.
+    for (corners, beyond) in ring::triangles(&nodes) {
+        let middle = ring::middle(corners.map(|i| nodes[i]));
+        for i in 0..3 {
+            let (a, b) = (corners[(i + 1) % 3], corners[(i + 2) % 3]);
+            match beyond[i] {
+                // Each once, from the side of the corner in between.
+                Some(other) => {
+                    let (a, b) = (a.min(b), a.max(b));
+                    if (a..b).contains(&corners[i]) {
+                        push(a, b, middle, ring::middle(other.map(|i| nodes[i])));
+                    }
+                }
+                None if a.abs_diff(b) == last => push(0, last, middle, ring[last].ends[1]),
+                None => push(a.min(b), a.max(b), ring[a.min(b)].ends[1], middle),
+            }
         }
-        let nodes = [first, last].map(|i| Site::node(ring[i].node));
-        edges.push(Edge { sites: nodes, face: ring[first].face, ends: [from, to] });
     }
-    true
+    sound
 }

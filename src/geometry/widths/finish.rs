@@ -58,22 +58,25 @@ pub(super) fn finish(Found { drafts, mut branches }: Found, origin: DVec2, step:
     drop(ends);
     let kept = beyond_dust(drafts, &merged);
     let mut names = vec![u32::MAX; merged.parent.len()];
-    let mut count = 0;
+    // Pieces that meet end in one point to the last bit: what is strung together from them by its ends holds.
+    let mut places: Vec<DVec2> = Vec::new();
     for (i, draft) in (0_u32..).zip(drafts.iter_mut()).filter(|&(i, _)| kept[i as usize]) {
         for (end, point) in [(2 * i, &mut draft.piece.narrow), (2 * i + 1, &mut draft.piece.wide)] {
             let name = &mut names[merged.find(end) as usize];
             if *name == u32::MAX {
-                *name = count;
-                count += 1;
+                *name = places.len() as u32;
+                places.push(point.at);
             }
             point.vertex = *name;
+            point.at = places[*name as usize];
         }
     }
-    drop((names, merged));
+    let count = places.len();
+    drop((names, merged, places));
     let mut keep = kept.into_iter();
     drafts.retain(|_| keep.next().unwrap_or(true));
     let mut tips = Vec::new();
-    mark_tapers(drafts, count as usize, &mut tips);
+    mark_tapers(drafts, count, &mut tips);
     let to_mm = |at: DVec2| origin + at * step;
     branches.par_iter_mut().for_each(|branch| *branch = branch.scaled(to_mm, step));
     for tip in &mut tips {

@@ -138,8 +138,8 @@ const CHECKED_SEGMENTS: usize = 2000;
 ///
 /// The outside is measured as if it went on for ever. Widths are exact to a lattice step (2 nm at
 /// 300 mm). An empty region has no widths. Near-linear in edges for most outlines;
-/// quadratic in the edges of one regular polygon, whose largest ball touches them all. Uses every core, and
-/// gives the same to the bit on any number of them.
+/// slowest for a regular polygon of many sides, whose largest discs all but touch every one. Uses every core,
+/// and gives the same to the bit on any number of them.
 ///
 /// Places where two parts of an outline touch in a point have no width and are left out.
 ///

@@ -232,10 +232,24 @@ fn is_true(region: &Region, widths: &Widths) -> bool {
         .all(|end| (2.0 * clearance(end.at) - end.width).abs() < TOLERANCE)
 }
 
+/// Pieces that meet end in one place to the last bit.
+fn check_meeting(name: &str, map: &WidthMap) {
+    let mut places = HashMap::new();
+    for end in map.pieces().iter().flat_map(|piece| [piece.narrow, piece.wide]) {
+        if end.vertex != AxisPoint::BETWEEN {
+            let place = *places.entry(end.vertex).or_insert(end.at);
+            assert!(place == end.at, "{name}: {place} and {} are one vertex", end.at);
+        }
+    }
+}
+
 /// Ours is the same every time; the reference is not, and a wrong diagram may pass for a sound one. So
 /// where the two differ it is made again.
 fn check(name: &str, region: &Region) {
     let ours = measure(region);
+    for map in [&ours.inside, &ours.outside] {
+        check_meeting(name, map);
+    }
     // Empty where no diagram came out sound, which happens: then there is nothing to hold ours against.
     let mut differ = String::new();
     for _ in 0..TRIES {
