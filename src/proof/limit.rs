@@ -213,7 +213,11 @@ impl Limits {
     /// A place of a wall that is some way from its free end is no worse than the middle of a wall twice as long as
     /// that way, with both ends free; nor than the end itself.
     pub fn wall_as(&self, direction: f64, height: Mm, run: &WallRun) -> Limit {
-        let angle = self.to_grain(direction);
+        self.wall_to_grain(self.to_grain(direction), height, run)
+    }
+
+    /// The same of a wall that runs at an angle to the grain, radians, whichever way the design is turned.
+    pub fn wall_to_grain(&self, angle: f64, height: Mm, run: &WallRun) -> Limit {
         let with = |support, length| self.rule.limit(&Wall { height, length, support, angle });
         let endless = Mm::new(f64::INFINITY);
         let at_the_end = match run.ends {
