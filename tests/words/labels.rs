@@ -88,7 +88,7 @@ const PRICE_ITEMS: [PriceItem; 13] = [
     PriceItem::Total,
 ];
 
-const QUANTITIES: [Quantity; 43] = [
+const QUANTITIES: [Quantity; 44] = [
     Quantity::BoardLength,
     Quantity::BoardWidth,
     Quantity::BoardThickness,
@@ -132,4 +132,5 @@ const QUANTITIES: [Quantity; 43] = [
     Quantity::PlaceAcross,
     Quantity::FinishedLength,
     Quantity::FinishedWidth,
+    Quantity::ElementsDistance,
 ];
