@@ -1,6 +1,6 @@
 //! What a finding says: what was found, and what to do about it.
 
-use super::{bench_list, capitalised, fine, is_nothing, limits};
+use super::{bench_list, between, capitalised, fine, is_nothing, limits};
 use crate::proof::{
     BoardSide, CutterRefusal, Facts, FedEnd, Finding, Gentler, MachineBound, Site, StripBreach, ThinPlace,
     WallEnds,
@@ -60,7 +60,7 @@ pub fn message(finding: &Finding, unit: LengthUnit) -> String {
             }
         }
         Facts::SnipeZone { end, length, share, step } => {
-            let (percent, length, step) = (share * 100.0, show(*length), fine(unit, *step));
+            let (percent, length, step) = (share * 100.0, show(*length), between(*step, unit));
             match end {
                 FedEnd::Leading => format!(
                     "{percent:.0} % of the design, {length} of its length, is carved while the leading end is past its roller; expect a line {step} high"

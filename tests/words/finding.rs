@@ -68,7 +68,7 @@ pub(crate) fn examples() -> Vec<(&'static str, Facts)> {
         stand_in: stand_in.map(str::to_owned),
         place: place(None),
     };
-    let snipe = |end| Facts::SnipeZone { end, length: MM(76.2), share: 0.25, step: MM(0.3) };
+    let snipe = |end| Facts::SnipeZone { end, length: MM(76.2), share: 0.25, step: [MM(0.1), MM(0.4)] };
     let blemish = |distance, met: Option<&str>| Facts::Blemish {
         kind: BlemishKind::Knot,
         distance: MM(distance),
