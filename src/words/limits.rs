@@ -1,11 +1,12 @@
 //! Why a limit is what it is: where it comes from, and the arithmetic.
 
 use crate::proof::limit::Basis;
-use crate::proof::wall::{Governs, Limit, Wall, WoodNumbers, push};
+use crate::proof::wall::{Governs, Limit, Plates, Wall, WoodNumbers, push};
 use crate::proof::{HeldWall, Limits, WallEnds};
 use crate::shop::{ReferenceWall, Wood};
 use crate::units::{LengthUnit, Mm, trimmed};
 use std::f64::consts::FRAC_PI_2;
+use std::sync::Arc;
 
 /// One step of the arithmetic: what it is about, and a sentence without a full stop.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -182,10 +183,19 @@ fn moves(limits: &Limits, unit: LengthUnit) -> String {
         support: crate::proof::wall::Support::FreeAtAnEnd,
         ..Wall::endless(limits.basis.height, FRAC_PI_2)
     });
+    // A hard wood beside a soft one, and the other way round.
+    let [hard, soft] = ["maple_sugar", "basswood_american"].map(|id| Wood::find(id).expect("it is built in"));
+    let other = if rule.wood.name == hard.name { soft } else { hard };
+    let numbers = WoodNumbers::of(other);
+    let mut in_other = rule.clone();
+    in_other.plates = Plates::of(&numbers.ratios, rule.plates.sawn());
+    in_other.wood = Arc::new(numbers);
     format!(
-        "Across the grain: half the depth of a pass makes it {}, half the feed {}; at a free end it is {}",
+        "Across the grain: half the depth of a pass makes it {}, half the feed {}; in {} it is {}; at a free end it is {}",
         with(&shallower),
         with(&slower),
+        other.name,
+        with(&in_other),
         unit.show_fine(free.thickness)
     )
 }

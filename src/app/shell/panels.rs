@@ -11,6 +11,7 @@ use crate::app::documents::windows;
 use crate::app::elements::reading;
 use crate::app::findings::{list as findings, mending, seasons, strip, verdict, why};
 use crate::app::preferences::Preferences;
+use crate::app::record::record_ui;
 use crate::app::shell::over_board::OverBoard;
 use crate::app::shell::{cards, help, messages, view};
 use crate::app::shop::{coupon, cutters, machines, rack, woods};
@@ -217,8 +218,9 @@ impl App {
         }
         egui::CentralPanel::no_frame().show(ui, |ui| match middle {
             Middle::Board => {
-                let Views { board, relief, elements, .. } = views;
-                let mut over = OverBoard { shown: scene.shown, relief, elements };
+                let Views { board, relief, elements, record, .. } = views;
+                let unit = scene.unit;
+                let mut over = OverBoard { shown: scene.shown, relief, elements, record, unit };
                 canvas::canvas_ui(ui, scene, board, preferences.grid, &mut over, commands);
             }
             Middle::Relief => relief::surface::relief_ui(ui, scene, &mut views.relief, commands),
@@ -254,6 +256,7 @@ impl App {
         woods::woods_ui(ctx, scene, &mut dialogs.shop.woods, commands);
         prices::prices_ui(ctx, shop, &mut dialogs.prices, commands);
         coupon::coupon_ui(ctx, scene.unit, &mut dialogs.shop.coupon, commands);
+        record_ui(ctx, scene, &mut views.record, commands);
         relief::clearing::clearing_ui(ctx, scene, &mut views.relief.clearing, lengths, commands);
         blemishes::blemishes_ui(ctx, scene, &mut views.board, lengths, commands);
         bench_list::bench_list_ui(ctx, scene, &mut views.board.bench_list_open, lengths, commands);

@@ -100,6 +100,11 @@ pub fn mended(mended: &str, unfollowed: Option<&str>) -> String {
     }
 }
 
+/// Walls of a carve are on record.
+pub fn walls_on_record(walls: usize) -> String {
+    format!("{} on record; the cutter's limits go by them from now on", count(walls, "wall", "walls"))
+}
+
 /// The shop's limit of a cutter is from its own coupon.
 pub fn limit_from_coupon(cutter: &str) -> String {
     format!("The limit of {cutter} now comes from your own test piece")
