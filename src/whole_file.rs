@@ -218,6 +218,19 @@ fn sweep(folder: &Path) {
     }
 }
 
+/// Keeps other programs, and other windows, from changing a file that is changed as a whole until the answer is dropped:
+/// what two change at once would else be lost for one. The lock is on a file of its own beside it, for the
+/// file itself is replaced.
+pub(crate) fn locked(path: &Path) -> io::Result<File> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    std::fs::create_dir_all(folder)?;
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    let beside = folder.join(format!(".{name}.lock"));
+    let lock = File::options().create(true).truncate(false).write(true).open(beside)?;
+    lock.lock()?;
+    Ok(lock)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -263,7 +263,8 @@ fn the_readme_is_short_and_names_every_command() {
 #[test]
 fn every_option_is_explained_and_none_is_made_up() {
     let command = Cli::command();
-    let arguments = command.get_subcommands().flat_map(clap::Command::get_arguments);
+    let own = command.get_subcommands().flat_map(clap::Command::get_arguments);
+    let arguments = command.get_arguments().chain(own);
     let there: BTreeSet<&str> = arguments.filter_map(|argument| argument.get_long()).collect();
     let mut explained = BTreeSet::new();
     for page in guide() {

@@ -205,6 +205,18 @@ fn a_drawing_may_come_by_standard_input_and_is_bounded_there() {
 }
 
 #[test]
+fn a_time_limit_ends_what_takes_longer() {
+    // A thousand lines from one point: minutes in a build like this one.
+    let drawing = hard("thousand-rays.dxf");
+    spelk(&["proof", &drawing, "--open-as-strokes", "1mm", "--time-limit", "0.2"])
+        .refused(&["stopped after 0.2 s"]);
+    for nonsense in ["0", "-1", "NaN", "inf", "soon", "1e300"] {
+        let limit = format!("--time-limit={nonsense}");
+        spelk(&["proof", &drawing, &limit]).refused(&["a number of seconds over 0"]);
+    }
+}
+
+#[test]
 fn dxf_in_utf_16_or_with_lines_of_an_old_mac_is_read() {
     let text = std::fs::read_to_string(hard("thousand-rays.dxf")).unwrap().replace("\r\n", "\n");
     // The circle alone.

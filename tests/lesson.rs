@@ -3,10 +3,10 @@
 
 use spelk::design::samples;
 use spelk::job::sample::sample_job;
-use spelk::job::{Edit, Job, Size};
+use spelk::job::{Clearing, Edit, Job, Size};
 use spelk::proof::lesson::{Goal, TOUR, longest_lost};
 use spelk::proof::{Proof, proof_of};
-use spelk::sheet::lesson::{Figure, Ink, Lesson};
+use spelk::sheet::lesson::{Figure, Half, Ink, Lesson};
 use spelk::shop::Cutter;
 use spelk::units::{LengthUnit, Mm};
 
@@ -24,11 +24,28 @@ fn every_question_is_open_at_first_and_answered_by_some_size() {
         let job = sample(step.sample);
         let drawn = at(&job, 1.0);
         assert!(!step.goal.is_met(&drawn), "step {}: answered before it is asked", index + 1);
+        // A shallower pass and a smaller size answer what no size alone does.
+        if let Goal::PassOf(share) = step.goal {
+            let pass = job.clearing().pass_depth(job.cutter()) * share / job.cutter().shape.diameter().get();
+            let clearing = Clearing { pass_depth: Some(pass), ..job.clearing().clone() };
+            let shallower = job.with([Edit::Clearing(Box::new(clearing))]).unwrap();
+            assert!(step.goal.is_met(&at(&shallower, 1.0)), "step {}", index + 1);
+            continue;
+        }
         let answer = match step.goal {
             Goal::SmallerThan(factor) | Goal::LargerThan(factor) => factor,
             Goal::JustSound(_) => drawn.thinnest.sound_factor.unwrap(),
             Goal::GroovesOpen => drawn.limits.usual().groove / drawn.thinnest.groove.unwrap() * (1.0 + 1e-9),
             Goal::FillsBoard(_) => drawn.fit.largest_factor,
+            // Smaller and smaller, until the first wall grows too thin.
+            Goal::FreeEndThin => {
+                let smaller = (1..20).map(|step| 1.0 - 0.04 * f64::from(step));
+                smaller
+                    .into_iter()
+                    .find(|factor| step.goal.is_met(&at(&job, *factor)))
+                    .expect("some size answers it")
+            }
+            Goal::PassOf(_) => unreachable!("answered above"),
         };
         let answered = at(&job, answer);
         assert!(step.goal.is_met(&answered), "step {}: {answer} does not answer it", index + 1);
@@ -85,7 +102,7 @@ fn the_limit_stands_still_while_the_wall_moves() {
     let lines = |factor: f64| {
         let lesson = Lesson::of(&job, &at(&job, factor));
         Figure::all(&lesson, LengthUnit::Millimetres).map(|figure| {
-            let [_, (shapes, _)] = figure.halves;
+            let [_, Half { shapes, .. }] = figure.halves;
             let limit: Vec<_> = shapes.iter().filter(|shape| shape.ink == Ink::Limit).cloned().collect();
             let wood: Vec<_> = shapes.into_iter().filter(|shape| shape.ink == Ink::Wood).collect();
             (figure.frame, limit, wood)

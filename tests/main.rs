@@ -19,6 +19,7 @@ mod house;
 mod lesson;
 mod lettering;
 mod mend;
+mod mutations;
 mod outputs;
 mod paper;
 mod photo;
@@ -26,6 +27,8 @@ mod picture;
 mod price;
 mod printed;
 mod proof;
+#[cfg(feature = "window")]
+mod quit;
 mod rack;
 mod reach;
 mod recovery;

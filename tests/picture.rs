@@ -81,7 +81,7 @@ fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
         FindingKind::BlockedGroove => Facts::BlockedGroove { width, place },
         FindingKind::ShallowGroove => Facts::ShallowGroove { width, place },
         FindingKind::SnipeZone => {
-            Facts::SnipeZone { end: FedEnd::Leading, length, share: 0.5, step: Mm::new(0.2) }
+            Facts::SnipeZone { end: FedEnd::Leading, length, share: 0.5, step: [Mm::new(0.2); 2] }
         }
         other => panic!("{other:?} has no mark to test"),
     };

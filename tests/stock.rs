@@ -254,6 +254,14 @@ fn the_step_is_the_release_and_the_sag() {
     let sag = 3.0 * density * 9.806_65 * 500f64.powi(4) / (2.0 * modulus * 36.0);
     close(step.sag.unwrap(), sag);
     close(step.height(), 0.15 + sag);
+    assert_eq!(step.range(), [step.height(); 2], "this step was measured");
+    // A machine that came with the program, as it came.
+    let mut job = panel(Treatment::Sunk);
+    job.apply(Edit::Machine(Box::new(spelk::shop::machines()[0].clone()))).unwrap();
+    let unmeasured = proof_of(&job).feeding.step;
+    let [low, high] = unmeasured.range().map(|step| step - unmeasured.sag.unwrap());
+    close(low, 0.1);
+    close(high, 0.4);
     change_wood(&mut job, |wood| wood.modulus = None);
     assert_eq!(proof_of(&job).feeding.step.sag, None, "not known is not nothing");
 }

@@ -7,6 +7,7 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, DesktopDialogs, ScriptedDialogs};
 use spelk::job::{Edit, Ends, Size};
+use spelk::proof::record::Record;
 use spelk::proof::{Facts, FindingKind, Severity};
 use spelk::shop::{CutterShape, Money, Shop, Wood};
 use spelk::units::{LengthUnit, Mm};
@@ -716,6 +717,45 @@ fn what_survived_on_a_coupon_becomes_the_limit() {
     let (shop, _) = Shop::open(folder.path(), &Money::default());
     let kept = shop.cutter(&harness.state().job().unwrap().cutter().id).unwrap();
     assert!((kept.reference.across.unwrap().get() - 0.7).abs() < 1e-9, "{:?}", kept.reference.across);
+    undo(&mut harness);
+    assert_eq!(harness.state().proof().unwrap().findings, before.findings);
+}
+
+#[test]
+fn what_held_and_what_broke_is_said_on_the_board_and_learned_from() {
+    let folder = folder();
+    let mut harness = with_shop(folder.path(), Vec::new());
+    ask(&mut harness, Command::ToggleRecord);
+    settle(&mut harness);
+    harness.get_by_label("No wall is on record yet");
+    assert!(harness.get_by_label("Keep on record").accesskit_node().is_disabled(), "nothing is said");
+    // A click says that a wall held, a second that it broke.
+    let mark = |harness: &Harness<App>| {
+        let marks: Vec<_> = harness.get_all_by_label_contains("Wall ").collect();
+        let label = |node: &egui_kittest::Node<'_>| node.accesskit_node().label().unwrap_or_default();
+        marks.iter().map(label).find(|label| label.contains("tied at both ends: ")).expect("a mark")
+    };
+    let first = mark(&harness);
+    assert!(first.ends_with("not said"), "{first}");
+    click(&mut harness, &first);
+    click(&mut harness, &first.replace("not said", "held"));
+    harness.get_by_label(&first.replace("not said", "broke"));
+    click(&mut harness, "The rest held");
+    let before = harness.state().proof().unwrap().clone();
+    click(&mut harness, "Keep on record");
+    settle(&mut harness);
+
+    let record = Record::read(&Record::path_in(folder.path())).unwrap();
+    assert_eq!(record.walls.iter().filter(|wall| !wall.held).count(), 1);
+    let cutter = harness.state().job().unwrap().cutter().clone();
+    let learned = cutter.experience.unwrap();
+    assert_eq!(learned, record.experience(&cutter).unwrap());
+    let (shop, _) = Shop::open(folder.path(), &Money::default());
+    assert_eq!(shop.cutter(&cutter.id).unwrap().experience, Some(learned));
+    harness.get_by_label_contains(&format!("{} walls on record, {} held", record.walls.len(), learned.held));
+    // The limits went down with what held, and an undo takes that back from the job.
+    let now = harness.state().proof().unwrap().limits.usual().across;
+    assert!(now < before.limits.usual().across, "{now:?}");
     undo(&mut harness);
     assert_eq!(harness.state().proof().unwrap().findings, before.findings);
 }

@@ -13,7 +13,11 @@ use spelk::units::{LengthUnit, Mm};
 use std::path::{Path, PathBuf};
 
 /// A window with these files, which keeps changed jobs in `kept`.
-fn started(files: Vec<PathBuf>, answers: Vec<Option<PathBuf>>, kept: Option<&Path>) -> Harness<'static, App> {
+pub(crate) fn started(
+    files: Vec<PathBuf>,
+    answers: Vec<Option<PathBuf>>,
+    kept: Option<&Path>,
+) -> Harness<'static, App> {
     let kept = kept.map(Path::to_owned);
     let mut harness = Harness::builder().with_size([1280.0, 720.0]).build_eframe(move |cc| {
         let app = App::new(cc, files, Box::new(ScriptedDialogs::new(answers)), None);
@@ -43,7 +47,7 @@ fn said(harness: &Harness<App>, words: &str) -> bool {
     harness.state().messages().iter().any(|message| message.text.contains(words))
 }
 
-fn bars(folder: &Path, name: &str, thin: f64) -> PathBuf {
+pub(crate) fn bars(folder: &Path, name: &str, thin: f64) -> PathBuf {
     let path = folder.join(name);
     std::fs::write(&path, bars_of(thin)).unwrap();
     path
@@ -225,7 +229,7 @@ fn what_a_crash_left_can_be_discarded_or_left_for_later() {
 }
 
 /// Asks the window to close, as its frame does.
-fn ask_to_close(harness: &mut Harness<App>) {
+pub(crate) fn ask_to_close(harness: &mut Harness<App>) {
     let window = harness.input_mut().viewports.entry(egui::ViewportId::ROOT).or_default();
     window.events.push(egui::ViewportEvent::Close);
     harness.step();
@@ -274,7 +278,7 @@ fn closing_with_everything_given_up_keeps_nothing() {
     assert_eq!(kept_files(folder.path()), 0);
 }
 
-fn kept_files(folder: &Path) -> usize {
+pub(crate) fn kept_files(folder: &Path) -> usize {
     let entries = std::fs::read_dir(folder).unwrap();
     entries.filter(|entry| entry.as_ref().unwrap().path().extension().is_some_and(|e| e == "kept")).count()
 }
@@ -319,7 +323,7 @@ fn the_lesson_answers_when_the_handle_slides() {
     // Figures are told in words, with the numbers of this size.
     harness.get_by_label_contains("A wall from above. The design's thinnest wall is");
     // What the tour did is nobody's work: no step leaves a job behind, and nothing is asked.
-    for _ in 1..6 {
+    for _ in 1..8 {
         click(&mut harness, "Next step");
         let length = harness.state().proof().unwrap().length.get();
         harness.get_by_role_and_label(Role::Slider, "Size handle").set_value_accesskit(1.1 * length);
@@ -327,7 +331,7 @@ fn the_lesson_answers_when_the_handle_slides() {
     }
     assert_eq!(harness.state().open_jobs().len(), 1, "{:?}", harness.state().open_jobs());
     assert!(!harness.state().open_jobs()[0].1, "it counts as changed");
-    assert!(harness.get_by_label("Next step").accesskit_node().is_disabled(), "there is a seventh");
+    assert!(harness.get_by_label("Next step").accesskit_node().is_disabled(), "there is a ninth");
     click(&mut harness, "End the tour");
     assert!(harness.query_by_label("Next step").is_none(), "the tour goes on");
 }
@@ -338,7 +342,7 @@ fn the_tour_leaves_ones_own_job_alone() {
     let mut harness = started(vec![bars(folder.path(), "bars.svg", 2.0)], vec![], None);
     ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(707.0))));
     ask(&mut harness, Command::TourStep(2));
-    assert_eq!(names(&harness), ["bars", "Inn sign, The Reed Inn"]);
+    assert_eq!(names(&harness), ["bars", "House number, 27 Hithe Steps"]);
     assert_eq!(harness.state().open_jobs()[0], ("bars".to_owned(), true));
 }
 
@@ -528,7 +532,7 @@ fn tab_reaches_what_each_view_has_of_its_own() {
         }
     }
     // The figures of the lesson are told in words.
-    assert_eq!(harness.get_all_by_role(Role::Image).count(), 4);
+    assert_eq!(harness.get_all_by_role(Role::Image).count(), 6);
 }
 
 #[test]

@@ -31,7 +31,7 @@ mod window_handle;
 
 use spelk::units::{LengthUnit, Mm};
 use spelk::words::{
-    capitalised, count, duration, fine, listed, percent_down, percent_up, printable, thousands,
+    between, capitalised, count, duration, fine, listed, percent_down, percent_up, printable, thousands,
 };
 use std::collections::BTreeSet;
 use std::fmt::Display;
@@ -92,6 +92,8 @@ fn counts() {
         say!(said, fine(unit, Mm::new(1.19)));
         say!(said, fine(unit, Mm::new(0.001)));
         say!(said, fine(unit, Mm::ZERO));
+        say!(said, between([Mm::new(0.1), Mm::new(0.4)], unit));
+        say!(said, between([Mm::new(0.15), Mm::new(0.15)], unit));
     }
     say!(said, listed(&["rim", "dots"]));
     say!(said, listed(&["a", "b", "c", "d", "e", "f"]));

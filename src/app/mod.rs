@@ -15,6 +15,7 @@ mod handle;
 mod lesson;
 mod messages;
 mod preferences;
+mod record;
 mod relief;
 mod shell;
 mod shop;
@@ -40,6 +41,7 @@ use crate::app::elements::view::ElementsView;
 use crate::app::findings::view::FindingsView;
 use crate::app::messages::Messages;
 use crate::app::preferences::Preferences;
+use crate::app::record::view::RecordView;
 use crate::app::sizes::SizesView;
 use crate::app::views::Dialogs;
 use crate::app::views::Views;
@@ -219,6 +221,7 @@ impl App {
                 sizes: SizesView::default(),
                 elements: ElementsView::default(),
                 findings: FindingsView::default(),
+                record: RecordView::default(),
                 chosen: None,
                 calm_since: None,
                 drafts: Drafts::default(),
@@ -335,6 +338,7 @@ impl eframe::App for App {
         self.start_board_work();
         self.start_lettering();
         self.start_sizes(ctx);
+        self.follow_walls();
         self.keep_history(ctx);
         self.keep_title(ctx);
         let is_at_it = self.workers.busy(Lane::Proofing) || self.workers.busy(Lane::Mending);
@@ -349,9 +353,10 @@ impl eframe::App for App {
 
     fn ui(&mut self, ui: &mut egui::Ui, _: &mut eframe::Frame) {
         let mut commands = Vec::new();
-        self.take_shortcuts(ui.ctx(), &mut commands);
-        self.panels_ui(ui, &mut commands);
-        self.help_windows_ui(ui.ctx());
+        let situation = self.situation();
+        self.take_shortcuts(ui.ctx(), &situation, &mut commands);
+        self.panels_ui(ui, &situation, &mut commands);
+        self.help_windows_ui(ui.ctx(), &situation);
         self.shop_windows_ui(ui.ctx(), &mut commands);
         self.file_windows_ui(ui.ctx(), &mut commands);
         if !commands.is_empty() {

@@ -6,6 +6,7 @@ use crate::app::documents::dialogs::Asked;
 use crate::app::documents::shelf::Closing;
 use crate::app::elements::view::ElementsView;
 use crate::app::findings::view::FindingsView;
+use crate::app::record::view::RecordView;
 use crate::app::relief::view::ReliefView;
 use crate::app::shop::dialogs::ShopDialogs;
 use crate::app::sizes::SizesView;
@@ -23,6 +24,8 @@ pub(crate) struct Views {
     pub(crate) sizes: SizesView,
     pub(crate) elements: ElementsView,
     pub(crate) findings: FindingsView,
+    /// What became of the walls of a carve.
+    pub(crate) record: RecordView,
     /// The id of the chosen finding; it outlives a change of size.
     pub(crate) chosen: Option<String>,
     /// The job that a drag has come to, and since when, in seconds.

@@ -36,6 +36,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::LazyLock;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Duration;
 
 /// Proofs a wood carving before you commit a board: does this design, at this size, on this board, with
 /// this cutter, come out whole?
@@ -47,6 +48,9 @@ pub struct Cli {
     command: Option<Command>,
     /// Designs (.svg, .dxf) or saved jobs (.spelk) to open in the window
     files: Vec<PathBuf>,
+    /// Stop after so many seconds with exit status 2, however far it is
+    #[arg(long, global = true, value_name = "SECONDS", allow_hyphen_values = true)]
+    time_limit: Option<String>,
 }
 
 #[derive(Debug, Subcommand)]
@@ -103,6 +107,11 @@ pub enum Asked {
 /// version end the program here, as command lines do.
 pub fn run() -> Asked {
     let cli = Cli::parse();
+    match cli.time_limit.as_deref().map(seconds) {
+        None => {}
+        Some(Some(limit)) => stop_after(limit),
+        Some(None) => return Asked::Done(failed(&command_line::NO_SECONDS)),
+    }
     let result = match cli.command {
         None => return Asked::Window(cli.files),
         Some(Command::Proof(args)) => proof::run(&args),
@@ -121,6 +130,21 @@ pub fn run() -> Asked {
     };
     let status = result.unwrap_or_else(|error| failed(&format_args!("{error:#}")));
     Asked::Done(if UNSAID.load(Ordering::Relaxed) { ExitCode::from(COULD_NOT) } else { status })
+}
+
+/// A number of seconds as it is typed; `None` where it is none, or not over 0.
+fn seconds(text: &str) -> Option<Duration> {
+    let limit = Duration::try_from_secs_f64(text.parse().ok()?).ok()?;
+    (!limit.is_zero()).then_some(limit)
+}
+
+/// Ends the program after so long. Files are written whole or not at all, so none is left cut off.
+fn stop_after(limit: Duration) {
+    std::thread::spawn(move || {
+        std::thread::sleep(limit);
+        failed(&command_line::out_of_time(limit.as_secs_f64()));
+        std::process::exit(i32::from(COULD_NOT));
+    });
 }
 
 /// Exit status of a command that could not do what was asked.

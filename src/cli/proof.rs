@@ -6,7 +6,7 @@ use super::output::OutputArgs;
 use super::timings::{Clock, Stage};
 use super::{UNSOUND, note_drawing, own_shop, print_out, say};
 use crate::proof::carrier::carrier;
-use crate::proof::{Severity, chance_of_all, measure, proof, rate, uncut, walls};
+use crate::proof::{Severity, measure, proof, rate, uncut, walls};
 use crate::relief::time;
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::json::Timings;
@@ -74,14 +74,10 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
         say(&command_line::said(&said));
     }
     let near = walls(&job, &measured, &ratings);
-    let listed = if args.all_walls { &near } else { json::most(&near) };
-    let besides = Besides {
-        time: Some(&time),
-        uncut: Some(&uncut),
-        chance: Some(chance_of_all(&near)),
-        walls: listed,
-        timings,
-    };
+    let mut besides = Besides { uncut: Some(&uncut), timings, ..Besides::of(&time, &near) };
+    if args.all_walls {
+        besides.walls = &near;
+    }
     let result = if args.json {
         json::proof_json(&job, &proof, &besides, unit)
     } else {

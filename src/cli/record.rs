@@ -6,13 +6,12 @@ use super::{note_drawing, own_shop, print_out};
 use crate::job::{Job, Place};
 use crate::proof::record::{CarvedWall, Record, Watched, apart, constant_of};
 use crate::proof::wall::{Estimate, Trial, chance};
-use crate::proof::{HeldWall, Limits, WallRow, measure, rate, walls};
+use crate::proof::{HeldWall, Limits, measure, rate, walls};
 use crate::sheet::coupon::{Coupon, Ladder, coupon};
-use crate::shop::{Shop, config_folder};
+use crate::shop::{Cutter, Shop, config_folder};
 use crate::units::Mm;
-use crate::whole_file::{self, Existing};
-use crate::words::{self, command_line};
-use anyhow::{Context as _, anyhow, bail};
+use crate::words;
+use anyhow::{anyhow, bail};
 use clap::Args;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -49,58 +48,49 @@ pub(super) struct RecordArgs {
 pub(super) fn run(args: &RecordArgs) -> anyhow::Result<ExitCode> {
     let shop = own_shop(args.job.unit.into());
     let path = args.path()?;
-    let mut record = read(&path, true)?;
-    let before = record.clone();
     let mut text = String::new();
     let mut cutters = shop.cutters.clone();
-    if let Some(from) = &args.import {
-        let added = record.merge(read(from, false)?);
-        writeln!(text, "{}", words::record::noted(added))?;
-    }
+    let imported = args.import.as_deref().map(Record::read).transpose()?;
+    let mut carved = Vec::new();
     if !args.held.is_empty() || !args.broke.is_empty() {
         let job = args.job.job(args.file.as_deref(), &shop)?;
         note_drawing(&job.design().notices);
-        let noted = watched(&job, &args.held, &args.broke)?;
-        writeln!(text, "{}", words::record::noted(noted.len()))?;
-        record.walls.extend(noted);
-        // A saved job may have a cutter that this shop does not know.
-        let unknown = |id: &str| !cutters.iter().any(|cutter| cutter.id.eq_ignore_ascii_case(id));
-        let theirs: Vec<_> = job
-            .places()
-            .map(|place| job.cut(place).cutter)
-            .filter(|cutter| unknown(&cutter.id))
-            .cloned()
-            .collect();
-        cutters.extend(theirs);
+        carved = watched(&job, &args.held, &args.broke)?;
+        writeln!(text, "{}", words::record::noted(carved.len()))?;
+        add_unknown(&mut cutters, &job);
     }
     if !args.coupon.is_empty() {
         let job = args.job.job_without_design(&shop)?;
         let found = of_coupon(&job, &args.coupon)?;
         writeln!(text, "{}", words::record::noted(found.iter().map(|ladder| ladder.walls.len()).sum()))?;
         text.push_str(&compared(&job, &found));
-        record.walls.extend(found.into_iter().flat_map(|ladder| ladder.walls));
+        carved.extend(found.into_iter().flat_map(|ladder| ladder.walls));
     }
-    if record != before {
-        if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
-            std::fs::create_dir_all(folder)
-                .map_err(|error| anyhow!(command_line::not_written(&path, &error.into())))?;
+    let changes = imported.is_some() || !carved.is_empty();
+    let record = if changes {
+        let mut added = None;
+        let record = Record::change(&path, |record| {
+            added = imported.map(|other| record.merge(other));
+            record.walls.extend(carved);
+        })?;
+        if let Some(added) = added {
+            text.insert_str(0, &(words::record::noted(added) + "\n"));
         }
-        whole_file::write(&path, record.to_csv().as_bytes(), Existing::Replace)
-            .map_err(|error| anyhow!(command_line::not_written(&path, &error)))?;
-    }
+        record
+    } else {
+        Record::read_or_new(&path)?
+    };
     if let Some(to) = &args.export {
         let outputs = args.output.check(&args.reads(), &[to])?;
         outputs.write(to, record.to_csv().as_bytes())?;
     }
-    for id in record.cutters() {
-        let Some(cutter) = cutters.iter().find(|cutter| cutter.id.eq_ignore_ascii_case(id)) else { continue };
-        let Some(experience) = record.experience(cutter) else { continue };
-        writeln!(text, "{}", words::record::experience(&cutter.name, &experience))?;
-        if args.record.is_none() && record != before {
-            let mut learned = cutter.clone();
-            learned.experience = Some(experience);
+    let learned = record.learned(&cutters);
+    for cutter in &learned {
+        let experience = cutter.experience.as_ref().expect("a cutter that learned has experience");
+        writeln!(text, "{}", words::record::experience(&cutter.name, experience))?;
+        if args.record.is_none() && changes {
             let folder = config_folder().ok_or_else(|| anyhow!(words::record::NO_CONFIG_FOLDER))?;
-            Shop::keep_cutter(&folder, &learned)?;
+            Shop::keep_cutter(&folder, cutter)?;
         }
     }
     if record.walls.is_empty() {
@@ -114,6 +104,16 @@ pub(super) fn run(args: &RecordArgs) -> anyhow::Result<ExitCode> {
     Ok(ExitCode::SUCCESS)
 }
 
+/// A saved job may have a cutter that this shop does not know.
+fn add_unknown(cutters: &mut Vec<Cutter>, job: &Job) {
+    for place in job.places() {
+        let cutter = job.cut(place).cutter;
+        if !cutters.iter().any(|known| known.id.eq_ignore_ascii_case(&cutter.id)) {
+            cutters.push(cutter.clone());
+        }
+    }
+}
+
 impl RecordArgs {
     /// The files it reads that are not its own to write.
     fn reads(&self) -> Vec<&Path> {
@@ -125,22 +125,9 @@ impl RecordArgs {
             return Ok(path.clone());
         }
         let folder = config_folder().ok_or_else(|| anyhow!(words::record::NO_CONFIG_FOLDER))?;
-        Ok(folder.join("record.csv"))
+        Ok(Record::path_in(&folder))
     }
 }
-
-/// A record that may not be there yet is then empty.
-fn read(path: &Path, may_be_new: bool) -> anyhow::Result<Record> {
-    if may_be_new && !path.exists() {
-        return Ok(Record::default());
-    }
-    let bytes =
-        whole_file::read(path, MOST_BYTES).map_err(|error| anyhow!(command_line::not_read(path, &error)))?;
-    Record::from_csv(&String::from_utf8_lossy(&bytes)).with_context(|| path.display().to_string())
-}
-
-/// The largest record that is read: a hundred thousand walls and more. A round value of our own.
-const MOST_BYTES: u64 = 32 << 20;
 
 /// The walls of a job that were named.
 fn watched(job: &Job, held: &[String], broke: &[String]) -> anyhow::Result<Vec<CarvedWall>> {
@@ -155,9 +142,7 @@ fn watched(job: &Job, held: &[String], broke: &[String]) -> anyhow::Result<Vec<C
         .map(|(id, held)| {
             let row =
                 rows.iter().find(|row| row.id == *id).ok_or_else(|| anyhow!(words::record::no_wall(id)))?;
-            let WallRow { width, held: wall, to_grain, chance, .. } = row;
-            let watched = Watched { width: *width, held: *wall, to_grain: *to_grain, chance: *chance };
-            Ok(CarvedWall::of(job, row.place, ratings.limits.at(row.place), &watched, held))
+            Ok(CarvedWall::of_row(job, &ratings.limits, row, held))
         })
         .collect()
 }
@@ -185,15 +170,14 @@ fn of_ladder(job: &Job, coupon: &Coupon, limits: &Limits, text: &str) -> Option<
     let (name, first) = text.split_once('=')?;
     let first: usize = first.trim().parse().ok()?;
     let ladder = Ladder::WALLS.into_iter().find(|ladder| ladder.element() == name.trim())?;
-    let (run, direction) = coupon.run_of(ladder)?;
+    let (run, to_grain) = coupon.run_of(ladder)?;
     let rungs: Vec<_> = coupon.rungs.iter().filter(|rung| rung.ladder == ladder).collect();
     // One past the last: none held.
     if first == 0 || first > rungs.len() + 1 {
         return None;
     }
-    let limit = limits.wall_as(direction, job.depth(), &run);
+    let limit = limits.wall_to_grain(to_grain, job.depth(), &run);
     let wall = HeldWall { height: job.depth(), run, limit };
-    let to_grain = limits.to_grain(direction);
     let walls: Vec<CarvedWall> = rungs
         .iter()
         .map(|rung| {

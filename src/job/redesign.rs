@@ -2,7 +2,7 @@
 
 use super::change::{Done, ElementsChange};
 use super::edit::EditKind;
-use super::rejected::Rejected;
+use super::rejected::{LONGEST, Quantity, Rejected, check_length};
 use super::{Carving, Job, Size, Treatment, Turn};
 use crate::design::face::Fonts;
 use crate::design::lettering::Lettering;
@@ -99,6 +99,23 @@ pub enum Spot {
 }
 
 impl Redesign {
+    /// Every length in it.
+    fn distances(&self) -> Vec<Mm> {
+        match *self {
+            Redesign::CutOut { margin, .. } => vec![margin],
+            Redesign::Move { by, .. } => by.to_vec(),
+            Redesign::Repeat { pitch, .. } => pitch.to_vec(),
+            Redesign::Ground { margin, corner } => vec![margin, corner],
+            Redesign::Border { margin, width, corner } => vec![margin, width, corner],
+            Redesign::Rename { .. }
+            | Redesign::Combine(_)
+            | Redesign::Remove(_)
+            | Redesign::Mirror(..)
+            | Redesign::Clean
+            | Redesign::Letter(..) => Vec::new(),
+        }
+    }
+
     /// What sort of edit it is.
     pub fn kind(&self) -> EditKind {
         match self {
@@ -263,6 +280,9 @@ impl Job {
         match redesign.too_few() {
             0 => {}
             needed => return Err(Rejected::TooFew { needed }),
+        }
+        for distance in redesign.distances() {
+            check_length(Quantity::ElementsDistance, distance, -LONGEST)?;
         }
         let names: Vec<String> = chosen.iter().map(|&index| design.elements[index].name.clone()).collect();
         let factor = self.factor();

@@ -182,6 +182,7 @@ pub enum Quantity {
     PlaceAcross,
     FinishedLength,
     FinishedWidth,
+    ElementsDistance,
 }
 
 /// Moisture contents that wood can have, per cent of its dry mass; green softwood may hold twice its own
@@ -404,7 +405,7 @@ pub(super) fn check_blemish(blemish: &Blemish) -> Result<(), Rejected> {
     sizes.into_iter().try_for_each(|size| check_length(Quantity::BlemishSize, size, Mm::ZERO))
 }
 
-fn check_length(quantity: Quantity, length: Mm, least: Mm) -> Result<(), Rejected> {
+pub(super) fn check_length(quantity: Quantity, length: Mm, least: Mm) -> Result<(), Rejected> {
     // Written so that a NaN fails it.
     if length >= least && length <= LONGEST {
         Ok(())

@@ -16,7 +16,7 @@ use super::overhang::{Travel, travel};
 use crate::design::Design;
 use crate::geometry::Ring;
 use crate::job::{Ends, Job};
-use crate::shop::BoardEnd;
+use crate::shop::{BoardEnd, Machine, machines};
 use crate::units::Mm;
 use glam::DVec2;
 
@@ -70,7 +70,15 @@ pub struct SnipeStep {
     /// How far the free end sags, held at the other roller: a cantilever as long as the rollers stand
     /// apart. `None` where the wood's stiffness or density is not known.
     pub sag: Option<Mm>,
+    /// Whether somebody measured the release step; else it may be anything from [`LEAST`] to [`MOST`] times that.
+    pub is_measured: bool,
 }
+
+/// What a machine that nobody measured may release, as shares of the round value its profile starts with: round
+/// values of our own, for such a step differs from machine to machine.
+const LEAST: f64 = 0.5;
+/// The most.
+const MOST: f64 = 2.0;
 
 impl SnipeStep {
     /// What to expect for a job. The same at both ends: either end is free over the whole way from
@@ -78,12 +86,21 @@ impl SnipeStep {
     pub fn of(job: &Job) -> SnipeStep {
         let free = job.machine().roller_span().min(job.board().length);
         let sag = Strip::of(job).map(|strip| Mm::new(strip.cantilever_sag(free.get())));
-        SnipeStep { release: job.machine().release_step, sag }
+        let machine = job.machine();
+        let starts_so =
+            |built_in: &Machine| (&built_in.id, built_in.release_step) == (&machine.id, machine.release_step);
+        SnipeStep { release: machine.release_step, sag, is_measured: !machines().iter().any(starts_so) }
     }
 
     /// Both together; a sag that is not known counts for nothing.
     pub fn height(&self) -> Mm {
         self.release + self.sag.unwrap_or(Mm::ZERO)
+    }
+
+    /// How low and how high it may be: both the same where the release step was measured.
+    pub fn range(&self) -> [Mm; 2] {
+        let shares = if self.is_measured { [1.0; 2] } else { [LEAST, MOST] };
+        shares.map(|share| self.release * share + self.sag.unwrap_or(Mm::ZERO))
     }
 }
 

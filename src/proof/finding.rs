@@ -219,8 +219,8 @@ pub enum Facts {
         length: Mm,
         /// The share of the design's area that lies there, 0 to 1.
         share: f64,
-        /// How high a line to expect.
-        step: Mm,
+        /// How low and how high a line to expect; both the same where the machine was measured.
+        step: [Mm; 2],
     },
     /// A blemish lies within the carved place, or nearer to it than its clearance.
     Blemish {

@@ -1,7 +1,7 @@
-//! The guided tour through the lesson: six steps on the sample designs, each with one question that the
-//! size handle answers.
+//! The guided tour through the lesson: steps on the sample designs, each with one question that the size handle
+//! answers, or the depth of a pass.
 
-use super::{Facts, Proof};
+use super::{Facts, HeldWall, Proof, WallEnds};
 use crate::units::Mm;
 
 /// One step of the tour.
@@ -22,6 +22,10 @@ pub enum Question {
     WhatMoved,
     /// From what length is it sound again?
     SoundAgain,
+    /// Which grows too thin first, a wall with an end in the air or one tied at both?
+    FreeEnds,
+    /// What does a shallower pass do to the limit?
+    ShallowPass,
     /// From what length do thin parts hold beside stout ones?
     ThinReeds,
     /// From what size does the cutter enter a groove?
@@ -43,6 +47,10 @@ pub enum Goal {
     JustSound(f64),
     /// Every groove lets the cutter in.
     GroovesOpen,
+    /// Some wall with an end in the air is under its limit, and none that is tied at both ends.
+    FreeEndThin,
+    /// The depth of a pass is this share of that of the reference wall, or less.
+    PassOf(f64),
     /// It fits on its board, and uses at least this share of the length the board allows.
     FillsBoard(f64),
 }
@@ -52,9 +60,11 @@ pub enum Goal {
 const NEAR_ENOUGH: f64 = 0.02;
 
 /// The tour.
-pub const TOUR: [TourStep; 6] = [
+pub const TOUR: [TourStep; 8] = [
     TourStep { question: Question::WhatMoved, sample: "gate-sign", goal: Goal::SmallerThan(0.5) },
     TourStep { question: Question::SoundAgain, sample: "gate-sign", goal: Goal::JustSound(1.05) },
+    TourStep { question: Question::FreeEnds, sample: "house-number", goal: Goal::FreeEndThin },
+    TourStep { question: Question::ShallowPass, sample: "inn-sign", goal: Goal::PassOf(0.5) },
     TourStep { question: Question::ThinReeds, sample: "inn-sign", goal: Goal::JustSound(1.05) },
     TourStep { question: Question::NarrowChannel, sample: "house-number", goal: Goal::GroovesOpen },
     TourStep { question: Question::LostPoints, sample: "beehive-plate", goal: Goal::LargerThan(1.5) },
@@ -74,12 +84,31 @@ impl Goal {
             Goal::GroovesOpen => {
                 proof.findings.iter().all(|finding| !matches!(finding.facts, Facts::BlockedGroove { .. }))
             }
+            Goal::FreeEndThin => {
+                let ends = || thin_walls(proof).map(|wall| wall.run.ends);
+                let has_free_end =
+                    |ends| matches!(ends, WallEnds::BothFree | WallEnds::OneFree | WallEnds::Pillar);
+                ends().any(has_free_end) && ends().all(has_free_end)
+            }
+            Goal::PassOf(share) => {
+                let usual = proof.limits.usual();
+                let reference = usual.basis.reference.pass.min(usual.basis.height);
+                usual.rule.cut.edge(usual.basis.height) <= reference * share * (1.0 + NEAR_ENOUGH)
+            }
             Goal::FillsBoard(share) => {
                 let largest = proof.fit.largest_factor;
                 proof.factor <= largest * (1.0 + 1e-9) && proof.factor >= share * largest
             }
         }
     }
+}
+
+/// How the walls that are under their limit are held.
+fn thin_walls(proof: &Proof) -> impl Iterator<Item = HeldWall> + '_ {
+    proof.findings.iter().filter_map(|finding| match &finding.facts {
+        Facts::ThinWall { place, .. } => place.held.wall,
+        _ => None,
+    })
 }
 
 /// The longest end that a point loses; `None` where none does.

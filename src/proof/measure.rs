@@ -56,6 +56,8 @@ pub struct Level {
     tops: OnceLock<Vec<Option<Place>>>,
     /// The wall that each piece belongs to, in design millimetres.
     runs: Vec<WallRun>,
+    /// The direction it has there, radians from the x axis of the design.
+    directions: Vec<f64>,
 }
 
 /// What is carved at a level.
@@ -234,6 +236,12 @@ impl Level {
     pub(super) fn run(&self, piece: u32) -> WallRun {
         self.runs[piece as usize]
     }
+
+    /// The direction in which the wall runs that a piece belongs to, radians from the x axis of the design: of a taper
+    /// its own, of a wall the mean over a stretch as long as it is thick.
+    pub(super) fn direction(&self, piece: u32) -> f64 {
+        self.directions[piece as usize]
+    }
 }
 
 /// Measures a job's design under its [layout](Job::layout), on which alone it depends. Near-linear in edges;
@@ -270,12 +278,17 @@ impl Level {
         let stands = |point: DVec2| locator.contains(point) == standing_inside;
         let run = |(piece, run): (&Piece, widths::Run)| {
             // A point is the free end of the wall behind it.
-            if piece.taper { WallRun::POINT } else { WallRun::of(&run, stands) }
+            if piece.taper {
+                (WallRun::POINT, piece.direction)
+            } else {
+                (WallRun::of(&run, piece.narrow.width, stands), run.direction)
+            }
         };
-        let runs = walls.pieces().iter().zip(walls.runs()).map(run).collect();
+        let (runs, directions) = walls.pieces().iter().zip(walls.runs()).map(run).unzip();
         Level {
             kind,
             runs,
+            directions,
             // No cutter goes into a wall.
             walls: walls.without_corners(),
             grooves,

@@ -47,9 +47,9 @@ pub(super) struct Deciding {
 impl RatedMap {
     /// `limit` is that of a piece where the design is so many times as large as drawn, millimetres on the board.
     /// Pieces without a limit are told elsewhere, and left out.
-    fn new(map: &WidthMap, limit: impl Fn(u32, &Piece, f64) -> Option<Mm> + Sync) -> RatedMap {
+    fn new(map: &WidthMap, limit: impl Fn(u32, f64) -> Option<Mm> + Sync) -> RatedMap {
         let rating = |(index, piece): (u32, &Piece)| {
-            let at = |factor: f64| Some(limit(index, piece, factor)?.get());
+            let at = |factor: f64| Some(limit(index, factor)?.get());
             Some(Rating { critical: critical(piece.narrow.width, at)?, piece: index })
         };
         let pieces = map.pieces();
@@ -237,8 +237,8 @@ impl Rule<'_> {
 
     /// The walls of the level that may be thin at a factor, each with its limit in design millimetres.
     pub(super) fn thin_walls(&self, rated: &RatedMap, factor: f64) -> Vec<(u32, f64)> {
-        let pieces = self.measured.levels()[self.level].walls.pieces();
-        rated.thin_at(factor, |piece| Some(self.wall(piece, pieces[piece as usize].direction, factor)?.limit))
+        let level = &self.measured.levels()[self.level];
+        rated.thin_at(factor, |piece| Some(self.wall(piece, level.direction(piece), factor)?.limit))
     }
 
     /// The grooves of the level that are too narrow at a factor, each with its limit in design millimetres.
@@ -268,10 +268,10 @@ pub fn rate(job: &Job, measured: &Measured) -> Ratings {
         .map(|(index, level)| {
             let rule = Rule { limits: &limits, measured, design: job.design(), level: index };
             LevelRatings {
-                walls: RatedMap::new(&level.walls, |piece, at, factor| {
-                    Some(rule.wall(piece, at.direction, factor)?.limit)
+                walls: RatedMap::new(&level.walls, |piece, factor| {
+                    Some(rule.wall(piece, level.direction(piece), factor)?.limit)
                 }),
-                grooves: RatedMap::new(&level.grooves, |piece, _, _| Some(rule.groove(piece)?.limit)),
+                grooves: RatedMap::new(&level.grooves, |piece, _| Some(rule.groove(piece)?.limit)),
             }
         })
         .collect();

@@ -59,7 +59,8 @@ pub fn walls(job: &Job, measured: &Measured, ratings: &Ratings) -> Vec<WallRow> 
             level.walls.features(&near).into_iter().filter(|feature| feature.shape == FeatureShape::Neck);
         rows.extend(necks.filter_map(|feature| {
             let piece = &pieces[feature.name as usize];
-            let held = rule.wall(feature.name, piece.direction, factor)?;
+            let direction = level.direction(feature.name);
+            let held = rule.wall(feature.name, direction, factor)?;
             let wall = held.wall?;
             let width = Mm::new(piece.narrow.width * factor);
             let limits = ratings.limits.at(held.place);
@@ -70,7 +71,7 @@ pub fn walls(job: &Job, measured: &Measured, ratings: &Ratings) -> Vec<WallRow> 
                 at: board_from_design.transform_point2(at),
                 width,
                 held: wall,
-                to_grain: to_grain(&ratings.limits, piece.direction),
+                to_grain: to_grain(&ratings.limits, direction),
                 chance: chance(width / wall.limit.thickness, limits.rule.scatter),
             })
         }));
@@ -85,8 +86,8 @@ pub fn walls(job: &Job, measured: &Measured, ratings: &Ratings) -> Vec<WallRow> 
 /// The pieces under twice their limit. A wall that is thin at some size is looked for at a size at which it would be
 /// under its limit: half as large or less.
 fn near(rule: &Rule, rated: &RatedMap, factor: f64) -> Vec<(u32, f64)> {
-    let pieces = rule.measured.levels()[rule.level].walls.pieces();
-    let limit = |piece: u32| Some(rule.wall(piece, pieces[piece as usize].direction, factor)?.limit.get());
+    let level = &rule.measured.levels()[rule.level];
+    let limit = |piece: u32| Some(rule.wall(piece, level.direction(piece), factor)?.limit.get());
     // Limits change with length: what is under twice its limit here may be under it only far smaller.
     rated
         .pieces_under(factor / (LISTED * LISTED))

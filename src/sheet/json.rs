@@ -234,6 +234,7 @@ struct EndsObject {
     right_allowance_mm: f64,
     sniped_share: f64,
     release_step_mm: f64,
+    step_mm: [f64; 2],
     sag_mm: Option<f64>,
 }
 
@@ -402,6 +403,7 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
             right_allowance_mm: mm(job.machine().allowance(BoardEnd::Right)),
             sniped_share: places(feeding.sniped_share, 6),
             release_step_mm: mm(feeding.step.release),
+            step_mm: feeding.step.range().map(mm),
             sag_mm: feeding.step.sag.map(mm),
         },
         stock: proof.stock.rows.iter().map(|row| stock_object(row, unit)).collect(),

@@ -49,7 +49,7 @@ fn write_proof(
             let kept = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end));
             said::ends_held(kept, unit)
         }
-        Ends::Free => said::ends_free(proof.feeding.sniped_share, proof.feeding.step.height(), unit),
+        Ends::Free => said::ends_free(proof.feeding.sniped_share, proof.feeding.step.range(), unit),
     };
     row(text, Row::Ends, ends)?;
     row(text, Row::Needs, said::needs([proof.fit.length_needed, proof.fit.width_needed], unit))?;

@@ -173,19 +173,6 @@ fn keep_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), KeepE
     write_json(path, value).map_err(|error| KeepError::Unwritable { path: path.to_owned(), error })
 }
 
-/// Keeps other programs, and other windows, from changing a file of the shop's until the answer is dropped:
-/// what two change at once would else be lost for one. The lock is on a file of its own beside it, for the
-/// file itself is replaced.
-pub(super) fn locked(path: &Path) -> io::Result<File> {
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    std::fs::create_dir_all(folder)?;
-    let name = path.file_name().unwrap_or_default().to_string_lossy();
-    let beside = folder.join(format!(".{name}.lock"));
-    let lock = File::options().create(true).truncate(false).write(true).open(beside)?;
-    lock.lock()?;
-    Ok(lock)
-}
-
 /// Writes a file of the shop's, under a temporary name and then renamed; makes its folder where it is not there.
 pub(super) fn write_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), WriteError> {
     if let Some(folder) = path.parent() {
@@ -236,7 +223,7 @@ impl OwnFile {
     }
 
     fn locked(&self) -> Result<File, KeepError> {
-        locked(&self.path)
+        whole_file::locked(&self.path)
             .map_err(|error| KeepError::Unwritable { path: self.path.clone(), error: error.into() })
     }
 

@@ -2,7 +2,7 @@
 
 use super::Board;
 use super::board::WrittenBoard;
-use super::keep::{MOST_BYTES, locked, write_json};
+use super::keep::{MOST_BYTES, write_json};
 use crate::whole_file::{self, ReadError, WriteError};
 use serde::{Deserialize, Serialize};
 use std::io;
@@ -157,8 +157,8 @@ pub fn change_rack_file<E: From<RackError>>(
     path: &Path,
     change: impl FnOnce(&mut Vec<RackBoard>) -> Result<(), E>,
 ) -> Result<(), E> {
-    let _lock =
-        locked(path).map_err(|error| RackError::Unwritable { path: path.to_owned(), error: error.into() })?;
+    let _lock = whole_file::locked(path)
+        .map_err(|error| RackError::Unwritable { path: path.to_owned(), error: error.into() })?;
     let mut boards = open_rack_file(path)?;
     change(&mut boards)?;
     Ok(save_rack_file(path, &boards)?)

@@ -3,7 +3,7 @@
 
 use super::errors::disk;
 use crate::job::Treatment;
-use crate::units::{LengthUnit, Mm};
+use crate::units::{LengthUnit, Mm, trimmed};
 use crate::whole_file::{ReadError, WriteError};
 use std::fmt::Display;
 use std::io;
@@ -50,6 +50,17 @@ pub fn not_written(path: &Path, error: &WriteError) -> String {
 pub fn not_read(path: &Path, error: &ReadError) -> String {
     format!("{} cannot be read ({error})", path.display())
 }
+
+/// The time that was given is over.
+pub fn out_of_time(seconds: f64) -> String {
+    format!(
+        "stopped after {} s, as --time-limit says; allow more, or give a simpler drawing",
+        trimmed(seconds, 3)
+    )
+}
+
+/// What is no number of seconds.
+pub const NO_SECONDS: &str = "--time-limit: type a number of seconds over 0, for example 60";
 
 /// Standard output takes no more.
 pub fn not_printed(error: &io::Error) -> String {

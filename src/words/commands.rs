@@ -121,6 +121,8 @@ captions! {
     KEEP_WOOD: "Keep wood", "Keep it in your own list";
     REMOVE_WOOD: "Remove wood", "Take it out of your own list";
     COUPON: "Coupon…", "Carve a test piece to find your own limit";
+    RECORD: "What held, what broke…", "After the carve: say which walls held, and Spelk learns from it";
+    KEEP_RECORD: "Keep on record", "Add these walls to the shop's record, and to what the cutter knows";
     EXPORT_COUPON: "Export coupon…", "The outline to carve, at true size";
     EXPORT_KEY: "Export key…", "The coupon with a number at every rung, to print and lay beside it";
     CALIBRATE: "Make this the limit", "Keep it with this cutter, for every wood and depth";

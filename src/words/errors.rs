@@ -9,7 +9,7 @@ use crate::design::MAX_SEGMENTS;
 use crate::job::saved::{Damage, OLDEST, OpenError, SaveError, VERSION};
 use crate::job::{LONGEST, Rejected};
 use crate::proof::rack::UnusableBoard;
-use crate::proof::record::RecordError;
+use crate::proof::record::{RecordError, RecordFileError};
 use crate::proof::sizes::{MOST_SIZES, SizesError};
 use crate::shop::{KeepError, MOST_PIXELS, PhotoError, RackError};
 use crate::units::{LengthError, LengthUnit, trimmed};
@@ -310,6 +310,26 @@ impl fmt::Display for Damage {
 impl fmt::Display for UnusableBoard {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "the board '{}' of the rack cannot be used: {}", self.board, self.why)
+    }
+}
+
+impl fmt::Display for RecordFileError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            RecordFileError::Unreadable { path, error } => {
+                write!(f, "{} cannot be read ({error}); nothing was changed", path.display())
+            }
+            RecordFileError::Damaged { path, error } => {
+                write!(
+                    f,
+                    "{} {error}; correct that line or move the file away, nothing was changed",
+                    path.display()
+                )
+            }
+            RecordFileError::Unwritable { path, error } => {
+                write!(f, "{} cannot be written ({error}); nothing was changed", path.display())
+            }
+        }
     }
 }
 

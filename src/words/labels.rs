@@ -374,6 +374,7 @@ impl Quantity {
             Quantity::PlaceAcross => "place across the board",
             Quantity::FinishedLength => "length",
             Quantity::FinishedWidth => "width",
+            Quantity::ElementsDistance => "distance",
         }
     }
 }

@@ -1,6 +1,8 @@
 //! The lesson: why walls thin as a design shrinks, and why the limit does not move.
 
-use crate::units::{LengthUnit, Mm};
+use super::limits;
+use crate::proof::HeldWall;
+use crate::units::{LengthUnit, Mm, trimmed};
 
 /// What the lesson is called.
 pub const TITLE: &str = "Why it thins";
@@ -17,6 +19,20 @@ pub const WALL_IN_SECTION: &str = "The same wall, cut through";
 pub const V_IN_SECTION: &str = "A V groove gets shallower";
 /// The figure of a point from above.
 pub const POINT_FROM_ABOVE: &str = "A point loses the same length at every size";
+
+/// The figure of a free end beside a tied one.
+pub const FREE_END_FROM_ABOVE: &str = "An end in the air";
+/// The figure of the depth of a pass.
+pub const PASS_IN_SECTION: &str = "The depth of a pass";
+
+/// The half that shows a wall with an end in the air.
+pub const IN_THE_AIR: &str = "ends in the air";
+/// The half that shows one tied at both ends.
+pub const TIED: &str = "tied at both ends";
+/// The half that shows the job's own pass.
+pub const THIS_PASS: &str = "this pass";
+/// The half that shows one half as deep.
+pub const HALF_THE_PASS: &str = "half as deep";
 
 /// Under a wall that is cut through.
 pub const AS_TALL_AS_BEFORE: &str =
@@ -48,6 +64,53 @@ pub fn depth_label(depth: Mm, unit: LengthUnit) -> String {
 /// On a point. Short enough for a narrow frame; the lengths are in the sentence.
 pub fn share_lost(share: f64) -> String {
     format!("{:.0} % lost", 100.0 * share)
+}
+
+/// Under a wall, its length.
+pub fn how_long(wall: &HeldWall, unit: LengthUnit) -> String {
+    if wall.run.length.get().is_infinite() { "a long wall".to_owned() } else { unit.show(wall.run.length) }
+}
+
+/// At the arrow of a push, newtons.
+pub fn push(push: f64) -> String {
+    format!("{} N", trimmed(push, 1))
+}
+
+/// What the drawing of a wall is, to a screen reader.
+pub fn standing(wall: &HeldWall, unit: LengthUnit) -> String {
+    format!(
+        "A wall {}, {} tall, pushed with {} N",
+        limits::ends(wall, unit),
+        unit.show_fine(wall.height),
+        trimmed(wall.limit.push, 1)
+    )
+}
+
+/// On a wall whose limit is not the usual one.
+pub fn limit_label(limit: Mm, unit: LengthUnit) -> String {
+    format!("limit {}", unit.show_fine(limit))
+}
+
+/// What an end in the air asks for, and what a tie spares.
+pub fn free_end(free: Mm, tied: Mm, unit: LengthUnit) -> String {
+    format!(
+        "At an end in the air the push has wood on one side only: across the grain it must be {} thick. A short wall \
+         tied at both ends need only be {}.",
+        unit.show_fine(free),
+        unit.show_fine(tied)
+    )
+}
+
+/// What the depth of a pass does: each is a pass and its limit.
+pub fn pass((pass, limit): (Mm, Mm), (halved, less): (Mm, Mm), unit: LengthUnit) -> String {
+    let show = |length| unit.show_fine(length);
+    format!(
+        "A pass {} deep asks for a wall {} thick across the grain, one of {} for {}: half the edge pushes half as hard.",
+        show(pass),
+        show(limit),
+        show(halved),
+        show(less)
+    )
 }
 
 /// The thinnest wall as drawn and at the chosen size, against its limits along and across the grain; the
@@ -113,8 +176,6 @@ pub fn point(angle: f64, lost: Mm, [drawn, now]: [f64; 2], unit: LengthUnit) -> 
     )
 }
 
-/// Under the tour, until the question is answered.
-pub const SLIDE_THE_HANDLE: &str = "Move the size handle below";
 /// The open sample is not the step's.
 pub const OTHER_SAMPLE: &str = "This step is about another sample";
 /// Opens the step's sample.

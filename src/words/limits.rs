@@ -1,11 +1,12 @@
 //! Why a limit is what it is: where it comes from, and the arithmetic.
 
 use crate::proof::limit::Basis;
-use crate::proof::wall::{Governs, Limit, Wall, WoodNumbers, push};
+use crate::proof::wall::{Governs, Limit, Plates, Wall, WoodNumbers, push};
 use crate::proof::{HeldWall, Limits, WallEnds};
 use crate::shop::{ReferenceWall, Wood};
 use crate::units::{LengthUnit, Mm, trimmed};
 use std::f64::consts::FRAC_PI_2;
+use std::sync::Arc;
 
 /// One step of the arithmetic: what it is about, and a sentence without a full stop.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -49,6 +50,7 @@ pub fn governs(governs: Governs) -> &'static str {
         Governs::Stiffness => "it would give under the cutter and chatter",
         Governs::Shear => "it would shear off at its root",
         Governs::Beam => "cut through on both sides, it would bend until it breaks",
+        Governs::Pillar => "it would snap off at its root",
     }
 }
 
@@ -181,10 +183,19 @@ fn moves(limits: &Limits, unit: LengthUnit) -> String {
         support: crate::proof::wall::Support::FreeAtAnEnd,
         ..Wall::endless(limits.basis.height, FRAC_PI_2)
     });
+    // A hard wood beside a soft one, and the other way round.
+    let [hard, soft] = ["maple_sugar", "basswood_american"].map(|id| Wood::find(id).expect("it is built in"));
+    let other = if rule.wood.name == hard.name { soft } else { hard };
+    let numbers = WoodNumbers::of(other);
+    let mut in_other = rule.clone();
+    in_other.plates = Plates::of(&numbers.ratios, rule.plates.sawn());
+    in_other.wood = Arc::new(numbers);
     format!(
-        "Across the grain: half the depth of a pass makes it {}, half the feed {}; at a free end it is {}",
+        "Across the grain: half the depth of a pass makes it {}, half the feed {}; in {} it is {}; at a free end it is {}",
         with(&shallower),
         with(&slower),
+        other.name,
+        with(&in_other),
         unit.show_fine(free.thickness)
     )
 }
@@ -209,13 +220,16 @@ pub fn of_wall(wall: &HeldWall, angle: f64, unit: LengthUnit) -> String {
 pub fn support(wall: &HeldWall) -> Option<&'static str> {
     match (wall.limit.governs, wall.run.ends) {
         (Governs::Beam, WallEnds::OneFree) => Some("cut through on both sides and held at one end"),
-        (Governs::Beam, WallEnds::BothFree) => Some("cut through on both sides and held by nothing"),
+        (Governs::Beam, WallEnds::BothFree | WallEnds::Pillar) => {
+            Some("cut through on both sides and held by nothing")
+        }
         (Governs::Beam, WallEnds::BothJoined | WallEnds::Closed) => Some("cut through on both sides"),
         (_, WallEnds::BothFree) if wall.run.length < wall.height * 2.0 => Some("a short stub"),
         (_, WallEnds::BothFree | WallEnds::OneFree) if wall.is_near_a_free_end() => Some("at its free end"),
         (_, WallEnds::BothFree | WallEnds::OneFree) => Some("away from its free end"),
         (_, WallEnds::BothJoined) => Some("tied at both ends"),
-        (_, WallEnds::Closed) => None,
+        // A pillar is called one.
+        (_, WallEnds::Closed | WallEnds::Pillar) => None,
     }
 }
 
@@ -229,6 +243,7 @@ pub fn ends(wall: &HeldWall, unit: LengthUnit) -> String {
         WallEnds::OneFree => format!("{length} long with a free end"),
         WallEnds::BothJoined => format!("{length} long and tied at both ends"),
         WallEnds::Closed => format!("{length} round"),
+        WallEnds::Pillar => format!("a pillar {length} thick that stands by itself"),
     }
 }
 

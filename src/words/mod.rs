@@ -179,6 +179,12 @@ pub fn fine(unit: LengthUnit, length: Mm) -> String {
     }
 }
 
+/// A length that is only known to lie between two; one alone where both are shown alike.
+pub fn between([low, high]: [Mm; 2], unit: LengthUnit) -> String {
+    let (least, most) = (fine(unit, low), fine(unit, high));
+    if least == most { least } else { format!("{least} to {most}") }
+}
+
 /// Whether a shown number is 0.
 fn is_nothing(number: &str) -> bool {
     number.chars().all(|digit| matches!(digit, '0' | '.'))

@@ -11,6 +11,12 @@ pub fn say(question: Question) -> &'static str {
         Question::SoundAgain => {
             "The cutter, the wood and the depth are the same at every size, so the limit is too"
         }
+        Question::FreeEnds => {
+            "A wall may end in the air, or be tied to more wood at both ends. The limit asks which"
+        }
+        Question::ShallowPass => {
+            "Leave the size as it is: the cutter pushes with the edge that is in the wood, and a shallower pass has less of it there"
+        }
         Question::ThinReeds => "Stout letters, thin reeds: the thinnest wall decides, not the usual one",
         Question::NarrowChannel => {
             "A groove has a limit too: the cutter must fit into it. Scaling changes the groove, not the cutter"
@@ -27,6 +33,10 @@ pub fn ask(question: Question) -> &'static str {
     match question {
         Question::WhatMoved => "Make it half as large. Which of the two changed, the wall or the limit?",
         Question::SoundAgain => "From what length is the sign sound again?",
+        Question::FreeEnds => {
+            "Make the house number smaller until its first walls grow too thin. Do they end in the air, or are they tied at both ends?"
+        }
+        Question::ShallowPass => "Halve the depth of a pass for every cutter. Where does the limit go?",
         Question::ThinReeds => {
             "How large must this sign be before the reeds hold, whatever board that takes?"
         }
@@ -39,6 +49,14 @@ pub fn ask(question: Question) -> &'static str {
         Question::BoardEnds => {
             "How long can the nameboard be and still be held at both ends? Come within a twentieth"
         }
+    }
+}
+
+/// What to do, until the question is answered.
+pub fn hint(question: Question) -> &'static str {
+    match question {
+        Question::ShallowPass => "Set the depth of a pass in the window of clearing",
+        _ => "Move the size handle below",
     }
 }
 
@@ -60,6 +78,17 @@ pub fn answer(goal: Goal, proof: &Proof, unit: LengthUnit) -> String {
             let least = proof.thinnest.sound_factor;
             let least = least.map_or(proof.length, |least| proof.length * (least / proof.factor));
             format!("From {}: there the thinnest place is just at its limit", unit.show(least))
+        }
+        Goal::FreeEndThin => {
+            "They end in the air. Nothing holds such an end but its root, so it is the first to go".to_owned()
+        }
+        Goal::PassOf(_) => {
+            let usual = proof.limits.usual();
+            format!(
+                "Down, with its root: passes of {} ask for {} across the grain",
+                unit.show_fine(usual.rule.cut.pass),
+                unit.show_fine(usual.across)
+            )
         }
         Goal::GroovesOpen => {
             let needed = unit.show_fine(proof.limits.usual().groove);

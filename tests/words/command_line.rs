@@ -20,6 +20,8 @@ fn command_line() {
     say!(said, command_line::PROOF_EXAMPLE);
     say!(said, command_line::NO_WINDOW);
     say!(said, command_line::not_printed(&disk));
+    say!(said, command_line::out_of_time(60.0));
+    say!(said, command_line::NO_SECONDS);
     say!(said, command_line::not_written(path, &disk.into()));
     say!(said, command_line::not_read(path, &ReadError::NotAFile));
     say!(said, command_line::already_there(path));

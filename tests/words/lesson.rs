@@ -1,4 +1,6 @@
 use super::{Said, UNITS, compare, say};
+use spelk::proof::wall::{Governs, Limit};
+use spelk::proof::{HeldWall, WallRun};
 use spelk::units::Mm;
 use spelk::words::lesson;
 
@@ -12,11 +14,16 @@ fn lesson() {
     say!(said, lesson::WALL_IN_SECTION);
     say!(said, lesson::V_IN_SECTION);
     say!(said, lesson::POINT_FROM_ABOVE);
+    say!(said, lesson::FREE_END_FROM_ABOVE);
+    say!(said, lesson::PASS_IN_SECTION);
+    say!(said, lesson::IN_THE_AIR);
+    say!(said, lesson::TIED);
+    say!(said, lesson::THIS_PASS);
+    say!(said, lesson::HALF_THE_PASS);
     say!(said, lesson::AS_TALL_AS_BEFORE);
     say!(said, lesson::AS_DRAWN);
     say!(said, lesson::share_of_that(0.5));
     say!(said, lesson::share_lost(0.333));
-    say!(said, lesson::SLIDE_THE_HANDLE);
     say!(said, lesson::OTHER_SAMPLE);
     say!(said, lesson::OPEN_SAMPLE);
     say!(said, lesson::END_TOUR);
@@ -29,6 +36,17 @@ fn lesson() {
     say!(said, lesson::figure(lesson::WALL_FROM_ABOVE, "It is thick enough in every direction"));
     for unit in UNITS {
         say!(said, lesson::wall_label(mm(1.19), unit));
+        say!(said, lesson::limit_label(mm(2.27), unit));
+        say!(said, lesson::push(3.47));
+        for length in [f64::INFINITY, 30.0] {
+            let run = WallRun { length: mm(length), ..WallRun::ENDLESS };
+            let limit = Limit { thickness: mm(1.8), governs: Governs::Root, k: 0.855, push: 3.47 };
+            let wall = HeldWall { height: mm(3.0), run, limit };
+            say!(said, lesson::how_long(&wall, unit));
+            say!(said, lesson::standing(&wall, unit));
+        }
+        say!(said, lesson::free_end(mm(2.27), mm(1.3), unit));
+        say!(said, lesson::pass((mm(1.5), mm(1.4)), (mm(0.75), mm(0.99)), unit));
         say!(said, lesson::thick_and_tall(mm(1.19), mm(3.0), unit));
         say!(said, lesson::depth_label(mm(1.2), unit));
         for (own, now) in [(true, 3.0), (true, 2.0), (false, 1.0)] {

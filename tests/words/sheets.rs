@@ -69,7 +69,7 @@ fn bench_words() {
         say!(said, bench::of_depth(mm(6.0), &["letters", "rim"], unit));
         say!(said, bench::pierced(mm(19.0), unit));
         for (ends, sniped) in [(Ends::Held, 0.0), (Ends::Free, 0.0), (Ends::Free, 0.25)] {
-            say!(said, bench::ends(ends, sniped, mm(0.25), unit));
+            say!(said, bench::ends(ends, sniped, [mm(0.1), mm(0.4)], unit));
         }
         say!(said, bench::floor(mm(500.0), mm(600.0), unit));
         say!(said, bench::stands(FeedSide::Infeed, &[mm(800.0), mm(1600.0)], unit));
@@ -158,7 +158,7 @@ fn proof_text_words() {
         say!(said, proof_text::board([mm(600.0), mm(200.0), mm(19.0)], "Basswood, American", unit));
         say!(said, proof_text::ends_held([mm(82.0), mm(82.0)], unit));
         say!(said, proof_text::ends_held([mm(88.9), mm(82.0)], unit));
-        say!(said, proof_text::ends_free(0.25, mm(0.25), unit));
+        say!(said, proof_text::ends_free(0.25, [mm(0.25); 2], unit));
         say!(said, proof_text::needs([mm(580.0), mm(130.0)], unit));
         say!(said, proof_text::room([mm(420.0), mm(180.0)], unit));
         say!(said, proof_text::place([mm(100.0), mm(40.0)], 90, unit));
@@ -238,7 +238,7 @@ fn handout_words() {
     let mut said = Said::default();
     say!(said, handout::NAME);
     say!(said, handout::WHY);
-    say!(said, handout::key(0.5));
+    say!(said, handout::KEY);
     say!(said, handout::questions(6));
     say!(said, handout::HOW);
     say!(said, handout::heading(2, "Gate sign"));

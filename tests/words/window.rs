@@ -2,11 +2,11 @@ use super::finding::{examples, overhang};
 use super::{Said, UNITS, compare, say};
 use crate::support::{job, rectangle};
 use spelk::design::DrawingUnit;
-use spelk::job::{Ends, Frame, Placement, Treatment};
+use spelk::job::{Ends, Frame, Place, Placement, Treatment};
 use spelk::proof::fit::{BoardNeeded, board_needed};
 use spelk::proof::rack::rack;
 use spelk::proof::wall::{Governs, Limit};
-use spelk::proof::{Facts, Finding, HeldWall, Severity, WallEnds, WallRun, measure};
+use spelk::proof::{Facts, Finding, HeldWall, Severity, WallEnds, WallRow, WallRun, measure};
 use spelk::relief::PathKind;
 use spelk::relief::time::JobTime;
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, Cutter, MachinePart, RackBoard, Sawn, Shop};
@@ -271,6 +271,36 @@ fn what_findings_say() {
 }
 
 #[test]
+fn what_the_record_says() {
+    let mut said = Said::default();
+    let row = WallRow {
+        at: glam::DVec2::ZERO,
+        width: MM(1.19),
+        held: HeldWall {
+            height: MM(3.0),
+            run: WallRun { length: MM(30.0), ends: WallEnds::OneFree, to_free_end: Mm::ZERO },
+            limit: Limit { thickness: MM(1.8), governs: Governs::Root, k: 0.855, push: 3.47 },
+        },
+        to_grain: 0.0,
+        chance: 0.42,
+        id: String::new(),
+        place: Place::Ground,
+    };
+    for unit in UNITS {
+        say!(said, window::record::wall(3, &row, unit));
+        for held in [None, Some(true), Some(false)] {
+            say!(said, window::record::mark(3, &row, held, unit));
+        }
+    }
+    say!(said, window::record::wall_held(3));
+    say!(said, window::record::wall_broke(3));
+    say!(said, window::record::chance(0.42));
+    say!(said, window::record::counted(12, [3, 1]));
+    say!(said, window::record::held_of(9, 12));
+    compare("window_record_say", &said);
+}
+
+#[test]
 fn what_the_relief_says() {
     let mut said = Said::default();
     say!(said, window::relief::clearing_lines("Across"));
@@ -291,15 +321,8 @@ fn what_the_relief_says() {
     for eighth in 0..8 {
         say!(said, window::relief::seen_from(Some(eighth), 34.4));
     }
-    let kinds = [
-        PathKind::ClearingAlong,
-        PathKind::ClearingAcross,
-        PathKind::Outline,
-        PathKind::Vee,
-        PathKind::Pierced,
-    ];
     for number in [1, 1234] {
-        say!(said, window::relief::lines_of("Flat end, 6 mm", &kinds.map(|kind| (kind, number))));
+        say!(said, window::relief::lines_of("Flat end, 6 mm", &PathKind::ALL.map(|kind| (kind, number))));
     }
     say!(said, window::relief::picture_of_the_cut("Cut of 120 mm: nothing is carved along it"));
     say!(said, window::relief::section_field("A along"));

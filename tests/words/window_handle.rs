@@ -23,6 +23,7 @@ fn what_is_said_after_a_command() {
     let covered = ["dot".to_owned()];
     say!(said, handle::edited(&done, &[], None));
     say!(said, handle::edited(&done, &covered, Some("gate.svg")));
+    say!(said, handle::walls_on_record(4));
     say!(said, handle::mended("Thickened 3 walls.", None));
     say!(said, handle::mended("Thickened 3 walls.", Some("gate.svg")));
     say!(said, handle::limit_from_coupon("Flat 1/8 in"));
@@ -44,7 +45,7 @@ fn what_is_said_after_a_command() {
     say!(said, handle::not_kept("recovery", &ERROR));
     say!(said, handle::kept_not_removed(&ERROR));
     say!(said, handle::kept_not_read("0-1.spelk", &"is empty"));
-    say!(said, handle::title("Reed gate", true, "Spelk"));
+    say!(said, handle::title("Reed gate", true));
     compare("window_handle_facts", &said);
 }
 
@@ -67,7 +68,7 @@ fn what_is_said_of_files() {
 fn what_is_said_of_work() {
     let mut said = Said::default();
     say!(said, work::no_thread(&"Resource temporarily unavailable"));
-    say!(said, work::broke_off("Reed gate", "Spelk"));
+    say!(said, work::broke_off("Reed gate"));
     say!(said, work::mark_unreadable("mark.png", &ERROR));
     say!(said, work::mark_unusable("mark.png", &"is no picture"));
     compare("window_work_facts", &said);

@@ -69,6 +69,7 @@ pub(crate) fn canvas_ui(
     over.paint_over(&painter, lens);
     blemishes::paint_outlines(&painter, shown, lens, view);
     badges_ui(ui, &painter, scene, lens, taken, commands);
+    over.marks_ui(ui, &painter, lens);
     paint_pulse(ui, &painter, scene, lens, view.gone_to_at);
     measure_ui(ui, &painter, lens, &view.tools, unit);
     let pointer = response.hover_pos().or(response.interact_pointer_pos());

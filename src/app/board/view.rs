@@ -102,6 +102,9 @@ pub(crate) trait Overlay {
     /// Outlines over what was found.
     fn paint_over(&mut self, painter: &Painter, lens: Lens);
 
+    /// Marks to be clicked, over everything.
+    fn marks_ui(&mut self, ui: &mut egui::Ui, painter: &Painter, lens: Lens);
+
     /// What stands in the corners of the canvas.
     fn corners_ui(&self, ui: &mut egui::Ui, canvas: Rect, commands: &mut Vec<Command>);
 

@@ -153,6 +153,10 @@ pub enum Command {
     RemoveWood(String),
     /// Show or hide the coupon.
     ToggleCoupon,
+    /// Show or hide the record of walls that held and broke.
+    ToggleRecord,
+    /// Keep what was said of the walls of this carve.
+    KeepRecord,
     /// Ask where to write the coupon's outline.
     AskExportCoupon,
     /// Write the coupon's outline here.

@@ -97,6 +97,7 @@ impl Menu {
                 Command::ToggleWoods,
                 Command::TogglePrices,
                 Command::ToggleCoupon,
+                Command::ToggleRecord,
                 Command::ToggleSeasons,
                 Command::ToggleWhy,
                 BoardCommand::ToggleRack.into(),

@@ -123,6 +123,8 @@ impl Command {
             Command::KeepWood(_) => row(said::KEEP_WOOD, Nothing),
             Command::RemoveWood(_) => row(said::REMOVE_WOOD, Nothing),
             Command::ToggleCoupon => row(said::COUPON, Job),
+            Command::ToggleRecord => row(said::RECORD, Job),
+            Command::KeepRecord => row(said::KEEP_RECORD, Job),
             Command::AskExportCoupon | Command::ExportCoupon(_) => row(said::EXPORT_COUPON, Job),
             Command::AskExportCouponKey | Command::ExportCouponKey(_) => row(said::EXPORT_KEY, Job),
             Command::Calibrate { .. } => row(said::CALIBRATE, Job),

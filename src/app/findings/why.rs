@@ -1,11 +1,13 @@
 //! Why the limit is what it is: the arithmetic with its numbers, and where each comes from.
 
+use crate::app::widgets::figure::drawing_ui;
 use crate::app::widgets::form::{heading_ui, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::Treatment;
-use crate::proof::{Facts, Finding, Severity, ThinPlace};
+use crate::proof::{Facts, Finding, HeldWall, Limits, Severity, ThinPlace, WallRun};
+use crate::sheet::lesson::standing;
 use crate::units::LengthUnit;
 use crate::words;
 use crate::words::window::findings as said;
@@ -15,7 +17,9 @@ use egui::{Label, RichText};
 pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
     let Scene { shown, unit, .. } = *scene;
     let window = egui::Window::new(said::WHY_THIS_LIMIT).open(open).resizable(false).default_width(500.0);
-    window.default_pos(scene.beside).show(ctx, |ui| {
+    // It has much to say, and scrolls where the screen is low.
+    let tallest = (ctx.content_rect().height() - 110.0).max(200.0);
+    window.default_pos(scene.beside).vscroll(true).max_height(tallest).show(ctx, |ui| {
         let palette = Palette::of(ui.ctx());
         let chosen = scene.chosen.and_then(|id| shown.finding(id));
         // An element may have a depth and a cutter of its own.
@@ -29,6 +33,14 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
                 severity_ui(ui, 6.0, Severity::Chancy);
                 words_ui(ui, said::no_strength_published(&limits.rule.wood.name, stand_in));
             });
+        }
+        let wall =
+            chosen.and_then(in_a_wall).and_then(|place| place.held.wall).unwrap_or_else(|| long_wall(limits));
+        let drawing = standing(&wall, unit);
+        drawing_ui(ui, &drawing, 118.0, &words::lesson::standing(&wall, unit));
+        if let Some(words) = chosen.and_then(|finding| of_finding(finding, shown, unit)) {
+            heading_ui(ui, said::THE_CHOSEN_FINDING);
+            words_ui(ui, words);
         }
         for (number, step) in (1..).zip(words::limits::steps(limits, unit)) {
             ui.horizontal_top(|ui| {
@@ -46,11 +58,12 @@ pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
         if shown.job.has(Treatment::Pierced) {
             words_ui(ui, said::beside_pierced(shown.job.board().thickness, limits.pierced, unit));
         }
-        if let Some(words) = chosen.and_then(|finding| of_finding(finding, shown, unit)) {
-            heading_ui(ui, said::THE_CHOSEN_FINDING);
-            words_ui(ui, words);
-        }
     });
+}
+
+/// What stands for every wall: a long one across the grain, pushed in its middle.
+fn long_wall(limits: &Limits) -> HeldWall {
+    HeldWall { height: limits.basis.height, run: WallRun::ENDLESS, limit: limits.basis.long[1] }
 }
 
 fn in_a_wall(finding: &Finding) -> Option<&ThinPlace> {

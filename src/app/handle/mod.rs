@@ -7,6 +7,7 @@ pub(crate) mod edit;
 pub(crate) mod elements;
 pub(crate) mod exports;
 pub(crate) mod reading;
+pub(crate) mod record;
 pub(crate) mod start;
 pub(crate) mod work;
 
@@ -165,6 +166,8 @@ impl App {
                 let dialog = self.shelf.shown().map(|shown| CouponDialog::of(shown.job()));
                 self.dialogs.shop.coupon = if self.dialogs.shop.coupon.is_some() { None } else { dialog };
             }
+            Command::ToggleRecord => self.toggle_record(),
+            Command::KeepRecord => self.keep_record(),
             Command::AskExportCoupon => self.ask_for(Asked::CouponOutline, ctx),
             Command::AskExportCouponKey => self.ask_for(Asked::CouponKey, ctx),
             Command::ExportCoupon(path) => {

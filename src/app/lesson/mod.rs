@@ -1,15 +1,14 @@
 //! The lesson: why walls thin as a design shrinks, and why the limit does not move.
 
-pub(crate) mod figure;
-
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
+use crate::app::widgets::figure::figure_ui;
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::design::samples;
 use crate::proof::Severity;
-use crate::proof::lesson::{TOUR, TourStep};
+use crate::proof::lesson::{Question, TOUR, TourStep};
 use crate::sheet::lesson::{Figure, Lesson};
 use crate::units::LengthUnit;
 use crate::words::{lesson as said, tour};
@@ -29,7 +28,8 @@ pub(crate) fn lesson_ui(ui: &mut egui::Ui, scene: &Scene, tour: Option<usize>, c
             if let Some(at) = tour {
                 tour_ui(ui, at, shown, unit, commands);
             }
-            figures_ui(ui, &lesson, unit, room - (ui.cursor().top() - top));
+            let asked = tour.and_then(|at| TOUR.get(at)).map(|step| Figure::asked_about(step.question));
+            figures_ui(ui, &lesson, unit, room - (ui.cursor().top() - top), asked.unwrap_or(0));
         });
     });
 }
@@ -90,7 +90,11 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, unit: LengthUnit, comm
                 let answer = said::answered(&tour::answer(*goal, &shown.proof, unit));
                 ui.add(Label::new(answer).wrap());
             } else if is_its_own {
-                ui.label(RichText::new(said::SLIDE_THE_HANDLE).color(palette.faint));
+                ui.label(RichText::new(tour::hint(*question)).color(palette.faint));
+                let clearing = Command::ToggleClearing;
+                if *question == Question::ShallowPass && ui.small_button(clearing.label()).clicked() {
+                    commands.push(clearing);
+                }
             } else {
                 ui.label(RichText::new(said::OTHER_SAMPLE).color(palette.faint));
                 if ui.small_button(said::OPEN_SAMPLE).clicked() {
@@ -102,29 +106,29 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, unit: LengthUnit, comm
     ui.add_space(4.0);
 }
 
-/// The figures, two beside each other where there is room, or all four where it is wide and low.
-fn figures_ui(ui: &mut egui::Ui, lesson: &Lesson, unit: LengthUnit, room: f32) {
+/// The figures, as many beside each other as leave their sentences readable. The one that a question is about comes
+/// first.
+fn figures_ui(ui: &mut egui::Ui, lesson: &Lesson, unit: LengthUnit, room: f32, first: usize) {
     /// Title, caption and sentence of a figure.
-    const WORDS: f32 = 84.0;
-    /// The same where the sentence is as narrow as a quarter of the window.
-    const NARROW_WORDS: f32 = 120.0;
+    const WORDS: f32 = 100.0;
     const GAP: f32 = 18.0;
-    const TWO_FROM: f32 = 760.0;
-    const FOUR_FROM: f32 = 1100.0;
+    const TWO_FROM: f32 = 700.0;
+    const THREE_FROM: f32 = 1000.0;
     /// A figure is no lower than this, and moves out of sight before.
-    const LOWEST: f32 = 84.0;
-    let figures = Figure::all(lesson, unit);
+    const LOWEST: f32 = 70.0;
+    let mut figures = Figure::all(lesson, unit);
+    figures[..=first].rotate_right(1);
     let width = ui.available_width();
-    let (columns, words) = if width >= FOUR_FROM && room / 2.0 - WORDS < LOWEST {
-        (4, NARROW_WORDS)
+    let columns = if width >= THREE_FROM {
+        3
     } else if width >= TWO_FROM {
-        (2, WORDS)
+        2
     } else {
-        (1, WORDS)
+        1
     };
     let each = (width - GAP * (columns as f32 - 1.0)) / columns as f32;
     // All of them in sight where the window allows it.
-    let tallest = (room / (figures.len() / columns) as f32 - words).clamp(LOWEST, 360.0);
+    let tallest = (room / (figures.len() / columns) as f32 - WORDS).clamp(LOWEST, 360.0);
     for row in figures.chunks(columns) {
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = GAP;
@@ -132,7 +136,7 @@ fn figures_ui(ui: &mut egui::Ui, lesson: &Lesson, unit: LengthUnit, room: f32) {
                 ui.allocate_ui(vec2(each, 0.0), |ui| {
                     ui.vertical(|ui| {
                         ui.set_width(each);
-                        figure::figure_ui(ui, figure, lesson.factor, each, tallest);
+                        figure_ui(ui, figure, each, tallest);
                     });
                 });
             }

@@ -1,20 +1,25 @@
-//! What the rooms of the relief and of the elements lay over the board.
+//! What the rooms of the relief, the elements and the record lay over the board.
 
 use crate::app::board::view::Overlay;
 use crate::app::commands::command::Command;
 use crate::app::elements::mark;
 use crate::app::elements::view::ElementsView;
+use crate::app::record::marks;
+use crate::app::record::view::RecordView;
 use crate::app::relief::view::ReliefView;
 use crate::app::widgets::camera::Lens;
 use crate::app::work::proofed::Proofed;
+use crate::units::LengthUnit;
 use egui::{Modifiers, Painter, Rect};
 use glam::DVec2;
 
-/// The passes, the marks of chosen elements, and how elements are chosen.
+/// The passes, the marks of chosen elements and of carved walls, and how elements are chosen.
 pub(crate) struct OverBoard<'a> {
     pub(crate) shown: &'a Proofed,
     pub(crate) relief: &'a ReliefView,
     pub(crate) elements: &'a mut ElementsView,
+    pub(crate) record: &'a mut RecordView,
+    pub(crate) unit: LengthUnit,
 }
 
 impl Overlay for OverBoard<'_> {
@@ -24,6 +29,12 @@ impl Overlay for OverBoard<'_> {
 
     fn paint_over(&mut self, painter: &Painter, lens: Lens) {
         mark::paint_chosen(painter, self.shown, lens, self.elements);
+    }
+
+    fn marks_ui(&mut self, ui: &mut egui::Ui, painter: &Painter, lens: Lens) {
+        if self.record.open {
+            marks::marks_ui(ui, painter, lens, self.unit, self.record);
+        }
     }
 
     fn corners_ui(&self, ui: &mut egui::Ui, canvas: Rect, commands: &mut Vec<Command>) {

@@ -11,6 +11,7 @@ use crate::app::documents::windows;
 use crate::app::elements::reading;
 use crate::app::findings::{list as findings, mending, seasons, strip, verdict, why};
 use crate::app::preferences::Preferences;
+use crate::app::record::record_ui;
 use crate::app::shell::over_board::OverBoard;
 use crate::app::shell::{cards, help, messages, view};
 use crate::app::shop::{coupon, cutters, machines, rack, woods};
@@ -27,9 +28,14 @@ use std::sync::Arc;
 
 /// Panels.
 impl App {
-    pub(crate) fn take_shortcuts(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
+    pub(crate) fn take_shortcuts(
+        &mut self,
+        ctx: &egui::Context,
+        situation: &Situation,
+        commands: &mut Vec<Command>,
+    ) {
         let typing = ctx.text_edit_focused();
-        for (shortcut, command) in menus::shortcuts(&self.situation()) {
+        for (shortcut, command) in menus::shortcuts(situation) {
             // A bare letter belongs to the field that is being typed in.
             let key = shortcut.logical_key;
             let types = key.name().len() == 1 || key == egui::Key::Delete;
@@ -111,18 +117,22 @@ impl App {
         clippy::too_many_lines,
         reason = "one panel after the other, in the order they divide the window"
     )]
-    pub(crate) fn panels_ui(&mut self, ui: &mut egui::Ui, commands: &mut Vec<Command>) {
+    pub(crate) fn panels_ui(
+        &mut self,
+        ui: &mut egui::Ui,
+        situation: &Situation,
+        commands: &mut Vec<Command>,
+    ) {
         let work = self.work_in_words();
-        let situation = self.situation();
         let Self { shelf, shop, preferences, views, dialogs, messages, .. } = self;
         let shown = shelf.shown();
         let middle = preferences.middle;
         // On a projector the lesson has the screen to itself.
         let alone = views.full_screen && middle == Middle::Lesson && shown.is_some();
         if !alone {
-            egui::Panel::top("menu").show(ui, |ui| menu_bar::menu_bar_ui(ui, &situation, commands));
+            egui::Panel::top("menu").show(ui, |ui| menu_bar::menu_bar_ui(ui, situation, commands));
         }
-        command_list::command_list_ui(ui.ctx(), &mut dialogs.command_list, &situation, commands);
+        command_list::command_list_ui(ui.ctx(), &mut dialogs.command_list, situation, commands);
         let foot = (dialogs.messages_open, preferences.still);
         let Some(shown) = shown else {
             egui::Panel::bottom("messages")
@@ -166,7 +176,7 @@ impl App {
                 .min_size(230.0)
                 .max_size(420.0)
                 .show(ui, |ui| {
-                    cards::cards_ui(ui, scene, &situation, &mut views.elements, lengths, commands);
+                    cards::cards_ui(ui, scene, situation, &mut views.elements, lengths, commands);
                 });
             egui::Panel::right("findings")
                 .frame(frame)
@@ -208,8 +218,9 @@ impl App {
         }
         egui::CentralPanel::no_frame().show(ui, |ui| match middle {
             Middle::Board => {
-                let Views { board, relief, elements, .. } = views;
-                let mut over = OverBoard { shown: scene.shown, relief, elements };
+                let Views { board, relief, elements, record, .. } = views;
+                let unit = scene.unit;
+                let mut over = OverBoard { shown: scene.shown, relief, elements, record, unit };
                 canvas::canvas_ui(ui, scene, board, preferences.grid, &mut over, commands);
             }
             Middle::Relief => relief::surface::relief_ui(ui, scene, &mut views.relief, commands),
@@ -245,6 +256,7 @@ impl App {
         woods::woods_ui(ctx, scene, &mut dialogs.shop.woods, commands);
         prices::prices_ui(ctx, shop, &mut dialogs.prices, commands);
         coupon::coupon_ui(ctx, scene.unit, &mut dialogs.shop.coupon, commands);
+        record_ui(ctx, scene, &mut views.record, commands);
         relief::clearing::clearing_ui(ctx, scene, &mut views.relief.clearing, lengths, commands);
         blemishes::blemishes_ui(ctx, scene, &mut views.board, lengths, commands);
         bench_list::bench_list_ui(ctx, scene, &mut views.board.bench_list_open, lengths, commands);
@@ -259,14 +271,11 @@ impl App {
     }
 
     /// The windows that tell of the program itself.
-    pub(crate) fn help_windows_ui(&mut self, ctx: &egui::Context) {
+    pub(crate) fn help_windows_ui(&mut self, ctx: &egui::Context, situation: &Situation) {
         let beside = self.views.board.beside();
-        let situation = self.dialogs.help_open.then(|| self.situation());
         let Dialogs { about_open, cautions_open, help_open, .. } = &mut self.dialogs;
         help::about_ui(ctx, beside, about_open, cautions_open);
-        if let Some(situation) = situation {
-            help::help_ui(ctx, beside, help_open, &situation);
-        }
+        help::help_ui(ctx, beside, help_open, situation);
     }
 
     /// What is asked before files are lost or taken in.

@@ -1,6 +1,7 @@
 //! What every room draws with. Nothing here knows a command.
 
 pub(crate) mod camera;
+pub(crate) mod figure;
 pub(crate) mod form;
 pub(crate) mod image;
 pub(crate) mod length_field;

@@ -1,7 +1,7 @@
 //! How far a wall goes on from each of its pieces, and what it comes to at either end.
 
-use super::WidthMap;
 use super::piece::Piece;
+use super::{WidthMap, axis};
 use glam::DVec2;
 
 /// The wall that a piece of the axis belongs to, as the piece sees it.
@@ -11,6 +11,10 @@ pub struct Run {
     pub length: f64,
     /// What it comes to on either side, and how far along the axis that is from the nearer end of the piece.
     pub ends: [(RunEnd, f64); 2],
+    /// The direction it has about the narrow end of the piece, radians in `0..pi` from the x axis: the mean over a
+    /// stretch of the axis as long as the wall is thick there. A piece may be shorter than a hair, and its own
+    /// direction that of a hair.
+    pub direction: f64,
 }
 
 /// What a wall comes to.
@@ -228,6 +232,7 @@ impl Chain {
         for at in 0..count {
             along.push(along[at] + piece(at).length());
         }
+        let headings = Headings::of(self.links.iter().map(|link| &pieces[link.piece as usize]));
         let widest = Widest::of((0..count).map(|at| piece(at).wide.width).collect());
         // The end of a bar lies half its width beyond the axis.
         let tail =
@@ -273,8 +278,43 @@ impl Chain {
             } else {
                 before.1 + within + after.1 + tail(before.0, 0) + tail(after.0, 1)
             };
-            runs[self.links[at].piece as usize] = Some(Run { length, ends: [before, after] });
+            let narrow_end = along[at + usize::from(!self.links[at].forward)];
+            let direction = headings.about(&along, narrow_end, own.narrow.width).unwrap_or(own.direction);
+            runs[self.links[at].piece as usize] = Some(Run { length, ends: [before, after], direction });
         }
+    }
+}
+
+/// The directions of a chain's pieces, summed: the mean of undirected lines is taken of twice their angles.
+struct Headings {
+    /// Unit vectors of twice the angle, times lengths, up to the start of each piece and to the end of the last.
+    sums: Vec<DVec2>,
+}
+
+impl Headings {
+    fn of<'a>(pieces: impl Iterator<Item = &'a Piece>) -> Headings {
+        let mut sums = vec![DVec2::ZERO];
+        for piece in pieces {
+            let chord = piece.wide.at - piece.narrow.at;
+            let doubled = DVec2::from_angle(2.0 * chord.to_angle()) * piece.length();
+            sums.push(sums[sums.len() - 1] + doubled);
+        }
+        Headings { sums }
+    }
+
+    /// The mean direction over a stretch about a place; `along` says how far along the chain each piece starts.
+    /// `None` where the stretch has no length, or turns so that no direction is its mean.
+    fn about(&self, along: &[f64], middle: f64, stretch: f64) -> Option<f64> {
+        let up_to = |place: f64| {
+            let place = place.clamp(0.0, along[along.len() - 1]);
+            let at = along.partition_point(|start| *start <= place).clamp(1, along.len() - 1) - 1;
+            let share = (place - along[at]) / (along[at + 1] - along[at]);
+            let share = if share.is_finite() { share } else { 0.0 };
+            self.sums[at].lerp(self.sums[at + 1], share)
+        };
+        let doubled = up_to(middle + 0.5 * stretch) - up_to(middle - 0.5 * stretch);
+        (doubled.length() > 1e-9 * stretch)
+            .then(|| axis::direction(DVec2::from_angle(0.5 * doubled.to_angle())))
     }
 }
 
@@ -450,5 +490,28 @@ mod tests {
         assert!((thin.length - 20.0 - INTO_A_BLOCK).abs() < 1e-3, "{thin:?}");
         let thick = of_width(&found, 5.0);
         assert!(thick.length >= 19.0, "{thick:?}");
+    }
+
+    /// A bar at 30 degrees whose sides are ragged: its pieces point wherever the rags do, the wall does not.
+    #[test]
+    fn a_ragged_bar_runs_where_it_runs() {
+        let turned = |x: f64, y: f64| DVec2::from_angle(30f64.to_radians()).rotate(dvec2(x, y));
+        let rag = |i: i32| 0.12 * f64::from(i * 37 % 11 - 5) / 5.0;
+        let under = (0..=100).map(|i| turned(0.2 * f64::from(i), rag(i)));
+        let over = (0..=100).rev().map(|i| turned(0.2 * f64::from(i), 2.0 + rag(i + 3)));
+        let (_, found) = runs(&[under.chain(over).collect()]);
+        let off = |direction: f64| {
+            let off = (direction.to_degrees() - 30.0).rem_euclid(180.0);
+            off.min(180.0 - off)
+        };
+        // The axis of its middle, away from what its ends do.
+        let middle: Vec<_> = found
+            .iter()
+            .filter(|(piece, _)| !piece.taper && (4.0..16.0).contains(&piece.narrow.at.length()))
+            .collect();
+        let worst =
+            |of: &dyn Fn(&(Piece, Run)) -> f64| middle.iter().map(|found| off(of(found))).fold(0.0, f64::max);
+        let (pieces, walls) = (worst(&|(piece, _)| piece.direction), worst(&|(_, run)| run.direction));
+        assert!(pieces > 15.0 && walls < 8.0, "{pieces} {walls}");
     }
 }

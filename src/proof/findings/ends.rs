@@ -22,7 +22,7 @@ pub(super) fn snipe(at_size: &AtSize) -> Vec<Finding> {
             end,
             length: Mm::new(to - from),
             share: share_within(job, at_size.measured, at_size.factor, zone),
-            step: at_size.feeding.step.height(),
+            step: at_size.feeding.step.range(),
         };
         let at = DVec2::new((from + to) * 0.5, job.board().width.get() * 0.5);
         Some(Finding { id: format!("snipe_zone-{}", end.id()), at, facts })

@@ -21,15 +21,16 @@ fn wall(at_level: &AtLevel, level: &Level, feature: &Feature) -> Option<DesignFi
             // A wall's limit is not the same all along it: what counts is the place that is thinnest for its own.
             let worst = &level.walls.pieces()[feature.name as usize];
             let width = Mm::new(worst.narrow.width * at_level.factor);
-            let held = at_level.rule.wall(feature.name, worst.direction, at_level.factor)?;
-            let gentler = at_level.rule.limits.gentler(&held, worst.direction, width, at_level.job);
+            let direction = level.direction(feature.name);
+            let held = at_level.rule.wall(feature.name, direction, at_level.factor)?;
+            let gentler = at_level.rule.limits.gentler(&held, direction, width, at_level.job);
             let (chance, severity) = at_level.rule.limits.chance(&held, width)?;
             let place = at_level.place(feature, held);
             let facts = Facts::ThinWall { width, chance, severity, stand_in, gentler, place };
             at_level.finding(feature, false, facts)
         }
         FeatureShape::Tip { apex } => {
-            let held = at_level.rule.wall(feature.piece, feature.direction, at_level.factor)?;
+            let held = at_level.rule.wall(feature.piece, level.direction(feature.piece), at_level.factor)?;
             at_level.finding(
                 feature,
                 true,

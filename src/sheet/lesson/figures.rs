@@ -2,8 +2,9 @@
 
 use super::{Lesson, TIP_ANGLE};
 use crate::geometry::Rect;
+use crate::proof::lesson::Question;
 use crate::shop::CutterShape;
-use crate::units::LengthUnit;
+use crate::units::{LengthUnit, Mm};
 use crate::words::lesson as words;
 use glam::{DVec2, dvec2};
 
@@ -20,6 +21,8 @@ pub enum Ink {
     Limit,
     /// Wood that will be lost; hatched.
     Lost,
+    /// The push of the cutter, an arrow.
+    Push,
 }
 
 /// A closed or open run of points.
@@ -41,7 +44,18 @@ pub struct Label {
     pub words: String,
 }
 
-/// Two drawings of one thing in one scale: as drawn, and at the chosen size.
+/// One of the two drawings of a figure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Half {
+    /// What it shows, over it.
+    pub caption: String,
+    /// Shapes from the back to the front.
+    pub shapes: Vec<Shape>,
+    /// The words on them.
+    pub labels: Vec<Label>,
+}
+
+/// Two drawings of one thing in one scale.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Figure {
     /// What it shows.
@@ -50,15 +64,43 @@ pub struct Figure {
     pub words: String,
     /// What each half shows, in millimetres of wood; the same for both, and for every size.
     pub frame: Rect,
-    /// As drawn, then at the chosen size: shapes from the back to the front, and the words on them.
-    pub halves: [(Vec<Shape>, Vec<Label>); 2],
+    /// As drawn, then at the chosen size; or this way and that at the chosen size.
+    pub halves: [Half; 2],
 }
 
 impl Figure {
-    /// The lesson's four figures.
-    pub fn all(lesson: &Lesson, unit: LengthUnit) -> [Figure; 4] {
-        [wall_plan(lesson, unit), wall_section(lesson, unit), v_section(lesson, unit), tip_plan(lesson, unit)]
+    /// The lesson's figures.
+    pub fn all(lesson: &Lesson, unit: LengthUnit) -> [Figure; 6] {
+        [
+            wall_plan(lesson, unit),
+            wall_section(lesson, unit),
+            v_section(lesson, unit),
+            tip_plan(lesson, unit),
+            ends_plan(lesson, unit),
+            pass_section(lesson, unit),
+        ]
     }
+
+    /// The place among all of the one that a question of the tour is about.
+    pub fn asked_about(question: Question) -> usize {
+        match question {
+            Question::WhatMoved | Question::SoundAgain | Question::ThinReeds | Question::BoardEnds => 0,
+            Question::NarrowChannel => 1,
+            Question::LostPoints => 3,
+            Question::FreeEnds => 4,
+            Question::ShallowPass => 5,
+        }
+    }
+}
+
+/// As drawn, and at the chosen size.
+fn at_both_sizes(lesson: &Lesson, half: impl Fn(f64) -> (Vec<Shape>, Vec<Label>)) -> [Half; 2] {
+    let captions = [words::AS_DRAWN.to_owned(), words::share_of_that(lesson.factor)];
+    let mut factors = [1.0, lesson.factor].into_iter();
+    captions.map(|caption| {
+        let (shapes, labels) = half(factors.next().expect("one a half"));
+        Half { caption, shapes, labels }
+    })
 }
 
 fn rectangle(ink: Ink, min: DVec2, max: DVec2) -> Shape {
@@ -105,7 +147,7 @@ fn wall_plan(lesson: &Lesson, unit: LengthUnit) -> Figure {
         title: words::WALL_FROM_ABOVE,
         words: lesson.wall_in_words(unit),
         frame,
-        halves: [half(1.0), half(lesson.factor)],
+        halves: at_both_sizes(lesson, half),
     }
 }
 
@@ -135,7 +177,7 @@ fn wall_section(lesson: &Lesson, unit: LengthUnit) -> Figure {
         title: words::WALL_IN_SECTION,
         words: format!("{} {}", words::AS_TALL_AS_BEFORE, lesson.groove_in_words(unit)),
         frame,
-        halves: [half(1.0), half(lesson.factor)],
+        halves: at_both_sizes(lesson, half),
     }
 }
 
@@ -154,7 +196,7 @@ fn cutter_profile(lesson: &Lesson, left: f64) -> Vec<DVec2> {
     };
     let side = |sign: f64| {
         rises.iter().map(move |rise| {
-            let half = 0.5 * lesson.cutter.width_at(crate::units::Mm::new(rise.max(1e-9))).get();
+            let half = 0.5 * lesson.cutter.width_at(Mm::new(rise.max(1e-9))).get();
             dvec2(middle + sign * half, rise - depth)
         })
     };
@@ -197,7 +239,7 @@ fn v_section(lesson: &Lesson, unit: LengthUnit) -> Figure {
         title: words::V_IN_SECTION,
         words: lesson.v_in_words(unit),
         frame,
-        halves: [half(1.0), half(lesson.factor)],
+        halves: at_both_sizes(lesson, half),
     }
 }
 
@@ -223,6 +265,82 @@ fn tip_plan(lesson: &Lesson, unit: LengthUnit) -> Figure {
         title: words::POINT_FROM_ABOVE,
         words: lesson.tip_in_words(unit),
         frame,
-        halves: [half(1.0), half(lesson.factor)],
+        halves: at_both_sizes(lesson, half),
+    }
+}
+
+/// A wall across the grain from above: with an end in the air, and tied at both ends.
+fn ends_plan(lesson: &Lesson, unit: LengthUnit) -> Figure {
+    let reach = wall_reach(lesson).max(0.9 * lesson.tip_limit.get());
+    let frame = Rect::new(dvec2(-reach, -0.5 * reach), dvec2(reach, 0.5 * reach));
+    let radius = 0.5 * lesson.cutter.width_at(lesson.depth).get();
+    let half_width = 0.5 * lesson.wall_now().get();
+    // Where the free end is, and how thick what ties a wall is.
+    let (end, tie) = (0.15 * reach, 0.16 * reach);
+    let half = |tied: bool| {
+        let top = if tied { frame.max.y } else { end };
+        let mut shapes = vec![
+            rectangle(Ink::Floor, frame.min, frame.max),
+            rectangle(Ink::Wood, dvec2(-half_width, frame.min.y), dvec2(half_width, top)),
+        ];
+        if tied {
+            shapes.push(rectangle(Ink::Wood, frame.min, dvec2(frame.max.x, frame.min.y + tie)));
+            shapes.push(rectangle(Ink::Wood, dvec2(frame.min.x, frame.max.y - tie), frame.max));
+        }
+        let at = if tied { 0.0 } else { end - 0.5 * radius.min(reach) };
+        shapes.push(disc(Ink::Cutter, dvec2(half_width + radius, at), radius));
+        let limit = if tied { lesson.tied_limit } else { lesson.tip_limit };
+        let (low, high) = if tied { (frame.min.y + tie, frame.max.y - tie) } else { (frame.min.y, end) };
+        shapes.extend(limit_lines(limit.get(), low, high));
+        let caption = if tied { words::TIED } else { words::IN_THE_AIR };
+        Half {
+            caption: caption.to_owned(),
+            shapes,
+            labels: vec![Label { at: dvec2(-0.6 * reach, 0.0), words: words::limit_label(limit, unit) }],
+        }
+    };
+    Figure {
+        title: words::FREE_END_FROM_ABOVE,
+        words: words::free_end(lesson.tip_limit, lesson.tied_limit, unit),
+        frame,
+        halves: [half(false), half(true)],
+    }
+}
+
+/// The last pass beside a wall, cut through: as deep as it is, and half as deep.
+fn pass_section(lesson: &Lesson, unit: LengthUnit) -> Figure {
+    let (reach, depth) = (wall_reach(lesson), lesson.depth.get());
+    let frame = Rect::new(dvec2(-reach, -1.6 * depth), dvec2(reach, 0.6 * depth));
+    let top = lesson.wall_now().get();
+    let foot = top + 2.0 * depth * lesson.cutter.side_slope();
+    let half = |(pass, limit): (Mm, Mm), caption: &str| {
+        let beside = 0.5 * top + lesson.cutter.width_at(lesson.depth).get();
+        let left = dvec2(beside.min(frame.max.x), -depth);
+        let wall = vec![
+            dvec2(-0.5 * foot, -depth),
+            dvec2(0.5 * foot, -depth),
+            dvec2(0.5 * top, 0.0),
+            dvec2(-0.5 * top, 0.0),
+        ];
+        let mut shapes = vec![
+            rectangle(Ink::Wood, frame.min, dvec2(frame.max.x, -depth)),
+            // What the pass has not cut yet.
+            rectangle(Ink::Wood, left, dvec2(frame.max.x, -depth + pass.get())),
+            Shape { ink: Ink::Wood, points: wall },
+            Shape { ink: Ink::Cutter, points: cutter_profile(lesson, 0.5 * top) },
+        ];
+        shapes.extend(limit_lines(limit.get(), -depth, 0.35 * depth));
+        Half {
+            caption: caption.to_owned(),
+            shapes,
+            labels: vec![Label { at: dvec2(0.0, -1.3 * depth), words: words::limit_label(limit, unit) }],
+        }
+    };
+    let [now, halved] = lesson.passes;
+    Figure {
+        title: words::PASS_IN_SECTION,
+        words: words::pass(now, halved, unit),
+        frame,
+        halves: [half(now, words::THIS_PASS), half(halved, words::HALF_THE_PASS)],
     }
 }

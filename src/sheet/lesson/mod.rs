@@ -1,24 +1,31 @@
 //! The lesson 'Why it thins': the same wall and the same cutter side by side, as drawn and at the chosen
 //! size.
 //!
-//! A figure has two halves in one scale. What belongs to the design is drawn larger or smaller with the
+//! A figure has two halves in one scale. In most what belongs to the design is drawn larger or smaller with the
 //! size; the cutter, the depth and the limits are the same in both halves. The scale depends on what does
-//! not change with the size, so that on screen the limit stands still while the wall moves.
+//! not change with the size, so that on screen the limit stands still while the wall moves. The last two show
+//! what does move the limit: an end in the air, and the depth of a pass.
 
 mod figures;
+mod standing;
 
-pub use figures::{Figure, Ink, Label, Shape};
+pub use figures::{Figure, Half, Ink, Label, Shape};
+pub use standing::{StandingWall, standing};
 
 use crate::job::Job;
-use crate::proof::Proof;
+use crate::proof::wall::Wall;
+use crate::proof::{Proof, WallRun};
 use crate::shop::CutterShape;
 use crate::units::{LengthUnit, Mm};
 use crate::words::lesson as words;
+use std::f64::consts::FRAC_PI_2;
 
 /// Interior angle of the lesson's tip, radians: a slender leaf.
 const TIP_ANGLE: f64 = std::f64::consts::PI / 6.0;
 /// Included angle of the lesson's V where the job's own cutter is none, radians.
 const V_ANGLE: f64 = std::f64::consts::FRAC_PI_2;
+/// A wall that is tied at both ends, so many times as long as it is tall.
+const TIED_LENGTH: f64 = 2.0;
 /// The wall of a design that has none, so many times its limit.
 const WALL_WITHOUT_ONE: f64 = 1.6;
 /// The groove of a design that has none, so many times what the cutter needs.
@@ -35,6 +42,11 @@ pub struct Lesson {
     pub limits: [Mm; 2],
     /// The thinnest that the end of a point across the grain is trusted with: it is a free end.
     pub tip_limit: Mm,
+    /// The thinnest that a wall across the grain is trusted with that is twice as long as tall, and tied at both
+    /// ends.
+    pub tied_limit: Mm,
+    /// The depth of a pass and the thinnest wall to be trusted across the grain: as it is, and half as deep.
+    pub passes: [(Mm, Mm); 2],
     /// The design's narrowest groove as drawn, or one of our own.
     pub groove: Mm,
     /// The narrowest groove the cutter enters to the full depth.
@@ -63,11 +75,18 @@ impl Lesson {
                 (V_ANGLE, Mm::ZERO)
             }
         };
+        let tied = WallRun { length: job.depth() * TIED_LENGTH, ..WallRun::ENDLESS };
         Lesson {
             factor: proof.factor,
             wall: wall.unwrap_or(limits[1] * WALL_WITHOUT_ONE),
             limits,
             tip_limit: usual.free_end[1],
+            tied_limit: usual.wall_to_grain(FRAC_PI_2, job.depth(), &tied).thickness,
+            passes: [1.0, 0.5].map(|share| {
+                let mut rule = usual.rule.clone();
+                rule.cut.pass = rule.cut.edge(job.depth()) * share;
+                (rule.cut.pass, rule.limit(&Wall::endless(job.depth(), FRAC_PI_2)).thickness)
+            }),
             groove: groove.unwrap_or(usual.groove * GROOVE_WITHOUT_ONE),
             groove_limit: usual.groove,
             cutter: job.cutter().shape,

@@ -219,7 +219,7 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
         said::corner([Mm::new(corner.x), Mm::new(corner.y)], unit),
         said::finished([proof.length, proof.width], proof.factor, job.turn().degrees(), unit),
     ];
-    let ends = said::ends(job.ends(), proof.feeding.sniped_share, proof.feeding.step.height(), unit);
+    let ends = said::ends(job.ends(), proof.feeding.sniped_share, proof.feeding.step.range(), unit);
     vec![
         (said::BOARD, cut),
         (said::LAY, lay),

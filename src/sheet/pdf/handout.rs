@@ -9,7 +9,7 @@ use crate::geometry::Rect;
 use crate::job::Job;
 use crate::proof::Proof;
 use crate::proof::lesson::TOUR;
-use crate::sheet::lesson::{Figure, Ink, Label, Lesson, Shape as Drawn};
+use crate::sheet::lesson::{Figure, Half, Ink, Lesson, Shape as Drawn};
 use crate::words::lesson as lesson_words;
 use crate::words::sheets::handout as words;
 use crate::words::tour;
@@ -19,6 +19,8 @@ use glam::{DAffine2, DVec2, dvec2};
 const WORDS: f64 = 3.3;
 /// Height of a heading.
 const HEADING: f64 = 4.0;
+/// Height of the words over a half.
+const CAPTION: f64 = 2.8;
 /// Between the two halves of a figure.
 const BETWEEN: f64 = 6.0;
 /// From one line to write on to the next.
@@ -36,11 +38,11 @@ pub(super) fn handout_leaves(job: &Job, proof: &Proof, settings: &SheetSettings)
         lesson.factor = 0.5;
     }
     let figures = Figure::all(&lesson, settings.unit);
-    // The highest a figure may be, so that all four are on the page under words of any length.
+    // The highest a figure may be, so that all of them are on the page under words of any length.
     let tries = [38.0, 34.0, 30.0, 26.0, 22.0, 18.0, 14.0, 10.0];
     let mut first = None;
     for tallest in tries {
-        let (leaf, bottom) = figures_leaf(job, &lesson, &figures, settings, tallest);
+        let (leaf, bottom) = figures_leaf(job, &figures, settings, tallest);
         let fits = bottom <= body(&leaf).max.y;
         first = Some(leaf);
         if fits {
@@ -50,20 +52,14 @@ pub(super) fn handout_leaves(job: &Job, proof: &Proof, settings: &SheetSettings)
     [first.unwrap_or_else(|| settings.paper.leaf(false)), questions_leaf(settings)]
 }
 
-fn figures_leaf(
-    job: &Job,
-    lesson: &Lesson,
-    figures: &[Figure],
-    settings: &SheetSettings,
-    tallest: f64,
-) -> (Leaf, f64) {
+fn figures_leaf(job: &Job, figures: &[Figure], settings: &SheetSettings, tallest: f64) -> (Leaf, f64) {
     let mut leaf = settings.paper.leaf(false);
     let area = body(&leaf);
     let room = area.size().x;
     let mut y = head(&mut leaf, settings, lesson_words::TITLE, &job.design().name);
     let rule = format!("{} {}", words::WHY, lesson_words::RULE);
     y = leaf.wrapped(dvec2(area.min.x, y), &rule, WORDS, room, BLACK) + 1.0;
-    y = leaf.wrapped(dvec2(area.min.x, y), &words::key(lesson.factor), WORDS, room, DARK);
+    y = leaf.wrapped(dvec2(area.min.x, y), words::KEY, WORDS, room, DARK);
     for figure in figures {
         y += 3.5 + HEADING;
         leaf.bold(dvec2(area.min.x, y), figure.title, HEADING);
@@ -71,9 +67,11 @@ fn figures_leaf(
         let size = figure.frame.size();
         let wide = (room - BETWEEN) / 2.0;
         let scale = (wide / size.x).min(tallest / size.y);
-        for ((shapes, labels), left) in figure.halves.iter().zip([0.0, wide + BETWEEN]) {
+        y += CAPTION;
+        for (half, left) in figure.halves.iter().zip([0.0, wide + BETWEEN]) {
             let corner = dvec2(area.min.x + left + 0.5 * (wide - scale * size.x), y);
-            draw_half(&mut leaf, figure.frame, scale, corner, shapes, labels);
+            leaf.words(corner - dvec2(0.0, 0.8), &half.caption, CAPTION, DARK);
+            draw_half(&mut leaf, figure.frame, scale, corner, half);
         }
         y += scale * size.y + 1.2;
         y = leaf.wrapped(dvec2(area.min.x, y), &figure.words, WORDS, room, BLACK);
@@ -81,11 +79,11 @@ fn figures_leaf(
     (leaf, y)
 }
 
-fn draw_half(leaf: &mut Leaf, frame: Rect, scale: f64, corner: DVec2, shapes: &[Drawn], labels: &[Label]) {
+fn draw_half(leaf: &mut Leaf, frame: Rect, scale: f64, corner: DVec2, half: &Half) {
     let place = |at: DVec2| corner + scale * dvec2(at.x - frame.min.x, frame.max.y - at.y);
     let whole = Shape::rect(Rect::new(corner, corner + scale * frame.size()));
     let mut seen = Leaf::new(leaf.size);
-    for Drawn { ink, points } in shapes {
+    for Drawn { ink, points } in &half.shapes {
         let closed = *ink != Ink::Limit;
         let shape = Shape { rings: vec![points.iter().map(|point| place(*point)).collect()], closed };
         match ink {
@@ -103,6 +101,7 @@ fn draw_half(leaf: &mut Leaf, frame: Rect, scale: f64, corner: DVec2, shapes: &[
                 seen.outline(shape.clone(), Pen::new(1.2, 255));
                 seen.outline(shape, Pen::new(0.5, BLACK).dashed(1.6, 1.0));
             }
+            Ink::Push => seen.fill(shape, 0),
             Ink::Lost => {
                 seen.fill(shape.clone(), 255);
                 fill_hatched(&mut seen, shape.clone(), Hatch::Crossed);
@@ -112,7 +111,7 @@ fn draw_half(leaf: &mut Leaf, frame: Rect, scale: f64, corner: DVec2, shapes: &[
     }
     leaf.marks.push(Mark::Within { shape: whole.clone(), marks: seen.marks });
     leaf.outline(whole, Pen::new(0.2, DARK));
-    for label in labels {
+    for label in &half.labels {
         leaf.words_on(place(label.at) + dvec2(0.0, 0.35 * WORDS), &label.words, WORDS, BLACK);
     }
 }

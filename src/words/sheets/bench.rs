@@ -4,7 +4,7 @@ use crate::job::Ends;
 use crate::proof::overhang::FeedSide;
 use crate::shop::{BoardEdge, BoardEnd, Check, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
-use crate::words::{capitalised, finding, listed};
+use crate::words::{between, capitalised, finding, listed};
 
 /// What the sheet and the foot of its page are called.
 pub const NAME: &str = "Bench sheet";
@@ -157,14 +157,14 @@ pub fn pierced(thickness: Mm, unit: LengthUnit) -> String {
 }
 
 /// How the ends are: what share of the design may be sniped, 0 to 1, and how high the lines are.
-pub fn ends(ends: Ends, sniped: f64, step: Mm, unit: LengthUnit) -> String {
+pub fn ends(ends: Ends, sniped: f64, step: [Mm; 2], unit: LengthUnit) -> String {
     match ends {
         Ends::Held => "Held: both rollers hold the board for the whole carve".to_owned(),
         Ends::Free if sniped == 0.0 => "Free: the design lies clear of the snipe zones".to_owned(),
         Ends::Free => format!(
-            "Free: {} % of the design lies in the snipe zones; expect lines about {} high",
+            "Free: {} % of the design lies in the snipe zones; expect lines {} high",
             trimmed(sniped * 100.0, 0),
-            unit.show_fine(step)
+            between(step, unit)
         ),
     }
 }

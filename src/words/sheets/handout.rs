@@ -6,15 +6,9 @@ pub const NAME: &str = "Handout";
 /// What the handout is about.
 pub const WHY: &str = "A design that is sound at one size can fail at a smaller one.";
 
-/// How to read the figures; the right half is at `factor` times the drawn size.
-pub fn key(factor: f64) -> String {
-    format!(
-        "Left: as drawn. Right: {:.0} % of that. The two halves of a figure are drawn to one scale. Grey is wood, \
-         the white shape is the cutter, crossed lines are wood that breaks off, and the broken lines are the limit \
-         across the grain.",
-        100.0 * factor
-    )
-}
+/// How to read the figures.
+pub const KEY: &str = "The two halves of a figure are drawn to one scale. Grey is wood, the white shape is the cutter, \
+     crossed lines are wood that breaks off, and the broken lines are the limit across the grain.";
 
 /// What the second page is about.
 pub fn questions(count: usize) -> String {
@@ -22,7 +16,7 @@ pub fn questions(count: usize) -> String {
 }
 
 /// How to answer them.
-pub const HOW: &str = "Open each sample in Spelk and move the size handle until you can answer the question.";
+pub const HOW: &str = "Open each sample in Spelk and change it until you can answer the question.";
 
 /// The heading of a question: its number from 1, and its sample's title.
 pub fn heading(number: usize, title: &str) -> String {

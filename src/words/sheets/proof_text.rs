@@ -4,7 +4,7 @@ use crate::proof::rack::RackRow;
 use crate::proof::sizes::SizeRow;
 use crate::proof::{Finding, Severity};
 use crate::units::{LengthUnit, Mm, trimmed};
-use crate::words::{count, duration, finding, listed, sizes};
+use crate::words::{between, count, duration, finding, listed, sizes};
 
 /// A row of the text, by its name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -169,11 +169,11 @@ pub fn ends_held([left, right]: [Mm; 2], unit: LengthUnit) -> String {
 }
 
 /// The ends are free: what share of the design may be sniped, and how high the lines are.
-pub fn ends_free(sniped: f64, step: Mm, unit: LengthUnit) -> String {
+pub fn ends_free(sniped: f64, step: [Mm; 2], unit: LengthUnit) -> String {
     format!(
-        "free, {:.0} % of the design in the snipe zones, with lines about {} high",
+        "free, {:.0} % of the design in the snipe zones, with lines {} high",
         sniped * 100.0,
-        unit.show_fine(step)
+        between(step, unit)
     )
 }
 

@@ -1,5 +1,6 @@
 //! What the window says after a command.
 
+use super::SPELK;
 use crate::job::Done;
 use crate::units::{LengthUnit, Mm};
 use crate::words::edits::{elements_covered, elements_done, not_followed};
@@ -97,6 +98,11 @@ pub fn mended(mended: &str, unfollowed: Option<&str>) -> String {
         None => format!("{mended} Undo takes it back"),
         Some(file) => format!("{mended} Undo takes it back. {}", not_followed(file)),
     }
+}
+
+/// Walls of a carve are on record.
+pub fn walls_on_record(walls: usize) -> String {
+    format!("{} on record; the cutter's limits go by them from now on", count(walls, "wall", "walls"))
 }
 
 /// The shop's limit of a cutter is from its own coupon.
@@ -208,7 +214,7 @@ pub fn kept_not_read(path: &str, error: &dyn Display) -> String {
 }
 
 /// The window's title: the job, with a star where it has changes that are not saved.
-pub fn title(name: &str, is_changed: bool, program: &str) -> String {
+pub fn title(name: &str, is_changed: bool) -> String {
     let star = if is_changed { " *" } else { "" };
-    format!("{name}{star} - {program}")
+    format!("{name}{star} - {SPELK}")
 }

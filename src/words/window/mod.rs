@@ -8,6 +8,7 @@ pub mod documents;
 pub mod elements;
 pub mod findings;
 pub mod handle;
+pub mod record;
 pub mod relief;
 pub mod shell;
 pub mod shop;

@@ -1,7 +1,8 @@
-//! One figure of the lesson on the screen: two halves in one scale.
+//! Figures on the screen: a figure of the lesson, two halves in one scale, and a wall as it stands.
 
 use crate::app::widgets::look::{Palette, VERMILLION};
-use crate::sheet::lesson::{Figure, Ink, Label as Note, Shape};
+use crate::geometry;
+use crate::sheet::lesson::{Figure, Half, Ink, Label as Note, Shape, StandingWall};
 use crate::words::lesson as said;
 use egui::{
     Align2, Color32, FontId, Label, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2,
@@ -12,7 +13,7 @@ use glam::DVec2;
 const GAP: f32 = 10.0;
 
 /// A figure `width` points wide, its halves no taller than `tallest`.
-pub(crate) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, factor: f64, width: f32, tallest: f32) {
+pub(crate) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, width: f32, tallest: f32) {
     let palette = Palette::of(ui.ctx());
     ui.label(RichText::new(figure.title).strong());
     let size = figure.frame.size();
@@ -20,36 +21,51 @@ pub(crate) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, factor: f64, width: 
     let scale = (half / size.x as f32).min(tallest / size.y as f32);
     let drawn = vec2(size.x as f32, size.y as f32) * scale;
     let (whole, response) = ui.allocate_exact_size(vec2(width, drawn.y + 16.0), Sense::hover());
-    for (index, (shapes, notes)) in figure.halves.iter().enumerate() {
+    for (index, half_drawing) in figure.halves.iter().enumerate() {
         let left = whole.left() + index as f32 * (half + GAP);
-        let caption = if index == 0 { said::AS_DRAWN.to_owned() } else { said::share_of_that(factor) };
         let font = FontId::proportional(12.0);
         ui.painter().text(
             pos2(left + 0.5 * half, whole.top()),
             Align2::CENTER_TOP,
-            caption,
+            &half_drawing.caption,
             font,
             palette.faint,
         );
         let corner = pos2(left + 0.5 * (half - drawn.x), whole.top() + 16.0);
-        let rect = Rect::from_min_size(corner, drawn);
-        let place = |at: DVec2| {
-            let from_corner =
-                DVec2::new(at.x - figure.frame.min.x, figure.frame.max.y - at.y) * f64::from(scale);
-            rect.min + vec2(from_corner.x as f32, from_corner.y as f32)
-        };
-        let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
-        for shape in shapes {
-            paint_shape(&painter, shape, &place, palette);
-        }
-        for note in notes {
-            paint_note(&painter, note, &place, palette);
-        }
-        ui.painter().rect_stroke(rect, 2.0, Stroke::new(1.0, palette.line), StrokeKind::Inside);
+        paint_half(ui, figure.frame, half_drawing, Rect::from_min_size(corner, drawn));
     }
     let words = said::figure(figure.title, &figure.words);
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, &words));
     ui.add(Label::new(RichText::new(&figure.words).small()).wrap());
+}
+
+/// A drawing by itself, as wide as there is room for and no taller than `tallest`; what a screen reader says of it.
+pub(crate) fn drawing_ui(ui: &mut egui::Ui, drawing: &StandingWall, tallest: f32, words: &str) {
+    let size = drawing.frame.size();
+    let room = ui.available_width();
+    let scale = (room / size.x as f32).min(tallest / size.y as f32);
+    let drawn = vec2(size.x as f32, size.y as f32) * scale;
+    let (whole, response) = ui.allocate_exact_size(vec2(room, drawn.y), Sense::hover());
+    paint_half(ui, drawing.frame, &drawing.half, Rect::from_center_size(whole.center(), drawn));
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, words));
+}
+
+/// One half of a figure within a place of the screen.
+fn paint_half(ui: &egui::Ui, frame: geometry::Rect, half: &Half, rect: Rect) {
+    let palette = Palette::of(ui.ctx());
+    let scale = rect.width() / frame.size().x as f32;
+    let place = |at: DVec2| {
+        let from_corner = DVec2::new(at.x - frame.min.x, frame.max.y - at.y) * f64::from(scale);
+        rect.min + vec2(from_corner.x as f32, from_corner.y as f32)
+    };
+    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+    for shape in &half.shapes {
+        paint_shape(&painter, shape, &place, palette);
+    }
+    ui.painter().rect_stroke(rect, 2.0, Stroke::new(1.0, palette.line), StrokeKind::Inside);
+    for note in &half.labels {
+        paint_note(ui.painter(), note, &place, rect, palette);
+    }
 }
 
 fn paint_shape(painter: &Painter, shape: &Shape, place: &dyn Fn(DVec2) -> Pos2, palette: &Palette) {
@@ -68,6 +84,7 @@ fn paint_shape(painter: &Painter, shape: &Shape, place: &dyn Fn(DVec2) -> Pos2, 
             painter.line_segment([points[0], points[1]], Stroke::new(3.5, palette.card.gamma_multiply(0.6)));
             painter.extend(egui::Shape::dashed_line(&points, Stroke::new(2.0, VERMILLION), 6.0, 4.0));
         }
+        Ink::Push => convex(palette.accent, Stroke::new(1.0, palette.card)),
         Ink::Lost => {
             convex(palette.card, Stroke::new(1.0, VERMILLION));
             for line in hatch(&points, 6.0) {
@@ -102,9 +119,21 @@ fn hatch(corners: &[Pos2], apart: f32) -> Vec<[Pos2; 2]> {
     lines
 }
 
-fn paint_note(painter: &Painter, note: &Note, place: &dyn Fn(DVec2) -> Pos2, palette: &Palette) {
+/// Words at their place, as far as they go into the drawing; those that are too long for it stick out evenly.
+fn paint_note(
+    painter: &Painter,
+    note: &Note,
+    place: &dyn Fn(DVec2) -> Pos2,
+    within: Rect,
+    palette: &Palette,
+) {
     let galley = painter.layout_no_wrap(note.words.clone(), FontId::proportional(12.0), palette.ink);
-    let rect = Align2::CENTER_CENTER.anchor_size(place(note.at), galley.size());
+    let room = within.shrink2(0.5 * galley.size() + vec2(5.0, 2.0));
+    let mut middle = place(note.at);
+    middle.x = if room.width() > 0.0 { middle.x.clamp(room.left(), room.right()) } else { within.center().x };
+    middle.y =
+        if room.height() > 0.0 { middle.y.clamp(room.top(), room.bottom()) } else { within.center().y };
+    let rect = Align2::CENTER_CENTER.anchor_size(middle, galley.size());
     painter.rect_filled(rect.expand2(vec2(4.0, 1.0)), 3.0, palette.card.gamma_multiply(0.85));
     painter.galley(rect.min, galley, palette.ink);
 }

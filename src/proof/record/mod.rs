@@ -3,13 +3,18 @@
 //! After a carve each wall that was watched is noted with its wood, cutter, pass, thickness, height, length, ends and
 //! direction; with the limit that the cutter's reference wall alone gave it, and the chance it was told to have. The
 //! [estimate](crate::proof::wall::Estimate) of all walls of one cutter becomes its [`Experience`], and limits follow
-//! from that. Whether chances are worth anything shows when walls are put together by the chance they were told:
-//! of those called 80 % about 80 % should have held ([`Record::told`]).
+//! from that. Whether chances come true shows when walls are put together by the chance they were given: of those
+//! given 80 % about 80 % should have held ([`Record::told`]).
 //!
 //! A record is a CSV file, a wall a line, so that a spreadsheet reads it and two shops can put theirs together.
 
-use super::limit::{HeldWall, Limits};
+mod kept;
+
+pub use kept::RecordFileError;
+
+use super::limit::{HeldWall, Limits, PlaceLimits};
 use super::wall::{Estimate, Trial, WoodNumbers, constant};
+use super::walls::WallRow;
 use crate::job::{Job, Place};
 use crate::shop::{Cutter, Experience, Wood};
 use crate::units::Mm;
@@ -225,6 +230,13 @@ const COLUMNS: [&str; 13] = [
 const THICKEST: f64 = 1.0e6;
 
 impl CarvedWall {
+    /// A wall of a proof whose job was carved as it says.
+    pub fn of_row(job: &Job, limits: &PlaceLimits, row: &WallRow, held: bool) -> CarvedWall {
+        let watched =
+            Watched { width: row.width, held: row.held, to_grain: row.to_grain, chance: row.chance };
+        CarvedWall::of(job, row.place, limits.at(row.place), &watched, held)
+    }
+
     /// A wall of a job that was carved as the job says.
     pub fn of(job: &Job, place: Place, limits: &Limits, wall: &Watched, held: bool) -> CarvedWall {
         let cutter = job.cut(place).cutter;
