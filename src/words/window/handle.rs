@@ -1,9 +1,10 @@
 //! What the window says after a command.
 
+use crate::advice::Offer;
 use crate::job::Done;
 use crate::units::{LengthUnit, Mm};
 use crate::words::edits::{elements_covered, elements_done, not_followed};
-use crate::words::{count, percent_down};
+use crate::words::{advice, count, percent_down};
 use std::fmt::Display;
 
 /// A machine was taken out of the shop's own list.
@@ -97,6 +98,11 @@ pub fn mended(mended: &str, unfollowed: Option<&str>) -> String {
         None => format!("{mended} Undo takes it back"),
         Some(file) => format!("{mended} Undo takes it back. {}", not_followed(file)),
     }
+}
+
+/// An offer was applied.
+pub fn offer_applied(offer: &Offer, unit: LengthUnit) -> String {
+    format!("Done: {}. Undo takes it back", advice::changes(offer, unit))
 }
 
 /// The shop's limit of a cutter is from its own coupon.
