@@ -3,9 +3,11 @@
 //! The model is our own; its parts are published or worked out, as each test says.
 
 use crate::support::{self, change_cutter, rectangle};
+use glam::dvec2;
 use spelk::job::{Edit, Job, Treatment};
-use spelk::proof::wall::{Cut, Governs, Plates, Support, Wall, WallRule, WoodNumbers, chance, pillar, strip};
-use spelk::proof::{Limits, WallEnds, proof_of};
+use spelk::proof::mend::{Mend, mend};
+use spelk::proof::wall::{Cut, Governs, Plates, Support, Wall, WallRule, WoodNumbers, chance, strip};
+use spelk::proof::{Facts, FindingKind, Limits, Severity, WallEnds, measure, proof_of, rate};
 use spelk::shop::{Cutter, Sawn, Wood, woods};
 use spelk::units::Mm;
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI};
@@ -233,8 +235,77 @@ fn strips_and_pillars_are_beams() {
     let across = strip(&rule, mm(40.0), mm(19.0), true, FRAC_PI_2).get();
     // 350 psi.
     close_to(across / both, (8700.0f64 / 350.0).sqrt(), 0.01);
-    let d = pillar(&rule, mm(3.0)).get();
+    let d = rule.pillar(mm(3.0), 0.0).thickness.get();
     close_to(PI * d.powi(3) * 350.0 * 6.894_757e-3 / (32.0 * 3.0), rule.push(mm(3.0), 0.0), 1e-3);
+    // With sides that gain 1 for each unit of depth, `c z^(1/3) - z` is most at `z = (c / 3)^(3/2)`, and is `2 z` there.
+    let sloping = WallRule { slope: 1.0, ..rule };
+    let c = d / 3f64.cbrt();
+    close_to(sloping.pillar(mm(3.0), 0.0).thickness.get(), 2.0 * (c / 3.0).powf(1.5), 0.02);
+}
+
+/// Pegs and dots have no length along which they could be walls; a round one of 1 mm that stands 3 mm tall in basswood
+/// snaps at a touch.
+#[test]
+fn pegs_are_pillars() {
+    let round = |x: f64, across: f64| {
+        let corner =
+            |i: u32| dvec2(x, 20.0) + glam::DVec2::from_angle(PI * f64::from(i) / 24.0) * 0.5 * across;
+        vec![(0..48).map(corner).collect::<Vec<_>>()]
+    };
+    let pegs = [round(0.0, 1.0), round(20.0, 2.5), round(40.0, 6.0), vec![rectangle(60.0, 19.0, 1.0, 1.0)]];
+    let names = ["thin", "chancy", "stout", "square"];
+    let elements: Vec<_> = names.into_iter().zip(pegs).collect();
+    let job = support::job(Treatment::Relief, &elements);
+    let proof = proof_of(&job);
+    let rule = &proof.limits.usual().rule;
+    // By hand: pi d^3 s / 32 = P h.
+    let by_hand = (32.0 * rule.push(job.depth(), 0.0) * job.depth().get()
+        / (PI * Wood::find("basswood_american").unwrap().tension_across.unwrap()))
+    .cbrt();
+    let mut found: Vec<_> = proof
+        .findings
+        .iter()
+        .filter_map(|finding| match &finding.facts {
+            Facts::ThinWall { width, severity, place, .. } => {
+                let wall = place.held.wall.unwrap();
+                assert_eq!((wall.run.ends, wall.limit.governs), (WallEnds::Pillar, Governs::Pillar));
+                close_to(wall.limit.thickness.get(), by_hand, 1e-9);
+                Some((place.element.clone().unwrap(), width.get(), *severity))
+            }
+            _ => None,
+        })
+        .collect();
+    found.sort_by(|a, b| a.0.cmp(&b.0));
+    let names: Vec<&str> = found.iter().map(|(name, ..)| name.as_str()).collect();
+    assert_eq!(names, ["chancy", "square", "thin"], "by hand {by_hand}");
+    assert_eq!(found[2].2, Severity::Unsound);
+    close_to(found[1].1, 1.0, 1e-6);
+    // Its limit has no size in it, so it is sound from so many times as large.
+    close_to(proof.thinnest.sound_factor.unwrap(), by_hand / (PI / 48.0).cos(), 1e-3);
+    let measured = measure(&job);
+    let ratings = rate(&job, &measured);
+    let mended = mend(&job, &measured, &ratings, proof.factor, Mend::Walls);
+    assert_eq!(
+        proof_of(&mended.job).findings.iter().filter(|f| f.kind() == FindingKind::ThinWall).count(),
+        0
+    );
+}
+
+/// A cutter enters a round or a square hole where it is no wider than the hole.
+#[test]
+fn holes_are_held_to_the_cutter_too() {
+    let hole = |x: f64, across: f64| rectangle(x, 10.0, across, across);
+    let panel = vec![hole(10.0, 2.0), hole(30.0, 3.1), hole(50.0, 3.2)];
+    let job = support::job(Treatment::Sunk, &[("holes", panel)]);
+    let widths: Vec<f64> = proof_of(&job)
+        .findings
+        .iter()
+        .filter(|finding| finding.kind() == FindingKind::BlockedGroove)
+        .filter_map(|finding| finding.measured().map(Mm::get))
+        .collect();
+    assert_eq!(widths.len(), 2, "{widths:?}");
+    close_to(widths[0], 2.0, 1e-6);
+    close_to(widths[1], 3.1, 1e-6);
 }
 
 /// A standard normal table: 0.8413 at 1, 0.9332 at 1.5, 0.0228 at -2.

@@ -520,7 +520,13 @@ fn check_pieces(region: &Region) {
             let [a, b] = piece.feet;
             let off = clearance(&edges, a).max(clearance(&edges, b));
             assert!(off < 1e-7 * size, "the feet stand on the outline, {off} off");
-            if piece.narrow.width > 1e-4 * size {
+            if piece.length() == 0.0 {
+                // A spot: nowhere near it is there room for a wider disc.
+                for turn in 0..12 {
+                    let near = piece.narrow.at + DVec2::from_angle(f64::from(turn) * PI / 6.0) * 1e-4 * size;
+                    assert!(clearance(&edges, near) <= 0.5 * piece.narrow.width + 1e-7 * size, "{near}");
+                }
+            } else if piece.narrow.width > 1e-4 * size {
                 let angle = (a - piece.narrow.at).angle_to(b - piece.narrow.at).abs();
                 assert!(angle > 2.0 / 3.0 * PI - 1e-3, "{} degrees", angle.to_degrees());
                 let across = dvec2(piece.direction.cos(), piece.direction.sin()).dot((b - a).normalize());

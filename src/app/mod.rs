@@ -365,9 +365,10 @@ impl eframe::App for App {
 
     fn ui(&mut self, ui: &mut egui::Ui, _: &mut eframe::Frame) {
         let mut commands = Vec::new();
-        self.take_shortcuts(ui.ctx(), &mut commands);
-        self.panels_ui(ui, &mut commands);
-        self.help_windows_ui(ui.ctx());
+        let situation = self.situation();
+        self.take_shortcuts(ui.ctx(), &situation, &mut commands);
+        self.panels_ui(ui, &situation, &mut commands);
+        self.help_windows_ui(ui.ctx(), &situation);
         self.shop_windows_ui(ui.ctx(), &mut commands);
         self.file_windows_ui(ui.ctx(), &mut commands);
         if !commands.is_empty() {

@@ -7,7 +7,7 @@ use super::output::{OutputArgs, Outputs};
 use super::{note_drawing, own_shop, print_out};
 use crate::job::Job;
 use crate::proof::mend::mend;
-use crate::proof::{chance_of_all, measure, proof, rate, walls};
+use crate::proof::{measure, proof, rate, walls};
 use crate::relief::{self, mesh::stl_of_board};
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
@@ -79,13 +79,8 @@ fn write_proofed(
         "json" => {
             let time = relief::time::of(job, &measured);
             let near = walls(job, &measured, &ratings);
-            let besides = Besides {
-                time: Some(&time),
-                chance: Some(chance_of_all(&near)),
-                walls: json::most(&near),
-                ..Besides::default()
-            };
-            outputs.write(path, json::proof_json(job, &proof, &besides, unit).as_bytes())
+            let json = json::proof_json(job, &proof, &Besides::of(&time, &near), unit);
+            outputs.write(path, json.as_bytes())
         }
         "stl" => {
             let stl = stl_of_board(job, &measured, &proof).context(command_line::NOT_PLANNED)?;

@@ -7,7 +7,7 @@ use super::timings::{Clock, Stage};
 use super::{UNSOUND, note_drawing, own_shop, print_out, rack_boards, say};
 use crate::advice::{Means, Tried, advise};
 use crate::proof::carrier::carrier;
-use crate::proof::{Severity, chance_of_all, measure, proof, rate, uncut, walls};
+use crate::proof::{Severity, measure, proof, rate, uncut, walls};
 use crate::relief::{NEVER, time};
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::json::Timings;
@@ -86,15 +86,11 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
         say(&command_line::said(&said));
     }
     let near = walls(job, measured, ratings);
-    let listed = if args.all_walls { &near } else { json::most(&near) };
-    let besides = Besides {
-        time: Some(&time),
-        uncut: Some(&uncut),
-        chance: Some(chance_of_all(&near)),
-        walls: listed,
-        advice: advice.as_ref().map(|advice| (advice, &shop.prices.money)),
-        timings,
-    };
+    let advised = advice.as_ref().map(|advice| (advice, &shop.prices.money));
+    let mut besides = Besides { uncut: Some(&uncut), advice: advised, timings, ..Besides::of(&time, &near) };
+    if args.all_walls {
+        besides.walls = &near;
+    }
     let result = if args.json {
         json::proof_json(job, proof, &besides, unit)
     } else {

@@ -185,15 +185,14 @@ fn of_ladder(job: &Job, coupon: &Coupon, limits: &Limits, text: &str) -> Option<
     let (name, first) = text.split_once('=')?;
     let first: usize = first.trim().parse().ok()?;
     let ladder = Ladder::WALLS.into_iter().find(|ladder| ladder.element() == name.trim())?;
-    let (run, direction) = coupon.run_of(ladder)?;
+    let (run, to_grain) = coupon.run_of(ladder)?;
     let rungs: Vec<_> = coupon.rungs.iter().filter(|rung| rung.ladder == ladder).collect();
     // One past the last: none held.
     if first == 0 || first > rungs.len() + 1 {
         return None;
     }
-    let limit = limits.wall_as(direction, job.depth(), &run);
+    let limit = limits.wall_to_grain(to_grain, job.depth(), &run);
     let wall = HeldWall { height: job.depth(), run, limit };
-    let to_grain = limits.to_grain(direction);
     let walls: Vec<CarvedWall> = rungs
         .iter()
         .map(|rung| {

@@ -92,6 +92,8 @@ pub enum WallEnds {
     BothJoined,
     /// It closes on itself.
     Closed,
+    /// It is hardly longer than it is thick, and stands by itself: a pillar.
+    Pillar,
 }
 
 impl WallEnds {
@@ -102,9 +104,14 @@ impl WallEnds {
             WallEnds::OneFree => "one-free",
             WallEnds::BothJoined => "joined",
             WallEnds::Closed => "closed",
+            WallEnds::Pillar => "pillar",
         }
     }
 }
+
+/// What stands by itself and is no longer than this many times its thickness is a pillar, and bends as one: a round
+/// value of our own.
+const PILLAR: f64 = 1.25;
 
 impl WallRun {
     /// A wall so long that it does not feel its ends.
@@ -118,13 +125,14 @@ impl WallRun {
     pub(super) const POINT: WallRun =
         WallRun { length: Mm::new(f64::INFINITY), ends: WallEnds::BothFree, to_free_end: Mm::ZERO };
 
-    /// A measured run; `stands` says whether a place of the design is standing wood.
-    pub(super) fn of(run: &Run, stands: impl Fn(glam::DVec2) -> bool) -> WallRun {
+    /// A measured run of a wall so thick; `stands` says whether a place of the design is standing wood.
+    pub(super) fn of(run: &Run, width: f64, stands: impl Fn(glam::DVec2) -> bool) -> WallRun {
         let free = run.ends.map(|(end, far)| match end {
             RunEnd::Stops { beyond, .. } if !stands(beyond) => Some(far),
             _ => None,
         });
         let ends = match free {
+            [Some(_), Some(_)] if run.length <= PILLAR * width => WallEnds::Pillar,
             [Some(_), Some(_)] => WallEnds::BothFree,
             [Some(_), None] | [None, Some(_)] => WallEnds::OneFree,
             [None, None] if run.ends.iter().all(|(end, _)| *end == RunEnd::Closes) => WallEnds::Closed,
@@ -213,12 +221,17 @@ impl Limits {
     /// A place of a wall that is some way from its free end is no worse than the middle of a wall twice as long as
     /// that way, with both ends free; nor than the end itself.
     pub fn wall_as(&self, direction: f64, height: Mm, run: &WallRun) -> Limit {
-        let angle = self.to_grain(direction);
+        self.wall_to_grain(self.to_grain(direction), height, run)
+    }
+
+    /// The same of a wall that runs at an angle to the grain, radians, whichever way the design is turned.
+    pub fn wall_to_grain(&self, angle: f64, height: Mm, run: &WallRun) -> Limit {
         let with = |support, length| self.rule.limit(&Wall { height, length, support, angle });
         let endless = Mm::new(f64::INFINITY);
         let at_the_end = match run.ends {
             WallEnds::BothJoined => return with(Support::Joined, run.length),
             WallEnds::Closed => return with(Support::FreeInTheMiddle, endless),
+            WallEnds::Pillar => return self.rule.pillar(height, angle),
             WallEnds::OneFree => Support::OneJoined,
             WallEnds::BothFree => Support::FreeAtAnEnd,
         };
@@ -234,7 +247,7 @@ impl Limits {
     fn strip(&self, direction: f64, run: &WallRun) -> Limit {
         let (both_ends, length) = match run.ends {
             WallEnds::BothJoined => (true, run.length),
-            WallEnds::OneFree | WallEnds::BothFree => (false, run.length),
+            WallEnds::OneFree | WallEnds::BothFree | WallEnds::Pillar => (false, run.length),
             // Half of a ring hangs between the other half.
             WallEnds::Closed => (true, run.length * 0.5),
         };
@@ -449,7 +462,7 @@ impl PlaceLimits {
         let thinner = width / held.limit;
         let share = match wall.limit.governs {
             Governs::Root | Governs::End | Governs::Beam => thinner.powi(2),
-            Governs::Stiffness => thinner.powi(3),
+            Governs::Stiffness | Governs::Pillar => thinner.powi(3),
             Governs::Shear => thinner,
         };
         let cut = limits.rule.cut;

@@ -270,7 +270,7 @@ impl Level {
         let stands = |point: DVec2| locator.contains(point) == standing_inside;
         let run = |(piece, run): (&Piece, widths::Run)| {
             // A point is the free end of the wall behind it.
-            if piece.taper { WallRun::POINT } else { WallRun::of(&run, stands) }
+            if piece.taper { WallRun::POINT } else { WallRun::of(&run, piece.narrow.width, stands) }
         };
         let runs = walls.pieces().iter().zip(walls.runs()).map(run).collect();
         Level {

@@ -3,8 +3,8 @@
 //! After a carve each wall that was watched is noted with its wood, cutter, pass, thickness, height, length, ends and
 //! direction; with the limit that the cutter's reference wall alone gave it, and the chance it was told to have. The
 //! [estimate](crate::proof::wall::Estimate) of all walls of one cutter becomes its [`Experience`], and limits follow
-//! from that. Whether chances are worth anything shows when walls are put together by the chance they were told:
-//! of those called 80 % about 80 % should have held ([`Record::told`]).
+//! from that. Whether chances come true shows when walls are put together by the chance they were given: of those
+//! given 80 % about 80 % should have held ([`Record::told`]).
 //!
 //! A record is a CSV file, a wall a line, so that a spreadsheet reads it and two shops can put theirs together.
 

@@ -55,6 +55,17 @@ pub enum PathKind {
     Pierced,
 }
 
+impl PathKind {
+    /// All of them, in the order they are carved.
+    pub const ALL: [PathKind; 5] = [
+        PathKind::ClearingAlong,
+        PathKind::ClearingAcross,
+        PathKind::Outline,
+        PathKind::Vee,
+        PathKind::Pierced,
+    ];
+}
+
 /// A remainder thinner than this is left to the cutter's own accuracy: the chords of two offsets of the same
 /// edge stray from each other by a few micrometres.
 const WORTH_A_PASS: f64 = 0.06;

@@ -131,19 +131,25 @@ impl Rung {
 }
 
 impl Coupon {
-    /// How the walls of a ladder run: how long they are and what holds them, and in which direction in the design,
+    /// How the walls of a ladder run: how long they are and what holds them, and at which angle to the grain,
     /// radians. `None` for what is no ladder of walls.
     pub fn run_of(&self, ladder: Ladder) -> Option<(WallRun, f64)> {
-        let length = Mm::new(self.run);
-        let free = WallRun { length, ends: WallEnds::BothFree, to_free_end: Mm::ZERO };
-        let tied = WallRun { length, ends: WallEnds::BothJoined, to_free_end: Mm::new(f64::INFINITY) };
-        match ladder {
-            Ladder::WallsAlong => Some((free, 0.0)),
-            Ladder::WallsAcross => Some((free, FRAC_PI_2)),
-            Ladder::TiedAlong => Some((tied, 0.0)),
-            Ladder::TiedAcross => Some((tied, FRAC_PI_2)),
-            Ladder::TipsAlong | Ladder::TipsAcross | Ladder::Grooves => None,
-        }
+        run_of(ladder, self.run)
+    }
+}
+
+/// The same of rungs so long, millimetres. A coupon lies with its length along the grain, whichever way the job is
+/// turned.
+fn run_of(ladder: Ladder, length: f64) -> Option<(WallRun, f64)> {
+    let length = Mm::new(length);
+    let free = WallRun { length, ends: WallEnds::BothFree, to_free_end: Mm::ZERO };
+    let tied = WallRun { length, ends: WallEnds::BothJoined, to_free_end: Mm::new(f64::INFINITY) };
+    match ladder {
+        Ladder::WallsAlong => Some((free, 0.0)),
+        Ladder::WallsAcross => Some((free, FRAC_PI_2)),
+        Ladder::TiedAlong => Some((tied, 0.0)),
+        Ladder::TiedAcross => Some((tied, FRAC_PI_2)),
+        Ladder::TipsAlong | Ladder::TipsAcross | Ladder::Grooves => None,
     }
 }
 
@@ -164,14 +170,10 @@ pub fn coupon(job: &Job) -> Coupon {
     let tips = made.tips(Ladder::TipsAcross, dvec2(right, grooves.max.y + gap), across_limit);
     // Tied walls above both, side by side: what ties do for them is the model's to say, and the coupon's to check.
     let above = along.max.y.max(points.max.y).max(tips.max.y) + gap;
-    let tied = |direction: f64| {
-        let run =
-            WallRun { length: Mm::new(run), ends: WallEnds::BothJoined, to_free_end: Mm::new(f64::INFINITY) };
-        // A coupon lies with its length along the grain, whichever way the job is turned.
-        limits.wall_as(direction, job.depth(), &run).thickness.get()
-    };
-    let [tied_along, tied_across] =
-        if limits.turn.swaps() { [FRAC_PI_2, 0.0] } else { [0.0, FRAC_PI_2] }.map(tied);
+    let [tied_along, tied_across] = [Ladder::TiedAlong, Ladder::TiedAcross].map(|ladder| {
+        let (run, angle) = run_of(ladder, run).expect("tied walls are walls");
+        limits.wall_to_grain(angle, job.depth(), &run).thickness.get()
+    });
     let beside = made.tied(Ladder::TiedAlong, dvec2(0.0, above), tied_along);
     made.tied(Ladder::TiedAcross, dvec2(beside.max.x + 2.0 * gap, above), tied_across);
     made.finish(words::caption(&job.cutter().name, job.depth(), &job.wood().name))

@@ -17,7 +17,7 @@ pub mod text;
 use crate::advice::Advice;
 use crate::job::Job;
 use crate::proof::sizes::{SizeRow, drawn};
-use crate::proof::{Measured, Proof, Uncut, WallRow};
+use crate::proof::{Measured, Proof, Uncut, WallRow, chance_of_all};
 use crate::relief::shade::{self, Camera, Look};
 use crate::relief::time::JobTime;
 use crate::relief::{self, HeightField, Plan, time};
@@ -138,4 +138,17 @@ pub struct Besides<'a> {
     pub advice: Option<(&'a Advice, &'a Money)>,
     /// How long working it all out took.
     pub timings: Option<json::Timings>,
+}
+
+impl<'a> Besides<'a> {
+    /// The time, and what follows from the walls near their limits, worst first: no more of them than a program
+    /// wants to read.
+    pub fn of(time: &'a JobTime, near: &'a [WallRow]) -> Besides<'a> {
+        Besides {
+            time: Some(time),
+            chance: Some(chance_of_all(near)),
+            walls: json::most(near),
+            ..Besides::default()
+        }
+    }
 }

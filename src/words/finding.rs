@@ -3,6 +3,7 @@
 use super::{bench_list, capitalised, fine, is_nothing, limits};
 use crate::proof::{
     BoardSide, CutterRefusal, Facts, FedEnd, Finding, Gentler, MachineBound, Site, StripBreach, ThinPlace,
+    WallEnds,
 };
 use crate::shop::Check;
 use crate::units::{LengthUnit, Mm, trimmed};
@@ -12,8 +13,10 @@ const SPOT: Mm = Mm::new(0.1);
 
 /// What it is called at the head of its card.
 pub fn title(finding: &Finding) -> &'static str {
-    match finding.facts {
+    match &finding.facts {
         Facts::RoundedCorner { .. } => "Rounded corner",
+        Facts::ThinWall { place, .. } if is_a_pillar(place) => "Thin pillar",
+        Facts::BlockedGroove { place, .. } if place.run < NO_LENGTH => "Blocked hole",
         _ => finding.kind().label(),
     }
 }
@@ -215,6 +218,14 @@ fn is_a_spot(place: &ThinPlace, unit: LengthUnit) -> bool {
     place.run < SPOT || is_nothing(&unit.number(place.run))
 }
 
+/// What is as long as it is wide has no length along its axis but what snapping to the grid gives it.
+const NO_LENGTH: Mm = Mm::new(1e-3);
+
+/// Whether a thin place of standing wood is a pillar and no wall.
+fn is_a_pillar(place: &ThinPlace) -> bool {
+    place.held.wall.is_some_and(|wall| wall.run.ends == WallEnds::Pillar)
+}
+
 fn misplaced(side: BoardSide, free: Mm, needed: Mm, unit: LengthUnit) -> String {
     let (side, needed) = (side.label(), unit.show(needed));
     if free < Mm::ZERO {
@@ -279,7 +290,10 @@ fn gentler_cut(gentler: Gentler, unit: LengthUnit) -> String {
 }
 
 fn thin_wall(width: Mm, place: &ThinPlace, stand_in: Option<&str>, unit: LengthUnit) -> String {
-    let wall = if width == Mm::ZERO {
+    let wall = if is_a_pillar(place) {
+        let height = place.held.wall.map_or(Mm::ZERO, |wall| wall.height);
+        format!("A pillar {} thick that stands {} tall by itself", fine(unit, width), unit.show_fine(height))
+    } else if width == Mm::ZERO {
         "Standing wood thins to nothing where two carved places touch".to_owned()
     } else if is_a_spot(place, unit) {
         format!("A wall {} thick at one spot", fine(unit, width))
@@ -317,7 +331,9 @@ fn lost_tip(apex: f64, place: &ThinPlace, stand_in: Option<&str>, unit: LengthUn
 fn blocked_groove(width: Mm, place: &ThinPlace, unit: LengthUnit) -> String {
     let (width, limit) = (fine(unit, width), fine(unit, place.held.limit));
     let cutter = place.cutter.as_deref().unwrap_or("the cutter");
-    if is_a_spot(place, unit) {
+    if place.run < NO_LENGTH {
+        format!("A hole {width} across; {cutter} needs {limit}")
+    } else if is_a_spot(place, unit) {
         format!("A groove {width} wide at one spot; {cutter} needs {limit}")
     } else {
         let run = unit.show(place.run);

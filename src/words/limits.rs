@@ -49,6 +49,7 @@ pub fn governs(governs: Governs) -> &'static str {
         Governs::Stiffness => "it would give under the cutter and chatter",
         Governs::Shear => "it would shear off at its root",
         Governs::Beam => "cut through on both sides, it would bend until it breaks",
+        Governs::Pillar => "it would snap off at its root",
     }
 }
 
@@ -209,13 +210,16 @@ pub fn of_wall(wall: &HeldWall, angle: f64, unit: LengthUnit) -> String {
 pub fn support(wall: &HeldWall) -> Option<&'static str> {
     match (wall.limit.governs, wall.run.ends) {
         (Governs::Beam, WallEnds::OneFree) => Some("cut through on both sides and held at one end"),
-        (Governs::Beam, WallEnds::BothFree) => Some("cut through on both sides and held by nothing"),
+        (Governs::Beam, WallEnds::BothFree | WallEnds::Pillar) => {
+            Some("cut through on both sides and held by nothing")
+        }
         (Governs::Beam, WallEnds::BothJoined | WallEnds::Closed) => Some("cut through on both sides"),
         (_, WallEnds::BothFree) if wall.run.length < wall.height * 2.0 => Some("a short stub"),
         (_, WallEnds::BothFree | WallEnds::OneFree) if wall.is_near_a_free_end() => Some("at its free end"),
         (_, WallEnds::BothFree | WallEnds::OneFree) => Some("away from its free end"),
         (_, WallEnds::BothJoined) => Some("tied at both ends"),
-        (_, WallEnds::Closed) => None,
+        // A pillar is called one.
+        (_, WallEnds::Closed | WallEnds::Pillar) => None,
     }
 }
 
@@ -229,6 +233,7 @@ pub fn ends(wall: &HeldWall, unit: LengthUnit) -> String {
         WallEnds::OneFree => format!("{length} long with a free end"),
         WallEnds::BothJoined => format!("{length} long and tied at both ends"),
         WallEnds::Closed => format!("{length} round"),
+        WallEnds::Pillar => format!("a pillar {length} thick that stands by itself"),
     }
 }
 

@@ -1,4 +1,4 @@
-//! The shop's record of walls: what it came to, and whether the chances that were told are worth anything.
+//! The shop's record of walls: what it came to, and whether chances come true.
 
 use super::count;
 use crate::proof::record::Told;
@@ -19,11 +19,11 @@ pub fn experience(cutter: &str, experience: &Experience) -> String {
     });
     if factor[0] == factor[1] {
         format!(
-            "{cutter}: {walls} on record, {held} held; walls are to be {along}, and two in three break within {scatter} % of that"
+            "{cutter}: {walls} on record, {held} held. Walls need to be {along}; two in three break within {scatter} % of that"
         )
     } else {
         format!(
-            "{cutter}: {walls} on record, {held} held; walls along the grain are to be {along}, across {across}: your own ratio, not the model's. Two in three break within {scatter} % of that"
+            "{cutter}: {walls} on record, {held} held. Walls along the grain need to be {along}, across {across}: your own ratio, not the model's. Two in three break within {scatter} % of that"
         )
     }
 }
@@ -38,18 +38,18 @@ pub fn constant(cutter: &str, constant: f64, factor: f64, [low, high]: [f64; 2])
     )
 }
 
-/// Walls that were told about the same chance: how many held.
+/// Walls that were given about the same chance: how many held.
 pub fn told(told: &Told) -> String {
     let [from, to] = [told.from, told.to].map(|share| trimmed(100.0 * share, 0));
     let walls = count(told.walls as usize, "wall", "walls");
     if told.walls == 0 {
-        return format!("told {from} to {to} %: none yet");
+        return format!("given {from} to {to} %: no wall yet");
     }
     if !told.is_enough() {
-        return format!("told {from} to {to} %: {walls}, {} held; too few to say", told.held);
+        return format!("given {from} to {to} %: {walls}, {} held; too few to say", told.held);
     }
     format!(
-        "told {from} to {to} %: {walls}, {} held: {} %, where {} % was told",
+        "given {from} to {to} %: {walls}, {} held, which is {} %; {} % was expected",
         told.held,
         trimmed(100.0 * f64::from(told.held) / f64::from(told.walls), 0),
         trimmed(100.0 * told.mean, 0)
@@ -101,8 +101,8 @@ pub fn agrees(ladder: &str, other: &str, shop: f64, model: f64) -> String {
 /// The chance that all walls hold.
 pub fn all_hold(chance: f64) -> String {
     match (100.0 * chance).round() {
-        percent if percent >= 100.0 => "every wall holds in all but a few of a hundred carves".to_owned(),
-        percent if percent < 1.0 => "hardly a carve in a hundred keeps every wall".to_owned(),
+        percent if percent >= 100.0 => "every wall holds in more than 99 of 100 carves".to_owned(),
+        percent if percent < 1.0 => "every wall holds in fewer than 1 of 100 carves".to_owned(),
         percent => format!("every wall holds in {} of 100 carves", trimmed(percent, 0)),
     }
 }

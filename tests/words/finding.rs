@@ -2,9 +2,10 @@ use super::{Said, UNITS, compare};
 use glam::dvec2;
 use spelk::job::Place;
 use spelk::proof::overhang::{FeedSide, Overhang};
+use spelk::proof::wall::{Governs, Limit};
 use spelk::proof::{
-    BoardSide, CutterRefusal, Facts, FedEnd, Finding, Gentler, Held, LimitSource, MachineBound, OwnCutter,
-    Severity, StripBreach, ThinPlace,
+    BoardSide, CutterRefusal, Facts, FedEnd, Finding, Gentler, Held, HeldWall, LimitSource, MachineBound,
+    OwnCutter, Severity, StripBreach, ThinPlace, WallEnds, WallRun,
 };
 use spelk::shop::{BlemishKind, Check};
 use spelk::units::Mm;
@@ -26,6 +27,13 @@ pub(crate) fn place(cutter: Option<&str>) -> ThinPlace {
 
 fn spot(cutter: Option<&str>) -> ThinPlace {
     ThinPlace { run: MM(0.02), element: None, ..place(cutter) }
+}
+
+fn pillar() -> ThinPlace {
+    let run = WallRun { length: MM(1.0), ends: WallEnds::Pillar, to_free_end: Mm::ZERO };
+    let limit = Limit { thickness: MM(2.5), governs: Governs::Pillar, k: 1.2, push: 4.0 };
+    let wall = Some(HeldWall { height: MM(3.0), run, limit });
+    ThinPlace { held: Held { wall, ..place(None).held }, run: Mm::ZERO, ..spot(None) }
 }
 
 pub(crate) fn overhang(lift: Option<f64>, stands: &[f64]) -> Overhang {
@@ -99,11 +107,13 @@ pub(crate) fn examples() -> Vec<(&'static str, Facts)> {
         ("wall, own cutter, stand-in", wall(1.19, Some("Maple, black"), place(cutter))),
         ("wall at a spot", wall(0.004, None, spot(None))),
         ("wall of nothing", wall(0.0, None, spot(None))),
+        ("pillar", wall(1.0, None, pillar())),
         ("tip", tip(None)),
         ("tip, stand-in", tip(Some("Maple, black"))),
         ("groove", Facts::BlockedGroove { width: MM(2.0), place: place(None) }),
         ("groove, own cutter", Facts::BlockedGroove { width: MM(2.0), place: place(cutter) }),
         ("groove at a spot", Facts::BlockedGroove { width: MM(0.02), place: spot(None) }),
+        ("hole", Facts::BlockedGroove { width: MM(2.0), place: ThinPlace { run: Mm::ZERO, ..spot(None) } }),
         ("corner", Facts::RoundedCorner { apex: 0.39, short: MM(2.2), place: place(None) }),
         ("corner, own cutter", Facts::RoundedCorner { apex: 0.39, short: MM(2.2), place: place(cutter) }),
         ("V groove", Facts::ShallowGroove { width: MM(0.4), place: place(None) }),

@@ -37,7 +37,7 @@ fn labels() {
     names!(said, BOARD_SIDES, BoardSide::label);
     names!(said, PRICE_ITEMS, PriceItem::label);
     names!(said, [RowKind::Picked, RowKind::LeastSound, RowKind::LargestForBoard], RowKind::label);
-    names!(said, PATHS, PathKind::label);
+    names!(said, PathKind::ALL, PathKind::label);
     for kind in FINDINGS {
         for number in [1, 2] {
             said.line(
@@ -87,9 +87,6 @@ const PRICE_ITEMS: [PriceItem; 13] = [
     PriceItem::CashRounding,
     PriceItem::Total,
 ];
-
-const PATHS: [PathKind; 5] =
-    [PathKind::ClearingAlong, PathKind::ClearingAcross, PathKind::Outline, PathKind::Vee, PathKind::Pierced];
 
 const QUANTITIES: [Quantity; 43] = [
     Quantity::BoardLength,

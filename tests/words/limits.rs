@@ -27,7 +27,9 @@ fn limits_and_their_arithmetic() {
             }
         }
     }
-    for kind in [Governs::Root, Governs::End, Governs::Stiffness, Governs::Shear, Governs::Beam] {
+    for kind in
+        [Governs::Root, Governs::End, Governs::Stiffness, Governs::Shear, Governs::Beam, Governs::Pillar]
+    {
         said.line("limits::governs", limits::governs(kind));
     }
     for ends in [WallEnds::BothFree, WallEnds::OneFree, WallEnds::BothJoined, WallEnds::Closed] {
@@ -42,6 +44,10 @@ fn limits_and_their_arithmetic() {
             said.line("limits::support", limits::support(&wall).unwrap_or_default());
         }
     }
+    let run = WallRun { length: Mm::new(1.0), ends: WallEnds::Pillar, to_free_end: Mm::ZERO };
+    let limit = Limit { thickness: Mm::new(2.5), governs: Governs::Pillar, k: 1.2, push: 4.0 };
+    let pillar = HeldWall { height: Mm::new(3.0), run, limit };
+    said.line("limits::of_wall", limits::of_wall(&pillar, 0.0, LengthUnit::Millimetres));
     for unit in UNITS {
         said.line("limits::feed_per_tooth", limits::feed_per_tooth(Mm::new(0.04), unit));
     }

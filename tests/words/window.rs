@@ -291,15 +291,8 @@ fn what_the_relief_says() {
     for eighth in 0..8 {
         say!(said, window::relief::seen_from(Some(eighth), 34.4));
     }
-    let kinds = [
-        PathKind::ClearingAlong,
-        PathKind::ClearingAcross,
-        PathKind::Outline,
-        PathKind::Vee,
-        PathKind::Pierced,
-    ];
     for number in [1, 1234] {
-        say!(said, window::relief::lines_of("Flat end, 6 mm", &kinds.map(|kind| (kind, number))));
+        say!(said, window::relief::lines_of("Flat end, 6 mm", &PathKind::ALL.map(|kind| (kind, number))));
     }
     say!(said, window::relief::picture_of_the_cut("Cut of 120 mm: nothing is carved along it"));
     say!(said, window::relief::section_field("A along"));

@@ -45,7 +45,7 @@ fn what_is_said_after_a_command() {
     say!(said, handle::not_kept("recovery", &ERROR));
     say!(said, handle::kept_not_removed(&ERROR));
     say!(said, handle::kept_not_read("0-1.spelk", &"is empty"));
-    say!(said, handle::title("Reed gate", true, "Spelk"));
+    say!(said, handle::title("Reed gate", true));
     compare("window_handle_facts", &said);
 }
 
@@ -68,7 +68,7 @@ fn what_is_said_of_files() {
 fn what_is_said_of_work() {
     let mut said = Said::default();
     say!(said, work::no_thread(&"Resource temporarily unavailable"));
-    say!(said, work::broke_off("Reed gate", "Spelk"));
+    say!(said, work::broke_off("Reed gate"));
     say!(said, work::mark_unreadable("mark.png", &ERROR));
     say!(said, work::mark_unusable("mark.png", &"is no picture"));
     compare("window_work_facts", &said);

@@ -213,7 +213,7 @@ impl Document {
         let job = self.job().clone();
         let since = |of: &Job| Reach::between(of, &job);
         // A note changes nothing that is worked out.
-        if since(&self.proofed.job).is_only_noted() {
+        if !self.is_current() && since(&self.proofed.job).is_only_noted() {
             self.proofed.job = job.clone();
         }
         if self.preview.as_ref().is_some_and(|preview| !self.is_still(&preview.mended.before)) {

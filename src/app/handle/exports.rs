@@ -5,7 +5,7 @@ use crate::app::App;
 use crate::app::commands::export::Export;
 use crate::app::handle::with_ending;
 use crate::proof::sizes::SizeRow;
-use crate::proof::{chance_of_all, rate, walls};
+use crate::proof::walls;
 use crate::relief::mesh::stl_of_board;
 use crate::relief::{self, time};
 use crate::sheet::coupon::coupon;
@@ -79,14 +79,8 @@ impl App {
                 }
                 Export::Proof => {
                     let time = time::of(job, measured);
-                    let near = walls(job, measured, &rate(job, measured));
-                    let besides = Besides {
-                        time: Some(&time),
-                        chance: Some(chance_of_all(&near)),
-                        walls: json::most(&near),
-                        ..Besides::default()
-                    };
-                    json::proof_json(job, proof, &besides, unit).into_bytes()
+                    let near = walls(job, measured, &shown.ratings);
+                    json::proof_json(job, proof, &Besides::of(&time, &near), unit).into_bytes()
                 }
                 Export::Findings => table::findings_csv(proof, unit).into_bytes(),
                 Export::Sizes => table::sizes_csv(rows, unit).into_bytes(),

@@ -16,7 +16,7 @@ use crate::design::samples::samples;
 use crate::shop::open_rack;
 use crate::words::notices;
 use crate::words::sheets::paper;
-use crate::words::window::{SPELK, handle as said};
+use crate::words::window::handle as said;
 use egui::ViewportCommand;
 use std::sync::Arc;
 use std::time::Duration;
@@ -244,7 +244,7 @@ impl App {
 
     pub(crate) fn keep_title(&mut self, ctx: &egui::Context) {
         let Some(shown) = self.shelf.shown() else { return };
-        let title = said::title(shown.name(), shown.is_changed(), SPELK);
+        let title = said::title(shown.name(), shown.is_changed());
         if title != self.title {
             ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
             self.title = title;

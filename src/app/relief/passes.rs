@@ -117,12 +117,5 @@ pub(crate) fn legend_ui(
 fn lines_by_kind(plan: &Plan, cutter: usize) -> Vec<(PathKind, usize)> {
     let own =
         |kind| plan.lines.iter().filter(|line| line.cutter as usize == cutter && line.kind == kind).count();
-    let kinds = [
-        PathKind::ClearingAlong,
-        PathKind::ClearingAcross,
-        PathKind::Outline,
-        PathKind::Vee,
-        PathKind::Pierced,
-    ];
-    kinds.into_iter().map(|kind| (kind, own(kind))).filter(|(_, number)| *number > 0).collect()
+    PathKind::ALL.into_iter().map(|kind| (kind, own(kind))).filter(|(_, number)| *number > 0).collect()
 }

@@ -27,9 +27,14 @@ use std::sync::Arc;
 
 /// Panels.
 impl App {
-    pub(crate) fn take_shortcuts(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
+    pub(crate) fn take_shortcuts(
+        &mut self,
+        ctx: &egui::Context,
+        situation: &Situation,
+        commands: &mut Vec<Command>,
+    ) {
         let typing = ctx.text_edit_focused();
-        for (shortcut, command) in menus::shortcuts(&self.situation()) {
+        for (shortcut, command) in menus::shortcuts(situation) {
             // A bare letter belongs to the field that is being typed in.
             let key = shortcut.logical_key;
             let types = key.name().len() == 1 || key == egui::Key::Delete;
@@ -111,18 +116,22 @@ impl App {
         clippy::too_many_lines,
         reason = "one panel after the other, in the order they divide the window"
     )]
-    pub(crate) fn panels_ui(&mut self, ui: &mut egui::Ui, commands: &mut Vec<Command>) {
+    pub(crate) fn panels_ui(
+        &mut self,
+        ui: &mut egui::Ui,
+        situation: &Situation,
+        commands: &mut Vec<Command>,
+    ) {
         let work = self.work_in_words();
-        let situation = self.situation();
         let Self { shelf, shop, preferences, views, dialogs, messages, .. } = self;
         let shown = shelf.shown();
         let middle = preferences.middle;
         // On a projector the lesson has the screen to itself.
         let alone = views.full_screen && middle == Middle::Lesson && shown.is_some();
         if !alone {
-            egui::Panel::top("menu").show(ui, |ui| menu_bar::menu_bar_ui(ui, &situation, commands));
+            egui::Panel::top("menu").show(ui, |ui| menu_bar::menu_bar_ui(ui, situation, commands));
         }
-        command_list::command_list_ui(ui.ctx(), &mut dialogs.command_list, &situation, commands);
+        command_list::command_list_ui(ui.ctx(), &mut dialogs.command_list, situation, commands);
         let foot = (dialogs.messages_open, preferences.still);
         let Some(shown) = shown else {
             egui::Panel::bottom("messages")
@@ -165,7 +174,7 @@ impl App {
                 .min_size(230.0)
                 .max_size(420.0)
                 .show(ui, |ui| {
-                    cards::cards_ui(ui, scene, &situation, &mut views.elements, lengths, commands);
+                    cards::cards_ui(ui, scene, situation, &mut views.elements, lengths, commands);
                 });
             egui::Panel::right("findings")
                 .frame(frame)
@@ -258,14 +267,11 @@ impl App {
     }
 
     /// The windows that tell of the program itself.
-    pub(crate) fn help_windows_ui(&mut self, ctx: &egui::Context) {
+    pub(crate) fn help_windows_ui(&mut self, ctx: &egui::Context, situation: &Situation) {
         let beside = self.views.board.beside();
-        let situation = self.dialogs.help_open.then(|| self.situation());
         let Dialogs { about_open, cautions_open, help_open, .. } = &mut self.dialogs;
         help::about_ui(ctx, beside, about_open, cautions_open);
-        if let Some(situation) = situation {
-            help::help_ui(ctx, beside, help_open, &situation);
-        }
+        help::help_ui(ctx, beside, help_open, situation);
     }
 
     /// What is asked before files are lost or taken in.

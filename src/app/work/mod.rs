@@ -237,9 +237,7 @@ impl<D: Send + 'static> Workers<D> {
                 let done = match result {
                     Ok(None) => return,
                     Ok(Some(done)) => Ok(done),
-                    Err(_) => {
-                        Err(Broke { lane, message: said::broke_off(&about, crate::words::window::SPELK) })
-                    }
+                    Err(_) => Err(Broke { lane, message: said::broke_off(&about) }),
                 };
                 // Nobody listens any more when the window is gone.
                 if sender.send((lane, number, done)).is_ok() {

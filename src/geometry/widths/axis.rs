@@ -17,6 +17,7 @@
 
 use super::finish::{finish, in_millimetres};
 use super::piece::{AxisPoint, Curve, NO_TIP, Piece, Tip};
+use super::spots::{Disc, Rings, Seen};
 use super::unreached::{Branch, Growth};
 use crate::geometry::region::Segment;
 use crate::geometry::voronoi::{BoxTree, Edge, Face, MERGED_STEPS, Site, Sites, edges, point};
@@ -64,17 +65,20 @@ pub(super) struct Side {
 pub(super) struct Found {
     pub(super) drafts: Vec<Draft>,
     pub(super) branches: Vec<Branch>,
+    seen: Seen,
 }
 
 /// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres.
 pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2] {
     let sites = Sites::of(segments);
+    let rings = Face::BOTH.map(|face| Rings::of(&sites, face));
     let found = {
         let tree = BoxTree::of(&sites.segments);
-        found(&sites, &tree, LEAST_OBJECT_ANGLE, &Face::BOTH)
+        found(&sites, &rings, &tree, LEAST_OBJECT_ANGLE, &Face::BOTH)
     };
     drop(sites);
-    let [inside, outside] = found;
+    let [inside, outside] = with_spots(found, &rings);
+    drop(rings);
     let (inside, outside) = rayon::join(|| finish(inside, origin, step), || finish(outside, origin, step));
     [inside, outside]
 }
@@ -84,24 +88,35 @@ pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2]
 pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64) -> Vec<Piece> {
     let sites = Sites::of(segments);
     let tree = BoxTree::of(&sites.segments);
-    let [inside, _] = found(&sites, &tree, least, &[Face::Inside]);
+    let [inside, _] =
+        found(&sites, &Face::BOTH.map(|face| Rings::of(&sites, face)), &tree, least, &[Face::Inside]);
     inside.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
 }
 
 /// The kept axis from a diagram's edges, whoever found them.
 #[cfg(test)]
 pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64) -> [Side; 2] {
-    let mut drafts = Drafts::new(sites, LEAST_OBJECT_ANGLE);
+    let rings = Face::BOTH.map(|face| Rings::of(sites, face));
+    let mut drafts = Drafts::new(sites, &rings, LEAST_OBJECT_ANGLE);
     for edge in edges {
         drafts.trace(edge);
     }
-    drafts.found.map(|found| finish(found, origin, step))
+    with_spots(drafts.found, &rings).map(|found| finish(found, origin, step))
+}
+
+/// The same with outlines that have no axis of their own.
+fn with_spots(found: [Found; 2], rings: &[Rings; 2]) -> [Found; 2] {
+    let [inside, outside] = found;
+    [(inside, &rings[0]), (outside, &rings[1])].map(|(mut found, rings)| {
+        found.drafts.extend(std::mem::take(&mut found.seen).spots(rings));
+        found
+    })
 }
 
 /// Every piece on the faces asked for, in the order of the sites.
-fn found(sites: &Sites, tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2] {
+fn found(sites: &Sites, rings: &[Rings; 2], tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2] {
     let all = edges(sites, tree, faces, |edges| {
-        let mut drafts = Drafts::new(sites, least);
+        let mut drafts = Drafts::new(sites, rings, least);
         for edge in edges {
             drafts.trace(edge);
         }
@@ -116,10 +131,12 @@ fn whole(parts: Vec<Found>) -> Found {
     let mut whole = Found {
         drafts: Vec::with_capacity(parts.iter().map(|found| found.drafts.len()).sum()),
         branches: Vec::with_capacity(parts.iter().map(|found| found.branches.len()).sum()),
+        seen: Seen::default(),
     };
     for found in parts {
         whole.drafts.extend(found.drafts);
         whole.branches.extend(found.branches);
+        whole.seen.extend(found.seen);
     }
     whole
 }
@@ -127,6 +144,7 @@ fn whole(parts: Vec<Found>) -> Found {
 /// Turns edges of the diagram into pieces.
 struct Drafts<'a> {
     sites: &'a Sites,
+    rings: &'a [Rings; 2],
     /// The least object angle that is kept.
     least: f64,
     found: [Found; 2],
@@ -157,11 +175,23 @@ impl Span {
         }
         (span.from <= span.to).then_some(span)
     }
+
+    /// Whether there is enough of it for a piece.
+    fn is_long(self) -> bool {
+        self.to - self.from >= SAME_STEPS
+    }
+
+    /// The disc at the end that is farther from 0, where it is widest.
+    fn widest(self, place: impl Fn(f64) -> (DVec2, f64), feet: impl Fn(f64) -> [DVec2; 2]) -> Disc {
+        let x = if self.from.abs() > self.to.abs() { self.from } else { self.to };
+        let (at, width) = place(x);
+        Disc { at, radius: 0.5 * width, feet: feet(x) }
+    }
 }
 
 impl<'a> Drafts<'a> {
-    fn new(sites: &'a Sites, least: f64) -> Drafts<'a> {
-        Drafts { sites, least, found: [Found::default(), Found::default()] }
+    fn new(sites: &'a Sites, rings: &'a [Rings; 2], least: f64) -> Drafts<'a> {
+        Drafts { sites, rings, least, found: [Found::default(), Found::default()] }
     }
 
     fn trace(&mut self, edge: Edge) {
@@ -199,7 +229,11 @@ impl<'a> Drafts<'a> {
         let start = corner.map_or(narrow.0, |(_, at)| at);
         self.push_branch(edge.face, Branch { narrow: start, wide: wide.0, growth });
         let parts_ways = normals[0].dot(normals[1]) <= (self.least - SNAPPED_ANGLE).cos();
-        if !parts_ways || edge.is_short() || wide.1 < SAME_STEPS {
+        let kept = parts_ways && !edge.is_short() && wide.1 >= SAME_STEPS;
+        let (at, radius) = wide;
+        let feet = normals.map(|normal| at - normal * radius);
+        self.see(&edge, kept, Disc { at, radius, feet });
+        if !kept {
             return;
         }
         let end = |(at, radius): (DVec2, f64)| AxisPoint { at, width: 2.0 * radius, vertex: UNNAMED };
@@ -245,8 +279,9 @@ impl<'a> Drafts<'a> {
             to: to.abs(),
         });
         let kept = whole.within(h / (0.5 * self.least).tan()).filter(|_| !edge.is_short());
-        let Some(span) = kept else { return };
         let feet = |x: f64| [focus, foot + line.along * x];
+        self.see(&edge, kept.is_some_and(Span::is_long), whole.widest(place, feet));
+        let Some(span) = kept else { return };
         let curve = |from, to| Curve::Parabola { h, from, to };
         self.push_monotone(edge.face, span, place, feet, curve);
     }
@@ -264,9 +299,14 @@ impl<'a> Drafts<'a> {
             to: to.abs(),
         });
         let kept = whole.within(0.5 * d / (0.5 * self.least).tan()).filter(|_| !edge.is_short());
+        self.see(&edge, kept.is_some_and(Span::is_long), whole.widest(place, |_| feet));
         let Some(span) = kept else { return };
         let curve = |from, to| Curve::Bisector { d, from, to };
         self.push_monotone(edge.face, span, place, |_| feet, curve);
+    }
+
+    fn see(&mut self, edge: &Edge, kept: bool, widest: Disc) {
+        self.found[edge.face as usize].seen.edge(&self.rings[edge.face as usize], edge.sites, kept, widest);
     }
 
     fn push_branch(&mut self, face: Face, branch: Branch) {
@@ -305,7 +345,7 @@ impl<'a> Drafts<'a> {
         feet: impl Fn(f64) -> [DVec2; 2],
         curve: impl Fn(f64, f64) -> Curve,
     ) {
-        if span.to - span.from < SAME_STEPS {
+        if !span.is_long() {
             return;
         }
         let mut part = |from: (f64, u32), to: (f64, u32)| {
@@ -377,6 +417,6 @@ pub(super) fn direction(along: DVec2) -> f64 {
     if angle >= PI { angle - PI } else { angle }
 }
 
-fn in_order([a, b]: [DVec2; 2]) -> [DVec2; 2] {
+pub(super) fn in_order([a, b]: [DVec2; 2]) -> [DVec2; 2] {
     if (a.x, a.y) <= (b.x, b.y) { [a, b] } else { [b, a] }
 }

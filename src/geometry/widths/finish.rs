@@ -26,7 +26,7 @@ fn beyond_dust(drafts: &[Draft], merged: &Merged) -> Vec<bool> {
 }
 
 /// Sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
-pub(super) fn finish(Found { drafts, mut branches }: Found, origin: DVec2, step: f64) -> Side {
+pub(super) fn finish(Found { drafts, mut branches, .. }: Found, origin: DVec2, step: f64) -> Side {
     // Narrowest first; then by place, so that the order of rings plays no part.
     let keys = |draft: &Draft| {
         let (narrow, wide) = (draft.piece.narrow, draft.piece.wide);

@@ -20,6 +20,8 @@
 //!   disc that touches the end and both sides, not the end edge itself: an arm that ends in an edge of
 //!   0.8 mm and widens at 20 degrees is 0.94 mm wide. Past that disc there is no wall to measure,
 //!   only two corners.
+//! - A *spot*, a peg or hole about as wide as it is long, has no two sides that face each other for any length. Its
+//!   width is that of the largest disc in it, and it is a piece without length.
 
 mod axis;
 mod features;
@@ -29,6 +31,7 @@ mod piece;
 #[cfg(test)]
 mod reference;
 mod runs;
+mod spots;
 mod taper;
 mod unreached;
 

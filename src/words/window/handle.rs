@@ -1,5 +1,6 @@
 //! What the window says after a command.
 
+use super::SPELK;
 use crate::advice::Offer;
 use crate::job::Done;
 use crate::units::{LengthUnit, Mm};
@@ -214,7 +215,7 @@ pub fn kept_not_read(path: &str, error: &dyn Display) -> String {
 }
 
 /// The window's title: the job, with a star where it has changes that are not saved.
-pub fn title(name: &str, is_changed: bool, program: &str) -> String {
+pub fn title(name: &str, is_changed: bool) -> String {
     let star = if is_changed { " *" } else { "" };
-    format!("{name}{star} - {program}")
+    format!("{name}{star} - {SPELK}")
 }

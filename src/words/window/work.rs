@@ -2,6 +2,7 @@
 
 #![expect(missing_docs, reason = "a sentence says what it says")]
 
+use super::SPELK;
 use std::fmt::Display;
 
 pub const READING_THE_OUTLINE: &str = "Reading the outline";
@@ -28,8 +29,8 @@ pub fn no_thread(error: &dyn Display) -> String {
 }
 
 /// A piece of work ended through a fault of the program.
-pub fn broke_off(about: &str, program: &str) -> String {
-    format!("{about}: the work stopped because of a fault in {program}. The job is unchanged")
+pub fn broke_off(about: &str) -> String {
+    format!("{about}: the work stopped because of a fault in {SPELK}. The job is unchanged")
 }
 
 /// The picture of the shop's mark is gone or cannot be read.
