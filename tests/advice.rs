@@ -1,5 +1,6 @@
 //! Advice: what is offered does what it says, and what a carver would take comes first.
 
+use crate::cli::spelk;
 use crate::support::{job, rectangle, ring};
 use rayon::prelude::*;
 use spelk::advice::{Advice, Means, Offer, StepKind, Tried, advise};
@@ -7,7 +8,7 @@ use spelk::design::face::Fonts;
 use spelk::design::lettering::Lettering;
 use spelk::design::samples::{find, samples};
 use spelk::job::sample::sample_job;
-use spelk::job::{Edit, Ends, Job, Size, Treatment, Turn};
+use spelk::job::{Edit, Ends, Job, Size, Treatment, Turn, saved};
 use spelk::proof::{Severity, proof_of};
 use spelk::relief::NEVER;
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, Check, Cutter, RackBoard, Shop};
@@ -464,4 +465,31 @@ fn it_can_be_called_off() {
     let shop = Shop::built_in();
     let off = std::sync::atomic::AtomicBool::new(true);
     assert!(advise(&Tried::of(job), &Means { shop: &shop, rack: &[] }, &off).is_none());
+}
+
+#[test]
+fn the_command_line_lists_offers_and_writes_one() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("advised.spelk");
+    let out = path.to_str().unwrap();
+    let design = "sample-designs/boat-nameboard.svg";
+    let run = spelk(&["advise", design, "--apply", "1", "-o", out]);
+    assert_eq!((run.status, run.err.as_str()), (0, ""));
+    assert!(run.out.contains("  1  Carve it at 86.2 %"), "{}", run.out);
+    let job = saved::open(&path).unwrap();
+    assert_eq!(proof_of(&job).verdict.severity, Severity::Sound);
+    let second = folder.path().join("second.spelk");
+    let refused = spelk(&["advise", design, "--apply", "99", "-o", second.to_str().unwrap()]);
+    refused.refused(&["--apply 99", "numbers 1 to"]);
+    assert!(!second.exists());
+
+    let run = spelk(&["advise", design, "--json"]);
+    let json: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    assert_eq!(json["format"], "spelk.advice");
+    assert_eq!(json["offers"][0]["changes"], serde_json::json!(["size"]));
+    assert_eq!(json["offers"][0]["verdict"], "sound");
+    let run = spelk(&["proof", design, "--json"]);
+    let proof: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    assert_eq!(proof["offers"][0], json["offers"][0]);
+    assert!(proof["offers"].as_array().unwrap().len() <= 3);
 }
