@@ -122,10 +122,14 @@ impl App {
     pub(crate) fn start_needed_work(&mut self, ctx: &egui::Context) {
         let Some(shown) = self.shelf.shown_mut() else { return };
         if let Some((job, known)) = shown.needed_proof() {
+            // What would have helped the job as it was is of no use any more.
+            self.workers.cancel(Lane::Advising);
             self.workers.proof(job, known);
         }
         if let Some(now) = shown.needed_advice()
-            && !self.workers.busy(Lane::Advising)
+            && ![Lane::Advising, Lane::Proofing, Lane::Painting]
+                .into_iter()
+                .any(|lane| self.workers.busy(lane))
         {
             let boards = self.shop_folder.as_deref().map(open_rack).and_then(Result::ok).unwrap_or_default();
             self.workers.advise(now, self.shop.clone(), boards);
