@@ -9,10 +9,12 @@
 //! 5. [`job`]: what the user sets, and its saved file.
 //! 6. [`proof`]: a [`job::Job`] to a [`proof::Proof`]: fit, walls, grooves, ends, verdict.
 //! 7. [`relief`]: a job to its passes, the surface they leave, and the time they take.
-//! 8. [`words`]: what all of these found, in sentences; nothing else speaks to the user.
-//! 9. [`sheet`]: a proof to pictures and files.
-//! 10. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
+//! 8. [`advice`]: the cheapest changes of a job that make it come out whole, each tried out.
+//! 9. [`words`]: what all of these found, in sentences; nothing else speaks to the user.
+//! 10. [`sheet`]: a proof to pictures and files.
+//! 11. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
 
+pub mod advice;
 #[cfg(feature = "window")]
 pub mod app;
 pub mod cli;

@@ -26,7 +26,7 @@ fn function(line: &str) -> Option<&str> {
 /// An ignored test that nobody runs would be no test.
 #[test]
 fn every_ignored_test_is_run_somewhere() {
-    let checks = read(".ci/run");
+    let (checks, developers) = (read(".ci/run"), read("DEVELOPERS.md"));
     let mut ignored = Vec::new();
     for file in rust_files() {
         let text = read(&file);
@@ -35,7 +35,10 @@ fn every_ignored_test_is_run_somewhere() {
             let name = lines.by_ref().find_map(function).expect("an ignored test has a name");
             // Another test of the file may run it in a process of its own.
             let run_here = text.matches(&format!("::{name}")).count() > 0;
-            assert!(run_here || checks.contains(&format!("::{name} ")), "{name} is run nowhere");
+            // What takes hours is run by hand.
+            let by_hand = developers.contains(&format!("cargo test {name} -- --ignored"));
+            let by_checks = checks.contains(&format!("::{name} "));
+            assert!(run_here || by_hand || by_checks, "{name} is run nowhere");
             ignored.push(name.to_owned());
         }
     }

@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on says so by stopping")]
 
+mod advice;
 mod carvings;
 mod cli;
 mod corpora;
@@ -45,6 +46,8 @@ mod wall;
 mod widths;
 #[cfg(feature = "window")]
 mod window;
+#[cfg(feature = "window")]
+mod window_advice;
 #[cfg(feature = "window")]
 mod window_board;
 #[cfg(feature = "window")]

@@ -1,6 +1,7 @@
 //! Every sentence of `src/words`, printed with example facts, one snapshot for each of its files: a change
 //! of wording shows in review. What is there and is not printed here fails.
 
+mod advice;
 mod bench_list;
 mod carrier;
 mod cautions;

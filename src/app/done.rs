@@ -11,6 +11,7 @@ use crate::app::relief::piece::ReliefPiece;
 use crate::app::relief::{card, clock, picture, section, worked};
 use crate::app::sizes::{Sized, Surfaced};
 use crate::app::work::Failed;
+use crate::app::work::advised::Advised;
 use crate::app::work::proofed::{Mended, Proofed};
 use crate::job::Job;
 use std::path::PathBuf;
@@ -30,6 +31,8 @@ pub(crate) enum Done {
     Lettered(Box<SetWords>),
     /// The job was proofed.
     Proofed(Box<Proofed>),
+    /// What would help was tried out.
+    Advised(Box<Advised>),
     /// The board was painted.
     Painted(Box<Layers>),
     /// The job was saved here.

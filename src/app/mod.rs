@@ -24,6 +24,7 @@ mod views;
 mod widgets;
 mod work;
 
+use crate::advice::Offer;
 pub use crate::app::commands::arrange::Arrange;
 pub use crate::app::commands::board::{BoardCommand, Tool};
 pub use crate::app::commands::command::Command;
@@ -281,12 +282,24 @@ impl App {
     /// Whether everything that was asked for has been worked out, painted and saved.
     pub fn is_idle(&self) -> bool {
         self.commands.is_empty()
-            && work::LANES.into_iter().all(|lane| !self.workers.busy(lane))
+            && work::LANES.into_iter().all(|lane| lane == Lane::Advising || !self.workers.busy(lane))
             && self.shelf.queue.is_empty()
             && self.is_current()
             // Nothing is painted before the board is first looked at.
             && (self.views.board.painted.is_some() || self.preferences.middle != Middle::Board)
             && self.views.relief.is_settled()
+    }
+
+    /// Whether it is known what would help the job as it is now. Not waited for when the window is idle: nothing
+    /// but the offers comes of it.
+    pub fn is_advised(&self) -> bool {
+        self.shelf.shown().is_some_and(|shown| shown.current_advice().is_some())
+    }
+
+    /// What would help the job as it is now, the best first; empty until that is known.
+    pub fn offers(&self) -> Vec<&Offer> {
+        let advised = self.shelf.shown().and_then(Document::current_advice);
+        advised.map_or_else(Vec::new, |advised| advised.offers.iter().map(|offered| &offered.offer).collect())
     }
 
     /// The middle of the view on the board in millimetres and its scale in points a millimetre.
@@ -295,10 +308,13 @@ impl App {
         Some((camera.center, camera.scale))
     }
 
-    /// The proof of a mended outline that is being looked at and not applied yet.
+    /// The proof of a mended outline or an offer that is being looked at and not applied yet.
     pub fn previewed(&self) -> Option<&Proof> {
-        let preview = self.shelf.shown()?.preview.as_ref()?;
-        Some(&preview.mended.after.proof)
+        let shown = self.shelf.shown().filter(|shown| shown.is_preview() || shown.preview.is_some())?;
+        if shown.looked_at().is_some() {
+            return Some(&shown.seen().proof);
+        }
+        Some(&shown.preview.as_ref()?.mended.after.proof)
     }
 
     /// What is on the board: the last good proof, or that of a mended outline which is looked at.

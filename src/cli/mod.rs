@@ -3,6 +3,7 @@
 //! Standard output is the result, standard error is progress and errors. Exit status: 0 sound or
 //! chancy, 1 unsound, 2 could not proof.
 
+mod advise;
 mod board_picture;
 mod coupon;
 mod export;
@@ -22,7 +23,7 @@ mod timings;
 
 use crate::design::DrawingNotice;
 use crate::notice::Notices;
-use crate::shop::Shop;
+use crate::shop::{RackBoard, Shop, config_folder, open_rack, read_rack_file};
 use crate::units::LengthUnit;
 use crate::words::command_line;
 use crate::words::notices;
@@ -58,6 +59,8 @@ enum Command {
     /// Say whether a design comes out whole on its board, and what would break
     #[command(after_help = command_line::PROOF_EXAMPLE)]
     Proof(Box<proof::ProofArgs>),
+    /// Say what is the least to change for a design to come out whole
+    Advise(Box<advise::AdviseArgs>),
     /// Thicken thin walls or widen narrow grooves, and write the outline
     Mend(Box<mend::MendArgs>),
     /// Write a test piece; carve it to find the thinnest walls you can trust
@@ -115,6 +118,7 @@ pub fn run() -> Asked {
     let result = match cli.command {
         None => return Asked::Window(cli.files),
         Some(Command::Proof(args)) => proof::run(&args),
+        Some(Command::Advise(args)) => advise::run(&args),
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
         Some(Command::Record(args)) => record::run(&args),
@@ -161,6 +165,14 @@ fn own_shop(unit: LengthUnit) -> Shop {
         note(&words::shop::not_used(notice, unit));
     }
     shop
+}
+
+/// The boards of a file, or of the shop's own rack.
+fn rack_boards(file: Option<&Path>) -> anyhow::Result<Vec<RackBoard>> {
+    let Some(path) = file else {
+        return Ok(config_folder().map_or_else(|| Ok(Vec::new()), |folder| open_rack(&folder))?);
+    };
+    Ok(read_rack_file(path)?)
 }
 
 /// Reads an ordinary file of up to `most` bytes; the error names it.

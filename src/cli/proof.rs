@@ -4,10 +4,11 @@ use super::board_picture::draw;
 use super::job_args::JobArgs;
 use super::output::OutputArgs;
 use super::timings::{Clock, Stage};
-use super::{UNSOUND, note_drawing, own_shop, print_out, say};
+use super::{UNSOUND, note_drawing, own_shop, print_out, rack_boards, say};
+use crate::advice::{Means, Tried, advise};
 use crate::proof::carrier::carrier;
 use crate::proof::{Severity, measure, proof, rate, uncut, walls};
-use crate::relief::time;
+use crate::relief::{NEVER, time};
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::json::Timings;
 use crate::sheet::{Besides, json, text};
@@ -16,6 +17,7 @@ use crate::words::command_line;
 use clap::Args;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::sync::Arc;
 
 #[derive(Debug, Args)]
 pub(super) struct ProofArgs {
@@ -58,30 +60,41 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let uncut = uncut(&job, &measured);
     clock.begin(Stage::Passes);
     let time = time::of(&job, &measured);
+    clock.begin(Stage::Advice);
+    let boards = rack_boards(None)?;
+    let now = Tried {
+        job: Arc::new(job),
+        measured: Arc::new(measured),
+        ratings: Arc::new(ratings),
+        proof: Arc::new(proof),
+    };
+    let advice = advise(&now, &Means { shop: &shop, rack: &boards }, &NEVER);
+    let Tried { job, measured, ratings, proof } = &now;
     clock.begin(Stage::Write);
     let unit: LengthUnit = args.job.unit.into();
     if let Some(path) = &args.picture {
-        draw(&job, &proof, unit, path, &outputs)?;
+        draw(job, proof, unit, path, &outputs)?;
     }
     if let Some(path) = &args.carrier {
-        let svg = carrier_svg(&carrier(&job), unit);
+        let svg = carrier_svg(&carrier(job), unit);
         outputs.write(path, svg.as_bytes())?;
     }
     let timings = args.timings.then(|| clock.timings());
     if let Some(timings) = &timings {
-        let Timings { read, clean, measure, proof, passes, total } = *timings;
-        let said = command_line::timings([read, clean, measure, proof, passes, total]);
+        let Timings { read, clean, measure, proof, passes, advice, total } = *timings;
+        let said = command_line::timings([read, clean, measure, proof, passes, advice, total]);
         say(&command_line::said(&said));
     }
-    let near = walls(&job, &measured, &ratings);
-    let mut besides = Besides { uncut: Some(&uncut), timings, ..Besides::of(&time, &near) };
+    let near = walls(job, measured, ratings);
+    let advised = advice.as_ref().map(|advice| (advice, &shop.prices.money));
+    let mut besides = Besides { uncut: Some(&uncut), advice: advised, timings, ..Besides::of(&time, &near) };
     if args.all_walls {
         besides.walls = &near;
     }
     let result = if args.json {
-        json::proof_json(&job, &proof, &besides, unit)
+        json::proof_json(job, proof, &besides, unit)
     } else {
-        text::proof_text(&job, &proof, &besides, unit)
+        text::proof_text(job, proof, &besides, unit)
     };
     print_out(&result)?;
     Ok(match proof.verdict.severity {

@@ -1,12 +1,10 @@
 //! `spelk rack`: which board of the rack takes this design? And what is on it.
 
 use super::job_args::JobArgs;
-use super::{UNSOUND, note_drawing, own_shop, print_out};
+use super::{UNSOUND, note_drawing, own_shop, print_out, rack_boards};
 use crate::proof::{Severity, measure, rack::rack};
 use crate::sheet::{json, text};
-use crate::shop::{
-    MOST_PRICE, RackBoard, Shop, change_rack_file, config_folder, open_rack, rack_file, read_rack_file,
-};
+use crate::shop::{MOST_PRICE, RackBoard, Shop, change_rack_file, config_folder, rack_file};
 use crate::units::LengthUnit;
 use crate::words::command_line;
 use anyhow::{Context as _, bail};
@@ -53,7 +51,7 @@ pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
     }
     let job = args.job.job(args.file.as_deref(), &shop)?;
     note_drawing(&job.design().notices);
-    let boards = args.boards()?;
+    let boards = rack_boards(args.boards.as_deref())?;
     let measured = measure(&job);
     let rows = rack(&job, &measured, &boards, &shop)?;
     let unit: LengthUnit = args.job.unit.into();
@@ -107,12 +105,5 @@ impl RackArgs {
             None => rack_file(&config_folder().context(command_line::NO_CONFIG_FOLDER)?),
         };
         change_rack_file(&path, change)
-    }
-
-    fn boards(&self) -> anyhow::Result<Vec<RackBoard>> {
-        let Some(path) = &self.boards else {
-            return Ok(config_folder().map_or_else(|| Ok(Vec::new()), |folder| open_rack(&folder))?);
-        };
-        Ok(read_rack_file(path)?)
     }
 }

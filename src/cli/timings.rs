@@ -17,6 +17,8 @@ pub(super) enum Stage {
     Proof,
     /// The passes of the cutters, and their time.
     Passes,
+    /// What would help.
+    Advice,
     /// Pictures and drawings, if any.
     Write,
 }
@@ -26,14 +28,14 @@ pub(super) struct Clock {
     started: Instant,
     /// The stage that runs and since when, and what each has taken. Behind a lock, for a drawing is read on a
     /// thread of its own.
-    running: Mutex<(Stage, Instant, [Duration; 6])>,
+    running: Mutex<(Stage, Instant, [Duration; 7])>,
 }
 
 impl Clock {
     /// Starts with [`Stage::Read`].
     pub(super) fn start() -> Clock {
         let now = Instant::now();
-        Clock { started: now, running: Mutex::new((Stage::Read, now, [Duration::ZERO; 6])) }
+        Clock { started: now, running: Mutex::new((Stage::Read, now, [Duration::ZERO; 7])) }
     }
 
     /// Ends the stage that runs and begins another.
@@ -56,6 +58,7 @@ impl Clock {
             measure: ms(taken[Stage::Measure as usize]),
             proof: ms(taken[Stage::Proof as usize]),
             passes: ms(taken[Stage::Passes as usize]),
+            advice: ms(taken[Stage::Advice as usize]),
             total: ms(self.started.elapsed()),
         }
     }

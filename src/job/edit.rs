@@ -191,6 +191,7 @@ pub enum EditKind {
     Clean,
     Lettering,
     Options,
+    Advice,
 }
 
 impl Edit {

@@ -205,12 +205,6 @@ pub fn draw_for(job: &Job) -> [Mm; 2] {
     (high - low).max(DVec2::ZERO).to_array().map(Mm::new)
 }
 
-/// Whether the board would take this size if the roller allowance were skipped.
-pub fn fits_ends_free(job: &Job, factor: f64) -> bool {
-    let (free, _) = job.largest_for(job.frame_on_board(), Ends::Free);
-    free > 0.0 && factor <= free * (1.0 + ROUNDING)
-}
-
 /// Whether a length is too short, by more than rounding.
 pub fn falls_short(measured: Mm, needed: Mm) -> bool {
     measured.get() < needed.get() * (1.0 - ROUNDING)

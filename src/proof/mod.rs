@@ -50,7 +50,7 @@ pub use rate::{LevelRatings, RatedMap, Ratings, rate};
 pub use stock::Stock;
 pub use thinnest::{LONGEST_PRACTICAL, Obstacle, Thinnest};
 pub use uncut::{Uncut, UncutSpot, uncut};
-pub use verdict::{Larger, Reason, SoundSize, TooLarge, Verdict};
+pub use verdict::{Larger, Reason, SoundSize, Verdict};
 pub use walls::{WallRow, chance_of_all, walls};
 
 use crate::job::Job;

@@ -1,7 +1,6 @@
 //! The answer in short: sound, chancy or unsound, why, and which size would do.
 
 use super::findings::AtSize;
-use super::fit::{FitOutcome, fits_ends_free};
 use super::{Finding, Obstacle, Severity, Thinnest};
 use crate::shop::Check;
 use crate::units::Mm;
@@ -15,8 +14,6 @@ pub struct Verdict {
     pub reasons: Vec<Reason>,
     /// What a larger size would do, where something is found that size helps and this size is too small.
     pub larger: Option<Larger>,
-    /// What the board takes, where this size is too large for it and another is not.
-    pub too_large: Option<TooLarge>,
     /// What nobody has measured of the board.
     pub unchecked: Vec<Check>,
     /// Whether anything is carved.
@@ -52,17 +49,6 @@ pub struct SoundSize {
     pub fits: bool,
 }
 
-/// A size that the board does not take as it lies.
-#[derive(Clone, Debug, PartialEq)]
-pub struct TooLarge {
-    /// The largest factor the board takes.
-    pub largest: f64,
-    /// Whether the board would take this size if the design were turned by a quarter.
-    pub fits_turned: bool,
-    /// Whether the board would take this size if the roller allowance were skipped.
-    pub fits_ends_free: bool,
-}
-
 impl Verdict {
     /// From all that was found, worst first.
     pub(super) fn of(at_size: &AtSize, thinnest: &Thinnest, findings: &[Finding]) -> Verdict {
@@ -71,7 +57,6 @@ impl Verdict {
             severity,
             reasons: reasons(severity, findings),
             larger: larger(at_size, thinnest).filter(|_| findings.iter().any(|one| one.facts.size_helps())),
-            too_large: too_large(at_size),
             unchecked: at_size.job.board().stock.unmeasured().collect(),
             carves: at_size.measured.carves(),
         }
@@ -100,15 +85,5 @@ fn larger(at_size: &AtSize, thinnest: &Thinnest) -> Option<Larger> {
             length: Mm::new(at_size.job.frame_on_board().x * least),
             fits: least <= at_size.fit.largest_factor,
         }),
-    })
-}
-
-fn too_large(at_size: &AtSize) -> Option<TooLarge> {
-    let fit = at_size.fit;
-    let is_too_large = matches!(fit.outcome, FitOutcome::Shrink | FitOutcome::FitsTurned);
-    (is_too_large && fit.largest_factor > 0.0).then(|| TooLarge {
-        largest: fit.largest_factor,
-        fits_turned: fit.outcome == FitOutcome::FitsTurned,
-        fits_ends_free: fits_ends_free(at_size.job, at_size.factor),
     })
 }

@@ -3,6 +3,7 @@
 //! Lengths are millimetres to a ten-thousandth, factors to a millionth; fields are in a fixed order.
 
 use super::Besides;
+use super::advice::{OfferObject, SHOWN_WITH_A_PROOF, offer_objects};
 use crate::job::Side;
 use crate::job::{Ends, Job, Place};
 use crate::proof::carrier::{Carrier, carrier};
@@ -55,6 +56,8 @@ struct ProofObject {
     walls: Vec<WallObject>,
     findings: Vec<FindingObject>,
     verdict: Severity,
+    /// The first offers.
+    offers: Vec<OfferObject>,
     #[serde(skip_serializing_if = "Option::is_none")]
     timings_ms: Option<Timings>,
 }
@@ -119,6 +122,8 @@ pub struct Timings {
     pub proof: f64,
     /// The passes of the cutters, and their time.
     pub passes: f64,
+    /// What would help.
+    pub advice: f64,
     /// From the start of the command until there is something to print.
     pub total: f64,
 }
@@ -420,6 +425,9 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
         walls: besides.walls.iter().map(WallObject::of).collect(),
         findings: proof.findings.iter().map(|finding| finding_object(job, finding, unit)).collect(),
         verdict: proof.verdict.severity,
+        offers: besides
+            .advice
+            .map_or_else(Vec::new, |(advice, money)| offer_objects(advice, SHOWN_WITH_A_PROOF, money, unit)),
         timings_ms: besides.timings,
     };
     let mut text = serde_json::to_string_pretty(&object).expect("a proof has string keys and finite numbers");

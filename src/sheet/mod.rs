@@ -1,5 +1,6 @@
 //! From a proof to pictures and files.
 
+pub mod advice;
 pub mod carrier;
 pub mod coupon;
 pub mod dxf;
@@ -13,12 +14,14 @@ pub mod picture;
 pub mod table;
 pub mod text;
 
+use crate::advice::Advice;
 use crate::job::Job;
 use crate::proof::sizes::{SizeRow, drawn};
 use crate::proof::{Measured, Proof, Uncut, WallRow, chance_of_all};
 use crate::relief::shade::{self, Camera, Look};
 use crate::relief::time::JobTime;
 use crate::relief::{self, HeightField, Plan, time};
+use crate::shop::Money;
 use crate::units::Mm;
 use picture::Picture;
 use std::f64::consts::FRAC_PI_2;
@@ -131,6 +134,8 @@ pub struct Besides<'a> {
     pub chance: Option<f64>,
     /// Walls near their limits, worst first.
     pub walls: &'a [WallRow],
+    /// What could be done about it, and how money is written.
+    pub advice: Option<(&'a Advice, &'a Money)>,
     /// How long working it all out took.
     pub timings: Option<json::Timings>,
 }

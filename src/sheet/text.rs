@@ -1,6 +1,7 @@
 //! The proof as text, for a terminal.
 
 use super::Besides;
+use super::advice::{SHOWN_WITH_A_PROOF, offers_text};
 use crate::job::{Ends, Job, Place, Placement, Turn};
 use crate::proof::carrier::carrier;
 use crate::proof::fit::draw_for;
@@ -37,6 +38,9 @@ fn write_proof(
     if !advice.is_empty() {
         writeln!(text, "{advice}")?;
     }
+    if let Some((advice, money)) = besides.advice {
+        text.push_str(&offers_text(job, advice, SHOWN_WITH_A_PROOF, money, unit));
+    }
     writeln!(text)?;
     let design = job.design();
     row(text, Row::Design, said::design(&design.name, design.elements.len(), design.segment_count()))?;
@@ -54,7 +58,7 @@ fn write_proof(
     row(text, Row::Ends, ends)?;
     row(text, Row::Needs, said::needs([proof.fit.length_needed, proof.fit.width_needed], unit))?;
     row(text, Row::Fit, words::fit::outcome(&proof.fit, unit))?;
-    write_board(text, job, proof, unit)?;
+    write_board(text, job, proof, besides, unit)?;
     write_cut(text, job, proof, unit)?;
     row(text, Row::Thinnest, said::thinnest(proof.thinnest.wall, proof.thinnest.groove, unit))?;
     if let Some(chance) = besides.chance {
@@ -154,7 +158,13 @@ pub(crate) fn row(text: &mut String, name: Row, value: impl fmt::Display) -> fmt
 }
 
 /// What the board has room for, where the design lies on it, and how it is fed.
-fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
+fn write_board(
+    text: &mut String,
+    job: &Job,
+    proof: &Proof,
+    besides: &Besides,
+    unit: LengthUnit,
+) -> fmt::Result {
     let [along, across] = draw_for(job);
     if along > Mm::ZERO && across > Mm::ZERO {
         row(text, Row::Room, said::room([along, across], unit))?;
@@ -164,7 +174,8 @@ fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) ->
         row(text, Row::Place, said::place([Mm::new(at.x), Mm::new(at.y)], job.turn().degrees(), unit))?;
     }
     for (index, offer) in proof.fit.offers.iter().enumerate() {
-        if proof.fit.outcome != FitOutcome::Fits {
+        // Where it was tried out what would help, that is said at the head.
+        if proof.fit.outcome != FitOutcome::Fits && besides.advice.is_none() {
             row(text, if index == 0 { Row::Or } else { Row::More }, words::fit::offer(offer, unit))?;
         }
     }
@@ -192,7 +203,10 @@ fn write_findings(text: &mut String, job: &Job, findings: &[Finding], unit: Leng
             if group.len() > SHOWN_OF_A_KIND {
                 writeln!(text, "{:<9}{}", "", said::more(group.len() - SHOWN_OF_A_KIND))?;
             }
-            writeln!(text, "{:<9}{}", "", words::finding::advice(first, unit))?;
+            let advice = words::finding::advice(first, unit);
+            if !advice.is_empty() {
+                writeln!(text, "{:<9}{advice}", "")?;
+            }
         }
     }
     Ok(())

@@ -17,6 +17,7 @@ mod prices;
 mod problem;
 mod rack;
 mod stock;
+mod weights;
 mod wood;
 
 pub use blemish::{Blemish, BlemishKind, BlemishShape};
@@ -39,6 +40,7 @@ pub use rack::{
     save_rack, save_rack_file,
 };
 pub use stock::{Check, Planed, StockCheck};
+pub use weights::Weights;
 pub use wood::{Wood, WoodPart, woods};
 
 use crate::whole_file::{self, ReadError};

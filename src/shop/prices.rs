@@ -3,7 +3,7 @@
 //! Every starting value is a round example, there so that the first sheet shows where each number goes.
 //! They are kept in `prices.json` of the config folder, one object.
 
-use super::{Money, Problem, RangeUnit, Wrong};
+use super::{Money, Problem, RangeUnit, Weights, Wrong};
 use crate::units::{LengthUnit, MM_PER_INCH, trimmed};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -41,6 +41,8 @@ pub struct Prices {
     pub tax: f64,
     /// How money is written and rounded.
     pub money: Money,
+    /// What advice is ranked by, beside these prices.
+    pub weights: Weights,
 }
 
 /// How the board feet of a piece are counted. A board foot is 144 cubic inches (PS 20-25 sec. 2).
@@ -79,6 +81,7 @@ pub enum PricePart {
     Marks,
     RoundUpTo,
     CashStep,
+    Weights,
 }
 
 /// More money than any carving costs: beyond it a slip of the keyboard.
@@ -102,14 +105,15 @@ impl Default for Prices {
             margin: 0.25,
             tax: 0.0,
             money: Money::default(),
+            weights: Weights::default(),
         }
     }
 }
 
 impl Prices {
-    /// Whether nobody has changed the built-in examples, however money is written.
+    /// Whether nobody has changed the built-in examples, however money is written and advice is ranked.
     pub fn are_examples(&self) -> bool {
-        *self == Prices { money: self.money.clone(), ..Prices::default() }
+        *self == Prices { money: self.money.clone(), weights: self.weights, ..Prices::default() }
     }
 
     /// The price of a board foot of a wood; `None` where the shop has none.
@@ -151,6 +155,9 @@ impl Prices {
         unless((0.0..=0.95).contains(&self.margin), Margin, range(0.0, 95.0, RangeUnit::PercentOfPrice));
         unless((0.0..=1.0).contains(&self.tax), Tax, range(0.0, 100.0, RangeUnit::Percent));
         problems.extend(self.money.problems());
+        if !self.weights.all().into_iter().all(money) {
+            problems.push(Problem { part: PricePart::Weights, wrong: Wrong::Negative });
+        }
         problems
     }
 }

@@ -291,10 +291,19 @@ pub fn no_money(place: &str) -> String {
     )
 }
 
+/// There is no offer of that number.
+pub fn no_offer(number: usize, offers: usize) -> String {
+    match offers {
+        0 => format!("--apply {number}: there is nothing to apply"),
+        1 => format!("--apply {number}: there is one offer, number 1"),
+        offers => format!("--apply {number}: the offers have the numbers 1 to {offers}"),
+    }
+}
+
 /// How long each stage took, in milliseconds.
-pub fn timings([read, clean, measure, proof, passes, total]: [f64; 6]) -> String {
+pub fn timings([read, clean, measure, proof, passes, advice, total]: [f64; 7]) -> String {
     format!(
-        "read {read} ms, clean {clean} ms, measure {measure} ms, proof {proof} ms, passes {passes} ms, in all {total} ms"
+        "read {read} ms, clean {clean} ms, measure {measure} ms, proof {proof} ms, passes {passes} ms, advice {advice} ms, in all {total} ms"
     )
 }
 

@@ -97,6 +97,8 @@ captions! {
     SHOW_AFTER: "After", "Show the mended outline";
     APPLY_MENDED: "Apply", "Give this job the mended outline; Undo takes it back";
     DROP_MENDED: "Leave as it is", "Keep the outline as it is";
+    LOOK_AT_OFFER: "Look at an offer", "Show the job as it would be";
+    APPLY_OFFER: "Apply an offer", "Change the job as offered; Undo takes it back";
 
     // Messages and help.
     CANCEL_WORK: "Cancel", "Stop this and leave the job unchanged";

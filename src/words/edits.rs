@@ -53,6 +53,7 @@ pub fn edit_name(kind: EditKind) -> &'static str {
         EditKind::Clean => "clean",
         EditKind::Lettering => "lettering",
         EditKind::Options => "options",
+        EditKind::Advice => "advice",
     }
 }
 

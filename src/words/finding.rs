@@ -150,60 +150,24 @@ pub fn placed(finding: &Finding, unit: LengthUnit) -> String {
     }
 }
 
-/// What to do about it: a sentence without a full stop.
+/// What to know about it, or to do at the bench: a sentence without a full stop; empty where there is nothing
+/// to add. What change of the job would help is for [`super::advice`] to say, which has tried it out.
 pub fn advice(finding: &Finding, unit: LengthUnit) -> String {
     let show = |length: Mm| unit.show(length);
     match &finding.facts {
-        Facts::BoardShort { needed, .. } => {
-            format!("Take a board at least {} long, or carve it smaller", show(*needed))
-        }
-        Facts::BoardNarrow { needed, .. } => {
-            format!("Take a board at least {} wide, or carve it smaller", show(*needed))
-        }
-        Facts::BoardThin { .. } => "Take a thicker board, or carve less deep".to_owned(),
         Facts::Misplaced { side: BoardSide::Left | BoardSide::Right, needed, .. } => {
-            format!("Move it until {} is free at that end", show(*needed))
+            format!("It needs {} free at that end", show(*needed))
         }
         Facts::Misplaced { side: BoardSide::Lower | BoardSide::Upper, needed, .. } => {
-            format!("Move it until {} is free at that edge", show(*needed))
+            format!("It needs {} free at that edge", show(*needed))
         }
-        Facts::MachineLimit {
-            bound: MachineBound::TooLong | MachineBound::TooWide | MachineBound::TooThick,
-            ..
-        } => "Cut the board down, or use another machine".to_owned(),
-        Facts::MachineLimit { .. } => "Take a larger board, or put this one in a carrier".to_owned(),
-        Facts::CutterLimit { refusal, .. } => match refusal {
-            CutterRefusal::TooDeep { .. } => "Choose a cutter with longer edges, or carve less deep",
-            CutterRefusal::PointOnAFloor => "Choose a flat or ball end, or carve it incised",
-            CutterRefusal::NoPoint => "Choose a V cutter, or carve it sunk",
-        }
-        .to_owned(),
-        Facts::ThinWall { place, gentler, .. } => thicken(&fine(unit, place.held.limit), *gentler, unit),
-        Facts::LostTip { place, .. } => format!(
-            "Blunt the point to {} in the drawing, or expect it to break off",
-            fine(unit, place.held.limit)
-        ),
-        Facts::BlockedGroove { place, .. } => format!(
-            "Choose a smaller cutter, carve it larger, or widen the groove to {} in the drawing",
-            fine(unit, place.held.limit)
-        ),
+        Facts::ThinWall { gentler, .. } => gentler_cut(*gentler, unit),
+        Facts::LostTip { .. } => "Expect it to break off".to_owned(),
         Facts::RoundedCorner { .. } => "Expect a rounded corner, or finish it by hand".to_owned(),
-        Facts::ShallowGroove { .. } => {
-            "Carve it larger, widen the stroke, or choose a V with a smaller angle".to_owned()
-        }
-        Facts::SnipeZone { .. } => {
-            "Keep the roller allowance at both ends, or expect to sand out a line there".to_owned()
-        }
-        Facts::Blemish { .. } => {
-            "Move the design, let Spelk find a clear place, or use another board".to_owned()
-        }
-        Facts::SensingStrip { .. } => {
-            "Put a sound edge against the fence, move the design, or use another board".to_owned()
-        }
-        Facts::ThicknessLeft { .. } => "Flatten the board, take a thicker one, or carve less deep".to_owned(),
+        Facts::SnipeZone { .. } => "Expect to sand out a line there".to_owned(),
         Facts::Warp(row) => bench_list::advice(row).to_owned(),
         Facts::Overhang { overhang, .. } if overhang.stands.is_empty() => {
-            "Cut the board shorter, or hold up its end by hand".to_owned()
+            "Hold up its end by hand".to_owned()
         }
         Facts::Overhang { overhang, .. } => format!(
             "Put a stand as high as the bed under it, {} past the {} roller",
@@ -214,14 +178,23 @@ pub fn advice(finding: &Finding, unit: LengthUnit) -> String {
             "If it is to stay, tie it to the board in the drawing; if it is waste, accept this".to_owned()
         }
         Facts::LoosePiece { bridged: false, .. } => {
-            "Tie it to the board in the drawing, or set bridges to hold it until the board is off the machine"
-                .to_owned()
+            "Nothing holds it until the board is off the machine".to_owned()
         }
         Facts::Invisible { stands: true, .. } => "Carve one of the two sunk or incised".to_owned(),
         Facts::Invisible { .. } => "Give one of the two another depth, or let it stand".to_owned(),
         Facts::NotChecked(_) => {
             "Measure them with a straightedge, a square and feeler gauges before you carve".to_owned()
         }
+        Facts::BoardShort { .. }
+        | Facts::BoardNarrow { .. }
+        | Facts::BoardThin { .. }
+        | Facts::MachineLimit { .. }
+        | Facts::CutterLimit { .. }
+        | Facts::BlockedGroove { .. }
+        | Facts::ShallowGroove { .. }
+        | Facts::Blemish { .. }
+        | Facts::SensingStrip { .. }
+        | Facts::ThicknessLeft { .. } => String::new(),
     }
 }
 
@@ -299,28 +272,20 @@ fn cutter_limit(refusal: CutterRefusal, cutter: Option<&str>, unit: LengthUnit) 
     }
 }
 
-/// In the order of cost: what the machine can do, then the drawing, the size, another wood or cutter.
-fn thicken(limit: &str, gentler: Gentler, unit: LengthUnit) -> String {
+/// Which cut beside a wall alone would make it sound; empty where none would.
+fn gentler_cut(gentler: Gentler, unit: LengthUnit) -> String {
     let feed = |feed: f64| format!("{}/min", unit.show(Mm::new(feed)));
     match (gentler.pass, gentler.feed) {
         (Some(pass), Some(slow)) => format!(
-            "Near this wall cut no deeper than {} a pass, or feed no faster than {}; else thicken it to {limit} in the drawing, carve it larger, or take another wood or cutter",
+            "It is sound with passes no deeper than {} beside it, or with a feed no faster than {}",
             fine(unit, pass),
             feed(slow)
         ),
-        (Some(pass), None) => format!(
-            "Near this wall cut no deeper than {} a pass; else thicken it to {limit} in the drawing, carve it larger, or take another wood or cutter",
-            fine(unit, pass)
-        ),
-        (None, Some(slow)) => format!(
-            "Near this wall feed no faster than {}; else thicken it to {limit} in the drawing, carve it larger, or take another wood or cutter",
-            feed(slow)
-        ),
-        (None, None) => {
-            format!(
-                "Thicken the wall to {limit} in the drawing, carve it larger, or take another wood or cutter"
-            )
+        (Some(pass), None) => {
+            format!("It is sound with passes no deeper than {} beside it", fine(unit, pass))
         }
+        (None, Some(slow)) => format!("It is sound with a feed no faster than {} beside it", feed(slow)),
+        (None, None) => String::new(),
     }
 }
 

@@ -16,6 +16,7 @@
 //! `tests/words.rs` prints every sentence with example facts and keeps them as snapshots, so a change of
 //! wording shows in review; it fails where a sentence here is not printed there.
 
+pub mod advice;
 pub mod bench_list;
 pub mod carrier;
 pub mod cautions;

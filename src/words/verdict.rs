@@ -1,9 +1,8 @@
 //! The verdict in words: one sentence, and what to do.
 
-use super::{bench_list, finding, fine, percent_down, percent_up};
+use super::{bench_list, finding, fine, percent_up};
 use crate::proof::{
-    BoardSide, CutterRefusal, Facts, Larger, MachineBound, Obstacle, Reason, Severity, StripBreach, TooLarge,
-    Verdict,
+    BoardSide, CutterRefusal, Facts, Larger, MachineBound, Obstacle, Reason, Severity, StripBreach, Verdict,
 };
 use crate::units::{LengthUnit, Mm};
 
@@ -25,10 +24,11 @@ pub fn why(verdict: &Verdict, unit: LengthUnit) -> String {
     verdict.reasons.iter().map(|one| reason(one, unit)).collect::<Vec<_>>().join("; ")
 }
 
-/// What to do about it: a sentence with its full stop; empty where there is nothing to do.
+/// What to know about it: a sentence with its full stop; empty where there is nothing more to know. What would
+/// help is for [`super::advice`] to say, which has tried it out.
 pub fn advice(verdict: &Verdict, unit: LengthUnit) -> String {
-    match (&verdict.larger, &verdict.too_large, verdict.reasons.first()) {
-        (Some(Larger::SoundFrom(sound)), ..) => {
+    match (&verdict.larger, verdict.reasons.first()) {
+        (Some(Larger::SoundFrom(sound)), _) => {
             let (percent, length) = (percent_up(sound.factor), unit.show(sound.length));
             if sound.fits {
                 format!("Walls and grooves are sound from {length} long ({percent} %).")
@@ -38,14 +38,16 @@ pub fn advice(verdict: &Verdict, unit: LengthUnit) -> String {
                 )
             }
         }
-        (Some(Larger::NoUse(obstacle)), ..) => format!("{}.", no_practical_size(obstacle, unit)),
-        (None, Some(too_large), Some(reason)) => smaller(too_large, &reason.worst.facts, unit),
-        (None, _, Some(reason)) => format!("{}.", finding::advice(&reason.worst, unit)),
+        (Some(Larger::NoUse(obstacle)), _) => format!("{}.", no_practical_size(obstacle, unit)),
+        (None, Some(reason)) => match finding::advice(&reason.worst, unit) {
+            advice if advice.is_empty() => advice,
+            advice => format!("{advice}."),
+        },
         // Sound as far as anybody has looked.
-        (None, _, None) if verdict.carves && !verdict.unchecked.is_empty() => {
+        (None, None) if verdict.carves && !verdict.unchecked.is_empty() => {
             format!("{}.", finding::not_checked(&verdict.unchecked))
         }
-        (None, _, None) => String::new(),
+        (None, None) => String::new(),
     }
 }
 
@@ -69,28 +71,6 @@ pub fn no_practical_size(obstacle: &Obstacle, unit: LengthUnit) -> String {
         (None, false) => {
             format!("No practical size makes it sound: a gap between elements is {width} wide, at {x}, {y}")
         }
-    }
-}
-
-/// Where the board is too small: another board, a quarter turn, or a smaller size.
-fn smaller(too_large: &TooLarge, worst: &Facts, unit: LengthUnit) -> String {
-    let percent = percent_down(too_large.largest);
-    let board = match worst {
-        Facts::BoardNarrow { needed, .. } => format!("a board at least {} wide", unit.show(*needed)),
-        Facts::BoardShort { needed, .. } => format!("a board at least {} long", unit.show(*needed)),
-        _ => "a larger board".to_owned(),
-    };
-    match (too_large.fits_turned, too_large.fits_ends_free) {
-        (false, false) => format!("Take {board}, or carve it at {percent} %, the largest this board takes."),
-        (false, true) => format!(
-            "Take {board}, or carve it at {percent} %, the largest this board takes; or skip the roller allowance, and expect snipe lines at the ends."
-        ),
-        (true, false) => format!(
-            "Turn it by a quarter and it fits; or take {board}, or carve it at {percent} %, the largest this board takes."
-        ),
-        (true, true) => format!(
-            "Turn it by a quarter and it fits; or take {board}, or carve it at {percent} %, the largest this board takes; or skip the roller allowance, and expect snipe lines at the ends."
-        ),
     }
 }
 

@@ -77,7 +77,10 @@ fn command_line() {
     say!(said, command_line::wrote_handout("Gate sign", path));
     say!(said, command_line::wrote_coupon("Flat end, 1/8 in", path));
     say!(said, command_line::no_money("Atlantis"));
-    say!(said, command_line::timings([1.5, 2.0, 30.25, 0.5, 12.0, 46.25]));
+    for offers in [0, 1, 5] {
+        say!(said, command_line::no_offer(7, offers));
+    }
+    say!(said, command_line::timings([1.5, 2.0, 30.25, 0.5, 12.0, 40.5, 86.75]));
     said.line("command_line::WOOD_COLUMNS", command_line::WOOD_COLUMNS.join(" | "));
     say!(said, command_line::WOODS_NOTE);
     said.line("command_line::CUTTER_COLUMNS", command_line::CUTTER_COLUMNS.join(" | "));

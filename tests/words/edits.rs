@@ -34,7 +34,7 @@ fn edits() {
     compare("edits", &said);
 }
 
-const KINDS: [EditKind; 47] = [
+const KINDS: [EditKind; 48] = [
     EditKind::Opened,
     EditKind::Treatment,
     EditKind::OwnDepth,
@@ -82,4 +82,5 @@ const KINDS: [EditKind; 47] = [
     EditKind::Clean,
     EditKind::Lettering,
     EditKind::Options,
+    EditKind::Advice,
 ];

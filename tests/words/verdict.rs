@@ -1,13 +1,13 @@
 use super::finding::examples;
 use super::{Said, UNITS, compare, say};
 use glam::{DVec2, dvec2};
-use spelk::proof::{Facts, Finding, Larger, Obstacle, Reason, Severity, SoundSize, TooLarge, Verdict};
+use spelk::proof::{Facts, Finding, Larger, Obstacle, Reason, Severity, SoundSize, Verdict};
 use spelk::shop::Check;
 use spelk::units::Mm;
 use spelk::words::verdict;
 
 fn of(severity: Severity, reasons: Vec<Reason>) -> Verdict {
-    Verdict { severity, reasons, larger: None, too_large: None, unchecked: Vec::new(), carves: true }
+    Verdict { severity, reasons, larger: None, unchecked: Vec::new(), carves: true }
 }
 
 fn reason(facts: Facts, count: usize) -> Reason {
@@ -51,13 +51,6 @@ fn verdicts() {
     }
     let touching = Obstacle { is_wall: true, width: Mm::ZERO, element: None, at: dvec2(120.5, 30.0) };
     tell("no use, touching", &Verdict { larger: Some(Larger::NoUse(touching.clone())), ..thin });
-    for (fits_turned, fits_ends_free) in [(false, false), (false, true), (true, false), (true, true)] {
-        let too_large = Some(TooLarge { largest: 0.7846, fits_turned, fits_ends_free });
-        let facts = Facts::BoardNarrow { width: Mm::new(120.0), needed: Mm::new(176.0) };
-        let narrow = of(Severity::Unsound, vec![reason(facts, 1)]);
-        let name = format!("too large, turned {fits_turned}, free {fits_ends_free}");
-        tell(&name, &Verdict { too_large, ..narrow });
-    }
     for (name, verdict) in several {
         said.line(&format!("verdict::sentence(4 times {name})"), verdict::sentence(&verdict, UNITS[0]));
     }

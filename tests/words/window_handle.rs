@@ -24,6 +24,7 @@ fn what_is_said_after_a_command() {
     say!(said, handle::edited(&done, &[], None));
     say!(said, handle::edited(&done, &covered, Some("gate.svg")));
     say!(said, handle::walls_on_record(4));
+    say!(said, handle::offer_applied(&super::advice::quarter_turn(), UNITS[0]));
     say!(said, handle::mended("Thickened 3 walls.", None));
     say!(said, handle::mended("Thickened 3 walls.", Some("gate.svg")));
     say!(said, handle::limit_from_coupon("Flat 1/8 in"));

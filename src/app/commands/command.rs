@@ -129,6 +129,10 @@ pub enum Command {
     ShowMended(bool),
     /// Make the mended outline the job's.
     ApplyMended,
+    /// Look at what an offer would come to, by its place in the list; at the job as it is if `None`.
+    LookAtOffer(Option<usize>),
+    /// Make the change that an offer makes, by its place in the list.
+    ApplyOffer(usize),
     /// Leave the outline as it is.
     DropMended,
     /// Draw the cutters' passes over the board, or leave them out.

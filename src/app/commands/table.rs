@@ -102,6 +102,8 @@ impl Command {
             Command::ShowMended(false) => row(said::SHOW_BEFORE, Job),
             Command::ShowMended(true) => row(said::SHOW_AFTER, Job),
             Command::ApplyMended => row(said::APPLY_MENDED, Job),
+            Command::LookAtOffer(_) => row(said::LOOK_AT_OFFER, Job),
+            Command::ApplyOffer(_) => row(said::APPLY_OFFER, Job),
             Command::DropMended => row(said::DROP_MENDED, Job),
             Command::CancelWork => row(said::CANCEL_WORK, Nothing),
             Command::ToggleMessages => row(said::MESSAGES, Nothing),

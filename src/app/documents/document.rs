@@ -2,6 +2,7 @@
 
 use crate::app::documents::drawing::Drawing;
 use crate::app::documents::questions::OpenQuestions;
+use crate::app::work::advised::Advised;
 use crate::app::work::proofed::{Known, Mended, Proofed};
 use crate::design::Design;
 use crate::job::{History, Job, Reach};
@@ -26,6 +27,9 @@ pub(crate) struct Document {
     pub(crate) asked: Option<Arc<Job>>,
     /// A mended outline that is looked at before it is applied.
     pub(crate) preview: Option<Preview>,
+    /// What would help, and which of it is looked at.
+    advice: Option<Advised>,
+    looked_at: Option<usize>,
     /// The last few measurements, the newest first.
     measured: Vec<(Arc<Design>, Arc<Measured>)>,
     /// The job as it was last saved or opened; `None` where no file has it.
@@ -93,6 +97,8 @@ impl Document {
             proofed,
             asked: None,
             preview: None,
+            advice: None,
+            looked_at: None,
             measured,
             saved: None,
             files: Files::default(),
@@ -142,8 +148,43 @@ impl Document {
         Arc::ptr_eq(self.job(), &self.proofed.job)
     }
 
-    /// What is looked at: the last good proof, or that of a mended outline.
+    /// What would help the job as it is now, where that is known.
+    pub(crate) fn current_advice(&self) -> Option<&Advised> {
+        self.advice.as_ref().filter(|advised| self.is_still(&advised.of))
+    }
+
+    /// Takes in what would help.
+    pub(crate) fn take_advice(&mut self, advised: Advised) {
+        self.looked_at = None;
+        self.advice = Some(advised);
+    }
+
+    /// The proof that advice is needed of; `None` where it is known, or the proof is on its way.
+    pub(crate) fn needed_advice(&self) -> Option<Proofed> {
+        (self.is_current() && self.current_advice().is_none()).then(|| self.proofed.clone())
+    }
+
+    /// Looks at what an offer would come to, or at the job as it is.
+    pub(crate) fn look_at_offer(&mut self, offer: Option<usize>) {
+        self.looked_at = offer;
+    }
+
+    /// The offer that is looked at, by its place in the list.
+    pub(crate) fn looked_at(&self) -> Option<usize> {
+        let count = self.current_advice()?.offers.len();
+        self.looked_at.filter(|offer| *offer < count)
+    }
+
+    /// Whether what is looked at is not the job as it is.
+    pub(crate) fn is_preview(&self) -> bool {
+        self.looked_at().is_some() || self.preview.as_ref().is_some_and(|preview| preview.shows_after)
+    }
+
+    /// What is looked at: the last good proof, or that of a mended outline or of an offer.
     pub(crate) fn seen(&self) -> &Proofed {
+        if let (Some(advised), Some(offer)) = (self.current_advice(), self.looked_at()) {
+            return &advised.offers[offer].after;
+        }
         let after = self.preview.as_ref().filter(|preview| preview.shows_after);
         after.map_or(&self.proofed, |preview| &preview.mended.after)
     }
@@ -205,6 +246,7 @@ impl Document {
         self.history.close();
         self.asked = None;
         self.preview = None;
+        self.looked_at = None;
     }
 
     /// The job becomes the one of the last good proof: what was asked since cannot be had.

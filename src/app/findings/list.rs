@@ -283,6 +283,7 @@ fn finding_row_ui(
     let label = said::finding(number, finding, unit);
     response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &label));
     let measured = finding.measured().map(|length| unit.show_exact(length));
-    let hint = measured.into_iter().chain([advice]).collect::<Vec<_>>().join("\n");
+    let known = Some(advice).filter(|advice| !advice.is_empty());
+    let hint = measured.into_iter().chain(known).collect::<Vec<_>>().join("\n");
     response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text(hint)
 }

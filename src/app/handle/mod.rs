@@ -133,6 +133,12 @@ impl App {
                 }
             }
             Command::ApplyMended => self.apply_mended(),
+            Command::LookAtOffer(offer) => {
+                if let Some(shown) = self.shelf.shown_mut() {
+                    shown.look_at_offer(offer);
+                }
+            }
+            Command::ApplyOffer(offer) => self.apply_offer(offer),
             Command::DropMended => self.drop_preview(),
             Command::TogglePasses => self.views.relief.passes_shown ^= true,
             Command::ToggleClearing => self.views.relief.clearing.open ^= true,
@@ -271,6 +277,20 @@ impl App {
     fn drop_preview(&mut self) {
         if let Some(shown) = self.shelf.shown_mut() {
             shown.preview = None;
+        }
+    }
+
+    /// Makes the change of an offer, in one step; what is known of it from its trial is taken over.
+    fn apply_offer(&mut self, offer: usize) {
+        let Some(shown) = self.shelf.shown_mut() else { return };
+        let offered = shown.current_advice().and_then(|advised| advised.offers.get(offer));
+        let Some(offered) = offered.map(|offered| offered.offer.clone()) else { return };
+        shown.look_at_offer(None);
+        self.drop_preview();
+        let unit = self.preferences.unit;
+        if self.edit(offered.edit()) {
+            self.views.drafts.clear();
+            self.say(said::offer_applied(&offered, unit));
         }
     }
 

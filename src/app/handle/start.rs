@@ -8,6 +8,7 @@ use crate::app::documents::opening::{Source, open};
 use crate::app::documents::questions::{DrawingSource, Reread, Why};
 use crate::app::done::Done;
 use crate::app::elements::edited::Edited;
+use crate::app::work::advised::advised;
 use crate::app::work::proofed::{Known, Proofed, mended, prove};
 use crate::app::work::{Failed, Lane, Stage, Workers};
 use crate::design::{Design, ReadOptions};
@@ -48,6 +49,14 @@ impl Workers<Done> {
         let about = job.design().name.clone();
         self.start(Lane::Proofing, Stage::Rating, about, move |progress| {
             Some(Done::Proofed(Box::new(prove(job, known, progress)?)))
+        });
+    }
+
+    /// Tries out what would help a job.
+    pub(crate) fn advise(&mut self, now: Proofed, shop: Shop, boards: Vec<RackBoard>) {
+        let about = now.job.design().name.clone();
+        self.start(Lane::Advising, Stage::Advising, about, move |progress| {
+            Some(Done::Advised(Box::new(advised(&now, &shop, &boards, progress)?)))
         });
     }
 

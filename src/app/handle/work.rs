@@ -13,6 +13,7 @@ use crate::app::work::Failed;
 use crate::app::work::Lane;
 use crate::app::work::proofed::Proofed;
 use crate::design::samples::samples;
+use crate::shop::open_rack;
 use crate::words::notices;
 use crate::words::sheets::paper;
 use crate::words::window::handle as said;
@@ -49,6 +50,11 @@ impl App {
                     if let Some(shown) = self.shelf.shown_mut() {
                         shown.asked = None;
                         shown.take_proofed(*proofed);
+                    }
+                }
+                Done::Advised(advised) => {
+                    if let Some(shown) = self.shelf.shown_mut().filter(|shown| shown.is_still(&advised.of)) {
+                        shown.take_advice(*advised);
                     }
                 }
                 Done::Painted(layers) => {
@@ -99,7 +105,8 @@ impl App {
             }
             Lane::Surfacing => self.views.sizes.go_without_surfaces(),
             // The last good picture stays; another is tried when something changes.
-            Lane::Painting
+            Lane::Advising
+            | Lane::Painting
             | Lane::Saving
             | Lane::Mending
             | Lane::Editing
@@ -115,7 +122,17 @@ impl App {
     pub(crate) fn start_needed_work(&mut self, ctx: &egui::Context) {
         let Some(shown) = self.shelf.shown_mut() else { return };
         if let Some((job, known)) = shown.needed_proof() {
+            // What would have helped the job as it was is of no use any more.
+            self.workers.cancel(Lane::Advising);
             self.workers.proof(job, known);
+        }
+        if let Some(now) = shown.needed_advice()
+            && ![Lane::Advising, Lane::Proofing, Lane::Painting]
+                .into_iter()
+                .any(|lane| self.workers.busy(lane))
+        {
+            let boards = self.shop_folder.as_deref().map(open_rack).and_then(Result::ok).unwrap_or_default();
+            self.workers.advise(now, self.shop.clone(), boards);
         }
         let hatched = shown.preview.as_ref().filter(|preview| preview.shows_after);
         let hatched = hatched.map(|preview| preview.mended.hatched.clone());

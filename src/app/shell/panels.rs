@@ -145,7 +145,7 @@ impl App {
         let scene = Scene {
             job: shown.job(),
             shown: shown.seen(),
-            is_preview: shown.preview.as_ref().is_some_and(|preview| preview.shows_after),
+            is_preview: shown.is_preview(),
             is_current: shown.is_current(),
             shop: &*shop,
             unit: preferences.unit,
@@ -159,10 +159,9 @@ impl App {
             egui::Frame::new().fill(ui.visuals().panel_fill).inner_margin(egui::Margin::symmetric(x, y))
         };
         let frame = padded(ui, 12, 8);
-        egui::Panel::top("verdict")
-            .frame(frame)
-            .show_separator_line(false)
-            .show(ui, |ui| verdict::verdict_ui(ui, scene));
+        egui::Panel::top("verdict").frame(frame).show_separator_line(false).show(ui, |ui| {
+            verdict::verdict_ui(ui, scene, shown.current_advice(), shown.looked_at(), commands);
+        });
         if !alone {
             egui::Panel::bottom("messages")
                 .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), &messages.0, foot, commands));

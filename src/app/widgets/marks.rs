@@ -49,7 +49,10 @@ pub(crate) fn marks_ui<'a>(
         }
         let response = response.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_ui(|ui| {
             ui.label(words::finding::message(finding, unit));
-            ui.label(words::finding::advice(finding, unit));
+            let advice = words::finding::advice(finding, unit);
+            if !advice.is_empty() {
+                ui.label(advice);
+            }
         });
         if response.clicked() {
             clicked = Some(finding.id.clone());

@@ -7,6 +7,7 @@
 //! What a run brings is the caller's: a room that starts one says that workers bring its result
 //! ([`Bring`]), and the top of the window gathers all of them in one enum.
 
+pub(crate) mod advised;
 pub(crate) mod papers;
 pub(crate) mod proofed;
 pub(crate) mod scene;
@@ -36,6 +37,8 @@ pub(crate) struct Broke {
 pub(crate) enum Lane {
     Opening,
     Proofing,
+    /// What would help.
+    Advising,
     Painting,
     Saving,
     Mending,
@@ -58,9 +61,10 @@ pub(crate) enum Lane {
 }
 
 /// Every lane.
-pub(crate) const LANES: [Lane; 16] = [
+pub(crate) const LANES: [Lane; 17] = [
     Lane::Opening,
     Lane::Proofing,
+    Lane::Advising,
     Lane::Painting,
     Lane::Saving,
     Lane::Mending,
@@ -83,6 +87,7 @@ pub(crate) enum Stage {
     Reading,
     Measuring,
     Rating,
+    Advising,
     Painting,
     Saving,
     Mending,
@@ -104,6 +109,7 @@ impl Stage {
             Stage::Reading => said::READING_THE_OUTLINE,
             Stage::Measuring => said::MEASURING_WALLS_AND_GROOVES,
             Stage::Rating => said::COMPARING_WITH_THE_LIMITS,
+            Stage::Advising => said::TRYING_WHAT_WOULD_HELP,
             Stage::Painting => said::PAINTING_THE_BOARD,
             Stage::Saving => said::SAVING,
             Stage::Mending => said::MENDING,

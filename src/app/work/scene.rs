@@ -11,9 +11,9 @@ use egui::Pos2;
 pub(crate) struct Scene<'a> {
     /// The job as the user has set it.
     pub(crate) job: &'a Job,
-    /// What is looked at: the last good proof, or that of a mended outline.
+    /// What is looked at: the last good proof, or that of a mended outline or of an offer.
     pub(crate) shown: &'a Proofed,
-    /// Whether it is a mended outline, which the job does not have yet.
+    /// Whether it is a mended outline or an offer, which the job does not have yet.
     pub(crate) is_preview: bool,
     /// Whether that is of the job as it is now.
     pub(crate) is_current: bool,

@@ -81,7 +81,12 @@ pub fn in_element(name: &str) -> String {
     format!("in {name}")
 }
 
-/// What to do about a finding.
+/// The button over the offers after the best.
+pub const OTHER_WAYS: &str = "Other ways";
+/// Its hover.
+pub const OTHER_WAYS_TIP: &str = "Other changes that would help, the least first";
+
+/// What to know about a finding.
 pub fn advice(advice: &str) -> String {
     format!("\u{203a} {advice}")
 }

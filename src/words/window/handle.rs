@@ -1,10 +1,11 @@
 //! What the window says after a command.
 
 use super::SPELK;
+use crate::advice::Offer;
 use crate::job::Done;
 use crate::units::{LengthUnit, Mm};
 use crate::words::edits::{elements_covered, elements_done, not_followed};
-use crate::words::{count, percent_down};
+use crate::words::{advice, count, percent_down};
 use std::fmt::Display;
 
 /// A machine was taken out of the shop's own list.
@@ -103,6 +104,11 @@ pub fn mended(mended: &str, unfollowed: Option<&str>) -> String {
 /// Walls of a carve are on record.
 pub fn walls_on_record(walls: usize) -> String {
     format!("{} on record; the cutter's limits go by them from now on", count(walls, "wall", "walls"))
+}
+
+/// An offer was applied.
+pub fn offer_applied(offer: &Offer, unit: LengthUnit) -> String {
+    format!("Done: {}. Undo takes it back", advice::changes(offer, unit))
 }
 
 /// The shop's limit of a cutter is from its own coupon.

@@ -9,6 +9,7 @@ pub const READING_THE_OUTLINE: &str = "Reading the outline";
 pub const MEASURING_WALLS_AND_GROOVES: &str = "Measuring walls and grooves";
 pub const COMPARING_WITH_THE_LIMITS: &str = "Comparing with the limits";
 pub const PAINTING_THE_BOARD: &str = "Painting the board";
+pub const TRYING_WHAT_WOULD_HELP: &str = "Trying out what would help";
 pub const SAVING: &str = "Saving";
 pub const MENDING: &str = "Mending";
 pub const CHANGING_THE_ELEMENTS: &str = "Changing the elements";

@@ -1,0 +1,95 @@
+//! A job that was proofed, with what its neighbours can use again.
+
+use super::grave_kinds;
+use crate::job::{Clearing, Edit, Job, Reach};
+use crate::proof::{self, FindingKind, Measured, Proof, Ratings, Severity};
+use std::sync::Arc;
+
+/// A job with all that its proof took.
+#[derive(Clone, Debug)]
+pub struct Tried {
+    /// The job.
+    pub job: Arc<Job>,
+    /// Its widths.
+    pub measured: Arc<Measured>,
+    /// Its widths against the limits.
+    pub ratings: Arc<Ratings>,
+    /// The answer.
+    pub proof: Arc<Proof>,
+}
+
+impl Tried {
+    /// A job, proofed from nothing. Near-linear in edges.
+    pub fn of(job: Job) -> Tried {
+        let measured = Arc::new(proof::measure(&job));
+        let ratings = Arc::new(proof::rate(&job, &measured));
+        let proof = Arc::new(proof::proof(&job, &measured, &ratings));
+        Tried { job: Arc::new(job), measured, ratings, proof }
+    }
+
+    /// Another job, proofed with what still holds of this one.
+    pub(super) fn changed_to(&self, job: Job) -> Tried {
+        let reach = Reach::between(&self.job, &job);
+        let measured =
+            if reach.keeps_widths() { self.measured.clone() } else { Arc::new(proof::measure(&job)) };
+        // What clears first is held to no wall.
+        let clears_alike = || {
+            let cutter = self.job.clearing().cutter.clone();
+            let other = Clearing { cutter, ..job.clearing().clone() };
+            let alike = job.with([Edit::Clearing(Box::new(other))]);
+            alike.is_ok_and(|alike| Reach::between(&self.job, &alike).keeps_ratings())
+        };
+        let keeps_ratings = reach.keeps_ratings() || (reach.keeps_widths() && clears_alike());
+        let ratings =
+            if keeps_ratings { self.ratings.clone() } else { Arc::new(proof::rate(&job, &measured)) };
+        let proof = Arc::new(proof::proof(&job, &measured, &ratings));
+        Tried { job: Arc::new(job), measured, ratings, proof }
+    }
+
+    /// The worst of its findings.
+    pub fn severity(&self) -> Severity {
+        self.proof.verdict.severity
+    }
+
+    /// Whether anything is found that is one of these kinds and graver than sound.
+    pub(super) fn has(&self, kinds: &[FindingKind]) -> bool {
+        let grave = |finding: &&proof::Finding| finding.severity() > Severity::Sound;
+        self.proof.findings.iter().filter(grave).any(|finding| kinds.contains(&finding.kind()))
+    }
+
+    /// The gravest of a kind of finding; sound where there is none.
+    fn gravest(&self, kind: FindingKind) -> Severity {
+        let of_kind = self.proof.findings.iter().filter(|finding| finding.kind() == kind);
+        of_kind.map(proof::Finding::severity).max().unwrap_or(Severity::Sound)
+    }
+
+    /// Whether any kind of finding is graver here than there.
+    pub fn is_worse_than(&self, before: &Tried) -> bool {
+        grave_kinds(self).into_iter().any(|kind| self.gravest(kind) > before.gravest(kind))
+    }
+
+    /// Whether a kind of finding is less grave here than there.
+    pub(super) fn settles_something_of(&self, before: &Tried) -> bool {
+        grave_kinds(before).into_iter().any(|kind| self.gravest(kind) < before.gravest(kind))
+    }
+
+    /// How far from sound it is, the least first: how many findings are unsound, then how many are chancy.
+    pub(super) fn left(&self) -> [usize; 2] {
+        let count =
+            |severity| self.proof.findings.iter().filter(|finding| finding.severity() == severity).count();
+        [count(Severity::Unsound), count(Severity::Chancy)]
+    }
+
+    /// Whether the machine makes the same cuts, wherever on whichever board.
+    pub(super) fn cuts_as(&self, other: &Tried) -> bool {
+        let (a, b) = (&*self.job, &*other.job);
+        Arc::ptr_eq(a.design(), b.design())
+            && a.carvings() == b.carvings()
+            && a.cutter() == b.cutter()
+            && a.clearing() == b.clearing()
+            && a.depth() == b.depth()
+            && a.turn() == b.turn()
+            && a.board().thickness == b.board().thickness
+            && self.proof.factor == other.proof.factor
+    }
+}

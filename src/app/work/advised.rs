@@ -1,0 +1,70 @@
+//! What could be done about a job, with all that a look at each needs.
+
+use crate::advice::{Advice, Means, Nearest, Offer, Tried, advise};
+use crate::app::work::proofed::Proofed;
+use crate::app::work::{Progress, Stage};
+use crate::job::{Frame, Job};
+use crate::sheet::picture::DesignPaths;
+use crate::shop::{RackBoard, Shop};
+use std::sync::Arc;
+
+/// Advice on a job, and each offer as it would be.
+pub(crate) struct Advised {
+    /// The job it is for.
+    pub(crate) of: Arc<Job>,
+    /// Best first.
+    pub(crate) offers: Vec<Offered>,
+    /// What comes nearest where nothing makes it sound.
+    pub(crate) nearest: Option<Nearest>,
+}
+
+/// An offer, and the job as it would be.
+pub(crate) struct Offered {
+    pub(crate) offer: Offer,
+    pub(crate) after: Proofed,
+}
+
+/// `None` where the run was cancelled on the way.
+pub(crate) fn advised(
+    now: &Proofed,
+    shop: &Shop,
+    rack: &[RackBoard],
+    progress: &Progress,
+) -> Option<Advised> {
+    progress.enter(Stage::Advising)?;
+    let tried = Tried {
+        job: now.job.clone(),
+        measured: now.measured.clone(),
+        ratings: now.ratings.clone(),
+        proof: now.proof.clone(),
+    };
+    let Advice { offers, nearest, .. } = advise(&tried, &Means { shop, rack }, progress.unwanted())?;
+    let offers = offers
+        .into_iter()
+        .map(|offer| {
+            progress.enter(Stage::Advising)?;
+            Some(Offered { after: as_it_would_be(now, &offer.after), offer })
+        })
+        .collect::<Option<Vec<_>>>()?;
+    Some(Advised { of: now.job.clone(), offers, nearest })
+}
+
+fn as_it_would_be(now: &Proofed, after: &Tried) -> Proofed {
+    let design = after.job.design();
+    let is_same = Arc::ptr_eq(design, now.job.design());
+    let outline = design.outline_box();
+    Proofed {
+        job: after.job.clone(),
+        measured: after.measured.clone(),
+        ratings: after.ratings.clone(),
+        proof: after.proof.clone(),
+        outline,
+        frame: match after.job.frame() {
+            Frame::Outline => outline,
+            Frame::Page => design.page.unwrap_or(outline),
+        },
+        segments: design.segment_count(),
+        paths: if is_same { now.paths.clone() } else { Arc::new(DesignPaths::new(design)) },
+        specks: if is_same { now.specks } else { design.specks().count },
+    }
+}
