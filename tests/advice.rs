@@ -136,7 +136,7 @@ fn shapes(numbers: &mut Numbers) -> Job {
                         let radius = numbers.between(2.0, 40.0);
                         let inner = if kind == 1 { numbers.between(0.2, 0.9) } else { 1.0 };
                         let point = |i: usize| {
-                            let radius = if i % 2 == 0 { radius } else { radius * inner };
+                            let radius = if i.is_multiple_of(2) { radius } else { radius * inner };
                             let angle = TAU * i as f64 / (2 * corners) as f64;
                             (x + radius * angle.cos(), y + 0.8 * radius * angle.sin())
                         };

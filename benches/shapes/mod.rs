@@ -7,8 +7,11 @@ use std::f64::consts::{FRAC_PI_3, TAU};
 
 pub(crate) type Rings = Vec<Vec<DVec2>>;
 
-/// Each shape with its name; every one takes about how many edges it should have.
-pub(crate) const SHAPES: [(&str, fn(usize) -> Rings); 14] = [
+/// Draws a shape of about so many edges.
+type Draw = fn(usize) -> Rings;
+
+/// Each shape with its name.
+pub(crate) const SHAPES: [(&str, Draw); 14] = [
     ("leaves", ornament),
     ("circles", circles),
     ("sunburst", sunburst),
@@ -87,7 +90,7 @@ fn rings(edges: usize) -> Rings {
 
 /// In rows and columns, in line with each other.
 fn squares(edges: usize) -> Rings {
-    let across = (1..).find(|n| 4 * (n + 1) * (n + 1) > edges).unwrap_or(1);
+    let across = (1..=edges.max(1)).find(|n| 4 * (n + 1) * (n + 1) > edges).unwrap_or(1);
     let apart = 190.0 / across as f64;
     let square = |x: f64, y: f64| {
         [(0.0, 0.0), (0.5, 0.0), (0.5, 0.5), (0.0, 0.5)]

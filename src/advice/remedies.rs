@@ -166,14 +166,14 @@ fn boards(of: &Tried, means: &Means, remedies: &mut Vec<Remedy>) {
     }
     let factor = of.proof.factor;
     if of.has(&OF_THE_BOARD) {
-        remedies.extend(bought(of, means, factor, job.wood()));
+        remedies.push(bought(of, means, factor, job.wood()));
     }
     // The least sound size where this board is too small for it.
     let larger = of.ratings.least_sound_factor().map(up);
     if let Some(larger) = larger.filter(|&larger| larger > factor.max(of.proof.fit.largest_factor))
         && is_practical(job, larger)
     {
-        remedies.extend(bought(of, means, larger, job.wood()).map(Remedy::enabling));
+        remedies.push(bought(of, means, larger, job.wood()).enabling());
     }
     if of.has(&WALLS) {
         let strength = |wood: &Wood| wood.tension_across.unwrap_or_default();
@@ -181,12 +181,12 @@ fn boards(of: &Tried, means: &Means, remedies: &mut Vec<Remedy>) {
             means.shop.woods.iter().filter(|wood| strength(wood) > strength(job.wood())).collect();
         stronger.sort_by(|a, b| strength(b).total_cmp(&strength(a)).then_with(|| a.id.cmp(&b.id)));
         let of_wood = |wood: &&Wood| bought(of, means, factor, wood);
-        remedies.extend(stronger.iter().take(MOST_WOODS).filter_map(of_wood));
+        remedies.extend(stronger.iter().take(MOST_WOODS).map(of_wood));
     }
 }
 
 /// A new board for a size: the smallest dressed lumber that holds it, or one made as large as it needs.
-fn bought(of: &Tried, means: &Means, factor: f64, wood: &Wood) -> Option<Remedy> {
+fn bought(of: &Tried, means: &Means, factor: f64, wood: &Wood) -> Remedy {
     let (job, prices) = (&*of.job, &means.shop.prices);
     let needed = board_needed(job, factor);
     let machine = job.machine();
@@ -225,7 +225,7 @@ fn bought(of: &Tried, means: &Means, factor: f64, wood: &Wood) -> Option<Remedy>
         wood: is_other_wood.then(|| wood.name.clone()),
         price,
     };
-    Some(Remedy::of(step, edits))
+    Remedy::of(step, edits)
 }
 
 /// What keeps the size where that follows the board.

@@ -203,11 +203,10 @@ impl StepKind {
         match self {
             StepKind::RackBoard => EditKind::RackBoard,
             StepKind::BoughtBoard | StepKind::Flatten | StepKind::Joint => EditKind::Board,
-            StepKind::Cutter => EditKind::Cutter,
+            StepKind::Cutter | StepKind::Feed => EditKind::Cutter,
             StepKind::OwnCutter => EditKind::OwnCutter,
             StepKind::Depth => EditKind::Depth,
             StepKind::Pass | StepKind::Bridges => EditKind::Clearing,
-            StepKind::Feed => EditKind::Cutter,
             StepKind::Turn => EditKind::Turn,
             StepKind::Ends => EditKind::Ends,
             StepKind::Size => EditKind::Size,

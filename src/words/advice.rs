@@ -83,7 +83,6 @@ pub fn cost(offer: &Offer, money: &Money) -> String {
 }
 
 /// One thing to change, as a clause.
-#[expect(clippy::too_many_lines, reason = "one arm a sentence")]
 fn step(step: &Step, unit: LengthUnit) -> String {
     let show = |length: Mm| unit.show(length);
     let board = |[length, width, thickness]: [Mm; 3]| {

@@ -220,6 +220,7 @@ impl Hull {
 
     /// Which of four boxes it misses, and of the others the least radius of a disc at home that touches them,
     /// about: the likely ones come first.
+    #[expect(clippy::needless_bitwise_bool, reason = "without branches four boxes are asked at once")]
     fn boxes(&self, four: &Four) -> [Option<f64>; FAN] {
         let [along, onward, beyond, up] =
             [self.along, self.onward, self.beyond, self.up].map(|direction| four.own(direction));

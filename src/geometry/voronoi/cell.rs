@@ -403,6 +403,7 @@ impl<'a> Tracer<'a> {
     /// Takes in everything else that counts, stretch by stretch: all discs through two nodes lie within the
     /// first and the last of them together, so those two are all that has to be looked at. Where it borders on
     /// nothing, the first, the last and what lies between their directions.
+    #[expect(clippy::redundant_closure_for_method_calls, reason = "a path has one lifetime, the closure any")]
     fn finish_part(&mut self, search: &mut NodeSearch, known: [Option<Site>; 2]) {
         let (mut cursor, to) = (search.envelope.from, search.envelope.to());
         while known[0] != Some(search.stretch(cursor).site)

@@ -204,12 +204,12 @@ mod tests {
             let tree = BoxTree::of(&sites.segments);
             for edge in edges(&sites, &tree, &Face::BOTH, |edges| edges).into_iter().flatten() {
                 for at in edge.ends {
-                    let own = edge.sites.map(|site| match site.is_node() {
-                        true => at.distance(point(sites.node_at(site.index()))),
-                        false => {
-                            let start = point(sites.segments[site.index() as usize][0]);
-                            sites.along_from(Face::Inside, site.index()).perp_dot(at - start).abs()
+                    let own = edge.sites.map(|site| {
+                        if site.is_node() {
+                            return at.distance(point(sites.node_at(site.index())));
                         }
+                        let start = point(sites.segments[site.index() as usize][0]);
+                        sites.along_from(Face::Inside, site.index()).perp_dot(at - start).abs()
                     });
                     let nearest = clearance(&sites, at);
                     for own in own.into_iter().filter(|own| *own < 0.9 * tree.extent()) {

@@ -20,9 +20,12 @@ struct Triangle {
 
 const NONE: usize = usize::MAX;
 
+/// The corners of a triangle by number, and opposite each the triangle beyond.
+pub(super) type Neighboured = ([usize; 3], [Option<[usize; 3]>; 3]);
+
 /// The triangles between nodes of a ring, at least three, that runs clockwise: their corners by number, and
 /// opposite each corner the triangle beyond. `O(n)` expected, `O(n^2)` at worst.
-pub(super) fn triangles(nodes: &[Node]) -> Vec<([usize; 3], [Option<[usize; 3]>; 3])> {
+pub(super) fn triangles(nodes: &[Node]) -> Vec<Neighboured> {
     let count = nodes.len();
     let (mut before, mut after): (Vec<usize>, Vec<usize>) =
         (0..count).map(|i| ((i + count - 1) % count, (i + 1) % count)).unzip();
