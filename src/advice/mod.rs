@@ -9,7 +9,7 @@
 //! that in one coin. Ties stay in the order of [`StepKind`].
 //!
 //! Widths are measured once. A change of size, place or ends is a look-up; another cutter, depth or wood is rated
-//! anew; only a change of the outlines is measured anew. A large design gets fewer tries: see [`Budget`].
+//! anew; only a change of the outlines is measured anew. A large design gets fewer tries.
 
 mod remedies;
 mod step;

@@ -70,7 +70,7 @@ pub struct SnipeStep {
     /// How far the free end sags, held at the other roller: a cantilever as long as the rollers stand
     /// apart. `None` where the wood's stiffness or density is not known.
     pub sag: Option<Mm>,
-    /// Whether somebody measured the release step; else it may be anything from [`LEAST`] to [`MOST`] times that.
+    /// Whether somebody measured the release step; else it may be from half of that to twice as much.
     pub is_measured: bool,
 }
 
