@@ -1,6 +1,6 @@
 //! Mending: what was found is gone, and the rest is left alone.
 
-use crate::support::{change_cutter, job, proof_of, rectangle, ring};
+use crate::support::{change_cutter, design, job, proof_of, rectangle, ring};
 use glam::dvec2;
 use proptest::prelude::*;
 use spelk::job::{Edit, Job, Size, Treatment};
@@ -225,6 +225,18 @@ proptest! {
         let twice = mended(&once.job, Mend::Walls);
         prop_assert_eq!(twice.thickened, 0);
     }
+}
+
+/// A speck far off that is cleaned away takes the grid with it.
+#[test]
+fn what_changed_is_told_across_grids() {
+    let far = rectangle(4000.0, 0.0, 0.01, 0.01);
+    let before = job(Treatment::Relief, &[("bar", vec![rectangle(0.0, 0.0, 100.0, 10.0), far])]);
+    let after =
+        before.with_design(std::sync::Arc::new(design(&[("bar", vec![rectangle(0.0, 0.0, 100.0, 12.0)])])));
+    assert_ne!(before.design().grid, after.design().grid, "one grid does for both");
+    let change = Change::between(&before, &after);
+    assert!((change.added.area() - 200.0).abs() < 1e-2 && change.taken.area() < 1e-2, "{change:?}");
 }
 
 /// Bends, forks and free ends: after one mend nothing is left of what was found, in any sample.

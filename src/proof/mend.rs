@@ -9,7 +9,7 @@ use super::rate::Rule;
 use super::{Measured, Ratings, measure, rate};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
-use crate::geometry::{FillRule, Region};
+use crate::geometry::{FillRule, Grid, Region};
 use crate::job::{Edit, Job, Size, Treatment};
 use glam::DVec2;
 use std::collections::BTreeMap;
@@ -172,25 +172,40 @@ pub struct Change {
 }
 
 impl Change {
-    /// What changed between a job and the same job with a mended design. Elements are told by their
-    /// names. `O(n log n)` in edges.
+    /// What changed between a job and the same job with another design. Elements are told by their names; outlines
+    /// that lie on other grids are laid on one that reaches both. `O(n log n)` in edges.
     pub fn between(before: &Job, after: &Job) -> Change {
-        let grid = before.design().grid;
+        let [old, new] = [before, after].map(|job| job.design());
+        let grid = if old.grid == new.grid {
+            old.grid
+        } else {
+            Grid::covering(old.outline_box().union(new.outline_box()))
+        };
         let nothing = Region::empty(grid);
         let (mut added, mut taken) = (Vec::new(), Vec::new());
-        for (element, treatment) in before.design().elements.iter().zip(before.treatments()) {
-            let now = after.design().elements.iter().find(|now| now.name == element.name);
-            let now = now.map_or(&nothing, |now| &now.region);
-            if *now == element.region {
+        for (element, treatment) in old.elements.iter().zip(before.treatments()) {
+            let now = new.elements.iter().find(|now| now.name == element.name);
+            if now.is_some_and(|now| now.region == element.region) {
                 continue;
             }
-            let (more, less) = (now.minus(&element.region), element.region.minus(now));
+            let then = laid_on(grid, &element.region);
+            let now = now.map_or_else(|| nothing.clone(), |now| laid_on(grid, &now.region));
+            let (more, less) = (now.minus(&then), then.minus(&now));
             let (stands, gone) = if treatment.stands() { (more, less) } else { (less, more) };
             added.push(stands.without_slivers(SLIVER));
             taken.push(gone.without_slivers(SLIVER));
         }
         Change { added: Region::union(grid, &added), taken: Region::union(grid, &taken) }
     }
+}
+
+/// A region on a grid that reaches all of it.
+fn laid_on(grid: Grid, region: &Region) -> Region {
+    if region.grid() == grid {
+        return region.clone();
+    }
+    let rings: Vec<Vec<DVec2>> = region.rings().map(|ring| ring.points().collect()).collect();
+    Region::clean(grid, &rings, FillRule::NonZero)
 }
 
 /// The strips of one feature, and the element they belong to.
