@@ -47,7 +47,12 @@ pub(crate) fn verdict_ui(
             let sentence = RichText::new(&sentence).size(17.0).strong();
             ui.add(Label::new(sentence).truncate());
             if let Some((best, others)) = offers.split_first() {
-                ui.horizontal(|ui| offers_ui(ui, scene, best, others, looked_at, commands));
+                ui.horizontal(|ui| {
+                    // As high as a line of words: the strip must not grow.
+                    ui.spacing_mut().interact_size.y = 18.0;
+                    ui.spacing_mut().button_padding.y = 1.0;
+                    offers_ui(ui, scene, best, others, looked_at, commands);
+                });
             } else if !advice.is_empty() {
                 ui.add(Label::new(RichText::new(&advice).color(palette.ink)).truncate());
             }
