@@ -175,7 +175,7 @@ impl Change {
     /// What changed between a job and the same job with another design. Elements are told by their names; outlines
     /// that lie on other grids are laid on one that reaches both. `O(n log n)` in edges.
     pub fn between(before: &Job, after: &Job) -> Change {
-        let [old, new] = [before, after].map(|job| job.design());
+        let [old, new] = [before, after].map(Job::design);
         let grid = if old.grid == new.grid {
             old.grid
         } else {

@@ -5,13 +5,14 @@
 
 use crate::app::commands::command::Command;
 use crate::app::widgets::look::{ORANGE, Palette, VERMILLION};
+use crate::app::widgets::plot::still_plot;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Size};
 use crate::units::{LengthUnit, Mm, parse_length};
 use crate::words::window::{findings as said, ruler_mark, with_unit};
 use egui::{Align2, Color32, FontId, RichText, Sense, Stroke, pos2, vec2};
-use egui_plot::{GridInput, GridMark, HLine, Line, LineStyle, Plot, PlotBounds, PlotPoint, Span, VLine};
+use egui_plot::{GridInput, GridMark, HLine, Line, LineStyle, PlotBounds, PlotPoint, Span, VLine};
 
 /// The lengths that the strip spans and marks, all in millimetres of finished length.
 struct Marks {
@@ -135,16 +136,8 @@ fn plot_ui(
     let limits = shown.proof.limits.usual();
     let top = 2.3 * limits.across.max(limits.along).max(limits.groove).get().max(0.05);
     let held = held_end.is_some();
-    let plot = Plot::new(said::SIZE_STRIP)
+    let plot = still_plot(said::SIZE_STRIP)
         .show_axes([true, true])
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_double_click_reset(false)
-        .allow_axis_zoom_drag(false)
-        .show_crosshair(false)
-        .set_margin_fraction(egui::Vec2::ZERO)
         .sense(Sense::click_and_drag())
         .x_grid_spacer(move |input| marks_every(&input, unit))
         .y_grid_spacer(move |input| marks_every(&input, unit))

@@ -1,27 +1,20 @@
 //! Whether chances come true: of the walls that were given one, how many held.
 
 use crate::app::widgets::look::Palette;
+use crate::app::widgets::plot::still_plot;
 use crate::proof::record::Told;
 use crate::words::record as words;
 use crate::words::window::record as said;
-use egui::{RichText, Vec2};
-use egui_plot::{Line, LineStyle, Plot, PlotBounds, PlotPoint, Points, Text};
+use egui::RichText;
+use egui_plot::{Line, LineStyle, PlotBounds, PlotPoint, Points, Text};
 
 /// A plot of what was given against what held, a point for each fifth that has walls; on the line chances are true.
 pub(crate) fn plot_ui(ui: &mut egui::Ui, told: &[Told]) {
     let palette = Palette::of(ui.ctx());
     let percent = |share: f64| 100.0 * share;
-    let plot = Plot::new(said::GIVEN_AND_HELD)
+    let plot = still_plot(said::GIVEN_AND_HELD)
         .height(150.0)
         .width(ui.available_width())
-        .allow_drag(false)
-        .allow_zoom(false)
-        .allow_scroll(false)
-        .allow_boxed_zoom(false)
-        .allow_double_click_reset(false)
-        .allow_axis_zoom_drag(false)
-        .show_crosshair(false)
-        .set_margin_fraction(Vec2::ZERO)
         .x_axis_label(RichText::new(said::CHANCE_GIVEN).small())
         .y_axis_label(RichText::new(said::SHARE_THAT_HELD).small())
         .y_axis_min_width(34.0);

@@ -7,3 +7,4 @@ pub(crate) mod image;
 pub(crate) mod length_field;
 pub(crate) mod look;
 pub(crate) mod marks;
+pub(crate) mod plot;

@@ -157,16 +157,9 @@ fn wall_section(lesson: &Lesson, unit: LengthUnit) -> Figure {
     let frame = Rect::new(dvec2(-reach, -1.6 * depth), dvec2(reach, 0.6 * depth));
     let half = |factor: f64| {
         let top = lesson.wall.get() * factor;
-        let foot = top + 2.0 * depth * lesson.cutter.side_slope();
-        let wall = vec![
-            dvec2(-0.5 * foot, -depth),
-            dvec2(0.5 * foot, -depth),
-            dvec2(0.5 * top, 0.0),
-            dvec2(-0.5 * top, 0.0),
-        ];
         let mut shapes = vec![
             rectangle(Ink::Wood, frame.min, dvec2(frame.max.x, -depth)),
-            Shape { ink: Ink::Wood, points: wall },
+            wall_profile(lesson, top),
             Shape { ink: Ink::Cutter, points: cutter_profile(lesson, 0.5 * top) },
         ];
         shapes.extend(limit_lines(lesson.limits[1].get(), -depth, 0.35 * depth));
@@ -179,6 +172,19 @@ fn wall_section(lesson: &Lesson, unit: LengthUnit) -> Figure {
         frame,
         halves: at_both_sizes(lesson, half),
     }
+}
+
+/// A wall so thick at its top, cut through: its sides slope as the cutter's do.
+fn wall_profile(lesson: &Lesson, top: f64) -> Shape {
+    let depth = lesson.depth.get();
+    let foot = top + 2.0 * depth * lesson.cutter.side_slope();
+    let points = vec![
+        dvec2(-0.5 * foot, -depth),
+        dvec2(0.5 * foot, -depth),
+        dvec2(0.5 * top, 0.0),
+        dvec2(-0.5 * top, 0.0),
+    ];
+    Shape { ink: Ink::Wood, points }
 }
 
 /// The cutter's outline with its left side at `left` where it meets the face, its end at the job's depth.
@@ -312,21 +318,14 @@ fn pass_section(lesson: &Lesson, unit: LengthUnit) -> Figure {
     let (reach, depth) = (wall_reach(lesson), lesson.depth.get());
     let frame = Rect::new(dvec2(-reach, -1.6 * depth), dvec2(reach, 0.6 * depth));
     let top = lesson.wall_now().get();
-    let foot = top + 2.0 * depth * lesson.cutter.side_slope();
     let half = |(pass, limit): (Mm, Mm), caption: &str| {
         let beside = 0.5 * top + lesson.cutter.width_at(lesson.depth).get();
         let left = dvec2(beside.min(frame.max.x), -depth);
-        let wall = vec![
-            dvec2(-0.5 * foot, -depth),
-            dvec2(0.5 * foot, -depth),
-            dvec2(0.5 * top, 0.0),
-            dvec2(-0.5 * top, 0.0),
-        ];
         let mut shapes = vec![
             rectangle(Ink::Wood, frame.min, dvec2(frame.max.x, -depth)),
             // What the pass has not cut yet.
             rectangle(Ink::Wood, left, dvec2(frame.max.x, -depth + pass.get())),
-            Shape { ink: Ink::Wood, points: wall },
+            wall_profile(lesson, top),
             Shape { ink: Ink::Cutter, points: cutter_profile(lesson, 0.5 * top) },
         ];
         shapes.extend(limit_lines(limit.get(), -depth, 0.35 * depth));
