@@ -194,7 +194,7 @@ pub fn nearest(nearest: &Nearest, is_offered: bool, money: &Money, unit: LengthU
     let forbids = finding::placed(&nearest.forbids, unit);
     match (&nearest.way, is_offered) {
         (Some(way), _) => format!(
-            "No change of one or two things makes it come out whole. Nearest comes this: {} What stands in the way: {forbids}.",
+            "No change of one or two things makes it come out whole. This comes nearest: {} What stands in the way: {forbids}.",
             offer(way, money, unit)
         ),
         (None, true) => format!("Nothing that was tried makes it sound. What stands in the way: {forbids}."),

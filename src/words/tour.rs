@@ -55,7 +55,7 @@ pub fn ask(question: Question) -> &'static str {
 /// What to do, until the question is answered.
 pub fn hint(question: Question) -> &'static str {
     match question {
-        Question::ShallowPass => "Set the depth of a pass in the window of clearing",
+        Question::ShallowPass => "Set the depth of a pass under Clearing",
         _ => "Move the size handle below",
     }
 }
@@ -85,7 +85,7 @@ pub fn answer(goal: Goal, proof: &Proof, unit: LengthUnit) -> String {
         Goal::PassOf(_) => {
             let usual = proof.limits.usual();
             format!(
-                "Down, with its root: passes of {} ask for {} across the grain",
+                "Down, though by less than half: passes of {} ask for {} across the grain",
                 unit.show_fine(usual.rule.cut.pass),
                 unit.show_fine(usual.across)
             )
