@@ -94,10 +94,8 @@ fn offers_ui(
         })
         .inner;
     offer_ui(scene, best, 0, &label, &button, &mut looks_at, commands);
-    let mut is_open = false;
     if !others.is_empty() {
         let menu = ui.menu_button(RichText::new(said::OTHER_WAYS).small(), |ui| {
-            is_open = true;
             for (index, other) in (1..).zip(others) {
                 let label = words::advice::changes(&other.offer, scene.unit);
                 let button = ui.button(&label);

@@ -15,15 +15,15 @@ impl App {
         }
         let Some(folder) = &self.shop_folder else { return };
         match Record::read_or_new(&Record::path_in(folder)) {
-            Ok(record) => self.views.record.record = record,
+            Ok(record) => self.views.record.know(record),
             Err(error) => self.warn(error.to_string()),
         }
     }
 
-    /// Lists the walls of what is shown, where they are asked for.
+    /// Lists the walls of the shown job, where they are asked for.
     pub(crate) fn follow_walls(&mut self) {
         if let Some(shown) = self.shelf.shown() {
-            self.views.record.follow(shown.seen());
+            self.views.record.follow(&shown.proofed);
         }
     }
 
@@ -43,7 +43,7 @@ impl App {
         match kept {
             Ok(record) => {
                 self.learn_from(&record, &folder);
-                self.views.record.record = record;
+                self.views.record.know(record);
                 self.say(said::walls_on_record(count));
             }
             Err(error) => {

@@ -1,8 +1,9 @@
 //! What is being said of the walls of a carve.
 
 use crate::app::work::proofed::Proofed;
-use crate::proof::record::{CarvedWall, Record};
+use crate::proof::record::{CarvedWall, Record, Told};
 use crate::proof::{Proof, WallRow, walls};
+use crate::shop::{Cutter, Experience};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -20,11 +21,21 @@ pub(crate) struct RecordView {
     /// What became of walls, by their ids: whether each held.
     pub(crate) said: BTreeMap<String, bool>,
     /// What is on record already.
-    pub(crate) record: Record,
+    record: Record,
+    /// What that comes to for each cutter of the job, by its name.
+    pub(crate) learned: Vec<(String, Experience)>,
+    /// Whether chances came true; empty where nothing is on record.
+    pub(crate) told: Vec<Told>,
 }
 
 impl RecordView {
-    /// Keeps up with the proof that is shown. Walls that are gone are forgotten, and what was said of them.
+    /// Takes in what is on record.
+    pub(crate) fn know(&mut self, record: Record) {
+        self.record = record;
+        self.of = None;
+    }
+
+    /// Keeps up with the job's own proof, and no preview's. Walls that are gone are forgotten, and what was said of them.
     pub(crate) fn follow(&mut self, shown: &Proofed) {
         if !self.open || self.of.as_ref().is_some_and(|of| Arc::ptr_eq(of, &shown.proof)) {
             return;
@@ -34,6 +45,16 @@ impl RecordView {
         self.rows.truncate(MOST_WALLS);
         let rows = &self.rows;
         self.said.retain(|id, _| rows.iter().any(|row| row.id == *id));
+        let job = &shown.job;
+        let mut cutters: Vec<&Cutter> = Vec::new();
+        for cutter in job.places().map(|place| job.cut(place).cutter) {
+            if !cutters.iter().any(|known| known.id == cutter.id) {
+                cutters.push(cutter);
+            }
+        }
+        let learned = |cutter: &Cutter| Some((cutter.name.clone(), self.record.experience(cutter)?));
+        self.learned = cutters.into_iter().filter_map(learned).collect();
+        self.told = if self.record.walls.is_empty() { Vec::new() } else { self.record.told() };
     }
 
     /// Says of a wall what comes next: that it held, that it broke, and nothing again.

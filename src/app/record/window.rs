@@ -8,6 +8,7 @@ use crate::app::widgets::form::{heading_ui, words_ui};
 use crate::app::widgets::look::Palette;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Trust};
+use crate::proof::record::Told;
 use crate::words;
 use crate::words::window::record as said;
 use egui::RichText;
@@ -31,7 +32,7 @@ pub(crate) fn record_ui(
             walls_ui(ui, scene, view, commands);
         }
         heading_ui(ui, said::ON_RECORD);
-        on_record_ui(ui, scene, view);
+        on_record_ui(ui, view);
         heading_ui(ui, said::WHAT_COUNTS_AS_SOUND);
         trust_ui(ui, scene.job.trust(), commands);
     });
@@ -82,25 +83,16 @@ fn trust_ui(ui: &mut egui::Ui, trust: Trust, commands: &mut Vec<Command>) {
 }
 
 /// What the cutters of this job learned, and whether chances come true.
-fn on_record_ui(ui: &mut egui::Ui, scene: &Scene, view: &RecordView) {
-    if view.record.walls.is_empty() {
+fn on_record_ui(ui: &mut egui::Ui, view: &RecordView) {
+    if view.told.is_empty() {
         words_ui(ui, said::NO_WALL_IS_ON_RECORD_YET);
         return;
     }
-    let job = scene.job;
-    let mut seen: Vec<&str> = Vec::new();
-    for cutter in job.places().map(|place| job.cut(place).cutter) {
-        if seen.contains(&cutter.id.as_str()) {
-            continue;
-        }
-        seen.push(&cutter.id);
-        if let Some(experience) = view.record.experience(cutter) {
-            words_ui(ui, words::record::experience(&cutter.name, &experience));
-        }
+    for (cutter, experience) in &view.learned {
+        words_ui(ui, words::record::experience(cutter, experience));
     }
-    let told = view.record.told();
-    plot_ui(ui, &told);
-    if !told.iter().any(crate::proof::record::Told::is_enough) {
+    plot_ui(ui, &view.told);
+    if !view.told.iter().any(Told::is_enough) {
         words_ui(ui, RichText::new(said::TOO_FEW_TO_SAY).small().color(Palette::of(ui.ctx()).faint));
     }
 }

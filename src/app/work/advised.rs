@@ -3,8 +3,7 @@
 use crate::advice::{Advice, Means, Nearest, Offer, Tried, advise};
 use crate::app::work::proofed::Proofed;
 use crate::app::work::{Progress, Stage};
-use crate::job::{Frame, Job};
-use crate::sheet::picture::DesignPaths;
+use crate::job::Job;
 use crate::shop::{RackBoard, Shop};
 use std::sync::Arc;
 
@@ -50,21 +49,7 @@ pub(crate) fn advised(
 }
 
 fn as_it_would_be(now: &Proofed, after: &Tried) -> Proofed {
-    let design = after.job.design();
-    let is_same = Arc::ptr_eq(design, now.job.design());
-    let outline = design.outline_box();
-    Proofed {
-        job: after.job.clone(),
-        measured: after.measured.clone(),
-        ratings: after.ratings.clone(),
-        proof: after.proof.clone(),
-        outline,
-        frame: match after.job.frame() {
-            Frame::Outline => outline,
-            Frame::Page => design.page.unwrap_or(outline),
-        },
-        segments: design.segment_count(),
-        paths: if is_same { now.paths.clone() } else { Arc::new(DesignPaths::new(design)) },
-        specks: if is_same { now.specks } else { design.specks().count },
-    }
+    let same_design = Some(now).filter(|now| Arc::ptr_eq(after.job.design(), now.job.design()));
+    let paths = same_design.map(|now| now.paths.clone());
+    Proofed::of(after.clone(), paths, same_design.map(|now| now.specks))
 }

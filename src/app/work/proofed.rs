@@ -1,5 +1,6 @@
 //! A job with everything that has been worked out from it.
 
+use crate::advice::Tried;
 use crate::app::work::{Progress, Stage};
 use crate::geometry::Rect;
 use crate::job::{Frame, Job};
@@ -33,6 +34,21 @@ pub(crate) struct Proofed {
 }
 
 impl Proofed {
+    /// A proofed job with what the window needs besides; what is known of its design already is taken over.
+    pub(crate) fn of(tried: Tried, paths: Option<Arc<DesignPaths>>, specks: Option<usize>) -> Proofed {
+        let Tried { job, measured, ratings, proof } = tried;
+        let design = job.design().clone();
+        let outline = design.outline_box();
+        let frame = match job.frame() {
+            Frame::Outline => outline,
+            Frame::Page => design.page.unwrap_or(outline),
+        };
+        let segments = design.segment_count();
+        let paths = paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&design)));
+        let specks = specks.unwrap_or_else(|| design.specks().count);
+        Proofed { job, measured, ratings, proof, outline, frame, segments, paths, specks }
+    }
+
     /// The finding of this id.
     pub(crate) fn finding(&self, id: &str) -> Option<&Finding> {
         self.proof.findings.iter().find(|finding| finding.id == id)
@@ -89,15 +105,7 @@ pub(crate) fn prove(job: Arc<Job>, known: Known, progress: &Progress) -> Option<
     let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));
     progress.enter(Stage::Rating)?;
     let proof = Arc::new(proof::proof(&job, &measured, &ratings));
-    let outline = job.design().outline_box();
-    let frame = match job.frame() {
-        Frame::Outline => outline,
-        Frame::Page => job.design().page.unwrap_or(outline),
-    };
-    let segments = job.design().segment_count();
-    let paths = known.paths.unwrap_or_else(|| Arc::new(DesignPaths::new(job.design())));
-    let specks = known.specks.unwrap_or_else(|| job.design().specks().count);
-    Some(Proofed { job, measured, ratings, proof, outline, frame, segments, paths, specks })
+    Some(Proofed::of(Tried { job, measured, ratings, proof }, known.paths, known.specks))
 }
 
 /// `None` where the run was cancelled on the way.
