@@ -6,7 +6,9 @@ use crate::support::{self, change_cutter, rectangle};
 use glam::dvec2;
 use spelk::job::{Edit, Job, Treatment};
 use spelk::proof::mend::{Mend, mend};
-use spelk::proof::wall::{Cut, Governs, Plates, Support, Wall, WallRule, WoodNumbers, chance, strip};
+use spelk::proof::wall::{
+    Cut, Governs, Heading, Plates, Support, Wall, WallRule, WoodNumbers, chance, strip,
+};
 use spelk::proof::{Facts, FindingKind, Limits, Severity, WallEnds, measure, proof_of, rate};
 use spelk::shop::{Cutter, Sawn, Wood, woods};
 use spelk::units::Mm;
@@ -52,8 +54,12 @@ fn thickness(rule: &WallRule, wall: &Wall) -> f64 {
     rule.limit(wall).thickness.get()
 }
 
+fn along() -> Heading {
+    Heading::of(0.0)
+}
+
 fn long(angle: f64) -> Wall {
-    Wall::endless(mm(3.0), angle)
+    Wall::endless(mm(3.0), Heading::of(angle))
 }
 
 /// Strengths: Wood Handbook Table 5-3b. Today's knowledge of the push is rough, but no longer that white oak carves
@@ -101,7 +107,12 @@ fn depth_does_not_weaken_a_long_wall_and_weakens_a_stub_by_its_root() {
         let tall = |height: f64| thickness(&rule, &Wall { height: mm(height), ..long(angle) });
         close_to(tall(6.0) / tall(3.0), 1.0, 0.02);
         let stub = |height: f64| {
-            let wall = Wall { height: mm(height), length: mm(1.5), support: Support::FreeInTheMiddle, angle };
+            let wall = Wall {
+                height: mm(height),
+                length: mm(1.5),
+                support: Support::FreeInTheMiddle,
+                heading: Heading::of(angle),
+            };
             rule.limit(&wall)
         };
         // As long as half its height: at twice the height k goes with h / l.
@@ -177,17 +188,17 @@ fn a_long_sloping_wall_is_held_to_its_crest() {
     let upright = rule("basswood_american");
     let sloping = WallRule { slope: 2.0, ..upright.clone() };
     for height in [1.6, 3.0, 12.0] {
-        let wall = |angle| Wall::endless(mm(height), angle);
-        close_to(thickness(&sloping, &wall(0.0)), thickness(&upright, &Wall::endless(mm(3.0), 0.0)), 1e-9);
+        let wall = Wall::endless(mm(height), along());
+        close_to(thickness(&sloping, &wall), thickness(&upright, &long(0.0)), 1e-9);
     }
     // A stub of its own shape: the worst of every depth, by hand.
-    let stub = Wall { height: mm(4.0), length: mm(2.0), support: Support::FreeAtAnEnd, angle: 0.0 };
+    let stub = Wall { height: mm(4.0), length: mm(2.0), support: Support::FreeAtAnEnd, heading: along() };
     let leaning = WallRule { slope: 0.1, ..upright.clone() };
     let worst = (1..=8)
         .map(|step| {
             let z = 4.0 * f64::from(step) / 8.0;
-            let k = leaning.plates.factors(0.0, Support::FreeAtAnEnd, 2.0 / z).root;
-            (6.0 * k * leaning.push(mm(4.0), 0.0) / leaning.wood.across.value).sqrt() - 0.1 * z
+            let k = leaning.plates.factors(&along(), Support::FreeAtAnEnd, 2.0 / z).root;
+            (6.0 * k * leaning.push(mm(4.0), &along()) / leaning.wood.across.value).sqrt() - 0.1 * z
         })
         .fold(0.0, f64::max);
     close_to(thickness(&leaning, &stub), worst, 1e-9);
@@ -198,13 +209,13 @@ fn a_long_sloping_wall_is_held_to_its_crest() {
 #[test]
 fn a_tall_wall_is_held_by_its_stiffness() {
     let rule = rule("basswood_american");
-    let of = |height: f64| rule.limit(&Wall::endless(mm(height), 0.0));
+    let of = |height: f64| rule.limit(&Wall::endless(mm(height), along()));
     assert_eq!(of(3.0).governs, Governs::Root);
     let (tall, taller) = (of(20.0), of(40.0));
     assert_eq!((tall.governs, taller.governs), (Governs::Stiffness, Governs::Stiffness));
     close_to(taller.thickness / tall.thickness, 2f64.powf(2.0 / 3.0), 1e-9);
     // By hand: E_R .066 of 1.1 times 10067 MPa over 1 - nu nu, d .092 (tests/data/wall/plate.csv).
-    let push = rule.push(mm(20.0), 0.0);
+    let push = rule.push(mm(20.0), &along());
     let modulus = 0.066 * 1.1 * 1.46e6 * 6.894_757e-3 / (1.0 - 0.364f64.powi(2) * 0.066);
     close_to(tall.thickness.get(), (12.0 * 0.092 * push * 400.0 / (modulus * 0.1)).cbrt(), 0.02);
 }
@@ -217,7 +228,7 @@ fn a_very_low_wall_is_held_by_shear() {
         shear: spelk::proof::wall::Value { value: 0.05, of: None },
         ..(*rule.wood).clone()
     });
-    let limit = rule.limit(&Wall::endless(mm(1.0), 0.0));
+    let limit = rule.limit(&Wall::endless(mm(1.0), along()));
     assert_eq!(limit.governs, Governs::Shear);
     close_to(limit.thickness.get(), 1.5 * limit.push * limit.k / 0.05, 1e-9);
 }
@@ -227,20 +238,20 @@ fn a_very_low_wall_is_held_by_shear() {
 #[test]
 fn strips_and_pillars_are_beams() {
     let rule = rule("basswood_american");
-    let push = rule.push(mm(19.0), 0.0);
-    let both = strip(&rule, mm(40.0), mm(19.0), true, 0.0).get();
+    let push = rule.push(mm(19.0), &along());
+    let both = strip(&rule, mm(40.0), mm(19.0), true, &along()).get();
     // 8,700 psi (Wood Handbook Table 5-3b).
     close_to(both, (6.0 * push * 40.0 / 8.0 / (19.0 * 8700.0 * 6.894_757e-3)).sqrt(), 1e-3);
-    close_to(strip(&rule, mm(40.0), mm(19.0), false, 0.0).get() / both, 8f64.sqrt(), 1e-9);
-    let across = strip(&rule, mm(40.0), mm(19.0), true, FRAC_PI_2).get();
+    close_to(strip(&rule, mm(40.0), mm(19.0), false, &along()).get() / both, 8f64.sqrt(), 1e-9);
+    let across = strip(&rule, mm(40.0), mm(19.0), true, &Heading::of(FRAC_PI_2)).get();
     // 350 psi.
     close_to(across / both, (8700.0f64 / 350.0).sqrt(), 0.01);
-    let d = rule.pillar(mm(3.0), 0.0).thickness.get();
-    close_to(PI * d.powi(3) * 350.0 * 6.894_757e-3 / (32.0 * 3.0), rule.push(mm(3.0), 0.0), 1e-3);
+    let d = rule.pillar(mm(3.0), &along()).thickness.get();
+    close_to(PI * d.powi(3) * 350.0 * 6.894_757e-3 / (32.0 * 3.0), rule.push(mm(3.0), &along()), 1e-3);
     // With sides that gain 1 for each unit of depth, `c z^(1/3) - z` is most at `z = (c / 3)^(3/2)`, and is `2 z` there.
     let sloping = WallRule { slope: 1.0, ..rule };
     let c = d / 3f64.cbrt();
-    close_to(sloping.pillar(mm(3.0), 0.0).thickness.get(), 2.0 * (c / 3.0).powf(1.5), 0.02);
+    close_to(sloping.pillar(mm(3.0), &along()).thickness.get(), 2.0 * (c / 3.0).powf(1.5), 0.02);
 }
 
 /// Pegs and dots have no length along which they could be walls; a round one of 1 mm that stands 3 mm tall in basswood
@@ -259,7 +270,7 @@ fn pegs_are_pillars() {
     let proof = proof_of(&job);
     let rule = &proof.limits.usual().rule;
     // By hand: pi d^3 s / 32 = P h.
-    let by_hand = (32.0 * rule.push(job.depth(), 0.0) * job.depth().get()
+    let by_hand = (32.0 * rule.push(job.depth(), &along()) * job.depth().get()
         / (PI * Wood::find("basswood_american").unwrap().tension_across.unwrap()))
     .cbrt();
     let mut found: Vec<_> = proof

@@ -12,9 +12,11 @@
 //! anew; only a change of the outlines is measured anew. A large design gets fewer tries.
 
 mod remedies;
+mod rows;
 mod step;
 mod tried;
 
+pub use rows::{MOST_ADVISED, at_sizes, on_boards};
 pub use step::{BoardTaken, Step, StepKind};
 pub use tried::Tried;
 
@@ -35,6 +37,8 @@ pub struct Means<'a> {
     pub shop: &'a Shop,
     /// The boards on its rack.
     pub rack: &'a [RackBoard],
+    /// What is not to be changed.
+    pub leaves: &'a [StepKind],
 }
 
 /// What could be done about a job.
@@ -395,7 +399,7 @@ impl Search<'_> {
                 Step::Flatten { .. } | Step::Joint { .. } => plane,
                 Step::Cutter { clears_first: None, .. } => cutter,
                 Step::Cutter { clears_first: Some(_), .. } | Step::OwnCutter { .. } => 2.0 * cutter,
-                Step::Mend { .. } | Step::Specks { .. } => redraw,
+                Step::Mend { .. } | Step::Specks { .. } | Step::Treat { .. } => redraw,
                 _ => setting,
             };
         }

@@ -2,6 +2,7 @@
 
 use super::step::{BoardTaken, Step, StepKind};
 use super::{Means, SizeRange, Tried, is_practical};
+use crate::design::Element;
 use crate::job::{Bridge, Clearing, Edit, Ends, Job, Placement, Redesign, Redraw, Size, Treatment};
 use crate::proof::fit::{board_needed, overlaps};
 use crate::proof::mend::{Mend, mend};
@@ -65,7 +66,7 @@ impl Remedy {
             (How::Mend(_), _) => [6, 6],
             (How::Depths(depths), _) => [1 + depths.len().ilog2() as usize, 0],
             (_, StepKind::Size | StepKind::Place | StepKind::Ends) => [0, 0],
-            (_, StepKind::Specks) => [1, 1],
+            (_, StepKind::Specks | StepKind::Treat) => [1, 1],
             _ => [1, 0],
         }
     }
@@ -105,7 +106,9 @@ impl Remedy {
                 let resized = mended.job.size() != before.job.size();
                 let edits: Vec<Edit> =
                     [redraw].into_iter().chain(resized.then(|| Edit::Size(mended.job.size()))).collect();
-                let after = tried(&edits).filter(|_| count > 0)?;
+                let job = before.job.with(edits.iter().cloned()).ok()?;
+                let (measured, ratings) = mended.measured?;
+                let after = Tried::rated(job, measured, ratings);
                 Some((Step::Mend { what: *what, count }, edits, after))
             }
         }
@@ -122,8 +125,10 @@ pub(super) fn remedies(of: &Tried, means: &Means) -> Vec<Remedy> {
     gentler(of, &mut remedies);
     turn_and_ends(of, &mut remedies);
     size(of, &mut remedies);
-    place(of, &mut remedies);
+    place(of, means, &mut remedies);
+    unseen(of, &mut remedies);
     drawing(of, &mut remedies);
+    remedies.retain(|remedy| !means.leaves.contains(&remedy.kind));
     remedies
 }
 
@@ -472,7 +477,7 @@ fn up(factor: f64) -> f64 {
 }
 
 /// A place clear of blemishes and snipe; where this size has none, the largest size that has.
-fn place(of: &Tried, remedies: &mut Vec<Remedy>) {
+fn place(of: &Tried, means: &Means, remedies: &mut Vec<Remedy>) {
     let (job, now) = (&*of.job, of.proof.factor);
     if matches!(job.at(), Placement::At { .. }) && of.has(&ROOM) {
         let edits = vec![as_large_as_now(job), Edit::Place(Placement::Middle)];
@@ -481,8 +486,9 @@ fn place(of: &Tried, remedies: &mut Vec<Remedy>) {
     if !of.has(&[FindingKind::Blemish, FindingKind::SnipeZone, FindingKind::SensingStrip]) {
         return;
     }
+    let may_resize = !means.leaves.contains(&StepKind::Size);
     let found = find_at_size(job, PITCH).or_else(|| {
-        let largest = find_largest(job, PITCH)?;
+        let largest = may_resize.then(|| find_largest(job, PITCH)).flatten()?;
         Some(Found { factor: down(largest.factor, 0.0), ..largest }).filter(|found| found.factor > 0.0)
     });
     if let Some(found) = found {
@@ -492,6 +498,30 @@ fn place(of: &Tried, remedies: &mut Vec<Remedy>) {
             factor: (found.factor != now).then_some(found.factor),
         };
         remedies.push(Remedy::of(step, vec![found.edit()]));
+    }
+}
+
+/// What does not show is sunk where it stands among what stands, and left where it is a floor among floors.
+fn unseen(of: &Tried, remedies: &mut Vec<Remedy>) {
+    let job = &*of.job;
+    for (among_standing, treatment) in [(true, Treatment::Sunk), (false, Treatment::Left)] {
+        let unseen: Vec<&str> = of
+            .proof
+            .findings
+            .iter()
+            .filter_map(|finding| match &finding.facts {
+                Facts::Invisible { element, stands, .. } if *stands == among_standing => Some(&**element),
+                _ => None,
+            })
+            .collect();
+        let named = |&(_, element): &(usize, &Element)| unseen.contains(&element.name.as_str());
+        let (elements, names): (Vec<usize>, Vec<String>) =
+            job.design().elements.iter().enumerate().filter(named).map(|(i, e)| (i, e.name.clone())).unzip();
+        if !elements.is_empty() {
+            let step = Step::Treat { elements: names, treatment };
+            let edits = vec![as_large_as_now(job), Edit::Treat { elements, treatment }];
+            remedies.push(Remedy::of(step, edits));
+        }
     }
 }
 

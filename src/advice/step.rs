@@ -1,6 +1,6 @@
 //! One thing that advice changes, as facts.
 
-use crate::job::{EditKind, Ends};
+use crate::job::{EditKind, Ends, Treatment};
 use crate::proof::mend::Mend;
 use crate::units::Mm;
 
@@ -81,6 +81,13 @@ pub enum Step {
     },
     /// The middle of the board.
     Middle,
+    /// Elements that do not show are sunk, or left standing.
+    Treat {
+        /// Their names.
+        elements: Vec<String>,
+        /// How they are carved then.
+        treatment: Treatment,
+    },
     /// Specks and slivers are left out.
     Specks {
         /// How many.
@@ -141,6 +148,8 @@ pub enum StepKind {
     Size,
     /// The place.
     Place,
+    /// How elements are carved.
+    Treat,
     /// Specks of the drawing.
     Specks,
     /// Walls of the drawing.
@@ -167,6 +176,7 @@ impl Step {
             Step::Ends(_) => StepKind::Ends,
             Step::Size { .. } => StepKind::Size,
             Step::Place { .. } | Step::Middle => StepKind::Place,
+            Step::Treat { .. } => StepKind::Treat,
             Step::Specks { .. } => StepKind::Specks,
             Step::Mend { what: Mend::Walls, .. } => StepKind::MendWalls,
             Step::Mend { what: Mend::Grooves, .. } => StepKind::MendGrooves,
@@ -192,6 +202,7 @@ impl StepKind {
             StepKind::Ends => "ends",
             StepKind::Size => "size",
             StepKind::Place => "place",
+            StepKind::Treat => "treat",
             StepKind::Specks => "specks",
             StepKind::MendWalls => "mend_walls",
             StepKind::MendGrooves => "mend_grooves",
@@ -211,6 +222,7 @@ impl StepKind {
             StepKind::Ends => EditKind::Ends,
             StepKind::Size => EditKind::Size,
             StepKind::Place => EditKind::FoundPlace,
+            StepKind::Treat => EditKind::Treatment,
             StepKind::Specks => EditKind::Clean,
             StepKind::MendWalls | StepKind::MendGrooves => EditKind::Mending,
         }

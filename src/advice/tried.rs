@@ -21,10 +21,15 @@ pub struct Tried {
 impl Tried {
     /// A job, proofed from nothing. Near-linear in edges.
     pub fn of(job: Job) -> Tried {
-        let measured = Arc::new(proof::measure(&job));
-        let ratings = Arc::new(proof::rate(&job, &measured));
+        let measured = proof::measure(&job);
+        let ratings = proof::rate(&job, &measured);
+        Tried::rated(job, measured, ratings)
+    }
+
+    /// A job that was measured and rated, proofed: a look-up.
+    pub fn rated(job: Job, measured: Measured, ratings: Ratings) -> Tried {
         let proof = Arc::new(proof::proof(&job, &measured, &ratings));
-        Tried { job: Arc::new(job), measured, ratings, proof }
+        Tried { job: Arc::new(job), measured: Arc::new(measured), ratings: Arc::new(ratings), proof }
     }
 
     /// Another job, proofed with what still holds of this one.

@@ -396,14 +396,14 @@ impl JobArgs {
         shop: &Shop,
         cleaning: &(dyn Fn() + Sync),
     ) -> anyhow::Result<Job> {
-        self.set(self.starting_job(file, cleaning)?, shop)
+        self.set(self.starting_job(file, shop, cleaning)?, shop)
     }
 
     /// The board, wood, cutter and depth these options ask for, where the design does not matter.
     pub(super) fn job_without_design(&self, shop: &Shop) -> anyhow::Result<Job> {
         let job = match &self.job {
             Some(path) => open_job(path)?,
-            None => Job::new(Arc::new(design::read("panel", ANY_DESIGN)?)),
+            None => Job::new(Arc::new(design::read("panel", ANY_DESIGN)?)).in_shop(shop),
         };
         self.set(job, shop)
     }
@@ -414,7 +414,7 @@ impl JobArgs {
             return self.job(file, shop);
         }
         let sample = TOUR.first().and_then(|step| find(step.sample)).unwrap_or(&samples()[0]);
-        self.set(sample_job(sample)?, shop)
+        self.set(sample_job(sample)?.in_shop(shop), shop)
     }
 
     fn set(&self, mut job: Job, shop: &Shop) -> anyhow::Result<Job> {
@@ -526,8 +526,13 @@ impl JobArgs {
         job
     }
 
-    /// The file's own job, or its design under the settings of `--job`, or under the starting ones.
-    fn starting_job(&self, file: Option<&Path>, cleaning: &(dyn Fn() + Sync)) -> anyhow::Result<Job> {
+    /// The file's own job, or its design under the settings of `--job`, or under the shop's starting ones.
+    fn starting_job(
+        &self,
+        file: Option<&Path>,
+        shop: &Shop,
+        cleaning: &(dyn Fn() + Sync),
+    ) -> anyhow::Result<Job> {
         let settings = self.job.as_deref().map(open_job).transpose()?;
         match (file, settings) {
             (None, Some(settings)) => Ok(settings),
@@ -535,7 +540,7 @@ impl JobArgs {
             (Some(path), None) if is_job(path) => open_job(path),
             (Some(path), None) => {
                 let (design, reading) = self.reading.open(path, self.unit.into(), cleaning)?;
-                let starting = Job::new(design.clone());
+                let starting = Job::new(design.clone()).in_shop(shop);
                 Ok(starting.with([Edit::Redraw { design, reading, why: Redraw::Chosen }])?)
             }
             (Some(path), Some(settings)) => {

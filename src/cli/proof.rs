@@ -68,7 +68,7 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
         ratings: Arc::new(ratings),
         proof: Arc::new(proof),
     };
-    let advice = advise(&now, &Means { shop: &shop, rack: &boards }, &NEVER);
+    let advice = advise(&now, &Means { shop: &shop, rack: &boards, leaves: &[] }, &NEVER);
     let Tried { job, measured, ratings, proof } = &now;
     clock.begin(Stage::Write);
     let unit: LengthUnit = args.job.unit.into();

@@ -2,7 +2,9 @@
 
 use super::job_args::JobArgs;
 use super::{UNSOUND, note_drawing, own_shop, print_out, rack_boards};
-use crate::proof::{Severity, measure, rack::rack};
+use crate::advice::{Means, Tried, on_boards};
+use crate::proof::{Severity, measure, rack::rack, rate};
+use crate::relief::NEVER;
 use crate::sheet::{json, text};
 use crate::shop::{MOST_PRICE, RackBoard, Shop, change_rack_file, config_folder, rack_file};
 use crate::units::LengthUnit;
@@ -53,9 +55,18 @@ pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
     note_drawing(&job.design().notices);
     let boards = rack_boards(args.boards.as_deref())?;
     let measured = measure(&job);
-    let rows = rack(&job, &measured, &boards, &shop)?;
+    let ratings = rate(&job, &measured);
+    let now = Tried::rated(job, measured, ratings);
+    let rows = rack(&now.job, &now.measured, &boards, &shop)?;
+    let means = Means { shop: &shop, rack: &boards, leaves: &[] };
+    let offers = on_boards(&now, &rows, &means, &NEVER).unwrap_or_default();
     let unit: LengthUnit = args.job.unit.into();
-    let result = if args.json { json::rack_json(&rows, unit) } else { text::rack_text(&rows, unit) };
+    let money = &shop.prices.money;
+    let result = if args.json {
+        json::rack_json(&rows, &offers, money, unit)
+    } else {
+        text::rack_text(&rows, &offers, money, unit)
+    };
     print_out(&result)?;
     let good = rows.iter().any(|row| row.takes_it && row.verdict.severity < Severity::Unsound);
     Ok(if good { ExitCode::SUCCESS } else { ExitCode::from(UNSOUND) })

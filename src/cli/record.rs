@@ -5,7 +5,7 @@ use super::output::OutputArgs;
 use super::{note_drawing, own_shop, print_out};
 use crate::job::{Job, Place};
 use crate::proof::record::{CarvedWall, Record, Watched, apart, constant_of};
-use crate::proof::wall::{Estimate, Trial, chance};
+use crate::proof::wall::{Estimate, Heading, Trial, chance};
 use crate::proof::{HeldWall, Limits, measure, rate, walls};
 use crate::sheet::coupon::{Coupon, Ladder, coupon};
 use crate::shop::{Cutter, Shop, config_folder};
@@ -176,7 +176,7 @@ fn of_ladder(job: &Job, coupon: &Coupon, limits: &Limits, text: &str) -> Option<
     if first == 0 || first > rungs.len() + 1 {
         return None;
     }
-    let limit = limits.wall_to_grain(to_grain, job.depth(), &run);
+    let limit = limits.wall_as(&Heading::of(to_grain), job.depth(), &run);
     let wall = HeldWall { height: job.depth(), run, limit };
     let walls: Vec<CarvedWall> = rungs
         .iter()

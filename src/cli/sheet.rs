@@ -2,10 +2,13 @@
 
 use super::job_args::JobArgs;
 use super::output::OutputArgs;
-use super::{UNSOUND, note_drawing, note_missing_letters, own_shop, print_out, read_file};
+use super::{UNSOUND, note_drawing, note_missing_letters, own_shop, print_out, rack_boards, read_file};
+use crate::advice::{Means, Tried, advise};
 use crate::job::{Edit, EditKind, Job};
-use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
+use crate::proof::{Finding, Proof, Severity, measure, rate};
+use crate::relief::NEVER;
 use crate::sheet;
+use crate::sheet::advice::best_offer;
 use crate::sheet::coupon::coupon;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
 use crate::sheet::photo::MOST_PICTURE_BYTES;
@@ -118,15 +121,21 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
         What::Coupon => pdf::coupon_pdf(&coupon(&job), &job, &settings)?,
         What::Bench | What::Template | What::Handout => {
             let measured = measure(&job);
-            let proof = proof(&job, &measured, &rate(&job, &measured));
-            severity = proof.verdict.severity;
+            let ratings = rate(&job, &measured);
+            let now = Tried::rated(job.clone(), measured, ratings);
+            let proof = &now.proof;
+            severity = now.severity();
             match args.what {
-                What::Template => pdf::template_pdf(&job, &proof, &settings)?,
-                What::Handout => pdf::handout_pdf(&job, &proof, &settings),
+                What::Template => pdf::template_pdf(&job, proof, &settings)?,
+                What::Handout => pdf::handout_pdf(&job, proof, &settings),
                 What::Bench | What::Coupon => {
-                    let (minutes, relief) = sheet::carve_in_short(&job, &measured, &proof);
-                    args.accept(&mut job, &proof)?;
-                    pdf::bench_pdf(&job, &proof, &BenchNotes { minutes, relief }, &settings)
+                    let (minutes, relief) = sheet::carve_in_short(&job, &now.measured, proof);
+                    let boards = rack_boards(None)?;
+                    let advice = advise(&now, &Means { shop: &shop, rack: &boards, leaves: &[] }, &NEVER);
+                    let would_help = advice
+                        .map_or_else(String::new, |advice| best_offer(&advice, &shop.prices.money, unit));
+                    args.accept(&mut job, proof)?;
+                    pdf::bench_pdf(&job, proof, &BenchNotes { minutes, relief, would_help }, &settings)
                 }
             }
         }

@@ -3,7 +3,9 @@
 use super::job_args::JobArgs;
 use super::output::OutputArgs;
 use super::sheet::SheetArgs;
-use super::{note_drawing, note_missing_letters, own_shop, print_out};
+use super::{note_drawing, note_missing_letters, own_shop, print_out, rack_boards};
+use crate::advice::{Means, Tried, at_sizes};
+use crate::job::Job;
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};
 use crate::relief;
@@ -69,21 +71,30 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     let wanted = parse_sizes(&args.sizes, unit).context("--sizes")?;
     let measured = measure(&job);
     let ratings = rate(&job, &measured);
-    let time = |job: &crate::job::Job| sheet::minutes(job, &measured);
+    let now = Tried::rated(job, measured, ratings);
+    let (job, measured) = (&*now.job, &*now.measured);
+    let time = |job: &Job| sheet::minutes(job, measured);
     let prices = &args.prices(&shop)?;
-    let rows = sizes(&job, &measured, &ratings, &wanted, prices, &time).context("--sizes")?;
+    let rows = sizes(job, measured, &now.ratings, &wanted, prices, &time).context("--sizes")?;
     if let Some(path) = &args.output {
         let mut settings = args.sheet.settings(unit)?;
         settings.customer_text.clone_from(&args.text);
-        note_missing_letters(&pdf::missing_letters(&settings, &job, &[&args.sizes]));
-        let surfaces = sheet::surfaces(&rows, &measured, &relief::NEVER).unwrap_or_default();
-        let pdf = pdf::options_pdf(&job, &rows, &surfaces, prices, &settings, args.for_the_shop);
+        note_missing_letters(&pdf::missing_letters(&settings, job, &[&args.sizes]));
+        let surfaces = sheet::surfaces(&rows, measured, &relief::NEVER).unwrap_or_default();
+        let pdf = pdf::options_pdf(job, &rows, &surfaces, prices, &settings, args.for_the_shop);
         outputs.write(path, &pdf)?;
     }
-    let result = match (args.csv, args.json) {
-        (true, _) => table::sizes_csv(&rows, unit),
-        (false, true) => json::sizes_json(&job, &rows, prices, unit),
-        (false, false) => text::sizes_text(&job, &rows, prices, unit),
+    let result = if args.csv {
+        table::sizes_csv(&rows, unit)
+    } else {
+        let boards = rack_boards(None)?;
+        let means = Means { shop: &shop, rack: &boards, leaves: &[] };
+        let offers = at_sizes(&now, &rows, &means, &relief::NEVER).unwrap_or_default();
+        if args.json {
+            json::sizes_json(job, &rows, &offers, prices, unit)
+        } else {
+            text::sizes_text(job, &rows, &offers, prices, unit)
+        }
     };
     print_out(&result)?;
     Ok(ExitCode::SUCCESS)

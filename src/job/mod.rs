@@ -25,7 +25,7 @@ pub use trust::Trust;
 
 use crate::design::lettering::Lettering;
 use crate::design::{Design, ReadOptions};
-use crate::shop::{Board, Cutter, Machine, Wood};
+use crate::shop::{Board, Cutter, Machine, Shop, Wood};
 use crate::units::Mm;
 use glam::DVec2;
 use placing::Placing;
@@ -361,6 +361,22 @@ impl Job {
             placing: Placing::default(),
             notes: Notes::default(),
         }
+    }
+
+    /// The same with the shop's own wood, cutter and machine where it has some of these ids: what it measured and
+    /// learned of them is in there.
+    #[must_use]
+    pub fn in_shop(mut self, shop: &Shop) -> Job {
+        if let Some(own) = shop.woods.iter().find(|wood| wood.id == self.wood.id) {
+            self.wood = own.clone();
+        }
+        if let Some(own) = shop.cutter(&self.tooling.cutter.id) {
+            self.tooling.cutter = own.clone();
+        }
+        if let Some(own) = shop.machine(&self.machine.id) {
+            self.machine = own.clone();
+        }
+        self
     }
 
     /// A new drawing on the board that is there already, as large as drawn: board, wood, cutter, machine and

@@ -1,21 +1,17 @@
 //! Does the design fit the board, how large may it be, and what board would take it.
 
 use crate::geometry::Rect;
-use crate::job::{Ends, Job, Placement, Side, Surround, Turn};
+use crate::job::{Job, Placement, Side, Surround};
 use crate::shop::{StockSize, dressed_size, surfaced_size};
 use crate::units::Mm;
 use glam::{DAffine2, DMat2, DVec2, dvec2};
 use serde::{Deserialize, Serialize};
 
 use super::FLOOR_LEFT;
-use super::ends::SnipeStep;
 
 /// Slack for comparing lengths that were worked out in two ways, as a share: far below what any
 /// machine repeats, far above rounding.
 const ROUNDING: f64 = 1e-9;
-
-/// A gain in size under this share is not worth offering.
-const WORTH_OFFERING: f64 = 1e-3;
 
 /// How the design sits on the board.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,8 +30,6 @@ pub struct Fit {
     pub length_needed: Mm,
     /// The board this size needs: width.
     pub width_needed: Mm,
-    /// What can be done about it, what is least trouble first.
-    pub offers: Vec<Offer>,
 }
 
 /// In a word, how the design sits on the board.
@@ -52,41 +46,6 @@ pub enum FitOutcome {
     Shrink,
     /// No size fits: allowance and margins leave no room.
     NoRoom,
-}
-
-/// What can be done next.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Offer {
-    /// Carve it as drawn: the board takes that.
-    CarveAsDrawn,
-    /// Carve it larger: this factor is the largest.
-    Grow {
-        /// The largest factor.
-        factor: f64,
-    },
-    /// Turn it by a quarter: this factor is then the largest.
-    Turn {
-        /// The turn to set.
-        turn: Turn,
-        /// The largest factor then.
-        factor: f64,
-    },
-    /// Carve it smaller: this factor is the largest.
-    Shrink {
-        /// The largest factor.
-        factor: f64,
-    },
-    /// Skip the roller allowance, and take what it does to the ends: this factor is then the largest.
-    SkipAllowance {
-        /// The largest factor then.
-        factor: f64,
-        /// How high a line to expect near the ends.
-        step: Mm,
-    },
-    /// Take another board.
-    TakeBoard(BoardNeeded),
-    /// Put the board in a carrier: it is smaller than the machine takes by itself.
-    Carrier,
 }
 
 /// The smallest board for a size.
@@ -121,55 +80,8 @@ pub fn fit(job: &Job, factor: f64) -> Fit {
     };
     let [low, high] = Surround::of(job).room(job);
     let room = (high - low).to_array().map(Mm::new);
-    let needed = board_needed(job, factor);
-    let (length_needed, width_needed) = (needed.length, needed.width);
-    let mut fit = Fit {
-        outcome,
-        largest_factor,
-        turned_factor,
-        decided_by,
-        room,
-        length_needed,
-        width_needed,
-        offers: Vec::new(),
-    };
-    fit.offers = offers(job, factor, &fit, needed);
-    fit
-}
-
-fn offers(job: &Job, factor: f64, fit: &Fit, needed: BoardNeeded) -> Vec<Offer> {
-    let fits = fit.outcome == FitOutcome::Fits;
-    let beyond = |larger: f64, than: f64| larger > than * (1.0 + WORTH_OFFERING);
-    let mut offers = Vec::new();
-    if fit.largest_factor * (1.0 + ROUNDING) >= 1.0 {
-        offers.push(Offer::CarveAsDrawn);
-    }
-    if fits && beyond(fit.largest_factor, factor) {
-        offers.push(Offer::Grow { factor: fit.largest_factor });
-    }
-    if beyond(fit.turned_factor, fit.largest_factor) {
-        offers.push(Offer::Turn { turn: job.turn().next(), factor: fit.turned_factor });
-    }
-    if !fits && fit.largest_factor > 0.0 && beyond(factor, fit.largest_factor) {
-        offers.push(Offer::Shrink { factor: fit.largest_factor });
-    }
-    if !fits && job.ends() == Ends::Held {
-        let (free, _) = job.largest_for(job.frame_on_board(), Ends::Free);
-        if beyond(free, fit.largest_factor) {
-            offers.push(Offer::SkipAllowance { factor: free, step: SnipeStep::of(job).height() });
-        }
-    }
-    if !fits && fit.outcome != FitOutcome::Misplaced {
-        offers.push(Offer::TakeBoard(needed));
-    }
-    let (board, machine) = (job.board(), job.machine());
-    if falls_short(board.length, machine.shortest)
-        || falls_short(board.width, machine.narrowest)
-        || falls_short(board.thickness, machine.thinnest)
-    {
-        offers.push(Offer::Carrier);
-    }
-    offers
+    let BoardNeeded { length: length_needed, width: width_needed, .. } = board_needed(job, factor);
+    Fit { outcome, largest_factor, turned_factor, decided_by, room, length_needed, width_needed }
 }
 
 /// The smallest board for this job at `factor`, and the nearest sizes it is sold in.

@@ -7,8 +7,8 @@
 use super::finding::{Gentler, Severity};
 use super::wall::push::EDGE_TERM;
 use super::wall::{
-    Cut, Governs, Limit, Plates, STARTING_SCATTER, Support, Wall, WallRule, WoodNumbers, chance, constant,
-    strip, thickness_for,
+    Cut, Governs, Heading, Limit, Plates, STARTING_SCATTER, Support, Wall, WallRule, WoodNumbers, chance,
+    constant, strip, thickness_for,
 };
 use crate::geometry::widths::{Run, RunEnd};
 use crate::job::{Job, Layout, Place, Treatment, Turn};
@@ -176,7 +176,8 @@ impl Limits {
             scatter: cutter.experience.map_or(STARTING_SCATTER, |experience| experience.scatter),
             slope,
         };
-        let long = |height: Mm| [0.0, FRAC_PI_2].map(|angle| rule.limit(&Wall::endless(height, angle)));
+        let long =
+            |height: Mm| [0.0, FRAC_PI_2].map(|angle| rule.limit(&Wall::endless(height, Heading::of(angle))));
         let (here, pierced) = (long(depth), long(thickness));
         let basis = Basis {
             reference: cutter.reference.clone(),
@@ -190,7 +191,7 @@ impl Limits {
             along: here[0].thickness,
             across: here[1].thickness,
             free_end: [0.0, FRAC_PI_2].map(|angle| {
-                let wall = Wall { support: Support::FreeAtAnEnd, ..Wall::endless(depth, angle) };
+                let wall = Wall { support: Support::FreeAtAnEnd, ..Wall::endless(depth, Heading::of(angle)) };
                 rule.limit(&wall).thickness
             }),
             pierced: pierced.map(|limit| limit.thickness),
@@ -213,25 +214,20 @@ impl Limits {
     /// middle; the grain runs along that axis where the design is not turned.
     pub fn wall(&self, direction: f64, beside_pierced: bool) -> Mm {
         let height = if beside_pierced { self.thickness } else { self.basis.height };
-        self.wall_as(direction, height, &WallRun::ENDLESS).thickness
+        self.wall_as(&self.heading(direction), height, &WallRun::ENDLESS).thickness
     }
 
     /// The limit of a wall this tall that is as long and as held as `run` says, where it is worst.
     ///
     /// A place of a wall that is some way from its free end is no worse than the middle of a wall twice as long as
     /// that way, with both ends free; nor than the end itself.
-    pub fn wall_as(&self, direction: f64, height: Mm, run: &WallRun) -> Limit {
-        self.wall_to_grain(self.to_grain(direction), height, run)
-    }
-
-    /// The same of a wall that runs at an angle to the grain, radians, whichever way the design is turned.
-    pub fn wall_to_grain(&self, angle: f64, height: Mm, run: &WallRun) -> Limit {
-        let with = |support, length| self.rule.limit(&Wall { height, length, support, angle });
+    pub fn wall_as(&self, heading: &Heading, height: Mm, run: &WallRun) -> Limit {
+        let with = |support, length| self.rule.limit(&Wall { height, length, support, heading: *heading });
         let endless = Mm::new(f64::INFINITY);
         let at_the_end = match run.ends {
             WallEnds::BothJoined => return with(Support::Joined, run.length),
             WallEnds::Closed => return with(Support::FreeInTheMiddle, endless),
-            WallEnds::Pillar => return self.rule.pillar(height, angle),
+            WallEnds::Pillar => return self.rule.pillar(height, heading),
             WallEnds::OneFree => Support::OneJoined,
             WallEnds::BothFree => Support::FreeAtAnEnd,
         };
@@ -244,22 +240,26 @@ impl Limits {
     }
 
     /// The limit of a strip that is cut through on both sides: a beam.
-    fn strip(&self, direction: f64, run: &WallRun) -> Limit {
+    fn strip(&self, heading: &Heading, run: &WallRun) -> Limit {
         let (both_ends, length) = match run.ends {
             WallEnds::BothJoined => (true, run.length),
             WallEnds::OneFree | WallEnds::BothFree | WallEnds::Pillar => (false, run.length),
             // Half of a ring hangs between the other half.
             WallEnds::Closed => (true, run.length * 0.5),
         };
-        let angle = self.to_grain(direction);
-        let thickness = strip(&self.rule, length, self.thickness, both_ends, angle);
-        let push = self.rule.push(self.thickness, angle);
+        let thickness = strip(&self.rule, length, self.thickness, both_ends, heading);
+        let push = self.rule.push(self.thickness, heading);
         Limit { thickness, governs: Governs::Beam, k: length / self.thickness, push }
     }
 
     /// The angle to the grain, radians, of a direction in the design.
     pub fn to_grain(&self, direction: f64) -> f64 {
         if self.turn.swaps() { direction + FRAC_PI_2 } else { direction }
+    }
+
+    /// How a direction in the design runs to the grain.
+    pub fn heading(&self, direction: f64) -> Heading {
+        Heading::of(self.to_grain(direction))
     }
 
     /// The limit of a groove in a place carved this way.
@@ -418,8 +418,13 @@ impl PlaceLimits {
         self.layout.treatment(place) == Treatment::Incised && self.at(place).incised_groove.is_some()
     }
 
-    /// What a wall at the face is held to that runs at `direction`, with these places on its sides.
-    pub(super) fn wall(&self, direction: f64, sides: &[Place], run: &WallRun) -> Option<Held> {
+    /// How a direction in the design runs to the grain: the same for every cut of a job.
+    pub(super) fn heading(&self, direction: f64) -> Heading {
+        self.usual().heading(direction)
+    }
+
+    /// What a wall at the face is held to that runs so, with these places on its sides.
+    pub(super) fn wall(&self, heading: &Heading, sides: &[Place], run: &WallRun) -> Option<Held> {
         let is_pierced = |place: Place| self.layout.treatment(place) == Treatment::Pierced;
         let is_strip = sides.iter().all(|&place| is_pierced(place));
         let held = |&place: &Place| {
@@ -430,7 +435,7 @@ impl PlaceLimits {
                 (false, false) => (LimitSource::Wall, limits.basis.height),
             };
             let limit =
-                if is_strip { limits.strip(direction, run) } else { limits.wall_as(direction, height, run) };
+                if is_strip { limits.strip(heading, run) } else { limits.wall_as(heading, height, run) };
             Held::of_wall(place, source, HeldWall { height, run: *run, limit }, limits)
         };
         sides.iter().map(held).reduce(more_demanding)
@@ -449,11 +454,12 @@ impl PlaceLimits {
         let Some(wall) = held.wall else { return Gentler::default() };
         let limits = self.at(held.place);
         let cutter = job.cut(held.place).cutter;
+        let heading = &limits.heading(direction);
         let holds = |cut: Cut| {
             let limits = Limits { rule: WallRule { cut, ..limits.rule.clone() }, ..limits.clone() };
             let limit = match held.source {
-                LimitSource::Strip => limits.strip(direction, &wall.run),
-                _ => limits.wall_as(direction, wall.height, &wall.run),
+                LimitSource::Strip => limits.strip(heading, &wall.run),
+                _ => limits.wall_as(heading, wall.height, &wall.run),
             };
             limit.thickness * limits.sound <= width * (1.0 + 1e-9)
         };
@@ -480,7 +486,7 @@ impl PlaceLimits {
     /// beside it are deeper. `None` where none is.
     pub(super) fn lowered_wall(
         &self,
-        direction: f64,
+        heading: &Heading,
         sides: &[Place],
         top: Place,
         run: &WallRun,
@@ -488,7 +494,7 @@ impl PlaceLimits {
         let held = |&place: &Place| {
             let height = self.places[slot(place)].1 - self.places[slot(top)].1;
             (height > Mm::ZERO).then(|| {
-                let limit = self.at(place).wall_as(direction, height, run);
+                let limit = self.at(place).wall_as(heading, height, run);
                 Held::of_wall(
                     place,
                     LimitSource::WallOnAFloor,

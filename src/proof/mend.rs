@@ -58,6 +58,8 @@ pub struct Mended {
     pub widened: usize,
     /// Elements in which separate pieces were joined, holes closed, or a piece cut in two.
     pub reshaped: Vec<String>,
+    /// The mended design, measured and rated; `None` where nothing had to be mended.
+    pub measured: Option<(Measured, Ratings)>,
 }
 
 /// What to mend.
@@ -115,7 +117,7 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
     {
         now = sized;
     }
-    Mended { job: now, thickened, widened, reshaped }
+    Mended { job: now, thickened, widened, reshaped, measured: again }
 }
 
 /// The thin walls or blocked grooves at a size, points apart. Those under the face are left: what would

@@ -43,7 +43,7 @@ pub use finding::{
     CutterRefusal, Facts, FedEnd, Finding, FindingKind, Gentler, MachineBound, OwnCutter, Severity, Site,
     StripBreach, ThinPlace,
 };
-pub use fit::{BoardNeeded, BoardSide, Fit, FitOutcome, Offer};
+pub use fit::{BoardNeeded, BoardSide, Fit, FitOutcome};
 pub use limit::{Held, HeldWall, LimitSource, Limits, PlaceLimits, SHALLOW_DEPTH, WallEnds, WallRun};
 pub use measure::{Level, Measured, measure};
 pub use rate::{LevelRatings, RatedMap, Ratings, rate};

@@ -2,6 +2,7 @@
 
 use super::Measured;
 use super::limit::{Held, PlaceLimits, more_demanding};
+use super::wall::Heading;
 use crate::design::Design;
 use crate::geometry::widths::{Piece, WidthMap};
 use crate::job::Job;
@@ -45,11 +46,12 @@ pub(super) struct Deciding {
 }
 
 impl RatedMap {
-    /// `limit` is that of a piece where the design is so many times as large as drawn, millimetres on the board.
+    /// `limit` gives that of a piece where the design is so many times as large as drawn, millimetres on the board.
     /// Pieces without a limit are told elsewhere, and left out.
-    fn new(map: &WidthMap, limit: impl Fn(u32, f64) -> Option<Mm> + Sync) -> RatedMap {
+    fn new<L: Fn(f64) -> Option<Mm>>(map: &WidthMap, limit: impl Fn(u32) -> L + Sync) -> RatedMap {
         let rating = |(index, piece): (u32, &Piece)| {
-            let at = |factor: f64| Some(limit(index, factor)?.get());
+            let limit = limit(index);
+            let at = |factor: f64| Some(limit(factor)?.get());
             Some(Rating { critical: critical(piece.narrow.width, at)?, piece: index })
         };
         let pieces = map.pieces();
@@ -115,24 +117,29 @@ fn critical(width: f64, limit: impl Fn(f64) -> Option<f64>) -> Option<f64> {
     }
     // Brackets: sound at `high`, thin at `low`.
     let mut high = low;
-    let mut steps = 0;
     if lacking > 0.0 {
-        while lacks(high)? > 0.0 && steps < STEPS {
+        // Where the limit falls as the wall grows, what it asks for now is enough.
+        high *= lacking.exp().min(1e6);
+        let mut steps = 0;
+        while lacks(high)? > 0.0 {
+            if steps == STEPS_UP {
+                return Some(f64::INFINITY);
+            }
             low = high;
             high *= GROWS;
             steps += 1;
         }
     } else {
-        while lacking <= 0.0 && steps < STEPS {
+        let mut steps = 0;
+        while lacking <= 0.0 {
+            if steps == STEPS_DOWN {
+                return Some(low);
+            }
             high = low;
             low /= GROWS;
             lacking = lacks(low)?;
             steps += 1;
         }
-    }
-    if steps == STEPS {
-        // Sound however small, or thin however large.
-        return Some(if lacking > 0.0 { f64::INFINITY } else { low });
     }
     // Regula falsi with the Illinois rule; between two nodes of the table it hits at once.
     let (mut x, mut y) = ([low.ln(), high.ln()], [lacks(low)?, lacks(high)?]);
@@ -154,8 +161,11 @@ fn critical(width: f64, limit: impl Fn(f64) -> Option<f64>) -> Option<f64> {
 const EXACT: f64 = 1e-10;
 /// From one factor to the next where the limit is looked for.
 const GROWS: f64 = 1.4;
-/// How often at most.
-const STEPS: u32 = 40;
+/// How often at most upwards: what is thin a million times as large is thin however large.
+const STEPS_UP: u32 = 40;
+/// How often at most downwards: what is sound at a hundredth of where a long wall would be is told as sound from there
+/// on, for nobody carves so small.
+const STEPS_DOWN: u32 = 14;
 
 /// The walls and grooves of one level, rated.
 #[derive(Clone, Debug)]
@@ -223,16 +233,20 @@ impl Rule<'_> {
     ///
     /// At a factor, for a wall's limit depends on how long it is.
     pub(super) fn wall(&self, piece: u32, direction: f64, factor: f64) -> Option<Held> {
+        self.wall_heading(piece, &self.limits.heading(direction), factor)
+    }
+
+    fn wall_heading(&self, piece: u32, heading: &Heading, factor: f64) -> Option<Held> {
         let run = self.measured.levels()[self.level].run(piece).scaled(factor);
         if let Some(common) = self.limits.common() {
-            return self.limits.wall(direction, &[common], &run);
+            return self.limits.wall(heading, &[common], &run);
         }
         let sides = |measured: &Measured| measured.wall_sides(self.design, self.level)[piece as usize];
         if self.level == 0 {
-            return self.limits.wall(direction, &sides(self.measured), &run);
+            return self.limits.wall(heading, &sides(self.measured), &run);
         }
         let top = self.measured.tops(self.design, self.level)[piece as usize]?;
-        self.limits.lowered_wall(direction, &sides(self.measured), top, &run)
+        self.limits.lowered_wall(heading, &sides(self.measured), top, &run)
     }
 
     /// The walls of the level that may be thin at a factor, each with its limit in design millimetres.
@@ -266,12 +280,16 @@ pub fn rate(job: &Job, measured: &Measured) -> Ratings {
     let levels = (0..)
         .zip(measured.levels())
         .map(|(index, level)| {
-            let rule = Rule { limits: &limits, measured, design: job.design(), level: index };
+            let rule = &Rule { limits: &limits, measured, design: job.design(), level: index };
             LevelRatings {
-                walls: RatedMap::new(&level.walls, |piece, factor| {
-                    Some(rule.wall(piece, level.direction(piece), factor)?.limit)
+                walls: RatedMap::new(&level.walls, |piece| {
+                    let heading = limits.heading(level.direction(piece));
+                    move |factor| Some(rule.wall_heading(piece, &heading, factor)?.limit)
                 }),
-                grooves: RatedMap::new(&level.grooves, |piece, _| Some(rule.groove(piece)?.limit)),
+                grooves: RatedMap::new(&level.grooves, |piece| {
+                    let limit = rule.groove(piece).map(|held| held.limit);
+                    move |_| limit
+                }),
             }
         })
         .collect();

@@ -31,13 +31,25 @@ pub fn offers_text(job: &Job, advice: &Advice, most: usize, money: &Money, unit:
     for (index, offer) in advice.offers.iter().take(most).enumerate() {
         line(format!("{:>3}  {}", index + 1, words::advice::offer(offer, money, unit)));
     }
-    if !advice.offers.is_empty() || advice.nearest.is_some() {
+    if says_no_size(advice) {
         line(words::advice::no_size(&advice.sizes, Mm::new(job.frame_on_board().x), unit));
     }
     if let Some(nearest) = &advice.nearest {
         line(words::advice::nearest(nearest, !advice.offers.is_empty(), money, unit));
     }
     text
+}
+
+/// Whether the offers are followed by a sentence that no size is both sound and fits.
+pub(super) fn says_no_size(advice: &Advice) -> bool {
+    let is_asked = !advice.offers.is_empty() || advice.nearest.is_some();
+    is_asked && advice.sizes.both().is_none()
+}
+
+/// What would help most, as a sentence for paper; empty where nothing does or has to.
+pub fn best_offer(advice: &Advice, money: &Money, unit: LengthUnit) -> String {
+    let best = advice.offers.first();
+    best.map_or_else(String::new, |best| words::advice::would_help(best, money, unit))
 }
 
 /// All that could be done about a job, for a terminal: the verdict, then every offer.
@@ -115,6 +127,16 @@ pub(super) fn offer_objects(
     unit: LengthUnit,
 ) -> Vec<OfferObject> {
     advice.offers.iter().take(most).map(|offer| offer_object(offer, money, unit)).collect()
+}
+
+/// The best offer of a row of a comparison.
+pub(super) fn offer_of_row(
+    offers: &[Option<Offer>],
+    index: usize,
+    money: &Money,
+    unit: LengthUnit,
+) -> Option<OfferObject> {
+    Some(offer_object(offers.get(index)?.as_ref()?, money, unit))
 }
 
 fn offer_object(offer: &Offer, money: &Money, unit: LengthUnit) -> OfferObject {

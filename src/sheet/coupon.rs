@@ -10,6 +10,7 @@ use super::outline::{Short, write_elements, write_head};
 use crate::design::{Design, Element};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::job::{Edit, Job, Size, Treatment};
+use crate::proof::wall::Heading;
 use crate::proof::{Limits, WallEnds, WallRun};
 use crate::units::Mm;
 use crate::words::sheets::coupon as words;
@@ -172,7 +173,7 @@ pub fn coupon(job: &Job) -> Coupon {
     let above = along.max.y.max(points.max.y).max(tips.max.y) + gap;
     let [tied_along, tied_across] = [Ladder::TiedAlong, Ladder::TiedAcross].map(|ladder| {
         let (run, angle) = run_of(ladder, run).expect("tied walls are walls");
-        limits.wall_to_grain(angle, job.depth(), &run).thickness.get()
+        limits.wall_as(&Heading::of(angle), job.depth(), &run).thickness.get()
     });
     let beside = made.tied(Ladder::TiedAlong, dvec2(0.0, above), tied_along);
     made.tied(Ladder::TiedAcross, dvec2(beside.max.x + 2.0 * gap, above), tied_across);

@@ -3,7 +3,8 @@
 //! Lengths are millimetres to a ten-thousandth, factors to a millionth; fields are in a fixed order.
 
 use super::Besides;
-use super::advice::{OfferObject, SHOWN_WITH_A_PROOF, offer_objects};
+use super::advice::{OfferObject, SHOWN_WITH_A_PROOF, offer_objects, offer_of_row};
+use crate::advice::Offer;
 use crate::job::Side;
 use crate::job::{Ends, Job, Place};
 use crate::proof::carrier::{Carrier, carrier};
@@ -15,7 +16,7 @@ use crate::proof::sizes::{BoardTaken, Lost, RowKind, SizeRow};
 use crate::proof::stock::StockRow;
 use crate::proof::{Finding, FindingKind, FitOutcome, HeldWall, Proof, Severity, Uncut, UncutSpot, WallRow};
 use crate::relief::time::JobTime;
-use crate::shop::{BoardEnd, Check, Prices};
+use crate::shop::{BoardEnd, Check, Money, Prices};
 use crate::units::{LengthUnit, Mm};
 use crate::words;
 use serde::Serialize;
@@ -222,7 +223,6 @@ struct FitObject {
     turned_factor: f64,
     decided_by: Side,
     dressed_size: Option<String>,
-    offers: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -381,7 +381,6 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
             turned_factor: places(proof.fit.turned_factor, 6),
             decided_by: proof.fit.decided_by,
             dressed_size: needed.dressed.map(|size| size.name),
-            offers: proof.fit.offers.iter().map(|offer| words::fit::offer(offer, unit)).collect(),
         },
         limits: LimitsObject {
             along_mm: mm(limits.along),
@@ -508,7 +507,7 @@ fn carrier_object(carrier: &Carrier, unit: LengthUnit) -> CarrierObject {
 }
 
 /// The rack as one JSON object, best board first; messages are in `unit`.
-pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
+pub fn rack_json(rows: &[RackRow], offers: &[Option<Offer>], money: &Money, unit: LengthUnit) -> String {
     #[derive(Serialize)]
     struct RackObject {
         format: &'static str,
@@ -530,6 +529,7 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
         waste: f64,
         cost: Option<f64>,
         verdict: Severity,
+        offer: Option<OfferObject>,
         findings: Vec<RowFinding>,
     }
     #[derive(Serialize)]
@@ -538,7 +538,7 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
         severity: Severity,
         message: String,
     }
-    let row = |row: &RackRow| {
+    let row = |(index, row): (usize, &RackRow)| {
         let corner = row.job.corner(row.factor);
         RowObject {
             name: row.name.clone(),
@@ -558,6 +558,7 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
             waste: places(row.waste, 6),
             cost: row.cost,
             verdict: row.verdict.severity,
+            offer: offer_of_row(offers, index, money, unit),
             findings: row
                 .findings
                 .iter()
@@ -569,14 +570,24 @@ pub fn rack_json(rows: &[RackRow], unit: LengthUnit) -> String {
                 .collect(),
         }
     };
-    let object = RackObject { format: RACK_FORMAT, version: VERSION, boards: rows.iter().map(row).collect() };
+    let object = RackObject {
+        format: RACK_FORMAT,
+        version: VERSION,
+        boards: rows.iter().enumerate().map(row).collect(),
+    };
     let mut text = serde_json::to_string_pretty(&object).expect("a rack has string keys and finite numbers");
     text.push('\n');
     text
 }
 
 /// Sizes as one JSON object, smallest first; messages are in `unit`.
-pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit) -> String {
+pub fn sizes_json(
+    job: &Job,
+    rows: &[SizeRow],
+    offers: &[Option<Offer>],
+    prices: &Prices,
+    unit: LengthUnit,
+) -> String {
     #[derive(Serialize)]
     struct SizesObject {
         format: &'static str,
@@ -607,6 +618,7 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
         verdict: Severity,
         message: String,
         advice: String,
+        offer: Option<OfferObject>,
         findings: Vec<FindingObject>,
     }
     #[derive(Serialize)]
@@ -615,7 +627,7 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
         amount: Option<f64>,
         how: String,
     }
-    let row = |row: &SizeRow| {
+    let row = |(index, row): (usize, &SizeRow)| {
         let [length, width, thickness] = row.to_buy.map(mm);
         RowObject {
             name: words::sizes::name(&row.name).to_owned(),
@@ -646,6 +658,7 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
             verdict: row.severity(),
             message: words::verdict::sentence(&row.proof.verdict, unit),
             advice: words::verdict::advice(&row.proof.verdict, unit),
+            offer: offer_of_row(offers, index, &prices.money, unit),
             findings: row
                 .proof
                 .findings
@@ -660,7 +673,7 @@ pub fn sizes_json(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit
         design: job.design().name.clone(),
         currency: prices.money.code().to_owned(),
         example_prices: prices.are_examples(),
-        sizes: rows.iter().map(row).collect(),
+        sizes: rows.iter().enumerate().map(row).collect(),
     };
     let mut text = serde_json::to_string_pretty(&object).expect("sizes have string keys and finite numbers");
     text.push('\n');

@@ -1,15 +1,16 @@
 //! The proof as text, for a terminal.
 
 use super::Besides;
-use super::advice::{SHOWN_WITH_A_PROOF, offers_text};
+use super::advice::{SHOWN_WITH_A_PROOF, offers_text, says_no_size};
+use crate::advice::Offer;
 use crate::job::{Ends, Job, Place, Placement, Turn};
 use crate::proof::carrier::carrier;
 use crate::proof::fit::draw_for;
 use crate::proof::rack::RackRow;
 use crate::proof::sizes::SizeRow;
-use crate::proof::{Finding, FitOutcome, Proof, Severity};
+use crate::proof::{Finding, Proof, Severity};
 use crate::relief::time::JobTime;
-use crate::shop::{BoardEnd, Prices};
+use crate::shop::{BoardEnd, Money, Prices};
 use crate::units::{LengthUnit, Mm};
 use crate::words::sheets::proof_text::{self as said, TextRow as Row};
 use crate::words::{self, percent_down};
@@ -35,7 +36,9 @@ fn write_proof(
 ) -> fmt::Result {
     writeln!(text, "{}", words::verdict::sentence(&proof.verdict, unit))?;
     let advice = words::verdict::advice(&proof.verdict, unit);
-    if !advice.is_empty() {
+    let says_no_size = besides.advice.is_some_and(|(advice, _)| says_no_size(advice));
+    // That sentence says from which size on it is sound as well.
+    if !advice.is_empty() && !(says_no_size && proof.verdict.larger.is_some()) {
         writeln!(text, "{advice}")?;
     }
     if let Some((advice, money)) = besides.advice {
@@ -58,7 +61,7 @@ fn write_proof(
     row(text, Row::Ends, ends)?;
     row(text, Row::Needs, said::needs([proof.fit.length_needed, proof.fit.width_needed], unit))?;
     row(text, Row::Fit, words::fit::outcome(&proof.fit, unit))?;
-    write_board(text, job, proof, besides, unit)?;
+    write_board(text, job, proof, unit)?;
     write_cut(text, job, proof, unit)?;
     row(text, Row::Thinnest, said::thinnest(proof.thinnest.wall, proof.thinnest.groove, unit))?;
     if let Some(chance) = besides.chance {
@@ -158,13 +161,7 @@ pub(crate) fn row(text: &mut String, name: Row, value: impl fmt::Display) -> fmt
 }
 
 /// What the board has room for, where the design lies on it, and how it is fed.
-fn write_board(
-    text: &mut String,
-    job: &Job,
-    proof: &Proof,
-    besides: &Besides,
-    unit: LengthUnit,
-) -> fmt::Result {
+fn write_board(text: &mut String, job: &Job, proof: &Proof, unit: LengthUnit) -> fmt::Result {
     let [along, across] = draw_for(job);
     if along > Mm::ZERO && across > Mm::ZERO {
         row(text, Row::Room, said::room([along, across], unit))?;
@@ -172,12 +169,6 @@ fn write_board(
     if job.turn() != Turn::AsDrawn || matches!(job.at(), Placement::At { .. }) {
         let at = job.corner(proof.factor);
         row(text, Row::Place, said::place([Mm::new(at.x), Mm::new(at.y)], job.turn().degrees(), unit))?;
-    }
-    for (index, offer) in proof.fit.offers.iter().enumerate() {
-        // Where it was tried out what would help, that is said at the head.
-        if proof.fit.outcome != FitOutcome::Fits && besides.advice.is_none() {
-            row(text, if index == 0 { Row::Or } else { Row::More }, words::fit::offer(offer, unit))?;
-        }
     }
     let travel = &proof.feeding.travel;
     row(text, Row::Floor, said::floor(travel.in_front, travel.behind, unit))?;
@@ -212,13 +203,23 @@ fn write_findings(text: &mut String, job: &Job, findings: &[Finding], unit: Leng
     Ok(())
 }
 
-/// The rack as a person reads it in a terminal, best board first.
-pub fn rack_text(rows: &[RackRow], unit: LengthUnit) -> String {
+/// The rack as a person reads it in a terminal, best board first, and the best offer on each where there is one.
+pub fn rack_text(rows: &[RackRow], offers: &[Option<Offer>], money: &Money, unit: LengthUnit) -> String {
     if rows.is_empty() {
         return format!("{}\n", said::RACK_EMPTY);
     }
     let mut text = String::new();
     write_rack(&mut text, rows, unit).expect("writing to a string does not fail");
+    let mut is_first = true;
+    for (row, offer) in rows.iter().zip(offers) {
+        let Some(offer) = offer else { continue };
+        if is_first {
+            writeln!(text, "\n{}", said::RACK_OFFERS).expect("writing to a string does not fail");
+            is_first = false;
+        }
+        let offer = words::advice::offer(offer, money, unit);
+        writeln!(text, "  {}: {offer}", row.name).expect("writing to a string does not fail");
+    }
     text
 }
 
@@ -246,10 +247,17 @@ fn write_rack(text: &mut String, rows: &[RackRow], unit: LengthUnit) -> fmt::Res
     Ok(())
 }
 
-/// Sizes as a person reads them in a terminal, smallest first, with every line of their prices.
-pub fn sizes_text(job: &Job, rows: &[SizeRow], prices: &Prices, unit: LengthUnit) -> String {
+/// Sizes as a person reads them in a terminal, smallest first, with every line of their prices, and the best offer
+/// at each where there is one.
+pub fn sizes_text(
+    job: &Job,
+    rows: &[SizeRow],
+    offers: &[Option<Offer>],
+    prices: &Prices,
+    unit: LengthUnit,
+) -> String {
     let mut text = String::new();
-    write_sizes(&mut text, job, rows, prices, unit).expect("writing to a string does not fail");
+    write_sizes(&mut text, job, rows, offers, prices, unit).expect("writing to a string does not fail");
     text
 }
 
@@ -257,6 +265,7 @@ fn write_sizes(
     text: &mut String,
     job: &Job,
     rows: &[SizeRow],
+    offers: &[Option<Offer>],
     prices: &Prices,
     unit: LengthUnit,
 ) -> fmt::Result {
@@ -266,7 +275,7 @@ fn write_sizes(
     if prices.are_examples() {
         writeln!(text, "{}", said::EXAMPLE_PRICES)?;
     }
-    for size in rows {
+    for (index, size) in rows.iter().enumerate() {
         writeln!(text)?;
         writeln!(text, "{}", words::sizes::heading(size))?;
         row(text, Row::OneFinished, words::sizes::finished(size, unit))?;
@@ -289,6 +298,9 @@ fn write_sizes(
         let advice = words::verdict::advice(&size.proof.verdict, unit);
         if size.severity() > Severity::Sound && !advice.is_empty() {
             row(text, Row::More, advice)?;
+        }
+        if let Some(Some(offer)) = offers.get(index) {
+            row(text, Row::OneOffer, words::advice::offer(offer, &prices.money, unit))?;
         }
     }
     Ok(())

@@ -45,9 +45,14 @@ impl Default for Weights {
 }
 
 impl Weights {
-    /// Every weight.
-    pub(super) fn all(&self) -> [f64; 9] {
+    /// Every weight, in a fixed order.
+    pub fn all(&self) -> [f64; 9] {
         let Weights { setting, cutter, rack, size, depth, redraw, area, errand, plane } = *self;
         [setting, cutter, rack, size, depth, redraw, area, errand, plane]
+    }
+
+    /// Weights in the order of [`Weights::all`].
+    pub fn of([setting, cutter, rack, size, depth, redraw, area, errand, plane]: [f64; 9]) -> Weights {
+        Weights { setting, cutter, rack, size, depth, redraw, area, errand, plane }
     }
 }

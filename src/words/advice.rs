@@ -4,7 +4,7 @@
 
 use super::{capitalised, count, finding, listed, percent_down, percent_up, verdict};
 use crate::advice::{BoardTaken, Nearest, Offer, SizeRange, Step};
-use crate::job::Ends;
+use crate::job::{Ends, Treatment};
 use crate::proof::Severity;
 use crate::proof::mend::Mend;
 use crate::shop::Money;
@@ -33,6 +33,16 @@ pub fn offer(offer: &Offer, money: &Money, unit: LengthUnit) -> String {
         }
         Severity::Unsound => format!("{changes}; {cost}. {}.", remains(offer, unit)),
     }
+}
+
+/// An offer in a table: what it changes and the verdict it comes to; a sentence with its full stop.
+pub fn short(offer: &Offer, unit: LengthUnit) -> String {
+    format!("{}: {}.", changes(offer, unit), offer.severity().label().to_lowercase())
+}
+
+/// The best offer, where it stands alone: a sentence with its full stop.
+pub fn would_help(best: &Offer, money: &Money, unit: LengthUnit) -> String {
+    format!("What would help most: {}", offer(best, money, unit))
 }
 
 /// What an offer comes to, for its preview: a sentence with its full stop.
@@ -152,6 +162,13 @@ fn step(step: &Step, unit: LengthUnit) -> String {
             show(*y)
         ),
         Step::Middle => "put it in the middle of the board".to_owned(),
+        Step::Treat { elements, treatment } => {
+            let elements: Vec<&str> = elements.iter().map(String::as_str).collect();
+            match treatment {
+                Treatment::Left => format!("leave {} standing", listed(&elements)),
+                other => format!("carve {} {}", listed(&elements), other.label().to_lowercase()),
+            }
+        }
         Step::Specks { count: specks } => {
             format!("leave out {}", count(*specks, "speck or sliver", "specks and slivers"))
         }

@@ -1,8 +1,8 @@
-//! How a design sits on its board, and what can be done about it.
+//! How a design sits on its board.
 
 use super::percent_down;
 use crate::job::Side;
-use crate::proof::{BoardNeeded, FLOOR_LEFT, Fit, FitOutcome, Offer};
+use crate::proof::{FLOOR_LEFT, Fit, FitOutcome};
 use crate::units::{LengthUnit, Mm};
 
 /// Whether it fits, with the number that decides it: a sentence without a full stop.
@@ -25,56 +25,6 @@ pub fn outcome(fit: &Fit, unit: LengthUnit) -> String {
             format!("This size does not fit; the largest this board takes is {largest} %: {free}")
         }
         FitOutcome::NoRoom => "Allowance and margins leave no room on this board".to_owned(),
-    }
-}
-
-/// What can be done: a sentence without a full stop.
-pub fn offer(offer: &Offer, unit: LengthUnit) -> String {
-    match offer {
-        Offer::CarveAsDrawn => "Carve it as drawn: this board takes it".to_owned(),
-        Offer::Grow { factor } => {
-            format!("Grow it: up to {} % of the drawing fits", percent_down(*factor))
-        }
-        Offer::Turn { factor, .. } => {
-            format!("Turn it by a quarter: up to {} % of the drawing then fits", percent_down(*factor))
-        }
-        Offer::Shrink { factor } => format!("Shrink it to {} % of the drawing", percent_down(*factor)),
-        Offer::SkipAllowance { factor, step } => format!(
-            "Skip the roller allowance: up to {} % of the drawing then fits, with lines about {} high near the ends",
-            percent_down(*factor),
-            unit.show_fine(*step)
-        ),
-        Offer::TakeBoard(needed) => take_board(needed, unit),
-        Offer::Carrier => {
-            "Put the board in a carrier: it is smaller than the machine takes by itself".to_owned()
-        }
-    }
-}
-
-/// The board to take instead, and the nearest sizes it is sold in: a sentence without a full stop.
-fn take_board(needed: &BoardNeeded, unit: LengthUnit) -> String {
-    let board = format!(
-        "{} x {} x {}",
-        unit.show(needed.length),
-        unit.show(needed.width),
-        unit.show(needed.thickness)
-    );
-    let dressed = match &needed.dressed {
-        Some(size) => format!(
-            "the nearest dressed size is {} ({} x {})",
-            size.name,
-            unit.show(size.thickness),
-            unit.show(size.width.unwrap_or_default())
-        ),
-        None => "no dressed size is as large: glue one up".to_owned(),
-    };
-    match &needed.surfaced {
-        None => format!("Take another board: at least {board}; {dressed}"),
-        Some(size) => format!(
-            "Take another board: at least {board}; {dressed}; in hardwood {} ({} when surfaced)",
-            size.name,
-            unit.show(size.thickness)
-        ),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Why a limit is what it is: where it comes from, and the arithmetic.
 
 use crate::proof::limit::Basis;
-use crate::proof::wall::{Governs, Limit, Plates, Wall, WoodNumbers, push};
+use crate::proof::wall::{Governs, Heading, Limit, Plates, Wall, WoodNumbers, push};
 use crate::proof::{HeldWall, Limits, WallEnds};
 use crate::shop::{ReferenceWall, Wood};
 use crate::units::{LengthUnit, Mm, trimmed};
@@ -172,8 +172,9 @@ fn one_sum(limits: &Limits, limit: &Limit, unit: LengthUnit) -> String {
 
 fn moves(limits: &Limits, unit: LengthUnit) -> String {
     let rule = &limits.rule;
+    let across = Heading::of(FRAC_PI_2);
     let with = |rule: &crate::proof::wall::WallRule| {
-        unit.show_fine(rule.limit(&Wall::endless(limits.basis.height, FRAC_PI_2)).thickness)
+        unit.show_fine(rule.limit(&Wall::endless(limits.basis.height, across)).thickness)
     };
     let mut shallower = rule.clone();
     shallower.cut.pass = shallower.cut.edge(limits.basis.height) * 0.5;
@@ -181,7 +182,7 @@ fn moves(limits: &Limits, unit: LengthUnit) -> String {
     slower.cut.feed_per_tooth = slower.cut.feed_per_tooth * 0.5;
     let free = rule.limit(&Wall {
         support: crate::proof::wall::Support::FreeAtAnEnd,
-        ..Wall::endless(limits.basis.height, FRAC_PI_2)
+        ..Wall::endless(limits.basis.height, across)
     });
     // A hard wood beside a soft one, and the other way round.
     let [hard, soft] = ["maple_sugar", "basswood_american"].map(|id| Wood::find(id).expect("it is built in"));

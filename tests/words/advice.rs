@@ -43,6 +43,8 @@ fn steps() -> Vec<Step> {
         place(false, Some(0.75)),
         place(true, Some(0.75)),
         Step::Middle,
+        Step::Treat { elements: vec!["leaves".to_owned(), "rim".to_owned()], treatment: Treatment::Sunk },
+        Step::Treat { elements: vec!["rim".to_owned()], treatment: Treatment::Left },
         Step::Specks { count: 1 },
         Step::Mend { what: Mend::Walls, count: 1 },
         Step::Mend { what: Mend::Grooves, count: 4 },

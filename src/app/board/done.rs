@@ -1,9 +1,10 @@
 //! What comes of work about the board: a place that was found, the rack proofed, a photograph opened.
 
+use crate::app::shop::rack::RackAnswer;
 use crate::job::Job;
 use crate::notice::Notices;
 use crate::proof::place::Found;
-use crate::proof::rack::{RackRow, UnusableBoard};
+use crate::proof::rack::UnusableBoard;
 use crate::sheet::photo::Photo;
 use crate::shop::PhotoNotice;
 use egui::ColorImage;
@@ -32,7 +33,7 @@ pub(crate) enum BoardDone {
         largest: Option<Found>,
     },
     /// The rack was proofed for this job.
-    Racked(Arc<Job>, Result<Vec<RackRow>, UnusableBoard>),
+    Racked(Arc<Job>, Result<RackAnswer, UnusableBoard>),
     /// A photograph was opened: its file, itself, a copy small enough for the screen, and what was noticed.
     Photographed(String, Arc<Photo>, Box<ColorImage>, Notices<PhotoNotice>),
     /// It could not be; a sentence that names it.

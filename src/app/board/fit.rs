@@ -7,12 +7,13 @@ use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::work::advised::Advised;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
-use crate::job::{Edit, Ends, Job, Size};
+use crate::job::{Edit, Job, Size};
 use crate::proof::carrier::{Carrier, carrier};
 use crate::proof::fit::{board_needed, draw_for};
-use crate::proof::{FitOutcome, Offer, Severity};
+use crate::proof::{FitOutcome, Severity};
 use crate::units::{LengthUnit, Mm};
 use crate::words;
 use crate::words::window::{board as said, with_unit};
@@ -22,6 +23,7 @@ use egui::{CollapsingHeader, Label, RichText, ScrollArea};
 pub(crate) fn fit_ui(
     ctx: &egui::Context,
     scene: &Scene,
+    advised: Option<&Advised>,
     open: &mut bool,
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
@@ -35,7 +37,7 @@ pub(crate) fn fit_ui(
             outcome_ui(ui, shown, unit);
             sizes_ui(ui, shown, unit, commands);
             ui.separator();
-            offers_ui(ui, shown, unit, commands);
+            offers_ui(ui, scene, advised, commands);
             margin_ui(ui, job, lengths, commands);
             ui.separator();
             feeding_ui(ui, shown, unit);
@@ -99,10 +101,10 @@ fn sizes_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut
 }
 
 /// A button at the end of a row.
-struct Act {
+struct Act<'a> {
     label: &'static str,
     /// What a screen reader says.
-    name: &'static str,
+    name: &'a str,
     command: Command,
 }
 
@@ -128,29 +130,19 @@ fn row_ui(ui: &mut egui::Ui, caption: &str, words: &str, act: Option<Act>, comma
     });
 }
 
-fn offers_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
-    let size = |factor: f64| Command::Edit(Edit::Size(Size::Factor(factor)));
-    for offer in &shown.proof.fit.offers {
-        if *offer == Offer::CarveAsDrawn && shown.job.size() == Size::Factor(1.0) {
-            continue;
-        }
-        let (label, name, command) = match offer {
-            Offer::CarveAsDrawn => (said::AS_DRAWN, said::CARVE_IT_AS_DRAWN, size(1.0)),
-            Offer::Grow { .. } => (said::GROW, said::GROW_IT, Command::Edit(Edit::Size(Size::Fit))),
-            Offer::Shrink { .. } => (said::SHRINK, said::SHRINK_IT, Command::Edit(Edit::Size(Size::Fit))),
-            Offer::Turn { .. } => (said::TURN, said::TURN_IT, BoardCommand::Turn.into()),
-            Offer::SkipAllowance { .. } => {
-                (said::SKIP_IT, said::SKIP_THE_ALLOWANCE, Command::Edit(Edit::Ends(Ends::Free)))
-            }
-            // The smallest board is offered above, with its own button.
-            Offer::TakeBoard(_) => (said::RACK, said::LOOK_ON_THE_RACK, BoardCommand::ToggleRack.into()),
-            Offer::Carrier => (said::DRAWING, said::DRAW_THE_CARRIER, BoardCommand::AskExportCarrier.into()),
-        };
-        let words = match offer {
-            Offer::TakeBoard(_) => said::USE_ANOTHER_BOARD_SEE_WHICH_BOARD_ON.to_owned(),
-            other => words::fit::offer(other, unit),
-        };
-        row_ui(ui, "", &words, Some(Act { label, name, command }), commands);
+/// What would help, as it was tried out; and the rack, where this board does not take the size.
+fn offers_ui(ui: &mut egui::Ui, scene: &Scene, advised: Option<&Advised>, commands: &mut Vec<Command>) {
+    let Scene { shown, shop, unit, .. } = *scene;
+    for (index, offered) in advised.map_or(&[][..], |advised| &advised.offers).iter().enumerate() {
+        let words = words::advice::offer(&offered.offer, &shop.prices.money, unit);
+        let name = words::advice::changes(&offered.offer, unit);
+        let act = Act { label: said::DO_IT, name: &name, command: Command::ApplyOffer(index) };
+        row_ui(ui, "", &words, Some(act), commands);
+    }
+    if shown.proof.fit.outcome != FitOutcome::Fits {
+        let act =
+            Act { label: said::RACK, name: said::LOOK_ON_THE_RACK, command: BoardCommand::ToggleRack.into() };
+        row_ui(ui, "", said::USE_ANOTHER_BOARD_SEE_WHICH_BOARD_ON, Some(act), commands);
     }
 }
 

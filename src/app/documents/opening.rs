@@ -8,6 +8,7 @@ use crate::design::ReadOptions;
 use crate::design::samples::Sample;
 use crate::job::recovery::Kept;
 use crate::job::{Job, Words};
+use crate::shop::Shop;
 use crate::words::window::handle::{cannot_be_set, not_opened};
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -76,17 +77,22 @@ impl Source {
 pub(crate) type Opened = Result<(Proofed, Origin), String>;
 
 /// `None` where the run was cancelled on the way.
-pub(crate) fn open(source: Source, current: Option<Arc<Job>>, progress: &Progress) -> Option<Opened> {
+pub(crate) fn open(
+    source: Source,
+    current: Option<Arc<Job>>,
+    shop: &Shop,
+    progress: &Progress,
+) -> Option<Opened> {
     progress.enter(Stage::Reading)?;
     let name = source.name();
-    let (job, origin) = match read(source, current) {
+    let (job, origin) = match read(source, current, shop) {
         Ok(read) => read,
         Err(error) => return Some(Err(not_opened(&name, &error))),
     };
     Some(Ok((prove(job, Known::default(), progress)?, origin)))
 }
 
-fn read(source: Source, current: Option<Arc<Job>>) -> Result<(Arc<Job>, Origin), String> {
+fn read(source: Source, current: Option<Arc<Job>>, shop: &Shop) -> Result<(Arc<Job>, Origin), String> {
     let nowhere = Origin::default();
     match source {
         Source::Path(path) if is_saved_job(&path) => {
@@ -96,12 +102,13 @@ fn read(source: Source, current: Option<Arc<Job>>) -> Result<(Arc<Job>, Origin),
         Source::Path(path) => {
             // The stamp first: what is written while the file is read is a change.
             let stamp = Stamp::of(&path);
-            let (job, asks) = read_drawing(DrawingSource::File(path.clone()), current)?;
+            let (job, asks) = read_drawing(DrawingSource::File(path.clone()), current, shop)?;
             Ok((job, Origin { drawing: Some(Drawing { path, stamp }), asks, ..nowhere }))
         }
         Source::Kept { job, kept, saved_at } => Ok((job, Origin { saved_at, kept: Some(kept), ..nowhere })),
         Source::Bytes { name, bytes } => {
-            let (job, asks) = read_drawing(DrawingSource::Bytes { name, bytes: bytes.into() }, current)?;
+            let (job, asks) =
+                read_drawing(DrawingSource::Bytes { name, bytes: bytes.into() }, current, shop)?;
             Ok((job, Origin { asks, ..nowhere }))
         }
         Source::Words(words) => {
@@ -111,6 +118,8 @@ fn read(source: Source, current: Option<Arc<Job>>) -> Result<(Arc<Job>, Origin),
         }
         Source::Sample { sample, for_lesson } => {
             let job = crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?;
+            // The lesson's figures are those of the built-in cutter.
+            let job = if for_lesson { job } else { job.in_shop(shop) };
             Ok((Arc::new(job), Origin { for_lesson, ..nowhere }))
         }
     }
@@ -120,11 +129,13 @@ fn read(source: Source, current: Option<Arc<Job>>) -> Result<(Arc<Job>, Origin),
 fn read_drawing(
     from: DrawingSource,
     current: Option<Arc<Job>>,
+    shop: &Shop,
 ) -> Result<(Arc<Job>, Option<OpenQuestions>), String> {
     let reading = from.read(&ReadOptions::default()).map_err(|error| error.to_string())?;
     let asks = OpenQuestions::of(from, &reading, false);
     let design = Arc::new(reading.design);
     // A new drawing goes on the board that is there already.
-    let job = current.map_or_else(|| Job::new(design.clone()), |job| job.for_drawing(design.clone()));
+    let new = || Job::new(design.clone()).in_shop(shop);
+    let job = current.map_or_else(new, |job| job.for_drawing(design.clone()));
     Ok((Arc::new(job), asks))
 }

@@ -6,7 +6,7 @@ use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::documents::dialogs::Asked;
 use crate::app::handle::as_svg;
 use crate::app::shop::machines::MachineDialog;
-use crate::app::shop::rack::RackDialog;
+use crate::app::shop::rack::{RackAnswer, RackDialog};
 use crate::app::work::Lane;
 use crate::job::{Edit, EditKind, Placement, Size};
 use crate::proof::carrier::carrier;
@@ -244,13 +244,13 @@ impl App {
                     (None, None) => self.warn(said::NO_CLEAR_PLACE_AT_ANY_SIZE),
                 }
             }
-            BoardDone::Racked(job, rows) => {
-                let rows = rows.unwrap_or_else(|unusable| {
+            BoardDone::Racked(job, answer) => {
+                let answer = answer.unwrap_or_else(|unusable| {
                     self.warn(unusable.to_string());
-                    Vec::new()
+                    RackAnswer::default()
                 });
                 if let Some(dialog) = &mut self.dialogs.shop.rack {
-                    dialog.take_rows(job, rows);
+                    dialog.take_answer(job, answer);
                 }
             }
             BoardDone::Photographed(file, photo, small, noticed) => {

@@ -28,6 +28,9 @@ impl App {
             self.warn(said::STILL_PROOFING);
             return;
         };
+        let would_help = shown.current_advice().and_then(|advised| advised.offers.first()).map(|best| {
+            words::advice::would_help(&best.offer, &self.shop.prices.money, self.preferences.unit)
+        });
         let shown = shown.proofed.clone();
         let rows: Option<Arc<Vec<SizeRow>>> = self.views.sizes.current_rows(
             &self.preferences.sizes,
@@ -44,6 +47,7 @@ impl App {
         let prices = self.shop.prices.clone();
         let known_surfaces = self.views.sizes.surfaces();
         let photo = self.views.board.photo.of(shown.job.board());
+        let would_help = would_help.unwrap_or_default();
         self.workers.make(path, move || {
             let (job, measured, proof) = (&shown.job, &*shown.measured, &*shown.proof);
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
@@ -56,7 +60,7 @@ impl App {
             let bytes = match what {
                 Export::BenchSheet => {
                     let (minutes, relief) = sheet::carve_in_short(job, measured, proof);
-                    let notes = BenchNotes { minutes, relief };
+                    let notes = BenchNotes { minutes, relief, would_help: would_help.clone() };
                     pdf::bench_pdf(job, proof, &notes, &settings()?)
                 }
                 Export::Template => {

@@ -207,7 +207,7 @@ impl App {
 
     pub(crate) fn open(&mut self, source: Source) {
         let current = self.shelf.shown().map(|shown| shown.job().clone());
-        self.workers.open(source, current);
+        self.workers.open(source, current, self.shop.clone());
     }
 
     fn open_sample(&mut self, id: &str) {

@@ -1,5 +1,6 @@
 //! What is handed to the workers.
 
+use crate::advice::{Means, on_boards};
 use crate::app::board::done::{BoardDone, Wanted};
 use crate::app::board::painting::{self, Framing};
 use crate::app::documents::document::DocumentId;
@@ -8,6 +9,7 @@ use crate::app::documents::opening::{Source, open};
 use crate::app::documents::questions::{DrawingSource, Reread, Why};
 use crate::app::done::Done;
 use crate::app::elements::edited::Edited;
+use crate::app::shop::rack::RackAnswer;
 use crate::app::work::advised::advised;
 use crate::app::work::proofed::{Known, Proofed, mended, prove};
 use crate::app::work::{Failed, Lane, Stage, Workers};
@@ -34,10 +36,10 @@ const SHOWN_SIDE: u32 = 1600;
 
 impl Workers<Done> {
     /// Opens a file and proofs what is in it. A drawing takes over `current`'s board, cutter and so on.
-    pub(crate) fn open(&mut self, source: Source, current: Option<Arc<Job>>) {
+    pub(crate) fn open(&mut self, source: Source, current: Option<Arc<Job>>, shop: Shop) {
         let about = source.name();
         self.start(Lane::Opening, Stage::Reading, about, move |progress| {
-            Some(match open(source, current, progress)? {
+            Some(match open(source, current, &shop, progress)? {
                 Ok((proofed, origin)) => Done::Opened(Box::new(proofed), origin),
                 Err(message) => Done::NotOpened(Failed(message)),
             })
@@ -171,11 +173,18 @@ impl Workers<Done> {
 
     /// Proofs every board of the rack.
     pub(crate) fn rack(&mut self, proofed: &Proofed, boards: Vec<RackBoard>, shop: Shop) {
-        let (job, measured) = (proofed.job.clone(), proofed.measured.clone());
-        let about = job.design().name.clone();
-        self.start(Lane::Racking, Stage::Racking, about, move |_| {
-            let rows = rack(&job, &measured, &boards, &shop);
-            Some(Done::Board(BoardDone::Racked(job, rows)))
+        let now = proofed.tried();
+        let about = now.job.design().name.clone();
+        self.start(Lane::Racking, Stage::Racking, about, move |progress| {
+            let answer = match rack(&now.job, &now.measured, &boards, &shop) {
+                Ok(rows) => {
+                    let means = Means { shop: &shop, rack: &boards, leaves: &[] };
+                    let offers = on_boards(&now, &rows, &means, progress.unwanted())?;
+                    Ok(RackAnswer { rows, offers })
+                }
+                Err(unusable) => Err(unusable),
+            };
+            Some(Done::Board(BoardDone::Racked(now.job.clone(), answer)))
         });
     }
 

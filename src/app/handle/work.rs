@@ -181,12 +181,12 @@ impl App {
             && !ctx.text_edit_focused();
         let shown = self.shelf.shown().filter(|shown| wanted_now && shown.is_current());
         let Some(shown) = shown.map(|shown| &shown.proofed) else { return };
-        let (prices, unit) = (&self.shop.prices, self.preferences.unit);
+        let (shop, unit) = (&self.shop, self.preferences.unit);
         self.views.sizes.start_needed_work(
             &mut self.workers,
             &self.preferences.sizes,
             shown,
-            prices,
+            shop,
             unit,
             ctx.theme(),
         );

@@ -259,7 +259,8 @@ impl App {
         relief::clearing::clearing_ui(ctx, scene, &mut views.relief.clearing, lengths, commands);
         blemishes::blemishes_ui(ctx, scene, &mut views.board, lengths, commands);
         bench_list::bench_list_ui(ctx, scene, &mut views.board.bench_list_open, lengths, commands);
-        fit::fit_ui(ctx, scene, &mut views.board.fit_open, lengths, commands);
+        let advised = shown.current_advice();
+        fit::fit_ui(ctx, scene, advised, &mut views.board.fit_open, lengths, commands);
         rack::rack_ui(ctx, scene, &mut dialogs.shop.rack, commands);
         photo::photo_ui(ctx, scene, &mut views.board.photo, lengths, commands);
         machines::machines_ui(ctx, scene, &mut dialogs.shop.machines, commands);

@@ -1,5 +1,6 @@
 //! The rack: the shop's boards, kept between runs, and which of them takes the design.
 
+use crate::advice::Offer;
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
@@ -15,11 +16,19 @@ use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+/// Which of the boards takes a design, best first.
+#[derive(Default)]
+pub(crate) struct RackAnswer {
+    pub(crate) rows: Vec<RackRow>,
+    /// What would help on each.
+    pub(crate) offers: Vec<Option<Offer>>,
+}
+
 /// The window's state.
 pub(crate) struct RackDialog {
     boards: Vec<RackBoard>,
     /// The comparison, and the job it was worked out for.
-    rows: Option<(Arc<Job>, Vec<RackRow>)>,
+    answer: Option<(Arc<Job>, RackAnswer)>,
     /// The job a comparison is on its way for.
     asked: Option<Arc<Job>>,
     form: Option<Form>,
@@ -28,7 +37,7 @@ pub(crate) struct RackDialog {
 impl RackDialog {
     /// The window with these boards.
     pub(crate) fn holding(boards: Vec<RackBoard>) -> RackDialog {
-        RackDialog { boards, rows: None, asked: None, form: None }
+        RackDialog { boards, answer: None, asked: None, form: None }
     }
 
     /// The boards, as they are kept.
@@ -39,19 +48,19 @@ impl RackDialog {
     /// Other boards; what was worked out for the old ones is forgotten.
     pub(crate) fn take_boards(&mut self, boards: Vec<RackBoard>) {
         self.boards = boards;
-        (self.rows, self.asked) = (None, None);
+        (self.answer, self.asked) = (None, None);
     }
 
     /// The comparison for a job.
-    pub(crate) fn take_rows(&mut self, job: Arc<Job>, rows: Vec<RackRow>) {
+    pub(crate) fn take_answer(&mut self, job: Arc<Job>, answer: RackAnswer) {
         self.asked = None;
-        self.rows = Some((job, rows));
+        self.answer = Some((job, answer));
     }
 
     /// Whether a comparison for this job is neither there nor on its way.
     pub(crate) fn wants_rows_for(&self, job: &Job) -> bool {
         let is_of = |of: &Arc<Job>| Reach::between(of, job).is_only_noted();
-        !self.rows.as_ref().is_some_and(|(of, _)| is_of(of)) && !self.asked.as_ref().is_some_and(is_of)
+        !self.answer.as_ref().is_some_and(|(of, _)| is_of(of)) && !self.asked.as_ref().is_some_and(is_of)
     }
 
     /// A comparison for this job is on its way.
@@ -61,7 +70,8 @@ impl RackDialog {
 
     /// A row of the comparison, where it is one for this job.
     pub(crate) fn row_for(&self, job: &Job, index: usize) -> Option<&RackRow> {
-        self.rows.as_ref().filter(|(of, _)| Reach::between(of, job).is_only_noted())?.1.get(index)
+        let answer = self.answer.as_ref().filter(|(of, _)| Reach::between(of, job).is_only_noted());
+        answer?.1.rows.get(index)
     }
 }
 
@@ -167,7 +177,7 @@ pub(crate) fn rack_ui(
         if rack.boards.is_empty() {
             words_ui(ui, said::THE_RACK_IS_EMPTY_ADD_THE_BOARD);
         } else {
-            table_ui(ui, rack, unit, commands);
+            table_ui(ui, rack, shop, unit, commands);
         }
         ui.horizontal(|ui| {
             if ui.button(said::ADD_THIS_BOARD).on_hover_text(said::PUT_THE_JOBS_BOARD_ON_THE_RACK).clicked() {
@@ -190,9 +200,15 @@ pub(crate) fn rack_ui(
 }
 
 /// Which of the boards takes the design: best first.
-fn table_ui(ui: &mut egui::Ui, dialog: &mut RackDialog, unit: LengthUnit, commands: &mut Vec<Command>) {
+fn table_ui(
+    ui: &mut egui::Ui,
+    dialog: &mut RackDialog,
+    shop: &Shop,
+    unit: LengthUnit,
+    commands: &mut Vec<Command>,
+) {
     let palette = Palette::of(ui.ctx());
-    let Some((_, rows)) = &dialog.rows else {
+    let Some((_, RackAnswer { rows, offers })) = &dialog.answer else {
         ui.label(RichText::new(said::PROOFING_EVERY_BOARD).color(palette.faint));
         return;
     };
@@ -213,7 +229,9 @@ fn table_ui(ui: &mut egui::Ui, dialog: &mut RackDialog, unit: LengthUnit, comman
             }
             ui.end_row();
             for (index, row) in rows.iter().enumerate() {
-                row_ui(ui, index, row, unit, &mut edit, commands);
+                let help = offers.get(index).and_then(Option::as_ref);
+                let help = help.map(|offer| words::advice::would_help(offer, &shop.prices.money, unit));
+                row_ui(ui, index, row, help, unit, &mut edit, commands);
                 ui.end_row();
             }
         });
@@ -229,6 +247,7 @@ fn row_ui(
     ui: &mut egui::Ui,
     index: usize,
     row: &RackRow,
+    help: Option<String>,
     unit: LengthUnit,
     edit: &mut Option<usize>,
     commands: &mut Vec<Command>,
@@ -262,8 +281,9 @@ fn row_ui(
     } else {
         said::DOES_NOT_TAKE_THIS_SIZE.to_owned()
     };
-    let all: Vec<String> =
+    let mut all: Vec<String> =
         row.findings.iter().take(12).map(|finding| words::finding::message(finding, unit)).collect();
+    all.extend(help);
     cell(ui, 164.0, worst, all.join("\n"));
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;

@@ -2,6 +2,7 @@
 
 pub(crate) mod prices;
 
+use crate::advice::{Means, Offer, at_sizes};
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, words_ui};
@@ -17,7 +18,7 @@ use crate::proof::sizes::{MOST_SIZES, NamedSize, SizeName, SizeRow, drawn, parse
 use crate::sheet;
 use crate::sheet::pdf::Paper;
 use crate::sheet::picture::{self, Picture};
-use crate::shop::Prices;
+use crate::shop::{Prices, Shop};
 use crate::units::{LengthUnit, Mm};
 use crate::words;
 use crate::words::window::sizes as said;
@@ -51,10 +52,12 @@ pub(crate) struct Sized {
     rows: Result<(Vec<SizeRow>, Vec<ColorImage>), String>,
 }
 
-/// The carved boards of these rows.
+/// The carved boards of these rows, and what would help at each.
 pub(crate) struct Surfaced {
     rows: Arc<Vec<SizeRow>>,
     surfaces: Vec<Option<Picture>>,
+    /// What would help at each.
+    offers: Vec<Option<Offer>>,
 }
 
 /// The last rows, and their pictures.
@@ -66,6 +69,8 @@ struct Shown {
     surfaces: Option<Arc<Vec<Option<Picture>>>>,
     /// The same on the screen.
     carved: Vec<Option<TextureHandle>>,
+    /// What would help at each, once it was tried out.
+    offers: Vec<Option<Offer>>,
 }
 
 /// The state of the sizes.
@@ -132,6 +137,7 @@ impl SizesView {
                     pictures,
                     surfaces: None,
                     carved: Vec::new(),
+                    offers: Vec::new(),
                 });
             }
         }
@@ -156,6 +162,7 @@ impl SizesView {
         };
         shown.carved = surfaced.surfaces.iter().map(load).collect();
         shown.surfaces = Some(Arc::new(surfaced.surfaces));
+        shown.offers = surfaced.offers;
     }
 
     /// Works the sizes out where something they depend on changed.
@@ -164,12 +171,12 @@ impl SizesView {
         workers: &mut Workers<D>,
         picked: &[PickedSize],
         shown: &Proofed,
-        prices: &Prices,
+        shop: &Shop,
         unit: LengthUnit,
         theme: egui::Theme,
     ) {
-        let question =
-            Question { job: shown.job.clone(), wanted: wanted(picked), prices: prices.clone(), unit, theme };
+        let prices = shop.prices.clone();
+        let question = Question { job: shown.job.clone(), wanted: wanted(picked), prices, unit, theme };
         let answered = self.shown.as_ref().is_some_and(|shown| shown.question == question)
             || self.trouble.as_ref().is_some_and(|(of, _)| *of == question);
         if !answered {
@@ -179,7 +186,7 @@ impl SizesView {
             self.shown.as_ref().filter(|of| of.surfaces.is_none()).map(|of| of.rows.clone())
             && !workers.busy(Lane::Surfacing)
         {
-            carve_sizes(workers, shown, rows);
+            carve_sizes(workers, shown, rows, shop.clone());
         }
     }
 }
@@ -219,13 +226,21 @@ fn size_up<D: Bring<Sized>>(workers: &mut Workers<D>, proofed: &Proofed, questio
     });
 }
 
-/// Carves the boards of these rows.
-fn carve_sizes<D: Bring<Surfaced>>(workers: &mut Workers<D>, proofed: &Proofed, rows: Arc<Vec<SizeRow>>) {
-    let measured = proofed.measured.clone();
+/// Carves the boards of these rows, and tries out what would help at each.
+fn carve_sizes<D: Bring<Surfaced>>(
+    workers: &mut Workers<D>,
+    proofed: &Proofed,
+    rows: Arc<Vec<SizeRow>>,
+    shop: Shop,
+) {
+    let now = proofed.tried();
     let about = proofed.job.design().name.clone();
     workers.start(Lane::Surfacing, Stage::Sizing, about, move |progress| {
-        let surfaces = sheet::surfaces(&rows, &measured, progress.unwanted())?;
-        Some(Surfaced { rows, surfaces }.into())
+        let surfaces = sheet::surfaces(&rows, &now.measured, progress.unwanted())?;
+        // A row says which board it takes, so the rack has no part in it.
+        let means = Means { shop: &shop, rack: &[], leaves: &[] };
+        let offers = at_sizes(&now, &rows, &means, progress.unwanted())?;
+        Some(Surfaced { rows, surfaces, offers }.into())
     });
 }
 
@@ -439,6 +454,7 @@ fn rows_ui(
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         for (index, (row, picture)) in answer.rows.iter().zip(&answer.pictures).enumerate() {
             let carved = answer.carved.get(index).and_then(Option::as_ref);
+            let offer = answer.offers.get(index).and_then(Option::as_ref);
             let card = egui::Frame::new()
                 .fill(palette.card)
                 .stroke(egui::Stroke::new(1.0, palette.line))
@@ -457,7 +473,7 @@ fn rows_ui(
                                 .wrap(),
                             );
                         });
-                        row_ui(ui, row, &widths, unit, &shop.prices, commands);
+                        row_ui(ui, row, offer, &widths, unit, &shop.prices, commands);
                         return;
                     }
                     #[expect(clippy::cast_possible_truncation, reason = "screen points")]
@@ -492,7 +508,7 @@ fn rows_ui(
                     }
                     let name = said::as_drawn_and_as_carved(words::sizes::name(&row.name));
                     both.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, &name));
-                    row_ui(ui, row, &widths, unit, &shop.prices, commands);
+                    row_ui(ui, row, offer, &widths, unit, &shop.prices, commands);
                 });
             });
         }
@@ -502,6 +518,7 @@ fn rows_ui(
 fn row_ui(
     ui: &mut egui::Ui,
     row: &SizeRow,
+    offer: Option<&Offer>,
     widths: &[f32; 8],
     unit: LengthUnit,
     prices: &Prices,
@@ -533,6 +550,11 @@ fn row_ui(
         severity_ui(ui, 6.0, row.severity());
         let sentence = words::verdict::sentence(&row.proof.verdict, unit);
         ui.add(Label::new(RichText::new(sentence).small()).wrap());
+        if let Some(offer) = offer {
+            let faint = Palette::of(ui.ctx()).faint;
+            let words = RichText::new(words::advice::short(offer, unit)).small().color(faint);
+            ui.add(Label::new(words).wrap()).on_hover_text(words::advice::offer(offer, &prices.money, unit));
+        }
     });
 }
 

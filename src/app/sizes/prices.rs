@@ -4,11 +4,11 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
-use crate::shop::{FeetRule, Money, MoneyPlace, PricePart, Prices, Shop, SignAt, area_unit};
+use crate::shop::{FeetRule, Money, MoneyPlace, PricePart, Prices, Shop, SignAt, Weights, area_unit};
 use crate::units::{LengthUnit, trimmed};
 use crate::words::shop::wrong;
 use crate::words::window::sizes as said;
-use egui::{ComboBox, RichText, ScrollArea};
+use egui::{CollapsingHeader, ComboBox, RichText, ScrollArea};
 use std::collections::BTreeMap;
 
 /// The prices as they are being typed.
@@ -21,6 +21,8 @@ pub(crate) struct PriceDialog {
     /// What of it is chosen, not typed.
     money: Money,
     feet: FeetRule,
+    /// What a change is worth avoiding, in the order of [`Weights::all`].
+    weights: [String; 9],
     /// Areas are typed in this unit.
     unit: LengthUnit,
 }
@@ -73,6 +75,7 @@ impl PriceDialog {
             mark: String::new(),
             money: Money::default(),
             feet: prices.feet,
+            weights: prices.weights.all().map(amount),
             unit,
         };
         dialog.take_money(&prices.money);
@@ -153,6 +156,15 @@ impl PriceDialog {
             _ => drop(reasons.parts.insert(PricePart::Marks, said::A_MARK_IS_ONE_CHARACTER.to_owned())),
         }
         prices.feet = self.feet;
+        let mut weights = prices.weights.all();
+        for (slot, (text, before)) in weights.iter_mut().zip(self.weights.iter().zip(&before.weights)) {
+            match number(text) {
+                _ if text == before => {}
+                Ok(number) => *slot = number,
+                Err(reason) => drop(reasons.parts.insert(PricePart::Weights, reason)),
+            }
+        }
+        prices.weights = Weights::of(weights);
         for problem in prices.problems() {
             reasons
                 .parts
@@ -185,6 +197,7 @@ pub(crate) fn prices_ui(
             lines_ui(ui, open, reasons);
             money_ui(ui, open, read.as_ref().ok(), reasons);
             woods_ui(ui, shop, open, reasons);
+            weights_ui(ui, open, reasons);
         });
         if let Ok(prices) = &read {
             let words = said::money_reads(&prices.money.show(1234.5));
@@ -343,4 +356,38 @@ fn woods_ui(ui: &mut egui::Ui, shop: &Shop, dialog: &mut PriceDialog, reasons: &
             }
         });
     }
+}
+
+/// The weights, in the order of [`Weights::all`].
+const WEIGHTS: [&str; 9] = [
+    said::ANOTHER_SETTING,
+    said::ANOTHER_CUTTER,
+    said::ANOTHER_BOARD_OF_THE_RACK,
+    said::TWICE_OR_HALF_THE_SIZE,
+    said::HALF_THE_DEPTH,
+    said::A_CHANGED_DRAWING,
+    said::ALL_OF_ITS_AREA_CHANGED,
+    said::AN_ERRAND_TO_BUY_SOMETHING,
+    said::PLANING_OR_JOINTING,
+];
+
+/// What advice is ranked by, folded away: few will change it.
+fn weights_ui(ui: &mut egui::Ui, dialog: &mut PriceDialog, reasons: &Reasons) {
+    let wrong = reasons.parts.get(&PricePart::Weights).map(String::as_str);
+    CollapsingHeader::new(said::WHAT_ADVICE_IS_RANKED_BY).show(ui, |ui| {
+        words_ui(ui, RichText::new(said::WHAT_A_CHANGE_IS_WORTH_AVOIDING).small());
+        let mut fields = dialog.weights.iter_mut().zip(WEIGHTS);
+        while let Some(first) = fields.next() {
+            ui.columns(3, |columns| {
+                let row = std::iter::once(first).chain(fields.by_ref().take(2));
+                for (ui, (text, name)) in columns.iter_mut().zip(row) {
+                    entry_ui(ui, text, &Entry { name, caption: name, wrong: None });
+                }
+            });
+        }
+        if let Some(wrong) = wrong {
+            let palette = Palette::of(ui.ctx());
+            words_ui(ui, RichText::new(wrong).small().color(palette.wrong));
+        }
+    });
 }

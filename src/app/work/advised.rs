@@ -31,13 +31,8 @@ pub(crate) fn advised(
     progress: &Progress,
 ) -> Option<Advised> {
     progress.enter(Stage::Advising)?;
-    let tried = Tried {
-        job: now.job.clone(),
-        measured: now.measured.clone(),
-        ratings: now.ratings.clone(),
-        proof: now.proof.clone(),
-    };
-    let Advice { offers, nearest, .. } = advise(&tried, &Means { shop, rack }, progress.unwanted())?;
+    let Advice { offers, nearest, .. } =
+        advise(&now.tried(), &Means { shop, rack, leaves: &[] }, progress.unwanted())?;
     let offers = offers
         .into_iter()
         .map(|offer| {

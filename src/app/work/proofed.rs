@@ -49,6 +49,16 @@ impl Proofed {
         Proofed { job, measured, ratings, proof, outline, frame, segments, paths, specks }
     }
 
+    /// The same without what the window needs besides.
+    pub(crate) fn tried(&self) -> Tried {
+        Tried {
+            job: self.job.clone(),
+            measured: self.measured.clone(),
+            ratings: self.ratings.clone(),
+            proof: self.proof.clone(),
+        }
+    }
+
     /// The finding of this id.
     pub(crate) fn finding(&self, id: &str) -> Option<&Finding> {
         self.proof.findings.iter().find(|finding| finding.id == id)
@@ -115,9 +125,14 @@ pub(crate) fn mended(proofed: &Proofed, what: Mend, progress: &Progress) -> Opti
     let mended = mend::mend(&before, &proofed.measured, &proofed.ratings, proofed.proof.factor, what);
     let change = Change::between(&before, &mended.job);
     let words = words::mend::done(&mended);
+    let known = mended.measured.map_or_else(Known::default, |(measured, ratings)| Known {
+        measured: Some(Arc::new(measured)),
+        ratings: Some(Arc::new(ratings)),
+        ..Known::default()
+    });
     Some(Mended {
         before,
-        after: prove(Arc::new(mended.job), Known::default(), progress)?,
+        after: prove(Arc::new(mended.job), known, progress)?,
         words,
         reshaped: mended.reshaped,
         changes: [!change.added.is_empty(), !change.taken.is_empty()],

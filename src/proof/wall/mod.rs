@@ -128,10 +128,9 @@ impl WoodNumbers {
 
     /// The strength of a wall's joined end about an upright line, MPa: Hankinson's formula with exponent 2 between
     /// bending along the grain and tension across it (Wood Handbook ch. 5, formula from memory).
-    fn at_end(&self, angle: f64) -> f64 {
-        let (sin, cos) = angle.sin_cos();
+    fn at_end(&self, heading: &Heading) -> f64 {
         let (along, across) = (self.bending.value, self.across.value);
-        along * across / (along * sin * sin + across * cos * cos)
+        along * across / (along * heading.across + across * heading.along)
     }
 }
 
@@ -146,6 +145,18 @@ fn stand_in(wood: &Wood, own: fn(&Wood) -> Option<f64>) -> Value {
     Value { value: value * share, of: Some(other.name.clone()) }
 }
 
+/// How a wall runs to the grain, with what its limits are looked up by: trigonometry once a wall, and not once a
+/// length.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Heading {
+    /// The squares of its angle's cosine and sine.
+    along: f64,
+    across: f64,
+    /// The direction of the table before it, and the share of the way to the next.
+    first: usize,
+    share: f64,
+}
+
 /// A wall to be held to a limit.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Wall {
@@ -155,14 +166,14 @@ pub struct Wall {
     pub length: Mm,
     /// What its ends do, and where it is pushed.
     pub support: Support,
-    /// The angle it runs at to the grain, radians.
-    pub angle: f64,
+    /// How it runs to the grain.
+    pub heading: Heading,
 }
 
 impl Wall {
     /// A wall so long that it does not feel its ends, pushed in its middle.
-    pub fn endless(height: Mm, angle: f64) -> Wall {
-        Wall { height, length: Mm::new(f64::INFINITY), support: Support::FreeInTheMiddle, angle }
+    pub fn endless(height: Mm, heading: Heading) -> Wall {
+        Wall { height, length: Mm::new(f64::INFINITY), support: Support::FreeInTheMiddle, heading }
     }
 }
 
@@ -234,27 +245,26 @@ pub struct WallRule {
 const DEPTHS: usize = 8;
 
 impl WallRule {
-    /// The push at a wall so tall, running at this angle to the grain, newtons.
-    pub fn push(&self, height: Mm, angle: f64) -> f64 {
-        let (sin, cos) = angle.sin_cos();
+    /// The push at a wall so tall, newtons.
+    pub fn push(&self, height: Mm, heading: &Heading) -> f64 {
         let [along, across] = self.constant;
-        self.cut.push(along * cos * cos + across * sin * sin, height, self.wood.resistance)
+        self.cut.push(along * heading.along + across * heading.across, height, self.wood.resistance)
     }
 
     /// How thick a wall must be. A fraction of a microsecond.
     pub fn limit(&self, wall: &Wall) -> Limit {
-        let push = self.push(wall.height, wall.angle);
+        let push = self.push(wall.height, &wall.heading);
         let h = wall.height.get();
         let length = wall.length.get();
-        let factors = |length_over: f64| self.plates.factors(wall.angle, wall.support, length_over);
+        let factors = |length_over: f64| self.plates.factors(&wall.heading, wall.support, length_over);
         let whole = factors(length / h);
         let (root, k_root) =
             depths(h, length, self.slope, whole.root, |length_over| factors(length_over).root)
                 .map(|(depth, k)| ((6.0 * k * push / self.wood.across.value).sqrt() - self.slope * depth, k))
                 .reduce(|worst, next| if next.0 > worst.0 { next } else { worst })
                 .expect("a wall has a depth");
-        let end = (6.0 * whole.end * push / self.wood.at_end(wall.angle)).sqrt();
-        let stiff = self.stiff(wall.angle, h, whole.deflection * push * h * h);
+        let end = (6.0 * whole.end * push / self.wood.at_end(&wall.heading)).sqrt();
+        let stiff = self.stiff(&wall.heading, h, whole.deflection * push * h * h);
         let shear = 1.5 * push * whole.root / (h * self.wood.shear.value) - self.slope * h;
         let asks = [
             (root, Governs::Root, k_root),
@@ -273,8 +283,8 @@ impl WallRule {
     ///
     /// A square one stands 16 % thinner when it is pushed at a side, and 6 % when it is pushed at a corner. Where sides
     /// slope it is checked at every depth, as walls are.
-    pub fn pillar(&self, height: Mm, angle: f64) -> Limit {
-        let push = self.push(height, angle);
+    pub fn pillar(&self, height: Mm, heading: &Heading) -> Limit {
+        let push = self.push(height, heading);
         let at = |depth: f64| (32.0 * push * depth / (std::f64::consts::PI * self.wood.across.value)).cbrt();
         let h = height.get();
         let checked = if self.slope > 0.0 { 1..=DEPTHS } else { DEPTHS..=DEPTHS };
@@ -288,8 +298,8 @@ impl WallRule {
 
     /// How thick the top must be to give no more than it may, where an upright wall of rigidity `D` gives
     /// `load / D`.
-    fn stiff(&self, angle: f64, h: f64, load: f64) -> f64 {
-        let modulus = self.wood.modulus.value * self.plates.plate(angle).upright;
+    fn stiff(&self, heading: &Heading, h: f64, load: f64) -> f64 {
+        let modulus = self.wood.modulus.value * self.plates.plate(heading).upright;
         let upright = (12.0 * load / (modulus * self.give.get())).cbrt();
         if self.slope <= 0.0 {
             return upright;
@@ -340,10 +350,11 @@ pub fn constant(reference: &ReferenceWall, wood: &WoodNumbers, slope: f64) -> [f
     let cut = Cut { pass: reference.pass, feed_per_tooth: reference.feed_per_tooth };
     let plates = Plates::of(&wood.ratios, reference.sawn);
     let of = |thickness: Mm, angle: f64| {
+        let heading = Heading::of(angle);
         let support =
             if reference.length.is_some() { Support::FreeAtAnEnd } else { Support::FreeInTheMiddle };
         let (h, length) = (reference.height.get(), reference.length.map_or(f64::INFINITY, Mm::get));
-        let k = |length_over: f64| plates.factors(angle, support, length_over).root;
+        let k = |length_over: f64| plates.factors(&heading, support, length_over).root;
         // It stood at every depth: the push is the least that any of them can bear.
         let push = depths(h, length, slope, k(length / h), k)
             .map(|(depth, k)| wood.across.value * (thickness.get() + slope * depth).powi(2) / (6.0 * k))
@@ -393,8 +404,8 @@ pub fn thickness_for(chance_of_holding: f64, sigma: f64) -> f64 {
 /// bent level by the push at its middle (`P l / 8`, both ends fixed) or at its free end (`P l`).
 ///
 /// `breadth` is what is left of the board's thickness there.
-pub fn strip(rule: &WallRule, length: Mm, breadth: Mm, both_ends: bool, angle: f64) -> Mm {
+pub fn strip(rule: &WallRule, length: Mm, breadth: Mm, both_ends: bool, heading: &Heading) -> Mm {
     let share = if both_ends { 8.0 } else { 1.0 };
-    let moment = rule.push(breadth, angle) * length.get() / share;
-    Mm::new((6.0 * moment / (breadth.get() * rule.wood.at_end(angle))).sqrt())
+    let moment = rule.push(breadth, heading) * length.get() / share;
+    Mm::new((6.0 * moment / (breadth.get() * rule.wood.at_end(heading))).sqrt())
 }

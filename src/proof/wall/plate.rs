@@ -163,7 +163,7 @@ fn lagrange(nodes: &[f64; 4], at: f64) -> [f64; 4] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::proof::wall::Plates;
+    use crate::proof::wall::{Heading, Plates};
     use crate::shop::{ElasticRatios, Sawn, Wood};
     use serde::Deserialize;
     use std::f64::consts::{FRAC_PI_2, PI};
@@ -231,7 +231,10 @@ mod tests {
             };
             check(factors(&reference_plate(row), support, row.length_over_h), "worked out");
             if let Some((ratios, sawn, angle)) = reference_wood(row) {
-                check(Plates::of(&ratios, sawn).factors(angle, support, row.length_over_h), "looked up");
+                check(
+                    Plates::of(&ratios, sawn).factors(&Heading::of(angle), support, row.length_over_h),
+                    "looked up",
+                );
             }
         }
     }

@@ -6,7 +6,7 @@
 //! else the factors themselves, which may come near nothing.
 
 use super::plate::Lengths;
-use super::{Factors, Support};
+use super::{Factors, Heading, Support};
 use crate::shop::{ElasticRatios, Plate, Sawn};
 use std::f64::consts::FRAC_PI_2;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -70,9 +70,9 @@ impl Plates {
         self.sawn
     }
 
-    /// The rigidities of a wall that runs at this angle to the grain, radians.
-    pub fn plate(&self, angle: f64) -> Plate {
-        let (first, share) = Plates::direction(angle);
+    /// The rigidities of a wall.
+    pub fn plate(&self, heading: &Heading) -> Plate {
+        let Heading { first, share, .. } = *heading;
         let [a, b] = [self.by_direction[first], self.by_direction[first + 1]];
         let mix = |a: f64, b: f64| a + (b - a) * share;
         Plate {
@@ -83,10 +83,10 @@ impl Plates {
         }
     }
 
-    /// The factors of a wall that runs at this angle to the grain, radians, and is so many times as long as tall.
+    /// The factors of a wall that is so many times as long as tall.
     #[expect(clippy::cast_sign_loss, reason = "clamped to 0 and up")]
-    pub fn factors(&self, angle: f64, support: Support, length_over_height: f64) -> Factors {
-        let (first, share) = Plates::direction(angle);
+    pub fn factors(&self, heading: &Heading, support: Support, length_over_height: f64) -> Factors {
+        let Heading { first, share, .. } = *heading;
         let steps = (length_over_height / SHORTEST).log2() / LENGTH_STEP;
         let at = steps.clamp(0.0, (LENGTHS - 1) as f64);
         let low = (at as usize).min(LENGTHS - 2);
@@ -103,18 +103,22 @@ impl Plates {
         });
         Factors { root, end: if by_logarithm(support) { 0.0 } else { end }, deflection }
     }
+}
 
-    /// The direction before an angle, and the share of the way to the next.
+impl Heading {
+    /// Of an angle to the grain, radians. Directions repeat every half turn, and a wall and its mirror image are
+    /// alike.
     #[expect(clippy::cast_sign_loss, reason = "folded into a quarter turn")]
-    fn direction(angle: f64) -> (usize, f64) {
-        // Directions repeat every half turn, and a wall and its mirror image are alike.
-        let angle = angle.sin().abs().atan2(angle.cos().abs());
+    pub fn of(angle: f64) -> Heading {
+        let (sin, cos) = angle.sin_cos();
+        let folded = sin.abs().atan2(cos.abs());
         let step = FRAC_PI_2 / (DIRECTIONS - 1) as f64;
-        let first = ((angle / step) as usize).min(DIRECTIONS - 2);
+        let first = ((folded / step) as usize).min(DIRECTIONS - 2);
         // What changes with the angle changes with the square of its sine, near along and across above all.
         let [at, low, high] =
-            [angle, step * first as f64, step * (first + 1) as f64].map(|a| a.sin().powi(2));
-        (first, ((at - low) / (high - low)).clamp(0.0, 1.0))
+            [folded, step * first as f64, step * (first + 1) as f64].map(|a| a.sin().powi(2));
+        let share = ((at - low) / (high - low)).clamp(0.0, 1.0);
+        Heading { along: cos * cos, across: sin * sin, first, share }
     }
 }
 
@@ -141,7 +145,7 @@ mod tests {
                         for support in Support::ALL {
                             let angle = degrees.to_radians();
                             let exact = factors(&ratios.plate(sawn, angle), support, length);
-                            let found = plates.factors(angle, support, length);
+                            let found = plates.factors(&Heading::of(angle), support, length);
                             for (found, exact) in [
                                 (found.root, exact.root),
                                 (found.end, exact.end),

@@ -13,7 +13,7 @@ pub use figures::{Figure, Half, Ink, Label, Shape};
 pub use standing::{StandingWall, standing};
 
 use crate::job::Job;
-use crate::proof::wall::Wall;
+use crate::proof::wall::{Heading, Wall};
 use crate::proof::{Proof, WallRun};
 use crate::shop::CutterShape;
 use crate::units::{LengthUnit, Mm};
@@ -81,11 +81,11 @@ impl Lesson {
             wall: wall.unwrap_or(limits[1] * WALL_WITHOUT_ONE),
             limits,
             tip_limit: usual.free_end[1],
-            tied_limit: usual.wall_to_grain(FRAC_PI_2, job.depth(), &tied).thickness,
+            tied_limit: usual.wall_as(&Heading::of(FRAC_PI_2), job.depth(), &tied).thickness,
             passes: [1.0, 0.5].map(|share| {
                 let mut rule = usual.rule.clone();
                 rule.cut.pass = rule.cut.edge(job.depth()) * share;
-                (rule.cut.pass, rule.limit(&Wall::endless(job.depth(), FRAC_PI_2)).thickness)
+                (rule.cut.pass, rule.limit(&Wall::endless(job.depth(), Heading::of(FRAC_PI_2))).thickness)
             }),
             groove: groove.unwrap_or(usual.groove * GROOVE_WITHOUT_ONE),
             groove_limit: usual.groove,

@@ -24,6 +24,8 @@ pub struct BenchNotes {
     pub minutes: Option<f64>,
     /// A picture of the carved surface, opaque; it is put where there is room for it.
     pub relief: Option<Picture>,
+    /// What would help most, as a sentence; empty where nothing has to.
+    pub would_help: String,
 }
 
 /// The longest remark that has room on the page, characters; more is cut off.
@@ -91,9 +93,10 @@ fn laid_out(
     let short = SheetSettings { customer_text: String::new(), ..settings.clone() };
     let mut y = head(&mut leaf, &short, said::NAME, &job.design().name);
     let verdict = format!(
-        "{} {}",
+        "{} {} {}",
         words::verdict::sentence(&proof.verdict, unit),
-        words::verdict::advice(&proof.verdict, unit)
+        words::verdict::advice(&proof.verdict, unit),
+        notes.would_help
     );
     y = leaf.wrapped(dvec2(area.min.x, y), verdict.trim(), measures.words, area.max.x - area.min.x, BLACK);
     y = drawing(&mut leaf, y + 1.5, job, proof, settings, measures);

@@ -347,6 +347,7 @@ mod tests {
                         height: 40,
                         pixels: vec![200; 96 * 40 * 4],
                     }),
+                    would_help: String::new(),
                 };
                 let mut leaf = bench::bench_leaf(&job, &proof, &notes, &wordy(paper));
                 let bottom = leaf.inked().unwrap().max.y;

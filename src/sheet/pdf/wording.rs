@@ -56,7 +56,7 @@ fn every_word_of_every_sheet() {
             customer_text: "Pick one and ring us.".to_owned(),
             mark: None,
         };
-        let notes = BenchNotes { minutes: Some(125.0), relief: None };
+        let notes = BenchNotes { minutes: Some(125.0), ..BenchNotes::default() };
         let wanted = parse_sizes("Small=12in,drawn,fit", unit).unwrap();
         let rows = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| Some(95.0)).unwrap();
         let sheets = [

@@ -27,8 +27,6 @@ pub enum TextRow {
     Room,
     /// Where the design lies.
     Place,
-    /// What else can be done.
-    Or,
     /// The floor it takes.
     Floor,
     /// The carrier it needs.
@@ -69,6 +67,8 @@ pub enum TextRow {
     OnePrice,
     /// The verdict of one of several.
     OneVerdict,
+    /// What would help one of several.
+    OneOffer,
 }
 
 impl TextRow {
@@ -83,7 +83,6 @@ impl TextRow {
         TextRow::Fit,
         TextRow::Room,
         TextRow::Place,
-        TextRow::Or,
         TextRow::Floor,
         TextRow::Carrier,
         TextRow::Stock,
@@ -104,6 +103,7 @@ impl TextRow {
         TextRow::OneTime,
         TextRow::OnePrice,
         TextRow::OneVerdict,
+        TextRow::OneOffer,
     ];
 
     /// Its name, no longer than eleven letters.
@@ -118,7 +118,6 @@ impl TextRow {
             TextRow::Fit => "fit",
             TextRow::Room => "room",
             TextRow::Place => "place",
-            TextRow::Or => "or",
             TextRow::Floor => "floor",
             TextRow::Carrier => "carrier",
             TextRow::Stock => "stock",
@@ -139,6 +138,7 @@ impl TextRow {
             TextRow::OneTime => "  time",
             TextRow::OnePrice => "  price",
             TextRow::OneVerdict => "  verdict",
+            TextRow::OneOffer => "  would help",
         }
     }
 }
@@ -316,6 +316,9 @@ pub const RACK_EMPTY: &str = "There is no board on the rack.";
 /// What the columns of the rack are called.
 pub const RACK_COLUMNS: [&str; 8] =
     ["board", "verdict", "carved", "largest", "offcut", "waste", "cost", "worst"];
+
+/// Over what would help on each board of the rack.
+pub const RACK_OFFERS: &str = "What would help on each board, tried out and proofed:";
 
 /// The worst of a board of the rack; nothing where all is sound.
 pub fn rack_worst(row: &RackRow, unit: LengthUnit) -> String {

@@ -55,6 +55,18 @@ pub const A_MARK_IS_ONE_CHARACTER: &str = "a mark is one character";
 pub const PRICES: &str = "Prices";
 pub const THESE_ARE_EXAMPLE_FIGURES_REPLACE_THEM_WITH: &str =
     "These are example figures. Replace them with your own";
+pub const WHAT_ADVICE_IS_RANKED_BY: &str = "What advice is ranked by";
+pub const WHAT_A_CHANGE_IS_WORTH_AVOIDING: &str =
+    "What it is worth to you to leave a thing as it is, in your money, beside the minutes and the wood";
+pub const ANOTHER_SETTING: &str = "Another setting";
+pub const ANOTHER_CUTTER: &str = "Another cutter";
+pub const ANOTHER_BOARD_OF_THE_RACK: &str = "Another board of the rack";
+pub const TWICE_OR_HALF_THE_SIZE: &str = "Twice or half the size";
+pub const HALF_THE_DEPTH: &str = "Half the depth";
+pub const A_CHANGED_DRAWING: &str = "A changed drawing";
+pub const ALL_OF_ITS_AREA_CHANGED: &str = "All of its area changed";
+pub const AN_ERRAND_TO_BUY_SOMETHING: &str = "An errand to buy something";
+pub const PLANING_OR_JOINTING: &str = "Planing or jointing";
 pub const KEEP_PRICES: &str = "Keep prices";
 pub const SANDING_MINUTES: &str = "Sanding minutes";
 pub const FINISH: &str = "Finish";
