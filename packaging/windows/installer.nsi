@@ -1,7 +1,8 @@
 ; The installer for Windows: for one person, without the rights of an administrator. packaging/package calls it
 ; with VERSION, STAGED (the folder of what goes in), LISTS (where it has written the two lists of files) and OUT.
 
-Unicode true
+; A program of 64 bits, as Spelk is.
+Target amd64-unicode
 !include MUI2.nsh
 
 Name "Spelk"
