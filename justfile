@@ -52,25 +52,9 @@ icons:
 build:
     SPELK_COMMIT=$(git rev-parse --short=12 HEAD) cargo build --release
 
-# Write the manual page and completions into target/package
-_package: build
-    rm -rf target/package && mkdir -p target/package/completions target/package/icons
-    target/release/spelk manual > target/package/spelk.1
-    target/release/spelk completions bash > target/package/completions/spelk.bash
-    target/release/spelk completions zsh > target/package/completions/_spelk
-    target/release/spelk completions fish > target/package/completions/spelk.fish
-
-# Pack one tar to unpack anywhere
-portable: _package
-    cp target/release/spelk packaging/install.sh packaging/spelk.svg packaging/spelk.desktop packaging/spelk-mime.xml LICENSE-MIT LICENSE-APACHE README.md target/package
-    cp packaging/icons/*.png target/package/icons
-    cp -r packaging/licences target/package
-    cp -r docs target/package
-    tar --sort=name --owner=0 --group=0 --numeric-owner -C target --transform s/^package/spelk/ -czf target/spelk-portable.tar.gz package
-
-# Build a Debian package (needs cargo-deb)
-deb: _package
-    cargo deb --no-build
+# Make the packages for Linux and Windows in target/packages (see packaging/README.md)
+package *args:
+    packaging/package {{args}}
 
 # Open the documentation in a browser
 doc:

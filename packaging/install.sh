@@ -22,6 +22,9 @@ for text in "$from"/licences/*; do
     name=$(basename "$text")
     put "licences/$name" share/doc/spelk/licences "$name"
 done
+for text in LICENSE-MIT LICENSE-APACHE README.md CHANGELOG.md; do
+    put "$text" share/doc/spelk "$text"
+done
 for page in "$from"/docs/*.md; do
     name=$(basename "$page")
     put "docs/$name" share/doc/spelk/docs "$name"
@@ -33,6 +36,8 @@ done
 put completions/spelk.bash share/bash-completion/completions spelk
 put completions/_spelk share/zsh/site-functions _spelk
 put completions/spelk.fish share/fish/vendor_completions.d spelk.fish
+# A package's own scripts do the rest where it is unpacked.
+[ -z "${STAGED:-}" ] || exit 0
 # Only a desktop has these; with them it notices the new files sooner.
 command -v update-mime-database >/dev/null 2>&1 && update-mime-database "$to/share/mime" || true
 command -v update-desktop-database >/dev/null 2>&1 && update-desktop-database "$to/share/applications" || true

@@ -19,6 +19,8 @@ pub mod advice;
 pub mod app;
 pub mod cli;
 pub mod design;
+pub mod fault;
+pub mod file_name;
 pub mod geometry;
 pub mod job;
 pub mod locale;

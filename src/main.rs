@@ -1,9 +1,14 @@
 //! Spelk: the window, or the command line.
 
 use spelk::cli::{self, Asked};
+use spelk::fault;
+use spelk::job::recovery;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
+    if let Some(folder) = recovery::usual_folder() {
+        fault::report_in(folder, cli::version());
+    }
     match cli::run() {
         Asked::Done(status) => status,
         Asked::Window(files) => window(files),

@@ -1,5 +1,6 @@
 //! Reading and writing files whole or not at all; nothing else in the program writes one.
 
+use crate::file_name::is_device;
 use std::fs::{self, File, Metadata, OpenOptions};
 use std::io::{self, ErrorKind, Read as _, Write as _};
 use std::path::{Path, PathBuf};
@@ -24,6 +25,10 @@ pub enum WriteError {
     ReadOnly,
     /// There is something of that name that is no file.
     NotAFile,
+    /// Windows takes the name for a device.
+    Device,
+    /// Another program has it open and lets nobody replace it, as Windows allows.
+    HeldOpen,
     /// The disk said no.
     Disk(io::Error),
 }
@@ -65,12 +70,19 @@ const SUFFIX: &str = ".tmp";
 /// any write takes.
 const LEFT_BEHIND: Duration = Duration::from_hours(1);
 
+/// How long a write waits on Windows for a file that another program holds, and how often it tries: scanners
+/// and indexers look into each new file for a moment. Round values of our own.
+const HELD_FOR_A_MOMENT: (u32, Duration) = (8, Duration::from_millis(100));
+
 /// Reads an ordinary file of up to `most` bytes.
 ///
 /// # Errors
 ///
 /// Where it is no ordinary file, is larger, or cannot be read.
 pub fn read(path: &Path, most: u64) -> Result<Vec<u8>, ReadError> {
+    if cfg!(windows) && is_device(path) {
+        return Err(ReadError::NotAFile);
+    }
     // Asked before opening: opening a pipe would wait for somebody to write to it.
     let about = fs::metadata(path)?;
     if about.is_dir() {
@@ -97,9 +109,13 @@ pub fn read(path: &Path, most: u64) -> Result<Vec<u8>, ReadError> {
 ///
 /// # Errors
 ///
-/// Where the file cannot be written, is there and is to be kept, or is read-only. A file that was there is
+/// Where the file cannot be written, is there and is to be kept, or is read-only; on Windows also where its
+/// name is a device's, or another program holds it open for most of a second. A file that was there is
 /// unchanged.
 pub fn write(path: &Path, bytes: &[u8], existing: Existing) -> Result<(), WriteError> {
+    if cfg!(windows) && is_device(path) {
+        return Err(WriteError::Device);
+    }
     let before = match fs::metadata(path) {
         Ok(about) if about.is_file() => Some(about),
         Ok(about) if about.is_dir() => return Err(io::Error::from(ErrorKind::IsADirectory).into()),
@@ -141,8 +157,26 @@ pub fn write(path: &Path, bytes: &[u8], existing: Existing) -> Result<(), WriteE
             Err(refused) => refused.file,
         };
     }
+    if cfg!(windows) && before.is_some() {
+        let (tries, pause) = HELD_FOR_A_MOMENT;
+        for _ in 0..tries {
+            file = match file.persist(&target) {
+                Ok(_) => return Ok(()),
+                Err(refused) if is_held(&refused.error) => refused.file,
+                Err(refused) => return Err(refused.error.into()),
+            };
+            std::thread::sleep(pause);
+        }
+        return Err(WriteError::HeldOpen);
+    }
     file.persist(&target).map_err(|refused| refused.error)?;
     Ok(())
+}
+
+/// Whether Windows refuses to replace a file because another program has it open: it says
+/// `ERROR_SHARING_VIOLATION` or, of a rename, `ERROR_ACCESS_DENIED` (Microsoft Learn, "System Error Codes").
+fn is_held(error: &io::Error) -> bool {
+    matches!(error.raw_os_error(), Some(5 | 32))
 }
 
 /// Whether two paths lead to one file, there or not yet there. Pipes and terminals are no files.

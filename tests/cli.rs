@@ -17,9 +17,15 @@ pub(crate) fn spelk_with(config: &Path, args: &[&str]) -> Run {
     spelk_in("C", config, args)
 }
 
+/// The program that the tests start: the one built with them, or else the one `SPELK_PROGRAM` names, by which
+/// `tests/windows/run` puts the Windows build in its place.
+pub(crate) fn program() -> Command {
+    Command::new(std::env::var_os("SPELK_PROGRAM").unwrap_or_else(|| env!("CARGO_BIN_EXE_spelk").into()))
+}
+
 /// The same where the system has this locale.
 fn spelk_in(locale: &str, config: &Path, args: &[&str]) -> Run {
-    let output = Command::new(env!("CARGO_BIN_EXE_spelk"))
+    let output = program()
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .env("XDG_CONFIG_HOME", config)
         .env("LC_ALL", locale)
@@ -579,6 +585,9 @@ fn the_installer_puts_everything_in_its_place_and_the_menu_finds_it() {
         std::fs::copy(format!("{packaging}/{name}"), from.join(name)).unwrap();
     }
     let root = env!("CARGO_MANIFEST_DIR");
+    for text in ["LICENSE-MIT", "LICENSE-APACHE", "README.md", "CHANGELOG.md"] {
+        std::fs::copy(format!("{root}/{text}"), from.join(text)).unwrap();
+    }
     for (part, whole) in [
         ("docs", format!("{root}/docs")),
         ("docs/figures", format!("{root}/docs/figures")),
@@ -609,6 +618,7 @@ fn the_installer_puts_everything_in_its_place_and_the_menu_finds_it() {
         "share/bash-completion/completions/spelk",
         "share/doc/spelk/docs/the-limit.md",
         "share/doc/spelk/licences/hack.txt",
+        "share/doc/spelk/LICENSE-MIT",
     ] {
         assert!(to.join(file).exists(), "{file}");
     }

@@ -1,6 +1,6 @@
 //! Files made to be hard: each case once hung, filled the memory, ended the program, or was taken for sense.
 
-use crate::cli::{spelk, spelk_with};
+use crate::cli::{program, spelk, spelk_with};
 use crate::support::{job, rectangle};
 use serde_json::{Value, json};
 use spelk::design::{DesignError, read};
@@ -194,10 +194,7 @@ fn ten_thousand_style_rules_are_refused_at_once() {
 #[test]
 fn a_drawing_may_come_by_standard_input_and_is_bounded_there() {
     let drawing = std::fs::read("sample-designs/gate-sign.svg").unwrap();
-    let proof = |input: &[u8]| {
-        let mut program = assert_cmd::Command::new(env!("CARGO_BIN_EXE_spelk"));
-        program.args(["proof", "-"]).write_stdin(input).output().unwrap()
-    };
+    let proof = |input: &[u8]| program().args(["proof", "-"]).write_stdin(input).output().unwrap();
     assert_eq!(proof(&drawing).status.code(), Some(0));
     let nothing = proof(b"");
     assert_eq!(nothing.status.code(), Some(2));

@@ -65,10 +65,50 @@ fn every_package_holds_the_licences_of_the_typefaces() {
     for typeface in eframe::egui::FontDefinitions::default().font_data.keys() {
         assert!(list.contains(&format!("`{typeface}`")), "{typeface} is in the program without its licence");
     }
-    assert!(
-        read("Cargo.toml").contains(r#"["packaging/licences/*", "usr/share/doc/spelk/licences/", "644"]"#)
-    );
-    assert!(read("justfile").contains("cp -r packaging/licences target/package"));
+    // One function stages what goes into every package, the Mac's aside.
+    let package = read("packaging/package");
+    assert!(package.contains("cp packaging/licences/* \"$1/licences\""));
+    assert!(package.matches("    papers ").count() >= 2, "a package without its papers");
+    assert!(read("packaging/macos/bundle").contains("packaging/licences/* LICENSE-MIT"));
+}
+
+/// What a Mac reads of the app before it opens it.
+#[test]
+fn the_app_of_a_mac_says_what_it_is() {
+    use usvg::roxmltree::{Document, ParsingOptions};
+    let text = read("packaging/macos/Info.plist");
+    let options = ParsingOptions { allow_dtd: true, ..ParsingOptions::default() };
+    let list = Document::parse_with_options(&text, options).expect("a property list is XML");
+    // The value of a key, wherever it is; of a list the first.
+    let value = |key: &str| {
+        let mut keys = list.descendants().filter(|node| node.has_tag_name("key") && node.text() == Some(key));
+        let key = keys.next().unwrap_or_else(|| panic!("there is no {key}"));
+        let value = key.next_sibling_element().expect("a key has a value");
+        value.descendants().find_map(|node| node.text().filter(|text| !text.trim().is_empty())).unwrap_or("")
+    };
+    for key in ["CFBundleShortVersionString", "CFBundleVersion"] {
+        assert_eq!(value(key), env!("CARGO_PKG_VERSION"), "{key}");
+    }
+    assert_eq!(value("CFBundlePackageType"), "APPL");
+    let bundle = read("packaging/macos/bundle");
+    assert!(bundle.contains(&format!("cp target/release/{} ", value("CFBundleExecutable"))));
+    assert!(bundle.contains(&format!("cp packaging/macos/{} ", value("CFBundleIconFile"))));
+    let mime = read("packaging/spelk-mime.xml");
+    assert!(mime.contains(&format!("\"*.{}\"", value("public.filename-extension"))));
+    assert!(mime.contains(&format!("\"{}\"", value("public.mime-type"))));
+    assert_eq!(value("LSItemContentTypes"), value("UTTypeIdentifier"), "it opens the type it declares");
+}
+
+/// An icon file is made of the icons beside it, so a change of one shows in the other.
+#[test]
+fn icons_of_windows_and_macos_hold_the_icons() {
+    let bytes = |path: &str| std::fs::read(root().join("packaging").join(path)).unwrap();
+    let holds = |file: &[u8], png: &[u8]| file.windows(png.len()).any(|part| part == png);
+    let (ico, icns) = (bytes("windows/spelk.ico"), bytes("macos/spelk.icns"));
+    assert!(holds(&ico, &bytes("icons/spelk-256.png")));
+    for size in [32, 128, 256, 512] {
+        assert!(holds(&icns, &bytes(&format!("icons/spelk-{size}.png"))), "{size}");
+    }
 }
 
 /// A struct with more fields than this is two things. What is read from or written to a file or a command

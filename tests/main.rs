@@ -13,6 +13,7 @@ mod design_svg;
 mod docs;
 mod edits;
 mod elements;
+mod fault;
 mod figures;
 mod fit;
 mod hard;

@@ -63,6 +63,18 @@ fn bars_of(thin: f64) -> String {
 }
 
 #[test]
+fn the_report_of_a_fault_is_told_of_at_the_next_start_and_once() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("fault.txt"), "Spelk").unwrap();
+    let told = |harness: &Harness<App>| said(harness, "stopped because of a fault when it last ran");
+    let harness = started(vec![], vec![], Some(folder.path()));
+    assert!(told(&harness), "{:?}", harness.state().messages());
+    assert!(said(&harness, &folder.path().join("earlier-fault.txt").display().to_string()));
+    drop(harness);
+    assert!(!told(&started(vec![], vec![], Some(folder.path()))));
+}
+
+#[test]
 fn a_command_is_found_by_a_few_letters_and_done_with_enter() {
     let mut harness = first_start();
     keys(&mut harness, Modifiers::COMMAND, Key::K);

@@ -10,6 +10,7 @@ mod commands;
 mod edits;
 mod errors;
 mod errors_design;
+mod fault;
 mod finding;
 mod fit;
 mod labels;

@@ -7,6 +7,7 @@
 
 mod board;
 mod commands;
+mod console;
 mod documents;
 mod done;
 mod elements;
@@ -50,13 +51,16 @@ use crate::app::widgets::length_field::Drafts;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::{Lane, Workers};
 use crate::design::samples::samples;
-use crate::job::Job;
+use crate::fault;
+use crate::job::{Job, recovery};
 use crate::locale::{usual_money, usual_unit};
 use crate::proof::Proof;
 use crate::shop::{Money, Shop};
 use crate::units::LengthUnit;
+use crate::words;
 use crate::words::command_line;
 use anyhow::bail;
+use std::panic::{self, AssertUnwindSafe};
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
@@ -67,9 +71,27 @@ use std::time::Duration;
 /// The window is drawn by the graphics card where there is one, else by OpenGL, which a machine without
 /// a card does in software.
 ///
+/// On Windows it returns at once, and the window has a process of its own.
+///
 /// # Errors
-/// Where there is no display, or neither the card nor OpenGL draws; the error says what is missing.
+/// Where there is no display, or neither the card nor OpenGL draws; the error says what is missing. Also where the
+/// window stopped because of a fault.
 pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
+    if console::left_behind() {
+        return Ok(());
+    }
+    // What a fault leaves half done is not looked at again.
+    let ended = panic::catch_unwind(AssertUnwindSafe(|| open_window(files))).unwrap_or_else(|_| {
+        let report = fault::reported().map(|report| report.display().to_string());
+        bail!(words::fault::window_stopped(report.as_deref()))
+    });
+    if let Err(why) = &ended {
+        console::show(&format!("{why:#}"));
+    }
+    ended
+}
+
+fn open_window(files: Vec<PathBuf>) -> anyhow::Result<()> {
     let start = |renderer, files: Vec<PathBuf>| {
         eframe::run_native(
             "spelk",
@@ -78,7 +100,7 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
                 let dialogs = Box::new(DesktopDialogs::default());
                 let mut app = App::new(cc, files, dialogs, crate::shop::config_folder());
                 app = app.with_usual_money(usual_money()).with_usual_unit(usual_unit());
-                if let Some(folder) = recovery_folder() {
+                if let Some(folder) = recovery::usual_folder() {
                     app = app.keeping_in(&folder);
                 }
                 Ok(Box::new(app))
@@ -96,12 +118,6 @@ pub fn run(files: Vec<PathBuf>) -> anyhow::Result<()> {
             Err(in_software) => bail!(command_line::cannot_draw(&on_card, &in_software)),
         },
     }
-}
-
-/// Where changed jobs are kept against a crash, by the platform's convention.
-fn recovery_folder() -> Option<PathBuf> {
-    let folders = directories::ProjectDirs::from("", "", "spelk")?;
-    Some(folders.state_dir().unwrap_or_else(|| folders.data_local_dir()).join("recovery"))
 }
 
 fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {

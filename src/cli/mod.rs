@@ -42,7 +42,7 @@ use std::time::Duration;
 /// Proofs a wood carving before you commit a board: does this design, at this size, on this board, with
 /// this cutter, come out whole?
 #[derive(Debug, Parser)]
-#[command(name = "spelk", version = version(), args_conflicts_with_subcommands = true)]
+#[command(name = "spelk", bin_name = "spelk", version = version(), args_conflicts_with_subcommands = true)]
 #[command(after_help = command_line::AFTER_HELP)]
 pub struct Cli {
     #[command(subcommand)]

@@ -65,6 +65,7 @@ pub(crate) use layering::check_crossings;
 pub use notice::DrawingNotice;
 pub use size::{DrawingUnit, SizeReading, UnstatedSize};
 
+use crate::file_name::is_device;
 use crate::geometry::{Grid, Rect, Region};
 use crate::notice::Notices;
 use crate::units::Mm;
@@ -260,6 +261,9 @@ pub fn open_in_stages(
         ErrorKind::NotFound => DesignError::Missing,
         _ => DesignError::Unreadable(error),
     };
+    if cfg!(windows) && is_device(path) {
+        return Err(DesignError::NotAFile);
+    }
     // Asked before opening: opening a pipe would wait for somebody to write to it.
     let about = std::fs::metadata(path).map_err(unreadable)?;
     if about.is_dir() {

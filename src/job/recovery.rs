@@ -51,6 +51,12 @@ struct KeptJob {
 const FORMAT: &str = "spelk.recovery";
 const VERSION: u32 = 1;
 
+/// Where changed jobs are kept against a crash, by the platform's convention; `None` where there is no home.
+pub fn usual_folder() -> Option<PathBuf> {
+    let folders = directories::ProjectDirs::from("", "", "spelk")?;
+    Some(folders.state_dir().unwrap_or_else(|| folders.data_local_dir()).join("recovery"))
+}
+
 impl Recovery {
     /// Takes a place in `folder`, which is made if need be, and tells what crashed windows left there,
     /// oldest file name first.

@@ -165,7 +165,7 @@ captions! {
     LIFT_PHOTOGRAPH: "Show drawn wood", "Take the photograph away and draw the wood";
 
     // Elements of the design.
-    CHOOSE_ELEMENT: "Choose element", "Choose it; hold Ctrl to choose several";
+    CHOOSE_ELEMENT: "Choose element", "Choose it; hold Ctrl (Cmd on a Mac) to choose several";
     CHOOSE_ALL: "Choose all", "Choose every element";
     CHOOSE_NONE: "Choose none", "Choose no element";
     HIDE: "Hide on the board", "See what is under them; Spelk still carves them";

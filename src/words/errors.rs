@@ -52,6 +52,8 @@ impl fmt::Display for WriteError {
             WriteError::Exists => f.write_str("it is already there"),
             WriteError::ReadOnly => f.write_str("it is read-only"),
             WriteError::NotAFile => f.write_str("it is not an ordinary file"),
+            WriteError::Device => f.write_str("Windows keeps that name for a device; choose another"),
+            WriteError::HeldOpen => f.write_str("another program has it open; close it there and try again"),
             WriteError::Disk(error) => f.write_str(&disk(error)),
         }
     }

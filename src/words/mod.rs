@@ -25,6 +25,7 @@ pub mod commands;
 pub mod edits;
 pub mod errors;
 mod errors_design;
+pub mod fault;
 pub mod finding;
 pub mod fit;
 pub mod labels;

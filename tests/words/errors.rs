@@ -40,6 +40,8 @@ fn errors() {
     say("WriteError::Exists", &WriteError::Exists);
     say("WriteError::ReadOnly", &WriteError::ReadOnly);
     say("WriteError::NotAFile", &WriteError::NotAFile);
+    say("WriteError::Device", &WriteError::Device);
+    say("WriteError::HeldOpen", &WriteError::HeldOpen);
     say("WriteError::Disk", &WriteError::Disk(Error::from(ErrorKind::StorageFull)));
     say("LengthError::Missing", &LengthError::Missing);
     say("LengthError::NotALength", &LengthError::NotALength(typed()));

@@ -3,8 +3,10 @@
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
+use crate::file_name::portable;
 use crate::words::window::documents as said;
 use std::path::{Path, PathBuf};
+use std::pin::Pin;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
 /// What the path is for.
@@ -52,16 +54,18 @@ impl Asked {
     }
 
     /// The name to begin with, nothing for a file to read; `None` where it is of a design and there is none.
+    /// Every system takes the name, whatever the design is called.
     pub(crate) fn suggested_name(self, design: Option<&str>) -> Option<String> {
-        match self {
-            Asked::Save => Some(format!("{}.spelk", design?)),
-            Asked::Outline => Some(format!("{}-outline.svg", design?)),
-            Asked::Export(what) => Some(what.file_name(design?)),
-            Asked::CouponOutline => Some("coupon.svg".to_owned()),
-            Asked::CouponKey => Some("coupon-key.svg".to_owned()),
-            Asked::Carrier => Some("carrier.svg".to_owned()),
-            Asked::Open | Asked::Photo | Asked::Mark => Some(String::new()),
-        }
+        let name = match self {
+            Asked::Save => format!("{}.spelk", design?),
+            Asked::Outline => format!("{}-outline.svg", design?),
+            Asked::Export(what) => what.file_name(design?),
+            Asked::CouponOutline => "coupon.svg".to_owned(),
+            Asked::CouponKey => "coupon-key.svg".to_owned(),
+            Asked::Carrier => "carrier.svg".to_owned(),
+            Asked::Open | Asked::Photo | Asked::Mark => return Some(String::new()),
+        };
+        Some(portable(&name))
     }
 
     /// What is done with the file.
@@ -107,6 +111,9 @@ pub struct DesktopDialogs {
     pending: Option<Pending>,
 }
 
+/// What a person will have chosen.
+type Answered = Pin<Box<dyn Future<Output = Option<rfd::FileHandle>> + Send>>;
+
 struct Pending {
     asked: Asked,
     answer: Receiver<Option<PathBuf>>,
@@ -145,11 +152,12 @@ impl FileDialogs for DesktopDialogs {
         if let Some(folder) = suggested.parent().filter(|folder| folder.is_absolute()) {
             dialog = dialog.set_directory(folder);
         }
+        // Asked on this thread, which is the window's own: macOS shows no dialog from another.
+        let answered: Answered =
+            if asked.opens() { Box::pin(dialog.pick_file()) } else { Box::pin(dialog.save_file()) };
         let ctx = ctx.clone();
         let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
-            let path =
-                if asked.opens() { wait_for(dialog.pick_file()) } else { wait_for(dialog.save_file()) };
-            let path = path.map(|file| file.path().to_owned());
+            let path = wait_for(answered).map(|file| file.path().to_owned());
             // A question that was forgotten has nobody to answer to.
             if sender.send(path).is_ok() {
                 ctx.request_repaint();

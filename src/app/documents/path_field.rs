@@ -33,12 +33,38 @@ pub(crate) fn path_field_ui(
             pressed
         });
         if (entered || pressed.inner) && !text.trim().is_empty() {
-            let path = PathBuf::from(text.trim());
-            commands.push(asked.command(path));
+            commands.push(asked.command(path_typed(text)));
             ui.close();
         }
     });
     if form::is_closing(ctx, &modal) {
         *typed = None;
+    }
+}
+
+/// A path as it is typed or pasted: Windows copies one with double quotes round it, and no name there has any.
+fn path_typed(text: &str) -> PathBuf {
+    let text = text.trim();
+    let bare = text.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
+    PathBuf::from(bare.filter(|bare| !bare.is_empty()).unwrap_or(text))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::path_typed;
+    use std::path::Path;
+
+    #[test]
+    fn a_path_may_be_pasted_in_quotes() {
+        for (text, path) in [
+            (" signs/gate.svg ", "signs/gate.svg"),
+            ("\"C:\\my signs\\gate.svg\"\n", "C:\\my signs\\gate.svg"),
+            (r"\\shop\signs\gate.svg", r"\\shop\signs\gate.svg"),
+            ("8\" sign.svg", "8\" sign.svg"),
+            ("\"", "\""),
+            ("\"\"", "\"\""),
+        ] {
+            assert_eq!(path_typed(text), Path::new(path), "{text}");
+        }
     }
 }

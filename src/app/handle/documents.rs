@@ -8,8 +8,10 @@ use crate::app::documents::shelf::Closing;
 use crate::app::work::Lane;
 use crate::app::work::proofed::Proofed;
 use crate::design::samples::Sample;
+use crate::fault;
 use crate::job::Job;
 use crate::job::recovery::Recovery;
+use crate::words;
 use crate::words::window::handle as said;
 use egui::ViewportCommand;
 use std::path::{Path, PathBuf};
@@ -17,9 +19,13 @@ use std::sync::Arc;
 
 /// Opening, switching, closing.
 impl App {
-    /// Keeps changed jobs in `folder` against a crash, and offers what one left there before.
+    /// Keeps changed jobs in `folder` against a crash, and offers what one left there before; says where the
+    /// report of a fault is.
     #[must_use]
     pub fn keeping_in(mut self, folder: &Path) -> App {
+        if let Some(report) = fault::left_in(folder) {
+            self.warn(words::fault::left(&report.display().to_string()));
+        }
         match Recovery::start(folder) {
             Ok((recovery, left)) => {
                 self.shelf.keeper = Some(Keeper::new(recovery));

@@ -12,6 +12,8 @@ pub(crate) mod papers;
 pub(crate) mod proofed;
 pub(crate) mod scene;
 
+use crate::fault;
+use crate::words;
 use crate::words::window::work as said;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
@@ -237,7 +239,13 @@ impl<D: Send + 'static> Workers<D> {
                 let done = match result {
                     Ok(None) => return,
                     Ok(Some(done)) => Ok(done),
-                    Err(_) => Err(Broke { lane, message: said::broke_off(&about) }),
+                    Err(_) => {
+                        let message = fault::reported().map_or_else(
+                            || said::broke_off(&about),
+                            |report| words::fault::broke_off(&about, &report.display().to_string()),
+                        );
+                        Err(Broke { lane, message })
+                    }
                 };
                 // Nobody listens any more when the window is gone.
                 if sender.send((lane, number, done)).is_ok() {

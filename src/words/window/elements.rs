@@ -19,7 +19,7 @@ pub const GROUND_CORNER: &str = "Ground corner";
 pub const LENGTHS_ARE_AS_CARVED_AT_THE_JOBS: &str = "Lengths are as carved, at the job's present size";
 pub const CHOOSE_ELEMENTS_IN_THE_LIST_OR_ON: &str = "Choose elements in the list or on the board";
 pub const CHOOSE_THE_ELEMENT_TO_CUT_THEN_HOLD: &str =
-    "Choose the element to cut, then hold Ctrl and choose those to cut out of it";
+    "Choose the element to cut, then hold Ctrl (Cmd on a Mac) and choose those to cut out of it";
 pub const PUTS_A_SUNK_PLATE_UNDER_THE_DESIGN: &str =
     "Puts a sunk plate under the design, so that the design is in relief";
 pub const PUTS_A_RAISED_FRAME_ROUND_THE_DESIGN: &str = "Puts a raised frame round the design";

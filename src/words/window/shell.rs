@@ -41,7 +41,8 @@ pub const SHOWS_THE_WHOLE_BOARD: &str = "Shows the whole board";
 pub const CLICK_A_NUMBERED_MARK: &str = "Click a numbered mark";
 pub const GOES_TO_THAT_FINDING_THE_LIST_SHOWS: &str = "Goes to that finding; the list shows its advice";
 pub const CLICK_AN_ELEMENT: &str = "Click an element";
-pub const CHOOSES_IT_HOLD_CTRL_OR_SHIFT_TO: &str = "Chooses it; hold Ctrl or Shift to add it to the others";
+pub const CHOOSES_IT_HOLD_CTRL_OR_SHIFT_TO: &str =
+    "Chooses it; hold Ctrl (Cmd on a Mac) or Shift to add it to the others";
 pub const DOUBLE_CLICK_IN_THE_LIST_OR_F2: &str = "Double click in the list, or F2";
 pub const GIVES_AN_ELEMENT_ANOTHER_NAME: &str = "Gives an element another name";
 pub const RIGHT_CLICK_IN_THE_LIST: &str = "Right click in the list";
