@@ -42,6 +42,7 @@ mod shop;
 mod sizes;
 mod stock;
 mod support;
+mod trace;
 mod wall;
 mod widths;
 #[cfg(feature = "window")]

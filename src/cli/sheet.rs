@@ -8,7 +8,7 @@ use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::sheet;
 use crate::sheet::coupon::coupon;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
-use crate::sheet::photo::MOST_PICTURE_BYTES;
+use crate::shop::MOST_PICTURE_BYTES;
 use crate::units::LengthUnit;
 use crate::words::command_line;
 use anyhow::{anyhow, bail};

@@ -2,6 +2,7 @@
 
 use super::Besides;
 use super::advice::{SHOWN_WITH_A_PROOF, offers_text};
+use super::json::traced_within;
 use crate::job::{Ends, Job, Place, Placement, Turn};
 use crate::proof::carrier::carrier;
 use crate::proof::fit::draw_for;
@@ -45,6 +46,9 @@ fn write_proof(
     let design = job.design();
     row(text, Row::Design, said::design(&design.name, design.elements.len(), design.segment_count()))?;
     row(text, Row::Size, said::size([proof.length, proof.width], proof.factor, unit))?;
+    if let Some(within) = traced_within(job, proof) {
+        row(text, Row::More, words::trace::known_within(within, unit))?;
+    }
     let board = job.board();
     let size = [board.length, board.width, board.thickness];
     row(text, Row::Board, said::board(size, &job.wood().name, unit))?;

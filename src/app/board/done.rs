@@ -4,7 +4,7 @@ use crate::job::Job;
 use crate::notice::Notices;
 use crate::proof::place::Found;
 use crate::proof::rack::{RackRow, UnusableBoard};
-use crate::sheet::photo::Photo;
+use crate::shop::Photo;
 use crate::shop::PhotoNotice;
 use egui::ColorImage;
 use std::sync::Arc;
