@@ -303,7 +303,7 @@ fn how_many_pixels_it_takes_is_known_beforehand() {
     let within =
         |across: u32| spelk::trace::sharpness([across, 100], &settings).unwrap().width_within().get();
     let needed = pixels_needed(Mm::new(300.0), Mm::new(0.25));
-    assert!(within(needed) <= 0.25 && within(needed - 1) > 0.25, "{needed}");
+    assert!(within(needed) <= 0.25 + 1e-12 && within(needed - 1) > 0.25, "{needed}");
 }
 
 #[test]
@@ -315,8 +315,11 @@ fn what_is_no_drawing_is_refused_in_one_line() {
     };
     let one_colour = grey(&|_, _| 200).unwrap_err();
     assert!(matches!(one_colour, TraceError::OneColour), "{one_colour}");
-    let noise =
-        grey(&|x, y| (x.wrapping_mul(2_654_435_761).wrapping_add(y.wrapping_mul(40_503 * 7919)) >> 13) as u8);
+    let noise = grey(&|x, y| {
+        let mixed = (x ^ (y << 16)).wrapping_mul(0x9e37_79b9);
+        let mixed = (mixed ^ (mixed >> 15)).wrapping_mul(0x85eb_ca6b);
+        (mixed ^ (mixed >> 13)) as u8
+    });
     let TraceError::NotAnOutline { specks } = noise.unwrap_err() else { panic!("noise is no outline") };
     assert!(specks > 2000, "{specks}");
     let wide = Settings::new(PictureSize::Length(Mm::new(1e9)));
@@ -428,7 +431,7 @@ fn a_picture_is_traced_from_the_command_line() {
     assert_eq!(run.status, 0, "{}", run.err);
     let json: serde_json::Value = serde_json::from_str(&run.out).unwrap();
     // The leaf and its stalk are one; its ribs touch nothing.
-    assert_eq!((&json["pieces"], &json["holes"]), (&1.into(), &10.into()), "{json}");
+    assert_eq!([json["pieces"].as_u64(), json["holes"].as_u64()], [Some(1), Some(10)], "{json}");
     assert_eq!(json["pixel"], 0.2);
     assert!(run.err.contains("a pixel is 0.2 mm") && run.err.contains("0.3 mm"), "{}", run.err);
     let proofed = spelk(&["proof", out, "--json"]);

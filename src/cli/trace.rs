@@ -86,8 +86,8 @@ pub(super) fn run(args: &TraceArgs) -> anyhow::Result<ExitCode> {
     let sharpness = trace::sharpness(photo.size(), &settings).with_context(named)?;
     let within = sharpness.width_within();
     note(&words::trace::sharpness(sharpness.pixel, within, unit));
-    if within > SHARP {
-        // The settings hold a size that is right by now.
+    // A hair over comes of rounding.
+    if within.get() > SHARP.get() * (1.0 + 1e-9) {
         let longer = trace::longer_side(photo.size(), &settings).with_context(named)?;
         note(&words::trace::too_coarse(pixels_needed(longer, SHARP), SHARP, unit));
     }
