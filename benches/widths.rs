@@ -82,6 +82,7 @@ fn sizes(criterion: &mut Criterion) {
             page: None,
             grid,
             notices: spelk::notice::Notices::default(),
+            sharpness: None,
         };
         let mut job = Job::new(Arc::new(design));
         let measured = proof::measure(&job);

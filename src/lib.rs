@@ -6,13 +6,14 @@
 //! 2. [`geometry`]: clean regions and the widths of what is thin in them.
 //! 3. [`design`]: bytes to a [`design::Design`], elements in millimetres.
 //! 4. [`shop`]: what a shop owns: board, wood, cutter, machine.
-//! 5. [`job`]: what the user sets, and its saved file.
-//! 6. [`proof`]: a [`job::Job`] to a [`proof::Proof`]: fit, walls, grooves, ends, verdict.
-//! 7. [`relief`]: a job to its passes, the surface they leave, and the time they take.
-//! 8. [`advice`]: the cheapest changes of a job that make it come out whole, each tried out.
-//! 9. [`words`]: what all of these found, in sentences; nothing else speaks to the user.
-//! 10. [`sheet`]: a proof to pictures and files.
-//! 11. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
+//! 5. [`trace`]: a picture to a [`design::Design`].
+//! 6. [`job`]: what the user sets, and its saved file.
+//! 7. [`proof`]: a [`job::Job`] to a [`proof::Proof`]: fit, walls, grooves, ends, verdict.
+//! 8. [`relief`]: a job to its passes, the surface they leave, and the time they take.
+//! 9. [`advice`]: the cheapest changes of a job that make it come out whole, each tried out.
+//! 10. [`words`]: what all of these found, in sentences; nothing else speaks to the user.
+//! 11. [`sheet`]: a proof to pictures and files.
+//! 12. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
 
 pub mod advice;
 #[cfg(feature = "window")]
@@ -29,6 +30,7 @@ pub mod proof;
 pub mod relief;
 pub mod sheet;
 pub mod shop;
+pub mod trace;
 pub mod units;
 pub mod whole_file;
 pub mod words;

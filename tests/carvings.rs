@@ -392,7 +392,7 @@ fn jobs_of_the_first_version_still_open() {
     }
     // What was noticed was a list of sentences then.
     let notices = "\"notices\": {\n      \"kept\": [],\n      \"more\": 0\n    }";
-    let old = text.replacen("\"version\": 4", "\"version\": 1", 1).replacen(notices, "\"notices\": []", 1);
+    let old = text.replacen("\"version\": 5", "\"version\": 1", 1).replacen(notices, "\"notices\": []", 1);
     assert!(old.contains("\"version\": 1") && old.contains("\"notices\": []"), "{old}");
     let opened = saved::from_text(old.as_bytes()).unwrap();
     assert!(opened.with_design(job.design().clone()) == job);

@@ -841,8 +841,12 @@ fn other_kinds_of_file() {
             )
         );
     };
-    check(b"\x89PNG\r\n\x1a\n\0\0", "a PNG picture");
-    check(b"\xff\xd8\xff\xe0", "a JPEG picture");
+    for (bytes, found) in
+        [(&b"\x89PNG\r\n\x1a\n\0\0"[..], "a PNG picture"), (b"\xff\xd8\xff\xe0", "a JPEG picture")]
+    {
+        let message = refused(bytes);
+        assert!(message.contains(found) && message.ends_with("with spelk trace"), "{message}");
+    }
     check(b"%PDF-1.7", "a PDF document");
     check(b"\0\x01\x02\x03", "a binary file");
     check(b"hello", "some other file, not XML at all");
@@ -1049,7 +1053,7 @@ fn nothing_to_carve() {
     check("<defs><rect width='5' height='5'/></defs>", no_shape);
     check(
         "<image href='data:image/png;base64,iVBORw0KGgo=' width='9' height='9'/>",
-        "it only shows pictures, which have no outline; trace them in a drawing program",
+        "it only shows pictures, which have no outline; trace one of them with spelk trace",
     );
 }
 

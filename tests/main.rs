@@ -43,6 +43,7 @@ mod shop;
 mod sizes;
 mod stock;
 mod support;
+mod trace;
 mod wall;
 mod widths;
 #[cfg(feature = "window")]

@@ -2,11 +2,11 @@
 
 use glam::{DVec2, dvec2};
 use proptest::prelude::*;
+use spelk::geometry::Homography;
 use spelk::notice::Notices;
-use spelk::sheet::photo::{Homography, Photo, layer, photo_from_board, straightened};
+use spelk::sheet::photo::{layer, photo_from_board, straightened};
 use spelk::sheet::picture::View;
-use spelk::shop::Board;
-use spelk::shop::PhotoError;
+use spelk::shop::{Board, Photo, PhotoError};
 use spelk::units::Mm;
 use std::path::Path;
 

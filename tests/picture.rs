@@ -29,6 +29,7 @@ fn ring(outer: f64, hole: f64) -> Design {
         page: None,
         grid,
         notices: spelk::notice::Notices::new(),
+        sharpness: None,
     }
 }
 
@@ -65,6 +66,7 @@ fn finding(kind: FindingKind, at: DVec2, axis: Vec<[AxisPoint; 2]>) -> Finding {
         direction: 0.0,
         element: None,
         cutter: None,
+        within: None,
         axis: axis.into(),
     };
     let facts = match kind {

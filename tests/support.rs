@@ -34,6 +34,7 @@ pub(crate) fn design(elements: &[(&str, Vec<Vec<DVec2>>)]) -> Design {
         page: None,
         grid,
         notices: spelk::notice::Notices::new(),
+        sharpness: None,
     }
 }
 

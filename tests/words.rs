@@ -27,6 +27,7 @@ mod shop;
 mod sizes;
 mod surface;
 mod tour;
+mod trace;
 mod verdict;
 mod window;
 mod window_handle;

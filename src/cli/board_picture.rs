@@ -5,9 +5,8 @@ use super::output::Outputs;
 use crate::job::Job;
 use crate::notice::Notices;
 use crate::proof::Proof;
-use crate::sheet::photo::{MOST_PICTURE_BYTES, Photo};
 use crate::sheet::picture;
-use crate::shop::PhotoError;
+use crate::shop::{MOST_PICTURE_BYTES, Photo, PhotoError};
 use crate::units::LengthUnit;
 use crate::whole_file::{self, is_same};
 use crate::words::{self, command_line, notices};
@@ -45,9 +44,13 @@ pub(super) fn draw(
 const PICTURE_WIDTH: u32 = 1600;
 
 fn photo(file: &str) -> Result<Photo, PhotoError> {
-    let bytes = whole_file::read(Path::new(file), MOST_PICTURE_BYTES).map_err(PhotoError::NotRead)?;
+    read_photo(&whole_file::read(Path::new(file), MOST_PICTURE_BYTES).map_err(PhotoError::NotRead)?)
+}
+
+/// Decodes a photograph, and says what was noticed about it.
+pub(super) fn read_photo(bytes: &[u8]) -> Result<Photo, PhotoError> {
     let mut noticed = Notices::new();
-    let photo = Photo::read(&bytes, &mut noticed);
+    let photo = Photo::read(bytes, &mut noticed);
     for notice in noticed {
         note(&notices::line(notices::photo(notice), Some(notices::photo_hint(notice))));
     }

@@ -695,7 +695,7 @@ fn blemish(text: &str, unit: LengthUnit) -> anyhow::Result<Blemish> {
 }
 
 /// Four corners as `X,Y X,Y X,Y X,Y`.
-fn corners_of(text: &str) -> anyhow::Result<[[f64; 2]; 4]> {
+pub(super) fn corners_of(text: &str) -> anyhow::Result<[[f64; 2]; 4]> {
     let number = |text: &str| text.trim().parse::<f64>().ok().filter(|number| number.is_finite());
     let corners: Option<Vec<[f64; 2]>> = text
         .split_whitespace()

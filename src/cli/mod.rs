@@ -20,6 +20,7 @@ mod relief;
 mod sheet;
 mod sizes;
 mod timings;
+mod trace;
 
 use crate::design::DrawingNotice;
 use crate::notice::Notices;
@@ -71,6 +72,9 @@ enum Command {
     Rack(Box<rack::RackArgs>),
     /// Turn words into a drawing to carve
     Letter(letter::LetterArgs),
+    /// Turn a picture into a drawing to carve
+    #[command(after_help = command_line::TRACE_EXAMPLE)]
+    Trace(Box<trace::TraceArgs>),
     /// Draw the surface the cutter leaves, and say how long the carve takes
     Relief(Box<relief::ReliefArgs>),
     /// Compare one design at several sizes: what each needs, loses and costs
@@ -124,6 +128,7 @@ pub fn run() -> Asked {
         Some(Command::Record(args)) => record::run(&args),
         Some(Command::Rack(args)) => rack::run(&args),
         Some(Command::Letter(args)) => letter::run(&args),
+        Some(Command::Trace(args)) => trace::run(&args),
         Some(Command::Relief(args)) => relief::run(&args),
         Some(Command::Sizes(args)) => sizes::run(&args),
         Some(Command::Sheet(args)) => sheet::run(&args),

@@ -11,7 +11,7 @@ use crate::sheet;
 use crate::sheet::advice::best_offer;
 use crate::sheet::coupon::coupon;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
-use crate::sheet::photo::MOST_PICTURE_BYTES;
+use crate::shop::MOST_PICTURE_BYTES;
 use crate::units::LengthUnit;
 use crate::words::command_line;
 use anyhow::{anyhow, bail};

@@ -215,6 +215,10 @@ impl Design {
         }));
         let mut design = self.made_of(parts, self.page)?;
         design.notices.extend(other.notices.iter().cloned());
+        design.sharpness = match (self.sharpness, other.sharpness) {
+            (Some(own), Some(added)) => Some(own.or_blunter(added)),
+            (own, added) => own.or(added),
+        };
         Ok(design)
     }
 
@@ -413,6 +417,13 @@ impl Design {
         };
         let mut notices = self.notices.clone();
         notices.extend(settled.notices);
-        Ok(Design { name: self.name.clone(), elements: settled.elements, page, grid, notices })
+        Ok(Design {
+            name: self.name.clone(),
+            elements: settled.elements,
+            page,
+            grid,
+            notices,
+            sharpness: self.sharpness,
+        })
     }
 }

@@ -167,7 +167,7 @@ impl Lettering {
             return Err(LetteringError::Nothing { font: self.font.clone() });
         };
         notices.extend(settled.notices);
-        Ok(Design { name, elements: settled.elements, page: None, grid, notices })
+        Ok(Design { name, elements: settled.elements, page: None, grid, notices, sharpness: None })
     }
 
     pub(super) fn face(&self, fonts: &Fonts) -> Result<Face<'static>, LetteringError> {

@@ -47,6 +47,7 @@
 mod collections;
 mod dxf;
 mod elements;
+pub mod embedded;
 mod error;
 pub mod face;
 mod layering;
@@ -125,6 +126,53 @@ pub struct Design {
     pub grid: Grid,
     /// What the reader left out or changed.
     pub notices: Notices<DrawingNotice>,
+    /// How sharp the picture was that the outlines were traced from; `None` where they were drawn.
+    pub sharpness: Option<Sharpness>,
+}
+
+/// The attribute of an SVG's root that holds [`Sharpness::pixel`], millimetres at the size the SVG states.
+pub(crate) const PIXEL_ATTRIBUTE: &str = "data-traced-pixel";
+
+/// The same for [`Sharpness::tolerance`].
+pub(crate) const TOLERANCE_ATTRIBUTE: &str = "data-traced-tolerance";
+
+/// How well a picture shows where an edge is, as drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Sharpness {
+    /// The size of its largest pixel.
+    pub pixel: Mm,
+    /// How far a traced curve may be from what the picture shows.
+    pub tolerance: Mm,
+}
+
+impl Sharpness {
+    /// How far the width of a wall or groove may be off: half a pixel and the tolerance on either side.
+    ///
+    /// ```
+    /// # use spelk::design::Sharpness;
+    /// # use spelk::units::Mm;
+    /// let sharpness = Sharpness { pixel: Mm::new(0.2), tolerance: Mm::new(0.05) };
+    /// assert!((sharpness.width_within().get() - 0.3).abs() < 1e-12);
+    /// ```
+    pub fn width_within(&self) -> Mm {
+        self.pixel + self.tolerance * 2.0
+    }
+
+    /// Of two pictures, the less sharp in each respect.
+    pub(crate) fn or_blunter(self, other: Sharpness) -> Sharpness {
+        let larger = |a: Mm, b: Mm| if a > b { a } else { b };
+        Sharpness {
+            pixel: larger(self.pixel, other.pixel),
+            tolerance: larger(self.tolerance, other.tolerance),
+        }
+    }
+
+    /// Whether both lengths are ones that can be.
+    pub(crate) fn is_plausible(&self) -> bool {
+        let sensible = |length: Mm| (0.0..=MAX_EXTENT).contains(&length.get());
+        sensible(self.pixel) && sensible(self.tolerance)
+    }
 }
 
 /// A named part of a design.

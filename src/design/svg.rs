@@ -5,7 +5,10 @@ use super::layering::{self, FlatClip, FlatShape, Naming};
 use super::outline::{Drawing, Flattener, tolerance};
 use super::size::{PageSize, UnstatedSize};
 use super::survey::{self, Survey};
-use super::{Design, DesignError, DrawingNotice, FileKind, MAX_BYTES, Nothing, ReadOptions, Reading};
+use super::{
+    Design, DesignError, DrawingNotice, FileKind, MAX_BYTES, Nothing, PIXEL_ATTRIBUTE, ReadOptions, Reading,
+    Sharpness, TOLERANCE_ATTRIBUTE,
+};
 use crate::geometry::Rect;
 use crate::notice::Notices;
 use crate::units::Mm;
@@ -67,7 +70,7 @@ pub(super) fn read(
 }
 
 /// The bytes as text: unpacked where compressed, refused where they are something else.
-fn text_of(bytes: &[u8]) -> Result<Cow<'_, str>, DesignError> {
+pub(super) fn text_of(bytes: &[u8]) -> Result<Cow<'_, str>, DesignError> {
     if bytes.len() as u64 > MAX_BYTES {
         return Err(DesignError::FileTooLarge);
     }
@@ -173,14 +176,22 @@ fn read_text(
         return Err(nothing(&survey));
     };
     notices.extend(settled.notices);
-    let design = Design { name: name.to_owned(), elements: settled.elements, page, grid, notices };
+    let sharpness = traced_sharpness(root);
+    let design = Design { name: name.to_owned(), elements: settled.elements, page, grid, notices, sharpness };
     let design = check_on_page(design)?;
     let unstated = size.unit.map(|taken| UnstatedSize::of(taken, design.outline_box().size()));
     Ok(Reading { design, unstated, open_outlines: drawing.open_hairlines() })
 }
 
+/// How sharp the picture was that a drawing says it was traced from; what cannot be meant is left out.
+fn traced_sharpness(root: roxmltree::Node<'_, '_>) -> Option<Sharpness> {
+    let length = |name: &str| Some(Mm::new(root.attribute(name)?.trim().parse().ok()?));
+    let sharpness = Sharpness { pixel: length(PIXEL_ATTRIBUTE)?, tolerance: length(TOLERANCE_ATTRIBUTE)? };
+    sharpness.is_plausible().then_some(sharpness)
+}
+
 /// Parses XML; other files are never resolved.
-fn parse(text: &str) -> Result<Document<'_>, DesignError> {
+pub(super) fn parse(text: &str) -> Result<Document<'_>, DesignError> {
     let options = ParsingOptions { allow_dtd: true, nodes_limit: MAX_NODES, ..ParsingOptions::default() };
     Document::parse_with_options(text, options).map_err(|error| xml_error(&error))
 }

@@ -10,6 +10,7 @@
 //! | [`voronoi`] | the Voronoi diagram of an outline |
 //! | [`widths`] | the medial axis, and the walls, grooves and corners it measures |
 
+mod homography;
 mod hull;
 pub mod raster;
 mod rect;
@@ -17,6 +18,7 @@ mod region;
 pub mod voronoi;
 pub mod widths;
 
+pub use homography::Homography;
 pub use hull::{convex_hull, grown_hull};
 pub use raster::{Lattice, spans};
 pub use rect::Rect;

@@ -2,7 +2,7 @@
 //!
 //! ```json
 //! {
-//!   "format": "spelk.job", "version": 3,
+//!   "format": "spelk.job", "version": 5,
 //!   "design": { "name": "...", "grid": {...}, "page": null, "elements": [
 //!     { "name": "border", "treatment": "relief", "rings": ["0,0 10,0 10,10 0,10", "..."] },
 //!     { "name": "letters", "treatment": "sunk", "depth": 6.0, "cutter": {...}, "rings": ["..."] } ] },
@@ -21,7 +21,8 @@
 //! Version 1 had only `clearing` of these, and up to version 2 what the reader had noticed was kept as
 //! sentences. Up to version 3 the board had no `sawn`, the cutter no speed of its spindle and its reference wall no
 //! cut beside it, and the limits of walls followed from another sum. All are still read: the sentences are left out,
-//! what is lacking starts at its usual value, and the job says that its limits are worked out anew.
+//! what is lacking starts at its usual value, and the job says that its limits are worked out anew. Up to version 4 no design
+//! was traced from a picture; since then one that was has its `sharpness`: `{ "pixel": 0.2, "tolerance": 0.05 }`.
 
 use super::{
     Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Rejected, Size, Tooling, Treatment,
@@ -29,7 +30,8 @@ use super::{
 };
 use crate::design::lettering::Lettering;
 use crate::design::{
-    Design, DrawingNotice, Element, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT, ReadOptions, check_crossings,
+    Design, DrawingNotice, Element, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT, ReadOptions, Sharpness,
+    check_crossings,
 };
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notices;
@@ -47,7 +49,7 @@ use thiserror::Error;
 
 const FORMAT: &str = "spelk.job";
 /// The version that is written.
-pub const VERSION: u32 = 4;
+pub const VERSION: u32 = 5;
 /// Since when the limits of walls follow from the push of the cutter.
 const LIMITS_BY_PUSH: u32 = 4;
 /// The oldest version that is still read.
@@ -91,6 +93,8 @@ pub enum Damage {
     NoElements,
     /// The page has no size, or one that no drawing has.
     Page,
+    /// The picture the design was traced from has pixels of no size that can be.
+    Sharpness,
     /// There are more corners than a design may have.
     TooManyPoints,
     /// The outlines cross too often to be cleaned.
@@ -171,6 +175,9 @@ struct SavedDesign {
     elements: Vec<SavedElement>,
     #[serde(deserialize_with = "noticed")]
     notices: Notices<DrawingNotice>,
+    // Not in files saved before pictures were traced, nor where the design was drawn.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    sharpness: Option<Sharpness>,
 }
 
 /// What the reader noticed. Up to version 2 that is a list of sentences, which are no facts and are dropped.
@@ -238,6 +245,7 @@ pub fn to_text(job: &Job) -> String {
             page: job.design.page,
             elements: job.design.elements.iter().zip(&job.carvings).map(element).collect(),
             notices,
+            sharpness: job.design.sharpness,
         },
         board: WrittenBoard::of(&job.board, &job.wood.id),
         wood: job.wood.clone(),
@@ -307,6 +315,9 @@ impl SavedJob {
         if self.design.page.is_some_and(|page| !is_page(page)) {
             return Err(Damage::Page);
         }
+        if self.design.sharpness.is_some_and(|sharpness| !sharpness.is_plausible()) {
+            return Err(Damage::Sharpness);
+        }
         let outlines = self.design.elements.iter().map(SavedElement::outlines);
         let outlines = outlines.collect::<Result<Vec<_>, _>>()?;
         check_outlines(grid, &self.design.elements, &outlines)?;
@@ -331,6 +342,7 @@ impl SavedJob {
             page: self.design.page,
             grid,
             notices: self.design.notices,
+            sharpness: self.design.sharpness,
         };
         let job = Job {
             design: Arc::new(design),

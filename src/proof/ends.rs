@@ -243,6 +243,7 @@ mod tests {
                 page: None,
                 grid,
                 notices: crate::notice::Notices::new(),
+                sharpness: None,
             };
             // The same either way, for the triangle is its own mirror image.
             for axis in [0, 1] {

@@ -282,8 +282,20 @@ pub struct ThinPlace {
     pub element: Option<String>,
     /// The name of the cutter that the limit is for, where that is not the job's.
     pub cutter: Option<String>,
+    /// How far its width may be off, where the design was traced from a picture.
+    pub within: Option<Mm>,
     /// The thin part of the axis in design space, as chords with the width at either end; for drawing.
     pub axis: Arc<[[AxisPoint; 2]]>,
+}
+
+impl ThinPlace {
+    /// From and to where a width measured at the place may be, if the picture it was traced from leaves open
+    /// whether it is under its limit.
+    pub fn in_doubt(&self, width: Mm) -> Option<[Mm; 2]> {
+        let within = self.within.filter(|&within| width + within >= self.held.limit)?;
+        let least = if width > within { width - within } else { Mm::ZERO };
+        Some([least, width + within])
+    }
 }
 
 /// A gentler cut beside a wall that would make it sound as it is drawn; nothing where only next to no cut would.
@@ -556,6 +568,11 @@ impl Finding {
             Facts::CutterLimit { own, .. } => own.as_ref().map(|own| own.cutter.as_str()),
             facts => facts.thin_place().and_then(|place| place.cutter.as_deref()),
         }
+    }
+
+    /// How far what was measured may be off, of a design that was traced from a picture.
+    pub fn within(&self) -> Option<Mm> {
+        self.facts.thin_place().and_then(|place| place.within)
     }
 
     /// The thin part of the axis in design space, as chords with the width at either end; empty for what is

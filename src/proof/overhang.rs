@@ -137,6 +137,7 @@ mod tests {
             page: None,
             grid,
             notices: crate::notice::Notices::new(),
+            sharpness: None,
         };
         let job = Job::new(Arc::new(design));
         let roller = Mm::new(100.0);

@@ -340,6 +340,7 @@ mod tests {
             page: None,
             grid,
             notices: crate::notice::Notices::new(),
+            sharpness: None,
         };
         let job = Job::new(Arc::new(design));
         let [infeed_roller, outfeed_roller] = [7.0, 5.0].map(Mm::new);

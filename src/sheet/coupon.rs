@@ -197,7 +197,7 @@ pub fn key_svg(coupon: &Coupon) -> String {
 fn write_key(svg: &mut String, coupon: &Coupon) -> fmt::Result {
     const MARGIN: f64 = 10.0;
     let page = coupon.design.outline_box().grown(MARGIN);
-    write_head(svg, page.size(), words::KEY)?;
+    write_head(svg, page.size(), words::KEY, "")?;
     write_elements(svg, &coupon.design, page, 1.0, r##"fill="#bbb" "##)?;
     let words = Words::new(coupon.label_height);
     words.write(svg, &coupon.caption, dvec2(MARGIN, MARGIN * 0.45), false)?;
@@ -385,6 +385,7 @@ impl Maker {
             page: None,
             grid,
             notices: crate::notice::Notices::new(),
+            sharpness: None,
         };
         Coupon { design, caption, rungs: self.rungs, label_height: label_height(self.gap), run: self.run }
     }

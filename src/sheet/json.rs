@@ -194,6 +194,9 @@ struct DesignObject {
     width_mm: f64,
     elements: usize,
     segments: usize,
+    /// How far widths may be off at this size, of a traced design.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    width_within_mm: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -313,11 +316,19 @@ struct FindingObject {
     y_mm: f64,
     measured_mm: f64,
     limit_mm: f64,
+    /// How far what was measured may be off, of a traced design.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    within_mm: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     cutter: Option<String>,
     message: String,
     advice: String,
     accepted: bool,
+}
+
+/// How far widths may be off at the size that was proofed, of a traced design.
+pub(super) fn traced_within(job: &Job, proof: &Proof) -> Option<Mm> {
+    Some(job.design().sharpness?.width_within() * proof.factor)
 }
 
 /// How many uncut places are told one by one.
@@ -359,6 +370,7 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
             width_mm: places(drawn.y, 4),
             elements: job.design().elements.len(),
             segments: job.design().segment_count(),
+            width_within_mm: traced_within(job, proof).map(mm),
         },
         size: SizeObject {
             factor: places(proof.factor, 6),
@@ -459,6 +471,7 @@ fn finding_object(job: &Job, finding: &Finding, unit: LengthUnit) -> FindingObje
         // What has no such number has 0.
         measured_mm: mm(finding.measured().unwrap_or_default()),
         limit_mm: mm(finding.limit().unwrap_or_default()),
+        within_mm: finding.within().map(mm),
         cutter: finding.cutter().map(str::to_owned),
         message: words::finding::message(finding, unit),
         advice: words::finding::advice(finding, unit),
@@ -680,12 +693,12 @@ pub fn sizes_json(
     text
 }
 
-fn mm(length: Mm) -> f64 {
+pub(super) fn mm(length: Mm) -> f64 {
     places(length.get(), 4)
 }
 
 /// Rounded, so that the last bits of a sum do not show; never a minus zero.
-fn places(value: f64, places: i32) -> f64 {
+pub(super) fn places(value: f64, places: i32) -> f64 {
     let scale = 10f64.powi(places);
     (value * scale).round() / scale + 0.0
 }

@@ -13,6 +13,7 @@ pub mod photo;
 pub mod picture;
 pub mod table;
 pub mod text;
+pub mod trace;
 
 use crate::advice::Advice;
 use crate::job::Job;

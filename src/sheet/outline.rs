@@ -1,13 +1,14 @@
 //! The outline as a true-size SVG, for the next program.
 
-use crate::design::Design;
+use crate::design::{Design, PIXEL_ATTRIBUTE, TOLERANCE_ATTRIBUTE};
 use crate::geometry::Rect;
 use glam::DVec2;
 use std::fmt::{self, Write as _};
 
 /// A design at `factor` as an SVG whose user unit is the millimetre: one path an element, named by the
 /// element, filled by the even-odd rule. Coordinates are written to a ten-thousandth of a millimetre.
-/// The page is the design's own, or the box round its outlines.
+/// The page is the design's own, or the box round its outlines. A traced design says how sharp its picture was, and
+/// reads back with that.
 pub fn outline_svg(design: &Design, factor: f64) -> String {
     let mut svg = String::new();
     write_svg(&mut svg, design, factor).expect("writing to a string does not fail");
@@ -17,16 +18,21 @@ pub fn outline_svg(design: &Design, factor: f64) -> String {
 fn write_svg(svg: &mut String, design: &Design, factor: f64) -> fmt::Result {
     let outline = design.outline_box();
     let page = design.page.map_or(outline, |page| page.union(outline));
-    write_head(svg, page.size() * factor, &design.name)?;
+    let traced = design.sharpness.map(|sharpness| {
+        let [pixel, tolerance] =
+            [sharpness.pixel, sharpness.tolerance].map(|length| Short(length.get() * factor));
+        format!(r#" {PIXEL_ATTRIBUTE}="{pixel}" {TOLERANCE_ATTRIBUTE}="{tolerance}""#)
+    });
+    write_head(svg, page.size() * factor, &design.name, &traced.unwrap_or_default())?;
     write_elements(svg, design, page, factor, "")?;
     writeln!(svg, "</svg>")
 }
 
-/// The start of a drawing `size` millimetres large whose user unit is the millimetre.
-pub(super) fn write_head(svg: &mut String, size: DVec2, title: &str) -> fmt::Result {
+/// The start of a drawing `size` millimetres large whose user unit is the millimetre, with `more` attributes.
+pub(super) fn write_head(svg: &mut String, size: DVec2, title: &str, more: &str) -> fmt::Result {
     writeln!(
         svg,
-        r#"<svg xmlns="http://www.w3.org/2000/svg" width="{0}mm" height="{1}mm" viewBox="0 0 {0} {1}">"#,
+        r#"<svg xmlns="http://www.w3.org/2000/svg" width="{0}mm" height="{1}mm" viewBox="0 0 {0} {1}"{more}>"#,
         Short(size.x),
         Short(size.y)
     )?;

@@ -2,6 +2,7 @@
 
 use super::Besides;
 use super::advice::{SHOWN_WITH_A_PROOF, offers_text, says_no_size};
+use super::json::traced_within;
 use crate::advice::Offer;
 use crate::job::{Ends, Job, Place, Placement, Turn};
 use crate::proof::carrier::carrier;
@@ -36,9 +37,10 @@ fn write_proof(
 ) -> fmt::Result {
     writeln!(text, "{}", words::verdict::sentence(&proof.verdict, unit))?;
     let advice = words::verdict::advice(&proof.verdict, unit);
-    let says_no_size = besides.advice.is_some_and(|(advice, _)| says_no_size(advice));
-    // That sentence says from which size on it is sound as well.
-    if !advice.is_empty() && !(says_no_size && proof.verdict.larger.is_some()) {
+    // That no size does says from which size on it is sound as well.
+    let is_said =
+        proof.verdict.larger.is_some() && besides.advice.is_some_and(|(advice, _)| says_no_size(advice));
+    if !advice.is_empty() && !is_said {
         writeln!(text, "{advice}")?;
     }
     if let Some((advice, money)) = besides.advice {
@@ -48,6 +50,9 @@ fn write_proof(
     let design = job.design();
     row(text, Row::Design, said::design(&design.name, design.elements.len(), design.segment_count()))?;
     row(text, Row::Size, said::size([proof.length, proof.width], proof.factor, unit))?;
+    if let Some(within) = traced_within(job, proof) {
+        row(text, Row::More, words::trace::known_within(within, unit))?;
+    }
     let board = job.board();
     let size = [board.length, board.width, board.thickness];
     row(text, Row::Board, said::board(size, &job.wood().name, unit))?;

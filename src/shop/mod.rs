@@ -32,7 +32,7 @@ pub use machine::{
 };
 pub use money::{Grouping, Money, MoneyPlace, SignAt};
 pub use movement::{Climate, Sawn};
-pub use photo::{MOST_PIXELS, PhotoError, PhotoNotice};
+pub use photo::{MOST_PICTURE_BYTES, MOST_PIXELS, Photo, PhotoError, PhotoNotice, photo_from_sheet};
 pub use prices::{FeetRule, PricePart, Prices, area_unit, show_area};
 pub use problem::{Problem, RangeUnit, ShopNotice, Wrong};
 pub use rack::{

@@ -38,6 +38,9 @@ pub const AFTER_HELP: &str = "Without a command, Spelk opens its window.\n\nExit
 pub const PROOF_EXAMPLE: &str =
     "Example: spelk proof sign.svg --board 24x6x0.75in --wood basswood --cutter flat-1/8in --fit";
 
+/// An example under the help of `spelk trace`.
+pub const TRACE_EXAMPLE: &str = "Example: spelk trace logo.png -o logo.svg --length 300mm";
+
 /// A window was asked for, and this build has none.
 pub const NO_WINDOW: &str = "this build has no window; spelk --help shows its commands";
 

@@ -129,15 +129,13 @@ impl fmt::Display for RackError {
 impl fmt::Display for PhotoError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            PhotoError::FlatCorners => f.write_str(
-                "has three of its corners in a line; mark the board's four corners, going round it",
-            ),
-            PhotoError::CrossedCorners => {
-                f.write_str("has corners that cross over; mark them going round the board")
+            PhotoError::FlatCorners => {
+                f.write_str("has three of its corners in a line; mark all four corners, going round")
             }
+            PhotoError::CrossedCorners => f.write_str("has corners that cross over; mark them going round"),
             PhotoError::NotRead(error) => write!(f, "cannot be read ({error})"),
             PhotoError::Unreadable(error) => {
-                write!(f, "is not a PNG or JPEG picture that Spelk can read ({error})")
+                write!(f, "is not a PNG, JPEG, TIFF or WebP picture that Spelk can read ({error})")
             }
             PhotoError::NoPixels => f.write_str("is an empty picture; save it again"),
             PhotoError::TooLarge { width, height } => {
@@ -292,6 +290,9 @@ impl fmt::Display for Damage {
             Damage::Grid => f.write_str("the grid of the design has a step or origin out of range"),
             Damage::NoElements => f.write_str("the design has no element"),
             Damage::Page => f.write_str("the page of the design has no size that a page can have"),
+            Damage::Sharpness => {
+                f.write_str("the picture it was traced from has pixels of no size that a pixel can have")
+            }
             Damage::TooManyPoints => write!(f, "the outlines have more than {MAX_SEGMENTS} corners"),
             Damage::Tangled => f.write_str("the outlines cross each other too often"),
             Damage::NoName => f.write_str("an element has no name"),

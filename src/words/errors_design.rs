@@ -31,6 +31,13 @@ impl fmt::Display for DesignError {
                 "is damaged at line {line}: it has '{found}' where a group code belongs; save it again as DXF"
             ),
             DesignError::NotText => f.write_str("is not UTF-8 text; save the drawing as plain SVG in UTF-8"),
+            DesignError::NotADrawing { found: found @ (FileKind::Png | FileKind::Jpeg | FileKind::Riff) } => {
+                write!(
+                    f,
+                    "is not an SVG or DXF drawing but {}; turn a picture into a drawing with spelk trace",
+                    found.named()
+                )
+            }
             DesignError::NotADrawing { found } => write!(
                 f,
                 "is not an SVG or DXF drawing but {}; draw or trace the outlines and save them as SVG",
@@ -112,7 +119,7 @@ impl Nothing {
     pub fn meaning(self) -> &'static str {
         match self {
             Nothing::OnlyPictures => {
-                "it only shows pictures, which have no outline; trace them in a drawing program"
+                "it only shows pictures, which have no outline; trace one of them with spelk trace"
             }
             Nothing::EmptyTexts => {
                 "its text came out empty, perhaps because the font is missing; turn text into paths"

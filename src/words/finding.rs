@@ -161,7 +161,16 @@ pub fn advice(finding: &Finding, unit: LengthUnit) -> String {
         Facts::Misplaced { side: BoardSide::Lower | BoardSide::Upper, needed, .. } => {
             format!("It needs {} free at that edge", show(*needed))
         }
-        Facts::ThinWall { gentler, .. } => gentler_cut(*gentler, unit),
+        Facts::ThinWall { width, gentler, place, .. } => match place.in_doubt(*width) {
+            None => gentler_cut(*gentler, unit),
+            Some(range) if *gentler == Gentler::default() => in_doubt(*width, range, unit),
+            Some(range) => {
+                format!("{}. {}", in_doubt(*width, range, unit), gentler_cut(*gentler, unit))
+            }
+        },
+        Facts::BlockedGroove { width, place } | Facts::ShallowGroove { width, place } => {
+            place.in_doubt(*width).map_or_else(String::new, |range| in_doubt(*width, range, unit))
+        }
         Facts::LostTip { .. } => "Expect it to break off".to_owned(),
         Facts::RoundedCorner { .. } => "Expect a rounded corner, or finish it by hand".to_owned(),
         Facts::SnipeZone { .. } => "Expect to sand out a line there".to_owned(),
@@ -190,8 +199,6 @@ pub fn advice(finding: &Finding, unit: LengthUnit) -> String {
         | Facts::BoardThin { .. }
         | Facts::MachineLimit { .. }
         | Facts::CutterLimit { .. }
-        | Facts::BlockedGroove { .. }
-        | Facts::ShallowGroove { .. }
         | Facts::Blemish { .. }
         | Facts::SensingStrip { .. }
         | Facts::ThicknessLeft { .. } => String::new(),
@@ -273,6 +280,16 @@ fn cutter_limit(refusal: CutterRefusal, cutter: Option<&str>, unit: LengthUnit) 
 }
 
 /// Which cut beside a wall alone would make it sound; empty where none would.
+/// A width that was measured in a picture.
+fn in_doubt(width: Mm, [from, to]: [Mm; 2], unit: LengthUnit) -> String {
+    format!(
+        "Measured {}, {} to {} from this picture: a sharper picture or a drawing would settle it",
+        fine(unit, width),
+        unit.number_fine(from),
+        fine(unit, to)
+    )
+}
+
 fn gentler_cut(gentler: Gentler, unit: LengthUnit) -> String {
     let feed = |feed: f64| format!("{}/min", unit.show(Mm::new(feed)));
     match (gentler.pass, gentler.feed) {

@@ -42,6 +42,7 @@ pub mod shop;
 pub mod sizes;
 pub mod surface;
 pub mod tour;
+pub mod trace;
 pub mod verdict;
 pub mod window;
 

@@ -18,6 +18,7 @@ fn command_line() {
     say!(said, command_line::note("woods.json cannot be read"));
     say!(said, command_line::AFTER_HELP);
     say!(said, command_line::PROOF_EXAMPLE);
+    say!(said, command_line::TRACE_EXAMPLE);
     say!(said, command_line::NO_WINDOW);
     say!(said, command_line::not_printed(&disk));
     say!(said, command_line::out_of_time(60.0));

@@ -65,6 +65,7 @@ fn errors() {
     say("Damage::Grid", &Damage::Grid);
     say("Damage::NoElements", &Damage::NoElements);
     say("Damage::Page", &Damage::Page);
+    say("Damage::Sharpness", &Damage::Sharpness);
     say("Damage::TooManyPoints", &Damage::TooManyPoints);
     say("Damage::Tangled", &Damage::Tangled);
     say("Damage::NoName", &Damage::NoName);

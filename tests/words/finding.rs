@@ -21,6 +21,7 @@ pub(crate) fn place(cutter: Option<&str>) -> ThinPlace {
         direction: 0.0,
         element: Some("reeds".to_owned()),
         cutter: cutter.map(str::to_owned),
+        within: None,
         axis: Vec::new().into(),
     }
 }
@@ -107,6 +108,22 @@ pub(crate) fn examples() -> Vec<(&'static str, Facts)> {
         ("wall, own cutter, stand-in", wall(1.19, Some("Maple, black"), place(cutter))),
         ("wall at a spot", wall(0.004, None, spot(None))),
         ("wall of nothing", wall(0.0, None, spot(None))),
+        ("wall in a picture", wall(2.4, None, ThinPlace { within: Some(MM(0.3)), ..place(None) })),
+        (
+            "wall in a picture, thin for sure",
+            wall(1.4, None, ThinPlace { within: Some(MM(0.3)), ..place(None) }),
+        ),
+        (
+            "wall in a picture, gentler",
+            Facts::ThinWall {
+                width: MM(2.4),
+                chance: 0.1,
+                severity: Severity::Chancy,
+                stand_in: None,
+                gentler: Gentler { pass: Some(MM(1.0)), feed: None },
+                place: ThinPlace { within: Some(MM(0.3)), ..place(None) },
+            },
+        ),
         ("pillar", wall(1.0, None, pillar())),
         ("tip", tip(None)),
         ("tip, stand-in", tip(Some("Maple, black"))),

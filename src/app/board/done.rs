@@ -1,11 +1,11 @@
 //! What comes of work about the board: a place that was found, the rack proofed, a photograph opened.
 
-use crate::app::shop::rack::RackAnswer;
+use crate::advice::Offer;
 use crate::job::Job;
 use crate::notice::Notices;
 use crate::proof::place::Found;
-use crate::proof::rack::UnusableBoard;
-use crate::sheet::photo::Photo;
+use crate::proof::rack::{RackRow, UnusableBoard};
+use crate::shop::Photo;
 use crate::shop::PhotoNotice;
 use egui::ColorImage;
 use std::sync::Arc;
@@ -17,6 +17,14 @@ pub(crate) enum Wanted {
     AtSize,
     /// One for the largest size there is one for.
     Largest,
+}
+
+/// Which of the boards takes a design, best first.
+#[derive(Default)]
+pub(crate) struct RackAnswer {
+    pub(crate) rows: Vec<RackRow>,
+    /// What would help on each.
+    pub(crate) offers: Vec<Option<Offer>>,
 }
 
 /// What came of it.

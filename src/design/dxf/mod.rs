@@ -111,7 +111,14 @@ pub(super) fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Re
         return Err(if open_outlines > 0 { nothing_closes() } else { drawn.nothing() });
     };
     notices.extend(settled.notices);
-    let design = Design { name: name.to_owned(), elements: settled.elements, page: None, grid, notices };
+    let design = Design {
+        name: name.to_owned(),
+        elements: settled.elements,
+        page: None,
+        grid,
+        notices,
+        sharpness: None,
+    };
     Drawing::check_extent(design.outline_box())?;
     let unstated = unit.map(|taken| UnstatedSize::of(taken, design.outline_box().size()));
     Ok(Reading { design, unstated, open_outlines })

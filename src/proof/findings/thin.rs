@@ -51,6 +51,7 @@ impl AtLevel<'_> {
             direction: feature.direction,
             element: element_at(self.job, self.rule.measured, feature.inside()),
             cutter: self.job.own_cutter(held.place).map(|cutter| cutter.name.clone()),
+            within: self.job.design().sharpness.map(|picture| picture.width_within() * self.factor),
             axis: feature.axis.as_slice().into(),
         }
     }

@@ -1,6 +1,5 @@
 //! The whole picture: the board with rulers, a title, the verdict, and what the marks mean.
 
-use super::super::photo::Photo;
 use super::mark::paint_shape;
 use super::wood::{color, line};
 use super::{DesignPaths, Picture, Theme, View, carved, marks, on_screen, photographed_board};
@@ -8,6 +7,7 @@ use crate::job::Job;
 use crate::proof::{Finding, FindingKind, Proof, Severity};
 use crate::sheet::lettering::{Align, Lettering};
 use crate::shop::Board;
+use crate::shop::Photo;
 use crate::units::{LengthUnit, Mm, trimmed};
 use crate::words;
 use crate::words::sheets::picture::{self as said, Title};

@@ -1,6 +1,6 @@
 //! The bare board: grain, ends, roller allowance, snipe zones.
 
-use super::super::photo::{Photo, layer};
+use super::super::photo::layer;
 use super::blemish::paint_blemishes;
 use super::{Picture, View, on_screen};
 use crate::job::{Ends, Job};
@@ -8,6 +8,7 @@ use crate::proof::Proof;
 use crate::relief::grain::{self, GrainLine};
 use crate::sheet::lettering::{Align, Lettering};
 use crate::shop::BoardEnd;
+use crate::shop::Photo;
 use crate::words::sheets::picture as said;
 use glam::{DVec2, dvec2};
 use rayon::prelude::*;
