@@ -147,6 +147,7 @@ fn redesign() -> impl Strategy<Value = Edit> {
     prop_oneof![
         (0..5_usize, "[a-z ]{0,6}").prop_map(|(element, name)| Redesign::Rename { element, name }),
         elements().prop_map(Redesign::Combine),
+        elements().prop_map(Redesign::Split),
         elements().prop_map(Redesign::Remove),
         (elements(), any::<bool>()).prop_map(|(elements, upright)| {
             Redesign::Mirror(elements, if upright { Mirror::Upright } else { Mirror::Level })

@@ -1,8 +1,9 @@
 //! Designs made of designs: every result by its closed form.
 
-use crate::support::{design, rectangle};
+use crate::support::{design, job, rectangle};
 use glam::dvec2;
 use spelk::design::{Design, Mirror};
+use spelk::job::{Edit, Redesign, Treatment};
 use spelk::units::Mm;
 use spelk::words::notices;
 use std::f64::consts::PI;
@@ -40,6 +41,47 @@ fn hiding_and_combining() {
     );
     assert_eq!(areas(&drawn.combined(&[1, 0])), [("bar", 600.0)]);
     assert_eq!(drawn.combined(&[]), drawn);
+}
+
+/// Two leaves and a ring, as one element: three pieces from left to right, the ring with its hole.
+#[test]
+fn an_element_is_split_into_its_pieces() {
+    let leaves = vec![
+        rectangle(50.0, 0.0, 10.0, 20.0),
+        rectangle(0.0, 0.0, 10.0, 20.0),
+        rectangle(70.0, 0.0, 20.0, 20.0),
+        rectangle(75.0, 5.0, 10.0, 10.0),
+    ];
+    let drawn = design(&[("leaves", leaves), ("leaves 2", vec![rectangle(0.0, 30.0, 10.0, 10.0)])]);
+    let (split, pieces) = drawn.split(&[0, 1]);
+    split.check_invariants();
+    assert_eq!(
+        areas(&split),
+        [("leaves 1", 200.0), ("leaves 3", 200.0), ("leaves 4", 300.0), ("leaves 2", 100.0)]
+    );
+    let whole: Vec<&str> = pieces.iter().map(|[_, whole]| whole.as_str()).collect();
+    assert_eq!(whole, ["leaves"; 3]);
+    // The leaves are alike, the square of another area is not.
+    assert_eq!(split.alike(&[0]), [0, 1]);
+    assert_eq!(split.alike(&[2, 3]), [2, 3]);
+    assert_eq!(drawn.split(&[1]).0, drawn, "one piece stays as it is");
+}
+
+/// Pieces are carved as the whole was, and one step takes them together again.
+#[test]
+fn pieces_keep_the_settings_of_the_whole() {
+    let two = vec![rectangle(0.0, 0.0, 10.0, 20.0), rectangle(30.0, 0.0, 10.0, 20.0)];
+    let mut job = job(Treatment::Sunk, &[("plate", vec![rectangle(0.0, 40.0, 90.0, 20.0)]), ("pegs", two)]);
+    job.apply(Edit::OwnDepth { elements: vec![1], depth: Some(Mm::new(2.0)) }).unwrap();
+    let before = job.clone();
+    job.apply(Edit::Redesign(Box::new(Redesign::Split(vec![1])))).unwrap();
+    let names: Vec<&str> = job.design().elements.iter().map(|element| element.name.as_str()).collect();
+    assert_eq!(names, ["plate", "pegs 1", "pegs 2"]);
+    for piece in [1, 2] {
+        assert_eq!(job.carvings()[piece], before.carvings()[1]);
+    }
+    let refused = job.apply(Edit::Redesign(Box::new(Redesign::Split(vec![0])))).unwrap_err();
+    assert_eq!(refused.to_string(), "what you chose is one piece already; choose an element of several");
 }
 
 #[test]

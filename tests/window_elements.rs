@@ -133,6 +133,37 @@ fn what_is_hidden_is_carved_all_the_same_and_that_is_said() {
     assert!(harness.query_by_label_contains("is hidden, but").is_none(), "it is still said");
 }
 
+/// Two hundred leaves, each with an id of its own: all are listed, found by name, chosen together and split.
+#[test]
+fn a_drawing_of_many_parts_is_listed_whole() {
+    let mut drawing = String::from(
+        r#"<svg xmlns="http://www.w3.org/2000/svg" width="420mm" height="100mm" viewBox="0 0 420 100">"#,
+    );
+    for index in 1..=200 {
+        let (x, y) = (4 * ((index - 1) % 100), 40 * ((index - 1) / 100));
+        write!(drawing, r#"<rect id="leaf-{index}" x="{x}" y="{y}" width="2" height="30"/>"#).unwrap();
+    }
+    drawing += r#"<path id="eyes" d="M405 0h4v4h-4zM412 0h4v4h-4z"/></svg>"#;
+    let mut harness = opened(&drawing);
+    assert_eq!(names(&harness).len(), 201);
+    type_into(&mut harness, "Find by name", "leaf-17");
+    let rows = harness
+        .get_all_by_role(Role::ListBoxOption)
+        .filter(|row| row.accesskit_node().label().is_some_and(|label| label.starts_with("Element ")));
+    assert!(rows.count() <= 11, "leaf-17 and leaf-170 to leaf-179");
+    click(&mut harness, "Choose these");
+    assert_eq!(harness.state().chosen_elements().len(), 11);
+    from_menu(&mut harness, "Choose alike");
+    assert_eq!(harness.state().chosen_elements().len(), 200, "every leaf, and not the eyes");
+    type_into(&mut harness, "Find by name", "eyes");
+    element(&mut harness, "eyes");
+    from_menu(&mut harness, "Split");
+    assert_eq!(names(&harness).len(), 202);
+    assert_eq!(harness.state().chosen_elements(), ["eyes 1", "eyes 2"]);
+    undo(&mut harness);
+    assert_eq!(names(&harness).len(), 201);
+}
+
 #[test]
 fn elements_are_combined_cut_out_and_removed() {
     let mut harness = opened(PLATE);

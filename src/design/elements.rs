@@ -180,6 +180,65 @@ impl Design {
         design
     }
 
+    /// The elements that are of the shape and size of one of these, those among them: as many outlines and holes, and
+    /// area and length of outline within 1 %, a round value of our own. However they are turned or mirrored.
+    pub fn alike(&self, to: &[usize]) -> Vec<usize> {
+        const WITHIN: f64 = 0.01;
+        struct Looks {
+            rings: usize,
+            holes: usize,
+            area: f64,
+            length: f64,
+        }
+        let near = |a: f64, b: f64| (a - b).abs() <= WITHIN * a.max(b);
+        let all: Vec<Looks> = self
+            .elements
+            .iter()
+            .map(|Element { region, .. }| Looks {
+                rings: region.rings().count(),
+                holes: region.rings().filter(|ring| ring.hole).count(),
+                area: region.area(),
+                length: region.rings().flat_map(Ring::segments).map(|[a, b]| a.distance(b)).sum(),
+            })
+            .collect();
+        let is_alike = |a: &Looks, b: &Looks| {
+            (a.rings, a.holes) == (b.rings, b.holes) && near(a.area, b.area) && near(a.length, b.length)
+        };
+        let chosen: Vec<&Looks> = to.iter().filter_map(|&index| all.get(index)).collect();
+        let is_wanted = |&index: &usize| chosen.iter().any(|other| is_alike(&all[index], other));
+        (0..all.len()).filter(is_wanted).collect()
+    }
+
+    /// The design with each of some elements split into its pieces, from left to right: numbered, in the place of the
+    /// whole. Also the new names, each with the name of the element it was a piece of.
+    pub fn split(&self, elements: &[usize]) -> (Design, Vec<[String; 2]>) {
+        let mut taken: BTreeSet<String> = self.elements.iter().map(|element| element.name.clone()).collect();
+        let mut pieces_of = Vec::new();
+        let mut split = Vec::with_capacity(self.elements.len());
+        for (index, element) in self.elements.iter().enumerate() {
+            let mut pieces: Vec<Region> =
+                if elements.contains(&index) { element.region.pieces().collect() } else { Vec::new() };
+            if pieces.len() < 2 {
+                split.push(element.clone());
+                continue;
+            }
+            let corner = |piece: &Region| piece.bounds().map_or(DVec2::ZERO, |bounds| bounds.min);
+            pieces.sort_by(|a, b| {
+                let (a, b) = (corner(a), corner(b));
+                a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y))
+            });
+            let mut numbers = 1..;
+            for region in pieces {
+                let numbered = |number: usize| tidy(&format!("{} {number}", element.name));
+                let free = numbers.find(|&number| !taken.contains(&numbered(number)));
+                let name = unique(&numbered(free.unwrap_or_default()), &mut taken);
+                pieces_of.push([name.clone(), element.name.clone()]);
+                split.push(Element { name, region });
+            }
+        }
+        (Design { elements: split, ..self.clone() }, pieces_of)
+    }
+
     /// The design with `tool`, and `margin` round it, taken away from element `from`. The tool stays.
     ///
     /// Elements do not overlap, so without a margin nothing changes but hairlines.

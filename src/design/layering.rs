@@ -5,7 +5,7 @@ use super::{DesignError, DrawingNotice, Element, MAX_ELEMENTS};
 use crate::geometry::{Grid, Rect, Region};
 use crate::notice::Notices;
 use glam::DVec2;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 /// The name of the element that holds everything in no group with an id.
@@ -74,10 +74,11 @@ impl Naming {
 
         // Elements are numbered by their first paint.
         let mut order: Vec<&[usize]> = Vec::new();
+        let mut places: BTreeMap<&[usize], usize> = BTreeMap::new();
         let element_of = keys
             .iter()
             .map(|key| {
-                order.iter().position(|known| known == key).unwrap_or_else(|| {
+                *places.entry(key).or_insert_with(|| {
                     order.push(key);
                     order.len() - 1
                 })

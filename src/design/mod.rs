@@ -91,8 +91,8 @@ pub const MAX_OBJECTS: u64 = 1_000_000;
 /// The deepest nesting of groups read.
 pub const MAX_DEPTH: usize = 500;
 
-/// The most elements taken from a drawing's ids; beyond that the drawing is one element.
-pub const MAX_ELEMENTS: usize = 64;
+/// The most elements of a design; a drawing with more ids than that is one element.
+pub const MAX_ELEMENTS: usize = 5_000;
 
 /// The largest design, in millimetres along either axis: 100 m.
 pub const MAX_EXTENT: f64 = 100_000.0;

@@ -65,6 +65,13 @@ pub enum Done {
         /// The name of the one.
         name: String,
     },
+    /// Elements became their pieces.
+    Split {
+        /// Their names.
+        names: Vec<String>,
+        /// How many pieces they became.
+        pieces: usize,
+    },
     /// Elements were taken out.
     Removed {
         /// Their names.

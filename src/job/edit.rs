@@ -181,6 +181,8 @@ pub enum EditKind {
     Mending,
     Rename,
     Combine,
+    /// Elements in pieces.
+    Split,
     Remove,
     Mirror,
     CutOut,

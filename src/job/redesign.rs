@@ -6,10 +6,11 @@ use super::rejected::{LONGEST, Quantity, Rejected, check_length};
 use super::{Carving, Job, Size, Treatment, Turn};
 use crate::design::face::Fonts;
 use crate::design::lettering::Lettering;
-use crate::design::{Design, DesignError, Mirror};
+use crate::design::{Design, DesignError, MAX_ELEMENTS, Mirror};
 use crate::geometry::Rect;
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Something done to the elements of a design, which are told by their places in it. Lengths are as carved,
@@ -25,6 +26,8 @@ pub enum Redesign {
     },
     /// Elements become one, which keeps the name of the first in the list.
     Combine(Vec<usize>),
+    /// Each element becomes its separate pieces, numbered.
+    Split(Vec<usize>),
     /// Elements are taken out.
     Remove(Vec<usize>),
     /// Elements are turned over.
@@ -109,6 +112,7 @@ impl Redesign {
             Redesign::Border { margin, width, corner } => vec![margin, width, corner],
             Redesign::Rename { .. }
             | Redesign::Combine(_)
+            | Redesign::Split(_)
             | Redesign::Remove(_)
             | Redesign::Mirror(..)
             | Redesign::Clean
@@ -121,6 +125,7 @@ impl Redesign {
         match self {
             Redesign::Rename { .. } => EditKind::Rename,
             Redesign::Combine(_) => EditKind::Combine,
+            Redesign::Split(_) => EditKind::Split,
             Redesign::Remove(_) => EditKind::Remove,
             Redesign::Mirror(..) => EditKind::Mirror,
             Redesign::CutOut { .. } => EditKind::CutOut,
@@ -138,6 +143,7 @@ impl Redesign {
         let (elements, needed) = match self {
             Redesign::Combine(elements) | Redesign::CutOut { elements, .. } => (elements, 2),
             Redesign::Remove(elements)
+            | Redesign::Split(elements)
             | Redesign::Mirror(elements, _)
             | Redesign::Move { elements, .. }
             | Redesign::Repeat { elements, .. } => (elements, 1),
@@ -151,6 +157,7 @@ impl Redesign {
         let named = match self {
             Redesign::Rename { element, .. } => std::slice::from_ref(element),
             Redesign::Combine(elements)
+            | Redesign::Split(elements)
             | Redesign::Remove(elements)
             | Redesign::Mirror(elements, _)
             | Redesign::CutOut { elements, .. }
@@ -174,6 +181,8 @@ struct Redrawn {
     done: Done,
     /// An element's name before and after.
     renamed: Option<[String; 2]>,
+    /// New elements, each with the name of the one whose settings it takes.
+    pieces: Vec<[String; 2]>,
     /// New elements, and how they are carved.
     fresh: Vec<(String, Treatment)>,
     /// An element whose words were set, and how.
@@ -192,6 +201,7 @@ impl Redrawn {
             design,
             done,
             renamed: None,
+            pieces: Vec::new(),
             fresh: Vec::new(),
             lettered: None,
             unlettered: Vec::new(),
@@ -224,7 +234,8 @@ impl Job {
     pub(super) fn redesign(&mut self, redesign: Redesign) -> Result<ElementsChange, Rejected> {
         let redrawn = self.redrawn(redesign)?;
         let covered = redrawn.covered(&self.design);
-        let Redrawn { design, done, renamed, fresh, lettered, unlettered, chosen, may_cover: _ } = redrawn;
+        let Redrawn { design, done, renamed, pieces, fresh, lettered, unlettered, chosen, may_cover: _ } =
+            redrawn;
         let what = ElementsChange { done, chosen, covered };
         let lettering_stays =
             lettered.as_ref().is_none_or(|(name, own)| self.lettering.get(name) == Some(own))
@@ -237,8 +248,10 @@ impl Job {
             Some([old, new]) if new == name => old.clone(),
             _ => name.to_owned(),
         };
+        let whole_of: BTreeMap<&str, &str> =
+            pieces.iter().map(|[piece, whole]| (piece.as_str(), whole.as_str())).collect();
         let carving_before = |name: &str| {
-            let name = name_before(name);
+            let name = name_before(whole_of.get(name).copied().unwrap_or(name));
             let place = before.design.elements.iter().position(|element| element.name == name);
             place.map(|place| before.carvings[place].clone())
         };
@@ -302,6 +315,7 @@ impl Job {
                 }
             }
             Redesign::Combine(_) => combined(design, &chosen, names)?,
+            Redesign::Split(_) => split(design, &chosen, names)?,
             Redesign::Remove(_) => {
                 Redrawn::of(design.lifted(&chosen).map_err(last_stays)?, Done::Removed { names })
             }
@@ -432,6 +446,25 @@ fn combined(design: &Design, chosen: &[usize], names: Vec<String>) -> Result<Red
         chosen: vec![first.clone()],
         unlettered: vec![first.clone()],
         ..Redrawn::of(combined, Done::Combined { count, name: first })
+    })
+}
+
+/// Each element in its pieces.
+fn split(design: &Design, chosen: &[usize], names: Vec<String>) -> Result<Redrawn, Rejected> {
+    let (split, pieces) = design.split(chosen);
+    if pieces.is_empty() {
+        return Err(Rejected::OnePiece);
+    }
+    if split.elements.len() > MAX_ELEMENTS {
+        return Err(Rejected::TooManyPieces { elements: split.elements.len(), most: MAX_ELEMENTS });
+    }
+    let chosen = pieces.iter().map(|[piece, _]| piece.clone()).collect();
+    let count = pieces.len();
+    Ok(Redrawn {
+        pieces,
+        chosen,
+        unlettered: names.clone(),
+        ..Redrawn::of(split, Done::Split { names, pieces: count })
     })
 }
 

@@ -104,6 +104,15 @@ pub enum Rejected {
     },
     /// An element would have no name.
     NoName,
+    /// What is to be split is one piece already.
+    OnePiece,
+    /// There would be more elements than a design may have.
+    TooManyPieces {
+        /// How many.
+        elements: usize,
+        /// How many there may be.
+        most: usize,
+    },
     /// Too few elements were named for it to mean anything.
     TooFew {
         /// How many it takes.

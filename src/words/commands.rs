@@ -105,6 +105,7 @@ captions! {
     MESSAGES: "Messages", "Show earlier messages";
     CLEAR_MESSAGES: "Clear messages", "Delete all messages";
     FIND_COMMAND: "Find a command…", "Type a few letters of what you want to do";
+    GUIDE: "Guide", "Read the guide here, and search it";
     MOUSE_AND_KEYS: "Mouse and keys", "What mouse and keys do in this view";
     START_TOUR: "Start the tour", "Six questions on the samples; you answer each with the size handle";
     END_TOUR: "End the tour", "Close the questions; the job stays";
@@ -167,11 +168,14 @@ captions! {
     // Elements of the design.
     CHOOSE_ELEMENT: "Choose element", "Choose it; hold Ctrl (Cmd on a Mac) to choose several";
     CHOOSE_ALL: "Choose all", "Choose every element";
+    CHOOSE_NAMED: "Choose these", "Choose every element that is listed";
+    CHOOSE_ALIKE: "Choose alike", "Also choose every element of the same shape and size, however it is turned";
     CHOOSE_NONE: "Choose none", "Choose no element";
     HIDE: "Hide on the board", "See what is under them; Spelk still carves them";
     SHOW_ALL: "Show all again", "Show every hidden element";
     RENAME: "Rename", "Give the element another name";
     COMBINE: "Combine", "Join the chosen elements into one, under the first one's name";
+    SPLIT: "Split", "Make each separate piece of the chosen elements an element of its own";
     REMOVE: "Remove", "Take the chosen elements out of the design; Undo brings them back";
     MIRROR_UPRIGHT: "Mirror left to right", "Turn the chosen elements over where they are";
     MIRROR_LEVEL: "Mirror top to bottom", "Turn the chosen elements over where they are";

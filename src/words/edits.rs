@@ -43,6 +43,7 @@ pub fn edit_name(kind: EditKind) -> &'static str {
         EditKind::Mending => "mending",
         EditKind::Rename => "rename",
         EditKind::Combine => "combine",
+        EditKind::Split => "split",
         EditKind::Remove => "remove",
         EditKind::Mirror => "mirror",
         EditKind::CutOut => "cut out",
@@ -68,6 +69,9 @@ pub fn elements_done(done: &Done) -> String {
         Done::Renamed { before, after } => format!("{before} is now called {after}"),
         Done::Combined { count: number, name } => {
             format!("Combined {} as {name}", count(*number, "element", "elements"))
+        }
+        Done::Split { names, pieces } => {
+            format!("Split {} into {pieces} pieces", elements(names))
         }
         Done::Removed { names } => format!("Removed {}", elements(names)),
         Done::Mirrored { names } => format!("Mirrored {}", elements(names)),

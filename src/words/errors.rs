@@ -241,6 +241,13 @@ impl fmt::Display for Rejected {
                 write!(f, "the {} on the bench list is not measured as a length", check.label())
             }
             Rejected::NoName => write!(f, "an element needs a name; it keeps the one it has"),
+            Rejected::OnePiece => {
+                write!(f, "what you chose is one piece already; choose an element of several")
+            }
+            Rejected::TooManyPieces { elements, most } => write!(
+                f,
+                "that would make {elements} elements, and {most} is the most; remove specks first, or split fewer"
+            ),
             Rejected::TooFew { needed: 1 } => write!(f, "choose an element first"),
             Rejected::TooFew { needed } => write!(f, "choose {needed} elements first"),
             Rejected::LastElement => write!(f, "a design needs an element: the last one stays"),

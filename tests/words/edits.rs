@@ -13,6 +13,7 @@ fn edits() {
     for done in [
         Done::Renamed { before: "path12".to_owned(), after: name() },
         Done::Combined { count: 3, name: name() },
+        Done::Split { names: vec![name()], pieces: 12 },
         Done::Removed { names: rim.clone() },
         Done::Removed { names: three.clone() },
         Done::Mirrored { names: rim.clone() },
@@ -34,7 +35,7 @@ fn edits() {
     compare("edits", &said);
 }
 
-const KINDS: [EditKind; 48] = [
+const KINDS: [EditKind; 49] = [
     EditKind::Opened,
     EditKind::Treatment,
     EditKind::OwnDepth,
@@ -72,6 +73,7 @@ const KINDS: [EditKind; 48] = [
     EditKind::Mending,
     EditKind::Rename,
     EditKind::Combine,
+    EditKind::Split,
     EditKind::Remove,
     EditKind::Mirror,
     EditKind::CutOut,

@@ -126,6 +126,8 @@ fn errors() {
     say("Rejected::BlemishOffBoard", &Rejected::BlemishOffBoard { beyond: Mm::new(40.0) });
     say("Rejected::NoLength", &Rejected::NoLength { check: Check::Moisture });
     say("Rejected::NoName", &Rejected::NoName);
+    say("Rejected::OnePiece", &Rejected::OnePiece);
+    say("Rejected::TooManyPieces", &Rejected::TooManyPieces { elements: 7210, most: 5000 });
     say("Rejected::TooFew", &Rejected::TooFew { needed: 1 });
     say("Rejected::TooFew", &Rejected::TooFew { needed: 2 });
     say("Rejected::LastElement", &Rejected::LastElement);

@@ -27,6 +27,12 @@ pub enum ElementCommand {
     Rename(usize, String),
     /// Make the chosen elements one.
     Combine,
+    /// Make their pieces elements of their own.
+    Split,
+    /// Choose every element whose name holds these letters.
+    ChooseNamed(String),
+    /// Choose every element that looks like the chosen ones.
+    ChooseAlike,
     /// Take them out of the design.
     Remove,
     /// Turn them over.

@@ -139,6 +139,7 @@ impl Menu {
             }
             Menu::Help => rows(&[
                 Command::ToggleCommands,
+                Command::ToggleGuide,
                 Command::ToggleHelp,
                 Command::TourStep(0),
                 Command::ToggleMessages,
@@ -157,6 +158,7 @@ fn design_rows() -> Vec<Row> {
         &[
             E::StartRename,
             E::Combine,
+            E::Split,
             E::Arrange(Arrange::CutOut),
             E::Arrange(Arrange::Move),
             E::Arrange(Arrange::Repeat),
@@ -164,7 +166,7 @@ fn design_rows() -> Vec<Row> {
             E::Mirror(Mirror::Level),
             E::Remove,
         ],
-        &[E::ChooseAll, E::ChooseNone, E::HideChosen, E::ShowAll],
+        &[E::ChooseAll, E::ChooseAlike, E::ChooseNone, E::HideChosen, E::ShowAll],
         &[
             E::Arrange(Arrange::Ground),
             E::Arrange(Arrange::Border),

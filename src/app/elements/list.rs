@@ -5,7 +5,7 @@ use crate::app::commands::element::{Choice, ElementCommand};
 use crate::app::commands::menu_bar;
 use crate::app::commands::menus::Menu;
 use crate::app::commands::situation::Situation;
-use crate::app::elements::view::ElementsView;
+use crate::app::elements::view::{ElementsView, named};
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
@@ -15,8 +15,8 @@ use crate::shop::Shop;
 use crate::words::capitalised;
 use crate::words::window::elements as said;
 use egui::{
-    Align, Align2, Color32, ComboBox, Galley, Key, Layout, Modifiers, Painter, Rect, Response, RichText,
-    ScrollArea, Sense, Shape, Stroke, StrokeKind, TextEdit, TextStyle, Vec2, pos2, vec2,
+    Align, Align2, Button, Color32, ComboBox, Galley, Key, Layout, Modifiers, Painter, Rect, Response,
+    RichText, ScrollArea, Sense, Shape, Stroke, StrokeKind, TextEdit, TextStyle, Vec2, pos2, vec2,
 };
 use std::sync::Arc;
 
@@ -27,6 +27,8 @@ const MANY_ROWS: f32 = 12.0;
 const ROW: f32 = 22.0;
 const GAP: f32 = 1.0;
 const COMBO_WIDTH: f32 = 84.0;
+/// A longer list can be searched by name.
+const MANY: usize = 12;
 
 /// The list.
 pub(crate) fn elements_ui(
@@ -44,6 +46,8 @@ pub(crate) fn elements_ui(
     if count > 1 {
         head_ui(ui, job, &chosen, situation, view, commands);
     }
+    let shown = shown_ui(ui, job, view, commands);
+    let count = shown.len();
     let tall = |rows: f32| rows * (ROW + GAP);
     let needed = tall(count as f32);
     let least = tall(if view.list.tall { MANY_ROWS } else { FEW_ROWS });
@@ -52,7 +56,8 @@ pub(crate) fn elements_ui(
     view.list.room = Some(room);
     ui.spacing_mut().item_spacing.y = GAP;
     let mut area = ScrollArea::vertical().id_salt("elements").max_height(room).min_scrolled_height(room);
-    if let Some(place) = view.list.scroll_to.take() {
+    let wanted = view.list.scroll_to.take();
+    if let Some(place) = wanted.and_then(|wanted| shown.iter().position(|&index| index == wanted)) {
         // Rows out of sight are not laid out, so none of them can ask for it.
         let (top, bottom) = (tall(place as f32), tall(place as f32 + 1.0));
         let seen = view.list.seen_from.unwrap_or(0.0);
@@ -63,12 +68,37 @@ pub(crate) fn elements_ui(
         }
     }
     let output = area.show_rows(ui, ROW, count, |ui, rows| {
-        for index in rows {
-            row_ui(ui, job, index, &chosen, situation, view, commands);
+        let listed = Listed { job, shown: &shown, chosen: &chosen, situation };
+        for place in rows {
+            row_ui(ui, &listed, place, view, commands);
         }
     });
     view.list.seen_from = Some(output.state.clamped_offset().y);
     own_ui(ui, job, &chosen, shop, lengths, commands);
+}
+
+/// The elements whose names hold what is searched for, with the field for it over a long list.
+fn shown_ui(
+    ui: &mut egui::Ui,
+    job: &Job,
+    view: &mut ElementsView,
+    commands: &mut Vec<Command>,
+) -> Vec<usize> {
+    let elements = &job.design().elements;
+    if elements.len() <= MANY {
+        view.list.filter.clear();
+    } else {
+        ui.horizontal(|ui| {
+            let field = TextEdit::singleline(&mut view.list.filter).hint_text(said::FIND_BY_NAME);
+            ui.add(field.desired_width(ui.available_width() - 106.0)).accessible_name(said::FIND_BY_NAME);
+            let is_searched = !view.list.filter.trim().is_empty();
+            let choose = ui.add_enabled(is_searched, Button::new(said::CHOOSE_THESE).small());
+            if choose.on_hover_text(said::CHOOSE_WHAT_IS_LISTED).clicked() {
+                commands.push(ElementCommand::ChooseNamed(view.list.filter.trim().to_owned()).into());
+            }
+        });
+    }
+    named(job.design(), &view.list.filter)
 }
 
 /// The depth and the cutter of the chosen elements, where they may have their own.
@@ -200,15 +230,25 @@ fn head_ui(
     });
 }
 
+/// What the rows are of.
+#[derive(Clone, Copy)]
+struct Listed<'a> {
+    job: &'a Job,
+    /// The elements that have a row, in their order.
+    shown: &'a [usize],
+    chosen: &'a [usize],
+    situation: &'a Situation,
+}
+
 fn row_ui(
     ui: &mut egui::Ui,
-    job: &Job,
-    index: usize,
-    chosen: &[usize],
-    situation: &Situation,
+    listed: &Listed,
+    place: usize,
     view: &mut ElementsView,
     commands: &mut Vec<Command>,
 ) {
+    let Listed { job, shown, chosen, situation } = *listed;
+    let index = shown[place];
     let palette = Palette::of(ui.ctx());
     let name = &job.design().elements[index].name;
     let is_chosen = chosen.contains(&index);
@@ -256,7 +296,7 @@ fn row_ui(
     let galley = shortened(ui, name, middle.width(), ink);
     let at = Align2::LEFT_CENTER.anchor_size(middle.left_center(), galley.size());
     painter.galley(at.min, galley, ink);
-    take_clicks(ui, job, index, &response, commands);
+    take_clicks(ui, shown, place, &response, commands);
     let is_lettered = job.lettering().contains_key(name);
     let response = response.on_hover_text(said::element_hover(name, treatment, is_lettered, is_hidden));
     egui::Popup::context_menu(&response).show(|ui| {
@@ -294,7 +334,14 @@ fn row_id(index: usize) -> egui::Id {
 }
 
 /// A click chooses, a second renames; the arrow keys go up and down.
-fn take_clicks(ui: &egui::Ui, job: &Job, index: usize, response: &Response, commands: &mut Vec<Command>) {
+fn take_clicks(
+    ui: &egui::Ui,
+    shown: &[usize],
+    place: usize,
+    response: &Response,
+    commands: &mut Vec<Command>,
+) {
+    let index = shown[place];
     let modifiers = ui.input(|input| input.modifiers);
     let choice = if modifiers.command {
         Choice::Toggle
@@ -322,8 +369,8 @@ fn take_clicks(ui: &egui::Ui, job: &Job, index: usize, response: &Response, comm
         shift || ui.input_mut(|input| input.consume_key(Modifiers::NONE, key))
     };
     let next = match (pressed(Key::ArrowUp), pressed(Key::ArrowDown)) {
-        (true, _) => index.checked_sub(1),
-        (_, true) => Some(index + 1).filter(|next| *next < job.design().elements.len()),
+        (true, _) => place.checked_sub(1).map(|place| shown[place]),
+        (_, true) => shown.get(place + 1).copied(),
         _ => None,
     };
     if let Some(next) = next {

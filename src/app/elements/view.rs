@@ -4,7 +4,7 @@ use crate::app::commands::element::Choice;
 use crate::app::elements::arrange::ArrangeDialog;
 use crate::app::elements::lettering::LetteringDialog;
 use crate::app::elements::outlines::Outlines;
-use crate::app::elements::places::place_of;
+use crate::app::elements::places::{place_of, places_of};
 use crate::app::elements::reading::Candidates;
 use crate::design::Design;
 use std::collections::BTreeSet;
@@ -31,6 +31,8 @@ pub(crate) struct ElementsView {
 /// How the list of the elements is seen.
 #[derive(Default)]
 pub(crate) struct ListView {
+    /// What the names of the rows hold; empty for all.
+    pub(crate) filter: String,
     /// Whether it is to show many rows.
     pub(crate) tall: bool,
     /// How much height it has, as the last frame left it.
@@ -53,13 +55,20 @@ impl ElementsView {
 
     /// The places of the chosen elements in a design, in the order they were chosen.
     pub(crate) fn chosen_in(&self, design: &Design) -> Vec<usize> {
-        self.chosen.iter().filter_map(|name| place_of(design, name)).collect()
+        places_of(design, &self.chosen)
     }
 
     /// The places of the hidden elements in a design.
     pub(crate) fn hidden_in(&self, design: &Design) -> Vec<usize> {
-        self.hidden.iter().filter_map(|name| place_of(design, name)).collect()
+        places_of(design, &self.hidden)
     }
+}
+
+/// The places of the elements whose names hold these letters, large or small; all for none.
+pub(crate) fn named(design: &Design, letters: &str) -> Vec<usize> {
+    let wanted = letters.trim().to_lowercase();
+    let holds = |place: &usize| design.elements[*place].name.to_lowercase().contains(&wanted);
+    (0..design.elements.len()).filter(holds).collect()
 }
 
 pub(crate) fn choose(view: &mut ElementsView, design: &Design, element: usize, choice: Choice) {
@@ -74,11 +83,9 @@ pub(crate) fn choose(view: &mut ElementsView, design: &Design, element: usize, c
             let from = view.chosen.last().and_then(|name| place_of(design, name)).unwrap_or(element);
             let places: Vec<usize> =
                 if from <= element { (from..=element).collect() } else { (element..=from).rev().collect() };
-            for name in places.into_iter().map(|place| &design.elements[place].name) {
-                if !view.chosen.contains(name) {
-                    view.chosen.push(name.clone());
-                }
-            }
+            let known: BTreeSet<String> = view.chosen.iter().cloned().collect();
+            let names = places.into_iter().map(|place| &design.elements[place].name);
+            view.chosen.extend(names.filter(|name| !known.contains(*name)).cloned());
         }
     }
     view.list.scroll_to = Some(element);

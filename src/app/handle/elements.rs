@@ -4,7 +4,7 @@ use crate::app::App;
 use crate::app::commands::element::ElementCommand;
 use crate::app::documents::opening::Source;
 use crate::app::elements::lettering::LetteringDialog;
-use crate::app::elements::view::choose;
+use crate::app::elements::view::{choose, named};
 use crate::job::{Redesign, Spot};
 
 /// Commands.
@@ -24,6 +24,18 @@ impl App {
             E::Choose(element, choice) => choose(view, &design, element, choice),
             E::ChooseAll => {
                 view.chosen = design.elements.iter().map(|element| element.name.clone()).collect();
+            }
+            E::ChooseNamed(letters) => {
+                let places = named(&design, &letters);
+                view.chosen = places.into_iter().map(|place| design.elements[place].name.clone()).collect();
+            }
+            E::ChooseAlike => {
+                for index in design.alike(&chosen) {
+                    let name = &design.elements[index].name;
+                    if !chosen.contains(&index) {
+                        view.chosen.push(name.clone());
+                    }
+                }
             }
             E::ChooseNone => view.chosen.clear(),
             E::ToggleHidden(element) => {
@@ -70,6 +82,7 @@ impl App {
             }
             E::Rename(element, name) => self.redesign(Redesign::Rename { element, name }),
             E::Combine => self.redesign(Redesign::Combine(chosen)),
+            E::Split => self.redesign(Redesign::Split(chosen)),
             E::Remove => self.redesign(Redesign::Remove(chosen)),
             E::Mirror(mirror) => self.redesign(Redesign::Mirror(chosen, mirror)),
             E::CutOut { margin, keep } => {

@@ -335,6 +335,20 @@ impl Region {
         self.without_rings(|ring| ring.signed_area().abs() < area)
     }
 
+    /// The region's pieces, each by itself with its holes.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// let both = Region::union(grid, [&square(0.0, 10.0).minus(&square(4.0, 5.0)), &square(20.0, 21.0)]);
+    /// assert_eq!(both.pieces().map(|piece| piece.area()).collect::<Vec<_>>(), [99.0, 1.0]);
+    /// ```
+    pub fn pieces(&self) -> impl ExactSizeIterator<Item = Region> + '_ {
+        self.shapes.iter().map(|shape| Region::of(self.grid, vec![shape.clone()]))
+    }
+
     /// Drops pieces by their outer ring, with their holes, and holes.
     fn without_rings(mut self, dropped: impl Fn(Ring<'_>) -> bool) -> Region {
         let grid = self.grid;
