@@ -627,3 +627,38 @@ fn the_installer_puts_everything_in_its_place_and_the_menu_finds_it() {
     let expected = format!("Exec=\"{}\" %F", program.display());
     assert!(entry.lines().any(|line| line == expected), "{entry}");
 }
+
+/// A folder is proofed file by file: what lies in it besides is passed over, what cannot be read has a line too, and a
+/// carver sees at once which of the drawings are sound.
+#[test]
+fn a_folder_of_drawings() {
+    let folder = tempfile::tempdir().unwrap();
+    let inside = folder.path();
+    for name in ["gate-sign.svg", "inn-sign.svg"] {
+        std::fs::copy(Path::new("sample-designs").join(name), inside.join(name)).unwrap();
+    }
+    std::fs::write(inside.join("broken.svg"), "<svg").unwrap();
+    std::fs::write(inside.join("notes.txt"), "not a drawing").unwrap();
+    std::fs::create_dir(inside.join("older")).unwrap();
+    let path = inside.to_str().unwrap();
+    let run = spelk(&["proof", path]);
+    assert_eq!(run.status, 1, "{}", run.err);
+    let lines: Vec<&str> = run.out.lines().collect();
+    assert!(lines[0].starts_with("broken.svg") && lines[0].contains("Not proofed: "), "{}", run.out);
+    assert!(lines[1].starts_with("gate-sign.svg") && lines[1].contains("Sound: "), "{}", run.out);
+    assert!(lines[2].starts_with("inn-sign.svg") && lines[2].contains("Unsound: "), "{}", run.out);
+    assert!(lines[3].trim().starts_with("Thicken 9 walls in the drawing"), "{}", run.out);
+    assert_eq!(*lines.last().unwrap(), "3 files: 1 sound, 0 chancy, 1 unsound, 1 not read.");
+
+    let json = spelk(&["proof", path, "--json"]).json();
+    assert_eq!(json["format"], "spelk.folder");
+    let files = json["files"].as_array().unwrap();
+    let verdicts: Vec<Option<&str>> = files.iter().map(|file| file["verdict"].as_str()).collect();
+    assert_eq!(verdicts, [None, Some("sound"), Some("unsound")]);
+    // The same answer as for the file by itself.
+    let alone = spelk(&["proof", inside.join("inn-sign.svg").to_str().unwrap(), "--json"]).json();
+    assert_eq!(json["files"][2]["would_help"], alone["offers"][0]["message"]);
+
+    spelk(&["proof", path, "--picture", "never.png"]).refused(&["--picture", "one drawing"]);
+    spelk(&["proof", inside.join("older").to_str().unwrap()]).refused(&["no .svg", "older"]);
+}

@@ -7,6 +7,7 @@ mod advise;
 mod board_picture;
 mod coupon;
 mod export;
+mod folder;
 mod job_args;
 mod letter;
 mod list;

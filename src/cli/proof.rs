@@ -4,7 +4,7 @@ use super::board_picture::draw;
 use super::job_args::JobArgs;
 use super::output::OutputArgs;
 use super::timings::{Clock, Stage};
-use super::{UNSOUND, note_drawing, own_shop, print_out, rack_boards, say};
+use super::{UNSOUND, folder, note_drawing, own_shop, print_out, rack_boards, say};
 use crate::advice::{Means, Tried, advise};
 use crate::proof::carrier::carrier;
 use crate::proof::{Severity, measure, proof, rate, uncut, walls};
@@ -14,6 +14,7 @@ use crate::sheet::json::Timings;
 use crate::sheet::{Besides, json, text};
 use crate::units::LengthUnit;
 use crate::words::command_line;
+use anyhow::bail;
 use clap::Args;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -21,7 +22,7 @@ use std::sync::Arc;
 
 #[derive(Debug, Args)]
 pub(super) struct ProofArgs {
-    /// A design (.svg, .dxf) or a saved job (.spelk)
+    /// A design (.svg, .dxf), a saved job (.spelk), or a folder of them
     #[arg(required_unless_present = "job")]
     file: Option<PathBuf>,
     /// Print one JSON object instead of text
@@ -46,6 +47,12 @@ pub(super) struct ProofArgs {
 }
 
 pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
+    if let Some(folder) = args.file.as_deref().filter(|file| file.is_dir()) {
+        if args.picture.is_some() || args.carrier.is_some() || args.timings || args.all_walls {
+            bail!(command_line::one_file_at_a_time(folder));
+        }
+        return folder::run(folder, &args.job, args.json);
+    }
     let clock = Clock::start();
     let writes: Vec<&Path> = args.picture.iter().chain(&args.carrier).map(PathBuf::as_path).collect();
     let outputs = args.out.check(&args.job.reads(args.file.as_deref()), &writes)?;

@@ -4,6 +4,7 @@ pub mod advice;
 pub mod carrier;
 pub mod coupon;
 pub mod dxf;
+pub mod folder;
 pub mod json;
 pub mod lesson;
 mod lettering;

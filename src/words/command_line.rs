@@ -101,6 +101,19 @@ pub fn too_many_triangles(path: &Path) -> String {
     format!("{} would hold more triangles than STL allows; take a larger --pitch", path.display())
 }
 
+/// Options that are about one drawing, and a folder of several.
+pub fn one_file_at_a_time(folder: &Path) -> String {
+    format!(
+        "{} is a folder, and --picture, --carrier, --timings and --all-walls are about one drawing: name a file in it",
+        folder.display()
+    )
+}
+
+/// A folder without anything to proof.
+pub fn no_drawings_in(folder: &Path) -> String {
+    format!("{}: there is no .svg, .svgz, .dxf or .spelk file in this folder", folder.display())
+}
+
 /// No design was named.
 pub const NAME_A_DESIGN: &str = "name a design (.svg, .dxf) or a saved job (.spelk)";
 

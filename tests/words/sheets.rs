@@ -10,7 +10,7 @@ use spelk::units::{LengthUnit, Mm};
 use spelk::words::sheets::bench::CutterPurpose;
 use spelk::words::sheets::picture::Title;
 use spelk::words::sheets::proof_text::TextRow;
-use spelk::words::sheets::{bench, coupon, handout, options, paper, picture, proof_text, template};
+use spelk::words::sheets::{bench, coupon, folder, handout, options, paper, picture, proof_text, template};
 
 fn panel() -> Job {
     job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 300.0, 80.0)])])
@@ -249,6 +249,7 @@ fn handout_words() {
 fn template_words() {
     let mut said = Said::default();
     let mm = Mm::new;
+    say!(said, proof_text::RACK_OFFERS);
     say!(said, template::NAME);
     say!(said, template::title("Gate sign"));
     for unit in UNITS {
@@ -282,4 +283,16 @@ fn paper_words() {
     say!(said, paper::MARK_NOT_A_PICTURE);
     say!(said, paper::mark_damaged(&"the file ends too early"));
     compare("sheets_paper", &said);
+}
+
+#[test]
+fn folder_words() {
+    let mut said = Said::default();
+    for unit in UNITS {
+        say!(said, folder::size([Mm::new(304.8), Mm::new(101.6)], unit));
+    }
+    say!(said, folder::not_read("it is empty"));
+    say!(said, folder::counted([3, 1, 2], 0));
+    say!(said, folder::counted([0, 0, 0], 1));
+    compare("sheet_folder", &said);
 }

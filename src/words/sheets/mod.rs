@@ -2,6 +2,7 @@
 
 pub mod bench;
 pub mod coupon;
+pub mod folder;
 pub mod handout;
 pub mod options;
 pub mod paper;
