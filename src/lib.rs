@@ -23,6 +23,7 @@ pub mod design;
 pub mod fault;
 pub mod file_name;
 pub mod geometry;
+pub mod guide;
 pub mod job;
 pub mod locale;
 pub mod notice;
