@@ -11,7 +11,7 @@ use spelk::design::face::Fonts;
 use spelk::design::lettering::Lettering;
 use spelk::design::samples::samples;
 use spelk::design::{self, Design};
-use spelk::geometry::{FillRule, Region};
+use spelk::geometry::{FillRule, Region, Ring};
 use spelk::notice::Notices;
 use spelk::shop::Photo;
 use spelk::trace::{PictureSize, Settings, Trace, TraceError, pixels_needed, prepare};
@@ -119,7 +119,7 @@ fn compared(design: &Design, rendered: &Rendered, trace: &Trace) -> Compared {
     let rings = trace.design.elements.iter().flat_map(|element| element.region.rings());
     let rings: Vec<Vec<DVec2>> = rings.map(|ring| ring.points().map(back).collect()).collect();
     let traced = Region::clean(design.grid, &rings, FillRule::NonZero);
-    let length: f64 = truth.rings().flat_map(|ring| ring.segments()).map(|[a, b]| a.distance(b)).sum();
+    let length: f64 = truth.rings().flat_map(Ring::segments).map(|[a, b]| a.distance(b)).sum();
     let area = truth.minus(&traced).area() + traced.minus(&truth).area();
     let within = 1.0 / rendered.per_mm;
     let wanted = corners(&truth, 45.0, 2.0 * within);
@@ -239,7 +239,7 @@ fn photographed() -> (RgbaImage, [DVec2; 4]) {
         [dvec2(0.0, 0.0), dvec2(120.0, 0.0), dvec2(120.0, 80.0), dvec2(0.0, 80.0)],
     )
     .unwrap();
-    let ink = |p: DVec2| ((p - dvec2(60.0, 40.0)).abs().max_element() < 20.0) as u32;
+    let ink = |p: DVec2| u32::from((p - dvec2(60.0, 40.0)).abs().max_element() < 20.0);
     let picture = RgbaImage::from_fn(800, 600, |x, y| {
         let at = |k: u32| {
             let shift = dvec2(f64::from(k % 4) + 0.5, f64::from(k / 4) + 0.5) / 4.0;

@@ -244,7 +244,7 @@ fn free_ends_show_snipe_and_more_room() {
     ask(&mut harness, Command::OpenSample("boat-nameboard"));
     let held = harness.state().proof().unwrap().clone();
     assert!(held.feeding.snipe_zones.is_empty(), "held ends are not sniped");
-    harness.get_by_label("Ends free").click();
+    harness.get_by_label("Skip the roller allowance").click();
     settle(&mut harness);
     let free = harness.state().proof().unwrap();
     assert_eq!(harness.state().job().unwrap().ends(), Ends::Free);
@@ -270,7 +270,7 @@ fn changes_are_undone_and_made_again() {
     let mut harness = first_start();
     let before = board_length(&harness);
     type_into(&mut harness, "Board length", "900 mm");
-    harness.get_by_label("Ends free").click();
+    harness.get_by_label("Skip the roller allowance").click();
     settle(&mut harness);
     undo(&mut harness);
     assert_eq!(harness.state().job().unwrap().ends(), Ends::Held);

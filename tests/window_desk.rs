@@ -1,7 +1,7 @@
 //! The window as a desk: commands, open jobs, files on disk, crashes, the lesson; by label, as in
 //! `window.rs`.
 
-use super::window::{ask, board_length_reads, click, settle, until};
+use super::window::{ask, board_length_reads, click, settle, type_into, until};
 use eframe::egui;
 use egui::accesskit::Toggled;
 use egui::{Key, Modifiers, Role};
@@ -497,7 +497,15 @@ fn reached_by_tab(harness: &mut Harness<App>, steps: usize) -> std::collections:
 fn tab_reaches_fields_lists_and_marks() {
     let mut harness = first_start();
     let reached = reached_by_tab(&mut harness, 120);
-    for name in ["Board length", "Wood", "Cutter", "Ends free", "Size handle", "Show lesson", "Whole board"] {
+    for name in [
+        "Board length",
+        "Wood",
+        "Cutter",
+        "Skip the roller allowance",
+        "Size handle",
+        "Show lesson",
+        "Whole board",
+    ] {
         assert!(reached.contains(name), "{name} is not reached: {reached:?}");
     }
     assert!(reached.iter().any(|name| name.starts_with("Mark 1 ")), "no mark is reached: {reached:?}");
@@ -684,21 +692,46 @@ fn every_shortcut_stands_on_the_page_of_keys() {
     }
 }
 
+/// Cards and findings take turns beside the board, and a mark that is clicked brings its finding.
 #[test]
 fn nothing_is_cut_off_where_the_window_is_narrow() {
+    const WIDE: f32 = 900.0;
     let mut harness = Harness::builder()
-        .with_size([900.0, 560.0])
+        .with_size([WIDE, 560.0])
         .build_eframe(|cc| App::new(cc, vec![], Box::new(ScriptedDialogs::default()), None));
     settle(&mut harness);
     ask(&mut harness, Command::HideWelcome);
-    let edge = |harness: &Harness<App>| harness.get_by_label("Findings").rect().left();
+    let board = harness.get_by_label_contains("Board 609.6 mm by").rect();
+    assert!(board.width() > 0.6 * WIDE, "the board has {} of {WIDE}", board.width());
     for name in ["Whole board", "True size", "Grid", "Measure"] {
         let button = harness.get_by_role_and_label(Role::Button, name).rect();
-        assert!(button.right() < edge(&harness), "{name}: {button:?}");
+        assert!(button.right() < WIDE, "{name}: {button:?}");
     }
+    harness.get_by_label("Board length");
+    let first = harness.state().proof().unwrap().findings[0].id.clone();
+    ask(&mut harness, Command::GoTo(first));
+    assert!(harness.query_by_label("Board length").is_none(), "the findings have the cards' place");
+    click(&mut harness, "Settings");
+    harness.get_by_label("Board length");
     ask(&mut harness, Command::Show(Middle::Relief));
     for name in ["Correct the times", "From above", "Light height", "Speed of the clock"] {
         let place = harness.get_by_label(name).rect();
-        assert!(place.right() < edge(&harness), "{name}: {place:?}");
+        assert!(place.right() < WIDE, "{name}: {place:?}");
     }
+}
+
+/// The guide opens from the menu, is searched, and a find leads to its place.
+#[test]
+fn the_guide_is_read_and_searched() {
+    let mut harness = started(vec![], vec![], None);
+    ask(&mut harness, Command::ToggleGuide);
+    assert!(harness.query_all_by_label("The Spelk guide").count() > 0, "the guide is not there");
+    harness.get_by_role_and_label(Role::Button, "The limit").click();
+    settle(&mut harness);
+    harness.get_by_label_contains("Find your own limit: the coupon");
+    type_into(&mut harness, "Search the guide", "sensing strip");
+    let found = harness.query_all_by_label_contains("Reading a proof").count();
+    assert!(found > 0, "the table of findings has it");
+    type_into(&mut harness, "Search the guide", "zebra");
+    harness.get_by_label("Nothing in the guide holds all of these words");
 }

@@ -19,6 +19,41 @@ fn sizes(answers: Vec<Option<PathBuf>>) -> Harness<'static, App> {
     harness
 }
 
+/// Across the counter: sizes and prices in large type, nothing of the bench, and a choice that sets the job.
+#[test]
+fn a_customer_sees_sizes_and_prices_and_chooses() {
+    let mut harness = sizes(vec![]);
+    type_into(&mut harness, "Size to add", "Hall=550mm");
+    click(&mut harness, "Show to the customer");
+    settle(&mut harness);
+    harness.get_by_label("Hall, as carved");
+    for bench in ["Findings", "Use size Hall", "Prices…", "File"] {
+        assert!(harness.query_by_label(bench).is_none(), "{bench} is for the bench");
+    }
+    assert!(harness.query_by_label_contains("too thin").is_none(), "no finding is in sight");
+    // The inn sign is unsound as drawn, and nobody is shown what cannot be had.
+    assert!(harness.query_by_label("As drawn, as carved").is_none());
+    click(&mut harness, "Choose Hall");
+    let length = harness.state().proof().unwrap().length;
+    assert!((length - Mm::new(550.0)).get().abs() < 1e-6, "{length}");
+    click(&mut harness, "Back (Esc)");
+    harness.get_by_label("Use size Hall");
+    harness.get_by_label("Show prices").scroll_to_me();
+    settle(&mut harness);
+    click(&mut harness, "Show prices");
+    harness.get_by_label("Show sizes that would break, greyed").scroll_to_me();
+    settle(&mut harness);
+    click(&mut harness, "Show sizes that would break, greyed");
+    harness.get_by_label("Show a hand for scale").scroll_to_me();
+    settle(&mut harness);
+    click(&mut harness, "Show a hand for scale");
+    click(&mut harness, "Show to the customer");
+    settle(&mut harness);
+    harness.get_by_label("As drawn, as carved");
+    harness.get_by_label("A hand, for scale");
+    assert!(harness.query_all_by_label("Too fine to carve at this size").count() > 0);
+}
+
 #[test]
 fn sizes_are_added_named_used_and_removed() {
     let mut harness = sizes(vec![]);

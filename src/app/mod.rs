@@ -12,6 +12,7 @@ mod documents;
 mod done;
 mod elements;
 mod findings;
+mod guide;
 mod handle;
 mod lesson;
 mod messages;
@@ -41,6 +42,7 @@ use crate::app::documents::shelf::Shelf;
 use crate::app::done::Done;
 use crate::app::elements::view::ElementsView;
 use crate::app::findings::view::FindingsView;
+use crate::app::guide::GuideView;
 use crate::app::messages::Messages;
 use crate::app::preferences::Preferences;
 use crate::app::record::view::RecordView;
@@ -238,12 +240,14 @@ impl App {
                 sizes: SizesView::default(),
                 elements: ElementsView::default(),
                 findings: FindingsView::default(),
+                guide: GuideView::default(),
                 record: RecordView::default(),
                 chosen: None,
                 calm_since: None,
                 drafts: Drafts::default(),
                 tour: None,
                 full_screen: false,
+                findings_aside: false,
             },
             preferences,
             dialogs: Dialogs::default(),

@@ -2,7 +2,7 @@
 
 use crate::app::commands::middle::Middle;
 use crate::app::sizes::{PickedSize, first_sizes};
-use crate::app::work::papers::Papers;
+use crate::app::work::papers::{Counter, Papers};
 use crate::units::LengthUnit;
 use egui::ThemePreference;
 use std::path::{Path, PathBuf};
@@ -36,6 +36,8 @@ pub(crate) struct Preferences {
     pub(crate) recent: Vec<PathBuf>,
     /// What is the same on every sheet.
     pub(crate) papers: Papers,
+    /// What a customer is shown.
+    pub(crate) counter: Counter,
     /// The sizes that are compared.
     pub(crate) sizes: Vec<PickedSize>,
     /// Nothing was kept before.

@@ -2,10 +2,11 @@
 
 use crate::app::board::view::BoardView;
 use crate::app::commands::list::CommandList;
-use crate::app::documents::dialogs::Asked;
+use crate::app::documents::path_field::TypedPath;
 use crate::app::documents::shelf::Closing;
 use crate::app::elements::view::ElementsView;
 use crate::app::findings::view::FindingsView;
+use crate::app::guide::GuideView;
 use crate::app::record::view::RecordView;
 use crate::app::relief::view::ReliefView;
 use crate::app::shop::dialogs::ShopDialogs;
@@ -24,6 +25,7 @@ pub(crate) struct Views {
     pub(crate) sizes: SizesView,
     pub(crate) elements: ElementsView,
     pub(crate) findings: FindingsView,
+    pub(crate) guide: GuideView,
     /// What became of the walls of a carve.
     pub(crate) record: RecordView,
     /// The id of the chosen finding; it outlives a change of size.
@@ -34,6 +36,8 @@ pub(crate) struct Views {
     /// The step of the lesson's tour, while it goes on.
     pub(crate) tour: Option<usize>,
     pub(crate) full_screen: bool,
+    /// In a narrow window, whether the findings stand beside the board, and not the cards.
+    pub(crate) findings_aside: bool,
 }
 
 /// The dialogs and small windows that are open; each has its own state, which goes with it.
@@ -46,7 +50,7 @@ pub(crate) struct Dialogs {
     pub(crate) shop: ShopDialogs,
     pub(crate) prices: Option<PriceDialog>,
     /// A path being typed, and what for.
-    pub(crate) typed_path: Option<(Asked, String)>,
+    pub(crate) typed_path: Option<TypedPath>,
     /// What was to be closed while something is not saved.
     pub(crate) closing: Option<Closing>,
     pub(crate) command_list: Option<CommandList>,

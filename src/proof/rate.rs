@@ -118,8 +118,6 @@ fn critical(width: f64, limit: impl Fn(f64) -> Option<f64>) -> Option<f64> {
     // Brackets: sound at `high`, thin at `low`.
     let mut high = low;
     if lacking > 0.0 {
-        // Where the limit falls as the wall grows, what it asks for now is enough.
-        high *= lacking.exp().min(1e6);
         let mut steps = 0;
         while lacks(high)? > 0.0 {
             if steps == STEPS_UP {

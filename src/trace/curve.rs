@@ -313,8 +313,8 @@ fn add_curve(path: &mut Vec<DVec2>, nodes: &[Node], fit: &Fit) {
     });
     let length = |points: &[DVec2]| points.windows(2).map(|pair| pair[0].distance(pair[1])).sum::<f64>();
     let points: Vec<DVec2> = nodes.iter().map(|node| node.0).collect();
-    // Written so that a NaN does not pass.
-    if !(length(&path[start..]) <= LONGER * length(&points)) {
+    let (fitted, followed) = (length(&path[start..]), length(&points));
+    if fitted.is_nan() || fitted > LONGER * followed {
         path.truncate(start);
         path.extend(points);
     }

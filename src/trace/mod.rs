@@ -181,7 +181,7 @@ impl Trace {
 
     /// How large the picture is from edge to edge.
     pub fn size(&self) -> [Mm; 2] {
-        let size = self.design.page.map_or(DVec2::ZERO, |page| page.size());
+        let size = self.design.page.map_or(DVec2::ZERO, Rect::size);
         [Mm::new(size.x), Mm::new(size.y)]
     }
 

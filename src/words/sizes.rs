@@ -35,9 +35,12 @@ pub fn finished(row: &SizeRow, unit: LengthUnit) -> String {
         LengthUnit::Millimetres => LengthUnit::InchFraction,
         _ => LengthUnit::Millimetres,
     };
-    let size =
-        |unit: LengthUnit| format!("{} x {}", unit.number(row.proof.length), unit.show(row.proof.width));
-    format!("{} ({})", size(unit), size(other))
+    format!("{} ({})", measures(row, unit), measures(row, other))
+}
+
+/// `12 x 4 in`: the finished size in one unit, for a customer.
+pub fn measures(row: &SizeRow, unit: LengthUnit) -> String {
+    format!("{} x {}", unit.number(row.proof.length), unit.show(row.proof.width))
 }
 
 /// The board it needs, with the job's own where that takes it, or else the nearest dressed size.

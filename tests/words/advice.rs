@@ -90,6 +90,8 @@ fn pieces_of_advice() {
             let offer = of(two.clone(), after, free);
             say!(said, advice::offer(&offer, &money, unit));
             say!(said, advice::preview(&offer, unit));
+            say!(said, advice::short(&offer, unit));
+            say!(said, advice::would_help(&offer, &money, unit));
             said.line("advice::remains", advice::remains(&offer, unit));
         }
     }

@@ -35,6 +35,7 @@ fn sizes_in_words() {
     };
     for unit in UNITS {
         said.line("sizes::finished", sizes::finished(&rows[0], unit));
+        said.line("sizes::measures", sizes::measures(&rows[0], unit));
         for row in [rows[0].clone(), other(Some("1 x 10")), other(None)] {
             said.line("sizes::board", sizes::board(&row, unit));
         }

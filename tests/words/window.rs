@@ -371,10 +371,15 @@ fn what_is_round_the_rooms() {
         }
         say!(said, window::shell::needs_a_board(SIZE, unit));
     }
+    say!(said, window::shell::findings(7));
     for ends in [Ends::Held, Ends::Free] {
         let (label, hover) = window::shell::ends(ends);
         said.line("window::shell::ends", format!("{label}: {hover}"));
         say!(said, window::shell::ends_named(label));
+        for kept in [[82.5, 82.5], [82.5, 60.0]] {
+            let (kept, step) = (kept.map(Mm::new), [Mm::new(0.05), Mm::new(0.2)]);
+            say!(said, window::shell::ends_price(ends, kept, step, LengthUnit::Millimetres));
+        }
     }
     for frame in [Frame::Outline, Frame::Page] {
         let (label, hover) = window::shell::frame(frame);
@@ -441,6 +446,10 @@ fn what_sizes_and_prices_say() {
     say!(said, window::sizes::size_number(2));
     say!(said, window::sizes::remove_size(2));
     say!(said, window::sizes::as_drawn_and_as_carved("Small"));
+    say!(said, window::guide::picture("a wall under its limit"));
+    say!(said, window::board::do_it("Turn it by a quarter"));
+    say!(said, window::sizes::as_carved("Small"));
+    say!(said, window::sizes::choose_size("Small"));
     say!(said, window::sizes::use_size("Small"));
     say!(said, window::sizes::money_reads("1 234.50"));
     say!(said, window::sizes::sanding("ft\u{b2}"));

@@ -59,6 +59,10 @@ fn what_is_said_of_files() {
     say!(said, documents::and_more(3));
     say!(said, documents::has_changes("Reed gate"));
     say!(said, documents::drop_of_folder("signs"));
+    say!(said, documents::no_such_file(&"gone.svg"));
+    say!(said, documents::no_such_folder(&"/shop/gone"));
+    say!(said, documents::opened_before("geese.spelk"));
+    say!(said, documents::folder("signs"));
     say!(said, documents::drop_of_job("gate.spelk"));
     say!(said, documents::drop_of_drawing("gate.svg", None));
     say!(said, documents::drop_of_drawing("gate.svg", Some(("Basswood, American", "Flat 1/8 in"))));

@@ -135,7 +135,7 @@ fn offers_ui(ui: &mut egui::Ui, scene: &Scene, advised: Option<&Advised>, comman
     let Scene { shown, shop, unit, .. } = *scene;
     for (index, offered) in advised.map_or(&[][..], |advised| &advised.offers).iter().enumerate() {
         let words = words::advice::offer(&offered.offer, &shop.prices.money, unit);
-        let name = words::advice::changes(&offered.offer, unit);
+        let name = said::do_it(&words::advice::changes(&offered.offer, unit));
         let act = Act { label: said::DO_IT, name: &name, command: Command::ApplyOffer(index) };
         row_ui(ui, "", &words, Some(act), commands);
     }

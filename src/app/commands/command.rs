@@ -81,6 +81,8 @@ pub enum Command {
     ToggleCommands,
     /// Show or hide what mouse and keys do.
     ToggleHelp,
+    /// Show or hide the guide.
+    ToggleGuide,
     /// Show or hide lines across the board where the rulers have their numbers.
     ToggleGrid,
     /// Measure with the pointer, or move the board with it.

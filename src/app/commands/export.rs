@@ -45,17 +45,22 @@ impl Export {
 
     /// The ending of its file.
     pub(crate) fn ending(self) -> &'static str {
+        self.endings()[0]
+    }
+
+    /// The same, as a list for a file dialog.
+    pub(crate) fn endings(self) -> &'static [&'static str] {
         match self {
             Export::BenchSheet
             | Export::Template
             | Export::CouponSheet
             | Export::Handout
-            | Export::SizeSheet => "pdf",
-            Export::Dxf => "dxf",
-            Export::Picture => "png",
-            Export::Proof => "json",
-            Export::Findings | Export::Sizes => "csv",
-            Export::Surface => "stl",
+            | Export::SizeSheet => &["pdf"],
+            Export::Dxf => &["dxf"],
+            Export::Picture => &["png"],
+            Export::Proof => &["json"],
+            Export::Findings | Export::Sizes => &["csv"],
+            Export::Surface => &["stl"],
         }
     }
 

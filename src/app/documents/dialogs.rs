@@ -53,6 +53,17 @@ impl Asked {
         matches!(self, Asked::Open | Asked::Photo | Asked::Mark)
     }
 
+    /// The endings of the files it is about, in small letters.
+    pub(crate) fn endings(self) -> &'static [&'static str] {
+        match self {
+            Asked::Open => &["svg", "svgz", "dxf", "spelk"],
+            Asked::Save => &["spelk"],
+            Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => &["svg"],
+            Asked::Photo | Asked::Mark => &["jpg", "jpeg", "png"],
+            Asked::Export(what) => what.endings(),
+        }
+    }
+
     /// The name to begin with, nothing for a file to read; `None` where it is of a design and there is none.
     /// Every system takes the name, whatever the design is called.
     pub(crate) fn suggested_name(self, design: Option<&str>) -> Option<String> {
@@ -128,23 +139,23 @@ impl FileDialogs for DesktopDialogs {
         let name = suggested.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         let mut dialog = match asked {
             Asked::Open => rfd::AsyncFileDialog::new()
-                .add_filter("Drawings and jobs", &["svg", "svgz", "dxf", "spelk"])
+                .add_filter("Drawings and jobs", asked.endings())
                 .add_filter("Any file", &["*"])
                 .set_title(said::OPEN_A_DRAWING_OR_A_JOB),
             Asked::Save => rfd::AsyncFileDialog::new()
-                .add_filter("Spelk jobs", &["spelk"])
+                .add_filter("Spelk jobs", asked.endings())
                 .set_file_name(name)
                 .set_title(said::SAVE_THE_JOB),
             Asked::Export(what) => rfd::AsyncFileDialog::new()
-                .add_filter(what.kind(), &[what.ending()])
+                .add_filter(what.kind(), asked.endings())
                 .set_file_name(name)
                 .set_title(asked.title()),
-            Asked::Photo | Asked::Mark => rfd::AsyncFileDialog::new()
-                .add_filter("Pictures", &["jpg", "jpeg", "png"])
-                .set_title(asked.title()),
+            Asked::Photo | Asked::Mark => {
+                rfd::AsyncFileDialog::new().add_filter("Pictures", asked.endings()).set_title(asked.title())
+            }
             Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {
                 rfd::AsyncFileDialog::new()
-                    .add_filter("SVG drawings", &["svg"])
+                    .add_filter("SVG drawings", asked.endings())
                     .set_file_name(name)
                     .set_title(asked.title())
             }

@@ -1,12 +1,12 @@
 //! What is seen and typed about the board, and what its commands do.
 
 use crate::app::App;
-use crate::app::board::done::{BoardDone, Wanted};
+use crate::app::board::done::{BoardDone, RackAnswer, Wanted};
 use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::documents::dialogs::Asked;
 use crate::app::handle::as_svg;
 use crate::app::shop::machines::MachineDialog;
-use crate::app::shop::rack::{RackAnswer, RackDialog};
+use crate::app::shop::rack::RackDialog;
 use crate::app::work::Lane;
 use crate::job::{Edit, EditKind, Placement, Size};
 use crate::proof::carrier::carrier;

@@ -20,6 +20,7 @@ use crate::app::documents::dialogs::Asked;
 use crate::app::documents::document::Document;
 use crate::app::documents::drawing::Drawing;
 use crate::app::documents::opening::Source;
+use crate::app::documents::path_field::TypedPath;
 use crate::app::handle::edit::with_remark_of;
 use crate::app::shop::coupon::CouponDialog;
 use crate::app::shop::cutters::CutterDialog;
@@ -47,7 +48,9 @@ impl App {
     pub(crate) fn handle(&mut self, ctx: &egui::Context, command: Command) {
         match command {
             Command::AskOpen => self.ask_for(Asked::Open, ctx),
-            Command::AskOpenPath => self.dialogs.typed_path = Some((Asked::Open, String::new())),
+            Command::AskOpenPath => {
+                self.dialogs.typed_path = Some(TypedPath::new(Asked::Open, String::new()));
+            }
             Command::Open(path) => self.open_path(path),
             Command::OpenSeveral(paths) => self.open_several(paths),
             Command::ReloadDrawing => self.reload_drawing(),
@@ -80,6 +83,7 @@ impl App {
             Command::HideWelcome => self.preferences.welcomed = true,
             Command::EndTour => self.views.tour = None,
             Command::ToggleHelp => self.dialogs.help_open ^= true,
+            Command::ToggleGuide => self.views.guide.is_open ^= true,
             Command::GoToChosen => {
                 if let Some(id) = self.views.chosen.clone() {
                     self.go_to(ctx, &id);
@@ -404,6 +408,7 @@ impl App {
             self.views.relief.go_to(ctx, place, span);
         }
         self.views.chosen = Some(id.to_owned());
+        self.views.findings_aside = true;
         self.views.board.gone_to_at = ctx.input(|input| input.time);
         self.views.findings.scroll_to_chosen = true;
     }

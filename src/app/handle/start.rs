@@ -1,7 +1,7 @@
 //! What is handed to the workers.
 
 use crate::advice::{Means, on_boards};
-use crate::app::board::done::{BoardDone, Wanted};
+use crate::app::board::done::{BoardDone, RackAnswer, Wanted};
 use crate::app::board::painting::{self, Framing};
 use crate::app::documents::document::DocumentId;
 use crate::app::documents::drawing::Stamp;
@@ -9,7 +9,6 @@ use crate::app::documents::opening::{Source, open};
 use crate::app::documents::questions::{DrawingSource, Reread, Why};
 use crate::app::done::Done;
 use crate::app::elements::edited::Edited;
-use crate::app::shop::rack::RackAnswer;
 use crate::app::work::advised::advised;
 use crate::app::work::proofed::{Known, Proofed, mended, prove};
 use crate::app::work::{Failed, Lane, Stage, Workers};

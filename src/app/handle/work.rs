@@ -7,6 +7,7 @@ use crate::app::commands::middle::Middle;
 use crate::app::documents::dialogs::Answer;
 use crate::app::documents::document::Preview;
 use crate::app::documents::opening::Origin;
+use crate::app::documents::path_field::TypedPath;
 use crate::app::done::Done;
 use crate::app::work::Broke;
 use crate::app::work::Failed;
@@ -241,7 +242,8 @@ impl App {
                 let suggested = self.suggested(asked).unwrap_or_default();
                 // Whoever types a path wants to see where it leads.
                 let suggested = std::path::absolute(&suggested).unwrap_or(suggested);
-                self.dialogs.typed_path = Some((asked, suggested.to_string_lossy().into_owned()));
+                self.dialogs.typed_path =
+                    Some(TypedPath::new(asked, suggested.to_string_lossy().into_owned()));
             }
         }
     }

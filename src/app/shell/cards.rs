@@ -15,7 +15,7 @@ use crate::app::work::scene::Scene;
 use crate::job::{Edit, Ends, Frame, Job, Size};
 use crate::notice::Importance;
 use crate::proof::Severity;
-use crate::shop::{Sawn, Shop};
+use crate::shop::{BoardEnd, Sawn, Shop};
 use crate::units::LengthUnit;
 use crate::words::notices;
 use crate::words::window::shell as said;
@@ -312,6 +312,10 @@ fn size_ui(
                 commands.push(Command::Edit(Edit::Ends(ends)));
             }
         }
+        let kept = [BoardEnd::Left, BoardEnd::Right].map(|end| job.machine().allowance(end));
+        let price = said::ends_price(job.ends(), kept, shown.proof.feeding.step.range(), unit);
+        // What does not fit is in the hover.
+        ui.add(Label::new(RichText::new(price).small().color(palette.faint)).truncate());
     });
     let fields = [
         Field { name: said::FINISHED_LENGTH, caption: said::FINISHED_LENGTH, value: shown.proof.length },

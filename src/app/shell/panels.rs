@@ -15,18 +15,22 @@ use crate::app::record::record_ui;
 use crate::app::shell::over_board::OverBoard;
 use crate::app::shell::{cards, help, messages, view};
 use crate::app::shop::{coupon, cutters, machines, rack, woods};
+use crate::app::sizes::customer::customer_ui;
 use crate::app::sizes::prices;
 use crate::app::views::Dialogs;
 use crate::app::views::Views;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::work::scene::Scene;
-use crate::app::{App, elements, lesson, relief, sizes};
+use crate::app::{App, elements, guide, lesson, relief, sizes};
 use crate::job::History;
 use crate::words::edits::edit_name;
 use crate::words::window::shell as said;
 use std::sync::Arc;
 
 /// Panels.
+/// Under this many points cards and findings take turns beside the board: a round value of our own.
+const NARROW: f32 = 1000.0;
+
 impl App {
     pub(crate) fn take_shortcuts(
         &mut self,
@@ -129,7 +133,9 @@ impl App {
         let middle = preferences.middle;
         // On a projector the lesson has the screen to itself.
         let alone = views.full_screen && middle == Middle::Lesson && shown.is_some();
-        if !alone {
+        // A customer sees the sizes and nothing of the bench.
+        let across_the_counter = views.full_screen && middle == Middle::Sizes && shown.is_some();
+        if !(alone || across_the_counter) {
             egui::Panel::top("menu").show(ui, |ui| menu_bar::menu_bar_ui(ui, situation, commands));
         }
         command_list::command_list_ui(ui.ctx(), &mut dialogs.command_list, situation, commands);
@@ -158,6 +164,12 @@ impl App {
         let padded = |ui: &egui::Ui, x, y| {
             egui::Frame::new().fill(ui.visuals().panel_fill).inner_margin(egui::Margin::symmetric(x, y))
         };
+        if across_the_counter {
+            let Preferences { sizes: picked, papers, counter, unit, .. } = &*preferences;
+            let sizes = views.sizes.current(picked, scene.job, &scene.shop.prices, *unit);
+            customer_ui(ui, scene, sizes, &papers.shop_name, *counter, commands);
+            return;
+        }
         let frame = padded(ui, 12, 8);
         egui::Panel::top("verdict").frame(frame).show_separator_line(false).show(ui, |ui| {
             verdict::verdict_ui(ui, scene, shown.current_advice(), shown.looked_at(), commands);
@@ -167,7 +179,28 @@ impl App {
                 .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), &messages.0, foot, commands));
         }
         let frame = padded(ui, 8, 8);
-        if middle.has_sides() {
+        if middle.has_sides() && ui.available_width() < NARROW {
+            // Both at once would leave the board less room than either.
+            egui::Panel::left("side")
+                .frame(padded(ui, 8, 4))
+                .resizable(true)
+                .default_size(270.0)
+                .min_size(230.0)
+                .max_size(360.0)
+                .show(ui, |ui| {
+                    ui.horizontal(|ui| {
+                        let shown = &mut views.findings_aside;
+                        ui.selectable_value(shown, false, said::SETTINGS);
+                        let found = said::findings(scene.shown.proof.findings.len());
+                        ui.selectable_value(shown, true, found).accessible_name(said::FINDINGS);
+                    });
+                    if views.findings_aside {
+                        findings::findings_ui(ui, scene, &mut views.findings, commands);
+                    } else {
+                        cards::cards_ui(ui, scene, situation, &mut views.elements, lengths, commands);
+                    }
+                });
+        } else if middle.has_sides() {
             egui::Panel::left("job")
                 .frame(padded(ui, 8, 4))
                 .resizable(true)
@@ -225,8 +258,8 @@ impl App {
             Middle::Relief => relief::surface::relief_ui(ui, scene, &mut views.relief, commands),
             Middle::Lesson => lesson::lesson_ui(ui, scene, views.tour, commands),
             Middle::Sizes => {
-                let Preferences { sizes: picked, papers, .. } = preferences;
-                sizes::sizes_ui(ui, scene, &mut views.sizes, picked, papers, commands);
+                let Preferences { sizes: picked, papers, counter, .. } = preferences;
+                sizes::sizes_ui(ui, scene, &mut views.sizes, picked, (papers, counter), commands);
             }
         });
     }
@@ -276,11 +309,12 @@ impl App {
         let Dialogs { about_open, cautions_open, help_open, .. } = &mut self.dialogs;
         help::about_ui(ctx, beside, about_open, cautions_open);
         help::help_ui(ctx, beside, help_open, situation);
+        guide::guide_ui(ctx, &mut self.views.guide);
     }
 
     /// What is asked before files are lost or taken in.
     pub(crate) fn file_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
-        path_field::path_field_ui(ctx, &mut self.dialogs.typed_path, commands);
+        path_field::path_field_ui(ctx, &mut self.dialogs.typed_path, &self.preferences.recent, commands);
         let unstated = self.unsettled_size();
         if let Some(asked) = self.asked_before_closing() {
             windows::closing_ui(ctx, asked.name(), commands);

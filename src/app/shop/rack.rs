@@ -1,6 +1,6 @@
 //! The rack: the shop's boards, kept between runs, and which of them takes the design.
 
-use crate::advice::Offer;
+use crate::app::board::done::RackAnswer;
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
@@ -15,14 +15,6 @@ use crate::words::window::{shop as said, with_unit};
 use egui::{Button, ComboBox, Label, RichText, ScrollArea};
 use std::collections::BTreeMap;
 use std::sync::Arc;
-
-/// Which of the boards takes a design, best first.
-#[derive(Default)]
-pub(crate) struct RackAnswer {
-    pub(crate) rows: Vec<RackRow>,
-    /// What would help on each.
-    pub(crate) offers: Vec<Option<Offer>>,
-}
 
 /// The window's state.
 pub(crate) struct RackDialog {

@@ -1,5 +1,6 @@
 //! One design at several sizes, on drawn boards to a common scale, with what each needs, loses and costs.
 
+pub(crate) mod customer;
 pub(crate) mod prices;
 
 use crate::advice::{Means, Offer, at_sizes};
@@ -9,7 +10,7 @@ use crate::app::widgets::form::{Entry, entry_ui, heading_ui, words_ui};
 use crate::app::widgets::image::color_image;
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::Bring;
-use crate::app::work::papers::Papers;
+use crate::app::work::papers::{Counter, Papers};
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Stage, Workers};
@@ -61,7 +62,7 @@ pub(crate) struct Surfaced {
 }
 
 /// The last rows, and their pictures.
-struct Shown {
+pub(crate) struct Shown {
     question: Question,
     rows: Arc<Vec<SizeRow>>,
     pictures: Vec<TextureHandle>,
@@ -115,6 +116,17 @@ impl SizesView {
             && by == prices
             && *read_in == unit;
         same.then(|| shown.rows.clone())
+    }
+
+    /// The last sizes, if they are of the job as it is now.
+    pub(crate) fn current(
+        &self,
+        picked: &[PickedSize],
+        job: &Job,
+        prices: &Prices,
+        unit: LengthUnit,
+    ) -> Option<&Shown> {
+        self.current_rows(picked, job, prices, unit).and(self.shown.as_ref())
     }
 
     /// The carved boards of the last rows, where they are there.
@@ -278,7 +290,7 @@ pub(crate) fn sizes_ui(
     scene: &Scene,
     view: &mut SizesView,
     picked: &mut Vec<PickedSize>,
-    papers: &mut Papers,
+    (papers, counter): (&mut Papers, &mut Counter),
     commands: &mut Vec<Command>,
 ) {
     let Scene { shown, shop, unit, .. } = *scene;
@@ -291,6 +303,7 @@ pub(crate) fn sizes_ui(
             paper_ui(ui, papers, commands);
             let ready = view.current_rows(picked, &shown.job, &shop.prices, unit).is_some();
             save_ui(ui, ready, commands);
+            counter_ui(ui, counter);
         });
     });
     egui::CentralPanel::default()
@@ -383,6 +396,17 @@ fn paper_ui(ui: &mut egui::Ui, papers: &mut Papers, commands: &mut Vec<Command>)
         .on_hover_text(said::EXTRA_PAGES_FOR_THE_SHOP_ALONE_HOW);
 }
 
+/// What a customer is shown beside the pictures.
+fn counter_ui(ui: &mut egui::Ui, counter: &mut Counter) {
+    ui.separator();
+    heading_ui(ui, said::ACROSS_THE_COUNTER);
+    let mut prices = !counter.hides_prices;
+    ui.checkbox(&mut prices, said::SHOW_PRICES);
+    counter.hides_prices = !prices;
+    ui.checkbox(&mut counter.shows_unsound, said::SHOW_SIZES_THAT_CANNOT_BE_HAD);
+    ui.checkbox(&mut counter.shows_hand, said::SHOW_A_HAND_FOR_SCALE);
+}
+
 fn save_ui(ui: &mut egui::Ui, ready: bool, commands: &mut Vec<Command>) {
     ui.add_space(4.0);
     ui.horizontal(|ui| {
@@ -430,6 +454,12 @@ fn rows_ui(
             let words = said::PRICES_ARE_EXAMPLES_UNTIL_YOU_SET_YOUR;
             ui.label(RichText::new(words).small().color(palette.wrong));
         }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            let show = ui.button(said::SHOW_TO_THE_CUSTOMER).on_hover_text(said::SHOW_TO_THE_CUSTOMER_TIP);
+            if show.clicked() {
+                commands.push(Command::FullScreen);
+            }
+        });
     });
     if let Some((_, reason)) = &view.trouble {
         words_ui(ui, RichText::new(reason).color(palette.wrong));

@@ -1,10 +1,22 @@
-//! What is the same on every sheet of a shop.
+//! What is the same on every sheet of a shop, and whenever a customer is shown sizes.
 
 use crate::sheet::pdf::{Paper, SheetSettings, ShopMark};
 use crate::units::LengthUnit;
 use crate::words::window::work as said;
 use serde::{Deserialize, Serialize};
 use std::path::PathBuf;
+
+/// What a customer is shown beside the pictures.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub(crate) struct Counter {
+    /// No price is shown.
+    pub(crate) hides_prices: bool,
+    /// Sizes that would not come out whole are shown too, greyed.
+    pub(crate) shows_unsound: bool,
+    /// A hand is shown for scale.
+    pub(crate) shows_hand: bool,
+}
 
 /// What is the same on every sheet of a shop. It is remembered from one start to the next.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]

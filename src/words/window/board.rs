@@ -111,6 +111,11 @@ pub const CARDS_ISO_IEC_7810_ID_1_OR: &str =
     "Cards: ISO/IEC 7810, ID-1. Or hold a rule against the marks under the card";
 pub const SHOW_THE_BOARD_AT_TRUE_SIZE: &str = "Show the board at true size";
 
+/// The button of an offer in the fit window, as a screen reader calls it.
+pub fn do_it(changes: &str) -> String {
+    format!("Do it: {changes}")
+}
+
 /// How many checks of the bench list nobody has made, and the wood left under the deepest cut.
 pub fn bench_list(unchecked: usize, checks: usize, wood_left: Mm, unit: LengthUnit) -> String {
     let left = unit.show(wood_left);

@@ -17,7 +17,9 @@ pub const OPEN_A_DRAWING_OR_A_JOB: &str = "Open a drawing or a job";
 pub const OPEN_FILE: &str = "Open file";
 pub const SAVE_FILE: &str = "Save file";
 pub const PATH_OF_THE_FILE: &str = "Path of the file";
-pub const NOT_NOW: &str = "Not now";
+pub const NOT_NOW: &str = "Cancel";
+pub const THAT_IS_A_FOLDER: &str = "That is a folder: click it in the list to look into it";
+pub const FOLDER_ABOVE: &str = "Folder above";
 pub const CHANGES_THAT_WERE_NOT_SAVED: &str = "Changes that were not saved";
 pub const SPELK_STOPPED_BEFORE_THESE_JOBS_WERE_SAVED: &str =
     "Spelk stopped before these jobs were saved. It recovered them, up to a few seconds before it stopped";
@@ -27,6 +29,26 @@ pub const DROP_TO_OPEN_THEM_ONE_AFTER_ANOTHER: &str = "Drop to open them one aft
 pub const THE_OPEN_JOB_STAYS_OPEN: &str = "The open job stays open";
 pub const SAVE_THE_JOB_BEFORE_CLOSING: &str = "Save the job before closing?";
 pub const A_FILE_AS_A_DRAWING_OR_A: &str = "A file, as a drawing or a saved job";
+
+/// A path at which nothing lies.
+pub fn no_such_file(path: &dyn Display) -> String {
+    format!("There is no file {path}")
+}
+
+/// A path in a folder that is not there.
+pub fn no_such_folder(folder: &dyn Display) -> String {
+    format!("There is no folder {folder}")
+}
+
+/// A file in the list that was opened before.
+pub fn opened_before(name: &str) -> String {
+    format!("{name} (opened before)")
+}
+
+/// A folder in the list.
+pub fn folder(name: &str) -> String {
+    format!("{name}/")
+}
 
 /// Changes are not kept against a crash.
 pub fn changes_not_kept(error: &dyn Display) -> String {

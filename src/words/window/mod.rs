@@ -7,6 +7,7 @@ pub mod commands;
 pub mod documents;
 pub mod elements;
 pub mod findings;
+pub mod guide;
 pub mod handle;
 pub mod record;
 pub mod relief;

@@ -6,10 +6,12 @@ use super::size;
 use crate::job::{Ends, Frame};
 use crate::shop::ReferenceWall;
 use crate::units::{LengthUnit, Mm};
-use crate::words::count;
 use crate::words::limits::short_source;
+use crate::words::{between, count};
 
 pub const BOARD: &str = "Board";
+pub const SETTINGS: &str = "Settings";
+pub const FINDINGS: &str = "Findings";
 pub const ENDS_AND_SIZE: &str = "Ends and size";
 pub const CUTTER: &str = "Cutter";
 pub const BOARD_LENGTH: &str = "Board length";
@@ -21,7 +23,7 @@ pub const THICKNESS: &str = "Thickness";
 pub const WOOD: &str = "Wood";
 pub const MACHINE: &str = "Machine";
 pub const DEPTH: &str = "Depth";
-pub const ENDS: &str = "Ends";
+pub const ENDS: &str = "Roller allowance";
 pub const FINISHED_LENGTH: &str = "Finished length";
 pub const FINISHED_WIDTH: &str = "Finished width";
 pub const SCALE: &str = "Scale";
@@ -139,14 +141,28 @@ pub fn walls(
 /// How the ends are held: a name, and what it means.
 pub fn ends(ends: Ends) -> (&'static str, &'static str) {
     match ends {
-        Ends::Held => ("Held", "Keep the roller allowance: both rollers hold the board for the whole carve"),
-        Ends::Free => ("Free", "Skip the roller allowance: you gain room, but the ends may be sniped"),
+        Ends::Held => ("Keep", "Keep the roller allowance: both rollers hold the board for the whole carve"),
+        Ends::Free => ("Skip", "Skip the roller allowance: you gain room, but the ends may be sniped"),
     }
 }
 
-/// What a screen reader calls the buttons `Held` and `Free`.
+/// What a screen reader calls the buttons `Keep` and `Skip`.
 pub fn ends_named(label: &str) -> String {
-    format!("Ends {}", label.to_lowercase())
+    format!("{label} the roller allowance")
+}
+
+/// What the choice costs, in a few words: board where it is kept, the height of the lines where it is not.
+pub fn ends_price(ends: Ends, [left, right]: [Mm; 2], step: [Mm; 2], unit: LengthUnit) -> String {
+    match ends {
+        Ends::Held if left == right => format!("{} at each end", unit.show(left)),
+        Ends::Held => format!("{} left, {} right", unit.show(left), unit.show(right)),
+        Ends::Free => format!("snipe of {}", between(step, unit)),
+    }
+}
+
+/// The tab of the findings in a narrow window.
+pub fn findings(number: usize) -> String {
+    format!("Findings ({number})")
 }
 
 /// What counts as the design's size: a name, and what it means.

@@ -55,6 +55,18 @@ pub const A_MARK_IS_ONE_CHARACTER: &str = "a mark is one character";
 pub const PRICES: &str = "Prices";
 pub const THESE_ARE_EXAMPLE_FIGURES_REPLACE_THEM_WITH: &str =
     "These are example figures. Replace them with your own";
+pub const ACROSS_THE_COUNTER: &str = "Across the counter";
+pub const SHOW_PRICES: &str = "Show prices";
+pub const SHOW_SIZES_THAT_CANNOT_BE_HAD: &str = "Show sizes that would break, greyed";
+pub const SHOW_A_HAND_FOR_SCALE: &str = "Show a hand for scale";
+pub const SHOW_TO_THE_CUSTOMER: &str = "Show to the customer";
+pub const SHOW_TO_THE_CUSTOMER_TIP: &str = "Fill the screen with the sizes as they are carved, without anything of the bench (F11); Escape comes back";
+pub const BACK_TO_THE_BENCH: &str = "Back (Esc)";
+pub const NO_SIZE_TO_SHOW: &str = "There is no size to show";
+pub const CANNOT_BE_HAD: &str = "Too fine to carve at this size";
+pub const CHOOSE_IT: &str = "Choose";
+pub const CHOSEN: &str = "Chosen";
+pub const A_HAND_FOR_SCALE: &str = "A hand, for scale";
 pub const WHAT_ADVICE_IS_RANKED_BY: &str = "What advice is ranked by";
 pub const WHAT_A_CHANGE_IS_WORTH_AVOIDING: &str =
     "What it is worth to you to leave a thing as it is, in your money, beside the minutes and the wood";
@@ -102,6 +114,16 @@ pub fn size_number(number: usize) -> String {
 /// What a screen reader calls the button that takes a size off the list.
 pub fn remove_size(number: usize) -> String {
     format!("Remove size {number}")
+}
+
+/// The picture of a size as it is carved.
+pub fn as_carved(name: &str) -> String {
+    format!("{name}, as carved")
+}
+
+/// The button that takes a size.
+pub fn choose_size(name: &str) -> String {
+    format!("Choose {name}")
 }
 
 /// What a screen reader says of a size's two pictures.
