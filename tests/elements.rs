@@ -65,6 +65,11 @@ fn an_element_is_split_into_its_pieces() {
     assert_eq!(split.alike(&[0]), [0, 1]);
     assert_eq!(split.alike(&[2, 3]), [2, 3]);
     assert_eq!(drawn.split(&[1]).0, drawn, "one piece stays as it is");
+    // However long its name is.
+    let two = vec![rectangle(0.0, 0.0, 10.0, 20.0), rectangle(50.0, 0.0, 10.0, 20.0)];
+    let (split, pieces) = design(&[(&"n".repeat(60), two)]).split(&[0]);
+    split.check_invariants();
+    assert!(pieces[1][0].ends_with(" 2"), "{pieces:?}");
 }
 
 /// Pieces are carved as the whole was, and one step takes them together again.

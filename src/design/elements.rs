@@ -227,11 +227,9 @@ impl Design {
                 let (a, b) = (corner(a), corner(b));
                 a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y))
             });
-            let mut numbers = 1..;
+            let mut numbered = (1..).map(|number| format!("{} {number}", element.name));
             for region in pieces {
-                let numbered = |number: usize| tidy(&format!("{} {number}", element.name));
-                let free = numbers.find(|&number| !taken.contains(&numbered(number)));
-                let name = unique(&numbered(free.unwrap_or_default()), &mut taken);
+                let name = numbered.find(|name| taken.insert(name.clone())).unwrap_or_default();
                 pieces_of.push([name.clone(), element.name.clone()]);
                 split.push(Element { name, region });
             }

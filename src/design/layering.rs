@@ -134,6 +134,58 @@ struct Run {
     bounds: Option<Rect>,
 }
 
+/// What is painted over an element, as far as its runs have asked for it.
+#[derive(Clone, Default)]
+struct Covers {
+    /// Regions with the boxes round them; those that a run met are one.
+    known: Vec<(Rect, Rc<Region>)>,
+    /// How many of the later runs were looked at for them.
+    seen: usize,
+    /// Runs of the element that have not asked yet.
+    runs_left: usize,
+}
+
+impl Covers {
+    /// What is left of the element's next run from the top; `None` for an empty one. `later` is all that was painted
+    /// after it, last first.
+    fn uncovered(
+        &mut self,
+        run: &Run,
+        later: &[&Run],
+        grid: Grid,
+        work: &mut Work,
+    ) -> Result<Option<Region>, DesignError> {
+        self.runs_left -= 1;
+        let Some(bounds) = run.bounds else { return Ok(None) };
+        let new = later[self.seen..].iter().filter(|other| other.element != run.element || other.cuts);
+        self.known.extend(new.filter_map(|other| Some((other.bounds?, Rc::clone(&other.region)))));
+        self.seen = later.len();
+        let (met, apart): (Vec<_>, Vec<_>) =
+            std::mem::take(&mut self.known).into_iter().partition(|(cover, _)| cover.meets(bounds));
+        // Most elements are one run: kept past the last, their lists would grow with the square of their number.
+        let keeps = self.runs_left > 0;
+        if keeps {
+            self.known = apart;
+        }
+        let cover = match met.as_slice() {
+            [] => return Ok(Some(run.region.as_ref().clone())),
+            [only] => only.clone(),
+            several => {
+                work.add(several.iter().map(|(_, cover)| cover.segment_count()).sum())?;
+                let region = Region::union(grid, several.iter().map(|(_, cover)| cover.as_ref()));
+                let Some(bounds) = region.bounds() else { return Ok(Some(run.region.as_ref().clone())) };
+                (bounds, Rc::new(region))
+            }
+        };
+        work.add(cover.1.segment_count() + run.region.segment_count())?;
+        let region = run.region.minus(&cover.1);
+        if keeps {
+            self.known.push(cover);
+        }
+        Ok(Some(region))
+    }
+}
+
 /// Counts the work given to the overlay engine.
 struct Work(usize);
 
@@ -213,37 +265,17 @@ fn uncovered(
     work: &mut Work,
 ) -> Result<Vec<Vec<Region>>, DesignError> {
     let mut left: Vec<Vec<Region>> = vec![Vec::new(); elements];
-    let mut covers: Vec<Vec<(Rect, Rc<Region>)>> = vec![Vec::new(); elements];
+    // All that was painted after the run at hand, last first.
+    let mut later: Vec<&Run> = Vec::with_capacity(runs.len());
+    let mut covers: Vec<Covers> = vec![Covers::default(); elements];
+    for run in runs.iter().filter(|run| !run.cuts) {
+        covers[run.element].runs_left += 1;
+    }
     for run in runs.iter().rev() {
-        let Some(bounds) = run.bounds else { continue };
         if !run.cuts {
-            let own = &mut covers[run.element];
-            let (met, apart): (Vec<_>, Vec<_>) = own.drain(..).partition(|(cover, _)| cover.meets(bounds));
-            *own = apart;
-            let cover = match met.as_slice() {
-                [] => None,
-                [only] => Some(only.clone()),
-                several => {
-                    work.add(several.iter().map(|(_, cover)| cover.segment_count()).sum())?;
-                    let region = Region::union(grid, several.iter().map(|(_, cover)| cover.as_ref()));
-                    region.bounds().map(|bounds| (bounds, Rc::new(region)))
-                }
-            };
-            let region = if let Some((cover_bounds, cover)) = cover {
-                work.add(cover.segment_count() + run.region.segment_count())?;
-                let region = run.region.minus(&cover);
-                own.push((cover_bounds, cover));
-                region
-            } else {
-                run.region.as_ref().clone()
-            };
-            left[run.element].push(region);
+            left[run.element].extend(covers[run.element].uncovered(run, &later, grid, work)?);
         }
-        for (element, covers) in covers.iter_mut().enumerate() {
-            if element != run.element || run.cuts {
-                covers.push((bounds, Rc::clone(&run.region)));
-            }
-        }
+        later.push(run);
     }
     for parts in &mut left {
         parts.reverse();
