@@ -217,6 +217,11 @@ fn is_stream(_: &Metadata) -> bool {
     false
 }
 
+/// How a file's name ends, without the full stop and in small letters; empty where it has no ending.
+pub fn ending(path: &Path) -> String {
+    path.extension().map_or_else(String::new, |ending| ending.to_string_lossy().to_lowercase())
+}
+
 /// The folder a path is in.
 fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
@@ -256,7 +261,7 @@ fn sweep(folder: &Path) {
 /// what two change at once would else be lost for one. The lock is on a file of its own beside it, for the
 /// file itself is replaced.
 pub(crate) fn locked(path: &Path) -> io::Result<File> {
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let folder = folder_of(path);
     std::fs::create_dir_all(folder)?;
     let name = path.file_name().unwrap_or_default().to_string_lossy();
     let beside = folder.join(format!(".{name}.lock"));

@@ -22,7 +22,7 @@ const UNIT: LengthUnit = LengthUnit::Millimetres;
 fn advice_on(job: &Job, rack: &[RackBoard]) -> (Tried, Advice) {
     let shop = Shop::built_in();
     let now = Tried::of(job.clone());
-    let advice = advise(&now, &Means { shop: &shop, rack, leaves: &[] }, &NEVER).unwrap();
+    let advice = advise(&now, &Means::of(&shop, rack), &NEVER).unwrap();
     (now, advice)
 }
 
@@ -464,7 +464,7 @@ fn it_can_be_called_off() {
     let job = sample_job(find("inn-sign").unwrap()).unwrap();
     let shop = Shop::built_in();
     let off = std::sync::atomic::AtomicBool::new(true);
-    assert!(advise(&Tried::of(job), &Means { shop: &shop, rack: &[], leaves: &[] }, &off).is_none());
+    assert!(advise(&Tried::of(job), &Means::of(&shop, &[]), &off).is_none());
 }
 
 #[test]

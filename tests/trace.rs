@@ -210,6 +210,8 @@ fn an_outline_comes_back_large_and_small() {
     assert!(off < 0.6, "{off} px");
     let (off, ..) = summed(&compare_all(150, false));
     assert!(off < 0.35, "{off} px");
+    let (off, ..) = summed(&compare_all(150, true));
+    assert!(off < 0.6, "{off} px");
 }
 
 #[test]

@@ -41,6 +41,13 @@ pub struct Means<'a> {
     pub leaves: &'a [StepKind],
 }
 
+impl<'a> Means<'a> {
+    /// All that a shop and its rack have: anything may be changed.
+    pub fn of(shop: &'a Shop, rack: &'a [RackBoard]) -> Means<'a> {
+        Means { shop, rack, leaves: &[] }
+    }
+}
+
 /// What could be done about a job.
 #[derive(Clone, Debug)]
 pub struct Advice {

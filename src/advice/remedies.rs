@@ -13,6 +13,7 @@ use crate::proof::stock::depth_error;
 use crate::proof::{CutterRefusal, FLOOR_LEFT, Facts, Finding, FindingKind, Severity};
 use crate::shop::{Board, Check, Cutter, CutterShape, Planed, StockCheck, Wood, dressed_size};
 use crate::units::Mm;
+use std::collections::BTreeSet;
 
 /// Places are looked for at this pitch: fine enough for a board. A round value of our own.
 const PITCH: Mm = Mm::new(2.0);
@@ -505,7 +506,7 @@ fn place(of: &Tried, means: &Means, remedies: &mut Vec<Remedy>) {
 fn unseen(of: &Tried, remedies: &mut Vec<Remedy>) {
     let job = &*of.job;
     for (among_standing, treatment) in [(true, Treatment::Sunk), (false, Treatment::Left)] {
-        let unseen: Vec<&str> = of
+        let unseen: BTreeSet<&str> = of
             .proof
             .findings
             .iter()
@@ -514,7 +515,7 @@ fn unseen(of: &Tried, remedies: &mut Vec<Remedy>) {
                 _ => None,
             })
             .collect();
-        let named = |&(_, element): &(usize, &Element)| unseen.contains(&element.name.as_str());
+        let named = |&(_, element): &(usize, &Element)| unseen.contains(element.name.as_str());
         let (elements, names): (Vec<usize>, Vec<String>) =
             job.design().elements.iter().enumerate().filter(named).map(|(i, e)| (i, e.name.clone())).unzip();
         if !elements.is_empty() {

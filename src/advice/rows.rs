@@ -5,6 +5,7 @@ use crate::job::Job;
 use crate::proof::Severity;
 use crate::proof::rack::RackRow;
 use crate::proof::sizes::SizeRow;
+use crate::shop::Shop;
 use std::sync::atomic::AtomicBool;
 
 /// How many rows are advised on, of those that are not sound: each takes as long as a proof's own advice. A round
@@ -17,22 +18,22 @@ pub const MOST_ADVISED: usize = 12;
 pub fn at_sizes(
     now: &Tried,
     rows: &[SizeRow],
-    means: &Means,
+    shop: &Shop,
     cancel: &AtomicBool,
 ) -> Option<Vec<Option<Offer>>> {
     let leaves = &[StepKind::Size, StepKind::RackBoard, StepKind::BoughtBoard];
-    best_of_each(now, rows.iter().map(|row| &row.job), &Means { leaves, ..*means }, cancel)
+    best_of_each(now, rows.iter().map(|row| &row.job), &Means { shop, rack: &[], leaves }, cancel)
 }
 
 /// The best offer on each board of the rack, none of which takes another; as [`at_sizes`] otherwise.
 pub fn on_boards(
     now: &Tried,
     rows: &[RackRow],
-    means: &Means,
+    shop: &Shop,
     cancel: &AtomicBool,
 ) -> Option<Vec<Option<Offer>>> {
     let leaves = &[StepKind::RackBoard, StepKind::BoughtBoard];
-    best_of_each(now, rows.iter().map(|row| &row.job), &Means { leaves, ..*means }, cancel)
+    best_of_each(now, rows.iter().map(|row| &row.job), &Means { shop, rack: &[], leaves }, cancel)
 }
 
 fn best_of_each<'a>(

@@ -27,9 +27,14 @@ impl Tried {
     }
 
     /// A job that was measured and rated, proofed: a look-up.
-    pub fn rated(job: Job, measured: Measured, ratings: Ratings) -> Tried {
+    pub fn rated(
+        job: impl Into<Arc<Job>>,
+        measured: impl Into<Arc<Measured>>,
+        ratings: impl Into<Arc<Ratings>>,
+    ) -> Tried {
+        let (job, measured, ratings) = (job.into(), measured.into(), ratings.into());
         let proof = Arc::new(proof::proof(&job, &measured, &ratings));
-        Tried { job: Arc::new(job), measured: Arc::new(measured), ratings: Arc::new(ratings), proof }
+        Tried { job, measured, ratings, proof }
     }
 
     /// Another job, proofed with what still holds of this one.
@@ -47,8 +52,7 @@ impl Tried {
         let keeps_ratings = reach.keeps_ratings() || (reach.keeps_widths() && clears_alike());
         let ratings =
             if keeps_ratings { self.ratings.clone() } else { Arc::new(proof::rate(&job, &measured)) };
-        let proof = Arc::new(proof::proof(&job, &measured, &ratings));
-        Tried { job: Arc::new(job), measured, ratings, proof }
+        Tried::rated(job, measured, ratings)
     }
 
     /// The worst of its findings.

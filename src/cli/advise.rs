@@ -48,8 +48,7 @@ pub(super) fn run(args: &AdviseArgs) -> anyhow::Result<ExitCode> {
     let boards = rack_boards(args.boards.as_deref())?;
     let unit: LengthUnit = args.job.unit.into();
     let now = Tried::of(job);
-    let advice = advise(&now, &Means { shop: &shop, rack: &boards, leaves: &[] }, &NEVER)
-        .context("nobody calls this search off")?;
+    let advice = advise(&now, &Means::of(&shop, &boards), &NEVER).context("nobody calls this search off")?;
     if let (Some(number), Some(path)) = (args.apply, &args.output) {
         let offer = number.checked_sub(1).and_then(|index| advice.offers.get(index));
         let offer = offer.ok_or_else(|| anyhow!(command_line::no_offer(number, advice.offers.len())))?;

@@ -13,6 +13,7 @@ use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
 use crate::sheet::{Besides, json, table};
 use crate::units::LengthUnit;
+use crate::whole_file::ending;
 use crate::words::command_line;
 use anyhow::{Context as _, bail};
 use clap::Args;
@@ -38,8 +39,7 @@ pub(super) struct ExportArgs {
 }
 
 pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
-    let ending = args.output.extension().map(|ending| ending.to_string_lossy().to_lowercase());
-    let ending = ending.unwrap_or_default();
+    let ending = ending(&args.output);
     let known = ["svg", "dxf", "png", "json", "csv", "stl"];
     if !known.contains(&ending.as_str()) {
         bail!(command_line::no_such_ending(&args.output));

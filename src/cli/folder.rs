@@ -3,20 +3,19 @@
 use super::job_args::JobArgs;
 use super::{UNSOUND, own_shop, print_out, rack_boards};
 use crate::advice::{Means, Tried, advise};
+use crate::job::saved::OPENED;
 use crate::proof::Severity;
 use crate::relief::NEVER;
 use crate::sheet::folder::{FileRow, folder_json, folder_text};
 use crate::shop::{RackBoard, Shop};
 use crate::units::LengthUnit;
+use crate::whole_file::ending;
 use crate::words;
 use crate::words::command_line;
 use anyhow::{Context as _, bail};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-
-/// The endings of the files that are proofed; what else lies in the folder is passed over.
-const ENDINGS: [&str; 4] = ["svg", "svgz", "dxf", "spelk"];
 
 /// Status 0 where every file was read and none is unsound, else 1. Files in folders inside it are left alone.
 pub(super) fn run(folder: &Path, args: &JobArgs, json: bool) -> anyhow::Result<ExitCode> {
@@ -33,15 +32,11 @@ pub(super) fn run(folder: &Path, args: &JobArgs, json: bool) -> anyhow::Result<E
     Ok(if rows.iter().all(is_good) { ExitCode::SUCCESS } else { ExitCode::from(UNSOUND) })
 }
 
-/// The drawings and jobs of a folder, by name.
+/// The drawings and jobs of a folder, by name; what else lies in it is passed over.
 fn files_of(folder: &Path) -> anyhow::Result<Vec<PathBuf>> {
     let entries = fs::read_dir(folder).with_context(|| folder.display().to_string())?;
-    let is_wanted = |path: &PathBuf| {
-        let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
-        path.is_file() && ending.is_some_and(|ending| ENDINGS.contains(&ending.as_str()))
-    };
-    let mut files: Vec<PathBuf> =
-        entries.flatten().map(|entry| entry.path()).filter(|path| is_wanted(path)).collect();
+    let is_wanted = |path: &PathBuf| path.is_file() && OPENED.contains(&ending(path).as_str());
+    let mut files: Vec<PathBuf> = entries.flatten().map(|entry| entry.path()).filter(is_wanted).collect();
     files.sort();
     Ok(files)
 }
@@ -51,10 +46,10 @@ fn row(file: &Path, args: &JobArgs, shop: &Shop, boards: &[RackBoard], unit: Len
     let proofed = match args.job(Some(file), shop) {
         Ok(job) => {
             let now = Tried::of(job);
-            let advice = advise(&now, &Means { shop, rack: boards, leaves: &[] }, &NEVER);
+            let advice = advise(&now, &Means::of(shop, boards), &NEVER);
             let best = advice.and_then(|advice| advice.offers.into_iter().next());
             let offer = best.map(|best| words::advice::offer(&best, &shop.prices.money, unit));
-            Ok((Box::new((*now.proof).clone()), offer))
+            Ok((now.proof, offer))
         }
         // The file's name stands before it already.
         Err(error) => Err(error.root_cause().to_string()),

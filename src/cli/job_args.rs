@@ -537,14 +537,14 @@ impl JobArgs {
         match (file, settings) {
             (None, Some(settings)) => Ok(settings),
             (None, None) => bail!(command_line::NAME_A_DESIGN),
-            (Some(path), None) if is_job(path) => open_job(path),
+            (Some(path), None) if saved::is_saved_job(path) => open_job(path),
             (Some(path), None) => {
                 let (design, reading) = self.reading.open(path, self.unit.into(), cleaning)?;
                 let starting = Job::new(design.clone()).in_shop(shop);
                 Ok(starting.with([Edit::Redraw { design, reading, why: Redraw::Chosen }])?)
             }
             (Some(path), Some(settings)) => {
-                let (design, reading) = if is_job(path) {
+                let (design, reading) = if saved::is_saved_job(path) {
                     let job = open_job(path)?;
                     (job.design().clone(), job.reading())
                 } else {
@@ -713,10 +713,6 @@ const ANY_DESIGN: &[u8] =
 /// Whether a drawing is to be read from standard input.
 fn is_standard_input(path: &Path) -> bool {
     path.as_os_str() == "-"
-}
-
-fn is_job(path: &Path) -> bool {
-    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("spelk"))
 }
 
 fn open_job(path: &Path) -> anyhow::Result<Job> {

@@ -7,7 +7,7 @@ use super::timings::{Clock, Stage};
 use super::{UNSOUND, folder, note_drawing, own_shop, print_out, rack_boards, say};
 use crate::advice::{Means, Tried, advise};
 use crate::proof::carrier::carrier;
-use crate::proof::{Severity, measure, proof, rate, uncut, walls};
+use crate::proof::{Severity, measure, rate, uncut, walls};
 use crate::relief::{NEVER, time};
 use crate::sheet::carrier::carrier_svg;
 use crate::sheet::json::Timings;
@@ -18,7 +18,6 @@ use anyhow::bail;
 use clap::Args;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-use std::sync::Arc;
 
 #[derive(Debug, Args)]
 pub(super) struct ProofArgs {
@@ -63,20 +62,14 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     let measured = measure(&job);
     clock.begin(Stage::Proof);
     let ratings = rate(&job, &measured);
-    let proof = proof(&job, &measured, &ratings);
-    let uncut = uncut(&job, &measured);
+    let now = Tried::rated(job, measured, ratings);
+    let Tried { job, measured, ratings, proof } = &now;
+    let uncut = uncut(job, measured);
     clock.begin(Stage::Passes);
-    let time = time::of(&job, &measured);
+    let time = time::of(job, measured);
     clock.begin(Stage::Advice);
     let boards = rack_boards(None)?;
-    let now = Tried {
-        job: Arc::new(job),
-        measured: Arc::new(measured),
-        ratings: Arc::new(ratings),
-        proof: Arc::new(proof),
-    };
-    let advice = advise(&now, &Means { shop: &shop, rack: &boards, leaves: &[] }, &NEVER);
-    let Tried { job, measured, ratings, proof } = &now;
+    let advice = advise(&now, &Means::of(&shop, &boards), &NEVER);
     clock.begin(Stage::Write);
     let unit: LengthUnit = args.job.unit.into();
     if let Some(path) = &args.picture {

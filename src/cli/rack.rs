@@ -2,7 +2,7 @@
 
 use super::job_args::JobArgs;
 use super::{UNSOUND, note_drawing, own_shop, print_out, rack_boards};
-use crate::advice::{Means, Tried, on_boards};
+use crate::advice::{Tried, on_boards};
 use crate::proof::{Severity, measure, rack::rack, rate};
 use crate::relief::NEVER;
 use crate::sheet::{json, text};
@@ -58,8 +58,7 @@ pub(super) fn run(args: &RackArgs) -> anyhow::Result<ExitCode> {
     let ratings = rate(&job, &measured);
     let now = Tried::rated(job, measured, ratings);
     let rows = rack(&now.job, &now.measured, &boards, &shop)?;
-    let means = Means { shop: &shop, rack: &boards, leaves: &[] };
-    let offers = on_boards(&now, &rows, &means, &NEVER).unwrap_or_default();
+    let offers = on_boards(&now, &rows, &shop, &NEVER).unwrap_or_default();
     let unit: LengthUnit = args.job.unit.into();
     let money = &shop.prices.money;
     let result = if args.json {

@@ -131,7 +131,7 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
                 What::Bench | What::Coupon => {
                     let (minutes, relief) = sheet::carve_in_short(&job, &now.measured, proof);
                     let boards = rack_boards(None)?;
-                    let advice = advise(&now, &Means { shop: &shop, rack: &boards, leaves: &[] }, &NEVER);
+                    let advice = advise(&now, &Means::of(&shop, &boards), &NEVER);
                     let would_help = advice
                         .map_or_else(String::new, |advice| best_offer(&advice, &shop.prices.money, unit));
                     args.accept(&mut job, proof)?;

@@ -3,8 +3,8 @@
 use super::job_args::JobArgs;
 use super::output::OutputArgs;
 use super::sheet::SheetArgs;
-use super::{note_drawing, note_missing_letters, own_shop, print_out, rack_boards};
-use crate::advice::{Means, Tried, at_sizes};
+use super::{note_drawing, note_missing_letters, own_shop, print_out};
+use crate::advice::{Tried, at_sizes};
 use crate::job::Job;
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};
@@ -87,9 +87,7 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     let result = if args.csv {
         table::sizes_csv(&rows, unit)
     } else {
-        let boards = rack_boards(None)?;
-        let means = Means { shop: &shop, rack: &boards, leaves: &[] };
-        let offers = at_sizes(&now, &rows, &means, &relief::NEVER).unwrap_or_default();
+        let offers = at_sizes(&now, &rows, &shop, &relief::NEVER).unwrap_or_default();
         if args.json {
             json::sizes_json(job, &rows, &offers, prices, unit)
         } else {

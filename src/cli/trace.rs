@@ -5,18 +5,19 @@ use super::job_args::{Unit, corners_of};
 use super::output::OutputArgs;
 use super::{note, print_out, read_file};
 use crate::design::embedded::pictures;
+use crate::relief::NEVER;
 use crate::sheet::outline::outline_svg;
 use crate::sheet::trace::trace_json;
 use crate::shop::{MOST_PICTURE_BYTES, Photo};
 use crate::trace::{self, Ink, PictureSize, Settings, pixels_needed};
 use crate::units::{LengthUnit, Mm, parse_length};
+use crate::whole_file::ending;
 use crate::words;
 use anyhow::{Context as _, bail};
 use clap::Args;
 use glam::DVec2;
 use std::path::PathBuf;
 use std::process::ExitCode;
-use std::sync::atomic::AtomicBool;
 
 #[derive(Debug, Args)]
 pub(super) struct TraceArgs {
@@ -93,7 +94,7 @@ pub(super) fn run(args: &TraceArgs) -> anyhow::Result<ExitCode> {
     }
     let name = args.picture.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
     let prepared = trace::prepare(&photo, &settings).with_context(named)?;
-    let traced = prepared.trace(&name, &settings, &AtomicBool::new(false)).with_context(named)?;
+    let traced = prepared.trace(&name, &settings, &NEVER).with_context(named)?;
     if traced.specks > 0 {
         note(&words::trace::specks(traced.specks));
     }
@@ -138,11 +139,7 @@ fn settings(args: &TraceArgs, unit: LengthUnit) -> anyhow::Result<Settings> {
 fn photo(args: &TraceArgs) -> anyhow::Result<Photo> {
     let named = || args.picture.display().to_string();
     let mut bytes = read_file(&args.picture, MOST_PICTURE_BYTES)?;
-    let is_drawing = args
-        .picture
-        .extension()
-        .is_some_and(|ending| ["svg", "svgz"].iter().any(|drawing| ending.eq_ignore_ascii_case(drawing)));
-    if is_drawing {
+    if ["svg", "svgz"].contains(&ending(&args.picture).as_str()) {
         let mut found = pictures(&bytes).with_context(named)?;
         let count = found.len();
         let wanted = match (count, args.picture_number) {

@@ -37,7 +37,7 @@ use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notices;
 use crate::shop::{Cutter, Machine, Wood, WrittenBoard};
 use crate::units::Mm;
-use crate::whole_file::{self, Existing, ReadError, WriteError};
+use crate::whole_file::{self, Existing, ReadError, WriteError, ending};
 use glam::DVec2;
 use serde::de::IgnoredAny;
 use serde::{Deserialize, Deserializer, Serialize};
@@ -54,6 +54,14 @@ pub const VERSION: u32 = 5;
 const LIMITS_BY_PUSH: u32 = 4;
 /// The oldest version that is still read.
 pub const OLDEST: u32 = 1;
+
+/// The endings of the files that a job is opened from: drawings, and saved jobs.
+pub const OPENED: [&str; 4] = ["svg", "svgz", "dxf", "spelk"];
+
+/// Whether a path is a saved job's, by its ending.
+pub fn is_saved_job(path: &Path) -> bool {
+    ending(path) == "spelk"
+}
 
 /// The largest job file that is read: far above any that is written for a design within its limits.
 pub const MOST_BYTES: u64 = 128 << 20;

@@ -1,6 +1,6 @@
 //! Advice as text for a terminal, and as JSON.
 
-use super::json::VERSION;
+use super::json::{VERSION, places};
 use crate::advice::{Advice, Offer};
 use crate::job::Job;
 use crate::proof::{Proof, Severity};
@@ -152,9 +152,4 @@ fn offer_object(offer: &Offer, money: &Money, unit: LengthUnit) -> OfferObject {
         area: places(offer.cost.area, 6),
         trouble: places(offer.cost.trouble, 2),
     }
-}
-
-fn places(value: f64, places: i32) -> f64 {
-    let scale = 10f64.powi(places);
-    (value * scale).round() / scale + 0.0
 }

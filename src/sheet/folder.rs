@@ -1,11 +1,12 @@
 //! A folder of drawings, proofed one after the other, as text for a terminal and as JSON.
 
-use super::json::VERSION;
+use super::json::{VERSION, mm};
 use crate::proof::{Proof, Severity};
 use crate::units::LengthUnit;
 use crate::words::{self, sheets::folder as said};
 use serde::Serialize;
 use std::fmt::Write as _;
+use std::sync::Arc;
 
 /// The name of the object that tells of a folder.
 pub const FOLDER_FORMAT: &str = "spelk.folder";
@@ -16,7 +17,7 @@ pub struct FileRow {
     /// Its name.
     pub file: String,
     /// Its proof with the best offer in words, or why it could not be read.
-    pub proofed: Result<(Box<Proof>, Option<String>), String>,
+    pub proofed: Result<(Arc<Proof>, Option<String>), String>,
 }
 
 impl FileRow {
@@ -33,7 +34,7 @@ pub fn folder_text(rows: &[FileRow], unit: LengthUnit) -> String {
     for row in rows {
         let told = match &row.proofed {
             Ok((proof, _)) => {
-                let size = said::size([proof.length, proof.width], unit);
+                let size = words::sizes::measures([proof.length, proof.width], unit);
                 format!("{size:<24}  {}", words::verdict::sentence(&proof.verdict, unit))
             }
             Err(why) => said::not_read(why),
@@ -67,14 +68,13 @@ pub fn folder_json(rows: &[FileRow], unit: LengthUnit) -> String {
         width_mm: Option<f64>,
         would_help: Option<String>,
     }
-    let mm = |length: f64| (length * 1e4).round() / 1e4;
     let row = |row: &FileRow| match &row.proofed {
         Ok((proof, offer)) => RowObject {
             file: row.file.clone(),
             verdict: Some(proof.verdict.severity),
             message: words::verdict::sentence(&proof.verdict, unit),
-            length_mm: Some(mm(proof.length.get())),
-            width_mm: Some(mm(proof.width.get())),
+            length_mm: Some(mm(proof.length)),
+            width_mm: Some(mm(proof.width)),
             would_help: offer.clone(),
         },
         Err(why) => RowObject {

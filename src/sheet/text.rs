@@ -215,15 +215,13 @@ pub fn rack_text(rows: &[RackRow], offers: &[Option<Offer>], money: &Money, unit
     }
     let mut text = String::new();
     write_rack(&mut text, rows, unit).expect("writing to a string does not fail");
-    let mut is_first = true;
-    for (row, offer) in rows.iter().zip(offers) {
-        let Some(offer) = offer else { continue };
-        if is_first {
-            writeln!(text, "\n{}", said::RACK_OFFERS).expect("writing to a string does not fail");
-            is_first = false;
-        }
-        let offer = words::advice::offer(offer, money, unit);
-        writeln!(text, "  {}: {offer}", row.name).expect("writing to a string does not fail");
+    let helped = rows.iter().zip(offers).filter_map(|(row, offer)| Some((row, offer.as_ref()?)));
+    let helped: Vec<String> = helped
+        .map(|(row, offer)| format!("  {}: {}", row.name, words::advice::offer(offer, money, unit)))
+        .collect();
+    if !helped.is_empty() {
+        writeln!(text, "\n{}\n{}", said::RACK_OFFERS, helped.join("\n"))
+            .expect("writing to a string does not fail");
     }
     text
 }

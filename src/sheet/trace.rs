@@ -1,6 +1,6 @@
 //! What was traced, as JSON.
 
-use super::json::{VERSION, mm};
+use super::json::{VERSION, mm, places};
 use crate::trace::Trace;
 use serde::Serialize;
 
@@ -40,7 +40,7 @@ pub fn trace_json(trace: &Trace) -> String {
     let sharpness = trace.design.sharpness;
     let elements = trace.design.elements.iter().map(|element| ElementObject {
         name: element.name.clone(),
-        area: super::json::places(element.region.area(), 4),
+        area: places(element.region.area(), 4),
         edges: element.region.segment_count(),
     });
     let object = TraceObject {
@@ -52,7 +52,7 @@ pub fn trace_json(trace: &Trace) -> String {
         pixel: sharpness.map(|sharpness| mm(sharpness.pixel)),
         tolerance: sharpness.map(|sharpness| mm(sharpness.tolerance)),
         width_within: mm(trace.width_within()),
-        level: super::json::places(trace.level, 4),
+        level: places(trace.level, 4),
         specks: trace.specks,
         pieces,
         holes,

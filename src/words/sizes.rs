@@ -3,7 +3,7 @@
 use super::{percent_up, thousands, verdict};
 use crate::proof::Proof;
 use crate::proof::sizes::{BoardTaken, Lost, RowKind, SizeName, SizeRow};
-use crate::units::{LengthUnit, trimmed};
+use crate::units::{LengthUnit, Mm, trimmed};
 
 /// What takes the place of the drawing of a size that is not drawn.
 pub const NOT_DRAWN: &str = "Not drawn: its board is so large that the others would be too small to see";
@@ -35,12 +35,13 @@ pub fn finished(row: &SizeRow, unit: LengthUnit) -> String {
         LengthUnit::Millimetres => LengthUnit::InchFraction,
         _ => LengthUnit::Millimetres,
     };
-    format!("{} ({})", measures(row, unit), measures(row, other))
+    let size = [row.proof.length, row.proof.width];
+    format!("{} ({})", measures(size, unit), measures(size, other))
 }
 
-/// `12 x 4 in`: the finished size in one unit, for a customer.
-pub fn measures(row: &SizeRow, unit: LengthUnit) -> String {
-    format!("{} x {}", unit.number(row.proof.length), unit.show(row.proof.width))
+/// `12 x 4 in`: a finished size in one unit.
+pub fn measures([length, width]: [Mm; 2], unit: LengthUnit) -> String {
+    format!("{} x {}", unit.number(length), unit.show(width))
 }
 
 /// The board it needs, with the job's own where that takes it, or else the nearest dressed size.

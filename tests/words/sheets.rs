@@ -288,9 +288,6 @@ fn paper_words() {
 #[test]
 fn folder_words() {
     let mut said = Said::default();
-    for unit in UNITS {
-        say!(said, folder::size([Mm::new(304.8), Mm::new(101.6)], unit));
-    }
     say!(said, folder::not_read("it is empty"));
     say!(said, folder::counted([3, 1, 2], 0));
     say!(said, folder::counted([0, 0, 0], 1));

@@ -35,7 +35,7 @@ fn sizes_in_words() {
     };
     for unit in UNITS {
         said.line("sizes::finished", sizes::finished(&rows[0], unit));
-        said.line("sizes::measures", sizes::measures(&rows[0], unit));
+        said.line("sizes::measures", sizes::measures([Mm::new(304.8), Mm::new(101.6)], unit));
         for row in [rows[0].clone(), other(Some("1 x 10")), other(None)] {
             said.line("sizes::board", sizes::board(&row, unit));
         }

@@ -4,6 +4,7 @@ use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::file_name::portable;
+use crate::job::saved::OPENED;
 use crate::words::window::documents as said;
 use std::path::{Path, PathBuf};
 use std::pin::Pin;
@@ -56,7 +57,7 @@ impl Asked {
     /// The endings of the files it is about, in small letters.
     pub(crate) fn endings(self) -> &'static [&'static str] {
         match self {
-            Asked::Open => &["svg", "svgz", "dxf", "spelk"],
+            Asked::Open => &OPENED,
             Asked::Save => &["spelk"],
             Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => &["svg"],
             Asked::Photo | Asked::Mark => &["jpg", "jpeg", "png"],

@@ -32,11 +32,6 @@ impl Drawing {
     }
 }
 
-/// Whether a path is a saved job's, by its ending.
-pub(crate) fn is_saved_job(path: &Path) -> bool {
-    path.extension().is_some_and(|end| end.eq_ignore_ascii_case("spelk"))
-}
-
 /// The last part of a path, to call the file by in a message.
 pub(crate) fn file_name(path: &Path) -> String {
     path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned())

@@ -1,12 +1,13 @@
 //! Opening: what to open, and what comes of it.
 
-use crate::app::documents::drawing::{Drawing, Stamp, file_name, is_saved_job};
+use crate::app::documents::drawing::{Drawing, Stamp, file_name};
 use crate::app::documents::questions::{DrawingSource, OpenQuestions};
 use crate::app::work::proofed::{Known, Proofed, prove};
 use crate::app::work::{Progress, Stage};
 use crate::design::ReadOptions;
 use crate::design::samples::Sample;
 use crate::job::recovery::Kept;
+use crate::job::saved::is_saved_job;
 use crate::job::{Job, Words};
 use crate::shop::Shop;
 use crate::words::window::handle::{cannot_be_set, not_opened};

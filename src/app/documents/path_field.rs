@@ -5,6 +5,7 @@ use crate::app::commands::command::Command;
 use crate::app::documents::dialogs::Asked;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
+use crate::whole_file::ending;
 use crate::words::window::documents as said;
 use egui::{Label, RichText, ScrollArea};
 use std::fs;
@@ -60,10 +61,10 @@ impl TypedPath {
     fn why_not(&self) -> Option<String> {
         let path = path_typed(&self.text);
         if self.asked.opens() {
-            return match () {
-                () if path.is_dir() => Some(said::THAT_IS_A_FOLDER.to_owned()),
-                () if !path.exists() => Some(said::no_such_file(&path.display())),
-                () => None,
+            return if path.is_dir() {
+                Some(said::THAT_IS_A_FOLDER.to_owned())
+            } else {
+                (!path.exists()).then(|| said::no_such_file(&path.display()))
             };
         }
         let folder = self.folder();
@@ -74,15 +75,12 @@ impl TypedPath {
 /// Folders first, hidden ones left out. An unreadable folder is empty.
 fn rows_of(folder: &Path, asked: Asked) -> Vec<Row> {
     let Ok(entries) = fs::read_dir(folder) else { return Vec::new() };
-    let wanted = |name: &str| {
-        let ending = Path::new(name).extension().map(|ending| ending.to_string_lossy().to_lowercase());
-        asked.endings().is_empty() || ending.is_some_and(|ending| asked.endings().contains(&ending.as_str()))
-    };
     let row = |entry: fs::DirEntry| {
-        let name = entry.file_name().to_string_lossy().into_owned();
-        let is_file = entry.path().is_file();
-        let is_shown =
-            !name.starts_with('.') && (if is_file { wanted(&name) } else { entry.path().is_dir() });
+        let (name, path) = (entry.file_name().to_string_lossy().into_owned(), entry.path());
+        let is_file = path.is_file();
+        let is_wanted =
+            if is_file { asked.endings().contains(&ending(&path).as_str()) } else { path.is_dir() };
+        let is_shown = is_wanted && !name.starts_with('.');
         is_shown.then_some(Row { is_file, name })
     };
     let mut rows: Vec<Row> = entries.flatten().filter_map(row).collect();

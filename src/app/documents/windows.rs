@@ -1,11 +1,11 @@
 //! The small windows about files: what a crash left behind, what a drop would do, and what is lost by closing.
 
 use crate::app::commands::command::Command;
-use crate::app::documents::drawing::is_saved_job;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::job::Job;
 use crate::job::recovery::Left;
+use crate::job::saved::is_saved_job;
 use crate::words::window::documents as said;
 use egui::{Align2, RichText};
 use std::path::Path;

@@ -31,8 +31,7 @@ pub(crate) fn advised(
     progress: &Progress,
 ) -> Option<Advised> {
     progress.enter(Stage::Advising)?;
-    let Advice { offers, nearest, .. } =
-        advise(&now.tried(), &Means { shop, rack, leaves: &[] }, progress.unwanted())?;
+    let Advice { offers, nearest, .. } = advise(&now.tried(), &Means::of(shop, rack), progress.unwanted())?;
     let offers = offers
         .into_iter()
         .map(|offer| {

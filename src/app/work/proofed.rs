@@ -114,8 +114,7 @@ pub(crate) fn prove(job: Arc<Job>, known: Known, progress: &Progress) -> Option<
     progress.enter(Stage::Rating)?;
     let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));
     progress.enter(Stage::Rating)?;
-    let proof = Arc::new(proof::proof(&job, &measured, &ratings));
-    Some(Proofed::of(Tried { job, measured, ratings, proof }, known.paths, known.specks))
+    Some(Proofed::of(Tried::rated(job, measured, ratings), known.paths, known.specks))
 }
 
 /// `None` where the run was cancelled on the way.

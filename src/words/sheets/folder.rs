@@ -1,12 +1,6 @@
 //! Words of a folder of drawings.
 
-use crate::units::{LengthUnit, Mm};
 use crate::words::count;
-
-/// The finished size of a file's design.
-pub fn size([length, width]: [Mm; 2], unit: LengthUnit) -> String {
-    format!("{} x {}", unit.number(length), unit.show(width))
-}
 
 /// A file that could not be read: its line without its name.
 pub fn not_read(why: &str) -> String {
