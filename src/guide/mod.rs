@@ -71,18 +71,13 @@ pub enum Look {
     Code,
 }
 
-/// Where a link leads.
+/// Where a link leads: to a page of the guide. What leads out of it is words alone.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Link {
-    /// To a page of the guide, and a heading of it.
-    Page {
-        /// Its id.
-        id: &'static str,
-        /// The heading, as [`anchor`] writes it; empty for the top.
-        heading: String,
-    },
-    /// Out of the guide: it is told and not followed.
-    Elsewhere(String),
+pub struct Link {
+    /// The page's id.
+    pub id: &'static str,
+    /// A heading of it, as [`anchor`] writes it; empty for the top.
+    pub heading: String,
 }
 
 /// A place that a search found.
@@ -247,7 +242,7 @@ impl Reader {
         match tag {
             Tag::Emphasis => self.look = Look::Stressed,
             Tag::Strong => self.look = Look::Strong,
-            Tag::Link { dest_url, .. } => self.link = Some(link(dest_url)),
+            Tag::Link { dest_url, .. } => self.link = link(dest_url),
             Tag::Image { .. } => self.picture = Some(String::new()),
             Tag::CodeBlock(_) => self.code = Some(String::new()),
             // The words before a list inside an entry are the entry's own.
@@ -314,14 +309,12 @@ impl Reader {
     }
 }
 
-/// A link as a page writes it.
-fn link(to: &str) -> Link {
+/// A link as a page writes it; `None` where it leads out of the guide.
+fn link(to: &str) -> Option<Link> {
     let (file, heading) = to.split_once('#').unwrap_or((to, ""));
-    let id = file.strip_suffix(".md").and_then(|id| FILES.iter().find(|(known, _)| *known == id));
-    match id {
-        Some((id, _)) => Link::Page { id, heading: heading.to_owned() },
-        None => Link::Elsewhere(to.to_owned()),
-    }
+    let page = file.strip_suffix(".md")?;
+    let (id, _) = FILES.iter().find(|(known, _)| *known == page)?;
+    Some(Link { id, heading: heading.to_owned() })
 }
 
 #[cfg(test)]
@@ -359,7 +352,7 @@ mod tests {
                 Block::Code(_) | Block::Picture(_) => Vec::new(),
             });
             for span in spans {
-                let Some(Link::Page { id, heading }) = span.link else { continue };
+                let Some(Link { id, heading }) = span.link else { continue };
                 let target = pages().iter().find(|page| page.id == id).unwrap();
                 assert!(heading.is_empty() || headings(target).contains(&heading), "{id}#{heading}");
                 followed += 1;

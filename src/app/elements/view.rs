@@ -67,6 +67,9 @@ impl ElementsView {
 /// The places of the elements whose names hold these letters, large or small; all for none.
 pub(crate) fn named(design: &Design, letters: &str) -> Vec<usize> {
     let wanted = letters.trim().to_lowercase();
+    if wanted.is_empty() {
+        return (0..design.elements.len()).collect();
+    }
     let holds = |place: &usize| design.elements[*place].name.to_lowercase().contains(&wanted);
     (0..design.elements.len()).filter(holds).collect()
 }

@@ -1,5 +1,6 @@
 //! The guide in a window of its own: its pages, a search, and what was found.
 
+use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::guide::{Block, Found, Link, Look, Page, Span, anchor, pages, search};
 use crate::words::window::guide as said;
@@ -29,12 +30,7 @@ pub(crate) fn guide_ui(ctx: &egui::Context, view: &mut GuideView) {
         });
         egui::CentralPanel::default().show(ui, |ui| page_ui(ui, view));
     });
-    if ctx.input(|input| input.key_pressed(egui::Key::Escape))
-        && ctx.memory(|memory| memory.focused().is_none())
-    {
-        is_open = false;
-    }
-    view.is_open = is_open;
+    view.is_open = is_open && !form::is_escaped(ctx);
 }
 
 /// The pages, or what a search found.
@@ -95,13 +91,9 @@ fn page_ui(ui: &mut egui::Ui, view: &mut GuideView) {
         }
         ui.add_space(20.0);
     });
-    match followed {
-        Some(Link::Page { id, heading }) => {
-            let block = pages().iter().find(|page| page.id == id).map_or(0, |page| block_of(page, &heading));
-            go_to(view, id, block);
-        }
-        Some(Link::Elsewhere(address)) => ui.ctx().copy_text(address),
-        None => {}
+    if let Some(Link { id, heading }) = followed {
+        let block = pages().iter().find(|page| page.id == id).map_or(0, |page| block_of(page, &heading));
+        go_to(view, id, block);
     }
 }
 

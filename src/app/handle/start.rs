@@ -1,6 +1,6 @@
 //! What is handed to the workers.
 
-use crate::advice::{Means, on_boards};
+use crate::advice::on_boards;
 use crate::app::board::done::{BoardDone, RackAnswer, Wanted};
 use crate::app::board::painting::{self, Framing};
 use crate::app::documents::document::DocumentId;
@@ -175,8 +175,7 @@ impl Workers<Done> {
         self.start(Lane::Racking, Stage::Racking, about, move |progress| {
             let answer = match rack(&now.job, &now.measured, &boards, &shop) {
                 Ok(rows) => {
-                    let means = Means { shop: &shop, rack: &boards, leaves: &[] };
-                    let offers = on_boards(&now, &rows, &means, progress.unwanted())?;
+                    let offers = on_boards(&now, &rows, &shop, progress.unwanted())?;
                     Ok(RackAnswer { rows, offers })
                 }
                 Err(unusable) => Err(unusable),

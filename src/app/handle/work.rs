@@ -82,7 +82,7 @@ impl App {
                 Done::Relief(piece) => self.views.relief.take(ctx, *piece),
                 Done::Board(done) => self.take_board_done(ctx, done),
                 Done::Sized(sized) => self.views.sizes.take(ctx, *sized),
-                Done::Surfaced(surfaced) => self.views.sizes.take_surfaces(ctx, *surfaced),
+                Done::Surfaced(surfaced) => self.views.sizes.take_surfaced(ctx, *surfaced),
             }
         }
     }
@@ -104,7 +104,7 @@ impl App {
             Lane::Carving | Lane::Playing | Lane::Shading | Lane::Sectioning => {
                 self.views.relief.give_up(lane);
             }
-            Lane::Surfacing => self.views.sizes.go_without_surfaces(),
+            Lane::Surfacing => self.views.sizes.go_without(),
             // The last good picture stays; another is tried when something changes.
             Lane::Advising
             | Lane::Painting

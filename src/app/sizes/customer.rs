@@ -162,7 +162,7 @@ fn words_ui(ui: &mut egui::Ui, scene: &Scene, row: &SizeRow, counter: Counter, c
         ui.spacing_mut().item_spacing.y = 4.0;
         ui.add_space(12.0);
         ui.label(RichText::new(name).size(20.0).strong());
-        let size = words::sizes::measures(row, unit);
+        let size = words::sizes::measures([row.proof.length, row.proof.width], unit);
         ui.label(RichText::new(size).size(16.0));
         if !can_be_had(row) {
             ui.label(RichText::new(said::CANNOT_BE_HAD).size(15.0).color(palette.faint));

@@ -3,7 +3,7 @@
 pub(crate) mod customer;
 pub(crate) mod prices;
 
-use crate::advice::{Means, Offer, at_sizes};
+use crate::advice::{Offer, at_sizes};
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, words_ui};
@@ -53,12 +53,18 @@ pub(crate) struct Sized {
     rows: Result<(Vec<SizeRow>, Vec<ColorImage>), String>,
 }
 
-/// The carved boards of these rows, and what would help at each.
+/// Something about each of these rows that takes longer than they do.
 pub(crate) struct Surfaced {
     rows: Arc<Vec<SizeRow>>,
-    surfaces: Vec<Option<Picture>>,
+    about: About,
+}
+
+/// What of the rows it is.
+enum About {
+    /// Their carved boards.
+    Surfaces(Vec<Option<Picture>>),
     /// What would help at each.
-    offers: Vec<Option<Offer>>,
+    Offers(Vec<Option<Offer>>),
 }
 
 /// The last rows, and their pictures.
@@ -71,7 +77,7 @@ pub(crate) struct Shown {
     /// The same on the screen.
     carved: Vec<Option<TextureHandle>>,
     /// What would help at each, once it was tried out.
-    offers: Vec<Option<Offer>>,
+    offers: Option<Vec<Option<Offer>>>,
 }
 
 /// The state of the sizes.
@@ -149,21 +155,24 @@ impl SizesView {
                     pictures,
                     surfaces: None,
                     carved: Vec::new(),
-                    offers: Vec::new(),
+                    offers: None,
                 });
             }
         }
     }
 
-    /// Tries no more to carve the boards of the last rows.
-    pub(crate) fn go_without_surfaces(&mut self) {
-        if let Some(shown) = &mut self.shown {
+    /// Tries no more to carve the boards of the last rows; nor, where they are there, what would help.
+    pub(crate) fn go_without(&mut self) {
+        let Some(shown) = &mut self.shown else { return };
+        if shown.surfaces.is_none() {
             shown.surfaces = Some(Arc::default());
+        } else {
+            shown.offers = Some(Vec::new());
         }
     }
 
-    /// Takes in the carved boards, if the rows are still those.
-    pub(crate) fn take_surfaces(&mut self, ctx: &egui::Context, surfaced: Surfaced) {
+    /// Takes in what was worked out about the rows, if they are still those.
+    pub(crate) fn take_surfaced(&mut self, ctx: &egui::Context, surfaced: Surfaced) {
         let Some(shown) = &mut self.shown else { return };
         if !Arc::ptr_eq(&shown.rows, &surfaced.rows) {
             return;
@@ -172,9 +181,13 @@ impl SizesView {
             let image = color_image(picture.as_ref()?);
             Some(ctx.load_texture(said::CARVED_SIZE, image, egui::TextureOptions::LINEAR))
         };
-        shown.carved = surfaced.surfaces.iter().map(load).collect();
-        shown.surfaces = Some(Arc::new(surfaced.surfaces));
-        shown.offers = surfaced.offers;
+        match surfaced.about {
+            About::Surfaces(surfaces) => {
+                shown.carved = surfaces.iter().map(load).collect();
+                shown.surfaces = Some(Arc::new(surfaces));
+            }
+            About::Offers(offers) => shown.offers = Some(offers),
+        }
     }
 
     /// Works the sizes out where something they depend on changed.
@@ -194,11 +207,15 @@ impl SizesView {
         if !answered {
             workers.cancel(Lane::Surfacing);
             size_up(workers, shown, question);
-        } else if let Some(rows) =
-            self.shown.as_ref().filter(|of| of.surfaces.is_none()).map(|of| of.rows.clone())
+        } else if let Some(last) = &self.shown
             && !workers.busy(Lane::Surfacing)
         {
-            carve_sizes(workers, shown, rows, shop.clone());
+            // Pictures first: what would help takes longer, and a customer waits for them.
+            if last.surfaces.is_none() {
+                carve_sizes(workers, shown, last.rows.clone());
+            } else if last.offers.is_none() {
+                advise_on_sizes(workers, shown, last.rows.clone(), shop.clone());
+            }
         }
     }
 }
@@ -238,8 +255,18 @@ fn size_up<D: Bring<Sized>>(workers: &mut Workers<D>, proofed: &Proofed, questio
     });
 }
 
-/// Carves the boards of these rows, and tries out what would help at each.
-fn carve_sizes<D: Bring<Surfaced>>(
+/// Carves the boards of these rows.
+fn carve_sizes<D: Bring<Surfaced>>(workers: &mut Workers<D>, proofed: &Proofed, rows: Arc<Vec<SizeRow>>) {
+    let measured = proofed.measured.clone();
+    let about = proofed.job.design().name.clone();
+    workers.start(Lane::Surfacing, Stage::Sizing, about, move |progress| {
+        let surfaces = sheet::surfaces(&rows, &measured, progress.unwanted())?;
+        Some(Surfaced { rows, about: About::Surfaces(surfaces) }.into())
+    });
+}
+
+/// Tries out what would help at each of these sizes.
+fn advise_on_sizes<D: Bring<Surfaced>>(
     workers: &mut Workers<D>,
     proofed: &Proofed,
     rows: Arc<Vec<SizeRow>>,
@@ -247,12 +274,9 @@ fn carve_sizes<D: Bring<Surfaced>>(
 ) {
     let now = proofed.tried();
     let about = proofed.job.design().name.clone();
-    workers.start(Lane::Surfacing, Stage::Sizing, about, move |progress| {
-        let surfaces = sheet::surfaces(&rows, &now.measured, progress.unwanted())?;
-        // A row says which board it takes, so the rack has no part in it.
-        let means = Means { shop: &shop, rack: &[], leaves: &[] };
-        let offers = at_sizes(&now, &rows, &means, progress.unwanted())?;
-        Some(Surfaced { rows, surfaces, offers }.into())
+    workers.start(Lane::Surfacing, Stage::Advising, about, move |progress| {
+        let offers = at_sizes(&now, &rows, &shop, progress.unwanted())?;
+        Some(Surfaced { rows, about: About::Offers(offers) }.into())
     });
 }
 
@@ -424,6 +448,9 @@ fn save_ui(ui: &mut egui::Ui, ready: bool, commands: &mut Vec<Command>) {
     }
 }
 
+/// How wide the button that takes a size is, in points.
+const USE_IT: f32 = 92.0;
+
 /// The columns beside the drawing, and how much of the room each takes.
 const COLUMNS: [(&str, f32); 8] = [
     (said::NAME, 0.13),
@@ -435,6 +462,16 @@ const COLUMNS: [(&str, f32); 8] = [
     (said::PRICE, 0.09),
     (said::VERDICT, 0.18),
 ];
+
+/// How wide each column is where there is so much room for all of them.
+fn column_widths(room: f32) -> [f32; 8] {
+    // The first holds a button, whose words are not cut; the others make room for it.
+    let first = (room * COLUMNS[0].1).max(USE_IT);
+    let others = (room - first) / (1.0 - COLUMNS[0].1);
+    let mut widths = COLUMNS.map(|(_, share)| (others * share).max(40.0));
+    widths[0] = first;
+    widths
+}
 
 fn rows_ui(
     ui: &mut egui::Ui,
@@ -470,7 +507,7 @@ fn rows_ui(
     let points_per_mm = f64::from(drawing) / longest(&answer.rows).get();
     let is_drawn = drawn(&answer.rows);
     let room = ui.available_width() - drawing - 26.0 - 8.0 * 8.0;
-    let widths = COLUMNS.map(|(_, share)| (room * share).max(40.0));
+    let widths = column_widths(room);
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 8.0;
         // The cards' own margin comes before what is in them.
@@ -484,7 +521,7 @@ fn rows_ui(
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         for (index, (row, picture)) in answer.rows.iter().zip(&answer.pictures).enumerate() {
             let carved = answer.carved.get(index).and_then(Option::as_ref);
-            let offer = answer.offers.get(index).and_then(Option::as_ref);
+            let offer = answer.offers.as_ref().and_then(|offers| offers.get(index)?.as_ref());
             let card = egui::Frame::new()
                 .fill(palette.card)
                 .stroke(egui::Stroke::new(1.0, palette.line))

@@ -27,7 +27,8 @@ pub const NO_SHOP_FOLDER: &str =
     "This machine has no config folder, so Spelk cannot keep your shop's own things";
 
 /// The desktop shows no file dialog.
-pub const NO_FILE_DIALOG: &str = "No file dialog opened on this desktop. Type the file's path instead";
+pub const NO_FILE_DIALOG: &str =
+    "No file dialog opened on this desktop. Choose the file in the list, or type its path";
 
 /// The caption of a field for a length: `Width, mm`.
 pub fn with_unit(caption: &str, unit: LengthUnit) -> String {
