@@ -60,5 +60,7 @@ mod window_elements;
 mod window_relief;
 #[cfg(feature = "window")]
 mod window_sizes;
+#[cfg(feature = "window")]
+mod window_tracing;
 mod wood;
 mod words;

@@ -13,9 +13,11 @@ use spelk::design::samples::samples;
 use spelk::design::{self, Design};
 use spelk::geometry::{FillRule, Region, Ring};
 use spelk::notice::Notices;
+use spelk::proof::Facts;
 use spelk::shop::Photo;
-use spelk::trace::{PictureSize, Settings, Trace, TraceError, pixels_needed, prepare};
+use spelk::trace::{Colours, Ink, PictureSize, Settings, Trace, TraceError, pixels_needed, prepare};
 use spelk::units::Mm;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::Cursor;
 use std::sync::atomic::AtomicBool;
 
@@ -83,7 +85,8 @@ impl Rendered {
 
 fn trace(picture: &RgbaImage, settings: &Settings) -> Result<Trace, TraceError> {
     let photo = Photo::new(picture.width(), picture.height(), picture.as_raw().clone()).unwrap();
-    prepare(&photo, settings)?.trace("test", settings, &AtomicBool::new(false))
+    let never = AtomicBool::new(false);
+    prepare(&photo, settings, &never)?.trace("test", settings, &never)
 }
 
 /// The samples and three lines of letters.
@@ -214,6 +217,104 @@ fn an_outline_comes_back_large_and_small() {
     assert!(off < 0.6, "{off} px");
 }
 
+/// Where a thin wall or point is, as the axis of it on the board, with its width and how far that may be off.
+struct Thin {
+    axis: Vec<DVec2>,
+    width: f64,
+    limit: f64,
+    within: f64,
+}
+
+/// The thin walls and points of a design carved 300 mm long.
+fn thin(design: &Design) -> Vec<Thin> {
+    let mut job = spelk::job::Job::new(std::sync::Arc::new(design.clone()));
+    job.apply(spelk::job::Edit::Size(spelk::job::Size::Length(Mm::new(300.0)))).unwrap();
+    let measured = spelk::proof::measure(&job);
+    let proof = spelk::proof::proof(&job, &measured, &spelk::proof::rate(&job, &measured));
+    let to_board = spelk::proof::fit::board_from_design(&job, job.factor());
+    let walls = proof.findings.iter().filter_map(|finding| match &finding.facts {
+        Facts::ThinWall { width, place, .. } => Some((width.get(), place)),
+        // Its end is as thin as anything.
+        Facts::LostTip { place, .. } => Some((0.0, place)),
+        _ => None,
+    });
+    let thin = walls.map(|(width, place)| Thin {
+        axis: place.axis.iter().flatten().map(|point| to_board.transform_point2(point.at)).collect(),
+        width,
+        limit: place.held.limit.get(),
+        within: place.within.unwrap_or_default().get(),
+    });
+    thin.collect()
+}
+
+/// Every wall that is thin beyond doubt in one of drawing and trace is thin in the other.
+#[test]
+fn thin_walls_are_found_in_the_trace_and_none_is_invented() {
+    let mut certain = 0;
+    for design in known() {
+        let rendered = Rendered::of(&design, 900);
+        let trace = rendered.traced().design;
+        let (drawn, traced) = (thin(&design), thin(&trace));
+        let pixel = 300.0 / (900.0 / (1.0 + 2.0 * MARGIN));
+        // A pixel and twice the fit's tolerance.
+        let within = 1.5 * pixel;
+        let near = |wall: &Thin, others: &[Thin]| {
+            let apart = |other: &Thin| {
+                let pairs = wall.axis.iter().flat_map(|a| other.axis.iter().map(|b| a.distance(*b)));
+                pairs.fold(f64::INFINITY, f64::min)
+            };
+            others.iter().map(apart).fold(f64::INFINITY, f64::min)
+        };
+        for (of, walls, others) in [("drawing", &drawn, &traced), ("trace", &traced, &drawn)] {
+            for wall in walls.iter().filter(|wall| wall.width > 0.0 && wall.width + within < wall.limit) {
+                certain += 1;
+                let off = near(wall, others);
+                let name = &design.name;
+                assert!(
+                    off < 3.0 * pixel,
+                    "{name}: {} mm in the {of} at {:?} is not thin in the other ({off} mm)",
+                    wall.width,
+                    wall.axis.first()
+                );
+                assert!(of == "drawing" || (wall.within - within).abs() < 0.02, "{} {within}", wall.within);
+            }
+        }
+    }
+    assert!(certain > 20, "{certain} walls");
+}
+
+/// Two hundred icons of the packages that `.ci/run` fetches, by name.
+#[test]
+#[ignore = "needs SPELK_CORPUS: a folder of real drawings"]
+fn two_hundred_icons_come_back() {
+    let files = support::files_under(&support::folder_named_by("SPELK_CORPUS"), &[".svg"]);
+    let step = (files.len() / 200).max(1);
+    let icons: Vec<Design> = files
+        .iter()
+        .step_by(step)
+        .filter_map(|file| design::read("icon", &std::fs::read(file).ok()?).ok())
+        .filter(|design| !design.outline_box().size().cmple(DVec2::splat(1e-6)).any())
+        .take(200)
+        .collect();
+    assert_eq!(icons.len(), 200);
+    for (across, blurred, most) in
+        [(600, false, 0.35), (300, false, 0.35), (150, false, 0.35), (600, true, 0.6), (300, true, 0.6)]
+    {
+        let mut all = Vec::new();
+        for design in &icons {
+            let rendered = Rendered::of(design, across);
+            let rendered = if blurred { rendered.blurred() } else { rendered };
+            all.push(compared(design, &rendered, &rendered.traced()));
+        }
+        let (off, corners, kept, lost) = summed(&all);
+        println!(
+            "{across} px, blurred {blurred}: {off:.3} px, {kept} of {corners} corners, {lost} holes lost"
+        );
+        assert!(off < most, "{across} px, blurred {blurred}: {off} px");
+        assert!(blurred || lost == 0, "{across} px: {lost} holes");
+    }
+}
+
 #[test]
 fn the_same_picture_gives_the_same_outline() {
     let rendered = Rendered::of(&known()[0], 300);
@@ -341,7 +442,7 @@ fn every_kind_of_picture_is_read() {
     let settings = Settings::new(PictureSize::Length(Mm::new(120.0)));
     let traced = |bytes: &[u8]| {
         let photo = Photo::read(bytes, &mut Notices::new()).unwrap();
-        let prepared = prepare(&photo, &settings).unwrap();
+        let prepared = prepare(&photo, &settings, &AtomicBool::new(false)).unwrap();
         prepared.trace("disc", &settings, &AtomicBool::new(false)).unwrap().pieces_and_holes()
     };
     let grey = GrayImage::from_fn(120, 100, |x, y| Luma([if disc(x, y) { 20 } else { 240 }]));
@@ -367,6 +468,110 @@ fn every_kind_of_picture_is_read() {
             let cut_off = Photo::read(&bytes[..bytes.len() / 2], &mut Notices::new());
             assert!(cut_off.is_err(), "picture {index} as {format:?}");
         }
+    }
+}
+
+/// The badge of `tests/recipes/pictures.py`, a millimetre a pixel, at most so many colours.
+fn badge(file: &str, settings: impl FnOnce(&mut Settings)) -> Trace {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/trace").join(file);
+    let photo = Photo::read(&std::fs::read(path).unwrap(), &mut Notices::new()).unwrap();
+    let mut wanted = Settings::new(PictureSize::Length(Mm::new(400.0)));
+    wanted.ink = Ink::Colours(Colours { count: 4, left_out: None });
+    settings(&mut wanted);
+    let never = AtomicBool::new(false);
+    prepare(&photo, &wanted, &never).unwrap().trace("badge", &wanted, &never).unwrap()
+}
+
+fn areas(trace: &Trace) -> BTreeMap<&str, f64> {
+    let area = |element: &'_ design::Element| element.region.area();
+    trace.design.elements.iter().map(|element| (element.name.as_str(), area(element))).collect()
+}
+
+/// Whether an outline goes back on itself somewhere, as no drawing here does.
+fn turns_back(ring: Ring<'_>) -> bool {
+    let points: Vec<DVec2> = ring.points().collect();
+    let at = |i: usize| points[i % points.len()];
+    let turn = |i: usize| (at(i + 1) - at(i)).angle_to(at(i + 2) - at(i + 1)).abs();
+    (0..points.len()).any(|i| turn(i) > 2.0)
+}
+
+/// Areas by hand: what stands in the recipe. Half of a pixel each side of an outline is what a picture may hide; this
+/// holds it to a fifth.
+#[test]
+fn each_colour_becomes_an_element_and_none_overlap() {
+    use std::f64::consts::PI;
+    let green = PI * 120.0 * 120.0 - 90.0 * 90.0;
+    let ring = PI * (135.0 * 135.0 - 120.0 * 120.0);
+    let rust = 90.0 * 90.0 - 30.0 * 30.0;
+    let outline = |name: &str| match name {
+        "green" => 2.0 * PI * 120.0 + 360.0,
+        "black" => 2.0 * PI * 255.0,
+        _ => 480.0,
+    };
+    // Print shops' pictures are read by whatever turns CMYK to red, green and blue: the colours shift, the places stay.
+    for (file, within) in [("badge.png", 0.2), ("badge-cmyk.jpg", 0.35)] {
+        let trace = badge(file, |_| {});
+        let found = areas(&trace);
+        let expected: BTreeMap<&str, f64> = if file == "badge.png" {
+            BTreeMap::from([("green", green), ("black", ring), ("brown", rust)])
+        } else {
+            let mut names: Vec<&str> = found.keys().copied().collect();
+            assert_eq!(names.len(), 3, "{found:?}");
+            names.sort_by(|a, b| found[b].total_cmp(&found[a]));
+            BTreeMap::from([(names[0], green), (names[1], ring), (names[2], rust)])
+        };
+        assert_eq!(found.keys().collect::<Vec<_>>(), expected.keys().collect::<Vec<_>>(), "{file}");
+        for (name, area) in &expected {
+            let off = (found[name] - area).abs() / outline(name);
+            assert!(off < within, "{file}: {name} is off by {off} pixels, {} for {area}", found[name]);
+        }
+        let turns_back =
+            trace.design.elements.iter().flat_map(|element| element.region.rings()).any(turns_back);
+        assert!(!turns_back, "{file}");
+        let union =
+            Region::union(trace.design.grid, trace.design.elements.iter().map(|element| &element.region));
+        let sum: f64 = found.values().sum();
+        assert!((union.area() - sum).abs() < 1e-6 * sum, "{file}: elements overlap");
+        // No hair of ground is left between two colours: closing gaps of half a pixel adds next to nothing.
+        let added = union.grown(0.25).grown(-0.25).area() - union.area();
+        assert!(added < 1.0, "{file}: {added} square millimetres of gaps");
+        let paper: Vec<bool> = trace.colours.iter().map(|colour| colour.is_paper).collect();
+        assert_eq!(paper.iter().filter(|is_paper| **is_paper).count(), 1, "{file}");
+    }
+}
+
+#[test]
+fn colours_are_left_out_and_pieces_and_holes_too() {
+    let all = badge("badge.png", |_| {});
+    let of = |name: &str| {
+        let named = |rgb: [u8; 3]| match name {
+            "green" => rgb[1] > 90 && rgb[0] < 90,
+            "black" => rgb.iter().all(|value| *value < 60),
+            _ => rgb.iter().all(|value| *value > 200),
+        };
+        all.colours.iter().position(|colour| named(colour.rgb)).unwrap()
+    };
+    let left_out = Some(BTreeSet::from([of("green"), of("cream")]));
+    let some = badge("badge.png", |settings| {
+        settings.ink = Ink::Colours(Colours { count: 4, left_out });
+    });
+    assert_eq!(areas(&some).keys().copied().collect::<Vec<_>>(), ["black", "brown"]);
+
+    // The hole of the rust is filled by a place in it, and the ring taken out by a place in that.
+    let share = |x: f64, y: f64| dvec2(x / 400.0, y / 300.0);
+    let without = badge("badge.png", |settings| {
+        settings.without = vec![share(200.0, 150.0), share(200.0, 22.0), share(2.0, 2.0)];
+    });
+    let found = areas(&without);
+    assert_eq!(found.keys().copied().collect::<Vec<_>>(), ["brown", "green"]);
+    assert!((found["brown"] - 8100.0).abs() < 60.0, "{found:?}");
+    assert!((found["green"] - areas(&all)["green"]).abs() < 1e-6, "{found:?}");
+    let nothing = |trace: Result<Trace, TraceError>| matches!(trace, Err(TraceError::Setting(_)));
+    for count in [0, 1, 9] {
+        let mut settings = Settings::new(PictureSize::Length(Mm::new(400.0)));
+        settings.ink = Ink::Colours(Colours { count, left_out: None });
+        let picture = RgbaImage::from_pixel(9, 9, image::Rgba([0, 0, 0, 255]));
+        assert!(nothing(self::trace(&picture, &settings)), "{count} colours");
     }
 }
 

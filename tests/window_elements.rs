@@ -98,6 +98,40 @@ fn the_list_and_the_board_choose_the_same_element() {
 }
 
 #[test]
+fn a_box_on_the_board_chooses_what_lies_in_it() {
+    let mut harness = opened(PLATE);
+    let board = harness.get_by_label_contains("Board 609.6 mm by").rect();
+    let (center, scale) = harness.state().looking_at().unwrap();
+    let on_screen = |x: f64, y: f64| {
+        let off = (dvec2(304.8 + x, 101.6 + y) - center) * scale;
+        board.center() + egui::vec2(off.x as f32, -off.y as f32)
+    };
+    let boxed = |harness: &mut Harness<App>, from: egui::Pos2, to: egui::Pos2| {
+        harness.event(egui::Event::ModifiersChanged(Modifiers::SHIFT));
+        harness.hover_at(from);
+        harness.step();
+        harness.drag_at(from);
+        harness.step();
+        harness.hover_at(from + (to - from) * 0.5);
+        harness.step();
+        harness.hover_at(to);
+        harness.step();
+        harness.drop_at(to);
+        harness.step();
+        harness.event(egui::Event::ModifiersChanged(Modifiers::NONE));
+        settle(harness);
+    };
+    let before = harness.state().looking_at();
+    // Round the plate with its peg, and over half of the bar.
+    boxed(&mut harness, on_screen(-105.0, 45.0), on_screen(50.0, -45.0));
+    assert_eq!(harness.state().chosen_elements(), ["plate", "peg"]);
+    // Another box adds to it.
+    boxed(&mut harness, on_screen(105.0, -45.0), on_screen(15.0, 45.0));
+    assert_eq!(harness.state().chosen_elements(), ["plate", "peg", "bar"]);
+    assert_eq!(harness.state().looking_at(), before, "the board stayed");
+}
+
+#[test]
 fn an_element_is_renamed_in_its_place_and_keeps_how_it_is_carved() {
     let mut harness = opened(PLATE);
     element(&mut harness, "peg");

@@ -12,6 +12,7 @@ use crate::app::relief::{card, clock, picture, section, worked};
 use crate::app::sizes::{Sized, Surfaced};
 use crate::app::work::Failed;
 use crate::app::work::advised::Advised;
+use crate::app::work::pictured::Retraced;
 use crate::app::work::proofed::{Mended, Proofed};
 use crate::job::Job;
 use std::path::PathBuf;
@@ -39,6 +40,8 @@ pub(crate) enum Done {
     Saved(DocumentId, Arc<Job>, PathBuf),
     /// Drawings were written: their paths, and the letters that no typeface has.
     Written(String, Vec<char>),
+    /// A picture was traced again, or could not be.
+    Traced(Box<Retraced>),
     /// The job was mended, for a look.
     Mended(Box<Mended>),
     /// A piece of the carved surface was worked out.

@@ -22,6 +22,7 @@ mod relief;
 mod shell;
 mod shop;
 mod sizes;
+mod tracing;
 mod views;
 mod widgets;
 mod work;
@@ -47,6 +48,7 @@ use crate::app::messages::Messages;
 use crate::app::preferences::Preferences;
 use crate::app::record::view::RecordView;
 use crate::app::sizes::SizesView;
+use crate::app::tracing::TracingView;
 use crate::app::views::Dialogs;
 use crate::app::views::Views;
 use crate::app::widgets::length_field::Drafts;
@@ -241,6 +243,7 @@ impl App {
                 elements: ElementsView::default(),
                 findings: FindingsView::default(),
                 guide: GuideView::default(),
+                tracing: TracingView::default(),
                 record: RecordView::default(),
                 chosen: None,
                 calm_since: None,

@@ -12,6 +12,7 @@ use crate::app::relief::view::ReliefView;
 use crate::app::shop::dialogs::ShopDialogs;
 use crate::app::sizes::SizesView;
 use crate::app::sizes::prices::PriceDialog;
+use crate::app::tracing::TracingView;
 use crate::app::widgets::length_field::Drafts;
 use crate::job::Job;
 use std::sync::Arc;
@@ -26,6 +27,8 @@ pub(crate) struct Views {
     pub(crate) elements: ElementsView,
     pub(crate) findings: FindingsView,
     pub(crate) guide: GuideView,
+    /// The picture that is traced.
+    pub(crate) tracing: TracingView,
     /// What became of the walls of a carve.
     pub(crate) record: RecordView,
     /// The id of the chosen finding; it outlives a change of size.

@@ -9,13 +9,14 @@ use crate::relief::NEVER;
 use crate::sheet::outline::outline_svg;
 use crate::sheet::trace::trace_json;
 use crate::shop::{MOST_PICTURE_BYTES, Photo};
-use crate::trace::{self, Ink, PictureSize, Settings, pixels_needed};
+use crate::trace::{self, Colours, Ink, PictureSize, SHARP, Settings, Tone, pixels_needed};
 use crate::units::{LengthUnit, Mm, parse_length};
 use crate::whole_file::ending;
 use crate::words;
 use anyhow::{Context as _, bail};
 use clap::Args;
 use glam::DVec2;
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -49,6 +50,12 @@ pub(super) struct TraceArgs {
     /// Even out the light first, for a photograph of paper
     #[arg(long)]
     even_light: bool,
+    /// Take the picture apart into at most so many colours, 2 to 8; each but the paper's becomes an element
+    #[arg(long, value_name = "N", conflicts_with_all = ["threshold", "light", "even_light"])]
+    colours: Option<usize>,
+    /// Which colours to leave out, by their numbers [default: the one that the picture ends in]
+    #[arg(long, value_name = "N,N", value_delimiter = ',', requires = "colours")]
+    leave_out: Vec<usize>,
     /// Leave out pieces and holes smaller than a disc this wide
     #[arg(long, value_name = "D", default_value = "0.5mm")]
     speck: String,
@@ -74,10 +81,6 @@ pub(super) struct TraceArgs {
     unit: Unit,
 }
 
-/// Widths known to within this are as good as a hand-drawn outline: a round value of our own. What is blunter gets
-/// a note that says how many pixels it takes.
-const SHARP: Mm = Mm::new(0.3);
-
 pub(super) fn run(args: &TraceArgs) -> anyhow::Result<ExitCode> {
     let outputs = args.out.check(&[&args.picture], &[&args.output])?;
     let unit: LengthUnit = args.unit.into();
@@ -87,14 +90,16 @@ pub(super) fn run(args: &TraceArgs) -> anyhow::Result<ExitCode> {
     let sharpness = trace::sharpness(photo.size(), &settings).with_context(named)?;
     let within = sharpness.width_within();
     note(&words::trace::sharpness(sharpness.pixel, within, unit));
-    // A hair over comes of rounding.
-    if within.get() > SHARP.get() * (1.0 + 1e-9) {
+    if trace::is_blunt(within) {
         let longer = trace::longer_side(photo.size(), &settings).with_context(named)?;
         note(&words::trace::too_coarse(pixels_needed(longer, SHARP), SHARP, unit));
     }
     let name = args.picture.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
-    let prepared = trace::prepare(&photo, &settings).with_context(named)?;
+    let prepared = trace::prepare(&photo, &settings, &NEVER).with_context(named)?;
     let traced = prepared.trace(&name, &settings, &NEVER).with_context(named)?;
+    for (index, colour) in traced.colours.iter().enumerate() {
+        note(&words::trace::colour(index + 1, colour));
+    }
     if traced.specks > 0 {
         note(&words::trace::specks(traced.specks));
     }
@@ -126,13 +131,27 @@ fn settings(args: &TraceArgs, unit: LengthUnit) -> anyhow::Result<Settings> {
         (None, None, None, None) => bail!(words::trace::NO_SIZE),
     };
     Ok(Settings {
-        ink: Ink { level: args.threshold, is_light: args.light, even_light: args.even_light },
+        ink: match args.colours {
+            Some(count) => Ink::Colours(Colours { count, left_out: left_out(args)? }),
+            None => {
+                Ink::Tone(Tone { level: args.threshold, is_light: args.light, even_light: args.even_light })
+            }
+        },
         speck: length("--speck", &args.speck)?,
         gap: length("--gap", &args.gap)?,
         corner_angle: args.corner_angle.to_radians(),
         tolerance: args.tolerance.as_deref().map(|text| length("--tolerance", text)).transpose()?,
         ..Settings::new(size)
     })
+}
+
+/// Numbers count from 1.
+fn left_out(args: &TraceArgs) -> anyhow::Result<Option<BTreeSet<usize>>> {
+    if args.leave_out.is_empty() {
+        return Ok(None);
+    }
+    let place = |number: &usize| number.checked_sub(1).context(words::trace::COLOURS_COUNT_FROM_1);
+    args.leave_out.iter().map(place).collect::<anyhow::Result<_>>().map(Some)
 }
 
 /// The picture: the file itself, or one that a drawing holds.

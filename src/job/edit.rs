@@ -138,6 +138,8 @@ pub enum Redraw {
     OpenOutlines,
     /// It was mended.
     Mended,
+    /// Its picture was traced again.
+    Traced,
 }
 
 /// What sort of edit: the name of a step that can be taken back.
@@ -179,6 +181,7 @@ pub enum EditKind {
     Drawing,
     OpenOutlines,
     Mending,
+    Tracing,
     Rename,
     Combine,
     /// Elements in pieces.
@@ -235,6 +238,7 @@ impl Edit {
                 Redraw::Unit => EditKind::DrawingSize,
                 Redraw::OpenOutlines => EditKind::OpenOutlines,
                 Redraw::Mended => EditKind::Mending,
+                Redraw::Traced => EditKind::Tracing,
             },
             Edit::Several(kind, _) => *kind,
         }

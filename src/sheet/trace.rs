@@ -1,7 +1,7 @@
 //! What was traced, as JSON.
 
 use super::json::{VERSION, mm, places};
-use crate::trace::Trace;
+use crate::trace::{Colour, Trace};
 use serde::Serialize;
 
 /// The name of the object that tells of a trace.
@@ -19,11 +19,24 @@ struct TraceObject {
     pixel: Option<f64>,
     tolerance: Option<f64>,
     width_within: f64,
-    level: f64,
+    /// From 0 for black to 1 for white; absent where colours say what is ink.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    level: Option<f64>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    colours: Vec<ColourObject>,
     specks: usize,
     pieces: usize,
     holes: usize,
     elements: Vec<ElementObject>,
+}
+
+#[derive(Serialize)]
+struct ColourObject {
+    /// sRGB.
+    rgb: [u8; 3],
+    /// Of the picture.
+    share: f64,
+    is_paper: bool,
 }
 
 #[derive(Serialize)]
@@ -32,6 +45,12 @@ struct ElementObject {
     /// Square millimetres.
     area: f64,
     edges: usize,
+}
+
+impl ColourObject {
+    fn of(colour: &Colour) -> ColourObject {
+        ColourObject { rgb: colour.rgb, share: places(colour.share, 4), is_paper: colour.is_paper }
+    }
 }
 
 /// A trace as JSON; lengths in millimetres.
@@ -52,7 +71,8 @@ pub fn trace_json(trace: &Trace) -> String {
         pixel: sharpness.map(|sharpness| mm(sharpness.pixel)),
         tolerance: sharpness.map(|sharpness| mm(sharpness.tolerance)),
         width_within: mm(trace.width_within()),
-        level: places(trace.level, 4),
+        level: trace.level.map(|level| places(level, 4)),
+        colours: trace.colours.iter().map(ColourObject::of).collect(),
         specks: trace.specks,
         pieces,
         holes,

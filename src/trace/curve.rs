@@ -51,6 +51,9 @@ const MOST_GAIN: f64 = 0.25;
 /// A fitted curve is at most this much longer than the points it was fitted to; a longer one has a loop in it.
 const LONGER: f64 = 1.05;
 
+/// Between corners nothing turns by so much, radians: a round value of our own.
+const TURNS_BACK: f64 = 2.0;
+
 /// Points on either side that smooth one.
 const NEIGHBOURS: usize = 4;
 
@@ -308,7 +311,14 @@ fn add_curve(path: &mut Vec<DVec2>, nodes: &[Node], fit: &Fit) {
     path.push(nodes[0].0);
     kurbo::flatten(curve, fit.flattening, |element| {
         if let PathEl::LineTo(p) = element {
-            path.push(dvec2(p.x, p.y));
+            let to = dvec2(p.x, p.y);
+            // Where one cubic passes into the next it may go back by a hair.
+            while let [.., before, last] = path[start..]
+                && turn(last - before, to - last) > TURNS_BACK
+            {
+                path.pop();
+            }
+            path.push(to);
         }
     });
     let length = |points: &[DVec2]| points.windows(2).map(|pair| pair[0].distance(pair[1])).sum::<f64>();

@@ -3,7 +3,8 @@
 //! # How
 //!
 //! 1. The picture is straightened by the four corners of the sheet, where they are marked.
-//! 2. Each pixel becomes how dark it is, and the light is evened out where that is asked for.
+//! 2. Each pixel becomes how dark it is, and the light is evened out where that is asked for; or else how much of it
+//!    is of which colour (`colour.rs`).
 //! 3. Ink begins half way between ink and paper, or where it is set to; the contour is followed to a fraction of
 //!    a pixel (`contour.rs`).
 //! 4. Corners are made sharp again, and curves are fitted between them (`curve.rs`).
@@ -29,6 +30,7 @@
 //! away: what the grey of a pixel says of where the edge is is lost. On the samples rendered 300 pixels long it is
 //! off by 0.31 to 0.44 pixels (through `vtracer` 0.6), and this by 0.06 to 0.09.
 
+mod colour;
 mod contour;
 mod curve;
 mod light;
@@ -38,10 +40,13 @@ use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notices;
 use crate::shop::{Photo, PhotoError, photo_from_sheet};
 use crate::units::Mm;
+use colour::Mixed;
+pub use colour::{COLOURS, Colour};
 use contour::Field;
 use curve::Fit;
 use glam::{DVec2, dvec2};
 use rayon::prelude::*;
+use std::collections::BTreeSet;
 use std::f64::consts::PI;
 use std::sync::atomic::{AtomicBool, Ordering};
 use thiserror::Error;
@@ -67,8 +72,17 @@ pub enum PictureSize {
 }
 
 /// What in the picture is the outline.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Ink {
+#[derive(Clone, Debug, PartialEq)]
+pub enum Ink {
+    /// What is darker than the paper, or lighter.
+    Tone(Tone),
+    /// Everything but the paper's colour; each colour becomes an element.
+    Colours(Colours),
+}
+
+/// Ink that is told from paper by how dark it is.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Tone {
     /// From where on a pixel is ink, 0 for black and 1 for white; half way between ink and paper if `None`.
     pub level: Option<f64>,
     /// Whether ink is what is lighter than that.
@@ -78,13 +92,25 @@ pub struct Ink {
     pub even_light: bool,
 }
 
+/// Ink that is told apart by its colours.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Colours {
+    /// At most how many there are, the paper's with them: one of [`COLOURS`].
+    pub count: usize,
+    /// Which are left out, by their places in [`Trace::colours`]; the colour that the picture ends in if `None`.
+    pub left_out: Option<BTreeSet<usize>>,
+}
+
 /// Everything that is set about a trace.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Settings {
     /// How large.
     pub size: PictureSize,
     /// What is ink. Half way between ink and paper and darker to start with, and the light as it was taken.
     pub ink: Ink,
+    /// Pieces left out and holes filled: each by a place in it, from the upper left corner of the picture (after it
+    /// was straightened) at 0, 0 to the lower right one at 1, 1.
+    pub without: Vec<DVec2>,
     /// Pieces and holes with less area than a disc this wide are left out, at the carved size. 0.5 mm to start with
     /// (a round value of our own); what is under two pixels wide always is.
     pub speck: Mm,
@@ -103,7 +129,8 @@ impl Settings {
     pub fn new(size: PictureSize) -> Settings {
         Settings {
             size,
-            ink: Ink { level: None, is_light: false, even_light: false },
+            ink: Ink::Tone(Tone::default()),
+            without: Vec::new(),
             speck: Mm::new(0.5),
             gap: Mm::ZERO,
             corner_angle: PI / 6.0,
@@ -152,6 +179,8 @@ pub enum Setting {
     CornerAngle,
     /// How far curves may be off.
     Tolerance,
+    /// How many colours there are.
+    Colours,
 }
 
 /// What was traced.
@@ -161,8 +190,10 @@ pub struct Trace {
     pub design: Design,
     /// Pixels of the picture, upright.
     pub pixels: [u32; 2],
-    /// From where on a pixel was ink, 0 for black and 1 for white.
-    pub level: f64,
+    /// From where on a pixel was ink, 0 for black and 1 for white; `None` where colours say it.
+    pub level: Option<f64>,
+    /// The colours it was taken apart into, the most common first; none where darkness says what is ink.
+    pub colours: Vec<Colour>,
     /// Pieces and holes that were left out for being too small.
     pub specks: usize,
 }
@@ -191,19 +222,35 @@ impl Trace {
     }
 }
 
-/// A picture made ready: straightened, its darkness known. What it costs to change a setting is to trace this
-/// again.
+/// A picture made ready: straightened, and what each pixel is made of known. What it costs to change a setting is to
+/// trace this again.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Prepared {
     width: usize,
     height: usize,
-    /// 0 for white, 255 for black, rows from the top.
-    dark: Vec<u8>,
+    pixels: Pixels,
     /// Millimetres from edge to edge.
     size: DVec2,
     /// The largest pixel of the photograph, millimetres at the carved size.
     pixel: f64,
     photo: [u32; 2],
+}
+
+/// What the pixels are made of, rows from the top.
+#[derive(Clone, Debug, PartialEq)]
+enum Pixels {
+    /// How dark each is, 0 for white and 255 for black.
+    Dark(Vec<u8>),
+    Mixed(Mixed),
+}
+
+/// Widths known to within this are as good as a hand-drawn outline: a round value of our own.
+pub const SHARP: Mm = Mm::new(0.3);
+
+/// Whether widths are known less well than that.
+pub fn is_blunt(within: Mm) -> bool {
+    // A hair over comes of rounding.
+    within.get() > SHARP.get() * (1.0 + 1e-9)
 }
 
 /// How sharp a picture is at a size, before any work begins. `O(1)`.
@@ -268,12 +315,23 @@ fn sides(size: DVec2, [a, b, c, d]: [DVec2; 4]) -> [(f64, f64); 4] {
     [(size.x, a.distance(b)), (size.y, b.distance(c)), (size.x, c.distance(d)), (size.y, d.distance(a))]
 }
 
-/// Straightens a picture and reads how dark it is. `O(pixels)`.
+/// Whether a picture that was made ready for one of these settings can be traced by the other.
+pub fn is_ready_for(one: &Settings, other: &Settings) -> bool {
+    let reading = |ink: &Ink| match ink {
+        Ink::Tone(tone) => (tone.even_light, 0),
+        Ink::Colours(colours) => (false, colours.count),
+    };
+    one.size == other.size && reading(&one.ink) == reading(&other.ink)
+}
+
+/// Straightens a picture and reads what its pixels are made of. `O(pixels)`.
 ///
 /// # Errors
 ///
-/// Where a size or a corner is not one that can be.
-pub fn prepare(photo: &Photo, settings: &Settings) -> Result<Prepared, TraceError> {
+/// Where a setting is not one that can be, and once `cancel` is set.
+pub fn prepare(photo: &Photo, settings: &Settings, cancel: &AtomicBool) -> Result<Prepared, TraceError> {
+    check(settings)?;
+    let wanted = || if cancel.load(Ordering::Relaxed) { Err(TraceError::Cancelled) } else { Ok(()) };
     let (size, pixel) = frame(photo.size(), settings)?;
     let straight;
     let upright = match settings.size {
@@ -283,12 +341,17 @@ pub fn prepare(photo: &Photo, settings: &Settings) -> Result<Prepared, TraceErro
         }
         _ => photo,
     };
+    wanted()?;
     let [width, height] = upright.size().map(|side| side as usize);
-    let mut dark = light::darkness(upright);
-    if settings.ink.even_light {
-        dark = light::evened(&dark, width, height);
-    }
-    Ok(Prepared { width, height, dark, size, pixel, photo: photo.size() })
+    let pixels = match &settings.ink {
+        Ink::Tone(tone) => {
+            let dark = light::darkness(upright);
+            Pixels::Dark(if tone.even_light { light::evened(&dark, width, height) } else { dark })
+        }
+        Ink::Colours(colours) => Pixels::Mixed(Mixed::of(upright, colours.count)),
+    };
+    wanted()?;
+    Ok(Prepared { width, height, pixels, size, pixel, photo: photo.size() })
 }
 
 /// The longest side of a straightened picture, in pixels: past what cameras take.
@@ -332,6 +395,20 @@ const CHORD: f64 = 0.02;
 /// What traced outlines are called where there is one colour.
 const OUTLINE: &str = "outline";
 
+/// Half of a pixel covered, of 255: where one colour ends and another begins.
+const HALF: u8 = 127;
+
+/// Where three colours lie in a line, the edge between the outer two looks like the middle one: what is narrower than
+/// this many pixels is such an edge. A round value of our own, the width over which a sharp edge is spread.
+const RIM: f64 = 1.5;
+
+/// What is to be traced at one level, and what to call it.
+struct Layer {
+    name: String,
+    level: u8,
+    values: Vec<u8>,
+}
+
 impl Prepared {
     /// Traces the picture. `O(pixels)`, and some microseconds for each pixel of outline.
     ///
@@ -341,39 +418,117 @@ impl Prepared {
     /// is more than a design may be, and once `cancel` is set.
     pub fn trace(&self, name: &str, settings: &Settings, cancel: &AtomicBool) -> Result<Trace, TraceError> {
         check(settings)?;
-        let is_light = settings.ink.is_light;
-        let flipped: Vec<u8>;
-        let values = if is_light {
-            flipped = self.dark.iter().map(|value| 255 - value).collect();
-            &flipped
-        } else {
-            &self.dark
-        };
-        let level = match settings.ink.level {
-            Some(share) => {
-                let level = if is_light { share } else { 1.0 - share };
-                light::byte((level * 255.0) as f32).min(254)
-            }
-            None => light::level(values).ok_or(TraceError::OneColour)?,
-        };
-        let field = Field { width: self.width, height: self.height, values };
+        let (layers, colours) = self.layers(settings)?;
         let mm_per_pixel = self.size / dvec2(self.width as f64, self.height as f64);
         let mm = mm_per_pixel.max_element();
         let speck_pixels = (settings.speck.get() / mm).max(SPECK_PIXELS);
-        let contours = field
-            .contours(level, PI * 0.25 * speck_pixels * speck_pixels, cancel)
-            .ok_or(TraceError::Cancelled)?;
-        if contours.is_noise {
-            return Err(TraceError::NotAnOutline { specks: contours.specks });
+        let mut found = Vec::with_capacity(layers.len());
+        for Layer { level, values, .. } in &layers {
+            let field = Field { width: self.width, height: self.height, values };
+            let contours = field.contours(*level, PI * 0.25 * speck_pixels * speck_pixels, cancel);
+            found.push(contours.ok_or(TraceError::Cancelled)?);
         }
-        if contours.rings.is_empty() {
-            // A level that was set may leave all of one side.
-            return Err(if contours.specks == 0 {
-                TraceError::OneColour
+        let specks = found.iter().map(|contours| contours.specks).sum();
+        if found.iter().any(|contours| contours.is_noise) {
+            return Err(TraceError::NotAnOutline { specks });
+        }
+        let page = Rect::new(DVec2::ZERO, self.size);
+        let grid = Grid::covering(page);
+        let mut elements: Vec<Element> = Vec::new();
+        let mut before = Region::empty(grid);
+        for (Layer { name, .. }, contours) in layers.iter().zip(&found) {
+            let region = self.region(&contours.rings, grid, settings, cancel)?;
+            let own = if elements.is_empty() {
+                region.clone()
             } else {
-                TraceError::Nothing { specks: contours.specks }
-            });
+                // Two outlines of one edge differ by hairs.
+                let rim = 0.5 * RIM * mm;
+                let own = region.minus(&before);
+                own.grown(-rim).grown(2.0 * rim).intersection(&own).minus(&before)
+            };
+            before = Region::union(grid, [&before, &region]);
+            if !own.is_empty() {
+                elements.push(Element { name: name.clone(), region: own });
+            }
         }
+        for share in &settings.without {
+            leave_out(&mut elements, dvec2(share.x, 1.0 - share.y) * self.size);
+        }
+        if elements.is_empty() {
+            // A level that was set may leave all of one side.
+            let is_bare = specks == 0 && settings.without.is_empty();
+            return Err(if is_bare { TraceError::OneColour } else { TraceError::Nothing { specks } });
+        }
+        if elements.iter().map(|element| element.region.segment_count()).sum::<usize>() > MAX_SEGMENTS {
+            return Err(TraceError::Design(DesignError::TooManySegments));
+        }
+        let sharpness = sharpness_of(self.pixel, settings);
+        let design = Design {
+            name: name.to_owned(),
+            elements,
+            page: Some(page),
+            grid,
+            notices: Notices::new(),
+            sharpness: Some(sharpness),
+        };
+        let level = match &settings.ink {
+            Ink::Tone(tone) => {
+                let share = f64::from(layers[0].level) / 255.0;
+                Some(if tone.is_light { share } else { 1.0 - share })
+            }
+            Ink::Colours(_) => None,
+        };
+        Ok(Trace { design, pixels: self.photo, level, colours, specks })
+    }
+
+    /// What is traced, and the colours it was told by. Each colour's layer has those before it as well, so that no
+    /// hair is left between two.
+    fn layers(&self, settings: &Settings) -> Result<(Vec<Layer>, Vec<Colour>), TraceError> {
+        match (&self.pixels, &settings.ink) {
+            (Pixels::Dark(dark), Ink::Tone(tone)) => {
+                let values: Vec<u8> =
+                    if tone.is_light { dark.iter().map(|value| 255 - value).collect() } else { dark.clone() };
+                let level = match tone.level {
+                    Some(share) => {
+                        let level = if tone.is_light { share } else { 1.0 - share };
+                        light::byte((level * 255.0) as f32).min(254)
+                    }
+                    None => light::level(&values).ok_or(TraceError::OneColour)?,
+                };
+                Ok((vec![Layer { name: OUTLINE.to_owned(), level, values }], Vec::new()))
+            }
+            (Pixels::Mixed(mixed), Ink::Colours(wanted)) => {
+                let mut colours = mixed.colours.clone();
+                if let Some(left_out) = &wanted.left_out {
+                    for (index, colour) in colours.iter_mut().enumerate() {
+                        colour.is_paper = left_out.contains(&index);
+                    }
+                }
+                let names = colour_names(&colours);
+                let mut chosen = vec![false; colours.len()];
+                let mut layers = Vec::new();
+                for (index, name) in names.into_iter().enumerate() {
+                    if !colours[index].is_paper {
+                        chosen[index] = true;
+                        layers.push(Layer { name, level: HALF, values: mixed.covered(&chosen) });
+                    }
+                }
+                if layers.is_empty() { Err(TraceError::OneColour) } else { Ok((layers, colours)) }
+            }
+            _ => Err(TraceError::Setting(Setting::Colours)),
+        }
+    }
+
+    /// What is inside rings of pixels: corners sharp, curves fitted, gaps closed. Millimetres.
+    fn region(
+        &self,
+        rings: &[Vec<DVec2>],
+        grid: Grid,
+        settings: &Settings,
+        cancel: &AtomicBool,
+    ) -> Result<Region, TraceError> {
+        let mm_per_pixel = self.size / dvec2(self.width as f64, self.height as f64);
+        let mm = mm_per_pixel.max_element();
         let fit = Fit {
             corner_angle: settings.corner_angle,
             tolerance: (sharpness_of(self.pixel, settings).tolerance.get() / mm).max(FINEST_TOLERANCE),
@@ -385,37 +540,54 @@ impl Prepared {
             let outline = || curve::outline(ring, &fit).into_iter().map(to_design).collect::<Vec<DVec2>>();
             (!cancel.load(Ordering::Relaxed)).then(outline)
         };
-        let rings: Option<Vec<Vec<DVec2>>> = contours.rings.par_iter().map(outlined).collect();
-        let rings = rings.ok_or(TraceError::Cancelled)?;
-        let edges: Vec<&[DVec2]> = rings.iter().map(Vec::as_slice).collect();
+        let outlines: Option<Vec<Vec<DVec2>>> = rings.par_iter().map(outlined).collect();
+        let outlines = outlines.ok_or(TraceError::Cancelled)?;
+        let edges: Vec<&[DVec2]> = outlines.iter().map(Vec::as_slice).collect();
         check_crossings(&edges).map_err(TraceError::Design)?;
-        let page = Rect::new(DVec2::ZERO, self.size);
-        let grid = Grid::covering(page);
-        let region = Region::clean(grid, &rings, FillRule::NonZero);
-        let region = closed(region, settings.gap.get());
-        if region.is_empty() {
-            return Err(TraceError::Nothing { specks: contours.specks });
-        }
-        if region.segment_count() > MAX_SEGMENTS {
-            return Err(TraceError::Design(DesignError::TooManySegments));
-        }
-        let sharpness = sharpness_of(self.pixel, settings);
-        let design = Design {
-            name: name.to_owned(),
-            elements: vec![Element { name: OUTLINE.to_owned(), region }],
-            page: Some(page),
-            grid,
-            notices: Notices::new(),
-            sharpness: Some(sharpness),
-        };
-        let share = f64::from(level) / 255.0;
-        Ok(Trace {
-            design,
-            pixels: self.photo,
-            level: if is_light { share } else { 1.0 - share },
-            specks: contours.specks,
-        })
+        let region = Region::clean(grid, &outlines, FillRule::NonZero);
+        Ok(closed(region, settings.gap.get()))
     }
+}
+
+/// Takes out the piece that lies at a place, or fills the smallest hole there. Millimetres.
+fn leave_out(elements: &mut Vec<Element>, at: DVec2) {
+    if let Some(index) = elements.iter().position(|element| element.region.contains(at)) {
+        let region = &elements[index].region;
+        let grid = region.grid();
+        let others: Vec<Region> = region.pieces().filter(|piece| !piece.contains(at)).collect();
+        if others.is_empty() {
+            elements.remove(index);
+        } else {
+            elements[index].region = Region::union(grid, &others);
+        }
+        return;
+    }
+    let holes = elements.iter().enumerate().flat_map(|(index, element)| {
+        let holes = element.region.rings().filter(|ring| ring.hole);
+        holes.map(move |ring| (index, vec![ring.points().collect::<Vec<DVec2>>()]))
+    });
+    let filled = holes
+        .map(|(index, ring)| (index, Region::clean(elements[index].region.grid(), &ring, FillRule::EvenOdd)));
+    let here = filled.filter(|(_, hole)| hole.contains(at));
+    let Some((index, mut hole)) = here.min_by(|a, b| a.1.area().total_cmp(&b.1.area())) else { return };
+    for (other, element) in elements.iter().enumerate() {
+        if other != index {
+            hole = hole.minus(&element.region);
+        }
+    }
+    let grid = hole.grid();
+    elements[index].region = Region::union(grid, [&elements[index].region, &hole]);
+}
+
+/// What the elements are called that have these colours: by the nearest plain name, numbered where it is taken.
+fn colour_names(colours: &[Colour]) -> Vec<String> {
+    let mut names: Vec<String> = Vec::with_capacity(colours.len());
+    for colour in colours {
+        let name = colour::name(colour.rgb);
+        let before = names.iter().filter(|other| other.split(' ').next() == Some(name)).count();
+        names.push(if before == 0 { name.to_owned() } else { format!("{name} {}", before + 1) });
+    }
+    names
 }
 
 fn sharpness_of(pixel: f64, settings: &Settings) -> Sharpness {
@@ -428,7 +600,12 @@ fn check(settings: &Settings) -> Result<(), TraceError> {
         if is_right { Ok(()) } else { Err(TraceError::Setting(setting)) }
     };
     let length = |mm: Mm| (0.0..=MAX_EXTENT).contains(&mm.get());
-    wrong(settings.ink.level.is_none_or(|level| level > 0.0 && level < 1.0), Setting::Level)?;
+    match &settings.ink {
+        Ink::Tone(tone) => {
+            wrong(tone.level.is_none_or(|level| level > 0.0 && level < 1.0), Setting::Level)?;
+        }
+        Ink::Colours(colours) => wrong(COLOURS.contains(&colours.count), Setting::Colours)?,
+    }
     wrong(length(settings.speck), Setting::Speck)?;
     wrong(length(settings.gap), Setting::Gap)?;
     wrong(settings.corner_angle > 0.0 && settings.corner_angle <= PI, Setting::CornerAngle)?;

@@ -38,6 +38,8 @@ captions! {
     // Files and jobs.
     OPEN: "Open…", "Open a drawing or a saved job. You can also drop the file on the window";
     OPEN_PATH: "Open by path…", "Type where the file is";
+    TRACE_PICTURE: "Trace a picture…", "Make a drawing of a photograph, a scan, or the picture in an SVG";
+    TRACE_AGAIN: "Trace again", "Trace the picture by other settings";
     OPEN_FILE: "Open", "Open this file beside the job that is open";
     OPEN_SAMPLE: "Open sample", "Open a design that comes with Spelk";
     RELOAD_DRAWING: "Read drawing again", "Spelk reads a changed drawing again by itself; your settings stay";
@@ -81,6 +83,7 @@ captions! {
     RELIEF: "Relief", "The carved surface, a section through it, and how long the carve takes";
     SIZES: "Sizes", "The design at several sizes, on boards to a common scale, with their prices";
     LESSON: "Lesson", "Why it thins: the same wall and the same cutter at full and at chosen size";
+    TRACING: "Tracing", "The picture that the outline was traced from, with the outline over it";
     WHOLE_BOARD: "Whole board", "Show the whole board";
     ZOOM_IN: "Zoom in", "Look closer";
     ZOOM_OUT: "Zoom out", "See more of the board";

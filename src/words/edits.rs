@@ -41,6 +41,7 @@ pub fn edit_name(kind: EditKind) -> &'static str {
         EditKind::Drawing => "drawing",
         EditKind::OpenOutlines => "open outlines",
         EditKind::Mending => "mending",
+        EditKind::Tracing => "trace",
         EditKind::Rename => "rename",
         EditKind::Combine => "combine",
         EditKind::Split => "split",

@@ -231,8 +231,12 @@ pub fn drawing_hint(notice: &DrawingNotice) -> Option<&'static str> {
             "Look at its findings again: walls know their ends now, and the cut beside them counts"
         }
         N::UnitNotStated { .. } => "Check the size; to be sure, set the drawing's unit before you save",
-        N::EmbeddedPictures { .. } => "To carve the picture, trace it: spelk trace, with this file",
-        N::LinkedPictures { .. } => "To carve the picture, trace its own file: spelk trace",
+        N::EmbeddedPictures { .. } => {
+            "To carve the picture, trace this file: with Trace a picture… in the window, or with spelk trace"
+        }
+        N::LinkedPictures { .. } => {
+            "To carve the picture, trace its own file: with Trace a picture… in the window, or with spelk trace"
+        }
         N::OutsideReferences { .. } => "Embed what it links to, or draw it in this file",
         N::CopiesOfNothing { .. } => "Unlink the copies in the drawing program and save again",
         N::MissingPaints { .. } => "Give the shape a plain colour",

@@ -2,7 +2,7 @@
 
 use super::{count, fine, thousands};
 use crate::design::MAX_EXTENT;
-use crate::trace::{Setting, Trace, TraceError};
+use crate::trace::{COLOURS, Colour, Setting, Trace, TraceError};
 use crate::units::{LengthUnit, Mm, trimmed};
 use std::fmt;
 
@@ -26,6 +26,9 @@ impl fmt::Display for TraceError {
                 f.write_str("needs a corner angle over 0 and at most 180 degrees")
             }
             TraceError::Setting(Setting::Tolerance) => f.write_str("needs a tolerance over 0"),
+            TraceError::Setting(Setting::Colours) => {
+                write!(f, "needs {} to {} colours", COLOURS.start(), COLOURS.end())
+            }
             TraceError::OneColour => f.write_str(
                 "is all one colour; take it again with the drawing dark on light paper, or set the threshold",
             ),
@@ -72,15 +75,27 @@ pub fn too_coarse(pixels: u32, within: Mm, unit: LengthUnit) -> String {
 pub fn done(trace: &Trace, unit: LengthUnit) -> String {
     let [pieces, holes] = trace.pieces_and_holes();
     let [length, width] = trace.size();
-    format!(
-        "{} with {}, from a picture {} x {}; ink begins at {}",
-        count(pieces, "piece", "pieces"),
-        count(holes, "hole", "holes"),
-        unit.number(length),
-        unit.show(width),
-        trimmed(trace.level, 2)
-    )
+    let [pieces, holes] = [count(pieces, "piece", "pieces"), count(holes, "hole", "holes")];
+    let (length, width) = (unit.number(length), unit.show(width));
+    match trace.level {
+        Some(level) => {
+            let level = trimmed(level, 2);
+            format!("{pieces} with {holes}, from a picture {length} x {width}; ink begins at {level}")
+        }
+        None => format!("{pieces} with {holes}, from a picture {length} x {width}"),
+    }
 }
+
+/// A colour of a picture, before it is chosen.
+pub fn colour(number: usize, colour: &Colour) -> String {
+    let [r, g, b] = colour.rgb;
+    let share = trimmed(100.0 * colour.share, 1);
+    let fate = if colour.is_paper { "left out" } else { "carved" };
+    format!("Colour {number} is #{r:02x}{g:02x}{b:02x}, {share} % of the picture: {fate}")
+}
+
+/// A colour's number under 1.
+pub const COLOURS_COUNT_FROM_1: &str = "--leave-out: colours are numbered from 1";
 
 /// How many specks were left out.
 pub fn specks(number: usize) -> String {

@@ -1,4 +1,5 @@
-"""Draws the pictures that the guide traces: a leaf, and a sheet with a square on it as a camera sees it.
+"""Draws the pictures that the guide traces: a leaf, a badge of three colours, and a sheet with a square on it as a
+camera sees it. The badge is also there as print shops send pictures, in CMYK.
 
     python3 tests/recipes/pictures.py
 
@@ -36,6 +37,34 @@ def leaf():
             rib = [(x, 200 - sign * 8), (x + 10, 200 - sign * 8), (x + 34 + 0.25 * reach, 200 - sign * reach)]
             draw.polygon(points(rib), fill=244)
     picture.resize((600, 400), Image.BOX).save(FOLDER / "leaf.png", optimize=True)
+
+
+CREAM, GREEN, RUST, BLACK = (246, 240, 222), (40, 110, 60), (180, 70, 30), (30, 28, 26)
+
+
+def badge():
+    """A badge of 400 x 300 pixels, one pixel a millimetre: on cream a green disc of radius 120 in a black ring of
+    radius 135, and in the disc a square of rust, 90 wide, with a square of cream in it, 30 wide."""
+    picture = Image.new("RGB", (400 * FINER, 300 * FINER), CREAM)
+    draw = ImageDraw.Draw(picture)
+
+    def disc(radius, fill):
+        box = [(200 - radius) * FINER, (150 - radius) * FINER, (200 + radius) * FINER, (150 + radius) * FINER]
+        draw.ellipse(box, fill=fill)
+
+    def square(half, fill):
+        # Pillow draws the last pixel too.
+        draw.rectangle(
+            [(200 - half) * FINER, (150 - half) * FINER, (200 + half) * FINER - 1, (150 + half) * FINER - 1], fill=fill
+        )
+
+    disc(135, BLACK)
+    disc(120, GREEN)
+    square(45, RUST)
+    square(15, CREAM)
+    small = picture.resize((400, 300), Image.BOX)
+    small.quantize(64, method=Image.MEDIANCUT, dither=Image.Dither.NONE).save(FOLDER / "badge.png", optimize=True)
+    small.convert("CMYK").save(FOLDER / "badge-cmyk.jpg", quality=90)
 
 
 def sheet():
@@ -84,4 +113,5 @@ def homography(source, target):
 
 FOLDER.mkdir(parents=True, exist_ok=True)
 leaf()
+badge()
 sheet()

@@ -35,7 +35,7 @@ fn edits() {
     compare("edits", &said);
 }
 
-const KINDS: [EditKind; 49] = [
+const KINDS: [EditKind; 50] = [
     EditKind::Opened,
     EditKind::Treatment,
     EditKind::OwnDepth,
@@ -71,6 +71,7 @@ const KINDS: [EditKind; 49] = [
     EditKind::Drawing,
     EditKind::OpenOutlines,
     EditKind::Mending,
+    EditKind::Tracing,
     EditKind::Rename,
     EditKind::Combine,
     EditKind::Split,

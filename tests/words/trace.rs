@@ -4,7 +4,7 @@ use spelk::design::{Design, DesignError, Element, Sharpness};
 use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::notice::Notices;
 use spelk::shop::PhotoError;
-use spelk::trace::{Setting, Trace, TraceError};
+use spelk::trace::{Colour, Setting, Trace, TraceError};
 use spelk::units::Mm;
 use spelk::words::trace;
 
@@ -21,7 +21,7 @@ fn traced() -> Trace {
         notices: Notices::new(),
         sharpness: Some(Sharpness { pixel: Mm::new(0.2), tolerance: Mm::new(0.05) }),
     };
-    Trace { design, pixels: [1500, 1061], level: 0.47, specks: 14 }
+    Trace { design, pixels: [1500, 1061], level: Some(0.47), colours: Vec::new(), specks: 14 }
 }
 
 #[test]
@@ -32,7 +32,12 @@ fn trace() {
         say!(said, trace::too_coarse(1500, Mm::new(0.3), unit));
         say!(said, trace::known_within(Mm::new(0.3), unit));
         said.line("trace::done", trace::done(&traced(), unit));
+        said.line("trace::done", trace::done(&Trace { level: None, ..traced() }, unit));
     }
+    let colour = |is_paper: bool| Colour { rgb: [180, 70, 30], share: 0.125, is_paper };
+    say!(said, trace::colour(1, &colour(true)));
+    say!(said, trace::colour(2, &colour(false)));
+    say!(said, trace::COLOURS_COUNT_FROM_1);
     say!(said, trace::specks(1));
     say!(said, trace::specks(14));
     say!(said, trace::CORNERS_NEED_BOTH);
@@ -44,7 +49,14 @@ fn trace() {
     let mut error = |name: &str, error: &TraceError| said.line(name, error);
     error("TraceError::Photo", &TraceError::Photo(PhotoError::NoPixels));
     error("TraceError::Size", &TraceError::Size);
-    let settings = [Setting::Level, Setting::Speck, Setting::Gap, Setting::CornerAngle, Setting::Tolerance];
+    let settings = [
+        Setting::Level,
+        Setting::Speck,
+        Setting::Gap,
+        Setting::CornerAngle,
+        Setting::Tolerance,
+        Setting::Colours,
+    ];
     for setting in settings {
         error("TraceError::Setting", &TraceError::Setting(setting));
     }

@@ -10,6 +10,8 @@ pub(crate) enum Held {
     Design(DVec2),
     /// A blemish that is being drawn, from here.
     Mark(DVec2),
+    /// A box round elements to be chosen, from here.
+    Box(DVec2),
 }
 
 /// What a hand does on the board.

@@ -128,7 +128,10 @@ pub(crate) fn hand_ui(
     choose_ui(response, shown, lens, view, over, commands);
     if response.drag_started_by(PointerButton::Primary) {
         let origin = ui.input(|input| input.pointer.press_origin());
-        view.hand.held = origin.and_then(|origin| taken_hold(shown, lens, tool, origin));
+        let boxes = tool == Tool::Look && !view.tools.measuring && ui.input(|input| input.modifiers.shift);
+        view.hand.held = origin.and_then(|origin| {
+            if boxes { Some(Held::Box(lens.board(origin))) } else { taken_hold(shown, lens, tool, origin) }
+        });
         if matches!(view.hand.held, Some(Held::Design(_))) {
             commands.push(BoardCommand::Grab.into());
         }
@@ -152,6 +155,10 @@ pub(crate) fn hand_ui(
             let shape =
                 if clicked { None } else { mark_between(tool, from, on_board(shown, lens.board(pointer))) };
             commands.extend(shape.map(|shape| BoardCommand::Mark(view.blemishes.next(shape)).into()));
+        }
+        (Held::Box(from), Some(pointer)) if stopped => {
+            let to = lens.board(pointer);
+            commands.extend(over.boxed(crate::geometry::Rect::new(from.min(to), from.max(to))));
         }
         _ => {}
     }
@@ -279,6 +286,11 @@ pub(crate) fn paint_held(painter: &Painter, scene: &Scene, lens: Lens, hand: &Ha
             let at = shown.job.corner(shown.proof.factor);
             let words = said::from_end_and_edge(at.to_array().map(Mm::new), unit);
             label(painter, pos2(rect.center().x, rect.top() - 6.0), &words, palette);
+        }
+        (Some(Held::Box(from)), Some(pointer)) => {
+            let around = Rect::from_two_pos(lens.screen(from), pointer);
+            let fill = palette.accent.gamma_multiply(0.15);
+            painter.rect(around, 0.0, fill, Stroke::new(1.5, palette.accent), StrokeKind::Middle);
         }
         (Some(Held::Mark(from)), Some(pointer)) => {
             let to = on_board(shown, lens.board(pointer));

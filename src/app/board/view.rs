@@ -110,6 +110,9 @@ pub(crate) trait Overlay {
 
     /// What a click at a place on the board asks for.
     fn clicked_at(&self, at: DVec2, modifiers: Modifiers) -> Option<Command>;
+
+    /// What a box drawn round a part of the board asks for.
+    fn boxed(&self, around: geometry::Rect) -> Option<Command>;
 }
 
 /// What the whole view shows: the board, and the design where it sticks out.

@@ -7,6 +7,7 @@ use crate::app::commands::middle::Middle;
 use crate::job::Edit;
 use crate::proof::mend::Mend;
 use crate::shop::{Cutter, Prices, Wood};
+use crate::trace::Settings;
 use crate::units::{LengthUnit, Mm};
 use egui::ThemePreference;
 use std::path::PathBuf;
@@ -18,6 +19,12 @@ pub enum Command {
     AskOpen,
     /// Type the path of the file to open.
     AskOpenPath,
+    /// Ask for a picture to trace.
+    AskPicture,
+    /// Trace this picture, or the one that a drawing holds, as a job of its own.
+    OpenPicture(PathBuf),
+    /// Trace the picture of the job again by these settings; whether how large it is was set.
+    Trace(Box<Settings>, bool),
     /// Open a drawing or a saved job.
     Open(PathBuf),
     /// Open files one after the other, each as a job of its own.

@@ -11,6 +11,8 @@ use crate::units::Mm;
 pub enum ElementCommand {
     /// Choose the element of this place in the design, alone or beside others.
     Choose(usize, Choice),
+    /// Choose the elements of these places as well.
+    ChooseBoxed(Vec<usize>),
     /// Choose every element.
     ChooseAll,
     /// Choose none.

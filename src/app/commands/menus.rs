@@ -60,6 +60,7 @@ impl Menu {
             Menu::File => {
                 let mut file =
                     rows(&[ElementCommand::NewLettering.into(), Command::AskOpen, Command::AskOpenPath]);
+                file.push(Row::Do(Command::AskPicture));
                 let recent = situation.recent.iter().cloned().map(Command::Open).collect();
                 file.push(Row::More(said::OPEN_RECENT, recent));
                 let bundled = samples().iter().map(|sample| Command::OpenSample(sample.id)).collect();

@@ -13,11 +13,14 @@ pub enum Middle {
     Lesson,
     /// The design at several sizes.
     Sizes,
+    /// The picture that the design was traced from.
+    Tracing,
 }
 
 impl Middle {
     /// All of them, in the row's order.
-    pub const ALL: [Middle; 4] = [Middle::Board, Middle::Relief, Middle::Sizes, Middle::Lesson];
+    pub const ALL: [Middle; 5] =
+        [Middle::Board, Middle::Relief, Middle::Sizes, Middle::Lesson, Middle::Tracing];
 
     /// Whether the cards and the findings stand beside it.
     pub(crate) fn has_sides(self) -> bool {

@@ -52,6 +52,8 @@ impl Command {
         match self {
             Command::AskOpen => row(said::OPEN, Nothing).command_key(Key::O),
             Command::AskOpenPath => row(said::OPEN_PATH, Nothing).command_key(Key::L),
+            Command::AskPicture | Command::OpenPicture(_) => row(said::TRACE_PICTURE, Nothing),
+            Command::Trace(..) => row(said::TRACE_AGAIN, Job),
             Command::Open(_) | Command::OpenSeveral(_) | Command::OpenBytes { .. } => {
                 row(said::OPEN_FILE, Nothing)
             }
@@ -89,6 +91,7 @@ impl Command {
             Command::Show(Middle::Relief) => row(said::RELIEF, Job).command_key(Key::Num2),
             Command::Show(Middle::Sizes) => row(said::SIZES, Job).command_key(Key::Num3),
             Command::Show(Middle::Lesson) => row(said::LESSON, Job).command_key(Key::Num4),
+            Command::Show(Middle::Tracing) => row(said::TRACING, Job).command_key(Key::Num5),
             Command::FitView => row(said::WHOLE_BOARD, Job).key(Key::F),
             Command::ZoomIn => row(said::ZOOM_IN, Job),
             Command::ZoomOut => row(said::ZOOM_OUT, Job),
@@ -209,7 +212,7 @@ impl ElementCommand {
         use Needs::{ChosenAndOthers, ChosenElement, Elements, OneElement, TwoChosenElements};
         let row = Entry::new;
         match self {
-            E::Choose(..) => row(said::CHOOSE_ELEMENT, Elements),
+            E::Choose(..) | E::ChooseBoxed(_) => row(said::CHOOSE_ELEMENT, Elements),
             E::ChooseAll => row(said::CHOOSE_ALL, Elements),
             E::ChooseNone => row(said::CHOOSE_NONE, ChosenElement),
             E::ToggleHidden(_) => row(said::HIDE, Elements),

@@ -4,17 +4,30 @@ use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::file_name::portable;
-use crate::job::saved::OPENED;
+use crate::whole_file::ending;
 use crate::words::window::documents as said;
 use std::path::{Path, PathBuf};
 use std::pin::Pin;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
+
+/// The endings of files that are opened: drawings, saved jobs, and pictures to be traced.
+const OPENED_HERE: [&str; 10] = ["svg", "svgz", "dxf", "spelk", "png", "jpg", "jpeg", "webp", "tif", "tiff"];
+
+/// The endings of files that hold a picture to be traced.
+const TRACED: [&str; 8] = ["png", "jpg", "jpeg", "webp", "tif", "tiff", "svg", "svgz"];
+
+/// Whether a file is a picture, by its ending.
+pub(crate) fn is_picture(path: &Path) -> bool {
+    TRACED[..6].contains(&ending(path).as_str())
+}
 
 /// What the path is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Asked {
     /// A file to open.
     Open,
+    /// A picture to trace.
+    Picture,
     /// A file to save to.
     Save,
     /// A drawing to write the outline to.
@@ -38,6 +51,7 @@ impl Asked {
     pub(crate) fn title(self) -> &'static str {
         match self {
             Asked::Open => said::OPEN_A_FILE,
+            Asked::Picture => said::OPEN_A_PICTURE_TO_TRACE,
             Asked::Save => said::SAVE_THE_JOB,
             Asked::Outline => said::EXPORT_THE_OUTLINE,
             Asked::CouponOutline => said::EXPORT_THE_COUPONS_OUTLINE,
@@ -51,13 +65,14 @@ impl Asked {
 
     /// Whether it is a file to read.
     pub(crate) fn opens(self) -> bool {
-        matches!(self, Asked::Open | Asked::Photo | Asked::Mark)
+        matches!(self, Asked::Open | Asked::Picture | Asked::Photo | Asked::Mark)
     }
 
     /// The endings of the files it is about, in small letters.
     pub(crate) fn endings(self) -> &'static [&'static str] {
         match self {
-            Asked::Open => &OPENED,
+            Asked::Open => &OPENED_HERE,
+            Asked::Picture => &TRACED,
             Asked::Save => &["spelk"],
             Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => &["svg"],
             Asked::Photo | Asked::Mark => &["jpg", "jpeg", "png"],
@@ -75,7 +90,7 @@ impl Asked {
             Asked::CouponOutline => "coupon.svg".to_owned(),
             Asked::CouponKey => "coupon-key.svg".to_owned(),
             Asked::Carrier => "carrier.svg".to_owned(),
-            Asked::Open | Asked::Photo | Asked::Mark => return Some(String::new()),
+            Asked::Open | Asked::Picture | Asked::Photo | Asked::Mark => return Some(String::new()),
         };
         Some(portable(&name))
     }
@@ -84,6 +99,7 @@ impl Asked {
     pub(crate) fn command(self, path: PathBuf) -> Command {
         match self {
             Asked::Open => Command::Open(path),
+            Asked::Picture => Command::OpenPicture(path),
             Asked::Save => Command::SaveTo(path),
             Asked::Outline => Command::ExportOutline(path),
             Asked::CouponOutline => Command::ExportCoupon(path),
@@ -151,7 +167,7 @@ impl FileDialogs for DesktopDialogs {
                 .add_filter(what.kind(), asked.endings())
                 .set_file_name(name)
                 .set_title(asked.title()),
-            Asked::Photo | Asked::Mark => {
+            Asked::Picture | Asked::Photo | Asked::Mark => {
                 rfd::AsyncFileDialog::new().add_filter("Pictures", asked.endings()).set_title(asked.title())
             }
             Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => {

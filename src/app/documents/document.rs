@@ -3,6 +3,7 @@
 use crate::app::documents::drawing::Drawing;
 use crate::app::documents::questions::OpenQuestions;
 use crate::app::work::advised::Advised;
+use crate::app::work::pictured::Pictured;
 use crate::app::work::proofed::{Known, Mended, Proofed};
 use crate::design::Design;
 use crate::job::{History, Job, Reach};
@@ -12,6 +13,9 @@ use std::sync::Arc;
 
 /// How many measurements are kept, so that an undone treatment need not be measured again.
 const REMEMBERED: usize = 4;
+
+/// How many traces of a picture are kept, so that Undo shows the settings of the one it brings back.
+const TRACES: usize = 32;
 
 /// Tells one open job from another, wherever it is on the shelf.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,6 +57,8 @@ pub(crate) struct Files {
     pub(crate) saved_at: Option<PathBuf>,
     drawings: Vec<(Arc<Design>, Drawing)>,
     questions: Vec<(Arc<Design>, OpenQuestions)>,
+    /// The last is of the picture that is traced now.
+    pictures: Vec<(Arc<Design>, Pictured)>,
 }
 
 impl Files {
@@ -64,6 +70,20 @@ impl Files {
     /// Notes what a design's drawing leaves open from now on.
     pub(crate) fn question(&mut self, design: Arc<Design>, questions: OpenQuestions) {
         set(&mut self.questions, design, questions);
+    }
+
+    /// Notes how a design was traced from its picture.
+    pub(crate) fn picture(&mut self, design: Arc<Design>, pictured: Pictured) {
+        set(&mut self.pictures, design, pictured);
+        if self.pictures.len() > TRACES {
+            self.pictures.remove(0);
+        }
+    }
+
+    /// How a design was traced, and whether it is that very one; of one that was changed since, the last trace.
+    pub(crate) fn picture_of(&self, design: &Arc<Design>) -> Option<(&Pictured, bool)> {
+        let exactly = find(&self.pictures, design).map(|pictured| (pictured, true));
+        exactly.or_else(|| self.pictures.last().map(|(_, pictured)| (pictured, false)))
     }
 
     /// The drawing that a design was read from; `None` once the design was edited here.

@@ -1,21 +1,24 @@
 //! Opening: what to open, and what comes of it.
 
+use crate::app::documents::dialogs::is_picture;
 use crate::app::documents::drawing::{Drawing, Stamp, file_name};
 use crate::app::documents::questions::{DrawingSource, OpenQuestions};
+use crate::app::work::pictured::{self, Pictured};
 use crate::app::work::proofed::{Known, Proofed, prove};
 use crate::app::work::{Progress, Stage};
-use crate::design::ReadOptions;
 use crate::design::samples::Sample;
+use crate::design::{Design, ReadOptions};
 use crate::job::recovery::Kept;
 use crate::job::saved::is_saved_job;
 use crate::job::{Job, Words};
-use crate::shop::Shop;
+use crate::shop::{MOST_PICTURE_BYTES, Shop};
+use crate::whole_file;
 use crate::words::window::handle::{cannot_be_set, not_opened};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// Where an opened job came from, as far as it came from a file.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Default)]
 pub(crate) struct Origin {
     /// The saved job it may be saved to again.
     pub(crate) saved_at: Option<PathBuf>,
@@ -25,6 +28,8 @@ pub(crate) struct Origin {
     pub(crate) kept: Option<crate::job::recovery::Kept>,
     /// What may be asked of the drawing.
     pub(crate) asks: Option<OpenQuestions>,
+    /// The picture it was traced from.
+    pub(crate) pictured: Option<Box<Pictured>>,
     /// Whether it was made here and is in no file.
     pub(crate) is_new: bool,
     /// Whether the lesson's tour asked for it.
@@ -36,6 +41,8 @@ pub(crate) struct Origin {
 pub(crate) enum Source {
     /// A file: a saved job by its ending, else a drawing.
     Path(PathBuf),
+    /// A picture, or a drawing that holds one, to be traced.
+    Picture(PathBuf),
     /// A drawing's bytes.
     Bytes {
         /// The file's name.
@@ -66,7 +73,7 @@ impl Source {
     /// What to call it in a message.
     pub(crate) fn name(&self) -> String {
         match self {
-            Source::Path(path) => file_name(path),
+            Source::Path(path) | Source::Picture(path) => file_name(path),
             Source::Bytes { name, .. } => name.clone(),
             Source::Sample { sample, .. } => sample.title.to_owned(),
             Source::Kept { job, .. } => job.design().name.clone(),
@@ -86,19 +93,35 @@ pub(crate) fn open(
 ) -> Option<Opened> {
     progress.enter(Stage::Reading)?;
     let name = source.name();
-    let (job, origin) = match read(source, current, shop) {
+    let (job, origin) = match read(source, current, shop, progress) {
         Ok(read) => read,
-        Err(error) => return Some(Err(not_opened(&name, &error))),
+        Err(error) => {
+            progress.enter(Stage::Reading)?;
+            return Some(Err(not_opened(&name, &error)));
+        }
     };
     Some(Ok((prove(job, Known::default(), progress)?, origin)))
 }
 
-fn read(source: Source, current: Option<Arc<Job>>, shop: &Shop) -> Result<(Arc<Job>, Origin), String> {
+fn read(
+    source: Source,
+    current: Option<Arc<Job>>,
+    shop: &Shop,
+    progress: &Progress,
+) -> Result<(Arc<Job>, Origin), String> {
     let nowhere = Origin::default();
     match source {
         Source::Path(path) if is_saved_job(&path) => {
             let job = crate::job::saved::open(&path).map_err(|error| error.to_string())?;
             Ok((Arc::new(job), Origin { saved_at: Some(path), ..nowhere }))
+        }
+        Source::Path(path) if is_picture(&path) => read(Source::Picture(path), current, shop, progress),
+        Source::Picture(path) => {
+            let bytes = whole_file::read(&path, MOST_PICTURE_BYTES).map_err(|error| error.to_string())?;
+            traced(&file_name(&path), &bytes, current.as_ref(), shop, progress)
+        }
+        Source::Bytes { name, bytes } if is_picture(Path::new(&name)) => {
+            traced(&name, &bytes, current.as_ref(), shop, progress)
         }
         Source::Path(path) => {
             // The stamp first: what is written while the file is read is a change.
@@ -124,6 +147,24 @@ fn read(source: Source, current: Option<Arc<Job>>, shop: &Shop) -> Result<(Arc<J
             Ok((Arc::new(job), Origin { for_lesson, ..nowhere }))
         }
     }
+}
+
+/// A picture as it is traced at first.
+fn traced(
+    name: &str,
+    bytes: &[u8],
+    current: Option<&Arc<Job>>,
+    shop: &Shop,
+    progress: &Progress,
+) -> Result<(Arc<Job>, Origin), String> {
+    let _ = progress.enter(Stage::Tracing);
+    let on_board = |design: Arc<Design>| match current {
+        Some(job) => job.for_drawing(design),
+        None => Job::new(design).in_shop(shop),
+    };
+    let (pictured, design) = pictured::open(name, bytes, &on_board, progress.unwanted())?;
+    let origin = Origin { pictured: Some(Box::new(pictured)), is_new: true, ..Origin::default() };
+    Ok((Arc::new(on_board(design)), origin))
 }
 
 /// A drawing as it is read at first, and what may be asked of it.

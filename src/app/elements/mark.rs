@@ -9,6 +9,7 @@ use crate::app::elements::view::ElementsView;
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::{MARK, Palette};
 use crate::app::work::proofed::Proofed;
+use crate::geometry;
 use crate::words::window::elements as said;
 use egui::{Color32, Modifiers, Painter, Rect, Shape, Stroke, vec2};
 use glam::DVec2;
@@ -66,6 +67,17 @@ pub(crate) fn choose_at(
         None if choice == Choice::Only && !view.chosen.is_empty() => Some(ElementCommand::ChooseNone.into()),
         None => None,
     }
+}
+
+/// What a box round a part of the board asks for: all elements that lie in it as a whole.
+pub(crate) fn choose_in(shown: &Proofed, around: geometry::Rect, view: &ElementsView) -> Option<Command> {
+    let is_inside = |element: &crate::design::Element| {
+        let bounds = element.region.bounds().map(|bounds| shown.on_board(bounds));
+        !view.hidden.contains(&element.name) && bounds.is_some_and(|bounds| around.union(bounds) == around)
+    };
+    let elements = shown.job.design().elements.iter().enumerate();
+    let inside: Vec<usize> = elements.filter(|(_, element)| is_inside(element)).map(|(at, _)| at).collect();
+    (!inside.is_empty()).then(|| ElementCommand::ChooseBoxed(inside).into())
 }
 
 /// Says over the board that not all of it is shown.

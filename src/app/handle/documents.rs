@@ -1,6 +1,7 @@
 //! Opening, switching and closing jobs; following their files, and keeping them against a crash.
 
 use crate::app::App;
+use crate::app::commands::middle::Middle;
 use crate::app::documents::document::{Document, DocumentId};
 use crate::app::documents::keeper::Keeper;
 use crate::app::documents::opening::{Origin, Source};
@@ -87,7 +88,7 @@ impl App {
     pub(crate) fn take_opened(&mut self, proofed: Proofed, origin: Origin) {
         let mut document = Document::new(self.shelf.new_id(), proofed);
         let (id, job) = (document.id, document.job().clone());
-        let Origin { saved_at, drawing, kept, asks, is_new, for_lesson } = origin;
+        let Origin { saved_at, drawing, kept, asks, pictured, is_new, for_lesson } = origin;
         if let Some(path) = saved_at.as_ref().or(drawing.as_ref().map(|drawing| &drawing.path)) {
             self.preferences.remember(path);
         }
@@ -98,6 +99,11 @@ impl App {
         document.files.saved_at = saved_at;
         if let Some(drawing) = drawing {
             document.files.follow(job.design().clone(), drawing);
+        }
+        if let Some(pictured) = pictured {
+            document.files.picture(job.design().clone(), *pictured);
+            self.preferences.middle = Middle::Tracing;
+            self.preferences.welcomed = true;
         }
         if let Some(questions) = asks {
             document.files.question(job.design().clone(), questions);
@@ -128,13 +134,14 @@ impl App {
 
     /// Nothing of what was looked at in another job stays.
     fn look_afresh(&mut self) {
-        for lane in [Lane::Proofing, Lane::Mending, Lane::Editing] {
+        for lane in [Lane::Proofing, Lane::Mending, Lane::Editing, Lane::Tracing] {
             self.workers.cancel(lane);
         }
         self.views.board.painted = None;
         self.views.board.camera = None;
         self.views.chosen = None;
         self.views.elements.look_afresh();
+        self.views.tracing.look_afresh();
         self.views.drafts.clear();
     }
 

@@ -22,6 +22,11 @@ impl App {
         let view = &mut self.views.elements;
         match command {
             E::Choose(element, choice) => choose(view, &design, element, choice),
+            E::ChooseBoxed(places) => {
+                let fresh = places.into_iter().filter(|place| !chosen.contains(place));
+                let names = fresh.filter_map(|place| Some(design.elements.get(place)?.name.clone()));
+                view.chosen.extend(names);
+            }
             E::ChooseAll => {
                 view.chosen = design.elements.iter().map(|element| element.name.clone()).collect();
             }

@@ -9,6 +9,7 @@ pub(crate) mod exports;
 pub(crate) mod reading;
 pub(crate) mod record;
 pub(crate) mod start;
+pub(crate) mod tracing;
 pub(crate) mod work;
 
 use crate::app::App;
@@ -51,6 +52,9 @@ impl App {
             Command::AskOpenPath => {
                 self.dialogs.typed_path = Some(TypedPath::new(Asked::Open, String::new()));
             }
+            Command::AskPicture => self.ask_for(Asked::Picture, ctx),
+            Command::OpenPicture(path) => self.open(Source::Picture(path)),
+            Command::Trace(settings, is_resized) => self.trace_again(*settings, is_resized),
             Command::Open(path) => self.open_path(path),
             Command::OpenSeveral(paths) => self.open_several(paths),
             Command::ReloadDrawing => self.reload_drawing(),
@@ -113,6 +117,7 @@ impl App {
             }
             Command::Show(middle) => self.preferences.middle = middle,
             Command::FitView if self.preferences.middle == Middle::Relief => self.views.relief.show_all(ctx),
+            Command::FitView if self.preferences.middle == Middle::Tracing => self.views.tracing.show_all(),
             Command::FitView => self.views.board.camera = None,
             Command::ZoomIn => self.zoom(ctx, 1.5),
             Command::ZoomOut => self.zoom(ctx, 1.0 / 1.5),
@@ -436,6 +441,10 @@ impl App {
         } else if self.workers.busy(Lane::Editing) {
             self.workers.cancel(Lane::Editing);
             self.say(said::ELEMENTS_CANCELLED);
+        } else if self.workers.busy(Lane::Tracing) {
+            self.workers.cancel(Lane::Tracing);
+            self.views.tracing.forget_wanted();
+            self.say(said::CANCELLED);
         } else if self.workers.busy(Lane::Mending) {
             self.workers.cancel(Lane::Mending);
             self.say(said::MENDING_CANCELLED);

@@ -10,6 +10,7 @@ use crate::app::documents::questions::{DrawingSource, Reread, Why};
 use crate::app::done::Done;
 use crate::app::elements::edited::Edited;
 use crate::app::work::advised::advised;
+use crate::app::work::pictured::{Pictured, Retraced};
 use crate::app::work::proofed::{Known, Proofed, mended, prove};
 use crate::app::work::{Failed, Lane, Stage, Workers};
 use crate::design::{Design, ReadOptions};
@@ -21,6 +22,7 @@ use crate::proof::rack::rack;
 use crate::sheet::picture::Hatched;
 use crate::shop::{MOST_PICTURE_BYTES, Photo, PhotoError};
 use crate::shop::{RackBoard, Shop};
+use crate::trace::Settings;
 use crate::whole_file::{self, Existing};
 use crate::words::edits::rejection;
 use crate::words::window::handle as said;
@@ -181,6 +183,21 @@ impl Workers<Done> {
                 Err(unusable) => Err(unusable),
             };
             Some(Done::Board(BoardDone::Racked(now.job.clone(), answer)))
+        });
+    }
+
+    /// Traces a picture again.
+    pub(crate) fn trace(
+        &mut self,
+        pictured: Pictured,
+        before: Arc<Design>,
+        wanted: Settings,
+        is_resized: bool,
+    ) {
+        let about = pictured.name.clone();
+        self.start(Lane::Tracing, Stage::Tracing, about, move |progress| {
+            let traced = pictured.traced_by(&wanted, progress.unwanted());
+            Some(Done::Traced(Box::new(Retraced { before, is_resized, traced })))
         });
     }
 

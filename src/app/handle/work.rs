@@ -79,6 +79,7 @@ impl App {
                         shown.preview = Some(Preview { mended: *mended, shows_after: true });
                     }
                 }
+                Done::Traced(retraced) => self.take_traced(*retraced),
                 Done::Relief(piece) => self.views.relief.take(ctx, *piece),
                 Done::Board(done) => self.take_board_done(ctx, done),
                 Done::Sized(sized) => self.views.sizes.take(ctx, *sized),
@@ -115,6 +116,7 @@ impl App {
             | Lane::Placing
             | Lane::Racking
             | Lane::Sizing
+            | Lane::Tracing
             | Lane::Photographing => {}
         }
     }
@@ -203,6 +205,7 @@ impl App {
         }
         let slow = [
             Lane::Mending,
+            Lane::Tracing,
             Lane::Editing,
             Lane::Placing,
             Lane::Sizing,

@@ -14,12 +14,13 @@ use egui::{Label, RichText};
 type Does = (&'static str, &'static str);
 
 /// On the board.
-const BOARD: [Does; 12] = [
+const BOARD: [Does; 13] = [
     (said::DRAG, said::MOVES_THE_BOARD),
     (said::WHEEL_OR_PINCH, said::ZOOMS_IN_AND_OUT_AT_THE_POINTER),
     (said::DOUBLE_CLICK, said::SHOWS_THE_WHOLE_BOARD),
     (said::CLICK_A_NUMBERED_MARK, said::GOES_TO_THAT_FINDING_THE_LIST_SHOWS),
     (said::CLICK_AN_ELEMENT, said::CHOOSES_IT_HOLD_CTRL_OR_SHIFT_TO),
+    (said::SHIFT_AND_DRAG, said::CHOOSES_WHAT_LIES_IN_THE_BOX),
     (said::DOUBLE_CLICK_IN_THE_LIST_OR_F2, said::GIVES_AN_ELEMENT_ANOTHER_NAME),
     (said::RIGHT_CLICK_IN_THE_LIST, said::SHOWS_WHAT_YOU_CAN_DO_WITH_THE),
     (said::DRAG_WITH_MEASURE_ON, said::MEASURES_FROM_PLACE_TO_PLACE_THE_MIDDLE),
@@ -70,6 +71,12 @@ pub(crate) fn welcome_ui(ui: &mut egui::Ui, commands: &mut Vec<Command>) {
     });
 }
 
+const TRACING: [Does; 3] = [
+    (said::CLICK_A_PIECE, said::LEAVES_IT_OUT_OR_FILLS_A_HOLE),
+    (said::DRAG, said::MOVES_THE_PICTURE),
+    (said::WHEEL_OR_PINCH, said::ZOOMS_IN_AND_OUT_AT_THE_POINTER),
+];
+
 const HELP_WIDTH: f32 = 520.0;
 /// Title, page and headings, at their tallest.
 const ROOM_FOR_THE_REST: f32 = 400.0;
@@ -85,6 +92,7 @@ pub(crate) fn help_ui(ctx: &egui::Context, beside: egui::Pos2, open: &mut bool, 
             Middle::Relief => &RELIEF,
             Middle::Lesson => &LESSON,
             Middle::Sizes => &SIZES,
+            Middle::Tracing => &TRACING,
         };
         ui.label(RichText::new(Command::Show(middle).label()).strong());
         ui.spacing_mut().item_spacing.y = 3.0;

@@ -9,6 +9,7 @@ use crate::app::record::view::RecordView;
 use crate::app::relief::view::ReliefView;
 use crate::app::widgets::camera::Lens;
 use crate::app::work::proofed::Proofed;
+use crate::geometry;
 use crate::units::LengthUnit;
 use egui::{Modifiers, Painter, Rect};
 use glam::DVec2;
@@ -44,5 +45,9 @@ impl Overlay for OverBoard<'_> {
 
     fn clicked_at(&self, at: DVec2, modifiers: Modifiers) -> Option<Command> {
         mark::choose_at(self.shown, at, modifiers, self.elements)
+    }
+
+    fn boxed(&self, around: geometry::Rect) -> Option<Command> {
+        mark::choose_in(self.shown, around, self.elements)
     }
 }

@@ -17,6 +17,7 @@ use crate::app::shell::{cards, help, messages, view};
 use crate::app::shop::{coupon, cutters, machines, rack, woods};
 use crate::app::sizes::customer::customer_ui;
 use crate::app::sizes::prices;
+use crate::app::tracing::tracing_ui;
 use crate::app::views::Dialogs;
 use crate::app::views::Views;
 use crate::app::widgets::length_field::Lengths;
@@ -257,6 +258,10 @@ impl App {
             }
             Middle::Relief => relief::surface::relief_ui(ui, scene, &mut views.relief, commands),
             Middle::Lesson => lesson::lesson_ui(ui, scene, views.tour, commands),
+            Middle::Tracing => {
+                let pictured = shown.files.picture_of(scene.job.design());
+                tracing_ui(ui, scene, pictured, &mut views.tracing, lengths, commands);
+            }
             Middle::Sizes => {
                 let Preferences { sizes: picked, papers, counter, .. } = preferences;
                 sizes::sizes_ui(ui, scene, &mut views.sizes, picked, (papers, counter), commands);

@@ -9,6 +9,7 @@
 
 pub(crate) mod advised;
 pub(crate) mod papers;
+pub(crate) mod pictured;
 pub(crate) mod proofed;
 pub(crate) mod scene;
 
@@ -49,6 +50,8 @@ pub(crate) enum Lane {
     Placing,
     Racking,
     Photographing,
+    /// A picture is traced again.
+    Tracing,
     Sizing,
     /// The carved boards of the sizes.
     Surfacing,
@@ -63,7 +66,7 @@ pub(crate) enum Lane {
 }
 
 /// Every lane.
-pub(crate) const LANES: [Lane; 17] = [
+pub(crate) const LANES: [Lane; 18] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Advising,
@@ -75,6 +78,7 @@ pub(crate) const LANES: [Lane; 17] = [
     Lane::Placing,
     Lane::Racking,
     Lane::Photographing,
+    Lane::Tracing,
     Lane::Sizing,
     Lane::Surfacing,
     Lane::Carving,
@@ -98,6 +102,7 @@ pub(crate) enum Stage {
     Placing,
     Racking,
     Photographing,
+    Tracing,
     Sizing,
     Carving,
     Planning,
@@ -120,6 +125,7 @@ impl Stage {
             Stage::Placing => said::LOOKING_FOR_A_PLACE,
             Stage::Racking => said::PROOFING_THE_BOARDS_OF_THE_RACK,
             Stage::Photographing => said::OPENING_THE_PHOTOGRAPH,
+            Stage::Tracing => said::TRACING_THE_PICTURE,
             Stage::Sizing => said::WORKING_OUT_THE_SIZES,
             Stage::Carving => said::CARVING_THE_QUICK_SURFACE,
             Stage::Planning => said::WORKING_OUT_THE_PASSES,

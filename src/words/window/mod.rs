@@ -14,6 +14,7 @@ pub mod relief;
 pub mod shell;
 pub mod shop;
 pub mod sizes;
+pub mod tracing;
 pub mod widgets;
 pub mod work;
 

@@ -34,6 +34,10 @@ pub const LARGEST_THAT_FITS: &str = "Largest that fits";
 pub const THE_SMALLEST_SIZE_AT_WHICH_NO_WALL: &str =
     "The smallest size at which no wall or groove is under its limit";
 pub const LEAST_SOUND: &str = "Least sound";
+pub const CLICK_A_PIECE: &str = "Click a piece";
+pub const LEAVES_IT_OUT_OR_FILLS_A_HOLE: &str =
+    "Leaves it out; in a hole, fills it; on a cross, brings it back";
+pub const MOVES_THE_PICTURE: &str = "Moves the picture";
 pub const DRAG: &str = "Drag";
 pub const MOVES_THE_BOARD: &str = "Moves the board";
 pub const WHEEL_OR_PINCH: &str = "Wheel, or pinch";
@@ -45,6 +49,8 @@ pub const GOES_TO_THAT_FINDING_THE_LIST_SHOWS: &str = "Goes to that finding; the
 pub const CLICK_AN_ELEMENT: &str = "Click an element";
 pub const CHOOSES_IT_HOLD_CTRL_OR_SHIFT_TO: &str =
     "Chooses it; hold Ctrl (Cmd on a Mac) or Shift to add it to the others";
+pub const SHIFT_AND_DRAG: &str = "Shift and drag";
+pub const CHOOSES_WHAT_LIES_IN_THE_BOX: &str = "Chooses the elements that lie in the box as well";
 pub const DOUBLE_CLICK_IN_THE_LIST_OR_F2: &str = "Double click in the list, or F2";
 pub const GIVES_AN_ELEMENT_ANOTHER_NAME: &str = "Gives an element another name";
 pub const RIGHT_CLICK_IN_THE_LIST: &str = "Right click in the list";

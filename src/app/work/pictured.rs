@@ -1,0 +1,207 @@
+//! A picture, and the outline that was traced from it.
+
+use crate::design::embedded::pictures;
+use crate::design::{Design, DesignError, Element};
+use crate::geometry::{FillRule, Grid, Homography, Rect, Region};
+use crate::job::Job;
+use crate::notice::Notices;
+use crate::shop::{Photo, photo_from_sheet};
+use crate::trace::{Colour, PictureSize, Prepared, Settings, Trace, TraceError, is_ready_for, prepare};
+use crate::units::Mm;
+use crate::words::window::tracing as said;
+use egui::ColorImage;
+use glam::{DVec2, dvec2};
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+/// The longest side of a picture as it is shown, in pixels.
+const SHOWN_SIDE: u32 = 2000;
+
+/// A picture, how it was traced, and what was found.
+#[derive(Clone)]
+pub(crate) struct Pictured {
+    /// The file's name.
+    pub(crate) name: String,
+    photo: Arc<Photo>,
+    /// The picture, small enough for the screen.
+    pub(crate) screen: Arc<ColorImage>,
+    prepared: Arc<Prepared>,
+    pub(crate) settings: Settings,
+    pub(crate) found: Arc<Found>,
+}
+
+/// What was found in a picture.
+pub(crate) struct Found {
+    /// In pixels of the upright picture, y down.
+    pub(crate) outlines: Vec<Vec<DVec2>>,
+    pub(crate) pieces_and_holes: [usize; 2],
+    pub(crate) specks: usize,
+    /// From where on a pixel was ink; `None` where colours say it.
+    pub(crate) level: Option<f64>,
+    pub(crate) colours: Vec<Colour>,
+    /// The picture from edge to edge, as drawn.
+    pub(crate) size: [Mm; 2],
+}
+
+/// A picture that was traced again, or why it was not.
+pub(crate) struct Retraced {
+    /// The design it was traced to before.
+    pub(crate) before: Arc<Design>,
+    /// Whether how large it is was set.
+    pub(crate) is_resized: bool,
+    pub(crate) traced: Result<(Pictured, Arc<Design>), TraceError>,
+}
+
+/// Reads a picture, or the only one in an SVG, and traces it as large as the board takes it that `on_board` puts it on.
+///
+/// # Errors
+///
+/// A sentence that does not name the file.
+pub(crate) fn open(
+    name: &str,
+    bytes: &[u8],
+    on_board: &dyn Fn(Arc<Design>) -> Job,
+    cancel: &AtomicBool,
+) -> Result<(Pictured, Arc<Design>), String> {
+    let inside;
+    let bytes = match pictures(bytes) {
+        // A file that is no XML is a picture itself.
+        Err(_) => bytes,
+        Ok(mut found) => {
+            if found.len() > 1 {
+                return Err(said::several_inside(found.len()));
+            }
+            inside = found.pop().flatten().ok_or(crate::words::trace::NO_PICTURE_INSIDE)?;
+            &inside
+        }
+    };
+    let photo = Photo::read(bytes, &mut Notices::new()).map_err(|error| error.to_string())?;
+    let [width, height] = photo.size().map(f64::from);
+    // A picture that fits as a whole fits with its outline, which is smaller.
+    let job = on_board(Arc::new(plain(dvec2(width, height))));
+    let (factor, _) = job.largest_for(dvec2(width, height), job.ends());
+    let length = (width * factor).floor();
+    let settings = Settings::new(PictureSize::Length(Mm::new(if length > 0.0 { length } else { width })));
+    let photo = Arc::new(photo);
+    let small = photo.shrunk(SHOWN_SIDE);
+    let screen = ColorImage::from_rgba_unmultiplied(small.size().map(|side| side as usize), small.pixels());
+    let traced = prepare(&photo, &settings, cancel).and_then(|prepared| {
+        let trace = prepared.trace(stem(name), &settings, cancel)?;
+        Ok((prepared, trace))
+    });
+    let (prepared, trace) = traced.map_err(|error| error.to_string())?;
+    let pictured = Pictured {
+        name: name.to_owned(),
+        screen: Arc::new(screen),
+        prepared: Arc::new(prepared),
+        found: Arc::new(Found::of(&trace, &photo, &settings)),
+        photo,
+        settings,
+    };
+    Ok((pictured, Arc::new(trace.design)))
+}
+
+/// A picture's edge.
+fn plain(size: DVec2) -> Design {
+    let page = Rect::new(DVec2::ZERO, size);
+    let grid = Grid::covering(page);
+    let region = Region::clean(grid, &[page.corners().into()], FillRule::NonZero);
+    let elements = vec![Element { name: String::new(), region }];
+    Design { name: String::new(), elements, page: None, grid, notices: Notices::new(), sharpness: None }
+}
+
+fn stem(name: &str) -> &str {
+    name.rsplit_once('.').map_or(name, |(stem, _)| stem)
+}
+
+impl Pictured {
+    /// Pixels across and down.
+    pub(crate) fn pixels(&self) -> [u32; 2] {
+        self.photo.size()
+    }
+
+    /// Traces it again by other settings.
+    ///
+    /// # Errors
+    ///
+    /// As for [`Prepared::trace`].
+    pub(crate) fn traced_by(
+        &self,
+        settings: &Settings,
+        cancel: &AtomicBool,
+    ) -> Result<(Pictured, Arc<Design>), TraceError> {
+        let prepared = if is_ready_for(&self.settings, settings) {
+            self.prepared.clone()
+        } else {
+            Arc::new(prepare(&self.photo, settings, cancel)?)
+        };
+        let trace = prepared.trace(stem(&self.name), settings, cancel)?;
+        let found = Arc::new(Found::of(&trace, &self.photo, settings));
+        let pictured = Pictured { prepared, found, settings: settings.clone(), ..self.clone() };
+        Ok((pictured, Arc::new(trace.design)))
+    }
+
+    /// The pixel of the upright picture that lies at a place of what is traced.
+    pub(crate) fn pixel_of(&self, share: DVec2) -> Option<DVec2> {
+        let [width, height] = self.pixels().map(f64::from);
+        match self.settings.size {
+            PictureSize::Sheet { length, width, corners } => {
+                let size = dvec2(length.get(), width.get());
+                let map = photo_from_sheet(size, corners).ok()?;
+                Some(map.of(dvec2(share.x, 1.0 - share.y) * size))
+            }
+            _ => Some(share * dvec2(width, height)),
+        }
+    }
+
+    /// The place of a pixel of the upright picture in what is traced, as [`Settings::without`] has it; `None` outside.
+    pub(crate) fn share_of(&self, pixel: DVec2) -> Option<DVec2> {
+        let [width, height] = self.pixels().map(f64::from);
+        let share = match self.settings.size {
+            PictureSize::Sheet { length, width, corners } => {
+                let size = dvec2(length.get(), width.get());
+                let on_sheet = [DVec2::ZERO, dvec2(size.x, 0.0), size, dvec2(0.0, size.y)];
+                let on_sheet = Homography::between(corners, on_sheet)?.of(pixel) / size;
+                dvec2(on_sheet.x, 1.0 - on_sheet.y)
+            }
+            _ => pixel / dvec2(width, height),
+        };
+        (share.min_element() >= 0.0 && share.max_element() <= 1.0).then_some(share)
+    }
+}
+
+impl Found {
+    fn of(trace: &Trace, photo: &Photo, settings: &Settings) -> Found {
+        let size = trace.size();
+        let [length, width] = size.map(Mm::get);
+        let [across, down] = photo.size().map(f64::from);
+        let map = match settings.size {
+            PictureSize::Sheet { corners, .. } => photo_from_sheet(dvec2(length, width), corners).ok(),
+            _ => None,
+        };
+        let pixel = |at: DVec2| match &map {
+            Some(map) => map.of(at),
+            None => dvec2(at.x / length * across, (1.0 - at.y / width) * down),
+        };
+        let rings = trace.design.elements.iter().flat_map(|element| element.region.rings());
+        Found {
+            outlines: rings.map(|ring| ring.points().map(pixel).collect()).collect(),
+            pieces_and_holes: trace.pieces_and_holes(),
+            specks: trace.specks,
+            level: trace.level,
+            colours: trace.colours.clone(),
+            size,
+        }
+    }
+}
+
+impl Retraced {
+    /// What went wrong, unless the work was called off.
+    pub(crate) fn trouble(&self) -> Option<String> {
+        match &self.traced {
+            Ok(_) | Err(TraceError::Cancelled) => None,
+            Err(TraceError::Design(DesignError::Tangled)) => Some(said::TOO_TANGLED.to_owned()),
+            Err(error) => Some(error.to_string()),
+        }
+    }
+}
