@@ -494,6 +494,29 @@ fn reached_by_tab(harness: &mut Harness<App>, steps: usize) -> std::collections:
 }
 
 #[test]
+fn woods_say_how_hard_they_are_and_cutters_stand_by_their_shape() {
+    let mut harness = first_start();
+    harness.get_by_role_and_label(Role::ComboBox, "Wood").click();
+    harness.run_ok();
+    // White ash in the table of woods: 5 872 N of side hardness (Wood Handbook, table 5-3b), and 55 % of Davis's
+    // pieces shaped well.
+    harness.get_by_label("hardness 5\u{2009}872 N, shapes cleanly 55 %");
+    harness.get_by_label("Ash, white").click();
+    settle(&mut harness);
+    assert_eq!(harness.state().job().unwrap().wood().name, "Ash, white");
+    harness.get_by_role_and_label(Role::ComboBox, "Cutter").click();
+    harness.run_ok();
+    let top = |harness: &Harness<'_, App>, label: &str| {
+        harness.query_all_by_label(label).map(|node| node.rect().top()).fold(f32::INFINITY, f32::min)
+    };
+    assert!(top(&harness, "Flat end") < top(&harness, "Ball end"));
+    let ball = harness.state().job().unwrap().cutter().name.clone();
+    harness.get_by_label("Ball end, 1/8 in").click();
+    settle(&mut harness);
+    assert_ne!(harness.state().job().unwrap().cutter().name, ball);
+}
+
+#[test]
 fn tab_reaches_fields_lists_and_marks() {
     let mut harness = first_start();
     let reached = reached_by_tab(&mut harness, 120);

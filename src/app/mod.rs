@@ -250,7 +250,6 @@ impl App {
                 drafts: Drafts::default(),
                 tour: None,
                 full_screen: false,
-                findings_aside: false,
             },
             preferences,
             dialogs: Dialogs::default(),

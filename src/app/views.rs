@@ -39,8 +39,6 @@ pub(crate) struct Views {
     /// The step of the lesson's tour, while it goes on.
     pub(crate) tour: Option<usize>,
     pub(crate) full_screen: bool,
-    /// In a narrow window, whether the findings stand beside the board, and not the cards.
-    pub(crate) findings_aside: bool,
 }
 
 /// The dialogs and small windows that are open; each has its own state, which goes with it.

@@ -214,6 +214,15 @@ pub fn look(wood: &str) -> Look {
     LOOKS.into_iter().find(|(start, _)| wood.starts_with(start)).map_or(plain, |(_, look)| look)
 }
 
+/// The light and the dark of a wood's rings: red, green and blue.
+pub fn swatch(wood: &str) -> [[u8; 3]; 2] {
+    let look = look(wood);
+    [look.light, look.dark].map(|hex| {
+        let [_, r, g, b] = hex.to_be_bytes();
+        [r, g, b]
+    })
+}
+
 /// The colours met on one line along the board, at one distance across it: a procedural figure of rings of
 /// uneven width that wander along the length, pores, rays and fine fibres. Places nearby are cheapest asked in
 /// order.

@@ -51,6 +51,9 @@ const MOST_GAIN: f64 = 0.25;
 /// A fitted curve is at most this much longer than the points it was fitted to; a longer one has a loop in it.
 const LONGER: f64 = 1.05;
 
+/// Nothing that is seen of a picture is shorter, in pixels: a round value of our own.
+const HAIR: f64 = 0.5;
+
 /// Between corners nothing turns by so much, radians: a round value of our own.
 const TURNS_BACK: f64 = 2.0;
 
@@ -314,6 +317,7 @@ fn add_curve(path: &mut Vec<DVec2>, nodes: &[Node], fit: &Fit) {
             let to = dvec2(p.x, p.y);
             // Where one cubic passes into the next it may go back by a hair.
             while let [.., before, last] = path[start..]
+                && last.distance(to) < HAIR
                 && turn(last - before, to - last) > TURNS_BACK
             {
                 path.pop();

@@ -359,9 +359,21 @@ fn what_the_relief_says() {
 #[test]
 fn what_is_round_the_rooms() {
     let mut said = Said::default();
+    say!(said, window::tracing::heading("badge.png", [400, 300]));
+    say!(said, window::tracing::click_corner(1, window::tracing::LOWER_LEFT));
+    say!(said, window::tracing::found([3, 2], 0));
+    say!(said, window::tracing::found([1, 0], 14));
+    say!(said, window::tracing::several_inside(3));
+    let colour = spelk::trace::Colour { rgb: [180, 70, 30], share: 0.125, is_paper: false };
+    say!(said, window::tracing::colour(2, &colour));
     say!(said, window::shell::design("Gate sign"));
     let wall = &Cutter::find("flat-1/8in").unwrap().reference;
     for unit in UNITS {
+        for (hardness, shaping) in [(Some(1824.0), Some(24.0)), (Some(1824.0), None), (None, Some(24.0))] {
+            let facts = window::shell::wood_facts(hardness, shaping, unit);
+            said.line("window::shell::wood_facts", facts.unwrap());
+        }
+        say!(said, window::tracing::widths_within(Mm::new(0.66), Mm::new(0.98), unit));
         say!(said, window::shell::drawn(SIZE, unit));
         say!(said, window::shell::drawn_exactly(SIZE, 1, 1, unit));
         say!(said, window::shell::drawn_exactly(SIZE, 12, 1234, unit));

@@ -11,6 +11,8 @@ pub(crate) struct FindingsView {
     pub(crate) element: Option<String>,
     /// The far end of the size strip while it is held, so that it does not run away under the pointer.
     pub(crate) strip_end: Option<f64>,
+    /// In a narrow window, whether they stand beside the board, and not the cards.
+    pub(crate) aside: bool,
     pub(crate) why_open: bool,
     pub(crate) seasons: Seasons,
 }

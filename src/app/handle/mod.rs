@@ -413,7 +413,7 @@ impl App {
             self.views.relief.go_to(ctx, place, span);
         }
         self.views.chosen = Some(id.to_owned());
-        self.views.findings_aside = true;
+        self.views.findings.aside = true;
         self.views.board.gone_to_at = ctx.input(|input| input.time);
         self.views.findings.scroll_to_chosen = true;
     }

@@ -7,6 +7,7 @@ use crate::app::commands::situation::Situation;
 use crate::app::elements::list::elements_ui;
 use crate::app::elements::reading::offers_ui;
 use crate::app::elements::view::ElementsView;
+use crate::app::shell::choosing::{cutters_ui, machines_ui, woods_ui};
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, length_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
@@ -15,11 +16,11 @@ use crate::app::work::scene::Scene;
 use crate::job::{Edit, Ends, Frame, Job, Size};
 use crate::notice::Importance;
 use crate::proof::Severity;
-use crate::shop::{BoardEnd, Sawn, Shop};
+use crate::shop::{BoardEnd, Sawn};
 use crate::units::LengthUnit;
 use crate::words::notices;
 use crate::words::window::shell as said;
-use egui::{Button, ComboBox, Label, RichText, ScrollArea};
+use egui::{Button, Label, RichText, ScrollArea};
 
 /// All cards, one under the other.
 pub(crate) fn cards_ui(
@@ -30,14 +31,14 @@ pub(crate) fn cards_ui(
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let Scene { job, shown, shop, .. } = *scene;
+    let Scene { job, shown, .. } = *scene;
     let cards = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
         card_ui(ui, &said::design(&job.design().name), &[], commands, |ui, commands| {
             design_ui(ui, scene, situation, elements, lengths, commands);
         });
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
-        card_ui(ui, said::BOARD, &more, commands, |ui, commands| board_ui(ui, job, shop, lengths, commands));
+        card_ui(ui, said::BOARD, &more, commands, |ui, commands| board_ui(ui, scene, lengths, commands));
         card_ui(ui, said::ENDS_AND_SIZE, &[], commands, |ui, commands| {
             size_ui(ui, job, shown, lengths, commands);
         });
@@ -146,8 +147,8 @@ fn frame_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
     }
 }
 
-fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, commands: &mut Vec<Command>) {
-    let board = job.board();
+fn board_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: &mut Vec<Command>) {
+    let board = scene.job.board();
     let fields = [
         Field { name: said::BOARD_LENGTH, caption: said::LENGTH, value: board.length },
         Field { name: said::BOARD_WIDTH, caption: said::WIDTH, value: board.width },
@@ -157,16 +158,13 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, co
         let edit = [Edit::BoardLength, Edit::BoardWidth, Edit::BoardThickness][index];
         commands.push(Command::Edit(edit(length)));
     }
-    let now = (&job.wood().id, &job.wood().name);
-    let entries = shop.woods.iter().map(|wood| (&wood.id, &wood.name));
-    let edit = |id: &str| Some(Edit::Wood(Box::new(shop.wood(id)?.clone())));
     labelled_row_ui(ui, said::WOOD, |ui| {
         const SAWN_WIDTH: f32 = 84.0;
         let room = (ui.available_width() - SAWN_WIDTH).max(40.0);
         ui.scope(|ui| {
             // A long name gives way to the word beside it.
             ui.set_max_width(room);
-            choice_ui(ui, said::WOOD, room, now, entries, commands, edit);
+            woods_ui(ui, scene, room, commands);
         });
         // Nearly every board is flat-sawn; one of the two words is enough.
         let quarter = board.sawn == Sawn::Quarter;
@@ -178,16 +176,16 @@ fn board_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, lengths: &mut Lengths, co
 }
 
 fn cutter_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: &mut Vec<Command>) {
-    let Scene { job, shown, shop, unit, .. } = *scene;
-    let now = (&job.cutter().id, &job.cutter().name);
-    let entries = shop.cutters.iter().map(|cutter| (&cutter.id, &cutter.name));
-    let edit = |id: &str| Some(Edit::Cutter(Box::new(shop.cutter(id)?.clone())));
-    choice_row_ui(ui, said::CUTTER, now, entries, commands, edit);
-    let now = (&job.machine().id, &job.machine().name);
-    let entries = shop.machines.iter().map(|machine| (&machine.id, &machine.name));
-    let more = Command::from(BoardCommand::ToggleMachines);
-    let edit = |id: &str| Some(Edit::Machine(Box::new(shop.machine(id)?.clone())));
-    choice_row_with_more_ui(ui, said::MACHINE, now, entries, Some(more), commands, edit);
+    let Scene { job, shown, unit, .. } = *scene;
+    labelled_row_ui(ui, said::CUTTER, |ui| cutters_ui(ui, scene, ui.available_width(), commands));
+    labelled_row_ui(ui, said::MACHINE, |ui| {
+        const MORE_WIDTH: f32 = 40.0;
+        machines_ui(ui, scene, ui.available_width() - MORE_WIDTH, commands);
+        let more = Command::from(BoardCommand::ToggleMachines);
+        if ui.button("…").on_hover_text(more.tooltip()).accessible_name(more.label()).clicked() {
+            commands.push(more);
+        }
+    });
     depth_row_ui(ui, job, lengths, commands);
     limit_ui(ui, job, shown, unit, commands);
 }
@@ -233,66 +231,6 @@ fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, unit: LengthUnit, com
             commands.push(command);
         }
     });
-}
-
-/// A row with a list to choose from, by id.
-fn choice_row_ui<'a>(
-    ui: &mut egui::Ui,
-    name: &str,
-    now: (&String, &String),
-    entries: impl Iterator<Item = (&'a String, &'a String)>,
-    commands: &mut Vec<Command>,
-    edit: impl Fn(&str) -> Option<Edit>,
-) {
-    choice_row_with_more_ui(ui, name, now, entries, None, commands, edit);
-}
-
-/// The same with a dialog behind a small button at its end.
-fn choice_row_with_more_ui<'a>(
-    ui: &mut egui::Ui,
-    name: &str,
-    now: (&String, &String),
-    entries: impl Iterator<Item = (&'a String, &'a String)>,
-    more: Option<Command>,
-    commands: &mut Vec<Command>,
-    edit: impl Fn(&str) -> Option<Edit>,
-) {
-    const MORE_WIDTH: f32 = 40.0;
-    labelled_row_ui(ui, name, |ui| {
-        let room = ui.available_width() - if more.is_some() { MORE_WIDTH } else { 0.0 };
-        choice_ui(ui, name, room, now, entries, commands, edit);
-        if let Some(more) = more
-            && ui.button("…").on_hover_text(more.tooltip()).accessible_name(more.label()).clicked()
-        {
-            commands.push(more);
-        }
-    });
-}
-
-/// A list to choose from, so wide.
-fn choice_ui<'a>(
-    ui: &mut egui::Ui,
-    name: &str,
-    width: f32,
-    now: (&String, &String),
-    entries: impl Iterator<Item = (&'a String, &'a String)>,
-    commands: &mut Vec<Command>,
-    edit: impl Fn(&str) -> Option<Edit>,
-) {
-    ComboBox::from_id_salt(name)
-        .width(width)
-        .truncate()
-        .selected_text(now.1)
-        .show_ui(ui, |ui| {
-            for (id, label) in entries {
-                if ui.selectable_label(id == now.0, label).clicked() {
-                    commands.extend(edit(id).map(Command::Edit));
-                }
-            }
-        })
-        .response
-        .on_hover_text(now.1)
-        .accessible_name(name);
 }
 
 fn size_ui(

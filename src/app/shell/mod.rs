@@ -1,6 +1,7 @@
 //! How the window is divided, and what stands round its rooms.
 
 pub(crate) mod cards;
+mod choosing;
 pub(crate) mod help;
 pub(crate) mod messages;
 pub(crate) mod over_board;

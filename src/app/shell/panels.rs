@@ -190,12 +190,12 @@ impl App {
                 .max_size(360.0)
                 .show(ui, |ui| {
                     ui.horizontal(|ui| {
-                        let shown = &mut views.findings_aside;
+                        let shown = &mut views.findings.aside;
                         ui.selectable_value(shown, false, said::SETTINGS);
                         let found = said::findings(scene.shown.proof.findings.len());
                         ui.selectable_value(shown, true, found).accessible_name(said::FINDINGS);
                     });
-                    if views.findings_aside {
+                    if views.findings.aside {
                         findings::findings_ui(ui, scene, &mut views.findings, commands);
                     } else {
                         cards::cards_ui(ui, scene, situation, &mut views.elements, lengths, commands);

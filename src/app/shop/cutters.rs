@@ -44,7 +44,7 @@ impl End {
         match self {
             End::Flat => said::FLAT_END,
             End::Ball => said::BALL_END,
-            End::Vee => "V",
+            End::Vee => said::V_CUTTER,
             End::TaperedBall => said::TAPERED_BALL,
         }
     }

@@ -43,6 +43,9 @@ pub(crate) fn settings_ui(
             words_ui(ui, RichText::new(advice).small().color(palette.faint));
         }
     }
+    if !settings.without.is_empty() && ui.button(said::TAKE_EVERYTHING_BACK).clicked() {
+        settings.without.clear();
+    }
     ui.separator();
     let resized = size_ui(ui, pictured, settings, factor, lengths);
     sheet_ui(ui, settings, marking);
@@ -50,9 +53,6 @@ pub(crate) fn settings_ui(
     ink_ui(ui, pictured, settings);
     ui.separator();
     cleaning_ui(ui, scene, pictured, settings, factor, lengths);
-    if !settings.without.is_empty() && ui.button(said::TAKE_EVERYTHING_BACK).clicked() {
-        settings.without.clear();
-    }
     resized
 }
 

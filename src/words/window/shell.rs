@@ -5,9 +5,9 @@
 use super::size;
 use crate::job::{Ends, Frame};
 use crate::shop::ReferenceWall;
-use crate::units::{LengthUnit, Mm};
+use crate::units::{LengthUnit, Mm, trimmed};
 use crate::words::limits::short_source;
-use crate::words::{between, count};
+use crate::words::{between, count, thousands};
 
 pub const BOARD: &str = "Board";
 pub const SETTINGS: &str = "Settings";
@@ -202,4 +202,24 @@ pub fn messages(number: usize) -> String {
 /// Something went wrong.
 pub fn problem(message: &str) -> String {
     format!("Problem: {message}")
+}
+
+/// How hard a wood is, newtons of side hardness, and what share of test pieces shaped well, per cent; nothing where
+/// neither is published.
+#[expect(clippy::cast_sign_loss, reason = "a hardness is not negative")]
+pub fn wood_facts(hardness: Option<f64>, shaping: Option<f64>, unit: LengthUnit) -> Option<String> {
+    /// Newtons of a pound-force, by definition.
+    const POUND: f64 = 4.448_221_615_260_5;
+    let hardness = hardness.map(|newtons| match unit {
+        LengthUnit::Millimetres => format!("hardness {} N", thousands(newtons.round() as usize)),
+        _ => format!("hardness {} lbf", thousands((newtons / POUND).round() as usize)),
+    });
+    match (hardness, shaping) {
+        (None, None) => None,
+        (Some(hardness), None) => Some(hardness),
+        (None, Some(shaping)) => Some(format!("shapes cleanly {} %", trimmed(shaping, 0))),
+        (Some(hardness), Some(shaping)) => {
+            Some(format!("{hardness}, shapes cleanly {} %", trimmed(shaping, 0)))
+        }
+    }
 }

@@ -24,6 +24,7 @@ pub const RUNGS: &str = "Rungs";
 pub const FLAT_END: &str = "Flat end";
 pub const BALL_END: &str = "Ball end";
 pub const TAPERED_BALL: &str = "Tapered ball";
+pub const V_CUTTER: &str = "V";
 pub const IT_MUST_BE_A_WHOLE_NUMBER: &str = "it must be a whole number";
 pub const CUTTERS: &str = "Cutters";
 pub const OWN: &str = "Own";
