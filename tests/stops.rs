@@ -87,7 +87,7 @@ fn what_is_called_off_before_it_begins_does_nothing() {
     });
 }
 
-/// What was measured stands in benches/README.md.
+/// Not a timed test: how soon depends on the machine and on what else it does.
 #[test]
 #[ignore = "prints how soon each stage stops; run by name on a quiet machine"]
 fn how_soon_each_stage_stops() {
