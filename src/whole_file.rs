@@ -257,6 +257,23 @@ fn sweep(folder: &Path) {
     }
 }
 
+/// Gives a file that cannot be used a name of its own beside it, `boards.damaged.json` for `boards.json` or the next
+/// that is free, so that another may take its place; that name.
+pub(crate) fn set_aside(path: &Path) -> io::Result<PathBuf> {
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+    let ending = path.extension().map_or_else(String::new, |ending| format!(".{}", ending.to_string_lossy()));
+    for number in 1..u32::MAX {
+        let number = if number > 1 { format!("-{number}") } else { String::new() };
+        let aside = path.with_file_name(format!("{stem}.damaged{number}{ending}"));
+        // Whoever changes the file holds its lock, so nobody takes the name meanwhile.
+        if aside.symlink_metadata().is_err() {
+            fs::rename(path, &aside)?;
+            return Ok(aside);
+        }
+    }
+    Err(ErrorKind::AlreadyExists.into())
+}
+
 /// Keeps other programs, and other windows, from changing a file that is changed as a whole until the answer is dropped:
 /// what two change at once would else be lost for one. The lock is on a file of its own beside it, for the
 /// file itself is replaced.

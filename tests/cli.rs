@@ -3,6 +3,7 @@
 use assert_cmd::Command;
 use serde_json::Value;
 use spelk::job::Edit;
+use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
 /// The program in the repository's root, with an empty config folder so that only built-in things are
@@ -20,7 +21,12 @@ pub(crate) fn spelk_with(config: &Path, args: &[&str]) -> Run {
 /// The program that the tests start: the one built with them, or else the one `SPELK_PROGRAM` names, by which
 /// `tests/windows/run` puts the Windows build in its place.
 pub(crate) fn program() -> Command {
-    Command::new(std::env::var_os("SPELK_PROGRAM").unwrap_or_else(|| env!("CARGO_BIN_EXE_spelk").into()))
+    Command::new(program_path())
+}
+
+/// Where that program is.
+pub(crate) fn program_path() -> OsString {
+    std::env::var_os("SPELK_PROGRAM").unwrap_or_else(|| env!("CARGO_BIN_EXE_spelk").into())
 }
 
 /// The same where the system has this locale.

@@ -1130,7 +1130,7 @@ fn a_deep_stack_of_black_and_white_is_settled_in_good_time() {
 
 #[test]
 fn styles_and_attributes_without_end_are_refused() {
-    let message = "has too many style rules, attributes or nested clip paths; save it again as plain SVG";
+    let message = "has too many style rules, attributes, nested clip paths or ends of one path; save it again as plain SVG";
     let attributes: String = (0..20_000).fold(String::new(), |mut text, index| {
         write!(text, " a{index}='1'").unwrap();
         text

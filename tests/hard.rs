@@ -285,3 +285,26 @@ fn a_rack_with_a_price_that_is_none_is_refused() {
         );
     }
 }
+
+/// The folder that fonts are looked for in is named by the environment on Linux alone.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_font_collection_that_claims_billions_of_faces_among_the_fonts_of_the_machine_is_passed_over() {
+    let folder = tempfile::tempdir().unwrap();
+    let fonts = folder.path().join("fonts");
+    std::fs::create_dir(&fonts).unwrap();
+    std::fs::copy(hard("claims-billions-of-faces.ttf"), fonts.join("broken.ttf")).unwrap();
+    std::fs::write(fonts.join("Hack.ttf"), epaint_default_fonts::HACK_REGULAR).unwrap();
+    let drawing = "<svg xmlns='http://www.w3.org/2000/svg' width='200mm' height='100mm'>\
+                   <text x='5' y='50' font-size='40' font-family='Hack'>Inn</text></svg>";
+    let start = Instant::now();
+    let run = program()
+        .args(["proof", "-"])
+        .env("XDG_DATA_HOME", folder.path())
+        .env("HOME", folder.path())
+        .write_stdin(drawing)
+        .output()
+        .unwrap();
+    assert!(matches!(run.status.code(), Some(0 | 1)), "{}", String::from_utf8_lossy(&run.stderr));
+    assert!(start.elapsed() < Duration::from_secs(20));
+}

@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on says so by stopping")]
 
 mod advice;
+mod alone;
 mod carvings;
 mod cli;
 mod corpora;
@@ -17,6 +18,7 @@ mod fault;
 mod figures;
 mod fit;
 mod hard;
+mod hostile;
 mod house;
 mod lesson;
 mod lettering;
@@ -42,8 +44,10 @@ mod screenshots;
 mod shop;
 mod sizes;
 mod stock;
+mod stops;
 mod support;
 mod trace;
+mod values;
 mod wall;
 mod widths;
 #[cfg(feature = "window")]

@@ -253,13 +253,14 @@ fn prices_are_kept_and_refused_where_they_make_no_sense() {
     let parts: Vec<PricePart> = wrong.problems().into_iter().map(|problem| problem.part).collect();
     assert_eq!(parts, [PricePart::Minimum, PricePart::Margin]);
     assert!(Shop::keep_prices(folder.path(), &wrong).is_err());
-    // A file that says nothing of a part takes the example's; one that is damaged is told of and left.
+    // A file that says nothing of a part takes the example's; one that is damaged is told of, and set aside when others are kept.
     let path = folder.path().join("prices.json");
     std::fs::write(&path, r#"{ "bench_hour": 52 }"#).unwrap();
     assert_eq!(Shop::open(folder.path(), &Money::default()).0.prices.bench_hour, 52.0);
     std::fs::write(&path, "{").unwrap();
     let (shop, notices) = Shop::open(folder.path(), &Money::default());
     assert!(shop.prices.are_examples() && notices.len() == 1);
-    assert!(Shop::keep_prices(folder.path(), &own).is_err());
-    assert_eq!(std::fs::read_to_string(&path).unwrap(), "{");
+    let aside = Shop::keep_prices(folder.path(), &own).unwrap().expect("it is set aside");
+    assert_eq!(std::fs::read_to_string(aside.kept_as).unwrap(), "{");
+    assert_eq!(Shop::open(folder.path(), &Money::default()).0.prices, own);
 }

@@ -1,7 +1,8 @@
 //! The shop's own things: kept, found again, and refused where they make no sense.
 
 use spelk::shop::{
-    Cutter, CutterPart, CutterShape, Money, Shop, ShopNotice, Wood, WoodPart, cutters, own_id, woods,
+    Aside, Cutter, CutterPart, CutterShape, Money, RackError, Shop, ShopNotice, Wood, WoodPart, change_rack,
+    change_rack_file, cutters, open_rack, own_id, woods,
 };
 use spelk::units::Mm;
 
@@ -44,13 +45,41 @@ fn an_entry_of_a_later_program_is_left_as_it_was_written() {
 }
 
 #[test]
-fn a_damaged_file_is_not_written_over() {
+fn a_damaged_file_is_set_aside_and_never_written_over() {
     let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("woods.json");
-    std::fs::write(&path, "[{").unwrap();
-    let error = Shop::keep_wood(folder.path(), &Wood::own("own-plum".into(), "Plum".into())).unwrap_err();
-    assert!(error.to_string().contains("woods.json"), "{error}");
-    assert_eq!(std::fs::read_to_string(&path).unwrap(), "[{");
+    let at = |name: &str| folder.path().join(name);
+    let plum = Wood { density: Some(795.0), ..Wood::own("own-plum".into(), "Plum".into()) };
+    let keep = || Shop::keep_wood(folder.path(), &plum).unwrap();
+    for (damage, kept_as) in [("[{", "woods.damaged.json"), ("{}", "woods.damaged-2.json")] {
+        std::fs::write(at("woods.json"), damage).unwrap();
+        assert!(Shop::remove_wood(folder.path(), "own-plum").is_err(), "nothing can be taken out of it");
+        assert_eq!(std::fs::read_to_string(at("woods.json")).unwrap(), damage);
+        assert_eq!(keep(), Some(Aside { path: at("woods.json"), kept_as: at(kept_as) }));
+        assert_eq!(std::fs::read_to_string(at(kept_as)).unwrap(), damage);
+        assert_eq!(Shop::open(folder.path(), &Money::default()).0.wood("own-plum"), Some(&plum));
+        assert_eq!(keep(), None);
+    }
+}
+
+#[test]
+fn a_damaged_rack_is_set_aside_and_one_that_is_named_is_left_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("boards.json");
+    std::fs::write(&path, "no rack").unwrap();
+    let unchanged =
+        change_rack(folder.path(), |_| Err::<(), anyhow::Error>(anyhow::anyhow!("no such board")));
+    assert!(unchanged.is_err());
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), "no rack");
+    assert!(
+        change_rack_file(&path, |_| Ok::<(), RackError>(())).is_err(),
+        "a file of any name may be another thing"
+    );
+    let (boards, aside) = change_rack(folder.path(), |_| Ok::<(), RackError>(())).unwrap();
+    assert!(boards.is_empty());
+    let kept_as = aside.unwrap().kept_as;
+    assert_eq!(kept_as.file_name().unwrap(), "boards.damaged.json");
+    assert_eq!(std::fs::read_to_string(kept_as).unwrap(), "no rack");
+    assert!(open_rack(folder.path()).unwrap().is_empty());
 }
 
 #[test]

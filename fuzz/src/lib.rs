@@ -8,14 +8,19 @@ use spelk::job::{Job, saved};
 use spelk::notice::Notices;
 use spelk::proof::record::Record;
 use spelk::proof::{measure, proof, rate, walls};
+use spelk::relief::NEVER;
 use spelk::sheet::{Besides, json};
 use spelk::shop::Photo;
 use spelk::shop::{Money, Shop, open_rack};
-use spelk::units::LengthUnit;
+use spelk::trace::{PictureSize, Settings, prepare};
+use spelk::units::{LengthUnit, Mm};
 use std::sync::Arc;
 
 /// Designs up to this many edges are proofed as well.
 const PROOFED: usize = 600;
+
+/// Pictures up to this many pixels are traced.
+const TRACED: u64 = 250_000;
 
 /// A drawing, SVG or DXF: what is read keeps what regions promise, and is proofed.
 pub fn drawing(bytes: &[u8]) {
@@ -44,6 +49,25 @@ pub fn font(bytes: &[u8]) {
     for face in names.iter().filter_map(|name| fonts.face(name)) {
         for glyph in face.line("Mossford 27", true) {
             assert!(glyph.at.iter().all(|at| at.is_finite()), "{:?}", glyph.at);
+        }
+    }
+}
+
+/// A picture to be traced, by itself or within a drawing.
+pub fn picture(bytes: &[u8]) {
+    let inside = spelk::design::embedded::pictures(bytes).unwrap_or_default().into_iter().flatten();
+    for picture in std::iter::once(bytes.to_vec()).chain(inside.take(3)) {
+        let Ok(photo) = Photo::read(&picture, &mut Notices::default()) else { continue };
+        let [width, height] = photo.size();
+        if u64::from(width) * u64::from(height) > TRACED {
+            continue;
+        }
+        let settings = Settings::new(PictureSize::Length(Mm::new(100.0)));
+        let Ok(prepared) = prepare(&photo, &settings) else { continue };
+        let Ok(traced) = prepared.trace("picture", &settings, &NEVER) else { continue };
+        if traced.design.segment_count() < PROOFED {
+            traced.design.check_invariants();
+            proofed(&Job::new(Arc::new(traced.design)));
         }
     }
 }
@@ -88,7 +112,7 @@ pub fn shop(bytes: &[u8]) {
 }
 
 /// Everything in the proof is a number, no wall is under nothing, and twice is the same.
-fn proofed(job: &Job) {
+pub fn proofed(job: &Job) {
     let text = || {
         let measured = measure(job);
         let ratings = rate(job, &measured);

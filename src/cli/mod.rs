@@ -25,7 +25,7 @@ mod trace;
 
 use crate::design::DrawingNotice;
 use crate::notice::Notices;
-use crate::shop::{RackBoard, Shop, config_folder, open_rack, read_rack_file};
+use crate::shop::{Aside, RackBoard, Shop, config_folder, open_rack, read_rack_file};
 use crate::units::LengthUnit;
 use crate::words::command_line;
 use crate::words::notices;
@@ -223,6 +223,13 @@ fn note_drawing(notices: &Notices<DrawingNotice>) {
     }
     if notices.more() > 0 {
         note(&notices::more(notices.more()));
+    }
+}
+
+/// Says that a file of the shop's own was set aside, if one was.
+fn note_aside(aside: Option<&Aside>) {
+    if let Some(aside) = aside {
+        note(&words::shop::set_aside(aside));
     }
 }
 

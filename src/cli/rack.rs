@@ -1,12 +1,12 @@
 //! `spelk rack`: which board of the rack takes this design? And what is on it.
 
 use super::job_args::JobArgs;
-use super::{UNSOUND, note_drawing, own_shop, print_out, rack_boards};
+use super::{UNSOUND, note_aside, note_drawing, own_shop, print_out, rack_boards};
 use crate::advice::{Tried, on_boards};
 use crate::proof::{Severity, measure, rack::rack, rate};
 use crate::relief::NEVER;
 use crate::sheet::{json, text};
-use crate::shop::{MOST_PRICE, RackBoard, Shop, change_rack_file, config_folder, rack_file};
+use crate::shop::{MOST_PRICE, RackBoard, Shop, change_rack, change_rack_file, config_folder};
 use crate::units::LengthUnit;
 use crate::words::command_line;
 use anyhow::{Context as _, bail};
@@ -110,10 +110,12 @@ impl RackArgs {
 
     /// Changes the boards of `--boards`, or the shop's own.
     fn change(&self, change: impl FnOnce(&mut Vec<RackBoard>) -> anyhow::Result<()>) -> anyhow::Result<()> {
-        let path = match &self.boards {
-            Some(path) => path.clone(),
-            None => rack_file(&config_folder().context(command_line::NO_CONFIG_FOLDER)?),
-        };
-        change_rack_file(&path, change)
+        if let Some(path) = &self.boards {
+            return change_rack_file(path, change);
+        }
+        let folder = config_folder().context(command_line::NO_CONFIG_FOLDER)?;
+        let (_, aside) = change_rack(&folder, change)?;
+        note_aside(aside.as_ref());
+        Ok(())
     }
 }

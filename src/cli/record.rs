@@ -2,7 +2,7 @@
 
 use super::job_args::JobArgs;
 use super::output::OutputArgs;
-use super::{note_drawing, own_shop, print_out};
+use super::{note_aside, note_drawing, own_shop, print_out};
 use crate::job::{Job, Place};
 use crate::proof::record::{CarvedWall, Record, Watched, apart, constant_of};
 use crate::proof::wall::{Estimate, Heading, Trial, chance};
@@ -90,7 +90,7 @@ pub(super) fn run(args: &RecordArgs) -> anyhow::Result<ExitCode> {
         writeln!(text, "{}", words::record::experience(&cutter.name, experience))?;
         if args.record.is_none() && changes {
             let folder = config_folder().ok_or_else(|| anyhow!(words::record::NO_CONFIG_FOLDER))?;
-            Shop::keep_cutter(&folder, cutter)?;
+            note_aside(Shop::keep_cutter(&folder, cutter)?.as_ref());
         }
     }
     if record.walls.is_empty() {

@@ -1,10 +1,12 @@
 //! Font collections that claim more faces than they can hold. The library that lists fonts looks for every face
 //! a collection claims, so that 400 bytes could keep it busy for minutes and ask for gigabytes.
 
+use crate::whole_file::ending;
+use std::collections::BTreeSet;
 use std::fs::{self, File};
 use std::io::Read as _;
 use std::path::{Path, PathBuf};
-use usvg::fontdb::{Database, FaceInfo, ID, Source, Stretch, Style, Weight};
+use usvg::fontdb::Database;
 
 /// The start of a collection (OpenType 1.9, TTC header): a tag, a version, and how many faces follow.
 const HEADER: usize = 12;
@@ -23,31 +25,20 @@ pub(super) fn is_whole(start: &[u8], length: u64) -> bool {
     }
 }
 
-/// Adds the fonts of this machine, without such collections in the usual folders.
+/// Adds the fonts of this machine. Where a collection like that is among them in the usual folders, the fonts of those
+/// folders are added one by one without it: the library reads every file it finds, known to it or not.
 pub(super) fn load_system_fonts(database: &mut Database) {
-    let mut broken = Vec::new();
+    let mut found = Found::default();
     for folder in usual_folders() {
-        find_broken(&folder, DEEPEST, &mut broken);
+        found.look_through(&folder, DEEPEST);
     }
-    // A file that the database knows already is not read again.
-    let stand_ins: Vec<ID> = broken.into_iter().map(|path| database.push_face_info(stand_in(path))).collect();
-    database.load_system_fonts();
-    for id in stand_ins {
-        database.remove_face(id);
-    }
-}
-
-fn stand_in(path: PathBuf) -> FaceInfo {
-    FaceInfo {
-        id: ID::dummy(),
-        source: Source::File(path),
-        index: 0,
-        families: Vec::new(),
-        post_script_name: String::new(),
-        style: Style::Normal,
-        weight: Weight::NORMAL,
-        stretch: Stretch::Normal,
-        monospaced: false,
+    if found.broken.is_empty() {
+        database.load_system_fonts();
+    } else {
+        for path in &found.whole {
+            // One that cannot be read is no font of this machine.
+            drop(database.load_font_file(path));
+        }
     }
 }
 
@@ -73,21 +64,34 @@ fn usual_folders() -> Vec<PathBuf> {
     folders
 }
 
-fn find_broken(folder: &Path, deeper: usize, broken: &mut Vec<PathBuf>) {
-    let Ok(entries) = fs::read_dir(folder) else { return };
-    for path in entries.flatten().map(|entry| entry.path()) {
-        let Ok(about) = fs::metadata(&path) else { continue };
-        if about.is_dir() && deeper > 0 {
-            find_broken(&path, deeper - 1, broken);
-        } else if about.is_file() {
-            let mut start = Vec::with_capacity(HEADER);
-            let read = File::open(&path).and_then(|file| file.take(HEADER as u64).read_to_end(&mut start));
-            // By the name the library knows it by.
-            if read.is_ok()
-                && !is_whole(&start, about.len())
-                && let Ok(path) = fs::canonicalize(&path)
-            {
-                broken.push(path);
+/// How the names of font files end.
+const ENDINGS: [&str; 4] = ["ttf", "ttc", "otf", "otc"];
+
+/// Font files, by their whole paths and in order, each once.
+#[derive(Default)]
+struct Found {
+    whole: BTreeSet<PathBuf>,
+    broken: BTreeSet<PathBuf>,
+}
+
+impl Found {
+    fn look_through(&mut self, folder: &Path, deeper: usize) {
+        let Ok(entries) = fs::read_dir(folder) else { return };
+        for path in entries.flatten().map(|entry| entry.path()) {
+            let Ok(about) = fs::metadata(&path) else { continue };
+            if about.is_dir() && deeper > 0 {
+                self.look_through(&path, deeper - 1);
+            } else if about.is_file() && ENDINGS.contains(&ending(&path).as_str()) {
+                let mut start = Vec::with_capacity(HEADER);
+                let read =
+                    File::open(&path).and_then(|file| file.take(HEADER as u64).read_to_end(&mut start));
+                if read.is_ok()
+                    && let Ok(path) = fs::canonicalize(&path)
+                {
+                    let files =
+                        if is_whole(&start, about.len()) { &mut self.whole } else { &mut self.broken };
+                    files.insert(path);
+                }
             }
         }
     }
@@ -111,8 +115,12 @@ mod tests {
         fs::create_dir_all(&deep).unwrap();
         fs::write(deep.join("broken.ttc"), bytes).unwrap();
         fs::write(deep.join("whole.ttf"), epaint_default_fonts::UBUNTU_LIGHT).unwrap();
-        let mut broken = Vec::new();
-        find_broken(folder.path(), DEEPEST, &mut broken);
-        assert_eq!(broken, [fs::canonicalize(deep.join("broken.ttc")).unwrap()]);
+        fs::write(deep.join("notes.txt"), bytes).unwrap();
+        let mut found = Found::default();
+        for _ in 0..2 {
+            found.look_through(folder.path(), DEEPEST);
+        }
+        let at = |name: &str| BTreeSet::from([fs::canonicalize(deep.join(name)).unwrap()]);
+        assert_eq!((found.whole, found.broken), (at("whole.ttf"), at("broken.ttc")));
     }
 }

@@ -5,7 +5,7 @@
 //! order, the later on top, as if they had been read from one drawing. Elements are named by their place
 //! in [`Design::elements`]; a place there is none at is left alone.
 
-use super::layering::{self, FlatShape, tidy, unique};
+use super::layering::{self, FlatShape, TakenNames, tidy, unique};
 use super::outline::{Drawing, Rings, rounded_rectangle, tolerance};
 use super::{Design, DesignError, DrawingNotice, Element, Nothing};
 use crate::geometry::{FillRule, Locator, Rect, Region, Ring};
@@ -85,7 +85,7 @@ impl Design {
     pub fn renamed(&self, element: usize, name: &str) -> Design {
         let mut design = self.clone();
         let others = design.elements.iter().enumerate().filter(|(index, _)| *index != element);
-        let mut taken: BTreeSet<String> = others.map(|(_, other)| other.name.clone()).collect();
+        let mut taken = TakenNames::of(others.map(|(_, other)| other.name.clone()));
         if let Some(element) = design.elements.get_mut(element) {
             element.name = unique(&tidy(name), &mut taken);
         }
@@ -394,7 +394,7 @@ impl Design {
     /// Everything there is on top of a new element. Where the new one's name is taken it gets a number, and
     /// the others keep theirs.
     fn parts_on(&self, name: &str, shape: Vec<Vec<DVec2>>) -> Vec<Part> {
-        let mut taken: BTreeSet<String> = self.elements.iter().map(|element| element.name.clone()).collect();
+        let mut taken = TakenNames::of(self.elements.iter().map(|element| element.name.clone()));
         let below = Part { name: unique(name, &mut taken), shapes: vec![shape] };
         std::iter::once(below).chain(self.elements.iter().map(Part::of)).collect()
     }
@@ -453,7 +453,7 @@ impl Design {
 
     /// A design of these parts, under this one's name and with its notices.
     fn made_of(&self, parts: Vec<Part>, page: Option<Rect>) -> Result<Design, DesignError> {
-        let mut taken = BTreeSet::new();
+        let mut taken = TakenNames::default();
         let names = parts.iter().map(|part| unique(&tidy(&part.name), &mut taken)).collect();
         let shapes: Vec<FlatShape> = parts
             .into_iter()

@@ -84,7 +84,7 @@ impl Naming {
                 })
             })
             .collect();
-        let mut taken = BTreeSet::new();
+        let mut taken = TakenNames::default();
         let names = order
             .iter()
             .map(|key| {
@@ -104,12 +104,31 @@ pub(super) fn tidy(id: &str) -> String {
     if short.is_empty() { REST.to_owned() } else { short.to_owned() }
 }
 
-pub(super) fn unique(wanted: &str, taken: &mut BTreeSet<String>) -> String {
+/// Names that are taken, and from which number on one that is wanted again may be free: thousands may want the same.
+#[derive(Default)]
+pub(super) struct TakenNames {
+    names: BTreeSet<String>,
+    next: BTreeMap<String, u32>,
+}
+
+impl TakenNames {
+    pub(super) fn of(names: impl Iterator<Item = String>) -> TakenNames {
+        TakenNames { names: names.collect(), next: BTreeMap::new() }
+    }
+}
+
+/// A name, with the first number that makes it its own where it is taken.
+pub(super) fn unique(wanted: &str, taken: &mut TakenNames) -> String {
     let mut name = wanted.to_owned();
-    let mut number = 2;
-    while !taken.insert(name.clone()) {
-        name = format!("{wanted} {number}");
-        number += 1;
+    if !taken.names.insert(name.clone()) {
+        let number = taken.next.entry(name.clone()).or_insert(2);
+        loop {
+            name = format!("{wanted} {number}");
+            *number += 1;
+            if taken.names.insert(name.clone()) {
+                break;
+            }
+        }
     }
     name
 }

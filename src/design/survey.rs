@@ -23,6 +23,10 @@ const MAX_ATTRIBUTES: usize = 10_000;
 /// The longest `style` attribute, in bytes; one that sets every property there is takes 3 000.
 const MAX_STYLE: usize = 50_000;
 
+/// How often one outline may be closed in a row: a round value of our own. A thousand calls take some 2 MB of stack in a
+/// dev build.
+const MOST_CLOSINGS: usize = 1_000;
+
 /// What is in the file besides shapes.
 #[derive(Default)]
 pub(super) struct Survey {
@@ -114,6 +118,9 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
         if node.attribute("style").is_some_and(|style| style.len() > MAX_STYLE) {
             return Err(DesignError::Overloaded);
         }
+        if node.attribute("d").is_some_and(closes_again_and_again) {
+            return Err(DesignError::Overloaded);
+        }
         if node.tag_name().name() == "style" {
             style_bytes += node.text().map_or(0, str::len) as u64;
         }
@@ -153,6 +160,20 @@ pub(super) fn look_over(document: &Document<'_>) -> Result<Survey, DesignError> 
         return Err(DesignError::Overloaded);
     }
     Ok(survey)
+}
+
+/// Whether a path's data close one outline more often in a row than anybody means: the parser goes a call deeper for
+/// each, until there is no stack left.
+fn closes_again_and_again(data: &str) -> bool {
+    let mut in_a_row = 0;
+    data.bytes().any(|byte| {
+        match byte {
+            b'z' | b'Z' => in_a_row += 1,
+            b',' | b' ' | b'\t' | b'\r' | b'\n' | b'\x0c' => {}
+            _ => in_a_row = 0,
+        }
+        in_a_row > MOST_CLOSINGS
+    })
 }
 
 /// Where an element's line has corners, about: at least as many as there are.

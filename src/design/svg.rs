@@ -4,6 +4,7 @@ use super::face::Fonts;
 use super::layering::{self, FlatClip, FlatShape, Naming};
 use super::outline::{Drawing, Flattener, tolerance};
 use super::size::{PageSize, UnstatedSize};
+use super::styling;
 use super::survey::{self, Survey};
 use super::{
     Design, DesignError, DrawingNotice, FileKind, MAX_BYTES, Nothing, PIXEL_ATTRIBUTE, ReadOptions, Reading,
@@ -141,6 +142,13 @@ fn read_text(
     }
     let survey = survey::look_over(&document)?;
     let size = PageSize::of(root, options.unit)?;
+
+    let cut = styling::in_pieces(text, &document);
+    let (text, document) = match &cut {
+        Some(cut) => (cut.as_str(), parse(cut)?),
+        None => (text, document),
+    };
+    let root = document.root_element();
 
     let mut notices: Notices<DrawingNotice> = size.notice.iter().cloned().collect();
     survey.note(&mut notices);

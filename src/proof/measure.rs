@@ -11,6 +11,7 @@ use crate::job::{Job, Layout, Place, Treatment};
 use glam::DVec2;
 use rayon::prelude::*;
 use std::sync::OnceLock;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// A design with its treatments, measured. Free of any size, board, cutter or wood.
 #[derive(Clone, Debug)]
@@ -251,23 +252,39 @@ impl Level {
 /// left alone is carved. Otherwise the board stands, and the sunk, incised and pierced elements are
 /// carved out of it.
 pub fn measure(job: &Job) -> Measured {
+    measure_unless(job, &AtomicBool::new(false)).expect("it is never called off")
+}
+
+/// [`measure`] that looks now and then whether it is called off; `None` then. It looks as often as
+/// [`widths::measure_unless`] does, and between the other steps, each of which is near-linear in edges.
+pub fn measure_unless(job: &Job, cancel: &AtomicBool) -> Option<Measured> {
+    let wanted = || (!cancel.load(Ordering::Relaxed)).then_some(());
     let (design, layout) = (job.design(), job.layout());
     assert_eq!(design.elements.len(), layout.treatments.len(), "a job has one carving an element");
     let has_ground = layout.treatments.contains(&Treatment::Relief);
     let outline = region_of(design, |element| layout.treatments[element].stands() == has_ground);
-    let both = widths::measure(&outline);
+    wanted()?;
+    let both = widths::measure_unless(&outline, cancel)?;
     let mut levels = vec![Level::new(LevelKind::Face, &outline, both, has_ground)];
-    levels.extend(deeper_kinds(job, &layout).filter_map(|kind| deeper(design, &layout, &outline, kind)));
+    for kind in deeper_kinds(job, &layout) {
+        wanted()?;
+        levels.extend(deeper(design, &layout, &outline, kind, cancel));
+    }
+    wanted()?;
     let lookup = Lookup::new(design);
     // Several elements are told apart at every size that has findings.
     if design.elements.len() > 1 {
         (0..design.elements.len()).into_par_iter().for_each(|element| {
-            lookup.locator(design, element);
+            if wanted().is_some() {
+                lookup.locator(design, element);
+            }
         });
     }
+    wanted()?;
     let invisible = invisible(design, &layout, &lookup);
+    wanted()?;
     let loose = loose(design, &layout);
-    Measured { outline, standing_inside: has_ground, levels, layout, lookup, invisible, loose }
+    Some(Measured { outline, standing_inside: has_ground, levels, layout, lookup, invisible, loose })
 }
 
 impl Level {
@@ -315,8 +332,14 @@ fn deeper_kinds(job: &Job, layout: &Layout) -> impl Iterator<Item = LevelKind> {
 }
 
 /// The level of some of what is carved; `None` where none of it lies open to the rest, so that all of it
-/// is told at the face.
-fn deeper(design: &Design, layout: &Layout, outline: &Region, kind: LevelKind) -> Option<Level> {
+/// is told at the face, or it is called off.
+fn deeper(
+    design: &Design,
+    layout: &Layout,
+    outline: &Region,
+    kind: LevelKind,
+    cancel: &AtomicBool,
+) -> Option<Level> {
     let treatments = &layout.treatments;
     let has_ground = treatments.contains(&Treatment::Relief);
     let member = |element: usize| !treatments[element].stands() && kind.has(layout, Place::Element(element));
@@ -333,7 +356,7 @@ fn deeper(design: &Design, layout: &Layout, outline: &Region, kind: LevelKind) -
     if shared <= SHARED * length(outline) {
         return None;
     }
-    Some(Level::new(kind, &own, widths::measure(&own), with_ground))
+    Some(Level::new(kind, &own, widths::measure_unless(&own, cancel)?, with_ground))
 }
 
 /// What lies in the holes of what is cut through: it is held by nothing.

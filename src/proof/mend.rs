@@ -6,7 +6,7 @@
 //! part of an axis is touched. Points are not mended: blunting one is the drawing's business.
 
 use super::rate::Rule;
-use super::{Measured, Ratings, measure, rate};
+use super::{Measured, Ratings, measure_unless, rate};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::geometry::{FillRule, Grid, Region};
@@ -15,6 +15,7 @@ use glam::DVec2;
 use std::collections::BTreeMap;
 use std::f64::consts::{FRAC_PI_2, PI};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Strips are made this much wider than the limit, as a share, so that what is mended is over its
 /// limit and not at it, corners included: less than anyone can measure in wood.
@@ -79,6 +80,20 @@ pub enum Mend {
 /// direction; so what comes of it is measured again, and mended again where a spot is still thin, up to
 /// [`MOST_PASSES`] times. The first pass alone mends what is straight. Costs a measuring a pass.
 pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Mended {
+    let never = AtomicBool::new(false);
+    mend_unless(job, measured, ratings, factor, what, &never).expect("it is never called off")
+}
+
+/// [`mend`] that looks now and then whether it is called off; `None` then. It looks as often as [`measure_unless`]
+/// does, and between the passes.
+pub fn mend_unless(
+    job: &Job,
+    measured: &Measured,
+    ratings: &Ratings,
+    factor: f64,
+    what: Mend,
+    cancel: &AtomicBool,
+) -> Option<Mended> {
     let necks = necks_at(job, measured, ratings, factor, what);
     let mut now = job.clone();
     let mut left = necks.clone();
@@ -88,10 +103,18 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
         if left.is_empty() {
             break;
         }
+        if cancel.load(Ordering::Relaxed) {
+            return None;
+        }
         let (measured, ratings) = again.as_ref().map_or((measured, ratings), |(m, r)| (m, r));
         let elements = mended_once(&now, measured, ratings, factor, what, &left, f64::from(pass) * TURN);
+        // Nothing is left of a design that is all strips: it is kept as it is.
+        if elements.is_empty() {
+            let job = job.clone();
+            return Some(Mended { job, thickened: 0, widened: 0, reshaped: Vec::new(), measured: None });
+        }
         now = now.with_design(Arc::new(Design { elements, ..(**now.design()).clone() }));
-        let measured = measure(&now);
+        let measured = measure_unless(&now, cancel)?;
         let ratings = rate(&now, &measured);
         left = necks_at(&now, &measured, &ratings, factor, what);
         again = Some((measured, ratings));
@@ -117,7 +140,7 @@ pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
     {
         now = sized;
     }
-    Mended { job: now, thickened, widened, reshaped, measured: again }
+    Some(Mended { job: now, thickened, widened, reshaped, measured: again })
 }
 
 /// The thin walls or blocked grooves at a size, points apart. Those under the face are left: what would

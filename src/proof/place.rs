@@ -20,8 +20,9 @@ use glam::{DVec2, dvec2};
 /// The pitch that is asked for where nothing else is.
 pub const PITCH: Mm = Mm::new(1.0);
 
-/// The most cells a board is divided into; a larger board is searched at a coarser pitch, which the
-/// answer states.
+/// The most cells a board is divided into, and the most that its blemishes are held against; a larger board, or one
+/// with larger blemishes, is searched at a coarser pitch, which the answer states. The pitch goes by this count alone,
+/// never by a clock.
 const MOST_CELLS: f64 = 4.0e6;
 
 /// Slack in cells, so that a box that ends on a cell's edge to the last bit does not count as reaching
@@ -172,6 +173,9 @@ struct Cells {
     rows: usize,
     /// Closed cells below and left of each cell corner; `columns + 1` a row.
     closed: Vec<u32>,
+    /// How many boxes were looked at.
+    #[cfg(test)]
+    asked: std::cell::Cell<usize>,
 }
 
 impl Cells {
@@ -186,7 +190,7 @@ impl Cells {
         if room.min_element() <= 0.0 || !room.is_finite() {
             return None;
         }
-        let coarsest = (room.x * room.y / MOST_CELLS).sqrt().max(room.max_element() / MOST_CELLS);
+        let coarsest = coarsest(low, room, &job.board().blemishes);
         let pitch = pitch.get().max(coarsest).min(room.max_element());
         let count = |side: f64| whole((side / pitch - HAIR).ceil()).max(1);
         let (columns, rows) = (count(room.x), count(room.y));
@@ -203,12 +207,23 @@ impl Cells {
                 closed[(row + 1) * stride + column + 1] = closed[row * stride + column + 1] + in_row;
             }
         }
-        Some(Cells { low, room, pitch, columns, rows, closed })
+        Some(Cells {
+            low,
+            room,
+            pitch,
+            columns,
+            rows,
+            closed,
+            #[cfg(test)]
+            asked: std::cell::Cell::default(),
+        })
     }
 
     /// Whether a box of `size` with its lower left corner at `at` (millimetres within the room) stays in
     /// the room and out of closed cells.
     fn clear(&self, at: DVec2, size: DVec2) -> bool {
+        #[cfg(test)]
+        self.asked.set(self.asked.get() + 1);
         let slack = HAIR * self.pitch;
         let end = at + size;
         if at.min_element() < -slack || (end - self.room).max_element() > slack {
@@ -240,23 +255,29 @@ impl Cells {
 
     /// The largest factor at one corner, which takes more than `least`. A box stops growing where one of
     /// its sides comes to a closed cell or to the end of the room, so only those factors are tried.
+    /// `O(log cells)`: it is asked once for each time the best grows, which on a long board is once for most corners.
     fn largest_at(&self, at: DVec2, carved: Carved, least: f64) -> f64 {
-        let stops = |axis: usize, cells: usize| {
-            let first = whole((at[axis] / self.pitch).round());
-            let on_grid = (1..=cells.saturating_sub(first)).map(|n| n as f64 * self.pitch);
-            let room = self.room[axis] - at[axis];
-            on_grid.filter(move |&extent| extent < room).chain([room]).collect::<Vec<f64>>()
-        };
         let mut best = least;
-        for (axis, cells) in [(0, self.columns), (1, self.rows)] {
-            // Whether a box is clear falls once as it grows: halve the stops.
-            let stops = stops(axis, cells);
-            let clear = stops.partition_point(|&extent| {
-                let factor = carved.factor_of(extent, axis);
+        for axis in [0, 1] {
+            let room = self.room[axis] - at[axis];
+            // The cell edges within the room, and past the last of them the end of the room.
+            let stop = |index: usize| (index as f64 * self.pitch).min(room);
+            let clears = |index: usize| {
+                let factor = carved.factor_of(stop(index), axis);
                 factor <= 0.0 || self.clear(at, carved.at(factor))
-            });
-            if let Some(&extent) = clear.checked_sub(1).and_then(|index| stops.get(index)) {
-                best = carved.factor_of(extent, axis).max(best);
+            };
+            // Whether a box is clear falls once as it grows: halve the stops.
+            let (mut clear, mut past) = (0, whole((room / self.pitch).ceil()) + 1);
+            while past - clear > 1 {
+                let middle = usize::midpoint(clear, past);
+                if clears(middle) {
+                    clear = middle;
+                } else {
+                    past = middle;
+                }
+            }
+            if clear > 0 {
+                best = carved.factor_of(stop(clear), axis).max(best);
             }
         }
         best
@@ -287,6 +308,19 @@ impl Cells {
         let corner = self.low + place + DVec2::splat(job.ground_reach().get());
         Found { factor, turn, x: Mm::new(corner.x), y: Mm::new(corner.y), pitch: Mm::new(self.pitch) }
     }
+}
+
+/// The finest pitch at which the cells of a room, and those that each blemish is held against, stay within
+/// [`MOST_CELLS`].
+fn coarsest(low: DVec2, room: DVec2, blemishes: &[Blemish]) -> f64 {
+    let within = Rect::new(low, low + room);
+    let area = |size: DVec2| size.x.max(0.0) * size.y.max(0.0);
+    let reached = blemishes.iter().map(|blemish| {
+        let around = blemish.bounds().grown(blemish.clearance.get());
+        area(around.max.min(within.max) - around.min.max(within.min))
+    });
+    let all = area(room) + reached.sum::<f64>();
+    (all / MOST_CELLS).sqrt().max(room.max_element() / MOST_CELLS)
 }
 
 /// A whole number of cells; 0 for what is negative.
@@ -415,6 +449,33 @@ mod tests {
         assert_eq!(find_largest(&knotty, PITCH), None);
         let short = job.with([Edit::BoardLength(Mm::new(12.0))]).unwrap();
         assert_eq!(find_largest(&short, PITCH), None, "the allowance is all there is");
+    }
+
+    #[test]
+    fn the_longest_board_and_blemishes_without_number_take_so_many_steps() {
+        for [length, width] in [[1.0e6, 609.0], [609.0, 1.0e6], [1.0e6, 1.0e6], [1.0e6, 0.5], [300.0, 100.0]]
+        {
+            let bare = panel(20.0, 10.0, [length, width]);
+            let knots = (0..2000).map(|_| circle(length / 2.0, width / 2.0, length / 3.0, 1.0)).collect();
+            for job in [with_blemishes(&bare, knots), bare] {
+                let Some(board) = Cells::of(&job, PITCH) else { continue };
+                // Cells cut by the end of the room come on top.
+                let cut = (board.columns + board.rows + 1) as f64;
+                assert!((board.columns * board.rows) as f64 <= MOST_CELLS + cut, "{length} x {width}");
+                let about = job.board().blemishes.iter().map(|blemish| blemish.bounds().grown(1.0));
+                let reached = about.map(|around| {
+                    let end = around.max.min(board.low + board.room);
+                    let size = ((end - around.min.max(board.low)) / board.pitch).max(DVec2::ZERO);
+                    size.x * size.y
+                });
+                assert!(reached.sum::<f64>() <= MOST_CELLS * 1.01, "{length} x {width}");
+                let carved = Carved::of(&job, job.turn());
+                let factor = board.largest(carved);
+                board.nearest_the_middle(carved, factor);
+                let (asked, cells) = (board.asked.get(), board.columns * board.rows);
+                assert!(asked <= 3 * cells + 100_000, "{asked} boxes looked at among {cells} cells");
+            }
+        }
     }
 
     #[test]

@@ -27,7 +27,7 @@ pub enum KeepError {
         /// What the disk said.
         error: ReadError,
     },
-    /// The file that holds the others is not a list of entries. Writing would lose them.
+    /// The file that holds the entry is not a list of entries, so that none can be taken out of it.
     Damaged {
         /// The file.
         path: PathBuf,
@@ -43,14 +43,34 @@ pub enum KeepError {
     },
 }
 
+/// A file of the shop's own that could not be used, and was given another name before a new one was begun.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Aside {
+    /// The file.
+    pub path: PathBuf,
+    /// What it is called now.
+    pub kept_as: PathBuf,
+}
+
+impl Aside {
+    /// Sets a file aside.
+    ///
+    /// # Errors
+    ///
+    /// Where it cannot be renamed.
+    pub(super) fn set(path: &Path) -> Result<Aside, WriteError> {
+        Ok(Aside { path: path.to_owned(), kept_as: whole_file::set_aside(path)? })
+    }
+}
+
 impl Shop {
     /// Keeps a cutter in `cutters.json` of a config folder, in place of the one of its id if there is
-    /// one. A folder that is not there yet is made.
+    /// one. A folder that is not there yet is made; a file that is not a list of entries is set aside.
     ///
     /// # Errors
     ///
     /// Where the entry makes no sense, or the file cannot be read or written.
-    pub fn keep_cutter(folder: &Path, cutter: &Cutter) -> Result<(), KeepError> {
+    pub fn keep_cutter(folder: &Path, cutter: &Cutter) -> Result<Option<Aside>, KeepError> {
         refuse_wrong(&cutter.name, cutter.problems().first())?;
         OwnFile::cutters(folder).keep(&cutter.id, cutter)
     }
@@ -65,12 +85,12 @@ impl Shop {
     }
 
     /// Keeps a machine in `machines.json` of a config folder, in place of the one of its id if there is
-    /// one. A folder that is not there yet is made.
+    /// one. A folder that is not there yet is made; a file that is not a list of entries is set aside.
     ///
     /// # Errors
     ///
     /// Where the entry makes no sense, or the file cannot be read or written.
-    pub fn keep_machine(folder: &Path, machine: &Machine) -> Result<(), KeepError> {
+    pub fn keep_machine(folder: &Path, machine: &Machine) -> Result<Option<Aside>, KeepError> {
         refuse_wrong(&machine.name, machine.problems().first())?;
         OwnFile::machines(folder).keep(&machine.id, machine)
     }
@@ -85,12 +105,12 @@ impl Shop {
     }
 
     /// Keeps a wood in `woods.json` of a config folder, in place of the one of its id if there is one.
-    /// A folder that is not there yet is made.
+    /// A folder that is not there yet is made; a file that is not a list of entries is set aside.
     ///
     /// # Errors
     ///
     /// Where the entry makes no sense, or the file cannot be read or written.
-    pub fn keep_wood(folder: &Path, wood: &Wood) -> Result<(), KeepError> {
+    pub fn keep_wood(folder: &Path, wood: &Wood) -> Result<Option<Aside>, KeepError> {
         refuse_wrong(&wood.name, wood.problems().first())?;
         OwnFile::woods(folder).keep(&wood.id, wood)
     }
@@ -105,16 +125,22 @@ impl Shop {
     }
 
     /// Keeps the prices in `prices.json` of a config folder. A folder that is not there yet is made; a
-    /// file that cannot be used is left as it is.
+    /// file that does not hold prices is set aside.
     ///
     /// # Errors
     ///
     /// Where the entry makes no sense, or the file cannot be read or written.
-    pub fn keep_prices(folder: &Path, prices: &Prices) -> Result<(), KeepError> {
+    pub fn keep_prices(folder: &Path, prices: &Prices) -> Result<Option<Aside>, KeepError> {
         refuse_wrong("prices", prices.problems().first())?;
         let path = folder.join(PRICES);
-        read_prices(&path, &prices.money).map_err(|unread| unread.of(&path))?;
-        keep_json(&path, prices)
+        let _lock = locked(&path)?;
+        let aside = match read_prices(&path, &prices.money) {
+            Ok(_) => None,
+            Err(Unread::Damaged(_)) => Some(set_aside(&path)?),
+            Err(unread @ Unread::Unreadable(_)) => return Err(unread.of(&path)),
+        };
+        keep_json(&path, prices)?;
+        Ok(aside)
     }
 }
 
@@ -169,6 +195,15 @@ fn read_json<T: DeserializeOwned + Default>(path: &Path) -> Result<T, Unread> {
     }
 }
 
+fn locked(path: &Path) -> Result<File, KeepError> {
+    let unwritable = |error: io::Error| KeepError::Unwritable { path: path.to_owned(), error: error.into() };
+    whole_file::locked(path).map_err(unwritable)
+}
+
+fn set_aside(path: &Path) -> Result<Aside, KeepError> {
+    Aside::set(path).map_err(|error| KeepError::Unwritable { path: path.to_owned(), error })
+}
+
 fn keep_json(path: &Path, value: &(impl Serialize + ?Sized)) -> Result<(), KeepError> {
     write_json(path, value).map_err(|error| KeepError::Unwritable { path: path.to_owned(), error })
 }
@@ -210,8 +245,8 @@ impl OwnFile {
         OwnFile { path: folder.join("woods.json"), id_field: "species_id" }
     }
 
-    fn read(&self) -> Result<Vec<Value>, KeepError> {
-        read_json(&self.path).map_err(|unread| unread.of(&self.path))
+    fn read(&self) -> Result<Vec<Value>, Unread> {
+        read_json(&self.path)
     }
 
     fn write(&self, entries: &[Value]) -> Result<(), KeepError> {
@@ -222,28 +257,28 @@ impl OwnFile {
         entry.get(self.id_field).and_then(Value::as_str) == Some(id)
     }
 
-    fn locked(&self) -> Result<File, KeepError> {
-        whole_file::locked(&self.path)
-            .map_err(|error| KeepError::Unwritable { path: self.path.clone(), error: error.into() })
-    }
-
-    fn keep(&self, id: &str, entry: &impl Serialize) -> Result<(), KeepError> {
-        let _lock = self.locked()?;
-        let mut entries = self.read()?;
+    fn keep(&self, id: &str, entry: &impl Serialize) -> Result<Option<Aside>, KeepError> {
+        let _lock = locked(&self.path)?;
+        let (mut entries, aside) = match self.read() {
+            Ok(entries) => (entries, None),
+            Err(Unread::Damaged(_)) => (Vec::new(), Some(set_aside(&self.path)?)),
+            Err(unread @ Unread::Unreadable(_)) => return Err(unread.of(&self.path)),
+        };
         let new = serde_json::to_value(entry).expect("an entry has string keys");
         match entries.iter_mut().find(|entry| self.is(entry, id)) {
             Some(old) => *old = new,
             None => entries.push(new),
         }
-        self.write(&entries)
+        self.write(&entries)?;
+        Ok(aside)
     }
 
     fn remove(&self, id: &str) -> Result<bool, KeepError> {
         if !self.path.exists() {
             return Ok(false);
         }
-        let _lock = self.locked()?;
-        let mut entries = self.read()?;
+        let _lock = locked(&self.path)?;
+        let mut entries = self.read().map_err(|unread| unread.of(&self.path))?;
         let before = entries.len();
         entries.retain(|entry| !self.is(entry, id));
         let removed = entries.len() < before;

@@ -25,7 +25,7 @@ pub(crate) use board::WrittenBoard;
 pub use board::{Board, BoardPhoto};
 pub use cutter::{Cutter, CutterPart, CutterShape, Experience, ReferenceWall, ShopsWood, cutters};
 pub use elastic::{ElasticRatios, Plate};
-pub use keep::{KeepError, own_id};
+pub use keep::{Aside, KeepError, own_id};
 pub use lumber::{BOARD_FOOT, StockSize, board_feet, dressed_size, surfaced_size};
 pub use machine::{
     BoardEdge, BoardEnd, FeedDirection, MEASURING, Machine, MachinePart, Measure, how_to_measure, machines,
@@ -36,8 +36,8 @@ pub use photo::{MOST_PICTURE_BYTES, MOST_PIXELS, Photo, PhotoError, PhotoNotice,
 pub use prices::{FeetRule, PricePart, Prices, area_unit, show_area};
 pub use problem::{Problem, RangeUnit, ShopNotice, Wrong};
 pub use rack::{
-    MOST_PRICE, RackBoard, RackError, change_rack_file, open_rack, open_rack_file, rack_file, read_rack_file,
-    save_rack, save_rack_file,
+    MOST_PRICE, RackBoard, RackError, change_rack, change_rack_file, open_rack, open_rack_file, rack_file,
+    read_rack_file, save_rack, save_rack_file,
 };
 pub use stock::{Check, Planed, StockCheck};
 pub use weights::Weights;

@@ -158,6 +158,9 @@ impl MoneyPlace {
     }
 }
 
+/// A finer step rounds nothing: money has three decimals at most.
+const FINEST_STEP: f64 = 0.001;
+
 /// The most letters of a currency or its sign.
 const MOST_LETTERS: usize = 8;
 
@@ -204,7 +207,7 @@ impl Money {
 
     /// A price rounded up to the step prices are sold at.
     pub fn rounded_up(&self, price: f64) -> f64 {
-        if self.round_up_to > 0.0 {
+        if self.round_up_to >= FINEST_STEP {
             let steps = (self.rounded(price) / self.round_up_to - 1e-9).ceil();
             self.rounded(steps * self.round_up_to)
         } else {
@@ -220,7 +223,7 @@ impl Money {
     /// assert_eq!([12.32, 12.325, 12.34].map(|amount| money.as_paid(amount)), [12.3, 12.35, 12.35]);
     /// ```
     pub fn as_paid(&self, amount: f64) -> f64 {
-        if self.cash_step > 0.0 {
+        if self.cash_step >= FINEST_STEP {
             let steps = (self.rounded(amount) / self.cash_step + 1e-9).round();
             self.rounded(steps * self.cash_step)
         } else {

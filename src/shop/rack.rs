@@ -2,7 +2,7 @@
 
 use super::Board;
 use super::board::WrittenBoard;
-use super::keep::{MOST_BYTES, write_json};
+use super::keep::{Aside, MOST_BYTES, write_json};
 use crate::whole_file::{self, ReadError, WriteError};
 use serde::{Deserialize, Serialize};
 use std::io;
@@ -148,11 +148,35 @@ pub fn read_rack_file(path: &Path) -> Result<Vec<RackBoard>, RackError> {
     }
 }
 
-/// Changes the rack in a file, made where it is not there. Others that change it wait meanwhile.
+/// Changes the rack kept in a folder, made where it is not there. Others that change it wait meanwhile. A file that
+/// is no list of boards is set aside, and a new one begun; the boards now, and what was set aside.
 ///
 /// # Errors
 ///
 /// Where `change` refuses, or the file cannot be read or written; it is unchanged then.
+pub fn change_rack<E: From<RackError>>(
+    folder: &Path,
+    change: impl FnOnce(&mut Vec<RackBoard>) -> Result<(), E>,
+) -> Result<(Vec<RackBoard>, Option<Aside>), E> {
+    let path = rack_file(folder);
+    let unwritable = |error: WriteError| RackError::Unwritable { path: path.clone(), error };
+    let _lock = whole_file::locked(&path).map_err(|error| unwritable(error.into()))?;
+    let (mut boards, is_damaged) = match open_rack_file(&path) {
+        Err(RackError::Damaged { .. }) => (Vec::new(), true),
+        read => (read?, false),
+    };
+    change(&mut boards)?;
+    let aside = is_damaged.then(|| Aside::set(&path)).transpose().map_err(unwritable)?;
+    save_rack_file(&path, &boards)?;
+    Ok((boards, aside))
+}
+
+/// Changes the rack in a file of any name, made where it is not there. Others that change it wait meanwhile.
+///
+/// # Errors
+///
+/// Where `change` refuses, or the file cannot be read or written, or is no rack: it may be something else altogether.
+/// It is unchanged then.
 pub fn change_rack_file<E: From<RackError>>(
     path: &Path,
     change: impl FnOnce(&mut Vec<RackBoard>) -> Result<(), E>,

@@ -1,7 +1,7 @@
 //! What the command line prints beside the sheets: what it wrote, and what it refused and why. An option is
 //! named as it is typed.
 
-use super::errors::disk;
+use super::errors::{disk, number};
 use crate::job::Treatment;
 use crate::units::{LengthUnit, Mm, trimmed};
 use crate::whole_file::{ReadError, WriteError};
@@ -139,7 +139,7 @@ pub fn not_a_turn(degrees: i32) -> String {
 
 /// A share, per cent, is out of range.
 pub fn not_a_share(option: &str, most: f64, given: f64) -> String {
-    format!("{option}: it must be over 0 and up to {most} %, not {given}")
+    format!("{option}: it must be over 0 and up to {most} %, not {}", number(given))
 }
 
 /// Bridges that do not read.
@@ -245,7 +245,7 @@ pub const BOARD_WITHOUT_NAME: &str = "--add: the board needs a name";
 
 /// A price that is none.
 pub fn not_a_price(price: f64) -> String {
-    format!("--price: {price} is not a price")
+    format!("--price: {} is not a price", number(price))
 }
 
 /// A board was put on the rack.

@@ -3,6 +3,7 @@
 //! The enums hold facts and derive `Error`; their `Display` is here. Each match names every variant, so an
 //! error without words does not compile.
 
+use super::one_line;
 use super::shop::wrong;
 use super::sizes;
 use crate::design::MAX_SEGMENTS;
@@ -86,7 +87,7 @@ impl fmt::Display for KeepError {
             }
             KeepError::Damaged { path, error } => write!(
                 f,
-                "{} cannot be used: {error}; correct or move that file first, nothing was changed",
+                "{} cannot be used: {error}; correct that file first, nothing was changed",
                 path.display()
             ),
             KeepError::Unwritable { path, error } => {
@@ -135,6 +136,8 @@ impl fmt::Display for PhotoError {
             PhotoError::CrossedCorners => f.write_str("has corners that cross over; mark them going round"),
             PhotoError::NotRead(error) => write!(f, "cannot be read ({error})"),
             PhotoError::Unreadable(error) => {
+                // A decoder may end with a line of its own.
+                let error = one_line(error);
                 write!(f, "is not a PNG, JPEG, TIFF or WebP picture that Spelk can read ({error})")
             }
             PhotoError::NoPixels => f.write_str("is an empty picture; save it again"),
@@ -172,7 +175,7 @@ impl fmt::Display for SizesError {
 }
 
 /// A number that may be anything, as it is where that is short.
-fn number(value: f64) -> String {
+pub(super) fn number(value: f64) -> String {
     let plain = value == 0.0 || (1e-4..1e9).contains(&value.abs());
     if plain { trimmed(value, 4) } else { format!("{value:e}") }
 }
@@ -202,19 +205,25 @@ impl fmt::Display for Rejected {
             Rejected::Spindle { speed } => {
                 write!(
                     f,
-                    "a cutter needs an edge and must turn from 1 to 1000000 times a minute, not {speed}"
+                    "a cutter needs an edge and must turn from 1 to 1000000 times a minute, not {}",
+                    number(*speed)
                 )
             }
             Rejected::Experience { factor: [along, across], scatter } => {
                 write!(
                     f,
-                    "a cutter's record must come to 0.1 to 10 times as thick and a scatter of 0.01 to 2, not {along}, {across} and {scatter}"
+                    "a cutter's record must come to 0.1 to 10 times as thick and a scatter of 0.01 to 2, not {}, {} and {}",
+                    number(*along),
+                    number(*across),
+                    number(*scatter)
                 )
             }
             Rejected::Trust { sound, unsound } => {
                 write!(
                     f,
-                    "a wall must be unsound below a chance from 0.001 up and sound from no lower one up to 0.999, not {unsound} and {sound}"
+                    "a wall must be unsound below a chance from 0.001 up and sound from no lower one up to 0.999, not {} and {}",
+                    number(*unsound),
+                    number(*sound)
                 )
             }
             Rejected::Factor { factor } => {

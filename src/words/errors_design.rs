@@ -61,7 +61,7 @@ impl fmt::Display for DesignError {
                 "has more than {MAX_OBJECTS} objects, copies included; simplify the drawing or carve it in parts"
             ),
             DesignError::Overloaded => f.write_str(
-                "has too many style rules, attributes or nested clip paths; save it again as plain SVG",
+                "has too many style rules, attributes, nested clip paths or ends of one path; save it again as plain SVG",
             ),
             DesignError::TooManySegments => {
                 write!(f, "has more than {MAX_SEGMENTS} edges; simplify its paths or carve it in parts")

@@ -140,6 +140,11 @@ pub fn printable(text: &str) -> Cow<'_, str> {
     if text.contains(moves) { text.replace(moves, "\u{fffd}").into() } else { text.into() }
 }
 
+/// What a library says went wrong, without the lines that some break it into.
+pub(crate) fn one_line(error: &dyn std::fmt::Display) -> String {
+    error.to_string().split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// Per cent to a tenth, rounded up: a size that is called sound must be sound.
 ///
 /// ```

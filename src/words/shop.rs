@@ -1,6 +1,6 @@
 //! The shop's own entries: what makes no sense in them, and what is not used for that.
 
-use crate::shop::{RangeUnit, ShopNotice, Wrong};
+use crate::shop::{Aside, RangeUnit, ShopNotice, Wrong};
 use crate::units::{LengthUnit, trimmed};
 
 /// Why a value of an entry makes no sense: no capital and no full stop, for it stands under its field or
@@ -48,6 +48,16 @@ fn range(least: &str, most: &str, unit: RangeUnit) -> String {
         RangeUnit::Density => format!("it must be from {least} to {most} kg/m\u{b3}"),
         RangeUnit::Megapascals => format!("it must be from {least} to {most} MPa"),
     }
+}
+
+/// A file of the shop's own could not be used when something was to be kept in it.
+pub fn set_aside(aside: &Aside) -> String {
+    let Aside { path, kept_as } = aside;
+    format!(
+        "{} could not be used and is kept as {}; correct it there, and what it held can be put back",
+        path.display(),
+        kept_as.display()
+    )
 }
 
 /// Something of the shop's own is not used; lengths are in `unit`.

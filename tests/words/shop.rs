@@ -1,5 +1,5 @@
 use super::{Said, UNITS, compare, say};
-use spelk::shop::{MachinePart, RangeUnit, ShopNotice, Wrong};
+use spelk::shop::{Aside, MachinePart, RangeUnit, ShopNotice, Wrong};
 use spelk::units::{LengthUnit, Mm};
 use spelk::words::shop;
 use std::io::{Error, ErrorKind};
@@ -58,6 +58,8 @@ fn shop() {
         ShopNotice::WrongEntry { path: "woods.json".into(), name: "Plum".into(), wrong: Wrong::NoName },
         ShopNotice::WrongPrices { path: "prices.json".into(), wrong: Wrong::Negative },
     ];
+    let aside = Aside { path: "woods.json".into(), kept_as: "woods.damaged.json".into() };
+    say!(said, shop::set_aside(&aside));
     for notice in &notices {
         say!(said, shop::not_used(notice, LengthUnit::Millimetres));
     }

@@ -11,7 +11,7 @@ use crate::app::work::Lane;
 use crate::job::{Edit, EditKind, Placement, Size};
 use crate::proof::carrier::carrier;
 use crate::sheet::carrier::carrier_svg;
-use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
+use crate::shop::{BoardPhoto, Machine, RackBoard, RackError, Shop, change_rack, open_rack};
 use crate::words::notices;
 use crate::words::window::handle as said;
 
@@ -81,7 +81,7 @@ impl App {
             B::KeepMachine(machine) => self.keep_machine(&machine),
             B::RemoveMachine(id) => {
                 self.change_shop(
-                    |folder| Shop::remove_machine(folder, &id).map(drop),
+                    |folder| Shop::remove_machine(folder, &id).map(|_| None),
                     said::REMOVED_THE_MACHINE,
                 );
             }
@@ -182,26 +182,26 @@ impl App {
         });
     }
 
-    /// Changes the rack on disk, and takes in what is there then. What is there is read again first, so
-    /// that nothing another window put there is lost.
+    /// Changes the rack on disk, and takes in what is there then. Other programs wait meanwhile, so that nothing another
+    /// window or `spelk rack` puts there is lost.
     fn change_rack(&mut self, said: &str, change: impl FnOnce(&mut Vec<RackBoard>)) {
         let Some(folder) = self.shop_folder.clone() else {
             self.warn(crate::words::window::NO_SHOP_FOLDER);
             return;
         };
-        let changed = self.boards().and_then(|mut boards| {
-            change(&mut boards);
-            save_rack(&folder, &boards).map_err(|error| error.to_string())?;
-            Ok(boards)
+        let changed = change_rack(&folder, |boards| {
+            change(boards);
+            Ok::<(), RackError>(())
         });
         match changed {
-            Ok(boards) => {
+            Ok((boards, aside)) => {
                 self.say(said);
+                self.tell_aside(aside.as_ref());
                 if let Some(dialog) = &mut self.dialogs.shop.rack {
                     dialog.take_boards(boards);
                 }
             }
-            Err(message) => self.warn(message),
+            Err(error) => self.warn(error.to_string()),
         }
     }
 

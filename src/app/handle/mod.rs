@@ -37,7 +37,7 @@ use crate::proof::limit::calibrated;
 use crate::proof::mend::Mend;
 use crate::sheet::coupon::{coupon, key_svg};
 use crate::sheet::outline::outline_svg;
-use crate::shop::{Cutter, KeepError, Shop};
+use crate::shop::{Aside, Cutter, KeepError, Shop};
 use crate::units::Mm;
 use crate::words::window::handle as said;
 use egui::ViewportCommand;
@@ -163,7 +163,7 @@ impl App {
             Command::KeepCutter(cutter) => self.keep_cutter(*cutter),
             Command::RemoveCutter(id) => {
                 self.change_shop(
-                    |folder| Shop::remove_cutter(folder, &id).map(drop),
+                    |folder| Shop::remove_cutter(folder, &id).map(|_| None),
                     said::REMOVED_THE_CUTTER,
                 );
             }
@@ -175,7 +175,10 @@ impl App {
                 self.change_shop(|folder| Shop::keep_wood(folder, &wood), &said::kept(&wood.name));
             }
             Command::RemoveWood(id) => {
-                self.change_shop(|folder| Shop::remove_wood(folder, &id).map(drop), said::REMOVED_THE_WOOD);
+                self.change_shop(
+                    |folder| Shop::remove_wood(folder, &id).map(|_| None),
+                    said::REMOVED_THE_WOOD,
+                );
             }
             Command::ToggleCoupon => {
                 let dialog = self.shelf.shown().map(|shown| CouponDialog::of(shown.job()));
@@ -324,7 +327,7 @@ impl App {
     /// written at once, so that two changes cannot pass each other.
     pub(crate) fn change_shop(
         &mut self,
-        change: impl FnOnce(&Path) -> Result<(), KeepError>,
+        change: impl FnOnce(&Path) -> Result<Option<Aside>, KeepError>,
         done: &str,
     ) -> bool {
         let Some(folder) = &self.shop_folder else {
@@ -332,15 +335,23 @@ impl App {
             return false;
         };
         match change(folder) {
-            Ok(()) => {
+            Ok(aside) => {
                 self.shop = Shop::open(folder, &self.usual_money).0;
                 self.say(done);
+                self.tell_aside(aside.as_ref());
                 true
             }
             Err(error) => {
                 self.warn(error.to_string());
                 false
             }
+        }
+    }
+
+    /// Says that a file of the shop's own was set aside, if one was.
+    pub(crate) fn tell_aside(&mut self, aside: Option<&Aside>) {
+        if let Some(aside) = aside {
+            self.warn(crate::words::shop::set_aside(aside));
         }
     }
 

@@ -63,9 +63,12 @@ impl App {
             cutters.push(own.clone());
         }
         for cutter in record.learned(&cutters) {
-            if let Err(error) = Shop::keep_cutter(folder, &cutter) {
-                self.warn(error.to_string());
-                return;
+            match Shop::keep_cutter(folder, &cutter) {
+                Ok(aside) => self.tell_aside(aside.as_ref()),
+                Err(error) => {
+                    self.warn(error.to_string());
+                    return;
+                }
             }
         }
         self.shop = Shop::open(folder, &self.usual_money).0;

@@ -109,7 +109,7 @@ pub(crate) fn prove(job: Arc<Job>, known: Known, progress: &Progress) -> Option<
         measured
     } else {
         progress.enter(Stage::Measuring)?;
-        Arc::new(proof::measure(&job))
+        Arc::new(proof::measure_unless(&job, progress.unwanted())?)
     };
     progress.enter(Stage::Rating)?;
     let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));
@@ -121,7 +121,8 @@ pub(crate) fn prove(job: Arc<Job>, known: Known, progress: &Progress) -> Option<
 pub(crate) fn mended(proofed: &Proofed, what: Mend, progress: &Progress) -> Option<Mended> {
     progress.enter(Stage::Mending)?;
     let before = proofed.job.clone();
-    let mended = mend::mend(&before, &proofed.measured, &proofed.ratings, proofed.proof.factor, what);
+    let (measured, ratings, factor) = (&proofed.measured, &proofed.ratings, proofed.proof.factor);
+    let mended = mend::mend_unless(&before, measured, ratings, factor, what, progress.unwanted())?;
     let change = Change::between(&before, &mended.job);
     let words = words::mend::done(&mended);
     let known = mended.measured.map_or_else(Known::default, |(measured, ratings)| Known {

@@ -24,7 +24,7 @@ mod entity;
 mod joining;
 mod record;
 
-use super::layering::{self, FlatShape, REST, tidy, unique};
+use super::layering::{self, FlatShape, REST, TakenNames, tidy, unique};
 use super::outline::{Drawing, Rings, band, tolerance};
 use super::size::{DrawingUnit, UnstatedSize};
 use super::{
@@ -394,7 +394,7 @@ impl Drawn {
         let box_of = |layer: &Layer| layer.extent().map_or(0.0, |extent| extent.size().element_product());
         let mut layers: Vec<&Layer> = self.layers.iter().collect();
         layers.sort_by(|a, b| box_of(b).total_cmp(&box_of(a)));
-        let mut taken = BTreeSet::new();
+        let mut taken = TakenNames::default();
         layers.into_iter().map(|layer| (unique(&tidy(&layer.name), &mut taken), vec![layer])).collect()
     }
 

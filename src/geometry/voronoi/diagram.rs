@@ -10,16 +10,18 @@ use super::sites::{Face, Site, Sites};
 use super::tuning::BLOCK;
 use super::wedge::{self, Gap, NodeContact};
 use rayon::prelude::*;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// What a segment borders on, by face: at its start and at its end, seen from there.
 type Borders = [[Site; 2]; 2];
 
 /// What `take` makes of the edges on these faces, block by block, in the order of the sites. Each edge comes
-/// once.
+/// once. `cancel` is looked at before each cell; some edges are missing once it is set.
 pub(in crate::geometry) fn edges<T: Send>(
     sites: &Sites,
     tree: &BoxTree,
     faces: &[Face],
+    cancel: &AtomicBool,
     take: impl Fn(Vec<Edge>) -> T + Sync,
 ) -> Vec<T> {
     let count = sites.segments.len();
@@ -27,7 +29,7 @@ pub(in crate::geometry) fn edges<T: Send>(
     let from_segments: Vec<(T, Vec<NodeContact>)> = blocks
         .par_iter()
         .map(|block| {
-            let (edges, contacts) = of_segments(sites, tree, faces, block.clone());
+            let (edges, contacts) = of_segments(sites, tree, faces, block.clone(), cancel);
             (take(edges), contacts)
         })
         .collect();
@@ -39,6 +41,9 @@ pub(in crate::geometry) fn edges<T: Send>(
             let (mut edges, mut gaps) = (Vec::new(), Vec::new());
             contacts.sort_unstable_by_key(|contact| contact.node);
             for of_node in contacts.chunk_by_mut(|a, b| a.node == b.node) {
+                if cancel.load(Ordering::Relaxed) {
+                    break;
+                }
                 wedge::edges(sites, of_node, &mut edges, &mut gaps);
             }
             (take(edges), gaps)
@@ -55,6 +60,9 @@ pub(in crate::geometry) fn edges<T: Send>(
     all.par_extend(gaps.par_chunks(BLOCK).map(|gaps| {
         let (mut tracer, mut edges) = (Tracer::new(sites, tree), Vec::new());
         for gap in gaps {
+            if cancel.load(Ordering::Relaxed) {
+                break;
+            }
             tracer.node_gap(gap, &mut edges);
         }
         take(edges)
@@ -68,6 +76,7 @@ fn of_segments(
     tree: &BoxTree,
     faces: &[Face],
     block: std::ops::Range<usize>,
+    cancel: &AtomicBool,
 ) -> (Vec<Edge>, Vec<NodeContact>) {
     let first = block.start;
     let mut tracer = Tracer::new(sites, tree);
@@ -76,7 +85,10 @@ fn of_segments(
     for start in block.clone() {
         // Along the ring as far as that stays in the block: each knows what the one before borders on.
         let mut segment = start;
-        while block.contains(&segment) && borders[segment - first].is_none() {
+        while block.contains(&segment)
+            && borders[segment - first].is_none()
+            && !cancel.load(Ordering::Relaxed)
+        {
             let [before, after] = sites.neighbours[segment];
             let mut own: Borders = [[Site::NONE; 2]; 2];
             for &face in faces {
@@ -202,7 +214,7 @@ mod tests {
         fn nothing_is_nearer_than_the_sites_of_an_edge(segments in rounds()) {
             let sites = Sites::of(&segments);
             let tree = BoxTree::of(&sites.segments);
-            for edge in edges(&sites, &tree, &Face::BOTH, |edges| edges).into_iter().flatten() {
+            for edge in edges(&sites, &tree, &Face::BOTH, &AtomicBool::new(false), |edges| edges).into_iter().flatten() {
                 for at in edge.ends {
                     let own = edge.sites.map(|site| {
                         if site.is_node() {
@@ -224,7 +236,7 @@ mod tests {
         fn what_segments_report_of_nodes_is_what_a_search_finds(segments in dots()) {
             let sites = Sites::of(&segments);
             let tree = BoxTree::of(&sites.segments);
-            let reported = lengths(edges(&sites, &tree, &Face::BOTH, |edges| edges).into_iter().flatten());
+            let reported = lengths(edges(&sites, &tree, &Face::BOTH, &AtomicBool::new(false), |edges| edges).into_iter().flatten());
             let (mut tracer, mut found) = (Tracer::new(&sites, &tree), Vec::new());
             for (node, cone) in (0..).zip(&sites.cones) {
                 let Some(cone) = *cone else { continue };

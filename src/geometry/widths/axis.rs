@@ -24,6 +24,7 @@ use crate::geometry::voronoi::{BoxTree, Edge, Face, MERGED_STEPS, Site, Sites, e
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 use std::f64::consts::{FRAC_PI_3, PI};
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// The least object angle that is kept.
 const LEAST_OBJECT_ANGLE: f64 = 2.0 * FRAC_PI_3;
@@ -69,18 +70,26 @@ pub(super) struct Found {
 }
 
 /// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres.
-pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2] {
+pub(super) fn sides(
+    segments: &[Segment],
+    origin: DVec2,
+    step: f64,
+    cancel: &AtomicBool,
+) -> Option<[Side; 2]> {
     let sites = Sites::of(segments);
     let rings = Face::BOTH.map(|face| Rings::of(&sites, face));
     let found = {
         let tree = BoxTree::of(&sites.segments);
-        found(&sites, &rings, &tree, LEAST_OBJECT_ANGLE, &Face::BOTH)
+        found(&sites, &rings, &tree, LEAST_OBJECT_ANGLE, &Face::BOTH, cancel)
     };
+    if cancel.load(Ordering::Relaxed) {
+        return None;
+    }
     drop(sites);
     let [inside, outside] = with_spots(found, &rings);
     drop(rings);
     let (inside, outside) = rayon::join(|| finish(inside, origin, step), || finish(outside, origin, step));
-    [inside, outside]
+    (!cancel.load(Ordering::Relaxed)).then_some([inside, outside])
 }
 
 /// The axis inside, as far as its object angle is at least `least` radians. Pieces come in no order: they form
@@ -88,8 +97,8 @@ pub(super) fn sides(segments: &[Segment], origin: DVec2, step: f64) -> [Side; 2]
 pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64) -> Vec<Piece> {
     let sites = Sites::of(segments);
     let tree = BoxTree::of(&sites.segments);
-    let [inside, _] =
-        found(&sites, &Face::BOTH.map(|face| Rings::of(&sites, face)), &tree, least, &[Face::Inside]);
+    let rings = Face::BOTH.map(|face| Rings::of(&sites, face));
+    let [inside, _] = found(&sites, &rings, &tree, least, &[Face::Inside], &AtomicBool::new(false));
     inside.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
 }
 
@@ -114,8 +123,15 @@ fn with_spots(found: [Found; 2], rings: &[Rings; 2]) -> [Found; 2] {
 }
 
 /// Every piece on the faces asked for, in the order of the sites.
-fn found(sites: &Sites, rings: &[Rings; 2], tree: &BoxTree, least: f64, faces: &[Face]) -> [Found; 2] {
-    let all = edges(sites, tree, faces, |edges| {
+fn found(
+    sites: &Sites,
+    rings: &[Rings; 2],
+    tree: &BoxTree,
+    least: f64,
+    faces: &[Face],
+    cancel: &AtomicBool,
+) -> [Found; 2] {
+    let all = edges(sites, tree, faces, cancel, |edges| {
         let mut drafts = Drafts::new(sites, rings, least);
         for edge in edges {
             drafts.trace(edge);

@@ -44,6 +44,7 @@ use super::Region;
 use super::voronoi::MERGED_STEPS;
 use i_overlay::i_float::int::point::IntPoint;
 use piece::{Curve, Tip};
+use std::sync::atomic::{AtomicBool, Ordering};
 use unreached::Branch;
 
 /// The walls and grooves on the two sides of one outline.
@@ -155,19 +156,26 @@ const CHECKED_SEGMENTS: usize = 2000;
 /// assert_eq!(widths.inside.least(), Some(10.0));
 /// ```
 pub fn measure(region: &Region) -> Widths {
+    measure_unless(region, &AtomicBool::new(false)).expect("it is never called off")
+}
+
+/// [`measure`] that looks now and then whether it is called off; `None` then. It looks before each cell of the
+/// diagram, a few microseconds apart for most outlines, and between the steps after it, which take a tenth of the
+/// time together.
+pub fn measure_unless(region: &Region, cancel: &AtomicBool) -> Option<Widths> {
     let segments = region.node_segments();
     if segments.is_empty() {
-        return Widths::default();
+        return Some(Widths::default());
     }
     if cfg!(debug_assertions) && segments.len() < CHECKED_SEGMENTS {
         region.check_invariants();
     }
     let grid = region.grid();
     let origin = grid.point(IntPoint::new(0, 0));
-    let [inside, outside] = axis::sides(&segments, origin, grid.step());
+    let [inside, outside] = axis::sides(&segments, origin, grid.step(), cancel)?;
     let (inside, outside) =
         rayon::join(|| WidthMap::of(inside, grid.step()), || WidthMap::of(outside, grid.step()));
-    Widths { inside, outside }
+    (!cancel.load(Ordering::Relaxed)).then_some(Widths { inside, outside })
 }
 
 /// The medial axis inside a region as far as its two nearest places are at least `least` radians apart, seen

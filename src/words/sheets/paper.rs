@@ -56,5 +56,6 @@ pub const MARK_NOT_A_PICTURE: &str = "is not a PNG or JPEG picture; save the mar
 
 /// A shop's mark that does not read as a picture; `error` says where and why.
 pub fn mark_damaged(error: &dyn std::fmt::Display) -> String {
+    let error = crate::words::one_line(error);
     format!("cannot be read as a picture ({error})")
 }
