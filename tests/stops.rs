@@ -52,8 +52,8 @@ fn with_stages(count: usize, side: u32, check: impl Fn(&[Stage<'_>])) {
     let means = Means::of(&shop, &[]);
     let photo = picture(side);
     let settings = Settings::new(PictureSize::Length(spelk::units::Mm::new(300.0)));
-    let prepared = prepare(&photo, &settings).unwrap();
     let never = AtomicBool::new(false);
+    let prepared = prepare(&photo, &settings, &never).unwrap();
     let passes = plan(&job, &measured, &never).unwrap();
     let pitch = spelk::units::Mm::new(0.3);
     let stages: Vec<Stage<'_>> = vec![

@@ -63,7 +63,7 @@ pub fn picture(bytes: &[u8]) {
             continue;
         }
         let settings = Settings::new(PictureSize::Length(Mm::new(100.0)));
-        let Ok(prepared) = prepare(&photo, &settings) else { continue };
+        let Ok(prepared) = prepare(&photo, &settings, &NEVER) else { continue };
         let Ok(traced) = prepared.trace("picture", &settings, &NEVER) else { continue };
         if traced.design.segment_count() < PROOFED {
             traced.design.check_invariants();
