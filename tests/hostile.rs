@@ -497,6 +497,7 @@ fn drawings_that_tangle_or_nearly_touch_are_refused_or_read() {
 }
 
 #[test]
+#[expect(clippy::too_many_lines, reason = "a table of kinds")]
 fn hard_dxf_is_refused_or_read() {
     let line = |x0: f64, y0: f64, x1: f64, y1: f64| {
         format!("0\nLINE\n8\n0\n10\n{x0:.5}\n20\n{y0:.5}\n11\n{x1:.5}\n21\n{y1:.5}\n")
@@ -608,7 +609,7 @@ fn hard_dxf_is_refused_or_read() {
         Kind {
             name: "DXF of bytes",
             file: "hard.dxf",
-            bytes: b"AutoCAD Binary DXF\r\n\x1a\0\0\0\0".to_vec(),
+            bytes: b"Binary DXF\r\n\x1a\0\0\0\0".to_vec(),
             command: PROOF,
             told: Refused("hard.dxf"),
         },
@@ -634,7 +635,7 @@ fn hard_saved_jobs_are_refused_or_read() {
         text("an empty saved job", Vec::new(), "hard.spelk"),
         text("a saved job of zeros", vec![0; 1 << 20], "not a saved job"),
         saved_job("a saved job of 300 parts", Proofed, |job| {
-            job["design"]["elements"] = (0..300).map(element).collect()
+            job["design"]["elements"] = (0..300).map(element).collect();
         }),
         saved_job("a saved job of 200,000 knots", Proofed, |job| {
             let knot = json!({ "kind": "knot", "clearance": 1.0, "shape": { "circle": { "x": 9.0, "y": 9.0, "diameter": 5.0 } } });
@@ -644,7 +645,7 @@ fn hard_saved_jobs_are_refused_or_read() {
         saved_job("a saved outline of NaN", Refused("damaged"), ring("NaN,NaN inf,1 1,1")),
         saved_job("a saved outline at 1e308", Refused("damaged"), ring("1e308,1e308 -1e308,0 0,1e308")),
         saved_job("a saved name of 10 MB", Proofed, |job| {
-            job["design"]["elements"][0]["name"] = json!("x".repeat(10 << 20))
+            job["design"]["elements"][0]["name"] = json!("x".repeat(10 << 20));
         }),
         saved_job("a saved version of 1e99", Refused("hard.spelk"), |job| job["version"] = json!(1e99)),
     ]);

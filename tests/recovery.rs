@@ -90,7 +90,7 @@ fn kill(rounds: std::ops::Range<u32>) {
         let (_, left) = Recovery::start(&folder.path().join("kept")).unwrap();
         let [left] = left.as_slice() else { panic!("{} jobs were left", left.len()) };
         let path = folder.path().join("sign.spelk");
-        assert_eq!(left.saved_at.as_deref(), Some(&*path));
+        assert_eq!(left.saved_at.as_deref(), Some(&*path), "round {round}");
         let found = left.job.as_ref().unwrap().board().length.get() - 100.0;
         assert!(found >= f64::from(kept), "round {round}: kept {kept}, found {found}");
         let on_disk = saved::open(&path).unwrap().board().length.get() - 100.0;

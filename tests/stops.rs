@@ -15,7 +15,7 @@ use std::time::{Duration, Instant};
 
 /// So many squares with a gap between them narrower than a cutter.
 fn squares(count: usize) -> Job {
-    let side = (count as f64).sqrt().ceil() as usize;
+    let side = count.isqrt() + 1;
     let mut d = String::new();
     for i in 0..count {
         write!(d, "M{} {}h1.2v1.3h-1.25z", (i % side) * 2, (i / side) * 2).unwrap();

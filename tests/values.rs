@@ -80,7 +80,7 @@ impl Bench {
     }
 
     /// What is wrong with how a command took this, if anything.
-    fn run(&self, name: &str, needs: &[&str], option: Option<String>, number: usize) -> Option<String> {
+    fn run(&self, name: &str, needs: &[&str], option: Option<&str>, number: usize) -> Option<String> {
         let at = |file: &str| self.folder.path().join(file).to_str().unwrap().to_owned();
         let mut args = vec![name.to_owned()];
         args.extend(needs.iter().map(|need| match *need {
@@ -94,7 +94,7 @@ impl Bench {
         if name == "trace" && !option.iter().any(|option| sizes.iter().any(|size| option.starts_with(size))) {
             args.push("--length=60mm".to_owned());
         }
-        args.extend(option.clone());
+        args.extend(option.map(str::to_owned));
         let start = Instant::now();
         let run = Command::new(program_path())
             // An option may name a file to write.
@@ -162,7 +162,7 @@ fn check(all: bool) {
         .into_par_iter()
         .filter_map(|number| {
             let (name, needs, value) = &runs[number];
-            bench.run(name, needs, Some(value.clone()), number + 1)
+            bench.run(name, needs, Some(value), number + 1)
         })
         .collect();
     println!("{} options, {} runs", seen.len(), runs.len());

@@ -223,7 +223,7 @@ mod tests {
         for piece in &pieces[1..] {
             let start = sheet[piece.clone()].trim_start();
             assert!(
-                start.starts_with(".a") || start.starts_with("/*") || start.starts_with("@"),
+                start.starts_with(".a") || start.starts_with("/*") || start.starts_with('@'),
                 "{start:.9}"
             );
         }
