@@ -250,7 +250,8 @@ fn thin(design: &Design) -> Vec<Thin> {
     thin.collect()
 }
 
-/// Every wall that is thin beyond doubt in one of drawing and trace is thin in the other.
+/// Every wall that is thin beyond doubt in one of drawing and trace is thin in the other: what lies within its own
+/// thickness is the same wall.
 #[test]
 fn thin_walls_are_found_in_the_trace_and_none_is_invented() {
     let mut certain = 0;
@@ -274,7 +275,7 @@ fn thin_walls_are_found_in_the_trace_and_none_is_invented() {
                 let off = near(wall, others);
                 let name = &design.name;
                 assert!(
-                    off < 3.0 * pixel,
+                    off < wall.width + 3.0 * pixel,
                     "{name}: {} mm in the {of} at {:?} is not thin in the other ({off} mm)",
                     wall.width,
                     wall.axis.first()
