@@ -104,6 +104,9 @@ impl App {
             document.files.picture(job.design().clone(), *pictured);
             self.preferences.middle = Middle::Tracing;
             self.preferences.welcomed = true;
+        } else if self.preferences.middle == Middle::Tracing {
+            // There is nothing of it to be seen there.
+            self.preferences.middle = Middle::Board;
         }
         if let Some(questions) = asks {
             document.files.question(job.design().clone(), questions);
