@@ -598,7 +598,7 @@ fn hard_dxf_is_refused_or_read() {
         dxf(
             "a bulge of 1e300",
             &format!("0\nLWPOLYLINE\n8\n0\n90\n2\n70\n1\n10\n0\n20\n0\n42\n1e300\n10\n9\n20\n9\n{CIRCLE}"),
-            Proofed,
+            Refused("hard.dxf"),
         ),
         dxf(
             "a text of a megabyte",

@@ -51,8 +51,8 @@ const MOST_GAIN: f64 = 0.25;
 /// A fitted curve is at most this much longer than the points it was fitted to; a longer one has a loop in it.
 const LONGER: f64 = 1.05;
 
-/// Nothing that is seen of a picture is shorter, in pixels: a round value of our own.
-const HAIR: f64 = 0.5;
+/// A curve goes back by no more than this where it does, in pixels (by measurement on the samples: a pixel).
+const HAIR: f64 = 1.2;
 
 /// Between corners nothing turns by so much, radians: a round value of our own.
 const TURNS_BACK: f64 = 2.0;
