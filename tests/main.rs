@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on says so by stopping")]
 
 mod advice;
+mod arrange;
 mod carvings;
 mod cli;
 mod corpora;

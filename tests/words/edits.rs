@@ -35,7 +35,7 @@ fn edits() {
     compare("edits", &said);
 }
 
-const KINDS: [EditKind; 49] = [
+const KINDS: [EditKind; 57] = [
     EditKind::Opened,
     EditKind::Treatment,
     EditKind::OwnDepth,
@@ -85,4 +85,12 @@ const KINDS: [EditKind; 49] = [
     EditKind::Lettering,
     EditKind::Options,
     EditKind::Advice,
+    EditKind::AddPiece,
+    EditKind::RemovePiece,
+    EditKind::TakeInHand,
+    EditKind::Count,
+    EditKind::Turns,
+    EditKind::Gap,
+    EditKind::Arrangement,
+    EditKind::Names,
 ];

@@ -8,12 +8,13 @@ use crate::app::handle::as_svg;
 use crate::app::shop::machines::MachineDialog;
 use crate::app::shop::rack::RackDialog;
 use crate::app::work::Lane;
-use crate::job::{Edit, EditKind, Placement, Size};
+use crate::job::{Edit, EditKind, Piece, Placement, Size, Turns};
 use crate::proof::carrier::carrier;
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, Shop, open_rack, save_rack};
+use crate::words::capitalised;
 use crate::words::notices;
-use crate::words::window::handle as said;
+use crate::words::window::{handle as said, pieces};
 
 /// Commands.
 impl App {
@@ -100,6 +101,18 @@ impl App {
                 }
             }),
             B::UseRackBoard(row) => self.use_rack_board(row),
+            B::TogglePieces => self.views.board.pieces_open ^= true,
+            B::Arrange => {
+                if let Some(shown) = self.shelf.shown() {
+                    self.workers.arrange(shown.job().clone());
+                }
+            }
+            B::AddOpenJob(at) => {
+                let other = self.shelf.all().get(at).map(|document| document.job().clone());
+                if let Some(other) = other {
+                    self.edit(Edit::AddPiece(Box::new(Piece::of(&other, 1, Turns::None))));
+                }
+            }
             B::TogglePhoto => self.views.board.photo.open ^= true,
             B::AskPhoto => self.ask_for(Asked::Photo, ctx),
             B::OpenPhoto(path) => self.workers.photograph(path),
@@ -242,6 +255,19 @@ impl App {
                     }
                     (None, Some(largest)) => self.warn(said::clear_place_up_to(largest.factor)),
                     (None, None) => self.warn(said::NO_CLEAR_PLACE_AT_ANY_SIZE),
+                }
+            }
+            BoardDone::Arranged(job, found) => {
+                if !self.shelf.shown().is_some_and(|shown| shown.is_still(&job)) {
+                    return;
+                }
+                match found {
+                    Ok(found) => {
+                        self.edit(found.edit());
+                        let (left, unit) = (found.left_over.iter().sum(), self.preferences.unit);
+                        self.say(pieces::arranged(found.count(), left, found.used, unit));
+                    }
+                    Err(why) => self.warn(capitalised(&why.to_string())),
                 }
             }
             BoardDone::Racked(job, answer) => {

@@ -436,6 +436,9 @@ impl App {
         } else if self.workers.busy(Lane::Editing) {
             self.workers.cancel(Lane::Editing);
             self.say(said::ELEMENTS_CANCELLED);
+        } else if self.workers.busy(Lane::Arranging) {
+            self.workers.cancel(Lane::Arranging);
+            self.say(crate::words::window::pieces::ARRANGING_CANCELLED);
         } else if self.workers.busy(Lane::Mending) {
             self.workers.cancel(Lane::Mending);
             self.say(said::MENDING_CANCELLED);

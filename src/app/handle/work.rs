@@ -113,6 +113,7 @@ impl App {
             | Lane::Editing
             | Lane::Lettering
             | Lane::Placing
+            | Lane::Arranging
             | Lane::Racking
             | Lane::Sizing
             | Lane::Photographing => {}
@@ -205,6 +206,7 @@ impl App {
             Lane::Mending,
             Lane::Editing,
             Lane::Placing,
+            Lane::Arranging,
             Lane::Sizing,
             Lane::Photographing,
             Lane::Proofing,

@@ -47,6 +47,8 @@ pub(crate) enum Lane {
     Editing,
     Lettering,
     Placing,
+    /// The pieces to their places on the board.
+    Arranging,
     Racking,
     Photographing,
     Sizing,
@@ -63,7 +65,7 @@ pub(crate) enum Lane {
 }
 
 /// Every lane.
-pub(crate) const LANES: [Lane; 17] = [
+pub(crate) const LANES: [Lane; 18] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Advising,
@@ -73,6 +75,7 @@ pub(crate) const LANES: [Lane; 17] = [
     Lane::Editing,
     Lane::Lettering,
     Lane::Placing,
+    Lane::Arranging,
     Lane::Racking,
     Lane::Photographing,
     Lane::Sizing,
@@ -96,6 +99,7 @@ pub(crate) enum Stage {
     Editing,
     Lettering,
     Placing,
+    Arranging,
     Racking,
     Photographing,
     Sizing,
@@ -118,6 +122,7 @@ impl Stage {
             Stage::Editing => said::CHANGING_THE_ELEMENTS,
             Stage::Lettering => said::SETTING_THE_WORDS,
             Stage::Placing => said::LOOKING_FOR_A_PLACE,
+            Stage::Arranging => said::ARRANGING_THE_PIECES,
             Stage::Racking => said::PROOFING_THE_BOARDS_OF_THE_RACK,
             Stage::Photographing => said::OPENING_THE_PHOTOGRAPH,
             Stage::Sizing => said::WORKING_OUT_THE_SIZES,
