@@ -145,8 +145,9 @@ fn around(blemish: &Blemish) -> Vec<DVec2> {
         BlemishShape::Rectangle { .. } => (blemish.bounds().corners().to_vec(), 0.0),
         BlemishShape::Line { from, to } => ([from, to].map(|[x, y]| dvec2(x.get(), y.get())).to_vec(), 0.0),
     };
-    // The chords touch the circle from outside.
-    let radius = (radius + blemish.clearance.get()).max(LEAST_CLEARANCE) / (0.5 * TAU / CHORDS as f64).cos();
+    // The chords touch the circle from outside, and a spot may be held back by a hair each way.
+    let clearance = blemish.clearance.get().max(LEAST_CLEARANCE) + 2.0 * HAIR;
+    let radius = (radius + clearance) / (0.5 * TAU / CHORDS as f64).cos();
     let disc = (0..CHORDS).map(|k| DVec2::from_angle(k as f64 / CHORDS as f64 * TAU) * radius);
     let disc: Vec<DVec2> = disc.collect();
     convex_hull(points.iter().flat_map(|&point| disc.iter().map(move |&spoke| point + spoke)).collect())
