@@ -511,15 +511,19 @@ fn several_pieces_are_arranged_and_taken_in_hand() {
     settle(&mut harness);
     let lies = harness.state().job().unwrap().lies(0);
     harness.get_by_label_contains("Laid 4 pieces");
-    // The second copy, by a click into its middle.
-    let middle = on_screen(&harness, lies[1].x.get() + 55.0, lies[1].y.get() + 10.0);
+    // The last copy, by a click on it, where the list would lie over it.
+    ask(&mut harness, BoardCommand::TogglePieces);
+    let middle = on_screen(&harness, lies[3].x.get() + 60.0, lies[3].y.get() + 20.0);
+    harness.hover_at(middle);
+    harness.step();
     harness.drag_at(middle);
     harness.step();
     harness.drop_at(middle);
     settle(&mut harness);
-    assert_eq!(harness.state().job().unwrap().piece_in_hand(), (0, 1));
+    assert_eq!(harness.state().job().unwrap().piece_in_hand(), (0, 3), "{lies:?}");
     assert_eq!(harness.state().job().unwrap().lies(0), lies, "nothing moved");
     // Put over the first, both are said to be too near.
+    ask(&mut harness, BoardCommand::TogglePieces);
     let [x, y] = [lies[0].x, lies[0].y];
     ask(&mut harness, BoardCommand::Place([x, y]));
     harness.get_by_label_contains("nearer than the gap");
