@@ -127,11 +127,9 @@ fn worked(job: &Job, piece: usize, lies: &[Lie], cancel: &AtomicBool) -> Worked 
     let (mut ratings, mut plans) = (BTreeMap::new(), BTreeMap::new());
     for &lie in lies {
         let turn = lie.turn.degrees();
-        if !ratings.contains_key(&turn) {
-            let copy = job.copy(piece, lie);
-            ratings.insert(turn, rate(&copy, &measured));
-            plans.insert(turn, (lie, plan(&copy, &measured, cancel).unwrap_or_default()));
-        }
+        let copy = job.copy(piece, lie);
+        ratings.entry(turn).or_insert_with(|| rate(&copy, &measured));
+        plans.entry(turn).or_insert_with(|| (lie, plan(&copy, &measured, cancel).unwrap_or_default()));
     }
     Worked { measured, ratings, plans }
 }

@@ -26,7 +26,7 @@ fn are_too_near(one: (&Region, DVec2), other: (&Region, DVec2)) -> bool {
 
 /// What keeps apart of some copies; of two that do not, the first stays. The search leaves none such: this is what
 /// makes sure of it. `O(pairs whose boxes meet)`.
-pub(super) fn keep_apart<'a>(spots: Vec<(&'a Shape, DVec2)>, gap: Mm) -> Vec<(&'a Shape, DVec2)> {
+pub(super) fn keep_apart(spots: Vec<(&Shape, DVec2)>, gap: Mm) -> Vec<(&Shape, DVec2)> {
     let mut regions: BTreeMap<(usize, i32), Region> = BTreeMap::new();
     let mut kept: Vec<(&Shape, DVec2)> = Vec::new();
     for (shape, at) in spots {
@@ -85,7 +85,7 @@ pub fn too_near(job: &Job) -> Vec<[(usize, usize); 2]> {
     let gap = job.gap();
     let grid = grid_for(job, job.board().length);
     let mut regions: BTreeMap<(usize, i32), Region> = BTreeMap::new();
-    let mut laid: Vec<((usize, usize), (usize, i32), DVec2)> = Vec::new();
+    let mut laid = Vec::new();
     for piece in 0..job.piece_count() {
         for (copy, lie) in job.lies(piece).into_iter().enumerate() {
             let key = (piece, lie.turn.degrees());

@@ -91,7 +91,7 @@ pub fn names_edit(job: &Job, names: &[String], words: &Words, spot: &Spot) -> Re
         let (before, after) = (alone.design().outline_box(), lettered.design().outline_box());
         if !holds(before, after) {
             let long = (after.size() - before.size()).max(DVec2::ZERO);
-            let axis = if long.x >= long.y { 0 } else { 1 };
+            let axis = usize::from(long.x < long.y);
             let side = |size: DVec2| Mm::new(size[axis] * alone.factor());
             return Err(NamesError::TooLong {
                 line,
@@ -101,7 +101,7 @@ pub fn names_edit(job: &Job, names: &[String], words: &Words, spot: &Spot) -> Re
             });
         }
         let mut design = (**lettered.design()).clone();
-        design.name = name.trim().to_owned();
+        name.trim().clone_into(&mut design.name);
         let named =
             |design| Edit::Redraw { design: Arc::new(design), reading: alone.reading(), why: Redraw::Chosen };
         if index == 0 {

@@ -306,7 +306,7 @@ impl Order {
 }
 
 /// Numbers that look thrown and are always the same (Steele, Lea and Flood, *Fast splittable pseudorandom number
-/// generators*, OOPSLA 2014: SplitMix64).
+/// generators*, OOPSLA 2014).
 struct Dice(u64);
 
 impl Dice {

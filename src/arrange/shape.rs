@@ -127,7 +127,7 @@ fn keep_strip(copy: &Job, factor: f64, corner: DVec2, room: &mut [DVec2; 2]) {
     let board_from_design = fit::board_from_design(copy, factor);
     let pierced = copy.design().elements.iter().zip(copy.treatments());
     let pierced = pierced.filter(|(_, treatment)| *treatment == Treatment::Pierced);
-    let points = pierced.flat_map(|(element, _)| element.region.bounds()).flat_map(Rect::corners);
+    let points = pierced.filter_map(|(element, _)| element.region.bounds()).flat_map(Rect::corners);
     let on_board = points.map(|point| board_from_design.transform_point2(point) - corner);
     let Some(cut) = Rect::around(on_board) else { return };
     match edge {

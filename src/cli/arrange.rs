@@ -20,6 +20,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 #[derive(Debug, Args)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch of its own")]
 pub(super) struct ArrangeArgs {
     /// Designs (.svg, .dxf) or saved jobs (.spelk), a piece each
     #[arg(required_unless_present = "job")]

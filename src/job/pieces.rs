@@ -191,6 +191,7 @@ impl Job {
     /// # Panics
     ///
     /// Where there is no such piece.
+    #[must_use]
     pub fn piece(&self, piece: usize) -> Job {
         let mut job = self.clone();
         job.pick(piece);
@@ -199,6 +200,7 @@ impl Job {
     }
 
     /// A job of one copy alone, where it lies.
+    #[must_use]
     pub fn copy(&self, piece: usize, lie: Lie) -> Job {
         let mut job = self.piece(piece);
         job.lie(lie);
@@ -350,7 +352,7 @@ impl Job {
             lot.is_laid = false;
             lot.others.clear();
             if let Some(&lie) = lies.get(lot.copy) {
-                lot.others = lies.clone();
+                lot.others.clone_from(lies);
                 lot.others.remove(lot.copy);
                 self.lie(lie);
             }

@@ -102,17 +102,8 @@ impl App {
             }),
             B::UseRackBoard(row) => self.use_rack_board(row),
             B::TogglePieces => self.views.board.pieces_open ^= true,
-            B::Arrange => {
-                if let Some(shown) = self.shelf.shown() {
-                    self.workers.arrange(shown.job().clone());
-                }
-            }
-            B::AddOpenJob(at) => {
-                let other = self.shelf.all().get(at).map(|document| document.job().clone());
-                if let Some(other) = other {
-                    self.edit(Edit::AddPiece(Box::new(Piece::of(&other, 1, Turns::None))));
-                }
-            }
+            B::Arrange => self.arrange(),
+            B::AddOpenJob(at) => self.add_open_job(at),
             B::TogglePhoto => self.views.board.photo.open ^= true,
             B::AskPhoto => self.ask_for(Asked::Photo, ctx),
             B::OpenPhoto(path) => self.workers.photograph(path),
@@ -154,6 +145,19 @@ impl App {
                 self.views.drafts.clear();
             }
             _ => {}
+        }
+    }
+
+    fn arrange(&mut self) {
+        if let Some(shown) = self.shelf.shown() {
+            self.workers.arrange(shown.job().clone());
+        }
+    }
+
+    fn add_open_job(&mut self, at: usize) {
+        let other = self.shelf.all().get(at).map(|document| document.job().clone());
+        if let Some(other) = other {
+            self.edit(Edit::AddPiece(Box::new(Piece::of(&other, 1, Turns::None))));
         }
     }
 
