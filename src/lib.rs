@@ -10,14 +10,16 @@
 //! 6. [`job`]: what the user sets, and its saved file.
 //! 7. [`proof`]: a [`job::Job`] to a [`proof::Proof`]: fit, walls, grooves, ends, verdict.
 //! 8. [`relief`]: a job to its passes, the surface they leave, and the time they take.
-//! 9. [`advice`]: the cheapest changes of a job that make it come out whole, each tried out.
-//! 10. [`words`]: what all of these found, in sentences; nothing else speaks to the user.
-//! 11. [`sheet`]: a proof to pictures and files.
-//! 12. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
+//! 9. [`arrange`]: where the pieces of a job go on their board, and what comes of all of them.
+//! 10. [`advice`]: the cheapest changes of a job that make it come out whole, each tried out.
+//! 11. [`words`]: what all of these found, in sentences; nothing else speaks to the user.
+//! 12. [`sheet`]: a proof to pictures and files.
+//! 13. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
 
 pub mod advice;
 #[cfg(feature = "window")]
 pub mod app;
+pub mod arrange;
 pub mod cli;
 pub mod design;
 pub mod fault;

@@ -4,6 +4,7 @@
 
 mod advice;
 mod alone;
+mod arrange;
 mod carvings;
 mod cli;
 mod corpora;

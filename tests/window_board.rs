@@ -495,3 +495,40 @@ fn the_tool_is_put_down_with_the_list() {
     drag(&mut harness, from, from + egui::vec2(30.0, 0.0));
     assert_eq!(blemishes(&harness), []);
 }
+
+/// Several copies, laid in one step that is taken back in one; another open job as a piece; a piece taken in hand by
+/// a click; and pieces that are too near are said to be.
+#[test]
+fn several_pieces_are_arranged_and_taken_in_hand() {
+    let mut harness = started(None, vec![]);
+    ask(&mut harness, Command::Edit(Edit::Size(Size::Length(Mm::new(110.0)))));
+    ask(&mut harness, BoardCommand::TogglePieces);
+    ask(&mut harness, Command::Edit(Edit::Count { piece: 0, count: 4 }));
+    let before = harness.state().job().unwrap().lies(0);
+    assert_eq!(before.len(), 1);
+    click(&mut harness, "Arrange");
+    until(&mut harness, |app| app.job().unwrap().lies(0).len() == 4);
+    settle(&mut harness);
+    let lies = harness.state().job().unwrap().lies(0);
+    harness.get_by_label_contains("Laid 4 pieces");
+    // The last copy, by a click on it, where the list would lie over it.
+    ask(&mut harness, BoardCommand::TogglePieces);
+    let middle = on_screen(&harness, lies[3].x.get() + 60.0, lies[3].y.get() + 20.0);
+    harness.hover_at(middle);
+    harness.step();
+    harness.drag_at(middle);
+    harness.step();
+    harness.drop_at(middle);
+    settle(&mut harness);
+    assert_eq!(harness.state().job().unwrap().piece_in_hand(), (0, 3), "{lies:?}");
+    assert_eq!(harness.state().job().unwrap().lies(0), lies, "nothing moved");
+    // Put over the first, both are said to be too near.
+    ask(&mut harness, BoardCommand::TogglePieces);
+    let [x, y] = [lies[0].x, lies[0].y];
+    ask(&mut harness, BoardCommand::Place([x, y]));
+    harness.get_by_label_contains("nearer than the gap");
+    undo(&mut harness);
+    undo(&mut harness);
+    undo(&mut harness);
+    assert_eq!(harness.state().job().unwrap().lies(0), before, "one step laid them all");
+}

@@ -2,6 +2,7 @@
 //! of wording shows in review. What is there and is not printed here fails.
 
 mod advice;
+mod arrange;
 mod bench_list;
 mod carrier;
 mod cautions;

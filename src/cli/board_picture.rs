@@ -2,6 +2,7 @@
 
 use super::note;
 use super::output::Outputs;
+use crate::arrange::Batch;
 use crate::job::Job;
 use crate::notice::Notices;
 use crate::proof::Proof;
@@ -22,7 +23,27 @@ pub(super) fn draw(
     outputs: &Outputs,
 ) -> anyhow::Result<()> {
     let view = picture::page_view(job.board(), PICTURE_WIDTH, unit, picture::Theme::Light);
-    let photo = match &job.board().photo {
+    let photo = marked_photo(job, path)?;
+    let page = picture::photographed_picture(job, proof, &view, photo.as_ref());
+    outputs.write(path, &page.to_png())
+}
+
+/// Draws the board with every piece of a batch to a PNG file.
+pub(super) fn draw_batch(
+    job: &Job,
+    batch: &Batch,
+    unit: LengthUnit,
+    path: &Path,
+    outputs: &Outputs,
+) -> anyhow::Result<()> {
+    let view = picture::page_view(job.board(), PICTURE_WIDTH, unit, picture::Theme::Light);
+    let photo = marked_photo(job, path)?;
+    outputs.write(path, &picture::batch_picture(job, batch, &view, photo.as_ref()).to_png())
+}
+
+/// The photograph of the board, where one is marked and can be read.
+fn marked_photo(job: &Job, path: &Path) -> anyhow::Result<Option<Photo>> {
+    Ok(match &job.board().photo {
         None => None,
         Some(marked) if is_same(path, Path::new(&marked.file)) => {
             bail!(command_line::written_over_input(path))
@@ -35,9 +56,7 @@ pub(super) fn draw(
                 None
             }
         },
-    };
-    let page = picture::photographed_picture(job, proof, &view, photo.as_ref());
-    outputs.write(path, &page.to_png())
+    })
 }
 
 /// Pixels across a picture: a screen's width, or a hand's width of paper at 300 to the inch.

@@ -1,10 +1,11 @@
 //! `spelk export`: files for whatever comes next.
 
-use super::board_picture::draw;
+use super::board_picture::{draw, draw_batch};
 use super::job_args::JobArgs;
 use super::mend::What;
 use super::output::{OutputArgs, Outputs};
 use super::{note_drawing, own_shop, print_out};
+use crate::arrange::{batch, whole};
 use crate::job::Job;
 use crate::proof::mend::mend;
 use crate::proof::{measure, proof, rate, walls};
@@ -12,6 +13,7 @@ use crate::relief::{self, mesh::stl_of_board};
 use crate::sheet::dxf::outline_dxf;
 use crate::sheet::outline::outline_svg;
 use crate::sheet::{Besides, json, table};
+use crate::shop::Prices;
 use crate::units::LengthUnit;
 use crate::whole_file::ending;
 use crate::words::command_line;
@@ -54,6 +56,11 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
         job = mend(&job, &measured, &rate(&job, &measured), factor, what.into()).job;
     }
     let path = &args.output;
+    if job.is_batch() {
+        write_batch(&job, &shop.prices, &ending, args.job.unit.into(), path, &outputs)?;
+        print_out(&format!("{}\n", path.display()))?;
+        return Ok(ExitCode::SUCCESS);
+    }
     match ending.as_str() {
         // An outline is asked for its size alone.
         "svg" => outputs.write(path, outline_svg(job.design(), job.factor()).as_bytes())?,
@@ -62,6 +69,26 @@ pub(super) fn run(args: &ExportArgs) -> anyhow::Result<ExitCode> {
     }
     print_out(&format!("{}\n", path.display()))?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// All pieces of a board in one file.
+fn write_batch(
+    job: &Job,
+    prices: &Prices,
+    ending: &str,
+    unit: LengthUnit,
+    path: &Path,
+    outputs: &Outputs,
+) -> anyhow::Result<()> {
+    match ending {
+        "svg" => outputs.write(path, outline_svg(whole(job)?.design(), 1.0).as_bytes()),
+        "dxf" => outputs.write(path, outline_dxf(whole(job)?.design(), 1.0).as_bytes()),
+        "png" => {
+            let batch = batch(job, prices, &relief::NEVER).context(command_line::NOT_PLANNED)?;
+            draw_batch(job, &batch, unit, path, outputs)
+        }
+        _ => bail!(command_line::ONE_PIECE_ONLY),
+    }
 }
 
 /// What takes the proof of a job.

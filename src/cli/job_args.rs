@@ -154,7 +154,7 @@ impl From<Unit> for LengthUnit {
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
-enum TreatmentArg {
+pub(super) enum TreatmentArg {
     /// The element stands and the ground around it is lowered
     Relief,
     /// The element is lowered to a flat floor

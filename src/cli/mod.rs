@@ -4,6 +4,7 @@
 //! chancy, 1 unsound, 2 could not proof.
 
 mod advise;
+mod arrange;
 mod board_picture;
 mod coupon;
 mod export;
@@ -71,6 +72,9 @@ enum Command {
     Record(Box<record::RecordArgs>),
     /// Find the best board on your rack for a design, or change the rack
     Rack(Box<rack::RackArgs>),
+    /// Lay several pieces on one board: how many go on, where, and what they cost
+    #[command(after_help = command_line::ARRANGE_EXAMPLE)]
+    Arrange(Box<arrange::ArrangeArgs>),
     /// Turn words into a drawing to carve
     Letter(letter::LetterArgs),
     /// Turn a picture into a drawing to carve
@@ -128,6 +132,7 @@ pub fn run() -> Asked {
         Some(Command::Coupon(args)) => coupon::run(&args),
         Some(Command::Record(args)) => record::run(&args),
         Some(Command::Rack(args)) => rack::run(&args),
+        Some(Command::Arrange(args)) => arrange::run(&args),
         Some(Command::Letter(args)) => letter::run(&args),
         Some(Command::Trace(args)) => trace::run(&args),
         Some(Command::Relief(args)) => relief::run(&args),

@@ -4,6 +4,7 @@ use super::job_args::JobArgs;
 use super::output::OutputArgs;
 use super::{UNSOUND, note_drawing, note_missing_letters, own_shop, print_out, rack_boards, read_file};
 use crate::advice::{Means, Tried, advise};
+use crate::arrange::whole;
 use crate::job::{Edit, EditKind, Job};
 use crate::proof::{Finding, Proof, Severity, measure, rate};
 use crate::relief::NEVER;
@@ -114,6 +115,9 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
     note_drawing(&job.design().notices);
     if let Some(remark) = &args.remark {
         job.apply(Edit::Remark(remark.clone()))?;
+    }
+    if job.is_batch() && matches!(args.what, What::Template) {
+        job = whole(&job)?;
     }
     note_missing_letters(&pdf::missing_letters(&settings, &job, &[]));
     let mut severity = Severity::Sound;

@@ -6,12 +6,14 @@
 //! | folder | holds |
 //! |---|---|
 //! | `region` | outlines cleaned and snapped to an integer grid, and what is inside them |
+//! | [`nofit`] | where one outline may stand beside another |
 //! | [`raster`] | regions on a lattice of cells, and distances between those cells |
 //! | [`voronoi`] | the Voronoi diagram of an outline |
 //! | [`widths`] | the medial axis, and the walls, grooves and corners it measures |
 
 mod homography;
 mod hull;
+pub mod nofit;
 pub mod raster;
 mod rect;
 mod region;

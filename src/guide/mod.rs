@@ -94,7 +94,7 @@ pub struct Found {
 }
 
 /// The files, in the order in which they are read.
-const FILES: [(&str, &str); 12] = [
+const FILES: [(&str, &str); 13] = [
     ("README", include_str!("../../docs/README.md")),
     ("reading-a-proof", include_str!("../../docs/reading-a-proof.md")),
     ("the-window", include_str!("../../docs/the-window.md")),
@@ -104,6 +104,7 @@ const FILES: [(&str, &str); 12] = [
     ("the-board", include_str!("../../docs/the-board.md")),
     ("the-carved-surface", include_str!("../../docs/the-carved-surface.md")),
     ("sizes-and-prices", include_str!("../../docs/sizes-and-prices.md")),
+    ("several-pieces", include_str!("../../docs/several-pieces.md")),
     ("your-machine", include_str!("../../docs/your-machine.md")),
     ("installing", include_str!("../../docs/installing.md")),
     ("the-command-line", include_str!("../../docs/the-command-line.md")),

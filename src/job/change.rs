@@ -17,7 +17,7 @@ pub enum Reach {
     Time,
     /// How large the design is carved: the proof is due anew; ratings hold at every size.
     Size,
-    /// Frame, place and ends: ratings hold here, too.
+    /// Frame, place and ends, and the pieces beside: ratings hold here, too.
     Placing,
     /// What walls and grooves are held against, or anything else but the widths: they are rated anew.
     Limits,
@@ -158,8 +158,19 @@ impl Reach {
     /// in elements.
     pub fn between(before: &Job, after: &Job) -> Reach {
         // Every field is named, so that a new one has to find its place here.
-        let Job { design, carvings, lettering, reading, board, wood, tooling, machine, placing, notes } =
-            after;
+        let Job {
+            design,
+            carvings,
+            lettering,
+            reading,
+            board,
+            wood,
+            tooling,
+            machine,
+            placing,
+            notes,
+            pieces,
+        } = after;
         let Placing { size: _, frame, at, ends, turn, side_margin, ground_margin } = placing;
         let was = &before.placing;
         if !Arc::ptr_eq(&before.design, design) {
@@ -182,7 +193,7 @@ impl Reach {
         if limits || !(same_machine || before.machine == Machine { time_factor, ..machine.clone() }) {
             return Reach::Limits;
         }
-        if was.frame != *frame || was.at != *at || was.ends != *ends {
+        if was.frame != *frame || was.at != *at || was.ends != *ends || before.pieces != *pieces {
             return Reach::Placing;
         }
         if was != placing {

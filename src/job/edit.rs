@@ -3,7 +3,7 @@
 use super::change::{Change, Reach};
 use super::redesign::Redesign;
 use super::rejected::{Rejected, check_blemish};
-use super::{Clearing, Ends, Frame, Job, Placement, Size, Treatment, Trust, Turn};
+use super::{Clearing, Ends, Frame, Job, Lie, Piece, Placement, Size, Treatment, Trust, Turn, Turns};
 use crate::design::{Design, DrawingUnit, ReadOptions};
 use crate::shop::{Blemish, Board, BoardPhoto, Check, Cutter, Machine, Planed, ReferenceWall, Sawn, Wood};
 use crate::units::Mm;
@@ -121,6 +121,37 @@ pub enum Edit {
         /// Why.
         why: Redraw,
     },
+    /// Another piece on the same board, at the end of the list.
+    AddPiece(Box<Piece>),
+    /// A piece of the list less, with all its copies. The last one stays.
+    RemovePiece(usize),
+    /// Another piece, or copy of it, becomes the one that all else is about; the first of the laid copies where there
+    /// are not so many.
+    TakeInHand {
+        /// Its place in the list.
+        piece: usize,
+        /// Which of its laid copies.
+        copy: usize,
+    },
+    /// How many copies of a piece there are to be; of those that are laid the last go first.
+    Count {
+        /// Its place in the list.
+        piece: usize,
+        /// How many.
+        count: usize,
+    },
+    /// How far a piece may be turned when all are arranged.
+    Turns {
+        /// Its place in the list.
+        piece: usize,
+        /// How far.
+        turns: Turns,
+    },
+    /// From piece to piece; the largest cutter and the strip to saw them apart if `None`.
+    Gap(Option<Mm>),
+    /// Where every copy lies: those of each piece, in the order of the list. Pieces that the list goes on with stay
+    /// where they are.
+    Lay(Vec<Vec<Lie>>),
     /// Several edits as one, all or none, under one name.
     Several(EditKind, Vec<Edit>),
 }
@@ -197,6 +228,14 @@ pub enum EditKind {
     Lettering,
     Options,
     Advice,
+    AddPiece,
+    RemovePiece,
+    TakeInHand,
+    Count,
+    Turns,
+    Gap,
+    Arrangement,
+    Names,
 }
 
 impl Edit {
@@ -240,6 +279,13 @@ impl Edit {
                 Redraw::Mended => EditKind::Mending,
                 Redraw::Traced => EditKind::Tracing,
             },
+            Edit::AddPiece(_) => EditKind::AddPiece,
+            Edit::RemovePiece(_) => EditKind::RemovePiece,
+            Edit::TakeInHand { .. } => EditKind::TakeInHand,
+            Edit::Count { .. } => EditKind::Count,
+            Edit::Turns { .. } => EditKind::Turns,
+            Edit::Gap(_) => EditKind::Gap,
+            Edit::Lay(_) => EditKind::Arrangement,
             Edit::Several(kind, _) => *kind,
         }
     }
@@ -351,6 +397,13 @@ impl Job {
                 self.redraw(design);
                 self.reading = reading;
             }
+            Edit::AddPiece(piece) => self.add_piece(*piece)?,
+            Edit::RemovePiece(piece) => self.remove_piece(piece)?,
+            Edit::TakeInHand { piece, copy } => self.take_in_hand(piece, copy)?,
+            Edit::Count { piece, count } => self.change_lot(piece, |lot| lot.count = count)?,
+            Edit::Turns { piece, turns } => self.change_lot(piece, |lot| lot.turns = turns)?,
+            Edit::Gap(gap) => self.pieces.gap = gap,
+            Edit::Lay(lies) => self.lay(&lies)?,
             Edit::Several(_, edits) => {
                 let mut elements = None;
                 for edit in edits {

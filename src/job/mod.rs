@@ -5,6 +5,7 @@ mod change;
 mod clearing;
 mod edit;
 pub mod history;
+mod pieces;
 mod placing;
 pub mod recovery;
 mod redesign;
@@ -18,6 +19,7 @@ pub use change::{Change, Done, ElementsChange, Reach};
 pub use clearing::{Bridge, Clearing, ClearingDirection};
 pub use edit::{Edit, EditKind, Redraw};
 pub use history::History;
+pub use pieces::{Lie, Lot, MOST_COPIES, MOST_PIECES, Piece, SAWN_APART, Turns};
 pub use placing::{Side, Surround};
 pub use redesign::{Redesign, Spot, Words, at_drawn_size};
 pub use rejected::{FACTORS, LONGEST, MOISTURES, Quantity, Rejected};
@@ -28,6 +30,7 @@ use crate::design::{Design, ReadOptions};
 use crate::shop::{Board, Cutter, Machine, Shop, Wood};
 use crate::units::Mm;
 use glam::DVec2;
+use pieces::Pieces;
 use placing::Placing;
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
@@ -50,6 +53,8 @@ pub struct Job {
     machine: Machine,
     placing: Placing,
     notes: Notes,
+    /// What is beside the piece in hand, which the fields above are about.
+    pieces: Pieces,
 }
 
 /// What the design is cut with, and how.
@@ -360,6 +365,7 @@ impl Job {
             machine: Machine::find("compact").expect("the starting machine is built in").clone(),
             placing: Placing::default(),
             notes: Notes::default(),
+            pieces: Pieces::default(),
         }
     }
 
@@ -390,6 +396,7 @@ impl Job {
             reading: ReadOptions::default(),
             placing: Placing { size: Size::Factor(1.0), ..self.placing },
             notes: Notes::default(),
+            pieces: Pieces::default(),
             ..self.clone()
         }
     }

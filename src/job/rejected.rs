@@ -90,6 +90,19 @@ pub enum Rejected {
         /// The name.
         name: String,
     },
+    /// The job has no piece, or no copy of it, at that place in its list.
+    NoSuchPiece,
+    /// The job would have no piece.
+    LastPiece,
+    /// There would be no copy of a piece.
+    NoCopy,
+    /// There would be more copies, or pieces, than go on one board.
+    TooManyOnBoard {
+        /// How many.
+        copies: usize,
+        /// How many there may be.
+        most: usize,
+    },
     /// The board has no blemish at that place in its list.
     NoSuchBlemish,
     /// A blemish lies wholly off the board, with the room kept round it.
@@ -192,6 +205,7 @@ pub enum Quantity {
     FinishedLength,
     FinishedWidth,
     ElementsDistance,
+    Gap,
 }
 
 /// Moisture contents that wood can have, per cent of its dry mass; green softwood may hold twice its own
@@ -226,7 +240,8 @@ impl Job {
         self.check_machine()?;
         self.check_placing()?;
         self.check_shop()?;
-        self.check_cleared()
+        self.check_cleared()?;
+        self.check_pieces()
     }
 
     /// How far the cutters would travel to clear all floors, at most.

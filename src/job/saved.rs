@@ -23,10 +23,14 @@
 //! cut beside it, and the limits of walls followed from another sum. All are still read: the sentences are left out,
 //! what is lacking starts at its usual value, and the job says that its limits are worked out anew. Up to version 4 no design
 //! was traced from a picture; since then one that was has its `sharpness`: `{ "pixel": 0.2, "tolerance": 0.05 }`.
+//! Version 6 is written where there are several copies or pieces; a job of one piece is written as version 5, which
+//! holds all of it. What stands above is then said of the piece in hand, and `pieces` has the rest: the gap, where
+//! the one in hand comes in the list, its copies, and the others with all that is set for each.
 
+use super::pieces::Pieces;
 use super::{
-    Carving, Clearing, Ends, Frame, Job, Notes, Placement, Placing, Rejected, Size, Tooling, Treatment,
-    Trust, Turn,
+    Carving, Clearing, Ends, Frame, Job, Lie, Lot, Notes, Piece, Placement, Placing, Rejected, Size, Tooling,
+    Treatment, Trust, Turn, Turns,
 };
 use crate::design::lettering::Lettering;
 use crate::design::{
@@ -48,8 +52,10 @@ use std::sync::Arc;
 use thiserror::Error;
 
 const FORMAT: &str = "spelk.job";
-/// The version that is written.
-pub const VERSION: u32 = 5;
+/// The newest version, which is written of several pieces.
+pub const VERSION: u32 = 6;
+/// The version that holds all of a job of one piece.
+const ONE_PIECE: u32 = 5;
 /// Since when the limits of walls follow from the push of the cutter.
 const LIMITS_BY_PUSH: u32 = 4;
 /// The oldest version that is still read.
@@ -172,6 +178,67 @@ struct SavedJob {
     accepted: BTreeSet<String>,
     #[serde(default, skip_serializing_if = "String::is_empty")]
     remark: String,
+    // Not where there is one piece.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pieces: Option<SavedPieces>,
+}
+
+/// What lies beside the piece in hand.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SavedPieces {
+    gap: Option<Mm>,
+    place: usize,
+    copies: SavedLot,
+    beside: Vec<SavedPiece>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SavedLot {
+    count: usize,
+    turns: Turns,
+    laid: bool,
+    copy: usize,
+    others: Vec<Lie>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SavedPiece {
+    design: SavedDesign,
+    copies: SavedLot,
+    cut: SavedCut,
+    lies: SavedPlacing,
+    #[serde(default, skip_serializing_if = "ReadOptions::is_usual")]
+    reading: ReadOptions,
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    lettering: BTreeMap<String, Lettering>,
+    #[serde(default, skip_serializing_if = "BTreeSet::is_empty")]
+    accepted: BTreeSet<String>,
+}
+
+/// What a piece is cut with.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SavedCut {
+    cutter: Cutter,
+    depth: Mm,
+    #[serde(default, skip_serializing_if = "Clearing::is_usual")]
+    clearing: Clearing,
+    #[serde(default, skip_serializing_if = "Trust::is_usual")]
+    trust: Trust,
+}
+
+/// How large a piece is, and where its copy in hand lies.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SavedPlacing {
+    size: Size,
+    frame: Frame,
+    turn: Turn,
+    at: Placement,
+    ground_margin: Option<Mm>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -235,26 +302,10 @@ pub fn open(path: &Path) -> Result<Job, OpenError> {
 
 /// The saved form of a job.
 pub fn to_text(job: &Job) -> String {
-    let element = |(element, carving): (&Element, &Carving)| SavedElement {
-        name: element.name.clone(),
-        treatment: carving.treatment,
-        depth: carving.depth,
-        cutter: carving.cutter.clone(),
-        rings: element.region.rings().map(|ring| points_text(ring.points())).collect(),
-    };
-    let mut notices = job.design.notices.clone();
-    notices.retain(DrawingNotice::is_of_the_drawing);
     let saved = SavedJob {
         format: FORMAT.to_owned(),
-        version: VERSION,
-        design: SavedDesign {
-            name: job.design.name.clone(),
-            grid: job.design.grid,
-            page: job.design.page,
-            elements: job.design.elements.iter().zip(&job.carvings).map(element).collect(),
-            notices,
-            sharpness: job.design.sharpness,
-        },
+        version: if job.is_batch() { VERSION } else { ONE_PIECE },
+        design: SavedDesign::of(&job.design, &job.carvings),
         board: WrittenBoard::of(&job.board, &job.wood.id),
         wood: job.wood.clone(),
         cutter: job.tooling.cutter.clone(),
@@ -273,6 +324,7 @@ pub fn to_text(job: &Job) -> String {
         trust: job.tooling.trust,
         accepted: job.notes.accepted.clone(),
         remark: job.notes.remark.clone(),
+        pieces: job.is_batch().then(|| SavedPieces::of(&job.pieces)),
     };
     let mut text = serde_json::to_string_pretty(&saved).expect("a job has string keys and finite numbers");
     text.push('\n');
@@ -313,45 +365,7 @@ pub fn from_text(bytes: &[u8]) -> Result<Job, OpenError> {
 
 impl SavedJob {
     fn into_job(self) -> Result<Job, Damage> {
-        let grid = self.design.grid;
-        if !grid.is_whole() {
-            return Err(Damage::Grid);
-        }
-        if self.design.elements.is_empty() {
-            return Err(Damage::NoElements);
-        }
-        if self.design.page.is_some_and(|page| !is_page(page)) {
-            return Err(Damage::Page);
-        }
-        if self.design.sharpness.is_some_and(|sharpness| !sharpness.is_plausible()) {
-            return Err(Damage::Sharpness);
-        }
-        let outlines = self.design.elements.iter().map(SavedElement::outlines);
-        let outlines = outlines.collect::<Result<Vec<_>, _>>()?;
-        check_outlines(grid, &self.design.elements, &outlines)?;
-        let mut carvings = Vec::with_capacity(self.design.elements.len());
-        let mut elements: Vec<Element> = Vec::with_capacity(self.design.elements.len());
-        for (element, rings) in self.design.elements.into_iter().zip(outlines) {
-            let region = Region::clean(grid, &rings, FillRule::NonZero);
-            if region.is_empty() {
-                return Err(Damage::NoArea { element: element.name });
-            }
-            carvings.push(Carving {
-                treatment: element.treatment,
-                depth: element.depth,
-                cutter: element.cutter,
-            });
-            elements.push(Element { name: element.name, region });
-        }
-        check_apart(&elements)?;
-        let design = Design {
-            name: self.design.name,
-            elements,
-            page: self.design.page,
-            grid,
-            notices: self.design.notices,
-            sharpness: self.design.sharpness,
-        };
+        let (design, carvings) = self.design.into_design()?;
         let job = Job {
             design: Arc::new(design),
             carvings,
@@ -377,9 +391,158 @@ impl SavedJob {
                 ground_margin: self.ground_margin,
             },
             notes: Notes { accepted: self.accepted, remark: self.remark },
+            pieces: self.pieces.map(SavedPieces::into_pieces).transpose()?.unwrap_or_default(),
         };
         job.check().map_err(|error| Damage::Value(Box::new(error)))?;
         Ok(job)
+    }
+}
+
+impl SavedPieces {
+    fn of(pieces: &Pieces) -> SavedPieces {
+        let beside = |piece: &Arc<Piece>| SavedPiece {
+            design: SavedDesign::of(&piece.design, &piece.carvings),
+            copies: SavedLot::of(&piece.lot),
+            cut: SavedCut {
+                cutter: piece.tooling.cutter.clone(),
+                depth: piece.tooling.depth,
+                clearing: piece.tooling.clearing.clone(),
+                trust: piece.tooling.trust,
+            },
+            lies: SavedPlacing {
+                size: piece.placing.size,
+                frame: piece.placing.frame,
+                turn: piece.placing.turn,
+                at: piece.placing.at,
+                ground_margin: piece.placing.ground_margin,
+            },
+            reading: piece.reading,
+            lettering: piece.lettering.clone(),
+            accepted: piece.accepted.clone(),
+        };
+        SavedPieces {
+            gap: pieces.gap,
+            place: pieces.place,
+            copies: SavedLot::of(&pieces.lot),
+            beside: pieces.beside.iter().map(beside).collect(),
+        }
+    }
+
+    fn into_pieces(self) -> Result<Pieces, Damage> {
+        if self.place > self.beside.len() {
+            return Err(Damage::Value(Box::new(Rejected::NoSuchPiece)));
+        }
+        let beside = self.beside.into_iter().map(|piece| piece.into_piece().map(Arc::new));
+        Ok(Pieces {
+            gap: self.gap,
+            place: self.place,
+            lot: self.copies.into_lot(),
+            beside: beside.collect::<Result<_, _>>()?,
+        })
+    }
+}
+
+impl SavedLot {
+    fn of(lot: &Lot) -> SavedLot {
+        SavedLot {
+            count: lot.count,
+            turns: lot.turns,
+            laid: lot.is_laid,
+            copy: lot.copy,
+            others: lot.others.clone(),
+        }
+    }
+
+    fn into_lot(self) -> Lot {
+        Lot { count: self.count, turns: self.turns, is_laid: self.laid, copy: self.copy, others: self.others }
+    }
+}
+
+impl SavedPiece {
+    fn into_piece(self) -> Result<Piece, Damage> {
+        let (design, carvings) = self.design.into_design()?;
+        let SavedPlacing { size, frame, turn, at, ground_margin } = self.lies;
+        Ok(Piece {
+            design: Arc::new(design),
+            carvings,
+            lettering: self.lettering,
+            reading: self.reading,
+            tooling: Tooling {
+                cutter: self.cut.cutter,
+                depth: self.cut.depth,
+                clearing: self.cut.clearing,
+                trust: self.cut.trust,
+            },
+            placing: Placing { size, frame, turn, at, ground_margin, ..Placing::default() },
+            accepted: self.accepted,
+            lot: self.copies.into_lot(),
+        })
+    }
+}
+
+impl SavedDesign {
+    fn of(design: &Design, carvings: &[Carving]) -> SavedDesign {
+        let element = |(element, carving): (&Element, &Carving)| SavedElement {
+            name: element.name.clone(),
+            treatment: carving.treatment,
+            depth: carving.depth,
+            cutter: carving.cutter.clone(),
+            rings: element.region.rings().map(|ring| points_text(ring.points())).collect(),
+        };
+        let mut notices = design.notices.clone();
+        notices.retain(DrawingNotice::is_of_the_drawing);
+        SavedDesign {
+            name: design.name.clone(),
+            grid: design.grid,
+            page: design.page,
+            elements: design.elements.iter().zip(carvings).map(element).collect(),
+            notices,
+            sharpness: design.sharpness,
+        }
+    }
+
+    /// The design, and how each of its elements is carved.
+    fn into_design(self) -> Result<(Design, Vec<Carving>), Damage> {
+        let grid = self.grid;
+        if !grid.is_whole() {
+            return Err(Damage::Grid);
+        }
+        if self.elements.is_empty() {
+            return Err(Damage::NoElements);
+        }
+        if self.page.is_some_and(|page| !is_page(page)) {
+            return Err(Damage::Page);
+        }
+        if self.sharpness.is_some_and(|sharpness| !sharpness.is_plausible()) {
+            return Err(Damage::Sharpness);
+        }
+        let outlines = self.elements.iter().map(SavedElement::outlines);
+        let outlines = outlines.collect::<Result<Vec<_>, _>>()?;
+        check_outlines(grid, &self.elements, &outlines)?;
+        let mut carvings = Vec::with_capacity(self.elements.len());
+        let mut elements: Vec<Element> = Vec::with_capacity(self.elements.len());
+        for (element, rings) in self.elements.into_iter().zip(outlines) {
+            let region = Region::clean(grid, &rings, FillRule::NonZero);
+            if region.is_empty() {
+                return Err(Damage::NoArea { element: element.name });
+            }
+            carvings.push(Carving {
+                treatment: element.treatment,
+                depth: element.depth,
+                cutter: element.cutter,
+            });
+            elements.push(Element { name: element.name, region });
+        }
+        check_apart(&elements)?;
+        let design = Design {
+            name: self.name,
+            elements,
+            page: self.page,
+            grid,
+            notices: self.notices,
+            sharpness: self.sharpness,
+        };
+        Ok((design, carvings))
     }
 }
 

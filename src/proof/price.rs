@@ -181,6 +181,17 @@ impl Price {
 }
 
 impl BoardFeet {
+    /// A share of them, 0 to 1: of one piece of several on a board.
+    #[must_use]
+    pub fn share(&self, share: f64) -> BoardFeet {
+        BoardFeet {
+            feet: self.feet * share,
+            unrounded: self.unrounded * share,
+            counted: [None; 2],
+            surface: None,
+        }
+    }
+
     /// Counts a board's feet by a rule. A board without extent has none.
     ///
     /// The hardwood rule rounds the surface measure to the nearest whole foot, and half a foot up (the
@@ -256,8 +267,12 @@ impl PricedPiece {
 
 /// The price of a piece. `O(1)`.
 pub fn price(prices: &Prices, piece: &PricedPiece) -> Price {
+    price_by_feet(prices, piece, BoardFeet::count(piece.board, prices.feet))
+}
+
+/// The price of a piece that takes so many feet of its board: one of several on it. `O(1)`.
+pub fn price_by_feet(prices: &Prices, piece: &PricedPiece, feet: BoardFeet) -> Price {
     let money = &prices.money;
-    let feet = BoardFeet::count(piece.board, prices.feet);
     let mut lines = cost_lines(prices, piece, &feet);
     let known = |amount: Option<f64>| amount.map(|amount| money.rounded(amount));
     for line in &mut lines {

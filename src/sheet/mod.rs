@@ -1,6 +1,7 @@
 //! From a proof to pictures and files.
 
 pub mod advice;
+pub mod arrange;
 pub mod carrier;
 pub mod coupon;
 pub mod dxf;

@@ -41,6 +41,23 @@ pub const PROOF_EXAMPLE: &str =
 /// An example under the help of `spelk trace`.
 pub const TRACE_EXAMPLE: &str = "Example: spelk trace logo.png -o logo.svg --length 300mm";
 
+/// An example under the help of `spelk arrange`.
+pub const ARRANGE_EXAMPLE: &str =
+    "Example: spelk arrange coaster.svg --board 1200x180x20mm --turns half -o batch.spelk";
+
+/// Counts for some files and not for others.
+pub fn counts_and_files(counts: usize, files: usize) -> String {
+    format!("--count: {counts} numbers for {files} files; give one number for all, or one for each")
+}
+
+/// So many copies are none, or too many.
+pub fn not_a_count(count: usize, most: usize) -> String {
+    format!("--count: {count} is not a number from 1 to {most}; lay more on several boards")
+}
+
+/// A job of several pieces is asked for as what is there of one piece alone.
+pub const ONE_PIECE_ONLY: &str = "a job of several pieces is written as .svg, .dxf or .png; for the proof of each write spelk arrange --json";
+
 /// A window was asked for, and this build has none.
 pub const NO_WINDOW: &str = "this build has no window; spelk --help shows its commands";
 

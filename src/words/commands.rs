@@ -163,6 +163,10 @@ captions! {
     KEEP_ON_RACK: "Keep board", "Keep it on the rack";
     TAKE_OFF_RACK: "Take off the rack", "Delete this board from the rack";
     USE_RACK_BOARD: "Use this board", "Carve the design from this board";
+    PIECES: "Pieces…", "Several copies or designs on this board";
+    ARRANGE: "Arrange", "Find a place for every piece, clear of ends, edges, knots and each other; Undo takes it back";
+    ADD_OPEN_JOB: "Add a piece", "Put the design of that job on this board too, as it is set there";
+    REMOVE_PIECE: "Remove piece", "Take this piece and all its copies off the board";
     PHOTOGRAPH: "Photograph…", "Lay a photograph of the real board under the design";
     OPEN_PHOTOGRAPH: "Open photograph…", "Choose a PNG or JPEG picture of the board";
     LAY_PHOTOGRAPH: "Lay it under the design", "Straighten it by its four corners and show it as the board";

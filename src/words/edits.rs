@@ -56,6 +56,14 @@ pub fn edit_name(kind: EditKind) -> &'static str {
         EditKind::Lettering => "lettering",
         EditKind::Options => "options",
         EditKind::Advice => "advice",
+        EditKind::AddPiece => "another piece",
+        EditKind::RemovePiece => "piece taken away",
+        EditKind::TakeInHand => "piece in hand",
+        EditKind::Count => "number of copies",
+        EditKind::Turns => "turns allowed",
+        EditKind::Gap => "gap between pieces",
+        EditKind::Arrangement => "arrangement",
+        EditKind::Names => "names",
     }
 }
 

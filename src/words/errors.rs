@@ -6,7 +6,9 @@
 use super::one_line;
 use super::shop::wrong;
 use super::sizes;
+use crate::arrange::{Impossible, NamesError};
 use crate::design::MAX_SEGMENTS;
+use crate::job::MOST_PIECES;
 use crate::job::saved::{Damage, OLDEST, OpenError, SaveError, VERSION};
 use crate::job::{LONGEST, Rejected};
 use crate::proof::rack::UnusableBoard;
@@ -242,6 +244,12 @@ impl fmt::Display for Rejected {
             ),
             Rejected::NoSuchElement => write!(f, "the element is gone"),
             Rejected::NoElementNamed { name } => write!(f, "{name} is gone"),
+            Rejected::NoSuchPiece => write!(f, "the piece is gone"),
+            Rejected::LastPiece => write!(f, "a job has at least one piece; add another first"),
+            Rejected::NoCopy => write!(f, "a piece is carved at least once; to leave it out, remove it"),
+            Rejected::TooManyOnBoard { copies, most } => {
+                write!(f, "that would be {copies} on one board, and {most} is the most; use several boards")
+            }
             Rejected::NoSuchBlemish => write!(f, "the blemish is gone"),
             Rejected::BlemishOffBoard { beyond } => {
                 write!(f, "the blemish lies {beyond} off the board; mark it where it reaches the board")
@@ -322,6 +330,45 @@ impl fmt::Display for Damage {
             Damage::NotPoints { element } => write!(f, "an outline of '{element}' is not a list of points"),
             Damage::NoArea { element } => write!(f, "the element '{element}' has no area"),
             Damage::Value(rejected) => write!(f, "{rejected}"),
+        }
+    }
+}
+
+impl fmt::Display for Impossible {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Impossible::TooLarge { piece, size, room } => write!(
+                f,
+                "{piece} is {} x {}, and the board has room for {} x {}; make it smaller, or take a larger board",
+                size[0], size[1], room[0], room[1]
+            ),
+            Impossible::NoPlace { piece } => {
+                write!(
+                    f,
+                    "{piece} has no place on the board clear of its blemishes; make it smaller, or take another board"
+                )
+            }
+            Impossible::WideGap { gap, length } => {
+                write!(f, "a gap of {gap} is wider than the board is long ({length}); type a smaller one")
+            }
+            Impossible::CalledOff => f.write_str("the search was called off"),
+        }
+    }
+}
+
+impl fmt::Display for NamesError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            NamesError::NoNames => f.write_str("the list has no names; write one a line"),
+            NamesError::TooMany { names } => {
+                write!(f, "the list has {names} names, and {MOST_PIECES} is the most on one board")
+            }
+            NamesError::Empty { line } => write!(f, "line {line} of the list is empty; take it out"),
+            NamesError::TooLong { line, words, length, room } => write!(
+                f,
+                "line {line} of the list: '{words}' makes the piece {length} long, and the frame has {room}; shorten it, or take smaller letters"
+            ),
+            NamesError::Words { line, why } => write!(f, "line {line} of the list: {why}"),
         }
     }
 }

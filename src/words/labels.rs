@@ -375,6 +375,7 @@ impl Quantity {
             Quantity::FinishedLength => "length",
             Quantity::FinishedWidth => "width",
             Quantity::ElementsDistance => "distance",
+            Quantity::Gap => "gap between pieces",
         }
     }
 }

@@ -17,6 +17,7 @@
 //! wording shows in review; it fails where a sentence here is not printed there.
 
 pub mod advice;
+pub mod arrange;
 pub mod bench_list;
 pub mod carrier;
 pub mod cautions;

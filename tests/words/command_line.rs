@@ -19,6 +19,10 @@ fn command_line() {
     say!(said, command_line::AFTER_HELP);
     say!(said, command_line::PROOF_EXAMPLE);
     say!(said, command_line::TRACE_EXAMPLE);
+    say!(said, command_line::ARRANGE_EXAMPLE);
+    say!(said, command_line::ONE_PIECE_ONLY);
+    say!(said, command_line::counts_and_files(3, 2));
+    say!(said, command_line::not_a_count(10_000, 1000));
     say!(said, command_line::NO_WINDOW);
     say!(said, command_line::not_printed(&disk));
     say!(said, command_line::out_of_time(60.0));

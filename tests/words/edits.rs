@@ -35,7 +35,7 @@ fn edits() {
     compare("edits", &said);
 }
 
-const KINDS: [EditKind; 50] = [
+const KINDS: [EditKind; 58] = [
     EditKind::Opened,
     EditKind::Treatment,
     EditKind::OwnDepth,
@@ -86,4 +86,12 @@ const KINDS: [EditKind; 50] = [
     EditKind::Lettering,
     EditKind::Options,
     EditKind::Advice,
+    EditKind::AddPiece,
+    EditKind::RemovePiece,
+    EditKind::TakeInHand,
+    EditKind::Count,
+    EditKind::Turns,
+    EditKind::Gap,
+    EditKind::Arrangement,
+    EditKind::Names,
 ];

@@ -1,6 +1,7 @@
 use super::{Said, compare, say};
 use image::ImageError;
 use image::error::{DecodingError, ImageFormatHint};
+use spelk::arrange::{Impossible, NamesError};
 use spelk::design::DesignError;
 use spelk::design::lettering::LetteringError;
 use spelk::job::saved::{Damage, OpenError, SaveError};
@@ -122,6 +123,10 @@ fn errors() {
     say("Rejected::TooMuchClearing", &Rejected::TooMuchClearing { length: Mm::new(3.9e8) });
     say("Rejected::NoSuchElement", &Rejected::NoSuchElement);
     say("Rejected::NoElementNamed", &Rejected::NoElementNamed { name: "rim".to_owned() });
+    say("Rejected::NoSuchPiece", &Rejected::NoSuchPiece);
+    say("Rejected::LastPiece", &Rejected::LastPiece);
+    say("Rejected::NoCopy", &Rejected::NoCopy);
+    say("Rejected::TooManyOnBoard", &Rejected::TooManyOnBoard { copies: 10_000, most: 1000 });
     say("Rejected::NoSuchBlemish", &Rejected::NoSuchBlemish);
     say("Rejected::BlemishOffBoard", &Rejected::BlemishOffBoard { beyond: Mm::new(40.0) });
     say("Rejected::NoLength", &Rejected::NoLength { check: Check::Moisture });
@@ -134,6 +139,27 @@ fn errors() {
     say("Rejected::NothingLeft", &Rejected::NothingLeft { name: "rim".to_owned() });
     say("Rejected::Lettering", &Rejected::Lettering(LetteringError::TooLong));
     say("Rejected::Design", &Rejected::Design(DesignError::TooSmall));
+    let (piece, mm) = ("coaster".to_owned(), Mm::new);
+    say(
+        "Impossible::TooLarge",
+        &Impossible::TooLarge {
+            piece: piece.clone(),
+            size: [mm(320.0), mm(200.0)],
+            room: [mm(400.0), mm(150.0)],
+        },
+    );
+    say("Impossible::NoPlace", &Impossible::NoPlace { piece });
+    say("Impossible::WideGap", &Impossible::WideGap { gap: mm(3000.0), length: mm(600.0) });
+    say("NamesError::NoNames", &NamesError::NoNames);
+    say("NamesError::TooMany", &NamesError::TooMany { names: 300 });
+    say("NamesError::Empty", &NamesError::Empty { line: 7 });
+    let words = "Bartholomew".to_owned();
+    say("NamesError::TooLong", &NamesError::TooLong { line: 3, words, length: mm(212.0), room: mm(150.0) });
+    say(
+        "NamesError::Words",
+        &NamesError::Words { line: 3, why: Box::new(Rejected::Lettering(LetteringError::TooLong)) },
+    );
+    say("Impossible::CalledOff", &Impossible::CalledOff);
     let why = Rejected::BlemishOffBoard { beyond: Mm::new(40.0) };
     say("UnusableBoard", &UnusableBoard { board: "cherry 30".to_owned(), why });
     compare("errors", &said);

@@ -88,7 +88,7 @@ const PRICE_ITEMS: [PriceItem; 13] = [
     PriceItem::Total,
 ];
 
-const QUANTITIES: [Quantity; 44] = [
+const QUANTITIES: [Quantity; 45] = [
     Quantity::BoardLength,
     Quantity::BoardWidth,
     Quantity::BoardThickness,
@@ -133,4 +133,5 @@ const QUANTITIES: [Quantity; 44] = [
     Quantity::FinishedLength,
     Quantity::FinishedWidth,
     Quantity::ElementsDistance,
+    Quantity::Gap,
 ];

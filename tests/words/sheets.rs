@@ -131,6 +131,7 @@ fn picture_words() {
     say!(said, picture::GRAIN);
     say!(said, picture::SNIPE_ZONE);
     for unit in UNITS {
+        say!(said, picture::batch_title(14, [mm(1200.0), mm(180.0)], "Cherry, black", unit));
         say!(said, picture::title(&title, unit));
         say!(said, picture::title(&Title { ends: Ends::Free, some_otherwise: true, ..title }, unit));
         say!(said, picture::roller_allowance(mm(88.9), unit));

@@ -1,7 +1,7 @@
 use super::{Said, UNITS, compare, say};
 use spelk::job::Done;
 use spelk::units::Mm;
-use spelk::words::window::{documents, handle, work};
+use spelk::words::window::{documents, handle, pieces, work};
 
 const ERROR: &str = "No such file or directory";
 
@@ -77,4 +77,15 @@ fn what_is_said_of_work() {
     say!(said, work::mark_unreadable("mark.png", &ERROR));
     say!(said, work::mark_unusable("mark.png", &"is no picture"));
     compare("window_work_facts", &said);
+}
+
+#[test]
+fn pieces() {
+    let mut said = Said::default();
+    say!(said, pieces::add("Reed gate"));
+    say!(said, pieces::of_piece("Copies", "Reed gate"));
+    say!(said, pieces::laid(3, 4));
+    say!(said, pieces::arranged(14, 0, Mm::new(612.0), UNITS[0]));
+    say!(said, pieces::arranged(1, 2, Mm::new(612.0), UNITS[1]));
+    compare("window_pieces_facts", &said);
 }

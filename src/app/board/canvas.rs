@@ -6,7 +6,7 @@ use crate::app::board::rulers::paint_rulers;
 use crate::app::board::tools::{measure_ui, paint_grid, take_measure};
 use crate::app::board::view::BoardView;
 use crate::app::board::view::Overlay;
-use crate::app::board::{blemishes, placing};
+use crate::app::board::{blemishes, pieces, placing};
 use crate::app::commands::board::Tool;
 use crate::app::commands::command::Command;
 use crate::app::widgets::camera::Lens;
@@ -66,6 +66,7 @@ pub(crate) fn canvas_ui(
     let taken = paint_edge_words(&painter, shown, lens, palette);
     paint_frame(&painter, shown, lens);
     paint_thin_places(&painter, scene, lens);
+    pieces::paint_outlines(&painter, &shown.job, view.outlines(), lens);
     over.paint_over(&painter, lens);
     blemishes::paint_outlines(&painter, shown, lens, view);
     badges_ui(ui, &painter, scene, lens, taken, commands);

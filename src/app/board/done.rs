@@ -1,6 +1,7 @@
 //! What comes of work about the board: a place that was found, the rack proofed, a photograph opened.
 
 use crate::advice::Offer;
+use crate::arrange::{Arrangement, Impossible};
 use crate::job::Job;
 use crate::notice::Notices;
 use crate::proof::place::Found;
@@ -40,6 +41,8 @@ pub(crate) enum BoardDone {
         /// The largest there is, where what was wanted is not to be had.
         largest: Option<Found>,
     },
+    /// The pieces of this job were arranged, or cannot be.
+    Arranged(Arc<Job>, Result<Arrangement, Impossible>),
     /// The rack was proofed for this job.
     Racked(Arc<Job>, Result<RackAnswer, UnusableBoard>),
     /// A photograph was opened: its file, itself, a copy small enough for the screen, and what was noticed.

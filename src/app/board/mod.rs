@@ -8,6 +8,7 @@ pub(crate) mod fit;
 pub(crate) mod hand;
 pub(crate) mod painting;
 pub(crate) mod photo;
+pub(crate) mod pieces;
 pub(crate) mod placing;
 pub(crate) mod rulers;
 pub(crate) mod tools;

@@ -4,8 +4,11 @@
 use crate::app::widgets::camera::Camera;
 use crate::app::widgets::image::color_image;
 use crate::app::work::proofed::Proofed;
+use crate::arrange::{LaidOutline, laid_outlines};
+use crate::job::Job;
 use crate::proof::Proof;
-use crate::sheet::picture::{self, DesignPaths, Hatched};
+use crate::proof::fit::board_from_design;
+use crate::sheet::picture::{self, DesignPaths, Hatched, Picture};
 use crate::shop::Photo;
 use crate::units::LengthUnit;
 use egui::{ColorImage, Rect, TextureHandle, TextureOptions, Theme, Vec2};
@@ -37,6 +40,8 @@ pub(crate) struct Layers {
     pub(crate) design: ColorImage,
     /// Where the design lay on the board.
     pub(crate) board_from_design: DAffine2,
+    /// Every laid copy, where there are several.
+    pub(crate) outlines: Vec<LaidOutline>,
 }
 
 /// Paints the board, as it was photographed where it was, and the design as seen through `view`, with
@@ -62,16 +67,36 @@ pub(crate) fn paint(
         },
         unit: view.unit,
     };
-    let board_from_design = proofed.proof.board_from_design;
-    let mut design = picture::carved(&proofed.job, paths, board_from_design, &seen);
+    let from_design = proofed.proof.board_from_design;
+    let mut design = picture::carved(&proofed.job, paths, from_design, &seen);
     if let Some([added, taken]) = hatched {
-        design.lay_over(&picture::change(added, taken, board_from_design, &seen));
+        design.lay_over(&picture::change(added, taken, from_design, &seen));
     }
+    let mut board = picture::photographed_board(&proofed.job, &proofed.proof, &seen, photo);
+    let outlines = if proofed.job.is_batch() { laid_outlines(&proofed.job) } else { Vec::new() };
+    lay_beside(&mut board, &proofed.job, &seen);
     Layers {
         view,
-        board: color_image(&picture::photographed_board(&proofed.job, &proofed.proof, &seen, photo)),
+        board: color_image(&board),
+        outlines,
         design: color_image(&design),
-        board_from_design,
+        board_from_design: from_design,
+    }
+}
+
+/// The copies that are not in hand, as carved; they lie still while the one in hand is moved.
+fn lay_beside(board: &mut Picture, job: &Job, seen: &picture::View) {
+    let in_hand = job.piece_in_hand();
+    for piece in (0..job.piece_count()).filter(|_| job.is_batch()) {
+        let mut paths = None;
+        for (copy, lie) in job.lies(piece).into_iter().enumerate() {
+            if (piece, copy) == in_hand {
+                continue;
+            }
+            let one = job.copy(piece, lie);
+            let paths = paths.get_or_insert_with(|| DesignPaths::new(one.design()));
+            board.lay_over(&picture::carved(&one, paths, board_from_design(&one, one.factor()), seen));
+        }
     }
 }
 
@@ -81,6 +106,7 @@ pub(crate) struct Painted {
     pub(crate) board: TextureHandle,
     pub(crate) design: TextureHandle,
     pub(crate) board_from_design: DAffine2,
+    pub(crate) outlines: Vec<LaidOutline>,
 }
 
 /// What a picture is painted from: a proof, with the changes of a mend or without.
@@ -111,5 +137,6 @@ pub(crate) fn upload(ctx: &egui::Context, layers: Layers) -> Painted {
         board: ctx.load_texture("board", layers.board, options),
         design: ctx.load_texture("design", layers.design, options),
         board_from_design: layers.board_from_design,
+        outlines: layers.outlines,
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::app::board::hand::Hand;
 use crate::app::board::hand::Held;
+use crate::app::board::pieces::copy_at;
 use crate::app::board::view::BoardView;
 use crate::app::board::view::Overlay;
 use crate::app::commands::board::{BoardCommand, Tool};
@@ -192,7 +193,8 @@ fn choose_ui(
         commands.push(BoardCommand::Mark(view.blemishes.next(shape)).into());
     } else if matches!(view.hand.tool, Tool::Look | Tool::Move) && !view.tools.measuring {
         let modifiers = response.ctx.input(|input| input.modifiers);
-        commands.extend(over.clicked_at(at, modifiers));
+        let clicked = copy_at(&shown.job, view.outlines(), at);
+        commands.extend(clicked.or_else(|| over.clicked_at(at, modifiers)));
     }
 }
 

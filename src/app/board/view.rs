@@ -7,6 +7,7 @@ use crate::app::board::tools::Tools;
 use crate::app::commands::command::Command;
 use crate::app::widgets::camera::{Camera, Lens};
 use crate::app::work::proofed::Proofed;
+use crate::arrange::LaidOutline;
 use crate::geometry;
 use crate::shop::{Blemish, BlemishKind, BlemishShape};
 use crate::units::{LengthUnit, Mm};
@@ -27,6 +28,7 @@ pub(crate) struct BoardView {
     pub(crate) photo: PhotoDialog,
     pub(crate) bench_list_open: bool,
     pub(crate) fit_open: bool,
+    pub(crate) pieces_open: bool,
     /// The last good picture, and what it was painted from.
     pub(crate) painted: Option<(Painted, PaintKey)>,
     /// What is being painted.
@@ -64,6 +66,7 @@ impl Default for BoardView {
             photo: PhotoDialog::default(),
             bench_list_open: false,
             fit_open: false,
+            pieces_open: false,
             painted: None,
             painting: None,
         }
@@ -74,6 +77,11 @@ impl BoardView {
     /// Where a small window opens: over the board, with the cards and the findings in sight.
     pub(crate) fn beside(&self) -> Pos2 {
         self.canvas.left_top() + vec2(10.0, 10.0)
+    }
+
+    /// Every laid copy, as it was last painted; none where there is one piece.
+    pub(crate) fn outlines(&self) -> &[LaidOutline] {
+        self.painted.as_ref().map_or(&[], |(painted, _)| &painted.outlines)
     }
 
     /// The camera in use: the one a hand moved, else one that shows everything.

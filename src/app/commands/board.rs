@@ -70,6 +70,12 @@ pub enum BoardCommand {
     TakeOffRack(usize),
     /// Carve the design from the board of this row of the comparison.
     UseRackBoard(usize),
+    /// Show or hide the list of pieces.
+    TogglePieces,
+    /// Find a place for every piece.
+    Arrange,
+    /// Put the design of another open job, by its place on the shelf, on this board too.
+    AddOpenJob(usize),
     /// Show or hide the board's photograph.
     TogglePhoto,
     /// Ask which photograph to open.

@@ -87,6 +87,8 @@ impl Menu {
                 BoardCommand::FindLargest.into(),
                 BoardCommand::Turn.into(),
                 BoardCommand::UseTool(Tool::Move).into(),
+                BoardCommand::TogglePieces.into(),
+                BoardCommand::Arrange.into(),
                 BoardCommand::ToggleBlemishes.into(),
                 BoardCommand::ToggleBenchList.into(),
                 BoardCommand::TogglePhoto.into(),

@@ -8,12 +8,13 @@ use crate::app::handle::as_svg;
 use crate::app::shop::machines::MachineDialog;
 use crate::app::shop::rack::RackDialog;
 use crate::app::work::Lane;
-use crate::job::{Edit, EditKind, Placement, Size};
+use crate::job::{Edit, EditKind, Piece, Placement, Size, Turns};
 use crate::proof::carrier::carrier;
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, RackError, Shop, change_rack, open_rack};
+use crate::words::capitalised;
 use crate::words::notices;
-use crate::words::window::handle as said;
+use crate::words::window::{handle as said, pieces};
 
 /// Commands.
 impl App {
@@ -100,6 +101,9 @@ impl App {
                 }
             }),
             B::UseRackBoard(row) => self.use_rack_board(row),
+            B::TogglePieces => self.views.board.pieces_open ^= true,
+            B::Arrange => self.arrange(),
+            B::AddOpenJob(at) => self.add_open_job(at),
             B::TogglePhoto => self.views.board.photo.open ^= true,
             B::AskPhoto => self.ask_for(Asked::Photo, ctx),
             B::OpenPhoto(path) => self.workers.photograph(path),
@@ -141,6 +145,19 @@ impl App {
                 self.views.drafts.clear();
             }
             _ => {}
+        }
+    }
+
+    fn arrange(&mut self) {
+        if let Some(shown) = self.shelf.shown() {
+            self.workers.arrange(shown.job().clone());
+        }
+    }
+
+    fn add_open_job(&mut self, at: usize) {
+        let other = self.shelf.all().get(at).map(|document| document.job().clone());
+        if let Some(other) = other {
+            self.edit(Edit::AddPiece(Box::new(Piece::of(&other, 1, Turns::None))));
         }
     }
 
@@ -242,6 +259,19 @@ impl App {
                     }
                     (None, Some(largest)) => self.warn(said::clear_place_up_to(largest.factor)),
                     (None, None) => self.warn(said::NO_CLEAR_PLACE_AT_ANY_SIZE),
+                }
+            }
+            BoardDone::Arranged(job, found) => {
+                if !self.shelf.shown().is_some_and(|shown| shown.is_still(&job)) {
+                    return;
+                }
+                match found {
+                    Ok(found) => {
+                        self.edit(found.edit());
+                        let (left, unit) = (found.left_over.iter().sum(), self.preferences.unit);
+                        self.say(pieces::arranged(found.count(), left, found.used, unit));
+                    }
+                    Err(why) => self.warn(capitalised(&why.to_string())),
                 }
             }
             BoardDone::Racked(job, answer) => {

@@ -13,7 +13,7 @@ impl App {
     /// Those of a drag, or of a hand that types, are one step until the hand is still.
     pub(crate) fn edit(&mut self, edit: Edit) -> bool {
         let replaces_what_is_typed = !is_one_setting(&edit);
-        let is_dragged = matches!(edit, Edit::Size(_) | Edit::Remark(_));
+        let is_dragged = matches!(edit, Edit::Size(_) | Edit::Remark(_) | Edit::Count { .. });
         let changed = self.change(|now| if is_dragged { now.drag(edit) } else { now.apply(edit) });
         if changed && replaces_what_is_typed {
             self.views.drafts.clear();

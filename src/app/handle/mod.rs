@@ -456,6 +456,9 @@ impl App {
             self.workers.cancel(Lane::Tracing);
             self.views.tracing.forget_wanted();
             self.say(said::CANCELLED);
+        } else if self.workers.busy(Lane::Arranging) {
+            self.workers.cancel(Lane::Arranging);
+            self.say(crate::words::window::pieces::ARRANGING_CANCELLED);
         } else if self.workers.busy(Lane::Mending) {
             self.workers.cancel(Lane::Mending);
             self.say(said::MENDING_CANCELLED);

@@ -13,6 +13,7 @@ use crate::app::work::advised::advised;
 use crate::app::work::pictured::{Pictured, Retraced};
 use crate::app::work::proofed::{Known, Proofed, mended, prove};
 use crate::app::work::{Failed, Lane, Stage, Workers};
+use crate::arrange::{self, Effort, Impossible, Watch, arrange};
 use crate::design::{Design, ReadOptions};
 use crate::job::{Edit, Job, Redesign};
 use crate::notice::Notices;
@@ -167,6 +168,16 @@ impl Workers<Done> {
             let largest =
                 if found.is_none() && wanted == Wanted::AtSize { find_largest(&job, PITCH) } else { None };
             Some(Done::Board(BoardDone::Placed { job, wanted, found, largest }))
+        });
+    }
+
+    /// Finds a place for every piece.
+    pub(crate) fn arrange(&mut self, job: Arc<Job>) {
+        let about = job.design().name.clone();
+        self.start(Lane::Arranging, Stage::Arranging, about, move |progress| {
+            let watch = Watch { cancel: progress.unwanted(), progress: &|_, _| () };
+            let found = arrange(&job, arrange::Wanted::Counts, Effort::Usual, watch);
+            (found != Err(Impossible::CalledOff)).then_some(Done::Board(BoardDone::Arranged(job, found)))
         });
     }
 

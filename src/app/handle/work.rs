@@ -114,6 +114,7 @@ impl App {
             | Lane::Editing
             | Lane::Lettering
             | Lane::Placing
+            | Lane::Arranging
             | Lane::Racking
             | Lane::Sizing
             | Lane::Tracing
@@ -208,6 +209,7 @@ impl App {
             Lane::Tracing,
             Lane::Editing,
             Lane::Placing,
+            Lane::Arranging,
             Lane::Sizing,
             Lane::Photographing,
             Lane::Proofing,

@@ -1,6 +1,6 @@
 //! How the window is divided, and the windows that open over it.
 
-use crate::app::board::{bench_list, blemishes, canvas, fit, photo, tools};
+use crate::app::board::{bench_list, blemishes, canvas, fit, photo, pieces, tools};
 use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::commands::situation::{Elements, Situation};
@@ -21,6 +21,7 @@ use crate::app::tracing::tracing_ui;
 use crate::app::views::Dialogs;
 use crate::app::views::Views;
 use crate::app::widgets::length_field::Lengths;
+use crate::app::work::Lane;
 use crate::app::work::scene::Scene;
 use crate::app::{App, elements, guide, lesson, relief, sizes};
 use crate::job::History;
@@ -271,8 +272,16 @@ impl App {
 
     /// The dialogs of the shop, and the windows that explain.
     pub(crate) fn shop_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
+        let is_arranging = self.workers.busy(Lane::Arranging);
         let Self { shelf, shop, preferences, views, dialogs, .. } = self;
         let Some(shown) = shelf.shown() else { return };
+        let others: Vec<(usize, String)> = shelf
+            .all()
+            .iter()
+            .enumerate()
+            .filter(|(_, other)| other.id != shown.id)
+            .map(|(at, other)| (at, other.name().to_owned()))
+            .collect();
         let scene = &Scene {
             job: shown.job(),
             shown: &shown.proofed,
@@ -297,6 +306,13 @@ impl App {
         relief::clearing::clearing_ui(ctx, scene, &mut views.relief.clearing, lengths, commands);
         blemishes::blemishes_ui(ctx, scene, &mut views.board, lengths, commands);
         bench_list::bench_list_ui(ctx, scene, &mut views.board.bench_list_open, lengths, commands);
+        if views.board.pieces_open {
+            let mut open = true;
+            let outlines = views.board.outlines();
+            let around = pieces::Around { others: &others, is_arranging, outlines };
+            pieces::pieces_ui(ctx, scene, &mut open, &around, lengths, commands);
+            views.board.pieces_open = open;
+        }
         let advised = shown.current_advice();
         fit::fit_ui(ctx, scene, advised, &mut views.board.fit_open, lengths, commands);
         rack::rack_ui(ctx, scene, &mut dialogs.shop.rack, commands);

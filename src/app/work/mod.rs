@@ -48,6 +48,8 @@ pub(crate) enum Lane {
     Editing,
     Lettering,
     Placing,
+    /// The pieces to their places on the board.
+    Arranging,
     Racking,
     Photographing,
     /// A picture is traced again.
@@ -66,7 +68,7 @@ pub(crate) enum Lane {
 }
 
 /// Every lane.
-pub(crate) const LANES: [Lane; 18] = [
+pub(crate) const LANES: [Lane; 19] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Advising,
@@ -76,6 +78,7 @@ pub(crate) const LANES: [Lane; 18] = [
     Lane::Editing,
     Lane::Lettering,
     Lane::Placing,
+    Lane::Arranging,
     Lane::Racking,
     Lane::Photographing,
     Lane::Tracing,
@@ -100,6 +103,7 @@ pub(crate) enum Stage {
     Editing,
     Lettering,
     Placing,
+    Arranging,
     Racking,
     Photographing,
     Tracing,
@@ -123,6 +127,7 @@ impl Stage {
             Stage::Editing => said::CHANGING_THE_ELEMENTS,
             Stage::Lettering => said::SETTING_THE_WORDS,
             Stage::Placing => said::LOOKING_FOR_A_PLACE,
+            Stage::Arranging => said::ARRANGING_THE_PIECES,
             Stage::Racking => said::PROOFING_THE_BOARDS_OF_THE_RACK,
             Stage::Photographing => said::OPENING_THE_PHOTOGRAPH,
             Stage::Tracing => said::TRACING_THE_PICTURE,

@@ -44,8 +44,8 @@ const FARTHEST: f64 = 134_217_728.0; // 2^27
 /// only at their ends; no edge is repeated and none has zero length. Rings may touch at a point.
 /// Empty is allowed.
 ///
-/// Regions that are combined share one grid. A region is never moved or scaled: questions about a size are
-/// lookups in its measured widths.
+/// Regions that are combined share one grid. A region is never scaled, and moved by whole steps of its grid alone:
+/// questions about a size are lookups in its measured widths.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Region {
     grid: Grid,
@@ -143,6 +143,65 @@ impl Region {
     #[must_use]
     pub fn minus(&self, other: &Region) -> Region {
         self.combined(other, OverlayRule::Difference)
+    }
+
+    /// The part of this region that is in none of `others`: as [`minus`](Region::minus) for each, in one go.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// assert_eq!(square(0.0, 10.0).minus_all(&[square(2.0, 4.0), square(3.0, 5.0)]).area(), 93.0);
+    /// ```
+    #[must_use]
+    pub fn minus_all(&self, others: &[Region]) -> Region {
+        let mut overlay = new_overlay(self.segment_count());
+        let corners = Corners::of(others.iter().chain([self]).map(|region| &region.shapes));
+        self.add_to(&mut overlay, ShapeType::Subject, corners.as_ref());
+        for other in others {
+            other.assert_on(self.grid);
+            other.add_to(&mut overlay, ShapeType::Clip, corners.as_ref());
+        }
+        Region::of(self.grid, overlay.overlay(OverlayRule::Difference, OverlayFillRule::NonZero))
+    }
+
+    /// The region elsewhere on its grid: moved by whole steps of it, the nearest to `by`, so that its shape stays
+    /// the same to the last bit. `O(n)` in edges.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// assert_eq!(square(0.0, 10.0).moved(dvec2(5.0, 5.0)), square(5.0, 15.0));
+    /// ```
+    #[must_use]
+    pub fn moved(&self, by: DVec2) -> Region {
+        let steps = (by / self.grid.step()).round().clamp(DVec2::splat(-FARTHEST), DVec2::splat(FARTHEST));
+        let (x, y) = (steps.x as i32, steps.y as i32);
+        let mut shapes = self.shapes.clone();
+        for node in shapes.iter_mut().flatten().flatten() {
+            *node = IntPoint::new(node.x.saturating_add(x), node.y.saturating_add(y));
+        }
+        Region::of(self.grid, shapes)
+    }
+
+    /// The region with its holes filled. `O(n)` in edges.
+    ///
+    /// ```
+    /// # use glam::{DVec2, dvec2};
+    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
+    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
+    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
+    /// assert_eq!(square(0.0, 10.0).minus(&square(2.0, 4.0)).filled().area(), 100.0);
+    /// ```
+    #[must_use]
+    pub fn filled(&self) -> Region {
+        let outer = |shape: &Vec<Vec<IntPoint<i32>>>| shape.iter().take(1).cloned().collect();
+        // What lay in a hole of another shape lies over it now.
+        let filled = Region::of(self.grid, self.shapes.iter().map(outer).collect());
+        Region::union(self.grid, [&filled, &Region::empty(self.grid)])
     }
 
     /// The part of this region that is in `other` too.

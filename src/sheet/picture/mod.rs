@@ -28,7 +28,7 @@ pub use blemish::blemishes;
 pub use carve::{DesignPaths, carved};
 pub use change::{ADDED_COLOR, Hatched, TAKEN_COLOR, change};
 pub use mark::{MarkShape, mark_color, mark_shape, marks};
-pub use page::{page_view, photographed_picture, picture};
+pub use page::{batch_picture, page_view, photographed_picture, picture};
 pub use wood::{board, photographed_board};
 
 use crate::shop::Board;

@@ -3,6 +3,7 @@
 use super::mark::paint_shape;
 use super::wood::{color, line};
 use super::{DesignPaths, Picture, Theme, View, carved, marks, on_screen, photographed_board};
+use crate::arrange::Batch;
 use crate::job::Job;
 use crate::proof::{Finding, FindingKind, Proof, Severity};
 use crate::sheet::lettering::{Align, Lettering};
@@ -56,14 +57,42 @@ pub fn photographed_picture(job: &Job, proof: &Proof, view: &View, photo: Option
         paint_grain_arrow(&mut pixmap, job.board(), view);
     }
     paint_title(&mut pixmap, job, proof, view);
-    paint_meanings(&mut pixmap, proof, view);
+    paint_meanings(&mut pixmap, &proof.findings, view);
+    pixmap.into()
+}
+
+/// The board with every laid copy of a batch on it, what was found of each, and what all of them come to.
+pub fn batch_picture(job: &Job, batch: &Batch, view: &View, photo: Option<&Photo>) -> Picture {
+    let Some(first) = batch.copies.first() else { return view.pixmap().into() };
+    let mut page = photographed_board(job, &first.proof, view, photo);
+    let mut paths: Option<(usize, DesignPaths)> = None;
+    let mut findings = Vec::new();
+    for copy in &batch.copies {
+        let one = job.copy(copy.piece, copy.lie);
+        // Copies come piece by piece: each is traced once.
+        let of_piece = paths.take().filter(|(piece, _)| *piece == copy.piece);
+        let of_piece = of_piece.unwrap_or_else(|| (copy.piece, DesignPaths::new(one.design())));
+        page.lay_over(&carved(&one, &of_piece.1, copy.proof.board_from_design, view));
+        page.lay_over(&marks(&copy.proof, view, None));
+        findings.extend(copy.proof.findings.iter().cloned());
+        paths = Some(of_piece);
+    }
+    let Some(mut pixmap) = page.take_pixmap() else { return view.pixmap().into() };
+    if view.scale() > 0.0 {
+        paint_rulers(&mut pixmap, job.board(), view);
+        paint_grain_arrow(&mut pixmap, job.board(), view);
+    }
+    let board = [job.board().length, job.board().width];
+    let title = said::batch_title(batch.copies.len(), board, &job.wood().name, view.unit);
+    let severities: Vec<Severity> = batch.copies.iter().map(|copy| copy.proof.verdict.severity).collect();
+    let head = words::arrange::verdict(&severities);
+    paint_head(&mut pixmap, view, &title, batch.severity(), [head, String::new()]);
+    paint_meanings(&mut pixmap, &findings, view);
     pixmap.into()
 }
 
 fn paint_title(pixmap: &mut Pixmap, job: &Job, proof: &Proof, view: &View) {
-    let ink = view.theme.surroundings();
     let unit = view.unit;
-    let (left, width) = (20.0, pixmap.width() as f32 - 40.0);
     let title = said::title(
         &Title {
             design: &job.design().name,
@@ -79,13 +108,28 @@ fn paint_title(pixmap: &mut Pixmap, job: &Job, proof: &Proof, view: &View) {
         },
         unit,
     );
+    let verdict = words::verdict::sentence(&proof.verdict, unit);
+    let advice = words::verdict::advice(&proof.verdict, unit);
+    paint_head(pixmap, view, &title, proof.verdict.severity, [verdict, advice]);
+}
+
+/// The title, and the verdict with a sentence under it.
+fn paint_head(
+    pixmap: &mut Pixmap,
+    view: &View,
+    title: &str,
+    severity: Severity,
+    [verdict, advice]: [String; 2],
+) {
+    let ink = view.theme.surroundings();
+    let (left, width) = (20.0, pixmap.width() as f32 - 40.0);
     let small = Lettering::new(15.0);
-    for (row, words) in small.wrap(&title, width).into_iter().take(1).enumerate() {
+    for (row, words) in small.wrap(title, width).into_iter().take(1).enumerate() {
         let y = 26.0 + row as f32 * small.line_height();
         small.draw(pixmap, &words, [left, y], Align::Start, ink.faint);
     }
     let large = Lettering::new(21.0);
-    let [mark, word] = match proof.verdict.severity {
+    let [mark, word] = match severity {
         Severity::Sound => [0x009E73, 0x006B4E],
         Severity::Chancy => [0xE69F00, 0x7A5200],
         Severity::Unsound => [0xD55E00, 0x9A3F00],
@@ -97,10 +141,7 @@ fn paint_title(pixmap: &mut Pixmap, job: &Job, proof: &Proof, view: &View) {
     let mut y = 57.0;
     let mut rows = 0;
     let plain = Lettering::new(17.0);
-    let lines = [
-        (&large, words::verdict::sentence(&proof.verdict, unit), color(word, 1.0)),
-        (&plain, words::verdict::advice(&proof.verdict, unit), ink.ink),
-    ];
+    let lines = [(&large, verdict, color(word, 1.0)), (&plain, advice, ink.ink)];
     for (lettering, words, ink) in lines {
         for words in lettering.wrap(&words, width - 16.0) {
             // Three lines fit above the board; the rest is in the list of findings.
@@ -190,18 +231,18 @@ fn paint_grain_arrow(pixmap: &mut Pixmap, shown: &Board, view: &View) {
 }
 
 /// What each mark on this picture means, and how many of it there are, along the foot.
-fn paint_meanings(pixmap: &mut Pixmap, proof: &Proof, view: &View) {
+fn paint_meanings(pixmap: &mut Pixmap, findings: &[Finding], view: &View) {
     let ink = view.theme.surroundings();
     let lettering = Lettering::new(14.0);
     let y = pixmap.height() as f32 - 22.0;
     let mut x = 30.0;
-    let mut kinds: Vec<FindingKind> = proof.findings.iter().map(Finding::kind).collect();
+    let mut kinds: Vec<FindingKind> = findings.iter().map(Finding::kind).collect();
     // What nobody has measured has no mark on the board.
     kinds.retain(|&kind| kind != FindingKind::NotChecked);
     kinds.sort_unstable();
     kinds.dedup();
     for kind in kinds {
-        let of_kind = || proof.findings.iter().filter(|finding| finding.kind() == kind);
+        let of_kind = || findings.iter().filter(|finding| finding.kind() == kind);
         let grave = || of_kind().filter(|finding| finding.severity() > Severity::Sound);
         let (count, slight) = (grave().count(), of_kind().count() - grave().count());
         let least = grave().filter_map(Finding::measured).reduce(Mm::min);

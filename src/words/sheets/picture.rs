@@ -3,7 +3,7 @@
 use crate::job::Ends;
 use crate::proof::FindingKind;
 use crate::units::{LengthUnit, Mm};
-use crate::words::percent_down;
+use crate::words::{count, percent_down};
 
 /// What the title of a picture says.
 #[derive(Clone, Copy, Debug)]
@@ -47,6 +47,16 @@ pub fn title(of: &Title, unit: LengthUnit) -> String {
         unit.show(of.depth),
     );
     if of.some_otherwise { format!("{said}, some elements differ") } else { said }
+}
+
+/// What is shown of several pieces: how many, and the board.
+pub fn batch_title(pieces: usize, board: [Mm; 2], wood: &str, unit: LengthUnit) -> String {
+    format!(
+        "{} on a board {} x {}, {wood}",
+        count(pieces, "piece", "pieces"),
+        unit.number(board[0]),
+        unit.show(board[1])
+    )
 }
 
 /// Along the arrow under the board.

@@ -9,6 +9,7 @@ pub mod elements;
 pub mod findings;
 pub mod guide;
 pub mod handle;
+pub mod pieces;
 pub mod record;
 pub mod relief;
 pub mod shell;

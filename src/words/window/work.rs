@@ -15,6 +15,7 @@ pub const MENDING: &str = "Mending";
 pub const CHANGING_THE_ELEMENTS: &str = "Changing the elements";
 pub const SETTING_THE_WORDS: &str = "Setting the words";
 pub const LOOKING_FOR_A_PLACE: &str = "Looking for a place";
+pub const ARRANGING_THE_PIECES: &str = "Arranging the pieces";
 pub const PROOFING_THE_BOARDS_OF_THE_RACK: &str = "Proofing the boards of the rack";
 pub const OPENING_THE_PHOTOGRAPH: &str = "Opening the photograph";
 pub const TRACING_THE_PICTURE: &str = "Tracing the picture";

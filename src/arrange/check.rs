@@ -1,0 +1,108 @@
+//! Whether copies keep apart, by their true outlines.
+
+use super::shape::{Shape, grid_for};
+use crate::geometry::{Rect, Region};
+use crate::job::{Job, Lie};
+use crate::units::Mm;
+use glam::{DVec2, dvec2};
+use std::collections::BTreeMap;
+
+/// How much less than the gap two pieces may be apart, millimetres: a few hairs of the search, far below what any
+/// machine repeats.
+const SLACK: f64 = 0.01;
+
+/// The outline of a shape, grown so that two of them meet where the pieces are nearer than the gap.
+fn grown(shape: &Shape, gap: Mm) -> Region {
+    shape.outline.grown((gap.get() - SLACK) * 0.5)
+}
+
+fn are_too_near(one: (&Region, DVec2), other: (&Region, DVec2)) -> bool {
+    let at = |(region, at): (&Region, DVec2)| {
+        region.bounds().map(|bounds| Rect::new(bounds.min + at, bounds.max + at))
+    };
+    let (Some(mine), Some(yours)) = (at(one), at(other)) else { return false };
+    mine.meets(yours) && !one.0.moved(one.1).intersection(&other.0.moved(other.1)).is_empty()
+}
+
+/// What keeps apart of some copies; of two that do not, the first stays. The search leaves none such: this is what
+/// makes sure of it. `O(pairs whose boxes meet)`.
+pub(super) fn keep_apart(spots: Vec<(&Shape, DVec2)>, gap: Mm) -> Vec<(&Shape, DVec2)> {
+    let mut regions: BTreeMap<(usize, i32), Region> = BTreeMap::new();
+    let mut kept: Vec<(&Shape, DVec2)> = Vec::new();
+    for (shape, at) in spots {
+        let key = |shape: &Shape| (shape.piece, shape.turn.degrees());
+        regions.entry(key(shape)).or_insert_with(|| grown(shape, gap));
+        let region = |shape: &Shape| &regions[&key(shape)];
+        let is_free = !kept
+            .iter()
+            .rev()
+            .any(|&(other, there)| are_too_near((region(shape), at), (region(other), there)));
+        debug_assert!(is_free, "the search laid two pieces nearer than their gap");
+        if is_free {
+            kept.push((shape, at));
+        }
+    }
+    kept
+}
+
+/// A laid copy as it lies.
+#[derive(Clone, Debug)]
+pub struct LaidOutline {
+    /// Its piece, by its place in the list.
+    pub piece: usize,
+    /// Which of the laid copies of that.
+    pub copy: usize,
+    /// The outline of all that is carved, on the board.
+    pub rings: Vec<Vec<DVec2>>,
+    /// Whether another copy is nearer than the gap.
+    pub is_too_near: bool,
+}
+
+/// Every laid copy of a job as it lies. As costly as [`too_near`].
+pub fn laid_outlines(job: &Job) -> Vec<LaidOutline> {
+    let near: Vec<(usize, usize)> = too_near(job).into_iter().flatten().collect();
+    let grid = grid_for(job, job.board().length);
+    let mut outlines: BTreeMap<(usize, i32), Region> = BTreeMap::new();
+    let mut laid = Vec::new();
+    for piece in 0..job.piece_count() {
+        for (copy, lie) in job.lies(piece).into_iter().enumerate() {
+            let outline = outlines.entry((piece, lie.turn.degrees())).or_insert_with(|| {
+                let at_origin = Lie { x: Mm::ZERO, y: Mm::ZERO, ..lie };
+                Shape::of(&job.copy(piece, at_origin), piece, Mm::ZERO, grid).outline
+            });
+            let at = dvec2(lie.x.get(), lie.y.get());
+            let rings = outline.rings().map(|ring| ring.points().map(|point| point + at).collect());
+            let is_too_near = near.contains(&(piece, copy));
+            laid.push(LaidOutline { piece, copy, rings: rings.collect(), is_too_near });
+        }
+    }
+    laid
+}
+
+/// Pairs of laid copies that are nearer than the gap, each as its piece and its number among the laid copies of it.
+/// `O(n^2)` in copies, and an overlay for each pair whose boxes meet.
+pub fn too_near(job: &Job) -> Vec<[(usize, usize); 2]> {
+    let gap = job.gap();
+    let grid = grid_for(job, job.board().length);
+    let mut regions: BTreeMap<(usize, i32), Region> = BTreeMap::new();
+    let mut laid = Vec::new();
+    for piece in 0..job.piece_count() {
+        for (copy, lie) in job.lies(piece).into_iter().enumerate() {
+            let key = (piece, lie.turn.degrees());
+            regions.entry(key).or_insert_with(|| {
+                let at_origin = Lie { x: Mm::ZERO, y: Mm::ZERO, ..lie };
+                grown(&Shape::of(&job.copy(piece, at_origin), piece, gap, grid), gap)
+            });
+            laid.push(((piece, copy), key, dvec2(lie.x.get(), lie.y.get())));
+        }
+    }
+    let mut pairs = Vec::new();
+    for (index, one) in laid.iter().enumerate() {
+        for other in &laid[index + 1..] {
+            if are_too_near((&regions[&one.1], one.2), (&regions[&other.1], other.2)) {
+                pairs.push([one.0, other.0]);
+            }
+        }
+    }
+    pairs
+}
