@@ -436,6 +436,18 @@ fn a_board_of_the_rack_is_taken_before_one_is_bought() {
     check(&job, &[], "the nameboard");
 }
 
+#[test]
+fn a_piece_among_others_is_not_told_to_change_the_board() {
+    let job = sample_job(find("boat-nameboard").unwrap()).unwrap();
+    let of_the_board = |job: &Job| {
+        let (_, advice) = advice_on(job, &[]);
+        let of_the_board = [StepKind::RackBoard, StepKind::BoughtBoard, StepKind::Turn, StepKind::Place];
+        advice.offers.iter().any(|offer| kinds(offer).iter().any(|kind| of_the_board.contains(kind)))
+    };
+    assert!(of_the_board(&job));
+    assert!(!of_the_board(&job.with([Edit::Count { piece: 0, count: 2 }]).unwrap()));
+}
+
 /// As many as take about a minute in a dev build on two cores: each job's offers are measured anew, which takes
 /// seconds where outlines are mended. `twenty_thousand_random_jobs` takes the rest.
 #[test]

@@ -130,8 +130,16 @@ pub(super) fn remedies(of: &Tried, means: &Means) -> Vec<Remedy> {
     unseen(of, &mut remedies);
     drawing(of, &mut remedies);
     remedies.retain(|remedy| !means.leaves.contains(&remedy.kind));
+    if of.job.is_batch() {
+        // It would have to suit the other pieces on the board, which are not looked at here.
+        remedies.retain(|remedy| !OF_ONE_PIECE.contains(&remedy.kind));
+    }
     remedies
 }
+
+/// What is offered to a piece that has the board to itself alone.
+const OF_ONE_PIECE: [StepKind; 4] =
+    [StepKind::RackBoard, StepKind::BoughtBoard, StepKind::Turn, StepKind::Place];
 
 const WALLS: [FindingKind; 2] = [FindingKind::ThinWall, FindingKind::LostTip];
 const GROOVES: [FindingKind; 2] = [FindingKind::BlockedGroove, FindingKind::ShallowGroove];

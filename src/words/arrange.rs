@@ -66,10 +66,10 @@ pub fn verdict(severities: &[Severity]) -> String {
     let (chancy, unsound) = (number(Severity::Chancy), number(Severity::Unsound));
     match (chancy, unsound) {
         (0, 0) => "All of them should come out whole.".to_owned(),
-        (chancy, 0) => format!("{} may break.", count(chancy, "piece", "pieces")),
-        (0, unsound) => format!("{} would break.", count(unsound, "piece", "pieces")),
+        (chancy, 0) => format!("{} chancy.", count(chancy, "piece is", "pieces are")),
+        (0, unsound) => format!("{} unsound.", count(unsound, "piece is", "pieces are")),
         (chancy, unsound) => {
-            format!("{} would break, and {chancy} may.", count(unsound, "piece", "pieces"))
+            format!("{} unsound, and {chancy} chancy.", count(unsound, "piece is", "pieces are"))
         }
     }
 }
