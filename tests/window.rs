@@ -668,10 +668,13 @@ fn a_shop_that_cannot_be_read_is_told_of() {
         harness.state().messages().iter().any(|m| m.trouble && m.text.contains("cutters.json")),
         "no word"
     );
-    // And left alone.
+    // What is kept from now on does not cost what was in it.
     ask(&mut harness, Command::KeepCutter(Box::new(spelk::shop::cutters()[0].clone())));
-    assert!(harness.state().messages().last().unwrap().trouble, "no word");
-    assert_eq!(std::fs::read_to_string(folder.path().join("cutters.json")).unwrap(), "[{");
+    let last = harness.state().messages().last().unwrap();
+    assert!(last.trouble && last.text.contains("cutters.damaged.json"), "{}", last.text);
+    let read = |file: &str| std::fs::read_to_string(folder.path().join(file)).unwrap();
+    assert_eq!(read("cutters.damaged.json"), "[{");
+    assert!(read("cutters.json").contains("flat-1/16in"));
 }
 
 #[test]

@@ -5,7 +5,7 @@
 //! 3. [`arrange`]: the search. A piece goes where it touches what is laid already, as far to the left as it can; the
 //!    order, the turns and the slant of "left" are tried out in a seeded search.
 //! 4. [`too_near`]: every pair of copies measured by its true outline.
-//! 5. [`batch`]: each copy proofed where it lies; time, price, and the order of the cutters for the whole board.
+//! 5. [`batch()`]: each copy proofed where it lies; time, price, and the order of the cutters for the whole board.
 //!
 //! Where a piece touches others is exact: it is read off the no-fit regions of [`crate::geometry::nofit`] on a lattice
 //! of nanometres, so that many equal rectangles come to as many rows and columns as a rule would count.
