@@ -287,38 +287,6 @@ fn thin_walls_are_found_in_the_trace_and_none_is_invented() {
     assert!(certain > 20, "{certain} walls");
 }
 
-/// Two hundred icons of the packages that `.ci/run` fetches, by name.
-#[test]
-#[ignore = "needs SPELK_CORPUS: a folder of real drawings"]
-fn two_hundred_icons_come_back() {
-    let files = support::files_under(&support::folder_named_by("SPELK_CORPUS"), &[".svg"]);
-    let step = (files.len() / 200).max(1);
-    let icons: Vec<Design> = files
-        .iter()
-        .step_by(step)
-        .filter_map(|file| design::read("icon", &std::fs::read(file).ok()?).ok())
-        .filter(|design| !design.outline_box().size().cmple(DVec2::splat(1e-6)).any())
-        .take(200)
-        .collect();
-    assert_eq!(icons.len(), 200);
-    for (across, blurred, most) in
-        [(600, false, 0.35), (300, false, 0.35), (150, false, 0.35), (600, true, 0.6), (300, true, 0.6)]
-    {
-        let mut all = Vec::new();
-        for design in &icons {
-            let rendered = Rendered::of(design, across);
-            let rendered = if blurred { rendered.blurred() } else { rendered };
-            all.push(compared(design, &rendered, &rendered.traced()));
-        }
-        let (off, corners, kept, lost) = summed(&all);
-        println!(
-            "{across} px, blurred {blurred}: {off:.3} px, {kept} of {corners} corners, {lost} holes lost"
-        );
-        assert!(off < most, "{across} px, blurred {blurred}: {off} px");
-        assert!(blurred || lost == 0, "{across} px: {lost} holes");
-    }
-}
-
 #[test]
 fn the_same_picture_gives_the_same_outline() {
     let rendered = Rendered::of(&known()[0], 300);
