@@ -345,7 +345,8 @@ mod tests {
             }
             let only_shows = match &command {
                 Command::Board(command) => {
-                    matches!(command, BoardCommand::UseTool(_) | BoardCommand::ToggleFit)
+                    use BoardCommand::{ToggleFit, TogglePieces, UseTool};
+                    matches!(command, UseTool(_) | ToggleFit | TogglePieces)
                 }
                 Command::Element(command) => matches!(command, ElementCommand::ToggleLettering),
                 command => !matches!(command, Command::Edit(_)),

@@ -203,10 +203,10 @@ mod tests {
         let names = |asked| -> Vec<String> {
             rows_of(folder.path(), asked).into_iter().map(|row| row.name).collect()
         };
-        assert_eq!(names(Asked::Open), ["signs", "a.DXF", "b.svg"]);
+        assert_eq!(names(Asked::Open), ["signs", "a.DXF", "b.svg", "mark.png"]);
         assert_eq!(names(Asked::Mark), ["signs", "mark.png"]);
         let mut typed = TypedPath::new(Asked::Open, folder.path().join("").display().to_string());
-        assert_eq!(typed.rows().len(), 3);
+        assert_eq!(typed.rows().len(), 4);
         assert_eq!(typed.why_not().as_deref(), Some(said::THAT_IS_A_FOLDER));
         typed.text = folder.path().join("gone.svg").display().to_string();
         assert!(typed.why_not().is_some_and(|why| why.contains("gone.svg")));
