@@ -7,8 +7,8 @@ use crate::support::{
 use glam::DVec2;
 use proptest::prelude::*;
 use spelk::arrange::{
-    Arrangement, Batch, Effort, Impossible, NamesError, OneMore, Wanted, Watch, arrange, batch, names_edit,
-    on_rack, one_more, shortest, too_near, usual_words, whole,
+    Arrangement, Batch, Effort, Impossible, NamesError, OneMore, Wanted, arrange, batch, names_edit, on_rack,
+    one_more, shortest, too_near, usual_words, whole,
 };
 use spelk::job::{
     Edit, Ends, History, Job, Lie, Piece, Placement, Size, Spot, Treatment, Turn, Turns, saved,
@@ -37,11 +37,11 @@ fn on_board(job: &Job, length: f64, width: f64, gap: f64) -> Job {
 }
 
 fn as_many(job: &Job) -> Arrangement {
-    arrange(job, Wanted::AsMany, Effort::Quick, Watch::NONE).unwrap()
+    arrange(job, Wanted::AsMany, Effort::Quick, &NEVER).unwrap()
 }
 
 fn laid(job: &Job, effort: Effort) -> (Job, Arrangement) {
-    let found = arrange(job, Wanted::Counts, effort, Watch::NONE).unwrap();
+    let found = arrange(job, Wanted::Counts, effort, &NEVER).unwrap();
     (job.with([found.edit()]).unwrap(), found)
 }
 
@@ -104,7 +104,7 @@ fn triangles_interlock() {
         on_board(&piece("wedge", vec![ring(&[(0.0, 0.0), (60.0, 0.0), (0.0, 60.0)])]), 240.1, 60.1, 0.0);
     assert_eq!(as_many(&job).count(), 4);
     let half = job.with([Edit::Turns { piece: 0, turns: Turns::Half }]).unwrap();
-    let found = arrange(&half, Wanted::AsMany, Effort::Usual, Watch::NONE).unwrap();
+    let found = arrange(&half, Wanted::AsMany, Effort::Usual, &NEVER).unwrap();
     assert_eq!(found.count(), 8);
 }
 
@@ -269,7 +269,7 @@ fn the_shortest_board_and_the_rack() {
     let mut job = on_board(&piece("panel", vec![rectangle(0.0, 0.0, 40.0, 30.0)]), 1000.0, 98.0, 4.0);
     job.apply(Edit::Count { piece: 0, count: 15 }).unwrap();
     // Five columns and four gaps.
-    let length = shortest(&job, Effort::Quick, Watch::NONE).unwrap();
+    let length = shortest(&job, Effort::Quick, &NEVER).unwrap();
     assert!((length.get() - 216.0).abs() < 0.01, "{length}");
     let board = |name: &str, length: f64| {
         let mut board = job.board().clone();
@@ -277,7 +277,7 @@ fn the_shortest_board_and_the_rack() {
         RackBoard { name: name.to_owned(), board, wood: job.wood().id.clone(), price: None }
     };
     let boards = [board("long", 900.0), board("just right", 217.0), board("short", 100.0)];
-    let rows = on_rack(&job, &boards, &Shop::built_in(), Watch::NONE).unwrap();
+    let rows = on_rack(&job, &boards, &Shop::built_in(), &NEVER).unwrap();
     let said: Vec<(&str, usize, bool)> =
         rows.iter().map(|row| (row.name.as_str(), row.count, row.takes_all)).collect();
     assert_eq!(said, [("just right", 15, true), ("long", 15, true), ("short", 6, false)]);
@@ -290,7 +290,7 @@ fn the_shortest_board_and_the_rack() {
 #[test]
 fn what_cannot_be_laid_is_said() {
     let job = on_board(&piece("panel", vec![rectangle(0.0, 0.0, 400.0, 30.0)]), 300.0, 98.0, 4.0);
-    let tried = |job: &Job| arrange(job, Wanted::AsMany, Effort::Quick, Watch::NONE);
+    let tried = |job: &Job| arrange(job, Wanted::AsMany, Effort::Quick, &NEVER);
     assert!(matches!(tried(&job), Err(Impossible::TooLarge { .. })));
     let job = on_board(&piece("panel", vec![rectangle(0.0, 0.0, 200.0, 30.0)]), 300.0, 98.0, 4.0);
     let mut knotty = job.clone();
@@ -420,7 +420,7 @@ fn density(shapes: &[&[(f64, f64)]], each: usize, width: f64, turns: Turns) -> f
             (0..p.len()).map(|k| p[k].perp_dot(p[(k + 1) % p.len()])).sum::<f64>().abs() * 0.5
         })
         .sum();
-    let length = shortest(&job, Effort::Usual, Watch::NONE).unwrap();
+    let length = shortest(&job, Effort::Usual, &NEVER).unwrap();
     area * each as f64 / (length.get() * width * SCALE)
 }
 
@@ -465,7 +465,7 @@ proptest! {
         let other = piece("panel", vec![rectangle(0.0, 0.0, 45.0, 25.0)]);
         job.apply(Edit::AddPiece(Box::new(Piece::of(&other, 1, Turns::None)))).unwrap();
         change_board(&mut job, |board| board.blemishes = vec![knot(x, y, diameter, 2.0)]);
-        match arrange(&job, Wanted::AsMany, Effort::Quick, Watch::NONE) {
+        match arrange(&job, Wanted::AsMany, Effort::Quick, &NEVER) {
             Ok(found) => {
                 let laid = job.with([found.edit()]).unwrap();
                 prop_assert!(too_near(&laid).is_empty());

@@ -153,7 +153,8 @@ fn every_number_of_a_saved_job_may_be_anything_and_nothing_breaks() {
     }
 }
 
-fn numbers(value: &Value, at: String, places: &mut Vec<String>) {
+/// The places of all numbers in a JSON value.
+pub(crate) fn numbers(value: &Value, at: String, places: &mut Vec<String>) {
     match value {
         Value::Number(_) => places.push(at),
         Value::Array(list) => {

@@ -2,6 +2,7 @@
 //! in a line or taken for what it is, and nothing that is printed or kept is no number.
 
 use crate::cli::program_path;
+use crate::hard::numbers;
 use crate::support::{job, rectangle};
 use clap::{Arg, ArgAction, CommandFactory as _};
 use rayon::prelude::*;
@@ -237,17 +238,4 @@ fn each_number_of_a_saved_job_may_be_anything_and_what_is_proofed_is_finite() {
         crate::mutations::targets::proofed(&job);
         assert!(start.elapsed() < LONGEST, "{place} {odd} took {:?}", start.elapsed());
     });
-}
-
-fn numbers(value: &Value, at: String, places: &mut Vec<String>) {
-    match value {
-        Value::Number(_) => places.push(at),
-        Value::Array(list) => {
-            list.iter().enumerate().for_each(|(index, one)| numbers(one, format!("{at}/{index}"), places));
-        }
-        Value::Object(map) => {
-            map.iter().for_each(|(name, one)| numbers(one, format!("{at}/{name}"), places));
-        }
-        _ => {}
-    }
 }

@@ -3,15 +3,16 @@
 
 use crate::job::{Ends, Job, Lie};
 use crate::proof::price::{BoardFeet, PriceItem, PricedPiece, price_by_feet};
-use crate::proof::{Measured, Proof, Ratings, Severity, measure, proof, rate};
+use crate::proof::{Measured, Proof, Ratings, Severity, measure_unless, proof, rate};
 use crate::relief::time::Clock;
 use crate::relief::{Plan, plan};
-use crate::shop::{BoardEnd, Cutter, Prices};
+use crate::shop::{Board, BoardEnd, Cutter, Prices};
 use crate::units::Mm;
 use glam::dvec3;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::collections::btree_map::Entry;
+use std::sync::atomic::AtomicBool;
 
 /// A copy, proofed where it lies.
 #[derive(Clone, Debug)]
@@ -78,9 +79,14 @@ pub struct Batch {
 }
 
 impl Batch {
+    /// The verdict of each copy, in their order.
+    pub fn severities(&self) -> Vec<Severity> {
+        self.copies.iter().map(|copy| copy.proof.verdict.severity).collect()
+    }
+
     /// The gravest verdict of any copy; sound where there is none.
     pub fn severity(&self) -> Severity {
-        self.copies.iter().map(|copy| copy.proof.verdict.severity).max().unwrap_or(Severity::Sound)
+        self.severities().into_iter().max().unwrap_or(Severity::Sound)
     }
 }
 
@@ -97,13 +103,11 @@ struct Worked {
 /// planned once a turn.
 pub fn batch(job: &Job, prices: &Prices, cancel: &AtomicBool) -> Option<Batch> {
     let lies: Vec<Vec<Lie>> = (0..job.piece_count()).map(|piece| job.lies(piece)).collect();
-    let worked: Vec<Worked> = (0..job.piece_count())
+    let worked: Option<Vec<Worked>> = (0..job.piece_count())
         .into_par_iter()
         .map(|piece| worked(job, piece, &lies[piece], cancel))
         .collect();
-    if cancel.load(Ordering::Relaxed) {
-        return None;
-    }
+    let worked = worked?;
     let all: Vec<(usize, usize, Lie)> = lies
         .iter()
         .enumerate()
@@ -122,16 +126,18 @@ pub fn batch(job: &Job, prices: &Prices, cancel: &AtomicBool) -> Option<Batch> {
     Some(sums(job, prices, copies, cutters, &seconds, total / 60.0))
 }
 
-fn worked(job: &Job, piece: usize, lies: &[Lie], cancel: &AtomicBool) -> Worked {
-    let measured = measure(&job.piece(piece));
+fn worked(job: &Job, piece: usize, lies: &[Lie], cancel: &AtomicBool) -> Option<Worked> {
+    let measured = measure_unless(&job.piece(piece), cancel)?;
     let (mut ratings, mut plans) = (BTreeMap::new(), BTreeMap::new());
     for &lie in lies {
         let turn = lie.turn.degrees();
         let copy = job.copy(piece, lie);
         ratings.entry(turn).or_insert_with(|| rate(&copy, &measured));
-        plans.entry(turn).or_insert_with(|| (lie, plan(&copy, &measured, cancel).unwrap_or_default()));
+        if let Entry::Vacant(free) = plans.entry(turn) {
+            free.insert((lie, plan(&copy, &measured, cancel)?));
+        }
     }
-    Worked { measured, ratings, plans }
+    Some(Worked { measured, ratings, plans })
 }
 
 /// The cutters of all laid pieces in the order they are put in. A cutter that clears floors for others goes before
@@ -262,10 +268,15 @@ fn sums(
         cost: total(|piece| piece.cost),
         price: total(|piece| piece.price),
         allowance_each: allowance / copies.len().max(1) as f64,
-        waste: (1.0 - whole / (board.length.get() * board.width.get())).clamp(0.0, 1.0),
+        waste: waste(board, whole),
         copies,
         pieces,
         cutters,
         minutes,
     }
+}
+
+/// The share of a board that does not become a finished piece, where those have so many square millimetres.
+pub(super) fn waste(board: &Board, finished: f64) -> f64 {
+    (1.0 - finished / (board.length.get() * board.width.get())).clamp(0.0, 1.0)
 }

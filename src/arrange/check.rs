@@ -5,7 +5,7 @@ use crate::geometry::{Rect, Region};
 use crate::job::{Job, Lie};
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How much less than the gap two pieces may be apart, millimetres: a few hairs of the search, far below what any
 /// machine repeats.
@@ -58,51 +58,70 @@ pub struct LaidOutline {
     pub is_too_near: bool,
 }
 
+/// Where a laid copy lies.
+struct LaidCopy {
+    piece: usize,
+    copy: usize,
+    /// Degrees.
+    turn: i32,
+    /// Its reference point.
+    at: DVec2,
+}
+
+/// The laid copies of a job, and the shape of each piece at each turn that they have.
+struct LaidCopies {
+    copies: Vec<LaidCopy>,
+    shapes: BTreeMap<(usize, i32), Shape>,
+}
+
+impl LaidCopies {
+    fn of(job: &Job) -> LaidCopies {
+        let grid = grid_for(job, job.board().length);
+        let (mut copies, mut shapes) = (Vec::new(), BTreeMap::new());
+        for piece in 0..job.piece_count() {
+            for (copy, lie) in job.lies(piece).into_iter().enumerate() {
+                let turn = lie.turn.degrees();
+                shapes.entry((piece, turn)).or_insert_with(|| {
+                    let at_origin = Lie { x: Mm::ZERO, y: Mm::ZERO, ..lie };
+                    Shape::of(&job.copy(piece, at_origin), piece, job.gap(), grid)
+                });
+                copies.push(LaidCopy { piece, copy, turn, at: dvec2(lie.x.get(), lie.y.get()) });
+            }
+        }
+        LaidCopies { copies, shapes }
+    }
+
+    /// `O(n^2)` in copies, and an overlay for each pair whose boxes meet.
+    fn too_near(&self, gap: Mm) -> Vec<[(usize, usize); 2]> {
+        let regions: BTreeMap<(usize, i32), Region> =
+            self.shapes.iter().map(|(key, shape)| (*key, grown(shape, gap))).collect();
+        let placed = |laid: &LaidCopy| (&regions[&(laid.piece, laid.turn)], laid.at);
+        let mut pairs = Vec::new();
+        for (index, one) in self.copies.iter().enumerate() {
+            for other in &self.copies[index + 1..] {
+                if are_too_near(placed(one), placed(other)) {
+                    pairs.push([(one.piece, one.copy), (other.piece, other.copy)]);
+                }
+            }
+        }
+        pairs
+    }
+}
+
 /// Every laid copy of a job as it lies. As costly as [`too_near`].
 pub fn laid_outlines(job: &Job) -> Vec<LaidOutline> {
-    let near: Vec<(usize, usize)> = too_near(job).into_iter().flatten().collect();
-    let grid = grid_for(job, job.board().length);
-    let mut outlines: BTreeMap<(usize, i32), Region> = BTreeMap::new();
-    let mut laid = Vec::new();
-    for piece in 0..job.piece_count() {
-        for (copy, lie) in job.lies(piece).into_iter().enumerate() {
-            let outline = outlines.entry((piece, lie.turn.degrees())).or_insert_with(|| {
-                let at_origin = Lie { x: Mm::ZERO, y: Mm::ZERO, ..lie };
-                Shape::of(&job.copy(piece, at_origin), piece, Mm::ZERO, grid).outline
-            });
-            let at = dvec2(lie.x.get(), lie.y.get());
-            let rings = outline.rings().map(|ring| ring.points().map(|point| point + at).collect());
-            let is_too_near = near.contains(&(piece, copy));
-            laid.push(LaidOutline { piece, copy, rings: rings.collect(), is_too_near });
-        }
-    }
-    laid
+    let laid = LaidCopies::of(job);
+    let near: BTreeSet<(usize, usize)> = laid.too_near(job.gap()).into_iter().flatten().collect();
+    let outline = |&LaidCopy { piece, copy, turn, at }: &LaidCopy| {
+        let rings = laid.shapes[&(piece, turn)].outline.rings();
+        let rings = rings.map(|ring| ring.points().map(|point| point + at).collect());
+        LaidOutline { piece, copy, rings: rings.collect(), is_too_near: near.contains(&(piece, copy)) }
+    };
+    laid.copies.iter().map(outline).collect()
 }
 
 /// Pairs of laid copies that are nearer than the gap, each as its piece and its number among the laid copies of it.
 /// `O(n^2)` in copies, and an overlay for each pair whose boxes meet.
 pub fn too_near(job: &Job) -> Vec<[(usize, usize); 2]> {
-    let gap = job.gap();
-    let grid = grid_for(job, job.board().length);
-    let mut regions: BTreeMap<(usize, i32), Region> = BTreeMap::new();
-    let mut laid = Vec::new();
-    for piece in 0..job.piece_count() {
-        for (copy, lie) in job.lies(piece).into_iter().enumerate() {
-            let key = (piece, lie.turn.degrees());
-            regions.entry(key).or_insert_with(|| {
-                let at_origin = Lie { x: Mm::ZERO, y: Mm::ZERO, ..lie };
-                grown(&Shape::of(&job.copy(piece, at_origin), piece, gap, grid), gap)
-            });
-            laid.push(((piece, copy), key, dvec2(lie.x.get(), lie.y.get())));
-        }
-    }
-    let mut pairs = Vec::new();
-    for (index, one) in laid.iter().enumerate() {
-        for other in &laid[index + 1..] {
-            if are_too_near((&regions[&one.1], one.2), (&regions[&other.1], other.2)) {
-                pairs.push([one.0, other.0]);
-            }
-        }
-    }
-    pairs
+    LaidCopies::of(job).too_near(job.gap())
 }

@@ -27,7 +27,7 @@ pub use batch::{Batch, CopyProof, CutterStep, PieceSums, batch};
 pub use check::{LaidOutline, laid_outlines, too_near};
 pub use names::{NamesError, names_edit, usual_words};
 pub use questions::{OnRack, OneMore, on_rack, one_more, shortest};
-pub use search::{Effort, Watch, arrange};
+pub use search::{Effort, arrange};
 pub use shape::Shape;
 pub use whole::whole;
 

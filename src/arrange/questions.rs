@@ -1,13 +1,15 @@
 //! Questions about a batch that take a search of their own: the shortest board, the board of the rack, one more.
 
+use super::batch::waste;
 use super::shape::grid_for;
-use super::{Arrangement, Effort, Impossible, Shape, Wanted, Watch, arrange};
+use super::{Arrangement, Effort, Impossible, Shape, Wanted, arrange};
 use crate::geometry::Region;
 use crate::geometry::nofit::no_fit;
 use crate::job::{Edit, Job, LONGEST, Lie, Surround};
 use crate::shop::{RackBoard, Shop};
 use crate::units::Mm;
 use glam::dvec2;
+use std::sync::atomic::AtomicBool;
 
 /// The shortest board, as wide and thick as the job's and without blemishes, that takes all copies that the job says:
 /// as short as the search finds.
@@ -15,7 +17,7 @@ use glam::dvec2;
 /// # Errors
 ///
 /// Where a piece is wider than the board, or it is called off.
-pub fn shortest(job: &Job, effort: Effort, watch: Watch<'_>) -> Result<Mm, Impossible> {
+pub fn shortest(job: &Job, effort: Effort, cancel: &AtomicBool) -> Result<Mm, Impossible> {
     // All in one row.
     let row = (0..job.piece_count()).map(|piece| {
         let one = job.piece(piece);
@@ -31,7 +33,7 @@ pub fn shortest(job: &Job, effort: Effort, watch: Watch<'_>) -> Result<Mm, Impos
     board.photo = None;
     let long = job.with([Edit::Board(Box::new(board))]);
     let long = long.unwrap_or_else(|_too_long| job.clone());
-    Ok(arrange(&long, Wanted::Counts, effort, watch)?.used)
+    Ok(arrange(&long, Wanted::Counts, effort, cancel)?.used)
 }
 
 /// A board of the rack, with all copies on it.
@@ -61,7 +63,7 @@ pub fn on_rack(
     job: &Job,
     boards: &[RackBoard],
     shop: &Shop,
-    watch: Watch<'_>,
+    cancel: &AtomicBool,
 ) -> Result<Vec<OnRack>, Impossible> {
     let mut rows = Vec::new();
     for (index, entry) in boards.iter().enumerate() {
@@ -73,7 +75,7 @@ pub fn on_rack(
                 .map(|wood| Edit::Wood(Box::new(wood.clone()))),
         );
         let Ok(on_board) = job.with(edits) else { continue };
-        let found = match arrange(&on_board, Wanted::Counts, Effort::Quick, watch) {
+        let found = match arrange(&on_board, Wanted::Counts, Effort::Quick, cancel) {
             Ok(found) => found,
             Err(Impossible::CalledOff) => return Err(Impossible::CalledOff),
             Err(_) => continue,
@@ -94,7 +96,7 @@ pub fn on_rack(
             name: entry.name.clone(),
             count: found.count(),
             takes_all: found.left_over.iter().all(|&left| left == 0),
-            waste: (1.0 - finished / (board.length.get() * board.width.get())).clamp(0.0, 1.0),
+            waste: waste(board, finished),
             offcut: (board.length - found.used).max(Mm::ZERO),
         });
     }

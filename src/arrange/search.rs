@@ -33,24 +33,6 @@ const SIDE_BY_SIDE: usize = 8;
 /// Slants that are tried first: how many millimetres across the board count as one along it.
 const SLANTS: [f64; 4] = [1e-4, 0.02, 0.2, 0.7];
 
-/// How far a search is, and whether it is called off.
-#[derive(Clone, Copy)]
-pub struct Watch<'a> {
-    /// Once set, the search ends.
-    pub cancel: &'a AtomicBool,
-    /// Told of the tries that are done, and of all there are to be.
-    pub progress: &'a (dyn Fn(usize, usize) + Sync),
-}
-
-impl Watch<'_> {
-    /// Nobody watches.
-    pub const NONE: Watch<'static> = Watch { cancel: &crate::relief::NEVER, progress: &|_, _| () };
-
-    fn is_off(&self) -> bool {
-        self.cancel.load(Ordering::Relaxed)
-    }
-}
-
 /// An order to lay the copies in.
 #[derive(Clone, Debug)]
 struct Order {
@@ -101,7 +83,7 @@ pub fn arrange(
     job: &Job,
     wanted: Wanted,
     effort: Effort,
-    watch: Watch<'_>,
+    cancel: &AtomicBool,
 ) -> Result<Arrangement, Impossible> {
     let gap = job.gap();
     let grid = grid_for(job, job.board().length);
@@ -113,7 +95,11 @@ pub fn arrange(
         .par_iter()
         .map(|laid| {
             let next = |shape: &&Shape| {
-                if watch.is_off() { Region::empty(grid) } else { no_fit(&laid.kept, &shape.kept) }
+                if cancel.load(Ordering::Relaxed) {
+                    Region::empty(grid)
+                } else {
+                    no_fit(&laid.kept, &shape.kept)
+                }
             };
             all.iter().map(next).collect::<Vec<Region>>()
         })
@@ -128,7 +114,7 @@ pub fn arrange(
         .collect();
     let table = Table { shapes, spots, no_fit, first };
     let start = table.starting_order(job, wanted);
-    let best = table.search(&start, effort, watch).ok_or(Impossible::CalledOff)?;
+    let best = table.search(&start, effort, cancel).ok_or(Impossible::CalledOff)?;
     Ok(table.arrangement(job, wanted, best))
 }
 
@@ -148,8 +134,8 @@ impl Table {
         Order { turns: vec![None; pieces.len()], pieces, slant: SLANTS[0] }
     }
 
-    fn search(&self, start: &Order, effort: Effort, watch: Watch<'_>) -> Option<(Laid, usize)> {
-        let lay = |order: &Order| self.lay(order, watch).map(|laid| (order.clone(), laid));
+    fn search(&self, start: &Order, effort: Effort, cancel: &AtomicBool) -> Option<(Laid, usize)> {
+        let lay = |order: &Order| self.lay(order, cancel).map(|laid| (order.clone(), laid));
         let first: Vec<Order> = SLANTS.iter().map(|&slant| Order { slant, ..start.clone() }).collect();
         let laid: Vec<Option<(Order, Laid)>> = first.par_iter().map(lay).collect();
         let mut best = best_of(laid)?;
@@ -164,7 +150,6 @@ impl Table {
         };
         let mut done = first.len();
         while done < tries {
-            (watch.progress)(done, tries);
             let orders: Vec<Order> = (0..SIDE_BY_SIDE)
                 .map(|k| best.0.varied(&mut Dice((done + k) as u64), copies, &self.shapes))
                 .collect();
@@ -176,12 +161,11 @@ impl Table {
             }
             done += SIDE_BY_SIDE;
         }
-        (watch.progress)(tries, tries);
         Some((best.1, done))
     }
 
     /// Lays copies in an order, each where it reaches the least far; `None` where it is called off.
-    fn lay(&self, order: &Order, watch: Watch<'_>) -> Option<Laid> {
+    fn lay(&self, order: &Order, cancel: &AtomicBool) -> Option<Laid> {
         let mut free: Vec<Vec<Region>> = self.spots.clone();
         // How many of the laid copies are cut out of each of those.
         let mut cut: Vec<Vec<usize>> = self.shapes.iter().map(|shapes| vec![0; shapes.len()]).collect();
@@ -189,7 +173,7 @@ impl Table {
         let mut laid: Vec<(usize, usize, DVec2)> = Vec::new();
         let (mut reach, mut sum) = (0.0_f64, 0.0);
         for (&piece, turn) in order.pieces.iter().zip(&order.turns) {
-            if watch.is_off() {
+            if cancel.load(Ordering::Relaxed) {
                 return None;
             }
             if is_full[piece] {

@@ -4,9 +4,7 @@ use super::board_picture::draw_batch;
 use super::job_args::{JobArgs, TreatmentArg};
 use super::output::OutputArgs;
 use super::{UNSOUND, note_drawing, own_shop, print_out, rack_boards, read_file};
-use crate::arrange::{
-    Effort, Wanted, Watch, arrange, batch, names_edit, on_rack, one_more, shortest, usual_words,
-};
+use crate::arrange::{Effort, Wanted, arrange, batch, names_edit, on_rack, one_more, shortest, usual_words};
 use crate::job::{Edit, Job, MOST_COPIES, Piece, Turns, saved};
 use crate::proof::Severity;
 use crate::relief::NEVER;
@@ -97,14 +95,14 @@ pub(super) fn run(args: &ArrangeArgs) -> anyhow::Result<ExitCode> {
         !args.count.is_empty() || args.names.is_some() || args.files.len() < 2 && job.copies() > 1;
     let wanted = if is_counted { Wanted::Counts } else { Wanted::AsMany };
     let effort = if args.thorough { Effort::Long } else { Effort::Usual };
-    let laid = arrange(&job, wanted, effort, Watch::NONE)?;
+    let laid = arrange(&job, wanted, effort, &NEVER)?;
     job.apply(laid.edit())?;
     let batch = batch(&job, &shop.prices, &NEVER).context("nobody calls this off")?;
     let more: Vec<_> = (0..job.piece_count()).map(|piece| one_more(&job, &laid, piece)).collect();
-    let shortest = args.shortest.then(|| shortest(&job, effort, Watch::NONE)).transpose()?;
+    let shortest = args.shortest.then(|| shortest(&job, effort, &NEVER)).transpose()?;
     let rack = if args.rack {
         let boards = rack_boards(args.boards.as_deref())?;
-        Some(on_rack(&job, &boards, &shop, Watch::NONE)?)
+        Some(on_rack(&job, &boards, &shop, &NEVER)?)
     } else {
         None
     };

@@ -6,7 +6,7 @@ use crate::arrange::Batch;
 use crate::job::Job;
 use crate::notice::Notices;
 use crate::proof::Proof;
-use crate::sheet::picture;
+use crate::sheet::picture::{self, View};
 use crate::shop::{MOST_PICTURE_BYTES, Photo, PhotoError};
 use crate::units::LengthUnit;
 use crate::whole_file::{self, is_same};
@@ -22,10 +22,8 @@ pub(super) fn draw(
     path: &Path,
     outputs: &Outputs,
 ) -> anyhow::Result<()> {
-    let view = picture::page_view(job.board(), PICTURE_WIDTH, unit, picture::Theme::Light);
-    let photo = marked_photo(job, path)?;
-    let page = picture::photographed_picture(job, proof, &view, photo.as_ref());
-    outputs.write(path, &page.to_png())
+    let (view, photo) = page(job, unit, path)?;
+    outputs.write(path, &picture::photographed_picture(job, proof, &view, photo.as_ref()).to_png())
 }
 
 /// Draws the board with every piece of a batch to a PNG file.
@@ -36,9 +34,14 @@ pub(super) fn draw_batch(
     path: &Path,
     outputs: &Outputs,
 ) -> anyhow::Result<()> {
-    let view = picture::page_view(job.board(), PICTURE_WIDTH, unit, picture::Theme::Light);
-    let photo = marked_photo(job, path)?;
+    let (view, photo) = page(job, unit, path)?;
     outputs.write(path, &picture::batch_picture(job, batch, &view, photo.as_ref()).to_png())
+}
+
+/// How the board is seen, and its photograph.
+fn page(job: &Job, unit: LengthUnit, path: &Path) -> anyhow::Result<(View, Option<Photo>)> {
+    let view = picture::page_view(job.board(), PICTURE_WIDTH, unit, picture::Theme::Light);
+    Ok((view, marked_photo(job, path)?))
 }
 
 /// The photograph of the board, where one is marked and can be read.

@@ -24,5 +24,5 @@ pub use homography::Homography;
 pub use hull::{convex_hull, grown_hull};
 pub use raster::{Lattice, spans};
 pub use rect::Rect;
-pub use region::{FillRule, Grid, Locator, Region, Ring};
+pub use region::{FillRule, Grid, Locator, Region, Ring, is_inside};
 pub use widths::{Unreached, UnreachedSpot};

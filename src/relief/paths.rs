@@ -7,7 +7,7 @@
 
 use super::profile::Profile;
 use super::{clear, pierce, vee};
-use crate::geometry::{FillRule, Grid, Locator, Rect, Region, Ring};
+use crate::geometry::{FillRule, Grid, Locator, Rect, Region, Ring, is_inside};
 use crate::job::{ClearingDirection, CutterUse, Job, Place, Treatment};
 use crate::proof::{Measured, fit, ground};
 use crate::shop::Cutter;
@@ -292,13 +292,7 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
 
 /// Whether any loose piece lies within a ring.
 fn holds_some(ring: &[DVec2], loose: &Region) -> bool {
-    let inside = |p: DVec2| {
-        let crossed = |pair: &[DVec2]| {
-            let (a, b) = (pair[0], pair[1]);
-            (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
-        };
-        ring.windows(2).filter(|pair| crossed(pair)).count() % 2 == 1
-    };
+    let inside = |p: DVec2| is_inside(p, ring.windows(2).map(|pair| [pair[0], pair[1]]));
     loose.rings().filter(|ring| !ring.hole).any(|piece| piece.points().next().is_some_and(inside))
 }
 

@@ -205,11 +205,6 @@ impl Clock {
         seconds
     }
 
-    /// How often a cutter is changed.
-    pub fn change_count(&self) -> usize {
-        self.changes.len()
-    }
-
     fn changing(&self) -> f64 {
         self.changes.iter().map(|(_, seconds)| seconds).sum()
     }

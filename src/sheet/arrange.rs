@@ -61,8 +61,7 @@ pub fn arrange_text(arranged: &Arranged, unit: LengthUnit) -> String {
 fn write_text(text: &mut String, arranged: &Arranged, unit: LengthUnit) -> fmt::Result {
     let Arranged { job, laid, batch, money, .. } = *arranged;
     writeln!(text, "{}", said::laid(laid.count(), laid.left_over.iter().sum()))?;
-    let severities: Vec<Severity> = batch.copies.iter().map(|copy| copy.proof.verdict.severity).collect();
-    writeln!(text, "{}\n", said::verdict(&severities))?;
+    writeln!(text, "{}\n", said::verdict(&batch.severities()))?;
     let widest = batch.pieces.iter().map(|piece| piece.name.chars().count()).max().unwrap_or(5).clamp(5, 28);
     let [piece, size, number, minutes, price, more] = said::COLUMNS;
     writeln!(text, "{piece:<widest$}  {size:>20}  {number:>5}  {minutes:>8}  {price:>11}  {more:>11}")?;
@@ -259,7 +258,6 @@ pub fn arrange_json(arranged: &Arranged, unit: LengthUnit) -> String {
         },
         copies: copies(piece).collect(),
     });
-    let severities: Vec<Severity> = batch.copies.iter().map(|copy| copy.proof.verdict.severity).collect();
     let board = job.board();
     let rack = arranged.rack.map(|rows| {
         let row = |row: &OnRack| RackObject {
@@ -292,7 +290,7 @@ pub fn arrange_json(arranged: &Arranged, unit: LengthUnit) -> String {
             .collect(),
         pieces: pieces.collect(),
         verdict: batch.severity(),
-        message: said::verdict(&severities),
+        message: said::verdict(&batch.severities()),
         rack,
     };
     let mut text = serde_json::to_string_pretty(&object).expect("an arrangement has finite numbers");

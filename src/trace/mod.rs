@@ -46,6 +46,7 @@ use contour::Field;
 use curve::Fit;
 use glam::{DVec2, dvec2};
 use rayon::prelude::*;
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::f64::consts::PI;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -403,10 +404,10 @@ const HALF: u8 = 127;
 const RIM: f64 = 1.5;
 
 /// What is to be traced at one level, and what to call it.
-struct Layer {
+struct Layer<'a> {
     name: String,
     level: u8,
-    values: Vec<u8>,
+    values: Cow<'a, [u8]>,
 }
 
 impl Prepared {
@@ -483,11 +484,11 @@ impl Prepared {
 
     /// What is traced, and the colours it was told by. Each colour's layer has those before it as well, so that no
     /// hair is left between two.
-    fn layers(&self, settings: &Settings) -> Result<(Vec<Layer>, Vec<Colour>), TraceError> {
+    fn layers(&self, settings: &Settings) -> Result<(Vec<Layer<'_>>, Vec<Colour>), TraceError> {
         match (&self.pixels, &settings.ink) {
             (Pixels::Dark(dark), Ink::Tone(tone)) => {
-                let values: Vec<u8> =
-                    if tone.is_light { dark.iter().map(|value| 255 - value).collect() } else { dark.clone() };
+                let values: Cow<'_, [u8]> =
+                    if tone.is_light { dark.iter().map(|value| 255 - value).collect() } else { dark.into() };
                 let level = match tone.level {
                     Some(share) => {
                         let level = if tone.is_light { share } else { 1.0 - share };
@@ -510,7 +511,7 @@ impl Prepared {
                 for (index, name) in names.into_iter().enumerate() {
                     if !colours[index].is_paper {
                         chosen[index] = true;
-                        layers.push(Layer { name, level: HALF, values: mixed.covered(&chosen) });
+                        layers.push(Layer { name, level: HALF, values: mixed.covered(&chosen).into() });
                     }
                 }
                 if layers.is_empty() { Err(TraceError::OneColour) } else { Ok((layers, colours)) }

@@ -159,8 +159,3 @@ pub fn on_rack(row: &OnRack, unit: LengthUnit) -> String {
     let takes = if row.takes_all { "all".to_owned() } else { thousands(row.count) };
     format!("{}: takes {takes}; {} wasted, {} left over", row.name, share(row.waste), unit.show(row.offcut))
 }
-
-/// How far a search is.
-pub fn searching(done: usize, of: usize) -> String {
-    format!("Arranging: {done} of {of} orders tried")
-}

@@ -61,7 +61,6 @@ fn arrange() {
     };
     say!(said, arrange::on_rack(&row(true), LengthUnit::Millimetres));
     say!(said, arrange::on_rack(&row(false), LengthUnit::Millimetres));
-    say!(said, arrange::searching(16, 120));
     for column in arrange::COLUMNS {
         said.line("arrange::COLUMNS", column);
     }

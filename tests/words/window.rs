@@ -373,7 +373,6 @@ fn what_is_round_the_rooms() {
             let facts = window::shell::wood_facts(hardness, shaping, unit);
             said.line("window::shell::wood_facts", facts.unwrap());
         }
-        say!(said, window::tracing::widths_within(Mm::new(0.66), Mm::new(0.98), unit));
         say!(said, window::shell::drawn(SIZE, unit));
         say!(said, window::shell::drawn_exactly(SIZE, 1, 1, unit));
         say!(said, window::shell::drawn_exactly(SIZE, 12, 1234, unit));

@@ -6,13 +6,14 @@ use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
+use crate::app::widgets::marks::paint_corners;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Job};
 use crate::sheet::photo::photo_from_board;
 use crate::shop::Board;
 use crate::shop::Photo;
 use crate::words::window::board as said;
-use egui::{Color32, FontId, Pos2, Rect, Sense, Shape, Stroke, TextureHandle, pos2, vec2};
+use egui::{Color32, Pos2, Rect, Sense, Stroke, TextureHandle, pos2, vec2};
 use glam::DVec2;
 use std::sync::Arc;
 
@@ -177,17 +178,7 @@ fn marking_ui(ui: &mut egui::Ui, dialog: &mut PhotoDialog) {
         dialog.held = None;
     }
     let points: Vec<Pos2> = dialog.corners.iter().map(on_screen).collect();
-    let stroke = Stroke::new(2.0, VERMILLION);
-    if points.len() == CORNERS.len() {
-        painter.add(Shape::closed_line(points.clone(), stroke));
-    } else {
-        painter.add(Shape::line(points.clone(), stroke));
-    }
-    for (index, point) in points.iter().enumerate() {
-        painter.circle(*point, 9.0, Color32::WHITE, stroke);
-        let font = FontId::proportional(12.0);
-        painter.text(*point, egui::Align2::CENTER_CENTER, index + 1, font, Color32::BLACK);
-    }
+    paint_corners(&painter, &points, Stroke::new(2.0, VERMILLION));
 }
 
 fn laying_ui(ui: &mut egui::Ui, job: &Job, dialog: &mut PhotoDialog, commands: &mut Vec<Command>) {

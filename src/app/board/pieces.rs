@@ -154,17 +154,13 @@ pub(crate) fn copy_at(job: &Job, outlines: &[LaidOutline], at: DVec2) -> Option<
             && outline.rings.iter().any(|ring| {
                 geometry::Rect::around(ring.iter().copied())
                     .is_some_and(|bounds| bounds.meets(geometry::Rect::new(at, at)))
-                    && is_inside(ring, at)
+                    && geometry::is_inside(at, edges(ring))
             })
     };
     let hit = outlines.iter().find(is_there)?;
     Some(Edit::TakeInHand { piece: hit.piece, copy: hit.copy }.into())
 }
 
-fn is_inside(ring: &[DVec2], at: DVec2) -> bool {
-    let crossings = (0..ring.len()).filter(|&k| {
-        let (a, b) = (ring[k], ring[(k + 1) % ring.len()]);
-        (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x)
-    });
-    crossings.count() % 2 == 1
+fn edges(ring: &[DVec2]) -> impl Iterator<Item = [DVec2; 2]> + '_ {
+    (0..ring.len()).map(|k| [ring[k], ring[(k + 1) % ring.len()]])
 }

@@ -4,6 +4,7 @@ use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::file_name::portable;
+use crate::job::saved::OPENED;
 use crate::whole_file::ending;
 use crate::words::window::documents as said;
 use std::path::{Path, PathBuf};
@@ -16,9 +17,10 @@ const OPENED_HERE: [&str; 10] = ["svg", "svgz", "dxf", "spelk", "png", "jpg", "j
 /// The endings of files that hold a picture to be traced.
 const TRACED: [&str; 8] = ["png", "jpg", "jpeg", "webp", "tif", "tiff", "svg", "svgz"];
 
-/// Whether a file is a picture, by its ending.
+/// Whether a file is a picture and no drawing, by its ending.
 pub(crate) fn is_picture(path: &Path) -> bool {
-    TRACED[..6].contains(&ending(path).as_str())
+    let ending = ending(path);
+    TRACED.contains(&ending.as_str()) && !OPENED.contains(&ending.as_str())
 }
 
 /// What the path is for.

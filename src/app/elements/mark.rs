@@ -2,12 +2,12 @@
 
 use crate::app::commands::command::Command;
 use crate::app::commands::element::{Choice, ElementCommand};
-use crate::app::elements::outlines::MOST_POINTS;
-use crate::app::elements::outlines::Outlines;
-use crate::app::elements::outlines::thinned;
 use crate::app::elements::view::ElementsView;
 use crate::app::widgets::camera::Lens;
 use crate::app::widgets::look::{MARK, Palette};
+use crate::app::widgets::outlines::MOST_POINTS;
+use crate::app::widgets::outlines::Outlines;
+use crate::app::widgets::outlines::thinned;
 use crate::app::work::proofed::Proofed;
 use crate::geometry;
 use crate::words::window::elements as said;

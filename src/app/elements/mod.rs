@@ -6,7 +6,6 @@ pub(crate) mod edited;
 pub(crate) mod lettering;
 pub(crate) mod list;
 pub(crate) mod mark;
-pub(crate) mod outlines;
 pub(crate) mod places;
 pub(crate) mod reading;
 pub(crate) mod view;

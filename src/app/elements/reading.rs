@@ -2,9 +2,9 @@
 
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
-use crate::app::elements::outlines::thinned;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
+use crate::app::widgets::outlines::thinned;
 use crate::app::work::proofed::Proofed;
 use crate::design::{Design, SizeReading, UnstatedSize};
 use crate::job::Job;

@@ -3,9 +3,9 @@
 use crate::app::commands::element::Choice;
 use crate::app::elements::arrange::ArrangeDialog;
 use crate::app::elements::lettering::LetteringDialog;
-use crate::app::elements::outlines::Outlines;
 use crate::app::elements::places::{place_of, places_of};
 use crate::app::elements::reading::Candidates;
+use crate::app::widgets::outlines::Outlines;
 use crate::design::Design;
 use std::collections::BTreeSet;
 

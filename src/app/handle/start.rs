@@ -9,11 +9,12 @@ use crate::app::documents::opening::{Source, open};
 use crate::app::documents::questions::{DrawingSource, Reread, Why};
 use crate::app::done::Done;
 use crate::app::elements::edited::Edited;
+use crate::app::widgets::image::photo_image;
 use crate::app::work::advised::advised;
 use crate::app::work::pictured::{Pictured, Retraced};
 use crate::app::work::proofed::{Known, Proofed, mended, prove};
 use crate::app::work::{Failed, Lane, Stage, Workers};
-use crate::arrange::{self, Effort, Impossible, Watch, arrange};
+use crate::arrange::{self, Effort, Impossible, arrange};
 use crate::design::{Design, ReadOptions};
 use crate::job::{Edit, Job, Redesign};
 use crate::notice::Notices;
@@ -27,7 +28,6 @@ use crate::trace::Settings;
 use crate::whole_file::{self, Existing};
 use crate::words::edits::rejection;
 use crate::words::window::handle as said;
-use egui::ColorImage;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -175,8 +175,7 @@ impl Workers<Done> {
     pub(crate) fn arrange(&mut self, job: Arc<Job>) {
         let about = job.design().name.clone();
         self.start(Lane::Arranging, Stage::Arranging, about, move |progress| {
-            let watch = Watch { cancel: progress.unwanted(), progress: &|_, _| () };
-            let found = arrange(&job, arrange::Wanted::Counts, Effort::Usual, watch);
+            let found = arrange(&job, arrange::Wanted::Counts, Effort::Usual, progress.unwanted());
             (found != Err(Impossible::CalledOff)).then_some(Done::Board(BoardDone::Arranged(job, found)))
         });
     }
@@ -220,9 +219,7 @@ impl Workers<Done> {
             let read = whole_file::read(&path, MOST_PICTURE_BYTES).map_err(PhotoError::NotRead);
             Some(Done::Board(match read.and_then(|bytes| Photo::read(&bytes, &mut noticed)) {
                 Ok(photo) => {
-                    let small = photo.shrunk(SHOWN_SIDE);
-                    let size = small.size().map(|side| side as usize);
-                    let image = ColorImage::from_rgba_unmultiplied(size, small.pixels());
+                    let image = photo_image(&photo, SHOWN_SIDE);
                     let file = path.display().to_string();
                     BoardDone::Photographed(file, Arc::new(photo), Box::new(image), noticed)
                 }

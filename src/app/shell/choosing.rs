@@ -1,13 +1,14 @@
 //! The lists of the cards: woods with their colour and how hard they are, cutters with their profile.
 
 use crate::app::commands::command::Command;
+use crate::app::shop::cutters::End;
 use crate::app::widgets::look::Palette;
 use crate::app::work::scene::Scene;
 use crate::job::Edit;
 use crate::relief::grain::swatch;
-use crate::shop::{Cutter, CutterShape, Wood};
+use crate::shop::{Cutter, Wood};
 use crate::units::Mm;
-use crate::words::window::{shell as said, shop};
+use crate::words::window::shell as said;
 use egui::{Color32, ComboBox, Painter, Rect, RichText, Sense, Shape, Stroke, StrokeKind, pos2, vec2};
 
 /// A row's mark before its name, in points.
@@ -31,14 +32,13 @@ pub(crate) fn woods_ui(ui: &mut egui::Ui, scene: &Scene, width: f32, commands: &
 pub(crate) fn cutters_ui(ui: &mut egui::Ui, scene: &Scene, width: f32, commands: &mut Vec<Command>) {
     let now = scene.job.cutter();
     list_ui(ui, said::CUTTER, width, &now.name, |ui| {
-        let shapes = [shop::FLAT_END, shop::BALL_END, shop::TAPERED_BALL, shop::V_CUTTER];
-        for (kind, heading) in shapes.into_iter().enumerate() {
+        for end in End::ALL {
             let cutters: Vec<&Cutter> =
-                scene.shop.cutters.iter().filter(|cutter| kind_of(cutter.shape) == kind).collect();
+                scene.shop.cutters.iter().filter(|cutter| End::of(cutter.shape) == end).collect();
             if cutters.is_empty() {
                 continue;
             }
-            ui.label(RichText::new(heading).small().color(Palette::of(ui.ctx()).faint));
+            ui.label(RichText::new(end.label()).small().color(Palette::of(ui.ctx()).faint));
             for cutter in cutters {
                 let mark = |painter: &Painter, rect: Rect| paint_cutter(painter, rect, cutter);
                 if row_ui(ui, cutter.id == now.id, &cutter.name, None, mark) {
@@ -59,16 +59,6 @@ pub(crate) fn machines_ui(ui: &mut egui::Ui, scene: &Scene, width: f32, commands
             }
         }
     });
-}
-
-/// The place of a shape's heading.
-fn kind_of(shape: CutterShape) -> usize {
-    match shape {
-        CutterShape::Flat { .. } => 0,
-        CutterShape::Ball { .. } => 1,
-        CutterShape::TaperedBall { .. } => 2,
-        CutterShape::Vee { .. } => 3,
-    }
 }
 
 fn list_ui(ui: &mut egui::Ui, name: &str, width: f32, now: &str, rows: impl FnOnce(&mut egui::Ui)) {

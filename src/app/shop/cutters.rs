@@ -21,7 +21,7 @@ pub(crate) struct CutterDialog {
 
 /// The kinds of end, as a list shows them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum End {
+pub(crate) enum End {
     Flat,
     Ball,
     Vee,
@@ -29,9 +29,9 @@ enum End {
 }
 
 impl End {
-    const ALL: [End; 4] = [End::Flat, End::Ball, End::Vee, End::TaperedBall];
+    pub(crate) const ALL: [End; 4] = [End::Flat, End::Ball, End::Vee, End::TaperedBall];
 
-    fn of(shape: CutterShape) -> End {
+    pub(crate) fn of(shape: CutterShape) -> End {
         match shape {
             CutterShape::Flat { .. } => End::Flat,
             CutterShape::Ball { .. } => End::Ball,
@@ -40,7 +40,7 @@ impl End {
         }
     }
 
-    fn label(self) -> &'static str {
+    pub(crate) fn label(self) -> &'static str {
         match self {
             End::Flat => said::FLAT_END,
             End::Ball => said::BALL_END,

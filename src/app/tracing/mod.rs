@@ -6,6 +6,7 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::look::{Palette, VERMILLION};
+use crate::app::widgets::marks::paint_corners;
 use crate::app::work::pictured::Pictured;
 use crate::app::work::scene::Scene;
 use crate::design::Design;
@@ -272,16 +273,7 @@ fn corners_ui(
     };
     let points: Vec<Pos2> = marked.iter().map(|&corner| lens.screen(corner)).collect();
     let line = Stroke::new(2.0, Palette::of(ui.ctx()).accent);
-    if points.len() == CORNERS.len() {
-        painter.add(Shape::closed_line(points.clone(), line));
-    } else {
-        painter.add(Shape::line(points.clone(), line));
-    }
-    for (index, point) in points.iter().enumerate() {
-        painter.circle(*point, 9.0, Color32::WHITE, line);
-        let font = FontId::proportional(12.0);
-        painter.text(*point, egui::Align2::CENTER_CENTER, index + 1, font, Color32::BLACK);
-    }
+    paint_corners(painter, &points, line);
     let PictureSize::Sheet { length, width, corners } = settings.size else { return false };
     let press = ui.input(|input| input.pointer.press_origin());
     if response.drag_started()

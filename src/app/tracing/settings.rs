@@ -33,7 +33,7 @@ pub(crate) fn settings_ui(
         let [pixel, within] = [sharpness.pixel, sharpness.width_within()].map(|mm| carved(mm, factor));
         words_ui(
             ui,
-            RichText::new(said::widths_within(pixel, within, scene.unit)).small().color(palette.faint),
+            RichText::new(words::trace::sharpness(pixel, within, scene.unit)).small().color(palette.faint),
         );
         if trace::is_blunt(within)
             && let Ok(longer) = trace::longer_side(pictured.pixels(), settings)

@@ -5,7 +5,7 @@ use crate::proof::Finding;
 use crate::units::LengthUnit;
 use crate::words;
 use crate::words::window::widgets as said;
-use egui::{Painter, Pos2, Rect, Sense, Stroke, StrokeKind, vec2};
+use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, vec2};
 
 /// A finding that may bear a mark: its place in the list, and where it is on the screen.
 pub(crate) struct Marked<'a> {
@@ -59,4 +59,18 @@ pub(crate) fn marks_ui<'a>(
         }
     }
     clicked
+}
+
+/// The corners of a sheet as they are marked, numbered, and the lines between them; closed once there are all four.
+pub(crate) fn paint_corners(painter: &Painter, points: &[Pos2], stroke: Stroke) {
+    if points.len() == 4 {
+        painter.add(Shape::closed_line(points.to_vec(), stroke));
+    } else {
+        painter.add(Shape::line(points.to_vec(), stroke));
+    }
+    for (index, point) in points.iter().enumerate() {
+        painter.circle(*point, 9.0, Color32::WHITE, stroke);
+        let font = FontId::proportional(12.0);
+        painter.text(*point, Align2::CENTER_CENTER, index + 1, font, Color32::BLACK);
+    }
 }

@@ -7,4 +7,5 @@ pub(crate) mod image;
 pub(crate) mod length_field;
 pub(crate) mod look;
 pub(crate) mod marks;
+pub(crate) mod outlines;
 pub(crate) mod plot;

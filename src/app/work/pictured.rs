@@ -1,11 +1,13 @@
 //! A picture, and the outline that was traced from it.
 
+use crate::app::widgets::image::photo_image;
+use crate::app::widgets::outlines::{MOST_POINTS, thinned};
 use crate::design::embedded::pictures;
 use crate::design::{Design, DesignError, Element};
 use crate::geometry::{FillRule, Grid, Homography, Rect, Region};
 use crate::job::Job;
 use crate::notice::Notices;
-use crate::shop::{Photo, photo_from_sheet};
+use crate::shop::Photo;
 use crate::trace::{Colour, PictureSize, Prepared, Settings, Trace, TraceError, is_ready_for, prepare};
 use crate::units::Mm;
 use crate::words::window::tracing as said;
@@ -32,7 +34,7 @@ pub(crate) struct Pictured {
 
 /// What was found in a picture.
 pub(crate) struct Found {
-    /// In pixels of the upright picture, y down.
+    /// In pixels of the upright picture, y down; few enough points to be drawn in every frame.
     pub(crate) outlines: Vec<Vec<DVec2>>,
     pub(crate) pieces_and_holes: [usize; 2],
     pub(crate) specks: usize,
@@ -83,8 +85,7 @@ pub(crate) fn open(
     let length = (width * factor).floor();
     let settings = Settings::new(PictureSize::Length(Mm::new(if length > 0.0 { length } else { width })));
     let photo = Arc::new(photo);
-    let small = photo.shrunk(SHOWN_SIDE);
-    let screen = ColorImage::from_rgba_unmultiplied(small.size().map(|side| side as usize), small.pixels());
+    let screen = photo_image(&photo, SHOWN_SIDE);
     let traced = prepare(&photo, &settings, cancel).and_then(|prepared| {
         let trace = prepared.trace(stem(name), &settings, cancel)?;
         Ok((prepared, trace))
@@ -141,32 +142,26 @@ impl Pictured {
         Ok((pictured, Arc::new(trace.design)))
     }
 
-    /// The pixel of the upright picture that lies at a place of what is traced.
+    /// The pixel of the upright picture that lies at a place of what is traced, as [`Settings::without`] has it.
     pub(crate) fn pixel_of(&self, share: DVec2) -> Option<DVec2> {
-        let [width, height] = self.pixels().map(f64::from);
-        match self.settings.size {
-            PictureSize::Sheet { length, width, corners } => {
-                let size = dvec2(length.get(), width.get());
-                let map = photo_from_sheet(size, corners).ok()?;
-                Some(map.of(dvec2(share.x, 1.0 - share.y) * size))
-            }
-            _ => Some(share * dvec2(width, height)),
-        }
+        Some(Homography::between(EDGES, corners(self.pixels(), &self.settings))?.of(share))
     }
 
-    /// The place of a pixel of the upright picture in what is traced, as [`Settings::without`] has it; `None` outside.
+    /// The place of a pixel of the upright picture in what is traced; `None` outside.
     pub(crate) fn share_of(&self, pixel: DVec2) -> Option<DVec2> {
-        let [width, height] = self.pixels().map(f64::from);
-        let share = match self.settings.size {
-            PictureSize::Sheet { length, width, corners } => {
-                let size = dvec2(length.get(), width.get());
-                let on_sheet = [DVec2::ZERO, dvec2(size.x, 0.0), size, dvec2(0.0, size.y)];
-                let on_sheet = Homography::between(corners, on_sheet)?.of(pixel) / size;
-                dvec2(on_sheet.x, 1.0 - on_sheet.y)
-            }
-            _ => pixel / dvec2(width, height),
-        };
+        let share = Homography::between(corners(self.pixels(), &self.settings), EDGES)?.of(pixel);
         (share.min_element() >= 0.0 && share.max_element() <= 1.0).then_some(share)
+    }
+}
+
+/// The corners of what is traced, in shares of it: lower left, lower right, upper right, upper left.
+const EDGES: [DVec2; 4] = [dvec2(0.0, 1.0), dvec2(1.0, 1.0), dvec2(1.0, 0.0), dvec2(0.0, 0.0)];
+
+/// The same in pixels of the upright picture: those of the sheet, or of the whole picture.
+fn corners(pixels: [u32; 2], settings: &Settings) -> [DVec2; 4] {
+    match settings.size {
+        PictureSize::Sheet { corners, .. } => corners,
+        _ => EDGES.map(|share| share * DVec2::from(pixels.map(f64::from))),
     }
 }
 
@@ -174,18 +169,12 @@ impl Found {
     fn of(trace: &Trace, photo: &Photo, settings: &Settings) -> Found {
         let size = trace.size();
         let [length, width] = size.map(Mm::get);
-        let [across, down] = photo.size().map(f64::from);
-        let map = match settings.size {
-            PictureSize::Sheet { corners, .. } => photo_from_sheet(dvec2(length, width), corners).ok(),
-            _ => None,
-        };
-        let pixel = |at: DVec2| match &map {
-            Some(map) => map.of(at),
-            None => dvec2(at.x / length * across, (1.0 - at.y / width) * down),
-        };
-        let rings = trace.design.elements.iter().flat_map(|element| element.region.rings());
+        let map = Homography::between(EDGES, corners(photo.size(), settings));
+        let pixel = |at: DVec2| map.as_ref().map(|map| map.of(dvec2(at.x / length, 1.0 - at.y / width)));
+        let all: Vec<usize> = (0..trace.design.elements.len()).collect();
+        let rings = thinned(&trace.design, &all, MOST_POINTS);
         Found {
-            outlines: rings.map(|ring| ring.points().map(pixel).collect()).collect(),
+            outlines: rings.into_iter().map(|ring| ring.into_iter().filter_map(pixel).collect()).collect(),
             pieces_and_holes: trace.pieces_and_holes(),
             specks: trace.specks,
             level: trace.level,

@@ -84,8 +84,7 @@ pub fn batch_picture(job: &Job, batch: &Batch, view: &View, photo: Option<&Photo
     }
     let board = [job.board().length, job.board().width];
     let title = said::batch_title(batch.copies.len(), board, &job.wood().name, view.unit);
-    let severities: Vec<Severity> = batch.copies.iter().map(|copy| copy.proof.verdict.severity).collect();
-    let head = words::arrange::verdict(&severities);
+    let head = words::arrange::verdict(&batch.severities());
     paint_head(&mut pixmap, view, &title, batch.severity(), [head, String::new()]);
     paint_meanings(&mut pixmap, &findings, view);
     pixmap.into()

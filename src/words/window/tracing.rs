@@ -3,8 +3,8 @@
 #![expect(missing_docs, reason = "a sentence says what it says")]
 
 use crate::trace::Colour;
-use crate::units::{LengthUnit, Mm, trimmed};
-use crate::words::{count, fine};
+use crate::units::trimmed;
+use crate::words::count;
 
 pub const NO_PICTURE_YET: &str = "This drawing was not traced from a picture";
 pub const WHAT_A_PICTURE_IS_FOR: &str = "A photograph of a drawing, a scan or a customer's logo becomes an outline here, and is proofed as you set it";
@@ -64,11 +64,6 @@ pub fn found([pieces, holes]: [usize; 2], specks: usize) -> String {
         0 => format!("{pieces}, {holes}"),
         _ => format!("{pieces}, {holes}; {} left out", count(specks, "speck", "specks")),
     }
-}
-
-/// How well its widths are known at the size that is carved.
-pub fn widths_within(pixel: Mm, within: Mm, unit: LengthUnit) -> String {
-    format!("A pixel is {}; widths are known to within {}", fine(unit, pixel), fine(unit, within))
 }
 
 /// A colour that can be left out.
