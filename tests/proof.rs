@@ -359,6 +359,17 @@ fn the_order_of_elements_does_not_matter() {
     assert_eq!(found(&elements), forwards);
 }
 
+/// An edge that runs back over another leaves a corner in its middle.
+#[test]
+fn a_corner_in_the_middle_of_an_edge_is_saved_with_the_job() {
+    let ring =
+        [(0.0, 0.0), (120.0, 0.0), (120.0, 60.0), (0.0, 6.0), (120.0, 0.0), (120.0, 60.0), (0.0, 60.0)];
+    let made = design(&[("plate", vec![ring.map(glam::DVec2::from).to_vec()])]);
+    assert_eq!(made.elements[0].region.segment_count(), 5, "four corners and the one in the middle");
+    let text = saved::to_text(&Job::new(Arc::new(made)));
+    assert_eq!(saved::to_text(&saved::from_text(text.as_bytes()).unwrap()), text);
+}
+
 #[test]
 fn a_saved_job_opens_as_the_same_job() {
     let star: Vec<glam::DVec2> = (0..10)

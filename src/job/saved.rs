@@ -37,7 +37,7 @@ use crate::design::{
     Design, DrawingNotice, Element, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT, ReadOptions, Sharpness,
     check_crossings,
 };
-use crate::geometry::{FillRule, Grid, Rect, Region};
+use crate::geometry::{Grid, Rect, Region};
 use crate::notice::Notices;
 use crate::shop::{Cutter, Machine, Wood, WrittenBoard};
 use crate::units::Mm;
@@ -522,7 +522,7 @@ impl SavedDesign {
         let mut carvings = Vec::with_capacity(self.elements.len());
         let mut elements: Vec<Element> = Vec::with_capacity(self.elements.len());
         for (element, rings) in self.elements.into_iter().zip(outlines) {
-            let region = Region::clean(grid, &rings, FillRule::NonZero);
+            let region = Region::restored(grid, &rings);
             if region.is_empty() {
                 return Err(Damage::NoArea { element: element.name });
             }

@@ -95,7 +95,26 @@ impl Region {
     /// ```
     pub fn clean(grid: Grid, rings: &[Vec<DVec2>], rule: FillRule) -> Region {
         let points = rings.iter().map(Vec::len).sum();
-        let mut overlay = new_overlay(points);
+        Region::cleaned_by(new_overlay(points), grid, rings, rule)
+    }
+
+    /// The region that these rings were written from: as `clean` with the rule `NonZero`, but corners on straight edges
+    /// stay. So [`Region::rings`] gives what was written, and what is written again is the same.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::{Grid, Rect, Region};
+    /// let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(10.0, 10.0)));
+    /// let ring = vec![dvec2(0.0, 0.0), dvec2(4.0, 0.0), dvec2(10.0, 0.0), dvec2(10.0, 10.0)];
+    /// assert_eq!(Region::restored(grid, &[ring]).segment_count(), 4);
+    /// ```
+    pub fn restored(grid: Grid, rings: &[Vec<DVec2>]) -> Region {
+        let points = rings.iter().map(Vec::len).sum();
+        let overlay = Overlay::new_custom(points, IntOverlayOptions::keep_all_points(), Solver::AUTO);
+        Region::cleaned_by(overlay, grid, rings, FillRule::NonZero)
+    }
+
+    fn cleaned_by(mut overlay: Overlay<i32>, grid: Grid, rings: &[Vec<DVec2>], rule: FillRule) -> Region {
         for ring in rings {
             overlay.add_path_iter(ring.iter().map(|&p| grid.node(p)), ShapeType::Subject);
         }
@@ -486,11 +505,25 @@ impl Region {
     /// assert!(square(2.0, 10.0).contains(dvec2(3.0, 9.0)));
     /// ```
     pub fn contains(&self, point: DVec2) -> bool {
-        let crossings = self.rings().flat_map(Ring::segments).filter(|&[a, b]| {
-            (a.y > point.y) != (b.y > point.y) && point.x < a.x + (point.y - a.y) / (b.y - a.y) * (b.x - a.x)
-        });
-        crossings.count() % 2 == 1
+        is_inside(point, self.rings().flat_map(Ring::segments))
     }
+}
+
+/// Whether a point lies inside closed outlines, given by their edges: a level line from it crosses an odd number of
+/// them. A point on an edge may be either. `O(n)` in edges.
+///
+/// ```
+/// # use glam::{DVec2, dvec2};
+/// # use spelk::geometry::is_inside;
+/// let [a, b, c] = [DVec2::ZERO, dvec2(4.0, 0.0), dvec2(0.0, 4.0)];
+/// assert!(is_inside(dvec2(1.0, 1.0), [[a, b], [b, c], [c, a]]));
+/// assert!(!is_inside(dvec2(3.0, 3.0), [[a, b], [b, c], [c, a]]));
+/// ```
+pub fn is_inside(point: DVec2, edges: impl IntoIterator<Item = [DVec2; 2]>) -> bool {
+    let is_crossed = |&[a, b]: &[DVec2; 2]| {
+        (a.y > point.y) != (b.y > point.y) && point.x < a.x + (point.y - a.y) / (b.y - a.y) * (b.x - a.x)
+    };
+    edges.into_iter().filter(is_crossed).count() % 2 == 1
 }
 
 impl<'a> Ring<'a> {
