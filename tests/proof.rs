@@ -5,7 +5,7 @@ use crate::support::{
 };
 use glam::dvec2;
 use proptest::prelude::*;
-use spelk::geometry::{Region, widths};
+use spelk::geometry::{FillRule, Region, widths};
 use spelk::job::Treatment::{Pierced, Sunk};
 use spelk::job::{Edit, Job, Placement, Size, Treatment, Turn, saved};
 use spelk::proof::wall::Governs;
@@ -365,7 +365,10 @@ fn a_corner_in_the_middle_of_an_edge_is_saved_with_the_job() {
     let ring =
         [(0.0, 0.0), (120.0, 0.0), (120.0, 60.0), (0.0, 6.0), (120.0, 0.0), (120.0, 60.0), (0.0, 60.0)];
     let made = design(&[("plate", vec![ring.map(glam::DVec2::from).to_vec()])]);
-    assert_eq!(made.elements[0].region.segment_count(), 5, "four corners and the one in the middle");
+    let region = &made.elements[0].region;
+    let rings: Vec<Vec<glam::DVec2>> = region.rings().map(|ring| ring.points().collect()).collect();
+    let cleaned = Region::clean(region.grid(), &rings, FillRule::NonZero);
+    assert!(cleaned.segment_count() < region.segment_count(), "a corner lies on a straight edge");
     let text = saved::to_text(&Job::new(Arc::new(made)));
     assert_eq!(saved::to_text(&saved::from_text(text.as_bytes()).unwrap()), text);
 }
