@@ -3,7 +3,7 @@
 use super::outline::{Drawing, Rings};
 use super::painted::{Run, uncovered};
 use super::{DesignError, DrawingNotice, Element, MAX_ELEMENTS};
-use crate::geometry::{Grid, Rect, Region};
+use crate::geometry::{Grid, Rect, Region, sampled_pairs, segments_cross};
 use crate::notice::Notices;
 use glam::DVec2;
 use std::collections::{BTreeMap, BTreeSet};
@@ -313,19 +313,9 @@ pub(crate) fn check_crossings(rings: &[&[DVec2]]) -> Result<(), DesignError> {
         let at = index - (ends[ring] - points.len());
         [points[at], points[(at + 1) % points.len()]]
     };
-    // Numbers from a linear congruential generator (Knuth's MMIX constants, from memory: any would do).
-    let mut state = 1_u64;
-    let mut next = || {
-        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        ((state >> 33) as usize) % total
-    };
-    let crossing = (0..samples).filter(|_| cross(edge(next()), edge(next()))).count();
+    let crosses = |&[one, other]: &[usize; 2]| segments_cross(edge(one), edge(other));
+    let crossing = sampled_pairs(total).take(samples).filter(crosses).count();
     // Few hits say nothing about so many pairs.
     let expected = crossing as f64 / samples as f64 * pairs as f64;
     if crossing >= 10 && expected > MAX_CROSSINGS as f64 { Err(DesignError::Tangled) } else { Ok(()) }
-}
-
-fn cross([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> bool {
-    let side = |p: DVec2, q: DVec2, r: DVec2| (q - p).perp_dot(r - p);
-    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }

@@ -18,6 +18,8 @@ pub mod nofit;
 pub mod raster;
 mod rect;
 mod region;
+mod sample;
+mod segment;
 pub mod voronoi;
 pub mod widths;
 
@@ -27,4 +29,6 @@ pub use lattice::BoxLattice;
 pub use raster::{Lattice, spans};
 pub use rect::Rect;
 pub use region::{FillRule, Grid, Locator, Region, Ring, is_inside};
+pub(crate) use sample::sampled_pairs;
+pub(crate) use segment::{segment_distance, segments_cross};
 pub use widths::{Unreached, UnreachedSpot};

@@ -3,7 +3,7 @@
 //! In board space: millimetres from the corner where the left end meets the reference edge, x along the
 //! board, y across it. Kernels are in bare `f64` millimetres.
 
-use crate::geometry::Rect;
+use crate::geometry::{Rect, segment_distance};
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
 use serde::{Deserialize, Serialize};
@@ -168,20 +168,6 @@ impl Blemish {
 
 fn point([x, y]: [Mm; 2]) -> DVec2 {
     dvec2(x.get(), y.get())
-}
-
-/// The distance between two segments; either may be a point. 0 where they cross or touch.
-fn segment_distance([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> f64 {
-    let side = |p: DVec2, q: DVec2, r: DVec2| (q - p).perp_dot(r - p);
-    if side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0 {
-        return 0.0;
-    }
-    let to_segment = |p: DVec2, from: DVec2, to: DVec2| {
-        let along = to - from;
-        let share = if along == DVec2::ZERO { 0.0 } else { (p - from).dot(along) / along.length_squared() };
-        p.distance(from + along * share.clamp(0.0, 1.0))
-    };
-    to_segment(a, c, d).min(to_segment(b, c, d)).min(to_segment(c, a, b)).min(to_segment(d, a, b))
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 mod grid;
 mod locate;
 mod noding;
+mod offset;
 
 pub use grid::Grid;
 pub use locate::Locator;
@@ -13,12 +14,8 @@ use i_overlay::core::fill_rule::FillRule as OverlayFillRule;
 use i_overlay::core::overlay::{IntOverlayOptions, Overlay, ShapeType};
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::core::solver::Solver;
-use i_overlay::i_float::int::angle::Angle;
 use i_overlay::i_float::int::point::IntPoint;
 use i_overlay::i_shape::int::shape::IntShapes;
-use i_overlay::mesh::int::arc::ArcOptions;
-use i_overlay::mesh::int::outline::offset::IntOutlineOffset;
-use i_overlay::mesh::int::style::{IntLineJoin, IntOutlineStyle};
 use noding::Corners;
 
 /// Which places an outline fills where it winds round them more than once (SVG 1.1 section 11.3).
@@ -29,10 +26,6 @@ pub enum FillRule {
     /// Filled where the outline winds round an odd number of times.
     EvenOdd,
 }
-
-/// How far the chords of a grown region's round corners may stray, in millimetres: under what a cutter
-/// leaves.
-const CHORD_STRAYS: f64 = 0.002;
 
 /// The farthest a region is grown, in lattice steps: twice a design's extent.
 const FARTHEST: f64 = 134_217_728.0; // 2^27
@@ -436,49 +429,6 @@ impl Region {
             shape.retain(|ring| !dropped(ring));
         }
         Region::of(grid, self.shapes)
-    }
-
-    /// The region grown by `distance` millimetres on every side, with round corners, or shrunk by as much
-    /// where it is negative; parts and gaps narrower than twice that vanish. The chords of a round corner stray
-    /// by no more than 0.002 mm or one part in 10 000 of the distance. What would reach beyond four
-    /// times the grid's extent is cut short. `O(n log n)` in edges and crossings.
-    ///
-    /// ```
-    /// # use glam::{DVec2, dvec2};
-    /// # use spelk::geometry::{FillRule, Grid, Rect, Region};
-    /// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(30.0, 30.0)));
-    /// # let square = |a, b| Region::clean(grid, &[Rect::new(DVec2::splat(a), DVec2::splat(b)).corners().into()], FillRule::NonZero);
-    /// let within = square(2.0, 12.0).grown(-1.0);
-    /// assert!((within.area() - 64.0).abs() < 1e-4);
-    /// ```
-    #[must_use]
-    #[expect(clippy::cast_sign_loss, reason = "a turn is not negative")]
-    pub fn grown(&self, distance: f64) -> Region {
-        let steps = (distance / self.grid.step()).round();
-        if self.is_empty() || steps == 0.0 || !steps.is_finite() {
-            return self.clone();
-        }
-        let strays = (CHORD_STRAYS / distance.abs()).clamp(1e-4, 0.1);
-        let turns = (1.0 - strays).acos() * 2.0 / std::f64::consts::TAU;
-        // A whole turn is 2^32 of the engine's steps of angle.
-        let max_step = Angle::from_bits((turns * 4_294_967_296.0) as u32);
-        let style = IntOutlineStyle::new(steps.clamp(-FARTHEST, FARTHEST) as i32)
-            .line_join(IntLineJoin::Round(ArcOptions { max_step, ..ArcOptions::default() }));
-        // A part too small to leave anything is not offset at all: its edges would pass through each other, each
-        // through each.
-        let leaves_some = |shape: &&Vec<Vec<IntPoint<i32>>>| {
-            let nodes = shape.first().map_or(&[][..], Vec::as_slice);
-            let extent = |of: fn(&IntPoint<i32>) -> i32| {
-                let (low, high) = (nodes.iter().map(of).min(), nodes.iter().map(of).max());
-                f64::from(high.unwrap_or(0)) - f64::from(low.unwrap_or(0))
-            };
-            extent(|node| node.x).min(extent(|node| node.y)) + 2.0 * steps > 0.0
-        };
-        let shapes: IntShapes<i32> = self.shapes.iter().filter(leaves_some).cloned().collect();
-        match shapes.outline(&style) {
-            Ok(shapes) => Region::of(self.grid, shapes),
-            Err(error) => unreachable!("offsets are checked by nobody but the caller: {error}"),
-        }
     }
 
     /// Area in square millimetres.

@@ -1,0 +1,22 @@
+//! Two straight lines between points.
+
+use glam::DVec2;
+
+/// Whether each of two segments runs from one side of the other to the other side.
+pub(crate) fn segments_cross([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> bool {
+    let side = |p: DVec2, q: DVec2, r: DVec2| (q - p).perp_dot(r - p);
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
+}
+
+/// The distance between two segments; either may be a point. 0 where they cross or touch.
+pub(crate) fn segment_distance([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> f64 {
+    if segments_cross([a, b], [c, d]) {
+        return 0.0;
+    }
+    let to_segment = |p: DVec2, from: DVec2, to: DVec2| {
+        let along = to - from;
+        let share = if along == DVec2::ZERO { 0.0 } else { (p - from).dot(along) / along.length_squared() };
+        p.distance(from + along * share.clamp(0.0, 1.0))
+    };
+    to_segment(a, c, d).min(to_segment(b, c, d)).min(to_segment(c, a, b)).min(to_segment(d, a, b))
+}
