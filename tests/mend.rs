@@ -57,7 +57,8 @@ fn a_thin_wall_is_thickened_to_its_limit_and_no_further() {
     let added = area(&mended.job) - area(&job);
     assert!((added - 15.0).abs() < 0.3, "{added} mm2 added");
     let wall = proof_of(&mended.job).thinnest.wall.unwrap().get();
-    assert!((wall - 1.5).abs() < 1e-3, "{wall}");
+    // Strips are made half a percent wider than asked, for their round ends are polygons.
+    assert!((1.5..1.51).contains(&wall), "{wall}");
     assert!(mended.reshaped.is_empty(), "nothing joined, nothing closed");
 }
 

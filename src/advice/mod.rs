@@ -299,7 +299,7 @@ impl Search<'_> {
     fn tried(&self, first: Option<&Offer>, remedy: &Remedy) -> Option<Offer> {
         self.go_on()?;
         let before = first.map_or(self.now, |first| &first.after);
-        let (step, own, after) = remedy.applied(before)?;
+        let (step, own, after) = remedy.applied(before, self.cancel)?;
         let mut steps = first.map_or_else(Vec::new, |first| first.steps.clone());
         let mut edits = first.map_or_else(Vec::new, |first| first.edits.clone());
         steps.push(step);

@@ -5,7 +5,7 @@ use super::{Means, SizeRange, Tried, is_practical};
 use crate::design::Element;
 use crate::job::{Bridge, Clearing, Edit, Ends, Job, Placement, Redesign, Redraw, Size, Treatment};
 use crate::proof::fit::{board_needed, overlaps};
-use crate::proof::mend::{Mend, mend};
+use crate::proof::mend::{Mend, mend_unless};
 use crate::proof::place::{Found, find_at_size, find_largest};
 use crate::proof::price::BoardFeet;
 use crate::proof::rack::rack;
@@ -14,6 +14,7 @@ use crate::proof::{CutterRefusal, FLOOR_LEFT, Facts, Finding, FindingKind, Sever
 use crate::shop::{Board, Check, Cutter, CutterShape, Planed, StockCheck, Wood, dressed_size};
 use crate::units::Mm;
 use std::collections::BTreeSet;
+use std::sync::atomic::AtomicBool;
 
 /// Places are looked for at this pitch: fine enough for a board. A round value of our own.
 const PITCH: Mm = Mm::new(2.0);
@@ -73,7 +74,7 @@ impl Remedy {
     }
 
     /// Made and proofed; `None` where it cannot be made, or changes nothing.
-    pub(super) fn applied(&self, before: &Tried) -> Option<(Step, Vec<Edit>, Tried)> {
+    pub(super) fn applied(&self, before: &Tried, cancel: &AtomicBool) -> Option<(Step, Vec<Edit>, Tried)> {
         let tried = |edits: &[Edit]| {
             let job = before.job.with(edits.iter().cloned()).ok()?;
             (job != *before.job).then(|| before.changed_to(job))
@@ -97,7 +98,8 @@ impl Remedy {
             }
             How::Mend(what) => {
                 let factor = before.proof.factor;
-                let mended = mend(&before.job, &before.measured, &before.ratings, factor, *what);
+                let Tried { job, measured, ratings, .. } = before;
+                let mended = mend_unless(job, measured, ratings, factor, *what, cancel)?;
                 let count = mended.thickened + mended.widened;
                 let redraw = Edit::Redraw {
                     design: mended.job.design().clone(),

@@ -1,6 +1,7 @@
 //! From flat rings to elements that do not overlap: names, white, painter's order.
 
 use super::outline::{Drawing, Rings};
+use super::painted::{Run, uncovered};
 use super::{DesignError, DrawingNotice, Element, MAX_ELEMENTS};
 use crate::geometry::{Grid, Rect, Region};
 use crate::notice::Notices;
@@ -144,72 +145,11 @@ pub(super) struct FlatShape {
 /// A clip ready to be cleaned: rings, and the clips before it that hold for them.
 pub(super) struct FlatClip(pub Vec<(Rings, Vec<usize>)>);
 
-/// Shapes painted one after another that belong to one element and do the same.
-struct Run {
-    element: usize,
-    /// White in an element that has other colours: takes away and is nothing itself.
-    cuts: bool,
-    region: Rc<Region>,
-    bounds: Option<Rect>,
-}
-
-/// What is painted over an element, as far as its runs have asked for it.
-#[derive(Clone, Default)]
-struct Covers {
-    /// Regions with the boxes round them; those that a run met are one.
-    known: Vec<(Rect, Rc<Region>)>,
-    /// How many of the later runs were looked at for them.
-    seen: usize,
-    /// Runs of the element that have not asked yet.
-    runs_left: usize,
-}
-
-impl Covers {
-    /// What is left of the element's next run from the top; `None` for an empty one. `later` is all that was painted
-    /// after it, last first.
-    fn uncovered(
-        &mut self,
-        run: &Run,
-        later: &[&Run],
-        grid: Grid,
-        work: &mut Work,
-    ) -> Result<Option<Region>, DesignError> {
-        self.runs_left -= 1;
-        let Some(bounds) = run.bounds else { return Ok(None) };
-        let new = later[self.seen..].iter().filter(|other| other.element != run.element || other.cuts);
-        self.known.extend(new.filter_map(|other| Some((other.bounds?, Rc::clone(&other.region)))));
-        self.seen = later.len();
-        let (met, apart): (Vec<_>, Vec<_>) =
-            std::mem::take(&mut self.known).into_iter().partition(|(cover, _)| cover.meets(bounds));
-        // Most elements are one run: kept past the last, their lists would grow with the square of their number.
-        let keeps = self.runs_left > 0;
-        if keeps {
-            self.known = apart;
-        }
-        let cover = match met.as_slice() {
-            [] => return Ok(Some(run.region.as_ref().clone())),
-            [only] => only.clone(),
-            several => {
-                work.add(several.iter().map(|(_, cover)| cover.segment_count()).sum())?;
-                let region = Region::union(grid, several.iter().map(|(_, cover)| cover.as_ref()));
-                let Some(bounds) = region.bounds() else { return Ok(Some(run.region.as_ref().clone())) };
-                (bounds, Rc::new(region))
-            }
-        };
-        work.add(cover.1.segment_count() + run.region.segment_count())?;
-        let region = run.region.minus(&cover.1);
-        if keeps {
-            self.known.push(cover);
-        }
-        Ok(Some(region))
-    }
-}
-
 /// Counts the work given to the overlay engine.
-struct Work(usize);
+pub(super) struct Work(pub usize);
 
 impl Work {
-    fn add(&mut self, segments: usize) -> Result<(), DesignError> {
+    pub(super) fn add(&mut self, segments: usize) -> Result<(), DesignError> {
         self.0 += segments;
         if self.0 > MAX_WORK { Err(DesignError::Tangled) } else { Ok(()) }
     }
@@ -269,37 +209,6 @@ pub(super) fn settle(
         }
     }
     Ok(Settled { elements, notices, grid: Some(grid) })
-}
-
-/// The uncovered part of each element's runs, in paint order.
-///
-/// Runs are gone through from the top down. Each element keeps a list of what covers it; covers that a
-/// run meets are united and stay so, which makes a deep stack as cheap as a single cover, while covers
-/// that meet nothing cost nothing. Runs of one element are never taken from each other, which would
-/// leave hairline seams on the grid.
-fn uncovered(
-    grid: Grid,
-    runs: &[Run],
-    elements: usize,
-    work: &mut Work,
-) -> Result<Vec<Vec<Region>>, DesignError> {
-    let mut left: Vec<Vec<Region>> = vec![Vec::new(); elements];
-    // All that was painted after the run at hand, last first.
-    let mut later: Vec<&Run> = Vec::with_capacity(runs.len());
-    let mut covers: Vec<Covers> = vec![Covers::default(); elements];
-    for run in runs.iter().filter(|run| !run.cuts) {
-        covers[run.element].runs_left += 1;
-    }
-    for run in runs.iter().rev() {
-        if !run.cuts {
-            left[run.element].extend(covers[run.element].uncovered(run, &later, grid, work)?);
-        }
-        later.push(run);
-    }
-    for parts in &mut left {
-        parts.reverse();
-    }
-    Ok(left)
 }
 
 fn clip_regions(grid: Grid, clips: Vec<FlatClip>, work: &mut Work) -> Result<Vec<Region>, DesignError> {

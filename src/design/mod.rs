@@ -54,6 +54,7 @@ mod layering;
 pub mod lettering;
 mod notice;
 mod outline;
+mod painted;
 pub mod samples;
 mod size;
 mod styling;

@@ -13,6 +13,7 @@
 
 mod homography;
 mod hull;
+mod lattice;
 pub mod nofit;
 pub mod raster;
 mod rect;
@@ -22,6 +23,7 @@ pub mod widths;
 
 pub use homography::Homography;
 pub use hull::{convex_hull, grown_hull};
+pub use lattice::BoxLattice;
 pub use raster::{Lattice, spans};
 pub use rect::Rect;
 pub use region::{FillRule, Grid, Locator, Region, Ring, is_inside};

@@ -160,8 +160,7 @@ impl Measured {
         level.tops.get_or_init(|| {
             let top = |piece: &Piece| {
                 let at = piece.narrow.at.midpoint(piece.wide.at);
-                let stands = (0..design.elements.len())
-                    .any(|i| self.layout.treatments[i].stands() && self.locator(design, i).contains(at));
+                let stands = self.elements_at(design, at).any(|i| self.layout.treatments[i].stands());
                 let place = self.carved_at(design, at);
                 let is_floor = !stands && (place != Place::Ground || self.standing_inside);
                 let floor = matches!(self.layout.treatment(place), Treatment::Relief | Treatment::Sunk);
@@ -178,23 +177,24 @@ impl Measured {
         let along = piece.wide.at - piece.narrow.at;
         let little = along.clamp_length_max(0.1 * piece.narrow.width);
         let near = [DVec2::ZERO, little, along].map(|step| point + step * HAIR);
-        let element = near.into_iter().find_map(|at| self.element_at(design, at));
+        let element = near.into_iter().find_map(|at| self.carved_element_at(design, at));
         element.map_or(Place::Ground, Place::Element)
     }
 
     /// The carved place at a point of the design that was measured: the carved element it lies in, else the
     /// ground.
     pub(super) fn carved_at(&self, design: &Design, point: DVec2) -> Place {
-        self.element_at(design, point).map_or(Place::Ground, Place::Element)
+        self.carved_element_at(design, point).map_or(Place::Ground, Place::Element)
     }
 
     /// The carved element a point of the design that was measured lies in.
-    fn element_at(&self, design: &Design, point: DVec2) -> Option<usize> {
-        let treatments = self.layout.treatments.iter().enumerate();
-        treatments
-            .filter(|(_, treatment)| !treatment.stands())
-            .find(|&(element, _)| self.lookup.locator(design, element).contains(point))
-            .map(|(element, _)| element)
+    fn carved_element_at(&self, design: &Design, point: DVec2) -> Option<usize> {
+        self.elements_at(design, point).find(|&element| !self.layout.treatments[element].stands())
+    }
+
+    /// The elements of the design that was measured that a point lies in, by their indices.
+    pub(super) fn elements_at(&self, design: &Design, point: DVec2) -> impl Iterator<Item = usize> {
+        self.lookup.elements_at(design, point)
     }
 
     /// Where an element of the design that was measured is, by its index.

@@ -18,17 +18,18 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Strips are made this much wider than the limit, as a share, so that what is mended is over its
-/// limit and not at it, corners included: less than anyone can measure in wood.
-const MARGIN: f64 = 5e-4;
+/// limit and not at it, corners included: of a limit of 3 mm that is 0.015 mm, less than anyone can measure in wood.
+const MARGIN: f64 = 5e-3;
 
 /// How far a strip's middle may stray from the axis, as a share of the limit: a part of the margin.
 /// Chords that run on in a line become one, for strips that lie side by side to the last bit leave
 /// slivers between them.
-const STRAIGHT: f64 = 1e-4;
+const STRAIGHT: f64 = 1e-3;
 
 /// Corners of each round end of a strip. They stand on the circle, so that strips that follow one
-/// another have smooth sides; between them the end falls short by 3 parts in 10 000, under the margin.
-const END_CORNERS: u32 = 64;
+/// another have smooth sides; between them the end falls short by 4.8 parts in 1000, under the margin. Each corner is
+/// one more edge to be measured.
+const END_CORNERS: u32 = 16;
 
 /// How often what was mended is measured and mended again.
 pub const MOST_PASSES: u32 = 8;
@@ -180,7 +181,8 @@ fn mended_once(
             let turn = if chords.len() > 1 { turn + BEND } else { turn };
             let laid =
                 |[a, b]: [DVec2; 2]| strip(a, b, width_of(feature, b - a, turn) * 0.5 * (1.0 + MARGIN));
-            Strips { owner: owner_of(job, feature.at), rings: chords.into_iter().map(laid).collect() }
+            let owner = measured.elements_at(job.design(), feature.at).next();
+            Strips { owner, rings: chords.into_iter().map(laid).collect() }
         })
         .collect();
     laid(job, what, &strips)
@@ -274,10 +276,6 @@ fn laid(job: &Job, what: Mend, strips: &[Strips]) -> Vec<Element> {
         .map(mend_one)
         .filter(|element| !element.region.is_empty())
         .collect()
-}
-
-fn owner_of(job: &Job, point: DVec2) -> Option<usize> {
-    job.design().elements.iter().position(|element| element.region.contains(point))
 }
 
 /// The limit of a wall that runs along a chord of its axis, or up to `turn` radians off it; of a chord

@@ -79,10 +79,8 @@ pub(in crate::proof) fn thin_wall_id(number: u32, level: LevelKind) -> String {
 pub(in crate::proof) fn element_at(job: &Job, measured: &Measured, point: DVec2) -> Option<String> {
     match job.design().elements.as_slice() {
         [only] => Some(only.name.clone()),
-        several => several
-            .iter()
-            .enumerate()
-            .find(|&(index, _)| measured.locator(job.design(), index).contains(point))
-            .map(|(_, element)| element.name.clone()),
+        several => {
+            several.get(measured.elements_at(job.design(), point).next()?).map(|element| element.name.clone())
+        }
     }
 }
