@@ -7,14 +7,16 @@ use crate::support::{
 use glam::DVec2;
 use proptest::prelude::*;
 use spelk::arrange::{
-    Arrangement, Batch, Effort, Impossible, NamesError, OneMore, Wanted, arrange, batch, names_edit, on_rack,
-    one_more, shortest, too_near, usual_words, whole,
+    Arrangement, Batch, Effort, Impossible, NamesError, OneMore, Wanted, arrange, arrange_telling, batch,
+    ideal_surface, names_edit, on_rack, one_more, passes, shortest, too_near, usual_words, whole,
 };
+use spelk::geometry::Rect;
 use spelk::job::{
     Edit, Ends, History, Job, Lie, Piece, Placement, Size, Spot, Treatment, Turn, Turns, saved,
 };
 use spelk::proof::{FindingKind, Severity};
-use spelk::relief::NEVER;
+use spelk::relief::{HeightField, NEVER};
+use spelk::sheet::batch::stl_of_batch;
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, BoardEdge, Prices, RackBoard, Shop};
 use spelk::units::Mm;
 use std::sync::Arc;
@@ -72,6 +74,12 @@ fn equal_rectangles_come_to_rows_and_columns() {
         ([40.0, 30.0], [215.9, 98.0], 4.0, 12),    // a tenth short of the fifth column
         ([33.3, 25.1], [1200.0, 180.0], 1.7, 204), // 34 x 6
         ([90.0, 90.0], [600.0, 90.0], 8.0, 6),     // as wide as the board
+        ([40.0, 30.0], [40.0, 30.0], 5.0, 1),      // as large as the board
+        ([40.0, 30.0], [84.9, 30.0], 5.0, 1),      // a tenth short of a second
+        ([40.0, 30.0], [85.0, 64.9], 5.0, 2),      // 2 x 1, a tenth short of a second row
+        ([40.0, 30.0], [85.0, 65.0], 5.0, 4),      // 2 x 2
+        ([20.0, 15.0], [494.0, 31.0], 1.0, 46),    // 23 x 2, not a tenth to spare across
+        ([12.7, 25.4], [635.0, 177.8], 0.0, 350),  // 50 x 7, inches in millimetres
     ] {
         let job = on_board(&piece("panel", vec![rectangle(0.0, 0.0, length, width)]), room, across, gap);
         let found = as_many(&job);
@@ -578,5 +586,154 @@ fn all_pieces_go_into_one_outline() {
     let svg = std::fs::read_to_string(path("all.svg")).unwrap();
     assert_eq!(svg.matches("<path").count(), 7);
     assert!(svg.contains("frame 3 panel"), "{}", &svg[..400]);
-    spelk(&["export", &path("batch.spelk"), "-o", &path("all.stl")]).refused(&["several pieces"]);
+}
+
+/// Panels of 50 x 30, and a leaf.
+fn panels_and_leaves(count: usize) -> Job {
+    let panel = piece("panel", vec![rectangle(0.0, 0.0, 50.0, 30.0)]);
+    let mut job = on_board(&panel, 300.0, 100.0, 6.0);
+    job.apply(Edit::Count { piece: 0, count }).unwrap();
+    let leaf = piece("leaf", vec![leaf(60, 70.0, 40.0)]);
+    job.apply(Edit::AddPiece(Box::new(Piece::of(&leaf, 1, Turns::Half)))).unwrap();
+    laid(&job, Effort::Quick).0
+}
+
+/// What sunk pieces take from the board, as triangles enclose it: each copy takes as much as one alone.
+#[test]
+fn the_surface_has_every_copy_where_it_lies() {
+    let job = panels_and_leaves(3);
+    let batch = batch_of(&job);
+    // 84 bytes of head, then 50 a triangle: its normal, three corners, two bytes more.
+    let stl = stl_of_batch(&job, &batch).unwrap();
+    let corner = |bytes: &[u8]| {
+        let number = |at: usize| f64::from(f32::from_le_bytes(bytes[at..at + 4].try_into().unwrap()));
+        glam::DVec3::new(number(0), number(4), number(8))
+    };
+    let corners: Vec<[glam::DVec3; 3]> =
+        stl[84..].chunks(50).map(|triangle| [12, 24, 36].map(|at| corner(&triangle[at..]))).collect();
+    let enclosed: f64 = corners.iter().map(|[a, b, c]| a.dot(b.cross(*c)) / 6.0).sum();
+    let taken = 300.0 * 100.0 * 19.0 - enclosed;
+    let area: f64 = 3.0 * 50.0 * 30.0 + job.piece(1).design().elements[0].region.area();
+    let expected = area * job.depth().get();
+    // Rounded inner corners and cells of a third of a millimetre leave some of it.
+    assert!((taken - expected).abs() < 0.04 * expected, "{taken} of {expected}");
+    // Each copy is lowered in its middle, and the corner of the board is not.
+    let lowest_near = |at: DVec2| {
+        let near = corners.iter().flatten().filter(|p| p.truncate().distance(at) < 1.0 && p.z > -18.9);
+        near.map(|p| p.z).fold(f64::INFINITY, f64::min)
+    };
+    for copy in &batch.copies {
+        let middle = DVec2::new(copy.lie.x.get(), copy.lie.y.get())
+            + 0.5 * DVec2::new(copy.proof.length.get(), copy.proof.width.get());
+        assert!((lowest_near(middle) + job.depth().get()).abs() < 1e-3, "{middle}");
+    }
+    assert!(lowest_near(DVec2::new(299.5, 99.5)).abs() < 1e-6);
+    // The quick surface takes the same, to about a cell along the edges.
+    let quick = ideal_surface(&job, HeightField::of_board(&job, Mm::new(0.25)), &NEVER).unwrap();
+    assert!((quick.volume_removed() - expected).abs() < 0.02 * expected, "{}", quick.volume_removed());
+    // The passes by themselves are those of the batch, and each is of an element of the copy where it lies.
+    assert_eq!(passes(&job, &NEVER).unwrap(), batch.plan);
+    let whole = whole(&job).unwrap();
+    for line in &batch.plan.lines {
+        let element = &whole.design().elements[line.place.element().unwrap()];
+        let bounds = element.region.bounds().unwrap().grown(1e-3);
+        assert!(line.points.iter().all(|p| bounds.meets(Rect::new(p.truncate(), p.truncate()))));
+    }
+}
+
+/// How far a search is: so many orders of as many, eight by eight.
+#[test]
+fn a_search_tells_how_many_orders_it_has_tried() {
+    let job = panels_and_leaves(4);
+    let told = std::cell::RefCell::new(Vec::new());
+    let tell = |done, of| told.borrow_mut().push((done, of));
+    let found = arrange_telling(&job, Wanted::Counts, Effort::Usual, &NEVER, &tell).unwrap();
+    let told = told.into_inner();
+    assert!(told.len() > 2, "{told:?}");
+    assert!(told.windows(2).all(|pair| pair[1] == (pair[0].0 + 8, pair[0].1)), "{told:?}");
+    assert!(told.iter().all(|&(done, of)| done < of) && found.tries >= told[0].1);
+    assert_eq!(
+        found,
+        arrange(&job, Wanted::Counts, Effort::Usual, &NEVER).unwrap(),
+        "telling changes nothing"
+    );
+}
+
+/// Findings of every copy as a table, the batch as JSON as `spelk arrange` prints it, and a file for each piece.
+#[test]
+fn a_batch_is_written_as_a_job_is() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    let job = panels_and_leaves(2);
+    // A knot under the second panel alone.
+    let [x, y] = [job.lies(0)[1].x.get() + 25.0, job.lies(0)[1].y.get() + 15.0];
+    let mut knotty = job.clone();
+    change_board(&mut knotty, |board| board.blemishes = vec![knot(x, y, 10.0, 3.0)]);
+    saved::save(&knotty, path("batch.spelk").as_ref()).unwrap();
+    let export = |out: &str, more: &[&str]| {
+        let run = spelk(&[&["export", &path("batch.spelk"), "-o", &path(out)], more].concat());
+        assert_eq!(run.status, 0, "{out}: {}", run.err);
+        run.out
+    };
+    export("all.csv", &[]);
+    let table = std::fs::read_to_string(path("all.csv")).unwrap();
+    let rows: Vec<Vec<String>> = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .from_reader(table.as_bytes())
+        .records()
+        .map(|row| row.unwrap().iter().map(str::to_owned).collect())
+        .collect();
+    assert_eq!(rows[0][..3], ["piece", "copy", "kind"].map(str::to_owned));
+    let knots: Vec<&[String]> = rows.iter().filter(|row| row[2] == "blemish").map(|row| &row[..2]).collect();
+    assert_eq!(knots, [["panel", "2"].map(str::to_owned)]);
+    export("all.json", &[]);
+    let json: serde_json::Value =
+        serde_json::from_str(&std::fs::read_to_string(path("all.json")).unwrap()).unwrap();
+    assert_eq!((json["format"].as_str(), json["count"].as_u64()), (Some("spelk.arrange"), Some(3)));
+    let on_knot =
+        |copy: usize| json["pieces"][0]["copies"][copy]["findings"].to_string().contains("\"blemish\"");
+    assert_eq!([on_knot(0), on_knot(1)], [false, true]);
+    export("all.stl", &[]);
+    assert!(std::fs::metadata(path("all.stl")).unwrap().len() > 10_000);
+    // One for each: called after the piece, the outline at its size.
+    let said = export("board.svg", &["--each"]);
+    assert_eq!(said.lines().count(), 2, "{said}");
+    let svg = std::fs::read_to_string(path("board-1-panel.svg")).unwrap();
+    assert!(svg.contains("50") && svg.matches("<path").count() == 1, "{svg}");
+    assert!(
+        std::fs::metadata(path("board-2-leaf.svg")).is_ok() && std::fs::metadata(path("board.svg")).is_err()
+    );
+    spelk(&["export", &path("batch.spelk"), "-o", &path("board.svg"), "--each"])
+        .refused(&["board-1-panel.svg is already there", "--force"]);
+    export("board.svg", &["--each", "--force"]);
+    export("proof.json", &["--each"]);
+    let proof: serde_json::Value =
+        serde_json::from_str(&std::fs::read_to_string(path("proof-1-panel.json")).unwrap()).unwrap();
+    assert!(proof["findings"].is_array(), "{proof}");
+}
+
+/// What `spelk arrange` writes goes by the ending, and a file for each piece by a switch; names that systems keep for
+/// themselves, and that two pieces share, come out as files all the same.
+#[test]
+fn arranging_writes_by_the_ending_and_each_by_its_name() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    let mut named = piece("a/b: con", vec![rectangle(0.0, 0.0, 50.0, 30.0)]);
+    named = on_board(&named, 300.0, 100.0, 6.0);
+    named.apply(Edit::AddPiece(Box::new(Piece::of(&named.clone(), 1, Turns::None)))).unwrap();
+    saved::save(&named, path("two.spelk").as_ref()).unwrap();
+    let two = path("two.spelk");
+    let run = spelk(&["arrange", &two, "-o", &path("b.svg"), "-o", &path("b.csv"), "-o", &path("b.spelk")]);
+    assert_eq!(run.status, 0, "{}", run.err);
+    assert_eq!(std::fs::read_to_string(path("b.svg")).unwrap().matches("<path").count(), 2);
+    assert_eq!(saved::open(path("b.spelk").as_ref()).unwrap().piece_count(), 2);
+    let run = spelk(&["arrange", &two, "-o", &path("b.spelk"), "--each"]);
+    assert_eq!(run.status, 0, "{}", run.err);
+    for piece in ["b-1-a-b- con.spelk", "b-2-a-b- con.spelk"] {
+        let alone = saved::open(path(piece).as_ref()).unwrap();
+        assert_eq!((alone.is_batch(), alone.design().name.as_str()), (false, "a/b: con"));
+    }
+    spelk(&["arrange", &two, "-o", &path("b.pdf")]).refused(&["b.pdf", ".spelk, .svg"]);
+    assert_eq!(spelk(&["arrange", &two, "--each"]).status, 2, "each of what?");
+    spelk(&["arrange", &two, "-o", &path("x.svg"), "-o", &path("x.svg")]).refused(&["x.svg"]);
 }

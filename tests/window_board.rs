@@ -5,11 +5,14 @@ use eframe::egui;
 use egui::Role;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use spelk::app::{App, BoardCommand, Command, Tool};
+use spelk::app::{App, BoardCommand, Command, Export, Tool};
+use spelk::arrange::batch;
 use spelk::job::{Edit, Placement, Size, Turn};
 use spelk::proof::place::blemishes_under;
 use spelk::proof::{FindingKind, FitOutcome};
-use spelk::shop::{Blemish, BlemishKind, BlemishShape, Check, Money, Planed, Shop, open_rack};
+use spelk::relief::NEVER;
+use spelk::sheet::arrange::common;
+use spelk::shop::{Blemish, BlemishKind, BlemishShape, Check, Money, Planed, Prices, Shop, open_rack};
 use spelk::units::{LengthUnit, Mm};
 use std::path::{Path, PathBuf};
 
@@ -531,4 +534,126 @@ fn several_pieces_are_arranged_and_taken_in_hand() {
     undo(&mut harness);
     undo(&mut harness);
     assert_eq!(harness.state().job().unwrap().lies(0), before, "one step laid them all");
+}
+
+/// Presses what may have been scrolled out of sight.
+fn press_below(harness: &mut Harness<App>, label: &str) {
+    harness.get_by_label(label).click_accesskit();
+    settle(harness);
+}
+
+/// The list of pieces with what comes of all of them: time and price of each, the sums, what was found of which copies,
+/// how many orders were tried, and which board would do.
+#[test]
+fn the_list_of_pieces_tells_of_all_of_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = started(Some(folder.path()), vec![]);
+    ask(&mut harness, Command::Edit(Edit::Size(Size::Length(Mm::new(110.0)))));
+    ask(&mut harness, BoardCommand::TogglePieces);
+    assert!(harness.query_by_label("All of them").is_none(), "one piece needs no sums");
+    ask(&mut harness, Command::Edit(Edit::Count { piece: 0, count: 3 }));
+    click(&mut harness, "Arrange");
+    until(&mut harness, |app| app.job().unwrap().lies(0).len() == 3);
+    settle(&mut harness);
+    harness.get_by_label("All of them");
+    let job = harness.state().job().unwrap().clone();
+    let all = batch(&job, &Prices::default(), &NEVER).unwrap();
+    let sums = &all.pieces[0];
+    // By hand: three times what one takes and sells for.
+    assert!((all.minutes - 3.0 * sums.minutes.unwrap()).abs() < 1e-6);
+    assert!((all.price.unwrap() - 3.0 * sums.price.unwrap()).abs() < 1e-9);
+    harness
+        .get_by_label_contains(&format!("Each {:.1} min, ", sums.minutes.unwrap()).replace(".0 min", " min"));
+    harness.get_by_label_contains("All of them take");
+    // What is found alike of all three is listed once, and says so.
+    let found = common(&all, LengthUnit::Millimetres);
+    let of_all =
+        found.iter().take(6).find(|row| row.copies.len() == 3).expect("so small a sign has thin walls");
+    assert!(of_all.sentence(&all).contains("every copy"));
+    assert_eq!(harness.query_all_by_label(&of_all.sentence(&all)).count(), 1);
+    press_below(&mut harness, "Shortest board");
+    harness.get_by_label_contains("The shortest board");
+    press_below(&mut harness, "Boards of the rack");
+    harness.get_by_label_contains("No board of the rack");
+}
+
+/// Names are pasted or opened; one that is too long is said in one line and the list stays.
+#[test]
+fn names_become_pieces_and_a_bad_list_loses_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let list = folder.path().join("numbers.csv");
+    std::fs::write(&list, "7,oak\n12,ash\n27\n").unwrap();
+    let frame = folder.path().join("frame.svg");
+    let drawn = r#"<svg xmlns="http://www.w3.org/2000/svg" width="150mm" height="60mm" viewBox="0 0 150 60"><path id="panel" d="M0 0H150V60H0Z"/></svg>"#;
+    std::fs::write(&frame, drawn).unwrap();
+    let mut harness = window::started(vec![frame], vec![Some(list)]);
+    ask(&mut harness, Command::Edit(Edit::Size(Size::Factor(1.0))));
+    ask(&mut harness, BoardCommand::TogglePieces);
+    click(&mut harness, "Names and numbers");
+    let before = harness.state().job().unwrap().clone();
+    let too_long = "7\nBartholomew of the hill and all of his many children";
+    harness.get_by_label("List of names").focus();
+    harness.step();
+    harness.get_by_label("List of names").type_text(too_long);
+    settle(&mut harness);
+    click(&mut harness, "Make a piece of each");
+    settle(&mut harness);
+    harness.get_by_label_contains("ine 2");
+    assert_eq!(*harness.state().job().unwrap(), before, "nothing changed");
+    assert_eq!(harness.get_by_label("List of names").value().unwrap(), too_long, "nothing is lost");
+    click(&mut harness, "Open a list…");
+    settle(&mut harness);
+    assert_eq!(harness.get_by_label("List of names").value().unwrap(), "7,oak\n12,ash\n27\n");
+    click(&mut harness, "Make a piece of each");
+    settle(&mut harness);
+    let job = harness.state().job().unwrap();
+    let called: Vec<&str> = (0..job.piece_count()).map(|piece| job.piece_name(piece)).collect();
+    assert_eq!(called, ["7", "12", "27"]);
+    undo(&mut harness);
+    assert_eq!(harness.state().job().unwrap().piece_count(), 1, "one step made them all");
+}
+
+/// Exports of several pieces: all in one file, and a file for each where that is wished, which replaces nothing.
+#[test]
+fn a_batch_is_exported_whole_or_piece_by_piece() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name);
+    let mut harness = started(None, vec![]);
+    ask(&mut harness, Command::Edit(Edit::Size(Size::Length(Mm::new(110.0)))));
+    ask(&mut harness, BoardCommand::TogglePieces);
+    ask(&mut harness, Command::Edit(Edit::Count { piece: 0, count: 2 }));
+    click(&mut harness, "Arrange");
+    until(&mut harness, |app| app.job().unwrap().lies(0).len() == 2);
+    settle(&mut harness);
+    let elements = harness.state().job().unwrap().design().elements.len();
+    let name = harness.state().job().unwrap().design().name.clone();
+    ask(&mut harness, Command::ExportOutline(path("all.svg")));
+    settle(&mut harness);
+    let svg = std::fs::read_to_string(path("all.svg")).unwrap();
+    assert_eq!(svg.matches("<path").count(), 2 * elements);
+    for (what, file) in [
+        (Export::Findings, "all.csv"),
+        (Export::Proof, "all.json"),
+        (Export::Surface, "all.stl"),
+        (Export::BenchSheet, "bench.pdf"),
+        (Export::SizeSheet, "pieces.pdf"),
+        (Export::Picture, "all.png"),
+        (Export::Template, "template.pdf"),
+    ] {
+        ask(&mut harness, Command::Export(what, path(file)));
+        settle(&mut harness);
+        assert!(std::fs::metadata(path(file)).unwrap().len() > 100, "{file}");
+    }
+    let table = std::fs::read_to_string(path("all.csv")).unwrap();
+    assert!(table.starts_with("piece,copy,kind") && table.contains(",2,"), "{table}");
+    press_below(&mut harness, "Exports write a file for each piece");
+    ask(&mut harness, Command::ExportOutline(path("each.svg")));
+    settle(&mut harness);
+    let each = path(&format!("each-1-{name}.svg"));
+    assert_eq!(std::fs::read_to_string(&each).unwrap().matches("<path").count(), elements);
+    std::fs::write(&each, "kept").unwrap();
+    ask(&mut harness, Command::ExportOutline(path("each.svg")));
+    settle(&mut harness);
+    harness.get_by_label_contains("is already there");
+    assert_eq!(std::fs::read_to_string(&each).unwrap(), "kept");
 }

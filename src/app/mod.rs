@@ -29,7 +29,7 @@ mod work;
 
 use crate::advice::Offer;
 pub use crate::app::commands::arrange::Arrange;
-pub use crate::app::commands::board::{BoardCommand, Tool};
+pub use crate::app::commands::board::{BoardCommand, PiecesQuestion, Tool};
 pub use crate::app::commands::command::Command;
 pub use crate::app::commands::element::{Choice, ElementCommand};
 pub use crate::app::commands::export::Export;

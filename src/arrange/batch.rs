@@ -1,11 +1,12 @@
 //! What comes of all pieces of a board: each copy proofed where it lies, the time and the price of each, and the
 //! order of the cutters.
 
-use crate::job::{Ends, Job, Lie};
+use crate::job::{Ends, Job, Lie, Place};
 use crate::proof::price::{BoardFeet, PriceItem, PricedPiece, price_by_feet};
 use crate::proof::{Measured, Proof, Ratings, Severity, measure_unless, proof, rate};
+use crate::relief::field::ideal;
 use crate::relief::time::Clock;
-use crate::relief::{Plan, plan};
+use crate::relief::{HeightField, Plan, plan};
 use crate::shop::{Board, BoardEnd, Cutter, Prices};
 use crate::units::Mm;
 use glam::dvec3;
@@ -76,12 +77,20 @@ pub struct Batch {
     pub allowance_each: Mm,
     /// The share of the board that does not become a finished piece, 0 to 1.
     pub waste: f64,
+    /// The passes of all of them, cutter by cutter; their places are those of [`whole`](super::whole()).
+    pub plan: Plan,
 }
 
 impl Batch {
     /// The verdict of each copy, in their order.
     pub fn severities(&self) -> Vec<Severity> {
         self.copies.iter().map(|copy| copy.proof.verdict.severity).collect()
+    }
+
+    /// The copy of a piece whose verdict is gravest, the first of several; `None` where none is laid.
+    pub fn gravest(&self, piece: usize) -> Option<&CopyProof> {
+        let of_piece = self.copies.iter().filter(|copy| copy.piece == piece).rev();
+        of_piece.max_by_key(|copy| copy.proof.verdict.severity)
     }
 
     /// The gravest verdict of any copy; sound where there is none.
@@ -102,17 +111,9 @@ struct Worked {
 /// Everything about the laid copies of a job; `None` once it is called off. Each piece is measured once, and rated and
 /// planned once a turn.
 pub fn batch(job: &Job, prices: &Prices, cancel: &AtomicBool) -> Option<Batch> {
-    let lies: Vec<Vec<Lie>> = (0..job.piece_count()).map(|piece| job.lies(piece)).collect();
-    let worked: Option<Vec<Worked>> = (0..job.piece_count())
-        .into_par_iter()
-        .map(|piece| worked(job, piece, &lies[piece], cancel))
-        .collect();
-    let worked = worked?;
-    let all: Vec<(usize, usize, Lie)> = lies
-        .iter()
-        .enumerate()
-        .flat_map(|(piece, lies)| lies.iter().enumerate().map(move |(copy, &lie)| (piece, copy, lie)))
-        .collect();
+    let lies = all_lies(job);
+    let worked = worked_out(job, &lies, cancel)?;
+    let all = one_by_one(&lies);
     let copies: Vec<CopyProof> = all
         .par_iter()
         .map(|&(piece, copy, lie)| {
@@ -122,8 +123,49 @@ pub fn batch(job: &Job, prices: &Prices, cancel: &AtomicBool) -> Option<Batch> {
         })
         .collect();
     let cutters = cutter_steps(job, &lies);
-    let (seconds, total) = times(job, &all, &worked, &cutters);
-    Some(sums(job, prices, copies, cutters, &seconds, total / 60.0))
+    let (plan, owners) = merged(job, &all, &worked, &cutters);
+    let clock = Clock::new(job, &plan);
+    let mut seconds = vec![0.0; all.len()];
+    for (owner, of_line) in owners.into_iter().zip(clock.line_seconds()) {
+        seconds[owner] += of_line;
+    }
+    Some(sums(job, prices, copies, cutters, (&seconds, clock.total() / 60.0), plan))
+}
+
+/// The passes of every laid copy, cutter by cutter; their places are those of [`whole`](super::whole()). `None` once it
+/// is called off.
+pub fn passes(job: &Job, cancel: &AtomicBool) -> Option<Plan> {
+    let lies = all_lies(job);
+    let worked = worked_out(job, &lies, cancel)?;
+    Some(merged(job, &one_by_one(&lies), &worked, &cutter_steps(job, &lies)).0)
+}
+
+/// What cutters of no width would leave of every laid copy, as [`ideal`]; `None` once it is called off.
+pub fn ideal_surface(job: &Job, mut field: HeightField, cancel: &AtomicBool) -> Option<HeightField> {
+    for piece in 0..job.piece_count() {
+        let measured = measure_unless(&job.piece(piece), cancel)?;
+        for lie in job.lies(piece) {
+            field = ideal(&job.copy(piece, lie), &measured, field, cancel)?;
+        }
+    }
+    Some(field)
+}
+
+/// Where the copies of each piece lie.
+fn all_lies(job: &Job) -> Vec<Vec<Lie>> {
+    (0..job.piece_count()).map(|piece| job.lies(piece)).collect()
+}
+
+/// Every copy: its piece, its number, and where it lies.
+fn one_by_one(lies: &[Vec<Lie>]) -> Vec<(usize, usize, Lie)> {
+    let copies = |(piece, lies): (usize, &Vec<Lie>)| -> Vec<(usize, usize, Lie)> {
+        lies.iter().enumerate().map(|(copy, &lie)| (piece, copy, lie)).collect()
+    };
+    lies.iter().enumerate().flat_map(copies).collect()
+}
+
+fn worked_out(job: &Job, lies: &[Vec<Lie>], cancel: &AtomicBool) -> Option<Vec<Worked>> {
+    (0..lies.len()).into_par_iter().map(|piece| worked(job, piece, &lies[piece], cancel)).collect()
 }
 
 fn worked(job: &Job, piece: usize, lies: &[Lie], cancel: &AtomicBool) -> Option<Worked> {
@@ -184,10 +226,25 @@ fn cutter_steps(job: &Job, lies: &[Vec<Lie>]) -> Vec<CutterStep> {
     ordered
 }
 
-/// Seconds of each copy, without changes of cutters; and of all, with them.
-fn times(job: &Job, all: &[(usize, usize, Lie)], worked: &[Worked], steps: &[CutterStep]) -> (Vec<f64>, f64) {
+/// The passes of every copy where it lies, and whose each line is.
+fn merged(
+    job: &Job,
+    all: &[(usize, usize, Lie)],
+    worked: &[Worked],
+    steps: &[CutterStep],
+) -> (Plan, Vec<usize>) {
     let mut merged =
         Plan { cutters: steps.iter().map(|step| step.cutter.clone()).collect(), lines: Vec::new() };
+    let elements: Vec<usize> =
+        (0..job.piece_count()).map(|piece| job.piece(piece).design().elements.len()).collect();
+    let first: Vec<usize> = all
+        .iter()
+        .scan(0, |next, &(piece, ..)| {
+            let first = *next;
+            *next += elements[piece];
+            Some(first)
+        })
+        .collect();
     let mut owners = Vec::new();
     for (number, step) in steps.iter().enumerate() {
         for (owner, &(piece, _, lie)) in all.iter().enumerate() {
@@ -200,17 +257,13 @@ fn times(job: &Job, all: &[(usize, usize, Lie)], worked: &[Worked], steps: &[Cut
                 let mut line = line.clone();
                 line.points.iter_mut().for_each(|point| *point += by);
                 line.cutter = number as u32;
+                line.place = line.place.element().map_or(Place::Ground, |k| Place::Element(first[owner] + k));
                 merged.lines.push(line);
                 owners.push(owner);
             }
         }
     }
-    let clock = Clock::new(job, &merged);
-    let mut seconds = vec![0.0; all.len()];
-    for (owner, of_line) in owners.into_iter().zip(clock.line_seconds()) {
-        seconds[owner] += of_line;
-    }
-    (seconds, clock.total())
+    (merged, owners)
 }
 
 fn sums(
@@ -218,8 +271,8 @@ fn sums(
     prices: &Prices,
     copies: Vec<CopyProof>,
     cutters: Vec<CutterStep>,
-    seconds: &[f64],
-    minutes: f64,
+    (seconds, minutes): (&[f64], f64),
+    plan: Plan,
 ) -> Batch {
     let board = job.board();
     let sides = [board.length, board.width, board.thickness];
@@ -273,6 +326,7 @@ fn sums(
         pieces,
         cutters,
         minutes,
+        plan,
     }
 }
 

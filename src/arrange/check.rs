@@ -1,8 +1,9 @@
 //! Whether copies keep apart, by their true outlines.
 
-use super::shape::{Shape, grid_for};
+use super::Arrangement;
+use super::shape::{Shape, grid_for, least_used};
 use crate::geometry::{Rect, Region};
-use crate::job::{Job, Lie};
+use crate::job::{Job, Lie, Surround};
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
 use std::collections::{BTreeMap, BTreeSet};
@@ -106,6 +107,19 @@ impl LaidCopies {
         }
         pairs
     }
+}
+
+/// The arrangement that a job has as it lies, with nothing looked for. `O(edges)` for each piece and turn.
+pub fn as_it_lies(job: &Job) -> Arrangement {
+    let laid = LaidCopies::of(job);
+    let right = |piece: usize| Surround::of(&job.piece(piece)).right;
+    let reach = |copy: &LaidCopy| {
+        Mm::new(copy.at.x + laid.shapes[&(copy.piece, copy.turn)].frame.x) + right(copy.piece)
+    };
+    let lies: Vec<Vec<Lie>> = (0..job.piece_count()).map(|piece| job.lies(piece)).collect();
+    let left_over = lies.iter().enumerate().map(|(piece, lies)| job.lot(piece).count - lies.len()).collect();
+    let used = laid.copies.iter().map(reach).fold(least_used(job), Mm::max);
+    Arrangement { lies, left_over, used, tries: 0 }
 }
 
 /// Every laid copy of a job as it lies. As costly as [`too_near`].

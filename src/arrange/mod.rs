@@ -23,11 +23,11 @@ mod search;
 mod shape;
 mod whole;
 
-pub use batch::{Batch, CopyProof, CutterStep, PieceSums, batch};
-pub use check::{LaidOutline, laid_outlines, too_near};
-pub use names::{NamesError, names_edit, usual_words};
+pub use batch::{Batch, CopyProof, CutterStep, PieceSums, batch, ideal_surface, passes};
+pub use check::{LaidOutline, as_it_lies, laid_outlines, too_near};
+pub use names::{NamesError, names_edit, names_in, usual_words};
 pub use questions::{OnRack, OneMore, on_rack, one_more, shortest};
-pub use search::{Effort, arrange};
+pub use search::{Effort, arrange, arrange_telling};
 pub use shape::Shape;
 pub use whole::whole;
 

@@ -4,7 +4,7 @@ use super::shape::HAIR;
 use crate::design::lettering::Lettering;
 use crate::geometry::Rect;
 use crate::job::{
-    Edit, EditKind, Job, MOST_PIECES, Piece, Redesign, Redraw, Rejected, Spot, Treatment, Turns, Words,
+    Edit, EditKind, Job, MOST_PIECES, Piece, Redesign, Redraw, Rejected, Spot, Treatment, Words,
 };
 use crate::units::Mm;
 use glam::DVec2;
@@ -49,6 +49,19 @@ pub enum NamesError {
     },
 }
 
+/// The names in a list: the first column of each line of a table, or the whole line where there are no commas. Lines
+/// with nothing in them are passed over.
+///
+/// # Errors
+///
+/// Where the table cannot be read.
+pub fn names_in(list: &[u8]) -> Result<Vec<String>, csv::Error> {
+    let table = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(list);
+    let first =
+        |record: csv::ByteRecord| String::from_utf8_lossy(record.get(0).unwrap_or_default()).into_owned();
+    table.into_byte_records().map(|record| record.map(first)).collect()
+}
+
 /// How the words of a piece are set and carved, with other words for each: as the first element that was lettered, or
 /// else in the middle, with capitals a third of the frame's width.
 pub fn usual_words(job: &Job) -> (Words, Spot) {
@@ -79,8 +92,13 @@ pub fn names_edit(job: &Job, names: &[String], words: &Words, spot: &Spot) -> Re
     if let Some(empty) = names.iter().position(|name| name.trim().is_empty()) {
         return Err(NamesError::Empty { line: empty + 1 });
     }
-    let alone = job.piece(job.piece_in_hand().0);
+    let (piece, _) = job.piece_in_hand();
+    let (alone, turns) = (job.piece(piece), job.lot(piece).turns);
     let mut edits = Vec::new();
+    if job.lot(piece).count > 1 {
+        // Each name is carved once.
+        edits.push(Edit::Count { piece, count: 1 });
+    }
     for (index, name) in names.iter().enumerate() {
         let line = index + 1;
         let lettering = Lettering { words: name.trim().to_owned(), ..words.lettering.clone() };
@@ -109,7 +127,7 @@ pub fn names_edit(job: &Job, names: &[String], words: &Words, spot: &Spot) -> Re
             edits.push(named(design));
         } else {
             lettered.apply(named(design)).map_err(why)?;
-            edits.push(Edit::AddPiece(Box::new(Piece::of(&lettered, 1, Turns::None))));
+            edits.push(Edit::AddPiece(Box::new(Piece::of(&lettered, 1, turns))));
         }
     }
     Ok(Edit::Several(EditKind::Names, edits))

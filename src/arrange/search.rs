@@ -1,12 +1,11 @@
 //! The search: where to lay the copies, one after the other, and which order to try next.
 
 use super::check::keep_apart;
-use super::shape::{Shape, grid_for, shapes};
+use super::shape::{Shape, grid_for, least_used, shapes};
 use super::{Arrangement, Impossible, Wanted};
 use crate::geometry::Region;
 use crate::geometry::nofit::no_fit;
 use crate::job::{Job, Lie, MOST_COPIES};
-use crate::shop::BoardEnd;
 use crate::units::Mm;
 use glam::DVec2;
 use rayon::prelude::*;
@@ -85,6 +84,21 @@ pub fn arrange(
     effort: Effort,
     cancel: &AtomicBool,
 ) -> Result<Arrangement, Impossible> {
+    arrange_telling(job, wanted, effort, cancel, &|_, _| {})
+}
+
+/// The same, which tells `tried` now and then how many orders have been tried, and of how many.
+///
+/// # Errors
+///
+/// As [`arrange`].
+pub fn arrange_telling(
+    job: &Job,
+    wanted: Wanted,
+    effort: Effort,
+    cancel: &AtomicBool,
+    tried: &dyn Fn(usize, usize),
+) -> Result<Arrangement, Impossible> {
     let gap = job.gap();
     let grid = grid_for(job, job.board().length);
     let shapes = shapes(job, gap, grid)?;
@@ -114,7 +128,7 @@ pub fn arrange(
         .collect();
     let table = Table { shapes, spots, no_fit, first };
     let start = table.starting_order(job, wanted);
-    let best = table.search(&start, effort, cancel).ok_or(Impossible::CalledOff)?;
+    let best = table.search(&start, effort, cancel, tried).ok_or(Impossible::CalledOff)?;
     Ok(table.arrangement(job, wanted, best))
 }
 
@@ -134,7 +148,13 @@ impl Table {
         Order { turns: vec![None; pieces.len()], pieces, slant: SLANTS[0] }
     }
 
-    fn search(&self, start: &Order, effort: Effort, cancel: &AtomicBool) -> Option<(Laid, usize)> {
+    fn search(
+        &self,
+        start: &Order,
+        effort: Effort,
+        cancel: &AtomicBool,
+        tried: &dyn Fn(usize, usize),
+    ) -> Option<(Laid, usize)> {
         let lay = |order: &Order| self.lay(order, cancel).map(|laid| (order.clone(), laid));
         let first: Vec<Order> = SLANTS.iter().map(|&slant| Order { slant, ..start.clone() }).collect();
         let laid: Vec<Option<(Order, Laid)>> = first.par_iter().map(lay).collect();
@@ -150,6 +170,7 @@ impl Table {
         };
         let mut done = first.len();
         while done < tries {
+            tried(done, tries);
             let orders: Vec<Order> = (0..SIDE_BY_SIDE)
                 .map(|k| best.0.varied(&mut Dice((done + k) as u64), copies, &self.shapes))
                 .collect();
@@ -242,9 +263,7 @@ impl Table {
                 lies.iter().enumerate().map(|(piece, laid)| job.lot(piece).count - laid.len()).collect()
             }
         };
-        // No board is shorter than the allowance at both ends.
-        let least = job.machine().allowance(BoardEnd::Left) + job.machine().allowance(BoardEnd::Right);
-        Arrangement { lies, left_over, used: if reach == Mm::ZERO { least } else { reach }, tries }
+        Arrangement { lies, left_over, used: reach.max(least_used(job)), tries }
     }
 }
 

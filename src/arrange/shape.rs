@@ -5,7 +5,7 @@ use crate::geometry::nofit::{no_fit, simplified_outward};
 use crate::geometry::{FillRule, Grid, Rect, Region, convex_hull};
 use crate::job::{Frame, Job, Lie, Surround, Treatment, Turn};
 use crate::proof::{fit, ground};
-use crate::shop::{Blemish, BlemishShape, BoardEdge};
+use crate::shop::{Blemish, BlemishShape, BoardEdge, BoardEnd};
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
 use std::f64::consts::TAU;
@@ -40,6 +40,11 @@ pub struct Shape {
     pub(super) room: [DVec2; 2],
     /// How far the carving reaches beyond the frame.
     reach: f64,
+}
+
+/// What of a board's length is taken whatever lies on it: none is shorter than the allowance at both ends.
+pub(super) fn least_used(job: &Job) -> Mm {
+    job.machine().allowance(BoardEnd::Left) + job.machine().allowance(BoardEnd::Right)
 }
 
 /// The lattice for a board and all that is laid on it, pieces that stick out over its edges included.

@@ -1,16 +1,20 @@
 //! `spelk arrange`: several pieces on one board.
 
+use super::batch_files::{write_all, write_each};
 use super::board_picture::draw_batch;
+use super::export::ENDINGS;
 use super::job_args::{JobArgs, TreatmentArg};
 use super::output::OutputArgs;
 use super::{UNSOUND, note_drawing, own_shop, print_out, rack_boards, read_file};
-use crate::arrange::{Effort, Wanted, arrange, batch, names_edit, on_rack, one_more, shortest, usual_words};
-use crate::job::{Edit, Job, MOST_COPIES, Piece, Turns, saved};
+use crate::arrange::{Effort, Wanted, arrange, names_edit, names_in, on_rack, shortest, usual_words};
+use crate::job::{Edit, Job, MOST_COPIES, Piece, Turns};
 use crate::proof::Severity;
 use crate::relief::NEVER;
 use crate::sheet::arrange::{Arranged, arrange_json, arrange_text};
+use crate::sheet::batch::{BatchFacts, paths_of_each};
 use crate::shop::Shop;
 use crate::units::{LengthUnit, parse_length};
+use crate::whole_file::ending;
 use crate::words::command_line;
 use anyhow::{Context as _, bail};
 use clap::{Args, ValueEnum};
@@ -56,9 +60,13 @@ pub(super) struct ArrangeArgs {
     /// Also draw the board with all pieces on it
     #[arg(long, value_name = "OUT.png")]
     picture: Option<PathBuf>,
-    /// Write the job with all pieces where they lie
+    /// Where to write. The ending chooses what: .spelk the job with all pieces where they lie, or .svg, .dxf, .png,
+    /// .json, .csv and .stl as in spelk export; repeat for others
     #[arg(short, long, value_name = "OUT.spelk")]
-    output: Option<PathBuf>,
+    output: Vec<PathBuf>,
+    /// Write a file for each piece, numbered and called after its piece, instead of one with all
+    #[arg(long, requires = "output")]
+    each: bool,
     /// Print one JSON object instead of text
     #[arg(long)]
     json: bool,
@@ -83,13 +91,26 @@ enum TurnsArg {
 
 /// Status 1 where a piece is unsound, or has no place.
 pub(super) fn run(args: &ArrangeArgs) -> anyhow::Result<ExitCode> {
-    let writes: Vec<&Path> = args.output.iter().chain(&args.picture).map(PathBuf::as_path).collect();
+    for output in &args.output {
+        if !(ending(output) == "spelk" || ENDINGS.contains(&ending(output).as_str())) {
+            bail!(command_line::no_such_ending_for_a_batch(output));
+        }
+    }
     let mut reads = args.job.reads(args.files.first().map(PathBuf::as_path));
     reads.extend(args.files.iter().skip(1).chain(&args.boards).chain(&args.names).map(PathBuf::as_path));
-    let outputs = args.out.check(&reads, &writes)?;
+    // What each piece is called is known once all are read.
+    let plain: Vec<&Path> =
+        args.output.iter().filter(|_| !args.each).chain(&args.picture).map(PathBuf::as_path).collect();
+    let mut outputs = args.out.check(&reads, &plain)?;
     let shop = own_shop(args.job.unit.into());
     let unit: LengthUnit = args.job.unit.into();
     let mut job = args.pieces(&shop)?;
+    let each: Vec<Vec<PathBuf>> =
+        args.output.iter().filter(|_| args.each).map(|path| paths_of_each(&job, path)).collect();
+    if args.each {
+        let all: Vec<&Path> = each.iter().flatten().chain(&args.picture).map(PathBuf::as_path).collect();
+        outputs = args.out.check(&reads, &all)?;
+    }
     // A saved job of several copies says itself how many.
     let is_counted =
         !args.count.is_empty() || args.names.is_some() || args.files.len() < 2 && job.copies() > 1;
@@ -97,8 +118,7 @@ pub(super) fn run(args: &ArrangeArgs) -> anyhow::Result<ExitCode> {
     let effort = if args.thorough { Effort::Long } else { Effort::Usual };
     let laid = arrange(&job, wanted, effort, &NEVER)?;
     job.apply(laid.edit())?;
-    let batch = batch(&job, &shop.prices, &NEVER).context("nobody calls this off")?;
-    let more: Vec<_> = (0..job.piece_count()).map(|piece| one_more(&job, &laid, piece)).collect();
+    let facts = BatchFacts::of(&job, laid, &shop.prices, &NEVER).context(command_line::NOT_PLANNED)?;
     let shortest = args.shortest.then(|| shortest(&job, effort, &NEVER)).transpose()?;
     let rack = if args.rack {
         let boards = rack_boards(args.boards.as_deref())?;
@@ -107,23 +127,23 @@ pub(super) fn run(args: &ArrangeArgs) -> anyhow::Result<ExitCode> {
         None
     };
     if let Some(path) = &args.picture {
-        draw_batch(&job, &batch, unit, path, &outputs)?;
+        draw_batch(&job, &facts.batch, unit, path, &outputs)?;
     }
-    if let Some(path) = &args.output {
-        outputs.write(path, saved::to_text(&job).as_bytes())?;
+    let told = facts.arranged(&job, &shop.prices.money);
+    let arranged = Arranged { shortest, rack: rack.as_deref(), ..told };
+    if args.each {
+        for paths in &each {
+            let ending = paths.first().map(|path| ending(path)).unwrap_or_default();
+            write_each(&job, Some(&facts.batch), &ending, unit, paths, &outputs)?;
+        }
+    } else {
+        for path in &args.output {
+            write_all(&job, Some(&arranged), &ending(path), unit, path, &outputs)?;
+        }
     }
-    let arranged = Arranged {
-        job: &job,
-        laid: &laid,
-        batch: &batch,
-        one_more: &more,
-        shortest,
-        rack: rack.as_deref(),
-        money: &shop.prices.money,
-    };
     print_out(&if args.json { arrange_json(&arranged, unit) } else { arrange_text(&arranged, unit) })?;
-    let is_all = laid.left_over.iter().all(|&left| left == 0);
-    Ok(if is_all && batch.severity() < Severity::Unsound {
+    let is_all = facts.laid.left_over.iter().all(|&left| left == 0);
+    Ok(if is_all && facts.batch.severity() < Severity::Unsound {
         ExitCode::SUCCESS
     } else {
         ExitCode::from(UNSOUND)
@@ -134,12 +154,7 @@ impl ArrangeArgs {
     /// The edit that makes a piece of each name in a list.
     fn names_of(&self, job: &Job, path: &Path) -> anyhow::Result<Edit> {
         let bytes = read_file(path, MOST_LIST_BYTES)?;
-        let table = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(bytes.as_slice());
-        let mut names = Vec::new();
-        for record in table.into_byte_records() {
-            let record = record.with_context(|| path.display().to_string())?;
-            names.push(String::from_utf8_lossy(record.get(0).unwrap_or_default()).into_owned());
-        }
+        let names = names_in(&bytes).with_context(|| path.display().to_string())?;
         let (mut words, spot) = usual_words(job);
         if let Some(height) = &self.cap_height {
             words.lettering.cap_height =

@@ -5,6 +5,7 @@
 
 mod advise;
 mod arrange;
+mod batch_files;
 mod board_picture;
 mod coupon;
 mod export;

@@ -3,6 +3,7 @@
 use super::job_args::JobArgs;
 use super::output::OutputArgs;
 use super::{note_drawing, own_shop, print_out};
+use crate::arrange;
 use crate::proof::{measure, proof, rate};
 use crate::relief::shade::{Camera, Look, glows, shaded};
 use crate::relief::{HeightField, NEVER, field, mesh, plan, time};
@@ -72,9 +73,16 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     note_drawing(&job.design().notices);
     let measured = measure(&job);
     let found = proof(&job, &measured, &rate(&job, &measured));
-    let passes = plan(&job, &measured, &NEVER).context(command_line::NOT_PLANNED)?;
+    // Of several pieces the whole board is carved.
+    let passes = if job.is_batch() { arrange::passes(&job, &NEVER) } else { plan(&job, &measured, &NEVER) };
+    let passes = passes.context(command_line::NOT_PLANNED)?;
     let surface = if args.ideal {
-        field::ideal(&job, &measured, HeightField::of_board(&job, pitch), &NEVER)
+        let blank = HeightField::of_board(&job, pitch);
+        if job.is_batch() {
+            arrange::ideal_surface(&job, blank, &NEVER)
+        } else {
+            field::ideal(&job, &measured, blank, &NEVER)
+        }
     } else {
         HeightField::carved(&job, &passes, &found, pitch, &NEVER)
     };
@@ -98,7 +106,8 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     let taken = surface.volume_removed() / 1000.0;
     let actual = Mm::new(surface.lattice.pitch);
     row(&mut text, TextRow::Surface, command_line::surface(actual, taken, unit))?;
-    text.push_str(&time_text(&time::Clock::new(&job, &passes).time(&job)));
+    let named = if job.is_batch() { arrange::whole(&job)? } else { job.clone() };
+    text.push_str(&time_text(&time::Clock::new(&job, &passes).time(&named)));
     writeln!(text, "{NOT_SIMULATED}")?;
     print_out(&text)?;
     Ok(ExitCode::SUCCESS)

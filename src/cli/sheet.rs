@@ -1,21 +1,21 @@
 //! `spelk sheet`: the bench sheet, a template, the coupon with its key, or the lesson's handout, on paper.
 
 use super::job_args::JobArgs;
-use super::output::OutputArgs;
+use super::output::{OutputArgs, Outputs};
 use super::{UNSOUND, note_drawing, note_missing_letters, own_shop, print_out, rack_boards, read_file};
 use crate::advice::{Means, Tried, advise};
-use crate::arrange::whole;
+use crate::arrange::{batch, whole};
 use crate::job::{Edit, EditKind, Job};
-use crate::proof::{Finding, Proof, Severity, measure, rate};
+use crate::proof::{Finding, Proof, Severity, measure, proof, rate};
 use crate::relief::NEVER;
-use crate::sheet;
 use crate::sheet::advice::best_offer;
 use crate::sheet::coupon::coupon;
 use crate::sheet::pdf::{self, BenchNotes, Paper, SheetSettings, ShopMark};
-use crate::shop::MOST_PICTURE_BYTES;
+use crate::sheet::{self, relief_picture};
+use crate::shop::{MOST_PICTURE_BYTES, Shop};
 use crate::units::LengthUnit;
 use crate::words::command_line;
-use anyhow::{anyhow, bail};
+use anyhow::{Context as _, anyhow, bail};
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -116,6 +116,9 @@ pub(super) fn run(args: &SheetCommand) -> anyhow::Result<ExitCode> {
     if let Some(remark) = &args.remark {
         job.apply(Edit::Remark(remark.clone()))?;
     }
+    if job.is_batch() && matches!(args.what, What::Bench) {
+        return args.write_batch(job, &shop, &settings, &outputs);
+    }
     if job.is_batch() && matches!(args.what, What::Template) {
         job = whole(&job)?;
     }
@@ -164,6 +167,32 @@ fn written(what: What, job: &Job, path: &Path) -> String {
 }
 
 impl SheetCommand {
+    /// The bench sheet of all pieces on a board. Status 1 where one of them is unsound.
+    fn write_batch(
+        &self,
+        mut job: Job,
+        shop: &Shop,
+        settings: &SheetSettings,
+        outputs: &Outputs,
+    ) -> anyhow::Result<ExitCode> {
+        if !self.accept.is_empty() {
+            let measured = measure(&job);
+            let of_the_one_in_hand = proof(&job, &measured, &rate(&job, &measured));
+            self.accept(&mut job, &of_the_one_in_hand)?;
+        }
+        let names: Vec<&str> = (0..job.piece_count()).map(|piece| job.piece_name(piece)).collect();
+        note_missing_letters(&pdf::missing_letters(settings, &job, &names));
+        let batch = batch(&job, &shop.prices, &NEVER).context(command_line::NOT_PLANNED)?;
+        let relief = batch.copies.first().and_then(|first| relief_picture(&job, &batch.plan, &first.proof));
+        let pdf = pdf::batch_bench_pdf(&job, &batch, relief.as_ref(), &shop.prices.money, settings)?;
+        outputs.write(&self.output, &pdf)?;
+        print_out(&format!("{}\n", written(self.what, &job, &self.output)))?;
+        Ok(match batch.severity() {
+            Severity::Unsound => ExitCode::from(UNSOUND),
+            Severity::Sound | Severity::Chancy => ExitCode::SUCCESS,
+        })
+    }
+
     /// What was accepted goes over what the job says.
     fn accept(&self, job: &mut Job, proof: &Proof) -> anyhow::Result<()> {
         if !self.accept.is_empty() {

@@ -5,6 +5,7 @@ use super::output::OutputArgs;
 use super::sheet::SheetArgs;
 use super::{note_drawing, note_missing_letters, own_shop, print_out};
 use crate::advice::{Tried, at_sizes};
+use crate::arrange::batch;
 use crate::job::Job;
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, rate};
@@ -27,7 +28,7 @@ pub(super) struct SizesArgs {
     /// "Small=8in"
     #[arg(long, value_name = "SIZES", default_value = "drawn,fit")]
     sizes: String,
-    /// Also write a sheet for a customer
+    /// Also write a sheet for a customer; of a job of several pieces it lists the pieces
     #[arg(short, long, value_name = "OUT.pdf")]
     output: Option<PathBuf>,
     /// Add pages for the shop that show how each price is made up
@@ -80,8 +81,14 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
         let mut settings = args.sheet.settings(unit)?;
         settings.customer_text.clone_from(&args.text);
         note_missing_letters(&pdf::missing_letters(&settings, job, &[&args.sizes]));
-        let surfaces = sheet::surfaces(&rows, measured, &relief::NEVER).unwrap_or_default();
-        let pdf = pdf::options_pdf(job, &rows, &surfaces, prices, &settings, args.for_the_shop);
+        let pdf = if job.is_batch() {
+            // Each piece has its size: the sheet lists them.
+            let batch = batch(job, prices, &relief::NEVER).context(command_line::NOT_PLANNED)?;
+            pdf::pieces_pdf(job, &batch, prices, &settings)?
+        } else {
+            let surfaces = sheet::surfaces(&rows, measured, &relief::NEVER).unwrap_or_default();
+            pdf::options_pdf(job, &rows, &surfaces, prices, &settings, args.for_the_shop)
+        };
         outputs.write(path, &pdf)?;
     }
     let result = if args.csv {

@@ -1,6 +1,7 @@
 //! The carved surface as triangles: for a graphics card, and as an STL file.
 
 use super::field::HeightField;
+use super::paths::Plan;
 use super::shade::wood_colors;
 use crate::job::Job;
 use crate::proof::{Measured, Proof};
@@ -133,11 +134,16 @@ const MOST_CELLS: f64 = 300_000.0;
 /// A job's board as it comes off the machine, as an STL file; `None` where no passes can be planned.
 /// Seconds in a dev build for a large board.
 pub fn stl_of_board(job: &Job, measured: &Measured, proof: &Proof) -> Option<Vec<u8>> {
+    stl_of_passes(job, &super::plan(job, measured, &super::NEVER)?, proof)
+}
+
+/// A job's board as these passes leave it, as an STL file; snipe is that of a proof on the board. Seconds in a dev
+/// build for a large board.
+pub fn stl_of_passes(job: &Job, plan: &Plan, proof: &Proof) -> Option<Vec<u8>> {
     // Fine enough for the cutter's own marks, and a file of no more than some tens of megabytes.
     let cells = job.board().length.get() * job.board().width.get() / MOST_CELLS;
     let pitch = (job.cutter().shape.diameter().get() / 8.0).clamp(0.1, 1.0).max(cells.sqrt());
-    let plan = super::plan(job, measured, &super::NEVER)?;
-    let field = HeightField::carved(job, &plan, proof, Mm::new(pitch), &super::NEVER)?;
+    let field = HeightField::carved(job, plan, proof, Mm::new(pitch), &super::NEVER)?;
     let mut bytes = Vec::new();
     write_stl(&field, &mut bytes).ok()?;
     Some(bytes)

@@ -1,13 +1,14 @@
 //! Several pieces on one board as text for a terminal, and as JSON.
 
 use super::json::{VERSION, mm, places};
-use crate::arrange::{Arrangement, Batch, OnRack, OneMore};
+use crate::arrange::{Arrangement, Batch, OnRack, OneMore, PieceSums};
 use crate::job::{Job, Turns};
-use crate::proof::{FindingKind, Severity};
+use crate::proof::{Finding, FindingKind, Severity};
 use crate::shop::Money;
 use crate::units::{LengthUnit, Mm};
 use crate::words::{self, arrange as said};
 use serde::Serialize;
+use std::collections::BTreeMap;
 use std::fmt::{self, Write as _};
 
 /// The name of the object that tells of an arrangement.
@@ -34,20 +35,52 @@ pub struct Arranged<'a> {
     pub money: &'a Money,
 }
 
-/// What several copies of a piece have in common: the piece, the numbers of the copies, how grave, and the sentence.
-fn common(arranged: &Arranged, unit: LengthUnit) -> Vec<(usize, Vec<usize>, Severity, String)> {
-    let mut rows: Vec<(usize, Vec<usize>, Severity, String)> = Vec::new();
-    for copy in &arranged.batch.copies {
+/// What was found alike of several copies of a piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Common {
+    /// The piece, by its place in the list.
+    pub piece: usize,
+    /// The copies, by their numbers from 0.
+    pub copies: Vec<usize>,
+    /// How grave it is.
+    pub severity: Severity,
+    /// The finding of the first of them.
+    pub finding: Finding,
+    /// What is said of it.
+    pub message: String,
+}
+
+impl Common {
+    /// Which copies it is about, and what: `coaster, every copy: ...`.
+    pub fn sentence(&self, batch: &Batch) -> String {
+        let PieceSums { name, laid, .. } = &batch.pieces[self.piece];
+        said::found_of(name, &self.copies, *laid, &self.message)
+    }
+}
+
+/// What was found of the copies, the gravest first, each once for all copies of a piece that have it.
+pub fn common(batch: &Batch, unit: LengthUnit) -> Vec<Common> {
+    let mut rows: Vec<Common> = Vec::new();
+    let mut known: BTreeMap<(usize, String), usize> = BTreeMap::new();
+    for copy in &batch.copies {
         for finding in copy.proof.findings.iter().filter(|finding| finding.severity() > Severity::Sound) {
             let message = words::finding::message(finding, unit);
-            match rows.iter_mut().find(|row| row.0 == copy.piece && row.3 == message) {
-                Some(row) if row.1.last() != Some(&copy.copy) => row.1.push(copy.copy),
+            let next = rows.len();
+            let row = *known.entry((copy.piece, message.clone())).or_insert(next);
+            match rows.get_mut(row) {
+                Some(row) if row.copies.last() != Some(&copy.copy) => row.copies.push(copy.copy),
                 Some(_) => {}
-                None => rows.push((copy.piece, vec![copy.copy], finding.severity(), message)),
+                None => rows.push(Common {
+                    piece: copy.piece,
+                    copies: vec![copy.copy],
+                    severity: finding.severity(),
+                    finding: finding.clone(),
+                    message,
+                }),
             }
         }
     }
-    rows.sort_by(|a, b| b.2.cmp(&a.2).then(a.0.cmp(&b.0)));
+    rows.sort_by(|a, b| b.severity.cmp(&a.severity).then(a.piece.cmp(&b.piece)));
     rows
 }
 
@@ -95,21 +128,15 @@ fn write_text(text: &mut String, arranged: &Arranged, unit: LengthUnit) -> fmt::
     if turned > 0 {
         writeln!(text, "{}", said::across_the_grain(turned))?;
     }
-    let rows = common(arranged, unit);
+    let rows = common(batch, unit);
     if !rows.is_empty() {
         writeln!(text)?;
     }
-    for (piece, copies, severity, message) in rows.iter().take(FINDINGS) {
-        let sums = &batch.pieces[*piece];
-        writeln!(
-            text,
-            "{:<8}  {}: {message}",
-            severity.label(),
-            said::copies(&sums.name, copies, sums.laid)
-        )?;
+    for row in rows.iter().take(FINDINGS) {
+        writeln!(text, "{:<8}  {}", row.severity.label(), row.sentence(batch))?;
     }
     if rows.len() > FINDINGS {
-        writeln!(text, "{}", words::notices::more(rows.len() - FINDINGS))?;
+        writeln!(text, "{}", said::more_found(rows.len() - FINDINGS))?;
     }
     if let Some(rack) = arranged.rack {
         writeln!(text, "\n{}", if rack.is_empty() { said::RACK_TAKES_NONE } else { said::RACK })?;

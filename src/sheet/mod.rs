@@ -2,6 +2,7 @@
 
 pub mod advice;
 pub mod arrange;
+pub mod batch;
 pub mod carrier;
 pub mod coupon;
 pub mod dxf;

@@ -1,38 +1,58 @@
 //! Findings and sizes as CSV, for a spreadsheet: RFC 4180, a point before decimals, millimetres.
 
-use crate::proof::Proof;
+use crate::arrange::Batch;
 use crate::proof::price::PriceItem;
 use crate::proof::sizes::{BoardTaken, RowKind, SizeRow};
+use crate::proof::{Finding, Proof};
 use crate::units::{LengthUnit, Mm};
 use crate::words;
 
+/// What is said of each finding.
+const FINDING: [&str; 10] = [
+    "kind",
+    "severity",
+    "element",
+    "x_mm",
+    "y_mm",
+    "measured_mm",
+    "limit_mm",
+    "length_mm",
+    "message",
+    "advice",
+];
+
+fn finding_cells(finding: &Finding, unit: LengthUnit) -> [String; 10] {
+    [
+        finding.kind().id().to_owned(),
+        finding.severity().label().to_lowercase(),
+        finding.element().unwrap_or_default().to_owned(),
+        number(finding.at.x),
+        number(finding.at.y),
+        mm(finding.measured().unwrap_or_default()),
+        mm(finding.limit().unwrap_or_default()),
+        mm(finding.run().unwrap_or_default()),
+        words::finding::message(finding, unit),
+        words::finding::advice(finding, unit),
+    ]
+}
+
 /// The findings of a proof, worst first, a row each; messages are in `unit`.
 pub fn findings_csv(proof: &Proof, unit: LengthUnit) -> String {
-    let mut table = Table::new(&[
-        "kind",
-        "severity",
-        "element",
-        "x_mm",
-        "y_mm",
-        "measured_mm",
-        "limit_mm",
-        "length_mm",
-        "message",
-        "advice",
-    ]);
+    let mut table = Table::new(&FINDING);
     for finding in &proof.findings {
-        table.row([
-            finding.kind().id().to_owned(),
-            finding.severity().label().to_lowercase(),
-            finding.element().unwrap_or_default().to_owned(),
-            number(finding.at.x),
-            number(finding.at.y),
-            mm(finding.measured().unwrap_or_default()),
-            mm(finding.limit().unwrap_or_default()),
-            mm(finding.run().unwrap_or_default()),
-            words::finding::message(finding, unit),
-            words::finding::advice(finding, unit),
-        ]);
+        table.row(finding_cells(finding, unit));
+    }
+    table.finish()
+}
+
+/// The findings of every laid copy, copy by copy, each row with its piece and the number of its copy, from 1.
+pub fn batch_findings_csv(batch: &Batch, unit: LengthUnit) -> String {
+    let mut table = Table::new(&[&["piece", "copy"][..], &FINDING[..]].concat());
+    for copy in &batch.copies {
+        let whose = [batch.pieces[copy.piece].name.clone(), (copy.copy + 1).to_string()];
+        for finding in &copy.proof.findings {
+            table.row(whose.iter().cloned().chain(finding_cells(finding, unit)));
+        }
     }
     table.finish()
 }

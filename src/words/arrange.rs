@@ -51,6 +51,32 @@ pub fn copies(name: &str, which: &[usize], of: usize) -> String {
     }
 }
 
+/// What was found of some copies of a piece.
+pub fn found_of(name: &str, which: &[usize], of: usize, message: &str) -> String {
+    format!("{}: {message}", copies(name, which, of))
+}
+
+/// So many findings more than there is room for.
+pub fn more_found(more: usize) -> String {
+    format!("and {} more", thousands(more))
+}
+
+/// Minutes in a table; a dash where nobody can say.
+pub fn minutes(minutes: Option<f64>) -> String {
+    minutes.map_or_else(|| "-".to_owned(), |minutes| trimmed(minutes, 1))
+}
+
+/// What all pieces of a board are called together: by their names, each once.
+pub fn pieces_called<'a>(names: impl Iterator<Item = &'a str>) -> String {
+    let mut each: Vec<&str> = Vec::new();
+    for name in names {
+        if !each.contains(&name) {
+            each.push(name);
+        }
+    }
+    listed(&each)
+}
+
 /// How many pieces are laid.
 pub fn laid(count_laid: usize, left_over: usize) -> String {
     let pieces = count(count_laid, "piece goes", "pieces go");

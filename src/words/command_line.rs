@@ -55,8 +55,8 @@ pub fn not_a_count(count: usize, most: usize) -> String {
     format!("--count: {count} is not a number from 1 to {most}; lay more on several boards")
 }
 
-/// A job of several pieces is asked for as what is there of one piece alone.
-pub const ONE_PIECE_ONLY: &str = "a job of several pieces is written as .svg, .dxf or .png; for the proof of each write spelk arrange --json";
+/// A surface is asked for of a board that bears no piece.
+pub const NOTHING_LAID: &str = "no piece lies on the board; arrange them first";
 
 /// A window was asked for, and this build has none.
 pub const NO_WINDOW: &str = "this build has no window; spelk --help shows its commands";
@@ -220,6 +220,14 @@ pub fn not_corners(text: &str) -> String {
 /// An ending that says nothing.
 pub fn no_such_ending(path: &Path) -> String {
     format!("{} has no ending that can be written; use .svg, .dxf, .png, .json, .csv or .stl", path.display())
+}
+
+/// The same where the job can be written too.
+pub fn no_such_ending_for_a_batch(path: &Path) -> String {
+    format!(
+        "{} has no ending that can be written; use .spelk, .svg, .dxf, .png, .json, .csv or .stl",
+        path.display()
+    )
 }
 
 /// The passes could not be planned.

@@ -165,6 +165,10 @@ captions! {
     USE_RACK_BOARD: "Use this board", "Carve the design from this board";
     PIECES: "Pieces…", "Several copies or designs on this board";
     ARRANGE: "Arrange", "Find a place for every piece, clear of ends, edges, knots and each other; Undo takes it back";
+    SHORTEST_BOARD: "Shortest board", "Look for the shortest board of this width and thickness that takes every piece";
+    BOARDS_THAT_TAKE_ALL: "Boards of the rack", "Say which boards of the rack take every piece, the least waste first";
+    OPEN_NAMES: "Open a list…", "Open a table (.csv) with a name in the first column of each line";
+    MAKE_NAMES: "Make a piece of each", "Make the piece in hand one piece for each name, with that cut into it";
     ADD_OPEN_JOB: "Add a piece", "Put the design of that job on this board too, as it is set there";
     REMOVE_PIECE: "Remove piece", "Take this piece and all its copies off the board";
     PHOTOGRAPH: "Photograph…", "Lay a photograph of the real board under the design";

@@ -18,6 +18,12 @@ fn arrange() {
     say!(said, arrange::copies("coaster", &[0, 3], 14));
     say!(said, arrange::copies("coaster", &[0, 1, 2], 3));
     say!(said, arrange::copies("coaster", &[0, 1, 2, 3, 4, 5, 6], 14));
+    say!(said, arrange::found_of("coaster", &[0, 1, 2], 3, "this wall is 1.2 mm thick"));
+    say!(said, arrange::more_found(48));
+    say!(said, arrange::minutes(Some(12.44)));
+    say!(said, arrange::minutes(None));
+    say!(said, arrange::pieces_called(["coaster", "leaf", "coaster"].into_iter()));
+    say!(said, arrange::pieces_called(["1", "2", "3", "4", "5", "6"].into_iter()));
     say!(said, arrange::laid(14, 0));
     say!(said, arrange::laid(1, 2));
     let (sound, chancy, unsound) = (Severity::Sound, Severity::Chancy, Severity::Unsound);

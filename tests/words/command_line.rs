@@ -20,7 +20,7 @@ fn command_line() {
     say!(said, command_line::PROOF_EXAMPLE);
     say!(said, command_line::TRACE_EXAMPLE);
     say!(said, command_line::ARRANGE_EXAMPLE);
-    say!(said, command_line::ONE_PIECE_ONLY);
+    say!(said, command_line::NOTHING_LAID);
     say!(said, command_line::counts_and_files(3, 2));
     say!(said, command_line::not_a_count(10_000, 1000));
     say!(said, command_line::NO_WINDOW);
@@ -57,6 +57,7 @@ fn command_line() {
     say!(said, command_line::not_a_shape("knot:star:1,2"));
     say!(said, command_line::not_corners("1,2 3,4"));
     say!(said, command_line::no_such_ending(Path::new("out.doc")));
+    say!(said, command_line::no_such_ending_for_a_batch(Path::new("out.doc")));
     say!(said, command_line::NOT_PLANNED);
     say!(said, command_line::pitch_too_fine("0.1um"));
     let mm = Mm::new;

@@ -33,6 +33,28 @@ fn bench_words() {
     say!(said, bench::title("Gate sign"));
     say!(said, bench::BOARD);
     say!(said, bench::LAY);
+    say!(said, bench::PIECES);
+    say!(said, bench::PLACE_OF_ALL);
+    say!(said, bench::TIME_AND_PRICE);
+    let money = spelk::shop::Prices::default().money;
+    let piece = |wanted, minutes, price| spelk::arrange::PieceSums {
+        name: "coaster".to_owned(),
+        wanted,
+        laid: 6,
+        size: [Mm::new(95.0), Mm::new(90.0)],
+        minutes,
+        cost: None,
+        price,
+        one_more: None,
+    };
+    for unit in UNITS {
+        say!(said, bench::piece(&piece(6, Some(12.4), Some(14.0)), &money, unit));
+    }
+    say!(said, bench::piece(&piece(8, Some(12.4), None), &money, UNITS[0]));
+    say!(said, bench::piece(&piece(6, None, None), &money, UNITS[0]));
+    say!(said, bench::more_pieces(1));
+    say!(said, bench::more_pieces(12));
+    say!(said, bench::found(spelk::proof::Severity::Chancy, "a wall is thin"));
     say!(said, bench::PLACE);
     say!(said, bench::CUTTERS);
     say!(said, bench::ENDS);
@@ -96,6 +118,16 @@ fn options_words() {
     let row = size_row();
     say!(said, options::NAME);
     say!(said, options::HEAD);
+    say!(said, options::PIECES);
+    for column in options::PIECE_COLUMNS {
+        said.line("options::PIECE_COLUMNS", column);
+    }
+    say!(said, options::TOTAL);
+    for unit in UNITS {
+        say!(said, options::board_of_pieces([Mm::new(1200.0), Mm::new(180.0)], "hard maple", 6.5, unit));
+    }
+    say!(said, options::number(4, 4));
+    say!(said, options::number(3, 4));
     say!(said, options::PRICES);
     say!(said, options::title("Gate sign"));
     say!(said, options::NONE);

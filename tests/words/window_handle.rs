@@ -85,6 +85,14 @@ fn pieces() {
     say!(said, pieces::add("Reed gate"));
     say!(said, pieces::of_piece("Copies", "Reed gate"));
     say!(said, pieces::laid(3, 4));
+    say!(said, pieces::each(Some(12.44), Some("14.00"), Some("4.10")));
+    say!(said, pieces::each(Some(12.44), Some("14.00"), None));
+    say!(said, pieces::each(Some(12.44), None, None));
+    say!(said, pieces::each(None, None, None));
+    say!(said, pieces::tried(24, 96));
+    say!(said, pieces::named(20));
+    say!(said, pieces::files(1, "sign-1-coaster.svg"));
+    say!(said, pieces::files(3, "sign-1-coaster.svg"));
     say!(said, pieces::arranged(14, 0, Mm::new(612.0), UNITS[0]));
     say!(said, pieces::arranged(1, 2, Mm::new(612.0), UNITS[1]));
     compare("window_pieces_facts", &said);

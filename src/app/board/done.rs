@@ -1,8 +1,9 @@
 //! What comes of work about the board: a place that was found, the rack proofed, a photograph opened.
 
 use crate::advice::Offer;
+use crate::app::board::batch::{Batched, PiecesAnswer};
 use crate::arrange::{Arrangement, Impossible};
-use crate::job::Job;
+use crate::job::{Edit, Job};
 use crate::notice::Notices;
 use crate::proof::place::Found;
 use crate::proof::rack::{RackRow, UnusableBoard};
@@ -43,6 +44,14 @@ pub(crate) enum BoardDone {
     },
     /// The pieces of this job were arranged, or cannot be.
     Arranged(Arc<Job>, Result<Arrangement, Impossible>),
+    /// A board was looked for that takes every piece of this job.
+    Answered(Arc<Job>, Result<PiecesAnswer, Impossible>),
+    /// Time, price and findings of all pieces.
+    Batched(Box<Batched>),
+    /// A list of names was read, or could not be; then a sentence that says why.
+    NamesRead(Result<String, String>),
+    /// A list of names became an edit of this job, and how many they are; or a sentence that says what is wrong.
+    Named(Arc<Job>, Result<(usize, Box<Edit>), String>),
     /// The rack was proofed for this job.
     Racked(Arc<Job>, Result<RackAnswer, UnusableBoard>),
     /// A photograph was opened: its file, itself, a copy small enough for the screen, and what was noticed.

@@ -1,5 +1,6 @@
 //! The board from above: the canvas, what lies and is marked on it, and the windows about it.
 
+pub(crate) mod batch;
 pub(crate) mod bench_list;
 pub(crate) mod blemishes;
 pub(crate) mod canvas;

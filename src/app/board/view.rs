@@ -1,5 +1,6 @@
 //! What is seen of the board, and what other rooms lay over it.
 
+use crate::app::board::batch::PiecesView;
 use crate::app::board::hand::Hand;
 use crate::app::board::painting::{Framing, PaintKey, Painted};
 use crate::app::board::photo::PhotoDialog;
@@ -28,7 +29,7 @@ pub(crate) struct BoardView {
     pub(crate) photo: PhotoDialog,
     pub(crate) bench_list_open: bool,
     pub(crate) fit_open: bool,
-    pub(crate) pieces_open: bool,
+    pub(crate) pieces: PiecesView,
     /// The last good picture, and what it was painted from.
     pub(crate) painted: Option<(Painted, PaintKey)>,
     /// What is being painted.
@@ -66,7 +67,7 @@ impl Default for BoardView {
             photo: PhotoDialog::default(),
             bench_list_open: false,
             fit_open: false,
-            pieces_open: false,
+            pieces: PiecesView::default(),
             painted: None,
             painting: None,
         }

@@ -74,6 +74,14 @@ pub enum BoardCommand {
     TogglePieces,
     /// Find a place for every piece.
     Arrange,
+    /// Answer a question about all pieces.
+    AskOfPieces(PiecesQuestion),
+    /// Ask for a list of names.
+    AskNames,
+    /// Read a list of names.
+    OpenNames(PathBuf),
+    /// Make the piece in hand one piece for each line of a list.
+    MakeNames(String),
     /// Put the design of another open job, by its place on the shelf, on this board too.
     AddOpenJob(usize),
     /// Show or hide the board's photograph.
@@ -107,4 +115,13 @@ pub enum Tool {
 impl Tool {
     /// Those that mark a blemish.
     pub(crate) const MARKING: [Tool; 3] = [Tool::Circle, Tool::Rectangle, Tool::Line];
+}
+
+/// What is asked about all pieces of a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PiecesQuestion {
+    /// The shortest board that takes them.
+    Shortest,
+    /// Which boards of the rack do.
+    Rack,
 }

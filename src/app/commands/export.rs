@@ -43,6 +43,16 @@ impl Export {
         Export::Surface,
     ];
 
+    /// Whether it tells of every piece where there are several on the board.
+    pub(crate) fn is_of_all_pieces(self) -> bool {
+        !matches!(self, Export::CouponSheet | Export::Handout | Export::Sizes)
+    }
+
+    /// Whether there may be one for each piece instead.
+    pub(crate) fn is_of_each_piece(self) -> bool {
+        self.is_of_all_pieces() && !matches!(self, Export::BenchSheet | Export::Template | Export::SizeSheet)
+    }
+
     /// The ending of its file.
     pub(crate) fn ending(self) -> &'static str {
         self.endings()[0]

@@ -4,7 +4,7 @@
 //! finds a command by its name, and the page of keys all read it.
 
 use crate::app::commands::arrange::Arrange;
-use crate::app::commands::board::{BoardCommand, Tool};
+use crate::app::commands::board::{BoardCommand, PiecesQuestion, Tool};
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
 use crate::app::commands::entry::{Entry, Needs};
@@ -194,6 +194,10 @@ impl BoardCommand {
             B::UseRackBoard(_) => row(said::USE_RACK_BOARD),
             B::TogglePieces => row(said::PIECES).key(Key::I),
             B::Arrange => row(said::ARRANGE),
+            B::AskOfPieces(PiecesQuestion::Shortest) => row(said::SHORTEST_BOARD),
+            B::AskOfPieces(PiecesQuestion::Rack) => row(said::BOARDS_THAT_TAKE_ALL),
+            B::AskNames | B::OpenNames(_) => row(said::OPEN_NAMES),
+            B::MakeNames(_) => row(said::MAKE_NAMES),
             B::AddOpenJob(_) => row(said::ADD_OPEN_JOB),
             B::TogglePhoto => row(said::PHOTOGRAPH),
             B::AskPhoto | B::OpenPhoto(_) => row(said::OPEN_PHOTOGRAPH),

@@ -42,6 +42,8 @@ pub enum Asked {
     Carrier,
     /// A photograph of the board to open.
     Photo,
+    /// A list of names to open.
+    Names,
     /// A sheet of paper or a file to write.
     Export(Export),
     /// A picture of the shop's mark to open.
@@ -60,6 +62,7 @@ impl Asked {
             Asked::CouponKey => said::EXPORT_THE_COUPONS_KEY,
             Asked::Carrier => said::EXPORT_A_DRAWING_OF_THE_CARRIER,
             Asked::Photo => said::OPEN_A_PHOTOGRAPH_OF_THE_BOARD,
+            Asked::Names => said::OPEN_A_LIST_OF_NAMES,
             Asked::Export(what) => what.caption().title(),
             Asked::Mark => said::OPEN_A_PICTURE_OF_THE_SHOPS_MARK,
         }
@@ -67,7 +70,7 @@ impl Asked {
 
     /// Whether it is a file to read.
     pub(crate) fn opens(self) -> bool {
-        matches!(self, Asked::Open | Asked::Picture | Asked::Photo | Asked::Mark)
+        matches!(self, Asked::Open | Asked::Picture | Asked::Photo | Asked::Mark | Asked::Names)
     }
 
     /// The endings of the files it is about, in small letters.
@@ -78,6 +81,7 @@ impl Asked {
             Asked::Save => &["spelk"],
             Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => &["svg"],
             Asked::Photo | Asked::Mark => &["jpg", "jpeg", "png"],
+            Asked::Names => &["csv", "txt"],
             Asked::Export(what) => what.endings(),
         }
     }
@@ -92,7 +96,9 @@ impl Asked {
             Asked::CouponOutline => "coupon.svg".to_owned(),
             Asked::CouponKey => "coupon-key.svg".to_owned(),
             Asked::Carrier => "carrier.svg".to_owned(),
-            Asked::Open | Asked::Picture | Asked::Photo | Asked::Mark => return Some(String::new()),
+            Asked::Open | Asked::Picture | Asked::Photo | Asked::Mark | Asked::Names => {
+                return Some(String::new());
+            }
         };
         Some(portable(&name))
     }
@@ -108,6 +114,7 @@ impl Asked {
             Asked::CouponKey => Command::ExportCouponKey(path),
             Asked::Carrier => BoardCommand::ExportCarrier(path).into(),
             Asked::Photo => BoardCommand::OpenPhoto(path).into(),
+            Asked::Names => BoardCommand::OpenNames(path).into(),
             Asked::Export(what) => Command::Export(what, path),
             Asked::Mark => Command::UseMark(Some(path)),
         }
@@ -169,6 +176,9 @@ impl FileDialogs for DesktopDialogs {
                 .add_filter(what.kind(), asked.endings())
                 .set_file_name(name)
                 .set_title(asked.title()),
+            Asked::Names => {
+                rfd::AsyncFileDialog::new().add_filter("Tables", asked.endings()).set_title(asked.title())
+            }
             Asked::Picture | Asked::Photo | Asked::Mark => {
                 rfd::AsyncFileDialog::new().add_filter("Pictures", asked.endings()).set_title(asked.title())
             }

@@ -2,19 +2,20 @@
 
 use crate::app::App;
 use crate::app::board::done::{BoardDone, RackAnswer, Wanted};
-use crate::app::commands::board::{BoardCommand, Tool};
+use crate::app::commands::board::{BoardCommand, PiecesQuestion, Tool};
 use crate::app::documents::dialogs::Asked;
-use crate::app::handle::as_svg;
+use crate::app::handle::{as_svg, start};
 use crate::app::shop::machines::MachineDialog;
 use crate::app::shop::rack::RackDialog;
 use crate::app::work::Lane;
-use crate::job::{Edit, EditKind, Piece, Placement, Size, Turns};
+use crate::job::{Edit, EditKind, Job, Piece, Placement, Size, Turns};
 use crate::proof::carrier::carrier;
 use crate::sheet::carrier::carrier_svg;
 use crate::shop::{BoardPhoto, Machine, RackBoard, RackError, Shop, change_rack, open_rack};
 use crate::words::capitalised;
 use crate::words::notices;
 use crate::words::window::{handle as said, pieces};
+use std::sync::Arc;
 
 /// Commands.
 impl App {
@@ -101,9 +102,13 @@ impl App {
                 }
             }),
             B::UseRackBoard(row) => self.use_rack_board(row),
-            B::TogglePieces => self.views.board.pieces_open ^= true,
-            B::Arrange => self.arrange(),
-            B::AddOpenJob(at) => self.add_open_job(at),
+            B::TogglePieces
+            | B::Arrange
+            | B::AskOfPieces(_)
+            | B::AskNames
+            | B::OpenNames(_)
+            | B::MakeNames(_)
+            | B::AddOpenJob(_) => self.handle_pieces(ctx, command),
             B::TogglePhoto => self.views.board.photo.open ^= true,
             B::AskPhoto => self.ask_for(Asked::Photo, ctx),
             B::OpenPhoto(path) => self.workers.photograph(path),
@@ -115,6 +120,24 @@ impl App {
             B::LiftPhoto => {
                 self.edit(Edit::Photo(None));
             }
+        }
+    }
+
+    fn handle_pieces(&mut self, ctx: &egui::Context, command: BoardCommand) {
+        match command {
+            BoardCommand::TogglePieces => self.views.board.pieces.open ^= true,
+            BoardCommand::Arrange => self.arrange(),
+            BoardCommand::AskOfPieces(question) => self.ask_of_pieces(question),
+            BoardCommand::AskNames => self.ask_for(Asked::Names, ctx),
+            BoardCommand::OpenNames(path) => self.workers.open_names(path),
+            BoardCommand::MakeNames(list) => {
+                self.views.board.pieces.problem = None;
+                if let Some(shown) = self.shelf.shown() {
+                    self.workers.make_names(shown.job().clone(), list);
+                }
+            }
+            BoardCommand::AddOpenJob(at) => self.add_open_job(at),
+            _ => {}
         }
     }
 
@@ -151,6 +174,19 @@ impl App {
     fn arrange(&mut self) {
         if let Some(shown) = self.shelf.shown() {
             self.workers.arrange(shown.job().clone());
+        }
+    }
+
+    fn ask_of_pieces(&mut self, question: PiecesQuestion) {
+        let asked = match question {
+            PiecesQuestion::Shortest => start::Asked::Shortest,
+            PiecesQuestion::Rack => match self.boards() {
+                Ok(boards) => start::Asked::Rack(boards, Box::new(self.shop.clone())),
+                Err(message) => return self.warn(message),
+            },
+        };
+        if let Some(shown) = self.shelf.shown() {
+            self.workers.ask_of_pieces(shown.job().clone(), asked);
         }
     }
 
@@ -274,6 +310,19 @@ impl App {
                     Err(why) => self.warn(capitalised(&why.to_string())),
                 }
             }
+            BoardDone::Answered(job, answer) => match answer {
+                Ok(answer) => self.views.board.pieces.take_answer(job, answer),
+                Err(why) => self.warn(capitalised(&why.to_string())),
+            },
+            BoardDone::Batched(batched) => self.views.board.pieces.take_batched(batched),
+            BoardDone::NamesRead(read) => match read {
+                Ok(names) => {
+                    self.views.board.pieces.names = names;
+                    self.views.board.pieces.problem = None;
+                }
+                Err(message) => self.warn(message),
+            },
+            BoardDone::Named(job, made) => self.take_named(&job, made),
             BoardDone::Racked(job, answer) => {
                 let answer = answer.unwrap_or_else(|unusable| {
                     self.warn(unusable.to_string());
@@ -298,9 +347,31 @@ impl App {
         }
     }
 
+    /// Nothing of the list is lost where it is refused.
+    fn take_named(&mut self, job: &Arc<Job>, made: Result<(usize, Box<Edit>), String>) {
+        match made {
+            Ok((names, edit)) => {
+                let is_still = self.shelf.shown().is_some_and(|shown| shown.is_still(job));
+                if is_still && self.edit(*edit) {
+                    self.say(pieces::named(names));
+                    self.views.board.pieces.names.clear();
+                }
+            }
+            Err(problem) => self.views.board.pieces.problem = Some(capitalised(&problem)),
+        }
+    }
+
     /// Starts what the windows of the board now need.
     pub(crate) fn start_board_work(&mut self) {
         self.open_named_photo();
+        let unit = self.preferences.unit;
+        if let Some(shown) = self.shelf.shown().filter(|shown| shown.is_current())
+            && self.views.board.pieces.wants(shown.job(), &self.shop.prices, unit)
+        {
+            let job = shown.job().clone();
+            self.views.board.pieces.works_for(job.clone());
+            self.workers.batch(job, self.shop.prices.clone(), unit);
+        }
         let shown = self.shelf.shown().filter(|shown| shown.is_current());
         let (Some(shown), Some(dialog)) = (shown, &mut self.dialogs.shop.rack) else { return };
         if dialog.wants_rows_for(shown.job()) {

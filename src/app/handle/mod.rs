@@ -264,13 +264,6 @@ impl App {
         }
     }
 
-    fn export_outline(&mut self, path: PathBuf) {
-        if let Some(shown) = self.shelf.shown() {
-            let job = shown.job().clone();
-            self.workers.write(as_svg(path), move || outline_svg(job.design(), job.factor()));
-        }
-    }
-
     fn export_coupon(&mut self, path: PathBuf, drawing: fn(&crate::sheet::coupon::Coupon) -> String) {
         if let Some(dialog) = &self.dialogs.shop.coupon {
             let coupon = dialog.coupon.clone();

@@ -1,6 +1,7 @@
 //! What is handed to the workers.
 
 use crate::advice::on_boards;
+use crate::app::board::batch::{Batched, PiecesAnswer};
 use crate::app::board::done::{BoardDone, RackAnswer, Wanted};
 use crate::app::board::painting::{self, Framing};
 use crate::app::documents::document::DocumentId;
@@ -14,22 +15,35 @@ use crate::app::work::advised::advised;
 use crate::app::work::pictured::{Pictured, Retraced};
 use crate::app::work::proofed::{Known, Proofed, mended, prove};
 use crate::app::work::{Failed, Lane, Stage, Workers};
-use crate::arrange::{self, Effort, Impossible, arrange};
+use crate::arrange::{
+    self, Effort, Impossible, arrange_telling, names_edit, names_in, on_rack, shortest, usual_words,
+};
 use crate::design::{Design, ReadOptions};
 use crate::job::{Edit, Job, Redesign};
 use crate::notice::Notices;
 use crate::proof::mend::Mend;
 use crate::proof::place::{PITCH, find_at_size, find_largest};
 use crate::proof::rack::rack;
+use crate::sheet::arrange::common;
+use crate::sheet::batch::BatchFacts;
 use crate::sheet::picture::Hatched;
-use crate::shop::{MOST_PICTURE_BYTES, Photo, PhotoError};
-use crate::shop::{RackBoard, Shop};
+use crate::shop::{MOST_PICTURE_BYTES, Photo, PhotoError, Prices, RackBoard, Shop};
 use crate::trace::Settings;
-use crate::whole_file::{self, Existing};
+use crate::units::LengthUnit;
+use crate::whole_file::{self, Existing, WriteError};
 use crate::words::edits::rejection;
-use crate::words::window::handle as said;
+use crate::words::window::{handle as said, pieces};
 use std::path::PathBuf;
 use std::sync::Arc;
+
+/// The largest list of names that is read: far more than those that go on one board.
+const MOST_LIST_BYTES: u64 = 1 << 20;
+
+/// What is asked about all pieces, with what takes an answer.
+pub(crate) enum Asked {
+    Shortest,
+    Rack(Vec<RackBoard>, Box<Shop>),
+}
 
 /// The longest side of a photograph as it is shown for its corners to be marked, in pixels.
 const SHOWN_SIDE: u32 = 1600;
@@ -123,6 +137,34 @@ impl Workers<Done> {
         });
     }
 
+    /// Writes several files; `make` makes their bytes, in the order of `paths`. Nobody was asked about these names, so
+    /// a file that is there already stays.
+    pub(crate) fn make_each(
+        &mut self,
+        paths: Vec<PathBuf>,
+        make: impl FnOnce() -> Result<Vec<Vec<u8>>, String> + Send + 'static,
+    ) {
+        let Some(first) = paths.first() else { return };
+        let about = pieces::files(paths.len(), &first.display().to_string());
+        self.start(Lane::Saving, Stage::Saving, about.clone(), move |_| {
+            if let Some(there) = paths.iter().find(|path| path.exists()) {
+                let there = there.display().to_string();
+                return Some(Done::Failed(Failed(said::cannot_be_written(&there, &WriteError::Exists))));
+            }
+            let all = match make() {
+                Err(reason) => return Some(Done::Failed(Failed(said::not_written(&about, &reason)))),
+                Ok(all) => all,
+            };
+            for (path, bytes) in paths.iter().zip(all) {
+                if let Err(error) = whole_file::write(path, &bytes, Existing::Keep) {
+                    let path = path.display().to_string();
+                    return Some(Done::Failed(Failed(said::cannot_be_written(&path, &error))));
+                }
+            }
+            Some(Done::Written(about, Vec::new()))
+        });
+    }
+
     /// Reads a drawing again, in place of `before`.
     pub(crate) fn reread(
         &mut self,
@@ -175,8 +217,59 @@ impl Workers<Done> {
     pub(crate) fn arrange(&mut self, job: Arc<Job>) {
         let about = job.design().name.clone();
         self.start(Lane::Arranging, Stage::Arranging, about, move |progress| {
-            let found = arrange(&job, arrange::Wanted::Counts, Effort::Usual, progress.unwanted());
+            let (wanted, effort) = (arrange::Wanted::Counts, Effort::Usual);
+            let tried = |done, of| progress.count(done, of);
+            let found = arrange_telling(&job, wanted, effort, progress.unwanted(), &tried);
             (found != Err(Impossible::CalledOff)).then_some(Done::Board(BoardDone::Arranged(job, found)))
+        });
+    }
+
+    /// Looks for a board that takes every piece: in place of arranging them, as both are stopped by one button.
+    pub(crate) fn ask_of_pieces(&mut self, job: Arc<Job>, asked: Asked) {
+        let about = job.design().name.clone();
+        self.start(Lane::Arranging, Stage::Asking, about, move |progress| {
+            let cancel = progress.unwanted();
+            let answer = match asked {
+                Asked::Shortest => shortest(&job, Effort::Usual, cancel).map(PiecesAnswer::Shortest),
+                Asked::Rack(boards, shop) => on_rack(&job, &boards, &shop, cancel).map(PiecesAnswer::Rack),
+            };
+            let is_called_off = matches!(answer, Err(Impossible::CalledOff));
+            (!is_called_off).then_some(Done::Board(BoardDone::Answered(job, answer)))
+        });
+    }
+
+    /// Works out time, price and findings of all pieces.
+    pub(crate) fn batch(&mut self, job: Arc<Job>, prices: Prices, unit: LengthUnit) {
+        let about = job.design().name.clone();
+        self.start(Lane::Batching, Stage::Batching, about, move |progress| {
+            let facts = BatchFacts::as_it_lies(&job, &prices, progress.unwanted())?;
+            let found = common(&facts.batch, unit);
+            let batched = Batched { job, prices, unit, facts, found };
+            Some(Done::Board(BoardDone::Batched(Box::new(batched))))
+        });
+    }
+
+    /// Reads a list of names.
+    pub(crate) fn open_names(&mut self, path: PathBuf) {
+        let about = Source::Path(path.clone()).name();
+        self.start(Lane::Editing, Stage::Reading, about.clone(), move |_| {
+            let read = whole_file::read(&path, MOST_LIST_BYTES);
+            let read = read.map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
+            let read = read.map_err(|error| said::not_opened(&path.display().to_string(), &error));
+            Some(Done::Board(BoardDone::NamesRead(read)))
+        });
+    }
+
+    /// Cuts each name of a list into the piece in hand.
+    pub(crate) fn make_names(&mut self, job: Arc<Job>, list: String) {
+        let about = job.design().name.clone();
+        self.start(Lane::Editing, Stage::Lettering, about, move |_| {
+            let made = names_in(list.as_bytes()).map_err(|error| error.to_string()).and_then(|names| {
+                let (words, spot) = usual_words(&job);
+                let edit = names_edit(&job, &names, &words, &spot).map_err(|error| error.to_string())?;
+                Ok((names.len(), Box::new(edit)))
+            });
+            Some(Done::Board(BoardDone::Named(job, made)))
         });
     }
 

@@ -115,6 +115,7 @@ impl App {
             | Lane::Lettering
             | Lane::Placing
             | Lane::Arranging
+            | Lane::Batching
             | Lane::Racking
             | Lane::Sizing
             | Lane::Tracing

@@ -142,9 +142,9 @@ impl ClockHand {
 }
 
 /// What goes on at a moment, in words.
-fn doing(moment: &Moment, planned: &Planned, job: &Job, unit: LengthUnit) -> String {
+fn doing(moment: &Moment, planned: &Planned, unit: LengthUnit) -> String {
     let cutter = planned.plan.cutters.get(moment.cutter as usize).map_or("", |cutter| cutter.name.as_str());
-    let whose = moment.place.element().and_then(|index| job.design().elements.get(index));
+    let whose = moment.place.element().and_then(|index| planned.named.design().elements.get(index));
     let whose = whose.map_or(said::THE_GROUND, |element| element.name.as_str());
     let depth = Mm::new((-moment.at.z).max(0.0));
     match moment.doing {
@@ -158,13 +158,7 @@ fn doing(moment: &Moment, planned: &Planned, job: &Job, unit: LengthUnit) -> Str
 }
 
 /// The clock: play, the hand on its slider, and what the machine does then.
-pub(crate) fn clock_ui(
-    ui: &mut egui::Ui,
-    hand: &mut ClockHand,
-    planned: Option<&Planned>,
-    job: &Job,
-    unit: LengthUnit,
-) {
+pub(crate) fn clock_ui(ui: &mut egui::Ui, hand: &mut ClockHand, planned: Option<&Planned>, unit: LengthUnit) {
     let palette = Palette::of(ui.ctx());
     ui.horizontal_wrapped(|ui| {
         let total = planned.map_or(0.0, |planned| planned.clock.total());
@@ -217,7 +211,7 @@ pub(crate) fn clock_ui(
         }
     });
     if let (Some(moment), Some(planned)) = (hand.moment(planned), planned) {
-        let words = RichText::new(doing(&moment, planned, job, unit)).small().color(palette.faint);
+        let words = RichText::new(doing(&moment, planned, unit)).small().color(palette.faint);
         ui.add(Label::new(words).truncate());
     }
 }

@@ -11,7 +11,7 @@ use crate::words::window::relief as said;
 pub(crate) fn desk_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut ReliefView, commands: &mut Vec<Command>) {
     let Scene { shown, unit, .. } = *scene;
     let planned = room.worked.planned.as_ref();
-    clock::clock_ui(ui, &mut room.clock, planned, &shown.job, unit);
+    clock::clock_ui(ui, &mut room.clock, planned, unit);
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 2.0;
         for (desk, label, hint) in [

@@ -4,6 +4,7 @@
 use crate::app::work::Bring;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::{Lane, Progress, Stage, Workers};
+use crate::arrange::{ideal_surface, passes, whole};
 use crate::geometry::{Lattice, Rect};
 use crate::job::{Job, Reach};
 use crate::proof::Proof;
@@ -40,6 +41,8 @@ pub(crate) struct Surface {
 pub(crate) struct Planned {
     /// Whose they are.
     pub(crate) of: Proofed,
+    /// The job whose elements the passes are of: that of all pieces, where there are several.
+    pub(crate) named: Arc<Job>,
     /// The passes.
     pub(crate) plan: Arc<Plan>,
     /// The same as moves in time.
@@ -126,7 +129,12 @@ impl Worked {
         match step {
             CarveStep::Quick => workers.start(Lane::Carving, Stage::Carving, about, move |progress| {
                 let blank = HeightField::of_board(&seen.job, finest(&seen.job));
-                let field = field::ideal(&seen.job, &seen.measured, blank, progress.unwanted())?;
+                let cancel = progress.unwanted();
+                let field = if seen.job.is_batch() {
+                    ideal_surface(&seen.job, blank, cancel)?
+                } else {
+                    field::ideal(&seen.job, &seen.measured, blank, cancel)?
+                };
                 Some(Surface::new(seen, field, false).into())
             }),
             CarveStep::Plan => {
@@ -161,10 +169,15 @@ impl Worked {
 }
 
 fn planned(seen: Proofed, progress: &Progress) -> Option<Planned> {
-    let plan = plan(&seen.job, &seen.measured, progress.unwanted())?;
+    let (plan, named) = if seen.job.is_batch() {
+        let whole = whole(&seen.job).map_or_else(|_| seen.job.clone(), Arc::new);
+        (passes(&seen.job, progress.unwanted())?, whole)
+    } else {
+        (plan(&seen.job, &seen.measured, progress.unwanted())?, seen.job.clone())
+    };
     let clock = Clock::new(&seen.job, &plan);
-    let time = Arc::new(clock.time(&seen.job));
-    Some(Planned { of: seen, plan: Arc::new(plan), clock: Arc::new(clock), time })
+    let time = Arc::new(clock.time(&named));
+    Some(Planned { of: seen, named, plan: Arc::new(plan), clock: Arc::new(clock), time })
 }
 
 /// As fine as the surface is worked out.

@@ -272,7 +272,11 @@ impl App {
 
     /// The dialogs of the shop, and the windows that explain.
     pub(crate) fn shop_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
-        let is_arranging = self.workers.busy(Lane::Arranging);
+        let arranging = self
+            .workers
+            .busy(Lane::Arranging)
+            .then(|| self.workers.counted(Lane::Arranging).unwrap_or_default());
+        let is_naming = self.workers.busy(Lane::Editing);
         let Self { shelf, shop, preferences, views, dialogs, .. } = self;
         let Some(shown) = shelf.shown() else { return };
         let others: Vec<(usize, String)> = shelf
@@ -306,12 +310,12 @@ impl App {
         relief::clearing::clearing_ui(ctx, scene, &mut views.relief.clearing, lengths, commands);
         blemishes::blemishes_ui(ctx, scene, &mut views.board, lengths, commands);
         bench_list::bench_list_ui(ctx, scene, &mut views.board.bench_list_open, lengths, commands);
-        if views.board.pieces_open {
-            let mut open = true;
+        if views.board.pieces.open {
+            let mut view = std::mem::take(&mut views.board.pieces);
             let outlines = views.board.outlines();
-            let around = pieces::Around { others: &others, is_arranging, outlines };
-            pieces::pieces_ui(ctx, scene, &mut open, &around, lengths, commands);
-            views.board.pieces_open = open;
+            let around = pieces::Around { others: &others, arranging, is_naming, outlines };
+            pieces::pieces_ui(ctx, scene, &mut view, &around, lengths, commands);
+            views.board.pieces = view;
         }
         let advised = shown.current_advice();
         fit::fit_ui(ctx, scene, advised, &mut views.board.fit_open, lengths, commands);

@@ -16,7 +16,7 @@ pub(crate) mod scene;
 use crate::fault;
 use crate::words;
 use crate::words::window::work as said;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
@@ -50,6 +50,8 @@ pub(crate) enum Lane {
     Placing,
     /// The pieces to their places on the board.
     Arranging,
+    /// Time, price and findings of all pieces.
+    Batching,
     Racking,
     Photographing,
     /// A picture is traced again.
@@ -68,7 +70,7 @@ pub(crate) enum Lane {
 }
 
 /// Every lane.
-pub(crate) const LANES: [Lane; 19] = [
+pub(crate) const LANES: [Lane; 20] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Advising,
@@ -79,6 +81,7 @@ pub(crate) const LANES: [Lane; 19] = [
     Lane::Lettering,
     Lane::Placing,
     Lane::Arranging,
+    Lane::Batching,
     Lane::Racking,
     Lane::Photographing,
     Lane::Tracing,
@@ -104,6 +107,9 @@ pub(crate) enum Stage {
     Lettering,
     Placing,
     Arranging,
+    /// A board is looked for that takes all pieces.
+    Asking,
+    Batching,
     Racking,
     Photographing,
     Tracing,
@@ -128,6 +134,8 @@ impl Stage {
             Stage::Lettering => said::SETTING_THE_WORDS,
             Stage::Placing => said::LOOKING_FOR_A_PLACE,
             Stage::Arranging => said::ARRANGING_THE_PIECES,
+            Stage::Asking => said::LOOKING_FOR_A_BOARD,
+            Stage::Batching => said::WORKING_OUT_ALL_PIECES,
             Stage::Racking => said::PROOFING_THE_BOARDS_OF_THE_RACK,
             Stage::Photographing => said::OPENING_THE_PHOTOGRAPH,
             Stage::Tracing => said::TRACING_THE_PICTURE,
@@ -145,17 +153,29 @@ impl Stage {
 pub(crate) struct Progress {
     unwanted: Arc<AtomicBool>,
     stage: Arc<Mutex<Stage>>,
+    /// How much of how many is done, where that is counted.
+    count: Arc<[AtomicUsize; 2]>,
 }
 
 impl Progress {
     fn new(stage: Stage) -> Progress {
-        Progress { unwanted: Arc::new(AtomicBool::new(false)), stage: Arc::new(Mutex::new(stage)) }
+        Progress {
+            unwanted: Arc::new(AtomicBool::new(false)),
+            stage: Arc::new(Mutex::new(stage)),
+            count: Arc::new([const { AtomicUsize::new(0) }; 2]),
+        }
     }
 
     /// Enters a stage; `None` where the run is no longer wanted.
     pub(crate) fn enter(&self, stage: Stage) -> Option<()> {
         *self.lock() = stage;
         (!self.unwanted.load(Ordering::Relaxed)).then_some(())
+    }
+
+    /// Says how much of how many is done.
+    pub(crate) fn count(&self, done: usize, of: usize) {
+        self.count[0].store(done, Ordering::Relaxed);
+        self.count[1].store(of, Ordering::Relaxed);
     }
 
     /// Set once the run is no longer wanted.
@@ -205,6 +225,13 @@ impl<D: Send + 'static> Workers<D> {
     pub(crate) fn doing(&self, lane: Lane) -> Option<(String, Duration)> {
         let run = self.runs[lane as usize].as_ref()?;
         Some((format!("{}: {}", run.progress.stage().words(), run.about), run.started.elapsed()))
+    }
+
+    /// How much of how many a lane has done, where it counts.
+    pub(crate) fn counted(&self, lane: Lane) -> Option<[usize; 2]> {
+        let run = self.runs[lane as usize].as_ref()?;
+        let [done, of] = [0, 1].map(|k| run.progress.count[k].load(Ordering::Relaxed));
+        (of > 0).then_some([done, of])
     }
 
     /// Drops a lane's run: its thread stops at its next check, and what it brings is not used.

@@ -6,8 +6,8 @@ use super::{SheetSettings, body, bound, face, head, tick_box};
 use crate::geometry::Rect;
 use crate::job::{CutterUse, Ends, Job, Treatment};
 use crate::proof::carrier::carrier;
-use crate::proof::overhang::Overhang;
-use crate::proof::{Finding, Proof, Severity, Site};
+use crate::proof::overhang::{Overhang, Travel};
+use crate::proof::{Proof, Severity, Site};
 use crate::sheet::picture::Picture;
 use crate::shop::{BoardEnd, Check};
 use crate::units::{LengthUnit, Mm};
@@ -15,6 +15,7 @@ use crate::words;
 use crate::words::cautions::{CAUTIONS, CAUTIONS_FIRST, after_carve};
 use crate::words::sheets::bench::{self as said, CutterPurpose};
 use glam::{DAffine2, DVec2, dvec2};
+use std::borrow::Cow;
 use std::sync::Arc;
 
 /// What the bench sheet tells beside the job and its proof.
@@ -68,9 +69,64 @@ pub fn bench_pdf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetS
 }
 
 pub(super) fn bench_leaf(job: &Job, proof: &Proof, notes: &BenchNotes, settings: &SheetSettings) -> Leaf {
+    let unit = settings.unit;
+    let verdict = format!(
+        "{} {} {}",
+        words::verdict::sentence(&proof.verdict, unit),
+        words::verdict::advice(&proof.verdict, unit),
+        notes.would_help
+    );
+    let grave = proof.findings.iter().filter(|finding| finding.severity() > Severity::Sound);
+    let found = grave.map(|finding| Found {
+        is_accepted: job.accepted().contains(&finding.id),
+        is_spot: finding.site() == Site::Spot,
+        words: said::found(finding.severity(), &words::finding::placed(finding, unit)),
+    });
+    on_one_page(
+        &BenchFacts {
+            name: job.design().name.clone(),
+            verdict: verdict.trim().to_owned(),
+            job,
+            legend: job,
+            drawn: vec![(Cow::Borrowed(job), proof)],
+            sections: setup(job, proof, notes, unit),
+            found: found.collect(),
+            relief: notes.relief.as_ref(),
+        },
+        settings,
+    )
+}
+
+/// All that the page tells.
+pub(super) struct BenchFacts<'a> {
+    pub(super) name: String,
+    pub(super) verdict: String,
+    /// Whose board, ends and bench list these are.
+    pub(super) job: &'a Job,
+    /// Whose treatments the legend explains.
+    pub(super) legend: &'a Job,
+    /// What is drawn on the board: a job for each copy.
+    pub(super) drawn: Vec<(Cow<'a, Job>, &'a Proof)>,
+    /// What to set up, heading by heading.
+    pub(super) sections: Vec<(&'static str, Vec<String>)>,
+    /// Worst first.
+    pub(super) found: Vec<Found>,
+    pub(super) relief: Option<&'a Picture>,
+}
+
+/// A finding on the page.
+pub(super) struct Found {
+    pub(super) is_accepted: bool,
+    /// Whether its words name a place on the board.
+    pub(super) is_spot: bool,
+    pub(super) words: String,
+}
+
+/// The page with the roomiest measures that hold all of it.
+pub(super) fn on_one_page(facts: &BenchFacts, settings: &SheetSettings) -> Leaf {
     let mut last = None;
     for measures in TRIES {
-        let (leaf, bottom) = laid_out(job, proof, notes, settings, measures);
+        let (leaf, bottom) = laid_out(facts, settings, measures);
         let fits = bottom <= body(&leaf).max.y;
         last = Some(leaf);
         if fits {
@@ -80,33 +136,22 @@ pub(super) fn bench_leaf(job: &Job, proof: &Proof, notes: &BenchNotes, settings:
     last.unwrap_or_else(|| settings.paper.leaf(false))
 }
 
-fn laid_out(
-    job: &Job,
-    proof: &Proof,
-    notes: &BenchNotes,
-    settings: &SheetSettings,
-    measures: Measures,
-) -> (Leaf, f64) {
+fn laid_out(facts: &BenchFacts, settings: &SheetSettings, measures: Measures) -> (Leaf, f64) {
     let mut leaf = settings.paper.leaf(false);
     let area = body(&leaf);
     let unit = settings.unit;
+    let job = facts.job;
     let short = SheetSettings { customer_text: String::new(), ..settings.clone() };
-    let mut y = head(&mut leaf, &short, said::NAME, &job.design().name);
-    let verdict = format!(
-        "{} {} {}",
-        words::verdict::sentence(&proof.verdict, unit),
-        words::verdict::advice(&proof.verdict, unit),
-        notes.would_help
-    );
-    y = leaf.wrapped(dvec2(area.min.x, y), verdict.trim(), measures.words, area.max.x - area.min.x, BLACK);
-    y = drawing(&mut leaf, y + 1.5, job, proof, settings, measures);
-    y = legend(&mut leaf, dvec2(area.min.x, y), area.max.x, job) + 3.0;
+    let mut y = head(&mut leaf, &short, said::NAME, &facts.name);
+    y = leaf.wrapped(dvec2(area.min.x, y), &facts.verdict, measures.words, area.max.x - area.min.x, BLACK);
+    y = drawing(&mut leaf, y + 1.5, facts, settings, measures);
+    y = legend(&mut leaf, dvec2(area.min.x, y), area.max.x, facts.legend) + 3.0;
 
     let gutter = 6.0;
     let column = (area.max.x - area.min.x - gutter) / 2.0;
     let mut left = Column { at: dvec2(area.min.x, y), room: column, words: measures.words };
-    for (title, lines) in setup(job, proof, notes, unit) {
-        left.section(&mut leaf, title, &lines);
+    for (title, lines) in &facts.sections {
+        left.section(&mut leaf, title, lines);
     }
     let mut right =
         Column { at: dvec2(area.min.x + column + gutter, y), room: column, words: measures.words };
@@ -121,9 +166,9 @@ fn laid_out(
     right.gap();
     // Where no picture has to find room, findings go on as far down as the other column does.
     let down_to = if measures.pictured { 0.0 } else { left.at.y };
-    findings(&mut leaf, &mut right, job, proof, unit, measures, down_to);
+    findings(&mut leaf, &mut right, &facts.found, measures, down_to);
 
-    if let Some(picture) = &notes.relief
+    if let Some(picture) = facts.relief
         && let tall = column * f64::from(picture.height) / f64::from(picture.width.max(1))
         && (measures.pictured || right.at.y + tall < left.at.y)
     {
@@ -201,8 +246,27 @@ impl Column {
 
 /// What to set up, heading by heading.
 fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<(&'static str, Vec<String>)> {
+    let corner = job.corner(proof.factor);
+    let place = vec![
+        said::corner([Mm::new(corner.x), Mm::new(corner.y)], unit),
+        said::finished([proof.length, proof.width], proof.factor, job.turn().degrees(), unit),
+    ];
+    let ends = said::ends(job.ends(), proof.feeding.sniped_share, proof.feeding.step.range(), unit);
+    vec![
+        (said::BOARD, board_to_cut(job, unit)),
+        (said::LAY, how_to_lay(job, unit)),
+        (said::PLACE, place),
+        (said::CUTTERS, cutters(job, unit)),
+        (said::ENDS, vec![ends]),
+        (said::SUPPORT, support(job, &proof.feeding.travel, unit)),
+        (said::TIME, vec![words::sizes::minutes(notes.minutes)]),
+        (said::REMARK, remark(job.remark())),
+    ]
+}
+
+pub(super) fn board_to_cut(job: &Job, unit: LengthUnit) -> Vec<String> {
     let board = job.board();
-    let cut = vec![
+    vec![
         said::board([board.length, board.width, board.thickness], &job.wood().name, unit),
         match job.ends() {
             Ends::Held => {
@@ -211,32 +275,20 @@ fn setup(job: &Job, proof: &Proof, notes: &BenchNotes, unit: LengthUnit) -> Vec<
             }
             Ends::Free => said::NOTHING_FOR_THE_ROLLERS.to_owned(),
         },
-    ];
+    ]
+}
+
+pub(super) fn how_to_lay(job: &Job, unit: LengthUnit) -> Vec<String> {
     let first = if job.machine().leads(BoardEnd::Left) { BoardEnd::Left } else { BoardEnd::Right };
     let mut lay = vec![said::BEST_FACE_UP.to_owned(), said::reference_edge(first).to_owned()];
     if let Some((edge, strip)) = job.machine().sensed_strip() {
         lay.push(said::sensing_strip(strip, edge, unit));
     }
-    let corner = job.corner(proof.factor);
-    let place = vec![
-        said::corner([Mm::new(corner.x), Mm::new(corner.y)], unit),
-        said::finished([proof.length, proof.width], proof.factor, job.turn().degrees(), unit),
-    ];
-    let ends = said::ends(job.ends(), proof.feeding.sniped_share, proof.feeding.step.range(), unit);
-    vec![
-        (said::BOARD, cut),
-        (said::LAY, lay),
-        (said::PLACE, place),
-        (said::CUTTERS, cutters(job, unit)),
-        (said::ENDS, vec![ends]),
-        (said::SUPPORT, support(job, proof, unit)),
-        (said::TIME, vec![words::sizes::minutes(notes.minutes)]),
-        (said::REMARK, remark(job.remark())),
-    ]
+    lay
 }
 
 /// The remark's lines, as far as there is room.
-fn remark(remark: &str) -> Vec<String> {
+pub(super) fn remark(remark: &str) -> Vec<String> {
     let short: String = remark.trim().chars().take(MOST_REMARK).collect();
     let all = short.len() == remark.trim().len();
     let given: Vec<&str> = short.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
@@ -276,7 +328,7 @@ fn cutters(job: &Job, unit: LengthUnit) -> Vec<String> {
 }
 
 /// How deep a cutter makes its floors and Vs, the shallowest first, and which those are.
-fn depths<'a>(job: &'a Job, one: &CutterUse<'_>) -> Vec<(Mm, Vec<&'a str>)> {
+pub(super) fn depths<'a>(job: &'a Job, one: &CutterUse<'_>) -> Vec<(Mm, Vec<&'a str>)> {
     let mut depths: Vec<(Mm, Vec<&str>)> = Vec::new();
     for &place in &one.places {
         let cut = job.cut(place);
@@ -292,8 +344,7 @@ fn depths<'a>(job: &'a Job, one: &CutterUse<'_>) -> Vec<(Mm, Vec<&'a str>)> {
     depths
 }
 
-fn support(job: &Job, proof: &Proof, unit: LengthUnit) -> Vec<String> {
-    let travel = &proof.feeding.travel;
+pub(super) fn support(job: &Job, travel: &Travel, unit: LengthUnit) -> Vec<String> {
     let mut lines = vec![said::floor(travel.in_front, travel.behind, unit)];
     let stand = |overhang: &Overhang| {
         if overhang.stands.is_empty() {
@@ -325,42 +376,31 @@ fn stock_line(job: &Job, check: Check, unit: LengthUnit) -> (bool, String) {
 }
 
 /// What was found, worst first, each with a box that is ticked where it was accepted.
-fn findings(
-    leaf: &mut Leaf,
-    column: &mut Column,
-    job: &Job,
-    proof: &Proof,
-    unit: LengthUnit,
-    measures: Measures,
-    down_to: f64,
-) {
-    let grave: Vec<&Finding> =
-        proof.findings.iter().filter(|finding| finding.severity() > Severity::Sound).collect();
+fn findings(leaf: &mut Leaf, column: &mut Column, found: &[Found], measures: Measures, down_to: f64) {
     column.title(leaf, said::FOUND);
-    if grave.is_empty() {
+    if found.is_empty() {
         column.line(leaf, said::NOTHING_FOUND, BLACK);
     }
-    let accepted = |finding: &&&Finding| job.accepted().contains(&finding.id);
-    // What was accepted is on the sheet for certain.
-    if grave.iter().any(|finding| finding.site() == Site::Spot) {
+    if found.iter().any(|found| found.is_spot) {
         column.line(leaf, said::PLACES, DARK);
     }
-    let ordered: Vec<&&Finding> =
-        grave.iter().filter(accepted).chain(grave.iter().filter(|finding| !accepted(finding))).collect();
+    // What was accepted is on the sheet for certain.
+    let accepted = |found: &&Found| found.is_accepted;
+    let ordered: Vec<&Found> =
+        found.iter().filter(accepted).chain(found.iter().filter(|found| !found.is_accepted)).collect();
     let mut shown = 0;
-    for finding in &ordered {
-        let words = format!("{}: {}", finding.severity().label(), words::finding::placed(finding, unit));
+    for found in &ordered {
         // The line below that tells of the rest needs room too.
-        let bottom = column.boxed_bottom(&words) + column.words * LEADING;
+        let bottom = column.boxed_bottom(&found.words) + column.words * LEADING;
         if shown >= measures.findings && bottom > down_to {
             break;
         }
-        column.boxed(leaf, job.accepted().contains(&finding.id), &words);
+        column.boxed(leaf, found.is_accepted, &found.words);
         shown += 1;
     }
     if ordered.len() > shown {
         let more = ordered.len() - shown;
-        let open = ordered.iter().skip(shown).filter(|finding| !accepted(finding)).count();
+        let open = ordered.iter().skip(shown).filter(|found| !found.is_accepted).count();
         column.line(leaf, &said::more(more, open), DARK);
     }
     column.gap();
@@ -370,28 +410,35 @@ fn findings(
 fn drawing(
     leaf: &mut Leaf,
     top: f64,
-    job: &Job,
-    proof: &Proof,
+    facts: &BenchFacts,
     settings: &SheetSettings,
     measures: Measures,
 ) -> f64 {
     const BESIDE: f64 = 15.0;
     const BELOW: f64 = 15.0;
     let area = body(leaf);
+    let job = facts.job;
     let (length, width) = (job.board().length.get(), job.board().width.get());
     let room = area.max.x - area.min.x - BESIDE;
     let scale = (room / length).min(measures.drawing / width);
     let corner = dvec2(area.min.x + BESIDE, top + width * scale);
     let paper_from_board = paper_from_board(corner, scale);
-    draw_board(leaf, job, proof, paper_from_board);
-    draw_design(leaf, job, proof, paper_from_board);
-    let low = job.corner(proof.factor);
-    let high = low + dvec2(proof.length.get(), proof.width.get());
+    if let Some((_, proof)) = facts.drawn.first() {
+        draw_board(leaf, job, proof, paper_from_board);
+    }
+    for (copy, proof) in &facts.drawn {
+        draw_design(leaf, copy, proof, paper_from_board);
+    }
+    let frames = facts.drawn.iter().map(|(copy, proof)| {
+        let low = copy.corner(proof.factor);
+        Rect::new(low, low + dvec2(proof.length.get(), proof.width.get()))
+    });
+    let frame = frames.reduce(Rect::union).unwrap_or(Rect::new(DVec2::ZERO, DVec2::ZERO));
     let unit = settings.unit;
-    for (stops, off) in [(vec![0.0, low.x, high.x, length], 4.0), (vec![0.0, length], 9.0)] {
+    for (stops, off) in [(vec![0.0, frame.min.x, frame.max.x, length], 4.0), (vec![0.0, length], 9.0)] {
         dimension(leaf, paper_from_board, &stops, off, true, unit);
     }
-    for (stops, off) in [(vec![0.0, low.y, high.y, width], 4.0), (vec![0.0, width], 10.0)] {
+    for (stops, off) in [(vec![0.0, frame.min.y, frame.max.y, width], 4.0), (vec![0.0, width], 10.0)] {
         dimension(leaf, paper_from_board, &stops, off, false, unit);
     }
     feed_arrow(leaf, job, corner, length * scale);

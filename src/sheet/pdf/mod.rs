@@ -5,6 +5,7 @@
 //! else is believed. Outlines are lines, letters are the program's own typefaces and go with the file.
 //! The same input gives the same bytes: no clock, no random names.
 
+mod batch;
 mod bench;
 mod face;
 mod handout;
@@ -15,6 +16,7 @@ mod template;
 #[cfg(test)]
 mod wording;
 
+pub use batch::{batch_bench_pdf, pieces_pdf};
 pub use bench::{BenchNotes, MOST_REMARK, bench_pdf};
 pub use face::missing;
 pub use handout::handout_pdf;

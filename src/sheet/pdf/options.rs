@@ -64,14 +64,7 @@ pub(super) fn options_leaves(
         common_scale(rows.iter().zip(&drawn).filter(|(_, drawn)| **drawn).map(|(row, _)| row), column);
     let all = AllRows { scale, prices, settings };
     let mut y = head(&mut leaf, settings, said::HEAD, &job.design().name);
-    if !settings.customer_text.trim().is_empty() {
-        for line in face::wrap(&settings.customer_text, 3.4, area.max.x - area.min.x).into_iter().take(24) {
-            y += 3.4;
-            leaf.words(dvec2(area.min.x, y), &line, 3.4, BLACK);
-            y += 3.4 * (LEADING - 1.0);
-        }
-        y += 2.0;
-    }
+    y = customer_text(&mut leaf, y, settings);
     let pictured = surfaces.iter().zip(&drawn).any(|(surface, drawn)| surface.is_some() && *drawn);
     y = preamble(&mut leaf, y, job, rows, pictured, prices, scale);
     if rows.is_empty() {
@@ -100,6 +93,29 @@ pub(super) fn options_leaves(
         leaves.extend(price_leaves(job, rows, prices, settings));
     }
     leaves
+}
+
+/// What the shop writes to its customer; returns where the next goes.
+pub(super) fn customer_text(leaf: &mut Leaf, top: f64, settings: &SheetSettings) -> f64 {
+    let area = body(leaf);
+    let mut y = top;
+    if !settings.customer_text.trim().is_empty() {
+        for line in face::wrap(&settings.customer_text, 3.4, area.max.x - area.min.x).into_iter().take(24) {
+            y += 3.4;
+            leaf.words(dvec2(area.min.x, y), &line, 3.4, BLACK);
+            y += 3.4 * (LEADING - 1.0);
+        }
+        y += 2.0;
+    }
+    y
+}
+
+/// What has to be known of the prices, where something has.
+pub(super) fn about_prices(prices: &Prices) -> Option<String> {
+    if prices.are_examples() {
+        return Some(said::EXAMPLE_PRICES.to_owned());
+    }
+    (prices.tax > 0.0).then(|| said::with_tax(prices.tax))
 }
 
 /// What is the same for all rows.
@@ -132,11 +148,7 @@ fn preamble(
     if pictured {
         notes.push(said::PICTURES.to_owned());
     }
-    if prices.are_examples() && !rows.is_empty() {
-        notes.push(said::EXAMPLE_PRICES.to_owned());
-    } else if prices.tax > 0.0 {
-        notes.push(said::with_tax(prices.tax));
-    }
+    notes.extend(about_prices(prices).filter(|_| !rows.is_empty() || !prices.are_examples()));
     let y = leaf.wrapped(dvec2(area.min.x, top), &notes.join(" "), 2.8, area.max.x - area.min.x, DARK);
     legend(leaf, dvec2(area.min.x, y + 1.0), area.max.x, job) + 3.0
 }

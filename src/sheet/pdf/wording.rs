@@ -1,14 +1,17 @@
 //! Snapshots of every word on every sheet, so that a change of wording is seen when it is reviewed.
 
 use super::leaf::{Leaf, Mark};
-use super::{BenchNotes, Paper, SheetSettings, bench, foot, handout, options, template};
+use super::{BenchNotes, Paper, SheetSettings, batch, bench, foot, handout, options, template};
+use crate::arrange::{self, Effort, Wanted, arrange};
 use crate::design::samples::find;
 use crate::job::sample::sample_job;
+use crate::job::{Edit, Piece, Size, Turns};
 use crate::proof::sizes::{parse_sizes, sizes};
 use crate::proof::{measure, proof, rate};
+use crate::relief::NEVER;
 use crate::sheet::coupon::coupon;
 use crate::shop::Prices;
-use crate::units::LengthUnit;
+use crate::units::{LengthUnit, Mm};
 use std::fmt::Write as _;
 
 /// The words of marks, in the order in which they are laid out.
@@ -69,5 +72,38 @@ fn every_word_of_every_sheet() {
         for (name, what, leaves) in sheets {
             check(name, what, paper, leaves);
         }
+    }
+}
+
+/// Three copies of one piece and one of another, on one board.
+#[test]
+fn every_word_of_the_sheets_of_several_pieces() {
+    let job = sample_job(find("inn-sign").unwrap()).unwrap();
+    let small = job.with([Edit::Size(Size::Factor(0.25))]).unwrap();
+    let other = sample_job(find("gate-sign").unwrap()).unwrap();
+    let other = other.with([Edit::Size(Size::Factor(0.3))]).unwrap();
+    let edits = [
+        Edit::BoardSize([1200.0, 200.0, 19.0].map(Mm::new)),
+        Edit::Count { piece: 0, count: 3 },
+        Edit::AddPiece(Box::new(Piece::of(&other, 1, Turns::None))),
+    ];
+    let job = small.with(edits).unwrap();
+    let laid = arrange(&job, Wanted::Counts, Effort::Quick, &NEVER).unwrap();
+    let job = job.with([laid.edit()]).unwrap();
+    let prices = Prices::default();
+    let of_all = arrange::batch(&job, &prices, &NEVER).unwrap();
+    assert_eq!(of_all.copies.len(), 4);
+    for (paper, unit) in [(Paper::A4, LengthUnit::Millimetres), (Paper::Letter, LengthUnit::InchFraction)] {
+        let settings = SheetSettings {
+            paper,
+            unit,
+            shop_name: "Harbour Signs".to_owned(),
+            customer_text: "Ring us when you have looked.".to_owned(),
+            mark: None,
+        };
+        let leaf = batch::batch_bench_leaf(&job, &of_all, None, &prices.money, &settings).unwrap();
+        check("batch_bench", "Bench sheet", paper, vec![leaf]);
+        let leaves = batch::pieces_leaves(&job, &of_all, &prices, &settings).unwrap();
+        check("pieces", "Pieces on one board", paper, leaves);
     }
 }

@@ -13,6 +13,7 @@ use crate::units::{LengthUnit, Mm, trimmed};
 use crate::words;
 use crate::words::sheets::picture::{self as said, Title};
 use glam::{DAffine2, dvec2, vec2};
+use std::collections::BTreeSet;
 use tiny_skia::{FillRule, PathBuilder, Pixmap, Rect, Transform};
 
 /// Free space round the board on a page, in pixels: above for the title and verdict, left and below
@@ -61,19 +62,25 @@ pub fn photographed_picture(job: &Job, proof: &Proof, view: &View, photo: Option
     pixmap.into()
 }
 
-/// The board with every laid copy of a batch on it, what was found of each, and what all of them come to.
+/// The board with every laid copy of a batch on it, what was found of each, and what all of them come to. What was
+/// found alike of several copies is marked on the first of them.
 pub fn batch_picture(job: &Job, batch: &Batch, view: &View, photo: Option<&Photo>) -> Picture {
     let Some(first) = batch.copies.first() else { return view.pixmap().into() };
     let mut page = photographed_board(job, &first.proof, view, photo);
     let mut paths: Option<(usize, DesignPaths)> = None;
     let mut findings = Vec::new();
+    let mut marked: BTreeSet<(usize, String)> = BTreeSet::new();
     for copy in &batch.copies {
         let one = job.copy(copy.piece, copy.lie);
         // Copies come piece by piece: each is traced once.
         let of_piece = paths.take().filter(|(piece, _)| *piece == copy.piece);
         let of_piece = of_piece.unwrap_or_else(|| (copy.piece, DesignPaths::new(one.design())));
         page.lay_over(&carved(&one, &of_piece.1, copy.proof.board_from_design, view));
-        page.lay_over(&marks(&copy.proof, view, None));
+        let mut proof = copy.proof.clone();
+        let like = |finding: &Finding| (copy.piece, words::finding::message(finding, view.unit));
+        proof.findings.retain(|finding| !marked.contains(&like(finding)));
+        marked.extend(proof.findings.iter().map(like));
+        page.lay_over(&marks(&proof, view, None));
         findings.extend(copy.proof.findings.iter().cloned());
         paths = Some(of_piece);
     }

@@ -1,10 +1,12 @@
 //! The bench sheet: one page to tape beside the machine.
 
+use crate::arrange::PieceSums;
 use crate::job::Ends;
+use crate::proof::Severity;
 use crate::proof::overhang::FeedSide;
-use crate::shop::{BoardEdge, BoardEnd, Check, Planed};
+use crate::shop::{BoardEdge, BoardEnd, Check, Money, Planed};
 use crate::units::{LengthUnit, Mm, trimmed};
-use crate::words::{between, capitalised, finding, listed};
+use crate::words::{between, capitalised, count, finding, listed};
 
 /// What the sheet and the foot of its page are called.
 pub const NAME: &str = "Bench sheet";
@@ -20,6 +22,12 @@ pub const BOARD: &str = "Board to cut";
 pub const LAY: &str = "How to lay it";
 /// The heading of the design's place.
 pub const PLACE: &str = "Where the design goes";
+/// The heading of the pieces, where there are several.
+pub const PIECES: &str = "Pieces on this board";
+/// Where the pieces go, in the file that has all of them.
+pub const PLACE_OF_ALL: &str = "The file with every piece has the board as its page: its lower left corner goes where the left end meets the reference edge";
+/// The heading of the time and the price of all pieces.
+pub const TIME_AND_PRICE: &str = "Time and price of all";
 /// The heading of the cutters.
 pub const CUTTERS: &str = "Cutters in order, and depth";
 /// The heading of the ends.
@@ -179,6 +187,26 @@ pub fn hold_up(side: FeedSide) -> String {
     format!("Hold the board up by hand past the {} roller: it tips", side.label())
 }
 
+/// A piece: how many are laid of how many, how large, and what one takes.
+pub fn piece(piece: &PieceSums, money: &Money, unit: LengthUnit) -> String {
+    let PieceSums { name, laid, wanted, size: [length, width], .. } = piece;
+    let number = super::options::number(*laid, *wanted);
+    let size = format!("{} x {}", unit.show(*length), unit.show(*width));
+    let each = match (piece.minutes, piece.price) {
+        (Some(minutes), Some(price)) => {
+            format!("; each {} min, {}", trimmed(minutes, 1), money.show(price))
+        }
+        (Some(minutes), None) => format!("; each {} min", trimmed(minutes, 1)),
+        _ => String::new(),
+    };
+    format!("{number} x {name}, {size}{each}")
+}
+
+/// So many pieces more than there is room for.
+pub fn more_pieces(more: usize) -> String {
+    format!("and {}: see the list of pieces", count(more, "more piece", "more pieces"))
+}
+
 /// Where to put stands, from the roller outwards.
 pub fn stands(side: FeedSide, places: &[Mm], unit: LengthUnit) -> String {
     format!(
@@ -221,6 +249,11 @@ pub const LOOK_AT: [&str; 2] = [
 pub const NOTHING_FOUND: &str = "Nothing chancy or unsound";
 /// How to read the places of findings.
 pub const PLACES: &str = "Places are measured from the left end and the reference edge";
+
+/// A finding: how grave it is, and what was found where.
+pub fn found(severity: Severity, placed: &str) -> String {
+    format!("{}: {placed}", severity.label())
+}
 
 /// So many findings more, of which so many are not accepted.
 pub fn more(more: usize, open: usize) -> String {

@@ -3,7 +3,7 @@
 use crate::proof::price::Price;
 use crate::proof::sizes::SizeRow;
 use crate::shop::Money;
-use crate::units::{LengthUnit, trimmed};
+use crate::units::{LengthUnit, Mm, trimmed};
 use crate::words::{price, sizes};
 
 /// What the foot of its pages calls it.
@@ -12,6 +12,29 @@ pub const NAME: &str = "Sizes";
 pub const HEAD: &str = "Sizes to choose from";
 /// What the shop's pages are called.
 pub const PRICES: &str = "How each price is worked out, for the shop";
+
+/// What the list of several pieces on one board is called.
+pub const PIECES: &str = "Pieces on one board";
+/// What its columns are called.
+pub const PIECE_COLUMNS: [&str; 6] =
+    ["Piece", "Size", "Number", "Minutes each", "Price each", "Price of all"];
+/// Its last row.
+pub const TOTAL: &str = "All pieces";
+
+/// How the board of several pieces is drawn, one to `scale`, and what it is.
+pub fn board_of_pieces([length, width]: [Mm; 2], wood: &str, scale: f64, unit: LengthUnit) -> String {
+    format!(
+        "In {wood}, on a board of {} x {}, drawn 1 : {}; the heavy line is the reference edge.",
+        unit.show(length),
+        unit.show(width),
+        trimmed(scale, 1)
+    )
+}
+
+/// How many of a piece are on the board, of those that there are to be.
+pub fn number(laid: usize, wanted: usize) -> String {
+    if laid == wanted { laid.to_string() } else { format!("{laid} of {wanted}") }
+}
 
 /// The title of the file.
 pub fn title(design: &str) -> String {

@@ -11,6 +11,7 @@ pub const EXPORT_THE_OUTLINE: &str = "Export the outline";
 pub const EXPORT_THE_COUPONS_OUTLINE: &str = "Export the coupon's outline";
 pub const EXPORT_THE_COUPONS_KEY: &str = "Export the coupon's key";
 pub const EXPORT_A_DRAWING_OF_THE_CARRIER: &str = "Export a drawing of the carrier";
+pub const OPEN_A_LIST_OF_NAMES: &str = "Open a list of names";
 pub const OPEN_A_PICTURE_TO_TRACE: &str = "Open a picture to trace";
 pub const OPEN_A_PHOTOGRAPH_OF_THE_BOARD: &str = "Open a photograph of the board";
 pub const OPEN_A_PICTURE_OF_THE_SHOPS_MARK: &str = "Open a picture of the shop's mark";

@@ -2,7 +2,7 @@
 
 #![expect(missing_docs, reason = "a sentence says what it says")]
 
-use crate::units::{LengthUnit, Mm};
+use crate::units::{LengthUnit, Mm, trimmed};
 use crate::words::count;
 
 pub const PIECES: &str = "Pieces";
@@ -22,6 +22,48 @@ pub const USUAL_GAP: &str = "Usual gap";
 pub const ARRANGING: &str = "Looking for a place for every piece…";
 pub const TOO_NEAR: &str = "Some pieces are nearer than the gap; they are outlined in dashes.";
 pub const ARRANGING_CANCELLED: &str = "Arranging was stopped; the pieces lie as they did";
+
+pub const ALL_OF_THEM: &str = "All of them";
+pub const WORKING_OUT_ALL: &str = "Working out time, price and findings of all…";
+pub const A_FILE_FOR_EACH: &str = "Exports write a file for each piece";
+pub const A_FILE_FOR_EACH_TIP: &str = "Outlines, pictures, proofs, findings and surfaces go to a file for each piece, called after it, instead of one file with all";
+pub const QUESTIONS: &str = "Which board?";
+pub const NAMES: &str = "Names and numbers";
+pub const NAMES_TIP: &str = "One a line, or a table with the name in its first column: the piece in hand becomes a piece for each, with that cut into it";
+pub const LIST_OF_NAMES: &str = "List of names";
+pub const NOTHING_LAID: &str = "no piece lies on the board; arrange them first";
+pub const MAKING_PIECES: &str = "Cutting the names…";
+
+/// What one of a piece takes, and whether one more goes on and what that costs; amounts are written already.
+pub fn each(minutes: Option<f64>, price: Option<&str>, one_more: Option<&str>) -> String {
+    let each = match (minutes, price) {
+        (Some(minutes), Some(price)) => format!("Each {} min, {price}", trimmed(minutes, 1)),
+        (Some(minutes), None) => format!("Each {} min", trimmed(minutes, 1)),
+        _ => "None is laid".to_owned(),
+    };
+    match one_more {
+        Some(cost) => format!("{each}; one more goes on and costs {cost}"),
+        None => format!("{each}; no place for one more"),
+    }
+}
+
+/// How many arrangements have been tried, of how many.
+pub fn tried(done: usize, of: usize) -> String {
+    format!("{done} of {of} orders tried")
+}
+
+/// A list of names has become pieces.
+pub fn named(names: usize) -> String {
+    format!("Made {}; arrange them next", count(names, "piece", "pieces"))
+}
+
+/// Several files, by how many there are and the first of them.
+pub fn files(number: usize, first: &str) -> String {
+    match number {
+        1 => first.to_owned(),
+        number => format!("{first} and {}", count(number - 1, "more file", "more files")),
+    }
+}
 
 /// A button: another open job becomes a piece.
 pub fn add(job: &str) -> String {
