@@ -11,6 +11,7 @@ use kurbo::{Affine, BezPath, PathEl, Rect, Shape as _};
 use skrifa::instance::{LocationRef, Size};
 use skrifa::outline::{DrawSettings, OutlinePen};
 use skrifa::raw::TableProvider as _;
+use skrifa::raw::tables::glyf::Glyph as Outlined;
 use skrifa::{FontRef, GlyphId, MetadataProvider as _};
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
@@ -19,6 +20,9 @@ use usvg::fontdb;
 
 /// The typeface that words are set in where none is named; its licence is the Ubuntu Font Licence.
 pub const BUILT_IN: &str = "Ubuntu Light";
+
+/// The most glyphs that one is put together from.
+const MOST_PARTS: usize = 500;
 
 /// The typefaces that can be chosen.
 pub struct Fonts {
@@ -338,7 +342,9 @@ pub(super) fn ink(path: &BezPath) -> Option<Rect> {
 
 fn outline(font: &FontRef<'_>, glyph: GlyphId) -> BezPath {
     let mut pen = Pen(BezPath::new());
-    if let Some(outline) = font.outline_glyphs().get(glyph) {
+    if let Some(outline) = font.outline_glyphs().get(glyph)
+        && !has_points_of_no_contour(font, glyph)
+    {
         let settings = DrawSettings::unhinted(Size::unscaled(), LocationRef::default());
         // An outline that cannot be drawn leaves its gap: the rest stays readable.
         if outline.draw(settings, &mut pen).is_err() || !pen.0.is_finite() {
@@ -346,6 +352,24 @@ fn outline(font: &FontRef<'_>, glyph: GlyphId) -> BezPath {
         }
     }
     pen.0
+}
+
+/// Whether a glyph, or one that it is put together from, has data of points and no contour for them: that is no
+/// outline, and the reader of fonts stops the program over it. One of too many parts counts as such.
+fn has_points_of_no_contour(font: &FontRef<'_>, glyph: GlyphId) -> bool {
+    let (Ok(glyphs), Ok(places)) = (font.glyf(), font.loca(None)) else { return false };
+    let mut rest = vec![glyph];
+    for _ in 0..MOST_PARTS {
+        let Some(glyph) = rest.pop() else { return false };
+        match places.get_glyf(glyph, &glyphs) {
+            Ok(Some(Outlined::Simple(simple))) if simple.num_points() == 0 => return true,
+            Ok(Some(Outlined::Composite(whole))) => {
+                rest.extend(whole.components().take(MOST_PARTS).map(|part| GlyphId::from(part.glyph)));
+            }
+            _ => {}
+        }
+    }
+    true
 }
 
 struct Pen(BezPath);
