@@ -43,7 +43,9 @@ pub(crate) fn pieces_ui(
 ) {
     let mut open = view.open;
     let window = egui::Window::new(said::PIECES).open(&mut open).resizable(false).default_width(400.0);
-    window.default_pos(scene.beside).show(ctx, |ui| {
+    // The board must be seen; what was found of all pieces stands in the window itself.
+    let corner = egui::pos2(ctx.content_rect().right() - 8.0, scene.beside.y);
+    window.pivot(egui::Align2::RIGHT_TOP).default_pos(corner).show(ctx, |ui| {
         ui.set_width(400.0);
         egui::ScrollArea::vertical().max_height(460.0).auto_shrink([false, true]).show(ui, |ui| {
             list_ui(ui, scene, view, around, lengths, commands);
