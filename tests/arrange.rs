@@ -629,10 +629,12 @@ fn the_surface_has_every_copy_where_it_lies() {
     }
     assert!(lowest_near(DVec2::new(299.5, 99.5)).abs() < 1e-6);
     // The quick surface takes the same, to about a cell along the edges.
-    let quick = ideal_surface(&job, HeightField::of_board(&job, Mm::new(0.25)), &NEVER).unwrap();
+    let quick =
+        ideal_surface(&job, &spelk::proof::measure(&job), HeightField::of_board(&job, Mm::new(0.25)), &NEVER)
+            .unwrap();
     assert!((quick.volume_removed() - expected).abs() < 0.02 * expected, "{}", quick.volume_removed());
     // The passes by themselves are those of the batch, and each is of an element of the copy where it lies.
-    assert_eq!(passes(&job, &NEVER).unwrap(), batch.plan);
+    assert_eq!(passes(&job, &spelk::proof::measure(&job), &NEVER).unwrap(), batch.plan);
     let whole = whole(&job).unwrap();
     for line in &batch.plan.lines {
         let element = &whole.design().elements[line.place.element().unwrap()];

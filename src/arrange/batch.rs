@@ -132,16 +132,28 @@ pub fn batch(job: &Job, prices: &Prices, cancel: &AtomicBool) -> Option<Batch> {
     Some(sums(job, prices, copies, cutters, (&seconds, clock.total() / 60.0), plan))
 }
 
-/// The passes of every laid copy, cutter by cutter; their places are those of [`whole`](super::whole()). `None` once it
-/// is called off.
-pub fn passes(job: &Job, cancel: &AtomicBool) -> Option<Plan> {
+/// The passes of the whole board: of every laid copy, cutter by cutter, their places those of
+/// [`whole`](super::whole()); of one piece its own. `measured` is the piece's in hand. `None` once it is called off.
+pub fn passes(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan> {
+    if !job.is_batch() {
+        return plan(job, measured, cancel);
+    }
     let lies = all_lies(job);
     let worked = worked_out(job, &lies, cancel)?;
     Some(merged(job, &one_by_one(&lies), &worked, &cutter_steps(job, &lies)).0)
 }
 
-/// What cutters of no width would leave of every laid copy, as [`ideal`]; `None` once it is called off.
-pub fn ideal_surface(job: &Job, mut field: HeightField, cancel: &AtomicBool) -> Option<HeightField> {
+/// What cutters of no width would leave of the whole board, as [`ideal`]; `measured` is the piece's in hand. `None`
+/// once it is called off.
+pub fn ideal_surface(
+    job: &Job,
+    measured: &Measured,
+    mut field: HeightField,
+    cancel: &AtomicBool,
+) -> Option<HeightField> {
+    if !job.is_batch() {
+        return ideal(job, measured, field, cancel);
+    }
     for piece in 0..job.piece_count() {
         let measured = measure_unless(&job.piece(piece), cancel)?;
         for lie in job.lies(piece) {

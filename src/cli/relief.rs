@@ -6,7 +6,7 @@ use super::{note_drawing, own_shop, print_out};
 use crate::arrange;
 use crate::proof::{measure, proof, rate};
 use crate::relief::shade::{Camera, Look, glows, shaded};
-use crate::relief::{HeightField, NEVER, field, mesh, plan, time};
+use crate::relief::{HeightField, NEVER, mesh, time};
 use crate::sheet::picture::{Picture, mark_color};
 use crate::sheet::text::{row, time_text};
 use crate::units::{LengthUnit, Mm, parse_length};
@@ -73,16 +73,9 @@ pub(super) fn run(args: &ReliefArgs) -> anyhow::Result<ExitCode> {
     note_drawing(&job.design().notices);
     let measured = measure(&job);
     let found = proof(&job, &measured, &rate(&job, &measured));
-    // Of several pieces the whole board is carved.
-    let passes = if job.is_batch() { arrange::passes(&job, &NEVER) } else { plan(&job, &measured, &NEVER) };
-    let passes = passes.context(command_line::NOT_PLANNED)?;
+    let passes = arrange::passes(&job, &measured, &NEVER).context(command_line::NOT_PLANNED)?;
     let surface = if args.ideal {
-        let blank = HeightField::of_board(&job, pitch);
-        if job.is_batch() {
-            arrange::ideal_surface(&job, blank, &NEVER)
-        } else {
-            field::ideal(&job, &measured, blank, &NEVER)
-        }
+        arrange::ideal_surface(&job, &measured, HeightField::of_board(&job, pitch), &NEVER)
     } else {
         HeightField::carved(&job, &passes, &found, pitch, &NEVER)
     };

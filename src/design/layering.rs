@@ -153,6 +153,19 @@ impl Work {
         self.0 += segments;
         if self.0 > MAX_WORK { Err(DesignError::Tangled) } else { Ok(()) }
     }
+
+    /// Several regions as one; one by itself is no work.
+    pub(super) fn union<'a>(
+        &mut self,
+        grid: Grid,
+        regions: impl IntoIterator<Item = &'a Region>,
+    ) -> Result<Region, DesignError> {
+        let regions: Vec<&Region> = regions.into_iter().collect();
+        if regions.len() > 1 {
+            self.add(regions.iter().map(|region| region.segment_count()).sum())?;
+        }
+        Ok(Region::union(grid, regions))
+    }
 }
 
 /// What the shapes leave of each element, on one grid.
@@ -190,13 +203,7 @@ pub(super) fn settle(
     let remaining = uncovered(grid, &runs, names.len(), &mut work)?;
     let mut elements = Vec::new();
     for (element, (name, parts)) in names.into_iter().zip(remaining).enumerate() {
-        let region = match parts.as_slice() {
-            [only] => only.clone(),
-            parts => {
-                work.add(parts.iter().map(Region::segment_count).sum())?;
-                Region::union(grid, parts)
-            }
-        };
+        let region = work.union(grid, &parts)?;
         let all_white = !colored.contains(&element);
         let is_page =
             all_white && !colored.is_empty() && page.is_some_and(|page| covers(&runs, element, page));
@@ -218,8 +225,7 @@ fn clip_regions(grid: Grid, clips: Vec<FlatClip>, work: &mut Work) -> Result<Vec
         for (rings, within) in shapes {
             parts.push(cleaned(grid, &rings, &within, &regions, work)?);
         }
-        work.add(parts.iter().map(Region::segment_count).sum())?;
-        regions.push(Region::union(grid, &parts));
+        regions.push(work.union(grid, &parts)?);
     }
     Ok(regions)
 }
@@ -263,12 +269,7 @@ fn runs(
         if goes_on {
             continue;
         }
-        let region = if parts.len() == 1 {
-            parts.swap_remove(0)
-        } else {
-            work.add(parts.iter().map(Region::segment_count).sum())?;
-            Region::union(grid, &parts)
-        };
+        let region = work.union(grid, &parts)?;
         parts.clear();
         let bounds = region.bounds();
         runs.push(Run { element, cuts, region: Rc::new(region), bounds });

@@ -68,10 +68,7 @@ fn united(regions: &[Rc<Region>], grid: Grid, work: &mut Work) -> Result<Option<
     match regions {
         [] => Ok(None),
         [only] => Ok(Some(Rc::clone(only))),
-        several => {
-            work.add(several.iter().map(|region| region.segment_count()).sum())?;
-            Ok(Some(Rc::new(Region::union(grid, several.iter().map(Rc::as_ref)))))
-        }
+        several => Ok(Some(Rc::new(work.union(grid, several.iter().map(Rc::as_ref))?))),
     }
 }
 
@@ -171,8 +168,7 @@ impl<'a> Stack<'a> {
             return Ok(Rc::clone(known));
         }
         let halves = [self.union(level - 1, 2 * at + 1, work)?, self.union(level - 1, 2 * at, work)?];
-        work.add(halves.iter().map(|half| half.segment_count()).sum())?;
-        let union = Rc::new(Region::union(self.grid, halves.iter().map(Rc::as_ref)));
+        let union = Rc::new(work.union(self.grid, halves.iter().map(Rc::as_ref))?);
         self.unions[level][at] = Some(Rc::clone(&union));
         Ok(union)
     }

@@ -1,6 +1,7 @@
 //! Two straight lines between points.
 
 use glam::DVec2;
+use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Whether each of two segments runs from one side of the other to the other side.
 pub(crate) fn segments_cross([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> bool {
@@ -19,4 +20,17 @@ pub(crate) fn segment_distance([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> f64 {
         p.distance(from + along * share.clamp(0.0, 1.0))
     };
     to_segment(a, c, d).min(to_segment(b, c, d)).min(to_segment(c, a, b)).min(to_segment(d, a, b))
+}
+
+/// All points within `radius` of a segment, but for what the chords of its round ends cut off, `chords` at each end.
+/// Counter-clockwise. Both ends may be one point.
+pub(crate) fn near_segment([a, b]: [DVec2; 2], radius: f64, chords: u32) -> Vec<DVec2> {
+    let angle = (b - a).try_normalize().unwrap_or(DVec2::X).to_angle();
+    let end = |center: DVec2, first: f64| {
+        (0..=chords).map(move |step| {
+            let turn = f64::from(step) / f64::from(chords) * PI;
+            center + DVec2::from_angle(first + turn) * radius
+        })
+    };
+    end(b, angle - FRAC_PI_2).chain(end(a, angle + FRAC_PI_2)).collect()
 }

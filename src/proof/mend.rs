@@ -9,11 +9,10 @@ use super::rate::Rule;
 use super::{Measured, Ratings, measure_unless, rate};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
-use crate::geometry::{FillRule, Grid, Region};
+use crate::geometry::{FillRule, Grid, Region, near_segment};
 use crate::job::{Edit, Job, Size, Treatment};
 use glam::DVec2;
 use std::collections::BTreeMap;
-use std::f64::consts::{FRAC_PI_2, PI};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -179,8 +178,9 @@ fn mended_once(
             let chords = straightened(feature, width_of(feature, DVec2::ZERO, 0.0) * STRAIGHT);
             // Where a wall bends, the direction at a spot is only known so well.
             let turn = if chords.len() > 1 { turn + BEND } else { turn };
-            let laid =
-                |[a, b]: [DVec2; 2]| strip(a, b, width_of(feature, b - a, turn) * 0.5 * (1.0 + MARGIN));
+            let laid = |[a, b]: [DVec2; 2]| {
+                near_segment([a, b], width_of(feature, b - a, turn) * 0.5 * (1.0 + MARGIN), END_CORNERS)
+            };
             let owner = measured.elements_at(job.design(), feature.at).next();
             Strips { owner, rings: chords.into_iter().map(laid).collect() }
         })
@@ -369,19 +369,6 @@ fn straighten(chain: &[DVec2], tolerance: f64, chords: &mut Vec<[DVec2; 2]>) {
     }
 }
 
-/// All points within `radius` of the line from `a` to `b`, but for what the straight sides of the round
-/// ends cut off. Counter-clockwise.
-fn strip(a: DVec2, b: DVec2, radius: f64) -> Vec<DVec2> {
-    let angle = (b - a).try_normalize().unwrap_or(DVec2::X).to_angle();
-    let end = |center: DVec2, first: f64| {
-        (0..=END_CORNERS).map(move |step| {
-            let turn = f64::from(step) / f64::from(END_CORNERS) * PI;
-            center + DVec2::from_angle(first + turn) * radius
-        })
-    };
-    end(b, angle - FRAC_PI_2).chain(end(a, angle + FRAC_PI_2)).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -394,7 +381,7 @@ mod tests {
             (dvec2(3.0, -1.0), dvec2(3.1, 4.0)),
             (DVec2::ONE, DVec2::ONE),
         ] {
-            let ring = strip(a, b, 2.0);
+            let ring = near_segment([a, b], 2.0, END_CORNERS);
             for (&p, &q) in ring.iter().zip(ring.iter().cycle().skip(1)) {
                 let normal = (q - p).perp().normalize();
                 for end in [a, b] {

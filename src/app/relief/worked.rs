@@ -9,7 +9,7 @@ use crate::geometry::{Lattice, Rect};
 use crate::job::{Job, Reach};
 use crate::proof::Proof;
 use crate::relief::time::{Clock, JobTime};
-use crate::relief::{HeightField, Plan, field, plan};
+use crate::relief::{HeightField, Plan, field};
 use crate::units::Mm;
 use glam::DVec2;
 use std::sync::Arc;
@@ -129,12 +129,7 @@ impl Worked {
         match step {
             CarveStep::Quick => workers.start(Lane::Carving, Stage::Carving, about, move |progress| {
                 let blank = HeightField::of_board(&seen.job, finest(&seen.job));
-                let cancel = progress.unwanted();
-                let field = if seen.job.is_batch() {
-                    ideal_surface(&seen.job, blank, cancel)?
-                } else {
-                    field::ideal(&seen.job, &seen.measured, blank, cancel)?
-                };
+                let field = ideal_surface(&seen.job, &seen.measured, blank, progress.unwanted())?;
                 Some(Surface::new(seen, field, false).into())
             }),
             CarveStep::Plan => {
@@ -169,12 +164,9 @@ impl Worked {
 }
 
 fn planned(seen: Proofed, progress: &Progress) -> Option<Planned> {
-    let (plan, named) = if seen.job.is_batch() {
-        let whole = whole(&seen.job).map_or_else(|_| seen.job.clone(), Arc::new);
-        (passes(&seen.job, progress.unwanted())?, whole)
-    } else {
-        (plan(&seen.job, &seen.measured, progress.unwanted())?, seen.job.clone())
-    };
+    let plan = passes(&seen.job, &seen.measured, progress.unwanted())?;
+    let named = if seen.job.is_batch() { whole(&seen.job).ok().map(Arc::new) } else { None };
+    let named = named.unwrap_or_else(|| seen.job.clone());
     let clock = Clock::new(&seen.job, &plan);
     let time = Arc::new(clock.time(&named));
     Some(Planned { of: seen, named, plan: Arc::new(plan), clock: Arc::new(clock), time })

@@ -2,7 +2,7 @@
 
 use super::{FARTHEST, FillRule, Region, Ring};
 use crate::geometry::voronoi::point;
-use crate::geometry::{sampled_pairs, segment_distance};
+use crate::geometry::{near_segment, sampled_pairs, segment_distance};
 use glam::DVec2;
 use i_overlay::i_float::int::angle::Angle;
 use i_overlay::i_float::int::point::IntPoint;
@@ -10,7 +10,7 @@ use i_overlay::i_shape::int::shape::IntShapes;
 use i_overlay::mesh::int::arc::ArcOptions;
 use i_overlay::mesh::int::outline::offset::IntOutlineOffset;
 use i_overlay::mesh::int::style::{IntLineJoin, IntOutlineStyle};
-use std::f64::consts::{FRAC_PI_2, PI, TAU};
+use std::f64::consts::{PI, TAU};
 
 /// How far the chords of a grown region's round corners may stray, in millimetres: under what a cutter
 /// leaves.
@@ -103,7 +103,9 @@ impl Region {
 
     fn near_edges(&self, edges: &[[DVec2; 2]], distance: f64) -> Region {
         if edges.len() <= EDGES_AT_ONCE {
-            let near: Vec<_> = edges.iter().map(|&[a, b]| near_edge(a, b, distance)).collect();
+            #[expect(clippy::cast_sign_loss, reason = "a count of chords is not negative")]
+            let chords = (PI / turn_of_chord(distance)).ceil() as u32;
+            let near: Vec<_> = edges.iter().map(|&edge| near_segment(edge, distance, chords)).collect();
             return Region::clean(self.grid, &near, FillRule::NonZero);
         }
         let (first, second) = edges.split_at(edges.len() / 2);
@@ -117,18 +119,6 @@ impl Region {
 fn turn_of_chord(distance: f64) -> f64 {
     let strays = (CHORD_STRAYS / distance.abs()).clamp(1e-4, 0.1);
     (1.0 - strays).acos() * 2.0
-}
-
-/// All points within a distance of the edge from `a` to `b`, counter-clockwise.
-fn near_edge(a: DVec2, b: DVec2, distance: f64) -> Vec<DVec2> {
-    let angle = (b - a).to_angle();
-    let chords = (PI / turn_of_chord(distance)).ceil();
-    let end = |center: DVec2, first: f64| {
-        #[expect(clippy::cast_sign_loss, reason = "a count of chords is not negative")]
-        let corners = 0..=chords as u32;
-        corners.map(move |at| center + DVec2::from_angle(first + f64::from(at) / chords * PI) * distance)
-    };
-    end(b, angle - FRAC_PI_2).chain(end(a, angle + FRAC_PI_2)).collect()
 }
 
 #[cfg(test)]
