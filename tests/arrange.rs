@@ -411,7 +411,7 @@ const BLAZ1: [&[(f64, f64)]; 7] = [
 
 /// How dense an instance is laid, with a millimetre ten times that of the instance, so that the search's hair is one
 /// in it too.
-fn density(shapes: &[&[(f64, f64)]], each: usize, width: f64, turns: Turns) -> f64 {
+fn density(shapes: &[&[(f64, f64)]], each: usize, width: f64, turns: Turns, effort: Effort) -> f64 {
     const SCALE: f64 = 10.0;
     let scaled = |points: &[(f64, f64)]| ring(points).into_iter().map(|p| p * SCALE).collect::<Vec<DVec2>>();
     let one = |points: &[(f64, f64)]| piece("shape", vec![scaled(points)]);
@@ -428,17 +428,18 @@ fn density(shapes: &[&[(f64, f64)]], each: usize, width: f64, turns: Turns) -> f
             (0..p.len()).map(|k| p[k].perp_dot(p[(k + 1) % p.len()])).sum::<f64>().abs() * 0.5
         })
         .sum();
-    let length = shortest(&job, Effort::Usual, &NEVER).unwrap();
+    let length = shortest(&job, effort, &NEVER).unwrap();
     area * each as f64 / (length.get() * width * SCALE)
 }
 
 #[test]
 fn published_instances_come_out_dense() {
-    let fu = density(&FU, 1, 38.0, Turns::Quarter);
-    let blaz = density(&BLAZ1, 4, 15.0, Turns::Half);
-    // A general optimiser (spyrrow 0.9.0, one worker, seed 0) finds 0.8685 and 0.7884 in 90 s; this came to 0.8382 and
-    // 0.7624 when the search was written.
-    assert!(fu > 0.8685 - 0.035 && blaz > 0.7884 - 0.035, "FU {fu}, BLAZ1 {blaz}");
+    let fu = density(&FU, 1, 38.0, Turns::Quarter, Effort::Long);
+    let blaz = density(&BLAZ1, 4, 15.0, Turns::Half, Effort::Usual);
+    println!("FU {fu:.4}, BLAZ1 {blaz:.4}");
+    // A general optimiser (spyrrow 0.9.0, one worker, seed 0) finds 0.8685 and 0.7884 in 90 s; this came to 0.8636 and
+    // 0.7624 when the test was written, and FU to 0.8382 with the usual effort.
+    assert!(fu > 0.8685 - 0.03 && blaz > 0.7884 - 0.03, "FU {fu}, BLAZ1 {blaz}");
 }
 
 /// A job of one piece is what it was before there were several: as it stands in hand, and as it proofs.
@@ -667,10 +668,10 @@ fn a_batch_is_written_as_a_job_is() {
     let folder = tempfile::tempdir().unwrap();
     let path = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
     let job = panels_and_leaves(2);
-    // A knot under the second panel alone.
+    // Knots under the second panel alone, more than the first has findings.
     let [x, y] = [job.lies(0)[1].x.get() + 25.0, job.lies(0)[1].y.get() + 15.0];
     let mut knotty = job.clone();
-    change_board(&mut knotty, |board| board.blemishes = vec![knot(x, y, 10.0, 3.0)]);
+    change_board(&mut knotty, |board| board.blemishes = vec![knot(x - 12.0, y, 8.0, 1.0), knot(x + 12.0, y, 8.0, 1.0)]);
     saved::save(&knotty, path("batch.spelk").as_ref()).unwrap();
     let export = |out: &str, more: &[&str]| {
         let run = spelk(&[&["export", &path("batch.spelk"), "-o", &path(out)], more].concat());
@@ -687,7 +688,7 @@ fn a_batch_is_written_as_a_job_is() {
         .collect();
     assert_eq!(rows[0][..3], ["piece", "copy", "kind"].map(str::to_owned));
     let knots: Vec<&[String]> = rows.iter().filter(|row| row[2] == "blemish").map(|row| &row[..2]).collect();
-    assert_eq!(knots, [["panel", "2"].map(str::to_owned)]);
+    assert_eq!(knots, [["panel", "2"], ["panel", "2"]].map(|row| row.map(str::to_owned)));
     export("all.json", &[]);
     let json: serde_json::Value =
         serde_json::from_str(&std::fs::read_to_string(path("all.json")).unwrap()).unwrap();
@@ -711,7 +712,7 @@ fn a_batch_is_written_as_a_job_is() {
     export("proof.json", &["--each"]);
     let proof: serde_json::Value =
         serde_json::from_str(&std::fs::read_to_string(path("proof-1-panel.json")).unwrap()).unwrap();
-    assert!(proof["findings"].is_array(), "{proof}");
+    assert!(proof["findings"].to_string().contains("\"blemish\""), "of the copy on the knot: {proof}");
 }
 
 /// What `spelk arrange` writes goes by the ending, and a file for each piece by a switch; names that systems keep for

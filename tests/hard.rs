@@ -287,6 +287,62 @@ fn a_rack_with_a_price_that_is_none_is_refused() {
     }
 }
 
+/// A typeface called Tack, for another of its name comes with the program, whose glyphs have no contour but the data of
+/// their points.
+fn typeface_with_points_of_no_contour() -> Vec<u8> {
+    let mut bytes = epaint_default_fonts::HACK_REGULAR.to_vec();
+    for name in [b"\0H\0a\0c\0k".as_slice(), b"Hack"] {
+        while let Some(at) = bytes.windows(name.len()).position(|found| found == name) {
+            bytes[at + usize::from(name[0] == 0)] = b'T';
+        }
+    }
+    let u16_at = |bytes: &[u8], at: usize| usize::from(u16::from_be_bytes([bytes[at], bytes[at + 1]]));
+    let u32_at = |bytes: &[u8], at: usize| u16_at(bytes, at) << 16 | u16_at(bytes, at + 2);
+    // OpenType 1.9: the table directory, `head` with the format of `loca`, `loca` with the places in `glyf`.
+    let table = |bytes: &[u8], tag: &[u8]| {
+        let record =
+            (0..u16_at(bytes, 4)).map(|i| 12 + 16 * i).find(|&at| bytes[at..].starts_with(tag)).unwrap();
+        u32_at(bytes, record + 8)
+    };
+    let (head, places, glyphs) = (table(&bytes, b"head"), table(&bytes, b"loca"), table(&bytes, b"glyf"));
+    let is_long = u16_at(&bytes, head + 50) == 1;
+    let count = u16_at(&bytes, table(&bytes, b"maxp") + 4);
+    for glyph in 0..count {
+        let place = |number: usize| match is_long {
+            true => u32_at(&bytes, places + 4 * number),
+            false => 2 * u16_at(&bytes, places + 2 * number),
+        };
+        let (start, end) = (place(glyph), place(glyph + 1));
+        // Simple glyphs alone: a composite has a negative count.
+        if end > start && u16_at(&bytes, glyphs + start) < 0x8000 {
+            bytes[glyphs + start..glyphs + start + 2].fill(0);
+        }
+    }
+    bytes
+}
+
+/// The folder that fonts are looked for in is named by the environment on Linux alone.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_damaged_typeface_of_the_machine_is_passed_over_in_a_drawing() {
+    let folder = tempfile::tempdir().unwrap();
+    let fonts = folder.path().join("fonts");
+    std::fs::create_dir(&fonts).unwrap();
+    std::fs::write(fonts.join("Tack.ttf"), typeface_with_points_of_no_contour()).unwrap();
+    let drawing = "<svg xmlns='http://www.w3.org/2000/svg' width='200mm' height='100mm'>\
+                   <text x='5' y='50' font-size='40' font-family='Tack'>Inn</text></svg>";
+    let run = program()
+        .args(["proof", "-"])
+        .env("XDG_DATA_HOME", folder.path())
+        .env("HOME", folder.path())
+        .write_stdin(drawing)
+        .output()
+        .unwrap();
+    let told = String::from_utf8_lossy(&run.stderr);
+    assert!(matches!(run.status.code(), Some(0 | 1)), "{told}");
+    assert!(told.contains("“Tack” is not on this machine, or is damaged"), "{told}");
+}
+
 /// The folder that fonts are looked for in is named by the environment on Linux alone.
 #[cfg(target_os = "linux")]
 #[test]

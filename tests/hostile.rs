@@ -421,6 +421,15 @@ fn drawings_of_numbers_out_of_all_bounds_are_refused_or_read() {
     ]);
 }
 
+/// Bars over each other, each so much farther along and up than the last: their edges cross at the least of angles.
+fn bars(count: usize, apart: f64) -> String {
+    let bar = |i: usize| {
+        let off = i as f64 * apart;
+        format!("M{off:.7} 0L100 {:.7}L100 80L0 {:.7}Z", 50.0 + off, 30.0 + off)
+    };
+    format!("<path d='{}'/>", each(count, bar))
+}
+
 #[test]
 fn drawings_that_tangle_or_nearly_touch_are_refused_or_read() {
     let star = each(40_000, |i| {
@@ -433,19 +442,9 @@ fn drawings_that_tangle_or_nearly_touch_are_refused_or_read() {
             format!("<path d='M0 0{star}Z'/>"),
             Refused("cross"),
         ),
-        svg(
-            "bars a millionth of a millimetre apart, 30",
-            format!(
-                "<path d='{}'/>",
-                each(30, |i| format!(
-                    "M{0:.7} 0L100 {1:.7}L100 80L0 {2:.7}Z",
-                    i as f64 * 1e-6,
-                    50.0 + i as f64 * 1e-6,
-                    30.0 + i as f64 * 1e-6
-                ))
-            ),
-            Proofed,
-        ),
+        svg("bars a millionth of a millimetre apart, 300", bars(300, 1e-6), Proofed),
+        svg("bars a hundred-thousandth of a millimetre apart, 300", bars(300, 1e-5), Proofed),
+        svg("bars a hundredth of a millimetre apart, 100", bars(100, 1e-2), Proofed),
         svg(
             "sheets over each other, 300",
             each(300, |i| format!("<rect id='s{i}' width='{}' height='50'/>", 199 - i % 100)),

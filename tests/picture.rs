@@ -185,7 +185,7 @@ fn a_thin_wall_is_marked_where_it_is_and_nowhere_else() {
     let axis = [-6.0, 6.0].map(|y| AxisPoint { at: dvec2(-14.0, y), width: 1.0, vertex: 0 });
     let proof = proof(vec![finding(FindingKind::ThinWall, ON_THE_RING, vec![axis])]);
     let view = view();
-    let marks = picture::marks(&proof, &view, None);
+    let marks = picture::marks(&proof, 0, &view, None);
     let [r, g, b] = picture::mark_color(FindingKind::ThinWall);
     // The band runs 6 mm either way of the ring's left side and is 1 mm wide.
     let at = |x: f64, y: f64| {
@@ -199,11 +199,24 @@ fn a_thin_wall_is_marked_where_it_is_and_nowhere_else() {
     assert_eq!(at(36.0, 40.0), [0; 4], "nor is what lies beyond its end");
 }
 
+/// Two copies on one board, each with its own findings: no number stands twice.
+#[test]
+fn marks_are_numbered_on_from_those_before() {
+    let at = |x: f64| finding(FindingKind::ThinWall, dvec2(x, 50.0), Vec::new());
+    let both = picture::marks(&proof(vec![at(20.0), at(80.0)]), 0, &view(), None);
+    let mut one_by_one = picture::marks(&proof(vec![at(20.0)]), 0, &view(), None);
+    let second = picture::marks(&proof(vec![at(80.0)]), 1, &view(), None);
+    one_by_one.lay_over(&second);
+    assert_eq!(one_by_one.pixels, both.pixels);
+    let again_from_one = picture::marks(&proof(vec![at(80.0)]), 0, &view(), None);
+    assert_ne!(again_from_one.pixels, second.pixels, "the number is seen");
+}
+
 #[test]
 fn a_finding_too_small_to_see_is_still_drawn_three_pixels_wide() {
     let axis = [-6.0, 6.0].map(|y| AxisPoint { at: dvec2(-14.0, y), width: 1e-4, vertex: 0 });
     let proof = proof(vec![finding(FindingKind::BlockedGroove, dvec2(20.0, 50.0), vec![axis])]);
-    let marks = picture::marks(&proof, &view(), None);
+    let marks = picture::marks(&proof, 0, &view(), None);
     let [r, g, b] = picture::mark_color(FindingKind::BlockedGroove);
     let row: Vec<_> = (340..380).filter_map(|x| marks.pixel(x, 300)).collect();
     assert_eq!(
@@ -216,7 +229,7 @@ fn a_finding_too_small_to_see_is_still_drawn_three_pixels_wide() {
 #[test]
 fn a_finding_without_an_axis_has_a_mark_alone() {
     for kind in [FindingKind::LostTip, FindingKind::ShallowGroove, FindingKind::SnipeZone] {
-        let marks = picture::marks(&proof(vec![finding(kind, ON_THE_RING, Vec::new())]), &view(), Some(0));
+        let marks = picture::marks(&proof(vec![finding(kind, ON_THE_RING, Vec::new())]), 0, &view(), Some(0));
         let [r, g, b] = picture::mark_color(kind);
         assert!(marks.pixels.chunks(4).any(|pixel| pixel == [r, g, b, 255]), "{kind:?} is marked");
     }

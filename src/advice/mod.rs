@@ -133,17 +133,14 @@ pub(crate) struct Budget {
     rated: usize,
     /// For measurings.
     measured: usize,
-    edges: usize,
 }
 
 impl Budget {
-    fn of(job: &Job) -> Budget {
-        Budget { rated: 400_000, measured: 80_000, edges: job.design().segment_count().max(1) }
-    }
+    /// That of one search.
+    const WHOLE: Budget = Budget { rated: 400_000, measured: 80_000 };
 
-    /// Takes so many ratings and measurings off; whether there were as many left.
+    /// Takes the edges rated and measured off; whether there were as many left.
     fn take(&mut self, [rated, measured]: [usize; 2]) -> bool {
-        let [rated, measured] = [rated, measured].map(|times| times * self.edges);
         let is_enough = rated <= self.rated && measured <= self.measured;
         if is_enough {
             self.rated -= rated;
@@ -243,11 +240,11 @@ struct Search<'a> {
 impl Search<'_> {
     /// Every change that could be made and proofed, in a fixed order; not yet timed.
     fn ways(&self) -> Option<Vec<Offer>> {
-        let mut budget = Budget::of(&self.now.job);
-        let affordable = |budget: &mut Budget, remedies: Vec<Remedy>| -> Vec<Remedy> {
-            remedies.into_iter().filter(|remedy| budget.take(remedy.takes())).collect()
+        let mut budget = Budget::WHOLE;
+        let affordable = |budget: &mut Budget, of: &Tried, remedies: Vec<Remedy>| -> Vec<Remedy> {
+            remedies.into_iter().filter(|remedy| budget.take(remedy.takes(of))).collect()
         };
-        let firsts = affordable(&mut budget, remedies(self.now, self.means));
+        let firsts = affordable(&mut budget, self.now, remedies(self.now, self.means));
         let firsts: Vec<(bool, Offer)> = firsts
             .par_iter()
             .map(|remedy| Some((remedy.enables, self.tried(None, remedy)?)))
@@ -281,7 +278,9 @@ impl Search<'_> {
             .flat_map(|first| {
                 let after = remedies(&first.after, self.means);
                 let later = after.into_iter().filter(|second| second.kind > first.steps[0].kind());
-                affordable(&mut budget, later.collect()).into_iter().map(move |second| (first, second))
+                affordable(&mut budget, &first.after, later.collect())
+                    .into_iter()
+                    .map(move |second| (first, second))
             })
             .collect();
         let seconds: Vec<Offer> = seconds

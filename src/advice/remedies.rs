@@ -5,7 +5,7 @@ use super::{Means, SizeRange, Tried, is_practical};
 use crate::design::Element;
 use crate::job::{Bridge, Clearing, Edit, Ends, Job, Placement, Redesign, Redraw, Size, Treatment};
 use crate::proof::fit::{board_needed, overlaps};
-use crate::proof::mend::{Mend, mend_unless};
+use crate::proof::mend::{EDGES_OF_A_STRIP, Mend, mend_unless};
 use crate::proof::place::{Found, find_at_size, find_largest};
 use crate::proof::price::BoardFeet;
 use crate::proof::rack::rack;
@@ -62,14 +62,24 @@ impl Remedy {
         Remedy { enables: true, ..self }
     }
 
-    /// How many ratings and measurings it takes.
-    pub(super) fn takes(&self) -> [usize; 2] {
+    /// How many edges it rates and how many it measures, each time counted.
+    pub(super) fn takes(&self, before: &Tried) -> [usize; 2] {
+        let edges = before.job.design().segment_count().max(1);
         match (&self.how, self.kind) {
-            (How::Mend(_), _) => [6, 6],
-            (How::Depths(depths), _) => [1 + depths.len().ilog2() as usize, 0],
+            (How::Mend(what), _) => {
+                let kind = match what {
+                    Mend::Walls => FindingKind::ThinWall,
+                    Mend::Grooves => FindingKind::BlockedGroove,
+                };
+                let is_mended =
+                    |finding: &&Finding| finding.kind() == kind && finding.severity() > Severity::Sound;
+                let mended = before.proof.findings.iter().filter(is_mended).count();
+                [6 * (edges + EDGES_OF_A_STRIP * mended); 2]
+            }
+            (How::Depths(depths), _) => [edges * (1 + depths.len().ilog2() as usize), 0],
             (_, StepKind::Size | StepKind::Place | StepKind::Ends) => [0, 0],
-            (_, StepKind::Specks | StepKind::Treat) => [1, 1],
-            _ => [1, 0],
+            (_, StepKind::Specks | StepKind::Treat) => [edges, edges],
+            _ => [edges, 0],
         }
     }
 

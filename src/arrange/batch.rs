@@ -87,10 +87,15 @@ impl Batch {
         self.copies.iter().map(|copy| copy.proof.verdict.severity).collect()
     }
 
-    /// The copy of a piece whose verdict is gravest, the first of several; `None` where none is laid.
+    /// The copy of a piece whose verdict is gravest, of several the one with the most findings as grave, and then the
+    /// first; `None` where none is laid.
     pub fn gravest(&self, piece: usize) -> Option<&CopyProof> {
         let of_piece = self.copies.iter().filter(|copy| copy.piece == piece).rev();
-        of_piece.max_by_key(|copy| copy.proof.verdict.severity)
+        of_piece.max_by_key(|copy| {
+            let severity = copy.proof.verdict.severity;
+            let as_grave = copy.proof.findings.iter().filter(|finding| finding.severity() == severity);
+            (severity, as_grave.count())
+        })
     }
 
     /// The gravest verdict of any copy; sound where there is none.

@@ -354,6 +354,18 @@ fn outline(font: &FontRef<'_>, glyph: GlyphId) -> BezPath {
     pen.0
 }
 
+/// Whether each glyph of a typeface can be drawn without stopping the program: see [`has_points_of_no_contour`]. A face
+/// that cannot be read is none. `O(n)` in glyphs.
+pub(super) fn can_be_drawn(database: &fontdb::Database, id: fontdb::ID) -> bool {
+    let each_glyph_can = |data: &[u8], index: u32| {
+        FontRef::from_index(data, index).is_ok_and(|font| {
+            let count = font.maxp().map_or(0, |table| table.num_glyphs());
+            (0..count).all(|number| !has_points_of_no_contour(&font, GlyphId::from(number)))
+        })
+    };
+    database.with_face_data(id, each_glyph_can).unwrap_or(false)
+}
+
 /// Whether a glyph, or one that it is put together from, has data of points and no contour for them: that is no
 /// outline, and the reader of fonts stops the program over it. One of too many parts counts as such.
 fn has_points_of_no_contour(font: &FontRef<'_>, glyph: GlyphId) -> bool {

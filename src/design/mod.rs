@@ -63,7 +63,7 @@ mod svg;
 
 pub use elements::{Mirror, Specks};
 pub use error::{DesignError, FileKind, Nothing};
-pub(crate) use layering::check_crossings;
+pub(crate) use layering::{EdgesLie, check_crossings};
 pub use notice::DrawingNotice;
 pub use size::{DrawingUnit, SizeReading, UnstatedSize};
 
@@ -78,12 +78,11 @@ use std::io::{ErrorKind, Read};
 use std::path::Path;
 
 /// The largest file read, in bytes; the same for what a compressed one unpacks to. A traced picture of
-/// 4 million edges is about half of that.
+/// a million edges is about a third of that.
 pub const MAX_BYTES: u64 = 64 << 20;
 
-/// The most edges a flattened drawing may have. Measuring takes tens of microseconds an edge, so this is
-/// already minutes of work.
-pub const MAX_SEGMENTS: usize = 4_000_000;
+/// The most edges a flattened drawing may have. A proof needs about 700 bytes an edge, so this stays under a gigabyte.
+pub const MAX_SEGMENTS: usize = 1_000_000;
 
 /// The most objects a drawing may have, counted with every `use` written out. The parser stops at as
 /// many.

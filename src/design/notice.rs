@@ -184,6 +184,11 @@ pub enum DrawingNotice {
         /// How far it lay off.
         distance: Mm,
     },
+    /// Hundreds of edges that cross lie along each other; corners were moved a little.
+    NearlyCoincident {
+        /// Apart from each other by whole numbers of this, along the page and up it.
+        step: Mm,
+    },
     /// More layers than elements are made of.
     TooManyLayers {
         /// How many.
@@ -309,6 +314,7 @@ impl DrawingNotice {
             | N::WhitePage { .. }
             | N::Specks { .. }
             | N::MovedToOrigin { .. }
+            | N::NearlyCoincident { .. }
             | N::TooManyLayers { .. }
             | N::TiltedEntities { .. }
             | N::FittedSplines { .. }

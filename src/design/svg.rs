@@ -1,6 +1,6 @@
 //! SVG, through `usvg`: filled and stroked shapes at their true physical size.
 
-use super::face::Fonts;
+use super::face::{Fonts, can_be_drawn};
 use super::layering::{self, FlatClip, FlatShape, Naming};
 use super::outline::{Drawing, Flattener, tolerance};
 use super::size::{PageSize, UnstatedSize};
@@ -16,7 +16,7 @@ use crate::units::Mm;
 use glam::{DVec2, dvec2};
 use kurbo::Affine;
 use std::borrow::Cow;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::Read;
 use std::sync::{Arc, Mutex};
 use usvg::roxmltree::{self, Document, ParsingOptions};
@@ -255,6 +255,8 @@ fn parser_options(survey: &Survey, missing_fonts: &Arc<Mutex<BTreeSet<String>>>)
         options.fontdb = Fonts::of_machine().database();
         let select = usvg::FontResolver::default_font_selector();
         let missing = Arc::clone(missing_fonts);
+        let drawable = Arc::new(Drawable::default());
+        let also_drawable = Arc::clone(&drawable);
         options.font_resolver.select_font = Box::new(move |font, fonts| {
             if let Some(wanted) = font.families().first().map(ToString::to_string) {
                 let plain = wanted.trim_matches(['"', '\'']).to_owned();
@@ -265,10 +267,39 @@ fn parser_options(survey: &Survey, missing_fonts: &Arc<Mutex<BTreeSet<String>>>)
                     missing.insert(plain);
                 }
             }
-            select(font, fonts).or_else(|| stand_in(fonts))
+            let chosen = select(font, fonts).or_else(|| stand_in(fonts))?;
+            if drawable.is(chosen, fonts) {
+                return Some(chosen);
+            }
+            if let (Some(face), Ok(mut missing)) = (fonts.face(chosen), missing.lock()) {
+                missing.extend(face.families.first().map(|(family, _)| family.clone()));
+            }
+            stand_in(fonts).filter(|&id| drawable.is(id, fonts))
+        });
+        let fall_back = usvg::FontResolver::default_fallback_selector();
+        options.font_resolver.select_fallback = Box::new(move |character, used, fonts| {
+            let mut passed_over = used.to_vec();
+            loop {
+                let chosen = fall_back(character, &passed_over, fonts)?;
+                if also_drawable.is(chosen, fonts) {
+                    return Some(chosen);
+                }
+                passed_over.push(chosen);
+            }
         });
     }
     options
+}
+
+/// Which typefaces can be drawn, looked up once for each: a damaged one would stop the parser.
+#[derive(Default)]
+struct Drawable(Mutex<BTreeMap<usvg::fontdb::ID, bool>>);
+
+impl Drawable {
+    fn is(&self, id: usvg::fontdb::ID, fonts: &usvg::fontdb::Database) -> bool {
+        let Ok(mut known) = self.0.lock() else { return false };
+        *known.entry(id).or_insert_with(|| can_be_drawn(fonts, id))
+    }
 }
 
 /// Some font, the same whenever the same ones are installed.

@@ -34,7 +34,7 @@ use super::{
 };
 use crate::design::lettering::Lettering;
 use crate::design::{
-    Design, DrawingNotice, Element, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT, ReadOptions, Sharpness,
+    Design, DrawingNotice, EdgesLie, Element, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT, ReadOptions, Sharpness,
     check_crossings,
 };
 use crate::geometry::{Grid, Rect, Region};
@@ -580,7 +580,11 @@ fn check_outlines(grid: Grid, elements: &[SavedElement], outlines: &[Vec<Vec<DVe
     if rings.iter().map(|ring| ring.len()).sum::<usize>() > MAX_SEGMENTS {
         return Err(Damage::TooManyPoints);
     }
-    check_crossings(&rings).map_err(|_tangled| Damage::Tangled)
+    // What was saved was clean: nothing in it lies along anything else and crosses it.
+    match check_crossings(&rings) {
+        Ok(EdgesLie::Apart) => Ok(()),
+        Ok(EdgesLie::NearlyCoincident) | Err(_) => Err(Damage::Tangled),
+    }
 }
 
 /// How much two elements may overlap, as a share of the smaller: crossings are moved to the grid, by far less

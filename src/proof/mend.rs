@@ -30,6 +30,9 @@ const STRAIGHT: f64 = 1e-3;
 /// one more edge to be measured.
 const END_CORNERS: u32 = 16;
 
+/// About how many edges a mended wall or groove adds to a design at the least: those of one strip.
+pub const EDGES_OF_A_STRIP: usize = 2 * END_CORNERS as usize + 2;
+
 /// How often what was mended is measured and mended again.
 pub const MOST_PASSES: u32 = 8;
 

@@ -159,6 +159,10 @@ pub fn drawing(notice: &DrawingNotice) -> String {
             "The drawing lay {:.0} m from its own origin and was moved there",
             distance.get() / 1000.0
         ),
+        N::NearlyCoincident { step } => format!(
+            "Hundreds of edges lie along each other and cross, so Spelk moved corners by up to {} mm to tell them apart",
+            trimmed(step.get(), 4)
+        ),
         N::TooManyLayers { layers } => {
             format!("The drawing has {layers} layers, more than {MAX_ELEMENTS}, so all of it is one element")
         }
@@ -260,6 +264,7 @@ pub fn drawing_hint(notice: &DrawingNotice) -> Option<&'static str> {
         N::EmptyElement { .. } => "Close its outlines, or move it to the top",
         N::Specks { .. } => "Clean them away, or delete them in the drawing program",
         N::NoEndMark => "Save or download it again",
+        N::NearlyCoincident { .. } => "Delete outlines that are drawn twice",
         N::TooManyLayers { .. } => "Put what should be carved alike on one layer",
         N::UnreadEntities { .. } => {
             "Turn texts into outlines, and everything else into polylines, before you save"
@@ -331,14 +336,16 @@ fn missing_fonts(names: &[String], more: usize) -> String {
     let quoted: Vec<String> = names.iter().map(|name| format!("“{name}”")).collect();
     match (quoted.as_slice(), more) {
         ([name], 0) => {
-            format!("The font {name} is not on this machine; Spelk used another, or left the text out")
+            format!(
+                "The font {name} is not on this machine, or is damaged; Spelk used another, or left the text out"
+            )
         }
         (names, 0) => format!(
-            "The fonts {} are not on this machine; Spelk used others, or left the text out",
+            "The fonts {} are not on this machine, or are damaged; Spelk used others, or left the text out",
             names.join(", ")
         ),
         (names, more) => format!(
-            "The fonts {} and {more} more are not on this machine; Spelk used others, or left the text out",
+            "The fonts {} and {more} more are not on this machine, or are damaged; Spelk used others, or left the text out",
             names.join(", ")
         ),
     }

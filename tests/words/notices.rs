@@ -69,6 +69,7 @@ fn drawing_notices() -> Vec<N> {
         N::OnlySpecks { element: "dust".to_owned() },
         N::NoEndMark,
         N::MovedToOrigin { distance: mm(1_234_567.0) },
+        N::NearlyCoincident { step: mm(0.005) },
         N::TooManyLayers { layers: 80 },
         N::UnreadEntities { count: 1, kinds: vec![("TEXT".to_owned(), 1)], more: 0 },
         N::UnreadEntities { count: 3, kinds: vec![("POINT".to_owned(), 1), ("TEXT".to_owned(), 2)], more: 0 },

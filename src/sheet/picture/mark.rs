@@ -72,9 +72,10 @@ const NUMBERED: usize = 40;
 
 /// Paints the bands and marks of a proof's findings on nothing: to be laid over the carved design.
 ///
-/// Marks are numbered from 1 in the order of the findings. `selected` (an index) is drawn last, larger.
+/// Marks are numbered in the order of the findings, on from `before`, the last number that is taken. `selected` (an
+/// index) is drawn last, larger.
 /// `O(findings + chords)`.
-pub fn marks(proof: &Proof, view: &View, selected: Option<usize>) -> Picture {
+pub fn marks(proof: &Proof, before: usize, view: &View, selected: Option<usize>) -> Picture {
     let mut pixmap = view.pixmap();
     if view.scale() == 0.0 || !proof.board_from_design.is_finite() {
         return pixmap.into();
@@ -96,11 +97,12 @@ pub fn marks(proof: &Proof, view: &View, selected: Option<usize>) -> Picture {
         if !spot.is_finite() || spot.x < -40.0 || spot.y < -40.0 || spot.x > w + 40.0 || spot.y > h + 40.0 {
             continue;
         }
-        if index < NUMBERED && finding.severity() > Severity::Sound || Some(index) == selected {
+        let number = before + index + 1;
+        if number <= NUMBERED && finding.severity() > Severity::Sound || Some(index) == selected {
             let radius = if Some(index) == selected { 14.0 } else { 10.0 };
             let at = free_place(spot, radius, &taken, vec2(w, h));
             taken.push((at, radius));
-            paint_mark(&mut pixmap, finding.kind(), spot, at, radius, &(index + 1).to_string());
+            paint_mark(&mut pixmap, finding.kind(), spot, at, radius, &number.to_string());
         } else {
             paint_shape(&mut pixmap, finding.kind(), spot, 4.0);
         }

@@ -51,7 +51,7 @@ pub fn picture(job: &Job, proof: &Proof, view: &View) -> Picture {
 pub fn photographed_picture(job: &Job, proof: &Proof, view: &View, photo: Option<&Photo>) -> Picture {
     let mut page = photographed_board(job, proof, view, photo);
     page.lay_over(&carved(job, &DesignPaths::new(job.design()), proof.board_from_design, view));
-    page.lay_over(&marks(proof, view, None));
+    page.lay_over(&marks(proof, 0, view, None));
     let Some(mut pixmap) = page.take_pixmap() else { return view.pixmap().into() };
     if view.scale() > 0.0 {
         paint_rulers(&mut pixmap, job.board(), view);
@@ -70,6 +70,7 @@ pub fn batch_picture(job: &Job, batch: &Batch, view: &View, photo: Option<&Photo
     let mut paths: Option<(usize, DesignPaths)> = None;
     let mut findings = Vec::new();
     let mut marked: BTreeSet<(usize, String)> = BTreeSet::new();
+    let mut number = 0;
     for copy in &batch.copies {
         let one = job.copy(copy.piece, copy.lie);
         // Copies come piece by piece: each is traced once.
@@ -80,7 +81,8 @@ pub fn batch_picture(job: &Job, batch: &Batch, view: &View, photo: Option<&Photo
         let like = |finding: &Finding| (copy.piece, words::finding::message(finding, view.unit));
         proof.findings.retain(|finding| !marked.contains(&like(finding)));
         marked.extend(proof.findings.iter().map(like));
-        page.lay_over(&marks(&proof, view, None));
+        page.lay_over(&marks(&proof, number, view, None));
+        number += proof.findings.len();
         findings.extend(copy.proof.findings.iter().cloned());
         paths = Some(of_piece);
     }
