@@ -293,7 +293,7 @@ impl App {
 
     /// What was said, oldest first.
     pub fn messages(&self) -> &[Message] {
-        &self.messages.0
+        &self.messages.all
     }
 
     /// Whether a file is being opened.

@@ -75,6 +75,8 @@ captions! {
     USUAL_TEXT: "Usual text size", "Draw everything at its usual size";
     REDUCED_MOTION: "Reduced motion", "Go to places at once, without a moving ring";
     FULL_SCREEN: "Full screen", "Fill the screen, for a projector. The same key or Escape goes back";
+    NEXT_REGION: "Next region", "Take the keys to the next part of the window; Tab goes on within it";
+    PREVIOUS_REGION: "Previous region", "Take the keys to the part of the window before this one";
     GRID: "Grid", "Draw lines across the board at the numbers of the rulers";
     MEASURE: "Measure", "Drag from one place to another; the middle button moves the board";
     TRUE_SIZE: "True size", "Show the board as large as it is, once you have measured the screen";

@@ -383,6 +383,8 @@ fn what_is_round_the_rooms() {
         say!(said, window::shell::needs_a_board(SIZE, unit));
     }
     say!(said, window::shell::findings(7));
+    say!(said, window::shell::opening("gate-sign.svg"));
+    say!(said, window::shell::opening_step(2, 3, "Measuring walls and grooves"));
     for ends in [Ends::Held, Ends::Free] {
         let (label, hover) = window::shell::ends(ends);
         said.line("window::shell::ends", format!("{label}: {hover}"));

@@ -7,6 +7,7 @@ use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::widgets::window::window_ui;
 use crate::app::work::advised::Advised;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
@@ -29,8 +30,8 @@ pub(crate) fn fit_ui(
     commands: &mut Vec<Command>,
 ) {
     let Scene { job, shown, unit, .. } = *scene;
-    let window = egui::Window::new(said::FIT).open(open).resizable(false).default_height(530.0);
-    window.default_pos(scene.beside).show(ctx, |ui| {
+    let window = egui::Window::new(said::FIT).resizable(false).default_height(530.0);
+    window_ui(ctx, window.default_pos(scene.beside), open, |ui| {
         ui.set_width(470.0);
         ScrollArea::vertical().max_height(520.0).auto_shrink([false, true]).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 4.0;

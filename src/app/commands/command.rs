@@ -84,6 +84,10 @@ pub enum Command {
     ToggleStill,
     /// Fill the whole screen, or leave it.
     FullScreen,
+    /// Take the keys to the next part of the window.
+    NextRegion,
+    /// Take the keys to the part before.
+    PreviousRegion,
     /// Show or hide the list of commands.
     ToggleCommands,
     /// Show or hide what mouse and keys do.

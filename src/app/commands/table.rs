@@ -83,6 +83,8 @@ impl Command {
             Command::UsualText => row(said::USUAL_TEXT, Nothing).command_key(Key::Num0),
             Command::ToggleStill => row(said::REDUCED_MOTION, Nothing),
             Command::FullScreen => row(said::FULL_SCREEN, Nothing).key(Key::F11),
+            Command::NextRegion => row(said::NEXT_REGION, Job).key(Key::F6),
+            Command::PreviousRegion => row(said::PREVIOUS_REGION, Job).keys(Modifiers::SHIFT, Key::F6),
             Command::ToggleGrid => row(said::GRID, Job).key(Key::G),
             Command::ToggleMeasure => row(said::MEASURE, Job).key(Key::D),
             Command::TrueSize => row(said::TRUE_SIZE, Job).key(Key::S),

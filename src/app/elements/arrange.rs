@@ -4,11 +4,11 @@
 use crate::app::commands::arrange::Arrange;
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
-use crate::app::widgets::form;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, place_fields_ui};
 use crate::app::widgets::look::Palette;
+use crate::app::widgets::window::window_ui;
 use crate::app::work::scene::Scene;
 use crate::geometry::Rect;
 use crate::job::Job;
@@ -119,8 +119,8 @@ pub(crate) fn arrange_ui(
     let job = scene.job;
     let Some(what) = dialog.open else { return };
     let mut open = true;
-    let window = egui::Window::new(what.caption().title()).open(&mut open).resizable(false);
-    window.default_pos(scene.beside).show(ctx, |ui| {
+    let window = egui::Window::new(what.caption().title()).resizable(false);
+    window_ui(ctx, window.default_pos(scene.beside), &mut open, |ui| {
         ui.set_width(300.0);
         let palette = Palette::of(ui.ctx());
         let needed = match what {
@@ -158,7 +158,7 @@ pub(crate) fn arrange_ui(
             }
         });
     });
-    if !open || form::is_escaped(ctx) {
+    if !open {
         dialog.open = None;
     }
 }

@@ -29,6 +29,7 @@ use crate::app::shop::woods::WoodDialog;
 use crate::app::sizes::prices::PriceDialog;
 use crate::app::widgets::camera::Camera;
 use crate::app::widgets::look;
+use crate::app::widgets::region::step_region;
 use crate::app::work::Lane;
 use crate::design::samples::{find, samples};
 use crate::job::{Edit, EditKind, History};
@@ -72,6 +73,8 @@ impl App {
                 look::keep_still(ctx, self.preferences.still);
             }
             Command::FullScreen => self.fill_screen(ctx, !self.views.full_screen),
+            Command::NextRegion => step_region(ctx, 1),
+            Command::PreviousRegion => step_region(ctx, -1),
             Command::ToggleCommands => {
                 let open = self.dialogs.command_list.is_some();
                 self.dialogs.command_list = (!open).then(CommandList::default);
@@ -130,7 +133,7 @@ impl App {
             Command::CancelWork => self.cancel_work(),
             Command::ToggleMessages => self.dialogs.messages_open ^= true,
             Command::ClearMessages => {
-                self.messages.0.clear();
+                self.messages.clear();
                 self.dialogs.messages_open = false;
             }
             Command::AskExportOutline => self.ask_for(Asked::Outline, ctx),
