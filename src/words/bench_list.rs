@@ -23,10 +23,10 @@ pub fn row(row: &StockRow, unit: LengthUnit) -> String {
             format!("{}; up to {} does not show", aside(row, unit), fine(unit, tolerance))
         }
         StockReason::MayCrack { stress, strength } => format!(
-            "{}; pressed by the rollers the board may crack, with {} MPa across the grain where it bears {} MPa",
+            "{}; pressed by the rollers the board may crack, with {} across the grain where it bears {}",
             depth(row, unit),
-            trimmed(stress, 1),
-            trimmed(strength, 1)
+            unit.show_stress(stress),
+            unit.show_stress(strength)
         ),
         StockReason::Rough => "A rough face has no one thickness to set the depth from".to_owned(),
         StockReason::Moves { moisture, by } => moves(moisture, by, unit),
@@ -89,6 +89,10 @@ fn depth(row: &StockRow, unit: LengthUnit) -> String {
         let width = fine(unit, row.width_error);
         format!(
             "{cause} makes the depth wrong by up to {depth}, and V grooves up to {width} too wide or too narrow"
+        )
+    } else if matches!(row.check, Check::Cup | Check::Bow | Check::Twist) {
+        format!(
+            "{cause} makes the depth wrong by up to {depth}: where the board lies low the carving comes out shallow by that much, where it stands high too deep"
         )
     } else {
         format!("{cause} makes the depth wrong by up to {depth}")

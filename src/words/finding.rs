@@ -6,7 +6,7 @@ use crate::proof::{
     WallEnds,
 };
 use crate::shop::Check;
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::units::{LengthUnit, Mm};
 
 /// A run shorter than this is one spot.
 const SPOT: Mm = Mm::new(0.1);
@@ -109,8 +109,8 @@ pub fn message(finding: &Finding, unit: LengthUnit) -> String {
                     "{reach} of the board hangs past the {side} roller and tips it; {balance} would stay down by itself"
                 ),
                 Some(newtons) => format!(
-                    "{reach} of the board hangs past the {side} roller and lifts its other end with {} N; {balance} would stay down by itself",
-                    trimmed(newtons, 0)
+                    "{reach} of the board hangs past the {side} roller and lifts its other end with {}; {balance} would stay down by itself",
+                    unit.show_force(newtons, 0)
                 ),
             }
         }

@@ -167,6 +167,7 @@ fn what_elements_say() {
     for elements in [&all[..1], &all[..2], &all] {
         say!(said, window::elements::cuts_out(elements, "plate"));
         say!(said, window::elements::moves(elements));
+        say!(said, window::elements::smooths(elements));
         say!(said, window::elements::repeats(elements));
     }
     say!(said, window::elements::lines_to_the("Left"));

@@ -92,7 +92,7 @@ impl Menu {
                 file.extend(rows(&[Command::CloseJob, Command::Quit]));
                 file
             }
-            Menu::Edit => rows(&[Command::Undo, Command::Redo]),
+            Menu::Edit => rows(&[Command::Undo, Command::Redo, Command::CopyPicture]),
             Menu::Design => design_rows(),
             Menu::Board => rows(&[
                 BoardCommand::ToggleFit.into(),
@@ -188,6 +188,7 @@ fn design_rows() -> Vec<Row> {
         &[
             E::Arrange(Arrange::Ground),
             E::Arrange(Arrange::Border),
+            E::Arrange(Arrange::Smooth),
             E::Clean,
             E::CarveAsLines,
             E::ToggleReading,

@@ -104,6 +104,9 @@ impl Command {
             Command::PreviousFinding => row(said::PREVIOUS_FINDING, Job).keys(Modifiers::SHIFT, Key::N),
             Command::Mend(Mend::Walls) => row(said::THICKEN_WALLS, Job),
             Command::Mend(Mend::Grooves) => row(said::WIDEN_GROOVES, Job),
+            Command::MendOne(Mend::Walls, _) => row(said::THICKEN_WALL, Job),
+            Command::MendOne(Mend::Grooves, _) => row(said::WIDEN_GROOVE, Job),
+            Command::CopyPicture => row(said::COPY_PICTURE, Job).keys(COMMAND_SHIFT, Key::C),
             Command::ShowMended(false) => row(said::SHOW_BEFORE, Job),
             Command::ShowMended(true) => row(said::SHOW_AFTER, Job),
             Command::ApplyMended => row(said::APPLY_MENDED, Job),
@@ -117,6 +120,7 @@ impl Command {
             Command::ToggleHelp => row(said::MOUSE_AND_KEYS, Nothing).key(Key::F1),
             Command::ToggleGuide => row(said::GUIDE, Nothing),
             Command::TourStep(_) => row(said::START_TOUR, Job),
+            Command::Guess(_) => row(said::GUESS, Job),
             Command::EndTour => row(said::END_TOUR, Job),
             Command::HideWelcome => row(said::HIDE_WELCOME, Nothing),
             Command::ToggleAbout => row(said::ABOUT, Nothing),
@@ -237,13 +241,16 @@ impl ElementCommand {
             E::Mirror(Mirror::Upright) => row(said::MIRROR_UPRIGHT, ChosenElement),
             E::Mirror(Mirror::Level) => row(said::MIRROR_LEVEL, ChosenElement),
             E::Arrange(what @ Arrange::CutOut) => row(what.caption(), TwoChosenElements),
-            E::Arrange(what @ (Arrange::Move | Arrange::Repeat)) => row(what.caption(), ChosenElement),
+            E::Arrange(what @ (Arrange::Move | Arrange::Repeat | Arrange::Smooth)) => {
+                row(what.caption(), ChosenElement)
+            }
             E::Arrange(what @ (Arrange::Ground | Arrange::Border)) => row(what.caption(), Elements),
             E::CutOut { .. } => row(said::DO_CUT_OUT, TwoChosenElements),
             E::Move(_) => row(said::DO_MOVE, ChosenElement),
             E::Repeat { .. } => row(said::DO_REPEAT, ChosenElement),
             E::Ground { .. } => row(said::DO_ADD_GROUND, Elements),
             E::Border { .. } => row(said::DO_ADD_BORDER, Elements),
+            E::Smooth(_) => row(said::DO_SMOOTH, ChosenElement),
             E::Clean => row(said::CLEAN, Needs::Specks),
             E::ToggleLettering => row(said::LETTER, Elements).key(Key::T),
             E::EditLettering => row(said::EDIT_LETTERING, Needs::Lettering),
@@ -266,8 +273,10 @@ impl Export {
             Export::CouponSheet => said::COUPON_SHEET,
             Export::Handout => said::HANDOUT,
             Export::SizeSheet => said::SIZE_SHEET,
+            Export::PriceSheet => said::PRICE_SHEET,
             Export::Dxf => said::OUTLINE_DXF,
             Export::Picture => said::PICTURE,
+            Export::CarvedPicture => said::CARVED_PICTURE,
             Export::Proof => said::PROOF_JSON,
             Export::Findings => said::FINDINGS_CSV,
             Export::Sizes => said::SIZES_CSV,
@@ -285,6 +294,7 @@ impl Arrange {
             Arrange::Repeat => said::REPEAT,
             Arrange::Ground => said::ADD_GROUND,
             Arrange::Border => said::ADD_BORDER,
+            Arrange::Smooth => said::SMOOTH,
         }
     }
 }

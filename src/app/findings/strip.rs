@@ -4,6 +4,7 @@
 //! origin; the limits lie level. Where a line crosses its limit is what the strip is there to show.
 
 use crate::app::commands::command::Command;
+use crate::app::findings::view::StripAxis;
 use crate::app::widgets::look::{ORANGE, Palette, VERMILLION};
 use crate::app::widgets::plot::still_plot;
 use crate::app::work::proofed::Proofed;
@@ -26,7 +27,7 @@ struct Marks {
 }
 
 impl Marks {
-    fn of(shown: &Proofed, held_end: Option<f64>) -> Marks {
+    fn of(shown: &Proofed, axis: StripAxis) -> Marks {
         let proof = &shown.proof;
         let drawn = proof.length.get() / proof.factor;
         let (now, largest) = (proof.length.get(), proof.fit.largest_factor * drawn);
@@ -34,7 +35,8 @@ impl Marks {
         // A sound size far beyond the board would squeeze everything else into a corner.
         let near = now.max(largest);
         let reach = least_sound.map_or(near, |least| near.max(least.min(2.0 * near)));
-        Marks { now, drawn, largest, least_sound, end: held_end.unwrap_or(1.12 * reach.max(1e-3)) }
+        let end = axis.end(now, largest, 1.12 * reach.max(1e-3));
+        Marks { now, drawn, largest, least_sound, end }
     }
 }
 
@@ -42,13 +44,13 @@ impl Marks {
 pub(crate) fn size_strip_ui(
     ui: &mut egui::Ui,
     scene: &Scene,
-    held_end: &mut Option<f64>,
+    axis: &mut StripAxis,
     commands: &mut Vec<Command>,
 ) {
     let Scene { shown, unit, .. } = *scene;
-    let marks = Marks::of(shown, *held_end);
+    let marks = Marks::of(shown, *axis);
     head_ui(ui, shown, &marks, unit, commands);
-    plot_ui(ui, shown, &marks, unit, held_end, commands);
+    plot_ui(ui, shown, &marks, unit, axis, commands);
 }
 
 /// The slider: the same handle for keyboard, screen reader and test.
@@ -128,14 +130,14 @@ fn plot_ui(
     shown: &Proofed,
     marks: &Marks,
     unit: LengthUnit,
-    held_end: &mut Option<f64>,
+    axis: &mut StripAxis,
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
     let one = unit.one().get();
     let limits = shown.proof.limits.usual();
     let top = 2.3 * limits.across.max(limits.along).max(limits.groove).get().max(0.05);
-    let held = held_end.is_some();
+    let (held, now, end) = (axis.is_held, marks.now, marks.end);
     let plot = still_plot(said::SIZE_STRIP)
         .show_axes([true, true])
         .sense(Sense::click_and_drag())
@@ -152,7 +154,11 @@ fn plot_ui(
                 | egui_plot::HoverPosition::Elsewhere { position } => position,
             };
             // The handle says it better while it is held.
-            (!held).then(|| said::long(Mm::new(position.x * one), unit))
+            // Elsewhere: what a click would make of it.
+            let length = position.x * one;
+            let is_at_handle = (length - now).abs() < 0.008 * end;
+            let length = if is_at_handle { now } else { snapped(length.max(0.0), end, unit) };
+            (!held).then(|| said::long(Mm::new(length), unit))
         });
     let slopes = [
         (said::THINNEST_WALL, shown.proof.thinnest.wall, palette.wall, LineStyle::Solid),
@@ -198,7 +204,7 @@ fn plot_ui(
 
     let held = inner.response.is_pointer_button_down_on() || inner.response.drag_stopped();
     let pointer = inner.response.interact_pointer_pos().map(|at| inner.transform.value_from_position(at));
-    *held_end = held.then_some(marks.end);
+    *axis = StripAxis { end: marks.end, is_held: held };
     if let (true, Some(at)) = (held, pointer) {
         let length = snapped((at.x * one).clamp(0.01 * marks.end, marks.end), marks.end, unit);
         if (length - marks.now).abs() > 1e-9 {

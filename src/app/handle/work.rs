@@ -10,6 +10,7 @@ use crate::app::documents::opening::Origin;
 use crate::app::documents::path_field::TypedPath;
 use crate::app::done::Done;
 use crate::app::shell::over_middle::SlowOpening;
+use crate::app::widgets::image::color_image;
 use crate::app::work::Broke;
 use crate::app::work::Failed;
 use crate::app::work::proofed::Proofed;
@@ -74,6 +75,10 @@ impl App {
                         let missing = said::of_file(&paths, &paper::no_typeface(&missing));
                         self.warn(notices::line(&missing, Some(paper::NO_TYPEFACE_HINT)));
                     }
+                }
+                Done::Copied(picture) => {
+                    ctx.copy_image(color_image(&picture));
+                    self.say(said::COPIED_THE_PICTURE);
                 }
                 Done::Failed(Failed(message)) => self.warn(message),
                 Done::Mended(mended) => {

@@ -242,7 +242,7 @@ impl App {
                     region_ui(ui, said::THE_SIZE_STRIP);
                     match middle {
                         Middle::Relief => relief::desk::desk_ui(ui, scene, &mut views.relief, commands),
-                        _ => strip::size_strip_ui(ui, scene, &mut views.findings.strip_end, commands),
+                        _ => strip::size_strip_ui(ui, scene, &mut views.findings.strip, commands),
                     }
                 });
         }
@@ -272,7 +272,7 @@ impl App {
                     canvas::canvas_ui(ui, scene, board, preferences.grid, &mut over, commands);
                 }
                 Middle::Relief => relief::surface::relief_ui(ui, scene, &mut views.relief, commands),
-                Middle::Lesson => lesson::lesson_ui(ui, scene, views.tour, commands),
+                Middle::Lesson => lesson::lesson_ui(ui, scene, views.tour, alone, commands),
                 Middle::Tracing => {
                     let pictured = shown.files.picture_of(scene.job.design());
                     tracing_ui(ui, scene, pictured, &mut views.tracing, lengths, commands);

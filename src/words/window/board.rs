@@ -7,7 +7,7 @@ use crate::job::Placement;
 use crate::proof::fit::BoardNeeded;
 use crate::proof::overhang::Overhang;
 use crate::shop::{Blemish, BlemishShape};
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::units::{LengthUnit, Mm};
 use crate::words::{capitalised, finding, percent_down};
 
 pub const BENCH_LIST: &str = "Bench list";
@@ -198,8 +198,8 @@ pub fn overhang(of: &Overhang, unit: LengthUnit) -> String {
     let tips = match of.lift {
         None => format!("{side}: {reach} past the roller, so the board tips"),
         Some(force) => format!(
-            "{side}: {reach} past the roller, so the board tips and lifts off the bed at the other roller with {} N",
-            trimmed(force, 0)
+            "{side}: {reach} past the roller, so the board tips and lifts off the bed at the other roller with {}",
+            unit.show_force(force, 0)
         ),
     };
     if of.stands.is_empty() {

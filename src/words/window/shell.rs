@@ -5,7 +5,7 @@
 use super::size;
 use crate::job::{Ends, Frame};
 use crate::shop::ReferenceWall;
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::units::{LengthUnit, Mm, NEWTONS_PER_POUND, trimmed};
 use crate::words::limits::short_source;
 use crate::words::{between, count, thousands};
 
@@ -217,11 +217,9 @@ pub fn problem(message: &str) -> String {
 /// neither is published.
 #[expect(clippy::cast_sign_loss, reason = "a hardness is not negative")]
 pub fn wood_facts(hardness: Option<f64>, shaping: Option<f64>, unit: LengthUnit) -> Option<String> {
-    /// Newtons of a pound-force, by definition.
-    const POUND: f64 = 4.448_221_615_260_5;
     let hardness = hardness.map(|newtons| match unit {
         LengthUnit::Millimetres => format!("hardness {} N", thousands(newtons.round() as usize)),
-        _ => format!("hardness {} lbf", thousands((newtons / POUND).round() as usize)),
+        _ => format!("hardness {} lbf", thousands((newtons / NEWTONS_PER_POUND).round() as usize)),
     });
     match (hardness, shaping) {
         (None, None) => None,
