@@ -187,18 +187,37 @@ impl LengthUnit {
     /// assert_eq!(LengthUnit::InchFraction.show(Mm::new(0.2)), "under 1/32 in");
     /// ```
     pub fn show(self, length: Mm) -> String {
-        let shown = || format!("{} {}", self.number(length), self.symbol());
-        let Some(parts) = self.parts() else { return shown() };
-        let counted = length.to_inches() * f64::from(parts);
-        if counted == 0.0 || counted.abs() > MOST_PARTS {
-            shown()
-        } else if counted.abs() < 0.5 {
-            format!("under 1/{parts} in")
-        } else if (counted - counted.round()).abs() > EXACTLY {
-            format!("about {}", shown())
-        } else {
-            shown()
+        match self.parts() {
+            Some(parts) if self.is_unseen(length) => format!("under 1/{parts} in"),
+            _ => self.show_several([length], ""),
         }
+    }
+
+    /// Several lengths that belong together, with one unit, and one mark where any of them is not its fraction.
+    ///
+    /// ```
+    /// # use spelk::units::{LengthUnit, Mm};
+    /// let size = [Mm::new(400.0), Mm::from_inches(5.5)];
+    /// assert_eq!(LengthUnit::InchFraction.show_several(size, " x "), "about 15 3/4 x 5 1/2 in");
+    /// assert_eq!(LengthUnit::Millimetres.show_several(size, " x "), "400 x 139.7 mm");
+    /// ```
+    pub fn show_several<const N: usize>(self, lengths: [Mm; N], between: &str) -> String {
+        let about = if lengths.iter().any(|&length| self.is_rounded(length)) { "about " } else { "" };
+        let numbers = lengths.map(|length| self.number(length)).join(between);
+        format!("{about}{numbers} {}", self.symbol())
+    }
+
+    /// Whether a length is something that this unit's fractions show as nothing.
+    fn is_unseen(self, length: Mm) -> bool {
+        let parts = |parts| length.to_inches() * f64::from(parts);
+        self.parts().is_some_and(|of| parts(of) != 0.0 && parts(of).abs() < 0.5)
+    }
+
+    /// Whether a length is not the fraction that it is shown as.
+    fn is_rounded(self, length: Mm) -> bool {
+        let Some(parts) = self.parts() else { return false };
+        let counted = length.to_inches() * f64::from(parts);
+        counted.abs() < MOST_PARTS && (counted - counted.round()).abs() > EXACTLY && !self.is_unseen(length)
     }
 
     /// The same without the unit's symbol, and without a mark where it is not that fraction.
@@ -206,8 +225,7 @@ impl LengthUnit {
         if let Some(parts) = self.parts() {
             let inches = length.to_inches();
             // A field must not say of something that it is nothing.
-            let is_seen = inches == 0.0 || (inches * f64::from(parts)).abs() >= 0.5;
-            return if is_seen { fraction(inches, parts) } else { trimmed(inches, 4) };
+            return if self.is_unseen(length) { trimmed(inches, 4) } else { fraction(inches, parts) };
         }
         match self {
             LengthUnit::Millimetres => trimmed(length.get(), if length.get().abs() < 10.0 { 2 } else { 1 }),

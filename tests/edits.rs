@@ -131,7 +131,12 @@ fn setting() -> impl Strategy<Value = Edit> {
 }
 
 fn shape() -> impl Strategy<Value = PlateShape> {
-    prop_oneof![length().prop_map(|corner| PlateShape::Rectangle { corner }), Just(PlateShape::Oval)]
+    prop_oneof![
+        length().prop_map(|corner| PlateShape::Rectangle { corner }),
+        Just(PlateShape::Oval),
+        (length(), length(), length())
+            .prop_map(|(across, up, corner)| PlateShape::Exactly { size: [across, up], corner }),
+    ]
 }
 
 fn redesign() -> impl Strategy<Value = Edit> {

@@ -209,6 +209,9 @@ fn an_oval_runs_through_the_corners_of_the_box() {
     // Three millimetres wide at its ends, outside a margin of five.
     let border = drawn.with_border(Mm::new(5.0), Mm::new(3.0), PlateShape::Oval).unwrap();
     let radii = |past: f64| dvec2(20.0, 15.0) * 2.0_f64.sqrt() + past;
+    let exact = PlateShape::Exactly { size: [60.0, 50.0].map(Mm::new), corner: Mm::ZERO };
+    let plate = drawn.with_border(Mm::ZERO, Mm::new(4.0), exact).unwrap();
+    assert_eq!(areas(&plate)[0], ("border", 60.0 * 50.0 - 52.0 * 42.0));
     let band = PI * (radii(8.0).x * radii(8.0).y - radii(5.0).x * radii(5.0).y);
     assert!((border.elements[0].region.area() - band).abs() < 2.0, "{:?}", areas(&border));
 }

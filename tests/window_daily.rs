@@ -33,13 +33,12 @@ fn focused(harness: &Harness<App>) -> Option<String> {
 #[test]
 fn escape_closes_each_small_window_and_only_the_one_on_top() {
     let mut harness = first_start();
-    let windows: [(Command, &str); 11] = [
+    let windows: [(Command, &str); 10] = [
         (BoardCommand::ToggleFit.into(), "Fit"),
         (BoardCommand::TogglePieces.into(), "Pieces"),
         (BoardCommand::ToggleBenchList.into(), "Bench list"),
         (BoardCommand::ToggleBlemishes.into(), "Blemishes"),
         (BoardCommand::TogglePhoto.into(), "Photograph of the board"),
-        (BoardCommand::ToggleRack.into(), "Rack"),
         (Command::ToggleClearing, "Clearing"),
         (Command::ToggleWhy, "Why this limit"),
         (Command::ToggleSeasons, "Seasons"),
@@ -101,9 +100,10 @@ fn what_does_not_work_is_said_in_the_middle_until_it_is_put_away() {
     let mut harness = first_start();
     let bytes = b"no drawing at all".to_vec();
     ask(&mut harness, Command::OpenBytes { name: "broken.svg".into(), bytes });
-    let middle = harness.get_by_role_and_label(Role::Canvas, "Board").rect();
     let card = harness.get_by_label_contains("Problem: ").rect();
-    assert!(middle.contains_rect(card), "{card:?} is not within {middle:?}");
+    let middle = harness.ctx.content_rect();
+    assert!((card.center().x - middle.center().x).abs() < 60.0, "{card:?} is aside");
+    assert!(card.bottom() < middle.center().y, "{card:?} is below the middle");
     harness.get_by_label("Put away").click();
     settle(&mut harness);
     assert!(!is_there(&harness, "Put away"));
@@ -268,4 +268,37 @@ fn the_lesson_is_read_from_the_last_row_on_a_full_screen() {
         ask(&mut harness, Command::LargerText);
     }
     harness.get_by_label("Why it thins");
+}
+
+#[test]
+fn the_same_wall_is_turned_against_the_grain() {
+    let mut harness = first_start();
+    ask(&mut harness, Command::Show(Middle::Lesson));
+    let slider = "Turn of the wall against the grain";
+    harness.get_by_role_and_label(Role::Slider, slider).scroll_to_me();
+    settle(&mut harness);
+    let limits = harness.state().proof().unwrap().limits.usual().clone();
+    for (degrees, needed) in [(0.0, limits.along), (90.0, limits.across)] {
+        harness.get_by_role_and_label(Role::Slider, slider).set_value_accesskit(degrees);
+        settle(&mut harness);
+        let needed = LengthUnit::Millimetres.show_fine(needed);
+        let words = format!("At {degrees:.0}\u{b0} to the grain this wall must be {needed} thick");
+        assert!(harness.query_all_by_label_contains(&words).next().is_some(), "{words}");
+    }
+}
+
+#[test]
+fn a_plate_of_a_fixed_size_is_filled_with_a_border() {
+    let mut harness = first_start();
+    ask(&mut harness, BoardCommand::ToggleFit);
+    harness.get_by_label("Fit and add a border").scroll_to_me();
+    settle(&mut harness);
+    type_into(&mut harness, "Length of the plate", "500");
+    type_into(&mut harness, "Width of the plate", "180");
+    harness.get_by_label("Fit and add a border").click();
+    settle(&mut harness);
+    let job = harness.state().job().unwrap();
+    let size = job.turn().of(job.design().outline_box().size()).abs() * job.factor();
+    assert!((size.x - 500.0).abs() < 0.01 && (size.y - 180.0).abs() < 0.01, "{size}");
+    assert!(job.design().elements.iter().any(|element| element.name.starts_with("border")));
 }

@@ -30,6 +30,13 @@ pub enum PlateShape {
         /// The radius; at most half the shorter side counts.
         corner: Mm,
     },
+    /// A rectangle of this size about the middle of the outlines, however large they are.
+    Exactly {
+        /// Across and up.
+        size: [Mm; 2],
+        /// The radius of its corners.
+        corner: Mm,
+    },
     /// The least ellipse round the box of the outlines, in its proportions, and as far past it as is asked for.
     Oval,
 }
@@ -397,6 +404,9 @@ impl Design {
     pub fn with_border(&self, margin: Mm, width: Mm, shape: PlateShape) -> Result<Design, DesignError> {
         let inner = match shape {
             PlateShape::Rectangle { corner } => PlateShape::Rectangle { corner: corner - width },
+            PlateShape::Exactly { size, corner } => {
+                PlateShape::Exactly { size: size.map(|side| side - width * 2.0), corner: corner - width }
+            }
             PlateShape::Oval => PlateShape::Oval,
         };
         let mut hole = self.plate(margin, Mm::ZERO, inner);
@@ -419,6 +429,11 @@ impl Design {
         match shape {
             PlateShape::Rectangle { corner } => {
                 let rect = around.grown(past);
+                rounded_rectangle(rect, corner.get(), tolerance(rect.union(around)))
+            }
+            PlateShape::Exactly { size: [across, up], corner } => {
+                let (middle, half) = (0.5 * (around.min + around.max), dvec2(across.get(), up.get()) * 0.5);
+                let rect = Rect::new(middle - half, middle + half);
                 rounded_rectangle(rect, corner.get(), tolerance(rect.union(around)))
             }
             PlateShape::Oval => {

@@ -108,11 +108,12 @@ pub enum Spot {
     InPlaceOf(String),
 }
 
-/// The radius of a plate's corners; an oval has none.
-fn corner_of(shape: PlateShape) -> Mm {
+/// Every length in a plate's shape.
+fn sides_of(shape: PlateShape) -> Vec<Mm> {
     match shape {
-        PlateShape::Rectangle { corner } => corner,
-        PlateShape::Oval => Mm::ZERO,
+        PlateShape::Rectangle { corner } => vec![corner],
+        PlateShape::Exactly { size: [across, up], corner } => vec![across, up, corner],
+        PlateShape::Oval => Vec::new(),
     }
 }
 
@@ -124,8 +125,8 @@ impl Redesign {
             Redesign::Move { by, .. } => by.to_vec(),
             Redesign::Repeat { pitch, .. } => pitch.to_vec(),
             Redesign::Smooth { finest, .. } => vec![finest],
-            Redesign::Ground { margin, shape } => vec![margin, corner_of(shape)],
-            Redesign::Border { margin, width, shape } => vec![margin, width, corner_of(shape)],
+            Redesign::Ground { margin, shape } => [vec![margin], sides_of(shape)].concat(),
+            Redesign::Border { margin, width, shape } => [vec![margin, width], sides_of(shape)].concat(),
             Redesign::Rename { .. }
             | Redesign::Combine(_)
             | Redesign::Split(_)
@@ -321,6 +322,11 @@ impl Job {
         let drawn = |length: Mm| length / factor;
         let as_drawn = |shape| match shape {
             PlateShape::Rectangle { corner } => PlateShape::Rectangle { corner: drawn(corner) },
+            PlateShape::Exactly { size, corner } => {
+                let [along, across] = size.map(drawn);
+                let size = if self.placing.turn.swaps() { [across, along] } else { [along, across] };
+                PlateShape::Exactly { size, corner: drawn(corner) }
+            }
             PlateShape::Oval => PlateShape::Oval,
         };
         Ok(match redesign {

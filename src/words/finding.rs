@@ -138,10 +138,7 @@ pub fn message(finding: &Finding, unit: LengthUnit) -> String {
 /// element; of what lies nowhere in particular, the message alone.
 pub fn placed(finding: &Finding, unit: LengthUnit) -> String {
     let message = message(finding, unit);
-    let at = || {
-        let (x, y) = (Mm::new(finding.at.x), Mm::new(finding.at.y));
-        format!("at {}, {}", unit.number(x), unit.show(y))
-    };
+    let at = || format!("at {}", unit.show_several([finding.at.x, finding.at.y].map(Mm::new), ", "));
     match (finding.site(), finding.element()) {
         (Site::Spot, None) => format!("{message}, {}", at()),
         (Site::Spot, Some(element)) => format!("{message}, {} ({element})", at()),

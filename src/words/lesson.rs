@@ -196,6 +196,22 @@ pub fn step(number: usize, of: usize, title: &str) -> String {
     format!("Step {number} of {of} \u{b7} {title}")
 }
 
+/// Over the wall that can be turned.
+pub const TURN_THE_WALL: &str = "Turn the wall";
+/// The slider that turns it.
+pub const TURN_OF_THE_WALL: &str = "Turn of the wall against the grain";
+
+/// What a long wall must be that runs at so many degrees to the grain, beside one along it and one across.
+pub fn turned(degrees: f64, needed: Mm, [along, across]: [Mm; 2], unit: LengthUnit) -> String {
+    format!(
+        "At {degrees:.0}\u{b0} to the grain this wall must be {} thick. Along the grain {} is enough, across it takes {}: \
+         wood splits between its fibres far sooner than through them.",
+        unit.show_fine(needed),
+        unit.show_fine(along),
+        unit.show_fine(across)
+    )
+}
+
 /// Over the guesses.
 pub const GUESS_FIRST: &str = "Guess first";
 /// Leaves the full screen.

@@ -31,6 +31,9 @@ fn lesson() {
     say!(said, lesson::BACK);
     say!(said, lesson::NEXT_STEP);
     say!(said, lesson::STEP_BEFORE);
+    say!(said, lesson::TURN_THE_WALL);
+    say!(said, lesson::TURN_OF_THE_WALL);
+    say!(said, lesson::turned(45.0, mm(1.9), [mm(1.5), mm(2.5)], UNITS[0]));
     say!(said, lesson::GUESS_FIRST);
     say!(said, lesson::LEAVE_FULL_SCREEN);
     say!(said, lesson::guessed("The wall"));

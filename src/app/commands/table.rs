@@ -46,6 +46,7 @@ impl Command {
     }
 
     /// Its row of the table.
+    #[expect(clippy::too_many_lines, reason = "one row a command")]
     pub(crate) fn entry(&self) -> Entry {
         use Needs::{ChosenFinding, DrawingFile, Job, Nothing, OtherJob, RedoableEdit, UndoableEdit};
         let row = Entry::new;

@@ -1,7 +1,10 @@
 //! The lesson: why walls thin as a design shrinks, and why the limit does not move.
 
+mod turned;
+
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
+use crate::app::lesson::turned::turned_ui;
 use crate::app::widgets::figure::figure_ui;
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
@@ -53,6 +56,7 @@ pub(crate) fn lesson_ui(
             let asked =
                 tour.and_then(|tour| TOUR.get(tour.step)).map(|step| Figure::asked_about(step.question));
             figures_ui(ui, &lesson, unit, room - (ui.cursor().top() - top), asked.unwrap_or(0));
+            turned_ui(ui, shown, unit);
         });
     });
 }

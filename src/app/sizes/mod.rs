@@ -434,7 +434,7 @@ fn paper_ui(ui: &mut egui::Ui, papers: &mut Papers, unit: LengthUnit, commands: 
     ui.horizontal(|ui| {
         for paper in Paper::ALL {
             if ui.radio(papers.paper(unit) == paper, paper.label()).clicked() {
-                papers.paper = Some(paper);
+                papers.chosen_paper = Some(paper);
             }
         }
     });

@@ -23,7 +23,7 @@ pub(crate) struct Counter {
 #[serde(default)]
 pub(crate) struct Papers {
     /// `None` goes with the unit.
-    pub(crate) paper: Option<Paper>,
+    pub(crate) chosen_paper: Option<Paper>,
     pub(crate) shop_name: String,
     pub(crate) customer_text: String,
     /// The picture of the shop's mark.
@@ -36,7 +36,7 @@ pub(crate) struct Papers {
 impl Papers {
     /// The paper that was chosen, or else that of those who measure in this unit.
     pub(crate) fn paper(&self, unit: LengthUnit) -> Paper {
-        self.paper.unwrap_or(Paper::beside(unit))
+        self.chosen_paper.unwrap_or(Paper::beside(unit))
     }
 
     /// The settings of a sheet. Reads the mark: for a worker.

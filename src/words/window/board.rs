@@ -54,6 +54,10 @@ pub const CLEARANCE: &str = "Clearance";
 pub const REFERENCE_EDGE_GRAIN_AND_FEED: &str = "reference edge · grain and feed";
 pub const WHOLE_BOARD: &str = "Whole board";
 pub const TRUE_SIZE: &str = "True size";
+pub const NEVER_STRETCHED: &str = "A design is never stretched: letters would change their shape, and walls their thickness. Into a plate of a fixed size it is fitted, and a border fills the rest.";
+pub const PLATE_LENGTH: &str = "Length of the plate";
+pub const PLATE_WIDTH: &str = "Width of the plate";
+pub const FIT_AND_ADD_A_BORDER: &str = "Fit and add a border";
 pub const FIT: &str = "Fit";
 pub const USE_IT: &str = "Use it";
 pub const USE_THE_LARGEST_SIZE: &str = "Use the largest size";
@@ -165,12 +169,7 @@ pub fn largest_size(largest: [Mm; 2], factor: f64, unit: LengthUnit) -> String {
 
 /// The smallest board that a size needs.
 pub fn smallest_board(needed: &BoardNeeded, unit: LengthUnit) -> String {
-    let board = format!(
-        "{} \u{d7} {} \u{d7} {}",
-        unit.number(needed.length),
-        unit.number(needed.width),
-        unit.show(needed.thickness)
-    );
+    let board = unit.show_several([needed.length, needed.width, needed.thickness], " \u{d7} ");
     match &needed.surfaced {
         None => board,
         Some(size) => {
