@@ -207,7 +207,8 @@ fn the_sizes_sheet_is_found_by_letters_and_written_from_any_view() {
 #[test]
 fn bare_words_are_offered_a_plain_ground() {
     let mut harness = first_start();
-    let words = Words { lettering: Lettering::default(), treatment: Treatment::Relief };
+    let lettering = Lettering { words: "Oar".to_owned(), ..Lettering::default() };
+    let words = Words { lettering, treatment: Treatment::Relief };
     ask(&mut harness, spelk::app::ElementCommand::LetterNewJob(Box::new(words)));
     harness.get_by_label_contains("No ground is drawn");
     harness.get_by_label("An oval").click();

@@ -119,7 +119,7 @@ fn an_offer_names_its_customer_and_its_dates() {
         ("Date of the offer", "29 November"),
         ("Valid until", "the end of the year"),
     ] {
-        harness.get_by_label(field).scroll_to_me();
+        harness.get_by_role_and_label(Role::TextInput, field).scroll_to_me();
         settle(&mut harness);
         type_into(&mut harness, field, words);
         let field = harness.get_by_role_and_label(Role::TextInput, field);

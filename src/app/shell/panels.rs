@@ -51,7 +51,12 @@ impl App {
             let key = shortcut.logical_key;
             let types = key.name().len() == 1 || key == egui::Key::Delete;
             let is_bare = !shortcut.modifiers.command && types;
-            if !(typing && is_bare) && ctx.input_mut(|input| input.consume_shortcut(&shortcut)) {
+            // With Alt a letter opens its menu.
+            let is_for_menu = ctx.input(|input| input.modifiers.alt) && !shortcut.modifiers.alt;
+            if !(typing && is_bare)
+                && !is_for_menu
+                && ctx.input_mut(|input| input.consume_shortcut(&shortcut))
+            {
                 commands.push(command);
             }
         }
