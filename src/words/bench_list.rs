@@ -75,7 +75,9 @@ pub fn fault(row: &StockRow, unit: LengthUnit) -> String {
 
 /// `the 1/16 in cup`.
 fn cause(row: &StockRow, unit: LengthUnit) -> String {
-    let length = row.length.map_or_else(String::new, |length| unit.show(length));
+    // As it was read off the gauge: a mark before it would read badly here.
+    let length =
+        row.length.map(|length| format!("{} {}", unit.number(length), unit.symbol())).unwrap_or_default();
     match row.check {
         Check::UnequalWidth => format!("the {length} difference in width"),
         Check::OffSquare => format!("the reference edge, {length} out of square,"),

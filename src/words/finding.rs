@@ -103,7 +103,7 @@ pub fn message(finding: &Finding, unit: LengthUnit) -> String {
         Facts::Warp(row) => bench_list::row(row, unit),
         Facts::Overhang { overhang, .. } => {
             let (reach, side, balance) =
-                (show(overhang.reach), overhang.side.label(), show(overhang.balance));
+                (capitalised(&show(overhang.reach)), overhang.side.label(), show(overhang.balance));
             match overhang.lift {
                 None => format!(
                     "{reach} of the board hangs past the {side} roller and tips it; {balance} would stay down by itself"
