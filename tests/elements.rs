@@ -222,7 +222,7 @@ fn what_is_finer_than_a_detail_is_smoothed_away() {
     let plate = vec![
         rectangle(0.0, 0.0, 19.8, 20.0),
         rectangle(20.2, 0.0, 19.8, 20.0),
-        rectangle(0.0, 0.0, 40.0, 5.0),
+        rectangle(19.8, 0.0, 0.4, 5.0),
         rectangle(10.0, 20.0, 0.3, 8.0),
     ];
     let drawn = design(&[("plate", plate), ("bar", vec![rectangle(0.0, 40.0, 40.0, 0.3)])]);
