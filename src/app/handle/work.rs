@@ -102,8 +102,6 @@ impl App {
         let name = &design.name;
         let sample = samples().iter().find(|sample| sample.title == name);
         let lesson = sample.map(|sample| sample.lesson);
-        // What stood in the way of it before is over.
-        self.messages.unread.clear();
         self.say(said::opened(name, design.elements.len(), design.notices.len(), lesson));
         self.take_opened(proofed, origin);
     }
