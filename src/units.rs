@@ -12,6 +12,16 @@ use thiserror::Error;
 /// Millimetres in an inch, exactly (international inch, 1959; CSS Values and Units 3 uses the same).
 pub const MM_PER_INCH: f64 = 25.4;
 
+/// A length counts as a fraction of an inch if it is no farther from it than this share of its part: a three-thousandth
+/// of an inch at most. A round value of our own.
+const EXACTLY: f64 = 0.05;
+
+/// More parts than this are not shown in fractions.
+const MOST_PARTS: f64 = 1e12;
+
+/// Newtons of a pound-force: 0.453 592 37 kg times 9.806 65 m/s² (both by definition).
+pub const NEWTONS_PER_POUND: f64 = 4.448_221_615_260_5;
+
 /// A length in millimetres.
 ///
 /// Saved files hold it as a bare number. Any `f64` is allowed: what a length may be is the business
@@ -168,14 +178,54 @@ impl LengthUnit {
     /// assert_eq!(LengthUnit::InchFraction.show(Mm::from_inches(3.5)), "3 1/2 in");
     /// assert_eq!(LengthUnit::Millimetres.show(Mm::new(88.9)), "88.9 mm");
     /// ```
+    ///
+    /// What is not that fraction is marked, and what is something is never nothing.
+    ///
+    /// ```
+    /// # use spelk::units::{LengthUnit, Mm};
+    /// assert_eq!(LengthUnit::InchFraction.show(Mm::new(3.0)), "about 1/8 in");
+    /// assert_eq!(LengthUnit::InchFraction.show(Mm::new(0.2)), "under 1/32 in");
+    /// ```
     pub fn show(self, length: Mm) -> String {
-        format!("{} {}", self.number(length), self.symbol())
+        match self.parts() {
+            Some(parts) if self.is_unseen(length) => format!("under 1/{parts} in"),
+            _ => self.show_several([length], ""),
+        }
     }
 
-    /// The same without the unit's symbol.
+    /// Several lengths that belong together, with one unit, and one mark where any of them is not its fraction.
+    ///
+    /// ```
+    /// # use spelk::units::{LengthUnit, Mm};
+    /// let size = [Mm::new(400.0), Mm::from_inches(5.5)];
+    /// assert_eq!(LengthUnit::InchFraction.show_several(size, " x "), "about 15 3/4 x 5 1/2 in");
+    /// assert_eq!(LengthUnit::Millimetres.show_several(size, " x "), "400 x 139.7 mm");
+    /// ```
+    pub fn show_several<const N: usize>(self, lengths: [Mm; N], between: &str) -> String {
+        let about = if lengths.iter().any(|&length| self.is_rounded(length)) { "about " } else { "" };
+        let numbers = lengths.map(|length| self.number(length)).join(between);
+        format!("{about}{numbers} {}", self.symbol())
+    }
+
+    /// Whether a length is something that this unit's fractions show as nothing.
+    fn is_unseen(self, length: Mm) -> bool {
+        let parts = |parts| length.to_inches() * f64::from(parts);
+        self.parts().is_some_and(|of| parts(of) != 0.0 && parts(of).abs() < 0.5)
+    }
+
+    /// Whether a length is not the fraction that it is shown as.
+    fn is_rounded(self, length: Mm) -> bool {
+        let Some(parts) = self.parts() else { return false };
+        let counted = length.to_inches() * f64::from(parts);
+        counted.abs() < MOST_PARTS && (counted - counted.round()).abs() > EXACTLY && !self.is_unseen(length)
+    }
+
+    /// The same without the unit's symbol, and without a mark where it is not that fraction.
     pub fn number(self, length: Mm) -> String {
         if let Some(parts) = self.parts() {
-            return fraction(length.to_inches(), parts);
+            let inches = length.to_inches();
+            // A field must not say of something that it is nothing.
+            return if self.is_unseen(length) { trimmed(inches, 4) } else { fraction(inches, parts) };
         }
         match self {
             LengthUnit::Millimetres => trimmed(length.get(), if length.get().abs() < 10.0 { 2 } else { 1 }),
@@ -210,6 +260,54 @@ impl LengthUnit {
         match self {
             LengthUnit::Millimetres => format!("{millimetres} mm = {inches} in"),
             _ => format!("{inches} in = {millimetres} mm"),
+        }
+    }
+
+    /// A force as this unit's user reads it, to so many decimals of a newton: `3.47 N`, `0.78 lb`.
+    ///
+    /// ```
+    /// # use spelk::units::LengthUnit;
+    /// assert_eq!(LengthUnit::Millimetres.show_force(3.47, 2), "3.47 N");
+    /// assert_eq!(LengthUnit::InchFraction.show_force(1.0, 0), "0.2 lb");
+    /// ```
+    pub fn show_force(self, newtons: f64, places: usize) -> String {
+        match self {
+            LengthUnit::Millimetres => format!("{} N", trimmed(newtons, places)),
+            // A pound is some four newtons: as fine takes a digit more, but two are enough.
+            _ => format!("{} lb", trimmed(newtons / NEWTONS_PER_POUND, (places + 1).min(2))),
+        }
+    }
+
+    /// A force for each of this unit along an edge: `K` of the push.
+    pub fn show_force_along(self, newtons_per_mm: f64) -> String {
+        match self {
+            LengthUnit::Millimetres => trimmed(newtons_per_mm, 2),
+            _ => trimmed(newtons_per_mm * MM_PER_INCH / NEWTONS_PER_POUND, 1),
+        }
+    }
+
+    /// A stress or strength as this unit's user reads it: `2.41 MPa`, `350 psi`.
+    ///
+    /// ```
+    /// # use spelk::units::LengthUnit;
+    /// assert_eq!(LengthUnit::Millimetres.show_stress(2.41), "2.41 MPa");
+    /// assert_eq!(LengthUnit::InchDecimal.show_stress(2.41), "350 psi");
+    /// ```
+    pub fn show_stress(self, megapascals: f64) -> String {
+        match self {
+            LengthUnit::Millimetres => format!("{} MPa", trimmed(megapascals, 2)),
+            _ => {
+                let pounds = megapascals * MM_PER_INCH * MM_PER_INCH / NEWTONS_PER_POUND;
+                format!("{} psi", trimmed(pounds, 0))
+            }
+        }
+    }
+
+    /// What a force is counted in.
+    pub fn force_symbol(self) -> &'static str {
+        match self {
+            LengthUnit::Millimetres => "N",
+            _ => "lb",
         }
     }
 
@@ -310,6 +408,8 @@ pub enum LengthError {
 /// Where the text is no length, or one that is not finite.
 pub fn parse_length(text: &str, bare: LengthUnit) -> Result<Mm, LengthError> {
     let trimmed = text.trim();
+    // What a screen says may be typed as it stands.
+    let trimmed = trimmed.strip_prefix("about ").map_or(trimmed, str::trim);
     if trimmed.is_empty() {
         return Err(LengthError::Missing);
     }
@@ -463,7 +563,7 @@ fn positive_zero(value: f64, places: usize) -> f64 {
 /// `3 1/2`, `1/32`, `-2`, to the nearest `1/denominator`, in lowest terms.
 fn fraction(value: f64, denominator: u32) -> String {
     let parts = (value.abs() * f64::from(denominator)).round();
-    if parts > 1e12 {
+    if parts > MOST_PARTS {
         return format!("{value:.0}");
     }
     #[expect(clippy::cast_sign_loss, reason = "a rounded absolute value under 1e12")]
@@ -534,9 +634,12 @@ mod tests {
         assert_eq!(show(3.5), "3 1/2 in");
         assert_eq!(show(0.03125), "1/32 in");
         assert_eq!(show(12.0), "12 in");
-        assert_eq!(show(0.999), "1 in");
+        assert_eq!(show(0.9995), "1 in");
+        assert_eq!(show(0.99), "about 1 in");
         assert_eq!(show(-0.25), "-1/4 in");
-        assert_eq!(show(-0.001), "0 in");
+        assert_eq!(show(-0.001), "under 1/32 in");
+        assert_eq!(show(0.0), "0 in");
+        assert_eq!(LengthUnit::InchFraction.number(Mm::from_inches(0.001)), "0.001");
     }
 
     #[test]
@@ -546,14 +649,17 @@ mod tests {
             for step in 0..400 {
                 let length = Mm::new(0.37 * f64::from(step));
                 let shown = unit.show(length);
+                if shown.starts_with("under") {
+                    continue;
+                }
                 let read = parse_length(&shown, LengthUnit::Millimetres).unwrap();
                 let half = MM_PER_INCH / f64::from(2 * parts);
                 assert!((read - length).get().abs() <= half + 1e-9, "{shown}");
             }
         }
         let third = Mm::from_inches(1.0 / 3.0);
-        assert_eq!(LengthUnit::InchSixteenth.show(third), "5/16 in");
-        assert_eq!(LengthUnit::InchFraction.show(third), "11/32 in");
-        assert_eq!(LengthUnit::InchSixtyFourth.show(third), "21/64 in");
+        assert_eq!(LengthUnit::InchSixteenth.show(third), "about 5/16 in");
+        assert_eq!(LengthUnit::InchFraction.show(third), "about 11/32 in");
+        assert_eq!(LengthUnit::InchSixtyFourth.show(third), "about 21/64 in");
     }
 }

@@ -3,7 +3,7 @@
 use crate::support::{design, rectangle};
 use proptest::prelude::*;
 use spelk::design::lettering::Lettering;
-use spelk::design::{DrawingUnit, Mirror, ReadOptions};
+use spelk::design::{DrawingUnit, Mirror, PlateShape, ReadOptions};
 use spelk::job::history::MOST_STEPS;
 use spelk::job::{
     Change, Clearing, Edit, EditKind, Ends, Frame, History, Job, Placement, Reach, Redesign, Redraw,
@@ -130,6 +130,15 @@ fn setting() -> impl Strategy<Value = Edit> {
     ]
 }
 
+fn shape() -> impl Strategy<Value = PlateShape> {
+    prop_oneof![
+        length().prop_map(|corner| PlateShape::Rectangle { corner }),
+        Just(PlateShape::Oval),
+        (length(), length(), length())
+            .prop_map(|(across, up, corner)| PlateShape::Exactly { size: [across, up], corner }),
+    ]
+}
+
 fn redesign() -> impl Strategy<Value = Edit> {
     let spot = prop_oneof![
         Just(Spot::Above),
@@ -163,11 +172,12 @@ fn redesign() -> impl Strategy<Value = Edit> {
             times,
             pitch
         }),
-        (length(), length()).prop_map(|(margin, corner)| Redesign::Ground { margin, corner }),
-        (length(), length(), length()).prop_map(|(margin, width, corner)| Redesign::Border {
+        (length(), shape()).prop_map(|(margin, shape)| Redesign::Ground { margin, shape }),
+        (elements(), length()).prop_map(|(elements, finest)| Redesign::Smooth { elements, finest }),
+        (length(), length(), shape()).prop_map(|(margin, width, shape)| Redesign::Border {
             margin,
             width,
-            corner
+            shape
         }),
         Just(Redesign::Clean),
         words,

@@ -2,7 +2,7 @@
 
 use crate::support::{design, job, rectangle};
 use glam::dvec2;
-use spelk::design::{Design, Mirror};
+use spelk::design::{Design, Mirror, PlateShape};
 use spelk::job::{Edit, Redesign, Treatment};
 use spelk::units::Mm;
 use spelk::words::notices;
@@ -128,7 +128,7 @@ fn a_name_that_is_taken_stays_with_whom_has_it() {
     let drawn = design(&[("ground", vec![rectangle(0.0, 0.0, 10.0, 10.0)])]);
     let names =
         |design: &Design| areas(design).iter().map(|(name, _)| (*name).to_owned()).collect::<Vec<_>>();
-    assert_eq!(names(&drawn.with_ground(Mm::new(5.0), Mm::ZERO).unwrap()), ["ground 2", "ground"]);
+    assert_eq!(names(&drawn.with_ground(Mm::new(5.0), round(0.0)).unwrap()), ["ground 2", "ground"]);
 }
 
 #[test]
@@ -178,19 +178,63 @@ fn repeated_in_rows() {
 #[test]
 fn a_ground_and_a_border() {
     let drawn = bar_and_foot();
-    let ground = drawn.with_ground(Mm::new(5.0), Mm::new(4.0)).unwrap();
+    let ground = drawn.with_ground(Mm::new(5.0), round(4.0)).unwrap();
     // A box of 50 x 40 with rounded corners, less what stands on it.
     let plate = 2000.0 - (4.0 - PI) * 16.0 - 600.0;
     assert_eq!(ground.elements.len(), 3);
     assert!((ground.elements[0].region.area() - plate).abs() < 0.1, "{:?}", areas(&ground));
-    let sharp = drawn.with_ground(Mm::new(5.0), Mm::ZERO).unwrap();
+    let sharp = drawn.with_ground(Mm::new(5.0), round(0.0)).unwrap();
     assert_eq!(areas(&sharp)[0], ("ground", 1400.0));
-    let border = drawn.with_border(Mm::new(5.0), Mm::new(3.0), Mm::new(7.0)).unwrap();
+    let border = drawn.with_border(Mm::new(5.0), Mm::new(3.0), round(7.0)).unwrap();
     // Outer 56 x 46 with corners of 7, inner 50 x 40 with corners of 4.
     let band = 56.0 * 46.0 - (4.0 - PI) * 49.0 - (2000.0 - (4.0 - PI) * 16.0);
     assert!((border.elements[0].region.area() - band).abs() < 0.2, "{:?}", areas(&border));
     assert_eq!(border.elements[0].name, "border");
     assert_eq!(areas(&border)[1..], areas(&drawn)[..]);
+}
+
+fn round(corner: f64) -> PlateShape {
+    PlateShape::Rectangle { corner: Mm::new(corner) }
+}
+
+#[test]
+fn an_oval_runs_through_the_corners_of_the_box() {
+    let drawn = bar_and_foot();
+    // The box is 40 x 30, so the radii are 20 and 15 times the root of 2; its own area is taken by what stands on it.
+    let ground = drawn.with_ground(Mm::ZERO, PlateShape::Oval).unwrap();
+    let oval = PI * (20.0 * 15.0 * 2.0);
+    assert!((ground.elements[0].region.area() - (oval - 600.0)).abs() < 2.0, "{:?}", areas(&ground));
+    let size = ground.elements[0].region.bounds().unwrap().size();
+    assert!((size - dvec2(40.0, 30.0) * 2.0_f64.sqrt()).length() < 0.05, "{size}");
+    // Three millimetres wide at its ends, outside a margin of five.
+    let border = drawn.with_border(Mm::new(5.0), Mm::new(3.0), PlateShape::Oval).unwrap();
+    let radii = |past: f64| dvec2(20.0, 15.0) * 2.0_f64.sqrt() + past;
+    let exact = PlateShape::Exactly { size: [60.0, 50.0].map(Mm::new), corner: Mm::ZERO };
+    let plate = drawn.with_border(Mm::ZERO, Mm::new(4.0), exact).unwrap();
+    assert_eq!(areas(&plate)[0], ("border", 60.0 * 50.0 - 52.0 * 42.0));
+    let band = PI * (radii(8.0).x * radii(8.0).y - radii(5.0).x * radii(5.0).y);
+    assert!((border.elements[0].region.area() - band).abs() < 2.0, "{:?}", areas(&border));
+}
+
+#[test]
+fn what_is_finer_than_a_detail_is_smoothed_away() {
+    // A plate of 40 x 20 with a slit of 0.4 in it and a whisker of 0.3 on it, beside a bar of 0.3 that is not chosen.
+    let plate = vec![
+        rectangle(0.0, 0.0, 19.8, 20.0),
+        rectangle(20.2, 0.0, 19.8, 20.0),
+        rectangle(19.8, 0.0, 0.4, 5.0),
+        rectangle(10.0, 20.0, 0.3, 8.0),
+    ];
+    let drawn = design(&[("plate", plate), ("bar", vec![rectangle(0.0, 40.0, 40.0, 0.3)])]);
+    let smooth = drawn.smoothed(&[0], Mm::new(0.5)).unwrap();
+    let area = smooth.elements[0].region.area();
+    // The slit is filled, the whisker gone, and eight corners at most are round by a quarter of a millimetre.
+    assert!((area - 800.0).abs() < 0.5, "{area}");
+    assert_eq!(areas(&smooth)[1], areas(&drawn)[1]);
+    // A disc of that size is all that is left of nothing.
+    let notice = &drawn.smoothed(&[0, 1], Mm::new(0.5)).unwrap();
+    assert_eq!(notice.elements.len(), 1);
+    assert!(drawn.smoothed(&[0, 1], Mm::new(30.0)).is_err());
 }
 
 #[test]

@@ -120,3 +120,15 @@ fn the_limit_stands_still_while_the_wall_moves() {
         }
     }
 }
+
+/// The right guess is read off the proof, so that it stays right where limits move, and it is the same at every size.
+#[test]
+fn each_step_of_the_tour_has_one_right_guess_whatever_the_size() {
+    for step in TOUR {
+        let job = sample(step.sample);
+        let guesses = spelk::words::tour::guesses(step.question);
+        let right = step.right_guess(&at(&job, 1.0));
+        assert!(right < guesses.len(), "{:?}: guess {right} of {guesses:?}", step.question);
+        assert_eq!(step.right_guess(&at(&job, 0.8)), right, "{:?} at another size", step.question);
+    }
+}

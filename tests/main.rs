@@ -58,6 +58,8 @@ mod window_advice;
 #[cfg(feature = "window")]
 mod window_board;
 #[cfg(feature = "window")]
+mod window_daily;
+#[cfg(feature = "window")]
 mod window_desk;
 #[cfg(feature = "window")]
 mod window_elements;

@@ -12,7 +12,8 @@ use spelk::sheet::coupon::coupon;
 use spelk::sheet::dxf::outline_dxf;
 use spelk::sheet::outline::outline_svg;
 use spelk::sheet::pdf::{
-    BenchNotes, Paper, SheetSettings, bench_pdf, coupon_pdf, handout_pdf, options_pdf, template_pdf,
+    BenchNotes, Paper, SheetSettings, bench_pdf, coupon_pdf, handout_pdf, options_pdf, prices_pdf,
+    template_pdf,
 };
 use spelk::sheet::{carve_in_short, surfaces, table};
 use spelk::shop::{Prices, cutters};
@@ -60,7 +61,8 @@ fn sheets(job: &Job, settings: &SheetSettings) -> Vec<Vec<u8>> {
     assert!(relief.is_some(), "no picture of the relief");
     let notes = BenchNotes { relief, ..BenchNotes::default() };
     vec![
-        options_pdf(job, &rows, &surfaces, &prices, settings, true),
+        options_pdf(job, &rows, &surfaces, &prices, settings),
+        prices_pdf(job, &rows, &prices, settings),
         handout_pdf(job, &proof, settings),
         bench_pdf(job, &proof, &notes, settings),
         template_pdf(job, &proof, settings).unwrap(),

@@ -331,6 +331,10 @@ fn the_lesson_answers_when_the_handle_slides() {
     let drawn = harness.state().proof().unwrap().length.get();
     harness.get_by_role_and_label(Role::Slider, "Size handle").set_value_accesskit(0.45 * drawn);
     settle(&mut harness);
+    // First the guess: who is told the answer learns less from seeing it.
+    assert!(harness.query_by_label_contains("Answered.").is_none(), "answered before it is guessed");
+    click(&mut harness, "The limit");
+    harness.get_by_label_contains("Your guess was: The limit. It is not so.");
     harness.get_by_label_contains("Answered. The wall");
     // Figures are told in words, with the numbers of this size.
     harness.get_by_label_contains("A wall from above. The design's thinnest wall is");
@@ -562,7 +566,7 @@ fn tab_reaches_what_each_view_has_of_its_own() {
                 "Size to add",
                 "Note to the customer",
                 "Use size As drawn",
-                "Save as PDF…",
+                "Offer of sizes as PDF…",
                 "Prices…",
             ][..],
         ),

@@ -88,13 +88,15 @@ fn an_unsound_size_is_shown_and_says_why() {
 #[test]
 fn every_sheet_and_file_is_written_where_it_was_asked_for() {
     let folder = tempfile::tempdir().unwrap();
-    let starts: [(Export, &str, &[u8]); 8] = [
+    let starts: [(Export, &str, &[u8]); 10] = [
         (Export::BenchSheet, "bench.pdf", b"%PDF"),
         (Export::Template, "template.pdf", b"%PDF"),
         (Export::CouponSheet, "coupon.pdf", b"%PDF"),
         (Export::SizeSheet, "sizes.pdf", b"%PDF"),
+        (Export::PriceSheet, "prices.pdf", b"%PDF"),
         (Export::Dxf, "outline.dxf", b""),
         (Export::Picture, "picture.png", b"\x89PNG"),
+        (Export::CarvedPicture, "carved.png", b"\x89PNG"),
         (Export::Proof, "proof.json", b"{"),
         (Export::Findings, "findings.csv", b""),
     ];
@@ -110,13 +112,32 @@ fn every_sheet_and_file_is_written_where_it_was_asked_for() {
 }
 
 #[test]
+fn an_offer_names_its_customer_and_its_dates() {
+    let mut harness = sizes(vec![]);
+    for (field, words) in [
+        ("Customer's name", "Ida Marsh"),
+        ("Date of the offer", "29 November"),
+        ("Valid until", "the end of the year"),
+    ] {
+        harness.get_by_role_and_label(Role::TextInput, field).scroll_to_me();
+        settle(&mut harness);
+        type_into(&mut harness, field, words);
+        let field = harness.get_by_role_and_label(Role::TextInput, field);
+        assert_eq!(field.value().as_deref(), Some(words));
+    }
+    harness.get_by_label("Print what was found").scroll_to_me();
+    settle(&mut harness);
+    click(&mut harness, "Print what was found");
+}
+
+#[test]
 fn a_mark_that_is_no_picture_is_said() {
     let folder = tempfile::tempdir().unwrap();
     let mark = folder.path().join("mark.png");
     std::fs::write(&mark, "no picture").unwrap();
     let mut harness = sizes(vec![Some(mark), Some(folder.path().join("sizes.pdf"))]);
     click(&mut harness, "Choose picture…");
-    click(&mut harness, "Save as PDF…");
+    click(&mut harness, "Offer of sizes as PDF…");
     let last = harness.state().messages().last().unwrap();
     assert!(last.trouble && last.text.contains("mark.png"), "{}", last.text);
     assert!(!folder.path().join("sizes.pdf").exists(), "nothing is written");

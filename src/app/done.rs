@@ -15,6 +15,7 @@ use crate::app::work::advised::Advised;
 use crate::app::work::pictured::Retraced;
 use crate::app::work::proofed::{Mended, Proofed};
 use crate::job::Job;
+use crate::sheet::picture::Picture;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -40,6 +41,8 @@ pub(crate) enum Done {
     Saved(DocumentId, Arc<Job>, PathBuf),
     /// Drawings were written: their paths, and the letters that no typeface has.
     Written(String, Vec<char>),
+    /// A picture for the clipboard was made.
+    Copied(Box<Picture>),
     /// A picture was traced again, or could not be.
     Traced(Box<Retraced>),
     /// The job was mended, for a look.

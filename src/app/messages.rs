@@ -11,14 +11,36 @@ pub struct Message {
 
 /// All of it, oldest first.
 #[derive(Default)]
-pub(crate) struct Messages(pub(crate) Vec<Message>);
+pub(crate) struct Messages {
+    pub(crate) all: Vec<Message>,
+    /// What did not work and was not put away yet, the last first.
+    pub(crate) unread: Vec<String>,
+}
+
+/// No more troubles than this are shown at once; the others are among the messages.
+const MOST_UNREAD: usize = 3;
 
 impl Messages {
     pub(crate) fn say(&mut self, text: impl Into<String>) {
-        self.0.push(Message { trouble: false, text: text.into() });
+        self.all.push(Message { trouble: false, text: text.into() });
     }
 
+    /// Says what did not work, where the user looks.
     pub(crate) fn warn(&mut self, text: impl Into<String>) {
-        self.0.push(Message { trouble: true, text: text.into() });
+        let text = text.into();
+        self.unread.retain(|other| *other != text);
+        self.unread.insert(0, text.clone());
+        self.unread.truncate(MOST_UNREAD);
+        self.warn_aside(text);
+    }
+
+    /// The same of what the user sees anyway.
+    pub(crate) fn warn_aside(&mut self, text: impl Into<String>) {
+        self.all.push(Message { trouble: true, text: text.into() });
+    }
+
+    pub(crate) fn clear(&mut self) {
+        self.all.clear();
+        self.unread.clear();
     }
 }

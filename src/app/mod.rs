@@ -103,7 +103,7 @@ fn open_window(files: Vec<PathBuf>) -> anyhow::Result<()> {
             Box::new(move |cc| {
                 let dialogs = Box::new(DesktopDialogs::default());
                 let mut app = App::new(cc, files, dialogs, crate::shop::config_folder());
-                app = app.with_usual_money(usual_money()).with_usual_unit(usual_unit());
+                app = app.with_usual_money(usual_money()).with_usual_unit(usual_unit()).with_today(today());
                 if let Some(folder) = recovery::usual_folder() {
                     app = app.keeping_in(&folder);
                 }
@@ -159,6 +159,30 @@ fn options(renderer: eframe::Renderer) -> eframe::NativeOptions {
     options
 }
 
+/// Today in UTC, year first: the one order that nobody reads for another.
+fn today() -> String {
+    let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).unwrap_or_default();
+    date_of(since.as_secs() / 86_400)
+}
+
+/// The date so many days after 1 January 1970, by counting them off.
+fn date_of(mut days: u64) -> String {
+    let is_leap =
+        |year: u64| year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
+    let mut year = 1970;
+    while days >= 365 + u64::from(is_leap(year)) {
+        days -= 365 + u64::from(is_leap(year));
+        year += 1;
+    }
+    let months = [31, 28 + u64::from(is_leap(year)), 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+    let mut month = 0;
+    while days >= months[month] {
+        days -= months[month];
+        month += 1;
+    }
+    format!("{year}-{:02}-{:02}", month + 1, days + 1)
+}
+
 /// Our own icon, drawn in `packaging/spelk.svg`.
 fn icon() -> egui::IconData {
     let png = include_bytes!("../../packaging/icons/spelk-128.png");
@@ -195,6 +219,13 @@ impl App {
             Some(folder) => self.shop = Shop::open(folder, &usual).0,
         }
         self.usual_money = usual;
+        self
+    }
+
+    /// The date that an offer starts with; it can be changed there.
+    #[must_use]
+    pub fn with_today(mut self, today: String) -> App {
+        self.preferences.papers.offer.date = today;
         self
     }
 
@@ -293,7 +324,7 @@ impl App {
 
     /// What was said, oldest first.
     pub fn messages(&self) -> &[Message] {
-        &self.messages.0
+        &self.messages.all
     }
 
     /// Whether a file is being opened.
@@ -405,5 +436,19 @@ impl eframe::App for App {
 
     fn save(&mut self, storage: &mut dyn eframe::Storage) {
         self.preferences.keep(storage);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::date_of;
+
+    #[test]
+    fn days_are_counted_off_to_dates() {
+        for (days, date) in
+            [(0, "1970-01-01"), (59, "1970-03-01"), (11_016, "2000-02-29"), (20_786, "2026-11-29")]
+        {
+            assert_eq!(date_of(days), date);
+        }
     }
 }

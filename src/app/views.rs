@@ -7,6 +7,7 @@ use crate::app::documents::shelf::Closing;
 use crate::app::elements::view::ElementsView;
 use crate::app::findings::view::FindingsView;
 use crate::app::guide::GuideView;
+use crate::app::lesson::Tour;
 use crate::app::record::view::RecordView;
 use crate::app::relief::view::ReliefView;
 use crate::app::shop::dialogs::ShopDialogs;
@@ -36,8 +37,8 @@ pub(crate) struct Views {
     /// The job that a drag has come to, and since when, in seconds.
     pub(crate) calm_since: Option<(Arc<Job>, f64)>,
     pub(crate) drafts: Drafts,
-    /// The step of the lesson's tour, while it goes on.
-    pub(crate) tour: Option<usize>,
+    /// The lesson's tour, while it goes on.
+    pub(crate) tour: Option<Tour>,
     pub(crate) full_screen: bool,
 }
 

@@ -85,18 +85,13 @@ pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
             let [id, machine, rollers, largest] = command_line::MACHINE_COLUMNS;
             writeln!(text, "{id:<16} {machine:<24} {rollers:>16} {largest:>30}")?;
             for machine in &shop.machines {
-                let largest = format!(
-                    "{} x {} x {}",
-                    unit.number(machine.longest),
-                    unit.number(machine.widest),
-                    unit.show(machine.thickest)
-                );
+                let largest = unit.show_several([machine.longest, machine.widest, machine.thickest], " x ");
                 writeln!(
                     text,
                     "{:<16} {:<24} {:>16} {largest:>30}",
                     machine.id,
                     machine.name,
-                    format!("{} + {}", unit.number(machine.infeed_roller), unit.show(machine.outfeed_roller))
+                    unit.show_several([machine.infeed_roller, machine.outfeed_roller], " + ")
                 )?;
             }
         }

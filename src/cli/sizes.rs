@@ -28,15 +28,27 @@ pub(super) struct SizesArgs {
     /// "Small=8in"
     #[arg(long, value_name = "SIZES", default_value = "drawn,fit")]
     sizes: String,
-    /// Also write a sheet for a customer; of a job of several pieces it lists the pieces
+    /// Also write an offer for a customer; of a job of several pieces it lists the pieces
     #[arg(short, long, value_name = "OUT.pdf")]
     output: Option<PathBuf>,
-    /// Add pages for the shop that show how each price is made up
-    #[arg(long, requires = "output")]
-    for_the_shop: bool,
-    /// What you write to your customer on the sheet
+    /// Also write how each price is made up, for the shop alone
+    #[arg(long, value_name = "PRICES.pdf")]
+    for_the_shop: Option<PathBuf>,
+    /// What you write to your customer on the offer
     #[arg(long, value_name = "WORDS", default_value = "", requires = "output")]
     text: String,
+    /// Who the offer is for
+    #[arg(long, value_name = "NAME", default_value = "", requires = "output")]
+    customer: String,
+    /// The day of the offer, as it is to be printed
+    #[arg(long, value_name = "DATE", default_value = "", requires = "output")]
+    date: String,
+    /// The last day on which the offer holds
+    #[arg(long, value_name = "DATE", default_value = "", requires = "output")]
+    valid_until: String,
+    /// Print on the offer what was found at each size
+    #[arg(long, requires = "output")]
+    with_findings: bool,
     /// Write money as this place does, for example de-CH (see spelk list money) [default: as in the shop's
     /// prices, else as the system does]
     #[arg(long, value_name = "PLACE")]
@@ -61,7 +73,7 @@ pub(super) struct SizesArgs {
 
 /// Status 0 whatever the verdicts: to see an unsound size is what the list is for.
 pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
-    let writes: Vec<&Path> = args.output.iter().map(PathBuf::as_path).collect();
+    let writes: Vec<&Path> = args.output.iter().chain(&args.for_the_shop).map(PathBuf::as_path).collect();
     let reads: Vec<&Path> =
         args.job.reads(args.file.as_deref()).into_iter().chain(args.sheet.reads()).collect();
     let outputs = args.out.check(&reads, &writes)?;
@@ -80,6 +92,7 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
     if let Some(path) = &args.output {
         let mut settings = args.sheet.settings(unit)?;
         settings.customer_text.clone_from(&args.text);
+        settings.offer = args.offer();
         note_missing_letters(&pdf::missing_letters(&settings, job, &[&args.sizes]));
         let pdf = if job.is_batch() {
             // Each piece has its size: the sheet lists them.
@@ -87,9 +100,13 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
             pdf::pieces_pdf(job, &batch, prices, &settings)?
         } else {
             let surfaces = sheet::surfaces(&rows, measured, &relief::NEVER).unwrap_or_default();
-            pdf::options_pdf(job, &rows, &surfaces, prices, &settings, args.for_the_shop)
+            pdf::options_pdf(job, &rows, &surfaces, prices, &settings)
         };
         outputs.write(path, &pdf)?;
+    }
+    if let Some(path) = &args.for_the_shop {
+        let settings = args.sheet.settings(unit)?;
+        outputs.write(path, &pdf::prices_pdf(job, &rows, prices, &settings))?;
     }
     let result = if args.csv {
         table::sizes_csv(&rows, unit)
@@ -106,6 +123,16 @@ pub(super) fn run(args: &SizesArgs) -> anyhow::Result<ExitCode> {
 }
 
 impl SizesArgs {
+    /// What the offer says beside the sizes.
+    fn offer(&self) -> pdf::Quote {
+        pdf::Quote {
+            customer: self.customer.clone(),
+            date: self.date.clone(),
+            valid_until: self.valid_until.clone(),
+            with_findings: self.with_findings,
+        }
+    }
+
     /// The shop's prices, with money written as is asked for.
     fn prices(&self, shop: &Shop) -> anyhow::Result<Prices> {
         let mut prices = shop.prices.clone();

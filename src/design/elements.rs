@@ -6,7 +6,7 @@
 //! in [`Design::elements`]; a place there is none at is left alone.
 
 use super::layering::{self, FlatShape, TakenNames, tidy, unique};
-use super::outline::{Drawing, Rings, rounded_rectangle, tolerance};
+use super::outline::{Drawing, Rings, ellipse, rounded_rectangle, tolerance};
 use super::{Design, DesignError, DrawingNotice, Element, Nothing};
 use crate::geometry::{FillRule, Locator, Rect, Region, Ring};
 use crate::units::Mm;
@@ -20,6 +20,25 @@ pub enum Mirror {
     Upright,
     /// Level: top and bottom change places.
     Level,
+}
+
+/// The outline of a ground, and of a border.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum PlateShape {
+    /// A rectangle whose corners are round by this radius.
+    Rectangle {
+        /// The radius; at most half the shorter side counts.
+        corner: Mm,
+    },
+    /// A rectangle of this size about the middle of the outlines, however large they are.
+    Exactly {
+        /// Across and up.
+        size: [Mm; 2],
+        /// The radius of its corners.
+        corner: Mm,
+    },
+    /// The least ellipse round the box of the outlines, in its proportions, and as far past it as is asked for.
+    Oval,
 }
 
 /// Pieces and holes too small to be meant, see [`Design::specks`].
@@ -363,31 +382,36 @@ impl Design {
     }
 
     /// The design with a ground under it: an element called `ground` that reaches `margin` past the box
-    /// round the outlines, its corners rounded by `corner`.
+    /// round the outlines.
     ///
     /// # Errors
     ///
     /// Where the result is too large or small, has too many edges, or crosses itself too often to be cleaned; see
     /// [`DesignError`].
-    pub fn with_ground(&self, margin: Mm, corner: Mm) -> Result<Design, DesignError> {
-        let around = self.outline_box().grown(margin.get());
-        let shape = vec![self.rounded(around, corner.get())];
+    pub fn with_ground(&self, margin: Mm, shape: PlateShape) -> Result<Design, DesignError> {
+        let shape = vec![self.plate(margin, Mm::ZERO, shape)];
         self.made_of(self.parts_on("ground", shape), self.page)
     }
 
     /// The design with a border round it: an element called `border`, `width` wide, whose inner edge lies
-    /// `margin` outside the box round the outlines. `corner` is the radius of its outer corners; the
-    /// inner ones keep the width even.
+    /// `margin` outside the box round the outlines. A corner's radius is that of the outer edge; the inner one keeps
+    /// the width even. An oval is `width` wide at its four ends, and hardly more or less between them.
     ///
     /// # Errors
     ///
     /// Where the result is too large or small, has too many edges, or crosses itself too often to be cleaned; see
     /// [`DesignError`].
-    pub fn with_border(&self, margin: Mm, width: Mm, corner: Mm) -> Result<Design, DesignError> {
-        let inner = self.outline_box().grown(margin.get());
-        let mut hole = self.rounded(inner, corner.get() - width.get());
+    pub fn with_border(&self, margin: Mm, width: Mm, shape: PlateShape) -> Result<Design, DesignError> {
+        let inner = match shape {
+            PlateShape::Rectangle { corner } => PlateShape::Rectangle { corner: corner - width },
+            PlateShape::Exactly { size, corner } => {
+                PlateShape::Exactly { size: size.map(|side| side - width * 2.0), corner: corner - width }
+            }
+            PlateShape::Oval => PlateShape::Oval,
+        };
+        let mut hole = self.plate(margin, Mm::ZERO, inner);
         hole.reverse();
-        let shape = vec![self.rounded(inner.grown(width.get()), corner.get()), hole];
+        let shape = vec![self.plate(margin, width, shape), hole];
         self.made_of(self.parts_on("border", shape), self.page)
     }
 
@@ -399,8 +423,26 @@ impl Design {
         std::iter::once(below).chain(self.elements.iter().map(Part::of)).collect()
     }
 
-    fn rounded(&self, rect: Rect, corner: f64) -> Vec<DVec2> {
-        rounded_rectangle(rect, corner, tolerance(rect.union(self.outline_box())))
+    /// A shape round the box of the outlines, `margin` and `width` past it, counter-clockwise.
+    fn plate(&self, margin: Mm, width: Mm, shape: PlateShape) -> Vec<DVec2> {
+        let (around, past) = (self.outline_box(), (margin + width).get());
+        match shape {
+            PlateShape::Rectangle { corner } => {
+                let rect = around.grown(past);
+                rounded_rectangle(rect, corner.get(), tolerance(rect.union(around)))
+            }
+            PlateShape::Exactly { size: [across, up], corner } => {
+                let (middle, half) = (0.5 * (around.min + around.max), dvec2(across.get(), up.get()) * 0.5);
+                let rect = Rect::new(middle - half, middle + half);
+                rounded_rectangle(rect, corner.get(), tolerance(rect.union(around)))
+            }
+            PlateShape::Oval => {
+                // Through the corners of the box: of all such ellipses the one of the least area.
+                let radii = around.size() * 0.5 * std::f64::consts::SQRT_2 + DVec2::splat(past);
+                let middle = 0.5 * (around.min + around.max);
+                ellipse(middle, radii, tolerance(Rect::new(middle - radii, middle + radii)))
+            }
+        }
     }
 
     /// Pieces and holes too small or too thin to be meant: a piece under a two-thousandth of the design's
@@ -439,6 +481,35 @@ impl Design {
         }
         let mut design = self.made_of(parts, self.page)?;
         design.notices.retain(|notice| !matches!(notice, DrawingNotice::Specks { .. }));
+        design.notices.extend(gone);
+        Ok(design)
+    }
+
+    /// The design with every detail of these elements that is finer than `finest` smoothed away: slits narrower than that
+    /// are filled, what is thinner goes, and corners turn round by half of it. An element of which nothing is left goes,
+    /// and a notice says so. Offsets of each outline: `O(n log n)` in their edges.
+    ///
+    /// # Errors
+    ///
+    /// Where nothing is left.
+    pub fn smoothed(&self, elements: &[usize], finest: Mm) -> Result<Design, DesignError> {
+        let radius = finest.get() / 2.0;
+        let mut gone = Vec::new();
+        let mut parts = Vec::new();
+        for (index, element) in self.elements.iter().enumerate() {
+            if !elements.contains(&index) {
+                parts.push(Part::of(element));
+                continue;
+            }
+            // Closed, then opened, as with a disc of that radius.
+            let region = element.region.grown(radius).grown(-2.0 * radius).grown(radius);
+            if region.is_empty() {
+                gone.push(DrawingNotice::OnlySpecks { element: element.name.clone() });
+            } else {
+                parts.push(Part { name: element.name.clone(), shapes: vec![rings_of(&region, |p| p)] });
+            }
+        }
+        let mut design = self.made_of(parts, self.page)?;
         design.notices.extend(gone);
         Ok(design)
     }

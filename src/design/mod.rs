@@ -61,7 +61,7 @@ mod styling;
 mod survey;
 mod svg;
 
-pub use elements::{Mirror, Specks};
+pub use elements::{Mirror, PlateShape, Specks};
 pub use error::{DesignError, FileKind, Nothing};
 pub(crate) use layering::{EdgesLie, check_crossings};
 pub use notice::DrawingNotice;

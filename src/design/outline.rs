@@ -445,6 +445,13 @@ pub(super) fn rounded_rectangle(rect: Rect, corner: f64, tolerance: f64) -> Vec<
     rings.pop().unwrap_or_default()
 }
 
+/// An ellipse with level and upright axes, counter-clockwise.
+pub(super) fn ellipse(middle: DVec2, radii: DVec2, tolerance: f64) -> Vec<DVec2> {
+    let shape = kurbo::Ellipse::new((middle.x, middle.y), (radii.x, radii.y), 0.0);
+    let mut rings = ring_points(&shape.to_path(tolerance * 0.1), tolerance);
+    rings.pop().unwrap_or_default()
+}
+
 /// The rings of a path, flattened; those without an inside are dropped.
 pub(super) fn ring_points(path: &BezPath, tolerance: f64) -> Vec<Vec<DVec2>> {
     let mut flattener = Flattener::new(tolerance);

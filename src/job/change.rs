@@ -106,6 +106,11 @@ pub enum Done {
         /// Its name.
         name: String,
     },
+    /// Fine details were smoothed away.
+    Smoothed {
+        /// Of these elements.
+        names: Vec<String>,
+    },
     /// A standing border was put round the design.
     Bordered {
         /// Its name.

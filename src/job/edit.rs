@@ -224,6 +224,8 @@ pub enum EditKind {
     Repeat,
     Ground,
     Border,
+    /// Fine details smoothed away.
+    Smooth,
     Clean,
     Lettering,
     Options,

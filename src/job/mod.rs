@@ -36,6 +36,9 @@ use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+/// The depth of a job until somebody sets one: a round value of our own.
+pub const STARTING_DEPTH: Mm = Mm::new(3.0);
+
 /// Everything the user sets; what is saved. A job that exists is a job that can be proofed.
 ///
 /// A job is read through functions and changed by [`Job::apply`] alone.
@@ -358,7 +361,7 @@ impl Job {
             wood: Wood::find("basswood_american").expect("the starting wood is built in").clone(),
             tooling: Tooling {
                 cutter: Cutter::find("flat-1/8in").expect("the starting cutter is built in").clone(),
-                depth: Mm::new(3.0),
+                depth: STARTING_DEPTH,
                 clearing: Clearing::default(),
                 trust: Trust::default(),
             },

@@ -6,7 +6,7 @@ use super::rejected::{LONGEST, Quantity, Rejected, check_length};
 use super::{Carving, Job, Size, Treatment, Turn};
 use crate::design::face::Fonts;
 use crate::design::lettering::Lettering;
-use crate::design::{Design, DesignError, MAX_ELEMENTS, Mirror};
+use crate::design::{Design, DesignError, MAX_ELEMENTS, Mirror, PlateShape};
 use crate::geometry::Rect;
 use crate::units::Mm;
 use glam::{DVec2, dvec2};
@@ -61,8 +61,15 @@ pub enum Redesign {
     Ground {
         /// How far it reaches past the outlines.
         margin: Mm,
-        /// Radius of its corners.
-        corner: Mm,
+        /// Its outline, as carved.
+        shape: PlateShape,
+    },
+    /// Details that are finer than this are smoothed away.
+    Smooth {
+        /// Of which elements.
+        elements: Vec<usize>,
+        /// The finest that stays.
+        finest: Mm,
     },
     /// A standing border goes round the design.
     Border {
@@ -70,8 +77,8 @@ pub enum Redesign {
         margin: Mm,
         /// How wide it is.
         width: Mm,
-        /// Radius of its outer corners.
-        corner: Mm,
+        /// Its outer edge, as carved.
+        shape: PlateShape,
     },
     /// Specks and slivers are cleaned away.
     Clean,
@@ -101,6 +108,15 @@ pub enum Spot {
     InPlaceOf(String),
 }
 
+/// Every length in a plate's shape.
+fn sides_of(shape: PlateShape) -> Vec<Mm> {
+    match shape {
+        PlateShape::Rectangle { corner } => vec![corner],
+        PlateShape::Exactly { size: [across, up], corner } => vec![across, up, corner],
+        PlateShape::Oval => Vec::new(),
+    }
+}
+
 impl Redesign {
     /// Every length in it.
     fn distances(&self) -> Vec<Mm> {
@@ -108,8 +124,9 @@ impl Redesign {
             Redesign::CutOut { margin, .. } => vec![margin],
             Redesign::Move { by, .. } => by.to_vec(),
             Redesign::Repeat { pitch, .. } => pitch.to_vec(),
-            Redesign::Ground { margin, corner } => vec![margin, corner],
-            Redesign::Border { margin, width, corner } => vec![margin, width, corner],
+            Redesign::Smooth { finest, .. } => vec![finest],
+            Redesign::Ground { margin, shape } => [vec![margin], sides_of(shape)].concat(),
+            Redesign::Border { margin, width, shape } => [vec![margin, width], sides_of(shape)].concat(),
             Redesign::Rename { .. }
             | Redesign::Combine(_)
             | Redesign::Split(_)
@@ -132,6 +149,7 @@ impl Redesign {
             Redesign::Move { .. } => EditKind::Move,
             Redesign::Repeat { .. } => EditKind::Repeat,
             Redesign::Ground { .. } => EditKind::Ground,
+            Redesign::Smooth { .. } => EditKind::Smooth,
             Redesign::Border { .. } => EditKind::Border,
             Redesign::Clean => EditKind::Clean,
             Redesign::Letter(..) => EditKind::Lettering,
@@ -146,6 +164,7 @@ impl Redesign {
             | Redesign::Split(elements)
             | Redesign::Mirror(elements, _)
             | Redesign::Move { elements, .. }
+            | Redesign::Smooth { elements, .. }
             | Redesign::Repeat { elements, .. } => (elements, 1),
             _ => return 0,
         };
@@ -162,6 +181,7 @@ impl Redesign {
             | Redesign::Mirror(elements, _)
             | Redesign::CutOut { elements, .. }
             | Redesign::Move { elements, .. }
+            | Redesign::Smooth { elements, .. }
             | Redesign::Repeat { elements, .. } => elements,
             Redesign::Ground { .. } | Redesign::Border { .. } | Redesign::Clean | Redesign::Letter(..) => &[],
         };
@@ -300,6 +320,15 @@ impl Job {
         let names: Vec<String> = chosen.iter().map(|&index| design.elements[index].name.clone()).collect();
         let factor = self.factor();
         let drawn = |length: Mm| length / factor;
+        let as_drawn = |shape| match shape {
+            PlateShape::Rectangle { corner } => PlateShape::Rectangle { corner: drawn(corner) },
+            PlateShape::Exactly { size, corner } => {
+                let [along, across] = size.map(drawn);
+                let size = if self.placing.turn.swaps() { [across, along] } else { [along, across] };
+                PlateShape::Exactly { size, corner: drawn(corner) }
+            }
+            PlateShape::Oval => PlateShape::Oval,
+        };
         Ok(match redesign {
             Redesign::Rename { element, name } => {
                 if name.trim().is_empty() {
@@ -352,14 +381,18 @@ impl Job {
                     )
                 }
             }
-            Redesign::Ground { margin, corner } => {
-                let design = design.with_ground(drawn(margin), drawn(corner))?;
+            Redesign::Ground { margin, shape } => {
+                let design = design.with_ground(drawn(margin), as_drawn(shape))?;
                 Redrawn::added(design, Treatment::Sunk, |name| Done::Grounded { name })
             }
-            Redesign::Border { margin, width, corner } => {
-                let design = design.with_border(drawn(margin), drawn(width), drawn(corner))?;
+            Redesign::Border { margin, width, shape } => {
+                let design = design.with_border(drawn(margin), drawn(width), as_drawn(shape))?;
                 Redrawn::added(design, Treatment::Relief, |name| Done::Bordered { name })
             }
+            Redesign::Smooth { finest, .. } => Redrawn {
+                unlettered: names.clone(),
+                ..Redrawn::of(design.smoothed(&chosen, drawn(finest))?, Done::Smoothed { names })
+            },
             Redesign::Clean => {
                 let specks = design.specks().count;
                 Redrawn::of(design.without_specks()?, Done::Cleaned { specks })

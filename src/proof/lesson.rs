@@ -103,6 +103,39 @@ impl Goal {
     }
 }
 
+/// A round value of our own: closer to a size than this share is that size, to a pupil's eye.
+const SAME_SIZE: f64 = 0.01;
+
+impl TourStep {
+    /// Which of the guesses that are offered is right, by its place; see `words::tour::guesses`. Read off the proof of the
+    /// step's own sample, whatever its size.
+    pub fn right_guess(self, proof: &Proof) -> usize {
+        // Under the drawn size, at it, or over it.
+        let beside_drawn = |factor: Option<f64>| match factor {
+            Some(factor) if factor < 1.0 - SAME_SIZE => 0,
+            Some(factor) if factor <= 1.0 + SAME_SIZE => 1,
+            _ => 2,
+        };
+        match self.question {
+            Question::WhatMoved | Question::FreeEnds => 0,
+            Question::SoundAgain => match proof.thinnest.sound_factor {
+                Some(least) if least < 0.5 => 0,
+                Some(least) if least < 1.0 - SAME_SIZE => 1,
+                _ => 2,
+            },
+            Question::ThinReeds => beside_drawn(proof.thinnest.sound_factor),
+            Question::NarrowChannel => {
+                let needed = proof.limits.usual().groove;
+                beside_drawn(proof.thinnest.groove.map(|groove| proof.factor * (needed / groove)))
+            }
+            // Half the edge pushes half as hard, and a wall's strength goes with the square of its thickness.
+            Question::ShallowPass => 1,
+            Question::LostPoints => usize::from(longest_lost(proof).is_some()),
+            Question::BoardEnds => 1,
+        }
+    }
+}
+
 /// How the walls that are under their limit are held.
 fn thin_walls(proof: &Proof) -> impl Iterator<Item = HeldWall> + '_ {
     proof.findings.iter().filter_map(|finding| match &finding.facts {

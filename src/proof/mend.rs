@@ -97,7 +97,69 @@ pub fn mend_unless(
     what: Mend,
     cancel: &AtomicBool,
 ) -> Option<Mended> {
-    let necks = necks_at(job, measured, ratings, factor, what);
+    mend_places(job, measured, ratings, factor, what, None, cancel)
+}
+
+/// The same of the one wall or groove that lies nearest to a place, in design space; every other stays as it is.
+pub fn mend_one_unless(
+    job: &Job,
+    measured: &Measured,
+    ratings: &Ratings,
+    factor: f64,
+    what: Mend,
+    place: DVec2,
+    cancel: &AtomicBool,
+) -> Option<Mended> {
+    mend_places(job, measured, ratings, factor, what, Some(place), cancel)
+}
+
+/// The axis of the one that is mended, and how far from it its spots may lie once it is.
+struct Only {
+    chords: Vec<[DVec2; 2]>,
+    reach: f64,
+}
+
+impl Only {
+    fn holds(&self, feature: &Feature) -> bool {
+        self.distance(feature.at) <= self.reach
+    }
+
+    fn distance(&self, point: DVec2) -> f64 {
+        let from = |[a, b]: &[DVec2; 2]| {
+            let along = *b - *a;
+            let share = (point - *a).dot(along) / along.length_squared();
+            let share = if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.0 };
+            point.distance(*a + along * share)
+        };
+        self.chords.iter().map(from).fold(f64::INFINITY, f64::min)
+    }
+}
+
+fn mend_places(
+    job: &Job,
+    measured: &Measured,
+    ratings: &Ratings,
+    factor: f64,
+    what: Mend,
+    place: Option<DVec2>,
+    cancel: &AtomicBool,
+) -> Option<Mended> {
+    let mut necks = necks_at(job, measured, ratings, factor, what);
+    let mut only = None;
+    if let Some(place) = place {
+        let by_distance = |a: &Feature, b: &Feature| a.at.distance(place).total_cmp(&b.at.distance(place));
+        if let Some(nearest) = necks.into_iter().min_by(by_distance) {
+            let usual = ratings.limits.usual();
+            let limit = match what {
+                Mend::Walls => usual.along.max(usual.across),
+                Mend::Grooves => usual.groove,
+            };
+            only = Some(Only { chords: straightened(&nearest, 0.0), reach: limit.get() / factor });
+            necks = vec![nearest];
+        } else {
+            necks = Vec::new();
+        }
+    }
     let mut now = job.clone();
     let mut left = necks.clone();
     // What the passes after the first go by: their own measurements.
@@ -120,6 +182,7 @@ pub fn mend_unless(
         let measured = measure_unless(&now, cancel)?;
         let ratings = rate(&now, &measured);
         left = necks_at(&now, &measured, &ratings, factor, what);
+        left.retain(|feature| only.as_ref().is_none_or(|only| only.holds(feature)));
         again = Some((measured, ratings));
     }
     let reshaped = job

@@ -109,6 +109,15 @@ pub fn surfaces(rows: &[SizeRow], measured: &Measured, cancel: &AtomicBool) -> O
     Some(surfaces)
 }
 
+/// Pixels along the board of a picture of the carved wood.
+const CARVED_LENGTH: f64 = 1600.0;
+
+/// The carved board from above in the colours of its wood, with nothing drawn on it, 1600 pixels long; `None` where its
+/// surface takes more memory than there is. Some seconds in a dev build.
+pub fn carved_picture(job: &Job, plan: &Plan, proof: &Proof) -> Option<Picture> {
+    surface_from_above(job, plan, proof, job.board().length / CARVED_LENGTH, &relief::NEVER)
+}
+
 /// A pixel is as large as `pitch`.
 fn surface_from_above(
     job: &Job,

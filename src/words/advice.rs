@@ -95,6 +95,7 @@ pub fn cost(offer: &Offer, money: &Money) -> String {
 /// One thing to change, as a clause.
 fn step(step: &Step, unit: LengthUnit) -> String {
     let show = |length: Mm| unit.show(length);
+    let at = |x, y| unit.show_several([x, y], ", ");
     let board = |[length, width, thickness]: [Mm; 3]| {
         format!("{} x {} x {}", show(length), show(width), show(thickness))
     };
@@ -144,22 +145,18 @@ fn step(step: &Step, unit: LengthUnit) -> String {
             format!("carve it at {} % ({} long)", percent(*factor), show(*length))
         }
         Step::Place { corner: [x, y], turned: false, factor: None } => {
-            format!("put its lower left corner at {}, {}", unit.number(*x), show(*y))
+            format!("put its lower left corner at {}", at(*x, *y))
         }
         Step::Place { corner: [x, y], turned: true, factor: None } => {
-            format!("turn it by a quarter, with its lower left corner at {}, {}", unit.number(*x), show(*y))
+            format!("turn it by a quarter, with its lower left corner at {}", at(*x, *y))
         }
-        Step::Place { corner: [x, y], turned: false, factor: Some(factor) } => format!(
-            "carve it at {} %, with its lower left corner at {}, {}",
-            percent(*factor),
-            unit.number(*x),
-            show(*y)
-        ),
+        Step::Place { corner: [x, y], turned: false, factor: Some(factor) } => {
+            format!("carve it at {} %, with its lower left corner at {}", percent(*factor), at(*x, *y))
+        }
         Step::Place { corner: [x, y], turned: true, factor: Some(factor) } => format!(
-            "carve it at {} %, turned by a quarter, with its lower left corner at {}, {}",
+            "carve it at {} %, turned by a quarter, with its lower left corner at {}",
             percent(*factor),
-            unit.number(*x),
-            show(*y)
+            at(*x, *y)
         ),
         Step::Middle => "put it in the middle of the board".to_owned(),
         Step::Treat { elements, treatment } => {

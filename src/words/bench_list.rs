@@ -23,10 +23,10 @@ pub fn row(row: &StockRow, unit: LengthUnit) -> String {
             format!("{}; up to {} does not show", aside(row, unit), fine(unit, tolerance))
         }
         StockReason::MayCrack { stress, strength } => format!(
-            "{}; pressed by the rollers the board may crack, with {} MPa across the grain where it bears {} MPa",
+            "{}; pressed by the rollers the board may crack, with {} across the grain where it bears {}",
             depth(row, unit),
-            trimmed(stress, 1),
-            trimmed(strength, 1)
+            unit.show_stress(stress),
+            unit.show_stress(strength)
         ),
         StockReason::Rough => "A rough face has no one thickness to set the depth from".to_owned(),
         StockReason::Moves { moisture, by } => moves(moisture, by, unit),
@@ -75,7 +75,9 @@ pub fn fault(row: &StockRow, unit: LengthUnit) -> String {
 
 /// `the 1/16 in cup`.
 fn cause(row: &StockRow, unit: LengthUnit) -> String {
-    let length = row.length.map_or_else(String::new, |length| unit.show(length));
+    // As it was read off the gauge: a mark before it would read badly here.
+    let length =
+        row.length.map(|length| format!("{} {}", unit.number(length), unit.symbol())).unwrap_or_default();
     match row.check {
         Check::UnequalWidth => format!("the {length} difference in width"),
         Check::OffSquare => format!("the reference edge, {length} out of square,"),
@@ -89,6 +91,10 @@ fn depth(row: &StockRow, unit: LengthUnit) -> String {
         let width = fine(unit, row.width_error);
         format!(
             "{cause} makes the depth wrong by up to {depth}, and V grooves up to {width} too wide or too narrow"
+        )
+    } else if matches!(row.check, Check::Cup | Check::Bow | Check::Twist) {
+        format!(
+            "{cause} makes the depth wrong by up to {depth}: where the board lies low the carving comes out shallow by that much, where it stands high too deep"
         )
     } else {
         format!("{cause} makes the depth wrong by up to {depth}")

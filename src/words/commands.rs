@@ -75,6 +75,8 @@ captions! {
     USUAL_TEXT: "Usual text size", "Draw everything at its usual size";
     REDUCED_MOTION: "Reduced motion", "Go to places at once, without a moving ring";
     FULL_SCREEN: "Full screen", "Fill the screen, for a projector. The same key or Escape goes back";
+    NEXT_REGION: "Next region", "Take the keys to the next part of the window; Tab goes on within it";
+    PREVIOUS_REGION: "Previous region", "Take the keys to the part of the window before this one";
     GRID: "Grid", "Draw lines across the board at the numbers of the rulers";
     MEASURE: "Measure", "Drag from one place to another; the middle button moves the board";
     TRUE_SIZE: "True size", "Show the board as large as it is, once you have measured the screen";
@@ -95,6 +97,10 @@ captions! {
     NEXT_FINDING: "Next finding", "Choose the next finding and bring it into view";
     PREVIOUS_FINDING: "Previous finding", "Choose the previous finding and bring it into view";
     THICKEN_WALLS: "Thicken thin walls to their limit", "See what it does to the outline before you change anything";
+    THICKEN_WALL: "Thicken this wall", "Thicken this one to its limit and leave the others; you look before you apply it";
+    WIDEN_GROOVE: "Widen this groove", "Widen this one for the cutter and leave the others; you look before you apply it";
+    COPY_PICTURE: "Copy picture as carved", "Put a picture of the carved wood on the clipboard, without marks, for an e-mail";
+    CARVED_PICTURE: "Picture as carved…", "The carved wood from above, without marks, for an e-mail";
     WIDEN_GROOVES: "Widen blocked grooves to the cutter", "See what it does to the outline before you change anything";
     SHOW_BEFORE: "Before", "Show the outline as it is";
     SHOW_AFTER: "After", "Show the mended outline";
@@ -110,7 +116,8 @@ captions! {
     FIND_COMMAND: "Find a command…", "Type a few letters of what you want to do";
     GUIDE: "Guide", "Read the guide here, and search it";
     MOUSE_AND_KEYS: "Mouse and keys", "What mouse and keys do in this view";
-    START_TOUR: "Start the tour", "Six questions on the samples; you answer each with the size handle";
+    START_TOUR: "Start the tour", "Eight questions on the samples: guess, then try it with the size handle";
+    GUESS: "Guess", "Say what you think before you try it";
     END_TOUR: "End the tour", "Close the questions; the job stays";
     HIDE_WELCOME: "Got it", "Do not show this again";
     ABOUT: "About Spelk", "What Spelk does, and which version this is";
@@ -194,6 +201,8 @@ captions! {
     MOVE: "Move…", "Move the chosen elements along and across the board";
     REPEAT: "Repeat…", "Repeat the chosen elements in a row or in rows";
     ADD_GROUND: "Ground…", "Put a sunk plate under the design, so that the design is in relief";
+    SMOOTH: "Smooth…", "Smooth details away that are finer than the cutter can show";
+    DO_SMOOTH: "Smooth outlines", "Fill slits and take away what is thinner than this";
     ADD_BORDER: "Border…", "Put a raised frame round the design";
     DO_CUT_OUT: "Cut out", "Cut the others out of the element chosen first";
     DO_MOVE: "Move", "Move the chosen elements by this much";
@@ -216,12 +225,13 @@ captions! {
     TEMPLATE: "True-size template as PDF…", "Pages to print, join and lay on the board";
     COUPON_SHEET: "Coupon as PDF…", "The test piece for this cutter, depth and wood, with its key";
     HANDOUT: "Handout as PDF…", "The lesson 'Why it thins' on two pages, with its questions";
-    SIZE_SHEET: "Save as PDF…", "These sizes on paper, for a customer to choose from";
+    SIZE_SHEET: "Offer of sizes as PDF…", "The sizes as carved with their prices, for a customer to choose from and sign";
+    PRICE_SHEET: "Prices worked out as PDF…", "How each size's price is made up, for the shop alone";
     OUTLINE_DXF: "Outline as DXF…", "Write the outline at its finished size, one layer for each element";
     PICTURE: "Picture as PNG…", "The whole board from above, with its findings";
     PROOF_JSON: "Proof as JSON…", "Everything in the proof, for another program";
     FINDINGS_CSV: "Findings as CSV…", "One row for each finding, for a spreadsheet";
-    SIZES_CSV: "Save as CSV…", "One row for each size, for a spreadsheet";
+    SIZES_CSV: "Sizes as CSV…", "One row for each size, for a spreadsheet";
     SURFACE_STL: "Carved surface as STL…", "The board as it comes off the machine, as triangles";
 }
 

@@ -52,6 +52,7 @@ pub fn edit_name(kind: EditKind) -> &'static str {
         EditKind::Repeat => "repeat",
         EditKind::Ground => "ground",
         EditKind::Border => "border",
+        EditKind::Smooth => "smooth",
         EditKind::Clean => "clean",
         EditKind::Lettering => "lettering",
         EditKind::Options => "options",
@@ -92,6 +93,7 @@ pub fn elements_done(done: &Done) -> String {
         Done::Grounded { name } => {
             format!("Added {name}: it is sunk, so that what stands on it is in relief")
         }
+        Done::Smoothed { names } => format!("Smoothed {}", elements(names)),
         Done::Bordered { name } => format!("Added {name}: it stands"),
         Done::Cleaned { specks } => {
             format!("Removed {}", count(*specks, "speck or sliver", "specks and slivers"))

@@ -6,7 +6,7 @@ use crate::proof::{
     WallEnds,
 };
 use crate::shop::Check;
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::units::{LengthUnit, Mm};
 
 /// A run shorter than this is one spot.
 const SPOT: Mm = Mm::new(0.1);
@@ -103,14 +103,14 @@ pub fn message(finding: &Finding, unit: LengthUnit) -> String {
         Facts::Warp(row) => bench_list::row(row, unit),
         Facts::Overhang { overhang, .. } => {
             let (reach, side, balance) =
-                (show(overhang.reach), overhang.side.label(), show(overhang.balance));
+                (capitalised(&show(overhang.reach)), overhang.side.label(), show(overhang.balance));
             match overhang.lift {
                 None => format!(
                     "{reach} of the board hangs past the {side} roller and tips it; {balance} would stay down by itself"
                 ),
                 Some(newtons) => format!(
-                    "{reach} of the board hangs past the {side} roller and lifts its other end with {} N; {balance} would stay down by itself",
-                    trimmed(newtons, 0)
+                    "{reach} of the board hangs past the {side} roller and lifts its other end with {}; {balance} would stay down by itself",
+                    unit.show_force(newtons, 0)
                 ),
             }
         }
@@ -138,10 +138,7 @@ pub fn message(finding: &Finding, unit: LengthUnit) -> String {
 /// element; of what lies nowhere in particular, the message alone.
 pub fn placed(finding: &Finding, unit: LengthUnit) -> String {
     let message = message(finding, unit);
-    let at = || {
-        let (x, y) = (Mm::new(finding.at.x), Mm::new(finding.at.y));
-        format!("at {}, {}", unit.number(x), unit.show(y))
-    };
+    let at = || format!("at {}", unit.show_several([finding.at.x, finding.at.y].map(Mm::new), ", "));
     match (finding.site(), finding.element()) {
         (Site::Spot, None) => format!("{message}, {}", at()),
         (Site::Spot, Some(element)) => format!("{message}, {} ({element})", at()),

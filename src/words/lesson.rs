@@ -2,7 +2,7 @@
 
 use super::limits;
 use crate::proof::HeldWall;
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::units::{LengthUnit, Mm};
 
 /// What the lesson is called.
 pub const TITLE: &str = "Why it thins";
@@ -72,17 +72,17 @@ pub fn how_long(wall: &HeldWall, unit: LengthUnit) -> String {
 }
 
 /// At the arrow of a push, newtons.
-pub fn push(push: f64) -> String {
-    format!("{} N", trimmed(push, 1))
+pub fn push(push: f64, unit: LengthUnit) -> String {
+    unit.show_force(push, 1)
 }
 
 /// What the drawing of a wall is, to a screen reader.
 pub fn standing(wall: &HeldWall, unit: LengthUnit) -> String {
     format!(
-        "A wall {}, {} tall, pushed with {} N",
+        "A wall {}, {} tall, pushed with {}",
         limits::ends(wall, unit),
         unit.show_fine(wall.height),
-        trimmed(wall.limit.push, 1)
+        unit.show_force(wall.limit.push, 1)
     )
 }
 
@@ -194,6 +194,41 @@ pub const STEP_BEFORE: &str = "Step before";
 /// Which step of the tour this is, from 1, and its sample's title.
 pub fn step(number: usize, of: usize, title: &str) -> String {
     format!("Step {number} of {of} \u{b7} {title}")
+}
+
+/// Over the wall that can be turned.
+pub const TURN_THE_WALL: &str = "Turn the wall";
+/// The slider that turns it.
+pub const TURN_OF_THE_WALL: &str = "Turn of the wall against the grain";
+
+/// What a long wall must be that runs at so many degrees to the grain, beside one along it and one across.
+pub fn turned(degrees: f64, needed: Mm, [along, across]: [Mm; 2], unit: LengthUnit) -> String {
+    format!(
+        "At {degrees:.0}\u{b0} to the grain this wall must be {} thick. Along the grain {} is enough, across it takes {}: \
+         wood splits between its fibres far sooner than through them.",
+        unit.show_fine(needed),
+        unit.show_fine(along),
+        unit.show_fine(across)
+    )
+}
+
+/// Over the guesses.
+pub const GUESS_FIRST: &str = "Guess first";
+/// Leaves the full screen.
+pub const LEAVE_FULL_SCREEN: &str = "Leave full screen";
+
+/// What was guessed, before it is tried out.
+pub fn guessed(guess: &str) -> String {
+    format!("Your guess: {guess}. Now try it")
+}
+
+/// What became of a guess.
+pub fn guess_held(guess: &str, is_right: bool) -> String {
+    if is_right {
+        format!("Your guess was right: {guess}.")
+    } else {
+        format!("Your guess was: {guess}. It is not so.")
+    }
 }
 
 /// Before the answer to a step's question.

@@ -60,7 +60,7 @@ pub fn steps(limits: &Limits, unit: LengthUnit) -> Vec<LimitStep> {
     let mut steps = vec![
         step("The wall you trust", reference(limits, unit)),
         step("The push", push_of(limits, unit)),
-        step("The wood", wood(limits)),
+        step("The wood", wood(limits, unit)),
         step("How the wall spreads the push", spread(limits)),
         step("The limit", sum(limits, unit)),
     ];
@@ -107,12 +107,14 @@ fn reference(limits: &Limits, unit: LengthUnit) -> String {
 
 fn push_of(limits: &Limits, unit: LengthUnit) -> String {
     let rule = &limits.rule;
-    let [along, across] = rule.constant.map(|constant| trimmed(constant, 2));
+    let [along, across] = rule.constant.map(|constant| unit.show_force_along(constant));
     let constant = if along == across { along } else { format!("{along} along and {across} across") };
-    let [push, push_across] = limits.basis.long.map(|limit| trimmed(limit.push, 2));
+    let [push, push_across] = limits.basis.long.map(|limit| unit.show_force(limit.push, 2));
     let comes = if push == push_across { push } else { format!("{push} along and {push_across} across") };
     format!(
-        "P = K w g c = {comes} N: that wall says K = {constant} N for each mm of edge, w = {} of edge is engaged, g = {} for {} a tooth, and c = {} for {}, by its density",
+        "P = K w g c = {comes}: that wall says K = {constant} {} for each {} of edge, w = {} of edge is engaged, g = {} for {} a tooth, and c = {} for {}, by its density",
+        unit.force_symbol(),
+        unit.symbol(),
         unit.show_fine(rule.cut.edge(limits.basis.height)),
         trimmed(rule.cut.by_feed(), 2),
         unit.show_fine(rule.cut.feed_per_tooth),
@@ -121,18 +123,16 @@ fn push_of(limits: &Limits, unit: LengthUnit) -> String {
     )
 }
 
-fn wood(limits: &Limits) -> String {
+fn wood(limits: &Limits, unit: LengthUnit) -> String {
     let basis = &limits.basis;
     let WoodNumbers { name, across, ratios_of, .. } = &*limits.rule.wood;
-    let strength = trimmed(across.value, 2);
+    let strength = unit.show_stress(across.value);
     let pulls = match &across.of {
         None => {
-            format!("{name} pulls apart across the grain at s = {strength} MPa ({})", basis.strength_source)
+            format!("{name} pulls apart across the grain at s = {strength} ({})", basis.strength_source)
         }
         Some(other) => {
-            format!(
-                "None is published for {name}: {other} stands in, with s = {strength} MPa across the grain"
-            )
+            format!("None is published for {name}: {other} stands in, with s = {strength} across the grain")
         }
     };
     match ratios_of {
@@ -161,10 +161,10 @@ fn one_sum(limits: &Limits, limit: &Limit, unit: LengthUnit) -> String {
     let thickness = unit.show_fine(limit.thickness);
     match limit.governs {
         Governs::Root => format!(
-            "\u{221a}(6 \u{d7} {} \u{d7} {} N/{} MPa) = {thickness}",
+            "\u{221a}(6 \u{d7} {} \u{d7} {}/{}) = {thickness}",
             trimmed(limit.k, 3),
-            trimmed(limit.push, 2),
-            trimmed(limits.rule.wood.across.value, 2)
+            unit.show_force(limit.push, 2),
+            unit.show_stress(limits.rule.wood.across.value)
         ),
         other => format!("{thickness}, for {}", governs(other)),
     }
@@ -207,11 +207,11 @@ pub fn of_wall(wall: &HeldWall, angle: f64, unit: LengthUnit) -> String {
     let turned = angle.rem_euclid(std::f64::consts::PI).to_degrees();
     let degrees = trimmed(turned.min(180.0 - turned), 0);
     format!(
-        "runs at {degrees}\u{b0} to the grain and stands {} tall, {}: k = {}, P = {} N, so {} is the least, where {}.",
+        "runs at {degrees}\u{b0} to the grain and stands {} tall, {}: k = {}, P = {}, so {} is the least, where {}.",
         unit.show_fine(wall.height),
         ends(wall, unit),
         trimmed(wall.limit.k, 3),
-        trimmed(wall.limit.push, 2),
+        unit.show_force(wall.limit.push, 2),
         unit.show_fine(wall.limit.thickness),
         governs(wall.limit.governs)
     )

@@ -41,14 +41,12 @@ pub fn finished(row: &SizeRow, unit: LengthUnit) -> String {
 
 /// `12 x 4 in`: a finished size in one unit.
 pub fn measures([length, width]: [Mm; 2], unit: LengthUnit) -> String {
-    format!("{} x {}", unit.number(length), unit.show(width))
+    unit.show_several([length, width], " x ")
 }
 
 /// The board it needs, with the job's own where that takes it, or else the nearest dressed size.
 pub fn board(row: &SizeRow, unit: LengthUnit) -> String {
-    let size = |[length, width, thickness]: [_; 3]| {
-        format!("{} x {} x {}", unit.number(length), unit.number(width), unit.show(thickness))
-    };
+    let size = |sides: [Mm; 3]| unit.show_several(sides, " x ");
     let needed = size(row.to_buy);
     match (row.board, &row.dressed) {
         (BoardTaken::Own, _) => {

@@ -52,6 +52,27 @@ pub fn ask(question: Question) -> &'static str {
     }
 }
 
+/// What a pupil may guess before trying it. `TourStep::right_guess` says which is right.
+pub fn guesses(question: Question) -> &'static [&'static str] {
+    match question {
+        Question::WhatMoved => &["The wall", "The limit"],
+        Question::SoundAgain => &[
+            "At less than half its length",
+            "Between half its length and the whole",
+            "Only as long as drawn, or longer",
+        ],
+        Question::FreeEnds => &["They end in the air", "They are tied at both ends"],
+        Question::ShallowPass => &["Down by half", "Down, but by less than half", "Nowhere"],
+        Question::ThinReeds | Question::NarrowChannel => {
+            &["Smaller than drawn will do", "Just as drawn", "Larger than drawn"]
+        }
+        Question::LostPoints => {
+            &["They are whole", "They lose as much as before", "They lose half as much again"]
+        }
+        Question::BoardEnds => &["As long as the board", "Shorter than the board by what the rollers hold"],
+    }
+}
+
 /// What to do, until the question is answered.
 pub fn hint(question: Question) -> &'static str {
     match question {

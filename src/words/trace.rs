@@ -74,15 +74,14 @@ pub fn too_coarse(pixels: u32, within: Mm, unit: LengthUnit) -> String {
 /// What was traced: a sentence without a full stop.
 pub fn done(trace: &Trace, unit: LengthUnit) -> String {
     let [pieces, holes] = trace.pieces_and_holes();
-    let [length, width] = trace.size();
     let [pieces, holes] = [count(pieces, "piece", "pieces"), count(holes, "hole", "holes")];
-    let (length, width) = (unit.number(length), unit.show(width));
+    let size = unit.show_several(trace.size(), " x ");
     match trace.level {
         Some(level) => {
             let level = trimmed(level, 2);
-            format!("{pieces} with {holes}, from a picture {length} x {width}; ink begins at {level}")
+            format!("{pieces} with {holes}, from a picture {size}; ink begins at {level}")
         }
-        None => format!("{pieces} with {holes}, from a picture {length} x {width}"),
+        None => format!("{pieces} with {holes}, from a picture {size}"),
     }
 }
 

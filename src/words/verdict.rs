@@ -54,22 +54,22 @@ pub fn advice(verdict: &Verdict, unit: LengthUnit) -> String {
 /// Which place keeps every practical size from being sound: a sentence without a full stop.
 pub fn no_practical_size(obstacle: &Obstacle, unit: LengthUnit) -> String {
     let width = fine(unit, obstacle.width);
-    let (x, y) = (unit.number(Mm::new(obstacle.at.x)), unit.show(Mm::new(obstacle.at.y)));
+    let at = unit.show_several([obstacle.at.x, obstacle.at.y].map(Mm::new), ", ");
     match (&obstacle.element, obstacle.is_wall) {
         (_, _) if obstacle.width == Mm::ZERO => {
-            format!("No size makes it sound: two carved places touch at {x}, {y}")
+            format!("No size makes it sound: two carved places touch at {at}")
         }
         (Some(element), true) => {
-            format!("No practical size makes it sound: a wall of {element} is {width} thick, at {x}, {y}")
+            format!("No practical size makes it sound: a wall of {element} is {width} thick, at {at}")
         }
         (Some(element), false) => {
-            format!("No practical size makes it sound: a groove in {element} is {width} wide, at {x}, {y}")
+            format!("No practical size makes it sound: a groove in {element} is {width} wide, at {at}")
         }
         (None, true) => {
-            format!("No practical size makes it sound: a wall between elements is {width} thick, at {x}, {y}")
+            format!("No practical size makes it sound: a wall between elements is {width} thick, at {at}")
         }
         (None, false) => {
-            format!("No practical size makes it sound: a gap between elements is {width} wide, at {x}, {y}")
+            format!("No practical size makes it sound: a gap between elements is {width} wide, at {at}")
         }
     }
 }

@@ -22,6 +22,7 @@ fn edits() {
         Done::Repeated { names: rim.clone(), times: [3, 2] },
         Done::Grounded { name: "ground".to_owned() },
         Done::Bordered { name: "border".to_owned() },
+        Done::Smoothed { names: rim.clone() },
         Done::Cleaned { specks: 1 },
         Done::Cleaned { specks: 12 },
         Done::Lettered { name: "Mind the geese".to_owned() },
@@ -35,7 +36,7 @@ fn edits() {
     compare("edits", &said);
 }
 
-const KINDS: [EditKind; 58] = [
+const KINDS: [EditKind; 59] = [
     EditKind::Opened,
     EditKind::Treatment,
     EditKind::OwnDepth,
@@ -82,6 +83,7 @@ const KINDS: [EditKind; 58] = [
     EditKind::Repeat,
     EditKind::Ground,
     EditKind::Border,
+    EditKind::Smooth,
     EditKind::Clean,
     EditKind::Lettering,
     EditKind::Options,

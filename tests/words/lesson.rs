@@ -31,13 +31,21 @@ fn lesson() {
     say!(said, lesson::BACK);
     say!(said, lesson::NEXT_STEP);
     say!(said, lesson::STEP_BEFORE);
+    say!(said, lesson::TURN_THE_WALL);
+    say!(said, lesson::TURN_OF_THE_WALL);
+    say!(said, lesson::turned(45.0, mm(1.9), [mm(1.5), mm(2.5)], UNITS[0]));
+    say!(said, lesson::GUESS_FIRST);
+    say!(said, lesson::LEAVE_FULL_SCREEN);
+    say!(said, lesson::guessed("The wall"));
+    say!(said, lesson::guess_held("The wall", true));
+    say!(said, lesson::guess_held("The limit", false));
     say!(said, lesson::step(2, 6, "Gate sign"));
     say!(said, lesson::answered("From 337 mm: there the thinnest place is just at its limit"));
     say!(said, lesson::figure(lesson::WALL_FROM_ABOVE, "It is thick enough in every direction"));
     for unit in UNITS {
         say!(said, lesson::wall_label(mm(1.19), unit));
         say!(said, lesson::limit_label(mm(2.27), unit));
-        say!(said, lesson::push(3.47));
+        say!(said, lesson::push(3.47, unit));
         for length in [f64::INFINITY, 30.0] {
             let run = WallRun { length: mm(length), ..WallRun::ENDLESS };
             let limit = Limit { thickness: mm(1.8), governs: Governs::Root, k: 0.855, push: 3.47 };

@@ -132,15 +132,20 @@ fn options_words() {
     say!(said, options::title("Gate sign"));
     say!(said, options::NONE);
     say!(said, options::drawn("Basswood, American", 5.6));
-    say!(said, options::PICTURES);
+    say!(said, options::PRICES_NAME);
+    say!(said, options::FOR_CUSTOMER);
+    say!(said, options::DATE);
+    say!(said, options::VALID_UNTIL);
+    say!(said, options::CHOICE);
+    say!(said, options::PLACE_AND_DATE);
+    say!(said, options::SIGNATURE);
+    say!(said, options::CANNOT_BE_HAD);
     say!(said, options::EXAMPLE_PRICES);
     say!(said, options::with_tax(0.2));
     say!(said, options::time(&row));
     for unit in UNITS {
-        say!(said, options::finished(&row, unit));
         say!(said, options::board(&row, unit));
         say!(said, options::thinnest_and_lost(&row, unit));
-        say!(said, options::price(&row.price, &Prices::default().money, unit));
     }
     compare("sheets_options", &said);
 }

@@ -12,6 +12,9 @@ fn tour_questions_and_answers() {
         said.line("tour::say", tour::say(step.question));
         said.line("tour::ask", tour::ask(step.question));
         said.line("tour::hint", tour::hint(step.question));
+        for guess in tour::guesses(step.question) {
+            said.line("tour::guesses", guess);
+        }
         let mut proof = proof_of(&sample_job(find(step.sample).unwrap()).unwrap());
         for unit in UNITS {
             said.line("tour::answer", tour::answer(step.goal, &proof, unit));

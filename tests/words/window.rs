@@ -167,6 +167,7 @@ fn what_elements_say() {
     for elements in [&all[..1], &all[..2], &all] {
         say!(said, window::elements::cuts_out(elements, "plate"));
         say!(said, window::elements::moves(elements));
+        say!(said, window::elements::smooths(elements));
         say!(said, window::elements::repeats(elements));
     }
     say!(said, window::elements::lines_to_the("Left"));
@@ -383,6 +384,8 @@ fn what_is_round_the_rooms() {
         say!(said, window::shell::needs_a_board(SIZE, unit));
     }
     say!(said, window::shell::findings(7));
+    say!(said, window::shell::opening("gate-sign.svg"));
+    say!(said, window::shell::opening_step(2, 3, "Measuring walls and grooves"));
     for ends in [Ends::Held, Ends::Free] {
         let (label, hover) = window::shell::ends(ends);
         said.line("window::shell::ends", format!("{label}: {hover}"));

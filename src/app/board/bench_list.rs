@@ -6,6 +6,7 @@ use crate::app::widgets::form::{number, words_ui};
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Drafts, ShownText, read_place, reason_ui, text_field_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::widgets::window::window_ui;
 use crate::app::work::scene::Scene;
 use crate::job::Job;
 use crate::proof::stock::{StockReason, StockRow};
@@ -25,12 +26,9 @@ pub(crate) fn bench_list_ui(
     commands: &mut Vec<Command>,
 ) {
     let Scene { job, shown, unit, beside, .. } = *scene;
-    let window = egui::Window::new(said::BENCH_LIST)
-        .open(open)
-        .resizable(false)
-        .default_height(530.0)
-        .default_pos(beside);
-    window.show(ctx, |ui| {
+    let window =
+        egui::Window::new(said::BENCH_LIST).resizable(false).default_height(530.0).default_pos(beside);
+    window_ui(ctx, window, open, |ui| {
         ui.set_width(600.0);
         let palette = Palette::of(ui.ctx());
         let unchecked = job.board().stock.unmeasured().count();

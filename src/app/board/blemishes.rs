@@ -8,6 +8,7 @@ use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui, place_fields_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
+use crate::app::widgets::window::window_ui;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::Job;
@@ -64,8 +65,8 @@ pub(crate) fn blemishes_ui(
     let Scene { job, unit, .. } = *scene;
     let mut open = view.blemishes.open;
     let at = egui::pos2(view.canvas.right() - 344.0, view.canvas.top() + 8.0);
-    let window = egui::Window::new(said::BLEMISHES).open(&mut open).resizable(false).default_width(320.0);
-    window.default_pos(at).show(ctx, |ui| {
+    let window = egui::Window::new(said::BLEMISHES).resizable(false).default_width(320.0);
+    window_ui(ctx, window.default_pos(at), &mut open, |ui| {
         ui.set_width(320.0);
         let palette = Palette::of(ui.ctx());
         let drawing = Tool::MARKING.contains(&view.hand.tool);

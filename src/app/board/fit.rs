@@ -3,13 +3,16 @@
 
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
+use crate::app::commands::element::ElementCommand;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
-use crate::app::widgets::length_field::{Field, place_row_ui};
+use crate::app::widgets::length_field::{Field, length_fields_ui, place_row_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::widgets::window::window_ui;
 use crate::app::work::advised::Advised;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
+use crate::design::PlateShape;
 use crate::job::{Edit, Job, Size};
 use crate::proof::carrier::{Carrier, carrier};
 use crate::proof::fit::{board_needed, draw_for};
@@ -29,8 +32,8 @@ pub(crate) fn fit_ui(
     commands: &mut Vec<Command>,
 ) {
     let Scene { job, shown, unit, .. } = *scene;
-    let window = egui::Window::new(said::FIT).open(open).resizable(false).default_height(530.0);
-    window.default_pos(scene.beside).show(ctx, |ui| {
+    let window = egui::Window::new(said::FIT).resizable(false).default_height(530.0);
+    window_ui(ctx, window.default_pos(scene.beside), open, |ui| {
         ui.set_width(470.0);
         ScrollArea::vertical().max_height(520.0).auto_shrink([false, true]).show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = 4.0;
@@ -39,6 +42,7 @@ pub(crate) fn fit_ui(
             ui.separator();
             offers_ui(ui, scene, advised, commands);
             margin_ui(ui, job, lengths, commands);
+            plate_ui(ui, job, lengths, commands);
             ui.separator();
             feeding_ui(ui, shown, unit);
             carrier_ui(ui, shown, unit, commands);
@@ -167,6 +171,36 @@ fn margin_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &mut
             commands.push(BoardCommand::SideMargin(None).into());
         }
     });
+}
+
+/// Why a design is never stretched, and the way to a plate of a fixed size all the same.
+fn plate_ui(ui: &mut egui::Ui, job: &Job, lengths: &mut Lengths, commands: &mut Vec<Command>) {
+    /// Round values of our own, as carved: the border, and from there to the outlines.
+    const WIDTH: Mm = Mm::new(6.0);
+    const APART: Mm = Mm::new(5.0);
+    let id = egui::Id::unique("plate of a fixed size");
+    let usual = [job.board().length, job.board().width];
+    let mut size: [Mm; 2] = ui.data(|data| data.get_temp(id)).unwrap_or(usual);
+    words_ui(ui, RichText::new(said::NEVER_STRETCHED).small().color(Palette::of(ui.ctx()).faint));
+    let fields = [
+        Field { name: said::PLATE_LENGTH, caption: said::PLATE_LENGTH, value: size[0] },
+        Field { name: said::PLATE_WIDTH, caption: said::PLATE_WIDTH, value: size[1] },
+    ];
+    if let Some((index, length)) = length_fields_ui(ui, lengths, &fields) {
+        size[index] = length;
+        ui.data_mut(|data| data.insert_temp(id, size));
+    }
+    let taken = (WIDTH + APART) * 2.0;
+    let outline = job.turn().of(job.design().outline_box().size()).abs();
+    let room = size.map(|side| (side - taken).get());
+    let factor = (room[0] / outline.x).min(room[1] / outline.y);
+    let button =
+        ui.add_enabled(factor.is_finite() && factor > 0.0, egui::Button::new(said::FIT_AND_ADD_A_BORDER));
+    if button.clicked() {
+        commands.push(Command::Edit(Edit::Size(Size::Factor(factor))));
+        let shape = PlateShape::Exactly { size, corner: Mm::ZERO };
+        commands.push(ElementCommand::Border { margin: Mm::ZERO, width: WIDTH, shape }.into());
+    }
 }
 
 fn feeding_ui(ui: &mut egui::Ui, shown: &Proofed, unit: LengthUnit) {

@@ -7,6 +7,7 @@ use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
 use crate::app::widgets::marks::paint_corners;
+use crate::app::widgets::window::window_ui;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Job};
 use crate::sheet::photo::photo_from_board;
@@ -99,8 +100,8 @@ pub(crate) fn photo_ui(
         return;
     }
     let mut open = true;
-    let window = egui::Window::new(said::PHOTOGRAPH_OF_THE_BOARD).open(&mut open).resizable(false);
-    window.default_pos(at - vec2(40.0, 0.0)).show(ctx, |ui| {
+    let window = egui::Window::new(said::PHOTOGRAPH_OF_THE_BOARD).resizable(false);
+    window_ui(ctx, window.default_pos(at - vec2(40.0, 0.0)), &mut open, |ui| {
         ui.set_width(640.0);
         let palette = Palette::of(ui.ctx());
         ui.horizontal(|ui| {

@@ -7,6 +7,7 @@ use crate::app::widgets::camera::Lens;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::{Field, Lengths, length_row_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
+use crate::app::widgets::window::window_ui;
 use crate::app::work::scene::Scene;
 use crate::arrange::{LaidOutline, OneMore};
 use crate::geometry;
@@ -42,10 +43,10 @@ pub(crate) fn pieces_ui(
     commands: &mut Vec<Command>,
 ) {
     let mut open = view.open;
-    let window = egui::Window::new(said::PIECES).open(&mut open).resizable(false).default_width(400.0);
+    let window = egui::Window::new(said::PIECES).resizable(false).default_width(400.0);
     // The board must be seen; what was found of all pieces stands in the window itself.
     let corner = egui::pos2(ctx.content_rect().right() - 8.0, scene.beside.y);
-    window.pivot(egui::Align2::RIGHT_TOP).default_pos(corner).show(ctx, |ui| {
+    window_ui(ctx, window.pivot(egui::Align2::RIGHT_TOP).default_pos(corner), &mut open, |ui| {
         ui.set_width(400.0);
         egui::ScrollArea::vertical().max_height(460.0).auto_shrink([false, true]).show(ui, |ui| {
             list_ui(ui, scene, view, around, lengths, commands);

@@ -11,6 +11,7 @@ use crate::app::widgets::camera::Lens;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
+use crate::app::widgets::window::is_escape_free;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Job, Placement, Turn};
@@ -122,7 +123,7 @@ pub(crate) fn hand_ui(
     if tool == Tool::Move {
         nudge_ui(ui, response, scene.unit, commands);
     }
-    if tool != Tool::Look && ui.input(|input| input.key_pressed(egui::Key::Escape)) {
+    if tool != Tool::Look && is_escape_free(ui.ctx()) {
         view.hand.held = None;
         commands.push(BoardCommand::UseTool(Tool::Look).into());
     }

@@ -5,6 +5,7 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::camera::{Camera, Lens};
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::look::Palette;
+use crate::app::widgets::window::window_ui;
 use crate::units::{LengthUnit, Mm};
 use crate::words::window::board as said;
 use egui::{Align2, FontId, Painter, PointerButton, Rect, Response, RichText, Sense, Stroke, pos2, vec2};
@@ -108,8 +109,8 @@ pub(crate) fn calibrate_ui(
     pixels_per_mm: &mut Option<f32>,
     commands: &mut Vec<Command>,
 ) {
-    let window = egui::Window::new(said::TRUE_SIZE_ON_THIS_SCREEN).open(calibrating).default_pos(beside);
-    window.resizable(false).show(ctx, |ui| {
+    let window = egui::Window::new(said::TRUE_SIZE_ON_THIS_SCREEN).default_pos(beside);
+    window_ui(ctx, window.resizable(false), calibrating, |ui| {
         let palette = Palette::of(ui.ctx());
         let mut density = pixels_per_mm.unwrap_or(ASSUMED);
         let size = vec2(CARD[0], CARD[1]) * density / ctx.pixels_per_point();

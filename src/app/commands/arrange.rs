@@ -13,4 +13,6 @@ pub enum Arrange {
     Ground,
     /// A border round it.
     Border,
+    /// Fine details smoothed away.
+    Smooth,
 }

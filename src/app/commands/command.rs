@@ -84,6 +84,10 @@ pub enum Command {
     ToggleStill,
     /// Fill the whole screen, or leave it.
     FullScreen,
+    /// Take the keys to the next part of the window.
+    NextRegion,
+    /// Take the keys to the part before.
+    PreviousRegion,
     /// Show or hide the list of commands.
     ToggleCommands,
     /// Show or hide what mouse and keys do.
@@ -102,6 +106,8 @@ pub enum Command {
     TourStep(usize),
     /// Put the sentences of a first start away.
     HideWelcome,
+    /// Guess the answer to the tour's question, by its place among the guesses.
+    Guess(usize),
     /// Leave the tour.
     EndTour,
     /// Bring the chosen finding into view.
@@ -138,6 +144,10 @@ pub enum Command {
     ShowMended(bool),
     /// Make the mended outline the job's.
     ApplyMended,
+    /// Mend the one wall or groove that the finding of this id is about, and show what comes of it.
+    MendOne(Mend, String),
+    /// Put a picture of the carved wood on the clipboard.
+    CopyPicture,
     /// Look at what an offer would come to, by its place in the list; at the job as it is if `None`.
     LookAtOffer(Option<usize>),
     /// Make the change that an offer makes, by its place in the list.

@@ -2,7 +2,7 @@
 
 use crate::app::commands::arrange::Arrange;
 use crate::design::DrawingUnit;
-use crate::design::Mirror;
+use crate::design::{Mirror, PlateShape};
 use crate::job::{Spot, Words};
 use crate::units::Mm;
 
@@ -62,8 +62,8 @@ pub enum ElementCommand {
     Ground {
         /// How far it reaches past the outlines, as carved.
         margin: Mm,
-        /// Radius of its corners.
-        corner: Mm,
+        /// Its outline.
+        shape: PlateShape,
     },
     /// Put a standing border round the design.
     Border {
@@ -71,9 +71,11 @@ pub enum ElementCommand {
         margin: Mm,
         /// How wide it is.
         width: Mm,
-        /// Radius of its outer corners.
-        corner: Mm,
+        /// Its outer edge.
+        shape: PlateShape,
     },
+    /// Smooth away what is finer than this, as carved.
+    Smooth(Mm),
     /// Clean specks and slivers away.
     Clean,
     /// Show or hide the lettering, for new words.

@@ -15,10 +15,14 @@ pub enum Export {
     Handout,
     /// The sizes a customer can choose from.
     SizeSheet,
+    /// How each price comes about, for the shop.
+    PriceSheet,
     /// The outline as a DXF drawing.
     Dxf,
     /// A picture of the board.
     Picture,
+    /// The carved wood without marks.
+    CarvedPicture,
     /// The proof for another program.
     Proof,
     /// The findings for a spreadsheet.
@@ -30,22 +34,31 @@ pub enum Export {
 }
 
 impl Export {
-    /// All of them but those of the sizes, in the menu's order.
-    pub const ALL: [Export; 9] = [
+    /// All of them, in the menu's order.
+    pub const ALL: [Export; 13] = [
         Export::BenchSheet,
+        Export::SizeSheet,
+        Export::PriceSheet,
         Export::Template,
         Export::CouponSheet,
         Export::Handout,
         Export::Dxf,
         Export::Picture,
+        Export::CarvedPicture,
         Export::Proof,
         Export::Findings,
+        Export::Sizes,
         Export::Surface,
     ];
 
     /// Whether it tells of every piece where there are several on the board.
     pub(crate) fn is_of_all_pieces(self) -> bool {
-        !matches!(self, Export::CouponSheet | Export::Handout | Export::Sizes)
+        !matches!(self, Export::CouponSheet | Export::Handout | Export::Sizes | Export::PriceSheet)
+    }
+
+    /// Whether it is of the sizes that are compared.
+    pub(crate) fn is_of_sizes(self) -> bool {
+        matches!(self, Export::SizeSheet | Export::PriceSheet | Export::Sizes)
     }
 
     /// Whether there may be one for each piece instead.
@@ -65,9 +78,10 @@ impl Export {
             | Export::Template
             | Export::CouponSheet
             | Export::Handout
-            | Export::SizeSheet => &["pdf"],
+            | Export::SizeSheet
+            | Export::PriceSheet => &["pdf"],
             Export::Dxf => &["dxf"],
-            Export::Picture => &["png"],
+            Export::Picture | Export::CarvedPicture => &["png"],
             Export::Proof => &["json"],
             Export::Findings | Export::Sizes => &["csv"],
             Export::Surface => &["stl"],
@@ -93,9 +107,12 @@ impl Export {
             Export::Template => "template",
             Export::CouponSheet => return "coupon.pdf".to_owned(),
             Export::Handout => return "why-it-thins.pdf".to_owned(),
-            Export::SizeSheet | Export::Sizes => "sizes",
+            Export::SizeSheet => "offer",
+            Export::PriceSheet => "prices",
+            Export::Sizes => "sizes",
             Export::Dxf => "outline",
             Export::Picture => "picture",
+            Export::CarvedPicture => "carved",
             Export::Proof => "proof",
             Export::Findings => "findings",
             Export::Surface => "surface",

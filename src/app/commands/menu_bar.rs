@@ -5,13 +5,23 @@ use crate::app::commands::menus::{Menu, Row};
 use crate::app::commands::situation::Situation;
 use crate::words::commands::job_of;
 use crate::words::window::commands as said;
-use egui::{Button, MenuBar, RichText};
+use egui::{Button, Key, MenuBar, Modifiers, Popup, RichText};
 
 /// The menu bar, with the open jobs at its end where there are several.
 pub(crate) fn menu_bar_ui(ui: &mut egui::Ui, situation: &Situation, commands: &mut Vec<Command>) {
     MenuBar::new().ui(ui, |ui| {
-        for menu in Menu::ALL {
-            ui.menu_button(menu.label(), |ui| rows_ui(ui, menu.rows(situation), situation, commands));
+        for (at, menu) in Menu::ALL.into_iter().enumerate() {
+            let opened =
+                ui.menu_button(menu.label(), |ui| rows_ui(ui, menu.rows(situation), situation, commands));
+            let is_asked = ui.input_mut(|input| {
+                input.consume_key(Modifiers::ALT, menu.key())
+                    || (at == 0 && input.consume_key(Modifiers::NONE, Key::F10))
+            });
+            if is_asked {
+                opened.response.request_focus();
+                Popup::open_id(ui.ctx(), Popup::default_response_id(&opened.response));
+                ui.ctx().request_repaint();
+            }
         }
         if situation.jobs.len() > 1 {
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {

@@ -11,7 +11,7 @@ use crate::design::Mirror;
 use crate::design::samples::samples;
 use crate::units::LengthUnit;
 use crate::words::window::commands as said;
-use egui::{KeyboardShortcut, ThemePreference};
+use egui::{Key, KeyboardShortcut, ThemePreference};
 
 /// A menu of the bar.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,6 +40,19 @@ pub(crate) enum Row {
 impl Menu {
     pub(crate) const ALL: [Menu; 7] =
         [Menu::File, Menu::Edit, Menu::Design, Menu::Board, Menu::Shop, Menu::View, Menu::Help];
+
+    /// The letter that opens it together with Alt: the first of its label.
+    pub(crate) fn key(self) -> Key {
+        match self {
+            Menu::File => Key::F,
+            Menu::Edit => Key::E,
+            Menu::Design => Key::D,
+            Menu::Board => Key::B,
+            Menu::Shop => Key::S,
+            Menu::View => Key::V,
+            Menu::Help => Key::H,
+        }
+    }
 
     pub(crate) fn label(self) -> &'static str {
         match self {
@@ -79,7 +92,7 @@ impl Menu {
                 file.extend(rows(&[Command::CloseJob, Command::Quit]));
                 file
             }
-            Menu::Edit => rows(&[Command::Undo, Command::Redo]),
+            Menu::Edit => rows(&[Command::Undo, Command::Redo, Command::CopyPicture]),
             Menu::Design => design_rows(),
             Menu::Board => rows(&[
                 BoardCommand::ToggleFit.into(),
@@ -122,6 +135,8 @@ impl Menu {
                     Command::ToggleGrid,
                     Command::ToggleMeasure,
                     Command::FullScreen,
+                    Command::NextRegion,
+                    Command::PreviousRegion,
                 ]));
                 view.push(Row::Line);
                 view.push(Row::Heading(said::LENGTHS));
@@ -173,6 +188,7 @@ fn design_rows() -> Vec<Row> {
         &[
             E::Arrange(Arrange::Ground),
             E::Arrange(Arrange::Border),
+            E::Arrange(Arrange::Smooth),
             E::Clean,
             E::CarveAsLines,
             E::ToggleReading,
@@ -232,6 +248,13 @@ mod tests {
             assert!(!words[..index].contains(word), "{word} is there twice");
         }
         assert!(words.contains(&"Undo wood".to_owned()), "{words:?}");
+    }
+
+    #[test]
+    fn alt_and_its_first_letter_open_a_menu() {
+        for menu in Menu::ALL {
+            assert!(menu.label().starts_with(menu.key().name()), "{menu:?}");
+        }
     }
 
     #[test]

@@ -46,6 +46,7 @@ impl Command {
     }
 
     /// Its row of the table.
+    #[expect(clippy::too_many_lines, reason = "one row a command")]
     pub(crate) fn entry(&self) -> Entry {
         use Needs::{ChosenFinding, DrawingFile, Job, Nothing, OtherJob, RedoableEdit, UndoableEdit};
         let row = Entry::new;
@@ -83,6 +84,8 @@ impl Command {
             Command::UsualText => row(said::USUAL_TEXT, Nothing).command_key(Key::Num0),
             Command::ToggleStill => row(said::REDUCED_MOTION, Nothing),
             Command::FullScreen => row(said::FULL_SCREEN, Nothing).key(Key::F11),
+            Command::NextRegion => row(said::NEXT_REGION, Job).key(Key::F6),
+            Command::PreviousRegion => row(said::PREVIOUS_REGION, Job).keys(Modifiers::SHIFT, Key::F6),
             Command::ToggleGrid => row(said::GRID, Job).key(Key::G),
             Command::ToggleMeasure => row(said::MEASURE, Job).key(Key::D),
             Command::TrueSize => row(said::TRUE_SIZE, Job).key(Key::S),
@@ -102,6 +105,9 @@ impl Command {
             Command::PreviousFinding => row(said::PREVIOUS_FINDING, Job).keys(Modifiers::SHIFT, Key::N),
             Command::Mend(Mend::Walls) => row(said::THICKEN_WALLS, Job),
             Command::Mend(Mend::Grooves) => row(said::WIDEN_GROOVES, Job),
+            Command::MendOne(Mend::Walls, _) => row(said::THICKEN_WALL, Job),
+            Command::MendOne(Mend::Grooves, _) => row(said::WIDEN_GROOVE, Job),
+            Command::CopyPicture => row(said::COPY_PICTURE, Job).keys(COMMAND_SHIFT, Key::C),
             Command::ShowMended(false) => row(said::SHOW_BEFORE, Job),
             Command::ShowMended(true) => row(said::SHOW_AFTER, Job),
             Command::ApplyMended => row(said::APPLY_MENDED, Job),
@@ -115,6 +121,7 @@ impl Command {
             Command::ToggleHelp => row(said::MOUSE_AND_KEYS, Nothing).key(Key::F1),
             Command::ToggleGuide => row(said::GUIDE, Nothing),
             Command::TourStep(_) => row(said::START_TOUR, Job),
+            Command::Guess(_) => row(said::GUESS, Job),
             Command::EndTour => row(said::END_TOUR, Job),
             Command::HideWelcome => row(said::HIDE_WELCOME, Nothing),
             Command::ToggleAbout => row(said::ABOUT, Nothing),
@@ -235,13 +242,16 @@ impl ElementCommand {
             E::Mirror(Mirror::Upright) => row(said::MIRROR_UPRIGHT, ChosenElement),
             E::Mirror(Mirror::Level) => row(said::MIRROR_LEVEL, ChosenElement),
             E::Arrange(what @ Arrange::CutOut) => row(what.caption(), TwoChosenElements),
-            E::Arrange(what @ (Arrange::Move | Arrange::Repeat)) => row(what.caption(), ChosenElement),
+            E::Arrange(what @ (Arrange::Move | Arrange::Repeat | Arrange::Smooth)) => {
+                row(what.caption(), ChosenElement)
+            }
             E::Arrange(what @ (Arrange::Ground | Arrange::Border)) => row(what.caption(), Elements),
             E::CutOut { .. } => row(said::DO_CUT_OUT, TwoChosenElements),
             E::Move(_) => row(said::DO_MOVE, ChosenElement),
             E::Repeat { .. } => row(said::DO_REPEAT, ChosenElement),
             E::Ground { .. } => row(said::DO_ADD_GROUND, Elements),
             E::Border { .. } => row(said::DO_ADD_BORDER, Elements),
+            E::Smooth(_) => row(said::DO_SMOOTH, ChosenElement),
             E::Clean => row(said::CLEAN, Needs::Specks),
             E::ToggleLettering => row(said::LETTER, Elements).key(Key::T),
             E::EditLettering => row(said::EDIT_LETTERING, Needs::Lettering),
@@ -264,8 +274,10 @@ impl Export {
             Export::CouponSheet => said::COUPON_SHEET,
             Export::Handout => said::HANDOUT,
             Export::SizeSheet => said::SIZE_SHEET,
+            Export::PriceSheet => said::PRICE_SHEET,
             Export::Dxf => said::OUTLINE_DXF,
             Export::Picture => said::PICTURE,
+            Export::CarvedPicture => said::CARVED_PICTURE,
             Export::Proof => said::PROOF_JSON,
             Export::Findings => said::FINDINGS_CSV,
             Export::Sizes => said::SIZES_CSV,
@@ -283,6 +295,7 @@ impl Arrange {
             Arrange::Repeat => said::REPEAT,
             Arrange::Ground => said::ADD_GROUND,
             Arrange::Border => said::ADD_BORDER,
+            Arrange::Smooth => said::SMOOTH,
         }
     }
 }

@@ -10,8 +10,9 @@ use crate::design::samples::Sample;
 use crate::design::{Design, ReadOptions};
 use crate::job::recovery::Kept;
 use crate::job::saved::is_saved_job;
-use crate::job::{Job, Words};
+use crate::job::{Edit, Job, STARTING_DEPTH, Words};
 use crate::shop::{MOST_PICTURE_BYTES, Shop};
+use crate::units::{LengthUnit, Mm};
 use crate::whole_file;
 use crate::words::window::handle::{cannot_be_set, not_opened};
 use std::path::{Path, PathBuf};
@@ -88,12 +89,12 @@ pub(crate) type Opened = Result<(Proofed, Origin), String>;
 pub(crate) fn open(
     source: Source,
     current: Option<Arc<Job>>,
-    shop: &Shop,
+    (shop, unit): (&Shop, LengthUnit),
     progress: &Progress,
 ) -> Option<Opened> {
     progress.enter(Stage::Reading)?;
     let name = source.name();
-    let (job, origin) = match read(source, current, shop, progress) {
+    let (job, origin) = match read(source, current, (shop, unit), progress) {
         Ok(read) => read,
         Err(error) => {
             progress.enter(Stage::Reading)?;
@@ -106,7 +107,7 @@ pub(crate) fn open(
 fn read(
     source: Source,
     current: Option<Arc<Job>>,
-    shop: &Shop,
+    (shop, unit): (&Shop, LengthUnit),
     progress: &Progress,
 ) -> Result<(Arc<Job>, Origin), String> {
     let nowhere = Origin::default();
@@ -115,24 +116,26 @@ fn read(
             let job = crate::job::saved::open(&path).map_err(|error| error.to_string())?;
             Ok((Arc::new(job), Origin { saved_at: Some(path), ..nowhere }))
         }
-        Source::Path(path) if is_picture(&path) => read(Source::Picture(path), current, shop, progress),
+        Source::Path(path) if is_picture(&path) => {
+            read(Source::Picture(path), current, (shop, unit), progress)
+        }
         Source::Picture(path) => {
             let bytes = whole_file::read(&path, MOST_PICTURE_BYTES).map_err(|error| error.to_string())?;
-            traced(&file_name(&path), &bytes, current.as_ref(), shop, progress)
+            traced(&file_name(&path), &bytes, current.as_ref(), (shop, unit), progress)
         }
         Source::Bytes { name, bytes } if is_picture(Path::new(&name)) => {
-            traced(&name, &bytes, current.as_ref(), shop, progress)
+            traced(&name, &bytes, current.as_ref(), (shop, unit), progress)
         }
         Source::Path(path) => {
             // The stamp first: what is written while the file is read is a change.
             let stamp = Stamp::of(&path);
-            let (job, asks) = read_drawing(DrawingSource::File(path.clone()), current, shop)?;
+            let (job, asks) = read_drawing(DrawingSource::File(path.clone()), current, shop, unit)?;
             Ok((job, Origin { drawing: Some(Drawing { path, stamp }), asks, ..nowhere }))
         }
         Source::Kept { job, kept, saved_at } => Ok((job, Origin { saved_at, kept: Some(kept), ..nowhere })),
         Source::Bytes { name, bytes } => {
             let (job, asks) =
-                read_drawing(DrawingSource::Bytes { name, bytes: bytes.into() }, current, shop)?;
+                read_drawing(DrawingSource::Bytes { name, bytes: bytes.into() }, current, shop, unit)?;
             Ok((job, Origin { asks, ..nowhere }))
         }
         Source::Words(words) => {
@@ -143,10 +146,19 @@ fn read(
         Source::Sample { sample, for_lesson } => {
             let job = crate::job::sample::sample_job(sample).map_err(|error| error.to_string())?;
             // The lesson's figures are those of the built-in cutter.
-            let job = if for_lesson { job } else { job.in_shop(shop) };
+            let job = if for_lesson { job } else { starting(job, shop, unit) };
             Ok((Arc::new(job), Origin { for_lesson, ..nowhere }))
         }
     }
+}
+
+/// A job nobody has set anything of yet, with the shop's own things, and with a depth that its carver's rule shows.
+fn starting(job: Job, shop: &Shop, unit: LengthUnit) -> Job {
+    let job = job.in_shop(shop);
+    if unit == LengthUnit::Millimetres || job.depth() != STARTING_DEPTH {
+        return job;
+    }
+    job.with([Edit::Depth(Mm::from_inches(0.125))]).unwrap_or(job)
 }
 
 /// A picture as it is traced at first.
@@ -154,13 +166,13 @@ fn traced(
     name: &str,
     bytes: &[u8],
     current: Option<&Arc<Job>>,
-    shop: &Shop,
+    (shop, unit): (&Shop, LengthUnit),
     progress: &Progress,
 ) -> Result<(Arc<Job>, Origin), String> {
     let _ = progress.enter(Stage::Tracing);
     let on_board = |design: Arc<Design>| match current {
         Some(job) => job.for_drawing(design),
-        None => Job::new(design).in_shop(shop),
+        None => starting(Job::new(design), shop, unit),
     };
     let (pictured, design) = pictured::open(name, bytes, &on_board, progress.unwanted())?;
     let origin = Origin { pictured: Some(Box::new(pictured)), is_new: true, ..Origin::default() };
@@ -172,12 +184,13 @@ fn read_drawing(
     from: DrawingSource,
     current: Option<Arc<Job>>,
     shop: &Shop,
+    unit: LengthUnit,
 ) -> Result<(Arc<Job>, Option<OpenQuestions>), String> {
     let reading = from.read(&ReadOptions::default()).map_err(|error| error.to_string())?;
     let asks = OpenQuestions::of(from, &reading, false);
     let design = Arc::new(reading.design);
     // A new drawing goes on the board that is there already.
-    let new = || Job::new(design.clone()).in_shop(shop);
+    let new = || starting(Job::new(design.clone()), shop, unit);
     let job = current.map_or_else(new, |job| job.for_drawing(design.clone()));
     Ok((Arc::new(job), asks))
 }

@@ -4,12 +4,13 @@
 use crate::app::commands::arrange::Arrange;
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
-use crate::app::widgets::form;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, place_fields_ui};
 use crate::app::widgets::look::Palette;
+use crate::app::widgets::window::window_ui;
 use crate::app::work::scene::Scene;
+use crate::design::PlateShape;
 use crate::geometry::Rect;
 use crate::job::Job;
 use crate::units::Mm;
@@ -22,6 +23,8 @@ pub(crate) struct ArrangeDialog {
     open: Option<Arrange>,
     margin: Mm,
     corner: Mm,
+    is_oval: bool,
+    finest: Mm,
     width: Mm,
     by: [Mm; 2],
     times: [u32; 2],
@@ -37,6 +40,9 @@ impl Default for ArrangeDialog {
             open: None,
             margin: Mm::new(10.0),
             corner: Mm::new(5.0),
+            is_oval: false,
+            // A round value of our own: finer than any cutter of the built-in list shows.
+            finest: Mm::new(0.5),
             width: Mm::new(6.0),
             by: [Mm::new(10.0), Mm::ZERO],
             times: [2, 1],
@@ -60,12 +66,14 @@ impl ArrangeDialog {
     /// What is asked for, with these elements chosen.
     fn command(&self, job: &Job, chosen: &[usize]) -> Option<ElementCommand> {
         let (margin, corner) = (self.margin, self.corner);
+        let shape = if self.is_oval { PlateShape::Oval } else { PlateShape::Rectangle { corner } };
         Some(match self.open? {
             Arrange::CutOut => ElementCommand::CutOut { margin, keep: self.keep },
             Arrange::Move => ElementCommand::Move(self.by),
             Arrange::Repeat => ElementCommand::Repeat { times: self.times, pitch: self.pitch(job, chosen)? },
-            Arrange::Ground => ElementCommand::Ground { margin, corner },
-            Arrange::Border => ElementCommand::Border { margin, width: self.width, corner },
+            Arrange::Ground => ElementCommand::Ground { margin, shape },
+            Arrange::Smooth => ElementCommand::Smooth(self.finest),
+            Arrange::Border => ElementCommand::Border { margin, width: self.width, shape },
         })
     }
 
@@ -119,13 +127,13 @@ pub(crate) fn arrange_ui(
     let job = scene.job;
     let Some(what) = dialog.open else { return };
     let mut open = true;
-    let window = egui::Window::new(what.caption().title()).open(&mut open).resizable(false);
-    window.default_pos(scene.beside).show(ctx, |ui| {
+    let window = egui::Window::new(what.caption().title()).resizable(false);
+    window_ui(ctx, window.default_pos(scene.beside), &mut open, |ui| {
         ui.set_width(300.0);
         let palette = Palette::of(ui.ctx());
         let needed = match what {
             Arrange::CutOut => 2,
-            Arrange::Move | Arrange::Repeat => 1,
+            Arrange::Move | Arrange::Repeat | Arrange::Smooth => 1,
             Arrange::Ground | Arrange::Border => 0,
         };
         words_ui(ui, in_words(what, job, chosen));
@@ -139,9 +147,16 @@ pub(crate) fn arrange_ui(
             Arrange::Repeat => repeat_fields_ui(ui, dialog, lengths),
             Arrange::Ground => {
                 margin_ui(ui, dialog, lengths, said::PAST_THE_OUTLINES, said::GROUND_MARGIN);
-                corner_ui(ui, dialog, lengths, said::GROUND_CORNER);
+                shape_ui(ui, dialog, lengths, said::GROUND_CORNER);
             }
             Arrange::Border => border_fields_ui(ui, dialog, lengths),
+            Arrange::Smooth => {
+                let value = dialog.finest;
+                let field = Field { name: said::FINEST_DETAIL, caption: said::FINEST_DETAIL, value };
+                if let Some((_, finest)) = length_fields_ui(ui, lengths, &[field]) {
+                    dialog.finest = finest;
+                }
+            }
         }
         if needed == 0 || chosen.len() >= needed {
             words_ui(ui, RichText::new(said::LENGTHS_ARE_AS_CARVED_AT_THE_JOBS).small().color(palette.faint));
@@ -158,7 +173,7 @@ pub(crate) fn arrange_ui(
             }
         });
     });
-    if !open || form::is_escaped(ctx) {
+    if !open {
         dialog.open = None;
     }
 }
@@ -170,10 +185,13 @@ fn in_words(what: Arrange, job: &Job, chosen: &[usize]) -> String {
     match (what, chosen) {
         (Arrange::CutOut, [] | [_]) => said::CHOOSE_THE_ELEMENT_TO_CUT_THEN_HOLD.to_owned(),
         (Arrange::CutOut, [from, tools @ ..]) => said::cuts_out(&names(tools), name(*from)),
-        (Arrange::Move | Arrange::Repeat, []) => said::CHOOSE_ELEMENTS_IN_THE_LIST_OR_ON.to_owned(),
+        (Arrange::Move | Arrange::Repeat | Arrange::Smooth, []) => {
+            said::CHOOSE_ELEMENTS_IN_THE_LIST_OR_ON.to_owned()
+        }
         (Arrange::Move, _) => said::moves(&names(chosen)),
         (Arrange::Repeat, _) => said::repeats(&names(chosen)),
         (Arrange::Ground, _) => said::PUTS_A_SUNK_PLATE_UNDER_THE_DESIGN.to_owned(),
+        (Arrange::Smooth, _) => said::smooths(&names(chosen)),
         (Arrange::Border, _) => said::PUTS_A_RAISED_FRAME_ROUND_THE_DESIGN.to_owned(),
     }
 }
@@ -191,7 +209,18 @@ fn margin_ui(
     }
 }
 
-fn corner_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths, name: &'static str) {
+/// A rectangle, with the radius of its corners, or an oval.
+fn shape_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths, name: &'static str) {
+    labelled_row_ui(ui, said::SHAPE, |ui| {
+        for (is_oval, label) in [(false, said::RECTANGLE), (true, said::OVAL)] {
+            if ui.selectable_label(arrange.is_oval == is_oval, label).clicked() {
+                arrange.is_oval = is_oval;
+            }
+        }
+    });
+    if arrange.is_oval {
+        return;
+    }
     let field = Field { name, caption: said::CORNER_RADIUS, value: arrange.corner };
     if let Some((_, corner)) = place_fields_ui(ui, lengths, &[field]) {
         arrange.corner = corner.max(Mm::ZERO);
@@ -204,7 +233,7 @@ fn border_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mu
     if let Some((_, width)) = length_fields_ui(ui, lengths, &[field]) {
         arrange.width = width;
     }
-    corner_ui(ui, arrange, lengths, said::BORDER_CORNER);
+    shape_ui(ui, arrange, lengths, said::BORDER_CORNER);
 }
 
 fn move_fields_ui(ui: &mut egui::Ui, arrange: &mut ArrangeDialog, lengths: &mut Lengths) {

@@ -2,12 +2,12 @@
 
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
-use crate::app::widgets::form;
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::image::color_image;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, length_fields_ui, place_field_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::widgets::window::window_ui;
 use crate::app::work::Bring;
 use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Stage, Workers};
@@ -200,8 +200,8 @@ pub(crate) fn lettering_ui(
     let Scene { job, unit, beside: at, .. } = *scene;
     let Some(open_dialog) = dialog else { return };
     let mut open = true;
-    let window = egui::Window::new(open_dialog.title()).id(egui::Id::unique("lettering")).open(&mut open);
-    window.resizable(false).default_pos(at - vec2(20.0, 6.0)).show(ctx, |ui| {
+    let window = egui::Window::new(open_dialog.title()).id(egui::Id::unique("lettering"));
+    window_ui(ctx, window.resizable(false).default_pos(at - vec2(20.0, 6.0)), &mut open, |ui| {
         ui.set_width(PICTURE.x);
         ui.spacing_mut().item_spacing.y = 4.0;
         ui.columns(2, |columns| {
@@ -214,7 +214,7 @@ pub(crate) fn lettering_ui(
         ui.separator();
         foot_ui(ui, job, open_dialog, commands);
     });
-    if !open || form::is_escaped(ctx) {
+    if !open {
         *dialog = None;
     }
 }

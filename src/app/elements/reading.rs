@@ -6,12 +6,12 @@ use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::app::widgets::outlines::thinned;
 use crate::app::work::proofed::Proofed;
-use crate::design::{Design, SizeReading, UnstatedSize};
-use crate::job::Job;
+use crate::design::{Design, PlateShape, SizeReading, UnstatedSize};
+use crate::job::{Job, Treatment};
 use crate::units::{LengthUnit, Mm};
 use crate::words;
 use crate::words::window::elements as said;
-use egui::{Align2, Color32, FontId, Rect, RichText, Sense, Shape, Stroke, StrokeKind, pos2, vec2};
+use egui::{Align2, Color32, FontId, Label, Rect, RichText, Sense, Shape, Stroke, StrokeKind, pos2, vec2};
 use glam::DVec2;
 use std::sync::Arc;
 
@@ -147,6 +147,36 @@ fn candidate_ui(
     let words = said::reading_unit(reading.unit, is_taken, is_larger);
     painter.text(at(16.0), Align2::LEFT_CENTER, words, FontId::proportional(12.0), palette.faint);
     response.on_hover_cursor(egui::CursorIcon::PointingHand).clicked()
+}
+
+/// What bare words may stand on, one click each: the ground that follows them is crooked.
+pub(crate) fn grounds_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Command>) {
+    /// Round values of our own, as carved.
+    const MARGIN: Mm = Mm::new(10.0);
+    const CORNER: Mm = Mm::new(5.0);
+    const WIDTH: Mm = Mm::new(6.0);
+    let design = job.design();
+    let are_words = design.page.is_none()
+        && design.elements.iter().all(|element| job.lettering().contains_key(&element.name))
+        && job.treatments().all(|treatment| treatment == Treatment::Relief);
+    if !are_words {
+        return;
+    }
+    let margin = MARGIN;
+    let rectangle = PlateShape::Rectangle { corner: CORNER };
+    ui.add(Label::new(RichText::new(said::NO_GROUND_IS_DRAWN).small()).wrap());
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing = vec2(4.0, 2.0);
+        for (words, command) in [
+            (said::A_PLAIN_RECTANGLE, ElementCommand::Ground { margin, shape: rectangle }),
+            (said::AN_OVAL, ElementCommand::Ground { margin, shape: PlateShape::Oval }),
+            (said::A_BORDER, ElementCommand::Border { margin, width: WIDTH, shape: rectangle }),
+        ] {
+            if ui.small_button(words).on_hover_text(command.caption().tip).clicked() {
+                commands.push(command.into());
+            }
+        }
+    });
 }
 
 /// What can be done about what the reader noticed, one click each.

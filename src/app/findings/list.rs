@@ -1,5 +1,6 @@
 //! What was found, worst first, in groups of one kind. A click goes to the spot.
 
+use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
 use crate::app::findings::view::FindingsView;
@@ -153,6 +154,20 @@ fn row_ui(
         commands.push(Command::GoTo(finding.id.clone()));
     }
     accepted_ui(ui, index + 1, finding, chosen, job, commands);
+    if chosen {
+        let help = match mended_by(finding) {
+            Some(mend) => Some(Command::MendOne(mend, finding.id.clone())),
+            None if matches!(finding.facts, Facts::Blemish { .. }) => Some(BoardCommand::FindPlace.into()),
+            None => None,
+        };
+        if let Some(command) = help {
+            let is_place = command == BoardCommand::FindPlace.into();
+            let label = if is_place { said::FIND_A_PLACE_CLEAR_OF_IT } else { command.label() };
+            if ui.small_button(label).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command);
+            }
+        }
+    }
     if chosen && matches!(finding.facts, Facts::ThinWall { .. } | Facts::LostTip { .. }) && !view.why_open {
         let command = Command::ToggleWhy;
         let why = ui.small_button(command.label()).on_hover_text(command.tooltip());

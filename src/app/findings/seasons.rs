@@ -3,6 +3,7 @@
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::labelled_row_ui;
 use crate::app::widgets::look::Palette;
+use crate::app::widgets::window::window_ui;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::shop::{Climate, Wood};
@@ -40,8 +41,8 @@ const HOLDS: std::ops::RangeInclusive<f64> = 6.0..=14.0;
 pub(crate) fn seasons_ui(ctx: &egui::Context, scene: &Scene, seasons: &mut Seasons) {
     let Scene { shown, unit, beside, .. } = *scene;
     let mut open = seasons.open;
-    let window = egui::Window::new(said::SEASONS).open(&mut open).resizable(false).default_width(400.0);
-    window.default_pos(beside).show(ctx, |ui| {
+    let window = egui::Window::new(said::SEASONS).resizable(false).default_width(400.0);
+    window_ui(ctx, window.default_pos(beside), &mut open, |ui| {
         let palette = Palette::of(ui.ctx());
         let degrees = seasons.degrees.unwrap_or(DegreeUnit::beside(unit));
         words_ui(ui, said::WOOD_TAKES_UP_WATER_FROM_DAMP_AIR);

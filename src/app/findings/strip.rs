@@ -4,6 +4,7 @@
 //! origin; the limits lie level. Where a line crosses its limit is what the strip is there to show.
 
 use crate::app::commands::command::Command;
+use crate::app::findings::view::StripAxis;
 use crate::app::widgets::look::{ORANGE, Palette, VERMILLION};
 use crate::app::widgets::plot::still_plot;
 use crate::app::work::proofed::Proofed;
@@ -23,10 +24,16 @@ struct Marks {
     least_sound: Option<f64>,
     /// Where the strip ends.
     end: f64,
+    /// Whether widths are drawn by their square roots: what is far under its limit would lie on the axis else.
+    is_rooted: bool,
 }
 
+/// Under this share of its limit at the end of the strip a width could not be told from nothing: a round value of our
+/// own.
+const FINE: f64 = 0.25;
+
 impl Marks {
-    fn of(shown: &Proofed, held_end: Option<f64>) -> Marks {
+    fn of(shown: &Proofed, axis: StripAxis) -> Marks {
         let proof = &shown.proof;
         let drawn = proof.length.get() / proof.factor;
         let (now, largest) = (proof.length.get(), proof.fit.largest_factor * drawn);
@@ -34,7 +41,19 @@ impl Marks {
         // A sound size far beyond the board would squeeze everything else into a corner.
         let near = now.max(largest);
         let reach = least_sound.map_or(near, |least| near.max(least.min(2.0 * near)));
-        Marks { now, drawn, largest, least_sound, end: held_end.unwrap_or(1.12 * reach.max(1e-3)) }
+        let end = axis.end(now, largest, 1.12 * reach.max(1e-3));
+        let limits = proof.limits.usual();
+        let is_fine = |(width, limit): (Option<Mm>, Mm)| {
+            width.is_some_and(|width| width.get() * (end / now) < FINE * limit.get())
+        };
+        let wall = (proof.thinnest.wall, limits.along.max(limits.across));
+        let is_rooted = [wall, (proof.thinnest.groove, limits.groove)].into_iter().any(is_fine);
+        Marks { now, drawn, largest, least_sound, end, is_rooted }
+    }
+
+    /// How high a width in the unit of the axis is drawn.
+    fn height(&self, width: f64) -> f64 {
+        if self.is_rooted { width.max(0.0).sqrt() } else { width }
     }
 }
 
@@ -42,13 +61,13 @@ impl Marks {
 pub(crate) fn size_strip_ui(
     ui: &mut egui::Ui,
     scene: &Scene,
-    held_end: &mut Option<f64>,
+    axis: &mut StripAxis,
     commands: &mut Vec<Command>,
 ) {
     let Scene { shown, unit, .. } = *scene;
-    let marks = Marks::of(shown, *held_end);
+    let marks = Marks::of(shown, *axis);
     head_ui(ui, shown, &marks, unit, commands);
-    plot_ui(ui, shown, &marks, unit, held_end, commands);
+    plot_ui(ui, shown, &marks, unit, axis, commands);
 }
 
 /// The slider: the same handle for keyboard, screen reader and test.
@@ -128,21 +147,27 @@ fn plot_ui(
     shown: &Proofed,
     marks: &Marks,
     unit: LengthUnit,
-    held_end: &mut Option<f64>,
+    axis: &mut StripAxis,
     commands: &mut Vec<Command>,
 ) {
     let palette = Palette::of(ui.ctx());
     let one = unit.one().get();
     let limits = shown.proof.limits.usual();
     let top = 2.3 * limits.across.max(limits.along).max(limits.groove).get().max(0.05);
-    let held = held_end.is_some();
+    let (held, now, end) = (axis.is_held, marks.now, marks.end);
+    let rooted = marks.is_rooted;
     let plot = still_plot(said::SIZE_STRIP)
         .show_axes([true, true])
         .sense(Sense::click_and_drag())
         .x_grid_spacer(move |input| marks_every(&input, unit))
-        .y_grid_spacer(move |input| marks_every(&input, unit))
+        .y_grid_spacer(
+            move |input| if rooted { rooted_marks(&input, unit) } else { marks_every(&input, unit) },
+        )
         .x_axis_formatter(move |mark, _| ruler_mark(unit, Mm::new(mark.value * one)))
-        .y_axis_formatter(move |mark, _| ruler_mark(unit, Mm::new(mark.value * one)))
+        .y_axis_formatter(move |mark, _| {
+            let width = if rooted { mark.value * mark.value } else { mark.value };
+            ruler_mark(unit, Mm::new(width * one))
+        })
         .x_axis_label(RichText::new(with_unit(said::FINISHED_LENGTH, unit)).small())
         .y_axis_label(RichText::new(with_unit(said::WIDTH, unit)).small())
         .y_axis_min_width(34.0)
@@ -152,14 +177,21 @@ fn plot_ui(
                 | egui_plot::HoverPosition::Elsewhere { position } => position,
             };
             // The handle says it better while it is held.
-            (!held).then(|| said::long(Mm::new(position.x * one), unit))
+            // Elsewhere: what a click would make of it.
+            let length = position.x * one;
+            let is_at_handle = (length - now).abs() < 0.008 * end;
+            let length = if is_at_handle { now } else { snapped(length.max(0.0), end, unit) };
+            (!held).then(|| said::long(Mm::new(length), unit))
         });
     let slopes = [
         (said::THINNEST_WALL, shown.proof.thinnest.wall, palette.wall, LineStyle::Solid),
         (said::THINNEST_GROOVE, shown.proof.thinnest.groove, palette.groove, LineStyle::dashed_loose()),
     ];
     let inner = plot.show(ui, |plot_ui| {
-        plot_ui.set_plot_bounds(PlotBounds::from_min_max([0.0, 0.0], [marks.end / one, top / one]));
+        plot_ui.set_plot_bounds(PlotBounds::from_min_max(
+            [0.0, 0.0],
+            [marks.end / one, marks.height(top / one)],
+        ));
         if let Some(least) = marks.least_sound {
             plot_ui.span(
                 Span::new("", 0.0..=least.min(marks.end) / one)
@@ -177,12 +209,13 @@ fn plot_ui(
         for (limit, color) in
             [(limits.along, palette.wall), (limits.across, palette.wall), (limits.groove, palette.groove)]
         {
-            plot_ui.hline(HLine::new("", limit.get() / one).color(color.gamma_multiply(0.8)).width(1.0));
+            plot_ui.hline(
+                HLine::new("", marks.height(limit.get() / one)).color(color.gamma_multiply(0.8)).width(1.0),
+            );
         }
         for (name, width, color, style) in slopes {
             let Some(width) = width else { continue };
-            let slope = width.get() / marks.now;
-            let points = vec![[0.0, 0.0], [marks.end / one, slope * marks.end / one]];
+            let points = slope_of(width.get() / marks.now, marks, one);
             plot_ui.line(Line::new(name, points).color(color).width(2.5).style(style).allow_hover(false));
         }
         if let Some(least) = marks.least_sound.filter(|least| *least < marks.end) {
@@ -198,7 +231,7 @@ fn plot_ui(
 
     let held = inner.response.is_pointer_button_down_on() || inner.response.drag_stopped();
     let pointer = inner.response.interact_pointer_pos().map(|at| inner.transform.value_from_position(at));
-    *held_end = held.then_some(marks.end);
+    *axis = StripAxis { end: marks.end, is_held: held };
     if let (true, Some(at)) = (held, pointer) {
         let length = snapped((at.x * one).clamp(0.01 * marks.end, marks.end), marks.end, unit);
         if (length - marks.now).abs() > 1e-9 {
@@ -208,6 +241,14 @@ fn plot_ui(
     let response = inner.response.on_hover_cursor(egui::CursorIcon::ResizeHorizontal);
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, strip_in_words(shown, unit)));
     annotate(ui, shown, marks, &inner.transform, response.rect, unit);
+}
+
+/// A width against the finished length, in the unit of the axes: straight from the origin, or by its root.
+fn slope_of(slope: f64, marks: &Marks, one: f64) -> Vec<[f64; 2]> {
+    // A straight line has two points; a root takes more, close together where it bends.
+    let steps = if marks.is_rooted { 48 } else { 1 };
+    let length = |step: i32| (f64::from(step) / f64::from(steps)).powi(2) * marks.end / one;
+    (0..=steps).map(length).map(|length| [length, marks.height(slope * length)]).collect()
 }
 
 /// What the strip shows, for whoever hears it.
@@ -236,6 +277,15 @@ fn marks_every(input: &GridInput, unit: LengthUnit) -> Vec<GridMark> {
         .collect()
 }
 
+/// The same where heights are square roots.
+fn rooted_marks(input: &GridInput, unit: LengthUnit) -> Vec<GridMark> {
+    let (low, high) = input.bounds;
+    let bounds = (low.max(0.0).powi(2), high.max(0.0).powi(2));
+    let marks = marks_every(&GridInput { bounds, ..*input }, unit);
+    let apart = (high - low) / 6.0;
+    marks.into_iter().map(|mark| GridMark { value: mark.value.max(0.0).sqrt(), step_size: apart }).collect()
+}
+
 /// Words and the handle, over the plot.
 fn annotate(
     ui: &egui::Ui,
@@ -249,7 +299,7 @@ fn annotate(
     let one = unit.one().get();
     let painter = ui.painter().with_clip_rect(plot);
     let font = FontId::proportional(12.0);
-    let at = |x: f64, y: f64| transform.position_from_point(&PlotPoint::new(x / one, y / one));
+    let at = |x: f64, y: f64| transform.position_from_point(&PlotPoint::new(x / one, marks.height(y / one)));
     let x_now = at(marks.now, 0.0).x;
     let grip = egui::Rect::from_center_size(pos2(x_now, plot.bottom() - 16.0), vec2(14.0, 24.0));
     // Words go to the first of their places that is free, and are left out where none is: all of them

@@ -3,6 +3,7 @@
 use crate::app::widgets::figure::drawing_ui;
 use crate::app::widgets::form::{heading_ui, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::widgets::window::window_ui;
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
 use crate::job::Treatment;
@@ -16,10 +17,10 @@ use egui::{Label, RichText};
 /// The window, where it is open.
 pub(crate) fn why_ui(ctx: &egui::Context, scene: &Scene, open: &mut bool) {
     let Scene { shown, unit, .. } = *scene;
-    let window = egui::Window::new(said::WHY_THIS_LIMIT).open(open).resizable(false).default_width(500.0);
+    let window = egui::Window::new(said::WHY_THIS_LIMIT).resizable(false).default_width(500.0);
     // It has much to say, and scrolls where the screen is low.
     let tallest = (ctx.content_rect().height() - 110.0).max(200.0);
-    window.default_pos(scene.beside).vscroll(true).max_height(tallest).show(ctx, |ui| {
+    window_ui(ctx, window.default_pos(scene.beside).vscroll(true).max_height(tallest), open, |ui| {
         let palette = Palette::of(ui.ctx());
         let chosen = scene.chosen.and_then(|id| shown.finding(id));
         // An element may have a depth and a cutter of its own.

@@ -1,7 +1,7 @@
 //! The guide in a window of its own: its pages, a search, and what was found.
 
-use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
+use crate::app::widgets::window::window_ui;
 use crate::guide::{Block, Found, Link, Look, Page, Span, anchor, pages, search};
 use crate::words::window::guide as said;
 use egui::text::LayoutJob;
@@ -23,14 +23,14 @@ pub(crate) struct GuideView {
 /// The window, where it is open.
 pub(crate) fn guide_ui(ctx: &egui::Context, view: &mut GuideView) {
     let mut is_open = view.is_open;
-    let window = egui::Window::new(said::GUIDE).open(&mut is_open).default_size([860.0, 560.0]);
-    window.min_width(560.0).show(ctx, |ui| {
+    let window = egui::Window::new(said::GUIDE).default_size([860.0, 560.0]);
+    window_ui(ctx, window.min_width(560.0), &mut is_open, |ui| {
         egui::Panel::left("guide pages").exact_size(230.0).resizable(false).show(ui, |ui| {
             contents_ui(ui, view);
         });
         egui::CentralPanel::default().show(ui, |ui| page_ui(ui, view));
     });
-    view.is_open = is_open && !form::is_escaped(ctx);
+    view.is_open = is_open;
 }
 
 /// The pages, or what a search found.

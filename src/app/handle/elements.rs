@@ -97,10 +97,11 @@ impl App {
             E::Repeat { times, pitch } => {
                 self.redesign(Redesign::Repeat { elements: chosen, times, pitch });
             }
-            E::Ground { margin, corner } => self.redesign(Redesign::Ground { margin, corner }),
-            E::Border { margin, width, corner } => {
-                self.redesign(Redesign::Border { margin, width, corner });
+            E::Ground { margin, shape } => self.redesign(Redesign::Ground { margin, shape }),
+            E::Border { margin, width, shape } => {
+                self.redesign(Redesign::Border { margin, width, shape });
             }
+            E::Smooth(finest) => self.redesign(Redesign::Smooth { elements: chosen, finest }),
             E::Clean => self.redesign(Redesign::Clean),
         }
     }

@@ -5,13 +5,14 @@ use crate::advice::Tried;
 use crate::app::App;
 use crate::app::commands::export::Export;
 use crate::app::handle::{as_svg, with_ending};
+use crate::app::sizes::wanted;
 use crate::app::work::papers::Papers;
 use crate::arrange::{batch, whole};
 use crate::job::{Job, Rejected};
-use crate::proof::sizes::SizeRow;
+use crate::proof::sizes::{SizeRow, sizes};
 use crate::proof::{measure, proof_of, rate, walls};
 use crate::relief::mesh::stl_of_board;
-use crate::relief::{NEVER, time};
+use crate::relief::{self, NEVER, time};
 use crate::sheet::arrange::arrange_json;
 use crate::sheet::batch::{BatchFacts, alone, paths_of_each, stl_of_batch};
 use crate::sheet::coupon::coupon;
@@ -67,14 +68,20 @@ impl App {
             &self.shop.prices,
             self.preferences.unit,
         );
-        if matches!(what, Export::SizeSheet | Export::Sizes) && rows.is_none() {
-            self.warn(said::STILL_WORKING_OUT_SIZES);
-            return;
-        }
-        let known_surfaces = self.views.sizes.surfaces();
+        // Rows of an earlier job have pictures that are no longer right.
+        let known_surfaces = self.views.sizes.surfaces().filter(|_| rows.is_some());
+        let asked = what.is_of_sizes().then(|| wanted(&self.preferences.sizes));
         let would_help = would_help.unwrap_or_default();
         self.workers.make(path, move || {
             let (job, measured, proof) = (&shown.job, &*shown.measured, &*shown.proof);
+            let time = |job: &Job| sheet::minutes(job, measured);
+            let rows = match (rows, &asked) {
+                (None, Some(asked)) => {
+                    let rows = sizes(job, measured, &shown.ratings, asked, &making.prices, &time);
+                    Some(Arc::new(rows.map_err(|error| error.to_string())?))
+                }
+                (rows, _) => rows,
+            };
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
             let settings = papers.settings(making.unit);
             let missing = settings.as_ref().ok().filter(|_| what.ending() == "pdf").map(|settings| {
@@ -99,14 +106,35 @@ impl App {
                     let surfaces =
                         known_surfaces.or_else(|| sheet::surfaces(rows, measured, &NEVER).map(Arc::new));
                     let surfaces = surfaces.as_ref().map_or(&[][..], |surfaces| surfaces.as_slice());
-                    pdf::options_pdf(job, rows, surfaces, &making.prices, &settings()?, papers.for_the_shop)
+                    pdf::options_pdf(job, rows, surfaces, &making.prices, &settings()?)
                 }
+                Export::PriceSheet => pdf::prices_pdf(job, rows, &making.prices, &settings()?),
                 Export::Sizes => table::sizes_csv(rows, making.unit).into_bytes(),
-                Export::Dxf | Export::Picture | Export::Proof | Export::Findings | Export::Surface => {
-                    job_file(what, &shown.tried(), &making)?
-                }
+                Export::Dxf
+                | Export::Picture
+                | Export::CarvedPicture
+                | Export::Proof
+                | Export::Findings
+                | Export::Surface => job_file(what, &shown.tried(), &making)?,
             };
             Ok((bytes, missing.unwrap_or_default()))
+        });
+    }
+
+    /// Puts a picture of the carved wood on the clipboard once it is there.
+    pub(crate) fn copy_picture(&mut self) {
+        let Some(shown) = self.shelf.shown().filter(|shown| shown.is_current()) else {
+            self.warn(said::STILL_PROOFING);
+            return;
+        };
+        let shown = shown.proofed.clone();
+        self.workers.copy(shown.job.design().name.clone(), move || {
+            let (job, measured) = (&shown.job, &shown.measured);
+            if !job.is_batch() {
+                return sheet::carved_picture(job, &relief::plan(job, measured, &NEVER)?, &shown.proof);
+            }
+            let batch = batch(job, &Prices::default(), &NEVER)?;
+            sheet::carved_picture(job, &batch.plan, &batch.copies.first()?.proof)
         });
     }
 
@@ -162,6 +190,10 @@ fn job_file(what: Export, of: &Tried, making: &Making) -> Result<Vec<u8>, String
         }
         Export::Findings => table::findings_csv(proof, unit).into_bytes(),
         Export::Surface => stl_of_board(job, measured, proof).ok_or(said::NO_PASSES)?,
+        Export::CarvedPicture => {
+            let plan = relief::plan(job, measured, &NEVER).ok_or(said::NO_PASSES)?;
+            sheet::carved_picture(job, &plan, proof).ok_or(said::NO_PASSES)?.to_png()
+        }
         _ => {
             let view = picture::page_view(job.board(), PICTURE_WIDTH, unit, picture::Theme::Light);
             picture::photographed_picture(job, proof, &view, making.photo.as_deref()).to_png()
@@ -202,6 +234,10 @@ fn batch_file(
             pdf::template_pdf(&whole, &proof, &settings()?).map_err(|error| error.to_string())?
         }
         Export::SizeSheet => pdf::pieces_pdf(job, batch, prices, &settings()?).map_err(rejected)?,
+        Export::CarvedPicture => {
+            let first = batch.copies.first().ok_or(said::NO_PASSES)?;
+            sheet::carved_picture(job, &batch.plan, &first.proof).ok_or(said::NO_PASSES)?.to_png()
+        }
         Export::Proof => arrange_json(&facts.arranged(job, &prices.money), unit).into_bytes(),
         Export::Findings => table::batch_findings_csv(batch, unit).into_bytes(),
         Export::Surface => stl_of_batch(job, batch).ok_or(pieces::NOTHING_LAID)?,

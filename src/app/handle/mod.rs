@@ -23,12 +23,14 @@ use crate::app::documents::drawing::Drawing;
 use crate::app::documents::opening::Source;
 use crate::app::documents::path_field::TypedPath;
 use crate::app::handle::edit::with_remark_of;
+use crate::app::lesson::Tour;
 use crate::app::shop::coupon::CouponDialog;
 use crate::app::shop::cutters::CutterDialog;
 use crate::app::shop::woods::WoodDialog;
 use crate::app::sizes::prices::PriceDialog;
 use crate::app::widgets::camera::Camera;
 use crate::app::widgets::look;
+use crate::app::widgets::region::step_region;
 use crate::app::work::Lane;
 use crate::design::samples::{find, samples};
 use crate::job::{Edit, EditKind, History};
@@ -41,6 +43,7 @@ use crate::shop::{Aside, Cutter, KeepError, Shop};
 use crate::units::Mm;
 use crate::words::window::handle as said;
 use egui::ViewportCommand;
+use glam::DVec2;
 use std::path::{Path, PathBuf};
 
 /// Commands.
@@ -72,6 +75,8 @@ impl App {
                 look::keep_still(ctx, self.preferences.still);
             }
             Command::FullScreen => self.fill_screen(ctx, !self.views.full_screen),
+            Command::NextRegion => step_region(ctx, 1),
+            Command::PreviousRegion => step_region(ctx, -1),
             Command::ToggleCommands => {
                 let open = self.dialogs.command_list.is_some();
                 self.dialogs.command_list = (!open).then(CommandList::default);
@@ -84,6 +89,11 @@ impl App {
             Command::TrueSize => self.show_true_size(ctx),
             Command::ToggleCalibrate => self.views.board.tools.calibrating ^= true,
             Command::TourStep(step) => self.tour_step(step),
+            Command::Guess(guess) => {
+                if let Some(tour) = &mut self.views.tour {
+                    tour.guess = Some(guess);
+                }
+            }
             Command::HideWelcome => self.preferences.welcomed = true,
             Command::EndTour => self.views.tour = None,
             Command::ToggleHelp => self.dialogs.help_open ^= true,
@@ -130,12 +140,19 @@ impl App {
             Command::CancelWork => self.cancel_work(),
             Command::ToggleMessages => self.dialogs.messages_open ^= true,
             Command::ClearMessages => {
-                self.messages.0.clear();
+                self.messages.clear();
                 self.dialogs.messages_open = false;
             }
             Command::AskExportOutline => self.ask_for(Asked::Outline, ctx),
             Command::ExportOutline(path) => self.export_outline(path),
-            Command::Mend(what) => self.mend(what),
+            Command::Mend(what) => self.mend(what, None),
+            Command::MendOne(what, id) => {
+                let place = self.seen().and_then(|seen| Some(seen.finding(&id)?.at));
+                if place.is_some() {
+                    self.mend(what, place);
+                }
+            }
+            Command::CopyPicture => self.copy_picture(),
             Command::ShowMended(after) => {
                 if let Some(preview) = self.shelf.shown_mut().and_then(|shown| shown.preview.as_mut()) {
                     preview.shows_after = after;
@@ -219,7 +236,7 @@ impl App {
 
     pub(crate) fn open(&mut self, source: Source) {
         let current = self.shelf.shown().map(|shown| shown.job().clone());
-        self.workers.open(source, current, self.shop.clone());
+        self.workers.open(source, current, self.shop.clone(), self.preferences.unit);
     }
 
     fn open_sample(&mut self, id: &str) {
@@ -272,10 +289,10 @@ impl App {
     }
 
     /// Mends the outline as it is shown; a change that is still being proofed comes first.
-    fn mend(&mut self, what: Mend) {
+    fn mend(&mut self, what: Mend, place: Option<DVec2>) {
         self.drop_preview();
         if let Some(shown) = self.shelf.shown().filter(|shown| shown.is_current()) {
-            self.workers.mend(shown.proofed.clone(), what);
+            self.workers.mend(shown.proofed.clone(), what, place);
         }
     }
 
@@ -387,7 +404,7 @@ impl App {
     fn tour_step(&mut self, step: usize) {
         let Some(sample) = TOUR.get(step).and_then(|step| find(step.sample)) else { return };
         self.preferences.middle = Middle::Lesson;
-        self.views.tour = Some(step);
+        self.views.tour = Some(Tour { step, guess: None });
         if !self.shows_lesson_sample(sample.title) {
             self.open_for_lesson(sample);
         }

@@ -27,12 +27,14 @@ use crate::proof::rack::rack;
 use crate::sheet::arrange::common;
 use crate::sheet::batch::BatchFacts;
 use crate::sheet::picture::Hatched;
+use crate::sheet::picture::Picture;
 use crate::shop::{MOST_PICTURE_BYTES, Photo, PhotoError, Prices, RackBoard, Shop};
 use crate::trace::Settings;
 use crate::units::LengthUnit;
 use crate::whole_file::{self, Existing, WriteError};
 use crate::words::edits::rejection;
 use crate::words::window::{handle as said, pieces};
+use glam::DVec2;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -50,10 +52,10 @@ const SHOWN_SIDE: u32 = 1600;
 
 impl Workers<Done> {
     /// Opens a file and proofs what is in it. A drawing takes over `current`'s board, cutter and so on.
-    pub(crate) fn open(&mut self, source: Source, current: Option<Arc<Job>>, shop: Shop) {
+    pub(crate) fn open(&mut self, source: Source, current: Option<Arc<Job>>, shop: Shop, unit: LengthUnit) {
         let about = source.name();
         self.start(Lane::Opening, Stage::Reading, about, move |progress| {
-            Some(match open(source, current, &shop, progress)? {
+            Some(match open(source, current, (&shop, unit), progress)? {
                 Ok((proofed, origin)) => Done::Opened(Box::new(proofed), origin),
                 Err(message) => Done::NotOpened(Failed(message)),
             })
@@ -96,10 +98,10 @@ impl Workers<Done> {
     }
 
     /// Mends a job at its present size, and proofs what comes of it.
-    pub(crate) fn mend(&mut self, proofed: Proofed, what: Mend) {
+    pub(crate) fn mend(&mut self, proofed: Proofed, what: Mend, place: Option<DVec2>) {
         let about = proofed.job.design().name.clone();
         self.start(Lane::Mending, Stage::Mending, about, move |progress| {
-            Some(Done::Mended(Box::new(mended(&proofed, what, progress)?)))
+            Some(Done::Mended(Box::new(mended(&proofed, what, place, progress)?)))
         });
     }
 
@@ -117,6 +119,16 @@ impl Workers<Done> {
     /// Writes a drawing; `drawing` makes its text.
     pub(crate) fn write(&mut self, path: PathBuf, drawing: impl FnOnce() -> String + Send + 'static) {
         self.make(path, || Ok((drawing().into_bytes(), Vec::new())));
+    }
+
+    /// Makes a picture for the clipboard.
+    pub(crate) fn copy(&mut self, about: String, make: impl FnOnce() -> Option<Picture> + Send + 'static) {
+        self.start(Lane::Saving, Stage::Sweeping, about, move |_| {
+            Some(match make() {
+                Some(picture) => Done::Copied(Box::new(picture)),
+                None => Done::Failed(Failed(said::NO_PASSES.to_owned())),
+            })
+        });
     }
 
     /// Writes a file; `make` makes its bytes, with a word about them, or says why it cannot.

@@ -9,10 +9,12 @@ use crate::app::documents::document::Preview;
 use crate::app::documents::opening::Origin;
 use crate::app::documents::path_field::TypedPath;
 use crate::app::done::Done;
+use crate::app::shell::over_middle::SlowOpening;
+use crate::app::widgets::image::color_image;
 use crate::app::work::Broke;
 use crate::app::work::Failed;
-use crate::app::work::Lane;
 use crate::app::work::proofed::Proofed;
+use crate::app::work::{Lane, Stage};
 use crate::design::samples::samples;
 use crate::shop::open_rack;
 use crate::words::notices;
@@ -21,6 +23,9 @@ use crate::words::window::handle as said;
 use egui::ViewportCommand;
 use std::sync::Arc;
 use std::time::Duration;
+
+/// What takes longer than this is told of: a round value of our own.
+const TOLD_AFTER: Duration = Duration::from_millis(300);
 
 /// Work in flight.
 impl App {
@@ -70,6 +75,10 @@ impl App {
                         let missing = said::of_file(&paths, &paper::no_typeface(&missing));
                         self.warn(notices::line(&missing, Some(paper::NO_TYPEFACE_HINT)));
                     }
+                }
+                Done::Copied(picture) => {
+                    ctx.copy_image(color_image(&picture));
+                    self.say(said::COPIED_THE_PICTURE);
                 }
                 Done::Failed(Failed(message)) => self.warn(message),
                 Done::Mended(mended) => {
@@ -199,10 +208,12 @@ impl App {
 
     /// What the bottom bar says is being done: soon for a file, later for what is mostly over at once.
     pub(crate) fn work_in_words(&self) -> Option<String> {
-        const SHORT: Duration = Duration::from_millis(300);
-        if let Some((words, _)) =
-            self.workers.doing(Lane::Opening).or_else(|| self.workers.doing(Lane::Saving))
+        // What takes longer to open is told of in the middle.
+        if let Some((words, _)) = self.workers.doing(Lane::Opening).filter(|(_, since)| *since <= TOLD_AFTER)
         {
+            return Some(words);
+        }
+        if let Some((words, _)) = self.workers.doing(Lane::Saving) {
             return Some(words);
         }
         let slow = [
@@ -217,7 +228,18 @@ impl App {
             Lane::Carving,
         ];
         let doing = slow.into_iter().find_map(|lane| self.workers.doing(lane));
-        doing.filter(|(_, since)| *since > SHORT).map(|(words, _)| words)
+        doing.filter(|(_, since)| *since > TOLD_AFTER).map(|(words, _)| words)
+    }
+
+    /// What is being opened, and how far it is, where it takes long.
+    pub(crate) fn slow_opening(&self) -> Option<SlowOpening> {
+        let (stage, about, since) = self.workers.stage(Lane::Opening)?;
+        let step = match stage {
+            Stage::Reading => 1,
+            Stage::Measuring => 2,
+            _ => 3,
+        };
+        (since > TOLD_AFTER).then(|| SlowOpening { name: about.to_owned(), step, words: stage.words() })
     }
 
     pub(crate) fn take_dropped(&mut self, ctx: &egui::Context) {
@@ -244,7 +266,7 @@ impl App {
             None | Some(Answer::Nothing) => {}
             Some(Answer::Path(asked, path)) => self.commands.push(asked.command(path)),
             Some(Answer::NoDialog(asked)) => {
-                self.warn(crate::words::window::NO_FILE_DIALOG);
+                self.messages.warn_aside(crate::words::window::NO_FILE_DIALOG);
                 let suggested = self.suggested(asked).unwrap_or_default();
                 // Whoever types a path wants to see where it leads.
                 let suggested = std::path::absolute(&suggested).unwrap_or(suggested);

@@ -1,7 +1,10 @@
 //! The lesson: why walls thin as a design shrinks, and why the limit does not move.
 
+mod turned;
+
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
+use crate::app::lesson::turned::turned_ui;
 use crate::app::widgets::figure::figure_ui;
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
@@ -12,10 +15,32 @@ use crate::proof::lesson::{Question, TOUR, TourStep};
 use crate::sheet::lesson::{Figure, Lesson};
 use crate::units::LengthUnit;
 use crate::words::{lesson as said, tour};
-use egui::{Label, RichText, ScrollArea, vec2};
+use egui::{Label, RichText, ScrollArea, TextStyle, vec2};
 
-/// The lesson, in the middle of the window.
-pub(crate) fn lesson_ui(ui: &mut egui::Ui, scene: &Scene, tour: Option<usize>, commands: &mut Vec<Command>) {
+/// Where the tour is.
+#[derive(Clone, Copy)]
+pub(crate) struct Tour {
+    pub(crate) step: usize,
+    /// What was guessed, by its place among the guesses.
+    pub(crate) guess: Option<usize>,
+}
+
+/// How much larger everything is on a full screen: it is read from the last row. A round value of our own.
+const PROJECTED: f32 = 1.5;
+
+/// The lesson, in the middle of the window, or alone on a full screen.
+pub(crate) fn lesson_ui(
+    ui: &mut egui::Ui,
+    scene: &Scene,
+    tour: Option<Tour>,
+    is_alone: bool,
+    commands: &mut Vec<Command>,
+) {
+    if is_alone {
+        for font in ui.style_mut().text_styles.values_mut() {
+            font.size *= PROJECTED;
+        }
+    }
     let Scene { shown, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let lesson = Lesson::of(&shown.job, &shown.proof);
@@ -24,23 +49,31 @@ pub(crate) fn lesson_ui(ui: &mut egui::Ui, scene: &Scene, tour: Option<usize>, c
     back.show(ui, |ui| {
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             let top = ui.cursor().top();
-            head_ui(ui, tour.is_some(), commands);
-            if let Some(at) = tour {
-                tour_ui(ui, at, shown, unit, commands);
+            head_ui(ui, tour.is_some(), is_alone, commands);
+            if let Some(tour) = tour {
+                tour_ui(ui, tour, shown, unit, commands);
             }
-            let asked = tour.and_then(|at| TOUR.get(at)).map(|step| Figure::asked_about(step.question));
+            let asked =
+                tour.and_then(|tour| TOUR.get(tour.step)).map(|step| Figure::asked_about(step.question));
             figures_ui(ui, &lesson, unit, room - (ui.cursor().top() - top), asked.unwrap_or(0));
+            turned_ui(ui, shown, unit);
         });
     });
 }
 
-fn head_ui(ui: &mut egui::Ui, is_touring: bool, commands: &mut Vec<Command>) {
+fn head_ui(ui: &mut egui::Ui, is_touring: bool, is_alone: bool, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         ui.label(RichText::new(said::TITLE).heading());
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            for command in [Command::FullScreen, Command::AskExport(Export::Handout)] {
-                button_ui(ui, command, commands);
+            if is_alone {
+                let command = Command::FullScreen;
+                if ui.button(said::LEAVE_FULL_SCREEN).on_hover_text(command.tooltip()).clicked() {
+                    commands.push(command);
+                }
+            } else {
+                button_ui(ui, Command::FullScreen, commands);
             }
+            button_ui(ui, Command::AskExport(Export::Handout), commands);
             if !is_touring {
                 button_ui(ui, Command::TourStep(0), commands);
             }
@@ -57,8 +90,9 @@ fn button_ui(ui: &mut egui::Ui, command: Command, commands: &mut Vec<Command>) {
 }
 
 /// One step of the tour: what to see, the question, and the answer once the handle has found it.
-fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
-    let Some(TourStep { question, sample, goal }) = TOUR.get(at) else { return };
+fn tour_ui(ui: &mut egui::Ui, tour: Tour, shown: &Proofed, unit: LengthUnit, commands: &mut Vec<Command>) {
+    let at = tour.step;
+    let Some(step @ TourStep { question, sample, .. }) = TOUR.get(at) else { return };
     let palette = Palette::of(ui.ctx());
     let card = egui::Frame::new().fill(palette.card).stroke(egui::Stroke::new(1.0, palette.accent));
     card.corner_radius(6.0).inner_margin(egui::Margin::symmetric(12, 6)).show(ui, |ui| {
@@ -82,19 +116,12 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, unit: LengthUnit, comm
             });
         });
         ui.add(Label::new(tour::say(*question)).wrap());
-        ui.add(Label::new(RichText::new(tour::ask(*question)).strong().size(16.0)).wrap());
+        let asked = RichText::new(tour::ask(*question)).strong();
+        ui.add(Label::new(asked.size(TextStyle::Body.resolve(ui.style()).size * 1.2)).wrap());
         let is_its_own = shown.job.design().name == title;
-        ui.horizontal_top(|ui| {
-            if is_its_own && goal.is_met(&shown.proof) {
-                severity_ui(ui, 8.0, Severity::Sound);
-                let answer = said::answered(&tour::answer(*goal, &shown.proof, unit));
-                ui.add(Label::new(answer).wrap());
-            } else if is_its_own {
-                ui.label(RichText::new(tour::hint(*question)).color(palette.faint));
-                let clearing = Command::ToggleClearing;
-                if *question == Question::ShallowPass && ui.small_button(clearing.label()).clicked() {
-                    commands.push(clearing);
-                }
+        ui.horizontal_wrapped(|ui| {
+            if is_its_own {
+                guess_ui(ui, step, tour.guess, shown, unit, commands);
             } else {
                 ui.label(RichText::new(said::OTHER_SAMPLE).color(palette.faint));
                 if ui.small_button(said::OPEN_SAMPLE).clicked() {
@@ -104,6 +131,45 @@ fn tour_ui(ui: &mut egui::Ui, at: usize, shown: &Proofed, unit: LengthUnit, comm
         });
     });
     ui.add_space(4.0);
+}
+
+/// The guesses; then what to do; then what became of the guess, and why. A pupil who was told the answer learns less
+/// from seeing it.
+fn guess_ui(
+    ui: &mut egui::Ui,
+    step: &TourStep,
+    guess: Option<usize>,
+    shown: &Proofed,
+    unit: LengthUnit,
+    commands: &mut Vec<Command>,
+) {
+    let palette = Palette::of(ui.ctx());
+    let TourStep { question, goal, .. } = *step;
+    let guesses = tour::guesses(question);
+    let Some((guess, words)) = guess.and_then(|guess| Some((guess, guesses.get(guess)?))) else {
+        ui.label(RichText::new(said::GUESS_FIRST).color(palette.faint));
+        for (index, guess) in guesses.iter().enumerate() {
+            if ui.button(*guess).clicked() {
+                commands.push(Command::Guess(index));
+            }
+        }
+        return;
+    };
+    if goal.is_met(&shown.proof) {
+        let is_right = step.right_guess(&shown.proof) == guess;
+        if is_right {
+            severity_ui(ui, 8.0, Severity::Sound);
+        }
+        ui.add(Label::new(said::guess_held(words, is_right)).wrap());
+        ui.add(Label::new(said::answered(&tour::answer(goal, &shown.proof, unit))).wrap());
+    } else {
+        ui.label(said::guessed(words));
+        ui.label(RichText::new(tour::hint(question)).color(palette.faint));
+        let clearing = Command::ToggleClearing;
+        if question == Question::ShallowPass && ui.small_button(clearing.label()).clicked() {
+            commands.push(clearing);
+        }
+    }
 }
 
 /// The figures, as many beside each other as leave their sentences readable. The one that a question is about comes

@@ -6,6 +6,7 @@ use crate::app::record::plot::plot_ui;
 use crate::app::record::view::RecordView;
 use crate::app::widgets::form::{heading_ui, words_ui};
 use crate::app::widgets::look::Palette;
+use crate::app::widgets::window::window_ui;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Trust};
 use crate::proof::record::Told;
@@ -21,10 +22,10 @@ pub(crate) fn record_ui(
     commands: &mut Vec<Command>,
 ) {
     let mut open = view.open;
-    let window = egui::Window::new(said::WHAT_HELD).open(&mut open).resizable(false).default_width(360.0);
+    let window = egui::Window::new(said::WHAT_HELD).resizable(false).default_width(360.0);
     // The board must be seen, for its marks: it opens over the findings.
     let corner = egui::pos2(ctx.content_rect().right() - 8.0, scene.beside.y);
-    window.pivot(egui::Align2::RIGHT_TOP).default_pos(corner).show(ctx, |ui| {
+    window_ui(ctx, window.pivot(egui::Align2::RIGHT_TOP).default_pos(corner), &mut open, |ui| {
         ui.set_width(360.0);
         if view.rows.is_empty() {
             words_ui(ui, said::NO_WALL_IS_NEAR_ITS_LIMIT);

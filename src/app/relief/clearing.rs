@@ -5,6 +5,7 @@ use crate::app::widgets::form::words_ui;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
+use crate::app::widgets::window::window_ui;
 use crate::app::work::scene::Scene;
 use crate::job::{Bridge, Clearing, ClearingDirection, Edit, Job};
 use crate::shop::Shop;
@@ -30,8 +31,8 @@ pub(crate) fn clearing_ui(
 ) {
     let Scene { job, shop, unit, beside, .. } = *scene;
     let ClearingWindow { open, held } = clearing;
-    let window = egui::Window::new(said::CLEARING).open(open).resizable(false).default_width(330.0);
-    window.default_pos(beside).show(ctx, |ui| {
+    let window = egui::Window::new(said::CLEARING).resizable(false).default_width(330.0);
+    window_ui(ctx, window.default_pos(beside), open, |ui| {
         let palette = Palette::of(ui.ctx());
         words_ui(ui, said::HOW_THE_MACHINE_CLEARS_THE_LOWERED_PLACES);
         let now = job.clearing();

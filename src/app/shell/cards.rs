@@ -5,11 +5,13 @@ use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::commands::situation::Situation;
 use crate::app::elements::list::elements_ui;
-use crate::app::elements::reading::offers_ui;
+use crate::app::elements::reading::{grounds_ui, offers_ui};
 use crate::app::elements::view::ElementsView;
 use crate::app::shell::choosing::{cutters_ui, machines_ui, woods_ui};
 use crate::app::widgets::length_field::Lengths;
-use crate::app::widgets::length_field::{Field, labelled_row_ui, length_fields_ui, length_row_ui};
+use crate::app::widgets::length_field::{
+    Field, Measure, board_fields_ui, labelled_row_ui, length_fields_ui, length_row_ui,
+};
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::work::proofed::Proofed;
 use crate::app::work::scene::Scene;
@@ -130,6 +132,7 @@ fn design_ui(
             response.on_hover_text(hint);
         }
     }
+    grounds_ui(ui, job, commands);
     let elements = &situation.elements;
     offers_ui(ui, shown, [elements.open_outlines, usize::from(elements.is_size_unstated)], commands);
 }
@@ -154,9 +157,13 @@ fn board_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: &
         Field { name: said::BOARD_WIDTH, caption: said::WIDTH, value: board.width },
         Field { name: said::BOARD_THICKNESS, caption: said::THICKNESS, value: board.thickness },
     ];
-    if let Some((index, length)) = length_fields_ui(ui, lengths, &fields) {
-        let edit = [Edit::BoardLength, Edit::BoardWidth, Edit::BoardThickness][index];
-        commands.push(Command::Edit(edit(length)));
+    if let Some((index, measure)) = board_fields_ui(ui, lengths, &fields) {
+        commands.push(Command::Edit(match measure {
+            Measure::One(length) => {
+                [Edit::BoardLength, Edit::BoardWidth, Edit::BoardThickness][index](length)
+            }
+            Measure::All(board) => Edit::BoardSize(board),
+        }));
     }
     labelled_row_ui(ui, said::WOOD, |ui| {
         const SAWN_WIDTH: f32 = 84.0;

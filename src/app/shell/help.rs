@@ -5,6 +5,7 @@ use crate::app::commands::menus;
 use crate::app::commands::middle::Middle;
 use crate::app::commands::situation::Situation;
 use crate::app::widgets::look::Palette;
+use crate::app::widgets::window::window_ui;
 use crate::words::cautions;
 use crate::words::commands::show_view_key;
 use crate::words::window::{SPELK, shell as said};
@@ -14,7 +15,7 @@ use egui::{Label, RichText};
 type Does = (&'static str, &'static str);
 
 /// On the board.
-const BOARD: [Does; 13] = [
+const BOARD: [Does; 14] = [
     (said::DRAG, said::MOVES_THE_BOARD),
     (said::WHEEL_OR_PINCH, said::ZOOMS_IN_AND_OUT_AT_THE_POINTER),
     (said::DOUBLE_CLICK, said::SHOWS_THE_WHOLE_BOARD),
@@ -26,6 +27,7 @@ const BOARD: [Does; 13] = [
     (said::DRAG_WITH_MEASURE_ON, said::MEASURES_FROM_PLACE_TO_PLACE_THE_MIDDLE),
     (said::DRAG_WITH_MOVE_DESIGN_ON, said::MOVES_THE_DESIGN_ARROW_KEYS_NUDGE_IT),
     (said::DRAG_ON_THE_SIZE_STRIP, said::SETS_THE_FINISHED_LENGTH),
+    (said::F10_OR_ALT_AND_A_LETTER, said::OPENS_THE_FIRST_MENU_OR_THAT_OF),
     (said::TAB_THEN_ARROW_KEYS, said::REACHES_EVERY_FIELD_LIST_AND_MARK_ARROWS),
     (said::DROP_A_FILE, said::OPENS_IT_BESIDE_THE_JOB_THAT_IS),
 ];
@@ -84,8 +86,8 @@ const ROOM_FOR_THE_REST: f32 = 400.0;
 /// The window with the page of the view that is shown, where it is open.
 pub(crate) fn help_ui(ctx: &egui::Context, beside: egui::Pos2, open: &mut bool, situation: &Situation) {
     let middle = situation.middle;
-    let window = egui::Window::new(said::MOUSE_AND_KEYS).open(open).default_pos(beside);
-    window.resizable(false).default_width(HELP_WIDTH).show(ctx, |ui| {
+    let window = egui::Window::new(said::MOUSE_AND_KEYS).default_pos(beside);
+    window_ui(ctx, window.resizable(false).default_width(HELP_WIDTH), open, |ui| {
         let palette = Palette::of(ui.ctx());
         let rows: &[Does] = match middle {
             Middle::Board => &BOARD,
@@ -138,16 +140,16 @@ pub(crate) fn about_ui(
     about_open: &mut bool,
     cautions_open: &mut bool,
 ) {
-    let about = egui::Window::new(said::ABOUT_SPELK).open(about_open).default_pos(beside);
-    about.resizable(false).default_width(420.0).show(ctx, |ui| {
+    let about = egui::Window::new(said::ABOUT_SPELK).default_pos(beside);
+    window_ui(ctx, about.resizable(false).default_width(420.0), about_open, |ui| {
         ui.label(RichText::new(SPELK).heading());
         ui.label(said::version(crate::cli::version()));
         ui.label(said::SPELK_PROOFS_A_CARVING_BEFORE_YOU_COMMIT);
         ui.add_space(4.0);
         ui.label(said::SPELK_MEASURES_THE_OUTLINE_ONCE_A_WALL);
     });
-    let cautions = egui::Window::new(said::CAUTIONS).open(cautions_open).default_pos(beside);
-    cautions.resizable(false).default_width(560.0).show(ctx, |ui| {
+    let cautions = egui::Window::new(said::CAUTIONS).default_pos(beside);
+    window_ui(ctx, cautions.resizable(false).default_width(560.0), cautions_open, |ui| {
         let faint = Palette::of(ui.ctx()).faint;
         ui.add(egui::Label::new(RichText::new(cautions::CAUTIONS_FIRST).strong()).wrap());
         for (heading, caution, source) in cautions::CAUTIONS {

@@ -1,7 +1,7 @@
 //! The bottom bar: what is being worked on, and what was said. Nothing here blocks.
 
 use crate::app::commands::command::Command;
-use crate::app::messages::Message;
+use crate::app::messages::{Message, Messages};
 use crate::app::widgets::look::Palette;
 use crate::words::window::shell as said;
 use egui::{Label, RichText, ScrollArea};
@@ -10,7 +10,7 @@ use egui::{Label, RichText, ScrollArea};
 pub(crate) fn messages_ui(
     ui: &mut egui::Ui,
     work: Option<&str>,
-    messages: &[Message],
+    Messages { all: messages, unread }: &Messages,
     (open, still): (bool, bool),
     commands: &mut Vec<Command>,
 ) {
@@ -50,6 +50,8 @@ pub(crate) fn messages_ui(
                 }
             }
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| match messages.last() {
+                // In the middle it says so large enough.
+                Some(last) if unread.contains(&last.text) => {}
                 Some(last) if !open => {
                     ui.add(Label::new(worded(last, palette)).truncate());
                 }

@@ -5,5 +5,6 @@ mod choosing;
 pub(crate) mod help;
 pub(crate) mod messages;
 pub(crate) mod over_board;
+pub(crate) mod over_middle;
 pub(crate) mod panels;
 pub(crate) mod view;

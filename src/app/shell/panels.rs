@@ -13,6 +13,7 @@ use crate::app::findings::{list as findings, mending, seasons, strip, verdict, w
 use crate::app::preferences::Preferences;
 use crate::app::record::record_ui;
 use crate::app::shell::over_board::OverBoard;
+use crate::app::shell::over_middle::over_middle_ui;
 use crate::app::shell::{cards, help, messages, view};
 use crate::app::shop::{coupon, cutters, machines, rack, woods};
 use crate::app::sizes::customer::customer_ui;
@@ -21,6 +22,8 @@ use crate::app::tracing::tracing_ui;
 use crate::app::views::Dialogs;
 use crate::app::views::Views;
 use crate::app::widgets::length_field::Lengths;
+use crate::app::widgets::region::{begin_regions, region_ui};
+use crate::app::widgets::window::{aim_escape, is_escape_free};
 use crate::app::work::Lane;
 use crate::app::work::scene::Scene;
 use crate::app::{App, elements, guide, lesson, relief, sizes};
@@ -40,13 +43,20 @@ impl App {
         situation: &Situation,
         commands: &mut Vec<Command>,
     ) {
+        aim_escape(ctx);
+        begin_regions(ctx);
         let typing = ctx.text_edit_focused();
         for (shortcut, command) in menus::shortcuts(situation) {
             // A bare letter belongs to the field that is being typed in.
             let key = shortcut.logical_key;
             let types = key.name().len() == 1 || key == egui::Key::Delete;
             let is_bare = !shortcut.modifiers.command && types;
-            if !(typing && is_bare) && ctx.input_mut(|input| input.consume_shortcut(&shortcut)) {
+            // With Alt a letter opens its menu.
+            let is_for_menu = ctx.input(|input| input.modifiers.alt) && !shortcut.modifiers.alt;
+            if !(typing && is_bare)
+                && !is_for_menu
+                && ctx.input_mut(|input| input.consume_shortcut(&shortcut))
+            {
                 commands.push(command);
             }
         }
@@ -57,9 +67,7 @@ impl App {
                 commands.push(command);
             }
         }
-        if self.views.full_screen
-            && ctx.input_mut(|input| input.consume_key(egui::Modifiers::NONE, egui::Key::Escape))
-        {
+        if self.views.full_screen && is_escape_free(ctx) {
             self.fill_screen(ctx, false);
         }
     }
@@ -129,7 +137,7 @@ impl App {
         situation: &Situation,
         commands: &mut Vec<Command>,
     ) {
-        let work = self.work_in_words();
+        let (work, opening) = (self.work_in_words(), self.slow_opening());
         let Self { shelf, shop, preferences, views, dialogs, messages, .. } = self;
         let shown = shelf.shown();
         let middle = preferences.middle;
@@ -144,7 +152,7 @@ impl App {
         let foot = (dialogs.messages_open, preferences.still);
         let Some(shown) = shown else {
             egui::Panel::bottom("messages")
-                .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), &messages.0, foot, commands));
+                .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), messages, foot, commands));
             egui::CentralPanel::default().show(ui, |ui| {
                 ui.centered_and_justified(|ui| ui.label(said::OPENING));
             });
@@ -174,11 +182,12 @@ impl App {
         }
         let frame = padded(ui, 12, 8);
         egui::Panel::top("verdict").frame(frame).show_separator_line(false).show(ui, |ui| {
+            region_ui(ui, said::THE_VERDICT);
             verdict::verdict_ui(ui, scene, shown.current_advice(), shown.looked_at(), commands);
         });
         if !alone {
             egui::Panel::bottom("messages")
-                .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), &messages.0, foot, commands));
+                .show(ui, |ui| messages::messages_ui(ui, work.as_deref(), messages, foot, commands));
         }
         let frame = padded(ui, 8, 8);
         if middle.has_sides() && ui.available_width() < NARROW {
@@ -190,6 +199,7 @@ impl App {
                 .min_size(230.0)
                 .max_size(360.0)
                 .show(ui, |ui| {
+                    region_ui(ui, said::SETTINGS);
                     ui.horizontal(|ui| {
                         let shown = &mut views.findings.aside;
                         ui.selectable_value(shown, false, said::SETTINGS);
@@ -210,6 +220,7 @@ impl App {
                 .min_size(230.0)
                 .max_size(420.0)
                 .show(ui, |ui| {
+                    region_ui(ui, said::SETTINGS);
                     cards::cards_ui(ui, scene, situation, &mut views.elements, lengths, commands);
                 });
             egui::Panel::right("findings")
@@ -218,7 +229,10 @@ impl App {
                 .default_size(280.0)
                 .min_size(200.0)
                 .max_size(460.0)
-                .show(ui, |ui| findings::findings_ui(ui, scene, &mut views.findings, commands));
+                .show(ui, |ui| {
+                    region_ui(ui, said::FINDINGS);
+                    findings::findings_ui(ui, scene, &mut views.findings, commands);
+                });
         }
         // A list of sizes needs the room more than the strip of one.
         if middle != Middle::Sizes {
@@ -229,9 +243,12 @@ impl App {
                 .default_size(height)
                 .min_size(120.0)
                 .max_size(360.0)
-                .show(ui, |ui| match middle {
-                    Middle::Relief => relief::desk::desk_ui(ui, scene, &mut views.relief, commands),
-                    _ => strip::size_strip_ui(ui, scene, &mut views.findings.strip_end, commands),
+                .show(ui, |ui| {
+                    region_ui(ui, said::THE_SIZE_STRIP);
+                    match middle {
+                        Middle::Relief => relief::desk::desk_ui(ui, scene, &mut views.relief, commands),
+                        _ => strip::size_strip_ui(ui, scene, &mut views.findings.strip, commands),
+                    }
                 });
         }
         if !alone {
@@ -250,24 +267,28 @@ impl App {
                 mending::mending_ui(ui, &preview.mended, preview.shows_after, commands);
             });
         }
-        egui::CentralPanel::no_frame().show(ui, |ui| match middle {
-            Middle::Board => {
-                let Views { board, relief, elements, record, .. } = views;
-                let unit = scene.unit;
-                let mut over = OverBoard { shown: scene.shown, relief, elements, record, unit };
-                canvas::canvas_ui(ui, scene, board, preferences.grid, &mut over, commands);
-            }
-            Middle::Relief => relief::surface::relief_ui(ui, scene, &mut views.relief, commands),
-            Middle::Lesson => lesson::lesson_ui(ui, scene, views.tour, commands),
-            Middle::Tracing => {
-                let pictured = shown.files.picture_of(scene.job.design());
-                tracing_ui(ui, scene, pictured, &mut views.tracing, lengths, commands);
-            }
-            Middle::Sizes => {
-                let Preferences { sizes: picked, papers, counter, .. } = preferences;
-                sizes::sizes_ui(ui, scene, &mut views.sizes, picked, (papers, counter), commands);
+        let seen = egui::CentralPanel::no_frame().show(ui, |ui| {
+            region_ui(ui, said::THE_MIDDLE);
+            match middle {
+                Middle::Board => {
+                    let Views { board, relief, elements, record, .. } = views;
+                    let unit = scene.unit;
+                    let mut over = OverBoard { shown: scene.shown, relief, elements, record, unit };
+                    canvas::canvas_ui(ui, scene, board, preferences.grid, &mut over, commands);
+                }
+                Middle::Relief => relief::surface::relief_ui(ui, scene, &mut views.relief, commands),
+                Middle::Lesson => lesson::lesson_ui(ui, scene, views.tour, alone, commands),
+                Middle::Tracing => {
+                    let pictured = shown.files.picture_of(scene.job.design());
+                    tracing_ui(ui, scene, pictured, &mut views.tracing, lengths, commands);
+                }
+                Middle::Sizes => {
+                    let Preferences { sizes: picked, papers, counter, .. } = preferences;
+                    sizes::sizes_ui(ui, scene, &mut views.sizes, picked, (papers, counter), commands);
+                }
             }
         });
+        over_middle_ui(ui, seen.response.rect, opening.as_ref(), messages, commands);
     }
 
     /// The dialogs of the shop, and the windows that explain.

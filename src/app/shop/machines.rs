@@ -5,6 +5,7 @@ use crate::app::commands::command::Command;
 use crate::app::widgets::form;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::Palette;
+use crate::app::widgets::window::window_ui;
 use crate::app::work::scene::Scene;
 use crate::job::Edit;
 use crate::shop::{
@@ -298,8 +299,8 @@ fn choice_ui<T: Copy + PartialEq>(
 
 /// The page that tells how to measure, where it is open.
 pub(crate) fn measuring_ui(ctx: &egui::Context, beside: egui::Pos2, open: &mut bool) {
-    let window = egui::Window::new(said::MEASURE_YOUR_MACHINE).open(open);
-    window.default_pos(beside).resizable(false).show(ctx, |ui| {
+    let window = egui::Window::new(said::MEASURE_YOUR_MACHINE);
+    window_ui(ctx, window.default_pos(beside).resizable(false), open, |ui| {
         ui.set_width(560.0);
         let palette = Palette::of(ui.ctx());
         ScrollArea::vertical().max_height(480.0).auto_shrink([false, true]).show(ui, |ui| {

@@ -5,6 +5,7 @@ use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::widgets::form::{Entry, entry_ui, heading_ui, number, words_ui};
 use crate::app::widgets::look::{Palette, severity_ui};
+use crate::app::widgets::window::window_ui;
 use crate::app::work::scene::Scene;
 use crate::job::{Job, Reach};
 use crate::proof::rack::RackRow;
@@ -163,8 +164,8 @@ pub(crate) fn rack_ui(
     let Scene { job, shop, unit, beside, .. } = *scene;
     let Some(rack) = dialog else { return };
     let mut open = true;
-    let window = egui::Window::new(said::RACK).open(&mut open).resizable(false);
-    window.default_pos(beside - egui::vec2(60.0, 0.0)).show(ctx, |ui| {
+    let window = egui::Window::new(said::RACK).resizable(false);
+    window_ui(ctx, window.default_pos(beside - egui::vec2(60.0, 0.0)), &mut open, |ui| {
         ui.set_width(720.0);
         if rack.boards.is_empty() {
             words_ui(ui, said::THE_RACK_IS_EMPTY_ADD_THE_BOARD);

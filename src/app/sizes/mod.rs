@@ -17,7 +17,7 @@ use crate::app::work::{Lane, Stage, Workers};
 use crate::job::{Edit, Job, Reach, Size};
 use crate::proof::sizes::{MOST_SIZES, NamedSize, SizeName, SizeRow, drawn, parse_sizes, sizes};
 use crate::sheet;
-use crate::sheet::pdf::Paper;
+use crate::sheet::pdf::{Paper, Quote};
 use crate::sheet::picture::{self, Picture};
 use crate::shop::{Prices, Shop};
 use crate::units::{LengthUnit, Mm};
@@ -98,7 +98,7 @@ pub(crate) fn first_sizes() -> Vec<PickedSize> {
 }
 
 /// The picked sizes that are sizes, with their names.
-fn wanted(picked: &[PickedSize]) -> Vec<NamedSize> {
+pub(crate) fn wanted(picked: &[PickedSize]) -> Vec<NamedSize> {
     let named = |picked: &PickedSize| {
         let name = if picked.name.trim().is_empty() { &picked.text } else { &picked.name };
         Some(NamedSize { name: SizeName::Given(name.trim().to_owned()), size: picked.size? })
@@ -324,7 +324,8 @@ pub(crate) fn sizes_ui(
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             ui.set_max_width(230.0);
             picked_ui(ui, picked, &mut view.adding, unit);
-            paper_ui(ui, papers, commands);
+            paper_ui(ui, papers, unit, commands);
+            offer_ui(ui, &mut papers.offer);
             let ready = view.current_rows(picked, &shown.job, &shop.prices, unit).is_some();
             save_ui(ui, ready, commands);
             counter_ui(ui, counter);
@@ -336,8 +337,18 @@ pub(crate) fn sizes_ui(
 }
 
 fn picked_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, unit: LengthUnit) {
-    let palette = Palette::of(ui.ctx());
     heading_ui(ui, said::SIZES_TO_CHOOSE_FROM);
+    add_ui(ui, all, adding, unit);
+    // The list has its room, however many there are: what is below must not move under the pointer.
+    let room = ScrollArea::vertical().id_salt("sizes picked").max_height(LIST).min_scrolled_height(LIST);
+    room.auto_shrink(false).show(ui, |ui| list_ui(ui, all, unit));
+}
+
+/// How tall the list of sizes is, in points: five of them, and more by scrolling. A round value of our own.
+const LIST: f32 = 132.0;
+
+fn list_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, unit: LengthUnit) {
+    let palette = Palette::of(ui.ctx());
     let mut remove = None;
     for (index, picked) in all.iter_mut().enumerate() {
         let number = index + 1;
@@ -371,10 +382,19 @@ fn picked_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, 
     if let Some(index) = remove {
         all.remove(index);
     }
+}
+
+/// The field for another size. Why it is none takes the place of what may be typed, so that nothing moves.
+fn add_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, unit: LengthUnit) {
+    let palette = Palette::of(ui.ctx());
     let added = read(adding, unit);
     let wrong = added.as_ref().err().filter(|_| !adding.trim().is_empty()).map(String::as_str);
-    let caption = said::ADD_8IN_10IN_WIDE_150_SMALL_8IN;
-    let entered = entry_ui(ui, adding, &Entry { name: said::SIZE_TO_ADD, caption, wrong });
+    let (words, ink) =
+        wrong.map_or((said::ADD_8IN_10IN_WIDE_150_SMALL_8IN, palette.faint), |why| (why, palette.wrong));
+    let words = Label::new(RichText::new(words).small().color(ink)).truncate();
+    ui.add(words);
+    let field = TextEdit::singleline(adding).desired_width(f32::INFINITY);
+    let entered = ui.add(field).accessible_name(said::SIZE_TO_ADD);
     let room = all.len() < MOST_SIZES;
     let pressed = ui.add_enabled(room && added.is_ok(), Button::new(said::ADD_SIZE)).clicked();
     let entered = entered.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
@@ -387,7 +407,7 @@ fn picked_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, 
     }
 }
 
-fn paper_ui(ui: &mut egui::Ui, papers: &mut Papers, commands: &mut Vec<Command>) {
+fn paper_ui(ui: &mut egui::Ui, papers: &mut Papers, unit: LengthUnit, commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     ui.separator();
     heading_ui(ui, said::ON_PAPER);
@@ -413,11 +433,24 @@ fn paper_ui(ui: &mut egui::Ui, papers: &mut Papers, commands: &mut Vec<Command>)
     }
     ui.horizontal(|ui| {
         for paper in Paper::ALL {
-            ui.radio_value(&mut papers.paper, paper, paper.label());
+            if ui.radio(papers.paper(unit) == paper, paper.label()).clicked() {
+                papers.chosen_paper = Some(paper);
+            }
         }
     });
-    ui.checkbox(&mut papers.for_the_shop, said::ADD_THE_SHOPS_COST_BREAKDOWN)
-        .on_hover_text(said::EXTRA_PAGES_FOR_THE_SHOP_ALONE_HOW);
+}
+
+/// What the offer says of this customer. The dates are written as they stand here.
+fn offer_ui(ui: &mut egui::Ui, offer: &mut Quote) {
+    for (value, name) in [
+        (&mut offer.customer, said::CUSTOMERS_NAME),
+        (&mut offer.date, said::DATE_OF_THE_OFFER),
+        (&mut offer.valid_until, said::VALID_UNTIL),
+    ] {
+        entry_ui(ui, value, &Entry { name, caption: name, wrong: None });
+    }
+    ui.checkbox(&mut offer.with_findings, said::PRINT_WHAT_WAS_FOUND)
+        .on_hover_text(said::PRINT_WHAT_WAS_FOUND_TIP);
 }
 
 /// What a customer is shown beside the pictures.
@@ -433,8 +466,8 @@ fn counter_ui(ui: &mut egui::Ui, counter: &mut Counter) {
 
 fn save_ui(ui: &mut egui::Ui, ready: bool, commands: &mut Vec<Command>) {
     ui.add_space(4.0);
-    ui.horizontal(|ui| {
-        for what in [Export::SizeSheet, Export::Sizes] {
+    ui.horizontal_wrapped(|ui| {
+        for what in [Export::SizeSheet, Export::PriceSheet, Export::Sizes] {
             let button =
                 ui.add_enabled(ready, Button::new(what.caption().label)).on_hover_text(what.caption().tip);
             if button.clicked() {

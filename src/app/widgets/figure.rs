@@ -5,7 +5,8 @@ use crate::geometry;
 use crate::sheet::lesson::{Figure, Half, Ink, Label as Note, Shape, StandingWall};
 use crate::words::lesson as said;
 use egui::{
-    Align2, Color32, FontId, Label, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, pos2, vec2,
+    Align2, Color32, FontId, Label, Painter, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, TextStyle,
+    pos2, vec2,
 };
 use glam::DVec2;
 
@@ -20,18 +21,19 @@ pub(crate) fn figure_ui(ui: &mut egui::Ui, figure: &Figure, width: f32, tallest:
     let half = (width - GAP) / 2.0;
     let scale = (half / size.x as f32).min(tallest / size.y as f32);
     let drawn = vec2(size.x as f32, size.y as f32) * scale;
-    let (whole, response) = ui.allocate_exact_size(vec2(width, drawn.y + 16.0), Sense::hover());
+    let font = small_font(ui);
+    let line = font.size + 4.0;
+    let (whole, response) = ui.allocate_exact_size(vec2(width, drawn.y + line), Sense::hover());
     for (index, half_drawing) in figure.halves.iter().enumerate() {
         let left = whole.left() + index as f32 * (half + GAP);
-        let font = FontId::proportional(12.0);
         ui.painter().text(
             pos2(left + 0.5 * half, whole.top()),
             Align2::CENTER_TOP,
             &half_drawing.caption,
-            font,
+            font.clone(),
             palette.faint,
         );
-        let corner = pos2(left + 0.5 * (half - drawn.x), whole.top() + 16.0);
+        let corner = pos2(left + 0.5 * (half - drawn.x), whole.top() + line);
         paint_half(ui, figure.frame, half_drawing, Rect::from_min_size(corner, drawn));
     }
     let words = said::figure(figure.title, &figure.words);
@@ -50,6 +52,11 @@ pub(crate) fn drawing_ui(ui: &mut egui::Ui, drawing: &StandingWall, tallest: f32
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, words));
 }
 
+/// The type of captions: 12 points where text has its usual size, and more where the text beside it is larger.
+fn small_font(ui: &egui::Ui) -> FontId {
+    FontId::proportional(TextStyle::Small.resolve(ui.style()).size)
+}
+
 /// One half of a figure within a place of the screen.
 fn paint_half(ui: &egui::Ui, frame: geometry::Rect, half: &Half, rect: Rect) {
     let palette = Palette::of(ui.ctx());
@@ -64,7 +71,7 @@ fn paint_half(ui: &egui::Ui, frame: geometry::Rect, half: &Half, rect: Rect) {
     }
     ui.painter().rect_stroke(rect, 2.0, Stroke::new(1.0, palette.line), StrokeKind::Inside);
     for note in &half.labels {
-        paint_note(ui.painter(), note, &place, rect, palette);
+        paint_note(ui, note, &place, rect, palette);
     }
 }
 
@@ -120,14 +127,9 @@ fn hatch(corners: &[Pos2], apart: f32) -> Vec<[Pos2; 2]> {
 }
 
 /// Words at their place, as far as they go into the drawing; those that are too long for it stick out evenly.
-fn paint_note(
-    painter: &Painter,
-    note: &Note,
-    place: &dyn Fn(DVec2) -> Pos2,
-    within: Rect,
-    palette: &Palette,
-) {
-    let galley = painter.layout_no_wrap(note.words.clone(), FontId::proportional(12.0), palette.ink);
+fn paint_note(ui: &egui::Ui, note: &Note, place: &dyn Fn(DVec2) -> Pos2, within: Rect, palette: &Palette) {
+    let painter = ui.painter();
+    let galley = painter.layout_no_wrap(note.words.clone(), small_font(ui), palette.ink);
     let room = within.shrink2(0.5 * galley.size() + vec2(5.0, 2.0));
     let mut middle = place(note.at);
     middle.x = if room.width() > 0.0 { middle.x.clamp(room.left(), room.right()) } else { within.center().x };

@@ -66,13 +66,6 @@ pub(crate) fn is_closing<T>(ctx: &egui::Context, modal: &egui::ModalResponse<T>)
     closing
 }
 
-/// Whether Escape was pressed where nothing else has a use for it: no field is left by it, and no menu closed.
-pub(crate) fn is_escaped(ctx: &egui::Context) -> bool {
-    ctx.input(|input| input.key_pressed(egui::Key::Escape))
-        && !ctx.text_edit_focused()
-        && !egui::Popup::is_any_open(ctx)
-}
-
 /// A paragraph of a dialog.
 pub(crate) fn words_ui(ui: &mut egui::Ui, words: impl Into<RichText>) {
     ui.add(Label::new(words.into()).wrap());

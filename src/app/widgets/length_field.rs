@@ -2,7 +2,7 @@
 //! and changes nothing.
 
 use crate::app::widgets::look::Palette;
-use crate::units::{LengthUnit, Mm, parse_length};
+use crate::units::{LengthUnit, Mm, parse_board, parse_length};
 use crate::words::window::{widgets as said, with_unit};
 use egui::text::{CCursor, CCursorRange};
 use egui::{Label, RichText, TextEdit};
@@ -44,7 +44,15 @@ pub(crate) struct Field {
 }
 
 /// Reads what was typed, or says what is wrong with it.
-type Reader = fn(&str, LengthUnit) -> Result<Mm, String>;
+type Reader<T> = fn(&str, LengthUnit) -> Result<T, String>;
+
+/// What was typed into a field of a board's measures.
+pub(crate) enum Measure {
+    /// One of them.
+    One(Mm),
+    /// All three, as in `23 3/4 x 5 1/2 x 3/4`.
+    All([Mm; 3]),
+}
 
 /// Shows lengths side by side and lets each be typed; the index and the new length once one is entered
 /// and makes sense. Reasons for what makes no sense stand under the row.
@@ -54,6 +62,15 @@ pub(crate) fn length_fields_ui(
     fields: &[Field],
 ) -> Option<(usize, Mm)> {
     fields_ui(ui, lengths, fields, read)
+}
+
+/// The same for the measures of a board, which may be typed into one field at once.
+pub(crate) fn board_fields_ui(
+    ui: &mut egui::Ui,
+    lengths: &mut Lengths,
+    fields: &[Field],
+) -> Option<(usize, Measure)> {
+    fields_ui(ui, lengths, fields, read_measure)
 }
 
 /// The same for places, which may be at nothing or less.
@@ -73,19 +90,19 @@ pub(crate) fn place_field_ui(ui: &mut egui::Ui, lengths: &mut Lengths, field: &F
 }
 
 /// A field under its caption.
-fn captioned_ui(ui: &mut egui::Ui, lengths: &mut Lengths, field: &Field, read: Reader) -> Option<Mm> {
+fn captioned_ui<T>(ui: &mut egui::Ui, lengths: &mut Lengths, field: &Field, read: Reader<T>) -> Option<T> {
     ui.spacing_mut().item_spacing.y = 1.0;
     let caption = with_unit(field.caption, lengths.unit);
     ui.add(Label::new(RichText::new(caption).small().color(Palette::of(ui.ctx()).faint)).truncate());
     length_field_ui(ui, lengths, field, read)
 }
 
-fn fields_ui(
+fn fields_ui<T>(
     ui: &mut egui::Ui,
     lengths: &mut Lengths,
     fields: &[Field],
-    read: Reader,
-) -> Option<(usize, Mm)> {
+    read: Reader<T>,
+) -> Option<(usize, T)> {
     let mut entered = None;
     // A lone field has no use for the whole width.
     ui.columns(fields.len().max(2), |columns| {
@@ -150,7 +167,7 @@ pub(crate) fn length_row_ui(ui: &mut egui::Ui, lengths: &mut Lengths, field: &Fi
     entered
 }
 
-fn length_field_ui(ui: &mut egui::Ui, lengths: &mut Lengths, field: &Field, read: Reader) -> Option<Mm> {
+fn length_field_ui<T>(ui: &mut egui::Ui, lengths: &mut Lengths, field: &Field, read: Reader<T>) -> Option<T> {
     let unit = lengths.unit;
     let shown =
         ShownText { name: field.name, text: unit.number(field.value), exact: unit.show_exact(field.value) };
@@ -226,8 +243,30 @@ pub(crate) fn reason_ui(ui: &mut egui::Ui, drafts: &Drafts, name: &str) {
 
 /// Reads a length that a board, a cut or a design can have.
 fn read(text: &str, unit: LengthUnit) -> Result<Mm, String> {
-    let length = read_place(text, unit)?;
-    if length <= Mm::ZERO { Err(said::IT_MUST_BE_OVER_0.to_owned()) } else { Ok(length) }
+    within_reason(read_place(text, unit)?, unit)
+}
+
+/// A length that something can have.
+fn within_reason(length: Mm, unit: LengthUnit) -> Result<Mm, String> {
+    if length <= Mm::ZERO {
+        Err(said::IT_MUST_BE_OVER_0.to_owned())
+    } else if length > LONGEST {
+        Err(said::surely_a_slip(LONGEST, unit))
+    } else {
+        Ok(length)
+    }
+}
+
+/// Reads one measure of a board, or all three.
+fn read_measure(text: &str, unit: LengthUnit) -> Result<Measure, String> {
+    if !text.contains(['x', 'X', '\u{d7}']) {
+        return read(text, unit).map(Measure::One);
+    }
+    let board = parse_board(text, unit).map_err(|error| error.to_string())?;
+    for length in board {
+        within_reason(length, unit)?;
+    }
+    Ok(Measure::All(board))
 }
 
 /// Reads a place on a board, or a gap.

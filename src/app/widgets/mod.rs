@@ -9,3 +9,5 @@ pub(crate) mod look;
 pub(crate) mod marks;
 pub(crate) mod outlines;
 pub(crate) mod plot;
+pub(crate) mod region;
+pub(crate) mod window;

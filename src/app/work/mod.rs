@@ -121,7 +121,7 @@ pub(crate) enum Stage {
 }
 
 impl Stage {
-    fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Stage::Reading => said::READING_THE_OUTLINE,
             Stage::Measuring => said::MEASURING_WALLS_AND_GROOVES,
@@ -225,6 +225,12 @@ impl<D: Send + 'static> Workers<D> {
     pub(crate) fn doing(&self, lane: Lane) -> Option<(String, Duration)> {
         let run = self.runs[lane as usize].as_ref()?;
         Some((format!("{}: {}", run.progress.stage().words(), run.about), run.started.elapsed()))
+    }
+
+    /// The stage of a lane's run, what it is about, and for how long it goes on.
+    pub(crate) fn stage(&self, lane: Lane) -> Option<(Stage, &str, Duration)> {
+        let run = self.runs[lane as usize].as_ref()?;
+        Some((run.progress.stage(), &run.about, run.started.elapsed()))
     }
 
     /// How much of how many a lane has done, where it counts.

@@ -1,6 +1,6 @@
 //! What is the same on every sheet of a shop, and whenever a customer is shown sizes.
 
-use crate::sheet::pdf::{Paper, SheetSettings, ShopMark};
+use crate::sheet::pdf::{Paper, Quote, SheetSettings, ShopMark};
 use crate::units::LengthUnit;
 use crate::words::window::work as said;
 use serde::{Deserialize, Serialize};
@@ -22,16 +22,23 @@ pub(crate) struct Counter {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub(crate) struct Papers {
-    pub(crate) paper: Paper,
+    /// `None` goes with the unit.
+    pub(crate) chosen_paper: Option<Paper>,
     pub(crate) shop_name: String,
     pub(crate) customer_text: String,
     /// The picture of the shop's mark.
     pub(crate) mark: Option<PathBuf>,
-    /// Whether the size sheet has pages that show how each price comes about.
-    pub(crate) for_the_shop: bool,
+    /// What the offer says of this customer. It is not for the next one.
+    #[serde(skip)]
+    pub(crate) offer: Quote,
 }
 
 impl Papers {
+    /// The paper that was chosen, or else that of those who measure in this unit.
+    pub(crate) fn paper(&self, unit: LengthUnit) -> Paper {
+        self.chosen_paper.unwrap_or(Paper::beside(unit))
+    }
+
     /// The settings of a sheet. Reads the mark: for a worker.
     pub(crate) fn settings(&self, unit: LengthUnit) -> Result<SheetSettings, String> {
         let mark = self.mark.as_ref().map(|path| {
@@ -40,11 +47,12 @@ impl Papers {
             ShopMark::read(&bytes).map_err(|problem| said::mark_unusable(&name(), &problem))
         });
         Ok(SheetSettings {
-            paper: self.paper,
+            paper: self.paper(unit),
             unit,
             shop_name: self.shop_name.clone(),
             customer_text: self.customer_text.clone(),
             mark: mark.transpose()?,
+            offer: self.offer.clone(),
         })
     }
 }

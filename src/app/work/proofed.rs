@@ -8,6 +8,7 @@ use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Finding, Measured, Proof, Ratings};
 use crate::sheet::picture::{DesignPaths, Hatched};
 use crate::words;
+use glam::DVec2;
 use std::sync::Arc;
 
 /// A job with everything worked out from it.
@@ -118,11 +119,24 @@ pub(crate) fn prove(job: Arc<Job>, known: Known, progress: &Progress) -> Option<
 }
 
 /// `None` where the run was cancelled on the way.
-pub(crate) fn mended(proofed: &Proofed, what: Mend, progress: &Progress) -> Option<Mended> {
+/// `place` is that of the one that is mended, on the board; all are where there is none.
+pub(crate) fn mended(
+    proofed: &Proofed,
+    what: Mend,
+    place: Option<DVec2>,
+    progress: &Progress,
+) -> Option<Mended> {
     progress.enter(Stage::Mending)?;
     let before = proofed.job.clone();
     let (measured, ratings, factor) = (&proofed.measured, &proofed.ratings, proofed.proof.factor);
-    let mended = mend::mend_unless(&before, measured, ratings, factor, what, progress.unwanted())?;
+    let unwanted = progress.unwanted();
+    let mended = match place {
+        None => mend::mend_unless(&before, measured, ratings, factor, what, unwanted)?,
+        Some(place) => {
+            let place = proofed.proof.board_from_design.inverse().transform_point2(place);
+            mend::mend_one_unless(&before, measured, ratings, factor, what, place, unwanted)?
+        }
+    };
     let change = Change::between(&before, &mended.job);
     let words = words::mend::done(&mended);
     let known = mended.measured.map_or_else(Known::default, |(measured, ratings)| Known {

@@ -78,7 +78,10 @@ pub fn standing(wall: &HeldWall, unit: LengthUnit) -> StandingWall {
     let labels = vec![
         Label { at: dvec2(0.5 * length, -0.3 * h) + near, words: words::how_long(wall, unit) },
         Label { at: dvec2(left - 0.2 * h, 0.55 * h), words: unit.show_fine(wall.height) },
-        Label { at: dvec2(pushed_at, height) - dvec2(0.75, 0.1) * h, words: words::push(wall.limit.push) },
+        Label {
+            at: dvec2(pushed_at, height) - dvec2(0.75, 0.1) * h,
+            words: words::push(wall.limit.push, unit),
+        },
     ];
     let low = near.y * 2.0 - 0.55 * h;
     let frame = Rect::new(

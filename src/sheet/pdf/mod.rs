@@ -20,7 +20,7 @@ pub use batch::{batch_bench_pdf, pieces_pdf};
 pub use bench::{BenchNotes, MOST_REMARK, bench_pdf};
 pub use face::missing;
 pub use handout::handout_pdf;
-pub use options::options_pdf;
+pub use options::{options_pdf, prices_pdf};
 pub use template::{MOST_TILES, TemplateError, coupon_pdf, template_pdf};
 
 use crate::geometry::Rect;
@@ -46,6 +46,22 @@ pub enum Paper {
     Letter,
 }
 
+impl Paper {
+    /// The paper of most who measure in a unit: Letter where that is inches.
+    ///
+    /// ```
+    /// # use spelk::{sheet::pdf::Paper, units::LengthUnit};
+    /// assert_eq!(Paper::beside(LengthUnit::InchFraction), Paper::Letter);
+    /// assert_eq!(Paper::beside(LengthUnit::Millimetres), Paper::A4);
+    /// ```
+    pub fn beside(unit: LengthUnit) -> Paper {
+        match unit {
+            LengthUnit::Millimetres => Paper::A4,
+            _ => Paper::Letter,
+        }
+    }
+}
+
 /// What all sheets have in common.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SheetSettings {
@@ -59,6 +75,21 @@ pub struct SheetSettings {
     pub customer_text: String,
     /// The shop's own mark, beside its name.
     pub mark: Option<ShopMark>,
+    /// What an offer says beside the sizes.
+    pub offer: Quote,
+}
+
+/// What an offer says beside the sizes. Dates are written as they are given: no sheet looks at a clock.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Quote {
+    /// Who it is for; a line to write on if empty.
+    pub customer: String,
+    /// The day it is made; a line to write on if empty.
+    pub date: String,
+    /// The last day it holds; a line to write on if empty.
+    pub valid_until: String,
+    /// Whether it says what was found at each size, with the board, the time and what is lost.
+    pub with_findings: bool,
 }
 
 /// A picture of the shop's own.
@@ -149,7 +180,9 @@ pub fn missing_letters(settings: &SheetSettings, job: &Job, more: &[&str]) -> Ve
     let (design, wood, machine) = (job.design(), job.wood(), job.machine());
     let of_job = [&design.name, &wood.name, &job.cutter().name, &machine.name, job.remark()];
     let elements = job.design().elements.iter().map(|element| element.name.as_str());
-    let written = [settings.shop_name.as_str(), &settings.customer_text].into_iter();
+    let Quote { customer, date, valid_until, .. } = &settings.offer;
+    let written = [&settings.shop_name, &settings.customer_text, customer, date, valid_until];
+    let written = written.into_iter().map(String::as_str);
     let written = written.chain(of_job).chain(elements).chain(more.iter().copied());
     missing(&written.collect::<Vec<_>>().join(" "))
 }
@@ -285,6 +318,12 @@ mod tests {
                 .to_owned(),
             customer_text: "A line that was broken by hand\nand one that is long enough to run over the whole width of the paper and then some more of it.".repeat(3),
             mark: Some(ShopMark { size: [40, 10], rgba: Arc::new(vec![90; 40 * 10 * 4]) }),
+            offer: Quote {
+                customer: "The parish council of Lower Elmstead, for the attention of its clerk".to_owned(),
+                date: "29 November 2026".to_owned(),
+                valid_until: "the first of February, or as long as this board lasts".to_owned(),
+                with_findings: true,
+            },
         }
     }
 
@@ -318,10 +357,10 @@ mod tests {
                 let bare =
                     crate::sheet::picture::Picture { width: 48, height: 16, pixels: vec![200; 48 * 16 * 4] };
                 let surfaces: Vec<_> = rows.iter().map(|_| Some(bare.clone())).collect();
-                let mut leaves = options::options_leaves(&job, &rows, &surfaces, &prices, &settings, false);
+                let mut leaves = options::options_leaves(&job, &rows, &surfaces, &prices, &settings);
                 assert!(leaves.len() >= least_pages, "{} pages", leaves.len());
                 assert_within(&mut leaves, "Sizes", paper);
-                let mut leaves = options::options_leaves(&job, &rows, &[], &prices, &settings, true);
+                let mut leaves = options::options_leaves(&job, &rows, &[], &prices, &settings);
                 assert_within(&mut leaves, "Sizes", paper);
             }
         }

@@ -1,7 +1,7 @@
 //! Snapshots of every word on every sheet, so that a change of wording is seen when it is reviewed.
 
 use super::leaf::{Leaf, Mark};
-use super::{BenchNotes, Paper, SheetSettings, batch, bench, foot, handout, options, template};
+use super::{BenchNotes, Paper, Quote, SheetSettings, batch, bench, foot, handout, options, template};
 use crate::arrange::{self, Effort, Wanted, arrange};
 use crate::design::samples::find;
 use crate::job::sample::sample_job;
@@ -57,17 +57,26 @@ fn every_word_of_every_sheet() {
             unit,
             shop_name: "Harbour Signs".to_owned(),
             customer_text: "Pick one and ring us.".to_owned(),
+            offer: Quote {
+                customer: "Ida Marsh".to_owned(),
+                date: "29 November 2026".to_owned(),
+                ..Quote::default()
+            },
             mark: None,
         };
         let notes = BenchNotes { minutes: Some(125.0), ..BenchNotes::default() };
         let wanted = parse_sizes("Small=12in,drawn,fit", unit).unwrap();
         let rows = sizes(&job, &measured, &ratings, &wanted, &prices, &|_| Some(95.0)).unwrap();
+        let offer = Quote { with_findings: true, ..settings.offer.clone() };
+        let open = SheetSettings { offer, ..settings.clone() };
         let sheets = [
             ("bench", "Bench sheet", vec![bench::bench_leaf(&job, &proof, &notes, &settings)]),
             ("template", "Template", template::template_leaves(&job, &proof, &settings).unwrap()),
             ("coupon", "Coupon", template::coupon_leaves(&coupon(&job), &job, &settings).unwrap()),
             ("handout", "Handout", handout::handout_leaves(&job, &proof, &settings).to_vec()),
-            ("sizes", "Sizes", options::options_leaves(&job, &rows, &[], &prices, &settings, true)),
+            ("offer", "Offer", options::options_leaves(&job, &rows, &[], &prices, &settings)),
+            ("offer_with_findings", "Offer", options::options_leaves(&job, &rows, &[], &prices, &open)),
+            ("prices", "Prices", options::price_leaves(&job, &rows, &prices, &settings)),
         ];
         for (name, what, leaves) in sheets {
             check(name, what, paper, leaves);
@@ -99,7 +108,7 @@ fn every_word_of_the_sheets_of_several_pieces() {
             unit,
             shop_name: "Harbour Signs".to_owned(),
             customer_text: "Ring us when you have looked.".to_owned(),
-            mark: None,
+            ..SheetSettings::default()
         };
         let leaf = batch::batch_bench_leaf(&job, &of_all, None, &prices.money, &settings).unwrap();
         check("batch_bench", "Bench sheet", paper, vec![leaf]);

@@ -1,15 +1,29 @@
 //! The sizes to choose from, and how each price is worked out.
 
-use crate::proof::price::Price;
 use crate::proof::sizes::SizeRow;
-use crate::shop::Money;
 use crate::units::{LengthUnit, Mm, trimmed};
-use crate::words::{price, sizes};
+use crate::words::sizes;
 
 /// What the foot of its pages calls it.
-pub const NAME: &str = "Sizes";
+pub const NAME: &str = "Offer";
 /// What the sheet is called.
-pub const HEAD: &str = "Sizes to choose from";
+pub const HEAD: &str = "Offer";
+/// What the foot of the shop's pages calls them.
+pub const PRICES_NAME: &str = "Prices";
+/// Who the offer is for.
+pub const FOR_CUSTOMER: &str = "For";
+/// The day it is made.
+pub const DATE: &str = "Date";
+/// The last day it holds.
+pub const VALID_UNTIL: &str = "Valid until";
+/// Over the line to sign.
+pub const CHOICE: &str = "Please carve it in the size I have ticked.";
+/// Under a line to write on.
+pub const PLACE_AND_DATE: &str = "Place and date";
+/// Under the line to sign.
+pub const SIGNATURE: &str = "Signature";
+/// In place of the price of a size that would not come out whole.
+pub const CANNOT_BE_HAD: &str = "Too fine to be carved in this size";
 /// What the shop's pages are called.
 pub const PRICES: &str = "How each price is worked out, for the shop";
 
@@ -38,22 +52,19 @@ pub fn number(laid: usize, wanted: usize) -> String {
 
 /// The title of the file.
 pub fn title(design: &str) -> String {
-    format!("Sizes of {design}")
+    format!("Offer for {design}")
 }
 
 /// There is no size.
 pub const NONE: &str = "No size was named.";
 
-/// The wood, and how to read the drawings: one to `scale`.
+/// The wood, and how to read the pictures: one to `scale`.
 pub fn drawn(wood: &str, scale: f64) -> String {
     format!(
-        "In {wood}. All boards are drawn to one scale, 1 : {}; the heavy line is the reference edge.",
+        "In {wood}. The pictures show the carved wood from above, all to one scale, 1 : {}.",
         trimmed(scale, 1)
     )
 }
-
-/// What the pictures are.
-pub const PICTURES: &str = "The grey picture under a board is its carved part from above, to the same scale.";
 
 /// The prices are worked out from the program's example figures.
 pub const EXAMPLE_PRICES: &str = "Prices come from Spelk's example figures, not from this shop's own.";
@@ -61,11 +72,6 @@ pub const EXAMPLE_PRICES: &str = "Prices come from Spelk's example figures, not 
 /// Tax is in the prices, as a share of them before it.
 pub fn with_tax(share: f64) -> String {
     format!("Prices include {} % tax.", trimmed(share * 100.0, 2))
-}
-
-/// The finished size, in both units.
-pub fn finished(row: &SizeRow, unit: LengthUnit) -> String {
-    format!("Finished {}", sizes::finished(row, unit))
 }
 
 /// The board it needs.
@@ -81,9 +87,4 @@ pub fn thinnest_and_lost(row: &SizeRow, unit: LengthUnit) -> String {
 /// The time at the machine.
 pub fn time(row: &SizeRow) -> String {
     format!("At the machine {}", sizes::minutes(row.minutes))
-}
-
-/// The price.
-pub fn price(of: &Price, money: &Money, unit: LengthUnit) -> String {
-    format!("Price {}", price::total(of, money, unit))
 }

@@ -35,13 +35,11 @@ pub fn title(of: &Title, unit: LengthUnit) -> String {
         Ends::Free => "ends free",
     };
     let said = format!(
-        "{}, {} x {}, {} % of the drawing; board {} x {}, {}, {ends}; {}, {} deep",
+        "{}, {}, {} % of the drawing; board {}, {}, {ends}; {}, {} deep",
         of.design,
-        unit.number(of.size[0]),
-        unit.show(of.size[1]),
+        unit.show_several(of.size, " x "),
         percent_down(of.factor),
-        unit.number(of.board[0]),
-        unit.show(of.board[1]),
+        unit.show_several(of.board, " x "),
         of.wood,
         of.cutter,
         unit.show(of.depth),
@@ -51,12 +49,7 @@ pub fn title(of: &Title, unit: LengthUnit) -> String {
 
 /// What is shown of several pieces: how many, and the board.
 pub fn batch_title(pieces: usize, board: [Mm; 2], wood: &str, unit: LengthUnit) -> String {
-    format!(
-        "{} on a board {} x {}, {wood}",
-        count(pieces, "piece", "pieces"),
-        unit.number(board[0]),
-        unit.show(board[1])
-    )
+    format!("{} on a board {}, {wood}", count(pieces, "piece", "pieces"), unit.show_several(board, " x "))
 }
 
 /// Along the arrow under the board.

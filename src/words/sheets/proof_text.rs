@@ -189,7 +189,7 @@ pub fn room([along, across]: [Mm; 2], unit: LengthUnit) -> String {
 
 /// Where the design's corner is, from the board's, and how it is turned.
 pub fn place([x, y]: [Mm; 2], degrees: i32, unit: LengthUnit) -> String {
-    format!("{}, {} from the corner, turned {degrees}\u{b0}", unit.number(x), unit.show(y))
+    format!("{} from the corner, turned {degrees}\u{b0}", unit.show_several([x, y], ", "))
 }
 
 /// The floor that the board takes.

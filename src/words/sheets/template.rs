@@ -13,10 +13,9 @@ pub fn title(design: &str) -> String {
 /// What is on the page: the design's name and size, and where its middle lies on the board.
 pub fn caption(design: &str, [length, width]: [Mm; 2], middle: [Mm; 2], unit: LengthUnit) -> String {
     format!(
-        "{design} at true size, {} x {}. The long broken lines cross at its middle, {} from the board's left end \
+        "{design} at true size, {}. The long broken lines cross at its middle, {} from the board's left end \
          and {} from its reference edge, the lower one.",
-        unit.number(length),
-        unit.show(width),
+        unit.show_several([length, width], " x "),
         unit.show(middle[0]),
         unit.show(middle[1]),
     )
@@ -24,7 +23,7 @@ pub fn caption(design: &str, [length, width]: [Mm; 2], middle: [Mm; 2], unit: Le
 
 /// The design reaches past the board, whose length and width these are.
 pub fn larger_than_board([length, width]: [Mm; 2], unit: LengthUnit) -> String {
-    format!("It does not fit on the board, which is {} x {}.", unit.number(length), unit.show(width))
+    format!("It does not fit on the board, which is {}.", unit.show_several([length, width], " x "))
 }
 
 /// How to put several pages together.

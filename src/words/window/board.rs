@@ -7,7 +7,7 @@ use crate::job::Placement;
 use crate::proof::fit::BoardNeeded;
 use crate::proof::overhang::Overhang;
 use crate::shop::{Blemish, BlemishShape};
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::units::{LengthUnit, Mm};
 use crate::words::{capitalised, finding, percent_down};
 
 pub const BENCH_LIST: &str = "Bench list";
@@ -54,6 +54,10 @@ pub const CLEARANCE: &str = "Clearance";
 pub const REFERENCE_EDGE_GRAIN_AND_FEED: &str = "reference edge · grain and feed";
 pub const WHOLE_BOARD: &str = "Whole board";
 pub const TRUE_SIZE: &str = "True size";
+pub const NEVER_STRETCHED: &str = "A design is never stretched: letters would change their shape, and walls their thickness. Into a plate of a fixed size it is fitted, and a border fills the rest.";
+pub const PLATE_LENGTH: &str = "Length of the plate";
+pub const PLATE_WIDTH: &str = "Width of the plate";
+pub const FIT_AND_ADD_A_BORDER: &str = "Fit and add a border";
 pub const FIT: &str = "Fit";
 pub const USE_IT: &str = "Use it";
 pub const USE_THE_LARGEST_SIZE: &str = "Use the largest size";
@@ -165,12 +169,7 @@ pub fn largest_size(largest: [Mm; 2], factor: f64, unit: LengthUnit) -> String {
 
 /// The smallest board that a size needs.
 pub fn smallest_board(needed: &BoardNeeded, unit: LengthUnit) -> String {
-    let board = format!(
-        "{} \u{d7} {} \u{d7} {}",
-        unit.number(needed.length),
-        unit.number(needed.width),
-        unit.show(needed.thickness)
-    );
+    let board = unit.show_several([needed.length, needed.width, needed.thickness], " \u{d7} ");
     match &needed.surfaced {
         None => board,
         Some(size) => {
@@ -198,8 +197,8 @@ pub fn overhang(of: &Overhang, unit: LengthUnit) -> String {
     let tips = match of.lift {
         None => format!("{side}: {reach} past the roller, so the board tips"),
         Some(force) => format!(
-            "{side}: {reach} past the roller, so the board tips and lifts off the bed at the other roller with {} N",
-            trimmed(force, 0)
+            "{side}: {reach} past the roller, so the board tips and lifts off the bed at the other roller with {}",
+            unit.show_force(force, 0)
         ),
     };
     if of.stands.is_empty() {

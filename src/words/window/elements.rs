@@ -23,6 +23,15 @@ pub const CHOOSE_THE_ELEMENT_TO_CUT_THEN_HOLD: &str =
 pub const PUTS_A_SUNK_PLATE_UNDER_THE_DESIGN: &str =
     "Puts a sunk plate under the design, so that the design is in relief";
 pub const PUTS_A_RAISED_FRAME_ROUND_THE_DESIGN: &str = "Puts a raised frame round the design";
+pub const FINEST_DETAIL: &str = "Finest detail";
+pub const SHAPE: &str = "Shape";
+pub const RECTANGLE: &str = "Rectangle";
+pub const OVAL: &str = "Oval";
+pub const NO_GROUND_IS_DRAWN: &str =
+    "No ground is drawn: the one round the words follows them. Put one under them";
+pub const A_PLAIN_RECTANGLE: &str = "A plain rectangle";
+pub const AN_OVAL: &str = "An oval";
+pub const A_BORDER: &str = "A border";
 pub const CORNER_RADIUS: &str = "Corner radius";
 pub const FROM_THE_OUTLINES: &str = "From the outlines";
 pub const BORDER_MARGIN: &str = "Border margin";
@@ -134,6 +143,11 @@ pub fn cuts_out(tools: &[&str], from: &str) -> String {
 /// What the dialog for moving would do.
 pub fn moves(elements: &[&str]) -> String {
     format!("Moves {}", listed(elements))
+}
+
+/// What is smoothed.
+pub fn smooths(names: &[&str]) -> String {
+    format!("Smooths {}: fills slits narrower than this, and takes away what is thinner", listed(names))
 }
 
 /// What the dialog for repeating would do.

@@ -5,8 +5,9 @@
 use crate::proof::{Facts, Finding, HeldWall, Severity};
 use crate::shop::Sawn;
 use crate::units::{LengthUnit, Mm, trimmed};
-use crate::words::{self, thousands};
+use crate::words::{self, fine, thousands};
 
+pub const FIND_A_PLACE_CLEAR_OF_IT: &str = "Find a place clear of it";
 pub const FINDINGS: &str = "Findings";
 pub const NOTHING_TO_REPORT_EVERY_WALL_AND_GROOVE: &str =
     "Nothing to report: every wall and groove is within its limit";
@@ -228,7 +229,7 @@ pub fn times_as_large(factor: f64) -> String {
 
 /// The thinnest wall, in short.
 pub fn wall(width: Mm, unit: LengthUnit) -> String {
-    format!("wall {}", unit.show(width))
+    format!("wall {}", fine(unit, width))
 }
 
 /// Its hover.
@@ -238,7 +239,7 @@ pub fn thinnest_wall(width: Mm, unit: LengthUnit) -> String {
 
 /// The thinnest groove, in short.
 pub fn groove(width: Mm, unit: LengthUnit) -> String {
-    format!("groove {}", unit.show(width))
+    format!("groove {}", fine(unit, width))
 }
 
 /// Its hover.
@@ -280,15 +281,15 @@ pub fn board_takes(length: Mm, unit: LengthUnit) -> String {
 
 /// The limit of walls across the grain.
 pub fn wall_across(limit: Mm, unit: LengthUnit) -> String {
-    format!("wall across the grain {}", unit.show(limit))
+    format!("wall across the grain {}", fine(unit, limit))
 }
 
 /// The limit of walls along the grain.
 pub fn wall_along(limit: Mm, unit: LengthUnit) -> String {
-    format!("wall along the grain {}", unit.show(limit))
+    format!("wall along the grain {}", fine(unit, limit))
 }
 
 /// The limit of grooves.
 pub fn groove_for_cutter(limit: Mm, unit: LengthUnit) -> String {
-    format!("groove for the cutter {}", unit.show(limit))
+    format!("groove for the cutter {}", fine(unit, limit))
 }

@@ -27,8 +27,8 @@ pub const JOB_CHANGED_IN_THE_MEANTIME: &str =
 pub const NOTHING_CHANGED: &str = "Nothing changed";
 /// A sheet was asked for too early.
 pub const STILL_PROOFING: &str = "The last change is still being proofed; export again in a moment";
-/// The sheet of sizes was asked for too early.
-pub const STILL_WORKING_OUT_SIZES: &str = "The sizes are still being worked out; save them again in a moment";
+/// A picture of the carved wood was copied.
+pub const COPIED_THE_PICTURE: &str = "The picture is on the clipboard";
 /// A surface has no passes.
 pub const NO_PASSES: &str = "the passes could not be planned";
 /// Opening was cancelled.

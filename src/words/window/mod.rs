@@ -44,7 +44,7 @@ pub fn in_percent(caption: &str) -> String {
 
 /// `300 × 100 mm`: length and width.
 pub fn size([length, width]: [Mm; 2], unit: LengthUnit) -> String {
-    format!("{} \u{d7} {}", unit.number(length), unit.show(width))
+    unit.show_several([length, width], " \u{d7} ")
 }
 
 /// A number on a ruler or an axis: no idle zeros, no unit.

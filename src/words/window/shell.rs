@@ -5,11 +5,20 @@
 use super::size;
 use crate::job::{Ends, Frame};
 use crate::shop::ReferenceWall;
-use crate::units::{LengthUnit, Mm, trimmed};
+use crate::units::{LengthUnit, Mm, NEWTONS_PER_POUND, trimmed};
 use crate::words::limits::short_source;
 use crate::words::{between, count, thousands};
 
 pub const BOARD: &str = "Board";
+pub const TROUBLE: &str = "Trouble";
+pub const PUT_AWAY: &str = "Put away";
+pub const THE_VERDICT: &str = "The verdict";
+pub const THE_MIDDLE: &str = "The middle";
+pub const THE_SIZE_STRIP: &str = "The size strip";
+pub const THE_MESSAGES: &str = "The messages";
+pub const F10_OR_ALT_AND_A_LETTER: &str = "F10, or Alt and a letter";
+pub const OPENS_THE_FIRST_MENU_OR_THAT_OF: &str =
+    "Opens the first menu, or the one whose name begins with the letter";
 pub const SETTINGS: &str = "Settings";
 pub const FINDINGS: &str = "Findings";
 pub const ENDS_AND_SIZE: &str = "Ends and size";
@@ -208,11 +217,9 @@ pub fn problem(message: &str) -> String {
 /// neither is published.
 #[expect(clippy::cast_sign_loss, reason = "a hardness is not negative")]
 pub fn wood_facts(hardness: Option<f64>, shaping: Option<f64>, unit: LengthUnit) -> Option<String> {
-    /// Newtons of a pound-force, by definition.
-    const POUND: f64 = 4.448_221_615_260_5;
     let hardness = hardness.map(|newtons| match unit {
         LengthUnit::Millimetres => format!("hardness {} N", thousands(newtons.round() as usize)),
-        _ => format!("hardness {} lbf", thousands((newtons / POUND).round() as usize)),
+        _ => format!("hardness {} lbf", thousands((newtons / NEWTONS_PER_POUND).round() as usize)),
     });
     match (hardness, shaping) {
         (None, None) => None,
@@ -222,4 +229,14 @@ pub fn wood_facts(hardness: Option<f64>, shaping: Option<f64>, unit: LengthUnit)
             Some(format!("{hardness}, shapes cleanly {} %", trimmed(shaping, 0)))
         }
     }
+}
+
+/// What is being opened.
+pub fn opening(name: &str) -> String {
+    format!("Opening {name}")
+}
+
+/// Which step it is at, of how many, and what that step does.
+pub fn opening_step(step: usize, of: usize, what: &str) -> String {
+    format!("Step {step} of {of}: {what}")
 }

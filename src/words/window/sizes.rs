@@ -14,9 +14,12 @@ pub const SHOP_NAME: &str = "Shop name";
 pub const NAME_OF_THE_SHOP: &str = "Name of the shop";
 pub const NOTE_TO_THE_CUSTOMER: &str = "Note to the customer";
 pub const THE_SHOPS_MARK: &str = "The shop's mark";
-pub const ADD_THE_SHOPS_COST_BREAKDOWN: &str = "Add the shop's cost breakdown";
-pub const EXTRA_PAGES_FOR_THE_SHOP_ALONE_HOW: &str =
-    "Extra pages for the shop alone: how each price is worked out";
+pub const CUSTOMERS_NAME: &str = "Customer's name";
+pub const DATE_OF_THE_OFFER: &str = "Date of the offer";
+pub const VALID_UNTIL: &str = "Valid until";
+pub const PRINT_WHAT_WAS_FOUND: &str = "Print what was found";
+pub const PRINT_WHAT_WAS_FOUND_TIP: &str =
+    "The offer then says for each size which board it needs, what is lost and whether it is sound";
 pub const NAME: &str = "Name";
 pub const FINISHED_SIZE: &str = "Finished size";
 pub const BOARD_TO_BUY: &str = "Board to buy";
