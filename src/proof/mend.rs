@@ -9,7 +9,7 @@ use super::rate::Rule;
 use super::{Measured, Ratings, measure_unless, rate};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
-use crate::geometry::{FillRule, Grid, Region, near_segment};
+use crate::geometry::{FillRule, Grid, Region, near_segment, segment_distance};
 use crate::job::{Edit, Job, Size, Treatment};
 use glam::DVec2;
 use std::collections::BTreeMap;
@@ -125,12 +125,7 @@ impl Only {
     }
 
     fn distance(&self, point: DVec2) -> f64 {
-        let from = |[a, b]: &[DVec2; 2]| {
-            let along = *b - *a;
-            let share = (point - *a).dot(along) / along.length_squared();
-            let share = if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.0 };
-            point.distance(*a + along * share)
-        };
+        let from = |&chord: &[DVec2; 2]| segment_distance([point, point], chord);
         self.chords.iter().map(from).fold(f64::INFINITY, f64::min)
     }
 }
