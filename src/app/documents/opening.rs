@@ -41,8 +41,8 @@ pub(crate) struct Origin {
 pub(crate) enum Source {
     /// A file: a saved job by its ending, else a drawing.
     Path(PathBuf),
-    /// A picture, or a drawing that holds one, to be traced.
-    Picture(PathBuf),
+    /// A picture, or a drawing that holds one, to be traced; which of several, from 1.
+    Picture(PathBuf, Option<usize>),
     /// A drawing's bytes.
     Bytes {
         /// The file's name.
@@ -73,7 +73,7 @@ impl Source {
     /// What to call it in a message.
     pub(crate) fn name(&self) -> String {
         match self {
-            Source::Path(path) | Source::Picture(path) => file_name(path),
+            Source::Path(path) | Source::Picture(path, _) => file_name(path),
             Source::Bytes { name, .. } => name.clone(),
             Source::Sample { sample, .. } => sample.title.to_owned(),
             Source::Kept { job, .. } => job.design().name.clone(),
@@ -115,13 +115,13 @@ fn read(
             let job = crate::job::saved::open(&path).map_err(|error| error.to_string())?;
             Ok((Arc::new(job), Origin { saved_at: Some(path), ..nowhere }))
         }
-        Source::Path(path) if is_picture(&path) => read(Source::Picture(path), current, shop, progress),
-        Source::Picture(path) => {
+        Source::Path(path) if is_picture(&path) => read(Source::Picture(path, None), current, shop, progress),
+        Source::Picture(path, number) => {
             let bytes = whole_file::read(&path, MOST_PICTURE_BYTES).map_err(|error| error.to_string())?;
-            traced(&file_name(&path), &bytes, current.as_ref(), shop, progress)
+            traced(&file_name(&path), (&bytes, number), current.as_ref(), shop, progress)
         }
         Source::Bytes { name, bytes } if is_picture(Path::new(&name)) => {
-            traced(&name, &bytes, current.as_ref(), shop, progress)
+            traced(&name, (&bytes, None), current.as_ref(), shop, progress)
         }
         Source::Path(path) => {
             // The stamp first: what is written while the file is read is a change.
@@ -149,10 +149,10 @@ fn read(
     }
 }
 
-/// A picture as it is traced at first.
+/// A picture as it is traced at first: a file's bytes, and which picture of a drawing that holds several.
 fn traced(
     name: &str,
-    bytes: &[u8],
+    file: (&[u8], Option<usize>),
     current: Option<&Arc<Job>>,
     shop: &Shop,
     progress: &Progress,
@@ -162,7 +162,7 @@ fn traced(
         Some(job) => job.for_drawing(design),
         None => Job::new(design).in_shop(shop),
     };
-    let (pictured, design) = pictured::open(name, bytes, &on_board, progress.unwanted())?;
+    let (pictured, design) = pictured::open(name, file, &on_board, progress.unwanted())?;
     let origin = Origin { pictured: Some(Box::new(pictured)), is_new: true, ..Origin::default() };
     Ok((Arc::new(on_board(design)), origin))
 }
