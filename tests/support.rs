@@ -139,3 +139,17 @@ pub(crate) fn files_under(folder: &Path, endings: &[&str]) -> Vec<PathBuf> {
     files.sort();
     files
 }
+
+/// A picture's file as an `image` of an SVG, 60 wide and 40 high.
+pub(crate) fn embedded(bytes: &[u8]) -> String {
+    let signs = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let encoded: String = bytes
+        .chunks(3)
+        .flat_map(|three| {
+            let bits = three.iter().fold(0_u32, |bits, &byte| bits << 8 | u32::from(byte))
+                << (8 * (3 - three.len()));
+            (0..=three.len()).map(move |k| char::from(signs[(bits >> (18 - 6 * k) & 63) as usize]))
+        })
+        .collect();
+    format!(r#"<image width="60" height="40" href="data:image/png;base64,{encoded}"/>"#)
+}

@@ -7,6 +7,7 @@ use crate::support;
 use crate::support::rectangle;
 use glam::{DVec2, dvec2};
 use image::{DynamicImage, GrayImage, ImageFormat, Luma, RgbaImage};
+use rayon::prelude::*;
 use spelk::design::face::Fonts;
 use spelk::design::lettering::Lettering;
 use spelk::design::samples::samples;
@@ -201,8 +202,8 @@ fn an_outline_comes_back_out_of_focus() {
     let (off, corners, kept, lost) = summed(&compare_all(300, true));
     assert!(off < 0.6, "{off} px");
     assert_eq!(lost, 0, "holes");
-    // A pixel of blur makes one round end of two corners 4 pixels apart, and letters have many.
-    assert!(kept * 100 >= corners * 80, "{kept} of {corners} corners");
+    // Letters and rope this small have corners two pixels apart, and a pixel of blur makes one round end of them.
+    assert!(kept * 100 >= corners * 88, "{kept} of {corners} corners");
 }
 
 #[test]
@@ -215,6 +216,50 @@ fn an_outline_comes_back_large_and_small() {
     assert!(off < 0.35, "{off} px");
     let (off, ..) = summed(&compare_all(150, true));
     assert!(off < 0.6, "{off} px");
+}
+
+/// Two hundred icons of the packages that `.ci/run` fetches, by name, with the samples and the letters.
+#[test]
+#[ignore = "needs SPELK_CORPUS: a folder of real drawings"]
+fn two_hundred_icons_come_back_from_their_pictures() {
+    let files = support::files_under(&support::folder_named_by("SPELK_CORPUS"), &["svg"]);
+    let step = (files.len() / 220).max(1);
+    let icons: Vec<Design> = files
+        .iter()
+        .step_by(step)
+        .filter_map(|file| design::read("icon", &std::fs::read(file).ok()?).ok())
+        .filter(|design| design.outline_box().size().min_element() > 1e-6)
+        .take(200)
+        .collect();
+    assert_eq!(icons.len(), 200);
+    for (across, blurred, most) in [
+        (600, false, 0.35),
+        (300, false, 0.35),
+        (150, false, 0.35),
+        (600, true, 0.6),
+        (300, true, 0.6),
+        (150, true, 0.6),
+    ] {
+        let one = |design: &Design| {
+            let rendered = Rendered::of(design, across);
+            let rendered = if blurred { rendered.blurred() } else { rendered };
+            compared(design, &rendered, &rendered.traced())
+        };
+        let mut all: Vec<Compared> = icons.par_iter().map(one).collect();
+        let (off, corners, kept, _) = summed(&all);
+        println!("{across} px, blurred {blurred}, icons: {off:.3} px off, {kept} of {corners} corners");
+        all.extend(known().iter().map(one));
+        let (off, corners, kept, lost) = summed(&all);
+        println!(
+            "with the samples and letters: {off:.3} px off, {kept} of {corners} corners, {lost} holes lost"
+        );
+        assert!(off < most, "{across} px, blurred {blurred}: {off} px");
+        assert!(across < 300 || lost == 0, "{across} px, blurred {blurred}: {lost} holes");
+        assert!(
+            across < 300 || kept * 100 >= corners * 95,
+            "{across} px, blurred {blurred}: {kept} of {corners}"
+        );
+    }
 }
 
 /// Where a thin wall or point is, as the axis of it on the board, with its width and how far that may be off.
@@ -628,17 +673,7 @@ fn a_picture_is_traced_from_the_command_line() {
 #[test]
 fn a_picture_in_a_drawing_is_traced_when_asked_for() {
     let folder = tempfile::tempdir().unwrap();
-    let bytes = std::fs::read("tests/data/trace/leaf.png").unwrap();
-    let signs = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    let encoded: String = bytes
-        .chunks(3)
-        .flat_map(|three| {
-            let bits = three.iter().fold(0_u32, |bits, &byte| bits << 8 | u32::from(byte))
-                << (8 * (3 - three.len()));
-            (0..=three.len()).map(move |k| char::from(signs[(bits >> (18 - 6 * k) & 63) as usize]))
-        })
-        .collect();
-    let image = format!(r#"<image width="60" height="40" href="data:image/png;base64,{encoded}"/>"#);
+    let image = support::embedded(&std::fs::read("tests/data/trace/leaf.png").unwrap());
     let drawing = |images: &str| {
         let path = folder.path().join("drawing.svg");
         let svg = format!(

@@ -1,6 +1,7 @@
 //! A picture traced in the window; by label, as in `window.rs`.
 
 use super::window::{self, ask, click, settle, type_into};
+use crate::support;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use spelk::app::{App, Command};
@@ -105,4 +106,33 @@ fn a_drawing_without_a_picture_says_what_the_view_is_for() {
     click(&mut harness, "Trace a picture…");
     settle(&mut harness);
     harness.get_by_label("Picture with the outline over it");
+}
+
+/// A drawing with pictures in it proofs without them; a click traces the one that is wanted.
+#[test]
+fn the_pictures_of_a_drawing_are_offered_and_none_is_taken_by_itself() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("card.svg");
+    let image = |name: &str| support::embedded(&std::fs::read(data(name)).unwrap());
+    let drawing = |images: &str| {
+        format!(
+            r#"<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90"><path id="card" d="M0 0H80V60H0Z"/>{images}</svg>"#
+        )
+    };
+    std::fs::write(&path, drawing(&(image("badge.png") + &image("leaf.png")))).unwrap();
+    let mut harness = window::started(vec![], vec![]);
+    ask(&mut harness, Command::Open(path.clone()));
+    settle(&mut harness);
+    assert_eq!(elements(&harness), ["card"]);
+    click(&mut harness, "Trace picture 2");
+    settle(&mut harness);
+    harness.get_by_label_contains("600 × 400 pixels");
+    assert_eq!(elements(&harness), ["outline"]);
+    // The drawing is a job of its own still.
+    assert!(harness.query_by_label_contains("card").is_some());
+
+    // Asked for by its file, one of several is not chosen either.
+    ask(&mut harness, Command::OpenPicture(path));
+    settle(&mut harness);
+    assert!(harness.state().messages().last().unwrap().text.contains("2 pictures"));
 }

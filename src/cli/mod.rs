@@ -22,6 +22,7 @@ mod record;
 mod relief;
 mod sheet;
 mod sizes;
+mod stages;
 mod timings;
 mod trace;
 

@@ -3,6 +3,7 @@
 use super::board_picture::read_photo;
 use super::job_args::{Unit, corners_of};
 use super::output::OutputArgs;
+use super::stages::{PATIENCE, Stages};
 use super::{note, print_out, read_file};
 use crate::design::embedded::pictures;
 use crate::relief::NEVER;
@@ -17,6 +18,7 @@ use anyhow::{Context as _, bail};
 use clap::Args;
 use glam::DVec2;
 use std::collections::BTreeSet;
+use std::io::{IsTerminal as _, stderr};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -86,6 +88,14 @@ pub(super) fn run(args: &TraceArgs) -> anyhow::Result<ExitCode> {
     let unit: LengthUnit = args.unit.into();
     let settings = settings(args, unit)?;
     let named = || args.picture.display().to_string();
+    // For whoever waits; a file of what is said stays the same, however long the work takes.
+    let is_watched = stderr().is_terminal();
+    let stages = Stages::new(PATIENCE, move |stage| {
+        if is_watched {
+            note(stage);
+        }
+    });
+    stages.enter(words::trace::READING);
     let photo = photo(args)?;
     let sharpness = trace::sharpness(photo.size(), &settings).with_context(named)?;
     let within = sharpness.width_within();
@@ -95,8 +105,11 @@ pub(super) fn run(args: &TraceArgs) -> anyhow::Result<ExitCode> {
         note(&words::trace::too_coarse(pixels_needed(longer, SHARP), SHARP, unit));
     }
     let name = args.picture.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
+    stages.enter(words::trace::PREPARING);
     let prepared = trace::prepare(&photo, &settings, &NEVER).with_context(named)?;
+    stages.enter(words::trace::FOLLOWING);
     let traced = prepared.trace(&name, &settings, &NEVER).with_context(named)?;
+    drop(stages);
     for (index, colour) in traced.colours.iter().enumerate() {
         note(&words::trace::colour(index + 1, colour));
     }

@@ -190,6 +190,15 @@ impl Design {
         self.elements.iter().map(|element| element.region.segment_count()).sum()
     }
 
+    /// How many pictures its file holds, as its notices have it.
+    pub fn embedded_pictures(&self) -> usize {
+        let count = |notice: &DrawingNotice| match notice {
+            DrawingNotice::EmbeddedPictures { count } => *count,
+            _ => 0,
+        };
+        self.notices.iter().map(count).sum()
+    }
+
     /// The box round all outlines.
     ///
     /// # Panics

@@ -1,6 +1,6 @@
 //! From the points where ink meets paper to an outline: corners sharp, and smooth curves between them.
 //!
-//! A picture rounds every corner off by about a pixel. So the points beside a corner are left out, each side is
+//! A picture rounds every corner off by about a pixel, and more where it is out of focus. So the points beside a corner are left out, each side is
 //! carried on by itself, and the corner is where the two meet. Whether there is a corner at all is asked of the
 //! same two sides: a parabola through each, carried on to the place, must meet the other at the corner angle. A
 //! tight curve bends both towards one direction; a corner does not.
@@ -29,6 +29,9 @@ const ROUNDED: f64 = 1.0;
 /// How far on either side a corner is looked at. Longer sides are surer of their direction and run into the next
 /// corner more often (by measurement on the samples).
 const SIDE: f64 = 6.0;
+
+/// Sides at least this long may be bent; shorter ones are taken for straight (by measurement on the samples).
+const BENDS: f64 = 3.0;
 
 /// How far on either side the first, rough look goes.
 const GLANCE: f64 = 1.5;
@@ -69,6 +72,9 @@ pub(super) struct Fit {
     pub(super) tolerance: f64,
     /// How far the chords of the curves may be from them.
     pub(super) flattening: f64,
+    /// How much further than a pixel's own width rounds them off corners are rounded, 1 or more: everything that
+    /// is looked at round a corner is so much larger.
+    pub(super) scale: f64,
 }
 
 /// A parabola `at + slope s + bend s²` in the plane.
@@ -129,7 +135,7 @@ pub(super) fn outline(ring: &[DVec2], fit: &Fit) -> Vec<DVec2> {
     if !corners.is_empty() {
         let path = cornered(&samples, &corners, fit);
         let length = samples.len() as f64 * STEP;
-        if (area(&path) - area(&samples)).abs() <= MOST_GAIN * length {
+        if (area(&path) - area(&samples)).abs() <= MOST_GAIN * fit.scale * length {
             return path;
         }
     }
@@ -143,7 +149,7 @@ pub(super) fn outline(ring: &[DVec2], fit: &Fit) -> Vec<DVec2> {
 /// The outline through a ring of samples that has corners.
 fn cornered(samples: &[DVec2], corners: &[Corner], fit: &Fit) -> Vec<DVec2> {
     let mut path = Vec::new();
-    let trim = (ROUNDED / STEP).round() as usize;
+    let trim = samples_in(ROUNDED * fit.scale);
     for (k, corner) in corners.iter().enumerate() {
         let next = &corners[(k + 1) % corners.len()];
         let n = samples.len();
@@ -161,6 +167,11 @@ fn cornered(samples: &[DVec2], corners: &[Corner], fit: &Fit) -> Vec<DVec2> {
         }
     }
     path
+}
+
+/// How many samples a length has.
+fn samples_in(length: f64) -> usize {
+    (length / STEP).round() as usize
 }
 
 /// Points a [`STEP`] apart along a closed ring.
@@ -191,10 +202,10 @@ fn turn(from: DVec2, to: DVec2) -> f64 {
 fn corners(samples: &[DVec2], fit: &Fit) -> Vec<Corner> {
     let n = samples.len();
     let at = |i: isize| samples[i.rem_euclid(n as isize) as usize];
-    let reach = ((GLANCE / STEP).round() as isize).min(n as isize / 4).max(1);
+    let reach = samples_in(GLANCE * fit.scale).min(n / 4).max(1) as isize;
     let turns: Vec<f64> =
         (0..n as isize).map(|i| turn(at(i) - at(i - reach), at(i + reach) - at(i))).collect();
-    let apart = (APART / STEP).round() as isize;
+    let apart = samples_in(APART * fit.scale) as isize;
     let turn_at = |i: isize| turns[i.rem_euclid(n as isize) as usize];
     let is_peak = |&i: &usize| {
         let (i, own) = (i as isize, turns[i]);
@@ -207,31 +218,33 @@ fn corners(samples: &[DVec2], fit: &Fit) -> Vec<Corner> {
         let gap = |to: usize| (to + n - index - 1) % n + 1;
         let ahead = gap(peaks[(k + 1) % peaks.len()]);
         let behind = n - gap(peaks[(k + peaks.len() - 1) % peaks.len()]) % n;
-        let side = |room: usize, sign: isize| side(&at, index as isize, room, sign);
+        let side = |room: usize, sign: isize| side(&at, index as isize, room, sign, fit.scale);
         let (back, ahead) = (side(behind, -1), side(ahead, 1));
         let angle = turn(-back.slope, ahead.slope);
-        (angle >= fit.corner_angle).then(|| Corner { index, at: meeting(samples[index], back, ahead, angle) })
+        (angle >= fit.corner_angle)
+            .then(|| Corner { index, at: meeting(samples[index], back, ahead, angle, fit.scale) })
     };
     peaks.iter().enumerate().filter_map(corner).collect()
 }
 
 /// One side of a corner, carried on to it: `room` samples away is the next one.
-fn side(at: &impl Fn(isize) -> DVec2, index: isize, room: usize, sign: isize) -> Parabola {
-    let first = (ROUNDED / STEP).round() as usize;
-    let most = (SIDE / STEP).round() as usize;
+fn side(at: &impl Fn(isize) -> DVec2, index: isize, room: usize, sign: isize, scale: f64) -> Parabola {
+    let first = samples_in(ROUNDED * scale);
+    // Longer where corners are rounder, but less so, for the next corner is no further away.
+    let most = samples_in(SIDE * scale.sqrt());
     // What the next corner has rounded off is left out, as long as two samples stay.
     let last = most.min(room.saturating_sub(first)).max(first + 1).min(room.max(first + 1));
     let first = first.min(last - 1);
     let points: Vec<(f64, DVec2)> =
         (first..=last).map(|k| (k as f64 * STEP, at(index + sign * k as isize))).collect();
-    Parabola::through(&points, last - first >= 6)
+    Parabola::through(&points, last - first >= samples_in(BENDS * scale))
 }
 
 /// Where two sides meet; the rounded outline's own point where that is too far away to be meant.
-fn meeting(rounded: DVec2, back: Parabola, ahead: Parabola, angle: f64) -> DVec2 {
+fn meeting(rounded: DVec2, back: Parabola, ahead: Parabola, angle: f64, scale: f64) -> DVec2 {
     let (u, v) = (back.slope.normalize_or_zero(), ahead.slope.normalize_or_zero());
     let cross = u.perp_dot(v);
-    let most = CUT_OFF / (0.5 * (std::f64::consts::PI - angle)).sin().max(0.2);
+    let most = CUT_OFF * scale / (0.5 * (std::f64::consts::PI - angle)).sin().max(0.2);
     if cross.abs() > 0.05 {
         let met = back.at + u * ((ahead.at - back.at).perp_dot(v) / cross);
         if met.distance(rounded) <= most {

@@ -21,17 +21,36 @@ pub(super) fn darkness(photo: &Photo) -> Vec<u8> {
         byte(alpha * (255.0 - luma))
     };
     let dark: Vec<u8> = photo.pixels().par_chunks_exact(4).map(over_white).collect();
-    if level(&dark).is_some() {
+    if tones(&dark).is_some() {
         return dark;
     }
     let clear = photo.pixels().par_chunks_exact(4).any(|pixel| pixel[3] < 128);
     if clear { photo.pixels().par_chunks_exact(4).map(|pixel| pixel[3]).collect() } else { dark }
 }
 
-/// Half way between ink and paper, of 255: the median of what is paper, and what nine tenths of the ink do not pass, split where the variance between them is greatest (Otsu,
-/// *A threshold selection method from gray-level histograms*, IEEE SMC-9, 1979; from memory). `None` where they
-/// are all but one.
-pub(super) fn level(dark: &[u8]) -> Option<u8> {
+/// How dark paper and ink are, of 255.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Tones {
+    pub(super) paper: u8,
+    pub(super) ink: u8,
+}
+
+impl Tones {
+    /// Half way between them.
+    pub(super) fn level(self) -> u8 {
+        self.paper.midpoint(self.ink)
+    }
+
+    /// From one to the other.
+    pub(super) fn contrast(self) -> u8 {
+        self.ink.saturating_sub(self.paper)
+    }
+}
+
+/// The median of what is paper, and what nine tenths of the ink do not pass, split where the variance between them is
+/// greatest (Otsu, *A threshold selection method from gray-level histograms*, IEEE SMC-9, 1979; from memory). `None`
+/// where they are all but one.
+pub(super) fn tones(dark: &[u8]) -> Option<Tones> {
     let mut counts = [0_u64; 256];
     for &value in dark {
         counts[usize::from(value)] += 1;
@@ -62,7 +81,7 @@ pub(super) fn level(dark: &[u8]) -> Option<u8> {
     // Paper is mostly bare. Much of thin ink is edge, and blurred: only its darkest part is ink through and through.
     let (paper, ink) = (quantile(0..=best.1, 5)?, quantile(best.1 + 1..=255, 9)?);
     let is_clear = best.0 > 0.0 && ink - paper >= usize::from(LEAST_CONTRAST);
-    is_clear.then(|| u8::try_from(usize::midpoint(paper, ink)).unwrap_or(u8::MAX))
+    is_clear.then_some(Tones { paper: u8::try_from(paper).ok()?, ink: u8::try_from(ink).ok()? })
 }
 
 /// The same darkness under even light. The light on the paper is read tile by tile from what is brightest there
@@ -144,10 +163,10 @@ mod tests {
         // However much of each there is.
         for inky in [1, 10, 90] {
             let dark: Vec<u8> = (0..100).map(|i| if i < inky { 200 } else { 20 }).collect();
-            assert_eq!(level(&dark), Some(110), "{inky}");
+            assert_eq!(tones(&dark).map(Tones::level), Some(110), "{inky}");
         }
-        assert_eq!(level(&[40; 100]), None);
-        assert_eq!(level(&[40, 60, 50, 41]), None, "noise");
+        assert_eq!(tones(&[40; 100]), None);
+        assert_eq!(tones(&[40, 60, 50, 41]), None, "noise");
     }
 
     #[test]
@@ -159,12 +178,12 @@ mod tests {
         let dark: Vec<u8> = (0..width * height)
             .map(|i| byte(255.0 - light(i % width) * if inked(i % width) { 0.5 } else { 1.0 }))
             .collect();
-        let plain = level(&dark).unwrap();
+        let plain = tones(&dark).unwrap().level();
         let wrong = |values: &[u8], level: u8| {
             (0..values.len()).filter(|&i| (values[i] > level) != inked(i % width)).count()
         };
         assert!(wrong(&dark, plain) > 1000, "the shadow matters");
         let even = evened(&dark, width, height);
-        assert_eq!(wrong(&even, level(&even).unwrap()), 0);
+        assert_eq!(wrong(&even, tones(&even).unwrap().level()), 0);
     }
 }

@@ -5,8 +5,8 @@
 //! 1. The picture is straightened by the four corners of the sheet, where they are marked.
 //! 2. Each pixel becomes how dark it is, and the light is evened out where that is asked for; or else how much of it
 //!    is of which colour (`colour.rs`).
-//! 3. Ink begins half way between ink and paper, or where it is set to; the contour is followed to a fraction of
-//!    a pixel (`contour.rs`).
+//! 3. Ink begins half way between ink and paper, or where it is set to. Where a lens out of focus has spread the
+//!    edges, they are made steeper (`focus.rs`); the contour is followed to a fraction of a pixel (`contour.rs`).
 //! 4. Corners are made sharp again, and curves are fitted between them (`curve.rs`).
 //! 5. Specks are left out, gaps are closed, and the outline is cleaned like that of any drawing.
 //!
@@ -33,6 +33,7 @@
 mod colour;
 mod contour;
 mod curve;
+mod focus;
 mod light;
 
 use crate::design::{Design, DesignError, Element, MAX_EXTENT, MAX_SEGMENTS, Sharpness, check_crossings};
@@ -45,6 +46,7 @@ pub use colour::{COLOURS, Colour};
 use contour::Field;
 use curve::Fit;
 use glam::{DVec2, dvec2};
+use light::Tones;
 use rayon::prelude::*;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -408,6 +410,22 @@ struct Layer<'a> {
     name: String,
     level: u8,
     values: Cow<'a, [u8]>,
+    /// By how many pixels a lens has spread its edges.
+    blur: f64,
+}
+
+impl<'a> Layer<'a> {
+    /// A layer with steep edges; `tones` of bare paper and full ink, where there are such.
+    fn of(name: String, level: u8, values: Cow<'a, [u8]>, width: usize, tones: Option<Tones>) -> Layer<'a> {
+        let plain = Layer { name, level, values, blur: 0.0 };
+        let Some(tones) = tones else { return plain };
+        let blur = focus::blur(&plain.values, width, level, tones.contrast());
+        if blur == 0.0 {
+            return plain;
+        }
+        let sharp = focus::sharpened(&plain.values, width, level, [tones.paper, tones.ink], blur);
+        Layer { values: sharp.into(), blur, ..plain }
+    }
 }
 
 impl Prepared {
@@ -437,8 +455,8 @@ impl Prepared {
         let grid = Grid::covering(page);
         let mut elements: Vec<Element> = Vec::new();
         let mut before = Region::empty(grid);
-        for (Layer { name, .. }, contours) in layers.iter().zip(&found) {
-            let region = self.region(&contours.rings, grid, settings, cancel)?;
+        for (Layer { name, blur, .. }, contours) in layers.iter().zip(&found) {
+            let region = self.region(&contours.rings, *blur, grid, settings, cancel)?;
             let own = if elements.is_empty() {
                 region.clone()
             } else {
@@ -489,14 +507,15 @@ impl Prepared {
             (Pixels::Dark(dark), Ink::Tone(tone)) => {
                 let values: Cow<'_, [u8]> =
                     if tone.is_light { dark.iter().map(|value| 255 - value).collect() } else { dark.into() };
+                let tones = light::tones(&values);
                 let level = match tone.level {
                     Some(share) => {
                         let level = if tone.is_light { share } else { 1.0 - share };
                         light::byte((level * 255.0) as f32).min(254)
                     }
-                    None => light::level(&values).ok_or(TraceError::OneColour)?,
+                    None => tones.ok_or(TraceError::OneColour)?.level(),
                 };
-                Ok((vec![Layer { name: OUTLINE.to_owned(), level, values }], Vec::new()))
+                Ok((vec![Layer::of(OUTLINE.to_owned(), level, values, self.width, tones)], Vec::new()))
             }
             (Pixels::Mixed(mixed), Ink::Colours(wanted)) => {
                 let mut colours = mixed.colours.clone();
@@ -511,7 +530,9 @@ impl Prepared {
                 for (index, name) in names.into_iter().enumerate() {
                     if !colours[index].is_paper {
                         chosen[index] = true;
-                        layers.push(Layer { name, level: HALF, values: mixed.covered(&chosen).into() });
+                        let covered = Some(Tones { paper: 0, ink: u8::MAX });
+                        let values = mixed.covered(&chosen).into();
+                        layers.push(Layer::of(name, HALF, values, self.width, covered));
                     }
                 }
                 if layers.is_empty() { Err(TraceError::OneColour) } else { Ok((layers, colours)) }
@@ -520,10 +541,12 @@ impl Prepared {
         }
     }
 
-    /// What is inside rings of pixels: corners sharp, curves fitted, gaps closed. Millimetres.
+    /// What is inside rings of pixels whose edges a lens has spread by `blur` pixels: corners sharp, curves fitted,
+    /// gaps closed. Millimetres.
     fn region(
         &self,
         rings: &[Vec<DVec2>],
+        blur: f64,
         grid: Grid,
         settings: &Settings,
         cancel: &AtomicBool,
@@ -534,6 +557,7 @@ impl Prepared {
             corner_angle: settings.corner_angle,
             tolerance: (sharpness_of(self.pixel, settings).tolerance.get() / mm).max(FINEST_TOLERANCE),
             flattening: CHORD,
+            scale: blur.max(1.0),
         };
         let height = self.height as f64;
         let to_design = |p: DVec2| dvec2(p.x, height - p.y) * mm_per_pixel;

@@ -39,6 +39,7 @@ captions! {
     OPEN: "Open…", "Open a drawing or a saved job. You can also drop the file on the window";
     OPEN_PATH: "Open by path…", "Type where the file is";
     TRACE_PICTURE: "Trace a picture…", "Make a drawing of a photograph, a scan, or the picture in an SVG";
+    TRACE_PICTURE_INSIDE: "Trace its picture", "Make an outline of the picture in this drawing, as a job of its own";
     TRACE_AGAIN: "Trace again", "Trace the picture by other settings";
     OPEN_FILE: "Open", "Open this file beside the job that is open";
     OPEN_SAMPLE: "Open sample", "Open a design that comes with Spelk";

@@ -48,6 +48,13 @@ impl fmt::Display for TraceError {
     }
 }
 
+/// The stages of a trace, for whoever waits.
+pub const READING: &str = "Reading the picture";
+/// The second.
+pub const PREPARING: &str = "Telling ink from paper";
+/// The third.
+pub const FOLLOWING: &str = "Following the outlines";
+
 /// How sharp a picture is at a size, before it is traced.
 pub fn sharpness(pixel: Mm, within: Mm, unit: LengthUnit) -> String {
     format!(

@@ -38,6 +38,9 @@ fn trace() {
     say!(said, trace::colour(1, &colour(true)));
     say!(said, trace::colour(2, &colour(false)));
     say!(said, trace::COLOURS_COUNT_FROM_1);
+    say!(said, trace::READING);
+    say!(said, trace::PREPARING);
+    say!(said, trace::FOLLOWING);
     say!(said, trace::specks(1));
     say!(said, trace::specks(14));
     say!(said, trace::CORNERS_NEED_BOTH);

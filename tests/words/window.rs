@@ -195,6 +195,7 @@ fn what_elements_say() {
         say!(said, window::elements::hidden(number));
         say!(said, window::elements::carve_as_lines(number));
         say!(said, window::elements::remove_specks(number));
+        say!(said, window::elements::trace_picture_inside(1, number));
     }
     for (is_taken, is_larger) in [(false, false), (true, false), (false, true), (true, true)] {
         say!(said, window::elements::reading_unit(DrawingUnit::Point, is_taken, is_larger));

@@ -23,6 +23,8 @@ pub enum Command {
     AskPicture,
     /// Trace this picture, or the one that a drawing holds, as a job of its own.
     OpenPicture(PathBuf),
+    /// Trace a picture that the shown drawing holds, by its number from 1, as a job of its own.
+    TraceInside(usize),
     /// Trace the picture of the job again by these settings; whether how large it is was set.
     Trace(Box<Settings>, bool),
     /// Open a drawing or a saved job.

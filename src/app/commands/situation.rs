@@ -46,6 +46,8 @@ pub(crate) struct Elements {
     pub(crate) specks: usize,
     pub(crate) open_outlines: usize,
     pub(crate) is_size_unstated: bool,
+    /// Pictures that the drawing's file holds.
+    pub(crate) pictures: usize,
 }
 
 impl Situation {

@@ -54,6 +54,7 @@ impl Command {
             Command::AskOpen => row(said::OPEN, Nothing).command_key(Key::O),
             Command::AskOpenPath => row(said::OPEN_PATH, Nothing).command_key(Key::L),
             Command::AskPicture | Command::OpenPicture(_) => row(said::TRACE_PICTURE, Nothing),
+            Command::TraceInside(_) => row(said::TRACE_PICTURE_INSIDE, DrawingFile),
             Command::Trace(..) => row(said::TRACE_AGAIN, Job),
             Command::Open(_) | Command::OpenSeveral(_) | Command::OpenBytes { .. } => {
                 row(said::OPEN_FILE, Nothing)

@@ -42,8 +42,8 @@ pub(crate) struct Origin {
 pub(crate) enum Source {
     /// A file: a saved job by its ending, else a drawing.
     Path(PathBuf),
-    /// A picture, or a drawing that holds one, to be traced.
-    Picture(PathBuf),
+    /// A picture, or a drawing that holds one, to be traced; which of several, from 1.
+    Picture(PathBuf, Option<usize>),
     /// A drawing's bytes.
     Bytes {
         /// The file's name.
@@ -74,7 +74,7 @@ impl Source {
     /// What to call it in a message.
     pub(crate) fn name(&self) -> String {
         match self {
-            Source::Path(path) | Source::Picture(path) => file_name(path),
+            Source::Path(path) | Source::Picture(path, _) => file_name(path),
             Source::Bytes { name, .. } => name.clone(),
             Source::Sample { sample, .. } => sample.title.to_owned(),
             Source::Kept { job, .. } => job.design().name.clone(),
@@ -117,14 +117,14 @@ fn read(
             Ok((Arc::new(job), Origin { saved_at: Some(path), ..nowhere }))
         }
         Source::Path(path) if is_picture(&path) => {
-            read(Source::Picture(path), current, (shop, unit), progress)
+            read(Source::Picture(path, None), current, (shop, unit), progress)
         }
-        Source::Picture(path) => {
+        Source::Picture(path, number) => {
             let bytes = whole_file::read(&path, MOST_PICTURE_BYTES).map_err(|error| error.to_string())?;
-            traced(&file_name(&path), &bytes, current.as_ref(), (shop, unit), progress)
+            traced(&file_name(&path), (&bytes, number), current.as_ref(), (shop, unit), progress)
         }
         Source::Bytes { name, bytes } if is_picture(Path::new(&name)) => {
-            traced(&name, &bytes, current.as_ref(), (shop, unit), progress)
+            traced(&name, (&bytes, None), current.as_ref(), (shop, unit), progress)
         }
         Source::Path(path) => {
             // The stamp first: what is written while the file is read is a change.
@@ -161,10 +161,10 @@ fn starting(job: Job, shop: &Shop, unit: LengthUnit) -> Job {
     job.with([Edit::Depth(Mm::from_inches(0.125))]).unwrap_or(job)
 }
 
-/// A picture as it is traced at first.
+/// A picture as it is traced at first: a file's bytes, and which picture of a drawing that holds several.
 fn traced(
     name: &str,
-    bytes: &[u8],
+    file: (&[u8], Option<usize>),
     current: Option<&Arc<Job>>,
     (shop, unit): (&Shop, LengthUnit),
     progress: &Progress,
@@ -174,7 +174,7 @@ fn traced(
         Some(job) => job.for_drawing(design),
         None => starting(Job::new(design), shop, unit),
     };
-    let (pictured, design) = pictured::open(name, bytes, &on_board, progress.unwanted())?;
+    let (pictured, design) = pictured::open(name, file, &on_board, progress.unwanted())?;
     let origin = Origin { pictured: Some(Box::new(pictured)), is_new: true, ..Origin::default() };
     Ok((Arc::new(on_board(design)), origin))
 }

@@ -2,6 +2,7 @@
 
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
+use crate::app::commands::situation::Elements;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::app::widgets::outlines::thinned;
@@ -179,34 +180,41 @@ pub(crate) fn grounds_ui(ui: &mut egui::Ui, job: &Job, commands: &mut Vec<Comman
     });
 }
 
+/// So many pictures of a drawing are offered; further ones can be had by the command line.
+const OFFERED_PICTURES: usize = 8;
+
 /// What can be done about what the reader noticed, one click each.
 pub(crate) fn offers_ui(
     ui: &mut egui::Ui,
     shown: &Proofed,
-    [open_outlines, is_unstated]: [usize; 2],
+    elements: &Elements,
     commands: &mut Vec<Command>,
 ) {
+    let &Elements { open_outlines, is_size_unstated, pictures, .. } = elements;
     let specks = shown.specks;
-    let offers = [
-        (open_outlines, ElementCommand::CarveAsLines, said::carve_as_lines(open_outlines)),
-        (specks, ElementCommand::Clean, said::remove_specks(specks)),
-        (
-            is_unstated,
-            ElementCommand::ToggleReading,
-            ElementCommand::ToggleReading.caption().label.to_owned(),
-        ),
-    ];
-    if offers.iter().all(|(number, ..)| *number == 0) {
+    let mut offers: Vec<(Command, String)> = Vec::new();
+    if open_outlines > 0 {
+        offers.push((ElementCommand::CarveAsLines.into(), said::carve_as_lines(open_outlines)));
+    }
+    if specks > 0 {
+        offers.push((ElementCommand::Clean.into(), said::remove_specks(specks)));
+    }
+    if is_size_unstated {
+        let again = ElementCommand::ToggleReading;
+        let label = again.caption().label.to_owned();
+        offers.push((again.into(), label));
+    }
+    for number in 1..=pictures.min(OFFERED_PICTURES) {
+        offers.push((Command::TraceInside(number), said::trace_picture_inside(number, pictures)));
+    }
+    if offers.is_empty() {
         return;
     }
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = vec2(4.0, 2.0);
-        for (number, command, words) in offers {
-            if number == 0 {
-                continue;
-            }
-            if ui.small_button(words).on_hover_text(command.caption().tip).clicked() {
-                commands.push(command.into());
+        for (command, words) in offers {
+            if ui.small_button(words).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command);
             }
         }
     });

@@ -56,7 +56,8 @@ impl App {
                 self.dialogs.typed_path = Some(TypedPath::new(Asked::Open, String::new()));
             }
             Command::AskPicture => self.ask_for(Asked::Picture, ctx),
-            Command::OpenPicture(path) => self.open(Source::Picture(path)),
+            Command::OpenPicture(path) => self.open(Source::Picture(path, None)),
+            Command::TraceInside(number) => self.trace_inside(number),
             Command::Trace(settings, is_resized) => self.trace_again(*settings, is_resized),
             Command::Open(path) => self.open_path(path),
             Command::OpenSeveral(paths) => self.open_several(paths),

@@ -1,6 +1,8 @@
 //! Tracing a picture again, by other settings.
 
 use crate::app::App;
+use crate::app::documents::document::Document;
+use crate::app::documents::opening::Source;
 use crate::app::work::pictured::Retraced;
 use crate::job::{Edit, EditKind, Redraw, Size};
 use crate::trace::Settings;
@@ -8,6 +10,14 @@ use crate::words::edits::rejection;
 use std::sync::Arc;
 
 impl App {
+    /// Traces a picture that the shown drawing holds, by its number from 1.
+    pub(crate) fn trace_inside(&mut self, number: usize) {
+        let drawing = self.shelf.shown().and_then(Document::drawing);
+        if let Some(path) = drawing.map(|drawing| drawing.path.clone()) {
+            self.open(Source::Picture(path, Some(number)));
+        }
+    }
+
     /// Starts tracing the shown picture by other settings. Where it is to be of another size, the job keeps how much
     /// larger than that it is carved.
     pub(crate) fn trace_again(&mut self, settings: Settings, is_resized: bool) {

@@ -134,7 +134,7 @@ fn design_ui(
     }
     grounds_ui(ui, job, commands);
     let elements = &situation.elements;
-    offers_ui(ui, shown, [elements.open_outlines, usize::from(elements.is_size_unstated)], commands);
+    offers_ui(ui, shown, elements, commands);
 }
 
 /// What counts as the design's size, where the drawing has a page to choose.

@@ -124,6 +124,7 @@ impl App {
             specks: proofed.map_or(0, |proofed| proofed.specks),
             open_outlines: self.open_outlines(),
             is_size_unstated: self.is_size_unstated(),
+            pictures: shown.drawing().map_or(0, |_| design.embedded_pictures()),
         }
     }
 

@@ -54,14 +54,15 @@ pub(crate) struct Retraced {
     pub(crate) traced: Result<(Pictured, Arc<Design>), TraceError>,
 }
 
-/// Reads a picture, or the only one in an SVG, and traces it as large as the board takes it that `on_board` puts it on.
+/// Reads a picture, or the one of that number in an SVG, and traces it as large as the board takes it that `on_board`
+/// puts it on.
 ///
 /// # Errors
 ///
 /// A sentence that does not name the file.
 pub(crate) fn open(
     name: &str,
-    bytes: &[u8],
+    (bytes, number): (&[u8], Option<usize>),
     on_board: &dyn Fn(Arc<Design>) -> Job,
     cancel: &AtomicBool,
 ) -> Result<(Pictured, Arc<Design>), String> {
@@ -70,10 +71,13 @@ pub(crate) fn open(
         // A file that is no XML is a picture itself.
         Err(_) => bytes,
         Ok(mut found) => {
-            if found.len() > 1 {
-                return Err(said::several_inside(found.len()));
-            }
-            inside = found.pop().flatten().ok_or(crate::words::trace::NO_PICTURE_INSIDE)?;
+            let count = found.len();
+            let at = match number {
+                None if count > 1 => return Err(said::several_inside(count)),
+                number => number.unwrap_or(1).wrapping_sub(1),
+            };
+            let wanted = found.get_mut(at).and_then(Option::take);
+            inside = wanted.ok_or(crate::words::trace::NO_PICTURE_INSIDE)?;
             &inside
         }
     };

@@ -270,6 +270,11 @@ pub fn carve_as_lines(outlines: usize) -> String {
     format!("Carve {} as lines", count(outlines, "open outline", "open outlines"))
 }
 
+/// Traces a picture of the drawing; its number where there are several.
+pub fn trace_picture_inside(number: usize, pictures: usize) -> String {
+    if pictures == 1 { "Trace its picture".to_owned() } else { format!("Trace picture {number}") }
+}
+
 /// Removes pieces and holes that are too small to be intended.
 pub fn remove_specks(specks: usize) -> String {
     format!("Remove {}", count(specks, "speck", "specks"))

@@ -73,5 +73,5 @@ pub fn colour(number: usize, colour: &Colour) -> String {
 
 /// A drawing holds several pictures.
 pub fn several_inside(pictures: usize) -> String {
-    format!("it holds {pictures} pictures. Save the one you want as a file of its own, and trace that")
+    format!("it holds {pictures} pictures. Open it as a drawing, and choose one beside its elements")
 }
