@@ -110,12 +110,13 @@ fn the_lesson_is_drawn_in_both_themes() {
         let drawn = harness.state().proof().unwrap().length;
         ask(&mut harness, Command::Edit(Edit::Size(Size::Length(drawn * 0.5))));
         let seen = picture(&mut harness, name);
-        // A row of figures is in sight under the tour, and the limit's vermillion is on both halves of the first.
+        // A row of figures is in sight under the tour, and the limit's vermillion is on both halves of the first. The
+        // seventh is the wall that is turned against the grain.
         let figures = harness.get_all_by_role(egui::Role::Image).map(|figure| figure.rect());
         let figures: Vec<egui::Rect> = figures.collect();
         let strip = harness.get_by_role_and_label(egui::Role::Slider, "Size handle").rect().top();
         assert!(
-            figures.len() == 6 && figures[..3].iter().all(|figure| figure.bottom() < strip),
+            figures.len() == 7 && figures[..3].iter().all(|figure| figure.bottom() < strip),
             "{figures:?}"
         );
         let (left, right) = figures[0].split_left_right_at_fraction(0.5);

@@ -83,12 +83,12 @@ pub(super) fn run(args: &ListArgs) -> anyhow::Result<ExitCode> {
         }
         What::Machines => {
             let [id, machine, rollers, largest] = command_line::MACHINE_COLUMNS;
-            writeln!(text, "{id:<16} {machine:<24} {rollers:>16} {largest:>30}")?;
+            writeln!(text, "{id:<16} {machine:<24} {rollers:>28} {largest:>42}")?;
             for machine in &shop.machines {
                 let largest = unit.show_several([machine.longest, machine.widest, machine.thickest], " x ");
                 writeln!(
                     text,
-                    "{:<16} {:<24} {:>16} {largest:>30}",
+                    "{:<16} {:<24} {:>28} {largest:>42}",
                     machine.id,
                     machine.name,
                     unit.show_several([machine.infeed_roller, machine.outfeed_roller], " + ")
