@@ -103,7 +103,7 @@ fn a_size_the_board_does_not_take_says_which_board_it_needs() {
     assert_eq!(large.dressed.as_deref(), Some("1 x 10"));
     assert_eq!(
         words::sizes::finished(large, LengthUnit::Millimetres),
-        "600 x 218.2 mm (23 5/8 x 8 19/32 in)"
+        "600 x 218.2 mm (about 23 5/8 x 8 19/32 in)"
     );
 }
 
