@@ -294,13 +294,11 @@ impl LengthUnit {
     /// assert_eq!(LengthUnit::InchDecimal.show_stress(2.41), "350 psi");
     /// ```
     pub fn show_stress(self, megapascals: f64) -> String {
-        match self {
-            LengthUnit::Millimetres => format!("{} MPa", trimmed(megapascals, 2)),
-            _ => {
-                let pounds = megapascals * MM_PER_INCH * MM_PER_INCH / NEWTONS_PER_POUND;
-                format!("{} psi", trimmed(pounds, 0))
-            }
+        if self == LengthUnit::Millimetres {
+            return format!("{} MPa", trimmed(megapascals, 2));
         }
+        let pounds = megapascals * MM_PER_INCH * MM_PER_INCH / NEWTONS_PER_POUND;
+        format!("{} psi", trimmed(pounds, 0))
     }
 
     /// What a force is counted in.

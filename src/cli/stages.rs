@@ -78,7 +78,7 @@ mod tests {
     #[test]
     fn short_work_says_nothing() {
         let all = |stages: &Stages| ["one", "two"].iter().for_each(|stage| stages.enter(stage));
-        assert!(said(Duration::from_secs(3600), all).is_empty());
+        assert!(said(Duration::from_hours(1), all).is_empty());
     }
 
     #[test]

@@ -129,9 +129,8 @@ impl TourStep {
                 beside_drawn(proof.thinnest.groove.map(|groove| proof.factor * (needed / groove)))
             }
             // Half the edge pushes half as hard, and a wall's strength goes with the square of its thickness.
-            Question::ShallowPass => 1,
+            Question::ShallowPass | Question::BoardEnds => 1,
             Question::LostPoints => usize::from(longest_lost(proof).is_some()),
-            Question::BoardEnds => 1,
         }
     }
 }

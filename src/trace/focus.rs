@@ -101,7 +101,6 @@ fn spread_of(rise: f64) -> f64 {
 /// `paper` and `ink` stays there. `O(pixels)` where edges are, times the spread.
 #[expect(
     clippy::cast_sign_loss,
-    clippy::cast_possible_wrap,
     reason = "sides of pictures are far under 2^31, and values are held to 0 or more"
 )]
 pub(super) fn sharpened(

@@ -53,10 +53,8 @@ impl App {
             let is_bare = !shortcut.modifiers.command && types;
             // With Alt a letter opens its menu.
             let is_for_menu = ctx.input(|input| input.modifiers.alt) && !shortcut.modifiers.alt;
-            if !(typing && is_bare)
-                && !is_for_menu
-                && ctx.input_mut(|input| input.consume_shortcut(&shortcut))
-            {
+            let is_taken = is_for_menu || typing && is_bare;
+            if !is_taken && ctx.input_mut(|input| input.consume_shortcut(&shortcut)) {
                 commands.push(command);
             }
         }

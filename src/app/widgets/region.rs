@@ -32,7 +32,7 @@ pub(crate) fn step_region(ctx: &Context, by: isize) {
     if regions.is_empty() {
         return;
     }
-    let focused = ctx.memory(|memory| memory.focused());
+    let focused = ctx.memory(egui::Memory::focused);
     let place = focused.and_then(|id| ctx.read_response(id)).map(|response| response.rect.center());
     let at = regions
         .iter()

@@ -275,18 +275,15 @@ fn draw_row(leaf: &mut Leaf, at: DVec2, row: &SizeRow, surface: Option<&Picture>
     // The corner of the whole board, so that its carved part begins at `at`.
     let top_left = at + dvec2(0.0, 1.0) - dvec2(seen.min.x, board.y - seen.max.y) * scale;
     let frame = Rect::new(at + dvec2(0.0, 1.0), at + dvec2(0.0, 1.0) + seen.size() * scale);
-    let marks = match surface {
-        Some(picture) => {
-            let rgba = Arc::new(picture.pixels.clone());
-            let pixels = Pixels { size: [picture.width, picture.height], rgba };
-            vec![Mark::Picture { pixels, area: Rect::new(top_left, top_left + board * scale) }]
-        }
-        None => {
-            let mut drawn = Leaf::new(leaf.size);
-            let paper_from_board = paper_from_board(top_left + dvec2(0.0, board.y * scale), scale);
-            draw_design(&mut drawn, &row.job, &row.proof, paper_from_board);
-            drawn.marks
-        }
+    let marks = if let Some(picture) = surface {
+        let rgba = Arc::new(picture.pixels.clone());
+        let pixels = Pixels { size: [picture.width, picture.height], rgba };
+        vec![Mark::Picture { pixels, area: Rect::new(top_left, top_left + board * scale) }]
+    } else {
+        let mut drawn = Leaf::new(leaf.size);
+        let paper_from_board = paper_from_board(top_left + dvec2(0.0, board.y * scale), scale);
+        draw_design(&mut drawn, &row.job, &row.proof, paper_from_board);
+        drawn.marks
     };
     leaf.marks.push(Mark::Within { shape: Shape::rect(frame), marks });
     leaf.outline(Shape::rect(frame), Pen::new(0.12, GRAY));
