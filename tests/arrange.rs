@@ -672,7 +672,7 @@ fn a_batch_is_written_as_a_job_is() {
     let [x, y] = [job.lies(0)[1].x.get() + 25.0, job.lies(0)[1].y.get() + 15.0];
     let mut knotty = job.clone();
     change_board(&mut knotty, |board| {
-        board.blemishes = vec![knot(x - 12.0, y, 8.0, 1.0), knot(x + 12.0, y, 8.0, 1.0)]
+        board.blemishes = vec![knot(x - 12.0, y, 8.0, 1.0), knot(x + 12.0, y, 8.0, 1.0)];
     });
     saved::save(&knotty, path("batch.spelk").as_ref()).unwrap();
     let export = |out: &str, more: &[&str]| {

@@ -308,9 +308,12 @@ fn typeface_with_points_of_no_contour() -> Vec<u8> {
     let is_long = u16_at(&bytes, head + 50) == 1;
     let count = u16_at(&bytes, table(&bytes, b"maxp") + 4);
     for glyph in 0..count {
-        let place = |number: usize| match is_long {
-            true => u32_at(&bytes, places + 4 * number),
-            false => 2 * u16_at(&bytes, places + 2 * number),
+        let place = |number: usize| {
+            if is_long {
+                u32_at(&bytes, places + 4 * number)
+            } else {
+                2 * u16_at(&bytes, places + 2 * number)
+            }
         };
         let (start, end) = (place(glyph), place(glyph + 1));
         // Simple glyphs alone: a composite has a negative count.

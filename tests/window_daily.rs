@@ -26,7 +26,7 @@ fn is_there(harness: &Harness<App>, label: &str) -> bool {
 
 /// What has the keys: its label and its role.
 fn focused(harness: &Harness<App>) -> Option<String> {
-    let node = harness.root().children_recursive().find(|node| node.is_focused())?;
+    let node = harness.root().children_recursive().find(egui_kittest::Node::is_focused)?;
     node.accesskit_node().label()
 }
 
