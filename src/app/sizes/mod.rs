@@ -321,15 +321,16 @@ pub(crate) fn sizes_ui(
     let palette = Palette::of(ui.ctx());
     let back = |x, y| egui::Frame::new().fill(palette.panel).inner_margin(egui::Margin::symmetric(x, y));
     egui::Panel::left("sizes picked").frame(back(10, 6)).resizable(false).exact_size(250.0).show(ui, |ui| {
-        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        let above = (ui.available_height() - SAVED).max(SAVED);
+        ScrollArea::vertical().auto_shrink(false).max_height(above).show(ui, |ui| {
             ui.set_max_width(230.0);
             picked_ui(ui, picked, &mut view.adding, unit);
             paper_ui(ui, papers, unit, commands);
             offer_ui(ui, &mut papers.offer);
-            let ready = view.current_rows(picked, &shown.job, &shop.prices, unit).is_some();
-            save_ui(ui, ready, commands);
             counter_ui(ui, counter);
         });
+        let ready = view.current_rows(picked, &shown.job, &shop.prices, unit).is_some();
+        save_ui(ui, ready, commands);
     });
     egui::CentralPanel::default()
         .frame(back(10, 6))
@@ -343,6 +344,9 @@ fn picked_ui(ui: &mut egui::Ui, all: &mut Vec<PickedSize>, adding: &mut String, 
     let room = ScrollArea::vertical().id_salt("sizes picked").max_height(LIST).min_scrolled_height(LIST);
     room.auto_shrink(false).show(ui, |ui| list_ui(ui, all, unit));
 }
+
+/// How tall the buttons are that save what is above them, in points: they stay in sight. A round value of our own.
+const SAVED: f32 = 130.0;
 
 /// How tall the list of sizes is, in points: five of them, and more by scrolling. A round value of our own.
 const LIST: f32 = 132.0;
