@@ -668,7 +668,9 @@ fn text_is_drawn_or_missed_aloud() {
     );
     assert_eq!(
         messages(&design, Importance::LeftOut),
-        ["The font “No Such Face Anywhere” is not on this machine; Spelk used another, or left the text out"]
+        [
+            "The font “No Such Face Anywhere” is not on this machine, or is damaged; Spelk used another, or left the text out"
+        ]
     );
 }
 
