@@ -289,6 +289,7 @@ fn a_rack_with_a_price_that_is_none_is_refused() {
 
 /// A typeface called Tack, for another of its name comes with the program, whose glyphs have no contour but the data of
 /// their points.
+#[cfg(target_os = "linux")]
 fn typeface_with_points_of_no_contour() -> Vec<u8> {
     let mut bytes = epaint_default_fonts::HACK_REGULAR.to_vec();
     for name in [b"\0H\0a\0c\0k".as_slice(), b"Hack"] {
@@ -324,6 +325,22 @@ fn typeface_with_points_of_no_contour() -> Vec<u8> {
     bytes
 }
 
+/// Proofs a text in a typeface, on a machine whose own fonts lie in this folder.
+#[cfg(target_os = "linux")]
+fn text_proofed_with_fonts_in(folder: &std::path::Path, family: &str) -> std::process::Output {
+    let drawing = format!(
+        "<svg xmlns='http://www.w3.org/2000/svg' width='200mm' height='100mm'>\
+         <text x='5' y='50' font-size='40' font-family='{family}'>Inn</text></svg>"
+    );
+    program()
+        .args(["proof", "-"])
+        .env("XDG_DATA_HOME", folder)
+        .env("HOME", folder)
+        .write_stdin(drawing)
+        .output()
+        .unwrap()
+}
+
 /// The folder that fonts are looked for in is named by the environment on Linux alone.
 #[cfg(target_os = "linux")]
 #[test]
@@ -332,15 +349,7 @@ fn a_damaged_typeface_of_the_machine_is_passed_over_in_a_drawing() {
     let fonts = folder.path().join("fonts");
     std::fs::create_dir(&fonts).unwrap();
     std::fs::write(fonts.join("Tack.ttf"), typeface_with_points_of_no_contour()).unwrap();
-    let drawing = "<svg xmlns='http://www.w3.org/2000/svg' width='200mm' height='100mm'>\
-                   <text x='5' y='50' font-size='40' font-family='Tack'>Inn</text></svg>";
-    let run = program()
-        .args(["proof", "-"])
-        .env("XDG_DATA_HOME", folder.path())
-        .env("HOME", folder.path())
-        .write_stdin(drawing)
-        .output()
-        .unwrap();
+    let run = text_proofed_with_fonts_in(folder.path(), "Tack");
     let told = String::from_utf8_lossy(&run.stderr);
     assert!(matches!(run.status.code(), Some(0 | 1)), "{told}");
     assert!(told.contains("“Tack” is not on this machine, or is damaged"), "{told}");
@@ -355,16 +364,8 @@ fn a_font_collection_that_claims_billions_of_faces_among_the_fonts_of_the_machin
     std::fs::create_dir(&fonts).unwrap();
     std::fs::copy(hard("claims-billions-of-faces.ttf"), fonts.join("broken.ttf")).unwrap();
     std::fs::write(fonts.join("Hack.ttf"), epaint_default_fonts::HACK_REGULAR).unwrap();
-    let drawing = "<svg xmlns='http://www.w3.org/2000/svg' width='200mm' height='100mm'>\
-                   <text x='5' y='50' font-size='40' font-family='Hack'>Inn</text></svg>";
     let start = Instant::now();
-    let run = program()
-        .args(["proof", "-"])
-        .env("XDG_DATA_HOME", folder.path())
-        .env("HOME", folder.path())
-        .write_stdin(drawing)
-        .output()
-        .unwrap();
+    let run = text_proofed_with_fonts_in(folder.path(), "Hack");
     assert!(matches!(run.status.code(), Some(0 | 1)), "{}", String::from_utf8_lossy(&run.stderr));
     assert!(start.elapsed() < Duration::from_secs(20));
 }
