@@ -334,15 +334,14 @@ fn a_bad_file_leaves_a_message_and_the_job() {
         ask(&mut harness, Command::AskOpen);
         let last = harness.state().messages().last().unwrap();
         assert!(last.trouble && last.text.contains(name), "{last:?}");
-        // Over the middle and at the foot.
-        assert!(harness.query_all_by_label_contains(name).count() > 1);
+        assert!(harness.query_all_by_label_contains(name).next().is_some());
     }
     assert!(*harness.state().job().unwrap() == before, "the job was changed");
     // They can be read again.
     harness.get_by_label_contains(" messages").click();
     harness.run_ok();
     for name in ["broken.svg", "missing.svg"] {
-        assert!(harness.query_all_by_label_contains(name).count() > 1, "{name}");
+        assert!(harness.query_all_by_label_contains(name).next().is_some(), "{name}");
     }
 }
 
