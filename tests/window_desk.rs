@@ -579,7 +579,7 @@ fn tab_reaches_what_each_view_has_of_its_own() {
         }
     }
     // The figures of the lesson are told in words.
-    assert_eq!(harness.get_all_by_role(Role::Image).count(), 6);
+    assert_eq!(harness.get_all_by_role(Role::Image).count(), 7);
 }
 
 #[test]
