@@ -64,7 +64,9 @@ fn with_stages(count: usize, side: u32, check: impl Fn(&[Stage<'_>])) {
         ("measuring", Box::new(|cancel| measure_unless(&job, cancel).is_some())),
         (
             "mending",
-            Box::new(|cancel| mend_unless(&job, &measured, &ratings, 1.0, Mend::Walls, cancel).is_some()),
+            Box::new(|cancel| {
+                mend_unless(&job, &measured, &ratings, 1.0, Mend::Walls, None, cancel).is_some()
+            }),
         ),
         ("passes", Box::new(|cancel| plan(&job, &measured, cancel).is_some())),
         (

@@ -16,11 +16,11 @@ use spelk::geometry::{FillRule, Region, Ring};
 use spelk::notice::Notices;
 use spelk::proof::Facts;
 use spelk::shop::Photo;
-use spelk::trace::{Colours, Ink, PictureSize, Settings, Trace, TraceError, pixels_needed, prepare};
+use spelk::trace::{Colours, Ink, PictureSize, Settings, Step, Trace, TraceError, pixels_needed, prepare};
 use spelk::units::Mm;
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::Cursor;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Paper round a rendered drawing, as a share of its longer side.
 const MARGIN: f64 = 0.04;
@@ -336,6 +336,33 @@ fn thin_walls_are_found_in_the_trace_and_none_is_invented() {
 fn the_same_picture_gives_the_same_outline() {
     let rendered = Rendered::of(&known()[0], 300);
     assert_eq!(rendered.traced(), rendered.traced());
+}
+
+/// What comes out is the same, told or not; and called off at a step, nothing comes out.
+#[test]
+fn a_trace_tells_its_steps_and_stops_at_any() {
+    let design = support::design(&[("square", vec![rectangle(0.0, 0.0, 40.0, 40.0)])]);
+    let rendered = Rendered::of(&design, 100);
+    let rgba = DynamicImage::from(rendered.picture.clone()).into_rgba8();
+    let photo = Photo::new(rgba.width(), rgba.height(), rgba.into_raw()).unwrap();
+    let settings = rendered.settings();
+    let prepared = prepare(&photo, &settings, &AtomicBool::new(false)).unwrap();
+    let told = std::cell::RefCell::new(Vec::new());
+    let run = |stop: Option<Step>| {
+        let cancel = AtomicBool::new(false);
+        prepared.trace_telling("test", &settings, &cancel, &|step| {
+            told.borrow_mut().push(step);
+            cancel.store(stop == Some(step), Ordering::Relaxed);
+        })
+    };
+    assert_eq!(run(None).unwrap(), rendered.traced());
+    assert_eq!(told.take(), [Step::Following, Step::Fitting]);
+    for step in [Step::Following, Step::Fitting] {
+        assert!(matches!(run(Some(step)), Err(TraceError::Cancelled)), "{step:?}");
+        assert_eq!(told.take().last(), Some(&step), "it went on");
+    }
+    let called_off = AtomicBool::new(true);
+    assert!(matches!(prepare(&photo, &settings, &called_off), Err(TraceError::Cancelled)));
 }
 
 #[test]

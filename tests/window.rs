@@ -426,6 +426,17 @@ fn a_large_file_opens_behind_the_scenes_and_says_so() {
     harness.get_by_role_and_label(Role::Slider, "Size handle").set_value_accesskit(300.0);
     settle(&mut harness);
     assert!((harness.state().proof().unwrap().length.get() - 300.0).abs() < 1e-6, "size not set");
+    // The number follows the hand, and the findings come when they are there.
+    let state = harness.state_mut();
+    state.ask(Command::Edit(Edit::Size(Size::Length(Mm::new(321.0)))));
+    harness.step();
+    harness.step();
+    let known = harness.state().proof().unwrap().length.get();
+    assert!((known - 300.0).abs() < 1e-6, "a large design was proofed within a frame: {known}");
+    let field = harness.get_by_role_and_label(Role::TextInput, "Finished length");
+    assert_eq!(field.accesskit_node().value().as_deref(), Some("321"));
+    settle(&mut harness);
+    assert!((harness.state().proof().unwrap().length.get() - 321.0).abs() < 1e-6);
 }
 
 #[test]

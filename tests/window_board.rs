@@ -536,6 +536,42 @@ fn several_pieces_are_arranged_and_taken_in_hand() {
     assert_eq!(harness.state().job().unwrap().lies(0), before, "one step laid them all");
 }
 
+/// A long search tells how far it is, and stops when it is told to.
+#[test]
+fn a_search_for_places_is_counted_and_called_off() {
+    let mut harness = started(None, vec![]);
+    ask(&mut harness, Command::Edit(Edit::Size(Size::Length(Mm::new(40.0)))));
+    ask(&mut harness, BoardCommand::TogglePieces);
+    ask(&mut harness, Command::Edit(Edit::Count { piece: 0, count: 40 }));
+    let before = harness.state().job().unwrap().lies(0);
+    harness.get_by_label("Arrange").click();
+    let told = |harness: &Harness<App>| {
+        let mut nodes = harness.query_all_by_label_contains("orders tried");
+        nodes.next().and_then(|node| node.accesskit_node().label().or(node.accesskit_node().value()))
+    };
+    let mut seen = Vec::new();
+    for _ in 0..20_000 {
+        harness.step();
+        if let Some(words) = told(&harness)
+            && seen.last() != Some(&words)
+        {
+            seen.push(words);
+        }
+        if seen.len() == 2 || harness.state().job().unwrap().lies(0).len() == 40 {
+            break;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(5));
+    }
+    let tried = |words: &str| words.split(' ').next().and_then(|word| word.parse::<usize>().ok());
+    let [first, second] = seen.as_slice() else { panic!("told of {seen:?}") };
+    assert!(tried(first) < tried(second), "{seen:?}");
+    click(&mut harness, "Cancel");
+    settle(&mut harness);
+    assert!(told(&harness).is_none(), "it goes on");
+    assert_eq!(harness.state().job().unwrap().lies(0), before, "nothing was laid");
+    harness.get_by_label_contains("Cancelled");
+}
+
 /// Presses what may have been scrolled out of sight.
 fn press_below(harness: &mut Harness<App>, label: &str) {
     harness.get_by_label(label).click_accesskit();

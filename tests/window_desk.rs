@@ -508,11 +508,18 @@ fn woods_say_how_hard_they_are_and_cutters_stand_by_their_shape() {
     harness.get_by_label("Ash, white").click();
     settle(&mut harness);
     assert_eq!(harness.state().job().unwrap().wood().name, "Ash, white");
-    harness.get_by_role_and_label(Role::ComboBox, "Cutter").click();
-    harness.run_ok();
     let top = |harness: &Harness<'_, App>, label: &str| {
         harness.query_all_by_label(label).map(|node| node.rect().top()).fold(f32::INFINITY, f32::min)
     };
+    // What was used lately stands first, and once.
+    harness.get_by_role_and_label(Role::ComboBox, "Wood").click();
+    harness.run_ok();
+    let ash = harness.get_by_role_and_label(Role::Button, "Ash, white").rect().top();
+    assert!(top(&harness, "Used lately") < ash && ash < top(&harness, "The others"));
+    harness.key_press(egui::Key::Escape);
+    harness.run_ok();
+    harness.get_by_role_and_label(Role::ComboBox, "Cutter").click();
+    harness.run_ok();
     assert!(top(&harness, "Flat end") < top(&harness, "Ball end"));
     let ball = harness.state().job().unwrap().cutter().name.clone();
     harness.get_by_label("Ball end, 1/8 in").click();

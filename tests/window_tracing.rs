@@ -4,7 +4,10 @@ use super::window::{self, ask, click, settle, type_into};
 use crate::support;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-use spelk::app::{App, Command};
+use spelk::app::{App, Choice, Command, ElementCommand};
+use spelk::design::Design;
+use spelk::proof::FindingKind;
+use spelk::proof::mend::Mend;
 use std::path::{Path, PathBuf};
 
 fn data(name: &str) -> PathBuf {
@@ -76,6 +79,56 @@ fn what_is_carved_is_chosen_by_colour_and_by_pointer() {
     assert_eq!(holes(&harness), before);
 }
 
+/// What was traced is edited as a drawing is: renamed, joined, taken out, filled, thickened; each in one step.
+#[test]
+fn what_was_traced_is_edited_and_each_step_is_taken_back() {
+    let mut harness = traced("badge.png");
+    click(&mut harness, "Colours");
+    let design = |harness: &Harness<'_, App>| harness.state().job().unwrap().design().clone();
+    let before = design(&harness);
+    let area = |design: &Design| design.elements.iter().map(|element| element.region.area()).sum::<f64>();
+    let mut undone = |commands: &[Command], is_right: &dyn Fn(&Design) -> bool| {
+        for command in commands {
+            ask(&mut harness, command.clone());
+        }
+        let after = design(&harness);
+        let names: Vec<&String> = after.elements.iter().map(|element| &element.name).collect();
+        assert!(is_right(&after), "{commands:?} made {names:?}, {} square millimetres", area(&after));
+        ask(&mut harness, Command::Undo);
+        assert!(design(&harness) == before, "{commands:?} was not taken back");
+    };
+    let named = ElementCommand::Rename(0, "field".into());
+    undone(&[named.into()], &|after| after.elements.iter().any(|element| element.name == "field"));
+    let all = [ElementCommand::ChooseAll.into(), ElementCommand::Combine.into()];
+    undone(&all, &|after| after.elements.len() == 1 && (area(after) - area(&before)).abs() < 1e-3);
+    let one = [ElementCommand::Choose(0, Choice::Only).into(), ElementCommand::Remove.into()];
+    let rest = area(&before) - before.elements[0].region.area();
+    undone(&one, &|after| after.elements.len() == 2 && (area(after) - rest).abs() < 1e-9);
+
+    // The hole in the middle is filled by a click, and opened again.
+    harness.get_by_label("Picture with the outline over it").click();
+    settle(&mut harness);
+    assert!(area(&design(&harness)) > area(&before));
+    ask(&mut harness, Command::Undo);
+    assert_eq!(design(&harness), before);
+
+    // Ribs of a leaf carved small are thickened.
+    let mut harness = traced("leaf.png");
+    type_into(&mut harness, "Length of the picture", "60");
+    settle(&mut harness);
+    let thin = |harness: &Harness<'_, App>| {
+        let findings = &harness.state().proof().unwrap().findings;
+        findings.iter().filter(|finding| finding.kind() == FindingKind::ThinWall).count()
+    };
+    let (walls, before) = (thin(&harness), design(&harness));
+    assert!(walls > 0, "nothing is thin");
+    ask(&mut harness, Command::Mend(Mend::Walls));
+    ask(&mut harness, Command::ApplyMended);
+    assert!(thin(&harness) < walls && area(&design(&harness)) != area(&before), "{walls} thin walls stay");
+    ask(&mut harness, Command::Undo);
+    assert_eq!(design(&harness), before);
+}
+
 #[test]
 fn what_cannot_be_traced_is_said_and_the_outline_stays() {
     let mut harness = traced("leaf.png");
@@ -96,6 +149,34 @@ fn what_cannot_be_traced_is_said_and_the_outline_stays() {
     settle(&mut harness);
     assert_eq!(harness.state().job().unwrap().design().name, name);
     assert!(harness.state().messages().last().unwrap().text.contains("no-such.png"));
+}
+
+/// So many squares that it takes a while to follow all of them.
+fn large_picture() -> Vec<u8> {
+    let is_ink = |x: u32, y: u32| (x % 40).max(y % 40) < 25;
+    let picture =
+        image::GrayImage::from_fn(4000, 3000, |x, y| image::Luma([if is_ink(x, y) { 0 } else { 255 }]));
+    let mut bytes = Vec::new();
+    picture.write_to(&mut std::io::Cursor::new(&mut bytes), image::ImageFormat::Png).unwrap();
+    bytes
+}
+
+#[test]
+fn a_large_picture_tells_its_steps_and_can_be_called_off() {
+    let mut harness = window::started(vec![], vec![]);
+    let before = harness.state().job().unwrap().clone();
+    let open = Command::OpenBytes { name: "squares.png".into(), bytes: large_picture() };
+    harness.state_mut().ask(open);
+    let is_told = |harness: &Harness<'_, App>| harness.query_by_label_contains(" of 6: ").is_some();
+    while !is_told(&harness) {
+        harness.step();
+        assert!(harness.state().is_opening(), "it was over before anything was told");
+        std::thread::sleep(std::time::Duration::from_millis(5));
+    }
+    harness.get_by_label_contains("squares.png");
+    click(&mut harness, "Cancel");
+    settle(&mut harness);
+    assert!(*harness.state().job().unwrap() == before, "the job was changed");
 }
 
 #[test]

@@ -109,7 +109,7 @@ impl Remedy {
             How::Mend(what) => {
                 let factor = before.proof.factor;
                 let Tried { job, measured, ratings, .. } = before;
-                let mended = mend_unless(job, measured, ratings, factor, *what, cancel)?;
+                let mended = mend_unless(job, measured, ratings, factor, *what, None, cancel)?;
                 let count = mended.thickened + mended.widened;
                 let redraw = Edit::Redraw {
                     design: mended.job.design().clone(),

@@ -39,8 +39,10 @@ pub(crate) enum Done {
     Painted(Box<Layers>),
     /// The job was saved here.
     Saved(DocumentId, Arc<Job>, PathBuf),
-    /// Drawings were written: their paths, and the letters that no typeface has.
-    Written(String, Vec<char>),
+    /// A file was written here, and the letters that no typeface has are not in it.
+    Written(PathBuf, Vec<char>),
+    /// Several files were written; what to call them.
+    WrittenEach(String),
     /// A picture for the clipboard was made.
     Copied(Box<Picture>),
     /// A picture was traced again, or could not be.

@@ -1,5 +1,7 @@
 //! What was said to the user.
 
+use std::path::PathBuf;
+
 /// One thing that was said.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Message {
@@ -7,6 +9,8 @@ pub struct Message {
     pub trouble: bool,
     /// The words.
     pub text: String,
+    /// A file that was written, which can be looked at.
+    pub file: Option<PathBuf>,
 }
 
 /// All of it, oldest first.
@@ -22,7 +26,12 @@ const MOST_UNREAD: usize = 3;
 
 impl Messages {
     pub(crate) fn say(&mut self, text: impl Into<String>) {
-        self.all.push(Message { trouble: false, text: text.into() });
+        self.all.push(Message { trouble: false, text: text.into(), file: None });
+    }
+
+    /// Says that a file was written.
+    pub(crate) fn say_of_file(&mut self, text: impl Into<String>, file: PathBuf) {
+        self.all.push(Message { trouble: false, text: text.into(), file: Some(file) });
     }
 
     /// Says what did not work, where the user looks.
@@ -36,7 +45,7 @@ impl Messages {
 
     /// The same of what the user sees anyway.
     pub(crate) fn warn_aside(&mut self, text: impl Into<String>) {
-        self.all.push(Message { trouble: true, text: text.into() });
+        self.all.push(Message { trouble: true, text: text.into(), file: None });
     }
 
     pub(crate) fn clear(&mut self) {

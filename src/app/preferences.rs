@@ -9,8 +9,9 @@ use std::path::{Path, PathBuf};
 
 const KEY: &str = "spelk-habits";
 
-/// Files in the list of those opened before.
-const MOST_RECENT: usize = 10;
+/// So many are kept in mind: round values of our own.
+const MOST_FILES: usize = 10;
+const MOST_WOODS: usize = 4;
 
 /// How this user likes the window; written to disk as it is.
 #[derive(serde::Serialize, serde::Deserialize, Default)]
@@ -32,8 +33,7 @@ pub(crate) struct Preferences {
     pub(crate) grid: bool,
     /// Pixels a millimetre of the screen, where it was measured.
     pub(crate) pixels_per_mm: Option<f32>,
-    /// Files opened before, the last first.
-    pub(crate) recent: Vec<PathBuf>,
+    pub(crate) lately: Lately,
     /// What is the same on every sheet.
     pub(crate) papers: Papers,
     /// What a customer is shown.
@@ -43,6 +43,35 @@ pub(crate) struct Preferences {
     /// Nothing was kept before.
     #[serde(skip)]
     pub(crate) is_first_start: bool,
+}
+
+/// What was used before, the last first.
+#[derive(serde::Serialize, serde::Deserialize, Default)]
+#[serde(default)]
+pub(crate) struct Lately {
+    pub(crate) files: Vec<PathBuf>,
+    /// By their ids.
+    pub(crate) woods: Vec<String>,
+}
+
+impl Lately {
+    /// Puts a file before the others.
+    pub(crate) fn open(&mut self, path: &Path) {
+        // A relative path means something else at the next start.
+        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
+        put_first(&mut self.files, path, MOST_FILES);
+    }
+
+    /// Puts a wood before the others.
+    pub(crate) fn carve(&mut self, wood: &str) {
+        put_first(&mut self.woods, wood.to_owned(), MOST_WOODS);
+    }
+}
+
+fn put_first<T: PartialEq>(list: &mut Vec<T>, new: T, most: usize) {
+    list.retain(|other| *other != new);
+    list.insert(0, new);
+    list.truncate(most);
 }
 
 impl Preferences {
@@ -59,15 +88,6 @@ impl Preferences {
 
     pub(crate) fn keep(&self, storage: &mut dyn eframe::Storage) {
         eframe::set_value(storage, KEY, self);
-    }
-
-    /// Puts a file before those opened before.
-    pub(crate) fn remember(&mut self, path: &Path) {
-        // A relative path means something else at the next start.
-        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
-        self.recent.retain(|other| *other != path);
-        self.recent.insert(0, path);
-        self.recent.truncate(MOST_RECENT);
     }
 
     pub(crate) fn theme(&self) -> ThemePreference {

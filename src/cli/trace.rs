@@ -10,7 +10,7 @@ use crate::relief::NEVER;
 use crate::sheet::outline::outline_svg;
 use crate::sheet::trace::trace_json;
 use crate::shop::{MOST_PICTURE_BYTES, Photo};
-use crate::trace::{self, Colours, Ink, PictureSize, SHARP, Settings, Tone, pixels_needed};
+use crate::trace::{self, Colours, Ink, PictureSize, SHARP, Settings, Step, Tone, pixels_needed};
 use crate::units::{LengthUnit, Mm, parse_length};
 use crate::whole_file::ending;
 use crate::words;
@@ -105,10 +105,10 @@ pub(super) fn run(args: &TraceArgs) -> anyhow::Result<ExitCode> {
         note(&words::trace::too_coarse(pixels_needed(longer, SHARP), SHARP, unit));
     }
     let name = args.picture.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
-    stages.enter(words::trace::PREPARING);
+    let tell = |step| stages.enter(words::trace::step(step));
+    tell(Step::Preparing);
     let prepared = trace::prepare(&photo, &settings, &NEVER).with_context(named)?;
-    stages.enter(words::trace::FOLLOWING);
-    let traced = prepared.trace(&name, &settings, &NEVER).with_context(named)?;
+    let traced = prepared.trace_telling(&name, &settings, &NEVER, &tell).with_context(named)?;
     drop(stages);
     for (index, colour) in traced.colours.iter().enumerate() {
         note(&words::trace::colour(index + 1, colour));

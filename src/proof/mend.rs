@@ -84,33 +84,7 @@ pub enum Mend {
 /// [`MOST_PASSES`] times. The first pass alone mends what is straight. Costs a measuring a pass.
 pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Mended {
     let never = AtomicBool::new(false);
-    mend_unless(job, measured, ratings, factor, what, &never).expect("it is never called off")
-}
-
-/// [`mend`] that looks now and then whether it is called off; `None` then. It looks as often as [`measure_unless`]
-/// does, and between the passes.
-pub fn mend_unless(
-    job: &Job,
-    measured: &Measured,
-    ratings: &Ratings,
-    factor: f64,
-    what: Mend,
-    cancel: &AtomicBool,
-) -> Option<Mended> {
-    mend_places(job, measured, ratings, factor, what, None, cancel)
-}
-
-/// The same of the one wall or groove that lies nearest to a place, in design space; every other stays as it is.
-pub fn mend_one_unless(
-    job: &Job,
-    measured: &Measured,
-    ratings: &Ratings,
-    factor: f64,
-    what: Mend,
-    place: DVec2,
-    cancel: &AtomicBool,
-) -> Option<Mended> {
-    mend_places(job, measured, ratings, factor, what, Some(place), cancel)
+    mend_unless(job, measured, ratings, factor, what, None, &never).expect("it is never called off")
 }
 
 /// The axis of the one that is mended, and how far from it its spots may lie once it is.
@@ -130,7 +104,10 @@ impl Only {
     }
 }
 
-fn mend_places(
+/// [`mend`] that looks now and then whether it is called off; `None` then. It looks as often as [`measure_unless`]
+/// does, and between the passes. With a place, in design space, it mends the one wall or groove that lies nearest to
+/// it; every other stays as it is.
+pub fn mend_unless(
     job: &Job,
     measured: &Measured,
     ratings: &Ratings,

@@ -186,6 +186,17 @@ pub enum Setting {
     Colours,
 }
 
+/// What of the work on a picture is being done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    /// It is straightened, and ink told from paper: [`prepare`].
+    Preparing,
+    /// The edges of the ink are followed.
+    Following,
+    /// Curves are fitted to them, and the outline is cleaned.
+    Fitting,
+}
+
 /// What was traced.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Trace {
@@ -436,7 +447,23 @@ impl Prepared {
     /// Where a setting is not one that can be, where there is nothing but one colour or specks, where the outline
     /// is more than a design may be, and once `cancel` is set.
     pub fn trace(&self, name: &str, settings: &Settings, cancel: &AtomicBool) -> Result<Trace, TraceError> {
+        self.trace_telling(name, settings, cancel, &|_| {})
+    }
+
+    /// The same, which tells each step as it begins.
+    ///
+    /// # Errors
+    ///
+    /// As for [`Prepared::trace`].
+    pub fn trace_telling(
+        &self,
+        name: &str,
+        settings: &Settings,
+        cancel: &AtomicBool,
+        tell: &dyn Fn(Step),
+    ) -> Result<Trace, TraceError> {
         check(settings)?;
+        tell(Step::Following);
         let (layers, colours) = self.layers(settings)?;
         let mm_per_pixel = self.size / dvec2(self.width as f64, self.height as f64);
         let mm = mm_per_pixel.max_element();
@@ -451,6 +478,7 @@ impl Prepared {
         if found.iter().any(|contours| contours.is_noise) {
             return Err(TraceError::NotAnOutline { specks });
         }
+        tell(Step::Fitting);
         let page = Rect::new(DVec2::ZERO, self.size);
         let grid = Grid::covering(page);
         let mut elements: Vec<Element> = Vec::new();

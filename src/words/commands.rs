@@ -114,6 +114,7 @@ captions! {
     CANCEL_WORK: "Cancel", "Stop this and leave the job unchanged";
     MESSAGES: "Messages", "Show earlier messages";
     CLEAR_MESSAGES: "Clear messages", "Delete all messages";
+    SHOW_FILE: "Open the file", "Open it in the program that this computer has for it: to look at it, or to print it";
     FIND_COMMAND: "Find a command…", "Type a few letters of what you want to do";
     GUIDE: "Guide", "Read the guide here, and search it";
     MOUSE_AND_KEYS: "Mouse and keys", "What mouse and keys do in this view";

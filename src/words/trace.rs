@@ -2,7 +2,7 @@
 
 use super::{count, fine, thousands};
 use crate::design::MAX_EXTENT;
-use crate::trace::{COLOURS, Colour, Setting, Trace, TraceError};
+use crate::trace::{COLOURS, Colour, Setting, Step, Trace, TraceError};
 use crate::units::{LengthUnit, Mm, trimmed};
 use std::fmt;
 
@@ -48,12 +48,17 @@ impl fmt::Display for TraceError {
     }
 }
 
-/// The stages of a trace, for whoever waits.
+/// What is done before a picture is traced, for whoever waits.
 pub const READING: &str = "Reading the picture";
-/// The second.
-pub const PREPARING: &str = "Telling ink from paper";
-/// The third.
-pub const FOLLOWING: &str = "Following the outlines";
+
+/// A step of tracing it.
+pub fn step(step: Step) -> &'static str {
+    match step {
+        Step::Preparing => "Telling ink from paper",
+        Step::Following => "Following the outlines",
+        Step::Fitting => "Fitting curves to them",
+    }
+}
 
 /// How sharp a picture is at a size, before it is traced.
 pub fn sharpness(pixel: Mm, within: Mm, unit: LengthUnit) -> String {

@@ -4,7 +4,7 @@ use spelk::design::{Design, DesignError, Element, Sharpness};
 use spelk::geometry::{FillRule, Grid, Rect, Region};
 use spelk::notice::Notices;
 use spelk::shop::PhotoError;
-use spelk::trace::{Colour, Setting, Trace, TraceError};
+use spelk::trace::{Colour, Setting, Step, Trace, TraceError};
 use spelk::units::Mm;
 use spelk::words::trace;
 
@@ -39,8 +39,9 @@ fn trace() {
     say!(said, trace::colour(2, &colour(false)));
     say!(said, trace::COLOURS_COUNT_FROM_1);
     say!(said, trace::READING);
-    say!(said, trace::PREPARING);
-    say!(said, trace::FOLLOWING);
+    for step in [Step::Preparing, Step::Following, Step::Fitting] {
+        say!(said, trace::step(step));
+    }
     say!(said, trace::specks(1));
     say!(said, trace::specks(14));
     say!(said, trace::CORNERS_NEED_BOTH);

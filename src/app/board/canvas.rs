@@ -57,14 +57,14 @@ pub(crate) fn canvas_ui(
     painter.rect_filled(canvas, 0.0, palette.bench);
     paint_board(&painter, shown, lens, palette);
     if let Some((painted, _)) = &view.painted {
-        paint_layers(&painter, painted, shown, lens, scene.is_current);
+        paint_layers(&painter, painted, scene, lens);
     }
     if grid {
         paint_grid(&painter, lens, unit, palette);
     }
     over.paint_under(&painter, lens);
     let taken = paint_edge_words(&painter, shown, lens, palette);
-    paint_frame(&painter, shown, lens);
+    paint_frame(&painter, scene, lens);
     paint_thin_places(&painter, scene, lens);
     pieces::paint_outlines(&painter, &shown.job, view.outlines(), lens);
     over.paint_over(&painter, lens);
@@ -123,8 +123,8 @@ fn paint_board(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Palette
 }
 
 /// The painted pictures, laid where the board and the design are now.
-fn paint_layers(painter: &Painter, painted: &Painted, shown: &Proofed, lens: Lens, current: bool) {
-    let tint = if current { Color32::WHITE } else { Color32::from_white_alpha(150) };
+fn paint_layers(painter: &Painter, painted: &Painted, scene: &Scene, lens: Lens) {
+    let tint = if scene.is_current { Color32::WHITE } else { Color32::from_white_alpha(150) };
     let uv = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
     // The picture's corners as they were on the board, and for the design as they were in the design:
     // a picture of the design moves and grows with it until the next is painted.
@@ -136,14 +136,14 @@ fn paint_layers(painter: &Painter, painted: &Painted, shown: &Proofed, lens: Len
         Rect::from_min_max(min, max)
     };
     // The painted bench is left away: only the board shows, on the window's own bench.
-    let board = lens.screen_rect(shown.job.board().area());
+    let board = lens.screen_rect(scene.shown.job.board().area());
     painter.with_clip_rect(painter.clip_rect().intersect(board)).image(
         painted.board.id(),
         corners(&|p| p),
         uv,
         tint,
     );
-    let now_from_then = shown.proof.board_from_design * painted.board_from_design.inverse();
+    let now_from_then = scene.board_from_design() * painted.board_from_design.inverse();
     painter.image(painted.design.id(), corners(&|p| now_from_then.transform_point2(p)), uv, tint);
 }
 
@@ -165,9 +165,9 @@ fn paint_edge_words(painter: &Painter, shown: &Proofed, lens: Lens, palette: &Pa
 }
 
 /// What counts as the design's size, as a thin box.
-fn paint_frame(painter: &Painter, shown: &Proofed, lens: Lens) {
-    let rect = lens.screen_rect(shown.on_board(shown.frame));
-    let stroke = if shown.proof.fit.outcome == FitOutcome::Fits {
+fn paint_frame(painter: &Painter, scene: &Scene, lens: Lens) {
+    let rect = lens.screen_rect(scene.on_board(scene.shown.frame));
+    let stroke = if scene.shown.proof.fit.outcome == FitOutcome::Fits {
         Stroke::new(1.0, Color32::from_black_alpha(120))
     } else {
         // Too large for this board: it may lie on the bench, light or dark.
@@ -195,7 +195,8 @@ fn paint_frame(painter: &Painter, shown: &Proofed, lens: Lens) {
 fn paint_thin_places(painter: &Painter, scene: &Scene, lens: Lens) {
     let shown = scene.shown;
     let visible = painter.clip_rect().expand(30.0);
-    let screen_from_design = |p| lens.screen(shown.proof.board_from_design.transform_point2(p));
+    let board_from_design = scene.board_from_design();
+    let screen_from_design = |p| lens.screen(board_from_design.transform_point2(p));
     let chord_on_screen = |chord: &[AxisPoint; 2]| {
         let [a, b] = chord.map(|point| screen_from_design(point.at));
         visible.intersects(Rect::from_two_pos(a, b)).then_some([a, b])
@@ -204,7 +205,7 @@ fn paint_thin_places(painter: &Painter, scene: &Scene, lens: Lens) {
     let run: f32 =
         findings.iter().flat_map(Finding::axis).filter_map(chord_on_screen).map(|[a, b]| a.distance(b)).sum();
     let stretch = (run / MOST_BANDS).max(1.5);
-    let width_scale = shown.proof.factor * lens.scale();
+    let width_scale = scene.factor() * lens.scale();
     for finding in findings {
         let chosen = scene.chosen == Some(finding.id.as_str());
         let color = kind_color(finding.kind());
@@ -279,7 +280,7 @@ fn badges_ui(
     let marked = numbered.filter(|(_, finding)| has_place(finding)).map(|(index, finding)| Marked {
         index,
         finding,
-        spot: lens.screen(finding.at),
+        spot: lens.screen(scene.spot(finding)),
     });
     let clicked = marks_ui(ui, painter, marked, taken, scene.chosen, scene.unit);
     commands.extend(clicked.map(Command::GoTo));
@@ -289,7 +290,7 @@ fn badges_ui(
 fn paint_pulse(ui: &egui::Ui, painter: &Painter, scene: &Scene, lens: Lens, gone_to_at: f64) {
     const SECONDS: f64 = 1.2;
     let Some(finding) = scene.chosen.and_then(|id| scene.shown.finding(id)) else { return };
-    let spot = lens.screen(finding.at);
+    let spot = lens.screen(scene.spot(finding));
     let accent = Palette::of(ui.ctx()).accent;
     let age = ui.input(|input| input.time) - gone_to_at;
     if !scene.still && (0.0..SECONDS).contains(&age) {

@@ -136,6 +136,8 @@ pub enum Command {
     ToggleMessages,
     /// Forget all messages.
     ClearMessages,
+    /// Open a file that was written in the program that the desktop has for it.
+    ShowFile(PathBuf),
     /// Ask where to write the outline.
     AskExportOutline,
     /// Write the outline here, at its finished size.

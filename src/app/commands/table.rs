@@ -118,6 +118,7 @@ impl Command {
             Command::CancelWork => row(said::CANCEL_WORK, Nothing),
             Command::ToggleMessages => row(said::MESSAGES, Nothing),
             Command::ClearMessages => row(said::CLEAR_MESSAGES, Nothing),
+            Command::ShowFile(_) => row(said::SHOW_FILE, Nothing),
             Command::ToggleCommands => row(said::FIND_COMMAND, Nothing).command_key(Key::K),
             Command::ToggleHelp => row(said::MOUSE_AND_KEYS, Nothing).key(Key::F1),
             Command::ToggleGuide => row(said::GUIDE, Nothing),

@@ -132,7 +132,7 @@ pub enum Answer {
     NoDialog(Asked),
 }
 
-/// Something that asks a person for a file.
+/// What the desktop does with files for a person: it asks for one, and shows one.
 pub trait FileDialogs {
     /// Starts asking, with a name and a folder to begin with as far as they are known. An older question
     /// that is still open is forgotten.
@@ -140,6 +140,14 @@ pub trait FileDialogs {
 
     /// The answer, once it is there; asked once a frame. Never waits.
     fn poll(&mut self, ctx: &egui::Context) -> Option<Answer>;
+
+    /// Opens a file in the program that the desktop has for its kind, to be looked at or printed. Does not wait for
+    /// it.
+    ///
+    /// # Errors
+    ///
+    /// Where there is no such program, or no such file.
+    fn show(&mut self, file: &Path) -> std::io::Result<()>;
 }
 
 /// The desktop's own dialogs.
@@ -220,6 +228,13 @@ impl FileDialogs for DesktopDialogs {
         self.pending = None;
         Some(answer)
     }
+
+    fn show(&mut self, file: &Path) -> std::io::Result<()> {
+        // What starts with a dash would be read as an option.
+        let file = std::path::absolute(file)?;
+        std::fs::metadata(&file)?;
+        open::that_detached(file)
+    }
 }
 
 /// Runs a future to its end on this thread.
@@ -268,5 +283,9 @@ impl FileDialogs for ScriptedDialogs {
 
     fn poll(&mut self, _: &egui::Context) -> Option<Answer> {
         self.pending.take()
+    }
+
+    fn show(&mut self, file: &Path) -> std::io::Result<()> {
+        std::fs::metadata(file).map(|_| ())
     }
 }

@@ -83,6 +83,12 @@ impl Source {
     }
 }
 
+/// Reading, measuring, comparing.
+pub(crate) const STEPS_OF_A_DRAWING: usize = 3;
+
+/// The same, and tracing in three steps.
+const STEPS_OF_A_PICTURE: usize = STEPS_OF_A_DRAWING + 3;
+
 pub(crate) type Opened = Result<(Proofed, Origin), String>;
 
 /// `None` where the run was cancelled on the way.
@@ -169,12 +175,12 @@ fn traced(
     (shop, unit): (&Shop, LengthUnit),
     progress: &Progress,
 ) -> Result<(Arc<Job>, Origin), String> {
-    let _ = progress.enter(Stage::Tracing);
+    progress.count(0, STEPS_OF_A_PICTURE);
     let on_board = |design: Arc<Design>| match current {
         Some(job) => job.for_drawing(design),
         None => starting(Job::new(design), shop, unit),
     };
-    let (pictured, design) = pictured::open(name, file, &on_board, progress.unwanted())?;
+    let (pictured, design) = pictured::open(name, file, &on_board, progress)?;
     let origin = Origin { pictured: Some(Box::new(pictured)), is_new: true, ..Origin::default() };
     Ok((Arc::new(on_board(design)), origin))
 }

@@ -33,10 +33,11 @@ struct Marks {
 const FINE: f64 = 0.25;
 
 impl Marks {
-    fn of(shown: &Proofed, axis: StripAxis) -> Marks {
-        let proof = &shown.proof;
+    fn of(scene: &Scene, axis: StripAxis) -> Marks {
+        let proof = &scene.shown.proof;
         let drawn = proof.length.get() / proof.factor;
-        let (now, largest) = (proof.length.get(), proof.fit.largest_factor * drawn);
+        // The handle follows the hand, however long a proof takes.
+        let (now, largest) = (scene.size()[0].get(), proof.fit.largest_factor * drawn);
         let least_sound = proof.thinnest.sound_factor.map(|factor| factor * drawn).filter(|x| x.is_finite());
         // A sound size far beyond the board would squeeze everything else into a corner.
         let near = now.max(largest);
@@ -65,13 +66,15 @@ pub(crate) fn size_strip_ui(
     commands: &mut Vec<Command>,
 ) {
     let Scene { shown, unit, .. } = *scene;
-    let marks = Marks::of(shown, *axis);
-    head_ui(ui, shown, &marks, unit, commands);
+    let marks = Marks::of(scene, *axis);
+    head_ui(ui, scene, &marks, commands);
     plot_ui(ui, shown, &marks, unit, axis, commands);
 }
 
 /// The slider: the same handle for keyboard, screen reader and test.
-fn head_ui(ui: &mut egui::Ui, shown: &Proofed, marks: &Marks, unit: LengthUnit, commands: &mut Vec<Command>) {
+fn head_ui(ui: &mut egui::Ui, scene: &Scene, marks: &Marks, commands: &mut Vec<Command>) {
+    let Scene { shown, unit, .. } = *scene;
+    let [finished_length, finished_width] = scene.size();
     let palette = Palette::of(ui.ctx());
     ui.horizontal(|ui| {
         ui.label(RichText::new(said::SIZE).strong().size(14.5));
@@ -83,20 +86,20 @@ fn head_ui(ui: &mut egui::Ui, shown: &Proofed, marks: &Marks, unit: LengthUnit, 
             .custom_parser(move |text| parse_length(text, unit).ok().map(Mm::get).filter(|mm| *mm > 0.0));
         let response = ui
             .add(slider)
-            .on_hover_text(said::finished_length(shown.proof.length, unit))
+            .on_hover_text(said::finished_length(finished_length, unit))
             .accessible_name(said::SIZE_HANDLE);
         if response.changed() && length > 0.0 {
             let length = if response.dragged() { snapped(length, marks.end, unit) } else { length };
             commands.push(Command::Edit(Edit::Size(Size::Length(Mm::new(length)))));
         }
-        ui.label(said::by_width(shown.proof.width, unit))
-            .on_hover_text(said::finished_width(shown.proof.width, unit));
+        ui.label(said::by_width(finished_width, unit))
+            .on_hover_text(said::finished_width(finished_width, unit));
         // In a narrow window the rest is left to the cards and the plot.
         if ui.available_width() < 60.0 {
             return;
         }
-        ui.label(RichText::new(said::scale(shown.proof.factor)).color(palette.faint))
-            .on_hover_text(said::times_as_large(shown.proof.factor));
+        ui.label(RichText::new(said::scale(scene.factor())).color(palette.faint))
+            .on_hover_text(said::times_as_large(scene.factor()));
         if ui.available_width() < 262.0 {
             return;
         }

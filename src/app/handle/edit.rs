@@ -14,9 +14,13 @@ impl App {
     pub(crate) fn edit(&mut self, edit: Edit) -> bool {
         let replaces_what_is_typed = !is_one_setting(&edit);
         let is_dragged = matches!(edit, Edit::Size(_) | Edit::Remark(_) | Edit::Count { .. });
+        let wood = if let Edit::Wood(wood) = &edit { Some(wood.id.clone()) } else { None };
         let changed = self.change(|now| if is_dragged { now.drag(edit) } else { now.apply(edit) });
         if changed && replaces_what_is_typed {
             self.views.drafts.clear();
+        }
+        if let Some(wood) = wood.filter(|_| changed) {
+            self.preferences.lately.carve(&wood);
         }
         changed
     }

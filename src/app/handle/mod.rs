@@ -144,6 +144,13 @@ impl App {
                 self.messages.clear();
                 self.dialogs.messages_open = false;
             }
+            Command::ShowFile(file) => {
+                let name = file.display().to_string();
+                match self.file_dialogs.show(&file) {
+                    Ok(()) => self.say(said::showing(&name)),
+                    Err(error) => self.warn(said::not_shown(&name, &error)),
+                }
+            }
             Command::AskExportOutline => self.ask_for(Asked::Outline, ctx),
             Command::ExportOutline(path) => self.export_outline(path),
             Command::Mend(what) => self.mend(what, None),

@@ -29,7 +29,7 @@ use crate::sheet::batch::BatchFacts;
 use crate::sheet::picture::Hatched;
 use crate::sheet::picture::Picture;
 use crate::shop::{MOST_PICTURE_BYTES, Photo, PhotoError, Prices, RackBoard, Shop};
-use crate::trace::Settings;
+use crate::trace::{Settings, Step};
 use crate::units::LengthUnit;
 use crate::whole_file::{self, Existing, WriteError};
 use crate::words::edits::rejection;
@@ -143,7 +143,7 @@ impl Workers<Done> {
                 Err(reason) => Done::Failed(Failed(said::not_written(&about, &reason))),
                 Ok((bytes, missing)) => match whole_file::write(&path, &bytes, Existing::Replace) {
                     Err(error) => Done::Failed(Failed(said::cannot_be_written(&about, &error))),
-                    Ok(()) => Done::Written(about, missing),
+                    Ok(()) => Done::Written(path, missing),
                 },
             })
         });
@@ -173,7 +173,7 @@ impl Workers<Done> {
                     return Some(Done::Failed(Failed(said::cannot_be_written(&path, &error))));
                 }
             }
-            Some(Done::Written(about, Vec::new()))
+            Some(Done::WrittenEach(about))
         });
     }
 
@@ -310,8 +310,8 @@ impl Workers<Done> {
         is_resized: bool,
     ) {
         let about = pictured.name.clone();
-        self.start(Lane::Tracing, Stage::Tracing, about, move |progress| {
-            let traced = pictured.traced_by(&wanted, progress.unwanted());
+        self.start(Lane::Tracing, Stage::Tracing(Step::Preparing), about, move |progress| {
+            let traced = pictured.traced_by(&wanted, progress);
             Some(Done::Traced(Box::new(Retraced { before, is_resized, traced })))
         });
     }

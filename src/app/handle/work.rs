@@ -6,7 +6,7 @@ use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::documents::dialogs::Answer;
 use crate::app::documents::document::Preview;
-use crate::app::documents::opening::Origin;
+use crate::app::documents::opening::{Origin, STEPS_OF_A_DRAWING};
 use crate::app::documents::path_field::TypedPath;
 use crate::app::done::Done;
 use crate::app::shell::over_middle::SlowOpening;
@@ -17,6 +17,7 @@ use crate::app::work::proofed::Proofed;
 use crate::app::work::{Lane, Stage};
 use crate::design::samples::samples;
 use crate::shop::open_rack;
+use crate::trace::Step;
 use crate::words::notices;
 use crate::words::sheets::paper;
 use crate::words::window::handle as said;
@@ -69,13 +70,15 @@ impl App {
                     }
                 }
                 Done::Saved(id, job, path) => self.take_saved(id, job, path),
-                Done::Written(paths, missing) => {
-                    self.say(said::wrote(&paths));
+                Done::Written(path, missing) => {
+                    let name = path.display().to_string();
+                    self.messages.say_of_file(said::wrote(&name), path);
                     if !missing.is_empty() {
-                        let missing = said::of_file(&paths, &paper::no_typeface(&missing));
+                        let missing = said::of_file(&name, &paper::no_typeface(&missing));
                         self.warn(notices::line(&missing, Some(paper::NO_TYPEFACE_HINT)));
                     }
                 }
+                Done::WrittenEach(files) => self.say(said::wrote(&files)),
                 Done::Copied(picture) => {
                     ctx.copy_image(color_image(&picture));
                     self.say(said::COPIED_THE_PICTURE);
@@ -234,12 +237,16 @@ impl App {
     /// What is being opened, and how far it is, where it takes long.
     pub(crate) fn slow_opening(&self) -> Option<SlowOpening> {
         let (stage, about, since) = self.workers.stage(Lane::Opening)?;
+        let [_, of] = self.workers.counted(Lane::Opening).unwrap_or([0, STEPS_OF_A_DRAWING]);
         let step = match stage {
             Stage::Reading => 1,
-            Stage::Measuring => 2,
-            _ => 3,
+            Stage::Tracing(Step::Preparing) => 2,
+            Stage::Tracing(Step::Following) => 3,
+            Stage::Tracing(Step::Fitting) => 4,
+            Stage::Measuring => of - 1,
+            _ => of,
         };
-        (since > TOLD_AFTER).then(|| SlowOpening { name: about.to_owned(), step, words: stage.words() })
+        (since > TOLD_AFTER).then(|| SlowOpening { name: about.to_owned(), step, of, words: stage.words() })
     }
 
     pub(crate) fn take_dropped(&mut self, ctx: &egui::Context) {

@@ -33,7 +33,7 @@ pub(crate) fn cards_ui(
     lengths: &mut Lengths,
     commands: &mut Vec<Command>,
 ) {
-    let Scene { job, shown, .. } = *scene;
+    let Scene { job, .. } = *scene;
     let cards = ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 3.0;
         card_ui(ui, &said::design(&job.design().name), &[], commands, |ui, commands| {
@@ -42,7 +42,7 @@ pub(crate) fn cards_ui(
         let more = [Command::ToggleWoods, BoardCommand::ToggleBenchList.into()];
         card_ui(ui, said::BOARD, &more, commands, |ui, commands| board_ui(ui, scene, lengths, commands));
         card_ui(ui, said::ENDS_AND_SIZE, &[], commands, |ui, commands| {
-            size_ui(ui, job, shown, lengths, commands);
+            size_ui(ui, scene, lengths, commands);
         });
         let more = [Command::ToggleCutters, Command::ToggleCoupon];
         card_ui(ui, said::CUTTER, &more, commands, |ui, commands| {
@@ -240,13 +240,8 @@ fn limit_ui(ui: &mut egui::Ui, job: &Job, shown: &Proofed, unit: LengthUnit, com
     });
 }
 
-fn size_ui(
-    ui: &mut egui::Ui,
-    job: &Job,
-    shown: &Proofed,
-    lengths: &mut Lengths,
-    commands: &mut Vec<Command>,
-) {
+fn size_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: &mut Vec<Command>) {
+    let Scene { job, shown, .. } = *scene;
     let palette = Palette::of(ui.ctx());
     let unit = lengths.unit;
     labelled_row_ui(ui, said::ENDS, |ui| {
@@ -262,9 +257,10 @@ fn size_ui(
         // What does not fit is in the hover.
         ui.add(Label::new(RichText::new(price).small().color(palette.faint)).truncate());
     });
+    let [length, width] = scene.size();
     let fields = [
-        Field { name: said::FINISHED_LENGTH, caption: said::FINISHED_LENGTH, value: shown.proof.length },
-        Field { name: said::FINISHED_WIDTH, caption: said::FINISHED_WIDTH, value: shown.proof.width },
+        Field { name: said::FINISHED_LENGTH, caption: said::FINISHED_LENGTH, value: length },
+        Field { name: said::FINISHED_WIDTH, caption: said::FINISHED_WIDTH, value: width },
     ];
     match length_fields_ui(ui, lengths, &fields) {
         Some((0, length)) => commands.push(Command::Edit(Edit::Size(Size::Length(length)))),
@@ -272,11 +268,11 @@ fn size_ui(
         None => {}
     }
     labelled_row_ui(ui, said::SCALE, |ui| {
-        let mut percent = shown.proof.factor * 100.0;
+        let factor = scene.factor();
+        let mut percent = factor * 100.0;
         let value =
             egui::DragValue::new(&mut percent).range(0.1..=100_000.0).speed(0.2).max_decimals(2).suffix(" %");
-        let response =
-            ui.add(value).on_hover_text(said::scale_hover(shown.proof.factor)).accessible_name(said::SCALE);
+        let response = ui.add(value).on_hover_text(said::scale_hover(factor)).accessible_name(said::SCALE);
         if response.changed() {
             commands.push(Command::Edit(Edit::Size(Size::Factor(percent / 100.0))));
         }

@@ -14,15 +14,29 @@ use egui::{Color32, ComboBox, Painter, Rect, RichText, Sense, Shape, Stroke, Str
 /// A row's mark before its name, in points.
 const MARK: egui::Vec2 = vec2(22.0, 16.0);
 
-/// The woods of the shop, in a list `width` wide.
+/// The woods of the shop, those used lately first, in a list `width` wide.
 pub(crate) fn woods_ui(ui: &mut egui::Ui, scene: &Scene, width: f32, commands: &mut Vec<Command>) {
     let now = scene.job.wood();
     list_ui(ui, said::WOOD, width, &now.name, |ui| {
-        for wood in &scene.shop.woods {
+        let lately = |wood: &&Wood| scene.woods_lately.iter().position(|id| *id == wood.id);
+        let (mut used, others): (Vec<&Wood>, Vec<&Wood>) =
+            scene.shop.woods.iter().partition(|wood| lately(wood).is_some());
+        used.sort_by_key(lately);
+        let faint = Palette::of(ui.ctx()).faint;
+        for (at, wood) in used.iter().chain(&others).enumerate() {
+            let heading = match at {
+                _ if used.is_empty() => None,
+                0 => Some(said::USED_LATELY),
+                at if at == used.len() => Some(said::THE_OTHERS),
+                _ => None,
+            };
+            if let Some(heading) = heading {
+                ui.label(RichText::new(heading).small().color(faint));
+            }
             let facts = said::wood_facts(wood.hardness, wood.shaping, scene.unit);
             let mark = |painter: &Painter, rect: Rect| paint_wood(painter, rect, wood);
             if row_ui(ui, wood.id == now.id, &wood.name, facts.as_deref(), mark) {
-                commands.push(Edit::Wood(Box::new(wood.clone())).into());
+                commands.push(Edit::Wood(Box::new((*wood).clone())).into());
             }
         }
     });

@@ -20,7 +20,10 @@ pub(crate) fn messages_ui(
             ui,
             |ui| {
                 for message in messages {
-                    ui.add(Label::new(worded(message, palette)).wrap());
+                    ui.horizontal_wrapped(|ui| {
+                        ui.add(Label::new(worded(message, palette)).wrap());
+                        show_file_ui(ui, message, commands);
+                    });
                 }
             },
         );
@@ -53,6 +56,7 @@ pub(crate) fn messages_ui(
                 // In the middle it says so large enough.
                 Some(last) if unread.contains(&last.text) => {}
                 Some(last) if !open => {
+                    show_file_ui(ui, last, commands);
                     ui.add(Label::new(worded(last, palette)).truncate());
                 }
                 Some(_) => {}
@@ -63,6 +67,15 @@ pub(crate) fn messages_ui(
             });
         });
     });
+}
+
+/// The way to look at a file that was written, or to print it.
+fn show_file_ui(ui: &mut egui::Ui, message: &Message, commands: &mut Vec<Command>) {
+    let Some(file) = &message.file else { return };
+    let show = Command::ShowFile(file.clone());
+    if ui.small_button(show.label()).on_hover_text(show.tooltip()).clicked() {
+        commands.push(show);
+    }
 }
 
 fn worded(message: &Message, palette: &Palette) -> RichText {

@@ -13,12 +13,10 @@ pub(crate) struct SlowOpening {
     pub(crate) name: String,
     /// Which of its steps it is at, from 1.
     pub(crate) step: usize,
+    pub(crate) of: usize,
     /// What that step does.
     pub(crate) words: &'static str,
 }
-
-/// Steps of opening: reading, measuring, comparing.
-const STEPS: usize = 3;
 
 /// Both, over `middle`.
 pub(crate) fn over_middle_ui(
@@ -45,8 +43,8 @@ fn opening_ui(ui: &Ui, middle: Rect, opening: &SlowOpening, commands: &mut Vec<C
         ui.set_width(340.0);
         ui.vertical_centered(|ui| {
             ui.add(Label::new(RichText::new(said::opening(&opening.name)).size(18.0).strong()).wrap());
-            ui.label(said::opening_step(opening.step, STEPS, opening.words));
-            ui.add(ProgressBar::new(opening.step as f32 / (STEPS as f32 + 1.0)).desired_height(8.0));
+            ui.label(said::opening_step(opening.step, opening.of, opening.words));
+            ui.add(ProgressBar::new(opening.step as f32 / (opening.of as f32 + 1.0)).desired_height(8.0));
             ui.add_space(4.0);
             let command = Command::CancelWork;
             if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {

@@ -36,6 +36,12 @@ use std::sync::Arc;
 /// Under this many points cards and findings take turns beside the board: a round value of our own.
 const NARROW: f32 = 1000.0;
 
+/// Whether this key went down with Alt held.
+fn is_with_alt(input: &egui::InputState, key: egui::Key) -> bool {
+    let is_it = |event: &egui::Event| matches!(event, egui::Event::Key { key: it, pressed: true, modifiers, .. } if *it == key && modifiers.alt);
+    input.events.iter().any(is_it)
+}
+
 impl App {
     pub(crate) fn take_shortcuts(
         &mut self,
@@ -51,8 +57,9 @@ impl App {
             let key = shortcut.logical_key;
             let types = key.name().len() == 1 || key == egui::Key::Delete;
             let is_bare = !shortcut.modifiers.command && types;
-            // With Alt a letter opens its menu.
-            let is_for_menu = ctx.input(|input| input.modifiers.alt) && !shortcut.modifiers.alt;
+            // With Alt a letter opens its menu. The key's own event tells: in a quick stroke Alt is let go
+            // before the frame ends.
+            let is_for_menu = !shortcut.modifiers.alt && ctx.input(|input| is_with_alt(input, key));
             let is_taken = is_for_menu || typing && is_bare;
             if !is_taken && ctx.input_mut(|input| input.consume_shortcut(&shortcut)) {
                 commands.push(command);
@@ -95,7 +102,7 @@ impl App {
             redo,
             jobs: self.open_jobs(),
             at: self.shown_job(),
-            recent: self.preferences.recent.clone(),
+            recent: self.preferences.lately.files.clone(),
             has_drawing: shown.is_some_and(|shown| shown.drawing().is_some()),
             has_chosen: views.chosen.is_some(),
             unit: preferences.unit,
@@ -164,6 +171,7 @@ impl App {
             is_current: shown.is_current(),
             shop: &*shop,
             unit: preferences.unit,
+            woods_lately: &preferences.lately.woods,
             chosen: views.chosen.as_deref(),
             still: preferences.still,
             beside: views.board.beside(),
@@ -313,6 +321,7 @@ impl App {
             is_current: shown.is_current(),
             shop,
             unit: preferences.unit,
+            woods_lately: &preferences.lately.woods,
             chosen: views.chosen.as_deref(),
             still: preferences.still,
             beside: views.board.beside(),
@@ -359,7 +368,12 @@ impl App {
 
     /// What is asked before files are lost or taken in.
     pub(crate) fn file_windows_ui(&mut self, ctx: &egui::Context, commands: &mut Vec<Command>) {
-        path_field::path_field_ui(ctx, &mut self.dialogs.typed_path, &self.preferences.recent, commands);
+        path_field::path_field_ui(
+            ctx,
+            &mut self.dialogs.typed_path,
+            &self.preferences.lately.files,
+            commands,
+        );
         let unstated = self.unsettled_size();
         if let Some(asked) = self.asked_before_closing() {
             windows::closing_ui(ctx, asked.name(), commands);

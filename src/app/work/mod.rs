@@ -14,6 +14,7 @@ pub(crate) mod proofed;
 pub(crate) mod scene;
 
 use crate::fault;
+use crate::trace::Step;
 use crate::words;
 use crate::words::window::work as said;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -112,7 +113,7 @@ pub(crate) enum Stage {
     Batching,
     Racking,
     Photographing,
-    Tracing,
+    Tracing(Step),
     Sizing,
     Carving,
     Planning,
@@ -138,7 +139,7 @@ impl Stage {
             Stage::Batching => said::WORKING_OUT_ALL_PIECES,
             Stage::Racking => said::PROOFING_THE_BOARDS_OF_THE_RACK,
             Stage::Photographing => said::OPENING_THE_PHOTOGRAPH,
-            Stage::Tracing => said::TRACING_THE_PICTURE,
+            Stage::Tracing(step) => words::trace::step(step),
             Stage::Sizing => said::WORKING_OUT_THE_SIZES,
             Stage::Carving => said::CARVING_THE_QUICK_SURFACE,
             Stage::Planning => said::WORKING_OUT_THE_PASSES,

@@ -2,19 +2,19 @@
 
 use crate::app::widgets::image::photo_image;
 use crate::app::widgets::outlines::{MOST_POINTS, thinned};
+use crate::app::work::{Progress, Stage};
 use crate::design::embedded::pictures;
 use crate::design::{Design, DesignError, Element};
 use crate::geometry::{FillRule, Grid, Homography, Rect, Region};
 use crate::job::Job;
 use crate::notice::Notices;
 use crate::shop::Photo;
-use crate::trace::{Colour, PictureSize, Prepared, Settings, Trace, TraceError, is_ready_for, prepare};
+use crate::trace::{Colour, PictureSize, Prepared, Settings, Step, Trace, TraceError, is_ready_for, prepare};
 use crate::units::Mm;
 use crate::words::window::tracing as said;
 use egui::ColorImage;
 use glam::{DVec2, dvec2};
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
 
 /// The longest side of a picture as it is shown, in pixels.
 const SHOWN_SIDE: u32 = 2000;
@@ -64,7 +64,7 @@ pub(crate) fn open(
     name: &str,
     (bytes, number): (&[u8], Option<usize>),
     on_board: &dyn Fn(Arc<Design>) -> Job,
-    cancel: &AtomicBool,
+    progress: &Progress,
 ) -> Result<(Pictured, Arc<Design>), String> {
     let inside;
     let bytes = match pictures(bytes) {
@@ -90,8 +90,8 @@ pub(crate) fn open(
     let settings = Settings::new(PictureSize::Length(Mm::new(if length > 0.0 { length } else { width })));
     let photo = Arc::new(photo);
     let screen = photo_image(&photo, SHOWN_SIDE);
-    let traced = prepare(&photo, &settings, cancel).and_then(|prepared| {
-        let trace = prepared.trace(stem(name), &settings, cancel)?;
+    let traced = made_ready(&photo, &settings, progress).and_then(|prepared| {
+        let trace = traced(&prepared, name, &settings, progress)?;
         Ok((prepared, trace))
     });
     let (prepared, trace) = traced.map_err(|error| error.to_string())?;
@@ -106,6 +106,26 @@ pub(crate) fn open(
     Ok((pictured, Arc::new(trace.design)))
 }
 
+fn made_ready(photo: &Photo, settings: &Settings, progress: &Progress) -> Result<Prepared, TraceError> {
+    progress.enter(Stage::Tracing(Step::Preparing)).ok_or(TraceError::Cancelled)?;
+    prepare(photo, settings, progress.unwanted())
+}
+
+/// Traces a picture that is ready, called by its file's name.
+fn traced(
+    prepared: &Prepared,
+    name: &str,
+    settings: &Settings,
+    progress: &Progress,
+) -> Result<Trace, TraceError> {
+    let stem = name.rsplit_once('.').map_or(name, |(stem, _)| stem);
+    // Whether it is wanted still is looked at more often inside.
+    let tell = |step| {
+        let _ = progress.enter(Stage::Tracing(step));
+    };
+    prepared.trace_telling(stem, settings, progress.unwanted(), &tell)
+}
+
 /// A picture's edge.
 fn plain(size: DVec2) -> Design {
     let page = Rect::new(DVec2::ZERO, size);
@@ -113,10 +133,6 @@ fn plain(size: DVec2) -> Design {
     let region = Region::clean(grid, &[page.corners().into()], FillRule::NonZero);
     let elements = vec![Element { name: String::new(), region }];
     Design { name: String::new(), elements, page: None, grid, notices: Notices::new(), sharpness: None }
-}
-
-fn stem(name: &str) -> &str {
-    name.rsplit_once('.').map_or(name, |(stem, _)| stem)
 }
 
 impl Pictured {
@@ -133,14 +149,14 @@ impl Pictured {
     pub(crate) fn traced_by(
         &self,
         settings: &Settings,
-        cancel: &AtomicBool,
+        progress: &Progress,
     ) -> Result<(Pictured, Arc<Design>), TraceError> {
         let prepared = if is_ready_for(&self.settings, settings) {
             self.prepared.clone()
         } else {
-            Arc::new(prepare(&self.photo, settings, cancel)?)
+            Arc::new(made_ready(&self.photo, settings, progress)?)
         };
-        let trace = prepared.trace(stem(&self.name), settings, cancel)?;
+        let trace = traced(&prepared, &self.name, settings, progress)?;
         let found = Arc::new(Found::of(&trace, &self.photo, settings));
         let pictured = Pictured { prepared, found, settings: settings.clone(), ..self.clone() };
         Ok((pictured, Arc::new(trace.design)))

@@ -118,8 +118,8 @@ pub(crate) fn prove(job: Arc<Job>, known: Known, progress: &Progress) -> Option<
     Some(Proofed::of(Tried::rated(job, measured, ratings), known.paths, known.specks))
 }
 
-/// `None` where the run was cancelled on the way.
-/// `place` is that of the one that is mended, on the board; all are where there is none.
+/// `None` where the run was cancelled on the way. With a `place` on the board the wall or groove nearest to it is
+/// mended alone.
 pub(crate) fn mended(
     proofed: &Proofed,
     what: Mend,
@@ -130,13 +130,9 @@ pub(crate) fn mended(
     let before = proofed.job.clone();
     let (measured, ratings, factor) = (&proofed.measured, &proofed.ratings, proofed.proof.factor);
     let unwanted = progress.unwanted();
-    let mended = match place {
-        None => mend::mend_unless(&before, measured, ratings, factor, what, unwanted)?,
-        Some(place) => {
-            let place = proofed.proof.board_from_design.inverse().transform_point2(place);
-            mend::mend_one_unless(&before, measured, ratings, factor, what, place, unwanted)?
-        }
-    };
+    let to_design = proofed.proof.board_from_design.inverse();
+    let place = place.map(|place| to_design.transform_point2(place));
+    let mended = mend::mend_unless(&before, measured, ratings, factor, what, place, unwanted)?;
     let change = Change::between(&before, &mended.job);
     let words = words::mend::done(&mended);
     let known = mended.measured.map_or_else(Known::default, |(measured, ratings)| Known {

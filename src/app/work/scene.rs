@@ -1,10 +1,14 @@
 //! What every panel may look at and none may change.
 
 use crate::app::work::proofed::Proofed;
+use crate::geometry::Rect;
 use crate::job::Job;
+use crate::proof::Finding;
+use crate::proof::fit::board_from_design;
 use crate::shop::Shop;
-use crate::units::LengthUnit;
+use crate::units::{LengthUnit, Mm};
 use egui::Pos2;
+use glam::{DAffine2, DVec2};
 
 /// The job and what is known of it, as they are in one frame.
 #[derive(Clone, Copy)]
@@ -19,10 +23,52 @@ pub(crate) struct Scene<'a> {
     pub(crate) is_current: bool,
     pub(crate) shop: &'a Shop,
     pub(crate) unit: LengthUnit,
+    /// The ids of the woods used lately, the last first.
+    pub(crate) woods_lately: &'a [String],
     /// The id of the chosen finding.
     pub(crate) chosen: Option<&'a str>,
     /// Nothing moves by itself.
     pub(crate) still: bool,
     /// Where a small window opens: over the board, with the cards and the findings in sight.
     pub(crate) beside: Pos2,
+}
+
+impl Scene<'_> {
+    /// The job that lies on the board: with the outline that is looked at, at the size that is set.
+    fn lying(&self) -> &Job {
+        if self.is_preview { &self.shown.job } else { self.job }
+    }
+
+    /// From design to board as the job is set now. Ahead of what is known while a proof is on its way, so that the
+    /// outline follows the hand.
+    pub(crate) fn board_from_design(&self) -> DAffine2 {
+        let job = self.lying();
+        board_from_design(job, job.factor())
+    }
+
+    /// Where on the board a finding lies now; one of the board itself where it was found.
+    pub(crate) fn spot(&self, finding: &Finding) -> DVec2 {
+        if finding.axis().is_empty() {
+            return finding.at;
+        }
+        let design_from_board = self.shown.proof.board_from_design.inverse();
+        self.board_from_design().transform_point2(design_from_board.transform_point2(finding.at))
+    }
+
+    /// The box on the board of a box of the design, as it is set now.
+    pub(crate) fn on_board(&self, what: Rect) -> Rect {
+        let board_from_design = self.board_from_design();
+        Rect::around(what.corners().map(|corner| board_from_design.transform_point2(corner))).unwrap_or(what)
+    }
+
+    /// The scale that is set now.
+    pub(crate) fn factor(&self) -> f64 {
+        self.lying().factor()
+    }
+
+    /// Finished length and width as they are set now.
+    pub(crate) fn size(&self) -> [Mm; 2] {
+        let job = self.lying();
+        (job.frame_on_board() * job.factor()).to_array().map(Mm::new)
+    }
 }

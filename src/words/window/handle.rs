@@ -189,6 +189,16 @@ pub fn wrote(path: &str) -> String {
     format!("Wrote {path}")
 }
 
+/// The desktop was asked to open a file.
+pub fn showing(path: &str) -> String {
+    format!("{path} opens in the program that this computer has for it")
+}
+
+/// The desktop opens no such file.
+pub fn not_shown(path: &str, error: &dyn Display) -> String {
+    format!("{path} cannot be opened from here: {error}; open it from its folder")
+}
+
 /// Something about a file that was written.
 pub fn of_file(path: &str, what: &str) -> String {
     format!("{path}: {what}")

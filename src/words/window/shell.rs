@@ -42,6 +42,8 @@ pub const AS_LARGE_AS_THIS_BOARD_ALLOWS_FOLLOWS: &str = "As large as this board 
 pub const LARGEST_THAT_FITS: &str = "Largest that fits";
 pub const THE_SMALLEST_SIZE_AT_WHICH_NO_WALL: &str =
     "The smallest size at which no wall or groove is under its limit";
+pub const USED_LATELY: &str = "Used lately";
+pub const THE_OTHERS: &str = "The others";
 pub const LEAST_SOUND: &str = "Least sound";
 pub const CLICK_A_PIECE: &str = "Click a piece";
 pub const LEAVES_IT_OUT_OR_FILLS_A_HOLE: &str =
