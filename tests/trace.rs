@@ -299,37 +299,73 @@ fn thin(design: &Design) -> Vec<Thin> {
 /// thickness is the same wall.
 #[test]
 fn thin_walls_are_found_in_the_trace_and_none_is_invented() {
-    let mut certain = 0;
-    for design in known() {
-        let rendered = Rendered::of(&design, 900);
-        let trace = rendered.traced().design;
-        let (drawn, traced) = (thin(&design), thin(&trace));
-        let pixel = LONG / (900.0 / (1.0 + 2.0 * MARGIN));
-        // A pixel and twice the fit's tolerance.
-        let within = 1.5 * pixel;
-        let near = |wall: &Thin, others: &[Thin]| {
-            let apart = |other: &Thin| {
-                let pairs = wall.axis.iter().flat_map(|a| other.axis.iter().map(|b| a.distance(*b)));
-                pairs.fold(f64::INFINITY, f64::min)
-            };
-            others.iter().map(apart).fold(f64::INFINITY, f64::min)
+    // Walls that are thin beyond doubt, by how coarse the picture is: the coarser, the fewer.
+    for (across, least) in [(900, 20), (600, 15), (300, 5)] {
+        let certain: usize = known().iter().map(|design| certainly_thin(design, across)).sum();
+        assert!(certain >= least, "{certain} walls at {across} pixels");
+    }
+}
+
+/// Compares the walls of a drawing with those of its picture so many pixels across; how many were compared.
+fn certainly_thin(design: &Design, across: u32) -> usize {
+    let trace = Rendered::of(design, across).traced().design;
+    let (drawn, traced) = (thin(design), thin(&trace));
+    let pixel = LONG / (f64::from(across) / (1.0 + 2.0 * MARGIN));
+    // A pixel and twice the fit's tolerance.
+    let within = 1.5 * pixel;
+    let near = |wall: &Thin, others: &[Thin]| {
+        let apart = |other: &Thin| {
+            let pairs = wall.axis.iter().flat_map(|a| other.axis.iter().map(|b| a.distance(*b)));
+            pairs.fold(f64::INFINITY, f64::min)
         };
-        for (of, walls, others) in [("drawing", &drawn, &traced), ("trace", &traced, &drawn)] {
-            for wall in walls.iter().filter(|wall| wall.width > 0.0 && wall.width + within < wall.limit) {
-                certain += 1;
-                let off = near(wall, others);
-                let name = &design.name;
-                assert!(
-                    off < wall.width + 3.0 * pixel,
-                    "{name}: {} mm in the {of} at {:?} is not thin in the other ({off} mm)",
-                    wall.width,
-                    wall.axis.first()
-                );
-                assert!(of == "drawing" || (wall.within - within).abs() < 0.02, "{} {within}", wall.within);
+        others.iter().map(apart).fold(f64::INFINITY, f64::min)
+    };
+    let mut certain = 0;
+    for (of, walls, others) in [("drawing", &drawn, &traced), ("trace", &traced, &drawn)] {
+        for wall in walls.iter().filter(|wall| wall.width > 0.0 && wall.width + within < wall.limit) {
+            certain += 1;
+            let off = near(wall, others);
+            let name = &design.name;
+            assert!(
+                off < wall.width + 3.0 * pixel,
+                "{name} at {across} pixels: {} mm in the {of} at {:?} is not thin in the other ({off} mm)",
+                wall.width,
+                wall.axis.first()
+            );
+            assert!(of == "drawing" || (wall.within - within).abs() < 0.02, "{} {within}", wall.within);
+        }
+    }
+    certain
+}
+
+/// A peg hole of a few pixels is told by corners rather than curves, and is as round as its pixels show all the same:
+/// its outline keeps to the circle.
+#[test]
+fn small_rounds_come_back_round() {
+    let mut worst = [0.0_f64; 2];
+    for radius in [4.0, 5.0, 6.0, 8.0, 12.0, 20.0] {
+        let ring: Vec<DVec2> =
+            (0..256).map(|k| DVec2::from_angle(f64::from(k) * std::f64::consts::TAU / 256.0)).collect();
+        let ring = ring.into_iter().map(|p| dvec2(50.0, 50.0) + radius * p).collect();
+        // The frame's middle falls on no pixel.
+        let design = support::design(&[("frame", vec![rectangle(0.0, 0.0, 100.37, 100.37), ring])]);
+        let sharp = Rendered::of(&design, 108);
+        let per_mm = sharp.per_mm;
+        for (blurred, rendered) in [(false, Rendered::of(&design, 108)), (true, sharp.blurred())] {
+            let trace = rendered.traced();
+            let rings: Vec<Ring<'_>> =
+                trace.design.elements.iter().flat_map(|element| element.region.rings()).collect();
+            let hole = rings.iter().find(|ring| ring.hole).expect("the hole is there");
+            for [a, b] in hole.segments() {
+                for at in [a, a.midpoint(b)] {
+                    let off = ((at + rendered.min).distance(dvec2(50.0, 50.0)) - radius).abs() * per_mm;
+                    worst[usize::from(blurred)] = worst[usize::from(blurred)].max(off);
+                }
             }
         }
     }
-    assert!(certain > 20, "{certain} walls");
+    println!("off a circle by at most {worst:.2?} pixels, sharp and out of focus");
+    assert!(worst[0] < 0.35 && worst[1] < 0.6, "{worst:?} pixels");
 }
 
 #[test]

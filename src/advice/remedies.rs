@@ -53,6 +53,9 @@ enum How {
     Mend(Mend),
 }
 
+/// So many boxes are looked into to measure an edge of an ordinary design.
+const LOOKS_AN_EDGE: u64 = 50;
+
 impl Remedy {
     fn of(step: Step, edits: Vec<Edit>) -> Remedy {
         Remedy { kind: step.kind(), enables: false, how: How::Edits(step, edits) }
@@ -62,9 +65,12 @@ impl Remedy {
         Remedy { enables: true, ..self }
     }
 
-    /// How many edges it rates and how many it measures, each time counted.
+    /// How many edges it rates and how many it measures, each time counted. A design whose edges are dear to measure
+    /// counts as one of so many more.
+    #[expect(clippy::cast_possible_truncation, reason = "it only has to be more than the budget")]
     pub(super) fn takes(&self, before: &Tried) -> [usize; 2] {
         let edges = before.job.design().segment_count().max(1);
+        let measured = edges.max((before.measured.looks() / LOOKS_AN_EDGE) as usize);
         match (&self.how, self.kind) {
             (How::Mend(what), _) => {
                 let kind = match what {
@@ -74,11 +80,11 @@ impl Remedy {
                 let is_mended =
                     |finding: &&Finding| finding.kind() == kind && finding.severity() > Severity::Sound;
                 let mended = before.proof.findings.iter().filter(is_mended).count();
-                [6 * (edges + EDGES_OF_A_STRIP * mended); 2]
+                [edges, measured].map(|edges| 6 * (edges + EDGES_OF_A_STRIP * mended))
             }
             (How::Depths(depths), _) => [edges * (1 + depths.len().ilog2() as usize), 0],
             (_, StepKind::Size | StepKind::Place | StepKind::Ends) => [0, 0],
-            (_, StepKind::Specks | StepKind::Treat) => [edges, edges],
+            (_, StepKind::Specks | StepKind::Treat) => [edges, measured],
             _ => [edges, 0],
         }
     }

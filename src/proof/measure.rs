@@ -27,6 +27,7 @@ pub struct Measured {
     lookup: Lookup,
     invisible: Vec<Invisible>,
     loose: Vec<Loose>,
+    looks: u64,
 }
 
 /// A piece of the board that one cut through it runs all round.
@@ -96,6 +97,11 @@ impl LevelKind {
 }
 
 impl Measured {
+    /// What measuring cost, the same on any machine: [`Widths::looks`](widths::Widths::looks) of all levels.
+    pub fn looks(&self) -> u64 {
+        self.looks
+    }
+
     /// Every level, the face first.
     pub fn levels(&self) -> &[Level] {
         &self.levels
@@ -265,10 +271,14 @@ pub fn measure_unless(job: &Job, cancel: &AtomicBool) -> Option<Measured> {
     let outline = region_of(design, |element| layout.treatments[element].stands() == has_ground);
     wanted()?;
     let both = widths::measure_unless(&outline, cancel)?;
+    let mut looks = both.looks;
     let mut levels = vec![Level::new(LevelKind::Face, &outline, both, has_ground)];
     for kind in deeper_kinds(job, &layout) {
         wanted()?;
-        levels.extend(deeper(design, &layout, &outline, kind, cancel));
+        if let Some((level, more)) = deeper(design, &layout, &outline, kind, cancel) {
+            levels.push(level);
+            looks += more;
+        }
     }
     wanted()?;
     let lookup = Lookup::new(design);
@@ -284,7 +294,7 @@ pub fn measure_unless(job: &Job, cancel: &AtomicBool) -> Option<Measured> {
     let invisible = invisible(design, &layout, &lookup);
     wanted()?;
     let loose = loose(design, &layout);
-    Some(Measured { outline, standing_inside: has_ground, levels, layout, lookup, invisible, loose })
+    Some(Measured { outline, standing_inside: has_ground, levels, layout, lookup, invisible, loose, looks })
 }
 
 impl Level {
@@ -331,7 +341,7 @@ fn deeper_kinds(job: &Job, layout: &Layout) -> impl Iterator<Item = LevelKind> {
         .chain(has(Treatment::Pierced).then_some(LevelKind::Pierced))
 }
 
-/// The level of some of what is carved; `None` where none of it lies open to the rest, so that all of it
+/// The level of some of what is carved, and what measuring it cost; `None` where none of it lies open to the rest, so that all of it
 /// is told at the face, or it is called off.
 fn deeper(
     design: &Design,
@@ -339,7 +349,7 @@ fn deeper(
     outline: &Region,
     kind: LevelKind,
     cancel: &AtomicBool,
-) -> Option<Level> {
+) -> Option<(Level, u64)> {
     let treatments = &layout.treatments;
     let has_ground = treatments.contains(&Treatment::Relief);
     let member = |element: usize| !treatments[element].stands() && kind.has(layout, Place::Element(element));
@@ -356,7 +366,9 @@ fn deeper(
     if shared <= SHARED * length(outline) {
         return None;
     }
-    Some(Level::new(kind, &own, widths::measure_unless(&own, cancel)?, with_ground))
+    let both = widths::measure_unless(&own, cancel)?;
+    let looks = both.looks;
+    Some((Level::new(kind, &own, both, with_ground), looks))
 }
 
 /// What lies in the holes of what is cut through: it is held by nothing.

@@ -55,6 +55,9 @@ const APART: f32 = 24.0;
 /// round value of our own.
 const FLAT: u16 = 24;
 
+/// A picture is gathered in so many parts at once: a round value of our own.
+const PARTS: usize = 16;
+
 /// How often the colours are moved to the middle of what is nearest to them; they stand still long before.
 const ROUNDS: usize = 24;
 
@@ -89,15 +92,16 @@ impl Mixed {
             })
             .collect();
         let nearest = |[i, j, share]: [u8; 3]| usize::from(if share > 127 { i } else { j });
-        let mut counts = vec![0_usize; palette.len()];
-        let mut on_edge = vec![0_usize; palette.len()];
-        for (index, &pixel) in pixels.iter().enumerate() {
-            let (x, y) = (index % width, index / width);
-            counts[nearest(pixel)] += 1;
-            if x == 0 || y == 0 || x + 1 == width || y + 1 == height {
-                on_edge[nearest(pixel)] += 1;
-            }
-        }
+        let count_of = |pixels: &mut dyn Iterator<Item = [u8; 3]>| {
+            let mut counts = [0_usize; 1 << u8::BITS];
+            pixels.for_each(|pixel| counts[nearest(pixel)] += 1);
+            counts
+        };
+        let by_row: Vec<_> = pixels.par_chunks(width).map(|row| count_of(&mut row.iter().copied())).collect();
+        let counts: Vec<usize> = (0..palette.len()).map(|k| by_row.iter().map(|row| row[k]).sum()).collect();
+        let (top, bottom) = (pixels.iter().take(width), pixels.iter().rev().take(width));
+        let sides = pixels.chunks(width).flat_map(|row| row.first().into_iter().chain(row.last()));
+        let on_edge = count_of(&mut top.chain(bottom).chain(sides).copied());
         let mut order: Vec<usize> = (0..palette.len()).collect();
         order.sort_by_key(|&k| (std::cmp::Reverse(counts[k]), palette[k].map(super::light::byte)));
         // The ground is what the picture ends in; of two, the more common.
@@ -157,20 +161,35 @@ fn flat_bins(width: usize, height: usize, at: &(dyn Fn(usize) -> [u8; 3] + Sync)
             .into_iter()
             .all(|(is_there, by)| !is_there || differ(rgb, at(index.saturating_add_signed(by))) <= FLAT)
     };
-    let gathered = |all: bool| {
-        let mut bins = vec![([0.0_f64; 3], 0_u32); 1 << (3 * BITS)];
-        for index in 0..width * height {
+    // Red, green, blue and how many: whole numbers, so that their sums are the same in any order.
+    let of_part = |part: std::ops::Range<usize>, all: bool| {
+        let mut bins = vec![[0_u64; 4]; 1 << (3 * BITS)];
+        for index in part {
             if all || is_flat(index) {
                 let rgb = at(index);
-                let (sum, count) = &mut bins[bin(rgb)];
-                *count += 1;
-                for (sum, value) in sum.iter_mut().zip(rgb) {
-                    *sum += f64::from(value);
+                let sums = &mut bins[bin(rgb)];
+                for (sum, value) in sums.iter_mut().zip(rgb.map(u64::from).into_iter().chain([1])) {
+                    *sum += value;
                 }
             }
         }
-        let full = bins.into_iter().filter(|(_, count)| *count > 0);
-        full.map(|(sum, count)| (sum.map(|sum| (sum / f64::from(count)) as f32), count as f32))
+        bins
+    };
+    let gathered = |all: bool| {
+        let pixels = width * height;
+        let part = pixels.div_ceil(PARTS).max(1);
+        let parts: Vec<_> = (0..pixels).step_by(part).map(|from| from..pixels.min(from + part)).collect();
+        let together = |mut one: Vec<[u64; 4]>, other: Vec<[u64; 4]>| {
+            for (sums, more) in one.iter_mut().zip(other) {
+                for (sum, more) in sums.iter_mut().zip(more) {
+                    *sum += more;
+                }
+            }
+            one
+        };
+        let bins = parts.into_par_iter().map(|part| of_part(part, all)).reduce_with(together);
+        let full = bins.unwrap_or_default().into_iter().filter(|[.., count]| *count > 0);
+        full.map(|[r, g, b, count]| ([r, g, b].map(|sum| (sum as f64 / count as f64) as f32), count as f32))
             .collect::<Vec<_>>()
     };
     let flat = gathered(false);

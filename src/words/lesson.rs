@@ -25,6 +25,13 @@ pub const FREE_END_FROM_ABOVE: &str = "An end in the air";
 /// The figure of the depth of a pass.
 pub const PASS_IN_SECTION: &str = "The depth of a pass";
 
+/// The figure of the wall turned against the grain, for a page that nobody can turn it on.
+pub const TURNED_FROM_ABOVE: &str = "The same wall, turned";
+/// The half that shows it along the grain.
+pub const ALONG_THE_GRAIN: &str = "along the grain";
+/// The half that shows it across the grain.
+pub const ACROSS_THE_GRAIN: &str = "across the grain";
+
 /// The half that shows a wall with an end in the air.
 pub const IN_THE_AIR: &str = "ends in the air";
 /// The half that shows one tied at both ends.
@@ -204,9 +211,16 @@ pub const TURN_OF_THE_WALL: &str = "Turn of the wall against the grain";
 /// What a long wall must be that runs at so many degrees to the grain, beside one along it and one across.
 pub fn turned(degrees: f64, needed: Mm, [along, across]: [Mm; 2], unit: LengthUnit) -> String {
     format!(
-        "At {degrees:.0}\u{b0} to the grain this wall must be {} thick. Along the grain {} is enough, across it takes {}: \
-         wood splits between its fibres far sooner than through them.",
+        "At {degrees:.0}\u{b0} to the grain this wall must be {} thick. {}",
         unit.show_fine(needed),
+        both_ways([along, across], unit)
+    )
+}
+
+/// What a long wall must be along the grain and across it, and why.
+pub fn both_ways([along, across]: [Mm; 2], unit: LengthUnit) -> String {
+    format!(
+        "Along the grain {} is enough, across it takes {}: wood splits between its fibres far sooner than through them.",
         unit.show_fine(along),
         unit.show_fine(across)
     )

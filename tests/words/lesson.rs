@@ -16,6 +16,10 @@ fn lesson() {
     say!(said, lesson::POINT_FROM_ABOVE);
     say!(said, lesson::FREE_END_FROM_ABOVE);
     say!(said, lesson::PASS_IN_SECTION);
+    say!(said, lesson::TURNED_FROM_ABOVE);
+    say!(said, lesson::ALONG_THE_GRAIN);
+    say!(said, lesson::ACROSS_THE_GRAIN);
+    say!(said, lesson::both_ways([mm(1.5), mm(2.5)], UNITS[0]));
     say!(said, lesson::IN_THE_AIR);
     say!(said, lesson::TIED);
     say!(said, lesson::THIS_PASS);

@@ -91,6 +91,9 @@ fn paint_shape(painter: &Painter, shape: &Shape, place: &dyn Fn(DVec2) -> Pos2, 
             painter.line_segment([points[0], points[1]], Stroke::new(3.5, palette.card.gamma_multiply(0.6)));
             painter.extend(egui::Shape::dashed_line(&points, Stroke::new(2.0, VERMILLION), 6.0, 4.0));
         }
+        Ink::Grain => {
+            painter.line_segment([points[0], points[1]], Stroke::new(1.0, palette.faint.gamma_multiply(0.5)));
+        }
         Ink::Push => convex(palette.accent, Stroke::new(1.0, palette.card)),
         Ink::Lost => {
             convex(palette.card, Stroke::new(1.0, VERMILLION));

@@ -303,6 +303,15 @@ fn smaller(a: f64, b: f64) -> f64 {
     if a < b { a } else { b }
 }
 
+/// Walks through a tree.
+#[derive(Default)]
+pub(super) struct Walk {
+    /// What the present one still has to look into: levels, and numbers there.
+    ahead: Vec<(u32, u32)>,
+    /// How many nodes of the tree all of them have looked into.
+    pub(super) looks: u64,
+}
+
 impl BoxTree {
     /// `O(n log n)`.
     pub(in crate::geometry) fn of(segments: &[Segment]) -> BoxTree {
@@ -338,18 +347,20 @@ impl BoxTree {
     /// `goes_on` first; returns whether it went on to the end.
     pub(super) fn visit<S>(
         &self,
-        stack: &mut Vec<(u32, u32)>,
+        walk: &mut Walk,
         state: &mut S,
         hull: impl Fn(&S) -> &Hull,
         mut goes_on: impl FnMut(&mut S) -> bool,
         mut visit: impl FnMut(&mut S, u32),
     ) -> bool {
-        stack.clear();
+        let Walk { ahead, looks } = walk;
+        ahead.clear();
         if !self.segments.is_empty() {
             // Level 0 is the edges themselves.
-            stack.push((self.levels.len() as u32, 0));
+            ahead.push((self.levels.len() as u32, 0));
         }
-        while let Some((level, index)) = stack.pop() {
+        while let Some((level, index)) = ahead.pop() {
+            *looks += 1;
             if !goes_on(state) {
                 return false;
             }
@@ -366,7 +377,7 @@ impl BoxTree {
             let mut count = 0;
             for (i, key) in (0_u32..).zip(hull(state).boxes(&self.levels[above][index as usize])) {
                 let Some(key) = key else { continue };
-                // Farthest first, for the stack hands back the last.
+                // Farthest first, for the last is taken first.
                 let mut at = count;
                 while at > 0 && order[at - 1].0 < key {
                     order[at] = order[at - 1];
@@ -375,7 +386,7 @@ impl BoxTree {
                 order[at] = (key, FAN as u32 * index + i);
                 count += 1;
             }
-            stack.extend(order[..count].iter().map(|&(_, i)| (level - 1, i)));
+            ahead.extend(order[..count].iter().map(|&(_, i)| (level - 1, i)));
         }
         true
     }

@@ -15,7 +15,7 @@
 //! in the cell's own frame, in `f64`: a corner of a cell is off by a
 //! millionth of a step unless its curves all but coincide. In steps throughout.
 
-use super::boxes::{BoxTree, Hull};
+use super::boxes::{BoxTree, Hull, Walk};
 use super::envelope::{Envelope, Height, Stretch};
 use super::sites::{Cone, Direction, Face, Site, Sites, point};
 use super::tuning::{
@@ -146,7 +146,7 @@ impl Height for Nearness {
 pub(super) struct Tracer<'a> {
     sites: &'a Sites,
     tree: &'a BoxTree,
-    stack: Vec<(u32, u32)>,
+    walk: Walk,
     envelope: Envelope<Radius>,
     seen: Vec<u32>,
     windows: Vec<(f64, usize)>,
@@ -154,8 +154,13 @@ pub(super) struct Tracer<'a> {
 
 impl<'a> Tracer<'a> {
     pub(super) fn new(sites: &'a Sites, tree: &'a BoxTree) -> Tracer<'a> {
-        let (envelope, stack, seen, windows) = (Envelope::new(), Vec::new(), Vec::new(), Vec::new());
-        Tracer { sites, tree, stack, envelope, seen, windows }
+        let (envelope, walk, seen, windows) = (Envelope::new(), Walk::default(), Vec::new(), Vec::new());
+        Tracer { sites, tree, walk, envelope, seen, windows }
+    }
+
+    /// How many nodes of the tree were looked into so far.
+    pub(super) fn looks(&self) -> u64 {
+        self.walk.looks
     }
 
     /// The edges of a segment's cell on one face. Of an edge between two segments, only the one with the lower
@@ -286,7 +291,7 @@ impl<'a> Tracer<'a> {
         search.visits = 0;
         search.measure();
         self.tree.visit(
-            &mut self.stack,
+            &mut self.walk,
             search,
             |search| &search.hull,
             |search| {
@@ -301,7 +306,7 @@ impl<'a> Tracer<'a> {
     fn probe(&mut self, search: &mut SegmentSearch, at: f64) {
         search.probed = Some(at);
         search.measure();
-        self.tree.visit(&mut self.stack, search, |search| &search.hull, |_| true, SegmentSearch::consider);
+        self.tree.visit(&mut self.walk, search, |search| &search.hull, |_| true, SegmentSearch::consider);
         search.probed = None;
     }
 
@@ -435,7 +440,7 @@ impl<'a> Tracer<'a> {
         search.seen.clear();
         search.hull = shape(search, cursor, end);
         self.tree.visit(
-            &mut self.stack,
+            &mut self.walk,
             search,
             |search| &search.hull,
             |_| true,

@@ -16,24 +16,27 @@ use std::sync::atomic::{AtomicBool, Ordering};
 type Borders = [[Site; 2]; 2];
 
 /// What `take` makes of the edges on these faces, block by block, in the order of the sites. Each edge comes
-/// once. `cancel` is looked at before each cell; some edges are missing once it is set.
+/// once. `cancel` is looked at before each cell; some edges are missing once it is set. With it, how many nodes of the
+/// tree were looked into: what it cost, the same on any machine.
 pub(in crate::geometry) fn edges<T: Send>(
     sites: &Sites,
     tree: &BoxTree,
     faces: &[Face],
     cancel: &AtomicBool,
     take: impl Fn(Vec<Edge>) -> T + Sync,
-) -> Vec<T> {
+) -> (Vec<T>, u64) {
     let count = sites.segments.len();
     let blocks: Vec<_> = (0..count).step_by(BLOCK).map(|first| first..count.min(first + BLOCK)).collect();
-    let from_segments: Vec<(T, Vec<NodeContact>)> = blocks
+    let from_segments: Vec<(T, (Vec<NodeContact>, u64))> = blocks
         .par_iter()
         .map(|block| {
-            let (edges, contacts) = of_segments(sites, tree, faces, block.clone(), cancel);
-            (take(edges), contacts)
+            let mut tracer = Tracer::new(sites, tree);
+            let (edges, contacts) = of_segments(&mut tracer, sites, faces, block.clone(), cancel);
+            (take(edges), (contacts, tracer.looks()))
         })
         .collect();
-    let (mut all, contacts): (Vec<T>, Vec<_>) = from_segments.into_iter().unzip();
+    let (mut all, found): (Vec<T>, Vec<_>) = from_segments.into_iter().unzip();
+    let (contacts, looks): (Vec<_>, Vec<u64>) = found.into_iter().unzip();
     let contacts = by_node(count, contacts);
     let from_nodes: Vec<(T, Vec<Gap>)> = contacts
         .into_par_iter()
@@ -57,7 +60,7 @@ pub(in crate::geometry) fn edges<T: Send>(
     let mut edges = Vec::new();
     wedge::close(sites, &mut gaps, &mut edges);
     all.push(take(edges));
-    all.par_extend(gaps.par_chunks(BLOCK).map(|gaps| {
+    let of_gaps = gaps.par_chunks(BLOCK).map(|gaps| {
         let (mut tracer, mut edges) = (Tracer::new(sites, tree), Vec::new());
         for gap in gaps {
             if cancel.load(Ordering::Relaxed) {
@@ -65,21 +68,22 @@ pub(in crate::geometry) fn edges<T: Send>(
             }
             tracer.node_gap(gap, &mut edges);
         }
-        take(edges)
-    }));
-    all
+        (take(edges), tracer.looks())
+    });
+    let (last, more): (Vec<T>, Vec<u64>) = of_gaps.unzip();
+    all.extend(last);
+    (all, looks.into_iter().chain(more).sum())
 }
 
 /// The edges of a block's segments, and where nodes border on them.
 fn of_segments(
+    tracer: &mut Tracer,
     sites: &Sites,
-    tree: &BoxTree,
     faces: &[Face],
     block: std::ops::Range<usize>,
     cancel: &AtomicBool,
 ) -> (Vec<Edge>, Vec<NodeContact>) {
     let first = block.start;
-    let mut tracer = Tracer::new(sites, tree);
     let (mut edges, mut contacts) = (Vec::new(), Vec::new());
     let mut borders: Vec<Option<Borders>> = vec![None; block.len()];
     for start in block.clone() {
@@ -214,7 +218,7 @@ mod tests {
         fn nothing_is_nearer_than_the_sites_of_an_edge(segments in rounds()) {
             let sites = Sites::of(&segments);
             let tree = BoxTree::of(&sites.segments);
-            for edge in edges(&sites, &tree, &Face::BOTH, &AtomicBool::new(false), |edges| edges).into_iter().flatten() {
+            for edge in edges(&sites, &tree, &Face::BOTH, &AtomicBool::new(false), |edges| edges).0.into_iter().flatten() {
                 for at in edge.ends {
                     let own = edge.sites.map(|site| {
                         if site.is_node() {
@@ -236,7 +240,7 @@ mod tests {
         fn what_segments_report_of_nodes_is_what_a_search_finds(segments in dots()) {
             let sites = Sites::of(&segments);
             let tree = BoxTree::of(&sites.segments);
-            let reported = lengths(edges(&sites, &tree, &Face::BOTH, &AtomicBool::new(false), |edges| edges).into_iter().flatten());
+            let reported = lengths(edges(&sites, &tree, &Face::BOTH, &AtomicBool::new(false), |edges| edges).0.into_iter().flatten());
             let (mut tracer, mut found) = (Tracer::new(&sites, &tree), Vec::new());
             for (node, cone) in (0..).zip(&sites.cones) {
                 let Some(cone) = *cone else { continue };

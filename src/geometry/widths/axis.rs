@@ -69,16 +69,17 @@ pub(super) struct Found {
     seen: Seen,
 }
 
-/// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres.
+/// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres. With it, how many
+/// nodes of the tree of boxes were looked into.
 pub(super) fn sides(
     segments: &[Segment],
     origin: DVec2,
     step: f64,
     cancel: &AtomicBool,
-) -> Option<[Side; 2]> {
+) -> Option<([Side; 2], u64)> {
     let sites = Sites::of(segments);
     let rings = Face::BOTH.map(|face| Rings::of(&sites, face));
-    let found = {
+    let (found, looks) = {
         let tree = BoxTree::of(&sites.segments);
         found(&sites, &rings, &tree, LEAST_OBJECT_ANGLE, &Face::BOTH, cancel)
     };
@@ -89,7 +90,7 @@ pub(super) fn sides(
     let [inside, outside] = with_spots(found, &rings);
     drop(rings);
     let (inside, outside) = rayon::join(|| finish(inside, origin, step), || finish(outside, origin, step));
-    (!cancel.load(Ordering::Relaxed)).then_some([inside, outside])
+    (!cancel.load(Ordering::Relaxed)).then_some(([inside, outside], looks))
 }
 
 /// The axis inside, as far as its object angle is at least `least` radians. Pieces come in no order: they form
@@ -98,7 +99,7 @@ pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64)
     let sites = Sites::of(segments);
     let tree = BoxTree::of(&sites.segments);
     let rings = Face::BOTH.map(|face| Rings::of(&sites, face));
-    let [inside, _] = found(&sites, &rings, &tree, least, &[Face::Inside], &AtomicBool::new(false));
+    let ([inside, _], _) = found(&sites, &rings, &tree, least, &[Face::Inside], &AtomicBool::new(false));
     inside.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
 }
 
@@ -122,7 +123,7 @@ fn with_spots(found: [Found; 2], rings: &[Rings; 2]) -> [Found; 2] {
     })
 }
 
-/// Every piece on the faces asked for, in the order of the sites.
+/// Every piece on the faces asked for, in the order of the sites, and how many nodes of the tree were looked into.
 fn found(
     sites: &Sites,
     rings: &[Rings; 2],
@@ -130,8 +131,8 @@ fn found(
     least: f64,
     faces: &[Face],
     cancel: &AtomicBool,
-) -> [Found; 2] {
-    let all = edges(sites, tree, faces, cancel, |edges| {
+) -> ([Found; 2], u64) {
+    let (all, looks) = edges(sites, tree, faces, cancel, |edges| {
         let mut drafts = Drafts::new(sites, rings, least);
         for edge in edges {
             drafts.trace(edge);
@@ -140,7 +141,7 @@ fn found(
     });
     let (inside, outside): (Vec<Found>, Vec<Found>) = all.into_iter().map(|[a, b]| (a, b)).unzip();
     let (inside, outside) = rayon::join(|| whole(inside), || whole(outside));
-    [inside, outside]
+    ([inside, outside], looks)
 }
 
 fn whole(parts: Vec<Found>) -> Found {

@@ -124,7 +124,7 @@ fn reference(region: &Region) -> Option<Widths> {
     let grid = region.grid();
     let sides = axis::sides_of(&sites, edges, grid.point(IntPoint::new(0, 0)), grid.step());
     let [inside, outside] = sides.map(|side| WidthMap::of(side, region.grid().step()));
-    Some(Widths { inside, outside })
+    Some(Widths { inside, outside, looks: 0 })
 }
 
 /// What may be different, in millimetres: a thousandth of what a cutter leaves.

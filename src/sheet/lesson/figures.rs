@@ -23,6 +23,8 @@ pub enum Ink {
     Lost,
     /// The push of the cutter, an arrow.
     Push,
+    /// A line of the grain, fine.
+    Grain,
 }
 
 /// A closed or open run of points.
@@ -30,7 +32,7 @@ pub enum Ink {
 pub struct Shape {
     /// What it stands for.
     pub ink: Ink,
-    /// Its corners in the half's own millimetres, y up. A convex polygon, or for [`Ink::Limit`] a line of
+    /// Its corners in the half's own millimetres, y up. A convex polygon, or for [`Ink::Limit`] and [`Ink::Grain`] a line of
     /// two points.
     pub points: Vec<DVec2>,
 }
@@ -79,6 +81,36 @@ impl Figure {
             ends_plan(lesson, unit),
             pass_section(lesson, unit),
         ]
+    }
+
+    /// The wall along the grain and across it, each as thick as it must be: for paper, where nobody can turn it.
+    pub fn turned(lesson: &Lesson, unit: LengthUnit) -> Figure {
+        /// Lines of the grain in it: a round value of our own.
+        const LINES: i32 = 9;
+        let [along, across] = lesson.limits;
+        let reach = 0.9 * wall_reach(lesson).max(along.max(across).get());
+        let frame = Rect::new(dvec2(-reach, -0.5 * reach), dvec2(reach, 0.5 * reach));
+        let half = |turned: bool| {
+            let mut shapes = vec![rectangle(Ink::Floor, frame.min, frame.max)];
+            shapes.extend((1..LINES).map(|line| {
+                let y = frame.min.y + frame.size().y * f64::from(line) / f64::from(LINES);
+                Shape { ink: Ink::Grain, points: vec![dvec2(frame.min.x, y), dvec2(frame.max.x, y)] }
+            }));
+            let (needed, caption) =
+                if turned { (across, words::ACROSS_THE_GRAIN) } else { (along, words::ALONG_THE_GRAIN) };
+            let side = 0.5 * needed.get();
+            let high = if turned { dvec2(side, frame.max.y) } else { dvec2(frame.max.x, side) };
+            shapes.push(rectangle(Ink::Wood, -high, high));
+            let at = if turned { dvec2(-0.6 * reach, 0.0) } else { dvec2(0.0, 0.34 * reach) };
+            let labels = vec![Label { at, words: words::limit_label(needed, unit) }];
+            Half { caption: caption.to_owned(), shapes, labels }
+        };
+        Figure {
+            title: words::TURNED_FROM_ABOVE,
+            words: words::both_ways([along, across], unit),
+            frame,
+            halves: [half(false), half(true)],
+        }
     }
 
     /// The place among all of the one that a question of the tour is about.

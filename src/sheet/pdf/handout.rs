@@ -37,7 +37,8 @@ pub(super) fn handout_leaves(job: &Job, proof: &Proof, settings: &SheetSettings)
     if (lesson.factor - 1.0).abs() < 0.02 {
         lesson.factor = 0.5;
     }
-    let figures = Figure::all(&lesson, settings.unit);
+    let mut figures = Figure::all(&lesson, settings.unit).to_vec();
+    figures.push(Figure::turned(&lesson, settings.unit));
     // The highest a figure may be, so that all of them are on the page under words of any length.
     let tries = [38.0, 34.0, 30.0, 26.0, 22.0, 18.0, 14.0, 10.0];
     let mut first = None;
@@ -84,7 +85,7 @@ fn draw_half(leaf: &mut Leaf, frame: Rect, scale: f64, corner: DVec2, half: &Hal
     let whole = Shape::rect(Rect::new(corner, corner + scale * frame.size()));
     let mut seen = Leaf::new(leaf.size);
     for Drawn { ink, points } in &half.shapes {
-        let closed = *ink != Ink::Limit;
+        let closed = !matches!(ink, Ink::Limit | Ink::Grain);
         let shape = Shape { rings: vec![points.iter().map(|point| place(*point)).collect()], closed };
         match ink {
             Ink::Wood => {
@@ -102,6 +103,7 @@ fn draw_half(leaf: &mut Leaf, frame: Rect, scale: f64, corner: DVec2, half: &Hal
                 seen.outline(shape, Pen::new(0.5, BLACK).dashed(1.6, 1.0));
             }
             Ink::Push => seen.fill(shape, 0),
+            Ink::Grain => seen.outline(shape, Pen::new(0.15, DARK)),
             Ink::Lost => {
                 seen.fill(shape.clone(), 255);
                 fill_hatched(&mut seen, shape.clone(), Hatch::Crossed);
