@@ -1089,7 +1089,7 @@ fn too_many_edges_are_refused() {
     let content = format!("<path id='z' d='{zigzag}'/>{}", "<use href='#z'/>".repeat(600));
     assert_eq!(
         refused(mm_text(&content).as_bytes()),
-        "has more than 1000000 edges; simplify its paths or carve it in parts"
+        "has more than 400000 edges; simplify its paths or carve it in parts"
     );
 }
 

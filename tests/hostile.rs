@@ -568,7 +568,7 @@ fn hard_dxf_is_refused_or_read() {
             "a block in a billion rows",
             &block("a", CIRCLE),
             &(insert("a", "70\n1000000000\n71\n1000000000\n44\n1\n45\n1\n") + CIRCLE),
-            Refused("objects"),
+            Refused("edges"),
         ),
         blocks(
             "a block scaled beyond all bounds",

@@ -299,15 +299,22 @@ fn thin(design: &Design) -> Vec<Thin> {
 /// thickness is the same wall.
 #[test]
 fn thin_walls_are_found_in_the_trace_and_none_is_invented() {
-    // Walls that are thin beyond doubt, by how coarse the picture is: the coarser, the fewer.
-    for (across, least) in [(900, 20), (600, 15), (300, 5)] {
-        let certain: usize = known().iter().map(|design| certainly_thin(design, across)).sum();
-        assert!(certain >= least, "{certain} walls at {across} pixels");
+    // Walls that are thin beyond doubt, by how coarse the picture is: the coarser, the fewer. Where a wall ends may be
+    // read otherwise from a coarse picture, and with it whether its end is free, which its limit goes by.
+    for (across, least, percent) in [(900, 300, 0), (600, 300, 1), (300, 100, 3)] {
+        let all = known().into_iter().map(|design| certainly_thin(&design, across));
+        let [certain, missed] = all.fold([0; 2], |sums, [c, m]| [sums[0] + c, sums[1] + m]);
+        println!("{across} pixels: {certain} walls thin beyond doubt, {missed} in one of the two alone");
+        assert!(
+            certain >= least && missed * 100 <= certain * percent,
+            "{missed} of {certain} at {across} pixels"
+        );
     }
 }
 
-/// Compares the walls of a drawing with those of its picture so many pixels across; how many were compared.
-fn certainly_thin(design: &Design, across: u32) -> usize {
+/// Compares the walls of a drawing with those of its picture so many pixels across: how many were compared, and how
+/// many of them are thin in one of the two alone.
+fn certainly_thin(design: &Design, across: u32) -> [usize; 2] {
     let trace = Rendered::of(design, across).traced().design;
     let (drawn, traced) = (thin(design), thin(&trace));
     let pixel = LONG / (f64::from(across) / (1.0 + 2.0 * MARGIN));
@@ -320,22 +327,25 @@ fn certainly_thin(design: &Design, across: u32) -> usize {
         };
         others.iter().map(apart).fold(f64::INFINITY, f64::min)
     };
-    let mut certain = 0;
+    let mut sums = [0; 2];
     for (of, walls, others) in [("drawing", &drawn, &traced), ("trace", &traced, &drawn)] {
         for wall in walls.iter().filter(|wall| wall.width > 0.0 && wall.width + within < wall.limit) {
-            certain += 1;
+            sums[0] += 1;
             let off = near(wall, others);
-            let name = &design.name;
-            assert!(
-                off < wall.width + 3.0 * pixel,
-                "{name} at {across} pixels: {} mm in the {of} at {:?} is not thin in the other ({off} mm)",
-                wall.width,
-                wall.axis.first()
-            );
+            if off >= wall.width + 3.0 * pixel {
+                sums[1] += 1;
+                println!(
+                    "{} at {across} pixels: {} of {} mm in the {of} at {:?} is not thin in the other ({off} mm)",
+                    design.name,
+                    wall.width,
+                    wall.limit,
+                    wall.axis.first()
+                );
+            }
             assert!(of == "drawing" || (wall.within - within).abs() < 0.02, "{} {within}", wall.within);
         }
     }
-    certain
+    sums
 }
 
 /// A peg hole of a few pixels is told by corners rather than curves, and is as round as its pixels show all the same:

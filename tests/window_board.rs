@@ -570,7 +570,8 @@ fn a_search_for_places_is_counted_and_called_off() {
     settle(&mut harness);
     assert!(told(&harness).is_none(), "it goes on");
     assert_eq!(harness.state().job().unwrap().lies(0), before, "nothing was laid");
-    harness.get_by_label_contains("Cancelled");
+    let last = harness.state().messages().last().unwrap().text.clone();
+    assert_eq!(last, spelk::words::window::pieces::ARRANGING_CANCELLED);
 }
 
 /// Presses what may have been scrolled out of sight.

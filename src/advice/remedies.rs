@@ -67,7 +67,6 @@ impl Remedy {
 
     /// How many edges it rates and how many it measures, each time counted. A design whose edges are dear to measure
     /// counts as one of so many more.
-    #[expect(clippy::cast_possible_truncation, reason = "it only has to be more than the budget")]
     pub(super) fn takes(&self, before: &Tried) -> [usize; 2] {
         let edges = before.job.design().segment_count().max(1);
         let measured = edges.max((before.measured.looks() / LOOKS_AN_EDGE) as usize);

@@ -78,14 +78,13 @@ impl Mixed {
     /// Takes a picture apart into at most `count` colours. `O(pixels)`.
     pub(super) fn of(photo: &Photo, count: usize) -> Mixed {
         let [width, height] = photo.size().map(|side| side as usize);
-        let at = |index: usize| over_white(&photo.pixels()[4 * index..4 * index + 4]);
-        let bins = flat_bins(width, height, &at);
+        let rgbs: Vec<[u8; 3]> = photo.pixels().par_chunks_exact(4).map(over_white).collect();
+        let bins = flat_bins(width, height, &rgbs);
         let palette = palette(&bins, count);
         let pairs = pairs(&palette);
-        let pixels: Vec<[u8; 3]> = (0..width * height)
+        let pixels: Vec<[u8; 3]> = rgbs
             .into_par_iter()
-            .map(|index| {
-                let rgb = at(index);
+            .map(|rgb| {
                 let [i, j] = pairs[bin(rgb)];
                 let share = share_of(rgb.map(f32::from), palette[usize::from(i)], palette[usize::from(j)]);
                 [i, j, super::light::byte(share * 255.0)]
@@ -131,6 +130,9 @@ impl Mixed {
 }
 
 fn over_white(pixel: &[u8]) -> [u8; 3] {
+    if pixel[3] == u8::MAX {
+        return [pixel[0], pixel[1], pixel[2]];
+    }
     let alpha = f32::from(pixel[3]) / 255.0;
     [0, 1, 2].map(|k| super::light::byte(255.0 - alpha * (255.0 - f32::from(pixel[k]))))
 }
@@ -149,24 +151,24 @@ fn middle(bin: usize) -> Rgb {
 
 /// The mean of the flat pixels of each place in the table, and how many there are. All pixels where next to none is
 /// flat.
-fn flat_bins(width: usize, height: usize, at: &(dyn Fn(usize) -> [u8; 3] + Sync)) -> Vec<(Rgb, f32)> {
+fn flat_bins(width: usize, height: usize, rgbs: &[[u8; 3]]) -> Vec<(Rgb, f32)> {
     let differ = |a: [u8; 3], b: [u8; 3]| (0..3).map(|k| u16::from(a[k].abs_diff(b[k]))).sum::<u16>();
     let is_flat = |index: usize| {
         let (x, y) = (index % width, index / width);
-        let rgb = at(index);
+        let rgb = rgbs[index];
         let besides = [(x > 0, -1), (x + 1 < width, 1)]
             .into_iter()
             .chain([(y > 0, -width.cast_signed()), (y + 1 < height, width.cast_signed())]);
         besides
             .into_iter()
-            .all(|(is_there, by)| !is_there || differ(rgb, at(index.saturating_add_signed(by))) <= FLAT)
+            .all(|(is_there, by)| !is_there || differ(rgb, rgbs[index.saturating_add_signed(by)]) <= FLAT)
     };
     // Red, green, blue and how many: whole numbers, so that their sums are the same in any order.
     let of_part = |part: std::ops::Range<usize>, all: bool| {
         let mut bins = vec![[0_u64; 4]; 1 << (3 * BITS)];
         for index in part {
             if all || is_flat(index) {
-                let rgb = at(index);
+                let rgb = rgbs[index];
                 let sums = &mut bins[bin(rgb)];
                 for (sum, value) in sums.iter_mut().zip(rgb.map(u64::from).into_iter().chain([1])) {
                     *sum += value;

@@ -60,6 +60,11 @@ const HAIR: f64 = 1.2;
 /// Between corners nothing turns by so much, radians: a round value of our own.
 const TURNS_BACK: f64 = 2.0;
 
+/// A ring that keeps to a circle within so many pixels is one. By measurement of rings as pixels show them: discs from
+/// 2 to 12 pixels in radius keep to 0.144, in focus and out; squares from 3 pixels in radius stray by 0.28, hexagons
+/// from 4 by 0.19, and squares out of focus from 4 by 0.17. What is smaller is as round as a disc.
+const ROUND: f64 = 0.15;
+
 /// Points on either side that smooth one.
 const NEIGHBOURS: usize = 4;
 
@@ -131,7 +136,7 @@ pub(super) fn outline(ring: &[DVec2], fit: &Fit) -> Vec<DVec2> {
     if samples.len() < 8 {
         return ring.to_vec();
     }
-    let corners = corners(&samples, fit);
+    let corners = if is_round(&samples) { Vec::new() } else { corners(&samples, fit) };
     if !corners.is_empty() {
         let path = cornered(&samples, &corners, fit);
         let length = samples.len() as f64 * STEP;
@@ -167,6 +172,15 @@ fn cornered(samples: &[DVec2], corners: &[Corner], fit: &Fit) -> Vec<DVec2> {
         }
     }
     path
+}
+
+/// Whether a ring of samples is a circle as far as its pixels tell. What turns by a corner's angle within a few pixels
+/// is a corner elsewhere; round a peg's hole it is not.
+fn is_round(samples: &[DVec2]) -> bool {
+    let n = samples.len() as f64;
+    let middle = samples.iter().sum::<DVec2>() / n;
+    let radius = samples.iter().map(|p| p.distance(middle)).sum::<f64>() / n;
+    samples.iter().all(|p| (p.distance(middle) - radius).abs() <= ROUND)
 }
 
 /// How many samples a length has.
@@ -328,9 +342,9 @@ fn add_curve(path: &mut Vec<DVec2>, nodes: &[Node], fit: &Fit) {
     kurbo::flatten(curve, fit.flattening, |element| {
         if let PathEl::LineTo(p) = element {
             let to = dvec2(p.x, p.y);
-            // Where one cubic passes into the next it may go back by a hair.
+            // Where one cubic passes into the next it may go back by a hair, and on again.
             while let [.., before, last] = path[start..]
-                && last.distance(to) < HAIR
+                && before.distance(last).min(last.distance(to)) < HAIR
                 && turn(last - before, to - last) > TURNS_BACK
             {
                 path.pop();

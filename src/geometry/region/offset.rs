@@ -2,7 +2,7 @@
 
 use super::{FARTHEST, FillRule, Region, Ring};
 use crate::geometry::voronoi::point;
-use crate::geometry::{near_segment, sampled_pairs, segment_distance};
+use crate::geometry::{Rect, near_segment, sampled_pairs, segment_distance};
 use glam::DVec2;
 use i_overlay::i_float::int::angle::Angle;
 use i_overlay::i_float::int::point::IntPoint;
@@ -25,8 +25,12 @@ const SAMPLES: usize = 20_000;
 /// With how many others, in the mean, a long edge's offset has to overlap to be called tangled.
 const TANGLED_WITH: f64 = 40.0;
 
-/// How many edges' surroundings are united at once.
-const EDGES_AT_ONCE: usize = 8;
+/// So many offsets of small outlines may overlap in all: each takes about a kilobyte in the overlay engine (a round
+/// value of our own).
+const MOST_SPECKS_OVERLAP: f64 = 500_000.0;
+
+/// Of how many edges or outlines the surroundings are united at once.
+const AT_ONCE: usize = 8;
 
 impl Region {
     /// The region grown by `distance` millimetres on every side, with round corners, or shrunk by as much
@@ -50,7 +54,7 @@ impl Region {
             return self.clone();
         }
         if self.tangles(steps.abs()) {
-            return self.grown_edge_by_edge(distance);
+            return self.grown_by_halves(distance);
         }
         let turns = turn_of_chord(distance) / TAU;
         // A whole turn is 2^32 of the engine's steps of angle.
@@ -76,7 +80,8 @@ impl Region {
 
     /// Whether the offsets of edges run through those of many others: the overlay engine would have to cut each by
     /// each. Told from a sample of pairs; `distance` in steps. Edges shorter than it are not counted: those of a finely
-    /// drawn curve lie within each other's reach by the hundred, and their offsets follow one another.
+    /// drawn curve lie within each other's reach by the hundred, and their offsets follow one another. Counted are all
+    /// outlines that are no longer than that themselves, by the boxes they lie in.
     fn tangles(&self, distance: f64) -> bool {
         let edges = self.node_segments();
         if edges.len() < FEWEST_TANGLED {
@@ -88,31 +93,76 @@ impl Region {
                 && [one_at, other_at].iter().all(|[a, b]| a.distance(*b) > distance)
                 && segment_distance(one_at, other_at) < 2.0 * distance
         };
-        let overlapping = sampled_pairs(edges.len()).take(SAMPLES).filter(overlap).count();
+        let reach = distance * self.grid.step();
+        let small: Vec<Rect> = self
+            .rings()
+            .filter_map(|ring| Rect::around(ring.points()))
+            .filter(|&bounds| is_speck(bounds, reach))
+            .collect();
+        let meet =
+            |&[one, other]: &[usize; 2]| one != other && small[one].grown(2.0 * reach).meets(small[other]);
         // Few hits say nothing about so many pairs.
-        overlapping >= 10 && overlapping as f64 / SAMPLES as f64 * edges.len() as f64 > TANGLED_WITH
+        let mean = |count: usize, hits: usize| {
+            if hits < 10 { 0.0 } else { hits as f64 / SAMPLES as f64 * count as f64 }
+        };
+        let pairs = sampled_pairs(edges.len()).take(SAMPLES).filter(overlap).count();
+        let specks = if small.len() < FEWEST_TANGLED {
+            0
+        } else {
+            sampled_pairs(small.len()).take(SAMPLES).filter(meet).count()
+        };
+        let with = mean(small.len(), specks);
+        mean(edges.len(), pairs) > TANGLED_WITH
+            || with > TANGLED_WITH
+            || with * small.len() as f64 > MOST_SPECKS_OVERLAP
     }
 
     /// As [`Region::grown`], by all that lies within the distance of an edge, put together by halves: where the
-    /// offsets of neighbours cover each other, little is left of them before they meet those further off.
-    fn grown_edge_by_edge(&self, distance: f64) -> Region {
-        let edges: Vec<[DVec2; 2]> = self.rings().flat_map(Ring::segments).collect();
-        let band = self.near_edges(&edges, distance.abs());
+    /// offsets of neighbours cover each other, little is left of them before they meet those further off. An outline
+    /// that is no longer than the distance goes as a whole, for nothing inside it is further away.
+    fn grown_by_halves(&self, distance: f64) -> Region {
+        let reach = distance.abs();
+        let is_small =
+            |ring: &Ring| Rect::around(ring.points()).is_some_and(|bounds| is_speck(bounds, reach));
+        let (small, others): (Vec<Ring>, Vec<Ring>) = self.rings().partition(is_small);
+        let edges: Vec<[DVec2; 2]> = others.into_iter().flat_map(Ring::segments).collect();
+        let small: Vec<Vec<DVec2>> = small.into_iter().map(|ring| ring.points().collect()).collect();
+        let near_edges = |edges: &[[DVec2; 2]]| {
+            #[expect(clippy::cast_sign_loss, reason = "a count of chords is not negative")]
+            let chords = (PI / turn_of_chord(reach)).ceil() as u32;
+            let near: Vec<_> = edges.iter().map(|&edge| near_segment(edge, reach, chords)).collect();
+            Region::clean(self.grid, &near, FillRule::NonZero)
+        };
+        let near_small = |outlines: &[Vec<DVec2>]| {
+            let solid: Vec<Vec<DVec2>> = outlines.iter().map(|points| anticlockwise(points)).collect();
+            Region::clean(self.grid, &solid, FillRule::NonZero).grown(reach)
+        };
+        let (band, specks) =
+            rayon::join(|| self.by_halves(&edges, &near_edges), || self.by_halves(&small, &near_small));
+        let band = Region::union(self.grid, [&band, &specks]);
         if distance > 0.0 { Region::union(self.grid, [self, &band]) } else { self.minus(&band) }
     }
 
-    fn near_edges(&self, edges: &[[DVec2; 2]], distance: f64) -> Region {
-        if edges.len() <= EDGES_AT_ONCE {
-            #[expect(clippy::cast_sign_loss, reason = "a count of chords is not negative")]
-            let chords = (PI / turn_of_chord(distance)).ceil() as u32;
-            let near: Vec<_> = edges.iter().map(|&edge| near_segment(edge, distance, chords)).collect();
-            return Region::clean(self.grid, &near, FillRule::NonZero);
+    /// What `near` makes of a few of all, united.
+    fn by_halves<T: Sync>(&self, all: &[T], near: &(impl Fn(&[T]) -> Region + Sync)) -> Region {
+        if all.len() <= AT_ONCE {
+            return near(all);
         }
-        let (first, second) = edges.split_at(edges.len() / 2);
-        let (first, second) =
-            rayon::join(|| self.near_edges(first, distance), || self.near_edges(second, distance));
+        let (first, second) = all.split_at(all.len() / 2);
+        let (first, second) = rayon::join(|| self.by_halves(first, near), || self.by_halves(second, near));
         Region::union(self.grid, [&first, &second])
     }
+}
+
+/// Whether nothing inside an outline with this box is further than `distance` from it.
+fn is_speck(bounds: Rect, distance: f64) -> bool {
+    bounds.size().max_element() < distance
+}
+
+/// An outline the way round that leaves what is inside filled.
+fn anticlockwise(points: &[DVec2]) -> Vec<DVec2> {
+    let doubled: f64 = points.iter().zip(points.iter().cycle().skip(1)).map(|(a, b)| a.perp_dot(*b)).sum();
+    if doubled < 0.0 { points.iter().rev().copied().collect() } else { points.to_vec() }
 }
 
 /// The angle that a chord of a round corner spans, radians.
@@ -124,7 +174,7 @@ fn turn_of_chord(distance: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::{Grid, Rect};
+    use crate::geometry::Grid;
     use glam::dvec2;
 
     fn region(outlines: &[Vec<DVec2>]) -> Region {
@@ -143,15 +193,23 @@ mod tests {
     }
 
     #[test]
-    fn edge_by_edge_comes_out_as_all_at_once() {
+    fn what_is_put_together_by_halves_comes_out_as_all_at_once() {
         let frame = [[50.0; 2], [20.0; 2]].map(|half| {
             let [x, y] = half;
             vec![dvec2(-x, -y), dvec2(x, -y), dvec2(x, y), dvec2(-x, y)]
         });
         let notched = region(&[frame[0].clone()]).minus(&rays(40)).minus(&region(&[frame[1].clone()]));
-        for region in [rays(40), notched] {
+        // Pegs and their holes, no larger than what they are grown by.
+        let peg = |k: u32, half: f64| {
+            let middle = dvec2(f64::from(k % 7) * 1.1, f64::from(k / 7) * 0.9);
+            (0..12).map(|i| middle + DVec2::from_angle(f64::from(i) / 12.0 * TAU) * half).collect::<Vec<_>>()
+        };
+        let pegs = region(&(0..49).map(|k| peg(k, 0.4)).collect::<Vec<_>>());
+        let tubes = pegs.minus(&region(&(0..49).map(|k| peg(k, 0.2)).collect::<Vec<_>>()));
+        let holes = region(&[frame[0].clone()]).minus(&pegs);
+        for region in [rays(40), notched, pegs, tubes, holes] {
             for distance in [0.3, 1.6, -0.02, -1.6] {
-                let (all, each) = (region.grown(distance), region.grown_edge_by_edge(distance));
+                let (all, each) = (region.grown(distance), region.grown_by_halves(distance));
                 each.check_invariants();
                 let off = all.minus(&each).area() + each.minus(&all).area();
                 // Both stray by so much at round corners, and a strip as wide as a step may lie along edges.
@@ -173,5 +231,14 @@ mod tests {
         };
         let fine = circle(20_000);
         assert!(!fine.tangles(steps(&fine)));
+        // Squares half a millimetre apart lie within each other's reach by the hundred; two millimetres apart, by the
+        // dozen.
+        let squares = |apart: f64| {
+            let corner = |k: u32| dvec2(f64::from(k % 50), f64::from(k / 50)) * apart - 50.0;
+            let square = |k: u32| Rect::new(corner(k), corner(k) + 0.5 * apart).corners().to_vec();
+            region(&(0..2500).map(square).collect::<Vec<_>>())
+        };
+        assert!(squares(0.5).tangles(steps(&squares(0.5))));
+        assert!(!squares(2.0).tangles(steps(&squares(2.0))));
     }
 }
