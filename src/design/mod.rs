@@ -297,7 +297,7 @@ pub fn open(path: &Path) -> Result<Design, DesignError> {
     open_with(path, &ReadOptions::default()).map(|reading| reading.design)
 }
 
-/// [`open`] under `options`, with what the user may be asked.
+/// [`open()`] under `options`, with what the user may be asked.
 ///
 /// # Errors
 ///
