@@ -22,7 +22,9 @@ const HEADING: f64 = 4.0;
 /// Height of the words over a half.
 const CAPTION: f64 = 2.8;
 /// Between the two halves of a figure.
-const BETWEEN: f64 = 6.0;
+const BETWEEN: f64 = 3.0;
+/// Between two figures side by side.
+const COLUMNS: f64 = 9.0;
 /// From one line to write on to the next.
 const LINE: f64 = 8.0;
 
@@ -61,23 +63,37 @@ fn figures_leaf(job: &Job, figures: &[Figure], settings: &SheetSettings, tallest
     let rule = format!("{} {}", words::WHY, lesson_words::RULE);
     y = leaf.wrapped(dvec2(area.min.x, y), &rule, WORDS, room, BLACK) + 1.0;
     y = leaf.wrapped(dvec2(area.min.x, y), words::KEY, WORDS, room, DARK);
-    for figure in figures {
-        y += 3.5 + HEADING;
-        leaf.bold(dvec2(area.min.x, y), figure.title, HEADING);
-        y += 2.0;
-        let size = figure.frame.size();
-        let wide = (room - BETWEEN) / 2.0;
-        let scale = (wide / size.x).min(tallest / size.y);
-        y += CAPTION;
-        for (half, left) in figure.halves.iter().zip([0.0, wide + BETWEEN]) {
-            let corner = dvec2(area.min.x + left + 0.5 * (wide - scale * size.x), y);
-            leaf.words(corner - dvec2(0.0, 0.8), &half.caption, CAPTION, DARK);
-            draw_half(&mut leaf, figure.frame, scale, corner, half);
-        }
-        y += scale * size.y + 1.2;
-        y = leaf.wrapped(dvec2(area.min.x, y), &figure.words, WORDS, room, BLACK);
+    // Two figures side by side: each half is then as wide as four of them leave it.
+    let column = (room - COLUMNS) / 2.0;
+    for row in figures.chunks(2) {
+        let ends = row.iter().zip([0.0, column + COLUMNS]).map(|(figure, left)| {
+            let place = Rect::new(dvec2(area.min.x + left, y), dvec2(area.min.x + left + column, area.max.y));
+            figure_within(&mut leaf, figure, place, tallest)
+        });
+        y = ends.fold(y, f64::max);
     }
     (leaf, y)
+}
+
+/// Draws a figure from the top of a place on, as wide as that; returns where it ends.
+fn figure_within(leaf: &mut Leaf, figure: &Figure, place: Rect, tallest: f64) -> f64 {
+    let (left, room) = (place.min.x, place.size().x);
+    let mut y = place.min.y + 3.5 + HEADING;
+    for (line, title) in face::wrap(figure.title, HEADING, room).iter().enumerate() {
+        y += if line == 0 { 0.0 } else { HEADING };
+        leaf.bold(dvec2(left, y), title, HEADING);
+    }
+    y += 2.0 + CAPTION;
+    let size = figure.frame.size();
+    let wide = (room - BETWEEN) / 2.0;
+    let scale = (wide / size.x).min(tallest / size.y);
+    for (half, from) in figure.halves.iter().zip([0.0, wide + BETWEEN]) {
+        let corner = dvec2(left + from + 0.5 * (wide - scale * size.x), y);
+        leaf.words(corner - dvec2(0.0, 0.8), &half.caption, CAPTION, DARK);
+        draw_half(leaf, figure.frame, scale, corner, half);
+    }
+    y += scale * size.y + 1.2;
+    leaf.wrapped(dvec2(left, y), &figure.words, WORDS, room, BLACK)
 }
 
 fn draw_half(leaf: &mut Leaf, frame: Rect, scale: f64, corner: DVec2, half: &Half) {
