@@ -19,7 +19,7 @@ use glam::{DAffine2, DVec2, dvec2};
 const WORDS: f64 = 3.3;
 /// Height of a heading.
 const HEADING: f64 = 4.0;
-/// Height of the words over a half.
+/// Height of the words over a half and on it.
 const CAPTION: f64 = 2.8;
 /// Between the two halves of a figure.
 const BETWEEN: f64 = 3.0;
@@ -130,7 +130,7 @@ fn draw_half(leaf: &mut Leaf, frame: Rect, scale: f64, corner: DVec2, half: &Hal
     leaf.marks.push(Mark::Within { shape: whole.clone(), marks: seen.marks });
     leaf.outline(whole, Pen::new(0.2, DARK));
     for label in &half.labels {
-        leaf.words_on(place(label.at) + dvec2(0.0, 0.35 * WORDS), &label.words, WORDS, BLACK);
+        leaf.words_on(place(label.at) + dvec2(0.0, 0.35 * CAPTION), &label.words, CAPTION, BLACK);
     }
 }
 
