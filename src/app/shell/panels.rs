@@ -37,8 +37,11 @@ use std::sync::Arc;
 const NARROW: f32 = 1000.0;
 
 /// Whether this key went down with Alt held.
-fn is_with_alt(input: &egui::InputState, key: egui::Key) -> bool {
-    let is_it = |event: &egui::Event| matches!(event, egui::Event::Key { key: it, pressed: true, modifiers, .. } if *it == key && modifiers.alt);
+fn is_with_alt(input: &egui::InputState, wanted: egui::Key) -> bool {
+    let is_it = |event: &egui::Event| {
+        let egui::Event::Key { key, pressed: true, modifiers, .. } = event else { return false };
+        *key == wanted && modifiers.alt
+    };
     input.events.iter().any(is_it)
 }
 
