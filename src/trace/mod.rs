@@ -43,7 +43,7 @@ use crate::shop::{Photo, PhotoError, photo_from_sheet};
 use crate::units::Mm;
 use colour::Mixed;
 pub use colour::{COLOURS, Colour};
-use contour::Field;
+use contour::{Contours, Field};
 use curve::Fit;
 use glam::{DVec2, dvec2};
 use light::Tones;
@@ -468,12 +468,12 @@ impl Prepared {
         let mm_per_pixel = self.size / dvec2(self.width as f64, self.height as f64);
         let mm = mm_per_pixel.max_element();
         let speck_pixels = (settings.speck.get() / mm).max(SPECK_PIXELS);
-        let mut found = Vec::with_capacity(layers.len());
-        for Layer { level, values, .. } in &layers {
+        let contours = |Layer { level, values, .. }: &Layer| {
             let field = Field { width: self.width, height: self.height, values };
-            let contours = field.contours(*level, PI * 0.25 * speck_pixels * speck_pixels, cancel);
-            found.push(contours.ok_or(TraceError::Cancelled)?);
-        }
+            field.contours(*level, PI * 0.25 * speck_pixels * speck_pixels, cancel)
+        };
+        let found: Option<Vec<_>> = layers.par_iter().map(contours).collect();
+        let found = found.ok_or(TraceError::Cancelled)?;
         let specks = found.iter().map(|contours| contours.specks).sum();
         if found.iter().any(|contours| contours.is_noise) {
             return Err(TraceError::NotAnOutline { specks });
@@ -483,8 +483,13 @@ impl Prepared {
         let grid = Grid::covering(page);
         let mut elements: Vec<Element> = Vec::new();
         let mut before = Region::empty(grid);
-        for (Layer { name, blur, .. }, contours) in layers.iter().zip(&found) {
-            let region = self.region(&contours.rings, *blur, grid, settings, cancel)?;
+        let region = |(layer, contours): (&Layer, &Contours)| {
+            self.region(&contours.rings, layer.blur, grid, settings, cancel)
+        };
+        // Of several errors the first layer's is told, whichever was there first.
+        let regions: Vec<Result<Region, TraceError>> = layers.par_iter().zip(&found).map(region).collect();
+        for (Layer { name, .. }, region) in layers.iter().zip(regions) {
+            let region = region?;
             let own = if elements.is_empty() {
                 region.clone()
             } else {
@@ -554,15 +559,18 @@ impl Prepared {
                 }
                 let names = colour_names(&colours);
                 let mut chosen = vec![false; colours.len()];
-                let mut layers = Vec::new();
+                let mut wanted = Vec::new();
                 for (index, name) in names.into_iter().enumerate() {
                     if !colours[index].is_paper {
                         chosen[index] = true;
-                        let covered = Some(Tones { paper: 0, ink: u8::MAX });
-                        let values = mixed.covered(&chosen).into();
-                        layers.push(Layer::of(name, HALF, values, self.width, covered));
+                        wanted.push((name, chosen.clone()));
                     }
                 }
+                let layer = |(name, chosen): (String, Vec<bool>)| {
+                    let covered = Some(Tones { paper: 0, ink: u8::MAX });
+                    Layer::of(name, HALF, mixed.covered(&chosen).into(), self.width, covered)
+                };
+                let layers: Vec<Layer> = wanted.into_par_iter().map(layer).collect();
                 if layers.is_empty() { Err(TraceError::OneColour) } else { Ok((layers, colours)) }
             }
             _ => Err(TraceError::Setting(Setting::Colours)),
