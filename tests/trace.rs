@@ -666,6 +666,24 @@ fn colours_are_left_out_and_pieces_and_holes_too() {
     }
 }
 
+/// What is kept from one trace to the next changes no outline.
+#[test]
+fn colours_traced_again_come_out_as_at_first() {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/trace/badge.png");
+    let photo = Photo::read(&std::fs::read(path).unwrap(), &mut Notices::new()).unwrap();
+    let never = AtomicBool::new(false);
+    let by = |left_out: &[usize], speck: f64| Settings {
+        ink: Ink::Colours(Colours { count: 4, left_out: Some(left_out.iter().copied().collect()) }),
+        speck: Mm::new(speck),
+        ..Settings::new(PictureSize::Length(Mm::new(400.0)))
+    };
+    let kept = prepare(&photo, &by(&[0], 0.5), &never).unwrap();
+    for settings in [by(&[0], 0.5), by(&[0], 2.0), by(&[0, 2], 0.5), by(&[1], 0.5), by(&[0], 0.5)] {
+        let afresh = prepare(&photo, &settings, &never).unwrap().trace("badge", &settings, &never).unwrap();
+        assert_eq!(kept.trace("badge", &settings, &never).unwrap(), afresh, "{settings:?}");
+    }
+}
+
 #[test]
 fn a_traced_drawing_says_how_sharp_its_picture_was() {
     let trace = Rendered::of(&known()[0], 300).traced();

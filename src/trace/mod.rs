@@ -51,6 +51,7 @@ use rayon::prelude::*;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::f64::consts::PI;
+use std::sync::OnceLock;
 use std::sync::atomic::{AtomicBool, Ordering};
 use thiserror::Error;
 
@@ -248,6 +249,8 @@ pub struct Prepared {
     /// The largest pixel of the photograph, millimetres at the carved size.
     pixel: f64,
     photo: [u32; 2],
+    /// The layers of the colours that were chosen first: most settings leave them as they are.
+    kept: OnceLock<(Vec<bool>, Vec<Layer<'static>>)>,
 }
 
 /// What the pixels are made of, rows from the top.
@@ -365,7 +368,7 @@ pub fn prepare(photo: &Photo, settings: &Settings, cancel: &AtomicBool) -> Resul
         Ink::Colours(colours) => Pixels::Mixed(Mixed::of(upright, colours.count)),
     };
     wanted()?;
-    Ok(Prepared { width, height, pixels, size, pixel, photo: photo.size() })
+    Ok(Prepared { width, height, pixels, size, pixel, photo: photo.size(), kept: OnceLock::new() })
 }
 
 /// The longest side of a straightened picture, in pixels: past what cameras take.
@@ -417,6 +420,7 @@ const HALF: u8 = 127;
 const RIM: f64 = 1.5;
 
 /// What is to be traced at one level, and what to call it.
+#[derive(Clone, Debug, PartialEq)]
 struct Layer<'a> {
     name: String,
     level: u8,
@@ -535,7 +539,7 @@ impl Prepared {
 
     /// What is traced, and the colours it was told by. Each colour's layer has those before it as well, so that no
     /// hair is left between two.
-    fn layers(&self, settings: &Settings) -> Result<(Vec<Layer<'_>>, Vec<Colour>), TraceError> {
+    fn layers(&self, settings: &Settings) -> Result<(Cow<'_, [Layer<'_>]>, Vec<Colour>), TraceError> {
         match (&self.pixels, &settings.ink) {
             (Pixels::Dark(dark), Ink::Tone(tone)) => {
                 let values: Cow<'_, [u8]> =
@@ -548,7 +552,7 @@ impl Prepared {
                     }
                     None => tones.ok_or(TraceError::OneColour)?.level(),
                 };
-                Ok((vec![Layer::of(OUTLINE.to_owned(), level, values, self.width, tones)], Vec::new()))
+                Ok((vec![Layer::of(OUTLINE.to_owned(), level, values, self.width, tones)].into(), Vec::new()))
             }
             (Pixels::Mixed(mixed), Ink::Colours(wanted)) => {
                 let mut colours = mixed.colours.clone();
@@ -566,11 +570,16 @@ impl Prepared {
                         wanted.push((name, chosen.clone()));
                     }
                 }
-                let layer = |(name, chosen): (String, Vec<bool>)| {
+                let layer = |(name, chosen): (String, Vec<bool>)| -> Layer<'static> {
                     let covered = Some(Tones { paper: 0, ink: u8::MAX });
                     Layer::of(name, HALF, mixed.covered(&chosen).into(), self.width, covered)
                 };
-                let layers: Vec<Layer> = wanted.into_par_iter().map(layer).collect();
+                let make = || wanted.into_par_iter().map(layer).collect::<Vec<_>>();
+                let layers: Cow<'_, [Layer]> = match self.kept.get() {
+                    Some((of, layers)) if *of == chosen => layers.into(),
+                    Some(_) => make().into(),
+                    None => self.kept.get_or_init(|| (chosen, make())).1.as_slice().into(),
+                };
                 if layers.is_empty() { Err(TraceError::OneColour) } else { Ok((layers, colours)) }
             }
             _ => Err(TraceError::Setting(Setting::Colours)),
