@@ -348,8 +348,7 @@ fn certainly_thin(design: &Design, across: u32) -> [usize; 2] {
     sums
 }
 
-/// A peg hole of a few pixels is told by corners rather than curves, and is as round as its pixels show all the same:
-/// its outline keeps to the circle.
+/// The outline of a peg's hole a few pixels wide keeps to its circle, in focus and out.
 #[test]
 fn small_rounds_come_back_round() {
     let mut worst = [0.0_f64; 2];

@@ -56,14 +56,14 @@ pub(crate) struct Lately {
 
 impl Lately {
     /// Puts a file before the others.
-    pub(crate) fn open(&mut self, path: &Path) {
+    pub(crate) fn opened(&mut self, path: &Path) {
         // A relative path means something else at the next start.
         let path = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
         put_first(&mut self.files, path, MOST_FILES);
     }
 
     /// Puts a wood before the others.
-    pub(crate) fn carve(&mut self, wood: &str) {
+    pub(crate) fn carved(&mut self, wood: &str) {
         put_first(&mut self.woods, wood.to_owned(), MOST_WOODS);
     }
 }

@@ -82,8 +82,8 @@ use std::path::Path;
 pub const MAX_BYTES: u64 = 64 << 20;
 
 /// The most edges a flattened drawing may have. Measured in a release build: a whole proof needs 700 bytes an edge of
-/// leaves, 1.7 kB of circles, and at worst 3.8 kB where a hundred thousand squares stand a cutter's width apart, for
-/// what is found of each, so this stays under a gigabyte and a half.
+/// leaves, 1.7 kB of circles, and at worst 4.1 kB, of a hundred thousand squares within a cutter's reach of each other:
+/// 1.7 GB in all.
 pub const MAX_SEGMENTS: usize = 400_000;
 
 /// The most objects a drawing may have, counted with every `use` written out. The parser stops at as

@@ -55,7 +55,7 @@ const APART: f32 = 24.0;
 /// round value of our own.
 const FLAT: u16 = 24;
 
-/// A picture is gathered in so many parts at once: a round value of our own.
+/// A picture is gathered in so many parts at most: a round value of our own.
 const PARTS: usize = 16;
 
 /// How often the colours are moved to the middle of what is nearest to them; they stand still long before.
@@ -91,16 +91,18 @@ impl Mixed {
             })
             .collect();
         let nearest = |[i, j, share]: [u8; 3]| usize::from(if share > 127 { i } else { j });
-        let count_of = |pixels: &mut dyn Iterator<Item = [u8; 3]>| {
+        let count_of = |pixels: &[[u8; 3]]| {
             let mut counts = [0_usize; 1 << u8::BITS];
-            pixels.for_each(|pixel| counts[nearest(pixel)] += 1);
+            for &pixel in pixels {
+                counts[nearest(pixel)] += 1;
+            }
             counts
         };
-        let by_row: Vec<_> = pixels.par_chunks(width).map(|row| count_of(&mut row.iter().copied())).collect();
+        let by_row: Vec<_> = pixels.par_chunks(width).map(count_of).collect();
         let counts: Vec<usize> = (0..palette.len()).map(|k| by_row.iter().map(|row| row[k]).sum()).collect();
         let (top, bottom) = (pixels.iter().take(width), pixels.iter().rev().take(width));
         let sides = pixels.chunks(width).flat_map(|row| row.first().into_iter().chain(row.last()));
-        let on_edge = count_of(&mut top.chain(bottom).chain(sides).copied());
+        let on_edge = count_of(&top.chain(bottom).chain(sides).copied().collect::<Vec<_>>());
         let mut order: Vec<usize> = (0..palette.len()).collect();
         order.sort_by_key(|&k| (std::cmp::Reverse(counts[k]), palette[k].map(super::light::byte)));
         // The ground is what the picture ends in; of two, the more common.
@@ -164,33 +166,22 @@ fn flat_bins(width: usize, height: usize, rgbs: &[[u8; 3]]) -> Vec<(Rgb, f32)> {
             .all(|(is_there, by)| !is_there || differ(rgb, rgbs[index.saturating_add_signed(by)]) <= FLAT)
     };
     // Red, green, blue and how many: whole numbers, so that their sums are the same in any order.
-    let of_part = |part: std::ops::Range<usize>, all: bool| {
-        let mut bins = vec![[0_u64; 4]; 1 << (3 * BITS)];
-        for index in part {
-            if all || is_flat(index) {
-                let rgb = rgbs[index];
-                let sums = &mut bins[bin(rgb)];
-                for (sum, value) in sums.iter_mut().zip(rgb.map(u64::from).into_iter().chain([1])) {
-                    *sum += value;
-                }
-            }
-        }
+    let none = || vec![[0_u64; 4]; 1 << (3 * BITS)];
+    let add = |sums: &mut [u64; 4], more: [u64; 4]| sums.iter_mut().zip(more).for_each(|(a, b)| *a += b);
+    let taken = |mut bins: Vec<[u64; 4]>, index: usize| {
+        let [r, g, b] = rgbs[index].map(u64::from);
+        add(&mut bins[bin(rgbs[index])], [r, g, b, 1]);
         bins
     };
+    let together = |mut one: Vec<[u64; 4]>, other: Vec<[u64; 4]>| {
+        one.iter_mut().zip(other).for_each(|(sums, more)| add(sums, more));
+        one
+    };
     let gathered = |all: bool| {
-        let pixels = width * height;
-        let part = pixels.div_ceil(PARTS).max(1);
-        let parts: Vec<_> = (0..pixels).step_by(part).map(|from| from..pixels.min(from + part)).collect();
-        let together = |mut one: Vec<[u64; 4]>, other: Vec<[u64; 4]>| {
-            for (sums, more) in one.iter_mut().zip(other) {
-                for (sum, more) in sums.iter_mut().zip(more) {
-                    *sum += more;
-                }
-            }
-            one
-        };
-        let bins = parts.into_par_iter().map(|part| of_part(part, all)).reduce_with(together);
-        let full = bins.unwrap_or_default().into_iter().filter(|[.., count]| *count > 0);
+        let pixels = (0..rgbs.len()).into_par_iter().with_min_len(rgbs.len().div_ceil(PARTS));
+        let wanted = pixels.filter(|&index| all || is_flat(index));
+        let full =
+            wanted.fold(none, taken).reduce(none, together).into_iter().filter(|[.., count]| *count > 0);
         full.map(|[r, g, b, count]| ([r, g, b].map(|sum| (sum as f64 / count as f64) as f32), count as f32))
             .collect::<Vec<_>>()
     };

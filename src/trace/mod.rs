@@ -563,18 +563,18 @@ impl Prepared {
                 }
                 let names = colour_names(&colours);
                 let mut chosen = vec![false; colours.len()];
-                let mut wanted = Vec::new();
+                let mut each = Vec::new();
                 for (index, name) in names.into_iter().enumerate() {
                     if !colours[index].is_paper {
                         chosen[index] = true;
-                        wanted.push((name, chosen.clone()));
+                        each.push((name, chosen.clone()));
                     }
                 }
                 let layer = |(name, chosen): (String, Vec<bool>)| -> Layer<'static> {
                     let covered = Some(Tones { paper: 0, ink: u8::MAX });
                     Layer::of(name, HALF, mixed.covered(&chosen).into(), self.width, covered)
                 };
-                let make = || wanted.into_par_iter().map(layer).collect::<Vec<_>>();
+                let make = || each.into_par_iter().map(layer).collect::<Vec<_>>();
                 let layers: Cow<'_, [Layer]> = match self.kept.get() {
                     Some((of, layers)) if *of == chosen => layers.into(),
                     Some(_) => make().into(),

@@ -276,11 +276,12 @@ fn badges_ui(
     let taken = words.into_iter().chain([foot]).collect();
     let has_place =
         |finding: &Finding| !finding.axis().is_empty() || finding.kind() == FindingKind::SnipeZone;
+    let spot = scene.spots();
     let numbered = shown.proof.findings.iter().enumerate().take(MOST_BADGES);
     let marked = numbered.filter(|(_, finding)| has_place(finding)).map(|(index, finding)| Marked {
         index,
         finding,
-        spot: lens.screen(scene.spot(finding)),
+        spot: lens.screen(spot(finding)),
     });
     let clicked = marks_ui(ui, painter, marked, taken, scene.chosen, scene.unit);
     commands.extend(clicked.map(Command::GoTo));
@@ -290,7 +291,7 @@ fn badges_ui(
 fn paint_pulse(ui: &egui::Ui, painter: &Painter, scene: &Scene, lens: Lens, gone_to_at: f64) {
     const SECONDS: f64 = 1.2;
     let Some(finding) = scene.chosen.and_then(|id| scene.shown.finding(id)) else { return };
-    let spot = lens.screen(scene.spot(finding));
+    let spot = lens.screen(scene.spots()(finding));
     let accent = Palette::of(ui.ctx()).accent;
     let age = ui.input(|input| input.time) - gone_to_at;
     if !scene.still && (0.0..SECONDS).contains(&age) {

@@ -90,7 +90,7 @@ impl App {
         let (id, job) = (document.id, document.job().clone());
         let Origin { saved_at, drawing, kept, asks, pictured, is_new, for_lesson } = origin;
         if let Some(path) = saved_at.as_ref().or(drawing.as_ref().map(|drawing| &drawing.path)) {
-            self.preferences.lately.open(path);
+            self.preferences.lately.opened(path);
         }
         // Whoever opened a file of their own needs no welcome any more.
         self.preferences.welcomed |= drawing.is_some() || saved_at.is_some();
@@ -209,7 +209,7 @@ impl App {
 
     pub(crate) fn take_saved(&mut self, id: DocumentId, job: Arc<Job>, path: PathBuf) {
         self.say(said::saved(&path.display().to_string()));
-        self.preferences.lately.open(&path);
+        self.preferences.lately.opened(&path);
         if let Some(document) = self.shelf.find_mut(id) {
             document.files.saved_at = Some(path);
             document.saved = Some(job);

@@ -20,7 +20,7 @@ impl App {
             self.views.drafts.clear();
         }
         if let Some(wood) = wood.filter(|_| changed) {
-            self.preferences.lately.carve(&wood);
+            self.preferences.lately.carved(&wood);
         }
         changed
     }

@@ -46,13 +46,12 @@ impl Scene<'_> {
         board_from_design(job, job.factor())
     }
 
-    /// Where on the board a finding lies now; one of the board itself where it was found.
-    pub(crate) fn spot(&self, finding: &Finding) -> DVec2 {
-        if finding.axis().is_empty() {
-            return finding.at;
+    /// Where on the board findings lie now; one of the board itself where it was found.
+    pub(crate) fn spots(&self) -> impl Fn(&Finding) -> DVec2 + use<> {
+        let now_from_found = self.board_from_design() * self.shown.proof.board_from_design.inverse();
+        move |finding| {
+            if finding.axis().is_empty() { finding.at } else { now_from_found.transform_point2(finding.at) }
         }
-        let design_from_board = self.shown.proof.board_from_design.inverse();
-        self.board_from_design().transform_point2(design_from_board.transform_point2(finding.at))
     }
 
     /// The box on the board of a box of the design, as it is set now.

@@ -80,8 +80,8 @@ impl Region {
 
     /// Whether the offsets of edges run through those of many others: the overlay engine would have to cut each by
     /// each. Told from a sample of pairs; `distance` in steps. Edges shorter than it are not counted: those of a finely
-    /// drawn curve lie within each other's reach by the hundred, and their offsets follow one another. Counted are all
-    /// outlines that are no longer than that themselves, by the boxes they lie in.
+    /// drawn curve lie within each other's reach by the hundred, and their offsets follow one another. Outlines smaller
+    /// than it are counted whole, by their boxes.
     fn tangles(&self, distance: f64) -> bool {
         let edges = self.node_segments();
         if edges.len() < FEWEST_TANGLED {
@@ -101,42 +101,46 @@ impl Region {
             .collect();
         let meet =
             |&[one, other]: &[usize; 2]| one != other && small[one].grown(2.0 * reach).meets(small[other]);
-        // Few hits say nothing about so many pairs.
-        let mean = |count: usize, hits: usize| {
+        let mean = |count: usize, meets: &dyn Fn(&[usize; 2]) -> bool| {
+            if count < FEWEST_TANGLED {
+                return 0.0;
+            }
+            let hits = sampled_pairs(count).take(SAMPLES).filter(meets).count();
+            // Few hits say nothing about so many pairs.
             if hits < 10 { 0.0 } else { hits as f64 / SAMPLES as f64 * count as f64 }
         };
-        let pairs = sampled_pairs(edges.len()).take(SAMPLES).filter(overlap).count();
-        let specks = if small.len() < FEWEST_TANGLED {
-            0
-        } else {
-            sampled_pairs(small.len()).take(SAMPLES).filter(meet).count()
-        };
-        let with = mean(small.len(), specks);
-        mean(edges.len(), pairs) > TANGLED_WITH
-            || with > TANGLED_WITH
-            || with * small.len() as f64 > MOST_SPECKS_OVERLAP
+        let specks = mean(small.len(), &meet);
+        mean(edges.len(), &overlap) > TANGLED_WITH
+            || specks > TANGLED_WITH
+            || specks * small.len() as f64 > MOST_SPECKS_OVERLAP
     }
 
     /// As [`Region::grown`], by all that lies within the distance of an edge, put together by halves: where the
     /// offsets of neighbours cover each other, little is left of them before they meet those further off. An outline
-    /// that is no longer than the distance goes as a whole, for nothing inside it is further away.
+    /// smaller than the distance goes as a whole, for nothing inside it is further away.
     fn grown_by_halves(&self, distance: f64) -> Region {
         let reach = distance.abs();
         let is_small =
             |ring: &Ring| Rect::around(ring.points()).is_some_and(|bounds| is_speck(bounds, reach));
         let (small, others): (Vec<Ring>, Vec<Ring>) = self.rings().partition(is_small);
         let edges: Vec<[DVec2; 2]> = others.into_iter().flat_map(Ring::segments).collect();
-        let small: Vec<Vec<DVec2>> = small.into_iter().map(|ring| ring.points().collect()).collect();
+        // Holes run the other way round; turned, they are as solid as the others.
+        let solid = |ring: Ring| {
+            let mut points: Vec<DVec2> = ring.points().collect();
+            if ring.hole {
+                points.reverse();
+            }
+            points
+        };
+        let small: Vec<Vec<DVec2>> = small.into_iter().map(solid).collect();
         let near_edges = |edges: &[[DVec2; 2]]| {
             #[expect(clippy::cast_sign_loss, reason = "a count of chords is not negative")]
             let chords = (PI / turn_of_chord(reach)).ceil() as u32;
             let near: Vec<_> = edges.iter().map(|&edge| near_segment(edge, reach, chords)).collect();
             Region::clean(self.grid, &near, FillRule::NonZero)
         };
-        let near_small = |outlines: &[Vec<DVec2>]| {
-            let solid: Vec<Vec<DVec2>> = outlines.iter().map(|points| anticlockwise(points)).collect();
-            Region::clean(self.grid, &solid, FillRule::NonZero).grown(reach)
-        };
+        let near_small =
+            |outlines: &[Vec<DVec2>]| Region::clean(self.grid, outlines, FillRule::NonZero).grown(reach);
         let (band, specks) =
             rayon::join(|| self.by_halves(&edges, &near_edges), || self.by_halves(&small, &near_small));
         let band = Region::union(self.grid, [&band, &specks]);
@@ -157,12 +161,6 @@ impl Region {
 /// Whether nothing inside an outline with this box is further than `distance` from it.
 fn is_speck(bounds: Rect, distance: f64) -> bool {
     bounds.size().max_element() < distance
-}
-
-/// An outline the way round that leaves what is inside filled.
-fn anticlockwise(points: &[DVec2]) -> Vec<DVec2> {
-    let doubled: f64 = points.iter().zip(points.iter().cycle().skip(1)).map(|(a, b)| a.perp_dot(*b)).sum();
-    if doubled < 0.0 { points.iter().rev().copied().collect() } else { points.to_vec() }
 }
 
 /// The angle that a chord of a round corner spans, radians.
