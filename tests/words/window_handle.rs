@@ -41,7 +41,8 @@ fn what_is_said_after_a_command() {
     say!(said, handle::saved("gate.spelk"));
     say!(said, handle::wrote("gate.svg"));
     say!(said, handle::showing("gate.pdf"));
-    say!(said, handle::not_shown("gate.pdf", &"no program"));
+    let none = std::io::Error::other(documents::NO_PROGRAM_FOR_IT);
+    say!(said, handle::not_shown("gate.pdf", &none));
     say!(said, handle::of_file("gate.pdf", "2 letters are missing"));
     say!(said, handle::not_written("gate.pdf", "no size is on the list"));
     say!(said, handle::cannot_be_written("gate.pdf", &ERROR));

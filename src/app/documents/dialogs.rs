@@ -233,7 +233,8 @@ impl FileDialogs for DesktopDialogs {
         // What starts with a dash would be read as an option.
         let file = std::path::absolute(file)?;
         std::fs::metadata(&file)?;
-        open::that_detached(file)
+        // What the launcher says of itself helps nobody who carves.
+        open::that_detached(file).map_err(|_of_launcher| std::io::Error::other(said::NO_PROGRAM_FOR_IT))
     }
 }
 

@@ -6,6 +6,7 @@ use crate::words::count;
 use std::fmt::Display;
 
 pub const OPEN_A_FILE: &str = "Open a file";
+pub const NO_PROGRAM_FOR_IT: &str = "no program on this computer opens such a file";
 pub const SAVE_THE_JOB: &str = "Save the job";
 pub const EXPORT_THE_OUTLINE: &str = "Export the outline";
 pub const EXPORT_THE_COUPONS_OUTLINE: &str = "Export the coupon's outline";

@@ -5,8 +5,10 @@ use crate::advice::Offer;
 use crate::job::Done;
 use crate::units::{LengthUnit, Mm};
 use crate::words::edits::{elements_covered, elements_done, not_followed};
+use crate::words::errors::disk;
 use crate::words::{advice, count, percent_down};
 use std::fmt::Display;
+use std::io;
 
 /// A machine was taken out of the shop's own list.
 pub const REMOVED_THE_MACHINE: &str = "Removed the machine";
@@ -195,8 +197,8 @@ pub fn showing(path: &str) -> String {
 }
 
 /// The desktop opens no such file.
-pub fn not_shown(path: &str, error: &dyn Display) -> String {
-    format!("{path} cannot be opened from here: {error}; open it from its folder")
+pub fn not_shown(path: &str, error: &io::Error) -> String {
+    format!("{path} cannot be opened from here: {}", disk(error))
 }
 
 /// Something about a file that was written.
