@@ -110,53 +110,72 @@ fn critical(width: f64, limit: impl Fn(f64) -> Option<f64>) -> Option<f64> {
         return Some(f64::INFINITY);
     }
     let start = if long.is_finite() && long > 0.0 { long / width } else { 1.0 };
-    let mut low = start;
-    let mut lacking = lacks(low)?;
+    let lacking = lacks(start)?;
     if lacking.abs() < EXACT {
         return Some(start);
     }
-    // Brackets: sound at `high`, thin at `low`.
-    let mut high = low;
+    // Thin at `low`, sound at `high`: where, and how far from sound.
+    let mut high = [start.ln(), lacking];
+    let mut low = high;
+    let step = GROWS.ln();
+    let mut steps = 0;
     if lacking > 0.0 {
-        let mut steps = 0;
-        while lacks(high)? > 0.0 {
+        while high[1] > 0.0 {
             if steps == STEPS_UP {
                 return Some(f64::INFINITY);
             }
             low = high;
-            high *= GROWS;
+            let at = high[0] + step;
+            high = [at, lacks(at.exp())?];
             steps += 1;
         }
     } else {
-        let mut steps = 0;
-        while lacking <= 0.0 {
+        while low[1] <= 0.0 {
             if steps == STEPS_DOWN {
-                return Some(low);
+                return Some(low[0].exp());
             }
             high = low;
-            low /= GROWS;
-            lacking = lacks(low)?;
+            let at = low[0] - step;
+            low = [at, lacks(at.exp())?];
             steps += 1;
         }
     }
-    // Regula falsi with the Illinois rule; between two nodes of the table it hits at once.
-    let (mut x, mut y) = ([low.ln(), high.ln()], [lacks(low)?, lacks(high)?]);
-    for _ in 0..60 {
-        let at = if y[0] - y[1] > 0.0 { x[0] + (x[1] - x[0]) * y[0] / (y[0] - y[1]) } else { x[1] };
-        let found = lacks(at.exp())?;
-        if found.abs() < EXACT || x[1] - x[0] < EXACT {
-            return Some(at.exp());
+    between(low, high, |at| lacks(at.exp())).map(f64::exp)
+}
+
+/// Where a curve crosses nothing between a place where it lies above and one where it lies below; each is given with
+/// the curve's height there. `None` where the curve has no height.
+///
+/// Regula falsi; the end that stays twice counts for less, by how far the other end came (Anderson and Björck, *A new
+/// high order method of regula falsi type*, 1973, from memory). Some seven looks where the curve is smooth.
+fn between(above: [f64; 2], below: [f64; 2], height: impl Fn(f64) -> Option<f64>) -> Option<f64> {
+    let mut ends = [above, below];
+    let mut moved = None;
+    for _ in 0..MOST_LOOKS {
+        let [[from, high], [to, low]] = ends;
+        if to - from < EXACT {
+            break;
+        }
+        let share = high / (high - low);
+        let at = from + (to - from) * if share > 0.0 && share < 1.0 { share } else { 0.5 };
+        let found = height(at)?;
+        if found.abs() < EXACT {
+            return Some(at);
         }
         let side = usize::from(found <= 0.0);
-        // The end that stays counts for half, lest it stay for good.
-        y[1 - side] *= 0.5;
-        (x[side], y[side]) = (at, found);
+        if moved == Some(side) {
+            let left = 1.0 - found / ends[side][1];
+            ends[1 - side][1] *= if left > 0.0 { left } else { 0.5 };
+        }
+        (ends[side], moved) = ([at, found], Some(side));
     }
-    Some(x[1].exp())
+    Some(ends[1][0])
 }
 
 /// Logarithms of widths that differ by less are one width.
 const EXACT: f64 = 1e-10;
+/// How often a crossing is looked for: far more often than any curve here needs.
+const MOST_LOOKS: u32 = 100;
 /// From one factor to the next where the limit is looked for.
 const GROWS: f64 = 1.4;
 /// How often at most upwards: what is thin a million times as large is thin however large.
@@ -292,4 +311,32 @@ pub fn rate(job: &Job, measured: &Measured) -> Ratings {
         })
         .collect();
     Ratings { limits: Arc::new(limits), levels }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::cell::Cell;
+
+    #[test]
+    fn a_crossing_is_found_in_few_looks() {
+        // A curve, where it crosses nothing, and how many looks are enough.
+        let curves: [(&str, fn(f64) -> f64, f64, u32); 5] = [
+            ("a line", |x| 0.3 - x, 0.3, 1),
+            ("a root", |x| (2.0 - x).sqrt() - 1.2, 0.56, 7),
+            ("steep, then level", |x| (-8.0 * x).exp() - 0.4, -(0.4f64.ln()) / 8.0, 9),
+            ("a corner", |x| (0.2 - x).min(0.05 * (0.2 - x)), 0.2, 9),
+            ("a step", |x| if x < 0.7 { 1.0 } else { -0.3 }, 0.7, 45),
+        ];
+        for (name, curve, expected, enough) in curves {
+            let looks = Cell::new(0);
+            let height = |at: f64| {
+                looks.set(looks.get() + 1);
+                Some(curve(at))
+            };
+            let found = between([0.0, curve(0.0)], [1.0, curve(1.0)], height).unwrap();
+            assert!((found - expected).abs() < 1e-9, "{name}: {found}, not {expected}");
+            assert!(looks.get() <= enough, "{name}: {} looks", looks.get());
+        }
+    }
 }
