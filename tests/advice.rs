@@ -452,8 +452,8 @@ fn a_piece_among_others_is_not_told_to_change_the_board() {
 /// seconds where outlines are mended. `twenty_thousand_random_jobs` takes the rest.
 #[test]
 fn offers_of_random_jobs_do_what_they_say() {
-    let with_offers = check_random_jobs(0..24);
-    assert!(with_offers > 8, "only {with_offers} jobs had offers");
+    let with_offers = check_random_jobs(0..500);
+    assert!(with_offers > 200, "only {with_offers} jobs had offers");
 }
 
 #[test]

@@ -769,3 +769,15 @@ fn the_guide_is_read_and_searched() {
     type_into(&mut harness, "Search the guide", "zebra");
     harness.get_by_label("Nothing in the guide holds all of these words");
 }
+
+/// The guide is written to a file, as sheets are.
+#[test]
+fn the_guide_is_printed() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("guide.pdf");
+    let mut harness = started(vec![], vec![Some(path.clone())], None);
+    ask(&mut harness, Command::ToggleGuide);
+    click(&mut harness, "Guide as PDF…");
+    settle(&mut harness);
+    assert!(std::fs::read(&path).unwrap().starts_with(b"%PDF-"), "no guide was written");
+}

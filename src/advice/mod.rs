@@ -118,6 +118,9 @@ const MOST_FOLLOWED: usize = 6;
 /// Of offers that change the same things in other ways, how many are timed. A round value of our own.
 const TIMED_ALIKE: usize = 2;
 
+/// How many offers are timed before it is asked whether more have to be. A round value of our own.
+const TIMED_AT_ONCE: usize = 4;
+
 /// Sizes whose logarithms differ by less are one: they are told to a tenth of a per cent.
 const SAME_SIZE: f64 = 1e-3;
 
@@ -210,8 +213,8 @@ impl Offer {
 /// What could be done about a job, the best first; `None` where it was called off. Nothing for a job that is
 /// sound, or in which nothing is carved.
 ///
-/// Tens of ratings and some measurings: about 50 ms for an ordinary design. The same job and means give the same
-/// answer, whatever threads there are.
+/// Tens of ratings, some measurings and plans of passes: some 50 to 150 ms for an ordinary design on two cores. The
+/// same job and means give the same answer, whatever threads there are.
 pub fn advise(now: &Tried, means: &Means, cancel: &AtomicBool) -> Option<Advice> {
     let mut advice = Advice { offers: Vec::new(), sizes: SizeRange::of(now), nearest: None };
     if now.severity() == Severity::Sound || !now.proof.verdict.carves {
@@ -321,30 +324,43 @@ impl Search<'_> {
             }
         }
         if self.now.job.design().segment_count() <= MOST_EDGES_TIMED {
-            let before = self.minutes(self.now);
-            worth_timing.par_iter_mut().for_each(|offer| {
-                let takes_other_chips = !self.now.cuts_as(&offer.after);
-                let minutes = if takes_other_chips {
-                    before.zip(self.minutes(&offer.after)).map(|(before, after)| after - before)
-                } else {
-                    Some(0.0)
-                };
-                offer.cost = self.cost(&offer.steps, &offer.after, minutes);
-                if let Some(cleared) = self.cleared_first(offer, before) {
-                    *offer = cleared;
-                }
-            });
+            self.timed(worth_timing)
+        } else {
+            Some(unbeaten(worth_timing))
         }
-        self.go_on()?;
-        worth_timing.sort_by(Offer::rank);
+    }
+
+    /// The best of the offers by their minutes too. Those come in order of their trouble without; minutes only add to
+    /// it, so that what comes after the last of a full list is not timed.
+    fn timed(&self, offers: Vec<Offer>) -> Option<Vec<Offer>> {
+        let before = self.minutes(self.now);
         let mut best: Vec<Offer> = Vec::new();
-        for offer in worth_timing {
-            if !best.iter().any(|other| other.beats(&offer)) {
-                best.push(offer);
+        let mut left = offers.into_iter().peekable();
+        while let Some(next) = left.peek() {
+            if best.len() == MOST_OFFERS && best.last().is_some_and(|last| last.rank(next).is_lt()) {
+                break;
             }
+            let mut some: Vec<Offer> = left.by_ref().take(TIMED_AT_ONCE).collect();
+            some.par_iter_mut().for_each(|offer| self.time(offer, before));
+            self.go_on()?;
+            best.extend(some);
+            best = unbeaten(best);
         }
-        best.truncate(MOST_OFFERS);
         Some(best)
+    }
+
+    /// Works out the minutes of an offer; `before` are those of the job as it is.
+    fn time(&self, offer: &mut Offer, before: Option<f64>) {
+        let takes_other_chips = !self.now.cuts_as(&offer.after);
+        let minutes = if takes_other_chips {
+            before.zip(self.minutes(&offer.after)).map(|(before, after)| after - before)
+        } else {
+            Some(0.0)
+        };
+        offer.cost = self.cost(&offer.steps, &offer.after, minutes);
+        if let Some(cleared) = self.cleared_first(offer, before) {
+            *offer = cleared;
+        }
     }
 
     /// An offer of a narrower cutter with the job's own to clear the floors first, where that is less trouble.
@@ -353,7 +369,10 @@ impl Search<'_> {
         let step = offer.steps.iter().position(|step| step.kind() == StepKind::Cutter)?;
         let is_flat = |cutter: &Cutter| matches!(cutter.shape, CutterShape::Flat { .. });
         let is_narrower = job.cutter().shape.diameter() < old.shape.diameter();
-        if !(is_narrower && is_flat(old) && is_flat(job.cutter())) || job.clearing().cutter.is_some() {
+        // No minutes that it saves may be worth the setting of one more cutter.
+        let is_worth_it = self.trouble_of(offer.cost.minutes) > self.means.shop.prices.weights.cutter;
+        let clears_itself = job.clearing().cutter.is_none() && is_flat(job.cutter());
+        if !(is_narrower && is_flat(old) && clears_itself && is_worth_it) {
             return None;
         }
         let clearing = Clearing { cutter: Some(old.clone()), ..job.clearing().clone() };
@@ -385,7 +404,7 @@ impl Search<'_> {
     fn cost(&self, steps: &[Step], after: &Tried, minutes: Option<f64>) -> Cost {
         let Weights { setting, cutter, rack, size, depth, redraw, area, errand, plane } =
             self.means.shop.prices.weights;
-        let (before, prices) = (self.now, &self.means.shop.prices);
+        let before = self.now;
         let is_redrawn = !std::sync::Arc::ptr_eq(before.job.design(), after.job.design());
         let changed = if is_redrawn { changed_share(before, after) } else { 0.0 };
         let times = after.proof.factor / before.proof.factor;
@@ -409,14 +428,32 @@ impl Search<'_> {
                 _ => setting,
             };
         }
-        let hour = prices.machine_hour + prices.cutter_hour;
-        trouble += minutes.unwrap_or_default().max(0.0) / 60.0 * hour;
+        trouble += self.trouble_of(minutes);
         Cost { minutes, money, bought, size: times, area: changed, trouble }
+    }
+
+    /// What minutes more at the machine are worth, in the shop's money; fewer are worth nothing.
+    fn trouble_of(&self, minutes: Option<f64>) -> f64 {
+        let prices = &self.means.shop.prices;
+        minutes.unwrap_or_default().max(0.0) / 60.0 * (prices.machine_hour + prices.cutter_hour)
     }
 
     fn go_on(&self) -> Option<()> {
         (!self.cancel.load(Ordering::Relaxed)).then_some(())
     }
+}
+
+/// The best of the offers in their order; none of which another beats that changes no more.
+fn unbeaten(mut offers: Vec<Offer>) -> Vec<Offer> {
+    offers.sort_by(Offer::rank);
+    let mut best: Vec<Offer> = Vec::new();
+    for offer in offers {
+        if !best.iter().any(|other| other.beats(&offer)) {
+            best.push(offer);
+        }
+    }
+    best.truncate(MOST_OFFERS);
+    best
 }
 
 /// Which share of what stands or is carved becomes the other, 0 to 1.

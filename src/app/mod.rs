@@ -425,7 +425,7 @@ impl eframe::App for App {
         let situation = self.situation();
         self.take_shortcuts(ui.ctx(), &situation, &mut commands);
         self.panels_ui(ui, &situation, &mut commands);
-        self.help_windows_ui(ui.ctx(), &situation);
+        self.help_windows_ui(ui.ctx(), &situation, &mut commands);
         self.shop_windows_ui(ui.ctx(), &mut commands);
         self.file_windows_ui(ui.ctx(), &mut commands);
         if !commands.is_empty() {

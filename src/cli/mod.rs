@@ -10,6 +10,7 @@ mod board_picture;
 mod coupon;
 mod export;
 mod folder;
+mod guide;
 mod job_args;
 mod letter;
 mod list;
@@ -92,6 +93,8 @@ enum Command {
     Export(Box<export::ExportArgs>),
     /// List the woods, cutters, machines or ways to write money
     List(list::ListArgs),
+    /// Write the guide, the book that Help shows, to print
+    Guide(guide::GuideArgs),
     /// Print the manual page, in the form man reads
     Manual,
     /// Print completions for a shell
@@ -142,6 +145,7 @@ pub fn run() -> Asked {
         Some(Command::Sheet(args)) => sheet::run(&args),
         Some(Command::Export(args)) => export::run(&args),
         Some(Command::List(args)) => list::run(&args),
+        Some(Command::Guide(args)) => guide::run(&args),
         Some(Command::Manual) => manual::manual(),
         Some(Command::Completions(args)) => manual::completions(&args),
     };

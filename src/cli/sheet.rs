@@ -73,9 +73,18 @@ pub(super) struct SheetArgs {
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
-enum PaperArg {
+pub(super) enum PaperArg {
     A4,
     Letter,
+}
+
+impl From<PaperArg> for Paper {
+    fn from(paper: PaperArg) -> Paper {
+        match paper {
+            PaperArg::A4 => Paper::A4,
+            PaperArg::Letter => Paper::Letter,
+        }
+    }
 }
 
 impl SheetArgs {
@@ -86,10 +95,7 @@ impl SheetArgs {
 
     /// The settings these options ask for.
     pub(super) fn settings(&self, unit: LengthUnit) -> anyhow::Result<SheetSettings> {
-        let paper = match self.paper {
-            PaperArg::A4 => Paper::A4,
-            PaperArg::Letter => Paper::Letter,
-        };
+        let paper = self.paper.into();
         let mark = self.mark.as_ref().map(|path| {
             let bytes = read_file(path, MOST_PICTURE_BYTES)?;
             ShopMark::read(&bytes).map_err(|error| anyhow!(command_line::mark_not_used(path, &error)))

@@ -320,6 +320,11 @@ pub fn wrote_handout(design: &str, path: &Path) -> String {
     format!("Handout for {design}: {}", path.display())
 }
 
+/// The guide was written.
+pub fn wrote_guide(path: &Path) -> String {
+    format!("Guide: {}", path.display())
+}
+
 /// The coupon was written.
 pub fn wrote_coupon(cutter: &str, path: &Path) -> String {
     format!("Coupon for {cutter}: {}", path.display())

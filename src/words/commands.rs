@@ -227,6 +227,7 @@ captions! {
     TEMPLATE: "True-size template as PDF…", "Pages to print, join and lay on the board";
     COUPON_SHEET: "Coupon as PDF…", "The test piece for this cutter, depth and wood, with its key";
     HANDOUT: "Handout as PDF…", "The lesson 'Why it thins' on two pages, with its questions";
+    GUIDE_ON_PAPER: "Guide as PDF…", "All pages of the guide, with their contents, to print";
     SIZE_SHEET: "Offer of sizes as PDF…", "The sizes as carved with their prices, for a customer to choose from and sign";
     PRICE_SHEET: "Prices worked out as PDF…", "How each size's price is made up, for the shop alone";
     OUTLINE_DXF: "Outline as DXF…", "Write the outline at its finished size, one layer for each element";

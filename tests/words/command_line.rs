@@ -83,6 +83,7 @@ fn command_line() {
     say!(said, command_line::wrote_bench_sheet("Gate sign", path));
     say!(said, command_line::wrote_template("Gate sign", path));
     say!(said, command_line::wrote_handout("Gate sign", path));
+    say!(said, command_line::wrote_guide(path));
     say!(said, command_line::wrote_coupon("Flat end, 1/8 in", path));
     say!(said, command_line::no_money("Atlantis"));
     for offers in [0, 1, 5] {

@@ -10,7 +10,9 @@ use spelk::units::{LengthUnit, Mm};
 use spelk::words::sheets::bench::CutterPurpose;
 use spelk::words::sheets::picture::Title;
 use spelk::words::sheets::proof_text::TextRow;
-use spelk::words::sheets::{bench, coupon, folder, handout, options, paper, picture, proof_text, template};
+use spelk::words::sheets::{
+    bench, coupon, folder, guide, handout, options, paper, picture, proof_text, template,
+};
 
 fn panel() -> Job {
     job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 300.0, 80.0)])])
@@ -281,6 +283,17 @@ fn handout_words() {
     say!(said, handout::HOW);
     say!(said, handout::heading(2, "Gate sign"));
     compare("sheets_handout", &said);
+}
+
+#[test]
+fn guide_words() {
+    let mut said = Said::default();
+    say!(said, guide::NAME);
+    say!(said, guide::CONTENTS);
+    say!(said, guide::picture("a wall, and a disc in it"));
+    say!(said, guide::bullet(None));
+    say!(said, guide::bullet(Some(3)));
+    compare("sheets_guide", &said);
 }
 
 #[test]

@@ -13,6 +13,8 @@ pub enum Export {
     CouponSheet,
     /// The lesson, to hand out.
     Handout,
+    /// The guide of the program.
+    Guide,
     /// The sizes a customer can choose from.
     SizeSheet,
     /// How each price comes about, for the shop.
@@ -34,7 +36,7 @@ pub enum Export {
 }
 
 impl Export {
-    /// All of them, in the menu's order.
+    /// All that are of a job, in the menu's order.
     pub const ALL: [Export; 13] = [
         Export::BenchSheet,
         Export::SizeSheet,
@@ -53,7 +55,11 @@ impl Export {
 
     /// Whether it tells of every piece where there are several on the board.
     pub(crate) fn is_of_all_pieces(self) -> bool {
-        !matches!(self, Export::CouponSheet | Export::Handout | Export::Sizes | Export::PriceSheet)
+        let is_of_one_or_none = matches!(
+            self,
+            Export::CouponSheet | Export::Handout | Export::Guide | Export::Sizes | Export::PriceSheet
+        );
+        !is_of_one_or_none
     }
 
     /// Whether it is of the sizes that are compared.
@@ -78,6 +84,7 @@ impl Export {
             | Export::Template
             | Export::CouponSheet
             | Export::Handout
+            | Export::Guide
             | Export::SizeSheet
             | Export::PriceSheet => &["pdf"],
             Export::Dxf => &["dxf"],
@@ -107,6 +114,7 @@ impl Export {
             Export::Template => "template",
             Export::CouponSheet => return "coupon.pdf".to_owned(),
             Export::Handout => return "why-it-thins.pdf".to_owned(),
+            Export::Guide => return "spelk-guide.pdf".to_owned(),
             Export::SizeSheet => "offer",
             Export::PriceSheet => "prices",
             Export::Sizes => "sizes",

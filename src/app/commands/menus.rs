@@ -158,6 +158,7 @@ impl Menu {
             Menu::Help => rows(&[
                 Command::ToggleCommands,
                 Command::ToggleGuide,
+                Command::AskExport(Export::Guide),
                 Command::ToggleHelp,
                 Command::TourStep(0),
                 Command::ToggleMessages,

@@ -275,6 +275,7 @@ impl Export {
             Export::Template => said::TEMPLATE,
             Export::CouponSheet => said::COUPON_SHEET,
             Export::Handout => said::HANDOUT,
+            Export::Guide => said::GUIDE_ON_PAPER,
             Export::SizeSheet => said::SIZE_SHEET,
             Export::PriceSheet => said::PRICE_SHEET,
             Export::Dxf => said::OUTLINE_DXF,

@@ -1,5 +1,7 @@
 //! The guide in a window of its own: its pages, a search, and what was found.
 
+use crate::app::commands::command::Command;
+use crate::app::commands::export::Export;
 use crate::app::widgets::look::Palette;
 use crate::app::widgets::window::window_ui;
 use crate::guide::{Block, Found, Link, Look, Page, Span, anchor, pages, search};
@@ -21,16 +23,26 @@ pub(crate) struct GuideView {
 }
 
 /// The window, where it is open.
-pub(crate) fn guide_ui(ctx: &egui::Context, view: &mut GuideView) {
+pub(crate) fn guide_ui(ctx: &egui::Context, view: &mut GuideView, commands: &mut Vec<Command>) {
     let mut is_open = view.is_open;
     let window = egui::Window::new(said::GUIDE).default_size([860.0, 560.0]);
     window_ui(ctx, window.min_width(560.0), &mut is_open, |ui| {
         egui::Panel::left("guide pages").exact_size(230.0).resizable(false).show(ui, |ui| {
+            print_ui(ui, commands);
             contents_ui(ui, view);
         });
         egui::CentralPanel::default().show(ui, |ui| page_ui(ui, view));
     });
     view.is_open = is_open;
+}
+
+/// The whole of it, to print.
+fn print_ui(ui: &mut egui::Ui, commands: &mut Vec<Command>) {
+    let command = Command::AskExport(Export::Guide);
+    if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+        commands.push(command);
+    }
+    ui.add_space(4.0);
 }
 
 /// The pages, or what a search found.

@@ -102,6 +102,7 @@ impl App {
                     pdf::coupon_pdf(&coupon(job), job, &settings()?).map_err(|error| error.to_string())?
                 }
                 Export::Handout => pdf::handout_pdf(job, proof, &settings()?),
+                Export::Guide => pdf::guide_pdf(settings()?.paper),
                 Export::SizeSheet => {
                     let surfaces =
                         known_surfaces.or_else(|| sheet::surfaces(rows, measured, &NEVER).map(Arc::new));

@@ -361,12 +361,17 @@ impl App {
     }
 
     /// The windows that tell of the program itself.
-    pub(crate) fn help_windows_ui(&mut self, ctx: &egui::Context, situation: &Situation) {
+    pub(crate) fn help_windows_ui(
+        &mut self,
+        ctx: &egui::Context,
+        situation: &Situation,
+        commands: &mut Vec<Command>,
+    ) {
         let beside = self.views.board.beside();
         let Dialogs { about_open, cautions_open, help_open, .. } = &mut self.dialogs;
         help::about_ui(ctx, beside, about_open, cautions_open);
         help::help_ui(ctx, beside, help_open, situation);
-        guide::guide_ui(ctx, &mut self.views.guide);
+        guide::guide_ui(ctx, &mut self.views.guide, commands);
     }
 
     /// What is asked before files are lost or taken in.

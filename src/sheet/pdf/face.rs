@@ -5,6 +5,7 @@
 //! becomes an empty box, and [`missing`] names it. There is no kerning, and no order from right to left:
 //! scripts that are not read without them are taken as missing.
 
+use super::leaf::Look;
 use crate::design::face::Fonts;
 use krilla::text::Font;
 use skrifa::instance::{LocationRef, Size};
@@ -12,8 +13,11 @@ use skrifa::{FontRef, MetadataProvider};
 use std::collections::BTreeMap;
 use std::sync::{LazyLock, Mutex, PoisonError};
 
-/// The built-in typefaces' bytes, the first choice first.
+/// The built-in typefaces' bytes, the first choice first. Letters of the second are all as wide as each other.
 const BUILT_IN: [&[u8]; 2] = [epaint_default_fonts::UBUNTU_LIGHT, epaint_default_fonts::HACK_REGULAR];
+
+/// The one of them for what is typed.
+const TYPED: usize = 1;
 
 /// Stands for a letter that no typeface has.
 const BOX: char = '\u{25a1}';
@@ -79,6 +83,12 @@ pub(super) fn letter(c: char) -> Option<Letter> {
     find(c).or_else(empty_box)
 }
 
+/// As [`letter`], of this look: what is typed is taken from the typeface whose letters are all as wide as each other.
+pub(super) fn letter_as(c: char, look: Look) -> Option<Letter> {
+    let typed = || letter_of(&FONTS[TYPED], c, Source::BuiltIn(TYPED)).filter(|_| !c.is_control());
+    (look == Look::Typed).then(typed).flatten().or_else(|| letter(c))
+}
+
 /// The box that stands for a letter.
 pub(super) fn empty_box() -> Option<Letter> {
     built_in(BOX)
@@ -127,7 +137,13 @@ pub fn missing(words: &str) -> Vec<char> {
 
 /// How long a line of words is at this height of the em.
 pub(super) fn width(words: &str, height: f64) -> f64 {
-    words.chars().filter_map(letter).map(|letter| f64::from(letter.advance)).sum::<f64>() * height
+    width_as(words, height, Look::Plain)
+}
+
+/// As [`width`], of words of this look.
+pub(super) fn width_as(words: &str, height: f64, look: Look) -> f64 {
+    let letters = words.chars().filter_map(|c| letter_as(c, look));
+    letters.map(|letter| f64::from(letter.advance)).sum::<f64>() * height
 }
 
 /// Breaks words into lines no longer than `most`; a longer word is broken where it must be. Lines that

@@ -47,6 +47,18 @@ pub(super) struct Pen {
     pub(super) round: bool,
 }
 
+/// What letters look like.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Look {
+    /// As most do.
+    #[default]
+    Plain,
+    /// Heavier.
+    Heavy,
+    /// All as wide as each other, as they are typed.
+    Typed,
+}
+
 /// A picture of straight (not premultiplied) RGBA pixels.
 #[derive(Clone, Debug)]
 pub(super) struct Pixels {
@@ -57,7 +69,7 @@ pub(super) struct Pixels {
 #[derive(Clone, Debug)]
 pub(super) enum Mark {
     /// A line of words that starts at `at` and stands on it.
-    Words { at: DVec2, words: String, height: f64, bold: bool, tone: Tone, upright: bool },
+    Words { at: DVec2, words: String, height: f64, look: Look, tone: Tone, upright: bool },
     /// An area, by the even-odd rule.
     Fill { shape: Shape, tone: Tone },
     /// Lines.
@@ -142,13 +154,17 @@ impl Leaf {
 
     /// Words that start at `at`.
     pub(super) fn words(&mut self, at: DVec2, words: &str, height: f64, tone: Tone) {
-        let words = words.to_owned();
-        self.marks.push(Mark::Words { at, words, height, bold: false, tone, upright: false });
+        self.words_as(at, words, height, Look::Plain, tone);
     }
 
     pub(super) fn bold(&mut self, at: DVec2, words: &str, height: f64) {
+        self.words_as(at, words, height, Look::Heavy, BLACK);
+    }
+
+    /// Words of any look that start at `at`.
+    pub(super) fn words_as(&mut self, at: DVec2, words: &str, height: f64, look: Look, tone: Tone) {
         let words = words.to_owned();
-        self.marks.push(Mark::Words { at, words, height, bold: true, tone: BLACK, upright: false });
+        self.marks.push(Mark::Words { at, words, height, look, tone, upright: false });
     }
 
     /// Words that end at `at`.
@@ -173,7 +189,7 @@ impl Leaf {
         self.fill(Shape::rect(ground), 255);
         let words = words.to_owned();
         let at = dvec2(at.x, at.y + half);
-        self.marks.push(Mark::Words { at, words, height, bold: false, tone, upright: true });
+        self.marks.push(Mark::Words { at, words, height, look: Look::Plain, tone, upright: true });
     }
 
     /// Words broken into lines below `top`, no longer than `most`; returns where the next line's top is.
@@ -199,8 +215,8 @@ pub(super) const LEADING: f64 = 1.28;
 #[cfg(test)]
 fn inked(marks: &[Mark]) -> Option<Rect> {
     let of = |mark: &Mark| match mark {
-        Mark::Words { at, words, height, upright, .. } => {
-            let long = face::width(words, *height);
+        Mark::Words { at, words, height, look, upright, .. } => {
+            let long = face::width_as(words, *height, *look);
             Some(if *upright {
                 Rect::new(*at - dvec2(*height * 0.8, long), *at + dvec2(*height * 0.2, 0.0))
             } else {
@@ -273,8 +289,8 @@ fn written(leaves: &[Leaf], title: &str, typefaces: &mut Typefaces) -> Option<Ve
 fn draw(surface: &mut Surface<'_>, marks: &[Mark], typefaces: &mut Typefaces) {
     for mark in marks {
         match mark {
-            Mark::Words { at, words, height, bold, tone, upright } => {
-                write(surface, *at, words, *height, *bold, *tone, *upright, typefaces);
+            Mark::Words { at, words, height, look, tone, upright } => {
+                write(surface, *at, words, *height, *look, *tone, *upright, typefaces);
             }
             Mark::Fill { shape, tone } => {
                 if let Some(path) = shape.path() {
@@ -331,7 +347,7 @@ fn write(
     at: DVec2,
     words: &str,
     height: f64,
-    bold: bool,
+    look: Look,
     tone: Tone,
     upright: bool,
     typefaces: &mut Typefaces,
@@ -339,14 +355,14 @@ fn write(
     surface.set_fill(Some(filled(tone)));
     // The only weight there is is a light one: a heavier one is the same with a line round it.
     let heavier = Pen::new(height * 0.045, tone);
-    surface.set_stroke(bold.then(|| stroked(heavier)));
+    surface.set_stroke((look == Look::Heavy).then(|| stroked(heavier)));
     let [x, y] = at.as_vec2().to_array();
     surface.push_transform(&Transform::from_translate(x, y));
     if upright {
         surface.push_transform(&Transform::from_row(0.0, -1.0, 1.0, 0.0, 0.0, 0.0));
     }
     let mut start = 0.0;
-    for Run { font, text, letters, .. } in runs(words, typefaces) {
+    for Run { font, text, letters, .. } in runs(words, look, typefaces) {
         let mut from = 0;
         let glyphs: Vec<KrillaGlyph> = letters
             .iter()
@@ -375,10 +391,11 @@ struct Run {
 }
 
 /// Words in stretches of one typeface each.
-fn runs(words: &str, typefaces: &mut Typefaces) -> Vec<Run> {
+fn runs(words: &str, look: Look, typefaces: &mut Typefaces) -> Vec<Run> {
     let mut runs: Vec<Run> = Vec::new();
     for c in words.chars() {
-        let Some((letter, font)) = face::letter(c).and_then(|letter| typefaces.usable(letter)) else {
+        let Some((letter, font)) = face::letter_as(c, look).and_then(|letter| typefaces.usable(letter))
+        else {
             continue;
         };
         let piece = (letter, c.len_utf8());

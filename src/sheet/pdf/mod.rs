@@ -1,5 +1,5 @@
 //! Sheets of paper as PDF, at true physical scale: size options, the bench sheet, a template to tape to
-//! the board, the coupon, and the lesson's handout.
+//! the board, the coupon, the lesson's handout, and the guide.
 //!
 //! Every page has a bar of 100 mm and one of 4 in at its foot, to be laid under a rule before anything
 //! else is believed. Outlines are lines, letters are the program's own typefaces and go with the file.
@@ -8,6 +8,7 @@
 mod batch;
 mod bench;
 mod face;
+mod guide;
 mod handout;
 mod leaf;
 mod options;
@@ -19,6 +20,7 @@ mod wording;
 pub use batch::{batch_bench_pdf, pieces_pdf};
 pub use bench::{BenchNotes, MOST_REMARK, bench_pdf};
 pub use face::missing;
+pub use guide::guide_pdf;
 pub use handout::handout_pdf;
 pub use options::{options_pdf, prices_pdf};
 pub use template::{MOST_TILES, TemplateError, coupon_pdf, template_pdf};
@@ -294,6 +296,7 @@ fn tick_box(leaf: &mut Leaf, at: DVec2, size: f64, ticked: bool) {
 mod tests {
     use super::*;
     use crate::design::samples::find;
+    use crate::guide::pages as guide_pages;
     use crate::job::sample::sample_job;
     use crate::job::{Edit, Ends, Size};
     use crate::proof::sizes::{parse_sizes, sizes};
@@ -363,6 +366,15 @@ mod tests {
                 let mut leaves = options::options_leaves(&job, &rows, &[], &prices, &settings);
                 assert_within(&mut leaves, "Sizes", paper);
             }
+        }
+    }
+
+    #[test]
+    fn the_guide_stays_on_the_paper() {
+        for paper in Paper::ALL {
+            let mut leaves = guide::guide_leaves(paper);
+            assert!(leaves.len() > guide_pages().len(), "{} leaves", leaves.len());
+            assert_within(&mut leaves, crate::words::sheets::guide::NAME, paper);
         }
     }
 

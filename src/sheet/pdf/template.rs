@@ -1,6 +1,6 @@
 //! A paper template at true size, over as many pages as it takes, and the coupon with its key.
 
-use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, PALE, Pen, Shape};
+use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Look, Mark, PALE, Pen, Shape};
 use super::panel::outline;
 use super::{Paper, SheetSettings, body, bound, face, tick_box};
 use crate::geometry::Rect;
@@ -118,7 +118,7 @@ pub(super) fn coupon_leaves(
             let (words, upright) = (rung.label(), rung.label_upright);
             // Beside a groove it stands on a block as long as the groove.
             let height = height.min(height * coupon.run / face::width(&words, height));
-            leaf.marks.push(Mark::Words { at, words, height, bold: false, tone: BLACK, upright });
+            leaf.marks.push(Mark::Words { at, words, height, look: Look::Plain, tone: BLACK, upright });
         }
     });
     leaves.push(key(coupon, job, settings));
