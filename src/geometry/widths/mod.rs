@@ -31,6 +31,7 @@ mod piece;
 #[cfg(test)]
 mod reference;
 mod runs;
+mod sectors;
 mod spots;
 mod taper;
 mod unreached;

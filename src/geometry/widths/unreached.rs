@@ -18,8 +18,8 @@
 //! Bare `f64` millimetres.
 
 use super::merge::Merged;
+use super::sectors::{Stop, covered};
 use glam::DVec2;
-use std::f64::consts::FRAC_PI_2;
 
 /// A stretch of the axis, corners and all, along which the radius grows from `narrow` to `wide`.
 #[derive(Clone, Copy, Debug)]
@@ -39,15 +39,6 @@ pub(super) enum Growth {
     Parabola { h: f64, from: f64, to: f64 },
     /// Between two points `d` apart: `sqrt(t^2 + d^2 / 4)`, `t` along their bisector.
     Bisector { d: f64, from: f64, to: f64 },
-}
-
-/// The place of the axis where the radius is just that of a cutter.
-struct Stop {
-    at: DVec2,
-    /// Unit direction along the axis to where it is narrower.
-    towards: DVec2,
-    /// Half the angle between the two nearest spots of the outline.
-    half: f64,
 }
 
 impl Branch {
@@ -177,7 +168,7 @@ pub(super) fn unreached(branches: &[Branch], r: f64, merged: f64) -> Unreached {
             None => open.push((2 * i + 1, branch.wide)),
         }
     }
-    for (i, covered) in covered(&stops, r) {
+    for (&(i, _), covered) in stops.iter().zip(covered(&stops, r).0) {
         areas[i as usize] -= covered;
     }
     let mut parts = Merged::of(&open, 2 * narrow.len() as u32, merged);
@@ -211,109 +202,4 @@ pub(super) fn unreached(branches: &[Branch], r: f64, merged: f64) -> Unreached {
         b.area.total_cmp(&a.area).then_with(by_place)
     });
     Unreached { area: spots.iter().map(|spot| spot.area).sum(), spots }
-}
-
-/// What the disc at each stop covers of the narrow side, by branch: the part of its sector that is nearer
-/// to no other stop. `O(n log n)` where few lie within a cutter's width of each other.
-fn covered(stops: &[(u32, Stop)], r: f64) -> Vec<(u32, f64)> {
-    let square = |at: DVec2| {
-        let square = (at / (2.0 * r)).floor();
-        (square.x as i64, square.y as i64)
-    };
-    let mut squares: Vec<((i64, i64), u32)> =
-        (0..).zip(stops).map(|(i, (_, stop))| (square(stop.at), i)).collect();
-    squares.sort_unstable();
-    let in_column = |x: i64, low: i64, high: i64| {
-        let first = squares.partition_point(|&(square, _)| square < (x, low));
-        squares[first..].iter().take_while(move |&&(square, _)| square <= (x, high)).map(|&(_, i)| i)
-    };
-    let mut others: Vec<DVec2> = Vec::new();
-    let cover = |(branch, stop): &(u32, Stop)| {
-        let (x, y) = square(stop.at);
-        others.clear();
-        for column in x - 1..=x + 1 {
-            let offsets = in_column(column, y - 1, y + 1).map(|i| stops[i as usize].1.at - stop.at);
-            others.extend(
-                offsets.filter(|offset| *offset != DVec2::ZERO && offset.length_squared() < 4.0 * r * r),
-            );
-        }
-        others.sort_unstable_by(|a, b| {
-            a.length_squared()
-                .total_cmp(&b.length_squared())
-                .then(a.x.total_cmp(&b.x))
-                .then(a.y.total_cmp(&b.y))
-        });
-        (*branch, sector(stop.towards, stop.half, r, &others))
-    };
-    stops.iter().map(cover).collect()
-}
-
-/// How many sides the polygon round a sector has.
-const SIDES: u32 = 4;
-
-/// The area of a sector of a disc about the origin, `half` to either side of `towards`, that lies nearer to
-/// the origin than to any of `others`, which are sorted nearest first.
-fn sector(towards: DVec2, half: f64, r: f64, others: &[DVec2]) -> f64 {
-    let half = half.min(FRAC_PI_2);
-    if others.is_empty() {
-        return half * r * r;
-    }
-    let step = 2.0 * half / f64::from(SIDES);
-    let out = r / (0.5 * step).cos();
-    // The origin first, and no side of it but the two through the origin cuts the disc.
-    let corner = |i: u32| DVec2::from_angle(f64::from(i) * step - half).rotate(towards) * out;
-    let mut polygon: Vec<DVec2> = vec![DVec2::ZERO];
-    polygon.extend((0..=SIDES).map(corner));
-    let mut spare = Vec::new();
-    for &other in others {
-        let farthest = polygon.iter().map(|p| p.length_squared()).fold(0.0, f64::max);
-        if other.length_squared() >= 4.0 * farthest {
-            break;
-        }
-        // Positive beyond half-way.
-        let beyond = |p: DVec2| p.dot(other) - 0.5 * other.length_squared();
-        spare.clear();
-        for (i, &a) in polygon.iter().enumerate() {
-            let b = polygon[(i + 1) % polygon.len()];
-            let (s, t) = (beyond(a), beyond(b));
-            if s <= 0.0 {
-                spare.push(a);
-            }
-            if (s < 0.0 && t > 0.0) || (s > 0.0 && t < 0.0) {
-                spare.push(a.lerp(b, s / (s - t)));
-            }
-        }
-        std::mem::swap(&mut polygon, &mut spare);
-    }
-    let next = polygon.iter().cycle().skip(1);
-    polygon.iter().zip(next).map(|(&a, &b)| triangle_in_disc(a, b, r)).sum()
-}
-
-/// The area that the triangle of the origin, `a` and `b` has in common with a disc about the origin,
-/// positive where it is counter-clockwise.
-fn triangle_in_disc(a: DVec2, b: DVec2, r: f64) -> f64 {
-    let side = b - a;
-    let squared = side.length_squared();
-    if squared == 0.0 {
-        return 0.0;
-    }
-    let wedge = |a: DVec2, b: DVec2| 0.5 * r * r * a.angle_to(b);
-    let triangle = |a: DVec2, b: DVec2| 0.5 * a.perp_dot(b);
-    // Where the side's line enters the disc and leaves it, as shares of the side.
-    let middle = -a.dot(side) / squared;
-    let inside = r * r - (a + side * middle).length_squared();
-    if inside <= 0.0 {
-        return wedge(a, b);
-    }
-    let reach = (inside / squared).sqrt();
-    let (enters, leaves) = ((middle - reach).clamp(0.0, 1.0), (middle + reach).clamp(0.0, 1.0));
-    let (p, q) = (a + side * enters, a + side * leaves);
-    let mut area = triangle(p, q);
-    if enters > 0.0 {
-        area += wedge(a, p);
-    }
-    if leaves < 1.0 {
-        area += wedge(q, b);
-    }
-    area
 }
