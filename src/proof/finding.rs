@@ -634,12 +634,8 @@ pub(super) struct DesignFinding {
 }
 
 impl DesignFinding {
-    pub(super) fn on_board(&self, board_from_design: DAffine2) -> Finding {
-        Finding {
-            id: self.id.clone(),
-            at: board_from_design.transform_point2(self.at),
-            facts: self.facts.clone(),
-        }
+    pub(super) fn on_board(self, board_from_design: DAffine2) -> Finding {
+        Finding { id: self.id, at: board_from_design.transform_point2(self.at), facts: self.facts }
     }
 }
 

@@ -6,6 +6,7 @@ use crate::geometry::Ring;
 use crate::job::{Layout, Place, Treatment};
 use glam::DVec2;
 use rayon::prelude::*;
+use std::collections::BTreeMap;
 
 /// An element no edge of which shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -25,7 +26,8 @@ const SHOWING: f64 = 0.01;
 /// Every such element, in the design's order. What is left alone is meant to be no more than board, and the
 /// depth of a V is its own at every place, so neither is told.
 ///
-/// `O(n)` in edges for each pair of alike elements whose boxes meet; most show at their first edges.
+/// Each edge asks which elements lie beyond it, of those whose boxes are there; most elements show at their first
+/// edges.
 pub(super) fn invisible(design: &Design, layout: &Layout, lookup: &Lookup) -> Vec<Invisible> {
     let step = design.outline_box().size().max_element() * STEP;
     let told = |treatment| !matches!(treatment, Treatment::Left | Treatment::Incised);
@@ -33,33 +35,24 @@ pub(super) fn invisible(design: &Design, layout: &Layout, lookup: &Lookup) -> Ve
     elements
         .filter(|&element| told(layout.treatments[element]))
         .filter_map(|element| {
-            let bounds = design.elements[element].region.bounds()?.grown(step);
-            let near = |other: &usize| {
-                *other != element
-                    && are_level(layout, element, *other)
-                    && design.elements[*other].region.bounds().is_some_and(|other| other.meets(bounds))
-            };
-            let others: Vec<usize> = (0..design.elements.len()).filter(near).collect();
-            if others.is_empty() {
-                return None;
-            }
             let edges = || design.elements[element].region.rings().flat_map(Ring::segments);
             let length: f64 = edges().map(|[a, b]| a.distance(b)).sum();
-            let (mut showing, mut beside) = (0.0, vec![0.0; others.len()]);
+            let (mut showing, mut beside) = (0.0, BTreeMap::new());
             for [a, b] in edges() {
                 // The element lies to the left of its edges.
                 let out: DVec2 = (a - b).perp().normalize_or_zero() * step;
                 let beyond = a.midpoint(b) + out;
-                match others.iter().position(|&other| lookup.locator(design, other).contains(beyond)) {
-                    Some(other) => beside[other] += a.distance(b),
+                let is_level = |other: &usize| *other != element && are_level(layout, element, *other);
+                match lookup.elements_at(design, beyond).find(is_level) {
+                    Some(other) => *beside.entry(other).or_insert(0.0) += a.distance(b),
                     None => showing += a.distance(b),
                 }
                 if showing > SHOWING * length {
                     return None;
                 }
             }
-            let most = (0..others.len()).max_by(|&a, &b| beside[a].total_cmp(&beside[b]))?;
-            Some(Invisible { element, around: others[most] })
+            let (around, _) = beside.into_iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
+            Some(Invisible { element, around })
         })
         .collect()
 }

@@ -96,7 +96,7 @@ pub struct Proof {
 /// design, takes `O(n)` in edges, once.
 pub fn proof(job: &Job, measured: &Measured, ratings: &Ratings) -> Proof {
     let thin = findings::in_design(job, measured, ratings, job.factor());
-    proof_with(job, measured, ratings, &thin)
+    proof_with(job, measured, ratings, thin)
 }
 
 /// All three steps at once, for a caller that asks once.
@@ -106,7 +106,7 @@ pub fn proof_of(job: &Job) -> Proof {
 }
 
 /// The proof of a job of which it is known what there is to find in its design.
-fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, in_design: &[DesignFinding]) -> Proof {
+fn proof_with(job: &Job, measured: &Measured, ratings: &Ratings, in_design: Vec<DesignFinding>) -> Proof {
     let factor = job.factor();
     let frame = job.frame_on_board() * factor;
     let board_from_design = fit::board_from_design(job, factor);

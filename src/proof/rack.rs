@@ -94,7 +94,7 @@ pub fn rack(
                 .entry((key.0, key.1, key.2, size.to_bits()))
                 .or_insert_with(|| Rc::new(in_design(&placed, measured, &rated, size)))
                 .clone();
-            let proof = proof_with(&placed, measured, &rated, &found);
+            let proof = proof_with(&placed, measured, &rated, found.to_vec());
             Ok(row(index, entry, placed, proof, largest, wood.is_none()))
         })
         .collect::<Result<_, _>>()?;

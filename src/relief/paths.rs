@@ -7,7 +7,7 @@
 
 use super::profile::Profile;
 use super::{clear, pierce, vee};
-use crate::geometry::{FillRule, Grid, Locator, Rect, Region, Ring, is_inside};
+use crate::geometry::{BoxLattice, FillRule, Grid, Locator, Rect, Region, Ring, is_inside};
 use crate::job::{ClearingDirection, CutterUse, Job, Place, Treatment};
 use crate::proof::{Measured, fit, ground};
 use crate::shop::Cutter;
@@ -218,17 +218,10 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
     let clears = clears.map(|first| number_in(&uses, first));
 
     for floor in &regions.floors {
-        let owners: Vec<(Place, Locator)> = floor
-            .sunk
-            .iter()
-            .map(|(element, region)| (Place::Element(*element), Locator::new(region)))
-            .collect();
-        let usual = owners.first().map(|(place, _)| *place).filter(|_| !floor.has_ground);
-        let usual = usual.unwrap_or(Place::Ground);
-        let owner = |p: DVec2| {
-            let begun_in = owners.iter().find(|(_, locator)| locator.contains(p));
-            begun_in.map_or(usual, |(place, _)| *place)
-        };
+        let owners = Owners::of(&floor.sunk);
+        let usual = floor.sunk.first().map(|(element, _)| Place::Element(*element));
+        let usual = usual.filter(|_| !floor.has_ground).unwrap_or(Place::Ground);
+        let owner = |p: DVec2| owners.at(p).map_or(usual, Place::Element);
         let alone = floor.open == floor.region;
         let mut left = floor.region.clone();
         let first = clears.filter(|&first| first != floor.cutter);
@@ -288,6 +281,30 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
         }
     }
     Some(Plan { cutters: used, lines })
+}
+
+/// Which of a floor's sunk elements a place lies in.
+struct Owners {
+    /// Each by its number.
+    elements: Vec<(usize, Locator)>,
+    boxes: BoxLattice,
+}
+
+impl Owners {
+    /// `O(n)` in edges.
+    fn of(sunk: &[(usize, Region)]) -> Owners {
+        // Larger by what a locator may take a place for inside.
+        let around = |region: &Region| Some(region.bounds()?.grown(region.grid().step()));
+        let boxes: Vec<Option<Rect>> = sunk.iter().map(|(_, region)| around(region)).collect();
+        let elements = sunk.iter().map(|(element, region)| (*element, Locator::new(region))).collect();
+        Owners { elements, boxes: BoxLattice::new(&boxes) }
+    }
+
+    /// The first of them. As many steps as elements whose boxes lie about the place.
+    fn at(&self, place: DVec2) -> Option<usize> {
+        let mut near = self.boxes.at(place).map(|index| &self.elements[index]);
+        near.find(|(_, locator)| locator.contains(place)).map(|(element, _)| *element)
+    }
 }
 
 /// Whether any loose piece lies within a ring.

@@ -35,7 +35,7 @@ pub(super) struct AtSize<'a> {
 }
 
 /// All there is to know, worst first: of the board and how it is held, and what is thin in the design.
-pub(super) fn findings(at_size: &AtSize, thin: &[DesignFinding]) -> Vec<Finding> {
+pub(super) fn findings(at_size: &AtSize, thin: Vec<DesignFinding>) -> Vec<Finding> {
     let of_the_board = [
         fit::fit,
         fit::machine,
@@ -50,7 +50,7 @@ pub(super) fn findings(at_size: &AtSize, thin: &[DesignFinding]) -> Vec<Finding>
         travel::travel,
     ];
     let mut findings: Vec<Finding> = of_the_board.iter().flat_map(|look| look(at_size)).collect();
-    findings.extend(thin.iter().map(|finding| finding.on_board(at_size.board_from_design)));
+    findings.extend(thin.into_iter().map(|finding| finding.on_board(at_size.board_from_design)));
     sort_worst_first(&mut findings);
     findings
 }
