@@ -8,6 +8,8 @@ use super::tuning::BOX_SLACK;
 use crate::geometry::region::Segment;
 use glam::DVec2;
 use rayon::prelude::*;
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
 
 /// Boxes a node of the tree holds, and edges a box of the lowest level.
 const FAN: usize = 4;
@@ -308,6 +310,8 @@ fn smaller(a: f64, b: f64) -> f64 {
 pub(super) struct Walk {
     /// What the present one still has to look into: levels, and numbers there.
     ahead: Vec<(u32, u32)>,
+    /// The same with how near each may be, as bits that sort as their numbers do, where the nearest comes first.
+    nearest: BinaryHeap<(Reverse<u64>, u32, u32)>,
     /// How many nodes of the tree all of them have looked into.
     pub(super) looks: u64,
 }
@@ -353,7 +357,7 @@ impl BoxTree {
         mut goes_on: impl FnMut(&mut S) -> bool,
         mut visit: impl FnMut(&mut S, u32),
     ) -> bool {
-        let Walk { ahead, looks } = walk;
+        let Walk { ahead, looks, .. } = walk;
         ahead.clear();
         if !self.segments.is_empty() {
             // Level 0 is the edges themselves.
@@ -365,12 +369,7 @@ impl BoxTree {
                 return false;
             }
             let Some(above) = (level as usize).checked_sub(1) else {
-                let first = FAN * index as usize;
-                for i in first..self.segments.len().min(first + FAN) {
-                    if hull(state).may_touch(self.segments[i].map(point)) {
-                        visit(state, self.names[i]);
-                    }
-                }
+                self.visit_edges(index, state, &hull, &mut visit);
                 continue;
             };
             let mut order = [(0.0_f64, 0_u32); FAN];
@@ -389,5 +388,52 @@ impl BoxTree {
             ahead.extend(order[..count].iter().map(|&(_, i)| (level - 1, i)));
         }
         true
+    }
+
+    /// The same for a hull that is one disc rolling nowhere, and of which nothing is known yet: whichever box may be
+    /// nearest comes next, wherever it lies in the tree. A walk that goes down into one box first would look at all
+    /// of it before the box beside, which may hold the only edge that counts.
+    pub(super) fn visit_nearest<S>(
+        &self,
+        walk: &mut Walk,
+        state: &mut S,
+        hull: impl Fn(&S) -> &Hull,
+        mut visit: impl FnMut(&mut S, u32),
+    ) {
+        let Walk { nearest, looks, .. } = walk;
+        nearest.clear();
+        if !self.segments.is_empty() {
+            nearest.push((Reverse(0), self.levels.len() as u32, 0));
+        }
+        while let Some((Reverse(key), level, index)) = nearest.pop() {
+            // A key is twice the radius of the least disc that can touch.
+            if 0.5 * f64::from_bits(key) > hull(state).large_radius {
+                break;
+            }
+            *looks += 1;
+            let Some(above) = (level as usize).checked_sub(1) else {
+                self.visit_edges(index, state, &hull, &mut visit);
+                continue;
+            };
+            let keys = hull(state).boxes(&self.levels[above][index as usize]);
+            let found = (0_u32..).zip(keys).filter_map(|(i, key)| Some((i, key?)));
+            nearest.extend(found.map(|(i, key)| (Reverse(key.to_bits()), level - 1, FAN as u32 * index + i)));
+        }
+    }
+
+    /// The edges of a box of the lowest level that a hull touches, and some near misses.
+    fn visit_edges<S>(
+        &self,
+        index: u32,
+        state: &mut S,
+        hull: impl Fn(&S) -> &Hull,
+        mut visit: impl FnMut(&mut S, u32),
+    ) {
+        let first = FAN * index as usize;
+        for i in first..self.segments.len().min(first + FAN) {
+            if hull(state).may_touch(self.segments[i].map(point)) {
+                visit(state, self.names[i]);
+            }
+        }
     }
 }

@@ -306,7 +306,7 @@ impl<'a> Tracer<'a> {
     fn probe(&mut self, search: &mut SegmentSearch, at: f64) {
         search.probed = Some(at);
         search.measure();
-        self.tree.visit(&mut self.walk, search, |search| &search.hull, |_| true, SegmentSearch::consider);
+        self.tree.visit_nearest(&mut self.walk, search, |search| &search.hull, SegmentSearch::consider);
         search.probed = None;
     }
 
