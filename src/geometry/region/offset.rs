@@ -1,7 +1,7 @@
 //! Outlines grown and shrunk.
 
 use super::{FARTHEST, FillRule, Region, Ring};
-use crate::geometry::voronoi::point;
+use crate::geometry::voronoi::{Face, level_curve, point};
 use crate::geometry::{Rect, near_segment, sampled_pairs, segment_distance};
 use glam::DVec2;
 use i_overlay::i_float::int::angle::Angle;
@@ -54,7 +54,7 @@ impl Region {
             return self.clone();
         }
         if self.tangles(steps.abs()) {
-            return self.grown_by_halves(distance);
+            return self.grown_by_diagram(distance).unwrap_or_else(|| self.grown_by_halves(distance));
         }
         let turns = turn_of_chord(distance) / TAU;
         // A whole turn is 2^32 of the engine's steps of angle.
@@ -113,6 +113,28 @@ impl Region {
         mean(edges.len(), &overlap) > TANGLED_WITH
             || specks > TANGLED_WITH
             || specks * small.len() as f64 > MOST_SPECKS_OVERLAP
+    }
+
+    /// As [`Region::grown`], by the curve at that distance in the diagram of the side it lies on: no offsets that pass
+    /// through each other, however many edges lie within each other's reach. `None` where that curve cannot be told.
+    /// As long as measuring one side takes.
+    fn grown_by_diagram(&self, distance: f64) -> Option<Region> {
+        let face = if distance < 0.0 { Face::Inside } else { Face::Outside };
+        let steps = distance.abs() / self.grid.step();
+        let curve = level_curve(&self.node_segments(), face, steps, turn_of_chord(distance))?;
+        let origin = self.grid.point(IntPoint::new(0, 0));
+        let rings: Vec<Vec<DVec2>> = curve
+            .into_iter()
+            .map(|mut ring| {
+                // What is farther lies to its left: what is left of a region that shrinks, but not of one that grows.
+                if distance > 0.0 {
+                    ring.reverse();
+                }
+                ring.iter_mut().for_each(|place| *place = origin + *place * self.grid.step());
+                ring
+            })
+            .collect();
+        Some(Region::clean(self.grid, &rings, FillRule::NonZero))
     }
 
     /// As [`Region::grown`], by all that lies within the distance of an edge, put together by halves: where the
@@ -191,7 +213,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_put_together_by_halves_comes_out_as_all_at_once() {
+    fn each_way_to_offset_comes_out_as_all_at_once() {
         let frame = [[50.0; 2], [20.0; 2]].map(|half| {
             let [x, y] = half;
             vec![dvec2(-x, -y), dvec2(x, -y), dvec2(x, y), dvec2(-x, y)]
@@ -207,12 +229,16 @@ mod tests {
         let holes = region(&[frame[0].clone()]).minus(&pegs);
         for region in [rays(40), notched, pegs, tubes, holes] {
             for distance in [0.3, 1.6, -0.02, -1.6] {
-                let (all, each) = (region.grown(distance), region.grown_by_halves(distance));
-                each.check_invariants();
-                let off = all.minus(&each).area() + each.minus(&all).area();
-                // Both stray by so much at round corners, and a strip as wide as a step may lie along edges.
-                let length: f64 = region.rings().flat_map(Ring::segments).map(|[a, b]| a.distance(b)).sum();
-                assert!(off < length * CHORD_STRAYS, "{off} mm2 at {distance}");
+                let (all, halves) = (region.grown(distance), region.grown_by_halves(distance));
+                let curve = region.grown_by_diagram(distance).expect("the curve closes");
+                for each in [halves, curve] {
+                    each.check_invariants();
+                    let off = all.minus(&each).area() + each.minus(&all).area();
+                    // Both stray by so much at round corners, and a strip as wide as a step may lie along edges.
+                    let length: f64 =
+                        region.rings().flat_map(Ring::segments).map(|[a, b]| a.distance(b)).sum();
+                    assert!(off < length * CHORD_STRAYS, "{off} mm2 at {distance}");
+                }
             }
         }
     }

@@ -27,9 +27,19 @@
 //! Windows overlap by more than curves do, and none is narrower than that: what one curve leaves to the next at
 //! the end of a window is then seen from one side or the other.
 //!
+//! Where nothing is known yet, the disc that is tried first takes in all, and only a near edge makes it small. That
+//! walk takes whichever box may be nearest next, wherever it lies in the tree; one that went down into a box before
+//! the box beside it looked at a thousand edges of a hundred thousand in concentric rings, for each of them.
+//!
 //! The cells of edges report what the nodes beside them border on, which leaves gaps where nodes border on
 //! nodes alone. Gaps that close a ring are triangulated (`ring.rs`). In one that does not, all discs through
 //! two nodes lie within the first and the last of them together, so each corner costs one look at one disc.
+//!
+//! # The curve at one distance
+//!
+//! What is so far from the outline is straight in the cell of an edge and an arc in that of a node. `level.rs` strings
+//! those pieces together where edges of the diagram pass the distance, for offsets of outlines whose own offsets would
+//! cut each other by the thousand.
 //!
 //! # Spaces
 //!
@@ -62,6 +72,7 @@ mod boxes;
 mod cell;
 mod diagram;
 mod envelope;
+mod level;
 mod ring;
 mod sites;
 mod tuning;
@@ -70,5 +81,6 @@ mod wedge;
 pub(super) use boxes::BoxTree;
 pub(super) use cell::Edge;
 pub(super) use diagram::edges;
+pub(super) use level::level_curve;
 pub(super) use sites::{Face, Site, Sites, point};
 pub(super) use tuning::MERGED_STEPS;

@@ -1,0 +1,397 @@
+//! The curve at one distance from an outline, read off its diagram.
+//!
+//! Inside the cell of a segment that curve is a straight line, inside that of a node an arc; it passes from one cell
+//! to the next where the edge between the two is just so far from both. So the places where edges pass the distance
+//! are all its corners: sorted along each site they come by turns as the start and the end of a piece, and each is
+//! the end of one piece and the start of another. Where a piece passes from a segment to the node at its end, no edge
+//! lies; there it passes at the end of the segment.
+//!
+//! Lattice steps throughout.
+
+use super::boxes::BoxTree;
+use super::cell::Edge;
+use super::diagram::edges;
+use super::sites::{Cone, Face, Site, Sites, point};
+use crate::geometry::region::Segment;
+use glam::DVec2;
+use std::sync::atomic::AtomicBool;
+
+/// By how many steps the distance is made less at most, so that no edge ends just there: where an end lies is
+/// certain to a millionth of a step, unless its disc is very large.
+const CLEAR_STEPS: f64 = 8.0;
+
+/// All places of a face that are `distance` from the outline, or a few steps less, in closed rings with what is
+/// farther away to their left. Arcs become chords that span `turn` radians at most. `None` where rounding leaves the
+/// curve open, or the distance is not under half the outline's extent. As long as measuring one face takes.
+pub(in crate::geometry) fn level_curve(
+    segments: &[Segment],
+    face: Face,
+    distance: f64,
+    turn: f64,
+) -> Option<Vec<Vec<DVec2>>> {
+    let sites = Sites::of(segments);
+    let tree = BoxTree::of(&sites.segments);
+    if distance >= 0.5 * tree.extent() {
+        return None;
+    }
+    let ways = |edges: Vec<Edge>| {
+        let (mut passing, mut near) = (Vec::new(), Near::default());
+        for edge in edges {
+            let way = Way::of(&sites, &edge);
+            let [least, most] = way.range();
+            if most < distance - CLEAR_STEPS {
+                near.shallow.extend(edge.sites.into_iter().filter(|site| !site.is_node()).map(Site::index));
+            } else if least < distance {
+                passing.push((edge.sites, way));
+                let ends = way.radii().into_iter().chain([least]);
+                near.radii.extend(ends.filter(|r| (distance - CLEAR_STEPS..distance).contains(r)));
+            }
+        }
+        (passing, near)
+    };
+    let (blocks, _) = edges(&sites, &tree, &[face], &AtomicBool::new(false), ways);
+    drop(tree);
+    let (passing, near): (Vec<_>, Vec<Near>) = blocks.into_iter().unzip();
+    let mut shallow = vec![false; segments.len()];
+    near.iter().flat_map(|near| &near.shallow).for_each(|&segment| shallow[segment as usize] = true);
+    let clear = clear_of(near.into_iter().flat_map(|near| near.radii).collect(), distance);
+    let mut curve = Curve { sites: &sites, face, distance: clear, corners: Vec::new(), passes: Vec::new() };
+    for (between, way) in passing.into_iter().flatten() {
+        curve.pass(between, &way, &mut shallow);
+    }
+    curve.pass_to_nodes(&shallow)?;
+    curve.rings(turn)
+}
+
+/// What a block of edges has near the distance.
+#[derive(Default)]
+struct Near {
+    /// Radii at ends, a few steps less than it.
+    radii: Vec<f64>,
+    /// Segments with an edge that is all nearer.
+    shallow: Vec<u32>,
+}
+
+/// The distance at or a few steps below one that is farthest from all radii given.
+fn clear_of(mut radii: Vec<f64>, distance: f64) -> f64 {
+    radii.extend([distance - CLEAR_STEPS, distance]);
+    radii.sort_unstable_by(f64::total_cmp);
+    let widest = radii.windows(2).max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])));
+    widest.map_or(distance, |gap| gap[0].midpoint(gap[1]))
+}
+
+/// How the radius goes along an edge of the diagram.
+#[derive(Clone, Copy)]
+enum Way {
+    /// Between two segments: evenly from end to end.
+    Even { ends: [DVec2; 2], radii: [f64; 2] },
+    /// As the place `foot + along * x + up * y` does for each `x` of a span: between a node and a line `h` away
+    /// `y = r = (x^2 + h^2) / 2h`, between two nodes `h` from the middle `y = 0` and `r^2 = x^2 + h^2`.
+    Bent { foot: DVec2, along: DVec2, up: DVec2, h: f64, span: [f64; 2] },
+}
+
+impl Way {
+    fn of(sites: &Sites, edge: &Edge) -> Way {
+        let Edge { sites: [s, t], face, ends } = *edge;
+        let node = |site: Site| point(sites.node_at(site.index()));
+        let line = |site: Site| {
+            let [start, _] = sites.seen_from(face, site.index());
+            (point(start), sites.along_from(face, site.index()))
+        };
+        let bent = |foot: DVec2, along: DVec2, up: DVec2, h: f64| {
+            let [from, to] = ends.map(|at| (at - foot).dot(along));
+            Way::Bent { foot, along, up, h, span: [from.min(to), from.max(to)] }
+        };
+        match (s.is_node(), t.is_node()) {
+            (false, false) => {
+                let lines = [s, t].map(line);
+                let radii = ends.map(|at| {
+                    let off = lines.map(|(start, along)| along.perp_dot(at - start).abs());
+                    0.5 * (off[0] + off[1])
+                });
+                Way::Even { ends, radii }
+            }
+            (true, true) => {
+                let middle = node(s).midpoint(node(t));
+                let half = node(t) - middle;
+                bent(middle, half.normalize_or_zero().perp(), DVec2::ZERO, half.length())
+            }
+            (first, _) => {
+                let (focus, (start, along)) = if first { (node(s), line(t)) } else { (node(t), line(s)) };
+                let h = along.perp_dot(focus - start);
+                bent(focus - along.perp() * h, along, along.perp(), h.max(f64::MIN_POSITIVE))
+            }
+        }
+    }
+
+    /// The radius at a place of the span.
+    fn radius(up: DVec2, h: f64, x: f64) -> f64 {
+        if up == DVec2::ZERO { x.hypot(h) } else { (x * x + h * h) / (2.0 * h) }
+    }
+
+    fn radii(&self) -> [f64; 2] {
+        match *self {
+            Way::Even { radii, .. } => radii,
+            Way::Bent { up, h, span, .. } => span.map(|x| Way::radius(up, h, x)),
+        }
+    }
+
+    /// The least radius and the greatest.
+    fn range(&self) -> [f64; 2] {
+        let [a, b] = self.radii();
+        match *self {
+            Way::Bent { up, h, span: [from, to], .. } if from < 0.0 && to > 0.0 => {
+                [Way::radius(up, h, 0.0), a.max(b)]
+            }
+            _ => [a.min(b), a.max(b)],
+        }
+    }
+
+    /// Where it passes a radius, each place with the direction in which the radius grows.
+    fn passes(&self, r: f64) -> impl Iterator<Item = (DVec2, DVec2)> {
+        let found = match *self {
+            Way::Even { ends: [a, b], radii: [from, to] } => {
+                let passes = (from < r) != (to < r);
+                let at = a.lerp(b, (r - from) / (to - from));
+                [passes.then_some((at, (b - a) * (to - from).signum())), None]
+            }
+            Way::Bent { foot, along, up, h, span: [from, to] } => {
+                let line = up != DVec2::ZERO;
+                let squared = if line { h * (2.0 * r - h) } else { (r - h) * (r + h) };
+                let reach = if squared > 0.0 { squared.sqrt() } else { f64::NAN };
+                [-reach, reach].map(|x| {
+                    let within = from < x && x < to;
+                    let (y, rise) = if line { (r, x / h) } else { (0.0, 0.0) };
+                    let grows = (along + up * rise) * x.signum();
+                    within.then_some((foot + along * x + up * y, grows))
+                })
+            }
+        };
+        found.into_iter().flatten()
+    }
+}
+
+/// Where the curve passes through the cell of a site, at a corner.
+struct Pass {
+    site: Site,
+    /// How far along the site, in the way the curve runs.
+    along: f64,
+    corner: u32,
+    /// Whether a piece begins there; else one ends.
+    starts: bool,
+}
+
+struct Curve<'a> {
+    sites: &'a Sites,
+    face: Face,
+    distance: f64,
+    corners: Vec<DVec2>,
+    passes: Vec<Pass>,
+}
+
+impl Curve<'_> {
+    /// Takes in where an edge between two sites passes the distance. What it does not pass lies farther out or nearer.
+    fn pass(&mut self, between: [Site; 2], way: &Way, shallow: &mut [bool]) {
+        let mut passed = false;
+        for (at, grows) in way.passes(self.distance) {
+            passed = true;
+            let [a, b] = between.map(|site| self.foot(site, at));
+            // What is farther lies ahead, and has to lie to the left of the curve: it runs from left to right.
+            let [left, right] = if grows.perp_dot(a - b) > 0.0 { between } else { [between[1], between[0]] };
+            self.push(at, [left, right]);
+        }
+        if !passed && way.range()[1] < self.distance {
+            for site in between.into_iter().filter(|site| !site.is_node()) {
+                shallow[site.index() as usize] = true;
+            }
+        }
+    }
+
+    /// Adds a corner where the piece of one site ends and that of another starts.
+    fn push(&mut self, at: DVec2, ends_and_starts: [Site; 2]) {
+        let corner = self.corners.len() as u32;
+        self.corners.push(at);
+        for (site, starts) in ends_and_starts.into_iter().zip([false, true]) {
+            let along = if site.is_node() { -self.turn(site, at) } else { self.along(site, at) };
+            self.passes.push(Pass { site, along, corner, starts });
+        }
+    }
+
+    /// The place of a site that is nearest to one in its cell.
+    fn foot(&self, site: Site, at: DVec2) -> DVec2 {
+        if site.is_node() {
+            return point(self.sites.node_at(site.index()));
+        }
+        let [start, _] = self.sites.seen_from(self.face, site.index());
+        point(start) + self.sites.along_from(self.face, site.index()) * self.along(site, at)
+    }
+
+    fn along(&self, segment: Site, at: DVec2) -> f64 {
+        let [start, _] = self.sites.seen_from(self.face, segment.index());
+        self.sites.along_from(self.face, segment.index()).dot(at - point(start))
+    }
+
+    fn cone(&self, node: u32) -> Option<Cone> {
+        self.sites.cones[node as usize].filter(|cone| cone.face == self.face)
+    }
+
+    /// How far round a node, counter-clockwise from where its cell begins, radians.
+    fn turn(&self, node: Site, at: DVec2) -> f64 {
+        let Some(cone) = self.cone(node.index()) else { return f64::NAN };
+        let first = self.sites.along_from(self.face, cone.first).perp();
+        let way = at - point(self.sites.node_at(node.index()));
+        first.perp_dot(way).atan2(first.dot(way))
+    }
+
+    /// Adds the corners where the curve passes between a segment and the node at its end: where the first thing it
+    /// does along the segment is to end, or the last to start, or where it does neither and nothing is near.
+    fn pass_to_nodes(&mut self, shallow: &[bool]) -> Option<()> {
+        let by_site = |a: &Pass, b: &Pass| a.site.cmp(&b.site).then(a.along.total_cmp(&b.along));
+        self.passes.sort_unstable_by(by_site);
+        let mut open = vec![[None; 2]; shallow.len()];
+        for of_site in self.passes.chunk_by(|a, b| a.site == b.site).filter(|found| !found[0].site.is_node())
+        {
+            let [first, last] = [&of_site[0], &of_site[of_site.len() - 1]];
+            open[first.site.index() as usize] = [Some(!first.starts), Some(last.starts)];
+        }
+        for (segment, open) in (0_u32..).zip(open) {
+            let names = self.sites.node_names(self.face, segment);
+            let ends = self.sites.seen_from(self.face, segment).map(point);
+            let up = self.sites.along_from(self.face, segment).perp() * self.distance;
+            for end in 0..2 {
+                if !open[end].unwrap_or(!shallow[segment as usize]) {
+                    continue;
+                }
+                // A corner that does not jut out is the end of no piece.
+                let cone = self.cone(names[end])?;
+                if [cone.first, cone.last][end] != segment {
+                    return None;
+                }
+                let (node, own) = (Site::node(names[end]), Site::segment(segment));
+                self.push(ends[end] + up, if end == 0 { [node, own] } else { [own, node] });
+            }
+        }
+        self.passes.sort_unstable_by(by_site);
+        Some(())
+    }
+
+    /// Strings the pieces together.
+    fn rings(&self, turn: f64) -> Option<Vec<Vec<DVec2>>> {
+        let mut after = vec![None; self.corners.len()];
+        for of_site in self.passes.chunk_by(|a, b| a.site == b.site) {
+            for pair in of_site.chunks(2) {
+                let [start, end] = pair else { return None };
+                if !start.starts || end.starts {
+                    return None;
+                }
+                after[start.corner as usize] = Some((start.site, end.corner));
+            }
+        }
+        let mut rings = Vec::new();
+        for first in 0..after.len() {
+            let (mut ring, mut corner) = (Vec::new(), first);
+            while let Some((site, next)) = after[corner].take() {
+                ring.push(self.corners[corner]);
+                if site.is_node() {
+                    self.arc(site, [corner, next as usize], turn, &mut ring);
+                }
+                corner = next as usize;
+            }
+            // Each corner starts one piece and ends one, so what is begun comes back to where it began.
+            if !ring.is_empty() {
+                rings.push(ring);
+            }
+        }
+        Some(rings)
+    }
+
+    /// The corners of chords between two places round a node, clockwise.
+    fn arc(&self, node: Site, corners: [usize; 2], turn: f64, ring: &mut Vec<DVec2>) {
+        let at = point(self.sites.node_at(node.index()));
+        let [from, to] = corners.map(|corner| self.corners[corner] - at);
+        let whole = -from.perp_dot(to).atan2(from.dot(to));
+        #[expect(clippy::cast_sign_loss, reason = "less than nothing is nothing")]
+        let chords = (whole / turn).ceil() as u32;
+        for chord in 1..chords {
+            let share = f64::from(chord) / f64::from(chords);
+            ring.push(at + DVec2::from_angle(-whole * share).rotate(from));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::{FillRule, Grid, Rect, Region};
+    use proptest::prelude::*;
+    use std::f64::consts::TAU;
+
+    /// Stars of spikes, which may lie over each other or in each other.
+    fn stars() -> impl Strategy<Value = Vec<Vec<DVec2>>> {
+        let star = (-3.0..3.0_f64, -3.0..3.0_f64, prop::collection::vec(0.3..4.0_f64, 3..40));
+        prop::collection::vec(star, 1..4).prop_map(|stars| {
+            let ring = |(x, y, spikes): (f64, f64, Vec<f64>)| {
+                let turn = TAU / spikes.len() as f64;
+                let corner = move |(i, reach): (usize, f64)| {
+                    DVec2::new(x, y) + DVec2::from_angle(i as f64 * turn) * reach
+                };
+                spikes.into_iter().enumerate().map(corner).collect()
+            };
+            stars.into_iter().map(ring).collect()
+        })
+    }
+
+    proptest! {
+        /// Its corners are just so far from the outline, and its chords no nearer than chords of an arc are.
+        #[test]
+        fn every_place_of_it_is_at_the_distance(rings in stars(), share in 0.001..0.4_f64) {
+            let bounds = Rect::around(rings.iter().flatten().copied()).expect("stars have corners");
+            let region = Region::clean(Grid::covering(bounds), &rings, FillRule::EvenOdd);
+            let segments = region.node_segments();
+            let clearance = |at: DVec2| {
+                let to_segment = |&[a, b]: &Segment| {
+                    let (a, run) = (point(a), point(b) - point(a));
+                    let share = ((at - a).dot(run) / run.length_squared()).clamp(0.0, 1.0);
+                    at.distance(a + run * share)
+                };
+                segments.iter().map(to_segment).fold(f64::INFINITY, f64::min)
+            };
+            let (distance, turn) = (share * bounds.size().max_element() / region.grid().step(), 0.1_f64);
+            for face in Face::BOTH {
+                let curve = level_curve(&segments, face, distance, turn);
+                prop_assert!(curve.is_some(), "it is open {:?}", face);
+                let curve = curve.unwrap_or_default();
+                prop_assert!(face == Face::Inside || !curve.is_empty());
+                for ring in curve {
+                    for (&a, &b) in ring.iter().zip(ring.iter().cycle().skip(1)) {
+                        let (corner, chord) = (clearance(a), clearance(a.midpoint(b)));
+                        prop_assert!((corner - distance).abs() < CLEAR_STEPS + 0.1, "{} {}", corner, distance);
+                        let least = distance * (0.5 * turn).cos() - CLEAR_STEPS - 0.1;
+                        prop_assert!((least..distance + 0.1).contains(&chord), "{} {}", chord, distance);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Round a square it is four sides and four quarter circles, inside four sides; farther in than its middle nothing.
+    #[test]
+    fn round_a_square() {
+        let square = Rect::new(DVec2::ZERO, DVec2::splat(10.0));
+        let region = Region::clean(Grid::covering(square), &[square.corners().into()], FillRule::NonZero);
+        let step = region.grid().step();
+        let (segments, distance) = (region.node_segments(), 2.0 / step);
+        let area = |ring: &Vec<DVec2>| {
+            let next = ring.iter().cycle().skip(1);
+            ring.iter().zip(next).map(|(a, b)| 0.5 * a.perp_dot(*b)).sum::<f64>() * step * step
+        };
+        let outside = level_curve(&segments, Face::Outside, distance, 0.01).expect("it closes");
+        // What is farther lies to the left: the hole in it runs clockwise.
+        assert_eq!(outside.len(), 1);
+        assert!((area(&outside[0]) + 100.0 + 80.0 + 4.0 * std::f64::consts::PI).abs() < 1e-3);
+        let inside = level_curve(&segments, Face::Inside, distance, 0.01).expect("it closes");
+        assert_eq!((inside.len(), inside[0].len()), (1, 4));
+        assert!((area(&inside[0]) - 36.0).abs() < 1e-4);
+        assert_eq!(level_curve(&segments, Face::Inside, 5.1 / step, 0.01), Some(Vec::new()));
+    }
+}
