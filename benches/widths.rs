@@ -75,7 +75,7 @@ fn sizes(criterion: &mut Criterion) {
     for size in sizes {
         let region = ornament::clean(&ornament(size));
         let grid = region.grid();
-        let elements = vec![Element { name: "ornament".to_owned(), region }];
+        let elements = vec![Element::new("ornament", region)];
         let design = Design {
             name: "ornament".to_owned(),
             elements,

@@ -748,6 +748,40 @@ fn layers_in_layers_are_elements() {
 }
 
 #[test]
+fn groups_that_a_person_named_are_elements_and_make_a_tree() {
+    let design = in_mm(
+        r##"<g id="sign"><rect width="10" height="10" fill="#aa0000"/><g id="letters" fill="#00aa00">
+            <g id="row"><rect x="1" y="1" width="2" height="2"/><g id="g12"><rect x="5" y="1" width="2" height="2"/></g></g>
+            <path id="dot" d="M5 5h1v1h-1z"/></g></g>
+          <g id="rim"><rect x="20" width="5" height="5" fill="red"/><rect x="30" width="5" height="5" fill="blue"/></g>
+          <g id="Row_2"><g id="row" fill="#0f0"><rect x="40" width="5" height="5"/></g></g>"##,
+    );
+    let found: Vec<(&str, &str, String, String)> = design
+        .elements
+        .iter()
+        .map(|element| {
+            let color = element.origin.color.map_or_else(String::new, |color| color.to_string());
+            (element.name.as_str(), element.short_name(), element.origin.groups.join("/"), color)
+        })
+        .collect();
+    let row = |name, short, groups: &str, color: &str| (name, short, groups.to_owned(), color.to_owned());
+    let expected = [
+        row("sign", "sign", "sign", "#aa0000"),
+        row("sign / letters / row", "row", "sign/letters", "#00aa00"),
+        row("sign / letters", "sign / letters", "sign/letters", "#00aa00"),
+        row("rim", "rim", "", ""),
+        row("Row_2 / row", "row", "Row_2", "#00ff00"),
+    ];
+    assert_eq!(found, expected);
+    assert_eq!(design.called("letters"), [1, 2], "a group means all in it");
+    assert_eq!(design.called("sign"), [0, 1, 2]);
+    assert_eq!(design.called("sign / letters / row"), [1]);
+    assert_eq!(design.called("rim"), [3]);
+    assert!(design.called("dot").is_empty());
+    assert_eq!(design.colors().len(), 4, "two greens, a red, and one of several colours");
+}
+
+#[test]
 fn open_hairlines_are_offered_as_strokes() {
     let text = mm_text(
         "<g fill='none' stroke='red' stroke-width='0.01'><path id='open' d='M10 10H40'/><path id='closed' d='M10 30H30V50H10z'/></g><path id='broad' stroke='black' stroke-width='2' fill='none' d='M60 60H80'/>",

@@ -25,7 +25,7 @@ fn ring(outer: f64, hole: f64) -> Design {
     let region = Region::clean(grid, &[circle(outer), circle(hole)], FillRule::EvenOdd);
     Design {
         name: "ring".to_owned(),
-        elements: vec![Element { name: "ring".to_owned(), region }],
+        elements: vec![Element::new("ring", region)],
         page: None,
         grid,
         notices: spelk::notice::Notices::new(),

@@ -24,9 +24,8 @@ pub(crate) fn rectangle(x: f64, y: f64, length: f64, width: f64) -> Vec<DVec2> {
 pub(crate) fn design(elements: &[(&str, Vec<Vec<DVec2>>)]) -> Design {
     let points = elements.iter().flat_map(|(_, rings)| rings.iter().flatten().copied());
     let grid = Grid::covering(Rect::around(points).expect("a test design has points"));
-    let element = |(name, rings): &(&str, Vec<Vec<DVec2>>)| Element {
-        name: (*name).to_owned(),
-        region: Region::clean(grid, rings, FillRule::EvenOdd),
+    let element = |(name, rings): &(&str, Vec<Vec<DVec2>>)| {
+        Element::new(*name, Region::clean(grid, rings, FillRule::EvenOdd))
     };
     Design {
         name: "test piece".to_owned(),

@@ -38,7 +38,7 @@ pub fn whole(job: &Job) -> Result<Job, Rejected> {
                 let name = std::iter::once(name.clone()).chain(more).find(|name| !names.contains(name));
                 let name = name.unwrap_or_default();
                 names.insert(name.clone());
-                elements.push(Element { name, region: Region::clean(grid, &rings, FillRule::NonZero) });
+                elements.push(Element::new(name, Region::clean(grid, &rings, FillRule::NonZero)));
                 carvings.push(carving.clone());
             }
         }

@@ -59,13 +59,13 @@ pub(super) struct JobArgs {
     /// How to carve every element
     #[arg(long, value_enum, help_heading = CARVING)]
     treatment: Option<TreatmentArg>,
-    /// How to carve one element; repeat for others
+    /// How to carve one element, or a group of them; repeat for others
     #[arg(long, value_name = "NAME=TREATMENT", help_heading = CARVING)]
     element: Vec<String>,
-    /// Depth of one element, in place of --depth (NAME=usual: as --depth says); repeat for others
+    /// Depth of one element or group, in place of --depth (NAME=usual: as --depth says); repeat for others
     #[arg(long, value_name = "NAME=D", help_heading = CARVING)]
     element_depth: Vec<String>,
-    /// Cutter of one element, by id, in place of --cutter (NAME=usual: as --cutter says); repeat for others
+    /// Cutter of one element or group, by id, in place of --cutter (NAME=usual: as --cutter says); repeat for others
     #[arg(long, value_name = "NAME=ID", help_heading = CARVING)]
     element_cutter: Vec<String>,
     /// Finished size across the board
@@ -558,26 +558,26 @@ impl JobArgs {
     fn treatments(&self, job: &Job, shop: &Shop) -> anyhow::Result<Vec<Edit>> {
         let mut edits: Vec<Edit> = self.treatment.map(|all| Edit::TreatAll(all.into())).into_iter().collect();
         for setting in &self.element {
-            let (index, treatment) = of_element(job, "--element", "TREATMENT", setting)?;
+            let (elements, treatment) = of_element(job, "--element", "TREATMENT", setting)?;
             let treatment = TreatmentArg::from_str(treatment, true)
                 .map_err(|_unknown| anyhow!(command_line::not_a_treatment(treatment)))?;
-            edits.push(Edit::Treat { elements: vec![index], treatment: treatment.into() });
+            edits.push(Edit::Treat { elements, treatment: treatment.into() });
         }
         for setting in &self.element_depth {
-            let (index, depth) = of_element(job, "--element-depth", "D", setting)?;
+            let (elements, depth) = of_element(job, "--element-depth", "D", setting)?;
             let depth = match depth {
                 USUAL => None,
                 depth => Some(parse_length(depth, self.unit.into()).context("--element-depth")?),
             };
-            edits.push(Edit::OwnDepth { elements: vec![index], depth });
+            edits.push(Edit::OwnDepth { elements, depth });
         }
         for setting in &self.element_cutter {
-            let (index, id) = of_element(job, "--element-cutter", "ID", setting)?;
+            let (elements, id) = of_element(job, "--element-cutter", "ID", setting)?;
             let cutter = match id {
                 USUAL => None,
                 id => Some(Box::new(cutter_of(shop, "--element-cutter", id)?)),
             };
-            edits.push(Edit::OwnCutter { elements: vec![index], cutter });
+            edits.push(Edit::OwnCutter { elements, cutter });
         }
         Ok(edits)
     }
@@ -588,16 +588,18 @@ impl JobArgs {
             [("--element-depth", &self.element_depth), ("--element-cutter", &self.element_cutter)]
         {
             for setting in settings {
-                let (index, value) = of_element(job, option, "", setting)?;
-                let treatment = job.carvings()[index].treatment;
-                let idle = match treatment {
-                    Treatment::Relief | Treatment::Left => true,
-                    Treatment::Pierced => option == "--element-depth",
-                    Treatment::Sunk | Treatment::Incised => false,
-                };
-                if idle && value != USUAL {
-                    let element = &job.design().elements[index].name;
-                    note(&command_line::does_nothing(option, element, treatment));
+                let (elements, value) = of_element(job, option, "", setting)?;
+                for index in elements {
+                    let treatment = job.carvings()[index].treatment;
+                    let idle = match treatment {
+                        Treatment::Relief | Treatment::Left => true,
+                        Treatment::Pierced => option == "--element-depth",
+                        Treatment::Sunk | Treatment::Incised => false,
+                    };
+                    if idle && value != USUAL {
+                        let element = &job.design().elements[index].name;
+                        note(&command_line::does_nothing(option, element, treatment));
+                    }
                 }
             }
         }
@@ -608,18 +610,23 @@ impl JobArgs {
 /// Takes back what an element has of its own.
 const USUAL: &str = "usual";
 
-/// The element that a setting `NAME=VALUE` is for, by its index, and the value.
-fn of_element<'a>(job: &Job, option: &str, what: &str, setting: &'a str) -> anyhow::Result<(usize, &'a str)> {
+/// The elements that a setting `NAME=VALUE` is for, one or those of a group, by their places, and the value.
+fn of_element<'a>(
+    job: &Job,
+    option: &str,
+    what: &str,
+    setting: &'a str,
+) -> anyhow::Result<(Vec<usize>, &'a str)> {
     // A name may hold an equals sign; a value never does.
     let (name, value) = setting
         .rsplit_once('=')
         .ok_or_else(|| anyhow!(command_line::not_a_setting(option, setting, what)))?;
-    let elements = || job.design().elements.iter().map(|element| element.name.as_str());
-    let index = elements().position(|known| known == name).ok_or_else(|| {
-        let names: Vec<&str> = elements().collect();
-        anyhow!(command_line::no_element(option, name, &names))
-    })?;
-    Ok((index, value))
+    let called = job.design().called(name);
+    if called.is_empty() {
+        let names = job.design().elements.iter().map(|element| element.name.as_str());
+        bail!(command_line::no_element(option, name, &names.collect::<Vec<_>>()));
+    }
+    Ok((called, value))
 }
 
 /// The cutter of this id, for an option.

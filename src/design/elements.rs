@@ -5,7 +5,8 @@
 //! order, the later on top, as if they had been read from one drawing. Elements are named by their place
 //! in [`Design::elements`]; a place there is none at is left alone.
 
-use super::layering::{self, FlatShape, TakenNames, tidy, unique};
+use super::layering::{self, FlatShape, Label, TakenNames, tidy, unique};
+use super::origin::{self, MAX_GROUPS, Origin};
 use super::outline::{Drawing, Rings, ellipse, rounded_rectangle, tolerance};
 use super::{Design, DesignError, DrawingNotice, Element, Nothing};
 use crate::geometry::{FillRule, Locator, Rect, Region, Ring};
@@ -64,14 +65,20 @@ const HEALING_STEP: f64 = 1e-5;
 
 /// What becomes of one element on the way to another design.
 struct Part {
-    name: String,
+    label: Label,
     /// Outlines whose left is inside, in millimetres; each is filled by itself.
     shapes: Vec<Vec<Vec<DVec2>>>,
 }
 
 impl Part {
     fn of(element: &Element) -> Part {
-        Part { name: element.name.clone(), shapes: vec![rings_of(&element.region, |p| p)] }
+        Part::shaped(element, vec![rings_of(&element.region, |p| p)])
+    }
+
+    /// An element in another shape.
+    fn shaped(element: &Element, shapes: Vec<Vec<Vec<DVec2>>>) -> Part {
+        let label = Label { name: element.name.clone(), origin: element.origin.clone() };
+        Part { label, shapes }
     }
 }
 
@@ -194,7 +201,9 @@ impl Design {
             element.name == last.name || !picked.iter().any(|picked| picked.name == element.name)
         });
         if let Some(element) = design.elements.iter_mut().find(|element| element.name == last.name) {
-            *element = Element { name: first.name.clone(), region };
+            let color = origin::common(picked.iter().map(|element| element.origin.color));
+            let groups = first.origin.groups.clone();
+            *element = Element { name: first.name.clone(), region, origin: Origin { groups, color } };
         }
         design
     }
@@ -229,7 +238,7 @@ impl Design {
     }
 
     /// The design with each of some elements split into its pieces, from left to right: numbered, in the place of the
-    /// whole. Also the new names, each with the name of the element it was a piece of.
+    /// whole, in a group of its name. Also the new names, each with the name of the element it was a piece of.
     pub fn split(&self, elements: &[usize]) -> (Design, Vec<[String; 2]>) {
         let mut taken: BTreeSet<String> = self.elements.iter().map(|element| element.name.clone()).collect();
         let mut pieces_of = Vec::new();
@@ -246,11 +255,15 @@ impl Design {
                 let (a, b) = (corner(a), corner(b));
                 a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y))
             });
+            // The pieces are found again under the name of the whole.
+            let mut origin = element.origin.clone();
+            origin.groups.push(element.short_name().to_owned());
+            origin.groups.truncate(MAX_GROUPS);
             let mut numbered = (1..).map(|number| format!("{} {number}", element.name));
             for region in pieces {
                 let name = numbered.find(|name| taken.insert(name.clone())).unwrap_or_default();
                 pieces_of.push([name.clone(), element.name.clone()]);
-                split.push(Element { name, region });
+                split.push(Element { name, region, origin: origin.clone() });
             }
         }
         (Design { elements: split, ..self.clone() }, pieces_of)
@@ -285,10 +298,8 @@ impl Design {
     /// [`DesignError`].
     pub fn with(&self, other: &Design, at: DVec2) -> Result<Design, DesignError> {
         let mut parts: Vec<Part> = self.elements.iter().map(Part::of).collect();
-        parts.extend(other.elements.iter().map(|element| Part {
-            name: element.name.clone(),
-            shapes: vec![rings_of(&element.region, |p| p + at)],
-        }));
+        let moved = |element| Part::shaped(element, vec![rings_of(&element.region, |p| p + at)]);
+        parts.extend(other.elements.iter().map(moved));
         let mut design = self.made_of(parts, self.page)?;
         design.notices.extend(other.notices.iter().cloned());
         design.sharpness = match (self.sharpness, other.sharpness) {
@@ -322,7 +333,7 @@ impl Design {
             for ring in &mut rings {
                 ring.reverse();
             }
-            Part { name: element.name.clone(), shapes: vec![rings] }
+            Part::shaped(element, vec![rings])
         };
         let parts = self.elements.iter().enumerate().map(part).collect();
         let flipped = self.page.map(|page| Rect::new(flip(page.min), flip(page.max)));
@@ -341,7 +352,7 @@ impl Design {
         let healed = self.healed(elements);
         let part = |(index, element): (usize, &Element)| {
             let by = if is_named(elements, index) { by } else { DVec2::ZERO };
-            Part { name: element.name.clone(), shapes: vec![rings_of(&element.region, |p| p + by)] }
+            Part::shaped(element, vec![rings_of(&element.region, |p| p + by)])
         };
         self.made_of(healed.iter().enumerate().map(part).collect(), self.page)
     }
@@ -376,7 +387,7 @@ impl Design {
         let part = |(index, element): (usize, &Element)| {
             let steps = if is_named(elements, index) { &steps[..] } else { &steps[..1] };
             let shapes = steps.iter().map(|&step| rings_of(&element.region, |p| p + step)).collect();
-            Part { name: element.name.clone(), shapes }
+            Part::shaped(element, shapes)
         };
         self.made_of(self.elements.iter().enumerate().map(part).collect(), self.page)
     }
@@ -419,7 +430,7 @@ impl Design {
     /// the others keep theirs.
     fn parts_on(&self, name: &str, shape: Vec<Vec<DVec2>>) -> Vec<Part> {
         let mut taken = TakenNames::of(self.elements.iter().map(|element| element.name.clone()));
-        let below = Part { name: unique(name, &mut taken), shapes: vec![shape] };
+        let below = Part { label: Label::new(unique(name, &mut taken)), shapes: vec![shape] };
         std::iter::once(below).chain(self.elements.iter().map(Part::of)).collect()
     }
 
@@ -476,7 +487,7 @@ impl Design {
             if region.is_empty() {
                 gone.push(DrawingNotice::OnlySpecks { element: element.name.clone() });
             } else {
-                parts.push(Part { name: element.name.clone(), shapes: vec![rings_of(&region, |p| p)] });
+                parts.push(Part::shaped(element, vec![rings_of(&region, |p| p)]));
             }
         }
         let mut design = self.made_of(parts, self.page)?;
@@ -506,7 +517,7 @@ impl Design {
             if region.is_empty() {
                 gone.push(DrawingNotice::OnlySpecks { element: element.name.clone() });
             } else {
-                parts.push(Part { name: element.name.clone(), shapes: vec![rings_of(&region, |p| p)] });
+                parts.push(Part::shaped(element, vec![rings_of(&region, |p| p)]));
             }
         }
         let mut design = self.made_of(parts, self.page)?;
@@ -525,7 +536,11 @@ impl Design {
     /// A design of these parts, under this one's name and with its notices.
     fn made_of(&self, parts: Vec<Part>, page: Option<Rect>) -> Result<Design, DesignError> {
         let mut taken = TakenNames::default();
-        let names = parts.iter().map(|part| unique(&tidy(&part.name), &mut taken)).collect();
+        let label = |Part { label: Label { name, origin }, .. }: &Part| Label {
+            name: unique(&tidy(name), &mut taken),
+            origin: origin.clone(),
+        };
+        let labels = parts.iter().map(label).collect();
         let shapes: Vec<FlatShape> = parts
             .into_iter()
             .enumerate()
@@ -539,7 +554,7 @@ impl Design {
         if let Some(extent) = Rect::around(points) {
             Drawing::check_extent(extent)?;
         }
-        let settled = layering::settle(shapes, Vec::new(), names, None)?;
+        let settled = layering::settle(shapes, Vec::new(), labels, None)?;
         let Some(grid) = settled.grid.filter(|_| !settled.elements.is_empty()) else {
             return Err(DesignError::NothingToCarve { found: Nothing::AllGone });
         };

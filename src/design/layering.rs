@@ -1,5 +1,6 @@
 //! From flat rings to elements that do not overlap: names, white, painter's order.
 
+use super::origin::{self, GROUP_IN_GROUP, MAX_GROUPS, Origin};
 use super::outline::{Drawing, Rings, tolerance};
 use super::painted::{Run, uncovered};
 use super::{DesignError, DrawingNotice, Element, MAX_ELEMENTS};
@@ -12,9 +13,6 @@ use std::rc::Rc;
 
 /// The name of the element that holds everything in no group with an id.
 pub(super) const REST: &str = "outline";
-
-/// Between the name of a layer and of a layer in it.
-const LAYER_IN_LAYER: &str = " / ";
 
 /// The longest element name, in characters.
 const LONGEST_NAME: usize = 60;
@@ -31,11 +29,25 @@ const MAX_CROSSINGS: usize = 500_000;
 /// millimetre apart, which cross 2,450 times, take 29 s, and 0.1 s on a lattice of 0.005 mm.
 const MOST_COINCIDENT: usize = 500;
 
+/// What an element is called, and where it comes from.
+#[derive(Clone)]
+pub(super) struct Label {
+    pub name: String,
+    pub origin: Origin,
+}
+
+impl Label {
+    /// Of no group and no colour.
+    pub(super) fn new(name: String) -> Label {
+        Label { name, origin: Origin::default() }
+    }
+}
+
 /// Which element each shape belongs to, and what the elements are called.
 pub(super) struct Naming {
-    /// For each shape, an index into `names`.
+    /// For each shape, an index into `labels`.
     pub element_of: Vec<usize>,
-    pub names: Vec<String>,
+    pub labels: Vec<Label>,
     /// Set where there are too many ids to follow.
     pub notice: Option<DrawingNotice>,
 }
@@ -81,7 +93,7 @@ impl Naming {
         // Elements are numbered by their first paint.
         let mut order: Vec<&[usize]> = Vec::new();
         let mut places: BTreeMap<&[usize], usize> = BTreeMap::new();
-        let element_of = keys
+        let element_of: Vec<usize> = keys
             .iter()
             .map(|key| {
                 *places.entry(key).or_insert_with(|| {
@@ -90,16 +102,48 @@ impl Naming {
                 })
             })
             .collect();
-        let mut taken = TakenNames::default();
-        let names = order
+        let labels = labels(drawing, &order, &element_of);
+        Naming { element_of, labels, notice }
+    }
+}
+
+/// The labels of elements, by the named things that make them: `order` has those of each, outermost first.
+fn labels(drawing: &Drawing, order: &[&[usize]], element_of: &[usize]) -> Vec<Label> {
+    let mut colors = vec![Vec::new(); order.len()];
+    for (shape, &element) in drawing.shapes.iter().zip(element_of) {
+        colors[element].push((shape.white, shape.color));
+    }
+    // What is in an element that others are in too is its group's own. In order, what is in a group follows it.
+    let mut sorted = order.to_vec();
+    sorted.sort_unstable();
+    let is_within = |pair: &&[&[usize]]| !pair[0].is_empty() && pair[1].starts_with(pair[0]);
+    let groups: BTreeSet<&[usize]> = sorted.windows(2).filter(is_within).map(|pair| pair[0]).collect();
+    let mut taken = TakenNames::default();
+    // Two groups of one name stay two.
+    let mut taken_groups = TakenNames::default();
+    let mut group_names: BTreeMap<usize, String> = BTreeMap::new();
+    let mut label = |(key, painted): (&&[usize], &Vec<_>)| {
+        let is_group = groups.contains(key);
+        let within = if is_group { *key } else { &key[..key.len().saturating_sub(1)] };
+        let mut names: Vec<String> = within
             .iter()
-            .map(|key| {
-                let named: Vec<String> = key.iter().map(|&index| tidy(&drawing.names[index])).collect();
-                unique(&tidy(&named.join(LAYER_IN_LAYER)), &mut taken)
+            .take(MAX_GROUPS)
+            .map(|&index| {
+                let name = group_names.entry(index);
+                name.or_insert_with(|| unique(&tidy(&drawing.names[index]), &mut taken_groups)).clone()
             })
             .collect();
-        Naming { element_of, names, notice }
-    }
+        let groups = names.clone();
+        if !is_group {
+            names.extend(key.last().map(|&index| tidy(&drawing.names[index])));
+        }
+        // White only cuts away, unless there is nothing else.
+        let all_white = painted.iter().all(|(white, _)| *white);
+        let colors = painted.iter().filter(|(white, _)| all_white || !white).map(|(_, color)| *color);
+        let origin = Origin { groups, color: origin::common(colors) };
+        Label { name: unique(&tidy(&names.join(GROUP_IN_GROUP)), &mut taken), origin }
+    };
+    order.iter().zip(&colors).map(&mut label).collect()
 }
 
 /// One line, no blanks at its ends, not too long, not empty.
@@ -184,7 +228,7 @@ pub(super) struct Settled {
 pub(super) fn settle(
     mut shapes: Vec<FlatShape>,
     mut clips: Vec<FlatClip>,
-    names: Vec<String>,
+    labels: Vec<Label>,
     page: Option<Rect>,
 ) -> Result<Settled, DesignError> {
     let rings: Vec<&[DVec2]> =
@@ -213,9 +257,9 @@ pub(super) fn settle(
     let runs = runs(grid, shapes, &clips, &colored, &mut work)?;
     notices.push_count(cutting, |count| DrawingNotice::WhiteShapes { count });
 
-    let remaining = uncovered(grid, &runs, names.len(), &mut work)?;
+    let remaining = uncovered(grid, &runs, labels.len(), &mut work)?;
     let mut elements = Vec::new();
-    for (element, (name, parts)) in names.into_iter().zip(remaining).enumerate() {
+    for (element, (Label { name, origin }, parts)) in labels.into_iter().zip(remaining).enumerate() {
         let region = work.union(grid, &parts)?;
         let all_white = !colored.contains(&element);
         let is_page =
@@ -225,7 +269,7 @@ pub(super) fn settle(
         } else if region.is_empty() || region.area() <= 0.0 {
             notices.push(DrawingNotice::EmptyElement { element: name });
         } else {
-            elements.push(Element { name, region });
+            elements.push(Element { name, region, origin });
         }
     }
     Ok(Settled { elements, notices, grid: Some(grid) })

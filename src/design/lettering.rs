@@ -162,7 +162,7 @@ impl Lettering {
             shapes.push(FlatShape { element: 0, white: false, rings, clips: Vec::new() });
         }
         let name = tidy(self.words.trim().lines().next().unwrap_or(REST));
-        let settled = layering::settle(shapes, Vec::new(), vec![name.clone()], None)?;
+        let settled = layering::settle(shapes, Vec::new(), vec![layering::Label::new(name.clone())], None)?;
         let Some(grid) = settled.grid.filter(|_| !settled.elements.is_empty()) else {
             return Err(LetteringError::Nothing { font: self.font.clone() });
         };

@@ -14,10 +14,13 @@
 //! - **Elements.** The outermost id names an element: everything in the group (or path, or text) that
 //!   carries it belongs to it. It is called by its id, or by the `label` an editor gave it in a namespace
 //!   of its own. Where one group with an id holds the whole drawing and there are more
-//!   ids inside, it is a wrapper and the ids inside count instead. A group in it that has a `label` too, as
-//!   layers have, is an element of its own, `Sign / Letters`; so are layers in that. Everything in no group with an id
+//!   ids inside, it is a wrapper and the ids inside count instead. A group in it that a person named is an element of
+//!   its own, `Sign / Letters`; so are groups in that. A person named what has a `label`, as layers have, and what has
+//!   an id that is no number: editors number every group and path. Everything in no group with an id
 //!   becomes one element called `outline`. Past [`MAX_ELEMENTS`] ids the drawing is taken as one
-//!   element: nobody sets a hundred treatments by hand, and editors number every path.
+//!   element: nobody sets a hundred treatments by hand.
+//! - **Groups and colours.** An element keeps the groups it is in and its colour, see [`Origin`]: they make the tree
+//!   in which it is found again, and nothing that is carved depends on them.
 //! - **White.** Opaque white (`#ffffff`) is bare page: inside an element it cuts away whatever lies
 //!   under it. An element that is white all over is an element like any other, unless it covers the whole
 //!   page and something else is drawn: then it is the page.
@@ -53,6 +56,7 @@ pub mod face;
 mod layering;
 pub mod lettering;
 mod notice;
+mod origin;
 mod outline;
 mod painted;
 pub mod samples;
@@ -65,6 +69,7 @@ pub use elements::{Mirror, PlateShape, Specks};
 pub use error::{DesignError, FileKind, Nothing};
 pub(crate) use layering::{EdgesLie, check_crossings};
 pub use notice::DrawingNotice;
+pub use origin::{Branch, Color, MAX_GROUPS, NotAColor, Origin, TreeLine};
 pub use size::{DrawingUnit, SizeReading, UnstatedSize};
 
 use crate::file_name::is_device;
@@ -184,6 +189,21 @@ pub struct Element {
     pub name: String,
     /// Where it is.
     pub region: Region,
+    /// The groups it is in, and its colour.
+    pub origin: Origin,
+}
+
+impl Element {
+    /// An element of no group and no colour.
+    pub fn new(name: impl Into<String>, region: Region) -> Element {
+        Element { name: name.into(), region, origin: Origin::default() }
+    }
+
+    /// The same element somewhere else.
+    #[must_use]
+    pub fn with_region(&self, region: Region) -> Element {
+        Element { name: self.name.clone(), region, origin: self.origin.clone() }
+    }
 }
 
 impl Design {

@@ -1,7 +1,9 @@
 //! From the parser's tree to shapes: paths in their own coordinates, how they are painted, what clips
 //! them and which named things they stand in; then to flat rings in millimetres.
 
-use super::{DesignError, DrawingNotice, FLATTENING, FLATTENING_PARTS, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT};
+use super::{
+    Color, DesignError, DrawingNotice, FLATTENING, FLATTENING_PARTS, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT,
+};
 use crate::geometry::{FillRule, Rect};
 use crate::notice::Notices;
 use crate::units::Mm;
@@ -30,6 +32,8 @@ pub(super) struct Shape {
     brush: Brush,
     /// Painted in opaque white.
     pub white: bool,
+    /// What it is painted in, where that is one colour.
+    pub color: Option<Color>,
     /// The named things it stands in, outermost first: indices into [`Drawing::names`].
     pub trail: Vec<usize>,
     /// The clips that all apply: indices into [`Drawing::clips`].
@@ -176,7 +180,7 @@ impl Drawing {
             && stroke.opacity().get() * place.opacity > 0.0
         {
             if let Some(width) = self.open_as_strokes {
-                self.add_hairline(&outline, width, fill.is_some(), &place);
+                self.add_hairline(path, width, &place);
             } else {
                 self.hairlines += 1;
                 self.open_hairlines += parts(&outline).filter(|part| !closes(part)).count();
@@ -204,6 +208,7 @@ impl Drawing {
                     to_mm: place.to_mm,
                     brush,
                     white: opacity >= 1.0 && is_white(paint),
+                    color: color_of(paint),
                     trail: place.trail.clone(),
                     clips: place.clips.clone(),
                 });
@@ -213,8 +218,11 @@ impl Drawing {
 
     /// Reads a hairline as the outline of a shape: what closes is filled, unless it has a fill already,
     /// and what does not is a stroke `width` millimetres wide.
-    fn add_hairline(&mut self, outline: &BezPath, width: f64, filled: bool, place: &Inherited) {
+    fn add_hairline(&mut self, path: &usvg::Path, width: f64, place: &Inherited) {
+        let outline = &bez_path(path.data());
+        let filled = path.fill().is_some();
         let (closed, open): (Vec<_>, Vec<_>) = parts(outline).partition(|part| closes(part));
+        let color = path.stroke().and_then(|stroke| color_of(stroke.paint()));
         let mut push = |elements: Vec<&[PathEl]>, brush: Brush| {
             if !elements.is_empty() {
                 self.shapes.push(Shape {
@@ -222,6 +230,7 @@ impl Drawing {
                     to_mm: place.to_mm,
                     brush,
                     white: false,
+                    color,
                     trail: place.trail.clone(),
                     clips: place.clips.clone(),
                 });
@@ -495,6 +504,13 @@ struct Inherited {
     opacity: f32,
     trail: Vec<usize>,
     clips: Vec<usize>,
+}
+
+fn color_of(paint: &usvg::Paint) -> Option<Color> {
+    match paint {
+        usvg::Paint::Color(color) => Some(Color([color.red, color.green, color.blue])),
+        _ => None,
+    }
 }
 
 fn is_white(paint: &usvg::Paint) -> bool {

@@ -27,13 +27,22 @@ const MAX_STYLE: usize = 50_000;
 /// dev build.
 const MOST_CLOSINGS: usize = 1_000;
 
+/// What editors call groups that nobody named, before the number.
+const NUMBERED: [&str; 6] = ["", "g", "group", "layer", "object", "shape"];
+
+/// Whether an id is one that an editor makes up: a number, or a word for any group with or without one.
+fn is_numbered(id: &str) -> bool {
+    let word = id.trim().trim_end_matches(|c: char| c.is_ascii_digit() || "-_. ".contains(c));
+    NUMBERED.contains(&word.to_lowercase().as_str())
+}
+
 /// What is in the file besides shapes.
 #[derive(Default)]
 pub(super) struct Survey {
     pub seen: Seen,
     /// What editors call groups and shapes, by id.
     pub labels: HashMap<String, String>,
-    /// The ids of groups among them: layers, and groups that a person gave a name.
+    /// The ids of layers and groups that a person gave a name.
     pub layers: HashSet<String>,
     /// Whether markers would multiply the drawing beyond what is read, so that they are left out.
     pub markers_left_out: bool,
@@ -309,9 +318,12 @@ impl Survey {
             && !label.value().trim().is_empty()
         {
             self.labels.entry(id.to_owned()).or_insert_with(|| label.value().to_owned());
-            if node.tag_name().name() == "g" {
-                self.layers.insert(id.to_owned());
-            }
+        }
+        if let Some(id) = node.attribute("id")
+            && node.tag_name().name() == "g"
+            && (self.labels.contains_key(id) || !is_numbered(id))
+        {
+            self.layers.insert(id.to_owned());
         }
         let is = |name: &str, wanted: &str| {
             node.attribute(name).map(str::trim) == Some(wanted) || value_in(style, name) == Some(wanted)

@@ -366,7 +366,7 @@ fn flatten_and_settle(
     }
     flattener.note(notices);
     cleaning();
-    layering::settle(shapes, clips, naming.names, page)
+    layering::settle(shapes, clips, naming.labels, page)
 }
 
 /// Notes where a design reaches past its page.

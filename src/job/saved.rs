@@ -26,6 +26,7 @@
 //! Version 6 is written where there are several copies or pieces; a job of one piece is written as version 5, which
 //! holds all of it. What stands above is then said of the piece in hand, and `pieces` has the rest: the gap, where
 //! the one in hand comes in the list, its copies, and the others with all that is set for each.
+//! Version 7 is written where an element has `groups` it is in, or a `color`: `["Sign", "Letters"]`, `"#4a3020"`.
 
 use super::pieces::Pieces;
 use super::{
@@ -34,8 +35,8 @@ use super::{
 };
 use crate::design::lettering::Lettering;
 use crate::design::{
-    Design, DrawingNotice, EdgesLie, Element, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT, ReadOptions, Sharpness,
-    check_crossings,
+    Color, Design, DrawingNotice, EdgesLie, Element, MAX_EXTENT, MAX_SEGMENTS, MIN_EXTENT, Origin,
+    ReadOptions, Sharpness, check_crossings,
 };
 use crate::geometry::{Grid, Rect, Region};
 use crate::notice::Notices;
@@ -52,9 +53,11 @@ use std::sync::Arc;
 use thiserror::Error;
 
 const FORMAT: &str = "spelk.job";
-/// The newest version, which is written of several pieces.
-pub const VERSION: u32 = 6;
-/// The version that holds all of a job of one piece.
+/// The newest version, which is written where elements have groups or colours.
+pub const VERSION: u32 = 7;
+/// The version that holds all of a job of several pieces without them.
+const PIECES: u32 = 6;
+/// The version that holds all of a job of one piece without them.
 const ONE_PIECE: u32 = 5;
 /// Since when the limits of walls follow from the push of the cutter.
 const LIMITS_BY_PUSH: u32 = 4;
@@ -278,6 +281,11 @@ struct SavedElement {
     depth: Option<Mm>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     cutter: Option<Cutter>,
+    // Not in files saved before groups and colours were kept, nor where there are none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    groups: Vec<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    color: Option<Color>,
     rings: Vec<String>,
 }
 
@@ -304,7 +312,7 @@ pub fn open(path: &Path) -> Result<Job, OpenError> {
 pub fn to_text(job: &Job) -> String {
     let saved = SavedJob {
         format: FORMAT.to_owned(),
-        version: if job.is_batch() { VERSION } else { ONE_PIECE },
+        version: version_of(job),
         design: SavedDesign::of(&job.design, &job.carvings),
         board: WrittenBoard::of(&job.board, &job.wood.id),
         wood: job.wood.clone(),
@@ -329,6 +337,19 @@ pub fn to_text(job: &Job) -> String {
     let mut text = serde_json::to_string_pretty(&saved).expect("a job has string keys and finite numbers");
     text.push('\n');
     text
+}
+
+/// The oldest version that holds all of a job.
+fn version_of(job: &Job) -> u32 {
+    let beside = job.pieces.beside.iter().map(|piece| &piece.design);
+    let mut elements = std::iter::once(&job.design).chain(beside).flat_map(|design| &design.elements);
+    if elements.any(|element| element.origin != Origin::default()) {
+        VERSION
+    } else if job.is_batch() {
+        PIECES
+    } else {
+        ONE_PIECE
+    }
 }
 
 /// Reads the saved form of a job.
@@ -487,6 +508,8 @@ impl SavedDesign {
             treatment: carving.treatment,
             depth: carving.depth,
             cutter: carving.cutter.clone(),
+            groups: element.origin.groups.clone(),
+            color: element.origin.color,
             rings: element.region.rings().map(|ring| points_text(ring.points())).collect(),
         };
         let mut notices = design.notices.clone();
@@ -531,7 +554,8 @@ impl SavedDesign {
                 depth: element.depth,
                 cutter: element.cutter,
             });
-            elements.push(Element { name: element.name, region });
+            let origin = Origin::tidy(element.groups, element.color);
+            elements.push(Element { name: element.name, region, origin });
         }
         check_apart(&elements)?;
         let design = Design {

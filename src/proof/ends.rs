@@ -236,7 +236,7 @@ mod tests {
             let rings = [moved(&triangle), moved(&hole)];
             let grid = Grid::covering(Rect::new(offset, offset + dvec2(10.0, 10.0)));
             let region = Region::clean(grid, &rings, FillRule::EvenOdd);
-            let elements = vec![Element { name: "corner".to_owned(), region }];
+            let elements = vec![Element::new("corner", region)];
             let design = Design {
                 name: "corner".to_owned(),
                 elements,

@@ -304,7 +304,7 @@ fn laid(job: &Job, what: Mend, strips: &[Strips]) -> Vec<Element> {
         } else {
             element.region.minus(&all).without_slivers(SLIVER)
         };
-        Element { name: element.name.clone(), region }
+        element.with_region(region)
     };
     job.design()
         .elements

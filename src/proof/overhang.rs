@@ -130,7 +130,7 @@ mod tests {
         let grid = Grid::covering(Rect::new(DVec2::ZERO, dvec2(100.0, 100.0)));
         let panel = Rect::new(DVec2::ZERO, dvec2(100.0, 100.0)).corners().to_vec();
         let region = Region::clean(grid, &[panel], FillRule::NonZero);
-        let elements = vec![Element { name: "panel".to_owned(), region }];
+        let elements = vec![Element::new("panel", region)];
         let design = Design {
             name: "panel".to_owned(),
             elements,

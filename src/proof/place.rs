@@ -367,7 +367,7 @@ mod tests {
         let area = Rect::new(DVec2::ZERO, dvec2(length, width));
         let grid = Grid::covering(area);
         let region = Region::clean(grid, &[area.corners().to_vec()], FillRule::NonZero);
-        let elements = vec![Element { name: "panel".to_owned(), region }];
+        let elements = vec![Element::new("panel", region)];
         let design = Design {
             name: "panel".to_owned(),
             elements,

@@ -375,9 +375,8 @@ impl Maker {
     fn finish(self, caption: String) -> Coupon {
         let points = self.ladders.iter().flat_map(|(_, rings)| rings.iter().flatten().copied());
         let grid = Grid::covering(Rect::around(points).expect("a coupon has ladders"));
-        let element = |(ladder, rings): &(Ladder, Vec<Vec<DVec2>>)| Element {
-            name: ladder.element().to_owned(),
-            region: Region::clean(grid, rings, FillRule::NonZero),
+        let element = |(ladder, rings): &(Ladder, Vec<Vec<DVec2>>)| {
+            Element::new(ladder.element(), Region::clean(grid, rings, FillRule::NonZero))
         };
         let design = Design {
             name: "coupon".to_owned(),

@@ -39,7 +39,7 @@ const NAMES: [(&str, [u8; 3]); 16] = [
 ];
 
 /// The plain name nearest to a colour.
-pub(super) fn name(rgb: [u8; 3]) -> &'static str {
+pub fn name(rgb: [u8; 3]) -> &'static str {
     let off = |named: [u8; 3]| apart(named.map(f32::from), rgb.map(f32::from));
     let nearest = NAMES.iter().min_by(|a, b| off(a.1).total_cmp(&off(b.1)));
     nearest.map_or("", |(name, _)| *name)

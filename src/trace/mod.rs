@@ -36,13 +36,15 @@ mod curve;
 mod focus;
 mod light;
 
-use crate::design::{Design, DesignError, Element, MAX_EXTENT, MAX_SEGMENTS, Sharpness, check_crossings};
+use crate::design::{
+    Color, Design, DesignError, Element, MAX_EXTENT, MAX_SEGMENTS, Origin, Sharpness, check_crossings,
+};
 use crate::geometry::{FillRule, Grid, Rect, Region};
 use crate::notice::Notices;
 use crate::shop::{Photo, PhotoError, photo_from_sheet};
 use crate::units::Mm;
 use colour::Mixed;
-pub use colour::{COLOURS, Colour};
+pub use colour::{COLOURS, Colour, name as colour_name};
 use contour::{Contours, Field};
 use curve::Fit;
 use glam::{DVec2, dvec2};
@@ -427,12 +429,14 @@ struct Layer<'a> {
     values: Cow<'a, [u8]>,
     /// By how many pixels a lens has spread its edges.
     blur: f64,
+    /// What it is of, where a picture has several colours.
+    color: Option<Color>,
 }
 
 impl<'a> Layer<'a> {
     /// A layer with steep edges; `tones` of bare paper and full ink, where there are such.
     fn of(name: String, level: u8, values: Cow<'a, [u8]>, width: usize, tones: Option<Tones>) -> Layer<'a> {
-        let plain = Layer { name, level, values, blur: 0.0 };
+        let plain = Layer { name, level, values, blur: 0.0, color: None };
         let Some(tones) = tones else { return plain };
         let blur = focus::blur(&plain.values, width, level, tones.contrast());
         if blur == 0.0 {
@@ -492,7 +496,7 @@ impl Prepared {
         };
         // Of several errors the first layer's is told, whichever was there first.
         let regions: Vec<Result<Region, TraceError>> = layers.par_iter().zip(&found).map(region).collect();
-        for (Layer { name, .. }, region) in layers.iter().zip(regions) {
+        for (Layer { name, color, .. }, region) in layers.iter().zip(regions) {
             let region = region?;
             let own = if elements.is_empty() {
                 region.clone()
@@ -504,7 +508,8 @@ impl Prepared {
             };
             before = Region::union(grid, [&before, &region]);
             if !own.is_empty() {
-                elements.push(Element { name: name.clone(), region: own });
+                let origin = Origin { color: *color, ..Origin::default() };
+                elements.push(Element { origin, ..Element::new(name, own) });
             }
         }
         for share in &settings.without {
@@ -571,8 +576,11 @@ impl Prepared {
                     }
                 }
                 let layer = |(name, chosen): (String, Vec<bool>)| -> Layer<'static> {
-                    let covered = Some(Tones { paper: 0, ink: u8::MAX });
-                    Layer::of(name, HALF, mixed.covered(&chosen).into(), self.width, covered)
+                    let tones = Some(Tones { paper: 0, ink: u8::MAX });
+                    let last = chosen.iter().rposition(|&is_chosen| is_chosen);
+                    let color = last.map(|index| Color(mixed.colours[index].rgb));
+                    let covered = mixed.covered(&chosen).into();
+                    Layer { color, ..Layer::of(name, HALF, covered, self.width, tones) }
                 };
                 let make = || each.into_par_iter().map(layer).collect::<Vec<_>>();
                 let layers: Cow<'_, [Layer]> = match self.kept.get() {

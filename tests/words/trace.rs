@@ -15,7 +15,7 @@ fn traced() -> Trace {
     let region = Region::clean(grid, &[square(10.0, 90.0), square(20.0, 40.0)], FillRule::EvenOdd);
     let design = Design {
         name: "logo".to_owned(),
-        elements: vec![Element { name: "outline".to_owned(), region }],
+        elements: vec![Element::new("outline", region)],
         page: Some(page),
         grid,
         notices: Notices::new(),

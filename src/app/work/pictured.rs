@@ -131,7 +131,7 @@ fn plain(size: DVec2) -> Design {
     let page = Rect::new(DVec2::ZERO, size);
     let grid = Grid::covering(page);
     let region = Region::clean(grid, &[page.corners().into()], FillRule::NonZero);
-    let elements = vec![Element { name: String::new(), region }];
+    let elements = vec![Element::new("", region)];
     Design { name: String::new(), elements, page: None, grid, notices: Notices::new(), sharpness: None }
 }
 

@@ -4,6 +4,7 @@
 //! looked at from above.
 
 use super::super::DesignError;
+use super::color::Ink;
 use super::curve::Curve;
 use super::record::{Pair, Record, Records};
 use crate::geometry::FillRule;
@@ -14,6 +15,7 @@ use std::f64::consts::TAU;
 #[derive(Clone, Debug)]
 pub(super) struct Entity {
     pub layer: String,
+    pub ink: Ink,
     pub shape: Shape,
     pub remark: Option<Remark>,
 }
@@ -111,7 +113,8 @@ pub(super) fn entity(record: &Record<'_>, following: &mut Records<'_>) -> Result
     if plane.tilted && !flat && !matches!(shape, Shape::Hidden | Shape::Unread(_)) {
         remark = Some(Remark::Tilted);
     }
-    Ok(Entity { layer: record.text(8).map_or_else(|| "0".to_owned(), decoded), shape, remark })
+    let layer = record.text(8).map_or_else(|| "0".to_owned(), decoded);
+    Ok(Entity { layer, ink: Ink::of(record), shape, remark })
 }
 
 /// A name with characters written as `\U+00E9` put back.

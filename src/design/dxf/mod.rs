@@ -5,7 +5,7 @@
 //! - **Size.** `$INSUNITS` says what a unit is. Where it is missing or says "no unit", see
 //!   [`UnstatedSize`].
 //! - **Elements.** A layer is an element, under its name. What a block has on layer `0` belongs to the
-//!   layer its copy is on. Layers that are off or frozen are skipped, and so are sheets of paper.
+//!   layer its copy is on, and an element's colour is that of its layer, unless things on it have their own. Layers that are off or frozen are skipped, and so are sheets of paper.
 //! - **Shape.** A line has no inside, so outlines are joined end to end into loops
 //!   ([`ReadOptions::join`](super::ReadOptions)), and a layer is filled where it lies inside an odd number
 //!   of its loops: a loop in a loop is a hole. Hatches and solids are filled as they are. A polyline with
@@ -19,21 +19,24 @@
 //! written) does not read hatches, keeps every entity whole in memory, and brings a calendar, a picture
 //! decoder and a text decoder along; its parser also takes files on trust that this one must survive.
 
+mod color;
 mod curve;
 mod entity;
 mod joining;
 mod record;
 
-use super::layering::{self, FlatShape, REST, TakenNames, tidy, unique};
+use super::layering::{self, FlatShape, Label, REST, TakenNames, tidy, unique};
+use super::origin::{self, Origin};
 use super::outline::{Drawing, Rings, band, tolerance};
 use super::size::{DrawingUnit, UnstatedSize};
 use super::{
-    Design, DesignError, DrawingNotice, MAX_BYTES, MAX_DEPTH, MAX_ELEMENTS, MAX_EXTENT, MAX_OBJECTS,
+    Color, Design, DesignError, DrawingNotice, MAX_BYTES, MAX_DEPTH, MAX_ELEMENTS, MAX_EXTENT, MAX_OBJECTS,
     MAX_SEGMENTS, Nothing, ReadOptions, Reading,
 };
 use crate::geometry::{FillRule, Rect};
 use crate::notice::Notices;
 use crate::units::Mm;
+use color::Ink;
 use entity::{Entity, Path, Remark, Shape, decoded};
 use glam::{DAffine2, DVec2, dvec2};
 use joining::{Chain, Joined, join};
@@ -66,7 +69,8 @@ pub(super) fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Re
     let file = File::of(&text)?;
     let (unit, mm_per_unit) = file.unit(options);
     let mut drawn = Drawn::default();
-    let mut nest = Nest { layer: None, depth: 0, map: DAffine2::from_scale(DVec2::splat(mm_per_unit)) };
+    let mut nest =
+        Nest { layer: None, ink: None, depth: 0, map: DAffine2::from_scale(DVec2::splat(mm_per_unit)) };
     drawn.add(&file, &file.entities, &mut nest)?;
 
     let mut notices = Notices::new();
@@ -95,18 +99,19 @@ pub(super) fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Re
 
     let mut flat = Flat::new(options, tolerance(extent), size);
     let mut shapes = Vec::new();
-    let mut names = Vec::new();
+    let mut labels = Vec::new();
     for (name, layers) in drawn.elements(&mut notices) {
         let before = shapes.len();
-        flat.add(&layers, names.len(), offset, &mut shapes)?;
+        flat.add(&layers, labels.len(), offset, &mut shapes)?;
         // A layer of open outlines is no element; those are noted already.
         if shapes.len() > before {
-            names.push(name);
+            let color = origin::common(layers.iter().flat_map(|layer| layer.inks.iter().copied()));
+            labels.push(Label { name, origin: Origin { groups: Vec::new(), color } });
         }
     }
     flat.note(&mut notices);
     let open_outlines = flat.open;
-    let settled = layering::settle(shapes, Vec::new(), names, None)?;
+    let settled = layering::settle(shapes, Vec::new(), labels, None)?;
     let Some(grid) = settled.grid.filter(|_| !settled.elements.is_empty()) else {
         return Err(if open_outlines > 0 { nothing_closes() } else { drawn.nothing() });
     };
@@ -142,6 +147,8 @@ struct File {
     inches: bool,
     /// Layers that are off or frozen, in lower case: names differ by more than that.
     hidden: BTreeSet<String>,
+    /// The colours of layers, by their names in lower case.
+    inks: BTreeMap<String, Color>,
     /// By name, in lower case.
     blocks: BTreeMap<String, Block>,
     entities: Vec<Entity>,
@@ -178,8 +185,10 @@ impl File {
                 ("LAYER", "TABLES") => {
                     const FROZEN: i64 = 1;
                     // A layer that is off has its colour's number below nought.
+                    let name = decoded(record.text(2).unwrap_or("")).to_lowercase();
+                    file.inks.extend(color::of_layer(&record).map(|color| (name.clone(), color)));
                     if record.flags(62) < 0 || record.flags(70) & FROZEN != 0 {
-                        file.hidden.insert(decoded(record.text(2).unwrap_or("")).to_lowercase());
+                        file.hidden.insert(name);
                     }
                 }
                 ("BLOCK", "BLOCKS") => {
@@ -264,6 +273,8 @@ fn millimetres_of(code: i64) -> Option<f64> {
 struct Nest<'a> {
     /// The layer of the copy, which things on layer `0` belong to.
     layer: Option<&'a str>,
+    /// The colour of the copy.
+    ink: Option<Color>,
     depth: usize,
     map: DAffine2,
 }
@@ -272,6 +283,8 @@ struct Nest<'a> {
 #[derive(Default)]
 struct Layer {
     name: String,
+    /// The colours of what it holds.
+    inks: BTreeSet<Option<Color>>,
     paths: Vec<Path>,
     hatches: Vec<(Vec<Vec<Path>>, FillRule)>,
 }
@@ -316,17 +329,26 @@ impl Drawn {
                 Some(Remark::Tapered) => self.tapered += 1,
                 None => {}
             }
+            let ink = match entity.ink {
+                Ink::Own(color) => Some(color),
+                Ink::ByBlock => nest.ink,
+                Ink::ByLayer => file.inks.get(&layer.to_lowercase()).copied(),
+            };
             match &entity.shape {
                 Shape::Path(path) => {
                     self.count(path.curves.len())?;
                     let path = path.mapped(nest.map);
-                    self.layer(layer).paths.push(path);
+                    let layer = self.layer(layer);
+                    layer.inks.insert(ink);
+                    layer.paths.push(path);
                 }
                 Shape::Hatch { loops, rule } => {
                     self.count(loops.iter().flatten().map(|path| path.curves.len()).sum())?;
                     let moved = |parts: &Vec<Path>| parts.iter().map(|path| path.mapped(nest.map)).collect();
                     let loops = loops.iter().map(moved).collect();
-                    self.layer(layer).hatches.push((loops, *rule));
+                    let layer = self.layer(layer);
+                    layer.inks.insert(ink);
+                    layer.hatches.push((loops, *rule));
                 }
                 Shape::Insert(insert) => {
                     let Some(block) = file.blocks.get(&insert.block) else {
@@ -342,7 +364,7 @@ impl Drawn {
                             }
                             let step = dvec2(column as f64, row as f64) * insert.spacing;
                             let map = nest.map * insert.placed * DAffine2::from_translation(step) * copy;
-                            let mut inner = Nest { layer: Some(layer), depth: nest.depth + 1, map };
+                            let mut inner = Nest { layer: Some(layer), ink, depth: nest.depth + 1, map };
                             self.add(file, &block.entities, &mut inner)?;
                         }
                     }
