@@ -273,7 +273,7 @@ fn badges_ui(
     let canvas = painter.clip_rect();
     // The words at the edge, the buttons, and where the pointer is told: marks keep clear of them.
     let foot = Rect::from_min_max(canvas.left_bottom() - vec2(0.0, 32.0), canvas.max);
-    let taken = words.into_iter().chain([foot]).collect();
+    let taken: Vec<Rect> = words.into_iter().chain([foot]).collect();
     let has_place =
         |finding: &Finding| !finding.axis().is_empty() || finding.kind() == FindingKind::SnipeZone;
     let spot = scene.spots();
@@ -283,7 +283,7 @@ fn badges_ui(
         finding,
         spot: lens.screen(spot(finding)),
     });
-    let clicked = marks_ui(ui, painter, marked, taken, scene.chosen, scene.unit);
+    let clicked = marks_ui(ui, painter, marked, &taken, scene.chosen, scene.unit);
     commands.extend(clicked.map(Command::GoTo));
 }
 

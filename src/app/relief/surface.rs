@@ -166,7 +166,7 @@ fn badges_ui(
         let spot = on_screen(camera, canvas, finding.at.extend(0.0))?;
         Some(Marked { index, finding, spot })
     });
-    let clicked = marks_ui(ui, painter, marked, Vec::new(), scene.chosen, scene.unit);
+    let clicked = marks_ui(ui, painter, marked, &[], scene.chosen, scene.unit);
     commands.extend(clicked.map(Command::GoTo));
 }
 

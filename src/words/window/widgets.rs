@@ -4,7 +4,7 @@
 
 use crate::proof::Finding;
 use crate::units::{LengthUnit, Mm};
-use crate::words;
+use crate::words::{self, count, thousands};
 
 pub const CLOSE: &str = "Close";
 pub const TYPE_A_NUMBER: &str = "type a number";
@@ -24,6 +24,21 @@ pub fn wrong(caption: &str, reason: &str) -> String {
 /// A length no board has.
 pub fn surely_a_slip(longest: Mm, unit: LengthUnit) -> String {
     format!("longer than {} must be a slip", unit.show(longest))
+}
+
+/// Beside a mark: how many more lie where it does.
+pub fn more_marks(more: usize) -> String {
+    if more > 99 { "99+".to_owned() } else { format!("+{more}") }
+}
+
+/// What a screen reader calls that number.
+pub fn more_at_the_mark(more: usize, number: usize) -> String {
+    format!("{} more at mark {number}", thousands(more))
+}
+
+/// The hover of that number.
+pub fn more_at_the_mark_hover(more: usize) -> String {
+    format!("{} here; zoom in to tell them apart", count(more, "more finding lies", "more findings lie"))
 }
 
 /// What a screen reader calls the mark of a finding.
