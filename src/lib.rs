@@ -12,15 +12,17 @@
 //! 8. [`relief`]: a job to its passes, the surface they leave, and the time they take.
 //! 9. [`arrange`]: where the pieces of a job go on their board, and what comes of all of them.
 //! 10. [`advice`]: the cheapest changes of a job that make it come out whole, each tried out.
-//! 11. [`words`]: what all of these found, in sentences; nothing else speaks to the user.
-//! 12. [`sheet`]: a proof to pictures and files.
-//! 13. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
+//! 11. [`compare`]: a job of each wood, with each cutter and at several sizes, side by side.
+//! 12. [`words`]: what all of these found, in sentences; nothing else speaks to the user.
+//! 13. [`sheet`]: a proof to pictures and files.
+//! 14. [`cli`] and `app`: the command line and the window; they hold no rules of their own.
 
 pub mod advice;
 #[cfg(feature = "window")]
 pub mod app;
 pub mod arrange;
 pub mod cli;
+pub mod compare;
 pub mod design;
 pub mod fault;
 pub mod file_name;

@@ -33,7 +33,7 @@ fn focused(harness: &Harness<App>) -> Option<String> {
 #[test]
 fn escape_closes_each_small_window_and_only_the_one_on_top() {
     let mut harness = first_start();
-    let windows: [(Command, &str); 10] = [
+    let windows: [(Command, &str); 11] = [
         (BoardCommand::ToggleFit.into(), "Fit"),
         (BoardCommand::TogglePieces.into(), "Pieces"),
         (BoardCommand::ToggleBenchList.into(), "Bench list"),
@@ -42,6 +42,7 @@ fn escape_closes_each_small_window_and_only_the_one_on_top() {
         (Command::ToggleClearing, "Clearing"),
         (Command::ToggleWhy, "Why this limit"),
         (Command::ToggleSeasons, "Seasons"),
+        (Command::ToggleCompare, "Side by side"),
         (Command::ToggleCautions, "Cautions"),
         (Command::ToggleHelp, "Mouse and keys"),
     ];
@@ -320,4 +321,22 @@ fn a_plate_of_a_fixed_size_is_filled_with_a_border() {
     let size = job.turn().of(job.design().outline_box().size()).abs() * job.factor();
     assert!((size.x - 500.0).abs() < 0.01 && (size.y - 180.0).abs() < 0.01, "{size}");
     assert!(job.design().elements.iter().any(|element| element.name.starts_with("border")));
+}
+
+/// A screen of 1280 by 720 with text twice as large: the board keeps its room and the verdict its words.
+#[test]
+fn twice_the_text_leaves_the_board_and_the_verdict_whole() {
+    let mut harness = first_start();
+    harness.set_size(egui::vec2(620.0, 330.0));
+    settle(&mut harness);
+    let sentence = harness.state().proof().unwrap().verdict.severity.label();
+    harness.get_all_by_label_contains(sentence).next().unwrap();
+    harness.get_by_label("Size handle");
+    let views = harness.get_by_label("Show lesson").rect().bottom();
+    let handle = harness.get_by_label("Size handle").rect().top();
+    assert!(handle - views > 90.0, "the board has {} points", handle - views);
+    for tool in ["Grid", "Measure"] {
+        let rect = harness.get_by_label(tool).rect();
+        assert!(rect.top() > views && rect.bottom() < handle, "{tool} is cut off: {rect:?}");
+    }
 }

@@ -8,7 +8,8 @@ use egui::{Key, Modifiers, Role};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, Middle, ScriptedDialogs};
-use spelk::job::Edit;
+use spelk::job::{Edit, EditKind};
+use spelk::shop::Shop;
 use spelk::units::{LengthUnit, Mm};
 use std::path::{Path, PathBuf};
 
@@ -424,6 +425,30 @@ fn true_size_asks_for_a_card_and_then_is() {
 }
 
 #[test]
+fn marks_that_lie_together_are_one_with_a_number() {
+    let mut harness = first_start();
+    ask(&mut harness, Command::OpenSample("beehive-plate"));
+    let marks = |harness: &Harness<App>| harness.query_all_by_label_contains("Mark ").count();
+    let more = |harness: &Harness<App>| -> usize {
+        let number = |label: String| label.split(' ').next().and_then(|number| number.parse::<usize>().ok());
+        let nodes = harness.query_all_by_label_contains("more at mark ");
+        let words = nodes.filter_map(|node| {
+            let node = node.accesskit_node();
+            node.label().or_else(|| node.value())
+        });
+        words.filter_map(number).sum()
+    };
+    let findings = harness.state().proof().unwrap().findings.len();
+    ask(&mut harness, Command::FitView);
+    for _ in 0..3 {
+        ask(&mut harness, Command::ZoomOut);
+    }
+    let (shown, hidden) = (marks(&harness), more(&harness));
+    assert!(hidden > 0, "{shown} of {findings} have a mark of their own");
+    assert!(shown + hidden <= findings, "{shown} marks and {hidden} more of {findings}");
+}
+
+#[test]
 fn marks_and_words_never_cover_each_other_at_any_zoom() {
     let mut harness = first_start();
     ask(&mut harness, Command::OpenSample("beehive-plate"));
@@ -516,6 +541,17 @@ fn woods_say_how_hard_they_are_and_cutters_stand_by_their_shape() {
     harness.run_ok();
     let ash = harness.get_by_role_and_label(Role::Button, "Ash, white").rect().top();
     assert!(top(&harness, "Used lately") < ash && ash < top(&harness, "The others"));
+    harness.key_press(egui::Key::Escape);
+    harness.run_ok();
+    // So does one that came with a board of the rack, or with an offer.
+    let cherry = Shop::built_in().woods.iter().find(|wood| wood.name == "Cherry, black").unwrap().clone();
+    let edits = vec![Edit::Wood(Box::new(cherry))];
+    ask(&mut harness, Command::Edit(Edit::Several(EditKind::RackBoard, edits)));
+    harness.get_by_role_and_label(Role::ComboBox, "Wood").click();
+    harness.run_ok();
+    let cherry = harness.get_by_role_and_label(Role::Button, "Cherry, black").rect().top();
+    let ash = harness.get_by_role_and_label(Role::Button, "Ash, white").rect().top();
+    assert!(cherry < ash, "the last used stands first");
     harness.key_press(egui::Key::Escape);
     harness.run_ok();
     harness.get_by_role_and_label(Role::ComboBox, "Cutter").click();

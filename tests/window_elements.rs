@@ -580,6 +580,98 @@ fn a_long_list_is_walked_with_the_keys() {
     assert_eq!(sunk, 2);
 }
 
+/// A sign with letters in rows, by colours, and a rim.
+const GROUPED: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="80mm" viewBox="0 0 200 80">
+  <g id="sign"><g id="upper" fill="#7a5534"><rect x="10" y="5" width="20" height="20"/></g>
+    <g id="lower" fill="#4a3020"><rect x="10" y="50" width="20" height="20"/></g></g>
+  <rect id="rim" x="100" y="0" width="80" height="80" fill="#7a5534"/>
+</svg>"##;
+
+fn group(harness: &Harness<App>, name: &str) -> bool {
+    harness.query_by_role_and_label(Role::ListBoxOption, name).is_some()
+}
+
+#[test]
+fn the_groups_of_the_drawing_are_chosen_closed_and_treated_as_one() {
+    let mut harness = opened(GROUPED);
+    assert_eq!(names(&harness), ["sign / upper", "sign / lower", "rim"]);
+    harness.get_by_role_and_label(Role::ListBoxOption, "Group sign, 2 elements").click();
+    settle(&mut harness);
+    assert_eq!(harness.state().chosen_elements(), ["sign / upper", "sign / lower"]);
+    // With the keys: into the group, and back to it, and closed.
+    harness.key_press(Key::ArrowDown);
+    settle(&mut harness);
+    assert_eq!(harness.state().chosen_elements(), ["sign / upper"]);
+    harness.key_press(Key::ArrowUp);
+    settle(&mut harness);
+    harness.key_press(Key::ArrowLeft);
+    settle(&mut harness);
+    assert!(!group(&harness, "Element sign / upper"), "the group is closed");
+    harness.key_press(Key::ArrowDown);
+    settle(&mut harness);
+    assert_eq!(harness.state().chosen_elements(), ["rim"], "the keys pass over what is closed");
+    click(&mut harness, "Open the group sign");
+    assert!(group(&harness, "Element sign / upper"));
+    click(&mut harness, "Close the group sign");
+    // What is chosen on the board is found again in the list.
+    ask(&mut harness, Command::Element(ElementCommand::Choose(1, Choice::Only)));
+    assert!(group(&harness, "Element sign / lower"), "its group opens");
+    harness.get_by_label("Treatment of the group sign").click();
+    harness.run_ok();
+    click(&mut harness, "Sunk");
+    settle(&mut harness);
+    let treatments: Vec<Treatment> = harness.state().job().unwrap().treatments().collect();
+    assert_eq!(treatments, [Treatment::Sunk, Treatment::Sunk, Treatment::Relief]);
+    ask(&mut harness, Command::Element(ElementCommand::Choose(0, Choice::Only)));
+    from_menu(&mut harness, "Choose its colour");
+    assert_eq!(harness.state().chosen_elements(), ["sign / upper", "rim"]);
+    ask(&mut harness, Command::Element(ElementCommand::Choose(0, Choice::Only)));
+    from_menu(&mut harness, "Choose its group");
+    assert_eq!(harness.state().chosen_elements(), ["sign / upper", "sign / lower"]);
+    // Both are saved with the job.
+    let text = spelk::job::saved::to_text(harness.state().job().unwrap());
+    assert!(text.contains("\"version\": 7") && text.contains("#7a5534"), "{text}");
+    let back = spelk::job::saved::from_text(text.as_bytes()).unwrap();
+    assert_eq!(spelk::job::saved::to_text(&back), text);
+}
+
+/// As many parts as a drawing may have, in groups of a hundred and two colours.
+#[test]
+fn thousands_of_elements_are_found_by_group_and_colour() {
+    let mut drawing = String::from(
+        r#"<svg xmlns="http://www.w3.org/2000/svg" width="2000mm" height="400mm" viewBox="0 0 2000 400">"#,
+    );
+    for row in 0..20 {
+        write!(drawing, r#"<g id="row of leaves {row}">"#).unwrap();
+        for index in 0..100 {
+            let fill = if index % 4 == 0 { "#006400" } else { "#8b4513" };
+            let (x, y) = (20 * index, 20 * row);
+            write!(
+                drawing,
+                r#"<g id="leaf {row}-{index} in spring" fill="{fill}"><rect x="{x}" y="{y}" width="12" height="12"/></g>"#
+            )
+            .unwrap();
+        }
+        drawing += "</g>";
+    }
+    drawing += "</svg>";
+    let mut harness = opened(&drawing);
+    assert_eq!(names(&harness).len(), 2000);
+    let rows = |harness: &Harness<App>| harness.get_all_by_role(Role::ListBoxOption).count();
+    assert!(rows(&harness) < 40, "only rows in sight are laid out");
+    harness.get_by_role_and_label(Role::ListBoxOption, "Group row of leaves 1, 100 elements").click();
+    settle(&mut harness);
+    assert_eq!(harness.state().chosen_elements().len(), 100);
+    harness.get_by_label("Colour").click();
+    harness.run_ok();
+    click(&mut harness, "green #006400: 500 elements");
+    click(&mut harness, "Choose these");
+    assert_eq!(harness.state().chosen_elements().len(), 500);
+    type_into(&mut harness, "Find by name", "leaves 19");
+    click(&mut harness, "Choose these");
+    assert_eq!(harness.state().chosen_elements().len(), 25, "one row's of that colour");
+}
+
 #[test]
 fn one_element_has_a_row_and_nothing_more() {
     let harness = opened(&UNSTATED.replace("viewBox", r#"width="300mm" height="100mm" viewBox"#));

@@ -4,7 +4,7 @@ use super::window::{self, ask, click, settle, type_into};
 use eframe::egui;
 use egui::Role;
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 use spelk::app::{App, Command, Export, Middle};
 use spelk::job::Edit;
 use spelk::proof::Severity;
@@ -220,4 +220,40 @@ fn what_is_noted_for_the_bench_is_undone_and_saved_with_the_job() {
     let saved = spelk::job::saved::open(&path).unwrap();
     assert_eq!((saved.accepted(), saved.remark()), (&[first].into(), "Brass hinges"));
     assert!(harness.state().job().unwrap().remark() == "Brass hinges");
+}
+
+/// Woods, cutters and sizes side by side: one is taken, and the job is it.
+#[test]
+fn versions_are_compared_side_by_side_and_one_is_taken() {
+    let mut harness = window::started(vec![], vec![]);
+    ask(&mut harness, Command::ToggleCompare);
+    let wood = harness.state().job().unwrap().wood().name.clone();
+    assert!(harness.query_by_label(&format!("Take {wood}")).is_none(), "the job is of it");
+    harness.get_by_label("as it is");
+    let take = |harness: &mut Harness<App>, name: &str| {
+        harness.get_by_label(name).scroll_to_me();
+        settle(harness);
+        click(harness, name);
+        settle(harness);
+    };
+    take(&mut harness, "Take Cherry, black");
+    assert_eq!(harness.state().job().unwrap().wood().name, "Cherry, black");
+    assert!(harness.query_by_label("Take Cherry, black").is_none(), "now the job is of it");
+    click(&mut harness, "Each cutter");
+    settle(&mut harness);
+    take(&mut harness, "Take Flat end, 1/4 in");
+    assert_eq!(harness.state().job().unwrap().cutter().name, "Flat end, 1/4 in");
+    window::undo(&mut harness);
+    assert_eq!(harness.state().job().unwrap().cutter().name, "Flat end, 1/8 in");
+    click(&mut harness, "Several sizes");
+    settle(&mut harness);
+    let largest = harness.state().job().unwrap().largest_factor();
+    let label = "the largest for this board";
+    harness
+        .get_all_by_label_contains(label)
+        .find(|node| node.accesskit_node().label().is_some_and(|label| label.starts_with("Take ")))
+        .unwrap()
+        .click();
+    settle(&mut harness);
+    assert!((harness.state().job().unwrap().factor() - largest).abs() < 1e-9);
 }

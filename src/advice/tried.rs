@@ -38,7 +38,7 @@ impl Tried {
     }
 
     /// Another job, proofed with what still holds of this one.
-    pub(super) fn changed_to(&self, job: Job) -> Tried {
+    pub(crate) fn changed_to(&self, job: Job) -> Tried {
         let reach = Reach::between(&self.job, &job);
         let measured =
             if reach.keeps_widths() { self.measured.clone() } else { Arc::new(proof::measure(&job)) };
@@ -90,7 +90,7 @@ impl Tried {
     }
 
     /// Whether the machine makes the same cuts, wherever on whichever board.
-    pub(super) fn cuts_as(&self, other: &Tried) -> bool {
+    pub(crate) fn cuts_as(&self, other: &Tried) -> bool {
         let (a, b) = (&*self.job, &*other.job);
         Arc::ptr_eq(a.design(), b.design())
             && a.carvings() == b.carvings()

@@ -2,6 +2,7 @@
 
 use crate::app::board::done::BoardDone;
 use crate::app::board::painting::Layers;
+use crate::app::compare::Compared;
 use crate::app::documents::document::DocumentId;
 use crate::app::documents::opening::Origin;
 use crate::app::documents::questions::Reread;
@@ -55,6 +56,8 @@ pub(crate) enum Done {
     Board(BoardDone),
     /// The design was worked out at several sizes.
     Sized(Box<Sized>),
+    /// The versions of the job.
+    Compared(Box<Compared>),
     /// Pictures of the carved boards of these sizes.
     Surfaced(Box<Surfaced>),
     /// Something could not be done.
@@ -90,6 +93,12 @@ brings_of_the_relief! {
 impl From<Sized> for Done {
     fn from(sized: Sized) -> Done {
         Done::Sized(Box::new(sized))
+    }
+}
+
+impl From<Compared> for Done {
+    fn from(compared: Compared) -> Done {
+        Done::Compared(Box::new(compared))
     }
 }
 

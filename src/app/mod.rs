@@ -7,6 +7,7 @@
 
 mod board;
 mod commands;
+mod compare;
 mod console;
 mod documents;
 mod done;
@@ -407,6 +408,7 @@ impl eframe::App for App {
         self.start_board_work();
         self.start_lettering();
         self.start_sizes(ctx);
+        self.start_comparing();
         self.follow_walls();
         self.keep_history(ctx);
         self.keep_title(ctx);

@@ -2,6 +2,7 @@
 
 use crate::app::board::view::BoardView;
 use crate::app::commands::list::CommandList;
+use crate::app::compare::CompareView;
 use crate::app::documents::path_field::TypedPath;
 use crate::app::documents::shelf::Closing;
 use crate::app::elements::view::ElementsView;
@@ -51,6 +52,8 @@ pub(crate) struct Views {
 pub(crate) struct Dialogs {
     pub(crate) shop: ShopDialogs,
     pub(crate) prices: Option<PriceDialog>,
+    /// The versions of the job side by side.
+    pub(crate) compare: CompareView,
     /// A path being typed, and what for.
     pub(crate) typed_path: Option<TypedPath>,
     /// What was to be closed while something is not saved.

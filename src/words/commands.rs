@@ -128,6 +128,7 @@ captions! {
     // The shop.
     CLEARING: "Clearing…", "A larger cutter first, direction, stepover, pass depth, bridges";
     WHY_THIS_LIMIT: "Why this limit", "Show the arithmetic, and where each number comes from";
+    COMPARE: "Side by side…", "This job of each wood, with each cutter or at several sizes: verdict, thinnest wall, time and price, and one to take";
     SEASONS: "Seasons…", "How much the piece swells and shrinks with damp and dry air";
     CUTTERS: "Cutters…", "Look at cutters, and keep your own";
     KEEP_CUTTER: "Keep cutter", "Keep it in your own list";
@@ -188,7 +189,9 @@ captions! {
     // Elements of the design.
     CHOOSE_ELEMENT: "Choose element", "Choose it; hold Ctrl (Cmd on a Mac) to choose several";
     CHOOSE_ALL: "Choose all", "Choose every element";
-    CHOOSE_NAMED: "Choose these", "Choose every element that is listed";
+    CHOOSE_THESE: "Choose these", "Choose every element that is listed";
+    CHOOSE_GROUP: "Choose its group", "Also choose every element of the groups that the chosen ones are in";
+    CHOOSE_COLOR: "Choose its colour", "Also choose every element that the drawing paints in the colour of a chosen one";
     CHOOSE_ALIKE: "Choose alike", "Also choose every element of the same shape and size, however it is turned";
     CHOOSE_NONE: "Choose none", "Choose no element";
     HIDE: "Hide on the board", "See what is under them; Spelk still carves them";

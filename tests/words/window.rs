@@ -1,7 +1,8 @@
 use super::finding::{examples, overhang};
 use super::{Said, UNITS, compare, say};
 use crate::support::{job, rectangle};
-use spelk::design::DrawingUnit;
+use spelk::compare::{Between, LimitedWall, SizeKind, VersionName};
+use spelk::design::{Color, DrawingUnit};
 use spelk::job::{Ends, Frame, Place, Placement, Treatment};
 use spelk::proof::fit::{BoardNeeded, board_needed};
 use spelk::proof::rack::rack;
@@ -186,6 +187,18 @@ fn what_elements_say() {
     }
     say!(said, window::elements::element("rim"));
     say!(said, window::elements::treatment_of("rim"));
+    for elements in [1, 1200] {
+        say!(said, window::elements::group("Letters", elements));
+        say!(said, window::elements::elements_in_group(elements));
+        say!(said, window::elements::color_and_count(Some(Color([0x7a, 0x55, 0x34])), elements));
+    }
+    say!(said, window::elements::group_hover("Sign / Letters"));
+    say!(said, window::elements::open_group("Letters"));
+    say!(said, window::elements::close_group("Letters"));
+    say!(said, window::elements::treatment_of_group("Letters"));
+    say!(said, window::elements::color(Some(Color([0x7a, 0x55, 0x34]))));
+    say!(said, window::elements::color(None));
+    say!(said, window::elements::listed_by_colour(window::elements::ANY_COLOUR));
     for (is_lettered, is_hidden) in [(false, false), (true, false), (false, true), (true, true)] {
         say!(said, window::elements::element_hover("rim", Treatment::Relief, is_lettered, is_hidden));
     }
@@ -484,5 +497,34 @@ fn what_fields_and_marks_say() {
         say!(said, window::widgets::surely_a_slip(MM(100_000.0), unit));
     }
     say!(said, window::widgets::mark(3, &a_wall()));
+    for more in [1, 1200] {
+        say!(said, window::widgets::more_marks(more));
+        say!(said, window::widgets::more_at_the_mark(more, 3));
+        say!(said, window::widgets::more_at_the_mark_hover(more));
+    }
     compare("window_widgets_say", &said);
+}
+
+#[test]
+fn what_versions_side_by_side_say() {
+    let mut said = Said::default();
+    for what in Between::ALL {
+        say!(said, window::compare::between(what));
+    }
+    for is_batch in [false, true] {
+        say!(said, window::compare::note(is_batch));
+    }
+    say!(said, window::compare::working_out(0, 12));
+    say!(said, window::compare::working_out(12, 12));
+    for unit in UNITS {
+        for kind in [SizeKind::Other, SizeKind::LeastSound, SizeKind::Largest] {
+            say!(said, window::compare::name(&VersionName::Size { size: SIZE, kind }, unit));
+        }
+        say!(said, window::compare::wall(Some(LimitedWall { width: MM(1.19), limit: MM(2.5) }), unit));
+    }
+    let oak = VersionName::Wood("Oak, white".to_owned());
+    say!(said, window::compare::name(&oak, LengthUnit::Millimetres));
+    say!(said, window::compare::wall(None, LengthUnit::Millimetres));
+    say!(said, window::compare::take("Oak, white"));
+    compare("window_compare_say", &said);
 }

@@ -164,6 +164,8 @@ pub enum Command {
     ToggleClearing,
     /// Show or hide the arithmetic of the limit.
     ToggleWhy,
+    /// Show or hide the versions of the job side by side.
+    ToggleCompare,
     /// Show or hide how the piece moves with the seasons.
     ToggleSeasons,
     /// Show or hide the list of cutters.

@@ -31,8 +31,12 @@ pub enum ElementCommand {
     Combine,
     /// Make their pieces elements of their own.
     Split,
-    /// Choose every element whose name holds these letters.
-    ChooseNamed(String),
+    /// Choose the elements of these places, alone or beside others.
+    ChooseThese(Vec<usize>, Choice),
+    /// Choose every element of the groups that the chosen ones are in.
+    ChooseGroup,
+    /// Choose every element of the colours of the chosen ones.
+    ChooseColor,
     /// Choose every element that looks like the chosen ones.
     ChooseAlike,
     /// Take them out of the design.

@@ -5,18 +5,21 @@ use crate::app::commands::element::{Choice, ElementCommand};
 use crate::app::commands::menu_bar;
 use crate::app::commands::menus::Menu;
 use crate::app::commands::situation::Situation;
-use crate::app::elements::view::{ElementsView, named};
+use crate::app::elements::rows::{
+    COMBO_WIDTH, GroupRow, ROW, group_row_ui, indent, paint_color, search_ui, treatment_ui,
+};
+use crate::app::elements::tree::ListRow;
+use crate::app::elements::view::ElementsView;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, labelled_row_ui, length_row_ui};
 use crate::app::widgets::look::Palette;
 use crate::app::work::scene::Scene;
 use crate::job::{Edit, Job, Treatment};
 use crate::shop::Shop;
-use crate::words::capitalised;
 use crate::words::window::elements as said;
 use egui::{
-    Align, Align2, Button, Color32, ComboBox, Galley, Key, Layout, Modifiers, Painter, Rect, Response,
-    RichText, ScrollArea, Sense, Shape, Stroke, StrokeKind, TextEdit, TextStyle, Vec2, pos2, vec2,
+    Align, Align2, Color32, ComboBox, Galley, Key, Layout, Modifiers, Painter, Rect, Response, RichText,
+    ScrollArea, Sense, Shape, Stroke, StrokeKind, TextEdit, TextStyle, Vec2, pos2, vec2,
 };
 use std::sync::Arc;
 
@@ -24,11 +27,7 @@ use std::sync::Arc;
 const FEW_ROWS: f32 = 3.0;
 /// Rows of a list that was made taller.
 const MANY_ROWS: f32 = 12.0;
-const ROW: f32 = 22.0;
 const GAP: f32 = 1.0;
-const COMBO_WIDTH: f32 = 84.0;
-/// A longer list can be searched by name.
-const MANY: usize = 12;
 
 /// The list.
 pub(crate) fn elements_ui(
@@ -46,7 +45,13 @@ pub(crate) fn elements_ui(
     if count > 1 {
         head_ui(ui, job, &chosen, situation, view, commands);
     }
-    let shown = shown_ui(ui, job, view, commands);
+    let kept = view.list.tree.tree(job.design());
+    search_ui(ui, &kept, &mut view.list.tree, commands);
+    let wanted = view.list.scroll_to.take();
+    if let Some(wanted) = wanted {
+        view.list.tree.open_to(job.design(), wanted);
+    }
+    let shown = view.list.tree.rows(&kept);
     let count = shown.len();
     let tall = |rows: f32| rows * (ROW + GAP);
     let needed = tall(count as f32);
@@ -56,8 +61,8 @@ pub(crate) fn elements_ui(
     view.list.room = Some(room);
     ui.spacing_mut().item_spacing.y = GAP;
     let mut area = ScrollArea::vertical().id_salt("elements").max_height(room).min_scrolled_height(room);
-    let wanted = view.list.scroll_to.take();
-    if let Some(place) = wanted.and_then(|wanted| shown.iter().position(|&index| index == wanted)) {
+    let is_wanted = |row: &ListRow| matches!(row, ListRow::Element { index, .. } if Some(*index) == wanted);
+    if let Some(place) = shown.iter().position(is_wanted) {
         // Rows out of sight are not laid out, so none of them can ask for it.
         let (top, bottom) = (tall(place as f32), tall(place as f32 + 1.0));
         let seen = view.list.seen_from.unwrap_or(0.0);
@@ -67,38 +72,19 @@ pub(crate) fn elements_ui(
             area = area.vertical_scroll_offset(bottom - room);
         }
     }
+    let mut is_chosen = vec![false; job.design().elements.len()];
+    for &index in &chosen {
+        is_chosen[index] = true;
+    }
     let output = area.show_rows(ui, ROW, count, |ui, rows| {
-        let listed = Listed { job, shown: &shown, chosen: &chosen, situation };
+        let has_colors = kept.has_colors();
+        let listed = Listed { job, shown: &shown, chosen: &is_chosen, situation, has_colors };
         for place in rows {
             row_ui(ui, &listed, place, view, commands);
         }
     });
     view.list.seen_from = Some(output.state.clamped_offset().y);
     own_ui(ui, job, &chosen, shop, lengths, commands);
-}
-
-/// The elements whose names hold what is searched for, with the field for it over a long list.
-fn shown_ui(
-    ui: &mut egui::Ui,
-    job: &Job,
-    view: &mut ElementsView,
-    commands: &mut Vec<Command>,
-) -> Vec<usize> {
-    let elements = &job.design().elements;
-    if elements.len() <= MANY {
-        view.list.filter.clear();
-    } else {
-        ui.horizontal(|ui| {
-            let field = TextEdit::singleline(&mut view.list.filter).hint_text(said::FIND_BY_NAME);
-            ui.add(field.desired_width(ui.available_width() - 106.0)).accessible_name(said::FIND_BY_NAME);
-            let is_searched = !view.list.filter.trim().is_empty();
-            let choose = ui.add_enabled(is_searched, Button::new(said::CHOOSE_THESE).small());
-            if choose.on_hover_text(said::CHOOSE_WHAT_IS_LISTED).clicked() {
-                commands.push(ElementCommand::ChooseNamed(view.list.filter.trim().to_owned()).into());
-            }
-        });
-    }
-    named(job.design(), &view.list.filter)
 }
 
 /// The depth and the cutter of the chosen elements, where they may have their own.
@@ -234,10 +220,13 @@ fn head_ui(
 #[derive(Clone, Copy)]
 struct Listed<'a> {
     job: &'a Job,
-    /// The elements that have a row, in their order.
-    shown: &'a [usize],
-    chosen: &'a [usize],
+    /// The rows, in their order.
+    shown: &'a [ListRow<'a>],
+    /// Of each element, whether it is chosen.
+    chosen: &'a [bool],
     situation: &'a Situation,
+    /// Whether elements are told apart by their colours.
+    has_colors: bool,
 }
 
 fn row_ui(
@@ -247,15 +236,26 @@ fn row_ui(
     view: &mut ElementsView,
     commands: &mut Vec<Command>,
 ) {
-    let Listed { job, shown, chosen, situation } = *listed;
-    let index = shown[place];
+    let Listed { job, shown, chosen, situation, has_colors } = *listed;
+    let (index, depth) = match shown[place] {
+        ListRow::Element { index, depth } => (index, depth),
+        ListRow::Group { path, elements, is_open } => {
+            let is_chosen = elements.iter().all(|&index| chosen[index]);
+            let row = GroupRow { job, path, elements, is_open, is_chosen };
+            let response = group_row_ui(ui, &row, shown[place].id(), &mut view.list.tree, commands);
+            take_clicks(ui, shown, place, &response, commands);
+            context_menu(&response, situation, commands);
+            return;
+        }
+    };
     let palette = Palette::of(ui.ctx());
-    let name = &job.design().elements[index].name;
-    let is_chosen = chosen.contains(&index);
+    let element = &job.design().elements[index];
+    let name = &element.name;
+    let is_chosen = chosen[index];
     let is_hidden = view.hidden.contains(name);
     let size = vec2(ui.available_width(), ROW);
     let (_, rect) = ui.allocate_space(size);
-    let response = ui.interact(rect, row_id(index), Sense::click());
+    let response = ui.interact(rect, shown[place].id(), Sense::click());
     let label = said::element(name);
     response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, is_chosen, &label));
     let painter = ui.painter().clone();
@@ -273,15 +273,20 @@ fn row_ui(
             .layout(Layout::left_to_right(Align::Center)),
     );
     inner.spacing_mut().item_spacing.x = 5.0;
+    inner.add_space(indent(depth));
     if eye_ui(&mut inner, name, is_hidden).clicked() {
         commands.push(ElementCommand::ToggleHidden(index).into());
     }
     let (swatch, _) = inner.allocate_exact_size(vec2(20.0, 14.0), Sense::hover());
     paint_swatch(inner.painter(), swatch, treatment, palette);
-    let middle = Rect::from_min_max(
-        pos2(swatch.right() + 5.0, rect.top()),
-        pos2(rect.right() - COMBO_WIDTH - 7.0, rect.bottom()),
-    );
+    let mut from = swatch.right() + 5.0;
+    if has_colors {
+        let (spot, _) = inner.allocate_exact_size(vec2(9.0, 9.0), Sense::hover());
+        paint_color(&inner, spot, element.origin.color);
+        from = spot.right() + 5.0;
+    }
+    let middle =
+        Rect::from_min_max(pos2(from, rect.top()), pos2(rect.right() - COMBO_WIDTH - 7.0, rect.bottom()));
     inner.with_layout(Layout::right_to_left(Align::Center), |ui| {
         treatment_ui(ui, &said::treatment_of(name), Some(treatment), |treatment| {
             commands.push(Command::Edit(Edit::Treat { elements: vec![index], treatment }));
@@ -293,13 +298,19 @@ fn row_ui(
         return;
     }
     let ink = if is_hidden { palette.faint } else { palette.ink };
-    let galley = shortened(ui, name, middle.width(), ink);
+    // Under its groups it needs no more than its own name.
+    let short = if depth > 0 { element.short_name() } else { name };
+    let galley = shortened(ui, short, middle.width(), ink);
     let at = Align2::LEFT_CENTER.anchor_size(middle.left_center(), galley.size());
     painter.galley(at.min, galley, ink);
     take_clicks(ui, shown, place, &response, commands);
     let is_lettered = job.lettering().contains_key(name);
     let response = response.on_hover_text(said::element_hover(name, treatment, is_lettered, is_hidden));
-    egui::Popup::context_menu(&response).show(|ui| {
+    context_menu(&response, situation, commands);
+}
+
+fn context_menu(response: &Response, situation: &Situation, commands: &mut Vec<Command>) {
+    egui::Popup::context_menu(response).show(|ui| {
         menu_bar::rows_ui(ui, Menu::Design.rows(situation), situation, commands);
     });
 }
@@ -328,20 +339,15 @@ fn shortened(ui: &egui::Ui, name: &str, room: f32, ink: Color32) -> Arc<Galley> 
     }
 }
 
-/// A row has the same id wherever it is scrolled to, so that the keys can go to the next.
-fn row_id(index: usize) -> egui::Id {
-    egui::Id::unique(("element", index))
-}
-
-/// A click chooses, a second renames; the arrow keys go up and down.
+/// A click chooses, a second renames an element; the arrow keys go up and down.
 fn take_clicks(
     ui: &egui::Ui,
-    shown: &[usize],
+    shown: &[ListRow],
     place: usize,
     response: &Response,
     commands: &mut Vec<Command>,
 ) {
-    let index = shown[place];
+    let row = shown[place];
     let modifiers = ui.input(|input| input.modifiers);
     let choice = if modifiers.command {
         Choice::Toggle
@@ -351,17 +357,24 @@ fn take_clicks(
         Choice::Only
     };
     if response.double_clicked() {
-        commands.push(ElementCommand::Choose(index, Choice::Only).into());
-        commands.push(ElementCommand::StartRename.into());
+        commands.push(row.choosing(Choice::Only));
+        if matches!(row, ListRow::Element { .. }) {
+            commands.push(ElementCommand::StartRename.into());
+        }
     } else if response.clicked() || response.secondary_clicked() {
         // The arrow keys go on from here.
         response.request_focus();
-        commands.push(ElementCommand::Choose(index, choice).into());
+        commands.push(row.choosing(choice));
     }
     if !response.has_focus() {
         return;
     }
-    let filter = egui::EventFilter { vertical_arrows: true, ..egui::EventFilter::default() };
+    let is_group = matches!(row, ListRow::Group { .. });
+    let filter = egui::EventFilter {
+        vertical_arrows: true,
+        horizontal_arrows: is_group,
+        ..egui::EventFilter::default()
+    };
     ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, filter));
     // Taken, so that the next row, which has the keys from now on, does not go on at once.
     let pressed = |key| {
@@ -375,8 +388,8 @@ fn take_clicks(
     };
     if let Some(next) = next {
         let choice = if modifiers.shift { Choice::UpTo } else { Choice::Only };
-        commands.push(ElementCommand::Choose(next, choice).into());
-        ui.memory_mut(|memory| memory.request_focus(row_id(next)));
+        commands.push(next.choosing(choice));
+        ui.memory_mut(|memory| memory.request_focus(next.id()));
     }
 }
 
@@ -411,32 +424,6 @@ fn select_all(ui: &egui::Ui, id: egui::Id, text: &str) {
     let all = CCursorRange::two(CCursor::default(), CCursor::new(text.chars().count()));
     state.cursor.set_char_range(Some(all));
     state.store(ui.ctx(), id);
-}
-
-/// How something is carved, as a list to choose from.
-fn treatment_ui(ui: &mut egui::Ui, name: &str, now: Option<Treatment>, mut choose: impl FnMut(Treatment)) {
-    ui.scope(|ui| {
-        ui.spacing_mut().interact_size.y = 20.0;
-        ui.spacing_mut().button_padding = vec2(6.0, 1.0);
-        ComboBox::from_id_salt(name)
-            .width(COMBO_WIDTH)
-            .selected_text(now.map_or(said::MIXED, Treatment::label))
-            .show_ui(ui, |ui| {
-                for treatment in Treatment::ALL {
-                    let entry = ui
-                        .selectable_label(now == Some(treatment), treatment.label())
-                        .on_hover_text(capitalised(treatment.meaning()));
-                    if entry.clicked() {
-                        choose(treatment);
-                    }
-                }
-            })
-            .response
-            .on_hover_text(
-                now.map_or_else(|| said::SEVERAL_TREATMENTS.to_owned(), |now| capitalised(now.meaning())),
-            )
-            .accessible_name(name);
-    });
 }
 
 /// An eye, open or shut.

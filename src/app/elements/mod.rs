@@ -8,4 +8,6 @@ pub(crate) mod list;
 pub(crate) mod mark;
 pub(crate) mod places;
 pub(crate) mod reading;
+pub(crate) mod rows;
+pub(crate) mod tree;
 pub(crate) mod view;

@@ -5,6 +5,7 @@ use crate::app::elements::arrange::ArrangeDialog;
 use crate::app::elements::lettering::LetteringDialog;
 use crate::app::elements::places::{place_of, places_of};
 use crate::app::elements::reading::Candidates;
+use crate::app::elements::tree::TreeView;
 use crate::app::widgets::outlines::Outlines;
 use crate::design::Design;
 use std::collections::BTreeSet;
@@ -31,8 +32,8 @@ pub(crate) struct ElementsView {
 /// How the list of the elements is seen.
 #[derive(Default)]
 pub(crate) struct ListView {
-    /// What the names of the rows hold; empty for all.
-    pub(crate) filter: String,
+    /// What of it is open, and what is searched for.
+    pub(crate) tree: TreeView,
     /// Whether it is to show many rows.
     pub(crate) tall: bool,
     /// How much height it has, as the last frame left it.
@@ -64,16 +65,7 @@ impl ElementsView {
     }
 }
 
-/// The places of the elements whose names hold these letters, large or small; all for none.
-pub(crate) fn named(design: &Design, letters: &str) -> Vec<usize> {
-    let wanted = letters.trim().to_lowercase();
-    if wanted.is_empty() {
-        return (0..design.elements.len()).collect();
-    }
-    let holds = |place: &usize| design.elements[*place].name.to_lowercase().contains(&wanted);
-    (0..design.elements.len()).filter(holds).collect()
-}
-
+/// Chooses an element.
 pub(crate) fn choose(view: &mut ElementsView, design: &Design, element: usize, choice: Choice) {
     let Some(name) = design.elements.get(element).map(|element| element.name.clone()) else { return };
     match choice {
@@ -92,4 +84,22 @@ pub(crate) fn choose(view: &mut ElementsView, design: &Design, element: usize, c
         }
     }
     view.list.scroll_to = Some(element);
+}
+
+/// Chooses several at once.
+pub(crate) fn choose_these(view: &mut ElementsView, design: &Design, elements: &[usize], choice: Choice) {
+    let names: Vec<&String> =
+        elements.iter().filter_map(|&place| Some(&design.elements.get(place)?.name)).collect();
+    let known: BTreeSet<String> = view.chosen.iter().cloned().collect();
+    let are_chosen = names.iter().all(|&name| known.contains(name));
+    match choice {
+        Choice::Only => view.chosen = names.into_iter().cloned().collect(),
+        Choice::Toggle if are_chosen => {
+            let names: BTreeSet<&String> = names.into_iter().collect();
+            view.chosen.retain(|name| !names.contains(name));
+        }
+        Choice::Toggle | Choice::UpTo => {
+            view.chosen.extend(names.into_iter().filter(|&name| !known.contains(name)).cloned());
+        }
+    }
 }

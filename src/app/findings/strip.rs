@@ -71,6 +71,11 @@ pub(crate) fn size_strip_ui(
     plot_ui(ui, shown, &marks, unit, axis, commands);
 }
 
+/// The strip's handle without its lines, where there is no room for both and the board.
+pub(crate) fn size_handle_ui(ui: &mut egui::Ui, scene: &Scene, axis: StripAxis, commands: &mut Vec<Command>) {
+    head_ui(ui, scene, &Marks::of(scene, axis), commands);
+}
+
 /// The slider: the same handle for keyboard, screen reader and test.
 fn head_ui(ui: &mut egui::Ui, scene: &Scene, marks: &Marks, commands: &mut Vec<Command>) {
     let Scene { shown, unit, .. } = *scene;

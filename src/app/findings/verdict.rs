@@ -8,6 +8,17 @@ use crate::words;
 use crate::words::window::findings as said;
 use egui::{Button, Label, Response, RichText};
 
+/// How large the sentence is, in points, and how large where it would be cut off.
+const LARGE: f32 = 17.0;
+const SMALLER: f32 = 13.5;
+
+/// Whether words of this size have room in one line.
+fn fits(ui: &egui::Ui, words: &str, size: f32) -> bool {
+    let font = egui::FontId::proportional(size);
+    let laid = ui.painter().layout_no_wrap(words.to_owned(), font, egui::Color32::PLACEHOLDER);
+    laid.size().x <= ui.available_width()
+}
+
 /// A line of the verdict over a line of advice, in points.
 const HEIGHT: f32 = 44.0;
 
@@ -44,7 +55,9 @@ pub(crate) fn verdict_ui(
                 ui.add_space(9.0);
             }
             // What does not fit on its line is in the hover.
-            let sentence = RichText::new(&sentence).size(17.0).strong();
+            // In a narrow window, or with large text, the whole of it is worth more than its size.
+            let size = if fits(ui, &sentence, LARGE) { LARGE } else { SMALLER };
+            let sentence = RichText::new(&sentence).size(size).strong();
             ui.add(Label::new(sentence).truncate());
             if let Some((best, others)) = offers.split_first() {
                 ui.horizontal(|ui| {

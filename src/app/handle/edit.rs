@@ -14,13 +14,9 @@ impl App {
     pub(crate) fn edit(&mut self, edit: Edit) -> bool {
         let replaces_what_is_typed = !is_one_setting(&edit);
         let is_dragged = matches!(edit, Edit::Size(_) | Edit::Remark(_) | Edit::Count { .. });
-        let wood = if let Edit::Wood(wood) = &edit { Some(wood.id.clone()) } else { None };
         let changed = self.change(|now| if is_dragged { now.drag(edit) } else { now.apply(edit) });
         if changed && replaces_what_is_typed {
             self.views.drafts.clear();
-        }
-        if let Some(wood) = wood.filter(|_| changed) {
-            self.preferences.lately.carved(&wood);
         }
         changed
     }
@@ -34,10 +30,18 @@ impl App {
 
     /// Changes the shown job; whether anything changed. What is rejected is said.
     pub(crate) fn change(&mut self, change: impl FnOnce(&mut History) -> Result<Change, Rejected>) -> bool {
-        match self.shelf.shown_mut().map(|shown| change(&mut shown.history)) {
-            None => false,
-            Some(Ok(change)) => change.reach > Reach::Nothing,
-            Some(Err(rejected)) => {
+        let Some(shown) = self.shelf.shown_mut() else { return false };
+        let wood_before = shown.job().wood().id.clone();
+        match change(&mut shown.history) {
+            Ok(change) => {
+                // Whatever brought it: a choice of one's own, an offer, or a board of the rack.
+                let wood = &shown.job().wood().id;
+                if *wood != wood_before {
+                    self.preferences.lately.carved(wood);
+                }
+                change.reach > Reach::Nothing
+            }
+            Err(rejected) => {
                 self.warn(rejection(&rejected));
                 false
             }

@@ -1,10 +1,10 @@
 //! What the commands of the elements do.
 
 use crate::app::App;
-use crate::app::commands::element::ElementCommand;
+use crate::app::commands::element::{Choice, ElementCommand};
 use crate::app::documents::opening::Source;
 use crate::app::elements::lettering::LetteringDialog;
-use crate::app::elements::view::{choose, named};
+use crate::app::elements::view::{choose, choose_these};
 use crate::job::{Redesign, Spot};
 
 /// Commands.
@@ -22,26 +22,14 @@ impl App {
         let view = &mut self.views.elements;
         match command {
             E::Choose(element, choice) => choose(view, &design, element, choice),
-            E::ChooseBoxed(places) => {
-                let fresh = places.into_iter().filter(|place| !chosen.contains(place));
-                let names = fresh.filter_map(|place| Some(design.elements.get(place)?.name.clone()));
-                view.chosen.extend(names);
-            }
+            E::ChooseBoxed(places) => choose_these(view, &design, &places, Choice::UpTo),
             E::ChooseAll => {
                 view.chosen = design.elements.iter().map(|element| element.name.clone()).collect();
             }
-            E::ChooseNamed(letters) => {
-                let places = named(&design, &letters);
-                view.chosen = places.into_iter().map(|place| design.elements[place].name.clone()).collect();
-            }
-            E::ChooseAlike => {
-                for index in design.alike(&chosen) {
-                    let name = &design.elements[index].name;
-                    if !chosen.contains(&index) {
-                        view.chosen.push(name.clone());
-                    }
-                }
-            }
+            E::ChooseThese(places, choice) => choose_these(view, &design, &places, choice),
+            E::ChooseAlike => choose_these(view, &design, &design.alike(&chosen), Choice::UpTo),
+            E::ChooseGroup => choose_these(view, &design, &design.of_group_of(&chosen), Choice::UpTo),
+            E::ChooseColor => choose_these(view, &design, &design.of_color_of(&chosen), Choice::UpTo),
             E::ChooseNone => view.chosen.clear(),
             E::ToggleHidden(element) => {
                 let Some(element) = design.elements.get(element) else { return };

@@ -177,6 +177,7 @@ impl App {
             Command::TogglePasses => self.views.relief.passes_shown ^= true,
             Command::ToggleClearing => self.views.relief.clearing.open ^= true,
             Command::ToggleWhy => self.views.findings.why_open ^= true,
+            Command::ToggleCompare => self.dialogs.compare.open ^= true,
             Command::ToggleSeasons => self.views.findings.seasons.open ^= true,
             Command::ToggleCutters => {
                 let dialog = self

@@ -94,6 +94,7 @@ impl App {
                 Done::Traced(retraced) => self.take_traced(*retraced),
                 Done::Relief(piece) => self.views.relief.take(ctx, *piece),
                 Done::Board(done) => self.take_board_done(ctx, done),
+                Done::Compared(compared) => self.dialogs.compare.take(*compared),
                 Done::Sized(sized) => self.views.sizes.take(ctx, *sized),
                 Done::Surfaced(surfaced) => self.views.sizes.take_surfaced(ctx, *surfaced),
             }
@@ -118,6 +119,7 @@ impl App {
                 self.views.relief.give_up(lane);
             }
             Lane::Surfacing => self.views.sizes.go_without(),
+            Lane::Comparing => self.dialogs.compare.give_up(),
             // The last good picture stays; another is tried when something changes.
             Lane::Advising
             | Lane::Painting
@@ -207,6 +209,13 @@ impl App {
             unit,
             ctx.theme(),
         );
+    }
+
+    /// Works the versions of the job out where they are looked at.
+    pub(crate) fn start_comparing(&mut self) {
+        let shown = self.shelf.shown().filter(|shown| shown.is_current());
+        let Some(shown) = shown.map(|shown| &shown.proofed) else { return };
+        self.dialogs.compare.start_needed_work(&mut self.workers, shown, &self.shop);
     }
 
     /// What the bottom bar says is being done: soon for a file, later for what is mostly over at once.

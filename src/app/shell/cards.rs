@@ -245,6 +245,9 @@ fn size_ui(ui: &mut egui::Ui, scene: &Scene, lengths: &mut Lengths, commands: &m
     let palette = Palette::of(ui.ctx());
     let unit = lengths.unit;
     labelled_row_ui(ui, said::ENDS, |ui| {
+        // Close together, so that the price has room.
+        ui.spacing_mut().item_spacing.x = 3.0;
+        ui.spacing_mut().button_padding.x = 6.0;
         for ends in [Ends::Held, Ends::Free] {
             let (label, hint) = said::ends(ends);
             let button = ui.selectable_label(job.ends() == ends, label).on_hover_text(hint);

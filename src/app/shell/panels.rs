@@ -5,6 +5,7 @@ use crate::app::commands::command::Command;
 use crate::app::commands::middle::Middle;
 use crate::app::commands::situation::{Elements, Situation};
 use crate::app::commands::{list as command_list, menu_bar, menus};
+use crate::app::compare::compare_ui;
 use crate::app::documents::document::Document;
 use crate::app::documents::path_field;
 use crate::app::documents::windows;
@@ -35,6 +36,9 @@ use std::sync::Arc;
 /// Panels.
 /// Under this many points cards and findings take turns beside the board: a round value of our own.
 const NARROW: f32 = 1000.0;
+/// Under this many points between the verdict and the messages the size strip is its handle alone, for the board needs
+/// the room: a round value of our own, what large text leaves on a small screen.
+const LOW: f32 = 260.0;
 
 /// Whether this key went down with Alt held.
 fn is_with_alt(input: &egui::InputState, wanted: egui::Key) -> bool {
@@ -244,8 +248,16 @@ impl App {
                     findings::findings_ui(ui, scene, &mut views.findings, commands);
                 });
         }
-        // A list of sizes needs the room more than the strip of one.
-        if middle != Middle::Sizes {
+        // A list of sizes needs the room more than the strip of one, and so does the board of a low window.
+        if middle != Middle::Sizes && middle != Middle::Relief && ui.available_height() < LOW {
+            egui::Panel::bottom("size of a low window").frame(padded(ui, 8, 5)).resizable(false).show(
+                ui,
+                |ui| {
+                    region_ui(ui, said::THE_SIZE_STRIP);
+                    strip::size_handle_ui(ui, scene, views.findings.strip, commands);
+                },
+            );
+        } else if middle != Middle::Sizes {
             let (name, height) = if middle == Middle::Relief { ("carve", 206.0) } else { ("size", 178.0) };
             egui::Panel::bottom(name)
                 .frame(padded(ui, 8, 5))
@@ -308,6 +320,7 @@ impl App {
             .busy(Lane::Arranging)
             .then(|| self.workers.counted(Lane::Arranging).unwrap_or_default());
         let is_naming = self.workers.busy(Lane::Editing);
+        let compared = self.workers.counted(Lane::Comparing);
         let Self { shelf, shop, preferences, views, dialogs, .. } = self;
         let Some(shown) = shelf.shown() else { return };
         let others: Vec<(usize, String)> = shelf
@@ -331,6 +344,7 @@ impl App {
         };
         let lengths = &mut Lengths { unit: preferences.unit, drafts: &mut views.drafts };
         why::why_ui(ctx, scene, &mut views.findings.why_open);
+        compare_ui(ctx, scene, &mut dialogs.compare, compared, commands);
         seasons::seasons_ui(ctx, scene, &mut views.findings.seasons);
         let calibrating = &mut views.board.tools.calibrating;
         tools::calibrate_ui(ctx, scene.beside, calibrating, &mut preferences.pixels_per_mm, commands);

@@ -58,6 +58,8 @@ pub(crate) enum Lane {
     /// A picture is traced again.
     Tracing,
     Sizing,
+    /// The versions of the job.
+    Comparing,
     /// The carved boards of the sizes.
     Surfacing,
     /// The passes and the carved surface.
@@ -71,7 +73,7 @@ pub(crate) enum Lane {
 }
 
 /// Every lane.
-pub(crate) const LANES: [Lane; 20] = [
+pub(crate) const LANES: [Lane; 21] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Advising,
@@ -87,6 +89,7 @@ pub(crate) const LANES: [Lane; 20] = [
     Lane::Photographing,
     Lane::Tracing,
     Lane::Sizing,
+    Lane::Comparing,
     Lane::Surfacing,
     Lane::Carving,
     Lane::Playing,
@@ -115,6 +118,7 @@ pub(crate) enum Stage {
     Photographing,
     Tracing(Step),
     Sizing,
+    Comparing,
     Carving,
     Planning,
     Sweeping,
@@ -141,6 +145,7 @@ impl Stage {
             Stage::Photographing => said::OPENING_THE_PHOTOGRAPH,
             Stage::Tracing(step) => words::trace::step(step),
             Stage::Sizing => said::WORKING_OUT_THE_SIZES,
+            Stage::Comparing => said::COMPARING_THE_VERSIONS,
             Stage::Carving => said::CARVING_THE_QUICK_SURFACE,
             Stage::Planning => said::WORKING_OUT_THE_PASSES,
             Stage::Sweeping => said::CARVING_WHAT_THE_CUTTERS_LEAVE,

@@ -3,8 +3,9 @@
 #![expect(missing_docs, reason = "a sentence says what it says")]
 
 use super::size;
-use crate::design::DrawingUnit;
+use crate::design::{Color, DrawingUnit};
 use crate::job::Treatment;
+use crate::trace::colour_name;
 use crate::units::{LengthUnit, Mm};
 use crate::words::{count, listed, thousands};
 
@@ -111,6 +112,8 @@ pub const LESS: &str = "Shorter list";
 pub const SHOW_A_SHORTER_LIST: &str = "Show a shorter list";
 pub const MORE: &str = "Longer list";
 pub const FIND_BY_NAME: &str = "Find by name";
+pub const ANY_COLOUR: &str = "Any colour";
+pub const COLOUR: &str = "Colour";
 pub const CHOOSE_THESE: &str = "Choose these";
 pub const CHOOSE_WHAT_IS_LISTED: &str = "Choose every element that is listed";
 pub const SHOW_A_LONGER_LIST: &str = "Show a longer list";
@@ -203,6 +206,54 @@ pub fn chosen(chosen: usize, of: usize) -> String {
 /// What a screen reader calls a row of the list.
 pub fn element(name: &str) -> String {
     format!("Element {name}")
+}
+
+/// What a screen reader calls the row of a group.
+pub fn group(name: &str, elements: usize) -> String {
+    format!("Group {name}, {}", count(elements, "element", "elements"))
+}
+
+/// In the row of a group: how many elements it has.
+pub fn elements_in_group(elements: usize) -> String {
+    thousands(elements)
+}
+
+/// A group's hover.
+pub fn group_hover(path: &str) -> String {
+    format!("{path}\nA click chooses every element in this group")
+}
+
+/// Opens a group of the list.
+pub fn open_group(name: &str) -> String {
+    format!("Open the group {name}")
+}
+
+/// Closes a group of the list.
+pub fn close_group(name: &str) -> String {
+    format!("Close the group {name}")
+}
+
+/// What a screen reader calls the list of treatments in a group's row.
+pub fn treatment_of_group(name: &str) -> String {
+    format!("Treatment of the group {name}")
+}
+
+/// The hover of the list of colours.
+pub fn listed_by_colour(now: &str) -> String {
+    format!("{now}\nLists the elements that the drawing paints in one colour")
+}
+
+/// A colour of the drawing; `None` for several or none.
+pub fn color(color: Option<Color>) -> String {
+    match color {
+        Some(color) => format!("{} {color}", colour_name(color.0)),
+        None => "Several colours or none".to_owned(),
+    }
+}
+
+/// A colour in the list of them.
+pub fn color_and_count(of: Option<Color>, elements: usize) -> String {
+    format!("{}: {}", color(of), count(elements, "element", "elements"))
 }
 
 /// What a screen reader calls the list of treatments in an element's row.

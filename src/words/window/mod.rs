@@ -4,6 +4,7 @@
 
 pub mod board;
 pub mod commands;
+pub mod compare;
 pub mod documents;
 pub mod elements;
 pub mod findings;

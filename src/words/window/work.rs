@@ -20,6 +20,7 @@ pub const LOOKING_FOR_A_BOARD: &str = "Looking for a board that takes every piec
 pub const WORKING_OUT_ALL_PIECES: &str = "Working out all pieces";
 pub const PROOFING_THE_BOARDS_OF_THE_RACK: &str = "Proofing the boards of the rack";
 pub const OPENING_THE_PHOTOGRAPH: &str = "Opening the photograph";
+pub const COMPARING_THE_VERSIONS: &str = "Comparing the versions";
 pub const WORKING_OUT_THE_SIZES: &str = "Working out the sizes";
 pub const CARVING_THE_QUICK_SURFACE: &str = "Carving the quick surface";
 pub const WORKING_OUT_THE_PASSES: &str = "Working out the passes";
