@@ -23,7 +23,6 @@ pub use tried::Tried;
 use crate::job::{Clearing, Edit, EditKind, Job};
 use crate::proof::mend::Change;
 use crate::proof::{Finding, LONGEST_PRACTICAL, Obstacle, Severity};
-use crate::relief::{plan, time::Clock};
 use crate::shop::{Cutter, CutterShape, RackBoard, Shop, Weights};
 use rayon::prelude::*;
 use remedies::{Remedy, remedies};
@@ -333,7 +332,7 @@ impl Search<'_> {
     /// The best of the offers by their minutes too. Those come in order of their trouble without; minutes only add to
     /// it, so that what comes after the last of a full list is not timed.
     fn timed(&self, offers: Vec<Offer>) -> Option<Vec<Offer>> {
-        let before = self.minutes(self.now);
+        let before = self.now.minutes(self.cancel);
         let mut best: Vec<Offer> = Vec::new();
         let mut left = offers.into_iter().peekable();
         while let Some(next) = left.peek() {
@@ -353,7 +352,7 @@ impl Search<'_> {
     fn time(&self, offer: &mut Offer, before: Option<f64>) {
         let takes_other_chips = !self.now.cuts_as(&offer.after);
         let minutes = if takes_other_chips {
-            before.zip(self.minutes(&offer.after)).map(|(before, after)| after - before)
+            before.zip(offer.after.minutes(self.cancel)).map(|(before, after)| after - before)
         } else {
             Some(0.0)
         };
@@ -383,7 +382,7 @@ impl Search<'_> {
         if let Step::Cutter { clears_first, .. } = &mut cleared.steps[step] {
             *clears_first = Some(old.name.clone());
         }
-        let minutes = before.zip(self.minutes(&cleared.after)).map(|(before, after)| after - before);
+        let minutes = before.zip(cleared.after.minutes(self.cancel)).map(|(before, after)| after - before);
         cleared.cost = self.cost(&cleared.steps, &cleared.after, minutes);
         let is_as_good = cleared.severity() == offer.severity() && !cleared.after.is_worse_than(self.now);
         (is_as_good && cleared.cost.trouble < offer.cost.trouble).then_some(cleared)
@@ -393,12 +392,6 @@ impl Search<'_> {
     fn nearest(&self, ways: Vec<Offer>) -> Option<Offer> {
         let nearer = ways.into_iter().filter(|way| way.after.left() < self.now.left());
         nearer.min_by(|a, b| a.after.left().cmp(&b.after.left()).then(a.rank(b)))
-    }
-
-    fn minutes(&self, tried: &Tried) -> Option<f64> {
-        let plan = plan(&tried.job, &tried.measured, self.cancel)?;
-        let minutes = Clock::new(&tried.job, &plan).time(&tried.job).total / 60.0;
-        minutes.is_finite().then_some(minutes)
     }
 
     fn cost(&self, steps: &[Step], after: &Tried, minutes: Option<f64>) -> Cost {

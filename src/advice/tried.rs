@@ -3,7 +3,9 @@
 use super::grave_kinds;
 use crate::job::{Clearing, Edit, Job, Reach};
 use crate::proof::{self, FindingKind, Measured, Proof, Ratings, Severity};
+use crate::relief::{plan, time::Clock};
 use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 /// A job with all that its proof took.
 #[derive(Clone, Debug)]
@@ -53,6 +55,14 @@ impl Tried {
         let ratings =
             if keeps_ratings { self.ratings.clone() } else { Arc::new(proof::rate(&job, &measured)) };
         Tried::rated(job, measured, ratings)
+    }
+
+    /// Minutes at the machine; `None` where they cannot be worked out, or it was called off. As long as planning its
+    /// passes takes.
+    pub fn minutes(&self, cancel: &AtomicBool) -> Option<f64> {
+        let plan = plan(&self.job, &self.measured, cancel)?;
+        let minutes = Clock::new(&self.job, &plan).time(&self.job).total / 60.0;
+        minutes.is_finite().then_some(minutes)
     }
 
     /// The worst of its findings.

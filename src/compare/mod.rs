@@ -7,8 +7,6 @@ use crate::job::{Edit, Job, Size};
 use crate::proof::fit::board_needed;
 use crate::proof::price::{PricedPiece, price};
 use crate::proof::{Facts, LONGEST_PRACTICAL, Proof, Severity};
-use crate::relief;
-use crate::relief::time::Clock;
 use crate::shop::Shop;
 use crate::units::Mm;
 use rayon::prelude::*;
@@ -129,7 +127,7 @@ pub fn compare(
     plain.truncate(MOST_VERSIONS);
     let (done, count) = (AtomicUsize::new(0), plain.len());
     // Another wood alone makes no other cuts.
-    let minutes_now = minutes(now, cancel);
+    let minutes_now = now.minutes(cancel);
     let versions: Option<Vec<Option<Version>>> = plain
         .into_par_iter()
         .map(|plain| {
@@ -138,7 +136,7 @@ pub fn compare(
             }
             let version = now.job.with([plain.edit.clone()]).ok().map(|job| {
                 let after = now.changed_to(job);
-                let minutes = if after.cuts_as(now) { minutes_now } else { minutes(&after, cancel) };
+                let minutes = if after.cuts_as(now) { minutes_now } else { after.minutes(cancel) };
                 version(plain, &after, shop, minutes)
             });
             tell(done.fetch_add(1, Ordering::Relaxed) + 1, count);
@@ -208,12 +206,6 @@ fn sizes(now: &Tried) -> Vec<Plain> {
         Plain { name: VersionName::Size { size, kind }, edit, is_now }
     };
     sizes.into_iter().map(version).collect()
-}
-
-fn minutes(tried: &Tried, cancel: &AtomicBool) -> Option<f64> {
-    let plan = relief::plan(&tried.job, &tried.measured, cancel)?;
-    let minutes = Clock::new(&tried.job, &plan).time(&tried.job).total / 60.0;
-    minutes.is_finite().then_some(minutes)
 }
 
 fn version(plain: Plain, after: &Tried, shop: &Shop, minutes: Option<f64>) -> Version {

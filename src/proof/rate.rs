@@ -321,14 +321,7 @@ mod tests {
     #[test]
     fn a_crossing_is_found_in_few_looks() {
         // A curve, where it crosses nothing, and how many looks are enough.
-        let curves: [(&str, fn(f64) -> f64, f64, u32); 5] = [
-            ("a line", |x| 0.3 - x, 0.3, 1),
-            ("a root", |x| (2.0 - x).sqrt() - 1.2, 0.56, 7),
-            ("steep, then level", |x| (-8.0 * x).exp() - 0.4, -(0.4f64.ln()) / 8.0, 9),
-            ("a corner", |x| (0.2 - x).min(0.05 * (0.2 - x)), 0.2, 9),
-            ("a step", |x| if x < 0.7 { 1.0 } else { -0.3 }, 0.7, 45),
-        ];
-        for (name, curve, expected, enough) in curves {
+        let look = |name: &str, curve: fn(f64) -> f64, expected: f64, enough: u32| {
             let looks = Cell::new(0);
             let height = |at: f64| {
                 looks.set(looks.get() + 1);
@@ -337,6 +330,11 @@ mod tests {
             let found = between([0.0, curve(0.0)], [1.0, curve(1.0)], height).unwrap();
             assert!((found - expected).abs() < 1e-9, "{name}: {found}, not {expected}");
             assert!(looks.get() <= enough, "{name}: {} looks", looks.get());
-        }
+        };
+        look("a line", |x| 0.3 - x, 0.3, 1);
+        look("a root", |x| (2.0 - x).sqrt() - 1.2, 0.56, 7);
+        look("steep, then level", |x| (-8.0 * x).exp() - 0.4, -(0.4f64.ln()) / 8.0, 9);
+        look("a corner", |x| (0.2 - x).min(0.05 * (0.2 - x)), 0.2, 9);
+        look("a step", |x| if x < 0.7 { 1.0 } else { -0.3 }, 0.7, 45);
     }
 }

@@ -130,7 +130,9 @@ impl Region {
                 if distance > 0.0 {
                     ring.reverse();
                 }
-                ring.iter_mut().for_each(|place| *place = origin + *place * self.grid.step());
+                for place in &mut ring {
+                    *place = origin + *place * self.grid.step();
+                }
                 ring
             })
             .collect();

@@ -231,7 +231,9 @@ impl<'a> Nearest<'a> {
             let Some(index) = held else { return Some(seen.low) };
             let Held { places, halves, .. } = &self.tree.boxes[index];
             if let Some(halves) = halves {
-                halves.iter().for_each(|&half| self.push_box(half));
+                for &half in halves {
+                    self.push_box(half);
+                }
                 continue;
             }
             for &place in &self.tree.places[places.clone()] {
@@ -280,8 +282,8 @@ mod tests {
 
     /// The same, by cutting each sector by every other stop within reach in turn.
     fn plain(stops: &[((), Stop)], r: f64) -> Vec<f64> {
-        let cover = |(_, stop): &((), Stop)| {
-            let mut others: Vec<DVec2> = stops.iter().map(|(_, other)| other.at - stop.at).collect();
+        let cover = |((), stop): &((), Stop)| {
+            let mut others: Vec<DVec2> = stops.iter().map(|((), other)| other.at - stop.at).collect();
             others.retain(|other| *other != DVec2::ZERO && other.length_squared() < 4.0 * r * r);
             others.sort_unstable_by(|a, b| {
                 let by_place = || a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y));
