@@ -66,8 +66,13 @@ impl Remedy {
     }
 
     /// How many edges it rates and how many it measures, each time counted. A design whose edges are dear to measure
-    /// counts as one of so many more.
+    /// counts as one of so many more, and what was found counts as rated: it is found and kept once more.
     pub(super) fn takes(&self, before: &Tried) -> [usize; 2] {
+        let [rated, measured] = self.works_over(before);
+        [rated + before.proof.findings.len(), measured]
+    }
+
+    fn works_over(&self, before: &Tried) -> [usize; 2] {
         let edges = before.job.design().segment_count().max(1);
         let measured = edges.max((before.measured.looks() / LOOKS_AN_EDGE) as usize);
         match (&self.how, self.kind) {
