@@ -439,7 +439,7 @@ fn what_is_not_a_whole_job_is_refused_with_a_reason() {
     assert!(refused("").contains("not a saved job"));
     assert!(refused("<svg/>").contains("not a saved job"));
     assert!(refused("{\"format\": \"other\", \"version\": 3}").contains("not a saved job"));
-    assert!(refused(&text.replace("\"version\": 5", "\"version\": 7")).contains("version 7"));
+    assert!(refused(&text.replace("\"version\": 5", "\"version\": 8")).contains("version 8"));
     assert!(refused(&text[..text.len() / 2]).contains("damaged"));
     assert!(refused(&text.replace("\"depth\": 3.0", "\"depth\": -3.0")).contains("depth"));
     assert!(refused(&text.replace("\"depth\": 3.0", "\"depth\": 1e999")).contains("damaged"));
