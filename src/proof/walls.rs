@@ -84,13 +84,13 @@ pub fn walls(job: &Job, measured: &Measured, ratings: &Ratings) -> Vec<WallRow> 
 }
 
 /// The pieces under twice their limit. A wall that is thin at some size is looked for at a size at which it would be
-/// under its limit: an eighth as large.
+/// under its limit: half as large or less.
 fn near(rule: &Rule, rated: &RatedMap, factor: f64) -> Vec<(u32, f64)> {
     let level = &rule.measured.levels()[rule.level];
     let limit = |piece: u32| Some(rule.wall(piece, level.direction(piece), factor)?.limit.get());
     // Limits change with length: what is under twice its limit here may be under it only far smaller.
     rated
-        .pieces_under(factor / LISTED.powi(3))
+        .pieces_under(factor / (LISTED * LISTED))
         .filter_map(|piece| Some((piece, LISTED * limit(piece)? / factor)))
         .collect()
 }
