@@ -36,7 +36,6 @@ pub struct Color(pub [u8; 3]);
 
 /// A text is no colour.
 #[derive(Debug, Error)]
-#[error("a colour is written as #rrggbb")]
 pub struct NotAColor;
 
 impl fmt::Display for Color {

@@ -7,7 +7,7 @@ use super::one_line;
 use super::shop::wrong;
 use super::sizes;
 use crate::arrange::{Impossible, NamesError};
-use crate::design::MAX_SEGMENTS;
+use crate::design::{MAX_SEGMENTS, NotAColor};
 use crate::job::MOST_PIECES;
 use crate::job::saved::{Damage, OLDEST, OpenError, SaveError, VERSION};
 use crate::job::{LONGEST, Rejected};
@@ -284,6 +284,12 @@ impl fmt::Display for SaveError {
                 write!(f, "cannot be written ({error}); what was saved there before is unchanged")
             }
         }
+    }
+}
+
+impl fmt::Display for NotAColor {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a colour is written as #rrggbb")
     }
 }
 

@@ -2,8 +2,8 @@ use super::{Said, compare, say};
 use image::ImageError;
 use image::error::{DecodingError, ImageFormatHint};
 use spelk::arrange::{Impossible, NamesError};
-use spelk::design::DesignError;
 use spelk::design::lettering::LetteringError;
+use spelk::design::{DesignError, NotAColor};
 use spelk::job::saved::{Damage, OpenError, SaveError};
 use spelk::job::{Quantity, Rejected};
 use spelk::proof::rack::UnusableBoard;
@@ -56,6 +56,7 @@ fn errors() {
     say("KeepError::Damaged", &KeepError::Damaged { path: path(), error: json() });
     say("KeepError::Unwritable", &KeepError::Unwritable { path: path(), error: disk().into() });
     say("SaveError::Unwritable", &SaveError::Unwritable(disk().into()));
+    say("NotAColor", &NotAColor);
     say("OpenError::Unreadable", &OpenError::Unreadable(disk().into()));
     say("OpenError::NotAJob", &OpenError::NotAJob);
     say("OpenError::UnknownVersion", &OpenError::UnknownVersion { found: 9 });
