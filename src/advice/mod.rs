@@ -368,10 +368,11 @@ impl Search<'_> {
         let step = offer.steps.iter().position(|step| step.kind() == StepKind::Cutter)?;
         let is_flat = |cutter: &Cutter| matches!(cutter.shape, CutterShape::Flat { .. });
         let is_narrower = job.cutter().shape.diameter() < old.shape.diameter();
-        // No minutes that it saves may be worth the setting of one more cutter.
-        let is_worth_it = self.trouble_of(offer.cost.minutes) > self.means.shop.prices.weights.cutter;
-        let clears_itself = job.clearing().cutter.is_none() && is_flat(job.cutter());
-        if !(is_narrower && is_flat(old) && clears_itself && is_worth_it) {
+        if !(is_narrower && is_flat(old) && is_flat(job.cutter())) || job.clearing().cutter.is_some() {
+            return None;
+        }
+        // Were all its minutes saved, setting one more cutter would still be as much trouble.
+        if self.trouble_of(offer.cost.minutes) <= self.means.shop.prices.weights.cutter {
             return None;
         }
         let clearing = Clearing { cutter: Some(old.clone()), ..job.clearing().clone() };
@@ -464,6 +465,8 @@ fn grave_kinds(tried: &Tried) -> BTreeSet<crate::proof::FindingKind> {
 }
 
 /// Whether a size is one that somebody carves.
-fn is_practical(job: &Job, factor: f64) -> bool {
-    factor.is_finite() && job.frame_on_board().max_element() * factor <= LONGEST_PRACTICAL.get()
+pub(crate) fn is_practical(job: &Job, factor: f64) -> bool {
+    factor > 0.0
+        && factor.is_finite()
+        && job.frame_on_board().max_element() * factor <= LONGEST_PRACTICAL.get()
 }

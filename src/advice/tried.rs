@@ -61,8 +61,7 @@ impl Tried {
     /// passes takes.
     pub fn minutes(&self, cancel: &AtomicBool) -> Option<f64> {
         let plan = plan(&self.job, &self.measured, cancel)?;
-        let minutes = Clock::new(&self.job, &plan).time(&self.job).total / 60.0;
-        minutes.is_finite().then_some(minutes)
+        Clock::new(&self.job, &plan).time(&self.job).minutes()
     }
 
     /// The worst of its findings.

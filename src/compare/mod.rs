@@ -2,11 +2,11 @@
 //!
 //! Nothing else of the job changes. What still holds of the job is not measured again, as for advice.
 
-use crate::advice::Tried;
+use crate::advice::{Tried, is_practical};
 use crate::job::{Edit, Job, Size};
 use crate::proof::fit::board_needed;
 use crate::proof::price::{PricedPiece, price};
-use crate::proof::{Facts, LONGEST_PRACTICAL, Proof, Severity};
+use crate::proof::{Facts, Proof, Severity};
 use crate::shop::Shop;
 use crate::units::Mm;
 use rayon::prelude::*;
@@ -182,9 +182,7 @@ fn cutters(job: &Job, shop: &Shop) -> Vec<Plain> {
 
 fn sizes(now: &Tried) -> Vec<Plain> {
     let job = &now.job;
-    let (factor, longest) = (job.factor(), job.frame_on_board().max_element());
-    let is_carved =
-        |factor: &f64| *factor > 0.0 && factor.is_finite() && longest * factor <= LONGEST_PRACTICAL.get();
+    let factor = job.factor();
     // A hair more, so that rounding does not put it under its own limit.
     let least = now.ratings.least_sound_factor().map(|least| least * (1.0 + 1e-9));
     let mut all: Vec<(f64, SizeKind)> = vec![(factor, SizeKind::Other)];
@@ -192,7 +190,7 @@ fn sizes(now: &Tried) -> Vec<Plain> {
     all.extend(special.into_iter().filter_map(|(factor, kind)| Some((factor?, kind))));
     all.extend(SIZES.map(|part| (part * factor, SizeKind::Other)));
     let mut sizes: Vec<(f64, SizeKind)> = Vec::new();
-    for (factor, kind) in all.into_iter().filter(|(factor, _)| is_carved(factor)) {
+    for (factor, kind) in all.into_iter().filter(|(factor, _)| is_practical(job, *factor)) {
         match sizes.iter_mut().find(|(known, _)| (known / factor - 1.0).abs() < SAME_SIZE) {
             Some((_, known)) if *known == SizeKind::Other => *known = kind,
             Some(_) => {}

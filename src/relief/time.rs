@@ -73,6 +73,14 @@ pub struct CutterTime {
     pub seconds: f64,
 }
 
+impl JobTime {
+    /// All of it in minutes; `None` where it has no end, as at a feed of nothing.
+    pub fn minutes(&self) -> Option<f64> {
+        let minutes = self.total / 60.0;
+        minutes.is_finite().then_some(minutes)
+    }
+}
+
 /// How long a job takes at its size, from its measured design: milliseconds to tens of milliseconds.
 pub fn of(job: &Job, measured: &Measured) -> JobTime {
     Clock::new(job, &plan(job, measured, &NEVER).unwrap_or_default()).time(job)

@@ -34,18 +34,13 @@ use std::sync::atomic::{AtomicBool, Ordering};
 /// Minutes a job takes at the machine, where they can be worked out: `None` is shown as not worked out.
 /// The one place where sheets, sizes and prices get their times from.
 pub fn minutes(job: &Job, measured: &Measured) -> Option<f64> {
-    in_minutes(&time::of(job, measured))
-}
-
-fn in_minutes(time: &JobTime) -> Option<f64> {
-    let minutes = time.total / 60.0;
-    minutes.is_finite().then_some(minutes)
+    time::of(job, measured).minutes()
 }
 
 /// What the bench sheet tells of the carve: minutes, and a picture of the surface, from one plan of the passes.
 pub fn carve_in_short(job: &Job, measured: &Measured, proof: &Proof) -> (Option<f64>, Option<Picture>) {
     let Some(plan) = relief::plan(job, measured, &relief::NEVER) else { return (None, None) };
-    (in_minutes(&time::Clock::new(job, &plan).time(job)), relief_picture(job, &plan, proof))
+    (time::Clock::new(job, &plan).time(job).minutes(), relief_picture(job, &plan, proof))
 }
 
 /// Pixels across a picture of the carved surface for paper, and down.
