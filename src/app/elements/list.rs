@@ -6,7 +6,7 @@ use crate::app::commands::menu_bar;
 use crate::app::commands::menus::Menu;
 use crate::app::commands::situation::Situation;
 use crate::app::elements::rows::{
-    COMBO_WIDTH, GroupRow, ROW, group_row_ui, indent, paint_color, search_ui, treatment_ui,
+    COMBO_WIDTH, GroupRow, ROW, begun_row_ui, group_row_ui, paint_color, search_ui, treatment_ui,
 };
 use crate::app::elements::tree::ListRow;
 use crate::app::elements::view::ElementsView;
@@ -253,27 +253,10 @@ fn row_ui(
     let name = &element.name;
     let is_chosen = chosen[index];
     let is_hidden = view.hidden.contains(name);
-    let size = vec2(ui.available_width(), ROW);
-    let (_, rect) = ui.allocate_space(size);
-    let response = ui.interact(rect, shown[place].id(), Sense::click());
     let label = said::element(name);
-    response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, is_chosen, &label));
-    let painter = ui.painter().clone();
-    if is_chosen || response.hovered() {
-        let fill = if is_chosen { palette.chosen } else { palette.panel };
-        painter.rect_filled(rect, 4.0, fill);
-    }
-    if response.has_focus() {
-        painter.rect_stroke(rect, 4.0, Stroke::new(2.0, palette.accent), StrokeKind::Inside);
-    }
+    let (response, mut inner) = begun_row_ui(ui, shown[place].id(), &label, is_chosen, depth);
+    let rect = response.rect;
     let treatment = job.carvings()[index].treatment;
-    let mut inner = ui.new_child(
-        egui::UiBuilder::new()
-            .max_rect(rect.shrink2(vec2(3.0, 0.0)))
-            .layout(Layout::left_to_right(Align::Center)),
-    );
-    inner.spacing_mut().item_spacing.x = 5.0;
-    inner.add_space(indent(depth));
     if eye_ui(&mut inner, name, is_hidden).clicked() {
         commands.push(ElementCommand::ToggleHidden(index).into());
     }
@@ -302,7 +285,7 @@ fn row_ui(
     let short = if depth > 0 { element.short_name() } else { name };
     let galley = shortened(ui, short, middle.width(), ink);
     let at = Align2::LEFT_CENTER.anchor_size(middle.left_center(), galley.size());
-    painter.galley(at.min, galley, ink);
+    ui.painter().galley(at.min, galley, ink);
     take_clicks(ui, shown, place, &response, commands);
     let is_lettered = job.lettering().contains_key(name);
     let response = response.on_hover_text(said::element_hover(name, treatment, is_lettered, is_hidden));

@@ -105,9 +105,31 @@ pub(crate) fn paint_color(ui: &egui::Ui, rect: Rect, color: Option<Color>) {
     }
 }
 
-/// How far the row of something in so many groups is moved in.
-pub(crate) fn indent(depth: usize) -> f32 {
-    (depth as f32 * INDENT).min(MOST_INDENT)
+/// The row of something in so many groups, with what shows that it is chosen or has the keys; and the place in it
+/// where it is filled from the left.
+pub(crate) fn begun_row_ui(
+    ui: &mut egui::Ui,
+    id: egui::Id,
+    label: &str,
+    is_chosen: bool,
+    depth: usize,
+) -> (Response, egui::Ui) {
+    let palette = Palette::of(ui.ctx());
+    let (_, rect) = ui.allocate_space(vec2(ui.available_width(), ROW));
+    let response = ui.interact(rect, id, Sense::click());
+    response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, is_chosen, label));
+    if is_chosen || response.hovered() {
+        ui.painter().rect_filled(rect, 4.0, if is_chosen { palette.chosen } else { palette.panel });
+    }
+    if response.has_focus() {
+        ui.painter().rect_stroke(rect, 4.0, Stroke::new(2.0, palette.accent), StrokeKind::Inside);
+    }
+    let inside = rect.shrink2(vec2(3.0, 0.0));
+    let layout = Layout::left_to_right(Align::Center);
+    let mut inner = ui.new_child(egui::UiBuilder::new().max_rect(inside).layout(layout));
+    inner.spacing_mut().item_spacing.x = 5.0;
+    inner.add_space((depth as f32 * INDENT).min(MOST_INDENT));
+    (response, inner)
 }
 
 /// What the row of a group shows beside its name.
@@ -131,21 +153,9 @@ pub(crate) fn group_row_ui(
     let GroupRow { job, path, elements, is_open, is_chosen } = *row;
     let palette = Palette::of(ui.ctx());
     let name = path.last().map_or("", String::as_str);
-    let (_, rect) = ui.allocate_space(vec2(ui.available_width(), ROW));
-    let response = ui.interact(rect, id, Sense::click());
     let label = said::group(name, elements.len());
-    response.widget_info(|| egui::WidgetInfo::selected(egui::Role::ListBoxOption, true, is_chosen, &label));
-    if is_chosen || response.hovered() {
-        ui.painter().rect_filled(rect, 4.0, if is_chosen { palette.chosen } else { palette.panel });
-    }
-    if response.has_focus() {
-        ui.painter().rect_stroke(rect, 4.0, Stroke::new(2.0, palette.accent), StrokeKind::Inside);
-    }
-    let inside = rect.shrink2(vec2(3.0, 0.0));
-    let layout = Layout::left_to_right(Align::Center);
-    let mut inner = ui.new_child(egui::UiBuilder::new().max_rect(inside).layout(layout));
-    inner.spacing_mut().item_spacing.x = 5.0;
-    inner.add_space(indent(path.len() - 1));
+    let (response, mut inner) = begun_row_ui(ui, id, &label, is_chosen, path.len() - 1);
+    let rect = response.rect;
     let turn = triangle_ui(&mut inner, name, is_open);
     let text_from = turn.rect.right() + 5.0;
     let mut text_to = rect.right();

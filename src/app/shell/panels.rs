@@ -33,7 +33,6 @@ use crate::words::edits::edit_name;
 use crate::words::window::shell as said;
 use std::sync::Arc;
 
-/// Panels.
 /// Under this many points cards and findings take turns beside the board: a round value of our own.
 const NARROW: f32 = 1000.0;
 /// Under this many points between the verdict and the messages the size strip is its handle alone, for the board needs
