@@ -5,7 +5,8 @@
 //! - **Size.** `$INSUNITS` says what a unit is. Where it is missing or says "no unit", see
 //!   [`UnstatedSize`].
 //! - **Elements.** A layer is an element, under its name. What a block has on layer `0` belongs to the
-//!   layer its copy is on, and an element's colour is that of its layer, unless things on it have their own. Layers that are off or frozen are skipped, and so are sheets of paper.
+//!   layer its copy is on, and an element's colour is that of its layer, unless things on it have their own.
+//!   Layers that are off or frozen are skipped, and so are sheets of paper.
 //! - **Shape.** A line has no inside, so outlines are joined end to end into loops
 //!   ([`ReadOptions::join`](super::ReadOptions)), and a layer is filled where it lies inside an odd number
 //!   of its loops: a loop in a loop is a hole. Hatches and solids are filled as they are. A polyline with
