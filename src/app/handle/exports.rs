@@ -84,7 +84,8 @@ impl App {
             };
             let rows = rows.as_ref().map_or(&[][..], |rows| rows.as_slice());
             let settings = papers.settings(making.unit);
-            let missing = settings.as_ref().ok().filter(|_| what.ending() == "pdf").map(|settings| {
+            let is_of_job = what.ending() == "pdf" && what != Export::Guide;
+            let missing = settings.as_ref().ok().filter(|_| is_of_job).map(|settings| {
                 let names: Vec<&str> = rows.iter().map(|row| words::sizes::name(&row.name)).collect();
                 pdf::missing_letters(settings, job, &names)
             });
