@@ -29,6 +29,7 @@ mod errors_design;
 pub mod fault;
 pub mod finding;
 pub mod fit;
+pub mod guide;
 pub mod labels;
 pub mod lesson;
 pub mod lettering;

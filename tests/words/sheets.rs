@@ -7,12 +7,11 @@ use spelk::proof::sizes::{SizeRow, parse_sizes, sizes};
 use spelk::proof::{FindingKind, Severity, measure, rate};
 use spelk::shop::{BoardEdge, BoardEnd, Check, Planed, Prices, RackBoard, Shop};
 use spelk::units::{LengthUnit, Mm};
+use spelk::words::guide;
 use spelk::words::sheets::bench::CutterPurpose;
 use spelk::words::sheets::picture::Title;
 use spelk::words::sheets::proof_text::TextRow;
-use spelk::words::sheets::{
-    bench, coupon, folder, guide, handout, options, paper, picture, proof_text, template,
-};
+use spelk::words::sheets::{bench, coupon, folder, handout, options, paper, picture, proof_text, template};
 
 fn panel() -> Job {
     job(Treatment::Sunk, &[("panel", vec![rectangle(0.0, 0.0, 300.0, 80.0)])])
@@ -293,7 +292,7 @@ fn guide_words() {
     say!(said, guide::picture("a wall, and a disc in it"));
     say!(said, guide::bullet(None));
     say!(said, guide::bullet(Some(3)));
-    compare("sheets_guide", &said);
+    compare("guide", &said);
 }
 
 #[test]

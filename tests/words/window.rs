@@ -474,7 +474,6 @@ fn what_sizes_and_prices_say() {
     say!(said, window::sizes::size_number(2));
     say!(said, window::sizes::remove_size(2));
     say!(said, window::sizes::as_drawn_and_as_carved("Small"));
-    say!(said, window::guide::picture("a wall under its limit"));
     say!(said, window::board::do_it("Turn it by a quarter"));
     say!(said, window::sizes::as_carved("Small"));
     say!(said, window::sizes::choose_size("Small"));

@@ -5,6 +5,7 @@ use crate::app::commands::export::Export;
 use crate::app::widgets::look::Palette;
 use crate::app::widgets::window::window_ui;
 use crate::guide::{Block, Found, Link, Look, Page, Span, anchor, pages, search};
+use crate::words::guide as words;
 use crate::words::window::guide as said;
 use egui::text::LayoutJob;
 use egui::{Align, FontId, Label, Layout, RichText, ScrollArea, Sense, TextEdit, TextFormat, TextStyle};
@@ -130,7 +131,7 @@ fn block_ui(ui: &mut egui::Ui, block: &Block, followed: &mut Option<Link>) {
         Block::Item { depth, number, words } => {
             ui.horizontal_top(|ui| {
                 ui.add_space(12.0 + 16.0 * *depth as f32);
-                ui.label(number.map_or_else(|| "•".to_owned(), |number| format!("{number}.")));
+                ui.label(words::bullet(*number));
                 ui.with_layout(Layout::top_down(Align::Min), |ui| spans_ui(ui, words, followed));
             });
         }
@@ -160,7 +161,7 @@ fn block_ui(ui: &mut egui::Ui, block: &Block, followed: &mut Option<Link>) {
             }
         }
         Block::Picture(caption) => {
-            let words = RichText::new(said::picture(caption)).italics().color(palette.faint);
+            let words = RichText::new(words::picture(caption)).italics().color(palette.faint);
             ui.add(Label::new(words).wrap());
         }
     }

@@ -149,30 +149,74 @@ pub(super) fn width_as(words: &str, height: f64, look: Look) -> f64 {
 /// Breaks words into lines no longer than `most`; a longer word is broken where it must be. Lines that
 /// were broken by hand stay broken.
 pub(super) fn wrap(words: &str, height: f64, most: f64) -> Vec<String> {
-    let mut lines = Vec::new();
-    for paragraph in words.lines() {
-        let mut line = String::new();
-        let words = paragraph.split(|c: char| c.is_whitespace() && !KEPT_TOGETHER.contains(&c));
-        for word in words.filter(|word| !word.is_empty()) {
-            let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-            if width(&longer, height) <= most {
-                line = longer;
-                continue;
-            }
-            if !line.is_empty() {
-                lines.push(std::mem::take(&mut line));
-            }
-            for c in word.chars() {
-                line.push(c);
-                if width(&line, height) > most && line.chars().count() > 1 {
-                    line.pop();
-                    lines.push(std::mem::replace(&mut line, c.to_string()));
-                }
+    let text = |line: Words| line.into_iter().map(|(text, _)| text).collect();
+    let lines = |paragraph| wrap_looks(&[(paragraph, Look::Plain)], height, most);
+    words.lines().flat_map(lines).map(text).collect()
+}
+
+/// Words of a line, in pieces of one look each.
+pub(super) type Words = Vec<(String, Look)>;
+
+/// As [`wrap`], of one paragraph of words of several looks.
+pub(super) fn wrap_looks(paragraph: &[(&str, Look)], height: f64, most: f64) -> Vec<Words> {
+    let mut lines = vec![Words::new()];
+    for word in parted(paragraph) {
+        let line = lines.last_mut().expect("there is a first line");
+        let mut longer = line.clone();
+        if !longer.is_empty() {
+            append(&mut longer, " ", Look::Plain);
+        }
+        for (text, look) in &word {
+            append(&mut longer, text, *look);
+        }
+        if width_of(&longer, height) <= most {
+            *line = longer;
+            continue;
+        }
+        if !line.is_empty() {
+            lines.push(Words::new());
+        }
+        for (c, look) in word.iter().flat_map(|(text, look)| text.chars().map(|c| (c.to_string(), *look))) {
+            let line = lines.last_mut().expect("there is a first line");
+            let whole = line.clone();
+            append(line, &c, look);
+            if width_of(line, height) > most && !whole.is_empty() {
+                *line = whole;
+                lines.push(vec![(c, look)]);
             }
         }
-        lines.push(line);
     }
     lines
+}
+
+/// How long some words of a line are.
+pub(super) fn width_of(words: &[(String, Look)], height: f64) -> f64 {
+    words.iter().map(|(text, look)| width_as(text, height, *look)).sum()
+}
+
+/// The words of a paragraph, each in pieces of one look.
+fn parted(paragraph: &[(&str, Look)]) -> Vec<Words> {
+    let mut words = vec![Words::new()];
+    for (text, look) in paragraph {
+        let parts = text.split(|c: char| c.is_whitespace() && !KEPT_TOGETHER.contains(&c));
+        for (index, part) in parts.enumerate() {
+            if index > 0 {
+                words.push(Words::new());
+            }
+            if !part.is_empty() {
+                append(words.last_mut().expect("there is a first word"), part, *look);
+            }
+        }
+    }
+    words.retain(|word| !word.is_empty());
+    words
+}
+
+fn append(words: &mut Words, text: &str, look: Look) {
+    match words.last_mut() {
+        Some((last, of)) if *of == look => last.push_str(text),
+        _ => words.push((text.to_owned(), look)),
+    }
 }
 
 #[cfg(test)]

@@ -1,11 +1,11 @@
 //! The guide on paper: its contents, then each of its pages from a new leaf on.
 
-use super::face;
+use super::face::{self, Words};
 use super::leaf::{self, BLACK, DARK, GRAY, LEADING, Leaf, Look, PALE, Pen, Shape};
 use super::{MARGIN, Paper, body};
 use crate::geometry::Rect;
 use crate::guide::{self, Block, Page, Span};
-use crate::words::sheets::guide as words;
+use crate::words::guide as words;
 use crate::words::sheets::paper::page;
 use glam::dvec2;
 
@@ -71,9 +71,6 @@ fn contents_leaf(paper: Paper, pages: &[Page], starts: &[usize]) -> Leaf {
     }
     leaf
 }
-
-/// A word of a line: pieces that no space parts, each with its look.
-type Word = Vec<(String, Look)>;
 
 /// Fills leaf after leaf from the top.
 struct Setter {
@@ -164,7 +161,7 @@ impl Setter {
 
     /// A paragraph.
     fn flow(&mut self, spans: &[Span], left: f64, right: f64) {
-        for line in lines(spans, WORDS, right - left) {
+        for line in lines(spans, right - left) {
             self.line(left, &line, WORDS, BLACK);
         }
         self.y += BETWEEN;
@@ -194,15 +191,15 @@ impl Setter {
     fn table(&mut self, rows: &[Vec<Vec<Span>>]) {
         let widths = column_widths(rows, self.area.size().x);
         for (index, row) in rows.iter().enumerate() {
-            let cells: Vec<Vec<Word>> =
-                row.iter().zip(&widths).map(|(cell, &width)| lines(cell, WORDS, width)).collect();
+            let cells: Vec<Vec<Words>> =
+                row.iter().zip(&widths).map(|(cell, &width)| lines(cell, width)).collect();
             let most = cells.iter().map(Vec::len).max().unwrap_or(0);
             let high = WORDS * LEADING * most as f64;
             self.keep(high + 2.0);
             let (top, mut left) = (self.y, self.area.min.x);
             for (cell, width) in cells.iter().zip(&widths) {
                 for (number, line) in cell.iter().enumerate() {
-                    let heavy: Word = line.iter().map(|(text, _)| (text.clone(), Look::Heavy)).collect();
+                    let heavy: Words = line.iter().map(|(text, _)| (text.clone(), Look::Heavy)).collect();
                     let pieces = if index == 0 { &heavy } else { line };
                     let at = dvec2(left, top + WORDS * LEADING * number as f64 + WORDS);
                     set(self.leaf(), at, pieces, WORDS, BLACK);
@@ -235,7 +232,7 @@ fn column_widths(rows: &[Vec<Vec<Span>>], room: f64) -> Vec<f64> {
             let cells = rows.iter().filter_map(|row| row.get(column));
             let widest = |cell: &Vec<Span>| {
                 // A head is set heavier, which takes no more room.
-                lines(cell, WORDS, f64::INFINITY).iter().map(|line| width(line, WORDS)).fold(0.0, f64::max)
+                lines(cell, f64::INFINITY).iter().map(|line| face::width_of(line, WORDS)).fold(0.0, f64::max)
             };
             cells.map(widest).fold(0.0, f64::max) + 0.5
         })
@@ -261,10 +258,6 @@ fn column_widths(rows: &[Vec<Vec<Span>>], room: f64) -> Vec<f64> {
     }
 }
 
-fn width(pieces: &[(String, Look)], height: f64) -> f64 {
-    pieces.iter().map(|(text, look)| face::width_as(text, height, *look)).sum()
-}
-
 fn look(span: &Span) -> Look {
     match span.look {
         guide::Look::Plain => Look::Plain,
@@ -273,61 +266,10 @@ fn look(span: &Span) -> Look {
     }
 }
 
-/// The words of some spans.
-fn words_of(spans: &[Span]) -> Vec<Word> {
-    let mut words: Vec<Word> = vec![Word::new()];
-    for span in spans {
-        for (index, part) in span.text.split(' ').enumerate() {
-            if index > 0 {
-                words.push(Word::new());
-            }
-            if !part.is_empty() {
-                words.last_mut().expect("there is a first").push((part.to_owned(), look(span)));
-            }
-        }
-    }
-    words.retain(|word| !word.is_empty());
-    words
-}
-
-/// Spans in lines no longer than `most`; a longer word is broken where it must be. Neighbours of one look are one
-/// piece.
-fn lines(spans: &[Span], height: f64, most: f64) -> Vec<Word> {
-    let mut lines: Vec<Word> = vec![Word::new()];
-    let mut far = 0.0;
-    let space = face::width(" ", height);
-    for word in words_of(spans) {
-        let wide = width(&word, height);
-        let line = lines.last_mut().expect("there is a first");
-        let is_first = line.is_empty();
-        if !is_first && far + space + wide > most {
-            lines.push(Word::new());
-            far = 0.0;
-        } else if !is_first {
-            append(line, " ", Look::Plain);
-            far += space;
-        }
-        for (text, look) in word {
-            for c in text.chars() {
-                let sign = c.to_string();
-                let wide = face::width_as(&sign, height, look);
-                if far + wide > most && far > 0.0 {
-                    lines.push(Word::new());
-                    far = 0.0;
-                }
-                append(lines.last_mut().expect("there is a first"), &sign, look);
-                far += wide;
-            }
-        }
-    }
-    lines
-}
-
-fn append(line: &mut Word, text: &str, look: Look) {
-    match line.last_mut() {
-        Some((last, of)) if *of == look => last.push_str(text),
-        _ => line.push((text.to_owned(), look)),
-    }
+/// Spans in lines no longer than `most`.
+fn lines(spans: &[Span], most: f64) -> Vec<Words> {
+    let pieces: Vec<(&str, Look)> = spans.iter().map(|span| (span.text.as_str(), look(span))).collect();
+    face::wrap_looks(&pieces, WORDS, most)
 }
 
 #[cfg(test)]
@@ -363,8 +305,8 @@ mod tests {
             span("target/a-folder-with-a-name/that-is-long.svg", guide::Look::Code),
             span(", then go on.", guide::Look::Plain),
         ];
-        let lines = lines(&spans, WORDS, 40.0);
-        assert!(lines.iter().all(|line| width(line, WORDS) <= 40.0), "{lines:?}");
+        let lines = lines(&spans, 40.0);
+        assert!(lines.iter().all(|line| face::width_of(line, WORDS) <= 40.0), "{lines:?}");
         let typed: String = lines
             .iter()
             .flatten()

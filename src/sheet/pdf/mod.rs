@@ -374,7 +374,7 @@ mod tests {
         for paper in Paper::ALL {
             let mut leaves = guide::guide_leaves(paper);
             assert!(leaves.len() > guide_pages().len(), "{} leaves", leaves.len());
-            assert_within(&mut leaves, crate::words::sheets::guide::NAME, paper);
+            assert_within(&mut leaves, crate::words::guide::NAME, paper);
         }
     }
 

@@ -3,7 +3,6 @@
 pub mod bench;
 pub mod coupon;
 pub mod folder;
-pub mod guide;
 pub mod handout;
 pub mod options;
 pub mod paper;

@@ -5,8 +5,3 @@
 pub const GUIDE: &str = "Guide";
 pub const SEARCH: &str = "Search the guide";
 pub const NOTHING_FOUND: &str = "Nothing in the guide holds all of these words";
-
-/// A picture of the guide, by its caption.
-pub fn picture(caption: &str) -> String {
-    format!("Picture: {caption}")
-}

@@ -1,14 +1,14 @@
-//! The guide on paper. What it says is in its own pages.
+//! Round the guide's own pages, on the screen and on paper.
 
-/// What the guide is called, over its contents and at the foot of its pages.
+/// What it is called on paper.
 pub const NAME: &str = "The Spelk guide";
 
 /// Over the list of its pages.
 pub const CONTENTS: &str = "Contents";
 
-/// A picture that is on the screen alone, by its caption.
+/// A picture that its files have, by its caption.
 pub fn picture(caption: &str) -> String {
-    format!("Picture on the screen: {caption}")
+    format!("Picture: {caption}")
 }
 
 /// In front of an entry of a list.
