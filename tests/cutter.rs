@@ -1,7 +1,7 @@
 //! What cutters cut, and the walls they leave, against closed forms.
 
 use crate::support::{job, proof_of, rectangle};
-use spelk::job::{Edit, Treatment};
+use spelk::job::{Clearing, Edit, Treatment};
 use spelk::proof::{CutterRefusal, Facts, Limits};
 use spelk::shop::{Cutter, CutterShape, cutters};
 use spelk::units::Mm;
@@ -36,6 +36,25 @@ fn a_ball_leaves_a_scallop() {
     close(ball(Mm::from_inches(0.25)).scallop(Mm::from_inches(0.025)), Mm::from_inches(0.000_626_6), 2e-6);
     close(CutterShape::Flat { diameter: Mm::new(6.0) }.scallop(Mm::new(3.0)), Mm::ZERO, 0.0);
     close(vee(90.0).scallop(Mm::new(0.4)), Mm::new(0.2), 1e-12);
+}
+
+/// Clearing lines of two fifths of a ball's diameter leave ridges of a twenty-fourth of it, by the scallop's formula:
+/// `R - sqrt(R^2 - (0.8 R / 2)^2)` is 0.0835 R. A tapered ball's lines go by its ball, not by its shank.
+#[test]
+fn what_a_cutter_starts_with_clears_a_floor() {
+    let clearing = Clearing::default();
+    for cutter in cutters() {
+        let ridge = match cutter.shape {
+            CutterShape::Flat { .. } => Mm::ZERO,
+            CutterShape::Ball { diameter: ball } | CutterShape::TaperedBall { ball, .. } => {
+                ball * (0.5 * (1.0 - 0.84f64.sqrt()))
+            }
+            // It clears no floor.
+            CutterShape::Vee { .. } => continue,
+        };
+        close(cutter.shape.scallop(Mm::new(clearing.lines_apart(cutter))), ridge, 1e-9);
+        close(Mm::new(clearing.pass_depth(cutter)), cutter.shape.working_diameter() / 2.0, 1e-9);
+    }
 }
 
 /// Every profile against its own outline: a circle, a cone tangent to it, a straight side.

@@ -367,7 +367,7 @@ impl Search<'_> {
         let (job, old) = (&*offer.after.job, self.now.job.cutter());
         let step = offer.steps.iter().position(|step| step.kind() == StepKind::Cutter)?;
         let is_flat = |cutter: &Cutter| matches!(cutter.shape, CutterShape::Flat { .. });
-        let is_narrower = job.cutter().shape.diameter() < old.shape.diameter();
+        let is_narrower = job.cutter().shape.working_diameter() < old.shape.working_diameter();
         if !(is_narrower && is_flat(old) && is_flat(job.cutter())) || job.clearing().cutter.is_some() {
             return None;
         }

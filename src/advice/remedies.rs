@@ -329,7 +329,7 @@ fn cutters(of: &Tried, means: &Means, remedies: &mut Vec<Remedy>) {
     }
     let mut others: Vec<&Cutter> = means.shop.cutters.iter().collect();
     // A wider cutter is done sooner.
-    let diameter = |cutter: &Cutter| cutter.shape.diameter().get();
+    let diameter = |cutter: &Cutter| cutter.shape.working_diameter().get();
     others.sort_by(|a, b| diameter(b).total_cmp(&diameter(a)));
     let usual: Vec<Treatment> = job
         .places()
@@ -428,10 +428,12 @@ fn gentler(of: &Tried, remedies: &mut Vec<Remedy>) {
     if walls.is_empty() {
         return;
     }
-    let diameter = job.cutter().shape.diameter();
+    let diameter = job.cutter().shape.working_diameter();
     let share = walls
         .iter()
-        .map(|(gentler, place)| Some(gentler.pass? / job.cut(place.held.place).cutter.shape.diameter()))
+        .map(|(gentler, place)| {
+            Some(gentler.pass? / job.cut(place.held.place).cutter.shape.working_diameter())
+        })
         .reduce(|a, b| Some(a?.min(b?)))
         .flatten();
     let hundredth = share.map(|share| (share * 100.0 + 1e-9).floor() / 100.0);

@@ -13,10 +13,10 @@ pub struct Clearing {
     pub cutter: Option<Cutter>,
     /// Which way clearing lines run.
     pub direction: ClearingDirection,
-    /// Distance between neighbouring clearing lines as a share of the cutter's diameter, over 0 up to 1;
+    /// Distance between neighbouring clearing lines as a share of the cutter's working diameter, over 0 up to 1;
     /// the cutter's own if `None`.
     pub stepover: Option<f64>,
-    /// The deepest cut in one pass as a share of the cutter's diameter, over 0; the cutter's own if
+    /// The deepest cut in one pass as a share of the cutter's working diameter, over 0; the cutter's own if
     /// `None`.
     pub pass_depth: Option<f64>,
     /// What holds a pierced place's waste until the board is off the machine.
@@ -61,11 +61,11 @@ impl Clearing {
 
     /// From one clearing line of this cutter to the next, millimetres.
     pub fn lines_apart(&self, cutter: &Cutter) -> f64 {
-        self.stepover.unwrap_or(cutter.stepover) * cutter.shape.diameter().get()
+        self.stepover.unwrap_or(cutter.stepover) * cutter.shape.working_diameter().get()
     }
 
     /// The deepest cut of this cutter in one pass, millimetres.
     pub fn pass_depth(&self, cutter: &Cutter) -> f64 {
-        self.pass_depth.map_or(cutter.pass_depth.get(), |share| share * cutter.shape.diameter().get())
+        self.pass_depth.map_or(cutter.pass_depth.get(), |share| share * cutter.shape.working_diameter().get())
     }
 }

@@ -142,7 +142,7 @@ pub fn stl_of_board(job: &Job, measured: &Measured, proof: &Proof) -> Option<Vec
 pub fn stl_of_passes(job: &Job, plan: &Plan, proof: &Proof) -> Option<Vec<u8>> {
     // Fine enough for the cutter's own marks, and a file of no more than some tens of megabytes.
     let cells = job.board().length.get() * job.board().width.get() / MOST_CELLS;
-    let pitch = (job.cutter().shape.diameter().get() / 8.0).clamp(0.1, 1.0).max(cells.sqrt());
+    let pitch = (job.cutter().shape.working_diameter().get() / 8.0).clamp(0.1, 1.0).max(cells.sqrt());
     let field = HeightField::carved(job, plan, proof, Mm::new(pitch), &super::NEVER)?;
     let mut bytes = Vec::new();
     write_stl(&field, &mut bytes).ok()?;

@@ -28,7 +28,7 @@ pub struct Cutter {
     pub spindle_speed: f64,
     /// Deepest cut in one pass.
     pub pass_depth: Mm,
-    /// Distance between neighbouring clearing lines, as a share of the diameter, over 0 up to 1.
+    /// Distance between neighbouring clearing lines, as a share of the working diameter, over 0 up to 1.
     pub stepover: f64,
     /// How far a wall may give under it before the cut chatters.
     pub give: Mm,
@@ -292,6 +292,17 @@ impl CutterShape {
         }
     }
 
+    /// What the distance of its clearing lines and the depth of its passes are shares of: its diameter; of a tapered
+    /// ball that of the ball, for its shank clears no floor.
+    pub fn working_diameter(self) -> Mm {
+        match self {
+            CutterShape::TaperedBall { ball, .. } => ball,
+            CutterShape::Flat { diameter }
+            | CutterShape::Ball { diameter }
+            | CutterShape::Vee { diameter, .. } => diameter,
+        }
+    }
+
     /// How wide it is at the surface when its end is `depth` below: the narrowest groove it can enter
     /// and still reach that depth.
     pub fn width_at(self, depth: Mm) -> Mm {
@@ -463,9 +474,8 @@ fn starting_set() -> Vec<Cutter> {
     let inch = Mm::from_inches;
     let mm = Mm::new;
     let made = |id: &str, name: String, shape: CutterShape, flute_length: Mm, wall: f64| {
-        let diameter = shape.diameter();
         let pointed = matches!(shape, CutterShape::Vee { .. });
-        let pass_depth = if pointed { mm(2.0) } else { diameter / 2.0 };
+        let pass_depth = if pointed { mm(2.0) } else { shape.working_diameter() / 2.0 };
         let (feed, spindle_speed, flutes) = (1500.0, usual_spindle_speed(), 2);
         Cutter {
             id: id.to_owned(),

@@ -55,7 +55,7 @@ pub(crate) fn clearing_ui(
         if let Some(stepover) = share_ui(ui, held, &share, now.stepover, hint) {
             set(Clearing { stepover, ..now.clone() });
         }
-        let own = cutter.pass_depth.get() / cutter.shape.diameter().get().max(1e-9);
+        let own = cutter.pass_depth.get() / cutter.shape.working_diameter().get().max(1e-9);
         let share = Share { name: said::PASS_DEPTH, own, most: 1000.0 };
         let hint = said::THE_DEEPEST_CUT_IN_ONE_PASS_AS;
         if let Some(pass_depth) = share_ui(ui, held, &share, now.pass_depth, hint) {
@@ -85,8 +85,8 @@ fn larger_ui(ui: &mut egui::Ui, job: &Job, shop: &Shop, set: &mut impl FnMut(Cle
                 if ui.selectable_label(now.cutter.is_none(), NONE).clicked() && now.cutter.is_some() {
                     set(Clearing { cutter: None, ..now.clone() });
                 }
-                let own = job.cutter().shape.diameter();
-                for cutter in shop.cutters.iter().filter(|cutter| cutter.shape.diameter() > own) {
+                let own = job.cutter().shape.working_diameter();
+                for cutter in shop.cutters.iter().filter(|cutter| cutter.shape.working_diameter() > own) {
                     let chosen = now.cutter.as_ref().is_some_and(|now| now.id == cutter.id);
                     if ui.selectable_label(chosen, &cutter.name).clicked() && !chosen {
                         set(Clearing { cutter: Some(cutter.clone()), ..now.clone() });

@@ -47,7 +47,7 @@ pub(crate) fn paint(painter: &Painter, lens: Lens, plan: &Plan) {
         let apart = plan
             .cutters
             .get(line.cutter as usize)
-            .map_or(1.0, |cutter| cutter.stepover * cutter.shape.diameter().get());
+            .map_or(1.0, |cutter| cutter.stepover * cutter.shape.working_diameter().get());
         stroke.width *= ((0.3 * apart * lens.scale()) as f32).clamp(0.3, 1.0);
         if drawn.len() == 1 {
             painter.circle_filled(drawn[0], 1.5, stroke.color);

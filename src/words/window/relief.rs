@@ -17,10 +17,10 @@ pub const ACROSS: &str = "Across";
 pub const ACROSS_THE_BOARD: &str = "Across the board";
 pub const STEPOVER: &str = "Stepover";
 pub const FROM_ONE_CLEARING_LINE_TO_THE_NEXT: &str =
-    "From one clearing line to the next, as a share of the cutter's diameter";
+    "From one clearing line to the next, as a share of the cutter's diameter (of a tapered ball, its ball's)";
 pub const PASS_DEPTH: &str = "Pass depth";
 pub const THE_DEEPEST_CUT_IN_ONE_PASS_AS: &str =
-    "The deepest cut in one pass, as a share of the cutter's diameter";
+    "The deepest cut in one pass, as a share of the cutter's diameter (of a tapered ball, its ball's)";
 pub const USUAL_CLEARING: &str = "Usual clearing";
 pub const NONE_ONE_CUTTER_DOES_IT_ALL: &str = "None: one cutter does it all";
 pub const FIRST: &str = "First";
