@@ -212,6 +212,33 @@ fn marks_are_numbered_on_from_those_before() {
     assert_ne!(again_from_one.pixels, second.pixels, "the number is seen");
 }
 
+/// Where there is no room for a second mark, the first says that there is one more, and is not covered.
+#[test]
+fn marks_that_have_no_room_are_counted_at_the_nearest() {
+    let proof = |count: usize| {
+        let at = |index: usize| finding(FindingKind::ThinWall, dvec2(50.0, 30.0 + index as f64), Vec::new());
+        proof((0..count).map(at).collect())
+    };
+    let small = View::of_board(job(Treatment::Relief).board(), [44, 44], 0.0);
+    let [one, two, three] = [1, 2, 3].map(|count| picture::marks(&proof(count), 0, &small, None));
+    let differ = |a: &Picture, b: &Picture| -> Vec<[u32; 2]> {
+        let all = (0..44).flat_map(|x| (0..44).map(move |y| [x, y]));
+        all.filter(|&[x, y]| a.pixel(x, y) != b.pixel(x, y)).collect()
+    };
+    let plate = differ(&one, &two);
+    let side = |axis: usize| {
+        let along = plate.iter().map(|at| at[axis]);
+        along.clone().max().unwrap() - along.min().unwrap() + 1
+    };
+    assert!(side(0) <= 22 && side(1) <= 14, "{} by {} pixels", side(0), side(1));
+    let digit = differ(&two, &three);
+    assert!(!digit.is_empty() && digit.iter().all(|at| plate.contains(at)), "only the number is another");
+    // Where there is room, each has its own.
+    let large = picture::marks(&proof(2), 0, &view(), None);
+    let vermilion = |seen: &Picture| seen.pixels.chunks(4).filter(|p| **p == [0xD5, 0x5E, 0x00, 255]).count();
+    assert!(vermilion(&large) > 3 * vermilion(&picture::marks(&proof(1), 0, &view(), None)) / 2);
+}
+
 #[test]
 fn a_finding_too_small_to_see_is_still_drawn_three_pixels_wide() {
     let axis = [-6.0, 6.0].map(|y| AxisPoint { at: dvec2(-14.0, y), width: 1e-4, vertex: 0 });

@@ -622,6 +622,12 @@ fn the_groups_of_the_drawing_are_chosen_closed_and_treated_as_one() {
     settle(&mut harness);
     let treatments: Vec<Treatment> = harness.state().job().unwrap().treatments().collect();
     assert_eq!(treatments, [Treatment::Sunk, Treatment::Sunk, Treatment::Relief]);
+    // Its eye hides what is left of it, then shows all.
+    click(&mut harness, "Hide sign / lower");
+    click(&mut harness, "Hide the group sign");
+    harness.get_by_label("2 elements are hidden, but carved");
+    click(&mut harness, "Show the group sign");
+    assert!(harness.query_by_label_contains("hidden, but carved").is_none(), "all are shown again");
     ask(&mut harness, Command::Element(ElementCommand::Choose(0, Choice::Only)));
     from_menu(&mut harness, "Choose its colour");
     assert_eq!(harness.state().chosen_elements(), ["sign / upper", "rim"]);

@@ -8,6 +8,7 @@ use crate::app::documents::opening::Origin;
 use crate::app::documents::questions::Reread;
 use crate::app::elements::edited::Edited;
 use crate::app::elements::lettering::SetWords;
+use crate::app::elements::typefaces::DrawnNames;
 use crate::app::relief::piece::ReliefPiece;
 use crate::app::relief::{card, clock, picture, section, worked};
 use crate::app::sizes::{Sized, Surfaced};
@@ -32,6 +33,8 @@ pub(crate) enum Done {
     Edited(Box<Edited>),
     /// Words were set, for a look.
     Lettered(Box<SetWords>),
+    /// Names of typefaces were drawn.
+    NamesDrawn(DrawnNames),
     /// The job was proofed.
     Proofed(Box<Proofed>),
     /// What would help was tried out.
@@ -67,6 +70,12 @@ pub(crate) enum Done {
 impl From<SetWords> for Done {
     fn from(set: SetWords) -> Done {
         Done::Lettered(Box::new(set))
+    }
+}
+
+impl From<DrawnNames> for Done {
+    fn from(drawn: DrawnNames) -> Done {
+        Done::NamesDrawn(drawn)
     }
 }
 

@@ -210,7 +210,7 @@ fn write_key(svg: &mut String, coupon: &Coupon) -> fmt::Result {
 
 /// Words as outlines in an SVG.
 struct Words {
-    lettering: Lettering,
+    lettering: Lettering<'static>,
     scale: f64,
 }
 

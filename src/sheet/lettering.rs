@@ -1,4 +1,4 @@
-//! Words on a picture: glyph outlines of the window's own typeface, laid out in one line or wrapped.
+//! Words on a picture: glyph outlines of a typeface, mostly the window's own, laid out in one line or wrapped.
 //!
 //! Positions are pixels with y down; a line of words stands on its baseline. A character the typeface
 //! lacks leaves a gap.
@@ -7,9 +7,9 @@ use crate::design::face::{Face, joined, length};
 use kurbo::PathEl;
 use tiny_skia::{Color, FillRule, Paint, Path, PathBuilder, Pixmap, Transform};
 
-/// The typeface at one size.
-pub(super) struct Lettering {
-    face: &'static Face<'static>,
+/// A typeface at one size.
+pub(super) struct Lettering<'a> {
+    face: &'a Face<'a>,
     /// Pixels to a font unit.
     scale: f32,
     height: f32,
@@ -26,10 +26,16 @@ pub(super) enum Align {
     End,
 }
 
-impl Lettering {
-    /// The typeface at `height` pixels to the em.
-    pub(super) fn new(height: f32) -> Lettering {
-        let face = Face::built_in();
+impl Lettering<'static> {
+    /// The window's own typeface at `height` pixels to the em.
+    pub(super) fn new(height: f32) -> Lettering<'static> {
+        Lettering::of(Face::built_in(), height)
+    }
+}
+
+impl<'a> Lettering<'a> {
+    /// A typeface at `height` pixels to the em.
+    pub(super) fn of(face: &'a Face<'a>, height: f32) -> Lettering<'a> {
         Lettering { face, scale: height / face.em() as f32, height }
     }
 

@@ -354,3 +354,8 @@ fn blocked_groove(width: Mm, place: &ThinPlace, unit: LengthUnit) -> String {
         format!("A groove {width} wide over a length of {run}; {cutter} needs {limit}")
     }
 }
+
+/// Beside a finding's mark: how many more lie where it does.
+pub fn more_marks(more: usize) -> String {
+    if more > 99 { "99+".to_owned() } else { format!("+{more}") }
+}

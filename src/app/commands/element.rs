@@ -17,8 +17,8 @@ pub enum ElementCommand {
     ChooseAll,
     /// Choose none.
     ChooseNone,
-    /// Show or hide an element on the board view; it is carved all the same.
-    ToggleHidden(usize),
+    /// Hide elements on the board view, or show them where all are hidden; they are carved all the same.
+    ToggleHidden(Vec<usize>),
     /// Hide the chosen elements on the board view.
     HideChosen,
     /// Show every element again.

@@ -2,6 +2,7 @@
 
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
+use crate::app::elements::typefaces::{DrawnNames, Typefaces, typefaces_ui};
 use crate::app::widgets::form::words_ui;
 use crate::app::widgets::image::color_image;
 use crate::app::widgets::length_field::Lengths;
@@ -11,7 +12,7 @@ use crate::app::widgets::window::window_ui;
 use crate::app::work::Bring;
 use crate::app::work::scene::Scene;
 use crate::app::work::{Lane, Stage, Workers};
-use crate::design::face::{BUILT_IN, Fonts};
+use crate::design::face::Fonts;
 use crate::design::lettering::{Align, Lettering, LetteringError, TactileCheck};
 use crate::design::{Design, DrawingNotice};
 use crate::job::{Edit, Job, Spot, Treatment, Words, at_drawn_size};
@@ -24,8 +25,8 @@ use crate::words::capitalised;
 use crate::words::window::elements as said;
 use crate::words::{lettering, notices};
 use egui::{
-    Button, ColorImage, ComboBox, DragValue, Label, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind,
-    TextEdit, TextureHandle, TextureOptions, pos2, vec2,
+    Button, ColorImage, ComboBox, DragValue, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind, TextEdit,
+    TextureHandle, TextureOptions, pos2, vec2,
 };
 use glam::{DAffine2, DVec2};
 use std::sync::Arc;
@@ -45,8 +46,7 @@ pub(crate) struct LetteringDialog {
     lettering: Lettering,
     /// The radius, kept while the words are straight.
     radius: Mm,
-    /// Letters of the font's name.
-    search: String,
+    typefaces: Typefaces,
     tactile: bool,
     /// What the picture was asked for last.
     asked: Option<(Lettering, bool)>,
@@ -76,7 +76,7 @@ impl LetteringDialog {
             spot,
             lettering: Lettering::default(),
             radius: Mm::new(150.0),
-            search: String::new(),
+            typefaces: Typefaces::default(),
             tactile: false,
             asked: None,
             set: None,
@@ -108,13 +108,27 @@ impl LetteringDialog {
         }
     }
 
-    /// Has the words set anew where they were changed.
-    pub(crate) fn start_needed_work<D: Bring<SetWords>>(&mut self, workers: &mut Workers<D>) {
+    /// Has the words set anew where they were changed, and names of typefaces drawn that came into sight.
+    pub(crate) fn start_needed_work<D: Bring<SetWords> + Bring<DrawnNames>>(
+        &mut self,
+        workers: &mut Workers<D>,
+    ) {
+        self.typefaces.start_needed_work(workers);
         let wanted = (self.lettering.clone(), self.tactile);
         if !workers.busy(Lane::Lettering) && self.asked.as_ref() != Some(&wanted) {
             self.asked = Some(wanted.clone());
             letter(workers, wanted.0, wanted.1, self.treatment);
         }
+    }
+
+    /// Takes in names of typefaces that were drawn.
+    pub(crate) fn take_names(&mut self, ctx: &egui::Context, drawn: DrawnNames) {
+        self.typefaces.take(ctx, drawn);
+    }
+
+    /// Goes without names of typefaces that could not be drawn.
+    pub(crate) fn give_up_names(&mut self) {
+        self.typefaces.give_up();
     }
 
     /// Takes in words that were set.
@@ -206,7 +220,13 @@ pub(crate) fn lettering_ui(
         ui.spacing_mut().item_spacing.y = 4.0;
         ui.columns(2, |columns| {
             words_and_lines_ui(&mut columns[0], open_dialog, lengths);
-            font_ui(&mut columns[1], open_dialog);
+            let are_known = open_dialog.set.is_some();
+            typefaces_ui(
+                &mut columns[1],
+                &mut open_dialog.typefaces,
+                &mut open_dialog.lettering.font,
+                are_known,
+            );
         });
         sizes_ui(ui, open_dialog, lengths);
         picture_ui(ui, open_dialog, unit);
@@ -262,46 +282,6 @@ fn words_and_lines_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: 
             dialog.lettering.arc = Some(radius * arc.get().signum());
         }
     }
-}
-
-/// The fonts there are, by a few letters of their names.
-fn font_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog) {
-    let palette = Palette::of(ui.ctx());
-    let font = RichText::new(said::font(&dialog.lettering.font)).small().color(palette.faint);
-    ui.add(Label::new(font).truncate());
-    let field = TextEdit::singleline(&mut dialog.search).hint_text(said::A_FEW_LETTERS_OF_ITS_NAME);
-    ui.add(field.desired_width(f32::INFINITY)).accessible_name(said::LETTERS_OF_THE_FONTS_NAME);
-    // The fonts of the machine are looked up on the thread that sets the first words.
-    let names: Vec<&str> =
-        if dialog.set.is_some() { Fonts::of_machine().names().collect() } else { vec![BUILT_IN] };
-    let wanted = dialog.search.trim().to_lowercase();
-    let matches = |name: &str| wanted.split_whitespace().all(|part| name.to_lowercase().contains(part));
-    let found: Vec<&str> = names.into_iter().filter(|name| matches(name)).collect();
-    let frame =
-        egui::Frame::new().stroke(Stroke::new(1.0, palette.line)).corner_radius(4.0).inner_margin(2.0);
-    frame.show(ui, |ui| {
-        ui.spacing_mut().item_spacing.y = 0.0;
-        ui.set_width(ui.available_width());
-        ui.set_height(96.0);
-        if found.is_empty() {
-            ui.label(said::NO_FONT_ON_THIS_MACHINE_HAS_THAT);
-        }
-        ScrollArea::vertical().id_salt("fonts").auto_shrink(false).show_rows(
-            ui,
-            20.0,
-            found.len(),
-            |ui, rows| {
-                for name in &found[rows] {
-                    let chosen = dialog.lettering.font == **name;
-                    let width = ui.available_width();
-                    let entry = Button::selectable(chosen, *name).truncate().min_size(vec2(width, 20.0));
-                    if ui.add(entry).clicked() {
-                        (*name).clone_into(&mut dialog.lettering.font);
-                    }
-                }
-            },
-        );
-    });
 }
 
 fn sizes_ui(ui: &mut egui::Ui, dialog: &mut LetteringDialog, lengths: &mut Lengths) {

@@ -6,7 +6,7 @@ use crate::app::commands::menu_bar;
 use crate::app::commands::menus::Menu;
 use crate::app::commands::situation::Situation;
 use crate::app::elements::rows::{
-    COMBO_WIDTH, GroupRow, ROW, begun_row_ui, group_row_ui, paint_color, search_ui, treatment_ui,
+    COMBO_WIDTH, GroupRow, ROW, begun_row_ui, eye_ui, group_row_ui, paint_color, search_ui, treatment_ui,
 };
 use crate::app::elements::tree::ListRow;
 use crate::app::elements::view::ElementsView;
@@ -241,7 +241,9 @@ fn row_ui(
         ListRow::Element { index, depth } => (index, depth),
         ListRow::Group { path, elements, is_open } => {
             let is_chosen = elements.iter().all(|&index| chosen[index]);
-            let row = GroupRow { job, path, elements, is_open, is_chosen };
+            let name = |index: usize| &job.design().elements[index].name;
+            let is_hidden = elements.iter().all(|&index| view.hidden.contains(name(index)));
+            let row = GroupRow { job, path, elements, is_open, is_chosen, is_hidden };
             let response = group_row_ui(ui, &row, shown[place].id(), &mut view.list.tree, commands);
             take_clicks(ui, shown, place, &response, commands);
             context_menu(&response, situation, commands);
@@ -258,7 +260,7 @@ fn row_ui(
     let rect = response.rect;
     let treatment = job.carvings()[index].treatment;
     if eye_ui(&mut inner, name, is_hidden).clicked() {
-        commands.push(ElementCommand::ToggleHidden(index).into());
+        commands.push(ElementCommand::ToggleHidden(vec![index]).into());
     }
     let (swatch, _) = inner.allocate_exact_size(vec2(20.0, 14.0), Sense::hover());
     paint_swatch(inner.painter(), swatch, treatment, palette);
@@ -407,38 +409,6 @@ fn select_all(ui: &egui::Ui, id: egui::Id, text: &str) {
     let all = CCursorRange::two(CCursor::default(), CCursor::new(text.chars().count()));
     state.cursor.set_char_range(Some(all));
     state.store(ui.ctx(), id);
-}
-
-/// An eye, open or shut.
-fn eye_ui(ui: &mut egui::Ui, name: &str, is_hidden: bool) -> Response {
-    let palette = Palette::of(ui.ctx());
-    let (rect, response) = ui.allocate_exact_size(vec2(18.0, 18.0), Sense::click());
-    let label = if is_hidden { said::show(name) } else { said::hide(name) };
-    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &label));
-    let ink = if response.hovered() || response.has_focus() { palette.accent } else { palette.faint };
-    let stroke = Stroke::new(1.4, ink);
-    let center = rect.center();
-    // A lid from corner to corner of the eye, above its middle or below.
-    let lid = |height: f32| {
-        let point = |i: u8| {
-            let share = f32::from(i) / 8.0;
-            center + vec2(-7.0 + 14.0 * share, height * (1.0 - (2.0 * share - 1.0).powi(2)))
-        };
-        Shape::line((0..=8).map(point).collect(), stroke)
-    };
-    let painter = ui.painter();
-    painter.add(lid(4.5));
-    if is_hidden {
-        for x in [-3.5, 0.0, 3.5] {
-            let lash = center + vec2(x, 3.8);
-            painter.line_segment([lash, lash + vec2(0.35 * x, 3.0)], stroke);
-        }
-    } else {
-        painter.add(lid(-4.5));
-        painter.circle_filled(center, 2.2, ink);
-    }
-    let hint = if is_hidden { said::SHOW_IT_ON_THE_BOARD_AGAIN } else { said::HIDE_IT_ON_THE_BOARD_TO_SEE };
-    response.on_hover_text(hint)
 }
 
 /// A bit of board carved in this way, as the picture of the board shows it.

@@ -10,4 +10,5 @@ pub(crate) mod places;
 pub(crate) mod reading;
 pub(crate) mod rows;
 pub(crate) mod tree;
+pub(crate) mod typefaces;
 pub(crate) mod view;

@@ -140,6 +140,8 @@ pub(crate) struct GroupRow<'a> {
     pub(crate) is_open: bool,
     /// Whether all of it is chosen.
     pub(crate) is_chosen: bool,
+    /// Whether all of it is hidden.
+    pub(crate) is_hidden: bool,
 }
 
 /// The row of a group: a click chooses all that is in it, the triangle opens and closes it.
@@ -150,14 +152,18 @@ pub(crate) fn group_row_ui(
     tree: &mut TreeView,
     commands: &mut Vec<Command>,
 ) -> Response {
-    let GroupRow { job, path, elements, is_open, is_chosen } = *row;
+    let GroupRow { job, path, elements, is_open, is_chosen, is_hidden } = *row;
     let palette = Palette::of(ui.ctx());
     let name = path.last().map_or("", String::as_str);
     let label = said::group(name, elements.len());
     let (response, mut inner) = begun_row_ui(ui, id, &label, is_chosen, path.len() - 1);
     let rect = response.rect;
     let turn = triangle_ui(&mut inner, name, is_open);
-    let text_from = turn.rect.right() + 5.0;
+    let eye = eye_ui(&mut inner, &said::the_group(name), is_hidden);
+    if eye.clicked() {
+        commands.push(ElementCommand::ToggleHidden(elements.to_vec()).into());
+    }
+    let text_from = eye.rect.right() + 5.0;
     let mut text_to = rect.right();
     inner.with_layout(Layout::right_to_left(Align::Center), |ui| {
         let first = elements.first().map(|&index| job.carvings()[index].treatment);
@@ -174,7 +180,8 @@ pub(crate) fn group_row_ui(
     ));
     let font = TextStyle::Body.resolve(ui.style());
     let at = pos2(text_from, rect.center().y);
-    let written = painter.text(at, Align2::LEFT_CENTER, name, font.clone(), palette.ink);
+    let ink = if is_hidden { palette.faint } else { palette.ink };
+    let written = painter.text(at, Align2::LEFT_CENTER, name, font.clone(), ink);
     let count = said::elements_in_group(elements.len());
     painter.text(written.right_center() + vec2(6.0, 0.0), Align2::LEFT_CENTER, count, font, palette.faint);
     let pressed = |key| response.has_focus() && ui.input_mut(|i| i.consume_key(Modifiers::NONE, key));
@@ -183,6 +190,38 @@ pub(crate) fn group_row_ui(
         tree.set_open(job.design(), path, !is_open);
     }
     response.on_hover_text(said::group_hover(&path.join(" / ")))
+}
+
+/// The eye of what has this name, open or shut.
+pub(crate) fn eye_ui(ui: &mut egui::Ui, name: &str, is_hidden: bool) -> Response {
+    let palette = Palette::of(ui.ctx());
+    let (rect, response) = ui.allocate_exact_size(vec2(18.0, 18.0), Sense::click());
+    let label = if is_hidden { said::show(name) } else { said::hide(name) };
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &label));
+    let ink = if response.hovered() || response.has_focus() { palette.accent } else { palette.faint };
+    let stroke = Stroke::new(1.4, ink);
+    let center = rect.center();
+    // A lid from corner to corner of the eye, above its middle or below.
+    let lid = |height: f32| {
+        let point = |i: u8| {
+            let share = f32::from(i) / 8.0;
+            center + vec2(-7.0 + 14.0 * share, height * (1.0 - (2.0 * share - 1.0).powi(2)))
+        };
+        Shape::line((0..=8).map(point).collect(), stroke)
+    };
+    let painter = ui.painter();
+    painter.add(lid(4.5));
+    if is_hidden {
+        for x in [-3.5, 0.0, 3.5] {
+            let lash = center + vec2(x, 3.8);
+            painter.line_segment([lash, lash + vec2(0.35 * x, 3.0)], stroke);
+        }
+    } else {
+        painter.add(lid(-4.5));
+        painter.circle_filled(center, 2.2, ink);
+    }
+    let hint = if is_hidden { said::SHOW_IT_ON_THE_BOARD_AGAIN } else { said::HIDE_IT_ON_THE_BOARD_TO_SEE };
+    response.on_hover_text(hint)
 }
 
 /// The sign that a group is open or closed.

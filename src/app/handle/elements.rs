@@ -31,10 +31,14 @@ impl App {
             E::ChooseGroup => choose_these(view, &design, &design.of_group_of(&chosen), Choice::UpTo),
             E::ChooseColor => choose_these(view, &design, &design.of_color_of(&chosen), Choice::UpTo),
             E::ChooseNone => view.chosen.clear(),
-            E::ToggleHidden(element) => {
-                let Some(element) = design.elements.get(element) else { return };
-                if !view.hidden.remove(&element.name) {
-                    view.hidden.insert(element.name.clone());
+            E::ToggleHidden(places) => {
+                let names = places.iter().filter_map(|&place| Some(&design.elements.get(place)?.name));
+                if names.clone().all(|name| view.hidden.contains(name)) {
+                    names.for_each(|name| {
+                        view.hidden.remove(name);
+                    });
+                } else {
+                    view.hidden.extend(names.cloned());
                 }
             }
             E::HideChosen => view.hidden.extend(view.chosen.iter().cloned()),

@@ -49,6 +49,11 @@ impl App {
                         dialog.take(ctx, *set);
                     }
                 }
+                Done::NamesDrawn(drawn) => {
+                    if let Some(dialog) = &mut self.views.elements.lettering {
+                        dialog.take_names(ctx, drawn);
+                    }
+                }
                 Done::NotOpened(Failed(message)) => {
                     self.warn(message);
                     self.start_with_something();
@@ -120,6 +125,11 @@ impl App {
             }
             Lane::Surfacing => self.views.sizes.go_without(),
             Lane::Comparing => self.dialogs.compare.give_up(),
+            Lane::Typefaces => {
+                if let Some(dialog) = &mut self.views.elements.lettering {
+                    dialog.give_up_names();
+                }
+            }
             // The last good picture stays; another is tried when something changes.
             Lane::Advising
             | Lane::Painting

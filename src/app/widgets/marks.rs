@@ -107,7 +107,7 @@ fn more_ui(ui: &mut egui::Ui, painter: &Painter, placed: &Placed) {
     let palette = Palette::of(ui.ctx());
     let Placed { marked, rect, more } = placed;
     let font = FontId::proportional(10.0);
-    let galley = painter.layout_no_wrap(said::more_marks(*more), font, palette.ink);
+    let galley = painter.layout_no_wrap(words::finding::more_marks(*more), font, palette.ink);
     let at = rect.right_bottom() + vec2(-8.0, -9.0);
     let pill = Rect::from_min_size(at, galley.size()).expand2(vec2(3.0, 0.5));
     painter.rect(pill, 5.0, palette.card, Stroke::new(1.0, palette.line), StrokeKind::Inside);

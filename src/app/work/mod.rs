@@ -48,6 +48,8 @@ pub(crate) enum Lane {
     Mending,
     Editing,
     Lettering,
+    /// Names of typefaces in their own letters.
+    Typefaces,
     Placing,
     /// The pieces to their places on the board.
     Arranging,
@@ -73,7 +75,7 @@ pub(crate) enum Lane {
 }
 
 /// Every lane.
-pub(crate) const LANES: [Lane; 21] = [
+pub(crate) const LANES: [Lane; 22] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Advising,
@@ -82,6 +84,7 @@ pub(crate) const LANES: [Lane; 21] = [
     Lane::Mending,
     Lane::Editing,
     Lane::Lettering,
+    Lane::Typefaces,
     Lane::Placing,
     Lane::Arranging,
     Lane::Batching,

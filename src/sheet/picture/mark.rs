@@ -5,13 +5,15 @@
 //! tell apart.
 
 use super::carve::push_ring;
-use super::wood::{color, solid};
+use super::wood::{color, fill, solid};
 use super::{Picture, View, on_screen};
 use crate::geometry::widths::AxisPoint;
 use crate::proof::{Finding, FindingKind, Proof, Severity, Site};
 use crate::sheet::lettering::{Align, Lettering};
+use crate::words::finding::more_marks;
 use glam::{DAffine2, DVec2, Vec2, vec2};
-use tiny_skia::{Color, FillRule, LineCap, LineJoin, Path, PathBuilder, Pixmap, Stroke, Transform};
+use std::collections::BTreeSet;
+use tiny_skia::{Color, FillRule, LineCap, LineJoin, Path, PathBuilder, Pixmap, Rect, Stroke, Transform};
 
 /// The outline of a finding's mark.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -70,10 +72,27 @@ const LEAST_BAND: f64 = 3.0;
 /// number: a design with hundreds of findings would otherwise vanish under them.
 const NUMBERED: usize = 40;
 
+/// Of small marks of one kind in a square of this side, in pixels, one is drawn: the others would only cover it.
+const SMALL_MARK_ROOM: f32 = 6.0;
+
+/// A numbered mark on the picture.
+struct NumberedMark {
+    kind: FindingKind,
+    /// Its number, as the list of findings has it.
+    number: usize,
+    /// Where its finding is.
+    spot: Vec2,
+    /// Where it is itself.
+    at: Vec2,
+    radius: f32,
+    /// How many more findings it stands for.
+    more: usize,
+}
+
 /// Paints the bands and marks of a proof's findings on nothing: to be laid over the carved design.
 ///
-/// Marks are numbered in the order of the findings, on from `before`, the last number that is taken. `selected` (an
-/// index) is drawn last, larger.
+/// Marks are numbered in the order of the findings, on from `before`, the last number that is taken. Where there is no
+/// room for a mark, the nearest says that there is one more. `selected` (an index) is placed first, larger.
 /// `O(findings + chords)`.
 pub fn marks(proof: &Proof, before: usize, view: &View, selected: Option<usize>) -> Picture {
     let mut pixmap = view.pixmap();
@@ -86,26 +105,38 @@ pub fn marks(proof: &Proof, before: usize, view: &View, selected: Option<usize>)
     if let Some(finding) = selected.and_then(|index| proof.findings.get(index)) {
         paint_band(&mut pixmap, finding, proof.board_from_design, view, 1.8);
     }
-    let mut taken: Vec<(Vec2, f32)> = Vec::new();
-    for (index, finding) in proof.findings.iter().enumerate() {
-        if finding.site() == Site::WholeBoard {
+    let [w, h] = view.size.map(|side| side as f32);
+    let mut numbered: Vec<NumberedMark> = Vec::new();
+    let mut small = BTreeSet::new();
+    let order =
+        selected.into_iter().chain((0..proof.findings.len()).filter(|index| Some(*index) != selected));
+    for index in order {
+        let Some(finding) = proof.findings.get(index).filter(|finding| finding.site() != Site::WholeBoard)
+        else {
             continue;
-        }
-        let spot = Vec2::from_array(on_screen(view, finding.at));
-        let [w, h] = view.size.map(|side| side as f32);
+        };
+        let (kind, spot) = (finding.kind(), Vec2::from_array(on_screen(view, finding.at)));
         // A mark far outside the picture helps nobody, and costs painting.
         if !spot.is_finite() || spot.x < -40.0 || spot.y < -40.0 || spot.x > w + 40.0 || spot.y > h + 40.0 {
             continue;
         }
-        let number = before + index + 1;
-        if number <= NUMBERED && finding.severity() > Severity::Sound || Some(index) == selected {
-            let radius = if Some(index) == selected { 14.0 } else { 10.0 };
-            let at = free_place(spot, radius, &taken, vec2(w, h));
-            taken.push((at, radius));
-            paint_mark(&mut pixmap, finding.kind(), spot, at, radius, &number.to_string());
+        let (number, is_selected) = (before + index + 1, Some(index) == selected);
+        if number <= NUMBERED && finding.severity() > Severity::Sound || is_selected {
+            let radius = if is_selected { 14.0 } else { 10.0 };
+            match place_for(spot, radius, &numbered, vec2(w, h)) {
+                Place::Clear(at) => numbered.push(NumberedMark { kind, number, spot, at, radius, more: 0 }),
+                Place::With(other) => numbered[other].more += 1,
+            }
         } else {
-            paint_shape(&mut pixmap, finding.kind(), spot, 4.0);
+            let [column, row] = (spot / SMALL_MARK_ROOM).floor().as_ivec2().to_array();
+            if small.insert((kind, column, row)) {
+                paint_shape(&mut pixmap, kind, spot, 4.0);
+            }
         }
+    }
+    // The first is the gravest, so it is painted over the others.
+    for mark in numbered.iter().rev() {
+        paint_mark(&mut pixmap, mark);
     }
     pixmap.into()
 }
@@ -153,25 +184,38 @@ fn band(axis: &[[AxisPoint; 2]], screen_from_design: DAffine2, scale: f64, swell
     path.finish()
 }
 
-/// A place for a mark near its spot that hides neither the spot nor an earlier mark: rings of places
-/// round the spot, nearest first, upper right first; the first place when all are taken.
-fn free_place(spot: Vec2, radius: f32, taken: &[(Vec2, f32)], size: Vec2) -> Vec2 {
+/// Where a mark goes.
+enum Place {
+    /// Here, where it hides no other.
+    Clear(Vec2),
+    /// With this one: there is no room for both.
+    With(usize),
+}
+
+/// A place for a mark near its spot that hides neither the spot nor an earlier mark: rings of places round the spot,
+/// nearest first, upper right first. Where all are taken, the earlier mark whose spot is nearest.
+fn place_for(spot: Vec2, radius: f32, earlier: &[NumberedMark], size: Vec2) -> Place {
     let inside = |at: Vec2| at.cmpge(Vec2::splat(radius)).all() && at.cmple(size - radius).all();
-    let clear = |at: Vec2| taken.iter().all(|&(other, r)| at.distance(other) >= radius + r + 2.0);
-    let places = (0..5).flat_map(|ring| {
+    let is_clear = |at: Vec2| earlier.iter().all(|mark| at.distance(mark.at) >= radius + mark.radius + 2.0);
+    let mut places = (0..5).flat_map(|ring| {
         let (reach, count) = (radius + 9.0 + ring as f32 * 15.0, 8 + ring * 4);
         (0..count).map(move |k| {
             let turn = std::f32::consts::TAU * k as f32 / count as f32;
             spot + Vec2::from_angle(turn - std::f32::consts::FRAC_PI_4) * reach
         })
     });
-    let mut places = places.filter(|&at| inside(at));
-    let first = places.next();
-    let found = first.into_iter().chain(places).find(|&at| clear(at));
-    found.or(first).unwrap_or(spot)
+    let nearest = || {
+        let away = |mark: &NumberedMark| mark.spot.distance_squared(spot);
+        (0..earlier.len()).min_by(|&a, &b| away(&earlier[a]).total_cmp(&away(&earlier[b])))
+    };
+    match places.find(|&at| inside(at) && is_clear(at)) {
+        Some(at) => Place::Clear(at),
+        None => nearest().map_or(Place::Clear(spot), Place::With),
+    }
 }
 
-fn paint_mark(pixmap: &mut Pixmap, kind: FindingKind, spot: Vec2, at: Vec2, radius: f32, number: &str) {
+fn paint_mark(pixmap: &mut Pixmap, mark: &NumberedMark) {
+    let NumberedMark { kind, number, spot, at, radius, more } = *mark;
     let mut leader = PathBuilder::new();
     leader.move_to(at.x, at.y);
     leader.line_to(spot.x, spot.y);
@@ -193,8 +237,26 @@ fn paint_mark(pixmap: &mut Pixmap, kind: FindingKind, spot: Vec2, at: Vec2, radi
     let base = at.y + lettering.cap_height() / 2.0 + drop;
     // Drawn twice, half a pixel apart: the typeface is a light one.
     for shift in [-0.25, 0.25] {
-        lettering.draw(pixmap, number, [at.x + shift, base], Align::Middle, ink);
+        lettering.draw(pixmap, &number.to_string(), [at.x + shift, base], Align::Middle, ink);
     }
+    if more > 0 {
+        paint_more(pixmap, more, at + Vec2::splat(radius * 0.8));
+    }
+}
+
+/// How many more findings a mark stands for, on a small plate.
+fn paint_more(pixmap: &mut Pixmap, more: usize, at: Vec2) {
+    let lettering = Lettering::new(9.0);
+    let text = more_marks(more);
+    let [half_width, half_height] = [lettering.width(&text) / 2.0 + 2.5, 6.0];
+    let Some(plate) =
+        Rect::from_ltrb(at.x - half_width, at.y - half_height, at.x + half_width, at.y + half_height)
+    else {
+        return;
+    };
+    fill(pixmap, plate, color(0x1A1A1A, 0.9));
+    let base = [at.x, at.y + lettering.cap_height() / 2.0];
+    lettering.draw(pixmap, &text, base, Align::Middle, color(0xFFFFFF, 1.0));
 }
 
 /// A kind's shape, filled with its colour inside a white and a dark line.

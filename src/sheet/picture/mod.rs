@@ -22,6 +22,7 @@ mod carve;
 mod change;
 mod mark;
 mod page;
+mod typeface;
 mod wood;
 
 pub use blemish::blemishes;
@@ -29,6 +30,7 @@ pub use carve::{DesignPaths, carved};
 pub use change::{ADDED_COLOR, Hatched, TAKEN_COLOR, change};
 pub use mark::{MarkShape, mark_color, mark_shape, marks};
 pub use page::{batch_picture, page_view, photographed_picture, picture};
+pub use typeface::name_in_its_typeface;
 pub use wood::{board, photographed_board};
 
 use crate::shop::Board;

@@ -213,6 +213,11 @@ pub fn group(name: &str, elements: usize) -> String {
     format!("Group {name}, {}", count(elements, "element", "elements"))
 }
 
+/// A group, where it is hidden or shown.
+pub fn the_group(name: &str) -> String {
+    format!("the group {name}")
+}
+
 /// In the row of a group: how many elements it has.
 pub fn elements_in_group(elements: usize) -> String {
     thousands(elements)

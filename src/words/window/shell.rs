@@ -7,7 +7,7 @@ use crate::job::{Ends, Frame};
 use crate::shop::ReferenceWall;
 use crate::units::{LengthUnit, Mm, NEWTONS_PER_POUND, trimmed};
 use crate::words::limits::short_source;
-use crate::words::{between, count, thousands};
+use crate::words::{count, fine, thousands};
 
 pub const BOARD: &str = "Board";
 pub const TROUBLE: &str = "Trouble";
@@ -32,7 +32,7 @@ pub const THICKNESS: &str = "Thickness";
 pub const WOOD: &str = "Wood";
 pub const MACHINE: &str = "Machine";
 pub const DEPTH: &str = "Depth";
-pub const ENDS: &str = "Roller allowance";
+pub const ENDS: &str = "Allowance";
 pub const FINISHED_LENGTH: &str = "Finished length";
 pub const FINISHED_WIDTH: &str = "Finished width";
 pub const SCALE: &str = "Scale";
@@ -171,9 +171,9 @@ pub fn ends_named(label: &str) -> String {
 /// What the choice costs, in a few words: board where it is kept, the height of the lines where it is not.
 pub fn ends_price(ends: Ends, [left, right]: [Mm; 2], step: [Mm; 2], unit: LengthUnit) -> String {
     match ends {
-        Ends::Held if left == right => format!("{} at each end", unit.show(left)),
+        Ends::Held if left == right => format!("{} each end", unit.show(left)),
         Ends::Held => format!("{} left, {} right", unit.show(left), unit.show(right)),
-        Ends::Free => format!("snipe of {}", between(step, unit)),
+        Ends::Free => format!("snipe to {}", fine(unit, step[1])),
     }
 }
 

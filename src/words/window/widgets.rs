@@ -26,11 +26,6 @@ pub fn surely_a_slip(longest: Mm, unit: LengthUnit) -> String {
     format!("longer than {} must be a slip", unit.show(longest))
 }
 
-/// Beside a mark: how many more lie where it does.
-pub fn more_marks(more: usize) -> String {
-    if more > 99 { "99+".to_owned() } else { format!("+{more}") }
-}
-
 /// What a screen reader calls that number.
 pub fn more_at_the_mark(more: usize, number: usize) -> String {
     format!("{} more at mark {number}", thousands(more))
