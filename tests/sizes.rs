@@ -1,5 +1,6 @@
 //! One design at several sizes.
 
+use crate::cli::spelk;
 use crate::support::{job, rectangle};
 use glam::{DVec2, dvec2};
 use spelk::job::{Edit, Job, Size, Treatment};
@@ -172,4 +173,32 @@ fn times_are_told_as_people_say_them() {
     assert_eq!(words::sizes::minutes(Some(125.0)), "2 h 05 min");
     assert_eq!(words::sizes::minutes(Some(59.5)), "60 min");
     assert_eq!(words::sizes::minutes(Some(f64::NAN)), "not worked out");
+}
+
+#[test]
+fn the_command_line_sets_versions_side_by_side() {
+    let design = "sample-designs/gate-sign.svg";
+    for between in ["woods", "cutters", "sizes"] {
+        let text = spelk(&["compare", design, "--between", between]);
+        assert_eq!((text.status, text.err.as_str()), (0, ""));
+        let starred = text.out.lines().filter(|line| line.starts_with("* ")).count();
+        assert_eq!(starred, 2, "the job as it is, and what the star means: {}", text.out);
+        let json = spelk(&["compare", design, "--between", between, "--json"]);
+        let json: serde_json::Value = serde_json::from_str(&json.out).unwrap();
+        assert_eq!(json["format"], "spelk.compare");
+        let versions = json["versions"].as_array().unwrap();
+        for version in versions {
+            let name = version["name"].as_str().unwrap();
+            assert!(text.out.contains(name), "{name} is missing in {}", text.out);
+        }
+        let now: Vec<_> = versions.iter().filter(|version| version["is_now"] == true).collect();
+        assert_eq!(now.len(), 1);
+        // The job as it is comes to what its proof says.
+        let proof = spelk(&["proof", design, "--json"]);
+        let proof: serde_json::Value = serde_json::from_str(&proof.out).unwrap();
+        for field in ["factor", "length_mm", "width_mm"] {
+            assert_eq!(now[0][field], proof["size"][field], "{field}");
+        }
+        assert_eq!(now[0]["verdict"], proof["verdict"]);
+    }
 }

@@ -7,6 +7,7 @@ mod advise;
 mod arrange;
 mod batch_files;
 mod board_picture;
+mod compare;
 mod coupon;
 mod export;
 mod folder;
@@ -67,6 +68,8 @@ enum Command {
     Proof(Box<proof::ProofArgs>),
     /// Say what is the least to change for a design to come out whole
     Advise(Box<advise::AdviseArgs>),
+    /// Set the job of each wood, with each cutter or at several sizes side by side
+    Compare(Box<compare::CompareArgs>),
     /// Thicken thin walls or widen narrow grooves, and write the outline
     Mend(Box<mend::MendArgs>),
     /// Write a test piece; carve it to find the thinnest walls you can trust
@@ -133,6 +136,7 @@ pub fn run() -> Asked {
         None => return Asked::Window(cli.files),
         Some(Command::Proof(args)) => proof::run(&args),
         Some(Command::Advise(args)) => advise::run(&args),
+        Some(Command::Compare(args)) => compare::run(&args),
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Coupon(args)) => coupon::run(&args),
         Some(Command::Record(args)) => record::run(&args),

@@ -4,6 +4,7 @@ pub mod advice;
 pub mod arrange;
 pub mod batch;
 pub mod carrier;
+pub mod compare;
 pub mod coupon;
 pub mod dxf;
 pub mod folder;

@@ -23,6 +23,7 @@ pub mod carrier;
 pub mod cautions;
 pub mod command_line;
 pub mod commands;
+pub mod compare;
 pub mod edits;
 pub mod errors;
 mod errors_design;

@@ -12,7 +12,7 @@ use spelk::relief::PathKind;
 use spelk::relief::time::JobTime;
 use spelk::shop::{Blemish, BlemishKind, BlemishShape, Cutter, MachinePart, RackBoard, Sawn, Shop};
 use spelk::units::{LengthUnit, Mm};
-use spelk::words::window;
+use spelk::words::{self, finding, window};
 use std::fs;
 use std::path::Path;
 
@@ -192,6 +192,7 @@ fn what_elements_say() {
         say!(said, window::elements::elements_in_group(elements));
         say!(said, window::elements::color_and_count(Some(Color([0x7a, 0x55, 0x34])), elements));
     }
+    say!(said, window::elements::the_group("Letters"));
     say!(said, window::elements::group_hover("Sign / Letters"));
     say!(said, window::elements::open_group("Letters"));
     say!(said, window::elements::close_group("Letters"));
@@ -497,7 +498,7 @@ fn what_fields_and_marks_say() {
     }
     say!(said, window::widgets::mark(3, &a_wall()));
     for more in [1, 1200] {
-        say!(said, window::widgets::more_marks(more));
+        say!(said, finding::more_marks(more));
         say!(said, window::widgets::more_at_the_mark(more, 3));
         say!(said, window::widgets::more_at_the_mark_hover(more));
     }
@@ -508,22 +509,31 @@ fn what_fields_and_marks_say() {
 fn what_versions_side_by_side_say() {
     let mut said = Said::default();
     for what in Between::ALL {
-        say!(said, window::compare::between(what));
+        say!(said, words::compare::between(what));
     }
     for is_batch in [false, true] {
-        say!(said, window::compare::note(is_batch));
+        say!(said, words::compare::note(is_batch));
     }
     say!(said, window::compare::working_out(0, 12));
     say!(said, window::compare::working_out(12, 12));
     for unit in UNITS {
         for kind in [SizeKind::Other, SizeKind::LeastSound, SizeKind::Largest] {
-            say!(said, window::compare::name(&VersionName::Size { size: SIZE, kind }, unit));
+            say!(said, words::compare::name(&VersionName::Size { size: SIZE, kind }, unit));
         }
-        say!(said, window::compare::wall(Some(LimitedWall { width: MM(1.19), limit: MM(2.5) }), unit));
+        say!(said, words::compare::wall(Some(LimitedWall { width: MM(1.19), limit: MM(2.5) }), unit));
     }
     let oak = VersionName::Wood("Oak, white".to_owned());
-    say!(said, window::compare::name(&oak, LengthUnit::Millimetres));
-    say!(said, window::compare::wall(None, LengthUnit::Millimetres));
+    say!(said, words::compare::name(&oak, LengthUnit::Millimetres));
+    say!(said, words::compare::wall(None, LengthUnit::Millimetres));
     say!(said, window::compare::take("Oak, white"));
+    say!(said, words::compare::heading("Gate sign", Between::Cutters));
+    say!(said, words::compare::VERSION);
+    say!(said, words::compare::VERDICT);
+    say!(said, words::compare::THINNEST_WALL);
+    say!(said, words::compare::TIME);
+    say!(said, words::compare::PRICE);
+    say!(said, words::compare::NO_PRICE);
+    say!(said, words::compare::EXAMPLE_PRICES);
+    say!(said, words::compare::STARRED);
     compare("window_compare_say", &said);
 }

@@ -125,7 +125,7 @@ pub(crate) fn compare_ui(
         let palette = Palette::of(ui.ctx());
         ui.horizontal(|ui| {
             for between in Between::ALL {
-                if ui.selectable_label(view.between == between, said::between(between)).clicked() {
+                if ui.selectable_label(view.between == between, words::compare::between(between)).clicked() {
                     view.between = between;
                 }
             }
@@ -137,9 +137,9 @@ pub(crate) fn compare_ui(
             };
             ui.label(RichText::new(state).small().color(palette.faint));
         });
-        words_ui(ui, RichText::new(said::note(scene.job.is_batch())).small().color(palette.faint));
+        words_ui(ui, RichText::new(words::compare::note(scene.job.is_batch())).small().color(palette.faint));
         if scene.shop.prices.are_examples() {
-            words_ui(ui, RichText::new(said::EXAMPLE_PRICES).small().color(palette.wrong));
+            words_ui(ui, RichText::new(words::compare::EXAMPLE_PRICES).small().color(palette.wrong));
         }
         ui.separator();
         let shown = view.shown.as_ref().filter(|shown| shown.question.between == view.between);
@@ -157,12 +157,19 @@ pub(crate) fn compare_ui(
 fn table_ui(ui: &mut egui::Ui, scene: &Scene, versions: &[Version], commands: &mut Vec<Command>) {
     let palette = Palette::of(ui.ctx());
     Grid::new("versions").num_columns(6).striped(true).spacing([10.0, 4.0]).show(ui, |ui| {
-        for title in [said::VERSION, said::VERDICT, said::THINNEST_WALL, said::TIME, said::PRICE, ""] {
+        for title in [
+            words::compare::VERSION,
+            words::compare::VERDICT,
+            words::compare::THINNEST_WALL,
+            words::compare::TIME,
+            words::compare::PRICE,
+            "",
+        ] {
             ui.label(RichText::new(title).small().color(palette.faint));
         }
         ui.end_row();
         for version in versions {
-            let name = said::name(&version.name, scene.unit);
+            let name = words::compare::name(&version.name, scene.unit);
             ui.scope(|ui| {
                 ui.set_max_width(NAME);
                 let words = RichText::new(&name);
@@ -174,10 +181,12 @@ fn table_ui(ui: &mut egui::Ui, scene: &Scene, versions: &[Version], commands: &m
                 ui.label(version.severity().label())
                     .on_hover_text(words::verdict::sentence(&version.proof.verdict, scene.unit));
             });
-            ui.label(said::wall(version.wall, scene.unit));
+            ui.label(words::compare::wall(version.wall, scene.unit));
             ui.label(words::sizes::minutes(version.minutes));
             let money = &scene.shop.prices.money;
-            ui.label(version.price.map_or_else(|| said::NO_PRICE.to_owned(), |price| money.show(price)));
+            ui.label(
+                version.price.map_or_else(|| words::compare::NO_PRICE.to_owned(), |price| money.show(price)),
+            );
             if version.is_now {
                 ui.label(RichText::new(said::AS_IT_IS).color(palette.faint));
             } else {
