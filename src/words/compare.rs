@@ -55,7 +55,9 @@ pub fn name(name: &VersionName, unit: LengthUnit) -> String {
 /// The wall that a verdict goes by, and its limit.
 pub fn wall(wall: Option<LimitedWall>, unit: LengthUnit) -> String {
     match wall {
-        Some(LimitedWall { width, limit }) => format!("{}, limit {}", unit.show_fine(width), unit.show_fine(limit)),
+        Some(LimitedWall { width, limit }) => {
+            format!("{}, limit {}", unit.show_fine(width), unit.show_fine(limit))
+        }
         None => "no wall".to_owned(),
     }
 }
