@@ -241,6 +241,36 @@ fn what_a_crash_left_can_be_discarded_or_left_for_later() {
     assert_eq!((harness.state().left_behind(), kept_files(folder.path())), (0, 0));
 }
 
+/// A question stands before the window: no key reaches what is behind it.
+#[test]
+fn no_key_passes_by_a_question() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = bars(folder.path(), "bars.svg", 2.0);
+    {
+        let mut harness = started(vec![path.clone()], vec![], Some(folder.path()));
+        ask(&mut harness, Command::Edit(Edit::BoardLength(Mm::new(707.0))));
+        until(&mut harness, |_| kept_files(folder.path()) == 1);
+    }
+    let mut harness = started(vec![path], vec![], Some(folder.path()));
+    harness.get_by_label("Changes that were not saved");
+    for (modifiers, key) in [
+        (Modifiers::NONE, Key::T),
+        (Modifiers::NONE, Key::F10),
+        (Modifiers::ALT, Key::D),
+        (Modifiers::COMMAND, Key::W),
+        (Modifiers::COMMAND, Key::K),
+    ] {
+        keys(&mut harness, modifiers, key);
+    }
+    for behind in ["Letter words", "Letter words…", "New job…", "Commands"] {
+        assert!(harness.query_by_label(behind).is_none(), "{behind} opened behind the question");
+    }
+    assert_eq!(harness.state().open_jobs().len(), 1, "the job is still open");
+    click(&mut harness, "Later");
+    keys(&mut harness, Modifiers::NONE, Key::T);
+    harness.get_by_label("Letter words");
+}
+
 /// Asks the window to close, as its frame does.
 pub(crate) fn ask_to_close(harness: &mut Harness<App>) {
     let window = harness.input_mut().viewports.entry(egui::ViewportId::ROOT).or_default();

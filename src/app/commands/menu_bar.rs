@@ -3,6 +3,7 @@
 use crate::app::commands::command::Command;
 use crate::app::commands::menus::{Menu, Row};
 use crate::app::commands::situation::Situation;
+use crate::app::widgets::window::is_asked_first;
 use crate::words::commands::job_of;
 use crate::words::window::commands as said;
 use egui::{Button, Key, MenuBar, Modifiers, Popup, RichText};
@@ -13,11 +14,12 @@ pub(crate) fn menu_bar_ui(ui: &mut egui::Ui, situation: &Situation, commands: &m
         for (at, menu) in Menu::ALL.into_iter().enumerate() {
             let opened =
                 ui.menu_button(menu.label(), |ui| rows_ui(ui, menu.rows(situation), situation, commands));
-            let is_asked = ui.input_mut(|input| {
-                input.consume_key(Modifiers::ALT, menu.key())
-                    || (at == 0 && input.consume_key(Modifiers::NONE, Key::F10))
-            });
-            if is_asked {
+            let is_opened = !is_asked_first(ui.ctx())
+                && ui.input_mut(|input| {
+                    input.consume_key(Modifiers::ALT, menu.key())
+                        || (at == 0 && input.consume_key(Modifiers::NONE, Key::F10))
+                });
+            if is_opened {
                 opened.response.request_focus();
                 Popup::open_id(ui.ctx(), Popup::default_response_id(&opened.response));
                 ui.ctx().request_repaint();

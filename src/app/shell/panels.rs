@@ -24,7 +24,7 @@ use crate::app::views::Dialogs;
 use crate::app::views::Views;
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::region::{begin_regions, region_ui};
-use crate::app::widgets::window::{aim_escape, is_escape_free};
+use crate::app::widgets::window::{aim_escape, is_asked_first, is_escape_free};
 use crate::app::work::Lane;
 use crate::app::work::scene::Scene;
 use crate::app::{App, elements, guide, lesson, relief, sizes};
@@ -58,6 +58,7 @@ impl App {
         aim_escape(ctx);
         begin_regions(ctx);
         let typing = ctx.text_edit_focused();
+        let is_asked = is_asked_first(ctx);
         for (shortcut, command) in menus::shortcuts(situation) {
             // A bare letter belongs to the field that is being typed in.
             let key = shortcut.logical_key;
@@ -66,7 +67,9 @@ impl App {
             // With Alt a letter opens its menu. The key's own event tells: in a quick stroke Alt is let go
             // before the frame ends.
             let is_for_menu = !shortcut.modifiers.alt && ctx.input(|input| is_with_alt(input, key));
-            let is_taken = is_for_menu || typing && is_bare;
+            // Behind a dialog that has to be answered first nothing but the size of its text can change.
+            let is_held = is_asked && !matches!(command, Command::LargerText | Command::SmallerText);
+            let is_taken = is_for_menu || is_held || typing && is_bare;
             if !is_taken && ctx.input_mut(|input| input.consume_shortcut(&shortcut)) {
                 commands.push(command);
             }
@@ -74,7 +77,8 @@ impl App {
         // The key beside the zero has the plus above another sign; and hands know two keys for Redo.
         for (key, command) in [(egui::Key::Equals, Command::LargerText), (egui::Key::Y, Command::Redo)] {
             let also = egui::KeyboardShortcut::new(egui::Modifiers::COMMAND, key);
-            if ctx.input_mut(|input| input.consume_shortcut(&also)) {
+            let is_held = is_asked && command == Command::Redo;
+            if !is_held && ctx.input_mut(|input| input.consume_shortcut(&also)) {
                 commands.push(command);
             }
         }

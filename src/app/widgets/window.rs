@@ -15,10 +15,15 @@ enum Escape {
     Free,
 }
 
+/// Whether a dialog is open that has to be answered before anything behind it.
+pub(crate) fn is_asked_first(ctx: &Context) -> bool {
+    ctx.memory(|memory| memory.top_modal_layer().is_some())
+}
+
 /// Decides what Escape does, once a frame and before anything is drawn: what is drawn closes as it goes.
 pub(crate) fn aim_escape(ctx: &Context) {
     let is_pressed = ctx.input(|input| input.key_pressed(Key::Escape));
-    let is_taken = Popup::is_any_open(ctx) || ctx.memory(|memory| memory.top_modal_layer().is_some());
+    let is_taken = Popup::is_any_open(ctx) || is_asked_first(ctx);
     let escape = if !is_pressed || is_taken {
         Escape::Elsewhere
     } else {
