@@ -377,7 +377,7 @@ impl Search<'_> {
         }
         let clearing = Clearing { cutter: Some(old.clone()), ..job.clearing().clone() };
         let edit = Edit::Clearing(Box::new(clearing));
-        let after = offer.after.changed_to(job.with([edit.clone()]).ok()?);
+        let after = offer.after.changed_to(job.with([edit.clone()]).ok()?, self.cancel)?;
         let mut cleared = Offer { after, ..offer.clone() };
         cleared.edits.push(edit);
         if let Step::Cutter { clears_first, .. } = &mut cleared.steps[step] {

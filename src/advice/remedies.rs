@@ -101,7 +101,7 @@ impl Remedy {
     pub(super) fn applied(&self, before: &Tried, cancel: &AtomicBool) -> Option<(Step, Vec<Edit>, Tried)> {
         let tried = |edits: &[Edit]| {
             let job = before.job.with(edits.iter().cloned()).ok()?;
-            (job != *before.job).then(|| before.changed_to(job))
+            if job == *before.job { None } else { before.changed_to(job, cancel) }
         };
         match &self.how {
             How::Edits(step, edits) => Some((step.clone(), edits.clone(), tried(edits)?)),

@@ -47,7 +47,7 @@ fn best_of_each<'a>(
         if advised == MOST_ADVISED {
             return Some(None);
         }
-        let row = now.changed_to(job.clone());
+        let row = now.changed_to(job.clone(), cancel)?;
         if row.severity() == Severity::Sound {
             return Some(None);
         }

@@ -5,7 +5,7 @@ use crate::job::{Clearing, Edit, Job, Reach};
 use crate::proof::{self, FindingKind, Measured, Proof, Ratings, Severity};
 use crate::relief::{plan, time::Clock};
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// A job with all that its proof took.
 #[derive(Clone, Debug)]
@@ -39,11 +39,14 @@ impl Tried {
         Tried { job, measured, ratings, proof }
     }
 
-    /// Another job, proofed with what still holds of this one.
-    pub(crate) fn changed_to(&self, job: Job) -> Tried {
+    /// Another job, proofed with what still holds of this one; `None` where it is called off.
+    pub(crate) fn changed_to(&self, job: Job, cancel: &AtomicBool) -> Option<Tried> {
         let reach = Reach::between(&self.job, &job);
-        let measured =
-            if reach.keeps_widths() { self.measured.clone() } else { Arc::new(proof::measure(&job)) };
+        let measured = if reach.keeps_widths() {
+            self.measured.clone()
+        } else {
+            Arc::new(proof::measure_unless(&job, cancel)?)
+        };
         // What clears first is held to no wall.
         let clears_alike = || {
             let cutter = self.job.clearing().cutter.clone();
@@ -52,9 +55,12 @@ impl Tried {
             alike.is_ok_and(|alike| Reach::between(&self.job, &alike).keeps_ratings())
         };
         let keeps_ratings = reach.keeps_ratings() || (reach.keeps_widths() && clears_alike());
-        let ratings =
-            if keeps_ratings { self.ratings.clone() } else { Arc::new(proof::rate(&job, &measured)) };
-        Tried::rated(job, measured, ratings)
+        let ratings = if keeps_ratings {
+            self.ratings.clone()
+        } else {
+            Arc::new(proof::rate_unless(&job, &measured, cancel)?)
+        };
+        (!cancel.load(Ordering::Relaxed)).then(|| Tried::rated(job, measured, ratings))
     }
 
     /// Minutes at the machine; `None` where they cannot be worked out, or it was called off. As long as planning its

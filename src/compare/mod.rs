@@ -131,14 +131,14 @@ pub fn compare(
     let versions: Option<Vec<Option<Version>>> = plain
         .into_par_iter()
         .map(|plain| {
-            if cancel.load(Ordering::Relaxed) {
-                return None;
-            }
-            let version = now.job.with([plain.edit.clone()]).ok().map(|job| {
-                let after = now.changed_to(job);
-                let minutes = if after.cuts_as(now) { minutes_now } else { after.minutes(cancel) };
-                version(plain, &after, shop, minutes)
-            });
+            let version = match now.job.with([plain.edit.clone()]) {
+                Ok(job) => {
+                    let after = now.changed_to(job, cancel)?;
+                    let minutes = if after.cuts_as(now) { minutes_now } else { after.minutes(cancel) };
+                    Some(version(plain, &after, shop, minutes))
+                }
+                Err(_refused) => None,
+            };
             tell(done.fetch_add(1, Ordering::Relaxed) + 1, count);
             Some(version)
         })

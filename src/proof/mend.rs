@@ -6,12 +6,13 @@
 //! part of an axis is touched. Points are not mended: blunting one is the drawing's business.
 
 use super::rate::Rule;
-use super::{Measured, Ratings, measure_unless, rate};
+use super::{Measured, Ratings, measure_unless, rate_unless};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::geometry::{FillRule, Grid, Region, near_segment, segment_distance};
 use crate::job::{Edit, Job, Size, Treatment};
 use glam::DVec2;
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -144,7 +145,8 @@ pub fn mend_unless(
             return None;
         }
         let (measured, ratings) = again.as_ref().map_or((measured, ratings), |(m, r)| (m, r));
-        let elements = mended_once(&now, measured, ratings, factor, what, &left, f64::from(pass) * TURN);
+        let strips = strips_along(&now, measured, ratings, factor, what, &left, f64::from(pass) * TURN);
+        let elements = laid(&now, what, &strips, cancel)?;
         // Nothing is left of a design that is all strips: it is kept as it is.
         if elements.is_empty() {
             let job = job.clone();
@@ -152,7 +154,7 @@ pub fn mend_unless(
         }
         now = now.with_design(Arc::new(Design { elements, ..(**now.design()).clone() }));
         let measured = measure_unless(&now, cancel)?;
-        let ratings = rate(&now, &measured);
+        let ratings = rate_unless(&now, &measured, cancel)?;
         left = necks_at(&now, &measured, &ratings, factor, what);
         left.retain(|feature| only.as_ref().is_none_or(|only| only.holds(feature)));
         again = Some((measured, ratings));
@@ -193,9 +195,8 @@ fn necks_at(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
     features.into_iter().filter(|feature| feature.shape == FeatureShape::Neck).collect()
 }
 
-/// The elements with strips along the axes of `necks`, wide enough for walls that run up to `turn`
-/// radians off their axes.
-fn mended_once(
+/// Strips along the axes of `necks`, wide enough for walls that run up to `turn` radians off their axes.
+fn strips_along(
     job: &Job,
     measured: &Measured,
     ratings: &Ratings,
@@ -203,15 +204,15 @@ fn mended_once(
     what: Mend,
     necks: &[Feature],
     turn: f64,
-) -> Vec<Element> {
+) -> Vec<Strips> {
     let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: 0 };
     let thicker = 1.0 + THICKER * turn / TURN;
     let width_of = |feature: &Feature, chord: DVec2, turn: f64| match what {
         Mend::Walls => wall_width(&rule, feature, chord, turn, factor) * thicker / factor,
         Mend::Grooves => rule.groove(feature.piece).map_or(0.0, |held| held.limit.get()) / factor,
     };
-    let strips: Vec<Strips> = necks
-        .iter()
+    necks
+        .par_iter()
         .map(|feature| {
             let chords = straightened(feature, width_of(feature, DVec2::ZERO, 0.0) * STRAIGHT);
             // Where a wall bends, the direction at a spot is only known so well.
@@ -222,8 +223,7 @@ fn mended_once(
             let owner = measured.elements_at(job.design(), feature.at).next();
             Strips { owner, rings: chords.into_iter().map(laid).collect() }
         })
-        .collect();
-    laid(job, what, &strips)
+        .collect()
 }
 
 /// Wood that stands after a change of the design and did not before, and the other way round; as far as
@@ -281,8 +281,9 @@ struct Strips {
 }
 
 /// The elements with the strips laid or cut. A strip of standing wood goes to the element the wall
-/// belongs to and is taken from every carved one; a strip of groove the other way round.
-fn laid(job: &Job, what: Mend, strips: &[Strips]) -> Vec<Element> {
+/// belongs to and is taken from every carved one; a strip of groove the other way round. `None` where it is called
+/// off, which is looked at before each element.
+fn laid(job: &Job, what: Mend, strips: &[Strips], cancel: &AtomicBool) -> Option<Vec<Element>> {
     let grid = job.design().grid;
     let adds_standing = what == Mend::Walls;
     let region_of = |chosen: &mut dyn Iterator<Item = &Strips>| {
@@ -291,6 +292,9 @@ fn laid(job: &Job, what: Mend, strips: &[Strips]) -> Vec<Element> {
     };
     let all = region_of(&mut strips.iter());
     let mend_one = |(index, (element, treatment)): (usize, (&Element, Treatment))| {
+        if cancel.load(Ordering::Relaxed) {
+            return None;
+        }
         let region = if treatment.stands() == adds_standing {
             // Wood that stands outside every element belongs to the board and needs no outline.
             let own = region_of(&mut strips.iter().filter(|strips| strips.owner == Some(index)));
@@ -304,16 +308,13 @@ fn laid(job: &Job, what: Mend, strips: &[Strips]) -> Vec<Element> {
         } else {
             element.region.minus(&all).without_slivers(SLIVER)
         };
-        element.with_region(region)
+        Some(element.with_region(region))
     };
-    job.design()
-        .elements
-        .iter()
-        .zip(job.treatments())
-        .enumerate()
-        .map(mend_one)
-        .filter(|element| !element.region.is_empty())
-        .collect()
+    let elements = job.design().elements.iter().zip(job.treatments()).enumerate();
+    let mended: Option<Vec<Element>> = elements.map(mend_one).collect();
+    let mut mended = mended?;
+    mended.retain(|element| !element.region.is_empty());
+    Some(mended)
 }
 
 /// The limit of a wall that runs along a chord of its axis, or up to `turn` radians off it; of a chord

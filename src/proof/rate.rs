@@ -1,14 +1,15 @@
 //! Every measured piece against its limit, sorted so that any size is a look-up.
 
-use super::Measured;
 use super::limit::{Held, PlaceLimits, more_demanding};
 use super::wall::Heading;
+use super::{Level, Measured};
 use crate::design::Design;
 use crate::geometry::widths::{Piece, WidthMap};
 use crate::job::Job;
 use crate::units::Mm;
 use rayon::prelude::*;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// A wall within a hundred thousandth of its limit is at its limit: outlines are snapped to a grid (a
 /// few millionths of a millimetre on a metre), and a wall drawn exactly as thick as it must be is not to
@@ -47,9 +48,16 @@ pub(super) struct Deciding {
 
 impl RatedMap {
     /// `limit` gives that of a piece where the design is so many times as large as drawn, millimetres on the board.
-    /// Pieces without a limit are told elsewhere, and left out.
-    fn new<L: Fn(f64) -> Option<Mm>>(map: &WidthMap, limit: impl Fn(u32) -> L + Sync) -> RatedMap {
+    /// Pieces without a limit are told elsewhere, and left out. `None` once `cancel` is set.
+    fn new<L: Fn(f64) -> Option<Mm>>(
+        map: &WidthMap,
+        cancel: &AtomicBool,
+        limit: impl Fn(u32) -> L + Sync,
+    ) -> Option<RatedMap> {
         let rating = |(index, piece): (u32, &Piece)| {
+            if cancel.load(Ordering::Relaxed) {
+                return None;
+            }
             let limit = limit(index);
             let at = |factor: f64| Some(limit(factor)?.get());
             Some(Rating { critical: critical(piece.narrow.width, at)?, piece: index })
@@ -58,6 +66,9 @@ impl RatedMap {
         let count = u32::try_from(pieces.len()).expect("pieces are counted in 32 bits");
         let mut ratings: Vec<Rating> =
             (0..count).into_par_iter().filter_map(|index| rating((index, &pieces[index as usize]))).collect();
+        if cancel.load(Ordering::Relaxed) {
+            return None;
+        }
         ratings.sort_unstable_by(|a, b| b.critical.total_cmp(&a.critical).then(a.piece.cmp(&b.piece)));
         let whole = |rating: &&Rating| !pieces[rating.piece as usize].taper;
         let deciding = ratings.iter().position(|rating| whole(&rating));
@@ -66,7 +77,7 @@ impl RatedMap {
             .filter(whole)
             .map(|rating| pieces[rating.piece as usize].narrow.width)
             .min_by(f64::total_cmp);
-        RatedMap { ratings, deciding, least }
+        Some(RatedMap { ratings, deciding, least })
     }
 
     /// The least factor at which no wall or groove is under its limit (tips apart); `None` where there
@@ -293,24 +304,26 @@ impl Rule<'_> {
 /// thickness and the turn, and not on the size. `O(n log n)` in pieces; where places are cut in several ways, the
 /// first time also looks up the places of each piece.
 pub fn rate(job: &Job, measured: &Measured) -> Ratings {
+    rate_unless(job, measured, &AtomicBool::new(false)).expect("it is never called off")
+}
+
+/// [`rate`] that looks before each piece whether it is called off; `None` then.
+pub fn rate_unless(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Ratings> {
     let limits = PlaceLimits::of(job);
-    let levels = (0..)
-        .zip(measured.levels())
-        .map(|(index, level)| {
-            let rule = &Rule { limits: &limits, measured, design: job.design(), level: index };
-            LevelRatings {
-                walls: RatedMap::new(&level.walls, |piece| {
-                    let heading = limits.heading(level.direction(piece));
-                    move |factor| Some(rule.wall_heading(piece, &heading, factor)?.limit)
-                }),
-                grooves: RatedMap::new(&level.grooves, |piece| {
-                    let limit = rule.groove(piece).map(|held| held.limit);
-                    move |_| limit
-                }),
-            }
-        })
-        .collect();
-    Ratings { limits: Arc::new(limits), levels }
+    let level = |(index, level): (usize, &Level)| {
+        let rule = &Rule { limits: &limits, measured, design: job.design(), level: index };
+        let walls = RatedMap::new(&level.walls, cancel, |piece| {
+            let heading = limits.heading(level.direction(piece));
+            move |factor| Some(rule.wall_heading(piece, &heading, factor)?.limit)
+        });
+        let grooves = RatedMap::new(&level.grooves, cancel, |piece| {
+            let limit = rule.groove(piece).map(|held| held.limit);
+            move |_| limit
+        });
+        Some(LevelRatings { walls: walls?, grooves: grooves? })
+    };
+    let levels: Option<Vec<LevelRatings>> = measured.levels().iter().enumerate().map(level).collect();
+    Some(Ratings { levels: levels?, limits: Arc::new(limits) })
 }
 
 #[cfg(test)]

@@ -113,7 +113,10 @@ pub(crate) fn prove(job: Arc<Job>, known: Known, progress: &Progress) -> Option<
         Arc::new(proof::measure_unless(&job, progress.unwanted())?)
     };
     progress.enter(Stage::Rating)?;
-    let ratings = known.ratings.unwrap_or_else(|| Arc::new(proof::rate(&job, &measured)));
+    let ratings = match known.ratings {
+        Some(ratings) => ratings,
+        None => Arc::new(proof::rate_unless(&job, &measured, progress.unwanted())?),
+    };
     progress.enter(Stage::Rating)?;
     Some(Proofed::of(Tried::rated(job, measured, ratings), known.paths, known.specks))
 }
