@@ -456,6 +456,12 @@ fn offers_of_random_jobs_do_what_they_say() {
     assert!(with_offers > 200, "only {with_offers} jobs had offers");
 }
 
+/// The second step set another size than the first had said.
+#[test]
+fn no_second_step_undoes_the_first() {
+    check_random_jobs(10_749..10_750);
+}
+
 #[test]
 #[ignore = "hours in a dev build"]
 fn twenty_thousand_random_jobs() {

@@ -279,7 +279,9 @@ impl Search<'_> {
             .into_iter()
             .flat_map(|first| {
                 let after = remedies(&first.after, self.means);
-                let later = after.into_iter().filter(|second| second.kind > first.steps[0].kind());
+                let is_later =
+                    |second: &Remedy| second.kind > first.steps[0].kind() && !second.undoes(&first.steps[0]);
+                let later = after.into_iter().filter(is_later);
                 affordable(&mut budget, &first.after, later.collect())
                     .into_iter()
                     .map(move |second| (first, second))

@@ -69,6 +69,16 @@ impl Remedy {
         Remedy { enables: true, ..self }
     }
 
+    /// Whether it changes again what this step has changed: then the step is no part of what comes of both.
+    pub(super) fn undoes(&self, first: &Step) -> bool {
+        let How::Edits(second, _) = &self.how else { return false };
+        matches!(
+            (first, second),
+            (Step::Size { .. }, Step::Place { factor: Some(_), .. })
+                | (Step::Turn, Step::Place { turned: true, .. })
+        )
+    }
+
     /// How many edges it rates and how many it measures, each time counted. A design whose edges are dear to measure
     /// counts as one of so many more, and so does what was found: it is found and kept once more.
     pub(super) fn takes(&self, before: &Tried) -> [usize; 2] {
