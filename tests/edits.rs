@@ -174,6 +174,8 @@ fn redesign() -> impl Strategy<Value = Edit> {
         }),
         (length(), shape()).prop_map(|(margin, shape)| Redesign::Ground { margin, shape }),
         (elements(), length()).prop_map(|(elements, finest)| Redesign::Smooth { elements, finest }),
+        (elements(), length()).prop_map(|(elements, by)| Redesign::Grow { elements, by }),
+        (elements(), 0.0..3.0_f64).prop_map(|(elements, factor)| Redesign::Resize { elements, factor }),
         (length(), length(), shape()).prop_map(|(margin, width, shape)| Redesign::Border {
             margin,
             width,

@@ -216,6 +216,31 @@ fn an_oval_runs_through_the_corners_of_the_box() {
     assert!((border.elements[0].region.area() - band).abs() < 2.0, "{:?}", areas(&border));
 }
 
+/// A plate with a square hole in which a peg lies: what is resized grows about its middle by the square of the factor,
+/// what is grown gets a strip along its sides and quarter discs at its corners, and what it lay on is whole again.
+#[test]
+fn elements_are_resized_and_grown_by_themselves() {
+    let plate = vec![rectangle(0.0, 0.0, 60.0, 40.0)];
+    let drawn = design(&[("plate", plate), ("peg", vec![rectangle(20.0, 10.0, 20.0, 10.0)])]);
+    let (whole, peg) = (60.0 * 40.0, 20.0 * 10.0);
+    let is = |made: &Design, expected: f64| {
+        let found: Vec<f64> = made.elements.iter().map(|element| element.region.area()).collect();
+        let close = |found: f64, expected: f64| (found - expected).abs() < 0.05;
+        assert!(close(found[1], expected) && close(found[0], whole - expected), "{found:?}, not {expected}");
+    };
+    let middle = drawn.box_round(&[1]).unwrap().center();
+    for factor in [0.5, 1.5] {
+        let resized = drawn.resized(&[1], factor).unwrap();
+        is(&resized, peg * factor * factor);
+        assert!((resized.box_round(&[1]).unwrap().center() - middle).length() < 1e-6);
+    }
+    is(&drawn.grown(&[1], Mm::new(2.0)).unwrap(), peg + 60.0 * 2.0 + PI * 4.0);
+    is(&drawn.grown(&[1], Mm::new(-2.0)).unwrap(), 16.0 * 6.0);
+    let gone = drawn.grown(&[1], Mm::new(-6.0)).unwrap();
+    assert_eq!(areas(&gone), [("plate", whole)]);
+    assert!(drawn.grown(&[0, 1], Mm::new(-30.0)).is_err());
+}
+
 #[test]
 fn what_is_finer_than_a_detail_is_smoothed_away() {
     // A plate of 40 x 20 with a slit of 0.4 in it and a whisker of 0.3 on it, beside a bar of 0.3 that is not chosen.

@@ -64,6 +64,16 @@ fn from_menu(harness: &mut Harness<App>, label: &str) {
     settle(harness);
 }
 
+/// An entry under *Choose more*.
+fn choose_more(harness: &mut Harness<App>, label: &str) {
+    harness.get_by_role_and_label(Role::Button, "Design").click();
+    harness.run_ok();
+    harness.get_by_label_contains("Choose more").click();
+    harness.run_ok();
+    harness.get_by_label_contains(label).click();
+    settle(harness);
+}
+
 fn said(harness: &Harness<App>, words: &str) -> bool {
     harness.state().messages().iter().any(|message| message.text.contains(words))
 }
@@ -156,6 +166,67 @@ fn an_element_is_renamed_in_its_place_and_keeps_how_it_is_carved() {
     assert_eq!(names(&harness), ["plate", "peg", "bar"]);
 }
 
+/// By the handle in the middle they are moved, by those at the corners resized about their middle; each is one step.
+#[test]
+fn chosen_elements_are_moved_and_resized_by_handles() {
+    let mut harness = opened(PLATE);
+    let (_, scale) = harness.state().looking_at().unwrap();
+    let drag = |harness: &mut Harness<App>, from: egui::Pos2, by: egui::Vec2| {
+        harness.drag_at(from);
+        harness.run_ok();
+        harness.hover_at(from + by * 0.5);
+        harness.run_ok();
+        harness.hover_at(from + by);
+        harness.run_ok();
+        harness.drop_at(from + by);
+        settle(harness);
+    };
+    let bounds = |harness: &Harness<App>| {
+        let design = harness.state().job().unwrap().design().clone();
+        design.elements.iter().find(|element| element.name == "bar").unwrap().region.bounds().unwrap()
+    };
+    assert!(harness.query_by_label("Move the chosen elements").is_none(), "nothing is chosen");
+    element(&mut harness, "bar");
+    let before = bounds(&harness);
+    let middle = harness.get_by_label("Move the chosen elements").rect().center();
+    drag(&mut harness, middle, egui::vec2(30.0, -12.0));
+    let moved = (bounds(&harness).center() - before.center()) * scale;
+    assert!((moved - dvec2(30.0, 12.0)).length() < 1.0, "{moved}");
+    // The size on the board stays as it was.
+    let corner = harness.get_all_by_label("Resize the chosen elements").map(|handle| handle.rect().center());
+    let corner = corner.max_by(|a, b| (a.x - a.y).total_cmp(&(b.x - b.y))).unwrap();
+    let now = bounds(&harness);
+    let half = (now.size() / 2.0 * scale).as_vec2();
+    drag(&mut harness, corner, egui::vec2(half.x, -half.y));
+    let resized = bounds(&harness);
+    assert!((resized.size() / now.size() - 2.0).abs().max_element() < 0.05, "{resized:?} of {now:?}");
+    assert!((resized.center() - now.center()).length() < 0.05);
+    undo(&mut harness);
+    undo(&mut harness);
+    assert_eq!(bounds(&harness), before);
+    // Of the design as a whole place and size are the job's own.
+    from_menu(&mut harness, "Choose all");
+    assert!(harness.query_by_label("Move the chosen elements").is_none());
+}
+
+#[test]
+fn elements_are_resized_and_grown_by_numbers() {
+    let mut harness = opened(PLATE);
+    let area = |harness: &Harness<App>| area(harness, "peg");
+    element(&mut harness, "peg");
+    from_menu(&mut harness, "Resize…");
+    harness.get_by_label("Resizes peg, about the middle of all that is chosen");
+    click(&mut harness, "Resize now");
+    assert!((area(&harness) - 400.0 * 1.21).abs() < 0.1, "{}", area(&harness));
+    assert!(said(&harness, "Made peg 110 % as large"));
+    undo(&mut harness);
+    from_menu(&mut harness, "Grow or shrink…");
+    type_into(&mut harness, "Outwards", "-2");
+    click(&mut harness, "Grow or shrink now");
+    assert!((area(&harness) - 256.0).abs() < 0.1, "{}", area(&harness));
+    assert!(said(&harness, "Shrank peg"));
+}
+
 #[test]
 fn what_is_hidden_is_carved_all_the_same_and_that_is_said() {
     let mut harness = opened(PLATE);
@@ -187,7 +258,7 @@ fn a_drawing_of_many_parts_is_listed_whole() {
     assert!(rows.count() <= 11, "leaf-17 and leaf-170 to leaf-179");
     click(&mut harness, "Choose these");
     assert_eq!(harness.state().chosen_elements().len(), 11);
-    from_menu(&mut harness, "Choose alike");
+    choose_more(&mut harness, "Choose alike");
     assert_eq!(harness.state().chosen_elements().len(), 200, "every leaf, and not the eyes");
     type_into(&mut harness, "Find by name", "eyes");
     element(&mut harness, "eyes");
@@ -629,10 +700,10 @@ fn the_groups_of_the_drawing_are_chosen_closed_and_treated_as_one() {
     click(&mut harness, "Show the group sign");
     assert!(harness.query_by_label_contains("hidden, but carved").is_none(), "all are shown again");
     ask(&mut harness, Command::Element(ElementCommand::Choose(0, Choice::Only)));
-    from_menu(&mut harness, "Choose its colour");
+    choose_more(&mut harness, "Choose its colour");
     assert_eq!(harness.state().chosen_elements(), ["sign / upper", "rim"]);
     ask(&mut harness, Command::Element(ElementCommand::Choose(0, Choice::Only)));
-    from_menu(&mut harness, "Choose its group");
+    choose_more(&mut harness, "Choose its group");
     assert_eq!(harness.state().chosen_elements(), ["sign / upper", "sign / lower"]);
     // Both are saved with the job.
     let text = spelk::job::saved::to_text(harness.state().job().unwrap());

@@ -105,6 +105,14 @@ fn rings_of(region: &Region, map: impl Fn(DVec2) -> DVec2) -> Vec<Vec<DVec2>> {
     region.rings().map(|ring| ring.points().map(&map).collect()).collect()
 }
 
+/// How an element looks, however it is turned.
+struct Looks {
+    rings: usize,
+    holes: usize,
+    area: f64,
+    length: f64,
+}
+
 impl Design {
     /// The design with one element called something else; made unique and one line where it is not.
     #[must_use]
@@ -212,12 +220,6 @@ impl Design {
     /// area and length of outline within 1 %, a round value of our own. However they are turned or mirrored.
     pub fn alike(&self, to: &[usize]) -> Vec<usize> {
         const WITHIN: f64 = 0.01;
-        struct Looks {
-            rings: usize,
-            holes: usize,
-            area: f64,
-            length: f64,
-        }
         let near = |a: f64, b: f64| (a - b).abs() <= WITHIN * a.max(b);
         let all: Vec<Looks> = self
             .elements
@@ -349,10 +351,31 @@ impl Design {
     /// Where the result is too large or small, has too many edges, or crosses itself too often to be cleaned; see
     /// [`DesignError`].
     pub fn moved(&self, elements: &[usize], by: DVec2) -> Result<Design, DesignError> {
+        self.replaced(elements, |p| p + by)
+    }
+
+    /// The design with some elements, or all if none is named, `factor` times as large about the middle of the box
+    /// round them; what they lay on is whole again where they lie no more.
+    ///
+    /// # Errors
+    ///
+    /// Where the result is too large or small, has too many edges, or crosses itself too often to be cleaned; see
+    /// [`DesignError`].
+    pub fn resized(&self, elements: &[usize], factor: f64) -> Result<Design, DesignError> {
+        let Some(around) = self.box_round(elements) else { return Ok(self.clone()) };
+        let center = around.center();
+        self.replaced(elements, |p| center + (p - center) * factor)
+    }
+
+    /// The design with every point of some elements, or of all if none is named, at another place.
+    fn replaced(&self, elements: &[usize], place: impl Fn(DVec2) -> DVec2) -> Result<Design, DesignError> {
         let healed = self.healed(elements);
         let part = |(index, element): (usize, &Element)| {
-            let by = if is_named(elements, index) { by } else { DVec2::ZERO };
-            Part::shaped(element, vec![rings_of(&element.region, |p| p + by)])
+            if is_named(elements, index) {
+                Part::shaped(element, vec![rings_of(&element.region, &place)])
+            } else {
+                Part::of(element)
+            }
         };
         self.made_of(healed.iter().enumerate().map(part).collect(), self.page)
     }
@@ -505,15 +528,37 @@ impl Design {
     /// Where nothing is left.
     pub fn smoothed(&self, elements: &[usize], finest: Mm) -> Result<Design, DesignError> {
         let radius = finest.get() / 2.0;
+        // Closed, then opened, as with a disc of that radius.
+        let smoothed = |region: &Region| region.grown(radius).grown(-2.0 * radius).grown(radius);
+        self.redrawn(&self.elements, elements, smoothed)
+    }
+
+    /// The design with the outlines of these elements moved outwards by so much, or inwards where it is negative; what
+    /// they lay on is whole again where they lie no more. Parts and gaps narrower than twice that go; an element of which
+    /// nothing is left goes, and a notice says so. `O(n log n)` in their edges.
+    ///
+    /// # Errors
+    ///
+    /// Where nothing is left, or the result is too large.
+    pub fn grown(&self, elements: &[usize], by: Mm) -> Result<Design, DesignError> {
+        self.redrawn(&self.healed(elements), elements, |region| region.grown(by.get()))
+    }
+
+    /// The design of these elements, with those at some places drawn anew.
+    fn redrawn(
+        &self,
+        all: &[Element],
+        places: &[usize],
+        redraw: impl Fn(&Region) -> Region,
+    ) -> Result<Design, DesignError> {
         let mut gone = Vec::new();
         let mut parts = Vec::new();
-        for (index, element) in self.elements.iter().enumerate() {
-            if !elements.contains(&index) {
+        for (index, element) in all.iter().enumerate() {
+            if !places.contains(&index) {
                 parts.push(Part::of(element));
                 continue;
             }
-            // Closed, then opened, as with a disc of that radius.
-            let region = element.region.grown(radius).grown(-2.0 * radius).grown(radius);
+            let region = redraw(&element.region);
             if region.is_empty() {
                 gone.push(DrawingNotice::OnlySpecks { element: element.name.clone() });
             } else {

@@ -94,6 +94,20 @@ pub enum Done {
         /// Their names.
         names: Vec<String>,
     },
+    /// Elements were made larger or smaller.
+    Resized {
+        /// Their names.
+        names: Vec<String>,
+        /// How many times as large they are.
+        factor: f64,
+    },
+    /// The outlines of elements were moved outwards or inwards.
+    Grown {
+        /// Their names.
+        names: Vec<String>,
+        /// Whether it was outwards.
+        outwards: bool,
+    },
     /// Elements were repeated.
     Repeated {
         /// Their names.

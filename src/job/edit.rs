@@ -221,6 +221,10 @@ pub enum EditKind {
     Mirror,
     CutOut,
     Move,
+    /// Elements larger or smaller.
+    Resize,
+    /// Outlines moved outwards or inwards.
+    Grow,
     Repeat,
     Ground,
     Border,

@@ -2,7 +2,7 @@
 
 use super::change::{Done, ElementsChange};
 use super::edit::EditKind;
-use super::rejected::{LONGEST, Quantity, Rejected, check_length};
+use super::rejected::{FACTORS, LONGEST, Quantity, Rejected, check_length};
 use super::{Carving, Job, Size, Treatment, Turn};
 use crate::design::face::Fonts;
 use crate::design::lettering::Lettering;
@@ -47,6 +47,20 @@ pub enum Redesign {
         elements: Vec<usize>,
         /// So much along the board and across it.
         by: [Mm; 2],
+    },
+    /// Elements become larger or smaller, about the middle of the box round them.
+    Resize {
+        /// Which.
+        elements: Vec<usize>,
+        /// How many times as large.
+        factor: f64,
+    },
+    /// The outlines of elements move outwards, or inwards.
+    Grow {
+        /// Which.
+        elements: Vec<usize>,
+        /// How far outwards; inwards where it is negative.
+        by: Mm,
     },
     /// Elements are repeated.
     Repeat {
@@ -125,6 +139,7 @@ impl Redesign {
             Redesign::Move { by, .. } => by.to_vec(),
             Redesign::Repeat { pitch, .. } => pitch.to_vec(),
             Redesign::Smooth { finest, .. } => vec![finest],
+            Redesign::Grow { by, .. } => vec![by],
             Redesign::Ground { margin, shape } => [vec![margin], sides_of(shape)].concat(),
             Redesign::Border { margin, width, shape } => [vec![margin, width], sides_of(shape)].concat(),
             Redesign::Rename { .. }
@@ -132,6 +147,7 @@ impl Redesign {
             | Redesign::Split(_)
             | Redesign::Remove(_)
             | Redesign::Mirror(..)
+            | Redesign::Resize { .. }
             | Redesign::Clean
             | Redesign::Letter(..) => Vec::new(),
         }
@@ -147,6 +163,8 @@ impl Redesign {
             Redesign::Mirror(..) => EditKind::Mirror,
             Redesign::CutOut { .. } => EditKind::CutOut,
             Redesign::Move { .. } => EditKind::Move,
+            Redesign::Resize { .. } => EditKind::Resize,
+            Redesign::Grow { .. } => EditKind::Grow,
             Redesign::Repeat { .. } => EditKind::Repeat,
             Redesign::Ground { .. } => EditKind::Ground,
             Redesign::Smooth { .. } => EditKind::Smooth,
@@ -164,6 +182,8 @@ impl Redesign {
             | Redesign::Split(elements)
             | Redesign::Mirror(elements, _)
             | Redesign::Move { elements, .. }
+            | Redesign::Resize { elements, .. }
+            | Redesign::Grow { elements, .. }
             | Redesign::Smooth { elements, .. }
             | Redesign::Repeat { elements, .. } => (elements, 1),
             _ => return 0,
@@ -181,6 +201,8 @@ impl Redesign {
             | Redesign::Mirror(elements, _)
             | Redesign::CutOut { elements, .. }
             | Redesign::Move { elements, .. }
+            | Redesign::Resize { elements, .. }
+            | Redesign::Grow { elements, .. }
             | Redesign::Smooth { elements, .. }
             | Redesign::Repeat { elements, .. } => elements,
             Redesign::Ground { .. } | Redesign::Border { .. } | Redesign::Clean | Redesign::Letter(..) => &[],
@@ -368,6 +390,8 @@ impl Job {
                     ..Redrawn::of(design.moved(&chosen, by)?, Done::Moved { names })
                 }
             }
+            Redesign::Resize { factor, .. } => resized(design, &chosen, names, factor)?,
+            Redesign::Grow { by, .. } => grown(design, &chosen, names, drawn(by))?,
             Redesign::Repeat { times: [along, across], pitch, .. } => {
                 let [columns, rows] =
                     if self.placing.turn.swaps() { [across, along] } else { [along, across] };
@@ -498,6 +522,32 @@ fn split(design: &Design, chosen: &[usize], names: Vec<String>) -> Result<Redraw
         chosen,
         unlettered: names.clone(),
         ..Redrawn::of(split, Done::Split { names, pieces: count })
+    })
+}
+
+/// Elements made so many times as large.
+fn resized(
+    design: &Design,
+    elements: &[usize],
+    names: Vec<String>,
+    factor: f64,
+) -> Result<Redrawn, Rejected> {
+    if !FACTORS.contains(&factor) {
+        return Err(Rejected::Factor { factor });
+    }
+    Ok(Redrawn {
+        unlettered: names.clone(),
+        may_cover: Some(Vec::new()),
+        ..Redrawn::of(design.resized(elements, factor)?, Done::Resized { names, factor })
+    })
+}
+
+/// The outlines of elements moved outwards, or inwards, as drawn. An element of which nothing is left has a notice.
+fn grown(design: &Design, elements: &[usize], names: Vec<String>, by: Mm) -> Result<Redrawn, Rejected> {
+    Ok(Redrawn {
+        unlettered: names.clone(),
+        may_cover: Some(names.clone()),
+        ..Redrawn::of(design.grown(elements, by)?, Done::Grown { names, outwards: by > Mm::ZERO })
     })
 }
 

@@ -204,6 +204,10 @@ captions! {
     MIRROR_LEVEL: "Mirror top to bottom", "Turn the chosen elements over where they are";
     CUT_OUT: "Cut out…", "Cut the others, with clearance round them, out of the element chosen first";
     MOVE: "Move…", "Move the chosen elements along and across the board";
+    RESIZE: "Resize…", "Make the chosen elements larger or smaller, about their middle";
+    DO_RESIZE: "Resize", "Make the chosen elements as large as this";
+    GROW: "Grow or shrink…", "Move the outlines of the chosen elements outwards or inwards";
+    DO_GROW: "Grow or shrink", "Move the outlines of the chosen elements by this much";
     REPEAT: "Repeat…", "Repeat the chosen elements in a row or in rows";
     ADD_GROUND: "Ground…", "Put a sunk plate under the design, so that the design is in relief";
     SMOOTH: "Smooth…", "Smooth details away that are finer than the cutter can show";

@@ -2,6 +2,7 @@
 
 use super::{capitalised, count};
 use crate::job::{Done, EditKind, Rejected};
+use crate::units::trimmed;
 
 /// What a step that can be taken back is called: `Undo board length`.
 pub fn edit_name(kind: EditKind) -> &'static str {
@@ -49,6 +50,8 @@ pub fn edit_name(kind: EditKind) -> &'static str {
         EditKind::Mirror => "mirror",
         EditKind::CutOut => "cut out",
         EditKind::Move => "move",
+        EditKind::Resize => "resize",
+        EditKind::Grow => "grow or shrink",
         EditKind::Repeat => "repeat",
         EditKind::Ground => "ground",
         EditKind::Border => "border",
@@ -87,6 +90,12 @@ pub fn elements_done(done: &Done) -> String {
         Done::Mirrored { names } => format!("Mirrored {}", elements(names)),
         Done::CutOut { names, from } => format!("Cut {} out of {from}", elements(names)),
         Done::Moved { names } => format!("Moved {}", elements(names)),
+        Done::Resized { names, factor } => {
+            format!("Made {} {} % as large", elements(names), trimmed(factor * 100.0, 1))
+        }
+        Done::Grown { names, outwards } => {
+            format!("{} {}", if *outwards { "Grew" } else { "Shrank" }, elements(names))
+        }
         Done::Repeated { names, times: [along, across] } => {
             format!("Repeated {} {along} by {across} times", elements(names))
         }

@@ -23,6 +23,9 @@ fn edits() {
         Done::Grounded { name: "ground".to_owned() },
         Done::Bordered { name: "border".to_owned() },
         Done::Smoothed { names: rim.clone() },
+        Done::Resized { names: rim.clone(), factor: 1.205 },
+        Done::Grown { names: rim.clone(), outwards: true },
+        Done::Grown { names: rim.clone(), outwards: false },
         Done::Cleaned { specks: 1 },
         Done::Cleaned { specks: 12 },
         Done::Lettered { name: "Mind the geese".to_owned() },
@@ -36,7 +39,7 @@ fn edits() {
     compare("edits", &said);
 }
 
-const KINDS: [EditKind; 59] = [
+const KINDS: [EditKind; 61] = [
     EditKind::Opened,
     EditKind::Treatment,
     EditKind::OwnDepth,
@@ -84,6 +87,8 @@ const KINDS: [EditKind; 59] = [
     EditKind::Ground,
     EditKind::Border,
     EditKind::Smooth,
+    EditKind::Resize,
+    EditKind::Grow,
     EditKind::Clean,
     EditKind::Lettering,
     EditKind::Options,

@@ -169,6 +169,8 @@ fn what_elements_say() {
         say!(said, window::elements::cuts_out(elements, "plate"));
         say!(said, window::elements::moves(elements));
         say!(said, window::elements::smooths(elements));
+        say!(said, window::elements::resizes(elements));
+        say!(said, window::elements::grows(elements));
         say!(said, window::elements::repeats(elements));
     }
     say!(said, window::elements::lines_to_the("Left"));
@@ -191,6 +193,10 @@ fn what_elements_say() {
         say!(said, window::elements::group("Letters", elements));
         say!(said, window::elements::elements_in_group(elements));
         say!(said, window::elements::color_and_count(Some(Color([0x7a, 0x55, 0x34])), elements));
+    }
+    for unit in UNITS {
+        say!(said, window::elements::moved_by([MM(12.3), MM(-4.0)], unit));
+        say!(said, window::elements::resized_to(SIZE, 1.205, unit));
     }
     say!(said, window::elements::the_group("Letters"));
     say!(said, window::elements::group_hover("Sign / Letters"));

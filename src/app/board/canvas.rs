@@ -71,6 +71,9 @@ pub(crate) fn canvas_ui(
     blemishes::paint_outlines(&painter, shown, lens, view);
     badges_ui(ui, &painter, scene, lens, taken, commands);
     over.marks_ui(ui, &painter, lens);
+    if view.hand.tool == Tool::Look && !view.tools.measuring {
+        over.handles_ui(ui, &painter, lens, commands);
+    }
     paint_pulse(ui, &painter, scene, lens, view.gone_to_at);
     measure_ui(ui, &painter, lens, &view.tools, unit);
     let pointer = response.hover_pos().or(response.interact_pointer_pos());

@@ -114,6 +114,9 @@ pub(crate) trait Overlay {
     /// Marks to be clicked, over everything.
     fn marks_ui(&mut self, ui: &mut egui::Ui, painter: &Painter, lens: Lens);
 
+    /// What can be taken hold of, while no tool has the pointer.
+    fn handles_ui(&mut self, ui: &mut egui::Ui, painter: &Painter, lens: Lens, commands: &mut Vec<Command>);
+
     /// What stands in the corners of the canvas.
     fn corners_ui(&self, ui: &mut egui::Ui, canvas: Rect, commands: &mut Vec<Command>);
 

@@ -7,6 +7,10 @@ pub enum Arrange {
     CutOut,
     /// Moved.
     Move,
+    /// Larger or smaller.
+    Resize,
+    /// Their outlines moved outwards or inwards.
+    Grow,
     /// Repeated in rows.
     Repeat,
     /// A ground under the design.

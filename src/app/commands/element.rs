@@ -55,6 +55,10 @@ pub enum ElementCommand {
     },
     /// Move them by so much along the board and across it, as carved.
     Move([Mm; 2]),
+    /// Make them so many times as large, about the middle of the box round them.
+    Resize(f64),
+    /// Move their outlines outwards by so much, as carved; inwards where it is negative.
+    Grow(Mm),
     /// Repeat them.
     Repeat {
         /// How many times along the board and across it.

@@ -181,24 +181,18 @@ fn design_rows() -> Vec<Row> {
             E::Split,
             E::Arrange(Arrange::CutOut),
             E::Arrange(Arrange::Move),
+            E::Arrange(Arrange::Resize),
             E::Arrange(Arrange::Repeat),
             E::Mirror(Mirror::Upright),
             E::Mirror(Mirror::Level),
             E::Remove,
         ],
-        &[
-            E::ChooseAll,
-            E::ChooseAlike,
-            E::ChooseGroup,
-            E::ChooseColor,
-            E::ChooseNone,
-            E::HideChosen,
-            E::ShowAll,
-        ],
+        &[E::ChooseAll, E::ChooseNone, E::HideChosen, E::ShowAll],
         &[
             E::Arrange(Arrange::Ground),
             E::Arrange(Arrange::Border),
             E::Arrange(Arrange::Smooth),
+            E::Arrange(Arrange::Grow),
             E::Clean,
             E::CarveAsLines,
             E::ToggleReading,
@@ -210,6 +204,10 @@ fn design_rows() -> Vec<Row> {
             design.push(Row::Line);
         }
         design.extend(group.iter().cloned().map(|command| Row::Do(command.into())));
+        if group.contains(&E::ChooseAll) {
+            let more = [E::ChooseAlike, E::ChooseGroup, E::ChooseColor].map(Command::from);
+            design.push(Row::More(said::CHOOSE_MORE, more.into()));
+        }
     }
     design
 }

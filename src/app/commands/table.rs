@@ -247,12 +247,12 @@ impl ElementCommand {
             E::Mirror(Mirror::Upright) => row(said::MIRROR_UPRIGHT, ChosenElement),
             E::Mirror(Mirror::Level) => row(said::MIRROR_LEVEL, ChosenElement),
             E::Arrange(what @ Arrange::CutOut) => row(what.caption(), TwoChosenElements),
-            E::Arrange(what @ (Arrange::Move | Arrange::Repeat | Arrange::Smooth)) => {
-                row(what.caption(), ChosenElement)
-            }
             E::Arrange(what @ (Arrange::Ground | Arrange::Border)) => row(what.caption(), Elements),
+            E::Arrange(what) => row(what.caption(), ChosenElement),
             E::CutOut { .. } => row(said::DO_CUT_OUT, TwoChosenElements),
             E::Move(_) => row(said::DO_MOVE, ChosenElement),
+            E::Resize(_) => row(said::DO_RESIZE, ChosenElement),
+            E::Grow(_) => row(said::DO_GROW, ChosenElement),
             E::Repeat { .. } => row(said::DO_REPEAT, ChosenElement),
             E::Ground { .. } => row(said::DO_ADD_GROUND, Elements),
             E::Border { .. } => row(said::DO_ADD_BORDER, Elements),
@@ -298,6 +298,8 @@ impl Arrange {
         match self {
             Arrange::CutOut => said::CUT_OUT,
             Arrange::Move => said::MOVE,
+            Arrange::Resize => said::RESIZE,
+            Arrange::Grow => said::GROW,
             Arrange::Repeat => said::REPEAT,
             Arrange::Ground => said::ADD_GROUND,
             Arrange::Border => said::ADD_BORDER,

@@ -27,6 +27,9 @@ pub(crate) struct ArrangeDialog {
     finest: Mm,
     width: Mm,
     by: [Mm; 2],
+    /// Per cent.
+    times_as_large: f64,
+    outwards: Mm,
     times: [u32; 2],
     /// Room between copies, or from one to the next.
     apart: [Mm; 2],
@@ -45,6 +48,8 @@ impl Default for ArrangeDialog {
             finest: Mm::new(0.5),
             width: Mm::new(6.0),
             by: [Mm::new(10.0), Mm::ZERO],
+            times_as_large: 110.0,
+            outwards: Mm::new(1.0),
             times: [2, 1],
             apart: [Mm::new(10.0); 2],
             is_gap: true,
@@ -70,6 +75,8 @@ impl ArrangeDialog {
         Some(match self.open? {
             Arrange::CutOut => ElementCommand::CutOut { margin, keep: self.keep },
             Arrange::Move => ElementCommand::Move(self.by),
+            Arrange::Resize => ElementCommand::Resize(self.times_as_large / 100.0),
+            Arrange::Grow => ElementCommand::Grow(self.outwards),
             Arrange::Repeat => ElementCommand::Repeat { times: self.times, pitch: self.pitch(job, chosen)? },
             Arrange::Ground => ElementCommand::Ground { margin, shape },
             Arrange::Smooth => ElementCommand::Smooth(self.finest),
@@ -95,6 +102,12 @@ impl ArrangeDialog {
         let around = (!chosen.is_empty()).then(|| job.design().box_round(chosen)).flatten();
         match (self.open, around) {
             (Some(Arrange::Move), Some(around)) => vec![moved(around, job.design_from_board(self.by))],
+            (Some(Arrange::Resize), Some(around)) => {
+                let (center, times) = (around.center(), self.times_as_large / 100.0);
+                let placed = |p: DVec2| center + (p - center) * times;
+                vec![Rect::new(placed(around.min), placed(around.max))]
+            }
+            (Some(Arrange::Grow), Some(around)) => vec![around.grown(drawn(self.outwards))],
             (Some(Arrange::Repeat), Some(around)) => {
                 let Some([along, across]) = self.pitch(job, chosen) else { return Vec::new() };
                 let [columns, rows] = self.times;
@@ -133,8 +146,8 @@ pub(crate) fn arrange_ui(
         let palette = Palette::of(ui.ctx());
         let needed = match what {
             Arrange::CutOut => 2,
-            Arrange::Move | Arrange::Repeat | Arrange::Smooth => 1,
             Arrange::Ground | Arrange::Border => 0,
+            _ => 1,
         };
         words_ui(ui, in_words(what, job, chosen));
         match what {
@@ -144,6 +157,18 @@ pub(crate) fn arrange_ui(
                     .on_hover_text(said::UNTICK_TO_TAKE_THEM_OUT_OF_THE);
             }
             Arrange::Move => move_fields_ui(ui, dialog, lengths),
+            Arrange::Resize => {
+                labelled_row_ui(ui, said::TIMES_AS_LARGE, |ui| {
+                    let value = DragValue::new(&mut dialog.times_as_large).range(1.0..=10_000.0).speed(0.5);
+                    ui.add(value.max_decimals(2).suffix(" %")).accessible_name(said::TIMES_AS_LARGE);
+                });
+            }
+            Arrange::Grow => {
+                let field = Field { name: said::OUTWARDS, caption: said::OUTWARDS, value: dialog.outwards };
+                if let Some((_, outwards)) = place_fields_ui(ui, lengths, &[field]) {
+                    dialog.outwards = outwards;
+                }
+            }
             Arrange::Repeat => repeat_fields_ui(ui, dialog, lengths),
             Arrange::Ground => {
                 margin_ui(ui, dialog, lengths, said::PAST_THE_OUTLINES, said::GROUND_MARGIN);
@@ -185,14 +210,14 @@ fn in_words(what: Arrange, job: &Job, chosen: &[usize]) -> String {
     match (what, chosen) {
         (Arrange::CutOut, [] | [_]) => said::CHOOSE_THE_ELEMENT_TO_CUT_THEN_HOLD.to_owned(),
         (Arrange::CutOut, [from, tools @ ..]) => said::cuts_out(&names(tools), name(*from)),
-        (Arrange::Move | Arrange::Repeat | Arrange::Smooth, []) => {
-            said::CHOOSE_ELEMENTS_IN_THE_LIST_OR_ON.to_owned()
-        }
+        (Arrange::Ground, _) => said::PUTS_A_SUNK_PLATE_UNDER_THE_DESIGN.to_owned(),
+        (Arrange::Border, _) => said::PUTS_A_RAISED_FRAME_ROUND_THE_DESIGN.to_owned(),
+        (_, []) => said::CHOOSE_ELEMENTS_IN_THE_LIST_OR_ON.to_owned(),
+        (Arrange::Resize, _) => said::resizes(&names(chosen)),
+        (Arrange::Grow, _) => said::grows(&names(chosen)),
         (Arrange::Move, _) => said::moves(&names(chosen)),
         (Arrange::Repeat, _) => said::repeats(&names(chosen)),
-        (Arrange::Ground, _) => said::PUTS_A_SUNK_PLATE_UNDER_THE_DESIGN.to_owned(),
         (Arrange::Smooth, _) => said::smooths(&names(chosen)),
-        (Arrange::Border, _) => said::PUTS_A_RAISED_FRAME_ROUND_THE_DESIGN.to_owned(),
     }
 }
 

@@ -3,6 +3,7 @@
 
 pub(crate) mod arrange;
 pub(crate) mod edited;
+pub(crate) mod handles;
 pub(crate) mod lettering;
 pub(crate) mod list;
 pub(crate) mod mark;

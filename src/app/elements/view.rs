@@ -8,6 +8,7 @@ use crate::app::elements::reading::Candidates;
 use crate::app::elements::tree::TreeView;
 use crate::app::widgets::outlines::Outlines;
 use crate::design::Design;
+use glam::DVec2;
 use std::collections::BTreeSet;
 
 /// What is seen of the elements, and what is being typed about them; nothing of it is saved with the job.
@@ -20,6 +21,8 @@ pub(crate) struct ElementsView {
     pub(crate) hidden: BTreeSet<String>,
     /// The element that is being renamed, and what is typed.
     pub(crate) renaming: Option<(String, String)>,
+    /// The handle on the board that is held.
+    pub(crate) handle: Option<HeldHandle>,
     pub(crate) list: ListView,
     pub(crate) arrange: ArrangeDialog,
     /// The outlines of the chosen ones, ready to be drawn.
@@ -27,6 +30,21 @@ pub(crate) struct ElementsView {
     pub(crate) lettering: Option<LetteringDialog>,
     /// The sizes a drawing may be meant in, ready to be drawn.
     pub(crate) candidates: Option<Candidates>,
+}
+
+/// What a handle does.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Handle {
+    Move,
+    /// From a corner: from this side along the board and across it, -1 or 1.
+    Resize([i8; 2]),
+}
+
+/// A handle that is held, and where it was taken: board space.
+#[derive(Clone, Copy)]
+pub(crate) struct HeldHandle {
+    pub(crate) handle: Handle,
+    pub(crate) from: DVec2,
 }
 
 /// How the list of the elements is seen.

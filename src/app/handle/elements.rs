@@ -86,6 +86,8 @@ impl App {
                 self.redesign(Redesign::CutOut { elements: chosen, margin, keep });
             }
             E::Move(by) => self.redesign(Redesign::Move { elements: chosen, by }),
+            E::Resize(factor) => self.redesign(Redesign::Resize { elements: chosen, factor }),
+            E::Grow(by) => self.redesign(Redesign::Grow { elements: chosen, by }),
             E::Repeat { times, pitch } => {
                 self.redesign(Redesign::Repeat { elements: chosen, times, pitch });
             }

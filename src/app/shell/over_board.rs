@@ -2,8 +2,8 @@
 
 use crate::app::board::view::Overlay;
 use crate::app::commands::command::Command;
-use crate::app::elements::mark;
 use crate::app::elements::view::ElementsView;
+use crate::app::elements::{handles, mark};
 use crate::app::record::marks;
 use crate::app::record::view::RecordView;
 use crate::app::relief::view::ReliefView;
@@ -36,6 +36,10 @@ impl Overlay for OverBoard<'_> {
         if self.record.open {
             marks::marks_ui(ui, painter, lens, self.unit, self.record);
         }
+    }
+
+    fn handles_ui(&mut self, ui: &mut egui::Ui, painter: &Painter, lens: Lens, commands: &mut Vec<Command>) {
+        handles::handles_ui(ui, painter, self.shown, lens, self.unit, self.elements, commands);
     }
 
     fn corners_ui(&self, ui: &mut egui::Ui, canvas: Rect, commands: &mut Vec<Command>) {

@@ -9,6 +9,7 @@ pub const BOARD: &str = "Board";
 pub const SHOP: &str = "Shop";
 pub const VIEW: &str = "View";
 pub const HELP: &str = "Help";
+pub const CHOOSE_MORE: &str = "Choose more";
 pub const OPEN_RECENT: &str = "Open recent";
 pub const OPEN_SAMPLE: &str = "Open sample";
 pub const PAPER_AND_FILES: &str = "Paper and files";

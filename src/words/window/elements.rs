@@ -6,7 +6,7 @@ use super::size;
 use crate::design::{Color, DrawingUnit};
 use crate::job::Treatment;
 use crate::trace::colour_name;
-use crate::units::{LengthUnit, Mm};
+use crate::units::{LengthUnit, Mm, trimmed};
 use crate::words::{count, listed, thousands};
 
 pub const CLEARANCE: &str = "Clearance";
@@ -121,6 +121,10 @@ pub const WHAT_YOU_CAN_DO_WITH_ELEMENTS: &str = "What you can do with elements";
 pub const ELEMENTS: &str = "Elements";
 pub const NAME_OF_THE_ELEMENT: &str = "Name of the element";
 pub const MIXED: &str = "Mixed";
+pub const MOVE_THE_CHOSEN: &str = "Move the chosen elements";
+pub const RESIZE_THE_CHOSEN: &str = "Resize the chosen elements";
+pub const TIMES_AS_LARGE: &str = "Times as large";
+pub const OUTWARDS: &str = "Outwards";
 pub const SEVERAL_TREATMENTS: &str = "Several treatments";
 pub const SHOW_IT_ON_THE_BOARD_AGAIN: &str = "Show it on the board again";
 pub const HIDE_IT_ON_THE_BOARD_TO_SEE: &str =
@@ -146,6 +150,26 @@ pub fn cuts_out(tools: &[&str], from: &str) -> String {
 /// What the dialog for moving would do.
 pub fn moves(elements: &[&str]) -> String {
     format!("Moves {}", listed(elements))
+}
+
+/// What the dialog for resizing would do.
+pub fn resizes(elements: &[&str]) -> String {
+    format!("Resizes {}, about the middle of all that is chosen", listed(elements))
+}
+
+/// What the dialog for growing and shrinking would do.
+pub fn grows(elements: &[&str]) -> String {
+    format!("Moves the outlines of {} outwards, or inwards with a minus", listed(elements))
+}
+
+/// Beside elements that a hand moves: how far they are.
+pub fn moved_by([along, across]: [Mm; 2], unit: LengthUnit) -> String {
+    format!("{} along, {} across", unit.show(along), unit.show(across))
+}
+
+/// Beside elements that a hand resizes: how large they are, and how many times as large.
+pub fn resized_to(carved: [Mm; 2], factor: f64, unit: LengthUnit) -> String {
+    format!("{}, {} %", size(carved, unit), trimmed(factor * 100.0, 1))
 }
 
 /// What is smoothed.
