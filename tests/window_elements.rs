@@ -196,8 +196,8 @@ fn chosen_elements_are_moved_and_resized_by_handles() {
     let corner = harness.get_all_by_label("Resize the chosen elements").map(|handle| handle.rect().center());
     let corner = corner.max_by(|a, b| (a.x - a.y).total_cmp(&(b.x - b.y))).unwrap();
     let now = bounds(&harness);
-    let half = (now.size() / 2.0 * scale).as_vec2();
-    drag(&mut harness, corner, egui::vec2(half.x, -half.y));
+    let middle = harness.get_by_label("Move the chosen elements").rect().center();
+    drag(&mut harness, corner, corner - middle);
     let resized = bounds(&harness);
     assert!((resized.size() / now.size() - 2.0).abs().max_element() < 0.05, "{resized:?} of {now:?}");
     assert!((resized.center() - now.center()).length() < 0.05);

@@ -19,6 +19,8 @@ use glam::DVec2;
 /// How large a handle is, in points, and how large the place that takes the pointer.
 const HANDLE: f32 = 10.0;
 const REACH: f32 = 18.0;
+/// How far outside their corners the handles stand: marks of findings lie at the corners.
+const OUTSIDE: f32 = 9.0;
 /// Smaller on the screen, elements have no handles at their corners: there would be no room between.
 const LEAST: f32 = 40.0;
 /// A drag shorter than this was meant as a click.
@@ -100,6 +102,7 @@ pub(crate) fn handles_ui(
     let rect = lens.screen_rect(around);
     let mut handles = vec![(Handle::Move, rect.center())];
     if rect.width().min(rect.height()) >= LEAST {
+        let rect = rect.expand(OUTSIDE);
         for (x, along) in [(rect.left(), -1), (rect.right(), 1)] {
             for (y, across) in [(rect.bottom(), -1), (rect.top(), 1)] {
                 handles.push((Handle::Resize([along, across]), pos2(x, y)));
