@@ -188,7 +188,7 @@ fn chosen_elements_are_moved_and_resized_by_handles() {
     assert!(harness.query_by_label("Move the chosen elements").is_none(), "nothing is chosen");
     element(&mut harness, "bar");
     let before = bounds(&harness);
-    let middle = harness.get_by_label("Move the chosen elements").rect().center();
+    let middle = harness.get_by_role_and_label(Role::Button, "Move the chosen elements").rect().center();
     drag(&mut harness, middle, egui::vec2(30.0, -12.0));
     let moved = (bounds(&harness).center() - before.center()) * scale;
     assert!((moved - dvec2(30.0, 12.0)).length() < 1.0, "{moved}");
@@ -196,7 +196,7 @@ fn chosen_elements_are_moved_and_resized_by_handles() {
     let corner = harness.get_all_by_label("Resize the chosen elements").map(|handle| handle.rect().center());
     let corner = corner.max_by(|a, b| (a.x - a.y).total_cmp(&(b.x - b.y))).unwrap();
     let now = bounds(&harness);
-    let middle = harness.get_by_label("Move the chosen elements").rect().center();
+    let middle = harness.get_by_role_and_label(Role::Button, "Move the chosen elements").rect().center();
     drag(&mut harness, corner, corner - middle);
     let resized = bounds(&harness);
     assert!((resized.size() / now.size() - 2.0).abs().max_element() < 0.05, "{resized:?} of {now:?}");
