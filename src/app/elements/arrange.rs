@@ -27,8 +27,8 @@ pub(crate) struct ArrangeDialog {
     finest: Mm,
     width: Mm,
     by: [Mm; 2],
-    /// Per cent.
-    times_as_large: f64,
+    /// How many times as large, per cent.
+    percent: f64,
     outwards: Mm,
     times: [u32; 2],
     /// Room between copies, or from one to the next.
@@ -48,7 +48,7 @@ impl Default for ArrangeDialog {
             finest: Mm::new(0.5),
             width: Mm::new(6.0),
             by: [Mm::new(10.0), Mm::ZERO],
-            times_as_large: 110.0,
+            percent: 110.0,
             outwards: Mm::new(1.0),
             times: [2, 1],
             apart: [Mm::new(10.0); 2],
@@ -75,7 +75,7 @@ impl ArrangeDialog {
         Some(match self.open? {
             Arrange::CutOut => ElementCommand::CutOut { margin, keep: self.keep },
             Arrange::Move => ElementCommand::Move(self.by),
-            Arrange::Resize => ElementCommand::Resize(self.times_as_large / 100.0),
+            Arrange::Resize => ElementCommand::Resize(self.percent / 100.0),
             Arrange::Grow => ElementCommand::Grow(self.outwards),
             Arrange::Repeat => ElementCommand::Repeat { times: self.times, pitch: self.pitch(job, chosen)? },
             Arrange::Ground => ElementCommand::Ground { margin, shape },
@@ -103,7 +103,7 @@ impl ArrangeDialog {
         match (self.open, around) {
             (Some(Arrange::Move), Some(around)) => vec![moved(around, job.design_from_board(self.by))],
             (Some(Arrange::Resize), Some(around)) => {
-                let (center, times) = (around.center(), self.times_as_large / 100.0);
+                let (center, times) = (around.center(), self.percent / 100.0);
                 let placed = |p: DVec2| center + (p - center) * times;
                 vec![Rect::new(placed(around.min), placed(around.max))]
             }
@@ -159,7 +159,7 @@ pub(crate) fn arrange_ui(
             Arrange::Move => move_fields_ui(ui, dialog, lengths),
             Arrange::Resize => {
                 labelled_row_ui(ui, said::TIMES_AS_LARGE, |ui| {
-                    let value = DragValue::new(&mut dialog.times_as_large).range(1.0..=10_000.0).speed(0.5);
+                    let value = DragValue::new(&mut dialog.percent).range(1.0..=10_000.0).speed(0.5);
                     ui.add(value.max_decimals(2).suffix(" %")).accessible_name(said::TIMES_AS_LARGE);
                 });
             }
@@ -183,7 +183,7 @@ pub(crate) fn arrange_ui(
                 }
             }
         }
-        if needed == 0 || chosen.len() >= needed {
+        if chosen.len() >= needed && what != Arrange::Resize {
             words_ui(ui, RichText::new(said::LENGTHS_ARE_AS_CARVED_AT_THE_JOBS).small().color(palette.faint));
         }
         ui.add_space(4.0);
