@@ -463,7 +463,7 @@ fn no_second_step_undoes_the_first() {
 }
 
 #[test]
-#[ignore = "hours in a dev build"]
+#[ignore = "half an hour in a dev build"]
 fn twenty_thousand_random_jobs() {
     let with_offers = check_random_jobs(0..20_000);
     assert!(with_offers > 8000, "only {with_offers} jobs had offers");
