@@ -74,6 +74,32 @@ impl Rect {
         Rect::new(self.min - DVec2::splat(margin), self.max + DVec2::splat(margin))
     }
 
+    /// So many times as large, about the middle.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::Rect;
+    /// let twice = Rect::new(dvec2(1.0, 1.0), dvec2(3.0, 2.0)).resized(2.0);
+    /// assert_eq!(twice, Rect::new(dvec2(0.0, 0.5), dvec2(4.0, 2.5)));
+    /// ```
+    #[must_use]
+    pub fn resized(self, factor: f64) -> Rect {
+        let (middle, half) = (self.center(), 0.5 * factor * self.size());
+        Rect::new(middle - half, middle + half)
+    }
+
+    /// As large, so far from where it was.
+    ///
+    /// ```
+    /// # use glam::dvec2;
+    /// # use spelk::geometry::Rect;
+    /// assert_eq!(Rect::new(dvec2(0.0, 0.0), dvec2(4.0, 2.0)).moved(dvec2(1.0, 0.0)).center(), dvec2(3.0, 1.0));
+    /// ```
+    #[must_use]
+    pub fn moved(self, by: DVec2) -> Rect {
+        Rect::new(self.min + by, self.max + by)
+    }
+
     /// Extent in x and in y.
     ///
     /// ```

@@ -195,7 +195,6 @@ fn what_elements_say() {
         say!(said, window::elements::color_and_count(Some(Color([0x7a, 0x55, 0x34])), elements));
     }
     for unit in UNITS {
-        say!(said, window::elements::moved_by([MM(12.3), MM(-4.0)], unit));
         say!(said, window::elements::resized_to(SIZE, 1.205, unit));
     }
     say!(said, window::elements::the_group("Letters"));

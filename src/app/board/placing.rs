@@ -8,6 +8,7 @@ use crate::app::board::view::Overlay;
 use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::commands::command::Command;
 use crate::app::widgets::camera::Lens;
+use crate::app::widgets::hand::{CLICK, label, rounded};
 use crate::app::widgets::length_field::Lengths;
 use crate::app::widgets::length_field::{Field, place_row_ui};
 use crate::app::widgets::look::{Palette, VERMILLION};
@@ -20,15 +21,11 @@ use crate::proof::place::snapped;
 use crate::shop::BlemishShape;
 use crate::units::{LengthUnit, Mm};
 use crate::words::window::{board as said, size, with_unit};
-use egui::{
-    Align2, Color32, FontId, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, pos2, vec2,
-};
+use egui::{Color32, Painter, PointerButton, Pos2, Rect, Sense, Shape, Stroke, StrokeKind, pos2, vec2};
 use glam::{DVec2, dvec2};
 
 /// How near a dragged design must come to a stop to snap to it, in screen points.
 const REACH: f64 = 8.0;
-/// A drag this short on the screen was meant as a click.
-const CLICK: f32 = 4.0;
 /// The blemish a click marks: a knot of a finger's width.
 const CLICKED_DIAMETER: Mm = Mm::new(15.0);
 
@@ -199,12 +196,6 @@ fn choose_ui(
     }
 }
 
-/// To what a hand can mean on a screen.
-fn rounded(v: f64) -> Mm {
-    const STEP: f64 = 0.1;
-    Mm::new((v / STEP).round() * STEP)
-}
-
 fn taken_hold(shown: &Proofed, lens: Lens, tool: Tool, origin: Pos2) -> Option<Held> {
     let at = lens.board(origin);
     match tool {
@@ -288,7 +279,7 @@ pub(crate) fn paint_held(painter: &Painter, scene: &Scene, lens: Lens, hand: &Ha
             painter.rect_stroke(rect, 0.0, Stroke::new(2.0, palette.accent), StrokeKind::Outside);
             let at = shown.job.corner(shown.proof.factor);
             let words = said::from_end_and_edge(at.to_array().map(Mm::new), unit);
-            label(painter, pos2(rect.center().x, rect.top() - 6.0), &words, palette);
+            label(painter, pos2(rect.center().x, rect.top() - 6.0), words);
         }
         (Some(Held::Box(from)), Some(pointer)) => {
             let around = Rect::from_two_pos(lens.screen(from), pointer);
@@ -313,16 +304,8 @@ pub(crate) fn paint_held(painter: &Painter, scene: &Scene, lens: Lens, hand: &Ha
                     unit.show(Mm::new(from.distance(to)))
                 }
             };
-            label(painter, b + vec2(0.0, -10.0), &words, palette);
+            label(painter, b + vec2(0.0, -10.0), words);
         }
         _ => {}
     }
-}
-
-/// Words on a plate, their lower middle at a point.
-fn label(painter: &Painter, at: Pos2, words: &str, palette: &Palette) {
-    let galley = painter.layout_no_wrap(words.to_owned(), FontId::proportional(13.0), palette.ink);
-    let rect = Align2::CENTER_BOTTOM.anchor_size(at, galley.size());
-    painter.rect_filled(rect.expand2(vec2(5.0, 2.0)), 4.0, palette.panel);
-    painter.galley(rect.min, galley, palette.ink);
 }

@@ -16,7 +16,6 @@ use crate::job::Job;
 use crate::units::Mm;
 use crate::words::window::elements as said;
 use egui::{Button, DragValue, RichText};
-use glam::DVec2;
 
 /// The numbers, kept from one time to the next, and which window is open. Lengths are as carved.
 pub(crate) struct ArrangeDialog {
@@ -98,15 +97,10 @@ impl ArrangeDialog {
         /// More than these tell nothing.
         const MOST: usize = 200;
         let drawn = |length: Mm| length.get() / job.factor();
-        let moved = |rect: Rect, by: DVec2| Rect::new(rect.min + by, rect.max + by);
         let around = (!chosen.is_empty()).then(|| job.design().box_round(chosen)).flatten();
         match (self.open, around) {
-            (Some(Arrange::Move), Some(around)) => vec![moved(around, job.design_from_board(self.by))],
-            (Some(Arrange::Resize), Some(around)) => {
-                let (center, times) = (around.center(), self.percent / 100.0);
-                let placed = |p: DVec2| center + (p - center) * times;
-                vec![Rect::new(placed(around.min), placed(around.max))]
-            }
+            (Some(Arrange::Move), Some(around)) => vec![around.moved(job.design_from_board(self.by))],
+            (Some(Arrange::Resize), Some(around)) => vec![around.resized(self.percent / 100.0)],
             (Some(Arrange::Grow), Some(around)) => vec![around.grown(drawn(self.outwards))],
             (Some(Arrange::Repeat), Some(around)) => {
                 let Some([along, across]) = self.pitch(job, chosen) else { return Vec::new() };
@@ -114,7 +108,7 @@ impl ArrangeDialog {
                 let places = (0..rows).flat_map(|row| (0..columns).map(move |column| (row, column)));
                 let by = |(row, column)| {
                     let steps = [along * f64::from(column), across * f64::from(row)];
-                    moved(around, job.design_from_board(steps))
+                    around.moved(job.design_from_board(steps))
                 };
                 places.skip(1).take(MOST).map(by).collect()
             }
@@ -158,9 +152,9 @@ pub(crate) fn arrange_ui(
             }
             Arrange::Move => move_fields_ui(ui, dialog, lengths),
             Arrange::Resize => {
-                labelled_row_ui(ui, said::TIMES_AS_LARGE, |ui| {
+                labelled_row_ui(ui, said::NEW_SIZE, |ui| {
                     let value = DragValue::new(&mut dialog.percent).range(1.0..=10_000.0).speed(0.5);
-                    ui.add(value.max_decimals(2).suffix(" %")).accessible_name(said::TIMES_AS_LARGE);
+                    ui.add(value.max_decimals(2).suffix(" %")).accessible_name(said::NEW_SIZE);
                 });
             }
             Arrange::Grow => {

@@ -6,14 +6,14 @@ use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
 use crate::app::elements::view::{ElementsView, Handle, HeldHandle};
 use crate::app::widgets::camera::Lens;
-use crate::app::widgets::look::{MARK, Palette};
+use crate::app::widgets::hand::{CLICK, ghost, label, rounded};
+use crate::app::widgets::look::MARK;
 use crate::app::work::proofed::Proofed;
 use crate::geometry::Rect;
 use crate::units::{LengthUnit, Mm};
+use crate::words::window::board::along_and_across;
 use crate::words::window::elements as said;
-use egui::{
-    Align2, Color32, CursorIcon, FontId, Painter, Pos2, Sense, Shape, Stroke, StrokeKind, Vec2, pos2, vec2,
-};
+use egui::{Color32, CursorIcon, Painter, Pos2, Sense, Stroke, StrokeKind, Vec2, pos2, vec2};
 use glam::DVec2;
 
 /// How large a handle is, in points, and how large the place that takes the pointer.
@@ -23,49 +23,41 @@ const REACH: f32 = 18.0;
 const OUTSIDE: f32 = 9.0;
 /// Smaller on the screen, elements have no handles at their corners: there would be no room between.
 const LEAST: f32 = 40.0;
-/// A drag shorter than this was meant as a click.
-const CLICK: f32 = 3.0;
-/// Moves are to a tenth of a millimetre, and sizes to a tenth of a per cent: finer than a hand on a screen.
-const MOVE_STEP: f64 = 0.1;
+/// Sizes are to a tenth of a per cent: finer than a hand on a screen.
 const SIZE_STEP: f64 = 1e-3;
 /// Nothing is made smaller than this at once. A round value of our own.
 const SMALLEST: f64 = 0.05;
 
 /// What letting go would do.
 enum Change {
-    Move(DVec2),
+    Move([Mm; 2]),
     Resize(f64),
 }
 
 impl Change {
     /// What becomes of elements in this box when the handle is let go here.
     fn of(held: HeldHandle, around: Rect, to: DVec2) -> Change {
-        let rounded = |value: f64, step: f64| (value / step).round() * step;
         match held.handle {
-            Handle::Move => {
-                let by = to - held.from;
-                Change::Move(DVec2::new(rounded(by.x, MOVE_STEP), rounded(by.y, MOVE_STEP)))
-            }
+            Handle::Move => Change::Move((to - held.from).to_array().map(rounded)),
             Handle::Resize(_) => {
                 let middle = around.center();
                 let factor = to.distance(middle) / held.from.distance(middle).max(f64::MIN_POSITIVE);
-                Change::Resize(rounded(factor, SIZE_STEP).max(SMALLEST))
+                Change::Resize(((factor / SIZE_STEP).round() * SIZE_STEP).max(SMALLEST))
             }
         }
     }
 
     /// The box as it would lie.
     fn ghost(&self, around: Rect) -> Rect {
-        let placed = |p: DVec2| match *self {
-            Change::Move(by) => p + by,
-            Change::Resize(factor) => around.center() + (p - around.center()) * factor,
-        };
-        Rect::new(placed(around.min), placed(around.max))
+        match *self {
+            Change::Move(by) => around.moved(by.map(Mm::get).into()),
+            Change::Resize(factor) => around.resized(factor),
+        }
     }
 
     fn in_words(&self, around: Rect, unit: LengthUnit) -> String {
         match *self {
-            Change::Move(by) => said::moved_by(by.to_array().map(Mm::new), unit),
+            Change::Move(by) => along_and_across(by, unit),
             Change::Resize(factor) => {
                 said::resized_to((around.size() * factor).to_array().map(Mm::new), factor, unit)
             }
@@ -74,7 +66,7 @@ impl Change {
 
     fn command(&self) -> Option<ElementCommand> {
         match *self {
-            Change::Move(by) => (by != DVec2::ZERO).then(|| ElementCommand::Move(by.to_array().map(Mm::new))),
+            Change::Move(by) => (by != [Mm::ZERO; 2]).then_some(ElementCommand::Move(by)),
             Change::Resize(factor) => (factor != 1.0).then_some(ElementCommand::Resize(factor)),
         }
     }
@@ -116,7 +108,9 @@ pub(crate) fn handles_ui(
     let Some(pointer) = ui.input(|input| input.pointer.interact_pos()) else { return };
     let change = Change::of(held, around, lens.board(pointer));
     if ui.input(|input| input.pointer.any_down()) {
-        paint_change(painter, lens, &change, around, unit);
+        let rect = lens.screen_rect(change.ghost(around));
+        ghost(painter, rect);
+        label(painter, rect.center_top() - vec2(0.0, 10.0), change.in_words(around, unit));
     } else {
         view.handle = None;
         let is_drag = lens.screen(held.from).distance(pointer) >= CLICK;
@@ -167,19 +161,4 @@ fn handle_ui(
         }
     }
     response.on_hover_cursor(cursor).on_hover_text(name);
-}
-
-/// Where the elements would lie, and how far that is from where they are.
-fn paint_change(painter: &Painter, lens: Lens, change: &Change, around: Rect, unit: LengthUnit) {
-    let palette = Palette::for_theme(painter.ctx().theme());
-    let rect = lens.screen_rect(change.ghost(around));
-    let corners =
-        [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom(), rect.left_top()];
-    painter.extend(Shape::dashed_line(&corners, Stroke::new(2.0, MARK), 6.0, 4.0));
-    let words = change.in_words(around, unit);
-    let galley = painter.layout_no_wrap(words, FontId::proportional(13.0), palette.ink);
-    let above = rect.center_top() - vec2(0.0, 10.0);
-    let plate = Align2::CENTER_BOTTOM.anchor_size(above, galley.size());
-    painter.rect_filled(plate.expand2(vec2(5.0, 2.0)), 4.0, palette.panel);
-    painter.galley(plate.min, galley, palette.ink);
 }

@@ -4,6 +4,7 @@ use crate::app::commands::command::Command;
 use crate::app::commands::element::{Choice, ElementCommand};
 use crate::app::elements::view::ElementsView;
 use crate::app::widgets::camera::Lens;
+use crate::app::widgets::hand;
 use crate::app::widgets::look::{MARK, Palette};
 use crate::app::widgets::outlines::MOST_POINTS;
 use crate::app::widgets::outlines::Outlines;
@@ -38,11 +39,7 @@ pub(crate) fn paint_chosen(painter: &Painter, shown: &Proofed, lens: Lens, view:
         }
     }
     for ghost in view.arrange.ghosts(&shown.job, &view.chosen_in(shown.job.design())) {
-        let rect = lens.screen_rect(shown.on_board(ghost));
-        let corners = [rect.left_top(), rect.right_top(), rect.right_bottom(), rect.left_bottom()];
-        let corners = corners.map(|corner| corner.clamp(seen.min, seen.max));
-        let around = [corners[0], corners[1], corners[2], corners[3], corners[0]];
-        painter.extend(Shape::dashed_line(&around, Stroke::new(2.0, MARK), 6.0, 4.0));
+        hand::ghost(painter, lens.screen_rect(shown.on_board(ghost)));
     }
 }
 

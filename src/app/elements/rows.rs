@@ -105,8 +105,8 @@ pub(crate) fn paint_color(ui: &egui::Ui, rect: Rect, color: Option<Color>) {
     }
 }
 
-/// The row of something in so many groups, with what shows that it is chosen or has the keys; and the place in it
-/// where it is filled from the left.
+/// Begins the row of an element or a group, with what shows that it is chosen or has the keys. Gives the row, and the
+/// place in it that the rest goes into, moved in by how many groups it is in.
 pub(crate) fn begun_row_ui(
     ui: &mut egui::Ui,
     id: egui::Id,

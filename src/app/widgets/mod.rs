@@ -3,6 +3,7 @@
 pub(crate) mod camera;
 pub(crate) mod figure;
 pub(crate) mod form;
+pub(crate) mod hand;
 pub(crate) mod image;
 pub(crate) mod length_field;
 pub(crate) mod look;

@@ -123,7 +123,7 @@ pub const NAME_OF_THE_ELEMENT: &str = "Name of the element";
 pub const MIXED: &str = "Mixed";
 pub const MOVE_THE_CHOSEN: &str = "Move the chosen elements";
 pub const RESIZE_THE_CHOSEN: &str = "Resize the chosen elements";
-pub const TIMES_AS_LARGE: &str = "Times as large";
+pub const NEW_SIZE: &str = "New size";
 pub const OUTWARDS: &str = "Outwards";
 pub const SEVERAL_TREATMENTS: &str = "Several treatments";
 pub const SHOW_IT_ON_THE_BOARD_AGAIN: &str = "Show it on the board again";
@@ -160,11 +160,6 @@ pub fn resizes(elements: &[&str]) -> String {
 /// What the dialog for growing and shrinking would do.
 pub fn grows(elements: &[&str]) -> String {
     format!("Moves the outlines of {} outwards, or inwards with a minus", listed(elements))
-}
-
-/// Beside elements that a hand moves: how far they are.
-pub fn moved_by([along, across]: [Mm; 2], unit: LengthUnit) -> String {
-    format!("{} along, {} across", unit.show(along), unit.show(across))
 }
 
 /// Beside elements that a hand resizes: how large they are, and how many times as large.
