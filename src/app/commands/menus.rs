@@ -26,6 +26,7 @@ pub(crate) enum Menu {
 }
 
 /// A row of a menu.
+#[derive(Clone)]
 pub(crate) enum Row {
     /// Something to do, or a choice with a mark at the one in use.
     Do(Command),
@@ -173,9 +174,15 @@ impl Menu {
 /// The menu of the elements, which the list of them opens too.
 fn design_rows() -> Vec<Row> {
     use ElementCommand as E;
-    let groups: [&[ElementCommand]; 4] = [
-        &[E::ToggleLettering, E::EditLettering],
-        &[
+    let rows = |commands: &[E]| -> Vec<Row> {
+        commands.iter().cloned().map(|command| Row::Do(command.into())).collect()
+    };
+    let choose_more = [E::ChooseAlike, E::ChooseGroup, E::ChooseColor].map(Command::from);
+    let mut choose = rows(&[E::ChooseAll, E::ChooseNone, E::HideChosen, E::ShowAll]);
+    choose.push(Row::More(said::CHOOSE_MORE, choose_more.into()));
+    let groups = [
+        rows(&[E::ToggleLettering, E::EditLettering]),
+        rows(&[
             E::StartRename,
             E::Combine,
             E::Split,
@@ -186,9 +193,9 @@ fn design_rows() -> Vec<Row> {
             E::Mirror(Mirror::Upright),
             E::Mirror(Mirror::Level),
             E::Remove,
-        ],
-        &[E::ChooseAll, E::ChooseNone, E::HideChosen, E::ShowAll],
-        &[
+        ]),
+        choose,
+        rows(&[
             E::Arrange(Arrange::Ground),
             E::Arrange(Arrange::Border),
             E::Arrange(Arrange::Smooth),
@@ -196,20 +203,9 @@ fn design_rows() -> Vec<Row> {
             E::Clean,
             E::CarveAsLines,
             E::ToggleReading,
-        ],
+        ]),
     ];
-    let mut design = Vec::new();
-    for group in groups {
-        if !design.is_empty() {
-            design.push(Row::Line);
-        }
-        design.extend(group.iter().cloned().map(|command| Row::Do(command.into())));
-        if group.contains(&E::ChooseAll) {
-            let more = [E::ChooseAlike, E::ChooseGroup, E::ChooseColor].map(Command::from);
-            design.push(Row::More(said::CHOOSE_MORE, more.into()));
-        }
-    }
-    design
+    groups.join(&Row::Line)
 }
 
 /// Every command of the table with its menu, in order.

@@ -46,7 +46,7 @@ pub(crate) struct LetteringDialog {
     lettering: Lettering,
     /// The radius, kept while the words are straight.
     radius: Mm,
-    typefaces: Typefaces,
+    pub(crate) typefaces: Typefaces,
     tactile: bool,
     /// What the picture was asked for last.
     asked: Option<(Lettering, bool)>,
@@ -119,16 +119,6 @@ impl LetteringDialog {
             self.asked = Some(wanted.clone());
             letter(workers, wanted.0, wanted.1, self.treatment);
         }
-    }
-
-    /// Takes in names of typefaces that were drawn.
-    pub(crate) fn take_names(&mut self, ctx: &egui::Context, drawn: DrawnNames) {
-        self.typefaces.take(ctx, drawn);
-    }
-
-    /// Goes without names of typefaces that could not be drawn.
-    pub(crate) fn give_up_names(&mut self) {
-        self.typefaces.give_up();
     }
 
     /// Takes in words that were set.

@@ -51,7 +51,7 @@ impl App {
                 }
                 Done::NamesDrawn(drawn) => {
                     if let Some(dialog) = &mut self.views.elements.lettering {
-                        dialog.take_names(ctx, drawn);
+                        dialog.typefaces.take(ctx, drawn);
                     }
                 }
                 Done::NotOpened(Failed(message)) => {
@@ -127,7 +127,7 @@ impl App {
             Lane::Comparing => self.dialogs.compare.give_up(),
             Lane::Typefaces => {
                 if let Some(dialog) = &mut self.views.elements.lettering {
-                    dialog.give_up_names();
+                    dialog.typefaces.give_up();
                 }
             }
             // The last good picture stays; another is tried when something changes.

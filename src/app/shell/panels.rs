@@ -58,7 +58,10 @@ impl App {
         aim_escape(ctx);
         begin_regions(ctx);
         let typing = ctx.text_edit_focused();
+        // Behind a dialog that has to be answered first nothing but the size of its text can change.
         let is_asked = is_asked_first(ctx);
+        let is_held =
+            |command: &Command| is_asked && !matches!(command, Command::LargerText | Command::SmallerText);
         for (shortcut, command) in menus::shortcuts(situation) {
             // A bare letter belongs to the field that is being typed in.
             let key = shortcut.logical_key;
@@ -67,9 +70,7 @@ impl App {
             // With Alt a letter opens its menu. The key's own event tells: in a quick stroke Alt is let go
             // before the frame ends.
             let is_for_menu = !shortcut.modifiers.alt && ctx.input(|input| is_with_alt(input, key));
-            // Behind a dialog that has to be answered first nothing but the size of its text can change.
-            let is_held = is_asked && !matches!(command, Command::LargerText | Command::SmallerText);
-            let is_taken = is_for_menu || is_held || typing && is_bare;
+            let is_taken = is_for_menu || is_held(&command) || typing && is_bare;
             if !is_taken && ctx.input_mut(|input| input.consume_shortcut(&shortcut)) {
                 commands.push(command);
             }
@@ -77,8 +78,7 @@ impl App {
         // The key beside the zero has the plus above another sign; and hands know two keys for Redo.
         for (key, command) in [(egui::Key::Equals, Command::LargerText), (egui::Key::Y, Command::Redo)] {
             let also = egui::KeyboardShortcut::new(egui::Modifiers::COMMAND, key);
-            let is_held = is_asked && command == Command::Redo;
-            if !is_held && ctx.input_mut(|input| input.consume_shortcut(&also)) {
+            if !is_held(&command) && ctx.input_mut(|input| input.consume_shortcut(&also)) {
                 commands.push(command);
             }
         }
