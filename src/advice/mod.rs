@@ -373,7 +373,7 @@ impl Search<'_> {
         if !(is_narrower && is_flat(old) && is_flat(job.cutter())) || job.clearing().cutter.is_some() {
             return None;
         }
-        // Were all its minutes saved, setting one more cutter would still be as much trouble.
+        // One more cutter to set is more trouble than all the minutes that it could save.
         if self.trouble_of(offer.cost.minutes) <= self.means.shop.prices.weights.cutter {
             return None;
         }

@@ -69,7 +69,7 @@ impl Remedy {
         Remedy { enables: true, ..self }
     }
 
-    /// Whether it changes again what this step has changed: then the step is no part of what comes of both.
+    /// Whether it sets anew what this step has set: together they would name two sizes, or two turns.
     pub(super) fn undoes(&self, first: &Step) -> bool {
         let How::Edits(second, _) = &self.how else { return false };
         matches!(

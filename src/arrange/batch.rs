@@ -3,7 +3,7 @@
 
 use crate::job::{Ends, Job, Lie, Place};
 use crate::proof::price::{BoardFeet, PriceItem, PricedPiece, price_by_feet};
-use crate::proof::{Measured, Proof, Ratings, Severity, measure_unless, proof, rate};
+use crate::proof::{Measured, Proof, Ratings, Severity, measure_unless, proof, rate_unless};
 use crate::relief::field::ideal;
 use crate::relief::time::Clock;
 use crate::relief::{HeightField, Plan, plan};
@@ -191,7 +191,9 @@ fn worked(job: &Job, piece: usize, lies: &[Lie], cancel: &AtomicBool) -> Option<
     for &lie in lies {
         let turn = lie.turn.degrees();
         let copy = job.copy(piece, lie);
-        ratings.entry(turn).or_insert_with(|| rate(&copy, &measured));
+        if let Entry::Vacant(free) = ratings.entry(turn) {
+            free.insert(rate_unless(&copy, &measured, cancel)?);
+        }
         if let Entry::Vacant(free) = plans.entry(turn) {
             free.insert((lie, plan(&copy, &measured, cancel)?));
         }

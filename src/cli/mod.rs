@@ -68,7 +68,7 @@ enum Command {
     Proof(Box<proof::ProofArgs>),
     /// Say what is the least to change for a design to come out whole
     Advise(Box<advise::AdviseArgs>),
-    /// Set the job of each wood, with each cutter or at several sizes side by side
+    /// Compare the job in each wood, with each cutter or at several sizes
     Compare(Box<compare::CompareArgs>),
     /// Thicken thin walls or widen narrow grooves, and write the outline
     Mend(Box<mend::MendArgs>),

@@ -351,7 +351,7 @@ impl Design {
     /// Where the result is too large or small, has too many edges, or crosses itself too often to be cleaned; see
     /// [`DesignError`].
     pub fn moved(&self, elements: &[usize], by: DVec2) -> Result<Design, DesignError> {
-        self.replaced(elements, |p| p + by)
+        self.placed_anew(elements, |p| p + by)
     }
 
     /// The design with some elements, or all if none is named, `factor` times as large about the middle of the box
@@ -364,11 +364,11 @@ impl Design {
     pub fn resized(&self, elements: &[usize], factor: f64) -> Result<Design, DesignError> {
         let Some(around) = self.box_round(elements) else { return Ok(self.clone()) };
         let center = around.center();
-        self.replaced(elements, |p| center + (p - center) * factor)
+        self.placed_anew(elements, |p| center + (p - center) * factor)
     }
 
     /// The design with every point of some elements, or of all if none is named, at another place.
-    fn replaced(&self, elements: &[usize], place: impl Fn(DVec2) -> DVec2) -> Result<Design, DesignError> {
+    fn placed_anew(&self, elements: &[usize], place: impl Fn(DVec2) -> DVec2) -> Result<Design, DesignError> {
         let healed = self.healed(elements);
         let part = |(index, element): (usize, &Element)| {
             if is_named(elements, index) {
@@ -530,7 +530,7 @@ impl Design {
         let radius = finest.get() / 2.0;
         // Closed, then opened, as with a disc of that radius.
         let smoothed = |region: &Region| region.grown(radius).grown(-2.0 * radius).grown(radius);
-        self.redrawn(&self.elements, elements, smoothed)
+        self.with_regions(&self.elements, elements, smoothed)
     }
 
     /// The design with the outlines of these elements moved outwards by so much, or inwards where it is negative; what
@@ -541,11 +541,11 @@ impl Design {
     ///
     /// Where nothing is left, or the result is too large.
     pub fn grown(&self, elements: &[usize], by: Mm) -> Result<Design, DesignError> {
-        self.redrawn(&self.healed(elements), elements, |region| region.grown(by.get()))
+        self.with_regions(&self.healed(elements), elements, |region| region.grown(by.get()))
     }
 
     /// The design of these elements, with those at some places drawn anew.
-    fn redrawn(
+    fn with_regions(
         &self,
         all: &[Element],
         places: &[usize],
