@@ -665,6 +665,23 @@ fn a_folder_of_drawings() {
     let alone = spelk(&["proof", inside.join("inn-sign.svg").to_str().unwrap(), "--json"]).json();
     assert_eq!(json["files"][2]["would_help"], alone["offers"][0]["message"]);
 
+    // Each row has its wall and its time, as the file by itself has.
+    let (minutes, seconds) = (json["files"][2]["minutes"].as_f64(), alone["time"]["total_s"].as_f64());
+    assert!((minutes.unwrap() - seconds.unwrap() / 60.0).abs() < 0.01, "{minutes:?}, {seconds:?}");
+    assert!(json["files"][2]["wall_mm"].as_f64() < json["files"][2]["wall_limit_mm"].as_f64());
+
+    let table = inside.join("table.pdf");
+    let run = spelk(&["proof", path, "--table", table.to_str().unwrap()]);
+    assert_eq!(run.status, 1, "{}", run.err);
+    let bytes = std::fs::read(&table).unwrap();
+    assert!(bytes.starts_with(b"%PDF"));
+    // Not over what is there, and never over one of the drawings.
+    spelk(&["proof", path, "--table", table.to_str().unwrap()]).refused(&["table.pdf", "--force"]);
+    let drawing = inside.join("gate-sign.svg");
+    spelk(&["proof", path, "--force", "--table", drawing.to_str().unwrap()]).refused(&["gate-sign.svg"]);
+    assert!(std::fs::read(&drawing).unwrap().starts_with(b"<"));
+
     spelk(&["proof", path, "--picture", "never.png"]).refused(&["--picture", "one drawing"]);
+    spelk(&["proof", drawing.to_str().unwrap(), "--table", "never.pdf"]).refused(&["--table", "folder"]);
     spelk(&["proof", inside.join("older").to_str().unwrap()]).refused(&["no .svg", "older"]);
 }

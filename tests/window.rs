@@ -101,6 +101,13 @@ impl egui::DroppedFile for Dropped {
     }
 }
 
+/// Lets a file or a folder on disk fall on the window.
+pub(crate) fn drop_on(harness: &mut Harness<App>, path: &Path) {
+    let dropped = Dropped { path: path.to_owned(), bytes: Vec::new() };
+    harness.input_mut().dropped_files.push(Arc::new(dropped));
+    settle(harness);
+}
+
 const TWO_BARS: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="80mm" viewBox="0 0 200 80">
   <rect id="thick" x="0" y="0" width="200" height="30"/>
   <rect id="thin" x="0" y="50" width="200" height="2"/>

@@ -1,7 +1,7 @@
 //! The window as a desk: commands, open jobs, files on disk, crashes, the lesson; by label, as in
 //! `window.rs`.
 
-use super::window::{ask, board_length_reads, click, settle, type_into, until};
+use super::window::{self, ask, board_length_reads, click, settle, type_into, until};
 use eframe::egui;
 use egui::accesskit::Toggled;
 use egui::{Key, Modifiers, Role};
@@ -11,6 +11,7 @@ use spelk::app::{App, Command, Middle, ScriptedDialogs};
 use spelk::job::{Edit, EditKind};
 use spelk::shop::Shop;
 use spelk::units::{LengthUnit, Mm};
+use spelk::words;
 use std::path::{Path, PathBuf};
 
 /// A window with these files, which keeps changed jobs in `kept`.
@@ -846,4 +847,46 @@ fn the_guide_is_printed() {
     click(&mut harness, "Guide as PDF…");
     settle(&mut harness);
     assert!(std::fs::read(&path).unwrap().starts_with(b"%PDF-"), "no guide was written");
+}
+
+/// A folder that is dropped is proofed file by file, on the board and with the cutter of the job in hand; a row says
+/// what came of a file and opens it, and the table is printed.
+#[test]
+fn a_dropped_folder_becomes_a_table_with_pictures() {
+    let folder = tempfile::tempdir().unwrap();
+    let (inside, table) = (folder.path().join("signs"), folder.path().join("table.pdf"));
+    std::fs::create_dir(&inside).unwrap();
+    for name in ["gate-sign.svg", "inn-sign.svg"] {
+        std::fs::copy(Path::new("sample-designs").join(name), inside.join(name)).unwrap();
+    }
+    std::fs::write(inside.join("broken.svg"), "<svg").unwrap();
+    std::fs::write(inside.join("notes.txt"), "not a drawing").unwrap();
+    let mut harness = window::started(vec![], vec![Some(table.clone())]);
+    ask(&mut harness, Edit::Depth(Mm::new(2.0)));
+    window::drop_on(&mut harness, &inside);
+    harness.get_by_role_and_label(Role::Window, "Drawings in signs");
+    harness.get_by_label("3 files: 1 sound, 0 chancy, 1 unsound, 1 not read.");
+    harness.get_by_label("gate-sign.svg on its board");
+    harness.get_by_label_contains("Not proofed: ");
+    let height = |harness: &Harness<App>, name: &str| harness.get_by_label(name).rect().min.y;
+    let [broken, gate, inn] =
+        ["broken.svg", "gate-sign.svg", "inn-sign.svg"].map(|name| height(&harness, name));
+    assert!(broken < gate && gate < inn, "by their names");
+    harness.get_by_label("Worst first").click();
+    settle(&mut harness);
+    let [broken, gate, inn] =
+        ["broken.svg", "gate-sign.svg", "inn-sign.svg"].map(|name| height(&harness, name));
+    assert!(inn < gate && gate < broken, "what could not be read has no verdict");
+
+    harness.get_by_label("Table as PDF…").click();
+    settle(&mut harness);
+    assert!(std::fs::read(&table).unwrap().starts_with(b"%PDF"));
+
+    // Opened, it is what the row said.
+    harness.get_by_label("Open inn-sign.svg").click();
+    settle(&mut harness);
+    let (job, proof) = (harness.state().job().unwrap(), harness.state().proof().unwrap());
+    assert_eq!(job.depth(), Mm::new(2.0));
+    let verdict = words::verdict::sentence(&proof.verdict, LengthUnit::Millimetres);
+    assert!(harness.query_all_by_label(&verdict).count() >= 2, "in the table and beside the board");
 }

@@ -9,6 +9,7 @@ use crate::app::documents::questions::Reread;
 use crate::app::elements::edited::Edited;
 use crate::app::elements::lettering::SetWords;
 use crate::app::elements::typefaces::DrawnNames;
+use crate::app::folder::FolderPart;
 use crate::app::relief::piece::ReliefPiece;
 use crate::app::relief::{card, clock, picture, section, worked};
 use crate::app::sizes::{Sized, Surfaced};
@@ -61,6 +62,8 @@ pub(crate) enum Done {
     Sized(Box<Sized>),
     /// The versions of the job.
     Compared(Box<Compared>),
+    /// A part of a folder.
+    Folder(FolderPart),
     /// Pictures of the carved boards of these sizes.
     Surfaced(Box<Surfaced>),
     /// Something could not be done.
@@ -108,6 +111,12 @@ impl From<Sized> for Done {
 impl From<Compared> for Done {
     fn from(compared: Compared) -> Done {
         Done::Compared(Box::new(compared))
+    }
+}
+
+impl From<FolderPart> for Done {
+    fn from(part: FolderPart) -> Done {
+        Done::Folder(part)
     }
 }
 

@@ -13,6 +13,7 @@ mod documents;
 mod done;
 mod elements;
 mod findings;
+mod folder;
 mod guide;
 mod handle;
 mod lesson;
@@ -409,6 +410,7 @@ impl eframe::App for App {
         self.start_lettering();
         self.start_sizes(ctx);
         self.start_comparing();
+        self.start_folder();
         self.follow_walls();
         self.keep_history(ctx);
         self.keep_title(ctx);

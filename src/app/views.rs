@@ -7,6 +7,7 @@ use crate::app::documents::path_field::TypedPath;
 use crate::app::documents::shelf::Closing;
 use crate::app::elements::view::ElementsView;
 use crate::app::findings::view::FindingsView;
+use crate::app::folder::FolderView;
 use crate::app::guide::GuideView;
 use crate::app::lesson::Tour;
 use crate::app::record::view::RecordView;
@@ -54,6 +55,8 @@ pub(crate) struct Dialogs {
     pub(crate) prices: Option<PriceDialog>,
     /// The versions of the job side by side.
     pub(crate) compare: CompareView,
+    /// A folder of drawings as a table.
+    pub(crate) folder: FolderView,
     /// A path being typed, and what for.
     pub(crate) typed_path: Option<TypedPath>,
     /// What was to be closed while something is not saved.

@@ -1,10 +1,11 @@
 //! `spelk proof`: a design or a saved job to its proof.
 
 use super::board_picture::draw;
+use super::folder::{self, FolderOutput};
 use super::job_args::JobArgs;
 use super::output::OutputArgs;
 use super::timings::{Clock, Stage};
-use super::{UNSOUND, folder, note_drawing, own_shop, print_out, rack_boards, say};
+use super::{UNSOUND, note_drawing, own_shop, print_out, rack_boards, say};
 use crate::advice::{Means, Tried, advise};
 use crate::proof::carrier::carrier;
 use crate::proof::{Severity, measure, rate, uncut, walls};
@@ -39,6 +40,9 @@ pub(super) struct ProofArgs {
     /// Also draw the board with the findings
     #[arg(long, value_name = "OUT.png")]
     picture: Option<PathBuf>,
+    /// Of a folder, also write a table with a picture of each drawing, to print
+    #[arg(long, value_name = "OUT.pdf")]
+    table: Option<PathBuf>,
     #[command(flatten)]
     out: OutputArgs,
     #[command(flatten)]
@@ -50,7 +54,11 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
         if args.picture.is_some() || args.carrier.is_some() || args.timings || args.all_walls {
             bail!(command_line::one_file_at_a_time(folder));
         }
-        return folder::run(folder, &args.job, args.json);
+        let wanted = FolderOutput { json: args.json, table: args.table.as_deref(), out: &args.out };
+        return folder::run(folder, &args.job, &wanted);
+    }
+    if args.table.is_some() {
+        bail!(command_line::TABLE_OF_A_FOLDER);
     }
     let clock = Clock::start();
     let writes: Vec<&Path> = args.picture.iter().chain(&args.carrier).map(PathBuf::as_path).collect();

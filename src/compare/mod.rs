@@ -74,6 +74,23 @@ pub struct LimitedWall {
     pub limit: Mm,
 }
 
+impl LimitedWall {
+    /// The wall that a proof's verdict goes by, or its thinnest beside the usual limit; `None` where it has none.
+    pub fn of(proof: &Proof) -> Option<LimitedWall> {
+        // Findings are worst first.
+        let found = proof.findings.iter().find_map(|finding| match &finding.facts {
+            Facts::ThinWall { width, place, .. } => {
+                Some(LimitedWall { width: *width, limit: place.held.limit })
+            }
+            _ => None,
+        });
+        found.or_else(|| {
+            let limits = proof.limits.usual();
+            Some(LimitedWall { width: proof.thinnest.wall?, limit: limits.along.max(limits.across) })
+        })
+    }
+}
+
 /// A job as it would be.
 #[derive(Clone, Debug)]
 pub struct Version {
@@ -215,23 +232,11 @@ fn version(plain: Plain, after: &Tried, shop: &Shop, minutes: Option<f64>) -> Ve
         name: plain.name,
         edit: plain.edit,
         is_now: plain.is_now,
-        wall: wall(&proof),
+        wall: LimitedWall::of(&proof),
         minutes,
         price: price(&shop.prices, &piece).total,
         proof,
     }
-}
-
-fn wall(proof: &Proof) -> Option<LimitedWall> {
-    // Findings are worst first.
-    let found = proof.findings.iter().find_map(|finding| match &finding.facts {
-        Facts::ThinWall { width, place, .. } => Some(LimitedWall { width: *width, limit: place.held.limit }),
-        _ => None,
-    });
-    found.or_else(|| {
-        let limits = proof.limits.usual();
-        Some(LimitedWall { width: proof.thinnest.wall?, limit: limits.along.max(limits.across) })
-    })
 }
 
 #[cfg(test)]

@@ -121,10 +121,14 @@ pub fn too_many_triangles(path: &Path) -> String {
 /// Options that are about one drawing, and a folder of several.
 pub fn one_file_at_a_time(folder: &Path) -> String {
     format!(
-        "{} is a folder, and --picture, --carrier, --timings and --all-walls are about one drawing: name a file in it",
+        "{} is a folder, and --picture, --carrier, --timings and --all-walls are about one drawing: name a file in it, or use --table",
         folder.display()
     )
 }
+
+/// A table is of a folder, and a file was named.
+pub const TABLE_OF_A_FOLDER: &str =
+    "--table is a table of the drawings in a folder: name the folder, or use --picture";
 
 /// A folder without anything to proof.
 pub fn no_drawings_in(folder: &Path) -> String {

@@ -41,6 +41,8 @@ captions! {
     TRACE_PICTURE: "Trace a picture…", "Make a drawing of a photograph, a scan, or the picture in an SVG";
     TRACE_PICTURE_INSIDE: "Trace its picture", "Make an outline of the picture in this drawing, as a job of its own";
     TRACE_AGAIN: "Trace again", "Trace the picture by other settings";
+    PROOF_FOLDER: "Proof a folder…", "Proof every drawing and saved job of a folder, as a table with pictures";
+    FOLDER_TABLE: "Table as PDF…", "Save the table with its pictures, to print";
     OPEN_FILE: "Open", "Open this file beside the job that is open";
     OPEN_SAMPLE: "Open sample", "Open a design that comes with Spelk";
     RELOAD_DRAWING: "Read drawing again", "Spelk reads a changed drawing again by itself; your settings stay";

@@ -38,6 +38,7 @@ fn command_line() {
     say!(said, command_line::too_many_triangles(Path::new("out.stl")));
     say!(said, command_line::NAME_A_DESIGN);
     say!(said, command_line::one_file_at_a_time(Path::new("/shop/signs")));
+    say!(said, command_line::TABLE_OF_A_FOLDER);
     say!(said, command_line::no_drawings_in(Path::new("/shop/signs")));
     say!(said, command_line::no_wood("plastic"));
     say!(said, command_line::no_machine("lathe"));

@@ -341,5 +341,8 @@ fn folder_words() {
     say!(said, folder::not_read("it is empty"));
     say!(said, folder::counted([3, 1, 2], 0));
     say!(said, folder::counted([0, 0, 0], 1));
+    say!(said, folder::NAME);
+    say!(said, folder::title("signs"));
+    say!(said, folder::facts("300 x 120 mm", "1.6 mm, limit 2.4 mm", "25 min"));
     compare("sheet_folder", &said);
 }

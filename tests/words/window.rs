@@ -511,6 +511,23 @@ fn what_fields_and_marks_say() {
 }
 
 #[test]
+fn what_a_folder_says() {
+    let mut said = Said::default();
+    say!(said, window::folder::title("signs"));
+    for on in [None, Some(("Oak, white", "Flat end, 1/8 in"))] {
+        say!(said, window::folder::lie_on(on));
+    }
+    say!(said, window::folder::proofing(0, 12));
+    say!(said, window::folder::left_out(1));
+    say!(said, window::folder::left_out(40));
+    say!(said, window::folder::wall("1.6 mm, limit 2.4 mm"));
+    say!(said, window::folder::time("25 min"));
+    say!(said, window::folder::open("gate-sign.svg"));
+    say!(said, window::folder::picture_of("gate-sign.svg"));
+    compare("window_folder_says", &said);
+}
+
+#[test]
 fn what_versions_side_by_side_say() {
     let mut said = Said::default();
     for what in Between::ALL {

@@ -3,6 +3,7 @@
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::element::ElementCommand;
 use crate::app::commands::export::Export;
+use crate::app::commands::folder::FolderCommand;
 use crate::app::commands::middle::Middle;
 use crate::job::Edit;
 use crate::proof::mend::Mend;
@@ -205,6 +206,8 @@ pub enum Command {
     Board(BoardCommand),
     /// Something about the elements of the design.
     Element(ElementCommand),
+    /// Something about a folder of drawings.
+    Folder(FolderCommand),
     /// Ask where to write a sheet or a file.
     AskExport(Export),
     /// Write it here.
@@ -238,5 +241,11 @@ impl From<BoardCommand> for Command {
 impl From<ElementCommand> for Command {
     fn from(command: ElementCommand) -> Command {
         Command::Element(command)
+    }
+}
+
+impl From<FolderCommand> for Command {
+    fn from(command: FolderCommand) -> Command {
+        Command::Folder(command)
     }
 }

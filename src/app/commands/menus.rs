@@ -5,6 +5,7 @@ use crate::app::commands::board::{BoardCommand, Tool};
 use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
 use crate::app::commands::export::Export;
+use crate::app::commands::folder::FolderCommand;
 use crate::app::commands::middle::Middle;
 use crate::app::commands::situation::Situation;
 use crate::design::Mirror;
@@ -74,7 +75,7 @@ impl Menu {
             Menu::File => {
                 let mut file =
                     rows(&[ElementCommand::NewLettering.into(), Command::AskOpen, Command::AskOpenPath]);
-                file.push(Row::Do(Command::AskPicture));
+                file.extend(rows(&[Command::AskPicture, FolderCommand::Ask.into()]));
                 let recent = situation.recent.iter().cloned().map(Command::Open).collect();
                 file.push(Row::More(said::OPEN_RECENT, recent));
                 let bundled = samples().iter().map(|sample| Command::OpenSample(sample.id)).collect();

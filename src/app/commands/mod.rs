@@ -6,6 +6,7 @@ pub(crate) mod command;
 pub(crate) mod element;
 pub(crate) mod entry;
 pub(crate) mod export;
+pub(crate) mod folder;
 pub(crate) mod list;
 pub(crate) mod menu_bar;
 pub(crate) mod menus;

@@ -9,6 +9,7 @@ use crate::app::commands::command::Command;
 use crate::app::commands::element::ElementCommand;
 use crate::app::commands::entry::{Entry, Needs};
 use crate::app::commands::export::Export;
+use crate::app::commands::folder::FolderCommand;
 use crate::app::commands::middle::Middle;
 use crate::design::Mirror;
 use crate::proof::mend::Mend;
@@ -154,6 +155,10 @@ impl Command {
             Command::AskExport(what) | Command::Export(what, _) => row(what.caption(), Job),
             Command::Board(command) => command.entry(),
             Command::Element(command) => command.entry(),
+            Command::Folder(FolderCommand::Ask | FolderCommand::Proof(_)) => row(said::PROOF_FOLDER, Nothing),
+            Command::Folder(FolderCommand::AskTable | FolderCommand::WriteTable(_)) => {
+                row(said::FOLDER_TABLE, Nothing)
+            }
         }
     }
 }

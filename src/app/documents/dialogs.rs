@@ -3,10 +3,11 @@
 use crate::app::commands::board::BoardCommand;
 use crate::app::commands::command::Command;
 use crate::app::commands::export::Export;
+use crate::app::commands::folder::FolderCommand;
 use crate::file_name::portable;
 use crate::job::saved::OPENED;
 use crate::whole_file::ending;
-use crate::words::window::documents as said;
+use crate::words::window::{documents as said, folder};
 use std::path::{Path, PathBuf};
 use std::pin::Pin;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
@@ -48,6 +49,10 @@ pub enum Asked {
     Export(Export),
     /// A picture of the shop's mark to open.
     Mark,
+    /// A folder of drawings to proof.
+    Folder,
+    /// A table of such a folder to write.
+    FolderTable,
 }
 
 impl Asked {
@@ -65,12 +70,17 @@ impl Asked {
             Asked::Names => said::OPEN_A_LIST_OF_NAMES,
             Asked::Export(what) => what.caption().title(),
             Asked::Mark => said::OPEN_A_PICTURE_OF_THE_SHOPS_MARK,
+            Asked::Folder => folder::OPEN_A_FOLDER,
+            Asked::FolderTable => folder::SAVE_THE_TABLE,
         }
     }
 
-    /// Whether it is a file to read.
+    /// Whether it is a file or a folder to read.
     pub(crate) fn opens(self) -> bool {
-        matches!(self, Asked::Open | Asked::Picture | Asked::Photo | Asked::Mark | Asked::Names)
+        matches!(
+            self,
+            Asked::Open | Asked::Picture | Asked::Photo | Asked::Mark | Asked::Names | Asked::Folder
+        )
     }
 
     /// The endings of the files it is about, in small letters.
@@ -82,6 +92,8 @@ impl Asked {
             Asked::Outline | Asked::CouponOutline | Asked::CouponKey | Asked::Carrier => &["svg"],
             Asked::Photo | Asked::Mark => &["jpg", "jpeg", "png"],
             Asked::Names => &["csv", "txt"],
+            Asked::Folder => &[],
+            Asked::FolderTable => &["pdf"],
             Asked::Export(what) => what.endings(),
         }
     }
@@ -96,7 +108,8 @@ impl Asked {
             Asked::CouponOutline => "coupon.svg".to_owned(),
             Asked::CouponKey => "coupon-key.svg".to_owned(),
             Asked::Carrier => "carrier.svg".to_owned(),
-            Asked::Open | Asked::Picture | Asked::Photo | Asked::Mark | Asked::Names => {
+            Asked::FolderTable => "drawings.pdf".to_owned(),
+            Asked::Open | Asked::Picture | Asked::Photo | Asked::Mark | Asked::Names | Asked::Folder => {
                 return Some(String::new());
             }
         };
@@ -117,6 +130,8 @@ impl Asked {
             Asked::Names => BoardCommand::OpenNames(path).into(),
             Asked::Export(what) => Command::Export(what, path),
             Asked::Mark => Command::UseMark(Some(path)),
+            Asked::Folder => FolderCommand::Proof(path).into(),
+            Asked::FolderTable => FolderCommand::WriteTable(path).into(),
         }
     }
 }
@@ -187,6 +202,11 @@ impl FileDialogs for DesktopDialogs {
             Asked::Names => {
                 rfd::AsyncFileDialog::new().add_filter("Tables", asked.endings()).set_title(asked.title())
             }
+            Asked::Folder => rfd::AsyncFileDialog::new().set_title(asked.title()),
+            Asked::FolderTable => rfd::AsyncFileDialog::new()
+                .add_filter("PDF", asked.endings())
+                .set_file_name(name)
+                .set_title(asked.title()),
             Asked::Picture | Asked::Photo | Asked::Mark => {
                 rfd::AsyncFileDialog::new().add_filter("Pictures", asked.endings()).set_title(asked.title())
             }
@@ -201,8 +221,11 @@ impl FileDialogs for DesktopDialogs {
             dialog = dialog.set_directory(folder);
         }
         // Asked on this thread, which is the window's own: macOS shows no dialog from another.
-        let answered: Answered =
-            if asked.opens() { Box::pin(dialog.pick_file()) } else { Box::pin(dialog.save_file()) };
+        let answered: Answered = match asked {
+            Asked::Folder => Box::pin(dialog.pick_folder()),
+            _ if asked.opens() => Box::pin(dialog.pick_file()),
+            _ => Box::pin(dialog.save_file()),
+        };
         let ctx = ctx.clone();
         let started = std::thread::Builder::new().name("file dialog".to_owned()).spawn(move || {
             let path = wait_for(answered).map(|file| file.path().to_owned());

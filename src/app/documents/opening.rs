@@ -119,8 +119,7 @@ fn read(
     let nowhere = Origin::default();
     match source {
         Source::Path(path) if is_saved_job(&path) => {
-            let job = crate::job::saved::open(&path).map_err(|error| error.to_string())?;
-            Ok((Arc::new(job), Origin { saved_at: Some(path), ..nowhere }))
+            Ok((saved_job(&path)?, Origin { saved_at: Some(path), ..nowhere }))
         }
         Source::Path(path) if is_picture(&path) => {
             read(Source::Picture(path, None), current, (shop, unit), progress)
@@ -156,6 +155,24 @@ fn read(
             Ok((Arc::new(job), Origin { for_lesson, ..nowhere }))
         }
     }
+}
+
+/// The job of a drawing or a saved job, as it is when it is opened.
+pub(crate) fn job_of_file(
+    path: &Path,
+    current: Option<&Arc<Job>>,
+    shop: &Shop,
+    unit: LengthUnit,
+) -> Result<Arc<Job>, String> {
+    if is_saved_job(path) {
+        return saved_job(path);
+    }
+    let drawing = DrawingSource::File(path.to_owned());
+    read_drawing(drawing, current.cloned(), shop, unit).map(|(job, _)| job)
+}
+
+fn saved_job(path: &Path) -> Result<Arc<Job>, String> {
+    crate::job::saved::open(path).map(Arc::new).map_err(|error| error.to_string())
 }
 
 /// A job nobody has set anything of yet, with the shop's own things, and with a depth that its carver's rule shows.

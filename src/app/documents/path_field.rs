@@ -6,7 +6,7 @@ use crate::app::documents::dialogs::Asked;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
 use crate::whole_file::ending;
-use crate::words::window::documents as said;
+use crate::words::window::{documents as said, folder};
 use egui::{Label, RichText, ScrollArea};
 use std::fs;
 use std::path::{MAIN_SEPARATOR, Path, PathBuf};
@@ -60,6 +60,13 @@ impl TypedPath {
     /// What keeps the path from being taken; `None` where nothing does.
     fn why_not(&self) -> Option<String> {
         let path = path_typed(&self.text);
+        if self.asked == Asked::Folder {
+            return match (path.is_dir(), path.exists()) {
+                (true, _) => None,
+                (false, true) => Some(folder::THAT_IS_NO_FOLDER.to_owned()),
+                (false, false) => Some(said::no_such_folder(&path.display())),
+            };
+        }
         if self.asked.opens() {
             return if path.is_dir() {
                 Some(said::THAT_IS_A_FOLDER.to_owned())
@@ -98,12 +105,17 @@ pub(crate) fn path_field_ui(
 ) {
     let Some(open) = typed else { return };
     let asked = open.asked;
-    let (title, button) = (asked.title(), if asked.opens() { said::OPEN_FILE } else { said::SAVE_FILE });
+    let title = asked.title();
+    let [label, button] = match asked {
+        Asked::Folder => [folder::PATH_OF_THE_FOLDER, folder::PROOF_FOLDER],
+        _ if asked.opens() => [said::PATH_OF_THE_FILE, said::OPEN_FILE],
+        _ => [said::PATH_OF_THE_FILE, said::SAVE_FILE],
+    };
     let mut taken = None;
     let modal = egui::Modal::new(egui::Id::unique("path")).show(ctx, |ui| {
         ui.set_width(520.0);
         ui.heading(title);
-        let label = ui.label(said::PATH_OF_THE_FILE);
+        let label = ui.label(label);
         let field = egui::TextEdit::singleline(&mut open.text).desired_width(f32::INFINITY).show(ui);
         let response = field.response.response.labelled_by(label.id);
         if response.changed() {

@@ -6,6 +6,7 @@ pub(crate) mod documents;
 pub(crate) mod edit;
 pub(crate) mod elements;
 pub(crate) mod exports;
+pub(crate) mod folder;
 pub(crate) mod reading;
 pub(crate) mod record;
 pub(crate) mod start;
@@ -221,6 +222,7 @@ impl App {
             Command::Calibrate { along, across } => self.calibrate(along, across),
             Command::Board(command) => self.handle_board(ctx, command),
             Command::Element(command) => self.handle_element(command),
+            Command::Folder(command) => self.handle_folder(ctx, command),
             Command::AskExport(what) => self.ask_for(Asked::Export(what), ctx),
             Command::Export(what, path) => self.export(what, path),
             Command::AskMark => self.ask_for(Asked::Mark, ctx),

@@ -100,6 +100,7 @@ impl App {
                 Done::Relief(piece) => self.views.relief.take(ctx, *piece),
                 Done::Board(done) => self.take_board_done(ctx, done),
                 Done::Compared(compared) => self.dialogs.compare.take(*compared),
+                Done::Folder(part) => self.dialogs.folder.take(ctx, part),
                 Done::Sized(sized) => self.views.sizes.take(ctx, *sized),
                 Done::Surfaced(surfaced) => self.views.sizes.take_surfaced(ctx, *surfaced),
             }
@@ -125,6 +126,7 @@ impl App {
             }
             Lane::Surfacing => self.views.sizes.go_without(),
             Lane::Comparing => self.dialogs.compare.give_up(),
+            Lane::Folder => self.dialogs.folder.give_up(),
             Lane::Typefaces => {
                 if let Some(dialog) = &mut self.views.elements.lettering {
                     dialog.typefaces.give_up();

@@ -11,6 +11,7 @@ use crate::app::documents::path_field;
 use crate::app::documents::windows;
 use crate::app::elements::reading;
 use crate::app::findings::{list as findings, mending, seasons, strip, verdict, why};
+use crate::app::folder::folder_ui;
 use crate::app::preferences::Preferences;
 use crate::app::record::record_ui;
 use crate::app::shell::over_board::OverBoard;
@@ -348,6 +349,7 @@ impl App {
         let lengths = &mut Lengths { unit: preferences.unit, drafts: &mut views.drafts };
         why::why_ui(ctx, scene, &mut views.findings.why_open);
         compare_ui(ctx, scene, &mut dialogs.compare, compared, commands);
+        folder_ui(ctx, &mut dialogs.folder, scene.beside, commands);
         seasons::seasons_ui(ctx, scene, &mut views.findings.seasons);
         let calibrating = &mut views.board.tools.calibrating;
         tools::calibrate_ui(ctx, scene.beside, calibrating, &mut preferences.pixels_per_mm, commands);

@@ -302,10 +302,8 @@ fn picture_of(
         egui::Theme::Dark => picture::Theme::Dark,
     };
     let view = picture::View { theme, unit, ..picture::View::of_board(row.job.board(), size, 0.0) };
-    let mut page = picture::board(&row.job, &row.proof, &view);
-    page.lay_over(&picture::carved(&row.job, paths, row.proof.board_from_design, &view));
     // No numbered marks: they would hide a small design, and the row says what they would.
-    color_image(&page)
+    color_image(&picture::design_on_board(&row.job, paths, &row.proof, &view))
 }
 
 /// The sizes, in the middle of the window.

@@ -62,6 +62,8 @@ pub(crate) enum Lane {
     Sizing,
     /// The versions of the job.
     Comparing,
+    /// The next file of a folder.
+    Folder,
     /// The carved boards of the sizes.
     Surfacing,
     /// The passes and the carved surface.
@@ -75,7 +77,7 @@ pub(crate) enum Lane {
 }
 
 /// Every lane.
-pub(crate) const LANES: [Lane; 22] = [
+pub(crate) const LANES: [Lane; 23] = [
     Lane::Opening,
     Lane::Proofing,
     Lane::Advising,
@@ -93,6 +95,7 @@ pub(crate) const LANES: [Lane; 22] = [
     Lane::Tracing,
     Lane::Sizing,
     Lane::Comparing,
+    Lane::Folder,
     Lane::Surfacing,
     Lane::Carving,
     Lane::Playing,

@@ -1,6 +1,6 @@
 //! The bench sheet: one page to tape beside the machine.
 
-use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels};
+use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen};
 use super::panel::{draw_board, draw_design, legend, paper_from_board};
 use super::{SheetSettings, body, bound, face, head, tick_box};
 use crate::geometry::Rect;
@@ -16,7 +16,6 @@ use crate::words::cautions::{CAUTIONS, CAUTIONS_FIRST, after_carve};
 use crate::words::sheets::bench::{self as said, CutterPurpose};
 use glam::{DAffine2, DVec2, dvec2};
 use std::borrow::Cow;
-use std::sync::Arc;
 
 /// What the bench sheet tells beside the job and its proof.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -173,8 +172,7 @@ fn laid_out(facts: &BenchFacts, settings: &SheetSettings, measures: Measures) ->
         && (measures.pictured || right.at.y + tall < left.at.y)
     {
         let area = Rect::new(right.at, right.at + dvec2(column, tall));
-        let pixels = Pixels { size: [picture.width, picture.height], rgba: Arc::new(picture.pixels.clone()) };
-        leaf.marks.push(Mark::Picture { pixels, area });
+        leaf.marks.push(Mark::Picture { pixels: picture.into(), area });
         right.at.y += tall + 1.0;
     }
 

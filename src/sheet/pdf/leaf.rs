@@ -6,6 +6,7 @@
 
 use super::face::{self, Letter, Source};
 use crate::geometry::Rect;
+use crate::sheet::picture::Picture;
 use glam::{DVec2, dvec2};
 use krilla::color::luma;
 use krilla::geom::{Path, PathBuilder, Point, Size, Transform};
@@ -64,6 +65,13 @@ pub(super) enum Look {
 pub(super) struct Pixels {
     pub(super) size: [u32; 2],
     pub(super) rgba: Arc<Vec<u8>>,
+}
+
+impl From<&Picture> for Pixels {
+    /// Of a picture that nothing shines through.
+    fn from(picture: &Picture) -> Pixels {
+        Pixels { size: [picture.width, picture.height], rgba: Arc::new(picture.pixels.clone()) }
+    }
 }
 
 #[derive(Clone, Debug)]

@@ -1,5 +1,5 @@
 //! Sheets of paper as PDF, at true physical scale: size options, the bench sheet, a template to tape to
-//! the board, the coupon, the lesson's handout, and the guide.
+//! the board, the coupon, the lesson's handout, the drawings of a folder, and the guide.
 //!
 //! Every page has a bar of 100 mm and one of 4 in at its foot, to be laid under a rule before anything
 //! else is believed. Outlines are lines, letters are the program's own typefaces and go with the file.
@@ -8,6 +8,7 @@
 mod batch;
 mod bench;
 mod face;
+mod folder;
 mod guide;
 mod handout;
 mod leaf;
@@ -20,6 +21,7 @@ mod wording;
 pub use batch::{batch_bench_pdf, pieces_pdf};
 pub use bench::{BenchNotes, MOST_REMARK, bench_pdf};
 pub use face::missing;
+pub use folder::{folder_pdf, missing_in_folder};
 pub use guide::guide_pdf;
 pub use handout::handout_pdf;
 pub use options::{options_pdf, prices_pdf};
@@ -301,7 +303,9 @@ mod tests {
     use crate::job::{Edit, Ends, Size};
     use crate::proof::sizes::{parse_sizes, sizes};
     use crate::proof::{Finding, Severity, measure, proof, rate};
+    use crate::relief::NEVER;
     use crate::sheet::coupon::coupon;
+    use crate::sheet::folder::FileRow;
     use crate::shop::{Prices, Wood};
 
     fn sample(id: &str) -> Job {
@@ -366,6 +370,34 @@ mod tests {
                 let mut leaves = options::options_leaves(&job, &rows, &[], &prices, &settings);
                 assert_within(&mut leaves, "Sizes", paper);
             }
+        }
+    }
+
+    #[test]
+    fn a_folder_goes_over_as_many_pages_as_it_takes() {
+        let shop = crate::shop::Shop::built_in();
+        let means = crate::advice::Means::of(&shop, &[]);
+        let row = |path: &str, read| {
+            FileRow::of(std::path::Path::new(path), read, &means, LengthUnit::InchFraction, &NEVER).unwrap()
+        };
+        let job = |id| Ok(Arc::new(sample(id).with([Edit::Size(Size::Factor(0.9))]).unwrap()));
+        let long = "the sign for the gate of the upper orchard, second draft, with the geese".repeat(3);
+        let mut rows = vec![
+            row("inn-sign.svg", job("inn-sign")),
+            row(&long, job("house-number")),
+            row(
+                "broken.svg",
+                Err("it ends in the middle of a tag and cannot be read as a drawing".repeat(9)),
+            ),
+        ];
+        rows.extend(rows.clone().into_iter().cycle().take(27).collect::<Vec<_>>());
+        for paper in Paper::ALL {
+            let mut leaves = folder::folder_leaves("Orchard", &rows, &wordy(paper));
+            assert!(leaves.len() > 2, "{} pages", leaves.len());
+            assert_within(&mut leaves, "Drawings", paper);
+            let written: Vec<&str> = leaves.iter().flat_map(|leaf| wording::words(&leaf.marks)).collect();
+            let named = written.iter().filter(|words| **words == "inn-sign.svg").count();
+            assert_eq!(named, 10, "each row is there once");
         }
     }
 

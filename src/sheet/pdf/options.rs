@@ -1,7 +1,7 @@
 //! The offer: one design at several sizes, as carved and to a common scale, for a customer to choose from and sign; and
 //! how each price comes about, for the shop.
 
-use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Pixels, Shape};
+use super::leaf::{BLACK, DARK, GRAY, LEADING, Leaf, Mark, Pen, Shape};
 use super::panel::{draw_design, paper_from_board};
 use super::{SheetSettings, body, bound, face, head};
 use crate::geometry::Rect;
@@ -14,7 +14,6 @@ use crate::shop::Prices;
 use crate::words;
 use crate::words::sheets::options as said;
 use glam::{DVec2, dvec2};
-use std::sync::Arc;
 
 /// Height of the words in a row.
 const WORDS: f64 = 3.1;
@@ -276,9 +275,8 @@ fn draw_row(leaf: &mut Leaf, at: DVec2, row: &SizeRow, surface: Option<&Picture>
     let top_left = at + dvec2(0.0, 1.0) - dvec2(seen.min.x, board.y - seen.max.y) * scale;
     let frame = Rect::new(at + dvec2(0.0, 1.0), at + dvec2(0.0, 1.0) + seen.size() * scale);
     let marks = if let Some(picture) = surface {
-        let rgba = Arc::new(picture.pixels.clone());
-        let pixels = Pixels { size: [picture.width, picture.height], rgba };
-        vec![Mark::Picture { pixels, area: Rect::new(top_left, top_left + board * scale) }]
+        let area = Rect::new(top_left, top_left + board * scale);
+        vec![Mark::Picture { pixels: picture.into(), area }]
     } else {
         let mut drawn = Leaf::new(leaf.size);
         let paper_from_board = paper_from_board(top_left + dvec2(0.0, board.y * scale), scale);

@@ -29,7 +29,7 @@ pub use blemish::blemishes;
 pub use carve::{DesignPaths, carved};
 pub use change::{ADDED_COLOR, Hatched, TAKEN_COLOR, change};
 pub use mark::{MarkShape, mark_color, mark_shape, marks};
-pub use page::{batch_picture, page_view, photographed_picture, picture};
+pub use page::{batch_picture, design_on_board, page_view, photographed_picture, picture};
 pub use typeface::name_in_its_typeface;
 pub use wood::{board, photographed_board};
 

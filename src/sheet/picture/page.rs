@@ -2,7 +2,7 @@
 
 use super::mark::paint_shape;
 use super::wood::{color, line};
-use super::{DesignPaths, Picture, Theme, View, carved, marks, on_screen, photographed_board};
+use super::{DesignPaths, Picture, Theme, View, board, carved, marks, on_screen, photographed_board};
 use crate::arrange::Batch;
 use crate::job::Job;
 use crate::proof::{Finding, FindingKind, Proof, Severity};
@@ -60,6 +60,13 @@ pub fn photographed_picture(job: &Job, proof: &Proof, view: &View, photo: Option
     paint_title(&mut pixmap, job, proof, view);
     paint_meanings(&mut pixmap, &proof.findings, view);
     pixmap.into()
+}
+
+/// The design on its bare board, with nothing written on it: small enough to stand in a row of a table.
+pub fn design_on_board(job: &Job, paths: &DesignPaths, proof: &Proof, view: &View) -> Picture {
+    let mut page = board(job, proof, view);
+    page.lay_over(&carved(job, paths, proof.board_from_design, view));
+    page
 }
 
 /// The board with every laid copy of a batch on it, what was found of each, and what all of them come to. What was

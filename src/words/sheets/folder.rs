@@ -2,6 +2,19 @@
 
 use crate::words::count;
 
+/// What the foot of its pages calls it, and its head.
+pub const NAME: &str = "Drawings";
+
+/// The title of the file that holds it.
+pub fn title(folder: &str) -> String {
+    format!("{folder}: drawings")
+}
+
+/// A row's size, thinnest wall and time: a sentence with its full stop.
+pub fn facts(size: &str, wall: &str, time: &str) -> String {
+    format!("Size: {size}. Thinnest wall: {wall}. Time: {time}.")
+}
+
 /// A file that could not be read: its line without its name.
 pub fn not_read(why: &str) -> String {
     format!("Not proofed: {why}")

@@ -80,7 +80,7 @@ pub fn has_changes(name: &str) -> String {
 
 /// What dropping a folder does.
 pub fn drop_of_folder(name: &str) -> String {
-    format!("{name} is a folder: drop the files in it instead")
+    format!("{name} is a folder: every drawing in it, as a table with pictures")
 }
 
 /// What dropping a saved job does.

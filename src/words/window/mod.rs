@@ -8,6 +8,7 @@ pub mod compare;
 pub mod documents;
 pub mod elements;
 pub mod findings;
+pub mod folder;
 pub mod guide;
 pub mod handle;
 pub mod pieces;
