@@ -335,8 +335,35 @@ fn twice_the_text_leaves_the_board_and_the_verdict_whole() {
     let views = harness.get_by_label("Show lesson").rect().bottom();
     let handle = harness.get_by_label("Size handle").rect().top();
     assert!(handle - views > 90.0, "the board has {} points", handle - views);
-    for tool in ["Grid", "Measure"] {
-        let rect = harness.get_by_label(tool).rect();
-        assert!(rect.top() > views && rect.bottom() < handle, "{tool} is cut off: {rect:?}");
+    // A second and a third row of tools would cover the board; the menus have what stood there.
+    let tool = harness.get_by_label("Whole board").rect();
+    assert!(tool.top() > views && tool.bottom() < handle, "cut off: {tool:?}");
+    for tool in ["Grid", "Measure", "Move design"] {
+        assert!(harness.query_by_label(tool).is_none(), "{tool} covers the board");
     }
+}
+
+/// The same for the carved surface, the sizes and a folder of drawings.
+#[test]
+fn twice_the_text_leaves_every_view_its_room() {
+    let mut harness = first_start();
+    let screen = egui::vec2(640.0, 360.0);
+    harness.set_size(screen);
+    settle(&mut harness);
+    let is_seen = |harness: &Harness<App>, label: &str| {
+        let rect = harness.get_by_label(label).rect();
+        let whole = egui::Rect::from_min_size(egui::Pos2::ZERO, screen).expand(0.5);
+        assert!(whole.contains_rect(rect), "{label} is cut off: {rect:?}");
+    };
+    ask(&mut harness, Command::Show(Middle::Relief));
+    let tools = harness.get_by_label("Draw a section").rect().bottom();
+    let clock = harness.get_by_label("Play the carve").rect().top();
+    assert!(clock - tools > 80.0, "the surface has {} points", clock - tools);
+    is_seen(&harness, "Play the carve");
+    ask(&mut harness, Command::Show(Middle::Sizes));
+    is_seen(&harness, "Show to the customer");
+    ask(&mut harness, Command::Show(Middle::Board));
+    ask(&mut harness, Command::Open("sample-designs".into()));
+    is_seen(&harness, "Table as PDF…");
+    is_seen(&harness, "Open beehive-plate.svg");
 }

@@ -309,6 +309,9 @@ fn paint_pulse(ui: &egui::Ui, painter: &Painter, scene: &Scene, lens: Lens, gone
 /// The width of a canvas that has room for all buttons beside each other.
 const ONE_ROW_FROM: f32 = 372.0;
 
+/// On a narrow canvas lower than this, in points, a second row of buttons would cover the board. The menus have them.
+const TWO_ROWS_FROM: f32 = 200.0;
+
 /// Buttons for the camera and the hand; the row they stand in.
 fn tools_ui(
     ui: &mut egui::Ui,
@@ -334,6 +337,9 @@ fn tools_ui(
     }
     // Where the canvas is narrow the switches stand over the buttons.
     let is_narrow = row.width() < ONE_ROW_FROM;
+    if is_narrow && canvas.height() < TWO_ROWS_FROM {
+        return row;
+    }
     if is_narrow {
         let over = row.translate(vec2(0.0, -30.0));
         tools = ui.new_child(egui::UiBuilder::new().max_rect(over).layout(level));

@@ -143,13 +143,16 @@ pub(crate) fn compare_ui(
         }
         ui.separator();
         let shown = view.shown.as_ref().filter(|shown| shown.question.between == view.between);
-        ScrollArea::vertical().max_height(HEIGHT).auto_shrink([false, true]).show(ui, |ui| {
-            if let Some(shown) = shown {
-                // The last good versions stay, and cannot be taken until they are those of the job.
-                let is_current = view.is_current(scene.job);
-                ui.add_enabled_ui(is_current, |ui| table_ui(ui, scene, &shown.versions, commands));
-            }
-        });
+        ScrollArea::vertical()
+            .max_height(HEIGHT.min(ctx.content_rect().height() - 170.0))
+            .auto_shrink([false, true])
+            .show(ui, |ui| {
+                if let Some(shown) = shown {
+                    // The last good versions stay, and cannot be taken until they are those of the job.
+                    let is_current = view.is_current(scene.job);
+                    ui.add_enabled_ui(is_current, |ui| table_ui(ui, scene, &shown.versions, commands));
+                }
+            });
     });
     view.open = open;
 }

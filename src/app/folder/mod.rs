@@ -193,12 +193,15 @@ pub(crate) fn folder_ui(
     let mut open = true;
     let window =
         egui::Window::new(said::title(&shown.name())).id(egui::Id::unique("folder")).resizable(false);
+    // Large text leaves less room than that.
+    let room = ctx.content_rect().size() - vec2(32.0, 190.0);
+    let (width, height) = (WIDTH.min(room.x), HEIGHT.min(room.y).max(ROW));
     window_ui(ctx, window.default_pos(beside), &mut open, |ui| {
-        ui.set_width(WIDTH);
+        ui.set_width(width);
         head_ui(ui, shown, commands);
         ui.separator();
         let order = shown.order();
-        ScrollArea::vertical().max_height(HEIGHT).auto_shrink([false, true]).show_rows(
+        ScrollArea::vertical().max_height(height).auto_shrink([false, true]).show_rows(
             ui,
             ROW,
             order.len(),
@@ -253,9 +256,10 @@ fn head_ui(ui: &mut egui::Ui, shown: &mut Shown, commands: &mut Vec<Command>) {
 
 fn row_ui(ui: &mut egui::Ui, row: &Row, path: &Path, unit: LengthUnit, commands: &mut Vec<Command>) {
     let file = &row.row.file;
-    ui.allocate_ui_with_layout(vec2(WIDTH, ROW), Layout::left_to_right(Align::Center), |ui| {
-        // The bar that scrolls the rows stands beside them.
-        ui.set_min_size(vec2(WIDTH - 12.0, ROW));
+    // The bar that scrolls the rows stands beside them.
+    let size = vec2(ui.available_width() - 12.0, ROW);
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+        ui.set_min_size(size);
         let foot = ui.min_rect().bottom();
         let line = egui::Stroke::new(1.0, Palette::of(ui.ctx()).line);
         ui.painter().hline(ui.min_rect().x_range(), foot, line);

@@ -7,6 +7,22 @@ use crate::app::relief::{clock, section, time};
 use crate::app::work::scene::Scene;
 use crate::words::window::relief as said;
 
+/// How tall the desk is where it is scrolled, in points.
+const TALL: f32 = 190.0;
+
+/// The desk of a window too low for all of it.
+pub(crate) fn scrolled_desk_ui(
+    ui: &mut egui::Ui,
+    scene: &Scene,
+    room: &mut ReliefView,
+    commands: &mut Vec<Command>,
+) {
+    egui::ScrollArea::vertical().id_salt("desk").auto_shrink(false).show(ui, |ui| {
+        let size = egui::vec2(ui.available_width(), TALL);
+        ui.allocate_ui(size, |ui| desk_ui(ui, scene, room, commands));
+    });
+}
+
 /// What stands under the surface: the clock, and one of the two desks.
 pub(crate) fn desk_ui(ui: &mut egui::Ui, scene: &Scene, room: &mut ReliefView, commands: &mut Vec<Command>) {
     let Scene { shown, unit, .. } = *scene;

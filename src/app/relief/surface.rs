@@ -19,6 +19,9 @@ use glam::DVec3;
 /// Numbered marks on the surface at most; the list has the others.
 const MOST_BADGES: usize = 60;
 
+/// Lower than this, in points, the surface gets all the room but one row of tools: a round value of our own.
+const LOW: f32 = 170.0;
+
 /// The surface with its tools.
 pub(crate) fn relief_ui(
     ui: &mut egui::Ui,
@@ -30,12 +33,25 @@ pub(crate) fn relief_ui(
     let palette = Palette::of(ui.ctx());
     ui.painter().rect_filled(ui.max_rect(), 0.0, palette.panel);
     let frame = egui::Frame::new().fill(palette.panel).inner_margin(egui::Margin::symmetric(8, 3));
-    egui::Panel::top("relief tools").frame(frame).show(ui, |ui| tools_ui(ui, room));
-    egui::Panel::bottom("relief caution").frame(frame).show_separator_line(false).show(ui, |ui| {
-        words_ui(ui, RichText::new(NOT_SIMULATED).small().color(palette.faint));
+    let is_low = ui.available_height() < LOW;
+    egui::Panel::top("relief tools").frame(frame).show(ui, |ui| {
+        if is_low {
+            let row = egui::ScrollArea::horizontal().id_salt("relief tools");
+            row.show(ui, |ui| ui.horizontal(|ui| tools_ui(ui, room)));
+        } else {
+            ui.horizontal_wrapped(|ui| tools_ui(ui, room));
+        }
     });
+    if !is_low {
+        egui::Panel::bottom("relief caution").frame(frame).show_separator_line(false).show(ui, |ui| {
+            words_ui(ui, RichText::new(NOT_SIMULATED).small().color(palette.faint));
+        });
+    }
     let canvas = ui.available_rect_before_wrap();
-    let response = ui.allocate_rect(canvas, Sense::click_and_drag());
+    let mut response = ui.allocate_rect(canvas, Sense::click_and_drag());
+    if is_low {
+        response = response.on_hover_text(NOT_SIMULATED);
+    }
     room.canvas = canvas;
     let words = in_words(shown, room, unit);
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Canvas, true, &words));
@@ -62,34 +78,32 @@ pub(crate) fn relief_ui(
 
 /// Turn or cut, from where it is seen, and the light.
 fn tools_ui(ui: &mut egui::Ui, room: &mut ReliefView) {
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing.x = 4.0;
-        let drawing = room.section.is_drawing;
-        if ui.selectable_label(!drawing, said::TURN).on_hover_text(said::DRAG_TO_TURN_THE_BOARD).clicked() {
-            room.section.is_drawing = false;
+    ui.spacing_mut().item_spacing.x = 4.0;
+    let drawing = room.section.is_drawing;
+    if ui.selectable_label(!drawing, said::TURN).on_hover_text(said::DRAG_TO_TURN_THE_BOARD).clicked() {
+        room.section.is_drawing = false;
+    }
+    let hint = said::DRAG_OVER_THE_BOARD_TO_DRAW_THE;
+    let response = ui.selectable_label(drawing, said::SECTION).on_hover_text(hint);
+    if response.accessible_name(said::DRAW_A_SECTION).clicked() {
+        room.section.is_drawing = true;
+        room.desk = Desk::Section;
+    }
+    ui.separator();
+    let ctx = ui.ctx().clone();
+    for (sign, name, factor) in [("−", said::ZOOM_OUT, 1.0 / 1.5), ("+", said::ZOOM_IN, 1.5)] {
+        if ui.button(sign).on_hover_text(name).accessible_name(name).clicked() {
+            room.zoom(&ctx, factor);
         }
-        let hint = said::DRAG_OVER_THE_BOARD_TO_DRAW_THE;
-        let response = ui.selectable_label(drawing, said::SECTION).on_hover_text(hint);
-        if response.accessible_name(said::DRAW_A_SECTION).clicked() {
-            room.section.is_drawing = true;
-            room.desk = Desk::Section;
-        }
-        ui.separator();
-        let ctx = ui.ctx().clone();
-        for (sign, name, factor) in [("−", said::ZOOM_OUT, 1.0 / 1.5), ("+", said::ZOOM_IN, 1.5)] {
-            if ui.button(sign).on_hover_text(name).accessible_name(name).clicked() {
-                room.zoom(&ctx, factor);
-            }
-        }
-        if ui.button(said::WHOLE_BOARD).clicked() {
-            room.show_all(&ctx);
-        }
-        if ui.button(said::FROM_ABOVE).clicked() {
-            room.eye.look_down(&ctx);
-        }
-        ui.separator();
-        light_ui(ui, &mut room.light);
-    });
+    }
+    if ui.button(said::WHOLE_BOARD).clicked() {
+        room.show_all(&ctx);
+    }
+    if ui.button(said::FROM_ABOVE).clicked() {
+        room.eye.look_down(&ctx);
+    }
+    ui.separator();
+    light_ui(ui, &mut room.light);
 }
 
 /// The surface by the card, or the last good picture; whether it is of an older job.

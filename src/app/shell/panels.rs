@@ -24,7 +24,7 @@ use crate::app::tracing::tracing_ui;
 use crate::app::views::Dialogs;
 use crate::app::views::Views;
 use crate::app::widgets::length_field::Lengths;
-use crate::app::widgets::region::{begin_regions, region_ui};
+use crate::app::widgets::region::{begin_regions, frame_region, region_ui};
 use crate::app::widgets::window::{aim_escape, is_asked_first, is_escape_free};
 use crate::app::work::Lane;
 use crate::app::work::scene::Scene;
@@ -261,6 +261,18 @@ impl App {
                     strip::size_handle_ui(ui, scene, views.findings.strip, commands);
                 },
             );
+        } else if middle == Middle::Relief && ui.available_height() < LOW {
+            // The surface keeps its room; what stands under it is scrolled.
+            egui::Panel::bottom("carve in a low window")
+                .frame(padded(ui, 8, 5))
+                .resizable(true)
+                .default_size(72.0)
+                .min_size(48.0)
+                .max_size(206.0)
+                .show(ui, |ui| {
+                    region_ui(ui, said::THE_SIZE_STRIP);
+                    relief::desk::scrolled_desk_ui(ui, scene, &mut views.relief, commands);
+                });
         } else if middle != Middle::Sizes {
             let (name, height) = if middle == Middle::Relief { ("carve", 206.0) } else { ("size", 178.0) };
             egui::Panel::bottom(name)
@@ -315,6 +327,7 @@ impl App {
             }
         });
         over_middle_ui(ui, seen.response.rect, opening.as_ref(), messages, commands);
+        frame_region(ui);
     }
 
     /// The dialogs of the shop, and the windows that explain.

@@ -517,26 +517,40 @@ fn rows_ui(
 ) {
     let Scene { shown, shop, unit, .. } = *scene;
     let palette = Palette::of(ui.ctx());
+    let now = view.current_rows(picked, &shown.job, &shop.prices, unit).is_some();
+    let words = if now { said::THE_BOARDS_ARE_DRAWN_TO_ONE_SCALE } else { said::WORKING_OUT_THE_SIZES };
     ui.horizontal(|ui| {
         ui.label(RichText::new(said::SIZES).heading());
-        let now = view.current_rows(picked, &shown.job, &shop.prices, unit).is_some();
-        let words = if now { said::THE_BOARDS_ARE_DRAWN_TO_ONE_SCALE } else { said::WORKING_OUT_THE_SIZES };
-        ui.label(RichText::new(words).small().color(palette.faint));
-        if shop.prices.are_examples() {
-            let words = said::PRICES_ARE_EXAMPLES_UNTIL_YOU_SET_YOUR;
-            ui.label(RichText::new(words).small().color(palette.wrong));
-        }
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let show = ui.button(said::SHOW_TO_THE_CUSTOMER).on_hover_text(said::SHOW_TO_THE_CUSTOMER_TIP);
             if show.clicked() {
                 commands.push(Command::FullScreen);
             }
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                ui.add(Label::new(RichText::new(words).small().color(palette.faint)).truncate());
+            });
         });
     });
+    if shop.prices.are_examples() {
+        let words = said::PRICES_ARE_EXAMPLES_UNTIL_YOU_SET_YOUR;
+        words_ui(ui, RichText::new(words).small().color(palette.wrong));
+    }
     if let Some((_, reason)) = &view.trouble {
         words_ui(ui, RichText::new(reason).color(palette.wrong));
     }
     let Some(answer) = &view.shown else { return };
+    ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {
+        ui.set_width(ui.available_width().max(LEAST_TABLE));
+        table_ui(ui, answer, shop, commands);
+    });
+}
+
+/// Narrower than this, in points, the table's words would be broken within themselves: it is scrolled instead.
+const LEAST_TABLE: f32 = 640.0;
+
+/// A card for each size, under the titles of its columns.
+fn table_ui(ui: &mut egui::Ui, answer: &Shown, shop: &Shop, commands: &mut Vec<Command>) {
+    let palette = Palette::of(ui.ctx());
     let unit = answer.question.unit;
     let drawing = (0.24 * ui.available_width()).clamp(120.0, 260.0);
     let points_per_mm = f64::from(drawing) / longest(&answer.rows).get();

@@ -3,32 +3,50 @@
 use crate::app::widgets::look::Palette;
 use egui::{Context, Id, Rect, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
 
-/// The regions of the last frame, in the order they were drawn.
+/// The regions of the last frame.
 #[derive(Clone, Default)]
-struct Regions(Vec<(Id, Rect)>);
+struct Regions {
+    /// In the order they were drawn.
+    all: Vec<(Id, Rect)>,
+    /// What is seen of the one that the keys came to.
+    focused: Option<Rect>,
+}
 
 /// Starts a frame: regions are drawn anew.
 pub(crate) fn begin_regions(ctx: &Context) {
-    ctx.data_mut(|data| data.get_temp_mut_or_default::<Regions>(key()).0.clear());
+    ctx.data_mut(|data| data.insert_temp(key(), Regions::default()));
+}
+
+/// Draws a frame round the region that the keys came to: last, so that nothing of what is in it lies over the frame.
+pub(crate) fn frame_region(ui: &Ui) {
+    let Regions { focused, .. } = ui.data(|data| data.get_temp(key())).unwrap_or_default();
+    if let Some(rect) = focused {
+        let stroke = Stroke::new(2.0, Palette::of(ui.ctx()).accent);
+        ui.painter().rect_stroke(rect, 3.0, stroke, StrokeKind::Inside);
+    }
 }
 
 /// Makes what is drawn into `ui` from here on a region. It takes no part in Tab until the keys came to it; then Tab
 /// goes on to what is in it.
 pub(crate) fn region_ui(ui: &mut Ui, name: &'static str) {
     let (id, rect) = (Id::unique(("region", name)), ui.max_rect());
-    ui.ctx().data_mut(|data| data.get_temp_mut_or_default::<Regions>(key()).0.push((id, rect)));
-    if !ui.memory(|memory| memory.has_focus(id)) {
+    let is_focused = ui.memory(|memory| memory.has_focus(id));
+    let seen = rect.intersect(ui.clip_rect());
+    ui.data_mut(|data| {
+        let regions = data.get_temp_mut_or_default::<Regions>(key());
+        regions.all.push((id, rect));
+        regions.focused = regions.focused.or(is_focused.then_some(seen));
+    });
+    if !is_focused {
         return;
     }
     let response = ui.interact(rect, id, Sense::focusable_noninteractive());
     response.widget_info(|| WidgetInfo::labeled(Role::Group, true, name));
-    let stroke = Stroke::new(2.0, Palette::of(ui.ctx()).accent);
-    ui.painter().rect_stroke(rect.intersect(ui.clip_rect()), 3.0, stroke, StrokeKind::Inside);
 }
 
 /// Goes on by so many regions from where the keys are, round and round.
 pub(crate) fn step_region(ctx: &Context, by: isize) {
-    let Regions(regions) = ctx.data(|data| data.get_temp(key())).unwrap_or_default();
+    let Regions { all: regions, .. } = ctx.data(|data| data.get_temp(key())).unwrap_or_default();
     if regions.is_empty() {
         return;
     }
