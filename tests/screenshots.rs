@@ -103,6 +103,19 @@ fn each_size_is_drawn_on_its_board() {
 }
 
 #[test]
+fn each_drawing_of_a_folder_is_drawn_on_its_board() {
+    let mut harness = window(egui::Theme::Light);
+    ask(&mut harness, Command::HideWelcome);
+    ask(&mut harness, Command::Open("sample-designs".into()));
+    let seen = picture(&mut harness, "folder");
+    for file in ["beehive-plate.svg", "boat-nameboard.svg"] {
+        let place = harness.get_by_label(&format!("{file} on its board")).rect();
+        let wood = count(&seen, place, is_wood);
+        assert!(wood as f32 > 0.5 * place.area(), "{file}: {wood} of {}", place.area());
+    }
+}
+
+#[test]
 fn the_lesson_is_drawn_in_both_themes() {
     for (theme, name) in [(egui::Theme::Light, "lesson"), (egui::Theme::Dark, "lesson-dark")] {
         let mut harness = window(theme);
