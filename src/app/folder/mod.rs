@@ -32,8 +32,8 @@ const HEIGHT: f32 = 420.0;
 /// How tall a row is, and how large its picture may be, in points.
 const ROW: f32 = 84.0;
 const PICTURE: [f32; 2] = [172.0, 76.0];
-/// Pixels to a point, so that pictures are sharp on fine screens too.
-const FINENESS: f32 = 2.0;
+/// The same in pixels, two to a point, so that pictures are sharp on fine screens too.
+const PIXELS: [u32; 2] = [344, 152];
 /// How wide the sizes and times are.
 const FACTS: f32 = 168.0;
 
@@ -145,9 +145,8 @@ impl FolderView {
             workers.start(Lane::Folder, Stage::Reading, about, move |progress| {
                 let read = job_of_file(&path, job.as_ref(), &shop, unit);
                 let row = FileRow::of(&path, read, &Means::of(&shop, &boards), unit, progress.unwanted())?;
-                let most = PICTURE.map(|side| (side * FINENESS) as u32);
                 let proofed = row.proofed.as_ref().ok();
-                let picture = proofed.map(|proofed| color_image(&proofed.picture(most, Theme::Light)));
+                let picture = proofed.map(|proofed| color_image(&proofed.picture(PIXELS, Theme::Light)));
                 Some(FolderPart::File(Box::new(row), picture).into())
             });
         }
@@ -265,7 +264,7 @@ fn row_ui(ui: &mut egui::Ui, row: &Row, path: &Path, unit: LengthUnit, commands:
         ui.painter().hline(ui.min_rect().x_range(), foot, line);
         let (place, _) = ui.allocate_exact_size(PICTURE.into(), egui::Sense::hover());
         if let Some(picture) = &row.picture {
-            let size = picture.size_vec2() / FINENESS;
+            let size = picture.size_vec2() * (PICTURE[0] / PIXELS[0] as f32);
             let at = egui::Rect::from_center_size(place.center(), size);
             ui.put(at, Image::new((picture.id(), size)).alt_text(said::picture_of(file)));
         }
