@@ -29,8 +29,10 @@ const MOST_FILES: usize = 300;
 /// How wide the window is, and how tall its table, in points: both fit beside the cards at the smallest window.
 const WIDTH: f32 = 700.0;
 const HEIGHT: f32 = 420.0;
+/// Room for what stands above the table, in points.
+const ABOVE: f32 = 110.0;
 /// How tall a row is, and how large its picture may be, in points.
-const ROW: f32 = 84.0;
+const ROW: f32 = 92.0;
 const PICTURE: [f32; 2] = [172.0, 76.0];
 /// The same in pixels, two to a point, so that pictures are sharp on fine screens too.
 const PIXELS: [u32; 2] = [344, 152];
@@ -195,7 +197,7 @@ pub(crate) fn folder_ui(
     // Large text leaves less room than that.
     let room = ctx.content_rect().size() - vec2(32.0, 190.0);
     let (width, height) = (WIDTH.min(room.x), HEIGHT.min(room.y).max(ROW));
-    window_ui(ctx, window.default_pos(beside), &mut open, |ui| {
+    window_ui(ctx, window.default_pos(beside).default_height(height + ABOVE), &mut open, |ui| {
         ui.set_width(width);
         head_ui(ui, shown, commands);
         ui.separator();
@@ -301,7 +303,7 @@ fn facts_ui(ui: &mut egui::Ui, proofed: &ProofedFile, unit: LengthUnit) {
 /// A file's name, its verdict and what would help.
 fn told_ui(ui: &mut egui::Ui, row: &FileRow, unit: LengthUnit) {
     let palette = Palette::of(ui.ctx());
-    ui.add_space(4.0);
+    ui.add_space(2.0);
     ui.horizontal(|ui| {
         if let Some(severity) = row.severity() {
             severity_ui(ui, 5.0, severity);
