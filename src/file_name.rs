@@ -7,6 +7,17 @@ use std::path::Path;
 /// Characters that no file name has on Windows, beside control characters.
 const NOT_IN_NAMES: &str = "<>:\"/\\|?*";
 
+/// The last part of a path, to call a file or a folder by; the whole path where it has none, as `/` has.
+///
+/// ```
+/// # use spelk::file_name::name_of;
+/// assert_eq!(name_of("signs/gate.svg".as_ref()), "gate.svg");
+/// assert_eq!(name_of("/".as_ref()), "/");
+/// ```
+pub fn name_of(path: &Path) -> String {
+    path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned()
+}
+
 /// Whether Windows takes this file name for a device, whatever the folder and the ending: `nul`, `CON.svg`,
 /// `Com1.spelk`. Writing there prints, or goes nowhere; reading waits for a keyboard.
 pub fn is_device(path: &Path) -> bool {

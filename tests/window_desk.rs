@@ -890,3 +890,18 @@ fn a_dropped_folder_becomes_a_table_with_pictures() {
     let verdict = words::verdict::sentence(&proof.verdict, LengthUnit::Millimetres);
     assert!(harness.query_all_by_label(&verdict).count() >= 2, "in the table and beside the board");
 }
+
+/// Begun anew while it goes on, a folder has each of its files once: what was on its way does not come in between.
+#[test]
+fn a_folder_is_begun_anew_while_it_goes_on() {
+    let mut harness = first_start();
+    for _ in 0..12 {
+        harness.state_mut().ask(Command::Open("sample-designs".into()));
+        for _ in 0..3 {
+            std::thread::sleep(std::time::Duration::from_millis(40));
+            harness.step();
+        }
+    }
+    settle(&mut harness);
+    harness.get_by_label("6 files: 1 sound, 2 chancy, 3 unsound.");
+}

@@ -4,6 +4,7 @@ use super::job_args::JobArgs;
 use super::output::OutputArgs;
 use super::{UNSOUND, note_missing_letters, own_shop, print_out, rack_boards};
 use crate::advice::Means;
+use crate::file_name::name_of;
 use crate::proof::Severity;
 use crate::relief::NEVER;
 use crate::sheet::folder::{FileRow, files_of, folder_json, folder_text};
@@ -44,8 +45,7 @@ pub(super) fn run(folder: &Path, args: &JobArgs, wanted: &FolderOutput) -> anyho
     let rows: Vec<FileRow> = files.iter().filter_map(row).collect();
     if let Some(table) = wanted.table {
         let settings = SheetSettings { paper: Paper::beside(unit), unit, ..SheetSettings::default() };
-        let folder = folder.canonicalize()?;
-        let name = folder.file_name().unwrap_or(folder.as_os_str()).to_string_lossy();
+        let name = name_of(&folder.canonicalize()?);
         note_missing_letters(&missing_in_folder(&name, &rows, &settings));
         outputs.write(table, &folder_pdf(&name, &rows, &settings))?;
     }

@@ -4,6 +4,7 @@ use super::json::{VERSION, mm, places};
 use super::picture::{DesignPaths, Picture, Theme, View, design_on_board};
 use crate::advice::{Means, Tried, advise};
 use crate::compare::LimitedWall;
+use crate::file_name::name_of;
 use crate::job::Job;
 use crate::job::saved::OPENED;
 use crate::proof::{Proof, Severity, measure_unless, rate_unless};
@@ -82,10 +83,6 @@ impl FileRow {
     pub fn severity(&self) -> Option<Severity> {
         self.proofed.as_ref().ok().map(|proofed| proofed.proof.verdict.severity)
     }
-}
-
-fn name_of(path: &Path) -> String {
-    path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned())
 }
 
 fn proofed(job: Arc<Job>, means: &Means, unit: LengthUnit, cancel: &AtomicBool) -> Option<ProofedFile> {

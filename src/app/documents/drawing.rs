@@ -1,5 +1,6 @@
 //! Drawings on disk.
 
+use crate::file_name::name_of;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
@@ -28,11 +29,6 @@ pub(crate) struct Drawing {
 impl Drawing {
     /// The last part of its path, to call it by in a message.
     pub(crate) fn file_name(&self) -> String {
-        file_name(&self.path)
+        name_of(&self.path)
     }
-}
-
-/// The last part of a path, to call the file by in a message.
-pub(crate) fn file_name(path: &Path) -> String {
-    path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned())
 }

@@ -1,13 +1,14 @@
 //! Opening: what to open, and what comes of it.
 
 use crate::app::documents::dialogs::is_picture;
-use crate::app::documents::drawing::{Drawing, Stamp, file_name};
+use crate::app::documents::drawing::{Drawing, Stamp};
 use crate::app::documents::questions::{DrawingSource, OpenQuestions};
 use crate::app::work::pictured::{self, Pictured};
 use crate::app::work::proofed::{Known, Proofed, prove};
 use crate::app::work::{Progress, Stage};
 use crate::design::samples::Sample;
 use crate::design::{Design, ReadOptions};
+use crate::file_name::name_of;
 use crate::job::recovery::Kept;
 use crate::job::saved::is_saved_job;
 use crate::job::{Edit, Job, STARTING_DEPTH, Words};
@@ -74,7 +75,7 @@ impl Source {
     /// What to call it in a message.
     pub(crate) fn name(&self) -> String {
         match self {
-            Source::Path(path) | Source::Picture(path, _) => file_name(path),
+            Source::Path(path) | Source::Picture(path, _) => name_of(path),
             Source::Bytes { name, .. } => name.clone(),
             Source::Sample { sample, .. } => sample.title.to_owned(),
             Source::Kept { job, .. } => job.design().name.clone(),
@@ -126,7 +127,7 @@ fn read(
         }
         Source::Picture(path, number) => {
             let bytes = whole_file::read(&path, MOST_PICTURE_BYTES).map_err(|error| error.to_string())?;
-            traced(&file_name(&path), (&bytes, number), current.as_ref(), (shop, unit), progress)
+            traced(&name_of(&path), (&bytes, number), current.as_ref(), (shop, unit), progress)
         }
         Source::Bytes { name, bytes } if is_picture(Path::new(&name)) => {
             traced(&name, (&bytes, None), current.as_ref(), (shop, unit), progress)

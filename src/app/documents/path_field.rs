@@ -5,6 +5,7 @@ use crate::app::commands::command::Command;
 use crate::app::documents::dialogs::Asked;
 use crate::app::widgets::form;
 use crate::app::widgets::look::Palette;
+use crate::file_name::name_of;
 use crate::whole_file::ending;
 use crate::words::window::{documents as said, folder};
 use egui::{Label, RichText, ScrollArea};
@@ -171,7 +172,7 @@ fn list_ui(ui: &mut egui::Ui, open: &mut TypedPath, recent: &[PathBuf]) -> bool 
             }
         };
         for path in recent.iter().filter(|_| is_open) {
-            let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+            let name = name_of(path);
             row_ui(ui, &said::opened_before(&name), path.display().to_string(), true);
         }
         if let Some(above) = folder.parent() {

@@ -1,7 +1,8 @@
 //! What a drawing's file leaves open, and reading it again by the answer.
 
-use crate::app::documents::drawing::{Stamp, file_name};
+use crate::app::documents::drawing::Stamp;
 use crate::design::{self, Design, DesignError, ReadOptions, Reading, UnstatedSize};
+use crate::file_name::name_of;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -26,7 +27,7 @@ impl DrawingSource {
 
     pub(crate) fn name(&self) -> String {
         match self {
-            DrawingSource::File(path) => file_name(path),
+            DrawingSource::File(path) => name_of(path),
             DrawingSource::Bytes { name, .. } => name.clone(),
         }
     }

@@ -9,6 +9,7 @@ use crate::app::widgets::image::color_image;
 use crate::app::widgets::look::{Palette, severity_ui};
 use crate::app::widgets::window::window_ui;
 use crate::app::work::{Bring, Lane, Stage, Workers};
+use crate::file_name::name_of;
 use crate::job::Job;
 use crate::sheet::folder::{FileRow, ProofedFile, counted, files_of};
 use crate::sheet::picture::Theme;
@@ -91,8 +92,7 @@ impl FolderView {
         match part {
             FolderPart::Files(files) => shown.files = Some(files),
             FolderPart::File(row, image) => {
-                let load = |image| ctx.load_texture(&row.file, image, TextureOptions::LINEAR);
-                let picture = image.map(load);
+                let picture = image.map(|image| ctx.load_texture(&row.file, image, TextureOptions::LINEAR));
                 shown.rows.push(Row { row: *row, picture });
             }
         }
@@ -157,8 +157,7 @@ impl FolderView {
 
 impl Shown {
     fn name(&self) -> String {
-        let name = self.folder.file_name().unwrap_or(self.folder.as_os_str());
-        name.to_string_lossy().into_owned()
+        name_of(&self.folder)
     }
 
     /// The files that are proofed.
@@ -176,7 +175,7 @@ impl Shown {
     fn order(&self) -> Vec<usize> {
         let mut order: Vec<usize> = (0..self.rows.len()).collect();
         if self.worst_first {
-            // Stable, so that those alike stay by their names. What could not be read comes after the unsound.
+            // Stable, so that those alike stay by their names. What could not be read comes last.
             order.sort_by_key(|&at| std::cmp::Reverse(self.rows[at].row.severity()));
         }
         order

@@ -222,7 +222,7 @@ impl App {
     }
 
     /// The boards on the rack as they are kept; none where there is no place to keep them.
-    fn boards(&self) -> Result<Vec<RackBoard>, String> {
+    pub(crate) fn boards(&self) -> Result<Vec<RackBoard>, String> {
         let boards = self.shop_folder.as_deref().map(open_rack);
         boards.unwrap_or(Ok(Vec::new())).map_err(|error| error.to_string())
     }

@@ -1,7 +1,6 @@
 //! Opening, switching and closing jobs; following their files, and keeping them against a crash.
 
 use crate::app::App;
-use crate::app::commands::folder::FolderCommand;
 use crate::app::commands::middle::Middle;
 use crate::app::documents::document::{Document, DocumentId};
 use crate::app::documents::keeper::Keeper;
@@ -56,7 +55,7 @@ impl App {
     /// Opens a file, or shows the job that was opened from it before. A folder is proofed.
     pub(crate) fn open_path(&mut self, path: PathBuf) {
         if path.is_dir() {
-            self.commands.push(FolderCommand::Proof(path).into());
+            self.proof_folder(path);
             return;
         }
         match self.shelf.opened_from(&path) {

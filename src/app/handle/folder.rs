@@ -5,8 +5,8 @@ use crate::app::commands::folder::FolderCommand;
 use crate::app::documents::dialogs::Asked;
 use crate::app::folder::Setup;
 use crate::app::handle::with_ending;
+use crate::app::work::Lane;
 use crate::sheet::pdf::{folder_pdf, missing_in_folder};
-use crate::shop::open_rack;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -14,24 +14,24 @@ impl App {
     pub(crate) fn handle_folder(&mut self, ctx: &egui::Context, command: FolderCommand) {
         match command {
             FolderCommand::Ask => self.ask_for(Asked::Folder, ctx),
-            FolderCommand::Proof(folder) => {
-                self.dialogs.folder.show(folder, self.folder_setup());
-                self.start_with_something();
-            }
+            FolderCommand::Proof(folder) => self.proof_folder(folder),
             FolderCommand::AskTable => self.ask_for(Asked::FolderTable, ctx),
             FolderCommand::WriteTable(path) => self.write_folder_table(path),
         }
     }
 
-    /// The shop and the job in hand as they are now.
-    fn folder_setup(&self) -> Setup {
-        let boards = self.shop_folder.as_deref().map(open_rack).and_then(Result::ok).unwrap_or_default();
-        Setup {
+    /// Proofs a folder by the shop and the job in hand as they are now.
+    pub(crate) fn proof_folder(&mut self, folder: PathBuf) {
+        let setup = Setup {
             job: self.shelf.shown().map(|shown| shown.job().clone()),
             shop: Arc::new(self.shop.clone()),
-            boards: boards.into(),
+            boards: self.boards().unwrap_or_default().into(),
             unit: self.preferences.unit,
-        }
+        };
+        // What is on its way belongs to the folder as it was.
+        self.workers.cancel(Lane::Folder);
+        self.dialogs.folder.show(folder, setup);
+        self.start_with_something();
     }
 
     fn write_folder_table(&mut self, path: PathBuf) {

@@ -19,6 +19,7 @@ use crate::arrange::{
     self, Effort, Impossible, arrange_telling, names_edit, names_in, on_rack, shortest, usual_words,
 };
 use crate::design::{Design, ReadOptions};
+use crate::file_name::name_of;
 use crate::job::{Edit, Job, Redesign};
 use crate::notice::Notices;
 use crate::proof::mend::Mend;
@@ -318,7 +319,7 @@ impl Workers<Done> {
 
     /// Opens a photograph.
     pub(crate) fn photograph(&mut self, path: PathBuf) {
-        let about = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+        let about = name_of(&path);
         self.start(Lane::Photographing, Stage::Photographing, about, move |_| {
             let mut noticed = Notices::new();
             let read = whole_file::read(&path, MOST_PICTURE_BYTES).map_err(PhotoError::NotRead);
