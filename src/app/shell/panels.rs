@@ -261,29 +261,26 @@ impl App {
                     strip::size_handle_ui(ui, scene, views.findings.strip, commands);
                 },
             );
-        } else if middle == Middle::Relief && ui.available_height() < LOW {
-            // The surface keeps its room; what stands under it is scrolled.
-            egui::Panel::bottom("carve in a low window")
-                .frame(padded(ui, 8, 5))
-                .resizable(true)
-                .default_size(72.0)
-                .min_size(48.0)
-                .max_size(206.0)
-                .show(ui, |ui| {
-                    region_ui(ui, said::THE_SIZE_STRIP);
-                    relief::desk::scrolled_desk_ui(ui, scene, &mut views.relief, commands);
-                });
         } else if middle != Middle::Sizes {
-            let (name, height) = if middle == Middle::Relief { ("carve", 206.0) } else { ("size", 178.0) };
+            // In a low window the surface keeps its room, and what stands under it is scrolled.
+            let is_low = ui.available_height() < LOW;
+            let (name, [least, usual, most]) = match (middle, is_low) {
+                (Middle::Relief, true) => ("carve in a low window", [48.0, 72.0, 206.0]),
+                (Middle::Relief, false) => ("carve", [120.0, 206.0, 360.0]),
+                _ => ("size", [120.0, 178.0, 360.0]),
+            };
             egui::Panel::bottom(name)
                 .frame(padded(ui, 8, 5))
                 .resizable(true)
-                .default_size(height)
-                .min_size(120.0)
-                .max_size(360.0)
+                .default_size(usual)
+                .min_size(least)
+                .max_size(most)
                 .show(ui, |ui| {
                     region_ui(ui, said::THE_SIZE_STRIP);
                     match middle {
+                        Middle::Relief if is_low => {
+                            relief::desk::scrolled_desk_ui(ui, scene, &mut views.relief, commands);
+                        }
                         Middle::Relief => relief::desk::desk_ui(ui, scene, &mut views.relief, commands),
                         _ => strip::size_strip_ui(ui, scene, &mut views.findings.strip, commands),
                     }
