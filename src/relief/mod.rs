@@ -21,6 +21,7 @@ mod clear;
 pub mod field;
 pub mod grain;
 pub mod mesh;
+mod offsets;
 mod paths;
 mod pierce;
 mod profile;
@@ -30,7 +31,8 @@ pub mod time;
 mod vee;
 
 pub use field::HeightField;
-pub use paths::{PathKind, PathLine, Plan, plan};
+pub use offsets::Offsets;
+pub use paths::{PathKind, PathLine, Plan, plan, plan_with};
 pub use profile::Profile;
 
 use std::sync::atomic::AtomicBool;

@@ -1,10 +1,11 @@
 //! The passes a machine of this kind would make, as data.
 //!
-//! Offsets are worked out by the overlay engine that keeps the regions clean, on a lattice of a few
-//! nanometres: exact corners where the cutter turns, no pixels, and no further dependency.
+//! Offsets are exact on a lattice of a few nanometres: true corners where the cutter turns, no pixels. They take most
+//! of the time, so plans of jobs that differ little share them ([`Offsets`]).
 
 #![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
 
+use super::offsets::Offsets;
 use super::profile::Profile;
 use super::{clear, pierce, vee};
 use crate::geometry::{BoxLattice, FillRule, Grid, Locator, Rect, Region, Ring, is_inside};
@@ -12,6 +13,7 @@ use crate::job::{ClearingDirection, CutterUse, Job, Place, Treatment};
 use crate::proof::{Measured, fit, ground};
 use crate::shop::Cutter;
 use glam::{DAffine2, DVec2, DVec3};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// All passes of a job.
@@ -65,10 +67,6 @@ impl PathKind {
         PathKind::Pierced,
     ];
 }
-
-/// A remainder thinner than this is left to the cutter's own accuracy: the chords of two offsets of the same
-/// edge stray from each other by a few micrometres.
-const WORTH_A_PASS: f64 = 0.06;
 
 /// How much farther than its margin the ground may reach, millimetres: no wall stands there, and a margin of
 /// exactly one cutter is one pass round.
@@ -208,6 +206,11 @@ fn on_board(grid: Grid, region: &Region, board_from_design: DAffine2) -> Region 
 /// through several sunk elements, each line belongs to the one it begins in, else to the ground or the first.
 /// `O(n log n)` in edges for the most part; tens of milliseconds for an ordinary sign.
 pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan> {
+    plan_with(job, measured, &Offsets::default(), cancel)
+}
+
+/// [`plan`], with the offsets of jobs like it.
+pub fn plan_with(job: &Job, measured: &Measured, offsets: &Offsets, cancel: &AtomicBool) -> Option<Plan> {
     let regions = TreatedRegions::of(job, measured);
     let go_on = || (!cancel.load(Ordering::Relaxed)).then_some(());
     let uses = job.cutters();
@@ -223,18 +226,22 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
         let usual = usual.filter(|_| !floor.has_ground).unwrap_or(Place::Ground);
         let owner = |p: DVec2| owners.at(p).map_or(usual, Place::Element);
         let alone = floor.open == floor.region;
-        let mut left = floor.region.clone();
         let first = clears.filter(|&first| first != floor.cutter);
-        for (turn, number) in first.into_iter().chain([floor.cutter]).enumerate() {
+        // What a first cutter left; all of the floor before that.
+        let mut left: Option<Arc<Region>> = None;
+        for number in first.into_iter().chain([floor.cutter]) {
             go_on()?;
             let radius = Profile::of(cutters[number].shape).half_width(floor.depth);
-            let middles = floor.open.grown(-radius);
-            let needed =
-                if turn == 0 && alone { middles.clone() } else { middles.intersection(&left.grown(radius)) };
-            passes.floor(number, &needed, floor.depth, &owner);
+            let middles = offsets.middles(&floor.open, radius);
+            if left.is_none() && alone {
+                passes.floor(number, &middles, floor.depth, &owner);
+            } else {
+                let left = left.as_deref().unwrap_or(&floor.region);
+                let needed = middles.intersection(&left.grown(radius));
+                passes.floor(number, &needed, floor.depth, &owner);
+            }
             if number != floor.cutter {
-                let thin = WORTH_A_PASS / 2.0;
-                left = left.minus(&middles.grown(radius)).grown(-thin).grown(thin);
+                left = Some(offsets.left(&floor.region, &floor.open, radius));
             }
         }
     }

@@ -20,14 +20,28 @@ use std::sync::atomic::AtomicBool;
 /// certain to a millionth of a step, unless its disc is very large.
 const CLEAR_STEPS: f64 = 8.0;
 
-/// All places of a face that are `distance` from the outline, or a few steps less, in closed rings with what is
+/// Which curve is read off a diagram.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::geometry) enum Level {
+    /// All places that are at the distance.
+    At,
+    /// What discs of that radius reach at most whose middles are no nearer: the curve at the distance, grown back by
+    /// it. It follows the outline where those discs touch it, and one disc where two places hold it at once.
+    BackFrom,
+}
+
+/// A curve at `distance` from the outline on one face, or at a few steps less, in closed rings with what is
 /// farther away to their left. Arcs become chords that span `turn` radians at most. `None` where rounding leaves the
 /// curve open, or the distance is not under half the outline's extent. As long as measuring one face takes.
+///
+/// Rings at the distance meet nowhere. Those back from it wind once round what one way in reaches, and twice where
+/// two do.
 pub(in crate::geometry) fn level_curve(
     segments: &[Segment],
     face: Face,
     distance: f64,
     turn: f64,
+    level: Level,
 ) -> Option<Vec<Vec<DVec2>>> {
     let sites = Sites::of(segments);
     let tree = BoxTree::of(&sites.segments);
@@ -60,7 +74,7 @@ pub(in crate::geometry) fn level_curve(
         curve.pass(between, &way, &mut shallow);
     }
     curve.pass_to_nodes(&shallow)?;
-    curve.rings(turn)
+    curve.rings(turn, level)
 }
 
 /// What a block of edges has near the distance.
@@ -276,7 +290,7 @@ impl Curve<'_> {
     }
 
     /// Strings the pieces together.
-    fn rings(&self, turn: f64) -> Option<Vec<Vec<DVec2>>> {
+    fn rings(&self, turn: f64, level: Level) -> Option<Vec<Vec<DVec2>>> {
         let mut after = vec![None; self.corners.len()];
         for of_site in self.passes.chunk_by(|a, b| a.site == b.site) {
             for pair in of_site.chunks(2) {
@@ -289,33 +303,66 @@ impl Curve<'_> {
         }
         let mut rings = Vec::new();
         for first in 0..after.len() {
-            let (mut ring, mut corner) = (Vec::new(), first);
+            let (mut pieces, mut corner) = (Vec::new(), first);
             while let Some((site, next)) = after[corner].take() {
-                ring.push(self.corners[corner]);
-                if site.is_node() {
-                    self.arc(site, [corner, next as usize], turn, &mut ring);
-                }
+                pieces.push((site, corner));
                 corner = next as usize;
             }
             // Each corner starts one piece and ends one, so what is begun comes back to where it began.
-            if !ring.is_empty() {
-                rings.push(ring);
+            if !pieces.is_empty() {
+                rings.push(match level {
+                    Level::At => self.at_distance(&pieces, turn),
+                    Level::BackFrom => self.grown_back(&pieces, turn),
+                });
             }
         }
         Some(rings)
     }
 
-    /// The corners of chords between two places round a node, clockwise.
-    fn arc(&self, node: Site, corners: [usize; 2], turn: f64, ring: &mut Vec<DVec2>) {
-        let at = point(self.sites.node_at(node.index()));
-        let [from, to] = corners.map(|corner| self.corners[corner] - at);
-        let whole = -from.perp_dot(to).atan2(from.dot(to));
-        #[expect(clippy::cast_sign_loss, reason = "less than nothing is nothing")]
-        let chords = (whole / turn).ceil() as u32;
-        for chord in 1..chords {
-            let share = f64::from(chord) / f64::from(chords);
-            ring.push(at + DVec2::from_angle(-whole * share).rotate(from));
+    /// A ring of pieces, each of a site and from a corner on.
+    fn at_distance(&self, pieces: &[(Site, usize)], turn: f64) -> Vec<DVec2> {
+        let mut ring = Vec::with_capacity(pieces.len());
+        for (&(site, from), &(_, to)) in pieces.iter().zip(pieces.iter().cycle().skip(1)) {
+            let ends = [from, to].map(|corner| self.corners[corner]);
+            ring.push(ends[0]);
+            if site.is_node() {
+                arc(self.foot(site, ends[0]), ends, Turn::Clockwise, turn, &mut ring);
+            }
         }
+        ring
+    }
+
+    /// The same ring grown back: each piece becomes what it lies nearest to, and each corner a part of the disc round
+    /// it, from what it leaves to what it comes to.
+    fn grown_back(&self, pieces: &[(Site, usize)], turn: f64) -> Vec<DVec2> {
+        let mut ring = Vec::with_capacity(2 * pieces.len());
+        for (&(site, from), &(next, to)) in pieces.iter().zip(pieces.iter().cycle().skip(1)) {
+            let [from, to] = [from, to].map(|corner| self.corners[corner]);
+            let feet = [self.foot(site, to), self.foot(next, to)];
+            ring.extend([self.foot(site, from), feet[0]]);
+            arc(to, feet, Turn::CounterClockwise, turn, &mut ring);
+        }
+        ring
+    }
+}
+
+/// Which way round.
+#[derive(Clone, Copy, PartialEq)]
+enum Turn {
+    Clockwise,
+    CounterClockwise,
+}
+
+/// The corners of chords between two places round a middle, without those places.
+fn arc(middle: DVec2, ends: [DVec2; 2], way: Turn, turn: f64, ring: &mut Vec<DVec2>) {
+    let [from, to] = ends.map(|end| end - middle);
+    let counter_clockwise = from.perp_dot(to).atan2(from.dot(to));
+    let whole = if way == Turn::Clockwise { -counter_clockwise } else { counter_clockwise };
+    #[expect(clippy::cast_sign_loss, reason = "less than nothing is nothing")]
+    let chords = (whole / turn).ceil() as u32;
+    for chord in 1..chords {
+        let angle = counter_clockwise * f64::from(chord) / f64::from(chords);
+        ring.push(middle + DVec2::from_angle(angle).rotate(from));
     }
 }
 
@@ -358,7 +405,7 @@ mod tests {
             };
             let (distance, turn) = (share * bounds.size().max_element() / region.grid().step(), 0.1_f64);
             for face in Face::BOTH {
-                let curve = level_curve(&segments, face, distance, turn);
+                let curve = level_curve(&segments, face, distance, turn, Level::At);
                 prop_assert!(curve.is_some(), "it is open {:?}", face);
                 let curve = curve.unwrap_or_default();
                 prop_assert!(face == Face::Inside || !curve.is_empty());
@@ -385,13 +432,18 @@ mod tests {
             let next = ring.iter().cycle().skip(1);
             ring.iter().zip(next).map(|(a, b)| 0.5 * a.perp_dot(*b)).sum::<f64>() * step * step
         };
-        let outside = level_curve(&segments, Face::Outside, distance, 0.01).expect("it closes");
+        let outside = level_curve(&segments, Face::Outside, distance, 0.01, Level::At).expect("it closes");
         // What is farther lies to the left: the hole in it runs clockwise.
         assert_eq!(outside.len(), 1);
         assert!((area(&outside[0]) + 100.0 + 80.0 + 4.0 * std::f64::consts::PI).abs() < 1e-3);
-        let inside = level_curve(&segments, Face::Inside, distance, 0.01).expect("it closes");
+        let inside = level_curve(&segments, Face::Inside, distance, 0.01, Level::At).expect("it closes");
         assert_eq!((inside.len(), inside[0].len()), (1, 4));
         assert!((area(&inside[0]) - 36.0).abs() < 1e-4);
-        assert_eq!(level_curve(&segments, Face::Inside, 5.1 / step, 0.01), Some(Vec::new()));
+        assert_eq!(level_curve(&segments, Face::Inside, 5.1 / step, 0.01, Level::At), Some(Vec::new()));
+        // Grown back by the distance it has round corners inside, and is the square itself outside.
+        let back = |face| level_curve(&segments, face, distance, 0.01, Level::BackFrom).expect("it closes");
+        let (inside, outside) = (back(Face::Inside), back(Face::Outside));
+        assert!((area(&inside[0]) - 100.0 + 4.0 * (4.0 - std::f64::consts::PI)).abs() < 1e-3);
+        assert!((area(&outside[0]) + 100.0).abs() < 1e-9);
     }
 }

@@ -81,6 +81,6 @@ mod wedge;
 pub(super) use boxes::BoxTree;
 pub(super) use cell::Edge;
 pub(super) use diagram::edges;
-pub(super) use level::level_curve;
+pub(super) use level::{Level, level_curve};
 pub(super) use sites::{Face, Site, Sites, point};
 pub(super) use tuning::MERGED_STEPS;
