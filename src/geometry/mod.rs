@@ -11,6 +11,7 @@
 //! | [`voronoi`] | the Voronoi diagram of an outline |
 //! | [`widths`] | the medial axis, and the walls, grooves and corners it measures |
 
+mod cover;
 mod homography;
 mod hull;
 mod lattice;
@@ -23,6 +24,7 @@ mod segment;
 pub mod voronoi;
 pub mod widths;
 
+pub use cover::CoverTable;
 pub use homography::Homography;
 pub use hull::{convex_hull, grown_hull};
 pub use lattice::BoxLattice;

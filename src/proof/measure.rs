@@ -51,6 +51,8 @@ pub struct Level {
     pub walls: WidthMap,
     /// Widths of carved places.
     pub grooves: WidthMap,
+    /// The diagram of both.
+    kept: widths::Kept,
     /// The places on either side of each wall, and in each groove at either side.
     wall_sides: OnceLock<Vec<[Place; 2]>>,
     groove_sides: OnceLock<Vec<[Place; 2]>>,
@@ -264,18 +266,35 @@ pub fn measure(job: &Job) -> Measured {
 /// [`measure`] that looks now and then whether it is called off; `None` then. It looks as often as
 /// [`widths::measure_unless`] does, and between the other steps, each of which is near-linear in edges.
 pub fn measure_unless(job: &Job, cancel: &AtomicBool) -> Option<Measured> {
+    measured(job, None, cancel)
+}
+
+/// [`measure_unless`] of what became of a job that was measured: near what changed it is measured anew, the rest is taken
+/// over.
+pub fn measure_after(before: &Measured, job: &Job, cancel: &AtomicBool) -> Option<Measured> {
+    measured(job, Some(before), cancel)
+}
+
+fn measured(job: &Job, before: Option<&Measured>, cancel: &AtomicBool) -> Option<Measured> {
+    let widths_of = |kind: LevelKind, outline: &Region| {
+        let alike = before.and_then(|before| before.levels.iter().find(|level| level.kind == kind));
+        match alike {
+            Some(level) => widths::measure_after(&level.kept, outline, cancel),
+            None => widths::measure_unless(outline, cancel),
+        }
+    };
     let wanted = || (!cancel.load(Ordering::Relaxed)).then_some(());
     let (design, layout) = (job.design(), job.layout());
     assert_eq!(design.elements.len(), layout.treatments.len(), "a job has one carving an element");
     let has_ground = layout.treatments.contains(&Treatment::Relief);
     let outline = region_of(design, |element| layout.treatments[element].stands() == has_ground);
     wanted()?;
-    let both = widths::measure_unless(&outline, cancel)?;
+    let both = widths_of(LevelKind::Face, &outline)?;
     let mut looks = both.looks;
     let mut levels = vec![Level::new(LevelKind::Face, &outline, both, has_ground)];
     for kind in deeper_kinds(job, &layout) {
         wanted()?;
-        if let Some((level, more)) = deeper(design, &layout, &outline, kind, cancel) {
+        if let Some((level, more)) = deeper(design, &layout, &outline, kind, widths_of) {
             levels.push(level);
             looks += more;
         }
@@ -299,8 +318,8 @@ pub fn measure_unless(job: &Job, cancel: &AtomicBool) -> Option<Measured> {
 
 impl Level {
     fn new(kind: LevelKind, outline: &Region, both: widths::Widths, standing_inside: bool) -> Level {
-        let (walls, grooves) =
-            if standing_inside { (both.inside, both.outside) } else { (both.outside, both.inside) };
+        let widths::Widths { inside, outside, kept, .. } = both;
+        let (walls, grooves) = if standing_inside { (inside, outside) } else { (outside, inside) };
         let locator = Locator::new(outline);
         let stands = |point: DVec2| locator.contains(point) == standing_inside;
         let run = |(piece, run): (&Piece, widths::Run)| {
@@ -319,6 +338,7 @@ impl Level {
             // No cutter goes into a wall.
             walls: walls.without_corners(),
             grooves,
+            kept,
             wall_sides: OnceLock::new(),
             groove_sides: OnceLock::new(),
             tops: OnceLock::new(),
@@ -348,7 +368,7 @@ fn deeper(
     layout: &Layout,
     outline: &Region,
     kind: LevelKind,
-    cancel: &AtomicBool,
+    widths_of: impl Fn(LevelKind, &Region) -> Option<widths::Widths>,
 ) -> Option<(Level, u64)> {
     let treatments = &layout.treatments;
     let has_ground = treatments.contains(&Treatment::Relief);
@@ -366,7 +386,7 @@ fn deeper(
     if shared <= SHARED * length(outline) {
         return None;
     }
-    let both = widths::measure_unless(&own, cancel)?;
+    let both = widths_of(kind, &own)?;
     let looks = both.looks;
     Some((Level::new(kind, &own, both, with_ground), looks))
 }

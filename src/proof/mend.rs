@@ -6,7 +6,7 @@
 //! part of an axis is touched. Points are not mended: blunting one is the drawing's business.
 
 use super::rate::Rule;
-use super::{Measured, Ratings, measure_unless, rate_unless};
+use super::{Measured, Ratings, measure_after, rate_unless};
 use crate::design::{Design, Element};
 use crate::geometry::widths::{Feature, FeatureShape};
 use crate::geometry::{FillRule, Grid, Region, near_segment, segment_distance};
@@ -82,7 +82,7 @@ pub enum Mend {
 ///
 /// What is laid turns the walls a little where they bend or run into others, and a limit goes with the
 /// direction; so what comes of it is measured again, and mended again where a spot is still thin, up to
-/// [`MOST_PASSES`] times. The first pass alone mends what is straight. Costs a measuring a pass.
+/// [`MOST_PASSES`] times. The first pass alone mends what is straight. Each pass measures near what it changed.
 pub fn mend(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what: Mend) -> Mended {
     let never = AtomicBool::new(false);
     mend_unless(job, measured, ratings, factor, what, None, &never).expect("it is never called off")
@@ -105,7 +105,7 @@ impl Only {
     }
 }
 
-/// [`mend`] that looks now and then whether it is called off; `None` then. It looks as often as [`measure_unless`]
+/// [`mend`] that looks now and then whether it is called off; `None` then. It looks as often as [`measure_after`]
 /// does, and between the passes. With a place, in design space, it mends the one wall or groove that lies nearest to
 /// it; every other stays as it is.
 pub fn mend_unless(
@@ -153,7 +153,7 @@ pub fn mend_unless(
             return Some(Mended { job, thickened: 0, widened: 0, reshaped: Vec::new(), measured: None });
         }
         now = now.with_design(Arc::new(Design { elements, ..(**now.design()).clone() }));
-        let measured = measure_unless(&now, cancel)?;
+        let measured = measure_after(measured, &now, cancel)?;
         let ratings = rate_unless(&now, &measured, cancel)?;
         left = necks_at(&now, &measured, &ratings, factor, what);
         left.retain(|feature| only.as_ref().is_none_or(|only| only.holds(feature)));

@@ -164,7 +164,8 @@ impl<'a> Tracer<'a> {
     }
 
     /// The edges of a segment's cell on one face. Of an edge between two segments, only the one with the lower
-    /// number reports it. Returns the first and last site it borders on.
+    /// number reports it. Returns the first and last site it borders on, and whether it has a part that borders on
+    /// nothing.
     ///
     /// `seeds` are guesses at neighbours: better ones make it faster, and change the outcome in ties alone.
     pub(super) fn segment_cell(
@@ -174,7 +175,7 @@ impl<'a> Tracer<'a> {
         seeds: [Site; 2],
         edges: &mut Vec<Edge>,
         contacts: &mut Vec<NodeContact>,
-    ) -> [Site; 2] {
+    ) -> ([Site; 2], bool) {
         let frame = Frame::of(self.sites, face, segment);
         let mut envelope = std::mem::replace(&mut self.envelope, Envelope::new());
         let mut seen = std::mem::take(&mut self.seen);
@@ -244,8 +245,9 @@ impl<'a> Tracer<'a> {
             beyond[1 - end] = stretch.site;
             contacts.push(NodeContact { node: names[end], ends: [at; 2], beyond });
         }
+        let open = stretches.iter().any(|stretch| stretch.site == Site::NONE);
         (self.envelope, self.seen) = (search.envelope, search.seen);
-        [first, last]
+        ([first, last], open)
     }
 
     /// Takes in everything else that counts, window by window: a part of the edge whose discs are looked at

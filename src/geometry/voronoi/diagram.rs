@@ -6,6 +6,7 @@
 
 use super::boxes::BoxTree;
 use super::cell::{Edge, Tracer};
+use super::change::{Cell, Cells, Change};
 use super::sites::{Face, Site, Sites};
 use super::tuning::BLOCK;
 use super::wedge::{self, Gap, NodeContact};
@@ -25,18 +26,42 @@ pub(in crate::geometry) fn edges<T: Send>(
     cancel: &AtomicBool,
     take: impl Fn(Vec<Edge>) -> T + Sync,
 ) -> (Vec<T>, u64) {
+    let (all, _, looks) = edges_after(&Change::none(sites, tree), faces, false, cancel, take);
+    (all, looks)
+}
+
+/// [`edges`] of an outline that was another before: cells that the change does not reach are taken over. With them, if
+/// they are to be kept, the cells of all segments for the next change.
+pub(in crate::geometry) fn edges_after<T: Send>(
+    change: &Change,
+    faces: &[Face],
+    keep: bool,
+    cancel: &AtomicBool,
+    take: impl Fn(Vec<Edge>) -> T + Sync,
+) -> (Vec<T>, Option<Cells>, u64) {
+    let Change { sites, tree, .. } = *change;
     let count = sites.segments.len();
     let blocks: Vec<_> = (0..count).step_by(BLOCK).map(|first| first..count.min(first + BLOCK)).collect();
-    let from_segments: Vec<(T, (Vec<NodeContact>, u64))> = blocks
+    let from_segments: Vec<(T, (Vec<NodeContact>, Option<Cells>, u64))> = blocks
         .par_iter()
         .map(|block| {
             let mut tracer = Tracer::new(sites, tree);
-            let (edges, contacts) = of_segments(&mut tracer, sites, faces, block.clone(), cancel);
-            (take(edges), (contacts, tracer.looks()))
+            let Traced { edges, contacts, cells } =
+                of_segments(&mut tracer, change, faces, block.clone(), cancel);
+            let kept = keep.then(|| Cells { cells, edges: edges.clone(), contacts: contacts.clone() });
+            (take(edges), (contacts, kept, tracer.looks()))
         })
         .collect();
     let (mut all, found): (Vec<T>, Vec<_>) = from_segments.into_iter().unzip();
-    let (contacts, looks): (Vec<_>, Vec<u64>) = found.into_iter().unzip();
+    let mut kept = keep.then(Cells::default);
+    let (mut contacts, mut looks) = (Vec::with_capacity(found.len()), 0);
+    for (of_block, cells, more) in found {
+        contacts.push(of_block);
+        looks += more;
+        if let (Some(kept), Some(cells)) = (&mut kept, cells) {
+            kept.append(cells);
+        }
+    }
     let contacts = by_node(count, contacts);
     let from_nodes: Vec<(T, Vec<Gap>)> = contacts
         .into_par_iter()
@@ -72,20 +97,29 @@ pub(in crate::geometry) fn edges<T: Send>(
     });
     let (last, more): (Vec<T>, Vec<u64>) = of_gaps.unzip();
     all.extend(last);
-    (all, looks.into_iter().chain(more).sum())
+    let kept = kept.filter(|kept| kept.cells.len() == count);
+    (all, kept, looks + more.iter().sum::<u64>())
+}
+
+/// What a block's segments have.
+struct Traced {
+    edges: Vec<Edge>,
+    contacts: Vec<NodeContact>,
+    cells: Vec<[Cell; 2]>,
 }
 
 /// The edges of a block's segments, and where nodes border on them.
 fn of_segments(
     tracer: &mut Tracer,
-    sites: &Sites,
+    change: &Change,
     faces: &[Face],
     block: std::ops::Range<usize>,
     cancel: &AtomicBool,
-) -> (Vec<Edge>, Vec<NodeContact>) {
+) -> Traced {
     let first = block.start;
     let (mut edges, mut contacts) = (Vec::new(), Vec::new());
     let mut borders: Vec<Option<Borders>> = vec![None; block.len()];
+    let mut cells = vec![<[Cell; 2]>::default(); block.len()];
     for start in block.clone() {
         // Along the ring as far as that stays in the block: each knows what the one before borders on.
         let mut segment = start;
@@ -93,7 +127,7 @@ fn of_segments(
             && borders[segment - first].is_none()
             && !cancel.load(Ordering::Relaxed)
         {
-            let [before, after] = sites.neighbours[segment];
+            let [before, after] = change.sites.neighbours[segment];
             let mut own: Borders = [[Site::NONE; 2]; 2];
             for &face in faces {
                 // Inside, the neighbour before comes first; outside, the one after.
@@ -103,14 +137,21 @@ fn of_segments(
                     let borders = neighbour.and_then(|i| *borders.get(i)?);
                     borders.map_or(Site::NONE, |borders| borders[face as usize][1 - end])
                 });
-                own[face as usize] =
-                    tracer.segment_cell(face, segment as u32, seeds, &mut edges, &mut contacts);
+                let had = [edges.len() as u32, contacts.len() as u32];
+                let cell = change.taken_over(face, segment, &mut edges, &mut contacts).unwrap_or_else(|| {
+                    let (borders, open) =
+                        tracer.segment_cell(face, segment as u32, seeds, &mut edges, &mut contacts);
+                    Cell { borders, open, ..Cell::default() }
+                });
+                own[face as usize] = cell.borders;
+                let [edges, contacts] = [had[0]..edges.len() as u32, had[1]..contacts.len() as u32];
+                cells[segment - first][face as usize] = Cell { edges, contacts, ..cell };
             }
             borders[segment - first] = Some(own);
             segment = after as usize;
         }
     }
-    (edges, contacts)
+    Traced { edges, contacts, cells }
 }
 
 /// The contacts of nodes, by blocks of nodes.

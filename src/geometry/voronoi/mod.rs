@@ -70,6 +70,7 @@
 
 mod boxes;
 mod cell;
+mod change;
 mod diagram;
 mod envelope;
 mod level;
@@ -80,7 +81,8 @@ mod wedge;
 
 pub(super) use boxes::BoxTree;
 pub(super) use cell::Edge;
-pub(super) use diagram::edges;
+pub(super) use change::{Cells, Change, Known};
+pub(super) use diagram::edges_after;
 pub(super) use level::{Level, level_curve};
 pub(super) use sites::{Face, Site, Sites, point};
 pub(super) use tuning::MERGED_STEPS;

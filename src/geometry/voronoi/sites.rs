@@ -73,17 +73,9 @@ pub(in crate::geometry) struct Sites {
 impl Sites {
     /// `O(n log n)`.
     pub(in crate::geometry) fn of(segments: &[Segment]) -> Sites {
-        let mut order: Vec<(u64, u32)> = (0..)
-            .zip(segments)
-            .map(|(i, &[a, b])| {
-                // The top bit turned over sorts signed numbers.
-                let middle = |a: i32, b: i32| i32::midpoint(a, b).cast_unsigned() ^ 1 << 31;
-                (interleaved(middle(a.x, b.x), middle(a.y, b.y)), i)
-            })
-            .collect();
+        let mut order: Vec<(u64, u32)> = (0..).zip(segments).map(|(i, &at)| (along_curve(at), i)).collect();
         order.par_sort_unstable_by(|a, b| {
-            let ends = |i: u32| segments[i as usize].map(|node| (node.x, node.y));
-            a.0.cmp(&b.0).then_with(|| ends(a.1).cmp(&ends(b.1)))
+            a.0.cmp(&b.0).then_with(|| ends(segments[a.1 as usize]).cmp(&ends(segments[b.1 as usize])))
         });
         let segments: Vec<Segment> = order.iter().map(|&(_, i)| segments[i as usize]).collect();
         drop(order);
@@ -98,6 +90,18 @@ impl Sites {
         };
         sites.link();
         sites
+    }
+
+    /// Of each segment the number that it has in another list in the same order; `None` for those it has not. `O(n)`.
+    pub(super) fn numbers_in(&self, others: &[Segment]) -> Vec<Option<u32>> {
+        let order = |segment: Segment| (along_curve(segment), ends(segment));
+        let mut others = (0..).zip(others.iter().map(|&other| order(other))).peekable();
+        let number = |&own: &Segment| {
+            let own = order(own);
+            while others.next_if(|(_, other)| *other < own).is_some() {}
+            others.next_if(|(_, other)| *other == own).map(|(number, _)| number)
+        };
+        self.segments.iter().map(number).collect()
     }
 
     /// Finds the segments that meet at each node.
@@ -212,6 +216,17 @@ impl Direction {
 /// A node as a place, in steps.
 pub(in crate::geometry) fn point(node: IntPoint<i32>) -> DVec2 {
     DVec2::new(f64::from(node.x), f64::from(node.y))
+}
+
+/// Where the middle of a segment lies along the curve that fills the plane.
+fn along_curve([a, b]: Segment) -> u64 {
+    // The top bit turned over sorts signed numbers.
+    let middle = |a: i32, b: i32| i32::midpoint(a, b).cast_unsigned() ^ 1 << 31;
+    interleaved(middle(a.x, b.x), middle(a.y, b.y))
+}
+
+fn ends(segment: Segment) -> [(i32, i32); 2] {
+    segment.map(|node| (node.x, node.y))
 }
 
 fn key(node: IntPoint<i32>) -> u64 {

@@ -20,7 +20,9 @@ use super::piece::{AxisPoint, Curve, NO_TIP, Piece, Tip};
 use super::spots::{Disc, Rings, Seen};
 use super::unreached::{Branch, Growth};
 use crate::geometry::region::Segment;
-use crate::geometry::voronoi::{BoxTree, Edge, Face, MERGED_STEPS, Site, Sites, edges, point};
+use crate::geometry::voronoi::{
+    BoxTree, Cells, Change, Edge, Face, Known, MERGED_STEPS, Site, Sites, edges_after, point,
+};
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 use std::f64::consts::{FRAC_PI_3, PI};
@@ -69,28 +71,47 @@ pub(super) struct Found {
     seen: Seen,
 }
 
-/// The kept axis of both sides, inside first; `origin` and `step` take lattice steps to millimetres. With it, how many
-/// nodes of the tree of boxes were looked into.
+/// The kept axis of both sides.
+pub(super) struct Sides {
+    /// Inside first.
+    pub(super) sides: [Side; 2],
+    /// The diagram, where it is not too large to be kept.
+    pub(super) known: Option<Known>,
+    /// How many nodes of the tree of boxes were looked into.
+    pub(super) looks: u64,
+}
+
+/// Diagrams of more edges are not kept. A round value of our own: this many take 8 MB.
+const MOST_KEPT: usize = 20_000;
+
+/// The kept axis of both sides; `origin` and `step` take lattice steps to millimetres. What is known of another outline
+/// still holds where this one is the same.
 pub(super) fn sides(
     segments: &[Segment],
     origin: DVec2,
     step: f64,
+    known: Option<&Known>,
     cancel: &AtomicBool,
-) -> Option<([Side; 2], u64)> {
+) -> Option<Sides> {
     let sites = Sites::of(segments);
     let rings = Face::BOTH.map(|face| Rings::of(&sites, face));
-    let (found, looks) = {
-        let tree = BoxTree::of(&sites.segments);
-        found(&sites, &rings, &tree, LEAST_OBJECT_ANGLE, &Face::BOTH, cancel)
+    let tree = BoxTree::of(&sites.segments);
+    let change = match known {
+        Some(known) => Change::of(known, &sites, &tree),
+        None => Change::none(&sites, &tree),
     };
+    let keep = segments.len() <= MOST_KEPT;
+    let (found, cells, looks) = found(&change, &rings, LEAST_OBJECT_ANGLE, &Face::BOTH, keep, cancel);
     if cancel.load(Ordering::Relaxed) {
         return None;
     }
-    drop(sites);
+    drop(change);
+    let known = cells.map(|cells| Known::of(&sites, &tree, cells));
+    drop((sites, tree));
     let [inside, outside] = with_spots(found, &rings);
     drop(rings);
     let (inside, outside) = rayon::join(|| finish(inside, origin, step), || finish(outside, origin, step));
-    (!cancel.load(Ordering::Relaxed)).then_some(([inside, outside], looks))
+    (!cancel.load(Ordering::Relaxed)).then_some(Sides { sides: [inside, outside], known, looks })
 }
 
 /// The axis inside, as far as its object angle is at least `least` radians. Pieces come in no order: they form
@@ -99,7 +120,9 @@ pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64)
     let sites = Sites::of(segments);
     let tree = BoxTree::of(&sites.segments);
     let rings = Face::BOTH.map(|face| Rings::of(&sites, face));
-    let ([inside, _], _) = found(&sites, &rings, &tree, least, &[Face::Inside], &AtomicBool::new(false));
+    let change = Change::none(&sites, &tree);
+    let never = AtomicBool::new(false);
+    let ([inside, _], ..) = found(&change, &rings, least, &[Face::Inside], false, &never);
     inside.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
 }
 
@@ -123,17 +146,18 @@ fn with_spots(found: [Found; 2], rings: &[Rings; 2]) -> [Found; 2] {
     })
 }
 
-/// Every piece on the faces asked for, in the order of the sites, and how many nodes of the tree were looked into.
+/// Every piece on the faces asked for, in the order of the sites, the cells if they are to be kept, and how many nodes
+/// of the tree were looked into.
 fn found(
-    sites: &Sites,
+    change: &Change,
     rings: &[Rings; 2],
-    tree: &BoxTree,
     least: f64,
     faces: &[Face],
+    keep: bool,
     cancel: &AtomicBool,
-) -> ([Found; 2], u64) {
-    let (all, looks) = edges(sites, tree, faces, cancel, |edges| {
-        let mut drafts = Drafts::new(sites, rings, least);
+) -> ([Found; 2], Option<Cells>, u64) {
+    let (all, cells, looks) = edges_after(change, faces, keep, cancel, |edges| {
+        let mut drafts = Drafts::new(change.sites(), rings, least);
         for edge in edges {
             drafts.trace(edge);
         }
@@ -141,7 +165,7 @@ fn found(
     });
     let (inside, outside): (Vec<Found>, Vec<Found>) = all.into_iter().map(|[a, b]| (a, b)).unzip();
     let (inside, outside) = rayon::join(|| whole(inside), || whole(outside));
-    ([inside, outside], looks)
+    ([inside, outside], cells, looks)
 }
 
 fn whole(parts: Vec<Found>) -> Found {

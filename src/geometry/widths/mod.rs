@@ -42,9 +42,10 @@ pub use runs::{Run, RunEnd};
 pub use unreached::{Unreached, UnreachedSpot};
 
 use super::Region;
-use super::voronoi::MERGED_STEPS;
+use super::voronoi::{Known, MERGED_STEPS};
 use i_overlay::i_float::int::point::IntPoint;
 use piece::{Curve, Tip};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use unreached::Branch;
 
@@ -58,7 +59,13 @@ pub struct Widths {
     /// What it cost, the same on any machine: how many boxes round edges were looked into, some 50 for each edge of an
     /// ordinary outline.
     pub looks: u64,
+    /// The diagram they were read from, for [`measure_after`].
+    pub kept: Kept,
 }
+
+/// The diagram of an outline, where that is not too large to be kept.
+#[derive(Clone, Debug, Default)]
+pub struct Kept(Option<Arc<Known>>);
 
 /// The kept part of the medial axis on one side of an outline, cut into monotone pieces.
 #[derive(Clone, Debug, Default)]
@@ -167,6 +174,30 @@ pub fn measure(region: &Region) -> Widths {
 /// diagram, a few microseconds apart for most outlines, and between the steps after it, which take a tenth of the
 /// time together.
 pub fn measure_unless(region: &Region, cancel: &AtomicBool) -> Option<Widths> {
+    measured(region, None, cancel)
+}
+
+/// [`measure_unless`] of what became of an outline that was measured: the cells of the diagram that the change does not
+/// reach are taken over. The widths are the same, but for ties in the diagram. `looks` counts what was looked into now.
+/// What was too large to be kept is measured whole.
+///
+/// ```
+/// # use glam::{DVec2, dvec2};
+/// # use spelk::geometry::{FillRule, Grid, Rect, Region, widths::{measure, measure_after}};
+/// # use std::sync::atomic::AtomicBool;
+/// # let grid = Grid::covering(Rect::new(dvec2(0.0, 0.0), dvec2(90.0, 90.0)));
+/// # let square = |x: f64, side: f64| Rect::new(dvec2(x, 0.0), dvec2(x + side, side)).corners().to_vec();
+/// # let region = |squares: &[Vec<DVec2>]| Region::clean(grid, squares, FillRule::NonZero);
+/// let before = region(&[square(0.0, 10.0), square(20.0, 10.0), square(80.0, 9.0)]);
+/// let after = region(&[square(0.0, 10.0), square(20.0, 8.0), square(80.0, 9.0)]);
+/// let widths = measure_after(&measure(&before).kept, &after, &AtomicBool::new(false)).unwrap();
+/// assert_eq!(widths.inside.pieces(), measure(&after).inside.pieces());
+/// ```
+pub fn measure_after(before: &Kept, region: &Region, cancel: &AtomicBool) -> Option<Widths> {
+    measured(region, before.0.as_deref(), cancel)
+}
+
+fn measured(region: &Region, known: Option<&Known>, cancel: &AtomicBool) -> Option<Widths> {
     let segments = region.node_segments();
     if segments.is_empty() {
         return Some(Widths::default());
@@ -176,10 +207,12 @@ pub fn measure_unless(region: &Region, cancel: &AtomicBool) -> Option<Widths> {
     }
     let grid = region.grid();
     let origin = grid.point(IntPoint::new(0, 0));
-    let ([inside, outside], looks) = axis::sides(&segments, origin, grid.step(), cancel)?;
+    let axis::Sides { sides: [inside, outside], known, looks } =
+        axis::sides(&segments, origin, grid.step(), known, cancel)?;
+    let kept = Kept(known.map(Arc::new));
     let (inside, outside) =
         rayon::join(|| WidthMap::of(inside, grid.step()), || WidthMap::of(outside, grid.step()));
-    (!cancel.load(Ordering::Relaxed)).then_some(Widths { inside, outside, looks })
+    (!cancel.load(Ordering::Relaxed)).then_some(Widths { inside, outside, looks, kept })
 }
 
 /// The medial axis inside a region as far as its two nearest places are at least `least` radians apart, seen

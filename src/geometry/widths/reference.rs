@@ -7,7 +7,7 @@
 //! again.
 
 use super::axis;
-use super::{AxisPoint, FeatureShape, Piece, WidthMap, Widths, measure};
+use super::{AxisPoint, FeatureShape, Kept, Piece, WidthMap, Widths, measure};
 use crate::geometry::voronoi::{Edge, Face, Site, Sites, point};
 use crate::geometry::{FillRule, Grid, Rect, Region, Ring};
 use boostvoronoi::prelude::{Builder, Diagram, Line, Point, SourceCategory};
@@ -124,7 +124,7 @@ fn reference(region: &Region) -> Option<Widths> {
     let grid = region.grid();
     let sides = axis::sides_of(&sites, edges, grid.point(IntPoint::new(0, 0)), grid.step());
     let [inside, outside] = sides.map(|side| WidthMap::of(side, region.grid().step()));
-    Some(Widths { inside, outside, looks: 0 })
+    Some(Widths { inside, outside, looks: 0, kept: Kept::default() })
 }
 
 /// What may be different, in millimetres: a thousandth of what a cutter leaves.
