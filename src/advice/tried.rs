@@ -3,8 +3,7 @@
 use super::grave_kinds;
 use crate::job::{Clearing, Edit, Job, Reach};
 use crate::proof::{self, FindingKind, Measured, Proof, Ratings, Severity};
-use crate::relief::time::{Clock, JobTime};
-use crate::relief::{Offsets, plan_with};
+use crate::relief::{plan, time::Clock};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -19,8 +18,6 @@ pub struct Tried {
     pub ratings: Arc<Ratings>,
     /// The answer.
     pub proof: Arc<Proof>,
-    /// The offsets of its passes, for plans of jobs like it.
-    pub offsets: Arc<Offsets>,
 }
 
 impl Tried {
@@ -39,7 +36,7 @@ impl Tried {
     ) -> Tried {
         let (job, measured, ratings) = (job.into(), measured.into(), ratings.into());
         let proof = Arc::new(proof::proof(&job, &measured, &ratings));
-        Tried { job, measured, ratings, proof, offsets: Arc::default() }
+        Tried { job, measured, ratings, proof }
     }
 
     /// Another job, proofed with what still holds of this one; `None` where it is called off.
@@ -63,19 +60,14 @@ impl Tried {
         } else {
             Arc::new(proof::rate_unless(&job, &measured, cancel)?)
         };
-        let offsets = self.offsets.clone();
-        (!cancel.load(Ordering::Relaxed)).then(|| Tried { offsets, ..Tried::rated(job, measured, ratings) })
+        (!cancel.load(Ordering::Relaxed)).then(|| Tried::rated(job, measured, ratings))
     }
 
-    /// The time at the machine; `None` where it was called off. As long as planning its passes takes.
-    pub fn time(&self, cancel: &AtomicBool) -> Option<JobTime> {
-        let plan = plan_with(&self.job, &self.measured, &self.offsets, cancel)?;
-        Some(Clock::new(&self.job, &plan).time(&self.job))
-    }
-
-    /// The same in minutes; `None` also where it has no end.
+    /// Minutes at the machine; `None` where they cannot be worked out, or it was called off. As long as planning its
+    /// passes takes.
     pub fn minutes(&self, cancel: &AtomicBool) -> Option<f64> {
-        self.time(cancel)?.minutes()
+        let plan = plan(&self.job, &self.measured, cancel)?;
+        Clock::new(&self.job, &plan).time(&self.job).minutes()
     }
 
     /// The worst of its findings.

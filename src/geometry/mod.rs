@@ -26,7 +26,7 @@ pub mod widths;
 
 pub use cover::CoverTable;
 pub use homography::Homography;
-pub use hull::{convex_hull, grown_hull};
+pub use hull::{convex_hull, grown_hull, shrunk_hull};
 pub use lattice::BoxLattice;
 pub use raster::{Lattice, spans};
 pub use rect::Rect;

@@ -20,8 +20,8 @@
 mod clear;
 pub mod field;
 pub mod grain;
+mod known;
 pub mod mesh;
-mod offsets;
 mod paths;
 mod pierce;
 mod profile;
@@ -31,8 +31,7 @@ pub mod time;
 mod vee;
 
 pub use field::HeightField;
-pub use offsets::Offsets;
-pub use paths::{PathKind, PathLine, Plan, plan, plan_with};
+pub use paths::{PathKind, PathLine, Plan, plan};
 pub use profile::Profile;
 
 use std::sync::atomic::AtomicBool;

@@ -1,11 +1,12 @@
 //! The passes a machine of this kind would make, as data.
 //!
-//! Offsets are exact on a lattice of a few nanometres: true corners where the cutter turns, no pixels. They take most
-//! of the time, so plans of jobs that differ little share them ([`Offsets`]).
+//! Offsets are exact on a lattice of a few nanometres: true corners where the cutter turns, no pixels. Those of a floor
+//! that is all that is carved are read off the diagram that the design was measured by ([`KnownFloor`]); others are
+//! worked out by the overlay engine that keeps the regions clean.
 
 #![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
 
-use super::offsets::Offsets;
+use super::known::KnownFloor;
 use super::profile::Profile;
 use super::{clear, pierce, vee};
 use crate::geometry::{BoxLattice, FillRule, Grid, Locator, Rect, Region, Ring, is_inside};
@@ -13,7 +14,6 @@ use crate::job::{ClearingDirection, CutterUse, Job, Place, Treatment};
 use crate::proof::{Measured, fit, ground};
 use crate::shop::Cutter;
 use glam::{DAffine2, DVec2, DVec3};
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// All passes of a job.
@@ -68,9 +68,13 @@ impl PathKind {
     ];
 }
 
+/// A remainder thinner than this is left to the cutter's own accuracy: the chords of two offsets of the same
+/// edge stray from each other by a few micrometres.
+const WORTH_A_PASS: f64 = 0.06;
+
 /// How much farther than its margin the ground may reach, millimetres: no wall stands there, and a margin of
 /// exactly one cutter is one pass round.
-const SLACK: f64 = 0.03;
+pub(super) const SLACK: f64 = 0.03;
 
 /// The job's outlines on the board, by what becomes of them.
 pub(super) struct TreatedRegions {
@@ -103,10 +107,7 @@ impl TreatedRegions {
     pub(super) fn of(job: &Job, measured: &Measured) -> TreatedRegions {
         let factor = job.factor();
         let board_from_design = fit::board_from_design(job, factor);
-        let board = job.board().area();
-        let corners = job.design().outline_box().corners().map(|p| board_from_design.transform_point2(p));
-        let grid =
-            Grid::covering(corners.into_iter().filter_map(|p| Rect::around([p])).fold(board, Rect::union));
+        let (board, grid) = (job.board().area(), grid(job, board_from_design));
         let treated = |wanted: Treatment| {
             let elements = job.design().elements.iter().enumerate().zip(job.treatments());
             let of_kind = elements.filter(move |(_, treatment)| *treatment == wanted);
@@ -124,10 +125,8 @@ impl TreatedRegions {
         };
         let own = incised.iter().chain(&pierced).map(|(_, region)| region).chain([&standing]);
         let own = Region::union(grid, own);
-        // The cutter may run off the board, by as much as it takes to leave no rest at its edge.
         let cutters = job.cutters();
-        let widest = cutters.iter().map(|one| one.cutter.shape.diameter().get()).fold(0.0, f64::max);
-        let reach = Region::clean(grid, &[board.grown(widest).corners().to_vec()], FillRule::NonZero);
+        let reach = Region::clean(grid, &[reach(job).corners().to_vec()], FillRule::NonZero);
         let lowered = |regions: &mut dyn Iterator<Item = &Region>| {
             let lowered = Region::union(grid, regions);
             if lowered.is_empty() {
@@ -185,8 +184,23 @@ impl TreatedRegions {
     }
 }
 
+/// The board's own lattice, which reaches all of the design.
+pub(super) fn grid(job: &Job, board_from_design: DAffine2) -> Grid {
+    let corners = job.design().outline_box().corners().map(|p| board_from_design.transform_point2(p));
+    Grid::covering(
+        corners.into_iter().filter_map(|p| Rect::around([p])).fold(job.board().area(), Rect::union),
+    )
+}
+
+/// How far a floor is followed: cutters may run off the board, by as much as it takes to leave no rest at its edge.
+pub(super) fn reach(job: &Job) -> Rect {
+    let cutters = job.cutters();
+    let widest = cutters.iter().map(|one| one.cutter.shape.diameter().get()).fold(0.0, f64::max);
+    job.board().area().grown(widest)
+}
+
 /// A region of the design on the board, on the board's own lattice.
-fn on_board(grid: Grid, region: &Region, board_from_design: DAffine2) -> Region {
+pub(super) fn on_board(grid: Grid, region: &Region, board_from_design: DAffine2) -> Region {
     let ring = |ring: Ring<'_>| ring.points().map(|p| board_from_design.transform_point2(p)).collect();
     let rings: Vec<Vec<DVec2>> = region.rings().map(ring).collect();
     Region::clean(grid, &rings, FillRule::NonZero)
@@ -206,12 +220,6 @@ fn on_board(grid: Grid, region: &Region, board_from_design: DAffine2) -> Region 
 /// through several sunk elements, each line belongs to the one it begins in, else to the ground or the first.
 /// `O(n log n)` in edges for the most part; tens of milliseconds for an ordinary sign.
 pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan> {
-    plan_with(job, measured, &Offsets::default(), cancel)
-}
-
-/// [`plan`], with the offsets of jobs like it.
-pub fn plan_with(job: &Job, measured: &Measured, offsets: &Offsets, cancel: &AtomicBool) -> Option<Plan> {
-    let regions = TreatedRegions::of(job, measured);
     let go_on = || (!cancel.load(Ordering::Relaxed)).then_some(());
     let uses = job.cutters();
     let cutters: Vec<&Cutter> = uses.iter().map(|one| one.cutter).collect();
@@ -219,29 +227,36 @@ pub fn plan_with(job: &Job, measured: &Measured, offsets: &Offsets, cancel: &Ato
     let mut passes = Passes { job, cutters: &cutters, lines: Vec::new() };
     let clears = job.clearing().cutter.as_ref().filter(|first| cutters.contains(first));
     let clears = clears.map(|first| number_in(&uses, first));
+    let radius_of = |number: usize, depth| Profile::of(cutters[number].shape).half_width(depth);
 
-    for floor in &regions.floors {
-        let owners = Owners::of(&floor.sunk);
-        let usual = floor.sunk.first().map(|(element, _)| Place::Element(*element));
-        let usual = usual.filter(|_| !floor.has_ground).unwrap_or(Place::Ground);
-        let owner = |p: DVec2| owners.at(p).map_or(usual, Place::Element);
-        let alone = floor.open == floor.region;
-        let first = clears.filter(|&first| first != floor.cutter);
-        // What a first cutter left; all of the floor before that.
-        let mut left: Option<Arc<Region>> = None;
-        for number in first.into_iter().chain([floor.cutter]) {
+    let known = KnownFloor::of(job, measured);
+    if let Some(floor) = &known {
+        let number = number_in(&uses, floor.cutter);
+        let is_made_alone = clears.is_none_or(|first| first == number);
+        if is_made_alone && let Some(middles) = floor.middles(radius_of(number, floor.depth)) {
             go_on()?;
-            let radius = Profile::of(cutters[number].shape).half_width(floor.depth);
-            let middles = offsets.middles(&floor.open, radius);
-            if left.is_none() && alone {
-                passes.floor(number, &middles, floor.depth, &owner);
-            } else {
-                let left = left.as_deref().unwrap_or(&floor.region);
-                let needed = middles.intersection(&left.grown(radius));
-                passes.floor(number, &needed, floor.depth, &owner);
-            }
+            passes.floor(number, &middles, floor.depth, &Owners::of(&floor.sunk, floor.has_ground));
+            return Some(passes.into_plan());
+        }
+    }
+    let regions = TreatedRegions::of(job, measured);
+    for floor in &regions.floors {
+        let owners = Owners::of(&floor.sunk, floor.has_ground);
+        let alone = floor.open == floor.region;
+        let mut left = floor.region.clone();
+        let first = clears.filter(|&first| first != floor.cutter);
+        for (turn, number) in first.into_iter().chain([floor.cutter]).enumerate() {
+            go_on()?;
+            let radius = radius_of(number, floor.depth);
+            let read_off = known.as_ref().and_then(|known| known.middles(radius));
+            let middles = read_off.unwrap_or_else(|| floor.open.grown(-radius));
+            let needed =
+                if turn == 0 && alone { middles.clone() } else { middles.intersection(&left.grown(radius)) };
+            passes.floor(number, &needed, floor.depth, &owners);
             if number != floor.cutter {
-                left = Some(offsets.left(&floor.region, &floor.open, radius));
+                // So little that hardly a chord goes round a corner: two offsets are quicker than a diagram.
+                let thin = WORTH_A_PASS / 2.0;
+                left = left.minus(&floor.open.opened(radius)).grown(-thin).grown(thin);
             }
         }
     }
@@ -252,7 +267,7 @@ pub fn plan_with(job: &Job, measured: &Measured, offsets: &Offsets, cancel: &Ato
         let depth = incised_depth(job, *element);
         // A floor where the place is wider than the cutter at the set depth.
         let floor = region.grown(-profile.half_width(depth));
-        passes.floor(number, &floor, depth, &|_| Place::Element(*element));
+        passes.floor(number, &floor, depth, &Owners::only(*element));
         for level in vee::levels(region, &profile, depth, job.clearing().pass_depth(cutters[number])) {
             for (points, last) in level {
                 passes.push(Place::Element(*element), number, PathKind::Vee, last, points);
@@ -276,41 +291,38 @@ pub fn plan_with(job: &Job, measured: &Measured, offsets: &Offsets, cancel: &Ato
             }
         }
     }
-    // One cutter after the other; what is left of it is in order already.
-    let mut lines = passes.lines;
-    lines.sort_by_key(|line| line.cutter);
-    let mut used: Vec<Cutter> = Vec::new();
-    for index in 0..cutters.len() as u32 {
-        if lines.iter().any(|line| line.cutter == index) {
-            let number = used.len() as u32;
-            lines.iter_mut().filter(|line| line.cutter == index).for_each(|line| line.cutter = number);
-            used.push(cutters[index as usize].clone());
-        }
-    }
-    Some(Plan { cutters: used, lines })
+    Some(passes.into_plan())
 }
 
-/// Which of a floor's sunk elements a place lies in.
+/// Whose a place of a floor is: the sunk element's that it lies in, else the usual one's.
 struct Owners {
     /// Each by its number.
     elements: Vec<(usize, Locator)>,
     boxes: BoxLattice,
+    usual: Place,
 }
 
 impl Owners {
-    /// `O(n)` in edges.
-    fn of(sunk: &[(usize, Region)]) -> Owners {
+    /// Of one element alone.
+    fn only(element: usize) -> Owners {
+        Owners { elements: Vec::new(), boxes: BoxLattice::new(&[]), usual: Place::Element(element) }
+    }
+
+    /// Of the ground, else of the first element, where it lies in none of them. `O(n)` in edges.
+    fn of(sunk: &[(usize, Region)], has_ground: bool) -> Owners {
         // Larger by what a locator may take a place for inside.
         let around = |region: &Region| Some(region.bounds()?.grown(region.grid().step()));
         let boxes: Vec<Option<Rect>> = sunk.iter().map(|(_, region)| around(region)).collect();
         let elements = sunk.iter().map(|(element, region)| (*element, Locator::new(region))).collect();
-        Owners { elements, boxes: BoxLattice::new(&boxes) }
+        let first = sunk.first().filter(|_| !has_ground);
+        let usual = first.map_or(Place::Ground, |(element, _)| Place::Element(*element));
+        Owners { elements, boxes: BoxLattice::new(&boxes), usual }
     }
 
-    /// The first of them. As many steps as elements whose boxes lie about the place.
-    fn at(&self, place: DVec2) -> Option<usize> {
+    /// As many steps as elements whose boxes lie about the place.
+    fn at(&self, place: DVec2) -> Place {
         let mut near = self.boxes.at(place).map(|index| &self.elements[index]);
-        near.find(|(_, locator)| locator.contains(place)).map(|(element, _)| *element)
+        near.find(|(_, locator)| locator.contains(place)).map_or(self.usual, |(at, _)| Place::Element(*at))
     }
 }
 
@@ -349,8 +361,20 @@ impl Passes<'_> {
         }
     }
 
+    /// One cutter after the other; the lines of each are in order already.
+    fn into_plan(mut self) -> Plan {
+        self.lines.sort_by_key(|line| line.cutter);
+        let mut used: Vec<Cutter> = Vec::new();
+        for of_cutter in self.lines.chunk_by_mut(|a, b| a.cutter == b.cutter) {
+            let number = used.len() as u32;
+            used.push(self.cutters[of_cutter[0].cutter as usize].clone());
+            of_cutter.iter_mut().for_each(|line| line.cutter = number);
+        }
+        Plan { cutters: used, lines: self.lines }
+    }
+
     /// Clears a region of cutter middles down to a depth.
-    fn floor(&mut self, cutter: usize, middles: &Region, depth: f64, owner: &dyn Fn(DVec2) -> Place) {
+    fn floor(&mut self, cutter: usize, middles: &Region, depth: f64, owners: &Owners) {
         if middles.is_empty() {
             return;
         }
@@ -363,7 +387,9 @@ impl Passes<'_> {
             ClearingDirection::Across => PathKind::ClearingAcross,
         };
         let flat = |chains: Vec<Vec<DVec2>>, kind| {
-            clear::in_short_order(chains, |p| *p).into_iter().map(move |chain| (owner(chain[0]), kind, chain))
+            clear::in_short_order(chains, |p| *p)
+                .into_iter()
+                .map(move |chain| (owners.at(chain[0]), kind, chain))
         };
         let mut chains: Vec<(Place, PathKind, Vec<DVec2>)> =
             flat(clear::lines(middles, apart, clearing.direction), kind).collect();

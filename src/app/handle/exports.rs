@@ -181,7 +181,7 @@ impl App {
 
 /// A file of one piece.
 fn job_file(what: Export, of: &Tried, making: &Making) -> Result<Vec<u8>, String> {
-    let Tried { job, measured, ratings, proof, .. } = of;
+    let Tried { job, measured, ratings, proof } = of;
     let unit = making.unit;
     Ok(match what {
         Export::Dxf => outline_dxf(job.design(), proof.factor).into_bytes(),

@@ -6,7 +6,6 @@ use crate::geometry::Rect;
 use crate::job::{Frame, Job};
 use crate::proof::mend::{self, Change, Mend};
 use crate::proof::{self, Finding, Measured, Proof, Ratings};
-use crate::relief::Offsets;
 use crate::sheet::picture::{DesignPaths, Hatched};
 use crate::words;
 use glam::DVec2;
@@ -23,8 +22,6 @@ pub(crate) struct Proofed {
     pub(crate) ratings: Arc<Ratings>,
     /// The answer.
     pub(crate) proof: Arc<Proof>,
-    /// The offsets of its passes.
-    pub(crate) offsets: Arc<Offsets>,
     /// The box round the outlines, in design space.
     pub(crate) outline: Rect,
     /// What counts as the design's size, in design space.
@@ -40,7 +37,7 @@ pub(crate) struct Proofed {
 impl Proofed {
     /// A proofed job with what the window needs besides; what is known of its design already is taken over.
     pub(crate) fn of(tried: Tried, paths: Option<Arc<DesignPaths>>, specks: Option<usize>) -> Proofed {
-        let Tried { job, measured, ratings, proof, offsets } = tried;
+        let Tried { job, measured, ratings, proof } = tried;
         let design = job.design().clone();
         let outline = design.outline_box();
         let frame = match job.frame() {
@@ -50,7 +47,7 @@ impl Proofed {
         let segments = design.segment_count();
         let paths = paths.unwrap_or_else(|| Arc::new(DesignPaths::new(&design)));
         let specks = specks.unwrap_or_else(|| design.specks().count);
-        Proofed { job, measured, ratings, proof, offsets, outline, frame, segments, paths, specks }
+        Proofed { job, measured, ratings, proof, outline, frame, segments, paths, specks }
     }
 
     /// The same without what the window needs besides.
@@ -60,7 +57,6 @@ impl Proofed {
             measured: self.measured.clone(),
             ratings: self.ratings.clone(),
             proof: self.proof.clone(),
-            offsets: self.offsets.clone(),
         }
     }
 

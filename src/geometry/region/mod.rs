@@ -7,6 +7,7 @@ mod offset;
 
 pub use grid::Grid;
 pub use locate::Locator;
+pub(super) use offset::turn_of_chord;
 
 use super::Rect;
 use glam::DVec2;
@@ -176,6 +177,18 @@ impl Region {
             other.add_to(&mut overlay, ShapeType::Clip, corners.as_ref());
         }
         Region::of(self.grid, overlay.overlay(OverlayRule::Difference, OverlayFillRule::NonZero))
+    }
+
+    /// What lies in the region and to the left of curves: closed rings that meet nowhere, each with the same side of all
+    /// of them to its left, as a curve at one distance from an outline has. Snapped to the grid. `O(n log n)` in points.
+    pub(crate) fn left_of(&self, curves: &[Vec<DVec2>]) -> Region {
+        let mut overlay = new_overlay(self.segment_count() + curves.iter().map(Vec::len).sum::<usize>());
+        self.add_to(&mut overlay, ShapeType::Subject, None);
+        for curve in curves {
+            overlay.add_path_iter(curve.iter().map(|&p| self.grid.node(p)), ShapeType::Subject);
+        }
+        // Beyond the curves they wind once the other way.
+        Region::of(self.grid, overlay.overlay(OverlayRule::Subject, OverlayFillRule::Positive))
     }
 
     /// The region elsewhere on its grid: moved by whole steps of it, the nearest to `by`, so that its shape stays

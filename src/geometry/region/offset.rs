@@ -210,7 +210,7 @@ fn is_speck(bounds: Rect, distance: f64) -> bool {
 }
 
 /// The angle that a chord of a round corner spans, radians.
-fn turn_of_chord(distance: f64) -> f64 {
+pub(in crate::geometry) fn turn_of_chord(distance: f64) -> f64 {
     let strays = (CHORD_STRAYS / distance.abs()).clamp(1e-4, 0.1);
     (1.0 - strays).acos() * 2.0
 }

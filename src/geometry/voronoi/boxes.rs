@@ -3,7 +3,7 @@
 //! Boxes of a node are turned the way the edges under it run, so that long slanting edges have thin boxes.
 //! In steps, in `f64` throughout: in single precision every edge of a circle would touch the disc inside it.
 
-use super::sites::point;
+use super::sites::{extent, point};
 use super::tuning::BOX_SLACK;
 use crate::geometry::region::Segment;
 use glam::DVec2;
@@ -319,12 +319,7 @@ pub(super) struct Walk {
 impl BoxTree {
     /// `O(n log n)`.
     pub(in crate::geometry) fn of(segments: &[Segment]) -> BoxTree {
-        let whole = segments
-            .iter()
-            .map(|&[a, b]| [point(a).min(point(b)), point(a).max(point(b))])
-            .reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])])
-            .unwrap_or_default();
-        let extent = (whole[1] - whole[0]).length();
+        let extent = extent(segments);
         let mut order: Vec<(Segment, u32)> = segments.iter().copied().zip(0..).collect();
         let mut height = 0;
         while FAN << (2 * height) < order.len() {

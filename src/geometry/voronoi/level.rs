@@ -14,6 +14,7 @@ use super::diagram::edges;
 use super::sites::{Cone, Face, Site, Sites, point};
 use crate::geometry::region::Segment;
 use glam::DVec2;
+use rayon::prelude::*;
 use std::sync::atomic::AtomicBool;
 
 /// By how many steps the distance is made less at most, so that no edge ends just there: where an end lies is
@@ -22,7 +23,7 @@ const CLEAR_STEPS: f64 = 8.0;
 
 /// Which curve is read off a diagram.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::geometry) enum Level {
+pub(crate) enum Level {
     /// All places that are at the distance.
     At,
     /// What discs of that radius reach at most whose middles are no nearer: the curve at the distance, grown back by
@@ -45,13 +46,28 @@ pub(in crate::geometry) fn level_curve(
 ) -> Option<Vec<Vec<DVec2>>> {
     let sites = Sites::of(segments);
     let tree = BoxTree::of(&sites.segments);
-    if distance >= 0.5 * tree.extent() {
+    let never = AtomicBool::new(false);
+    let (blocks, _) = edges(&sites, &tree, &[face], &never, |edges| edges);
+    drop(tree);
+    level_curve_of(&sites, face, blocks.into_par_iter(), distance, turn, level)
+}
+
+/// [`level_curve`] of a diagram whose edges on that face are known, in blocks. `O(n log n)` in edges.
+pub(in crate::geometry) fn level_curve_of(
+    sites: &Sites,
+    face: Face,
+    blocks: impl IndexedParallelIterator<Item = Vec<Edge>>,
+    distance: f64,
+    turn: f64,
+    level: Level,
+) -> Option<Vec<Vec<DVec2>>> {
+    if distance >= 0.5 * sites.extent() {
         return None;
     }
     let ways = |edges: Vec<Edge>| {
         let (mut passing, mut near) = (Vec::new(), Near::default());
         for edge in edges {
-            let way = Way::of(&sites, &edge);
+            let way = Way::of(sites, &edge);
             let [least, most] = way.range();
             if most < distance - CLEAR_STEPS {
                 near.shallow.extend(edge.sites.into_iter().filter(|site| !site.is_node()).map(Site::index));
@@ -63,13 +79,11 @@ pub(in crate::geometry) fn level_curve(
         }
         (passing, near)
     };
-    let (blocks, _) = edges(&sites, &tree, &[face], &AtomicBool::new(false), ways);
-    drop(tree);
-    let (passing, near): (Vec<_>, Vec<Near>) = blocks.into_iter().unzip();
-    let mut shallow = vec![false; segments.len()];
+    let (passing, near): (Vec<_>, Vec<Near>) = blocks.map(ways).unzip();
+    let mut shallow = vec![false; sites.segments.len()];
     near.iter().flat_map(|near| &near.shallow).for_each(|&segment| shallow[segment as usize] = true);
     let clear = clear_of(near.into_iter().flat_map(|near| near.radii).collect(), distance);
-    let mut curve = Curve { sites: &sites, face, distance: clear, corners: Vec::new(), passes: Vec::new() };
+    let mut curve = Curve { sites, face, distance: clear, corners: Vec::new(), passes: Vec::new() };
     for (between, way) in passing.into_iter().flatten() {
         curve.pass(between, &way, &mut shallow);
     }

@@ -9,8 +9,9 @@ use i_overlay::i_float::int::point::IntPoint;
 use rayon::prelude::*;
 
 /// One of the two sides of an outline.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub(in crate::geometry) enum Face {
+    #[default]
     Inside = 0,
     Outside = 1,
 }
@@ -90,6 +91,11 @@ impl Sites {
         };
         sites.link();
         sites
+    }
+
+    /// The diagonal of the outline's box.
+    pub(super) fn extent(&self) -> f64 {
+        extent(&self.segments)
     }
 
     /// Of each segment the number that it has in another list in the same order; `None` for those it has not. `O(n)`.
@@ -216,6 +222,13 @@ impl Direction {
 /// A node as a place, in steps.
 pub(in crate::geometry) fn point(node: IntPoint<i32>) -> DVec2 {
     DVec2::new(f64::from(node.x), f64::from(node.y))
+}
+
+/// The diagonal of the box round all segments.
+pub(super) fn extent(segments: &[Segment]) -> f64 {
+    let both = segments.iter().map(|&[a, b]| [point(a).min(point(b)), point(a).max(point(b))]);
+    let whole = both.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])]).unwrap_or_default();
+    whole[0].distance(whole[1])
 }
 
 /// Where the middle of a segment lies along the curve that fills the plane.

@@ -268,7 +268,8 @@ impl<'a> Drafts<'a> {
             .filter(|&(_, at)| at.distance(narrow.0) < 1.0);
         let growth = Growth::Even { narrow: corner.map_or(narrow.1, |_| 0.0), wide: wide.1 };
         let start = corner.map_or(narrow.0, |(_, at)| at);
-        self.push_branch(edge.face, Branch { narrow: start, wide: wide.0, growth });
+        let sites = edge.sites;
+        self.push_branch(edge.face, Branch { narrow: start, wide: wide.0, growth, sites });
         let parts_ways = normals[0].dot(normals[1]) <= (self.least - SNAPPED_ANGLE).cos();
         let kept = parts_ways && !edge.is_short() && wide.1 >= SAME_STEPS;
         let (at, radius) = wide;
@@ -314,7 +315,7 @@ impl<'a> Drafts<'a> {
         };
         // The point lies to the left where it goes along the line, to the right where it goes back.
         let side = |x: f64| if x > 0.0 { h } else { -h };
-        self.push_branches(edge.face, whole, &place, |from, to| Growth::Parabola {
+        self.push_branches(&edge, whole, &place, |from, to| Growth::Parabola {
             h: side(from + to),
             from: from.abs(),
             to: to.abs(),
@@ -334,7 +335,7 @@ impl<'a> Drafts<'a> {
         let [from, to] = edge.ends.map(|at| (at - middle).dot(along));
         let whole = Span::new(from, to);
         let place = |t: f64| (middle + along * t, 2.0 * t.hypot(0.5 * d));
-        self.push_branches(edge.face, whole, &place, |from, to| Growth::Bisector {
+        self.push_branches(&edge, whole, &place, |from, to| Growth::Bisector {
             d,
             from: from.abs(),
             to: to.abs(),
@@ -357,7 +358,7 @@ impl<'a> Drafts<'a> {
     /// Pushes all of a span whose radius is least at 0 and grows alike to both sides.
     fn push_branches(
         &mut self,
-        face: Face,
+        edge: &Edge,
         span: Span,
         place: &impl Fn(f64) -> (DVec2, f64),
         reach: impl Fn(f64, f64) -> Growth,
@@ -366,7 +367,8 @@ impl<'a> Drafts<'a> {
             let (from, to) = if from.abs() <= to.abs() { (from, to) } else { (to, from) };
             if from != to {
                 let [narrow, wide] = [from, to].map(|x| place(x).0);
-                self.push_branch(face, Branch { narrow, wide, growth: reach(from, to) });
+                let branch = Branch { narrow, wide, growth: reach(from, to), sites: edge.sites };
+                self.push_branch(edge.face, branch);
             }
         };
         if span.from < 0.0 && span.to > 0.0 {

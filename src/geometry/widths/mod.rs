@@ -42,9 +42,12 @@ pub use runs::{Run, RunEnd};
 pub use unreached::{Unreached, UnreachedSpot};
 
 use super::Region;
-use super::voronoi::{Known, MERGED_STEPS};
+use super::region::turn_of_chord;
+use super::voronoi::{Edge, Face, Known, Level, MERGED_STEPS, Sites, level_curve_of};
+use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
 use piece::{Curve, Tip};
+use rayon::prelude::*;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use unreached::Branch;
@@ -76,15 +79,17 @@ pub struct WidthMap {
     branches: Vec<Branch>,
     /// How near, in millimetres, two ends of branches are one.
     merged: f64,
+    /// On which side of the outline it lies.
+    face: Face,
 }
 
 impl WidthMap {
-    fn of(axis::Side { pieces, tips, branches }: axis::Side, step: f64) -> WidthMap {
-        WidthMap { pieces, tips, branches, merged: MERGED_STEPS * step }
+    fn of(axis::Side { pieces, tips, branches }: axis::Side, step: f64, face: Face) -> WidthMap {
+        WidthMap { pieces, tips, branches, merged: MERGED_STEPS * step, face }
     }
 
-    /// The same widths without what [`unreached`](Self::unreached) asks, which is most of the memory: it then finds
-    /// nothing.
+    /// The same widths without what [`unreached`](Self::unreached) and [`level_curve`](Self::level_curve) ask, which is
+    /// most of the memory: they then find nothing.
     #[must_use]
     pub(crate) fn without_corners(self) -> WidthMap {
         WidthMap { branches: Vec::new(), ..self }
@@ -111,6 +116,35 @@ impl WidthMap {
     /// ```
     pub fn unreached(&self, radius: f64) -> Unreached {
         unreached::unreached(&self.branches, radius, self.merged)
+    }
+
+    /// The curve at `distance` from the outline that was measured, on this side of it, in closed rings with what is
+    /// farther away to their left; with `Level::BackFrom` what discs of that radius reach. Design millimetres; chords of
+    /// round corners stray as those of [`Region::grown`] do once the design is carved at `factor`. `None` where it cannot
+    /// be told, or the axis was let go. A walk along the axis, `O(n log n)` in edges: no geometry is worked out anew.
+    pub(crate) fn level_curve(
+        &self,
+        outline: &Region,
+        distance: f64,
+        factor: f64,
+        level: Level,
+    ) -> Option<Vec<Vec<DVec2>>> {
+        if self.branches.is_empty() {
+            return None;
+        }
+        let grid = outline.grid();
+        let (origin, step) = (grid.point(IntPoint::new(0, 0)), grid.step());
+        let sites = Sites::of(&outline.node_segments());
+        let edge = |branch: &Branch| Edge {
+            sites: branch.sites,
+            face: self.face,
+            ends: [branch.narrow, branch.wide].map(|at| (at - origin) / step),
+        };
+        let turn = turn_of_chord(distance * factor);
+        let blocks = self.branches.par_chunks(BLOCK).map(|block| block.iter().map(edge).collect());
+        let curve = level_curve_of(&sites, self.face, blocks, distance / step, turn, level)?;
+        let in_mm = |ring: Vec<DVec2>| ring.into_iter().map(|at| origin + at * step).collect();
+        Some(curve.into_iter().map(in_mm).collect())
     }
 
     /// Every kept piece of the axis, narrowest first.
@@ -144,6 +178,9 @@ impl WidthMap {
         self.pieces.iter().find(|piece| !piece.taper).map(|piece| piece.narrow.width)
     }
 }
+
+/// So many branches are looked at in a row by one thread.
+const BLOCK: usize = 2048;
 
 /// Debug builds check a region's promises up to this many edges: the engine would take edges that cross in
 /// silence and give a wrong diagram. More would be slow.
@@ -210,8 +247,8 @@ fn measured(region: &Region, known: Option<&Known>, cancel: &AtomicBool) -> Opti
     let axis::Sides { sides: [inside, outside], known, looks } =
         axis::sides(&segments, origin, grid.step(), known, cancel)?;
     let kept = Kept(known.map(Arc::new));
-    let (inside, outside) =
-        rayon::join(|| WidthMap::of(inside, grid.step()), || WidthMap::of(outside, grid.step()));
+    let side = |side, face| WidthMap::of(side, grid.step(), face);
+    let (inside, outside) = rayon::join(|| side(inside, Face::Inside), || side(outside, Face::Outside));
     (!cancel.load(Ordering::Relaxed)).then_some(Widths { inside, outside, looks, kept })
 }
 

@@ -123,7 +123,9 @@ fn reference(region: &Region) -> Option<Widths> {
     let edges = edges(&sites)?;
     let grid = region.grid();
     let sides = axis::sides_of(&sites, edges, grid.point(IntPoint::new(0, 0)), grid.step());
-    let [inside, outside] = sides.map(|side| WidthMap::of(side, region.grid().step()));
+    let [inside, outside] = sides;
+    let [inside, outside] = [(inside, Face::Inside), (outside, Face::Outside)]
+        .map(|(side, face)| WidthMap::of(side, region.grid().step(), face));
     Some(Widths { inside, outside, looks: 0, kept: Kept::default() })
 }
 

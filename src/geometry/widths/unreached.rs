@@ -19,6 +19,7 @@
 
 use super::merge::Merged;
 use super::sectors::{Stop, covered};
+use crate::geometry::voronoi::Site;
 use glam::DVec2;
 
 /// A stretch of the axis, corners and all, along which the radius grows from `narrow` to `wide`.
@@ -27,6 +28,8 @@ pub(super) struct Branch {
     pub(super) narrow: DVec2,
     pub(super) wide: DVec2,
     pub(super) growth: Growth,
+    /// What it lies between.
+    pub(super) sites: [Site; 2],
 }
 
 /// How the radius grows along a branch.
@@ -48,7 +51,7 @@ impl Branch {
             Growth::Parabola { h, from, to } => Growth::Parabola { h: h * k, from: from * k, to: to * k },
             Growth::Bisector { d, from, to } => Growth::Bisector { d: d * k, from: from * k, to: to * k },
         };
-        Branch { narrow: to_mm(self.narrow), wide: to_mm(self.wide), growth }
+        Branch { narrow: to_mm(self.narrow), wide: to_mm(self.wide), growth, ..self }
     }
 
     /// The radius at either end.
