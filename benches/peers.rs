@@ -1,15 +1,20 @@
-//! Times our widths against Boost.Polygon's diagram, on the same edges in the same run. `benches/peers/run`
-//! builds both.
+//! Times our widths against Boost.Polygon's diagram, on the same edges in the same run, and the passes round what
+//! stands against the widths. `benches/peers/run` builds both sides.
 
 mod ornament;
 mod shapes;
 
+use spelk::design::{Design, Element};
 use spelk::geometry::Region;
 use spelk::geometry::widths::measure;
+use spelk::job::Job;
+use spelk::notice::Notices;
+use spelk::relief::{NEVER, plan};
 use std::error::Error;
 use std::fmt::Write as _;
 use std::path::Path;
 use std::process::Command;
+use std::sync::Arc;
 use std::time::Instant;
 
 /// How often each is run; the quickest counts.
@@ -37,27 +42,32 @@ fn main() -> Result<(), Box<dyn Error>> {
         words.clone().next().is_none() || words.any(|word| word == name)
     };
     let mut table = String::from(
-        "| shape | edges | both width maps | per edge | Boost, the diagram alone | ratio | exponent |\n\
-         |---|---|---|---|---|---|---|\n",
+        "| shape | edges | both width maps | per edge | Boost, the diagram alone | ratio | exponent | passes | of measuring | exponent |\n\
+         |---|---|---|---|---|---|---|---|---|---|\n",
     );
     print!("{table}");
     for (name, shape) in shapes::SHAPES.into_iter().filter(|(name, _)| chosen(name)) {
-        let mut before: Option<(f64, f64)> = None;
+        let mut before: Option<(f64, [f64; 2])> = None;
         for &size in &sizes {
             let region = ornament::clean(&shape(size));
             let (ours, theirs) = times(&region, Path::new(&peer))?;
             let edges = region.segment_count() as f64;
+            let passes = passes(region)?;
             // By how much the time grows, as a power of the edges.
-            let exponent = before.map_or(String::new(), |(fewer, less)| {
-                format!("{:.2}", (ours / less).ln() / (edges / fewer).ln())
+            let [exponent, of_passes] = [(ours, 0), (passes, 1)].map(|(now, which)| {
+                before.map_or(String::new(), |(fewer, less): (f64, [f64; 2])| {
+                    format!("{:.2}", (now / less[which]).ln() / (edges / fewer).ln())
+                })
             });
-            before = Some((edges, ours));
+            before = Some((edges, [ours, passes]));
             let row = format!(
-                "| {name} | {edges} | {:.1} ms | {:.1} us | {:.1} ms | {:.2} | {exponent} |\n",
+                "| {name} | {edges} | {:.1} ms | {:.1} us | {:.1} ms | {:.2} | {exponent} | {:.1} ms | {:.2} | {of_passes} |\n",
                 ours * 1e3,
                 ours * 1e6 / edges,
                 theirs * 1e3,
-                ours / theirs
+                ours / theirs,
+                passes * 1e3,
+                passes / ours,
             );
             print!("{row}");
             table.push_str(&row);
@@ -71,6 +81,27 @@ fn main() -> Result<(), Box<dyn Error>> {
         std::fs::write(PAGE, format!("{head}\n{table}\n{tail}"))?;
     }
     Ok(())
+}
+
+/// How long planning the passes round what stands takes, once it is measured, in seconds.
+fn passes(region: Region) -> Result<f64, Box<dyn Error>> {
+    let design = Design {
+        name: "shape".into(),
+        grid: region.grid(),
+        elements: vec![Element::new("shape", region)],
+        page: None,
+        notices: Notices::default(),
+        sharpness: None,
+    };
+    let job = Job::new(Arc::new(design));
+    let measured = spelk::proof::measure(&job);
+    let mut quickest = f64::INFINITY;
+    for _ in 0..ROUNDS {
+        let start = Instant::now();
+        std::hint::black_box(plan(&job, &measured, &NEVER).ok_or("called off")?);
+        quickest = quickest.min(start.elapsed().as_secs_f64());
+    }
+    Ok(quickest)
 }
 
 /// How long our widths and the peer's diagram take, in seconds.

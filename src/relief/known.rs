@@ -64,7 +64,8 @@ impl<'a> KnownFloor<'a> {
         let is_on_board = |bounds: Rect| board.union(bounds) == board;
         let corners = || sunk.iter().flat_map(|(_, region)| region.rings()).flat_map(Ring::points);
         let is_within = if has_ground {
-            let locator = Locator::new(&Region::clean(grid, &[ground.clone()], FillRule::NonZero));
+            let locator =
+                Locator::new(&Region::clean(grid, std::slice::from_ref(&ground), FillRule::NonZero));
             corners().all(|corner| locator.contains(corner))
         } else {
             Rect::around(corners()).is_some_and(is_on_board)

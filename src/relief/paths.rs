@@ -368,7 +368,9 @@ impl Passes<'_> {
         for of_cutter in self.lines.chunk_by_mut(|a, b| a.cutter == b.cutter) {
             let number = used.len() as u32;
             used.push(self.cutters[of_cutter[0].cutter as usize].clone());
-            of_cutter.iter_mut().for_each(|line| line.cutter = number);
+            for line in of_cutter {
+                line.cutter = number;
+            }
         }
         Plan { cutters: used, lines: self.lines }
     }

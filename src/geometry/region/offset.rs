@@ -54,7 +54,7 @@ impl Region {
             return self.clone();
         }
         if self.tangles(steps.abs()) {
-            return self.from_diagram(distance, Level::At).unwrap_or_else(|| self.grown_by_halves(distance));
+            return self.by_diagram(distance, Level::At).unwrap_or_else(|| self.grown_by_halves(distance));
         }
         let turns = turn_of_chord(distance) / TAU;
         // A whole turn is 2^32 of the engine's steps of angle.
@@ -97,7 +97,7 @@ impl Region {
         }
         // Grown back by the overlay engine, the many short chords round a corner all come back to that corner, and
         // run through each other there.
-        self.from_diagram(-radius, Level::BackFrom).unwrap_or_else(|| self.grown(-radius).grown(radius))
+        self.by_diagram(-radius, Level::BackFrom).unwrap_or_else(|| self.grown(-radius).grown(radius))
     }
 
     /// Whether the offsets of edges run through those of many others: the overlay engine would have to cut each by
@@ -140,7 +140,7 @@ impl Region {
     /// What a curve at that distance bounds in the diagram of the side it lies on: no offsets that pass through each
     /// other, however many edges lie within each other's reach. `None` where that curve cannot be told. As long as
     /// measuring one side takes.
-    fn from_diagram(&self, distance: f64, level: Level) -> Option<Region> {
+    fn by_diagram(&self, distance: f64, level: Level) -> Option<Region> {
         let face = if distance < 0.0 { Face::Inside } else { Face::Outside };
         let steps = distance.abs() / self.grid.step();
         let curve = level_curve(&self.node_segments(), face, steps, turn_of_chord(distance), level)?;
@@ -254,7 +254,7 @@ mod tests {
         for region in [rays(40), notched, pegs, tubes, holes] {
             for distance in [0.3, 1.6, -0.02, -1.6] {
                 let (all, halves) = (region.grown(distance), region.grown_by_halves(distance));
-                let curve = region.from_diagram(distance, Level::At).expect("the curve closes");
+                let curve = region.by_diagram(distance, Level::At).expect("the curve closes");
                 for each in [halves, curve] {
                     each.check_invariants();
                     let off = all.minus(&each).area() + each.minus(&all).area();

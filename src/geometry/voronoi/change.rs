@@ -24,7 +24,7 @@ const SURE: f64 = 16.0;
 #[derive(Clone, Debug, Default)]
 pub(in crate::geometry) struct Cells {
     /// By segment and face.
-    pub(super) cells: Vec<[Cell; 2]>,
+    pub(super) by_segment: Vec<[Cell; 2]>,
     pub(super) edges: Vec<Edge>,
     pub(super) contacts: Vec<NodeContact>,
 }
@@ -51,7 +51,7 @@ impl Cells {
     pub(super) fn append(&mut self, other: Cells) {
         let [edges, contacts] = [self.edges.len() as u32, self.contacts.len() as u32];
         let moved = |range: Range<u32>, by: u32| range.start + by..range.end + by;
-        self.cells.extend(other.cells.into_iter().map(|cells| {
+        self.by_segment.extend(other.by_segment.into_iter().map(|cells| {
             cells.map(|cell| Cell {
                 edges: moved(cell.edges, edges),
                 contacts: moved(cell.contacts, contacts),
@@ -148,7 +148,7 @@ impl<'a> Change<'a> {
         let ends_stay = known.segments[old as usize].iter().all(|&node| !self.is_changed(node));
         self.now[old as usize].is_some()
             && ends_stay
-            && known.cells.cells[old as usize].iter().all(|cell| {
+            && known.cells.by_segment[old as usize].iter().all(|cell| {
                 let edges = &known.cells.edges[range(&cell.edges)];
                 let contacts = &known.cells.contacts[range(&cell.contacts)];
                 !cell.open
@@ -186,7 +186,7 @@ impl<'a> Change<'a> {
     ) -> Option<Cell> {
         let known = self.known?;
         let old = self.before[segment]?;
-        let cell = &known.cells.cells[old as usize][face as usize];
+        let cell = &known.cells.by_segment[old as usize][face as usize];
         let now = |site: Site| self.name_now(site).expect("a cell that names what is gone is not taken over");
         let of_cell = known.cells.edges[range(&cell.edges)].iter();
         edges.extend(of_cell.map(|edge| Edge { sites: edge.sites.map(now), ..*edge }));

@@ -42,23 +42,23 @@ pub(in crate::geometry) fn edges_after<T: Send>(
     let Change { sites, tree, .. } = *change;
     let count = sites.segments.len();
     let blocks: Vec<_> = (0..count).step_by(BLOCK).map(|first| first..count.min(first + BLOCK)).collect();
-    let from_segments: Vec<(T, (Vec<NodeContact>, Option<Cells>, u64))> = blocks
+    let from_segments: Vec<(T, Kept)> = blocks
         .par_iter()
         .map(|block| {
             let mut tracer = Tracer::new(sites, tree);
-            let Traced { edges, contacts, cells } =
+            let Cells { by_segment, edges, contacts } =
                 of_segments(&mut tracer, change, faces, block.clone(), cancel);
-            let kept = keep.then(|| Cells { cells, edges: edges.clone(), contacts: contacts.clone() });
-            (take(edges), (contacts, kept, tracer.looks()))
+            let cells = keep.then(|| Cells { by_segment, edges: edges.clone(), contacts: contacts.clone() });
+            (take(edges), Kept { contacts, cells, looks: tracer.looks() })
         })
         .collect();
-    let (mut all, found): (Vec<T>, Vec<_>) = from_segments.into_iter().unzip();
+    let (mut all, found): (Vec<T>, Vec<Kept>) = from_segments.into_iter().unzip();
     let mut kept = keep.then(Cells::default);
     let (mut contacts, mut looks) = (Vec::with_capacity(found.len()), 0);
-    for (of_block, cells, more) in found {
-        contacts.push(of_block);
-        looks += more;
-        if let (Some(kept), Some(cells)) = (&mut kept, cells) {
+    for of_block in found {
+        contacts.push(of_block.contacts);
+        looks += of_block.looks;
+        if let (Some(kept), Some(cells)) = (&mut kept, of_block.cells) {
             kept.append(cells);
         }
     }
@@ -97,15 +97,14 @@ pub(in crate::geometry) fn edges_after<T: Send>(
     });
     let (last, more): (Vec<T>, Vec<u64>) = of_gaps.unzip();
     all.extend(last);
-    let kept = kept.filter(|kept| kept.cells.len() == count);
     (all, kept, looks + more.iter().sum::<u64>())
 }
 
-/// What a block's segments have.
-struct Traced {
-    edges: Vec<Edge>,
+/// What is kept of a block once its edges are taken.
+struct Kept {
     contacts: Vec<NodeContact>,
-    cells: Vec<[Cell; 2]>,
+    cells: Option<Cells>,
+    looks: u64,
 }
 
 /// The edges of a block's segments, and where nodes border on them.
@@ -115,11 +114,11 @@ fn of_segments(
     faces: &[Face],
     block: std::ops::Range<usize>,
     cancel: &AtomicBool,
-) -> Traced {
+) -> Cells {
     let first = block.start;
     let (mut edges, mut contacts) = (Vec::new(), Vec::new());
     let mut borders: Vec<Option<Borders>> = vec![None; block.len()];
-    let mut cells = vec![<[Cell; 2]>::default(); block.len()];
+    let mut by_segment = vec![<[Cell; 2]>::default(); block.len()];
     for start in block.clone() {
         // Along the ring as far as that stays in the block: each knows what the one before borders on.
         let mut segment = start;
@@ -145,13 +144,13 @@ fn of_segments(
                 });
                 own[face as usize] = cell.borders;
                 let [edges, contacts] = [had[0]..edges.len() as u32, had[1]..contacts.len() as u32];
-                cells[segment - first][face as usize] = Cell { edges, contacts, ..cell };
+                by_segment[segment - first][face as usize] = Cell { edges, contacts, ..cell };
             }
             borders[segment - first] = Some(own);
             segment = after as usize;
         }
     }
-    Traced { edges, contacts, cells }
+    Cells { by_segment, edges, contacts }
 }
 
 /// The contacts of nodes, by blocks of nodes.

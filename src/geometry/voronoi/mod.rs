@@ -38,8 +38,16 @@
 //! # The curve at one distance
 //!
 //! What is so far from the outline is straight in the cell of an edge and an arc in that of a node. `level.rs` strings
-//! those pieces together where edges of the diagram pass the distance, for offsets of outlines whose own offsets would
-//! cut each other by the thousand.
+//! those pieces together where edges of the diagram pass the distance, for the passes of a
+//! cutter, whose diagram is kept with the widths, and for offsets of outlines whose own offsets would cut each other by
+//! the thousand. Grown back by the same distance, it is what a disc of that radius reaches: each piece becomes the site it
+//! goes round, and each corner a part of the disc there.
+//!
+//! # An outline that changed
+//!
+//! A mended outline differs from what it was in a few places. Cells that bordered on nothing that is gone, and have no
+//! disc that something new comes into, are taken over (`change.rs`); the rest is worked out, and nodes go by what their
+//! segments report, as ever.
 //!
 //! # Spaces
 //!

@@ -74,7 +74,7 @@ pub(super) struct Found {
 /// The kept axis of both sides.
 pub(super) struct Sides {
     /// Inside first.
-    pub(super) sides: [Side; 2],
+    pub(super) both: [Side; 2],
     /// The diagram, where it is not too large to be kept.
     pub(super) known: Option<Known>,
     /// How many nodes of the tree of boxes were looked into.
@@ -111,7 +111,7 @@ pub(super) fn sides(
     let [inside, outside] = with_spots(found, &rings);
     drop(rings);
     let (inside, outside) = rayon::join(|| finish(inside, origin, step), || finish(outside, origin, step));
-    (!cancel.load(Ordering::Relaxed)).then_some(Sides { sides: [inside, outside], known, looks })
+    (!cancel.load(Ordering::Relaxed)).then_some(Sides { both: [inside, outside], known, looks })
 }
 
 /// The axis inside, as far as its object angle is at least `least` radians. Pieces come in no order: they form

@@ -244,7 +244,7 @@ fn measured(region: &Region, known: Option<&Known>, cancel: &AtomicBool) -> Opti
     }
     let grid = region.grid();
     let origin = grid.point(IntPoint::new(0, 0));
-    let axis::Sides { sides: [inside, outside], known, looks } =
+    let axis::Sides { both: [inside, outside], known, looks } =
         axis::sides(&segments, origin, grid.step(), known, cancel)?;
     let kept = Kept(known.map(Arc::new));
     let side = |side, face| WidthMap::of(side, grid.step(), face);
