@@ -9,9 +9,10 @@ use spelk::job::{
     Change, Clearing, Edit, EditKind, Ends, Frame, History, Job, Placement, Reach, Redesign, Redraw,
     Rejected, Size, Spot, Treatment, Turn, Words, saved,
 };
+use spelk::proof::{measure, proof, proof_of, rate};
 use spelk::shop::{
-    Blemish, BlemishKind, BlemishShape, Board, BoardPhoto, Check, Planed, StockCheck, cutters, machines,
-    woods,
+    Blemish, BlemishKind, BlemishShape, Board, BoardPhoto, Check, Planed, Sawn, StockCheck, cutters,
+    machines, woods,
 };
 use spelk::units::Mm;
 use std::sync::Arc;
@@ -340,6 +341,37 @@ fn what_changes_nothing_is_no_step_and_the_oldest_steps_are_forgotten() {
     assert_eq!(history.job().depth(), Mm::new(20.0));
 }
 
+/// A proof by ratings that a change keeps is the proof by ratings worked out anew, to the last digit.
+#[test]
+fn what_a_change_of_the_board_keeps_holds() {
+    let shape = BlemishShape::Circle { x: Mm::new(90.0), y: Mm::new(40.0), diameter: Mm::new(20.0) };
+    let knot = Blemish { kind: BlemishKind::Knot, shape, clearance: Mm::new(3.0) };
+    let pierced = start().with([Edit::TreatAll(Treatment::Pierced), Edit::Size(Size::Factor(0.4))]).unwrap();
+    let rated = [start(), pierced].map(|job| {
+        let measured = measure(&job);
+        let ratings = rate(&job, &measured);
+        (job, measured, ratings)
+    });
+    for edit in [
+        Edit::BoardLength(Mm::new(150.0)),
+        Edit::BoardWidth(Mm::new(60.0)),
+        Edit::AddBlemish(knot),
+        Edit::Measured(Check::Cup, Some(Mm::new(1.5))),
+        Edit::SideMargin(Some(Mm::new(9.0))),
+        Edit::GroundMargin(Some(Mm::new(12.0))),
+        Edit::Ends(Ends::Free),
+        Edit::Place(Placement::LowerLeft),
+    ] {
+        for (job, measured, ratings) in &rated {
+            let mut changed = job.clone();
+            let reach = changed.apply(edit.clone()).unwrap().reach;
+            assert!(reach.keeps_ratings(), "{edit:?}");
+            let kept = proof(&changed, measured, ratings);
+            assert_eq!(format!("{kept:?}"), format!("{:?}", proof_of(&changed)), "{edit:?}");
+        }
+    }
+}
+
 #[test]
 fn a_change_says_what_is_to_be_worked_out_anew() {
     let job = start();
@@ -349,6 +381,9 @@ fn a_change_says_what_is_to_be_worked_out_anew() {
     assert_eq!(reach(Edit::Size(Size::Factor(0.5))), Reach::Size);
     assert_eq!(reach(Edit::Ends(Ends::Free)), Reach::Placing);
     assert_eq!(reach(Edit::Nudge([Mm::new(1.0), Mm::ZERO])), Reach::Placing);
+    assert_eq!(reach(Edit::BoardWidth(Mm::new(150.0))), Reach::Placing);
+    assert_eq!(reach(Edit::BoardThickness(Mm::new(25.0))), Reach::Limits);
+    assert_eq!(reach(Edit::Sawn(Sawn::Quarter)), Reach::Limits);
     assert_eq!(reach(Edit::Depth(Mm::new(2.0))), Reach::Limits);
     assert_eq!(reach(Edit::Turn(Turn::Quarter)), Reach::Limits);
     assert_eq!(reach(Edit::Treat { elements: vec![1], treatment: Treatment::Sunk }), Reach::Widths);

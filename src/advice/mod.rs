@@ -117,9 +117,6 @@ const MOST_FOLLOWED: usize = 6;
 /// Of offers that change the same things in other ways, how many are timed. A round value of our own.
 const TIMED_ALIKE: usize = 2;
 
-/// How many offers are timed before it is asked whether more have to be. A round value of our own.
-const TIMED_AT_ONCE: usize = 4;
-
 /// Sizes whose logarithms differ by less are one: they are told to a tenth of a per cent.
 const SAME_SIZE: f64 = 1e-3;
 
@@ -220,10 +217,12 @@ pub fn advise(now: &Tried, means: &Means, cancel: &AtomicBool) -> Option<Advice>
         return Some(advice);
     }
     let search = Search { now, means, cancel };
-    let ways = search.ways()?;
+    // What the job takes as it is is asked of every list that is timed; meanwhile the changes are tried.
+    let (ways, minutes) = rayon::join(|| search.ways(), || search.minutes_now());
+    let ways = ways?;
     let (offers, others): (Vec<Offer>, Vec<Offer>) =
         ways.into_iter().partition(|way| way.severity() < now.severity() && !way.after.is_worse_than(now));
-    advice.offers = search.best(offers)?;
+    advice.offers = search.best(offers, minutes)?;
     if advice.offers.first().is_none_or(|best| best.severity() > Severity::Sound) {
         let way = if advice.offers.is_empty() { search.nearest(others) } else { None };
         let left = way.as_ref().or(advice.offers.first()).map_or(now, |way| &way.after);
@@ -240,6 +239,12 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
+    /// Minutes of the job as it is, where its design is not too large to be timed.
+    fn minutes_now(&self) -> Option<f64> {
+        let is_timed = self.now.job.design().segment_count() <= MOST_EDGES_TIMED;
+        is_timed.then(|| self.now.minutes(self.cancel)).flatten()
+    }
+
     /// Every change that could be made and proofed, in a fixed order; not yet timed.
     fn ways(&self) -> Option<Vec<Offer>> {
         let mut budget = Budget::WHOLE;
@@ -247,13 +252,8 @@ impl Search<'_> {
             remedies.into_iter().filter(|remedy| budget.take(remedy.takes(of))).collect()
         };
         let firsts = affordable(&mut budget, self.now, remedies(self.now, self.means));
-        let firsts: Vec<(bool, Offer)> = firsts
-            .par_iter()
-            .map(|remedy| Some((remedy.enables, self.tried(None, remedy)?)))
-            .collect::<Vec<_>>()
-            .into_iter()
-            .flatten()
-            .collect();
+        let firsts: Vec<(bool, Offer)> =
+            in_order(firsts.par_iter().rev().map(|remedy| Some((remedy.enables, self.tried(None, remedy)?))));
         self.go_on()?;
         // A pair costs more than its first step: past the cheapest that is sound alone, none is better.
         let enough = firsts
@@ -287,13 +287,8 @@ impl Search<'_> {
                     .map(move |second| (first, second))
             })
             .collect();
-        let seconds: Vec<Offer> = seconds
-            .par_iter()
-            .map(|(first, second)| self.tried(Some(*first), second))
-            .collect::<Vec<_>>()
-            .into_iter()
-            .flatten()
-            .collect();
+        let seconds: Vec<Offer> =
+            in_order(seconds.par_iter().rev().map(|(first, second)| self.tried(Some(*first), second)));
         self.go_on()?;
         Some(firsts.into_iter().map(|(_, way)| way).chain(seconds).collect())
     }
@@ -312,7 +307,7 @@ impl Search<'_> {
     }
 
     /// The best of the offers, timed and in order; each beaten by none that changes no more.
-    fn best(&self, mut offers: Vec<Offer>) -> Option<Vec<Offer>> {
+    fn best(&self, mut offers: Vec<Offer>, before: Option<f64>) -> Option<Vec<Offer>> {
         offers.sort_by(Offer::rank);
         let mut worth_timing: Vec<Offer> = Vec::new();
         for offer in offers {
@@ -325,24 +320,24 @@ impl Search<'_> {
             }
         }
         if self.now.job.design().segment_count() <= MOST_EDGES_TIMED {
-            self.timed(worth_timing)
+            self.timed(worth_timing, before)
         } else {
             Some(unbeaten(worth_timing))
         }
     }
 
-    /// The best of the offers by their minutes too. Those come in order of their trouble without; minutes only add to
-    /// it, so that what comes after the last of a full list is not timed.
-    fn timed(&self, offers: Vec<Offer>) -> Option<Vec<Offer>> {
-        let before = self.now.minutes(self.cancel);
+    /// The best of the offers by their minutes too; `before` are those of the job as it is. They come in order of their
+    /// trouble without; minutes only add to it, so that what comes after the last of a full list is not timed.
+    fn timed(&self, offers: Vec<Offer>, before: Option<f64>) -> Option<Vec<Offer>> {
         let mut best: Vec<Offer> = Vec::new();
         let mut left = offers.into_iter().peekable();
         while let Some(next) = left.peek() {
             if best.len() == MOST_OFFERS && best.last().is_some_and(|last| last.rank(next).is_lt()) {
                 break;
             }
-            let mut some: Vec<Offer> = left.by_ref().take(TIMED_AT_ONCE).collect();
-            some.par_iter_mut().for_each(|offer| self.time(offer, before));
+            let mut some: Vec<Offer> = left.by_ref().take(MOST_OFFERS).collect();
+            // Each by itself, for one with another cutter takes as long as all the others.
+            some.par_iter_mut().with_max_len(1).for_each(|offer| self.time(offer, before));
             self.go_on()?;
             best.extend(some);
             best = unbeaten(best);
@@ -437,6 +432,14 @@ impl Search<'_> {
     fn go_on(&self) -> Option<()> {
         (!self.cancel.load(Ordering::Relaxed)).then_some(())
     }
+}
+
+/// What came of things that were tried last first, in their own order. What changes the drawing comes last of all and
+/// takes longest, so it is begun first.
+fn in_order<T: Send>(reversed: impl IndexedParallelIterator<Item = Option<T>>) -> Vec<T> {
+    let mut tried: Vec<Option<T>> = reversed.with_max_len(1).collect();
+    tried.reverse();
+    tried.into_iter().flatten().collect()
 }
 
 /// The best of the offers in their order; none of which another beats that changes no more.

@@ -202,17 +202,23 @@ impl Reach {
         let limits = !carved_alike
             || before.lettering != *lettering
             || before.reading != *reading
-            || before.board != *board
+            || before.board.thickness != board.thickness
+            || before.board.sawn != board.sawn
             || before.wood != *wood
-            || was.turn != *turn
-            || was.side_margin != *side_margin
-            || was.ground_margin != *ground_margin;
+            || was.turn != *turn;
         let same_machine = before.machine == *machine;
         let time_factor = before.machine.time_factor;
         if limits || !(same_machine || before.machine == Machine { time_factor, ..machine.clone() }) {
             return Reach::Limits;
         }
-        if was.frame != *frame || was.at != *at || was.ends != *ends || before.pieces != *pieces {
+        let placed = before.board != *board
+            || was.frame != *frame
+            || was.at != *at
+            || was.ends != *ends
+            || was.side_margin != *side_margin
+            || was.ground_margin != *ground_margin
+            || before.pieces != *pieces;
+        if placed {
             return Reach::Placing;
         }
         if was != placing {
