@@ -209,7 +209,7 @@ impl Offer {
 /// What could be done about a job, the best first; `None` where it was called off. Nothing for a job that is
 /// sound, or in which nothing is carved.
 ///
-/// Tens of ratings, some measurings and plans of passes: some 50 to 150 ms for an ordinary design on two cores. The
+/// Tens of ratings, some measurings and plans of passes: some 15 to 220 ms for an ordinary design on two cores. The
 /// same job and means give the same answer, whatever threads there are.
 pub fn advise(now: &Tried, means: &Means, cancel: &AtomicBool) -> Option<Advice> {
     let mut advice = Advice { offers: Vec::new(), sizes: SizeRange::of(now), nearest: None };

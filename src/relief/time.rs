@@ -160,8 +160,10 @@ impl Clock {
     /// Goes through all lines of a plan. `O(n)` in points.
     pub fn new(job: &Job, plan: &Plan) -> Clock {
         let machine = job.machine();
-        let mut motion =
-            Motion { machine, legs: Vec::new(), now: 0.0, at: DVec3::new(0.0, 0.0, TRAVEL_HEIGHT) };
+        // To each line it lifts, travels and plunges.
+        let legs: usize = plan.lines.iter().map(|line| line.points.len() + 3).sum();
+        let at = DVec3::new(0.0, 0.0, TRAVEL_HEIGHT);
+        let mut motion = Motion { machine, legs: Vec::with_capacity(legs), now: 0.0, at };
         let mut cutter_before = None;
         for (index, line) in plan.lines.iter().enumerate() {
             let Some(&first) = line.points.first() else { continue };
