@@ -2,9 +2,10 @@
 
 #![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
 
-use crate::geometry::{Region, Ring};
+use crate::geometry::{Rect, Region, Ring};
 use crate::job::ClearingDirection;
 use glam::DVec2;
+use std::ops::Range;
 
 /// How much of the distance between lines each is kept off the outline at its ends, so that what joins two
 /// lines lies inside for certain. The outline pass takes what is left.
@@ -265,36 +266,123 @@ fn closed_chain(ring: Ring<'_>) -> Vec<DVec2> {
     points
 }
 
-/// Beyond so many chains the order is left as it comes: going through all pairs would take too long.
-const MOST_SORTED: usize = 3000;
-
 /// Puts chains in an order with short ways between them: always the nearest next, turned round where that
-/// helps and its ends differ. `O(n^2)` in chains up to a few thousand; beyond that they stay as they are.
-pub(super) fn in_short_order<T: Clone>(chains: Vec<Vec<T>>, at: impl Fn(&T) -> DVec2) -> Vec<Vec<T>> {
-    if chains.len() > MOST_SORTED {
-        return chains;
-    }
+/// helps and its ends differ; of several as near, the first. `O(n log n)` in chains for most.
+pub(super) fn in_short_order<T>(chains: Vec<Vec<T>>, at: impl Fn(&T) -> DVec2) -> Vec<Vec<T>> {
     let mut left: Vec<Vec<T>> = chains.into_iter().filter(|chain| !chain.is_empty()).collect();
+    let ends: Vec<DVec2> =
+        left.iter().flat_map(|chain| [&chain[0], &chain[chain.len() - 1]].map(&at)).collect();
+    let mut nearest = NearestEnd::of(&ends);
     let mut sorted: Vec<Vec<T>> = Vec::with_capacity(left.len());
     let mut here = DVec2::ZERO;
-    while !left.is_empty() {
-        let mut best = (f64::INFINITY, 0, false);
-        for (index, chain) in left.iter().enumerate() {
-            for (end, turned) in [(&chain[0], false), (&chain[chain.len() - 1], true)] {
-                let far = at(end).distance_squared(here);
-                if far < best.0 {
-                    best = (far, index, turned);
-                }
-            }
-        }
-        let mut chain = left.remove(best.1);
-        if best.2 {
+    while let Some(end) = nearest.take(here) {
+        let mut chain = std::mem::take(&mut left[end / 2]);
+        if end % 2 == 1 {
             chain.reverse();
         }
-        here = at(&chain[chain.len() - 1]);
+        here = ends[end ^ 1];
         sorted.push(chain);
     }
     sorted
+}
+
+/// Ends of chains, two for each by number, of which the nearest is taken with its chain, again and again.
+struct NearestEnd<'a> {
+    ends: &'a [DVec2],
+    /// The ends, halved by the longer side of the box round them again and again.
+    order: Vec<u32>,
+    /// Where each end stands in that.
+    place: Vec<u32>,
+    /// The box round each half, halves of the first at `2 i + 1` and `2 i + 2`, and how many of its ends are left.
+    halves: Vec<(Rect, usize)>,
+    taken: Vec<bool>,
+}
+
+/// Halves of fewer ends are not halved again.
+const FEW_ENDS: usize = 8;
+
+impl NearestEnd<'_> {
+    fn of(ends: &[DVec2]) -> NearestEnd<'_> {
+        let mut order: Vec<u32> = (0..ends.len() as u32).collect();
+        let mut halves =
+            vec![(Rect::new(DVec2::ZERO, DVec2::ZERO), 0); 2 * (2 * ends.len()).next_power_of_two()];
+        NearestEnd::halve(ends, &mut order, &mut halves, 0);
+        let mut place = vec![0; ends.len()];
+        (0..).zip(&order).for_each(|(at, &end)| place[end as usize] = at);
+        NearestEnd { ends, order, place, halves, taken: vec![false; ends.len()] }
+    }
+
+    fn halve(ends: &[DVec2], order: &mut [u32], halves: &mut [(Rect, usize)], half: usize) {
+        let Some(around) = Rect::around(order.iter().map(|&end| ends[end as usize])) else { return };
+        halves[half] = (around, order.len());
+        if order.len() <= FEW_ENDS {
+            return;
+        }
+        let axis = usize::from(around.size().y > around.size().x);
+        let middle = order.len() / 2;
+        let along = |end: &u32| ends[*end as usize].to_array()[axis];
+        order.select_nth_unstable_by(middle, |a, b| along(a).total_cmp(&along(b)).then(a.cmp(b)));
+        let (before, after) = order.split_at_mut(middle);
+        NearestEnd::halve(ends, before, halves, 2 * half + 1);
+        NearestEnd::halve(ends, after, halves, 2 * half + 2);
+    }
+
+    /// The nearest end that is left, the one with the lowest number of several; its chain is left no more.
+    fn take(&mut self, here: DVec2) -> Option<usize> {
+        let mut best = (f64::INFINITY, u32::MAX);
+        self.look(here, 0, 0..self.ends.len(), &mut best);
+        let end = (best.1 != u32::MAX).then_some(best.1 as usize)?;
+        for end in [end, end ^ 1] {
+            self.taken[end] = true;
+            self.let_go(end);
+        }
+        Some(end)
+    }
+
+    fn look(&self, here: DVec2, half: usize, range: Range<usize>, best: &mut (f64, u32)) {
+        let away = |half: usize| {
+            let around = self.halves[half].0;
+            here.clamp(around.min, around.max).distance_squared(here)
+        };
+        if self.halves[half].1 == 0 || away(half) > best.0 {
+            return;
+        }
+        if range.len() <= FEW_ENDS {
+            for &end in self.order[range].iter().filter(|&&end| !self.taken[end as usize]) {
+                let found = (self.ends[end as usize].distance_squared(here), end);
+                if found < *best {
+                    *best = found;
+                }
+            }
+            return;
+        }
+        let middle = range.start + range.len() / 2;
+        let mut both = [(2 * half + 1, range.start..middle), (2 * half + 2, middle..range.end)];
+        if away(both[1].0) < away(both[0].0) {
+            both.reverse();
+        }
+        for (half, range) in both {
+            self.look(here, half, range, best);
+        }
+    }
+
+    /// One end fewer in each half that has it.
+    fn let_go(&mut self, end: usize) {
+        let place = self.place[end] as usize;
+        let (mut half, mut range) = (0, 0..self.ends.len());
+        loop {
+            self.halves[half].1 -= 1;
+            if range.len() <= FEW_ENDS {
+                return;
+            }
+            let middle = range.start + range.len() / 2;
+            (half, range) = if place < middle {
+                (2 * half + 1, range.start..middle)
+            } else {
+                (2 * half + 2, middle..range.end)
+            };
+        }
+    }
 }
 
 fn crosses([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> bool {
@@ -307,6 +395,7 @@ mod tests {
     use super::*;
     use crate::geometry::{FillRule, Grid, Rect};
     use glam::dvec2;
+    use proptest::prelude::*;
 
     #[test]
     fn a_plain_field_is_one_chain_there_and_back() {
@@ -317,6 +406,36 @@ mod tests {
             assert_eq!(chains.len(), 1);
             let turns = if direction == ClearingDirection::Along { 5 } else { 20 };
             assert_eq!(chains[0].len(), 2 * turns);
+        }
+    }
+
+    /// The same, by looking at every chain each time.
+    fn plain_order(chains: Vec<Vec<DVec2>>) -> Vec<Vec<DVec2>> {
+        let (mut left, mut sorted, mut here) = (chains, Vec::new(), DVec2::ZERO);
+        while !left.is_empty() {
+            let ends = left.iter().flat_map(|chain| [chain[0], chain[chain.len() - 1]]);
+            let far = ends.map(|end| end.distance_squared(here)).enumerate();
+            let (end, _) = far.reduce(|best, next| if next.1 < best.1 { next } else { best }).unwrap();
+            let mut chain = left.remove(end / 2);
+            if end % 2 == 1 {
+                chain.reverse();
+            }
+            here = chain[chain.len() - 1];
+            sorted.push(chain);
+        }
+        sorted
+    }
+
+    proptest! {
+        /// On a lattice, where many ends are as near as each other and some are one.
+        #[test]
+        fn the_nearest_comes_next(
+            chains in prop::collection::vec(prop::collection::vec((0..12_i32, 0..9_i32), 1..4), 0..90),
+        ) {
+            let place = |(x, y): (i32, i32)| dvec2(f64::from(x), f64::from(y));
+            let chains: Vec<Vec<DVec2>> =
+                chains.into_iter().map(|chain| chain.into_iter().map(place).collect()).collect();
+            prop_assert_eq!(in_short_order(chains.clone(), |p| *p), plain_order(chains));
         }
     }
 

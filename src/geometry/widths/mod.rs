@@ -81,18 +81,20 @@ pub struct WidthMap {
     merged: f64,
     /// On which side of the outline it lies.
     face: Face,
+    /// Whether the corners are still there: outside of what is convex there are none to begin with.
+    has_corners: bool,
 }
 
 impl WidthMap {
     fn of(axis::Side { pieces, tips, branches }: axis::Side, step: f64, face: Face) -> WidthMap {
-        WidthMap { pieces, tips, branches, merged: MERGED_STEPS * step, face }
+        WidthMap { pieces, tips, branches, merged: MERGED_STEPS * step, face, has_corners: true }
     }
 
     /// The same widths without what [`unreached`](Self::unreached) and [`level_curve`](Self::level_curve) ask, which is
     /// most of the memory: they then find nothing.
     #[must_use]
     pub(crate) fn without_corners(self) -> WidthMap {
-        WidthMap { branches: Vec::new(), ..self }
+        WidthMap { branches: Vec::new(), has_corners: false, ..self }
     }
 
     /// What a round cutter of `radius` design millimetres does not reach: all that is farther than `radius`
@@ -129,7 +131,7 @@ impl WidthMap {
         factor: f64,
         level: Level,
     ) -> Option<Vec<Vec<DVec2>>> {
-        if self.branches.is_empty() {
+        if !self.has_corners {
             return None;
         }
         let grid = outline.grid();
