@@ -217,7 +217,7 @@ pub fn advise(now: &Tried, means: &Means, cancel: &AtomicBool) -> Option<Advice>
         return Some(advice);
     }
     let search = Search { now, means, cancel };
-    // What the job takes as it is is asked of every list that is timed; meanwhile the changes are tried.
+    // Offers are timed against the job as it is, which is timed while they are tried.
     let (ways, minutes) = rayon::join(|| search.ways(), || search.minutes_now());
     let ways = ways?;
     let (offers, others): (Vec<Offer>, Vec<Offer>) =
@@ -239,10 +239,14 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    /// Minutes of the job as it is, where its design is not too large to be timed.
+    /// Whether the design is not too large to be timed.
+    fn times(&self) -> bool {
+        self.now.job.design().segment_count() <= MOST_EDGES_TIMED
+    }
+
+    /// Minutes of the job as it is.
     fn minutes_now(&self) -> Option<f64> {
-        let is_timed = self.now.job.design().segment_count() <= MOST_EDGES_TIMED;
-        is_timed.then(|| self.now.minutes(self.cancel)).flatten()
+        if self.times() { self.now.minutes(self.cancel) } else { None }
     }
 
     /// Every change that could be made and proofed, in a fixed order; not yet timed.
@@ -253,7 +257,7 @@ impl Search<'_> {
         };
         let firsts = affordable(&mut budget, self.now, remedies(self.now, self.means));
         let firsts: Vec<(bool, Offer)> =
-            in_order(firsts.par_iter().rev().map(|remedy| Some((remedy.enables, self.tried(None, remedy)?))));
+            all_tried(&firsts, |remedy| Some((remedy.enables, self.tried(None, remedy)?)));
         self.go_on()?;
         // A pair costs more than its first step: past the cheapest that is sound alone, none is better.
         let enough = firsts
@@ -287,8 +291,7 @@ impl Search<'_> {
                     .map(move |second| (first, second))
             })
             .collect();
-        let seconds: Vec<Offer> =
-            in_order(seconds.par_iter().rev().map(|(first, second)| self.tried(Some(*first), second)));
+        let seconds = all_tried(&seconds, |(first, second)| self.tried(Some(*first), second));
         self.go_on()?;
         Some(firsts.into_iter().map(|(_, way)| way).chain(seconds).collect())
     }
@@ -319,11 +322,7 @@ impl Search<'_> {
                 worth_timing.push(offer);
             }
         }
-        if self.now.job.design().segment_count() <= MOST_EDGES_TIMED {
-            self.timed(worth_timing, before)
-        } else {
-            Some(unbeaten(worth_timing))
-        }
+        if self.times() { self.timed(worth_timing, before) } else { Some(unbeaten(worth_timing)) }
     }
 
     /// The best of the offers by their minutes too; `before` are those of the job as it is. They come in order of their
@@ -336,7 +335,7 @@ impl Search<'_> {
                 break;
             }
             let mut some: Vec<Offer> = left.by_ref().take(MOST_OFFERS).collect();
-            // Each by itself, for one with another cutter takes as long as all the others.
+            // One by one: an offer of another cutter takes as long as the rest together.
             some.par_iter_mut().with_max_len(1).for_each(|offer| self.time(offer, before));
             self.go_on()?;
             best.extend(some);
@@ -434,12 +433,12 @@ impl Search<'_> {
     }
 }
 
-/// What came of things that were tried last first, in their own order. What changes the drawing comes last of all and
-/// takes longest, so it is begun first.
-fn in_order<T: Send>(reversed: impl IndexedParallelIterator<Item = Option<T>>) -> Vec<T> {
-    let mut tried: Vec<Option<T>> = reversed.with_max_len(1).collect();
-    tried.reverse();
-    tried.into_iter().flatten().collect()
+/// What came of all that can be tried, in order. The last is begun first: what changes the drawing comes last of all and
+/// takes longest.
+fn all_tried<T: Sync, R: Send>(all: &[T], tried: impl Fn(&T) -> Option<R> + Sync) -> Vec<R> {
+    let mut reversed: Vec<Option<R>> = all.par_iter().rev().with_max_len(1).map(&tried).collect();
+    reversed.reverse();
+    reversed.into_iter().flatten().collect()
 }
 
 /// The best of the offers in their order; none of which another beats that changes no more.

@@ -23,7 +23,7 @@ pub struct CoverTable {
     /// Cells a unit of length.
     scale: DVec2,
     /// How many of the cells that are left of a corner of the grid and below it have a box in them, row by row.
-    covered: Vec<u32>,
+    covered: Vec<i32>,
 }
 
 impl CoverTable {
@@ -43,23 +43,14 @@ impl CoverTable {
                 over[y * (CELLS + 1) + x] += change;
             }
         }
-        for y in 0..=CELLS {
-            for x in 0..=CELLS {
-                let at = y * (CELLS + 1) + x;
-                let (left, below) = (x > 0, y > 0);
-                over[at] += if left { over[at - 1] } else { 0 }
-                    + if below { over[at - CELLS - 1] } else { 0 }
-                    - if left && below { over[at - CELLS - 2] } else { 0 };
-            }
-        }
+        sum_up(&mut over);
+        // A corner counts the cells below it and left of it, so that each cell stands at the corner beyond it.
         for y in 0..CELLS {
             for x in 0..CELLS {
-                let at = y * (CELLS + 1) + x;
-                let here = u32::from(over[at] > 0);
-                let [below, left, both] = [at + 1, at + CELLS + 1, at].map(|at| table.covered[at]);
-                table.covered[at + CELLS + 2] = here + below + left - both;
+                table.covered[(y + 1) * (CELLS + 1) + x + 1] = i32::from(over[y * (CELLS + 1) + x] > 0);
             }
         }
+        sum_up(&mut table.covered);
         table
     }
 
@@ -82,6 +73,18 @@ impl CoverTable {
         let high =
             ((held.max - min) * self.scale).floor().clamp(DVec2::ZERO, DVec2::splat(CELLS as f64 - 1.0));
         [[low.x as usize, low.y as usize], [high.x as usize + 1, high.y as usize + 1]]
+    }
+}
+
+/// Each becomes the sum of all that are left of it and below, row by row, itself among them.
+fn sum_up(table: &mut [i32]) {
+    for row in table.chunks_mut(CELLS + 1) {
+        for x in 1..row.len() {
+            row[x] += row[x - 1];
+        }
+    }
+    for at in CELLS + 1..table.len() {
+        table[at] += table[at - CELLS - 1];
     }
 }
 

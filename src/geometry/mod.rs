@@ -12,6 +12,7 @@
 //! | [`widths`] | the medial axis, and the walls, grooves and corners it measures |
 
 mod cover;
+mod halves;
 mod homography;
 mod hull;
 mod lattice;
@@ -25,6 +26,7 @@ pub mod voronoi;
 pub mod widths;
 
 pub use cover::CoverTable;
+pub(crate) use halves::{Half, Halves};
 pub use homography::Homography;
 pub use hull::{convex_hull, grown_hull, shrunk_hull};
 pub use lattice::BoxLattice;

@@ -17,7 +17,8 @@ pub enum Reach {
     Time,
     /// How large the design is carved: the proof is due anew; ratings hold at every size.
     Size,
-    /// Frame, place and ends, and the pieces beside: ratings hold here, too.
+    /// Frame, place, ends and margins, the board but for its thickness and how it was sawn, and the pieces beside:
+    /// ratings hold here, too.
     Placing,
     /// What walls and grooves are held against, or anything else but the widths: they are rated anew.
     Limits,

@@ -2,10 +2,9 @@
 
 #![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
 
-use crate::geometry::{Rect, Region, Ring};
+use crate::geometry::{Halves, Region, Ring};
 use crate::job::ClearingDirection;
 use glam::DVec2;
-use std::ops::Range;
 
 /// How much of the distance between lines each is kept off the outline at its ends, so that what joins two
 /// lines lies inside for certain. The outline pass takes what is left.
@@ -289,49 +288,31 @@ pub(super) fn in_short_order<T>(chains: Vec<Vec<T>>, at: impl Fn(&T) -> DVec2) -
 /// Ends of chains, two for each by number, of which the nearest is taken with its chain, again and again.
 struct NearestEnd<'a> {
     ends: &'a [DVec2],
-    /// The ends, halved by the longer side of the box round them again and again.
-    order: Vec<u32>,
-    /// Where each end stands in that.
-    place: Vec<u32>,
-    /// The box round each half, halves of the first at `2 i + 1` and `2 i + 2`, and how many of its ends are left.
-    halves: Vec<(Rect, usize)>,
+    tree: Halves<usize>,
+    /// Where each end stands in the tree.
+    place: Vec<usize>,
+    /// How many ends are left in each of its boxes.
+    left: Vec<usize>,
     taken: Vec<bool>,
 }
 
-/// Halves of fewer ends are not halved again.
-const FEW_ENDS: usize = 8;
-
 impl NearestEnd<'_> {
+    /// `O(n log n)`.
     fn of(ends: &[DVec2]) -> NearestEnd<'_> {
-        let mut order: Vec<u32> = (0..ends.len() as u32).collect();
-        let mut halves =
-            vec![(Rect::new(DVec2::ZERO, DVec2::ZERO), 0); 2 * (2 * ends.len()).next_power_of_two()];
-        NearestEnd::halve(ends, &mut order, &mut halves, 0);
+        let tree = Halves::of((0..ends.len()).collect(), |&end| ends[end]);
         let mut place = vec![0; ends.len()];
-        (0..).zip(&order).for_each(|(at, &end)| place[end as usize] = at);
-        NearestEnd { ends, order, place, halves, taken: vec![false; ends.len()] }
-    }
-
-    fn halve(ends: &[DVec2], order: &mut [u32], halves: &mut [(Rect, usize)], half: usize) {
-        let Some(around) = Rect::around(order.iter().map(|&end| ends[end as usize])) else { return };
-        halves[half] = (around, order.len());
-        if order.len() <= FEW_ENDS {
-            return;
-        }
-        let axis = usize::from(around.size().y > around.size().x);
-        let middle = order.len() / 2;
-        let along = |end: &u32| ends[*end as usize].to_array()[axis];
-        order.select_nth_unstable_by(middle, |a, b| along(a).total_cmp(&along(b)).then(a.cmp(b)));
-        let (before, after) = order.split_at_mut(middle);
-        NearestEnd::halve(ends, before, halves, 2 * half + 1);
-        NearestEnd::halve(ends, after, halves, 2 * half + 2);
+        tree.items.iter().enumerate().for_each(|(at, &end)| place[end] = at);
+        let left = tree.boxes.iter().map(|held| held.items.len()).collect();
+        NearestEnd { ends, tree, place, left, taken: vec![false; ends.len()] }
     }
 
     /// The nearest end that is left, the one with the lowest number of several; its chain is left no more.
     fn take(&mut self, here: DVec2) -> Option<usize> {
-        let mut best = (f64::INFINITY, u32::MAX);
-        self.look(here, 0, 0..self.ends.len(), &mut best);
-        let end = (best.1 != u32::MAX).then_some(best.1 as usize)?;
+        let mut best = (f64::INFINITY, usize::MAX);
+        if !self.tree.boxes.is_empty() {
+            self.look(here, 0, &mut best);
+        }
+        let end = Some(best.1).filter(|&end| end < self.ends.len())?;
         for end in [end, end ^ 1] {
             self.taken[end] = true;
             self.let_go(end);
@@ -339,48 +320,41 @@ impl NearestEnd<'_> {
         Some(end)
     }
 
-    fn look(&self, here: DVec2, half: usize, range: Range<usize>, best: &mut (f64, u32)) {
-        let away = |half: usize| {
-            let around = self.halves[half].0;
+    /// Looks for a nearer end in a box.
+    fn look(&self, here: DVec2, index: usize, best: &mut (f64, usize)) {
+        let away = |index: usize| {
+            let around = self.tree.boxes[index].around;
             here.clamp(around.min, around.max).distance_squared(here)
         };
-        if self.halves[half].1 == 0 || away(half) > best.0 {
+        if self.left[index] == 0 || away(index) > best.0 {
             return;
         }
-        if range.len() <= FEW_ENDS {
-            for &end in self.order[range].iter().filter(|&&end| !self.taken[end as usize]) {
-                let found = (self.ends[end as usize].distance_squared(here), end);
-                if found < *best {
-                    *best = found;
-                }
+        let held = &self.tree.boxes[index];
+        if let Some(mut halves) = held.halves {
+            if away(halves[1]) < away(halves[0]) {
+                halves.reverse();
+            }
+            for half in halves {
+                self.look(here, half, best);
             }
             return;
         }
-        let middle = range.start + range.len() / 2;
-        let mut both = [(2 * half + 1, range.start..middle), (2 * half + 2, middle..range.end)];
-        if away(both[1].0) < away(both[0].0) {
-            both.reverse();
-        }
-        for (half, range) in both {
-            self.look(here, half, range, best);
+        for &end in self.tree.items[held.items.clone()].iter().filter(|&&end| !self.taken[end]) {
+            let found = (self.ends[end].distance_squared(here), end);
+            if found < *best {
+                *best = found;
+            }
         }
     }
 
-    /// One end fewer in each half that has it.
+    /// One end fewer in each box that has it.
     fn let_go(&mut self, end: usize) {
-        let place = self.place[end] as usize;
-        let (mut half, mut range) = (0, 0..self.ends.len());
-        loop {
-            self.halves[half].1 -= 1;
-            if range.len() <= FEW_ENDS {
-                return;
-            }
-            let middle = range.start + range.len() / 2;
-            (half, range) = if place < middle {
-                (2 * half + 1, range.start..middle)
-            } else {
-                (2 * half + 2, middle..range.end)
-            };
+        let mut index = Some(0);
+        while let Some(held) = index {
+            self.left[held] -= 1;
+            let halves = self.tree.boxes[held].halves;
+            let has_it = |half: &usize| self.tree.boxes[*half].items.contains(&self.place[end]);
+            index = halves.and_then(|halves| halves.into_iter().find(has_it));
         }
     }
 }

@@ -6,7 +6,6 @@
 //! are put together in one go, and no edge is offset by itself.
 
 use super::paths::{SLACK, grid, on_board, reach as reach_of};
-use crate::geometry::voronoi::Level;
 use crate::geometry::{FillRule, Grid, Locator, Rect, Region, Ring, shrunk_hull};
 use crate::job::{Job, Place, Treatment};
 use crate::proof::{Measured, fit, ground};
@@ -34,32 +33,29 @@ pub(super) struct KnownFloor<'a> {
 impl<'a> KnownFloor<'a> {
     /// `None` where a job has other floors, or something else is carved. `O(n log n)` in edges of what is sunk.
     pub(super) fn of(job: &'a Job, measured: &'a Measured) -> Option<KnownFloor<'a>> {
-        let factor = job.factor();
-        let board_from_design = fit::board_from_design(job, factor);
-        let ground = ground::ground(job, factor);
-        let has_ground = ground.len() >= 3;
-        let elements = job.design().elements.iter().enumerate().zip(job.treatments());
-        let mut places = has_ground.then_some(Place::Ground).into_iter().collect::<Vec<Place>>();
-        let mut regions = Vec::new();
-        for ((index, element), treatment) in elements {
+        let mut sunk = Vec::new();
+        for ((index, element), treatment) in job.design().elements.iter().enumerate().zip(job.treatments()) {
             match treatment {
                 Treatment::Incised | Treatment::Pierced => return None,
-                Treatment::Sunk => {
-                    places.push(Place::Element(index));
-                    regions.push((index, &element.region));
-                }
+                Treatment::Sunk => sunk.push((index, &element.region)),
                 Treatment::Relief | Treatment::Left => {}
             }
         }
+        let factor = job.factor();
+        let ground = ground::ground(job, factor);
+        let has_ground = ground.len() >= 3;
+        let mut places = sunk.iter().map(|&(index, _)| Place::Element(index)).collect::<Vec<Place>>();
+        places.extend(has_ground.then_some(Place::Ground));
         let cut = |place: &Place| (job.cut(*place).depth.min(job.board().thickness), job.cut(*place).cutter);
         let (depth, cutter) = cut(places.first()?);
         if measured.standing_inside != has_ground || places.iter().any(|place| cut(place) != (depth, cutter))
         {
             return None;
         }
+        let board_from_design = fit::board_from_design(job, factor);
         let grid = grid(job, board_from_design);
         let on_board = |(index, region): (usize, &Region)| (index, on_board(grid, region, board_from_design));
-        let sunk: Vec<(usize, Region)> = regions.into_iter().map(on_board).collect();
+        let sunk: Vec<(usize, Region)> = sunk.into_iter().map(on_board).collect();
         let board = job.board().area();
         let is_on_board = |bounds: Rect| board.union(bounds) == board;
         let corners = || sunk.iter().flat_map(|(_, region)| region.rings()).flat_map(Ring::points);
@@ -93,7 +89,7 @@ impl<'a> KnownFloor<'a> {
     /// Where the middle of a round cutter may go, on the board; `None` where it cannot be told from the diagram.
     /// `O(n log n)` in edges, a small part of what measuring takes.
     pub(super) fn middles(&self, radius: f64) -> Option<Region> {
-        let curve = self.measured.carved_curve(radius / self.factor, self.factor, Level::At)?;
+        let curve = self.measured.carved_curve(radius / self.factor, self.factor)?;
         let on_board = |ring: Vec<DVec2>| -> Vec<DVec2> {
             ring.into_iter().map(|at| self.board_from_design.transform_point2(at)).collect()
         };

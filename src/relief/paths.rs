@@ -248,6 +248,7 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
         for (turn, number) in first.into_iter().chain([floor.cutter]).enumerate() {
             go_on()?;
             let radius = radius_of(number, floor.depth);
+            // A floor that is known is the only one.
             let read_off = known.as_ref().and_then(|known| known.middles(radius));
             let middles = read_off.unwrap_or_else(|| floor.open.grown(-radius));
             let needed =

@@ -23,7 +23,7 @@ const CLEAR_STEPS: f64 = 8.0;
 
 /// Which curve is read off a diagram.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Level {
+pub(in crate::geometry) enum Level {
     /// All places that are at the distance.
     At,
     /// What discs of that radius reach at most whose middles are no nearer: the curve at the distance, grown back by

@@ -3,6 +3,7 @@
 //!
 //! Coordinates are lattice steps.
 
+use crate::geometry::Rect;
 use crate::geometry::region::Segment;
 use glam::DVec2;
 use i_overlay::i_float::int::point::IntPoint;
@@ -226,9 +227,7 @@ pub(in crate::geometry) fn point(node: IntPoint<i32>) -> DVec2 {
 
 /// The diagonal of the box round all segments.
 pub(super) fn extent(segments: &[Segment]) -> f64 {
-    let both = segments.iter().map(|&[a, b]| [point(a).min(point(b)), point(a).max(point(b))]);
-    let whole = both.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])]).unwrap_or_default();
-    whole[0].distance(whole[1])
+    Rect::around(segments.iter().flatten().copied().map(point)).map_or(0.0, |around| around.size().length())
 }
 
 /// Where the middle of a segment lies along the curve that fills the plane.

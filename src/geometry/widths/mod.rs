@@ -121,15 +121,14 @@ impl WidthMap {
     }
 
     /// The curve at `distance` from the outline that was measured, on this side of it, in closed rings with what is
-    /// farther away to their left; with `Level::BackFrom` what discs of that radius reach. Design millimetres; chords of
-    /// round corners stray as those of [`Region::grown`] do once the design is carved at `factor`. `None` where it cannot
-    /// be told, or the axis was let go. A walk along the axis, `O(n log n)` in edges: no geometry is worked out anew.
+    /// farther away to their left. Design millimetres; chords of round corners stray as those of [`Region::grown`] do once
+    /// the design is carved at `factor`. `None` where it cannot be told, or the axis was let go. A walk along the axis,
+    /// `O(n log n)` in edges: no geometry is worked out anew.
     pub(crate) fn level_curve(
         &self,
         outline: &Region,
         distance: f64,
         factor: f64,
-        level: Level,
     ) -> Option<Vec<Vec<DVec2>>> {
         if !self.has_corners {
             return None;
@@ -144,7 +143,7 @@ impl WidthMap {
         };
         let turn = turn_of_chord(distance * factor);
         let blocks = self.branches.par_chunks(BLOCK).map(|block| block.iter().map(edge).collect());
-        let curve = level_curve_of(&sites, self.face, blocks, distance / step, turn, level)?;
+        let curve = level_curve_of(&sites, self.face, blocks, distance / step, turn, Level::At)?;
         let in_mm = |ring: Vec<DVec2>| ring.into_iter().map(|at| origin + at * step).collect();
         Some(curve.into_iter().map(in_mm).collect())
     }

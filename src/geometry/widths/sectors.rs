@@ -8,12 +8,12 @@
 //!
 //! Bare `f64` millimetres.
 
+use crate::geometry::{Half, Halves, Rect};
 use glam::DVec2;
 use rayon::prelude::*;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 use std::f64::consts::FRAC_PI_2;
-use std::ops::Range;
 
 /// The place of the axis where the radius is just that of a cutter.
 pub(super) struct Stop {
@@ -27,9 +27,6 @@ pub(super) struct Stop {
 /// How many sides the polygon round a sector has.
 const SIDES: u32 = 4;
 
-/// Boxes of fewer stops are not halved. A round value of our own.
-const FEW: usize = 8;
-
 /// Discs are taken larger by this share of their squared radius, so that rounding leaves out no stop that cuts.
 const SLACK: f64 = 1e-9;
 
@@ -38,7 +35,7 @@ const SLACK: f64 = 1e-9;
 /// than what they hold, and each stop looks at some more of them, as the root of their number. A stop that hundreds
 /// surround is cut by hundreds.
 pub(super) fn covered<T: Sync>(stops: &[(T, Stop)], r: f64) -> (Vec<f64>, u64) {
-    let tree = Tree::of(stops.iter().map(|(_, stop)| stop.at).collect());
+    let tree = Halves::of(stops.iter().map(|(_, stop)| stop.at).collect(), |&at| at);
     let cover = |(_, stop): &(T, Stop)| {
         let mut nearest = Nearest::new(&tree, stop.at, 2.0 * r);
         (sector(stop.towards, stop.half, r, &mut nearest), nearest.looks)
@@ -135,54 +132,9 @@ impl Seen {
     }
 }
 
-/// Places in boxes that are halved, and halved again, across their longer side.
-struct Tree {
-    places: Vec<DVec2>,
-    /// The whole first.
-    boxes: Vec<Held>,
-}
-
-struct Held {
-    low: DVec2,
-    high: DVec2,
-    places: Range<usize>,
-    /// The boxes of its two halves, where it is halved.
-    halves: Option<[usize; 2]>,
-}
-
-impl Tree {
-    /// `O(n log n)`.
-    fn of(mut places: Vec<DVec2>) -> Tree {
-        let (mut boxes, whole) = (Vec::new(), 0..places.len());
-        if !places.is_empty() {
-            halve(&mut places, whole, &mut boxes);
-        }
-        Tree { places, boxes }
-    }
-}
-
-/// Adds the box of some places, after which come those of its halves; returns its number.
-fn halve(places: &mut [DVec2], within: Range<usize>, boxes: &mut Vec<Held>) -> usize {
-    let run = &mut places[within.clone()];
-    let (low, high) = run.iter().fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(low, high), &place| {
-        (low.min(place), high.max(place))
-    });
-    let index = boxes.len();
-    boxes.push(Held { low, high, places: within.clone(), halves: None });
-    if run.len() > FEW && low != high {
-        let axis = usize::from(high.y - low.y > high.x - low.x);
-        let middle = run.len() / 2;
-        run.select_nth_unstable_by(middle, |a, b| a[axis].total_cmp(&b[axis]));
-        let middle = within.start + middle;
-        let halves = [within.start..middle, middle..within.end].map(|half| halve(places, half, boxes));
-        boxes[index].halves = Some(halves);
-    }
-    index
-}
-
 /// The places of a tree from one of them outward, other than it.
 struct Nearest<'a> {
-    tree: &'a Tree,
+    tree: &'a Halves<DVec2>,
     from: DVec2,
     /// The square of how near they have to be.
     within: f64,
@@ -199,7 +151,7 @@ struct Ahead {
 }
 
 impl<'a> Nearest<'a> {
-    fn new(tree: &'a Tree, from: DVec2, within: f64) -> Nearest<'a> {
+    fn new(tree: &'a Halves<DVec2>, from: DVec2, within: f64) -> Nearest<'a> {
         let mut nearest = Nearest { tree, from, within: within * within, ahead: BinaryHeap::new(), looks: 0 };
         if !tree.boxes.is_empty() {
             nearest.push_box(0);
@@ -208,8 +160,8 @@ impl<'a> Nearest<'a> {
     }
 
     fn push_box(&mut self, index: usize) {
-        let Held { low, high, .. } = self.tree.boxes[index];
-        self.push(Some(index), Seen { low: low - self.from, high: high - self.from });
+        let Rect { min, max } = self.tree.boxes[index].around;
+        self.push(Some(index), Seen { low: min - self.from, high: max - self.from });
     }
 
     fn push(&mut self, held: Option<usize>, seen: Seen) {
@@ -229,14 +181,14 @@ impl<'a> Nearest<'a> {
                 continue;
             }
             let Some(index) = held else { return Some(seen.low) };
-            let Held { places, halves, .. } = &self.tree.boxes[index];
+            let Half { items, halves, .. } = &self.tree.boxes[index];
             if let Some(halves) = halves {
                 for &half in halves {
                     self.push_box(half);
                 }
                 continue;
             }
-            for &place in &self.tree.places[places.clone()] {
+            for &place in &self.tree.items[items.clone()] {
                 let way = place - self.from;
                 self.push(None, Seen { low: way, high: way });
             }
