@@ -264,9 +264,6 @@ fn finding_row_ui(
         ui.horizontal(|ui| {
             let (rect, _) = ui.allocate_exact_size(vec2(28.0, 28.0), Sense::hover());
             Badge { number, kind: finding.kind(), chosen: false }.paint(ui.painter(), rect.center());
-            ui.add(
-                Label::new(RichText::new(crate::words::finding::title(finding)).strong()).selectable(false),
-            );
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 let (rect, _) = ui.allocate_exact_size(vec2(16.0, 18.0), Sense::hover());
                 // A tick would say that something was looked at and is well.
@@ -275,6 +272,11 @@ fn finding_row_ui(
                 }
                 let word = RichText::new(said::severity(finding.severity())).small().color(palette.faint);
                 ui.add(Label::new(word).selectable(false));
+                // In what room is left: a long name takes a second line.
+                ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                    let title = RichText::new(crate::words::finding::title(finding)).strong();
+                    ui.add(Label::new(title).wrap().selectable(false));
+                });
             });
         });
         ui.add(Label::new(&message).wrap().selectable(false));
