@@ -3,7 +3,7 @@
 use super::grave_kinds;
 use crate::job::{Clearing, Edit, Job, Reach};
 use crate::proof::{self, FindingKind, Measured, Proof, Ratings, Severity};
-use crate::relief::{plan, time::Clock};
+use crate::relief::{plan, time};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -67,7 +67,7 @@ impl Tried {
     /// passes takes.
     pub fn minutes(&self, cancel: &AtomicBool) -> Option<f64> {
         let plan = plan(&self.job, &self.measured, cancel)?;
-        Clock::new(&self.job, &plan).time(&self.job).minutes()
+        time::of_plan(&self.job, &plan).minutes()
     }
 
     /// The worst of its findings.

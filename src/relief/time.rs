@@ -83,7 +83,19 @@ impl JobTime {
 
 /// How long a job takes at its size, from its measured design: milliseconds to tens of milliseconds.
 pub fn of(job: &Job, measured: &Measured) -> JobTime {
-    Clock::new(job, &plan(job, measured, &NEVER).unwrap_or_default()).time(job)
+    of_plan(job, &plan(job, measured, &NEVER).unwrap_or_default())
+}
+
+/// How long a job's plan takes: what [`Clock::time`] says, without a clock that can be read in between. `O(n)` in points.
+pub fn of_plan(job: &Job, plan: &Plan) -> JobTime {
+    let owners: Vec<(Place, PathKind)> = owners(plan);
+    let mut sums = Sums::new(job, plan.cutters.len());
+    go_through(job, plan, |leg| sums.add(&leg, &owners));
+    sums.told(job, &plan.cutters)
+}
+
+fn owners(plan: &Plan) -> Vec<(Place, PathKind)> {
+    plan.lines.iter().map(|line| (line.place, line.kind)).collect()
 }
 
 /// The time factor of a machine on which a job took `real` seconds, changes of cutters included, where
@@ -159,44 +171,18 @@ struct Leg {
 impl Clock {
     /// Goes through all lines of a plan. `O(n)` in points.
     pub fn new(job: &Job, plan: &Plan) -> Clock {
-        let machine = job.machine();
         // To each line it lifts, travels and plunges.
-        let legs: usize = plan.lines.iter().map(|line| line.points.len() + 3).sum();
-        let at = DVec3::new(0.0, 0.0, TRAVEL_HEIGHT);
-        let mut motion = Motion { machine, legs: Vec::with_capacity(legs), now: 0.0, at };
-        let mut cutter_before = None;
-        for (index, line) in plan.lines.iter().enumerate() {
-            let Some(&first) = line.points.first() else { continue };
-            let cutter = &plan.cutters[line.cutter as usize];
-            let tag = Tag { line: index as u32, cutter: line.cutter };
-            if cutter_before.is_some_and(|before| before != line.cutter) {
-                motion.lift(tag);
-                motion.wait(machine.cutter_change, tag);
-            }
-            cutter_before = Some(line.cutter);
-            if motion.at.truncate().distance(first.truncate()) > 1e-6 {
-                motion.lift(tag);
-                motion.straight(
-                    first.truncate().extend(TRAVEL_HEIGHT),
-                    f64::INFINITY,
-                    Doing::Travelling,
-                    tag,
-                );
-            }
-            motion.straight(first, cutter.plunge / 60.0, Doing::Plunging, tag);
-            motion.follow(&line.points, cutter, tag);
-        }
-        if let Some(last) = plan.lines.len().checked_sub(1) {
-            motion.lift(Tag { line: last as u32, cutter: plan.lines[last].cutter });
-        }
-        let changing = motion.legs.iter().filter(|leg| leg.doing == Doing::Changing);
+        let count: usize = plan.lines.iter().map(|line| line.points.len() + 3).sum();
+        let mut legs = Vec::with_capacity(count);
+        let total = go_through(job, plan, |leg| legs.push(leg));
+        let changing = legs.iter().filter(|leg| leg.doing == Doing::Changing);
         Clock {
-            total: motion.now,
+            total,
             changes: changing.map(|leg| (leg.start, leg.seconds)).collect(),
-            legs: motion.legs,
+            legs,
             cutters: plan.cutters.clone(),
-            owners: plan.lines.iter().map(|line| (line.place, line.kind)).collect(),
-            factor: machine.time_factor,
+            owners: owners(plan),
+            factor: job.machine().time_factor,
         }
     }
 
@@ -221,45 +207,9 @@ impl Clock {
 
     /// The sums. `O(n)` in points.
     pub fn time(&self, job: &Job) -> JobTime {
-        let mut of_elements = vec![0.0; job.design().elements.len() + 1];
-        let mut of_cutters = vec![0.0; self.cutters.len()];
-        let (mut cutting, mut moving, mut changing, mut changes) = (0.0, 0.0, 0.0, 0);
-        for leg in &self.legs {
-            let seconds = leg.seconds * self.factor;
-            if leg.doing == Doing::Changing {
-                changing += leg.seconds;
-                changes += 1;
-                continue;
-            }
-            let (place, _) = self.owners[leg.line as usize];
-            let slot = place.element().map_or(0, |element| element + 1);
-            if let Some(sum) = of_elements.get_mut(slot) {
-                *sum += seconds;
-            }
-            of_cutters[leg.cutter as usize] += seconds;
-            if leg.doing == Doing::Cutting { cutting += seconds } else { moving += seconds }
-        }
-        let named = |(slot, seconds): (usize, f64)| {
-            let place = slot.checked_sub(1).map_or(Place::Ground, Place::Element);
-            ElementTime { place, name: job.name_of(place).to_owned(), seconds }
-        };
-        let cutters = self.cutters.iter().zip(of_cutters);
-        JobTime {
-            elements: of_elements.into_iter().enumerate().filter(|(_, sum)| *sum > 0.0).map(named).collect(),
-            cutters: cutters
-                .map(|(cutter, seconds)| CutterTime {
-                    id: cutter.id.clone(),
-                    name: cutter.name.clone(),
-                    seconds,
-                })
-                .collect(),
-            cutting,
-            moving,
-            changes,
-            changing,
-            total: cutting + moving + changing,
-            factor: self.factor,
-        }
+        let mut sums = Sums::new(job, self.cutters.len());
+        self.legs.iter().for_each(|leg| sums.add(leg, &self.owners));
+        sums.told(job, &self.cutters)
     }
 
     /// Where the cutter is at a second of the carve; `None` for a plan without lines. Before the start it is
@@ -339,6 +289,104 @@ impl Leg {
     }
 }
 
+/// What the legs of a plan come to.
+struct Sums {
+    /// The ground, then each element.
+    elements: Vec<f64>,
+    cutters: Vec<f64>,
+    cutting: f64,
+    moving: f64,
+    changing: f64,
+    changes: u32,
+    factor: f64,
+}
+
+impl Sums {
+    fn new(job: &Job, cutters: usize) -> Sums {
+        Sums {
+            elements: vec![0.0; job.design().elements.len() + 1],
+            cutters: vec![0.0; cutters],
+            cutting: 0.0,
+            moving: 0.0,
+            changing: 0.0,
+            changes: 0,
+            factor: job.machine().time_factor,
+        }
+    }
+
+    fn add(&mut self, leg: &Leg, owners: &[(Place, PathKind)]) {
+        let seconds = leg.seconds * self.factor;
+        if leg.doing == Doing::Changing {
+            self.changing += leg.seconds;
+            self.changes += 1;
+            return;
+        }
+        let (place, _) = owners[leg.line as usize];
+        let slot = place.element().map_or(0, |element| element + 1);
+        if let Some(sum) = self.elements.get_mut(slot) {
+            *sum += seconds;
+        }
+        self.cutters[leg.cutter as usize] += seconds;
+        if leg.doing == Doing::Cutting { self.cutting += seconds } else { self.moving += seconds }
+    }
+
+    fn told(self, job: &Job, cutters: &[Cutter]) -> JobTime {
+        let named = |(slot, seconds): (usize, f64)| {
+            let place = slot.checked_sub(1).map_or(Place::Ground, Place::Element);
+            ElementTime { place, name: job.name_of(place).to_owned(), seconds }
+        };
+        let of_cutter = |(cutter, seconds): (&Cutter, f64)| CutterTime {
+            id: cutter.id.clone(),
+            name: cutter.name.clone(),
+            seconds,
+        };
+        JobTime {
+            elements: self
+                .elements
+                .into_iter()
+                .enumerate()
+                .filter(|(_, sum)| *sum > 0.0)
+                .map(named)
+                .collect(),
+            cutters: cutters.iter().zip(self.cutters).map(of_cutter).collect(),
+            cutting: self.cutting,
+            moving: self.moving,
+            changes: self.changes,
+            changing: self.changing,
+            total: self.cutting + self.moving + self.changing,
+            factor: self.factor,
+        }
+    }
+}
+
+/// Gives every move of a plan in turn; comes to the seconds they take, without the machine's factor.
+fn go_through(job: &Job, plan: &Plan, take: impl FnMut(Leg)) -> f64 {
+    let machine = job.machine();
+    let at = DVec3::new(0.0, 0.0, TRAVEL_HEIGHT);
+    let mut motion = Motion { machine, take, now: 0.0, at };
+    let mut cutter_before = None;
+    for (index, line) in plan.lines.iter().enumerate() {
+        let Some(&first) = line.points.first() else { continue };
+        let cutter = &plan.cutters[line.cutter as usize];
+        let tag = Tag { line: index as u32, cutter: line.cutter };
+        if cutter_before.is_some_and(|before| before != line.cutter) {
+            motion.lift(tag);
+            motion.wait(machine.cutter_change, tag);
+        }
+        cutter_before = Some(line.cutter);
+        if motion.at.truncate().distance(first.truncate()) > 1e-6 {
+            motion.lift(tag);
+            motion.straight(first.truncate().extend(TRAVEL_HEIGHT), f64::INFINITY, Doing::Travelling, tag);
+        }
+        motion.straight(first, cutter.plunge / 60.0, Doing::Plunging, tag);
+        motion.follow(&line.points, cutter, tag);
+    }
+    if let Some(last) = plan.lines.len().checked_sub(1) {
+        motion.lift(Tag { line: last as u32, cutter: plan.lines[last].cutter });
+    }
+    motion.now
+}
+
 /// Which line a leg belongs to.
 #[derive(Clone, Copy)]
 struct Tag {
@@ -347,18 +395,18 @@ struct Tag {
 }
 
 /// The machine going through its moves.
-struct Motion<'a> {
+struct Motion<'a, F> {
     machine: &'a Machine,
-    legs: Vec<Leg>,
+    take: F,
     now: f64,
     at: DVec3,
 }
 
-impl Motion<'_> {
+impl<F: FnMut(Leg)> Motion<'_, F> {
     fn push(&mut self, to: DVec3, speed: [f64; 3], seconds: f64, doing: Doing, tag: Tag, stretch: usize) {
         let Tag { line, cutter } = tag;
         let (from, start) = (self.at, self.now);
-        self.legs.push(Leg { from, to, speed, start, seconds, doing, line, stretch: stretch as u32, cutter });
+        (self.take)(Leg { from, to, speed, start, seconds, doing, line, stretch: stretch as u32, cutter });
         self.now += seconds;
         self.at = to;
     }
