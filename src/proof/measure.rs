@@ -5,6 +5,7 @@ use super::invisible::{Invisible, invisible};
 use super::limit::WallRun;
 use super::lookup::Lookup;
 use crate::design::Design;
+use crate::geometry::voronoi::LevelCurve;
 use crate::geometry::widths::{self, Piece, WidthMap};
 use crate::geometry::{Locator, Rect, Region, Ring};
 use crate::job::{Job, Layout, Place, Treatment};
@@ -215,11 +216,10 @@ impl Measured {
         self.lookup.profile(design, axis)
     }
 
-    /// A curve in what is carved at the face, at a distance from the line between standing and carved wood: closed rings
-    /// with what is farther away to their left, in design space; see
-    /// [`WidthMap::level_curve`](widths::WidthMap::level_curve).
-    pub(crate) fn carved_curve(&self, distance: f64, factor: f64) -> Option<Vec<Vec<DVec2>>> {
-        self.levels[0].grooves.level_curve(&self.outline, distance, factor)
+    /// The curve in what is carved at the face, at a distance from the line between standing and carved wood, in design
+    /// space; see [`WidthMap::level_curve`](widths::WidthMap::level_curve).
+    pub(crate) fn carved_curve(&self, distance: f64) -> Option<LevelCurve> {
+        self.levels[0].grooves.level_curve(&self.outline, distance)
     }
 
     /// What it was measured by: good for every job with the same design and layout.

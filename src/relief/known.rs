@@ -3,9 +3,11 @@
 //! Where a floor is all that is carved, its edge is the line that the widths were measured by, and perhaps the edge of
 //! the ground. An offset of the one is a curve at one distance in the diagram, which the widths are kept with; the ground
 //! is convex, and its offset a matter of its sides. What keeps its distance from both keeps it from either, so the two
-//! are put together in one go, and no edge is offset by itself.
+//! are put together in one go, and no edge is offset by itself. Grown back by the distance, that curve is what a round
+//! cutter reaches.
 
 use super::paths::{SLACK, grid, on_board, reach as reach_of};
+use crate::geometry::voronoi::LevelCurve;
 use crate::geometry::{FillRule, Grid, Locator, Rect, Region, Ring, shrunk_hull};
 use crate::job::{Job, Place, Treatment};
 use crate::proof::{Measured, fit, ground};
@@ -86,24 +88,64 @@ impl<'a> KnownFloor<'a> {
         })
     }
 
-    /// Where the middle of a round cutter may go, on the board; `None` where it cannot be told from the diagram.
-    /// `O(n log n)` in edges, a small part of what measuring takes.
-    pub(super) fn middles(&self, radius: f64) -> Option<Region> {
-        let curve = self.measured.carved_curve(radius / self.factor, self.factor)?;
-        let on_board = |ring: Vec<DVec2>| -> Vec<DVec2> {
-            ring.into_iter().map(|at| self.board_from_design.transform_point2(at)).collect()
-        };
-        let curve: Vec<Vec<DVec2>> = curve.into_iter().map(on_board).collect();
-        if !self.has_ground {
-            return Some(Region::clean(self.grid, &curve, FillRule::NonZero));
+    /// What a round cutter does; `None` where it cannot be told from the diagram. `O(n log n)` in edges, a small part of
+    /// what measuring takes.
+    pub(super) fn for_radius(&self, radius: f64) -> Option<RoundCutter<'_>> {
+        let curve = self.measured.carved_curve(radius / self.factor)?;
+        Some(RoundCutter { floor: self, radius, curve })
+    }
+
+    /// What lies within the ground with its slack, where there is one, by so much; it is convex.
+    fn shrunk_ground(&self, by: f64) -> Option<Region> {
+        let hull = |points: Vec<DVec2>| Region::clean(self.grid, &[points], FillRule::NonZero);
+        let within = self.has_ground.then(|| hull(shrunk_hull(&self.ground, by - SLACK)))?;
+        Some(match self.reach {
+            Some(reach) => within.intersection(&hull(shrunk_hull(&reach.corners(), by))),
+            None => within,
+        })
+    }
+
+    /// What lies within a part of the ground, where there is one, and to the left of a curve in design space.
+    fn left_of(&self, mut curve: Vec<Vec<DVec2>>, ground: Option<&Region>) -> Region {
+        for place in curve.iter_mut().flatten() {
+            *place = self.board_from_design.transform_point2(*place);
         }
-        let within = shrunk_hull(&self.ground, radius - SLACK);
-        let mut within = Region::clean(self.grid, &[within], FillRule::NonZero);
-        if let Some(reach) = self.reach {
-            let reach = shrunk_hull(&reach.corners(), radius);
-            within = within.intersection(&Region::clean(self.grid, &[reach], FillRule::NonZero));
+        match ground {
+            Some(ground) => ground.left_of(&curve),
+            None => Region::clean(self.grid, &curve, FillRule::NonZero),
         }
-        Some(within.left_of(&curve))
+    }
+}
+
+/// A round cutter in a floor that is known.
+pub(super) struct RoundCutter<'a> {
+    floor: &'a KnownFloor<'a>,
+    radius: f64,
+    /// What its middle keeps to.
+    curve: LevelCurve,
+}
+
+impl RoundCutter<'_> {
+    /// Where its middle may go, on the board.
+    pub(super) fn middles(&self) -> Region {
+        let ground = self.floor.shrunk_ground(self.radius);
+        self.floor.left_of(self.curve.rings(self.floor.factor), ground.as_ref())
+    }
+
+    /// What it reaches of the whole `open` floor, on the board, in parts that may overlap. Near the edge of the ground, by
+    /// three radii, that is told from what lies as near to it as a cutter that comes there; farther in only the outlines
+    /// matter.
+    pub(super) fn reached(&self, open: &Region) -> Vec<Region> {
+        let far = |ground| self.floor.left_of(self.curve.grown_back(self.floor.factor), ground);
+        let ground = |radii: f64| self.floor.shrunk_ground(radii * self.radius);
+        match ground(3.0).zip(ground(5.1)) {
+            None => vec![far(None)],
+            Some((_, innermost)) if innermost.is_empty() => vec![open.opened(self.radius)],
+            Some((inner, innermost)) => {
+                let near = open.minus(&innermost).opened(self.radius);
+                vec![near.minus(&inner), far(Some(&inner))]
+            }
+        }
     }
 }
 
@@ -112,7 +154,7 @@ mod tests {
     use super::super::paths::TreatedRegions;
     use super::KnownFloor;
     use crate::design::samples::samples;
-    use crate::geometry::Ring;
+    use crate::geometry::{Region, Ring};
     use crate::job::sample::sample_job;
     use crate::job::{Edit, Size};
     use crate::proof::measure;
@@ -122,7 +164,7 @@ mod tests {
     /// stray along an edge.
     #[test]
     fn what_is_read_off_the_diagram_is_what_offsets_give() {
-        let mut compared = 0;
+        let (mut compared, mut grown_back) = (0, 0);
         for sample in samples() {
             let whole = sample_job(sample).unwrap();
             let measured = measure(&whole);
@@ -133,7 +175,8 @@ mod tests {
                 let Some(known) = KnownFloor::of(&job, &measured) else { continue };
                 for floor in TreatedRegions::of(&job, &measured).floors {
                     for radius in [0.2, 1.0, 3.175, 9.0] {
-                        let read_off = known.middles(radius).unwrap();
+                        let round = known.for_radius(radius).unwrap();
+                        let read_off = round.middles();
                         read_off.check_invariants();
                         let offset = floor.open.grown(-radius);
                         let off = read_off.minus(&offset).area() + offset.minus(&read_off).area();
@@ -141,10 +184,16 @@ mod tests {
                         let length: f64 = edges.map(|[a, b]| a.distance(b)).sum();
                         assert!(off < 0.004 * length, "{}: {off} mm2 at {radius} mm", sample.id);
                         compared += usize::from(!offset.is_empty());
+                        let reached = Region::union(floor.open.grid(), &round.reached(&floor.open));
+                        reached.check_invariants();
+                        let back = floor.open.opened(radius);
+                        let off = reached.minus(&back).area() + back.minus(&reached).area();
+                        assert!(off < 0.004 * length, "{}: {off} mm2 back from {radius} mm", sample.id);
+                        grown_back += usize::from(!back.is_empty());
                     }
                 }
             }
         }
-        assert!(compared > 50, "{compared}");
+        assert!(compared > 50 && grown_back > 20, "{compared} and {grown_back}");
     }
 }

@@ -6,7 +6,7 @@
 
 #![expect(clippy::cast_sign_loss, reason = "what is cast is not negative: counted, clamped or rounded up")]
 
-use super::known::KnownFloor;
+use super::known::{KnownFloor, RoundCutter};
 use super::profile::Profile;
 use super::{clear, pierce, vee};
 use crate::geometry::{BoxLattice, FillRule, Grid, Locator, Rect, Region, Ring, is_inside};
@@ -233,9 +233,9 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
     if let Some(floor) = &known {
         let number = number_in(&uses, floor.cutter);
         let is_made_alone = clears.is_none_or(|first| first == number);
-        if is_made_alone && let Some(middles) = floor.middles(radius_of(number, floor.depth)) {
+        if is_made_alone && let Some(round) = floor.for_radius(radius_of(number, floor.depth)) {
             go_on()?;
-            passes.floor(number, &middles, floor.depth, &Owners::of(&floor.sunk, floor.has_ground));
+            passes.floor(number, &round.middles(), floor.depth, &Owners::of(&floor.sunk, floor.has_ground));
             return Some(passes.into_plan());
         }
     }
@@ -249,15 +249,19 @@ pub fn plan(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Option<Plan>
             go_on()?;
             let radius = radius_of(number, floor.depth);
             // A floor that is known is the only one.
-            let read_off = known.as_ref().and_then(|known| known.middles(radius));
-            let middles = read_off.unwrap_or_else(|| floor.open.grown(-radius));
+            let round = known.as_ref().and_then(|known| known.for_radius(radius));
+            let middles = round.as_ref().map_or_else(|| floor.open.grown(-radius), RoundCutter::middles);
             let needed =
                 if turn == 0 && alone { middles.clone() } else { middles.intersection(&left.grown(radius)) };
             passes.floor(number, &needed, floor.depth, &owners);
             if number != floor.cutter {
                 // So little that hardly a chord goes round a corner: two offsets are quicker than a diagram.
                 let thin = WORTH_A_PASS / 2.0;
-                left = left.minus(&floor.open.opened(radius)).grown(-thin).grown(thin);
+                let reached = match round {
+                    Some(round) => round.reached(&floor.open),
+                    None => vec![floor.open.opened(radius)],
+                };
+                left = left.minus_all(&reached).grown(-thin).grown(thin);
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Outlines grown and shrunk.
 
 use super::{FARTHEST, FillRule, Region, Ring};
-use crate::geometry::voronoi::{Face, Level, level_curve, point};
+use crate::geometry::voronoi::{Face, LevelCurve, point};
 use crate::geometry::{Rect, near_segment, sampled_pairs, segment_distance};
 use glam::DVec2;
 use i_overlay::i_float::int::angle::Angle;
@@ -54,7 +54,9 @@ impl Region {
             return self.clone();
         }
         if self.tangles(steps.abs()) {
-            return self.by_diagram(distance, Level::At).unwrap_or_else(|| self.grown_by_halves(distance));
+            return self
+                .by_diagram(distance, LevelCurve::rings)
+                .unwrap_or_else(|| self.grown_by_halves(distance));
         }
         let turns = turn_of_chord(distance) / TAU;
         // A whole turn is 2^32 of the engine's steps of angle.
@@ -97,7 +99,7 @@ impl Region {
         }
         // Grown back by the overlay engine, the many short chords round a corner all come back to that corner, and
         // run through each other there.
-        self.by_diagram(-radius, Level::BackFrom).unwrap_or_else(|| self.grown(-radius).grown(radius))
+        self.by_diagram(-radius, LevelCurve::grown_back).unwrap_or_else(|| self.grown(-radius).grown(radius))
     }
 
     /// Whether the offsets of edges run through those of many others: the overlay engine would have to cut each by
@@ -140,24 +142,20 @@ impl Region {
     /// What a curve at that distance bounds in the diagram of the side it lies on: no offsets that pass through each
     /// other, however many edges lie within each other's reach. `None` where that curve cannot be told. As long as
     /// measuring one side takes.
-    fn by_diagram(&self, distance: f64, level: Level) -> Option<Region> {
+    fn by_diagram(
+        &self,
+        distance: f64,
+        rings: impl Fn(&LevelCurve, f64) -> Vec<Vec<DVec2>>,
+    ) -> Option<Region> {
         let face = if distance < 0.0 { Face::Inside } else { Face::Outside };
-        let steps = distance.abs() / self.grid.step();
-        let curve = level_curve(&self.node_segments(), face, steps, turn_of_chord(distance), level)?;
-        let origin = self.grid.point(IntPoint::new(0, 0));
-        let rings: Vec<Vec<DVec2>> = curve
-            .into_iter()
-            .map(|mut ring| {
-                // What is farther lies to its left: what is left of a region that shrinks, but not of one that grows.
-                if distance > 0.0 {
-                    ring.reverse();
-                }
-                for place in &mut ring {
-                    *place = origin + *place * self.grid.step();
-                }
-                ring
-            })
-            .collect();
+        let curve = LevelCurve::of_outline(self, face, distance.abs())?;
+        let mut rings = rings(&curve, 1.0);
+        // What is farther lies to its left: what is left of a region that shrinks, but not of one that grows.
+        if distance > 0.0 {
+            for ring in &mut rings {
+                ring.reverse();
+            }
+        }
         Some(Region::clean(self.grid, &rings, FillRule::NonZero))
     }
 
@@ -254,7 +252,7 @@ mod tests {
         for region in [rays(40), notched, pegs, tubes, holes] {
             for distance in [0.3, 1.6, -0.02, -1.6] {
                 let (all, halves) = (region.grown(distance), region.grown_by_halves(distance));
-                let curve = region.by_diagram(distance, Level::At).expect("the curve closes");
+                let curve = region.by_diagram(distance, LevelCurve::rings).expect("the curve closes");
                 for each in [halves, curve] {
                     each.check_invariants();
                     let off = all.minus(&each).area() + each.minus(&all).area();

@@ -6,14 +6,16 @@
 //! the end of one piece and the start of another. Where a piece passes from a segment to the node at its end, no edge
 //! lies; there it passes at the end of the segment.
 //!
-//! Lattice steps throughout.
+//! Lattice steps throughout, but for what comes of it.
 
 use super::boxes::BoxTree;
 use super::cell::Edge;
 use super::diagram::edges;
 use super::sites::{Cone, Face, Site, Sites, point};
-use crate::geometry::region::Segment;
+use crate::geometry::region::turn_of_chord;
+use crate::geometry::{Grid, Region};
 use glam::DVec2;
+use i_overlay::i_float::int::point::IntPoint;
 use rayon::prelude::*;
 use std::sync::atomic::AtomicBool;
 
@@ -21,74 +23,159 @@ use std::sync::atomic::AtomicBool;
 /// certain to a millionth of a step, unless its disc is very large.
 const CLEAR_STEPS: f64 = 8.0;
 
-/// Which curve is read off a diagram.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::geometry) enum Level {
-    /// All places that are at the distance.
-    At,
-    /// What discs of that radius reach at most whose middles are no nearer: the curve at the distance, grown back by
-    /// it. It follows the outline where those discs touch it, and one disc where two places hold it at once.
-    BackFrom,
+/// The curve at one distance from an outline on one of its faces, in closed rings with what is farther away to their
+/// left, which meet nowhere.
+pub(crate) struct LevelCurve {
+    grid: Grid,
+    /// Millimetres.
+    distance: f64,
+    sites: Sites,
+    face: Face,
+    corners: Vec<DVec2>,
+    /// Pieces, each of a site and from a corner on.
+    rings: Vec<Vec<(Site, u32)>>,
 }
 
-/// A curve at `distance` from the outline on one face, or at a few steps less, in closed rings with what is
-/// farther away to their left. Arcs become chords that span `turn` radians at most. `None` where rounding leaves the
-/// curve open, or the distance is not under half the outline's extent. As long as measuring one face takes.
-///
-/// Rings at the distance meet nowhere. Those back from it wind once round what one way in reaches, and twice where
-/// two do.
-pub(in crate::geometry) fn level_curve(
-    segments: &[Segment],
-    face: Face,
-    distance: f64,
-    turn: f64,
-    level: Level,
-) -> Option<Vec<Vec<DVec2>>> {
-    let sites = Sites::of(segments);
-    let tree = BoxTree::of(&sites.segments);
-    let never = AtomicBool::new(false);
-    let (blocks, _) = edges(&sites, &tree, &[face], &never, |edges| edges);
-    drop(tree);
-    level_curve_of(&sites, face, blocks.into_par_iter(), distance, turn, level)
-}
-
-/// [`level_curve`] of a diagram whose edges on that face are known, in blocks. `O(n log n)` in edges.
-pub(in crate::geometry) fn level_curve_of(
-    sites: &Sites,
-    face: Face,
-    blocks: impl IndexedParallelIterator<Item = Vec<Edge>>,
-    distance: f64,
-    turn: f64,
-    level: Level,
-) -> Option<Vec<Vec<DVec2>>> {
-    if distance >= 0.5 * sites.extent() {
-        return None;
+impl LevelCurve {
+    /// That of a region's outline, at `distance` millimetres or at a few steps less. `None` where rounding leaves the curve
+    /// open, or the distance is not under half the outline's extent. As long as measuring one face takes.
+    pub(in crate::geometry) fn of_outline(region: &Region, face: Face, distance: f64) -> Option<LevelCurve> {
+        let sites = Sites::of(&region.node_segments());
+        let tree = BoxTree::of(&sites.segments);
+        let never = AtomicBool::new(false);
+        let (blocks, _) = edges(&sites, &tree, &[face], &never, |edges| edges);
+        drop(tree);
+        LevelCurve::of(region, sites, face, blocks.into_par_iter(), distance)
     }
-    let ways = |edges: Vec<Edge>| {
-        let (mut passing, mut near) = (Vec::new(), Near::default());
-        for edge in edges {
-            let way = Way::of(sites, &edge);
-            let [least, most] = way.range();
-            if most < distance - CLEAR_STEPS {
-                near.shallow.extend(edge.sites.into_iter().filter(|site| !site.is_node()).map(Site::index));
-            } else if least < distance {
-                passing.push((edge.sites, way));
-                let ends = way.radii().into_iter().chain([least]);
-                near.radii.extend(ends.filter(|r| (distance - CLEAR_STEPS..distance).contains(r)));
-            }
+
+    /// The same where the region's sites and the edges of its diagram on that face are known, in blocks. `O(n log n)` in
+    /// edges.
+    pub(in crate::geometry) fn of(
+        region: &Region,
+        sites: Sites,
+        face: Face,
+        blocks: impl IndexedParallelIterator<Item = Vec<Edge>>,
+        distance: f64,
+    ) -> Option<LevelCurve> {
+        let grid = region.grid();
+        let in_mm = distance;
+        let distance = distance / grid.step();
+        if distance >= 0.5 * sites.extent() {
+            return None;
         }
-        (passing, near)
-    };
-    let (passing, near): (Vec<_>, Vec<Near>) = blocks.map(ways).unzip();
-    let mut shallow = vec![false; sites.segments.len()];
-    near.iter().flat_map(|near| &near.shallow).for_each(|&segment| shallow[segment as usize] = true);
-    let clear = clear_of(near.into_iter().flat_map(|near| near.radii).collect(), distance);
-    let mut curve = Curve { sites, face, distance: clear, corners: Vec::new(), passes: Vec::new() };
-    for (between, way) in passing.into_iter().flatten() {
-        curve.pass(between, &way, &mut shallow);
+        let ways = |edges: Vec<Edge>| {
+            let (mut passing, mut near) = (Vec::new(), Near::default());
+            for edge in edges {
+                let way = Way::of(&sites, &edge);
+                let [least, most] = way.range();
+                if most < distance - CLEAR_STEPS {
+                    near.shallow
+                        .extend(edge.sites.into_iter().filter(|site| !site.is_node()).map(Site::index));
+                } else if least < distance {
+                    passing.push((edge.sites, way));
+                    let ends = way.radii().into_iter().chain([least]);
+                    near.radii.extend(ends.filter(|r| (distance - CLEAR_STEPS..distance).contains(r)));
+                }
+            }
+            (passing, near)
+        };
+        let (passing, near): (Vec<_>, Vec<Near>) = blocks.map(ways).unzip();
+        let mut shallow = vec![false; sites.segments.len()];
+        near.iter().flat_map(|near| &near.shallow).for_each(|&segment| shallow[segment as usize] = true);
+        let clear = clear_of(near.into_iter().flat_map(|near| near.radii).collect(), distance);
+        let mut walk = Walk { sites: &sites, face, distance: clear, corners: Vec::new(), passes: Vec::new() };
+        for (between, way) in passing.into_iter().flatten() {
+            walk.take(between, &way, &mut shallow);
+        }
+        walk.pass_to_nodes(&shallow)?;
+        let rings = walk.strung_together()?;
+        let corners = walk.corners;
+        Some(LevelCurve { grid, distance: in_mm, sites, face, corners, rings })
     }
-    curve.pass_to_nodes(&shallow)?;
-    curve.rings(turn, level)
+
+    /// Its rings, in millimetres. Chords of arcs stray as those of [`Region::grown`] do once the outline is so many times
+    /// as large.
+    pub(crate) fn rings(&self, factor: f64) -> Vec<Vec<DVec2>> {
+        let turn = turn_of_chord(self.distance * factor);
+        let ring = |pieces: &Vec<(Site, u32)>| {
+            let mut ring = Vec::with_capacity(pieces.len());
+            for (site, ends, _) in self.pieces(pieces) {
+                ring.push(ends[0]);
+                if site.is_node() {
+                    arc(self.foot(site, ends[0]), ends, Turn::Clockwise, turn, &mut ring);
+                }
+            }
+            self.in_mm(ring)
+        };
+        self.rings.iter().map(ring).collect()
+    }
+
+    /// The same rings grown back by the distance, one for one: what discs of that radius reach at most whose middles are
+    /// no nearer. They follow the outline where those discs touch it, and one disc where two places hold it at once. They
+    /// wind once round what one way in reaches, and twice where two do.
+    pub(crate) fn grown_back(&self, factor: f64) -> Vec<Vec<DVec2>> {
+        let turn = turn_of_chord(self.distance * factor);
+        let distance = self.distance / self.grid.step();
+        let strays = distance * (1.0 - (0.5 * turn).cos());
+        // Each piece becomes what it lies nearest to, and each corner a part of the disc round it, from what it leaves
+        // to what it comes to. Where the disc all but fills a corner of the outline, that corner stays as it is: else
+        // each bend of a curve in chords would be cut off by a hair.
+        let ring = |pieces: &Vec<(Site, u32)>| {
+            let mut ring = Vec::with_capacity(pieces.len());
+            for (site, [_, at], next) in self.pieces(pieces) {
+                let corner = self.corner_between(site, next);
+                if let Some(corner) = corner.filter(|corner| corner.distance(at) < distance + strays) {
+                    ring.push(corner);
+                } else {
+                    let feet = [site, next].map(|site| self.foot(site, at));
+                    ring.push(feet[0]);
+                    arc(at, feet, Turn::CounterClockwise, turn, &mut ring);
+                    ring.push(feet[1]);
+                }
+            }
+            self.in_mm(ring)
+        };
+        self.rings.iter().map(ring).collect()
+    }
+
+    /// Where two segments meet that follow each other, and nothing else is between them.
+    fn corner_between(&self, site: Site, next: Site) -> Option<DVec2> {
+        if site.is_node() || next.is_node() {
+            return None;
+        }
+        let [_, end] = self.sites.node_names(self.face, site.index());
+        let [start, _] = self.sites.node_names(self.face, next.index());
+        (end == start).then(|| point(self.sites.node_at(end)))
+    }
+
+    /// Each piece of a ring with its ends, and whose the next is.
+    fn pieces(&self, ring: &[(Site, u32)]) -> impl Iterator<Item = (Site, [DVec2; 2], Site)> {
+        ring.iter().zip(ring.iter().cycle().skip(1)).map(|(&(site, from), &(next, to))| {
+            (site, [from, to].map(|corner| self.corners[corner as usize]), next)
+        })
+    }
+
+    fn foot(&self, site: Site, at: DVec2) -> DVec2 {
+        foot(&self.sites, self.face, site, at)
+    }
+
+    fn in_mm(&self, mut ring: Vec<DVec2>) -> Vec<DVec2> {
+        let (origin, step) = (self.grid.point(IntPoint::new(0, 0)), self.grid.step());
+        for place in &mut ring {
+            *place = origin + *place * step;
+        }
+        ring
+    }
+}
+
+/// The place of a site that is nearest to one in its cell.
+fn foot(sites: &Sites, face: Face, site: Site, at: DVec2) -> DVec2 {
+    if site.is_node() {
+        return point(sites.node_at(site.index()));
+    }
+    let [start, _] = sites.seen_from(face, site.index()).map(point);
+    let along = sites.along_from(face, site.index());
+    start + along * along.dot(at - start)
 }
 
 /// What a block of edges has near the distance.
@@ -209,7 +296,8 @@ struct Pass {
     starts: bool,
 }
 
-struct Curve<'a> {
+/// A curve as it is found: its corners, and how it passes through them.
+struct Walk<'a> {
     sites: &'a Sites,
     face: Face,
     distance: f64,
@@ -217,13 +305,13 @@ struct Curve<'a> {
     passes: Vec<Pass>,
 }
 
-impl Curve<'_> {
+impl Walk<'_> {
     /// Takes in where an edge between two sites passes the distance. What it does not pass lies farther out or nearer.
-    fn pass(&mut self, between: [Site; 2], way: &Way, shallow: &mut [bool]) {
+    fn take(&mut self, between: [Site; 2], way: &Way, shallow: &mut [bool]) {
         let mut passed = false;
         for (at, grows) in way.passes(self.distance) {
             passed = true;
-            let [a, b] = between.map(|site| self.foot(site, at));
+            let [a, b] = between.map(|site| foot(self.sites, self.face, site, at));
             // What is farther lies ahead, and has to lie to the left of the curve: it runs from left to right.
             let [left, right] = if grows.perp_dot(a - b) > 0.0 { between } else { [between[1], between[0]] };
             self.push(at, [left, right]);
@@ -243,15 +331,6 @@ impl Curve<'_> {
             let along = if site.is_node() { -self.turn(site, at) } else { self.along(site, at) };
             self.passes.push(Pass { site, along, corner, starts });
         }
-    }
-
-    /// The place of a site that is nearest to one in its cell.
-    fn foot(&self, site: Site, at: DVec2) -> DVec2 {
-        if site.is_node() {
-            return point(self.sites.node_at(site.index()));
-        }
-        let [start, _] = self.sites.seen_from(self.face, site.index());
-        point(start) + self.sites.along_from(self.face, site.index()) * self.along(site, at)
     }
 
     fn along(&self, segment: Site, at: DVec2) -> f64 {
@@ -303,8 +382,8 @@ impl Curve<'_> {
         Some(())
     }
 
-    /// Strings the pieces together.
-    fn rings(&self, turn: f64, level: Level) -> Option<Vec<Vec<DVec2>>> {
+    /// The rings that the pieces make: each of a site and from a corner on. `None` where one does not close.
+    fn strung_together(&self) -> Option<Vec<Vec<(Site, u32)>>> {
         let mut after = vec![None; self.corners.len()];
         for of_site in self.passes.chunk_by(|a, b| a.site == b.site) {
             for pair in of_site.chunks(2) {
@@ -316,47 +395,18 @@ impl Curve<'_> {
             }
         }
         let mut rings = Vec::new();
-        for first in 0..after.len() {
+        for first in 0..after.len() as u32 {
             let (mut pieces, mut corner) = (Vec::new(), first);
-            while let Some((site, next)) = after[corner].take() {
+            while let Some((site, next)) = after[corner as usize].take() {
                 pieces.push((site, corner));
-                corner = next as usize;
+                corner = next;
             }
             // Each corner starts one piece and ends one, so what is begun comes back to where it began.
             if !pieces.is_empty() {
-                rings.push(match level {
-                    Level::At => self.at_distance(&pieces, turn),
-                    Level::BackFrom => self.grown_back(&pieces, turn),
-                });
+                rings.push(pieces);
             }
         }
         Some(rings)
-    }
-
-    /// A ring of pieces, each of a site and from a corner on.
-    fn at_distance(&self, pieces: &[(Site, usize)], turn: f64) -> Vec<DVec2> {
-        let mut ring = Vec::with_capacity(pieces.len());
-        for (&(site, from), &(_, to)) in pieces.iter().zip(pieces.iter().cycle().skip(1)) {
-            let ends = [from, to].map(|corner| self.corners[corner]);
-            ring.push(ends[0]);
-            if site.is_node() {
-                arc(self.foot(site, ends[0]), ends, Turn::Clockwise, turn, &mut ring);
-            }
-        }
-        ring
-    }
-
-    /// The same ring grown back: each piece becomes what it lies nearest to, and each corner a part of the disc round
-    /// it, from what it leaves to what it comes to.
-    fn grown_back(&self, pieces: &[(Site, usize)], turn: f64) -> Vec<DVec2> {
-        let mut ring = Vec::with_capacity(2 * pieces.len());
-        for (&(site, from), &(next, to)) in pieces.iter().zip(pieces.iter().cycle().skip(1)) {
-            let [from, to] = [from, to].map(|corner| self.corners[corner]);
-            let feet = [self.foot(site, to), self.foot(next, to)];
-            ring.extend([self.foot(site, from), feet[0]]);
-            arc(to, feet, Turn::CounterClockwise, turn, &mut ring);
-        }
-        ring
     }
 }
 
@@ -383,7 +433,8 @@ fn arc(middle: DVec2, ends: [DVec2; 2], way: Turn, turn: f64, ring: &mut Vec<DVe
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::{FillRule, Grid, Rect, Region};
+    use crate::geometry::region::Segment;
+    use crate::geometry::{FillRule, Rect};
     use proptest::prelude::*;
     use std::f64::consts::TAU;
 
@@ -408,26 +459,29 @@ mod tests {
         fn every_place_of_it_is_at_the_distance(rings in stars(), share in 0.001..0.4_f64) {
             let bounds = Rect::around(rings.iter().flatten().copied()).expect("stars have corners");
             let region = Region::clean(Grid::covering(bounds), &rings, FillRule::EvenOdd);
-            let segments = region.node_segments();
+            let segments: Vec<Segment> = region.node_segments();
+            let (grid, step) = (region.grid(), region.grid().step());
             let clearance = |at: DVec2| {
-                let to_segment = |&[a, b]: &Segment| {
-                    let (a, run) = (point(a), point(b) - point(a));
+                let to_segment = |&ends: &Segment| {
+                    let [a, b] = ends.map(|node| grid.point(node));
+                    let run = b - a;
                     let share = ((at - a).dot(run) / run.length_squared()).clamp(0.0, 1.0);
                     at.distance(a + run * share)
                 };
-                segments.iter().map(to_segment).fold(f64::INFINITY, f64::min)
+                segments.iter().map(to_segment).fold(f64::INFINITY, f64::min) / step
             };
-            let (distance, turn) = (share * bounds.size().max_element() / region.grid().step(), 0.1_f64);
+            let far = share * bounds.size().max_element();
             for face in Face::BOTH {
-                let curve = level_curve(&segments, face, distance, turn, Level::At);
+                let curve = LevelCurve::of_outline(&region, face, far);
                 prop_assert!(curve.is_some(), "it is open {:?}", face);
-                let curve = curve.unwrap_or_default();
-                prop_assert!(face == Face::Inside || !curve.is_empty());
-                for ring in curve {
+                let rings = curve.map_or_else(Vec::new, |curve| curve.rings(1.0));
+                prop_assert!(face == Face::Inside || !rings.is_empty());
+                for ring in rings {
                     for (&a, &b) in ring.iter().zip(ring.iter().cycle().skip(1)) {
                         let (corner, chord) = (clearance(a), clearance(a.midpoint(b)));
+                        let distance = far / step;
                         prop_assert!((corner - distance).abs() < CLEAR_STEPS + 0.1, "{} {}", corner, distance);
-                        let least = distance * (0.5 * turn).cos() - CLEAR_STEPS - 0.1;
+                        let least = distance * (0.5 * turn_of_chord(far)).cos() - CLEAR_STEPS - 0.1;
                         prop_assert!((least..distance + 0.1).contains(&chord), "{} {}", chord, distance);
                     }
                 }
@@ -440,24 +494,22 @@ mod tests {
     fn round_a_square() {
         let square = Rect::new(DVec2::ZERO, DVec2::splat(10.0));
         let region = Region::clean(Grid::covering(square), &[square.corners().into()], FillRule::NonZero);
-        let step = region.grid().step();
-        let (segments, distance) = (region.node_segments(), 2.0 / step);
         let area = |ring: &Vec<DVec2>| {
             let next = ring.iter().cycle().skip(1);
-            ring.iter().zip(next).map(|(a, b)| 0.5 * a.perp_dot(*b)).sum::<f64>() * step * step
+            ring.iter().zip(next).map(|(a, b)| 0.5 * a.perp_dot(*b)).sum::<f64>()
         };
-        let outside = level_curve(&segments, Face::Outside, distance, 0.01, Level::At).expect("it closes");
+        let curve = |face, distance| LevelCurve::of_outline(&region, face, distance).expect("it closes");
+        let (outside, inside) = (curve(Face::Outside, 2.0), curve(Face::Inside, 2.0));
         // What is farther lies to the left: the hole in it runs clockwise.
-        assert_eq!(outside.len(), 1);
-        assert!((area(&outside[0]) + 100.0 + 80.0 + 4.0 * std::f64::consts::PI).abs() < 1e-3);
-        let inside = level_curve(&segments, Face::Inside, distance, 0.01, Level::At).expect("it closes");
-        assert_eq!((inside.len(), inside[0].len()), (1, 4));
-        assert!((area(&inside[0]) - 36.0).abs() < 1e-4);
-        assert_eq!(level_curve(&segments, Face::Inside, 5.1 / step, 0.01, Level::At), Some(Vec::new()));
+        let rings = [&outside, &inside].map(|curve| curve.rings(100.0));
+        assert_eq!(rings[0].len(), 1);
+        assert!((area(&rings[0][0]) + 100.0 + 80.0 + 4.0 * std::f64::consts::PI).abs() < 4e-3);
+        assert_eq!((rings[1].len(), rings[1][0].len()), (1, 4));
+        assert!((area(&rings[1][0]) - 36.0).abs() < 1e-4);
+        assert!(curve(Face::Inside, 5.1).rings(100.0).is_empty());
         // Grown back by the distance it has round corners inside, and is the square itself outside.
-        let back = |face| level_curve(&segments, face, distance, 0.01, Level::BackFrom).expect("it closes");
-        let (inside, outside) = (back(Face::Inside), back(Face::Outside));
-        assert!((area(&inside[0]) - 100.0 + 4.0 * (4.0 - std::f64::consts::PI)).abs() < 1e-3);
-        assert!((area(&outside[0]) + 100.0).abs() < 1e-9);
+        let back = [&outside, &inside].map(|curve| area(&curve.grown_back(100.0)[0]));
+        assert!((back[1] - 100.0 + 4.0 * (4.0 - std::f64::consts::PI)).abs() < 4e-3);
+        assert!((back[0] + 100.0).abs() < 1e-9);
     }
 }

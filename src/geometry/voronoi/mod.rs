@@ -91,6 +91,6 @@ pub(super) use boxes::BoxTree;
 pub(super) use cell::Edge;
 pub(super) use change::{Cells, Change, Known};
 pub(super) use diagram::edges_after;
-pub(super) use level::{Level, level_curve, level_curve_of};
+pub(crate) use level::LevelCurve;
 pub(super) use sites::{Face, Site, Sites, point};
 pub(super) use tuning::MERGED_STEPS;

@@ -42,9 +42,7 @@ pub use runs::{Run, RunEnd};
 pub use unreached::{Unreached, UnreachedSpot};
 
 use super::Region;
-use super::region::turn_of_chord;
-use super::voronoi::{Edge, Face, Known, Level, MERGED_STEPS, Sites, level_curve_of};
-use glam::DVec2;
+use super::voronoi::{Edge, Face, Known, LevelCurve, MERGED_STEPS, Sites};
 use i_overlay::i_float::int::point::IntPoint;
 use piece::{Curve, Tip};
 use rayon::prelude::*;
@@ -120,32 +118,22 @@ impl WidthMap {
         unreached::unreached(&self.branches, radius, self.merged)
     }
 
-    /// The curve at `distance` from the outline that was measured, on this side of it, in closed rings with what is
-    /// farther away to their left. Design millimetres; chords of round corners stray as those of [`Region::grown`] do once
-    /// the design is carved at `factor`. `None` where it cannot be told, or the axis was let go. A walk along the axis,
-    /// `O(n log n)` in edges: no geometry is worked out anew.
-    pub(crate) fn level_curve(
-        &self,
-        outline: &Region,
-        distance: f64,
-        factor: f64,
-    ) -> Option<Vec<Vec<DVec2>>> {
+    /// The curve at `distance` design millimetres from the outline that was measured, on this side of it. `None` where it
+    /// cannot be told, or the axis was let go. A walk along the axis, `O(n log n)` in edges: no geometry is worked out
+    /// anew.
+    pub(crate) fn level_curve(&self, outline: &Region, distance: f64) -> Option<LevelCurve> {
         if !self.has_corners {
             return None;
         }
         let grid = outline.grid();
         let (origin, step) = (grid.point(IntPoint::new(0, 0)), grid.step());
-        let sites = Sites::of(&outline.node_segments());
         let edge = |branch: &Branch| Edge {
             sites: branch.sites,
             face: self.face,
             ends: [branch.narrow, branch.wide].map(|at| (at - origin) / step),
         };
-        let turn = turn_of_chord(distance * factor);
         let blocks = self.branches.par_chunks(BLOCK).map(|block| block.iter().map(edge).collect());
-        let curve = level_curve_of(&sites, self.face, blocks, distance / step, turn, Level::At)?;
-        let in_mm = |ring: Vec<DVec2>| ring.into_iter().map(|at| origin + at * step).collect();
-        Some(curve.into_iter().map(in_mm).collect())
+        LevelCurve::of(outline, Sites::of(&outline.node_segments()), self.face, blocks, distance)
     }
 
     /// Every kept piece of the axis, narrowest first.
