@@ -8,6 +8,7 @@ use crate::geometry::widths::{Piece, WidthMap};
 use crate::job::Job;
 use crate::units::Mm;
 use rayon::prelude::*;
+use std::cmp::Reverse;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -60,7 +61,7 @@ impl RatedMap {
             }
             let limit = limit(index);
             let at = |factor: f64| Some(limit(factor)?.get());
-            Some(Rating { critical: critical(piece.narrow.width, at)?, piece: index })
+            Some(Rating { critical: in_steps(critical(piece.narrow.width, at)?), piece: index })
         };
         let pieces = map.pieces();
         let count = u32::try_from(pieces.len()).expect("pieces are counted in 32 bits");
@@ -69,7 +70,8 @@ impl RatedMap {
         if cancel.load(Ordering::Relaxed) {
             return None;
         }
-        ratings.sort_unstable_by(|a, b| b.critical.total_cmp(&a.critical).then(a.piece.cmp(&b.piece)));
+        // Factors are in the order of their bits, which are quicker to compare.
+        ratings.sort_unstable_by_key(|rating| (Reverse(rating.critical.to_bits()), rating.piece));
         let whole = |rating: &&Rating| !pieces[rating.piece as usize].taper;
         let deciding = ratings.iter().position(|rating| whole(&rating));
         let least = ratings
@@ -107,6 +109,16 @@ impl RatedMap {
     }
 }
 
+/// Factors are told in steps of this many of the last bits, a ten-millionth: pieces of one wall that grow thin together
+/// then stay in their order, and with it the wall keeps its name, however each factor was come by.
+const STEP_BITS: u32 = 29;
+
+/// A factor, 0 or more, to the nearest step.
+fn in_steps(factor: f64) -> f64 {
+    let half = 1 << (STEP_BITS - 1);
+    f64::from_bits((factor.to_bits() + half) >> STEP_BITS << STEP_BITS)
+}
+
 /// The least factor from which on a piece `width` wide as drawn is as wide as its limit, whose limit at a factor is
 /// `limit`; infinite where it has no width. `None` where there is no limit.
 ///
@@ -125,33 +137,46 @@ fn critical(width: f64, limit: impl Fn(f64) -> Option<f64>) -> Option<f64> {
     if lacking.abs() < EXACT {
         return Some(start);
     }
-    // Thin at `low`, sound at `high`: where, and how far from sound.
-    let mut high = [start.ln(), lacking];
-    let mut low = high;
-    let step = GROWS.ln();
-    let mut steps = 0;
-    if lacking > 0.0 {
-        while high[1] > 0.0 {
-            if steps == STEPS_UP {
-                return Some(f64::INFINITY);
-            }
-            low = high;
-            let at = high[0] + step;
-            high = [at, lacks(at.exp())?];
-            steps += 1;
-        }
-    } else {
-        while low[1] <= 0.0 {
-            if steps == STEPS_DOWN {
-                return Some(low[0].exp());
-            }
-            high = low;
-            let at = low[0] - step;
-            low = [at, lacks(at.exp())?];
-            steps += 1;
-        }
+    match around([start.ln(), lacking], lacks)? {
+        Around::Ends([thin, sound]) => between(thin, sound, |at| lacks(at.exp())).map(f64::exp),
+        Around::ThinHoweverLarge => Some(f64::INFINITY),
+        Around::SoundFrom(at) => Some(at.exp()),
     }
-    between(low, high, |at| lacks(at.exp())).map(f64::exp)
+}
+
+/// What is found about where a wall begins to be sound.
+enum Around {
+    /// A place where it is thin and one further on where it is sound, each with how far it is from sound there.
+    Ends([[f64; 2]; 2]),
+    ThinHoweverLarge,
+    /// As far down as is looked.
+    SoundFrom(f64),
+}
+
+/// Looks upwards from where a wall is thin, or downwards from where it is sound, for where it is the other. Places are
+/// logarithms of factors. `None` where there is no limit.
+///
+/// If the limit stayed as it is, a wall that lacks so much would be sound just so much further on. Where it falls with
+/// length the wall is sound there already; where it rises nothing is thin before that, and the next step goes by how
+/// fast it fell with the last.
+fn around(start: [f64; 2], lacks: impl Fn(f64) -> Option<f64>) -> Option<Around> {
+    let up = start[1] > 0.0;
+    let last = start[0] + if up { FARTHEST_UP } else { -FARTHEST_DOWN };
+    let (mut from, mut share, mut least_step) = (start, 1.0, EXACT);
+    loop {
+        let step = (from[1] * share * PAST).abs().max(least_step);
+        let at = if up { (from[0] + step).min(last) } else { (from[0] - step).max(last) };
+        let next = [at, lacks(at.exp())?];
+        if (next[1] > 0.0) != up {
+            return Some(Around::Ends(if up { [from, next] } else { [next, from] }));
+        }
+        if at == last {
+            return Some(if up { Around::ThinHoweverLarge } else { Around::SoundFrom(at) });
+        }
+        share = ((at - from[0]) / (from[1] - next[1])).clamp(1.0, LONGEST_STEP);
+        least_step *= 2.0;
+        from = next;
+    }
 }
 
 /// Where a curve crosses nothing between a place where it lies above and one where it lies below; each is given with
@@ -187,13 +212,15 @@ fn between(above: [f64; 2], below: [f64; 2], height: impl Fn(f64) -> Option<f64>
 const EXACT: f64 = 1e-10;
 /// How often a crossing is looked for: far more often than any curve here needs.
 const MOST_LOOKS: u32 = 100;
-/// From one factor to the next where the limit is looked for.
-const GROWS: f64 = 1.4;
-/// How often at most upwards: what is thin a million times as large is thin however large.
-const STEPS_UP: u32 = 40;
-/// How often at most downwards: what is sound at a hundredth of where a long wall would be is told as sound from there
+/// By how much more than it should take the limit is looked for, so that it lies between two looks.
+const PAST: f64 = 1.05;
+/// How many times what a wall lacks one step is at most.
+const LONGEST_STEP: f64 = 4.0;
+/// How far upwards at most: what is thin a million times as large is thin however large.
+const FARTHEST_UP: f64 = 13.8;
+/// How far downwards at most: what is sound at a hundredth of where a long wall would be is told as sound from there
 /// on, for nobody carves so small.
-const STEPS_DOWN: u32 = 14;
+const FARTHEST_DOWN: f64 = 4.71;
 
 /// The walls and grooves of one level, rated.
 #[derive(Clone, Debug)]
@@ -330,6 +357,47 @@ pub fn rate_unless(job: &Job, measured: &Measured, cancel: &AtomicBool) -> Optio
 mod tests {
     use super::*;
     use std::cell::Cell;
+
+    /// Whether a limit stays, falls or rises with the factor, it is met where a slow look downwards meets it.
+    #[test]
+    fn a_wall_is_sound_from_where_a_slow_look_finds_it() {
+        let looks = Cell::new(0_u32);
+        let mut sought = 0;
+        let mut look = |name: &str, width: f64, limit: &dyn Fn(f64) -> f64| {
+            let lacks = |at: f64| limit(at.exp()) / (at.exp() * width) - 1.0;
+            let mut high = 1e4_f64.ln();
+            assert!(lacks(high) < 0.0, "{name}");
+            while lacks(high - 1e-3) < 0.0 {
+                high -= 1e-3;
+            }
+            let mut low = high - 1e-3;
+            for _ in 0..60 {
+                let middle = f64::midpoint(low, high);
+                if lacks(middle) < 0.0 { high = middle } else { low = middle }
+            }
+            let counted = |factor: f64| {
+                looks.set(looks.get() + 1);
+                Some(limit(factor))
+            };
+            let found = critical(width, counted).unwrap();
+            assert!((found.ln() - high).abs() < 1e-9, "{name}, {width}: {found}, not {}", high.exp());
+            sought += 1;
+        };
+        for width in [0.3, 1.0, 2.7] {
+            look("stays", width, &|_| 1.5);
+            for a in [0.01, 0.3, 2.0, 9.0] {
+                look("falls", width, &|factor| 1.5 * (1.0 + a / factor).sqrt());
+                look("falls to nothing", width, &|factor| 1.5 / (1.0 + factor / a).cbrt());
+                look("rises", width, &|factor| {
+                    if factor.is_finite() { 1.5 * factor / (factor + a) + 0.2 } else { 1.7 }
+                });
+                look("rises slowly", width, &|factor| 2.0 - 1.4 / (1.0 + factor * a).sqrt());
+                // A wall that is sound, thin and sound again as it grows.
+                look("rises at once", width, &|factor| 1.0 + 0.8 / (1.0 + (-40.0 * (factor - a)).exp()));
+            }
+        }
+        assert!(looks.get() < 12 * sought, "{} looks for {sought}", looks.get());
+    }
 
     #[test]
     fn a_crossing_is_found_in_few_looks() {

@@ -258,24 +258,31 @@ impl WallRule {
         let length = wall.length.get();
         let factors = |length_over: f64| self.plates.factors(&wall.heading, wall.support, length_over);
         let whole = factors(length / h);
-        let (root, k_root) =
-            depths(h, length, self.slope, whole.root, |length_over| factors(length_over).root)
-                .map(|(depth, k)| ((6.0 * k * push / self.wood.across.value).sqrt() - self.slope * depth, k))
-                .reduce(|worst, next| if next.0 > worst.0 { next } else { worst })
-                .expect("a wall has a depth");
-        let end = (6.0 * whole.end * push / self.wood.at_end(&wall.heading)).sqrt();
-        let stiff = self.stiff(&wall.heading, h, whole.deflection * push * h * h);
+        let root = |depth: f64, k: f64| (6.0 * k * push / self.wood.across.value).sqrt() - self.slope * depth;
+        let mut worst = (root(h, whole.root), Governs::Root, whole.root);
+        if self.slope > 0.0 {
+            for (depth, k) in
+                depths(h, length, self.slope, whole.root, |length_over| factors(length_over).root)
+            {
+                let next = root(depth, k);
+                if next > worst.0 {
+                    worst = (next, Governs::Root, k);
+                }
+            }
+        }
+        // Each other limit is worked out where it is the greater, which is seldom.
+        let end = 6.0 * whole.end * push / self.wood.at_end(&wall.heading);
+        if end > worst.0 * worst.0 {
+            worst = (end.sqrt(), Governs::End, whole.end);
+        }
+        if let Some(top) = self.stiff(&wall.heading, h, whole.deflection * push * h * h, worst.0) {
+            worst = (top, Governs::Stiffness, whole.root);
+        }
         let shear = 1.5 * push * whole.root / (h * self.wood.shear.value) - self.slope * h;
-        let asks = [
-            (root, Governs::Root, k_root),
-            (end, Governs::End, whole.end),
-            (stiff, Governs::Stiffness, whole.root),
-            (shear, Governs::Shear, whole.root),
-        ];
-        let (thickness, governs, k) = asks
-            .into_iter()
-            .reduce(|worst, next| if next.0 > worst.0 { next } else { worst })
-            .expect("four limits");
+        if shear > worst.0 {
+            worst = (shear, Governs::Shear, whole.root);
+        }
+        let (thickness, governs, k) = worst;
         Limit { thickness: Mm::new(thickness), governs, k, push }
     }
 
@@ -297,12 +304,16 @@ impl WallRule {
     }
 
     /// How thick the top must be to give no more than it may, where an upright wall of rigidity `D` gives
-    /// `load / D`.
-    fn stiff(&self, heading: &Heading, h: f64, load: f64) -> f64 {
+    /// `load / D`; `None` where one `anyway` thick is stiff enough.
+    fn stiff(&self, heading: &Heading, h: f64, load: f64, anyway: f64) -> Option<f64> {
         let modulus = self.wood.modulus.value * self.plates.plate(heading).upright;
-        let upright = (12.0 * load / (modulus * self.give.get())).cbrt();
+        let cubed = 12.0 * load / (modulus * self.give.get());
+        if cubed <= anyway.powi(3) {
+            return None;
+        }
+        let upright = cubed.cbrt();
         if self.slope <= 0.0 {
-            return upright;
+            return Some(upright);
         }
         // A taper gives less; the more it thickens, the less. Found by halving.
         let (mut low, mut high) = (0.0, upright);
@@ -311,7 +322,7 @@ impl WallRule {
             let gives = (upright / top).powi(3) * taper_gives(self.slope * h / top);
             if gives > 1.0 { low = top } else { high = top }
         }
-        high
+        (high > anyway).then_some(high)
     }
 }
 

@@ -95,13 +95,18 @@ impl Plates {
         let across = if goes_on { steps } else { at } - low as f64;
         let row = |direction: usize| (direction * Support::ALL.len() + support as usize) * LENGTHS + low;
         let (a, b) = (row(first), row(first + 1));
-        let [root, end, deflection] = std::array::from_fn(|i| {
-            let along =
-                |row: usize| self.nodes[row][i] + (self.nodes[row + 1][i] - self.nodes[row][i]) * across;
-            let between = along(a) + (along(b) - along(a)) * share;
-            if by_logarithm(support) { between.exp() } else { between }
-        });
-        Factors { root, end: if by_logarithm(support) { 0.0 } else { end }, deflection }
+        let node = |factor: usize| {
+            let along = |row: usize| {
+                let [low, high] = [row, row + 1].map(|row| self.nodes[row][factor]);
+                low + (high - low) * across
+            };
+            along(a) + (along(b) - along(a)) * share
+        };
+        if by_logarithm(support) {
+            Factors { root: node(0).exp(), end: 0.0, deflection: node(2).exp() }
+        } else {
+            Factors { root: node(0), end: node(1), deflection: node(2) }
+        }
     }
 }
 
