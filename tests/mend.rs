@@ -55,10 +55,10 @@ fn a_thin_wall_is_thickened_to_its_limit_and_no_further() {
     // 30 mm of bar, a quarter of a millimetre on either side (the limit is 1.5 along the grain); where
     // it runs into the blocks there is nothing to add but a little at the round ends.
     let added = area(&mended.job) - area(&job);
-    assert!((added - 15.0).abs() < 0.3, "{added} mm2 added");
+    assert!((added - 15.0).abs() < 0.5, "{added} mm2 added");
     let wall = proof_of(&mended.job).thinnest.wall.unwrap().get();
-    // Strips are made half a percent wider than asked, for their round ends are polygons.
-    assert!((1.5..1.51).contains(&wall), "{wall}");
+    // Strips are made a hundredth wider than asked: their round ends are polygons, and a mended wall is another wall.
+    assert!((1.5..1.52).contains(&wall), "{wall}");
     assert!(mended.reshaped.is_empty(), "nothing joined, nothing closed");
 }
 
@@ -128,8 +128,8 @@ fn a_wall_of_the_board_between_two_sunk_places_is_thickened_out_of_them() {
     let mended = mended(&job, Mend::Walls);
     assert_eq!(count(&mended.job, FindingKind::ThinWall), 0);
     let taken = area(&job) - area(&mended.job);
-    // Across the grain the limit is 1.5 sqrt(.743/.261) = 2.53: 0.765 mm off either pocket, 30 long.
-    assert!((taken - 45.9).abs() < 0.5, "{taken}");
+    // Across the grain the limit is 1.5 sqrt(.743/.261) = 2.53: 0.765 mm off either pocket, 30 long, and a hundredth of 2.53 more.
+    assert!((taken - 46.7).abs() < 0.3, "{taken}");
 }
 
 #[test]
@@ -160,7 +160,7 @@ fn a_groove_of_the_ground_is_widened_out_of_the_reliefs() {
 fn the_change_is_told_as_wood_added_and_wood_taken() {
     let job = bar();
     let change = Change::between(&job, &mended(&job, Mend::Walls).job);
-    assert!((change.added.area() - 15.0).abs() < 0.3 && change.taken.is_empty(), "{change:?}");
+    assert!((change.added.area() - 15.0).abs() < 0.5 && change.taken.is_empty(), "{change:?}");
     let mut sunk = bar();
     sunk.apply(Edit::TreatAll(Treatment::Sunk)).unwrap();
     let change = Change::between(&sunk, &mended(&sunk, Mend::Grooves).job);
