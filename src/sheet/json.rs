@@ -19,7 +19,7 @@ use crate::relief::time::JobTime;
 use crate::shop::{BoardEnd, Check, Money, Prices};
 use crate::units::{LengthUnit, Mm};
 use crate::words;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 /// The object's name and version, as in its first two fields.
 pub const FORMAT: &str = "spelk.proof";
@@ -31,7 +31,7 @@ pub const SIZES_FORMAT: &str = "spelk.sizes";
 pub const VERSION: u32 = 1;
 
 #[derive(Serialize)]
-struct ProofObject {
+struct ProofObject<'a> {
     format: &'static str,
     version: u32,
     design: DesignObject,
@@ -55,7 +55,7 @@ struct ProofObject {
     /// The chance that every wall holds.
     chance: Option<f64>,
     walls: Vec<WallObject>,
-    findings: Vec<FindingObject>,
+    findings: FindingObjects<'a>,
     verdict: Severity,
     /// The first offers.
     offers: Vec<OfferObject>,
@@ -434,7 +434,7 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
         time: besides.time.map(TimeObject::new),
         chance: besides.chance.map(|chance| places(chance, 4)),
         walls: besides.walls.iter().map(WallObject::of).collect(),
-        findings: proof.findings.iter().map(|finding| finding_object(job, finding, unit)).collect(),
+        findings: FindingObjects { job, findings: &proof.findings, unit },
         verdict: proof.verdict.severity,
         offers: besides
             .advice
@@ -459,6 +459,20 @@ fn own_cuts(job: &Job, proof: &Proof) -> Vec<OwnCutObject> {
         }
     };
     job.places().filter(|&place| job.has_own_cut(place)).map(own).collect()
+}
+
+/// Findings, each made into an object as it is written: there may be some hundred thousand.
+struct FindingObjects<'a> {
+    job: &'a Job,
+    findings: &'a [Finding],
+    unit: LengthUnit,
+}
+
+impl Serialize for FindingObjects<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer
+            .collect_seq(self.findings.iter().map(|finding| finding_object(self.job, finding, self.unit)))
+    }
 }
 
 fn finding_object(job: &Job, finding: &Finding, unit: LengthUnit) -> FindingObject {

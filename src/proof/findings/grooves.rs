@@ -10,7 +10,7 @@ use crate::units::Mm;
 /// Grooves and corners of one level that are under their limit at a size.
 pub(super) fn grooves(at_level: &AtLevel, level: &Level, rated: &LevelRatings) -> Vec<DesignFinding> {
     let features = level.grooves.features(&at_level.rule.thin_grooves(&rated.grooves, at_level.factor));
-    features.iter().filter_map(|feature| groove(at_level, feature)).collect()
+    features.into_iter().filter_map(|feature| groove(at_level, &feature)).collect()
 }
 
 /// `None` for what is told at another level, and for what is meant to be so.

@@ -49,8 +49,10 @@ pub(super) fn findings(at_size: &AtSize, thin: Vec<DesignFinding>) -> Vec<Findin
         stock::thickness_left,
         travel::travel,
     ];
-    let mut findings: Vec<Finding> = of_the_board.iter().flat_map(|look| look(at_size)).collect();
-    findings.extend(thin.into_iter().map(|finding| finding.on_board(at_size.board_from_design)));
+    // Where they stand: there may be some hundred thousand, and no second list of them is needed.
+    let mut findings: Vec<Finding> =
+        thin.into_iter().map(|finding| finding.on_board(at_size.board_from_design)).collect();
+    findings.extend(of_the_board.iter().flat_map(|look| look(at_size)));
     sort_worst_first(&mut findings);
     findings
 }

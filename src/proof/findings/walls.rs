@@ -10,7 +10,7 @@ use crate::units::Mm;
 /// Walls and points of one level that are under their limit at a size.
 pub(super) fn walls(at_level: &AtLevel, level: &Level, rated: &LevelRatings) -> Vec<DesignFinding> {
     let features = level.walls.features(&at_level.rule.thin_walls(&rated.walls, at_level.factor));
-    features.iter().filter_map(|feature| wall(at_level, level, feature)).collect()
+    features.into_iter().filter_map(|feature| wall(at_level, level, &feature)).collect()
 }
 
 /// `None` for what is told at another level.
