@@ -58,9 +58,8 @@ impl LevelCurve {
         distance: f64,
     ) -> Option<LevelCurve> {
         let grid = region.grid();
-        let in_mm = distance;
-        let distance = distance / grid.step();
-        if distance >= 0.5 * sites.extent() {
+        let far = distance / grid.step();
+        if far >= 0.5 * sites.extent() {
             return None;
         }
         let ways = |edges: Vec<Edge>| {
@@ -68,13 +67,13 @@ impl LevelCurve {
             for edge in edges {
                 let way = Way::of(&sites, &edge);
                 let [least, most] = way.range();
-                if most < distance - CLEAR_STEPS {
+                if most < far - CLEAR_STEPS {
                     near.shallow
                         .extend(edge.sites.into_iter().filter(|site| !site.is_node()).map(Site::index));
-                } else if least < distance {
+                } else if least < far {
                     passing.push((edge.sites, way));
                     let ends = way.radii().into_iter().chain([least]);
-                    near.radii.extend(ends.filter(|r| (distance - CLEAR_STEPS..distance).contains(r)));
+                    near.radii.extend(ends.filter(|r| (far - CLEAR_STEPS..far).contains(r)));
                 }
             }
             (passing, near)
@@ -82,7 +81,7 @@ impl LevelCurve {
         let (passing, near): (Vec<_>, Vec<Near>) = blocks.map(ways).unzip();
         let mut shallow = vec![false; sites.segments.len()];
         near.iter().flat_map(|near| &near.shallow).for_each(|&segment| shallow[segment as usize] = true);
-        let clear = clear_of(near.into_iter().flat_map(|near| near.radii).collect(), distance);
+        let clear = clear_of(near.into_iter().flat_map(|near| near.radii).collect(), far);
         let mut walk = Walk { sites: &sites, face, distance: clear, corners: Vec::new(), passes: Vec::new() };
         for (between, way) in passing.into_iter().flatten() {
             walk.take(between, &way, &mut shallow);
@@ -90,7 +89,7 @@ impl LevelCurve {
         walk.pass_to_nodes(&shallow)?;
         let rings = walk.strung_together()?;
         let corners = walk.corners;
-        Some(LevelCurve { grid, distance: in_mm, sites, face, corners, rings })
+        Some(LevelCurve { grid, distance, sites, face, corners, rings })
     }
 
     /// Its rings, in millimetres. Chords of arcs stray as those of [`Region::grown`] do once the outline is so many times
