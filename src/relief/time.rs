@@ -88,8 +88,8 @@ pub fn of(job: &Job, measured: &Measured) -> JobTime {
 
 /// How long a job's plan takes: what [`Clock::time`] says, without a clock that can be read in between. `O(n)` in points.
 pub fn of_plan(job: &Job, plan: &Plan) -> JobTime {
-    let owners: Vec<(Place, PathKind)> = owners(plan);
-    let mut sums = Sums::new(job, plan.cutters.len());
+    let owners = owners(plan);
+    let mut sums = Sums::new(job, plan.cutters.len(), job.machine().time_factor);
     go_through(job, plan, |leg| sums.add(&leg, &owners));
     sums.told(job, &plan.cutters)
 }
@@ -207,7 +207,7 @@ impl Clock {
 
     /// The sums. `O(n)` in points.
     pub fn time(&self, job: &Job) -> JobTime {
-        let mut sums = Sums::new(job, self.cutters.len());
+        let mut sums = Sums::new(job, self.cutters.len(), self.factor);
         self.legs.iter().for_each(|leg| sums.add(leg, &self.owners));
         sums.told(job, &self.cutters)
     }
@@ -302,7 +302,7 @@ struct Sums {
 }
 
 impl Sums {
-    fn new(job: &Job, cutters: usize) -> Sums {
+    fn new(job: &Job, cutters: usize, factor: f64) -> Sums {
         Sums {
             elements: vec![0.0; job.design().elements.len() + 1],
             cutters: vec![0.0; cutters],
@@ -310,7 +310,7 @@ impl Sums {
             moving: 0.0,
             changing: 0.0,
             changes: 0,
-            factor: job.machine().time_factor,
+            factor,
         }
     }
 

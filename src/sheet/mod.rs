@@ -41,7 +41,7 @@ pub fn minutes(job: &Job, measured: &Measured) -> Option<f64> {
 /// What the bench sheet tells of the carve: minutes, and a picture of the surface, from one plan of the passes.
 pub fn carve_in_short(job: &Job, measured: &Measured, proof: &Proof) -> (Option<f64>, Option<Picture>) {
     let Some(plan) = relief::plan(job, measured, &relief::NEVER) else { return (None, None) };
-    (time::Clock::new(job, &plan).time(job).minutes(), relief_picture(job, &plan, proof))
+    (time::of_plan(job, &plan).minutes(), relief_picture(job, &plan, proof))
 }
 
 /// Pixels across a picture of the carved surface for paper, and down.

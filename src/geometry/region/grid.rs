@@ -65,6 +65,11 @@ impl Grid {
         self.step
     }
 
+    /// Where node 0, 0 lies: places in steps count from there.
+    pub(crate) fn origin(&self) -> DVec2 {
+        self.origin
+    }
+
     /// Whether a point is near enough to the covered box to have a node of its own, and is finite.
     ///
     /// ```

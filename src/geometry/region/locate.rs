@@ -55,7 +55,7 @@ impl Locator {
     pub fn new(region: &Region) -> Locator {
         let segments = region.node_segments();
         let grid = region.grid();
-        let origin = grid.point(IntPoint::new(0, 0));
+        let origin = grid.origin();
         let mut locator = Locator {
             segments,
             origin,

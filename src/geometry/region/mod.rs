@@ -180,8 +180,8 @@ impl Region {
     }
 
     /// What lies in the region and to the left of curves: closed rings, each with the same side of all of them to its
-    /// left, as a curve at one distance from an outline has. They may wind round it more than once, and round nothing else
-    /// but beyond them. Snapped to the grid. `O(n log n)` in points.
+    /// left, as a curve at one distance from an outline has. They may wind more than once round what lies there. Snapped
+    /// to the grid. `O(n log n)` in points.
     pub(crate) fn left_of(&self, curves: &[Vec<DVec2>]) -> Region {
         let mut overlay = new_overlay(self.segment_count() + curves.iter().map(Vec::len).sum::<usize>());
         self.add_to(&mut overlay, ShapeType::Subject, None);

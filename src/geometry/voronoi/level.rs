@@ -15,7 +15,6 @@ use super::sites::{Cone, Face, Site, Sites, point};
 use crate::geometry::region::turn_of_chord;
 use crate::geometry::{Grid, Region};
 use glam::DVec2;
-use i_overlay::i_float::int::point::IntPoint;
 use rayon::prelude::*;
 use std::sync::atomic::AtomicBool;
 
@@ -159,7 +158,7 @@ impl LevelCurve {
     }
 
     fn in_mm(&self, mut ring: Vec<DVec2>) -> Vec<DVec2> {
-        let (origin, step) = (self.grid.point(IntPoint::new(0, 0)), self.grid.step());
+        let (origin, step) = (self.grid.origin(), self.grid.step());
         for place in &mut ring {
             *place = origin + *place * step;
         }

@@ -43,7 +43,6 @@ pub use unreached::{Unreached, UnreachedSpot};
 
 use super::Region;
 use super::voronoi::{Edge, Face, Known, LevelCurve, MERGED_STEPS, Sites};
-use i_overlay::i_float::int::point::IntPoint;
 use piece::{Curve, Tip};
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -126,7 +125,7 @@ impl WidthMap {
             return None;
         }
         let grid = outline.grid();
-        let (origin, step) = (grid.point(IntPoint::new(0, 0)), grid.step());
+        let (origin, step) = (grid.origin(), grid.step());
         let edge = |branch: &Branch| Edge {
             sites: branch.sites,
             face: self.face,
@@ -232,7 +231,7 @@ fn measured(region: &Region, known: Option<&Known>, cancel: &AtomicBool) -> Opti
         region.check_invariants();
     }
     let grid = region.grid();
-    let origin = grid.point(IntPoint::new(0, 0));
+    let origin = grid.origin();
     let axis::Sides { both: [inside, outside], known, looks } =
         axis::sides(&segments, origin, grid.step(), known, cancel)?;
     let kept = Kept(known.map(Arc::new));
@@ -262,7 +261,7 @@ pub fn axis_within(region: &Region, least: f64) -> Vec<Vec<AxisPoint>> {
         return Vec::new();
     }
     let grid = region.grid();
-    let origin = grid.point(IntPoint::new(0, 0));
+    let origin = grid.origin();
     let chain = |piece: &Piece| {
         let [from, to] = piece.curve.range();
         let count = match piece.curve {

@@ -122,7 +122,7 @@ fn reference(region: &Region) -> Option<Widths> {
     let sites = Sites::of(&region.node_segments());
     let edges = edges(&sites)?;
     let grid = region.grid();
-    let sides = axis::sides_of(&sites, edges, grid.point(IntPoint::new(0, 0)), grid.step());
+    let sides = axis::sides_of(&sites, edges, grid.origin(), grid.step());
     let [inside, outside] = sides;
     let [inside, outside] = [(inside, Face::Inside), (outside, Face::Outside)]
         .map(|(side, face)| WidthMap::of(side, region.grid().step(), face));

@@ -260,14 +260,10 @@ impl WallRule {
         let whole = factors(length / h);
         let root = |depth: f64, k: f64| (6.0 * k * push / self.wood.across.value).sqrt() - self.slope * depth;
         let mut worst = (root(h, whole.root), Governs::Root, whole.root);
-        if self.slope > 0.0 {
-            for (depth, k) in
-                depths(h, length, self.slope, whole.root, |length_over| factors(length_over).root)
-            {
-                let next = root(depth, k);
-                if next > worst.0 {
-                    worst = (next, Governs::Root, k);
-                }
+        for (depth, k) in depths(h, length, self.slope, |length_over| factors(length_over).root) {
+            let next = root(depth, k);
+            if next > worst.0 {
+                worst = (next, Governs::Root, k);
             }
         }
         // Each other limit is worked out where it is the greater, which is seldom.
@@ -336,21 +332,16 @@ fn taper_gives(growth: f64) -> f64 {
     3.0 / growth.powi(3) * (v.ln() + 2.0 / v - 0.5 / (v * v) - 1.5)
 }
 
-/// The depths at which a wall is checked, and `k` at each; `at` gives the `k` of a length over a height.
-fn depths(
-    h: f64,
-    length: f64,
-    slope: f64,
-    whole: f64,
-    at: impl Fn(f64) -> f64,
-) -> impl Iterator<Item = (f64, f64)> {
+/// The depths above its root at which a wall is checked too, and `k` at each; `at` gives the `k` of a length over a
+/// height. None of an upright wall.
+fn depths(h: f64, length: f64, slope: f64, at: impl Fn(f64) -> f64) -> impl Iterator<Item = (f64, f64)> {
     let sloping = slope > 0.0;
     let between = if sloping && length.is_finite() { DEPTHS } else { 0 };
     let depth = move |step: usize| h * step as f64 / DEPTHS as f64;
     // The crest is a wall of no height, which is as long as it likes.
     let crest = sloping.then(|| (0.0, at(f64::INFINITY)));
     let between = (1..between).map(move |step| (depth(step), at(length / depth(step))));
-    crest.into_iter().chain(between).chain([(h, whole)])
+    crest.into_iter().chain(between)
 }
 
 /// The constant `K` that a reference wall stands for: along the grain, and across where the shop measured it, else
@@ -367,7 +358,8 @@ pub fn constant(reference: &ReferenceWall, wood: &WoodNumbers, slope: f64) -> [f
         let (h, length) = (reference.height.get(), reference.length.map_or(f64::INFINITY, Mm::get));
         let k = |length_over: f64| plates.factors(&heading, support, length_over).root;
         // It stood at every depth: the push is the least that any of them can bear.
-        let push = depths(h, length, slope, k(length / h), k)
+        let push = depths(h, length, slope, k)
+            .chain([(h, k(length / h))])
             .map(|(depth, k)| wood.across.value * (thickness.get() + slope * depth).powi(2) / (6.0 * k))
             .fold(f64::INFINITY, f64::min);
         push / cut.push(1.0, reference.height, wood.resistance)
