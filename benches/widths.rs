@@ -47,10 +47,10 @@ fn widths(criterion: &mut Criterion) {
         let thin = map.pieces().partition_point(|piece| piece.narrow.width < limit);
         let thin: Vec<_> = (0..thin as u32).map(|i| (i, limit)).collect();
         group.bench_with_input(BenchmarkId::new("features", size), &thin, |bencher, thin| {
-            bencher.iter(|| map.features(black_box(thin)));
+            bencher.iter(|| map.features(black_box(thin)).collect::<Vec<_>>());
         });
         group.bench_with_input(BenchmarkId::new("ten features", size), &thin[..10], |bencher, thin| {
-            bencher.iter(|| map.features(black_box(thin)));
+            bencher.iter(|| map.features(black_box(thin)).collect::<Vec<_>>());
         });
         let locator = Locator::new(&region);
         let mut seeded = Seeded(1);

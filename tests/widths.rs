@@ -31,7 +31,7 @@ fn widths(rings: &[Vec<DVec2>]) -> Widths {
 
 fn thin(map: &WidthMap, limit: f64) -> Vec<Feature> {
     let asked: Vec<_> = (0..map.pieces().len() as u32).map(|i| (i, limit)).collect();
-    map.features(&asked)
+    map.features(&asked).collect()
 }
 
 fn necks(map: &WidthMap, limit: f64) -> Vec<Feature> {
@@ -471,7 +471,7 @@ fn nothing_has_no_widths() {
     let widths = measure(&Region::empty(grid));
     assert!(widths.inside.pieces().is_empty() && widths.outside.pieces().is_empty());
     assert!(
-        widths.inside.features(&[(0, 1.0), (7, f64::NAN)]).is_empty(),
+        widths.inside.features(&[(0, 1.0), (7, f64::NAN)]).next().is_none(),
         "pieces that do not exist are passed over"
     );
 }
@@ -481,11 +481,11 @@ fn features_join_across_limits_and_keep_their_name() {
     let map = widths(&[two_squares_and_a_neck()]).inside;
     let count = map.pieces().len() as u32;
     let by_piece: Vec<_> = (0..count).rev().map(|i| (i, if i % 2 == 0 { 3.1 } else { 3.3 })).collect();
-    let joined = map.features(&by_piece);
+    let joined: Vec<_> = map.features(&by_piece).collect();
     assert_eq!(joined.len(), 1);
     assert_eq!(joined[0].piece, thin(&map, 5.0)[0].piece);
     let twice: Vec<_> = by_piece.iter().chain(&by_piece).copied().collect();
-    assert_eq!(map.features(&twice), joined, "naming a piece twice changes nothing");
+    assert_eq!(map.features(&twice).collect::<Vec<_>>(), joined, "naming a piece twice changes nothing");
 }
 
 #[test]

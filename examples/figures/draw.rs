@@ -193,7 +193,7 @@ fn widths() -> String {
     // The tip is told by the length that is thinner than a limit.
     let limit = 4.0;
     let asked: Vec<(u32, f64)> = (0..map.pieces().len() as u32).map(|i| (i, limit)).collect();
-    let tips = map.features(&asked).into_iter().filter(|f| matches!(f.shape, FeatureShape::Tip { .. }));
+    let tips = map.features(&asked).filter(|f| matches!(f.shape, FeatureShape::Tip { .. }));
     for tip in tips {
         let FeatureShape::Tip { apex } = tip.shape else { continue };
         let tip_at = to.transform_point2(tip.at);

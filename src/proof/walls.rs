@@ -55,8 +55,7 @@ pub fn walls(job: &Job, measured: &Measured, ratings: &Ratings) -> Vec<WallRow> 
         let rule = Rule { limits: &ratings.limits, measured, design: job.design(), level: index };
         let pieces = level.walls.pieces();
         let near = near(&rule, &rated.walls, factor);
-        let necks =
-            level.walls.features(&near).into_iter().filter(|feature| feature.shape == FeatureShape::Neck);
+        let necks = level.walls.features(&near).filter(|feature| feature.shape == FeatureShape::Neck);
         rows.extend(necks.filter_map(|feature| {
             let piece = &pieces[feature.name as usize];
             let direction = level.direction(feature.name);

@@ -63,7 +63,7 @@ pub(super) struct Side {
     pub(super) branches: Vec<Branch>,
 }
 
-/// The axis of one face: the kept part in drafts, and all of it in branches.
+/// A part of the axis of one face: what is kept of it in drafts, and all of it in branches.
 #[derive(Default)]
 pub(super) struct Found {
     pub(super) drafts: Vec<Draft>,
@@ -123,7 +123,8 @@ pub(super) fn inside(segments: &[Segment], origin: DVec2, step: f64, least: f64)
     let change = Change::none(&sites, &tree);
     let never = AtomicBool::new(false);
     let ([inside, _], ..) = found(&change, &rings, least, &[Face::Inside], false, &never);
-    inside.drafts.into_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect()
+    let drafts = inside.into_iter().flat_map(|part| part.drafts);
+    drafts.map(|draft| in_millimetres(draft.piece, origin, step)).collect()
 }
 
 /// The kept axis from a diagram's edges, whoever found them.
@@ -134,20 +135,24 @@ pub(super) fn sides_of(sites: &Sites, edges: Vec<Edge>, origin: DVec2, step: f64
     for edge in edges {
         drafts.trace(edge);
     }
-    with_spots(drafts.found, &rings).map(|found| finish(found, origin, step))
+    with_spots(drafts.found.map(|found| vec![found]), &rings).map(|parts| finish(parts, origin, step))
 }
 
-/// The same with outlines that have no axis of their own.
-fn with_spots(found: [Found; 2], rings: &[Rings; 2]) -> [Found; 2] {
+/// The same parts with one more: outlines that have no axis of their own.
+fn with_spots(found: [Vec<Found>; 2], rings: &[Rings; 2]) -> [Vec<Found>; 2] {
     let [inside, outside] = found;
-    [(inside, &rings[0]), (outside, &rings[1])].map(|(mut found, rings)| {
-        found.drafts.extend(std::mem::take(&mut found.seen).spots(rings));
-        found
+    [(inside, &rings[0]), (outside, &rings[1])].map(|(mut parts, rings)| {
+        let mut seen = Seen::default();
+        for part in &mut parts {
+            seen.extend(std::mem::take(&mut part.seen));
+        }
+        parts.push(Found { drafts: seen.spots(rings), ..Found::default() });
+        parts
     })
 }
 
-/// Every piece on the faces asked for, in the order of the sites, the cells if they are to be kept, and how many nodes
-/// of the tree were looked into.
+/// Every piece on either face, part by part in the order of the sites, the cells if they are to be kept, and how many
+/// nodes of the tree were looked into.
 fn found(
     change: &Change,
     rings: &[Rings; 2],
@@ -155,7 +160,7 @@ fn found(
     faces: &[Face],
     keep: bool,
     cancel: &AtomicBool,
-) -> ([Found; 2], Option<Cells>, u64) {
+) -> ([Vec<Found>; 2], Option<Cells>, u64) {
     let (all, cells, looks) = edges_after(change, faces, keep, cancel, |edges| {
         let mut drafts = Drafts::new(change.sites(), rings, least);
         for edge in edges {
@@ -163,23 +168,8 @@ fn found(
         }
         drafts.found
     });
-    let (inside, outside): (Vec<Found>, Vec<Found>) = all.into_iter().map(|[a, b]| (a, b)).unzip();
-    let (inside, outside) = rayon::join(|| whole(inside), || whole(outside));
+    let (inside, outside) = all.into_iter().map(|[a, b]| (a, b)).unzip();
     ([inside, outside], cells, looks)
-}
-
-fn whole(parts: Vec<Found>) -> Found {
-    let mut whole = Found {
-        drafts: Vec::with_capacity(parts.iter().map(|found| found.drafts.len()).sum()),
-        branches: Vec::with_capacity(parts.iter().map(|found| found.branches.len()).sum()),
-        seen: Seen::default(),
-    };
-    for found in parts {
-        whole.drafts.extend(found.drafts);
-        whole.branches.extend(found.branches);
-        whole.seen.extend(found.seen);
-    }
-    whole
 }
 
 /// Turns edges of the diagram into pieces.

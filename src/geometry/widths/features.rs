@@ -14,9 +14,9 @@ impl WidthMap {
     /// in the thin part of both, whatever their limits. A taper never joins a wall: where a thin wall ends
     /// in a point, both are reported.
     ///
-    /// Sorted by the index of the narrowest piece. A feature is named after that of its pieces that was asked for
-    /// first: asked in the order in which they grow thin, it keeps its [`name`](Feature::name) as the limits move.
-    /// `O(hits log hits)`, whatever the size of the map.
+    /// Sorted by the index of the narrowest piece, and put together one by one, for there may be some hundred thousand.
+    /// A feature is named after that of its pieces that was asked for first: asked in the order in which they grow
+    /// thin, it keeps its [`name`](Feature::name) as the limits move. `O(hits log hits)`, whatever the size of the map.
     ///
     /// ```
     /// # use glam::dvec2;
@@ -26,12 +26,12 @@ impl WidthMap {
     /// let point = vec![dvec2(0.0, 0.0), dvec2(10.0, 0.0), dvec2(5.0, 40.0)];
     /// let widths = measure(&Region::clean(grid, &[point], FillRule::NonZero));
     /// let asked: Vec<_> = (0..widths.inside.pieces().len()).map(|i| (i as u32, 2.0)).collect();
-    /// let found = widths.inside.features(&asked);
+    /// let found: Vec<_> = widths.inside.features(&asked).collect();
     /// let FeatureShape::Tip { apex } = found[0].shape else { unreachable!("a point") };
     /// assert!((apex.to_degrees() - 14.25).abs() < 0.01);
     /// assert!((found[0].length - 8.062).abs() < 0.001); // 2 / (2 sin(apex / 2))
     /// ```
-    pub fn features(&self, thin: &[(u32, f64)]) -> Vec<Feature> {
+    pub fn features(&self, thin: &[(u32, f64)]) -> impl Iterator<Item = Feature> + use<'_> {
         let is_thin =
             |&(i, limit): &(u32, f64)| self.pieces.get(i as usize).is_some_and(|p| p.narrow.width < limit);
         let mut ranked: Vec<(u32, f64, usize)> = thin
@@ -46,7 +46,13 @@ impl WidthMap {
         let (hits, ranks): (Vec<_>, Vec<_>) =
             ranked.into_iter().map(|(i, limit, rank)| ((i, limit), rank)).unzip();
         let groups = self.groups(&hits);
-        groups.chunk_by(|a, b| a.0 == b.0).map(|group| self.feature(&hits, &ranks, group)).collect()
+        let mut from = 0;
+        std::iter::from_fn(move || {
+            let rest = &groups[from..];
+            let group = rest.chunk_by(|a, b| a.0 == b.0).next()?;
+            from += group.len();
+            Some(self.feature(&hits, &ranks, group))
+        })
     }
 
     /// Every hit with the first hit that it is joined to, sorted.
@@ -180,7 +186,7 @@ impl Feature {
     /// let region = Region::clean(grid, &[point], FillRule::NonZero);
     /// let map = measure(&region).inside;
     /// let asked: Vec<_> = (0..map.pieces().len() as u32).map(|i| (i, 2.0)).collect();
-    /// assert!(Locator::new(&region).contains(map.features(&asked)[0].inside()));
+    /// assert!(Locator::new(&region).contains(map.features(&asked).next().unwrap().inside()));
     /// ```
     pub fn inside(&self) -> DVec2 {
         match self.shape {

@@ -25,26 +25,34 @@ fn beyond_dust(drafts: &[Draft], merged: &Merged) -> Vec<bool> {
     (0..drafts.len() as u32).map(|i| extents[parts.find(2 * i) as usize] > DUST).collect()
 }
 
-/// Sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
-pub(super) fn finish(Found { drafts, mut branches, .. }: Found, origin: DVec2, step: f64) -> Side {
+/// Puts the parts of one side together: sorts, names vertices from 0, marks tapers, and turns steps into millimetres.
+/// No more than two copies of what is kept exist at a time, for they are the most that measuring holds.
+pub(super) fn finish(mut parts: Vec<Found>, origin: DVec2, step: f64) -> Side {
+    let mut branches = Vec::with_capacity(parts.iter().map(|part| part.branches.len()).sum());
+    for part in &mut parts {
+        branches.append(&mut std::mem::take(&mut part.branches));
+    }
     // Narrowest first; then by place, so that the order of rings plays no part.
     let keys = |draft: &Draft| {
         let (narrow, wide) = (draft.piece.narrow, draft.piece.wide);
         [wide.width, narrow.at.x, narrow.at.y, wide.at.x, wide.at.y]
     };
     // Widths are not negative, so their bits are in order too.
-    let mut order: Vec<(u64, u32)> =
-        (0..).zip(&drafts).map(|(i, draft)| (draft.piece.narrow.width.to_bits(), i)).collect();
+    let ranks = |(part, found): (u32, &Found)| -> Vec<(u64, u32, u32)> {
+        (0..).zip(&found.drafts).map(|(i, draft)| (draft.piece.narrow.width.to_bits(), part, i)).collect()
+    };
+    let mut order: Vec<(u64, u32, u32)> = (0..).zip(&parts).flat_map(ranks).collect();
+    let draft = |&(_, part, i): &(u64, u32, u32)| &parts[part as usize].drafts[i as usize];
     order.par_sort_unstable_by(|a, b| {
         let by_place = || {
-            let (a, b) = (keys(&drafts[a.1 as usize]), keys(&drafts[b.1 as usize]));
+            let (a, b) = (keys(draft(a)), keys(draft(b)));
             let differ = a.iter().zip(&b).map(|(a, b)| a.total_cmp(b)).find(|order| order.is_ne());
             differ.unwrap_or(std::cmp::Ordering::Equal)
         };
-        a.0.cmp(&b.0).then_with(by_place).then(a.1.cmp(&b.1))
+        a.0.cmp(&b.0).then_with(by_place).then_with(|| (a.1, a.2).cmp(&(b.1, b.2)))
     });
-    let mut sorted: Vec<Draft> = order.iter().map(|&(_, i)| drafts[i as usize]).collect();
-    drop((order, drafts));
+    let mut sorted: Vec<Draft> = order.iter().map(|at| *draft(at)).collect();
+    drop((order, parts));
     let drafts = &mut sorted;
     // The ends of draft `i` are `2 i`, the narrow one, and `2 i + 1`.
     let ends = |(i, draft): (u32, &Draft)| {
@@ -82,7 +90,9 @@ pub(super) fn finish(Found { drafts, mut branches, .. }: Found, origin: DVec2, s
     for tip in &mut tips {
         tip.at = to_mm(tip.at);
     }
-    let pieces = sorted.into_par_iter().map(|draft| in_millimetres(draft.piece, origin, step)).collect();
+    sorted.par_iter_mut().for_each(|draft| draft.piece = in_millimetres(draft.piece, origin, step));
+    // By one thread, where they stand.
+    let pieces = sorted.into_iter().map(|draft| draft.piece).collect();
     Side { pieces, tips, branches }
 }
 

@@ -176,7 +176,6 @@ fn told(map: &WidthMap, limit: f64) -> Vec<(bool, f64, f64, DVec2)> {
     let asked: Vec<_> = (0..map.pieces().len() as u32).map(|i| (i, limit)).collect();
     let told = map
         .features(&asked)
-        .into_iter()
         .map(|feature| (feature.shape == FeatureShape::Neck, feature.width, feature.length, feature.at));
     told.filter(|feature| feature.2 > 0.05).collect()
 }

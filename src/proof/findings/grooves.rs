@@ -8,9 +8,13 @@ use crate::proof::rate::LevelRatings;
 use crate::units::Mm;
 
 /// Grooves and corners of one level that are under their limit at a size.
-pub(super) fn grooves(at_level: &AtLevel, level: &Level, rated: &LevelRatings) -> Vec<DesignFinding> {
+pub(super) fn grooves<'a>(
+    at_level: &'a AtLevel<'a>,
+    level: &'a Level,
+    rated: &LevelRatings,
+) -> impl Iterator<Item = DesignFinding> + use<'a> {
     let features = level.grooves.features(&at_level.rule.thin_grooves(&rated.grooves, at_level.factor));
-    features.into_iter().filter_map(|feature| groove(at_level, &feature)).collect()
+    features.filter_map(|feature| groove(at_level, &feature))
 }
 
 /// `None` for what is told at another level, and for what is meant to be so.

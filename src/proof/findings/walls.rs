@@ -8,9 +8,13 @@ use crate::proof::rate::LevelRatings;
 use crate::units::Mm;
 
 /// Walls and points of one level that are under their limit at a size.
-pub(super) fn walls(at_level: &AtLevel, level: &Level, rated: &LevelRatings) -> Vec<DesignFinding> {
+pub(super) fn walls<'a>(
+    at_level: &'a AtLevel<'a>,
+    level: &'a Level,
+    rated: &LevelRatings,
+) -> impl Iterator<Item = DesignFinding> + use<'a> {
     let features = level.walls.features(&at_level.rule.thin_walls(&rated.walls, at_level.factor));
-    features.into_iter().filter_map(|feature| wall(at_level, level, &feature)).collect()
+    features.filter_map(|feature| wall(at_level, level, &feature))
 }
 
 /// `None` for what is told at another level.
