@@ -39,7 +39,7 @@ use crate::{whole_file, words};
 use anyhow::anyhow;
 use clap::{Parser, Subcommand};
 use std::fmt::Display;
-use std::io::Write as _;
+use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::LazyLock;
@@ -203,10 +203,28 @@ fn read_file(path: &Path, most: u64) -> anyhow::Result<Vec<u8>> {
 
 /// Writes to standard output.
 fn print_out(text: &str) -> anyhow::Result<()> {
-    let mut out = std::io::stdout().lock();
-    out.write_all(words::printable(text).as_bytes())
-        .and_then(|()| out.flush())
-        .map_err(|error| anyhow!(command_line::not_printed(&error)))
+    print_with(|out| out.write_all(text.as_bytes()))
+}
+
+/// Prints what is written piece by piece, each whole characters.
+fn print_with(write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> anyhow::Result<()> {
+    let mut out = Printable(BufWriter::new(io::stdout().lock()));
+    write(&mut out).and_then(|()| out.flush()).map_err(|error| anyhow!(command_line::not_printed(&error)))
+}
+
+/// Passes on what is printable of whole characters.
+struct Printable<W>(W);
+
+impl<W: Write> Write for Printable<W> {
+    fn write(&mut self, piece: &[u8]) -> io::Result<usize> {
+        let text = std::str::from_utf8(piece).map_err(io::Error::other)?;
+        self.0.write_all(words::printable(text).as_bytes())?;
+        Ok(piece.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.0.flush()
+    }
 }
 
 /// Whether something that was to be said on standard error could not be.
@@ -215,7 +233,7 @@ static UNSAID: AtomicBool = AtomicBool::new(false);
 /// A line on standard error. Where nobody can read it the command still runs to its end, with the status of one
 /// that could not do all that was asked.
 fn say(line: &str) {
-    if writeln!(std::io::stderr(), "{}", words::printable(line)).is_err() {
+    if writeln!(io::stderr(), "{}", words::printable(line)).is_err() {
         UNSAID.store(true, Ordering::Relaxed);
     }
 }

@@ -5,7 +5,7 @@ use super::folder::{self, FolderOutput};
 use super::job_args::JobArgs;
 use super::output::OutputArgs;
 use super::timings::{Clock, Stage};
-use super::{UNSOUND, note_drawing, own_shop, print_out, rack_boards, say};
+use super::{UNSOUND, note_drawing, own_shop, print_out, print_with, rack_boards, say};
 use crate::advice::{Means, Tried, advise};
 use crate::proof::carrier::carrier;
 use crate::proof::{Severity, measure, rate, uncut, walls};
@@ -99,12 +99,11 @@ pub(super) fn run(args: &ProofArgs) -> anyhow::Result<ExitCode> {
     if args.all_walls {
         besides.walls = &near;
     }
-    let result = if args.json {
-        json::proof_json(job, proof, &besides, unit)
+    if args.json {
+        print_with(|out| json::write_proof(out, job, proof, &besides, unit))?;
     } else {
-        text::proof_text(job, proof, &besides, unit)
-    };
-    print_out(&result)?;
+        print_out(&text::proof_text(job, proof, &besides, unit))?;
+    }
     Ok(match proof.verdict.severity {
         Severity::Unsound => ExitCode::from(UNSOUND),
         Severity::Sound | Severity::Chancy => ExitCode::SUCCESS,

@@ -20,6 +20,7 @@ use crate::shop::{BoardEnd, Check, Money, Prices};
 use crate::units::{LengthUnit, Mm};
 use crate::words;
 use serde::{Serialize, Serializer};
+use std::io::{self, Write};
 
 /// The object's name and version, as in its first two fields.
 pub const FORMAT: &str = "spelk.proof";
@@ -355,6 +356,23 @@ fn uncut_object(job: &Job, uncut: &Uncut) -> UncutObject {
 
 /// The proof as a JSON object with a newline at its end; messages are in `unit`.
 pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit) -> String {
+    let mut text = Vec::new();
+    write_proof(&mut text, job, proof, besides, unit).expect("memory takes all that is written");
+    String::from_utf8(text).expect("JSON is UTF-8")
+}
+
+/// Writes [`proof_json`] piece by piece, each whole characters: of some hundred thousand findings it is as large as all
+/// else together.
+///
+/// # Errors
+/// Those of `out`.
+pub fn write_proof(
+    out: &mut dyn Write,
+    job: &Job,
+    proof: &Proof,
+    besides: &Besides,
+    unit: LengthUnit,
+) -> io::Result<()> {
     let drawn = job.frame_box().size();
     let needed = board_needed(job, proof.factor);
     let draw = draw_for(job);
@@ -441,9 +459,8 @@ pub fn proof_json(job: &Job, proof: &Proof, besides: &Besides, unit: LengthUnit)
             .map_or_else(Vec::new, |(advice, money)| offer_objects(advice, SHOWN_WITH_A_PROOF, money, unit)),
         timings_ms: besides.timings,
     };
-    let mut text = serde_json::to_string_pretty(&object).expect("a proof has string keys and finite numbers");
-    text.push('\n');
-    text
+    serde_json::to_writer_pretty(&mut *out, &object)?;
+    out.write_all(b"\n")
 }
 
 fn own_cuts(job: &Job, proof: &Proof) -> Vec<OwnCutObject> {
