@@ -13,6 +13,7 @@ use crate::geometry::{FillRule, Grid, Region, near_segment, segment_distance};
 use crate::job::{Edit, Job, Size, Treatment};
 use glam::DVec2;
 use rayon::prelude::*;
+use std::cell::LazyCell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -193,7 +194,7 @@ fn necks_at(job: &Job, measured: &Measured, ratings: &Ratings, factor: f64, what
         Mend::Walls => measured.walls().features(&rule.thin_walls(&rated.walls, factor)),
         Mend::Grooves => measured.grooves().features(&rule.thin_grooves(&rated.grooves, factor)),
     };
-    features.into_iter().filter(|feature| feature.shape == FeatureShape::Neck).collect()
+    features.filter(|feature| feature.shape == FeatureShape::Neck).collect()
 }
 
 /// Strips along the axes of `necks`, wide enough for walls that run up to `turn` radians off their axes.
@@ -283,7 +284,7 @@ struct Strips {
 
 /// The elements with the strips laid or cut. A strip of standing wood goes to the element the wall
 /// belongs to and is taken from every carved one; a strip of groove the other way round. `None` where it is called
-/// off, which is looked at before each element.
+/// off, which is looked at before each step of each element.
 fn laid(job: &Job, what: Mend, strips: &[Strips], cancel: &AtomicBool) -> Option<Vec<Element>> {
     let grid = job.design().grid;
     let adds_standing = what == Mend::Walls;
@@ -291,25 +292,22 @@ fn laid(job: &Job, what: Mend, strips: &[Strips], cancel: &AtomicBool) -> Option
         let rings: Vec<Vec<DVec2>> = chosen.flat_map(|strips| strips.rings.iter().cloned()).collect();
         Region::clean(grid, &rings, FillRule::NonZero)
     };
-    let all = region_of(&mut strips.iter());
+    let go_on = || (!cancel.load(Ordering::Relaxed)).then_some(());
+    let all = LazyCell::new(|| region_of(&mut strips.iter()));
     let mend_one = |(index, (element, treatment)): (usize, (&Element, Treatment))| {
-        if cancel.load(Ordering::Relaxed) {
-            return None;
+        go_on()?;
+        let adds = treatment.stands() == adds_standing;
+        // Wood that stands outside every element belongs to the board and needs no outline.
+        let own = adds.then(|| region_of(&mut strips.iter().filter(|strips| strips.owner == Some(index))));
+        let laid = own.as_ref().unwrap_or_else(|| &all);
+        if laid.is_empty() {
+            return Some(element.clone());
         }
-        let region = if treatment.stands() == adds_standing {
-            // Wood that stands outside every element belongs to the board and needs no outline.
-            let own = region_of(&mut strips.iter().filter(|strips| strips.owner == Some(index)));
-            if own.is_empty() {
-                element.region.clone()
-            } else {
-                Region::union(grid, [&element.region, &own]).without_slivers(SLIVER)
-            }
-        } else if all.is_empty() {
-            element.region.clone()
-        } else {
-            element.region.minus(&all).without_slivers(SLIVER)
-        };
-        Some(element.with_region(region))
+        go_on()?;
+        let region =
+            if adds { Region::union(grid, [&element.region, laid]) } else { element.region.minus(laid) };
+        go_on()?;
+        Some(element.with_region(region.without_slivers(SLIVER)))
     };
     let elements = job.design().elements.iter().zip(job.treatments()).enumerate();
     let mended: Option<Vec<Element>> = elements.map(mend_one).collect();
