@@ -307,7 +307,7 @@ fn smaller(a: f64, b: f64) -> f64 {
 
 /// Walks through a tree.
 #[derive(Default)]
-pub(super) struct Walk {
+pub(in crate::geometry) struct Walk {
     /// What the present one still has to look into: levels, and numbers there.
     ahead: Vec<(u32, u32)>,
     /// The same with how near each may be, as bits that sort as their numbers do, where the nearest comes first.
@@ -337,8 +337,20 @@ impl BoxTree {
     }
 
     /// The diagonal of the outline's box.
-    pub(super) fn extent(&self) -> f64 {
+    pub(in crate::geometry) fn extent(&self) -> f64 {
         self.extent
+    }
+
+    /// Calls `visit` with every edge that comes upon the straight way between two places, and some near misses.
+    pub(in crate::geometry) fn along(
+        &self,
+        walk: &mut Walk,
+        [from, to]: [DVec2; 2],
+        mut visit: impl FnMut(u32),
+    ) {
+        let (run, length) = (to - from, from.distance(to));
+        let mut hull = Hull::rolling(from, run / length, [(0.0, 0.0), (length, 0.0)]);
+        self.visit(walk, &mut hull, |hull| hull, |_| true, |_, edge| visit(edge));
     }
 
     /// Calls `visit` with every edge that a hull touches, and some near misses; nearer ones come first, about.

@@ -87,7 +87,7 @@ mod sites;
 mod tuning;
 mod wedge;
 
-pub(super) use boxes::BoxTree;
+pub(super) use boxes::{BoxTree, Walk};
 pub(super) use cell::Edge;
 pub(super) use change::{Cells, Change, Known};
 pub(super) use diagram::edges_after;

@@ -1,0 +1,351 @@
+//! Outlines that cross nothing, as most drawings are: which ring lies in which is all there is to find.
+//!
+//! The overlay engine cuts edges where they may cross, by strips of the plane, and long slanting edges that lie side by
+//! side cost it the square of their number in time and room. A tree of boxes that are turned as edges run has no such
+//! trouble.
+
+use super::{FillRule, Segment, meet_badly};
+use crate::geometry::voronoi::{BoxTree, Walk, point};
+use glam::DVec2;
+use i_overlay::i_float::int::point::IntPoint;
+use i_overlay::i_shape::int::shape::IntShapes;
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
+
+type Node = IntPoint<i32>;
+
+/// So many edges are looked at in a row by one thread.
+const BLOCK: usize = 1024;
+
+/// What rings of nodes fill, as the engine gives it; `None` where they meet each other or themselves, and where a ring
+/// is no ring: that is the engine's business. Points on straight edges are dropped, as it does. `O(n log n)` for most
+/// outlines, in nodes.
+pub(super) fn filled(rings: &[Vec<Node>], rule: FillRule) -> Option<IntShapes<i32>> {
+    let rings: Vec<Vec<Node>> = rings.iter().map(|ring| straightened(ring)).collect::<Option<_>>()?;
+    let mut nodes: Vec<Node> = rings.iter().flatten().copied().collect();
+    nodes.par_sort_unstable();
+    if nodes.windows(2).any(|pair| pair[0] == pair[1]) {
+        return None;
+    }
+    drop(nodes);
+    let rings: Vec<Outline> = rings.into_iter().map(Outline::of).collect();
+    let edges: Vec<(Segment, u32)> = (0..)
+        .zip(&rings)
+        .flat_map(|(number, ring)| ring.segments().map(move |edge| (edge, number)))
+        .collect();
+    let segments: Vec<Segment> = edges.iter().map(|&(edge, _)| edge).collect();
+    let tree = BoxTree::of(&segments);
+    (!any_meet(&segments, &tree)).then(|| nested(rings, &edges, &tree, rule))
+}
+
+/// A ring without repeated points and points on straight edges; `None` where it turns back on itself, or nothing is
+/// left of it.
+fn straightened(ring: &[Node]) -> Option<Vec<Node>> {
+    let mut ring = ring.to_vec();
+    ring.dedup();
+    while ring.len() > 1 && ring.first() == ring.last() {
+        ring.pop();
+    }
+    let count = ring.len();
+    if count < 3 {
+        return None;
+    }
+    let mut corners = Vec::with_capacity(count);
+    for i in 0..count {
+        let [a, b, c] = [ring[(i + count - 1) % count], ring[i], ring[(i + 1) % count]];
+        if turn(a, b, c) != 0 {
+            corners.push(b);
+        } else if ahead(a, b, c) < 0 {
+            return None;
+        }
+    }
+    (corners.len() >= 3).then_some(corners)
+}
+
+/// From one node to another. Nodes lie within 2^28 steps, so products of two within 2^59.
+fn run(from: Node, to: Node) -> (i64, i64) {
+    (i64::from(to.x) - i64::from(from.x), i64::from(to.y) - i64::from(from.y))
+}
+
+/// Positive where the way from `a` by `b` to `c` turns left.
+fn turn(a: Node, b: Node, c: Node) -> i64 {
+    let ((x, y), (u, v)) = (run(a, b), run(b, c));
+    x * v - y * u
+}
+
+fn ahead(a: Node, b: Node, c: Node) -> i64 {
+    let ((x, y), (u, v)) = (run(a, b), run(b, c));
+    x * u + y * v
+}
+
+/// A ring that starts at its least node: the leftmost, of several the lowest.
+struct Outline {
+    nodes: Vec<Node>,
+    /// Whether it runs counter-clockwise.
+    is_left: bool,
+}
+
+impl Outline {
+    fn of(mut nodes: Vec<Node>) -> Outline {
+        let least = (0..nodes.len()).min_by_key(|&i| nodes[i]).unwrap_or(0);
+        nodes.rotate_left(least);
+        let is_left = turn(nodes[nodes.len() - 1], nodes[0], nodes[1]) > 0;
+        Outline { nodes, is_left }
+    }
+
+    fn segments(&self) -> impl Iterator<Item = Segment> + '_ {
+        let next = self.nodes.iter().cycle().skip(1);
+        self.nodes.iter().zip(next).map(|(&a, &b)| [a, b])
+    }
+
+    /// As the outline of a shape or of a hole, each from where the engine starts it.
+    fn written(mut self, is_hole: bool) -> Vec<Node> {
+        // A hole runs clockwise.
+        if self.is_left == is_hole {
+            self.nodes[1..].reverse();
+        }
+        if !is_hole {
+            self.nodes.rotate_right(1);
+        }
+        self.nodes
+    }
+}
+
+/// Whether any two edges have more in common than an end. Stops at the first two that do.
+fn any_meet(segments: &[Segment], tree: &BoxTree) -> bool {
+    let met = AtomicBool::new(false);
+    segments.par_chunks(BLOCK).enumerate().for_each(|(block, some)| {
+        let mut walk = Walk::default();
+        for (i, &edge) in (block * BLOCK..).zip(some) {
+            if met.load(Relaxed) {
+                return;
+            }
+            tree.along(&mut walk, edge.map(point), |other| {
+                if other as usize > i && meet_badly(edge, segments[other as usize]) {
+                    met.store(true, Relaxed);
+                }
+            });
+        }
+    });
+    met.into_inner()
+}
+
+/// What lies on one side of a ring.
+#[derive(Clone, Copy)]
+struct Area {
+    /// How often rings wind round it; by the even-odd rule, how many there are round it.
+    winding: i32,
+    /// The shape that it is part of, or a hole in.
+    shape: Option<usize>,
+}
+
+/// The shapes that rings make which do not meet: from left to right, for what lies round a ring starts to the left.
+fn nested(rings: Vec<Outline>, edges: &[(Segment, u32)], tree: &BoxTree, rule: FillRule) -> IntShapes<i32> {
+    let mut order: Vec<usize> = (0..rings.len()).collect();
+    order.sort_unstable_by_key(|&ring| rings[ring].nodes[0]);
+    let below: Vec<Option<u32>> = rings.par_iter().map(|ring| below(ring.nodes[0], edges, tree)).collect();
+    let is_filled = |area: Area| match rule {
+        FillRule::NonZero => area.winding != 0,
+        FillRule::EvenOdd => area.winding % 2 != 0,
+    };
+    let nothing = Area { winding: 0, shape: None };
+    let runs_left: Vec<bool> = rings.iter().map(|ring| ring.is_left).collect();
+    // Outside and inside of each ring.
+    let mut sides = vec![[nothing; 2]; rings.len()];
+    let mut rings: Vec<Option<Outline>> = rings.into_iter().map(Some).collect();
+    let mut shapes: IntShapes<i32> = Vec::new();
+    for number in order {
+        let Some(ring) = rings[number].take() else { continue };
+        let outside = below[number].map_or(nothing, |edge| {
+            let ([a, b], other) = (edges[edge as usize].0, edges[edge as usize].1 as usize);
+            // The inside of a ring that runs left lies to the left of it: above what goes to the right.
+            sides[other][usize::from((a.x < b.x) == runs_left[other])]
+        });
+        let winds = if rule == FillRule::EvenOdd || ring.is_left { 1 } else { -1 };
+        let mut inside = Area { winding: outside.winding + winds, ..outside };
+        match (is_filled(outside), is_filled(inside)) {
+            (false, true) => {
+                inside.shape = Some(shapes.len());
+                shapes.push(vec![ring.written(false)]);
+            }
+            (true, false) => {
+                if let Some(shape) = outside.shape {
+                    shapes[shape].push(ring.written(true));
+                }
+            }
+            _ => {}
+        }
+        sides[number] = [outside, inside];
+    }
+    shapes
+}
+
+/// How often the reach of a look downward is quartered before the first: most find what is below near by. A round value
+/// of our own.
+const QUARTERED: i32 = 6;
+
+/// The edge straight below the least node of a ring, as seen a hair to the right of it.
+fn below(node: Node, edges: &[(Segment, u32)], tree: &BoxTree) -> Option<u32> {
+    let (mut walk, at) = (Walk::default(), point(node));
+    for quartered in (0..=QUARTERED).rev() {
+        let reach = 2.0 * tree.extent() / 4.0_f64.powi(quartered);
+        let mut nearest: Option<(u32, Rightward)> = None;
+        tree.along(&mut walk, [at, at - DVec2::Y * reach], |edge| {
+            let found = Rightward::of(edges[edge as usize].0);
+            if found.is_below(node) && nearest.is_none_or(|(_, other)| found.is_over(other, node.x)) {
+                nearest = Some((edge, found));
+            }
+        });
+        // Beyond the reach, another may lie in between.
+        if let Some((edge, _)) = nearest.filter(|(_, found)| at.y - found.height_at(at.x) < reach) {
+            return Some(edge);
+        }
+    }
+    None
+}
+
+/// An edge from left to right.
+#[derive(Clone, Copy)]
+struct Rightward {
+    start: Node,
+    end: Node,
+}
+
+impl Rightward {
+    fn of([a, b]: Segment) -> Rightward {
+        Rightward { start: a.min(b), end: a.max(b) }
+    }
+
+    /// Whether it passes below a node, or a hair to the right of it. An upright one passes nothing.
+    fn is_below(self, node: Node) -> bool {
+        self.start.x <= node.x && node.x < self.end.x && turn(self.start, self.end, node) > 0
+    }
+
+    /// Whether it is higher than another where both pass `x`, or rises from there. Products stay within 2^89.
+    fn is_over(self, other: Rightward, x: i32) -> bool {
+        let of = |edge: Rightward| {
+            let ((dx, dy), (from, _)) = (run(edge.start, edge.end), run(edge.start, Node::new(x, 0)));
+            (i128::from(i64::from(edge.start.y) * dx + dy * from), i128::from(dy), i128::from(dx))
+        };
+        let ((height, rise, length), (others, its_rise, its_length)) = (of(self), of(other));
+        (height * its_length, rise * its_length) > (others * length, its_rise * length)
+    }
+
+    fn height_at(self, x: f64) -> f64 {
+        let [a, b] = [self.start, self.end].map(point);
+        a.y + (b.y - a.y) * ((x - a.x) / (b.x - a.x))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::region::{MANY, Region, are_long, new_overlay};
+    use crate::geometry::{Grid, Rect};
+    use glam::dvec2;
+    use proptest::prelude::*;
+    use std::f64::consts::TAU;
+
+    /// One step is a hundredth, so that few directions are left for edges, and many nodes come to lie level.
+    fn grid() -> Grid {
+        Grid::covering(Rect::new(dvec2(-1e6, -1e6), dvec2(1e6, 1e6)))
+    }
+
+    fn in_steps(rings: &[Vec<DVec2>]) -> Vec<Vec<DVec2>> {
+        rings.iter().map(|ring| ring.iter().map(|&at| at.round() * grid().step()).collect()).collect()
+    }
+
+    fn ours(rings: &[Vec<DVec2>], rule: FillRule) -> Option<Region> {
+        let nodes: Vec<Vec<Node>> =
+            rings.iter().map(|ring| ring.iter().map(|&at| grid().node(at)).collect()).collect();
+        Some(Region::of(grid(), filled(&nodes, rule)?))
+    }
+
+    fn by_the_engine(rings: &[Vec<DVec2>], rule: FillRule) -> Region {
+        Region::cleaned_by(new_overlay(64), grid(), rings, rule)
+    }
+
+    /// Rings about nine places, up to six round each other, and perhaps one round all; either way round, from anywhere.
+    fn nests() -> impl Strategy<Value = Vec<Vec<DVec2>>> {
+        let ring = (8..40_usize, 0.0..TAU, any::<bool>(), any::<prop::sample::Index>());
+        let nest = prop::collection::vec(ring, 0..6);
+        (prop::collection::vec(nest, 9), any::<bool>()).prop_map(|(nests, framed)| {
+            let mut rings = Vec::new();
+            for (place, nest) in nests.into_iter().enumerate() {
+                let middle = dvec2((place % 3) as f64, (place / 3) as f64) * 1000.0;
+                let mut radius = 450.0;
+                for (corners, turn, turned, start) in nest {
+                    let around = |i: usize| {
+                        middle + DVec2::from_angle(turn + TAU * i as f64 / corners as f64) * radius
+                    };
+                    let mut ring: Vec<DVec2> = (0..corners).map(around).collect();
+                    ring.rotate_left(start.index(corners));
+                    if turned {
+                        ring.reverse();
+                    }
+                    rings.push(ring);
+                    radius *= 0.8;
+                }
+            }
+            if framed {
+                rings.push(Rect::new(dvec2(-700.0, -800.0), dvec2(2700.0, 2700.0)).corners().to_vec());
+            }
+            in_steps(&rings)
+        })
+    }
+
+    #[test]
+    fn a_drawing_of_long_edges_comes_out_as_from_the_engine() {
+        let count = 6000_u32;
+        let spike = |i: usize| {
+            let radius = if i.is_multiple_of(2) { 20.0 } else { 60.0 + (i * 37 % 101) as f64 * 0.3 };
+            DVec2::from_angle(TAU * i as f64 / f64::from(count)) * radius
+        };
+        let star: Vec<DVec2> = (0..count as usize).map(spike).collect();
+        let rings = [star, Rect::new(DVec2::splat(-5.0), DVec2::splat(5.0)).corners().to_vec()];
+        let grid = Grid::covering(Rect::new(DVec2::splat(-100.0), DVec2::splat(100.0)));
+        assert!(rings[0].len() >= MANY && are_long(&rings));
+        let engine = Region::cleaned_by(new_overlay(8192), grid, &rings, FillRule::EvenOdd);
+        assert_eq!(Region::clean(grid, &rings, FillRule::EvenOdd), engine);
+    }
+
+    proptest! {
+        #[test]
+        fn what_crosses_nothing_comes_out_as_from_the_engine(rings in nests(), even_odd: bool) {
+            let rule = if even_odd { FillRule::EvenOdd } else { FillRule::NonZero };
+            let region = ours(&rings, rule).expect("nests cross nothing");
+            region.check_invariants();
+            prop_assert_eq!(region, by_the_engine(&rings, rule));
+        }
+
+        /// Scribbles of a few steps touch and cross in every way.
+        #[test]
+        fn what_crosses_is_left_to_the_engine(
+            rings in prop::collection::vec(prop::collection::vec((0..12, 0..12), 3..8), 1..4)
+        ) {
+            let rings: Vec<Vec<DVec2>> = rings
+                .iter()
+                .map(|ring| ring.iter().map(|&(x, y)| dvec2(f64::from(x), f64::from(y))).collect())
+                .collect();
+            let rings = in_steps(&rings);
+            if let Some(region) = ours(&rings, FillRule::EvenOdd) {
+                region.check_invariants();
+                prop_assert_eq!(region, by_the_engine(&rings, FillRule::EvenOdd));
+            }
+        }
+
+        #[test]
+        fn two_that_meet_are_found_as_by_looking_at_all(
+            ends in prop::collection::vec(((0..60, 0..60), (-9..9, 1..9)), 2..40)
+        ) {
+            let segments: Vec<Segment> = ends
+                .iter()
+                .map(|&((x, y), (u, v))| [Node::new(x, y), Node::new(x + u, y + v)])
+                .collect();
+            let pairs = segments.iter().enumerate().flat_map(|(i, &a)| {
+                segments[i + 1..].iter().map(move |&b| meet_badly(a, b))
+            });
+            prop_assert_eq!(any_meet(&segments, &BoxTree::of(&segments)), pairs.into_iter().any(|meets| meets));
+        }
+    }
+}
