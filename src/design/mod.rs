@@ -87,7 +87,7 @@ use std::path::Path;
 pub const MAX_BYTES: u64 = 64 << 20;
 
 /// The most edges a flattened drawing may have. Measured in a release build: a whole proof needs 700 bytes an edge of
-/// leaves, 1.7 kB of circles, 2.5 kB of a zigzag with its proof as JSON, and 3.5 kB of a star of random spikes: 1.4 GB in
+/// leaves, 1.7 kB of circles, 2.6 kB of a zigzag with its proof as JSON, and 3.6 kB of a star of random spikes, 1.45 GB in
 /// all.
 pub const MAX_SEGMENTS: usize = 400_000;
 
